@@ -1,0 +1,19 @@
+// Base: quantities with their units, invariants, results, diagnostics and named random streams. It knows
+// nothing of doors, devices or files.
+export type { Diagnostic, SourceRef } from './diagnostic.js';
+export { durationText, roughDurationText } from './duration-text.js';
+export { InvariantError, invariant, unreachable } from './invariant.js';
+export { type RandomStream, randomStream } from './random.js';
+export { err, ok, type Result } from './result.js';
+export {
+  atLeastMs,
+  type DeviceMs,
+  deviceMs,
+  lastsMs,
+  type Ppm,
+  ppm,
+  type TrueMs,
+  trueMs,
+  type Um,
+  um,
+} from './units.js';

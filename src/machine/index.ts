@@ -1,0 +1,24 @@
+// Machine: what ships in the device. Its settings, its retained memory, the statechart that decides, and that
+// same logic compiled into a flat table. It refuses to know of time, doors, networks and files.
+export type {
+  ContactReading,
+  DeviceEffect,
+  DeviceInput,
+  DeviceLogic,
+  Phase,
+  SleepInterval,
+  WakeCause,
+} from './logic.js';
+export { initialMemory, openChecks, type RetainedMemory } from './memory.js';
+export type { EscalationThreshold, LogicSettings, WakeOn, WatchSettings } from './settings.js';
+export {
+  codeOf,
+  compileTable,
+  effectBit,
+  impossible,
+  inputCode,
+  inputCodes,
+  type LogicTable,
+} from './table.js';
+export { effectOf, watchEvent, watchLogic, type WatchSnapshot } from './watch-logic.js';
+export { type WatchEvent, watchMachine } from './watch-machine.js';

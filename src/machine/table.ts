@@ -1,0 +1,169 @@
+// Device logic flattened: walking its pure reactions to a fixed point gives every reachable state a number and
+// every reaction two table cells. The simulator runs these; nothing of the logic is written twice.
+import { invariant } from '../base/index.js';
+import type {
+  ContactReading,
+  DeviceEffect,
+  DeviceInput,
+  DeviceLogic,
+  Phase,
+  SleepInterval,
+  WakeCause,
+} from './logic.js';
+import type { RetainedMemory } from './memory.js';
+
+/** Column numbers of the inputs. A check's column adds the three bits of its facts to `check`. */
+export const inputCode = {
+  wake: { 'power-on': 0, reset: 1, timer: 2, contact: 3 },
+  check: 4,
+  checkReadsOpen: 1,
+  checkCooldownOver: 2,
+  checkHeartbeatDue: 4,
+  alertFailed: 12,
+  alertDelivered: 13,
+  heartbeatFailed: 14,
+  heartbeatDelivered: 15,
+  powerLost: 16,
+} as const;
+
+/** Columns a state. */
+export const inputCodes = 17;
+
+/** Bits of an effects cell; the sleep's interval takes two. */
+export const effectBit = {
+  blink: 1,
+  dropAlert: 2,
+  decideAlert: 4,
+  attemptAlert: 8,
+  attemptHeartbeat: 16,
+  hold: 32,
+  sleepCheck: 64,
+  sleepRecheck: 128,
+  sleepRetry: 192,
+  sleepMask: 192,
+} as const;
+
+/** No such reaction: the input cannot come in that state. */
+export const impossible = -1;
+
+/** Flat device logic: `next` and `effects` are indexed by `state × inputCodes + input code`. */
+export interface LogicTable {
+  readonly next: Int32Array;
+  readonly effects: Uint8Array;
+  readonly phases: readonly Phase[];
+  readonly memories: readonly RetainedMemory[];
+  /** The state without power. */
+  readonly initial: number;
+}
+
+/** The most states that are enumerated before the settings count as too large. */
+export const mostStates = 1_000_000;
+
+const allInputs: readonly DeviceInput[] = [
+  ...(['power-on', 'reset', 'timer', 'contact'] as const).map(
+    (cause: WakeCause): DeviceInput => ({ type: 'wake', cause }),
+  ),
+  ...Array.from({ length: 8 }, (_, facts): DeviceInput => {
+    const contact: ContactReading = (facts & inputCode.checkReadsOpen) !== 0 ? 'open' : 'shut';
+    return {
+      type: 'check',
+      contact,
+      cooldownOver: (facts & inputCode.checkCooldownOver) !== 0,
+      heartbeatDue: (facts & inputCode.checkHeartbeatDue) !== 0,
+    };
+  }),
+  { type: 'alertAttempted', delivered: false },
+  { type: 'alertAttempted', delivered: true },
+  { type: 'heartbeatAttempted', delivered: false },
+  { type: 'heartbeatAttempted', delivered: true },
+  { type: 'powerLost' },
+];
+
+const sleepBits: Readonly<Record<SleepInterval, number>> = {
+  check: effectBit.sleepCheck,
+  recheck: effectBit.sleepRecheck,
+  retry: effectBit.sleepRetry,
+};
+
+function canCome(phase: Phase, input: DeviceInput): boolean {
+  switch (input.type) {
+    case 'wake':
+      if (input.cause === 'power-on') return phase === 'off';
+      if (input.cause === 'reset') return phase !== 'off';
+      return phase === 'asleep';
+    case 'check':
+      return phase === 'awake';
+    case 'alertAttempted':
+      return phase === 'sendingAlert';
+    case 'heartbeatAttempted':
+      return phase === 'sendingHeartbeat';
+    case 'powerLost':
+      return phase !== 'off';
+  }
+}
+
+/** The facts of an input as its column number. */
+export function codeOf(input: DeviceInput): number {
+  switch (input.type) {
+    case 'wake':
+      return inputCode.wake[input.cause];
+    case 'check':
+      return (
+        inputCode.check +
+        (input.contact === 'open' ? inputCode.checkReadsOpen : 0) +
+        (input.cooldownOver ? inputCode.checkCooldownOver : 0) +
+        (input.heartbeatDue ? inputCode.checkHeartbeatDue : 0)
+      );
+    case 'alertAttempted':
+      return input.delivered ? inputCode.alertDelivered : inputCode.alertFailed;
+    case 'heartbeatAttempted':
+      return input.delivered ? inputCode.heartbeatDelivered : inputCode.heartbeatFailed;
+    case 'powerLost':
+      return inputCode.powerLost;
+  }
+}
+
+function effectCell(effects: readonly DeviceEffect[]): number {
+  let cell = 0;
+  for (const effect of effects) {
+    const bit = effect.type === 'sleep' ? sleepBits[effect.interval] : effectBit[effect.type];
+    invariant((cell & bit) === 0, 'a reaction has each effect at most once', { effects });
+    cell |= bit;
+  }
+  return cell;
+}
+
+/**
+ * Enumerates the reachable states of device logic and writes its reactions into a flat table.
+ * @throws InvariantError when there are more than `mostStates`.
+ */
+export function compileTable<State>(logic: DeviceLogic<State>): LogicTable {
+  const states: State[] = [logic.initial];
+  const numbers = new Map([[logic.key(logic.initial), 0]]);
+  const next: number[] = [];
+  const effects: number[] = [];
+  const numberOf = (state: State): number => {
+    const key = logic.key(state);
+    const known = numbers.get(key);
+    if (known !== undefined) return known;
+    invariant(states.length < mostStates, 'the logic has too many states', { mostStates });
+    numbers.set(key, states.length);
+    return states.push(state) - 1;
+  };
+  for (let index = 0; index < states.length; index += 1) {
+    const state = states[index] ?? logic.initial;
+    for (const input of allInputs) {
+      const possible = canCome(logic.phase(state), input);
+      const reaction = possible ? logic.react(state, input) : undefined;
+      next.push(reaction === undefined ? impossible : numberOf(reaction.state));
+      effects.push(reaction === undefined ? 0 : effectCell(reaction.effects));
+    }
+  }
+  return {
+    next: Int32Array.from(next),
+    effects: Uint8Array.from(effects),
+    phases: states.map(logic.phase),
+    memories: states.map(logic.memory),
+    initial: 0,
+  };
+}

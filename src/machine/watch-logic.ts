@@ -1,0 +1,78 @@
+// The statechart behind the seam: each reaction is one call of XState's pure `transition`.
+import { initialTransition, type SnapshotFrom, transition } from 'xstate';
+import { invariant } from '../base/index.js';
+import type { DeviceEffect, DeviceInput, DeviceLogic, Phase, SleepInterval } from './logic.js';
+import type { LogicSettings } from './settings.js';
+import { type WatchEvent, watchMachine } from './watch-machine.js';
+
+export type WatchSnapshot = SnapshotFrom<typeof watchMachine>;
+
+const effectNames: ReadonlySet<string> = new Set<DeviceEffect['type']>([
+  'blink',
+  'dropAlert',
+  'decideAlert',
+  'attemptAlert',
+  'attemptHeartbeat',
+  'sleep',
+  'hold',
+]);
+
+const intervals: readonly SleepInterval[] = ['check', 'recheck', 'retry'];
+
+/** The event of the statechart that carries a fact. */
+export function watchEvent(input: DeviceInput): WatchEvent {
+  return input.type === 'wake' ? { type: `wake.${input.cause}` } : input;
+}
+
+/** An action of the statechart as an effect; undefined for XState's own (assignments). */
+export function effectOf(action: {
+  readonly type: string;
+  readonly params?: unknown;
+}): DeviceEffect | undefined {
+  if (!effectNames.has(action.type)) return undefined;
+  if (action.type !== 'sleep') return plainEffects.find((effect) => effect.type === action.type);
+  const { params } = action;
+  const named =
+    typeof params === 'object' && params !== null && 'interval' in params ? params.interval : null;
+  const interval = intervals.find((candidate) => candidate === named);
+  invariant(interval !== undefined, 'a sleep names its interval', { params });
+  return { type: 'sleep', interval };
+}
+
+const plainEffects: readonly DeviceEffect[] = [
+  { type: 'blink' },
+  { type: 'dropAlert' },
+  { type: 'decideAlert' },
+  { type: 'attemptAlert' },
+  { type: 'attemptHeartbeat' },
+  { type: 'hold' },
+];
+
+function phaseOf(snapshot: WatchSnapshot): Phase {
+  if (snapshot.matches('off')) return 'off';
+  if (snapshot.matches({ powered: 'awake' })) return 'awake';
+  if (snapshot.matches({ powered: 'sendingAlert' })) return 'sendingAlert';
+  if (snapshot.matches({ powered: 'sendingHeartbeat' })) return 'sendingHeartbeat';
+  if (snapshot.matches({ powered: 'asleep' })) return 'asleep';
+  invariant(snapshot.matches({ powered: 'holding' }), 'transient states are never rested in', {
+    value: snapshot.value,
+  });
+  return 'holding';
+}
+
+/** The statechart as device logic. Exact and slow: about 50,000 reactions a second. */
+export function watchLogic(settings: LogicSettings): DeviceLogic<WatchSnapshot> {
+  const [initial] = initialTransition(watchMachine, settings);
+  return {
+    initial,
+    react(state, input) {
+      const [next, actions] = transition(watchMachine, state, watchEvent(input));
+      const effects = actions.map(effectOf).filter((effect) => effect !== undefined);
+      return { state: next, effects };
+    },
+    phase: phaseOf,
+    memory: (state) => state.context.retained,
+    key: (state) =>
+      JSON.stringify([phaseOf(state), state.context.retained, state.context.thisWake]),
+  };
+}

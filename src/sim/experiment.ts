@@ -1,0 +1,23 @@
+// A run is a value: an experiment holds everything that decides its trace.
+import { compileTable, type LogicTable, watchLogic, type WatchSettings } from '../machine/index.js';
+import type { DeviceTiming, World } from '../world/index.js';
+
+/** A watch ready to run: its settings and its logic as a flat table, made once and run many times. */
+export interface Program {
+  readonly watch: WatchSettings;
+  readonly table: LogicTable;
+}
+
+/** Everything that decides a run. The same experiment gives the same trace on any machine. */
+export interface Experiment {
+  readonly program: Program;
+  readonly timing: DeviceTiming;
+  readonly world: World;
+  /** Names the random streams of boot, connect and clock error, where these are drawn. */
+  readonly seed: string;
+}
+
+/** Compiles the door watch for its settings. */
+export function compileWatch(watch: WatchSettings): Program {
+  return { watch, table: compileTable(watchLogic(watch)) };
+}

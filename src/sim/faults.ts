@@ -1,0 +1,35 @@
+// Resets and power losses in one list. At one instant a power loss comes before a reset, and both come before
+// whatever the device was about to do: a check or the end of a send at that instant does not happen.
+import type { World } from '../world/index.js';
+import { within } from '../world/index.js';
+
+export interface Faults {
+  /** Ascending; the last is `Infinity`, so that there always is a next one. */
+  readonly atMs: Float64Array;
+  /** When the device boots again: the same instant for a reset, the return of power (or Infinity) else. */
+  readonly backMs: Float64Array;
+}
+
+/** Faults that meet a running device, and when it first runs. */
+export function faultsOf(world: World): { readonly faults: Faults; readonly firstBootMs: number } {
+  const { powerLost, resetsMs, powerOnAtMs } = world;
+  const pairs: [number, number][] = [];
+  let firstBootMs: number = powerOnAtMs;
+  powerLost.fromMs.forEach((fromMs, index) => {
+    const toMs = powerLost.toMs[index] ?? Number.POSITIVE_INFINITY;
+    if (fromMs > firstBootMs) pairs.push([fromMs, toMs]);
+    else if (toMs > firstBootMs) firstBootMs = toMs;
+  });
+  for (const atMs of resetsMs) {
+    if (atMs > firstBootMs && !within(powerLost, atMs)) pairs.push([atMs, atMs]);
+  }
+  pairs.sort((a, b) => a[0] - b[0]);
+  pairs.push([Number.POSITIVE_INFINITY, Number.POSITIVE_INFINITY]);
+  return {
+    faults: {
+      atMs: Float64Array.from(pairs, ([atMs]) => atMs),
+      backMs: Float64Array.from(pairs, ([, backMs]) => backMs),
+    },
+    firstBootMs,
+  };
+}

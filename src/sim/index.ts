@@ -1,0 +1,15 @@
+// Sim: where machine and world meet. An experiment goes in, its trace comes out; the device never sees the
+// truth, only what the contact reads. It refuses to judge.
+export { compileWatch, type Experiment, type Program } from './experiment.js';
+export { type SimulateOptions, simulate } from './kernel.js';
+export type {
+  AlertRecord,
+  CheckRecord,
+  Decision,
+  SendOutcome,
+  SendRecord,
+  SleepRecord,
+  Tally,
+  Trace,
+  WakeRecord,
+} from './trace.js';

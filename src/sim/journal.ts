@@ -1,0 +1,226 @@
+// Writes a run down while it happens: alerts always, wakes when they are asked for.
+import { invariant } from '../base/index.js';
+import { effectBit, inputCode, inputCodes, openChecks, type SleepInterval, type WakeCause } from '../machine/index.js';
+import { spanAt } from '../world/index.js';
+import type { Run } from './run-state.js';
+import type { Sent } from './send.js';
+import type { AlertRecord, Decision, SendOutcome, SendRecord, Trace, WakeRecord } from './trace.js';
+
+/** A wake up to the effects of its check, in table codes. */
+export interface WakeDraft {
+  readonly before: number;
+  readonly cause: (typeof inputCode.wake)[WakeCause];
+  readonly wakeMs: number;
+  readonly checkMs: number;
+  readonly code: number;
+  readonly effects: number;
+}
+
+/** How a wake went on after its check. */
+export interface WakeEnd {
+  readonly sent: Sent | null;
+  readonly sleepFromMs: number;
+  /** Null when the device did not fall asleep. */
+  readonly sleepMs: number | null;
+  readonly repeats: number;
+  readonly periodMs: number;
+}
+
+export interface Journal {
+  /** Whether any wakes are kept at all. */
+  readonly keeps: boolean;
+  add(draft: WakeDraft, end: WakeEnd): void;
+  addInterrupted(before: number, cause: WakeDraft['cause'], wakeMs: number): void;
+  /** What a check does to the alerts. */
+  alertEffects(effects: number, checkMs: number): void;
+  sent(sent: Sent): void;
+  close(): Trace;
+}
+
+interface OpenAlert {
+  readonly decidedMs: number;
+  deliveredMs: number | null;
+  droppedMs: number | null;
+  forgottenMs: number | null;
+  readonly attempts: SendRecord[];
+}
+
+const causes: readonly WakeCause[] = ['power-on', 'reset', 'timer', 'contact'];
+const sleeps: readonly SleepInterval[] = ['check', 'recheck', 'retry'];
+
+/** A journal for a run; it also learns of power losses. */
+export function openJournal(
+  run: Run,
+  record: 'all' | 'none' | readonly (readonly [fromMs: number, toMs: number])[],
+): Journal {
+  const alerts: OpenAlert[] = [];
+  const wakes: WakeRecord[] = [];
+  const sends = { alert: newSends(), heartbeat: newSends() };
+  let pending: OpenAlert | null = null;
+  const wants = (fromMs: number, toMs: number): boolean =>
+    record === 'all' ||
+    (record !== 'none' && record.some(([from, to]) => fromMs < to && toMs >= from));
+  run.onPowerLost = (atMs) => {
+    if (pending !== null) pending.forgottenMs = atMs;
+    pending = null;
+  };
+  return {
+    keeps: record !== 'none',
+    add(draft, end) {
+      const lastMs = end.sent?.record.endMs ?? draft.checkMs + end.repeats * end.periodMs;
+      if (wants(draft.wakeMs, lastMs)) wakes.push(wakeRecord(run, draft, end));
+    },
+    addInterrupted(before, cause, wakeMs) {
+      if (wants(wakeMs, wakeMs)) wakes.push(interruptedRecord(run, before, cause, wakeMs));
+    },
+    alertEffects(effects, checkMs) {
+      if ((effects & effectBit.dropAlert) !== 0) {
+        invariant(pending !== null, 'only a pending alert is dropped', { checkMs });
+        pending.droppedMs = checkMs;
+        pending = null;
+      }
+      if ((effects & effectBit.decideAlert) !== 0) {
+        invariant(pending === null, 'one alert is pending at a time', { checkMs });
+        pending = {
+          decidedMs: checkMs,
+          deliveredMs: null,
+          droppedMs: null,
+          forgottenMs: null,
+          attempts: [],
+        };
+        alerts.push(pending);
+      }
+    },
+    sent({ kind, record: sendRecord }) {
+      const total = sends[kind];
+      total[sendRecord.outcome] += 1;
+      total.ms += sendRecord.endMs - sendRecord.startMs;
+      if (kind === 'heartbeat') return;
+      invariant(pending !== null, 'only a pending alert is sent', { sendRecord });
+      pending.attempts.push(sendRecord);
+      if (sendRecord.outcome !== 'delivered') return;
+      pending.deliveredMs = sendRecord.endMs;
+      pending = null;
+    },
+    close: () => closeTrace(run, { alerts, wakes, sends }),
+  };
+}
+
+type Sends = Record<SendOutcome, number> & { ms: number };
+
+function newSends(): Sends {
+  return { delivered: 0, failed: 0, cutOff: 0, ms: 0 };
+}
+
+function closeTrace(
+  run: Run,
+  written: {
+    readonly alerts: readonly AlertRecord[];
+    readonly wakes: readonly WakeRecord[];
+    readonly sends: { readonly alert: Sends; readonly heartbeat: Sends };
+  },
+): Trace {
+  const { tally } = run;
+  const { alert, heartbeat } = written.sends;
+  const [powerOn, reset, timer, contact] = tally.wakes;
+  return {
+    lengthMs: run.lengthMs,
+    alerts: written.alerts,
+    wakes: written.wakes,
+    tally: {
+      checks: tally.checks,
+      openChecks: tally.openChecks,
+      wakes: { 'power-on': powerOn, reset, timer, contact },
+      alertSends: { delivered: alert.delivered, failed: alert.failed, cutOff: alert.cutOff },
+      heartbeatSends: {
+        delivered: heartbeat.delivered,
+        failed: heartbeat.failed,
+        cutOff: heartbeat.cutOff,
+      },
+      bootMs: tally.bootMs,
+      alertSendMs: alert.ms,
+      heartbeatSendMs: heartbeat.ms,
+      heldMs: tally.heldMs,
+      offMs: tally.offMs,
+      clockErrorPpm: run.clock.constantPpm,
+    },
+  };
+}
+
+function memoryOf(run: Run, state: number): WakeRecord['memoryBefore'] {
+  const memory = run.table.memories[state];
+  invariant(memory !== undefined, 'every state has its memory', { state });
+  return memory;
+}
+
+function wakeRecord(run: Run, draft: WakeDraft, end: WakeEnd): WakeRecord {
+  const { sent } = end;
+  const effects = sent !== null && sent.effects !== 0 ? sent.effects : draft.effects;
+  const opening = spanAt(run.openings, draft.checkMs);
+  const escalated = isEscalated(run, draft);
+  const interval = sleeps[(effects & effectBit.sleepMask) / effectBit.sleepCheck - 1] ?? 'check';
+  return {
+    cause: causes[draft.cause] ?? 'timer',
+    wakeMs: draft.wakeMs,
+    check: {
+      atMs: draft.checkMs,
+      contact: (draft.code & inputCode.checkReadsOpen) !== 0 ? 'open' : 'shut',
+      opening: opening < 0 ? null : opening,
+      cooldownOver: factOf(draft, inputCode.checkCooldownOver),
+      heartbeatDue: factOf(draft, inputCode.checkHeartbeatDue),
+      escalated,
+      decision: decisionOf(draft, escalated),
+    },
+    memoryBefore: memoryOf(run, draft.before),
+    memoryAfter: memoryOf(run, run.state),
+    alertSend: sent?.kind === 'alert' ? sent.record : null,
+    heartbeatSend: sent?.kind === 'heartbeat' ? sent.record : null,
+    sleep:
+      end.sleepMs === null
+        ? null
+        : { interval, fromMs: end.sleepFromMs, lengthMs: end.sleepMs },
+    holds: (effects & effectBit.hold) !== 0,
+    repeats: end.repeats,
+    periodMs: end.periodMs,
+  };
+}
+
+function factOf(draft: WakeDraft, bit: number): boolean {
+  return ((draft.code - inputCode.check) & bit) !== 0;
+}
+
+/** Open, with at least the threshold's number of open checks in memory. */
+function isEscalated(run: Run, { before, cause, code }: WakeDraft): boolean {
+  if ((code & inputCode.checkReadsOpen) === 0) return false;
+  const awake = run.table.next[before * inputCodes + cause] ?? 0;
+  const checked = run.table.next[awake * inputCodes + code] ?? 0;
+  return openChecks(memoryOf(run, checked)) >= run.thresholdOpen;
+}
+
+function decisionOf({ effects }: WakeDraft, escalated: boolean): Decision {
+  if ((effects & effectBit.decideAlert) !== 0) return 'alert';
+  if ((effects & effectBit.attemptAlert) !== 0) return 'attempt';
+  if ((effects & effectBit.dropAlert) !== 0) return 'drop';
+  return escalated ? 'quiet' : 'none';
+}
+
+function interruptedRecord(
+  run: Run,
+  before: number,
+  cause: WakeDraft['cause'],
+  wakeMs: number,
+): WakeRecord {
+  return {
+    cause: causes[cause] ?? 'timer',
+    wakeMs,
+    check: null,
+    memoryBefore: memoryOf(run, before),
+    memoryAfter: memoryOf(run, before),
+    alertSend: null,
+    heartbeatSend: null,
+    sleep: null,
+    holds: false,
+    repeats: 0,
+    periodMs: 0,
+  };
+}

@@ -1,0 +1,42 @@
+// One send over the network: it takes the connect time, and succeeds if the network is up at its last instant.
+import { invariant } from '../base/index.js';
+import { inputCode, inputCodes } from '../machine/index.js';
+import { within } from '../world/index.js';
+import type { Run } from './run-state.js';
+import type { SendRecord } from './trace.js';
+
+export interface Sent {
+  readonly kind: 'alert' | 'heartbeat';
+  readonly record: SendRecord;
+  /** The effects cell of the logic's answer; 0 when the send was cut off. */
+  readonly effects: number;
+}
+
+/** Carries out a send begun at `startMs` and tells the logic how it went, unless something cuts it off. */
+export function send(run: Run, kind: Sent['kind'], startMs: number): Sent {
+  const endMs = startMs + run.connect.next();
+  const cutMs = Math.min(run.faultMs, run.lengthMs);
+  if (kind === 'heartbeat') run.heartbeatReading = run.clock.reading(startMs);
+  if (cutMs <= endMs) {
+    return { kind, record: { startMs, endMs: cutMs, outcome: 'cutOff' }, effects: 0 };
+  }
+  const delivered = !within(run.networkDown, endMs);
+  const code =
+    kind === 'alert'
+      ? delivered
+        ? inputCode.alertDelivered
+        : inputCode.alertFailed
+      : delivered
+        ? inputCode.heartbeatDelivered
+        : inputCode.heartbeatFailed;
+  const cell = run.state * inputCodes + code;
+  const next = run.table.next[cell] ?? -1;
+  invariant(next >= 0, 'a send is answered', { kind, startMs });
+  run.state = next;
+  if (kind === 'alert' && delivered) run.deliveredReading = run.clock.reading(endMs);
+  return {
+    kind,
+    record: { startMs, endMs, outcome: delivered ? 'delivered' : 'failed' },
+    effects: run.table.effects[cell] ?? 0,
+  };
+}

@@ -1,0 +1,97 @@
+// What a run leaves behind: every alert, every wake (runs of like ones folded into one record), and totals.
+import type { RetainedMemory, SleepInterval, WakeCause } from '../machine/index.js';
+
+/** How a send went: `cutOff` by a reset, a power loss, or the end of the timeline. */
+export type SendOutcome = 'delivered' | 'failed' | 'cutOff';
+
+export interface SendRecord {
+  readonly startMs: number;
+  /** For a send that was cut off: when. */
+  readonly endMs: number;
+  readonly outcome: SendOutcome;
+}
+
+export interface AlertRecord {
+  /** The check that decided it. */
+  readonly decidedMs: number;
+  readonly deliveredMs: number | null;
+  /** The shut check at which it was given up, with `unsentWhenShut: drop`. */
+  readonly droppedMs: number | null;
+  /** The power loss that took it, with all retained memory. */
+  readonly forgottenMs: number | null;
+  readonly attempts: readonly SendRecord[];
+}
+
+/** What a check led to. */
+export type Decision =
+  | 'none'
+  | 'alert'
+  /** A pending alert is tried again. */
+  | 'attempt'
+  /** Open often enough, but the cooldown of an earlier alert still runs. */
+  | 'quiet'
+  | 'drop';
+
+/** One wake. */
+export interface WakeRecord {
+  readonly cause: WakeCause;
+  readonly wakeMs: number;
+  /** What the check found; null when a fault or the end of the timeline came first. */
+  readonly check: CheckRecord | null;
+  readonly memoryBefore: RetainedMemory;
+  readonly memoryAfter: RetainedMemory;
+  readonly alertSend: SendRecord | null;
+  readonly heartbeatSend: SendRecord | null;
+  /** Null when the device did not fall asleep: it holds, or was cut off. */
+  readonly sleep: SleepRecord | null;
+  readonly holds: boolean;
+  /** This many further wakes were just the same, one every `periodMs`. */
+  readonly repeats: number;
+  readonly periodMs: number;
+}
+
+export interface CheckRecord {
+  readonly atMs: number;
+  readonly contact: 'open' | 'shut';
+  /** The truth at that instant: the index of the opening, or null when the door was shut. */
+  readonly opening: number | null;
+  readonly cooldownOver: boolean;
+  readonly heartbeatDue: boolean;
+  readonly escalated: boolean;
+  readonly decision: Decision;
+}
+
+export interface SleepRecord {
+  readonly interval: SleepInterval;
+  readonly fromMs: number;
+  /** In true time, clock error included. The wake may come sooner: by a contact edge or a fault. */
+  readonly lengthMs: number;
+}
+
+/** Totals of a run, exact whatever was skipped or recorded. */
+export interface Tally {
+  readonly checks: number;
+  readonly openChecks: number;
+  readonly wakes: Readonly<Record<WakeCause, number>>;
+  readonly alertSends: Readonly<Record<SendOutcome, number>>;
+  readonly heartbeatSends: Readonly<Record<SendOutcome, number>>;
+  /** From each wake to its check, or to what cut it off. */
+  readonly bootMs: number;
+  readonly alertSendMs: number;
+  readonly heartbeatSendMs: number;
+  /** Awake and idle after an alert. */
+  readonly heldMs: number;
+  /** Without power, the time before the first power-on included. */
+  readonly offMs: number;
+  /** The clock error of the run where it is one number, else null. */
+  readonly clockErrorPpm: number | null;
+}
+
+export interface Trace {
+  readonly lengthMs: number;
+  /** In the order of their decisions. */
+  readonly alerts: readonly AlertRecord[];
+  /** In order; empty when nothing was to be recorded. */
+  readonly wakes: readonly WakeRecord[];
+  readonly tally: Tally;
+}

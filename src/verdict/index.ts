@@ -1,0 +1,13 @@
+// Verdict: did the watch keep its promise. It compares a trace with the truth and says why where it did not.
+// It refuses to know how the trace came about.
+export { type JudgedTrace, judge } from './judge.js';
+export type {
+  AlertKind,
+  JudgedAlert,
+  JudgedOpening,
+  JudgedOpenings,
+  OpeningOutcome,
+  Summary,
+  Verdict,
+} from './judgement.js';
+export type { JudgeSettings } from './settings.js';

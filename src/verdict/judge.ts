@@ -1,0 +1,136 @@
+// Did the watch keep its promise? One pass over the openings with the alerts beside it.
+import { invariant } from '../base/index.js';
+import type { Trace } from '../sim/index.js';
+import { type Spans, spanAt } from '../world/index.js';
+import type {
+  AlertKind,
+  JudgedAlert,
+  JudgedOpening,
+  JudgedOpenings,
+  OpeningOutcome,
+  Summary,
+  Verdict,
+} from './judgement.js';
+import type { JudgeSettings } from './settings.js';
+
+/** The part of a trace that is judged; whatever ran the device can make one. */
+export type JudgedTrace = Pick<Trace, 'lengthMs' | 'alerts'> & {
+  readonly tally: Pick<Trace['tally'], 'checks'>;
+};
+
+/** Judges what a device did against the truth. */
+export function judge(openings: Spans, trace: JudgedTrace, asked: JudgeSettings): Verdict {
+  const alerts = judgeAlerts(openings, trace, asked);
+  const judged = judgeOpenings(openings, trace.lengthMs, { alerts, asked });
+  return { summary: summarize(judged, alerts, trace.tally.checks), alerts, openings: judged };
+}
+
+/** The length of an opening within the timeline. */
+function durationOf(openings: Spans, index: number, lengthMs: number): number {
+  return Math.min(openings.toMs[index] ?? 0, lengthMs) - (openings.fromMs[index] ?? 0);
+}
+
+function judgeAlerts(openings: Spans, trace: JudgedTrace, asked: JudgeSettings): JudgedAlert[] {
+  let lastOpening = -1;
+  return trace.alerts.map(({ decidedMs, deliveredMs }) => {
+    const opening = spanAt(openings, decidedMs);
+    const first = opening < 0 || opening !== lastOpening;
+    if (opening >= 0) lastOpening = opening;
+    const kind = first ? firstAlertKind(openings, opening, { decidedMs, trace, asked }) : 'repeat';
+    return { decidedMs, deliveredMs, kind, opening: opening < 0 ? null : opening };
+  });
+}
+
+function firstAlertKind(
+  openings: Spans,
+  opening: number,
+  at: { readonly decidedMs: number; readonly trace: JudgedTrace; readonly asked: JudgeSettings },
+): AlertKind {
+  const { leaveOpenAfterMs } = at.asked;
+  if (opening < 0) return 'false';
+  if (durationOf(openings, opening, at.trace.lengthMs) < leaveOpenAfterMs) return 'false';
+  return at.decidedMs - (openings.fromMs[opening] ?? 0) >= leaveOpenAfterMs ? 'true' : 'early';
+}
+
+function judgeOpenings(
+  openings: Spans,
+  lengthMs: number,
+  by: { readonly alerts: readonly JudgedAlert[]; readonly asked: JudgeSettings },
+): JudgedOpenings {
+  const { leaveOpenAfterMs } = by.asked;
+  const deliveries = firstDeliveries(by.alerts);
+  const count = openings.fromMs.length;
+  const leaveOpens: number[] = [];
+  for (let index = 0; index < count; index += 1) {
+    if (durationOf(openings, index, lengthMs) >= leaveOpenAfterMs) leaveOpens.push(index);
+  }
+  const at = (index: number): JudgedOpening => {
+    invariant(index >= 0 && index < count, 'there is such an opening', { index, count });
+    const fromMs = openings.fromMs[index] ?? 0;
+    const toMs = openings.toMs[index] ?? 0;
+    const deliveredMs = deliveries.get(index);
+    const opening = {
+      fromMs,
+      toMs: toMs > lengthMs ? null : toMs,
+      durationMs: durationOf(openings, index, lengthMs),
+      delayMs: deliveredMs === undefined ? null : deliveredMs - fromMs,
+    };
+    return { ...opening, outcome: outcomeOf(opening, lengthMs, by.asked) };
+  };
+  return { count, at, leaveOpens };
+}
+
+/** For each opening with a delivered alert, the first delivery. */
+function firstDeliveries(alerts: readonly JudgedAlert[]): ReadonlyMap<number, number> {
+  const deliveries = new Map<number, number>();
+  for (const { opening, deliveredMs } of alerts) {
+    if (opening === null || deliveredMs === null) continue;
+    deliveries.set(opening, Math.min(deliveredMs, deliveries.get(opening) ?? deliveredMs));
+  }
+  return deliveries;
+}
+
+function outcomeOf(
+  opening: Omit<JudgedOpening, 'outcome'>,
+  lengthMs: number,
+  { leaveOpenAfterMs, reportWithinMs }: JudgeSettings,
+): OpeningOutcome {
+  const { delayMs, durationMs, fromMs, toMs } = opening;
+  if (durationMs < leaveOpenAfterMs) return 'brief';
+  if (delayMs !== null) {
+    return reportWithinMs === null || delayMs <= reportWithinMs ? 'reported' : 'late';
+  }
+  // The instant `lengthMs` is outside the timeline: a deadline just there is not yet past.
+  const timeLeft = reportWithinMs === null || lengthMs <= fromMs + reportWithinMs;
+  return toMs === null && timeLeft ? 'undecided' : 'missed';
+}
+
+function summarize(
+  openings: JudgedOpenings,
+  alerts: readonly JudgedAlert[],
+  checks: number,
+): Summary {
+  const outcomes = { brief: 0, reported: 0, late: 0, undecided: 0, missed: 0 };
+  let worstDelayMs: number | null = null;
+  for (const index of openings.leaveOpens) {
+    const { outcome, delayMs } = openings.at(index);
+    outcomes[outcome] += 1;
+    if (delayMs !== null) worstDelayMs = Math.max(worstDelayMs ?? 0, delayMs);
+  }
+  const kinds = { true: 0, early: 0, false: 0, repeat: 0 };
+  for (const { kind } of alerts) kinds[kind] += 1;
+  return {
+    openings: openings.count,
+    leaveOpens: openings.leaveOpens.length,
+    reported: outcomes.reported,
+    late: outcomes.late,
+    missed: outcomes.missed,
+    undecided: outcomes.undecided,
+    alerts: alerts.length,
+    falseAlarms: kinds.false,
+    earlyAlerts: kinds.early,
+    repeats: kinds.repeat,
+    checks,
+    worstDelayMs,
+  };
+}

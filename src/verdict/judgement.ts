@@ -1,0 +1,73 @@
+// The words of a verdict. Every opening gets one outcome, every alert one kind.
+
+export type OpeningOutcome =
+  /** Shorter than `leaveOpenAfter`. */
+  | 'brief'
+  /** A leave-open with a delivered alert of its own, in time. */
+  | 'reported'
+  /** The same, but after `reportWithin`. */
+  | 'late'
+  /** A leave-open without a delivered alert, still open at the end, with time left to report it. */
+  | 'undecided'
+  /** Any other leave-open. */
+  | 'missed';
+
+export type AlertKind =
+  /** The first of its opening, decided at least `leaveOpenAfter` after the opening began. */
+  | 'true'
+  /** The first of its opening, decided sooner, and the opening did become a leave-open. */
+  | 'early'
+  /** The first of a brief opening, or of none. */
+  | 'false'
+  /** Not the first of its opening. */
+  | 'repeat';
+
+export interface JudgedOpening {
+  readonly fromMs: number;
+  /** Null: still open at the end of the timeline. */
+  readonly toMs: number | null;
+  /** Up to the end of the timeline for an opening that is still open there. */
+  readonly durationMs: number;
+  readonly outcome: OpeningOutcome;
+  /** First delivery of an alert of this opening, counted from its start; null: none. */
+  readonly delayMs: number | null;
+}
+
+export interface JudgedAlert {
+  readonly decidedMs: number;
+  readonly deliveredMs: number | null;
+  readonly kind: AlertKind;
+  /** Index of the opening that the alert belongs to: the one in which it was decided. */
+  readonly opening: number | null;
+}
+
+export interface Summary {
+  readonly openings: number;
+  readonly leaveOpens: number;
+  readonly reported: number;
+  readonly late: number;
+  readonly missed: number;
+  readonly undecided: number;
+  readonly alerts: number;
+  readonly falseAlarms: number;
+  readonly earlyAlerts: number;
+  readonly repeats: number;
+  readonly checks: number;
+  /** The greatest detection latency of the reported and late leave-opens; null: none. */
+  readonly worstDelayMs: number | null;
+}
+
+/** The verdict on one trace. Openings are in columns; `openingAt` reads one. */
+export interface Verdict {
+  readonly summary: Summary;
+  readonly alerts: readonly JudgedAlert[];
+  readonly openings: JudgedOpenings;
+}
+
+/** All judged openings, readable by index, without an object each. */
+export interface JudgedOpenings {
+  readonly count: number;
+  at(index: number): JudgedOpening;
+  /** Indices of the leave-opens, ascending. */
+  readonly leaveOpens: readonly number[];
+}

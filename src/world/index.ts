@@ -1,0 +1,17 @@
+// World: what the device cannot control. The door and its gap, the contact that reads it, the network, the
+// supply, and the device's own clock and start-up times. It refuses to know what the device decides.
+export {
+  type ContactEdges,
+  type ContactFault,
+  type ContactSettings,
+  contactEdgesOf,
+  idealContactEdges,
+  mostContactEdges,
+  readsOpenAt,
+  withBounce,
+  withFaults,
+} from './contact.js';
+export type { ClockError, ClockErrorStep, DeviceTiming, VaryingMs } from './device-timing.js';
+export { type DoorMove, defaultSealGapUm, openingsOf, wideOpenUm } from './door.js';
+export { firstAfter, noSpans, type Spans, spanAt, spansOf, within } from './spans.js';
+export type { World } from './world.js';
