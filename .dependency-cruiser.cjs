@@ -1,0 +1,85 @@
+// Import boundaries, made from the one layer table in scripts/layers.json: a folder imports the folders
+// and packages its row names, others only through their index.ts, and nothing but the row with `node` does I/O.
+const { readdirSync } = require('node:fs');
+const layers = require('./scripts/layers.json');
+
+/** @param {string} text */
+const literal = (text) => text.replace(/[.*+?^${}()|[\]\\/]/g, '\\$&');
+
+const unlisted = readdirSync('src', { withFileTypes: true })
+  .filter((entry) => entry.isDirectory() && !Object.hasOwn(layers, entry.name))
+  .map((entry) => entry.name);
+if (unlisted.length > 0) {
+  throw new Error(`src/${unlisted.join(', src/')}: give it a row in scripts/layers.json`);
+}
+
+const rulesOfLayers = Object.entries(layers).flatMap(([folder, layer]) => [
+  {
+    name: `layer-${folder}`,
+    comment: `src/${folder} may import: ${layer.imports.join(', ') || 'no other folder'}`,
+    severity: 'error',
+    from: { path: `^src/${folder}/` },
+    to: {
+      path: '^src/',
+      pathNot: [folder, ...layer.imports].map((name) => `^src/${name}/`),
+    },
+  },
+  {
+    name: `front-door-${folder}`,
+    comment: `others import src/${folder} through its index.ts only`,
+    severity: 'error',
+    from: { path: '^(src|bench)/', pathNot: `^src/${folder}/` },
+    to: { path: `^src/${folder}/`, pathNot: `^src/${folder}/index\\.ts$` },
+  },
+  {
+    name: `packages-${folder}`,
+    comment: `src/${folder} may use: ${layer.packages.join(', ') || 'no package'}; each has one home`,
+    severity: 'error',
+    from: { path: `^src/${folder}/` },
+    to: {
+      path: 'node_modules/',
+      pathNot: layer.packages.map((name) => `node_modules/(@types/)?${literal(name)}/`),
+    },
+  },
+  ...('node' in layer
+    ? []
+    : [
+        {
+          name: `no-io-${folder}`,
+          comment: 'files, processes, timers and workers are for src/cli',
+          severity: 'error',
+          from: { path: `^src/${folder}/` },
+          to: { dependencyTypes: ['core'] },
+        },
+      ]),
+]);
+
+module.exports = {
+  forbidden: [
+    { name: 'no-cycles', severity: 'error', from: {}, to: { circular: true } },
+    { name: 'resolvable', severity: 'error', from: {}, to: { couldNotResolve: true } },
+    {
+      name: 'library-without-cli',
+      comment: 'who imports the library gets no terminal, files or processes with it',
+      severity: 'error',
+      from: { path: '^src/index\\.ts$' },
+      to: { path: '^src/cli/', dependencyTypesNot: [] },
+    },
+    {
+      name: 'shipped-without-tests',
+      severity: 'error',
+      from: { path: '^src/' },
+      to: { path: '^(tests|bench|scripts)/' },
+    },
+    ...rulesOfLayers,
+  ],
+  options: {
+    doNotFollow: { path: 'node_modules' },
+    tsPreCompilationDeps: true,
+    tsConfig: { fileName: 'tsconfig.json' },
+    enhancedResolveOptions: {
+      exportsFields: ['exports'],
+      conditionNames: ['import', 'require', 'node', 'default', 'types'],
+    },
+  },
+};

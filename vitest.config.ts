@@ -1,0 +1,30 @@
+// Tests are tests/**/*.test.ts. Coverage floors are for the folders that decide verdicts, and only go up.
+import { defineConfig } from 'vitest/config';
+import { countingReporter } from './tests/support/reporter.js';
+
+const countsFile = process.env['DOZEWATCH_TEST_COUNTS'];
+const floor = { branches: 90 };
+
+export default defineConfig({
+  test: {
+    include: ['tests/**/*.test.ts'],
+    setupFiles: ['tests/support/setup.ts'],
+    // Processes, because some tests start commands and change folders; as many as there are cores.
+    pool: 'forks',
+    maxWorkers: '100%',
+    testTimeout: 30_000,
+    hookTimeout: 30_000,
+    reporters: countsFile === undefined ? ['default'] : ['default', countingReporter(countsFile)],
+    coverage: {
+      provider: 'v8',
+      include: ['src/**/*.ts'],
+      reporter: ['text', 'text-summary'],
+      thresholds: {
+        'src/machine/**': floor,
+        'src/world/**': floor,
+        'src/sim/**': floor,
+        'src/verdict/**': floor,
+      },
+    },
+  },
+});
