@@ -28,6 +28,14 @@ export function durationText(ms: number): string {
 export function roughDurationText(ms: number): string {
   const size = Math.abs(ms);
   const grain =
-    size < 1_000 ? 1 : size < 60_000 ? 100 : size < 3_600_000 ? 1_000 : size < 172_800_000 ? 60_000 : 3_600_000;
+    size < 1_000
+      ? 1
+      : size < 60_000
+        ? 100
+        : size < 3_600_000
+          ? 1_000
+          : size < 172_800_000
+            ? 60_000
+            : 3_600_000;
   return durationText(Math.round(ms / grain) * grain);
 }

@@ -10,6 +10,9 @@ export function ok<T>(value: T, warnings: readonly Diagnostic[] = []): Result<T>
   return { ok: true, value, warnings };
 }
 
-export function err(...errors: readonly Diagnostic[]): { readonly ok: false; readonly errors: readonly Diagnostic[] } {
+export function err(...errors: readonly Diagnostic[]): {
+  readonly ok: false;
+  readonly errors: readonly Diagnostic[];
+} {
   return { ok: false, errors };
 }

@@ -34,7 +34,9 @@ export function um(value: number): Um {
 
 /** @throws InvariantError when `value` is not a whole number over −10⁶ (a clock that stands still). */
 export function ppm(value: number): Ppm {
-  invariant(Number.isSafeInteger(value) && value > -1_000_000, 'a clock error is whole ppm', { value });
+  invariant(Number.isSafeInteger(value) && value > -1_000_000, 'a clock error is whole ppm', {
+    value,
+  });
   return value as Ppm;
 }
 
@@ -44,13 +46,19 @@ export function ppm(value: number): Ppm {
  */
 export function lastsMs(nominal: DeviceMs, error: Ppm): TrueMs {
   const product = nominal * error;
-  invariant(Number.isSafeInteger(product), 'interval times clock error fits 53 bits', { nominal, error });
+  invariant(Number.isSafeInteger(product), 'interval times clock error fits 53 bits', {
+    nominal,
+    error,
+  });
   return (nominal + Math.round(product / 1_000_000)) as TrueMs;
 }
 
 /** The least whole true time that is at least `nominal × (1 + error)`: when a device-clock timer has run out. */
 export function atLeastMs(nominal: DeviceMs, error: Ppm): TrueMs {
   const product = nominal * error;
-  invariant(Number.isSafeInteger(product), 'interval times clock error fits 53 bits', { nominal, error });
+  invariant(Number.isSafeInteger(product), 'interval times clock error fits 53 bits', {
+    nominal,
+    error,
+  });
   return (nominal + Math.ceil(product / 1_000_000)) as TrueMs;
 }

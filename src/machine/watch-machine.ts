@@ -134,7 +134,11 @@ export const watchMachine = watch.createMachine({
         deciding: {
           always: [
             { guard: 'isPending', target: 'sendingAlert' },
-            { guard: 'mayDecide', target: 'sendingAlert', actions: ['decideAlert', 'rememberAlert'] },
+            {
+              guard: 'mayDecide',
+              target: 'sendingAlert',
+              actions: ['decideAlert', 'rememberAlert'],
+            },
             { guard: 'heartbeatIsDue', target: 'sendingHeartbeat' },
             { target: 'fallingAsleep' },
           ],

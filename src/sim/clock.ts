@@ -1,6 +1,6 @@
 // The device's sleep clock, seen from outside. It errs by one rate for the whole run, or by a rate that each
 // sleep takes anew; a device-clock timer (cooldown, heartbeat) runs at the rate in force.
-import { atLeastMs, type DeviceMs, lastsMs, ppm, type Ppm, randomStream } from '../base/index.js';
+import { atLeastMs, type DeviceMs, lastsMs, type Ppm, ppm, randomStream } from '../base/index.js';
 import type { ClockError } from '../world/index.js';
 
 /** Readings and timers of one device's clock. Readings only compare with readings of the same clock. */
@@ -52,7 +52,8 @@ function changingClock(errorOf: (index: number, startMs: number) => Ppm): SleepC
   let anchorMs = 0;
   let anchorUs = 0;
   const reading = (atMs: number): number =>
-    anchorUs + Math.floor(((atMs - anchorMs) * 1_000_000) / (1_000_000 + current)) * 1_000 +
+    anchorUs +
+    Math.floor(((atMs - anchorMs) * 1_000_000) / (1_000_000 + current)) * 1_000 +
     Math.floor(
       ((((atMs - anchorMs) * 1_000_000) % (1_000_000 + current)) * 1_000) / (1_000_000 + current),
     );

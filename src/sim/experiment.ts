@@ -1,5 +1,5 @@
 // A run is a value: an experiment holds everything that decides its trace.
-import { compileTable, type LogicTable, watchLogic, type WatchSettings } from '../machine/index.js';
+import { compileTable, type LogicTable, type WatchSettings, watchLogic } from '../machine/index.js';
 import type { DeviceTiming, World } from '../world/index.js';
 
 /** A watch ready to run: its settings and its logic as a flat table, made once and run many times. */

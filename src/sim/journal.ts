@@ -1,6 +1,13 @@
 // Writes a run down while it happens: alerts always, wakes when they are asked for.
 import { invariant } from '../base/index.js';
-import { effectBit, inputCode, inputCodes, openChecks, type SleepInterval, type WakeCause } from '../machine/index.js';
+import {
+  effectBit,
+  inputCode,
+  inputCodes,
+  openChecks,
+  type SleepInterval,
+  type WakeCause,
+} from '../machine/index.js';
 import { spanAt } from '../world/index.js';
 import type { Run } from './run-state.js';
 import type { Sent } from './send.js';
@@ -176,9 +183,7 @@ function wakeRecord(run: Run, draft: WakeDraft, end: WakeEnd): WakeRecord {
     alertSend: sent?.kind === 'alert' ? sent.record : null,
     heartbeatSend: sent?.kind === 'heartbeat' ? sent.record : null,
     sleep:
-      end.sleepMs === null
-        ? null
-        : { interval, fromMs: end.sleepFromMs, lengthMs: end.sleepMs },
+      end.sleepMs === null ? null : { interval, fromMs: end.sleepFromMs, lengthMs: end.sleepMs },
     holds: (effects & effectBit.hold) !== 0,
     repeats: end.repeats,
     periodMs: end.periodMs,

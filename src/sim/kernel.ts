@@ -107,7 +107,10 @@ function horizonMs(run: Run, checkMs: number, code: number): number {
 /** True time that the sleep named by `effects` lasts from `fromMs`. */
 function sleepOf(run: Run, effects: number, fromMs: number): number {
   const which = (effects & effectBit.sleepMask) / effectBit.sleepCheck - 1;
-  return run.sleepSteadyMs?.[which] ?? run.clock.sleepMs(run.sleepNominalMs[which] ?? run.cooldownNominalMs, fromMs);
+  return (
+    run.sleepSteadyMs?.[which] ??
+    run.clock.sleepMs(run.sleepNominalMs[which] ?? run.cooldownNominalMs, fromMs)
+  );
 }
 
 /** Sends, drops or holds: whatever a check leads to besides sleep. */
@@ -116,7 +119,11 @@ function act(run: Run, journal: Journal, draft: WakeDraft): boolean {
   let sent: Sent | null = null;
   journal.alertEffects(effects, draft.checkMs);
   if ((effects & effectsThatTakeTime) !== 0) {
-    sent = send(run, (effects & effectBit.attemptAlert) !== 0 ? 'alert' : 'heartbeat', draft.checkMs);
+    sent = send(
+      run,
+      (effects & effectBit.attemptAlert) !== 0 ? 'alert' : 'heartbeat',
+      draft.checkMs,
+    );
     journal.sent(sent);
     if (sent.record.outcome === 'cutOff') {
       journal.add(draft, { sent, sleepFromMs: 0, sleepMs: null, repeats: 0, periodMs: 0 });
@@ -126,7 +133,10 @@ function act(run: Run, journal: Journal, draft: WakeDraft): boolean {
   }
   const endMs = sent === null ? draft.checkMs : sent.record.endMs;
   if ((effects & effectBit.hold) !== 0) {
-    journal.add({ ...draft, effects }, { sent, sleepFromMs: 0, sleepMs: null, repeats: 0, periodMs: 0 });
+    journal.add(
+      { ...draft, effects },
+      { sent, sleepFromMs: 0, sleepMs: null, repeats: 0, periodMs: 0 },
+    );
     run.tally.heldMs += Math.min(run.faultMs, run.lengthMs) - endMs;
     return takeFault(run);
   }

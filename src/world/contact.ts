@@ -54,7 +54,9 @@ export function contactEdgesOf(
   const edges: number[] = [];
   let readsOpen = false;
   for (const { atMs, gapUm } of moves) {
-    const nowOpen: boolean = readsOpen ? gapUm > settings.operateGapUm : gapUm > settings.releaseGapUm;
+    const nowOpen: boolean = readsOpen
+      ? gapUm > settings.operateGapUm
+      : gapUm > settings.releaseGapUm;
     if (nowOpen === readsOpen) continue;
     readsOpen = nowOpen;
     if (edges.at(-1) === atMs) edges.pop();

@@ -1,0 +1,65 @@
+// Why an alert was false or early, in one sentence.
+import { durationText } from '../../base/index.js';
+import { spanAt } from '../../world/index.js';
+import type { JudgedAlert } from '../judgement.js';
+import { checksIn, type Evidence, type SeenCheck } from './evidence.js';
+import { countText } from './words.js';
+
+/** The sentence for a false or early alert, and the checks that it rests on. */
+export function explainAlert(
+  evidence: Evidence,
+  index: number,
+): { readonly sentence: string; readonly checks: readonly SeenCheck[] } {
+  const alert = evidence.verdict.alerts[index];
+  if (alert === undefined) return { sentence: 'there is no such alert', checks: [] };
+  const checks = countedChecks(evidence, alert);
+  const sentence =
+    alert.kind === 'early'
+      ? earlySentence(evidence, alert)
+      : falseSentence(evidence, alert, checks);
+  return { sentence, checks };
+}
+
+/** The open checks that the alert was decided on: those still in memory, the deciding one last. */
+function countedChecks({ trace }: Evidence, alert: JudgedAlert): readonly SeenCheck[] {
+  const earlier = checksIn(trace, 0, alert.decidedMs + 1);
+  const deciding = earlier.at(-1);
+  if (deciding === undefined) return [];
+  const remembered = bitLength(deciding.wake.memoryAfter.recentChecks);
+  return earlier.slice(-Math.max(remembered, 1)).filter(({ check }) => check.contact === 'open');
+}
+
+function bitLength(bits: number): number {
+  return bits === 0 ? 0 : 32 - Math.clz32(bits);
+}
+
+function earlySentence({ verdict, asked }: Evidence, alert: JudgedAlert): string {
+  const opening = verdict.openings.at(alert.opening ?? 0);
+  const after = durationText(alert.decidedMs - opening.fromMs);
+  return `decided ${after} after it opened, before it counted as left open (${durationText(asked.leaveOpenAfterMs)})`;
+}
+
+function falseSentence(
+  { experiment, verdict }: Evidence,
+  alert: JudgedAlert,
+  checks: readonly SeenCheck[],
+): string {
+  const { openings } = experiment.world;
+  const shut = checks.filter(({ atMs }) => spanAt(openings, atMs) < 0);
+  if (shut.length === checks.length) {
+    return `the contact read open at ${countText(checks.length, 'check')} while the door was shut`;
+  }
+  const hit = [...new Set(checks.map(({ atMs }) => spanAt(openings, atMs)))].filter(
+    (at) => at >= 0,
+  );
+  const lengths = hit.map((at) => durationText(verdict.openings.at(at).durationMs));
+  const where =
+    lengths.length === 1
+      ? `one brief opening of ${lengths[0] ?? ''}`
+      : `${String(lengths.length)} separate openings (${lengths.slice(0, 5).join(', ')}${lengths.length > 5 ? ', …' : ''})`;
+  const ghost =
+    shut.length > 0 ? `; ${countText(shut.length, 'more')} read open with the door shut` : '';
+  const inside = checks.length - shut.length;
+  const tail = alert.opening === null ? '; it was decided with the door shut' : '';
+  return `${countText(inside, 'open check')} fell into ${where}${ghost}${tail}`;
+}

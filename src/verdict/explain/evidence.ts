@@ -1,0 +1,86 @@
+// What a sentence is built on: the checks around an opening or an alert, unfolded from a trace that was recorded
+// just there.
+import type { AlertRecord, CheckRecord, Experiment, Trace, WakeRecord } from '../../sim/index.js';
+import { simulate } from '../../sim/index.js';
+import type { JudgedOpening, Verdict } from '../judgement.js';
+import type { JudgeSettings } from '../settings.js';
+
+/** One check with its wake; a folded wake gives several. */
+export interface SeenCheck {
+  readonly atMs: number;
+  readonly check: CheckRecord;
+  readonly wake: WakeRecord;
+}
+
+export interface Evidence {
+  readonly experiment: Experiment;
+  readonly verdict: Verdict;
+  readonly asked: JudgeSettings;
+  /** Recorded around every opening and alert that is to be explained. */
+  readonly trace: Trace;
+}
+
+export type Span = readonly [fromMs: number, toMs: number];
+
+/** The most checks that are unfolded from one folded wake: an explanation needs those at its ends. */
+const mostUnfolded = 1_000;
+
+/** Every check with `fromMs ≤ at < toMs`, in order. */
+export function checksIn(trace: Trace, fromMs: number, toMs: number): readonly SeenCheck[] {
+  const seen: SeenCheck[] = [];
+  for (const wake of trace.wakes) {
+    const { check, periodMs } = wake;
+    if (check === null) continue;
+    const first = periodMs > 0 ? Math.max(0, Math.ceil((fromMs - check.atMs) / periodMs)) : 0;
+    const last = Math.min(wake.repeats, first + mostUnfolded);
+    for (let index = first; index <= last; index += 1) {
+      const atMs = check.atMs + index * periodMs;
+      if (atMs >= toMs) break;
+      if (atMs >= fromMs) seen.push({ atMs, check, wake });
+    }
+  }
+  return seen;
+}
+
+/** The last check before an instant, if one was recorded. */
+export function lastCheckBefore(trace: Trace, instantMs: number): number | null {
+  let found: number | null = null;
+  for (const { check, repeats, periodMs } of trace.wakes) {
+    if (check === null || check.atMs >= instantMs) continue;
+    const more =
+      periodMs > 0 ? Math.min(repeats, Math.ceil((instantMs - check.atMs) / periodMs) - 1) : 0;
+    found = Math.max(found ?? 0, check.atMs + more * periodMs);
+  }
+  return found;
+}
+
+/** The first check at or after an instant, if one was recorded. */
+export function firstCheckFrom(trace: Trace, instantMs: number): number | null {
+  for (const { check, repeats, periodMs } of trace.wakes) {
+    if (check === null) continue;
+    if (check.atMs >= instantMs) return check.atMs;
+    const more = periodMs > 0 ? Math.ceil((instantMs - check.atMs) / periodMs) : 0;
+    if (more > 0 && more <= repeats) return check.atMs + more * periodMs;
+  }
+  return null;
+}
+
+/** The alert decided at an instant: its record tells of attempts. */
+export function alertDecidedAt(trace: Trace, decidedMs: number): AlertRecord | null {
+  return trace.alerts.find((alert) => alert.decidedMs === decidedMs) ?? null;
+}
+
+/**
+ * The check that would have decided an alert had the opening never ended, by running just that; null when none
+ * would.
+ */
+export function wouldHaveAlertedMs(experiment: Experiment, opening: JudgedOpening): number | null {
+  const { world } = experiment;
+  if (opening.toMs === null) return null;
+  const { fromMs, toMs } = opening;
+  const kept = world.contact.filter((edgeMs) => edgeMs < toMs);
+  // Where the contact read shut to the end, a longer opening would have changed nothing for the device.
+  if ((kept.length & 1) === 0) return null;
+  const trace = simulate({ ...experiment, world: { ...world, contact: kept } }, { record: 'none' });
+  return trace.alerts.find(({ decidedMs }) => decidedMs >= fromMs)?.decidedMs ?? null;
+}
