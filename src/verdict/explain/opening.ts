@@ -2,7 +2,7 @@
 import { durationText } from '../../base/index.js';
 import { openChecks } from '../../machine/index.js';
 import type { AlertRecord } from '../../sim/index.js';
-import { within } from '../../world/index.js';
+import { firstAfter, within } from '../../world/index.js';
 import type { JudgedOpening } from '../judgement.js';
 import {
   alertDecidedAt,
@@ -56,7 +56,10 @@ function lateSentence(
   );
   const over = durationText((opening.delayMs ?? 0) - (asked.reportWithinMs ?? 0));
   const causes: string[] = [];
-  const quiet = checks.filter(({ check }) => check.decision === 'quiet').length;
+  const decidedMs = delivered?.decidedMs ?? Number.POSITIVE_INFINITY;
+  const quiet = checks.filter(
+    ({ atMs, check }) => atMs < decidedMs && check.decision === 'quiet',
+  ).length;
   if (quiet > 0)
     causes.push(`the cooldown of an earlier alert kept ${countText(quiet, 'check')} quiet`);
   if (delivered !== undefined) {
@@ -92,8 +95,14 @@ function noCheckSentence({ experiment, trace }: Evidence, opening: JudgedOpening
   const { fromMs, toMs } = opening;
   if (within(experiment.world.powerLost, fromMs))
     return 'the device had no power while it was open';
-  const held = trace.wakes.findLast((wake) => wake.wakeMs <= fromMs)?.holds === true;
-  if (held) return 'the device held after an earlier alert, awake and idle, and waited for a reset';
+  if (experiment.program.watch.afterAlert === 'hold-until-reset') {
+    const sent = trace.alerts.findLast(
+      ({ deliveredMs }) => deliveredMs !== null && deliveredMs <= fromMs,
+    );
+    if (sent?.deliveredMs != null) {
+      return `the device was holding for a reset since its alert ${durationText(fromMs - sent.deliveredMs)} before`;
+    }
+  }
   const before = lastCheckBefore(trace, fromMs);
   const after = toMs === null ? null : firstCheckFrom(trace, toMs);
   const since =
@@ -127,17 +136,23 @@ function tooFewSentence(
     before === null
       ? 'opened before the first check'
       : `opened ${durationText(opening.fromMs - before)} after a check`;
-  const most = Math.max(
-    ...open.map(({ check, wake }) => Math.max(countOf(wake), check.contact === 'open' ? 1 : 0)),
-  );
+  const most = Math.max(1, ...open.map(({ wake }) => openChecks(wake.memoryAfter)));
   const counted = `${String(most)} of ${String(escalationThreshold.open)} open checks counted`;
   if (opening.toMs === null) return `${since}, and the timeline ended first (${counted})`;
+  const power = powerLossIn(experiment, opening);
+  if (power !== null)
+    return `${since}, and the power failed ${durationText(power)} later, which lost what it had counted (${counted})`;
   const wouldMs = wouldHaveAlertedMs(experiment, opening);
   if (wouldMs === null || wouldMs < opening.toMs)
     return `${since}, read open too seldom (${counted})`;
   return `${since}, shut ${durationText(wouldMs - opening.toMs)} before the check that would have alerted (${counted})`;
 }
 
-function countOf(wake: SeenCheck['wake']): number {
-  return openChecks(wake.memoryAfter);
+/** How long after the start of an opening the first power loss in it came; null when none did. */
+function powerLossIn(
+  { world }: Evidence['experiment'],
+  { fromMs, toMs }: JudgedOpening,
+): number | null {
+  const lostMs = world.powerLost.fromMs[firstAfter(world.powerLost.fromMs, fromMs)];
+  return lostMs !== undefined && (toMs === null || lostMs < toMs) ? lostMs - fromMs : null;
 }
