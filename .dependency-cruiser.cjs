@@ -3,15 +3,19 @@
 const { readdirSync } = require('node:fs');
 const layers = require('./scripts/layers.json');
 
-/** @param {string} text */
-const literal = (text) => text.replace(/[.*+?^${}()|[\]\\/]/g, '\\$&');
-
 const unlisted = readdirSync('src', { withFileTypes: true })
   .filter((entry) => entry.isDirectory() && !Object.hasOwn(layers, entry.name))
-  .map((entry) => entry.name);
+  .map((entry) => `src/${entry.name}`);
 if (unlisted.length > 0) {
-  throw new Error(`src/${unlisted.join(', src/')}: give it a row in scripts/layers.json`);
+  throw new Error(`${unlisted.join(', ')}: no row in scripts/layers.json`);
 }
+
+const withIo = Object.entries(layers)
+  .filter(([, layer]) => 'node' in layer)
+  .map(([folder]) => `^src/${folder}/`);
+
+/** @param {string} name */
+const insidePackage = (name) => `node_modules/(@types/)?${name.replaceAll('.', '\\.')}/`;
 
 const rulesOfLayers = Object.entries(layers).flatMap(([folder, layer]) => [
   {
@@ -19,10 +23,7 @@ const rulesOfLayers = Object.entries(layers).flatMap(([folder, layer]) => [
     comment: `src/${folder} may import: ${layer.imports.join(', ') || 'no other folder'}`,
     severity: 'error',
     from: { path: `^src/${folder}/` },
-    to: {
-      path: '^src/',
-      pathNot: [folder, ...layer.imports].map((name) => `^src/${name}/`),
-    },
+    to: { path: '^src/', pathNot: [folder, ...layer.imports].map((name) => `^src/${name}/`) },
   },
   {
     name: `front-door-${folder}`,
@@ -36,22 +37,8 @@ const rulesOfLayers = Object.entries(layers).flatMap(([folder, layer]) => [
     comment: `src/${folder} may use: ${layer.packages.join(', ') || 'no package'}; each has one home`,
     severity: 'error',
     from: { path: `^src/${folder}/` },
-    to: {
-      path: 'node_modules/',
-      pathNot: layer.packages.map((name) => `node_modules/(@types/)?${literal(name)}/`),
-    },
+    to: { path: 'node_modules/', pathNot: layer.packages.map(insidePackage) },
   },
-  ...('node' in layer
-    ? []
-    : [
-        {
-          name: `no-io-${folder}`,
-          comment: 'files, processes, timers and workers are for src/cli',
-          severity: 'error',
-          from: { path: `^src/${folder}/` },
-          to: { dependencyTypes: ['core'] },
-        },
-      ]),
 ]);
 
 module.exports = {
@@ -59,14 +46,22 @@ module.exports = {
     { name: 'no-cycles', severity: 'error', from: {}, to: { circular: true } },
     { name: 'resolvable', severity: 'error', from: {}, to: { couldNotResolve: true } },
     {
-      name: 'library-without-cli',
-      comment: 'who imports the library gets no terminal, files or processes with it',
+      name: 'no-io',
+      comment: 'files, processes, timers and workers are for src/cli',
       severity: 'error',
-      from: { path: '^src/index\\.ts$' },
-      to: { path: '^src/cli/', dependencyTypesNot: [] },
+      from: { path: '^src/', pathNot: withIo },
+      to: { dependencyTypes: ['core'] },
     },
     {
-      name: 'shipped-without-tests',
+      name: 'library-entry',
+      comment:
+        'the library is the front doors of the folders, without terminal, files or processes',
+      severity: 'error',
+      from: { path: '^src/[^/]+\\.ts$' },
+      to: { path: ['node_modules/', ...withIo] },
+    },
+    {
+      name: 'shipped-stands-alone',
       severity: 'error',
       from: { path: '^src/' },
       to: { path: '^(tests|bench|scripts)/' },
@@ -75,6 +70,7 @@ module.exports = {
   ],
   options: {
     doNotFollow: { path: 'node_modules' },
+    // Imports of types count too: a type is knowledge.
     tsPreCompilationDeps: true,
     tsConfig: { fileName: 'tsconfig.json' },
     enhancedResolveOptions: {

@@ -48,6 +48,15 @@ const pureSteps = [
   },
 ];
 
+/** @type {Ban[]} */
+const lazyImports = [
+  {
+    // Bundled, a package in the older format gives a dynamic import its default export only.
+    selector: 'ImportExpression[source.value=/^(?!\\.|node:|tinypool$|@resvg)/]',
+    message: 'Import the package at the top of a module of ours, and that module lazily.',
+  },
+];
+
 const nodeOnly = 'Only src/cli touches the process; give or return the value instead.';
 const clockOnly = 'Time is a value here: take it from the experiment.';
 const engineDependent = 'Its last digit may differ between engines, and here it decides events.';
@@ -92,6 +101,10 @@ export default defineConfig(
         { requireDefaultForNonUnion: true },
       ],
     },
+  },
+  {
+    files: ['src/cli/**/*.ts'],
+    rules: { 'no-restricted-syntax': restrictSyntax(everywhere, namedExports, lazyImports) },
   },
   {
     files: ['src/**/*.ts'],

@@ -18,7 +18,7 @@ export default defineConfig({
     coverage: {
       provider: 'v8',
       include: ['src/**/*.ts'],
-      reporter: ['text', 'text-summary'],
+      reporter: [['text', { skipFull: true }], 'text-summary'],
       thresholds: {
         'src/machine/**': floor,
         'src/world/**': floor,

@@ -1,4 +1,5 @@
 // `npm start` on a fresh clone: installs, builds, replays a demo week, draws it, and says what to try next.
+import { existsSync, rmSync } from 'node:fs';
 import path from 'node:path';
 import { runNode } from './support/process.mjs';
 import { PlainError } from './support/require-tool.mjs';
@@ -32,7 +33,11 @@ async function main() {
         'in a test of your own it would turn the build red.',
     );
   }
+  rmSync(path.join(root, picture), { force: true });
   await dozewatch(chartDemo);
+  if (!existsSync(path.join(root, picture))) {
+    throw new PlainError(`\nThe demo stopped: no ${picture} was written.`);
+  }
   console.log(
     [
       '',

@@ -35,7 +35,11 @@ export async function ensureBuilt() {
   if (existsSync(path.join(root, 'dist', 'cli.js')) && builtFrom() === sources) return;
   console.error('Building …');
   const { build } = await import('../build.mjs');
-  await build({ types: false });
+  try {
+    await build({ types: false });
+  } catch (error) {
+    throw new PlainError(`The build failed. ${error instanceof Error ? error.message : ''}`);
+  }
 }
 
 /** What the sources are now, in one short text. */
