@@ -70,7 +70,7 @@ const restrictSyntax = (...bans) => ['error', ...bans.flat()];
 export default defineConfig(
   { ignores: ['dist/', 'coverage/', '.cache/', 'node_modules/'] },
   {
-    files: ['**/*.ts', '**/*.mjs', '**/*.js', '**/*.cjs'],
+    files: ['**/*.{ts,tsx}', '**/*.mjs', '**/*.js', '**/*.cjs'],
     extends: [tseslint.configs.strictTypeChecked, tseslint.configs.stylisticTypeChecked],
     languageOptions: {
       parserOptions: { projectService: true, tsconfigRootDir: import.meta.dirname },
@@ -78,7 +78,8 @@ export default defineConfig(
     linterOptions: { reportUnusedDisableDirectives: 'error' },
     plugins: { 'eslint-comments': comments },
     rules: {
-      eqeqeq: 'error',
+      // `== null` asks for null and undefined at once.
+      eqeqeq: ['error', 'always', { null: 'ignore' }],
       'eslint-comments/require-description': ['error', { ignore: ['eslint-enable'] }],
       'eslint-comments/no-unlimited-disable': 'error',
       'max-lines': ['error', 300],
@@ -103,11 +104,11 @@ export default defineConfig(
     },
   },
   {
-    files: ['src/cli/**/*.ts'],
+    files: ['src/cli/**/*.{ts,tsx}'],
     rules: { 'no-restricted-syntax': restrictSyntax(everywhere, namedExports, lazyImports) },
   },
   {
-    files: ['src/**/*.ts'],
+    files: ['src/**/*.{ts,tsx}'],
     ignores: ['src/cli/**'],
     rules: {
       'no-restricted-globals': [

@@ -17,7 +17,7 @@ export default defineConfig({
     reporters: countsFile === undefined ? ['default'] : ['default', countingReporter(countsFile)],
     coverage: {
       provider: 'v8',
-      include: ['src/**/*.ts'],
+      include: ['src/**/*.{ts,tsx}'],
       reporter: [['text', { skipFull: true }], 'text-summary'],
       thresholds: {
         'src/machine/**': floor,

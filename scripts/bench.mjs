@@ -26,9 +26,9 @@ function table({ title, baseline, rows }) {
   if (base === undefined) throw new Error(`${title}: no row is named '${baseline}'`);
   const cells = rows.map((row) => [
     row.name,
-    row.value.toPrecision(4),
+    readable(row.value),
     row.unit,
-    row === base ? 'baseline' : `${(row.value / base.value).toPrecision(4)} x`,
+    row === base ? 'baseline' : `${readable(row.value / base.value)} x`,
   ]);
   const widths = [0, 1, 2, 3].map((column) =>
     Math.max(...cells.map((row) => (row[column] ?? '').length)),
@@ -40,6 +40,11 @@ function table({ title, baseline, rows }) {
     ),
     '',
   ];
+}
+
+/** @param {number} value */
+function readable(value) {
+  return value < 1000 ? value.toPrecision(3) : Math.round(value).toLocaleString('en-US');
 }
 
 /** @param {readonly string[]} wanted parts of file names; none means all */
