@@ -6,6 +6,7 @@ import { PlainError } from './support/require-tool.mjs';
 import { ensureBuilt, ensureInstalled, root } from './support/set-up.mjs';
 
 const demo = ['scenarios/demo-week.yaml', '-c', 'scenarios/demo-watch.yaml'];
+const command = path.join('dist', 'cli.js');
 const picture = 'dozewatch-demo.svg';
 const replayDemo = ['replay', ...demo];
 const chartDemo = ['chart', ...demo, '-o', picture];
@@ -13,7 +14,7 @@ const chartDemo = ['chart', ...demo, '-o', picture];
 /** @param {readonly string[]} args */
 async function dozewatch(args) {
   console.log(`\n$ dozewatch ${args.join(' ')}\n`);
-  const { status } = await runNode([path.join('dist', 'cli.js'), ...args], { cwd: root });
+  const { status } = await runNode([command, ...args], { cwd: root });
   // 1 is a finding about the watch, and findings are what the tool is for; the rest is the tool's own trouble.
   if (status > 1) {
     throw new PlainError(`\nThe demo stopped: dozewatch ended with status ${status}.`, {
@@ -26,6 +27,7 @@ async function dozewatch(args) {
 async function main() {
   await ensureInstalled();
   await ensureBuilt();
+  if (!existsSync(path.join(root, command))) throw new PlainError(`The build made no ${command}.`);
   const verdict = await dozewatch(replayDemo);
   if (verdict === 1) {
     console.log(
