@@ -1,8 +1,17 @@
 // What the files say, once they are read and believed.
-import type { Diagnostic, Ppm, TrueMs, Um } from '../base/index.js';
+import type { Diagnostic, Ppm, Result, SourceRef, TrueMs, Um } from '../base/index.js';
 import type { WatchSettings } from '../machine/index.js';
 import type { JudgeSettings } from '../verdict/index.js';
-import type { ContactSettings, DeviceTiming, DoorMove, World } from '../world/index.js';
+import type {
+  ClockError,
+  ContactFault,
+  ContactSettings,
+  DeviceTiming,
+  DoorMove,
+  Spans,
+  VaryingMs,
+  World,
+} from '../world/index.js';
 
 /** A watch file. */
 export interface WatchFile {
@@ -15,6 +24,32 @@ export interface WatchFile {
   /** Null: an ideal contact, which reads open exactly while the door is open. */
   readonly contact: ContactSettings | null;
   readonly sealGapUm: Um;
+  /** Null: the file says nothing of a battery. */
+  readonly supply: SupplySettings | null;
+}
+
+/** The `supply:` section: what a charge holds and what each activity takes from it. */
+export interface SupplySettings {
+  /** Nanoampere hours. */
+  readonly capacityNah: number;
+  /** The share of the capacity that the device can use, in parts per million. */
+  readonly usablePpm: number;
+  /** Lost in every 30 days without any use, in parts per million of the capacity. */
+  readonly selfDischargePpmPerMonth: number;
+  /** Nanoamperes. */
+  readonly sleepNa: number;
+  readonly boot: ActivityDraw | null;
+  readonly connect: ActivityDraw | null;
+  readonly hold: ActivityDraw | null;
+  readonly blink: ActivityDraw | null;
+}
+
+/** What one activity draws while it lasts. */
+export interface ActivityDraw {
+  /** Nanoamperes. */
+  readonly currentNa: number;
+  /** How long it lasts each time; null: as long as it does in the simulation. */
+  readonly timeMs: TrueMs | null;
 }
 
 export interface TemperaturePoint {
@@ -30,11 +65,99 @@ export interface TimelineStart {
   readonly timeZone: string;
 }
 
+/** A scenario: its instants are already milliseconds from its start, and everything in it lies inside it. */
+export interface Scenario {
+  readonly name: string;
+  readonly file: string;
+  readonly start: TimelineStart;
+  readonly lengthMs: TrueMs;
+  readonly powerOnAtMs: TrueMs;
+  /** Ascending; they may touch but do not overlap. */
+  readonly door: readonly ScenarioOpening[];
+  readonly generate: GeneratedDoor | null;
+  readonly networkDown: Spans;
+  readonly powerLost: Spans;
+  readonly resetsMs: Float64Array;
+  /** Ascending; they may touch but do not overlap. */
+  readonly contactFaults: readonly ContactFault[];
+  /** Ascending; each holds until the next, the first also before itself. Empty: nothing is said. */
+  readonly temperature: readonly TemperatureStep[];
+  /** What the scenario says of the device in place of the watch file; null: nothing. */
+  readonly environment: {
+    readonly bootTime: VaryingMs | null;
+    readonly connectTime: VaryingMs | null;
+    readonly clockError: ClockError | null;
+  };
+  readonly seed: string | null;
+  readonly expect: Expectations | null;
+}
+
+/** One opening of a scenario's door, before the seal gap has its say. */
+export interface ScenarioOpening {
+  readonly fromMs: TrueMs;
+  /** `Infinity` for a door that is not shut again within the scenario. */
+  readonly toMs: number;
+  /** Where the door stands; null: wide open. */
+  readonly gapUm: Um | null;
+  /** How it came to its gap: swung wide and then pushed to it, or moved there from shut. */
+  readonly approach: 'closing' | 'creeping';
+  readonly note: string | null;
+  readonly source: SourceRef;
+}
+
+/** From `atMs` on it is this warm around the device. */
+export interface TemperatureStep {
+  readonly atMs: TrueMs;
+  readonly celsius: number;
+}
+
+/** A door whose openings are drawn from a usage profile. */
+export interface GeneratedDoor {
+  readonly profile: UsageProfile;
+  /** Null: the seed of the timeline. */
+  readonly seed: string | null;
+}
+
+/** How a door is used. */
+export interface UsageProfile {
+  /** How many openings to expect in each of the 24 hours of a local day. */
+  readonly openingsPerHour: readonly number[];
+  /** Factors on the openings of Monday to Friday, and of Saturday and Sunday. */
+  readonly weekdayFactor: number;
+  readonly weekendFactor: number;
+  readonly duration: DurationDistribution;
+  /** Null: nobody ever leaves the door open. */
+  readonly leaveOpen: LeaveOpenHabit | null;
+}
+
+/** Some openings are of another kind. */
+export interface LeaveOpenHabit {
+  /** How many of all openings, from 0 to 1. */
+  readonly share: number;
+  readonly duration: DurationDistribution;
+}
+
+export type DurationDistribution =
+  | { readonly kind: 'fixed'; readonly ms: TrueMs }
+  | { readonly kind: 'exponential'; readonly meanMs: TrueMs }
+  /** The logarithm of the duration is normal, with standard deviation `sigma`. */
+  | { readonly kind: 'lognormal'; readonly medianMs: TrueMs; readonly sigma: number };
+
 /** A wish of a scenario about its own verdict: an exact number, or a range with both ends included. */
 export interface Expectations {
   readonly counts: readonly {
-    readonly name: 'openings' | 'leaveOpens' | 'reported' | 'late' | 'missed' | 'undecided'
-      | 'alerts' | 'falseAlarms' | 'earlyAlerts' | 'repeats' | 'checks';
+    readonly name:
+      | 'openings'
+      | 'leaveOpens'
+      | 'reported'
+      | 'late'
+      | 'missed'
+      | 'undecided'
+      | 'alerts'
+      | 'falseAlarms'
+      | 'earlyAlerts'
+      | 'repeats'
+      | 'checks';
     readonly least: number;
     readonly most: number;
   }[];
@@ -61,3 +184,83 @@ export interface Timeline {
   readonly remarks: readonly Diagnostic[];
 }
 
+export type LogFormat = 'csv' | 'tsv' | 'ndjson';
+
+/** How to read a door log. What is not given is found out from the header. */
+export interface DoorLogOptions {
+  /** As the user named it; its ending decides the format unless `format` is given. */
+  readonly file: string;
+  readonly format?: LogFormat | undefined;
+  readonly timeColumn?: string | undefined;
+  readonly stateColumn?: string | undefined;
+  readonly startColumn?: string | undefined;
+  readonly endColumn?: string | undefined;
+  /** For times without an offset of their own: an IANA zone, or an offset such as `+02:00`. */
+  readonly zone?: string | undefined;
+  /** Repairs what can be repaired, and lists each repair, in place of errors. */
+  readonly lenient?: boolean | undefined;
+  /** Words for an open and a shut door, besides the usual ones. */
+  readonly openWords?: readonly string[] | undefined;
+  readonly shutWords?: readonly string[] | undefined;
+}
+
+/** A push parser: it holds what it has read so far and calls nobody. */
+export interface DoorLogReader {
+  /** Takes the next piece of the text, cut anywhere. */
+  push(chunk: string): void;
+  /** Ends the log. Nothing may be pushed after that. */
+  finish(): Result<DoorLog>;
+}
+
+/** A door log once read. Instants are milliseconds since 1970-01-01T00:00:00Z. */
+export interface DoorLog {
+  readonly file: string;
+  /** The last opening is endless when the log ends with an open door. */
+  readonly openings: Spans;
+  /** The first and the last event, of whatever kind. */
+  readonly firstMs: number;
+  readonly lastMs: number;
+  /** Rows that hold data: without header and blank lines. */
+  readonly rows: number;
+  /** Rows that only repeat the state before them. */
+  readonly mergedRows: number;
+  /** Openings that end in the instant of their start: left out. */
+  readonly emptyOpenings: number;
+  /** How to show its instants: the zone that was asked for, else the offset of its first row, else UTC. */
+  readonly timeZone: string;
+  /** Repairs (the first of them, and how many more), and what else a reader should know. */
+  readonly remarks: readonly Diagnostic[];
+}
+
+/** A part of a log as a timeline. */
+export interface LogTimelineOptions {
+  readonly name: string;
+  readonly file: string;
+  readonly seed?: string | undefined;
+  /** Instants since the epoch; default: the first and the last event of the log. */
+  readonly fromMs?: number | undefined;
+  readonly untilMs?: number | undefined;
+  /** Counted from the start of the timeline; default 0. */
+  readonly powerOnAtMs?: number | undefined;
+}
+
+/** An instant as a clock on the wall shows it. */
+export interface LocalTime {
+  /** `2026-05-08` */
+  readonly date: string;
+  /** `07:30:00` */
+  readonly time: string;
+  /** 0 to 999 */
+  readonly millisecond: number;
+  /** `Fri` */
+  readonly weekday: string;
+  /** `+02:00` */
+  readonly offset: string;
+}
+
+/** An expectation that did not come true, in words. */
+export interface UnmetExpectation {
+  readonly name: string;
+  readonly wanted: string;
+  readonly got: string;
+}

@@ -1,0 +1,40 @@
+// Scenarios: text in, experiment out, and back. Watch files, scenarios, door logs and usage profiles become
+// checked values, every problem with its line and column. It refuses to touch files, clocks and terminals, and
+// it judges nothing.
+
+export { openDoorLog } from './door-log.js';
+export { parseDuration } from './duration.js';
+export { unmetExpectations } from './expectations.js';
+export { parseInstant } from './instant.js';
+export { localMidnights, localTime } from './local-time.js';
+export { timelineOfLog } from './log-timeline.js';
+export { generateDoor } from './profile.js';
+export { parseScenario } from './scenario.js';
+export { scenarioText } from './scenario-text.js';
+export { timelineOf } from './scenario-timeline.js';
+export { starterScenarioText, starterWatchText } from './starter.js';
+export type {
+  ActivityDraw,
+  DoorLog,
+  DoorLogOptions,
+  DoorLogReader,
+  DurationDistribution,
+  Expectations,
+  GeneratedDoor,
+  LeaveOpenHabit,
+  LocalTime,
+  LogFormat,
+  LogTimelineOptions,
+  Scenario,
+  ScenarioOpening,
+  SupplySettings,
+  TemperaturePoint,
+  TemperatureStep,
+  Timeline,
+  TimelineStart,
+  UnmetExpectation,
+  UsageProfile,
+  WatchFile,
+} from './types.js';
+export { defaultWatchFile, parseWatchFile } from './watch-file.js';
+export { watchWarnings } from './watch-warnings.js';
