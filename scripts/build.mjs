@@ -18,7 +18,7 @@ import * as esbuild from 'esbuild';
 import { writeSchemas } from './schemas.mjs';
 import { runNode } from './support/process.mjs';
 import { PlainError } from './support/require-tool.mjs';
-import { filesUnder, hashOfSources, noteBuilt, root } from './support/set-up.mjs';
+import { filesUnder, firstLine, hashOfSources, noteBuilt, root } from './support/set-up.mjs';
 
 const dist = path.join(root, 'dist');
 const typesDir = path.join(dist, 'types');
@@ -146,7 +146,7 @@ if (import.meta.url === pathToFileURL(process.argv[1] ?? '').href) {
     await build({ types: !process.argv.includes('--no-types') });
     console.log(`built dist/ in ${Math.round(performance.now() - started)} ms`);
   } catch (error) {
-    console.error(error instanceof Error ? error.message : error);
+    console.error(firstLine(error));
     process.exitCode = 1;
   }
 }

@@ -38,8 +38,16 @@ export async function ensureBuilt() {
   try {
     await build({ types: false });
   } catch (error) {
-    throw new PlainError(`The build failed. ${error instanceof Error ? error.message : ''}`);
+    throw new PlainError(`The build stopped: ${firstLine(error)}`);
   }
+}
+
+/**
+ * What an error says; the bundler has printed its details by then.
+ * @param {unknown} error
+ */
+export function firstLine(error) {
+  return String(error instanceof Error ? error.message : error).split('\n', 1)[0] ?? '';
 }
 
 /** What the sources are now, in one short text. */
