@@ -12,17 +12,20 @@ import type {
 } from './logic.js';
 import type { RetainedMemory } from './memory.js';
 
-/** Column numbers of the inputs. A check's column adds the three bits of its facts to `check`. */
+/**
+ * Column numbers of the inputs. A check's column adds the three bits of its facts to `check`, which has none of
+ * them itself: the facts can be read off the column.
+ */
 export const inputCode = {
   wake: { 'power-on': 0, reset: 1, timer: 2, contact: 3 },
-  check: 4,
+  alertFailed: 4,
+  alertDelivered: 5,
+  heartbeatFailed: 6,
+  heartbeatDelivered: 7,
+  check: 8,
   checkReadsOpen: 1,
   checkCooldownOver: 2,
   checkHeartbeatDue: 4,
-  alertFailed: 12,
-  alertDelivered: 13,
-  heartbeatFailed: 14,
-  heartbeatDelivered: 15,
   powerLost: 16,
 } as const;
 
@@ -63,6 +66,10 @@ const allInputs: readonly DeviceInput[] = [
   ...(['power-on', 'reset', 'timer', 'contact'] as const).map(
     (cause: WakeCause): DeviceInput => ({ type: 'wake', cause }),
   ),
+  { type: 'alertAttempted', delivered: false },
+  { type: 'alertAttempted', delivered: true },
+  { type: 'heartbeatAttempted', delivered: false },
+  { type: 'heartbeatAttempted', delivered: true },
   ...Array.from({ length: 8 }, (_, facts): DeviceInput => {
     const contact: ContactReading = (facts & inputCode.checkReadsOpen) !== 0 ? 'open' : 'shut';
     return {
@@ -72,10 +79,6 @@ const allInputs: readonly DeviceInput[] = [
       heartbeatDue: (facts & inputCode.checkHeartbeatDue) !== 0,
     };
   }),
-  { type: 'alertAttempted', delivered: false },
-  { type: 'alertAttempted', delivered: true },
-  { type: 'heartbeatAttempted', delivered: false },
-  { type: 'heartbeatAttempted', delivered: true },
   { type: 'powerLost' },
 ];
 

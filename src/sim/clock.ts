@@ -1,5 +1,6 @@
-// The device's sleep clock, seen from outside. It errs by one rate for the whole run, or by a rate that each
-// sleep takes anew; a device-clock timer (cooldown, heartbeat) runs at the rate in force.
+// The device's sleep clock, seen from outside. With one error for the whole run everything the device times is
+// stretched by it. Where each sleep may err differently, the device counts a completed sleep at its nominal length,
+// and the time it is awake, or asleep until something cuts the sleep short, as it is.
 import { atLeastMs, type DeviceMs, lastsMs, type Ppm, ppm, randomStream } from '../base/index.js';
 import type { ClockError } from '../world/index.js';
 
@@ -9,6 +10,8 @@ export interface SleepClock {
   readonly constantPpm: Ppm | null;
   /** How long a nominal interval begun at `startMs` lasts; with a changing error this takes the next one. */
   sleepMs(nominalMs: DeviceMs, startMs: number): number;
+  /** The last sleep ran to its end. */
+  sleptThrough(): void;
   /** What to subtract to get an elapsed time. */
   reading(atMs: number): number;
   /** The elapsed reading from which on a timer of this nominal length has run out. */
@@ -20,18 +23,26 @@ export function sleepClock(error: ClockError, seed: string): SleepClock {
   switch (error.kind) {
     case 'fixed':
       return constantClock(error.ppm);
-    case 'drawn':
-      return constantClock(
-        ppm(randomStream(seed, 'clock error').whole(error.leastPpm, error.greatestPpm)),
-      );
+    case 'drawn': {
+      const { leastPpm, greatestPpm } = error;
+      if (leastPpm === greatestPpm) return constantClock(leastPpm);
+      const drawn = ppm(randomStream(seed, 'clock error').whole(leastPpm, greatestPpm));
+      return changingClock((nominalMs) => lastsMs(nominalMs, drawn));
+    }
     case 'curve':
-      return changingClock((_, startMs) => {
+      return changingClock((nominalMs, _, startMs) => {
         let current = error.steps[0]?.ppm ?? ppm(0);
         for (const step of error.steps) if (step.fromMs <= startMs) current = step.ppm;
-        return current;
+        return lastsMs(nominalMs, current);
       });
-    case 'inTurn':
-      return changingClock((index) => error.ppm[Math.min(index, error.ppm.length - 1)] ?? ppm(0));
+    case 'inTurn': {
+      const last = error.ppm.length - 1;
+      return changingClock((nominalMs, index) =>
+        lastsMs(nominalMs, error.ppm[Math.min(index, last)] ?? ppm(0)),
+      );
+    }
+    case 'sleeps':
+      return changingClock((nominalMs, index) => error.ms[index] ?? nominalMs);
   }
 }
 
@@ -40,36 +51,31 @@ function constantClock(error: Ppm): SleepClock {
   return {
     constantPpm: error,
     sleepMs: (nominalMs) => lastsMs(nominalMs, error),
+    sleptThrough: () => undefined,
     reading: (atMs) => atMs,
     timer: (nominalMs) => atLeastMs(nominalMs, error),
   };
 }
 
-/** Readings are device microseconds, added up piece by piece between changes of the error. */
-function changingClock(errorOf: (index: number, startMs: number) => Ppm): SleepClock {
+/** Readings are true time, set right after each completed sleep by what it erred. */
+function changingClock(
+  lengthOf: (nominalMs: DeviceMs, index: number, startMs: number) => number,
+): SleepClock {
   let index = 0;
-  let current = errorOf(0, 0);
-  let anchorMs = 0;
-  let anchorUs = 0;
-  const reading = (atMs: number): number =>
-    anchorUs +
-    Math.floor(((atMs - anchorMs) * 1_000_000) / (1_000_000 + current)) * 1_000 +
-    Math.floor(
-      ((((atMs - anchorMs) * 1_000_000) % (1_000_000 + current)) * 1_000) / (1_000_000 + current),
-    );
+  let offsetMs = 0;
+  let lastErrorMs = 0;
   return {
     constantPpm: null,
     sleepMs(nominalMs, startMs) {
-      const next = errorOf(index, startMs);
+      const lengthMs = lengthOf(nominalMs, index, startMs);
       index += 1;
-      if (next !== current) {
-        anchorUs = reading(startMs);
-        anchorMs = startMs;
-        current = next;
-      }
-      return lastsMs(nominalMs, current);
+      lastErrorMs = lengthMs - nominalMs;
+      return lengthMs;
     },
-    reading,
-    timer: (nominalMs) => nominalMs * 1_000,
+    sleptThrough() {
+      offsetMs -= lastErrorMs;
+    },
+    reading: (atMs) => atMs + offsetMs,
+    timer: (nominalMs) => nominalMs,
   };
 }

@@ -21,7 +21,9 @@ export function faultsOf(world: World): { readonly faults: Faults; readonly firs
     else if (toMs > firstBootMs) firstBootMs = toMs;
   });
   for (const atMs of resetsMs) {
-    if (atMs > firstBootMs && !within(powerLost, atMs)) pairs.push([atMs, atMs]);
+    // A reset while there is no power does nothing, and one at the instant of a boot adds nothing to it.
+    const boots = atMs <= firstBootMs || within(powerLost, atMs - 1);
+    if (!boots && !within(powerLost, atMs)) pairs.push([atMs, atMs]);
   }
   pairs.sort((a, b) => a[0] - b[0]);
   pairs.push([Number.POSITIVE_INFINITY, Number.POSITIVE_INFINITY]);

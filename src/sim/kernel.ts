@@ -133,10 +133,7 @@ function act(run: Run, journal: Journal, draft: WakeDraft): boolean {
   }
   const endMs = sent === null ? draft.checkMs : sent.record.endMs;
   if ((effects & effectBit.hold) !== 0) {
-    journal.add(
-      { ...draft, effects },
-      { sent, sleepFromMs: 0, sleepMs: null, repeats: 0, periodMs: 0 },
-    );
+    journal.add(draft, { sent, sleepFromMs: 0, sleepMs: null, repeats: 0, periodMs: 0 });
     run.tally.heldMs += Math.min(run.faultMs, run.lengthMs) - endMs;
     return takeFault(run);
   }
@@ -151,6 +148,7 @@ function fallAsleep(run: Run, fromMs: number, sleepMs: number): boolean {
   run.cause = timer;
   if (run.armed !== 'none') wakeByEdge(run, fromMs);
   if (run.faultMs <= run.wakeMs) return takeFault(run);
+  if (run.cause === timer) run.clock.sleptThrough();
   return run.wakeMs < run.lengthMs;
 }
 

@@ -18,7 +18,9 @@ export type ClockError =
   /** A step function of true time, as a temperature curve gives it; a sleep keeps the error at its start. */
   | { readonly kind: 'curve'; readonly steps: readonly ClockErrorStep[] }
   /** One a sleep; the last one stays. Never empty. */
-  | { readonly kind: 'inTurn'; readonly ppm: readonly Ppm[] };
+  | { readonly kind: 'inTurn'; readonly ppm: readonly Ppm[] }
+  /** True lengths of the sleeps, one after the other; further ones last their nominal length. */
+  | { readonly kind: 'sleeps'; readonly ms: readonly TrueMs[] };
 
 /** From `fromMs` on the clock errs by `ppm`; the first step also holds before its own start. */
 export interface ClockErrorStep {
