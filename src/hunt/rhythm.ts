@@ -1,0 +1,43 @@
+// The distances at which a device looks at the world: where a door must open and shut to trouble it most.
+import type { WatchSettings } from '../machine/index.js';
+import type { DeviceTiming, VaryingMs } from '../world/index.js';
+
+/** Distances in time that a device keeps, in whole milliseconds of a true clock. */
+export interface Rhythm {
+  /** From one check to the next while nothing happens: check interval and boot time. */
+  readonly checkMs: number;
+  /** From an open check that is no alert to the next check: recheck interval and boot time. */
+  readonly recheckMs: number;
+  /** From a failed attempt to the next check: retry interval and boot time. */
+  readonly retryMs: number;
+  /** From power-on to the first check. */
+  readonly bootMs: number;
+  /** From a check to the end of its attempt. */
+  readonly connectMs: number;
+}
+
+/** The rhythm of a watch on a true clock; of times that vary, the first or the least. */
+export function rhythmOf(
+  watch: Pick<WatchSettings, 'checkIntervalMs' | 'recheckIntervalMs' | 'retryIntervalMs'>,
+  timing: Pick<DeviceTiming, 'bootTime' | 'connectTime'>,
+): Rhythm {
+  const bootMs = leastOf(timing.bootTime);
+  return {
+    checkMs: watch.checkIntervalMs + bootMs,
+    recheckMs: watch.recheckIntervalMs + bootMs,
+    retryMs: watch.retryIntervalMs + bootMs,
+    bootMs,
+    connectMs: leastOf(timing.connectTime),
+  };
+}
+
+function leastOf(varying: VaryingMs): number {
+  switch (varying.kind) {
+    case 'fixed':
+      return varying.ms;
+    case 'range':
+      return varying.leastMs;
+    case 'inTurn':
+      return varying.ms[0] ?? 0;
+  }
+}

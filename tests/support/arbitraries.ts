@@ -1,0 +1,211 @@
+// Watches, device bodies and faulty contacts for property tests, at three scales: a few milliseconds, where every
+// boundary is hit all the time; a few seconds; and the minutes of real watches.
+import fc from 'fast-check';
+import { deviceMs, ppm, trueMs } from '../../src/base/index.js';
+import { doorTimelines, rhythmOf } from '../../src/hunt/index.js';
+import type { LogicSettings, WatchSettings } from '../../src/machine/index.js';
+import {
+  type ClockError,
+  type ContactFault,
+  type DeviceTiming,
+  idealContactEdges,
+  type VaryingMs,
+  type World,
+  withFaults,
+} from '../../src/world/index.js';
+
+export interface Scale {
+  readonly leastMs: number;
+  readonly mostMs: number;
+  readonly mostBootMs: number;
+  readonly mostConnectMs: number;
+  readonly lengthMs: number;
+  readonly errorPpm: number;
+}
+
+export const scales: readonly Scale[] = [
+  {
+    leastMs: 2,
+    mostMs: 12,
+    mostBootMs: 3,
+    mostConnectMs: 6,
+    lengthMs: 300,
+    errorPpm: 400_000,
+  },
+  {
+    leastMs: 1_000,
+    mostMs: 4_000,
+    mostBootMs: 500,
+    mostConnectMs: 3_000,
+    lengthMs: 90_000,
+    errorPpm: 50_000,
+  },
+  {
+    leastMs: 60_000,
+    mostMs: 300_000,
+    mostBootMs: 2_000,
+    mostConnectMs: 20_000,
+    lengthMs: 14_400_000,
+    errorPpm: 32_000,
+  },
+];
+
+/** Every setting that shapes decisions, small enough to compile in a moment. */
+export const logicSettings: fc.Arbitrary<LogicSettings> = fc
+  .record({
+    open: fc.constantFrom(2, 1, 3),
+    more: fc.constantFrom(0, 1, 2),
+    clearThreshold: fc.constantFrom(1, 2, 3),
+    cooldownEndsWhenShut: fc.boolean(),
+    afterAlert: fc.constantFrom('keep-watching', 'keep-watching', 'hold-until-reset'),
+    retryAttempts: fc.constantFrom(2, 1, 3),
+    unsentWhenShut: fc.constantFrom('send', 'drop'),
+    heartbeats: fc.boolean(),
+  })
+  .map(({ open, more, ...rest }) => ({
+    ...rest,
+    escalationThreshold: { open, outOf: open + more },
+  }));
+
+/** Lengths for the logic's sleeps and timers; cooldown and heartbeat often a whole number of periods. */
+export function watchSettings(logic: LogicSettings, scale: Scale): fc.Arbitrary<WatchSettings> {
+  const interval = fc.integer({ min: scale.leastMs, max: scale.mostMs });
+  const timer = fc
+    .tuple(fc.nat(5), interval, fc.constantFrom(0, 1, -1))
+    .map(([count, ms, by]) => Math.max(0, count * ms + by));
+  return fc
+    .record({
+      checkIntervalMs: interval,
+      recheckIntervalMs: interval,
+      retryIntervalMs: interval,
+      alertCooldownMs: timer,
+      wakeOn: fc.constantFrom('timer', 'timer', 'opening', 'any-change'),
+      heartbeatIntervalMs: timer.map((ms) => Math.max(ms, scale.leastMs)),
+    })
+    .map((drawn) => ({
+      ...logic,
+      checkIntervalMs: deviceMs(drawn.checkIntervalMs),
+      recheckIntervalMs: deviceMs(drawn.recheckIntervalMs),
+      retryIntervalMs: deviceMs(drawn.retryIntervalMs),
+      alertCooldownMs: deviceMs(drawn.alertCooldownMs),
+      wakeOn: drawn.wakeOn,
+      heartbeatIntervalMs: logic.heartbeats ? deviceMs(drawn.heartbeatIntervalMs) : null,
+    }));
+}
+
+function varying(leastMs: number, mostMs: number): fc.Arbitrary<VaryingMs> {
+  const ms = fc.integer({ min: leastMs, max: mostMs }).map(trueMs);
+  return fc.oneof(
+    { weight: 3, arbitrary: ms.map((fixed) => ({ kind: 'fixed' as const, ms: fixed })) },
+    {
+      weight: 1,
+      arbitrary: fc.tuple(ms, ms).map(([one, other]) => ({
+        kind: 'range' as const,
+        leastMs: trueMs(Math.min(one, other)),
+        greatestMs: trueMs(Math.max(one, other)),
+      })),
+    },
+    {
+      weight: 1,
+      arbitrary: fc
+        .array(ms, { minLength: 1, maxLength: 4 })
+        .map((list) => ({ kind: 'inTurn' as const, ms: list })),
+    },
+  );
+}
+
+function clockError({ errorPpm, lengthMs }: Scale): fc.Arbitrary<ClockError> {
+  const error = fc
+    .oneof(fc.constant(0), fc.integer({ min: -errorPpm, max: errorPpm }))
+    .map((value) => ppm(value));
+  const step = fc.record({ fromMs: fc.nat(lengthMs).map(trueMs), ppm: error });
+  return fc.oneof(
+    { weight: 4, arbitrary: error.map((fixed) => ({ kind: 'fixed' as const, ppm: fixed })) },
+    {
+      weight: 1,
+      arbitrary: fc.tuple(error, error).map(([one, other]) => ({
+        kind: 'drawn' as const,
+        leastPpm: ppm(Math.min(one, other)),
+        greatestPpm: ppm(Math.max(one, other)),
+      })),
+    },
+    {
+      weight: 1,
+      arbitrary: fc.array(step, { minLength: 1, maxLength: 4 }).map((steps) => ({
+        kind: 'curve' as const,
+        steps: steps.toSorted((a, b) => a.fromMs - b.fromMs),
+      })),
+    },
+    {
+      weight: 1,
+      arbitrary: fc
+        .array(error, { minLength: 1, maxLength: 4 })
+        .map((list) => ({ kind: 'inTurn' as const, ppm: list })),
+    },
+  );
+}
+
+export function deviceTimings(scale: Scale): fc.Arbitrary<DeviceTiming> {
+  return fc.record({
+    bootTime: varying(0, scale.mostBootMs),
+    connectTime: varying(0, scale.mostConnectMs),
+    clockError: clockError(scale),
+  });
+}
+
+/** Stuck and chattering contacts that do not overlap. */
+export function contactFaults({ lengthMs, leastMs }: Scale): fc.Arbitrary<readonly ContactFault[]> {
+  const reads = fc.oneof(
+    fc.constantFrom({ kind: 'stuck' as const, at: 'open' as const }),
+    fc.constantFrom({ kind: 'stuck' as const, at: 'shut' as const }),
+    fc.integer({ min: 1, max: leastMs }).map((slotMs) => ({
+      kind: 'chattering' as const,
+      openShare: 0.5,
+      slotMs: trueMs(slotMs),
+    })),
+  );
+  const fault = fc.record({
+    gapMs: fc.nat(Math.floor(lengthMs / 4)),
+    forMs: fc.integer({ min: 1, max: leastMs * 20 }),
+    reads,
+  });
+  return fc.array(fault, { maxLength: 2 }).map((drawn) => {
+    const faults: ContactFault[] = [];
+    let freeFromMs = 0;
+    for (const { gapMs, forMs, reads: reading } of drawn) {
+      const fromMs = freeFromMs + gapMs;
+      freeFromMs = fromMs + forMs;
+      faults.push({ fromMs: trueMs(fromMs), toMs: trueMs(freeFromMs), reads: reading });
+    }
+    return faults;
+  });
+}
+
+/** Worlds around a watch's own rhythm, with faulty contacts and a late power-on now and then. */
+export function worlds(
+  watch: WatchSettings,
+  timing: DeviceTiming,
+  scale: Scale,
+): fc.Arbitrary<World> {
+  const lengthMs = fc.integer({ min: 1, max: scale.lengthMs });
+  const shape = {
+    lengthMs: scale.lengthMs,
+    rhythm: rhythmOf(watch, timing),
+    mostOutages: 3,
+    mostPowerCuts: 2,
+    mostResets: 3,
+  };
+  return fc
+    .record({
+      world: doorTimelines(shape),
+      lengthMs: fc.option(lengthMs, { freq: 1 }),
+      powerOnAtMs: fc.option(fc.nat(scale.lengthMs), { freq: 5 }),
+      faults: fc.option(contactFaults(scale), { freq: 3 }),
+    })
+    .map((drawn) => ({
+      ...drawn.world,
+      lengthMs: trueMs(drawn.lengthMs ?? scale.lengthMs),
+      powerOnAtMs: trueMs(drawn.powerOnAtMs ?? 0),
+      contact: withFaults(idealContactEdges(drawn.world.openings), drawn.faults ?? [], 'hatch'),
+    }));
+}

@@ -1,0 +1,273 @@
+// A naive interpreter of the timer-woken watch, wake by wake: the rules in the order in which they are told to
+// people, with plain lists and exact fractions. It shares no code with the machine or the kernel; only the names
+// of the random streams are common, because they belong to the experiment.
+import type { AlertRecord, Decision, Experiment, SendRecord, Tally } from '../../src/sim/index.js';
+import { oracleClock, oracleDurations } from './oracle-device.js';
+
+export interface OracleWake {
+  readonly cause: 'power-on' | 'reset' | 'timer' | 'contact';
+  readonly wakeMs: number;
+  readonly checkMs: number | null;
+  readonly contact: 'open' | 'shut' | null;
+  readonly escalated: boolean;
+  readonly decision: Decision | null;
+  readonly alertSend: SendRecord | null;
+  readonly heartbeatSend: SendRecord | null;
+  readonly sleep: {
+    readonly interval: 'check' | 'recheck' | 'retry';
+    readonly fromMs: number;
+    readonly lengthMs: number;
+  } | null;
+  readonly holds: boolean;
+}
+
+export interface OracleRun {
+  readonly alerts: readonly AlertRecord[];
+  readonly wakes: readonly OracleWake[];
+  readonly tally: Omit<Tally, 'clockErrorPpm'>;
+}
+
+type Mutable<T> = { -readonly [Key in keyof T]: T[Key] };
+type Wake = Mutable<OracleWake>;
+interface Alert extends Mutable<Omit<AlertRecord, 'attempts'>> {
+  readonly attempts: SendRecord[];
+}
+
+/** What survives sleep and reset. */
+interface Retained {
+  /** The last checks from the first open one on, true for open. */
+  checks: boolean[];
+  shutRun: number;
+  pending: Alert | null;
+  failures: number;
+  /** The delivery whose cooldown may still run. */
+  deliveredMs: number | null;
+  /** Start of the last heartbeat, or power-on. */
+  heartbeatMs: number;
+}
+
+interface NextWake {
+  readonly atMs: number;
+  readonly cause: OracleWake['cause'];
+}
+
+export function interpret({ program, timing, world, seed }: Experiment): OracleRun {
+  const { watch } = program;
+  const { lengthMs } = world;
+  const powerLost = Array.from(world.powerLost.fromMs, (from, index) => ({
+    from,
+    to: world.powerLost.toMs[index] ?? Number.POSITIVE_INFINITY,
+  }));
+  const networkDown = Array.from(world.networkDown.fromMs, (from, index) => ({
+    from,
+    to: world.networkDown.toMs[index] ?? Number.POSITIVE_INFINITY,
+  }));
+  const isDark = (atMs: number): boolean =>
+    powerLost.some(({ from, to }) => from <= atMs && atMs < to);
+
+  const clock = oracleClock(timing.clockError, seed);
+  const bootTime = oracleDurations(timing.bootTime, seed, 'boot');
+  const connectTime = oracleDurations(timing.connectTime, seed, 'connect');
+
+  const alerts: Alert[] = [];
+  const wakes: Wake[] = [];
+  const tally = emptyTally();
+  let retained = fresh(0);
+
+  /** The first reset or power loss after an instant; of two at one instant the power loss. */
+  function faultAfter(instantMs: number): { atMs: number; backMs: number; dark: boolean } {
+    let fault = { atMs: Number.POSITIVE_INFINITY, backMs: Number.POSITIVE_INFINITY, dark: false };
+    for (const { from, to } of powerLost) {
+      if (from > instantMs && from < fault.atMs) fault = { atMs: from, backMs: to, dark: true };
+    }
+    for (const atMs of world.resetsMs) {
+      if (atMs > instantMs && atMs < fault.atMs && !isDark(atMs)) {
+        fault = { atMs, backMs: atMs, dark: false };
+      }
+    }
+    return fault;
+  }
+
+  function suffer(fault: { atMs: number; backMs: number; dark: boolean }): NextWake | null {
+    if (fault.atMs >= lengthMs) return null;
+    if (!fault.dark) return { atMs: fault.atMs, cause: 'reset' };
+    if (retained.pending !== null) retained.pending.forgottenMs = fault.atMs;
+    return powerOn(fault.atMs, fault.backMs);
+  }
+
+  function powerOn(darkSinceMs: number, backMs: number): NextWake {
+    tally.offMs += Math.min(backMs, lengthMs) - darkSinceMs;
+    retained = fresh(backMs);
+    return { atMs: backMs, cause: 'power-on' };
+  }
+
+  function wakeUp({ atMs: wakeMs, cause }: NextWake): NextWake | null {
+    const wake = emptyWake(cause, wakeMs);
+    wakes.push(wake);
+    tally.wakes[cause] += 1;
+    const checkMs = wakeMs + bootTime();
+    const fault = faultAfter(wakeMs);
+    const cutMs = Math.min(fault.atMs, lengthMs);
+    tally.bootMs += Math.min(checkMs, cutMs) - wakeMs;
+    if (cutMs <= checkMs) return suffer(fault);
+
+    const readsOpen = world.contact.filter((edgeMs) => edgeMs <= checkMs).length % 2 === 1;
+    wake.checkMs = checkMs;
+    wake.contact = readsOpen ? 'open' : 'shut';
+    tally.checks += 1;
+    if (readsOpen) tally.openChecks += 1;
+    remember(readsOpen);
+    wake.escalated =
+      readsOpen && retained.checks.filter((open) => open).length >= watch.escalationThreshold.open;
+    wake.decision = decide(checkMs, readsOpen, wake.escalated);
+
+    let interval: 'check' | 'recheck' | 'retry' =
+      readsOpen && !wake.escalated ? 'recheck' : 'check';
+    let workDoneMs = checkMs;
+    if (retained.pending !== null) {
+      const send = attempt('alert', checkMs, cutMs);
+      wake.alertSend = send;
+      retained.pending.attempts.push(send);
+      if (send.outcome === 'cutOff') return suffer(fault);
+      workDoneMs = send.endMs;
+      if (send.outcome === 'failed') interval = countFailure();
+      else {
+        retained.pending.deliveredMs = send.endMs;
+        retained = { ...retained, pending: null, failures: 0, deliveredMs: send.endMs };
+        if (watch.afterAlert === 'hold-until-reset') {
+          wake.holds = true;
+          tally.heldMs += cutMs - send.endMs;
+          return suffer(fault);
+        }
+      }
+    } else if (
+      watch.heartbeatIntervalMs !== null &&
+      clock.hasPassed(watch.heartbeatIntervalMs, retained.heartbeatMs, checkMs)
+    ) {
+      const send = attempt('heartbeat', checkMs, cutMs);
+      wake.heartbeatSend = send;
+      retained.heartbeatMs = checkMs;
+      if (send.outcome === 'cutOff') return suffer(fault);
+      workDoneMs = send.endMs;
+    }
+
+    const nominalMs = {
+      check: watch.checkIntervalMs,
+      recheck: watch.recheckIntervalMs,
+      retry: watch.retryIntervalMs,
+    }[interval];
+    const sleep = { interval, fromMs: workDoneMs, lengthMs: clock.sleepMs(nominalMs, workDoneMs) };
+    wake.sleep = sleep;
+    const next = endOfSleep(sleep);
+    return fault.atMs <= next.atMs ? suffer(fault) : next;
+  }
+
+  function remember(readsOpen: boolean): void {
+    retained.checks = [...retained.checks, readsOpen].slice(-watch.escalationThreshold.outOf);
+    while (retained.checks[0] === false) retained.checks.shift();
+    retained.shutRun = readsOpen ? 0 : retained.shutRun + 1;
+    if (retained.shutRun >= watch.clearThreshold) {
+      retained.checks = [];
+      if (watch.cooldownEndsWhenShut) retained.deliveredMs = null;
+    }
+  }
+
+  function decide(checkMs: number, readsOpen: boolean, escalated: boolean): Decision {
+    if (retained.pending !== null) {
+      if (readsOpen || watch.unsentWhenShut === 'send') return 'attempt';
+      retained.pending.droppedMs = checkMs;
+      retained = { ...retained, pending: null, failures: 0 };
+      return 'drop';
+    }
+    if (!escalated) return 'none';
+    const { deliveredMs } = retained;
+    if (deliveredMs !== null && !clock.hasPassed(watch.alertCooldownMs, deliveredMs, checkMs)) {
+      return 'quiet';
+    }
+    const alert = {
+      decidedMs: checkMs,
+      deliveredMs: null,
+      droppedMs: null,
+      forgottenMs: null,
+      attempts: [],
+    };
+    alerts.push(alert);
+    retained = { ...retained, pending: alert, failures: 0 };
+    return 'alert';
+  }
+
+  function attempt(kind: 'alert' | 'heartbeat', startMs: number, cutMs: number): SendRecord {
+    const dueMs = startMs + connectTime();
+    const endMs = Math.min(dueMs, cutMs);
+    const up = !networkDown.some(({ from, to }) => from <= endMs && endMs < to);
+    const outcome = cutMs <= dueMs ? 'cutOff' : up ? 'delivered' : 'failed';
+    const sends = kind === 'alert' ? tally.alertSends : tally.heartbeatSends;
+    sends[outcome] += 1;
+    if (kind === 'alert') tally.alertSendMs += endMs - startMs;
+    else tally.heartbeatSendMs += endMs - startMs;
+    return { startMs, endMs, outcome };
+  }
+
+  /** One more failure in a row; which sleep it asks for. */
+  function countFailure(): 'retry' | 'check' {
+    retained.failures += 1;
+    if (retained.failures < watch.retryAttempts) return 'retry';
+    retained.failures = 0;
+    return 'check';
+  }
+
+  function endOfSleep(sleep: { readonly fromMs: number; readonly lengthMs: number }): NextWake {
+    const timerMs = sleep.fromMs + sleep.lengthMs;
+    const edgeMs = Array.from(world.contact).find(
+      (atMs, index) =>
+        atMs > sleep.fromMs &&
+        atMs < timerMs &&
+        (watch.wakeOn === 'any-change' || (watch.wakeOn === 'opening' && index % 2 === 0)),
+    );
+    return edgeMs === undefined
+      ? { atMs: timerMs, cause: 'timer' }
+      : { atMs: edgeMs, cause: 'contact' };
+  }
+
+  const dark = powerLost.find(
+    ({ from, to }) => from <= world.powerOnAtMs && world.powerOnAtMs < to,
+  );
+  let next: NextWake | null = powerOn(0, dark?.to ?? world.powerOnAtMs);
+  while (next !== null && next.atMs < lengthMs) next = wakeUp(next);
+  return { alerts, wakes, tally };
+}
+
+/** Memory at power-on: the door last seen shut, no open check counted, no alert sent. */
+function fresh(heartbeatMs: number): Retained {
+  return { checks: [], shutRun: 0, pending: null, failures: 0, deliveredMs: null, heartbeatMs };
+}
+
+function emptyWake(cause: OracleWake['cause'], wakeMs: number): Wake {
+  return {
+    cause,
+    wakeMs,
+    checkMs: null,
+    contact: null,
+    escalated: false,
+    decision: null,
+    alertSend: null,
+    heartbeatSend: null,
+    sleep: null,
+    holds: false,
+  };
+}
+
+function emptyTally() {
+  return {
+    checks: 0,
+    openChecks: 0,
+    wakes: { 'power-on': 0, reset: 0, timer: 0, contact: 0 },
+    alertSends: { delivered: 0, failed: 0, cutOff: 0 },
+    heartbeatSends: { delivered: 0, failed: 0, cutOff: 0 },
+    bootMs: 0,
+    alertSendMs: 0,
+    heartbeatSendMs: 0,
+    heldMs: 0,
+    offMs: 0,
+  };
+}
