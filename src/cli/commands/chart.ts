@@ -1,0 +1,56 @@
+// `dozewatch chart`: its arguments, options and help.
+import { InvalidArgumentError } from '@commander-js/extra-typings';
+import { caution } from '../present/caution.js';
+import type { CommandDefinition } from './command.js';
+import { withTimelineOptions } from './timeline-options.js';
+
+const afterHelp = `
+Examples:
+  dozewatch chart delivery-day.yaml -c watch.yaml -o delivery-day.svg
+  dozewatch chart doors.csv -c watch.yaml -o doors.png --close-ups 6
+  dozewatch chart delivery-day.yaml -c watch.yaml --dark > delivery-day.svg
+
+Exit status: 0 when the picture is drawn, whatever it shows; replay judges.
+
+${caution}`;
+
+export const chartCommand: CommandDefinition = {
+  define(command, start) {
+    withTimelineOptions(
+      command
+        .description(
+          'Draws a timeline and what the watch did in it: an overview, and a close-up of every leave-open\n' +
+            'and every alert.',
+        )
+        .argument('<timeline>', 'a scenario or a door log; - is standard input'),
+    )
+      .optionsGroup('Picture:')
+      .option('-o, --output <file>', '.svg or .png; - is standard output, as SVG', '-')
+      .option('--dark', 'light on dark')
+      .option(
+        '--close-ups <count>',
+        'at most so many close-ups; the rest is counted',
+        wholeNumber(0, 1_000),
+      )
+      .option('--width <pixels>', 'width of the picture', wholeNumber(320, 4_000))
+      .option('--json', 'print what was written as JSON, schema dozewatch/chart/1')
+      .addHelpText('after', afterHelp)
+      .action((timeline, options) =>
+        start(async (io, style) => {
+          const { chart } = await import('../work/chart.js');
+          return chart(timeline, options, { io, style });
+        }),
+      );
+  },
+};
+
+/** Parses a whole number of an option. */
+function wholeNumber(least: number, greatest: number): (text: string) => number {
+  return (text) => {
+    const value = Number(text);
+    if (/^\d{1,9}$/u.test(text) && value >= least && value <= greatest) return value;
+    throw new InvalidArgumentError(
+      `Write a whole number from ${String(least)} to ${String(greatest)}.`,
+    );
+  };
+}

@@ -1,0 +1,31 @@
+// `dozewatch init`: its arguments, options and help.
+import { caution } from '../present/caution.js';
+import type { CommandDefinition } from './command.js';
+
+const afterHelp = `
+Examples:
+  dozewatch init
+  dozewatch init goose-house
+  dozewatch init --force                 write them anew, over what is there
+
+${caution}`;
+
+export const initCommand: CommandDefinition = {
+  define(command, start) {
+    command
+      .description(
+        'Writes watch.yaml and first-scenario.yaml, commented line by line, and in .dozewatch the JSON\n' +
+          'Schemas by which editors complete and check them.',
+      )
+      .argument('[folder]', 'where to; it is made when missing', '.')
+      .option('--force', 'overwrite files that are there')
+      .option('--json', 'print what was written as JSON, schema dozewatch/init/1')
+      .addHelpText('after', afterHelp)
+      .action((folder, options) =>
+        start(async (io) => {
+          const { init } = await import('../work/init.js');
+          return init(folder, options, io);
+        }),
+      );
+  },
+};

@@ -1,0 +1,39 @@
+// `dozewatch suite`: its arguments, options and help.
+import { caution } from '../present/caution.js';
+import type { CommandDefinition } from './command.js';
+
+const afterHelp = `
+Which watch: the one given by -c; else the watch.yaml (.yml, .json) in the scenario's own folder, or in
+the nearest one above it up to DIR; else the defaults. Files named watch.* or *-watch.* are watch files,
+never scenarios; folders that begin with a dot, and node_modules, are left out.
+
+A scenario is held to its own expect: section alone. One without it is held to: nothing missed, nothing
+late, no false alarm.
+
+Examples:
+  dozewatch suite scenarios
+  dozewatch suite scenarios -c watch.yaml --junit results.xml
+
+Exit status: 0 all expectations met; 1 some were not; 2 a scenario or watch file cannot be read.
+
+${caution}`;
+
+export const suiteCommand: CommandDefinition = {
+  define(command, start) {
+    command
+      .description(
+        'Replays every scenario of a folder, and of the folders in it, against its own expectations.',
+      )
+      .argument('<folder>', 'folder with scenarios (.yaml, .yml, .json)')
+      .option('-c, --config <file>', 'the watch file for all of them')
+      .option('--junit <file>', 'write the findings as JUnit XML')
+      .option('--json', 'print the findings as JSON, schema dozewatch/suite/1')
+      .addHelpText('after', afterHelp)
+      .action((folder, options) =>
+        start(async (io, style) => {
+          const { suite } = await import('../work/suite.js');
+          return suite(folder, options, { io, style });
+        }),
+      );
+  },
+};

@@ -1,0 +1,25 @@
+// All commands, in the order of `dozewatch --help`. A further one is a file beside this and a row here.
+import type { CommandEntry } from './command.js';
+
+export const commandTable: readonly CommandEntry[] = [
+  {
+    name: 'init',
+    summary: 'write a commented watch file and a first scenario',
+    load: async () => (await import('./init.js')).initCommand,
+  },
+  {
+    name: 'replay',
+    summary: 'drive scenarios or door logs through a watch and judge what it did',
+    load: async () => (await import('./replay.js')).replayCommand,
+  },
+  {
+    name: 'suite',
+    summary: 'replay every scenario of a folder against its own expectations',
+    load: async () => (await import('./suite.js')).suiteCommand,
+  },
+  {
+    name: 'chart',
+    summary: 'draw a timeline and what the watch did as SVG or PNG',
+    load: async () => (await import('./chart.js')).chartCommand,
+  },
+];

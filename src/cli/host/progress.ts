@@ -1,0 +1,37 @@
+// How far a long piece of work has come: one line on the terminal's error stream, only once it has taken a second.
+import type { Io } from './io.js';
+
+export interface Progress {
+  /** @param share from 0 to 1, or null when the whole is not known. */
+  at(share: number | null): void;
+  /** Takes the line away again. */
+  end(): void;
+}
+
+const firstAfterMs = 1_000;
+const againAfterMs = 200;
+
+/** @param label what is being done, such as `reading doors.csv`; already fit for a terminal. */
+export function openProgress(io: Io, label: string): Progress {
+  const startMs = io.elapsed();
+  let nextMs = startMs + firstAfterMs;
+  let shown = false;
+  const show = (text: string): void => {
+    // Nothing waits for a progress line, and a terminal that is gone needs none.
+    io.stderr.write(`\r\u001b[2K${text}`).catch(() => undefined);
+  };
+  return {
+    at(share) {
+      if (!io.stderr.isTerminal || io.elapsed() < nextMs) return;
+      nextMs = io.elapsed() + againAfterMs;
+      shown = true;
+      const seconds = Math.round((io.elapsed() - startMs) / 1_000);
+      show(
+        `${label} … ${share === null ? `${String(seconds)} s` : `${String(Math.floor(share * 100))} %`}`,
+      );
+    },
+    end() {
+      if (shown) show('');
+    },
+  };
+}

@@ -1,0 +1,122 @@
+// Files in: whole ones for what people write by hand, chunk by chunk for logs. What cannot be text is refused
+// here, in words, before anything tries to parse it.
+import { createReadStream, type ReadStream } from 'node:fs';
+import path from 'node:path';
+import { TextDecoder } from 'node:util';
+import { type InputProblem, problem } from '../problem.js';
+import type { Io } from './io.js';
+
+/** Larger than any watch file or scenario that a person wrote. */
+const mostBytesOfText = 16 * 1024 * 1024;
+
+const chunkBytes = 256 * 1024;
+
+/** A file's bytes as they come; `-` is standard input. */
+export function bytesOf(file: string, io: Io): AsyncIterable<Uint8Array> {
+  if (file === '-') return io.stdin;
+  const stream: ReadStream = createReadStream(path.resolve(io.folder, file), {
+    highWaterMark: chunkBytes,
+  });
+  return stream;
+}
+
+/**
+ * A file as text, chunk by chunk.
+ * @throws InputProblem when it is missing, unreadable, a folder, empty, or not UTF-8 text.
+ */
+export async function* textChunksOf(
+  file: string,
+  io: Io,
+  onBytes: (count: number) => void = () => undefined,
+): AsyncGenerator<string> {
+  const decoder = new TextDecoder('utf-8', { fatal: true });
+  let read = 0;
+  try {
+    for await (const bytes of bytesOf(file, io)) {
+      if (bytes.length === 0) continue;
+      if (read === 0) refuseUtf16(bytes, file);
+      if (bytes.includes(0)) throw notText(file, read + bytes.indexOf(0), 'a zero byte');
+      read += bytes.length;
+      onBytes(bytes.length);
+      yield decode(decoder, bytes, { file, end: read });
+    }
+  } catch (error) {
+    throw readProblem(file, error);
+  }
+  if (read === 0) throw problem('file-empty', file, { message: 'the file is empty' });
+  const rest = decode(decoder, undefined, { file, end: read });
+  if (rest !== '') yield rest;
+}
+
+/** A whole file as text. @throws InputProblem as `textChunksOf`, and when it is larger than 16 MiB. */
+export async function readText(file: string, io: Io): Promise<string> {
+  const parts: string[] = [];
+  let bytes = 0;
+  for await (const part of textChunksOf(file, io, (count) => (bytes += count))) {
+    parts.push(part);
+    if (bytes > mostBytesOfText) {
+      throw problem('file-too-large', file, {
+        message: 'the file is larger than a watch file or a scenario can be',
+        expected: 'at most 16 MiB',
+        hint: 'a door log is told by its name (.csv, .tsv, .ndjson, .jsonl) or by --format',
+      });
+    }
+  }
+  return parts.join('');
+}
+
+function decode(
+  decoder: TextDecoder,
+  bytes: Uint8Array | undefined,
+  at: { readonly file: string; readonly end: number },
+): string {
+  try {
+    return bytes === undefined ? decoder.decode() : decoder.decode(bytes, { stream: true });
+  } catch {
+    throw notText(at.file, null, 'bytes that are not UTF-8');
+  }
+}
+
+function refuseUtf16(bytes: Uint8Array, file: string): void {
+  const [first, second] = bytes;
+  if ((first === 0xff && second === 0xfe) || (first === 0xfe && second === 0xff)) {
+    throw notText(file, null, 'UTF-16', 'save it as UTF-8');
+  }
+}
+
+function notText(file: string, offset: number | null, found: string, hint?: string): InputProblem {
+  return problem('file-not-text', file, {
+    message: 'this is not a text file',
+    found: offset === null ? found : `${found} at byte ${String(offset)}`,
+    expected: 'text in UTF-8',
+    ...(hint === undefined ? {} : { hint }),
+  });
+}
+
+const reasons: Readonly<Record<string, readonly [code: string, message: string]>> = {
+  ENOENT: ['file-missing', 'there is no such file'],
+  ENOTDIR: ['file-missing', 'there is no such file'],
+  EISDIR: ['file-is-folder', 'this is a folder, not a file'],
+  EACCES: ['file-unreadable', 'this file may not be read'],
+  EPERM: ['file-unreadable', 'this file may not be read'],
+  ENAMETOOLONG: ['file-missing', 'there can be no file of so long a name'],
+  ERR_INVALID_ARG_VALUE: ['file-missing', 'there can be no file of this name'],
+};
+
+/** The system's refusal in words; anything else is thrown on. */
+function readProblem(file: string, error: unknown): unknown {
+  const code = systemCode(error);
+  const reason = code === undefined ? undefined : reasons[code];
+  if (reason !== undefined) return problem(reason[0], file, { message: reason[1] });
+  if (code === undefined || !(error instanceof Error) || !('syscall' in error)) return error;
+  return problem('file-unreadable', file, {
+    message: 'this file cannot be read',
+    found: error.message,
+  });
+}
+
+/** `ENOENT` and the like, of an error that has one. */
+export function systemCode(error: unknown): string | undefined {
+  if (!(error instanceof Error) || !('code' in error)) return undefined;
+  return typeof error.code === 'string' ? error.code : undefined;
+}

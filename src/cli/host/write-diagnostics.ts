@@ -1,0 +1,22 @@
+// Diagnostics on the error stream, each with the line it stands on.
+import type { Diagnostic } from '../../base/index.js';
+import { diagnosticText } from '../present/diagnostic-text.js';
+import type { Paint } from '../present/paint.js';
+import { counted } from '../present/plain.js';
+import { namedLine } from './excerpt.js';
+import type { Io } from './io.js';
+
+/** Prints at most `most` of them in full and counts the rest. */
+export async function writeDiagnostics(
+  diagnostics: readonly Diagnostic[],
+  how: { readonly io: Io; readonly paint: Paint; readonly most: number },
+): Promise<void> {
+  const { io, paint, most } = how;
+  for (const diagnostic of diagnostics.slice(0, most)) {
+    const line = await namedLine(diagnostic, io);
+    await io.stderr.write(diagnosticText(diagnostic, line, paint));
+  }
+  const rest = diagnostics.length - most;
+  if (rest > 0)
+    await io.stderr.write(`… and ${counted(rest, 'more like these', 'more like these')}\n`);
+}

@@ -1,0 +1,4 @@
+// What every page of help says of its own limits.
+export const caution = `dozewatch is no certified life-safety or medical monitor, and it makes none of the door
+alarms that it tests. Where a door left open may spoil food or medicine or warm lithium cells, and at
+doors that people must get out by, local codes and licensed practice come first.`;

@@ -1,0 +1,56 @@
+// A finding about the user's input, always in the same shape: where and what, the line it stands on with a
+// caret, then what was found, what was expected, and what to do.
+import type { Diagnostic } from '../../base/index.js';
+import type { Paint } from './paint.js';
+import { columnsOf, plain, plainCut } from './plain.js';
+
+/** How much of a long line stands before its caret. */
+const leadColumns = 40;
+const excerptColumns = 90;
+
+/** @param line the input's line that the diagnostic names, where it could be read. */
+export function diagnosticText(
+  diagnostic: Diagnostic,
+  line: string | undefined,
+  paint: Paint,
+): string {
+  const { code, severity, message } = diagnostic;
+  const word = severity === 'error' ? paint.bad(paint.bold('error:')) : paint.doubtful('warning:');
+  const lines = [`${word} ${placeText(diagnostic)}${plain(message)} ${paint.dim(`[${code}]`)}`];
+  if (line !== undefined) lines.push(...excerpt(diagnostic, line, paint));
+  for (const name of ['found', 'expected', 'hint'] as const) {
+    const text = diagnostic[name];
+    if (text === undefined) continue;
+    lines.push(`  ${paint.dim(`${name}:`.padEnd(9))} ${plainCut(text, 2_000)}`);
+  }
+  return `${lines.join('\n')}\n`;
+}
+
+/** `watch.yaml:3:18: `, or as much of it as is known. */
+function placeText({ source }: Diagnostic): string {
+  const { file, line, column } = source;
+  const place = file === '-' ? 'standard input' : plain(file);
+  const parts = [place, line, line === undefined ? undefined : column];
+  const text = parts.filter((part) => part !== undefined).join(':');
+  return text === '' ? '' : `${text}: `;
+}
+
+function excerpt({ source }: Diagnostic, line: string, paint: Paint): string[] {
+  const number = String(source.line ?? '');
+  const gutter = ' '.repeat(number.length);
+  const column = source.column ?? 1;
+  const from = column > excerptColumns - leadColumns ? column - 1 - leadColumns : 0;
+  const shown = plainCut(untabbed(line.slice(from)), excerptColumns);
+  const lead = from > 0 ? '…' : '';
+  const rows = [`  ${paint.dim(`${number} |`)} ${lead}${shown}`];
+  if (source.column !== undefined) {
+    const before = columnsOf(lead + plain(untabbed(line.slice(from, column - 1))));
+    rows.push(`  ${paint.dim(`${gutter} |`)} ${' '.repeat(before)}${paint.bad('^')}`);
+  }
+  return rows;
+}
+
+/** A tab takes one column here, so that the caret stands under its character. */
+function untabbed(line: string): string {
+  return line.replaceAll('\t', ' ');
+}

@@ -1,0 +1,61 @@
+// What a person reports when dozewatch itself fails: enough to find the mistake, and nothing about them.
+import { InvariantError } from '../../base/index.js';
+
+export interface FaultScene {
+  readonly version: string;
+  /** Such as `node v20.20.2, linux x64`. */
+  readonly platform: string;
+  readonly commandLine: readonly string[];
+  /** Paths that begin so are the person's own, and are shortened to `~`. */
+  readonly homeFolder: string | undefined;
+}
+
+const mostFrames = 12;
+const mostFactCharacters = 2_000;
+
+export function faultText(error: unknown, scene: FaultScene): string {
+  const facts = error instanceof InvariantError ? [`  facts: ${factsText(error.facts)}`] : [];
+  const text = [
+    'dozewatch itself failed. This is a mistake in dozewatch, not in your input or your watch.',
+    'Please report the lines below, with the files named in the command if you may share them:',
+    '',
+    `  dozewatch ${scene.version}, ${scene.platform}`,
+    `  command: dozewatch ${scene.commandLine.map(quoted).join(' ')}`,
+    `  fault: ${error instanceof Error ? `${error.name}: ${error.message}` : String(error)}`,
+    ...facts,
+    ...framesOf(error).map((frame) => `    ${frame}`),
+    '',
+  ].join('\n');
+  const { homeFolder } = scene;
+  const tidy =
+    homeFolder === undefined || homeFolder.length < 2 ? text : text.replaceAll(homeFolder, '~');
+  return tidy.replace(/[^\P{Cc}\n]/gu, '\ufffd');
+}
+
+function quoted(argument: string): string {
+  return /^[\w./:=+@,-]+$/u.test(argument) ? argument : JSON.stringify(argument);
+}
+
+function factsText(facts: Readonly<Record<string, unknown>>): string {
+  const text = JSON.stringify(facts, (_, value: unknown) => plainFact(value));
+  return text.length > mostFactCharacters ? `${text.slice(0, mostFactCharacters)}…` : text;
+}
+
+/** JSON knows no infinity and no big integers; long columns of numbers say nothing to a reader. */
+function plainFact(value: unknown): unknown {
+  if (typeof value === 'bigint' || (typeof value === 'number' && !Number.isFinite(value))) {
+    return String(value);
+  }
+  if (value instanceof Float64Array) return `${String(value.length)} numbers`;
+  return value;
+}
+
+/** Where it happened, with folders cut off: they tell of the person's machine, not of the mistake. */
+function framesOf(error: unknown): string[] {
+  if (!(error instanceof Error)) return [];
+  return (error.stack ?? '')
+    .split('\n')
+    .filter((line) => /^\s+at /u.test(line))
+    .slice(0, mostFrames)
+    .map((line) => line.trim().replace(/(?:file:\/\/)?[^\s()]*[/\\]([^/\\\s()]+:\d+:\d+)/u, '$1'));
+}

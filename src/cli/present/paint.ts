@@ -1,0 +1,31 @@
+// Colour, where the reader can see it and has not said no.
+import pc from 'picocolors';
+
+/** Wraps text for a terminal, or gives it back as it is. */
+export interface Paint {
+  readonly bold: (text: string) => string;
+  readonly dim: (text: string) => string;
+  readonly good: (text: string) => string;
+  readonly bad: (text: string) => string;
+  readonly doubtful: (text: string) => string;
+}
+
+export function paint(coloured: boolean): Paint {
+  const { bold, dim, green, red, yellow } = pc.createColors(coloured);
+  return { bold, dim, good: green, bad: red, doubtful: yellow };
+}
+
+/**
+ * Whether to colour: `--no-color` and a non-empty NO_COLOR say no; FORCE_COLOR (but `0` or `false`) says yes;
+ * else what is written to decides.
+ */
+export function wantsColour(on: {
+  readonly isTerminal: boolean;
+  readonly option: boolean;
+  readonly environment: Readonly<Record<string, string | undefined>>;
+}): boolean {
+  const { NO_COLOR: no, FORCE_COLOR: force, TERM: terminal } = on.environment;
+  if (!on.option || (no !== undefined && no !== '')) return false;
+  if (force !== undefined && force !== '') return force !== '0' && force !== 'false';
+  return on.isTerminal && terminal !== 'dumb';
+}

@@ -1,0 +1,26 @@
+// All that a report of one replay is made from.
+
+import type { Timeline, UnmetExpectation, WatchFile } from '../../scenarios/index.js';
+import type { AlertRecord } from '../../sim/index.js';
+import type { Explanation, Verdict } from '../../verdict/index.js';
+import type { Moments } from './moments.js';
+
+export interface ReplayView {
+  readonly timeline: Timeline;
+  readonly verdict: Verdict;
+  /** What became of each alert, in the order of the verdict's. */
+  readonly alerts: readonly AlertRecord[];
+  readonly explanations: readonly Explanation[];
+  /** Null: the timeline expects nothing of its own. */
+  readonly unmet: readonly UnmetExpectation[] | null;
+  readonly watchFile: WatchFile;
+  /** As the user named it; null: the defaults apply. */
+  readonly watchName: string | null;
+  readonly moments: Moments;
+}
+
+export interface ReportStyle {
+  readonly width: number;
+  /** The most rows of a table. */
+  readonly rows: number;
+}

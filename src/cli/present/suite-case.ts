@@ -1,0 +1,47 @@
+// What became of one scenario of a suite: plain data, so that it can come from a worker.
+import type { Diagnostic } from '../../base/index.js';
+import type { UnmetExpectation } from '../../scenarios/index.js';
+import type { Summary } from '../../verdict/index.js';
+
+export interface SuiteCase {
+  /** The scenario's file, from the suite's folder on, with `/` between its parts. */
+  readonly path: string;
+  readonly result:
+    | {
+        readonly kind: 'judged';
+        readonly name: string;
+        readonly summary: Summary;
+        readonly unmet: readonly UnmetExpectation[];
+        /** False: it expects nothing of its own, and is held to nothing missed, late or false. */
+        readonly expects: boolean;
+        /** One sentence for each thing missed, late, false or early; the first few. */
+        readonly reasons: readonly string[];
+      }
+    /** The scenario or its watch file cannot be read. */
+    | { readonly kind: 'unreadable'; readonly errors: readonly Diagnostic[] };
+  /** How long it took, for reports only. */
+  readonly tookMs: number;
+}
+
+export type CaseOutcome = 'passed' | 'failed' | 'error';
+
+export function outcomeOf({ result }: SuiteCase): CaseOutcome {
+  if (result.kind === 'unreadable') return 'error';
+  return result.unmet.length === 0 ? 'passed' : 'failed';
+}
+
+/** What the case is called: the scenario's own name, or its file where that cannot be read. */
+export function nameOf({ path, result }: SuiteCase): string {
+  return result.kind === 'judged' ? result.name : path;
+}
+
+/** `falseAlarms: wanted 0, got 2` */
+export function unmetText({ name, wanted, got }: UnmetExpectation): string {
+  return `${name}: wanted ${wanted}, got ${got}`;
+}
+
+/** `watch.yaml:3:18: a bare number is not a duration` */
+export function errorLine({ source, message }: Diagnostic): string {
+  const place = [source.file, source.line, source.column].filter((part) => part !== undefined);
+  return `${place.join(':')}: ${message}`;
+}

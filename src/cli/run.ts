@@ -1,0 +1,51 @@
+// One run of the program: whatever happens in it ends here as an exit status and plain words.
+import type { Diagnostic } from '../base/index.js';
+import { commandTable } from './commands/table.js';
+import type { ExitStatus, Io } from './host/io.js';
+import { InputProblem } from './problem.js';
+import { runProgram, version } from './program.js';
+
+/** The most diagnostics printed in full. */
+const mostDiagnostics = 20;
+
+/**
+ * Runs dozewatch with its arguments (without `node` and the script). Everything it does to the world goes through
+ * `io` and the files it is told to write; it never exits the process and never throws for what the user gave it.
+ */
+export async function run(args: readonly string[], io: Io): Promise<ExitStatus> {
+  try {
+    return await runProgram(args, io, commandTable);
+  } catch (error) {
+    if (error instanceof InputProblem) {
+      await printDiagnostics(error.diagnostics, args, io);
+      return 2;
+    }
+    await printFault(error, args, io);
+    return 3;
+  }
+}
+
+async function printDiagnostics(
+  diagnostics: readonly Diagnostic[],
+  args: readonly string[],
+  io: Io,
+): Promise<void> {
+  const [{ writeDiagnostics }, { paint, wantsColour }] = await Promise.all([
+    import('./host/write-diagnostics.js'),
+    import('./present/paint.js'),
+  ]);
+  const option = !args.includes('--no-color');
+  const coloured = wantsColour({ ...io, isTerminal: io.stderr.isTerminal, option });
+  await writeDiagnostics(diagnostics, { io, paint: paint(coloured), most: mostDiagnostics });
+}
+
+async function printFault(error: unknown, args: readonly string[], io: Io): Promise<void> {
+  const { faultText } = await import('./present/fault-text.js');
+  const text = faultText(error, {
+    version,
+    platform: `node ${process.version}, ${process.platform} ${process.arch}`,
+    commandLine: args,
+    homeFolder: io.environment['HOME'] ?? io.environment['USERPROFILE'],
+  });
+  await io.stderr.write(text);
+}

@@ -1,0 +1,51 @@
+// `dozewatch chart` at work.
+import type { Style } from '../commands/command.js';
+import type { ExitStatus, Io } from '../host/io.js';
+import { writeDiagnostics } from '../host/write-diagnostics.js';
+import { plain } from '../present/plain.js';
+import { verdictWords } from '../present/verdict-words.js';
+import { draw, type Look } from './draw.js';
+import { loadTimeline } from './load-timeline.js';
+import { loadWatch } from './load-watch.js';
+import { refuseOverwriting, refuseStdout } from './outputs.js';
+import { paintFor } from './paint-for.js';
+import { replayOne } from './replay-one.js';
+import { checkInputs, type TimelineOptions } from './timeline-options.js';
+
+export interface ChartOptions extends TimelineOptions, Look {
+  readonly config?: string | undefined;
+  readonly output: string;
+  readonly json?: true | undefined;
+}
+
+const mostWarnings = 20;
+
+/** @throws InputProblem for input that cannot be read or believed, and for a picture that cannot be written. */
+export async function chart(
+  input: string,
+  options: ChartOptions,
+  on: { readonly io: Io; readonly style: Style },
+): Promise<ExitStatus> {
+  const { io } = on;
+  const { config, output } = options;
+  checkInputs([input], options, config);
+  const inputs = config === undefined ? [input] : [input, config];
+  refuseOverwriting('--output', output, { inputs, io });
+  if (options.json === true) refuseStdout('--output', output);
+  const paint = paintFor('stderr', on);
+  const watch = await loadWatch(config, io);
+  const timeline = await loadTimeline(input, watch.watchFile, options, io);
+  const warnings = [...watch.warnings, ...timeline.remarks];
+  await writeDiagnostics(warnings, { io, paint, most: mostWarnings });
+  const replay = replayOne(timeline, watch);
+  await draw(output, replay, { watch, look: options, io });
+  const { summary } = replay.verdict;
+  if (options.json === true) {
+    const written = { schema: 'dozewatch/chart/1', written: [output], summary };
+    await io.stdout.write(`${JSON.stringify(written, null, 2)}\n`);
+  } else if (output !== '-') {
+    const words = verdictWords(summary, paintFor('stdout', on));
+    await io.stdout.write(`${plain(output)}: ${plain(timeline.name)}: ${words}.\n`);
+  }
+  return 0;
+}

@@ -1,0 +1,59 @@
+// `dozewatch init` at work: a watch file and a first scenario to change at will.
+import { existsSync } from 'node:fs';
+import path from 'node:path';
+import { starterScenarioText, starterWatchText } from '../../scenarios/index.js';
+import { writeFileAtomically } from '../host/atomic-file.js';
+import type { ExitStatus, Io } from '../host/io.js';
+import { shippedText } from '../host/shipped.js';
+import { plain } from '../present/plain.js';
+import { problem } from '../problem.js';
+
+export interface InitOptions {
+  readonly force?: true | undefined;
+  readonly json?: true | undefined;
+}
+
+const watchName = 'watch.yaml';
+const scenarioName = 'first-scenario.yaml';
+/** Schemas lie apart: they are ours, and written anew each time. */
+const schemaFolder = '.dozewatch';
+const schemaNames = ['watch.schema.json', 'scenario.schema.json'] as const;
+
+/** @throws InputProblem when a file is there already, and none is written then. */
+export async function init(folder: string, options: InitOptions, io: Io): Promise<ExitStatus> {
+  const at = (name: string): string => path.join(folder, name);
+  for (const name of [watchName, scenarioName]) {
+    if (options.force === true || !existsSync(path.resolve(io.folder, at(name)))) continue;
+    throw problem('file-exists', at(name), {
+      message: 'this file is there already, and nothing was written',
+      hint: 'choose another folder, or overwrite it with --force',
+    });
+  }
+  const [watchSchema, scenarioSchema] = schemaNames;
+  const texts: readonly (readonly [name: string, text: string])[] = [
+    [`${schemaFolder}/${watchSchema}`, await shippedText(`schemas/${watchSchema}`)],
+    [`${schemaFolder}/${scenarioSchema}`, await shippedText(`schemas/${scenarioSchema}`)],
+    [watchName, starterWatchText(`./${schemaFolder}/${watchSchema}`)],
+    [scenarioName, starterScenarioText(`./${schemaFolder}/${scenarioSchema}`)],
+  ];
+  for (const [name, text] of texts) await writeFileAtomically(at(name), [text], io);
+  if (options.json === true) {
+    const written = texts.map(([name]) => at(name));
+    await io.stdout.write(`${JSON.stringify({ schema: 'dozewatch/init/1', written }, null, 2)}\n`);
+    return 0;
+  }
+  const [watch, scenario] = [at(watchName), at(scenarioName)].map(plain);
+  await io.stdout.write(nextSteps(watch ?? '', scenario ?? ''));
+  return 0;
+}
+
+function nextSteps(watch: string, scenario: string): string {
+  return `Wrote ${watch}: what the watch does, and what you ask of it.
+Wrote ${scenario}: one day of a door, to be changed into days of your own.
+
+What to try next:
+  dozewatch replay ${scenario} -c ${watch}
+  dozewatch chart ${scenario} -c ${watch} -o first-scenario.svg
+  dozewatch replay YOUR-DOOR-LOG.csv -c ${watch}
+`;
+}

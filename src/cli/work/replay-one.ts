@@ -1,0 +1,28 @@
+// One timeline through one watch: run, judged, and held against what it expects. Wakes are not recorded here;
+// whoever needs them runs the same experiment again, which gives the same.
+
+import { type Timeline, type UnmetExpectation, unmetExpectations } from '../../scenarios/index.js';
+import { type AlertRecord, type Experiment, simulate } from '../../sim/index.js';
+import { judge, type Verdict } from '../../verdict/index.js';
+import type { LoadedWatch } from './load-watch.js';
+
+export interface Replay {
+  readonly timeline: Timeline;
+  readonly experiment: Experiment;
+  readonly verdict: Verdict;
+  readonly alerts: readonly AlertRecord[];
+  /** Wakes of the run, recorded or not. */
+  readonly wakes: number;
+  /** Null: the timeline expects nothing of its own. */
+  readonly unmet: readonly UnmetExpectation[] | null;
+}
+
+export function replayOne(timeline: Timeline, watch: LoadedWatch): Replay {
+  const { timing, world, seed, expect } = timeline;
+  const experiment: Experiment = { program: watch.program, timing, world, seed };
+  const trace = simulate(experiment, { record: 'none' });
+  const verdict = judge(world.openings, trace, watch.watchFile.judge);
+  const wakes = Object.values(trace.tally.wakes).reduce((sum, count) => sum + count, 0);
+  const unmet = expect === null ? null : unmetExpectations(expect, verdict.summary);
+  return { timeline, experiment, verdict, alerts: trace.alerts, wakes, unmet };
+}

@@ -1,0 +1,72 @@
+// One scenario of a suite: replayed, and held against what it expects.
+import { type Expectations, localTime, unmetExpectations } from '../../scenarios/index.js';
+import { explain } from '../../verdict/index.js';
+import type { Io } from '../host/io.js';
+import { dayAndTime } from '../present/moments.js';
+import type { SuiteCase } from '../present/suite-case.js';
+import { InputProblem } from '../problem.js';
+import { loadTimeline } from './load-timeline.js';
+import { type LoadedWatch, loadWatch } from './load-watch.js';
+import { type Replay, replayOne } from './replay-one.js';
+
+/** Plain data: it may come from, and go to, a worker. */
+export interface CaseTask {
+  readonly path: string;
+  readonly file: string;
+  readonly watch: string | undefined;
+  /** The folder that relative paths start from. */
+  readonly folder: string;
+}
+
+/** What a scenario without expectations of its own is held to. */
+const promise: Expectations = {
+  counts: (['missed', 'late', 'falseAlarms'] as const).map((name) => ({ name, least: 0, most: 0 })),
+  worstDelayAtMostMs: null,
+  worstDelayAtLeastMs: null,
+};
+
+/** The most sentences with one scenario. */
+const mostReasons = 3;
+
+/** Watch files already read, by name: most scenarios of a suite share one. */
+export type Watches = Map<string | undefined, Promise<LoadedWatch>>;
+
+export async function runCase(task: CaseTask, io: Io, watches: Watches): Promise<SuiteCase> {
+  const started = io.elapsed();
+  const result = await resultOf(task, io, watches);
+  return { path: task.path, result, tookMs: io.elapsed() - started };
+}
+
+async function resultOf(task: CaseTask, io: Io, watches: Watches): Promise<SuiteCase['result']> {
+  try {
+    let loading = watches.get(task.watch);
+    if (loading === undefined) {
+      loading = loadWatch(task.watch, io);
+      watches.set(task.watch, loading);
+    }
+    const watch = await loading;
+    const replay = replayOne(await loadTimeline(task.file, watch.watchFile, {}, io), watch);
+    const { summary } = replay.verdict;
+    const unmet = replay.unmet ?? unmetExpectations(promise, summary);
+    const reasons = unmet.length === 0 ? [] : reasonsOf(replay, watch);
+    const { name } = replay.timeline;
+    return { kind: 'judged', name, summary, unmet, expects: replay.unmet !== null, reasons };
+  } catch (error) {
+    if (!(error instanceof InputProblem)) throw error;
+    return { kind: 'unreadable', errors: error.diagnostics };
+  }
+}
+
+function reasonsOf({ experiment, verdict, timeline }: Replay, watch: LoadedWatch): string[] {
+  const asked = watch.watchFile.judge;
+  return explain({ experiment, verdict, asked, limit: mostReasons }).map(
+    ({ subject, sentence }) => {
+      const { index, kind } = subject;
+      const alert = verdict.alerts[index];
+      const isAlert = kind === 'alert' && alert !== undefined;
+      const atMs = isAlert ? alert.decidedMs : verdict.openings.at(index).fromMs;
+      const what = isAlert ? `${alert.kind} alert` : verdict.openings.at(index).outcome;
+      return `${dayAndTime(localTime(timeline.start, atMs))}, ${what}: ${sentence}`;
+    },
+  );
+}

@@ -1,0 +1,89 @@
+// `dozewatch suite` at work.
+import { hostname } from 'node:os';
+import type { Style } from '../commands/command.js';
+import { writeFileAtomically } from '../host/atomic-file.js';
+import type { ExitStatus, Io } from '../host/io.js';
+import { openProgress } from '../host/progress.js';
+import { scenarioFiles } from '../host/scenario-files.js';
+import { plain } from '../present/plain.js';
+import { outcomeOf, type SuiteCase } from '../present/suite-case.js';
+import { suiteJson } from '../present/suite-json.js';
+import { suiteReport } from '../present/suite-report.js';
+import { runCases } from './case-pool.js';
+import { loadWatch } from './load-watch.js';
+import { refuseOverwriting, refuseStdout } from './outputs.js';
+import { paintFor } from './paint-for.js';
+
+export interface SuiteOptions {
+  readonly config?: string | undefined;
+  readonly junit?: string | undefined;
+  readonly json?: true | undefined;
+}
+
+/** @throws InputProblem when the folder or the watch file of `-c` cannot be read; scenarios that cannot are cases. */
+export async function suite(
+  folder: string,
+  options: SuiteOptions,
+  on: { readonly io: Io; readonly style: Style },
+): Promise<ExitStatus> {
+  const { io } = on;
+  const startedMs = stampMs(io);
+  const files = await scenarioFiles(folder, io);
+  if (options.config !== undefined) await loadWatch(options.config, io);
+  if (options.junit !== undefined) {
+    const inputs = files.flatMap(({ file, watch }) => [file, options.config ?? watch ?? file]);
+    refuseStdout('--junit', options.junit);
+    refuseOverwriting('--junit', options.junit, { inputs, io });
+  }
+  const tasks = files.map(({ path, file, watch }) => ({
+    path,
+    file,
+    watch: options.config ?? watch,
+    folder: io.folder,
+  }));
+  const progress = openProgress(io, 'replaying scenarios');
+  let done = 0;
+  const cases = await runCases(tasks, io, () => {
+    done += 1;
+    progress.at(done / tasks.length);
+  });
+  progress.end();
+  await report(cases, folder, { ...on, options, startedMs });
+  return statusOf(cases);
+}
+
+async function report(
+  cases: readonly SuiteCase[],
+  folder: string,
+  on: {
+    readonly io: Io;
+    readonly style: Style;
+    readonly options: SuiteOptions;
+    readonly startedMs: number;
+  },
+): Promise<void> {
+  const { io, options, startedMs } = on;
+  if (options.junit !== undefined) {
+    const { junitXml } = await import('../present/junit-xml.js');
+    const xml = junitXml(cases, { name: folder, hostname: hostname(), startedMs });
+    await writeFileAtomically(options.junit, [xml], io);
+  }
+  if (options.json === true) {
+    await io.stdout.write(suiteJson(cases));
+    return;
+  }
+  for (const piece of suiteReport(cases, paintFor('stdout', on))) await io.stdout.write(piece);
+  if (options.junit !== undefined) await io.stdout.write(`JUnit XML: ${plain(options.junit)}\n`);
+}
+
+function statusOf(cases: readonly SuiteCase[]): ExitStatus {
+  const outcomes = cases.map(outcomeOf);
+  if (outcomes.includes('error')) return 2;
+  return outcomes.includes('failed') ? 1 : 0;
+}
+
+/** Now, or SOURCE_DATE_EPOCH (whole seconds) where reports are to be the same every time. */
+function stampMs(io: Io): number {
+  const text = io.environment['SOURCE_DATE_EPOCH'] ?? '';
+  return /^\d{1,11}$/u.test(text) ? Number(text) * 1_000 : io.now();
+}
