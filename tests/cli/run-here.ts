@@ -80,5 +80,8 @@ export function filesIn(folder: string): string[] {
 
 /** The stable code of each diagnostic on the error stream, in order. */
 export function codesIn(stderr: string): string[] {
-  return Array.from(stderr.matchAll(/^(?:error|warning): .* \[([a-z0-9-]+)\]$/gmu), ([, code]) => code ?? '');
+  return Array.from(
+    stderr.matchAll(/^(?:error|warning): .* \[([a-z0-9-]+)\]$/gmu),
+    ([, code]) => code ?? '',
+  );
 }

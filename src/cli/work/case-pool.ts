@@ -2,8 +2,8 @@
 import { existsSync } from 'node:fs';
 import { availableParallelism } from 'node:os';
 import { fileURLToPath } from 'node:url';
-import type { Io } from '../host/io.js';
 import { invariant } from '../../base/index.js';
+import type { Io } from '../host/io.js';
 import type { SuiteCase } from '../present/suite-case.js';
 import { type CaseTask, runCase, type Watches } from './run-case.js';
 

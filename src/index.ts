@@ -1,0 +1,151 @@
+/**
+ * dozewatch as a library: the same pure functions that the command line runs, without files, clocks or terminals.
+ *
+ * ```ts
+ * import { compileWatch, judge, parseScenario, parseWatchFile, simulate, timelineOf } from 'dozewatch';
+ *
+ * const watchFile = parseWatchFile(watchText, 'watch.yaml');
+ * const scenario = parseScenario(scenarioText, 'delivery-day.yaml');
+ * if (!watchFile.ok || !scenario.ok) throw new Error('see .errors');
+ * const timeline = timelineOf(scenario.value, watchFile.value);
+ * if (!timeline.ok) throw new Error('see .errors');
+ *
+ * const { timing, world, seed } = timeline.value;
+ * const trace = simulate({ program: compileWatch(watchFile.value.watch), timing, world, seed });
+ * const verdict = judge(world.openings, trace, watchFile.value.judge);
+ * console.log(verdict.summary);
+ * ```
+ *
+ * Text in gives a `Result`: a value with warnings, or every error with its line and column. What comes after
+ * takes checked values only, and throws an `InvariantError` for nothing but a mistake of dozewatch itself or of
+ * the program that calls it. Every instant is a whole number of milliseconds from the timeline's start.
+ *
+ * @packageDocumentation
+ */
+
+// Values: quantities with their units, results, what is wrong with an input, durations in words.
+export {
+  type DeviceMs,
+  type Diagnostic,
+  deviceMs,
+  durationText,
+  err,
+  InvariantError,
+  ok,
+  type Ppm,
+  ppm,
+  type Result,
+  roughDurationText,
+  type SourceRef,
+  type TrueMs,
+  trueMs,
+  type Um,
+  um,
+} from './base/index.js';
+
+// A picture of a timeline and what the watch did in it.
+export { timelineChart } from './chart/index.js';
+
+// The watch: its settings and the logic that ships in the device, behind the one seam for such logic.
+export {
+  type ContactReading,
+  type DeviceEffect,
+  type DeviceInput,
+  type DeviceLogic,
+  type EscalationThreshold,
+  type LogicSettings,
+  type Phase,
+  type RetainedMemory,
+  type SleepInterval,
+  type WakeCause,
+  type WakeOn,
+  type WatchSettings,
+  watchLogic,
+  watchMachine,
+} from './machine/index.js';
+
+// Text in: watch files, scenarios, door logs. Timelines out.
+export {
+  type DoorLog,
+  type DoorLogOptions,
+  type DoorLogReader,
+  defaultWatchFile,
+  type Expectations,
+  type LocalTime,
+  type LogFormat,
+  type LogTimelineOptions,
+  localTime,
+  openDoorLog,
+  parseDuration,
+  parseInstant,
+  parseScenario,
+  parseWatchFile,
+  type Scenario,
+  scenarioText,
+  starterScenarioText,
+  starterWatchText,
+  type Timeline,
+  type TimelineStart,
+  timelineOf,
+  timelineOfLog,
+  type UnmetExpectation,
+  type UsageProfile,
+  unmetExpectations,
+  type WatchFile,
+  watchWarnings,
+} from './scenarios/index.js';
+
+// The run: an experiment in, its trace out.
+export {
+  type AlertRecord,
+  type CheckRecord,
+  compileWatch,
+  type Decision,
+  type Experiment,
+  type Program,
+  type SendOutcome,
+  type SendRecord,
+  type SimulateOptions,
+  type SleepRecord,
+  simulate,
+  type Tally,
+  type Trace,
+  type WakeRecord,
+} from './sim/index.js';
+
+// The verdict, and one sentence of plain words for each thing that was not as it should be.
+export {
+  type AlertKind,
+  type Explanation,
+  explain,
+  type JudgedAlert,
+  type JudgedOpening,
+  type JudgedOpenings,
+  type JudgedTrace,
+  type JudgeSettings,
+  judge,
+  type OpeningOutcome,
+  type Summary,
+  type Verdict,
+} from './verdict/index.js';
+
+// The world: the door, the contact, the network and power as they truly were.
+export {
+  type ClockError,
+  type ClockErrorStep,
+  type ContactEdges,
+  type ContactFault,
+  type ContactSettings,
+  contactEdgesOf,
+  type DeviceTiming,
+  type DoorMove,
+  idealContactEdges,
+  noSpans,
+  openingsOf,
+  type Spans,
+  spansOf,
+  type VaryingMs,
+  type World,
+  withBounce,
+  withFaults,
+} from './world/index.js';
