@@ -3,16 +3,16 @@
 // it judges nothing.
 
 export { openDoorLog } from './door-log.js';
-export { parseDuration } from './duration.js';
 export { unmetExpectations } from './expectations.js';
-export { parseInstant } from './instant.js';
-export { localMidnights, localTime } from './local-time.js';
 export { timelineOfLog } from './log-timeline.js';
 export { generateDoor } from './profile.js';
+export { parseDuration } from './quantity/duration.js';
 export { parseScenario } from './scenario.js';
 export { scenarioText } from './scenario-text.js';
 export { timelineOf } from './scenario-timeline.js';
 export { starterScenarioText, starterWatchText } from './starter.js';
+export { parseInstant } from './time/instant.js';
+export { localMidnights, localTime } from './time/local-time.js';
 export type {
   ActivityDraw,
   DoorLog,
@@ -36,5 +36,5 @@ export type {
   UsageProfile,
   WatchFile,
 } from './types.js';
-export { defaultWatchFile, parseWatchFile } from './watch-file.js';
-export { watchWarnings } from './watch-warnings.js';
+export { watchWarnings } from './watch/warnings.js';
+export { defaultWatchFile, parseWatchFile } from './watch/watch-file.js';

@@ -1,0 +1,107 @@
+// Gaps, shares, currents and charges: one number with one unit, kept as a whole number of the smallest unit.
+import { bad, type Decoded, good } from '../text/problem.js';
+import { mostDigits, timesWhole } from './decimal.js';
+
+/** A kind of quantity: how its units read, and what they are worth. */
+export interface Measure {
+  /** `gap`: goes into the codes of its errors. */
+  readonly name: string;
+  /** What each unit is worth in the smallest one. */
+  readonly units: Readonly<Record<string, number>>;
+  /** The unit of a bare number, where one is allowed. */
+  readonly bareUnit: string | null;
+  readonly signed: boolean;
+  /** The smallest unit, in words. */
+  readonly grain: string;
+  readonly examples: readonly string[];
+}
+
+/** Whole micrometres. */
+export const gapMeasure: Measure = {
+  name: 'gap',
+  units: { mm: 1_000, cm: 10_000, µm: 1, um: 1 },
+  bareUnit: 'mm',
+  signed: false,
+  grain: 'micrometres',
+  examples: ['8mm', '10.5mm'],
+};
+
+/** Whole parts per million, of either sign. */
+export const errorMeasure: Measure = {
+  name: 'clock-error',
+  units: { '%': 10_000, ppm: 1 },
+  bareUnit: null,
+  signed: true,
+  grain: 'parts per million',
+  examples: ['2%', '-150ppm'],
+};
+
+/** Whole parts per million. */
+export const shareMeasure: Measure = {
+  name: 'share',
+  units: { '%': 10_000, ppm: 1 },
+  bareUnit: null,
+  signed: false,
+  grain: 'parts per million',
+  examples: ['85%'],
+};
+
+/** Whole nanoamperes. */
+export const currentMeasure: Measure = {
+  name: 'current',
+  units: { nA: 1, µA: 1_000, uA: 1_000, mA: 1_000_000, A: 1_000_000_000 },
+  bareUnit: null,
+  signed: false,
+  grain: 'nanoamperes',
+  examples: ['10uA', '48mA'],
+};
+
+/** Whole nanoampere hours. */
+export const chargeMeasure: Measure = {
+  name: 'charge',
+  units: { µAh: 1_000, uAh: 1_000, mAh: 1_000_000, Ah: 1_000_000_000 },
+  bareUnit: null,
+  signed: false,
+  grain: 'nanoampere hours',
+  examples: ['400mAh'],
+};
+
+/**
+ * Reads one number and its unit. Errors: `…-without-unit`, `…-unknown-unit`, `…-negative`, `…-not-whole`,
+ * `…-unreadable`, each beginning with the measure's name.
+ */
+export function readMeasure(measure: Measure, value: string | number): Decoded<number> {
+  const { name } = measure;
+  // The Greek letter and the micro sign look the same.
+  const found = String(value);
+  const written = found.trim().replaceAll('\u03bc', 'µ').replace(/^−/, '-');
+  const expected = `a ${name.replace('-', ' ')} such as ${measure.examples.join(' or ')}`;
+  const [, sign = '', digits = '', ending = ''] =
+    /^([+-]?)(\d+(?:\.\d+)?|\.\d+)\s*(\S*)$/.exec(written) ?? [];
+  if (digits === '' || digits.length > mostDigits) {
+    return bad(`${name}-unreadable`, `is not a ${name.replace('-', ' ')}`, { found, expected });
+  }
+  const unit = ending === '' ? measure.bareUnit : ending;
+  if (unit === null) {
+    const hint = `write ${written}${Object.keys(measure.units)[0] ?? ''}`;
+    return bad(`${name}-without-unit`, 'has no unit', { found, expected, hint });
+  }
+  const worth = Object.hasOwn(measure.units, unit) ? measure.units[unit] : undefined;
+  if (worth === undefined) {
+    const hint = `units are ${Object.keys(measure.units).join(', ')}`;
+    return bad(`${name}-unknown-unit`, `has the unknown unit ${unit}`, { found, expected, hint });
+  }
+  if (sign === '-' && !measure.signed && Number(digits) !== 0) {
+    return bad(`${name}-negative`, 'is negative', { found, expected });
+  }
+  const whole = timesWhole(digits.startsWith('.') ? `0${digits}` : digits, worth);
+  if (whole === null) {
+    return bad(`${name}-not-whole`, `is not whole ${measure.grain}`, { found, expected });
+  }
+  return good(sign === '-' && whole !== 0 ? -whole : whole);
+}
+
+/** A whole number of the smallest unit, in the unit given, exact: 10,500 as mm is `10.5mm`. */
+export function writeMeasure(measure: Measure, whole: number, unit: string): string {
+  return `${String(whole / (measure.units[unit] ?? 1))}${unit}`;
+}

@@ -1,0 +1,157 @@
+// A definition meets a document: every problem it finds, in our words, with its line and column.
+import * as z from 'zod';
+import type { Diagnostic } from '../../base/index.js';
+import type { Path, TextDocument } from './document.js';
+import type { Problem } from './problem.js';
+import { didYouMean } from './suggest.js';
+
+type Issue = z.core.$ZodIssue;
+
+/** What a definition made of a value, or all that is wrong with it. */
+export type Checked<T> =
+  | { readonly ok: true; readonly value: T }
+  | { readonly ok: false; readonly errors: readonly Diagnostic[] };
+
+/** @param path where the value stands in the document. */
+export function check<Definition extends z.ZodType>(
+  definition: Definition,
+  value: unknown,
+  at: { readonly document: TextDocument; readonly path: Path },
+): Checked<z.output<Definition>> {
+  const parsed = definition.safeParse(value);
+  if (parsed.success) return { ok: true, value: parsed.data };
+  const errors = parsed.error.issues.flatMap((issue) =>
+    diagnosticsOf(issue, { ...at, definition, base: at.path.length }),
+  );
+  return { ok: false, errors };
+}
+
+interface Place {
+  readonly document: TextDocument;
+  readonly path: Path;
+  readonly definition: z.ZodType;
+  /** How many steps of `path` lead to the definition. */
+  readonly base: number;
+}
+
+function diagnosticsOf(issue: Issue, place: Place): Diagnostic[] {
+  const path = [
+    ...place.path,
+    ...issue.path.map((step) => (typeof step === 'number' ? step : String(step))),
+  ];
+  const { document } = place;
+  if (issue.code === 'unrecognized_keys') {
+    const known = keysAt(place.definition, path.slice(place.base));
+    return issue.keys.map((key) => {
+      const homes = place.path.length === 0 ? homesOf(place.definition, key) : [];
+      return unknownKey(document, [...path, key], { known, homes });
+    });
+  }
+  if (issue.code === 'invalid_union') {
+    return unionIssues(issue).flatMap((inner) => diagnosticsOf(inner, { ...place, path }));
+  }
+  return [document.diagnose(path, problemOf(issue))];
+}
+
+/** A key that nothing reads: perhaps misspelt, perhaps at home in another section. */
+export function unknownKey(
+  document: TextDocument,
+  path: Path,
+  words: { readonly known: readonly string[]; readonly homes: readonly string[] },
+): Diagnostic {
+  const key = String(path.at(-1) ?? '');
+  const [home] = words.homes;
+  const problem: Problem = {
+    code: 'unknown-key',
+    says: 'is not a known key',
+    expected: words.known.length > 0 ? `one of ${words.known.join(', ')}` : undefined,
+    hint: home === undefined ? didYouMean(key, words.known) : `it belongs under ${home}`,
+  };
+  return document.diagnose(path, problem, 'key');
+}
+
+/** The sections of a file's definition in which a key is at home. */
+function homesOf(definition: z.core.$ZodType, key: string): readonly string[] {
+  return keysAt(definition, []).filter((name) => keysAt(definition, [name]).includes(key));
+}
+
+function problemOf(issue: Issue): Problem {
+  if (issue.code === 'custom') {
+    const { code, expected, hint, found } = issue.params ?? {};
+    return {
+      code: textOr(code) ?? 'invalid',
+      says: issue.message,
+      expected: textOr(expected),
+      hint: textOr(hint),
+      found: textOr(found),
+    };
+  }
+  if (issue.code === 'invalid_type') {
+    const expected = typeWords[issue.expected] ?? issue.expected;
+    return { code: 'wrong-type', says: 'is of the wrong type', expected };
+  }
+  if (issue.code === 'too_big') {
+    const says = `has more than ${String(issue.maximum)} entries`;
+    return { code: 'list-too-long', says, found: '' };
+  }
+  return { code: 'invalid', says: `is not valid: ${issue.message}` };
+}
+
+const typeWords: Readonly<Record<string, string>> = {
+  object: 'a map of keys and values',
+  record: 'a map of keys and values',
+  array: 'a list',
+};
+
+function textOr(value: unknown): string | undefined {
+  return typeof value === 'string' ? value : undefined;
+}
+
+/** Of a value that may take several forms, the problems of the form it was meant to have. */
+function unionIssues(issue: z.core.$ZodIssueInvalidUnion): readonly Issue[] {
+  const ofItsType = issue.errors.filter((errors) => !errors.some(isTypeAtRoot));
+  const [meant] = ofItsType.length > 0 ? ofItsType : issue.errors;
+  if (ofItsType.length > 0) return meant ?? [];
+  const forms = issue.errors.flatMap((errors) => errors.filter(isTypeAtRoot).map(problemOf));
+  const expected = forms.map((form) => form.expected).filter((form) => form !== undefined);
+  const params = { code: 'wrong-type', expected: [...new Set(expected)].join(', or ') };
+  return [{ code: 'custom', path: [], message: 'is of the wrong type', params }];
+}
+
+function isTypeAtRoot(issue: Issue): boolean {
+  return issue.path.length === 0 && problemOf(issue).code === 'wrong-type';
+}
+
+/** The keys that the definition knows at a path below it. */
+function keysAt(definition: z.core.$ZodType, path: Path): readonly string[] {
+  return formsOf(definition).flatMap((form): readonly string[] => {
+    const [step, ...rest] = path;
+    if (form instanceof z.core.$ZodObject) {
+      const shape = form._zod.def.shape;
+      if (step === undefined) return Object.keys(shape);
+      const inner = Object.hasOwn(shape, step) ? shape[step] : undefined;
+      return inner === undefined ? [] : keysAt(inner, rest);
+    }
+    if (form instanceof z.core.$ZodArray && typeof step === 'number') {
+      return keysAt(form._zod.def.element, rest);
+    }
+    return [];
+  });
+}
+
+/** A definition without its wrappings: all the forms that it may take. */
+function formsOf(definition: z.core.$ZodType): readonly z.core.$ZodType[] {
+  if (definition instanceof z.core.$ZodUnion) return definition._zod.def.options.flatMap(formsOf);
+  if (definition instanceof z.core.$ZodPipe) {
+    const { in: first, out } = definition._zod.def;
+    return formsOf(first instanceof z.core.$ZodTransform ? out : first);
+  }
+  if (
+    definition instanceof z.core.$ZodOptional ||
+    definition instanceof z.core.$ZodPrefault ||
+    definition instanceof z.core.$ZodNullable
+  ) {
+    return formsOf(definition._zod.def.innerType);
+  }
+  return [definition];
+}

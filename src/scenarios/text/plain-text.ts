@@ -1,0 +1,75 @@
+// What is asked of a file before any parser sees it: that it is text, of a sensible size, and not nested so
+// deeply that a parser runs out of stack.
+import type { Diagnostic, SourceRef } from '../../base/index.js';
+
+/** Characters; a scenario of ten years with ten openings a day has about two million. */
+const mostCharacters = 8_000_000;
+
+/** Levels; our own files have five. */
+const mostLevels = 40;
+
+// U+FFFD is what a decoder puts for bytes that are not UTF-8.
+// biome-ignore lint/suspicious/noControlCharactersInRegex: control characters are what it looks for
+const notText = /[\u0000-\u0008\u000b\u000c\u000e-\u001f\u007f\ufffd\ufffe\uffff]/;
+
+/** The first reason not to parse this text, or null. */
+export function textFault(text: string, file: string): Diagnostic | null {
+  if (text.length > mostCharacters) {
+    const message = `the file has more than ${String(mostCharacters)} characters`;
+    return { code: 'file-too-large', severity: 'error', source: { file }, message };
+  }
+  const odd = notText.exec(text);
+  if (odd !== null) {
+    return {
+      code: 'file-not-text',
+      severity: 'error',
+      source: placeAt(text, file, odd.index),
+      message: 'the file is not plain text',
+      found: `the character U+${odd[0].charCodeAt(0).toString(16).toUpperCase().padStart(4, '0')}`,
+      expected: 'text in UTF-8',
+    };
+  }
+  if (/^\s*$/.test(text)) return emptyFile(file);
+  const tooDeep = firstTooDeep(text);
+  if (tooDeep === null) return null;
+  return {
+    code: 'file-too-deep',
+    severity: 'error',
+    source: placeAt(text, file, tooDeep),
+    message: `the file nests more than ${String(mostLevels)} levels deep`,
+  };
+}
+
+export function emptyFile(file: string): Diagnostic {
+  return {
+    code: 'file-empty',
+    severity: 'error',
+    source: { file, line: 1, column: 1 },
+    message: 'the file is empty',
+    hint: 'dozewatch init writes a first watch file and a first scenario',
+  };
+}
+
+/** Line and column of an offset. */
+export function placeAt(text: string, file: string, offset: number): SourceRef {
+  const before = text.slice(0, offset);
+  const lineStart = before.lastIndexOf('\n') + 1;
+  const line = before.split('\n').length;
+  return { file, line, column: offset - lineStart + 1 };
+}
+
+/**
+ * Where brackets, or dashes at the start of a line, open too many levels. Brackets in quotes and comments count
+ * too: a file of ours has no forty of them unclosed.
+ */
+function firstTooDeep(text: string): number | null {
+  let depth = 0;
+  for (const { 0: bracket, index } of text.matchAll(/[[\]{}]/g)) {
+    depth = bracket === '[' || bracket === '{' ? depth + 1 : Math.max(0, depth - 1);
+    if (depth > mostLevels) return index;
+  }
+  const dashes = new RegExp(`^[ \\t]*(?:[-?:][ \\t]+){${String(mostLevels)}}`, 'm').exec(text);
+  if (dashes !== null) return dashes.index;
+  const indented = /^ {400}/m.exec(text);
+  return indented === null ? null : indented.index;
+}

@@ -1,0 +1,104 @@
+// A watch file's text becomes settings, or a list of all that is wrong with it.
+import type * as z from 'zod';
+import { type Diagnostic, deviceMs, invariant, ok, ppm, type Result } from '../../base/index.js';
+import type { WatchSettings } from '../../machine/index.js';
+import { check } from '../text/decode.js';
+import { type Path, readDocument, type TextDocument } from '../text/document.js';
+import type { WatchFile } from '../types.js';
+import { watchDefinition } from './definition.js';
+import { stateCountFault } from './state-count.js';
+import { errorAt, roomCelsius } from './temperature.js';
+import { findContradictions } from './warnings.js';
+
+type Given = z.output<typeof watchDefinition>;
+
+/**
+ * Reads a watch file, in YAML, or in JSON when its name ends in `.json`.
+ * @param file names it in messages.
+ * @returns the settings, with warnings about those that cancel each other; or all errors, each with its line.
+ */
+export function parseWatchFile(text: string, file: string): Result<WatchFile> {
+  const document = readDocument(text, file);
+  if (document.root === undefined) return { ok: false, errors: document.errors };
+  const checked = check(watchDefinition, document.root, { document, path: [] });
+  const errors = [...document.errors, ...(checked.ok ? [] : checked.errors)];
+  if (!checked.ok || errors.length > 0) return { ok: false, errors };
+  const watchFile = settingsOf(checked.value);
+  const tooMany = stateCountFault(watchFile.watch);
+  if (tooMany !== null) {
+    return {
+      ok: false,
+      errors: [document.diagnose(['watch', 'escalationThreshold'], tooMany)],
+    };
+  }
+  return ok(watchFile, warningsIn(document, watchFile));
+}
+
+/** What an owner gets who sets nothing. */
+export function defaultWatchFile(): WatchFile {
+  const checked = watchDefinition.safeParse({});
+  invariant(checked.success, 'the defaults are in order');
+  return settingsOf(checked.data);
+}
+
+function warningsIn(document: TextDocument, watchFile: WatchFile): readonly Diagnostic[] {
+  const isGiven = (path: Path): boolean => {
+    let here: unknown = document.root;
+    for (const step of path) here = isRecord(here) ? here[step] : undefined;
+    return here !== undefined;
+  };
+  return findContradictions(watchFile, isGiven).map((contradiction) => {
+    const { path } = contradiction;
+    return isGiven(path)
+      ? document.warn(path, contradiction)
+      : document.warn(path.slice(0, 1), { ...contradiction, found: '' });
+  });
+}
+
+function isRecord(value: unknown): value is Record<string | number, unknown> {
+  return typeof value === 'object' && value !== null;
+}
+
+function settingsOf(given: Given): WatchFile {
+  const { device, judge } = given;
+  const { error, byTemperature } = device.clockError;
+  return {
+    watch: watchSettings(given.watch),
+    timing: {
+      bootTime: device.bootTime,
+      connectTime: device.connectTime,
+      clockError: error ?? {
+        kind: 'fixed',
+        ppm: byTemperature === null ? ppm(0) : errorAt(byTemperature, roomCelsius),
+      },
+    },
+    clockErrorByTemperature: byTemperature,
+    judge: {
+      leaveOpenAfterMs: judge.leaveOpenAfter,
+      reportWithinMs: judge.reportWithin ?? null,
+      quietUpToMs: judge.quietUpTo ?? null,
+    },
+    contact: given.contact ?? null,
+    sealGapUm: given.door.sealGap,
+    supply: given.supply ?? null,
+  };
+}
+
+function watchSettings(given: Given['watch']): WatchSettings {
+  const { heartbeatInterval, retry } = given;
+  return {
+    escalationThreshold: given.escalationThreshold,
+    clearThreshold: given.clearThreshold,
+    cooldownEndsWhenShut: given.cooldownEndsWhenShut,
+    afterAlert: given.afterAlert,
+    retryAttempts: retry.attempts,
+    unsentWhenShut: given.unsentWhenShut,
+    heartbeats: heartbeatInterval !== null,
+    checkIntervalMs: deviceMs(given.checkInterval),
+    recheckIntervalMs: deviceMs(given.recheckInterval ?? given.checkInterval),
+    retryIntervalMs: deviceMs(retry.interval),
+    alertCooldownMs: deviceMs(given.alertCooldown),
+    wakeOn: given.wakeOn,
+    heartbeatIntervalMs: heartbeatInterval === null ? null : deviceMs(heartbeatInterval),
+  };
+}
