@@ -1,5 +1,6 @@
 import { describe, expect, it } from 'vitest';
-import { columnsOf, counted, numberText, plain, plainCut } from '../../src/cli/present/plain.js';
+import { columnsOf, plainCut } from '../../src/cli/present/columns.js';
+import { counted, numberText, plain } from '../../src/cli/present/plain.js';
 
 describe('text on its way to a terminal', () => {
   it('keeps letters of any script', () => {

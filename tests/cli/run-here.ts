@@ -38,7 +38,17 @@ export async function runHere(
   scene: Scene = {},
 ): Promise<Ran> {
   const written = { stdout: '', stderr: '' };
-  const out = (to: keyof typeof written): Out => ({
+  const status = await run(args, ioOf(folder, scene, written));
+  return { status, ...written };
+}
+
+/** The machine as one test sees it: what is written to the streams is added to `written`. */
+export function ioOf(
+  folder: string,
+  scene: Scene = {},
+  written: { stdout: string; stderr: string } = { stdout: '', stderr: '' },
+): Io {
+  const out = (to: 'stdout' | 'stderr'): Out => ({
     isTerminal: scene.terminalColumns !== undefined,
     columns: scene.terminalColumns ?? 100,
     write(text) {
@@ -46,7 +56,7 @@ export async function runHere(
       return Promise.resolve();
     },
   });
-  const io: Io = {
+  return {
     stdout: out('stdout'),
     stderr: out('stderr'),
     stdin: chunked(scene.stdin ?? ''),
@@ -56,8 +66,6 @@ export async function runHere(
     elapsed: () => 0,
     ...scene.io,
   };
-  const status = await run(args, io);
-  return { status, ...written };
 }
 
 /** Standard input in pieces of a few bytes, so that every piece border is met. */

@@ -2,9 +2,10 @@
 import { durationText } from '../../base/index.js';
 import type { JudgedOpening, OpeningOutcome } from '../../verdict/index.js';
 import { chosenRows } from './choose-rows.js';
+import { plainCut } from './columns.js';
 import { dayAndTime, timeAfter } from './moments.js';
 import type { Paint } from './paint.js';
-import { counted, numberText, plain, plainCut } from './plain.js';
+import { counted, numberText, plain } from './plain.js';
 import type { ReplayView, ReportStyle } from './replay-view.js';
 import { type Row, tableText } from './table-text.js';
 

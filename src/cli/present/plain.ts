@@ -1,6 +1,5 @@
 // Text from files and command lines on its way to a terminal: nothing in it may move the cursor, ring, hide or
 // reorder what is printed.
-import stringWidth from 'string-width';
 
 /** Controls, lone surrogates, and the characters that reorder or break lines. */
 const hostile =
@@ -13,26 +12,6 @@ export function plain(text: string): string {
     if (code < 0x20) return String.fromCharCode(0x2400 + code);
     return code === 0x7f ? '\u2421' : '\ufffd';
   });
-}
-
-/** `plain` text cut to a width in columns, with an ellipsis where something was cut. */
-export function plainCut(text: string, columns: number): string {
-  // No character is narrower than this many code units a column, so the rest never matters.
-  const clean = plain(text.slice(0, columns * 16));
-  if (stringWidth(clean) <= columns && text.length <= columns * 16) return clean;
-  let kept = '';
-  let width = 0;
-  for (const character of clean) {
-    width += stringWidth(character);
-    if (width > columns - 1) break;
-    kept += character;
-  }
-  return `${kept}…`;
-}
-
-/** Columns that text takes on a terminal. */
-export function columnsOf(text: string): number {
-  return stringWidth(text);
 }
 
 /** `1 check`, `3 checks`. */

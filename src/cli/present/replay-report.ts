@@ -1,10 +1,11 @@
 // The report of one replay for a terminal: the verdict first, then the numbers, then what happened and why.
 import { durationText } from '../../base/index.js';
 import { alertRows } from './alert-table.js';
+import { plainCut } from './columns.js';
 import { dayAndTime } from './moments.js';
 import { openingRows } from './opening-table.js';
 import type { Paint } from './paint.js';
-import { counted, numberText, plain, plainCut } from './plain.js';
+import { counted, numberText, plain } from './plain.js';
 import type { ReplayView, ReportStyle } from './replay-view.js';
 import { factsText } from './table-text.js';
 import { verdictWords } from './verdict-words.js';

@@ -7,7 +7,7 @@ export function suiteJson(cases: readonly SuiteCase[]): string {
   const outcomes = cases.map(outcomeOf);
   const count = (wanted: string): number => outcomes.filter((one) => one === wanted).length;
   const counts = {
-    scenarios: cases.length,
+    total: cases.length,
     passed: count('passed'),
     failed: count('failed'),
     errors: count('error'),

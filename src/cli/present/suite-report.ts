@@ -1,6 +1,8 @@
 // A suite's findings for a terminal: every scenario a line, wants and gots below the ones that failed.
+
+import { plainCut } from './columns.js';
 import type { Paint } from './paint.js';
-import { counted, plain, plainCut } from './plain.js';
+import { counted, plain } from './plain.js';
 import {
   type CaseOutcome,
   errorLine,

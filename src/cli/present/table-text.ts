@@ -1,7 +1,7 @@
 // Tables for a terminal: columns as wide as what stands in them, and lines of words below a row where a row
 // needs explaining.
 import cliui from 'cliui';
-import { columnsOf } from './plain.js';
+import { columnsOf } from './columns.js';
 
 export interface Column {
   readonly title: string;

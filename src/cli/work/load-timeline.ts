@@ -16,7 +16,7 @@ import {
 import type { Io } from '../host/io.js';
 import { openProgress } from '../host/progress.js';
 import { readText, textChunksOf } from '../host/read-text.js';
-import { plainCut } from '../present/plain.js';
+import { plainCut } from '../present/columns.js';
 import { problem, valueOf } from '../problem.js';
 import { formatOf, type InputFormat, type TimelineOptions } from './timeline-options.js';
 

@@ -1,0 +1,24 @@
+// How much room text takes on a terminal, and what of it fits. Apart from `plain`, so that help needs no tables
+// of character widths.
+import stringWidth from 'string-width';
+import { plain } from './plain.js';
+
+/** `plain` text cut to a width in columns, with an ellipsis where something was cut. */
+export function plainCut(text: string, columns: number): string {
+  // No character is narrower than this many code units a column, so the rest never matters.
+  const clean = plain(text.slice(0, columns * 16));
+  if (stringWidth(clean) <= columns && text.length <= columns * 16) return clean;
+  let kept = '';
+  let width = 0;
+  for (const character of clean) {
+    width += stringWidth(character);
+    if (width > columns - 1) break;
+    kept += character;
+  }
+  return `${kept}…`;
+}
+
+/** Columns that text takes on a terminal. */
+export function columnsOf(text: string): number {
+  return stringWidth(text);
+}

@@ -1,0 +1,112 @@
+// Files in and out: what cannot be text is refused in words; what is written is written whole or not at all.
+import { chmodSync, lstatSync, mkdirSync, readFileSync, symlinkSync, writeFileSync } from 'node:fs';
+import path from 'node:path';
+import { describe, expect, it } from 'vitest';
+import { writeFileAtomically } from '../../src/cli/host/atomic-file.js';
+import { readText } from '../../src/cli/host/read-text.js';
+import { InputProblem } from '../../src/cli/problem.js';
+import { filesIn, ioOf, ownFolder } from './run-here.js';
+
+const encoder = new TextEncoder();
+
+async function codeOf(work: Promise<unknown>): Promise<string | undefined> {
+  try {
+    await work;
+  } catch (error) {
+    if (error instanceof InputProblem) return error.diagnostics[0]?.code;
+    throw error;
+  }
+  return undefined;
+}
+
+describe('reading a text', () => {
+  it.each([
+    ['nothing.yaml', 'file-missing'],
+    ['folder', 'file-is-folder'],
+    ['empty.yaml', 'file-empty'],
+    ['zero.yaml', 'file-not-text'],
+    ['latin.yaml', 'file-not-text'],
+    ['wide.yaml', 'file-not-text'],
+    ['cut.yaml', 'file-not-text'],
+    ['empty.yaml/x', 'file-missing'],
+    ['bad\u0000name', 'file-missing'],
+    ['x'.repeat(300), 'file-missing'],
+  ])('refuses %j with %s', async (name, code) => {
+    const folder = ownFolder({
+      'empty.yaml': '',
+      'zero.yaml': 'a: \u0000',
+      'latin.yaml': Uint8Array.of(0x61, 0xe9, 0x62),
+      'wide.yaml': Uint8Array.of(0xff, 0xfe, 0x61, 0x00),
+      'cut.yaml': Uint8Array.of(0x61, 0xe2, 0x82),
+    });
+    mkdirSync(path.join(folder, 'folder'));
+    expect(await codeOf(readText(name, ioOf(folder)))).toBe(code);
+  });
+
+  it('refuses a file that may not be read', async () => {
+    // Root may read everything: there the file is simply read.
+    const folder = ownFolder({ 'secret.yaml': 'a: 1' });
+    chmodSync(path.join(folder, 'secret.yaml'), 0);
+    const root = process.getuid?.() === 0;
+    expect(await codeOf(readText('secret.yaml', ioOf(folder)))).toBe(
+      root ? undefined : 'file-unreadable',
+    );
+  });
+
+  it('refuses what is too large to be written by hand', async () => {
+    const folder = ownFolder({ 'large.yaml': 'x'.repeat(17 * 1024 * 1024) });
+    expect(await codeOf(readText('large.yaml', ioOf(folder)))).toBe('file-too-large');
+  });
+
+  it('joins letters cut between chunks, and drops a byte order mark', async () => {
+    const text = '\ufeffname: Kühlraum 冷蔵室 🚪\n';
+    expect(await readText('-', ioOf('.', { stdin: text }))).toBe(text.slice(1));
+    expect(await codeOf(readText('-', ioOf('.', { stdin: '' })))).toBe('file-empty');
+    const half = encoder.encode('🚪').subarray(0, 2);
+    expect(await codeOf(readText('-', ioOf('.', { stdin: half })))).toBe('file-not-text');
+  });
+});
+
+describe('writing a file', () => {
+  it('replaces the old one and leaves nothing else behind, in a folder made for it', async () => {
+    const folder = ownFolder({ 'out.svg': 'old' });
+    await writeFileAtomically('out.svg', ['new', encoder.encode('er')], ioOf(folder));
+    await writeFileAtomically('deep/er/out.svg', ['x'], ioOf(folder));
+    expect(filesIn(folder)).toEqual(['deep/er/out.svg', 'out.svg']);
+    expect(readFileSync(path.join(folder, 'out.svg'), 'utf8')).toBe('newer');
+  });
+
+  it('keeps the old one when the new one fails half-way', async () => {
+    const folder = ownFolder({ 'out.svg': 'old' });
+    const failing = (function* () {
+      yield 'x'.repeat(1_000_000);
+      throw new RangeError('half-way');
+    })();
+    await expect(writeFileAtomically('out.svg', failing, ioOf(folder))).rejects.toThrow('half-way');
+    expect(filesIn(folder)).toEqual(['out.svg']);
+    expect(readFileSync(path.join(folder, 'out.svg'), 'utf8')).toBe('old');
+  });
+
+  it('replaces what a link leads to, not the link', async () => {
+    const folder = ownFolder({ 'real.svg': 'old' });
+    symlinkSync('real.svg', path.join(folder, 'link.svg'));
+    await writeFileAtomically('link.svg', ['new'], ioOf(folder));
+    expect(lstatSync(path.join(folder, 'link.svg')).isSymbolicLink()).toBe(true);
+    expect(readFileSync(path.join(folder, 'real.svg'), 'utf8')).toBe('new');
+  });
+
+  it('writes to what is no plain file as it is', async () => {
+    await writeFileAtomically('/dev/null', ['gone'], ioOf('.'));
+    expect(lstatSync('/dev/null').isCharacterDevice()).toBe(true);
+  });
+
+  it('says so where it cannot', async () => {
+    const folder = ownFolder({ file: 'x' });
+    mkdirSync(path.join(folder, 'folder'));
+    writeFileSync(path.join(folder, 'folder', 'kept'), 'x');
+    for (const name of ['folder', 'file/below', '/dev/full']) {
+      expect(await codeOf(writeFileAtomically(name, ['x'], ioOf(folder)))).toBe('cannot-write');
+    }
+    expect(filesIn(folder)).toEqual(['file', 'folder/kept']);
+  });
+});

@@ -1,0 +1,107 @@
+// The program as a whole: usage, help, exit statuses for what is not about any input, and its own faults.
+import { describe, expect, it } from 'vitest';
+import { InvariantError } from '../../src/base/index.js';
+import type { CommandEntry } from '../../src/cli/commands/command.js';
+import { commandTable } from '../../src/cli/commands/table.js';
+import { runProgram } from '../../src/cli/program.js';
+import { ioOf, ownFolder, runHere } from './run-here.js';
+
+describe('the program', () => {
+  it('names every command with its summary and says what it is not', async () => {
+    const { status, stdout } = await runHere('.', ['--help']);
+    expect(status).toBe(0);
+    for (const { name, summary } of commandTable) {
+      expect(stdout).toMatch(new RegExp(`^  ${name} +${summary}$`, 'mu'));
+    }
+    expect(stdout).toContain('no certified life-safety or medical monitor');
+  });
+
+  it.each(commandTable.map(({ name }) => [name]))(
+    'helps with %s: options, examples, caution',
+    async (name) => {
+      for (const args of [
+        [name, '--help'],
+        ['help', name],
+      ]) {
+        const { status, stdout, stderr } = await runHere('.', args);
+        expect(status).toBe(0);
+        expect(stderr).toBe('');
+        expect(stdout).toContain(`Usage: dozewatch ${name}`);
+        expect(stdout).toContain(`Examples:\n  dozewatch ${name}`);
+        expect(stdout).toContain('--json');
+        expect(stdout).toContain('local codes and licensed practice come first');
+      }
+    },
+  );
+
+  it('loads no command that is not named', async () => {
+    const entry: CommandEntry = {
+      name: 'heavy',
+      summary: 'never needed here',
+      load: () => Promise.reject(new Error('loaded')),
+    };
+    const folder = ownFolder();
+    expect((await runHere(folder, ['--version'])).stdout).toMatch(/^\d+\.\d+\.\d+\n$/u);
+    const io = ioOf(folder);
+    expect(await runProgram(['--help'], io, [entry])).toBe(0);
+    await expect(runProgram(['heavy'], io, [entry])).rejects.toThrow('loaded');
+  });
+
+  it.each([
+    [[]],
+    [['frobnicate']],
+    [['replay']],
+    [['replay', 'a.yaml', '--jsn']],
+    [['replay', 'a.yaml', '--format', 'xml']],
+    [['replay', 'a.yaml', '-c']],
+    [['suite']],
+    [['suite', 'a', 'b']],
+    [['chart', 'a.yaml', 'b.yaml']],
+    [['chart', 'a.yaml', '--close-ups', 'many']],
+    [['chart', 'a.yaml', '--width', '1e9']],
+    [['--frobnicate']],
+  ])('ends with 2 for the command line %j, on the error stream only', async (args) => {
+    const { status, stdout, stderr } = await runHere('.', args);
+    expect(status).toBe(2);
+    expect(stdout).toBe('');
+    expect(stderr).not.toBe('');
+    expect(stderr).not.toMatch(/^\s+at /mu);
+  });
+
+  it('suggests what was meant', async () => {
+    expect((await runHere('.', ['reply'])).stderr).toContain('replay');
+    expect((await runHere('.', ['replay', 'x', '--jsn'])).stderr).toContain('--json');
+  });
+
+  it('obeys no control character of its command line', async () => {
+    const { status, stderr } = await runHere('.', ['\u001b[2Jx\u0007']);
+    expect(status).toBe(2);
+    expect(stderr).not.toMatch(/[^\P{Cc}\n]/u);
+  });
+});
+
+describe('a fault of dozewatch itself', () => {
+  it('ends with 3 and says what to report, without the person’s own paths', async () => {
+    const folder = ownFolder({ 'a/doors.yaml': '' });
+    const { status, stdout, stderr } = await runHere(folder, ['suite', '/home/jo/a b', '--json'], {
+      environment: { HOME: '/home/jo', TOKEN: 'hush' },
+      io: {
+        now: () => {
+          throw new InvariantError('a stamp is whole', {
+            at: Number.POSITIVE_INFINITY,
+            long: new Float64Array(9),
+          });
+        },
+      },
+    });
+    expect(status).toBe(3);
+    expect(stdout).toBe('');
+    expect(stderr).toContain('dozewatch suite "~/a b" --json');
+    expect(stderr).toContain(`node ${process.version}`);
+    expect(stderr).toContain('InvariantError: a stamp is whole');
+    expect(stderr).toContain('facts: {"at":"Infinity","long":"9 numbers"}');
+    expect(stderr).not.toContain('/home/jo');
+    expect(stderr).not.toContain('hush');
+    expect(stderr).not.toContain(process.cwd());
+  });
+});
