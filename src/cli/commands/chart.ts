@@ -32,7 +32,8 @@ export const chartCommand: CommandDefinition = {
         'at most so many close-ups; the rest is counted',
         wholeNumber(0, 1_000),
       )
-      .option('--width <pixels>', 'width of the picture', wholeNumber(320, 4_000))
+      .option('--title <text>', "in place of the timeline's name")
+      .option('--width <pixels>', 'width of the picture', wholeNumber(560, 4_000))
       .option('--json', 'print what was written as JSON, schema dozewatch/chart/1')
       .addHelpText('after', afterHelp)
       .action((timeline, options) =>

@@ -1,6 +1,7 @@
 // A replay as a picture in a file: SVG, or PNG where the name asks for it.
 import { timelineChart } from '../../chart/index.js';
 import { simulate } from '../../sim/index.js';
+import { explain } from '../../verdict/index.js';
 import { writeFileAtomically } from '../host/atomic-file.js';
 import type { Io } from '../host/io.js';
 import { problem } from '../problem.js';
@@ -12,7 +13,11 @@ export interface Look {
   readonly dark?: true | undefined;
   readonly closeUps?: number | undefined;
   readonly width?: number | undefined;
+  readonly title?: string | undefined;
 }
+
+/** The most sentences of each kind that a picture may show. */
+const mostSentences = 100;
 
 /** @param file `-` for standard output, as SVG. @throws InputProblem when it cannot be written. */
 export async function draw(
@@ -23,14 +28,18 @@ export async function draw(
   const { watch, look, io } = on;
   const format = pictureFormat(file);
   const { timeline, experiment, verdict } = replay;
+  const { watchFile } = watch;
   const trace = simulate(experiment, { record: 'all' });
-  const svg = timelineChart({
-    timeline,
-    trace,
-    verdict,
-    watchFile: watch.watchFile,
-    options: look,
-  });
+  const limit = Math.min(look.closeUps ?? mostSentences, mostSentences);
+  const explanations = explain({ experiment, verdict, asked: watchFile.judge, limit });
+  const options = {
+    theme: look.dark === true ? ('dark' as const) : ('light' as const),
+    closeUps: look.closeUps,
+    widthPx: look.width,
+    title: look.title,
+    explanations,
+  };
+  const svg = timelineChart({ timeline, trace, verdict, watchFile, options });
   if (file === '-') await io.stdout.write(svg);
   else if (format === 'svg') await writeFileAtomically(file, [svg], io);
   else {
