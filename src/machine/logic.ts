@@ -49,6 +49,8 @@ export interface DeviceLogic<State> {
     state: State,
     input: DeviceInput,
   ): { readonly state: State; readonly effects: readonly DeviceEffect[] };
+  /** The plainest input that this state reacts to just as to this one: facts it does not look at are set aside. */
+  plainest(state: State, input: DeviceInput): DeviceInput;
   phase(state: State): Phase;
   /** Retained memory, for people and traces. */
   memory(state: State): RetainedMemory;

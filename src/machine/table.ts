@@ -155,11 +155,19 @@ export function compileTable<State>(logic: DeviceLogic<State>): LogicTable {
   };
   for (let index = 0; index < states.length; index += 1) {
     const state = states[index] ?? logic.initial;
-    for (const input of allInputs) {
-      const possible = canCome(logic.phase(state), input);
-      const reaction = possible ? logic.react(state, input) : undefined;
+    const phase = logic.phase(state);
+    for (const [code, input] of allInputs.entries()) {
+      const possible = canCome(phase, input);
+      const plainest = possible ? codeOf(logic.plainest(state, input)) : code;
+      const reaction = possible && plainest === code ? logic.react(state, input) : undefined;
       next.push(reaction === undefined ? impossible : numberOf(reaction.state));
       effects.push(reaction === undefined ? 0 : effectCell(reaction.effects));
+    }
+    for (const [code, input] of allInputs.entries()) {
+      if (!canCome(phase, input)) continue;
+      const from = index * inputCodes + codeOf(logic.plainest(state, input));
+      next[index * inputCodes + code] = next[from] ?? impossible;
+      effects[index * inputCodes + code] = effects[from] ?? 0;
     }
   }
   return {

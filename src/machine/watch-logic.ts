@@ -70,6 +70,12 @@ export function watchLogic(settings: LogicSettings): DeviceLogic<WatchSnapshot> 
       const effects = actions.map(effectOf).filter((effect) => effect !== undefined);
       return { state: next, effects };
     },
+    plainest(state, input) {
+      if (input.type !== 'check') return input;
+      const cooldownOver = input.cooldownOver || !state.context.retained.coolingDown;
+      const heartbeatDue = input.heartbeatDue && settings.heartbeats;
+      return { ...input, cooldownOver, heartbeatDue };
+    },
     phase: phaseOf,
     memory: (state) => state.context.retained,
     key: (state) =>

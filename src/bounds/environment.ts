@@ -1,0 +1,109 @@
+// What may go wrong around a watch while its bounds are sought.
+import { atLeastMs, type DeviceMs, invariant, lastsMs, type Ppm, ppm } from '../base/index.js';
+import type { WatchSettings } from '../machine/index.js';
+import type { DeviceTiming, VaryingMs } from '../world/index.js';
+
+/** The most that the environment does. Its powers are budgets: they may be used at the worst moment, or not. */
+export interface Environment {
+  /** One network outage of at most this length; 0 for none. */
+  readonly longestOutageMs: number;
+  readonly powerLosses: number;
+  /** How long the power may stay away each time; at least 1 ms where there are losses. */
+  readonly longestPowerLossMs: number;
+  readonly resets: number;
+  /** One stretch of at most this length in which the contact may read shut though the door is open; 0 for none. */
+  readonly longestChatterMs: number;
+}
+
+/** A network that is always up, power that never fails, a contact that reads true. */
+export const calmEnvironment: Environment = {
+  longestOutageMs: 0,
+  powerLosses: 0,
+  longestPowerLossMs: 1,
+  resets: 0,
+  longestChatterMs: 0,
+};
+
+export interface RangeMs {
+  readonly least: number;
+  readonly most: number;
+}
+
+/** A nominal sleep: its true length, and what the device's clock counts for it. */
+export interface SleepRange {
+  readonly leastMs: number;
+  readonly mostMs: number;
+  readonly countedMs: number;
+}
+
+/** Every time that matters to the search, in the clock it is compared on. */
+export interface Times {
+  readonly bootMs: RangeMs;
+  readonly connectMs: RangeMs;
+  /** Check, recheck, retry. */
+  readonly sleeps: readonly [SleepRange, SleepRange, SleepRange];
+  readonly cooldownMs: number;
+  /** Infinity: no heartbeats. */
+  readonly heartbeatMs: number;
+}
+
+function rangeOf(varying: VaryingMs): RangeMs {
+  switch (varying.kind) {
+    case 'fixed':
+      return { least: varying.ms, most: varying.ms };
+    case 'range':
+      return { least: varying.leastMs, most: varying.greatestMs };
+    case 'inTurn':
+      return { least: Math.min(...varying.ms), most: Math.max(...varying.ms) };
+  }
+}
+
+function clockErrorRange(timing: DeviceTiming): { readonly least: Ppm; readonly most: Ppm } {
+  const { clockError } = timing;
+  switch (clockError.kind) {
+    case 'fixed':
+      return { least: clockError.ppm, most: clockError.ppm };
+    case 'drawn':
+      return { least: clockError.leastPpm, most: clockError.greatestPpm };
+    case 'curve':
+      return extremes(clockError.steps.map((step) => step.ppm));
+    case 'inTurn':
+      return extremes(clockError.ppm);
+    case 'sleeps':
+      return { least: ppm(0), most: ppm(0) };
+  }
+}
+
+function extremes(errors: readonly Ppm[]): { readonly least: Ppm; readonly most: Ppm } {
+  return { least: ppm(Math.min(...errors)), most: ppm(Math.max(...errors)) };
+}
+
+/**
+ * The times of a watch. With one clock error, device timers are compared in true time, stretched by it; with a range
+ * of errors each sleep may take any length in it, and the device counts its nominal length.
+ */
+export function timesOf(watch: WatchSettings, timing: DeviceTiming): Times {
+  const { least, most } = clockErrorRange(timing);
+  invariant(least <= most, 'a range of clock errors is not upside down', { least, most });
+  const one = least === most;
+  const sleep = (nominalMs: DeviceMs): SleepRange => {
+    const leastMs = lastsMs(nominalMs, least);
+    const mostMs = lastsMs(nominalMs, most);
+    return { leastMs, mostMs, countedMs: one ? leastMs : nominalMs };
+  };
+  const timer = (nominalMs: DeviceMs): number => (one ? atLeastMs(nominalMs, least) : nominalMs);
+  return {
+    bootMs: rangeOf(timing.bootTime),
+    connectMs: rangeOf(timing.connectTime),
+    sleeps: [
+      sleep(watch.checkIntervalMs),
+      sleep(watch.recheckIntervalMs),
+      sleep(watch.retryIntervalMs),
+    ],
+    cooldownMs: timer(watch.alertCooldownMs),
+    heartbeatMs:
+      watch.heartbeatIntervalMs === null
+        ? Number.POSITIVE_INFINITY
+        : timer(watch.heartbeatIntervalMs),
+  };
+}

@@ -1,0 +1,212 @@
+// From a course of the search to a timeline that replays it to the millisecond: one reading of the clocks is picked
+// at its end, and walked back step by step to the first power-on.
+import { invariant, type TrueMs, trueMs } from '../base/index.js';
+import type { Found } from './search.js';
+import { type Model, type Moment, type Step, stepsOf, stepZone } from './track.js';
+import {
+  advancesTo,
+  type ClockName,
+  clock,
+  greatest,
+  least,
+  readingsFor,
+  type Zone,
+  zeroZone,
+} from './zone.js';
+
+/** A course with every duration fixed. Instants count from the first power-on. */
+export interface Course {
+  readonly moments: readonly { readonly atMs: number; readonly moment: Moment }[];
+  /** When the opening under study begins. */
+  readonly opensAtMs: number;
+  readonly endMs: number;
+  readonly bootMs: readonly TrueMs[];
+  readonly connectMs: readonly TrueMs[];
+  readonly sleepMs: readonly TrueMs[];
+}
+
+const names = Object.keys(clock).filter((name): name is ClockName => name in clock);
+const trueClocks: readonly boolean[] = [false, true, true, true, false, false];
+const allClocks: readonly boolean[] = [false, true, true, true, true, true];
+
+/** Fixes the durations of a found course so that the opening's clock ends on its extreme. */
+export function courseOf(model: Model, found: Found, seek: 'greatest' | 'least'): Course {
+  const steps = stepsTo(found);
+  const zones: Zone[] = [zeroZone()];
+  for (const step of steps) {
+    const zone = stepZone(zones.at(-1) ?? zeroZone(), step);
+    invariant(zone !== null, 'a found course can be taken', { step });
+    zones.push(zone);
+  }
+  const durations = walkBack(zones, steps, seek);
+  return layOut(model, steps, durations);
+}
+
+function stepsTo(found: Found): readonly Step[] {
+  const chains = [stepsOf(found.track.steps)];
+  for (let node = found.parent; node !== null; node = node.parent) {
+    chains.push(stepsOf(node.at.steps));
+  }
+  return chains.reverse().flat();
+}
+
+interface Durations {
+  readonly lastedMs: readonly number[];
+  /** Reading of the opening's clock as the opening is planned. */
+  readonly plannedMs: number;
+}
+
+function walkBack(
+  zones: readonly Zone[],
+  steps: readonly Step[],
+  seek: 'greatest' | 'least',
+): Durations {
+  const last = zones.at(-1) ?? zeroZone();
+  const extreme = seek === 'greatest' ? greatest(last, 'opening') : least(last, 'opening');
+  let point = pick(last, [0, extreme, null, null, null, null]);
+  const lastedMs: number[] = [];
+  let plannedMs = 0;
+  for (let index = steps.length - 1; index >= 0; index -= 1) {
+    const step = steps[index];
+    const before = zones[index];
+    invariant(step !== undefined && before !== undefined, 'every step has a zone before it');
+    if (step.op === 'begin') plannedMs = point[clock.opening] ?? 0;
+    const back = stepBack(before, step, point, seek);
+    lastedMs.unshift(back.lastedMs);
+    point = back.point;
+  }
+  return { lastedMs, plannedMs };
+}
+
+/** Completes a point: each free clock takes the least reading that the others leave it. */
+function pick(zone: Zone, wanted: readonly (number | null)[]): number[] {
+  const point = [...wanted];
+  for (const name of names) {
+    const index = clock[name];
+    if (point[index] === null) point[index] = readingsFor(zone, index, point).least;
+  }
+  return point.map((reading) => reading ?? 0);
+}
+
+function stepBack(
+  before: Zone,
+  step: Step,
+  point: readonly number[],
+  seek: 'greatest' | 'least',
+): { readonly lastedMs: number; readonly point: number[] } {
+  switch (step.op) {
+    case 'advance': {
+      const range = advancesTo(before, point, allClocks, {
+        least: step.leastMs,
+        most: step.mostMs,
+      });
+      const lastedMs = chosen(range, seek);
+      return { lastedMs, point: moved(point, allClocks, lastedMs) };
+    }
+    case 'sleep': {
+      const { leastMs, mostMs, countedMs } = step.range;
+      const uncounted = point.map((reading, index) =>
+        index >= clock.cooldown ? reading - countedMs : reading,
+      );
+      const range = advancesTo(before, uncounted, trueClocks, { least: leastMs, most: mostMs });
+      const lastedMs = chosen(range, seek);
+      return { lastedMs, point: moved(uncounted, trueClocks, lastedMs) };
+    }
+    case 'restart': {
+      const free = new Set<number>(step.clocks.map((name) => clock[name]));
+      return {
+        lastedMs: 0,
+        point: pick(
+          before,
+          point.map((at, index) => (free.has(index) ? null : at)),
+        ),
+      };
+    }
+    case 'begin':
+      return {
+        lastedMs: 0,
+        point: pick(
+          before,
+          point.map((at, index) => (index === clock.opening ? null : at)),
+        ),
+      };
+    case 'at least':
+    case 'at most':
+    case 'mark':
+      return { lastedMs: 0, point: [...point] };
+  }
+}
+
+function chosen(
+  range: { readonly least: number; readonly most: number },
+  seek: 'greatest' | 'least',
+): number {
+  invariant(range.least <= range.most, 'a step of a found course has a duration', { ...range });
+  return seek === 'greatest' ? range.most : range.least;
+}
+
+function moved(point: readonly number[], which: readonly boolean[], byMs: number): number[] {
+  return point.map((reading, index) => (which[index] === true ? reading - byMs : reading));
+}
+
+interface Lists {
+  readonly boot: TrueMs[];
+  readonly send: TrueMs[];
+  readonly sleep: TrueMs[];
+}
+
+function layOut(model: Model, steps: readonly Step[], durations: Durations): Course {
+  const moments: { readonly atMs: number; readonly moment: Moment }[] = [];
+  const lists: Lists = { boot: [], send: [], sleep: [] };
+  let atMs = 0;
+  let opensAtMs = 0;
+  steps.forEach((step, index) => {
+    const lastedMs = durations.lastedMs[index] ?? 0;
+    if (step.op === 'begin') opensAtMs = atMs - durations.plannedMs;
+    if (step.op === 'mark') moments.push({ atMs, moment: step.moment });
+    if (step.op === 'sleep') lists.sleep.push(trueMs(lastedMs));
+    if (step.op === 'advance')
+      noteAdvance(model, lists, { step, lastedMs, cut: isCut(steps, index) });
+    atMs += lastedMs;
+  });
+  return {
+    moments,
+    opensAtMs,
+    endMs: atMs,
+    bootMs: lists.boot,
+    connectMs: lists.send,
+    sleepMs: lists.sleep,
+  };
+}
+
+/** Whether a fault ended the stretch that a step stands for. */
+function isCut(steps: readonly Step[], index: number): boolean {
+  const next = steps[index + 1];
+  return next?.op === 'mark' && (next.moment === 'reset' || next.moment === 'power lost');
+}
+
+/** A stretch that something cut short would have lasted as long as it may. */
+function noteAdvance(
+  { times }: Model,
+  lists: Lists,
+  at: {
+    readonly step: Extract<Step, { op: 'advance' }>;
+    readonly lastedMs: number;
+    readonly cut: boolean;
+  },
+): void {
+  switch (at.step.what) {
+    case 'boot':
+      lists.boot.push(trueMs(at.cut ? times.bootMs.most : at.lastedMs));
+      break;
+    case 'send':
+      lists.send.push(trueMs(at.cut ? times.connectMs.most : at.lastedMs));
+      break;
+    case 'part of a sleep':
+      lists.sleep.push(trueMs(at.step.ofMs ?? at.step.mostMs));
+      break;
+    case 'off':
+    case 'held':
+      break;
+  }
+}

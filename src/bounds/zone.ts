@@ -1,0 +1,217 @@
+// Sets of clock readings as difference bounds (D. Dill, Timing assumptions and verification of finite-state
+// concurrent systems, 1989): c_i − c_j ≤ bound, for every pair, on whole milliseconds. With integer bounds the
+// integer points of such a set are exactly reached by adding, guarding and resetting, so nothing is lost.
+
+/** Clocks by number; 0 is the constant zero. */
+export const clock = {
+  /** True time since the opening under study began; negative before it does. */
+  opening: 1,
+  /** True time since the first failed send of the outage. */
+  outage: 2,
+  /** True time since the first wrong reading of the chatter. */
+  chatter: 3,
+  /** Device time since the last delivery. */
+  cooldown: 4,
+  /** Device time since the last heartbeat. */
+  heartbeat: 5,
+} as const;
+
+export type ClockName = keyof typeof clock;
+
+/** Matrix of bounds, row minus column, closed under shortest paths; never empty (an empty zone is null). */
+export type Zone = Float64Array;
+
+const size = 6;
+const unbounded = Number.POSITIVE_INFINITY;
+const trueClocks = [clock.opening, clock.outage, clock.chatter] as const;
+const deviceClocks = [clock.cooldown, clock.heartbeat] as const;
+
+/** All clocks at zero. */
+export function zeroZone(): Zone {
+  return new Float64Array(size * size);
+}
+
+function cell(zone: Zone, row: number, column: number): number {
+  return zone[row * size + column] ?? unbounded;
+}
+
+/** The greatest reading of a clock in the zone. */
+export function greatest(zone: Zone, name: ClockName): number {
+  return cell(zone, clock[name], 0);
+}
+
+/** The least reading of a clock in the zone. */
+export function least(zone: Zone, name: ClockName): number {
+  return 0 - cell(zone, 0, clock[name]);
+}
+
+/** Awake, or asleep for a part of a sleep: every clock advances by the same time, between `leastMs` and `mostMs`. */
+export function advance(zone: Zone, leastMs: number, mostMs: number): Zone {
+  const next = zone.slice();
+  for (let index = 1; index < size; index += 1) {
+    next[index * size] = cell(zone, index, 0) + mostMs;
+    next[index] = cell(zone, 0, index) - leastMs;
+  }
+  return next;
+}
+
+/** A completed sleep: true clocks advance by its true length, the device's by what the device counts for it. */
+export function sleepThrough(
+  zone: Zone,
+  sleep: { readonly leastMs: number; readonly mostMs: number; readonly countedMs: number },
+): Zone {
+  const { leastMs, mostMs, countedMs } = sleep;
+  if (leastMs === mostMs && leastMs === countedMs) return advance(zone, leastMs, mostMs);
+  const next = zone.slice();
+  for (const index of trueClocks) {
+    next[index * size] = cell(zone, index, 0) + mostMs;
+    next[index] = cell(zone, 0, index) - leastMs;
+    for (const device of deviceClocks) {
+      next[index * size + device] = cell(zone, index, device) + mostMs - countedMs;
+      next[device * size + index] = cell(zone, device, index) + countedMs - leastMs;
+    }
+  }
+  for (const device of deviceClocks) {
+    next[device * size] = cell(zone, device, 0) + countedMs;
+    next[device] = cell(zone, 0, device) - countedMs;
+  }
+  return close(next) ?? next;
+}
+
+/** Sets clocks to zero. */
+export function restart(zone: Zone, names: readonly ClockName[]): Zone {
+  const next = zone.slice();
+  for (const name of names) {
+    const index = clock[name];
+    for (let other = 0; other < size; other += 1) {
+      if (other === index) continue;
+      next[index * size + other] = next[other] ?? unbounded;
+      next[other * size + index] = next[other * size] ?? unbounded;
+    }
+  }
+  return next;
+}
+
+/** Sets a clock to any reading between two bounds, whatever the others read. */
+export function setWithin(
+  zone: Zone,
+  name: ClockName,
+  range: { readonly least: number; readonly most: number },
+): Zone {
+  const index = clock[name];
+  const next = zone.slice();
+  for (let other = 0; other < size; other += 1) {
+    if (other === index) continue;
+    next[index * size + other] = range.most + cell(zone, 0, other);
+    next[other * size + index] = cell(zone, other, 0) - range.least;
+  }
+  return next;
+}
+
+/** Keeps the readings with `clock ≤ most`; null when there are none. */
+export function atMost(zone: Zone, name: ClockName, most: number): Zone | null {
+  return bounded(zone, { row: clock[name], column: 0, bound: most });
+}
+
+/** Keeps the readings with `clock ≥ least`; null when there are none. */
+export function atLeast(zone: Zone, name: ClockName, value: number): Zone | null {
+  return bounded(zone, { row: 0, column: clock[name], bound: 0 - value });
+}
+
+function bounded(
+  zone: Zone,
+  by: { readonly row: number; readonly column: number; readonly bound: number },
+): Zone | null {
+  const { row, column, bound } = by;
+  if (cell(zone, row, column) <= bound) return zone;
+  if (cell(zone, column, row) + bound < 0) return null;
+  const next = zone.slice();
+  next[row * size + column] = bound;
+  for (let from = 0; from < size; from += 1) {
+    for (let to = 0; to < size; to += 1) {
+      const around = cell(zone, from, row) + bound + cell(zone, column, to);
+      if (around < cell(next, from, to)) next[from * size + to] = around;
+    }
+  }
+  return next;
+}
+
+function close(zone: Zone): Zone | null {
+  for (let via = 0; via < size; via += 1) {
+    for (let from = 0; from < size; from += 1) {
+      for (let to = 0; to < size; to += 1) {
+        const around = cell(zone, from, via) + cell(zone, via, to);
+        if (around < cell(zone, from, to)) zone[from * size + to] = around;
+      }
+    }
+  }
+  return cell(zone, 0, 0) < 0 ? null : zone;
+}
+
+/**
+ * Adds the readings that are no better for who wants the opening's clock greatest (or least): smaller ones of it (or
+ * greater), and greater ones of the outage's and the chatter's, which leave less of them.
+ */
+export function relaxed(zone: Zone, seek: 'greatest' | 'least'): Zone {
+  const next = zone.slice();
+  for (let other = 0; other < size; other += 1) {
+    if (other !== clock.opening) {
+      if (seek === 'greatest') next[other * size + clock.opening] = unbounded;
+      else next[clock.opening * size + other] = unbounded;
+    }
+    if (other !== clock.outage) next[clock.outage * size + other] = unbounded;
+    if (other !== clock.chatter) next[clock.chatter * size + other] = unbounded;
+  }
+  return next;
+}
+
+/** Whether every reading in `inner` is in `outer`. */
+export function includes(outer: Zone, inner: Zone, but?: ClockName): boolean {
+  const skipped = but === undefined ? -1 : clock[but];
+  for (let row = 0; row < size; row += 1) {
+    if (row === skipped) continue;
+    for (let column = 0; column < size; column += 1) {
+      if (column !== skipped && cell(inner, row, column) > cell(outer, row, column)) return false;
+    }
+  }
+  return true;
+}
+
+/**
+ * The advances between `range.least` and `range.most` of `moved` clocks that lead from a zone to a point, as far
+ * as the zone's bounds tell. Readings of the point before the advance: a moved clock less the advance.
+ */
+export function advancesTo(
+  zone: Zone,
+  point: readonly number[],
+  moved: readonly boolean[],
+  range: { readonly least: number; readonly most: number },
+): { readonly least: number; readonly most: number } {
+  let { least: low, most: high } = range;
+  for (let row = 0; row < size; row += 1) {
+    for (let column = 0; column < size; column += 1) {
+      if (row === column || moved[row] === moved[column]) continue;
+      const slack = cell(zone, row, column) - ((point[row] ?? 0) - (point[column] ?? 0));
+      // A moved row: reading − advance − other ≤ bound; a moved column the other way round.
+      if (moved[row] === true) low = Math.max(low, 0 - slack);
+      else high = Math.min(high, slack);
+    }
+  }
+  return { least: low, most: high };
+}
+
+/** The readings of one clock that the zone allows beside those of the clocks already fixed (null: not yet). */
+export function readingsFor(
+  zone: Zone,
+  index: number,
+  fixed: readonly (number | null)[],
+): { readonly least: number; readonly most: number } {
+  let low = -unbounded;
+  let high = unbounded;
+  fixed.forEach((reading, other) => {
+    if (reading === null || other === index) return;
+    low = Math.max(low, reading - cell(zone, other, index));
+    high = Math.min(high, cell(zone, index, other) + reading);
+  });
+  return { least: low, most: high };
+}
