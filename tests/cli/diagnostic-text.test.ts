@@ -22,9 +22,9 @@ describe('a diagnostic', () => {
         'error: watch.yaml:2:18: a bare number is not a duration [duration-without-unit]',
         '  2 |   checkInterval: 3',
         '    |                  ^',
-        '  found:    3',
-        '  expected: a duration, such as 3m',
-        '  hint:     write 3s, 3m or 3h',
+        '  found:     3',
+        '  expected:  a duration, such as 3m',
+        '  hint:      write 3s, 3m or 3h',
         '',
       ].join('\n'),
     );

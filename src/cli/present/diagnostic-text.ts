@@ -4,10 +4,12 @@ import type { Diagnostic } from '../../base/index.js';
 import { columnsOf, plainCut } from './columns.js';
 import type { Paint } from './paint.js';
 import { plain } from './plain.js';
+import { factsText } from './table-text.js';
 
 /** How much of a long line stands before its caret. */
 const leadColumns = 40;
 const excerptColumns = 90;
+const textColumns = 100;
 
 /** @param line the input's line that the diagnostic names, where it could be read. */
 export function diagnosticText(
@@ -19,11 +21,11 @@ export function diagnosticText(
   const word = severity === 'error' ? paint.bad(paint.bold('error:')) : paint.doubtful('warning:');
   const lines = [`${word} ${placeText(diagnostic)}${plain(message)} ${paint.dim(`[${code}]`)}`];
   if (line !== undefined) lines.push(...excerpt(diagnostic, line, paint));
-  for (const name of ['found', 'expected', 'hint'] as const) {
+  const facts = (['found', 'expected', 'hint'] as const).flatMap((name) => {
     const text = diagnostic[name];
-    if (text === undefined) continue;
-    lines.push(`  ${paint.dim(`${name}:`.padEnd(9))} ${plainCut(text, 2_000)}`);
-  }
+    return text === undefined ? [] : [[paint.dim(`${name}:`), plainCut(text, 2_000)] as const];
+  });
+  if (facts.length > 0) return `${lines.join('\n')}\n${factsText(facts, textColumns)}`;
   return `${lines.join('\n')}\n`;
 }
 

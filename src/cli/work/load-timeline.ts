@@ -1,4 +1,5 @@
 // One input of the command line as a timeline: a scenario read whole, or a door log read as a stream.
+import type { Stats } from 'node:fs';
 import { stat } from 'node:fs/promises';
 import path from 'node:path';
 import { type Result, trueMs } from '../../base/index.js';
@@ -27,6 +28,7 @@ export async function loadTimeline(
   options: TimelineOptions,
   io: Io,
 ): Promise<Timeline> {
+  await refuseFolder(file, io);
   const format = formatOf(file, options);
   const powerOnAtMs = powerOnOf(options);
   if (format !== 'scenario') {
@@ -87,10 +89,24 @@ async function loadLog(
   return valueOf(reader.finish());
 }
 
+/** A folder has no ending to tell what it holds: say what it is before that is asked. */
+async function refuseFolder(file: string, io: Io): Promise<void> {
+  const found = await statOf(file, io);
+  if (found?.isDirectory() !== true) return;
+  throw problem('file-is-folder', file, {
+    message: 'this is a folder, not a file',
+    hint: 'dozewatch suite takes a folder of scenarios',
+  });
+}
+
 async function sizeOf(file: string, io: Io): Promise<number | null> {
-  if (file === '-') return null;
-  const found = await stat(path.resolve(io.folder, file)).catch(() => null);
-  return found === null || !found.isFile() || found.size === 0 ? null : found.size;
+  const found = await statOf(file, io);
+  return found?.isFile() === true && found.size > 0 ? found.size : null;
+}
+
+async function statOf(file: string, io: Io): Promise<Stats | null> {
+  if (file === '-' || file.includes('\0')) return null;
+  return stat(path.resolve(io.folder, file)).catch(() => null);
 }
 
 function powerOnOf({ powerOnAt }: TimelineOptions): number | undefined {

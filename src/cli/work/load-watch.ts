@@ -1,11 +1,6 @@
 // The watch that a command is to run: from its file, or what an owner gets who sets nothing.
 import type { Diagnostic } from '../../base/index.js';
-import {
-  defaultWatchFile,
-  parseWatchFile,
-  type WatchFile,
-  watchWarnings,
-} from '../../scenarios/index.js';
+import { defaultWatchFile, parseWatchFile, type WatchFile } from '../../scenarios/index.js';
 import { compileWatch, type Program } from '../../sim/index.js';
 import type { Io } from '../host/io.js';
 import { readText } from '../host/read-text.js';
@@ -28,6 +23,6 @@ export async function loadWatch(file: string | undefined, io: Io): Promise<Loade
   const result = parseWatchFile(await readText(file, io), file);
   if (!result.ok) throw new InputProblem(result.errors);
   const watchFile = result.value;
-  const warnings = [...result.warnings, ...watchWarnings(watchFile)];
+  const { warnings } = result;
   return { watchFile, program: compileWatch(watchFile.watch), name: file, warnings };
 }
