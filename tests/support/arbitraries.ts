@@ -3,7 +3,13 @@
 import fc from 'fast-check';
 import { deviceMs, ppm, trueMs } from '../../src/base/index.js';
 import { doorTimelines, rhythmOf } from '../../src/hunt/index.js';
-import type { LogicSettings, WatchSettings } from '../../src/machine/index.js';
+import {
+  compileTable,
+  type LogicSettings,
+  type WatchSettings,
+  watchLogic,
+} from '../../src/machine/index.js';
+import type { Experiment } from '../../src/sim/index.js';
 import {
   type ClockError,
   type ContactFault,
@@ -114,7 +120,7 @@ function varying(leastMs: number, mostMs: number): fc.Arbitrary<VaryingMs> {
   );
 }
 
-function clockError({ errorPpm, lengthMs }: Scale): fc.Arbitrary<ClockError> {
+function clockError({ errorPpm, lengthMs, leastMs, mostMs }: Scale): fc.Arbitrary<ClockError> {
   const error = fc
     .oneof(fc.constant(0), fc.integer({ min: -errorPpm, max: errorPpm }))
     .map((value) => ppm(value));
@@ -142,6 +148,12 @@ function clockError({ errorPpm, lengthMs }: Scale): fc.Arbitrary<ClockError> {
         .array(error, { minLength: 1, maxLength: 4 })
         .map((list) => ({ kind: 'inTurn' as const, ppm: list })),
     },
+    {
+      weight: 1,
+      arbitrary: fc
+        .array(fc.integer({ min: leastMs, max: mostMs }).map(trueMs), { maxLength: 8 })
+        .map((list) => ({ kind: 'sleeps' as const, ms: list })),
+    },
   );
 }
 
@@ -158,7 +170,7 @@ export function contactFaults({ lengthMs, leastMs }: Scale): fc.Arbitrary<readon
   const reads = fc.oneof(
     fc.constantFrom({ kind: 'stuck' as const, at: 'open' as const }),
     fc.constantFrom({ kind: 'stuck' as const, at: 'shut' as const }),
-    fc.integer({ min: 1, max: leastMs }).map((slotMs) => ({
+    fc.integer({ min: Math.ceil(leastMs / 20), max: leastMs }).map((slotMs) => ({
       kind: 'chattering' as const,
       openShare: 0.5,
       slotMs: trueMs(slotMs),
@@ -208,4 +220,22 @@ export function worlds(
       powerOnAtMs: trueMs(drawn.powerOnAtMs ?? 0),
       contact: withFaults(idealContactEdges(drawn.world.openings), drawn.faults ?? [], 'hatch'),
     }));
+}
+
+/** Several experiments of one logic: compiling its table costs more than running it. */
+export function experiments(scale: Scale, most: number): fc.Arbitrary<readonly Experiment[]> {
+  return logicSettings.chain((logic) => {
+    const table = compileTable(watchLogic(logic));
+    const experiment = fc
+      .tuple(watchSettings(logic, scale), deviceTimings(scale), fc.constantFrom('a', 'b'))
+      .chain(([watch, timing, seed]) =>
+        worlds(watch, timing, scale).map((world) => ({
+          program: { watch, table },
+          timing,
+          world,
+          seed,
+        })),
+      );
+    return fc.array(experiment, { minLength: 1, maxLength: most, size: 'max' });
+  });
 }

@@ -1,5 +1,5 @@
 // A naive interpreter of the timer-woken watch, wake by wake: the rules in the order in which they are told to
-// people, with plain lists and exact fractions. It shares no code with the machine or the kernel; only the names
+// people, with plain lists, whole numbers and exact fractions. It shares no code with the machine or the kernel; only the names
 // of the random streams are common, because they belong to the experiment.
 import type { AlertRecord, Decision, Experiment, SendRecord, Tally } from '../../src/sim/index.js';
 import { oracleClock, oracleDurations } from './oracle-device.js';
@@ -159,7 +159,9 @@ export function interpret({ program, timing, world, seed }: Experiment): OracleR
     const sleep = { interval, fromMs: workDoneMs, lengthMs: clock.sleepMs(nominalMs, workDoneMs) };
     wake.sleep = sleep;
     const next = endOfSleep(sleep);
-    return fault.atMs <= next.atMs ? suffer(fault) : next;
+    if (fault.atMs <= next.atMs) return suffer(fault);
+    if (next.cause === 'timer') clock.sleptThrough();
+    return next;
   }
 
   function remember(readsOpen: boolean): void {
