@@ -1,0 +1,5 @@
+// Chart: a judged timeline as a picture, in SVG. Its components are plain functions of plain data, so that the same
+// ones can run in a page. It refuses to simulate, to judge and to touch files.
+export type { ChartInput } from './scene.js';
+export type { ThemeName } from './theme.js';
+export { type ChartOptions, timelineChart } from './timeline-chart.js';

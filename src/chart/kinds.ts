@@ -1,0 +1,35 @@
+// Everything that a picture can show, with its words in the legend. A picture's legend lists what appears in it.
+
+/** In the order of the legend. */
+export const kindWords = [
+  ['brief', 'brief opening'],
+  ['reported', 'leave-open, reported'],
+  ['late', 'leave-open, reported late'],
+  ['undecided', 'leave-open, still undecided at the end'],
+  ['missed', 'leave-open, missed'],
+  ['readsOpen', 'contact reads open'],
+  ['true', 'alert, true'],
+  ['early', 'alert, early'],
+  ['repeat', 'alert, repeat'],
+  ['false', 'false alarm'],
+  ['unsent', 'hollow: never delivered'],
+  ['checkOpen', 'check that reads open'],
+  ['checkShut', 'check that reads shut'],
+  ['checkWrong', 'check that reads wrong'],
+  ['contactWake', 'woken by the contact'],
+  ['memory', 'checks in memory: open, shut'],
+  ['pending', 'alert pending'],
+  ['delivered', 'attempt, delivered'],
+  ['failed', 'attempt, failed'],
+  ['cutOff', 'attempt, cut off'],
+  ['heartbeat', 'heartbeat'],
+  ['cooldown', 'cooldown'],
+  ['held', 'awake until a reset'],
+  ['network', 'network down'],
+  ['power', 'no power'],
+  ['reset', 'reset'],
+  ['void', 'outside the timeline, or left out by the clocks'],
+  ['worst', 'worst detection latency'],
+] as const;
+
+export type Kind = (typeof kindWords)[number][0];

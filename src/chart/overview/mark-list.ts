@@ -1,0 +1,104 @@
+// Everything that an overview marks, with the words that may stand beside it.
+import { roughDurationText } from '../../base/index.js';
+import type { AlertKind, JudgedOpening } from '../../verdict/index.js';
+import type { CloseUp } from '../close-ups.js';
+import { endOf, type Scene } from '../scene.js';
+import { alertTitle, openingTitle } from '../words.js';
+import type { Geometry } from './geometry.js';
+import { partsOf, pointOf } from './rows.js';
+
+export type MarkKind =
+  | { readonly of: 'alert'; readonly kind: AlertKind; readonly delivered: boolean }
+  | { readonly of: 'opening'; readonly outcome: 'missed' | 'late' | 'undecided' };
+
+export interface Mark {
+  readonly what: MarkKind;
+  readonly row: number;
+  readonly x: number;
+  readonly y: number;
+  readonly r: number;
+  readonly title: string;
+  /** Words for it, where they are worth the room. */
+  readonly words: string;
+  /** Class that colours them. */
+  readonly textClass: string;
+  /** Number of its close-up. */
+  readonly tag: number | null;
+  /** The least are drawn last, over the others, and get their words first. */
+  readonly order: number;
+}
+
+const alertOrder: Readonly<Record<AlertKind, number>> = { false: 1, early: 4, true: 5, repeat: 6 };
+const outcomeOrder = { missed: 0, late: 2, undecided: 3 } as const;
+
+/** The marks of all alerts, and of leave-opens that went wrong. */
+export function marksOf(scene: Scene, geometry: Geometry, closeUps: readonly CloseUp[]): Mark[] {
+  const tags = tagsOf(closeUps);
+  const place = (atMs: number) => {
+    const point = pointOf(geometry.rows, atMs);
+    return {
+      row: point?.row ?? 0,
+      x: (point?.from ?? 0) * geometry.plotPx,
+      y: (point?.row ?? 0) * geometry.rowPx + geometry.markY,
+    };
+  };
+  const alerts = scene.verdict.alerts.map((alert, index): Mark => {
+    const { kind, decidedMs, deliveredMs } = alert;
+    return {
+      ...place(decidedMs),
+      what: { of: 'alert', kind, delivered: deliveredMs !== null },
+      r: geometry.markR * (kind === 'false' ? 1.2 : 1),
+      title: alertTitle(scene, alert),
+      words: kind === 'false' ? 'false alarm' : '',
+      textClass: `dw-t-${kind}`,
+      tag: tags.alerts.get(index) ?? null,
+      order: alertOrder[kind],
+    };
+  });
+  const openings = scene.verdict.openings.leaveOpens.flatMap((index): Mark[] => {
+    const judged = scene.verdict.openings.at(index);
+    const { outcome, fromMs, durationMs } = judged;
+    if (outcome === 'brief' || outcome === 'reported') return [];
+    return [
+      {
+        ...place(fromMs),
+        ...(outcome === 'missed' ? {} : onBar(geometry, judged)),
+        what: { of: 'opening', outcome },
+        r: geometry.markR * (outcome === 'missed' ? 1.1 : 0.9),
+        title: openingTitle(scene, index),
+        words: `${outcome} ${roughDurationText(durationMs)}`,
+        textClass: `dw-t-${outcome}`,
+        tag: tags.openings.get(index) ?? null,
+        order: outcomeOrder[outcome],
+      },
+    ];
+  });
+  return [...alerts, ...openings].sort((a, b) => a.order - b.order || a.row - b.row || a.x - b.x);
+}
+
+/** In the middle of the bar: late is milder than missed, and gives the room over the bar to the dimension. */
+function onBar(geometry: Geometry, judged: JudgedOpening) {
+  const parts = partsOf(geometry.rows, { fromMs: judged.fromMs, toMs: endOf(judged) });
+  const part = parts[0];
+  if (part === undefined) return {};
+  return {
+    x: ((part.from + part.to) / 2) * geometry.plotPx,
+    y: part.row * geometry.rowPx + geometry.barY + geometry.barPx / 2,
+  };
+}
+
+/** A close-up's number stands at its opening if that is marked itself, else at its first alert. */
+function tagsOf(closeUps: readonly CloseUp[]): {
+  readonly openings: ReadonlyMap<number, number>;
+  readonly alerts: ReadonlyMap<number, number>;
+} {
+  const openings = new Map<number, number>();
+  const alerts = new Map<number, number>();
+  for (const { number, opening, alerts: own, rank } of closeUps) {
+    const [first] = own;
+    const ownMark = opening !== null && (first === undefined || rank === 0);
+    if (ownMark) openings.set(opening, number);
+    else if (first !== undefined) alerts.set(first, number);
+  }
+  return { openings, alerts };
+}

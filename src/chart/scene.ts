@@ -1,0 +1,64 @@
+// What a picture is drawn from: a judged timeline in people's time.
+import { invariant } from '../base/index.js';
+import type { Timeline, WatchFile } from '../scenarios/index.js';
+import type { Trace } from '../sim/index.js';
+import type { Explanation, JudgedOpening, Verdict } from '../verdict/index.js';
+import { type Calendar, calendarOf } from './calendar.js';
+
+export interface ChartInput {
+  readonly timeline: Timeline;
+  readonly trace: Trace;
+  readonly verdict: Verdict;
+  readonly watchFile: WatchFile;
+}
+
+/** The leave-open with the worst detection latency. */
+export interface WorstDelay {
+  readonly opening: number;
+  readonly fromMs: number;
+  readonly deliveredMs: number;
+  readonly delayMs: number;
+}
+
+export interface Scene extends ChartInput {
+  readonly calendar: Calendar;
+  readonly lengthMs: number;
+  readonly worst: WorstDelay | null;
+  /** Sentences of the explanations by `opening 3` or `alert 0`. */
+  readonly sentences: ReadonlyMap<string, string>;
+}
+
+/** @throws InvariantError when the verdict is not one on this trace. */
+export function sceneOf(input: ChartInput, explanations: readonly Explanation[]): Scene {
+  const { timeline, trace, verdict } = input;
+  invariant(
+    verdict.alerts.length === trace.alerts.length &&
+      verdict.openings.count === timeline.world.openings.fromMs.length,
+    'the verdict is on this trace and timeline',
+    { alerts: [verdict.alerts.length, trace.alerts.length] },
+  );
+  return {
+    ...input,
+    calendar: calendarOf(timeline.start, trace.lengthMs),
+    lengthMs: trace.lengthMs,
+    worst: worstOf(verdict),
+    sentences: new Map(
+      explanations.map(({ subject, sentence }) => [`${subject.kind} ${subject.index}`, sentence]),
+    ),
+  };
+}
+
+function worstOf({ summary, openings }: Verdict): WorstDelay | null {
+  for (const opening of openings.leaveOpens) {
+    const { delayMs, fromMs } = openings.at(opening);
+    if (delayMs !== null && delayMs === summary.worstDelayMs) {
+      return { opening, fromMs, deliveredMs: fromMs + delayMs, delayMs };
+    }
+  }
+  return null;
+}
+
+/** The instant at which an opening, as far as the timeline shows it, ends. */
+export function endOf(opening: JudgedOpening): number {
+  return opening.fromMs + opening.durationMs;
+}

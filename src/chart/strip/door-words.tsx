@@ -1,0 +1,129 @@
+// Words over the door: the worst detection latency as a dimension, and what must leap to the eye.
+import type { VNode } from 'preact';
+import { durationText, roughDurationText } from '../../base/index.js';
+import type { CloseUp } from '../close-ups.js';
+import { type TimeScale, Words } from '../drawing.js';
+import type { SeenOpening, StripFacts } from '../facts/strip-facts.js';
+import { OutcomeMark } from '../marks.js';
+import { endOf, type Scene } from '../scene.js';
+import { Tag, tagPx } from '../tag.js';
+import { textWidth } from '../text.js';
+import { type WordRow, wordRow } from '../word-row.js';
+import { openingTitle } from '../words.js';
+import { Dimension, type DimensionProps, dimensionRoom } from './dimension.js';
+import type { Lanes } from './lanes.js';
+
+interface Props {
+  readonly scene: Scene;
+  readonly facts: StripFacts;
+  readonly x: TimeScale;
+  readonly lanes: Lanes;
+  /** Null for a strip of the whole timeline. */
+  readonly closeUp: CloseUp | null;
+  /** What has a close-up, or a line of words, of its own. */
+  readonly numbered: readonly CloseUp[];
+}
+
+export function DoorWords(props: Props): VNode {
+  const { facts, x, closeUp, numbered } = props;
+  const row = wordRow(x(facts.fromMs), x(facts.toMs));
+  const cut = closeUp !== null && closeUp.cutMs > 0 ? cutWords(props, closeUp, row) : null;
+  const dimensions = facts.openings
+    .map((opening) => dimensionOf(props, opening, row))
+    .filter((dimension) => dimension !== null);
+  return (
+    <g>
+      {dimensions.map((dimension) => (
+        <Dimension {...dimension} />
+      ))}
+      {facts.openings.map((opening) => badMark(props, opening, row))}
+      {numbered.map((subject) => tagOf(props, subject, row))}
+      {cut}
+    </g>
+  );
+}
+
+/** The story goes on where the window ends. */
+function cutWords({ facts, x, lanes }: Props, { cutMs }: CloseUp, row: WordRow): VNode {
+  const words = `${roughDurationText(cutMs)} more ›`;
+  const right = x(facts.toMs);
+  row.block(right - textWidth(words, { sizePx: 10 }), right);
+  return (
+    <Words x={right} y={lanes.words.y + 13} anchor="end" size={10} class="dw-soft">
+      {words}
+    </Words>
+  );
+}
+
+/** What is dimensioned: the worst latency anywhere, and the opening that a close-up is about. */
+function dimensionOf(
+  { scene, facts, x, lanes, closeUp }: Props,
+  { index, judged }: SeenOpening,
+  row: WordRow,
+): DimensionProps | null {
+  const worst = scene.worst?.opening === index;
+  const { fromMs, delayMs, outcome } = judged;
+  if (!worst && closeUp?.opening !== index) return null;
+  if (fromMs < facts.fromMs || (delayMs === null && outcome !== 'missed')) return null;
+  const toMs = delayMs === null ? endOf(judged) : fromMs + delayMs;
+  if (toMs > facts.toMs) return null;
+  const long = roughDurationText(toMs - fromMs);
+  const dimension: DimensionProps = {
+    x1: x(fromMs),
+    x2: x(toMs),
+    y: lanes.words.y + 9,
+    footY: lanes.door.y + lanes.door.height,
+    words: delayMs === null ? `missed: open ${long}` : `${worst ? 'worst latency ' : ''}${long}`,
+    title:
+      delayMs === null
+        ? openingTitle(scene, index)
+        : `${worst ? 'Worst detection latency' : 'Detection latency'}: ${durationText(delayMs)}`,
+    minX: x(facts.fromMs),
+    maxX: x(facts.toMs),
+    strong: worst || outcome === 'missed',
+    class: outcome === 'missed' ? 'dw-t-missed' : outcome === 'late' ? 'dw-t-late' : '',
+  };
+  row.block(...dimensionRoom(dimension));
+  return dimension;
+}
+
+/** Missed, late and undecided leave-opens: a mark always, words where there is room and no dimension says it. */
+function badMark(
+  { scene, facts, x, lanes, closeUp }: Props,
+  { index, judged, fromMs, toMs }: SeenOpening,
+  row: WordRow,
+): VNode | null {
+  const { outcome, durationMs } = judged;
+  if (outcome === 'brief' || outcome === 'reported') return null;
+  const left = Math.max(x(fromMs), x(facts.fromMs) + 6);
+  const right = Math.min(x(toMs), x(facts.toMs) - 6);
+  const words = `${outcome} ${roughDurationText(durationMs)}`;
+  const width = textWidth(words, { sizePx: 11, bold: true });
+  const at = closeUp?.opening === index ? null : row.place([left, right - width], width);
+  return (
+    <g>
+      <OutcomeMark
+        x={(left + right) / 2}
+        y={lanes.door.y + lanes.door.height / 2}
+        r={outcome === 'missed' ? 6 : 4.5}
+        outcome={outcome}
+        title={openingTitle(scene, index)}
+      />
+      {at === null ? null : (
+        <Words x={at} y={lanes.words.y + 13} class={`dw-bold dw-halo dw-t-${outcome}`}>
+          {words}
+        </Words>
+      )}
+    </g>
+  );
+}
+
+/** The number stands before what it numbers, or where else there is room. */
+function tagOf({ facts, x, lanes }: Props, subject: CloseUp, row: WordRow): VNode | null {
+  const { startMs, number } = subject;
+  if (startMs < facts.fromMs || startMs >= facts.toMs) return null;
+  const width = tagPx(number);
+  const start = x(startMs);
+  const at = row.place([start - width - 4, start, start + 18, start - width - 20], width);
+  return at === null ? null : <Tag x={at} y={lanes.words.y + 9} number={number} />;
+}

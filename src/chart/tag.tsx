@@ -1,0 +1,38 @@
+// The number that ties a place in the overview to its close-up.
+import type { VNode } from 'preact';
+import { Words } from './drawing.js';
+import { px } from './numbers.js';
+import { textWidth } from './text.js';
+
+const font = { sizePx: 9.5, bold: true };
+
+export function tagPx(number: number): number {
+  return textWidth(String(number), font) + 7;
+}
+
+/** @param y its middle. */
+export function Tag({
+  x,
+  y,
+  number,
+}: {
+  readonly x: number;
+  readonly y: number;
+  readonly number: number;
+}): VNode {
+  const width = tagPx(number);
+  return (
+    <g>
+      <rect class="dw-tag" x={px(x)} y={px(y - 6.5)} width={px(width)} height="13" rx="2.5" />
+      <Words
+        x={x + width / 2}
+        y={y + 3.4}
+        anchor="middle"
+        size={font.sizePx}
+        class="dw-bold dw-on-badge"
+      >
+        {number}
+      </Words>
+    </g>
+  );
+}

@@ -1,0 +1,59 @@
+// Ticks of an axis in local time, at round times of the wall clock, with labels that do not touch.
+import {
+  type Calendar,
+  clockText,
+  dayMs,
+  type LocalDay,
+  monthText,
+  weekdayText,
+} from './calendar.js';
+
+export interface Tick {
+  readonly atMs: number;
+  readonly label: string;
+  /** The first tick of a day carries the date; everything else hangs from it. */
+  readonly startsDay: boolean;
+}
+
+const steps = [
+  1, 2, 5, 10, 20, 50, 100, 200, 500, 1_000, 2_000, 5_000, 10_000, 15_000, 30_000, 60_000, 120_000,
+  300_000, 600_000, 900_000, 1_800_000, 3_600_000, 7_200_000, 10_800_000, 21_600_000, 43_200_000,
+];
+
+/** Width of the widest label of that step, with the space that should be around it. */
+function labelRoom(stepMs: number): number {
+  return stepMs < 1_000 ? 90 : stepMs < 60_000 ? 66 : 50;
+}
+
+/** The smallest round step whose labels have room. */
+export function stepFor(spanMs: number, widthPx: number): number {
+  return steps.find((step) => (step / spanMs) * widthPx >= labelRoom(step)) ?? dayMs;
+}
+
+/** All round local times in `[fromMs, toMs)`. */
+export function ticksOf(
+  calendar: Calendar,
+  { fromMs, toMs, widthPx }: { fromMs: number; toMs: number; widthPx: number },
+): Tick[] {
+  const stepMs = stepFor(toMs - fromMs, widthPx);
+  const grain = stepMs < 1_000 ? 'millisecond' : stepMs < 60_000 ? 'second' : 'minute';
+  const ticks: Tick[] = [];
+  for (const day of calendar.days) {
+    if (day.toMs <= fromMs || day.fromMs >= toMs) continue;
+    for (const piece of day.pieces) {
+      const first = Math.ceil((Math.max(piece.fromMs, fromMs) + piece.shiftMs) / stepMs) * stepMs;
+      const end = Math.min(piece.toMs, toMs) + piece.shiftMs;
+      for (let wallMs = first; wallMs < end; wallMs += stepMs) {
+        const atMs = wallMs - piece.shiftMs;
+        const startsDay = wallMs === 0;
+        const label = startsDay ? dayLabel(day) : clockText(wallMs, grain);
+        ticks.push({ atMs, label, startsDay });
+      }
+    }
+  }
+  return ticks;
+}
+
+function dayLabel(day: LocalDay): string {
+  return `${weekdayText(day)} ${String(day.dayOfMonth)} ${monthText(day)}`;
+}

@@ -1,0 +1,84 @@
+// Sentences and labels on openings, alerts and sends.
+import { durationText, roughDurationText } from '../base/index.js';
+import type { SendRecord } from '../sim/index.js';
+import type { AlertKind, JudgedAlert, JudgedOpening, Summary } from '../verdict/index.js';
+import { stampText } from './calendar.js';
+import { counted } from './numbers.js';
+import { endOf, type Scene } from './scene.js';
+import { printable } from './text.js';
+
+const outcomeNames: Readonly<Record<JudgedOpening['outcome'], string>> = {
+  brief: 'Brief opening',
+  reported: 'Leave-open, reported',
+  late: 'Leave-open, reported late',
+  undecided: 'Leave-open, undecided at the end',
+  missed: 'Leave-open, missed',
+};
+
+const alertNames: Readonly<Record<AlertKind, string>> = {
+  true: 'Alert',
+  early: 'Early alert',
+  false: 'False alarm',
+  repeat: 'Repeat alert',
+};
+
+const sendNames: Readonly<Record<SendRecord['outcome'], string>> = {
+  delivered: 'delivered',
+  failed: 'failed',
+  cutOff: 'cut off',
+};
+
+/** What a pointer on an opening tells. */
+export function openingTitle(scene: Scene, index: number): string {
+  const opening = scene.verdict.openings.at(index);
+  const { outcome, fromMs, toMs, durationMs, delayMs } = opening;
+  const until = toMs === null ? 'to the end' : `to ${stampText(scene.calendar, endOf(opening))}`;
+  const delay = delayMs === null ? '' : `; told after ${durationText(delayMs)}`;
+  const note = scene.timeline.notes.get(index);
+  const noted = note === undefined ? '' : ` (${printable(note)})`;
+  const from = stampText(scene.calendar, fromMs);
+  return `${outcomeNames[outcome]}: ${from} ${until}, ${durationText(durationMs)}${delay}${noted}`;
+}
+
+/** What a pointer on an alert tells. */
+export function alertTitle(scene: Scene, alert: JudgedAlert): string {
+  const { kind, decidedMs, deliveredMs } = alert;
+  const told =
+    deliveredMs === null
+      ? 'never delivered'
+      : `delivered ${durationText(deliveredMs - decidedMs)} later`;
+  return `${alertNames[kind]}: decided ${stampText(scene.calendar, decidedMs)}, ${told}`;
+}
+
+export function sendTitle(
+  scene: Scene,
+  { startMs, endMs, outcome }: SendRecord,
+  what: 'Attempt' | 'Heartbeat',
+): string {
+  const lasted = durationText(endMs - startMs);
+  return `${what} ${sendNames[outcome]}: ${stampText(scene.calendar, startMs)}, ${lasted}`;
+}
+
+/** The verdict in one sentence. */
+export function verdictSentence({ leaveOpens, reported, late, ...rest }: Summary): string {
+  const { undecided, missed, falseAlarms, worstDelayMs } = rest;
+  const parts = [
+    `${counted(reported, 'was', 'were')} reported in time`,
+    ...(late > 0 ? [`${counted(late, 'was', 'were')} reported late`] : []),
+    ...(undecided > 0 ? [`${counted(undecided, 'is', 'are')} undecided`] : []),
+    `${counted(missed, 'was', 'were')} missed`,
+  ];
+  const worst =
+    worstDelayMs === null ? '' : ` Worst detection latency ${durationText(worstDelayMs)}.`;
+  const opens =
+    leaveOpens === 0
+      ? 'The door was never left open.'
+      : `Of ${counted(leaveOpens, 'leave-open')}, ${parts.join(', ')}.`;
+  return `${opens} ${counted(falseAlarms, 'false alarm')}.${worst}`;
+}
+
+/** A duration as a figure: exact while that is short, else rounded to what matters. */
+export function figureDuration(ms: number): string {
+  const exact = durationText(ms);
+  return exact.length <= 15 ? exact : roughDurationText(ms);
+}
