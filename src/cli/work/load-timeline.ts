@@ -111,14 +111,7 @@ async function statOf(file: string, io: Io): Promise<Stats | null> {
 
 function powerOnOf({ powerOnAt }: TimelineOptions): number | undefined {
   if (powerOnAt === undefined) return undefined;
-  const source = { file: '--power-on-at' };
-  const ms = valueOf(parseDuration(powerOnAt, source));
-  if (ms >= 0) return ms;
-  throw problem('power-on-before-start', source.file, {
-    message: 'the device cannot get its power before the timeline starts',
-    found: powerOnAt,
-    expected: 'a duration from the start of the timeline, 0s or more',
-  });
+  return valueOf(parseDuration(powerOnAt, { file: '--power-on-at' }));
 }
 
 function instantOf(which: 'from' | 'until', options: TimelineOptions): number | undefined {
