@@ -2,7 +2,7 @@
 // Everything that can lie between two checks is here: sends, sleeps, edges, boots, resets, power losses.
 import { effectBit, inputCode, inputCodes } from '../machine/index.js';
 import { edgeWakes } from './edges.js';
-import { after, afterAll, type Model, mark, normalized, type Track } from './track.js';
+import { after, afterAll, type Model, mark, normalized, type Step, type Track } from './track.js';
 
 /** A check and what it led to; the search's only kind of node. */
 export interface Checked extends Track {
@@ -122,7 +122,14 @@ function fallAsleep(
   const which = (end.effects & effectBit.sleepMask) / effectBit.sleepCheck - 1;
   const at = which === 1 ? 1 : which === 2 ? 2 : 0;
   const range = model.times.sleeps[at];
-  strike(sink, track, { what: 'part of a sleep', leastMs: 1, mostMs: range.mostMs });
+  for (const cuttable of quietlyAsleep(model, track, end.doorOpen)) {
+    strike(sink, cuttable.track, {
+      what: 'part of a sleep',
+      leastMs: 1,
+      mostMs: range.mostMs,
+      ...(cuttable.then === null ? {} : { then: cuttable.then }),
+    });
+  }
   if (model.wakeOn !== 'timer' && (track.phase === 'before' || track.phase === 'starting')) {
     for (const woken of edgeWakes(model, track, { which: at, range, doorOpen: end.doorOpen })) {
       wake(sink, woken.track, woken.cause, woken.readings);
@@ -133,6 +140,22 @@ function fallAsleep(
   if (slept !== null) wake(sink, slept, 'timer');
 }
 
+/**
+ * A sleep that a fault cuts short: where edges wake the device, the opening under study has begun before it, unseen
+ * during a send, or does not begin until the fault.
+ */
+function quietlyAsleep(
+  model: Model,
+  track: Track,
+  doorOpen: boolean | null,
+): readonly { readonly track: Track; readonly then: Step | null }[] {
+  if (model.wakeOn === 'timer' || track.phase !== 'starting') return [{ track, then: null }];
+  const begun = after(track, { op: 'at least', clock: 'opening', value: 0 });
+  const mustShutAwake = model.wakeOn === 'any-change' && doorOpen === true;
+  const then: Step = { op: 'at most', clock: 'opening', value: mustShutAwake ? -1 : 0 };
+  return [...(begun === null ? [] : [{ track: begun, then: null }]), { track, then }];
+}
+
 /** Resets and power losses that cut a stretch of time short. */
 function strike(
   sink: Sink,
@@ -141,18 +164,25 @@ function strike(
     readonly what: 'boot' | 'send' | 'part of a sleep' | 'held';
     readonly leastMs: number;
     readonly mostMs: number;
+    /** What must hold as the fault strikes. */
+    readonly then?: Step;
   },
 ): void {
   const { model } = sink;
   if (stretch.mostMs < stretch.leastMs) return;
+  const { what, leastMs, mostMs, then } = stretch;
+  const cutBy: Step[] = [
+    { op: 'advance', what, leastMs, mostMs },
+    ...(then === undefined ? [] : [then]),
+  ];
   if (track.resetsLeft > 0) {
-    const cut = after(track, { op: 'advance', ...stretch });
+    const cut = afterAll(track, cutBy);
     if (cut !== null) wake(sink, { ...cut, resetsLeft: cut.resetsLeft - 1 }, 'reset');
   }
   // Before the opening a power loss only leads back to the first power-on, with less left to do harm.
   if (track.lossesLeft > 0 && track.phase !== 'before') {
     const off = next(model, track.state, inputCode.powerLost).state;
-    const cut = after(track, { op: 'advance', ...stretch });
+    const cut = afterAll(track, cutBy);
     if (cut === null) return;
     const dark = afterAll(
       mark({ ...cut, state: off, lossesLeft: cut.lossesLeft - 1 }, 'power lost'),
@@ -182,7 +212,7 @@ function wake(
     cause,
   );
   const { bootMs } = model.times;
-  strike(sink, awake, { what: 'boot', leastMs: 0, mostMs: bootMs.most });
+  strike(sink, awake, { what: 'boot', leastMs: 1, mostMs: bootMs.most });
   const booted = after(awake, {
     op: 'advance',
     what: 'boot',

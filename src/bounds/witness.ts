@@ -25,8 +25,8 @@ export interface Course {
   readonly sleepMs: readonly TrueMs[];
 }
 
-const names = Object.keys(clock).filter((name): name is ClockName => name in clock);
 const trueClocks: readonly boolean[] = [false, true, true, true, false, false];
+const deviceClocks: readonly boolean[] = [false, false, false, false, true, true];
 const allClocks: readonly boolean[] = [false, true, true, true, true, true];
 
 /** Fixes the durations of a found course so that the opening's clock ends on its extreme. */
@@ -63,7 +63,7 @@ function walkBack(
 ): Durations {
   const last = zones.at(-1) ?? zeroZone();
   const extreme = seek === 'greatest' ? greatest(last, 'opening') : least(last, 'opening');
-  let point = pick(last, [0, extreme, null, null, null, null]);
+  let point: Point = [0, extreme, null, null, null, null];
   const lastedMs: number[] = [];
   let plannedMs = 0;
   for (let index = steps.length - 1; index >= 0; index -= 1) {
@@ -71,70 +71,58 @@ function walkBack(
     const before = zones[index];
     invariant(step !== undefined && before !== undefined, 'every step has a zone before it');
     if (step.op === 'begin') plannedMs = point[clock.opening] ?? 0;
-    const back = stepBack(before, step, point, seek);
+    const after = zones[index + 1] ?? before;
+    const back = stepBack({ before, after }, step, { point, seek });
     lastedMs.unshift(back.lastedMs);
     point = back.point;
   }
   return { lastedMs, plannedMs };
 }
 
-/** Completes a point: each free clock takes the least reading that the others leave it. */
-function pick(zone: Zone, wanted: readonly (number | null)[]): number[] {
-  const point = [...wanted];
-  for (const name of names) {
-    const index = clock[name];
-    if (point[index] === null) point[index] = readingsFor(zone, index, point).least;
-  }
-  return point.map((reading) => reading ?? 0);
-}
+/** Clock readings by number, 0 first; null where the rest of the course does not depend on one. */
+type Point = readonly (number | null)[];
 
+/** The point before a step that led to `point`; a clock gets a reading where the step looks at it. */
 function stepBack(
-  before: Zone,
+  zones: { readonly before: Zone; readonly after: Zone },
   step: Step,
-  point: readonly number[],
-  seek: 'greatest' | 'least',
-): { readonly lastedMs: number; readonly point: number[] } {
+  at: { readonly point: Point; readonly seek: 'greatest' | 'least' },
+): { readonly lastedMs: number; readonly point: Point } {
+  const { point, seek } = at;
   switch (step.op) {
     case 'advance': {
-      const range = advancesTo(before, point, allClocks, {
-        least: step.leastMs,
-        most: step.mostMs,
-      });
-      const lastedMs = chosen(range, seek);
+      const range = { least: step.leastMs, most: step.mostMs };
+      const lastedMs = chosen(advancesTo(zones.before, point, allClocks, range), seek);
       return { lastedMs, point: moved(point, allClocks, lastedMs) };
     }
     case 'sleep': {
       const { leastMs, mostMs, countedMs } = step.range;
-      const uncounted = point.map((reading, index) =>
-        index >= clock.cooldown ? reading - countedMs : reading,
-      );
-      const range = advancesTo(before, uncounted, trueClocks, { least: leastMs, most: mostMs });
-      const lastedMs = chosen(range, seek);
+      const uncounted = moved(point, deviceClocks, countedMs);
+      const range = { least: leastMs, most: mostMs };
+      const lastedMs = chosen(advancesTo(zones.before, uncounted, trueClocks, range), seek);
       return { lastedMs, point: moved(uncounted, trueClocks, lastedMs) };
     }
-    case 'restart': {
-      const free = new Set<number>(step.clocks.map((name) => clock[name]));
+    case 'restart':
+      return { lastedMs: 0, point: without(point, step.clocks) };
+    case 'begin':
+      return { lastedMs: 0, point: without(point, ['opening']) };
+    case 'at least':
+    case 'at most': {
+      const index = clock[step.clock];
+      const known = point[index] ?? readingsFor(zones.after, index, point).least;
       return {
         lastedMs: 0,
-        point: pick(
-          before,
-          point.map((at, index) => (free.has(index) ? null : at)),
-        ),
+        point: point.map((reading, other) => (other === index ? known : reading)),
       };
     }
-    case 'begin':
-      return {
-        lastedMs: 0,
-        point: pick(
-          before,
-          point.map((at, index) => (index === clock.opening ? null : at)),
-        ),
-      };
-    case 'at least':
-    case 'at most':
     case 'mark':
-      return { lastedMs: 0, point: [...point] };
+      return { lastedMs: 0, point };
   }
+}
+
+function without(point: Point, names: readonly ClockName[]): Point {
+  const free = new Set<number>(names.map((name) => clock[name]));
+  return point.map((reading, index) => (free.has(index) ? null : reading));
 }
 
 function chosen(
@@ -145,8 +133,10 @@ function chosen(
   return seek === 'greatest' ? range.most : range.least;
 }
 
-function moved(point: readonly number[], which: readonly boolean[], byMs: number): number[] {
-  return point.map((reading, index) => (which[index] === true ? reading - byMs : reading));
+function moved(point: Point, which: readonly boolean[], byMs: number): Point {
+  return point.map((reading, index) =>
+    which[index] === true && reading !== null ? reading - byMs : reading,
+  );
 }
 
 interface Lists {
@@ -181,7 +171,7 @@ function layOut(model: Model, steps: readonly Step[], durations: Durations): Cou
 
 /** Whether a fault ended the stretch that a step stands for. */
 function isCut(steps: readonly Step[], index: number): boolean {
-  const next = steps[index + 1];
+  const next = steps.slice(index + 1).find(({ op }) => op !== 'at most');
   return next?.op === 'mark' && (next.moment === 'reset' || next.moment === 'power lost');
 }
 

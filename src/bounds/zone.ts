@@ -179,19 +179,20 @@ export function includes(outer: Zone, inner: Zone, but?: ClockName): boolean {
 
 /**
  * The advances between `range.least` and `range.most` of `moved` clocks that lead from a zone to a point, as far
- * as the zone's bounds tell. Readings of the point before the advance: a moved clock less the advance.
+ * as the zone's bounds tell. A clock that reads null in the point does not matter there.
  */
 export function advancesTo(
   zone: Zone,
-  point: readonly number[],
+  point: readonly (number | null)[],
   moved: readonly boolean[],
   range: { readonly least: number; readonly most: number },
 ): { readonly least: number; readonly most: number } {
   let { least: low, most: high } = range;
   for (let row = 0; row < size; row += 1) {
     for (let column = 0; column < size; column += 1) {
-      if (row === column || moved[row] === moved[column]) continue;
-      const slack = cell(zone, row, column) - ((point[row] ?? 0) - (point[column] ?? 0));
+      const [from, to] = [point[row] ?? null, point[column] ?? null];
+      if (from === null || to === null || moved[row] === moved[column]) continue;
+      const slack = cell(zone, row, column) - (from - to);
       // A moved row: reading − advance − other ≤ bound; a moved column the other way round.
       if (moved[row] === true) low = Math.max(low, 0 - slack);
       else high = Math.min(high, slack);

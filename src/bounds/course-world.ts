@@ -1,0 +1,130 @@
+// The world in which a course happens: the door moves only when the device must find something else, the
+// environment strikes only where the course says.
+import { type Ppm, ppm, trueMs } from '../base/index.js';
+import {
+  type ContactFault,
+  type DeviceTiming,
+  idealContactEdges,
+  spansOf,
+  type VaryingMs,
+  type World,
+  withFaults,
+} from '../world/index.js';
+import type { Model, Moment } from './track.js';
+import type { Course } from './witness.js';
+
+/** A world and the device's times in it, ready for a simulation of the same watch. */
+export interface CourseWorld {
+  readonly world: World;
+  readonly timing: DeviceTiming;
+}
+
+/** After the end of the course the timeline goes on to the next whole minute at least this far off. */
+const restMs = 1_000;
+
+/**
+ * @param shutsAtMs when the opening under study ends; Infinity: never.
+ * @param nominal the timing that the course keeps where it had no choice.
+ */
+export function courseWorld(
+  model: Model,
+  course: Course,
+  on: { readonly shutsAtMs: number; readonly nominal: DeviceTiming },
+): CourseWorld {
+  const openings = spansOf(doorOf(model, course, on.shutsAtMs));
+  const lengthMs = Math.ceil((course.endMs + restMs) / 60_000) * 60_000;
+  const at = (moment: Moment): number[] =>
+    course.moments.filter((it) => it.moment === moment).map(({ atMs }) => atMs);
+  const failed = at('failed');
+  const [firstFailed] = failed;
+  const lastFailed = failed.at(-1);
+  const faults: ContactFault[] = at('reads shut wrongly').map((atMs) => ({
+    fromMs: trueMs(atMs),
+    toMs: trueMs(atMs + 1),
+    reads: { kind: 'stuck', at: 'shut' },
+  }));
+  return {
+    world: {
+      lengthMs: trueMs(lengthMs),
+      openings,
+      contact: withFaults(idealContactEdges(openings), faults, ''),
+      networkDown: spansOf(
+        firstFailed === undefined || lastFailed === undefined
+          ? []
+          : [[firstFailed, lastFailed + 1]],
+      ),
+      powerLost: spansOf(powerOf(course)),
+      resetsMs: Float64Array.from(at('reset')),
+      powerOnAtMs: trueMs(0),
+    },
+    timing: timingOf(model, course, on.nominal),
+  };
+}
+
+function powerOf({ moments }: Course): (readonly [number, number])[] {
+  const spans: (readonly [number, number])[] = [];
+  let lostMs: number | null = null;
+  for (const { atMs, moment } of moments) {
+    if (moment === 'power lost') lostMs = atMs;
+    if (moment === 'power-on' && lostMs !== null) {
+      spans.push([lostMs, atMs]);
+      lostMs = null;
+    }
+  }
+  return spans;
+}
+
+/** The door's openings: before the one under study it moves as late as the course lets it. */
+function doorOf(
+  { wakeOn }: Model,
+  course: Course,
+  shutsAtMs: number,
+): (readonly [number, number])[] {
+  const spans: (readonly [number, number])[] = [];
+  let openSince: number | null = null;
+  let asleepAtMs = 0;
+  const move = (open: boolean, atMs: number): void => {
+    if (open === (openSince !== null)) return;
+    if (openSince !== null) spans.push([openSince, atMs]);
+    openSince = open ? atMs : null;
+  };
+  for (const { atMs, moment } of course.moments) {
+    if (atMs >= course.opensAtMs) break;
+    if (moment === 'reads open') move(true, atMs);
+    if (moment === 'reads shut') move(false, atMs);
+    if (moment === 'asleep, door open' || moment === 'asleep, door shut') {
+      move(moment === 'asleep, door open', atMs);
+      asleepAtMs = atMs;
+    }
+    if (moment === 'contact') {
+      if (wakeOn === 'any-change') move(openSince === null, atMs);
+      else {
+        move(false, asleepAtMs + 1);
+        move(true, atMs);
+      }
+    }
+  }
+  move(false, course.opensAtMs - 1);
+  return [...spans, [course.opensAtMs, shutsAtMs]];
+}
+
+/** Times that the course chose, one by one; those it had no choice of stay as they are. */
+function timingOf({ times }: Model, course: Course, nominal: DeviceTiming): DeviceTiming {
+  const listed = (list: Course['bootMs'], range: { least: number; most: number }): VaryingMs =>
+    range.least === range.most || list.length === 0
+      ? { kind: 'fixed', ms: trueMs(range.most) }
+      : { kind: 'inTurn', ms: list };
+  const clockVaries = times.sleeps.some((sleep) => sleep.leastMs !== sleep.mostMs);
+  return {
+    bootTime: listed(course.bootMs, times.bootMs),
+    connectTime: listed(course.connectMs, times.connectMs),
+    clockError: clockVaries
+      ? { kind: 'sleeps', ms: course.sleepMs }
+      : { kind: 'fixed', ppm: constantPpm(nominal) },
+  };
+}
+
+function constantPpm({ clockError }: DeviceTiming): Ppm {
+  if (clockError.kind === 'fixed') return clockError.ppm;
+  return clockError.kind === 'drawn' ? clockError.leastPpm : ppm(0);
+}
