@@ -1,11 +1,11 @@
-// Why an alert was false or early, in one sentence.
+// Why an alert was false, in one sentence.
 import { durationText } from '../../base/index.js';
 import { spanAt } from '../../world/index.js';
 import type { JudgedAlert } from '../judgement.js';
 import { checksIn, type Evidence, type SeenCheck } from './evidence.js';
 import { countText } from './words.js';
 
-/** The sentence for a false or early alert, and the checks that it rests on. */
+/** The sentence for a false alert, and the checks that it rests on. */
 export function explainAlert(
   evidence: Evidence,
   index: number,
@@ -13,11 +13,7 @@ export function explainAlert(
   const alert = evidence.verdict.alerts[index];
   if (alert === undefined) return { sentence: 'there is no such alert', checks: [] };
   const checks = countedChecks(evidence, alert);
-  const sentence =
-    alert.kind === 'early'
-      ? earlySentence(evidence, alert)
-      : falseSentence(evidence, alert, checks);
-  return { sentence, checks };
+  return { sentence: falseSentence(evidence, alert, checks), checks };
 }
 
 /** The open checks that the alert was decided on: those still in memory, the deciding one last. */
@@ -31,12 +27,6 @@ function countedChecks({ trace }: Evidence, alert: JudgedAlert): readonly SeenCh
 
 function bitLength(bits: number): number {
   return bits === 0 ? 0 : 32 - Math.clz32(bits);
-}
-
-function earlySentence({ verdict, asked }: Evidence, alert: JudgedAlert): string {
-  const opening = verdict.openings.at(alert.opening ?? 0);
-  const after = durationText(alert.decidedMs - opening.fromMs);
-  return `decided ${after} after it opened, before it counted as left open (${durationText(asked.leaveOpenAfterMs)})`;
 }
 
 function falseSentence(

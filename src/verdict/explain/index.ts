@@ -7,7 +7,7 @@ import { explainAlert } from './alert.js';
 import type { Evidence, SeenCheck, Span } from './evidence.js';
 import { explainOpening } from './opening.js';
 
-/** One sentence of plain words on a missed or late leave-open, or on a false or early alert. */
+/** One sentence of plain words on a missed or late leave-open, or on a false alert. */
 export interface Explanation {
   readonly subject: { readonly kind: 'opening' | 'alert'; readonly index: number };
   /** Without a capital and a full stop, so that it can follow a name. */
@@ -20,7 +20,7 @@ export interface Explanation {
 const mostChecksNamed = 20;
 
 /**
- * Explains missed and late leave-opens and false and early alerts, in the order of the timeline within each.
+ * Explains missed and late leave-opens and false alerts, in the order of the timeline within each.
  * @param limit at most so many openings, and as many alerts.
  */
 export function explain(on: {
@@ -34,7 +34,7 @@ export function explain(on: {
     .filter((index) => ['missed', 'late'].includes(verdict.openings.at(index).outcome))
     .slice(0, limit);
   const alerts = verdict.alerts
-    .flatMap(({ kind }, index) => (kind === 'false' || kind === 'early' ? [index] : []))
+    .flatMap(({ kind }, index) => (kind === 'false' ? [index] : []))
     .slice(0, limit);
   if (openings.length + alerts.length === 0) return [];
   const spans = [
