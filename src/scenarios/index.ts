@@ -2,14 +2,15 @@
 // checked values, every problem with its line and column. It refuses to touch files, clocks and terminals, and
 // it judges nothing.
 
-export { openDoorLog } from './door-log.js';
-export { unmetExpectations } from './expectations.js';
-export { timelineOfLog } from './log-timeline.js';
-export { generateDoor } from './profile.js';
+export { openDoorLog } from './log/door-log.js';
+export { timelineOfLog } from './log/timeline.js';
+export { type DrawnOpening, generateDoor } from './profile/generate.js';
 export { parseDuration } from './quantity/duration.js';
-export { parseScenario } from './scenario.js';
-export { scenarioText } from './scenario-text.js';
-export { timelineOf } from './scenario-timeline.js';
+export { unmetExpectations } from './scenario/expectations.js';
+export { parseScenario } from './scenario/scenario.js';
+export { emptyScenario, scenarioText } from './scenario/scenario-text.js';
+export { timelineOf } from './scenario/timeline.js';
+export { scenarioJsonSchema, watchJsonSchema } from './schema.js';
 export { starterScenarioText, starterWatchText } from './starter.js';
 export { parseInstant } from './time/instant.js';
 export { localMidnights, localTime } from './time/local-time.js';

@@ -1,9 +1,89 @@
-import { InvariantError } from '../base/index.js';
+// The first files of a new user, with a comment beside every setting.
 
-export function starterWatchText(_schemaPath = './schemas/watch.schema.json'): string {
-  throw new InvariantError('not built yet', {});
+/**
+ * A watch file with every setting at its default, for `init` to write.
+ * @param schemaPath where an editor finds the schema of watch files, seen from the file: whoever writes the file puts
+ * the text of `watchJsonSchema()` there.
+ */
+export function starterWatchText(schemaPath = './schemas/watch.schema.json'): string {
+  return `# yaml-language-server: $schema=${schemaPath}
+# A sleeping door monitor, and what is asked of it. Every setting below stands at its default.
+# Durations: 400ms, 90s, 3m, 1h30m, 2d.
+
+watch:
+  checkInterval: 3m             # sleep between checks
+  recheckInterval: 3m           # sleep after an open check that is not yet an alert
+  escalationThreshold: 2        # open checks in a row before an alert; or { open: 2, outOf: 3 }
+  clearThreshold: 1             # shut checks in a row after which the door counts as shut again
+  alertCooldown: 30m            # quiet time after a delivered alert
+  cooldownEndsWhenShut: true    # a door seen shut ends the cooldown
+  afterAlert: keep-watching     # or hold-until-reset: stay awake until somebody resets it
+  retry: { interval: 1m, attempts: 5 }  # when an alert is not delivered
+  unsentWhenShut: send          # or drop: an undelivered alert when the door is seen shut again
+  wakeOn: timer                 # or opening, any-change: contact edges wake it too
+  heartbeatInterval: off        # or a duration: an 'alive' message so often
+
+device:
+  bootTime: 400ms               # from the wake to the check
+  connectTime: 4s               # or { min: 2s, max: 8s }
+  clockError: 0%                # or { min: -2%, max: 2% }: sleeps last (1 + error) × nominal
+
+judge:
+  leaveOpenAfter: 3m            # an opening at least this long is a leave-open
+  # reportWithin: 10m           # from the start of an opening to the delivery of its alert
+  # quietUpTo: 1m               # one opening of at most this must raise no alert
+
+# The switch and magnet. Without this section the contact is ideal: it reads open while the door is open.
+# contact: { operateGap: 8mm, releaseGap: 12mm, bounceTime: 1ms }
+
+door:
+  sealGap: 2mm                  # up to this gap the door still seals
+
+# The battery, for weeks on a charge.
+# supply:
+#   capacity: 400mAh
+#   usable: 85%                 # of the capacity
+#   selfDischargePerMonth: 3%
+#   sleepCurrent: 12uA
+#   boot: { current: 45mA }
+#   connect: { current: 110mA }
+`;
 }
 
-export function starterScenarioText(_schemaPath = '../schemas/scenario.schema.json'): string {
-  throw new InvariantError('not built yet', {});
+/**
+ * A first scenario, for `init` to write.
+ * @param schemaPath where an editor finds the schema of scenarios, seen from the file: whoever writes the file puts
+ * the text of `scenarioJsonSchema()` there.
+ */
+export function starterScenarioText(schemaPath = '../schemas/scenario.schema.json'): string {
+  return `# yaml-language-server: $schema=${schemaPath}
+# A day of one door, and what should come of it. Times of day are the next ones after the start.
+
+name: A day at the flower store
+start: 2026-05-08T06:00:00+02:00  # or 2026-05-08 06:00, with zone: Europe/Lisbon
+length: 1d
+
+door:
+  - at 06:20 for 40s
+  - at 07:10 for 45s
+  - at 07:30 for 22m (wedged for the trolleys)
+  - at 12:15 for 30s
+  - at 17:00 for 25m ajar 10mm
+  - at day 2 05:30 for 50s
+  # The same in parts:
+  # - { at: "07:30", for: 22m, gap: 10mm, note: wedged for the trolleys }
+
+network:
+  - { down: "07:35", for: 10m }
+
+# power: [{ lost: "09:00", for: 2m }]
+# resets: ["09:30"]
+# contact: [{ stuck: shut, at: "12:00", for: 1h }]
+
+expect:
+  leaveOpens: 2
+  missed: 0
+  falseAlarms: 0
+  worstDelayAtMost: 20m
+`;
 }

@@ -119,7 +119,11 @@ function documentOf(parts: {
   };
   const standing = (path: Path, at: 'value' | 'key'): readonly [start: number, end: number] => {
     const here = exact(path);
-    if (here === undefined) return [nearest(path).start, nearest(path).start];
+    if (here === undefined) {
+      // Within a sentence the parts have no places of their own: the sentence stands for them.
+      const { start, end, children } = nearest(path);
+      return children === null ? [start, end] : [start, start];
+    }
     return at === 'key' && here.keyStart !== null && here.keyEnd !== null
       ? [here.keyStart, here.keyEnd]
       : [here.start, here.end];

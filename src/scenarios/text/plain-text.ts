@@ -10,7 +10,8 @@ const mostLevels = 40;
 
 // U+FFFD is what a decoder puts for bytes that are not UTF-8.
 // biome-ignore lint/suspicious/noControlCharactersInRegex: control characters are what it looks for
-const notText = /[\u0000-\u0008\u000b\u000c\u000e-\u001f\u007f\ufffd\ufffe\uffff]/;
+const notText =
+  /[\u0000-\u0008\u000b\u000c\u000e-\u001f\u007f-\u0084\u0086-\u009f\ufffd\ufffe\uffff]/;
 
 /** The first reason not to parse this text, or null. */
 export function textFault(text: string, file: string): Diagnostic | null {

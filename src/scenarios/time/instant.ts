@@ -9,7 +9,7 @@ const expected = 'an instant such as 2026-05-08T06:00:00+02:00 or 2026-05-08 06:
 
 /** Date, time, offset, zone in brackets. */
 const instantText =
-  /^(\d{4}-\d{2}-\d{2})(?:[T ](\d{2}:\d{2}(?::\d{2}(?:[.,]\d{1,9})?)?))? ?(Z|[+-]\d{2}(?::?\d{2})?)?(?:\[([^\]]+)\])?$/i;
+  /^(\d{4}-\d{2}-\d{2})(?:[T ](\d{2}:\d{2}(?::[0-5]\d(?:[.,]\d{1,9})?)?))? ?(Z|[+-]\d{2}(?::?\d{2})?)?(?:\[([^\]]+)\])?$/i;
 
 /** An instant, and the zone that came with it: its name, its offset, or the one given. */
 export interface ZonedInstant {
@@ -106,7 +106,7 @@ export function localInstant(
     return good({ epochMs: earlier.epochMilliseconds, timeZone });
   }
   if (!earlier.toPlainDateTime().equals(local)) {
-    const hint = `the clocks go forward then, from ${offsetText(later.offsetNanoseconds / 1e6)} to ${offsetText(earlier.offsetNanoseconds / 1e6)}`;
+    const hint = `the clocks go forward then, from ${earlier.offset} to ${later.offset}`;
     return bad('local-time-skipped', `does not exist in ${timeZone}`, { found, hint });
   }
   const hint = `the clocks go back then: add ${earlier.offset} for the first time or ${later.offset} for the second`;

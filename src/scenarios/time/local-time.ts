@@ -27,17 +27,22 @@ export function localTime(start: TimelineStart, atMs: number): LocalTime {
   const offsetMs = zoneOf(start).offsetMs(epochMs);
   const day = Math.floor((epochMs + offsetMs) / dayMs);
   const inDay = epochMs + offsetMs - day * dayMs;
+  const { date, weekday } = dateOf(day);
   return {
-    ...dateOf(day),
+    date,
+    weekday,
     time: clockText(Math.floor(inDay / 1_000)),
     millisecond: Math.floor(inDay) % 1_000,
     offset: offsetText(offsetMs),
   };
 }
 
+const twoDigits = Array.from({ length: 60 }, (_, value) => String(value).padStart(2, '0'));
+
 function clockText(seconds: number): string {
-  const parts = [Math.floor(seconds / 3_600), Math.floor(seconds / 60) % 60, seconds % 60];
-  return parts.map((part) => String(part).padStart(2, '0')).join(':');
+  const hours = twoDigits[Math.floor(seconds / 3_600)] ?? '';
+  const minutes = twoDigits[Math.floor(seconds / 60) % 60] ?? '';
+  return `${hours}:${minutes}:${twoDigits[seconds % 60] ?? ''}`;
 }
 
 /** @param day days since 1970-01-01. */

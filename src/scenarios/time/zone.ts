@@ -25,7 +25,7 @@ const mostStretches = 1_000;
 /** Finds a zone by its name or offset. Error: `unknown-zone`. */
 export function readZone(text: string): Decoded<Zone> {
   const written = text.trim();
-  const found = known.get(written);
+  const found = known.get(text);
   if (found !== undefined) return good(found);
   const fixed = fixedOffset(written);
   let zone: Zone;
@@ -33,14 +33,14 @@ export function readZone(text: string): Decoded<Zone> {
     const name = zoneName(written);
     if (name === null) {
       const expected = 'an IANA zone such as Europe/Lisbon, or an offset such as +02:00';
-      return bad('unknown-zone', 'is not a known time zone', { found: text, expected });
+      return bad('unknown-zone', 'names no known time zone', { found: text, expected });
     }
     zone = namedZone(name);
   } else {
     zone = { name: offsetText(fixed), offsetMs: () => fixed };
   }
   if (known.size >= mostKnown) known.clear();
-  known.set(written, zone);
+  known.set(text, zone);
   return good(zone);
 }
 
@@ -62,8 +62,19 @@ export function fixedOffset(written: string): number | null {
   return sign === '-' && size !== 0 ? -size : size;
 }
 
+const offsetTexts = new Map<number, string>();
+
 /** `+02:00`; with seconds where a zone's old local time had them. */
 export function offsetText(offsetMs: number): string {
+  const found = offsetTexts.get(offsetMs);
+  if (found !== undefined) return found;
+  const text = writeOffset(offsetMs);
+  if (offsetTexts.size >= mostKnown) offsetTexts.clear();
+  offsetTexts.set(offsetMs, text);
+  return text;
+}
+
+function writeOffset(offsetMs: number): string {
   const size = Math.abs(Math.round(offsetMs / 1_000));
   const two = (value: number): string => String(value).padStart(2, '0');
   const seconds = size % 60;

@@ -11,6 +11,9 @@ export const clockErrorRange = { least: -900_000, most: 2_000_000, unit: '%' } a
 
 const mostInTurn = 10_000;
 
+/** A sleep that errs may last three times its longest nominal length. */
+const sleepLength = { least: 0, most: 3 * 30 * 86_400_000 };
+
 function minAboveMax(context: z.core.$RefinementCtx, expected: string): void {
   const params = { code: 'min-above-max', expected };
   context.addIssue({ code: 'custom', path: ['min'], message: 'is more than max', params });
@@ -46,9 +49,9 @@ export function varyingInTurnField(description: string, range: Range) {
   return z.union([...varyingField(description, range).options, inTurn]);
 }
 
-function emptyList(context: z.core.$RefinementCtx): void {
+function emptyList(context: z.core.$RefinementCtx, path: string[] = []): void {
   const params = { code: 'empty-list', hint: 'give at least one value' };
-  context.addIssue({ code: 'custom', message: 'is an empty list', params });
+  context.addIssue({ code: 'custom', path, message: 'is an empty list', params });
 }
 
 function errorField(description: string) {
@@ -63,22 +66,43 @@ const fixedError = errorField(errorText).transform(
   (error): ClockError => ({ kind: 'fixed', ppm: error }),
 );
 
-function drawnError(bounds: { min: Ppm; max: Ppm }): ClockError {
-  return { kind: 'drawn', leastPpm: bounds.min, greatestPpm: bounds.max };
+function drawnError(
+  { min, max }: { readonly min?: Ppm | undefined; readonly max?: Ppm | undefined },
+  context: z.core.$RefinementCtx,
+): ClockError {
+  for (const [key, bound] of [
+    ['min', min],
+    ['max', max],
+  ] as const) {
+    const params = { code: 'missing-key' };
+    if (bound === undefined) {
+      context.addIssue({ code: 'custom', path: [key], message: 'is missing', params });
+    }
+  }
+  if (min !== undefined && max !== undefined && min > max) minAboveMax(context, 'at most max');
+  return { kind: 'drawn', leastPpm: min ?? ppm(0), greatestPpm: max ?? ppm(0) };
 }
 
-/** Clock error of a scenario: one value, a range it is drawn from once a run, or one a sleep in turn. */
+/** Clock error of a scenario: one value, a range it is drawn from once a run, one a sleep, or whole sleeps. */
 export const clockErrorInTurnField = z.union([
   fixedError,
   z
     .strictObject({
-      min: errorField('The least it may be.'),
-      max: errorField('The most it may be.'),
+      min: errorField('The least it may be.').optional(),
+      max: errorField('The most it may be.').optional(),
+      sleeps: z
+        .array(durationField('How long this sleep lasts in true time.', sleepLength))
+        .max(mostInTurn)
+        .meta({
+          description: 'True lengths of the sleeps, one after the other; further ones do not err.',
+        })
+        .optional(),
     })
-    .meta({ description: 'Drawn once a run.' })
-    .transform((bounds, context) => {
-      if (bounds.min > bounds.max) minAboveMax(context, 'at most max');
-      return drawnError(bounds);
+    .meta({ description: 'A range from which it is drawn once a run, or the sleeps one by one.' })
+    .transform(({ min, max, sleeps }, context): ClockError => {
+      if (sleeps === undefined) return drawnError({ min, max }, context);
+      if (min !== undefined || max !== undefined) errorTwice(context, 'a range and sleeps');
+      return { kind: 'sleeps', ms: sleeps };
     }),
   z
     .array(errorField(errorText))
@@ -89,6 +113,11 @@ export const clockErrorInTurnField = z.union([
       return { kind: 'inTurn', ppm: errors };
     }),
 ]);
+
+function errorTwice(context: z.core.$RefinementCtx, what: string): void {
+  const params = { code: 'clock-error-twice', hint: 'keep one of the two' };
+  context.addIssue({ code: 'custom', message: `has both ${what}`, params });
+}
 
 /** Clock error of a watch file, perhaps by temperature. */
 export interface WatchClockError {
@@ -130,25 +159,17 @@ function watchClockError(
   context: z.core.$RefinementCtx,
 ): WatchClockError {
   const { min, max, byTemperature } = given;
-  const complain = (path: string[], code: string, message: string, hint?: string): void => {
-    context.addIssue({ code: 'custom', path, message, params: { code, hint } });
-  };
-  if (byTemperature !== undefined) {
-    if (min !== undefined || max !== undefined) {
-      complain([], 'clock-error-twice', 'has both a range and a curve', 'keep one of the two');
-    }
-    if (byTemperature.length === 0) complain(['byTemperature'], 'empty-list', 'is an empty list');
-    const points = byTemperature
-      .map(({ celsius, error }) => ({ celsius, ppm: error }))
-      .sort((a, b) => a.celsius - b.celsius);
-    if (points.some(({ celsius }, index) => celsius === points[index + 1]?.celsius)) {
-      complain(['byTemperature'], 'temperature-twice', 'names a temperature twice');
-    }
-    return { error: null, byTemperature: points };
+  if (byTemperature === undefined)
+    return { error: drawnError(given, context), byTemperature: null };
+  if (min !== undefined || max !== undefined) errorTwice(context, 'a range and a curve');
+  if (byTemperature.length === 0) emptyList(context, ['byTemperature']);
+  const points = byTemperature
+    .map(({ celsius, error }) => ({ celsius, ppm: error }))
+    .sort((a, b) => a.celsius - b.celsius);
+  if (points.some(({ celsius }, index) => celsius === points[index + 1]?.celsius)) {
+    const params = { code: 'temperature-twice' };
+    const message = 'names a temperature twice';
+    context.addIssue({ code: 'custom', path: ['byTemperature'], message, params });
   }
-  if (min === undefined) complain(['min'], 'missing-key', 'is missing');
-  if (max === undefined) complain(['max'], 'missing-key', 'is missing');
-  const bounds = { min: min ?? ppm(0), max: max ?? ppm(0) };
-  if (min !== undefined && max !== undefined && min > max) minAboveMax(context, 'at most max');
-  return { error: drawnError(bounds), byTemperature: null };
+  return { error: null, byTemperature: points };
 }

@@ -1,0 +1,87 @@
+// From what a log took in to the door's openings, in columns all the way.
+import type { Spans } from '../../world/index.js';
+import type { Intake } from './intake.js';
+
+/** The openings, and what was merged or left out on the way. */
+export interface BuiltOpenings {
+  readonly openings: Spans;
+  /** Rows that change nothing: the state before them again, or an opening that goes on from the last. */
+  readonly mergedRows: number;
+  readonly emptyOpenings: number;
+}
+
+/** Edges in any order; those of one instant stay in the order of their rows. */
+export function openingsFromEdges(intake: Intake): BuiltOpenings {
+  const [atMs, states] = sortedColumns(intake);
+  const edges = new Float64Array(atMs.length);
+  let count = 0;
+  let mergedRows = 0;
+  let emptyOpenings = 0;
+  for (let row = 0; row < atMs.length; row += 1) {
+    const at = atMs[row] ?? 0;
+    const isOpen = (count & 1) === 1;
+    if ((states[row] === 1) === isOpen) {
+      mergedRows += 1;
+      continue;
+    }
+    if (count > 0 && edges[count - 1] === at) {
+      // Opened and shut in one instant; or shut and opened again, which leaves the opening whole.
+      if (isOpen) emptyOpenings += 1;
+      else mergedRows += 2;
+      count -= 1;
+      continue;
+    }
+    edges[count] = at;
+    count += 1;
+  }
+  return { openings: spansOfEdges(edges, count), mergedRows, emptyOpenings };
+}
+
+function spansOfEdges(edges: Float64Array, count: number): Spans {
+  const openings = Math.ceil(count / 2);
+  const fromMs = new Float64Array(openings);
+  const toMs = new Float64Array(openings).fill(Number.POSITIVE_INFINITY);
+  for (let edge = 0; edge < count; edge += 1) {
+    const column = (edge & 1) === 0 ? fromMs : toMs;
+    column[edge >>> 1] = edges[edge] ?? 0;
+  }
+  return { fromMs, toMs };
+}
+
+/** Openings in any order; those that touch or overlap become one. */
+export function openingsFromRows(intake: Intake): BuiltOpenings {
+  const [starts, ends] = sortedColumns(intake);
+  const fromMs = new Float64Array(starts.length);
+  const toMs = new Float64Array(starts.length);
+  let count = 0;
+  let mergedRows = 0;
+  for (let row = 0; row < starts.length; row += 1) {
+    const start = starts[row] ?? 0;
+    const end = ends[row] ?? 0;
+    const last = toMs[count - 1] ?? 0;
+    if (count === 0 || start > last) {
+      fromMs[count] = start;
+      toMs[count] = end;
+      count += 1;
+      continue;
+    }
+    mergedRows += 1;
+    // An opening without an end lasted until the end of the one that overlaps it.
+    toMs[count - 1] = last === Number.POSITIVE_INFINITY ? end : Math.max(last, end);
+  }
+  const openings = { fromMs: fromMs.slice(0, count), toMs: toMs.slice(0, count) };
+  return { openings, mergedRows, emptyOpenings: intake.emptyOpenings };
+}
+
+function sortedColumns({ atMs, other, unsorted }: Intake): readonly [Float64Array, Float64Array] {
+  const times = atMs.values();
+  const values = other.values();
+  if (!unsorted) return [times, values];
+  const order = Uint32Array.from(times, (_, index) => index).sort((a, b) => {
+    const byTime = (times[a] ?? 0) - (times[b] ?? 0);
+    return byTime === 0 ? a - b : byTime;
+  });
+  const sorted = (column: Float64Array): Float64Array =>
+    Float64Array.from(order, (row) => column[row] ?? 0);
+  return [sorted(times), sorted(values)];
+}

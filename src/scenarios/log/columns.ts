@@ -1,0 +1,98 @@
+// Which columns of a log hold what: named by options, or known by their header.
+import { bad, type Decoded, good } from '../text/problem.js';
+import { didYouMean } from '../text/suggest.js';
+import type { DoorLogOptions } from '../types.js';
+
+/** One row an edge, or one row an opening: the names of the columns as the header has them. */
+export type LogColumns =
+  | { readonly kind: 'edges'; readonly time: string; readonly state: string }
+  | { readonly kind: 'openings'; readonly start: string; readonly end: string | null };
+
+type Role = 'time' | 'state' | 'start' | 'end';
+
+/** What each column may be called, the likeliest first. */
+const names: Readonly<Record<Role, readonly string[]>> = {
+  time: ['time', 'timestamp', 'datetime', 'at', 'date'],
+  state: ['state', 'status', 'contact', 'value', 'door', 'is_open', 'open'],
+  start: ['start', 'from', 'opened', 'open', 'opened_at', 'start_time'],
+  end: ['end', 'to', 'closed', 'until', 'closed_at', 'end_time'],
+};
+
+const hint = 'name them: --time-column and --state-column, or --start-column and --end-column';
+
+/** Finds the columns of a header. Errors: `column-unknown`, `columns-unclear`, `columns-not-found`. */
+export function findColumns(
+  header: readonly string[],
+  options: DoorLogOptions,
+): Decoded<LogColumns> {
+  const named: Partial<Record<Role, string>> = {};
+  for (const role of ['time', 'state', 'start', 'end'] as const) {
+    const wanted = options[`${role}Column`];
+    if (wanted === undefined) continue;
+    const column =
+      header.find((name) => name === wanted) ??
+      header.find((name) => plain(name) === plain(wanted));
+    if (column === undefined) {
+      return bad('column-unknown', `the log has no column ${wanted}`, {
+        found: header.join(', '),
+        hint: didYouMean(wanted, header),
+      });
+    }
+    named[role] = column;
+  }
+  return chosen(header, named);
+}
+
+function chosen(
+  header: readonly string[],
+  named: Partial<Record<Role, string>>,
+): Decoded<LogColumns> {
+  const known = (role: Role): string | undefined => named[role] ?? byName(header, role);
+  const forEdges = named.time !== undefined || named.state !== undefined;
+  const forOpenings = named.start !== undefined || named.end !== undefined;
+  const time = forOpenings ? undefined : known('time');
+  const state = forOpenings ? undefined : known('state');
+  const start = forEdges ? undefined : known('start');
+  const end = forEdges ? undefined : known('end');
+  const found = header.join(', ');
+  if (forEdges && forOpenings) {
+    const both = 'one row cannot be both an edge and an opening';
+    return bad('columns-unclear', both, { found, hint: 'name time and state, or start and end' });
+  }
+  const edges = time !== undefined && state !== undefined && time !== state;
+  const openings = start !== undefined && (end !== undefined || forOpenings) && start !== end;
+  if (edges && openings) {
+    return bad('columns-unclear', 'the columns could be edges or openings', { found, hint });
+  }
+  if (edges) return good({ kind: 'edges', time, state });
+  if (openings) return good({ kind: 'openings', start, end: end ?? null });
+  const missing = missingWord({ time, state, start, end });
+  return bad('columns-not-found', missing, {
+    found,
+    expected: 'the columns time and state (one row an edge), or start and end (one row an opening)',
+    hint,
+  });
+}
+
+function missingWord(have: Readonly<Record<Role, string | undefined>>): string {
+  if (have.time !== undefined && have.state === undefined && have.start === undefined) {
+    return 'the header names no state beside the time';
+  }
+  if (have.start !== undefined && have.end === undefined) return 'the header names no end';
+  return 'the header fits no log';
+}
+
+function byName(header: readonly string[], role: Role): string | undefined {
+  for (const word of names[role]) {
+    const column = header.find((name) => plain(name) === word);
+    if (column !== undefined) return column;
+  }
+  return undefined;
+}
+
+function plain(name: string): string {
+  return name
+    .trim()
+    .toLowerCase()
+    .replaceAll(/[\s-]+/g, '_');
+}

@@ -1,0 +1,154 @@
+// CSV and TSV: a header, then rows. A quoted field may run over several lines.
+import type { Problem } from '../text/problem.js';
+import { findColumns } from './columns.js';
+import type { LineTaker, LogParts } from './line-taker.js';
+import { hasOpenQuote, plainField, splitRecord } from './record.js';
+import { type FieldValue, type RowFields, type RowReader, rowReader } from './row-reader.js';
+
+/** A quoted field that goes on for longer is one whose end is missing. */
+const longestRecord = 1_000_000;
+
+/** @param delimiter null: whichever of comma, semicolon and tab the header has. */
+export function delimitedTaker(parts: LogParts, delimiter: string | null): LineTaker {
+  let takeRow: ((text: string, line: number) => void) | null = null;
+  let begun = '';
+  let begunLine = 0;
+  const record = (text: string, line: number): void => {
+    if (takeRow !== null) {
+      parts.intake.rows += 1;
+      takeRow(text, line);
+      return;
+    }
+    takeRow = readHeader(parts, text, { line, delimiter: delimiter ?? likelyDelimiter(text) });
+  };
+  return {
+    line(text, line) {
+      if (begun === '') {
+        if (isBlankLine(text)) return;
+        if (!text.includes('"') || !hasOpenQuote(text)) {
+          record(text, line);
+          return;
+        }
+        begunLine = line;
+        begun = text;
+        return;
+      }
+      begun += `\n${text}`;
+      if (begun.length > longestRecord) {
+        parts.giveUp(unclosedQuote, begunLine);
+      } else if (text.includes('"') && !hasOpenQuote(begun)) {
+        const whole = begun;
+        begun = '';
+        record(whole, begunLine);
+      }
+    },
+    end() {
+      if (begun !== '') parts.giveUp(unclosedQuote, begunLine);
+    },
+  };
+}
+
+const unclosedQuote: Problem = {
+  code: 'quote-unclosed',
+  says: 'a quoted field is never closed',
+  hint: 'in a quoted field, write a quote as two',
+};
+
+export function isBlankLine(text: string): boolean {
+  return text === '' || (text.charCodeAt(0) <= 32 && text.trim() === '');
+}
+
+function likelyDelimiter(header: string): string {
+  const counts = [',', ';', '\t'].map((mark) => ({ mark, count: header.split(mark).length }));
+  return counts.reduce((best, next) => (next.count > best.count ? next : best)).mark;
+}
+
+interface HeaderPlace {
+  readonly line: number;
+  readonly delimiter: string;
+}
+
+/** What takes the rows below a header, or null when it makes no sense. */
+function readHeader(
+  parts: LogParts,
+  text: string,
+  { line, delimiter }: HeaderPlace,
+): ((text: string, line: number) => void) | null {
+  const fields = splitRecord(text, delimiter);
+  if (!fields.ok) {
+    parts.giveUp(fields.problem, line, columnOfRest(text, fields.problem));
+    return null;
+  }
+  const header = fields.value.map((field) => field.text);
+  const columns = findColumns(header, parts.options);
+  if (!columns.ok) {
+    parts.giveUp(isDataRow(header, parts) ? noHeader(text) : columns.problem, line, 1);
+    return null;
+  }
+  const { value } = columns;
+  const names = value.kind === 'edges' ? [value.time, value.state] : [value.start, value.end];
+  const [first = -1, second = -1] = names.map((name) =>
+    name === null ? -1 : header.indexOf(name),
+  );
+  return rowTaker(parts, rowReader(value, parts), { first, second, delimiter });
+}
+
+function isDataRow(header: readonly string[], { times }: LogParts): boolean {
+  return header.some((field) => field !== '' && !Number.isNaN(times.read(field)));
+}
+
+function noHeader(found: string): Problem {
+  return {
+    code: 'log-without-header',
+    says: 'the log has no header',
+    found,
+    expected: 'a first line that names the columns, such as time,state or start,end',
+    hint: 'put such a line above the rows',
+  };
+}
+
+function rowTaker(
+  parts: LogParts,
+  read: RowReader,
+  at: { readonly first: number; readonly second: number; readonly delimiter: string },
+): (text: string, line: number) => void {
+  const { first, second, delimiter } = at;
+  let current = '';
+  // One row object for all rows: its reader keeps nothing of it.
+  const row: { first: FieldValue; second: FieldValue; line: number; column: RowFields['column'] } =
+    {
+      first: '',
+      second: '',
+      line: 0,
+      column: (field) => columnOf(current, delimiter, field === 0 ? first : second),
+    };
+  return (text, line) => {
+    current = text;
+    row.line = line;
+    if (text.includes('"')) {
+      const fields = splitRecord(text, delimiter);
+      if (!fields.ok) {
+        parts.giveUp(fields.problem, line, columnOfRest(text, fields.problem));
+        return;
+      }
+      row.first = fields.value[first]?.text;
+      row.second = second < 0 ? undefined : fields.value[second]?.text;
+    } else {
+      row.first = plainField(text, delimiter, first);
+      row.second = second < 0 ? undefined : plainField(text, delimiter, second);
+    }
+    read(row);
+  };
+}
+
+/** Where the text that a problem quotes, the rest of the row, begins. */
+function columnOfRest(text: string, { found = '' }: Problem): number {
+  return text.length - found.length + 1;
+}
+
+/** Where a field begins on its line; where the row ends when it has no such field. */
+function columnOf(text: string, delimiter: string, index: number): number {
+  const fields = splitRecord(text, delimiter);
+  const column = (fields.ok ? fields.value[index]?.column : undefined) ?? text.length + 1;
+  return column - (text.lastIndexOf('\n', column - 2) + 1);
+}

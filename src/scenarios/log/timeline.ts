@@ -1,0 +1,122 @@
+// A stretch of a door log as a timeline for a watch.
+import {
+  type Diagnostic,
+  durationText,
+  err,
+  ok,
+  type Result,
+  type SourceRef,
+  trueMs,
+} from '../../base/index.js';
+import { firstAfter, noSpans, type Spans } from '../../world/index.js';
+import { contactEdges } from '../contact-edges.js';
+import type { DoorLog, LogTimelineOptions, Timeline, WatchFile } from '../types.js';
+
+const defaultSeed = '1';
+
+/** Ten years, as for scenarios. */
+const longestMs = 3_660 * 86_400_000;
+
+/**
+ * A log from `fromMs` to `untilMs` as a timeline. Openings are cut to it; one that is still open at its end is
+ * endless. The device powers on at its start.
+ * @returns the timeline. Errors: `range-empty`, `range-too-long`, `power-on-outside`, `too-many-edges`.
+ */
+export function timelineOfLog(
+  log: DoorLog,
+  watchFile: WatchFile,
+  options: LogTimelineOptions,
+): Result<Timeline> {
+  const { name, file, seed = defaultSeed, powerOnAtMs = 0 } = options;
+  const source: SourceRef = { file };
+  const fromMs = options.fromMs ?? log.firstMs;
+  const untilMs = options.untilMs ?? log.lastMs;
+  const lengthMs = untilMs - fromMs;
+  const fault = rangeFault(options, { lengthMs, powerOnAtMs, source });
+  if (fault !== null) return err(fault);
+  const openings = clipped(log.openings, fromMs, untilMs);
+  const course = { openings, moves: null, faults: [], seed };
+  const contact = contactEdges(course, watchFile.contact, source);
+  if (!contact.ok) return contact;
+  return ok({
+    name,
+    file,
+    start: { epochMs: fromMs, timeZone: log.timeZone },
+    world: {
+      lengthMs: trueMs(lengthMs),
+      openings,
+      contact: contact.value,
+      networkDown: noSpans,
+      powerLost: noSpans,
+      resetsMs: new Float64Array(0),
+      powerOnAtMs: trueMs(powerOnAtMs),
+    },
+    moves: null,
+    timing: watchFile.timing,
+    seed,
+    expect: null,
+    notes: new Map(),
+    remarks: [...log.remarks, ...openEnd(log, untilMs, source)],
+  });
+}
+
+function rangeFault(
+  options: LogTimelineOptions,
+  range: { readonly lengthMs: number; readonly powerOnAtMs: number; readonly source: SourceRef },
+): Diagnostic | null {
+  const { lengthMs, powerOnAtMs, source } = range;
+  const fault = (code: string, message: string, hint: string): Diagnostic => ({
+    code,
+    severity: 'error',
+    source,
+    message,
+    hint,
+  });
+  if (lengthMs <= 0) {
+    const given = options.fromMs !== undefined || options.untilMs !== undefined;
+    return given
+      ? fault('range-empty', 'the timeline ends before it starts', 'give --from before --until')
+      : fault('range-empty', 'all of the log is one instant', 'give --from and --until');
+  }
+  if (lengthMs > longestMs) {
+    const message = 'the timeline is longer than ten years';
+    return fault('range-too-long', message, 'give --from and --until, or look at its times');
+  }
+  if (powerOnAtMs < 0 || powerOnAtMs >= lengthMs) {
+    const message = 'the device is powered on outside the timeline';
+    return fault('power-on-outside', message, `it is ${durationText(lengthMs)} long`);
+  }
+  return null;
+}
+
+/** The openings within `[fromMs, untilMs)`, counted from its start. */
+function clipped({ fromMs: starts, toMs: ends }: Spans, fromMs: number, untilMs: number): Spans {
+  const first = firstAfter(ends, fromMs);
+  // Starts before the end: those up to the millisecond before it.
+  const past = firstAfter(starts, untilMs - 1);
+  const last = Math.max(first, past);
+  const clippedFrom = starts.slice(first, last);
+  const clippedTo = ends.slice(first, last);
+  for (let index = 0; index < clippedFrom.length; index += 1) {
+    const endMs = clippedTo[index] ?? 0;
+    clippedFrom[index] = Math.max(0, (clippedFrom[index] ?? 0) - fromMs);
+    clippedTo[index] = endMs > untilMs ? Number.POSITIVE_INFINITY : endMs - fromMs;
+  }
+  return { fromMs: clippedFrom, toMs: clippedTo };
+}
+
+/** A log that ends as the door opens says nothing of what came then. */
+function openEnd(log: DoorLog, untilMs: number, source: SourceRef): readonly Diagnostic[] {
+  const last = log.openings.fromMs.at(-1);
+  if (last === undefined || last < untilMs) return [];
+  if (log.openings.toMs.at(-1) !== Number.POSITIVE_INFINITY || last !== log.lastMs) return [];
+  return [
+    {
+      code: 'ends-as-it-opens',
+      severity: 'warning',
+      source,
+      message: 'the log ends as the door opens: that opening is not part of the timeline',
+      hint: 'give --until to follow it',
+    },
+  ];
+}

@@ -1,0 +1,175 @@
+// A usage profile as a scenario writes it.
+import * as z from 'zod';
+import { shareMeasure } from '../quantity/measure.js';
+import {
+  durationField,
+  leaf,
+  measureField,
+  numberField,
+  type Range,
+  wordField,
+  wrongType,
+} from '../text/fields.js';
+import { bad, type Decoded, good } from '../text/problem.js';
+import type { DurationDistribution, GeneratedDoor, UsageProfile } from '../types.js';
+import { profileNamed, profileNames } from './built-in.js';
+
+const month = 30 * 86_400_000;
+const mostAnHour = 360;
+const duration: Range = { least: 1, most: month };
+
+const hoursExpected = `24 numbers from 0 to ${String(mostAnHour)}, or hours such as "6-9": 4`;
+
+/** Openings in each hour: 24 numbers, or a map from hours to numbers, with 0 for the hours it leaves out. */
+const openingsPerHour = leaf(readHours, {
+  type: ['array', 'object'],
+  description:
+    'How many openings to expect in each hour of a local day: 24 numbers, or a map such as ' +
+    '{ "6-9": 4, "12": 2 }, from the first hour to before the second.',
+  items: { type: 'number', minimum: 0, maximum: mostAnHour },
+  minItems: 24,
+  maxItems: 24,
+  patternProperties: {
+    '^\\d{1,2}(-\\d{1,2})?$': { type: 'number', minimum: 0, maximum: mostAnHour },
+  },
+  additionalProperties: false,
+});
+
+function isRate(value: unknown): value is number {
+  return typeof value === 'number' && value >= 0 && value <= mostAnHour;
+}
+
+function readHours(value: unknown): Decoded<readonly number[]> {
+  if (typeof value !== 'object' || value === null) return wrongType(hoursExpected);
+  if (Array.isArray(value)) {
+    const rates = value.filter(isRate);
+    if (rates.length === 24 && value.length === 24) return good(rates);
+    return bad('hours-unreadable', 'are not the rates of 24 hours', { expected: hoursExpected });
+  }
+  const rates = Array.from({ length: 24 }, (): number | null => null);
+  for (const [hours, rate] of Object.entries(value)) {
+    const span = hourSpan(hours);
+    if (span === null || !isRate(rate)) {
+      return bad('hours-unreadable', 'has hours or a rate that cannot be read', {
+        found: `${hours}: ${String(rate)}`,
+        expected: hoursExpected,
+      });
+    }
+    for (const hour of span) {
+      if (rates[hour] !== null) {
+        return bad('hours-twice', `names the hour ${String(hour)} twice`, { found: hours });
+      }
+      rates[hour] = rate;
+    }
+  }
+  return good(rates.map((rate) => rate ?? 0));
+}
+
+/** `6-9` is 6, 7, 8; `22-6` runs past midnight; `7` is one hour. */
+function hourSpan(text: string): readonly number[] | null {
+  const [match, from = '', to] = /^(\d{1,2})(?:-(\d{1,2}))?$/.exec(text) ?? [];
+  const first = Number(from);
+  const end = to === undefined ? first + 1 : Number(to);
+  if (match === undefined || first > 23 || end > 24 || first === end) return null;
+  const count = end > first ? end - first : end + 24 - first;
+  return Array.from({ length: count }, (_, index) => (first + index) % 24);
+}
+
+function distribution(description: string) {
+  const fixed = durationField(description, duration);
+  return z.union([
+    fixed.transform((ms): DurationDistribution => ({ kind: 'fixed', ms })),
+    z
+      .strictObject({
+        fixed: durationField('Always this long.', duration).optional(),
+        exponential: z
+          .strictObject({ mean: durationField('The mean.', duration) })
+          .meta({ description: 'Mostly short, with a mean.' })
+          .optional(),
+        lognormal: z
+          .strictObject({
+            median: durationField('Half are shorter.', duration),
+            sigma: numberField('Standard deviation of the logarithm: 0.5 is narrow, 1.5 wide.', {
+              least: 0,
+              most: 5,
+              fraction: true,
+            }),
+          })
+          .meta({ description: 'Around a median, with a long tail.' })
+          .optional(),
+      })
+      .meta({ description })
+      .transform((given, context): DurationDistribution => {
+        const { fixed: always, exponential, lognormal } = given;
+        const kinds = [always, exponential, lognormal].filter((kind) => kind !== undefined);
+        if (kinds.length === 1 && always !== undefined) return { kind: 'fixed', ms: always };
+        if (kinds.length === 1 && exponential !== undefined) {
+          return { kind: 'exponential', meanMs: exponential.mean };
+        }
+        if (kinds.length === 1 && lognormal !== undefined) {
+          return { kind: 'lognormal', medianMs: lognormal.median, sigma: lognormal.sigma };
+        }
+        context.addIssue({
+          code: 'custom',
+          message: 'does not name one distribution',
+          params: {
+            code: 'distribution-unclear',
+            expected: 'one of fixed, exponential and lognormal',
+          },
+        });
+        return z.NEVER;
+      }),
+  ]);
+}
+
+const factor = { least: 0, most: 100, fraction: true };
+
+const profile = z
+  .strictObject({
+    openingsPerHour,
+    weekdayFactor: numberField('Factor on Monday to Friday.', factor).prefault(1),
+    weekendFactor: numberField('Factor on Saturday and Sunday.', factor).prefault(1),
+    duration: distribution('How long an opening lasts.'),
+    leaveOpen: z
+      .strictObject({
+        share: measureField('How many of the openings.', shareMeasure, {
+          least: 0,
+          most: 1_000_000,
+          unit: '%',
+        }),
+        duration: distribution('How long the door is left open.'),
+      })
+      .meta({ description: 'Some openings are of another kind: somebody leaves the door open.' })
+      .optional(),
+  })
+  .meta({ description: 'How the door is used.' })
+  .transform(
+    ({ leaveOpen, ...given }): UsageProfile => ({
+      ...given,
+      leaveOpen:
+        leaveOpen === undefined
+          ? null
+          : { share: leaveOpen.share / 1_000_000, duration: leaveOpen.duration },
+    }),
+  );
+
+/** The seed of a random stream: text, or a whole number that stands for its digits. */
+export const seedField = leaf(
+  (value): Decoded<string> => {
+    if (typeof value === 'number' && Number.isSafeInteger(value)) return good(String(value));
+    if (typeof value !== 'string') return wrongType('text or a whole number');
+    return value.length <= 200 ? good(value) : bad('text-too-long', 'is too long for a seed');
+  },
+  { type: ['string', 'integer'], description: 'The same seed draws the same numbers.' },
+);
+
+export const generateField = z
+  .strictObject({
+    profile: z.union([
+      wordField('A profile that comes with dozewatch.', profileNames).transform(profileNamed),
+      profile,
+    ]),
+    seed: seedField.optional(),
+  })
+  .meta({ description: 'Draws openings from a usage profile, besides those under door.' })
+  .transform((given): GeneratedDoor => ({ profile: given.profile, seed: given.seed ?? null }));

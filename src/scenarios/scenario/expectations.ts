@@ -1,0 +1,40 @@
+// Wishes against a verdict: which did not come true, in words.
+import { durationText } from '../../base/index.js';
+import type { Summary } from '../../verdict/index.js';
+import type { Expectations, UnmetExpectation } from '../types.js';
+
+/**
+ * The expectations that a summary does not meet. A wish about the worst delay is unmet when there were leave-opens
+ * and none was reported: no delay at all is not a short one.
+ */
+export function unmetExpectations(
+  expect: Expectations,
+  summary: Summary,
+): readonly UnmetExpectation[] {
+  const unmet: UnmetExpectation[] = [];
+  for (const { name, least, most } of expect.counts) {
+    const got = summary[name];
+    if (got >= least && got <= most) continue;
+    unmet.push({ name, wanted: rangeText(least, most), got: String(got) });
+  }
+  const { worstDelayMs, leaveOpens } = summary;
+  const got = worstDelayMs === null ? 'nothing was reported' : durationText(worstDelayMs);
+  const { worstDelayAtMostMs, worstDelayAtLeastMs } = expect;
+  if (worstDelayAtMostMs !== null) {
+    const met = worstDelayMs === null ? leaveOpens === 0 : worstDelayMs <= worstDelayAtMostMs;
+    const wanted = `at most ${durationText(worstDelayAtMostMs)}`;
+    if (!met) unmet.push({ name: 'worstDelayAtMost', wanted, got });
+  }
+  if (worstDelayAtLeastMs !== null) {
+    const met = worstDelayMs !== null && worstDelayMs >= worstDelayAtLeastMs;
+    const wanted = `at least ${durationText(worstDelayAtLeastMs)}`;
+    if (!met) unmet.push({ name: 'worstDelayAtLeast', wanted, got });
+  }
+  return unmet;
+}
+
+function rangeText(least: number, most: number): string {
+  if (least === most) return `exactly ${String(least)}`;
+  if (most === Number.POSITIVE_INFINITY) return `at least ${String(least)}`;
+  return least === 0 ? `at most ${String(most)}` : `from ${String(least)} to ${String(most)}`;
+}

@@ -1,0 +1,207 @@
+// A scenario meets a watch file: the door's moves, what the contact reads, and how the device's clock errs.
+import { type Diagnostic, ok, type Result, type SourceRef, trueMs, um } from '../../base/index.js';
+import {
+  type ClockError,
+  type DeviceTiming,
+  type DoorMove,
+  openingsOf,
+  type Spans,
+  spanAt,
+  spansOf,
+  wideOpenUm,
+  within,
+} from '../../world/index.js';
+import { contactEdges } from '../contact-edges.js';
+import { generateDoor } from '../profile/generate.js';
+import { gapMeasure, writeMeasure } from '../quantity/measure.js';
+import { writeAfterStart } from '../time/written-instant.js';
+import type { Scenario, ScenarioOpening, Timeline, WatchFile } from '../types.js';
+import { errorAt } from '../watch/temperature.js';
+
+const defaultSeed = '1';
+
+/**
+ * A scenario as a timeline for a watch.
+ * @param options `seed` goes before the scenario's own.
+ * @returns the timeline. Error: `too-many-edges`.
+ */
+export function timelineOf(
+  scenario: Scenario,
+  watchFile: WatchFile,
+  options: { readonly seed?: string | undefined } = {},
+): Result<Timeline> {
+  const seed = options.seed ?? scenario.seed ?? defaultSeed;
+  const source = { file: scenario.file };
+  const { door, drawn, leftOut } = wholeDoor(scenario, seed);
+  const moves = door.some(({ gapUm }) => gapUm !== null) ? movesOf(door) : null;
+  const openings =
+    moves === null ? spansOf(door.map(pairOf)) : openingsOf(moves, watchFile.sealGapUm);
+  const course = { openings, moves, faults: scenario.contactFaults, seed };
+  const contact = contactEdges(course, watchFile.contact, source);
+  if (!contact.ok) return contact;
+  const { lengthMs, networkDown, powerLost, resetsMs, powerOnAtMs } = scenario;
+  return ok({
+    name: scenario.name,
+    file: scenario.file,
+    start: scenario.start,
+    world: {
+      lengthMs,
+      openings,
+      contact: contact.value,
+      networkDown,
+      powerLost,
+      resetsMs,
+      powerOnAtMs,
+    },
+    moves,
+    timing: timingOf(scenario, watchFile),
+    seed,
+    expect: scenario.expect,
+    notes: notesOf(scenario.door, openings),
+    remarks: [
+      ...sealedGaps(scenario.door, watchFile),
+      ...(leftOut > 0 ? [drawnLeftOut(drawn, leftOut, source)] : []),
+      ...temperatureRemarks(scenario, watchFile, source),
+      ...idleFaults(scenario, source),
+    ],
+  });
+}
+
+type Swing = Pick<ScenarioOpening, 'fromMs' | 'toMs' | 'gapUm' | 'approach'>;
+
+function pairOf({ fromMs, toMs }: Swing): [number, number] {
+  return [fromMs, toMs];
+}
+
+/** The openings of the list, and those of the profile that keep clear of them. */
+function wholeDoor(
+  scenario: Scenario,
+  seed: string,
+): { readonly door: readonly Swing[]; readonly drawn: number; readonly leftOut: number } {
+  const { door, generate, lengthMs } = scenario;
+  if (generate === null) return { door, drawn: 0, leftOut: 0 };
+  const listed = spansOf(door.map(pairOf));
+  const drawn = generateDoor(generate.profile, scenario, generate.seed ?? seed);
+  const kept = drawn.filter(({ fromMs, toMs }) => !touches(listed, fromMs, toMs));
+  const swings = kept.map(({ fromMs, toMs }): Swing => {
+    const endMs = toMs > lengthMs ? Number.POSITIVE_INFINITY : toMs;
+    return { fromMs: trueMs(fromMs), toMs: endMs, gapUm: null, approach: 'closing' };
+  });
+  const whole = [...door, ...swings].sort((a, b) => a.fromMs - b.fromMs);
+  return { door: whole, drawn: drawn.length, leftOut: drawn.length - kept.length };
+}
+
+function touches(spans: Spans, fromMs: number, toMs: number): boolean {
+  if (spans.fromMs.length === 0) return false;
+  const before = spans.fromMs.findLastIndex((spanFromMs) => spanFromMs <= toMs);
+  return before >= 0 && (spans.toMs[before] ?? 0) >= fromMs;
+}
+
+/** A door swings wide and is then pushed to its gap in the same instant, unless it creeps there from shut. */
+function movesOf(door: readonly Swing[]): readonly DoorMove[] {
+  return door.flatMap(({ fromMs, toMs, gapUm, approach }) => {
+    const moves: DoorMove[] = [];
+    if (approach === 'closing') moves.push({ atMs: fromMs, gapUm: wideOpenUm });
+    if (gapUm !== null) moves.push({ atMs: fromMs, gapUm });
+    if (toMs !== Number.POSITIVE_INFINITY) moves.push({ atMs: trueMs(toMs), gapUm: um(0) });
+    return moves;
+  });
+}
+
+function timingOf(scenario: Scenario, watchFile: WatchFile): DeviceTiming {
+  const { environment } = scenario;
+  const { timing } = watchFile;
+  return {
+    bootTime: environment.bootTime ?? timing.bootTime,
+    connectTime: environment.connectTime ?? timing.connectTime,
+    clockError: environment.clockError ?? clockCurve(scenario, watchFile) ?? timing.clockError,
+  };
+}
+
+/** The clock error along the scenario's temperatures, where both sides speak of temperature. */
+function clockCurve({ temperature }: Scenario, watchFile: WatchFile): ClockError | null {
+  const points = watchFile.clockErrorByTemperature;
+  if (points === null || temperature.length === 0) return null;
+  const steps = temperature.map(({ atMs, celsius }) => ({
+    fromMs: atMs,
+    ppm: errorAt(points, celsius),
+  }));
+  return { kind: 'curve', steps };
+}
+
+function notesOf(door: readonly ScenarioOpening[], openings: Spans): ReadonlyMap<number, string> {
+  const notes = new Map<number, string>();
+  for (const { fromMs, note } of door) {
+    const index = note === null ? -1 : spanAt(openings, fromMs);
+    if (note === null || index < 0) continue;
+    const earlier = notes.get(index);
+    notes.set(index, earlier === undefined ? note : `${earlier}; ${note}`);
+  }
+  return notes;
+}
+
+function remark(code: string, source: SourceRef, message: string, hint?: string): Diagnostic {
+  return { code, severity: 'warning', source, message, hint };
+}
+
+function sealedGaps(door: readonly ScenarioOpening[], { sealGapUm }: WatchFile): Diagnostic[] {
+  const mm = (gapUm: number): string => writeMeasure(gapMeasure, gapUm, 'mm');
+  return door
+    .filter(({ gapUm }) => gapUm !== null && gapUm <= sealGapUm)
+    .map(({ gapUm, source }) =>
+      remark(
+        'gap-seals',
+        source,
+        `a gap of ${mm(gapUm ?? 0)} counts as shut: the door seals up to ${mm(sealGapUm)}`,
+      ),
+    );
+}
+
+function drawnLeftOut(drawn: number, leftOut: number, source: SourceRef): Diagnostic {
+  const message = `${String(leftOut)} of ${String(drawn)} drawn openings met a listed one and were left out`;
+  return remark('drawn-left-out', source, message);
+}
+
+function temperatureRemarks(
+  { temperature, environment }: Scenario,
+  { clockErrorByTemperature }: WatchFile,
+  source: SourceRef,
+): Diagnostic[] {
+  if (temperature.length === 0) return [];
+  if (environment.clockError !== null) {
+    const message = 'temperature has no effect: the scenario sets the clock error itself';
+    return [remark('temperature-without-effect', source, message)];
+  }
+  if (clockErrorByTemperature === null) {
+    const message = 'temperature has no effect: the clock of the watch file does not depend on it';
+    const hint = 'give device.clockError a byTemperature curve';
+    return [remark('temperature-without-effect', source, message, hint)];
+  }
+  const least = clockErrorByTemperature[0]?.celsius ?? 0;
+  const greatest = clockErrorByTemperature.at(-1)?.celsius ?? 0;
+  return temperature
+    .filter(({ celsius }) => celsius < least || celsius > greatest)
+    .map(({ celsius }) =>
+      remark(
+        'temperature-off-curve',
+        source,
+        `${String(celsius)} °C is off the curve: the clock error of its nearest end is used`,
+      ),
+    );
+}
+
+/** Resets that meet no running device. */
+function idleFaults(
+  { resetsMs, powerLost, powerOnAtMs }: Scenario,
+  source: SourceRef,
+): Diagnostic[] {
+  return Array.from(resetsMs)
+    .filter((atMs) => atMs < powerOnAtMs || within(powerLost, atMs))
+    .map((atMs) =>
+      remark(
+        'reset-without-power',
+        source,
+        `the reset at ${writeAfterStart(atMs)} comes to nothing: the device has no power then`,
+      ),
+    );
+}
