@@ -5,7 +5,7 @@ import { runNode } from './support/process.mjs';
 import { PlainError } from './support/require-tool.mjs';
 import { ensureBuilt, ensureInstalled, root } from './support/set-up.mjs';
 
-const demo = ['scenarios/demo-week.yaml', '-c', 'scenarios/demo-watch.yaml'];
+const demo = ['scenarios/demo/week.yaml', '-c', 'scenarios/demo/watch.yaml'];
 const command = path.join('dist', 'cli.js');
 const picture = 'dozewatch-demo.svg';
 const replayDemo = ['replay', ...demo];
