@@ -42,7 +42,9 @@ export function Shape({
   readonly d: string;
   readonly class: string;
   readonly title?: string | undefined;
-}): VNode {
+}): VNode | null {
+  // An empty attribute would be written without its value, which is HTML but not XML.
+  if (d === '') return null;
   return (
     <path class={kind} d={d}>
       {title === undefined ? null : <title>{title}</title>}

@@ -41,5 +41,6 @@ export function timelineChart(
     mostCloseUps: Math.max(0, Math.floor(closeUps)),
   };
   const svg = renderToString(<Page scene={scene} settings={settings} />);
-  return `<?xml version="1.0" encoding="UTF-8"?>\n${svg}\n`;
+  // HTML lets "]]>" stand in text, XML does not.
+  return `<?xml version="1.0" encoding="UTF-8"?>\n${svg.replaceAll(']]>', ']]&gt;')}\n`;
 }

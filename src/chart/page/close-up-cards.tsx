@@ -138,7 +138,8 @@ function reasonOf({ sentences, timeline }: Scene, { opening, alerts }: CloseUp):
     ...(opening === null ? [] : [sentences.get(`opening ${opening}`)]),
     ...alerts.map((index) => sentences.get(`alert ${index}`)),
   ].find((sentence) => sentence !== undefined);
-  const reason = found === undefined ? '' : `${found.charAt(0).toUpperCase()}${found.slice(1)}.`;
+  const sentence = printable(found ?? '');
+  const reason = sentence === '' ? '' : `${sentence.charAt(0).toUpperCase()}${sentence.slice(1)}.`;
   const note = opening === null ? undefined : timeline.notes.get(opening);
   return [note === undefined ? '' : `“${printable(note)}”`, reason]
     .filter((part) => part !== '')
