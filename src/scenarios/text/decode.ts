@@ -1,11 +1,12 @@
 // A definition meets a document: every problem it finds, in our words, with its line and column.
-import * as z from 'zod';
+import type * as z from 'zod';
+import * as core from 'zod/v4/core';
 import type { Diagnostic } from '../../base/index.js';
 import type { Path, TextDocument } from './document.js';
 import type { Problem } from './problem.js';
 import { didYouMean } from './suggest.js';
 
-type Issue = z.core.$ZodIssue;
+type Issue = core.$ZodIssue;
 
 /** What a definition made of a value, or all that is wrong with it. */
 export type Checked<T> =
@@ -71,7 +72,7 @@ export function unknownKey(
 }
 
 /** The sections of a file's definition in which a key is at home. */
-function homesOf(definition: z.core.$ZodType, key: string): readonly string[] {
+function homesOf(definition: core.$ZodType, key: string): readonly string[] {
   return keysAt(definition, []).filter((name) => keysAt(definition, [name]).includes(key));
 }
 
@@ -108,7 +109,7 @@ function textOr(value: unknown): string | undefined {
 }
 
 /** Of a value that may take several forms, the problems of the form it was meant to have. */
-function unionIssues(issue: z.core.$ZodIssueInvalidUnion): readonly Issue[] {
+function unionIssues(issue: core.$ZodIssueInvalidUnion): readonly Issue[] {
   const ofItsType = issue.errors.filter((errors) => !errors.some(isTypeAtRoot));
   const [meant] = ofItsType.length > 0 ? ofItsType : issue.errors;
   if (ofItsType.length > 0) return meant ?? [];
@@ -123,16 +124,16 @@ function isTypeAtRoot(issue: Issue): boolean {
 }
 
 /** The keys that the definition knows at a path below it. */
-function keysAt(definition: z.core.$ZodType, path: Path): readonly string[] {
+function keysAt(definition: core.$ZodType, path: Path): readonly string[] {
   return formsOf(definition).flatMap((form): readonly string[] => {
     const [step, ...rest] = path;
-    if (form instanceof z.core.$ZodObject) {
+    if (form instanceof core.$ZodObject) {
       const shape = form._zod.def.shape;
       if (step === undefined) return Object.keys(shape);
       const inner = Object.hasOwn(shape, step) ? shape[step] : undefined;
       return inner === undefined ? [] : keysAt(inner, rest);
     }
-    if (form instanceof z.core.$ZodArray && typeof step === 'number') {
+    if (form instanceof core.$ZodArray && typeof step === 'number') {
       return keysAt(form._zod.def.element, rest);
     }
     return [];
@@ -140,16 +141,16 @@ function keysAt(definition: z.core.$ZodType, path: Path): readonly string[] {
 }
 
 /** A definition without its wrappings: all the forms that it may take. */
-function formsOf(definition: z.core.$ZodType): readonly z.core.$ZodType[] {
-  if (definition instanceof z.core.$ZodUnion) return definition._zod.def.options.flatMap(formsOf);
-  if (definition instanceof z.core.$ZodPipe) {
+function formsOf(definition: core.$ZodType): readonly core.$ZodType[] {
+  if (definition instanceof core.$ZodUnion) return definition._zod.def.options.flatMap(formsOf);
+  if (definition instanceof core.$ZodPipe) {
     const { in: first, out } = definition._zod.def;
-    return formsOf(first instanceof z.core.$ZodTransform ? out : first);
+    return formsOf(first instanceof core.$ZodTransform ? out : first);
   }
   if (
-    definition instanceof z.core.$ZodOptional ||
-    definition instanceof z.core.$ZodPrefault ||
-    definition instanceof z.core.$ZodNullable
+    definition instanceof core.$ZodOptional ||
+    definition instanceof core.$ZodPrefault ||
+    definition instanceof core.$ZodNullable
   ) {
     return formsOf(definition._zod.def.innerType);
   }
