@@ -1,7 +1,9 @@
 // What a sentence is built on: the checks around an opening or an alert, unfolded from a trace that was recorded
 // just there.
+import { trueMs } from '../../base/index.js';
 import type { AlertRecord, CheckRecord, Experiment, Trace, WakeRecord } from '../../sim/index.js';
 import { simulate } from '../../sim/index.js';
+import { firstAfter } from '../../world/index.js';
 import type { JudgedOpening, Verdict } from '../judgement.js';
 import type { JudgeSettings } from '../settings.js';
 
@@ -70,6 +72,9 @@ export function alertDecidedAt(trace: Trace, decidedMs: number): AlertRecord | n
   return trace.alerts.find((alert) => alert.decidedMs === decidedMs) ?? null;
 }
 
+/** An hour: most watches would have alerted by then. */
+const firstLookBeyondMs = 3_600_000;
+
 /**
  * The check that would have decided an alert had the opening never ended, by running just that; null when none
  * would.
@@ -78,9 +83,17 @@ export function wouldHaveAlertedMs(experiment: Experiment, opening: JudgedOpenin
   const { world } = experiment;
   if (opening.toMs === null) return null;
   const { fromMs, toMs } = opening;
-  const kept = world.contact.filter((edgeMs) => edgeMs < toMs);
+  const edges = firstAfter(world.contact, toMs - 1);
   // Where the contact read shut to the end, a longer opening would have changed nothing for the device.
-  if ((kept.length & 1) === 0) return null;
-  const trace = simulate({ ...experiment, world: { ...world, contact: kept } }, { record: 'none' });
-  return trace.alerts.find(({ decidedMs }) => decidedMs >= fromMs)?.decidedMs ?? null;
+  if ((edges & 1) === 0) return null;
+  const contact = world.contact.slice(0, edges);
+  // A door that is never shut is alerted of over and over: run little further than to the first alert.
+  for (let beyondMs = firstLookBeyondMs; ; beyondMs *= 4) {
+    const lengthMs = trueMs(Math.min(toMs + beyondMs, world.lengthMs));
+    const longer = { ...experiment, world: { ...world, contact, lengthMs } };
+    const { alerts } = simulate(longer, { record: 'none' });
+    const found = alerts.find(({ decidedMs }) => decidedMs >= fromMs);
+    if (found !== undefined) return found.decidedMs;
+    if (lengthMs >= world.lengthMs) return null;
+  }
 }
