@@ -1,8 +1,8 @@
 // Files in and out: what cannot be text is refused in words; what is written is written whole or not at all.
 import { chmodSync, lstatSync, mkdirSync, readFileSync, symlinkSync, writeFileSync } from 'node:fs';
 import path from 'node:path';
-import { describe, expect, it } from 'vitest';
-import { writeFileAtomically } from '../../src/cli/host/atomic-file.js';
+import { describe, expect, it, vi } from 'vitest';
+import { removeUnfinished, writeFileAtomically } from '../../src/cli/host/atomic-file.js';
 import { readText } from '../../src/cli/host/read-text.js';
 import { InputProblem } from '../../src/cli/problem.js';
 import { filesIn, ioOf, ownFolder } from './run-here.js';
@@ -108,5 +108,26 @@ describe('writing a file', () => {
       expect(await codeOf(writeFileAtomically(name, ['x'], ioOf(folder)))).toBe('cannot-write');
     }
     expect(filesIn(folder)).toEqual(['file', 'folder/kept']);
+  });
+});
+
+describe('an interrupt while a file is being written', () => {
+  it('leaves the old one as it was, and nothing half-written', async () => {
+    const folder = ownFolder({ 'out.svg': 'old' });
+    let goOn: () => void = () => undefined;
+    const paused = new Promise<void>((resolve) => (goOn = resolve));
+    const chunks = (async function* () {
+      yield 'half';
+      await paused;
+      yield 'rest';
+    })();
+    const writing = writeFileAtomically('out.svg', chunks, ioOf(folder));
+    const refused = expect(codeOf(writing)).resolves.toBe('cannot-write');
+    await vi.waitFor(() => expect(filesIn(folder)).toHaveLength(2));
+    removeUnfinished();
+    expect(filesIn(folder)).toEqual(['out.svg']);
+    expect(readFileSync(path.join(folder, 'out.svg'), 'utf8')).toBe('old');
+    goOn();
+    await refused;
   });
 });

@@ -1,5 +1,5 @@
 // The report of one replay for a terminal: the verdict first, then the numbers, then what happened and why.
-import { durationText } from '../../base/index.js';
+import { durationText, roughDurationText } from '../../base/index.js';
 import { alertRows } from './alert-table.js';
 import { plainCut } from './columns.js';
 import { dayAndTime } from './moments.js';
@@ -73,7 +73,7 @@ function spanText({ timeline, moments }: ReplayView): string {
   const { lengthMs } = timeline.world;
   const from = dayAndTime(moments(0));
   const to = dayAndTime(moments(lengthMs));
-  return `${from} to ${to} (${durationText(lengthMs)}), ${plain(timeline.start.timeZone)}`;
+  return `${from} to ${to} (${roughDurationText(lengthMs)}), ${plain(timeline.start.timeZone)}`;
 }
 
 function* expectationsText({ unmet }: ReplayView, paint: Paint): Generator<string> {

@@ -38,7 +38,7 @@ export async function init(folder: string, options: InitOptions, io: Io): Promis
   ];
   for (const [name, text] of texts) await writeFileAtomically(at(name), [text], io);
   if (options.json === true) {
-    const written = texts.map(([name]) => at(name));
+    const written = texts.map(([name]) => at(name)).sort((a, b) => (a < b ? -1 : 1));
     await io.stdout.write(`${JSON.stringify({ schema: 'dozewatch/init/1', written }, null, 2)}\n`);
     return 0;
   }

@@ -9,6 +9,7 @@ import { plain } from '../present/plain.js';
 import { outcomeOf, type SuiteCase } from '../present/suite-case.js';
 import { suiteJson } from '../present/suite-json.js';
 import { suiteReport } from '../present/suite-report.js';
+import { problem } from '../problem.js';
 import { runCases } from './case-pool.js';
 import { loadWatch } from './load-watch.js';
 import { refuseOverwriting, refuseStdout } from './outputs.js';
@@ -29,6 +30,13 @@ export async function suite(
   const { io } = on;
   const startedMs = stampMs(io);
   const files = await scenarioFiles(folder, io);
+  if (options.config === '-') {
+    throw problem('standard-input-here', '--config', {
+      message:
+        'a suite reads its watch file once for each scenario, and standard input can be read only once',
+      expected: 'the name of a file',
+    });
+  }
   if (options.config !== undefined) await loadWatch(options.config, io);
   if (options.junit !== undefined) {
     const inputs = files.flatMap(({ file, watch }) => [file, options.config ?? watch ?? file]);

@@ -1,0 +1,138 @@
+// Door logs on the command line: every format, from files and standard input, and what the options change.
+import { describe, expect, it } from 'vitest';
+import { codesIn, ownFolder, runHere } from './run-here.js';
+import { calmDay, exactWatch, openingsCsv } from './scenes.js';
+
+const edges = `time,state
+2026-05-08T06:02:30Z,open
+2026-05-08T06:03:30Z,open
+2026-05-08T06:12:30Z,closed
+2026-05-08T07:00:00Z,open
+2026-05-08T07:00:10Z,closed
+`;
+
+const files = {
+  'watch.yaml': exactWatch,
+  'calm.yaml': calmDay,
+  'openings.csv': openingsCsv,
+  'openings.tsv': openingsCsv.replaceAll(',', '\t'),
+  'edges.csv': edges,
+  'openings.jsonl': `{"start": 1778220150, "end": 1778220750}\n{"start": 1778223600, "end": 1778223610}\n`,
+  'local.csv': openingsCsv.replaceAll('Z', '').replaceAll('T', ' '),
+  'back.csv': `${openingsCsv}2026-05-08T05:00:00Z,2026-05-08T05:00:10Z\n`,
+};
+
+async function summaryOf(args: readonly string[], stdin = ''): Promise<Record<string, unknown>> {
+  const ran = await runHere(ownFolder(files), ['replay', '-c', 'watch.yaml', '--json', ...args], {
+    stdin,
+  });
+  expect(ran.status).not.toBe(2);
+  return JSON.parse(ran.stdout).summary;
+}
+
+const wanted = { openings: 2, leaveOpens: 1, reported: 1, missed: 0, falseAlarms: 0 };
+
+describe('replay of a door log', () => {
+  it.each([['openings.csv'], ['openings.tsv'], ['edges.csv'], ['openings.jsonl']])(
+    'reads %s',
+    async (name) => {
+      expect(await summaryOf([name])).toMatchObject(wanted);
+    },
+  );
+
+  it('reads standard input in any pieces, once told what it is', async () => {
+    expect(await summaryOf(['-', '--format', 'csv'], edges)).toMatchObject(wanted);
+    const lines = files['openings.jsonl'];
+    expect(await summaryOf(['-', '--format', 'ndjson'], lines)).toMatchObject(wanted);
+  });
+
+  it('starts at the first event unless told from when', async () => {
+    const { stdout } = await runHere(ownFolder(files), [
+      'replay',
+      '-c',
+      'watch.yaml',
+      'openings.csv',
+    ]);
+    expect(stdout).toContain('Fri 2026-05-08 06:02:30 to Fri 2026-05-08 07:00:10');
+    const from = [
+      'openings.csv',
+      '--from',
+      '2026-05-08T06:30:00Z',
+      '--until',
+      '2026-05-08T08:00:00Z',
+    ];
+    expect(await summaryOf(from)).toMatchObject({ openings: 1, leaveOpens: 0, checks: 54 });
+  });
+
+  it('takes local times in the zone that it is told, else as UTC, and says so', async () => {
+    const folder = ownFolder(files);
+    const args = ['replay', '-c', 'watch.yaml', 'local.csv'];
+    const without = await runHere(folder, args);
+    expect(without.stdout).toMatch(/^On the input\n.*UTC.*--zone/mu);
+    const { stdout, status } = await runHere(folder, [...args, '--zone', 'Europe/Oslo']);
+    expect(status).toBe(0);
+    expect(stdout).toContain('Fri 2026-05-08 06:02:30 to Fri 2026-05-08 07:00:10');
+    expect(stdout).toContain('Europe/Oslo');
+    expect(stdout).not.toContain('On the input');
+  });
+
+  it('counts merged rows in the report', async () => {
+    const { stdout } = await runHere(ownFolder(files), ['replay', '-c', 'watch.yaml', 'edges.csv']);
+    expect(stdout).toMatch(/^On the input\n.*\b1\b/mu);
+  });
+
+  it('refuses rows that go back, with their line, and repairs them on demand', async () => {
+    const folder = ownFolder(files);
+    const strict = await runHere(folder, ['replay', '-c', 'watch.yaml', 'back.csv']);
+    expect(strict.status).toBe(2);
+    expect(strict.stderr).toMatch(/^error: back\.csv:4/u);
+    expect(strict.stderr).toContain('\n  4 | 2026-05-08T05:00:00Z,2026-05-08T05:00:10Z\n');
+    const lenient = ['replay', '-c', 'watch.yaml', 'back.csv', '--lenient'];
+    const repaired = await runHere(folder, lenient);
+    expect(repaired.status).not.toBe(2);
+    expect(repaired.stdout).toMatch(/^On the input\n/mu);
+    const json = await runHere(folder, [...lenient, '--json']);
+    expect(codesIn(json.stderr).length).toBeGreaterThan(0);
+    expect(JSON.parse(json.stdout).summary.openings).toBeGreaterThan(0);
+  });
+
+  it('takes column names and words for the state', async () => {
+    const odd = 'when,hatch\n2026-05-08T06:02:30Z,agape\n2026-05-08T06:12:30Z,tight\n';
+    const args = ['-', '--format', 'csv', '--time-column', 'when', '--state-column', 'hatch'];
+    const words = ['--open-word', 'agape', '--shut-word', 'tight'];
+    expect(await summaryOf([...args, ...words], odd)).toMatchObject({ openings: 1, leaveOpens: 1 });
+  });
+
+  it.each([
+    [['openings.csv', '--from', 'yesterday']],
+    [['openings.csv', '--until', '2026-05-07T00:00:00Z']],
+    [['openings.csv', '--zone', 'Mars/Olympus']],
+    [['openings.csv', '--time-column', 'nope', '--state-column', 'x']],
+    [['edges.csv', '--format', 'ndjson']],
+    [['calm.yaml', '--format', 'csv']],
+    [['openings.csv', '--format', 'scenario']],
+    [['openings.csv', '--power-on-at', 'soon']],
+  ])('ends with 2 and one clear error or more for %j', async (args) => {
+    const ran = await runHere(ownFolder(files), ['replay', '-c', 'watch.yaml', ...args]);
+    expect(ran.status).toBe(2);
+    expect(ran.stdout).toBe('');
+    expect(codesIn(ran.stderr).length).toBeGreaterThan(0);
+    expect(ran.stderr).not.toMatch(/^\s+at /mu);
+  });
+
+  it.each([
+    ['nothing', ''],
+    ['only a header', 'start,end\n'],
+    ['binary', Uint8Array.of(0x50, 0x4b, 3, 4, 0, 0)],
+    ['not UTF-8', Uint8Array.of(0x73, 0xff, 0xfe, 0x0a)],
+    ['a picture’s worth of commas', ','.repeat(10_000)],
+    ['a quote that never ends', 'start,end\n"2026-05-08T06:02:30Z,'],
+    ['columns that fit nothing', 'a,b\n1,2\n'],
+  ])('ends with 2 for a log of %s', async (_, content) => {
+    const args = ['replay', '-', '--format', 'csv'];
+    const ran = await runHere(ownFolder(), args, { stdin: content });
+    expect(ran.status).toBe(2);
+    expect(codesIn(ran.stderr).length).toBeGreaterThan(0);
+    expect(ran.stderr).not.toMatch(/^\s+at /mu);
+  });
+});

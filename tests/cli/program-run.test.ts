@@ -1,0 +1,115 @@
+// The built program as a process: streams, signals and exit statuses as a shell sees them.
+import { type ChildProcess, spawn } from 'node:child_process';
+import { once } from 'node:events';
+import { openSync } from 'node:fs';
+import path from 'node:path';
+import { text } from 'node:stream/consumers';
+import { beforeAll, describe, expect, it } from 'vitest';
+import { ensureBuilt, root } from '../../scripts/support/set-up.mjs';
+import { filesIn, ownFolder } from './run-here.js';
+import { calmDay, exactWatch, missedDay } from './scenes.js';
+
+const program = path.join(root, 'dist', 'cli.js');
+
+beforeAll(async () => ensureBuilt(), 120_000);
+
+function start(folder: string, args: readonly string[]): ChildProcess {
+  return spawn(process.execPath, [program, ...args], { cwd: folder, stdio: 'pipe' });
+}
+
+async function endOf(
+  child: ChildProcess,
+): Promise<{ code: number | null; stdout: string; stderr: string }> {
+  const [stdout, stderr] = [child.stdout, child.stderr].map((stream) =>
+    stream === null ? Promise.resolve('') : text(stream),
+  );
+  const [code] = await once(child, 'close');
+  return { code, stdout: (await stdout) ?? '', stderr: (await stderr) ?? '' };
+}
+
+describe('the built program', () => {
+  it('ends with 0, 1 and 2 as the input is', async () => {
+    const folder = ownFolder({
+      'watch.yaml': exactWatch,
+      'calm.yaml': calmDay,
+      'missed.yaml': missedDay,
+    });
+    const codes = ['calm.yaml', 'missed.yaml', 'nowhere.yaml'].map(
+      async (name) => (await endOf(start(folder, ['replay', name, '-c', 'watch.yaml']))).code,
+    );
+    expect(await Promise.all(codes)).toEqual([0, 1, 2]);
+  });
+
+  it('reads standard input', async () => {
+    const child = start(ownFolder(), ['replay', '-', '--format', 'scenario', '--json']);
+    child.stdin?.end(calmDay);
+    const { code, stdout } = await endOf(child);
+    expect(code).toBe(0);
+    expect(JSON.parse(stdout).schema).toBe('dozewatch/replay/1');
+  });
+
+  it('is quiet when its reader goes away', async () => {
+    const openings = Array.from(
+      { length: 20_000 },
+      (_, index) => `  - { at: +${index * 20}s, for: 5s }`,
+    );
+    const folder = ownFolder({
+      'long.yaml': `name: Long\nlength: 5d\ndoor:\n${openings.join('\n')}\n`,
+    });
+    const child = start(folder, ['replay', 'long.yaml', '--json']);
+    child.stdout?.once('data', () => child.stdout?.destroy());
+    const errors = child.stderr === null ? Promise.resolve('') : text(child.stderr);
+    const [code] = await once(child, 'exit');
+    expect(await errors).toBe('');
+    expect([0, 1]).toContain(code);
+  });
+
+  it('says so, with 2, when what it writes to is full', async () => {
+    const folder = ownFolder({ 'calm.yaml': calmDay });
+    const full = openSync('/dev/full', 'w');
+    const child = spawn(process.execPath, [program, 'replay', 'calm.yaml'], {
+      cwd: folder,
+      stdio: ['ignore', full, 'pipe'],
+    });
+    const { code, stderr } = await endOf(child);
+    expect(code).toBe(2);
+    expect(stderr).toContain('[cannot-write]');
+  });
+
+  it.each([
+    ['SIGINT', 130],
+    ['SIGTERM', 143],
+  ] as const)('ends on %s with %i and leaves no file behind', async (signal, wanted) => {
+    const folder = ownFolder();
+    const child = start(folder, ['replay', '-', '--format', 'csv', '--trace', 'wakes.ndjson']);
+    child.stdin?.write('start,end\n2026-05-08T06:02:30Z,2026-05-08T06:12:30Z\n');
+    // Time to start up and wait for more: too early, and the signal meets a process that does not listen yet.
+    await new Promise((resolve) => setTimeout(resolve, 1_500));
+    child.kill(signal);
+    const { code, stderr } = await endOf(child);
+    expect({ code, stderr }).toEqual({ code: wanted, stderr: '' });
+    expect(filesIn(folder)).toEqual([]);
+  });
+
+  it('replays a suite of hundreds in workers, with the same findings in the same order', async () => {
+    const names = Array.from(
+      { length: 260 },
+      (_, index) => `s${String(index).padStart(3, '0')}.yaml`,
+    );
+    const texts = names.map(
+      (name, index) => [name, index % 100 === 7 ? missedDay : calmDay] as const,
+    );
+    const folder = ownFolder({
+      'watch.yaml': exactWatch,
+      ...Object.fromEntries(texts),
+      'zz.yaml': 'x: 1\n',
+    });
+    const { code, stdout } = await endOf(start(folder, ['suite', '.', '--json']));
+    expect(code).toBe(2);
+    const found = JSON.parse(stdout);
+    expect(found).toMatchObject({ total: 261, passed: 257, failed: 3, errors: 1 });
+    const files: string[] = found.scenarios.map((one: { file: string }) => one.file);
+    expect(files).toEqual([...names, 'zz.yaml']);
+    expect(found.scenarios[7].unmet).toMatchObject([{ name: 'missed' }]);
+  });
+});

@@ -1,0 +1,158 @@
+// `dozewatch suite` from a folder to exit status, in this process.
+import { readFileSync, symlinkSync } from 'node:fs';
+import path from 'node:path';
+import { describe, expect, it } from 'vitest';
+import { codesIn, filesIn, ownFolder, runHere } from './run-here.js';
+import { calmDay, exactWatch, falseDay, missedDay, reportedDay } from './scenes.js';
+
+const knowsMiss = `${missedDay}expect: { missed: 1, alerts: 0 }\n`;
+
+describe('the exit status of suite', () => {
+  it('is 0 when every expectation is met, a miss included', async () => {
+    const folder = ownFolder({ 'watch.yaml': exactWatch, 'a.yaml': knowsMiss, 'b.yml': calmDay });
+    const { status, stdout, stderr } = await runHere(folder, ['suite', '.']);
+    expect({ status, stderr }).toEqual({ status: 0, stderr: '' });
+    expect(stdout).toMatch(/\n\n2 scenarios passed\.\n$/u);
+  });
+
+  it('is 1 with wanted and got when one is unmet', async () => {
+    const text = `${missedDay}expect: { missed: 0 }\n`;
+    const folder = ownFolder({ 'watch.yaml': exactWatch, 'a.yaml': text });
+    const { status, stdout } = await runHere(folder, ['suite', '.']);
+    expect(status).toBe(1);
+    expect(stdout).toMatch(
+      /^FAIL +Hatch left ajar +a\.yaml\n +missed: wanted .*0, got 1\n +Fri 2026-05-08 06:01:41, missed: \S/u,
+    );
+  });
+
+  it('is 1 when a scenario that expects nothing sees something missed or false', async () => {
+    for (const [text, name] of [
+      [missedDay, 'missed'],
+      [falseDay, 'falseAlarms'],
+    ] as const) {
+      const folder = ownFolder({ 'watch.yaml': exactWatch, 'a.yaml': text });
+      const { status, stdout } = await runHere(folder, ['suite', '.']);
+      expect(status).toBe(1);
+      expect(stdout).toMatch(
+        new RegExp(`it expects nothing of its own.*\\n +${name}: wanted .*0, got 1`, 'u'),
+      );
+    }
+  });
+
+  it('is 2 when one cannot be read, and the others are still replayed', async () => {
+    const folder = ownFolder({
+      'watch.yaml': exactWatch,
+      'a.yaml': 'nmae: x\n',
+      'b.yaml': calmDay,
+    });
+    const { status, stdout } = await runHere(folder, ['suite', '.']);
+    expect(status).toBe(2);
+    expect(stdout).toMatch(/^ERROR +a\.yaml\n +a\.yaml:1:1: /u);
+    expect(stdout).toContain('pass   Nobody comes');
+  });
+
+  it.each([
+    ['folder-missing', ['nowhere'], {}],
+    ['folder-expected', ['a.yaml'], { 'a.yaml': calmDay }],
+    ['no-scenarios', ['.'], { 'watch.yaml': exactWatch, 'notes.txt': 'x' }],
+    ['file-missing', ['.', '-c', 'nowhere.yaml'], { 'a.yaml': calmDay }],
+    ['output-is-input', ['.', '--junit', 'a.yaml'], { 'a.yaml': calmDay }],
+    [
+      'output-is-input',
+      ['.', '--junit', 'watch.yaml'],
+      { 'a.yaml': calmDay, 'watch.yaml': exactWatch },
+    ],
+    ['output-is-stdout', ['.', '--junit', '-'], { 'a.yaml': calmDay }],
+    ['standard-input-here', ['.', '-c', '-'], { 'a.yaml': calmDay }],
+  ])('is 2 with %s for %j', async (code, args, files: Record<string, string>) => {
+    const { status, stdout, stderr } = await runHere(ownFolder(files), ['suite', ...args]);
+    expect({ status, stdout }).toEqual({ status: 2, stdout: '' });
+    expect(codesIn(stderr)).toEqual([code]);
+  });
+});
+
+describe('which scenarios and which watch suite takes', () => {
+  it('goes through folders in a fixed order, past watch files, hidden folders and other files', async () => {
+    const folder = ownFolder({
+      'b/two.yaml': calmDay,
+      'b/night-watch.yaml': exactWatch,
+      'a.json': JSON.stringify({ name: 'In JSON' }),
+      'B.yaml': calmDay,
+      'watch.yaml': exactWatch,
+      '.dozewatch/scenario.schema.json': '{}',
+      'node_modules/x/y.yaml': 'x',
+      'doors.csv': 'start,end\n',
+    });
+    symlinkSync('..', path.join(folder, 'b', 'loop'));
+    const { stdout } = await runHere(folder, ['suite', '.', '--json']);
+    const found = JSON.parse(stdout);
+    expect(found.scenarios.map(({ file }: { file: string }) => file)).toEqual([
+      'B.yaml',
+      'a.json',
+      'b/two.yaml',
+    ]);
+  });
+
+  it('takes the nearest watch file above a scenario, unless one is given', async () => {
+    // A check every 100 s misses it; one every 60 s does not.
+    const keen = exactWatch.replace('100s', '60s');
+    const folder = ownFolder({
+      'watch.yaml': exactWatch,
+      'far.yaml': missedDay,
+      'near/watch.yml': keen,
+      'near/deep/one.yaml': missedDay,
+      'keen.yaml.txt': keen,
+    });
+    const missedIn = async (...more: string[]): Promise<number[]> => {
+      const { stdout } = await runHere(folder, ['suite', '.', '--json', ...more]);
+      const { scenarios } = JSON.parse(stdout);
+      return scenarios.map((one: { summary: { missed: number } }) => one.summary.missed);
+    };
+    expect(await missedIn()).toEqual([1, 0]);
+    expect(await missedIn('-c', 'keen.yaml.txt')).toEqual([0, 0]);
+    expect(await missedIn('-c', 'watch.yaml')).toEqual([1, 1]);
+  });
+});
+
+describe('suite --junit', () => {
+  it('writes XML with the host’s stamp, or SOURCE_DATE_EPOCH', async () => {
+    const folder = ownFolder({
+      'watch.yaml': exactWatch,
+      'a.yaml': reportedDay,
+      'b.yaml': missedDay,
+    });
+    const ran = await runHere(folder, ['suite', '.', '--junit', 'out/results.xml']);
+    expect(ran.status).toBe(1);
+    expect(ran.stdout).toContain('JUnit XML: out/results.xml');
+    const xml = readFileSync(path.join(folder, 'out/results.xml'), 'utf8');
+    expect(xml).toContain('timestamp="2026-05-08T04:00:00"');
+    expect(xml).toContain('tests="2" failures="1" errors="0"');
+    expect(xml).toMatch(
+      /<failure type="promise-not-kept" message="missed: wanted [^"]*0, got 1">/u,
+    );
+    const environment = { SOURCE_DATE_EPOCH: '86400' };
+    await runHere(folder, ['suite', '.', '--junit', 'out/results.xml'], { environment });
+    const again = readFileSync(path.join(folder, 'out/results.xml'), 'utf8');
+    expect(again).toContain('timestamp="1970-01-02T00:00:00"');
+    expect(filesIn(folder)).toEqual(['a.yaml', 'b.yaml', 'out/results.xml', 'watch.yaml']);
+  });
+});
+
+describe('progress', () => {
+  it('shows on a terminal’s error stream only after a second, and is taken away again', async () => {
+    const folder = ownFolder({ 'a.yaml': calmDay, 'b.yaml': calmDay });
+    const slow = () => {
+      let now = 0;
+      return { elapsed: () => (now += 700) };
+    };
+    const args = ['suite', '.', '--no-color'];
+    const quick = await runHere(folder, args, { terminalColumns: 80 });
+    expect(quick.stderr).toBe('');
+    const piped = await runHere(folder, args, { io: slow() });
+    expect(piped.stderr).toBe('');
+    const shown = await runHere(folder, args, { terminalColumns: 80, io: slow() });
+    expect(shown.stderr).toMatch(/replaying scenarios … \d+ %/u);
+    expect(shown.stderr.endsWith('\r\u001b[2K')).toBe(true);
+    expect(shown.stdout).toBe(quick.stdout);
+  });
+});
