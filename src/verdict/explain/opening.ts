@@ -142,10 +142,32 @@ function tooFewSentence(
   const power = powerLossIn(experiment, opening);
   if (power !== null)
     return `${since}, and the power failed ${durationText(power)} later, which lost what it had counted (${counted})`;
-  const wouldMs = wouldHaveAlertedMs(experiment, opening);
+  const wouldMs =
+    nextWouldHaveAlertedMs({ experiment, trace }, opening, open) ??
+    wouldHaveAlertedMs(experiment, opening);
   if (wouldMs === null || wouldMs < opening.toMs)
     return `${since}, read open too seldom (${counted})`;
   return `${since}, shut ${durationText(wouldMs - opening.toMs)} before the check that would have alerted (${counted})`;
+}
+
+/**
+ * Where one open check was lacking and the next wake is the timer's, the check after the opening is the one that would
+ * have alerted; null where that is not so plain.
+ */
+function nextWouldHaveAlertedMs(
+  { experiment, trace }: Pick<Evidence, 'experiment' | 'trace'>,
+  { toMs }: JudgedOpening,
+  open: readonly SeenCheck[],
+): number | null {
+  const { escalationThreshold, wakeOn } = experiment.program.watch;
+  const last = open.at(-1);
+  if (toMs === null || last === undefined || wakeOn !== 'timer') return null;
+  const { outOf, open: enough } = escalationThreshold;
+  const plain = outOf === enough && openChecks(last.wake.memoryAfter) === enough - 1;
+  const next = checksIn(trace, last.atMs + 1, Number.POSITIVE_INFINITY)[0];
+  return plain && next !== undefined && next.wake.cause === 'timer' && next.atMs >= toMs
+    ? next.atMs
+    : null;
 }
 
 /** How long after the start of an opening the first power loss in it came; null when none did. */
