@@ -20,6 +20,7 @@ export type {
   DoorLogOptions,
   DoorLogReader,
   DurationDistribution,
+  EnvironmentSettings,
   Expectations,
   GeneratedDoor,
   LeaveOpenHabit,
@@ -37,5 +38,6 @@ export type {
   UsageProfile,
   WatchFile,
 } from './types.js';
+export type { WatchOverride } from './watch/overrides.js';
 export { watchWarnings } from './watch/warnings.js';
 export { defaultWatchFile, parseWatchFile } from './watch/watch-file.js';

@@ -39,6 +39,9 @@ judge:
 door:
   sealGap: 2mm                  # up to this gap the door still seals
 
+# What may go wrong at worst, for bounds. Without this section, nothing.
+# environment: { longestOutage: 1h, powerLosses: 1, powerLossLasting: 1m, resets: 1, longestChatter: 30s }
+
 # The battery, for weeks on a charge.
 # supply:
 #   capacity: 400mAh

@@ -26,6 +26,20 @@ export interface WatchFile {
   readonly sealGapUm: Um;
   /** Null: the file says nothing of a battery. */
   readonly supply: SupplySettings | null;
+  /** What may go wrong at worst; a replay does not look at it. */
+  readonly environment: EnvironmentSettings;
+}
+
+/** The `environment:` section: budgets of what may go wrong, for proofs. */
+export interface EnvironmentSettings {
+  /** One network outage of at most this length; 0 for none. */
+  readonly longestOutageMs: number;
+  readonly powerLosses: number;
+  /** How long the power stays away at most, each time. */
+  readonly longestPowerLossMs: number;
+  readonly resets: number;
+  /** One stretch of at most this length in which the contact may read shut though the door is open; 0 for none. */
+  readonly longestChatterMs: number;
 }
 
 /** The `supply:` section: what a charge holds and what each activity takes from it. */

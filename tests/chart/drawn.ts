@@ -1,8 +1,7 @@
 // A picture taken apart: its elements with their classes and titles, its texts with where they stand.
 import { SaxesParser } from 'saxes';
-import { um } from '../../src/base/index.js';
 import { type ChartOptions, timelineChart } from '../../src/chart/index.js';
-import type { Timeline, WatchFile } from '../../src/scenarios/index.js';
+import { defaultWatchFile, type Timeline, type WatchFile } from '../../src/scenarios/index.js';
 import { type Experiment, simulate, type Trace } from '../../src/sim/index.js';
 import { type JudgeSettings, judge, type Verdict } from '../../src/verdict/index.js';
 import { asked } from '../support/experiments.js';
@@ -53,15 +52,7 @@ export function chartCase(experiment: Experiment, settings: CaseSettings = {}): 
       notes: new Map(settings.notes),
       remarks: [],
     },
-    watchFile: {
-      watch: program.watch,
-      timing,
-      clockErrorByTemperature: null,
-      judge: judgeSettings,
-      contact: null,
-      sealGapUm: um(2_000),
-      supply: null,
-    },
+    watchFile: { ...defaultWatchFile(), watch: program.watch, timing, judge: judgeSettings },
   };
 }
 

@@ -11,6 +11,7 @@ import {
   textField,
   wordField,
 } from '../text/fields.js';
+import { environmentSection } from './environment-fields.js';
 import { supplySection } from './supply-fields.js';
 import { varyingField, watchClockErrorField } from './timing-fields.js';
 
@@ -162,5 +163,6 @@ export const watchDefinition = z
     contact: z.preprocess(nothingIfNull, contact.optional()),
     door: door.prefault({}),
     supply: z.preprocess(nothingIfNull, supplySection.optional()),
+    environment: environmentSection.prefault({}),
   })
   .meta({ title: 'Watch file', description: 'A sleeping door monitor and what is asked of it.' });

@@ -4,8 +4,10 @@ import { type Diagnostic, deviceMs, invariant, ok, ppm, type Result } from '../.
 import type { WatchSettings } from '../../machine/index.js';
 import { check } from '../text/decode.js';
 import { type Path, readDocument, type TextDocument } from '../text/document.js';
+import { inOrder } from '../text/in-order.js';
 import type { WatchFile } from '../types.js';
 import { watchDefinition } from './definition.js';
+import { emptyDocument, overlaid, type WatchOverride } from './overrides.js';
 import { stateCountFault } from './state-count.js';
 import { errorAt, roomCelsius } from './temperature.js';
 import { findContradictions } from './warnings.js';
@@ -14,15 +16,24 @@ type Given = z.output<typeof watchDefinition>;
 
 /**
  * Reads a watch file, in YAML, or in JSON when its name ends in `.json`.
+ * @param text null: there is no file, and the overrides stand alone.
  * @param file names it in messages.
+ * @param overrides settings in place of the file's.
  * @returns the settings, with warnings about those that cancel each other; or all errors, each with its line.
  */
-export function parseWatchFile(text: string, file: string): Result<WatchFile> {
-  const document = readDocument(text, file);
+export function parseWatchFile(
+  text: string | null,
+  file: string,
+  overrides: readonly WatchOverride[] = [],
+): Result<WatchFile> {
+  const document = overlaid(
+    text === null ? emptyDocument(file) : readDocument(text, file),
+    overrides,
+  );
   if (document.root === undefined) return { ok: false, errors: document.errors };
   const checked = check(watchDefinition, document.root, { document, path: [] });
   const errors = [...document.errors, ...(checked.ok ? [] : checked.errors)];
-  if (!checked.ok || errors.length > 0) return { ok: false, errors };
+  if (!checked.ok || errors.length > 0) return { ok: false, errors: inOrder(errors) };
   const watchFile = settingsOf(checked.value);
   const tooMany = stateCountFault(watchFile.watch);
   if (tooMany !== null) {
@@ -81,6 +92,7 @@ function settingsOf(given: Given): WatchFile {
     contact: given.contact ?? null,
     sealGapUm: given.door.sealGap,
     supply: given.supply ?? null,
+    environment: given.environment,
   };
 }
 

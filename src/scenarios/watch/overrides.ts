@@ -1,0 +1,71 @@
+// Settings that are given apart from the file, such as by options of a command line: laid over what the file says,
+// read by the same definition, and named in messages by where they came from.
+import { nameOf, type Path, type TextDocument } from '../text/document.js';
+import { diagnosed } from '../text/problem.js';
+
+/** One setting in place of the file's. */
+export interface WatchOverride {
+  /** Where it would stand in the file: `['watch', 'checkInterval']`. */
+  readonly path: readonly string[];
+  /** As a parsed file would hold it: text, a number, a map. */
+  readonly value: unknown;
+  /** As it was written, and where: `3m` of `--interval`. */
+  readonly text: string;
+  readonly source: string;
+}
+
+/** A document in which nothing is said. */
+export function emptyDocument(name: string): TextDocument {
+  const place = () => ({ file: name });
+  return {
+    root: {},
+    errors: [],
+    place,
+    diagnose: (path, problem) => diagnosed(problem, nameOf(path), place()),
+    warn: (_, { found: _found, ...problem }) => diagnosed(problem, null, place(), 'warning'),
+  };
+}
+
+/** The document with the overrides in it, as if they stood in the file. */
+export function overlaid(
+  document: TextDocument,
+  overrides: readonly WatchOverride[],
+): TextDocument {
+  if (overrides.length === 0 || document.root === undefined) return document;
+  const above = (path: Path): WatchOverride | undefined =>
+    overrides.find((override) => override.path.every((step, index) => path[index] === step));
+  return {
+    root: overrides.reduce<unknown>(
+      (root, { path, value }) => withValue(root, path, value),
+      document.root,
+    ),
+    errors: document.errors,
+    place(path) {
+      const override = above(path);
+      return override === undefined ? document.place(path) : { file: override.source };
+    },
+    diagnose(path, problem, at) {
+      const override = above(path);
+      if (override === undefined) return document.diagnose(path, problem, at);
+      const { text, source } = override;
+      const found = problem.found ?? text;
+      return diagnosed({ ...problem, found }, nameOf(path), { file: source });
+    },
+    warn(path, problem) {
+      const override = above(path);
+      if (override === undefined) return document.warn(path, problem);
+      const { text, source } = override;
+      const found = problem.found ?? text;
+      return diagnosed({ ...problem, found }, null, { file: source }, 'warning');
+    },
+  };
+}
+
+/** A copy with one value set. What stands in its way and is no map stays, for the definition to complain of. */
+function withValue(root: unknown, [key, ...rest]: readonly string[], value: unknown): unknown {
+  if (key === undefined) return value;
+  const map = root ?? {};
+  if (typeof map !== 'object' || Array.isArray(map)) return root;
+  const inner: unknown = Object.entries(map).find(([name]) => name === key)?.[1];
+  return { ...map, [key]: withValue(inner, rest, value) };
+}
