@@ -32,12 +32,11 @@ export function locate(node: unknown, text: string, report: Report, key: Key = n
     return leaf(null);
   }
   if (hasTag(node)) {
-    const lineStart = text.lastIndexOf('\n', start) + 1;
-    const bang = text.lastIndexOf('!', start);
-    report(bang >= lineStart ? bang : start, {
+    const tagStart = tagBefore(text, start);
+    report(tagStart, {
       code: 'yaml-tag',
       says: 'gives a value a type with !',
-      found: text.slice(bang >= lineStart ? bang : start, end),
+      found: text.slice(tagStart, end),
       hint: 'take the tag out',
     });
     return leaf(null);
@@ -52,6 +51,13 @@ export function locate(node: unknown, text: string, report: Report, key: Key = n
     return { value, start, end, ...key, children };
   }
   return leaf(isScalar(node) ? node.value : null);
+}
+
+/** Where the tag before a value begins. */
+function tagBefore(text: string, valueStart: number): number {
+  let start = text.lastIndexOf('!', valueStart);
+  while (start > 0 && /\S/.test(text[start - 1] ?? ' ')) start -= 1;
+  return Math.max(0, start);
 }
 
 function locateMap(
