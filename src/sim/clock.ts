@@ -4,17 +4,15 @@
 import { atLeastMs, type DeviceMs, lastsMs, type Ppm, ppm, randomStream } from '../base/index.js';
 import type { ClockError } from '../world/index.js';
 
-/** Readings and timers of one device's clock. Readings only compare with readings of the same clock. */
+/** How long one device's sleeps last, and how it counts them. */
 export interface SleepClock {
-  /** The error of the whole run, or null when it changes. */
-  readonly constantPpm: Ppm | null;
+  /** The error of the whole run: all sleeps of one nominal length last the same. Null when it changes. */
+  readonly ppm: Ppm | null;
+  /** A completed sleep adds its nominal length to the clock's reading, and not the time that it took. */
+  readonly countsNominal: boolean;
   /** How long a nominal interval begun at `startMs` lasts; with a changing error this takes the next one. */
   sleepMs(nominalMs: DeviceMs, startMs: number): number;
-  /** The last sleep ran to its end. */
-  sleptThrough(): void;
-  /** What to subtract to get an elapsed time. */
-  reading(atMs: number): number;
-  /** The elapsed reading from which on a timer of this nominal length has run out. */
+  /** What the reading must have grown by when a timer of this nominal length has run out. */
   timer(nominalMs: DeviceMs): number;
 }
 
@@ -27,7 +25,7 @@ export function sleepClock(error: ClockError, seed: string): SleepClock {
       const { leastPpm, greatestPpm } = error;
       if (leastPpm === greatestPpm) return constantClock(leastPpm);
       const drawn = ppm(randomStream(seed, 'clock error').whole(leastPpm, greatestPpm));
-      return changingClock((nominalMs) => lastsMs(nominalMs, drawn));
+      return { ...changingClock((nominalMs) => lastsMs(nominalMs, drawn)), ppm: drawn };
     }
     case 'curve':
       return changingClock((nominalMs, _, startMs) => {
@@ -49,33 +47,21 @@ export function sleepClock(error: ClockError, seed: string): SleepClock {
 /** For a constant error, "r − delivered ≥ cooldown × (1 + error)" exactly: readings are true milliseconds. */
 function constantClock(error: Ppm): SleepClock {
   return {
-    constantPpm: error,
+    ppm: error,
+    countsNominal: false,
     sleepMs: (nominalMs) => lastsMs(nominalMs, error),
-    sleptThrough: () => undefined,
-    reading: (atMs) => atMs,
     timer: (nominalMs) => atLeastMs(nominalMs, error),
   };
 }
 
-/** Readings are true time, set right after each completed sleep by what it erred. */
 function changingClock(
   lengthOf: (nominalMs: DeviceMs, index: number, startMs: number) => number,
 ): SleepClock {
-  let index = 0;
-  let offsetMs = 0;
-  let lastErrorMs = 0;
+  let index = -1;
   return {
-    constantPpm: null,
-    sleepMs(nominalMs, startMs) {
-      const lengthMs = lengthOf(nominalMs, index, startMs);
-      index += 1;
-      lastErrorMs = lengthMs - nominalMs;
-      return lengthMs;
-    },
-    sleptThrough() {
-      offsetMs -= lastErrorMs;
-    },
-    reading: (atMs) => atMs + offsetMs,
+    ppm: null,
+    countsNominal: true,
+    sleepMs: (nominalMs, startMs) => lengthOf(nominalMs, (index += 1), startMs),
     timer: (nominalMs) => nominalMs,
   };
 }

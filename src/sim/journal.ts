@@ -1,17 +1,18 @@
 // Writes a run down while it happens: alerts always, wakes when they are asked for.
 import { invariant } from '../base/index.js';
-import {
-  effectBit,
-  inputCode,
-  inputCodes,
-  openChecks,
-  type SleepInterval,
-  type WakeCause,
-} from '../machine/index.js';
+import { effectBit, inputCode, inputCodes, openChecks, type WakeCause } from '../machine/index.js';
 import { spanAt } from '../world/index.js';
 import type { Run } from './run-state.js';
 import type { Sent } from './send.js';
-import type { AlertRecord, Decision, SendOutcome, SendRecord, Trace, WakeRecord } from './trace.js';
+import type {
+  AlertRecord,
+  Decision,
+  SendOutcome,
+  SendRecord,
+  SleepRecord,
+  Trace,
+  WakeRecord,
+} from './trace.js';
 
 /** A wake up to the effects of its check, in table codes. */
 export interface WakeDraft {
@@ -26,9 +27,8 @@ export interface WakeDraft {
 /** How a wake went on after its check. */
 export interface WakeEnd {
   readonly sent: Sent | null;
-  readonly sleepFromMs: number;
   /** Null when the device did not fall asleep. */
-  readonly sleepMs: number | null;
+  readonly sleep: SleepRecord | null;
   readonly repeats: number;
   readonly periodMs: number;
 }
@@ -53,7 +53,6 @@ interface OpenAlert {
 }
 
 const causes: readonly WakeCause[] = ['power-on', 'reset', 'timer', 'contact'];
-const sleeps: readonly SleepInterval[] = ['check', 'recheck', 'retry'];
 
 /** A journal for a run; it also learns of power losses. */
 export function openJournal(
@@ -149,7 +148,7 @@ function closeTrace(
       heartbeatSendMs: heartbeat.ms,
       heldMs: tally.heldMs,
       offMs: tally.offMs,
-      clockErrorPpm: run.clock.constantPpm,
+      clockErrorPpm: run.clock.ppm,
     },
   };
 }
@@ -162,10 +161,8 @@ function memoryOf(run: Run, state: number): WakeRecord['memoryBefore'] {
 
 function wakeRecord(run: Run, draft: WakeDraft, end: WakeEnd): WakeRecord {
   const { sent } = end;
-  const effects = sent !== null && sent.effects !== 0 ? sent.effects : draft.effects;
   const opening = spanAt(run.openings, draft.checkMs);
   const escalated = isEscalated(run, draft);
-  const interval = sleeps[(effects & effectBit.sleepMask) / effectBit.sleepCheck - 1] ?? 'check';
   return {
     cause: causes[draft.cause] ?? 'timer',
     wakeMs: draft.wakeMs,
@@ -182,9 +179,8 @@ function wakeRecord(run: Run, draft: WakeDraft, end: WakeEnd): WakeRecord {
     memoryAfter: memoryOf(run, run.state),
     alertSend: sent?.kind === 'alert' ? sent.record : null,
     heartbeatSend: sent?.kind === 'heartbeat' ? sent.record : null,
-    sleep:
-      end.sleepMs === null ? null : { interval, fromMs: end.sleepFromMs, lengthMs: end.sleepMs },
-    holds: (effects & effectBit.hold) !== 0,
+    sleep: end.sleep,
+    holds: sent !== null && (sent.effects & effectBit.hold) !== 0,
     repeats: end.repeats,
     periodMs: end.periodMs,
   };

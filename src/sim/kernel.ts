@@ -1,13 +1,21 @@
-// The event loop of one device. It jumps from wake to wake, and over every stretch in which wakes repeat
-// themselves: n equal wakes are one division. Order at one instant: the door, contact and network have already
-// changed; then power loss, then reset, then the end of a send, then the check, then the timer, then the edge.
+// The event loop of one device. It goes from wake to wake, and over a stretch in which wakes repeat themselves in
+// one division. Order at one instant: the door, contact and network have already changed; then power loss, then
+// reset, then the end of a send, then the check, then the timer, then the edge.
 import { invariant } from '../base/index.js';
 import { effectBit, inputCode, inputCodes } from '../machine/index.js';
+import { firstAfter } from '../world/index.js';
 import type { Experiment } from './experiment.js';
 import { type Journal, openJournal, type WakeDraft } from './journal.js';
-import { openRun, type Run } from './run-state.js';
+import {
+  checkCode,
+  checksBefore,
+  effectsBesideSleep,
+  likeChecks,
+  quietWakes,
+} from './quiet-wakes.js';
+import { openRun, type Run, readingAt, type Sleep, sleepOf, slept } from './run-state.js';
 import { type Sent, send } from './send.js';
-import type { Trace } from './trace.js';
+import type { SleepRecord, Trace } from './trace.js';
 
 export interface SimulateOptions {
   /** Which wakes the trace keeps: all (the default), none, or those in spans of true time. */
@@ -17,9 +25,7 @@ export interface SimulateOptions {
 /** More wakes than any sensible run has: reaching it means that the loop does not advance. */
 const mostWakes = 4_000_000_000;
 
-const effectsThatTakeTime = effectBit.attemptAlert | effectBit.attemptHeartbeat;
-const effectsBesideSleep =
-  effectsThatTakeTime | effectBit.decideAlert | effectBit.dropAlert | effectBit.hold;
+const timer = inputCode.wake.timer;
 
 /**
  * Runs the device of an experiment through its world. Pure: the same experiment gives the same trace.
@@ -28,30 +34,29 @@ const effectsBesideSleep =
 export function simulate(experiment: Experiment, options: SimulateOptions = {}): Trace {
   const run = openRun(experiment);
   const journal = openJournal(run, options.record ?? 'all');
-  if (run.wakeMs < run.lengthMs) {
-    for (let wakes = 0; oneWake(run, journal); wakes += 1) {
-      invariant(wakes < mostWakes, 'a run has an end', { wakes });
-    }
+  const maySkip = !journal.keeps && run.steady !== null && run.armed === 'none';
+  let runs = run.wakeMs < run.lengthMs;
+  for (let wakes = 0; runs; wakes += 1) {
+    invariant(wakes < mostWakes, 'a run has an end', { wakes });
+    if (maySkip && run.cause === timer) quietWakes(run);
+    runs = run.wakeMs < run.limitMs ? oneWake(run, journal) : takeFault(run);
   }
   return journal.close();
 }
 
 /** One wake with its sleep, and the equal wakes that follow it. False when the run is over. */
 function oneWake(run: Run, journal: Journal): boolean {
-  const { table, edges } = run;
+  const { table, edges, cause, wakeMs } = run;
   const before = run.state;
-  const { cause, wakeMs } = run;
   run.state = table.next[before * inputCodes + cause] ?? 0;
   invariant(run.state >= 0, 'the device can wake', { before, cause, wakeMs });
-  run.tally.wakes[cause] = (run.tally.wakes[cause] ?? 0) + 1;
-  const checkMs = wakeMs + (run.bootSteadyMs ?? run.boot.next());
-  if (run.faultMs <= checkMs || checkMs >= run.lengthMs) {
-    return cutShort(run, journal, before);
-  }
+  run.tally.wakes[cause] += 1;
+  const checkMs = wakeMs + run.boot.next();
+  if (checkMs >= run.limitMs) return cutShort(run, journal, before);
   run.tally.bootMs += checkMs - wakeMs;
   run.tally.checks += 1;
   while ((edges[run.edge] ?? Number.POSITIVE_INFINITY) <= checkMs) run.edge += 1;
-  const code = checkCode(run, checkMs);
+  const code = checkCode(run, run.edge, checkMs);
   const cell = run.state * inputCodes + code;
   const effects = table.effects[cell] ?? 0;
   run.state = table.next[cell] ?? 0;
@@ -60,113 +65,102 @@ function oneWake(run: Run, journal: Journal): boolean {
   if ((effects & effectsBesideSleep) !== 0) {
     return act(run, journal, { before, cause, wakeMs, checkMs, code, effects });
   }
-  const sleepMs = sleepOf(run, effects, checkMs);
-  let repeats = 0;
-  let periodMs = 0;
-  if (run.state === before && cause === timer && run.steadyPeriod) {
-    periodMs = sleepMs + (run.bootSteadyMs ?? 0);
-    repeats = Math.ceil((horizonMs(run, checkMs, code) - checkMs) / periodMs) - 1;
-    run.tally.checks += repeats;
-    run.tally.wakes[timer] = (run.tally.wakes[timer] ?? 0) + repeats;
-    run.tally.bootMs += repeats * (run.bootSteadyMs ?? 0);
-    if ((code & inputCode.checkReadsOpen) !== 0) run.tally.openChecks += repeats;
-  }
+  const sleep = sleepOf(run, effects, checkMs);
+  const again = run.state === before && cause === timer && run.steady !== null;
+  const repeats = again ? repeatsOf(run, journal, { checkMs, code, sleep }) : 0;
+  const periodMs = repeats > 0 ? checkMs - wakeMs + sleep.lengthMs : 0;
   if (journal.keeps) {
     const draft: WakeDraft = { before, cause, wakeMs, checkMs, code, effects };
-    journal.add(draft, { sent: null, sleepFromMs: checkMs, sleepMs, repeats, periodMs });
+    journal.add(draft, { sent: null, sleep: sleepRecord(sleep, checkMs), repeats, periodMs });
   }
-  return fallAsleep(run, checkMs + repeats * periodMs, sleepMs);
+  return fallAsleep(run, checkMs + repeats * periodMs, sleep);
 }
 
-const timer = inputCode.wake.timer;
-
-/** The facts of a check as its column in the table. */
-function checkCode(run: Run, checkMs: number): number {
-  let code: number = inputCode.check + (run.edge & 1);
-  const reading = run.clock.reading(checkMs);
-  if (reading - run.deliveredReading >= run.cooldownTimer) code += inputCode.checkCooldownOver;
-  if (reading - run.heartbeatReading >= run.heartbeatTimer) code += inputCode.checkHeartbeatDue;
-  return code;
-}
-
-/** The first instant after a check at which a like check could find something else. */
-function horizonMs(run: Run, checkMs: number, code: number): number {
-  let horizon = Math.min(run.lengthMs, run.faultMs);
-  const edgeMs = run.edges[run.edge];
-  if (edgeMs !== undefined && edgeMs < horizon) horizon = edgeMs;
-  if ((code & inputCode.checkCooldownOver) === 0) {
-    horizon = Math.min(horizon, run.deliveredReading + run.cooldownTimer);
-  }
-  if ((code & inputCode.checkHeartbeatDue) === 0) {
-    horizon = Math.min(horizon, run.heartbeatReading + run.heartbeatTimer);
-  }
-  invariant(horizon > checkMs, 'the horizon lies ahead', { horizon, checkMs });
-  return horizon;
-}
-
-/** True time that the sleep named by `effects` lasts from `fromMs`. */
-function sleepOf(run: Run, effects: number, fromMs: number): number {
-  const which = (effects & effectBit.sleepMask) / effectBit.sleepCheck - 1;
-  return (
-    run.sleepSteadyMs?.[which] ??
-    run.clock.sleepMs(run.sleepNominalMs[which] ?? run.cooldownNominalMs, fromMs)
+/** The number of wakes after this check that are just like it; it counts them, too. */
+function repeatsOf(
+  run: Run,
+  journal: Journal,
+  check: { readonly checkMs: number; readonly code: number; readonly sleep: Sleep },
+): number {
+  const { checkMs, code, sleep } = check;
+  const bootMs = run.steady?.bootMs ?? 0;
+  let untilMs = run.edges[run.edge] ?? Number.POSITIVE_INFINITY;
+  // What is written down also tells the truth of each check.
+  if (journal.keeps) untilMs = Math.min(untilMs, nextMoveMs(run, checkMs));
+  const repeats = Math.min(
+    likeChecks(run, sleep, checkMs, code),
+    checksBefore(untilMs, checkMs, bootMs + sleep.lengthMs),
   );
+  run.tally.checks += repeats;
+  run.tally.wakes[timer] += repeats;
+  run.tally.bootMs += repeats * bootMs;
+  if ((code & inputCode.checkReadsOpen) !== 0) run.tally.openChecks += repeats;
+  slept(run, sleep, repeats);
+  return repeats;
+}
+
+/** When the door next opens or shuts. */
+function nextMoveMs({ openings }: Run, afterMs: number): number {
+  const opens = openings.fromMs[firstAfter(openings.fromMs, afterMs)];
+  const shuts = openings.toMs[firstAfter(openings.toMs, afterMs)];
+  return Math.min(opens ?? Number.POSITIVE_INFINITY, shuts ?? Number.POSITIVE_INFINITY);
+}
+
+function sleepRecord({ interval, lengthMs }: Sleep, fromMs: number): SleepRecord {
+  return { interval, fromMs, lengthMs };
 }
 
 /** Sends, drops or holds: whatever a check leads to besides sleep. */
 function act(run: Run, journal: Journal, draft: WakeDraft): boolean {
-  let { effects } = draft;
-  let sent: Sent | null = null;
-  journal.alertEffects(effects, draft.checkMs);
-  if ((effects & effectsThatTakeTime) !== 0) {
-    sent = send(
-      run,
-      (effects & effectBit.attemptAlert) !== 0 ? 'alert' : 'heartbeat',
-      draft.checkMs,
-    );
-    journal.sent(sent);
-    if (sent.record.outcome === 'cutOff') {
-      journal.add(draft, { sent, sleepFromMs: 0, sleepMs: null, repeats: 0, periodMs: 0 });
-      return takeFault(run);
-    }
-    effects = sent.effects;
-  }
-  const endMs = sent === null ? draft.checkMs : sent.record.endMs;
-  if ((effects & effectBit.hold) !== 0) {
-    journal.add(draft, { sent, sleepFromMs: 0, sleepMs: null, repeats: 0, periodMs: 0 });
-    run.tally.heldMs += Math.min(run.faultMs, run.lengthMs) - endMs;
+  const { effects, checkMs } = draft;
+  journal.alertEffects(effects, checkMs);
+  const sent = sendNamedBy(run, effects, checkMs);
+  if (sent !== null) journal.sent(sent);
+  const endMs = sent?.record.endMs ?? checkMs;
+  const whatNext = sent?.effects ?? effects;
+  if ((whatNext & effectBit.sleepMask) === 0) {
+    // Cut off, or awake until a reset.
+    journal.add(draft, { sent, sleep: null, repeats: 0, periodMs: 0 });
+    if ((whatNext & effectBit.hold) !== 0) run.tally.heldMs += run.limitMs - endMs;
     return takeFault(run);
   }
-  const sleepMs = sleepOf(run, effects, endMs);
-  journal.add(draft, { sent, sleepFromMs: endMs, sleepMs, repeats: 0, periodMs: 0 });
-  return fallAsleep(run, endMs, sleepMs);
+  const sleep = sleepOf(run, whatNext, endMs);
+  journal.add(draft, { sent, sleep: sleepRecord(sleep, endMs), repeats: 0, periodMs: 0 });
+  return fallAsleep(run, endMs, sleep);
+}
+
+function sendNamedBy(run: Run, effects: number, checkMs: number): Sent | null {
+  if ((effects & effectBit.attemptAlert) !== 0) return send(run, 'alert', checkMs);
+  if ((effects & effectBit.attemptHeartbeat) !== 0) return send(run, 'heartbeat', checkMs);
+  return null;
 }
 
 /** Sleeps until the timer, an armed contact edge or a fault; sets up the next wake. False when the run is over. */
-function fallAsleep(run: Run, fromMs: number, sleepMs: number): boolean {
-  run.wakeMs = fromMs + sleepMs;
+function fallAsleep(run: Run, fromMs: number, sleep: Sleep): boolean {
+  run.wakeMs = fromMs + sleep.lengthMs;
   run.cause = timer;
-  if (run.armed !== 'none') wakeByEdge(run, fromMs);
-  if (run.faultMs <= run.wakeMs) return takeFault(run);
-  if (run.cause === timer) run.clock.sleptThrough();
-  return run.wakeMs < run.lengthMs;
+  const woken = run.armed !== 'none' && wakeByEdge(run, fromMs);
+  if (run.limitMs <= run.wakeMs) return takeFault(run);
+  if (!woken) slept(run, sleep, 1);
+  return true;
 }
 
-/** An armed edge after falling asleep and before the timer wakes the device at once. */
-function wakeByEdge(run: Run, asleepFromMs: number): void {
+/** An armed edge after falling asleep and before the timer wakes the device at once: says whether there is one. */
+function wakeByEdge(run: Run, asleepFromMs: number): boolean {
   const { edges } = run;
   while ((edges[run.edge] ?? Number.POSITIVE_INFINITY) <= asleepFromMs) run.edge += 1;
   const toOpen = (run.edge & 1) === 0;
   const armed = run.armed === 'all' || toOpen ? run.edge : run.edge + 1;
   const edgeMs = edges[armed];
-  if (edgeMs === undefined || edgeMs >= run.wakeMs) return;
+  if (edgeMs === undefined || edgeMs >= run.wakeMs) return false;
   run.wakeMs = edgeMs;
   run.cause = inputCode.wake.contact;
+  return true;
 }
 
 /** The wake ends before its check: by a fault, or with the timeline. */
 function cutShort(run: Run, journal: Journal, before: number): boolean {
-  run.tally.bootMs += Math.min(run.faultMs, run.lengthMs) - run.wakeMs;
+  run.tally.bootMs += run.limitMs - run.wakeMs;
   journal.addInterrupted(before, run.cause, run.wakeMs);
   return takeFault(run);
 }
@@ -178,13 +172,14 @@ function takeFault(run: Run): boolean {
   const backMs = run.faults.backMs[run.fault] ?? Number.POSITIVE_INFINITY;
   run.fault += 1;
   run.faultMs = run.faults.atMs[run.fault] ?? Number.POSITIVE_INFINITY;
+  run.limitMs = Math.min(run.faultMs, run.lengthMs);
   run.wakeMs = backMs;
   run.cause = inputCode.wake.reset;
   if (backMs > atMs) {
     run.state = run.table.next[run.state * inputCodes + inputCode.powerLost] ?? 0;
     run.cause = inputCode.wake['power-on'];
-    run.deliveredReading = Number.NEGATIVE_INFINITY;
-    run.heartbeatReading = run.clock.reading(Math.min(backMs, run.lengthMs));
+    run.cooldownEnd = Number.NEGATIVE_INFINITY;
+    run.heartbeatEnd = readingAt(run, backMs) + run.heartbeatTimer;
     run.tally.offMs += Math.min(backMs, run.lengthMs) - atMs;
     run.onPowerLost(atMs);
   }

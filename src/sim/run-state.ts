@@ -1,6 +1,12 @@
 // The mutable state of one run: where the device is, what comes next in the world, and the totals so far.
-import type { DeviceMs } from '../base/index.js';
-import { inputCode, type LogicTable, type WakeCause } from '../machine/index.js';
+import { type DeviceMs, invariant } from '../base/index.js';
+import {
+  effectBit,
+  inputCode,
+  type LogicTable,
+  type SleepInterval,
+  type WakeCause,
+} from '../machine/index.js';
 import type { Spans } from '../world/index.js';
 import { type SleepClock, sleepClock } from './clock.js';
 import { type Durations, durations } from './durations.js';
@@ -17,6 +23,17 @@ export interface RunningTally {
   offMs: number;
 }
 
+/** One value for each sleep, in the order of the effects' interval bits: check, recheck, retry. */
+type EachSleep<T> = readonly [check: T, recheck: T, retry: T];
+
+/** A sleep that runs to its end. */
+export interface Sleep {
+  readonly interval: SleepInterval;
+  readonly lengthMs: number;
+  /** What it adds to the clock's reading. */
+  readonly countedMs: number;
+}
+
 export interface Run {
   readonly table: LogicTable;
   readonly lengthMs: number;
@@ -28,14 +45,12 @@ export interface Run {
   readonly connect: Durations;
   readonly clock: SleepClock;
   readonly armed: 'none' | 'to-open' | 'all';
-  /** Nominal sleeps in the order of the effects' interval bits: check, recheck, retry. */
-  readonly sleepNominalMs: readonly [DeviceMs, DeviceMs, DeviceMs];
-  readonly cooldownNominalMs: DeviceMs;
-  /** The same in true time, where the clock error is constant. */
-  readonly sleepSteadyMs: readonly [number, number, number] | null;
-  readonly bootSteadyMs: number | null;
-  /** Equal wakes come at equal distances, so that a run of them can be jumped. */
-  readonly steadyPeriod: boolean;
+  readonly sleepNominalMs: EachSleep<DeviceMs>;
+  /** What all wakes have in common, where they come at equal distances, so that a run of them can be jumped. */
+  readonly steady: {
+    readonly bootMs: number;
+    readonly sleeps: EachSleep<Sleep>;
+  } | null;
   /** Open checks in memory that make an open check an escalated one. */
   readonly thresholdOpen: number;
   readonly cooldownTimer: number;
@@ -51,13 +66,16 @@ export interface Run {
   cause: (typeof inputCode.wake)[WakeCause];
   /** Index of the first contact edge after the last check. */
   edge: number;
-  /** Index and instant of the next fault. */
+  /** Index and instant of the next fault, and what the device cannot pass: that instant or the timeline's end. */
   fault: number;
   faultMs: number;
-  /** Clock reading of the last delivery; −Infinity for none. */
-  deliveredReading: number;
-  /** Clock reading of the last heartbeat, or of power-on. */
-  heartbeatReading: number;
+  limitMs: number;
+  /** The clock's reading less true time. Readings only compare with readings of the same run. */
+  readingOffsetMs: number;
+  /** Reading at which the cooldown is over; −Infinity when none was started. */
+  cooldownEnd: number;
+  /** Reading at which the next heartbeat is due; Infinity without heartbeats. */
+  heartbeatEnd: number;
 }
 
 /** The run at its first power-on. */
@@ -66,13 +84,13 @@ export function openRun({ program, timing, world, seed }: Experiment): Run {
   const clock = sleepClock(timing.clockError, seed);
   const boot = durations(timing.bootTime, seed, 'boot');
   const { faults, firstBootMs } = faultsOf(world);
-  const sleepNominalMs = [
-    watch.checkIntervalMs,
-    watch.recheckIntervalMs,
-    watch.retryIntervalMs,
-  ] as const;
-  const steadyClock = clock.constantPpm !== null;
-  const [check, recheck, retry] = sleepNominalMs;
+  const { checkIntervalMs, recheckIntervalMs, retryIntervalMs } = watch;
+  const sleepNominalMs = [checkIntervalMs, recheckIntervalMs, retryIntervalMs] as const;
+  const heartbeatTimer =
+    watch.heartbeatIntervalMs === null
+      ? Number.POSITIVE_INFINITY
+      : clock.timer(watch.heartbeatIntervalMs);
+  const faultMs = faults.atMs[0] ?? Number.POSITIVE_INFINITY;
   return {
     table,
     lengthMs: world.lengthMs,
@@ -85,18 +103,10 @@ export function openRun({ program, timing, world, seed }: Experiment): Run {
     clock,
     armed: watch.wakeOn === 'timer' ? 'none' : watch.wakeOn === 'opening' ? 'to-open' : 'all',
     sleepNominalMs,
-    cooldownNominalMs: watch.alertCooldownMs,
-    sleepSteadyMs: steadyClock
-      ? [clock.sleepMs(check, 0), clock.sleepMs(recheck, 0), clock.sleepMs(retry, 0)]
-      : null,
-    bootSteadyMs: boot.steadyMs,
-    steadyPeriod: steadyClock && boot.steadyMs !== null,
+    steady: steadyRhythm(clock, boot.steadyMs, sleepNominalMs),
     thresholdOpen: watch.escalationThreshold.open,
     cooldownTimer: clock.timer(watch.alertCooldownMs),
-    heartbeatTimer:
-      watch.heartbeatIntervalMs === null
-        ? Number.POSITIVE_INFINITY
-        : clock.timer(watch.heartbeatIntervalMs),
+    heartbeatTimer,
     tally: {
       checks: 0,
       openChecks: 0,
@@ -111,8 +121,57 @@ export function openRun({ program, timing, world, seed }: Experiment): Run {
     cause: inputCode.wake['power-on'],
     edge: 0,
     fault: 0,
-    faultMs: faults.atMs[0] ?? Number.POSITIVE_INFINITY,
-    deliveredReading: Number.NEGATIVE_INFINITY,
-    heartbeatReading: clock.reading(Math.min(firstBootMs, world.lengthMs)),
+    faultMs,
+    limitMs: Math.min(faultMs, world.lengthMs),
+    readingOffsetMs: 0,
+    cooldownEnd: Number.NEGATIVE_INFINITY,
+    heartbeatEnd: firstBootMs + heartbeatTimer,
   };
+}
+
+const intervals = ['check', 'recheck', 'retry'] as const;
+
+function steadyRhythm(
+  clock: SleepClock,
+  bootMs: number | null,
+  nominalMs: EachSleep<DeviceMs>,
+): Run['steady'] {
+  if (bootMs === null || clock.ppm === null) return null;
+  const sleepAt = (index: 0 | 1 | 2): Sleep =>
+    beginSleep(clock, intervals[index], nominalMs[index], 0);
+  const sleeps = [sleepAt(0), sleepAt(1), sleepAt(2)] as const;
+  const shortestMs = bootMs + Math.min(...sleeps.map(({ lengthMs }) => lengthMs));
+  invariant(shortestMs > 0, 'a wake and its sleep take time', { bootMs, sleeps });
+  return { bootMs, sleeps };
+}
+
+/** The sleep that an effects cell names, begun at `fromMs`. */
+export function sleepOf(run: Run, effects: number, fromMs: number): Sleep {
+  const index = (effects & effectBit.sleepMask) / effectBit.sleepCheck - 1;
+  const steady = run.steady?.sleeps[index];
+  if (steady !== undefined) return steady;
+  const interval = intervals[index];
+  const nominalMs = run.sleepNominalMs[index];
+  invariant(interval !== undefined && nominalMs !== undefined, 'a wake ends in sleep', { effects });
+  return beginSleep(run.clock, interval, nominalMs, fromMs);
+}
+
+function beginSleep(
+  clock: SleepClock,
+  interval: SleepInterval,
+  nominalMs: DeviceMs,
+  fromMs: number,
+): Sleep {
+  const lengthMs = clock.sleepMs(nominalMs, fromMs);
+  return { interval, lengthMs, countedMs: clock.countsNominal ? nominalMs : lengthMs };
+}
+
+/** Sets the clock's reading after completed sleeps. */
+export function slept(run: Run, { lengthMs, countedMs }: Sleep, times: number): void {
+  run.readingOffsetMs += times * (countedMs - lengthMs);
+}
+
+/** The device clock's reading at a true instant. */
+export function readingAt(run: Run, atMs: number): number {
+  return atMs + run.readingOffsetMs;
 }

@@ -2,7 +2,7 @@
 import { invariant } from '../base/index.js';
 import { inputCode, inputCodes } from '../machine/index.js';
 import { within } from '../world/index.js';
-import type { Run } from './run-state.js';
+import { type Run, readingAt } from './run-state.js';
 import type { SendRecord } from './trace.js';
 
 export interface Sent {
@@ -15,10 +15,9 @@ export interface Sent {
 /** Carries out a send begun at `startMs` and tells the logic how it went, unless something cuts it off. */
 export function send(run: Run, kind: Sent['kind'], startMs: number): Sent {
   const endMs = startMs + run.connect.next();
-  const cutMs = Math.min(run.faultMs, run.lengthMs);
-  if (kind === 'heartbeat') run.heartbeatReading = run.clock.reading(startMs);
-  if (cutMs <= endMs) {
-    return { kind, record: { startMs, endMs: cutMs, outcome: 'cutOff' }, effects: 0 };
+  if (kind === 'heartbeat') run.heartbeatEnd = readingAt(run, startMs) + run.heartbeatTimer;
+  if (run.limitMs <= endMs) {
+    return { kind, record: { startMs, endMs: run.limitMs, outcome: 'cutOff' }, effects: 0 };
   }
   const delivered = !within(run.networkDown, endMs);
   const code =
@@ -33,7 +32,7 @@ export function send(run: Run, kind: Sent['kind'], startMs: number): Sent {
   const next = run.table.next[cell] ?? -1;
   invariant(next >= 0, 'a send is answered', { kind, startMs });
   run.state = next;
-  if (kind === 'alert' && delivered) run.deliveredReading = run.clock.reading(endMs);
+  if (kind === 'alert' && delivered) run.cooldownEnd = readingAt(run, endMs) + run.cooldownTimer;
   return {
     kind,
     record: { startMs, endMs, outcome: delivered ? 'delivered' : 'failed' },

@@ -1,0 +1,66 @@
+// A year of a flower store's door: eight openings a day, one in fifty of them left open for a while.
+import { deviceMs, ppm, randomStream, trueMs } from '../src/base/index.js';
+import type { WatchSettings } from '../src/machine/index.js';
+import type { JudgeSettings } from '../src/verdict/index.js';
+import {
+  type DeviceTiming,
+  idealContactEdges,
+  noSpans,
+  spansOf,
+  type World,
+} from '../src/world/index.js';
+
+const dayMs = 86_400_000;
+const openingsADay = 8;
+const daysAYear = 365;
+
+export const yearWatch: WatchSettings = {
+  checkIntervalMs: deviceMs(180_000),
+  recheckIntervalMs: deviceMs(180_000),
+  retryIntervalMs: deviceMs(60_000),
+  escalationThreshold: { open: 2, outOf: 2 },
+  clearThreshold: 1,
+  alertCooldownMs: deviceMs(1_800_000),
+  cooldownEndsWhenShut: true,
+  afterAlert: 'keep-watching',
+  retryAttempts: 5,
+  unsentWhenShut: 'send',
+  wakeOn: 'timer',
+  heartbeats: false,
+  heartbeatIntervalMs: null,
+};
+
+export const yearTiming: DeviceTiming = {
+  bootTime: { kind: 'fixed', ms: trueMs(400) },
+  connectTime: { kind: 'fixed', ms: trueMs(4_000) },
+  clockError: { kind: 'fixed', ppm: ppm(0) },
+};
+
+export const yearAsked: JudgeSettings = {
+  leaveOpenAfterMs: trueMs(180_000),
+  reportWithinMs: trueMs(600_000),
+  quietUpToMs: null,
+};
+
+/** The same year for the same seed: brief openings of 5 to 60 s, leave-opens of 5 to 60 min. */
+export function yearOfDoor(seed: string): World {
+  const stream = randomStream(seed, 'year of a door');
+  const slotMs = dayMs / openingsADay;
+  const openings = spansOf(
+    Array.from({ length: daysAYear * openingsADay }, (_, index) => {
+      const fromMs = index * slotMs + stream.whole(0, slotMs / 2);
+      const leftOpen = stream.whole(1, 50) === 1;
+      const forMs = leftOpen ? stream.whole(300_000, 3_600_000) : stream.whole(5_000, 60_000);
+      return [fromMs, fromMs + forMs] as const;
+    }),
+  );
+  return {
+    lengthMs: trueMs(daysAYear * dayMs),
+    openings,
+    contact: idealContactEdges(openings),
+    networkDown: noSpans,
+    powerLost: noSpans,
+    resetsMs: new Float64Array(0),
+    powerOnAtMs: trueMs(0),
+  };
+}

@@ -1,0 +1,99 @@
+// Wakes that only look and sleep again, run in local variables. While the device finds the same each time, whole
+// openings that come and go between two checks are stepped over.
+import { effectBit, inputCode, inputCodes } from '../machine/index.js';
+import { type Run, readingAt, type Sleep, sleepOf, slept } from './run-state.js';
+
+/** What a check may lead to besides sleep and a blink. */
+export const effectsBesideSleep =
+  effectBit.attemptAlert |
+  effectBit.attemptHeartbeat |
+  effectBit.decideAlert |
+  effectBit.dropAlert |
+  effectBit.hold;
+
+const timer = inputCode.wake.timer;
+const never = Number.POSITIVE_INFINITY;
+
+/** The facts of a check as its column in the table; `edge` is the index of the first contact edge after it. */
+export function checkCode(run: Run, edge: number, checkMs: number): number {
+  const reading = readingAt(run, checkMs);
+  let code: number = inputCode.check + (edge & 1);
+  if (reading >= run.cooldownEnd) code += inputCode.checkCooldownOver;
+  if (reading >= run.heartbeatEnd) code += inputCode.checkHeartbeatDue;
+  return code;
+}
+
+/** How many further checks, each after a like sleep, find the clock as this one did and come before any limit. */
+export function likeChecks(run: Run, sleep: Sleep, checkMs: number, code: number): number {
+  const bootMs = run.steady?.bootMs ?? 0;
+  let count = checksBefore(run.limitMs, checkMs, bootMs + sleep.lengthMs);
+  const reading = readingAt(run, checkMs);
+  const countedMs = bootMs + sleep.countedMs;
+  if ((code & inputCode.checkCooldownOver) === 0) {
+    count = Math.min(count, checksBefore(run.cooldownEnd, reading, countedMs));
+  }
+  if ((code & inputCode.checkHeartbeatDue) === 0) {
+    count = Math.min(count, checksBefore(run.heartbeatEnd, reading, countedMs));
+  }
+  return count;
+}
+
+/** How many instants, each `periodMs` after the last and the first so long after `fromMs`, come before `endMs`. */
+export function checksBefore(endMs: number, fromMs: number, periodMs: number): number {
+  return Math.ceil((endMs - fromMs) / periodMs) - 1;
+}
+
+/**
+ * Runs timer wakes of a steady device without armed edges, from the next one on. Stops before a wake that does
+ * more than look and sleep, or asleep, with the next wake at or beyond the limit.
+ */
+export function quietWakes(run: Run): void {
+  const { edges, limitMs, steady, tally } = run;
+  const { next, effects } = run.table;
+  if (steady === null) return;
+  const { bootMs } = steady;
+  let { state, wakeMs, edge } = run;
+  let checks = 0;
+  while (wakeMs + bootMs < limitMs) {
+    const checkMs = wakeMs + bootMs;
+    let ahead = edge;
+    while ((edges[ahead] ?? never) <= checkMs) ahead += 1;
+    const code = checkCode(run, ahead, checkMs);
+    const cell = (next[state * inputCodes + timer] ?? 0) * inputCodes + code;
+    const effect = effects[cell] ?? 0;
+    if ((effect & effectsBesideSleep) !== 0) break;
+    edge = ahead;
+    const sleep = sleepOf(run, effect, checkMs);
+    const after = next[cell] ?? 0;
+    let same = 0;
+    if (after === state) {
+      const periodMs = bootMs + sleep.lengthMs;
+      same = likeChecks(run, sleep, checkMs, code);
+      for (;;) {
+        const blind = checksBefore(edges[edge] ?? never, checkMs, periodMs);
+        if (blind >= same) break;
+        const seesMs = checkMs + (blind + 1) * periodMs;
+        ahead = edge + 1;
+        while ((edges[ahead] ?? never) <= seesMs) ahead += 1;
+        if (((ahead - edge) & 1) === 1) {
+          same = blind;
+          break;
+        }
+        edge = ahead;
+      }
+      slept(run, sleep, same);
+    }
+    state = after;
+    checks += 1 + same;
+    if ((code & inputCode.checkReadsOpen) !== 0) tally.openChecks += 1 + same;
+    wakeMs = checkMs + same * (bootMs + sleep.lengthMs) + sleep.lengthMs;
+    if (wakeMs >= limitMs) break;
+    slept(run, sleep, 1);
+  }
+  run.state = state;
+  run.wakeMs = wakeMs;
+  run.edge = edge;
+  tally.checks += checks;
+  tally.wakes[timer] += checks;
+  tally.bootMs += checks * bootMs;
+}
