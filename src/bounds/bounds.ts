@@ -2,6 +2,7 @@
 import type { Program } from '../sim/index.js';
 import type { JudgeSettings } from '../verdict/index.js';
 import type { ContactSettings, DeviceTiming } from '../world/index.js';
+import type { AtRestAndAnyState } from './answer.js';
 import { type Environment, timesOf } from './environment.js';
 import { type Found, type SearchResult, search } from './search.js';
 import type { Model } from './track.js';
@@ -15,12 +16,6 @@ export interface BoundsQuestion {
   readonly contact: ContactSettings | null;
   readonly sealGapUm: number;
   readonly environment: Environment;
-}
-
-/** A bound at rest (door shut and seen shut long before) and from any state; null: there is none. */
-export interface AtRestAndAnyState {
-  readonly atRest: number | null;
-  readonly anyState: number | null;
 }
 
 /** The bounds, exact on the millisecond grid. */

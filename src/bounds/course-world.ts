@@ -7,17 +7,11 @@ import {
   idealContactEdges,
   spansOf,
   type VaryingMs,
-  type World,
   withFaults,
 } from '../world/index.js';
+import type { CourseWorld } from './answer.js';
 import type { Model, Moment } from './track.js';
 import type { Course } from './witness.js';
-
-/** A world and the device's times in it, ready for a simulation of the same watch. */
-export interface CourseWorld {
-  readonly world: World;
-  readonly timing: DeviceTiming;
-}
 
 /** After the end of the course the timeline goes on to the next whole minute at least this far off. */
 const restMs = 1_000;
@@ -58,6 +52,7 @@ export function courseWorld(
       powerOnAtMs: trueMs(0),
     },
     timing: timingOf(model, course, on.nominal),
+    contactFaults: faults,
   };
 }
 

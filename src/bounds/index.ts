@@ -1,14 +1,32 @@
 // Bounds: what a watch does in the worst case, whatever the door does. Exhaustive search over the states of the
 // compiled logic at its checks, with the door and the environment as adversaries, and courses that show each number.
 // It refuses to sample.
+export type {
+  Aliasing,
+  AtRestAndAnyState,
+  BlindBandMm,
+  BoundName,
+  Bounds,
+  Change,
+  CourseWorld,
+  Curve,
+  Finding,
+  GapBandMm,
+  Holds,
+  HoldsAtRestAndAnyState,
+  Remedy,
+  SafeLimit,
+  Unknown,
+  Unreportable,
+  Witness,
+} from './answer.js';
 export {
-  type AtRestAndAnyState,
   type BoundsQuestion,
   type DetectionBounds,
   detectionBounds,
   modelOf,
 } from './bounds.js';
-export { type CourseWorld, courseWorld } from './course-world.js';
+export { courseWorld } from './course-world.js';
 export { calmEnvironment, type Environment, type Times, timesOf } from './environment.js';
 export { type Found, type SearchResult, search, TooManyStatesError } from './search.js';
 export type { Model, Moment } from './track.js';
