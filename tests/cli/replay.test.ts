@@ -62,7 +62,7 @@ describe('the report of replay', () => {
   it('begins with the verdict in one line, then the numbers', async () => {
     const { stdout } = await runHere(ownFolder(files), ['replay', 'missed.yaml', ...withWatch]);
     const [verdict, blank, ...rest] = stdout.split('\n');
-    expect(verdict).toBe('Hatch left ajar: 1 of 1 leave-open was MISSED; no false alarm.');
+    expect(verdict).toBe('Hatch left ajar: the one leave-open was MISSED; no false alarm.');
     expect(blank).toBe('');
     const text = rest.join('\n');
     for (const words of [

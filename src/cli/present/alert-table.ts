@@ -4,9 +4,9 @@ import type { AlertRecord } from '../../sim/index.js';
 import type { AlertKind, JudgedAlert } from '../../verdict/index.js';
 import { chosenRows } from './choose-rows.js';
 import { dayAndTime, timeAfter } from './moments.js';
-import { sentences } from './opening-table.js';
+import { reasonsNote, sentences, tableEnd } from './opening-table.js';
 import type { Paint } from './paint.js';
-import { counted, numberText, plain } from './plain.js';
+import { numberText, plain } from './plain.js';
 import type { ReplayView, ReportStyle } from './replay-view.js';
 import { type Row, tableText } from './table-text.js';
 
@@ -23,15 +23,17 @@ const columns = [
 export function* alertRows(view: ReplayView, style: ReportStyle, paint: Paint): Generator<string> {
   const { alerts } = view.verdict;
   if (alerts.length === 0) return;
-  const isBad = (index: number): boolean => alerts[index]?.kind === 'false';
-  const shown = chosenRows(Array.from(alerts.keys()), isBad, style.rows);
+  const isBad = (index: number): boolean => kindIsBad(alerts[index]?.kind);
+  const all = Array.from(alerts.keys());
+  const shown = chosenRows(all, isBad, style.rows);
   yield `\n${paint.bold('Alerts')}\n`;
   yield* tableText(columns, rowsOf(view, shown, paint), style.width);
-  const rest = alerts.length - shown.length;
-  if (rest === 0) return;
-  const falseRest =
-    alerts.filter(({ kind }) => kind === 'false').length - shown.filter(isBad).length;
-  yield `  … and ${counted(rest, 'more', 'more')}, ${numberText(falseRest)} of them false (--all shows every one)\n`;
+  yield* tableEnd(all, { shown, isBad, bad: 'false or early' });
+  yield reasonsNote(shown.filter(isBad).length, sentences(view, 'alert').size);
+}
+
+function kindIsBad(kind: AlertKind | undefined): boolean {
+  return kind === 'false' || kind === 'early';
 }
 
 function* rowsOf(view: ReplayView, shown: readonly number[], paint: Paint): Generator<Row> {

@@ -31,10 +31,28 @@ export function* openingRows(
   const shown = chosenRows(leaveOpens, isBad, style.rows);
   yield `\n${paint.bold('Leave-opens')}\n`;
   yield* tableText(columns, rowsOf(view, shown, paint), style.width);
-  const rest = leaveOpens.length - shown.length;
+  yield* tableEnd(leaveOpens, { shown, isBad, bad: 'missed or late' });
+  yield reasonsNote(shown.filter(isBad).length, sentences(view, 'opening').size);
+}
+
+/** How many rows were left out, and how many of those matter. */
+export function* tableEnd(
+  all: readonly number[],
+  on: {
+    readonly shown: readonly number[];
+    readonly isBad: (index: number) => boolean;
+    readonly bad: string;
+  },
+): Generator<string> {
+  const rest = all.length - on.shown.length;
   if (rest === 0) return;
-  const badRest = leaveOpens.filter(isBad).length - shown.filter(isBad).length;
-  yield `  … and ${counted(rest, 'more', 'more')}, ${numberText(badRest)} of them missed or late (--all shows every one)\n`;
+  const badRest = all.filter(on.isBad).length - on.shown.filter(on.isBad).length;
+  yield `  … and ${counted(rest, 'more', 'more')}, ${numberText(badRest)} of them ${on.bad} (--all shows every one)\n`;
+}
+
+/** Says where the sentences end, when there are more rows that want one. */
+export function reasonsNote(wanted: number, given: number): string {
+  return wanted <= given ? '' : `  (reasons are given for the first ${numberText(given)})\n`;
 }
 
 function outcomeIsBad(outcome: OpeningOutcome): boolean {

@@ -20,28 +20,29 @@ export function verdictWords(summary: Summary, paint: Paint): string {
 function leaveOpenClauses(summary: Summary, paint: Paint): string[] {
   const { leaveOpens, reported, late, missed, undecided } = summary;
   if (leaveOpens === 0) return ['the door was never left open'];
+  const one = leaveOpens === 1;
   if (reported === leaveOpens) {
-    const all =
-      leaveOpens === 1
-        ? 'the one leave-open was'
-        : `all ${numberText(leaveOpens)} leave-opens were`;
+    const all = one ? 'the one leave-open was' : `all ${numberText(leaveOpens)} leave-opens were`;
     return [paint.good(`${all} reported`)];
   }
   const clauses: string[] = [];
-  const of = `of ${counted(leaveOpens, 'leave-open')}`;
-  if (missed > 0)
-    clauses.push(paint.bad(`${numberText(missed)} ${of} ${missed === 1 ? 'was' : 'were'} MISSED`));
-  if (late > 0)
-    clauses.push(
-      paint.bad(`${numberText(late)} ${of} ${late === 1 ? 'was' : 'were'} reported late`),
-    );
-  if (undecided > 0)
-    clauses.push(paint.doubtful(`${numberText(undecided)} ${of} undecided at the end`));
-  if (missed === 0 && reported > 0) clauses.push(`${numberText(reported)} reported`);
+  const add = (count: number, became: string, colour: (text: string) => string): void => {
+    if (count === 0) return;
+    // The first clause says of how many.
+    if (clauses.length > 0) clauses.push(colour(`${numberText(count)} ${became}`));
+    else if (one) clauses.push(colour(`the one leave-open was ${became}`));
+    else {
+      const of = `${numberText(count)} of ${numberText(leaveOpens)} leave-opens`;
+      clauses.push(colour(`${of} ${count === 1 ? 'was' : 'were'} ${became}`));
+    }
+  };
+  add(missed, 'MISSED', paint.bad);
+  add(late, 'reported late', paint.bad);
+  add(undecided, 'undecided at the end', paint.doubtful);
   return clauses;
 }
 
 function falseAlarmClause({ falseAlarms }: Summary, paint: Paint): string {
   if (falseAlarms === 0) return 'no false alarm';
-  return paint.bad(counted(falseAlarms, 'FALSE ALARM'));
+  return paint.bad(counted(falseAlarms, 'FALSE ALARM', 'FALSE ALARMS'));
 }

@@ -29,8 +29,9 @@ export interface ReplayOptions extends TimelineOptions {
 
 /** Rows of a table, and sentences that explain, unless `--all` asks for every row. */
 const fewRows = 20;
-/** With `--all`, so many of each kind are still explained: each costs a part of a run. */
+/** With `--all`: each sentence may cost a run of its own, so a long timeline gets fewer. */
 const mostExplained = 500;
+const edgesRunForReasons = 20_000_000;
 const mostWarnings = 20;
 
 /** @throws InputProblem for input that cannot be read or believed. */
@@ -112,7 +113,7 @@ async function printReports(
     if (index > 0) await io.stdout.write('\n\n');
     const { timeline, experiment, verdict, alerts, unmet } = one;
     const asked = watch.watchFile.judge;
-    const limit = Math.min(rows, mostExplained);
+    const limit = Math.min(rows, reasonsFor(experiment.world.contact.length));
     const explanations = explain({ experiment, verdict, asked, limit });
     const moments = (atMs: number) => localTime(timeline.start, atMs);
     const view = { timeline, verdict, alerts, explanations, unmet, moments };
@@ -131,4 +132,9 @@ async function printReports(
   ] as const) {
     if (file !== undefined) await io.stdout.write(`\n${what}: ${plain(file)}\n`);
   }
+}
+
+function reasonsFor(edges: number): number {
+  const affordable = Math.floor(edgesRunForReasons / (edges + 1));
+  return Math.max(fewRows, Math.min(mostExplained, affordable));
 }

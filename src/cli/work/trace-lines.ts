@@ -7,7 +7,7 @@ import { traceLine } from '../present/trace-line.js';
 import type { Replay } from './replay-one.js';
 
 /** About so many wakes are recorded at a time. */
-const wakesAtOnce = 100_000;
+const wakesAtOnce = 50_000;
 
 export function* traceLines({ experiment, timeline, wakes }: Replay): Generator<string> {
   const { lengthMs } = experiment.world;
