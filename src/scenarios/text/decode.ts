@@ -62,14 +62,28 @@ export function unknownKey(
 ): Diagnostic {
   const key = String(path.at(-1) ?? '');
   const [home] = words.homes;
+  const kind = path.length === 1 ? kindOfFile.get(key) : undefined;
   const problem: Problem = {
     code: 'unknown-key',
     says: 'is not a known key',
     expected: words.known.length > 0 ? `one of ${words.known.join(', ')}` : undefined,
-    hint: home === undefined ? didYouMean(key, words.known) : `it belongs under ${home}`,
+    hint:
+      home !== undefined
+        ? `it belongs under ${home}`
+        : kind !== undefined
+          ? `it belongs into a ${kind}`
+          : didYouMean(key, words.known),
   };
   return document.diagnose(path, problem, 'key');
 }
+
+/** Which kind of file a key tells of: a scenario given as a watch file has them all at once. */
+const kindOfFile: ReadonlyMap<string, string> = new Map([
+  ...['watch', 'device', 'judge', 'supply'].map((key) => [key, 'watch file'] as const),
+  ...['name', 'start', 'length', 'network', 'power', 'resets', 'temperature', 'expect'].map(
+    (key) => [key, 'scenario'] as const,
+  ),
+]);
 
 /** The sections of a file's definition in which a key is at home. */
 function homesOf(definition: core.$ZodType, key: string): readonly string[] {

@@ -12,7 +12,9 @@ export function nearest(written: string, words: readonly string[]): string | und
       bestDistance = distance;
     }
   }
-  return best;
+  if (best !== undefined || wanted.length < 3) return best;
+  // Half a word, or a word with more behind it.
+  return words.find((word) => plain(word).startsWith(wanted) || wanted.startsWith(plain(word)));
 }
 
 /** A hint in words, or none. */

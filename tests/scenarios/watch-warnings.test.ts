@@ -1,0 +1,69 @@
+import { describe, expect, it } from 'vitest';
+import { parseWatchFile, watchWarnings } from '../../src/scenarios/index.js';
+import { brief, valueOf } from './reading.js';
+
+function warned(text: string): readonly string[] {
+  const result = parseWatchFile(text, 'watch.yaml');
+  return result.ok ? result.warnings.map(brief) : ['refused'];
+}
+
+describe('settings that contradict or cancel each other are warned of', () => {
+  it.each([
+    ['watch: { escalationThreshold: { open: 2, outOf: 3 } }', ['1:31 threshold-same-as-smaller']],
+    ['watch: { escalationThreshold: { open: 1, outOf: 2 } }', ['1:31 threshold-same-as-smaller']],
+    [
+      'watch: { escalationThreshold: { open: 2, outOf: 4 }, clearThreshold: 2 }',
+      ['1:31 threshold-same-as-smaller'],
+    ],
+    ['watch: { escalationThreshold: { open: 2, outOf: 3 }, clearThreshold: 2 }', []],
+    ['watch: { afterAlert: hold-until-reset }', ['1:8 cooldown-never-runs']],
+    ['watch: { afterAlert: hold-until-reset, alertCooldown: 1h }', ['1:55 cooldown-never-runs']],
+    ['watch: { afterAlert: hold-until-reset, alertCooldown: 0s }', []],
+    ['watch: { escalationThreshold: 1, recheckInterval: 1m }', ['1:51 recheck-without-effect']],
+    ['watch: { retry: { interval: 5m } }', ['1:29 retry-longer-than-check']],
+    ['watch: { alertCooldown: 0s }', ['1:25 alert-at-each-check']],
+    [
+      'watch: { alertCooldown: 0s, cooldownEndsWhenShut: true }',
+      ['1:25 alert-at-each-check', '1:51 no-cooldown-to-end'],
+    ],
+    ['watch: { alertCooldown: 2m }', ['1:25 cooldown-without-effect']],
+    ['watch: { heartbeatInterval: 1m }', ['1:29 heartbeat-shorter-than-check']],
+    ['judge: { leaveOpenAfter: 20m, reportWithin: 10m }', ['1:45 report-before-leave-open']],
+    ['judge: { leaveOpenAfter: 3m, reportWithin: 3m }', ['1:44 report-never-in-time']],
+    ['judge: { leaveOpenAfter: 1m }', ['1:26 leave-open-too-short-to-see']],
+    ['judge: { quietUpTo: 3m }', ['1:21 quiet-beyond-leave-open']],
+    [
+      'watch: { wakeOn: opening }\ncontact: { operateGap: 8, releaseGap: 12, bounceTime: 5ms }',
+      ['1:18 bounce-wakes'],
+    ],
+    [
+      'device: { bootTime: 4ms }\ncontact: { operateGap: 8, releaseGap: 12, bounceTime: 5ms }',
+      ['2:55 bounce-beyond-boot'],
+    ],
+    ['contact: { operateGap: 1, releaseGap: 1.5 }', ['1:1 seal-beyond-contact']],
+  ])('%s', (text, expected) => {
+    expect(warned(text)).toEqual(expected);
+  });
+
+  it('in words that say what happens', () => {
+    const result = parseWatchFile(
+      'watch: { escalationThreshold: { open: 2, outOf: 3 } }',
+      'watch.yaml',
+    );
+    expect(result.ok && result.warnings[0]).toMatchObject({
+      severity: 'warning',
+      found: '{ open: 2, outOf: 3 }',
+      message:
+        '2 out of 3 with clearThreshold 1 is the same as 2 in a row: one shut check clears the memory',
+      hint: 'raise clearThreshold, or lower outOf',
+    });
+  });
+
+  it('also without a file, where every setting counts as given', () => {
+    const file = valueOf(parseWatchFile('watch: { alertCooldown: 0s }', 'watch.yaml'));
+    expect(watchWarnings(file).map(({ code }) => code)).toEqual([
+      'alert-at-each-check',
+      'no-cooldown-to-end',
+    ]);
+  });
+});
