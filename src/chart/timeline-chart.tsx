@@ -1,8 +1,8 @@
 // From a judged timeline to the text of a picture.
-import { renderToString } from 'preact-render-to-string';
 import type { Explanation } from '../verdict/index.js';
 import { titleWords } from './page/heading.js';
 import { Page } from './page/page.js';
+import { documentText, sheetWidthPx, usualWidthPx } from './page/sheet.js';
 import { type ChartInput, sceneOf } from './scene.js';
 import { type ThemeName, themes } from './theme.js';
 
@@ -19,9 +19,6 @@ export interface ChartOptions {
   readonly explanations?: readonly Explanation[] | undefined;
 }
 
-const leastWidthPx = 560;
-const mostWidthPx = 4_000;
-const usualWidthPx = 1_120;
 const usualCloseUps = 6;
 
 /**
@@ -37,10 +34,8 @@ export function timelineChart(
   const settings = {
     title: titleWords(scene, options.title),
     theme: themes[options.theme ?? 'light'],
-    widthPx: Math.round(Math.min(mostWidthPx, Math.max(leastWidthPx, widthPx))),
+    widthPx: sheetWidthPx(widthPx),
     mostCloseUps: Math.max(0, Math.floor(closeUps)),
   };
-  const svg = renderToString(<Page scene={scene} settings={settings} />);
-  // HTML lets "]]>" stand in text, XML does not.
-  return `<?xml version="1.0" encoding="UTF-8"?>\n${svg.replaceAll(']]>', ']]&gt;')}\n`;
+  return documentText(<Page scene={scene} settings={settings} />);
 }

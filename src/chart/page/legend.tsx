@@ -11,29 +11,42 @@ const samplePx = 22;
 const linePx = 20;
 const gapPx = 20;
 
+export interface LegendEntry {
+  readonly words: string;
+  /** Drawn 22 px wide and 16 px high. */
+  readonly sample: VNode;
+}
+
 export function legend(kinds: ReadonlySet<Kind>, widthPx: number): Block {
+  const shown = kindWords.filter(([kind]) => kinds.has(kind));
+  return legendOf(
+    shown.map(([kind, words]) => ({ words, sample: samples[kind]() })),
+    widthPx,
+  );
+}
+
+/** Samples with their words, in as many lines as they take. */
+export function legendOf(entries: readonly LegendEntry[], widthPx: number): Block {
   let x = 0;
   let y = 0;
-  const entries = kindWords
-    .filter(([kind]) => kinds.has(kind))
-    .map(([kind, words]) => {
-      const width = samplePx + 6 + textWidth(words, { sizePx: 11 });
-      if (x > 0 && x + width > widthPx) {
-        x = 0;
-        y += linePx;
-      }
-      const at = { x, y };
-      x += width + gapPx;
-      return (
-        <At x={at.x} y={at.y}>
-          {samples[kind]()}
-          <Words x={samplePx + 6} y={12} class="dw-soft">
-            {words}
-          </Words>
-        </At>
-      );
-    });
-  return { height: y + linePx, node: <g>{entries}</g> };
+  const placed = entries.map(({ words, sample }) => {
+    const width = samplePx + 6 + textWidth(words, { sizePx: 11 });
+    if (x > 0 && x + width > widthPx) {
+      x = 0;
+      y += linePx;
+    }
+    const at = { x, y };
+    x += width + gapPx;
+    return (
+      <At x={at.x} y={at.y}>
+        {sample}
+        <Words x={samplePx + 6} y={12} class="dw-soft">
+          {words}
+        </Words>
+      </At>
+    );
+  });
+  return { height: y + linePx, node: <g>{placed}</g> };
 }
 
 const middle = { x: samplePx / 2, y: 8 };

@@ -1,23 +1,21 @@
 // The whole page: heading, overview or strip, close-ups, legend, one under the other.
 import type { VNode } from 'preact';
 import { chooseCloseUps } from '../close-ups.js';
-import { At, type Block, Words } from '../drawing.js';
+import type { Block } from '../drawing.js';
 import { kindsOf, type StripFacts, stripFacts } from '../facts/strip-facts.js';
 import type { Window } from '../facts/window.js';
 import type { Kind } from '../kinds.js';
-import { px } from '../numbers.js';
 import { overview } from '../overview/overview.js';
-import { Patterns } from '../patterns.js';
 import type { Scene } from '../scene.js';
 import { lanesFor } from '../strip/lanes.js';
 import { laneNamesPx, Strip } from '../strip/strip.js';
-import { styleSheet } from '../style-sheet.js';
 import { cutText, printable } from '../text.js';
 import type { Theme } from '../theme.js';
 import { verdictSentence } from '../words.js';
 import { cardRowsOf, closeUpCards, closeUpTexts, othersWords } from './close-up-cards.js';
 import { heading, placeWords } from './heading.js';
 import { legend } from './legend.js';
+import { innerPx, lineOf, Sheet } from './sheet.js';
 
 export interface PageSettings {
   readonly title: string;
@@ -25,9 +23,6 @@ export interface PageSettings {
   readonly widthPx: number;
   readonly mostCloseUps: number;
 }
-
-const marginPx = 32;
-const gapPx = 26;
 
 export function Page({
   scene,
@@ -37,34 +32,14 @@ export function Page({
   readonly settings: PageSettings;
 }): VNode {
   const { title, theme, widthPx } = settings;
-  let y = marginPx;
-  const placed = blocksOf(scene, settings, widthPx - 2 * marginPx).map(({ height, node }) => {
-    const top = y;
-    y += height + gapPx;
-    return (
-      <At x={marginPx} y={top}>
-        {node}
-      </At>
-    );
-  });
-  const heightPx = px(y - gapPx + marginPx * 0.75);
   return (
-    <svg
-      xmlns="http://www.w3.org/2000/svg"
-      class="dw"
-      width={widthPx}
-      height={heightPx}
-      viewBox={`0 0 ${widthPx} ${heightPx}`}
-      role="img"
-      aria-labelledby="dw-title dw-desc"
-    >
-      <title id="dw-title">{title}</title>
-      <desc id="dw-desc">{`${placeWords(scene)}. ${verdictSentence(scene.verdict.summary)}`}</desc>
-      <style>{styleSheet(theme)}</style>
-      <Patterns theme={theme} />
-      <rect class="dw-paper" width={widthPx} height={heightPx} />
-      {placed}
-    </svg>
+    <Sheet
+      title={title}
+      description={`${placeWords(scene)}. ${verdictSentence(scene.verdict.summary)}`}
+      theme={theme}
+      widthPx={widthPx}
+      blocks={blocksOf(scene, settings, innerPx(widthPx))}
+    />
   );
 }
 
@@ -73,16 +48,16 @@ const longestStripMs = 26 * 3_600_000;
 /** With no more checks than this, that strip shows all that close-ups could. */
 const checksInDetail = 66;
 
-function blocksOf(scene: Scene, { title, mostCloseUps }: PageSettings, innerPx: number): Block[] {
+function blocksOf(scene: Scene, { title, mostCloseUps }: PageSettings, fullPx: number): Block[] {
   const { closeUps, others } = chooseCloseUps(scene, mostCloseUps);
   const whole = { fromMs: 0, toMs: Math.max(1, scene.lengthMs) };
   const factsFor = (window: Window, stripPx: number): StripFacts =>
     stripFacts(scene, window, (0.5 * (window.toMs - window.fromMs)) / (stripPx - laneNamesPx));
-  const strip = scene.lengthMs <= longestStripMs ? factsFor(whole, innerPx) : null;
+  const strip = scene.lengthMs <= longestStripMs ? factsFor(whole, fullPx) : null;
   const detailed = strip !== null && scene.trace.tally.checks <= checksInDetail;
   const rows = detailed
     ? []
-    : cardRowsOf(closeUps, innerPx).map(({ cardPx, closeUps: inRow }) => ({
+    : cardRowsOf(closeUps, fullPx).map(({ cardPx, closeUps: inRow }) => ({
         cardPx,
         contents: inRow.map((closeUp) => ({ closeUp, facts: factsFor(closeUp, cardPx) })),
       }));
@@ -93,9 +68,9 @@ function blocksOf(scene: Scene, { title, mostCloseUps }: PageSettings, innerPx: 
   const lanes = lanesFor(strips);
   const kinds = new Set<Kind>(strips.flatMap((facts) => [...kindsOf(facts)]));
   if (scene.worst !== null) kinds.add('worst');
-  const blocks: Block[] = [heading(scene, title, innerPx)];
+  const blocks: Block[] = [heading(scene, title, fullPx)];
   if (strip === null) {
-    const rowsBlock = overview(scene, innerPx, closeUps);
+    const rowsBlock = overview(scene, fullPx, closeUps);
     for (const kind of rowsBlock.kinds) kinds.add(kind);
     blocks.push(rowsBlock);
   } else {
@@ -104,7 +79,7 @@ function blocksOf(scene: Scene, { title, mostCloseUps }: PageSettings, innerPx: 
         scene={scene}
         facts={strip}
         lanes={lanes}
-        widthPx={innerPx}
+        widthPx={fullPx}
         closeUp={null}
         numbered={closeUps}
       />
@@ -112,28 +87,17 @@ function blocksOf(scene: Scene, { title, mostCloseUps }: PageSettings, innerPx: 
     blocks.push({ height: lanes.height, node });
   }
   if (rows.length > 0) blocks.push(closeUpCards(scene, rows, lanes));
-  if (detailed && closeUps.length > 0) blocks.push(closeUpTexts(scene, closeUps, innerPx));
+  if (detailed && closeUps.length > 0) blocks.push(closeUpTexts(scene, closeUps, fullPx));
   const rest = othersWords(others);
-  if (rest !== '') blocks.push(line(rest));
+  if (rest !== '') blocks.push(lineOf(rest));
   if (scene.verdict.openings.count === 0) {
-    blocks.push(line('The door stayed shut from the first to the last instant.'));
+    blocks.push(lineOf('The door stayed shut from the first to the last instant.'));
   }
-  if (kinds.size > 0) blocks.push(legend(kinds, innerPx));
-  return [...blocks, footer(scene, innerPx)];
-}
-
-function line(words: string): Block {
-  return {
-    height: 12,
-    node: (
-      <Words x={0} y={10} class="dw-soft">
-        {words}
-      </Words>
-    ),
-  };
+  if (kinds.size > 0) blocks.push(legend(kinds, fullPx));
+  return [...blocks, footer(scene, fullPx)];
 }
 
 /** Where the timeline came from. */
 function footer({ timeline }: Scene, widthPx: number): Block {
-  return line(cutText(`dozewatch · ${printable(timeline.file)}`, widthPx, { sizePx: 11 }));
+  return lineOf(cutText(`dozewatch · ${printable(timeline.file)}`, widthPx, { sizePx: 11 }));
 }
