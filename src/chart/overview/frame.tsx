@@ -4,7 +4,7 @@ import { clockText, dateText, dayMs, type LocalDay, monthText, weekdayText } fro
 import { Bar, Shape, Words } from '../drawing.js';
 import { countText, px } from '../numbers.js';
 import { acrossPx, type Geometry, isThin } from './geometry.js';
-import { holesOf, type Row } from './rows.js';
+import { holesOf, type Row, type Rows } from './rows.js';
 
 export function Frame({
   geometry,
@@ -66,7 +66,7 @@ function Holes({ geometry }: { readonly geometry: Geometry }): VNode {
               y={row.index * rowPx + barY}
               height={barPx}
               class="dw-void"
-              title={holeTitle(row, hole)}
+              title={holeTitle(rows, row, hole)}
             />
           </>
         )),
@@ -96,10 +96,15 @@ function RepeatedHours({ geometry }: { readonly geometry: Geometry }): VNode {
   );
 }
 
-/** A hole inside a row is an hour that the clocks leave out. */
-function holeTitle({ days }: Row, { from, to }: { readonly from: number; readonly to: number }) {
-  const inside = from > 0 && to < 1 && days.some(({ pieces }) => pieces.length > 1);
-  return inside ? 'no such time: the clocks go forward' : 'not part of the timeline';
+/** Holes are what lies before and after the timeline, and the hour that the clocks leave out. */
+function holeTitle(
+  { rows }: Rows,
+  row: Row,
+  { from, to }: { readonly from: number; readonly to: number },
+): string {
+  const before = row.index === 0 && from === 0;
+  const after = row.index === rows.length - 1 && to === 1;
+  return before || after ? 'not part of the timeline' : 'no such time: the clocks go forward';
 }
 
 function Grid({ geometry }: { readonly geometry: Geometry }): VNode {
@@ -181,11 +186,13 @@ function weekLabel(
 }
 
 /** `23 h` or `25 h` for a day on which the clocks are changed. */
-function changeWords({ pieces }: LocalDay): string {
+function changeWords({ fromMs, pieces }: LocalDay): string {
   const [first, second] = pieces;
-  if (first === undefined || second === undefined) return '';
-  const hours = (dayMs - (second.shiftMs - first.shiftMs)) / 3_600_000;
-  return `${String(hours)} h`;
+  if (first === undefined) return '';
+  // Some zones change their clocks at midnight, so that a day begins at 01:00.
+  const lateMs = fromMs > 0 ? fromMs + first.shiftMs : 0;
+  const skippedMs = lateMs + (second === undefined ? 0 : second.shiftMs - first.shiftMs);
+  return skippedMs === 0 ? '' : `${String((dayMs - skippedMs) / 3_600_000)} h`;
 }
 
 /** Steps around the first day of each month. */
