@@ -20,5 +20,5 @@ export {
   inputCodes,
   type LogicTable,
 } from './table.js';
-export { effectOf, type WatchSnapshot, watchEvent, watchLogic } from './watch-logic.js';
+export { effectOf, type WatchSnapshot, watchEvent, watchLogic, withMemory } from './watch-logic.js';
 export { type WatchEvent, watchMachine } from './watch-machine.js';

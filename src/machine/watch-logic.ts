@@ -2,6 +2,7 @@
 import { initialTransition, type SnapshotFrom, transition } from 'xstate';
 import { invariant } from '../base/index.js';
 import type { DeviceEffect, DeviceInput, DeviceLogic, Phase, SleepInterval } from './logic.js';
+import type { RetainedMemory } from './memory.js';
 import type { LogicSettings } from './settings.js';
 import { type WatchEvent, watchMachine } from './watch-machine.js';
 
@@ -58,6 +59,12 @@ function phaseOf(snapshot: WatchSnapshot): Phase {
     value: snapshot.value,
   });
   return 'holding';
+}
+
+/** The same state with other retained memory: how a mistake in the device's memory is made. */
+export function withMemory(state: WatchSnapshot, retained: RetainedMemory): WatchSnapshot {
+  const { value, context } = state;
+  return watchMachine.resolveState({ value, context: { ...context, retained } });
 }
 
 /** The statechart as device logic. Exact and slow: about 50,000 reactions a second. */

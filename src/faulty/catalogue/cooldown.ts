@@ -1,0 +1,75 @@
+// Mistakes about the quiet time after an alert.
+import { deviceMs } from '../../base/index.js';
+import type { DeviceTiming } from '../../world/index.js';
+import type { FaultyWatch } from '../faulty-watch.js';
+import { overflowing } from '../wrapped.js';
+
+export const cooldownFaults: readonly FaultyWatch[] = [
+  {
+    name: 'cooldown-never-over',
+    mistake: 'the cooldown does not end with its time',
+    logic: () => ({
+      takes: (input) => (input.type === 'check' ? { ...input, cooldownOver: false } : input),
+    }),
+  },
+  {
+    name: 'cooldown-not-ended-by-shut',
+    mistake: 'a door seen shut does not end the cooldown',
+    settings: (watch) => ({ ...watch, cooldownEndsWhenShut: false }),
+  },
+  {
+    name: 'cooldown-ended-by-shut',
+    mistake: 'a door seen shut ends the cooldown, though it should not',
+    settings: (watch) => ({ ...watch, cooldownEndsWhenShut: true }),
+  },
+  {
+    name: 'cooldown-ended-by-open',
+    mistake: 'an open check ends the cooldown',
+    logic: () => ({
+      keeps: (after, _, input) =>
+        input.type === 'check' && input.contact === 'open'
+          ? { ...after, coolingDown: false }
+          : after,
+    }),
+  },
+  {
+    name: 'cooldown-from-attempt',
+    mistake: 'the cooldown is counted from the start of the attempt, not from the delivery',
+    settings: (watch, timing) => ({
+      ...watch,
+      alertCooldownMs: deviceMs(Math.max(0, watch.alertCooldownMs - leastConnectMs(timing))),
+    }),
+  },
+  {
+    name: 'cooldown-in-milliseconds',
+    mistake: 'the seconds of the cooldown are taken for milliseconds',
+    settings: (watch) => ({
+      ...watch,
+      alertCooldownMs: deviceMs(Math.floor(watch.alertCooldownMs / 1_000)),
+    }),
+  },
+  {
+    name: 'cooldown-overflow',
+    mistake: 'the cooldown is counted in microseconds and overflows at 32 bits (71 min 35 s)',
+    settings: (watch) => ({ ...watch, alertCooldownMs: overflowing(watch.alertCooldownMs) }),
+  },
+  {
+    name: 'alert-only-once',
+    mistake: 'after its first alert it never decides another',
+    settings: (watch) => ({ ...watch, cooldownEndsWhenShut: false }),
+    logic: () => ({
+      takes: (input) => (input.type === 'check' ? { ...input, cooldownOver: false } : input),
+    }),
+  },
+];
+
+function leastConnectMs({ connectTime }: DeviceTiming): number {
+  switch (connectTime.kind) {
+    case 'fixed':
+      return connectTime.ms;
+    case 'range':
+      return connectTime.leastMs;
+    case 'inTurn':
+      return Math.min(...connectTime.ms);
+  }
+}

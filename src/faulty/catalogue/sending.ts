@@ -1,0 +1,87 @@
+// Mistakes about sending an alert, and sending it again.
+import { deviceMs } from '../../base/index.js';
+import type { FaultyWatch } from '../faulty-watch.js';
+
+export const sendingFaults: readonly FaultyWatch[] = [
+  {
+    name: 'alert-never-retried',
+    mistake: 'an alert that is not delivered at once is given up',
+    logic: () => ({
+      keeps: (after, _, input) =>
+        input.type === 'alertAttempted' && !input.delivered
+          ? { ...after, alertPending: false, failedAttempts: 0 }
+          : after,
+    }),
+  },
+  {
+    name: 'retry-never-falls-back',
+    mistake: 'failed attempts are not counted: it never falls back to the check interval',
+    logic: () => ({
+      keeps: (after, _, input) =>
+        input.type === 'alertAttempted' ? { ...after, failedAttempts: 0 } : after,
+      does: (effects, input) =>
+        input.type === 'alertAttempted' && !input.delivered
+          ? [{ type: 'sleep', interval: 'retry' }]
+          : effects,
+    }),
+  },
+  {
+    name: 'fall-back-for-good',
+    mistake: 'once fallen back, it retries at the check interval until the alert is delivered',
+    logic: ({ retryAttempts }) => ({
+      keeps: (after, before, input) =>
+        input.type === 'alertAttempted' && !input.delivered
+          ? { ...after, failedAttempts: Math.min(before.failedAttempts + 1, retryAttempts - 1) }
+          : after,
+    }),
+  },
+  {
+    name: 'fall-back-one-early',
+    mistake: 'it falls back one failed attempt too early',
+    settings: (watch) => ({ ...watch, retryAttempts: Math.max(1, watch.retryAttempts - 1) }),
+  },
+  {
+    name: 'fall-back-one-late',
+    mistake: 'it falls back one failed attempt too late',
+    settings: (watch) => ({ ...watch, retryAttempts: watch.retryAttempts + 1 }),
+  },
+  {
+    name: 'failures-not-reset',
+    mistake:
+      'a delivery leaves the failed attempts counted, so that the next alert falls back sooner',
+    logic: () => ({
+      keeps: (after, before, input) =>
+        input.type === 'check' || (input.type === 'alertAttempted' && input.delivered)
+          ? { ...after, failedAttempts: before.failedAttempts }
+          : after,
+    }),
+  },
+  {
+    name: 'unsent-dropped',
+    mistake: 'an alert not yet delivered is dropped when the door is seen shut',
+    settings: (watch) => ({ ...watch, unsentWhenShut: 'drop' }),
+  },
+  {
+    name: 'unsent-kept',
+    mistake: 'an alert not yet delivered is not dropped when the door is seen shut',
+    settings: (watch) => ({ ...watch, unsentWhenShut: 'send' }),
+  },
+  {
+    name: 'holds-after-alert',
+    mistake: 'it stays awake and idle after an alert until somebody resets it',
+    settings: (watch) => ({ ...watch, afterAlert: 'hold-until-reset' }),
+  },
+  {
+    name: 'never-holds',
+    mistake: 'it goes on checking after an alert, though it should wait for a reset',
+    settings: (watch) => ({ ...watch, afterAlert: 'keep-watching' }),
+  },
+  {
+    name: 'retry-in-milliseconds',
+    mistake: 'the seconds of the retry interval are taken for milliseconds',
+    settings: (watch) => ({
+      ...watch,
+      retryIntervalMs: deviceMs(Math.max(1, Math.floor(watch.retryIntervalMs / 1_000))),
+    }),
+  },
+];

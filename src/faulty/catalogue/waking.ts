@@ -1,0 +1,73 @@
+// Mistakes about when to wake: the wrong interval, arithmetic of too few bits, edges not armed.
+import { deviceMs } from '../../base/index.js';
+import type { FaultyWatch } from '../faulty-watch.js';
+import { overflowing } from '../wrapped.js';
+
+export const wakingFaults: readonly FaultyWatch[] = [
+  {
+    name: 'recheck-after-check-interval',
+    mistake: 'after an open check it sleeps the check interval, not the recheck interval',
+    settings: (watch) => ({ ...watch, recheckIntervalMs: watch.checkIntervalMs }),
+  },
+  {
+    name: 'retry-after-check-interval',
+    mistake: 'after a failed attempt it sleeps the check interval, not the retry interval',
+    settings: (watch) => ({ ...watch, retryIntervalMs: watch.checkIntervalMs }),
+  },
+  {
+    name: 'check-after-retry-interval',
+    mistake: 'between checks it sleeps the retry interval, not the check interval',
+    settings: (watch) => ({ ...watch, checkIntervalMs: watch.retryIntervalMs }),
+  },
+  {
+    name: 'recheck-after-alert',
+    mistake: 'after an alert it sleeps the recheck interval, not the check interval',
+    logic: () => ({
+      does: (effects, input) =>
+        input.type === 'alertAttempted' && input.delivered
+          ? effects.map((effect) =>
+              effect.type === 'sleep' ? { type: 'sleep', interval: 'recheck' } : effect,
+            )
+          : effects,
+    }),
+  },
+  {
+    name: 'sleep-overflow',
+    mistake: 'sleeps are counted in microseconds and overflow at 32 bits (71 min 35 s)',
+    settings: (watch) => ({
+      ...watch,
+      checkIntervalMs: overflowing(watch.checkIntervalMs),
+      recheckIntervalMs: overflowing(watch.recheckIntervalMs),
+      retryIntervalMs: overflowing(watch.retryIntervalMs),
+    }),
+  },
+  {
+    name: 'recheck-in-milliseconds',
+    mistake: 'the seconds of the recheck interval are taken for milliseconds',
+    settings: (watch) => ({
+      ...watch,
+      recheckIntervalMs: deviceMs(Math.max(1, Math.floor(watch.recheckIntervalMs / 1_000))),
+    }),
+  },
+  {
+    name: 'edges-not-armed',
+    mistake: 'the contact is not armed before sleep: only the timer wakes it',
+    settings: (watch) => ({ ...watch, wakeOn: 'timer' }),
+  },
+  {
+    name: 'shut-edge-not-armed',
+    mistake: 'only an opening door is armed to wake it, not one that shuts',
+    settings: (watch) => ({
+      ...watch,
+      wakeOn: watch.wakeOn === 'any-change' ? 'opening' : watch.wakeOn,
+    }),
+  },
+  {
+    name: 'wrong-edge-armed',
+    mistake: 'a door that shuts wakes it, too, though only one that opens should',
+    settings: (watch) => ({
+      ...watch,
+      wakeOn: watch.wakeOn === 'opening' ? 'any-change' : watch.wakeOn,
+    }),
+  },
+];

@@ -1,0 +1,76 @@
+// The catalogue made for one watch: what runs with each mistake, and whether it makes a difference there.
+import { invariant } from '../base/index.js';
+import {
+  compileTable,
+  type DeviceLogic,
+  type LogicSettings,
+  type LogicTable,
+  type WatchSettings,
+  type WatchSnapshot,
+  watchLogic,
+} from '../machine/index.js';
+import type { Program } from '../sim/index.js';
+import type { DeviceTiming } from '../world/index.js';
+import { behavesAlike } from './alike.js';
+import { faultyWatches } from './catalogue/index.js';
+import { changedLogic } from './changed-logic.js';
+import type { FaultyWatch } from './faulty-watch.js';
+import { interned } from './interned.js';
+
+export interface FaultyProgram {
+  readonly fault: FaultyWatch;
+  readonly program: Program;
+  /** With these settings it behaves like the sound watch, whatever happens. */
+  readonly alike: boolean;
+}
+
+/** Every faulty watch of the catalogue, with the settings and device of a sound one. */
+export function faultyPrograms(sound: Program, timing: DeviceTiming): readonly FaultyProgram[] {
+  const make = maker(sound, timing);
+  return faultyWatches.map(make);
+}
+
+/** One of them. @throws InvariantError when the catalogue has no such fault. */
+export function faultyProgram(sound: Program, timing: DeviceTiming, name: string): FaultyProgram {
+  const fault = faultyWatches.find((one) => one.name === name);
+  invariant(fault !== undefined, 'the catalogue has such a fault', { name });
+  return maker(sound, timing)(fault);
+}
+
+function maker(sound: Program, timing: DeviceTiming): (fault: FaultyWatch) => FaultyProgram {
+  const tables = tableMaker(sound);
+  return (fault) => {
+    const watch = fault.settings?.(sound.watch, timing) ?? sound.watch;
+    const program = { watch, table: tables(watch, fault) };
+    return { fault, program, alike: behavesAlike(sound, program) };
+  };
+}
+
+/** Tables of faulty watches; what they have in common is worked out once. */
+function tableMaker(sound: Program): (watch: WatchSettings, fault: FaultyWatch) => LogicTable {
+  const logics = new Map<string, DeviceLogic<WatchSnapshot>>();
+  const tables = new Map([[logicKey(sound.watch), sound.table]]);
+  const logicOf = (watch: WatchSettings): DeviceLogic<WatchSnapshot> => {
+    const key = logicKey(watch);
+    const known = logics.get(key) ?? interned(watchLogic(watch));
+    logics.set(key, known);
+    return known;
+  };
+  return (watch, { logic }) => {
+    if (logic !== undefined) return compileTable(changedLogic(logicOf(watch), watch, logic(watch)));
+    const key = logicKey(watch);
+    const known = tables.get(key) ?? compileTable(watchLogic(watch));
+    tables.set(key, known);
+    return known;
+  };
+}
+
+/** The settings that the table depends on, as text. */
+function logicKey(watch: LogicSettings): string {
+  const { escalationThreshold, clearThreshold, cooldownEndsWhenShut } = watch;
+  const { afterAlert, retryAttempts, unsentWhenShut, heartbeats } = watch;
+  return JSON.stringify([
+    [escalationThreshold.open, escalationThreshold.outOf, clearThreshold, cooldownEndsWhenShut],
+    [afterAlert, retryAttempts, unsentWhenShut, heartbeats],
+  ]);
+}
