@@ -173,8 +173,8 @@ export function compileTable<State>(logic: DeviceLogic<State>): LogicTable {
   return {
     next: Int32Array.from(next),
     effects: Uint8Array.from(effects),
-    phases: states.map(logic.phase),
-    memories: states.map(logic.memory),
+    phases: states.map((state) => logic.phase(state)),
+    memories: states.map((state) => logic.memory(state)),
     initial: 0,
   };
 }

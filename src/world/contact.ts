@@ -138,7 +138,7 @@ function overrideReading(
     return;
   }
   const stream = randomStream(seed, 'chatter', fromMs);
-  for (let slot = fromMs as number; slot < toMs; slot += reads.slotMs) {
+  for (let slot: number = fromMs; slot < toMs; slot += reads.slotMs) {
     set(slot, stream.unit() < reads.openShare);
   }
 }

@@ -165,9 +165,7 @@ function nextWouldHaveAlertedMs(
   const { outOf, open: enough } = escalationThreshold;
   const plain = outOf === enough && openChecks(last.wake.memoryAfter) === enough - 1;
   const next = checksIn(trace, last.atMs + 1, Number.POSITIVE_INFINITY)[0];
-  return plain && next !== undefined && next.wake.cause === 'timer' && next.atMs >= toMs
-    ? next.atMs
-    : null;
+  return plain && next?.wake.cause === 'timer' && next.atMs >= toMs ? next.atMs : null;
 }
 
 /** How long after the start of an opening the first power loss in it came; null when none did. */
