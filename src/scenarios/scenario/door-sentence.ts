@@ -18,7 +18,7 @@ const instant = String.raw`(.+?)`;
 const sentence = new RegExp(
   `^(?:at |from )?${instant}` +
     String.raw`\s+(?:for\s+(.+?)|(?:until|to|till)\s+(.+?))` +
-    String.raw`(?:,?\s+(?:(ajar|closing|creeping)\s*(?:at\s+|to\s+)?|gap\s+)(\d[\d.]*\s*(?:mm|cm|µm|um)?))?` +
+    String.raw`(?:,?\s+(?:(ajar|closing|creeping)\s*(?:at\s+|to\s+)?|gap\s+)(\d[\d.]*\s*[a-zµ]*))?` +
     String.raw`(?:\s*\(([^()]*)\))?$`,
   'i',
 );
