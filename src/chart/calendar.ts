@@ -101,6 +101,7 @@ function piecesOf(fromMs: number, toMs: number, local: (atMs: number) => LocalTi
 function zoneTextOf({ timeZone }: TimelineStart, days: readonly LocalDay[]): string {
   const offsets = new Set(days.flatMap((day) => day.pieces.map((piece) => piece.offset)));
   const spoken = [...offsets].map((offset) => `UTC${offset.replace('-', '−')}`);
+  if (timeZone === 'UTC') return timeZone;
   if (offsets.has(timeZone)) return spoken.join(' and ');
   return `${timeZone}, ${spoken.join(' and ')}`;
 }

@@ -186,6 +186,18 @@ describe('close-ups', () => {
     expect(words.filter((text) => text.startsWith('Reported'))).toEqual([]);
   });
 
+  it('call the slowest one late when it was', () => {
+    const given = chartCase(
+      experimentOf({
+        lengthMs: 3 * dayMs,
+        openings: left.slice(0, 1),
+        networkDown: [[9 * hourMs, 9.2 * hourMs]],
+      }),
+      { judge: asked({ leaveOpenAfterMs: minuteMs, reportWithinMs: 10 * minuteMs }) },
+    );
+    expect(printed(draw(given))).toContain('Reported late, the slowest');
+  });
+
   it('say why, and with which note', () => {
     const given = chartCase(experimentOf({ lengthMs: 7 * dayMs, openings: left.slice(0, 2) }), {
       notes: [[1, 'wedged for the trolleys']],

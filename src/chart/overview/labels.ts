@@ -31,6 +31,12 @@ export function labelsOf(scene: Scene, geometry: Geometry, marks: readonly Mark[
     const sameLine = Math.abs(y - lineY(geometry, row)) < r;
     if (sameLine) rows[row]?.block(x - r, x + r);
   }
+  if (!geometry.roomy && scene.worst !== null) {
+    const { fromMs, durationMs } = scene.verdict.openings.at(scene.worst.opening);
+    for (const part of partsOf(geometry.rows, { fromMs, toMs: fromMs + durationMs })) {
+      rows[part.row]?.block(part.from * geometry.plotPx, part.to * geometry.plotPx);
+    }
+  }
   const forMarks = (chosen: (mark: Mark) => boolean): Label[] =>
     marks.filter(chosen).flatMap((mark) => markLabel(mark, geometry, rows[mark.row]) ?? []);
   return [

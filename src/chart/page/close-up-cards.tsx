@@ -148,14 +148,18 @@ function reasonOf({ sentences, timeline }: Scene, { opening, alerts }: CloseUp):
 
 function Head({ scene, closeUp, widthPx }: TextProps): VNode {
   const rank = rankOf(closeUp);
-  const verdict = rankWords[rank];
+  const late =
+    rank === 'worst' &&
+    closeUp.opening !== null &&
+    scene.verdict.openings.at(closeUp.opening).outcome === 'late';
+  const verdict = late ? 'Reported late, the slowest' : rankWords[rank];
   const indent = tagPx(closeUp.number) + 8;
   const from = indent + textWidth(verdict, { sizePx: 13, bold: true }) + 10;
   const facts = fitting(factWords(scene, closeUp), widthPx - from);
   return (
     <g>
       <Tag x={0} y={8} number={closeUp.number} />
-      <Words x={indent} y={12.5} size={13} class={`dw-bold dw-t-${rank}`}>
+      <Words x={indent} y={12.5} size={13} class={`dw-bold dw-t-${late ? 'late' : rank}`}>
         {verdict}
       </Words>
       <Words x={from} y={12.5} size={12} class="dw-soft">

@@ -25,7 +25,7 @@ export function placeWords({ calendar, lengthMs }: Scene): string {
       ? clockText(to.wallMs, grain)
       : `${dateText(dayAt(calendar, lengthMs))} ${clockText(to.wallMs, grain)}`;
   const start = `${dateText(from.day)} ${clockText(from.wallMs, grain)}`;
-  return `${start} to ${until} (${durationText(lengthMs)}) · ${calendar.zoneText}`;
+  return `${start} to ${until} (${figureDuration(lengthMs)}) · ${calendar.zoneText}`;
 }
 
 /** How the watch looks, in a line. */
