@@ -1,4 +1,4 @@
-// The alerts of a replay, one a row, with the reason below each that was false or early.
+// The alerts of a replay, one a row, with the reason below each that was false.
 import { invariant } from '../../base/index.js';
 import type { AlertRecord } from '../../sim/index.js';
 import type { AlertKind, JudgedAlert } from '../../verdict/index.js';
@@ -23,17 +23,13 @@ const columns = [
 export function* alertRows(view: ReplayView, style: ReportStyle, paint: Paint): Generator<string> {
   const { alerts } = view.verdict;
   if (alerts.length === 0) return;
-  const isBad = (index: number): boolean => kindIsBad(alerts[index]?.kind);
+  const isBad = (index: number): boolean => alerts[index]?.kind === 'false';
   const all = Array.from(alerts.keys());
   const shown = chosenRows(all, isBad, style.rows);
   yield `\n${paint.bold('Alerts')}\n`;
   yield* tableText(columns, rowsOf(view, shown, paint), style.width);
-  yield* tableEnd(all, { shown, isBad, bad: 'false or early' });
+  yield* tableEnd(all, { shown, isBad, bad: 'false' });
   yield reasonsNote(shown.filter(isBad).length, sentences(view, 'alert').size);
-}
-
-function kindIsBad(kind: AlertKind | undefined): boolean {
-  return kind === 'false' || kind === 'early';
 }
 
 function* rowsOf(view: ReplayView, shown: readonly number[], paint: Paint): Generator<Row> {

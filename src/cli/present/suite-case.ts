@@ -14,7 +14,7 @@ export interface SuiteCase {
         readonly unmet: readonly UnmetExpectation[];
         /** False: it expects nothing of its own, and is held to nothing missed, late or false. */
         readonly expects: boolean;
-        /** One sentence for each thing missed, late, false or early; the first few. */
+        /** One sentence for each thing missed, late or false; the first few. */
         readonly reasons: readonly string[];
       }
     /** The scenario or its watch file cannot be read. */

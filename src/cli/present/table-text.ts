@@ -1,6 +1,6 @@
 // Tables for a terminal: columns as wide as what stands in them, and lines of words below a row where a row
 // needs explaining.
-import cliui from 'cliui';
+import wrapAnsi from 'wrap-ansi';
 import { columnsOf } from './columns.js';
 
 export interface Column {
@@ -15,19 +15,22 @@ export interface Row {
   readonly below: readonly string[];
 }
 
-const gap = 2;
-const indent = 2;
+const gap = '  ';
+const indent = '  ';
+const deepIndent = '      ';
+/** Words are never squeezed into less than this. */
+const narrowest = 24;
 /** Rows laid out together; a longer table is laid out in parts, so that it need not be held as a whole. */
 const rowsAtOnce = 1_000;
 
-/** The table part by part, each ending in a line break. */
+/** The table part by part, each ending in a line break. A table that is too wide is left to the terminal. */
 export function* tableText(
   columns: readonly Column[],
   rows: Iterable<Row>,
   width: number,
 ): Generator<string> {
   let part: Row[] = [{ cells: columns.map(({ title }) => title), below: [] }];
-  let widths = columns.map(({ title }) => columnsOf(title));
+  let widths = columns.map(() => 0);
   for (const row of rows) {
     part.push(row);
     if (part.length < rowsAtOnce) continue;
@@ -49,46 +52,38 @@ function layOut(
   rows: readonly Row[],
   sizes: { readonly widths: readonly number[]; readonly width: number },
 ): string {
-  const ui = cliui({ width: sizes.width, wrap: true });
-  const last = columns.length - 1;
+  const lines: string[] = [];
   for (const { cells, below } of rows) {
-    ui.div(
-      ...columns.map(({ align }, index) => ({
-        text: cells[index] ?? '',
-        padding: [0, index === last ? 0 : gap, 0, index === 0 ? indent : 0],
-        ...(align === undefined ? {} : { align }),
-        // The last column takes what is left, and wraps there.
-        ...(index === last ? {} : { width: widthOf(sizes.widths, index) }),
-      })),
-    );
-    for (const text of below) ui.div({ text, padding: [0, 0, 0, indent + 2 * gap] });
+    const padded = columns.map(({ align }, index) => {
+      const cell = cells[index] ?? '';
+      const blanks = ' '.repeat(Math.max(0, (sizes.widths[index] ?? 0) - columnsOf(cell)));
+      return align === 'right' ? blanks + cell : cell + blanks;
+    });
+    lines.push(`${indent}${padded.join(gap)}`.trimEnd());
+    for (const text of below) lines.push(hanging(deepIndent, text, sizes.width));
   }
-  return `${withoutTrailingBlanks(ui.toString())}\n`;
+  return `${lines.join('\n')}\n`;
 }
 
-function widthOf(widths: readonly number[], index: number): number {
-  return (widths[index] ?? 0) + gap + (index === 0 ? indent : 0);
-}
-
-function withoutTrailingBlanks(text: string): string {
-  return text
-    .split('\n')
-    .map((line) => line.trimEnd())
-    .join('\n');
-}
-
-/** Label and value, one a line, the values in one column. */
+/** Label and value, one a line, the values in one column and wrapped there. */
 export function factsText(
   facts: readonly (readonly [label: string, value: string])[],
   width: number,
 ): string {
   const labels = Math.max(...facts.map(([label]) => columnsOf(label)));
-  const ui = cliui({ width, wrap: true });
-  for (const [label, value] of facts) {
-    ui.div(
-      { text: label, width: labels + indent + gap, padding: [0, gap, 0, indent] },
-      { text: value, padding: [0, 0, 0, 0] },
-    );
-  }
-  return `${withoutTrailingBlanks(ui.toString())}\n`;
+  const lines = facts.map(([label, value]) => {
+    const blanks = ' '.repeat(labels - columnsOf(label));
+    const lead = `${indent}${label}${blanks}${gap}`;
+    return lead + hanging(' '.repeat(columnsOf(lead)), value, width).trimStart();
+  });
+  return `${lines.join('\n')}\n`;
+}
+
+/** Words wrapped to a width, every line after the same lead. */
+function hanging(lead: string, text: string, width: number): string {
+  const wrapped = wrapAnsi(text, Math.max(narrowest, width - lead.length), { hard: true });
+  return wrapped
+    .split('\n')
+    .map((line) => lead + line)
+    .join('\n');
 }

@@ -22,8 +22,7 @@ function leaveOpenClauses(summary: Summary, paint: Paint): string[] {
   if (leaveOpens === 0) return ['the door was never left open'];
   const one = leaveOpens === 1;
   if (reported === leaveOpens) {
-    const all = one ? 'the one leave-open was' : `all ${numberText(leaveOpens)} leave-opens were`;
-    return [paint.good(`${all} reported`)];
+    return [paint.good(`${allOf(leaveOpens)} reported`)];
   }
   const clauses: string[] = [];
   const add = (count: number, became: string, colour: (text: string) => string): void => {
@@ -40,6 +39,13 @@ function leaveOpenClauses(summary: Summary, paint: Paint): string[] {
   add(late, 'reported late', paint.bad);
   add(undecided, 'undecided at the end', paint.doubtful);
   return clauses;
+}
+
+function allOf(leaveOpens: number): string {
+  if (leaveOpens === 1) return 'the one leave-open was';
+  return leaveOpens === 2
+    ? 'both leave-opens were'
+    : `all ${numberText(leaveOpens)} leave-opens were`;
 }
 
 function falseAlarmClause({ falseAlarms }: Summary, paint: Paint): string {

@@ -42,18 +42,19 @@ export async function init(folder: string, options: InitOptions, io: Io): Promis
     await io.stdout.write(`${JSON.stringify({ schema: 'dozewatch/init/1', written }, null, 2)}\n`);
     return 0;
   }
-  const [watch, scenario] = [at(watchName), at(scenarioName)].map(plain);
-  await io.stdout.write(nextSteps(watch ?? '', scenario ?? ''));
+  await io.stdout.write(nextSteps((name) => plain(at(name))));
   return 0;
 }
 
-function nextSteps(watch: string, scenario: string): string {
+function nextSteps(at: (name: string) => string): string {
+  const [watch, scenario] = [at(watchName), at(scenarioName)];
   return `Wrote ${watch}: what the watch does, and what you ask of it.
 Wrote ${scenario}: one day of a door, to be changed into days of your own.
 
 What to try next:
   dozewatch replay ${scenario} -c ${watch}
-  dozewatch chart ${scenario} -c ${watch} -o first-scenario.svg
+  dozewatch chart ${scenario} -c ${watch} -o ${at('first-scenario.svg')}
+  dozewatch suite ${at('.')}
   dozewatch replay YOUR-DOOR-LOG.csv -c ${watch}
 `;
 }
