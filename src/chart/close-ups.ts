@@ -46,7 +46,7 @@ export function rankOf(subject: Pick<Subject, 'rank'>): Rank {
 }
 
 /** Every leave-open and every alert, each once, in the order of the timeline. */
-export function subjectsOf({ verdict, worst }: Scene): Subject[] {
+function subjectsOf({ verdict, worst }: Scene): Subject[] {
   const byOpening = new Map<number, number[]>();
   const strays: Subject[] = [];
   verdict.alerts.forEach(({ opening, decidedMs }, index) => {

@@ -41,8 +41,8 @@ export function labelsOf(scene: Scene, geometry: Geometry, marks: readonly Mark[
     marks.filter(chosen).flatMap((mark) => markLabel(mark, geometry, rows[mark.row]) ?? []);
   return [
     ...forMarks(({ order }) => order <= 1),
-    ...worstLabel(scene, geometry, rows),
     ...forMarks(({ order }) => order > 1),
+    ...worstLabel(scene, geometry, rows),
     ...(geometry.roomy ? outageLabels(scene, geometry, rows) : []),
   ];
 }
@@ -74,7 +74,11 @@ function worstLabel({ worst }: Scene, geometry: Geometry, rows: readonly WordRow
   const words = `worst ${roughDurationText(worst.delayMs)}`;
   const sizePx = Math.min(10, geometry.fontPx);
   const width = textWidth(words, { sizePx, bold: true });
-  const edges = [piece.toX + 4, piece.fromX - 4 - width];
+  const { fromMs, durationMs } = scene.verdict.openings.at(worst.opening);
+  const bar = partsOf(geometry.rows, { fromMs, toMs: fromMs + durationMs })[0];
+  const afterBar = (bar?.to ?? 0) * geometry.plotPx + 5;
+  const before = piece.fromX - 4 - width;
+  const edges = [piece.toX + 4, Math.max(piece.toX + 4, afterBar), before, before - 24];
   // Under a roomy bar nothing else is printed; in thin rows the words share the row's line.
   const row = geometry.roomy ? wordRow(0, geometry.plotPx) : rows[piece.row];
   const x = row?.place(edges, width) ?? null;

@@ -97,7 +97,7 @@ function stretchesOf({ pieces }: LocalDay, dayStartMs: number): Stretch[] {
 }
 
 /** The index of the row that holds an instant. */
-export function rowAt({ rows }: Rows, atMs: number): number {
+function rowAt({ rows }: Rows, atMs: number): number {
   let low = 0;
   let high = rows.length - 1;
   while (low < high) {

@@ -18,7 +18,7 @@ export interface CardContent {
   readonly facts: StripFacts;
 }
 
-export const columnGapPx = 30;
+const columnGapPx = 30;
 const headPx = 20;
 const linePx = 15;
 const cardGapPx = 18;

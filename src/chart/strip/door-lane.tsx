@@ -29,7 +29,7 @@ interface GapStretch extends Window {
 }
 
 /** An opening cut at the moves of its door. */
-export function gapStretches({ timeline }: Pick<Scene, 'timeline'>, opening: Window): GapStretch[] {
+function gapStretches({ timeline }: Pick<Scene, 'timeline'>, opening: Window): GapStretch[] {
   const { moves } = timeline;
   if (moves === null || moves.length === 0) return [{ ...opening, gapUm: null }];
   const instants = Float64Array.from(moves, ({ atMs }) => atMs);
