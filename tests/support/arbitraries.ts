@@ -6,6 +6,7 @@ import { doorTimelines, rhythmOf } from '../../src/hunt/index.js';
 import {
   compileTable,
   type LogicSettings,
+  type LogicTable,
   type WatchSettings,
   watchLogic,
 } from '../../src/machine/index.js';
@@ -222,10 +223,28 @@ export function worlds(
     }));
 }
 
+const tables = new Map<string, LogicTable>();
+
+function tableOf(logic: LogicSettings): LogicTable {
+  const key = JSON.stringify(logic);
+  const table = tables.get(key) ?? compileTable(watchLogic(logic));
+  tables.set(key, table);
+  return table;
+}
+
+/** A few logics that stay the same, for laws of runs: their tables are compiled just once a test file. */
+export const someLogics: fc.Arbitrary<LogicSettings> = fc.constantFrom(
+  ...fc.sample(logicSettings, { numRuns: 16, seed: 1 }),
+);
+
 /** Several experiments of one logic: compiling its table costs more than running it. */
-export function experiments(scale: Scale, most: number): fc.Arbitrary<readonly Experiment[]> {
-  return logicSettings.chain((logic) => {
-    const table = compileTable(watchLogic(logic));
+export function experiments(
+  scale: Scale,
+  most: number,
+  logics = logicSettings,
+): fc.Arbitrary<readonly Experiment[]> {
+  return logics.chain((logic) => {
+    const table = tableOf(logic);
     const experiment = fc
       .tuple(watchSettings(logic, scale), deviceTimings(scale), fc.constantFrom('a', 'b'))
       .chain(([watch, timing, seed]) =>

@@ -2,12 +2,14 @@ import { describe, expect, it } from 'vitest';
 import { trueMs, um } from '../../src/base/index.js';
 import { type DoorMove, defaultSealGapUm, openingsOf, wideOpenUm } from '../../src/world/index.js';
 
-function moves(...pairs: readonly (readonly [atMs: number, gapMm: number])[]): DoorMove[] {
+type Moves = readonly (readonly [atMs: number, gapMm: number])[];
+
+function moves(pairs: Moves): DoorMove[] {
   return pairs.map(([atMs, gapMm]) => ({ atMs: trueMs(atMs), gapUm: um(gapMm * 1_000) }));
 }
 
-function openings(...pairs: Parameters<typeof moves>): (readonly [number, number])[] {
-  const { fromMs, toMs } = openingsOf(moves(...pairs), defaultSealGapUm);
+function openings(...pairs: Moves): (readonly [number, number])[] {
+  const { fromMs, toMs } = openingsOf(moves(pairs), defaultSealGapUm);
   return Array.from(fromMs, (from, index) => [from, toMs[index] ?? 0] as const);
 }
 
