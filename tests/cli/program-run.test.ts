@@ -82,9 +82,9 @@ describe('the built program', () => {
   ] as const)('ends on %s with %i and leaves no file behind', async (signal, wanted) => {
     const folder = ownFolder();
     const child = start(folder, ['replay', '-', '--format', 'csv', '--trace', 'wakes.ndjson']);
-    child.stdin?.write('start,end\n2026-05-08T06:02:30Z,2026-05-08T06:12:30Z\n');
-    // Time to start up and wait for more: too early, and the signal meets a process that does not listen yet.
-    await new Promise((resolve) => setTimeout(resolve, 1_500));
+    // More than a pipe holds: once all of it is taken, the program is up and reading.
+    const rows = '2026-05-08T06:02:30Z,2026-05-08T06:02:30Z\n'.repeat(20_000);
+    await new Promise((resolve) => child.stdin?.write(`start,end\n${rows}`, resolve));
     child.kill(signal);
     const { code, stderr } = await endOf(child);
     expect({ code, stderr }).toEqual({ code: wanted, stderr: '' });
