@@ -68,7 +68,8 @@ function markLabel(mark: Mark, geometry: Geometry, row: WordRow | undefined): La
 }
 
 /** Beside the dimension of the worst detection latency. */
-function worstLabel({ worst }: Scene, geometry: Geometry, rows: readonly WordRow[]): Label[] {
+function worstLabel(scene: Scene, geometry: Geometry, rows: readonly WordRow[]): Label[] {
+  const { worst } = scene;
   const piece = worst === null ? undefined : worstPieces(worst, geometry)[0];
   if (worst === null || piece === undefined) return [];
   const words = `worst ${roughDurationText(worst.delayMs)}`;
