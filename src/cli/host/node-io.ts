@@ -16,7 +16,7 @@ export function nodeIo(): Io {
 }
 
 /** A stream whose reader may go away at any time, as `head` does: then the rest is dropped in silence. */
-export function outOf(stream: NodeJS.WriteStream): Out {
+function outOf(stream: NodeJS.WriteStream): Out {
   let failure: NodeJS.ErrnoException | undefined;
   stream.on('error', (error: NodeJS.ErrnoException) => {
     failure ??= error;

@@ -12,7 +12,7 @@ const mostBytesOfText = 16 * 1024 * 1024;
 const chunkBytes = 256 * 1024;
 
 /** A file's bytes as they come; `-` is standard input. */
-export function bytesOf(file: string, io: Io): AsyncIterable<Uint8Array> {
+function bytesOf(file: string, io: Io): AsyncIterable<Uint8Array> {
   if (file === '-') return io.stdin;
   const stream: ReadStream = createReadStream(path.resolve(io.folder, file), {
     highWaterMark: chunkBytes,

@@ -1,8 +1,8 @@
 // What `replay --json` prints, piece by piece: a log of a million openings never becomes one giant text.
 import type { JudgedAlert, Verdict } from '../../verdict/index.js';
 
-export const replaySchema = 'dozewatch/replay/1';
-export const replaySetSchema = 'dozewatch/replay-set/1';
+const replaySchema = 'dozewatch/replay/1';
+const replaySetSchema = 'dozewatch/replay-set/1';
 
 const piece = 1_000;
 

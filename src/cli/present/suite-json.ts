@@ -1,7 +1,7 @@
 // What `suite --json` prints.
 import { nameOf, outcomeOf, type SuiteCase } from './suite-case.js';
 
-export const suiteSchema = 'dozewatch/suite/1';
+const suiteSchema = 'dozewatch/suite/1';
 
 export function suiteJson(cases: readonly SuiteCase[]): string {
   const outcomes = cases.map(outcomeOf);
