@@ -64,8 +64,10 @@ export function openDoorLog(options: DoorLogOptions): DoorLogReader {
   return {
     push(chunk) {
       if (givenUp) return;
-      if (chunk.includes('\0')) {
-        parts.giveUp(notText('the character U+0000'), line + 1);
+      const zero = chunk.indexOf('\0');
+      if (zero >= 0) {
+        const linesBefore = chunk.slice(0, zero).split('\n').length;
+        parts.giveUp(notText('the character U+0000'), line + linesBefore);
         return;
       }
       rest = eachLine(rest + chunk, take);

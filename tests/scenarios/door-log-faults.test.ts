@@ -1,0 +1,225 @@
+import fc from 'fast-check';
+import { describe, expect, it } from 'vitest';
+import { brief, codesOf, errorsOf, pairsOf, readLog, valueOf } from './reading.js';
+
+const s = 1_000;
+const edges = (...rows: string[]): string => ['time,state', ...rows].join('\n');
+const openings = (...rows: string[]): string => ['start,end', ...rows].join('\n');
+
+describe('a log that is none', () => {
+  it.each([
+    ['', {}, 'log-empty'],
+    ['\n \r\n', {}, 'log-empty'],
+    ['\ufeff', {}, 'log-empty'],
+    ['time,state\n', {}, 'log-without-rows'],
+    ['a,b\n1,2\n', {}, '1:1 columns-not-found'],
+    ['time\n1\n', {}, '1:1 columns-not-found'],
+    ['start\n1\n', {}, '1:1 columns-not-found'],
+    ['time,state,start,end\n1,open,2,3\n', {}, '1:1 columns-unclear'],
+    ['2026-05-08 06:00:00,open\n', {}, '1:1 log-without-header'],
+    ['1203934768,1203934772\n', {}, '1:1 log-without-header'],
+    ['time,state\n1,open', { timeColumn: 'tme' }, '1:1 column-unknown'],
+    ['a,b\n1,open', { timeColumn: 'a', endColumn: 'b' }, '1:1 columns-unclear'],
+    ['time,state\n1,open', { zone: 'Mars/Base' }, '1:- unknown-zone'],
+    ['\u0089PNG\r\n\u001a\n', {}, '1:- log-not-text'],
+    ['\ufffd\ufffdtime', {}, '1:- log-not-text'],
+    ['time,state\n1,open\n\0\0\0', {}, '3:- log-not-text'],
+    ['t\0i\0m\0e\0', {}, '1:- log-not-text'],
+    ['x'.repeat(1_100_000), {}, '1:- log-not-text'],
+    ['"time,state\n1,open\n', {}, '1:- quote-unclosed'],
+    ['time,state\n1,"open\n2,closed\n', {}, '2:- quote-unclosed'],
+    ['time,state\n1,"open"x\n', {}, '2:3 quote-misplaced'],
+    ['{"time":1}\n', { file: 'a.ndjson' }, '1:1 columns-not-found'],
+    ['{"time":1,"state":"open"}\n{oops}\n', { file: 'a.ndjson' }, '2:2 json-row-unreadable'],
+    ['{"time":1,"state":"open"}\n[1]\n', { file: 'a.ndjson' }, '2:1 json-row-unreadable'],
+    ['[{"time":1,"state":"open"}]', { file: 'a.ndjson' }, '1:1 json-row-unreadable'],
+    ['5', { file: 'a.ndjson' }, '1:1 json-row-unreadable'],
+    ['{"__proto__":1,"constructor":2}', { file: 'a.ndjson' }, '1:1 columns-not-found'],
+  ])('is refused (%#)', (text, options, expected) => {
+    expect(errorsOf(readLog(text, options))).toEqual([expected]);
+    expect(errorsOf(readLog(text, { lenient: true, ...options }))).toEqual([expected]);
+  });
+
+  it('is told how to get a header', () => {
+    expect(readLog('2026-05-08 06:00:00,open\n')).toMatchObject({
+      errors: [{ hint: 'put such a line above the rows', found: '2026-05-08 06:00:00,open' }],
+    });
+  });
+});
+
+describe('a row that cannot be', () => {
+  it.each([
+    [edges('10,open', '5,closed'), '3:1 row-goes-back'],
+    [edges('10,ajar'), '2:4 state-unknown'],
+    [edges('ten,open'), '2:1 log-time-unreadable'],
+    [edges('07:30:00,open'), '2:1 log-time-unreadable'],
+    [edges(',open'), '2:1 field-missing'],
+    [edges('10'), '2:3 field-missing'],
+    [edges('10,'), '2:4 field-missing'],
+    [openings('10,5'), '2:1 ends-before-start'],
+    [openings('10,20', '5,8'), '3:1 row-goes-back'],
+    [openings('10,20', '15,30'), '3:1 overlap'],
+    [openings('10,', '15,30'), '3:1 overlap'],
+    [openings('10,later'), '2:4 log-time-unreadable'],
+    ['note,state,time\n"a\nb",open,10\nx,closed,5\n', '4:10 row-goes-back'],
+  ])(
+    'is refused with its place, and left out or repaired when that is asked for (%#)',
+    (text, expected) => {
+      expect(errorsOf(readLog(text))).toEqual([expected]);
+      const lenient = readLog(`${text}\n`, { lenient: true });
+      const told = lenient.ok ? lenient.value.remarks.map(brief) : codesOf(lenient);
+      expect(told.some((remark) => remark === expected || remark === 'log-without-rows')).toBe(
+        true,
+      );
+    },
+  );
+
+  it('is named by the line on which its opening began', () => {
+    expect(readLog(openings('10,20', '30,60', '40,50'))).toMatchObject({
+      errors: [{ message: 'the opening begins before that of line 3 has ended', found: '40' }],
+    });
+  });
+
+  it('is told of together with all others, up to twenty', () => {
+    const rows = Array.from({ length: 50 }, (_, index) => `${String(index)},what`);
+    const result = readLog(edges(...rows));
+    expect(codesOf(result)).toHaveLength(21);
+    expect(codesOf(result).at(-1)).toBe('more-errors');
+    expect(result).toMatchObject({ errors: { 20: { message: 'and 30 more errors' } } });
+  });
+});
+
+describe('repairs', () => {
+  it('move a row that goes back to its place', () => {
+    const log = valueOf(
+      readLog(edges('10,open', '30,closed', '20,closed', '25,open'), { lenient: true }),
+    );
+    expect(pairsOf(log)).toEqual([
+      [10 * s, 20 * s],
+      [25 * s, 30 * s],
+    ]);
+    expect(log.remarks).toMatchObject([
+      {
+        code: 'row-goes-back',
+        severity: 'warning',
+        source: { line: 4, column: 1 },
+        message: 'the row goes back in time: it is moved to its place',
+        found: '20',
+      },
+      { source: { line: 5 } },
+    ]);
+  });
+
+  it('make one of openings that overlap, and leave out what ends before it starts', () => {
+    const text = openings('10,20', '15,30', '40,35', '50,', '55,60', '5,12');
+    const log = valueOf(readLog(text, { lenient: true }));
+    expect(pairsOf(log)).toEqual([
+      [5 * s, 30 * s],
+      [50 * s, 60 * s],
+    ]);
+    expect(log.remarks.slice(1).map(brief)).toEqual([
+      '3:1 overlap',
+      '4:1 ends-before-start',
+      '6:1 overlap',
+      '7:1 row-goes-back',
+    ]);
+  });
+
+  it('read a skipped hour as if the clocks had not gone forward, and a doubled one so that time goes on', () => {
+    const text = edges(
+      '2026-03-29 01:30:00,open',
+      '2026-03-29 02:35:00,closed',
+      '2026-10-25 01:50:00,open',
+      '2026-10-25 01:10:00,closed',
+    );
+    const zone = 'Europe/Lisbon';
+    expect(codesOf(readLog(text, { zone }))).toEqual([
+      'local-time-skipped',
+      'local-time-twice',
+      'local-time-twice',
+    ]);
+    expect(pairsOf(valueOf(readLog(text, { zone, lenient: true })))).toEqual([
+      [Date.UTC(2026, 2, 29, 1, 30), Date.UTC(2026, 2, 29, 1, 35)],
+      [Date.UTC(2026, 9, 25, 0, 50), Date.UTC(2026, 9, 25, 1, 10)],
+    ]);
+  });
+
+  it('are listed up to twenty, and counted', () => {
+    const rows = Array.from({ length: 50 }, (_, index) => `${String(index)},what`);
+    const log = valueOf(readLog(edges('1,open', ...rows), { lenient: true }));
+    expect(log.remarks).toHaveLength(21);
+    expect(log.remarks.at(-1)).toMatchObject({ message: 'and 30 more repairs' });
+  });
+
+  it('leave nothing that is out of order or overlaps, whatever the rows', () => {
+    const time = fc.integer({ min: 0, max: 40 });
+    const edgeRows = fc.array(
+      fc.tuple(time, fc.constantFrom('open', 'closed', 'what')).map((row) => row.join(',')),
+      { maxLength: 20 },
+    );
+    const openingRows = fc.array(
+      fc.tuple(time, fc.option(time, { nil: '' })).map((row) => row.join(',')),
+      { maxLength: 20 },
+    );
+    const logs = fc.oneof(
+      edgeRows.map((rows) => edges(...rows)),
+      openingRows.map((rows) => openings(...rows)),
+    );
+    fc.assert(
+      fc.property(logs, (text) => {
+        const result = readLog(text, { lenient: true });
+        if (!result.ok) {
+          expect(codesOf(result)).toEqual(['log-without-rows']);
+          return;
+        }
+        let shutMs = Number.NEGATIVE_INFINITY;
+        for (const [fromMs, toMs] of pairsOf(result.value)) {
+          expect(fromMs).toBeGreaterThan(shutMs);
+          expect(toMs).toBeGreaterThan(fromMs);
+          shutMs = toMs;
+        }
+      }),
+      { numRuns: 500 },
+    );
+  });
+});
+
+describe('any text', () => {
+  it('is read or refused, and never throws', () => {
+    const pieces = fc.constantFrom(
+      'time',
+      ',',
+      'state',
+      '\n',
+      '\r',
+      '"',
+      'open',
+      '10',
+      '{',
+      '}',
+      ':',
+      '\t',
+      ';',
+      ' ',
+      '-',
+      '2026-05-08',
+    );
+    const text = fc.oneof(
+      fc.array(pieces, { maxLength: 30 }).map((parts) => parts.join('')),
+      fc.array(pieces, { maxLength: 20 }).map((parts) => `time,state\n${parts.join('')}`),
+      fc.string({ unit: 'binary', maxLength: 80 }),
+    );
+    fc.assert(
+      fc.property(
+        text,
+        fc.constantFrom('-', 'a.csv', 'a.tsv', 'a.ndjson'),
+        fc.boolean(),
+        (given, file, lenient) => {
+          const result = readLog(given, { file, lenient }, 5);
+          if (!result.ok) expect(result.errors.length).toBeGreaterThan(0);
+        },
+      ),
+      { numRuns: 1_000 },
+    );
+  });
+});

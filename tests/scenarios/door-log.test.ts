@@ -1,0 +1,238 @@
+import { existsSync, readFileSync } from 'node:fs';
+import path from 'node:path';
+import fc from 'fast-check';
+import { describe, expect, it } from 'vitest';
+import { defaultWatchFile, timelineOfLog } from '../../src/scenarios/index.js';
+import { brief, pairsOf, readLog, valueOf } from './reading.js';
+
+const s = 1_000;
+const endless = Number.POSITIVE_INFINITY;
+
+describe('a door log', () => {
+  it.each([
+    ['edges', 'time,state\n10,open\n20,closed\n30,open\n', {}],
+    ['edges in other words', 'Timestamp;Status\n10;ON\n20;Off\n30;on', {}],
+    ['edges as numbers', 'at,value\n10,1\n20,0\n30,1', {}],
+    ['edges as truths', 'datetime,contact\n10,True\n20,FALSE\n30,true', {}],
+    ['edges of a door', 'date,door\n10,opened\n20,shut\n30,opened', {}],
+    ['openings', 'start,end\n10,20\n30,\n', {}],
+    ['openings in other words', 'from,to\n10,20\n30,\n', {}],
+    ['openings by participles', 'Opened,Closed\n10,20\n30,', {}],
+    ['columns among others', 'id,state,note,time\n1,open,"a, b",10\n2,closed,,20\n3,open,x,30', {}],
+    ['a tab-separated file', 'time\tstate\n10\topen\n20\tclosed\n30\topen', { file: 'doors.tsv' }],
+    [
+      'objects',
+      '{"time":10,"state":"open"}\n{"time":20,"state":"closed"}\n{"state":"open","time":30}',
+      { file: 'a.ndjson' },
+    ],
+    ['objects of openings', '{"start":10,"end":20}\n{"start":30,"end":null}', { file: 'a.jsonl' }],
+    ['objects with no ending to tell by', '{"start":"10","end":"20"}\n{"start":30}', { file: '-' }],
+    [
+      'columns by name',
+      'when,what\n10,open\n20,closed\n30,open',
+      { timeColumn: 'When', stateColumn: 'what' },
+    ],
+    [
+      'words of its own',
+      'time,state\n10,auf\n20,ZU\n30,auf',
+      { openWords: ['Auf'], shutWords: ['zu'] },
+    ],
+    [
+      'everything a spreadsheet does',
+      '\ufeff"time","state"\r\n"10","open"\r\n\r\n"20","closed"\r\n  \r\n"30","open"',
+      {},
+    ],
+    [
+      'a format by option',
+      'time\tstate\n10\topen\n20\tclosed\n30\topen',
+      { file: 'x', format: 'tsv' as const },
+    ],
+  ])('reads %s', (_, text, options) => {
+    expect(pairsOf(valueOf(readLog(text, options)))).toEqual([
+      [10 * s, 20 * s],
+      [30 * s, endless],
+    ]);
+  });
+
+  it('reads the same however its text is cut', () => {
+    const text = [
+      '\ufefftime,note,state',
+      '2026-05-08T06:00:00Z,"two\nlines ""quoted""",open',
+      '2026-05-08T06:00:40Z,,closed',
+      '',
+      '2026-05-08T06:01:00+00:00,é😀,open',
+      '2026-05-08 06:02:00,x,closed',
+    ].join('\r\n');
+    const whole = readLog(text);
+    expect(pairsOf(valueOf(whole))).toHaveLength(2);
+    fc.assert(
+      fc.property(fc.integer({ min: 1, max: 80 }), (length) => {
+        expect(readLog(text, {}, length)).toEqual(whole);
+      }),
+    );
+  });
+
+  it('merges states that repeat, and counts them', () => {
+    const text = 'time,state\n5,closed\n10,open\n12,open\n20,closed\n21,closed\n';
+    const log = valueOf(readLog(text));
+    expect(pairsOf(log)).toEqual([[10 * s, 20 * s]]);
+    expect(log).toMatchObject({ rows: 5, mergedRows: 3, firstMs: 5 * s, lastMs: 21 * s });
+    expect(log.remarks).toMatchObject([
+      { code: 'rows-merged', message: '3 rows that changed nothing merged' },
+    ]);
+  });
+
+  it('makes one of openings that touch', () => {
+    expect(pairsOf(valueOf(readLog('start,end\n1,2\n2,3\n')))).toEqual([[s, 3 * s]]);
+    const edges = valueOf(readLog('time,state\n1,open\n2,closed\n2,open\n3,closed\n'));
+    expect(pairsOf(edges)).toEqual([[s, 3 * s]]);
+    expect(edges.mergedRows).toBe(2);
+  });
+
+  it('leaves out openings of no length, and counts them', () => {
+    const edges = valueOf(readLog('time,state\n1,open\n1,closed\n2,open\n3,closed\n'));
+    const rows = valueOf(readLog('start,end\n1,1\n2,3\n'));
+    for (const log of [edges, rows]) {
+      expect(pairsOf(log)).toEqual([[2 * s, 3 * s]]);
+      expect(log).toMatchObject({ emptyOpenings: 1, firstMs: s, lastMs: 3 * s });
+      expect(log.remarks).toMatchObject([{ code: 'empty-openings' }]);
+    }
+  });
+
+  it('shows its instants in the zone that was asked for, else by its first offset, else in UTC', () => {
+    const zoneOf = (time: string, zone?: string): string =>
+      valueOf(readLog(`time,state\n${time},open\n`, { zone })).timeZone;
+    expect(zoneOf('2026-05-08T06:00:00+05:30')).toBe('+05:30');
+    expect(zoneOf('2026-05-08T06:00:00Z')).toBe('UTC');
+    expect(zoneOf('2026-05-08 06:00:00')).toBe('UTC');
+    expect(zoneOf('10')).toBe('UTC');
+    expect(zoneOf('2026-05-08T06:00:00+05:30', 'Europe/Lisbon')).toBe('Europe/Lisbon');
+  });
+
+  it('says once that it took local times as UTC', () => {
+    const text = 'start,end\n2026-05-08 06:00:00,2026-05-08 06:00:40\n';
+    const remarks = valueOf(readLog(text)).remarks.map(brief);
+    expect(remarks).toEqual(['times-taken-as-utc']);
+    expect(valueOf(readLog(text, { zone: '+02:00' })).firstMs).toBe(Date.UTC(2026, 4, 8, 4));
+  });
+
+  it('reads a doubled hour of a zone when its rows bear offsets', () => {
+    const text = 'start,end\n2026-10-25T01:30:00+01:00,2026-10-25T01:30:00+00:00\n';
+    const log = valueOf(readLog(text, { zone: 'Europe/Lisbon' }));
+    expect(pairsOf(log)).toEqual([[Date.UTC(2026, 9, 25, 0, 30), Date.UTC(2026, 9, 25, 1, 30)]]);
+  });
+});
+
+describe('a part of a door log as a timeline', () => {
+  const log = valueOf(readLog('start,end\n10,20\n30,50\n60,\n80,90\n', { lenient: true }));
+  const open = valueOf(readLog('time,state\n10,open\n20,closed\n30,open\n40,closed\n50,open\n'));
+  const watch = defaultWatchFile();
+  const part = (from: number, until: number, of = open) =>
+    valueOf(
+      timelineOfLog(of, watch, { name: 'x', file: 'x.csv', fromMs: from * s, untilMs: until * s }),
+    );
+  const pairs = (timeline: ReturnType<typeof part>): number[][] =>
+    Array.from(timeline.world.openings.fromMs, (from, index) => [
+      from / s,
+      (timeline.world.openings.toMs[index] ?? 0) / s,
+    ]);
+
+  it('runs from its first to its last event', () => {
+    const whole = valueOf(timelineOfLog(open, watch, { name: 'Store', file: 'store.csv' }));
+    expect(whole).toMatchObject({
+      name: 'Store',
+      file: 'store.csv',
+      start: { epochMs: 10 * s, timeZone: 'UTC' },
+      world: { lengthMs: 40 * s, powerOnAtMs: 0 },
+      seed: '1',
+      moves: null,
+    });
+    expect(pairs(whole)).toEqual([
+      [0, 10],
+      [20, 30],
+    ]);
+    expect(whole.remarks.map(({ code }) => code)).toEqual(['ends-as-it-opens']);
+  });
+
+  it.each([
+    [
+      10,
+      60,
+      [
+        [0, 10],
+        [20, 30],
+        [40, endless],
+      ],
+    ],
+    [
+      0,
+      100,
+      [
+        [10, 20],
+        [30, 40],
+        [50, endless],
+      ],
+    ],
+    [
+      15,
+      35,
+      [
+        [0, 5],
+        [15, endless],
+      ],
+    ],
+    [20, 30, []],
+    [20, 31, [[10, endless]]],
+    [15, 20, [[0, 5]]],
+    [15, 19, [[0, endless]]],
+    [32, 33, [[0, endless]]],
+    [55, 60, [[0, endless]]],
+  ])('is cut from %i to %i', (from, until, expected) => {
+    expect(pairs(part(from, until))).toEqual(expected);
+  });
+
+  it('keeps the repairs and the edges in step', () => {
+    expect(pairs(part(0, 100, log))).toEqual([
+      [10, 20],
+      [30, 50],
+      [60, 90],
+    ]);
+    expect(Array.from(part(15, 35).world.contact)).toEqual([0, 5 * s, 15 * s]);
+  });
+
+  it.each([
+    [{ fromMs: 30 * s, untilMs: 30 * s }, 'range-empty'],
+    [{ fromMs: 40 * s, untilMs: 30 * s }, 'range-empty'],
+    [{ untilMs: 4e14 }, 'range-too-long'],
+    [{ powerOnAtMs: 40 * s }, 'power-on-outside'],
+  ])('is refused: %j', (range, code) => {
+    const result = timelineOfLog(open, watch, { name: 'x', file: 'x.csv', ...range });
+    expect(result).toMatchObject({ ok: false, errors: [{ code }] });
+  });
+
+  it('is refused when all of the log is one instant', () => {
+    const single = valueOf(readLog('time,state\n10,open\n'));
+    expect(timelineOfLog(single, watch, { name: 'x', file: 'x.csv' })).toMatchObject({
+      errors: [{ code: 'range-empty', hint: 'give --from and --until' }],
+    });
+  });
+});
+
+const realLogs = process.env['DOOR_LOGS'] ?? path.resolve('..', 'shared', 'door-logs');
+const haveLogs = existsSync(realLogs);
+if (!haveLogs) console.log(`no door logs in ${realLogs}: the test that reads them is left out`);
+
+// Openings of one home recorded by reed switches: van Kasteren et al., Accurate activity recognition in a home
+// setting, UbiComp 2008.
+describe('real door logs', () => {
+  it.skipIf(!haveLogs).each([
+    ['house-a-freezer.csv', 36],
+    ['house-a-fridge.csv', 140],
+    ['house-a-front-door.ndjson', 90],
+  ])('%s has %i openings', (file, count) => {
+    const log = valueOf(readLog(readFileSync(path.join(realLogs, file), 'utf8'), { file }));
+    expect(log.openings.fromMs).toHaveLength(count);
+    const timeline = valueOf(timelineOfLog(log, defaultWatchFile(), { name: file, file }));
+    expect(timeline.world.openings.fromMs).toHaveLength(count);
+  });
+});
