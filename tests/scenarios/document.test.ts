@@ -2,7 +2,7 @@
 import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
 import { parseScenario, parseWatchFile } from '../../src/scenarios/index.js';
-import { errorsOf, valueOf } from './reading.js';
+import { anyText, errorsOf, valueOf } from './reading.js';
 
 const watch = (text: string): readonly string[] => errorsOf(parseWatchFile(text, 'watch.yaml'));
 const json = (text: string): readonly string[] => errorsOf(parseWatchFile(text, 'watch.json'));
@@ -153,7 +153,7 @@ describe('any text', () => {
     );
     const text = fc.oneof(
       fc.array(pieces, { maxLength: 30 }).map((parts) => parts.join('')),
-      fc.string({ unit: 'binary', maxLength: 60 }),
+      anyText(60),
     );
     fc.assert(
       fc.property(text, fc.constantFrom('a.yaml', 'a.json'), (given, file) => {

@@ -1,6 +1,6 @@
 import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
-import { brief, codesOf, errorsOf, pairsOf, readLog, valueOf } from './reading.js';
+import { anyText, brief, codesOf, errorsOf, pairsOf, readLog, valueOf } from './reading.js';
 
 const s = 1_000;
 const edges = (...rows: string[]): string => ['time,state', ...rows].join('\n');
@@ -207,7 +207,7 @@ describe('any text', () => {
     const text = fc.oneof(
       fc.array(pieces, { maxLength: 30 }).map((parts) => parts.join('')),
       fc.array(pieces, { maxLength: 20 }).map((parts) => `time,state\n${parts.join('')}`),
-      fc.string({ unit: 'binary', maxLength: 80 }),
+      anyText(80),
     );
     fc.assert(
       fc.property(

@@ -4,6 +4,7 @@ import { Temporal } from 'temporal-polyfill';
 import { describe, expect, it } from 'vitest';
 import { epochNumber, logTimes } from '../../src/scenarios/log/log-time.js';
 import { readZone, type Zone } from '../../src/scenarios/time/zone.js';
+import { anyText } from './reading.js';
 
 const zoneNamed = (name: string): Zone => {
   const zone = readZone(name);
@@ -186,7 +187,7 @@ describe('any text', () => {
     );
     const text = fc.oneof(
       fc.array(pieces, { maxLength: 6 }).map((parts) => parts.join('')),
-      fc.string({ unit: 'binary', maxLength: 30 }),
+      anyText(30),
     );
     fc.assert(
       fc.property(text, (given) => {

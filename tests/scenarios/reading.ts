@@ -1,6 +1,15 @@
 // What the tests of this folder ask of results.
+import fc from 'fast-check';
 import type { Diagnostic, Result } from '../../src/base/index.js';
 import { type DoorLog, type DoorLogOptions, openDoorLog } from '../../src/scenarios/index.js';
+
+/** Text of any code units at all, lone surrogates and control characters among them. */
+export function anyText(maxLength: number): fc.Arbitrary<string> {
+  const unit = fc
+    .oneof(fc.integer({ min: 0, max: 0xff }), fc.integer({ min: 0, max: 0xffff }))
+    .map((code) => String.fromCharCode(code));
+  return fc.string({ unit, maxLength });
+}
 
 /** The value of a result that has to be good. */
 export function valueOf<T>(result: Result<T>): T {

@@ -198,7 +198,7 @@ describe('a scenario that is written and read back', () => {
           essence(scenario),
         );
       }),
-      { numRuns: 300 },
+      { numRuns: 150 },
     );
   });
 

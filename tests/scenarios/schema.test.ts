@@ -55,7 +55,7 @@ describe('the schema of watch files', () => {
           expect(watchFits(file), JSON.stringify(watchFits.errors)).toBe(true);
         }
       }),
-      { numRuns: 500 },
+      { numRuns: 200 },
     );
   });
 
