@@ -1,7 +1,7 @@
 // The program `dozewatch`: the real machine around `run`, and what an interrupt leaves behind: nothing.
 import { removeUnfinished } from './host/atomic-file.js';
 import { nodeIo } from './host/node-io.js';
-import { run } from './run.js';
+import { printFault, run } from './run.js';
 
 const interrupts = { SIGINT: 130, SIGTERM: 143 } as const;
 
@@ -13,4 +13,13 @@ for (const [signal, status] of Object.entries(interrupts)) {
   });
 }
 
-process.exitCode = await run(process.argv.slice(2), nodeIo());
+const args = process.argv.slice(2);
+const io = nodeIo();
+
+// `run` catches what it waits for; this is for what nobody waited for.
+process.once('uncaughtException', (error) => {
+  removeUnfinished();
+  void printFault(error, args, io).finally(() => process.exit(3));
+});
+
+process.exitCode = await run(args, io);

@@ -39,7 +39,8 @@ async function printDiagnostics(
   await writeDiagnostics(diagnostics, { io, paint: paint(coloured), most: mostDiagnostics });
 }
 
-async function printFault(error: unknown, args: readonly string[], io: Io): Promise<void> {
+/** Prints what a person needs to report a fault of dozewatch itself. */
+export async function printFault(error: unknown, args: readonly string[], io: Io): Promise<void> {
   const { faultText } = await import('./present/fault-text.js');
   const text = faultText(error, {
     version,

@@ -3,18 +3,20 @@
 import { createRequire } from 'node:module';
 import { renderAsync } from '@resvg/resvg-js';
 
-const fontFiles = ['400Regular/Inter_400Regular.ttf', '600SemiBold/Inter_600SemiBold.ttf'];
+const require = createRequire(import.meta.url);
 
 /** Pixels of the picture for each pixel of the drawing: sharp on a fine screen, and in print. */
 const zoom = 2;
 
 export async function pngOf(svg: string): Promise<Uint8Array> {
-  const { resolve } = createRequire(import.meta.url);
   const image = await renderAsync(svg, {
     fitTo: { mode: 'zoom', value: zoom },
     font: {
       loadSystemFonts: false,
-      fontFiles: fontFiles.map((file) => resolve(`@expo-google-fonts/inter/${file}`)),
+      fontFiles: [
+        require.resolve('@expo-google-fonts/inter/400Regular/Inter_400Regular.ttf'),
+        require.resolve('@expo-google-fonts/inter/600SemiBold/Inter_600SemiBold.ttf'),
+      ],
       defaultFontFamily: 'Inter',
     },
   });
