@@ -3,13 +3,7 @@
 import fc from 'fast-check';
 import { deviceMs, ppm, trueMs } from '../../src/base/index.js';
 import { doorTimelines, rhythmOf } from '../../src/hunt/index.js';
-import {
-  compileTable,
-  type LogicSettings,
-  type LogicTable,
-  type WatchSettings,
-  watchLogic,
-} from '../../src/machine/index.js';
+import type { LogicSettings, WatchSettings } from '../../src/machine/index.js';
 import type { Experiment } from '../../src/sim/index.js';
 import {
   type ClockError,
@@ -20,6 +14,7 @@ import {
   type World,
   withFaults,
 } from '../../src/world/index.js';
+import { tableOf } from './experiments.js';
 
 export interface Scale {
   readonly leastMs: number;
@@ -221,15 +216,6 @@ export function worlds(
       powerOnAtMs: trueMs(drawn.powerOnAtMs ?? 0),
       contact: withFaults(idealContactEdges(drawn.world.openings), drawn.faults ?? [], 'hatch'),
     }));
-}
-
-const tables = new Map<string, LogicTable>();
-
-function tableOf(logic: LogicSettings): LogicTable {
-  const key = JSON.stringify(logic);
-  const table = tables.get(key) ?? compileTable(watchLogic(logic));
-  tables.set(key, table);
-  return table;
 }
 
 /** A few logics that stay the same, for laws of runs: their tables are compiled just once a test file. */

@@ -1,8 +1,14 @@
 // Experiments in plain numbers. The default is the plain watch: a check every three minutes and 400 ms, an alert
 // on the second open check, four seconds to connect, an ideal contact, a perfect clock.
 import { deviceMs, ppm, trueMs } from '../../src/base/index.js';
-import type { WatchSettings } from '../../src/machine/index.js';
-import { compileWatch, type Experiment, simulate, type Trace } from '../../src/sim/index.js';
+import {
+  compileTable,
+  type LogicSettings,
+  type LogicTable,
+  type WatchSettings,
+  watchLogic,
+} from '../../src/machine/index.js';
+import { type Experiment, type Program, simulate, type Trace } from '../../src/sim/index.js';
 import type { JudgeSettings } from '../../src/verdict/index.js';
 import {
   type ContactEdges,
@@ -31,6 +37,25 @@ export const plainWatch: WatchSettings = {
 /** The plain watch with some settings changed. */
 export function watchWith(changes: Partial<WatchSettings>): WatchSettings {
   return { ...plainWatch, ...changes };
+}
+
+const tables = new Map<string, LogicTable>();
+
+/** The table of a logic, compiled just once a test file: that takes longer than most runs. */
+export function tableOf(logic: LogicSettings): LogicTable {
+  const { escalationThreshold, clearThreshold, cooldownEndsWhenShut, afterAlert } = logic;
+  const { retryAttempts, unsentWhenShut, heartbeats } = logic;
+  const key = JSON.stringify([
+    [escalationThreshold.open, escalationThreshold.outOf, clearThreshold, cooldownEndsWhenShut],
+    [afterAlert, retryAttempts, unsentWhenShut, heartbeats],
+  ]);
+  const table = tables.get(key) ?? compileTable(watchLogic(logic));
+  tables.set(key, table);
+  return table;
+}
+
+export function programOf(watch: WatchSettings): Program {
+  return { watch, table: tableOf(watch) };
 }
 
 /** Boot, connect and clock error that never vary. */
@@ -88,7 +113,7 @@ export function experimentOf(
     readonly seed?: string;
   } = {},
 ): Experiment {
-  return { program: compileWatch(watchWith(watch)), timing, world: worldOf(world), seed };
+  return { program: programOf(watchWith(watch)), timing, world: worldOf(world), seed };
 }
 
 /** Runs an experiment and keeps every wake. */

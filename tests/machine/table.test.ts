@@ -1,0 +1,104 @@
+import { describe, expect, it } from 'vitest';
+import { InvariantError } from '../../src/base/index.js';
+import {
+  codeOf,
+  compileTable,
+  type DeviceEffect,
+  type DeviceInput,
+  type DeviceLogic,
+  effectBit,
+  impossible,
+  initialMemory,
+  inputCode,
+  inputCodes,
+  watchLogic,
+} from '../../src/machine/index.js';
+import { plainWatch, watchWith } from '../support/experiments.js';
+
+const table = compileTable(watchLogic(plainWatch));
+
+function cell(state: number, input: DeviceInput): number {
+  return state * inputCodes + codeOf(input);
+}
+
+describe('the columns of the table', () => {
+  it('are all different', () => {
+    const facts = [false, true];
+    const inputs: DeviceInput[] = [
+      ...(['power-on', 'reset', 'timer', 'contact'] as const).map(
+        (cause): DeviceInput => ({ type: 'wake', cause }),
+      ),
+      ...(['open', 'shut'] as const).flatMap((contact) =>
+        facts.flatMap((cooldownOver) =>
+          facts.map(
+            (heartbeatDue): DeviceInput => ({ type: 'check', contact, cooldownOver, heartbeatDue }),
+          ),
+        ),
+      ),
+      ...facts.map((delivered): DeviceInput => ({ type: 'alertAttempted', delivered })),
+      ...facts.map((delivered): DeviceInput => ({ type: 'heartbeatAttempted', delivered })),
+      { type: 'powerLost' },
+    ];
+    const codes = new Set(inputs.map(codeOf));
+    expect(codes.size).toBe(inputCodes);
+    expect(Math.min(...codes)).toBe(0);
+    expect(Math.max(...codes)).toBe(inputCodes - 1);
+  });
+
+  it('let the facts of a check be read off', () => {
+    for (const bit of [
+      inputCode.checkReadsOpen,
+      inputCode.checkCooldownOver,
+      inputCode.checkHeartbeatDue,
+    ]) {
+      expect(inputCode.check & bit).toBe(0);
+    }
+  });
+});
+
+describe('the table', () => {
+  it('starts without power, where only power can come', () => {
+    expect(table.phases[table.initial]).toBe('off');
+    expect(table.next[cell(table.initial, { type: 'wake', cause: 'timer' })]).toBe(impossible);
+    expect(table.next[cell(table.initial, { type: 'wake', cause: 'reset' })]).toBe(impossible);
+    expect(table.next[cell(table.initial, { type: 'powerLost' })]).toBe(impossible);
+    expect(table.next[cell(table.initial, { type: 'wake', cause: 'power-on' })]).toBeGreaterThan(0);
+  });
+
+  it('has a cell for each input in each state, and leads to states that it has', () => {
+    expect(table.next.length).toBe(table.phases.length * inputCodes);
+    expect(table.effects.length).toBe(table.next.length);
+    for (const next of table.next) {
+      expect(next).toBeGreaterThanOrEqual(impossible);
+      expect(next).toBeLessThan(table.phases.length);
+    }
+  });
+
+  it('of the plain watch is small, and grows with what must be remembered', () => {
+    const states = (changes: Parameters<typeof watchWith>[0]) =>
+      compileTable(watchLogic(watchWith(changes))).phases.length;
+    expect(table.phases.length).toBeLessThan(60);
+    expect(
+      states({ escalationThreshold: { open: 2, outOf: 4 }, clearThreshold: 3 }),
+    ).toBeGreaterThan(table.phases.length);
+  });
+
+  it('tells the three sleeps apart', () => {
+    const { sleepCheck, sleepRecheck, sleepRetry, sleepMask } = effectBit;
+    expect(new Set([sleepCheck, sleepRecheck, sleepRetry]).size).toBe(3);
+    expect(sleepCheck | sleepRecheck | sleepRetry).toBe(sleepMask);
+  });
+
+  it('refuses logic that does one thing twice in a reaction', () => {
+    const twice: DeviceEffect[] = [{ type: 'blink' }, { type: 'blink' }];
+    const logic: DeviceLogic<string> = {
+      initial: 'off',
+      react: () => ({ state: 'off', effects: twice }),
+      plainest: (_, input) => input,
+      phase: () => 'off',
+      memory: () => initialMemory(1),
+      key: (state) => state,
+    };
+    expect(() => compileTable(logic)).toThrow(InvariantError);
+  });
+});
