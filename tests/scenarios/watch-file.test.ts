@@ -1,7 +1,9 @@
 import { describe, expect, it } from 'vitest';
 import {
   defaultWatchFile,
+  parseScenario,
   parseWatchFile,
+  starterScenarioText,
   starterWatchText,
   type WatchFile,
 } from '../../src/scenarios/index.js';
@@ -238,6 +240,17 @@ describe('a setting of the wrong kind', () => {
   });
 });
 
+describe('a file of the other kind', () => {
+  it('is one mistake', () => {
+    expect(parseWatchFile(starterScenarioText(), 'day.yaml')).toMatchObject({
+      errors: [{ code: 'other-kind-of-file', source: { line: 4, column: 1 } }],
+    });
+    expect(parseScenario(starterWatchText(), 'watch.yaml')).toMatchObject({
+      errors: [{ message: 'the file is a watch file, and a scenario is wanted' }],
+    });
+  });
+});
+
 describe('an unknown key', () => {
   it.each([
     ['watch: { chekInterval: 3m }', 'did you mean checkInterval?'],
@@ -247,7 +260,7 @@ describe('an unknown key', () => {
     ['device: { leaveOpenAfter: 3m }', 'it belongs under judge'],
     ['contact: { operateGap: 1, releaseGap: 2, bounce: 1ms }', 'did you mean bounceTime?'],
     ['watch: { escalationThreshold: { open: 1, outof: 2 } }', 'did you mean outOf?'],
-    ['name: a day', 'it belongs into a scenario'],
+    ['watch: {}\nexpect: {}', 'it belongs into a scenario'],
     ['zebra: 1', undefined],
   ])('is refused with a hint: %s', (text, hint) => {
     const result = parseWatchFile(text, 'watch.yaml');

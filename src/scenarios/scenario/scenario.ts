@@ -5,6 +5,7 @@ import { type Spans, spansOf } from '../../world/index.js';
 import { check, unknownKey } from '../text/decode.js';
 import { readDocument, type TextDocument } from '../text/document.js';
 import { inOrder } from '../text/in-order.js';
+import { otherKind } from '../text/kind-of-file.js';
 import type { Scenario, TemperatureStep, TimelineStart } from '../types.js';
 import {
   faultItem,
@@ -35,6 +36,8 @@ export function parseScenario(text: string, file: string): Result<Scenario> {
     const checked = check(scenarioDefinition, document.root, { document, path: [] });
     return { ok: false, errors: checked.ok ? [] : checked.errors };
   }
+  const other = otherKind(document, 'scenario');
+  if (other !== null) return { ok: false, errors: [other] };
   const errors = [...document.errors, ...unknownKeys(document, document.root)];
   const scenario = readScenario(document, document.root, { file, errors });
   return scenario !== null && errors.length === 0

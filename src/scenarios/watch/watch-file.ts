@@ -5,6 +5,7 @@ import type { WatchSettings } from '../../machine/index.js';
 import { check } from '../text/decode.js';
 import { type Path, readDocument, type TextDocument } from '../text/document.js';
 import { inOrder } from '../text/in-order.js';
+import { otherKind } from '../text/kind-of-file.js';
 import type { WatchFile } from '../types.js';
 import { watchDefinition } from './definition.js';
 import { emptyDocument, overlaid, type WatchOverride } from './overrides.js';
@@ -31,6 +32,8 @@ export function parseWatchFile(
     overrides,
   );
   if (document.root === undefined) return { ok: false, errors: document.errors };
+  const other = otherKind(document, 'watch file');
+  if (other !== null) return { ok: false, errors: [other] };
   const checked = check(watchDefinition, document.root, { document, path: [] });
   const errors = [...document.errors, ...(checked.ok ? [] : checked.errors)];
   if (!checked.ok || errors.length > 0) return { ok: false, errors: inOrder(errors) };
