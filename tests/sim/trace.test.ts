@@ -1,0 +1,100 @@
+import { describe, expect, it } from 'vitest';
+import { trueMs, um } from '../../src/base/index.js';
+import { simulate } from '../../src/sim/index.js';
+import { contactEdgesOf, openingsOf } from '../../src/world/index.js';
+import { experimentOf, traceOf } from '../support/experiments.js';
+
+const lengthMs = 86_400_000;
+
+describe('the trace', () => {
+  it('folds the wakes of a quiet day into one, and still counts each', () => {
+    const { wakes, tally } = traceOf({ lengthMs });
+    expect(wakes.map(({ cause, repeats, periodMs }) => [cause, repeats, periodMs])).toEqual([
+      ['power-on', 0, 0],
+      ['timer', 477, 180_400],
+    ]);
+    expect(tally.checks).toBe(479);
+    expect(tally.wakes).toEqual({ 'power-on': 1, reset: 0, timer: 478, contact: 0 });
+    expect(tally.bootMs).toBe(479 * 400);
+  });
+
+  it('shows how memory led to the alert', () => {
+    const { wakes } = traceOf({ lengthMs: 600_000, openings: [[150_000, 600_000]] });
+    const story = wakes.map(({ check, memoryBefore, memoryAfter }) => ({
+      contact: check?.contact,
+      decision: check?.decision,
+      before: memoryBefore.recentChecks,
+      after: memoryAfter.recentChecks,
+      coolingDown: memoryAfter.coolingDown,
+    }));
+    expect(story).toEqual([
+      { contact: 'shut', decision: 'none', before: 0, after: 0, coolingDown: false },
+      { contact: 'open', decision: 'none', before: 0, after: 1, coolingDown: false },
+      { contact: 'open', decision: 'alert', before: 1, after: 3, coolingDown: true },
+      { contact: 'open', decision: 'quiet', before: 3, after: 3, coolingDown: true },
+    ]);
+  });
+
+  it('names the opening that a check truly fell into', () => {
+    const { wakes } = traceOf({
+      lengthMs: 400_000,
+      openings: [
+        [100, 200],
+        [300, 500],
+      ],
+    });
+    expect(wakes.map(({ check }) => check?.opening)).toEqual([1, null, null]);
+  });
+
+  it('folds no two wakes between which the door moved, though the contact read the same', () => {
+    // The door creeps to 5 mm: unsealed, and the contact, which needs 12 mm, still reads shut.
+    const moves = [
+      { atMs: trueMs(1_000_000), gapUm: um(5_000) },
+      { atMs: trueMs(2_000_000), gapUm: um(0) },
+    ];
+    const settings = { operateGapUm: um(8_000), releaseGapUm: um(12_000), bounceMs: trueMs(1) };
+    const experiment = experimentOf({ lengthMs: 3_000_000 });
+    const world = {
+      ...experiment.world,
+      openings: openingsOf(moves, um(2_000)),
+      contact: contactEdgesOf(moves, settings),
+    };
+    const { wakes, tally } = simulate({ ...experiment, world });
+    expect(wakes.map(({ check, repeats }) => [check?.contact, check?.opening, repeats])).toEqual([
+      ['shut', null, 0],
+      ['shut', null, 4],
+      ['shut', 0, 5],
+      ['shut', null, 4],
+    ]);
+    expect(tally.openChecks).toBe(0);
+  });
+
+  it('keeps the wakes of the spans asked for, folded ones that reach into them included', () => {
+    const experiment = experimentOf({ lengthMs, openings: [[43_200_000, 43_800_000]] });
+    const all = simulate(experiment).wakes;
+    const { wakes } = simulate(experiment, { record: [[43_100_000, 43_900_000]] });
+    expect(wakes.length).toBeGreaterThan(3);
+    expect(all).toEqual(expect.arrayContaining([...wakes]));
+    expect(wakes[0]?.wakeMs).toBeLessThan(43_100_000);
+    expect(simulate(experiment, { record: [] }).wakes).toEqual([]);
+  });
+
+  it('tells of an alert that was dropped, when and after which attempts', () => {
+    const { alerts } = traceOf(
+      { lengthMs: 900_000, openings: [[0, 250_000]], networkDown: [[0, 900_000]] },
+      { watch: { unsentWhenShut: 'drop' } },
+    );
+    expect(alerts).toEqual([
+      {
+        decidedMs: 180_800,
+        deliveredMs: null,
+        droppedMs: 309_600,
+        forgottenMs: null,
+        attempts: [
+          { startMs: 180_800, endMs: 184_800, outcome: 'failed' },
+          { startMs: 245_200, endMs: 249_200, outcome: 'failed' },
+        ],
+      },
+    ]);
+  });
+});
