@@ -1,6 +1,6 @@
 // How much room text takes on a terminal, and what of it fits. Apart from `plain`, so that help needs no tables
 // of character widths.
-import stringWidth from 'string-width';
+import stringWidth from 'fast-string-width';
 import { plain } from './plain.js';
 
 const plainAscii = /^[ -~]*$/u;

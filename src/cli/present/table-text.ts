@@ -1,6 +1,6 @@
 // Tables for a terminal: columns as wide as what stands in them, and lines of words below a row where a row
 // needs explaining.
-import wrapAnsi from 'wrap-ansi';
+import { wrapAnsi } from 'fast-wrap-ansi';
 import { columnsOf } from './columns.js';
 
 export interface Column {
