@@ -1,0 +1,271 @@
+// Each row of the two tables of outcomes and kinds, on both sides of its boundary.
+import fc from 'fast-check';
+import { describe, expect, it } from 'vitest';
+import { InvariantError } from '../../src/base/index.js';
+import { simulate } from '../../src/sim/index.js';
+import { type JudgedTrace, judge, type OpeningOutcome } from '../../src/verdict/index.js';
+import { spansOf } from '../../src/world/index.js';
+import { experiments, scales, someLogics } from '../support/arbitraries.js';
+import { asked, type Pairs } from '../support/experiments.js';
+import { range } from '../support/range.js';
+
+const lengthMs = 10_000;
+const leaveOpenAfterMs = 100;
+
+/** A trace with alerts at these instants: decided, delivered. */
+function traceWith(
+  alerts: readonly (readonly [decidedMs: number, deliveredMs: number | null])[],
+): JudgedTrace {
+  return {
+    lengthMs,
+    tally: { checks: 7 },
+    alerts: alerts.map(([decidedMs, deliveredMs]) => ({
+      decidedMs,
+      deliveredMs,
+      droppedMs: null,
+      forgottenMs: null,
+      attempts: [],
+    })),
+  };
+}
+
+function judged(
+  openings: Pairs,
+  alerts: Parameters<typeof traceWith>[0],
+  reportWithinMs: number | null = null,
+) {
+  return judge(spansOf(openings), traceWith(alerts), asked({ leaveOpenAfterMs, reportWithinMs }));
+}
+
+function outcomeOf(...given: Parameters<typeof judged>): OpeningOutcome {
+  return judged(...given).openings.at(0).outcome;
+}
+
+function kindsOf(...given: Parameters<typeof judged>): string[] {
+  return judged(...given).alerts.map(({ kind }) => kind);
+}
+
+describe('an opening', () => {
+  it('shorter than leaveOpenAfter is brief, alert or not; as long as that it is a leave-open', () => {
+    expect(outcomeOf([[1_000, 1_099]], [])).toBe('brief');
+    expect(outcomeOf([[1_000, 1_099]], [[1_050, 1_060]])).toBe('brief');
+    expect(outcomeOf([[1_000, 1_100]], [])).toBe('missed');
+  });
+
+  it('is reported by a delivered alert that belongs to it', () => {
+    expect(outcomeOf([[1_000, 1_100]], [[1_099, 5_000]])).toBe('reported');
+  });
+
+  it('is not reported by an alert decided just before it, just after it, or never delivered', () => {
+    expect(outcomeOf([[1_000, 1_100]], [[999, 1_050]])).toBe('missed');
+    expect(outcomeOf([[1_000, 1_100]], [[1_100, 1_150]])).toBe('missed');
+    expect(outcomeOf([[1_000, 1_100]], [[1_050, null]])).toBe('missed');
+  });
+
+  it('is reported up to reportWithin after its start, and late from then on', () => {
+    expect(outcomeOf([[1_000, 1_500]], [[1_200, 1_300]], 300)).toBe('reported');
+    expect(outcomeOf([[1_000, 1_500]], [[1_200, 1_301]], 300)).toBe('late');
+    expect(outcomeOf([[1_000, 1_500]], [[1_200, 9_999]])).toBe('reported');
+  });
+
+  it('is reported by its second alert when the first was lost', () => {
+    const verdict = judged(
+      [[1_000, 3_000]],
+      [
+        [1_200, null],
+        [2_000, 2_050],
+      ],
+    );
+    expect(verdict.openings.at(0)).toMatchObject({ outcome: 'reported', delayMs: 1_050 });
+  });
+
+  it('counts its delay to the first delivery of several, whatever their order', () => {
+    const verdict = judged(
+      [[1_000, 3_000]],
+      [
+        [1_200, 2_500],
+        [2_000, 2_050],
+      ],
+    );
+    expect(verdict.openings.at(0).delayMs).toBe(1_050);
+  });
+
+  it('still open at the end, undelivered, is undecided while there is time', () => {
+    const endless = [[9_000, Number.POSITIVE_INFINITY]] as const;
+    expect(outcomeOf(endless, [])).toBe('undecided');
+    expect(outcomeOf(endless, [[9_500, null]])).toBe('undecided');
+    expect(outcomeOf(endless, [], 1_000)).toBe('undecided');
+    expect(outcomeOf(endless, [], 999)).toBe('missed');
+  });
+
+  it('still open at the end and delivered is reported or late like any other', () => {
+    const endless = [[9_000, Number.POSITIVE_INFINITY]] as const;
+    expect(outcomeOf(endless, [[9_500, 9_600]])).toBe('reported');
+    expect(outcomeOf(endless, [[9_500, 9_600]], 599)).toBe('late');
+  });
+
+  it('that ends beyond the timeline is still open; one that ends with it is over', () => {
+    const beyond = judged([[9_000, 10_001]], []).openings.at(0);
+    expect(beyond).toMatchObject({ toMs: null, durationMs: 1_000, outcome: 'undecided' });
+    const within = judged([[9_000, 10_000]], []).openings.at(0);
+    expect(within).toMatchObject({ toMs: 10_000, durationMs: 1_000, outcome: 'missed' });
+  });
+
+  it('still open at the end counts as a leave-open only from leaveOpenAfter on', () => {
+    expect(outcomeOf([[9_901, Number.POSITIVE_INFINITY]], [])).toBe('brief');
+    expect(outcomeOf([[9_900, Number.POSITIVE_INFINITY]], [])).toBe('undecided');
+  });
+});
+
+describe('an alert', () => {
+  it('decided leaveOpenAfter after its opening began is true, sooner early', () => {
+    expect(kindsOf([[1_000, 2_000]], [[1_100, 1_110]])).toEqual(['true']);
+    expect(kindsOf([[1_000, 2_000]], [[1_099, 1_500]])).toEqual(['early']);
+  });
+
+  it('need not be delivered to be of a kind', () => {
+    expect(kindsOf([[1_000, 2_000]], [[1_100, null]])).toEqual(['true']);
+  });
+
+  it('of a brief opening is false, delivered after it or not', () => {
+    expect(kindsOf([[1_000, 1_099]], [[1_050, 1_200]])).toEqual(['false']);
+    expect(kindsOf([[1_000, 1_100]], [[1_050, 1_200]])).toEqual(['early']);
+  });
+
+  it('with the door shut is false each time, and belongs to no opening', () => {
+    const verdict = judged(
+      [[1_000, 2_000]],
+      [
+        [999, 1_005],
+        [2_000, 2_010],
+        [2_500, 2_510],
+      ],
+    );
+    expect(verdict.alerts.map(({ kind, opening }) => [kind, opening])).toEqual([
+      ['false', null],
+      ['false', null],
+      ['false', null],
+    ]);
+  });
+
+  it('that is not the first of its opening is a repeat, of a brief one too', () => {
+    expect(
+      kindsOf(
+        [[1_000, 2_000]],
+        [
+          [1_050, 1_060],
+          [1_150, 1_160],
+          [1_999, null],
+        ],
+      ),
+    ).toEqual(['early', 'repeat', 'repeat']);
+    expect(
+      kindsOf(
+        [[1_000, 1_099]],
+        [
+          [1_010, 1_020],
+          [1_030, 1_040],
+        ],
+      ),
+    ).toEqual(['false', 'repeat']);
+  });
+
+  it('of the next opening is a first one again, and names its opening', () => {
+    const verdict = judged(
+      [
+        [1_000, 2_000],
+        [3_000, 4_000],
+      ],
+      [
+        [1_500, 1_510],
+        [2_500, 2_510],
+        [3_500, 3_510],
+      ],
+    );
+    expect(verdict.alerts.map(({ kind, opening }) => [kind, opening])).toEqual([
+      ['true', 0],
+      ['false', null],
+      ['true', 1],
+    ]);
+  });
+});
+
+describe('the summary', () => {
+  it('counts each kind once and names the worst delay', () => {
+    const { summary } = judged(
+      [
+        [100, 150],
+        [1_000, 2_000],
+        [3_000, 4_000],
+        [5_000, 6_000],
+        [9_800, Number.POSITIVE_INFINITY],
+      ],
+      [
+        [120, 130],
+        [1_050, 1_200],
+        [1_800, 1_900],
+        [3_500, 3_600],
+      ],
+      500,
+    );
+    expect(summary).toEqual({
+      openings: 5,
+      leaveOpens: 4,
+      reported: 1,
+      late: 1,
+      missed: 1,
+      undecided: 1,
+      alerts: 4,
+      falseAlarms: 1,
+      earlyAlerts: 1,
+      repeats: 1,
+      checks: 7,
+      worstDelayMs: 600,
+    });
+  });
+
+  it('without a delivery has no worst delay, and without openings nothing to say', () => {
+    expect(judged([[1_000, 2_000]], []).summary.worstDelayMs).toBeNull();
+    expect(judged([], []).summary).toMatchObject({ openings: 0, leaveOpens: 0, missed: 0 });
+  });
+
+  it('leaves the delays of brief openings out of the worst', () => {
+    expect(judged([[1_000, 1_050]], [[1_010, 9_000]]).summary.worstDelayMs).toBeNull();
+  });
+
+  it('adds up for every run', () => {
+    fc.assert(
+      fc.property(
+        fc.constantFrom(...scales).chain((scale) => experiments(scale, 10, someLogics)),
+        fc.nat(20_000),
+        fc.option(fc.nat(60_000)),
+        (drawn, leaveOpenMs, reportWithinMs) => {
+          for (const experiment of drawn) {
+            const trace = simulate(experiment, { record: 'none' });
+            const wish = asked({ leaveOpenAfterMs: leaveOpenMs, reportWithinMs });
+            const { summary, alerts, openings } = judge(experiment.world.openings, trace, wish);
+            const { reported, late, missed, undecided } = summary;
+            expect(reported + late + missed + undecided).toBe(summary.leaveOpens);
+            const brief = range(0, openings.count).filter(
+              (index) => openings.at(index).outcome === 'brief',
+            );
+            expect(brief.length + summary.leaveOpens).toBe(summary.openings);
+            const trueOnes = alerts.filter(({ kind }) => kind === 'true').length;
+            const others = summary.falseAlarms + summary.earlyAlerts + summary.repeats;
+            expect(trueOnes + others).toBe(summary.alerts);
+          }
+        },
+      ),
+      { numRuns: 30 },
+    );
+  });
+});
+
+describe('judged openings', () => {
+  it('are read by an index that they have', () => {
+    const { openings } = judged([[1_000, 2_000]], []);
+    expect(openings.leaveOpens).toEqual([0]);
+    expect(() => openings.at(1)).toThrow(InvariantError);
+    expect(() => openings.at(-1)).toThrow(InvariantError);
+  });
+});
