@@ -66,11 +66,19 @@ export {
 
 // Text in: watch files, scenarios, door logs. Timelines out.
 export {
+  type ActivityDraw,
   type DoorLog,
   type DoorLogOptions,
   type DoorLogReader,
+  type DrawnOpening,
+  type DurationDistribution,
   defaultWatchFile,
+  type EnvironmentSettings,
   type Expectations,
+  emptyScenario,
+  type GeneratedDoor,
+  generateDoor,
+  type LeaveOpenHabit,
   type LocalTime,
   type LogFormat,
   type LogTimelineOptions,
@@ -81,9 +89,13 @@ export {
   parseScenario,
   parseWatchFile,
   type Scenario,
+  type ScenarioOpening,
+  type SupplySettings,
   scenarioText,
   starterScenarioText,
   starterWatchText,
+  type TemperaturePoint,
+  type TemperatureStep,
   type Timeline,
   type TimelineStart,
   timelineOf,
@@ -92,6 +104,7 @@ export {
   type UsageProfile,
   unmetExpectations,
   type WatchFile,
+  type WatchOverride,
   watchWarnings,
 } from './scenarios/index.js';
 

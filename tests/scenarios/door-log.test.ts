@@ -72,6 +72,21 @@ describe('a door log', () => {
     );
   });
 
+  it('of many rows keeps every one', () => {
+    const rows = Array.from(
+      { length: 5_000 },
+      (_, index) => `${String(index)},${String(index % 2)}`,
+    );
+    const log = valueOf(readLog(['time,state', ...rows].join('\n')));
+    expect(log).toMatchObject({ rows: 5_000, firstMs: 0, lastMs: 4_999 * s, mergedRows: 1 });
+    expect(pairsOf(log)).toEqual(
+      Array.from({ length: 2_500 }, (_, index) => [
+        (2 * index + 1) * s,
+        index === 2_499 ? endless : (2 * index + 2) * s,
+      ]),
+    );
+  });
+
   it('merges states that repeat, and counts them', () => {
     const text = 'time,state\n5,closed\n10,open\n12,open\n20,closed\n21,closed\n';
     const log = valueOf(readLog(text));

@@ -28,7 +28,7 @@ import { readDoorSentence } from './door-sentence.js';
 import { expectFields } from './expect-fields.js';
 
 /** Ten years. */
-export const longestScenarioMs = 3_660 * 86_400_000;
+const longestScenarioMs = 3_660 * 86_400_000;
 
 const lasting = { least: 1, most: longestScenarioMs };
 const instantExpected = 'an instant in quotes, such as "07:30", "day 2 07:30" or +11h';
@@ -37,7 +37,7 @@ function readInstantValue(value: unknown): Decoded<WrittenInstant> {
   return typeof value === 'string' ? readWrittenInstant(value) : wrongType(instantExpected);
 }
 
-export function instantField(description: string) {
+function instantField(description: string) {
   return leaf(readInstantValue, { type: 'string', description, examples: instantExamples });
 }
 

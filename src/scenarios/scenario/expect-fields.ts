@@ -4,7 +4,7 @@ import { durationField, numberField, section } from '../text/fields.js';
 import type { Expectations } from '../types.js';
 
 /** The counts of a summary that may be wished for. */
-export const countNames = [
+const countNames = [
   'openings',
   'leaveOpens',
   'reported',

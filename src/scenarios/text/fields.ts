@@ -65,7 +65,7 @@ function durationOf(value: unknown): Decoded<number> {
 }
 
 /** What is wrong with a number that should be within a range, or null. */
-export function outOf(range: Range, value: number, show: (value: number) => string) {
+function outOf(range: Range, value: number, show: (value: number) => string) {
   if (value >= range.least && value <= range.most) return null;
   const side = value < range.least ? 'is less than allowed' : 'is more than allowed';
   const expected = `from ${show(range.least)} to ${show(range.most)}`;

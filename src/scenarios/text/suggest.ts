@@ -1,7 +1,7 @@
 // "Did you mean": the known word nearest to what was written.
 
 /** The nearest of `words`, if it is near enough to be a slip of the finger. */
-export function nearest(written: string, words: readonly string[]): string | undefined {
+function nearest(written: string, words: readonly string[]): string | undefined {
   const wanted = plain(written);
   let best: string | undefined;
   let bestDistance = Math.max(1, Math.floor(wanted.length / 3)) + 1;

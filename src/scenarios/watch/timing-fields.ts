@@ -7,7 +7,7 @@ import { durationField, list, measureField, numberField, type Range } from '../t
 import type { TemperaturePoint } from '../types.js';
 
 /** Whole ppm: a clock never runs backwards, and none here sleeps three times too long. */
-export const clockErrorRange = { least: -900_000, most: 2_000_000, unit: '%' } as const;
+const clockErrorRange = { least: -900_000, most: 2_000_000, unit: '%' } as const;
 
 const mostInTurn = 10_000;
 
