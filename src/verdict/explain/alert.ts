@@ -2,7 +2,7 @@
 import { durationText } from '../../base/index.js';
 import { spanAt } from '../../world/index.js';
 import type { JudgedAlert } from '../judgement.js';
-import { checksIn, type Evidence, type SeenCheck } from './evidence.js';
+import { checksIn, type Evidence, type SeenCheck, spanBefore } from './evidence.js';
 import { countText } from './words.js';
 
 /** The sentence for a false alert, and the checks that it rests on. */
@@ -17,8 +17,9 @@ export function explainAlert(
 }
 
 /** The open checks that the alert was decided on: those still in memory, the deciding one last. */
-function countedChecks({ trace }: Evidence, alert: JudgedAlert): readonly SeenCheck[] {
-  const earlier = checksIn(trace, 0, alert.decidedMs + 1);
+function countedChecks({ experiment, trace }: Evidence, alert: JudgedAlert): readonly SeenCheck[] {
+  const [fromMs, decidedMs] = spanBefore(experiment, alert.decidedMs);
+  const earlier = checksIn(trace, fromMs, decidedMs + 1);
   const deciding = earlier.at(-1);
   if (deciding === undefined) return [];
   const remembered = bitLength(deciding.wake.memoryAfter.recentChecks);

@@ -24,6 +24,18 @@ export interface Evidence {
 
 export type Span = readonly [fromMs: number, toMs: number];
 
+/** The longest that one wake with its sleep takes, roughly: how far a neighbouring check can be. */
+export function reachMs({ program }: Experiment): number {
+  const { checkIntervalMs, recheckIntervalMs, retryIntervalMs } = program.watch;
+  return 2 * Math.max(checkIntervalMs, recheckIntervalMs, retryIntervalMs) + 120_000;
+}
+
+/** Where the checks lie that an alert was decided on. */
+export function spanBefore(experiment: Experiment, decidedMs: number): Span {
+  const { outOf } = experiment.program.watch.escalationThreshold;
+  return [decidedMs - reachMs(experiment) * (outOf + 1), decidedMs];
+}
+
 /** The most checks that are unfolded from one folded wake: an explanation needs those at its ends. */
 const mostUnfolded = 1_000;
 

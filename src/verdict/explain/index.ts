@@ -4,7 +4,7 @@ import { simulate } from '../../sim/index.js';
 import type { Verdict } from '../judgement.js';
 import type { JudgeSettings } from '../settings.js';
 import { explainAlert } from './alert.js';
-import type { Evidence, SeenCheck, Span } from './evidence.js';
+import { type Evidence, reachMs, type SeenCheck, type Span, spanBefore } from './evidence.js';
 import { explainOpening } from './opening.js';
 
 /** One sentence of plain words on a missed or late leave-open, or on a false alert. */
@@ -58,12 +58,6 @@ function explanation(
   return { subject: { kind, index }, sentence: found.sentence, checksMs };
 }
 
-/** The longest that one wake with its sleep takes, roughly: how far a neighbouring check can be. */
-function reachMs({ program }: Experiment): number {
-  const { checkIntervalMs, recheckIntervalMs, retryIntervalMs } = program.watch;
-  return 2 * Math.max(checkIntervalMs, recheckIntervalMs, retryIntervalMs) + 120_000;
-}
-
 function spanOfOpening(
   on: { readonly experiment: Experiment; readonly verdict: Verdict },
   index: number,
@@ -71,9 +65,4 @@ function spanOfOpening(
   const { fromMs, toMs, durationMs } = on.verdict.openings.at(index);
   const reach = reachMs(on.experiment);
   return [fromMs - reach, (toMs ?? fromMs + durationMs) + reach];
-}
-
-function spanBefore(experiment: Experiment, decidedMs: number): Span {
-  const { outOf } = experiment.program.watch.escalationThreshold;
-  return [decidedMs - reachMs(experiment) * (outOf + 1), decidedMs];
 }

@@ -1,0 +1,69 @@
+import { describe, expect, it } from 'vitest';
+import { deviceMs } from '../../src/base/index.js';
+import { simulate } from '../../src/sim/index.js';
+import { type Explanation, explain, judge } from '../../src/verdict/index.js';
+import { asked, experimentOf } from '../support/experiments.js';
+import {
+  falseAlerts,
+  neverChecked,
+  notDecided,
+  notDelivered,
+  type Story,
+  stuck,
+} from './explain-cases.js';
+
+function explained(story: Story, limit = 10): readonly Explanation[] {
+  const { watch = {}, leaveOpenAfterMs = 60_000, reportWithinMs = null, ...world } = story;
+  const experiment = experimentOf({ lengthMs: 7_200_000, ...world }, { watch });
+  const wish = asked({ leaveOpenAfterMs, reportWithinMs });
+  const verdict = judge(experiment.world.openings, simulate(experiment), wish);
+  return explain({ experiment, verdict, asked: wish, limit });
+}
+
+function textOf({ subject, sentence }: Explanation): string {
+  return `${subject.kind} ${subject.index}: ${sentence}`;
+}
+
+describe.each([
+  ['no check', neverChecked],
+  ['no alert', notDecided],
+  ['no delivery in time', notDelivered],
+  ['a false alert', falseAlerts],
+])('the explanation of %s', (_, cases) => {
+  it.each(cases)('tells of $name', ({ story, says }) => {
+    expect(explained(story).map(textOf)).toEqual(says);
+  });
+});
+
+describe('explanations', () => {
+  it('name the checks that they rest on', () => {
+    const [found] = explained({ openings: [[100_000, 360_000]] });
+    expect(found?.checksMs).toEqual([180_800]);
+    const [alert] = explained({ contact: stuck([], 'open', [100_000, 400_000]) });
+    expect(alert?.checksMs).toEqual([180_800, 361_200]);
+  });
+
+  it('are none for a watch that kept its promise', () => {
+    expect(explained({ openings: [[100_000, 1_000_000]] })).toEqual([]);
+  });
+
+  it('are no more than asked for, of openings and of alerts', () => {
+    const openings = [0, 1, 2].map((index) => {
+      const fromMs = 1_600 + index * 180_400;
+      return [fromMs, fromMs + 170_000] as const;
+    });
+    expect(explained({ openings }, 2).map(({ subject }) => subject.index)).toEqual([0, 1]);
+  });
+
+  it('name the last checks before a false alert, however long the contact had been open', () => {
+    const story = {
+      lengthMs: 1_000_000_000,
+      contact: stuck([], 'open', [0, 1_000_000_000]),
+      watch: { alertCooldownMs: deviceMs(500_000_000) },
+    };
+    const alerts = explained(story);
+    const [, second] = alerts;
+    expect(alerts).toHaveLength(2);
+    expect((second?.checksMs[1] ?? 0) - (second?.checksMs[0] ?? 0)).toBe(180_400);
+  });
+});
