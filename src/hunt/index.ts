@@ -1,5 +1,13 @@
-// Hunt: random door timelines that look for trouble. It refuses to know how a device is run or judged. Users
-// import it as `dozewatch/arbitraries`.
+// Hunt: looks for a timeline that breaks a promise, and makes it as small and round as it can. Timelines are built
+// around what the device is about to do. It refuses to know of files and clocks: how long to go on is for others to say.
+// Users import it as `dozewatch/arbitraries`.
+export {
+  type Adversity,
+  type AdversityKind,
+  adversityKinds,
+  calm,
+  withUsual,
+} from './adversity.js';
 export {
   doorOpenings,
   doorTimelines,
@@ -10,4 +18,11 @@ export {
   resets,
   type TimelineShape,
 } from './arbitraries.js';
+export { judgedProperties, type NamedProperty, namedProperties } from './properties/index.js';
+export { alikeProperty } from './properties/unlike.js';
+export type { Breach, HuntQuestion, Property, Ran } from './question.js';
 export { type Rhythm, rhythmOf } from './rhythm.js';
+export { breachOf, runTrial } from './run-trial.js';
+export { type Finding, type HuntOptions, type HuntResult, hunt } from './search.js';
+export { type Stretch, type Trial, trialSeed } from './trial.js';
+export { trials } from './trials.js';

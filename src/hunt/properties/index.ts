@@ -1,0 +1,36 @@
+// All properties by name, with the faults that each is about.
+import type { JudgeSettings } from '../../verdict/index.js';
+import type { AdversityKind } from '../adversity.js';
+import type { Property } from '../question.js';
+import { inTimeProperty, quietProperty, reportedProperty } from './judged.js';
+import {
+  deliveredInTheEndProperty,
+  noFalseAlarmProperty,
+  oneAlertPerCooldownProperty,
+  retainedMemoryEnoughProperty,
+} from './named.js';
+
+export interface NamedProperty {
+  readonly property: Property;
+  /** What must go wrong for it to be tried at all. */
+  readonly about: readonly AdversityKind[];
+}
+
+export const namedProperties: readonly NamedProperty[] = [
+  { property: reportedProperty, about: [] },
+  { property: inTimeProperty, about: [] },
+  { property: quietProperty, about: [] },
+  { property: noFalseAlarmProperty, about: [] },
+  { property: oneAlertPerCooldownProperty, about: [] },
+  { property: deliveredInTheEndProperty, about: ['outages'] },
+  { property: retainedMemoryEnoughProperty, about: ['outages', 'power', 'resets'] },
+];
+
+/** What the `judge:` section asks for. */
+export function judgedProperties(judge: JudgeSettings): readonly NamedProperty[] {
+  return namedProperties.filter(({ property: { name } }) => {
+    if (name === 'reported') return true;
+    if (name === 'in-time') return judge.reportWithinMs !== null;
+    return name === 'quiet' && judge.quietUpToMs !== null;
+  });
+}

@@ -1,0 +1,93 @@
+// What the owner asks for in `judge:`: every leave-open reported, in time, and no alert for a brief visit.
+import { durationText } from '../../base/index.js';
+import type { JudgedOpening } from '../../verdict/index.js';
+import { goodTimeMs, hadAChance, misreadWithin } from '../fairness.js';
+import type { Breach, Property, Ran } from '../question.js';
+
+/** An opening that comes less than this after the last one is no test of `quietUpTo`. */
+const quietAfterMs = 3_600_000;
+
+const reported = 'reported';
+
+/** Every leave-open gets a delivered alert of its own, where faults left the device a chance. */
+export const reportedProperty: Property = {
+  name: reported,
+  promise: 'every leave-open is reported',
+  breach(ran) {
+    if (ran.verdict.summary.missed === 0) return null;
+    return firstOpening(ran, (opening) => {
+      if (opening.outcome !== 'missed' || !hadAChance(ran, spanOf(opening))) return null;
+      // Still open at the end: only a deadline can have made it a miss.
+      if (opening.toMs === null && !isPastDeadline(ran, opening)) return null;
+      return {
+        property: reported,
+        what: `open for ${durationText(opening.durationMs)}, and never reported`,
+      };
+    });
+  },
+};
+
+const inTime = 'in-time';
+
+/** Every report comes within `reportWithin`, not counting the time in which a fault kept it from coming. */
+export const inTimeProperty: Property = {
+  name: inTime,
+  promise: 'every leave-open is reported within reportWithin',
+  breach(ran) {
+    if (ran.verdict.summary.late === 0) return null;
+    return firstOpening(ran, (opening) => {
+      const { delayMs } = opening;
+      if (opening.outcome !== 'late' || delayMs === null || !isPastDeadline(ran, opening))
+        return null;
+      return { property: inTime, what: `reported ${durationText(delayMs)} after it opened` };
+    });
+  },
+};
+
+const quiet = 'quiet';
+
+/** An opening of at most `quietUpTo`, an hour after the last, raises no alert before the next opening. */
+export const quietProperty: Property = {
+  name: quiet,
+  promise: 'an opening of at most quietUpTo, an hour after the last, raises no alert',
+  breach(ran) {
+    const { quietUpToMs } = ran.question.judge;
+    if (quietUpToMs === null || ran.verdict.alerts.length === 0) return null;
+    const { fromMs, toMs } = ran.world.openings;
+    for (const [index, { decidedMs }] of ran.verdict.alerts.entries()) {
+      const opening = fromMs.findLastIndex((openedMs) => openedMs <= decidedMs);
+      if (opening < 0) continue;
+      const openedMs = fromMs[opening] ?? 0;
+      const shutMs = toMs[opening] ?? 0;
+      const lastShutMs = toMs[opening - 1] ?? Number.NEGATIVE_INFINITY;
+      if (shutMs - openedMs > quietUpToMs || openedMs - lastShutMs < quietAfterMs) continue;
+      if (misreadWithin(ran, 'open', [lastShutMs, decidedMs + 1])) continue;
+      const what = `an alert for an opening of ${durationText(shutMs - openedMs)}`;
+      return { property: quiet, subject: { kind: 'alert', index }, what };
+    }
+    return null;
+  },
+};
+
+function spanOf({ fromMs, toMs }: JudgedOpening): readonly [number, number] {
+  return [fromMs, toMs ?? Number.POSITIVE_INFINITY];
+}
+
+/** Whether `reportWithin` had passed, of time without a fault, by its report or by the end of the timeline. */
+function isPastDeadline(ran: Ran, { fromMs, delayMs }: JudgedOpening): boolean {
+  const { reportWithinMs } = ran.question.judge;
+  if (reportWithinMs === null) return false;
+  const untilMs = delayMs === null ? ran.world.lengthMs : fromMs + delayMs;
+  return goodTimeMs(ran, [fromMs, untilMs]) > reportWithinMs;
+}
+
+function firstOpening(
+  { verdict }: Ran,
+  breach: (opening: JudgedOpening) => Omit<Breach, 'subject'> | null,
+): Breach | null {
+  for (const index of verdict.openings.leaveOpens) {
+    const found = breach(verdict.openings.at(index));
+    if (found !== null) return { ...found, subject: { kind: 'opening', index } };
+  }
+  return null;
+}

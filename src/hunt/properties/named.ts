@@ -1,0 +1,139 @@
+// Properties that nobody asked for in the watch file, tried by their names.
+import { durationText } from '../../base/index.js';
+import type { AlertRecord } from '../../sim/index.js';
+import { spanAt } from '../../world/index.js';
+import { mayBeSent, misreadWithin } from '../fairness.js';
+import { errorRange, longestPeriodMs } from '../pace.js';
+import type { Property, Ran } from '../question.js';
+import type { Stretch } from '../trial.js';
+
+/** No alert for a brief opening, nor for none, but by a contact that read open wrongly. */
+export const noFalseAlarmProperty = alertProperty(
+  'no-false-alarm',
+  'no alert is false, however brief openings follow each other',
+  (ran, index) => {
+    const alert = ran.verdict.alerts[index];
+    if (alert?.kind !== 'false') return null;
+    const { decidedMs, opening } = alert;
+    const { escalationThreshold, clearThreshold } = ran.question.program.watch;
+    const checks = escalationThreshold.outOf + clearThreshold;
+    const rememberedMs = checks * longestPeriodMs(ran.question.program.watch, ran.trial.timing);
+    if (misreadWithin(ran, 'open', [decidedMs - rememberedMs, decidedMs + 1])) return null;
+    if (opening === null) return 'an alert while the door was shut';
+    const { durationMs } = ran.verdict.openings.at(opening);
+    return `an alert for an opening of ${durationText(durationMs)}`;
+  },
+);
+
+/**
+ * From a delivery on, no alert is decided for as long as the cooldown lasts, unless the door was shut meanwhile (where
+ * that ends it) or the power failed.
+ */
+export const oneAlertPerCooldownProperty = alertProperty(
+  'one-alert-per-cooldown',
+  'no second alert is decided within the cooldown of the first',
+  (ran, index) => {
+    const last = lastDelivery(ran, index);
+    if (last === null || !last.withinCooldown || last.powerLostSince) return null;
+    if (ran.question.program.watch.cooldownEndsWhenShut && last.shutSince) return null;
+    return `an alert ${durationText(last.agoMs)} after the delivery of the last`;
+  },
+);
+
+/** Every alert that is decided is delivered, where the network, the power and the timeline leave time for it. */
+export const deliveredInTheEndProperty = alertProperty(
+  'delivered-in-the-end',
+  'every alert that is decided is delivered in the end',
+  (ran, index) => {
+    const alert = ran.trace.alerts[index];
+    if (alert?.deliveredMs !== null) return null;
+    const untilMs = ran.world.powerLost.fromMs.find((lostMs) => lostMs >= alert.decidedMs);
+    if (!mayBeSent(ran, [alert.decidedMs, untilMs ?? ran.world.lengthMs])) return null;
+    if (alert.droppedMs === null) return 'an alert that is never delivered';
+    return `an alert given up ${durationText(alert.droppedMs - alert.decidedMs)} after it was decided`;
+  },
+);
+
+/**
+ * A reset or a power cut costs nothing: no decided alert is forgotten that could have been sent, and no opening gets a
+ * second alert within the cooldown.
+ */
+export const retainedMemoryEnoughProperty = alertProperty(
+  'retained-memory-enough',
+  'no alert is forgotten, and none is sent again, because of a reset or a power cut',
+  (ran, index) => {
+    const alert = ran.trace.alerts[index];
+    if (alert === undefined) return null;
+    const goneMs = goneAtMs(ran, alert);
+    if (goneMs !== null && mayBeSent(ran, [alert.decidedMs, ran.world.lengthMs])) {
+      return `an alert forgotten ${durationText(goneMs - alert.decidedMs)} after it was decided`;
+    }
+    const last = lastDelivery(ran, index);
+    if (last === null || !last.withinCooldown || last.shutSince) return null;
+    return `a second alert ${durationText(last.agoMs)} after the delivery of the first`;
+  },
+);
+
+/** When the device forgot an alert: with its power, or though it is to send what it decided. */
+function goneAtMs({ question }: Ran, alert: AlertRecord): number | null {
+  if (alert.forgottenMs !== null) return alert.forgottenMs;
+  return question.program.watch.unsentWhenShut === 'send' ? alert.droppedMs : null;
+}
+
+interface LastDelivery {
+  /** From it to the decision of the alert in question. */
+  readonly agoMs: number;
+  readonly withinCooldown: boolean;
+  readonly powerLostSince: boolean;
+  /** The door was shut for some time since, or may have read so. */
+  readonly shutSince: boolean;
+}
+
+/** The last delivery before an alert was decided; null: there was none. */
+function lastDelivery(ran: Ran, index: number): LastDelivery | null {
+  const { trace, world } = ran;
+  const earlier = trace.alerts.slice(0, index).findLast(({ deliveredMs }) => deliveredMs !== null);
+  const decidedMs = trace.alerts[index]?.decidedMs ?? 0;
+  const deliveredMs = earlier?.deliveredMs ?? null;
+  if (deliveredMs === null) return null;
+  const since: Stretch = [deliveredMs, decidedMs];
+  const opening = spanAt(world.openings, deliveredMs);
+  const stayedOpen = opening >= 0 && opening === spanAt(world.openings, decidedMs);
+  return {
+    agoMs: decidedMs - deliveredMs,
+    withinCooldown: decidedMs - deliveredMs < leastCooldownMs(ran),
+    powerLostSince: world.powerLost.fromMs.some(
+      (lostMs) => lostMs >= deliveredMs && lostMs <= decidedMs,
+    ),
+    shutSince: !stayedOpen || misreadWithin(ran, 'shut', since),
+  };
+}
+
+/** What the cooldown lasts at least on the device's clock; each sleep may be rounded down by half a millisecond. */
+function leastCooldownMs({ question, trial }: Ran): number {
+  const { alertCooldownMs, checkIntervalMs, recheckIntervalMs } = question.program.watch;
+  const { least, greatest } = errorRange(trial.timing.clockError);
+  const sleeps = Math.ceil(alertCooldownMs / Math.min(checkIntervalMs, recheckIntervalMs));
+  const roundingMs = least === greatest ? 0 : sleeps;
+  return alertCooldownMs * (1 + Math.min(0, least) / 1_000_000) - roundingMs;
+}
+
+function alertProperty(
+  name: string,
+  promise: string,
+  what: (ran: Ran, index: number) => string | null,
+): Property {
+  return {
+    name,
+    promise,
+    breach(ran) {
+      for (let index = 0; index < ran.trace.alerts.length; index += 1) {
+        const found = what(ran, index);
+        if (found !== null) {
+          return { property: name, subject: { kind: 'alert', index }, what: found };
+        }
+      }
+      return null;
+    },
+  };
+}

@@ -1,0 +1,51 @@
+// Two watches told apart: a timeline on which another program comes to another verdict.
+import { durationText } from '../../base/index.js';
+import { type Program, simulate } from '../../sim/index.js';
+import { judge, type Summary } from '../../verdict/index.js';
+import type { Property, Ran } from '../question.js';
+import { trialSeed } from '../trial.js';
+
+/** What may differ, and its words. How often the device looks is its own affair. */
+const told = [
+  ['missed', 'missed'],
+  ['late', 'late'],
+  ['reported', 'reported'],
+  ['undecided', 'undecided'],
+  ['alerts', 'alerts'],
+  ['falseAlarms', 'false alarms'],
+  ['earlyAlerts', 'early alerts'],
+  ['repeats', 'repeats'],
+] as const;
+
+/** That another program gets the same verdict. A breach is what an expectation of a scenario could notice. */
+export function alikeProperty(name: string, other: Program): Property {
+  return {
+    name,
+    promise: 'the other watch comes to the same verdict',
+    breach(ran) {
+      const difference = differenceOf(ran.verdict.summary, otherSummary(ran, other));
+      if (difference === null) return null;
+      return { property: name, subject: null, what: difference };
+    },
+  };
+}
+
+/** What another program makes of the same trial. */
+export function otherSummary({ question, trial, world }: Ran, program: Program): Summary {
+  const experiment = { program, timing: trial.timing, world, seed: trialSeed };
+  const trace = simulate(experiment, { record: 'none' });
+  return judge(world.openings, trace, question.judge).summary;
+}
+
+function differenceOf(sound: Summary, other: Summary): string | null {
+  const counts = told
+    .filter(([key]) => sound[key] !== other[key])
+    .map(([key, words]) => `${words} ${other[key]} instead of ${sound[key]}`);
+  if (counts.length > 0) return counts.join(', ');
+  if (sound.worstDelayMs === other.worstDelayMs) return null;
+  return `worst delay ${delayText(other.worstDelayMs)} instead of ${delayText(sound.worstDelayMs)}`;
+}
+
+function delayText(ms: number | null): string {
+  return ms === null ? 'none' : durationText(ms);
+}

@@ -1,0 +1,48 @@
+// What is hunted for, and in which watch.
+import type { Program, Trace } from '../sim/index.js';
+import type { JudgeSettings, Verdict } from '../verdict/index.js';
+import type { ContactSettings, DeviceTiming, World } from '../world/index.js';
+import type { Adversity } from './adversity.js';
+import type { Trial } from './trial.js';
+
+export interface HuntQuestion {
+  readonly program: Program;
+  /** Ranges are drawn from, now one time and now another. */
+  readonly timing: DeviceTiming;
+  readonly judge: JudgeSettings;
+  /** Null: an ideal contact. */
+  readonly contact: ContactSettings | null;
+  readonly adversity: Adversity;
+  /** Length of every timeline that is tried, at least 1. */
+  readonly lengthMs: number;
+  /** Tried in their order: the first that a timeline breaks is the finding. */
+  readonly properties: readonly Property[];
+}
+
+/** Something that should hold in every timeline. */
+export interface Property {
+  /** Stable, kebab-case. */
+  readonly name: string;
+  /** What should hold: one clause. */
+  readonly promise: string;
+  /** The first breach, or null. */
+  readonly breach: (ran: Ran) => Breach | null;
+}
+
+/** Where and how a property was broken. */
+export interface Breach {
+  readonly property: string;
+  /** The opening or alert that shows it, by its index; null: no single one does. */
+  readonly subject: { readonly kind: 'opening' | 'alert'; readonly index: number } | null;
+  /** What happened: one clause. */
+  readonly what: string;
+}
+
+/** A trial and what the watch made of it. */
+export interface Ran {
+  readonly question: HuntQuestion;
+  readonly trial: Trial;
+  readonly world: World;
+  readonly trace: Trace;
+  readonly verdict: Verdict;
+}

@@ -1,0 +1,23 @@
+// Runs a trial, judges it, and asks each property about it.
+import { simulate } from '../sim/index.js';
+import { judge } from '../verdict/index.js';
+import type { Breach, HuntQuestion, Ran } from './question.js';
+import { type Trial, trialSeed, worldOf } from './trial.js';
+
+export function runTrial(question: HuntQuestion, trial: Trial): Ran {
+  const world = worldOf(trial, question.contact);
+  const { program } = question;
+  const experiment = { program, timing: trial.timing, world, seed: trialSeed };
+  const trace = simulate(experiment, { record: 'none' });
+  return { question, trial, world, trace, verdict: judge(world.openings, trace, question.judge) };
+}
+
+/** The first property that the trial breaks; null: all hold. */
+export function breachOf(question: HuntQuestion, trial: Trial): Breach | null {
+  const ran = runTrial(question, trial);
+  for (const { breach } of question.properties) {
+    const found = breach(ran);
+    if (found !== null) return found;
+  }
+  return null;
+}

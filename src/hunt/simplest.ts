@@ -1,0 +1,163 @@
+// Makes a counterexample smaller and rounder by hand, after shrinking: faults and openings that are not needed go,
+// times become nominal, instants and lengths become round, the timeline ends soon after. Greedy, and so quick; each
+// step taken makes the trial strictly simpler, and so it ends.
+import { invariant, ppm } from '../base/index.js';
+import type { DeviceTiming, VaryingMs } from '../world/index.js';
+import type { HuntQuestion } from './question.js';
+import { roughness, rounderTrials } from './rounder.js';
+import { breachOf } from './run-trial.js';
+import type { Stretch, Trial } from './trial.js';
+
+/** Simplification ends by itself long before; reaching this means that it does not. */
+const mostSteps = 10_000;
+
+/** The most candidates that are tried. */
+const mostTried = 6_000;
+
+/** A trial that breaks the same property, and that no single step makes simpler. */
+export function simplest(question: HuntQuestion, found: Trial): Trial {
+  const property = breachOf(question, found)?.property;
+  let trial = found;
+  let tried = 0;
+  for (let steps = 0; tried < mostTried; steps += 1) {
+    invariant(steps < mostSteps, 'simplification has an end', { steps });
+    const better = firstBetter(trial);
+    if (better === null) return trial;
+    trial = better;
+  }
+  return trial;
+
+  function firstBetter(from: Trial): Trial | null {
+    const costs = costOf(from);
+    for (const candidate of candidatesOf(from)) {
+      if (!isLess(costOf(candidate), costs)) continue;
+      tried += 1;
+      if (breachOf(question, candidate)?.property === property) return candidate;
+      if (tried >= mostTried) return null;
+    }
+    return null;
+  }
+}
+
+function* candidatesOf(trial: Trial): Generator<Trial> {
+  yield* fewerParts(trial);
+  yield* plainerTimes(trial);
+  yield* shorter(trial);
+  yield* rounderTrials(trial);
+}
+
+/** Least first: what a reader has to take in, then how odd the numbers are, then how long it all lasts. */
+function costOf(trial: Trial): readonly number[] {
+  const { door, outages, powerCuts, resetsMs, misreads, lengthMs } = trial;
+  const faults = outages.length + powerCuts.length + resetsMs.length + misreads.length;
+  const times = timesCost(trial.timing);
+  return [
+    faults,
+    door.length,
+    times,
+    roughness(trial),
+    lengthMs,
+    lastMoveMs(trial),
+    totalMs(trial),
+  ];
+}
+
+/** Of all stretches together. */
+function totalMs({ door, outages, powerCuts, misreads }: Trial): number {
+  const stretches = [...door, ...outages, ...powerCuts];
+  const lengths = [
+    ...stretches.map(([fromMs, toMs]) => (Number.isFinite(toMs) ? toMs - fromMs : 0)),
+    ...misreads.map(({ fromMs, toMs }) => toMs - fromMs),
+  ];
+  return lengths.reduce((sum, ms) => sum + ms, 0);
+}
+
+function isLess(one: readonly number[], other: readonly number[]): boolean {
+  for (const [index, cost] of one.entries()) {
+    const against = other[index] ?? 0;
+    if (cost !== against) return cost < against;
+  }
+  return false;
+}
+
+function lastMoveMs({ door, outages, powerCuts, resetsMs, misreads }: Trial): number {
+  const ends = [...door, ...outages, ...powerCuts].map(([fromMs, toMs]) =>
+    Number.isFinite(toMs) ? toMs : fromMs,
+  );
+  return Math.max(0, ...ends, ...resetsMs, ...misreads.map(({ toMs }) => toMs));
+}
+
+function without<T>(list: readonly T[], index: number): T[] {
+  return list.filter((_, other) => other !== index);
+}
+
+function* fewerParts(trial: Trial): Generator<Trial> {
+  const { door, outages, powerCuts, resetsMs, misreads } = trial;
+  for (const index of misreads.keys()) yield { ...trial, misreads: without(misreads, index) };
+  for (const index of powerCuts.keys()) yield { ...trial, powerCuts: without(powerCuts, index) };
+  for (const index of resetsMs.keys()) yield { ...trial, resetsMs: without(resetsMs, index) };
+  for (const index of outages.keys()) yield { ...trial, outages: without(outages, index) };
+  for (const index of door.keys()) yield { ...trial, door: without(door, index) };
+  for (const index of door.keys()) {
+    const merged = joined(door, index);
+    if (merged !== null) yield { ...trial, door: merged };
+  }
+}
+
+/** One opening for two that follow each other. */
+function joined(door: readonly Stretch[], index: number): Stretch[] | null {
+  const one = door[index];
+  const next = door[index + 1];
+  if (one === undefined || next === undefined) return null;
+  return [...door.slice(0, index), [one[0], next[1]], ...door.slice(index + 2)];
+}
+
+function timesCost({ bootTime, connectTime, clockError }: DeviceTiming): number {
+  const listed = (varying: VaryingMs): number =>
+    varying.kind === 'inTurn' ? varying.ms.length : 0;
+  const errors = clockError.kind === 'inTurn' ? clockError.ppm.length : 0;
+  const errs = clockError.kind === 'fixed' && clockError.ppm !== 0 ? 1 : 0;
+  return listed(bootTime) + listed(connectTime) + errors + errs;
+}
+
+/** Lists cut short, down to one value. (Only lists that the hunt drew: they are longer than one.) */
+function* plainerTimes(trial: Trial): Generator<Trial> {
+  const { timing } = trial;
+  for (const key of ['bootTime', 'connectTime'] as const) {
+    const varying = timing[key];
+    if (varying.kind !== 'inTurn') continue;
+    for (const ms of varying.ms)
+      yield { ...trial, timing: { ...timing, [key]: { kind: 'fixed', ms } } };
+    for (const index of varying.ms.keys()) {
+      const ms = without(varying.ms, index);
+      if (ms.length > 0) yield { ...trial, timing: { ...timing, [key]: { kind: 'inTurn', ms } } };
+    }
+  }
+  const { clockError } = timing;
+  if (clockError.kind !== 'inTurn') return;
+  for (const one of [ppm(0), ...clockError.ppm]) {
+    yield { ...trial, timing: { ...timing, clockError: { kind: 'fixed', ppm: one } } };
+  }
+  for (const index of clockError.ppm.keys()) {
+    const list = without(clockError.ppm, index);
+    if (list.length === 0) continue;
+    yield { ...trial, timing: { ...timing, clockError: { kind: 'inTurn', ppm: list } } };
+  }
+}
+
+const minuteMs = 60_000;
+
+/** Lengths that a person would give a timeline. */
+const niceLengthsMs = [
+  ...[10, 15, 20, 30, 45, 60, 90, 120, 180, 240, 360, 480, 720].map(
+    (minutes) => minutes * minuteMs,
+  ),
+  ...[1, 2, 3, 4, 5, 6, 7, 14, 28].map((days) => days * 1_440 * minuteMs),
+];
+
+function* shorter(trial: Trial): Generator<Trial> {
+  const lastMs = lastMoveMs(trial);
+  for (const lengthMs of niceLengthsMs) {
+    if (lengthMs > lastMs && lengthMs < trial.lengthMs) yield { ...trial, lengthMs };
+  }
+}

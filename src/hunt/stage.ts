@@ -1,0 +1,235 @@
+// Turns a script into instants: each stroke is placed by where the device would be after the strokes before it.
+import { trueMs } from '../base/index.js';
+import { simulate, type Trace, type WakeRecord } from '../sim/index.js';
+import type { ContactFault, DeviceTiming } from '../world/index.js';
+import { greatestMs, longestPeriodMs } from './pace.js';
+import type { HuntQuestion } from './question.js';
+import type { Act, Moment, Script, Wait } from './script.js';
+import { type Stretch, type Trial, trialSeed, worldOf } from './trial.js';
+
+/** A timeline while it is put together. */
+interface Stage {
+  readonly question: HuntQuestion;
+  readonly timing: DeviceTiming;
+  readonly door: [fromMs: number, toMs: number][];
+  readonly outages: Stretch[];
+  readonly powerCuts: Stretch[];
+  readonly resetsMs: number[];
+  readonly misreads: ContactFault[];
+  /** Of the last stroke. */
+  nowMs: number;
+  /** Of the last move of the door; −1: it has not moved. */
+  movedMs: number;
+  /** What the device does so far if nothing more happens; null: something has happened since it was run. */
+  seen: { readonly trace: Trace; readonly untilMs: number } | null;
+}
+
+const never = Number.POSITIVE_INFINITY;
+
+/** How long a chattering contact keeps each reading. */
+const slotMs = trueMs(100);
+
+/** A timeline whose door is left open for good goes on for so long: more would only repeat itself. */
+const leftOpenMs = 21_600_000;
+
+/** The trial that a script comes to. Strokes that come too late for the device to answer are left out. */
+export function staged(question: HuntQuestion, script: Script, timing: DeviceTiming): Trial {
+  const stage: Stage = {
+    question,
+    timing,
+    door: [],
+    outages: [],
+    powerCuts: [],
+    resetsMs: [],
+    misreads: [],
+    nowMs: 0,
+    movedMs: -1,
+    seen: null,
+  };
+  const quietMs = restMs(question, timing);
+  const lastMs = question.lengthMs - quietMs;
+  for (const { wait, act } of script.strokes) {
+    const atMs = Math.max(stage.nowMs, placed(stage, wait));
+    if (atMs > lastMs) break;
+    stage.nowMs = atMs;
+    perform(stage, act, atMs);
+  }
+  if (!isOpen(stage)) return trialOf(stage);
+  if (script.ending !== null) {
+    moveDoor(stage, false, Math.min(lastMs, Math.max(stage.nowMs, placed(stage, script.ending))));
+    return trialOf(stage);
+  }
+  const lengthMs = Math.min(question.lengthMs, stage.nowMs + Math.max(leftOpenMs, quietMs));
+  return { ...trialOf(stage), lengthMs };
+}
+
+function trialOf({ question, timing, door, outages, powerCuts, resetsMs, misreads }: Stage): Trial {
+  const { lengthMs } = question;
+  return { lengthMs, door, outages, powerCuts, resetsMs, misreads, timing };
+}
+
+/** The quiet end of a timeline: whatever was begun before can be seen, decided and sent in it. */
+function restMs({ program, judge, lengthMs }: HuntQuestion, timing: DeviceTiming): number {
+  const checks = program.watch.escalationThreshold.outOf + 2;
+  const neededMs = judge.leaveOpenAfterMs + checks * longestPeriodMs(program.watch, timing);
+  return Math.min(neededMs, Math.floor(lengthMs / 2));
+}
+
+function perform(stage: Stage, act: Act, atMs: number): void {
+  const { adversity } = stage.question;
+  switch (act.kind) {
+    case 'open':
+      moveDoor(stage, true, atMs);
+      return;
+    case 'shut':
+      moveDoor(stage, false, atMs);
+      return;
+    case 'reopen':
+      moveDoor(stage, true, atMs);
+      moveDoor(stage, false, atMs);
+      moveDoor(stage, true, stage.movedMs + act.forMs);
+      stage.nowMs = stage.movedMs;
+      return;
+    case 'reset':
+      if (stage.resetsMs.length >= adversity.resets || stage.resetsMs.at(-1) === atMs) return;
+      stage.resetsMs.push(atMs);
+      stage.seen = null;
+      return;
+    case 'outage':
+      addStretch(stage, stage.outages, { most: adversity.outages, fromMs: atMs, ...act });
+      return;
+    case 'powerCut':
+      addStretch(stage, stage.powerCuts, { most: adversity.powerCuts, fromMs: atMs, ...act });
+      return;
+    case 'misread':
+      addMisread(stage, act, atMs);
+      return;
+  }
+}
+
+function isOpen({ door }: Stage): boolean {
+  return door.at(-1)?.[1] === never;
+}
+
+/** At least one millisecond lies between two moves of the door. */
+function moveDoor(stage: Stage, open: boolean, wantedMs: number): void {
+  if (isOpen(stage) === open) return;
+  const atMs = Math.max(wantedMs, stage.movedMs + 1);
+  const last = stage.door.at(-1);
+  if (open) stage.door.push([atMs, never]);
+  else if (last !== undefined) last[1] = atMs;
+  stage.movedMs = atMs;
+  stage.seen = null;
+}
+
+/** Stretches stay apart: two that met would be one that is longer than allowed. */
+function addStretch(
+  stage: Stage,
+  to: Stretch[],
+  {
+    most,
+    fromMs,
+    forMs,
+  }: { readonly most: number; readonly fromMs: number; readonly forMs: number },
+): void {
+  const freeFromMs = (to.at(-1)?.[1] ?? -1) + 1;
+  if (to.length >= most || fromMs < freeFromMs) return;
+  to.push([fromMs, fromMs + forMs]);
+  stage.seen = null;
+}
+
+function addMisread(stage: Stage, act: Act & { readonly kind: 'misread' }, atMs: number): void {
+  const { misreads, question } = stage;
+  const freeFromMs = (misreads.at(-1)?.toMs ?? -1) + 1;
+  if (misreads.length >= question.adversity.misreads || atMs < freeFromMs) return;
+  stage.seen = null;
+  misreads.push({
+    fromMs: trueMs(atMs),
+    toMs: trueMs(atMs + act.forMs),
+    reads:
+      act.reads === 'shut'
+        ? { kind: 'stuck', at: 'shut' }
+        : { kind: 'chattering', openShare: 0.5, slotMs },
+  });
+}
+
+/** The instant that a wait leads to; it may lie before the last stroke. */
+function placed(stage: Stage, wait: Wait): number {
+  switch (wait.kind) {
+    case 'length':
+      return stage.nowMs + wait.ms;
+    case 'moment': {
+      const wakes = wakesFrom(stage, wait.checks);
+      const wake = wakes[wait.checks] ?? wakes.at(-1);
+      return wake === undefined ? stage.nowMs + 1 : momentOf(wake, wait.moment) + wait.byMs;
+    }
+    case 'cooldown': {
+      const delivery = traceUntil(stage, stage.nowMs + 1).alerts.findLast(
+        ({ deliveredMs }) => deliveredMs !== null && deliveredMs <= stage.nowMs,
+      );
+      const { alertCooldownMs } = stage.question.program.watch;
+      return (delivery?.deliveredMs ?? stage.nowMs) + alertCooldownMs + wait.byMs;
+    }
+  }
+}
+
+interface Wake {
+  readonly wakeMs: number;
+  readonly checkMs: number;
+  readonly sentMs: number;
+  readonly asleepMs: number;
+}
+
+function momentOf(wake: Wake, moment: Moment): number {
+  switch (moment) {
+    case 'check':
+      return wake.checkMs;
+    case 'wake':
+      return wake.wakeMs;
+    case 'sent':
+      return wake.sentMs;
+    case 'asleep':
+      return wake.asleepMs;
+  }
+}
+
+/** The coming wakes: at least `checks` and one more, unless the device has stopped waking. */
+function wakesFrom(stage: Stage, checks: number): readonly Wake[] {
+  const { nowMs, question, timing } = stage;
+  const cut = stage.powerCuts.at(-1)?.[1] ?? 0;
+  const spanMs = (checks + 2) * longestPeriodMs(question.program.watch, timing);
+  const trace = traceUntil(stage, Math.max(nowMs, cut) + spanMs + greatestMs(timing.bootTime));
+  return trace.wakes
+    .flatMap((record) => unfolded(record, nowMs, checks + 1))
+    .filter(({ asleepMs }) => asleepMs > nowMs);
+}
+
+function traceUntil(stage: Stage, wantedMs: number): Trace {
+  const { question, timing, nowMs, seen } = stage;
+  const untilMs = Math.min(wantedMs, question.lengthMs);
+  if (seen !== null && seen.untilMs >= untilMs) return seen.trace;
+  const world = worldOf({ ...trialOf(stage), lengthMs: untilMs }, question.contact);
+  const experiment = { program: question.program, timing, world, seed: trialSeed };
+  const trace = simulate(experiment, { record: [[nowMs, untilMs]] });
+  stage.seen = { trace, untilMs };
+  return trace;
+}
+
+/** The wakes of a record that end after `afterMs`, no more of them than are wanted. */
+function unfolded(record: WakeRecord, afterMs: number, wanted: number): readonly Wake[] {
+  const { check, alertSend, heartbeatSend, repeats, periodMs } = record;
+  if (check === null) return [];
+  const sentMs = (alertSend ?? heartbeatSend)?.endMs ?? check.atMs;
+  const before = repeats === 0 ? 0 : Math.max(0, Math.floor((afterMs - sentMs) / periodMs));
+  const wakes: Wake[] = [];
+  for (let index = before; index <= Math.min(repeats, before + wanted); index += 1) {
+    const byMs = index * periodMs;
+    wakes.push({
+      wakeMs: record.wakeMs + byMs,
+      checkMs: check.atMs + byMs,
+      sentMs: sentMs + byMs,
+      asleepMs: (record.sleep?.fromMs ?? sentMs) + byMs,
+    });
+  }
+  return wakes;
+}
