@@ -1,5 +1,7 @@
-// Chart: a judged timeline as a picture, in SVG. Its components are plain functions of plain data, so that the same
+// Chart: a judged timeline as a picture, and what is proved of a watch as another, in SVG. Its components are plain functions of plain data, so that the same
 // ones can run in a page. It refuses to simulate, to judge and to touch files.
+export type { DetectionInput } from './detection/scene.js';
+export { type DetectionChartOptions, detectionChart } from './detection-chart.js';
 export type { ChartInput } from './scene.js';
 export type { ThemeName } from './theme.js';
 export { type ChartOptions, timelineChart } from './timeline-chart.js';

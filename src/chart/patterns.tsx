@@ -30,7 +30,8 @@ function Pattern(props: {
 }
 
 export function Patterns({ theme }: { readonly theme: Theme }): VNode {
-  const { paper, missed, late, undecided, network, power, cooldown, known, brief } = theme;
+  const { paper, missed, falseAlarm, late, undecided, network, power, cooldown, known, brief } =
+    theme;
   return (
     <defs>
       <Pattern
@@ -41,6 +42,16 @@ export function Patterns({ theme }: { readonly theme: Theme }): VNode {
         stroke={paper}
         width={2}
         angle={45}
+      />
+      <Pattern
+        id="false"
+        size={5}
+        ground={falseAlarm}
+        groundOpacity={0.16}
+        d="M0 0V5"
+        stroke={falseAlarm}
+        width={0.9}
+        angle={-45}
       />
       <Pattern id="late" size={5} ground={late} d="M0 2.5H5" stroke={paper} width={0.9} />
       <Pattern id="undecided" size={4} ground={paper} d="M0 0V4" stroke={undecided} width={1} />

@@ -58,6 +58,14 @@ function looksOf(theme: Theme): Readonly<Record<string, Look>> {
     'power-cap': [power],
     reset: ['none', power, 1.3],
     void: ['url(#dw-p-void)'],
+    curve: ['none', reported, 2],
+    'curve-most': ['none', reported, 1.2],
+    told: [reported],
+    'false-share': ['url(#dw-p-false)'],
+    'grey-band': [soft],
+    'asked-line': ['none', soft, 1],
+    'asked-missed': [missed, paper, 2],
+    'asked-told': [reported, paper, 2],
   };
 }
 
@@ -92,6 +100,9 @@ export function styleSheet(theme: Theme): string {
     '.dw-mark{paint-order:stroke;stroke-linejoin:round}',
     '.dw-m-false{fill-rule:evenodd}.dw-crowd{fill-rule:nonzero}',
     '.dw-held,.dw-reset{stroke-dasharray:3 2}',
+    '.dw-curve-most,.dw-asked-line{stroke-dasharray:4 3}',
+    '.dw-curve,.dw-curve-most{stroke-linejoin:round}',
+    '.dw-told{fill-opacity:.18}.dw-grey-band{fill-opacity:.14}',
     ...Object.entries(unsent).map(
       ([kind, colour]) =>
         `.dw-unsent.dw-m-${kind}{fill:${paper};stroke:${colour};stroke-width:1.6;paint-order:normal}`,

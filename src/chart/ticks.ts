@@ -15,7 +15,8 @@ export interface Tick {
   readonly startsDay: boolean;
 }
 
-const steps = [
+/** Round lengths of time up to half a day, ascending. */
+export const roundStepsMs = [
   1, 2, 5, 10, 20, 50, 100, 200, 500, 1_000, 2_000, 5_000, 10_000, 15_000, 30_000, 60_000, 120_000,
   300_000, 600_000, 900_000, 1_800_000, 3_600_000, 7_200_000, 10_800_000, 21_600_000, 43_200_000,
 ];
@@ -27,7 +28,7 @@ function labelRoom(stepMs: number): number {
 
 /** The smallest round step whose labels have room. */
 export function stepFor(spanMs: number, widthPx: number): number {
-  return steps.find((step) => (step / spanMs) * widthPx >= labelRoom(step)) ?? dayMs;
+  return roundStepsMs.find((step) => (step / spanMs) * widthPx >= labelRoom(step)) ?? dayMs;
 }
 
 /** All round local times in `[fromMs, toMs)`. */

@@ -35,12 +35,17 @@ export function FigureRow({
         return (
           <At x={at} y={0}>
             {index === 0 ? null : <Shape class="dw-rule" d={`M0 8V${figuresPx - 8}`} />}
-            <FigureCell figure={figure} widthPx={width} indent={index === 0 ? 0 : 12} />
+            <FigureCell figure={figure} widthPx={width} indent={indentOf(figure, index)} />
           </At>
         );
       })}
     </g>
   );
+}
+
+/** The first figure stands flush with the heading, unless a badge stands behind it. */
+function indentOf({ alarm }: Figure, index: number): number {
+  return index === 0 && alarm === null ? 0 : 12;
 }
 
 function FigureCell({

@@ -1,0 +1,116 @@
+// Durations that somebody asked for or may count on: lines through a plot with their words above it.
+import type { VNode } from 'preact';
+import { type TimeScale, Words } from '../drawing.js';
+import { px } from '../numbers.js';
+import { textWidth } from '../text.js';
+
+export interface Flag {
+  readonly ms: number;
+  readonly words: string;
+  /** What is asked stands strong, in alarm where it is not kept; the rest is there to compare with. */
+  readonly look: 'strong' | 'missed' | 'late' | 'soft';
+}
+
+const wordLooks: Readonly<Record<Flag['look'], string>> = {
+  strong: 'dw-bold',
+  missed: 'dw-bold dw-t-missed',
+  late: 'dw-bold dw-t-late',
+  soft: 'dw-soft',
+};
+
+export const flagRowPx = 16;
+const gapPx = 5;
+
+interface PlacedFlag extends Flag {
+  readonly x: number;
+  readonly wordsX: number;
+  readonly row: number;
+}
+
+/** Flags in as many rows as it takes for no words to touch words or lines of others, the first row lowest. */
+export function placeFlags(
+  flags: readonly Flag[],
+  x: TimeScale,
+  widthPx: number,
+): readonly PlacedFlag[] {
+  const placed: PlacedFlag[] = [];
+  const waiting = [...flags].sort((a, b) => a.ms - b.ms);
+  for (let flag = waiting.shift(); flag !== undefined; flag = waiting.shift()) {
+    const at = x(flag.ms);
+    const width = wordsPx(flag);
+    const lines = waiting.map(({ ms }) => x(ms));
+    const place = placesFor(at, width, flags.length).find(
+      ({ row, wordsX }) =>
+        wordsX >= 0 &&
+        wordsX + width <= widthPx &&
+        isFree({ fromX: wordsX, toX: wordsX + width, row }, placed, lines),
+    );
+    const rest = { row: flags.length - 1, wordsX: Math.max(0, widthPx - width) };
+    placed.push({ ...flag, x: at, ...(place ?? rest) });
+  }
+  return placed;
+}
+
+function wordsPx({ words, look }: Flag): number {
+  return textWidth(words, { sizePx: 11, bold: look !== 'soft' });
+}
+
+/** Right and left of the line, row by row. */
+function placesFor(at: number, width: number, rows: number) {
+  return Array.from({ length: rows }, (_, row) => row).flatMap((row) => [
+    { row, wordsX: at + gapPx },
+    { row, wordsX: at - gapPx - width },
+  ]);
+}
+
+function isFree(
+  room: { readonly fromX: number; readonly toX: number; readonly row: number },
+  placed: readonly PlacedFlag[],
+  lines: readonly number[],
+): boolean {
+  const { fromX, toX, row } = room;
+  const covers = (from: number, to: number): boolean => from < toX + gapPx && to > fromX - gapPx;
+  return (
+    lines.every((line) => !covers(line, line)) &&
+    placed.every(
+      (other) =>
+        (other.row < row || !covers(other.x, other.x)) &&
+        (other.row !== row || !covers(other.wordsX, other.wordsX + wordsPx(other))),
+    )
+  );
+}
+
+/** Rows that placed flags take. */
+export function flagRows(flags: readonly { readonly row: number }[]): number {
+  return Math.max(0, ...flags.map(({ row }) => row + 1));
+}
+
+export function Flags({
+  flags,
+  topY,
+  footY,
+}: {
+  readonly flags: readonly PlacedFlag[];
+  /** Where the plot begins and ends. */
+  readonly topY: number;
+  readonly footY: number;
+}): VNode {
+  return (
+    <g>
+      {flags.map(({ x, wordsX, row, words, look }) => {
+        const y = topY - (row + 1) * flagRowPx;
+        return (
+          <g>
+            <path
+              class={look === 'soft' ? 'dw-asked-line' : 'dw-worst-line'}
+              d={`M${px(x)} ${px(y)}V${px(footY)}`}
+            />
+            <Words x={wordsX} y={y + 9} class={`dw-halo ${wordLooks[look]}`}>
+              {words}
+            </Words>
+          </g>
+        );
+      })}
+    </g>
+  );
+}

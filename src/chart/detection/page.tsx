@@ -1,0 +1,113 @@
+// The whole page: what the watch may be relied on for in figures, its detection curve, and the delays that come of it.
+import type { VNode } from 'preact';
+import { durationText } from '../../base/index.js';
+import { Bar, type Block, Shape } from '../drawing.js';
+import type { Figure } from '../page/figures.js';
+import { headOf } from '../page/head.js';
+import { watchWords } from '../page/heading.js';
+import { type LegendEntry, legendOf } from '../page/legend.js';
+import { innerPx, lineOf, Sheet } from '../page/sheet.js';
+import { cutText, printable } from '../text.js';
+import type { Theme } from '../theme.js';
+import { figureDuration } from '../words.js';
+import { shareAt } from './curve.js';
+import { bandOf, curvePanel } from './curve-panel.js';
+import { delayPanel } from './delay-panel.js';
+import type { DetectionScene } from './scene.js';
+import { describe, percentText } from './words.js';
+
+export interface DetectionPageSettings {
+  readonly title: string;
+  readonly theme: Theme;
+  readonly widthPx: number;
+}
+
+export function DetectionPage({
+  scene,
+  settings,
+}: {
+  readonly scene: DetectionScene;
+  readonly settings: DetectionPageSettings;
+}): VNode {
+  const { title, theme, widthPx } = settings;
+  const fullPx = innerPx(widthPx);
+  const subtitles = [
+    watchWords(scene.watchFile),
+    'Exact, not sampled: an opening that meets the device at rest, any instant as likely as any other',
+  ];
+  const blocks: Block[] = [
+    headOf({ title, subtitles, figures: figuresOf(scene) }, fullPx),
+    curvePanel(scene, fullPx),
+    delayPanel(scene, fullPx),
+    legendOf(legendEntries(scene), fullPx),
+    lineOf(cutText(`dozewatch · ${printable(scene.file)}`, fullPx, { sizePx: 11 })),
+  ];
+  return (
+    <Sheet
+      title={title}
+      description={describe(scene)}
+      theme={theme}
+      widthPx={widthPx}
+      blocks={blocks}
+    />
+  );
+}
+
+function figuresOf({ bounds, watchFile }: DetectionScene): readonly Figure[] {
+  const { leaveOpenAfterMs, reportWithinMs } = watchFile.judge;
+  const { alwaysReportedFromMs, neverAlarmedUpToMs, worstDelayMs, bestDelayMs } = bounds;
+  const share = shareAt(bounds.detectionCurve, leaveOpenAfterMs);
+  const worst = worstDelayMs.atRest;
+  const late = reportWithinMs !== null && (worst === null || worst > reportWithinMs);
+  const plain = (name: string, value: string): Figure => ({
+    name,
+    value,
+    alarm: null,
+    late: false,
+    share: 1,
+  });
+  const time = (ms: number | null, none: string): string =>
+    ms === null ? none : figureDuration(ms);
+  const least = bounds.detectionCurveMost === null ? '' : '≥ ';
+  return [
+    {
+      ...plain(
+        `reported, at ${durationText(leaveOpenAfterMs)} open`,
+        `${least}${percentText(share)}`,
+      ),
+      alarm: share < 1 ? 'missed' : null,
+    },
+    plain('sure from', time(alwaysReportedFromMs.atRest, 'never')),
+    plain('quiet up to', time(neverAlarmedUpToMs, 'any length')),
+    plain('best latency', time(bestDelayMs, '–')),
+    { ...plain('worst latency', time(worst, 'no limit')), late },
+  ];
+}
+
+/** What appears in the picture, and nothing else. */
+function legendEntries(scene: DetectionScene): readonly LegendEntry[] {
+  const { bounds, watchFile, toMs } = scene;
+  const { detectionCurve, detectionCurveMost } = bounds;
+  const leaveOpenMs = watchFile.judge.leaveOpenAfterMs;
+  const band = bandOf(scene);
+  const sure = bounds.alwaysReportedFromMs.atRest;
+  const missed = sure === null || sure > leaveOpenMs;
+  const alarmed = shareAt(detectionCurveMost ?? detectionCurve, leaveOpenMs) > 0;
+  const patch = (kind: string): VNode => (
+    <Bar x={0} y={2} width={22} height={11} class={`dw-${kind}`} />
+  );
+  const line = (kind: string): VNode => <Shape class={`dw-${kind}`} d="M0 8H22" />;
+  const entries: (LegendEntry | null)[] = [
+    { words: detectionCurveMost === null ? 'chance' : 'at least', sample: line('curve') },
+    detectionCurveMost === null ? null : { words: 'at most', sample: line('curve-most') },
+    shareAt(detectionCurve, toMs) > 0
+      ? { words: 'leave-opens reported', sample: patch('told') }
+      : null,
+    missed ? { words: 'leave-opens missed', sample: patch('missed') } : null,
+    alarmed ? { words: 'brief openings: false alarms', sample: patch('false-share') } : null,
+    band === null
+      ? null
+      : { words: 'grey band: told or not, as the moment has it', sample: patch('grey-band') },
+  ];
+  return entries.filter((entry) => entry !== null);
+}

@@ -1,0 +1,40 @@
+// What a picture of bounds is drawn from, and how far its axis of time reaches.
+import type { Bounds } from '../../bounds/index.js';
+import type { WatchFile } from '../../scenarios/index.js';
+
+export interface DetectionInput {
+  readonly bounds: Bounds;
+  readonly watchFile: WatchFile;
+  /** The watch file as its owner named it. */
+  readonly file: string;
+}
+
+export interface DetectionScene extends DetectionInput {
+  /** Both plots show durations from 0 to here. */
+  readonly toMs: number;
+}
+
+/** What comes later than so many times everything else is not worth shrinking the rest for. */
+const farFactor = 2.5;
+const margin = 1.12;
+
+export function detectionScene(input: DetectionInput): DetectionScene {
+  const { bounds, watchFile } = input;
+  const { leaveOpenAfterMs, reportWithinMs, quietUpToMs } = watchFile.judge;
+  const near = [
+    leaveOpenAfterMs,
+    quietUpToMs,
+    bounds.neverAlarmedUpToMs,
+    bounds.alwaysReportedFromMs.atRest,
+    bounds.worstDelayMs.atRest,
+    bounds.detectionCurve.at(-1)?.[0],
+    bounds.delayDistribution.at(-1)?.[0],
+  ];
+  const nearMs = Math.max(...near.map((ms) => ms ?? 0));
+  const far = [
+    reportWithinMs,
+    bounds.alwaysReportedFromMs.anyState,
+    bounds.worstDelayMs.anyState,
+  ].map((ms) => (ms !== null && ms <= farFactor * nearMs ? ms : 0));
+  return { ...input, toMs: Math.ceil(Math.max(nearMs, ...far) * margin) };
+}

@@ -1,0 +1,37 @@
+// Shares and limits in words.
+import { durationText } from '../../base/index.js';
+import type { DetectionScene } from './scene.js';
+
+/** `66.7 %`; 0 % and 100 % are said of exactly that only. */
+export function percentText(share: number): string {
+  if (share <= 0) return '0 %';
+  if (share >= 1) return '100 %';
+  const tenths = Math.min(999, Math.max(1, Math.round(share * 1_000)));
+  return `${tenths / 10} %`;
+}
+
+export function durationOrNone(ms: number | null, none: string): string {
+  return ms === null ? none : durationText(ms);
+}
+
+/** The picture in one sentence or two, for people who hear it. */
+export function describe({ bounds, watchFile }: DetectionScene): string {
+  const { alwaysReportedFromMs, neverAlarmedUpToMs, worstDelayMs, bestDelayMs } = bounds;
+  const sure = alwaysReportedFromMs.atRest;
+  const quiet =
+    neverAlarmedUpToMs === null
+      ? 'No opening ever raises an alert.'
+      : `Openings of up to ${durationText(neverAlarmedUpToMs)} never raise an alert`;
+  const from =
+    neverAlarmedUpToMs === null
+      ? ''
+      : sure === null
+        ? '; however long one lasts, an alert is not sure.'
+        : `, those of ${durationText(sure)} or more always do.`;
+  const delay =
+    bestDelayMs === null || worstDelayMs.atRest === null
+      ? ''
+      : ` The alert comes ${durationText(bestDelayMs)} to ${durationText(worstDelayMs.atRest)} after the opening began.`;
+  const asked = ` Left open means ${durationText(watchFile.judge.leaveOpenAfterMs)} or longer.`;
+  return `${quiet}${from}${delay}${asked}`;
+}
