@@ -29,6 +29,15 @@ export interface RangeMs {
   readonly most: number;
 }
 
+/** A range of durations, with no time at all as a case of its own. */
+export function momentOrStretch({ least, most }: RangeMs): readonly RangeMs[] {
+  if (least > 0 || most === 0) return [{ least, most }];
+  return [
+    { least: 0, most: 0 },
+    { least: 1, most },
+  ];
+}
+
 /** A nominal sleep: its true length, and what the device's clock counts for it. */
 export interface SleepRange {
   readonly leastMs: number;

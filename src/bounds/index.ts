@@ -28,6 +28,7 @@ export {
 } from './bounds.js';
 export { courseWorld } from './course-world.js';
 export { calmEnvironment, type Environment, type Times, timesOf } from './environment.js';
-export { type Found, type SearchResult, search, TooManyStatesError } from './search.js';
+export { type Found, type SearchOptions, type SearchResult, search } from './search.js';
 export type { Model, Moment } from './track.js';
+export { TooManyStatesError } from './visited.js';
 export { type Course, courseOf } from './witness.js';

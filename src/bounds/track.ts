@@ -7,6 +7,7 @@ import {
   atLeast,
   atMost,
   type ClockName,
+  copyClock,
   least,
   restart,
   setWithin,
@@ -34,6 +35,11 @@ export type Moment =
   | 'reads shut wrongly'
   | 'asleep, door open'
   | 'asleep, door shut'
+  /** Within the opening: the contact, not the door. */
+  | 'asleep, contact open'
+  | 'asleep, contact shut'
+  /** The opening under study has begun, and the contact has not shown it. */
+  | 'begun unseen'
   | 'send begins'
   | 'delivered'
   | 'failed';
@@ -53,6 +59,8 @@ export type Step =
   | { readonly op: 'at least'; readonly clock: ClockName; readonly value: number }
   /** Sets clocks to zero. */
   | { readonly op: 'restart'; readonly clocks: readonly ClockName[] }
+  | { readonly op: 'set'; readonly clock: ClockName; readonly value: number }
+  | { readonly op: 'copy'; readonly clock: ClockName; readonly from: ClockName }
   | { readonly op: 'begin'; readonly mostMs: number }
   | { readonly op: 'mark'; readonly moment: Moment };
 
@@ -71,6 +79,9 @@ export interface Track {
   /** Since the last check. */
   readonly steps: Steps;
 }
+
+/** A track while it is made; nobody else has it yet. */
+export type Draft = { -readonly [Key in keyof Track]: Track[Key] };
 
 /** Steps as a chain, the newest first: courses that part share what they have in common. */
 export type Steps = { readonly step: Step; readonly earlier: Steps } | null;
@@ -99,6 +110,10 @@ export function stepZone(zone: Zone, step: Step): Zone | null {
       return atLeast(zone, step.clock, step.value);
     case 'restart':
       return restart(zone, step.clocks);
+    case 'set':
+      return setWithin(zone, step.clock, { least: step.value, most: step.value });
+    case 'copy':
+      return copyClock(zone, step.clock, step.from);
     case 'begin':
       return setWithin(zone, 'opening', { least: -longAgoMs, most: step.mostMs });
     case 'mark':
@@ -106,49 +121,86 @@ export function stepZone(zone: Zone, step: Step): Zone | null {
   }
 }
 
-/** The track after a step; null when the step is impossible. */
-export function after(track: Track, step: Step): Track | null {
-  const zone = stepZone(track.zone, step);
-  return zone === null ? null : { ...track, zone, steps: { step, earlier: track.steps } };
+/** A copy to be changed: fields are written out because this is done millions of times. */
+export function draftOf(track: Track): Draft {
+  return {
+    state: track.state,
+    phase: track.phase,
+    decidedOnce: track.decidedOnce,
+    cooldownOver: track.cooldownOver,
+    heartbeatDue: track.heartbeatDue,
+    outage: track.outage,
+    chatter: track.chatter,
+    lossesLeft: track.lossesLeft,
+    resetsLeft: track.resetsLeft,
+    zone: track.zone,
+    steps: track.steps,
+  };
 }
 
-/** The track after several steps; null when one of them is impossible. */
-export function afterAll(track: Track, steps: readonly Step[]): Track | null {
-  let current: Track | null = track;
-  for (const step of steps) {
-    if (current === null) return null;
-    current = after(current, step);
-  }
-  return current;
+/** Takes a step on a draft. False: it is impossible, and the draft is not to be used. */
+export function take(draft: Draft, step: Step): boolean {
+  const zone = stepZone(draft.zone, step);
+  if (zone === null) return false;
+  draft.zone = zone;
+  draft.steps = { step, earlier: draft.steps };
+  return true;
 }
 
-export function mark(track: Track, moment: Moment): Track {
-  return { ...track, steps: { step: { op: 'mark', moment }, earlier: track.steps } };
+/** The track after several steps, as a draft; null when one of them is impossible. */
+export function afterAll(track: Track, steps: readonly Step[]): Draft | null {
+  const draft = draftOf(track);
+  for (const step of steps) if (!take(draft, step)) return null;
+  return draft;
 }
+
+/** Notes a moment on a draft. */
+export function note(draft: Draft, moment: Moment): void {
+  draft.steps = { step: marks[moment], earlier: draft.steps };
+}
+
+function markOf(moment: Moment): Step {
+  return { op: 'mark', moment };
+}
+
+const marks: Readonly<Record<Moment, Step>> = {
+  'power-on': markOf('power-on'),
+  reset: markOf('reset'),
+  timer: markOf('timer'),
+  contact: markOf('contact'),
+  'power lost': markOf('power lost'),
+  'reads open': markOf('reads open'),
+  'reads shut': markOf('reads shut'),
+  'reads shut wrongly': markOf('reads shut wrongly'),
+  'asleep, door open': markOf('asleep, door open'),
+  'asleep, door shut': markOf('asleep, door shut'),
+  'asleep, contact open': markOf('asleep, contact open'),
+  'asleep, contact shut': markOf('asleep, contact shut'),
+  'begun unseen': markOf('begun unseen'),
+  'send begins': markOf('send begins'),
+  delivered: markOf('delivered'),
+  failed: markOf('failed'),
+};
 
 /** Puts clocks that no longer matter to zero, so that tracks alike in all that matters are alike. */
-export function normalized(model: Model, track: Track): Track {
+export function normalize(model: Model, draft: Draft): void {
   const { table, times, environment } = model;
-  const cooling = table.memories[track.state]?.coolingDown === true;
-  const cooldownOver =
-    !cooling || track.cooldownOver || least(track.zone, 'cooldown') >= times.cooldownMs;
-  const heartbeatDue = track.heartbeatDue || least(track.zone, 'heartbeat') >= times.heartbeatMs;
-  const outage =
-    track.outage === 'active' && least(track.zone, 'outage') >= environment.longestOutageMs
-      ? 'spent'
-      : track.outage;
-  const chatter =
-    track.chatter === 'active' && least(track.zone, 'chatter') >= environment.longestChatterMs
-      ? 'spent'
-      : track.chatter;
+  const cooling = table.memories[draft.state]?.coolingDown === true;
+  if (!cooling || least(draft.zone, 'cooldown') >= times.cooldownMs) draft.cooldownOver = true;
+  if (least(draft.zone, 'heartbeat') >= times.heartbeatMs) draft.heartbeatDue = true;
+  if (draft.outage === 'active' && least(draft.zone, 'outage') >= environment.longestOutageMs) {
+    draft.outage = 'spent';
+  }
+  if (draft.chatter === 'active' && least(draft.zone, 'chatter') > environment.longestChatterMs) {
+    draft.chatter = 'spent';
+  }
   const idle: ClockName[] = [];
-  if (track.phase === 'before') idle.push('opening');
-  if (cooldownOver) idle.push('cooldown');
-  if (heartbeatDue || times.heartbeatMs === Number.POSITIVE_INFINITY) idle.push('heartbeat');
-  if (outage !== 'active') idle.push('outage');
-  if (chatter !== 'active') idle.push('chatter');
-  const next: Track = { ...track, cooldownOver, heartbeatDue, outage, chatter };
-  return idle.length === 0 ? next : (after(next, { op: 'restart', clocks: idle }) ?? next);
+  if (draft.phase === 'before') idle.push('opening');
+  if (draft.cooldownOver) idle.push('cooldown');
+  if (draft.heartbeatDue || times.heartbeatMs === Number.POSITIVE_INFINITY) idle.push('heartbeat');
+  if (draft.outage !== 'active') idle.push('outage');
+  if (draft.chatter !== 'active') idle.push('chatter');
+  if (idle.length > 0) take(draft, { op: 'restart', clocks: idle });
 }
 
 /** The steps of a chain, oldest first. */

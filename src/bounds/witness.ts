@@ -104,6 +104,9 @@ function stepBack(
     }
     case 'restart':
       return { lastedMs: 0, point: without(point, step.clocks) };
+    case 'set':
+    case 'copy':
+      return { lastedMs: 0, point: without(point, [step.clock]) };
     case 'begin':
       return { lastedMs: 0, point: without(point, ['opening']) };
     case 'at least':
@@ -171,7 +174,7 @@ function layOut(model: Model, steps: readonly Step[], durations: Durations): Cou
 
 /** Whether a fault ended the stretch that a step stands for. */
 function isCut(steps: readonly Step[], index: number): boolean {
-  const next = steps.slice(index + 1).find(({ op }) => op !== 'at most');
+  const next = steps.slice(index + 1).find(({ op }) => op === 'mark' || op === 'advance');
   return next?.op === 'mark' && (next.moment === 'reset' || next.moment === 'power lost');
 }
 

@@ -18,17 +18,23 @@ export const clock = {
 
 export type ClockName = keyof typeof clock;
 
-/** Matrix of bounds, row minus column, closed under shortest paths; never empty (an empty zone is null). */
-export type Zone = Float64Array;
+/**
+ * Matrix of bounds, row minus column, closed under shortest paths; never empty (an empty zone is null). A plain
+ * array of doubles: the search makes millions of short-lived ones, and typed arrays are dear to make.
+ */
+export type Zone = readonly number[];
 
 const size = 6;
 const unbounded = Number.POSITIVE_INFINITY;
 const trueClocks = [clock.opening, clock.outage, clock.chatter] as const;
 const deviceClocks = [clock.cooldown, clock.heartbeat] as const;
 
+// Made of fractions first, so that the engine keeps it and all its copies as doubles.
+const zeros: readonly number[] = Array.from({ length: size * size }, () => 0.5).fill(0);
+
 /** All clocks at zero. */
 export function zeroZone(): Zone {
-  return new Float64Array(size * size);
+  return zeros.slice();
 }
 
 function cell(zone: Zone, row: number, column: number): number {
@@ -55,7 +61,10 @@ export function advance(zone: Zone, leastMs: number, mostMs: number): Zone {
   return next;
 }
 
-/** A completed sleep: true clocks advance by its true length, the device's by what the device counts for it. */
+/**
+ * A completed sleep: true clocks advance by its true length, the device's by what the device counts for it. The two
+ * groups move against each other by one amount, so the bounds stay closed.
+ */
 export function sleepThrough(
   zone: Zone,
   sleep: { readonly leastMs: number; readonly mostMs: number; readonly countedMs: number },
@@ -75,7 +84,7 @@ export function sleepThrough(
     next[device * size] = cell(zone, device, 0) + countedMs;
     next[device] = cell(zone, 0, device) - countedMs;
   }
-  return close(next) ?? next;
+  return next;
 }
 
 /** Sets clocks to zero. */
@@ -108,6 +117,19 @@ export function setWithin(
   return next;
 }
 
+/** Sets a clock to the reading of another. */
+export function copyClock(zone: Zone, name: ClockName, from: ClockName): Zone {
+  const index = clock[name];
+  const source = clock[from];
+  const next = zone.slice();
+  for (let other = 0; other < size; other += 1) {
+    if (other === index) continue;
+    next[index * size + other] = cell(zone, source, other);
+    next[other * size + index] = cell(zone, other, source);
+  }
+  return next;
+}
+
 /** Keeps the readings with `clock ≤ most`; null when there are none. */
 export function atMost(zone: Zone, name: ClockName, most: number): Zone | null {
   return bounded(zone, { row: clock[name], column: 0, bound: most });
@@ -134,18 +156,6 @@ function bounded(
     }
   }
   return next;
-}
-
-function close(zone: Zone): Zone | null {
-  for (let via = 0; via < size; via += 1) {
-    for (let from = 0; from < size; from += 1) {
-      for (let to = 0; to < size; to += 1) {
-        const around = cell(zone, from, via) + cell(zone, via, to);
-        if (around < cell(zone, from, to)) zone[from * size + to] = around;
-      }
-    }
-  }
-  return cell(zone, 0, 0) < 0 ? null : zone;
 }
 
 /**

@@ -1,0 +1,191 @@
+// A check: what the contact can read at its instant, what the clocks say, and how the logic answers.
+import { effectBit, inputCode, inputCodes } from '../machine/index.js';
+import {
+  type Draft,
+  draftOf,
+  type Model,
+  type Moment,
+  normalize,
+  note,
+  type Track,
+  take,
+} from './track.js';
+
+/** A check and what it led to; the search's only kind of node. */
+export interface Checked extends Track {
+  /** The table's effects of the check. */
+  readonly effects: number;
+  /** What the contact read; within the opening under study it may be wrong. */
+  readonly readsOpen: boolean;
+  /** This check decided the first alert of the opening under study. */
+  readonly decidesFirst: boolean;
+}
+
+/** What can come of a check: a next check, the delivery of the opening's own alert, or nothing ever again. */
+export interface Courses {
+  readonly checks: readonly Checked[];
+  readonly deliveries: readonly Track[];
+  /** The device holds, and only a reset could end it, while the opening has no alert. */
+  readonly stuck: readonly Track[];
+}
+
+/** Courses while they are gathered. */
+export interface Sink extends Courses {
+  readonly model: Model;
+  readonly checks: Checked[];
+  readonly deliveries: Track[];
+  readonly stuck: Track[];
+}
+
+export function emptySink(model: Model): Sink {
+  return { model, checks: [], deliveries: [], stuck: [] };
+}
+
+/** The logic's next state. */
+export function nextState({ table }: Model, state: number, code: number): number {
+  return table.next[state * inputCodes + code] ?? 0;
+}
+
+export function effectsOf({ table }: Model, state: number, code: number): number {
+  return table.effects[state * inputCodes + code] ?? 0;
+}
+
+/** What the next check can read, where the way the device woke decides it. */
+export type Readings = 'any' | 'open' | 'shut';
+
+/** Every outcome of a check at the end of a boot. */
+export function check(sink: Sink, booted: Draft, readings: Readings): void {
+  if (booted.phase === 'before') {
+    if (readings !== 'shut') read(sink, booted, 'reads open');
+    if (readings !== 'open') read(sink, booted, 'reads shut');
+    return;
+  }
+  const inside = draftOf(booted);
+  if (inside.phase === 'starting') {
+    if (!take(inside, { op: 'at least', clock: 'opening', value: 0 })) return;
+    inside.phase = 'during';
+  }
+  if (readings !== 'shut') read(sink, inside, 'reads open');
+  if (readings !== 'open' && readWrongly(sink.model, inside)) {
+    read(sink, inside, 'reads shut wrongly');
+  }
+}
+
+/** The contact reads shut now though the door is open. False: there is no chatter left for it. */
+export function readWrongly({ environment }: Model, draft: Draft): boolean {
+  const { longestChatterMs } = environment;
+  if (longestChatterMs === 0 || draft.chatter === 'spent') return false;
+  if (draft.chatter === 'active') {
+    return take(draft, { op: 'at most', clock: 'chatter', value: longestChatterMs - 1 });
+  }
+  draft.chatter = 'active';
+  return take(draft, { op: 'restart', clocks: ['chatter'] });
+}
+
+/** Splits by what the clocks say at the check, where the logic looks at it, and lets it react. */
+function read(
+  sink: Sink,
+  booted: Draft,
+  moment: Extract<Moment, 'reads open' | 'reads shut' | 'reads shut wrongly'>,
+): void {
+  const { model } = sink;
+  const readsOpen = moment === 'reads open';
+  const code = inputCode.check + (readsOpen ? inputCode.checkReadsOpen : 0);
+  const timers: Timers = {
+    cooldown: { bit: inputCode.checkCooldownOver, timerMs: model.times.cooldownMs },
+    heartbeat: { bit: inputCode.checkHeartbeatDue, timerMs: model.times.heartbeatMs },
+  };
+  for (const cooled of split(model, { track: booted, code }, { timers, clock: 'cooldown' })) {
+    for (const beaten of split(model, cooled, { timers, clock: 'heartbeat' })) {
+      note(beaten.track, moment);
+      sink.checks.push(react(model, beaten.track, { code: beaten.code, readsOpen }));
+    }
+  }
+}
+
+type Timers = Readonly<
+  Record<'cooldown' | 'heartbeat', { readonly bit: number; readonly timerMs: number }>
+>;
+
+interface AtCheck {
+  readonly track: Draft;
+  readonly code: number;
+}
+
+/** The track with its timer running and with it over, as far as each is possible and makes a difference now. */
+function split(
+  model: Model,
+  { track, code }: AtCheck,
+  by: { readonly timers: Timers; readonly clock: 'cooldown' | 'heartbeat' },
+): readonly AtCheck[] {
+  const { clock } = by;
+  const { bit, timerMs } = by.timers[clock];
+  const known = clock === 'cooldown' ? track.cooldownOver : track.heartbeatDue;
+  if (known) return [{ track: draftOf(track), code: code + bit }];
+  if (timerMs === Number.POSITIVE_INFINITY || !matters(model, track.state, { code, clock, by })) {
+    return [{ track: draftOf(track), code }];
+  }
+  const ways: AtCheck[] = [];
+  const running = draftOf(track);
+  if (take(running, { op: 'at most', clock, value: timerMs - 1 }))
+    ways.push({ track: running, code });
+  const over = draftOf(track);
+  if (take(over, { op: 'at least', clock, value: timerMs })) {
+    if (clock === 'cooldown') over.cooldownOver = true;
+    else over.heartbeatDue = true;
+    ways.push({ track: over, code: code + bit });
+  }
+  return ways;
+}
+
+/** Whether the logic looks at a timer in this check: then the two cases part. */
+function matters(
+  model: Model,
+  state: number,
+  at: {
+    readonly code: number;
+    readonly clock: 'cooldown' | 'heartbeat';
+    readonly by: { readonly timers: Timers };
+  },
+): boolean {
+  const { timers } = at.by;
+  const { bit } = timers[at.clock];
+  const differs = (code: number): boolean =>
+    nextState(model, state, code) !== nextState(model, state, code + bit) ||
+    effectsOf(model, state, code) !== effectsOf(model, state, code + bit);
+  // The heartbeat's case is still open when the cooldown's is asked for.
+  return differs(at.code) || (at.clock === 'cooldown' && differs(at.code + timers.heartbeat.bit));
+}
+
+function react(
+  model: Model,
+  draft: Draft,
+  input: { readonly code: number; readonly readsOpen: boolean },
+): Checked {
+  const effects = effectsOf(model, draft.state, input.code);
+  draft.state = nextState(model, draft.state, input.code);
+  const decides = (effects & effectBit.decideAlert) !== 0;
+  const decidesFirst = decides && draft.phase === 'during' && !draft.decidedOnce;
+  if (decides && draft.phase === 'during') draft.phase = 'decided';
+  else if ((effects & effectBit.dropAlert) !== 0 && draft.phase === 'decided') {
+    draft.phase = 'during';
+  }
+  if (decidesFirst) draft.decidedOnce = true;
+  normalize(model, draft);
+  return {
+    state: draft.state,
+    phase: draft.phase,
+    decidedOnce: draft.decidedOnce,
+    cooldownOver: draft.cooldownOver,
+    heartbeatDue: draft.heartbeatDue,
+    outage: draft.outage,
+    chatter: draft.chatter,
+    lossesLeft: draft.lossesLeft,
+    resetsLeft: draft.resetsLeft,
+    zone: draft.zone,
+    steps: draft.steps,
+    effects,
+    readsOpen: input.readsOpen,
+    decidesFirst,
+  };
+}

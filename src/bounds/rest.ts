@@ -1,0 +1,64 @@
+// The device at rest: the door shut and seen shut long before, and nothing wrong with it now.
+import type { Checked } from './checks.js';
+import { coursesFrom, firstChecks } from './successors.js';
+import type { Model, Track } from './track.js';
+import { defaultMostNodes, type Node, visitedNodes } from './visited.js';
+import { zeroZone } from './zone.js';
+
+/** A device without power, long before anything. */
+export function offTrack(model: Model): Track {
+  return {
+    state: model.table.initial,
+    phase: 'before',
+    decidedOnce: false,
+    cooldownOver: true,
+    heartbeatDue: false,
+    outage: 'unused',
+    chatter: 'unused',
+    lossesLeft: model.environment.powerLosses,
+    resetsLeft: model.environment.resets,
+    zone: zeroZone(),
+    steps: null,
+  };
+}
+
+/** The checks that a device at rest comes back to for ever. */
+export function restNodes(model: Model): readonly Node[] {
+  const calm: Model = {
+    ...model,
+    wakeOn: 'timer',
+    environment: { ...model.environment, longestOutageMs: 0, longestChatterMs: 0 },
+  };
+  const untouched = (at: Checked): boolean =>
+    !at.readsOpen &&
+    at.lossesLeft === model.environment.powerLosses &&
+    at.resetsLeft === model.environment.resets;
+  const roots = firstChecks(calm, offTrack(model)).filter(untouched);
+  const first = closure(
+    calm,
+    roots.map((at) => ({ at, parent: null })),
+    untouched,
+  );
+  // With heartbeats, what comes after one repeats; without, everything does.
+  const beats = first.filter(({ at }) => at.heartbeatDue);
+  return beats.length === 0 ? first : closure(calm, beats, untouched);
+}
+
+function closure(
+  model: Model,
+  roots: readonly Node[],
+  wanted: (at: Checked) => boolean,
+): readonly Node[] {
+  const visited = visitedNodes(model.environment, defaultMostNodes);
+  const nodes = roots.filter((node) => visited.add(node));
+  for (let index = 0; index < nodes.length; index += 1) {
+    const node = nodes[index];
+    if (node === undefined) break;
+    for (const at of coursesFrom(model, { ...node.at, steps: null }).checks) {
+      if (!wanted(at)) continue;
+      const next: Node = { at, parent: node };
+      if (visited.add(next)) nodes.push(next);
+    }
+  }
+  return nodes;
+}

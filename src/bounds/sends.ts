@@ -1,0 +1,73 @@
+// Sends: they take the connect time, and an alert's fails while the outage lasts.
+import { effectBit, inputCode } from '../machine/index.js';
+import { type Checked, effectsOf, nextState, type Sink } from './checks.js';
+import { momentOrStretch } from './environment.js';
+import { fallAsleep, hold } from './sleeps.js';
+import { type Draft, draftOf, note, take } from './track.js';
+import { strike } from './wakes.js';
+
+/** Every course of a send that a check begins. */
+export function send(sink: Sink, from: Checked, kind: 'alert' | 'heartbeat'): void {
+  const { connectMs } = sink.model.times;
+  const begun = draftOf(from);
+  if (kind === 'heartbeat') {
+    begun.heartbeatDue = false;
+    take(begun, { op: 'restart', clocks: ['heartbeat'] });
+  }
+  note(begun, 'send begins');
+  strike(sink, begun, { what: 'send', leastMs: 1, mostMs: connectMs.most, then: [] });
+  for (const range of momentOrStretch(connectMs)) {
+    const ended = draftOf(begun);
+    take(ended, { op: 'advance', what: 'send', leastMs: range.least, mostMs: range.most });
+    // A send that takes no time leaves the contact none to move.
+    const contactOpen = range.most === 0 ? from.readsOpen : null;
+    if (kind === 'heartbeat') beat(sink, ended, contactOpen);
+    else {
+      fail(sink, ended, contactOpen);
+      deliver(sink, ended, contactOpen);
+    }
+  }
+}
+
+/** Nothing depends on how a heartbeat's send ends. */
+function beat(sink: Sink, ended: Draft, contactOpen: boolean | null): void {
+  const effects = effectsOf(sink.model, ended.state, inputCode.heartbeatDelivered);
+  ended.state = nextState(sink.model, ended.state, inputCode.heartbeatDelivered);
+  note(ended, 'delivered');
+  fallAsleep(sink, ended, { effects, contactOpen });
+}
+
+function deliver(sink: Sink, ended: Draft, contactOpen: boolean | null): void {
+  const { model } = sink;
+  const effects = effectsOf(model, ended.state, inputCode.alertDelivered);
+  const sent = draftOf(ended);
+  sent.state = nextState(model, ended.state, inputCode.alertDelivered);
+  if (sent.outage === 'active') sent.outage = 'spent';
+  note(sent, 'delivered');
+  if (sent.phase === 'decided') {
+    sink.deliveries.push(sent);
+    return;
+  }
+  sent.cooldownOver = model.times.cooldownMs === 0;
+  take(sent, { op: 'restart', clocks: ['cooldown'] });
+  if ((effects & effectBit.hold) !== 0) hold(sink, sent);
+  else fallAsleep(sink, sent, { effects, contactOpen });
+}
+
+/** The network is down at the end of the send, if there is outage left for it. */
+function fail(sink: Sink, ended: Draft, contactOpen: boolean | null): void {
+  const { model } = sink;
+  const { longestOutageMs } = model.environment;
+  if (longestOutageMs === 0 || ended.outage === 'spent') return;
+  const down = draftOf(ended);
+  if (ended.outage === 'unused') {
+    down.outage = 'active';
+    take(down, { op: 'restart', clocks: ['outage'] });
+  } else if (!take(down, { op: 'at most', clock: 'outage', value: longestOutageMs - 1 })) {
+    return;
+  }
+  const effects = effectsOf(model, down.state, inputCode.alertFailed);
+  down.state = nextState(model, down.state, inputCode.alertFailed);
+  note(down, 'failed');
+  fallAsleep(sink, down, { effects, contactOpen });
+}

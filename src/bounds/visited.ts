@@ -1,0 +1,178 @@
+// What a search has met. A node that another one covers adds nothing: the same state of the logic, no less left of
+// the environment's budgets, and all its clock readings among the other's.
+import { effectBit } from '../machine/index.js';
+import type { Checked } from './checks.js';
+import type { Environment } from './environment.js';
+import type { Budget } from './track.js';
+import { greatest, includes, least, type Zone } from './zone.js';
+
+/** A check in the search graph; the path to it is its chain of parents. */
+export interface Node {
+  readonly at: Checked;
+  readonly parent: Node | null;
+}
+
+/** The search grew over its limit: nothing is claimed. */
+export class TooManyStatesError extends Error {
+  override readonly name = 'TooManyStatesError';
+  constructor(readonly mostNodes: number) {
+    super(`more than ${String(mostNodes)} states`);
+  }
+}
+
+/** The most nodes of one search: some 300 MB. */
+export const defaultMostNodes = 400_000;
+
+export interface Visited {
+  /** Remembers a node unless one met before covers it, and forgets those that it covers. @throws TooManyStatesError */
+  add(node: Node): boolean;
+  /** Whether a later node covers this one, so that its own courses add nothing. */
+  isCovered(node: Node): boolean;
+  count(): number;
+}
+
+/** Nodes alike in all but their clocks: those with single readings of the device's clocks by these, and the others. */
+interface Bucket {
+  readonly single: Map<number, Node[]>;
+  readonly spread: Node[];
+}
+
+export function visitedNodes(environment: Environment, mostNodes: number): Visited {
+  const places = placesOf(environment);
+  const met = new Map<number, (Bucket | undefined)[]>();
+  const covered = new Set<Node>();
+  let count = 0;
+  return {
+    add(node) {
+      const { at } = node;
+      const key = keyOf(at);
+      const place = places.of(at);
+      const readings = readingsOf(at.zone);
+      let buckets = met.get(key);
+      if (buckets === undefined) {
+        buckets = [];
+        met.set(key, buckets);
+      }
+      for (const other of places.dominating(place)) {
+        const bucket = buckets[other];
+        if (bucket !== undefined && covers(bucket, at.zone, readings)) return false;
+      }
+      const bucket = (buckets[place] ??= { single: new Map(), spread: [] });
+      const list = readings === null ? bucket.spread : listAt(bucket.single, readings);
+      for (let index = list.length - 1; index >= 0; index -= 1) {
+        const known = list[index];
+        if (known === undefined || !includes(at.zone, known.at.zone)) continue;
+        covered.add(known);
+        const last = list.pop();
+        if (last !== undefined && index < list.length) list[index] = last;
+      }
+      list.push(node);
+      count += 1;
+      if (count > mostNodes) throw new TooManyStatesError(mostNodes);
+      return true;
+    },
+    isCovered: (node) => covered.has(node),
+    count: () => count,
+  };
+}
+
+function covers(bucket: Bucket, zone: Zone, readings: number | null): boolean {
+  if (readings !== null && anyIncludes(bucket.single.get(readings), zone)) return true;
+  return anyIncludes(bucket.spread, zone);
+}
+
+function anyIncludes(nodes: readonly Node[] | undefined, zone: Zone): boolean {
+  if (nodes === undefined) return false;
+  for (const known of nodes) if (includes(known.at.zone, zone)) return true;
+  return false;
+}
+
+function listAt(lists: Map<number, Node[]>, readings: number): Node[] {
+  const known = lists.get(readings);
+  if (known !== undefined) return known;
+  const list: Node[] = [];
+  lists.set(readings, list);
+  return list;
+}
+
+/** One number for the single readings of the device's clocks; null when one of them is spread over several. */
+function readingsOf(zone: Zone): number | null {
+  const cooldown = greatest(zone, 'cooldown');
+  const heartbeat = greatest(zone, 'heartbeat');
+  if (cooldown !== least(zone, 'cooldown') || heartbeat !== least(zone, 'heartbeat')) return null;
+  // Two pairs may share a number: what is found by it is compared in full.
+  return cooldown + heartbeat * 1_000_003;
+}
+
+const phases = { before: 0, starting: 1, during: 2, decided: 3 } as const;
+
+/** What of a check's effects is still to come. */
+const effectsAhead =
+  effectBit.attemptAlert | effectBit.attemptHeartbeat | effectBit.hold | effectBit.sleepMask;
+
+/** One number for the state of the logic, and where the opening and the device's timers stand. */
+function keyOf(at: Checked): number {
+  let key = at.state * 256 + (at.effects & effectsAhead);
+  key = key * 2 + (at.readsOpen ? 1 : 0);
+  key = key * 4 + phases[at.phase];
+  return key * 4 + (at.cooldownOver ? 1 : 0) + (at.heartbeatDue ? 2 : 0);
+}
+
+const budgets: readonly Budget[] = ['spent', 'active', 'unused'];
+
+/** Numbers for what the environment has left, and which of them leave no less. */
+function placesOf({ powerLosses, resets }: Environment): {
+  of(at: Checked): number;
+  dominating(place: number): readonly number[];
+} {
+  const placeOf = (left: {
+    readonly decidedOnce: boolean;
+    readonly outage: number;
+    readonly chatter: number;
+    readonly losses: number;
+    readonly resets: number;
+  }): number =>
+    (((left.decidedOnce ? 1 : 0) * 3 + left.outage) * 3 + left.chatter) *
+      ((powerLosses + 1) * (resets + 1)) +
+    left.losses * (resets + 1) +
+    left.resets;
+  const known: (readonly number[] | undefined)[] = [];
+  const find = (place: number): readonly number[] => {
+    const perBudget = (powerLosses + 1) * (resets + 1);
+    const rest = place % perBudget;
+    const [leastLosses, leastResets] = [Math.floor(rest / (resets + 1)), rest % (resets + 1)];
+    const budget = (place - rest) / perBudget;
+    const [chatter, outage] = [budget % 3, Math.floor(budget / 3) % 3];
+    const places: number[] = [];
+    // An opening that has had no alert decided yet may still have its first.
+    for (const decidedOnce of budget >= 9 ? [true, false] : [false]) {
+      for (const freeOutage of atLeastAsFree(outage)) {
+        for (const freeChatter of atLeastAsFree(chatter)) {
+          for (let losses = leastLosses; losses <= powerLosses; losses += 1) {
+            for (let left = leastResets; left <= resets; left += 1) {
+              const free = { decidedOnce, outage: freeOutage, chatter: freeChatter };
+              places.push(placeOf({ ...free, losses, resets: left }));
+            }
+          }
+        }
+      }
+    }
+    return places;
+  };
+  return {
+    of: (at) =>
+      placeOf({
+        decidedOnce: at.decidedOnce,
+        outage: budgets.indexOf(at.outage),
+        chatter: budgets.indexOf(at.chatter),
+        losses: at.lossesLeft,
+        resets: at.resetsLeft,
+      }),
+    dominating: (place) => (known[place] ??= find(place)),
+  };
+}
+
+/** An unused budget can do all that a spent one can; one in use is like no other. */
+function atLeastAsFree(budget: number): readonly number[] {
+  return budget === 0 ? [0, 2] : [budget];
+}
