@@ -5,6 +5,7 @@
 export { openDoorLog } from './log/door-log.js';
 export { timelineOfLog } from './log/timeline.js';
 export { type DrawnOpening, generateDoor } from './profile/generate.js';
+export { parseCelsius, parseLength, parseMeasuredLife, parseVolume } from './quantity/amounts.js';
 export { parseDuration } from './quantity/duration.js';
 export { unmetExpectations } from './scenario/expectations.js';
 export { parseScenario } from './scenario/scenario.js';
@@ -15,7 +16,6 @@ export { starterScenarioText, starterWatchText } from './starter.js';
 export { parseInstant } from './time/instant.js';
 export { localMidnights, localTime } from './time/local-time.js';
 export type {
-  ActivityDraw,
   DoorLog,
   DoorLogOptions,
   DoorLogReader,
@@ -29,7 +29,6 @@ export type {
   LogTimelineOptions,
   Scenario,
   ScenarioOpening,
-  SupplySettings,
   TemperaturePoint,
   TemperatureStep,
   Timeline,

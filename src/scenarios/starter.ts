@@ -42,14 +42,13 @@ door:
 # What may go wrong at worst, for bounds. Without this section, nothing.
 # environment: { longestOutage: 1h, powerLosses: 1, powerLossLasting: 1m, resets: 1, longestChatter: 30s }
 
-# The battery, for weeks on a charge.
+# The battery, for weeks on a charge. Presets: bare-radio-module, maker-board, tuned-board.
 # supply:
+#   preset: maker-board
 #   capacity: 400mAh
-#   usable: 85%                 # of the capacity
-#   selfDischargePerMonth: 3%
-#   sleepCurrent: 12uA
-#   boot: { current: 45mA }
-#   connect: { current: 110mA }
+#   sleepCurrent: 480uA         # measured, in place of the preset's
+#   connect: { current: 110mA } # or { charge: 13mC } each time
+#   contactBias: { resistance: 45kOhm, powered: always }  # or check-only
 `;
 }
 

@@ -1,5 +1,6 @@
 // What the files say, once they are read and believed.
 import type { Diagnostic, Ppm, Result, SourceRef, TrueMs, Um } from '../base/index.js';
+import type { SupplySettings } from '../battery/index.js';
 import type { WatchSettings } from '../machine/index.js';
 import type { JudgeSettings } from '../verdict/index.js';
 import type {
@@ -40,30 +41,6 @@ export interface EnvironmentSettings {
   readonly resets: number;
   /** One stretch of at most this length in which the contact may read shut though the door is open; 0 for none. */
   readonly longestChatterMs: number;
-}
-
-/** The `supply:` section: what a charge holds and what each activity takes from it. */
-export interface SupplySettings {
-  /** Nanoampere hours. */
-  readonly capacityNah: number;
-  /** The share of the capacity that the device can use, in parts per million. */
-  readonly usablePpm: number;
-  /** Lost in every 30 days without any use, in parts per million of the capacity. */
-  readonly selfDischargePpmPerMonth: number;
-  /** Nanoamperes. */
-  readonly sleepNa: number;
-  readonly boot: ActivityDraw | null;
-  readonly connect: ActivityDraw | null;
-  readonly hold: ActivityDraw | null;
-  readonly blink: ActivityDraw | null;
-}
-
-/** What one activity draws while it lasts. */
-export interface ActivityDraw {
-  /** Nanoamperes. */
-  readonly currentNa: number;
-  /** How long it lasts each time; null: as long as it does in the simulation. */
-  readonly timeMs: TrueMs | null;
 }
 
 export interface TemperaturePoint {

@@ -87,7 +87,7 @@ door: { sealGap: 3.5mm }
 supply:
   capacity: 400mAh
   usable: 85%
-  selfDischargePerMonth: 3%
+  selfDischarge: { firstDay: 5%, perMonth: 2% }
   sleepCurrent: 12.8µA
   boot: { current: 45mA }
   connect: { current: 110mA, time: 3s }
@@ -120,12 +120,13 @@ supply:
       supply: {
         capacityNah: 400_000_000,
         usablePpm: 850_000,
-        selfDischargePpmPerMonth: 30_000,
+        selfDischarge: { firstDayPpm: 50_000, perMonthPpm: 20_000, protectionPerMonthPpm: 0 },
         sleepNa: 12_800,
-        boot: { currentNa: 45_000_000, timeMs: null },
-        connect: { currentNa: 110_000_000, timeMs: 3_000 },
+        boot: { kind: 'current', currentNa: 45_000_000, timeMs: null },
+        connect: { kind: 'current', currentNa: 110_000_000, timeMs: 3_000 },
+        failedAttempt: { kind: 'current', currentNa: 110_000_000, timeMs: 3_000 },
         hold: null,
-        blink: { currentNa: 4_000_000, timeMs: 200 },
+        blink: { kind: 'current', currentNa: 4_000_000, timeMs: 200 },
       },
     });
   });

@@ -66,6 +66,64 @@ export const chargeMeasure: Measure = {
   examples: ['400mAh'],
 };
 
+/** Whole picocoulombs, which are nanoamperes times milliseconds: the charge of one act. */
+export const actChargeMeasure: Measure = {
+  name: 'charge',
+  units: {
+    mC: 1_000_000_000,
+    µC: 1_000_000,
+    uC: 1_000_000,
+    C: 1_000_000_000_000,
+    µAh: 3_600_000_000,
+    uAh: 3_600_000_000,
+    mAh: 3_600_000_000_000,
+  },
+  bareUnit: null,
+  signed: false,
+  grain: 'picocoulombs',
+  examples: ['3.8mC', '2uAh'],
+};
+
+/** Whole ohms. */
+export const resistanceMeasure: Measure = {
+  name: 'resistance',
+  units: { kOhm: 1_000, kΩ: 1_000, MOhm: 1_000_000, MΩ: 1_000_000, Ohm: 1, Ω: 1 },
+  bareUnit: null,
+  signed: false,
+  grain: 'ohms',
+  examples: ['45kOhm', '1MOhm'],
+};
+
+/** Whole millivolts. */
+export const voltageMeasure: Measure = {
+  name: 'voltage',
+  units: { V: 1_000, mV: 1 },
+  bareUnit: null,
+  signed: false,
+  grain: 'millivolts',
+  examples: ['3.3V', '2900mV'],
+};
+
+/** Whole millimetres of a doorway. */
+export const lengthMeasure: Measure = {
+  name: 'length',
+  units: { m: 1_000, cm: 10, mm: 1 },
+  bareUnit: null,
+  signed: false,
+  grain: 'millimetres',
+  examples: ['2m', '90cm'],
+};
+
+/** Whole litres of a room. */
+export const volumeMeasure: Measure = {
+  name: 'volume',
+  units: { m3: 1_000, 'm³': 1_000, l: 1, L: 1 },
+  bareUnit: null,
+  signed: false,
+  grain: 'litres',
+  examples: ['12m3', '500l'],
+};
+
 /**
  * Reads one number and its unit. Errors: `…-without-unit`, `…-unknown-unit`, `…-negative`, `…-not-whole`,
  * `…-unreadable`, each beginning with the measure's name.

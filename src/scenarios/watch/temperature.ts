@@ -1,23 +1,31 @@
-// The clock error at a temperature, from the points of a curve.
+// What holds at a temperature, from the points of a curve.
 import { type Ppm, ppm } from '../../base/index.js';
 import type { TemperaturePoint } from '../types.js';
 
 /** The temperature that a watch file's clock is taken at when nobody says how warm it is. */
 export const roomCelsius = 25;
 
+/** The clock error at a temperature. @param points ascending in temperature; never empty. */
+export function errorAt(points: readonly TemperaturePoint[], celsius: number): Ppm {
+  return ppm(linearAt(points, celsius));
+}
+
 /**
  * Linear between the points, rounded to whole ppm; beyond the ends the end values hold.
  * @param points ascending in temperature; never empty.
  */
-export function errorAt(points: readonly TemperaturePoint[], celsius: number): Ppm {
+export function linearAt(
+  points: readonly { readonly celsius: number; readonly ppm: number }[],
+  celsius: number,
+): number {
   let below = points[0];
   for (const point of points) {
     if (point.celsius >= celsius) {
       if (below === undefined || below === point || point.celsius === celsius) return point.ppm;
       const share = (celsius - below.celsius) / (point.celsius - below.celsius);
-      return ppm(below.ppm + Math.round((point.ppm - below.ppm) * share));
+      return below.ppm + Math.round((point.ppm - below.ppm) * share);
     }
     below = point;
   }
-  return below?.ppm ?? ppm(0);
+  return below?.ppm ?? 0;
 }

@@ -1,0 +1,92 @@
+// A door that nobody opens, in closed form: the device checks, sleeps, and perhaps sends a heartbeat now and
+// then. One cycle from heartbeat to heartbeat (or one check, without them) stands for all the time.
+import { lastsMs, type Ppm, ppm } from '../base/index.js';
+import type { WatchSettings } from '../machine/index.js';
+import type { ClockError, DeviceTiming, VaryingMs } from '../world/index.js';
+import type { Use } from './use.js';
+
+/**
+ * The use of whole cycles of a quiet door. Where a time is drawn from a range, its middle stands for it, and two
+ * cycles are taken so that halves of a millisecond come out whole.
+ */
+export function quietUse(watch: WatchSettings, timing: DeviceTiming): Use {
+  const error = middlePpm(timing.clockError);
+  const sleepMs = lastsMs(watch.checkIntervalMs, error);
+  const bootMs = middleMs(timing.bootTime);
+  const connectMs = middleMs(timing.connectTime);
+  const beat = watch.heartbeatIntervalMs;
+  // A heartbeat is due at the first check that comes so long after the start of the last one.
+  const checks =
+    beat === null
+      ? 1
+      : Math.max(1, Math.ceil((lastsMs(beat, error) - connectMs) / (sleepMs + bootMs)));
+  const beats = beat === null ? 0 : 1;
+  const cycleMs = checks * (sleepMs + bootMs) + beats * connectMs;
+  return {
+    lengthMs: 2 * cycleMs,
+    offMs: 0,
+    boots: { count: 2 * checks, ms: 2 * checks * bootMs },
+    checks: 2 * checks,
+    openChecks: 0,
+    sends: { count: 0, ms: 0 },
+    failedSends: { count: 0, ms: 0 },
+    heartbeats: { count: 2 * beats, ms: 2 * beats * connectMs },
+    heldMs: 0,
+    contactShutMs: 2 * cycleMs,
+  };
+}
+
+/** The middle of what a time may be, perhaps with half a millisecond. */
+export function middleMs(time: VaryingMs): number {
+  switch (time.kind) {
+    case 'fixed':
+      return time.ms;
+    case 'range':
+      return (time.leastMs + time.greatestMs) / 2;
+    case 'inTurn':
+      return time.ms.at(-1) ?? 0;
+  }
+}
+
+/** The longest that a time may be. */
+export function greatestMs(time: VaryingMs): number {
+  switch (time.kind) {
+    case 'fixed':
+      return time.ms;
+    case 'range':
+      return time.greatestMs;
+    case 'inTurn':
+      return Math.max(...time.ms);
+  }
+}
+
+function middlePpm(error: ClockError): Ppm {
+  switch (error.kind) {
+    case 'fixed':
+      return error.ppm;
+    case 'drawn':
+      return ppm(Math.round((error.leastPpm + error.greatestPpm) / 2));
+    case 'curve':
+      return error.steps[0]?.ppm ?? ppm(0);
+    case 'inTurn':
+      return error.ppm.at(-1) ?? ppm(0);
+    case 'sleeps':
+      return ppm(0);
+  }
+}
+
+/** The most that a clock may run late. */
+export function greatestPpm(error: ClockError): Ppm {
+  switch (error.kind) {
+    case 'fixed':
+      return error.ppm;
+    case 'drawn':
+      return error.greatestPpm;
+    case 'curve':
+      return ppm(Math.max(...error.steps.map((step) => step.ppm)));
+    case 'inTurn':
+      return ppm(Math.max(...error.ppm));
+    case 'sleeps':
+      return ppm(0);
+  }
+}

@@ -1,0 +1,86 @@
+// What a battery holds and what each activity takes from it. Whole numbers throughout: nAh, nA, ms, and for the
+// charge of one act pC, which is nA × ms exactly (1 mC is 10⁹ pC, 1 nAh is 3.6 × 10⁶ pC).
+
+/** What one act draws: a current for as long as the act lasts (or a time of its own), or a charge each time. */
+export type ActivityDraw =
+  | {
+      readonly kind: 'current';
+      readonly currentNa: number;
+      /** How long it lasts each time; null: as long as it does in the simulation. */
+      readonly timeMs: number | null;
+    }
+  | { readonly kind: 'charge'; readonly chargePc: number };
+
+/** A charge that goes without any use. Shares are of the capacity, in parts per million. */
+export interface SelfDischarge {
+  /** Lost within the first day after charging. */
+  readonly firstDayPpm: number;
+  /** In every 30 days. */
+  readonly perMonthPpm: number;
+  /** The protection circuit's share of it, in every 30 days. */
+  readonly protectionPerMonthPpm: number;
+}
+
+/** A pull-up that conducts while the contact is closed, which it is while it reads shut. */
+export interface ContactBias {
+  readonly resistanceOhm: number;
+  readonly voltageMv: number;
+  /** All the time, or only from each wake to its check. */
+  readonly powered: 'always' | 'check-only';
+}
+
+/** A point of a discharge curve. */
+export interface VoltagePoint {
+  /** What is left of a full charge, in parts per million. */
+  readonly leftPpm: number;
+  readonly voltageMv: number;
+}
+
+/** The `supply:` section. */
+export interface SupplySettings {
+  readonly capacityNah: number;
+  /** The share of the capacity that the device can use, in parts per million. */
+  readonly usablePpm: number;
+  /** What cold leaves of the capacity, in parts per million, and at which temperature; null: nobody said. */
+  readonly derating: { readonly celsius: number; readonly sharePpm: number } | null;
+  readonly selfDischarge: SelfDischarge;
+  readonly sleepNa: number;
+  /** From each wake to its check. Null, here and below: it takes nothing that is known of. */
+  readonly boot: ActivityDraw | null;
+  /** The lamp, at each check that reads open. */
+  readonly blink: ActivityDraw | null;
+  /** An alert that is sent. */
+  readonly connect: ActivityDraw | null;
+  /** An attempt that fails. */
+  readonly failedAttempt: ActivityDraw | null;
+  /** Awake and idle after an alert. */
+  readonly hold: ActivityDraw | null;
+  readonly heartbeat: ActivityDraw | null;
+  readonly contactBias: ContactBias | null;
+  /** Ascending in what is left, at least two points; null: a voltage tells nothing. */
+  readonly voltageCurve: readonly VoltagePoint[] | null;
+  /** The preset it builds on, and the keys that are the preset's and not the owner's. */
+  readonly preset: { readonly name: string; readonly filled: readonly string[] } | null;
+}
+
+/** pC in one nAh: seconds an hour times milliseconds a second. */
+export const pcPerNah = 3_600_000n;
+
+export const million = 1_000_000n;
+
+/** The whole nAh nearest to a charge in pC, a half up: the one rounding of a charge. */
+export function nahOf(chargePc: bigint): number {
+  return Number(divided(chargePc, pcPerNah));
+}
+
+/** The whole number nearest to a quotient of whole numbers, a half up. `over` is more than 0. */
+export function divided(value: bigint, over: bigint): bigint {
+  const doubled = 2n * value + over;
+  const quotient = doubled / (2n * over);
+  return doubled < 0n && doubled % (2n * over) !== 0n ? quotient - 1n : quotient;
+}
+
+/** What flows through a closed contact: V over R, to the nearest whole nA. 3.3 V over 45 kΩ is 73,333 nA. */
+export function biasNa({ voltageMv, resistanceOhm }: ContactBias): number {
+  return Math.round((voltageMv * 1_000_000) / resistanceOhm);
+}

@@ -1,0 +1,90 @@
+// What a device did over some time, as far as a battery cares: counts and whole milliseconds.
+import type { Trace } from '../sim/index.js';
+import { type ContactEdges, firstAfter, type Spans, type World } from '../world/index.js';
+
+/** Acts of one kind: how many, and how long all of them lasted. */
+export interface Acts {
+  readonly count: number;
+  readonly ms: number;
+}
+
+/** Over `lengthMs`; times in no field are asleep. */
+export interface Use {
+  readonly lengthMs: number;
+  /** Without power. */
+  readonly offMs: number;
+  /** From each wake to its check. */
+  readonly boots: Acts;
+  readonly checks: number;
+  readonly openChecks: number;
+  /** Alerts delivered, or cut off on the way. */
+  readonly sends: Acts;
+  readonly failedSends: Acts;
+  readonly heartbeats: Acts;
+  /** Awake and idle after an alert. */
+  readonly heldMs: number;
+  /** With power, and the contact closed. */
+  readonly contactShutMs: number;
+}
+
+/** The use in a run, exact whatever was recorded of its wakes. */
+export function useOf(trace: Trace, world: World): Use {
+  const { tally, lengthMs } = trace;
+  const wakes = Object.values(tally.wakes).reduce((sum, count) => sum + count, 0);
+  const failed = trace.alerts
+    .flatMap(({ attempts }) => attempts)
+    .filter(({ outcome }) => outcome === 'failed');
+  const failedMs = failed.reduce((sum, { startMs, endMs }) => sum + endMs - startMs, 0);
+  const { delivered, cutOff } = tally.alertSends;
+  const beats = tally.heartbeatSends;
+  const off = world.powerLost;
+  return {
+    lengthMs,
+    offMs: tally.offMs,
+    boots: { count: wakes, ms: tally.bootMs },
+    checks: tally.checks,
+    openChecks: tally.openChecks,
+    sends: { count: delivered + cutOff, ms: tally.alertSendMs - failedMs },
+    failedSends: { count: failed.length, ms: failedMs },
+    heartbeats: {
+      count: beats.delivered + beats.failed + beats.cutOff,
+      ms: tally.heartbeatSendMs,
+    },
+    heldMs: tally.heldMs,
+    contactShutMs: poweredShutMs(world.contact, off, {
+      fromMs: Math.min(world.powerOnAtMs, lengthMs),
+      toMs: lengthMs,
+    }),
+  };
+}
+
+interface Window {
+  readonly fromMs: number;
+  readonly toMs: number;
+}
+
+/** How long the contact is closed within a window, without the spans in which there is no power. */
+function poweredShutMs(edges: ContactEdges, off: Spans, { fromMs, toMs }: Window): number {
+  let total = shutMs(edges, { fromMs, toMs });
+  off.fromMs.forEach((start, index) => {
+    const span = {
+      fromMs: Math.max(start, fromMs),
+      toMs: Math.min(off.toMs[index] ?? toMs, toMs),
+    };
+    if (span.fromMs < span.toMs) total -= shutMs(edges, span);
+  });
+  return total;
+}
+
+/** How long the contact is closed within a window. Edges go to open and to shut in turn, the first one to open. */
+function shutMs(edges: ContactEdges, { fromMs, toMs }: Window): number {
+  let open = 0;
+  // From the pair of edges that the window begins in.
+  const first = (firstAfter(edges, fromMs) - 1) & ~1;
+  for (let index = Math.max(0, first); index < edges.length; index += 2) {
+    const opened = edges[index] ?? toMs;
+    if (opened >= toMs) break;
+    open += Math.min(edges[index + 1] ?? toMs, toMs) - Math.max(opened, fromMs);
+  }
+  return toMs - fromMs - open;
+}

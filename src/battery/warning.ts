@@ -1,0 +1,68 @@
+// When to warn of a low battery, and how long its owner may not know that the watch is dead.
+import { lastsMs } from '../base/index.js';
+import type { WatchSettings } from '../machine/index.js';
+import type { DeviceTiming } from '../world/index.js';
+import { availablePc } from './life.js';
+import { greatestMs, greatestPpm } from './quiet.js';
+import type { Spending } from './spending.js';
+import { divided, million, pcPerNah, type SupplySettings, type VoltagePoint } from './supply.js';
+
+/** A watch warns at least so long before it goes flat. */
+export const warningMs = 7 * 86_400_000;
+
+export interface LowBattery {
+  /** What is left of the usable charge at that moment, in whole nAh. */
+  readonly usableLeftNah: number;
+  /** What is left of a full charge then, the unusable part included, in parts per million. */
+  readonly leftPpm: number;
+  /** By the discharge curve; null: none is given. */
+  readonly voltageMv: number | null;
+}
+
+/** The least charge at which `warningMs` of watching remain; null: not even a full one holds so much. */
+export function lowBattery(spending: Spending, supply: SupplySettings): LowBattery | null {
+  const needed = (spending.totalPc * BigInt(warningMs)) / BigInt(spending.lengthMs) + 1n;
+  const available = availablePc(supply);
+  if (needed > available) return null;
+  const full = BigInt(supply.capacityNah) * pcPerNah;
+  const left = full - available + needed;
+  const leftPpm = Number((left * million + full - 1n) / full);
+  const { voltageCurve } = supply;
+  return {
+    usableLeftNah: Number((needed + pcPerNah - 1n) / pcPerNah),
+    leftPpm,
+    voltageMv: voltageCurve === null ? null : voltageAt(voltageCurve, leftPpm),
+  };
+}
+
+/** Linear between the points, rounded up to whole mV; beyond the ends the end values hold. */
+function voltageAt(curve: readonly VoltagePoint[], leftPpm: number): number {
+  let below = curve[0];
+  for (const point of curve) {
+    if (point.leftPpm >= leftPpm) {
+      if (below === undefined || below === point) return point.voltageMv;
+      const rise = BigInt(point.voltageMv - below.voltageMv) * BigInt(leftPpm - below.leftPpm);
+      const run = BigInt(point.leftPpm - below.leftPpm);
+      return below.voltageMv + Number((rise + run - 1n) / run);
+    }
+    below = point;
+  }
+  return below?.voltageMv ?? 0;
+}
+
+/**
+ * The longest time from a watch's death to the heartbeat that its owner misses: it dies just after one, and the
+ * next is due at the first check after the interval. Null: there is no heartbeat, so nobody is ever told.
+ */
+export function silentForAtMostMs(watch: WatchSettings, timing: DeviceTiming): number | null {
+  const beat = watch.heartbeatIntervalMs;
+  if (beat === null) return null;
+  const error = greatestPpm(timing.clockError);
+  const between = lastsMs(watch.checkIntervalMs, error) + greatestMs(timing.bootTime);
+  return lastsMs(beat, error) + between + greatestMs(timing.connectTime);
+}
+
+/** How large a share of a total a part is, in parts per million. */
+export function sharePpm(partPc: bigint, totalPc: bigint): number {
+  return totalPc === 0n ? 0 : Number(divided(partPc * million, totalPc));
+}

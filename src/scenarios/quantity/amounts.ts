@@ -1,0 +1,108 @@
+// Amounts that stand alone on a command line: temperatures, sizes of doorways and rooms, and a measured life.
+import type { Result, SourceRef } from '../../base/index.js';
+import type { MeasuredLife } from '../../battery/index.js';
+import { bad, type Decoded, good, resultOf } from '../text/problem.js';
+import { readDuration } from './duration.js';
+import {
+  chargeMeasure,
+  lengthMeasure,
+  type Measure,
+  readMeasure,
+  volumeMeasure,
+} from './measure.js';
+
+const leastCelsius = -100;
+const mostCelsius = 200;
+
+/**
+ * Reads a temperature: `4C`, `-18°C`, `46F`; a bare number is °C.
+ * @returns °C. Errors: `temperature-unreadable`, `temperature-unknown-unit`, `out-of-range` (−100 to 200 °C).
+ */
+export function parseCelsius(text: string, source: SourceRef): Result<number> {
+  return resultOf(readCelsius(text), 'the temperature', source);
+}
+
+/** The same without a place. */
+export function readCelsius(text: string): Decoded<number> {
+  const expected = 'a temperature such as 4C, -18C or 46F';
+  const written = text.trim().replace(/^−/, '-');
+  const [, number = '', unit = ''] =
+    /^([+-]?(?:\d+(?:\.\d+)?|\.\d+))\s*(?:°\s*)?(\S*)$/.exec(written) ?? [];
+  if (number === '' || number.length > 12) {
+    const hint = written.includes(',') ? 'write a point for the decimals: 4.5C' : undefined;
+    return bad('temperature-unreadable', 'is not a temperature', { found: text, expected, hint });
+  }
+  if (!/^[cf]?$/i.test(unit)) {
+    const hint = 'units are C and F';
+    return bad('temperature-unknown-unit', `has the unknown unit ${unit}`, {
+      found: text,
+      expected,
+      hint,
+    });
+  }
+  const celsius = /^f$/i.test(unit) ? ((Number(number) - 32) * 5) / 9 : Number(number);
+  if (celsius >= leastCelsius && celsius <= mostCelsius) return good(celsius);
+  return bad('out-of-range', 'is out of range', {
+    found: text,
+    expected: `from ${String(leastCelsius)}C to ${String(mostCelsius)}C`,
+  });
+}
+
+/** Reads the width or height of a doorway, from 10 cm to 20 m. @returns whole millimetres. */
+export function parseLength(text: string, source: SourceRef): Result<number> {
+  const range = { least: 100, most: 20_000, says: 'from 10cm to 20m' };
+  return resultOf(within(lengthMeasure, text, range), 'the length', source);
+}
+
+/** Reads the volume of a room, from 10 l to 100,000 m³. @returns whole litres. */
+export function parseVolume(text: string, source: SourceRef): Result<number> {
+  const range = { least: 10, most: 100_000_000, says: 'from 10l to 100000m3' };
+  return resultOf(within(volumeMeasure, text, range), 'the volume', source);
+}
+
+/**
+ * Reads a charge and how long it lasted: `400mAh lasted 23d`.
+ * @returns Errors: `calibration-unreadable`, `out-of-range`, and those of charges and durations.
+ */
+export function parseMeasuredLife(text: string, source: SourceRef): Result<MeasuredLife> {
+  const [, charge, life] = /^\s*(.+?)\s+(?:lasted|lasts|last)\s+(.+?)\s*$/u.exec(text) ?? [];
+  if (charge === undefined || life === undefined) {
+    const problem = bad('calibration-unreadable', 'is not a charge and how long it lasted', {
+      found: text,
+      expected: '"400mAh lasted 23d"',
+      hint: 'put the whole of it in quotes',
+    });
+    return resultOf(problem, 'the measured life', source);
+  }
+  const capacity = within(chargeMeasure, charge, capacityRange);
+  if (!capacity.ok) return resultOf(capacity, 'the charge', source);
+  const duration = readDuration(life);
+  if (!duration.ok) return resultOf(duration, 'the life', source);
+  if (duration.value < 3_600_000) {
+    const says = 'is shorter than a measured life can be';
+    const problem = bad('out-of-range', says, { found: life, expected: 'an hour or longer' });
+    return resultOf(problem, 'the life', source);
+  }
+  return {
+    ok: true,
+    value: { capacityNah: capacity.value, lifeMs: duration.value },
+    warnings: [],
+  };
+}
+
+/** What a full charge may hold, in nAh: from 1 µAh to a million Ah. */
+export const capacityRange = {
+  least: 1_000,
+  most: 1_000_000_000_000_000,
+  says: 'from 0.001mAh to 1000000Ah',
+};
+
+function within(
+  measure: Measure,
+  text: string,
+  range: { readonly least: number; readonly most: number; readonly says: string },
+): Decoded<number> {
+  const decoded = readMeasure(measure, text);
+  if (!decoded.ok || (decoded.value >= range.least && decoded.value <= range.most)) return decoded;
+  return bad('out-of-range', 'is out of range', { found: text, expected: range.says });
+}
