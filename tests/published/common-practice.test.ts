@@ -1,0 +1,24 @@
+// Common practice, no source: a check every three minutes, and an alert on the second one that reads open.
+import { describe, expect, it } from 'vitest';
+import { sweep } from './sweep.js';
+
+describe('3-minute checks with an alert on the second open one', () => {
+  it('report after 3 to 6 minutes plus boot and connect, for every phase', () => {
+    const fromMs = 1_000_000;
+    const [bootMs, connectMs] = [400, 4_000];
+    const traces = sweep({
+      openings: [[fromMs, Number.POSITIVE_INFINITY]],
+      lengthMs: 2_000_000,
+      periodMs: 180_400,
+      stepMs: 1,
+    });
+    let [least, most] = [Number.POSITIVE_INFINITY, 0];
+    for (const { alerts } of traces) {
+      const delayMs = (alerts[0]?.deliveredMs ?? Number.POSITIVE_INFINITY) - fromMs;
+      least = Math.min(least, delayMs);
+      most = Math.max(most, delayMs);
+    }
+    expect(least).toBe(180_000 + bootMs + connectMs);
+    expect(most).toBe(2 * (180_000 + bootMs) + connectMs - 1);
+  });
+});

@@ -1,0 +1,31 @@
+// One timeline met by a device at every phase: the device powers on later and later, the door stays as it is.
+import { trueMs } from '../../src/base/index.js';
+import type { WatchSettings } from '../../src/machine/index.js';
+import { simulate, type Trace } from '../../src/sim/index.js';
+import { idealContactEdges, spansOf } from '../../src/world/index.js';
+import { experimentOf, type Pairs, timingWith } from '../support/experiments.js';
+
+export interface Sweep {
+  readonly openings: Pairs;
+  readonly lengthMs: number;
+  /** The device powers on at 0, `stepMs`, 2 `stepMs` … before `periodMs`. */
+  readonly periodMs: number;
+  readonly stepMs: number;
+  readonly watch?: Partial<WatchSettings>;
+  readonly timing?: ReturnType<typeof timingWith>;
+}
+
+/** The trace of each phase, without its wakes. */
+export function* sweep({ openings, watch = {}, timing, ...sizes }: Sweep): Generator<Trace> {
+  const { lengthMs, periodMs, stepMs } = sizes;
+  const experiment = experimentOf(
+    { lengthMs, openings },
+    { watch, timing: timing ?? timingWith({}) },
+  );
+  const door = spansOf(openings);
+  const world = { ...experiment.world, openings: door, contact: idealContactEdges(door) };
+  for (let phaseMs = 0; phaseMs < periodMs; phaseMs += stepMs) {
+    const late = { ...world, powerOnAtMs: trueMs(phaseMs) };
+    yield simulate({ ...experiment, world: late }, { record: 'none' });
+  }
+}
