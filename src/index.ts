@@ -43,6 +43,25 @@ export {
   um,
 } from './base/index.js';
 
+// The battery: what a watch takes from its charge, activity by activity, and how long the charge lasts.
+export {
+  type ActivityDraw,
+  type BatteryAnswer,
+  type BatteryQuestion,
+  batteryAnswer,
+  type ContactBias,
+  costOf,
+  type MeasuredLife,
+  type NamedUse,
+  quietUse,
+  type SelfDischarge,
+  type SupplySettings,
+  type Use,
+  type UseCost,
+  useOf,
+  type VoltagePoint,
+} from './battery/index.js';
+
 // A picture of a timeline and what the watch did in it.
 export { timelineChart } from './chart/index.js';
 
@@ -66,7 +85,6 @@ export {
 
 // Text in: watch files, scenarios, door logs. Timelines out.
 export {
-  type ActivityDraw,
   type DoorLog,
   type DoorLogOptions,
   type DoorLogReader,
@@ -90,7 +108,6 @@ export {
   parseWatchFile,
   type Scenario,
   type ScenarioOpening,
-  type SupplySettings,
   scenarioText,
   starterScenarioText,
   starterWatchText,

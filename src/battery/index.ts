@@ -1,7 +1,20 @@
 // Battery: what a watch takes from its charge, activity by activity, and how long the charge lasts. It refuses to
 // simulate: a use comes from a run's trace, or in closed form from the settings of a watch on a quiet door.
+export {
+  type BatteryAnswer,
+  type BatteryQuestion,
+  batteryAnswer,
+  type CalibrationAnswer,
+  type ContactCost,
+  type HeartbeatLife,
+  type IntervalLife,
+  intervalLives,
+  type NamedUse,
+  type WiringLife,
+} from './answer.js';
 export { type Calibration, calibrate, type MeasuredLife } from './calibrate.js';
-export { availablePc, lastsAtMs, lifeMs } from './life.js';
+export { type CostPart, costOf, type UseCost } from './cost.js';
+export { lastsAtMs, lifeMs } from './life.js';
 export {
   type Basis,
   type PresetNumber,
@@ -10,16 +23,8 @@ export {
   supplyPresetNames,
   supplyPresets,
 } from './presets.js';
-export { quietUse } from './quiet.js';
-export {
-  type Activity,
-  contactSpending,
-  holdNa,
-  meanNa,
-  type Spending,
-  type SpendingPart,
-  spend,
-} from './spending.js';
+export { greatestMs, greatestPpm, quietUse } from './quiet.js';
+export { type Activity, meanNa, type Spending, type SpendingPart, spend } from './spending.js';
 export {
   type ActivityDraw,
   biasNa,
@@ -30,10 +35,4 @@ export {
   type VoltagePoint,
 } from './supply.js';
 export { type Acts, type Use, useOf } from './use.js';
-export {
-  type LowBattery,
-  lowBattery,
-  sharePpm,
-  silentForAtMostMs,
-  warningMs,
-} from './warning.js';
+export { type LowBattery, lowBattery, silentForAtMostMs, warningMs } from './warning.js';

@@ -1,6 +1,8 @@
 // The report of one replay for a terminal: the verdict first, then the numbers, then what happened and why.
 import { durationText, roughDurationText } from '../../base/index.js';
+import { costOf } from '../../battery/index.js';
 import { alertRows } from './alert-table.js';
+import { currentText, lifeText } from './charge-text.js';
 import { plainCut } from './columns.js';
 import { dayAndTime } from './moments.js';
 import { openingRows } from './opening-table.js';
@@ -61,12 +63,20 @@ function facts(view: ReplayView, paint: Paint): (readonly [string, string])[] {
         ? 'none: no leave-open was reported'
         : durationText(summary.worstDelayMs),
     ],
-    ['battery life', 'not worked out: a replay looks at alerts, not at the supply'],
+    ['battery life', batteryLifeText(view)],
     ['checks', numberText(summary.checks)],
   ];
   return rows.flatMap(([label, value, shown]) =>
     shown === false ? [] : [[label, value] as const],
   );
+}
+
+function batteryLifeText({ watchFile: { supply }, use }: ReplayView): string {
+  if (supply === null) return 'not worked out: a replay looks at alerts, not at the supply';
+  const { lifeMs, meanNa, flatBeforeEnd } = costOf(use, supply);
+  if (use.lengthMs === 0) return 'not worked out: the timeline has no length';
+  const flat = flatBeforeEnd ? '; a full charge does not last to the end of this timeline' : '';
+  return `${lifeText(lifeMs)} on a charge at this timeline's average use, ${currentText(meanNa)}${flat}`;
 }
 
 function spanText({ timeline, moments }: ReplayView): string {

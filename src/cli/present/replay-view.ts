@@ -1,5 +1,6 @@
 // All that a report of one replay is made from.
 
+import type { Use } from '../../battery/index.js';
 import type { Timeline, UnmetExpectation, WatchFile } from '../../scenarios/index.js';
 import type { AlertRecord } from '../../sim/index.js';
 import type { Explanation, Verdict } from '../../verdict/index.js';
@@ -10,6 +11,7 @@ export interface ReplayView {
   readonly verdict: Verdict;
   /** What became of each alert, in the order of the verdict's. */
   readonly alerts: readonly AlertRecord[];
+  readonly use: Use;
   readonly explanations: readonly Explanation[];
   /** Null: the timeline expects nothing of its own. */
   readonly unmet: readonly UnmetExpectation[] | null;

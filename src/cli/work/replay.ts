@@ -111,12 +111,12 @@ async function printReports(
   const rows = options.all === true ? Number.POSITIVE_INFINITY : fewRows;
   for (const [index, one] of replays.entries()) {
     if (index > 0) await io.stdout.write('\n\n');
-    const { timeline, experiment, verdict, alerts, unmet } = one;
+    const { timeline, experiment, verdict, alerts, use, unmet } = one;
     const asked = watch.watchFile.judge;
     const limit = Math.min(rows, reasonsFor(experiment.world.contact.length));
     const explanations = explain({ experiment, verdict, asked, limit });
     const moments = (atMs: number) => localTime(timeline.start, atMs);
-    const view = { timeline, verdict, alerts, explanations, unmet, moments };
+    const view = { timeline, verdict, alerts, use, explanations, unmet, moments };
     const report = { ...view, watchFile: watch.watchFile, watchName: watch.name };
     await writeAll(replayReport(report, { width: io.stdout.columns, rows }, colours), io);
   }

@@ -1,0 +1,193 @@
+// Everything that an owner asks of a battery, answered at once and as plain data: reports, JSON and pictures only
+// write it down.
+import { type DeviceMs, deviceMs } from '../base/index.js';
+import type { WatchSettings } from '../machine/index.js';
+import type { DeviceTiming } from '../world/index.js';
+import { type Calibration, calibrate, type MeasuredLife } from './calibrate.js';
+import { costOf, type UseCost } from './cost.js';
+import { lastsAtMs, lifeMs } from './life.js';
+import { quietUse } from './quiet.js';
+import { contactSpending, holdNa, spend } from './spending.js';
+import { biasNa, type ContactBias, nahOf, type SupplySettings } from './supply.js';
+import type { Use } from './use.js';
+import { type LowBattery, lowBattery, silentForAtMostMs } from './warning.js';
+
+export interface BatteryQuestion {
+  readonly watch: WatchSettings;
+  readonly timing: DeviceTiming;
+  readonly supply: SupplySettings;
+  readonly timelines: readonly NamedUse[];
+  readonly measured: MeasuredLife | null;
+}
+
+export interface NamedUse {
+  readonly file: string;
+  readonly name: string;
+  readonly use: Use;
+}
+
+export interface BatteryAnswer {
+  readonly supply: SupplySettings;
+  /** A door that nobody opens. */
+  readonly quiet: UseCost;
+  readonly timelines: readonly {
+    readonly file: string;
+    readonly name: string;
+    readonly cost: UseCost;
+  }[];
+  readonly intervals: readonly IntervalLife[];
+  readonly contact: ContactCost;
+  /** Null: the watch goes on watching after an alert. */
+  readonly hold: { readonly currentNa: number; readonly lastsMs: number | null } | null;
+  readonly low: LowBattery | null;
+  /** The heartbeat as it is set, and the other way: none, or one a day. */
+  readonly heartbeat: { readonly set: HeartbeatLife; readonly otherwise: HeartbeatLife };
+  readonly calibration: CalibrationAnswer | null;
+}
+
+export interface IntervalLife {
+  readonly checkIntervalMs: number;
+  readonly lifeMs: number | null;
+  /** The one that the watch file sets. */
+  readonly isSet: boolean;
+}
+
+export interface ContactCost {
+  /** Null: the file says nothing of a pull-up, and a usual one is looked at. */
+  readonly set: ContactBias | null;
+  readonly bias: ContactBias;
+  readonly currentNa: number;
+  /** By wiring, on a quiet door. */
+  readonly always: WiringLife;
+  readonly checkOnly: WiringLife;
+}
+
+export interface WiringLife {
+  readonly perDayNah: number;
+  readonly lifeMs: number | null;
+}
+
+export interface HeartbeatLife {
+  readonly intervalMs: number | null;
+  readonly lifeMs: number | null;
+  /** How long nobody may know that the watch is dead; null: for ever. */
+  readonly silentForAtMostMs: number | null;
+}
+
+export interface CalibrationAnswer {
+  readonly measured: MeasuredLife;
+  readonly result: Calibration;
+  /** With the sleep current found; empty when none explains the life. */
+  readonly intervals: readonly IntervalLife[];
+  readonly cells: readonly { readonly capacityNah: number; readonly lifeMs: number | null }[];
+}
+
+const dayMs = 86_400_000;
+const monthMs = 30 * dayMs;
+const usualIntervals = [30, 60, 120, 180, 300, 600, 900, 1_800, 3_600].map((s) => s * 1_000);
+const usualBias: ContactBias = { resistanceOhm: 45_000, voltageMv: 3_300, powered: 'always' };
+
+export function batteryAnswer(question: BatteryQuestion): BatteryAnswer {
+  const { watch, timing, supply, timelines, measured } = question;
+  const quiet = quietUse(watch, timing);
+  const intervals = [...new Set([...usualIntervals, watch.checkIntervalMs])].sort((a, b) => a - b);
+  return {
+    supply,
+    quiet: costOf(quiet, supply),
+    timelines: timelines.map(({ file, name, use }) => ({ file, name, cost: costOf(use, supply) })),
+    intervals: intervalLives(question, supply, intervals),
+    contact: contactCost(quiet, supply),
+    hold: watch.afterAlert === 'hold-until-reset' ? holdAnswer(supply) : null,
+    low: lowBattery(busiest(quiet, question), supply),
+    heartbeat: heartbeatLives(watch, timing, supply),
+    calibration: measured === null ? null : calibrationAnswer(question, measured),
+  };
+}
+
+/** The life on a quiet door at each check interval; everything else stays as it is set. */
+export function intervalLives(
+  { watch, timing }: Pick<BatteryQuestion, 'watch' | 'timing'>,
+  supply: SupplySettings,
+  intervalsMs: readonly number[],
+): IntervalLife[] {
+  return intervalsMs.map((ms) => {
+    const checkIntervalMs: DeviceMs = deviceMs(ms);
+    const use = quietUse({ ...watch, checkIntervalMs }, timing);
+    const life = lifeMs(spend(use, supply), supply);
+    return { checkIntervalMs: ms, lifeMs: life, isSet: ms === watch.checkIntervalMs };
+  });
+}
+
+/** The costliest use that still watches: what a low battery has to last for. */
+function busiest(quiet: Use, { timelines, supply }: BatteryQuestion) {
+  const uses = timelines
+    .map(({ use }) => use)
+    .filter(({ heldMs, lengthMs }) => {
+      return heldMs === 0 && lengthMs > 0;
+    });
+  return [quiet, ...uses]
+    .map((use) => spend(use, supply))
+    .reduce((most, next) =>
+      next.totalPc * BigInt(most.lengthMs) > most.totalPc * BigInt(next.lengthMs) ? next : most,
+    );
+}
+
+function holdAnswer(supply: SupplySettings) {
+  const currentNa = holdNa(supply);
+  return { currentNa, lastsMs: lastsAtMs(currentNa, supply) };
+}
+
+function contactCost(quiet: Use, supply: SupplySettings): ContactCost {
+  const bias = supply.contactBias ?? usualBias;
+  const currentNa = biasNa(bias);
+  const wired = (powered: ContactBias['powered']): WiringLife => {
+    const { chargePc } = contactSpending(quiet, currentNa, powered);
+    const withBias = { ...supply, contactBias: { ...bias, powered } };
+    return {
+      perDayNah: nahOf((chargePc * BigInt(dayMs)) / BigInt(quiet.lengthMs)),
+      lifeMs: lifeMs(spend(quiet, withBias), supply),
+    };
+  };
+  return {
+    set: supply.contactBias,
+    bias,
+    currentNa,
+    always: wired('always'),
+    checkOnly: wired('check-only'),
+  };
+}
+
+function heartbeatLives(watch: WatchSettings, timing: DeviceTiming, supply: SupplySettings) {
+  const every = (intervalMs: DeviceMs | null): HeartbeatLife => {
+    const other = { ...watch, heartbeats: intervalMs !== null, heartbeatIntervalMs: intervalMs };
+    return {
+      intervalMs,
+      lifeMs: lifeMs(spend(quietUse(other, timing), supply), supply),
+      silentForAtMostMs: silentForAtMostMs(other, timing),
+    };
+  };
+  const isSet = watch.heartbeatIntervalMs !== null;
+  return {
+    set: every(watch.heartbeatIntervalMs),
+    otherwise: every(isSet ? null : deviceMs(dayMs)),
+  };
+}
+
+function calibrationAnswer(question: BatteryQuestion, measured: MeasuredLife): CalibrationAnswer {
+  const { watch, timing, supply, timelines } = question;
+  // One timeline is taken as what the device did in that life; without one, the door was quiet.
+  const use = timelines[0]?.use ?? quietUse(watch, timing);
+  const result = calibrate(measured, use, supply);
+  if (result.kind === 'unexplained') return { measured, result, intervals: [], cells: [] };
+  const longer = [1, 2, 5, 10].map((factor) => Math.min(factor * watch.checkIntervalMs, monthMs));
+  return {
+    measured,
+    result,
+    intervals: intervalLives(question, result.supply, [...new Set(longer)]),
+    cells: [1, 1.5, 2, 5].map((factor) => {
+      const capacityNah = Math.round(measured.capacityNah * factor);
+      const cell = { ...result.supply, capacityNah };
+      return { capacityNah, lifeMs: lifeMs(spend(use, cell), cell) };
+    }),
+  };
+}

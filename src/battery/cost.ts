@@ -1,0 +1,52 @@
+// A spending as numbers to be read: whole nAh and shares, each rounded once from the exact charge.
+import { lifeMs } from './life.js';
+import { type Activity, meanNa, type Spending, spend } from './spending.js';
+import { nahOf, type SupplySettings } from './supply.js';
+import type { Use } from './use.js';
+import { sharePpm } from './warning.js';
+
+export interface UseCost {
+  readonly lengthMs: number;
+  readonly meanNa: number;
+  readonly chargeNah: number;
+  /** How long a full charge lasts at this average use; null: over a hundred years by these numbers. */
+  readonly lifeMs: number | null;
+  /** A full charge would be gone before this use is over. */
+  readonly flatBeforeEnd: boolean;
+  /** The device was awake and idle after an alert for so long. */
+  readonly heldMs: number;
+  readonly parts: readonly CostPart[];
+}
+
+export interface CostPart {
+  readonly activity: Activity;
+  /** Null: a state, not an act. */
+  readonly count: number | null;
+  readonly timeMs: number;
+  readonly chargeNah: number;
+  readonly sharePpm: number;
+}
+
+export function costOf(use: Use, supply: SupplySettings): UseCost {
+  const spending = spend(use, supply);
+  const life = lifeMs(spending, supply);
+  return {
+    lengthMs: use.lengthMs,
+    meanNa: meanNa(spending),
+    chargeNah: nahOf(spending.totalPc),
+    lifeMs: life,
+    flatBeforeEnd: life !== null && life < use.lengthMs,
+    heldMs: use.heldMs,
+    parts: partsOf(spending),
+  };
+}
+
+function partsOf({ parts, totalPc }: Spending): CostPart[] {
+  return parts.map(({ activity, count, timeMs, chargePc }) => ({
+    activity,
+    count,
+    timeMs,
+    chargeNah: nahOf(chargePc),
+    sharePpm: sharePpm(chargePc, totalPc),
+  }));
+}

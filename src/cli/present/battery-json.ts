@@ -1,0 +1,23 @@
+// What `battery --json` prints: whole nAh, nA, milliseconds, millivolts, and parts per million for shares.
+import type { BatteryAnswer } from '../../battery/index.js';
+
+/** The answer as a JSON object, schema `dozewatch/battery/1`. */
+export function batteryJson(answer: BatteryAnswer): string {
+  const { supply, calibration, timelines, ...rest } = answer;
+  const written = {
+    schema: 'dozewatch/battery/1',
+    supply,
+    ...rest,
+    timelines: timelines.map(({ file, name, cost }) => ({ file, name, ...cost })),
+    calibration:
+      calibration?.result.kind === 'explained'
+        ? {
+            measured: calibration.measured,
+            sleepNa: calibration.result.sleepNa,
+            intervals: calibration.intervals,
+            cells: calibration.cells,
+          }
+        : null,
+  };
+  return `${JSON.stringify(written, null, 2)}\n`;
+}

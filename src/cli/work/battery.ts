@@ -1,0 +1,106 @@
+// `dozewatch battery` at work.
+import {
+  type BatteryAnswer,
+  batteryAnswer,
+  type NamedUse,
+  type SupplySettings,
+  supplyPresetNames,
+  useOf,
+} from '../../battery/index.js';
+import { parseMeasuredLife } from '../../scenarios/index.js';
+import { simulate } from '../../sim/index.js';
+import type { Style } from '../commands/command.js';
+import type { ExitStatus, Io } from '../host/io.js';
+import { writeDiagnostics } from '../host/write-diagnostics.js';
+import { batteryJson } from '../present/battery-json.js';
+import { batteryReport } from '../present/battery-report.js';
+import { lifeText } from '../present/charge-text.js';
+import { problem, valueOf } from '../problem.js';
+import { loadTimeline } from './load-timeline.js';
+import { type LoadedWatch, loadWatch } from './load-watch.js';
+import { paintFor } from './paint-for.js';
+import { checkInputs, type TimelineOptions } from './timeline-options.js';
+
+export interface BatteryOptions extends TimelineOptions {
+  readonly config?: string | undefined;
+  readonly calibrate?: string | undefined;
+  readonly json?: true | undefined;
+}
+
+const mostWarnings = 20;
+
+/** @throws InputProblem for input that cannot be read or believed. */
+export async function battery(
+  inputs: readonly string[],
+  options: BatteryOptions,
+  on: { readonly io: Io; readonly style: Style },
+): Promise<ExitStatus> {
+  const { io } = on;
+  if (inputs.length > 0) checkInputs(inputs, options, options.config);
+  const measured = measuredLife(inputs, options);
+  const watch = await loadWatch(options.config, io);
+  const supply = supplyOf(watch);
+  const paint = paintFor('stderr', on);
+  await writeDiagnostics(watch.warnings, { io, paint, most: mostWarnings });
+  const timelines: NamedUse[] = [];
+  for (const input of inputs) timelines.push(await useOfInput(input, watch, { ...on, options }));
+  const { watch: settings, timing } = watch.watchFile;
+  const answer = batteryAnswer({ watch: settings, timing, supply, timelines, measured });
+  refuseUnexplained(answer);
+  if (options.json === true) await io.stdout.write(batteryJson(answer));
+  else {
+    const style = { width: io.stdout.columns, paint: paintFor('stdout', on) };
+    await io.stdout.write(batteryReport(answer, watch, style));
+  }
+  return 0;
+}
+
+async function useOfInput(
+  input: string,
+  watch: LoadedWatch,
+  on: { readonly io: Io; readonly style: Style; readonly options: BatteryOptions },
+): Promise<NamedUse> {
+  const timeline = await loadTimeline(input, watch.watchFile, on.options, on.io);
+  const paint = paintFor('stderr', on);
+  await writeDiagnostics(timeline.remarks, { io: on.io, paint, most: mostWarnings });
+  const { file, name, timing, world, seed } = timeline;
+  const trace = simulate({ program: watch.program, timing, world, seed }, { record: 'none' });
+  return { file, name, use: useOf(trace, world) };
+}
+
+function supplyOf({ watchFile, name }: LoadedWatch): SupplySettings {
+  if (watchFile.supply !== null) return watchFile.supply;
+  throw problem('supply-missing', name ?? '--config', {
+    message:
+      name === null
+        ? 'no watch file is given, so nothing is known of the battery'
+        : 'the watch file says nothing of the battery',
+    expected: 'a supply: section',
+    hint: `write supply: { preset: maker-board, capacity: 400mAh }; presets are ${supplyPresetNames.join(', ')}`,
+  });
+}
+
+function measuredLife(inputs: readonly string[], { calibrate }: BatteryOptions) {
+  if (calibrate === undefined) return null;
+  const source = { file: '--calibrate' };
+  if (inputs.length > 1) {
+    throw problem('one-timeline-only', source.file, {
+      message: 'one timeline can stand for what the watch did in the measured life',
+      found: `${String(inputs.length)} timelines`,
+      hint: 'give one of them, or none for a quiet door',
+    });
+  }
+  return valueOf(parseMeasuredLife(calibrate, source));
+}
+
+function refuseUnexplained({ calibration, supply }: BatteryAnswer): void {
+  if (calibration?.result.kind !== 'unexplained') return;
+  const { longestMs } = calibration.result;
+  const preset = supply.preset === null ? '' : ' (or of its preset)';
+  throw problem('calibration-unexplained', '--calibrate', {
+    message: 'no sleep current explains this life: it is too long',
+    found: lifeText(calibration.measured.lifeMs),
+    expected: `at most ${lifeText(longestMs)}, which is what the wakes and losses of the watch file${preset} leave of that charge when sleep takes nothing`,
+    hint: 'measure boot, connect and contactBias, or look at usable and selfDischarge',
+  });
+}
