@@ -22,4 +22,9 @@ export const commandTable: readonly CommandEntry[] = [
     summary: 'draw a timeline and what the watch did as SVG or PNG',
     load: async () => (await import('./chart.js')).chartCommand,
   },
+  {
+    name: 'battery',
+    summary: 'tell how long a charge lasts and where it goes',
+    load: async () => (await import('./battery.js')).batteryCommand,
+  },
 ];
