@@ -99,8 +99,14 @@ export function doorOpenings(shape: TimelineShape): fc.Arbitrary<Spans> {
         if (again !== null) pairs.push([toMs + again[0], toMs + again[0] + again[1]]);
       }
       if (leftOpenMs !== null) pairs.push([leftOpenMs, Number.POSITIVE_INFINITY]);
-      return spansOf(pairs);
+      return spansOf(pairs.flatMap((pair) => clipped(pair, shape.lengthMs)));
     });
+}
+
+/** An opening as a timeline of this length has it: none from its end on, and endless when it is not over by then. */
+function clipped([fromMs, toMs]: [number, number], lengthMs: number): [number, number][] {
+  if (fromMs >= lengthMs) return [];
+  return [[fromMs, toMs > lengthMs ? Number.POSITIVE_INFINITY : toMs]];
 }
 
 /** Network outages, most of them around the ends of attempts. */
