@@ -40,9 +40,10 @@ export function simplest(question: HuntQuestion, found: Trial): Trial {
 }
 
 function* candidatesOf(trial: Trial): Generator<Trial> {
+  // A shorter timeline first: it makes every further try quicker.
+  yield* shorter(trial);
   yield* fewerParts(trial);
   yield* plainerTimes(trial);
-  yield* shorter(trial);
   yield* rounderTrials(trial);
 }
 

@@ -5,7 +5,7 @@ import type { ContactFault, DeviceTiming } from '../world/index.js';
 import { greatestMs, longestPeriodMs } from './pace.js';
 import type { HuntQuestion } from './question.js';
 import type { Act, Moment, Script, Wait } from './script.js';
-import { type Stretch, type Trial, trialSeed, worldOf } from './trial.js';
+import { clipped, type Stretch, type Trial, trialSeed, worldOf } from './trial.js';
 
 /** A timeline while it is put together. */
 interface Stage {
@@ -54,13 +54,11 @@ export function staged(question: HuntQuestion, script: Script, timing: DeviceTim
     stage.nowMs = atMs;
     perform(stage, act, atMs);
   }
-  if (!isOpen(stage)) return trialOf(stage);
-  if (script.ending !== null) {
+  if (isOpen(stage) && script.ending !== null) {
     moveDoor(stage, false, Math.min(lastMs, Math.max(stage.nowMs, placed(stage, script.ending))));
-    return trialOf(stage);
   }
-  const lengthMs = Math.min(question.lengthMs, stage.nowMs + Math.max(leftOpenMs, quietMs));
-  return { ...trialOf(stage), lengthMs };
+  const stopsMs = isOpen(stage) ? stage.nowMs + Math.max(leftOpenMs, quietMs) : question.lengthMs;
+  return clipped({ ...trialOf(stage), lengthMs: Math.min(stopsMs, question.lengthMs) });
 }
 
 function trialOf({ question, timing, door, outages, powerCuts, resetsMs, misreads }: Stage): Trial {

@@ -29,6 +29,25 @@ export interface Trial {
   readonly timing: DeviceTiming;
 }
 
+/** What ends beyond the timeline does not end. */
+export function clipped(trial: Trial): Trial {
+  const { lengthMs } = trial;
+  const clip = (stretches: readonly Stretch[]): Stretch[] =>
+    stretches
+      .filter(([fromMs]) => fromMs < lengthMs)
+      .map(([fromMs, toMs]) => [fromMs, toMs > lengthMs ? Number.POSITIVE_INFINITY : toMs]);
+  return {
+    ...trial,
+    door: clip(trial.door),
+    outages: clip(trial.outages),
+    powerCuts: clip(trial.powerCuts),
+    resetsMs: trial.resetsMs.filter((atMs) => atMs < lengthMs),
+    misreads: trial.misreads
+      .filter(({ fromMs }) => fromMs < lengthMs)
+      .map((fault) => ({ ...fault, toMs: trueMs(Math.min(fault.toMs, lengthMs)) })),
+  };
+}
+
 /** The seed of everything that a world still draws: the readings of a chattering contact. */
 export const trialSeed = '1';
 
