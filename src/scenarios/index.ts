@@ -7,6 +7,7 @@ export { timelineOfLog } from './log/timeline.js';
 export { type DrawnOpening, generateDoor } from './profile/generate.js';
 export { parseCelsius, parseLength, parseMeasuredLife, parseVolume } from './quantity/amounts.js';
 export { parseDuration } from './quantity/duration.js';
+export { parseReadings, type TemperatureReading } from './readings/readings.js';
 export { unmetExpectations } from './scenario/expectations.js';
 export { parseScenario } from './scenario/scenario.js';
 export { emptyScenario, scenarioText } from './scenario/scenario-text.js';

@@ -27,4 +27,9 @@ export const commandTable: readonly CommandEntry[] = [
     summary: 'tell how long a charge lasts and where it goes',
     load: async () => (await import('./battery.js')).batteryCommand,
   },
+  {
+    name: 'margin',
+    summary: 'tell how warm it gets behind the door by the time somebody comes',
+    load: async () => (await import('./margin.js')).marginCommand,
+  },
 ];

@@ -156,14 +156,10 @@ function presetUse(name: string, given: Given) {
   return { name, filled };
 }
 
-/** A preset's numbers, read as if they stood in the file. */
+/** A preset's numbers, read as if they stood in the file. Its capacity is a stand-in: the owner gives one. */
 function ofPreset(name: string): Partial<Given> {
   const written = presetNumbers(name).map(({ key, value }) => [key, value] as const);
-  const { capacity: _, ...rest } = fields.parse({
-    capacity: '1mAh',
-    ...Object.fromEntries(written),
-  });
-  return isGiven({ capacity: 0, ...rest });
+  return isGiven(fields.parse({ capacity: '1mAh', ...Object.fromEntries(written) }));
 }
 
 interface Fault {

@@ -1,0 +1,58 @@
+// What is left of the time to a limit once the watch has told of the door and somebody has come.
+import { invariant, lastsMs } from '../base/index.js';
+import { greatestMs, greatestPpm } from '../battery/index.js';
+import type { WatchSettings } from '../machine/index.js';
+import type { DeviceTiming } from '../world/index.js';
+import { celsiusAfter, type Limit, type Space, toLimitMs } from './warm-up.js';
+
+export interface MarginQuestion extends Space {
+  readonly limit: Limit;
+  readonly tauMs: number;
+  /** From the opening to the delivery of the alert. */
+  readonly worstDelayMs: number;
+  /** From the delivery to the door being shut. */
+  readonly responseMs: number;
+}
+
+export interface Margin {
+  readonly tauMs: number;
+  /** From the opening to the limit; null: it is never reached. */
+  readonly toLimitMs: number | null;
+  /** When somebody has come at the latest, and how warm it is then. */
+  readonly shutAfterMs: number;
+  readonly celsiusThen: number;
+  /** To the limit from then on, negative when it is too late by so much; null: no limit is ever reached. */
+  readonly leftMs: number | null;
+  /** The longest `reportWithin` that is early enough; null: any is, or (with `toLimitMs`) none can be. */
+  readonly latestReportWithinMs: number | null;
+}
+
+export function marginOf(question: MarginQuestion): Margin {
+  const { limit, tauMs, worstDelayMs, responseMs } = question;
+  invariant(tauMs > 0, 'a time constant is more than nothing', { tauMs });
+  const reachedMs = toLimitMs(question, limit, tauMs);
+  const shutAfterMs = worstDelayMs + responseMs;
+  const latest = reachedMs === null ? null : reachedMs - responseMs;
+  return {
+    tauMs: Math.round(tauMs),
+    toLimitMs: reachedMs,
+    shutAfterMs,
+    celsiusThen: celsiusAfter(question, tauMs, shutAfterMs),
+    leftMs: reachedMs === null ? null : reachedMs - shutAfterMs,
+    latestReportWithinMs: latest === null || latest <= 0 ? null : latest,
+  };
+}
+
+/**
+ * The worst detection latency of a watch at rest, on a door that stays open and with the network up: the opening
+ * comes just after a check, and every time that may vary is at its longest. A contact that wakes the device can
+ * only make it sooner.
+ */
+export function worstDelayAtRestMs(watch: WatchSettings, timing: DeviceTiming): number {
+  const error = greatestPpm(timing.clockError);
+  const bootMs = greatestMs(timing.bootTime);
+  const checkMs = lastsMs(watch.checkIntervalMs, error) + bootMs;
+  const recheckMs = lastsMs(watch.recheckIntervalMs, error) + bootMs;
+  const { open } = watch.escalationThreshold;
+  return checkMs + (open - 1) * recheckMs + greatestMs(timing.connectTime) - 1;
+}
