@@ -12,7 +12,7 @@ export default defineConfig({
     // Processes, because some tests start commands and change folders; as many as there are cores.
     pool: 'forks',
     maxWorkers: '100%',
-    testTimeout: 30_000,
+    testTimeout: 240_000,
     hookTimeout: 30_000,
     reporters: countsFile === undefined ? ['default'] : ['default', countingReporter(countsFile)],
     coverage: {
