@@ -1,5 +1,6 @@
 // Base: quantities with their units, invariants, results, diagnostics and named random streams. It knows
 // nothing of doors, devices or files.
+export { cellAt, itemAt } from './cells.js';
 export type { Diagnostic, SourceRef } from './diagnostic.js';
 export { durationText, roughDurationText } from './duration-text.js';
 export { InvariantError, invariant, unreachable } from './invariant.js';

@@ -15,10 +15,12 @@ export {
   codeOf,
   compileTable,
   effectBit,
+  effectCell,
   impossible,
   inputCode,
   inputCodes,
   type LogicTable,
+  nextState,
 } from './table.js';
 export { effectOf, type WatchSnapshot, watchEvent, watchLogic, withMemory } from './watch-logic.js';
 export { type WatchEvent, watchMachine } from './watch-machine.js';

@@ -1,6 +1,6 @@
 // Device logic flattened: walking its pure reactions to a fixed point gives every reachable state a number and
 // every reaction two table cells. The simulator runs these; nothing of the logic is written twice.
-import { invariant } from '../base/index.js';
+import { InvariantError, invariant, itemAt } from '../base/index.js';
 import type {
   ContactReading,
   DeviceEffect,
@@ -61,6 +61,18 @@ export interface LogicTable {
 
 /** The most states that are enumerated before the settings count as too large. */
 export const mostStates = 1_000_000;
+
+/** The state that an input leads to. @throws InvariantError when it cannot come. */
+export function nextState({ next }: LogicTable, state: number, code: number): number {
+  const to = next[state * inputCodes + code];
+  if (to === undefined || to < 0) throw new InvariantError('the input can come', { state, code });
+  return to;
+}
+
+/** The bits of what an input leads to; 0 where it cannot come. */
+export function effectCell({ effects }: LogicTable, state: number, code: number): number {
+  return effects[state * inputCodes + code] ?? 0;
+}
 
 const allInputs: readonly DeviceInput[] = [
   ...(['power-on', 'reset', 'timer', 'contact'] as const).map(
@@ -126,7 +138,7 @@ export function codeOf(input: DeviceInput): number {
   }
 }
 
-function effectCell(effects: readonly DeviceEffect[]): number {
+function cellOf(effects: readonly DeviceEffect[]): number {
   let cell = 0;
   for (const effect of effects) {
     const bit = effect.type === 'sleep' ? sleepBits[effect.interval] : effectBit[effect.type];
@@ -154,20 +166,20 @@ export function compileTable<State>(logic: DeviceLogic<State>): LogicTable {
     return states.push(state) - 1;
   };
   for (let index = 0; index < states.length; index += 1) {
-    const state = states[index] ?? logic.initial;
+    const state = itemAt(states, index);
     const phase = logic.phase(state);
     for (const [code, input] of allInputs.entries()) {
       const possible = canCome(phase, input);
       const plainest = possible ? codeOf(logic.plainest(state, input)) : code;
       const reaction = possible && plainest === code ? logic.react(state, input) : undefined;
       next.push(reaction === undefined ? impossible : numberOf(reaction.state));
-      effects.push(reaction === undefined ? 0 : effectCell(reaction.effects));
+      effects.push(reaction === undefined ? 0 : cellOf(reaction.effects));
     }
     for (const [code, input] of allInputs.entries()) {
       if (!canCome(phase, input)) continue;
       const from = index * inputCodes + codeOf(logic.plainest(state, input));
-      next[index * inputCodes + code] = next[from] ?? impossible;
-      effects[index * inputCodes + code] = effects[from] ?? 0;
+      next[index * inputCodes + code] = itemAt(next, from);
+      effects[index * inputCodes + code] = itemAt(effects, from);
     }
   }
   return {

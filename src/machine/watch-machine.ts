@@ -1,6 +1,6 @@
 // The door watch as a statechart: the only source of its logic. Time is outside: events carry facts, actions
 // say what to do. One wake runs awake -> (sendingAlert | sendingHeartbeat) -> asleep.
-import { assign, setup } from 'xstate';
+import { assertEvent, assign, setup } from 'xstate';
 import type { ContactReading, DeviceInput, SleepInterval, WakeCause } from './logic.js';
 import { initialMemory, openChecks, type RetainedMemory, rememberCheck } from './memory.js';
 import type { LogicSettings } from './settings.js';
@@ -58,9 +58,10 @@ const watch = setup({
       thisWake: nothingFound,
     })),
     forgetThisWake: assign({ thisWake: nothingFound }),
-    rememberCheck: assign(({ context, event }) =>
-      event.type === 'check' ? remember(context, event.contact) : {},
-    ),
+    rememberCheck: assign(({ context, event }) => {
+      assertEvent(event, 'check');
+      return remember(context, event.contact);
+    }),
     rememberAlert: assign(({ context }) => ({
       retained: { ...context.retained, alertPending: true, failedAttempts: 0, coolingDown: false },
     })),
@@ -84,17 +85,23 @@ const watch = setup({
       context.retained.alertPending &&
       context.settings.unsentWhenShut === 'drop' &&
       context.thisWake.contact === 'shut',
-    mayDecide: ({ context, event }) =>
-      context.thisWake.escalated &&
-      !context.retained.alertPending &&
-      (!context.retained.coolingDown || (event.type === 'check' && event.cooldownOver)),
-    heartbeatIsDue: ({ context, event }) =>
-      context.settings.heartbeats && event.type === 'check' && event.heartbeatDue,
-    wasDelivered: ({ event }) => event.type === 'alertAttempted' && event.delivered,
-    holdsAfterDelivery: ({ context, event }) =>
-      event.type === 'alertAttempted' &&
-      event.delivered &&
-      context.settings.afterAlert === 'hold-until-reset',
+    mayDecide: ({ context, event }) => {
+      assertEvent(event, 'check');
+      const { alertPending, coolingDown } = context.retained;
+      return context.thisWake.escalated && !alertPending && (!coolingDown || event.cooldownOver);
+    },
+    heartbeatIsDue: ({ context, event }) => {
+      assertEvent(event, 'check');
+      return context.settings.heartbeats && event.heartbeatDue;
+    },
+    wasDelivered: ({ event }) => {
+      assertEvent(event, 'alertAttempted');
+      return event.delivered;
+    },
+    holdsAfterDelivery: ({ context, event }) => {
+      assertEvent(event, 'alertAttempted');
+      return event.delivered && context.settings.afterAlert === 'hold-until-reset';
+    },
     isLastRetry: ({ context }) =>
       context.retained.failedAttempts + 1 >= context.settings.retryAttempts,
     isWarning: ({ context }) => context.thisWake.contact === 'open' && !context.thisWake.escalated,

@@ -1,7 +1,15 @@
 // The device's sleep clock, seen from outside. With one error for the whole run everything the device times is
 // stretched by it. Where each sleep may err differently, the device counts a completed sleep at its nominal length,
 // and the time it is awake, or asleep until something cuts the sleep short, as it is.
-import { atLeastMs, type DeviceMs, lastsMs, type Ppm, ppm, randomStream } from '../base/index.js';
+import {
+  atLeastMs,
+  type DeviceMs,
+  itemAt,
+  lastsMs,
+  type Ppm,
+  ppm,
+  randomStream,
+} from '../base/index.js';
 import type { ClockError } from '../world/index.js';
 
 /** How long one device's sleeps last, and how it counts them. */
@@ -36,7 +44,7 @@ export function sleepClock(error: ClockError, seed: string): SleepClock {
     case 'inTurn': {
       const last = error.ppm.length - 1;
       return changingClock((nominalMs, index) =>
-        lastsMs(nominalMs, error.ppm[Math.min(index, last)] ?? ppm(0)),
+        lastsMs(nominalMs, itemAt(error.ppm, Math.min(index, last))),
       );
     }
     case 'sleeps':

@@ -1,5 +1,5 @@
 // Boot and connect times, one after the other, each from its own stream.
-import { randomStream } from '../base/index.js';
+import { itemAt, randomStream } from '../base/index.js';
 import type { VaryingMs } from '../world/index.js';
 
 /** Gives one duration a call; `steadyMs` is set when every call gives the same. */
@@ -25,7 +25,7 @@ export function durations(varying: VaryingMs, seed: string, purpose: string): Du
       const last = varying.ms.length - 1;
       return {
         steadyMs: null,
-        next: () => varying.ms[(index = Math.min(index + 1, last))] ?? 0,
+        next: () => itemAt(varying.ms, (index = Math.min(index + 1, last))),
       };
     }
   }

@@ -1,5 +1,6 @@
 // Resets and power losses in one list. At one instant a power loss comes before a reset, and both come before
 // whatever the device was about to do: a check or the end of a send at that instant does not happen.
+import { cellAt } from '../base/index.js';
 import type { World } from '../world/index.js';
 import { within } from '../world/index.js';
 
@@ -16,7 +17,7 @@ export function faultsOf(world: World): { readonly faults: Faults; readonly firs
   const pairs: [number, number][] = [];
   let firstBootMs: number = powerOnAtMs;
   powerLost.fromMs.forEach((fromMs, index) => {
-    const toMs = powerLost.toMs[index] ?? Number.POSITIVE_INFINITY;
+    const toMs = cellAt(powerLost.toMs, index);
     if (fromMs > firstBootMs) pairs.push([fromMs, toMs]);
     else if (toMs > firstBootMs) firstBootMs = toMs;
   });

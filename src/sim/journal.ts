@@ -1,6 +1,6 @@
 // Writes a run down while it happens: alerts always, wakes when they are asked for.
-import { invariant } from '../base/index.js';
-import { effectBit, inputCode, inputCodes, openChecks, type WakeCause } from '../machine/index.js';
+import { invariant, itemAt } from '../base/index.js';
+import { effectBit, inputCode, nextState, openChecks, type WakeCause } from '../machine/index.js';
 import { spanAt } from '../world/index.js';
 import type { Run } from './run-state.js';
 import type { Sent } from './send.js';
@@ -154,9 +154,7 @@ function closeTrace(
 }
 
 function memoryOf(run: Run, state: number): WakeRecord['memoryBefore'] {
-  const memory = run.table.memories[state];
-  invariant(memory !== undefined, 'every state has its memory', { state });
-  return memory;
+  return itemAt(run.table.memories, state);
 }
 
 function wakeRecord(run: Run, draft: WakeDraft, end: WakeEnd): WakeRecord {
@@ -164,7 +162,7 @@ function wakeRecord(run: Run, draft: WakeDraft, end: WakeEnd): WakeRecord {
   const opening = spanAt(run.openings, draft.checkMs);
   const escalated = isEscalated(run, draft);
   return {
-    cause: causes[draft.cause] ?? 'timer',
+    cause: itemAt(causes, draft.cause),
     wakeMs: draft.wakeMs,
     check: {
       atMs: draft.checkMs,
@@ -193,8 +191,7 @@ function factOf(draft: WakeDraft, bit: number): boolean {
 /** Open, with at least the threshold's number of open checks in memory. */
 function isEscalated(run: Run, { before, cause, code }: WakeDraft): boolean {
   if ((code & inputCode.checkReadsOpen) === 0) return false;
-  const awake = run.table.next[before * inputCodes + cause] ?? 0;
-  const checked = run.table.next[awake * inputCodes + code] ?? 0;
+  const checked = nextState(run.table, nextState(run.table, before, cause), code);
   return openChecks(memoryOf(run, checked)) >= run.thresholdOpen;
 }
 
@@ -212,7 +209,7 @@ function interruptedRecord(
   wakeMs: number,
 ): WakeRecord {
   return {
-    cause: causes[cause] ?? 'timer',
+    cause: itemAt(causes, cause),
     wakeMs,
     check: null,
     memoryBefore: memoryOf(run, before),

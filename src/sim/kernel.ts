@@ -1,8 +1,8 @@
 // The event loop of one device. It goes from wake to wake, and over a stretch in which wakes repeat themselves in
 // one division. Order at one instant: the door, contact and network have already changed; then power loss, then
 // reset, then the end of a send, then the check, then the timer, then the edge.
-import { invariant } from '../base/index.js';
-import { effectBit, inputCode, inputCodes } from '../machine/index.js';
+import { cellAt, invariant } from '../base/index.js';
+import { effectBit, effectCell, inputCode, nextState } from '../machine/index.js';
 import { firstAfter } from '../world/index.js';
 import type { Experiment } from './experiment.js';
 import { type Journal, openJournal, type WakeDraft } from './journal.js';
@@ -13,7 +13,16 @@ import {
   likeChecks,
   quietWakes,
 } from './quiet-wakes.js';
-import { openRun, type Run, readingAt, type Sleep, sleepOf, slept } from './run-state.js';
+import {
+  openRun,
+  type Run,
+  readingAt,
+  type Sleep,
+  type SteadySleep,
+  sleepOf,
+  slept,
+  steadySleepOf,
+} from './run-state.js';
 import { type Sent, send } from './send.js';
 import type { SleepRecord, Trace } from './trace.js';
 
@@ -34,11 +43,11 @@ const timer = inputCode.wake.timer;
 export function simulate(experiment: Experiment, options: SimulateOptions = {}): Trace {
   const run = openRun(experiment);
   const journal = openJournal(run, options.record ?? 'all');
-  const maySkip = !journal.keeps && run.steady !== null && run.armed === 'none';
+  const quiet = journal.keeps || run.armed !== 'none' ? null : run.steady;
   let runs = run.wakeMs < run.lengthMs;
   for (let wakes = 0; runs; wakes += 1) {
     invariant(wakes < mostWakes, 'a run has an end', { wakes });
-    if (maySkip && run.cause === timer) quietWakes(run);
+    if (quiet !== null && run.cause === timer) quietWakes(run, quiet);
     runs = run.wakeMs < run.limitMs ? oneWake(run, journal) : takeFault(run);
   }
   return journal.close();
@@ -48,8 +57,7 @@ export function simulate(experiment: Experiment, options: SimulateOptions = {}):
 function oneWake(run: Run, journal: Journal): boolean {
   const { table, edges, cause, wakeMs } = run;
   const before = run.state;
-  run.state = table.next[before * inputCodes + cause] ?? 0;
-  invariant(run.state >= 0, 'the device can wake', { before, cause, wakeMs });
+  run.state = nextState(table, before, cause);
   run.tally.wakes[cause] += 1;
   const checkMs = wakeMs + run.boot.next();
   if (checkMs >= run.limitMs) return cutShort(run, journal, before);
@@ -57,17 +65,18 @@ function oneWake(run: Run, journal: Journal): boolean {
   run.tally.checks += 1;
   while ((edges[run.edge] ?? Number.POSITIVE_INFINITY) <= checkMs) run.edge += 1;
   const code = checkCode(run, run.edge, checkMs);
-  const cell = run.state * inputCodes + code;
-  const effects = table.effects[cell] ?? 0;
-  run.state = table.next[cell] ?? 0;
+  const effects = effectCell(table, run.state, code);
+  run.state = nextState(table, run.state, code);
   if ((code & inputCode.checkReadsOpen) !== 0) run.tally.openChecks += 1;
 
   if ((effects & effectsBesideSleep) !== 0) {
     return act(run, journal, { before, cause, wakeMs, checkMs, code, effects });
   }
-  const sleep = sleepOf(run, effects, checkMs);
-  const again = run.state === before && cause === timer && run.steady !== null;
-  const repeats = again ? repeatsOf(run, journal, { checkMs, code, sleep }) : 0;
+  const steady = run.steady === null ? null : steadySleepOf(run.steady, effects);
+  const sleep = steady ?? sleepOf(run, effects, checkMs);
+  const again = run.state === before && cause === timer;
+  const repeats =
+    again && steady !== null ? repeatsOf(run, journal, { checkMs, code, sleep: steady }) : 0;
   const periodMs = repeats > 0 ? checkMs - wakeMs + sleep.lengthMs : 0;
   if (journal.keeps) {
     const draft: WakeDraft = { before, cause, wakeMs, checkMs, code, effects };
@@ -80,20 +89,19 @@ function oneWake(run: Run, journal: Journal): boolean {
 function repeatsOf(
   run: Run,
   journal: Journal,
-  check: { readonly checkMs: number; readonly code: number; readonly sleep: Sleep },
+  check: { readonly checkMs: number; readonly code: number; readonly sleep: SteadySleep },
 ): number {
   const { checkMs, code, sleep } = check;
-  const bootMs = run.steady?.bootMs ?? 0;
   let untilMs = run.edges[run.edge] ?? Number.POSITIVE_INFINITY;
   // What is written down also tells the truth of each check.
   if (journal.keeps) untilMs = Math.min(untilMs, nextMoveMs(run, checkMs));
   const repeats = Math.min(
     likeChecks(run, sleep, checkMs, code),
-    checksBefore(untilMs, checkMs, bootMs + sleep.lengthMs),
+    checksBefore(untilMs, checkMs, sleep.periodMs),
   );
   run.tally.checks += repeats;
   run.tally.wakes[timer] += repeats;
-  run.tally.bootMs += repeats * bootMs;
+  run.tally.bootMs += repeats * (sleep.periodMs - sleep.lengthMs);
   if ((code & inputCode.checkReadsOpen) !== 0) run.tally.openChecks += repeats;
   slept(run, sleep, repeats);
   return repeats;
@@ -169,14 +177,14 @@ function cutShort(run: Run, journal: Journal, before: number): boolean {
 function takeFault(run: Run): boolean {
   const atMs = run.faultMs;
   if (atMs >= run.lengthMs) return false;
-  const backMs = run.faults.backMs[run.fault] ?? Number.POSITIVE_INFINITY;
+  const backMs = cellAt(run.faults.backMs, run.fault);
   run.fault += 1;
-  run.faultMs = run.faults.atMs[run.fault] ?? Number.POSITIVE_INFINITY;
+  run.faultMs = cellAt(run.faults.atMs, run.fault);
   run.limitMs = Math.min(run.faultMs, run.lengthMs);
   run.wakeMs = backMs;
   run.cause = inputCode.wake.reset;
   if (backMs > atMs) {
-    run.state = run.table.next[run.state * inputCodes + inputCode.powerLost] ?? 0;
+    run.state = nextState(run.table, run.state, inputCode.powerLost);
     run.cause = inputCode.wake['power-on'];
     run.cooldownEnd = Number.NEGATIVE_INFINITY;
     run.heartbeatEnd = readingAt(run, backMs) + run.heartbeatTimer;

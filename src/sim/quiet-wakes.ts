@@ -1,7 +1,14 @@
 // Wakes that only look and sleep again, run in local variables. While the device finds the same each time, whole
 // openings that come and go between two checks are stepped over.
-import { effectBit, inputCode, inputCodes } from '../machine/index.js';
-import { type Run, readingAt, type Sleep, sleepOf, slept } from './run-state.js';
+import { effectBit, effectCell, inputCode, nextState } from '../machine/index.js';
+import {
+  type Run,
+  readingAt,
+  type Steady,
+  type SteadySleep,
+  slept,
+  steadySleepOf,
+} from './run-state.js';
 
 /** What a check may lead to besides sleep and a blink. */
 export const effectsBesideSleep =
@@ -24,16 +31,14 @@ export function checkCode(run: Run, edge: number, checkMs: number): number {
 }
 
 /** How many further checks, each after a like sleep, find the clock as this one did and come before any limit. */
-export function likeChecks(run: Run, sleep: Sleep, checkMs: number, code: number): number {
-  const bootMs = run.steady?.bootMs ?? 0;
-  let count = checksBefore(run.limitMs, checkMs, bootMs + sleep.lengthMs);
+export function likeChecks(run: Run, sleep: SteadySleep, checkMs: number, code: number): number {
+  let count = checksBefore(run.limitMs, checkMs, sleep.periodMs);
   const reading = readingAt(run, checkMs);
-  const countedMs = bootMs + sleep.countedMs;
   if ((code & inputCode.checkCooldownOver) === 0) {
-    count = Math.min(count, checksBefore(run.cooldownEnd, reading, countedMs));
+    count = Math.min(count, checksBefore(run.cooldownEnd, reading, sleep.countedPeriodMs));
   }
   if ((code & inputCode.checkHeartbeatDue) === 0) {
-    count = Math.min(count, checksBefore(run.heartbeatEnd, reading, countedMs));
+    count = Math.min(count, checksBefore(run.heartbeatEnd, reading, sleep.countedPeriodMs));
   }
   return count;
 }
@@ -47,10 +52,8 @@ export function checksBefore(endMs: number, fromMs: number, periodMs: number): n
  * Runs timer wakes of a steady device without armed edges, from the next one on. Stops before a wake that does
  * more than look and sleep, or asleep, with the next wake at or beyond the limit.
  */
-export function quietWakes(run: Run): void {
-  const { edges, limitMs, steady, tally } = run;
-  const { next, effects } = run.table;
-  if (steady === null) return;
+export function quietWakes(run: Run, steady: Steady): void {
+  const { edges, limitMs, tally, table } = run;
   const { bootMs } = steady;
   let { state, wakeMs, edge } = run;
   let checks = 0;
@@ -59,20 +62,19 @@ export function quietWakes(run: Run): void {
     let ahead = edge;
     while ((edges[ahead] ?? never) <= checkMs) ahead += 1;
     const code = checkCode(run, ahead, checkMs);
-    const cell = (next[state * inputCodes + timer] ?? 0) * inputCodes + code;
-    const effect = effects[cell] ?? 0;
-    if ((effect & effectsBesideSleep) !== 0) break;
+    const awake = nextState(table, state, timer);
+    const effects = effectCell(table, awake, code);
+    if ((effects & effectsBesideSleep) !== 0) break;
     edge = ahead;
-    const sleep = sleepOf(run, effect, checkMs);
-    const after = next[cell] ?? 0;
+    const sleep = steadySleepOf(steady, effects);
+    const after = nextState(table, awake, code);
     let same = 0;
     if (after === state) {
-      const periodMs = bootMs + sleep.lengthMs;
       same = likeChecks(run, sleep, checkMs, code);
       for (;;) {
-        const blind = checksBefore(edges[edge] ?? never, checkMs, periodMs);
+        const blind = checksBefore(edges[edge] ?? never, checkMs, sleep.periodMs);
         if (blind >= same) break;
-        const seesMs = checkMs + (blind + 1) * periodMs;
+        const seesMs = checkMs + (blind + 1) * sleep.periodMs;
         ahead = edge + 1;
         while ((edges[ahead] ?? never) <= seesMs) ahead += 1;
         if (((ahead - edge) & 1) === 1) {
@@ -86,7 +88,7 @@ export function quietWakes(run: Run): void {
     state = after;
     checks += 1 + same;
     if ((code & inputCode.checkReadsOpen) !== 0) tally.openChecks += 1 + same;
-    wakeMs = checkMs + same * (bootMs + sleep.lengthMs) + sleep.lengthMs;
+    wakeMs = checkMs + same * sleep.periodMs + sleep.lengthMs;
     if (wakeMs >= limitMs) break;
     slept(run, sleep, 1);
   }

@@ -1,5 +1,5 @@
 // The mutable state of one run: where the device is, what comes next in the world, and the totals so far.
-import { type DeviceMs, invariant } from '../base/index.js';
+import { cellAt, type DeviceMs, invariant, itemAt } from '../base/index.js';
 import {
   effectBit,
   inputCode,
@@ -34,6 +34,19 @@ export interface Sleep {
   readonly countedMs: number;
 }
 
+/** A sleep that is the same each time, and so is the boot after it. */
+export interface SteadySleep extends Sleep {
+  /** From one check to the next, and what that adds to the clock's reading. */
+  readonly periodMs: number;
+  readonly countedPeriodMs: number;
+}
+
+/** Wakes that come at equal distances, so that a run of them can be jumped. */
+export interface Steady {
+  readonly bootMs: number;
+  readonly sleeps: EachSleep<SteadySleep>;
+}
+
 export interface Run {
   readonly table: LogicTable;
   readonly lengthMs: number;
@@ -46,11 +59,8 @@ export interface Run {
   readonly clock: SleepClock;
   readonly armed: 'none' | 'to-open' | 'all';
   readonly sleepNominalMs: EachSleep<DeviceMs>;
-  /** What all wakes have in common, where they come at equal distances, so that a run of them can be jumped. */
-  readonly steady: {
-    readonly bootMs: number;
-    readonly sleeps: EachSleep<Sleep>;
-  } | null;
+  /** Null where boots or sleeps vary. */
+  readonly steady: Steady | null;
   /** Open checks in memory that make an open check an escalated one. */
   readonly thresholdOpen: number;
   readonly cooldownTimer: number;
@@ -90,7 +100,7 @@ export function openRun({ program, timing, world, seed }: Experiment): Run {
     watch.heartbeatIntervalMs === null
       ? Number.POSITIVE_INFINITY
       : clock.timer(watch.heartbeatIntervalMs);
-  const faultMs = faults.atMs[0] ?? Number.POSITIVE_INFINITY;
+  const faultMs = cellAt(faults.atMs, 0);
   return {
     table,
     lengthMs: world.lengthMs,
@@ -135,32 +145,39 @@ function steadyRhythm(
   clock: SleepClock,
   bootMs: number | null,
   nominalMs: EachSleep<DeviceMs>,
-): Run['steady'] {
+): Steady | null {
   if (bootMs === null || clock.ppm === null) return null;
-  const sleepAt = (index: 0 | 1 | 2): Sleep =>
-    beginSleep(clock, intervals[index], nominalMs[index], 0);
-  const sleeps = [sleepAt(0), sleepAt(1), sleepAt(2)] as const;
-  const shortestMs = bootMs + Math.min(...sleeps.map(({ lengthMs }) => lengthMs));
-  invariant(shortestMs > 0, 'a wake and its sleep take time', { bootMs, sleeps });
-  return { bootMs, sleeps };
+  const sleepAt = (index: 0 | 1 | 2): SteadySleep => {
+    const sleep = beginSleep(clock, intervals[index], { nominalMs: nominalMs[index], fromMs: 0 });
+    const periodMs = bootMs + sleep.lengthMs;
+    invariant(periodMs > 0, 'a wake and its sleep take time', { bootMs, sleep });
+    return { ...sleep, periodMs, countedPeriodMs: bootMs + sleep.countedMs };
+  };
+  return { bootMs, sleeps: [sleepAt(0), sleepAt(1), sleepAt(2)] };
+}
+
+/** Which of `EachSleep` an effects cell names. */
+function sleepIndex(effects: number): number {
+  return (effects & effectBit.sleepMask) / effectBit.sleepCheck - 1;
+}
+
+/** The sleep that an effects cell names. */
+export function steadySleepOf(steady: Steady, effects: number): SteadySleep {
+  return itemAt(steady.sleeps, sleepIndex(effects));
 }
 
 /** The sleep that an effects cell names, begun at `fromMs`. */
 export function sleepOf(run: Run, effects: number, fromMs: number): Sleep {
-  const index = (effects & effectBit.sleepMask) / effectBit.sleepCheck - 1;
-  const steady = run.steady?.sleeps[index];
-  if (steady !== undefined) return steady;
-  const interval = intervals[index];
-  const nominalMs = run.sleepNominalMs[index];
-  invariant(interval !== undefined && nominalMs !== undefined, 'a wake ends in sleep', { effects });
-  return beginSleep(run.clock, interval, nominalMs, fromMs);
+  if (run.steady !== null) return steadySleepOf(run.steady, effects);
+  const index = sleepIndex(effects);
+  const nominalMs = itemAt(run.sleepNominalMs, index);
+  return beginSleep(run.clock, itemAt(intervals, index), { nominalMs, fromMs });
 }
 
 function beginSleep(
   clock: SleepClock,
   interval: SleepInterval,
-  nominalMs: DeviceMs,
-  fromMs: number,
+  { nominalMs, fromMs }: { readonly nominalMs: DeviceMs; readonly fromMs: number },
 ): Sleep {
   const lengthMs = clock.sleepMs(nominalMs, fromMs);
   return { interval, lengthMs, countedMs: clock.countsNominal ? nominalMs : lengthMs };

@@ -1,6 +1,5 @@
 // One send over the network: it takes the connect time, and succeeds if the network is up at its last instant.
-import { invariant } from '../base/index.js';
-import { inputCode, inputCodes } from '../machine/index.js';
+import { effectCell, inputCode, nextState } from '../machine/index.js';
 import { within } from '../world/index.js';
 import { type Run, readingAt } from './run-state.js';
 import type { SendRecord } from './trace.js';
@@ -28,14 +27,9 @@ export function send(run: Run, kind: Sent['kind'], startMs: number): Sent {
       : delivered
         ? inputCode.heartbeatDelivered
         : inputCode.heartbeatFailed;
-  const cell = run.state * inputCodes + code;
-  const next = run.table.next[cell] ?? -1;
-  invariant(next >= 0, 'a send is answered', { kind, startMs });
-  run.state = next;
+  const effects = effectCell(run.table, run.state, code);
+  run.state = nextState(run.table, run.state, code);
   if (kind === 'alert' && delivered) run.cooldownEnd = readingAt(run, endMs) + run.cooldownTimer;
-  return {
-    kind,
-    record: { startMs, endMs, outcome: delivered ? 'delivered' : 'failed' },
-    effects: run.table.effects[cell] ?? 0,
-  };
+  const outcome = delivered ? 'delivered' : 'failed';
+  return { kind, record: { startMs, endMs, outcome }, effects };
 }

@@ -1,5 +1,5 @@
 // Did the watch keep its promise? One pass over the openings with the alerts beside it.
-import { invariant } from '../base/index.js';
+import { cellAt, invariant } from '../base/index.js';
 import type { Trace } from '../sim/index.js';
 import { type Spans, spanAt } from '../world/index.js';
 import type {
@@ -27,7 +27,7 @@ export function judge(openings: Spans, trace: JudgedTrace, asked: JudgeSettings)
 
 /** The length of an opening within the timeline. */
 function durationOf(openings: Spans, index: number, lengthMs: number): number {
-  return Math.min(openings.toMs[index] ?? 0, lengthMs) - (openings.fromMs[index] ?? 0);
+  return Math.min(cellAt(openings.toMs, index), lengthMs) - cellAt(openings.fromMs, index);
 }
 
 function judgeAlerts(openings: Spans, trace: JudgedTrace, asked: JudgeSettings): JudgedAlert[] {
@@ -49,7 +49,7 @@ function firstAlertKind(
   const { leaveOpenAfterMs } = at.asked;
   if (opening < 0) return 'false';
   if (durationOf(openings, opening, at.trace.lengthMs) < leaveOpenAfterMs) return 'false';
-  return at.decidedMs - (openings.fromMs[opening] ?? 0) >= leaveOpenAfterMs ? 'true' : 'early';
+  return at.decidedMs - cellAt(openings.fromMs, opening) >= leaveOpenAfterMs ? 'true' : 'early';
 }
 
 function judgeOpenings(
@@ -62,8 +62,8 @@ function judgeOpenings(
   const leaveOpens = leaveOpensOf(openings, lengthMs, by.asked.leaveOpenAfterMs);
   const at = (index: number): JudgedOpening => {
     invariant(index >= 0 && index < count, 'there is such an opening', { index, count });
-    const fromMs = openings.fromMs[index] ?? 0;
-    const toMs = openings.toMs[index] ?? 0;
+    const fromMs = cellAt(openings.fromMs, index);
+    const toMs = cellAt(openings.toMs, index);
     const deliveredMs = deliveries.get(index);
     const delayMs = deliveredMs === undefined ? null : deliveredMs - fromMs;
     const durationMs = durationOf(openings, index, lengthMs);
@@ -80,8 +80,8 @@ function leaveOpensOf(openings: Spans, lengthMs: number, leaveOpenAfterMs: numbe
   const { fromMs, toMs } = openings;
   const leaveOpens: number[] = [];
   for (let index = 0; index < fromMs.length; index += 1) {
-    const from = fromMs[index] ?? 0;
-    const to = toMs[index] ?? 0;
+    const from = cellAt(fromMs, index);
+    const to = cellAt(toMs, index);
     if ((to < lengthMs ? to : lengthMs) - from >= leaveOpenAfterMs) leaveOpens.push(index);
   }
   return leaveOpens;

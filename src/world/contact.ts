@@ -1,9 +1,9 @@
 // The switch and magnet. The contact closes when the door comes to the operate gap and opens only beyond the
 // larger release gap, so a door that stops in between reads by where it came from; after each change it
 // bounces. Faults hold it (stuck) or make it read at random (chattering).
-import { invariant, randomStream, type TrueMs, type Um } from '../base/index.js';
+import { cellAt, invariant, randomStream, type TrueMs, type Um } from '../base/index.js';
 import type { DoorMove } from './door.js';
-import type { Spans } from './spans.js';
+import { firstAfter, type Spans } from './spans.js';
 
 export interface ContactSettings {
   /** Coming from open, the contact reads shut at this gap and below. */
@@ -40,8 +40,8 @@ export function idealContactEdges(openings: Spans): ContactEdges {
   const endless = count > 0 && toMs[count - 1] === Number.POSITIVE_INFINITY;
   const edges = new Float64Array(count * 2 - (endless ? 1 : 0));
   for (let index = 0; index < count; index += 1) {
-    edges[index * 2] = fromMs[index] ?? 0;
-    if (index * 2 + 1 < edges.length) edges[index * 2 + 1] = toMs[index] ?? 0;
+    edges[index * 2] = cellAt(fromMs, index);
+    if (index * 2 + 1 < edges.length) edges[index * 2 + 1] = cellAt(toMs, index);
   }
   return edges;
 }
@@ -81,14 +81,7 @@ export function withBounce(edges: ContactEdges, bounceMs: TrueMs): ContactEdges 
 
 /** What the contact reads at an instant, from its edges. */
 export function readsOpenAt(edges: ContactEdges, instantMs: number): boolean {
-  let low = 0;
-  let high = edges.length;
-  while (low < high) {
-    const middle = (low + high) >>> 1;
-    if ((edges[middle] ?? 0) <= instantMs) low = middle + 1;
-    else high = middle;
-  }
-  return (low & 1) === 1;
+  return (firstAfter(edges, instantMs) & 1) === 1;
 }
 
 /**
@@ -111,8 +104,10 @@ export function withFaults(
   };
   let edge = 0;
   const copyUntil = (untilMs: number): void => {
-    for (; edge < edges.length && (edges[edge] ?? 0) < untilMs; edge += 1) {
-      set(edges[edge] ?? 0, (edge & 1) === 0);
+    for (; edge < edges.length; edge += 1) {
+      const atMs = cellAt(edges, edge);
+      if (atMs >= untilMs) return;
+      set(atMs, (edge & 1) === 0);
     }
   };
   let freeFromMs = Number.NEGATIVE_INFINITY;
@@ -121,7 +116,7 @@ export function withFaults(
     copyUntil(fault.fromMs);
     overrideReading(fault, seed, set);
     freeFromMs = fault.toMs;
-    while (edge < edges.length && (edges[edge] ?? 0) <= fault.toMs) edge += 1;
+    edge = firstAfter(edges, fault.toMs);
     set(fault.toMs, (edge & 1) === 1);
   }
   copyUntil(Number.POSITIVE_INFINITY);

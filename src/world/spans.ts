@@ -1,5 +1,5 @@
 // Half-open spans of true time in two columns: a log of a million rows is two typed arrays, not a million objects.
-import { invariant } from '../base/index.js';
+import { cellAt, invariant } from '../base/index.js';
 
 /** Sorted, disjoint, non-empty spans `[fromMs[i], toMs[i])`. The last may be endless (`Infinity`). */
 export interface Spans {
@@ -34,7 +34,7 @@ export function spansOf(pairs: readonly (readonly [fromMs: number, toMs: number]
 /** The index of the span that holds `instantMs`, or −1. */
 export function spanAt(spans: Spans, instantMs: number): number {
   const index = firstAfter(spans.fromMs, instantMs) - 1;
-  return index >= 0 && instantMs < (spans.toMs[index] ?? 0) ? index : -1;
+  return index >= 0 && instantMs < cellAt(spans.toMs, index) ? index : -1;
 }
 
 /** Whether some span holds `instantMs`. */
@@ -48,7 +48,7 @@ export function firstAfter(instants: Float64Array, instantMs: number): number {
   let high = instants.length;
   while (low < high) {
     const middle = (low + high) >>> 1;
-    if ((instants[middle] ?? 0) <= instantMs) low = middle + 1;
+    if (cellAt(instants, middle) <= instantMs) low = middle + 1;
     else high = middle;
   }
   return low;

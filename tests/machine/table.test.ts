@@ -7,10 +7,12 @@ import {
   type DeviceInput,
   type DeviceLogic,
   effectBit,
+  effectCell,
   impossible,
   initialMemory,
   inputCode,
   inputCodes,
+  nextState,
   watchLogic,
 } from '../../src/machine/index.js';
 import { plainWatch, watchWith } from '../support/experiments.js';
@@ -81,6 +83,16 @@ describe('the table', () => {
     expect(
       states({ escalationThreshold: { open: 2, outOf: 4 }, clearThreshold: 3 }),
     ).toBeGreaterThan(table.phases.length);
+  });
+
+  it('answers an input that can come, and refuses one that cannot', () => {
+    const powerOn = codeOf({ type: 'wake', cause: 'power-on' });
+    const reset = codeOf({ type: 'wake', cause: 'reset' });
+    expect(table.phases[nextState(table, table.initial, powerOn)]).toBe('awake');
+    expect(() => nextState(table, table.initial, reset)).toThrow(InvariantError);
+    expect(() => nextState(table, table.phases.length, powerOn)).toThrow(InvariantError);
+    expect(effectCell(table, table.initial, reset)).toBe(0);
+    expect(effectCell(table, table.phases.length, powerOn)).toBe(0);
   });
 
   it('tells the three sleeps apart', () => {
