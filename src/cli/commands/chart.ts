@@ -1,8 +1,8 @@
 // `dozewatch chart`: its arguments, options and help.
-import { InvalidArgumentError } from '@commander-js/extra-typings';
 import { caution } from '../present/caution.js';
 import type { CommandDefinition } from './command.js';
 import { withTimelineOptions } from './timeline-options.js';
+import { wholeNumber } from './whole-number.js';
 
 const afterHelp = `
 Examples:
@@ -44,14 +44,3 @@ export const chartCommand: CommandDefinition = {
       );
   },
 };
-
-/** Parses a whole number of an option. */
-function wholeNumber(least: number, greatest: number): (text: string) => number {
-  return (text) => {
-    const value = Number(text);
-    if (/^\d{1,9}$/u.test(text) && value >= least && value <= greatest) return value;
-    throw new InvalidArgumentError(
-      `Write a whole number from ${String(least)} to ${String(greatest)}.`,
-    );
-  };
-}

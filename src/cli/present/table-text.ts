@@ -79,6 +79,12 @@ export function factsText(
   return `${lines.join('\n')}\n`;
 }
 
+/** A paragraph wrapped to a width, its first line after `first`, the others as far in. */
+export function paragraphText(text: string, width: number, first = ''): string {
+  const lead = ' '.repeat(columnsOf(first));
+  return `${first}${hanging(lead, text, width).slice(lead.length)}\n`;
+}
+
 /** Words wrapped to a width, every line after the same lead. */
 function hanging(lead: string, text: string, width: number): string {
   const wrapped = wrapAnsi(text, Math.max(narrowest, width - lead.length), { hard: true });

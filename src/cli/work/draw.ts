@@ -2,11 +2,10 @@
 import { timelineChart } from '../../chart/index.js';
 import { simulate } from '../../sim/index.js';
 import { explain } from '../../verdict/index.js';
-import { writeFileAtomically } from '../host/atomic-file.js';
 import type { Io } from '../host/io.js';
-import { problem } from '../problem.js';
 import type { LoadedWatch } from './load-watch.js';
 import type { Replay } from './replay-one.js';
+import { pictureFormat, writePicture } from './write-picture.js';
 
 /** What the picture is to look like, as the options say it. */
 export interface Look {
@@ -26,7 +25,8 @@ export async function draw(
   on: { readonly watch: LoadedWatch; readonly look: Look; readonly io: Io },
 ): Promise<void> {
   const { watch, look, io } = on;
-  const format = pictureFormat(file);
+  // A name that cannot be drawn to is told before anything is run.
+  pictureFormat(file);
   const { timeline, experiment, verdict } = replay;
   const { watchFile } = watch;
   const trace = simulate(experiment, { record: 'all' });
@@ -40,19 +40,5 @@ export async function draw(
     explanations,
   };
   const svg = timelineChart({ timeline, trace, verdict, watchFile, options });
-  if (file === '-') await io.stdout.write(svg);
-  else if (format === 'svg') await writeFileAtomically(file, [svg], io);
-  else {
-    const { pngOf } = await import('../host/png.js');
-    await writeFileAtomically(file, [await pngOf(svg)], io);
-  }
-}
-
-function pictureFormat(file: string): 'svg' | 'png' {
-  if (file === '-' || /\.svg$/iu.test(file)) return 'svg';
-  if (/\.png$/iu.test(file)) return 'png';
-  throw problem('unknown-picture', file, {
-    message: 'its name does not tell what kind of picture this is to be',
-    expected: 'a name that ends in .svg or .png',
-  });
+  await writePicture(file, svg, io);
 }

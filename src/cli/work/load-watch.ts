@@ -1,6 +1,11 @@
 // The watch that a command is to run: from its file, or what an owner gets who sets nothing.
 import type { Diagnostic } from '../../base/index.js';
-import { defaultWatchFile, parseWatchFile, type WatchFile } from '../../scenarios/index.js';
+import {
+  defaultWatchFile,
+  parseWatchFile,
+  type WatchFile,
+  type WatchOverride,
+} from '../../scenarios/index.js';
 import { compileWatch, type Program } from '../../sim/index.js';
 import type { Io } from '../host/io.js';
 import { readText } from '../host/read-text.js';
@@ -11,18 +16,30 @@ export interface LoadedWatch {
   readonly program: Program;
   /** As the user named it; null: the defaults apply. */
   readonly name: string | null;
+  /** What stands in the file, without any overrides; null: there is none. */
+  readonly text: string | null;
   readonly warnings: readonly Diagnostic[];
 }
 
-/** @throws InputProblem when the file cannot be read or believed. */
-export async function loadWatch(file: string | undefined, io: Io): Promise<LoadedWatch> {
-  if (file === undefined) {
+/**
+ * @param overrides settings in place of the file's, or of the defaults.
+ * @throws InputProblem when the file cannot be read or believed.
+ */
+export async function loadWatch(
+  file: string | undefined,
+  io: Io,
+  overrides: readonly WatchOverride[] = [],
+): Promise<LoadedWatch> {
+  if (file === undefined && overrides.length === 0) {
     const watchFile = defaultWatchFile();
-    return { watchFile, program: compileWatch(watchFile.watch), name: null, warnings: [] };
+    const program = compileWatch(watchFile.watch);
+    return { watchFile, program, name: null, text: null, warnings: [] };
   }
-  const result = parseWatchFile(await readText(file, io), file);
+  const text = file === undefined ? null : await readText(file, io);
+  const result = parseWatchFile(text, file ?? 'the defaults', overrides);
   if (!result.ok) throw new InputProblem(result.errors);
   const watchFile = result.value;
   const { warnings } = result;
-  return { watchFile, program: compileWatch(watchFile.watch), name: file, warnings };
+  const program = compileWatch(watchFile.watch);
+  return { watchFile, program, name: file ?? null, text, warnings };
 }

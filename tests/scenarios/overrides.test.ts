@@ -1,0 +1,142 @@
+// Settings laid over a watch file: read by its definition, named by where they came from.
+import { describe, expect, it } from 'vitest';
+import {
+  overlaidWatchText,
+  parseWatchFile,
+  type WatchFile,
+  type WatchOverride,
+} from '../../src/scenarios/index.js';
+
+function override(path: string, value: unknown, source = '--option'): WatchOverride {
+  const text = typeof value === 'string' ? value : JSON.stringify(value);
+  return { path: path.split('.'), value, text, source };
+}
+
+function read(text: string | null, ...overrides: readonly WatchOverride[]): WatchFile {
+  const result = parseWatchFile(text, 'watch.yaml', overrides);
+  if (!result.ok) throw new Error(JSON.stringify(result.errors));
+  return result.value;
+}
+
+function errorOf(text: string | null, ...overrides: readonly WatchOverride[]) {
+  const result = parseWatchFile(text, 'watch.yaml', overrides);
+  if (result.ok) throw new Error('it was believed');
+  return result.errors[0];
+}
+
+const file = 'watch: { checkInterval: 2m, recheckInterval: 20s }\njudge: { leaveOpenAfter: 4m }\n';
+
+describe('settings laid over a watch file', () => {
+  it('stand in place of what the file says, and leave the rest', () => {
+    const { watch, judge } = read(file, override('watch.checkInterval', '5m'));
+    expect(watch.checkIntervalMs).toBe(300_000);
+    expect(watch.recheckIntervalMs).toBe(20_000);
+    expect(judge.leaveOpenAfterMs).toBe(240_000);
+  });
+
+  it('stand over the defaults where there is no file', () => {
+    const { watch } = read(null, override('watch.checkInterval', '5m'));
+    // Its default follows the check interval.
+    expect(watch.recheckIntervalMs).toBe(300_000);
+    expect(watch.escalationThreshold).toEqual({ open: 2, outOf: 2 });
+  });
+
+  it('replace a map as a whole', () => {
+    const given = 'watch: { escalationThreshold: { open: 2, outOf: 5 }, clearThreshold: 4 }';
+    const { watch } = read(given, override('watch.escalationThreshold', 3));
+    expect(watch.escalationThreshold).toEqual({ open: 3, outOf: 3 });
+  });
+
+  it.each(['watch:\n', 'device: {}\n'])('make the section that %j lacks', (text) => {
+    expect(read(text, override('watch.alertCooldown', '0s')).watch.alertCooldownMs).toBe(0);
+  });
+
+  it('are named in errors by where they came from, with what was written', () => {
+    expect(errorOf(file, override('watch.checkInterval', '3', '--interval'))).toMatchObject({
+      code: 'duration-without-unit',
+      source: { file: '--interval' },
+      found: '3',
+    });
+    expect(errorOf(null, override('device.connectTime', { min: '8s', max: '2s' }))).toMatchObject({
+      code: 'min-above-max',
+      source: { file: '--option' },
+      found: '{"min":"8s","max":"2s"}',
+    });
+  });
+
+  it('are named in warnings too, and what no file says has no place', () => {
+    const result = parseWatchFile(null, 'the defaults', [
+      override('watch.alertCooldown', '1m', '--cooldown'),
+      override('watch.checkInterval', '40m', '--interval'),
+    ]);
+    const warnings = result.ok ? result.warnings : [];
+    expect(warnings.map(({ code, source }) => [code, source])).toEqual([
+      ['cooldown-without-effect', { file: '--cooldown' }],
+      ['leave-open-too-short-to-see', { file: 'the defaults' }],
+    ]);
+  });
+
+  it('hide no error of the file itself', () => {
+    expect(errorOf('[1]', override('watch.checkInterval', '3m'))).toMatchObject({
+      code: 'wrong-type',
+      source: { file: 'watch.yaml', line: 1 },
+    });
+    expect(errorOf('watch: [1]', override('watch.checkInterval', '3m'))).toMatchObject({
+      code: 'wrong-type',
+    });
+    expect(errorOf('', override('watch.checkInterval', '3m'))?.source.file).toBe('watch.yaml');
+  });
+
+  it('are written out with the file, to the same settings', () => {
+    const overrides = [
+      override('watch.escalationThreshold', { open: 2, outOf: 3 }),
+      override('watch.clearThreshold', 2),
+    ];
+    const comment = ['made for\na test'];
+    const text = overlaidWatchText(file, 'watch.yaml', { overrides, comment });
+    expect(text.startsWith('# made for a test\n')).toBe(true);
+    expect(read(text)).toEqual(read(file, ...overrides));
+    expect(read(overlaidWatchText(null, '-', { overrides, comment }))).toEqual(
+      read(null, ...overrides),
+    );
+  });
+});
+
+describe('the environment of a watch file', () => {
+  it('is calm unless something is said', () => {
+    const { environment } = read('environment:\n');
+    expect(environment).toEqual({
+      longestOutageMs: 0,
+      powerLosses: 0,
+      longestPowerLossMs: 60_000,
+      resets: 0,
+      longestChatterMs: 0,
+    });
+  });
+
+  it('holds the budgets of what may go wrong', () => {
+    const text =
+      'environment: { longestOutage: 1h, powerLosses: 2, powerLossLasting: 5m, resets: 1, longestChatter: 30s }';
+    expect(read(text).environment).toEqual({
+      longestOutageMs: 3_600_000,
+      powerLosses: 2,
+      longestPowerLossMs: 300_000,
+      resets: 1,
+      longestChatterMs: 30_000,
+    });
+  });
+
+  it.each([
+    ['no-loss-to-last', 'environment: { powerLossLasting: 1m }'],
+    ['no-loss-to-last', 'environment: { powerLosses: 0, powerLossLasting: 1m }'],
+    ['out-of-range', 'environment: { powerLosses: 1, powerLossLasting: 0s }'],
+    ['out-of-range', 'environment: { powerLosses: 11 }'],
+    ['out-of-range', 'environment: { resets: -1 }'],
+    ['not-whole', 'environment: { resets: 1.5 }'],
+    ['duration-without-unit', 'environment: { longestOutage: 60 }'],
+    ['unknown-key', 'environment: { outage: 1h }'],
+    ['wrong-type', 'environment: calm'],
+  ])('refuses with %s: %s', (code, text) => {
+    expect(errorOf(text)).toMatchObject({ code, source: { file: 'watch.yaml', line: 1 } });
+  });
+});
