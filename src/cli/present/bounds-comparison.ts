@@ -1,0 +1,106 @@
+// Several watches side by side: the settings in which they differ first, then what each can be relied on for.
+import { durationText } from '../../base/index.js';
+import type { BoundName } from '../../bounds/index.js';
+import { verdict } from './bounds-report.js';
+import { settingTexts } from './bounds-settings.js';
+import { isUnknown } from './bounds-sheet.js';
+import { type AskedFor, askedFor, type BoundsView, nameOf } from './bounds-view.js';
+import { caution } from './caution.js';
+import { plainCut } from './columns.js';
+import type { Paint } from './paint.js';
+import { type Row, tableText } from './table-text.js';
+
+/** The most columns of a name at the head of a column. */
+const mostNameColumns = 24;
+
+export function* boundsComparison(
+  views: readonly BoundsView[],
+  width: number,
+  paint: Paint,
+): Generator<string> {
+  const columns = [
+    { title: '' },
+    ...views.map((view) => ({ title: plainCut(nameOf(view), mostNameColumns) })),
+  ];
+  const different = differingRows(views);
+  yield `${paint.bold('Settings that differ')}\n`;
+  if (different.length === 0) yield '  none\n';
+  else yield* tableText(columns, different, width);
+  yield `\n${paint.bold('What each can be relied on for')}\n`;
+  yield* tableText(columns, boundRows(views, paint), width);
+  yield '\n';
+  for (const view of views) {
+    yield `${paint.bold(plainCut(nameOf(view), 200))}: ${verdict(view, paint)}.\n`;
+  }
+  yield `\n${paint.dim(caution)}\n`;
+}
+
+function differingRows(views: readonly BoundsView[]): readonly Row[] {
+  const columns = views.map(({ watchFile }) => settingTexts(watchFile));
+  const [first = []] = columns;
+  return first.flatMap(({ key, text }, index) => {
+    const texts = columns.map((column) => column[index]?.text ?? '');
+    return texts.every((other) => other === text) ? [] : [{ cells: [key, ...texts], below: [] }];
+  });
+}
+
+function boundRows(views: readonly BoundsView[], paint: Paint): readonly Row[] {
+  const row = (name: string, cellOf: (view: BoundsView) => string): Row => ({
+    cells: [name, ...views.map(cellOf)],
+    below: [],
+  });
+  const time =
+    (name: BoundName, limit: string, msOf: (bounds: BoundsView['bounds']) => number | null) =>
+    ({ bounds }: BoundsView): string => {
+      if (isUnknown(bounds, name)) return 'unknown';
+      const ms = msOf(bounds);
+      return ms === null ? limit : durationText(ms);
+    };
+  return [
+    row(
+      'D: sure from, at rest',
+      time('alwaysReportedFromMs.atRest', 'never', (b) => b.alwaysReportedFromMs.atRest),
+    ),
+    row(
+      'D from any state',
+      time('alwaysReportedFromMs.anyState', 'never', (b) => b.alwaysReportedFromMs.anyState),
+    ),
+    row(
+      'Q: quiet up to',
+      time('neverAlarmedUpToMs', 'any length', (b) => b.neverAlarmedUpToMs),
+    ),
+    row(
+      'L max: worst latency, at rest',
+      time('worstDelayMs.atRest', 'no limit', (b) => b.worstDelayMs.atRest),
+    ),
+    row(
+      'L max from any state',
+      time('worstDelayMs.anyState', 'no limit', (b) => b.worstDelayMs.anyState),
+    ),
+    row(
+      'L min: best latency',
+      time('bestDelayMs', '–', (b) => b.bestDelayMs),
+    ),
+    row('A: openings that alias', ({ bounds }) =>
+      isUnknown(bounds, 'aliasing')
+        ? 'unknown'
+        : bounds.aliasing === null
+          ? 'none can'
+          : String(bounds.aliasing.openings),
+    ),
+    ...(['leaveOpenAfter', 'reportWithin', 'quietUpTo'] as const).flatMap((key) => {
+      const asked = views.map((view) => askedFor(view).find((one) => one.key === key));
+      if (asked.every((one) => one === undefined)) return [];
+      const cells = asked.map((one) => (one === undefined ? 'not asked' : keptText(one, paint)));
+      return [{ cells: [`${key} kept`, ...cells], below: [] }];
+    }),
+  ];
+}
+
+/** `at rest: yes; any state: NO` */
+function keptText({ atRest, anyState }: AskedFor, paint: Paint): string {
+  if (atRest === null) return paint.doubtful('not found out');
+  if (!atRest) return paint.bad('NO');
+  if (anyState === undefined || anyState === true) return paint.good('yes');
+  return `${paint.good('yes')}, ${paint.doubtful('at rest')}`;
+}

@@ -1,0 +1,92 @@
+// What `bounds --json` prints.
+import type { Bounds, Curve, Environment, Times } from '../../bounds/index.js';
+import type { BoundsView } from './bounds-view.js';
+
+export const boundsSchema = 'dozewatch/bounds/1';
+
+export interface BoundsJsonInput extends BoundsView {
+  readonly environment: Environment;
+  readonly times: Times;
+  /** Name of the scenario written for each witness, in the bounds' order; empty: none were. */
+  readonly witnessFiles: readonly string[];
+}
+
+/** The bounds of one watch as plain data. */
+export function boundsObject(input: BoundsJsonInput): object {
+  const { bounds, watchName } = input;
+  const { leaveOpenAfterMs, reportWithinMs, quietUpToMs } = input.watchFile.judge;
+  return {
+    schema: boundsSchema,
+    file: watchName,
+    asked: { leaveOpenAfterMs, reportWithinMs, quietUpToMs },
+    environment: environmentObject(input),
+    exactness: exactnessObject(bounds),
+    alwaysReportedFromMs: bounds.alwaysReportedFromMs,
+    neverAlarmedUpToMs: bounds.neverAlarmedUpToMs,
+    worstDelayMs: bounds.worstDelayMs,
+    bestDelayMs: bounds.bestDelayMs,
+    unreportable: bounds.unreportable,
+    aliasing: bounds.aliasing,
+    aliasingProof: bounds.aliasingProof,
+    blindBandMm: bounds.blindBandMm,
+    detectionCurve: points(bounds.detectionCurve),
+    detectionCurveMost: pointsOrNull(bounds.detectionCurveMost),
+    delayDistribution: points(bounds.delayDistribution),
+    delayDistributionMost: pointsOrNull(bounds.delayDistributionMost),
+    holds: bounds.holds,
+    findings: bounds.findings,
+    remedies: bounds.remedies,
+    advice: bounds.advice,
+    witnesses: bounds.witnesses.map((witness, index) => ({
+      bound: witness.bound,
+      sentence: witness.sentence,
+      decidedAfterMs: witness.decidedAfterMs,
+      deliveredAfterMs: witness.deliveredAfterMs,
+      file: input.witnessFiles[index] ?? null,
+    })),
+  };
+}
+
+export function boundsJson(input: BoundsJsonInput): string {
+  return `${JSON.stringify(boundsObject(input), null, 2)}\n`;
+}
+
+/** Several watches as a list. */
+export function boundsListJson(inputs: readonly BoundsJsonInput[]): string {
+  return `${JSON.stringify(inputs.map(boundsObject), null, 2)}\n`;
+}
+
+function environmentObject({ environment, times, watchFile }: BoundsJsonInput): object {
+  const { longestOutageMs, powerLosses, longestPowerLossMs, resets, longestChatterMs } =
+    environment;
+  const { clockError } = watchFile.timing;
+  const [leastPpm, mostPpm] =
+    clockError.kind === 'drawn'
+      ? [clockError.leastPpm, clockError.greatestPpm]
+      : clockError.kind === 'fixed'
+        ? [clockError.ppm, clockError.ppm]
+        : [null, null];
+  return {
+    longestOutageMs,
+    powerLosses,
+    powerLossLastingMs: powerLosses === 0 ? null : longestPowerLossMs,
+    resets,
+    longestChatterMs,
+    bootTimeMs: { least: times.bootMs.least, most: times.bootMs.most },
+    connectTimeMs: { least: times.connectMs.least, most: times.connectMs.most },
+    clockErrorPpm: { least: leastPpm, most: mostPpm },
+  };
+}
+
+function exactnessObject({ safeLimits, unknown, states }: Bounds): object {
+  const exact = safeLimits.length === 0 && unknown.length === 0;
+  return { exact, gridMs: 1, states, safeLimits, unknown };
+}
+
+function points(curve: Curve): object[] {
+  return curve.map(([durationMs, probability]) => ({ durationMs, probability }));
+}
+
+function pointsOrNull(curve: Curve | null): object[] | null {
+  return curve === null ? null : points(curve);
+}

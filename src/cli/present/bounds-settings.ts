@@ -1,0 +1,131 @@
+// The settings of a watch file in words: all of them for comparing, the ones that matter for a heading.
+import { durationText } from '../../base/index.js';
+import type { EscalationThreshold } from '../../machine/index.js';
+import type { EnvironmentSettings, WatchFile } from '../../scenarios/index.js';
+import type { ClockError, VaryingMs } from '../../world/index.js';
+import { counted } from './plain.js';
+
+export interface SettingText {
+  /** Its key in the watch file. */
+  readonly key: string;
+  readonly text: string;
+}
+
+/** Every setting that bounds depend on, in the order of the watch file. */
+export function settingTexts({ watch, timing, judge, ...rest }: WatchFile): readonly SettingText[] {
+  const { contact, sealGapUm, environment } = rest;
+  const texts: Readonly<Record<string, string>> = {
+    checkInterval: durationText(watch.checkIntervalMs),
+    recheckInterval: durationText(watch.recheckIntervalMs),
+    escalationThreshold: thresholdText(watch.escalationThreshold),
+    clearThreshold: String(watch.clearThreshold),
+    alertCooldown: durationText(watch.alertCooldownMs),
+    cooldownEndsWhenShut: String(watch.cooldownEndsWhenShut),
+    afterAlert: watch.afterAlert,
+    retry: `${durationText(watch.retryIntervalMs)}, ${counted(watch.retryAttempts, 'attempt')}`,
+    unsentWhenShut: watch.unsentWhenShut,
+    wakeOn: watch.wakeOn,
+    heartbeatInterval: durationOr(watch.heartbeatIntervalMs, 'off'),
+    bootTime: varyingText(timing.bootTime),
+    connectTime: varyingText(timing.connectTime),
+    clockError: clockErrorText(timing.clockError),
+    leaveOpenAfter: durationText(judge.leaveOpenAfterMs),
+    reportWithin: durationOr(judge.reportWithinMs, 'not asked'),
+    quietUpTo: durationOr(judge.quietUpToMs, 'not asked'),
+    contact:
+      contact === null
+        ? 'ideal'
+        : `operates at ${mm(contact.operateGapUm)}, releases at ${mm(contact.releaseGapUm)}`,
+    sealGap: mm(sealGapUm),
+    environment: environmentText(environment),
+  };
+  return Object.entries(texts).map(([key, text]) => ({ key, text }));
+}
+
+/** What the watch does, in a line. */
+export function watchText({ watch }: WatchFile): string {
+  const { checkIntervalMs, recheckIntervalMs, alertCooldownMs } = watch;
+  const ends = watch.cooldownEndsWhenShut ? ', ended by a door seen shut' : '';
+  const clauses = [
+    `checks every ${durationText(checkIntervalMs)}`,
+    recheckIntervalMs === checkIntervalMs
+      ? ''
+      : `after an open check every ${durationText(recheckIntervalMs)}`,
+    `alerts at ${openChecksText(watch.escalationThreshold)}`,
+    watch.clearThreshold === 1
+      ? ''
+      : `forgets them at ${String(watch.clearThreshold)} shut in a row`,
+    watch.afterAlert === 'hold-until-reset' ? 'then holds until a reset' : '',
+    alertCooldownMs === 0 ? 'no cooldown' : `cooldown ${durationText(alertCooldownMs)}${ends}`,
+    watch.unsentWhenShut === 'drop' ? 'drops an unsent alert when it sees the door shut' : '',
+    watch.wakeOn === 'timer' ? '' : `woken by the contact (${watch.wakeOn})`,
+  ];
+  return clauses.filter((clause) => clause !== '').join('; ');
+}
+
+export function deviceText({ timing, clockErrorByTemperature }: WatchFile): string {
+  const heat = clockErrorByTemperature === null ? '' : ' (over all temperatures of its curve)';
+  return `boots in ${varyingText(timing.bootTime)}, connects in ${varyingText(timing.connectTime)}, sleeps err by ${clockErrorText(timing.clockError)}${heat}`;
+}
+
+export function environmentText(environment: EnvironmentSettings): string {
+  const { longestOutageMs, powerLosses, longestPowerLossMs, resets, longestChatterMs } =
+    environment;
+  const clauses = [
+    longestOutageMs === 0 ? '' : `one network outage of up to ${durationText(longestOutageMs)}`,
+    powerLosses === 0
+      ? ''
+      : `up to ${counted(powerLosses, 'power loss', 'power losses')} of up to ${durationText(longestPowerLossMs)}`,
+    resets === 0 ? '' : `up to ${counted(resets, 'reset')}`,
+    longestChatterMs === 0
+      ? ''
+      : `one stretch of up to ${durationText(longestChatterMs)} in which the contact may read shut wrongly`,
+  ];
+  return clauses.filter((clause) => clause !== '').join('; ') || 'nothing';
+}
+
+function openChecksText({ open, outOf }: EscalationThreshold): string {
+  if (open === outOf)
+    return open === 1 ? 'the first open check' : `${String(open)} open checks in a row`;
+  return `${String(open)} open checks of the last ${String(outOf)}`;
+}
+
+function thresholdText({ open, outOf }: EscalationThreshold): string {
+  return open === outOf ? `${String(open)} in a row` : `${String(open)} of ${String(outOf)}`;
+}
+
+function durationOr(ms: number | null, none: string): string {
+  return ms === null ? none : durationText(ms);
+}
+
+function varyingText(varying: VaryingMs): string {
+  switch (varying.kind) {
+    case 'fixed':
+      return durationText(varying.ms);
+    case 'range':
+      return `${durationText(varying.leastMs)} to ${durationText(varying.greatestMs)}`;
+    case 'inTurn':
+      return `${durationText(Math.min(...varying.ms))} to ${durationText(Math.max(...varying.ms))}`;
+  }
+}
+
+function clockErrorText(error: ClockError): string {
+  switch (error.kind) {
+    case 'fixed':
+      return percent(error.ppm);
+    case 'drawn':
+      return `${percent(error.leastPpm)} to ${percent(error.greatestPpm)}`;
+    case 'curve':
+    case 'inTurn':
+    case 'sleeps':
+      return 'times given one by one';
+  }
+}
+
+function percent(ppm: number): string {
+  return `${String(ppm / 10_000).replace('-', '−')} %`;
+}
+
+function mm(um: number): string {
+  return `${String(um / 1_000)} mm`;
+}

@@ -1,0 +1,55 @@
+// All that a report of one watch's bounds is made from, and what it says of what was asked.
+import type { Bounds, HoldsAtRestAndAnyState } from '../../bounds/index.js';
+import type { WatchFile } from '../../scenarios/index.js';
+
+export interface BoundsView {
+  /** As the user named it; null: the defaults, perhaps with options over them. */
+  readonly watchName: string | null;
+  /** Options that lie over it, such as `--interval 3m`. */
+  readonly overrides: readonly string[];
+  readonly watchFile: WatchFile;
+  readonly bounds: Bounds;
+}
+
+/** A promise that the watch file asks for. */
+export interface AskedFor {
+  readonly key: 'leaveOpenAfter' | 'reportWithin' | 'quietUpTo';
+  readonly ms: number;
+  /** True or false where it is proved; null: the search did not get so far. Undefined: not asked of that state. */
+  readonly atRest: boolean | null;
+  readonly anyState: boolean | null | undefined;
+}
+
+/** What the owner asks, in the order of the watch file. */
+export function askedFor({ watchFile, bounds }: BoundsView): readonly AskedFor[] {
+  const { leaveOpenAfterMs, reportWithinMs, quietUpToMs } = watchFile.judge;
+  const { holds } = bounds;
+  const rows: (AskedFor | null)[] = [
+    { key: 'leaveOpenAfter', ms: leaveOpenAfterMs, ...both(holds.leaveOpenAfter) },
+    reportWithinMs === null
+      ? null
+      : { key: 'reportWithin', ms: reportWithinMs, ...both(holds.reportWithin) },
+    quietUpToMs === null
+      ? null
+      : { key: 'quietUpTo', ms: quietUpToMs, atRest: holds.quietUpTo.atRest, anyState: undefined },
+  ];
+  return rows.filter((row) => row !== null);
+}
+
+function both({ atRest, anyState }: HoldsAtRestAndAnyState) {
+  return { atRest, anyState };
+}
+
+/** Whether all that is asked is proved: at rest, or from any state. */
+export function allHolds(view: BoundsView, from: 'atRest' | 'anyState'): boolean {
+  return askedFor(view).every((asked) => {
+    const holds = from === 'atRest' ? asked.atRest : asked.anyState;
+    return holds === true || holds === undefined;
+  });
+}
+
+/** What to call the watch in a sentence or a column. */
+export function nameOf({ watchName }: BoundsView): string {
+  if (watchName === null) return 'the watch';
+  return watchName === '-' ? 'standard input' : watchName;
+}

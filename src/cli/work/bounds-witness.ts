@@ -1,0 +1,143 @@
+// A witness of a bound as a scenario file: what `replay` is to find in it stands in its `expect:`.
+import { invariant, trueMs } from '../../base/index.js';
+import type { BoundName, Witness } from '../../bounds/index.js';
+import {
+  type Expectations,
+  emptyScenario,
+  parseScenario,
+  type Scenario,
+  type ScenarioOpening,
+  scenarioText,
+  timelineOf,
+  type WatchFile,
+} from '../../scenarios/index.js';
+import type { Verdict } from '../../verdict/index.js';
+import type { ClockError, VaryingMs } from '../../world/index.js';
+import { valueOf } from '../problem.js';
+import type { Question } from './bounds-question.js';
+import { replayOne } from './replay-one.js';
+
+/** File names, and what each scenario shows. */
+const shows: Readonly<Record<BoundName, readonly [file: string, name: string]>> = {
+  'alwaysReportedFromMs.atRest': [
+    'longest-missed-at-rest',
+    'The longest opening that goes unreported, at rest',
+  ],
+  'alwaysReportedFromMs.anyState': [
+    'longest-missed-any-state',
+    'The longest opening that goes unreported, from any state',
+  ],
+  neverAlarmedUpToMs: ['shortest-alarm', 'The shortest opening that raises an alert'],
+  'worstDelayMs.atRest': ['latest-alert-at-rest', 'The latest alert, at rest'],
+  'worstDelayMs.anyState': ['latest-alert-any-state', 'The latest alert, from any state'],
+  bestDelayMs: ['soonest-alert', 'The soonest alert'],
+  unreportable: ['never-reported', 'Left open, and never reported'],
+  aliasing: ['aliasing', 'Brief openings that look like one left open'],
+};
+
+export interface WitnessFile {
+  /** Name within the folder of witnesses. */
+  readonly name: string;
+  readonly text: string;
+}
+
+/** @param again how to replay it, as a command line. */
+export function witnessFile(
+  witness: Witness,
+  { watch }: Question,
+  again: (file: string) => string,
+): WitnessFile {
+  const [file] = shows[witness.bound];
+  const name = `${file}.yaml`;
+  const scenario = scenarioOf(witness, watch.watchFile);
+  const found = replayed(scenario, { witness, watch, name });
+  const whole = { ...scenario, expect: expectationsOf(found) };
+  const comment = [witness.sentence, `Shows ${witness.bound}. To see it: ${again(name)}`];
+  return { name, text: scenarioText(whole, comment) };
+}
+
+function scenarioOf(witness: Witness, { judge, timing: nominal }: WatchFile): Scenario {
+  const { world, timing, contactFaults } = witness.experiment;
+  const [, name] = shows[witness.bound];
+  const { fromMs, toMs } = world.openings;
+  const empty = emptyScenario(name, trueMs(lengthOf(witness, judge.leaveOpenAfterMs)));
+  return {
+    ...empty,
+    powerOnAtMs: world.powerOnAtMs,
+    door: Array.from(fromMs, (from, index): ScenarioOpening => {
+      const own = index === witness.opening && fromMs.length > 1;
+      return {
+        fromMs: trueMs(from),
+        toMs: toMs[index] ?? Number.POSITIVE_INFINITY,
+        gapUm: null,
+        approach: 'closing',
+        note: own ? 'the opening in question' : null,
+        source: { file: name },
+      };
+    }),
+    networkDown: world.networkDown,
+    powerLost: world.powerLost,
+    resetsMs: world.resetsMs,
+    contactFaults,
+    // What is as the watch file has it need not be said again.
+    environment: {
+      bootTime: sameTime(timing.bootTime, nominal.bootTime) ? null : timing.bootTime,
+      connectTime: sameTime(timing.connectTime, nominal.connectTime) ? null : timing.connectTime,
+      clockError: sameError(timing.clockError, nominal.clockError) ? null : timing.clockError,
+    },
+  };
+}
+
+function sameTime(one: VaryingMs, other: VaryingMs): boolean {
+  return one.kind === 'fixed' && other.kind === 'fixed' && one.ms === other.ms;
+}
+
+function sameError(one: ClockError, other: ClockError): boolean {
+  return one.kind === 'fixed' && other.kind === 'fixed' && one.ppm === other.ppm;
+}
+
+/** An opening that never ends is a leave-open only in a timeline that lasts long enough. */
+function lengthOf({ experiment, opening }: Witness, leaveOpenAfterMs: number): number {
+  const { lengthMs, openings } = experiment.world;
+  if (openings.toMs[opening] !== Number.POSITIVE_INFINITY) return lengthMs;
+  const countsMs = (openings.fromMs[opening] ?? 0) + leaveOpenAfterMs;
+  return Math.max(lengthMs, Math.ceil((countsMs + 1) / 60_000) * 60_000);
+}
+
+/** What a replay of the written scenario finds: held against what the bounds say of it. */
+function replayed(
+  scenario: Scenario,
+  on: { readonly witness: Witness; readonly watch: Question['watch']; readonly name: string },
+): Verdict {
+  const { witness, watch, name } = on;
+  const read = valueOf(parseScenario(scenarioText(scenario), name));
+  const timeline = valueOf(timelineOf(read, watch.watchFile));
+  const { verdict } = replayOne(timeline, watch);
+  const { fromMs, delayMs } = verdict.openings.at(witness.opening);
+  const first = verdict.alerts.find(({ opening }) => opening === witness.opening);
+  const decidedAfterMs = first === undefined ? null : first.decidedMs - fromMs;
+  invariant(
+    decidedAfterMs === witness.decidedAfterMs &&
+      (witness.deliveredAfterMs === null || delayMs === witness.deliveredAfterMs),
+    'a witness shows its bound when it is replayed',
+    {
+      bound: witness.bound,
+      decidedAfterMs,
+      delayMs,
+      claimed: [witness.decidedAfterMs, witness.deliveredAfterMs],
+    },
+  );
+  return verdict;
+}
+
+function expectationsOf({ summary }: Verdict): Expectations {
+  const { worstDelayMs } = summary;
+  const worst = worstDelayMs === null ? null : trueMs(worstDelayMs);
+  return {
+    counts: (['leaveOpens', 'reported', 'late', 'missed', 'alerts', 'falseAlarms'] as const).map(
+      (name) => ({ name, least: summary[name], most: summary[name] }),
+    ),
+    worstDelayAtMostMs: worst,
+    worstDelayAtLeastMs: worst,
+  };
+}
