@@ -14,7 +14,7 @@ export {
 } from './answer.js';
 export { type Calibration, calibrate, type MeasuredLife } from './calibrate.js';
 export { type CostPart, costOf, type UseCost } from './cost.js';
-export { lastsAtMs, lifeMs } from './life.js';
+export { availablePc, lastsAtMs, lifeMs } from './life.js';
 export {
   type Basis,
   type PresetNumber,

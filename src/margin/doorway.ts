@@ -13,7 +13,8 @@ export interface AirExchange {
   readonly densityFactor: number;
 }
 
-const gravity = 9.80665;
+/** m/s², as the handbook takes it. */
+const gravity = 9.81;
 /** Dry air at sea level: Pa, and J/(kg K). */
 const pressure = 101_325;
 const gasConstant = 287.05;

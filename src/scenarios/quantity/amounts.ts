@@ -27,7 +27,7 @@ export function readCelsius(text: string): Decoded<number> {
   const expected = 'a temperature such as 4C, -18C or 46F';
   const written = text.trim().replace(/^−/, '-');
   const [, number = '', unit = ''] =
-    /^([+-]?(?:\d+(?:\.\d+)?|\.\d+))\s*(?:°\s*)?(\S*)$/.exec(written) ?? [];
+    /^([+-]?(?:\d+(?:\.\d+)?|\.\d+))\s*(?:°\s*)?([^\s\d.,]*)$/.exec(written) ?? [];
   if (number === '' || number.length > 12) {
     const hint = written.includes(',') ? 'write a point for the decimals: 4.5C' : undefined;
     return bad('temperature-unreadable', 'is not a temperature', { found: text, expected, hint });

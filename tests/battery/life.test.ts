@@ -1,0 +1,179 @@
+// How long a charge lasts, when to warn, and what explains a measured life.
+import { describe, expect, it } from 'vitest';
+import { deviceMs } from '../../src/base/index.js';
+import {
+  availablePc,
+  batteryAnswer,
+  calibrate,
+  lifeMs,
+  lowBattery,
+  quietUse,
+  silentForAtMostMs,
+  spend,
+} from '../../src/battery/index.js';
+import { plainWatch, timingWith, watchWith } from '../support/experiments.js';
+import { faultsOf, supplyWith } from './supplies.js';
+
+const hourMs = 3_600_000;
+const dayMs = 24 * hourMs;
+const quiet = quietUse(plainWatch, timingWith({}));
+
+describe('the life on a charge', () => {
+  it('is capacity over current where nothing else takes a part', () => {
+    const supply = supplyWith('{ capacity: 240mAh, sleepCurrent: 1mA, boot: { current: 1mA } }');
+    expect(lifeMs(spend(quiet, supply), supply)).toBe(240 * hourMs);
+    const part = { ...supply, usablePpm: 500_000, derating: { celsius: 4, sharePpm: 800_000 } };
+    expect(lifeMs(spend(quiet, part), part)).toBe(96 * hourMs);
+  });
+
+  it('loses the first day once, and only a part of it when it ends sooner', () => {
+    const supply = supplyWith(
+      '{ capacity: 240mAh, sleepCurrent: 1mA, boot: { current: 1mA }, selfDischarge: { firstDay: 5% } }',
+    );
+    expect(lifeMs(spend(quiet, supply), supply)).toBe(228 * hourMs);
+    // 12 mAh in the first day are as 0.5 mA more: 9 mAh last 6 h.
+    const nearlyEmpty = { ...supply, usablePpm: 37_500 };
+    expect(lifeMs(spend(quiet, nearlyEmpty), nearlyEmpty)).toBe(6 * hourMs);
+  });
+
+  it('has no end in sight where nothing is taken, and none is told beyond a hundred years', () => {
+    const idle = supplyWith('{ capacity: 1000000Ah, sleepCurrent: 0uA }');
+    expect(lifeMs(spend(quiet, idle), idle)).toBeNull();
+    const faint = { ...idle, sleepNa: 1 };
+    expect(lifeMs(spend(quiet, faint), faint)).toBeNull();
+  });
+
+  it('is colder by a curve with straight lines in between', () => {
+    const { derating } = supplyWith(
+      '{ capacity: 1mAh, sleepCurrent: 1uA, celsius: 5, derating: [{ celsius: 20, share: 100% }, { celsius: 0, share: 80% }] }',
+    );
+    expect(derating).toEqual({ celsius: 5, sharePpm: 850_000 });
+  });
+});
+
+describe('the low-battery warning', () => {
+  const supply = supplyWith(
+    '{ capacity: 400mAh, usable: 90%, sleepCurrent: 500uA, boot: { current: 500uA }, voltageCurve: [{ left: 0%, voltage: 3V }, { left: 100%, voltage: 4V }] }',
+  );
+
+  it('comes while 7 days of watching remain, and not a nAh sooner', () => {
+    const spending = spend(quiet, supply);
+    const low = lowBattery(spending, supply);
+    // 0.5 mA for 168 h, and the 40 mAh that cannot be used.
+    expect(low?.usableLeftNah).toBe(84_000_001);
+    expect(low?.leftPpm).toBe(310_001);
+    expect(low?.voltageMv).toBe(3_311);
+  });
+
+  it('cannot come where a full charge lasts less than 7 days', () => {
+    const small = { ...supply, capacityNah: 90_000_000 };
+    expect(availablePc(small)).toBeLessThan(84_000_000n * 3_600_000n);
+    expect(lowBattery(spend(quiet, small), small)).toBeNull();
+  });
+});
+
+describe('a watch that dies', () => {
+  it('is missed at the heartbeat that does not come', () => {
+    const watch = watchWith({ heartbeats: true, heartbeatIntervalMs: deviceMs(dayMs) });
+    expect(silentForAtMostMs(watch, timingWith({}))).toBe(dayMs + 180_400 + 4_000);
+    expect(silentForAtMostMs(watch, timingWith({ errorPpm: 10_000 }))).toBe(
+      1.01 * dayMs + 1.01 * 180_000 + 400 + 4_000,
+    );
+  });
+
+  it('is never missed without one', () => {
+    expect(silentForAtMostMs(plainWatch, timingWith({}))).toBeNull();
+  });
+});
+
+describe('calibration', () => {
+  const supply = supplyWith('{ preset: maker-board, capacity: 400mAh }');
+
+  it('gives the life back that it was told of', () => {
+    for (const days of [0.5, 1, 3, 10, 23, 60, 90]) {
+      const measured = { capacityNah: 500_000_000, lifeMs: days * dayMs };
+      const found = calibrate(measured, quiet, supply);
+      if (found.kind === 'unexplained') throw new Error(`${String(days)} days are possible`);
+      const life = lifeMs(spend(quiet, found.supply), found.supply) ?? 0;
+      // To the nA that the sleep current is rounded to.
+      expect(Math.abs(life / measured.lifeMs - 1)).toBeLessThan(1e-4);
+    }
+  });
+
+  it('says so when even a sleep that takes nothing would be flat sooner, and when', () => {
+    const measured = { capacityNah: 400_000_000, lifeMs: 400 * dayMs };
+    const found = calibrate(measured, quiet, supply);
+    const free = { ...supply, sleepNa: 0 };
+    expect(found).toEqual({ kind: 'unexplained', longestMs: lifeMs(spend(quiet, free), free) });
+  });
+
+  it('tells what a longer interval and a larger cell would bring', () => {
+    const { calibration } = batteryAnswer({
+      watch: plainWatch,
+      timing: timingWith({}),
+      supply,
+      timelines: [],
+      measured: { capacityNah: 400_000_000, lifeMs: 23 * dayMs },
+    });
+    const intervals = calibration?.intervals.map(({ lifeMs: life }) => life ?? 0) ?? [];
+    expect(calibration?.intervals.map(({ checkIntervalMs }) => checkIntervalMs / 60_000)).toEqual([
+      3, 6, 15, 30,
+    ]);
+    expect(intervals).toEqual([...intervals].sort((a, b) => a - b));
+    expect((intervals[0] ?? 0) / dayMs).toBeCloseTo(23, 3);
+    const cells = calibration?.cells ?? [];
+    expect(cells.map(({ capacityNah }) => capacityNah / 1e6)).toEqual([400, 600, 800, 2_000]);
+    expect(cells[2]?.lifeMs ?? 0).toBeGreaterThan(1.9 * 23 * dayMs);
+  });
+});
+
+describe('a supply section', () => {
+  it('takes from a preset what it does not say itself, and remembers which', () => {
+    const supply = supplyWith(
+      '{ preset: maker-board, capacity: 1Ah, sleepCurrent: 12uA, boot: { charge: 9mC } }',
+    );
+    expect(supply).toMatchObject({
+      capacityNah: 1_000_000_000,
+      usablePpm: 900_000,
+      sleepNa: 12_000,
+      boot: { kind: 'charge', chargePc: 9_000_000_000 },
+      hold: { kind: 'current', currentNa: 48_000_000 },
+      preset: {
+        name: 'maker-board',
+        filled: ['usable', 'selfDischarge', 'blink', 'connect', 'hold'],
+      },
+    });
+  });
+
+  it.each([
+    ['{ capacity: 400mAh }', ['missing-key']],
+    ['{ preset: maker-board }', ['missing-key']],
+    ['{ preset: makerboard, capacity: 400mAh }', ['unknown-word']],
+    ['{ capacity: -1mAh, sleepCurrent: 1uA }', ['charge-negative']],
+    ['{ capacity: 400, sleepCurrent: 1uA }', ['charge-without-unit']],
+    ['{ capacity: 400mAh, sleepCurrent: 11A }', ['out-of-range']],
+    ['{ capacity: 400mAh, sleepCurrent: 1uA, usable: 101% }', ['out-of-range']],
+    [
+      '{ capacity: 400mAh, sleepCurrent: 1uA, selfDischarge: { firstDay: 120% } }',
+      ['out-of-range'],
+    ],
+    ['{ capacity: 400mAh, sleepCurrent: 1uA, boot: {} }', ['draw-without-amount']],
+    [
+      '{ capacity: 400mAh, sleepCurrent: 1uA, boot: { current: 1mA, charge: 1mC } }',
+      ['draw-twice'],
+    ],
+    ['{ capacity: 400mAh, sleepCurrent: 1uA, hold: { charge: 1mC } }', ['hold-not-current']],
+    ['{ capacity: 400mAh, sleepCurrent: 1uA, celsius: 4 }', ['missing-key']],
+    ['{ capacity: 400mAh, sleepCurrent: 1uA, derating: [] }', ['missing-key']],
+    [
+      '{ capacity: 400mAh, sleepCurrent: 1uA, contactBias: { resistance: 45k } }',
+      ['resistance-unknown-unit'],
+    ],
+    [
+      '{ capacity: 400mAh, sleepCurrent: 1uA, voltageCurve: [{ left: 0%, voltage: 4V }, { left: 9%, voltage: 3V }] }',
+      ['curve-not-rising'],
+    ],
+  ])('%s is one clear error', (supply, codes) => {
+    expect(faultsOf(supply)).toEqual(codes);
+  });
+});

@@ -1,0 +1,161 @@
+// What a run takes from its charge: each activity by hand, and the closed form against the simulation.
+import { describe, expect, it } from 'vitest';
+import { deviceMs } from '../../src/base/index.js';
+import {
+  type Activity,
+  costOf,
+  lastsAtMs,
+  lifeMs,
+  meanNa,
+  quietUse,
+  type SupplySettings,
+  spend,
+  useOf,
+} from '../../src/battery/index.js';
+import { simulate } from '../../src/sim/index.js';
+import { experimentOf, plainWatch, timingWith, watchWith } from '../support/experiments.js';
+import { supplyWith } from './supplies.js';
+
+const hourMs = 3_600_000;
+const dayMs = 24 * hourMs;
+const periodMs = 180_400;
+const board = supplyWith(`{
+  capacity: 400mAh, sleepCurrent: 500uA, boot: { current: 45mA }, connect: { current: 110mA },
+  blink: { current: 5mA, time: 200ms }, hold: { current: 48mA },
+  failedAttempt: { charge: 20mC }, heartbeat: { charge: 3.8mC },
+  contactBias: { resistance: 45kOhm }, selfDischarge: { perMonth: 3% } }`);
+
+function useOfRun(...given: Parameters<typeof experimentOf>) {
+  const experiment = experimentOf(...given);
+  return useOf(simulate(experiment, { record: 'none' }), experiment.world);
+}
+
+function chargeOf(use: ReturnType<typeof useOfRun>, activity: Activity, supply = board): bigint {
+  return spend(use, supply).parts.find((part) => part.activity === activity)?.chargePc ?? -1n;
+}
+
+describe('a quiet door in closed form', () => {
+  it('is what the simulation takes over whole cycles, to the last pC', () => {
+    const cycles = 1_000;
+    const run = spend(useOfRun({ lengthMs: cycles * periodMs }), board);
+    const closed = spend(quietUse(plainWatch, timingWith({})), board);
+    for (const [index, { activity, chargePc }] of closed.parts.entries()) {
+      // Its cycle is two checks long. Self-discharge alone is rounded, once in each.
+      const slack = activity === 'selfDischarge' ? BigInt(cycles) : 0n;
+      const difference = 2n * (run.parts[index]?.chargePc ?? 0n) - BigInt(cycles) * chargePc;
+      expect(difference <= slack && difference >= -slack, activity).toBe(true);
+    }
+  });
+
+  it('counts a heartbeat at the first check that it is due at', () => {
+    for (const beatMs of [hourMs, 6 * hourMs + 1, dayMs]) {
+      const heartbeatIntervalMs = deviceMs(beatMs);
+      const watch = { heartbeats: true, heartbeatIntervalMs };
+      const timing = timingWith({ bootMs: 700, connectMs: 3_000, errorPpm: -1_500 });
+      const closed = quietUse(watchWith(watch), timing);
+      const cycleMs = closed.lengthMs / 2;
+      const run = useOfRun({ lengthMs: 500 * cycleMs }, { watch, timing });
+      expect(Math.abs(run.heartbeats.count - 500)).toBeLessThanOrEqual(1);
+      expect(Math.abs(run.boots.count - 250 * closed.boots.count)).toBeLessThanOrEqual(
+        closed.boots.count,
+      );
+      expect(meanNa(spend(run, board))).toBeCloseTo(meanNa(spend(closed, board)), -4);
+    }
+  });
+
+  it('lives longer the less often it checks', () => {
+    const lives = [10, 60, 180, 600, 3_600, 86_400].map((seconds) => {
+      const use = quietUse(
+        watchWith({ checkIntervalMs: deviceMs(seconds * 1_000) }),
+        timingWith({}),
+      );
+      return lifeMs(spend(use, board), board) ?? 0;
+    });
+    expect(lives).toEqual([...lives].sort((a, b) => a - b));
+    expect(new Set(lives).size).toBe(lives.length);
+  });
+});
+
+describe('a run, activity by activity', () => {
+  // Open checks at 180.4 s + k × period; alert decided on the second, sent in 4 s, then a cooldown.
+  const openings = [[1_000, 400_000]] as const;
+
+  it('counts blinks, sends and the time that the contact was closed', () => {
+    const use = useOfRun({ lengthMs: hourMs, openings });
+    expect(use.openChecks).toBe(2);
+    expect(use.sends).toEqual({ count: 1, ms: 4_000 });
+    expect(use.contactShutMs).toBe(hourMs - 399_000);
+    expect(chargeOf(use, 'blink')).toBe(2n * 200n * 5_000_000n);
+    expect(chargeOf(use, 'connect')).toBe(4_000n * 110_000_000n);
+    expect(chargeOf(use, 'contactBias')).toBe(BigInt(hourMs - 399_000) * 73_333n);
+    expect(chargeOf(use, 'boot')).toBe(BigInt(use.boots.ms) * 45_000_000n);
+  });
+
+  it('prices failed attempts apart from the one that gets through', () => {
+    const use = useOfRun({ lengthMs: hourMs, openings, networkDown: [[0, 600_000]] });
+    expect(use.failedSends.count).toBeGreaterThan(2);
+    expect(use.failedSends.ms).toBe(use.failedSends.count * 4_000);
+    expect(use.sends.count).toBe(1);
+    expect(chargeOf(use, 'failedAttempt')).toBe(BigInt(use.failedSends.count) * 20_000_000_000n);
+  });
+
+  it('takes a failed attempt and a heartbeat for a send where nobody says otherwise', () => {
+    const { connect, failedAttempt, heartbeat } = supplyWith(
+      '{ capacity: 1mAh, sleepCurrent: 1uA, connect: { current: 90mA, time: 3s } }',
+    );
+    expect([failedAttempt, heartbeat]).toEqual([connect, connect]);
+  });
+
+  it('takes nothing through the device while there is no power, and still discharges itself', () => {
+    const use = useOfRun({ lengthMs: dayMs, powerLost: [[0, 22 * hourMs]] });
+    expect(use.offMs).toBe(22 * hourMs);
+    expect(use.contactShutMs).toBe(2 * hourMs);
+    expect(chargeOf(use, 'sleep')).toBe(BigInt(2 * hourMs - use.boots.ms) * 500_000n);
+    expect(chargeOf(use, 'selfDischarge')).toBe((400_000_000n * 3_600_000n * 3n) / 3_000n);
+  });
+
+  it('accounts for every millisecond: asleep, at work, or off', () => {
+    const use = useOfRun(
+      {
+        lengthMs: dayMs,
+        openings: [[hourMs, 3 * hourMs]],
+        networkDown: [[hourMs, 2 * hourMs]],
+        powerLost: [[5 * hourMs, 6 * hourMs]],
+        resetsMs: [7 * hourMs],
+      },
+      { watch: { heartbeats: true, heartbeatIntervalMs: deviceMs(hourMs) } },
+    );
+    const { parts, totalPc } = spend(use, board);
+    const asleepMs = parts.find(({ activity }) => activity === 'sleep')?.timeMs ?? 0;
+    const { boots, sends, failedSends, heartbeats } = use;
+    const atWorkMs = boots.ms + sends.ms + failedSends.ms + heartbeats.ms + use.heldMs;
+    expect(asleepMs + atWorkMs + use.offMs).toBe(dayMs);
+    expect(parts.reduce((sum, { chargePc }) => sum + chargePc, 0n)).toBe(totalPc);
+    const cost = costOf(use, board);
+    const shares = cost.parts.reduce((sum, { sharePpm }) => sum + sharePpm, 0);
+    expect(Math.abs(shares - 1_000_000)).toBeLessThanOrEqual(cost.parts.length);
+  });
+
+  it('that idles after its alert is flat in 400 mAh ÷ 48 mA: 8 h 20 min', () => {
+    const use = useOfRun(
+      { lengthMs: dayMs, openings: [[1_000, dayMs]] },
+      { watch: { afterAlert: 'hold-until-reset' } },
+    );
+    expect(use.heldMs).toBeGreaterThan(23 * hourMs);
+    expect(lastsAtMs(48_000_000, board)).toBe(8 * hourMs + 20 * 60_000);
+    expect(costOf(use, board)).toMatchObject({ flatBeforeEnd: true, heldMs: use.heldMs });
+  });
+});
+
+describe('the contact', () => {
+  const always = { resistanceOhm: 10_000, voltageMv: 3_300, powered: 'always' } as const;
+
+  it('powered for the check alone conducts from wakes to checks that read shut', () => {
+    const use = useOfRun({ lengthMs: 100 * periodMs, openings: [[0, 50 * periodMs]] });
+    const supply: SupplySettings = { ...board, contactBias: { ...always, powered: 'check-only' } };
+    expect(chargeOf(use, 'contactBias', supply)).toBe(50n * 400n * 330_000n);
+    expect(chargeOf(use, 'contactBias', { ...board, contactBias: always })).toBe(
+      BigInt(50 * periodMs) * 330_000n,
+    );
+  });
+});

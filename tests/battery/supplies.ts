@@ -1,0 +1,23 @@
+// Supplies for tests, read as a watch file gives them.
+import type { SupplySettings } from '../../src/battery/index.js';
+import { parseWatchFile, type WatchFile } from '../../src/scenarios/index.js';
+
+/** A watch file with this `supply:` and perhaps other sections. */
+export function watchFileWith(supply: string, more = ''): WatchFile {
+  const result = parseWatchFile(`supply: ${supply}\n${more}`, 'watch.yaml');
+  if (!result.ok)
+    throw new Error(result.errors.map(({ code, message }) => `${code} ${message}`).join());
+  return result.value;
+}
+
+export function supplyWith(supply: string): SupplySettings {
+  const { supply: read } = watchFileWith(supply);
+  if (read === null) throw new Error('there is a supply');
+  return read;
+}
+
+/** The codes of what is wrong with a supply. */
+export function faultsOf(supply: string): string[] {
+  const result = parseWatchFile(`supply: ${supply}\n`, 'watch.yaml');
+  return result.ok ? [] : result.errors.map(({ code }) => code);
+}

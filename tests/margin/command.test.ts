@@ -1,0 +1,102 @@
+// `dozewatch margin` from options and files to exit status.
+import { describe, expect, it } from 'vitest';
+import { codesIn, ownFolder, runHere } from '../cli/run-here.js';
+
+const files = {
+  'watch.yaml': 'watch: { checkInterval: 3m }\n',
+  'warming.csv':
+    'time,temperature\n2026-05-08T06:00:00Z,1\n2026-05-08T06:10:00Z,2.1C\n2026-05-08T06:30:00Z,39.2F\n',
+  'cooling.csv': 'time,temperature\n0m,3\n10m,2\n',
+  'back.csv': 'time;temperature\n10m;1\n5m;2\n',
+  'words.csv': 'time,temperature\n0m,cold\n10m,1\n',
+  'rows.csv': '0m,1\n10m,2\n',
+  'one.csv': 'time,temperature\n0m,3\n',
+};
+const space = ['margin', '--start', '1C', '--outside', '20C', '--limit', '5C'];
+const soon = ['--worst-delay', '8m', '--response', '15m'];
+const good = [...space, '--tau-open', '5h', ...soon];
+
+describe('the report of margin', () => {
+  it('says whether somebody comes in time, and says so by its status', async () => {
+    const inTime = await runHere(ownFolder(files), good);
+    expect(inTime.status).toBe(0);
+    expect(inTime.stdout).toMatch(
+      /^door open: at 5 °C after 1 h 11 min; somebody comes 47 min 55 s before that\.\n/u,
+    );
+    const late = await runHere(ownFolder(files), [
+      ...good,
+      '--response',
+      '70m',
+      '--tau-ajar',
+      '20h',
+    ]);
+    expect(late.status).toBe(1);
+    expect(late.stdout).toMatch(
+      /^door open: .*TOO LATE: reportWithin must be 55 s at most/mu,
+    );
+    expect(late.stdout).toMatch(/^door ajar: .*before that\.$/mu);
+  });
+
+  it('says where the model is wrong, and that local rules come first', async () => {
+    const args = [...good, '--limit', 'vaccines'];
+    const { stdout } = await runHere(ownFolder(files), args);
+    const text = stdout.replaceAll(/\s+/gu, ' ');
+    expect(text).toContain('CDC vaccine storage and handling toolkit; local rules come first');
+    expect(text).toMatch(/freezes or melts/u);
+    expect(text).toMatch(/Air warms long before goods do/u);
+  });
+
+  it('fits readings, takes the latency of a watch file, and looks at the doorway', async () => {
+    const doorway = ['--door-width', '1m', '--door-height', '2m', '--volume', '12m3'];
+    const args = [...space, '--readings', 'warming.csv', '-c', 'watch.yaml', ...doorway, '--json'];
+    const { status, stdout } = await runHere(ownFolder(files), args);
+    expect(status).toBe(1);
+    const answer = JSON.parse(stdout);
+    expect(answer).toMatchObject({
+      schema: 'dozewatch/margin/1',
+      limit: { celsius: 5, passed: 'rising', name: null },
+      delayFrom: 'watch-file',
+      worstDelayMs: 2 * 180_400 + 4_000 - 1,
+      cases: [
+        { kind: 'readings', fitted: { readings: 3 }, exchange: null },
+        { kind: 'doorway', fitted: null },
+      ],
+    });
+    expect(answer.cases[0].tauMs / 60_000).toBeCloseTo(174, -1);
+  });
+});
+
+describe('bad input to margin is one clear error, and status 2', () => {
+  it.each([
+    [['margin'], 'option-missing'],
+    [['margin', '--start', '1C'], 'option-missing'],
+    [['margin', '--start', '1C', '--outside', '9C'], 'option-missing'],
+    [[...space, ...soon], 'warming-missing'],
+    [[...space, '--tau-open', '5h'], 'delay-missing'],
+    [[...good, '-c', 'watch.yaml'], 'delay-twice'],
+    [[...good, '--tau-open', '0s'], 'out-of-range'],
+    [[...good, '--tau-open', '-5h'], 'duration-negative'],
+    [[...good, '--start', 'warm'], 'temperature-unreadable'],
+    [[...good, '--start', '4,5C'], 'temperature-unreadable'],
+    [[...good, '--start', '4K'], 'temperature-unknown-unit'],
+    [[...good, '--outside', '900C'], 'out-of-range'],
+    [[...good, '--limit', 'vaccine'], 'unknown-limit'],
+    [[...good, '--readings', 'cooling.csv'], 'readings-do-not-warm'],
+    [[...good, '--readings', 'back.csv'], 'time-goes-back'],
+    [[...good, '--readings', 'words.csv'], 'temperature-unreadable'],
+    [[...good, '--readings', 'rows.csv'], 'readings-without-header'],
+    [[...good, '--readings', 'one.csv'], 'readings-too-few'],
+    [[...good, '--readings', 'gone.csv'], 'file-missing'],
+    [[...good, '--door-width', '1m'], 'doorway-incomplete'],
+    [[...good, '--door-width', '1m', '--door-height', '90m', '--volume', '1m3'], 'out-of-range'],
+  ])('%j', async (args, code) => {
+    const { status, stdout, stderr } = await runHere(ownFolder(files), args);
+    expect([status, stdout, codesIn(stderr)]).toEqual([2, '', [code]]);
+  });
+
+  it('names the line of a reading', async () => {
+    const args = [...good, '--readings', 'back.csv'];
+    const { stderr } = await runHere(ownFolder(files), args);
+    expect(stderr).toContain('back.csv:3');
+  });
+});

@@ -1,0 +1,118 @@
+// Published figures of batteries, through the closed form of a quiet door.
+import { describe, expect, it } from 'vitest';
+import { deviceMs } from '../../src/base/index.js';
+import {
+  biasNa,
+  calibrate,
+  lifeMs,
+  meanNa,
+  nahOf,
+  quietUse,
+  type SupplySettings,
+  spend,
+} from '../../src/battery/index.js';
+import { faultsOf, supplyWith, watchFileWith } from '../battery/supplies.js';
+import { plainWatch, timingWith, watchWith } from '../support/experiments.js';
+
+const hourMs = 3_600_000;
+const dayMs = 24 * hourMs;
+const plain = quietUse(plainWatch, timingWith({}));
+
+/** The charge that is gone after so long, of a device that does nothing. */
+function goneNah(supply: SupplySettings, share: number): number {
+  const life = lifeMs(spend(plain, supply), { ...supply, usablePpm: share });
+  return (life ?? 0) / dayMs;
+}
+
+describe('"Calculating Battery Lifetime", Electronic Design', () => {
+  // 220 mAh; an hour a day awake, 23 h at 2 µA. Printed as 6.4 and 5.6 years; its years have 365 days.
+  it.each([
+    ['47.8uA', 3.9083, 6.426],
+    ['61uA', 4.4583, 5.633],
+  ])('with %s awake draws %d µA on average and lasts %d years', (current, microamperes, years) => {
+    const supply = supplyWith(
+      `{ capacity: 220mAh, sleepCurrent: 2uA, boot: { current: ${current} } }`,
+    );
+    const watch = watchWith({ checkIntervalMs: deviceMs(23 * hourMs) });
+    const spending = spend(quietUse(watch, timingWith({ bootMs: hourMs })), supply);
+    expect(meanNa(spending) / 1_000).toBeCloseTo(microamperes, 3);
+    expect((lifeMs(spending, supply) ?? 0) / (365 * dayMs)).toBeCloseTo(years, 2);
+  });
+});
+
+describe('TI SWRA659A: the charge of a wake that sends', () => {
+  // 1 mC is 1/3.6 µAh.
+  it.each([
+    ['3.8mC', 'one UDP packet', 1_056],
+    ['13.3mC', 'with TCP and TLS', 3_694],
+  ])('%s, %s, is whole nAh', (charge, _, nanoampereHours) => {
+    const supply = supplyWith(
+      `{ capacity: 400mAh, sleepCurrent: 0uA, connect: { charge: ${charge} } }`,
+    );
+    const use = { ...plain, heartbeats: { count: 1, ms: 4_000 } };
+    const beat = spend(use, supply).parts.find(({ activity }) => activity === 'heartbeat');
+    expect(nahOf(beat?.chargePc ?? 0n)).toBe(nanoampereHours);
+  });
+});
+
+describe('Battery University BU-802b: lithium-ion at rest', () => {
+  const supply = supplyWith(
+    '{ capacity: 400mAh, sleepCurrent: 0uA, selfDischarge: { firstDay: 5%, perMonth: 2%, protectionPerMonth: 3% } }',
+  );
+
+  it('loses 5 % in the first day, then 1 to 2 % a month and 3 % for its protection circuit', () => {
+    // The first day takes its part of the month too: 5.1666 % are gone after a day.
+    expect(goneNah(supply, 51_666)).toBeCloseTo(1, 3);
+    expect(goneNah(supply, 100_000)).toBeCloseTo(30, 6);
+    expect(goneNah(supply, 150_000)).toBeCloseTo(60, 6);
+  });
+});
+
+describe('400 mAh at a check every 3 minutes (common practice, no source)', () => {
+  const supply = supplyWith('{ capacity: 400mAh, sleepCurrent: 0uA, boot: { current: 45mA } }');
+
+  it('that last 21 to 22 days mean about 0.76 to 0.79 mA', () => {
+    for (const [days, milliamperes] of [
+      [21, 0.7937],
+      [22, 0.7576],
+    ] as const) {
+      const measured = { capacityNah: 400_000_000, lifeMs: days * dayMs };
+      const found = calibrate(measured, plain, supply);
+      if (found.kind === 'unexplained') throw new Error('the wakes alone take 0.1 mA');
+      expect(meanNa(spend(plain, found.supply)) / 1e6).toBeCloseTo(milliamperes, 3);
+      // 400 ms at 45 mA every 180.4 s.
+      const wakesNa = (45_000_000 * 400) / 180_400;
+      expect(found.sleepNa).toBeCloseTo(((milliamperes * 1e6 - wakesNa) * 180.4) / 180, -3);
+    }
+  });
+
+  it('last a little over three weeks on the preset of a maker board', () => {
+    const {
+      watch,
+      timing,
+      supply: board,
+    } = watchFileWith('{ preset: maker-board, capacity: 400mAh }');
+    if (board === null) throw new Error('there is a supply');
+    const life = lifeMs(spend(quietUse(watch, timing), board), board) ?? 0;
+    expect(life / dayMs).toBeGreaterThan(21);
+    expect(life / dayMs).toBeLessThan(25);
+  });
+});
+
+describe('a pull-up over a closed contact (V over R)', () => {
+  it.each([
+    ['45kOhm', 73],
+    ['10kOhm', 330],
+  ])('of %s at 3.3 V conducts %i µA', (resistance, microamperes) => {
+    const { contactBias } = supplyWith(
+      `{ capacity: 400mAh, sleepCurrent: 0uA, contactBias: { resistance: ${resistance} } }`,
+    );
+    if (contactBias === null) throw new Error('there is a pull-up');
+    expect(Math.round(biasNa(contactBias) / 1_000)).toBe(microamperes);
+  });
+
+  it('cannot be of no resistance', () => {
+    const supply = '{ capacity: 400mAh, sleepCurrent: 0uA, contactBias: { resistance: 0Ohm } }';
+    expect(faultsOf(supply)).toEqual(['out-of-range']);
+  });
+});
