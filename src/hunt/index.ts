@@ -19,7 +19,7 @@ export {
   type TimelineShape,
 } from './arbitraries.js';
 export { judgedProperties, type NamedProperty, namedProperties } from './properties/index.js';
-export { alikeProperty } from './properties/unlike.js';
+export { alikeProperty, summaryOf } from './properties/unlike.js';
 export type { Breach, HuntQuestion, Property, Ran } from './question.js';
 export { type Rhythm, rhythmOf } from './rhythm.js';
 export { breachOf, runTrial } from './run-trial.js';

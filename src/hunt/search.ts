@@ -1,13 +1,14 @@
 // The hunt itself: draws scripts, stages them, and shrinks the first one that breaks a property.
 import fc from 'fast-check';
 import { InvariantError, invariant } from '../base/index.js';
+import type { DeviceTiming } from '../world/index.js';
 import type { Breach, HuntQuestion } from './question.js';
 import { breachOf } from './run-trial.js';
-import { scripts } from './script.js';
-import { simplest } from './simplest.js';
+import { type Script, scripts } from './script.js';
+import { shortest, simplest } from './simplest.js';
 import { staged } from './stage.js';
 import { timings } from './timings.js';
-import type { Trial } from './trial.js';
+import { clipped, type Trial } from './trial.js';
 
 /** Timelines tried in shrinking, at most: what is left then is made simpler by hand, which is quicker. */
 const mostShrinks = 2_000;
@@ -38,10 +39,18 @@ export interface Finding {
 /** Hunts until a property is broken or the runs are used up. The same question and options give the same result. */
 export function hunt(question: HuntQuestion, options: HuntOptions): HuntResult {
   const { seed, runs, path: knownPath } = options;
+  let { lengthMs } = question;
   let shrinks = -1;
+  const trialOf = (script: Script, timing: DeviceTiming): Trial => {
+    const trial = staged(question, script, timing);
+    return clipped({ ...trial, lengthMs: Math.min(trial.lengthMs, lengthMs) });
+  };
   const holds = fc.property(scripts(question), timings(question.timing), (script, timing) => {
     if (shrinks >= mostShrinks) return true;
-    const fine = breachOf(question, staged(question, script, timing)) === null;
+    const trial = trialOf(script, timing);
+    const fine = breachOf(question, trial) === null;
+    // Shrinking goes on with no more of the timeline than the first finding needs.
+    if (!fine && shrinks < 0) lengthMs = shortest(question, trial).lengthMs;
     if (!fine || shrinks >= 0) shrinks += 1;
     return fine;
   });
@@ -52,7 +61,7 @@ export function hunt(question: HuntQuestion, options: HuntOptions): HuntResult {
   // Whatever a run throws is no breach: it is a fault of ours.
   if (details.errorInstance instanceof InvariantError) throw details.errorInstance;
   if (details.counterexample === null) return { runs: details.numRuns, found: null };
-  const trial = simplest(question, staged(question, ...details.counterexample));
+  const trial = simplest(question, trialOf(...details.counterexample));
   const breach = breachOf(question, trial);
   invariant(breach !== null, 'a counterexample stays one', { seed });
   // The rest of the path only names the steps of shrinking, which are taken again.

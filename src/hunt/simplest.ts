@@ -6,7 +6,7 @@ import type { DeviceTiming, VaryingMs } from '../world/index.js';
 import type { HuntQuestion } from './question.js';
 import { roughness, rounderTrials } from './rounder.js';
 import { breachOf } from './run-trial.js';
-import type { Stretch, Trial } from './trial.js';
+import { clipped, type Stretch, type Trial } from './trial.js';
 
 /** Simplification ends by itself long before; reaching this means that it does not. */
 const mostSteps = 10_000;
@@ -37,6 +37,17 @@ export function simplest(question: HuntQuestion, found: Trial): Trial {
     }
     return null;
   }
+}
+
+/** As much of the timeline as the same breach needs, and no more of it. */
+export function shortest(question: HuntQuestion, found: Trial): Trial {
+  const property = breachOf(question, found)?.property;
+  for (const lengthMs of niceLengthsMs) {
+    if (lengthMs >= found.lengthMs) break;
+    const candidate = clipped({ ...found, lengthMs });
+    if (breachOf(question, candidate)?.property === property) return candidate;
+  }
+  return found;
 }
 
 function* candidatesOf(trial: Trial): Generator<Trial> {

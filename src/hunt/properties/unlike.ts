@@ -23,7 +23,7 @@ export function alikeProperty(name: string, other: Program): Property {
     name,
     promise: 'the other watch comes to the same verdict',
     breach(ran) {
-      const difference = differenceOf(ran.verdict.summary, otherSummary(ran, other));
+      const difference = differenceOf(ran.verdict.summary, summaryOf(ran, other));
       if (difference === null) return null;
       return { property: name, subject: null, what: difference };
     },
@@ -31,7 +31,7 @@ export function alikeProperty(name: string, other: Program): Property {
 }
 
 /** What another program makes of the same trial. */
-export function otherSummary({ question, trial, world }: Ran, program: Program): Summary {
+export function summaryOf({ question, trial, world }: Ran, program: Program): Summary {
   const experiment = { program, timing: trial.timing, world, seed: trialSeed };
   const trace = simulate(experiment, { record: 'none' });
   return judge(world.openings, trace, question.judge).summary;

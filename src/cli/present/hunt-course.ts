@@ -1,0 +1,67 @@
+// A hunted timeline in words: what happens when, one event a line, in the order of time.
+import { durationText } from '../../base/index.js';
+import type { Trial } from '../../hunt/index.js';
+import type { ClockError, ContactFault, DeviceTiming, VaryingMs } from '../../world/index.js';
+
+interface Event {
+  readonly atMs: number;
+  readonly what: string;
+}
+
+/** @param timing the device's times with their ranges: only those that were drawn are told. */
+export function courseLines(trial: Trial, timing: DeviceTiming): readonly string[] {
+  const events: Event[] = [
+    ...trial.door.map(([atMs, toMs]) => ({ atMs, what: `door open ${lasting(atMs, toMs)}` })),
+    ...trial.outages.map(([atMs, toMs]) => ({ atMs, what: `network down ${lasting(atMs, toMs)}` })),
+    ...trial.powerCuts.map(([atMs, toMs]) => ({ atMs, what: `no power ${lasting(atMs, toMs)}` })),
+    ...trial.resetsMs.map((atMs) => ({ atMs, what: 'reset' })),
+    ...trial.misreads.map((fault) => ({ atMs: fault.fromMs, what: misreadText(fault) })),
+  ];
+  events.sort((a, b) => a.atMs - b.atMs);
+  const instants = events.map(({ atMs }) => (atMs === 0 ? '+0 s' : `+${durationText(atMs)}`));
+  const width = Math.max(0, ...instants.map(({ length }) => length));
+  return [
+    ...events.map(({ what }, index) => `${(instants[index] ?? '').padEnd(width)}  ${what}`),
+    ...deviceLines(trial.timing, timing),
+  ];
+}
+
+function lasting(fromMs: number, toMs: number): string {
+  return toMs === Number.POSITIVE_INFINITY ? 'to the end' : `for ${durationText(toMs - fromMs)}`;
+}
+
+function misreadText({ fromMs, toMs, reads }: ContactFault): string {
+  const how = reads.kind === 'stuck' ? reads.at : 'at random';
+  return `contact reads ${how} ${lasting(fromMs, toMs)}`;
+}
+
+function deviceLines(drawn: DeviceTiming, from: DeviceTiming): string[] {
+  const lines: string[] = [];
+  if (from.bootTime.kind === 'range') lines.push(`boot time: ${varyingText(drawn.bootTime)}`);
+  if (from.connectTime.kind === 'range') {
+    lines.push(`connect time: ${varyingText(drawn.connectTime)}`);
+  }
+  if (from.clockError.kind === 'drawn') lines.push(`clock error: ${errorText(drawn.clockError)}`);
+  return lines;
+}
+
+function varyingText(varying: VaryingMs): string {
+  switch (varying.kind) {
+    case 'fixed':
+      return durationText(varying.ms);
+    case 'inTurn':
+      return `${varying.ms.map(durationText).join(', ')} (and so on)`;
+    case 'range':
+      return `${durationText(varying.leastMs)} to ${durationText(varying.greatestMs)}`;
+  }
+}
+
+function errorText(error: ClockError): string {
+  if (error.kind === 'fixed') return percent(error.ppm);
+  if (error.kind === 'inTurn') return `${error.ppm.map(percent).join(', ')} (and so on)`;
+  return 'as in the watch file';
+}
+
+function percent(ppm: number): string {
+  return `${String(ppm / 10_000)} %`;
+}

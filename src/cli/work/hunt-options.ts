@@ -1,0 +1,225 @@
+// What `hunt` is to do, as its options and the watch file say it.
+import { ppm } from '../../base/index.js';
+import { faultyWatches } from '../../faulty/index.js';
+import {
+  type Adversity,
+  type AdversityKind,
+  adversityKinds,
+  calm,
+  judgedProperties,
+  type NamedProperty,
+  namedProperties,
+  withUsual,
+} from '../../hunt/index.js';
+import { parseDuration, type WatchFile } from '../../scenarios/index.js';
+import type { ClockError, DeviceTiming } from '../../world/index.js';
+import { InputProblem, problem, valueOf } from '../problem.js';
+
+/** Options of `hunt`, as they were typed. */
+export interface HuntCommandOptions {
+  readonly config?: string | undefined;
+  readonly property?: string | undefined;
+  readonly with?: string | undefined;
+  readonly calm?: true | undefined;
+  readonly fault?: string | undefined;
+  readonly runs?: string | undefined;
+  readonly for?: string | undefined;
+  readonly length?: string | undefined;
+  readonly seed?: string | undefined;
+  readonly path?: string | undefined;
+  readonly save?: string | undefined;
+  readonly json?: true | undefined;
+}
+
+export interface HuntPlan {
+  readonly properties: readonly NamedProperty[];
+  readonly adversity: Adversity;
+  /** Infinity: no limit but time. */
+  readonly runs: number;
+  /** Null: no limit but runs. */
+  readonly forMs: number | null;
+  readonly lengthMs: number;
+  readonly seed: number;
+  readonly path: string | undefined;
+}
+
+const usualRuns = 2_000;
+const mostRuns = 1_000_000_000;
+const weekMs = 604_800_000;
+/** The longest timeline that is tried. */
+const longestMs = 31_622_400_000;
+const seedBits = 2 ** 31;
+
+/** @throws InputProblem for options that make no sense, alone or together. */
+export function planOf(options: HuntCommandOptions, watchFile: WatchFile): HuntPlan {
+  if (options.path !== undefined && options.seed === undefined) {
+    throw problem('seed-missing', '--path', {
+      message: 'a path leads to a finding of one seed',
+      hint: 'give the --seed that was printed with it',
+    });
+  }
+  if (options.fault !== undefined && options.property !== undefined) {
+    throw problem('options-exclude', '--fault', {
+      message: 'with --fault the hunt is for a difference, not for a property',
+      hint: 'leave out --property',
+    });
+  }
+  const path = options.path === undefined ? undefined : pathOf(options.path);
+  const { runs, forMs } = limitsOf(options);
+  const properties = propertiesOf(options, watchFile);
+  return {
+    properties,
+    adversity: adversityOf(options, watchFile, properties),
+    runs,
+    forMs,
+    lengthMs: lengthOf(options),
+    seed: wholeOf('--seed', options.seed ?? '1', { least: -seedBits, most: seedBits - 1 }),
+    path,
+  };
+}
+
+function limitsOf(options: HuntCommandOptions): Pick<HuntPlan, 'runs' | 'forMs'> {
+  const forMs = options.for === undefined ? null : durationOf('--for', options.for);
+  if (options.runs !== undefined) {
+    return { runs: wholeOf('--runs', options.runs, { least: 1, most: mostRuns }), forMs };
+  }
+  return { runs: forMs === null ? usualRuns : Number.POSITIVE_INFINITY, forMs };
+}
+
+function lengthOf({ length }: HuntCommandOptions): number {
+  if (length === undefined) return weekMs;
+  const lengthMs = durationOf('--length', length);
+  if (lengthMs >= 1 && lengthMs <= longestMs) return lengthMs;
+  throw problem('out-of-range', '--length', {
+    message: 'a timeline cannot be so long',
+    found: length,
+    expected: 'from 1ms to 366d',
+  });
+}
+
+function propertiesOf(options: HuntCommandOptions, { judge }: WatchFile): readonly NamedProperty[] {
+  if (options.property === undefined) return judgedProperties(judge);
+  const names = namedProperties.map(({ property }) => property.name);
+  const wanted = namesOf('--property', options.property, { what: 'property', known: names });
+  const unasked = [
+    { name: 'in-time', key: 'reportWithin', asked: judge.reportWithinMs !== null },
+    { name: 'quiet', key: 'quietUpTo', asked: judge.quietUpToMs !== null },
+  ].find(({ name, asked }) => wanted.includes(name) && !asked);
+  if (unasked !== undefined) {
+    throw problem('property-not-asked', '--property', {
+      message: `the watch file does not say what ${unasked.name} means`,
+      found: unasked.name,
+      hint: `give judge.${unasked.key} in the watch file`,
+    });
+  }
+  return namedProperties.filter(({ property }) => wanted.includes(property.name));
+}
+
+function adversityOf(
+  options: HuntCommandOptions,
+  watchFile: WatchFile,
+  properties: readonly NamedProperty[],
+): Adversity {
+  if (options.calm === true && options.with !== undefined) {
+    throw problem('options-exclude', '--calm', {
+      message: 'either nothing goes wrong or something does',
+      hint: 'leave out --calm or --with',
+    });
+  }
+  if (options.calm === true) return calm;
+  const named = options.with ?? '';
+  const wanted =
+    options.with === undefined
+      ? []
+      : namesOf('--with', named, { what: 'fault', known: adversityKinds });
+  const given = allowedBy(watchFile);
+  const brought = properties.flatMap(({ about }) => about);
+  // A faulty watch may differ only when something goes wrong.
+  const forFault = options.fault === undefined ? [] : adversityKinds;
+  const asked: readonly string[] = options.with === undefined ? [...brought, ...forFault] : wanted;
+  return withUsual(
+    given,
+    adversityKinds.filter((kind: AdversityKind) => asked.includes(kind)),
+  );
+}
+
+/** What the `environment:` section allows. */
+function allowedBy({ environment }: WatchFile): Adversity {
+  const { longestOutageMs, powerLosses, longestPowerLossMs, resets, longestChatterMs } =
+    environment;
+  return {
+    outages: longestOutageMs > 0 ? 1 : 0,
+    longestOutageMs,
+    powerCuts: powerLosses,
+    longestPowerCutMs: longestPowerLossMs,
+    resets,
+    misreads: longestChatterMs > 0 ? 1 : 0,
+    longestMisreadMs: longestChatterMs,
+  };
+}
+
+/** The device as the file describes it: a clock that follows the temperature errs as at any of its points. */
+export function timingOf({ timing, clockErrorByTemperature }: WatchFile): DeviceTiming {
+  if (clockErrorByTemperature === null || clockErrorByTemperature.length === 0) return timing;
+  const errors = clockErrorByTemperature.map((point) => point.ppm);
+  const clockError: ClockError = {
+    kind: 'drawn',
+    leastPpm: ppm(Math.min(...errors)),
+    greatestPpm: ppm(Math.max(...errors)),
+  };
+  return { ...timing, clockError };
+}
+
+/** @throws InputProblem when the catalogue has no such fault. */
+export function faultNamed(name: string): string {
+  const known = faultyWatches.map((fault) => fault.name);
+  const [fault = name] = namesOf('--fault', name, { what: 'faulty watch', known });
+  return fault;
+}
+
+function durationOf(option: string, text: string): number {
+  return valueOf(parseDuration(text, { file: option }));
+}
+
+function namesOf(
+  option: string,
+  text: string,
+  { what, known }: { readonly what: string; readonly known: readonly string[] },
+): readonly string[] {
+  const names = text.split(',').map((name) => name.trim());
+  const unknown = names.filter((name) => !known.includes(name));
+  if (unknown.length === 0) return names;
+  throw new InputProblem(
+    unknown.map((name) => ({
+      code: 'unknown-name',
+      severity: 'error',
+      source: { file: option },
+      message: `there is no such ${what}`,
+      found: name,
+      expected: known.join(', '),
+    })),
+  );
+}
+
+function pathOf(text: string): string {
+  if (/^\d{1,12}(?::\d{1,12}){0,10000}$/u.test(text)) return text;
+  throw problem('path-unreadable', '--path', {
+    message: 'this is no path of a finding',
+    found: text,
+    expected: 'whole numbers with colons between, as hunt prints them',
+  });
+}
+
+function wholeOf(
+  option: string,
+  text: string,
+  { least, most }: { readonly least: number; readonly most: number },
+): number {
+  const value = /^-?\d{1,15}$/u.test(text) ? Number(text) : Number.NaN;
+  if (value >= least && value <= most) return value;
+  throw problem('not-a-whole-number', option, {
+    message: 'this is no whole number in its range',
+    found: text,
+    expected: `a whole number from ${String(least)} to ${String(most)}`,
+  });
+}

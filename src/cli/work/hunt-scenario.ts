@@ -1,0 +1,157 @@
+// A counterexample as a scenario: the same timeline, and what should have come of it.
+import { invariant, trueMs } from '../../base/index.js';
+import {
+  type Finding,
+  type HuntQuestion,
+  type Ran,
+  runTrial,
+  trialSeed,
+} from '../../hunt/index.js';
+import {
+  type Expectations,
+  emptyScenario,
+  parseScenario,
+  type Scenario,
+  scenarioText,
+  timelineOf,
+  type WatchFile,
+} from '../../scenarios/index.js';
+import { simulate } from '../../sim/index.js';
+import { judge, type Summary } from '../../verdict/index.js';
+import { spansOf } from '../../world/index.js';
+
+type Count = Expectations['counts'][number];
+type CountName = Count['name'];
+
+/** What a finding's scenario is called, and the lines above it. */
+export interface ScenarioHeading {
+  readonly name: string;
+  readonly comment: readonly string[];
+}
+
+/**
+ * The scenario's text. It is read back and replayed before it is given out.
+ * @param expect what should have come of the timeline.
+ * @throws InvariantError when it does not replay to the verdict that the hunt saw.
+ */
+export function findingText(
+  found: {
+    readonly finding: Finding;
+    readonly question: HuntQuestion;
+    readonly watchFile: WatchFile;
+    readonly expect: Expectations;
+  },
+  heading: ScenarioHeading,
+): string {
+  const text = scenarioText(scenarioOf(found, heading.name), heading.comment);
+  const ran = runTrial(found.question, found.finding.trial);
+  const replayed = summaryOf(text, found.question, found.watchFile);
+  invariant(
+    JSON.stringify(replayed) === JSON.stringify(ran.verdict.summary),
+    'a saved counterexample replays to the same verdict',
+    { replayed, hunted: ran.verdict.summary, text },
+  );
+  return text;
+}
+
+function scenarioOf(
+  {
+    finding: { trial },
+    question: { timing },
+    expect,
+  }: { readonly finding: Finding; readonly question: HuntQuestion; readonly expect: Expectations },
+  name: string,
+): Scenario {
+  const { bootTime, connectTime, clockError } = trial.timing;
+  const draws = trial.misreads.some(({ reads }) => reads.kind === 'chattering');
+  return {
+    ...emptyScenario(name, trueMs(trial.lengthMs)),
+    door: trial.door.map(([fromMs, toMs]) => ({
+      fromMs: trueMs(fromMs),
+      toMs,
+      gapUm: null,
+      approach: 'closing',
+      note: null,
+      source: { file: name },
+    })),
+    networkDown: spansOf(trial.outages),
+    powerLost: spansOf(trial.powerCuts),
+    resetsMs: Float64Array.from(trial.resetsMs),
+    contactFaults: trial.misreads,
+    // Where the watch file leaves no choice, its own times hold.
+    environment: {
+      bootTime: timing.bootTime.kind === 'range' ? bootTime : null,
+      connectTime: timing.connectTime.kind === 'range' ? connectTime : null,
+      clockError: timing.clockError.kind === 'drawn' ? clockError : null,
+    },
+    seed: draws ? trialSeed : null,
+    expect,
+  };
+}
+
+function summaryOf(text: string, question: HuntQuestion, watchFile: WatchFile): Summary {
+  const scenario = parseScenario(text, 'counterexample');
+  invariant(scenario.ok, 'a saved counterexample can be read', { text });
+  const timeline = timelineOf(scenario.value, watchFile);
+  invariant(timeline.ok, 'a saved counterexample is a timeline', { text });
+  const { timing, world, seed } = timeline.value;
+  const trace = simulate({ program: question.program, timing, world, seed }, { record: 'none' });
+  return judge(world.openings, trace, question.judge).summary;
+}
+
+/** What should have come of it: one fewer of what went wrong, as far as counts can say it. */
+export function wishFor(finding: Finding, ran: Ran): Expectations {
+  const { summary } = ran.verdict;
+  const name = wrongCount(finding, ran);
+  if (name === null) return exactly(summary, ['missed', 'falseAlarms', 'alerts']);
+  const count: Count = { name, least: 0, most: Math.max(0, summary[name] - 1) };
+  return { counts: [count], worstDelayAtMostMs: null, worstDelayAtLeastMs: null };
+}
+
+/** The count that the breach is one too many of; null: no count tells. */
+function wrongCount({ breach }: Finding, { verdict }: Ran): CountName | null {
+  switch (breach.property) {
+    case 'reported':
+      return 'missed';
+    case 'in-time':
+      return 'late';
+    case 'one-alert-per-cooldown':
+      return 'alerts';
+    case 'quiet':
+    case 'no-false-alarm':
+      return verdict.summary.falseAlarms > 0 ? 'falseAlarms' : 'alerts';
+    default: {
+      const alert = verdict.alerts[breach.subject?.index ?? -1];
+      if (alert?.deliveredMs !== null) return 'alerts';
+      const outcome = alert.opening === null ? 'brief' : verdict.openings.at(alert.opening).outcome;
+      return outcome === 'missed' || outcome === 'undecided' ? outcome : null;
+    }
+  }
+}
+
+const told: readonly CountName[] = [
+  'missed',
+  'late',
+  'reported',
+  'undecided',
+  'alerts',
+  'falseAlarms',
+  'earlyAlerts',
+  'repeats',
+];
+
+/** The verdict of the sound watch in all that the faulty one's differs in. */
+export function differenceFrom(faulty: Summary, sound: Summary): Expectations {
+  const expect = exactly(
+    sound,
+    told.filter((name) => sound[name] !== faulty[name]),
+  );
+  if (sound.worstDelayMs === null || sound.worstDelayMs === faulty.worstDelayMs) return expect;
+  const delayMs = trueMs(sound.worstDelayMs);
+  return { ...expect, worstDelayAtMostMs: delayMs, worstDelayAtLeastMs: delayMs };
+}
+
+function exactly(summary: Summary, names: readonly CountName[]): Expectations {
+  const counts = names.map((name) => ({ name, least: summary[name], most: summary[name] }));
+  return { counts, worstDelayAtMostMs: null, worstDelayAtLeastMs: null };
+}

@@ -1,0 +1,226 @@
+// `dozewatch hunt` at work: hunts in small parts, so that time can be watched and an interrupt is heard.
+import { existsSync } from 'node:fs';
+import path from 'node:path';
+import { setImmediate } from 'node:timers/promises';
+import { type FaultyProgram, faultyProgram } from '../../faulty/index.js';
+import {
+  alikeProperty,
+  type Finding,
+  type HuntQuestion,
+  hunt,
+  type Property,
+  runTrial,
+  summaryOf,
+  trialSeed,
+} from '../../hunt/index.js';
+import { explain } from '../../verdict/index.js';
+import type { Style } from '../commands/command.js';
+import { writeFileAtomically } from '../host/atomic-file.js';
+import type { ExitStatus, Io } from '../host/io.js';
+import { openProgress } from '../host/progress.js';
+import { writeDiagnostics } from '../host/write-diagnostics.js';
+import { huntJson } from '../present/hunt-json.js';
+import { alikeReport, type HuntView, huntReport } from '../present/hunt-report.js';
+import { problem } from '../problem.js';
+import {
+  faultNamed,
+  type HuntCommandOptions,
+  type HuntPlan,
+  planOf,
+  timingOf,
+} from './hunt-options.js';
+import { differenceFrom, findingText, wishFor } from './hunt-scenario.js';
+import { type LoadedWatch, loadWatch } from './load-watch.js';
+import { refuseOverwriting, refuseStdout } from './outputs.js';
+import { paintFor } from './paint-for.js';
+
+/** Timelines between two looks at the clock. */
+const runsAtOnce = 100;
+
+const usualName = 'counterexample';
+
+/** The finding is explained where it is among the first so many. */
+const mostExplained = 20;
+
+interface Hunt {
+  readonly options: HuntCommandOptions;
+  readonly plan: HuntPlan;
+  readonly watch: LoadedWatch;
+  readonly question: HuntQuestion;
+  /** Null: the hunt is for a breach of what is asked of the watch itself. */
+  readonly faulty: FaultyProgram | null;
+}
+
+/** @throws InputProblem when the watch file cannot be believed or the options make no sense. */
+export async function huntWatch(
+  options: HuntCommandOptions,
+  on: { readonly io: Io; readonly style: Style },
+): Promise<ExitStatus> {
+  const { io } = on;
+  if (options.save !== undefined) {
+    refuseStdout('--save', options.save);
+    refuseOverwriting('--save', options.save, { inputs: [options.config ?? ''], io });
+  }
+  const watch = await loadWatch(options.config, io);
+  const one = huntOf(options, watch);
+  const paint = paintFor('stdout', on);
+  await writeDiagnostics(watch.warnings, { io, paint: paintFor('stderr', on), most: 20 });
+  if (one.faulty?.alike === true) {
+    const { fault } = one.faulty;
+    await io.stdout.write(options.json === true ? huntJson(null) : alikeReport(fault, paint));
+    return 0;
+  }
+  const { found, runs } = await huntOn(one, io);
+  const saved = found === null ? null : await save(one, found, io);
+  const view = viewOf(one, { found, runs, saved });
+  await io.stdout.write(options.json === true ? huntJson(view) : huntReport(view, paint));
+  return found === null ? 0 : 1;
+}
+
+function huntOf(options: HuntCommandOptions, watch: LoadedWatch): Hunt {
+  const { watchFile, program } = watch;
+  const plan = planOf(options, watchFile);
+  const timing = timingOf(watchFile);
+  const faulty =
+    options.fault === undefined ? null : faultyProgram(program, timing, faultNamed(options.fault));
+  const properties: readonly Property[] =
+    faulty === null
+      ? plan.properties.map(({ property }) => property)
+      : [alikeProperty(faulty.fault.name, faulty.program)];
+  const { judge, contact } = watchFile;
+  const { adversity, lengthMs } = plan;
+  const question = { program, timing, judge, contact, adversity, lengthMs, properties };
+  return { options, plan, watch, question, faulty };
+}
+
+/** A part after the other, each with the next seed, until one finds something or a limit is reached. */
+async function huntOn(
+  { plan, question }: Hunt,
+  io: Io,
+): Promise<{ readonly found: Finding | null; readonly runs: number }> {
+  const startMs = io.elapsed();
+  const progress = openProgress(io, 'hunting');
+  let runs = 0;
+  for (let part = 0; ; part += 1) {
+    // A seed has 32 bits with a sign: after the greatest comes the least.
+    const seed = (plan.seed + part) | 0;
+    const wanted = Math.min(runsAtOnce, plan.runs - runs);
+    const result = hunt(question, { seed, runs: wanted, path: plan.path });
+    runs += result.runs;
+    const spentMs = io.elapsed() - startMs;
+    const timeIsUp = plan.forMs !== null && spentMs >= plan.forMs;
+    if (result.found !== null || timeIsUp || runs >= plan.runs || plan.path !== undefined) {
+      progress.end();
+      return { found: result.found, runs };
+    }
+    progress.at(Math.max(runs / plan.runs, plan.forMs === null ? 0 : spentMs / plan.forMs));
+    await setImmediate();
+  }
+}
+
+async function save(one: Hunt, finding: Finding, io: Io): Promise<string> {
+  const { question, faulty, watch, options } = one;
+  const ran = runTrial(question, finding.trial);
+  const expect =
+    faulty === null
+      ? wishFor(finding, ran)
+      : differenceFrom(summaryOf(ran, faulty.program), ran.verdict.summary);
+  const found = { finding, question, watchFile: watch.watchFile, expect };
+  const file = options.save ?? freeName(io);
+  const text = findingText(found, {
+    name: nameOf(one, finding),
+    comment: [
+      faulty === null
+        ? `Found by a hunt: ${finding.breach.what}.`
+        : `Found by a hunt: a watch with this mistake comes to another verdict here (${finding.breach.what}).`,
+      `Again: ${againCommand(one, finding)}`,
+    ],
+  });
+  await writeFileAtomically(file, [text], io);
+  return file;
+}
+
+function nameOf({ faulty }: Hunt, { breach }: Finding): string {
+  if (faulty !== null) return `Tells apart: ${faulty.fault.mistake}`;
+  return `Hunted, ${breach.property}: ${breach.what}`;
+}
+
+/** The usual name, or the next one that is free: nothing is overwritten that was not named. */
+function freeName(io: Io): string {
+  for (let number = 1; number < 10_000; number += 1) {
+    const name = `${usualName}${number === 1 ? '' : `-${String(number)}`}.yaml`;
+    if (!existsSync(path.resolve(io.folder, name))) return name;
+  }
+  throw problem('file-exists', `${usualName}.yaml`, {
+    message: 'this folder is full of counterexamples',
+    hint: 'name a file with --save',
+  });
+}
+
+/** The command line that leads straight to a finding. */
+function againCommand({ options, watch }: Hunt, { seed, path: way }: Finding): string {
+  const words = ['dozewatch hunt'];
+  if (watch.name !== null) words.push(`-c ${quoted(watch.name)}`);
+  for (const key of ['property', 'with', 'fault', 'length'] as const) {
+    const value = options[key];
+    if (value !== undefined) words.push(`--${key} ${quoted(value)}`);
+  }
+  if (options.calm === true) words.push('--calm');
+  words.push(`--seed ${String(seed)} --path ${way}`);
+  return words.join(' ');
+}
+
+/** As a shell takes it for one word. */
+function quoted(text: string): string {
+  return /^[\w@%+=:,./-]+$/u.test(text) ? text : `'${text.replaceAll("'", "'\\''")}'`;
+}
+
+function viewOf(
+  one: Hunt,
+  result: { readonly found: Finding | null; readonly runs: number; readonly saved: string | null },
+): HuntView {
+  const { plan, watch, question, faulty } = one;
+  const base = {
+    properties: faulty === null ? plan.properties.map(({ property }) => property) : [],
+    fault: faulty?.fault ?? null,
+    adversity: plan.adversity,
+    lengthMs: plan.lengthMs,
+    seed: plan.seed,
+    runs: result.runs,
+  };
+  const { found, saved } = result;
+  if (found === null || saved === null) return { ...base, found: null };
+  const ran = runTrial(question, found.trial);
+  const { program, judge } = question;
+  const { timing } = found.trial;
+  const experiment = { program, timing, world: ran.world, seed: trialSeed };
+  const explanations = explain({
+    experiment,
+    verdict: ran.verdict,
+    asked: judge,
+    limit: mostExplained,
+  });
+  const watchWords = watch.name === null ? '' : ` -c ${quoted(watch.name)}`;
+  return {
+    ...base,
+    found: {
+      finding: found,
+      verdict: ran.verdict,
+      faultySummary: faulty === null ? null : summaryOf(ran, faulty.program),
+      sentences: explanations
+        .filter(({ subject }) => isSame(subject, found.breach.subject))
+        .map(({ sentence }) => sentence),
+      timing: question.timing,
+      saved,
+      again: againCommand(one, found),
+      replay: `dozewatch replay ${quoted(saved)}${watchWords}`,
+    },
+  };
+}
+
+function isSame(
+  subject: { readonly kind: string; readonly index: number },
+  other: { readonly kind: string; readonly index: number } | null,
+): boolean {
+  return other !== null && subject.kind === other.kind && subject.index === other.index;
+}
