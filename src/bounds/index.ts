@@ -26,6 +26,7 @@ export {
   detectionBounds,
   modelOf,
 } from './bounds.js';
+export { boundsOf } from './bounds-of.js';
 export { courseWorld } from './course-world.js';
 export { calmEnvironment, type Environment, type Times, timesOf } from './environment.js';
 export { type Found, type SearchOptions, type SearchResult, search } from './search.js';
