@@ -36,3 +36,4 @@ export {
 } from './supply.js';
 export { type Acts, type Use, useOf } from './use.js';
 export { type LowBattery, lowBattery, silentForAtMostMs, warningMs } from './warning.js';
+export { chargeText, currentText, lifeText, shareText } from './words.js';

@@ -11,6 +11,7 @@ Presets: bare-radio-module, maker-board, tuned-board; every key beside it goes b
 Examples:
   dozewatch battery -c watch.yaml
   dozewatch battery -c watch.yaml delivery-day.yaml outage.yaml
+  dozewatch battery -c watch.yaml --chart battery.svg
   dozewatch battery -c watch.yaml --calibrate "400mAh lasted 23d"
 
 Exit status: 0 when the answer is given, however short the life; 2 for bad input, and for a measured
@@ -34,6 +35,8 @@ export const batteryCommand: CommandDefinition = {
       .optionsGroup('Battery:')
       .option('--calibrate <life>', 'a measured life, such as "400mAh lasted 23d"')
       .optionsGroup('Output:')
+      .option('--chart <file>', 'draw where the charge goes, as .svg or .png')
+      .option('--dark', 'light on dark, for --chart')
       .option('--json', 'print the answer as JSON, schema dozewatch/battery/1')
       .addHelpText('after', afterHelp)
       .action((timelines, options) =>

@@ -1,8 +1,16 @@
 // What decides a battery's life, one line each, in words.
 import { roughDurationText } from '../../base/index.js';
-import type { BatteryAnswer, ContactCost, HeartbeatLife, WiringLife } from '../../battery/index.js';
+import {
+  type BatteryAnswer,
+  type ContactCost,
+  chargeText,
+  currentText,
+  type HeartbeatLife,
+  lifeText,
+  shareText,
+  type WiringLife,
+} from '../../battery/index.js';
 import type { WatchFile } from '../../scenarios/index.js';
-import { chargeText, currentText, lifeText, shareText } from './charge-text.js';
 
 export interface Facts {
   readonly watchFile: WatchFile;

@@ -1,9 +1,16 @@
 // The report of `battery` for a terminal: the life first, then what decides it, then where the charge goes.
 import { roughDurationText } from '../../base/index.js';
-import type { BatteryAnswer, IntervalLife, UseCost } from '../../battery/index.js';
+import {
+  type BatteryAnswer,
+  chargeText,
+  currentText,
+  type IntervalLife,
+  lifeText,
+  shareText,
+  type UseCost,
+} from '../../battery/index.js';
 import { batteryFacts, type Facts } from './battery-facts.js';
 import { presetText } from './battery-preset.js';
-import { chargeText, currentText, lifeText, shareText } from './charge-text.js';
 import { plainCut } from './columns.js';
 import type { Paint } from './paint.js';
 import { numberText } from './plain.js';

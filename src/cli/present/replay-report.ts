@@ -1,8 +1,7 @@
 // The report of one replay for a terminal: the verdict first, then the numbers, then what happened and why.
 import { durationText, roughDurationText } from '../../base/index.js';
-import { costOf } from '../../battery/index.js';
+import { costOf, currentText, lifeText } from '../../battery/index.js';
 import { alertRows } from './alert-table.js';
-import { currentText, lifeText } from './charge-text.js';
 import { plainCut } from './columns.js';
 import { dayAndTime } from './moments.js';
 import { openingRows } from './opening-table.js';

@@ -2,6 +2,7 @@
 import {
   type BatteryAnswer,
   batteryAnswer,
+  lifeText,
   type NamedUse,
   type SupplySettings,
   supplyPresetNames,
@@ -14,16 +15,20 @@ import type { ExitStatus, Io } from '../host/io.js';
 import { writeDiagnostics } from '../host/write-diagnostics.js';
 import { batteryJson } from '../present/battery-json.js';
 import { batteryReport } from '../present/battery-report.js';
-import { lifeText } from '../present/charge-text.js';
+import { plain } from '../present/plain.js';
 import { problem, valueOf } from '../problem.js';
 import { loadTimeline } from './load-timeline.js';
 import { type LoadedWatch, loadWatch } from './load-watch.js';
+import { refuseOverwriting, refuseStdout } from './outputs.js';
 import { paintFor } from './paint-for.js';
 import { checkInputs, type TimelineOptions } from './timeline-options.js';
+import { pictureFormat, writePicture } from './write-picture.js';
 
 export interface BatteryOptions extends TimelineOptions {
   readonly config?: string | undefined;
   readonly calibrate?: string | undefined;
+  readonly chart?: string | undefined;
+  readonly dark?: true | undefined;
   readonly json?: true | undefined;
 }
 
@@ -38,6 +43,7 @@ export async function battery(
   const { io } = on;
   if (inputs.length > 0) checkInputs(inputs, options, options.config);
   const measured = measuredLife(inputs, options);
+  checkChart(inputs, options, io);
   const watch = await loadWatch(options.config, io);
   const supply = supplyOf(watch);
   const paint = paintFor('stderr', on);
@@ -47,12 +53,30 @@ export async function battery(
   const { watch: settings, timing } = watch.watchFile;
   const answer = batteryAnswer({ watch: settings, timing, supply, timelines, measured });
   refuseUnexplained(answer);
+  await drawChart(answer, options, io);
   if (options.json === true) await io.stdout.write(batteryJson(answer));
   else {
     const style = { width: io.stdout.columns, paint: paintFor('stdout', on) };
     await io.stdout.write(batteryReport(answer, watch, style));
+    if (options.chart !== undefined) await io.stdout.write(`\nPicture: ${plain(options.chart)}\n`);
   }
   return 0;
+}
+
+function checkChart(inputs: readonly string[], { chart, config }: BatteryOptions, io: Io): void {
+  if (chart === undefined) return;
+  refuseStdout('--chart', chart);
+  const files = config === undefined ? inputs : [...inputs, config];
+  refuseOverwriting('--chart', chart, { inputs: files, io });
+  pictureFormat(chart);
+}
+
+async function drawChart(answer: BatteryAnswer, options: BatteryOptions, io: Io): Promise<void> {
+  const { chart, dark, config = 'the watch' } = options;
+  if (chart === undefined) return;
+  const { batteryChart } = await import('../../chart/index.js');
+  const theme = dark === true ? 'dark' : 'light';
+  await writePicture(chart, batteryChart({ answer, file: config, options: { theme } }), io);
 }
 
 async function useOfInput(

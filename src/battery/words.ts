@@ -1,5 +1,5 @@
 // Charges, currents and lives for people: three significant digits, and never more than is known.
-import { roughDurationText } from '../../base/index.js';
+import { roughDurationText } from '../base/index.js';
 
 const dayMs = 86_400_000;
 const yearMs = 365.25 * dayMs;
@@ -37,7 +37,7 @@ export function lifeText(ms: number | null): string {
   return `${text} d (${(days / 7).toFixed(1)} weeks)`;
 }
 
-/** `12.3 %`, from parts per million. */
+/** `12.3 %`, from parts per million; what would show as nothing is `under 0.1 %`. */
 export function shareText(ppm: number): string {
-  return `${(ppm / 10_000).toFixed(1)} %`;
+  return ppm > 0 && ppm < 500 ? 'under 0.1 %' : `${(ppm / 10_000).toFixed(1)} %`;
 }

@@ -1,0 +1,58 @@
+// What a picture of a battery is drawn from: charges by the day, so that a quiet door and a timeline of any length
+// stand side by side.
+import type { Activity, BatteryAnswer, UseCost } from '../../battery/index.js';
+
+export interface BatteryInput {
+  readonly answer: BatteryAnswer;
+  /** The watch file as its owner named it. */
+  readonly file: string;
+}
+
+/** A use and where its charge goes. */
+export interface ChargeRows {
+  readonly name: string;
+  readonly lifeMs: number | null;
+  readonly rows: readonly ChargeRow[];
+}
+
+export interface ChargeRow {
+  readonly words: string;
+  readonly perDayNah: number;
+  readonly sharePpm: number;
+}
+
+const activityWords: Readonly<Record<Activity, string>> = {
+  sleep: 'asleep',
+  boot: 'wakes and checks',
+  blink: 'blinks',
+  connect: 'alerts sent',
+  failedAttempt: 'failed attempts',
+  heartbeat: 'heartbeats',
+  hold: 'idle after an alert',
+  contactBias: 'closed contact',
+  selfDischarge: 'self-discharge',
+};
+
+/** The most timelines that are drawn. */
+const mostTimelines = 6;
+
+const dayMs = 86_400_000;
+
+export function chargeRows({ quiet, timelines }: BatteryAnswer): readonly ChargeRows[] {
+  const drawn = timelines.slice(0, mostTimelines).filter(({ cost }) => cost.lengthMs > 0);
+  return [
+    rowsOf('A door that nobody opens', quiet),
+    ...drawn.map(({ name, cost }) => rowsOf(name, cost)),
+  ];
+}
+
+function rowsOf(name: string, cost: UseCost): ChargeRows {
+  const rows = cost.parts
+    .filter(({ chargeNah }) => chargeNah > 0)
+    .map(({ activity, chargeNah, sharePpm }) => ({
+      words: activityWords[activity],
+      perDayNah: Math.round((chargeNah / cost.lengthMs) * dayMs),
+      sharePpm,
+    }));
+  return { name, lifeMs: cost.lifeMs, rows };
+}
