@@ -1,5 +1,5 @@
 import { describe, expect, it } from 'vitest';
-import { trueMs, um } from '../../src/base/index.js';
+import { deviceMs, trueMs, um } from '../../src/base/index.js';
 import { simulate } from '../../src/sim/index.js';
 import { contactEdgesOf, openingsOf } from '../../src/world/index.js';
 import { experimentOf, traceOf } from '../support/experiments.js';
@@ -77,6 +77,17 @@ describe('the trace', () => {
     expect(all).toEqual(expect.arrayContaining([...wakes]));
     expect(wakes[0]?.wakeMs).toBeLessThan(43_100_000);
     expect(simulate(experiment, { record: [] }).wakes).toEqual([]);
+  });
+
+  it('counts the wakes of a device that takes no notice of a heartbeat, due or not', () => {
+    const experiment = experimentOf(
+      { lengthMs, openings: [[40_000_000, 40_001_000]] },
+      { watch: { heartbeats: false, heartbeatIntervalMs: deviceMs(10_000_000) } },
+    );
+    const all = simulate(experiment);
+    expect(all.tally).toEqual(simulate(experimentOf({ lengthMs })).tally);
+    expect(simulate(experiment, { record: 'none' }).tally).toEqual(all.tally);
+    expect(all.wakes.map(({ check }) => check?.heartbeatDue)).toContain(true);
   });
 
   it('tells of an alert that was dropped, when and after which attempts', () => {

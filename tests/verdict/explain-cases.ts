@@ -1,30 +1,16 @@
-// Door timelines with a bad end, and the one sentence that says why.
-import { trueMs } from '../../src/base/index.js';
-import { idealContactEdges, spansOf, withFaults } from '../../src/world/index.js';
-import type { experimentOf, Pairs, WorldNumbers } from '../support/experiments.js';
-
-type Options = NonNullable<Parameters<typeof experimentOf>[1]>;
-
-export interface Story extends Partial<WorldNumbers> {
-  readonly watch?: Options['watch'];
-  readonly leaveOpenAfterMs?: number;
-  readonly reportWithinMs?: number | null;
-}
-
-/** The contact of a door with these openings, stuck for a while. */
-export function stuck(openings: Pairs, at: 'open' | 'shut', [from, to]: readonly [number, number]) {
-  const fault = { fromMs: trueMs(from), toMs: trueMs(to), reads: { kind: 'stuck' as const, at } };
-  return withFaults(idealContactEdges(spansOf(openings)), [fault], 'explained');
-}
+// Leave-opens that no alert was decided for, and the one sentence that says why.
+import { deviceMs } from '../../src/base/index.js';
+import { type Case, noNetwork, type Story, stuck } from './explain-story.js';
 
 const forever = Number.POSITIVE_INFINITY;
-const noNetwork = { networkDown: [[0, 7_200_000]] } as const;
-
-export interface Case {
-  readonly name: string;
-  readonly story: Story;
-  readonly says: readonly string[];
-}
+const twoHours: Story = {
+  watch: {
+    checkIntervalMs: deviceMs(7_200_000),
+    recheckIntervalMs: deviceMs(7_200_000),
+    escalationThreshold: { open: 2, outOf: 3 },
+    clearThreshold: 2,
+  },
+};
 
 // Checks of the plain watch: 400, 180 800, 361 200, 541 600 …
 export const neverChecked: readonly Case[] = [
@@ -62,6 +48,25 @@ export const neverChecked: readonly Case[] = [
     ],
   },
   {
+    name: 'openings around a wake that a reset cut short',
+    story: {
+      openings: [
+        [1_600, 170_000],
+        [181_100, 300_000],
+      ],
+      resetsMs: [180_600],
+    },
+    says: [
+      'opening 0: opened 1.2 s after a check, shut 11 s before the next one',
+      'opening 1: opened 100 ms after a check, shut 1 min 1.4 s before the next one',
+    ],
+  },
+  {
+    name: 'an opening after hours of quiet',
+    story: { lengthMs: 40_000_000, openings: [[35_901_500, 36_079_000]] },
+    says: ['opening 0: opened 1.5 s after a check, shut 1.4 s before the next one'],
+  },
+  {
     name: 'an opening before the device has power for the first time',
     story: { powerOnAtMs: 500_000, openings: [[0, 200_000]] },
     says: ['opening 0: opened, shut 5 min 0.4 s before the next one'],
@@ -88,6 +93,7 @@ export const notDecided: readonly Case[] = [
       openings: [
         [10_000, 500_000],
         [520_000, 1_500_000],
+        [4_000_000, 5_000_000],
       ],
     },
     says: [
@@ -140,6 +146,20 @@ export const notDecided: readonly Case[] = [
     ],
   },
   {
+    name: 'a door that shuts hours before the check that would have alerted',
+    story: { ...twoHours, lengthMs: 30_000_000, openings: [[7_000_000, 7_300_000]] },
+    says: [
+      'opening 0: opened 1 h 56 min 39.6 s after a check, shut 1 h 58 min 21.2 s before the check that would have alerted (1 of 2 open checks counted)',
+    ],
+  },
+  {
+    name: 'a door that shuts when no check is to come that would have alerted',
+    story: { ...twoHours, lengthMs: 7_400_000, openings: [[7_000_000, 7_300_000]] },
+    says: [
+      'opening 0: opened 1 h 56 min 39.6 s after a check, read open too seldom (1 of 2 open checks counted)',
+    ],
+  },
+  {
     name: 'power failures that lose the count',
     story: {
       openings: [[100_000, 500_000]],
@@ -167,101 +187,6 @@ export const notDecided: readonly Case[] = [
     },
     says: [
       'opening 0: opened 1 min 39.6 s after a check, read open too seldom (1 of 2 open checks counted)',
-    ],
-  },
-];
-
-export const notDelivered: readonly Case[] = [
-  {
-    name: 'a power failure before the delivery',
-    story: { ...noNetwork, openings: [[100_000, 500_000]], powerLost: [[450_000, 1_000_000]] },
-    says: [
-      'opening 0: an alert was decided, but the power failed before it was delivered and retained memory was lost (2 attempts failed)',
-    ],
-  },
-  {
-    name: 'an alert dropped by a shut check',
-    story: { ...noNetwork, openings: [[100_000, 500_000]], watch: { unsentWhenShut: 'drop' } },
-    says: [
-      'opening 0: an alert was decided but not delivered (3 attempts failed), and dropped when the door was seen shut',
-    ],
-  },
-  {
-    name: 'an attempt that the end cuts off',
-    story: { lengthMs: 363_000, openings: [[100_000, 362_000]] },
-    says: [
-      'opening 0: an alert was decided but not delivered by the end of the timeline (1 attempt cut off)',
-    ],
-  },
-  {
-    name: 'a delivery after an outage',
-    story: {
-      openings: [[100_000, 2_000_000]],
-      reportWithinMs: 300_000,
-      networkDown: [[0, 450_000]],
-    },
-    says: [
-      'opening 0: reported 1 min 34 s too late: the alert was decided 4 min 21.2 s after it opened, 2 attempts failed before one was delivered',
-    ],
-  },
-  {
-    name: 'a delivery after a cooldown',
-    story: {
-      openings: [
-        [10_000, 500_000],
-        [520_000, 3_500_000],
-      ],
-      reportWithinMs: 600_000,
-    },
-    says: [
-      'opening 1: reported 17 min 33.2 s too late: the cooldown of an earlier alert kept 9 checks quiet, the alert was decided 27 min 29.2 s after it opened',
-    ],
-  },
-];
-
-export const falseAlerts: readonly Case[] = [
-  {
-    name: 'two brief openings on consecutive checks',
-    story: {
-      leaveOpenAfterMs: 180_000,
-      openings: [
-        [180_000, 181_000],
-        [361_000, 362_000],
-      ],
-    },
-    says: ['alert 0: 2 open checks fell into 2 separate openings (1 s, 1 s)'],
-  },
-  {
-    name: 'one brief opening that two checks fell into',
-    story: { leaveOpenAfterMs: 300_000, openings: [[180_000, 362_000]] },
-    says: ['alert 0: 2 open checks fell into one brief opening of 3 min 2 s'],
-  },
-  {
-    name: 'six brief openings',
-    story: {
-      openings: [0, 1, 2, 3, 4, 5].map(
-        (index) => [index * 180_400, index * 180_400 + 500] as const,
-      ),
-      watch: { escalationThreshold: { open: 6, outOf: 6 } },
-    },
-    says: [
-      'alert 0: 6 open checks fell into 6 separate openings (500 ms, 500 ms, 500 ms, 500 ms, 500 ms, …)',
-    ],
-  },
-  {
-    name: 'a contact stuck open on a shut door',
-    story: { contact: stuck([], 'open', [100_000, 400_000]) },
-    says: ['alert 0: the contact read open at 2 checks while the door was shut'],
-  },
-  {
-    name: 'a contact that stays open when the door shuts',
-    story: {
-      leaveOpenAfterMs: 180_000,
-      openings: [[180_000, 181_000]],
-      contact: stuck([[180_000, 181_000]], 'open', [180_000, 400_000]),
-    },
-    says: [
-      'alert 0: 1 open check fell into one brief opening of 1 s; 1 more read open with the door shut; it was decided with the door shut',
     ],
   },
 ];

@@ -3,14 +3,9 @@ import { deviceMs } from '../../src/base/index.js';
 import { simulate } from '../../src/sim/index.js';
 import { type Explanation, explain, judge } from '../../src/verdict/index.js';
 import { asked, experimentOf } from '../support/experiments.js';
-import {
-  falseAlerts,
-  neverChecked,
-  notDecided,
-  notDelivered,
-  type Story,
-  stuck,
-} from './explain-cases.js';
+import { falseAlerts, notDelivered } from './explain-alert-cases.js';
+import { neverChecked, notDecided } from './explain-cases.js';
+import { type Story, stuck } from './explain-story.js';
 
 function explained(story: Story, limit = 10): readonly Explanation[] {
   const { watch = {}, leaveOpenAfterMs = 60_000, reportWithinMs = null, ...world } = story;

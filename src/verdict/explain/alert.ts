@@ -1,5 +1,5 @@
 // Why an alert was false, in one sentence.
-import { durationText } from '../../base/index.js';
+import { durationText, itemAt } from '../../base/index.js';
 import { spanAt } from '../../world/index.js';
 import type { JudgedAlert } from '../judgement.js';
 import { checksIn, type Evidence, type SeenCheck, spanBefore } from './evidence.js';
@@ -10,8 +10,7 @@ export function explainAlert(
   evidence: Evidence,
   index: number,
 ): { readonly sentence: string; readonly checks: readonly SeenCheck[] } {
-  const alert = evidence.verdict.alerts[index];
-  if (alert === undefined) return { sentence: 'there is no such alert', checks: [] };
+  const alert = itemAt(evidence.verdict.alerts, index);
   const checks = countedChecks(evidence, alert);
   return { sentence: falseSentence(evidence, alert, checks), checks };
 }
@@ -20,14 +19,9 @@ export function explainAlert(
 function countedChecks({ experiment, trace }: Evidence, alert: JudgedAlert): readonly SeenCheck[] {
   const [fromMs, decidedMs] = spanBefore(experiment, alert.decidedMs);
   const earlier = checksIn(trace, fromMs, decidedMs + 1);
-  const deciding = earlier.at(-1);
-  if (deciding === undefined) return [];
-  const remembered = bitLength(deciding.wake.memoryAfter.recentChecks);
+  const deciding = itemAt(earlier, earlier.length - 1);
+  const remembered = 32 - Math.clz32(deciding.wake.memoryAfter.recentChecks);
   return earlier.slice(-Math.max(remembered, 1)).filter(({ check }) => check.contact === 'open');
-}
-
-function bitLength(bits: number): number {
-  return bits === 0 ? 0 : 32 - Math.clz32(bits);
 }
 
 function falseSentence(
@@ -46,7 +40,7 @@ function falseSentence(
   const lengths = hit.map((at) => durationText(verdict.openings.at(at).durationMs));
   const where =
     lengths.length === 1
-      ? `one brief opening of ${lengths[0] ?? ''}`
+      ? `one brief opening of ${lengths.join('')}`
       : `${String(lengths.length)} separate openings (${lengths.slice(0, 5).join(', ')}${lengths.length > 5 ? ', …' : ''})`;
   const ghost =
     shut.length > 0 ? `; ${countText(shut.length, 'more')} read open with the door shut` : '';

@@ -1,10 +1,10 @@
 // What a sentence is built on: the checks around an opening or an alert, unfolded from a trace that was recorded
 // just there.
-import { trueMs } from '../../base/index.js';
+import { invariant, trueMs } from '../../base/index.js';
 import type { AlertRecord, CheckRecord, Experiment, Trace, WakeRecord } from '../../sim/index.js';
 import { simulate } from '../../sim/index.js';
 import { firstAfter } from '../../world/index.js';
-import type { JudgedOpening, Verdict } from '../judgement.js';
+import type { Verdict } from '../judgement.js';
 import type { JudgeSettings } from '../settings.js';
 
 /** One check with its wake; a folded wake gives several. */
@@ -56,32 +56,28 @@ export function checksIn(trace: Trace, fromMs: number, toMs: number): readonly S
   return seen;
 }
 
-/** The last check before an instant, if one was recorded. */
-export function lastCheckBefore(trace: Trace, instantMs: number): number | null {
+/** The last check before the door moved, if one was recorded. A folded wake never reaches past a move. */
+export function lastCheckBefore(trace: Trace, movedMs: number): number | null {
   let found: number | null = null;
   for (const { check, repeats, periodMs } of trace.wakes) {
-    if (check === null || check.atMs >= instantMs) continue;
-    const more =
-      periodMs > 0 ? Math.min(repeats, Math.ceil((instantMs - check.atMs) / periodMs) - 1) : 0;
-    found = Math.max(found ?? 0, check.atMs + more * periodMs);
+    if (check !== null && check.atMs < movedMs) found = check.atMs + repeats * periodMs;
   }
   return found;
 }
 
-/** The first check at or after an instant, if one was recorded. */
-export function firstCheckFrom(trace: Trace, instantMs: number): number | null {
-  for (const { check, repeats, periodMs } of trace.wakes) {
-    if (check === null) continue;
-    if (check.atMs >= instantMs) return check.atMs;
-    const more = periodMs > 0 ? Math.ceil((instantMs - check.atMs) / periodMs) : 0;
-    if (more > 0 && more <= repeats) return check.atMs + more * periodMs;
+/** The first check since the door moved, if one was recorded. */
+export function firstCheckFrom(trace: Trace, movedMs: number): number | null {
+  for (const { check } of trace.wakes) {
+    if (check !== null && check.atMs >= movedMs) return check.atMs;
   }
   return null;
 }
 
 /** The alert decided at an instant: its record tells of attempts. */
-export function alertDecidedAt(trace: Trace, decidedMs: number): AlertRecord | null {
-  return trace.alerts.find((alert) => alert.decidedMs === decidedMs) ?? null;
+export function alertDecidedAt(trace: Trace, decidedMs: number): AlertRecord {
+  const alert = trace.alerts.find((candidate) => candidate.decidedMs === decidedMs);
+  invariant(alert !== undefined, 'a second run makes the same alerts', { decidedMs });
+  return alert;
 }
 
 /** An hour: most watches would have alerted by then. */
@@ -91,10 +87,8 @@ const firstLookBeyondMs = 3_600_000;
  * The check that would have decided an alert had the opening never ended, by running just that; null when none
  * would.
  */
-export function wouldHaveAlertedMs(experiment: Experiment, opening: JudgedOpening): number | null {
+export function wouldHaveAlertedMs(experiment: Experiment, [fromMs, toMs]: Span): number | null {
   const { world } = experiment;
-  if (opening.toMs === null) return null;
-  const { fromMs, toMs } = opening;
   const edges = firstAfter(world.contact, toMs - 1);
   // Where the contact read shut to the end, a longer opening would have changed nothing for the device.
   if ((edges & 1) === 0) return null;

@@ -1,4 +1,5 @@
 // Explains the bad parts of a verdict: it runs the same experiment again, recording just around them.
+import { itemAt } from '../../base/index.js';
 import type { Experiment } from '../../sim/index.js';
 import { simulate } from '../../sim/index.js';
 import type { Verdict } from '../judgement.js';
@@ -39,7 +40,7 @@ export function explain(on: {
   if (openings.length + alerts.length === 0) return [];
   const spans = [
     ...openings.map((index) => spanOfOpening(on, index)),
-    ...alerts.map((index) => spanBefore(experiment, verdict.alerts[index]?.decidedMs ?? 0)),
+    ...alerts.map((index) => spanBefore(experiment, itemAt(verdict.alerts, index).decidedMs)),
   ];
   const trace = simulate(experiment, { record: spans });
   const evidence: Evidence = { experiment, verdict, asked, trace };

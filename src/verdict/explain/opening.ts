@@ -1,5 +1,5 @@
 // Why a leave-open was missed or reported late, in one sentence.
-import { durationText } from '../../base/index.js';
+import { durationText, invariant, itemAt } from '../../base/index.js';
 import { openChecks } from '../../machine/index.js';
 import type { AlertRecord } from '../../sim/index.js';
 import { firstAfter, within } from '../../world/index.js';
@@ -51,24 +51,27 @@ function lateSentence(
   checks: readonly SeenCheck[],
 ): string {
   const { asked, trace } = evidence;
+  const { delayMs, fromMs } = opening;
   const delivered = trace.alerts.find(
-    ({ deliveredMs }) => deliveredMs === opening.fromMs + (opening.delayMs ?? 0),
+    ({ deliveredMs }) => delayMs !== null && deliveredMs === fromMs + delayMs,
   );
-  const over = durationText((opening.delayMs ?? 0) - (asked.reportWithinMs ?? 0));
+  invariant(
+    delivered !== undefined && delayMs !== null && asked.reportWithinMs !== null,
+    'a late opening has its delivery and its limit',
+    { opening },
+  );
   const causes: string[] = [];
-  const decidedMs = delivered?.decidedMs ?? Number.POSITIVE_INFINITY;
   const quiet = checks.filter(
-    ({ atMs, check }) => atMs < decidedMs && check.decision === 'quiet',
+    ({ atMs, check }) => atMs < delivered.decidedMs && check.decision === 'quiet',
   ).length;
   if (quiet > 0)
     causes.push(`the cooldown of an earlier alert kept ${countText(quiet, 'check')} quiet`);
-  if (delivered !== undefined) {
-    causes.push(
-      `the alert was decided ${durationText(delivered.decidedMs - opening.fromMs)} after it opened`,
-    );
-    const failed = delivered.attempts.filter(({ outcome }) => outcome !== 'delivered');
-    if (failed.length > 0) causes.push(`${sendsText(failed)} before one was delivered`);
-  }
+  causes.push(
+    `the alert was decided ${durationText(delivered.decidedMs - fromMs)} after it opened`,
+  );
+  const failed = delivered.attempts.filter(({ outcome }) => outcome !== 'delivered');
+  if (failed.length > 0) causes.push(`${sendsText(failed)} before one was delivered`);
+  const over = durationText(delayMs - asked.reportWithinMs);
   return `reported ${over} too late: ${causes.join(', ')}`;
 }
 
@@ -114,15 +117,12 @@ function noCheckSentence({ experiment, trace }: Evidence, opening: JudgedOpening
 }
 
 function quietSentence({ trace }: Evidence, quiet: readonly SeenCheck[]): string {
-  const firstMs = quiet[0]?.atMs ?? 0;
-  const earlier = trace.alerts.findLast(
-    ({ deliveredMs }) => deliveredMs !== null && deliveredMs <= firstMs,
+  const firstMs = itemAt(quiet, 0).atMs;
+  const deliveriesMs = trace.alerts.flatMap(({ deliveredMs }) =>
+    deliveredMs !== null && deliveredMs <= firstMs ? deliveredMs : [],
   );
-  const since =
-    earlier?.deliveredMs == null
-      ? 'of an earlier alert'
-      : `of the alert delivered ${durationText(firstMs - earlier.deliveredMs)} before`;
-  return `found open often enough at ${countText(quiet.length, 'check')}, but the cooldown ${since} kept it quiet`;
+  const since = durationText(firstMs - Math.max(...deliveriesMs));
+  return `found open often enough at ${countText(quiet.length, 'check')}, but the cooldown of the alert delivered ${since} before kept it quiet`;
 }
 
 function tooFewSentence(
@@ -144,7 +144,7 @@ function tooFewSentence(
     return `${since}, and the power failed ${durationText(power)} later, which lost what it had counted (${counted})`;
   const wouldMs =
     nextWouldHaveAlertedMs({ experiment, trace }, opening, open) ??
-    wouldHaveAlertedMs(experiment, opening);
+    wouldHaveAlertedMs(experiment, [opening.fromMs, opening.toMs]);
   if (wouldMs === null || wouldMs < opening.toMs)
     return `${since}, read open too seldom (${counted})`;
   return `${since}, shut ${durationText(wouldMs - opening.toMs)} before the check that would have alerted (${counted})`;

@@ -13,5 +13,5 @@ export function sendsText(sends: readonly SendRecord[]): string {
   const parts: string[] = [];
   if (failed > 0) parts.push(`${countText(failed, 'attempt')} failed`);
   if (cutOff > 0) parts.push(`${countText(cutOff, 'attempt')} cut off`);
-  return parts.length === 0 ? 'no attempt ended' : parts.join(', ');
+  return parts.join(', ');
 }

@@ -1,0 +1,97 @@
+// Alerts that came late, never or for nothing, and the one sentence that says why.
+import { type Case, noNetwork, stuck } from './explain-story.js';
+
+export const notDelivered: readonly Case[] = [
+  {
+    name: 'a power failure before the delivery',
+    story: { ...noNetwork, openings: [[100_000, 500_000]], powerLost: [[450_000, 1_000_000]] },
+    says: [
+      'opening 0: an alert was decided, but the power failed before it was delivered and retained memory was lost (2 attempts failed)',
+    ],
+  },
+  {
+    name: 'an alert dropped by a shut check',
+    story: { ...noNetwork, openings: [[100_000, 500_000]], watch: { unsentWhenShut: 'drop' } },
+    says: [
+      'opening 0: an alert was decided but not delivered (3 attempts failed), and dropped when the door was seen shut',
+    ],
+  },
+  {
+    name: 'an attempt that the end cuts off',
+    story: { lengthMs: 363_000, openings: [[100_000, 362_000]] },
+    says: [
+      'opening 0: an alert was decided but not delivered by the end of the timeline (1 attempt cut off)',
+    ],
+  },
+  {
+    name: 'a delivery after an outage',
+    story: {
+      openings: [[100_000, 2_000_000]],
+      reportWithinMs: 300_000,
+      networkDown: [[0, 450_000]],
+    },
+    says: [
+      'opening 0: reported 1 min 34 s too late: the alert was decided 4 min 21.2 s after it opened, 2 attempts failed before one was delivered',
+    ],
+  },
+  {
+    name: 'a delivery after a cooldown',
+    story: {
+      openings: [
+        [10_000, 500_000],
+        [520_000, 3_500_000],
+      ],
+      reportWithinMs: 600_000,
+    },
+    says: [
+      'opening 1: reported 17 min 33.2 s too late: the cooldown of an earlier alert kept 9 checks quiet, the alert was decided 27 min 29.2 s after it opened',
+    ],
+  },
+];
+
+export const falseAlerts: readonly Case[] = [
+  {
+    name: 'two brief openings on consecutive checks',
+    story: {
+      leaveOpenAfterMs: 180_000,
+      openings: [
+        [180_000, 181_000],
+        [361_000, 362_000],
+      ],
+    },
+    says: ['alert 0: 2 open checks fell into 2 separate openings (1 s, 1 s)'],
+  },
+  {
+    name: 'one brief opening that two checks fell into',
+    story: { leaveOpenAfterMs: 300_000, openings: [[180_000, 362_000]] },
+    says: ['alert 0: 2 open checks fell into one brief opening of 3 min 2 s'],
+  },
+  {
+    name: 'six brief openings',
+    story: {
+      openings: [0, 1, 2, 3, 4, 5].map(
+        (index) => [index * 180_400, index * 180_400 + 500] as const,
+      ),
+      watch: { escalationThreshold: { open: 6, outOf: 6 } },
+    },
+    says: [
+      'alert 0: 6 open checks fell into 6 separate openings (500 ms, 500 ms, 500 ms, 500 ms, 500 ms, …)',
+    ],
+  },
+  {
+    name: 'a contact stuck open on a shut door',
+    story: { contact: stuck([], 'open', [100_000, 400_000]) },
+    says: ['alert 0: the contact read open at 2 checks while the door was shut'],
+  },
+  {
+    name: 'a contact that stays open when the door shuts',
+    story: {
+      leaveOpenAfterMs: 180_000,
+      openings: [[180_000, 181_000]],
+      contact: stuck([[180_000, 181_000]], 'open', [180_000, 400_000]),
+    },
+    says: [
+      'alert 0: 1 open check fell into one brief opening of 1 s; 1 more read open with the door shut; it was decided with the door shut',
+    ],
+  },
+];
