@@ -5,8 +5,19 @@
 export { openDoorLog } from './log/door-log.js';
 export { timelineOfLog } from './log/timeline.js';
 export { type DrawnOpening, generateDoor } from './profile/generate.js';
+export { builtInProfile, builtInProfiles, parseProfile } from './profile/profile-file.js';
+export { openingsAYear } from './profile/year-doors.js';
+export {
+  bouncesTooMuch,
+  type Mishaps,
+  mostMishapsAYear,
+  type YearHabits,
+  type YearWorlds,
+  yearWorlds,
+} from './profile/year-worlds.js';
 export { parseCelsius, parseLength, parseMeasuredLife, parseVolume } from './quantity/amounts.js';
 export { parseDuration } from './quantity/duration.js';
+export { parseShare } from './quantity/share.js';
 export { parseReadings, type TemperatureReading } from './readings/readings.js';
 export { unmetExpectations } from './scenario/expectations.js';
 export { parseScenario } from './scenario/scenario.js';

@@ -124,7 +124,8 @@ function distribution(description: string) {
 
 const factor = { least: 0, most: 100, fraction: true };
 
-const profile = z
+/** A usage profile, in a scenario or in a file of its own. */
+export const profileDefinition = z
   .strictObject({
     openingsPerHour,
     weekdayFactor: numberField('Factor on Monday to Friday.', factor).prefault(1),
@@ -167,7 +168,7 @@ export const generateField = z
   .strictObject({
     profile: z.union([
       wordField('A profile that comes with dozewatch.', profileNames).transform(profileNamed),
-      profile,
+      profileDefinition,
     ]),
     seed: seedField.optional(),
   })

@@ -1,0 +1,83 @@
+// What device-years came to, in whole numbers: tallies join in any order to the same sum, so that no result depends
+// on who counted which year.
+import type { Verdict } from '../verdict/index.js';
+import { addDelay, type Delays } from './delays.js';
+
+/** What is counted year by year, to see whether it comes one by one or in bursts. */
+export const eventNames = ['missed', 'late', 'falseAlarms', 'earlyAlerts', 'repeats'] as const;
+export type EventName = (typeof eventNames)[number];
+
+export const countNames = [
+  'openings',
+  'leaveOpens',
+  'reported',
+  'undecided',
+  'alerts',
+  ...eventNames,
+] as const;
+type CountName = (typeof countNames)[number];
+
+/** Sums over device-years. */
+export interface Tally {
+  years: number;
+  readonly counts: Record<CountName, number>;
+  /** Sums of the squares of each year's count. */
+  readonly squares: Record<EventName, number>;
+  /** Of reported and late leave-opens. */
+  readonly delays: Delays;
+  /** The least and the greatest of these delays, to the ms; null: none. */
+  leastDelayMs: number | null;
+  worstDelayMs: number | null;
+}
+
+export function emptyTally(): Tally {
+  return {
+    years: 0,
+    counts: {
+      openings: 0,
+      leaveOpens: 0,
+      reported: 0,
+      undecided: 0,
+      alerts: 0,
+      missed: 0,
+      late: 0,
+      falseAlarms: 0,
+      earlyAlerts: 0,
+      repeats: 0,
+    },
+    squares: { missed: 0, late: 0, falseAlarms: 0, earlyAlerts: 0, repeats: 0 },
+    delays: new Map(),
+    leastDelayMs: null,
+    worstDelayMs: null,
+  };
+}
+
+/** Adds one device-year. */
+export function addYear(tally: Tally, { summary, openings }: Verdict): void {
+  tally.years += 1;
+  for (const name of countNames) tally.counts[name] += summary[name];
+  for (const name of eventNames) tally.squares[name] += summary[name] ** 2;
+  for (const index of openings.leaveOpens) {
+    const { delayMs } = openings.at(index);
+    if (delayMs === null) continue;
+    addDelay(tally.delays, delayMs);
+    widen(tally, delayMs, delayMs);
+  }
+}
+
+/** Adds what another tally holds. */
+export function join(tally: Tally, other: Tally): void {
+  tally.years += other.years;
+  for (const name of countNames) tally.counts[name] += other.counts[name];
+  for (const name of eventNames) tally.squares[name] += other.squares[name];
+  for (const [bin, count] of other.delays) {
+    tally.delays.set(bin, (tally.delays.get(bin) ?? 0) + count);
+  }
+  const { leastDelayMs, worstDelayMs } = other;
+  if (leastDelayMs !== null && worstDelayMs !== null) widen(tally, leastDelayMs, worstDelayMs);
+}
+
+function widen(tally: Tally, leastMs: number, worstMs: number): void {
+  tally.leastDelayMs = Math.min(tally.leastDelayMs ?? leastMs, leastMs);
+  tally.worstDelayMs = Math.max(tally.worstDelayMs ?? worstMs, worstMs);
+}

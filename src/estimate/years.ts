@@ -1,0 +1,28 @@
+// Device-years through the watch, one after the other. Each has its own world and its own seed by its number.
+import { type Program, simulate } from '../sim/index.js';
+import { type JudgeSettings, judge } from '../verdict/index.js';
+import type { DeviceTiming, World } from '../world/index.js';
+import { addYear, emptyTally, type Tally } from './tally.js';
+
+/** A watch and the years it is to live through. */
+export interface YearSource {
+  readonly program: Program;
+  readonly timing: DeviceTiming;
+  readonly judge: JudgeSettings;
+  /** Names the random streams of each year, together with its number. */
+  readonly seed: string;
+  /** The world of a year: the same for the same number. */
+  readonly worldOf: (year: number) => World;
+}
+
+/** Runs the years from `from` to before `to`. Pure: the same years give the same tally. */
+export function tallyYears(source: YearSource, from: number, to: number): Tally {
+  const { program, timing, seed } = source;
+  const tally = emptyTally();
+  for (let year = from; year < to; year += 1) {
+    const world = source.worldOf(year);
+    const experiment = { program, timing, world, seed: `${seed} year ${String(year)}` };
+    addYear(tally, judge(world.openings, simulate(experiment, { record: 'none' }), source.judge));
+  }
+  return tally;
+}

@@ -1,0 +1,38 @@
+// A usage profile in a file of its own, or one that comes along, by its name.
+import { ok, type Result } from '../../base/index.js';
+import { check } from '../text/decode.js';
+import { readDocument } from '../text/document.js';
+import { inOrder } from '../text/in-order.js';
+import type { UsageProfile } from '../types.js';
+import { profileNamed, profileNames } from './built-in.js';
+import { profileDefinition } from './definition.js';
+import { openingsAYear } from './year-doors.js';
+
+/** Names of the profiles that come with dozewatch. */
+export const builtInProfiles: readonly string[] = profileNames;
+
+/** The profile of this name that comes with dozewatch, or null. */
+export function builtInProfile(name: string): UsageProfile | null {
+  const found = profileNames.find((one) => one === name);
+  return found === undefined ? null : profileNamed(found);
+}
+
+/**
+ * Reads a usage profile, in YAML, or in JSON when its name ends in `.json`: what a scenario writes under
+ * `generate: { profile: … }`.
+ * @returns the profile; or all errors, each with its line. `profile-empty`: it expects no openings at all.
+ */
+export function parseProfile(text: string, file: string): Result<UsageProfile> {
+  const document = readDocument(text, file);
+  if (document.root === undefined) return { ok: false, errors: document.errors };
+  const checked = check(profileDefinition, document.root, { document, path: [] });
+  const errors = [...document.errors, ...(checked.ok ? [] : checked.errors)];
+  if (!checked.ok || errors.length > 0) return { ok: false, errors: inOrder(errors) };
+  if (openingsAYear(checked.value) > 0) return ok(checked.value);
+  const empty = document.diagnose(['openingsPerHour'], {
+    code: 'profile-empty',
+    says: 'sums to no openings at all',
+    expected: 'a rate over 0 in some hour, and a factor over 0 for its days',
+  });
+  return { ok: false, errors: [empty] };
+}

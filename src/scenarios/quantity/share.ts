@@ -1,0 +1,27 @@
+// A share that stands alone on a command line.
+import type { Result, SourceRef } from '../../base/index.js';
+import { bad, resultOf } from '../text/problem.js';
+import { readMeasure, shareMeasure } from './measure.js';
+
+/**
+ * Reads a share such as `95%`.
+ * @param range the least and the greatest share, from 0 to 1.
+ * @returns the share, from 0 to 1. Errors: `share-unreadable` and the like, `out-of-range`.
+ */
+export function parseShare(
+  text: string,
+  source: SourceRef,
+  range: { readonly least: number; readonly most: number },
+): Result<number> {
+  const read = readMeasure(shareMeasure, text);
+  if (!read.ok) return resultOf(read, 'the share', source);
+  const share = read.value / 1_000_000;
+  if (share >= range.least && share <= range.most) return { ok: true, value: share, warnings: [] };
+  const percent = (value: number): string => `${String(value * 100)}%`;
+  const expected = `from ${percent(range.least)} to ${percent(range.most)}`;
+  return resultOf(
+    bad('out-of-range', 'is out of range', { found: text, expected }),
+    'the share',
+    source,
+  );
+}
