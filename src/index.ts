@@ -51,6 +51,7 @@ export {
   batteryAnswer,
   type ContactBias,
   costOf,
+  isFlatBeforeEnd,
   type MeasuredLife,
   type NamedUse,
   quietUse,

@@ -11,8 +11,6 @@ export interface UseCost {
   readonly chargeNah: number;
   /** How long a full charge lasts at this average use; null: over a hundred years by these numbers. */
   readonly lifeMs: number | null;
-  /** A full charge would be gone before this use is over. */
-  readonly flatBeforeEnd: boolean;
   /** The device was awake and idle after an alert for so long. */
   readonly heldMs: number;
   readonly parts: readonly CostPart[];
@@ -29,16 +27,19 @@ export interface CostPart {
 
 export function costOf(use: Use, supply: SupplySettings): UseCost {
   const spending = spend(use, supply);
-  const life = lifeMs(spending, supply);
   return {
     lengthMs: use.lengthMs,
     meanNa: meanNa(spending),
     chargeNah: nahOf(spending.totalPc),
-    lifeMs: life,
-    flatBeforeEnd: life !== null && life < use.lengthMs,
+    lifeMs: lifeMs(spending, supply),
     heldMs: use.heldMs,
     parts: partsOf(spending),
   };
+}
+
+/** Whether a full charge would be gone before this use is over. */
+export function isFlatBeforeEnd({ lifeMs: life, lengthMs }: UseCost): boolean {
+  return life !== null && life < lengthMs;
 }
 
 function partsOf({ parts, totalPc }: Spending): CostPart[] {

@@ -13,7 +13,7 @@ export {
   type WiringLife,
 } from './answer.js';
 export { type Calibration, calibrate, type MeasuredLife } from './calibrate.js';
-export { type CostPart, costOf, type UseCost } from './cost.js';
+export { type CostPart, costOf, isFlatBeforeEnd, type UseCost } from './cost.js';
 export { availablePc, lastsAtMs, lifeMs } from './life.js';
 export {
   type Basis,

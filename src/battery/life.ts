@@ -6,7 +6,7 @@ import { million, pcPerNah, type SupplySettings } from './supply.js';
 const dayMs = 86_400_000n;
 
 /** A hundred years: nothing is foretold beyond. */
-export const longestLifeMs = 3_155_760_000_000;
+const longestLifeMs = 3_155_760_000_000;
 
 /** What the device can use of a full charge, in pC, before any self-discharge. */
 export function availablePc({ capacityNah, usablePpm, derating }: SupplySettings): bigint {

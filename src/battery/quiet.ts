@@ -5,9 +5,12 @@ import type { WatchSettings } from '../machine/index.js';
 import type { ClockError, DeviceTiming, VaryingMs } from '../world/index.js';
 import type { Use } from './use.js';
 
+const monthMs = 2_592_000_000;
+
 /**
- * The use of whole cycles of a quiet door. Where a time is drawn from a range, its middle stands for it, and two
- * cycles are taken so that halves of a millisecond come out whole.
+ * The use of a quiet door over whole cycles, for 30 days and the rest of a cycle: long enough that rounding is
+ * nothing. Where a time is drawn from a range, its middle stands for it; the cycles are even in number, so that
+ * halves of a millisecond come out whole.
  */
 export function quietUse(watch: WatchSettings, timing: DeviceTiming): Use {
   const error = middlePpm(timing.clockError);
@@ -22,22 +25,23 @@ export function quietUse(watch: WatchSettings, timing: DeviceTiming): Use {
       : Math.max(1, Math.ceil((lastsMs(beat, error) - connectMs) / (sleepMs + bootMs)));
   const beats = beat === null ? 0 : 1;
   const cycleMs = checks * (sleepMs + bootMs) + beats * connectMs;
+  const cycles = 2 * Math.ceil(monthMs / (2 * cycleMs));
   return {
-    lengthMs: 2 * cycleMs,
+    lengthMs: cycles * cycleMs,
     offMs: 0,
-    boots: { count: 2 * checks, ms: 2 * checks * bootMs },
-    checks: 2 * checks,
+    boots: { count: cycles * checks, ms: cycles * checks * bootMs },
+    checks: cycles * checks,
     openChecks: 0,
     sends: { count: 0, ms: 0 },
     failedSends: { count: 0, ms: 0 },
-    heartbeats: { count: 2 * beats, ms: 2 * beats * connectMs },
+    heartbeats: { count: cycles * beats, ms: cycles * beats * connectMs },
     heldMs: 0,
-    contactShutMs: 2 * cycleMs,
+    contactShutMs: cycles * cycleMs,
   };
 }
 
 /** The middle of what a time may be, perhaps with half a millisecond. */
-export function middleMs(time: VaryingMs): number {
+function middleMs(time: VaryingMs): number {
   switch (time.kind) {
     case 'fixed':
       return time.ms;

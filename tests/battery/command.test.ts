@@ -70,7 +70,7 @@ describe('battery --json', () => {
     expect(answer).toMatchObject({
       schema: 'dozewatch/battery/1',
       supply: { capacityNah: 400_000_000, preset: { name: 'maker-board' } },
-      quiet: { meanNa: expect.any(Number), flatBeforeEnd: false },
+      quiet: { meanNa: expect.any(Number), heldMs: 0 },
       timelines: [{ file: 'evening.yaml', lengthMs: 43_200_000, flatBeforeEnd: true }],
       contact: { currentNa: 73_333 },
       hold: { currentNa: 48_000_000, lastsMs: 27_000_000 },

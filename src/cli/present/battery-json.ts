@@ -1,5 +1,5 @@
 // What `battery --json` prints: whole nAh, nA, milliseconds, millivolts, and parts per million for shares.
-import type { BatteryAnswer } from '../../battery/index.js';
+import { type BatteryAnswer, isFlatBeforeEnd } from '../../battery/index.js';
 
 /** The answer as a JSON object, schema `dozewatch/battery/1`. */
 export function batteryJson(answer: BatteryAnswer): string {
@@ -8,7 +8,12 @@ export function batteryJson(answer: BatteryAnswer): string {
     schema: 'dozewatch/battery/1',
     supply,
     ...rest,
-    timelines: timelines.map(({ file, name, cost }) => ({ file, name, ...cost })),
+    timelines: timelines.map(({ file, name, cost }) => ({
+      file,
+      name,
+      flatBeforeEnd: isFlatBeforeEnd(cost),
+      ...cost,
+    })),
     calibration:
       calibration?.result.kind === 'explained'
         ? {

@@ -5,6 +5,7 @@ import {
   chargeText,
   currentText,
   type IntervalLife,
+  isFlatBeforeEnd,
   lifeText,
   shareText,
   type UseCost,
@@ -45,7 +46,7 @@ const cautions = `These are estimates from the currents given: cells age, and co
 Charge and store lithium cells within their maker's limits.`;
 
 function timelineText(name: string, cost: UseCost, { paint, width }: BatteryStyle): string {
-  const flat = cost.flatBeforeEnd
+  const flat = isFlatBeforeEnd(cost)
     ? ` ${paint.bad('A full charge would not last to the end of it.')}`
     : '';
   const held =

@@ -1,6 +1,6 @@
 // The report of one replay for a terminal: the verdict first, then the numbers, then what happened and why.
 import { durationText, roughDurationText } from '../../base/index.js';
-import { costOf, currentText, lifeText } from '../../battery/index.js';
+import { costOf, currentText, isFlatBeforeEnd, lifeText } from '../../battery/index.js';
 import { alertRows } from './alert-table.js';
 import { plainCut } from './columns.js';
 import { dayAndTime } from './moments.js';
@@ -72,10 +72,12 @@ function facts(view: ReplayView, paint: Paint): (readonly [string, string])[] {
 
 function batteryLifeText({ watchFile: { supply }, use }: ReplayView): string {
   if (supply === null) return 'not worked out: a replay looks at alerts, not at the supply';
-  const { lifeMs, meanNa, flatBeforeEnd } = costOf(use, supply);
+  const cost = costOf(use, supply);
   if (use.lengthMs === 0) return 'not worked out: the timeline has no length';
-  const flat = flatBeforeEnd ? '; a full charge does not last to the end of this timeline' : '';
-  return `${lifeText(lifeMs)} on a charge at this timeline's average use, ${currentText(meanNa)}${flat}`;
+  const flat = isFlatBeforeEnd(cost)
+    ? '; a full charge does not last to the end of this timeline'
+    : '';
+  return `${lifeText(cost.lifeMs)} on a charge at this timeline's average use, ${currentText(cost.meanNa)}${flat}`;
 }
 
 function spanText({ timeline, moments }: ReplayView): string {
