@@ -73,7 +73,8 @@ function transitionsFrom(
   visits: Visits,
 ): readonly TransitionItem[] {
   const alike = new Map<string, number[]>();
-  for (const code of codesThatCome(table, watch, state)) {
+  const among = codesThatCome(table, watch, state);
+  for (const code of among) {
     const cell = state * inputCodes + code;
     const reads = code >= inputCode.check && code < inputCode.powerLost ? code & 1 : 0;
     const input = code >= inputCode.check && code < inputCode.powerLost ? 'check' : String(code);
@@ -81,7 +82,7 @@ function transitionsFrom(
     alike.set(key, [...(alike.get(key) ?? []), code]);
   }
   return [...alike.values()].map((codes) => ({
-    words: transitionText(table, state, codes),
+    words: transitionText(table, state, { codes, among }),
     kind: kindOf(codes[0] ?? 0),
     visited: codes.some((code) => visits.reactions[state * inputCodes + code] === 1),
   }));

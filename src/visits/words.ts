@@ -45,13 +45,20 @@ function memoryWords(memory: RetainedMemory): string[] {
   return words;
 }
 
-/** @param codes inputs with the same reaction. */
-export function transitionText(table: LogicTable, state: number, codes: readonly number[]): string {
+/**
+ * A transition in words: where from, by what, and what is done.
+ * @param codes inputs with the same reaction. @param among all that can come to the state.
+ */
+export function transitionText(
+  table: LogicTable,
+  state: number,
+  { codes, among }: { readonly codes: readonly number[]; readonly among: readonly number[] },
+): string {
   const code = codes[0] ?? 0;
   const effects = table.effects[state * inputCodes + code] ?? 0;
   const done = effectWords(effects);
   const then = done.length === 0 ? '' : `: ${done.join(', ')}`;
-  return `${stateText(table, state)} | ${inputWords(codes)}${then}`;
+  return `${stateText(table, state)} | ${inputWords(codes, among)}${then}`;
 }
 
 const plainInputs: Readonly<Record<number, string>> = {
@@ -66,27 +73,29 @@ const plainInputs: Readonly<Record<number, string>> = {
   [inputCode.powerLost]: 'power is lost',
 };
 
-function inputWords(codes: readonly number[]): string {
+function inputWords(codes: readonly number[], among: readonly number[]): string {
   const code = codes[0] ?? 0;
   const named = plainInputs[code];
   if (named !== undefined) return named;
   const reads = (code & inputCode.checkReadsOpen) !== 0 ? 'reads open' : 'reads shut';
   const facts = [
-    sameFact(codes, inputCode.checkCooldownOver, ['cooldown over', 'in the cooldown']),
-    sameFact(codes, inputCode.checkHeartbeatDue, ['heartbeat due', 'no heartbeat due']),
-  ].filter((words) => words !== null);
-  return [reads, ...facts].join(', ');
+    [inputCode.checkCooldownOver, 'cooldown over', 'in the cooldown'],
+    [inputCode.checkHeartbeatDue, 'heartbeat due', 'no heartbeat due'],
+  ] as const;
+  const told = facts.map(([bit, yes, no]) => {
+    // What always is so, or never, need not be said; nor what makes no difference.
+    const fact = sharedFact(codes, bit);
+    return fact === null || sharedFact(among, bit) !== null ? null : fact ? yes : no;
+  });
+  return [reads, ...told.filter((words) => words !== null)].join(', ');
 }
 
-/** A fact that all the inputs share, where not all have it both ways; null: it does not matter. */
-function sameFact(
-  codes: readonly number[],
-  bit: number,
-  [yes, no]: readonly [string, string],
-): string | null {
-  const having = codes.filter((code) => ((code - inputCode.check) & bit) !== 0).length;
-  if (having === codes.length) return yes;
-  return having === 0 ? no : null;
+/** What all the checks among the inputs say of a fact; null: not all the same. */
+function sharedFact(codes: readonly number[], bit: number): boolean | null {
+  const checks = codes.filter((code) => code >= inputCode.check && code < inputCode.powerLost);
+  const having = checks.filter((code) => ((code - inputCode.check) & bit) !== 0).length;
+  if (having === checks.length) return true;
+  return having === 0 ? false : null;
 }
 
 function effectWords(effects: number): string[] {

@@ -1,9 +1,15 @@
 // What `suite --json` prints.
+import { faultsJson } from './faults-json.js';
+import type { AgainstFaults } from './faults-view.js';
 import { nameOf, outcomeOf, type SuiteCase } from './suite-case.js';
 
 const suiteSchema = 'dozewatch/suite/1';
 
-export function suiteJson(cases: readonly SuiteCase[]): string {
+/** @param against null: faulty watches were not asked for. */
+export function suiteJson(
+  cases: readonly SuiteCase[],
+  against: AgainstFaults | null = null,
+): string {
   const outcomes = cases.map(outcomeOf);
   const count = (wanted: string): number => outcomes.filter((one) => one === wanted).length;
   const counts = {
@@ -20,5 +26,6 @@ export function suiteJson(cases: readonly SuiteCase[]): string {
       ? { summary: one.result.summary, unmet: one.result.unmet, errors: [] }
       : { summary: null, unmet: [], errors: one.result.errors }),
   }));
-  return `${JSON.stringify({ schema: suiteSchema, ...counts, scenarios }, null, 2)}\n`;
+  const faults = against === null ? {} : { againstFaults: faultsJson(against) };
+  return `${JSON.stringify({ schema: suiteSchema, ...counts, scenarios, ...faults }, null, 2)}\n`;
 }

@@ -19,7 +19,7 @@ export interface CaseTask {
 }
 
 /** What a scenario without expectations of its own is held to. */
-const promise: Expectations = {
+export const heldTo: Expectations = {
   counts: (['missed', 'late', 'falseAlarms'] as const).map((name) => ({ name, least: 0, most: 0 })),
   worstDelayAtMostMs: null,
   worstDelayAtLeastMs: null,
@@ -47,7 +47,7 @@ async function resultOf(task: CaseTask, io: Io, watches: Watches): Promise<Suite
     const watch = await loading;
     const replay = replayOne(await loadTimeline(task.file, watch.watchFile, {}, io), watch);
     const { summary } = replay.verdict;
-    const unmet = replay.unmet ?? unmetExpectations(promise, summary);
+    const unmet = replay.unmet ?? unmetExpectations(heldTo, summary);
     const reasons = unmet.length === 0 ? [] : reasonsOf(replay, watch);
     const { name } = replay.timeline;
     return { kind: 'judged', name, summary, unmet, expects: replay.unmet !== null, reasons };

@@ -5,6 +5,7 @@ import { writeFileAtomically } from '../host/atomic-file.js';
 import type { ExitStatus, Io } from '../host/io.js';
 import { openProgress } from '../host/progress.js';
 import { scenarioFiles } from '../host/scenario-files.js';
+import type { AgainstFaults } from '../present/faults-view.js';
 import { plain } from '../present/plain.js';
 import { outcomeOf, type SuiteCase } from '../present/suite-case.js';
 import { suiteJson } from '../present/suite-json.js';
@@ -14,11 +15,13 @@ import { runCases } from './case-pool.js';
 import { loadWatch } from './load-watch.js';
 import { refuseOverwriting, refuseStdout } from './outputs.js';
 import { paintFor } from './paint-for.js';
+import type { CaseTask } from './run-case.js';
 
 export interface SuiteOptions {
   readonly config?: string | undefined;
   readonly junit?: string | undefined;
   readonly json?: true | undefined;
+  readonly againstFaults?: true | undefined;
 }
 
 /** @throws InputProblem when the folder or the watch file of `-c` cannot be read; scenarios that cannot are cases. */
@@ -56,7 +59,8 @@ export async function suite(
     progress.at(done / tasks.length);
   });
   progress.end();
-  await report(cases, folder, { ...on, options, startedMs });
+  const against = options.againstFaults === true ? await faultsOf(tasks, io) : null;
+  await report(cases, folder, { ...on, options, startedMs, against });
   return statusOf(cases);
 }
 
@@ -68,20 +72,39 @@ async function report(
     readonly style: Style;
     readonly options: SuiteOptions;
     readonly startedMs: number;
+    /** Null: not asked for. */
+    readonly against: AgainstFaults | null;
   },
 ): Promise<void> {
-  const { io, options, startedMs } = on;
+  const { io, options, startedMs, against } = on;
   if (options.junit !== undefined) {
     const { junitXml } = await import('../present/junit-xml.js');
     const xml = junitXml(cases, { name: folder, hostname: hostname(), startedMs });
     await writeFileAtomically(options.junit, [xml], io);
   }
   if (options.json === true) {
-    await io.stdout.write(suiteJson(cases));
+    await io.stdout.write(suiteJson(cases, against));
     return;
   }
-  for (const piece of suiteReport(cases, paintFor('stdout', on))) await io.stdout.write(piece);
+  const paint = paintFor('stdout', on);
+  for (const piece of suiteReport(cases, paint)) await io.stdout.write(piece);
+  if (against !== null) {
+    const { faultsReport } = await import('../present/faults-report.js');
+    for (const piece of faultsReport(against, paint)) await io.stdout.write(piece);
+  }
   if (options.junit !== undefined) await io.stdout.write(`JUnit XML: ${plain(options.junit)}\n`);
+}
+
+async function faultsOf(tasks: readonly CaseTask[], io: Io): Promise<AgainstFaults> {
+  const { againstFaults } = await import('./against-faults.js');
+  const progress = openProgress(io, 'replaying faulty watches');
+  let done = 0;
+  const found = await againstFaults(tasks, io, () => {
+    done += 1;
+    progress.at(done / tasks.length);
+  });
+  progress.end();
+  return found;
 }
 
 function statusOf(cases: readonly SuiteCase[]): ExitStatus {

@@ -1,0 +1,33 @@
+// What a suite's scenarios made of the faulty watches: plain data for the report and for JSON.
+import type { Coverage } from '../../visits/index.js';
+
+export type Noticed =
+  /** A scenario that the sound watch meets is not met by the faulty one. */
+  | 'noticed'
+  /** The verdict on a scenario is another, but no expectation says so. */
+  | 'shown-only'
+  /** Every verdict is the same. */
+  | 'unnoticed'
+  /** With the settings of these watches the mistake changes nothing, whatever happens. */
+  | 'no-difference';
+
+export interface FaultFinding {
+  readonly name: string;
+  readonly mistake: string;
+  readonly outcome: Noticed;
+  /** The first scenario that notices or shows it. */
+  readonly by: string | null;
+}
+
+export interface AgainstFaults {
+  readonly faults: readonly FaultFinding[];
+  /** Scenarios that were not asked: unreadable, or not met by the sound watch. */
+  readonly leftOut: number;
+  readonly watches: readonly {
+    /** Null: the defaults apply. */
+    readonly file: string | null;
+    /** The faults that make a difference in this watch. */
+    readonly differing: readonly string[];
+    readonly coverage: Coverage;
+  }[];
+}
