@@ -18,6 +18,11 @@ export const commandTable: readonly CommandEntry[] = [
     load: async () => (await import('./suite.js')).suiteCommand,
   },
   {
+    name: 'hunt',
+    summary: 'try to break a watch with thousands of timelines; save the smallest that does',
+    load: async () => (await import('./hunt.js')).huntCommand,
+  },
+  {
     name: 'chart',
     summary: 'draw a timeline and what the watch did as SVG or PNG',
     load: async () => (await import('./chart.js')).chartCommand,
