@@ -18,6 +18,11 @@ export const commandTable: readonly CommandEntry[] = [
     load: async () => (await import('./suite.js')).suiteCommand,
   },
   {
+    name: 'bounds',
+    summary: 'prove what a watch can be relied on for, whatever the door does',
+    load: async () => (await import('./bounds.js')).boundsCommand,
+  },
+  {
     name: 'hunt',
     summary: 'try to break a watch with thousands of timelines; save the smallest that does',
     load: async () => (await import('./hunt.js')).huntCommand,

@@ -7,7 +7,7 @@ import { type AskedFor, allHolds, askedFor, type BoundsView, nameOf } from './bo
 import { caution } from './caution.js';
 import { plainCut } from './columns.js';
 import type { Paint } from './paint.js';
-import { counted, numberText, plain } from './plain.js';
+import { counted, numberText, plain, sentence } from './plain.js';
 import { factsText, paragraphText, tableText } from './table-text.js';
 
 export function* boundsReport(view: BoundsView, width: number, paint: Paint): Generator<string> {
@@ -89,35 +89,30 @@ function* adviceText({ bounds }: BoundsView, width: number, paint: Paint): Gener
   }
   if (bounds.remedies.length === 0) return;
   yield `\n${paint.bold('What would help')} (each proved by the same search)\n`;
-  const rows = bounds.remedies.map((remedy) => ({ cells: remedyCells(remedy), below: [] }));
-  yield* tableText(remedyColumns, rows, width);
+  for (const remedy of bounds.remedies) {
+    yield paragraphText(changesText(remedy), width, '  - ');
+    yield paragraphText(paint.dim(gainText(remedy)), width, '      ');
+  }
 }
 
-const remedyColumns = [
-  { title: 'holds' },
-  { title: 'settings' },
-  { title: 'sure from' },
-  { title: 'at worst' },
-  { title: 'quiet up to' },
-];
+function changesText({ holds, changes }: Remedy): string {
+  const settings = changes.map(({ key, value }) => `${key}: ${value}`).join(', ');
+  return `${holds === 'atRest' ? 'at rest' : 'from any state'}: ${settings}`;
+}
 
-function remedyCells(remedy: Remedy): string[] {
-  const { holds, changes, alwaysReportedFromMs, worstDelayMs, neverAlarmedUpToMs } = remedy;
-  return [
-    holds === 'atRest' ? 'at rest' : 'any state',
-    changes.map(({ key, value }) => `${key}: ${value}`).join(', '),
-    durationText(alwaysReportedFromMs),
-    worstDelayMs === null ? 'no limit' : durationText(worstDelayMs),
-    neverAlarmedUpToMs === null ? 'any length' : durationText(neverAlarmedUpToMs),
-  ];
+function gainText({ alwaysReportedFromMs, worstDelayMs, neverAlarmedUpToMs }: Remedy): string {
+  const told = worstDelayMs === null ? '' : `; told within ${durationText(worstDelayMs)}`;
+  const quiet =
+    neverAlarmedUpToMs === null ? '' : `; quiet up to ${durationText(neverAlarmedUpToMs)}`;
+  return `sure from ${durationText(alwaysReportedFromMs)}${told}${quiet}`;
 }
 
 function* findingsText({ bounds }: BoundsView, width: number, paint: Paint): Generator<string> {
   const { findings, unreportable, aliasing, aliasingProof } = bounds;
   const points = [
-    ...findings.map(({ code, sentence }) => `${sentence} ${paint.dim(`[${code}]`)}`),
-    ...(aliasing === null ? [] : [aliasing.sentence]),
-    ...(aliasingProof === null ? [] : [aliasingProof]),
+    ...findings.map((found) => `${sentence(found.sentence)} ${paint.dim(`[${found.code}]`)}`),
+    ...(aliasing === null ? [] : [sentence(aliasing.sentence)]),
+    ...(aliasingProof === null ? [] : [sentence(aliasingProof)]),
   ];
   if (points.length > 0) {
     yield `\n${paint.bold('Good to know')}\n`;
@@ -125,7 +120,7 @@ function* findingsText({ bounds }: BoundsView, width: number, paint: Paint): Gen
   }
   if (unreportable === null) return;
   yield `\n${paint.bold('Never reported')}\n`;
-  yield paragraphText(unreportable.sentence, width, '  ');
+  yield paragraphText(sentence(unreportable.sentence), width, '  ');
   for (const step of unreportable.stem) yield paragraphText(step, width, '  - ');
   yield paint.dim('  and from then on, over and over:\n');
   for (const step of unreportable.repeats) yield paragraphText(step, width, '  - ');
@@ -143,5 +138,7 @@ function* limitsText({ bounds }: BoundsView, width: number, paint: Paint): Gener
         : `a course reaches ${durationText(reachedMs)}`;
     yield paragraphText(`${bound} is safe, and perhaps not exact: ${reached}.`, width, '  - ');
   }
-  for (const { sentence } of unknown) yield paragraphText(paint.doubtful(sentence), width, '  - ');
+  for (const one of unknown) {
+    yield paragraphText(paint.doubtful(sentence(one.sentence)), width, '  - ');
+  }
 }

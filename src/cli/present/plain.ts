@@ -24,3 +24,9 @@ export function numberText(count: number): string {
   const digits = String(count);
   return digits.length <= 4 ? digits : digits.replace(/\B(?=(?:\d{3})+$)/gu, ',');
 }
+
+/** A clause as a sentence: a capital letter first, and a full stop last. */
+export function sentence(clause: string): string {
+  const ends = /[.!?…:]$/u.test(clause) ? '' : '.';
+  return `${clause.charAt(0).toUpperCase()}${clause.slice(1)}${ends}`;
+}

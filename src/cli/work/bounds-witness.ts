@@ -13,6 +13,7 @@ import {
 } from '../../scenarios/index.js';
 import type { Verdict } from '../../verdict/index.js';
 import type { ClockError, VaryingMs } from '../../world/index.js';
+import { sentence } from '../present/plain.js';
 import { valueOf } from '../problem.js';
 import type { Question } from './bounds-question.js';
 import { replayOne } from './replay-one.js';
@@ -52,7 +53,7 @@ export function witnessFile(
   const scenario = scenarioOf(witness, watch.watchFile);
   const found = replayed(scenario, { witness, watch, name });
   const whole = { ...scenario, expect: expectationsOf(found) };
-  const comment = [witness.sentence, `Shows ${witness.bound}. To see it: ${again(name)}`];
+  const comment = [sentence(witness.sentence), `Shows ${witness.bound}. To see it: ${again(name)}`];
   return { name, text: scenarioText(whole, comment) };
 }
 

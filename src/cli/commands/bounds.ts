@@ -1,0 +1,81 @@
+// `dozewatch bounds`: its arguments, options and help.
+import { caution } from '../present/caution.js';
+import type { CommandDefinition } from './command.js';
+import { wholeNumber } from './whole-number.js';
+
+const afterHelp = `
+Every number is found by exhaustive search, with the door and the environment as adversaries: no
+timeline at all is worse, and a scenario shows the worst one (--witness).
+
+  at rest     the door is shut, and was seen shut long before it opens
+  any state   whatever went before: other openings, alerts, cooldowns
+
+Options lie over what each watch file says. Without a file the defaults apply, so that --interval
+alone is a question.
+
+Examples:
+  dozewatch bounds -c watch.yaml
+  dozewatch bounds --interval 3m
+  dozewatch bounds --interval 2m --recheck 20s --threshold 2/3 --leave-open-after 3m
+  dozewatch bounds -c watch.yaml --outage 1h --power-losses 1 --clock-error -2%..2%
+  dozewatch bounds -c watch.yaml --witness worst --chart bounds.svg
+  dozewatch bounds now.yaml wanted.yaml
+
+Exit status: 0 when all that the watch file asks (leaveOpenAfter, reportWithin, quietUpTo) is proved to
+hold at rest, and with --strict from any state too; 1 otherwise.
+
+The proof is of the logic and of the ranges given: it knows no flat battery, no magnet that fell off, and
+no firmware that does otherwise.
+
+${caution}`;
+
+export const boundsCommand: CommandDefinition = {
+  define(command, start) {
+    command
+      .description(
+        'Proves, for a watch: from which length on every opening is reported, up to which length none\n' +
+          'raises an alarm, and how late an alert can be. Several watches are compared.',
+      )
+      .argument('[watches...]', 'watch files; - is standard input')
+      .option('-c, --config <file>', 'the watch file, when there is one only')
+      .optionsGroup('In place of what the watch file says:')
+      .option('--interval <duration>', 'sleep between checks (checkInterval)')
+      .option('--recheck <duration>', 'sleep after an open check (recheckInterval)')
+      .option('--threshold <checks>', 'open checks for an alert: 2, or 2/3 for 2 out of 3')
+      .option('--cooldown <duration>', 'quiet time after an alert (alertCooldown)')
+      .option('--wake-on <edges>', 'timer, opening or any-change')
+      .option('--leave-open-after <duration>', 'from when on it counts as left open')
+      .option('--report-within <duration>', 'how soon it is to be told')
+      .option('--quiet-up-to <duration>', 'how long an opening must raise no alert')
+      .option('--boot-time <range>', 'wake to check: 400ms, or 300ms..500ms')
+      .option('--connect-time <range>', 'time of an attempt: 4s, or 2s..8s')
+      .option(
+        '--clock-error <range>',
+        'how wrong sleeps run: 1%, or -2%..2% (each sleep may differ)',
+      )
+      .optionsGroup('What may go wrong:')
+      .option('--outage <duration>', 'the network is down once, for at most so long')
+      .option('--power-losses <count>', 'at most so many losses of power')
+      .option('--power-loss-lasting <duration>', 'each for at most so long; default 1m')
+      .option('--resets <count>', 'at most so many resets')
+      .option('--chatter <duration>', 'the contact reads shut wrongly, once, for at most so long')
+      .optionsGroup('Output:')
+      .option(
+        '--strict',
+        'exit status 1 also where something asked fails only from another state than rest',
+      )
+      .option('--json', 'print the bounds as JSON, schema dozewatch/bounds/1')
+      .option('--witness <folder>', 'write a scenario that shows it for every bound')
+      .option('--chart <file>', 'draw detection curve and delays, as .svg or .png')
+      .option('--dark', 'the picture light on dark')
+      .option('--title <text>', "the picture's title")
+      .option('--width <pixels>', 'its width', wholeNumber(560, 4_000))
+      .addHelpText('after', afterHelp)
+      .action((watches, options) =>
+        start(async (io, style) => {
+          const { bounds } = await import('../work/bounds.js');
+          return bounds(watches, options, { io, style });
+        }),
+      );
+  },
+};

@@ -1,0 +1,214 @@
+// `dozewatch bounds` at work: each watch is searched, then its bounds are reported, drawn and shown by witnesses.
+import path from 'node:path';
+import { type Bounds, boundsOf, TooManyStatesError } from '../../bounds/index.js';
+import { detectionChart } from '../../chart/index.js';
+import { overlaidWatchText, type WatchOverride } from '../../scenarios/index.js';
+import type { Style } from '../commands/command.js';
+import { writeFileAtomically } from '../host/atomic-file.js';
+import type { ExitStatus, Io } from '../host/io.js';
+import { writeDiagnostics } from '../host/write-diagnostics.js';
+import { boundsComparison } from '../present/bounds-comparison.js';
+import { type BoundsJsonInput, boundsJson, boundsListJson } from '../present/bounds-json.js';
+import { boundsReport } from '../present/bounds-report.js';
+import { allHolds, type BoundsView } from '../present/bounds-view.js';
+import { counted, plain } from '../present/plain.js';
+import { problem } from '../problem.js';
+import { type Question, questionOf } from './bounds-question.js';
+import { type WitnessFile, witnessFile } from './bounds-witness.js';
+import { loadWatch } from './load-watch.js';
+import { refuseOverwriting, refuseStdout } from './outputs.js';
+import { paintFor } from './paint-for.js';
+import { overridesOf, type WatchOptions } from './watch-overrides.js';
+import { pictureFormat, writePicture } from './write-picture.js';
+
+export interface BoundsOptions extends WatchOptions {
+  readonly config?: string | undefined;
+  readonly strict?: true | undefined;
+  readonly json?: true | undefined;
+  readonly witness?: string | undefined;
+  readonly chart?: string | undefined;
+  readonly dark?: true | undefined;
+  readonly title?: string | undefined;
+  readonly width?: number | undefined;
+}
+
+const mostWarnings = 20;
+/** The watch file that witnesses are to be replayed with, where no file says what was asked. */
+const watchFileName = 'bounds-watch.yaml';
+
+interface Answer extends Question {
+  readonly bounds: Bounds;
+  readonly overrides: readonly WatchOverride[];
+}
+
+/** @throws InputProblem for input that cannot be read or believed, and for outputs that cannot be written. */
+export async function bounds(
+  watches: readonly string[],
+  options: BoundsOptions,
+  on: { readonly io: Io; readonly style: Style },
+): Promise<ExitStatus> {
+  const { io } = on;
+  const files = filesOf(watches, options);
+  refuseOutputs(files, options, io);
+  const overrides = overridesOf(options);
+  const questions: Question[] = [];
+  for (const file of files.length === 0 ? [undefined] : files) {
+    const loaded = await loadWatch(file, io, overrides);
+    const paint = paintFor('stderr', on);
+    await writeDiagnostics(loaded.warnings, { io, paint, most: mostWarnings });
+    questions.push(questionOf(loaded));
+  }
+  const answers = questions.map((question) => answered(question, overrides));
+  const [first] = answers;
+  const written =
+    first === undefined || options.witness === undefined
+      ? []
+      : await writeWitnesses(first, options.witness, io);
+  if (first !== undefined && options.chart !== undefined) {
+    await writePicture(options.chart, chartOf(first, options), io);
+  }
+  await report(answers, { ...on, options, written });
+  const held = answers.every((answer) => {
+    const view = viewOf(answer);
+    return allHolds(view, 'atRest') && (options.strict !== true || allHolds(view, 'anyState'));
+  });
+  return held ? 0 : 1;
+}
+
+/** The watch files on a command line. @throws InputProblem when they do not go together. */
+function filesOf(watches: readonly string[], { config }: BoundsOptions): readonly string[] {
+  if (config !== undefined && watches.length > 0) {
+    throw problem('watch-named-twice', '--config', {
+      message: 'watch files are named by --config and as arguments too',
+      found: [config, ...watches].join(' '),
+      hint: 'name all of them as arguments',
+    });
+  }
+  const files = config === undefined ? watches : [config];
+  if (files.filter((file) => file === '-').length > 1) {
+    throw problem('standard-input-twice', '-', {
+      message: 'standard input can be read only once',
+      hint: 'give all but one of the watches as files',
+    });
+  }
+  return files;
+}
+
+function refuseOutputs(files: readonly string[], options: BoundsOptions, io: Io): void {
+  const { witness, chart } = options;
+  for (const [option, output] of [
+    ['--witness', witness],
+    ['--chart', chart],
+  ] as const) {
+    if (output === undefined) continue;
+    refuseStdout(option, output);
+    if (files.length <= 1) continue;
+    throw problem('one-watch-only', option, {
+      message: 'this is written for one watch at a time',
+      found: `${String(files.length)} watches`,
+      hint: 'give one of them',
+    });
+  }
+  if (chart === undefined) return;
+  refuseOverwriting('--chart', chart, { inputs: files, io });
+  pictureFormat(chart);
+}
+
+/** @throws InputProblem when the search outgrows its limit before anything is known. */
+function answered(question: Question, overrides: readonly WatchOverride[]): Answer {
+  try {
+    return { ...question, overrides, bounds: boundsOf(question.asked) };
+  } catch (error) {
+    if (!(error instanceof TooManyStatesError)) throw error;
+    throw problem('too-many-states', question.watch.name ?? 'the defaults', {
+      message: `the search met more than ${counted(error.mostNodes, 'state')} and stopped: nothing is claimed`,
+      hint: 'allow fewer power losses and resets, narrower ranges, or a smaller escalationThreshold',
+    });
+  }
+}
+
+function viewOf({ watch, overrides, bounds: found }: Answer): BoundsView {
+  const given = overrides.map(({ source, text }) => `${source} ${text}`);
+  const { name, watchFile } = watch;
+  return { watchName: name, overrides: given, watchFile, bounds: found };
+}
+
+function chartOf(answer: Answer, { dark, title, width }: BoundsOptions): string {
+  const { watch, bounds: found } = answer;
+  const named = watch.name ?? 'the watch';
+  return detectionChart({
+    bounds: found,
+    watchFile: watch.watchFile,
+    file: named === '-' ? 'standard input' : named,
+    options: { theme: dark === true ? 'dark' : 'light', title, widthPx: width },
+  });
+}
+
+/** @returns the files, in the order of the witnesses. */
+async function writeWitnesses(answer: Answer, folder: string, io: Io): Promise<readonly string[]> {
+  const { watch, overrides } = answer;
+  const ownWatch = overrides.length > 0 || watch.name === null || watch.name === '-';
+  const config = ownWatch ? path.join(folder, watchFileName) : watch.name;
+  const again = (name: string): string =>
+    `dozewatch replay ${argument(path.join(folder, name))} -c ${argument(config)}`;
+  const files: WitnessFile[] = answer.bounds.witnesses.map((witness) =>
+    witnessFile(witness, answer, again),
+  );
+  if (ownWatch) {
+    const comment = ['The watch that the scenarios beside this file were made for.'];
+    const name = watch.name ?? 'the defaults';
+    const text = overlaidWatchText(watch.text, name, { overrides, comment });
+    files.push({ name: watchFileName, text });
+  }
+  const inputs = watch.name === null ? [] : [watch.name];
+  for (const { name } of files) {
+    refuseOverwriting('--witness', path.join(folder, name), { inputs, io });
+  }
+  for (const { name, text } of files) {
+    await writeFileAtomically(path.join(folder, name), [text], io);
+  }
+  return files.map(({ name }) => path.join(folder, name));
+}
+
+/** As it is typed on a command line. */
+function argument(text: string): string {
+  return /^[\w./@+,-]+$/u.test(text) ? text : `"${text.replace(/(["$`\\])/gu, '\\$1')}"`;
+}
+
+async function report(
+  answers: readonly Answer[],
+  on: {
+    readonly io: Io;
+    readonly style: Style;
+    readonly options: BoundsOptions;
+    readonly written: readonly string[];
+  },
+): Promise<void> {
+  const { io, options, written } = on;
+  const [first] = answers;
+  if (options.json === true) {
+    const inputs = answers.map((answer): BoundsJsonInput => {
+      const { asked, times } = answer;
+      return { ...viewOf(answer), environment: asked.environment, times, witnessFiles: written };
+    });
+    const [one] = inputs;
+    await io.stdout.write(
+      one !== undefined && inputs.length === 1 ? boundsJson(one) : boundsListJson(inputs),
+    );
+    return;
+  }
+  const paint = paintFor('stdout', on);
+  const views = answers.map(viewOf);
+  const { columns } = io.stdout;
+  const [view] = views;
+  const pieces =
+    view !== undefined && views.length === 1
+      ? boundsReport(view, columns, paint)
+      : boundsComparison(views, columns, paint);
+  for (const piece of pieces) await io.stdout.write(piece);
+  if (written.length > 0 && first !== undefined) {
+    await io.stdout.write(`\nWitnesses:\n`);
+    for (const file of written) await io.stdout.write(`  ${plain(file)}\n`);
+  }
+  if (options.chart !== undefined) await io.stdout.write(`\nPicture: ${plain(options.chart)}\n`);
+}

@@ -1,0 +1,272 @@
+// `dozewatch bounds` from files and options to numbers, words, witnesses and exit status, in this process.
+import { readFileSync } from 'node:fs';
+import path from 'node:path';
+import { describe, expect, it } from 'vitest';
+import { takeApart } from '../chart/drawn.js';
+import { filesIn, ownFolder, runHere } from './run-here.js';
+
+const interval = ['bounds', '--interval', '3m'];
+
+/** Sure from 2 min 0.4 s + 20.4 s = 2 min 20.8 s: a leave-open of 3 min is reported, whatever went before. */
+const soundWatch = `watch: { checkInterval: 2m, recheckInterval: 20s, alertCooldown: 0s }
+judge: { leaveOpenAfter: 3m, reportWithin: 4m, quietUpTo: 20s }
+`;
+const slowWatch = `watch: { checkInterval: 3m }
+judge: { leaveOpenAfter: 3m, reportWithin: 10m }
+`;
+
+async function json(folder: string, args: readonly string[]) {
+  const ran = await runHere(folder, [...args, '--json']);
+  expect(ran.stderr).not.toContain('error:');
+  return { status: ran.status, value: JSON.parse(ran.stdout) };
+}
+
+describe('bounds --json', () => {
+  it('gives the closed form of the plain watch for an interval alone', async () => {
+    const { value } = await json(ownFolder(), interval);
+    // P = S = 180 s + 400 ms; D = P + S, Q = S; delays S + 4 s to D + 4 s − 1 ms.
+    expect(value).toMatchObject({
+      schema: 'dozewatch/bounds/1',
+      neverAlarmedUpToMs: 180_400,
+      bestDelayMs: 184_400,
+      unreportable: null,
+      blindBandMm: null,
+      detectionCurve: [
+        { durationMs: 180_400, probability: 0 },
+        { durationMs: 360_800, probability: 1 },
+      ],
+    });
+    expect(value.alwaysReportedFromMs.atRest).toBe(360_800);
+    expect(value.worstDelayMs.atRest).toBe(364_799);
+  });
+
+  it('has just these keys', async () => {
+    const { value } = await json(ownFolder(), interval);
+    expect(Object.keys(value)).toEqual([
+      'schema',
+      'file',
+      'asked',
+      'environment',
+      'exactness',
+      'alwaysReportedFromMs',
+      'neverAlarmedUpToMs',
+      'worstDelayMs',
+      'bestDelayMs',
+      'unreportable',
+      'aliasing',
+      'aliasingProof',
+      'blindBandMm',
+      'detectionCurve',
+      'detectionCurveMost',
+      'delayDistribution',
+      'delayDistributionMost',
+      'holds',
+      'findings',
+      'remedies',
+      'advice',
+      'witnesses',
+    ]);
+    expect(Object.keys(value.holds)).toEqual(['leaveOpenAfter', 'reportWithin', 'quietUpTo']);
+    expect(Object.keys(value.exactness)).toEqual([
+      'exact',
+      'gridMs',
+      'states',
+      'safeLimits',
+      'unknown',
+    ]);
+    for (const pair of [value.alwaysReportedFromMs, value.worstDelayMs, value.holds.quietUpTo]) {
+      expect(Object.keys(pair)).toEqual(['atRest', 'anyState']);
+    }
+  });
+
+  it('takes the same environment from the file and from options', async () => {
+    const environment =
+      'environment: { longestOutage: 10m, powerLosses: 1, powerLossLasting: 2m, resets: 1 }\n';
+    const folder = ownFolder({ 'a.yaml': slowWatch + environment, 'b.yaml': slowWatch });
+    const wild = ['--outage', '10m', '--power-losses', '1', '--power-loss-lasting', '2m'];
+    const fromFile = await json(folder, ['bounds', '-c', 'a.yaml']);
+    const fromOptions = await json(folder, ['bounds', '-c', 'b.yaml', ...wild, '--resets', '1']);
+    expect({ ...fromFile.value, file: null }).toEqual({ ...fromOptions.value, file: null });
+    expect(fromFile.value.environment).toEqual({
+      longestOutageMs: 600_000,
+      powerLosses: 1,
+      powerLossLastingMs: 120_000,
+      resets: 1,
+      longestChatterMs: 0,
+      bootTimeMs: { least: 400, most: 400 },
+      connectTimeMs: { least: 4_000, most: 4_000 },
+      clockErrorPpm: { least: 0, most: 0 },
+    });
+    const calm = await json(folder, ['bounds', '-c', 'b.yaml']);
+    expect(fromFile.value.worstDelayMs.atRest).toBeGreaterThan(calm.value.worstDelayMs.atRest);
+  });
+
+  it('takes every setting from options, over the file', async () => {
+    const folder = ownFolder({ 'watch.yaml': soundWatch });
+    const { value } = await json(folder, [
+      'bounds',
+      'watch.yaml',
+      ...['--interval', '90s', '--recheck', '10s', '--threshold', '3', '--cooldown', '5m'],
+      ...['--leave-open-after', '4m', '--report-within', '9m', '--quiet-up-to', '5s'],
+      ...['--boot-time', '0s', '--connect-time', '1s..3s', '--clock-error', '-1%..1%'],
+    ]);
+    expect(value.asked).toEqual({
+      leaveOpenAfterMs: 240_000,
+      reportWithinMs: 540_000,
+      quietUpToMs: 5_000,
+    });
+    // The slowest clock: 1.01 × (90 s + 2 × 10 s).
+    expect(value.alwaysReportedFromMs.atRest).toBe(111_100);
+    expect(value.worstDelayMs.atRest).toBe(111_100 + 3_000 - 1);
+    // The fastest: 0.99 × 2 × 10 s.
+    expect(value.neverAlarmedUpToMs).toBe(19_800);
+    expect(value.environment).toMatchObject({
+      connectTimeMs: { least: 1_000, most: 3_000 },
+      clockErrorPpm: { least: -10_000, most: 10_000 },
+    });
+  });
+
+  it('reckons with every error on a curve over the temperature', async () => {
+    const curve =
+      'device: { clockError: { byTemperature: [{ celsius: -20, error: -2% }, { celsius: 40, error: 1% }] } }\n';
+    const { value } = await json(ownFolder({ 'watch.yaml': soundWatch + curve }), [
+      'bounds',
+      'watch.yaml',
+    ]);
+    expect(value.environment.clockErrorPpm).toEqual({ least: -20_000, most: 10_000 });
+  });
+
+  it('prints a list for several watches, in their order', async () => {
+    const folder = ownFolder({ 'a.yaml': slowWatch, 'b.yaml': soundWatch });
+    const { value, status } = await json(folder, ['bounds', 'b.yaml', 'a.yaml']);
+    expect(
+      value.map(({ file, schema }: { file: string; schema: string }) => [file, schema]),
+    ).toEqual([
+      ['b.yaml', 'dozewatch/bounds/1'],
+      ['a.yaml', 'dozewatch/bounds/1'],
+    ]);
+    expect(status).toBe(1);
+  });
+});
+
+describe('the exit status of bounds', () => {
+  const files = { 'sound.yaml': soundWatch, 'slow.yaml': slowWatch };
+
+  it.each([
+    [0, ['sound.yaml']],
+    [0, ['sound.yaml', '--strict']],
+    [1, ['slow.yaml']],
+    [0, ['slow.yaml', '--leave-open-after', '361s']],
+    // Its cooldown of 30 min hides a door that is shut and opened again between two checks.
+    [1, ['slow.yaml', '--leave-open-after', '361s', '--strict']],
+    [1, ['sound.yaml', 'slow.yaml']],
+    [1, ['sound.yaml', '--report-within', '2m']],
+    [1, ['sound.yaml', '--quiet-up-to', '1m']],
+  ])('is %i for %j', async (wanted, args) => {
+    const { status } = await runHere(ownFolder(files), ['bounds', ...args]);
+    expect(status).toBe(wanted);
+  });
+});
+
+describe('the report of bounds', () => {
+  it('begins with the verdict, goes on as a data sheet, and ends with the caution', async () => {
+    const { stdout } = await runHere(ownFolder(), interval);
+    expect(stdout).toMatch(/^the watch: what is asked does NOT hold, even at rest\.\n\n/u);
+    for (const words of [
+      /^ {2}watch file +none given: the defaults apply, with --interval 3m$/mu,
+      /^ {2}symbol +at rest +any state +unit$/mu,
+      /^ {2}D +360\.800 .* s\n +sure from 6 min 0\.8 s/mu,
+      /^ {2}Q +180\.400 +– +s\n +quiet up to 3 min 0\.4 s/mu,
+      /^ {2}L max +364\.799 .* s\n +worst detection latency 6 min 4\.799 s/mu,
+      /^ {2}L min +184\.400 +– +s$/mu,
+      /^ {2}leaveOpenAfter: .* 3 min +NO/mu,
+      /local codes and licensed practice come first\.\n$/u,
+    ]) {
+      expect(stdout).toMatch(words);
+    }
+  });
+
+  it('says plainly what may go unreported, and what would help', async () => {
+    const { stdout } = await runHere(ownFolder(), interval);
+    const text = stdout.replace(/\s+/gu, ' ');
+    expect(text).toContain(
+      'A door left open for 3 min may go unreported: this watch is sure only from 6 min 0.8 s.',
+    );
+    expect(text).toMatch(/What would help .* at rest: (checkInterval|recheckInterval|wakeOn)/u);
+  });
+
+  it('gives remedies that hold when they are tried', async () => {
+    const folder = ownFolder();
+    const { value } = await json(folder, interval);
+    expect(value.remedies.length).toBeGreaterThan(0);
+    for (const { holds, changes, alwaysReportedFromMs } of value.remedies) {
+      const settings = new Map([['checkInterval', '3m']]);
+      for (const change of changes) settings.set(change.key, change.value);
+      const lines = Array.from(settings, ([key, text]) => `  ${key}: ${text}\n`);
+      const tried = ownFolder({ 'w.yaml': `watch:\n${lines.join('')}` });
+      const again = await json(tried, ['bounds', 'w.yaml']);
+      expect(again.value.holds.leaveOpenAfter[holds]).toBe(true);
+      expect(again.value.alwaysReportedFromMs[holds]).toBe(alwaysReportedFromMs);
+    }
+  });
+
+  it('tells of a watch that keeps all its promises', async () => {
+    const folder = ownFolder({ 'watch.yaml': soundWatch });
+    const { stdout } = await runHere(folder, ['bounds', '-c', 'watch.yaml']);
+    expect(stdout).toMatch(/^watch\.yaml: all that is asked holds, from any state\.\n/u);
+    expect(stdout).not.toContain('NO');
+  });
+
+  it('reads a watch from standard input', async () => {
+    const { stdout, status } = await runHere(ownFolder(), ['bounds', '-'], { stdin: soundWatch });
+    expect(stdout).toMatch(/^standard input: all that is asked holds/u);
+    expect(status).toBe(0);
+  });
+
+  it('fits a narrow terminal', async () => {
+    const args = [...interval, '--no-color'];
+    const { stdout } = await runHere(ownFolder(), args, { terminalColumns: 60 });
+    const sheet = stdout.slice(0, stdout.indexOf('What is asked'));
+    expect(Math.max(...sheet.split('\n').map((line) => line.length))).toBeLessThanOrEqual(60);
+  });
+
+  it('compares several watches, settings that differ first', async () => {
+    const folder = ownFolder({ 'a.yaml': slowWatch, 'b.yaml': soundWatch });
+    const { stdout } = await runHere(folder, ['bounds', 'a.yaml', 'b.yaml']);
+    expect(stdout).toMatch(/^Settings that differ\n +a\.yaml +b\.yaml\n/u);
+    for (const row of [
+      /^ {2}checkInterval +3 min +2 min$/mu,
+      /^ {2}recheckInterval +3 min +20 s$/mu,
+      /^ {2}alertCooldown +30 min +0 ms$/mu,
+      /^ {2}D: sure from, at rest +6 min 0\.8 s +2 min 20\.8 s$/mu,
+      /^ {2}leaveOpenAfter kept +NO +yes$/mu,
+      /^ {2}quietUpTo kept +not asked +yes$/mu,
+      /^a\.yaml: 1 of 2 things asked does NOT hold, even at rest\.$/mu,
+      /^b\.yaml: all that is asked holds, from any state\.$/mu,
+    ]) {
+      expect(stdout).toMatch(row);
+    }
+    expect(stdout).not.toMatch(/^ {2}bootTime/mu);
+    const same = await runHere(folder, ['bounds', 'a.yaml', 'a.yaml']);
+    expect(same.stdout).toMatch(/^Settings that differ\n {2}none\n/u);
+  });
+});
+
+describe('bounds --chart', () => {
+  it('draws a well-formed picture, as SVG and as PNG', async () => {
+    const folder = ownFolder();
+    const drawn = await runHere(folder, [
+      ...interval,
+      '--chart',
+      'a.svg',
+      '--title',
+      'The <hatch>',
+    ]);
+    expect(drawn.stdout).toMatch(/\nPicture: a\.svg\n$/u);
+    const all = takeApart(readFileSync(path.join(folder, 'a.svg'), 'utf8'));
+    expect(all.find(({ attributes }) => attributes['id'] === 'dw-title')?.text).toBe('The <hatch>');
+    await runHere(folder, [...interval, '--chart', 'a.png', '--dark', '--width', '700']);
+    expect(readFileSync(path.join(folder, 'a.png')).subarray(1, 4).toString()).toBe('PNG');
+    expect(filesIn(folder)).toEqual(['a.png', 'a.svg']);
+  });
+});
