@@ -1,7 +1,8 @@
 // Power losses, resets, and the heartbeats that show an owner that the device is alive.
 import { describe, expect, it } from 'vitest';
 import { deviceMs } from '../../src/base/index.js';
-import { timingWith, traceOf } from '../support/experiments.js';
+import { simulate } from '../../src/sim/index.js';
+import { experimentOf, timingWith, traceOf } from '../support/experiments.js';
 
 const lengthMs = 1_000_000;
 const leftOpen = [[0, Number.POSITIVE_INFINITY]] as const;
@@ -36,6 +37,15 @@ describe('power and resets', () => {
         .length;
     expect(resetAt(184_800 + 600_000 - 401)).toBe(1);
     expect(resetAt(184_800 + 600_000 - 400)).toBe(2);
+  });
+
+  it('a reset lets the device see an opening that its timer would have slept through', () => {
+    const world = { lengthMs: 2_000_000, openings: [[1_000_000, 1_010_000]] as const };
+    const experiment = experimentOf({ ...world, resetsMs: [1_000_500] });
+    for (const record of ['all', 'none'] as const) {
+      expect(simulate(experiment, { record }).tally.openChecks).toBe(1);
+    }
+    expect(simulate(experimentOf(world)).tally.openChecks).toBe(0);
   });
 
   it('time without power, held and booting is counted to the millisecond', () => {
