@@ -1,12 +1,14 @@
 // The program `dozewatch`: the real machine around `run`, and what an interrupt leaves behind: nothing.
 import { removeUnfinished } from './host/atomic-file.js';
+import { passInterrupt } from './host/interrupt.js';
 import { nodeIo } from './host/node-io.js';
 import { printFault, run } from './run.js';
 
 const interrupts = { SIGINT: 130, SIGTERM: 143 } as const;
 
 for (const [signal, status] of Object.entries(interrupts)) {
-  process.once(signal, () => {
+  process.on(signal, () => {
+    if (signal === 'SIGINT' && passInterrupt()) return;
     removeUnfinished();
     // Nothing is left worth waiting for: not even what is still to be printed.
     process.exit(status);

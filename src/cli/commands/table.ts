@@ -33,6 +33,16 @@ export const commandTable: readonly CommandEntry[] = [
     load: async () => (await import('./chart.js')).chartCommand,
   },
   {
+    name: 'estimate',
+    summary: 'estimate misses and false alarms a year under real use, with exact intervals',
+    load: async () => (await import('./estimate.js')).estimateCommand,
+  },
+  {
+    name: 'merge',
+    summary: 'join the parts of an estimate that ran on several machines',
+    load: async () => (await import('./merge.js')).mergeCommand,
+  },
+  {
     name: 'battery',
     summary: 'tell how long a charge lasts and where it goes',
     load: async () => (await import('./battery.js')).batteryCommand,

@@ -22,8 +22,8 @@ export interface Io {
   elapsed(): number;
 }
 
-/** 0 all held; 1 a finding; 2 bad input or usage; 3 a fault of dozewatch itself. */
-export type ExitStatus = 0 | 1 | 2 | 3;
+/** 0 all held; 1 a finding; 2 bad input or usage; 3 a fault of dozewatch itself; 130 interrupted, with a part done. */
+export type ExitStatus = 0 | 1 | 2 | 3 | 130;
 
 /** Width of text for files and pipes. */
 export const plainColumns = 100;

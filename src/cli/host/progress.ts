@@ -25,13 +25,24 @@ export function openProgress(io: Io, label: string): Progress {
       if (!io.stderr.isTerminal || io.elapsed() < nextMs) return;
       nextMs = io.elapsed() + againAfterMs;
       shown = true;
-      const seconds = Math.round((io.elapsed() - startMs) / 1_000);
-      show(
-        `${label} … ${share === null ? `${String(seconds)} s` : `${String(Math.floor(share * 100))} %`}`,
-      );
+      const spentMs = io.elapsed() - startMs;
+      show(`${label} … ${share === null ? secondsText(spentMs) : shareText(share, spentMs)}`);
     },
     end() {
       if (shown) show('');
     },
   };
+}
+
+/** Before so much is done, what is left is anybody's guess. */
+const leastShare = 0.02;
+
+function shareText(share: number, spentMs: number): string {
+  const done = `${String(Math.floor(share * 100))} %`;
+  if (share < leastShare || share >= 1) return done;
+  return `${done}, about ${secondsText((spentMs * (1 - share)) / share)} left`;
+}
+
+function secondsText(ms: number): string {
+  return `${String(Math.round(ms / 1_000))} s`;
 }

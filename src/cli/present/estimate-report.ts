@@ -1,0 +1,185 @@
+// The report of `estimate` for a terminal: what a year brings first, then how sure that is, then the delays.
+import { durationText, roughDurationText } from '../../base/index.js';
+import type { Estimate, Estimated, EventName, Rate, Share } from '../../estimate/index.js';
+import { plainCut } from './columns.js';
+import { delayChart } from './delay-chart.js';
+import type { EstimateHead, EstimateView } from './estimate-view.js';
+import type { Paint } from './paint.js';
+import { counted, numberText } from './plain.js';
+import { factsText, tableText } from './table-text.js';
+
+interface EstimateStyle {
+  readonly width: number;
+  readonly paint: Paint;
+}
+
+/** From this on events come in bursts rather than one by one. */
+const bursts = 1.5;
+
+export function estimateReport(view: EstimateView, style: EstimateStyle): string {
+  const { estimate, head } = view;
+  return [
+    `${headline(view, style.paint)}\n`,
+    `\n${factsText(facts(view), style.width)}`,
+    `\nIn a year\n${ratesTable(estimate, head, style)}`,
+    `\nOf the leave-opens\n${sharesTable(estimate, head, style)}`,
+    burstsText(estimate),
+    delaysText(estimate, style),
+  ].join('');
+}
+
+function headline({ head, estimate }: EstimateView, paint: Paint): string {
+  const { missed } = estimate.shares;
+  const { falseAlarms } = estimate.rates;
+  const name = plainCut(head.watch ?? 'the watch', 200);
+  const share =
+    missed.share === null
+      ? 'no leave-opens came up'
+      : `${paint.bold(shortShare(missed))} of leave-opens missed`;
+  return `${paint.bold(name)}: ${share}, ${paint.bold(shortRate(falseAlarms))} false alarms a year.`;
+}
+
+function shortShare({ kind, share, high }: Share): string {
+  return kind === 'at-most' ? `at most ${percentText(high)}` : percentText(share ?? 0);
+}
+
+function shortRate({ kind, perYear, high }: Rate): string {
+  return kind === 'at-most' ? `at most ${figure(high)}` : figure(perYear);
+}
+
+const stops = {
+  years: '',
+  precision: ', enough for the precision asked',
+  interrupt: ': interrupted, so this is of the years done so far',
+} as const;
+
+function facts({ head, estimate, stoppedBy }: EstimateView): (readonly [string, string])[] {
+  const { years, openingsPerYear, leaveOpensPerYear } = estimate;
+  const asked = years === head.yearsAsked ? '' : ` of ${numberText(head.yearsAsked)}`;
+  const mishaps = [
+    ...mishapText('outage', head.outages),
+    ...mishapText('power cut', head.powerCuts),
+  ];
+  return [
+    ['profile', plainCut(head.profile, 200)],
+    ['device-years', `${numberText(years)}${asked}${stops[stoppedBy]}`],
+    ['seed', plainCut(head.seed, 200)],
+    ['openings', `${figure(openingsPerYear)} a year`],
+    [
+      'leave-opens',
+      `${figure(leaveOpensPerYear)} a year (${durationText(head.leaveOpenAfterMs)} or longer)`,
+    ],
+    ['besides', mishaps.length === 0 ? 'no outages, no power cuts' : mishaps.join(', ')],
+  ];
+}
+
+function mishapText(what: string, mishaps: EstimateHead['outages']): readonly string[] {
+  if (mishaps === null) return [];
+  const { perYear, meanMs } = mishaps;
+  return [`${figure(perYear)} ${what}s a year, ${roughDurationText(meanMs)} on average`];
+}
+
+const rateWords: Readonly<Record<EventName, string>> = {
+  missed: 'leave-opens MISSED',
+  late: 'told late',
+  falseAlarms: 'FALSE ALARMS',
+  earlyAlerts: 'early alerts',
+  repeats: 'repeated alerts',
+};
+
+const rateOrder = ['missed', 'late', 'falseAlarms', 'earlyAlerts', 'repeats'] as const;
+
+function ratesTable(estimate: Estimate, head: EstimateHead, { width }: EstimateStyle): string {
+  const rows = rateOrder
+    .filter((name) => name !== 'late' || head.reportWithinMs !== null)
+    .map((name) => {
+      const rate = estimate.rates[name];
+      const mean = rate.count === 0 ? 'none seen' : figure(rate.perYear);
+      const cells = [rateWords[name], mean, knownText(rate, figure), numberText(rate.count)];
+      return { cells, below: [] };
+    });
+  return tableOf('a year', rows, { estimate, width });
+}
+
+function sharesTable(estimate: Estimate, head: EstimateHead, { width }: EstimateStyle): string {
+  const words = { missed: 'missed', late: `told after ${limitText(head)}` } as const;
+  const rows = (['missed', 'late'] as const)
+    .filter((name) => name !== 'late' || head.reportWithinMs !== null)
+    .map((name) => {
+      const share = estimate.shares[name];
+      const mean = share.count === 0 ? 'none seen' : percentText(share.share ?? 0);
+      const seen = `${numberText(share.count)} of ${numberText(share.of)}`;
+      return { cells: [words[name], mean, knownText(share, percentText), seen], below: [] };
+    });
+  return tableOf('share', rows, { estimate, width });
+}
+
+function limitText({ reportWithinMs }: EstimateHead): string {
+  return reportWithinMs === null ? '' : durationText(reportWithinMs);
+}
+
+function tableOf(
+  what: string,
+  rows: Parameters<typeof tableText>[1],
+  { estimate, width }: { readonly estimate: Estimate; readonly width: number },
+): string {
+  const columns = [
+    { title: '' },
+    { title: what, align: 'right' },
+    { title: `${percentText(estimate.confidence)} sure` },
+    { title: 'seen', align: 'right' },
+  ] as const;
+  return [...tableText(columns, rows, width)].join('');
+}
+
+/** The interval, or the bound where an end of the scale was seen. */
+function knownText(known: Estimated, text: (value: number) => string): string {
+  switch (known.kind) {
+    case 'at-most':
+      return `at most ${text(known.high)}`;
+    case 'at-least':
+      return `at least ${text(known.low)}`;
+    case 'interval':
+      return `${text(known.low)} to ${text(known.high)}`;
+  }
+}
+
+function burstsText({ rates }: Estimate): string {
+  const bursting = rateOrder.filter((name) => (rates[name].dispersion ?? 0) > bursts);
+  if (bursting.length === 0) return '';
+  const names = bursting.map((name) => rateWords[name]).join(', ');
+  return `\nThese come in bursts, so that their interval a year is too narrow: ${names}.\n`;
+}
+
+function delaysText({ delays }: Estimate, { width }: EstimateStyle): string {
+  const { count, leastMs, worstMs } = delays;
+  if (leastMs === null || worstMs === null) {
+    return '\nNo leave-open was reported, so that there are no delays to show.\n';
+  }
+  const rows = delays.percentiles.map(
+    ({ percent, ms }) => [`${String(percent)} % within`, roughDurationText(ms ?? 0)] as const,
+  );
+  const ends = [
+    ['shortest', durationText(leastMs)],
+    ['worst seen', durationText(worstMs)],
+  ] as const;
+  const title = `Delays of the ${counted(count, 'leave-open')} that were reported`;
+  return `\n${title}\n${factsText([...rows, ...ends], width)}\n${delayChart(delays)}`;
+}
+
+function percentText(share: number): string {
+  return `${figure(share * 100)} %`;
+}
+
+/** Three figures, and no more than are known. */
+function figure(value: number): string {
+  if (value >= 1_000) return numberText(Math.round(value));
+  if (value === 0) return '0';
+  // 99.999 is not 100: near the whole the distance to it is what matters.
+  if (value > 99.9 && value < 100)
+    return String(Number((100 - Number((100 - value).toPrecision(3))).toFixed(9)));
+  const text = value.toPrecision(3);
+  return text.includes('e')
+    ? value.toFixed(Math.min(20, 2 - Math.floor(Math.log10(value))))
+    : String(Number(text));
+}

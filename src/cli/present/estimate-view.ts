@@ -1,0 +1,26 @@
+// What is shown of an estimate, beside its numbers.
+import type { Estimate } from '../../estimate/index.js';
+
+interface Mishaps {
+  readonly perYear: number;
+  readonly meanMs: number;
+}
+
+/** What was asked, in the words of whoever asked it. */
+export interface EstimateHead {
+  readonly seed: string;
+  readonly yearsAsked: number;
+  readonly profile: string;
+  /** Null: the defaults apply. */
+  readonly watch: string | null;
+  readonly leaveOpenAfterMs: number;
+  readonly reportWithinMs: number | null;
+  readonly outages: Mishaps | null;
+  readonly powerCuts: Mishaps | null;
+}
+
+export interface EstimateView {
+  readonly head: EstimateHead;
+  readonly estimate: Estimate;
+  readonly stoppedBy: 'years' | 'precision' | 'interrupt';
+}

@@ -1,0 +1,185 @@
+// The options of `estimate` and `merge`, each checked and turned into what it means.
+import { type PrecisionName, precisionNames } from '../../estimate/index.js';
+import {
+  type Mishaps,
+  mostMishapsAYear,
+  parseDuration,
+  parseShare,
+} from '../../scenarios/index.js';
+import { problem, valueOf } from '../problem.js';
+
+export interface EstimateOptions {
+  readonly config?: string | undefined;
+  readonly profile: string;
+  readonly years?: string | undefined;
+  readonly seed: string;
+  readonly outages?: string | undefined;
+  readonly powerCuts?: string | undefined;
+  readonly confidence: string;
+  readonly precision?: string | undefined;
+  readonly precisionOf?: string | undefined;
+  readonly jobs?: string | undefined;
+  readonly shard?: string | undefined;
+  readonly output?: string | undefined;
+  readonly json?: true | undefined;
+}
+
+/** A part of the years: the `index`-th of `of`, from 1. */
+export interface Shard {
+  readonly index: number;
+  readonly of: number;
+}
+
+export interface Precision {
+  readonly of: PrecisionName;
+  readonly share: number;
+}
+
+export interface EstimatePlan {
+  readonly years: number;
+  readonly confidence: number;
+  readonly outages: Mishaps | null;
+  readonly powerCuts: Mishaps | null;
+  readonly precision: Precision | null;
+  readonly jobs: number | null;
+  readonly shard: Shard | null;
+}
+
+const usualYears = 1_000;
+const usualMostYears = 100_000;
+const mostYears = 100_000_000;
+const mostJobs = 256;
+const mostShards = 100_000;
+const usualCut = '1m';
+/** A month. */
+const longestMishapMs = 30 * 86_400_000;
+
+/** @throws InputProblem for the first option that makes no sense. */
+export function planOf(options: EstimateOptions): EstimatePlan {
+  const { years, jobs } = options;
+  const precision = precisionOf(options);
+  const usual = precision === null ? usualYears : usualMostYears;
+  const shard = options.shard === undefined ? null : shardOf(options.shard);
+  const plan = {
+    years: years === undefined ? usual : wholeNumber('--years', years, mostYears),
+    confidence: confidenceOf(options.confidence),
+    outages: mishapsOf('--outages', options.outages, null),
+    powerCuts: mishapsOf('--power-cuts', options.powerCuts, usualCut),
+    precision,
+    jobs: jobs === undefined ? null : wholeNumber('--jobs', jobs, mostJobs),
+    shard,
+  };
+  checkShard(plan, options);
+  return plan;
+}
+
+export function confidenceOf(text: string): number {
+  return valueOf(parseShare(text, { file: '--confidence' }, { least: 0.5, most: 0.99999 }));
+}
+
+/** The years of a shard: from the first to before the last. */
+export function yearsOf(years: number, shard: Shard | null): readonly [from: number, to: number] {
+  if (shard === null) return [0, years];
+  const { index, of } = shard;
+  return [Math.floor(((index - 1) * years) / of), Math.floor((index * years) / of)];
+}
+
+function precisionOf(options: EstimateOptions): Precision | null {
+  const { precision, precisionOf: rate } = options;
+  if (precision === undefined) {
+    if (rate === undefined) return null;
+    throw problem('precision-missing', '--precision-of', {
+      message: 'this says of which rate, and not how precise it is to be',
+      expected: '--precision beside it, such as --precision 10%',
+    });
+  }
+  const share = valueOf(parseShare(precision, { file: '--precision' }, { least: 0.001, most: 1 }));
+  const of = precisionNames.find((name) => name === rate) ?? 'missed-share';
+  return { of, share };
+}
+
+function checkShard(plan: EstimatePlan, options: EstimateOptions): void {
+  const { shard, precision, years } = plan;
+  if (shard === null) {
+    if (options.output === undefined) return;
+    throw problem('output-without-shard', '--output', {
+      message: 'only a part of an estimate is written to a file',
+      found: options.output,
+      hint: 'add --shard 1/2, or send the report there with > FILE',
+    });
+  }
+  if (precision !== null) {
+    throw problem('shard-with-precision', '--precision', {
+      message: 'a part cannot know how precise the whole will be',
+      hint: 'say --years in place of --precision',
+    });
+  }
+  if (options.output === undefined) {
+    throw problem('output-missing', '--shard', {
+      message: 'a part is written to a file, and none is named',
+      expected: `-o, such as -o part-${String(shard.index)}.json`,
+    });
+  }
+  if (options.json === true) {
+    throw problem('json-with-shard', '--json', {
+      message: 'a part is written to its file, and the whole is printed by dozewatch merge --json',
+    });
+  }
+  if (shard.of > years) {
+    throw problem('shard-empty', '--shard', {
+      message: 'there are more parts than years',
+      found: `${String(shard.of)} parts of ${String(years)} years`,
+    });
+  }
+}
+
+function shardOf(text: string): Shard {
+  const [, index = '', of = ''] = /^(\d{1,6})\/(\d{1,6})$/u.exec(text.trim()) ?? [];
+  const shard = { index: Number(index), of: Number(of) };
+  const fits = shard.of <= mostShards && shard.index >= 1 && shard.index <= shard.of;
+  if (index !== '' && fits) return shard;
+  throw problem('shard-unreadable', '--shard', {
+    message: 'the shard is not a part of a whole',
+    found: text,
+    expected: `i/n with i from 1 to n, and n at most ${String(mostShards)}, such as 3/8`,
+  });
+}
+
+function wholeNumber(option: string, text: string, most: number): number {
+  const value = Number(text);
+  if (/^\d{1,12}$/u.test(text) && value >= 1 && value <= most) return value;
+  throw problem('out-of-range', option, {
+    message: 'the count is out of range',
+    found: text,
+    expected: `a whole number from 1 to ${String(most)}`,
+  });
+}
+
+/** @param usualLength null: a length must be given. */
+function mishapsOf(
+  option: string,
+  text: string | undefined,
+  usualLength: string | null,
+): Mishaps | null {
+  if (text === undefined) return null;
+  const [count = '', length = usualLength, ...rest] = text.split(',').map((part) => part.trim());
+  const perYear = Number(count);
+  const isCount = /^\d{1,6}(?:\.\d{1,6})?$/u.test(count) && perYear <= mostMishapsAYear;
+  if (!isCount || length === null || rest.length > 0) {
+    const example = usualLength === null ? '12,30m' : '2 or 2,10s';
+    throw problem('mishaps-unreadable', option, {
+      message: 'this is not so many a year and how long they last',
+      found: text,
+      expected: `${example}; from 0 to ${String(mostMishapsAYear)} a year`,
+    });
+  }
+  const meanMs = valueOf(parseDuration(length, { file: option }));
+  if (meanMs < 1 || meanMs > longestMishapMs) {
+    throw problem('out-of-range', option, {
+      message: 'the mean length is out of range',
+      found: length,
+      expected: 'from 1ms to 30d',
+    });
+  }
+  return perYear === 0 ? null : { perYear, meanMs };
+}

@@ -1,0 +1,133 @@
+// A part of an estimate as a file: which estimate it is of, which years, and what they came to.
+import { createHash } from 'node:crypto';
+import { countNames, emptyTally, eventNames, type Tally } from '../../estimate/index.js';
+import type { EstimateHead } from '../present/estimate-view.js';
+import { type InputProblem, problem } from '../problem.js';
+import type { EstimateQuestion } from './estimate-task.js';
+
+const partSchema = 'dozewatch/estimate-part/1';
+
+export interface EstimatePart {
+  readonly head: EstimateHead;
+  /** Of everything that decides the years: two parts with another one are of other estimates. */
+  readonly fingerprint: string;
+  readonly from: number;
+  readonly to: number;
+  readonly tally: Tally;
+}
+
+export function fingerprintOf(question: EstimateQuestion): string {
+  return createHash('sha256').update(JSON.stringify(question)).digest('hex');
+}
+
+export function partText({ tally, ...part }: EstimatePart): string {
+  const delays = [...tally.delays].sort((a, b) => a[0] - b[0]);
+  return `${JSON.stringify({ schema: partSchema, ...part, tally: { ...tally, delays } })}\n`;
+}
+
+type Fields = Readonly<Record<string, unknown>>;
+
+/** @throws InputProblem when the text is not a part. */
+export function readPart(text: string, file: string): EstimatePart {
+  const root = fieldsOf(parsed(text, file));
+  if (root?.['schema'] !== partSchema) throw notAPart(file, 'schema');
+  const head = headOf(root['head']);
+  const tally = tallyOf(root['tally']);
+  const { fingerprint, from, to } = root;
+  if (head === null) throw notAPart(file, 'head');
+  if (tally === null) throw notAPart(file, 'tally');
+  if (typeof fingerprint !== 'string') throw notAPart(file, 'fingerprint');
+  if (!isCount(from) || !isCount(to) || tally.years !== to - from || to > head.yearsAsked) {
+    throw notAPart(file, 'from and to');
+  }
+  return { head, fingerprint, from, to, tally };
+}
+
+function parsed(text: string, file: string): unknown {
+  try {
+    return JSON.parse(text);
+  } catch {
+    throw notAPart(file, 'JSON');
+  }
+}
+
+function notAPart(file: string, what: string): InputProblem {
+  return problem('not-a-part', file, {
+    message: 'this is not a whole part of an estimate',
+    found: what === 'JSON' ? 'text that is not JSON' : `nothing that could be its ${what}`,
+    expected: 'a file that dozewatch estimate --shard wrote',
+  });
+}
+
+function fieldsOf(value: unknown): Fields | null {
+  const isRecord = (one: unknown): one is Fields =>
+    typeof one === 'object' && one !== null && !Array.isArray(one);
+  return isRecord(value) ? value : null;
+}
+
+function isCount(value: unknown): value is number {
+  return Number.isSafeInteger(value) && typeof value === 'number' && value >= 0;
+}
+
+function isCountOrNull(value: unknown): value is number | null {
+  return value === null || isCount(value);
+}
+
+function headOf(value: unknown): EstimateHead | null {
+  const fields = fieldsOf(value);
+  if (fields === null) return null;
+  const { seed, yearsAsked, profile, watch, leaveOpenAfterMs, reportWithinMs } = fields;
+  const outages = mishapsOf(fields['outages']);
+  const powerCuts = mishapsOf(fields['powerCuts']);
+  if (typeof seed !== 'string' || typeof profile !== 'string' || !isCount(yearsAsked)) return null;
+  if (watch !== null && typeof watch !== 'string') return null;
+  if (!isCount(leaveOpenAfterMs) || !isCountOrNull(reportWithinMs)) return null;
+  if (outages === undefined || powerCuts === undefined) return null;
+  const asked = { leaveOpenAfterMs, reportWithinMs, outages, powerCuts };
+  return { seed, yearsAsked, profile, watch, ...asked };
+}
+
+/** Undefined: not to be understood. */
+function mishapsOf(value: unknown): EstimateHead['outages'] | undefined {
+  if (value === null) return null;
+  const { perYear, meanMs } = fieldsOf(value) ?? {};
+  return typeof perYear === 'number' && isCount(meanMs) ? { perYear, meanMs } : undefined;
+}
+
+function tallyOf(value: unknown): Tally | null {
+  const fields = fieldsOf(value);
+  const counts = fieldsOf(fields?.['counts']);
+  const squares = fieldsOf(fields?.['squares']);
+  const { years, leastDelayMs, worstDelayMs } = fields ?? {};
+  const delays = fields?.['delays'];
+  if (counts === null || squares === null || !Array.isArray(delays)) return null;
+  if (!isCount(years) || !isCountOrNull(leastDelayMs) || !isCountOrNull(worstDelayMs)) return null;
+  const tally = { ...emptyTally(), years, leastDelayMs, worstDelayMs };
+  for (const name of countNames) {
+    const count = counts[name];
+    if (!isCount(count)) return null;
+    tally.counts[name] = count;
+  }
+  for (const name of eventNames) {
+    const square = squares[name];
+    if (!isCount(square)) return null;
+    tally.squares[name] = square;
+  }
+  return delays.every((pair) => takeBin(tally, pair)) ? addsUp(tally) : null;
+}
+
+function takeBin(tally: Tally, pair: unknown): boolean {
+  if (!Array.isArray(pair) || pair.length !== 2) return false;
+  const [bin, count]: readonly unknown[] = pair;
+  if (!isCount(bin) || !isCount(count)) return false;
+  tally.delays.set(bin, count);
+  return true;
+}
+
+/** Every leave-open has one outcome, and every reported or late one a delay. */
+function addsUp(tally: Tally): Tally | null {
+  const { leaveOpens, reported, late, missed, undecided } = tally.counts;
+  const delays = [...tally.delays.values()].reduce((sum, count) => sum + count, 0);
+  const whole = leaveOpens === reported + late + missed + undecided && delays === reported + late;
+  return whole ? tally : null;
+}

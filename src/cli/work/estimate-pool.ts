@@ -1,0 +1,117 @@
+// Runs the years of an estimate in stretches, on several cores where that pays. Tallies are joined in the order of
+// the years, whoever is done first: when a run stops early, it stops after the same year on any machine.
+import { existsSync } from 'node:fs';
+import { availableParallelism } from 'node:os';
+import { setImmediate } from 'node:timers/promises';
+import { fileURLToPath } from 'node:url';
+import { invariant } from '../../base/index.js';
+import { emptyTally, join, type Tally } from '../../estimate/index.js';
+import { onInterrupt } from '../host/interrupt.js';
+import { type EstimateQuestion, type EstimateTask, runEstimateTask } from './estimate-task.js';
+
+/** Years of one task, and between two looks at the precision reached. */
+const yearsAtOnce = 100;
+
+/** Starting workers takes about as long as so many years. */
+const worthWorkers = 500;
+
+export type StoppedBy = 'years' | 'precision' | 'interrupt';
+
+export interface EstimateRun {
+  readonly question: EstimateQuestion;
+  readonly from: number;
+  readonly to: number;
+  /** Threads; null: one a core. */
+  readonly jobs: number | null;
+  /** Called after each stretch. True ends the run. */
+  readonly precise: (tally: Tally) => boolean;
+  readonly onDone: (share: number) => void;
+}
+
+interface Runner {
+  /** Tasks that are worth giving out at once. */
+  readonly room: number;
+  readonly run: (task: EstimateTask) => Promise<Tally>;
+  readonly end: () => Promise<void>;
+}
+
+/** @returns the tally of the years done, without gaps from the first on, and why there are no more. */
+export async function runEstimate(
+  run: EstimateRun,
+): Promise<{ readonly tally: Tally; readonly stoppedBy: StoppedBy }> {
+  const runner = await openRunner(run);
+  let release = (): void => undefined;
+  const interrupted = new Promise<null>((resolve) => {
+    release = onInterrupt(() => resolve(null));
+  });
+  try {
+    return await inOrder(run, runner, interrupted);
+  } finally {
+    release();
+    await runner.end();
+  }
+}
+
+async function inOrder(run: EstimateRun, runner: Runner, interrupted: Promise<null>) {
+  const tally = emptyTally();
+  const running: Promise<Tally>[] = [];
+  let next = run.from;
+  for (;;) {
+    while (running.length < runner.room && next < run.to) {
+      const to = Math.min(run.to, next + yearsAtOnce);
+      const task = runner.run({ question: run.question, from: next, to });
+      // Those still running when the estimate ends are ended with their workers.
+      task.catch(() => undefined);
+      running.push(task);
+      next = to;
+    }
+    const first = running.shift();
+    if (first === undefined) return { tally, stoppedBy: 'years' as const };
+    const done = await Promise.race([first, interrupted]);
+    if (done === null) return { tally, stoppedBy: 'interrupt' as const };
+    join(tally, done);
+    run.onDone(tally.years / (run.to - run.from));
+    if (run.precise(tally)) return { tally, stoppedBy: 'precision' as const };
+  }
+}
+
+async function openRunner({ from, to, jobs }: EstimateRun): Promise<Runner> {
+  // Built, the worker lies beside this file; run from its source there is none.
+  const filename = fileURLToPath(new URL('./estimate-worker.js', import.meta.url));
+  const threads = jobs ?? availableParallelism();
+  if (to - from < worthWorkers || threads < 2 || !existsSync(filename)) return runnerHere();
+  const { Tinypool } = await import('tinypool');
+  const pool = new Tinypool({
+    filename,
+    name: 'runTask',
+    minThreads: threads,
+    maxThreads: threads,
+  });
+  return {
+    room: 2 * threads,
+    async run(task) {
+      const done: unknown = await pool.run(task);
+      invariant(isTallyOf(task, done), 'a worker answers with the years it was given', { task });
+      return done;
+    },
+    end: () => pool.destroy(),
+  };
+}
+
+function runnerHere(): Runner {
+  const sources = new Map();
+  return {
+    room: 1,
+    async run(task) {
+      // Lets an interrupt be heard, and progress be shown.
+      await setImmediate();
+      return runEstimateTask(task, sources);
+    },
+    end: () => Promise.resolve(),
+  };
+}
+
+function isTallyOf({ from, to }: EstimateTask, value: unknown): value is Tally {
+  if (typeof value !== 'object' || value === null) return false;
+  return 'years' in value && value.years === to - from && 'counts' in value && 'delays' in value;
+}

@@ -1,0 +1,170 @@
+// `dozewatch estimate` at work.
+import type { Diagnostic } from '../../base/index.js';
+import { estimateOf, relativePrecision, type Tally } from '../../estimate/index.js';
+import {
+  bouncesTooMuch,
+  builtInProfile,
+  builtInProfiles,
+  parseProfile,
+  type UsageProfile,
+} from '../../scenarios/index.js';
+import type { Style } from '../commands/command.js';
+import { writeFileAtomically } from '../host/atomic-file.js';
+import type { ExitStatus, Io } from '../host/io.js';
+import { openProgress } from '../host/progress.js';
+import { readText } from '../host/read-text.js';
+import { writeDiagnostics } from '../host/write-diagnostics.js';
+import { estimateJson } from '../present/estimate-json.js';
+import { estimateReport } from '../present/estimate-report.js';
+import type { EstimateHead, EstimateView } from '../present/estimate-view.js';
+import { counted, plain } from '../present/plain.js';
+import { InputProblem, problem, valueOf } from '../problem.js';
+import { type EstimateOptions, type EstimatePlan, planOf, yearsOf } from './estimate-options.js';
+import { fingerprintOf, partText } from './estimate-part.js';
+import { runEstimate, type StoppedBy } from './estimate-pool.js';
+import type { EstimateQuestion } from './estimate-task.js';
+import { type LoadedWatch, loadWatch } from './load-watch.js';
+import { refuseOverwriting, refuseStdout } from './outputs.js';
+import { paintFor } from './paint-for.js';
+
+interface On {
+  readonly io: Io;
+  readonly style: Style;
+}
+
+interface Asked {
+  readonly plan: EstimatePlan;
+  readonly question: EstimateQuestion;
+  readonly head: EstimateHead;
+}
+
+/** @throws InputProblem when a file cannot be believed or the options make no sense. */
+export async function estimate(options: EstimateOptions, on: On): Promise<ExitStatus> {
+  const { io } = on;
+  const plan = planOf(options);
+  checkFiles(options, io);
+  const watch = await loadWatch(options.config, io);
+  const profile = await loadProfile(options.profile, io);
+  await writeDiagnostics(watch.warnings, { io, paint: paintFor('stderr', on), most: 20 });
+  const asked = { plan, ...questionOf(options, plan, { watch, profile }) };
+  const { tally, stoppedBy } = await runYears(asked, io);
+  if (tally.years === 0) {
+    await io.stderr.write('Interrupted before the first years were done: nothing to report.\n');
+    return 130;
+  }
+  if (options.output !== undefined)
+    return writePart(options.output, asked, { tally, stoppedBy, io });
+  if (plan.precision !== null && stoppedBy === 'years') await warnImprecise(plan, on);
+  const view = { head: asked.head, estimate: estimateOf(tally, plan.confidence), stoppedBy };
+  await printEstimate(view, options.json === true, on);
+  return stoppedBy === 'interrupt' ? 130 : 0;
+}
+
+async function warnImprecise({ years }: EstimatePlan, on: On): Promise<void> {
+  const warning: Diagnostic = {
+    code: 'precision-not-reached',
+    severity: 'warning',
+    source: { file: '--precision' },
+    message: `${counted(years, 'device-year')} were not enough for the precision asked`,
+    hint: 'allow more with --years, or ask for less',
+  };
+  await writeDiagnostics([warning], { io: on.io, paint: paintFor('stderr', on), most: 1 });
+}
+
+/** Prints an estimate for people or for programs. */
+export async function printEstimate(view: EstimateView, json: boolean, on: On): Promise<void> {
+  const { io } = on;
+  const style = { width: io.stdout.columns, paint: paintFor('stdout', on) };
+  await io.stdout.write(json ? estimateJson(view) : estimateReport(view, style));
+}
+
+function checkFiles({ config, profile, output }: EstimateOptions, io: Io): void {
+  if (config === '-' && profile === '-') {
+    throw problem('standard-input-twice', '--profile', {
+      message: 'standard input can be read only once, and the watch file comes from it',
+      expected: 'the name of a profile or a file',
+    });
+  }
+  if (output === undefined) return;
+  refuseStdout('--output', output);
+  refuseOverwriting('--output', output, { inputs: [config ?? profile, profile], io });
+}
+
+async function loadProfile(name: string, io: Io): Promise<UsageProfile> {
+  const builtIn = builtInProfile(name);
+  if (builtIn !== null) return builtIn;
+  let text = '';
+  try {
+    text = await readText(name, io);
+  } catch (error) {
+    const missing = error instanceof InputProblem && error.diagnostics[0]?.code === 'file-missing';
+    if (!missing) throw error;
+    throw problem('profile-unknown', '--profile', {
+      message: 'no profile that comes along has this name, and there is no such file',
+      found: name,
+      expected: `${builtInProfiles.join(', ')}, or a file`,
+    });
+  }
+  return valueOf(parseProfile(text, name));
+}
+
+function questionOf(
+  options: EstimateOptions,
+  plan: EstimatePlan,
+  of: { readonly watch: LoadedWatch; readonly profile: UsageProfile },
+): { readonly question: EstimateQuestion; readonly head: EstimateHead } {
+  const { watch, timing, judge, contact } = of.watch.watchFile;
+  const { seed } = options;
+  const { outages, powerCuts } = plan;
+  const habits = { profile: of.profile, contact, outages, powerCuts };
+  if (bouncesTooMuch(habits)) {
+    throw problem('too-many-edges', options.config ?? '--profile', {
+      message: 'the contact would change more often in a year than memory should hold',
+      hint: 'shorten contact.bounceTime',
+    });
+  }
+  const { leaveOpenAfterMs, reportWithinMs } = judge;
+  const head = {
+    seed,
+    yearsAsked: plan.years,
+    profile: options.profile,
+    watch: of.watch.name,
+    leaveOpenAfterMs,
+    reportWithinMs,
+    outages,
+    powerCuts,
+  };
+  return { question: { seed, watch, timing, judge, habits }, head };
+}
+
+async function runYears({ plan, question }: Asked, io: Io) {
+  const { precision, confidence, jobs } = plan;
+  const [from, to] = yearsOf(plan.years, plan.shard);
+  const progress = openProgress(io, 'living through device-years');
+  const precise = (tally: Tally): boolean =>
+    precision !== null && relativePrecision(tally, precision.of, confidence) <= precision.share;
+  const onDone = (share: number): void => progress.at(share);
+  const done = await runEstimate({ question, from, to, jobs, precise, onDone });
+  progress.end();
+  return done;
+}
+
+async function writePart(
+  file: string,
+  { plan, question, head }: Asked,
+  done: { readonly tally: Tally; readonly stoppedBy: StoppedBy; readonly io: Io },
+): Promise<ExitStatus> {
+  const { tally, stoppedBy, io } = done;
+  if (stoppedBy === 'interrupt') {
+    await io.stderr.write(
+      'Interrupted: a part is of use only when it is whole, so none is written.\n',
+    );
+    return 130;
+  }
+  const [from, to] = yearsOf(plan.years, plan.shard);
+  const fingerprint = fingerprintOf(question);
+  await writeFileAtomically(file, [partText({ head, fingerprint, from, to, tally })], io);
+  const span = `${counted(to - from, 'device-year')} of ${String(plan.years)}`;
+  await io.stdout.write(`Part written: ${plain(file)} (${span})\n`);
+  return 0;
+}
