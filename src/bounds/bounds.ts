@@ -4,7 +4,7 @@ import type { JudgeSettings } from '../verdict/index.js';
 import type { ContactSettings, DeviceTiming } from '../world/index.js';
 import type { AtRestAndAnyState } from './answer.js';
 import { type Environment, timesOf } from './environment.js';
-import { type Found, type SearchResult, search } from './search.js';
+import { type SearchResult, search } from './search.js';
 import type { Model } from './track.js';
 
 /** What bounds are sought for. */
@@ -72,5 +72,3 @@ function sureFromMs(result: SearchResult): number | null {
 function longestMs(result: SearchResult): number | null {
   return result.never !== null || result.delivery === null ? null : result.delivery.openingMs;
 }
-
-export type { Found };

@@ -92,6 +92,7 @@ function doorOf(
       asleepAtMs = atMs;
     }
     if (moment === 'contact') {
+      // eslint-disable-next-line @typescript-eslint/no-unnecessary-condition -- move() changes it
       if (wakeOn === 'any-change') move(openSince === null, atMs);
       else {
         move(false, asleepAtMs + 1);

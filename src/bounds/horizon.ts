@@ -121,7 +121,8 @@ function undisturbed(
       const { to, effects } = step(state, openAndOver);
       return { next: to, reached: goal !== 'delivery' && (effects & goal) !== 0 };
     }
-    default:
+    case 'holding':
+    case undefined:
       return { next: null, reached: false };
   }
 }

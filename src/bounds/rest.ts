@@ -51,9 +51,7 @@ function closure(
 ): readonly Node[] {
   const visited = visitedNodes(model.environment, defaultMostNodes);
   const nodes = roots.filter((node) => visited.add(node));
-  for (let index = 0; index < nodes.length; index += 1) {
-    const node = nodes[index];
-    if (node === undefined) break;
+  for (const node of nodes) {
     for (const at of coursesFrom(model, { ...node.at, steps: null }).checks) {
       if (!wanted(at)) continue;
       const next: Node = { at, parent: node };

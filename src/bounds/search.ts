@@ -48,6 +48,7 @@ export function search(model: Model, options: SearchOptions): SearchResult {
     if (visited.add(node)) queue.push(node);
   };
   const best = extremes(seek);
+  // eslint-disable-next-line @typescript-eslint/unbound-method -- made without a this
   const { horizonMs, isHopeless } = outlookOf(model);
   const reached = (at: Checked, parent: Node | null): void => {
     if (at.decidesFirst) best.decide(at, parent);
@@ -73,9 +74,7 @@ export function search(model: Model, options: SearchOptions): SearchResult {
     opening.phase = 'starting';
     for (const at of firstChecks(model, opening)) reached(at, null);
   }
-  for (let index = 0; index < queue.length; index += 1) {
-    const node = queue[index];
-    if (node === undefined) break;
+  for (const node of queue) {
     if (visited.isCovered(node)) continue;
     expand(node, withoutSteps(node.at));
     if (node.at.phase === 'before') expand(node, begin(node.at));

@@ -31,9 +31,7 @@ describe('the report of margin', () => {
       '20h',
     ]);
     expect(late.status).toBe(1);
-    expect(late.stdout).toMatch(
-      /^door open: .*TOO LATE: reportWithin must be 55 s at most/mu,
-    );
+    expect(late.stdout).toMatch(/^door open: .*TOO LATE: reportWithin must be 55 s at most/mu);
     expect(late.stdout).toMatch(/^door ajar: .*before that\.$/mu);
   });
 

@@ -10,10 +10,6 @@ export function percentText(share: number): string {
   return `${tenths / 10} %`;
 }
 
-export function durationOrNone(ms: number | null, none: string): string {
-  return ms === null ? none : durationText(ms);
-}
-
 /** The picture in one sentence or two, for people who hear it. */
 export function describe({ bounds, watchFile }: DetectionScene): string {
   const { alwaysReportedFromMs, neverAlarmedUpToMs, worstDelayMs, bestDelayMs } = bounds;
