@@ -4,7 +4,7 @@ import type { JudgeSettings } from '../verdict/index.js';
 import type { ContactSettings, DeviceTiming } from '../world/index.js';
 import type { AtRestAndAnyState } from './answer.js';
 import { type Environment, timesOf } from './environment.js';
-import { type SearchResult, search } from './search.js';
+import { type Found, type SearchResult, search } from './search.js';
 import type { Model } from './track.js';
 
 /** What bounds are sought for. */
@@ -43,6 +43,7 @@ export function modelOf(question: BoundsQuestion): Model {
     times: timesOf(program.watch, timing),
     environment,
     wakeOn: program.watch.wakeOn,
+    heartbeats: 'timed',
   };
 }
 
@@ -72,3 +73,5 @@ function sureFromMs(result: SearchResult): number | null {
 function longestMs(result: SearchResult): number | null {
   return result.never !== null || result.delivery === null ? null : result.delivery.openingMs;
 }
+
+export type { Found };

@@ -82,7 +82,7 @@ export function readWrongly({ environment }: Model, draft: Draft): boolean {
   return take(draft, { op: 'restart', clocks: ['chatter'] });
 }
 
-/** Splits by what the clocks say at the check, where the logic looks at it, and lets it react. */
+/** Splits by what the clocks say at the check, and lets the logic react. */
 function read(
   sink: Sink,
   booted: Draft,
@@ -112,7 +112,7 @@ interface AtCheck {
   readonly code: number;
 }
 
-/** The track with its timer running and with it over, as far as each is possible and makes a difference now. */
+/** The track with its timer running and with it over, as far as each is possible. */
 function split(
   model: Model,
   { track, code }: AtCheck,
@@ -122,15 +122,17 @@ function split(
   const { bit, timerMs } = by.timers[clock];
   const known = clock === 'cooldown' ? track.cooldownOver : track.heartbeatDue;
   if (known) return [{ track: draftOf(track), code: code + bit }];
-  if (timerMs === Number.POSITIVE_INFINITY || !matters(model, track.state, { code, clock, by })) {
+  const freely = clock === 'heartbeat' && track.phase === 'before' && model.heartbeats === 'free';
+  const never = timerMs === Number.POSITIVE_INFINITY;
+  if (never || (freely && !matters(model, track.state, { code, bit }))) {
     return [{ track: draftOf(track), code }];
   }
   const ways: AtCheck[] = [];
   const running = draftOf(track);
-  if (take(running, { op: 'at most', clock, value: timerMs - 1 }))
+  if (freely || take(running, { op: 'at most', clock, value: timerMs - 1 }))
     ways.push({ track: running, code });
   const over = draftOf(track);
-  if (take(over, { op: 'at least', clock, value: timerMs })) {
+  if (freely || take(over, { op: 'at least', clock, value: timerMs })) {
     if (clock === 'cooldown') over.cooldownOver = true;
     else over.heartbeatDue = true;
     ways.push({ track: over, code: code + bit });
@@ -138,23 +140,17 @@ function split(
   return ways;
 }
 
-/** Whether the logic looks at a timer in this check: then the two cases part. */
+/** Whether the logic looks at a timer in this check. */
 function matters(
   model: Model,
   state: number,
-  at: {
-    readonly code: number;
-    readonly clock: 'cooldown' | 'heartbeat';
-    readonly by: { readonly timers: Timers };
-  },
+  at: { readonly code: number; readonly bit: number },
 ): boolean {
-  const { timers } = at.by;
-  const { bit } = timers[at.clock];
-  const differs = (code: number): boolean =>
+  const { code, bit } = at;
+  return (
     nextState(model, state, code) !== nextState(model, state, code + bit) ||
-    effectsOf(model, state, code) !== effectsOf(model, state, code + bit);
-  // The heartbeat's case is still open when the cooldown's is asked for.
-  return differs(at.code) || (at.clock === 'cooldown' && differs(at.code + timers.heartbeat.bit));
+    effectsOf(model, state, code) !== effectsOf(model, state, code + bit)
+  );
 }
 
 function react(

@@ -2,7 +2,6 @@
 // environment strikes only where the course says.
 import { type Ppm, ppm, trueMs } from '../base/index.js';
 import {
-  type ContactFault,
   type DeviceTiming,
   idealContactEdges,
   spansOf,
@@ -10,7 +9,8 @@ import {
   withFaults,
 } from '../world/index.js';
 import type { CourseWorld } from './answer.js';
-import type { Model, Moment } from './track.js';
+import { contactFaultsOf, instantsOf } from './course-contact.js';
+import type { Model } from './track.js';
 import type { Course } from './witness.js';
 
 /** After the end of the course the timeline goes on to the next whole minute at least this far off. */
@@ -27,16 +27,10 @@ export function courseWorld(
 ): CourseWorld {
   const openings = spansOf(doorOf(model, course, on.shutsAtMs));
   const lengthMs = Math.ceil((course.endMs + restMs) / 60_000) * 60_000;
-  const at = (moment: Moment): number[] =>
-    course.moments.filter((it) => it.moment === moment).map(({ atMs }) => atMs);
-  const failed = at('failed');
+  const failed = instantsOf(course, 'failed');
   const [firstFailed] = failed;
   const lastFailed = failed.at(-1);
-  const faults: ContactFault[] = at('reads shut wrongly').map((atMs) => ({
-    fromMs: trueMs(atMs),
-    toMs: trueMs(atMs + 1),
-    reads: { kind: 'stuck', at: 'shut' },
-  }));
+  const faults = contactFaultsOf(model, course);
   return {
     world: {
       lengthMs: trueMs(lengthMs),
@@ -48,7 +42,7 @@ export function courseWorld(
           : [[firstFailed, lastFailed + 1]],
       ),
       powerLost: spansOf(powerOf(course)),
-      resetsMs: Float64Array.from(at('reset')),
+      resetsMs: Float64Array.from(instantsOf(course, 'reset')),
       powerOnAtMs: trueMs(0),
     },
     timing: timingOf(model, course, on.nominal),
@@ -92,7 +86,6 @@ function doorOf(
       asleepAtMs = atMs;
     }
     if (moment === 'contact') {
-      // eslint-disable-next-line @typescript-eslint/no-unnecessary-condition -- move() changes it
       if (wakeOn === 'any-change') move(openSince === null, atMs);
       else {
         move(false, asleepAtMs + 1);

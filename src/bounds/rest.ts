@@ -39,6 +39,7 @@ export function restNodes(model: Model): readonly Node[] {
     roots.map((at) => ({ at, parent: null })),
     untouched,
   );
+  if (model.heartbeats === 'free') return first;
   // With heartbeats, what comes after one repeats; without, everything does.
   const beats = first.filter(({ at }) => at.heartbeatDue);
   return beats.length === 0 ? first : closure(calm, beats, untouched);
@@ -49,9 +50,11 @@ function closure(
   roots: readonly Node[],
   wanted: (at: Checked) => boolean,
 ): readonly Node[] {
-  const visited = visitedNodes(model.environment, defaultMostNodes);
+  const visited = visitedNodes(model, { mostNodes: defaultMostNodes, relaxed: false });
   const nodes = roots.filter((node) => visited.add(node));
-  for (const node of nodes) {
+  for (let index = 0; index < nodes.length; index += 1) {
+    const node = nodes[index];
+    if (node === undefined) break;
     for (const at of coursesFrom(model, { ...node.at, steps: null }).checks) {
       if (!wanted(at)) continue;
       const next: Node = { at, parent: node };

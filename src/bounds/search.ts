@@ -5,7 +5,7 @@ import type { Checked } from './checks.js';
 import { outlookOf } from './horizon.js';
 import { offTrack, restNodes } from './rest.js';
 import { coursesFrom, firstChecks } from './successors.js';
-import { afterAll, type Model, type Track } from './track.js';
+import { afterAll, type Model, type Step, type Track } from './track.js';
 import { defaultMostNodes, type Node, visitedNodes } from './visited.js';
 import { greatest, least, relaxed } from './zone.js';
 
@@ -41,14 +41,16 @@ export interface SearchOptions {
  */
 export function search(model: Model, options: SearchOptions): SearchResult {
   const { from, seek } = options;
-  const visited = visitedNodes(model.environment, options.mostNodes ?? defaultMostNodes);
+  const visited = visitedNodes(model, {
+    mostNodes: options.mostNodes ?? defaultMostNodes,
+    relaxed: seek === 'greatest',
+  });
   const queue: Node[] = [];
   const add = (at: Checked, parent: Node | null): void => {
     const node: Node = { at: withZone(at, relaxed(at.zone, seek)), parent };
     if (visited.add(node)) queue.push(node);
   };
   const best = extremes(seek);
-  // eslint-disable-next-line @typescript-eslint/unbound-method -- made without a this
   const { horizonMs, isHopeless } = outlookOf(model);
   const reached = (at: Checked, parent: Node | null): void => {
     if (at.decidesFirst) best.decide(at, parent);
@@ -64,7 +66,7 @@ export function search(model: Model, options: SearchOptions): SearchResult {
     for (const next of courses.checks) reached(next, node);
   };
   if (from === 'rest') {
-    for (const node of restNodes(model)) expand(node, begin(node.at));
+    for (const node of restNodes(model)) expand(node, begin(model, node.at));
   } else {
     const off = offTrack(model);
     for (const at of firstChecks(model, off)) add(at, null);
@@ -74,10 +76,12 @@ export function search(model: Model, options: SearchOptions): SearchResult {
     opening.phase = 'starting';
     for (const at of firstChecks(model, opening)) reached(at, null);
   }
-  for (const node of queue) {
+  for (let index = 0; index < queue.length; index += 1) {
+    const node = queue[index];
+    if (node === undefined) break;
     if (visited.isCovered(node)) continue;
     expand(node, withoutSteps(node.at));
-    if (node.at.phase === 'before') expand(node, begin(node.at));
+    if (node.at.phase === 'before') expand(node, begin(model, node.at));
   }
   return { ...best.found(), nodes: visited.count() };
 }
@@ -91,8 +95,13 @@ function withZone(at: Checked, zone: Checked['zone']): Checked {
 }
 
 /** The opening under study begins after this check and before the next. */
-export function begin(at: Checked): Checked {
-  const begun = afterAll(withoutSteps(at), [{ op: 'begin', mostMs: at.readsOpen ? -2 : -1 }]);
+export function begin(model: Model, at: Checked): Checked {
+  const steps: Step[] = [{ op: 'begin', mostMs: at.readsOpen ? -2 : -1 }];
+  const { heartbeatMs } = model.times;
+  if (model.heartbeats === 'free' && heartbeatMs !== Number.POSITIVE_INFINITY && !at.heartbeatDue) {
+    steps.push({ op: 'free', clock: 'heartbeat', mostMs: heartbeatMs - 1 });
+  }
+  const begun = afterAll(withoutSteps(at), steps);
   invariant(begun !== null, 'an opening can begin after any check', { state: at.state });
   return { ...at, zone: begun.zone, steps: begun.steps, phase: 'starting' };
 }

@@ -61,6 +61,8 @@ export type Step =
   | { readonly op: 'restart'; readonly clocks: readonly ClockName[] }
   | { readonly op: 'set'; readonly clock: ClockName; readonly value: number }
   | { readonly op: 'copy'; readonly clock: ClockName; readonly from: ClockName }
+  /** Any reading from zero on. */
+  | { readonly op: 'free'; readonly clock: ClockName; readonly mostMs: number }
   | { readonly op: 'begin'; readonly mostMs: number }
   | { readonly op: 'mark'; readonly moment: Moment };
 
@@ -92,6 +94,11 @@ export interface Model {
   readonly times: Times;
   readonly environment: Environment;
   readonly wakeOn: 'timer' | 'opening' | 'any-change';
+  /**
+   * `timed`: heartbeats are followed from power-on. `free`: before the opening under study one may come at any check,
+   * and any part of the interval may be over as it begins; that allows all that can be, and perhaps more.
+   */
+  readonly heartbeats: 'timed' | 'free';
 }
 
 /** Longer ago than any gap between two checks. */
@@ -114,6 +121,8 @@ export function stepZone(zone: Zone, step: Step): Zone | null {
       return setWithin(zone, step.clock, { least: step.value, most: step.value });
     case 'copy':
       return copyClock(zone, step.clock, step.from);
+    case 'free':
+      return setWithin(zone, step.clock, { least: 0, most: step.mostMs });
     case 'begin':
       return setWithin(zone, 'opening', { least: -longAgoMs, most: step.mostMs });
     case 'mark':
@@ -197,7 +206,9 @@ export function normalize(model: Model, draft: Draft): void {
   const idle: ClockName[] = [];
   if (draft.phase === 'before') idle.push('opening');
   if (draft.cooldownOver) idle.push('cooldown');
-  if (draft.heartbeatDue || times.heartbeatMs === Number.POSITIVE_INFINITY) idle.push('heartbeat');
+  const beatsFreely = draft.phase === 'before' && model.heartbeats === 'free';
+  const noBeat = draft.heartbeatDue || times.heartbeatMs === Number.POSITIVE_INFINITY;
+  if (noBeat || beatsFreely) idle.push('heartbeat');
   if (draft.outage !== 'active') idle.push('outage');
   if (draft.chatter !== 'active') idle.push('chatter');
   if (idle.length > 0) take(draft, { op: 'restart', clocks: idle });

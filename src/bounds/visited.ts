@@ -3,8 +3,9 @@
 import { effectBit } from '../machine/index.js';
 import type { Checked } from './checks.js';
 import type { Environment } from './environment.js';
-import type { Budget } from './track.js';
-import { greatest, includes, least, type Zone } from './zone.js';
+import type { Budget, Model } from './track.js';
+import { coveredTogether } from './union.js';
+import { type ClockName, greatest, includes, least, type Zone } from './zone.js';
 
 /** A check in the search graph; the path to it is its chain of parents. */
 export interface Node {
@@ -37,7 +38,13 @@ interface Bucket {
   readonly spread: Node[];
 }
 
-export function visitedNodes(environment: Environment, mostNodes: number): Visited {
+/** @param options.relaxed zones hold all smaller readings of the opening's clock: they may cover others together. */
+export function visitedNodes(
+  model: Model,
+  options: { readonly mostNodes: number; readonly relaxed: boolean },
+): Visited {
+  const { environment } = model;
+  const { mostNodes } = options;
   const places = placesOf(environment);
   const met = new Map<number, (Bucket | undefined)[]>();
   const covered = new Set<Node>();
@@ -53,10 +60,15 @@ export function visitedNodes(environment: Environment, mostNodes: number): Visit
         buckets = [];
         met.set(key, buckets);
       }
+      const rivals: (readonly Node[])[] = [];
       for (const other of places.dominating(place)) {
         const bucket = buckets[other];
-        if (bucket !== undefined && covers(bucket, at.zone, readings)) return false;
+        if (bucket === undefined) continue;
+        if (covers(bucket, at.zone, readings)) return false;
+        rivals.push(bucket.spread);
       }
+      const along = readings === null && options.relaxed ? onlyClock(model, at) : null;
+      if (along !== null && coveredTogether(at.zone, rivals, along)) return false;
       const bucket = (buckets[place] ??= { single: new Map(), spread: [] });
       const list = readings === null ? bucket.spread : listAt(bucket.single, readings);
       for (let index = list.length - 1; index >= 0; index -= 1) {
@@ -102,6 +114,20 @@ function readingsOf(zone: Zone): number | null {
   if (cooldown !== least(zone, 'cooldown') || heartbeat !== least(zone, 'heartbeat')) return null;
   // Two pairs may share a number: what is found by it is compared in full.
   return cooldown + heartbeat * 1_000_003;
+}
+
+/** The one clock besides the opening's that matters to a node; null: there are more, or none. */
+function onlyClock({ heartbeats, times }: Model, at: Checked): ClockName | null {
+  const beats =
+    !at.heartbeatDue &&
+    times.heartbeatMs !== Number.POSITIVE_INFINITY &&
+    !(at.phase === 'before' && heartbeats === 'free');
+  const clocks: ClockName[] = [];
+  if (!at.cooldownOver) clocks.push('cooldown');
+  if (beats) clocks.push('heartbeat');
+  if (at.outage === 'active') clocks.push('outage');
+  if (at.chatter === 'active') clocks.push('chatter');
+  return clocks.length === 1 ? (clocks[0] ?? null) : null;
 }
 
 const phases = { before: 0, starting: 1, during: 2, decided: 3 } as const;

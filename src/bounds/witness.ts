@@ -106,6 +106,7 @@ function stepBack(
       return { lastedMs: 0, point: without(point, step.clocks) };
     case 'set':
     case 'copy':
+    case 'free':
       return { lastedMs: 0, point: without(point, [step.clock]) };
     case 'begin':
       return { lastedMs: 0, point: without(point, ['opening']) };

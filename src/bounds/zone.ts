@@ -51,6 +51,11 @@ export function least(zone: Zone, name: ClockName): number {
   return 0 - cell(zone, 0, clock[name]);
 }
 
+/** The most that the opening's clock can be ahead of another. */
+export function ceilingOver(zone: Zone, name: ClockName): number {
+  return cell(zone, clock.opening, clock[name]);
+}
+
 /** Awake, or asleep for a part of a sleep: every clock advances by the same time, between `leastMs` and `mostMs`. */
 export function advance(zone: Zone, leastMs: number, mostMs: number): Zone {
   const next = zone.slice();
@@ -175,14 +180,20 @@ export function relaxed(zone: Zone, seek: 'greatest' | 'least'): Zone {
   return next;
 }
 
+// Those in which zones of one state differ most come first.
+const cellsToCompare: readonly number[] = (() => {
+  const order = [clock.opening, clock.cooldown, clock.heartbeat, clock.outage, clock.chatter];
+  const first = order.flatMap((index) => [index * size, index]);
+  const rest = order.flatMap((row) =>
+    order.filter((column) => column !== row).map((column) => row * size + column),
+  );
+  return [...first, ...rest];
+})();
+
 /** Whether every reading in `inner` is in `outer`. */
-export function includes(outer: Zone, inner: Zone, but?: ClockName): boolean {
-  const skipped = but === undefined ? -1 : clock[but];
-  for (let row = 0; row < size; row += 1) {
-    if (row === skipped) continue;
-    for (let column = 0; column < size; column += 1) {
-      if (column !== skipped && cell(inner, row, column) > cell(outer, row, column)) return false;
-    }
+export function includes(outer: Zone, inner: Zone): boolean {
+  for (const at of cellsToCompare) {
+    if ((inner[at] ?? unbounded) > (outer[at] ?? unbounded)) return false;
   }
   return true;
 }

@@ -1,0 +1,74 @@
+// Where the contact of a course reads shut though the door is open: as long as the course needs it, and no longer.
+import { type TrueMs, trueMs } from '../base/index.js';
+import type { ContactFault } from '../world/index.js';
+import type { Model } from './track.js';
+import type { Course } from './witness.js';
+
+/** The contact's faults in a course. */
+export function contactFaultsOf(model: Model, course: Course): readonly ContactFault[] {
+  const spans = model.wakeOn === 'timer' ? atChecks(course) : betweenEdges(model, course);
+  return spans.map(([fromMs, toMs]) => ({
+    fromMs: trueMs(fromMs),
+    toMs: trueMs(toMs),
+    reads: { kind: 'stuck', at: 'shut' },
+  }));
+}
+
+/** Nothing wakes the device but its timer: the contact matters at the checks only. */
+function atChecks({ moments }: Course): (readonly [number, number])[] {
+  return moments
+    .filter(({ moment }) => moment === 'reads shut wrongly')
+    .map(({ atMs }) => [atMs, atMs + 1]);
+}
+
+/** Its edges wake the device, too: it reads shut from where the course says on, up to where it wakes by it. */
+function betweenEdges({ wakeOn }: Model, course: Course): (readonly [number, number])[] {
+  const spans: (readonly [number, number])[] = [];
+  let since: number | null = null;
+  let wokeAtMs = 0;
+  const returns = (atMs: number): void => {
+    if (since !== null) spans.push([since, Math.max(atMs, since + 1)]);
+    since = null;
+  };
+  for (const { atMs, moment } of course.moments) {
+    switch (moment) {
+      case 'begun unseen':
+        since = course.opensAtMs;
+        break;
+      case 'timer':
+      case 'reset':
+      case 'power-on':
+        wokeAtMs = atMs;
+        break;
+      case 'power lost':
+        wokeAtMs = atMs;
+        break;
+      case 'contact':
+        wokeAtMs = atMs;
+        if (atMs <= course.opensAtMs) break;
+        if (since !== null) returns(atMs);
+        else if (wakeOn === 'opening') spans.push([atMs - 1, atMs]);
+        else since = atMs;
+        break;
+      case 'reads shut wrongly':
+      case 'asleep, contact shut':
+        since ??= atMs;
+        break;
+      case 'reads open':
+        if (atMs >= course.opensAtMs) returns(wokeAtMs);
+        break;
+      case 'asleep, contact open':
+        returns(atMs);
+        break;
+      default:
+        break;
+    }
+  }
+  returns(course.endMs + 1);
+  return spans;
+}
+
+/** Instants of a course's moments of one kind. */
+export function instantsOf(course: Course, moment: Course['moments'][number]['moment']): TrueMs[] {
+  return course.moments.filter((it) => it.moment === moment).map(({ atMs }) => trueMs(atMs));
+}
