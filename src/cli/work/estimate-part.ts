@@ -99,8 +99,8 @@ function tallyOf(value: unknown): Tally | null {
   const counts = fieldsOf(fields?.['counts']);
   const squares = fieldsOf(fields?.['squares']);
   const { years, leastDelayMs, worstDelayMs } = fields ?? {};
-  const delays = fields?.['delays'];
-  if (counts === null || squares === null || !Array.isArray(delays)) return null;
+  const delays = pairsOf(fields?.['delays']);
+  if (counts === null || squares === null || delays === null) return null;
   if (!isCount(years) || !isCountOrNull(leastDelayMs) || !isCountOrNull(worstDelayMs)) return null;
   const tally = { ...emptyTally(), years, leastDelayMs, worstDelayMs };
   for (const name of countNames) {
@@ -116,9 +116,16 @@ function tallyOf(value: unknown): Tally | null {
   return delays.every((pair) => takeBin(tally, pair)) ? addsUp(tally) : null;
 }
 
-function takeBin(tally: Tally, pair: unknown): boolean {
-  if (!Array.isArray(pair) || pair.length !== 2) return false;
-  const [bin, count]: readonly unknown[] = pair;
+function pairsOf(value: unknown): readonly (readonly unknown[])[] | null {
+  const isPair = (one: unknown): one is readonly unknown[] =>
+    Array.isArray(one) && one.length === 2;
+  if (!Array.isArray(value)) return null;
+  const pairs = value.filter(isPair);
+  return pairs.length === value.length ? pairs : null;
+}
+
+function takeBin(tally: Tally, pair: readonly unknown[]): boolean {
+  const [bin, count] = pair;
   if (!isCount(bin) || !isCount(count)) return false;
   tally.delays.set(bin, count);
   return true;

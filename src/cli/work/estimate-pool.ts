@@ -7,7 +7,12 @@ import { fileURLToPath } from 'node:url';
 import { invariant } from '../../base/index.js';
 import { emptyTally, join, type Tally } from '../../estimate/index.js';
 import { onInterrupt } from '../host/interrupt.js';
-import { type EstimateQuestion, type EstimateTask, runEstimateTask } from './estimate-task.js';
+import {
+  type EstimateQuestion,
+  type EstimateTask,
+  runEstimateTask,
+  type Sources,
+} from './estimate-task.js';
 
 /** Years of one task, and between two looks at the precision reached. */
 const yearsAtOnce = 100;
@@ -99,7 +104,7 @@ async function openRunner({ from, to, jobs }: EstimateRun): Promise<Runner> {
 }
 
 function runnerHere(): Runner {
-  const sources = new Map();
+  const sources: Sources = new Map();
   return {
     room: 1,
     async run(task) {

@@ -50,12 +50,12 @@ export function yearDoors(profile: UsageProfile): YearDoors {
     const from: number[] = [];
     const to: number[] = [];
     let shutAtMs = -1;
-    let reached = -quickLogarithm(1 - stream.unit());
+    let reached = drawExponential(stream);
     for (let hour = 0; hour < hoursAYear; hour += 1) {
       const mean = cellAt(means, (firstHour + hour) % hoursAWeek);
       while (reached < mean) {
         const fromMs = hour * hourMs + Math.min(hourMs - 1, Math.floor((reached / mean) * hourMs));
-        reached -= quickLogarithm(1 - stream.unit());
+        reached += drawExponential(stream);
         const draw = stream.unit() < share ? long : brief;
         const toMs = fromMs + draw(stream);
         if (fromMs <= shutAtMs) continue;
@@ -86,9 +86,10 @@ function drawer(distribution: DurationDistribution): (stream: RandomStream) => n
   }
 }
 
-/** Exponential with mean 1. */
+/** Exponential with mean 1, never below 0. */
 export function drawExponential(stream: RandomStream): number {
-  return -quickLogarithm(1 - stream.unit());
+  // The logarithm of 1 comes out as a hair over 0.
+  return Math.max(0, -quickLogarithm(1 - stream.unit()));
 }
 
 /** Standard normal, by the polar method. */

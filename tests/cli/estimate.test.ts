@@ -1,0 +1,165 @@
+// `dozewatch estimate` and `merge` as a user meets them.
+import { readFileSync } from 'node:fs';
+import path from 'node:path';
+import { describe, expect, it } from 'vitest';
+import { passInterrupt } from '../../src/cli/host/interrupt.js';
+import { codesIn, filesIn, ownFolder, runHere } from './run-here.js';
+
+const watch = `watch: { checkInterval: 5m }
+device: { clockError: { min: -2%, max: 2% } }
+judge: { leaveOpenAfter: 6m, reportWithin: 15m }
+`;
+const profile = `openingsPerHour: { "7-19": 0.3 }
+duration: { lognormal: { median: 30s, sigma: 0.8 } }
+leaveOpen: { share: 5%, duration: { exponential: { mean: 20m } } }
+`;
+const files = { 'watch.yaml': watch, 'room.yaml': profile };
+const base = ['estimate', '-c', 'watch.yaml', '--profile', 'room.yaml', '--outages', '6,1h'];
+const json = [...base, '--json'];
+
+describe('estimate', () => {
+  it('prints the same bytes for the same seed, and others for another', async () => {
+    const folder = ownFolder(files);
+    const first = await runHere(folder, [...json, '--years', '30']);
+    const again = await runHere(folder, [...json, '--years', '30', '--jobs', '1']);
+    const other = await runHere(folder, [...json, '--years', '30', '--seed', '2']);
+    expect(first).toMatchObject({ status: 0, stderr: '' });
+    expect(again.stdout).toBe(first.stdout);
+    expect(other.stdout).not.toBe(first.stdout);
+    expect(JSON.parse(first.stdout)).toMatchObject({
+      schema: 'dozewatch/estimate/1',
+      seed: '1',
+      yearsAsked: 30,
+      years: 30,
+      stoppedBy: 'years',
+      confidence: 0.95,
+      outages: { perYear: 6, meanMs: 3_600_000 },
+      powerCuts: null,
+    });
+  });
+
+  it('reports rates, shares and delays, the seed, and bounds for what was never seen', async () => {
+    const folder = ownFolder(files);
+    const { status, stdout } = await runHere(folder, [...base, '--years', '3', '--seed', 'frost']);
+    expect(status).toBe(0);
+    expect(stdout).toMatch(/^watch\.yaml: .* of leave-opens missed, .* false alarms a year\.$/mu);
+    expect(stdout).toMatch(/^ {2}seed +frost$/mu);
+    expect(stdout).toMatch(/^ {2}told late +none seen +at most 0\.999 +0$/mu);
+    expect(stdout).toMatch(/told after 15 min/u);
+    expect(stdout).toMatch(/99\.9 % within/u);
+    expect(stdout).toMatch(/█/u);
+    expect(stdout).not.toMatch(/ 0 %/u);
+  });
+
+  it('stops at a wanted precision, after the same year each time, and says when it was not reached', async () => {
+    const folder = ownFolder(files);
+    const precise = ['--precision', '5%', '--precision-of', 'missed'];
+    const { stdout } = await runHere(folder, [...json, ...precise]);
+    const { years, stoppedBy, rates } = JSON.parse(stdout);
+    expect(stoppedBy).toBe('precision');
+    expect(years % 100).toBe(0);
+    expect((rates.missed.high - rates.missed.low) / 2 / rates.missed.perYear).toBeLessThan(0.05);
+    const short = await runHere(folder, [...json, ...precise, '--years', '2']);
+    expect(codesIn(short.stderr)).toEqual(['precision-not-reached']);
+    expect(short.status).toBe(0);
+  });
+
+  it('interrupted, reports the years done so far as such, and ends with 130', async () => {
+    const folder = ownFolder(files);
+    let looks = 0;
+    const io = {
+      elapsed: () => {
+        looks += 1;
+        if (looks === 4) passInterrupt();
+        return looks * 1_000;
+      },
+    };
+    const args = [...base, '--years', '100000', '--no-color'];
+    const { status, stdout } = await runHere(folder, args, { io, terminalColumns: 90 });
+    expect(status).toBe(130);
+    expect(stdout).toMatch(/device-years +\d+ of 100,000: interrupted/u);
+    expect(passInterrupt()).toBe(false);
+  });
+});
+
+describe('shards', () => {
+  it('merge, in any order, into the bytes of one run', async () => {
+    const folder = ownFolder(files);
+    const years = ['--years', '31'];
+    for (const index of ['1', '2', '3']) {
+      const shard = ['--shard', `${index}/3`, '-o', `part-${index}.json`];
+      expect((await runHere(folder, [...base, ...years, ...shard])).status).toBe(0);
+    }
+    const parts = ['part-3.json', 'part-1.json', 'part-2.json'];
+    for (const style of [[], ['--json'], ['--confidence', '80%']]) {
+      const whole = await runHere(folder, [...base, ...years, ...style]);
+      expect(await runHere(folder, ['merge', ...parts, ...style])).toEqual(whole);
+    }
+    const missing = await runHere(folder, ['merge', 'part-3.json', 'part-1.json']);
+    expect([missing.status, ...codesIn(missing.stderr)]).toEqual([2, 'part-missing']);
+    const cut = await runHere(folder, ['merge', 'part-1.json', 'part-2.json']);
+    expect([cut.status, ...codesIn(cut.stderr)]).toEqual([2, 'part-missing']);
+    const twice = await runHere(folder, ['merge', ...parts, 'part-2.json']);
+    expect([twice.status, ...codesIn(twice.stderr)]).toEqual([2, 'part-twice']);
+  });
+
+  it('of other estimates, or no parts at all, do not merge', async () => {
+    const folder = ownFolder({ ...files, 'other.yaml': watch.replace('15m', '16m') });
+    const part = (name: string, ...more: readonly string[]) =>
+      runHere(folder, [...base, '--years', '4', '-o', name, ...more]);
+    await part('one.json', '--shard', '1/2');
+    await part('seed.json', '--shard', '2/2', '--seed', '7');
+    await part('watch.json', '--shard', '2/2', '-c', 'other.yaml');
+    const text = readFileSync(path.join(folder, 'one.json'), 'utf8');
+    const broken = {
+      'cut.json': text.slice(0, 200),
+      'list.json': '[]',
+      'count.json': text.replace(/"missed":\d+/u, '"missed":-1'),
+      'sum.json': text.replace(/"reported":\d+/u, '"reported":9999'),
+      'years.json': text.replace('"to":2', '"to":3'),
+    };
+    const dump = ownFolder({ ...broken, 'one.json': text });
+    for (const name of ['seed.json', 'watch.json']) {
+      const { status, stderr } = await runHere(folder, ['merge', 'one.json', name]);
+      expect([status, ...codesIn(stderr)]).toEqual([2, 'part-of-another']);
+    }
+    for (const name of Object.keys(broken)) {
+      const { status, stderr } = await runHere(dump, ['merge', name]);
+      expect([name, status, ...codesIn(stderr)]).toEqual([name, 2, 'not-a-part']);
+    }
+  });
+});
+
+describe('bad input', () => {
+  it.each([
+    [['--profile', 'flower-stor'], 'profile-unknown'],
+    [['--years', '0'], 'out-of-range'],
+    [['--years', '1e3'], 'out-of-range'],
+    [['--jobs', '-1'], 'out-of-range'],
+    [['--confidence', '100%'], 'out-of-range'],
+    [['--confidence', '0.95'], 'share-without-unit'],
+    [['--precision', '0%'], 'out-of-range'],
+    [['--precision-of', 'late'], 'precision-missing'],
+    [['--outages', '12'], 'mishaps-unreadable'],
+    [['--outages', 'x,30m'], 'mishaps-unreadable'],
+    [['--outages', '401,30m'], 'mishaps-unreadable'],
+    [['--outages', '12,30'], 'duration-without-unit'],
+    [['--outages', '12,40d'], 'out-of-range'],
+    [['--power-cuts', '1,2s,3'], 'mishaps-unreadable'],
+    [['--shard', '1/2'], 'output-missing'],
+    [['--shard', '0/2', '-o', 'p.json'], 'shard-unreadable'],
+    [['--shard', '3/2', '-o', 'p.json'], 'shard-unreadable'],
+    [['--shard', '1/2', '-o', 'watch.yaml'], 'output-is-input'],
+    [['--shard', '1/2', '-o', '-'], 'output-is-stdout'],
+    [['--shard', '1/2', '-o', 'p.json', '--json'], 'json-with-shard'],
+    [['--shard', '1/2', '-o', 'p.json', '--precision', '5%'], 'shard-with-precision'],
+    [['--shard', '1/20', '-o', 'p.json', '--years', '10'], 'shard-empty'],
+    [['-o', 'p.json'], 'output-without-shard'],
+    [['-c', '-', '--profile', '-'], 'standard-input-twice'],
+  ])('%j is one error, %s, and leaves nothing behind', async (more, code) => {
+    const folder = ownFolder(files);
+    const { status, stdout, stderr } = await runHere(folder, [...base, ...more]);
+    expect([status, stdout, ...codesIn(stderr)]).toEqual([2, '', code]);
+    expect(filesIn(folder)).toEqual(['room.yaml', 'watch.yaml']);
+  });
+});
