@@ -124,6 +124,18 @@ describe('the picture of bounds', () => {
     expect(printed(all)).toContain('≥ 66.3 %');
   });
 
+  it('calls a chance of 100 % not sure where it takes the environment away', () => {
+    const wild = 'judge: { leaveOpenAfter: 361s }\nenvironment: { powerLosses: 1 }';
+    const words = printed(drawing(plainBounds(), wild));
+    expect(words).toContain('not sure');
+    expect(words).toContain('left open from 6 min 1 s (reported: not sure)');
+    expect(words.join(' ')).toContain('the curves, when nothing goes wrong');
+    expect(words).not.toContain('leave-opens missed');
+    const holds = { ...plainBounds().holds, leaveOpenAfter: { atRest: true, anyState: false } };
+    const sure = printed(drawing(plainBounds({ holds }), 'judge: { leaveOpenAfter: 361s }'));
+    expect(sure).toContain('left open from 6 min 1 s (reported: 100 %)');
+  });
+
   it('says in words that no alert ever comes', () => {
     const words = printed(drawing(silentBounds()));
     expect(words).toContain('No alert is ever delivered.');

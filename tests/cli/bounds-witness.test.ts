@@ -102,6 +102,19 @@ describe('the witnesses of bounds', () => {
     expect(watch).toMatch(/^# .*\nwatch:\n {2}checkInterval: 4m\n$/u);
   });
 
+  it('are left out, and counted, where a bouncing contact makes something else of them', async () => {
+    const watch =
+      'watch: { wakeOn: any-change, alertCooldown: 5m }\ndevice: { bootTime: 3ms }\n' +
+      'contact: { operateGap: 8mm, releaseGap: 12mm, bounceTime: 40ms }\n';
+    const folder = ownFolder({ 'watch.yaml': watch });
+    const ran = await runHere(folder, ['bounds', '-c', 'watch.yaml', '--witness', 'wit']);
+    expect(ran.status).toBe(1);
+    const [, left] = /and (\d+) more not written: the contact's bounce/u.exec(ran.stdout) ?? [];
+    expect(Number(left)).toBeGreaterThan(0);
+    const suite = await runHere(folder, ['suite', 'wit', '-c', 'watch.yaml']);
+    expect(suite.status).toBe(0);
+  });
+
   it('overwrite no input', async () => {
     const folder = ownFolder({ 'wit/bounds-watch.yaml': 'watch: {}\n' });
     const args = ['bounds', '-c', 'wit/bounds-watch.yaml', '--interval', '2m', '--witness', 'wit'];

@@ -11,7 +11,7 @@ import { DurationAxis, ShareAxis, sideWordsPx } from './axes.js';
 import { type CurvePoint, pieceOf, shareAt } from './curve.js';
 import { type Flag, Flags, flagRowPx, flagRows, placeFlags } from './flags.js';
 import type { DetectionScene } from './scene.js';
-import { percentText } from './words.js';
+import { percentText, toldAtLeaveOpen } from './words.js';
 
 const titlePx = 24;
 const plotPx = 210;
@@ -73,17 +73,16 @@ export function bandOf({ bounds, toMs }: DetectionScene): Band | null {
   return { fromMs: quiet, toMs: alwaysReportedFromMs.atRest ?? toMs };
 }
 
-function flagsOf({ bounds, watchFile, toMs }: DetectionScene): readonly Flag[] {
+function flagsOf(scene: DetectionScene): readonly Flag[] {
+  const { bounds, watchFile, toMs } = scene;
   const { leaveOpenAfterMs, quietUpToMs } = watchFile.judge;
   const { atRest, anyState } = bounds.alwaysReportedFromMs;
-  const share = shareAt(bounds.detectionCurve, leaveOpenAfterMs);
-  const told = `${bounds.detectionCurveMost === null ? '' : 'at least '}${percentText(share)}`;
-  const from = durationText(leaveOpenAfterMs);
+  const told = toldAtLeaveOpen(scene);
   const flags: Flag[] = [
     {
       ms: leaveOpenAfterMs,
-      words: `left open from ${from} (${told} reported)`,
-      look: share < 1 ? 'missed' : 'strong',
+      words: `left open from ${durationText(leaveOpenAfterMs)} (reported: ${told.words})`,
+      look: told.sure ? 'strong' : 'missed',
     },
   ];
   if (quietUpToMs !== null) {

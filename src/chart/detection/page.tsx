@@ -14,7 +14,7 @@ import { shareAt } from './curve.js';
 import { bandOf, curvePanel } from './curve-panel.js';
 import { delayPanel } from './delay-panel.js';
 import type { DetectionScene } from './scene.js';
-import { describe, percentText } from './words.js';
+import { describe, isCalm, toldAtLeaveOpen } from './words.js';
 
 export interface DetectionPageSettings {
   readonly title: string;
@@ -33,7 +33,9 @@ export function DetectionPage({
   const fullPx = innerPx(widthPx);
   const subtitles = [
     watchWords(scene.watchFile),
-    'Exact, not sampled: an opening that meets the device at rest, any instant as likely as any other',
+    `Exact, not sampled: an opening that meets the device at rest, any instant as likely as any other${
+      isCalm(scene) ? '' : '. Figures and grey band at worst; the curves, when nothing goes wrong'
+    }`,
   ];
   const blocks: Block[] = [
     headOf({ title, subtitles, figures: figuresOf(scene) }, fullPx),
@@ -53,10 +55,11 @@ export function DetectionPage({
   );
 }
 
-function figuresOf({ bounds, watchFile }: DetectionScene): readonly Figure[] {
+function figuresOf(scene: DetectionScene): readonly Figure[] {
+  const { bounds, watchFile } = scene;
   const { leaveOpenAfterMs, reportWithinMs } = watchFile.judge;
   const { alwaysReportedFromMs, neverAlarmedUpToMs, worstDelayMs, bestDelayMs } = bounds;
-  const share = shareAt(bounds.detectionCurve, leaveOpenAfterMs);
+  const told = toldAtLeaveOpen(scene);
   const worst = worstDelayMs.atRest;
   const late = reportWithinMs !== null && (worst === null || worst > reportWithinMs);
   const plain = (name: string, value: string): Figure => ({
@@ -68,14 +71,13 @@ function figuresOf({ bounds, watchFile }: DetectionScene): readonly Figure[] {
   });
   const time = (ms: number | null, none: string): string =>
     ms === null ? none : figureDuration(ms);
-  const least = bounds.detectionCurveMost === null ? '' : '≥ ';
   return [
     {
       ...plain(
         `reported, at ${durationText(leaveOpenAfterMs)} open`,
-        `${least}${percentText(share)}`,
+        told.words.replace(/^at least /u, '≥ '),
       ),
-      alarm: share < 1 ? 'missed' : null,
+      alarm: told.sure ? null : 'missed',
     },
     plain('sure from', time(alwaysReportedFromMs.atRest, 'never')),
     plain('quiet up to', time(neverAlarmedUpToMs, 'any length')),
@@ -90,8 +92,7 @@ function legendEntries(scene: DetectionScene): readonly LegendEntry[] {
   const { detectionCurve, detectionCurveMost } = bounds;
   const leaveOpenMs = watchFile.judge.leaveOpenAfterMs;
   const band = bandOf(scene);
-  const sure = bounds.alwaysReportedFromMs.atRest;
-  const missed = sure === null || sure > leaveOpenMs;
+  const missed = shareAt(detectionCurve, leaveOpenMs) < 1;
   const alarmed = shareAt(detectionCurveMost ?? detectionCurve, leaveOpenMs) > 0;
   const patch = (kind: string): VNode => (
     <Bar x={0} y={2} width={22} height={11} class={`dw-${kind}`} />

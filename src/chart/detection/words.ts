@@ -1,5 +1,6 @@
 // Shares and limits in words.
 import { durationText } from '../../base/index.js';
+import { shareAt } from './curve.js';
 import type { DetectionScene } from './scene.js';
 
 /** `66.7 %`; 0 % and 100 % are said of exactly that only. */
@@ -8,6 +9,28 @@ export function percentText(share: number): string {
   if (share >= 1) return '100 %';
   const tenths = Math.min(999, Math.max(1, Math.round(share * 1_000)));
   return `${tenths / 10} %`;
+}
+
+export interface Told {
+  /** `66.3 %`, `at least 94 %`; `not sure` where only the environment stands in the way. */
+  readonly words: string;
+  readonly sure: boolean;
+}
+
+/** How sure the alert is, for an opening as long as a leave-open at least is. */
+export function toldAtLeaveOpen({ bounds, watchFile }: DetectionScene): Told {
+  const share = shareAt(bounds.detectionCurve, watchFile.judge.leaveOpenAfterMs);
+  const least = bounds.detectionCurveMost === null ? '' : 'at least ';
+  if (share < 1) return { words: `${least}${percentText(share)}`, sure: false };
+  return bounds.holds.leaveOpenAfter.atRest === false
+    ? { words: 'not sure', sure: false }
+    : { words: '100 %', sure: true };
+}
+
+/** Whether the environment is one in which nothing goes wrong. */
+export function isCalm({ watchFile }: DetectionScene): boolean {
+  const { longestOutageMs, powerLosses, resets, longestChatterMs } = watchFile.environment;
+  return longestOutageMs + powerLosses + resets + longestChatterMs === 0;
 }
 
 /** The picture in one sentence or two, for people who hear it. */

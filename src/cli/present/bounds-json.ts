@@ -7,8 +7,8 @@ export const boundsSchema = 'dozewatch/bounds/1';
 export interface BoundsJsonInput extends BoundsView {
   readonly environment: Environment;
   readonly times: Times;
-  /** Name of the scenario written for each witness, in the bounds' order; empty: none were. */
-  readonly witnessFiles: readonly string[];
+  /** The scenario written for each witness, in the bounds' order; null: not this one. Empty: none were. */
+  readonly witnessFiles: readonly (string | null)[];
 }
 
 /** The bounds of one watch as plain data. */

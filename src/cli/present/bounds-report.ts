@@ -27,11 +27,12 @@ export function verdict(view: BoundsView, paint: Paint): string {
   const failing = asked.filter(({ atRest }) => atRest === false).length;
   const open = asked.filter(({ atRest }) => atRest === null).length;
   if (failing > 0) {
-    const all =
+    const what =
       asked.length === 1
         ? 'what is asked'
         : `${numberText(failing)} of ${counted(asked.length, 'thing')} asked`;
-    return paint.bad(`${all} does NOT hold, even at rest`);
+    const verb = failing === 1 ? 'does' : 'do';
+    return paint.bad(`${what} ${verb} NOT hold, even at rest`);
   }
   if (open > 0) return paint.doubtful('whether what is asked holds was not found out');
   if (allHolds(view, 'anyState')) return paint.good('all that is asked holds, from any state');

@@ -1,10 +1,8 @@
 // `dozewatch bounds` at work: each watch is searched, then its bounds are reported, drawn and shown by witnesses.
-import path from 'node:path';
 import { type Bounds, boundsOf, TooManyStatesError } from '../../bounds/index.js';
 import { detectionChart } from '../../chart/index.js';
-import { overlaidWatchText, type WatchOverride } from '../../scenarios/index.js';
+import type { WatchOverride } from '../../scenarios/index.js';
 import type { Style } from '../commands/command.js';
-import { writeFileAtomically } from '../host/atomic-file.js';
 import type { ExitStatus, Io } from '../host/io.js';
 import { writeDiagnostics } from '../host/write-diagnostics.js';
 import { boundsComparison } from '../present/bounds-comparison.js';
@@ -14,12 +12,12 @@ import { allHolds, type BoundsView } from '../present/bounds-view.js';
 import { counted, plain } from '../present/plain.js';
 import { problem } from '../problem.js';
 import { type Question, questionOf } from './bounds-question.js';
-import { type WitnessFile, witnessFile } from './bounds-witness.js';
 import { loadWatch } from './load-watch.js';
 import { refuseOverwriting, refuseStdout } from './outputs.js';
 import { paintFor } from './paint-for.js';
 import { overridesOf, type WatchOptions } from './watch-overrides.js';
 import { pictureFormat, writePicture } from './write-picture.js';
+import { type WrittenWitnesses, writeWitnesses } from './write-witnesses.js';
 
 export interface BoundsOptions extends WatchOptions {
   readonly config?: string | undefined;
@@ -33,8 +31,6 @@ export interface BoundsOptions extends WatchOptions {
 }
 
 const mostWarnings = 20;
-/** The watch file that witnesses are to be replayed with, where no file says what was asked. */
-const watchFileName = 'bounds-watch.yaml';
 
 interface Answer extends Question {
   readonly bounds: Bounds;
@@ -62,8 +58,12 @@ export async function bounds(
   const [first] = answers;
   const written =
     first === undefined || options.witness === undefined
-      ? []
-      : await writeWitnesses(first, options.witness, io);
+      ? null
+      : await writeWitnesses(first.bounds.witnesses, first, {
+          folder: options.witness,
+          overrides,
+          io,
+        });
   if (first !== undefined && options.chart !== undefined) {
     await writePicture(options.chart, chartOf(first, options), io);
   }
@@ -144,52 +144,25 @@ function chartOf(answer: Answer, { dark, title, width }: BoundsOptions): string 
   });
 }
 
-/** @returns the files, in the order of the witnesses. */
-async function writeWitnesses(answer: Answer, folder: string, io: Io): Promise<readonly string[]> {
-  const { watch, overrides } = answer;
-  const ownWatch = overrides.length > 0 || watch.name === null || watch.name === '-';
-  const config = ownWatch ? path.join(folder, watchFileName) : watch.name;
-  const again = (name: string): string =>
-    `dozewatch replay ${argument(path.join(folder, name))} -c ${argument(config)}`;
-  const files: WitnessFile[] = answer.bounds.witnesses.map((witness) =>
-    witnessFile(witness, answer, again),
-  );
-  if (ownWatch) {
-    const comment = ['The watch that the scenarios beside this file were made for.'];
-    const name = watch.name ?? 'the defaults';
-    const text = overlaidWatchText(watch.text, name, { overrides, comment });
-    files.push({ name: watchFileName, text });
-  }
-  const inputs = watch.name === null ? [] : [watch.name];
-  for (const { name } of files) {
-    refuseOverwriting('--witness', path.join(folder, name), { inputs, io });
-  }
-  for (const { name, text } of files) {
-    await writeFileAtomically(path.join(folder, name), [text], io);
-  }
-  return files.map(({ name }) => path.join(folder, name));
-}
-
-/** As it is typed on a command line. */
-function argument(text: string): string {
-  return /^[\w./@+,-]+$/u.test(text) ? text : `"${text.replace(/(["$`\\])/gu, '\\$1')}"`;
-}
-
 async function report(
   answers: readonly Answer[],
   on: {
     readonly io: Io;
     readonly style: Style;
     readonly options: BoundsOptions;
-    readonly written: readonly string[];
+    readonly written: WrittenWitnesses | null;
   },
 ): Promise<void> {
   const { io, options, written } = on;
-  const [first] = answers;
   if (options.json === true) {
     const inputs = answers.map((answer): BoundsJsonInput => {
       const { asked, times } = answer;
-      return { ...viewOf(answer), environment: asked.environment, times, witnessFiles: written };
+      return {
+        ...viewOf(answer),
+        environment: asked.environment,
+        times,
+        witnessFiles: written?.ofWitness ?? [],
+      };
     });
     const [one] = inputs;
     await io.stdout.write(
@@ -206,9 +179,19 @@ async function report(
       ? boundsReport(view, columns, paint)
       : boundsComparison(views, columns, paint);
   for (const piece of pieces) await io.stdout.write(piece);
-  if (written.length > 0 && first !== undefined) {
-    await io.stdout.write(`\nWitnesses:\n`);
-    for (const file of written) await io.stdout.write(`  ${plain(file)}\n`);
-  }
+  if (written !== null) await io.stdout.write(witnessesText(written));
   if (options.chart !== undefined) await io.stdout.write(`\nPicture: ${plain(options.chart)}\n`);
+}
+
+function witnessesText({ ofWitness, watchFile }: WrittenWitnesses): string {
+  const files = [
+    ...ofWitness.filter((file) => file !== null),
+    ...(watchFile === null ? [] : [watchFile]),
+  ];
+  const left = ofWitness.filter((file) => file === null).length;
+  const bounce =
+    left === 0
+      ? ''
+      : `  and ${counted(left, 'more', 'more')} not written: the contact's bounce, which bounds leave out, makes something else of it\n`;
+  return `\nWitnesses:\n${files.map((file) => `  ${plain(file)}\n`).join('')}${bounce}`;
 }

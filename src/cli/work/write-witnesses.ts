@@ -1,0 +1,52 @@
+// Witnesses of bounds into a folder, with the watch they were made for where no file says it.
+import path from 'node:path';
+import type { Witness } from '../../bounds/index.js';
+import { overlaidWatchText, type WatchOverride } from '../../scenarios/index.js';
+import { writeFileAtomically } from '../host/atomic-file.js';
+import type { Io } from '../host/io.js';
+import type { Question } from './bounds-question.js';
+import { type WitnessFile, witnessFile } from './bounds-witness.js';
+import { refuseOverwriting } from './outputs.js';
+
+const watchFileName = 'bounds-watch.yaml';
+
+export interface WrittenWitnesses {
+  /** The file of each witness, in their order; null: it was not written, since a bounce makes something else of it. */
+  readonly ofWitness: readonly (string | null)[];
+  /** The watch that the witnesses were made for, where it was written beside them. */
+  readonly watchFile: string | null;
+}
+
+/** @throws InputProblem when a file would overwrite the watch, or cannot be written. */
+export async function writeWitnesses(
+  witnesses: readonly Witness[],
+  question: Question,
+  on: { readonly folder: string; readonly overrides: readonly WatchOverride[]; readonly io: Io },
+): Promise<WrittenWitnesses> {
+  const { folder, overrides, io } = on;
+  const { watch } = question;
+  const inFolder = (name: string): string => path.join(folder, name);
+  const named = overrides.length === 0 && watch.name !== '-' ? watch.name : null;
+  const config = named ?? inFolder(watchFileName);
+  const again = (name: string): string =>
+    `dozewatch replay ${argument(inFolder(name))} -c ${argument(config)}`;
+  const scenarios = witnesses.map((witness) => witnessFile(witness, question, again));
+  const files: WitnessFile[] = scenarios.filter((file) => file !== null);
+  if (named === null) {
+    const comment = ['The watch that the scenarios beside this file were made for.'];
+    const text = overlaidWatchText(watch.text, watch.name ?? '-', { overrides, comment });
+    files.push({ name: watchFileName, text });
+  }
+  const inputs = watch.name === null ? [] : [watch.name];
+  for (const { name } of files) refuseOverwriting('--witness', inFolder(name), { inputs, io });
+  for (const { name, text } of files) await writeFileAtomically(inFolder(name), [text], io);
+  return {
+    ofWitness: scenarios.map((file) => (file === null ? null : inFolder(file.name))),
+    watchFile: named === null ? config : null,
+  };
+}
+
+/** As it is typed on a command line. */
+function argument(text: string): string {
+  return /^[\w./@+,-]+$/u.test(text) ? text : `"${text.replace(/(["$`\\])/gu, '\\$1')}"`;
+}
