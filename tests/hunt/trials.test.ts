@@ -1,0 +1,114 @@
+// What is drawn: well-formed trials within their budgets, with edges where the device looks.
+import fc from 'fast-check';
+import { describe, expect, it } from 'vitest';
+import { calm, runTrial, type Stretch, type Trial, trials } from '../../src/hunt/index.js';
+import { simulate } from '../../src/sim/index.js';
+import { huntQuestion } from '../support/watch-question.js';
+
+const all = ['outages', 'power', 'resets', 'chatter'] as const;
+const text = `watch: { checkInterval: 3m, recheckInterval: 40s, escalationThreshold: 2, heartbeatInterval: 6h }
+device: { bootTime: { min: 200ms, max: 900ms }, clockError: { min: -2%, max: 2% } }
+judge: { leaveOpenAfter: 5m, reportWithin: 12m, quietUpTo: 30s }
+`;
+const question = huntQuestion(text, { with: all });
+const plain = huntQuestion('watch: { checkInterval: 3m }\n', { with: ['power', 'resets'] });
+
+function apart(stretches: readonly Stretch[], lengthMs: number): boolean {
+  return stretches.every(([fromMs, toMs], index) => {
+    const lastMs = stretches[index - 1]?.[1] ?? -1;
+    const ends = toMs <= lengthMs || toMs === Number.POSITIVE_INFINITY;
+    return fromMs > lastMs && fromMs < toMs && fromMs < lengthMs && ends;
+  });
+}
+
+function stretchesOf({ misreads }: Trial): Stretch[] {
+  return misreads.map(({ fromMs, toMs }) => [fromMs, toMs]);
+}
+
+describe('a trial', () => {
+  it('has its events in order, apart, and inside the timeline', () => {
+    fc.assert(
+      fc.property(trials(question), (trial) => {
+        const { door, outages, powerCuts, resetsMs, lengthMs } = trial;
+        expect(lengthMs).toBeLessThanOrEqual(question.lengthMs);
+        for (const stretches of [door, outages, powerCuts, stretchesOf(trial)]) {
+          expect(apart(stretches, lengthMs)).toBe(true);
+        }
+        const ascending = resetsMs.every((atMs, at) => atMs > (resetsMs[at - 1] ?? -1));
+        expect(ascending && resetsMs.every((atMs) => atMs < lengthMs)).toBe(true);
+      }),
+      { seed: 1, numRuns: 200 },
+    );
+  });
+
+  it('keeps within its budgets and the ranges of the device', () => {
+    const { adversity } = question;
+    fc.assert(
+      fc.property(trials(question), ({ outages, powerCuts, resetsMs, misreads, timing }) => {
+        expect(outages.length).toBeLessThanOrEqual(adversity.outages);
+        expect(powerCuts.length).toBeLessThanOrEqual(adversity.powerCuts);
+        expect(resetsMs.length).toBeLessThanOrEqual(adversity.resets);
+        expect(misreads.length).toBeLessThanOrEqual(adversity.misreads);
+        for (const [fromMs, toMs] of outages) {
+          if (Number.isFinite(toMs)) {
+            expect(toMs - fromMs).toBeLessThanOrEqual(adversity.longestOutageMs);
+          }
+        }
+        const { bootTime, clockError } = timing;
+        const boots =
+          bootTime.kind === 'fixed' ? [bootTime.ms] : bootTime.kind === 'inTurn' ? bootTime.ms : [];
+        const errors =
+          clockError.kind === 'fixed'
+            ? [clockError.ppm]
+            : clockError.kind === 'inTurn'
+              ? clockError.ppm
+              : [];
+        expect(boots.length * errors.length).toBeGreaterThan(0);
+        expect(boots.every((ms) => ms >= 200 && ms <= 900)).toBe(true);
+        expect(errors.every((ppm) => Math.abs(ppm) <= 20_000)).toBe(true);
+      }),
+      { seed: 2, numRuns: 200 },
+    );
+  });
+
+  it('without adversity moves nothing but the door', () => {
+    const [trial] = fc.sample(trials({ ...question, adversity: calm }), { seed: 3, numRuns: 1 });
+    expect(trial).toMatchObject({ outages: [], powerCuts: [], resetsMs: [], misreads: [] });
+  });
+
+  it('has many moves of the door within 2 ms of a check, and cuts the power in every phase', () => {
+    const drawn = fc.sample(trials(plain), { seed: 4, numRuns: 150 });
+    let moves = 0;
+    let near = 0;
+    const cut = { booting: 0, sending: 0, asleep: 0 };
+    for (const trial of drawn) {
+      const ran = runTrial(plain, trial);
+      const experiment = {
+        program: plain.program,
+        timing: trial.timing,
+        world: ran.world,
+        seed: '1',
+      };
+      const { wakes } = simulate(experiment);
+      for (const atMs of trial.door.flat().filter(Number.isFinite)) {
+        moves += 1;
+        const isNear = wakes.some(({ check, repeats, periodMs }) => {
+          if (check === null) return false;
+          const index = repeats === 0 ? 0 : Math.round((atMs - check.atMs) / periodMs);
+          const nearest = check.atMs + Math.min(repeats, Math.max(0, index)) * periodMs;
+          return Math.abs(nearest - atMs) <= 2;
+        });
+        if (isNear) near += 1;
+      }
+      for (const [lostMs] of trial.powerCuts) {
+        const wake = wakes.findLast(({ wakeMs }) => wakeMs < lostMs);
+        if (wake === undefined) continue;
+        if (wake.check === null) cut.booting += 1;
+        else if (wake.alertSend?.endMs === lostMs) cut.sending += 1;
+        else cut.asleep += 1;
+      }
+    }
+    expect(near / moves).toBeGreaterThan(0.2);
+    expect(Math.min(cut.booting, cut.sending, cut.asleep)).toBeGreaterThan(2);
+  });
+});
