@@ -1,6 +1,12 @@
 // A year of a door's use, drawn for estimates of many thousand years. The same habits as `generateDoor` draws from,
 // but one stream a year and not one an opening: nobody shrinks these years, and they cost a thirtieth.
-import { cellAt, InvariantError, type RandomStream, randomStream } from '../../base/index.js';
+import {
+  cellAt,
+  InvariantError,
+  invariant,
+  type RandomStream,
+  randomStream,
+} from '../../base/index.js';
 import type { Spans } from '../../world/index.js';
 import type { DurationDistribution, UsageProfile } from '../types.js';
 import { quickExponential, quickLogarithm } from './quick-math.js';
@@ -44,11 +50,14 @@ export function yearDoors(profile: UsageProfile): YearDoors {
   const share = leaveOpen?.share ?? 0;
   const brief = drawer(profile.duration);
   const long = leaveOpen === null ? brief : drawer(leaveOpen.duration);
+  const expected = openingsAYear(profile);
+  // Written over by each year: no year has more openings than ten standard deviations over what to expect.
+  const from = new Float64Array(Math.ceil(expected + 10 * Math.sqrt(expected) + 100));
+  const to = new Float64Array(from.length);
   return (seed, year) => {
     const stream = randomStream(seed, 'door of a year', year);
     const firstHour = (year % 7) * 24;
-    const from: number[] = [];
-    const to: number[] = [];
+    let count = 0;
     let shutAtMs = -1;
     let reached = drawExponential(stream);
     for (let hour = 0; hour < hoursAYear; hour += 1) {
@@ -60,12 +69,14 @@ export function yearDoors(profile: UsageProfile): YearDoors {
         const toMs = fromMs + draw(stream);
         if (fromMs <= shutAtMs) continue;
         shutAtMs = toMs;
-        from.push(fromMs);
-        to.push(toMs > yearMs ? Number.POSITIVE_INFINITY : toMs);
+        from[count] = fromMs;
+        to[count] = toMs > yearMs ? Number.POSITIVE_INFINITY : toMs;
+        count += 1;
       }
       reached -= mean;
     }
-    return { fromMs: new Float64Array(from), toMs: new Float64Array(to) };
+    invariant(count <= from.length, 'there is room for all openings of a year', { count });
+    return { fromMs: from.slice(0, count), toMs: to.slice(0, count) };
   };
 }
 
