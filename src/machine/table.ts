@@ -60,7 +60,7 @@ export interface LogicTable {
 }
 
 /** The most states that are enumerated before the settings count as too large. */
-export const mostStates = 1_000_000;
+const mostStates = 1_000_000;
 
 /** The state that an input leads to. @throws InvariantError when it cannot come. */
 export function nextState({ next }: LogicTable, state: number, code: number): number {

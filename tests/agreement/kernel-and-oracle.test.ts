@@ -20,10 +20,12 @@ describe('the kernel and the naive interpreter', () => {
           expectSame(trace.alerts, wanted.alerts);
           expectSame(expandWakes(trace), wanted.wakes);
           expectSame(trace.tally, { ...wanted.tally, clockErrorPpm });
+          // Unrecorded runs take longer jumps.
+          expectSame(simulate(experiment, { record: 'none' }), { ...trace, wakes: [] });
         }
       }),
-      { numRuns: 80 },
+      { numRuns: 50 },
     );
-    expect(runs).toBeGreaterThan(1_000);
+    expect(runs).toBeGreaterThan(500);
   });
 });

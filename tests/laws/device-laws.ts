@@ -39,7 +39,7 @@ export const walks: fc.Arbitrary<readonly Choice[]> = fc.array(
 );
 
 /** The input that a choice means in a phase. */
-export function inputIn(phase: Phase, choice: Choice): DeviceInput {
+function inputIn(phase: Phase, choice: Choice): DeviceInput {
   if (phase === 'off') return { type: 'wake', cause: 'power-on' };
   if (choice.fault === 'powerLost') return { type: 'powerLost' };
   if (choice.fault === 'reset' || phase === 'holding') return { type: 'wake', cause: 'reset' };

@@ -42,6 +42,16 @@ describe('the clock error', () => {
     expect(Math.max(...drawn)).toBeGreaterThan(0);
   });
 
+  it('that is drawn counts the sleeps of a long jump like those of short ones', () => {
+    const timing = clocked({ kind: 'drawn', leastPpm: ppm(20_000), greatestPpm: ppm(30_000) });
+    const watch = { heartbeats: true, heartbeatIntervalMs: deviceMs(7_200_000) };
+    const experiment = experimentOf({ lengthMs: 86_400_000 }, { timing, watch });
+    const { tally } = simulate(experiment, { record: 'all' });
+    expect(simulate(experiment, { record: 'none' }).tally).toEqual(tally);
+    // Each takes 40 checks of 180 s nominal and 0.4 s of boot: by a true clock there would be twelve or more.
+    expect(tally.heartbeatSends.delivered).toBe(11);
+  });
+
   it('drawn from a range of one is the same as fixed', () => {
     const one = { kind: 'drawn', leastPpm: ppm(5), greatestPpm: ppm(5) } as const;
     const fixed = traceOf({ lengthMs }, { timing: clocked({ kind: 'fixed', ppm: ppm(5) }) });

@@ -124,7 +124,7 @@ function clockError({ errorPpm, lengthMs, leastMs, mostMs }: Scale): fc.Arbitrar
   return fc.oneof(
     { weight: 4, arbitrary: error.map((fixed) => ({ kind: 'fixed' as const, ppm: fixed })) },
     {
-      weight: 1,
+      weight: 2,
       arbitrary: fc.tuple(error, error).map(([one, other]) => ({
         kind: 'drawn' as const,
         leastPpm: ppm(Math.min(one, other)),
@@ -153,7 +153,7 @@ function clockError({ errorPpm, lengthMs, leastMs, mostMs }: Scale): fc.Arbitrar
   );
 }
 
-export function deviceTimings(scale: Scale): fc.Arbitrary<DeviceTiming> {
+function deviceTimings(scale: Scale): fc.Arbitrary<DeviceTiming> {
   return fc.record({
     bootTime: varying(0, scale.mostBootMs),
     connectTime: varying(0, scale.mostConnectMs),
@@ -162,7 +162,7 @@ export function deviceTimings(scale: Scale): fc.Arbitrary<DeviceTiming> {
 }
 
 /** Stuck and chattering contacts that do not overlap. */
-export function contactFaults({ lengthMs, leastMs }: Scale): fc.Arbitrary<readonly ContactFault[]> {
+function contactFaults({ lengthMs, leastMs }: Scale): fc.Arbitrary<readonly ContactFault[]> {
   const reads = fc.oneof(
     fc.constantFrom({ kind: 'stuck' as const, at: 'open' as const }),
     fc.constantFrom({ kind: 'stuck' as const, at: 'shut' as const }),
@@ -190,11 +190,7 @@ export function contactFaults({ lengthMs, leastMs }: Scale): fc.Arbitrary<readon
 }
 
 /** Worlds around a watch's own rhythm, with faulty contacts and a late power-on now and then. */
-export function worlds(
-  watch: WatchSettings,
-  timing: DeviceTiming,
-  scale: Scale,
-): fc.Arbitrary<World> {
+function worlds(watch: WatchSettings, timing: DeviceTiming, scale: Scale): fc.Arbitrary<World> {
   const lengthMs = fc.integer({ min: 1, max: scale.lengthMs });
   const shape = {
     lengthMs: scale.lengthMs,
