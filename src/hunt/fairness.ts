@@ -48,7 +48,7 @@ function seenOpenAtMs({ trial }: Ran, [fromMs, toMs]: Stretch, forMs: number): n
 
 /** Time enough for any pending alert to be tried: what resets can take away is added. */
 function graceMs({ question, trial }: Ran): number {
-  const { watch } = question.program;
+  const { watch } = question;
   const periodMs = longestPeriodMs(watch, trial.timing);
   return periodMs * (1 + trial.resetsMs.length);
 }

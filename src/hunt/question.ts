@@ -1,4 +1,5 @@
 // What is hunted for, and in which watch.
+import type { WatchSettings } from '../machine/index.js';
 import type { Program, Trace } from '../sim/index.js';
 import type { JudgeSettings, Verdict } from '../verdict/index.js';
 import type { ContactSettings, DeviceTiming, World } from '../world/index.js';
@@ -6,6 +7,9 @@ import type { Adversity } from './adversity.js';
 import type { Trial } from './trial.js';
 
 export interface HuntQuestion {
+  /** The settings as its owner wrote them: what is promised is read from here. */
+  readonly watch: WatchSettings;
+  /** What runs in the device: the logic of those settings, unless it has a fault. */
   readonly program: Program;
   /** Ranges are drawn from, now one time and now another. */
   readonly timing: DeviceTiming;

@@ -60,8 +60,8 @@ export function scripts(question: HuntQuestion): fc.Arbitrary<Script> {
 }
 
 function waits(question: HuntQuestion): fc.Arbitrary<Wait> {
-  const { bootMs, connectMs, checkMs } = rhythmOf(question.program.watch, question.timing);
-  const few = fc.constantFrom(0, 1, -1, 2, -2);
+  const { bootMs, connectMs, checkMs } = rhythmOf(question.watch, question.timing);
+  const few = fc.constantFrom(0, 0, 1, -1);
   const part = Math.max(bootMs, connectMs);
   const nearby = fc.oneof(
     { weight: 4, arbitrary: few },
@@ -78,7 +78,7 @@ function waits(question: HuntQuestion): fc.Arbitrary<Wait> {
     .tuple(fc.constantFrom(...telling(question)), nearby)
     .map(([ms, byMs]): Wait => ({ kind: 'length', ms: Math.max(1, ms + byMs) }));
   const cooldown = nearby.map((byMs): Wait => ({ kind: 'cooldown', byMs: byMs - bootMs }));
-  const hasCooldown = question.program.watch.alertCooldownMs > 0;
+  const hasCooldown = question.watch.alertCooldownMs > 0;
   return fc.oneof(
     { weight: 6, arbitrary: moment },
     { weight: 4, arbitrary: length },
@@ -87,10 +87,9 @@ function waits(question: HuntQuestion): fc.Arbitrary<Wait> {
 }
 
 /** Lengths at which something changes for the device or for its owner, ascending. */
-export function telling({ program, timing, judge, lengthMs }: HuntQuestion): readonly number[] {
-  const { checkMs, recheckMs, retryMs, bootMs, connectMs } = rhythmOf(program.watch, timing);
-  const { alertCooldownMs, heartbeatIntervalMs, escalationThreshold, retryAttempts } =
-    program.watch;
+export function telling({ watch, timing, judge, lengthMs }: HuntQuestion): readonly number[] {
+  const { checkMs, recheckMs, retryMs, bootMs, connectMs } = rhythmOf(watch, timing);
+  const { alertCooldownMs, heartbeatIntervalMs, escalationThreshold, retryAttempts } = watch;
   const warningMs = checkMs + (escalationThreshold.open - 1) * recheckMs;
   const lengths = [
     ...[1, 1_000, bootMs, connectMs, checkMs, recheckMs, retryMs, warningMs],
@@ -103,8 +102,8 @@ export function telling({ program, timing, judge, lengthMs }: HuntQuestion): rea
 }
 
 function acts(question: HuntQuestion): fc.Arbitrary<Act> {
-  const { adversity, program, timing } = question;
-  const { checkMs } = rhythmOf(program.watch, timing);
+  const { adversity, watch, timing } = question;
+  const { checkMs } = rhythmOf(watch, timing);
   const lasting = (longestMs: number): fc.Arbitrary<number> =>
     fc
       .oneof(

@@ -67,9 +67,9 @@ function trialOf({ question, timing, door, outages, powerCuts, resetsMs, misread
 }
 
 /** The quiet end of a timeline: whatever was begun before can be seen, decided and sent in it. */
-function restMs({ program, judge, lengthMs }: HuntQuestion, timing: DeviceTiming): number {
-  const checks = program.watch.escalationThreshold.outOf + 2;
-  const neededMs = judge.leaveOpenAfterMs + checks * longestPeriodMs(program.watch, timing);
+function restMs({ watch, judge, lengthMs }: HuntQuestion, timing: DeviceTiming): number {
+  const checks = watch.escalationThreshold.outOf + 2;
+  const neededMs = judge.leaveOpenAfterMs + checks * longestPeriodMs(watch, timing);
   return Math.min(neededMs, Math.floor(lengthMs / 2));
 }
 
@@ -165,7 +165,7 @@ function placed(stage: Stage, wait: Wait): number {
       const delivery = traceUntil(stage, stage.nowMs + 1).alerts.findLast(
         ({ deliveredMs }) => deliveredMs !== null && deliveredMs <= stage.nowMs,
       );
-      const { alertCooldownMs } = stage.question.program.watch;
+      const { alertCooldownMs } = stage.question.watch;
       return (delivery?.deliveredMs ?? stage.nowMs) + alertCooldownMs + wait.byMs;
     }
   }
@@ -195,7 +195,7 @@ function momentOf(wake: Wake, moment: Moment): number {
 function wakesFrom(stage: Stage, checks: number): readonly Wake[] {
   const { nowMs, question, timing } = stage;
   const cut = stage.powerCuts.at(-1)?.[1] ?? 0;
-  const spanMs = (checks + 2) * longestPeriodMs(question.program.watch, timing);
+  const spanMs = (checks + 2) * longestPeriodMs(question.watch, timing);
   const trace = traceUntil(stage, Math.max(nowMs, cut) + spanMs + greatestMs(timing.bootTime));
   return trace.wakes
     .flatMap((record) => unfolded(record, nowMs, checks + 1))

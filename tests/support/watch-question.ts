@@ -9,7 +9,7 @@ import {
 import { parseWatchFile, type WatchFile } from '../../src/scenarios/index.js';
 import { compileWatch } from '../../src/sim/index.js';
 
-const dayMs = 86_400_000;
+const halfDayMs = 43_200_000;
 
 /** @throws Error when the text is no watch file. */
 export function watchFileOf(text: string): WatchFile {
@@ -23,7 +23,7 @@ export function huntQuestion(
   {
     properties = ['reported'],
     with: kinds = [],
-    lengthMs = 2 * dayMs,
+    lengthMs = halfDayMs,
   }: {
     readonly properties?: readonly string[];
     readonly with?: readonly AdversityKind[];
@@ -32,6 +32,7 @@ export function huntQuestion(
 ): HuntQuestion {
   const { watch, timing, judge, contact } = watchFileOf(text);
   return {
+    watch,
     program: compileWatch(watch),
     timing,
     judge,

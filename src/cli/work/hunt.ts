@@ -89,7 +89,17 @@ function huntOf(options: HuntCommandOptions, watch: LoadedWatch): Hunt {
       : [alikeProperty(faulty.fault.name, faulty.program)];
   const { judge, contact } = watchFile;
   const { adversity, lengthMs } = plan;
-  const question = { program, timing, judge, contact, adversity, lengthMs, properties };
+  const { watch: settings } = watchFile;
+  const question = {
+    watch: settings,
+    program,
+    timing,
+    judge,
+    contact,
+    adversity,
+    lengthMs,
+    properties,
+  };
   return { options, plan, watch, question, faulty };
 }
 

@@ -15,9 +15,9 @@ export const noFalseAlarmProperty = alertProperty(
     const alert = ran.verdict.alerts[index];
     if (alert?.kind !== 'false') return null;
     const { decidedMs, opening } = alert;
-    const { escalationThreshold, clearThreshold } = ran.question.program.watch;
+    const { escalationThreshold, clearThreshold } = ran.question.watch;
     const checks = escalationThreshold.outOf + clearThreshold;
-    const rememberedMs = checks * longestPeriodMs(ran.question.program.watch, ran.trial.timing);
+    const rememberedMs = checks * longestPeriodMs(ran.question.watch, ran.trial.timing);
     if (misreadWithin(ran, 'open', [decidedMs - rememberedMs, decidedMs + 1])) return null;
     if (opening === null) return 'an alert while the door was shut';
     const { durationMs } = ran.verdict.openings.at(opening);
@@ -35,7 +35,7 @@ export const oneAlertPerCooldownProperty = alertProperty(
   (ran, index) => {
     const last = lastDelivery(ran, index);
     if (last === null || !last.withinCooldown || last.powerLostSince) return null;
-    if (ran.question.program.watch.cooldownEndsWhenShut && last.shutSince) return null;
+    if (ran.question.watch.cooldownEndsWhenShut && last.shutSince) return null;
     return `an alert ${durationText(last.agoMs)} after the delivery of the last`;
   },
 );
@@ -77,7 +77,7 @@ export const retainedMemoryEnoughProperty = alertProperty(
 /** When the device forgot an alert: with its power, or though it is to send what it decided. */
 function goneAtMs({ question }: Ran, alert: AlertRecord): number | null {
   if (alert.forgottenMs !== null) return alert.forgottenMs;
-  return question.program.watch.unsentWhenShut === 'send' ? alert.droppedMs : null;
+  return question.watch.unsentWhenShut === 'send' ? alert.droppedMs : null;
 }
 
 interface LastDelivery {
@@ -111,7 +111,7 @@ function lastDelivery(ran: Ran, index: number): LastDelivery | null {
 
 /** What the cooldown lasts at least on the device's clock; each sleep may be rounded down by half a millisecond. */
 function leastCooldownMs({ question, trial }: Ran): number {
-  const { alertCooldownMs, checkIntervalMs, recheckIntervalMs } = question.program.watch;
+  const { alertCooldownMs, checkIntervalMs, recheckIntervalMs } = question.watch;
   const { least, greatest } = errorRange(trial.timing.clockError);
   const sleeps = Math.ceil(alertCooldownMs / Math.min(checkIntervalMs, recheckIntervalMs));
   const roundingMs = least === greatest ? 0 : sleeps;
