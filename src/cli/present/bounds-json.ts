@@ -1,11 +1,10 @@
 // What `bounds --json` prints.
-import type { Bounds, Curve, Environment, Times } from '../../bounds/index.js';
+import type { Bounds, Curve, Times } from '../../bounds/index.js';
 import type { BoundsView } from './bounds-view.js';
 
 export const boundsSchema = 'dozewatch/bounds/1';
 
 export interface BoundsJsonInput extends BoundsView {
-  readonly environment: Environment;
   readonly times: Times;
   /** The scenario written for each witness, in the bounds' order; null: not this one. Empty: none were. */
   readonly witnessFiles: readonly (string | null)[];
@@ -56,9 +55,9 @@ export function boundsListJson(inputs: readonly BoundsJsonInput[]): string {
   return `${JSON.stringify(inputs.map(boundsObject), null, 2)}\n`;
 }
 
-function environmentObject({ environment, times, watchFile }: BoundsJsonInput): object {
+function environmentObject({ times, watchFile }: BoundsJsonInput): object {
   const { longestOutageMs, powerLosses, longestPowerLossMs, resets, longestChatterMs } =
-    environment;
+    watchFile.environment;
   const { clockError } = watchFile.timing;
   const [leastPpm, mostPpm] =
     clockError.kind === 'drawn'

@@ -1,24 +1,19 @@
-// What bounds are sought for, as a watch file and its options say it.
-import { type BoundsQuestion, type Environment, type Times, timesOf } from '../../bounds/index.js';
+// A watch as bounds look at it.
+import { type Times, timesOf } from '../../bounds/index.js';
 import type { WatchFile } from '../../scenarios/index.js';
 import type { DeviceTiming } from '../../world/index.js';
 import type { LoadedWatch } from './load-watch.js';
 
 export interface Question {
   readonly watch: LoadedWatch;
-  readonly asked: BoundsQuestion;
   readonly times: Times;
 }
 
 export function questionOf(loaded: LoadedWatch): Question {
   const watchFile: WatchFile = { ...loaded.watchFile, timing: timingOf(loaded.watchFile) };
-  const { timing, judge, contact, sealGapUm } = watchFile;
-  const environment: Environment = watchFile.environment;
-  const { program } = loaded;
   return {
     watch: { ...loaded, watchFile },
-    asked: { program, timing, judge, contact, sealGapUm, environment },
-    times: timesOf(program.watch, timing),
+    times: timesOf(watchFile.watch, watchFile.timing),
   };
 }
 

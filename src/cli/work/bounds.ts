@@ -1,5 +1,6 @@
 // `dozewatch bounds` at work: each watch is searched, then its bounds are reported, drawn and shown by witnesses.
-import { type Bounds, boundsOf, TooManyStatesError } from '../../bounds/index.js';
+import { invariant } from '../../base/index.js';
+import type { Bounds } from '../../bounds/index.js';
 import { detectionChart } from '../../chart/index.js';
 import type { WatchOverride } from '../../scenarios/index.js';
 import type { Style } from '../commands/command.js';
@@ -12,6 +13,7 @@ import { allHolds, type BoundsView } from '../present/bounds-view.js';
 import { counted, plain } from '../present/plain.js';
 import { problem } from '../problem.js';
 import { type Question, questionOf } from './bounds-question.js';
+import { type SearchOutcome, searchAll } from './bounds-search.js';
 import { loadWatch } from './load-watch.js';
 import { refuseOverwriting, refuseStdout } from './outputs.js';
 import { paintFor } from './paint-for.js';
@@ -54,7 +56,13 @@ export async function bounds(
     await writeDiagnostics(loaded.warnings, { io, paint, most: mostWarnings });
     questions.push(questionOf(loaded));
   }
-  const answers = questions.map((question) => answered(question, overrides));
+  const outcomes = await searchAll(
+    questions.map(({ watch }) => watch.watchFile),
+    io,
+  );
+  const answers = questions.map((question, index) =>
+    answered(question, overrides, outcomes[index]),
+  );
   const [first] = answers;
   const written =
     first === undefined || options.witness === undefined
@@ -114,17 +122,18 @@ function refuseOutputs(files: readonly string[], options: BoundsOptions, io: Io)
   pictureFormat(chart);
 }
 
-/** @throws InputProblem when the search outgrows its limit before anything is known. */
-function answered(question: Question, overrides: readonly WatchOverride[]): Answer {
-  try {
-    return { ...question, overrides, bounds: boundsOf(question.asked) };
-  } catch (error) {
-    if (!(error instanceof TooManyStatesError)) throw error;
-    throw problem('too-many-states', question.watch.name ?? 'the defaults', {
-      message: `the search met more than ${counted(error.mostNodes, 'state')} and stopped: nothing is claimed`,
-      hint: 'allow fewer power losses and resets, narrower ranges, or a smaller escalationThreshold',
-    });
-  }
+/** @throws InputProblem when the search outgrew its limit before anything was known. */
+function answered(
+  question: Question,
+  overrides: readonly WatchOverride[],
+  outcome: SearchOutcome | undefined,
+): Answer {
+  invariant(outcome !== undefined, 'every watch is searched');
+  if (outcome.kind === 'found') return { ...question, overrides, bounds: outcome.bounds };
+  throw problem('too-many-states', question.watch.name ?? 'the defaults', {
+    message: `the search met more than ${counted(outcome.mostStates, 'state')} and stopped: nothing is claimed`,
+    hint: 'allow fewer power losses and resets, narrower ranges, or a smaller escalationThreshold',
+  });
 }
 
 function viewOf({ watch, overrides, bounds: found }: Answer): BoundsView {
@@ -156,13 +165,8 @@ async function report(
   const { io, options, written } = on;
   if (options.json === true) {
     const inputs = answers.map((answer): BoundsJsonInput => {
-      const { asked, times } = answer;
-      return {
-        ...viewOf(answer),
-        environment: asked.environment,
-        times,
-        witnessFiles: written?.ofWitness ?? [],
-      };
+      const { times } = answer;
+      return { ...viewOf(answer), times, witnessFiles: written?.ofWitness ?? [] };
     });
     const [one] = inputs;
     await io.stdout.write(

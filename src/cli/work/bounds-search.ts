@@ -1,0 +1,85 @@
+// Searches for bounds, beside the command where they may take long: so it stays awake to show that it works, and to
+// be interrupted.
+import { existsSync } from 'node:fs';
+import { availableParallelism } from 'node:os';
+import { fileURLToPath } from 'node:url';
+import { invariant } from '../../base/index.js';
+import {
+  type Bounds,
+  type BoundsQuestion,
+  boundsOf,
+  TooManyStatesError,
+} from '../../bounds/index.js';
+import type { WatchFile } from '../../scenarios/index.js';
+import { compileWatch } from '../../sim/index.js';
+import type { Io } from '../host/io.js';
+import { openProgress } from '../host/progress.js';
+
+/** Plain data: it may come from a worker. */
+export type SearchOutcome =
+  | { readonly kind: 'found'; readonly bounds: Bounds }
+  | { readonly kind: 'too-many-states'; readonly mostStates: number };
+
+/** How often a terminal is told that the search goes on. */
+const tickMs = 200;
+
+/** What is asked of a watch, as its file (with all that lies over it) says it. */
+export function boundsQuestion(watchFile: WatchFile): BoundsQuestion {
+  const { watch, timing, judge, contact, sealGapUm, environment } = watchFile;
+  return { program: compileWatch(watch), timing, judge, contact, sealGapUm, environment };
+}
+
+export function searchBounds(question: BoundsQuestion): SearchOutcome {
+  try {
+    return { kind: 'found', bounds: boundsOf(question) };
+  } catch (error) {
+    if (!(error instanceof TooManyStatesError)) throw error;
+    return { kind: 'too-many-states', mostStates: error.mostNodes };
+  }
+}
+
+/** @returns what came of each search, in the order of the watches. */
+export async function searchAll(
+  watches: readonly WatchFile[],
+  io: Io,
+): Promise<readonly SearchOutcome[]> {
+  // Built, the worker lies beside this file; run from its source there is none.
+  const filename = fileURLToPath(new URL('./bounds-worker.js', import.meta.url));
+  if (watches.every(isQuick) || !existsSync(filename)) {
+    return watches.map((watchFile) => searchBounds(boundsQuestion(watchFile)));
+  }
+  const { Tinypool } = await import('tinypool');
+  const maxThreads = Math.max(1, Math.min(watches.length, availableParallelism()));
+  const pool = new Tinypool({ filename, name: 'runSearch', minThreads: 1, maxThreads });
+  const progress = openProgress(io, 'searching');
+  const ticking = setInterval(() => progress.at(null), tickMs);
+  try {
+    const running = watches.map(async (watchFile): Promise<SearchOutcome> => {
+      const outcome: unknown = await pool.run(watchFile);
+      invariant(isOutcome(outcome), 'a worker answers with what came of its search');
+      return outcome;
+    });
+    return await Promise.all(running);
+  } finally {
+    clearInterval(ticking);
+    progress.end();
+    await pool.destroy();
+  }
+}
+
+function isOutcome(value: unknown): value is SearchOutcome {
+  return typeof value === 'object' && value !== null && 'kind' in value;
+}
+
+/** Fixed times, no faults, a short memory: that is searched sooner than a worker starts. */
+function isQuick({ watch, timing, environment }: WatchFile): boolean {
+  const { longestOutageMs, powerLosses, resets, longestChatterMs } = environment;
+  const kinds = [timing.bootTime.kind, timing.connectTime.kind, timing.clockError.kind];
+  return (
+    longestOutageMs + powerLosses + resets + longestChatterMs === 0 &&
+    kinds.every((kind) => kind === 'fixed') &&
+    watch.wakeOn === 'timer' &&
+    watch.heartbeatIntervalMs === null &&
+    watch.escalationThreshold.outOf <= 3
+  );
+}
