@@ -42,6 +42,7 @@ function rounder(ms: number, leastMs: number): readonly number[] {
 /** Trials with one number rounder than it was. Only those that still are in order, and inside the timeline. */
 export function* rounderTrials(trial: Trial): Generator<Trial> {
   yield* moved(trial);
+  yield* squeezed(trial);
   for (const key of ['door', 'outages', 'powerCuts'] as const) {
     for (const stretches of rounderStretches(trial[key])) {
       const ends = stretches.every(([from, to]) => from < trial.lengthMs && isInside(to, trial));
@@ -95,26 +96,54 @@ function isInOrder(stretches: readonly Stretch[]): boolean {
   });
 }
 
+const minuteMs = 60_000;
+
 /** The whole course at another time, so that its first event comes a round time after power-on. */
 function* moved(trial: Trial): Generator<Trial> {
-  const { door, outages, powerCuts, resetsMs, misreads } = trial;
-  const starts = [...door, ...outages, ...powerCuts].map(([fromMs]) => fromMs);
-  const firstMs = Math.min(...starts, ...resetsMs, ...misreads.map(({ fromMs }) => fromMs));
-  for (const targetMs of [60_000, 300_000, 600_000, 3_600_000]) {
-    const byMs = firstMs - targetMs;
-    if (byMs === 0) continue;
-    const shift = ([fromMs, toMs]: Stretch): Stretch => [fromMs - byMs, toMs - byMs];
-    yield {
-      ...trial,
-      door: door.map(shift),
-      outages: outages.map(shift),
-      powerCuts: powerCuts.map(shift),
-      resetsMs: resetsMs.map((atMs) => atMs - byMs),
-      misreads: misreads.map((fault) => ({
-        ...fault,
-        fromMs: trueMs(fault.fromMs - byMs),
-        toMs: trueMs(fault.toMs - byMs),
-      })),
-    };
+  const [firstMs] = instantsOf(trial);
+  if (firstMs === undefined) return;
+  for (const targetMs of [minuteMs, 5 * minuteMs, 10 * minuteMs, 60 * minuteMs]) {
+    if (targetMs !== firstMs) yield earlier(trial, { fromMs: firstMs, byMs: firstMs - targetMs });
   }
+}
+
+/** Less time between one event and the next. */
+function* squeezed(trial: Trial): Generator<Trial> {
+  const instants = instantsOf(trial);
+  for (const [index, atMs] of instants.entries()) {
+    const gapMs = atMs - (instants[index - 1] ?? atMs);
+    const whole = Math.floor(gapMs / minuteMs);
+    for (const minutes of new Set([whole - 1, Math.floor(whole / 2), 60, 10, 1])) {
+      if (minutes < 1 || minutes >= whole) continue;
+      yield earlier(trial, { fromMs: atMs, byMs: minutes * minuteMs });
+    }
+  }
+}
+
+/** Every instant at which something changes, ascending. */
+function instantsOf({ door, outages, powerCuts, resetsMs, misreads }: Trial): readonly number[] {
+  const stretches = [...door, ...outages, ...powerCuts].flat().filter(Number.isFinite);
+  const faults = misreads.flatMap(({ fromMs, toMs }) => [fromMs, toMs]);
+  return [...new Set([...stretches, ...resetsMs, ...faults])].sort((a, b) => a - b);
+}
+
+/** Everything from an instant on happens sooner. */
+function earlier(
+  trial: Trial,
+  { fromMs, byMs }: { readonly fromMs: number; readonly byMs: number },
+): Trial {
+  const at = (ms: number): number => (ms >= fromMs ? ms - byMs : ms);
+  const both = ([from, to]: Stretch): Stretch => [at(from), at(to)];
+  return {
+    ...trial,
+    door: trial.door.map(both),
+    outages: trial.outages.map(both),
+    powerCuts: trial.powerCuts.map(both),
+    resetsMs: trial.resetsMs.map(at),
+    misreads: trial.misreads.map((fault) => ({
+      ...fault,
+      fromMs: trueMs(at(fault.fromMs)),
+      toMs: trueMs(at(fault.toMs)),
+    })),
+  };
 }

@@ -1,0 +1,201 @@
+// `dozewatch hunt` from options to exit status, report and saved scenario, in this process.
+import { readFileSync } from 'node:fs';
+import path from 'node:path';
+import { describe, expect, it } from 'vitest';
+import { holeyWatch, sureWatch } from '../support/watch-question.js';
+import { codesIn, filesIn, ownFolder, runHere } from './run-here.js';
+
+const files = { 'sure.yaml': sureWatch, 'holey.yaml': holeyWatch };
+
+describe('a hunt that finds nothing', () => {
+  it('ends with 0, says what held, and that it proves nothing', async () => {
+    const folder = ownFolder(files);
+    const args = ['hunt', '-c', 'sure.yaml', '--runs', '150'];
+    const { status, stdout } = await runHere(folder, args);
+    expect(status).toBe(0);
+    expect(stdout).toMatch(/^Nothing found in 150 timelines of 7 d, seed 1\.\n/u);
+    expect(stdout).toContain('every leave-open is reported [reported]');
+    expect(stdout).toContain('What could go wrong: nothing but the door.');
+    expect(stdout).toContain('proves nothing');
+    expect(filesIn(folder)).toEqual(['holey.yaml', 'sure.yaml']);
+  });
+
+  it('says so as JSON', async () => {
+    const args = ['hunt', '-c', 'sure.yaml', '--runs', '20', '--with', 'resets', '--json'];
+    const { stdout } = await runHere(ownFolder(files), args);
+    expect(JSON.parse(stdout)).toMatchObject({
+      schema: 'dozewatch/hunt/1',
+      found: false,
+      noDifference: false,
+      timelines: 20,
+      properties: ['reported'],
+      adversity: { outages: 0, resets: 3 },
+      seed: 1,
+      path: null,
+      counterexample: null,
+    });
+  });
+});
+
+describe('a hunt that finds a counterexample', () => {
+  it('ends with 1 and says what, why, and how to see it again', async () => {
+    const folder = ownFolder(files);
+    const { status, stdout, stderr } = await runHere(folder, ['hunt', '-c', 'holey.yaml']);
+    expect({ status, stderr }).toEqual({ status: 1, stderr: '' });
+    expect(stdout).toMatch(/^FOUND {2}open for 3 min, and never reported \[reported\]\n/u);
+    expect(stdout).toContain('\n  +1 min  door open for 3 min\n');
+    expect(stdout).toMatch(/\nWhy: opened .+ before the check that would have alerted/u);
+    expect(stdout).toMatch(/\nAgain: {3}dozewatch hunt -c holey\.yaml --seed \d+ --path \d+\n/u);
+    expect(filesIn(folder)).toContain('counterexample.yaml');
+  });
+
+  it('saves a scenario that replays to the same verdict and expects a better one', async () => {
+    const folder = ownFolder(files);
+    const found = await runHere(folder, ['hunt', '-c', 'holey.yaml', '--json']);
+    const { counterexample } = JSON.parse(found.stdout);
+    const replay = ['replay', counterexample.file, '-c', 'holey.yaml'];
+    const again = await runHere(folder, [...replay, '--json']);
+    expect(JSON.parse(again.stdout).summary).toEqual(counterexample.summary);
+    const report = await runHere(folder, replay);
+    expect(report.status).toBe(1);
+    expect(report.stdout).toMatch(/missed: wanted .*0, got 1/u);
+    const mended = await runHere(folder, ['replay', counterexample.file, '-c', 'sure.yaml']);
+    expect(mended.status).toBe(0);
+  });
+
+  it('is found again by the command that it prints', async () => {
+    const folder = ownFolder(files);
+    const args = ['hunt', '-c', 'sure.yaml', '--with', 'outages', '--seed', '5', '--json'];
+    const first = JSON.parse((await runHere(folder, args)).stdout);
+    const [, ...words] = first.counterexample.again.split(' ');
+    const second = JSON.parse((await runHere(folder, [...words, '--json'])).stdout);
+    expect(second.counterexample.openings).toEqual(first.counterexample.openings);
+    expect(second.counterexample.lengthMs).toBe(first.counterexample.lengthMs);
+    expect([second.seed, second.path]).toEqual([first.seed, first.path]);
+  });
+
+  it('overwrites nothing that was not named', async () => {
+    const folder = ownFolder({ ...files, 'counterexample.yaml': 'mine' });
+    const args = ['hunt', '-c', 'holey.yaml'];
+    await runHere(folder, args);
+    await runHere(folder, [...args, '--save', 'named.yaml']);
+    expect(readFileSync(path.join(folder, 'counterexample.yaml'), 'utf8')).toBe('mine');
+    expect(filesIn(folder)).toEqual([
+      'counterexample-2.yaml',
+      'counterexample.yaml',
+      'holey.yaml',
+      'named.yaml',
+      'sure.yaml',
+    ]);
+  });
+
+  it.each([
+    ['in-time', 'judge: { leaveOpenAfter: 3m, reportWithin: 5m }', 'late: 0'],
+    ['quiet', 'judge: { leaveOpenAfter: 8m, quietUpTo: 5m }', 'falseAlarms: 0'],
+    ['no-false-alarm', 'judge: { leaveOpenAfter: 8m }', 'falseAlarms: 0'],
+  ])('expects what %s asks for', async (property, judge, expected) => {
+    const watch = `watch: { checkInterval: 3m }\n${judge}\n`;
+    const folder = ownFolder({ 'watch.yaml': watch });
+    const args = ['hunt', '-c', 'watch.yaml', '--property', property, '--save', 'x.yaml'];
+    const { status } = await runHere(folder, args);
+    expect(status).toBe(1);
+    expect(readFileSync(path.join(folder, 'x.yaml'), 'utf8')).toContain(`expect:\n  ${expected}\n`);
+  });
+
+  it('writes down what it drew of the device, and what went wrong around it', async () => {
+    const watch = `watch: { checkInterval: 3m, recheckInterval: 20s, unsentWhenShut: drop }
+device: { connectTime: { min: 1s, max: 9s }, clockError: { min: -2%, max: 2% } }
+judge: { leaveOpenAfter: 4m }
+`;
+    const folder = ownFolder({ 'watch.yaml': watch });
+    const property = ['--property', 'delivered-in-the-end'];
+    const args = ['hunt', '-c', 'watch.yaml', ...property, '--save', 'x.yaml', '--json'];
+    const found = JSON.parse((await runHere(folder, args)).stdout);
+    expect(found.adversity.outages).toBe(2);
+    const text = readFileSync(path.join(folder, 'x.yaml'), 'utf8');
+    expect(text).toMatch(/environment:\n {2}connectTime: .+\n {2}clockError: /u);
+    expect(text).toMatch(/network:\n {2}- \{ down: /u);
+    const replay = await runHere(folder, ['replay', 'x.yaml', '-c', 'watch.yaml', '--json']);
+    expect(JSON.parse(replay.stdout).summary).toEqual(found.counterexample.summary);
+  });
+});
+
+describe('hunt --fault', () => {
+  it('saves a scenario that the watch meets and the faulty one does not', async () => {
+    const folder = ownFolder({ 's/watch.yaml': holeyWatch });
+    const args = ['hunt', '-c', 's/watch.yaml', '--fault', 'open-checks-not-cleared'];
+    const { status, stdout } = await runHere(folder, [...args, '--save', 's/told.yaml']);
+    expect(status).toBe(1);
+    expect(stdout).toContain('a door seen shut leaves the open checks counted');
+    expect(stdout).toMatch(/\nWith the mistake: /u);
+    const suite = await runHere(folder, ['suite', 's', '--against-faults', '--json']);
+    const { passed, againstFaults } = JSON.parse(suite.stdout);
+    expect(passed).toBe(1);
+    expect(againstFaults.faults).toContainEqual({
+      name: 'open-checks-not-cleared',
+      mistake: 'a door seen shut leaves the open checks counted',
+      outcome: 'noticed',
+      by: 'told.yaml',
+    });
+  });
+
+  it('tells of a fault that changes nothing, and hunts for none', async () => {
+    const args = ['hunt', '-c', 'holey.yaml', '--fault', 'sleep-overflow'];
+    const { status, stdout } = await runHere(ownFolder(files), args);
+    expect(status).toBe(0);
+    expect(stdout).toMatch(/^No difference here: /u);
+    const json = await runHere(ownFolder(files), [...args, '--json']);
+    expect(JSON.parse(json.stdout)).toMatchObject({ found: false, noDifference: true });
+  });
+});
+
+describe('what hunt heeds', () => {
+  it('takes what may go wrong from the watch file, unless told to be calm', async () => {
+    const watch = `${sureWatch}environment: { longestOutage: 5m, resets: 2 }\n`;
+    const folder = ownFolder({ 'watch.yaml': watch });
+    const adversityOf = async (...more: string[]): Promise<object> => {
+      const args = ['hunt', '-c', 'watch.yaml', '--runs', '1', '--json', ...more];
+      return JSON.parse((await runHere(folder, args)).stdout).adversity;
+    };
+    expect(await adversityOf()).toMatchObject({ outages: 1, longestOutageMs: 300_000, resets: 2 });
+    expect(await adversityOf('--with', 'power,outages')).toMatchObject({
+      outages: 1,
+      powerCuts: 2,
+      resets: 2,
+    });
+    expect(await adversityOf('--calm')).toMatchObject({ outages: 0, powerCuts: 0, resets: 0 });
+  });
+
+  it('stops when its time is up', async () => {
+    let now = 0;
+    const io = { elapsed: () => (now += 400) };
+    const args = ['hunt', '-c', 'sure.yaml', '--for', '1s', '--json'];
+    const { stdout } = await runHere(ownFolder(files), args, { io });
+    expect(JSON.parse(stdout)).toMatchObject({ found: false, timelines: 200 });
+  });
+
+  it.each([
+    ['unknown-name', ['--property', 'reported,perfect']],
+    ['unknown-name', ['--with', 'floods']],
+    ['unknown-name', ['--fault', 'everything']],
+    ['property-not-asked', ['--property', 'in-time']],
+    ['property-not-asked', ['--property', 'quiet']],
+    ['options-exclude', ['--calm', '--with', 'power']],
+    ['options-exclude', ['--fault', 'unsent-kept', '--property', 'reported']],
+    ['seed-missing', ['--path', '3']],
+    ['path-unreadable', ['--path', '../x', '--seed', '1']],
+    ['not-a-whole-number', ['--runs', '0']],
+    ['not-a-whole-number', ['--runs', '1e3']],
+    ['not-a-whole-number', ['--seed', '2147483648']],
+    ['duration-without-unit', ['--for', '30']],
+    ['out-of-range', ['--length', '367d']],
+    ['output-is-stdout', ['--save', '-']],
+    ['output-is-input', ['--save', 'sure.yaml']],
+  ])('refuses with %s: %j', async (code, args) => {
+    const folder = ownFolder(files);
+    const { status, stdout, stderr } = await runHere(folder, ['hunt', '-c', 'sure.yaml', ...args]);
+    expect({ status, stdout }).toEqual({ status: 2, stdout: '' });
+    expect(codesIn(stderr)).toContain(code);
+    expect(filesIn(folder)).toEqual(['holey.yaml', 'sure.yaml']);
+  });
+});

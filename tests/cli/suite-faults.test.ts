@@ -1,0 +1,104 @@
+// `dozewatch suite --against-faults`: what scenarios notice, show, miss, and never visit.
+import { describe, expect, it } from 'vitest';
+import { faultyWatches } from '../../src/faulty/index.js';
+import { ownFolder, runHere } from './run-here.js';
+import { calmDay, exactWatch, missedDay, reportedDay } from './scenes.js';
+
+const asked = ['suite', '.', '--against-faults'];
+const told = `${reportedDay}expect: { missed: 0, alerts: 1, worstDelayAtMost: 150s }\n`;
+/** Met whatever the watch does. */
+const easy = `${reportedDay}expect: { openings: 1 }\n`;
+
+async function outcomes(files: Readonly<Record<string, string>>): Promise<Map<string, string>> {
+  const { stdout } = await runHere(ownFolder(files), [...asked, '--json']);
+  const { faults } = JSON.parse(stdout).againstFaults;
+  return new Map(faults.map((one: { name: string; outcome: string }) => [one.name, one.outcome]));
+}
+
+describe('a fault', () => {
+  it('is noticed by an expectation that the sound watch meets and the faulty one does not', async () => {
+    const found = await outcomes({ 'watch.yaml': exactWatch, 'a.yaml': told });
+    expect(found.size).toBe(faultyWatches.length);
+    expect(found.get('threshold-one-more')).toBe('noticed');
+    expect(found.get('cooldown-not-retained')).toBe('noticed');
+    expect(found.get('alert-never-retried')).toBe('unnoticed');
+    expect(found.get('sleep-overflow')).toBe('no-difference');
+  });
+
+  it('is only shown where the verdict is another and nobody expects otherwise', async () => {
+    const found = await outcomes({ 'watch.yaml': exactWatch, 'a.yaml': easy });
+    expect(found.get('threshold-one-more')).toBe('shown-only');
+  });
+
+  it('is noticed by the promise that a scenario without expectations is held to', async () => {
+    const found = await outcomes({ 'watch.yaml': exactWatch, 'a.yaml': reportedDay });
+    expect(found.get('open-checks-not-retained')).toBe('noticed');
+    expect(found.get('threshold-one-less')).toBe('shown-only');
+  });
+
+  it('is not asked of a scenario that is not met, or cannot be read', async () => {
+    const files = { 'watch.yaml': exactWatch, 'a.yaml': missedDay, 'b.yaml': 'nmae: x\n' };
+    const { stdout } = await runHere(ownFolder(files), asked);
+    expect(stdout).toContain('2 scenarios could not be asked');
+    expect(stdout).toMatch(/of \d+ mistakes that would make a difference, 0 would be noticed/u);
+  });
+
+  it('makes a difference where it does so in one of several watches', async () => {
+    const edges = exactWatch.replace('watch: {', 'watch: { wakeOn: opening,');
+    const files = {
+      'watch.yaml': exactWatch,
+      'a.yaml': told,
+      'b/watch.yaml': edges,
+      'b/c.yaml': calmDay,
+    };
+    const found = await outcomes(files);
+    expect(found.get('edges-not-armed')).toBe('unnoticed');
+    expect(
+      (await outcomes({ 'watch.yaml': exactWatch, 'a.yaml': told })).get('edges-not-armed'),
+    ).toBe('no-difference');
+  });
+});
+
+describe('the report', () => {
+  it('names each fault that goes unnoticed, how to get a scenario for it, and what is never visited', async () => {
+    const files = { 'watch.yaml': exactWatch, 'a.yaml': told, 'b.yaml': easy };
+    const { status, stdout } = await runHere(ownFolder(files), asked);
+    expect(status).toBe(0);
+    expect(stdout).toMatch(
+      /Against faulty watches: of \d+ mistakes that would make a difference, \d+ would/u,
+    );
+    expect(stdout).toMatch(
+      /Not noticed, no verdict changes:\n(?: {2}.+\n)* {2}alert-never-retried +an alert that is not delivered/u,
+    );
+    expect(stdout).toMatch(/dozewatch hunt -c watch\.yaml --fault [a-z-]+\n/u);
+    expect(stdout).toMatch(/\nNo difference here: .*sleep-overflow/u);
+    expect(stdout).toMatch(/\nNever visited of watch\.yaml:\n {2}states: \d+ of \d+\n/u);
+    expect(stdout).toMatch(
+      / {2}transitions: \d+ of \d+ by wakes, checks and sends, \d+ of \d+ by a reset/u,
+    );
+    expect(stdout).toContain('… and ');
+  });
+
+  it('leaves the status to the expectations', async () => {
+    const failing = `${missedDay}expect: { missed: 0 }\n`;
+    const { status } = await runHere(
+      ownFolder({ 'watch.yaml': exactWatch, 'a.yaml': failing }),
+      asked,
+    );
+    expect(status).toBe(1);
+  });
+
+  it('lists all states and transitions in JSON, and nothing of it when it was not asked for', async () => {
+    const folder = ownFolder({ 'watch.yaml': exactWatch, 'a.yaml': told });
+    const { stdout } = await runHere(folder, [...asked, '--json']);
+    const { watches, leftOut } = JSON.parse(stdout).againstFaults;
+    expect(leftOut).toBe(0);
+    expect(watches).toHaveLength(1);
+    const [{ file, states, transitions, statesNeverVisited, transitionsNeverTaken }] = watches;
+    expect(file).toBe('watch.yaml');
+    expect(statesNeverVisited.length).toBeLessThan(states);
+    expect(transitionsNeverTaken.length).toBeLessThan(transitions);
+    const plain = await runHere(folder, ['suite', '.', '--json']);
+    expect(Object.keys(JSON.parse(plain.stdout))).not.toContain('againstFaults');
+  });
+});
