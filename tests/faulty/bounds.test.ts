@@ -1,0 +1,87 @@
+// Bounds notice every fault of the catalogue, but for the one that they cannot.
+import { describe, expect, it } from 'vitest';
+import {
+  calmEnvironment,
+  type DetectionBounds,
+  detectionBounds,
+  type Environment,
+} from '../../src/bounds/index.js';
+import { faultyProgram, faultyWatches } from '../../src/faulty/index.js';
+import { compileWatch, type Program } from '../../src/sim/index.js';
+import { watchFileOf } from '../support/watch-question.js';
+import { type EnvironmentName, shownBy, type WatchName, watchTexts } from './watches.js';
+
+const environments = {
+  calm: calmEnvironment,
+  outage: { ...calmEnvironment, longestOutageMs: 300_000 },
+  shortOutage: { ...calmEnvironment, longestOutageMs: 150_000 },
+  reset: { ...calmEnvironment, resets: 1 },
+  power: { ...calmEnvironment, powerLosses: 1, longestPowerLossMs: 60_000 },
+  chatter: { ...calmEnvironment, longestChatterMs: 30_000 },
+  longChatter: { ...calmEnvironment, longestChatterMs: 90_000 },
+} satisfies Readonly<Record<EnvironmentName, Environment>>;
+
+const loaded = new Map(
+  Object.entries(watchTexts).map(([name, text]) => {
+    const file = watchFileOf(text);
+    return [name, { file, sound: compileWatch(file.watch) }] as const;
+  }),
+);
+
+function loadedAs(name: WatchName) {
+  const found = loaded.get(name);
+  if (found === undefined) throw new Error(name);
+  return found;
+}
+
+function numbersOf(name: WatchName, environment: EnvironmentName, program: Program): object {
+  const { file } = loadedAs(name);
+  const { timing, judge, contact, sealGapUm } = file;
+  const question = { program, timing, judge, contact, sealGapUm };
+  const found: DetectionBounds = detectionBounds({
+    ...question,
+    environment: environments[environment],
+  });
+  const { alwaysReportedFromMs, neverAlarmedUpToMs, worstDelayMs, bestDelayMs } = found;
+  return { alwaysReportedFromMs, neverAlarmedUpToMs, worstDelayMs, bestDelayMs };
+}
+
+const soundNumbers = new Map<string, object>();
+
+function soundly(name: WatchName, environment: EnvironmentName): object {
+  const key = `${name}, ${environment}`;
+  const known = soundNumbers.get(key) ?? numbersOf(name, environment, loadedAs(name).sound);
+  soundNumbers.set(key, known);
+  return known;
+}
+
+const faults = faultyWatches.map(({ name }) => name);
+
+describe('the bounds of a faulty watch', () => {
+  it('are known of every fault of the catalogue', () => {
+    expect(Object.keys(shownBy).toSorted((a, b) => (a < b ? -1 : 1))).toEqual(
+      faults.toSorted((a, b) => (a < b ? -1 : 1)),
+    );
+  });
+
+  it.each(faults.filter((name) => shownBy[name] !== null))(
+    'are other than those of the sound one: %s',
+    (fault) => {
+      const shown = shownBy[fault];
+      if (shown == null) throw new Error('there is a watch that shows it');
+      const [name, environment] = shown;
+      const { file, sound } = loadedAs(name);
+      const { program } = faultyProgram(sound, file.timing, fault);
+      expect(numbersOf(name, environment, program)).not.toEqual(soundly(name, environment));
+    },
+  );
+
+  it('are the same where a failure is counted on from one outage to the next', () => {
+    const { file, sound } = loadedAs('plain');
+    const { program, alike } = faultyProgram(sound, file.timing, 'failures-not-reset');
+    expect(alike).toBe(false);
+    for (const environment of ['calm', 'outage', 'reset', 'power'] as const) {
+      expect(numbersOf('plain', environment, program)).toEqual(soundly('plain', environment));
+    }
+  });
+});

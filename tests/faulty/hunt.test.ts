@@ -1,0 +1,90 @@
+// Hunts notice every fault of the catalogue: some timeline tells the faulty watch from the sound one, and many a fault
+// breaks what the sound watch keeps.
+import { describe, expect, it } from 'vitest';
+import { faultyProgram, faultyWatches } from '../../src/faulty/index.js';
+import { type AdversityKind, alikeProperty, hunt } from '../../src/hunt/index.js';
+import { huntQuestion } from '../support/watch-question.js';
+import { shownBy, type WatchName, watchTexts } from './watches.js';
+
+const all: readonly AdversityKind[] = ['outages', 'power', 'resets', 'chatter'];
+
+function watchFor(fault: string): WatchName {
+  return shownBy[fault]?.[0] ?? 'eager';
+}
+
+describe('a hunt beside the sound watch', () => {
+  it.each(faultyWatches.map(({ name }) => name))('tells it from one with %s', (fault) => {
+    // What takes two outages to show drowns among other faults.
+    const kinds: readonly AdversityKind[] = shownBy[fault] === null ? ['outages'] : all;
+    const question = huntQuestion(watchTexts[watchFor(fault)], { with: kinds });
+    const { program, alike } = faultyProgram(question.program, question.timing, fault);
+    expect(alike).toBe(false);
+    const properties = [alikeProperty(fault, program)];
+    const { found } = hunt({ ...question, properties }, { seed: 1, runs: 1_500 });
+    expect(found?.breach.property).toBe(fault);
+  });
+
+  it('finds no difference between a watch and itself', () => {
+    const question = huntQuestion(watchTexts.plain, { with: all });
+    const properties = [alikeProperty('itself', question.program)];
+    expect(hunt({ ...question, properties }, { seed: 1, runs: 100 }).found).toBeNull();
+  });
+});
+
+/** The sound watch keeps all of these promises. */
+const kept = {
+  edges: {
+    text: `watch: { checkInterval: 1m, escalationThreshold: 2, wakeOn: any-change, alertCooldown: 10m }
+device: { bootTime: 0ms, connectTime: 0ms }
+judge: { leaveOpenAfter: 3m, reportWithin: 4m, quietUpTo: 1m }
+`,
+    properties: ['reported', 'in-time', 'quiet', 'one-alert-per-cooldown'],
+    with: [],
+  },
+  sends: {
+    text: 'watch: { checkInterval: 1m, escalationThreshold: 2, alertCooldown: 10m }\n',
+    properties: ['one-alert-per-cooldown', 'delivered-in-the-end'],
+    with: ['outages'],
+  },
+  resets: {
+    text: 'watch: { checkInterval: 1m, escalationThreshold: 2, alertCooldown: 10m }\n',
+    properties: ['one-alert-per-cooldown', 'retained-memory-enough'],
+    with: ['resets'],
+  },
+} as const;
+
+const broken: readonly (readonly [keyof typeof kept, string, string])[] = [
+  ['edges', 'threshold-one-less', 'quiet'],
+  ['edges', 'contact-reversed', 'quiet'],
+  ['edges', 'open-checks-not-cleared', 'quiet'],
+  ['edges', 'open-checks-not-retained', 'reported'],
+  ['edges', 'clear-one-more', 'reported'],
+  ['edges', 'cooldown-not-ended-by-shut', 'reported'],
+  ['edges', 'alert-only-once', 'reported'],
+  ['edges', 'holds-after-alert', 'reported'],
+  ['edges', 'cooldown-not-retained', 'one-alert-per-cooldown'],
+  ['edges', 'cooldown-ended-by-open', 'one-alert-per-cooldown'],
+  ['edges', 'cooldown-in-milliseconds', 'one-alert-per-cooldown'],
+  ['edges', 'recheck-in-milliseconds', 'quiet'],
+  ['edges', 'edges-not-armed', 'reported'],
+  ['edges', 'shut-edge-not-armed', 'reported'],
+  ['sends', 'alert-not-retained', 'delivered-in-the-end'],
+  ['sends', 'alert-never-retried', 'delivered-in-the-end'],
+  ['sends', 'unsent-dropped', 'delivered-in-the-end'],
+  ['resets', 'memory-lost-on-reset', 'one-alert-per-cooldown'],
+];
+
+describe('a hunt for what is promised', () => {
+  it.each(Object.entries(kept))('finds nothing in the sound watch: %s', (_, promise) => {
+    expect(hunt(huntQuestion(promise.text, promise), { seed: 1, runs: 400 }).found).toBeNull();
+  });
+
+  it.each(broken)('finds in the watch %s that %s breaks: %s', (name, fault, property) => {
+    const question = huntQuestion(kept[name].text, kept[name]);
+    const { program } = faultyProgram(question.program, question.timing, fault);
+    const wanted = question.properties.filter((one) => one.name === property);
+    const faulty = { ...question, program, properties: wanted };
+    const { found } = hunt(faulty, { seed: 1, runs: 1_000 });
+    expect(found?.breach.property).toBe(property);
+  });
+});
