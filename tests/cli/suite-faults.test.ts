@@ -102,3 +102,21 @@ describe('the report', () => {
     expect(Object.keys(JSON.parse(plain.stdout))).not.toContain('againstFaults');
   });
 });
+
+describe('the scenarios that come along', () => {
+  it('are all met, and together notice every mistake that makes a difference in their watches', async () => {
+    const { status, stdout } = await runHere(process.cwd(), [
+      'suite',
+      'scenarios',
+      '--against-faults',
+      '--json',
+    ]);
+    expect(status).toBe(0);
+    const { faults, leftOut } = JSON.parse(stdout).againstFaults;
+    expect(leftOut).toBe(0);
+    const unnoticed = faults.filter(({ outcome }: { outcome: string }) =>
+      ['unnoticed', 'shown-only'].includes(outcome),
+    );
+    expect(unnoticed).toEqual([]);
+  });
+});
