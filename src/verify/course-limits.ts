@@ -4,6 +4,9 @@ import type { Course, Span } from './format.js';
 import { refuse } from './refusal.js';
 import type { Rules } from './rules.js';
 
+/** More instants than any course needs. */
+const mostInstants = 10_000;
+
 /** @throws RefusedError when a course was changed, or asks for more than can go wrong. */
 export function refuseUnlikely({ environment }: Rules, course: Course, place: string): void {
   const { opensAtMs, doorOpenMs, networkDownMs, powerLostMs, resetsMs, readsShutMs } = course;
@@ -13,6 +16,10 @@ export function refuseUnlikely({ environment }: Rules, course: Course, place: st
       found: course.checksum,
       expected: stated,
     });
+  }
+  for (const [name, list] of Object.entries<unknown>({ ...course })) {
+    if (Array.isArray(list) && list.length > mostInstants)
+      refuse(`${place}/${name}`, 'no course needs as many');
   }
   refuseUnsorted([...doorOpenMs.flat(), opensAtMs], `${place}/doorOpenMs`);
   refuseUnsorted(powerLostMs.flat(), `${place}/powerLostMs`);

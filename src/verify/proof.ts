@@ -4,7 +4,7 @@
 // without its alert last longer than its clock bounds say.
 import type { Proof, StateRow } from './format.js';
 import { eased, hull, least, most, type Readings } from './readings.js';
-import { refuse, refuseDifference } from './refusal.js';
+import { differences, refuse, refuseDifference } from './refusal.js';
 import type { Rules } from './rules.js';
 import type { Situations } from './situations.js';
 import type { Spot } from './spot.js';
@@ -110,7 +110,8 @@ function checkNext(
     if (index < 0) unheld.push(spot);
     else met.set(index, joined(met.get(index), spot));
   }
-  refuseUnheld(walk, place, { named: from.named, met, unheld });
+  const strays = [...met].filter(([index]) => !from.named.includes(index)).map(([, spot]) => spot);
+  refuseStrays(walk, place, { named: from.named, met, strays: [...unheld, ...strays], unheld });
   const targets = [...met.keys()].sort((one, other) => one - other);
   refuseDifference(from.named, targets, { place, message: 'this is not what can come next' });
   for (const [index, spot] of met) {
@@ -140,28 +141,30 @@ function refuseRow(walk: Walk, index: number, spot: Spot): void {
   refuseDifference(row, expected, { place: `${walk.place}/states/${String(index)}`, message });
 }
 
-/** Something can come that no state holds: the place is the state that was to hold it, where one can be told. */
-function refuseUnheld(
+/** What comes next is not all held where it should be: the place is the state that was to hold it, if one can be told. */
+function refuseStrays(
   walk: Walk,
   place: string,
   at: {
     readonly named: readonly number[];
     readonly met: ReadonlyMap<number, Spot>;
+    readonly strays: readonly Spot[];
     readonly unheld: readonly Spot[];
   },
 ): void {
-  const [first] = at.unheld;
+  const [first] = at.strays;
   if (first === undefined) return;
-  const alike = at.unheld.filter((spot) => isAlike(spot, first)).reduce(joined);
+  const alike = at.strays.filter((spot) => isAlike(spot, first)).reduce(joined);
   const expected = rowOf(alike, walk.situations);
   for (const index of at.named) {
-    const row = walk.rows[index];
-    if (row?.situation !== expected.situation || row.phase !== expected.phase) continue;
     if (walk.reached.has(index)) continue;
     const known = at.met.get(index);
     const whole = known !== undefined && isAlike(known, alike) ? joined(known, alike) : alike;
-    refuseRow(walk, index, whole);
+    const row = walk.rows[index];
+    const wanted = { ...rowOf(whole, walk.situations), next: row?.next };
+    if (differences(row, wanted) === 1) refuseRow(walk, index, whole);
   }
+  if (at.unheld.length === 0) return;
   refuse(place, 'something can come next that no state holds', { found: at.named, expected });
 }
 

@@ -43,12 +43,27 @@ function texts(facts: { readonly found?: unknown; readonly expected?: unknown })
   };
 }
 
-const mostText = 120;
+const mostText = 160;
+const mostItems = 12;
 
+/** A value as JSON would have it, cut short: it may be of any size and depth. */
 function textOf(value: unknown): string {
-  const text =
-    typeof value === 'string' ? value : value === undefined ? 'nothing' : JSON.stringify(value);
+  const text = typeof value === 'string' ? value : shown(value, 0);
   return text.length > mostText ? `${text.slice(0, mostText)}…` : text;
+}
+
+function shown(value: unknown, depth: number): string {
+  if (value === undefined) return 'nothing';
+  if (typeof value !== 'object' || value === null) return JSON.stringify(value);
+  if (depth > 2) return '…';
+  const items = Array.isArray(value)
+    ? value.slice(0, mostItems).map((item: unknown) => shown(item, depth + 1))
+    : Object.entries(value)
+        .slice(0, mostItems)
+        .map(([key, item]) => `${JSON.stringify(key)}: ${shown(item, depth + 1)}`);
+  const [open, close] = Array.isArray(value) ? '[]' : '{}';
+  const more = items.length < Object.keys(value).length ? ', …' : '';
+  return `${open ?? ''}${items.join(', ')}${more}${close ?? ''}`;
 }
 
 /** Where two plain values differ first. @throws RefusedError with that place, the second being what is expected. */
@@ -64,6 +79,14 @@ export function refuseDifference(
       refuseDifference(left.get(key), right.get(key), { place: `${place}/${key}`, message });
     }
   } else if (!Object.is(found, expected)) refuse(place, message, { found, expected });
+}
+
+/** In how many places two plain values differ. */
+export function differences(found: unknown, expected: unknown): number {
+  const [left, right] = [entriesOf(found), entriesOf(expected)];
+  if (left === null || right === null) return Object.is(found, expected) ? 0 : 1;
+  const keys = [...new Set([...left.keys(), ...right.keys()])];
+  return keys.reduce((sum, key) => sum + differences(left.get(key), right.get(key)), 0);
 }
 
 function entriesOf(value: unknown): ReadonlyMap<string, unknown> | null {

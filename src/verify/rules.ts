@@ -89,6 +89,12 @@ export function rulesOf(watch: WatchSettings, device: Device, environment: Envir
     },
     cooldownMs: timer(watch.alertCooldownMs),
     heartbeatMs: heartbeat === null ? Number.POSITIVE_INFINITY : timer(heartbeat),
-    environment,
+    environment: {
+      longestOutageMs: environment.longestOutageMs,
+      powerLosses: environment.powerLosses,
+      longestPowerLossMs: environment.longestPowerLossMs,
+      resets: environment.resets,
+      longestChatterMs: environment.longestChatterMs,
+    },
   };
 }

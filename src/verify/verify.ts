@@ -49,6 +49,9 @@ export function* verifyCertificate(json: unknown, of: CertifiedWatch): Generator
   }
 }
 
+/** Some three hundred years: sums of such times are still exact. */
+const longestMs = 1e13;
+
 function* verified(certificate: Certificate, of: CertifiedWatch): Generator<number, Verdict> {
   const rules = certifiedRules(certificate, of);
   const check: Check = {
@@ -80,7 +83,7 @@ function* verified(certificate: Certificate, of: CertifiedWatch): Generator<numb
     kind: 'verified',
     notReached: refuseCourses(check),
     bounds: certificate.bounds,
-    environment: certificate.environment,
+    environment: rules.environment,
     states: statesIn(certificate),
     reactions: rules.machine.asked(),
   };
@@ -157,6 +160,11 @@ function certifiedRules(certificate: Certificate, { watch, timing }: CertifiedWa
       found: environment.checksum,
       expected: stated,
     });
+  }
+  for (const [name, most] of Object.entries(environment)) {
+    if (typeof most === 'number' && most > longestMs) {
+      refuse(`/environment/${name}`, 'this is more than can be counted with', { found: most });
+    }
   }
   if (environment.powerLosses > 0 && environment.longestPowerLossMs < 1) {
     refuse('/environment/longestPowerLossMs', 'a power loss lasts 1 ms at least');

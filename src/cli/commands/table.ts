@@ -23,6 +23,11 @@ export const commandTable: readonly CommandEntry[] = [
     load: async () => (await import('./bounds.js')).boundsCommand,
   },
   {
+    name: 'verify',
+    summary: 'check a certificate of proved bounds without trusting who wrote it',
+    load: async () => (await import('./verify.js')).verifyCommand,
+  },
+  {
     name: 'hunt',
     summary: 'try to break a watch with thousands of timelines; save the smallest that does',
     load: async () => (await import('./hunt.js')).huntCommand,

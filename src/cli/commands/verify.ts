@@ -1,0 +1,39 @@
+// `dozewatch verify`: its arguments, options and help.
+import { caution } from '../present/caution.js';
+import type { CommandDefinition } from './command.js';
+import { withWatchOverrides } from './watch-override-options.js';
+
+const afterHelp = `
+A certificate lists the states that the device can be in at its checks, each with every state that the
+next check can come in. The checker steps the watch's statechart itself from each of them, does its own
+arithmetic, and shares nothing with the search that found the bounds.
+
+Options lie over what the watch file says, as they do for bounds: give the same ones.
+
+Examples:
+  dozewatch bounds -c watch.yaml --certificate proof.json
+  dozewatch verify proof.json -c watch.yaml
+
+Exit status: 0 verified; 1 refused, with the place (a JSON pointer) and what had to stand there; 2 the
+file is no certificate, or one of another watch or of a milder environment.
+
+${caution}`;
+
+export const verifyCommand: CommandDefinition = {
+  define(command, start) {
+    withWatchOverrides(
+      command
+        .description('Checks a certificate of bounds, state by state, against a watch.')
+        .argument('<certificate>', 'as bounds --certificate wrote it; - is standard input')
+        .option('-c, --config <file>', 'the watch file; without it the defaults apply')
+        .option('--json', 'print the verdict as JSON, schema dozewatch/verify/1'),
+    )
+      .addHelpText('after', afterHelp)
+      .action((certificate, options) =>
+        start(async (io, style) => {
+          const { verify } = await import('../work/verify.js');
+          return verify(certificate, options, { io, style });
+        }),
+      );
+  },
+};

@@ -1,0 +1,67 @@
+// What became of a certificate: for people, and as JSON.
+import { durationText } from '../../base/index.js';
+import type { CertifiedBounds, Verdict } from '../../verify/index.js';
+import { environmentText } from './bounds-settings.js';
+import { plainCut } from './columns.js';
+import type { Paint } from './paint.js';
+import { counted, plain, sentence } from './plain.js';
+import { factsText, paragraphText } from './table-text.js';
+
+export interface VerifyView {
+  readonly file: string;
+  /** Null: the defaults. */
+  readonly watchName: string | null;
+  readonly verdict: Verdict;
+}
+
+export function* verifyReport(view: VerifyView, width: number, paint: Paint): Generator<string> {
+  const { file, verdict } = view;
+  const name = paint.bold(plainCut(file, 200));
+  if (verdict.kind !== 'verified') {
+    const { place, message, found, expected } = verdict;
+    yield `${name}: ${paint.bad('refused')}, at ${plain(place)}: ${plain(message)}.\n`;
+    if (found !== undefined) yield `  found:     ${plain(found)}\n`;
+    if (expected !== undefined) yield `  expected:  ${plain(expected)}\n`;
+    return;
+  }
+  const { bounds, environment, states, reactions, notReached } = verdict;
+  yield `${name}: ${paint.good('verified')}.\n\n`;
+  const watch = view.watchName === null ? 'the defaults' : plainCut(view.watchName, 200);
+  const rows: (readonly [string, string])[] = [
+    ['watch file', watch],
+    ['may go wrong', environmentText(environment)],
+    ...boundsRows(bounds),
+  ];
+  yield factsText(rows, width);
+  const done = `Checked ${counted(states, 'state')}, each with all that can come next, by ${counted(reactions, 'reaction')} of the statechart.`;
+  yield `\n${paragraphText(done, width)}`;
+  const reached =
+    notReached.length === 0
+      ? 'Every bound is reached by a course that was played through.'
+      : sentence(
+          `these bounds hold, and no course shows that they are reached: ${notReached.join(', ')}`,
+        );
+  yield paragraphText(reached, width);
+}
+
+function boundsRows(bounds: CertifiedBounds): (readonly [string, string])[] {
+  const { alwaysReportedFromMs, worstDelayMs, neverAlarmedUpToMs, bestDelayMs } = bounds;
+  const both = (of: CertifiedBounds['worstDelayMs']): string => {
+    const any =
+      of.anyState === null ? 'none from any state' : `${durationText(of.anyState)} from any state`;
+    return `${durationText(of.atRest)} at rest, ${any}`;
+  };
+  return [
+    ['always reported from', both(alwaysReportedFromMs)],
+    ['worst delay', both(worstDelayMs)],
+    ['never an alert up to', `${durationText(neverAlarmedUpToMs)} at rest`],
+    ['best delay', `${durationText(bestDelayMs)} at rest`],
+  ];
+}
+
+/** Schema `dozewatch/verify/1`. */
+export function verifyJson({ verdict }: VerifyView): string {
+  const schema = 'dozewatch/verify/1';
+  const { kind, ...facts } = verdict;
+  return `${JSON.stringify({ schema, verdict: kind, ...facts }, null, 2)}\n`;
+}

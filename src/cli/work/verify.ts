@@ -1,0 +1,107 @@
+// `dozewatch verify` at work: one certificate against one watch.
+import { type Verdict, verifyCertificate } from '../../verify/index.js';
+import type { Style } from '../commands/command.js';
+import type { ExitStatus, Io } from '../host/io.js';
+import { openProgress } from '../host/progress.js';
+import { writeDiagnostics } from '../host/write-diagnostics.js';
+import { plain } from '../present/plain.js';
+import { verifyJson, verifyReport } from '../present/verify-report.js';
+import { problem } from '../problem.js';
+import { questionOf } from './bounds-question.js';
+import { loadWatch } from './load-watch.js';
+import { paintFor } from './paint-for.js';
+import { readCertificate } from './read-certificate.js';
+import { runSteps } from './run-steps.js';
+import { overridesOf, type WatchOptions } from './watch-overrides.js';
+
+export interface VerifyOptions extends WatchOptions {
+  readonly config?: string | undefined;
+  readonly json?: true | undefined;
+}
+
+const mostWarnings = 20;
+
+/** @throws InputProblem for files that cannot be read or believed, and for a certificate of another watch. */
+export async function verify(
+  file: string,
+  options: VerifyOptions,
+  on: { readonly io: Io; readonly style: Style },
+): Promise<ExitStatus> {
+  const { io } = on;
+  if (file === '-' && options.config === '-') {
+    throw problem('standard-input-twice', '-', {
+      message: 'standard input can be read only once',
+      hint: 'give the watch or the certificate as a file',
+    });
+  }
+  const loaded = await loadWatch(options.config, io, overridesOf(options));
+  const paint = paintFor('stderr', on);
+  await writeDiagnostics(loaded.warnings, { io, paint, most: mostWarnings });
+  const { watch } = questionOf(loaded);
+  const json = await readCertificate(file, io);
+  const progress = openProgress(io, `checking ${plain(file)}`);
+  const verdict = await runSteps(verifyCertificate(json, watch.watchFile), io, (share) =>
+    progress.at(share),
+  );
+  progress.end();
+  refuseOther(verdict, file, watch.name);
+  refuseMilder(verdict, file, watch.watchFile.environment);
+  const view = { file, watchName: watch.name, verdict };
+  if (options.json === true) await io.stdout.write(verifyJson(view));
+  else {
+    for (const part of verifyReport(view, io.stdout.columns, paintFor('stdout', on))) {
+      await io.stdout.write(part);
+    }
+  }
+  return verdict.kind === 'verified' ? 0 : 1;
+}
+
+/** @throws InputProblem for what is no certificate, or one of another watch. */
+function refuseOther(verdict: Verdict, file: string, watchName: string | null): void {
+  if (verdict.kind !== 'malformed' && verdict.kind !== 'other watch') return;
+  const { place, message, found, expected } = verdict;
+  const facts = {
+    ...(found === undefined ? {} : { found }),
+    ...(expected === undefined ? {} : { expected }),
+  };
+  const at = place === '' ? '' : ` (at ${place})`;
+  if (verdict.kind === 'malformed') {
+    throw problem('certificate-malformed', file, { message: `${message}${at}`, ...facts });
+  }
+  throw problem('certificate-of-another-watch', file, {
+    message: `${message} than ${watchName ?? 'the defaults'}${at}`,
+    ...facts,
+    hint: 'give the watch file, and the options, that the bounds were proved with',
+  });
+}
+
+/** @throws InputProblem where the watch is to stand more than the certificate speaks of. */
+function refuseMilder(
+  verdict: Verdict,
+  file: string,
+  wanted: Readonly<Record<keyof Extract<Verdict, { kind: 'verified' }>['environment'], number>>,
+): void {
+  if (verdict.kind !== 'verified') return;
+  const { environment } = verdict;
+  for (const name of ['longestOutageMs', 'powerLosses', 'resets', 'longestChatterMs'] as const) {
+    refuseLess(environment[name], wanted[name], { file, name });
+  }
+  if (wanted.powerLosses > 0) {
+    const name = 'longestPowerLossMs';
+    refuseLess(environment[name], wanted[name], { file, name });
+  }
+}
+
+function refuseLess(
+  certified: number,
+  wanted: number,
+  at: { readonly file: string; readonly name: string },
+): void {
+  if (certified >= wanted) return;
+  throw problem('certificate-of-milder-environment', at.file, {
+    message: `less may go wrong by the certificate than by the watch (at /environment/${at.name})`,
+    found: String(certified),
+    expected: `${String(wanted)} or more`,
+    hint: 'prove the bounds anew: dozewatch bounds --certificate',
+  });
+}

@@ -1,0 +1,48 @@
+// The certificate of one watch's bounds into a file.
+import { certificateText, TooManyStatesError } from '../../bounds/index.js';
+import type { WatchFile } from '../../scenarios/index.js';
+import { writeFileAtomically } from '../host/atomic-file.js';
+import type { Io } from '../host/io.js';
+import { openProgress } from '../host/progress.js';
+import { counted, plain } from '../present/plain.js';
+import { type InputProblem, problem } from '../problem.js';
+import { boundsQuestion } from './bounds-search.js';
+import { runSteps } from './run-steps.js';
+
+/**
+ * @returns what was written, in words.
+ * @throws InputProblem where nothing can be certified, or the file cannot be written.
+ */
+export async function writeCertificate(
+  file: string,
+  watchFile: WatchFile,
+  io: Io,
+): Promise<string> {
+  const progress = openProgress(io, 'certifying');
+  try {
+    const steps = certificateText(boundsQuestion(watchFile));
+    const certified = await runSteps(steps, io, () => progress.at(null));
+    if (certified.kind === 'not covered') throw notCovered(certified.why);
+    await writeFileAtomically(file, [certified.text], io);
+    const { notReached } = certified;
+    const safe =
+      notReached.length === 0
+        ? ''
+        : `; no course shows that these are reached: ${notReached.join(', ')}`;
+    return `${plain(file)} (${counted(certified.states, 'state')}${safe})`;
+  } catch (error) {
+    if (!(error instanceof TooManyStatesError)) throw error;
+    throw notCovered(
+      `a certificate cannot speak of more than ${counted(error.mostNodes, 'state')}`,
+    );
+  } finally {
+    progress.end();
+  }
+}
+
+function notCovered(why: string): InputProblem {
+  return problem('not-certifiable', '--certificate', {
+    message: `${why}; no certificate was written`,
+    hint: 'the bounds without a certificate: leave --certificate out',
+  });
+}
