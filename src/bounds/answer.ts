@@ -105,6 +105,7 @@ export interface Change {
     | 'recheckInterval'
     | 'escalationThreshold'
     | 'alertCooldown'
+    | 'afterAlert'
     | 'wakeOn';
   /** As in a watch file. */
   readonly value: string;

@@ -4,8 +4,9 @@ import type { JudgeSettings } from '../verdict/index.js';
 import type { ContactSettings, DeviceTiming } from '../world/index.js';
 import type { AtRestAndAnyState } from './answer.js';
 import { type Environment, timesOf } from './environment.js';
-import { type Found, type SearchResult, search } from './search.js';
+import { type SearchOptions, type SearchResult, search } from './search.js';
 import type { Model } from './track.js';
+import { defaultMostNodes, TooManyStatesError } from './visited.js';
 
 /** What bounds are sought for. */
 export interface BoundsQuestion {
@@ -47,12 +48,47 @@ export function modelOf(question: BoundsQuestion): Model {
   };
 }
 
+/** A search's result with the model that it is of. */
+export interface Searched {
+  readonly model: Model;
+  readonly result: SearchResult;
+}
+
+/** With heartbeats followed from power-on, the most states before they are left free instead. */
+const mostTimedStates = 20_000;
+
+/**
+ * Searches a question's model; where following the heartbeats takes too many states, one that leaves them free.
+ * @throws TooManyStatesError when that outgrows its limit, too.
+ */
+export function searched(question: BoundsQuestion, options: SearchOptions): Searched {
+  const model = modelOf(question);
+  const mostNodes = options.mostNodes ?? defaultMostNodes;
+  if (model.times.heartbeatMs === Number.POSITIVE_INFINITY) {
+    return { model, result: search(model, { ...options, mostNodes }) };
+  }
+  try {
+    const limit = Math.min(mostTimedStates, mostNodes);
+    return { model, result: search(model, { ...options, mostNodes: limit }) };
+  } catch (error) {
+    if (!(error instanceof TooManyStatesError)) throw error;
+    const free: Model = { ...model, heartbeats: 'free' };
+    return { model: free, result: search(free, { ...options, mostNodes }) };
+  }
+}
+
+/** The three searches that the bounds come from. */
+export const searchesFor = {
+  atRest: { from: 'rest', seek: 'greatest' },
+  anyState: { from: 'anywhere', seek: 'greatest' },
+  quickest: { from: 'rest', seek: 'least' },
+} as const satisfies Readonly<Record<string, SearchOptions>>;
+
 /** @throws TooManyStatesError when the state space outgrows its limit: no bound is claimed then. */
 export function detectionBounds(question: BoundsQuestion): DetectionBounds {
-  const model = modelOf(question);
-  const atRest = search(model, { from: 'rest', seek: 'greatest' });
-  const anyState = search(model, { from: 'anywhere', seek: 'greatest' });
-  const quickest = search(model, { from: 'rest', seek: 'least' });
+  const { result: atRest } = searched(question, searchesFor.atRest);
+  const { result: anyState } = searched(question, searchesFor.anyState);
+  const { result: quickest } = searched(question, searchesFor.quickest);
   return {
     alwaysReportedFromMs: {
       atRest: sureFromMs(atRest),
@@ -65,13 +101,12 @@ export function detectionBounds(question: BoundsQuestion): DetectionBounds {
   };
 }
 
-/** An opening must last one millisecond beyond the latest first decision to hold it. */
-function sureFromMs(result: SearchResult): number | null {
-  return result.never !== null || result.decision === null ? null : result.decision.openingMs + 1;
+/** An opening must last one millisecond beyond the latest first decision to hold it; null: there is no such bound. */
+export function sureFromMs({ never, decision }: SearchResult): number | null {
+  return never !== null || decision === null ? null : decision.openingMs + 1;
 }
 
-function longestMs(result: SearchResult): number | null {
-  return result.never !== null || result.delivery === null ? null : result.delivery.openingMs;
+/** The latest delivery; null: there is no such bound. */
+export function longestMs({ never, delivery }: SearchResult): number | null {
+  return never !== null || delivery === null ? null : delivery.openingMs;
 }
-
-export type { Found };

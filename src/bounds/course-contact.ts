@@ -60,7 +60,15 @@ function betweenEdges({ wakeOn }: Model, course: Course): (readonly [number, num
       case 'asleep, contact open':
         returns(atMs);
         break;
-      default:
+      case 'reads shut':
+      case 'asleep, door open':
+      case 'asleep, door shut':
+      case 'door opens':
+      case 'door shuts':
+      case 'door shuts next':
+      case 'send begins':
+      case 'delivered':
+      case 'failed':
         break;
     }
   }

@@ -17,15 +17,22 @@ import type { Course } from './witness.js';
 const restMs = 1_000;
 
 /**
- * @param shutsAtMs when the opening under study ends; Infinity: never.
- * @param nominal the timing that the course keeps where it had no choice.
+ * @param on.lastsMs how long the opening under study lasts; Infinity: for ever.
+ * @param on.nominal the timing that the course keeps where it had no choice.
+ * @param on.powerOnAtMs when the device gets its power for the first time; default 0.
  */
 export function courseWorld(
   model: Model,
-  course: Course,
-  on: { readonly shutsAtMs: number; readonly nominal: DeviceTiming },
+  from: Course,
+  on: {
+    readonly lastsMs: number;
+    readonly nominal: DeviceTiming;
+    readonly powerOnAtMs?: number;
+  },
 ): CourseWorld {
-  const openings = spansOf(doorOf(model, course, on.shutsAtMs));
+  const powerOnAtMs = on.powerOnAtMs ?? 0;
+  const course = delayed(from, powerOnAtMs);
+  const openings = spansOf(doorOf(model, course, course.opensAtMs + on.lastsMs));
   const lengthMs = Math.ceil((course.endMs + restMs) / 60_000) * 60_000;
   const failed = instantsOf(course, 'failed');
   const [firstFailed] = failed;
@@ -43,10 +50,20 @@ export function courseWorld(
       ),
       powerLost: spansOf(powerOf(course)),
       resetsMs: Float64Array.from(instantsOf(course, 'reset')),
-      powerOnAtMs: trueMs(0),
+      powerOnAtMs: trueMs(powerOnAtMs),
     },
     timing: timingOf(model, course, on.nominal),
     contactFaults: faults,
+  };
+}
+
+/** A course that starts later. */
+function delayed(course: Course, byMs: number): Course {
+  return {
+    ...course,
+    moments: course.moments.map(({ atMs, moment }) => ({ atMs: atMs + byMs, moment })),
+    opensAtMs: course.opensAtMs + byMs,
+    endMs: course.endMs + byMs,
   };
 }
 
@@ -70,12 +87,14 @@ function doorOf(
   shutsAtMs: number,
 ): (readonly [number, number])[] {
   const spans: (readonly [number, number])[] = [];
-  let openSince: number | null = null;
+  let isOpen = false;
+  let movedAtMs = 0;
   let asleepAtMs = 0;
   const move = (open: boolean, atMs: number): void => {
-    if (open === (openSince !== null)) return;
-    if (openSince !== null) spans.push([openSince, atMs]);
-    openSince = open ? atMs : null;
+    if (open === isOpen) return;
+    if (isOpen) spans.push([movedAtMs, atMs]);
+    isOpen = open;
+    movedAtMs = atMs;
   };
   for (const { atMs, moment } of course.moments) {
     if (atMs >= course.opensAtMs) break;
@@ -86,7 +105,7 @@ function doorOf(
       asleepAtMs = atMs;
     }
     if (moment === 'contact') {
-      if (wakeOn === 'any-change') move(openSince === null, atMs);
+      if (wakeOn === 'any-change') move(!isOpen, atMs);
       else {
         move(false, asleepAtMs + 1);
         move(true, atMs);
@@ -98,7 +117,7 @@ function doorOf(
 }
 
 /** Times that the course chose, one by one; those it had no choice of stay as they are. */
-function timingOf({ times }: Model, course: Course, nominal: DeviceTiming): DeviceTiming {
+export function timingOf({ times }: Model, course: Course, nominal: DeviceTiming): DeviceTiming {
   const listed = (list: Course['bootMs'], range: { least: number; most: number }): VaryingMs =>
     range.least === range.most || list.length === 0
       ? { kind: 'fixed', ms: trueMs(range.most) }

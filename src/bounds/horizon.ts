@@ -106,7 +106,8 @@ function undisturbed(
     to: table.next[from * inputCodes + code] ?? 0,
     effects: table.effects[from * inputCodes + code] ?? 0,
   });
-  switch (table.phases[state]) {
+  const phase = table.phases[state] ?? 'holding';
+  switch (phase) {
     case 'sendingAlert': {
       const { to } = step(state, inputCode.alertDelivered);
       return { next: to, reached: goal === 'delivery' };
@@ -122,7 +123,6 @@ function undisturbed(
       return { next: to, reached: goal !== 'delivery' && (effects & goal) !== 0 };
     }
     case 'holding':
-    case undefined:
       return { next: null, reached: false };
   }
 }

@@ -52,9 +52,8 @@ function closure(
 ): readonly Node[] {
   const visited = visitedNodes(model, { mostNodes: defaultMostNodes, relaxed: false });
   const nodes = roots.filter((node) => visited.add(node));
-  for (let index = 0; index < nodes.length; index += 1) {
-    const node = nodes[index];
-    if (node === undefined) break;
+  // The list grows while it is walked.
+  for (const node of nodes) {
     for (const at of coursesFrom(model, { ...node.at, steps: null }).checks) {
       if (!wanted(at)) continue;
       const next: Node = { at, parent: node };

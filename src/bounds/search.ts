@@ -51,11 +51,11 @@ export function search(model: Model, options: SearchOptions): SearchResult {
     if (visited.add(node)) queue.push(node);
   };
   const best = extremes(seek);
-  const { horizonMs, isHopeless } = outlookOf(model);
+  const outlook = outlookOf(model);
   const reached = (at: Checked, parent: Node | null): void => {
     if (at.decidesFirst) best.decide(at, parent);
-    if (isHopeless(at)) best.never(at, parent);
-    else if (seek === 'greatest' && greatest(at.zone, 'opening') > horizonMs)
+    if (outlook.isHopeless(at)) best.never(at, parent);
+    else if (seek === 'greatest' && greatest(at.zone, 'opening') > outlook.horizonMs)
       best.never(at, parent);
     else add(at, parent);
   };
@@ -76,9 +76,8 @@ export function search(model: Model, options: SearchOptions): SearchResult {
     opening.phase = 'starting';
     for (const at of firstChecks(model, opening)) reached(at, null);
   }
-  for (let index = 0; index < queue.length; index += 1) {
-    const node = queue[index];
-    if (node === undefined) break;
+  // The queue grows while it is walked.
+  for (const node of queue) {
     if (visited.isCovered(node)) continue;
     expand(node, withoutSteps(node.at));
     if (node.at.phase === 'before') expand(node, begin(model, node.at));

@@ -41,6 +41,10 @@ export type Moment =
   /** The opening under study has begun, and the contact has not shown it. */
   | 'begun unseen'
   | 'send begins'
+  /** Of openings that are counted; `next` is a millisecond later. */
+  | 'door opens'
+  | 'door shuts'
+  | 'door shuts next'
   | 'delivered'
   | 'failed';
 
@@ -187,6 +191,9 @@ const marks: Readonly<Record<Moment, Step>> = {
   'asleep, contact shut': markOf('asleep, contact shut'),
   'begun unseen': markOf('begun unseen'),
   'send begins': markOf('send begins'),
+  'door opens': markOf('door opens'),
+  'door shuts': markOf('door shuts'),
+  'door shuts next': markOf('door shuts next'),
   delivered: markOf('delivered'),
   failed: markOf('failed'),
 };

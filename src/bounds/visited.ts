@@ -1,10 +1,10 @@
 // What a search has met. A node that another one covers adds nothing: the same state of the logic, no less left of
 // the environment's budgets, and all its clock readings among the other's.
 import { effectBit } from '../machine/index.js';
+import { type Ceiling, isUnder, lineOf, raise } from './ceiling.js';
 import type { Checked } from './checks.js';
 import type { Environment } from './environment.js';
 import type { Budget, Model } from './track.js';
-import { coveredTogether } from './union.js';
 import { type ClockName, greatest, includes, least, type Zone } from './zone.js';
 
 /** A check in the search graph; the path to it is its chain of parents. */
@@ -21,8 +21,8 @@ export class TooManyStatesError extends Error {
   }
 }
 
-/** The most nodes of one search: some 300 MB. */
-export const defaultMostNodes = 400_000;
+/** The most nodes of one search: some 200 MB. */
+export const defaultMostNodes = 200_000;
 
 export interface Visited {
   /** Remembers a node unless one met before covers it, and forgets those that it covers. @throws TooManyStatesError */
@@ -32,9 +32,12 @@ export interface Visited {
   count(): number;
 }
 
-/** Nodes alike in all but their clocks: those with single readings of the device's clocks by these, and the others. */
+/** Nodes alike in all but their clocks. */
 interface Bucket {
+  /** Those with single readings of the device's clocks, by these. */
   readonly single: Map<number, Node[]>;
+  /** The others: as a ceiling where only one clock matters besides the opening's, else one by one. */
+  readonly ceiling: Ceiling<Node>;
   readonly spread: Node[];
 }
 
@@ -43,9 +46,7 @@ export function visitedNodes(
   model: Model,
   options: { readonly mostNodes: number; readonly relaxed: boolean },
 ): Visited {
-  const { environment } = model;
-  const { mostNodes } = options;
-  const places = placesOf(environment);
+  const places = placesOf(model.environment);
   const met = new Map<number, (Bucket | undefined)[]>();
   const covered = new Set<Node>();
   let count = 0;
@@ -55,32 +56,22 @@ export function visitedNodes(
       const key = keyOf(at);
       const place = places.of(at);
       const readings = readingsOf(at.zone);
+      const along = options.relaxed ? onlyClock(model, at) : null;
       let buckets = met.get(key);
       if (buckets === undefined) {
         buckets = [];
         met.set(key, buckets);
       }
-      const rivals: (readonly Node[])[] = [];
+      const rivals: Bucket[] = [];
       for (const other of places.dominating(place)) {
         const bucket = buckets[other];
-        if (bucket === undefined) continue;
-        if (covers(bucket, at.zone, readings)) return false;
-        rivals.push(bucket.spread);
+        if (bucket !== undefined) rivals.push(bucket);
       }
-      const along = readings === null && options.relaxed ? onlyClock(model, at) : null;
-      if (along !== null && coveredTogether(at.zone, rivals, along)) return false;
-      const bucket = (buckets[place] ??= { single: new Map(), spread: [] });
-      const list = readings === null ? bucket.spread : listAt(bucket.single, readings);
-      for (let index = list.length - 1; index >= 0; index -= 1) {
-        const known = list[index];
-        if (known === undefined || !includes(at.zone, known.at.zone)) continue;
-        covered.add(known);
-        const last = list.pop();
-        if (last !== undefined && index < list.length) list[index] = last;
-      }
-      list.push(node);
+      if (covers(rivals, at.zone, { readings, along })) return false;
+      const bucket = (buckets[place] ??= emptyBucket());
+      for (const gone of keep(bucket, node, { readings, along })) covered.add(gone);
       count += 1;
-      if (count > mostNodes) throw new TooManyStatesError(mostNodes);
+      if (count > options.mostNodes) throw new TooManyStatesError(options.mostNodes);
       return true;
     },
     isCovered: (node) => covered.has(node),
@@ -88,15 +79,50 @@ export function visitedNodes(
   };
 }
 
-function covers(bucket: Bucket, zone: Zone, readings: number | null): boolean {
-  if (readings !== null && anyIncludes(bucket.single.get(readings), zone)) return true;
-  return anyIncludes(bucket.spread, zone);
+function emptyBucket(): Bucket {
+  return { single: new Map(), ceiling: { parts: [] }, spread: [] };
+}
+
+/** Where a node belongs in its bucket. */
+interface Spot {
+  readonly readings: number | null;
+  readonly along: ClockName | null;
+}
+
+function covers(rivals: readonly Bucket[], zone: Zone, { readings, along }: Spot): boolean {
+  if (readings !== null) {
+    for (const { single } of rivals) if (anyIncludes(single.get(readings), zone)) return true;
+  }
+  if (along !== null) {
+    const ceilings = rivals.map(({ ceiling }) => ceiling);
+    return isUnder(lineOf(zone, along), ceilings);
+  }
+  return rivals.some(({ spread }) => anyIncludes(spread, zone));
 }
 
 function anyIncludes(nodes: readonly Node[] | undefined, zone: Zone): boolean {
   if (nodes === undefined) return false;
   for (const known of nodes) if (includes(known.at.zone, zone)) return true;
   return false;
+}
+
+/** Adds a node to its bucket. @returns the nodes that it covers. */
+function keep(bucket: Bucket, node: Node, { readings, along }: Spot): readonly Node[] {
+  const { zone } = node.at;
+  if (readings === null && along !== null) {
+    return raise(bucket.ceiling, lineOf(zone, along), node);
+  }
+  const list = readings === null ? bucket.spread : listAt(bucket.single, readings);
+  const gone: Node[] = [];
+  for (let index = list.length - 1; index >= 0; index -= 1) {
+    const known = list[index];
+    if (known === undefined || !includes(zone, known.at.zone)) continue;
+    gone.push(known);
+    const last = list.pop();
+    if (last !== undefined && index < list.length) list[index] = last;
+  }
+  list.push(node);
+  return gone;
 }
 
 function listAt(lists: Map<number, Node[]>, readings: number): Node[] {

@@ -29,9 +29,31 @@ const trueClocks: readonly boolean[] = [false, true, true, true, false, false];
 const deviceClocks: readonly boolean[] = [false, false, false, false, true, true];
 const allClocks: readonly boolean[] = [false, true, true, true, true, true];
 
-/** Fixes the durations of a found course so that the opening's clock ends on its extreme. */
+/**
+ * Fixes the durations of a found course so that the opening's clock ends on its extreme.
+ * @throws InvariantError when the course's zones hold that reading and no one course reaches it.
+ */
 export function courseOf(model: Model, found: Found, seek: 'greatest' | 'least'): Course {
-  const steps = stepsTo(found);
+  const course = courseIfAny(model, found, seek);
+  invariant(course !== null, 'the zones of a found course hold a course', { seek });
+  return course;
+}
+
+/** The same; null where no one course reaches the extreme. */
+export function courseIfAny(
+  model: Model,
+  found: Pick<Found, 'track' | 'parent'>,
+  seek: 'greatest' | 'least',
+): Course | null {
+  return courseAlong(model, stepsTo(found), seek);
+}
+
+/** A course that takes these steps; null where none does. */
+export function courseAlong(
+  model: Model,
+  steps: readonly Step[],
+  seek: 'greatest' | 'least',
+): Course | null {
   const zones: Zone[] = [zeroZone()];
   for (const step of steps) {
     const zone = stepZone(zones.at(-1) ?? zeroZone(), step);
@@ -39,10 +61,11 @@ export function courseOf(model: Model, found: Found, seek: 'greatest' | 'least')
     zones.push(zone);
   }
   const durations = walkBack(zones, steps, seek);
-  return layOut(model, steps, durations);
+  return durations === null ? null : layOut(model, steps, durations);
 }
 
-function stepsTo(found: Found): readonly Step[] {
+/** The steps from the first power-on to what a search found. */
+export function stepsTo(found: Pick<Found, 'track' | 'parent'>): readonly Step[] {
   const chains = [stepsOf(found.track.steps)];
   for (let node = found.parent; node !== null; node = node.parent) {
     chains.push(stepsOf(node.at.steps));
@@ -60,7 +83,7 @@ function walkBack(
   zones: readonly Zone[],
   steps: readonly Step[],
   seek: 'greatest' | 'least',
-): Durations {
+): Durations | null {
   const last = zones.at(-1) ?? zeroZone();
   const extreme = seek === 'greatest' ? greatest(last, 'opening') : least(last, 'opening');
   let point: Point = [0, extreme, null, null, null, null];
@@ -73,6 +96,7 @@ function walkBack(
     if (step.op === 'begin') plannedMs = point[clock.opening] ?? 0;
     const after = zones[index + 1] ?? before;
     const back = stepBack({ before, after }, step, { point, seek });
+    if (back === null) return null;
     lastedMs.unshift(back.lastedMs);
     point = back.point;
   }
@@ -87,12 +111,13 @@ function stepBack(
   zones: { readonly before: Zone; readonly after: Zone },
   step: Step,
   at: { readonly point: Point; readonly seek: 'greatest' | 'least' },
-): { readonly lastedMs: number; readonly point: Point } {
+): { readonly lastedMs: number; readonly point: Point } | null {
   const { point, seek } = at;
   switch (step.op) {
     case 'advance': {
       const range = { least: step.leastMs, most: step.mostMs };
       const lastedMs = chosen(advancesTo(zones.before, point, allClocks, range), seek);
+      if (lastedMs === null) return null;
       return { lastedMs, point: moved(point, allClocks, lastedMs) };
     }
     case 'sleep': {
@@ -100,6 +125,7 @@ function stepBack(
       const uncounted = moved(point, deviceClocks, countedMs);
       const range = { least: leastMs, most: mostMs };
       const lastedMs = chosen(advancesTo(zones.before, uncounted, trueClocks, range), seek);
+      if (lastedMs === null) return null;
       return { lastedMs, point: moved(uncounted, trueClocks, lastedMs) };
     }
     case 'restart':
@@ -132,8 +158,8 @@ function without(point: Point, names: readonly ClockName[]): Point {
 function chosen(
   range: { readonly least: number; readonly most: number },
   seek: 'greatest' | 'least',
-): number {
-  invariant(range.least <= range.most, 'a step of a found course has a duration', { ...range });
+): number | null {
+  if (range.least > range.most) return null;
   return seek === 'greatest' ? range.most : range.least;
 }
 

@@ -1,8 +1,8 @@
 // Makes a counterexample smaller and rounder by hand, after shrinking: faults and openings that are not needed go,
 // times become nominal, instants and lengths become round, the timeline ends soon after. Greedy, and so quick; each
 // step taken makes the trial strictly simpler, and so it ends.
-import { invariant, ppm } from '../base/index.js';
-import type { DeviceTiming, VaryingMs } from '../world/index.js';
+import { invariant } from '../base/index.js';
+import { plainerTimes, timesCost } from './plainer-times.js';
 import type { HuntQuestion } from './question.js';
 import { roughness, rounderTrials } from './rounder.js';
 import { breachOf } from './run-trial.js';
@@ -28,9 +28,9 @@ export function simplest(question: HuntQuestion, found: Trial): Trial {
   return trial;
 
   function firstBetter(from: Trial): Trial | null {
-    const costs = costOf(from);
-    for (const candidate of candidatesOf(from)) {
-      if (!isLess(costOf(candidate), costs)) continue;
+    const costs = costOf(question, from);
+    for (const candidate of candidatesOf(question, from)) {
+      if (!isLess(costOf(question, candidate), costs)) continue;
       tried += 1;
       if (breachOf(question, candidate)?.property === property) return candidate;
       if (tried >= mostTried) return null;
@@ -50,19 +50,19 @@ export function shortest(question: HuntQuestion, found: Trial): Trial {
   return found;
 }
 
-function* candidatesOf(trial: Trial): Generator<Trial> {
+function* candidatesOf(question: HuntQuestion, trial: Trial): Generator<Trial> {
   // A shorter timeline first: it makes every further try quicker.
   yield* shorter(trial);
   yield* fewerParts(trial);
-  yield* plainerTimes(trial);
+  for (const timing of plainerTimes(trial.timing, question.timing)) yield { ...trial, timing };
   yield* rounderTrials(trial);
 }
 
 /** Least first: what a reader has to take in, then how odd the numbers are, then how long it all lasts. */
-function costOf(trial: Trial): readonly number[] {
+function costOf(question: HuntQuestion, trial: Trial): readonly number[] {
   const { door, outages, powerCuts, resetsMs, misreads, lengthMs } = trial;
   const faults = outages.length + powerCuts.length + resetsMs.length + misreads.length;
-  const times = timesCost(trial.timing);
+  const times = timesCost(trial.timing, question.timing);
   return [
     faults,
     door.length,
@@ -122,39 +122,6 @@ function joined(door: readonly Stretch[], index: number): Stretch[] | null {
   const next = door[index + 1];
   if (one === undefined || next === undefined) return null;
   return [...door.slice(0, index), [one[0], next[1]], ...door.slice(index + 2)];
-}
-
-function timesCost({ bootTime, connectTime, clockError }: DeviceTiming): number {
-  const listed = (varying: VaryingMs): number =>
-    varying.kind === 'inTurn' ? varying.ms.length : 0;
-  const errors = clockError.kind === 'inTurn' ? clockError.ppm.length : 0;
-  const errs = clockError.kind === 'fixed' && clockError.ppm !== 0 ? 1 : 0;
-  return listed(bootTime) + listed(connectTime) + errors + errs;
-}
-
-/** Lists cut short, down to one value. (Only lists that the hunt drew: they are longer than one.) */
-function* plainerTimes(trial: Trial): Generator<Trial> {
-  const { timing } = trial;
-  for (const key of ['bootTime', 'connectTime'] as const) {
-    const varying = timing[key];
-    if (varying.kind !== 'inTurn') continue;
-    for (const ms of varying.ms)
-      yield { ...trial, timing: { ...timing, [key]: { kind: 'fixed', ms } } };
-    for (const index of varying.ms.keys()) {
-      const ms = without(varying.ms, index);
-      if (ms.length > 0) yield { ...trial, timing: { ...timing, [key]: { kind: 'inTurn', ms } } };
-    }
-  }
-  const { clockError } = timing;
-  if (clockError.kind !== 'inTurn') return;
-  for (const one of [ppm(0), ...clockError.ppm]) {
-    yield { ...trial, timing: { ...timing, clockError: { kind: 'fixed', ppm: one } } };
-  }
-  for (const index of clockError.ppm.keys()) {
-    const list = without(clockError.ppm, index);
-    if (list.length === 0) continue;
-    yield { ...trial, timing: { ...timing, clockError: { kind: 'inTurn', ppm: list } } };
-  }
 }
 
 const minuteMs = 60_000;

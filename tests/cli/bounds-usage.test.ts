@@ -24,6 +24,7 @@ describe('bad input to bounds', () => {
     ['out-of-range', ['--threshold', '99999999999999']],
     ['open-above-out-of', ['--threshold', '3/2']],
     ['wrong-type', ['--threshold', 'two']],
+    ['out-of-range', ['--clear', '11']],
     ['unknown-word', ['--wake-on', 'openings']],
     ['duration-without-unit', ['--leave-open-after', '180']],
     ['duration-unreadable', ['--report-within', '1e3']],

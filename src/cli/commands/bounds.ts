@@ -16,9 +16,10 @@ alone is a question.
 Examples:
   dozewatch bounds -c watch.yaml
   dozewatch bounds --interval 3m
-  dozewatch bounds --interval 2m --recheck 20s --threshold 2/3 --leave-open-after 3m
+  dozewatch bounds --interval 2m --recheck 20s --threshold 2/3 --clear 2
   dozewatch bounds -c watch.yaml --outage 1h --power-losses 1 --clock-error -2%..2%
   dozewatch bounds -c watch.yaml --witness worst --chart bounds.svg
+  dozewatch bounds -c watch.yaml --certificate proof.json
   dozewatch bounds now.yaml wanted.yaml
 
 Exit status: 0 when all that the watch file asks (leaveOpenAfter, reportWithin, quietUpTo) is proved to
@@ -42,6 +43,7 @@ export const boundsCommand: CommandDefinition = {
       .option('--interval <duration>', 'sleep between checks (checkInterval)')
       .option('--recheck <duration>', 'sleep after an open check (recheckInterval)')
       .option('--threshold <checks>', 'open checks for an alert: 2, or 2/3 for 2 out of 3')
+      .option('--clear <checks>', 'shut checks in a row that clear its memory (clearThreshold)')
       .option('--cooldown <duration>', 'quiet time after an alert (alertCooldown)')
       .option('--wake-on <edges>', 'timer, opening or any-change')
       .option('--leave-open-after <duration>', 'from when on it counts as left open')
@@ -66,6 +68,7 @@ export const boundsCommand: CommandDefinition = {
       )
       .option('--json', 'print the bounds as JSON, schema dozewatch/bounds/1')
       .option('--witness <folder>', 'write a scenario that shows it for every bound')
+      .option('--certificate <file>', 'write what proves the bounds; dozewatch verify checks it')
       .option('--chart <file>', 'draw detection curve and delays, as .svg or .png')
       .option('--dark', 'the picture light on dark')
       .option('--title <text>', "the picture's title")

@@ -5,10 +5,13 @@ import type { CommandDefinition } from './command.js';
 const afterHelp = `
 All parts of one estimate, in any order, give the result that one run would have given, byte for byte.
 
-Example:
+Examples:
+  dozewatch merge part-1.json part-2.json
+  dozewatch merge parts/*.json --json
+
+The parts come from estimate, on as many machines as there are parts:
   dozewatch estimate -c watch.yaml --profile seed-bank --years 100000 --shard 1/2 -o part-1.json
   dozewatch estimate -c watch.yaml --profile seed-bank --years 100000 --shard 2/2 -o part-2.json
-  dozewatch merge part-1.json part-2.json
 
 Exit status: 0 when the parts make a whole; 2 when they do not.
 

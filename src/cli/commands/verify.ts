@@ -11,8 +11,11 @@ arithmetic, and shares nothing with the search that found the bounds.
 Options lie over what the watch file says, as they do for bounds: give the same ones.
 
 Examples:
-  dozewatch bounds -c watch.yaml --certificate proof.json
   dozewatch verify proof.json -c watch.yaml
+  dozewatch verify proof.json -c watch.yaml --json
+
+The certificate comes from bounds:
+  dozewatch bounds -c watch.yaml --certificate proof.json
 
 Exit status: 0 verified; 1 refused, with the place (a JSON pointer) and what had to stand there; 2 the
 file is no certificate, or one of another watch or of a milder environment.

@@ -8,13 +8,13 @@ import {
   type Scenario,
   type ScenarioOpening,
   scenarioText,
+  type Timeline,
   timelineOf,
   type WatchFile,
 } from '../../scenarios/index.js';
 import type { Verdict } from '../../verdict/index.js';
 import type { ClockError, VaryingMs } from '../../world/index.js';
 import { sentence } from '../present/plain.js';
-import { valueOf } from '../problem.js';
 import type { Question } from './bounds-question.js';
 import { replayOne } from './replay-one.js';
 
@@ -119,8 +119,7 @@ function replayed(
 ): Verdict | null {
   const { witness, watch, name } = on;
   const { bound } = witness;
-  const read = valueOf(parseScenario(scenarioText(scenario), name));
-  const timeline = valueOf(timelineOf(read, watch.watchFile));
+  const timeline = readBack(scenario, watch.watchFile, name);
   const { verdict } = replayOne(timeline, watch);
   const { fromMs, delayMs } = verdict.openings.at(witness.opening);
   const first = verdict.alerts.find(({ opening }) => opening === witness.opening);
@@ -136,6 +135,15 @@ function replayed(
     claimed: [witness.decidedAfterMs, witness.deliveredAfterMs],
   });
   return verdict;
+}
+
+/** A scenario that we wrote is one that we read: anything else is our own mistake. */
+function readBack(scenario: Scenario, watchFile: WatchFile, name: string): Timeline {
+  const read = parseScenario(scenarioText(scenario), name);
+  invariant(read.ok, 'a witness is written so that it can be read', { name, read });
+  const timeline = timelineOf(read.value, watchFile);
+  invariant(timeline.ok, 'a witness is a timeline', { name, timeline });
+  return timeline.value;
 }
 
 function expectationsOf({ summary }: Verdict): Expectations {

@@ -18,6 +18,7 @@ import { loadWatch } from './load-watch.js';
 import { refuseOverwriting, refuseStdout } from './outputs.js';
 import { paintFor } from './paint-for.js';
 import { overridesOf, type WatchOptions } from './watch-overrides.js';
+import { writeCertificate } from './write-certificate.js';
 import { pictureFormat, writePicture } from './write-picture.js';
 import { type WrittenWitnesses, writeWitnesses } from './write-witnesses.js';
 
@@ -26,6 +27,7 @@ export interface BoundsOptions extends WatchOptions {
   readonly strict?: true | undefined;
   readonly json?: true | undefined;
   readonly witness?: string | undefined;
+  readonly certificate?: string | undefined;
   readonly chart?: string | undefined;
   readonly dark?: true | undefined;
   readonly title?: string | undefined;
@@ -64,6 +66,10 @@ export async function bounds(
     answered(question, overrides, outcomes[index]),
   );
   const [first] = answers;
+  const certified =
+    first === undefined || options.certificate === undefined
+      ? null
+      : await writeCertificate(options.certificate, first.watch.watchFile, io);
   const written =
     first === undefined || options.witness === undefined
       ? null
@@ -75,7 +81,7 @@ export async function bounds(
   if (first !== undefined && options.chart !== undefined) {
     await writePicture(options.chart, chartOf(first, options), io);
   }
-  await report(answers, { ...on, options, written });
+  await report(answers, { ...on, options, written, certified });
   const held = answers.every((answer) => {
     const view = viewOf(answer);
     return allHolds(view, 'atRest') && (options.strict !== true || allHolds(view, 'anyState'));
@@ -103,9 +109,10 @@ function filesOf(watches: readonly string[], { config }: BoundsOptions): readonl
 }
 
 function refuseOutputs(files: readonly string[], options: BoundsOptions, io: Io): void {
-  const { witness, chart } = options;
+  const { witness, certificate, chart } = options;
   for (const [option, output] of [
     ['--witness', witness],
+    ['--certificate', certificate],
     ['--chart', chart],
   ] as const) {
     if (output === undefined) continue;
@@ -116,6 +123,9 @@ function refuseOutputs(files: readonly string[], options: BoundsOptions, io: Io)
       found: `${String(files.length)} watches`,
       hint: 'give one of them',
     });
+  }
+  if (certificate !== undefined) {
+    refuseOverwriting('--certificate', certificate, { inputs: files, io });
   }
   if (chart === undefined) return;
   refuseOverwriting('--chart', chart, { inputs: files, io });
@@ -160,9 +170,10 @@ async function report(
     readonly style: Style;
     readonly options: BoundsOptions;
     readonly written: WrittenWitnesses | null;
+    readonly certified: string | null;
   },
 ): Promise<void> {
-  const { io, options, written } = on;
+  const { io, options, written, certified } = on;
   if (options.json === true) {
     const inputs = answers.map((answer): BoundsJsonInput => {
       const { times } = answer;
@@ -184,6 +195,7 @@ async function report(
       : boundsComparison(views, columns, paint);
   for (const piece of pieces) await io.stdout.write(piece);
   if (written !== null) await io.stdout.write(witnessesText(written));
+  if (certified !== null) await io.stdout.write(`\nCertificate: ${certified}\n`);
   if (options.chart !== undefined) await io.stdout.write(`\nPicture: ${plain(options.chart)}\n`);
 }
 

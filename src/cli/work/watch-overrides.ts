@@ -6,6 +6,7 @@ export interface WatchOptions {
   readonly interval?: string | undefined;
   readonly recheck?: string | undefined;
   readonly threshold?: string | undefined;
+  readonly clear?: string | undefined;
   readonly cooldown?: string | undefined;
   readonly wakeOn?: string | undefined;
   readonly leaveOpenAfter?: string | undefined;
@@ -47,6 +48,7 @@ const places: readonly (readonly [
   ['interval', '--interval', ['watch', 'checkInterval'], asText],
   ['recheck', '--recheck', ['watch', 'recheckInterval'], asText],
   ['threshold', '--threshold', ['watch', 'escalationThreshold'], threshold],
+  ['clear', '--clear', ['watch', 'clearThreshold'], count],
   ['cooldown', '--cooldown', ['watch', 'alertCooldown'], asText],
   ['wakeOn', '--wake-on', ['watch', 'wakeOn'], asText],
   ['leaveOpenAfter', '--leave-open-after', ['judge', 'leaveOpenAfter'], asText],

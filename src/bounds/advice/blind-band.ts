@@ -1,0 +1,23 @@
+// Gaps that the contact cannot tell from a shut door, and those that it takes for an open one.
+import type { BlindBandMm, GapBandMm } from '../answer.js';
+import type { BoundsQuestion } from '../bounds.js';
+
+const umPerMm = 1_000;
+
+type Contact = Pick<BoundsQuestion, 'contact' | 'sealGapUm'>;
+
+/** The gaps at which the door is unsealed and the contact reads shut; null: an ideal contact, or no such gap. */
+export function blindBandMmOf({ contact, sealGapUm }: Contact): BlindBandMm | null {
+  if (contact === null) return null;
+  const band = (toUm: number): GapBandMm | null =>
+    toUm > sealGapUm ? [sealGapUm / umPerMm, toUm / umPerMm] : null;
+  const closing = band(contact.operateGapUm);
+  const creeping = band(contact.releaseGapUm);
+  return closing === null && creeping === null ? null : { closing, creeping };
+}
+
+/** The gaps at which the door seals and the contact reads open, as it creeps open; null: none. */
+export function eagerBandMmOf({ contact, sealGapUm }: Contact): GapBandMm | null {
+  if (contact === null || contact.releaseGapUm >= sealGapUm) return null;
+  return [contact.releaseGapUm / umPerMm, sealGapUm / umPerMm];
+}

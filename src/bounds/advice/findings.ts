@@ -1,0 +1,128 @@
+// What the owner should know of the watch, each in one plain sentence, where the search has found that it is so.
+import { deviceMs, durationText } from '../../base/index.js';
+import type { Finding } from '../answer.js';
+import {
+  type BoundsQuestion,
+  type Searched,
+  searched,
+  searchesFor,
+  sureFromMs,
+} from '../bounds.js';
+import { calmEnvironment } from '../environment.js';
+import { TooManyStatesError } from '../visited.js';
+import { blindBandMmOf, eagerBandMmOf } from './blind-band.js';
+
+/** What was searched for in the environment of the question; null: it outgrew its limit. */
+interface Searches {
+  readonly atRest: Searched | null;
+  readonly anyState: Searched | null;
+}
+
+/** The most states of a search that only tells what one thing adds. */
+const mostStates = 30_000;
+
+/** A bound of the same watch with something of it or its environment taken away; undefined: not found out. */
+function sureFrom(
+  question: BoundsQuestion,
+  from: 'atRest' | 'anyState',
+): number | null | undefined {
+  try {
+    return sureFromMs(searched(question, { ...searchesFor[from], mostNodes: mostStates }).result);
+  } catch (error) {
+    if (error instanceof TooManyStatesError) return undefined;
+    throw error;
+  }
+}
+
+export function findingsOf(question: BoundsQuestion, searches: Searches): readonly Finding[] {
+  const found = [
+    cooldownHole(question),
+    holdUntilReset(question, searches),
+    memoryLost(question, searches),
+    alertDropped(question),
+    blindBand(question),
+    eagerContact(question),
+    bounceLeftOut(question),
+  ];
+  return found.filter((finding) => finding !== null);
+}
+
+/** The cooldown of an earlier alert keeps a new opening quiet: told from what the same watch does without one. */
+function cooldownHole(question: BoundsQuestion): Finding | null {
+  const { program, environment } = question;
+  const { watch } = program;
+  if (watch.alertCooldownMs === 0 || watch.afterAlert === 'hold-until-reset') return null;
+  const calm = { ...question, environment: { ...calmEnvironment, resets: environment.resets } };
+  const uncooled = {
+    ...calm,
+    program: { ...program, watch: { ...watch, alertCooldownMs: deviceMs(0) } },
+  };
+  const withMs = sureFrom(calm, 'anyState');
+  const withoutMs = sureFrom(uncooled, 'anyState');
+  if (withMs == null || withoutMs == null || withMs <= withoutMs) return null;
+  const cooldown = durationText(watch.alertCooldownMs);
+  const hides = `can hide an opening for up to ${durationText(withMs - 1)}`;
+  const sentence = watch.cooldownEndsWhenShut
+    ? `a door that shuts and opens again before it is seen shut stays the same opening to the device, and the cooldown of ${cooldown} after its alert ${hides}`
+    : `the cooldown of ${cooldown} runs on when the door is shut, and ${hides}`;
+  return { code: 'cooldown-hole', sentence };
+}
+
+function holdUntilReset({ program }: BoundsQuestion, { anyState }: Searches): Finding | null {
+  const never = anyState !== null && anyState.result.never !== null;
+  if (program.watch.afterAlert !== 'hold-until-reset' || !never) return null;
+  const sentence =
+    'after an alert the device stays awake until somebody resets it: whatever opens before that is not seen';
+  return { code: 'hold-until-reset', sentence };
+}
+
+/** What power losses add, told from the same environment without them. */
+function memoryLost(question: BoundsQuestion, { atRest }: Searches): Finding | null {
+  const { environment } = question;
+  if (environment.powerLosses === 0 || atRest === null) return null;
+  const withMs = sureFromMs(atRest.result);
+  const withoutMs = sureFrom(
+    { ...question, environment: { ...environment, powerLosses: 0 } },
+    'atRest',
+  );
+  if (withMs === null || withoutMs == null || withMs <= withoutMs) return null;
+  const { powerLosses } = environment;
+  const times = powerLosses === 1 ? 'once' : `${String(powerLosses)} times`;
+  const sentence = `a power loss takes the count of open checks, and an alert that is not yet delivered: with the power lost ${times} an alert is sure only from ${durationText(withMs)} instead of ${durationText(withoutMs)}`;
+  return { code: 'memory-lost', sentence };
+}
+
+function alertDropped({ program, environment, judge }: BoundsQuestion): Finding | null {
+  if (program.watch.unsentWhenShut !== 'drop' || environment.longestOutageMs === 0) return null;
+  const sentence = `with the network down for up to ${durationText(environment.longestOutageMs)}, an alert that could not be sent is dropped when the door is seen shut: nobody is told of that opening, however much longer than ${durationText(judge.leaveOpenAfterMs)} it was`;
+  return { code: 'alert-dropped', sentence };
+}
+
+function blindBand(question: BoundsQuestion): Finding | null {
+  const band = blindBandMmOf(question);
+  if (band === null) return null;
+  const { closing, creeping } = band;
+  const parts = [
+    ...(closing === null ? [] : [`one that closes on ${gaps(closing)}`]),
+    ...(creeping === null ? [] : [`one that creeps open to ${gaps(creeping)}`]),
+  ];
+  const sentence = `the contact reads shut though the door is unsealed, and no alert comes: ${parts.join(', and ')}`;
+  return { code: 'blind-band', sentence };
+}
+
+function eagerContact(question: BoundsQuestion): Finding | null {
+  const band = eagerBandMmOf(question);
+  if (band === null) return null;
+  const sentence = `the contact reads open though the door still seals, and alerts about a shut door can come: one that creeps open to ${gaps(band)}`;
+  return { code: 'eager-contact', sentence };
+}
+
+function gaps([from, to]: readonly [number, number]): string {
+  return `a gap over ${String(from)} mm and up to ${String(to)} mm`;
+}
+
+function bounceLeftOut({ contact }: BoundsQuestion): Finding | null {
+  if (contact === null || contact.bounceMs < 2) return null;
+  const sentence = `the bounds take the contact as free of bounce: a check within ${durationText(contact.bounceMs)} of the door's moving may read otherwise`;
+  return { code: 'bounce-left-out', sentence };
+}

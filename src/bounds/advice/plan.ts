@@ -1,0 +1,67 @@
+// Settings that may help, and what of them is to be written into the watch file.
+import { type DeviceMs, deviceMs } from '../../base/index.js';
+import type { EscalationThreshold, WatchSettings } from '../../machine/index.js';
+import { compileWatch } from '../../sim/index.js';
+import type { Change } from '../answer.js';
+import type { BoundsQuestion } from '../bounds.js';
+import { writtenDuration } from './written.js';
+
+/** A question about the same watch with some settings changed. */
+export type Replanned = (changes: Partial<WatchSettings>) => BoundsQuestion;
+
+/** Compiles a logic once: of the settings that are tried few have a logic of their own. */
+export function replanning(question: BoundsQuestion): Replanned {
+  const { program } = question;
+  const tables = new Map<string, BoundsQuestion['program']['table']>();
+  const keyOf = ({ escalationThreshold: { open, outOf }, afterAlert }: WatchSettings): string =>
+    `${String(open)}/${String(outOf)} ${afterAlert}`;
+  tables.set(keyOf(program.watch), program.table);
+  return (changes) => {
+    const watch: WatchSettings = { ...program.watch, ...changes };
+    const table = tables.get(keyOf(watch)) ?? compileWatch(watch).table;
+    tables.set(keyOf(watch), table);
+    return { ...question, program: { watch, table } };
+  };
+}
+
+/** Fewer or more open checks before an alert, the nearest first. */
+export function otherThresholds({
+  escalationThreshold,
+}: WatchSettings): readonly EscalationThreshold[] {
+  const { open, outOf } = escalationThreshold;
+  const mostOutOf = 16;
+  const fewer = Array.from({ length: open - 1 }, (_, index) => open - 1 - index);
+  return [...fewer, open + 1, open + 2]
+    .map((count) => ({ open: count, outOf: Math.max(count, outOf - open + count) }))
+    .filter((threshold) => threshold.outOf <= mostOutOf);
+}
+
+/** What to write for settings to become others. */
+export function changesFrom(before: WatchSettings, after: WatchSettings): readonly Change[] {
+  const changes: Change[] = [];
+  const duration = (key: Change['key'], from: DeviceMs, to: DeviceMs, always = false): void => {
+    if (from !== to || always) changes.push({ key, value: writtenDuration(to) });
+  };
+  const checkChanges = before.checkIntervalMs !== after.checkIntervalMs;
+  // A recheck interval that is not written down follows the check interval: then it has to be.
+  const mayFollow = checkChanges && before.recheckIntervalMs === before.checkIntervalMs;
+  duration('recheckInterval', before.recheckIntervalMs, after.recheckIntervalMs, mayFollow);
+  duration('checkInterval', before.checkIntervalMs, after.checkIntervalMs);
+  const { open, outOf } = after.escalationThreshold;
+  const was = before.escalationThreshold;
+  if (open !== was.open || outOf !== was.outOf) {
+    const value =
+      open === outOf ? String(open) : `{ open: ${String(open)}, outOf: ${String(outOf)} }`;
+    changes.push({ key: 'escalationThreshold', value });
+  }
+  if (before.wakeOn !== after.wakeOn) changes.push({ key: 'wakeOn', value: after.wakeOn });
+  if (before.afterAlert !== after.afterAlert) {
+    changes.push({ key: 'afterAlert', value: after.afterAlert });
+  }
+  duration('alertCooldown', before.alertCooldownMs, after.alertCooldownMs);
+  return changes;
+}
+
+export function nominal(ms: number): DeviceMs {
+  return deviceMs(ms);
+}

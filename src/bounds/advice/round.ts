@@ -1,0 +1,12 @@
+// Round durations, as a person would choose them.
+const roundSeconds = [
+  1, 2, 3, 5, 10, 15, 20, 30, 45, 60, 90, 120, 150, 180, 240, 300, 360, 420, 480, 600, 720, 900,
+  1_200, 1_800, 2_700, 3_600, 5_400, 7_200, 10_800, 14_400, 21_600, 43_200, 86_400,
+] as const;
+
+const roundMs: readonly number[] = roundSeconds.map((seconds) => seconds * 1_000);
+
+/** Round durations of at most so long, the longest first. */
+export function roundUpTo(ms: number): readonly number[] {
+  return roundMs.filter((round) => round <= ms).toReversed();
+}

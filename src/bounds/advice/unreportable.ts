@@ -1,0 +1,104 @@
+// A door left open for ever that is never reported: how it comes to that, and what goes on from there.
+import { durationText } from '../../base/index.js';
+import type { Unreportable, Witness } from '../answer.js';
+import { type BoundsQuestion, type Searched } from '../bounds.js';
+import { courseWorld } from '../course-world.js';
+import { replay } from '../evidence/replay.js';
+import { type Scene, sceneOf, worldOf } from '../evidence/scene.js';
+import { simplified } from '../evidence/simplify.js';
+import type { Moment } from '../track.js';
+import { type Course, courseIfAny } from '../witness.js';
+
+export interface UnreportableAnswer {
+  readonly unreportable: Unreportable;
+  /** Null: its course could not be shown. */
+  readonly witness: Witness | null;
+}
+
+const minuteMs = 60_000;
+const dayMs = 1_440 * minuteMs;
+
+/** Null: every door left open is reported in the end. */
+export function unreportableOf(
+  question: BoundsQuestion,
+  { model, result }: Searched,
+): UnreportableAnswer | null {
+  const { never } = result;
+  if (never === null) return null;
+  const course = courseIfAny(model, never, 'greatest');
+  const holds = question.program.table.phases[never.track.state] === 'holding';
+  const sentence = holds
+    ? 'after an alert the device holds until somebody resets it, and a door opened meanwhile is never reported'
+    : 'from a state that this watch can come to, a door left open for ever is never reported';
+  if (course === null) {
+    const stem = ['the device comes to that state'];
+    return { unreportable: { sentence, stem, repeats: repeatsOf(holds) }, witness: null };
+  }
+  const unreportable: Unreportable = {
+    sentence,
+    stem: stemOf(course),
+    repeats: repeatsOf(holds),
+  };
+  return { unreportable, witness: witnessOf(question, { model, result }, { course, sentence }) };
+}
+
+function repeatsOf(holds: boolean): readonly string[] {
+  return holds
+    ? ['the device stays awake and idle; no check is made']
+    : ['check after check reads open, and no alert is delivered'];
+}
+
+const told: Readonly<Partial<Record<Moment, string>>> = {
+  'power-on': 'the device gets its power',
+  reset: 'a reset wakes the device',
+  'power lost': 'the power is lost',
+  contact: 'the contact wakes the device',
+  'reads open': 'a check reads open',
+  'reads shut': 'a check reads shut',
+  'reads shut wrongly': 'a check reads shut though the door is open',
+  'send begins': 'a send begins',
+  delivered: 'it is delivered',
+  failed: 'it fails',
+};
+
+/** What happens, with the times from the first power-on. */
+function stemOf({ moments, opensAtMs }: Course): readonly string[] {
+  const events = moments.flatMap(({ atMs, moment }) => {
+    const text = told[moment];
+    return text === undefined ? [] : [{ atMs, text }];
+  });
+  const after = events.findIndex(({ atMs }) => atMs > opensAtMs);
+  const opening = { atMs: opensAtMs, text: 'the door is opened, and left open' };
+  const all = events.toSpliced(after < 0 ? events.length : after, 0, opening);
+  return all.map(({ atMs, text }) => `at ${durationText(atMs)} ${text}`);
+}
+
+/** Left open for a day, or as long as the course is, without a report. */
+function witnessOf(
+  question: BoundsQuestion,
+  { model }: Searched,
+  on: { readonly course: Course; readonly sentence: string },
+): Witness | null {
+  const { course, sentence } = on;
+  const opensAtMs = Math.ceil(course.opensAtMs / minuteMs) * minuteMs;
+  const world = courseWorld(model, course, {
+    lastsMs: Number.POSITIVE_INFINITY,
+    nominal: question.timing,
+    powerOnAtMs: opensAtMs - course.opensAtMs,
+  });
+  const brief = sceneOf(world);
+  const scene: Scene = { ...brief, lengthMs: Math.max(brief.lengthMs, dayMs) };
+  const shows = (candidate: Scene): boolean =>
+    replay(question, worldOf(candidate)).deliveredAfterMs === null;
+  if (!shows(scene)) return null;
+  const experiment = worldOf(simplified(question, scene, shows));
+  const { opening, decidedAfterMs, deliveredAfterMs } = replay(question, experiment);
+  return {
+    bound: 'unreportable',
+    sentence,
+    experiment,
+    opening,
+    decidedAfterMs,
+    deliveredAfterMs,
+  };
+}

@@ -1,0 +1,173 @@
+// Brief openings that together look like one left open: the fewest, with a run that shows the false alarm.
+import { durationText } from '../../base/index.js';
+import type { Aliasing, Unknown, Witness } from '../answer.js';
+import { type BoundsQuestion, modelOf } from '../bounds.js';
+import { timingOf } from '../course-world.js';
+import { calmEnvironment } from '../environment.js';
+import { replay } from '../evidence/replay.js';
+import { type Scene, type Span, worldOf } from '../evidence/scene.js';
+import { simplified } from '../evidence/simplify.js';
+import { type Model, type Step, stepsOf } from '../track.js';
+import { TooManyStatesError } from '../visited.js';
+import { type Course, courseAlong } from '../witness.js';
+import { type Chain, type Fewest, fewestOpenings } from './fewest.js';
+
+export interface AliasingAnswer {
+  readonly aliasing: Aliasing | null;
+  readonly proof: string | null;
+  readonly witness: Witness | null;
+  /** Set where the fewest were found and no run shows that they are enough. */
+  readonly isShown: boolean;
+  readonly unknown: Unknown | null;
+  readonly states: number;
+}
+
+const nothing: AliasingAnswer = {
+  aliasing: null,
+  proof: null,
+  witness: null,
+  isShown: true,
+  unknown: null,
+  states: 0,
+};
+
+const mostTimedStates = 20_000;
+const mostStates = 100_000;
+
+export function aliasingOf(question: BoundsQuestion): AliasingAnswer {
+  const { leaveOpenAfterMs } = question.judge;
+  if (leaveOpenAfterMs <= 1) {
+    const proof = 'no opening is brief: the shortest lasts a millisecond, and counts as left open';
+    return { ...nothing, proof };
+  }
+  const model = modelOf({ ...question, environment: calmEnvironment });
+  const found = fewestIn(model, leaveOpenAfterMs);
+  if (found === null) {
+    const sentence = 'the search for false alarms met more states than its limit';
+    return { ...nothing, unknown: { bounds: ['aliasing'], mostStates, sentence } };
+  }
+  const { states } = found.fewest;
+  if (found.fewest.alarm === null) {
+    const proof =
+      `every way to open the door for less than ${durationText(leaveOpenAfterMs)} at a time was followed ` +
+      `through all ${String(states)} states that it can bring about: none decides an alert`;
+    return { ...nothing, proof, states };
+  }
+  const { openings, chain } = found.fewest.alarm;
+  return { ...shown(question, found.model, { openings, chain }), states };
+}
+
+function fewestIn(
+  model: Model,
+  leaveOpenAfterMs: number,
+): { readonly model: Model; readonly fewest: Fewest } | null {
+  const free: Model = { ...model, heartbeats: 'free' };
+  const beats = model.times.heartbeatMs !== Number.POSITIVE_INFINITY;
+  const ways = beats
+    ? ([
+        [model, mostTimedStates],
+        [free, mostStates],
+      ] as const)
+    : ([[model, mostStates]] as const);
+  for (const [way, most] of ways) {
+    try {
+      return { model: way, fewest: fewestOpenings(way, leaveOpenAfterMs, most) };
+    } catch (error) {
+      if (!(error instanceof TooManyStatesError)) throw error;
+    }
+  }
+  return null;
+}
+
+function shown(
+  question: BoundsQuestion,
+  model: Model,
+  { openings, chain }: { readonly openings: number; readonly chain: Chain },
+): AliasingAnswer {
+  const course = courseAlong(model, stepsAlong(chain), 'least');
+  const scene = course === null ? null : sceneOf(question, model, course);
+  const shows = (candidate: Scene): boolean => isFalseAlarm(question, candidate, openings);
+  if (scene === null || !shows(scene)) {
+    const withinMs = course === null ? 0 : course.endMs - (doorOf(course)[0]?.[0] ?? 0);
+    const aliasing = { openings, withinMs, sentence: sentenceFor(openings, withinMs) };
+    return { ...nothing, aliasing, isShown: false };
+  }
+  const experiment = worldOf(simplified(question, scene, shows));
+  const { alerts, opening, decidedAfterMs, deliveredAfterMs } = replay(question, experiment);
+  const firstMs = experiment.world.openings.fromMs[0] ?? 0;
+  const withinMs = (alerts[0]?.decidedMs ?? 0) - firstMs;
+  const sentence = sentenceFor(openings, withinMs);
+  const witness: Witness = {
+    bound: 'aliasing',
+    sentence,
+    experiment,
+    opening,
+    decidedAfterMs,
+    deliveredAfterMs,
+  };
+  return { ...nothing, aliasing: { openings, withinMs, sentence }, witness };
+}
+
+function sentenceFor(openings: number, withinMs: number): string {
+  return openings === 1
+    ? `a single brief opening is enough for a false alarm, ${durationText(withinMs)} after it began`
+    : `${String(openings)} brief openings are enough for a false alarm, within ${durationText(withinMs)}`;
+}
+
+function stepsAlong(chain: Chain): readonly Step[] {
+  const links: (readonly Step[])[] = [];
+  for (let link: Chain | null = chain; link !== null; link = link.earlier) {
+    links.push(stepsOf(link.steps));
+  }
+  return links.reverse().flat();
+}
+
+/** The openings of a course; the last one ends as soon as it has been seen. */
+function doorOf({ moments, endMs }: Course): readonly Span[] {
+  const spans: Span[] = [];
+  let sinceMs: number | null = null;
+  const shut = (atMs: number): void => {
+    if (sinceMs !== null) spans.push([sinceMs, atMs]);
+    sinceMs = null;
+  };
+  for (const { atMs, moment } of moments) {
+    if (moment === 'door shuts') shut(atMs);
+    if (moment === 'door shuts next') shut(atMs + 1);
+    if (moment === 'door opens') sinceMs = atMs;
+  }
+  shut(endMs + 1);
+  return spans;
+}
+
+const minuteMs = 60_000;
+
+function sceneOf(question: BoundsQuestion, model: Model, course: Course): Scene | null {
+  const door = doorOf(course);
+  const firstMs = door[0]?.[0];
+  if (firstMs === undefined) return null;
+  // The first opening begins on a whole minute.
+  const powerOnAtMs = Math.ceil(firstMs / minuteMs) * minuteMs - firstMs;
+  const endMs = course.endMs + powerOnAtMs + model.times.connectMs.most + 1_000;
+  return {
+    lengthMs: Math.ceil(endMs / minuteMs) * minuteMs,
+    powerOnAtMs,
+    openings: door.map(([from, to]): Span => [from + powerOnAtMs, to + powerOnAtMs]),
+    networkDown: [],
+    powerLost: [],
+    resetsMs: [],
+    contactFaults: [],
+    timing: timingOf(model, course, question.timing),
+  };
+}
+
+/** The first alert is false, and belongs to the last of so many brief openings. */
+function isFalseAlarm(question: BoundsQuestion, scene: Scene, openings: number): boolean {
+  const { leaveOpenAfterMs } = question.judge;
+  const { length } = scene.openings;
+  if (length !== openings) return false;
+  if (scene.openings.some(([from, to]) => to - from >= leaveOpenAfterMs)) return false;
+  const { world } = worldOf(scene);
+  if (world.openings.fromMs.length !== openings) return false;
+  const [first] = replay(question, worldOf(scene)).alerts;
+  return first?.kind === 'false' && first.opening === openings - 1;
+}

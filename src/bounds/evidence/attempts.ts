@@ -1,0 +1,118 @@
+// Runs that may reach what a search found. The first comes straight from its course. Where the zones hold more than any
+// one course reaches, or the heartbeat was left free, others come near it, and may reach it too.
+
+import { trueMs } from '../../base/index.js';
+import type { DeviceTiming } from '../../world/index.js';
+import type { CourseWorld } from '../answer.js';
+import { type BoundsQuestion, modelOf, type Searched } from '../bounds.js';
+import { courseWorld } from '../course-world.js';
+import type { RangeMs } from '../environment.js';
+import { type Found, type SearchOptions, search } from '../search.js';
+import type { Model } from '../track.js';
+import { TooManyStatesError } from '../visited.js';
+import { type Course, courseIfAny } from '../witness.js';
+
+/** What is sought of a search's result. */
+export interface Sought {
+  readonly what: 'decision' | 'delivery';
+  readonly options: Pick<SearchOptions, 'from' | 'seek'>;
+}
+
+const minuteMs = 60_000;
+
+/** The most rests, each one check longer, that are tried before a course with heartbeats. */
+const mostRests = 2_000;
+
+/** The most states of a search for something near. */
+const mostStatesNearby = 30_000;
+
+/** Experiments to try, the likeliest first; in each the last opening never ends. */
+export function* attempts(
+  question: BoundsQuestion,
+  { model, result }: Searched,
+  sought: Sought,
+): Generator<CourseWorld> {
+  const found = result[sought.what];
+  if (found === null) return;
+  const course = courseIfAny(model, found, sought.options.seek);
+  if (course !== null) {
+    yield endless(model, course, question.timing);
+    if (model.heartbeats === 'free') {
+      const heartbeats = Math.ceil(model.times.heartbeatMs / restPeriodMs(model)) + 1;
+      for (let rests = 1; rests <= Math.min(heartbeats, mostRests); rests += 1) {
+        yield endless(model, afterRests(model, course, rests), question.timing);
+      }
+    }
+  }
+  for (const nearby of nearbyModels(question, model)) {
+    const near = foundNearby(nearby, sought);
+    const way = near === null ? null : courseIfAny(nearby, near, sought.options.seek);
+    if (way !== null) yield endless(model, way, question.timing);
+  }
+}
+
+/** The opening begins on a whole minute, and for as long as the course goes the door stays open. */
+function endless(model: Model, course: Course, nominal: DeviceTiming): CourseWorld {
+  const opensAtMs = Math.ceil(course.opensAtMs / minuteMs) * minuteMs;
+  return courseWorld(model, course, {
+    lastsMs: Number.POSITIVE_INFINITY,
+    nominal,
+    powerOnAtMs: opensAtMs - course.opensAtMs,
+  });
+}
+
+function restPeriodMs({ times }: Model): number {
+  return times.sleeps[0].mostMs + times.bootMs.most;
+}
+
+/** The course after some more checks of a shut door. */
+function afterRests(model: Model, course: Course, rests: number): Course {
+  const { times } = model;
+  const byMs = rests * restPeriodMs(model);
+  const many = (ms: number) => Array.from({ length: rests }, () => trueMs(ms));
+  const moments = course.moments.map(({ atMs, moment }) => ({ atMs: atMs + byMs, moment }));
+  return {
+    moments,
+    opensAtMs: course.opensAtMs + byMs,
+    endMs: course.endMs + byMs,
+    bootMs: [...many(times.bootMs.most), ...course.bootMs],
+    connectMs: course.connectMs,
+    sleepMs: [...many(times.sleeps[0].mostMs), ...course.sleepMs],
+  };
+}
+
+/** The same watch without heartbeats, or with boot and connect times at one end of their ranges: zones are exact there. */
+function nearbyModels(question: BoundsQuestion, model: Model): readonly Model[] {
+  const { times } = model;
+  const silent: Model = {
+    ...model,
+    heartbeats: 'timed',
+    times: { ...times, heartbeatMs: Number.POSITIVE_INFINITY },
+  };
+  const atEnd = (range: RangeMs, end: 'least' | 'most'): RangeMs => ({
+    least: range[end],
+    most: range[end],
+  });
+  const ends = (['most', 'least'] as const).flatMap((boot) =>
+    (['most', 'least'] as const).map(
+      (connect): Model => ({
+        ...modelOf(question),
+        times: {
+          ...times,
+          bootMs: atEnd(times.bootMs, boot),
+          connectMs: atEnd(times.connectMs, connect),
+        },
+      }),
+    ),
+  );
+  return times.heartbeatMs === Number.POSITIVE_INFINITY ? ends : [silent, ...ends];
+}
+
+function foundNearby(model: Model, { what, options }: Sought): Found | null {
+  try {
+    return search(model, { ...options, mostNodes: mostStatesNearby })[what];
+  } catch (error) {
+    if (error instanceof TooManyStatesError) return null;
+    throw error;
+  }
+}

@@ -1,0 +1,60 @@
+// A course's world taken apart into what can be left out of it or moved, and put together again.
+import { trueMs } from '../../base/index.js';
+import {
+  type ContactFault,
+  type DeviceTiming,
+  idealContactEdges,
+  type Spans,
+  spansOf,
+  withFaults,
+} from '../../world/index.js';
+import type { CourseWorld } from '../answer.js';
+
+export type Span = readonly [fromMs: number, toMs: number];
+
+export interface Scene {
+  readonly lengthMs: number;
+  readonly powerOnAtMs: number;
+  /** Ascending; the last is the one in question. */
+  readonly openings: readonly Span[];
+  readonly networkDown: readonly Span[];
+  readonly powerLost: readonly Span[];
+  readonly resetsMs: readonly number[];
+  readonly contactFaults: readonly ContactFault[];
+  readonly timing: DeviceTiming;
+}
+
+function pairsOf({ fromMs, toMs }: Spans): Span[] {
+  return Array.from(fromMs, (from, index) => [from, toMs[index] ?? Number.POSITIVE_INFINITY]);
+}
+
+export function sceneOf({ world, timing, contactFaults }: CourseWorld): Scene {
+  return {
+    lengthMs: world.lengthMs,
+    powerOnAtMs: world.powerOnAtMs,
+    openings: pairsOf(world.openings),
+    networkDown: pairsOf(world.networkDown),
+    powerLost: pairsOf(world.powerLost),
+    resetsMs: Array.from(world.resetsMs),
+    contactFaults,
+    timing,
+  };
+}
+
+export function worldOf(scene: Scene): CourseWorld {
+  const openings = spansOf(scene.openings);
+  const { contactFaults, timing } = scene;
+  return {
+    world: {
+      lengthMs: trueMs(scene.lengthMs),
+      openings,
+      contact: withFaults(idealContactEdges(openings), contactFaults, ''),
+      networkDown: spansOf(scene.networkDown),
+      powerLost: spansOf(scene.powerLost),
+      resetsMs: Float64Array.from(scene.resetsMs),
+      powerOnAtMs: trueMs(scene.powerOnAtMs),
+    },
+    timing,
+    contactFaults,
+  };
+}

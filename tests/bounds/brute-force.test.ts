@@ -1,0 +1,70 @@
+// For a watch with checks every few milliseconds each phase and each length of an opening can be tried.
+import { describe, expect, it } from 'vitest';
+import { deviceMs } from '../../src/base/index.js';
+import { detectionBounds } from '../../src/bounds/index.js';
+import type { WatchSettings } from '../../src/machine/index.js';
+import { simulate } from '../../src/sim/index.js';
+import { programOf, timingWith, watchWith, worldOf } from '../support/experiments.js';
+import { questionOf } from './question.js';
+
+const timing = timingWith({ bootMs: 2, connectMs: 5 });
+
+const shortCooldown: Partial<WatchSettings> = { alertCooldownMs: deviceMs(90) };
+
+const watches: readonly (readonly [name: string, watch: Partial<WatchSettings>])[] = [
+  ['two in a row', { checkIntervalMs: deviceMs(30), recheckIntervalMs: deviceMs(30) }],
+  ['quick rechecks', { checkIntervalMs: deviceMs(37), recheckIntervalMs: deviceMs(11) }],
+  [
+    'three of four',
+    {
+      checkIntervalMs: deviceMs(23),
+      recheckIntervalMs: deviceMs(17),
+      escalationThreshold: { open: 3, outOf: 4 },
+      clearThreshold: 2,
+    },
+  ],
+  [
+    'woken by the opening',
+    { checkIntervalMs: deviceMs(40), recheckIntervalMs: deviceMs(13), wakeOn: 'opening' },
+  ],
+  [
+    'woken by any change',
+    { checkIntervalMs: deviceMs(40), recheckIntervalMs: deviceMs(13), wakeOn: 'any-change' },
+  ],
+];
+
+/** The alert, if any, of one opening at rest. */
+function alertOf(watch: Partial<WatchSettings>, fromMs: number, lastsMs: number) {
+  const openings: [number, number][] = [[fromMs, fromMs + lastsMs]];
+  const world = worldOf({ lengthMs: fromMs + 2_000, openings });
+  const program = programOf(watchWith({ ...shortCooldown, ...watch }));
+  return simulate({ program, timing, world, seed: '' }, { record: 'none' }).alerts[0];
+}
+
+describe('bounds at rest, tried at every phase', () => {
+  it.each(watches)('%s', (_, watch) => {
+    const bounds = detectionBounds(questionOf({ ...shortCooldown, ...watch }, { timing }));
+    const periodMs = (watch.checkIntervalMs ?? 0) + 2;
+    let sureFromMs = 0;
+    let quietUpToMs = Number.POSITIVE_INFINITY;
+    let worstMs = 0;
+    let bestMs = Number.POSITIVE_INFINITY;
+    for (let phase = 0; phase < periodMs; phase += 1) {
+      const fromMs = 10 * periodMs + phase;
+      const endless = alertOf(watch, fromMs, 1_500);
+      const decidedMs = (endless?.decidedMs ?? 0) - fromMs;
+      const delayMs = (endless?.deliveredMs ?? 0) - fromMs;
+      worstMs = Math.max(worstMs, delayMs);
+      bestMs = Math.min(bestMs, delayMs);
+      for (let lastsMs = 1; lastsMs <= decidedMs + 3; lastsMs += 1) {
+        const alerted = alertOf(watch, fromMs, lastsMs) !== undefined;
+        if (!alerted) sureFromMs = Math.max(sureFromMs, lastsMs + 1);
+        else quietUpToMs = Math.min(quietUpToMs, lastsMs - 1);
+      }
+    }
+    expect(bounds.alwaysReportedFromMs.atRest).toBe(sureFromMs);
+    expect(bounds.neverAlarmedUpToMs).toBe(quietUpToMs);
+    expect(bounds.worstDelayMs.atRest).toBe(worstMs);
+    expect(bounds.bestDelayMs).toBe(bestMs);
+  });
+});
