@@ -18,7 +18,7 @@ export default defineConfig({
     coverage: {
       provider: 'v8',
       include: ['src/**/*.{ts,tsx}'],
-      reporter: [['text', { skipFull: true }], 'text-summary'],
+      reporter: ['text-summary'],
       thresholds: {
         'src/machine/**': floor,
         'src/world/**': floor,
