@@ -10,14 +10,68 @@ export interface RandomStream {
   whole(least: number, greatest: number): number;
 }
 
+type Name = readonly (string | number)[];
+
+function fullName(seed: string, name: Name): string {
+  return [seed, ...name].join('\u001f');
+}
+
 /**
  * Opens the stream that belongs to `seed`, a purpose and an identity.
  * @param seed always a string: numbers and their decimal text would give different streams.
  */
-export function randomStream(seed: string, ...name: readonly (string | number)[]): RandomStream {
-  const next = alea([seed, ...name].join('\u001f'));
+export function randomStream(seed: string, ...name: Name): RandomStream {
+  const next = alea(fullName(seed, name));
   return {
     unit: () => next(),
     whole: (least, greatest) => least + Math.floor(next() * (greatest - least + 1)),
+  };
+}
+
+/** Many numbers of one stream after the other, for draws by the million. */
+export interface RandomBlock {
+  /** Goes over to the start of another stream. */
+  open(seed: string, ...name: Name): void;
+  /** The number that the stream of this name gives next. */
+  unit(): number;
+}
+
+const blockLength = 1_024;
+
+/**
+ * A block of numbers that is filled again and again, with the same numbers as `randomStream` gives: the package seeds
+ * the sequence, and its recurrence (Baagøe's Alea) is run here in local variables, at a fraction of the time.
+ */
+export function randomBlock(): RandomBlock {
+  const block = new Float64Array(blockLength);
+  const state = { c: 0, s0: 0, s1: 0, s2: 0 };
+  let at = blockLength;
+  const fill = (): void => {
+    let { c, s0, s1, s2 } = state;
+    for (let index = 0; index < blockLength; index += 1) {
+      const t = 2_091_639 * s0 + c * 2.3283064365386963e-10;
+      c = Math.trunc(t);
+      s0 = s1;
+      s1 = s2;
+      s2 = t - c;
+      block[index] = s2;
+    }
+    state.c = c;
+    state.s0 = s0;
+    state.s1 = s1;
+    state.s2 = s2;
+    at = 0;
+  };
+  return {
+    open(seed, ...name) {
+      Object.assign(state, alea(fullName(seed, name), { state: true }).state());
+      at = blockLength;
+    },
+    unit() {
+      if (at === blockLength) fill();
+      const value = block[at] ?? 0;
+      at += 1;
+      return value;
+    },
   };
 }

@@ -3,9 +3,13 @@
 import { cellAt } from '../../base/index.js';
 import { exponential, logarithm } from './portable-math.js';
 
-const logSteps = 128;
-const logCentres = Float64Array.from({ length: logSteps }, (_, at) => 1 + (at + 0.5) / logSteps);
-const logsOfCentres = logCentres.map(logarithm);
+const logStepBits = 7;
+const logSteps = 2 ** logStepBits;
+const logReciprocals = Float64Array.from(
+  { length: logSteps },
+  (_, at) => 1 / (1 + (at + 0.5) / logSteps),
+);
+const logsOfCentres = logReciprocals.map((reciprocal) => -logarithm(reciprocal));
 
 const ln2 = logarithm(2);
 const expSteps = 64;
@@ -21,17 +25,25 @@ const powersOfTwo = Float64Array.from(
   (_, at) => 2 ** (at - mostHalvings),
 );
 
-/** ln x for 0 < x ≤ 1; absolute error below 1e-14. */
+// A double seen as its two halves, the upper of which holds the exponent and the leading bits of the mantissa.
+const double = Float64Array.of(1);
+const halves = new Uint32Array(double.buffer);
+const upper = halves[1] === 0 ? 0 : 1;
+const exponentOfOne = 0x3ff;
+const mantissaBits = 20;
+const mantissaMask = 0xfffff;
+
+/** ln x for 2⁻⁶⁴ ≤ x ≤ 1; absolute error below 1e-14. */
 export function quickLogarithm(x: number): number {
-  let mantissa = x;
-  let halvings = 0;
-  while (mantissa < 1) {
-    mantissa *= 2;
-    halvings += 1;
-  }
-  const at = Math.min(logSteps - 1, Math.floor((mantissa - 1) * logSteps));
-  const r = mantissa / cellAt(logCentres, at) - 1;
-  const series = r * (1 - r * (1 / 2 - r * (1 / 3 - r * (1 / 4 - r * (1 / 5 - r / 6)))));
+  double[0] = x;
+  const bits = halves[upper] ?? 0;
+  const halvings = exponentOfOne - (bits >>> mantissaBits);
+  const at = (bits & mantissaMask) >>> (mantissaBits - logStepBits);
+  const mantissa = x * cellAt(powersOfTwo, halvings + mostHalvings);
+  const r = mantissa * cellAt(logReciprocals, at) - 1;
+  const square = r * r;
+  const series =
+    r - square * (1 / 2 - r * (1 / 3) + square * (1 / 4 - r * (1 / 5) + square * (1 / 6)));
   return cellAt(logsOfCentres, at) + series - halvings * ln2;
 }
 

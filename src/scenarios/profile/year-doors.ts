@@ -1,14 +1,9 @@
 // A year of a door's use, drawn for estimates of many thousand years. The same habits as `generateDoor` draws from,
 // but one stream a year and not one an opening: nobody shrinks these years, and they cost a thirtieth.
-import {
-  cellAt,
-  InvariantError,
-  invariant,
-  type RandomStream,
-  randomStream,
-} from '../../base/index.js';
+import { cellAt, InvariantError, invariant, randomBlock } from '../../base/index.js';
 import type { Spans } from '../../world/index.js';
 import type { DurationDistribution, UsageProfile } from '../types.js';
+import { logarithm } from './portable-math.js';
 import { quickExponential, quickLogarithm } from './quick-math.js';
 
 const hourMs = 3_600_000;
@@ -39,6 +34,11 @@ function meansOfWeek(profile: UsageProfile): Float64Array {
   });
 }
 
+/** Uniform numbers in [0, 1), one after the other. */
+interface Uniforms {
+  unit(): number;
+}
+
 /**
  * Openings are a Poisson process whose rate changes by the hour: gaps are exponential in expected openings, and the
  * hours say when so many are reached. The year with number n begins on weekday n mod 7, so that none is favoured.
@@ -46,27 +46,32 @@ function meansOfWeek(profile: UsageProfile): Float64Array {
  */
 export function yearDoors(profile: UsageProfile): YearDoors {
   const means = meansOfWeek(profile);
+  const random = randomBlock();
+  const normals = normalsFrom(random);
   const { leaveOpen } = profile;
-  const share = leaveOpen?.share ?? 0;
-  const brief = drawer(profile.duration);
-  const long = leaveOpen === null ? brief : drawer(leaveOpen.duration);
+  const brief = drawer(profile.duration, random, normals);
+  const long = leaveOpen === null ? brief : drawer(leaveOpen.duration, random, normals);
+  const drawBriefOnes = briefOnes(leaveOpen?.share ?? 0, random);
   const expected = openingsAYear(profile);
   // Written over by each year: no year has more openings than ten standard deviations over what to expect.
   const from = new Float64Array(Math.ceil(expected + 10 * Math.sqrt(expected) + 100));
   const to = new Float64Array(from.length);
   return (seed, year) => {
-    const stream = randomStream(seed, 'door of a year', year);
+    random.open(seed, 'door of a year', year);
+    normals.restart();
     const firstHour = (year % 7) * 24;
     let count = 0;
     let shutAtMs = -1;
-    let reached = drawExponential(stream);
+    let briefLeft = drawBriefOnes();
+    let reached = drawExponential(random);
     for (let hour = 0; hour < hoursAYear; hour += 1) {
       const mean = cellAt(means, (firstHour + hour) % hoursAWeek);
       while (reached < mean) {
         const fromMs = hour * hourMs + Math.min(hourMs - 1, Math.floor((reached / mean) * hourMs));
-        reached += drawExponential(stream);
-        const draw = stream.unit() < share ? long : brief;
-        const toMs = fromMs + draw(stream);
+        reached += drawExponential(random);
+        const isBrief = briefLeft > 0;
+        const toMs = fromMs + (isBrief ? brief() : long());
+        briefLeft = isBrief ? briefLeft - 1 : drawBriefOnes();
         if (fromMs <= shutAtMs) continue;
         shutAtMs = toMs;
         from[count] = fromMs;
@@ -80,17 +85,28 @@ export function yearDoors(profile: UsageProfile): YearDoors {
   };
 }
 
-function drawer(distribution: DurationDistribution): (stream: RandomStream) => number {
+/**
+ * How many openings come before the next one that is left open: geometric, so that one draw stands for what would be
+ * one for each opening.
+ */
+function briefOnes(share: number, random: Uniforms): () => number {
+  if (share <= 0) return () => Number.POSITIVE_INFINITY;
+  if (share >= 1) return () => 0;
+  const perOpening = -logarithm(1 - share);
+  return () => Math.floor(drawExponential(random) / perOpening);
+}
+
+function drawer(distribution: DurationDistribution, random: Uniforms, normals: Normals) {
   const whole = (ms: number): number => Math.min(longestMs, Math.max(1, Math.round(ms)));
   switch (distribution.kind) {
     case 'fixed':
       return () => distribution.ms;
     case 'exponential':
-      return (stream) => whole(distribution.meanMs * drawExponential(stream));
+      return () => whole(distribution.meanMs * drawExponential(random));
     case 'lognormal': {
       const { medianMs, sigma } = distribution;
-      return (stream) => {
-        const exponent = Math.min(40, Math.max(-40, sigma * drawNormal(stream)));
+      return () => {
+        const exponent = Math.min(40, Math.max(-40, sigma * normals.next()));
         return whole(medianMs * quickExponential(exponent));
       };
     }
@@ -98,18 +114,41 @@ function drawer(distribution: DurationDistribution): (stream: RandomStream) => n
 }
 
 /** Exponential with mean 1, never below 0. */
-export function drawExponential(stream: RandomStream): number {
+export function drawExponential(random: Uniforms): number {
   // The logarithm of 1 comes out as a hair over 0.
-  return Math.max(0, -quickLogarithm(1 - stream.unit()));
+  return Math.max(0, -quickLogarithm(1 - random.unit()));
 }
 
-/** Standard normal, by the polar method. */
-function drawNormal(stream: RandomStream): number {
-  for (let tries = 0; tries < mostTries; tries += 1) {
-    const x = 2 * stream.unit() - 1;
-    const y = 2 * stream.unit() - 1;
-    const square = x * x + y * y;
-    if (square > 0 && square < 1) return x * Math.sqrt((-2 * quickLogarithm(square)) / square);
-  }
-  throw new InvariantError('no point fell into the unit circle', {});
+interface Normals {
+  next(): number;
+  /** Forgets the second of a pair, so that a year depends on its own numbers only. */
+  restart(): void;
+}
+
+/** Standard normals by the polar method, which gives two independent ones at a time. */
+function normalsFrom(random: Uniforms): Normals {
+  const kept = new Float64Array(1);
+  let keeps = false;
+  return {
+    restart() {
+      keeps = false;
+    },
+    next() {
+      if (keeps) {
+        keeps = false;
+        return cellAt(kept, 0);
+      }
+      for (let tries = 0; tries < mostTries; tries += 1) {
+        const x = 2 * random.unit() - 1;
+        const y = 2 * random.unit() - 1;
+        const square = x * x + y * y;
+        if (square <= 0 || square >= 1) continue;
+        const scale = Math.sqrt((-2 * quickLogarithm(square)) / square);
+        kept[0] = y * scale;
+        keeps = true;
+        return x * scale;
+      }
+      throw new InvariantError('no point fell into the unit circle', {});
+    },
+  };
 }
