@@ -71,7 +71,7 @@ function facts(view: ReplayView, paint: Paint): (readonly [string, string])[] {
 }
 
 function batteryLifeText({ watchFile: { supply }, use }: ReplayView): string {
-  if (supply === null) return 'not worked out: a replay looks at alerts, not at the supply';
+  if (supply === null) return 'not worked out: the watch file has no supply: section';
   const cost = costOf(use, supply);
   if (use.lengthMs === 0) return 'not worked out: the timeline has no length';
   const flat = isFlatBeforeEnd(cost)
