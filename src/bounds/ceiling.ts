@@ -72,42 +72,93 @@ function heldUpTo(part: Line, { flat, rise }: Line, reading: number): number {
   return part.flat >= flat ? part.to : Math.min(part.to, part.flat - rise);
 }
 
-/** Raises a ceiling to a line where it is lower. @returns the nodes that have no part of it any more. */
+/** Parts of a ceiling in the place of `count` of them from an index on. */
+interface Edit<Node> {
+  readonly at: number;
+  count: number;
+  readonly parts: Part<Node>[];
+}
+
+/**
+ * Raises a ceiling to a line where it is lower. Wide lines over many parts are common, and change few of them: the
+ * others are passed over without a copy.
+ * @returns the nodes that have no part of it any more.
+ */
 export function raise<Node>(ceiling: Ceiling<Node>, line: Line, node: Node): readonly Node[] {
   const { parts } = ceiling;
   const owner: Owner<Node> = { node, parts: 0 };
-  const first = firstEndingFrom(parts, line.from);
-  const next: Part<Node>[] = [];
   const gone: Node[] = [];
-  const put = (part: Line, whose: Owner<Node>): void => {
-    if (part.from > part.to) return;
-    const before = next.at(-1);
-    if (before?.owner === whose && before.to + 1 === part.from) {
-      next[next.length - 1] = { ...before, to: part.to };
-      return;
-    }
-    whose.parts += 1;
-    next.push({ ...part, owner: whose });
-  };
+  const edits: Edit<Node>[] = [];
   let reading = line.from;
-  let last = first;
-  for (; last < parts.length; last += 1) {
-    const part = parts[last];
+  let index = firstEndingFrom(parts, line.from);
+  for (; index < parts.length; index += 1) {
+    const part = parts[index];
     if (part === undefined || part.from > line.to) break;
-    put({ ...line, from: reading, to: Math.min(part.from - 1, line.to) }, owner);
-    const { owner: old } = part;
-    old.parts -= 1;
     const shared = { from: Math.max(part.from, line.from), to: Math.min(part.to, line.to) };
     const higher = whereHigher(line, part, shared);
-    put({ ...part, to: higher.from - 1 }, old);
-    put({ ...line, ...higher }, owner);
-    put({ ...part, from: Math.max(higher.to, higher.from - 1) + 1 }, old);
-    if (old.parts === 0) gone.push(old.node);
+    if (part.from > reading || higher.from <= higher.to) {
+      const { owner: old } = part;
+      old.parts -= 1;
+      const edit = editAt(edits, index);
+      edit.count += 1;
+      put(edit, { ...line, from: reading, to: Math.min(part.from - 1, line.to) }, owner);
+      put(edit, { ...part, to: higher.from - 1 }, old);
+      put(edit, { ...line, ...higher }, owner);
+      put(edit, { ...part, from: Math.max(higher.to, higher.from - 1) + 1 }, old);
+      if (old.parts === 0) gone.push(old.node);
+    }
     reading = Math.max(reading, part.to + 1);
   }
-  put({ ...line, from: reading }, owner);
-  parts.splice(first, last - first, ...next);
+  if (reading <= line.to) put(editAt(edits, index), { ...line, from: reading }, owner);
+  apply(parts, edits);
   return gone;
+}
+
+/** The last edit where it goes on to an index, else a new one. */
+function editAt<Node>(edits: Edit<Node>[], index: number): Edit<Node> {
+  const last = edits.at(-1);
+  if (last !== undefined && last.at + last.count === index) return last;
+  const edit: Edit<Node> = { at: index, count: 0, parts: [] };
+  edits.push(edit);
+  return edit;
+}
+
+function put<Node>({ parts }: Edit<Node>, part: Line, owner: Owner<Node>): void {
+  if (part.from > part.to) return;
+  const before = parts.at(-1);
+  if (before?.owner === owner && before.to + 1 === part.from) {
+    parts[parts.length - 1] = { ...before, to: part.to };
+    return;
+  }
+  owner.parts += 1;
+  const { from, to, flat, rise } = part;
+  parts.push({ from, to, flat, rise, owner });
+}
+
+/** The most parts that move to let a few in: more are laid anew. */
+const mostSpliced = 1_000;
+
+function apply<Node>(parts: Part<Node>[], edits: readonly Edit<Node>[]): void {
+  const changed = edits.reduce((sum, edit) => sum + edit.parts.length + edit.count, 0);
+  if (edits.length <= 4 && changed <= mostSpliced) {
+    for (const edit of edits.toReversed()) parts.splice(edit.at, edit.count, ...edit.parts);
+    return;
+  }
+  const [first] = edits;
+  if (first === undefined) return;
+  const rest = parts.slice(first.at);
+  parts.length = first.at;
+  let from = first.at;
+  for (const edit of edits) {
+    for (; from < edit.at; from += 1) append(parts, rest[from - first.at]);
+    for (const part of edit.parts) parts.push(part);
+    from = edit.at + edit.count;
+  }
+  for (const part of rest.slice(from - first.at)) parts.push(part);
+}
+
+function append<T>(list: T[], item: T | undefined): void {
+  if (item !== undefined) list.push(item);
 }
 
 /** Within a stretch, where a line is higher than a part: up to a reading, or from one on; empty when nowhere. */

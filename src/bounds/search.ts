@@ -33,6 +33,14 @@ export interface SearchOptions {
   readonly from: 'rest' | 'anywhere';
   readonly seek: 'greatest' | 'least';
   readonly mostNodes?: number;
+  /** Where only this much is of interest: a course that exceeds it ends the search, as if it were never reported. */
+  readonly asked?: Asked;
+}
+
+/** What an opening that never ends is to get: a decision, and a delivery, within so long of its start. */
+export interface Asked {
+  readonly decisionMs: number;
+  readonly deliveryMs: number;
 }
 
 /**
@@ -40,7 +48,7 @@ export interface SearchOptions {
  * @throws TooManyStatesError when the search outgrows `mostNodes`.
  */
 export function search(model: Model, options: SearchOptions): SearchResult {
-  const { from, seek } = options;
+  const { from, seek, asked } = options;
   const visited = visitedNodes(model, {
     mostNodes: options.mostNodes ?? defaultMostNodes,
     relaxed: seek === 'greatest',
@@ -52,11 +60,15 @@ export function search(model: Model, options: SearchOptions): SearchResult {
   };
   const best = extremes(seek);
   const outlook = outlookOf(model);
+  const isLost = (at: Checked): boolean => {
+    if (outlook.isHopeless(at)) return true;
+    if (seek === 'least') return false;
+    const openMs = greatest(at.zone, 'opening');
+    return openMs > outlook.horizonMs || (asked !== undefined && exceeds(at, openMs, asked));
+  };
   const reached = (at: Checked, parent: Node | null): void => {
     if (at.decidesFirst) best.decide(at, parent);
-    if (outlook.isHopeless(at)) best.never(at, parent);
-    else if (seek === 'greatest' && greatest(at.zone, 'opening') > outlook.horizonMs)
-      best.never(at, parent);
+    if (isLost(at)) best.never(at, parent);
     else add(at, parent);
   };
   const expand = (node: Node, at: Checked): void => {
@@ -78,11 +90,19 @@ export function search(model: Model, options: SearchOptions): SearchResult {
   }
   // The queue grows while it is walked.
   for (const node of queue) {
+    if (asked !== undefined && best.found().never !== null) break;
     if (visited.isCovered(node)) continue;
     expand(node, withoutSteps(node.at));
     if (node.at.phase === 'before') expand(node, begin(model, node.at));
   }
   return { ...best.found(), nodes: visited.count() };
+}
+
+/** At a check so late, what is still to come cannot come in time. */
+function exceeds(at: Checked, openMs: number, { decisionMs, deliveryMs }: Asked): boolean {
+  if (openMs > deliveryMs) return true;
+  const undecided = at.phase === 'starting' || at.phase === 'during';
+  return undecided && !at.decidedOnce && openMs >= decisionMs;
 }
 
 function withoutSteps(at: Checked): Checked {

@@ -24,10 +24,13 @@ export interface Proved {
   readonly neverAlarmedUpToMs: number | null;
 }
 
+const forEver = Number.POSITIVE_INFINITY;
+
 /** Whether everything that is asked holds; null: it does not, or it could not be found out. */
 export function proved(question: BoundsQuestion, from: Start, meter: Meter): Proved | null {
   const { leaveOpenAfterMs, reportWithinMs, quietUpToMs } = question.judge;
-  const slowest = spent(question, searchesFor[from], meter);
+  const asked = { decisionMs: leaveOpenAfterMs, deliveryMs: reportWithinMs ?? forEver };
+  const slowest = spent(question, { ...searchesFor[from], asked }, meter);
   if (slowest === null) return null;
   const sureMs = sureFromMs(slowest.result);
   const worstMs = longestMs(slowest.result);
