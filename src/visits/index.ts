@@ -8,3 +8,4 @@ export {
   type TransitionKind,
 } from './coverage.js';
 export { noVisits, type Visits, visit } from './walk.js';
+export { stateText } from './words.js';

@@ -4,7 +4,7 @@ import fc from 'fast-check';
 import { deviceMs, ppm, trueMs } from '../../src/base/index.js';
 import { doorTimelines, rhythmOf } from '../../src/hunt/index.js';
 import type { LogicSettings, WatchSettings } from '../../src/machine/index.js';
-import type { Experiment } from '../../src/sim/index.js';
+import type { Experiment, Program } from '../../src/sim/index.js';
 import {
   type ClockError,
   type ContactFault,
@@ -227,16 +227,18 @@ export function experiments(
 ): fc.Arbitrary<readonly Experiment[]> {
   return logics.chain((logic) => {
     const table = tableOf(logic);
-    const experiment = fc
-      .tuple(watchSettings(logic, scale), deviceTimings(scale), fc.constantFrom('a', 'b'))
-      .chain(([watch, timing, seed]) =>
-        worlds(watch, timing, scale).map((world) => ({
-          program: { watch, table },
-          timing,
-          world,
-          seed,
-        })),
-      );
+    const experiment = watchSettings(logic, scale).chain((watch) =>
+      experimentsWith({ watch, table }, scale),
+    );
     return fc.array(experiment, { minLength: 1, maxLength: most, size: 'max' });
   });
+}
+
+/** Experiments of one watch. */
+export function experimentsWith(program: Program, scale: Scale): fc.Arbitrary<Experiment> {
+  return fc
+    .tuple(deviceTimings(scale), fc.constantFrom('a', 'b'))
+    .chain(([timing, seed]) =>
+      worlds(program.watch, timing, scale).map((world) => ({ program, timing, world, seed })),
+    );
 }

@@ -57,4 +57,9 @@ export const commandTable: readonly CommandEntry[] = [
     summary: 'tell how warm it gets behind the door by the time somebody comes',
     load: async () => (await import('./margin.js')).marginCommand,
   },
+  {
+    name: 'emit',
+    summary: 'write the logic of a watch as C99 for firmware',
+    load: async () => (await import('./emit.js')).emitCommand,
+  },
 ];

@@ -1,0 +1,65 @@
+// An example of firmware around the emitted logic, against the header of the rig: on a board, another page of glue
+// takes its place.
+
+import { cBanner } from './header.js';
+import type { CSubject } from './subject.js';
+
+export function rigText({ prefix, origin, program }: CSubject): string {
+  const upper = prefix.toUpperCase();
+  const { watch } = program;
+  const heartbeat = watch.heartbeatIntervalMs !== null;
+  const holds = watch.afterAlert === 'hold-until-reset';
+  return `/* ${cBanner} from ${origin}: an example of firmware around ${prefix}.c that runs in the rig:
+ *   dozewatch rig ${prefix}_rig.c -c watch.yaml scenario.yaml
+ * On a board the calls that begin with dw_ are replaced by the board's own.
+ */
+#include "dozewatch_rig.h"
+#include "${prefix}.c"
+
+DW_RETAINED static ${prefix}_memory memory = ${upper}_MEMORY_AT_POWER_ON;
+
+static ${prefix}_cause cause_of(dw_cause cause)
+{
+    switch (cause) {
+    case DW_POWER_ON:
+        return ${upper}_POWER_ON;
+    case DW_TIMER:
+        return ${upper}_TIMER;
+    case DW_CONTACT:
+        return ${upper}_CONTACT;
+    case DW_RESET:
+    default:
+        return ${upper}_RESET;
+    }
+}
+
+void dw_wake(dw_cause cause)
+{
+    ${prefix}_orders orders;
+    /* The clock begins at 0 with the power. */
+    ${prefix}_wake(&memory, cause_of(cause), cause == DW_POWER_ON ? 0u : dw_clock_ms());
+    orders = ${prefix}_check(&memory, dw_contact_is_open(), dw_clock_ms());
+    if ((orders.does & ${upper}_BLINK) != 0u) {
+        dw_blink();
+    }
+    if ((orders.does & ${upper}_SEND_ALERT) != 0u) {
+        const int delivered = dw_send_alert("The door is open");
+        orders = ${prefix}_alert_attempted(&memory, delivered, dw_clock_ms());
+    }${
+      heartbeat
+        ? ` else if ((orders.does & ${upper}_SEND_HEARTBEAT) != 0u) {
+        const int delivered = dw_send_heartbeat("The watch is alive");
+        orders = ${prefix}_heartbeat_attempted(&memory, delivered);
+    }`
+        : ''
+    }
+${holds ? `    if ((orders.does & ${upper}_HOLD) != 0u) {\n        dw_idle_until_reset();\n    }\n` : ''}${armText(watch.wakeOn)}    dw_sleep_ms(orders.sleep_ms);
+}
+`;
+}
+
+function armText(wakeOn: 'timer' | 'opening' | 'any-change'): string {
+  if (wakeOn === 'timer') return '';
+  if (wakeOn === 'opening') return '    dw_wake_on_opening(1);\n';
+  return '    dw_wake_on_any_change(1);\n';
+}

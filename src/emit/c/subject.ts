@@ -1,0 +1,12 @@
+// What each of the C files is written from.
+import type { Program } from '../../sim/index.js';
+import type { Automaton } from '../automaton.js';
+
+export interface CSubject {
+  readonly program: Program;
+  readonly automaton: Automaton;
+  /** In front of every name: `watch` gives `watch_check` and `WATCH_SLEEP`. */
+  readonly prefix: string;
+  /** Where the settings came from, for the first comment. */
+  readonly origin: string;
+}
