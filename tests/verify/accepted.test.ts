@@ -1,0 +1,104 @@
+// What the search finds and what the rules of the checker prove are one: random watches, devices and environments have
+// certificates, and those are accepted. Search and checker share no code, so that each is tried by the other.
+import fc from 'fast-check';
+import { describe, expect, it } from 'vitest';
+import { deviceMs, ppm, trueMs } from '../../src/base/index.js';
+import type { Environment } from '../../src/bounds/index.js';
+import type { DeviceTiming, VaryingMs } from '../../src/world/index.js';
+import { questionOf } from '../bounds/question.js';
+import { logicSettings, type Scale, watchSettings } from '../support/arbitraries.js';
+import { timingWith } from '../support/experiments.js';
+import { certificateOf, certified, verdictOn } from './certificates.js';
+
+const scale: Scale = {
+  leastMs: 5,
+  mostMs: 20,
+  mostBootMs: 3,
+  mostConnectMs: 5,
+  lengthMs: 300,
+  errorPpm: 150_000,
+};
+
+function varying(mostMs: number): fc.Arbitrary<VaryingMs> {
+  return fc
+    .tuple(fc.nat(mostMs), fc.nat(3))
+    .map(([ms, more]) =>
+      more > 1
+        ? { kind: 'range', leastMs: trueMs(ms), greatestMs: trueMs(ms + more) }
+        : { kind: 'fixed', ms: trueMs(ms) },
+    );
+}
+
+const timings: fc.Arbitrary<DeviceTiming> = fc.record({
+  bootTime: varying(scale.mostBootMs),
+  connectTime: varying(scale.mostConnectMs),
+  clockError: fc.constantFrom(
+    { kind: 'fixed' as const, ppm: ppm(0) },
+    { kind: 'fixed' as const, ppm: ppm(scale.errorPpm) },
+    { kind: 'drawn' as const, leastPpm: ppm(-scale.errorPpm), greatestPpm: ppm(scale.errorPpm) },
+  ),
+});
+
+const environments: fc.Arbitrary<Partial<Environment>> = fc.record({
+  longestOutageMs: fc.constantFrom(0, 0, 40),
+  powerLosses: fc.constantFrom(0, 0, 1),
+  longestPowerLossMs: fc.integer({ min: 1, max: 8 }),
+  resets: fc.constantFrom(0, 0, 1),
+});
+
+const watches = logicSettings.chain((logic) => watchSettings(logic, scale));
+
+/** Enough for most; the others would take seconds. */
+const mostStates = 300;
+
+/** What a certificate may say that it cannot speak of. */
+const notCovered = [
+  `more than ${String(mostStates)} states`,
+  'an opening that is never reported, other than by a device that holds',
+  'a watch with which the device may hold for ever',
+  'a watch with which some opening has no alert',
+].map((what) => `a certificate cannot speak of ${what}`);
+
+describe('a certificate', () => {
+  it('is accepted, for whatever watch and environment it was written', () => {
+    let accepted = 0;
+    const property = fc.property(watches, timings, environments, (watch, timing, environment) => {
+      const question = questionOf(watch, { timing, environment });
+      const result = certified(question, mostStates);
+      if (result.kind === 'not covered') {
+        expect(notCovered).toContain(result.why);
+        return;
+      }
+      accepted += 1;
+      const verdict = verdictOn(JSON.parse(result.text), question);
+      expect(verdict).toMatchObject({ kind: 'verified', states: result.states });
+    });
+    fc.assert(property, { numRuns: 15 });
+    expect(accepted).toBeGreaterThan(2);
+  });
+
+  it('is accepted with an environment that bounces, over days of heartbeats, and in the scale of real watches', () => {
+    const minutes = (count: number) => deviceMs(count * 60_000);
+    const questions = [
+      questionOf({ alertCooldownMs: deviceMs(0) }, { environment: { longestChatterMs: 90_000 } }),
+      questionOf({
+        checkIntervalMs: minutes(60),
+        heartbeats: true,
+        heartbeatIntervalMs: minutes(300),
+      }),
+      questionOf({ alertCooldownMs: minutes(12), cooldownEndsWhenShut: false }),
+      questionOf({ escalationThreshold: { open: 2, outOf: 4 }, recheckIntervalMs: minutes(1) }),
+      questionOf(
+        { afterAlert: 'hold-until-reset', unsentWhenShut: 'drop' },
+        { environment: { longestOutageMs: 600_000 } },
+      ),
+      questionOf(
+        {},
+        { timing: timingWith({ errorPpm: -45_000 }), environment: { powerLosses: 1, resets: 1 } },
+      ),
+    ];
+    for (const question of questions) {
+      expect(verdictOn(certificateOf(question), question).kind).toBe('verified');
+    }
+  });
+});

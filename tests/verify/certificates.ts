@@ -1,0 +1,74 @@
+// Certificates of watches in plain numbers, and numbers in them to be changed.
+import { type BoundsQuestion, type Certified, certificateText } from '../../src/bounds/index.js';
+import { type Verdict, verifyCertificate } from '../../src/verify/index.js';
+
+/** What a generator returns in the end. */
+export function drained<T>(steps: Generator<number, T>): T {
+  for (;;) {
+    const step = steps.next();
+    if (step.done === true) return step.value;
+  }
+}
+
+export function certified(question: BoundsQuestion, mostStates?: number): Certified {
+  return drained(certificateText(question, mostStates));
+}
+
+/** @throws Error where the question has no certificate. */
+export function certificateOf(question: BoundsQuestion): unknown {
+  const result = certified(question);
+  if (result.kind !== 'certificate') throw new Error(result.why);
+  const json: unknown = JSON.parse(result.text);
+  return json;
+}
+
+export function verdictOn(json: unknown, { program, timing }: BoundsQuestion): Verdict {
+  return drained(verifyCertificate(json, { watch: program.watch, timing }));
+}
+
+/** A number somewhere in parsed JSON. */
+export interface Place {
+  /** JSON pointer. */
+  readonly pointer: string;
+  readonly value: number;
+  set(value: unknown): void;
+}
+
+/** Every number in parsed JSON, in the order of the text. */
+export function numbersIn(json: unknown): readonly Place[] {
+  const places: Place[] = [];
+  const walk = (value: unknown, pointer: string, set: Place['set']): void => {
+    if (typeof value === 'number') places.push({ pointer, value, set });
+    else if (typeof value === 'object' && value !== null) {
+      for (const [key, item] of Object.entries(value)) {
+        walk(item, `${pointer}/${key}`, (other) => Reflect.set(value, key, other));
+      }
+    }
+  };
+  walk(json, '', () => undefined);
+  return places;
+}
+
+/** The verdict with one number changed; the number is put back. */
+export function verdictWith(
+  json: unknown,
+  { place, value }: { readonly place: Place; readonly value: unknown },
+  question: BoundsQuestion,
+): Verdict {
+  place.set(value);
+  try {
+    return verdictOn(json, question);
+  } finally {
+    place.set(place.value);
+  }
+}
+
+/** What a JSON pointer leads to; the last key may be missing. */
+export function leadsSomewhere(json: unknown, pointer: string): boolean {
+  let value = json;
+  for (const key of pointer.split('/').slice(1)) {
+    if (typeof value !== 'object' || value === null) return false;
+    value = Object.getOwnPropertyDescriptor(value, key)?.value;
+  }
+  return true;
+}

@@ -1,0 +1,93 @@
+// What is no certificate, or one of something else, is told apart from one that is wrong.
+import { describe, expect, it } from 'vitest';
+import { deviceMs } from '../../src/base/index.js';
+import { verifyCertificate } from '../../src/verify/index.js';
+import { questionOf } from '../bounds/question.js';
+import { timingWith, watchWith } from '../support/experiments.js';
+import { certificateOf, certified, drained, numbersIn, verdictOn } from './certificates.js';
+
+const question = questionOf({ recheckIntervalMs: deviceMs(20_000), alertCooldownMs: deviceMs(0) });
+const text = JSON.stringify(certificateOf(question));
+
+/** A certificate of its own for each test. */
+function parsed(): Record<string, unknown> {
+  return JSON.parse(text);
+}
+
+function deep(levels: number): unknown {
+  return JSON.parse(`${'['.repeat(levels)}${']'.repeat(levels)}`);
+}
+
+describe('no certificate', () => {
+  it.each<readonly [string, unknown]>([
+    ['nothing', null],
+    ['a number', 3],
+    ['a list', []],
+    ['a deep list', deep(5_000)],
+    ['an empty object', {}],
+    ['another schema', { ...parsed(), schema: 'dozewatch/replay/1' }],
+    ['a key too many', { ...parsed(), proved: true }],
+    ['a key that is the name of the prototype', JSON.parse(`{"__proto__": 1, ${text.slice(1)}`)],
+    ['states that are an object', { ...parsed(), rest: { first: [0], states: { length: 1 } } }],
+    ['a deep state', { ...parsed(), rest: { first: [0], states: [deep(5_000)] } }],
+  ])('is %s', (_, json) => {
+    expect(verdictOn(json, question).kind).toBe('malformed');
+  });
+
+  it.each<readonly [string, unknown]>([
+    ['no number', Number.NaN],
+    ['without end', Number.POSITIVE_INFINITY],
+    ['below nothing', -0],
+    ['broken', 0.5],
+    ['beyond what is exact', 2 ** 53],
+    ['a text', '1'],
+    ['missing', undefined],
+    ['null', null],
+    ['a list', [1]],
+    ['an object with a value of its own', { valueOf: 1 }],
+  ])('has a number that is %s', (_, value) => {
+    for (const part of ['/device/', '/environment/', '/bounds/', '/situations/', '/courses/']) {
+      const json = parsed();
+      const place = numbersIn(json).find(
+        ({ pointer }) => pointer.startsWith(part) && !/anyState|least|most/u.test(pointer),
+      );
+      place?.set(value);
+      if (place === undefined) expect(part).toBe('/device/');
+      else expect(verdictOn(json, question)).toMatchObject({ kind: 'malformed' });
+    }
+    const json = parsed();
+    const clock = numbersIn(json).find(({ pointer }) => pointer.includes('/clocks/'));
+    clock?.set(value);
+    expect(verdictOn(json, question)).toMatchObject({ kind: 'malformed', place: clock?.pointer });
+  });
+});
+
+describe('a certificate of something else', () => {
+  const of = { watch: question.program.watch, timing: question.timing };
+
+  it('names the setting in which the watch differs', () => {
+    const watch = watchWith({ ...of.watch, retryAttempts: 4 });
+    expect(drained(verifyCertificate(parsed(), { ...of, watch }))).toMatchObject({
+      kind: 'other watch',
+      place: '/watch/retryAttempts',
+      found: '5',
+      expected: '4',
+    });
+  });
+
+  it('names the time in which the device differs', () => {
+    const timing = timingWith({ bootMs: 401 });
+    expect(drained(verifyCertificate(parsed(), { ...of, timing }))).toMatchObject({
+      kind: 'other watch',
+      place: '/device/bootMs/least',
+    });
+  });
+
+  it('speaks of no sleeps that are listed one by one', () => {
+    const timing = { ...of.timing, clockError: { kind: 'sleeps' as const, ms: [] } };
+    expect(drained(verifyCertificate(parsed(), { ...of, timing }))).toMatchObject({
+      place: '/device',
+    });
+    expect(certified({ ...question, timing })).toMatchObject({ kind: 'not covered' });
+  });
+});
