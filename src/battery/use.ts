@@ -64,7 +64,7 @@ interface Window {
 }
 
 /** How long the contact is closed within a window, without the spans in which there is no power. */
-function poweredShutMs(edges: ContactEdges, off: Spans, { fromMs, toMs }: Window): number {
+export function poweredShutMs(edges: ContactEdges, off: Spans, { fromMs, toMs }: Window): number {
   let total = shutMs(edges, { fromMs, toMs });
   off.fromMs.forEach((start, index) => {
     const span = {

@@ -7,3 +7,4 @@ export { type DetectionChartOptions, detectionChart } from './detection-chart.js
 export type { ChartInput } from './scene.js';
 export type { ThemeName } from './theme.js';
 export { type ChartOptions, timelineChart } from './timeline-chart.js';
+export { type DumpInput, valueChangeDump } from './vcd/dump.js';

@@ -38,7 +38,7 @@ export async function runProgram(
   for (const entry of entries) {
     const command = program.command(entry.name).summary(entry.summary);
     command.description(`${entry.name}: ${entry.summary}`);
-    if (args.includes(entry.name)) (await entry.load()).define(command, start);
+    if (args.includes(entry.name)) (await entry.load()).define(command, start, entries);
   }
   try {
     await program.parseAsync(args, { from: 'user' });

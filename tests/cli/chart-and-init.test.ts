@@ -27,6 +27,18 @@ describe('dozewatch chart', () => {
     expect(filesIn(folder)).toEqual(['a.PNG', 'a.svg', 'missed.yaml', 'watch.yaml']);
   });
 
+  it('writes what an option asks for, whatever the name says', async () => {
+    const folder = ownFolder(files);
+    const dump = await runHere(folder, [...chart, '--vcd']);
+    expect(dump.stdout).toMatch(/^\$date 2026-05-08T[\s\S]*\n#\d+\n$/u);
+    await runHere(folder, [...chart, '-o', 'a.vcd']);
+    expect(readFileSync(path.join(folder, 'a.vcd'), 'utf8')).toBe(dump.stdout);
+    await runHere(folder, [...chart, '--png', '-o', 'picture']);
+    expect(readFileSync(path.join(folder, 'picture')).subarray(1, 4).toString()).toBe('PNG');
+    const two = await runHere(folder, [...chart, '--png', '--vcd']);
+    expect([two.status, codesIn(two.stderr)]).toEqual([2, ['formats-exclude']]);
+  });
+
   it('gives the same bytes every time, as SVG and as PNG', async () => {
     const folder = ownFolder(files);
     for (const name of ['a.svg', 'b.svg', 'a.png', 'b.png'])

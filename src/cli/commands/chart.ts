@@ -9,6 +9,7 @@ Examples:
   dozewatch chart delivery-day.yaml -c watch.yaml -o delivery-day.svg
   dozewatch chart doors.csv -c watch.yaml -o doors.png --close-ups 6
   dozewatch chart delivery-day.yaml -c watch.yaml --dark > delivery-day.svg
+  dozewatch chart delivery-day.yaml -c watch.yaml -o delivery-day.vcd    # for a waveform viewer
 
 Exit status: 0 when the picture is drawn, whatever it shows; replay judges.
 
@@ -25,7 +26,10 @@ export const chartCommand: CommandDefinition = {
         .argument('<timeline>', 'a scenario or a door log; - is standard input'),
     )
       .optionsGroup('Picture:')
-      .option('-o, --output <file>', '.svg or .png; - is standard output, as SVG', '-')
+      .option('-o, --output <file>', '.svg, .png or .vcd; - is standard output, as SVG', '-')
+      .option('--svg', 'write SVG, whatever the name says')
+      .option('--png', 'write PNG')
+      .option('--vcd', 'write a value change dump (IEEE 1364-2005), 1 ms a step')
       .option('--dark', 'light on dark')
       .option(
         '--close-ups <count>',

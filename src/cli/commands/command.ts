@@ -13,9 +13,9 @@ export interface CommandEntry {
 export interface CommandDefinition {
   /**
    * Adds arguments, options and help to a command that so far has its name and summary, and an action that gives
-   * its work to `start`.
+   * its work to `start`. `table` is for the one command that speaks of all the others.
    */
-  readonly define: (command: Command, start: Start) => void;
+  readonly define: (command: Command, start: Start, table: readonly CommandEntry[]) => void;
 }
 
 /** Carries out the work of the one command that was called. */

@@ -34,7 +34,7 @@ export const commandTable: readonly CommandEntry[] = [
   },
   {
     name: 'chart',
-    summary: 'draw a timeline and what the watch did as SVG or PNG',
+    summary: 'draw a timeline and what the watch did as SVG, PNG or VCD',
     load: async () => (await import('./chart.js')).chartCommand,
   },
   {
@@ -61,5 +61,10 @@ export const commandTable: readonly CommandEntry[] = [
     name: 'emit',
     summary: 'write the logic of a watch as C99 for firmware',
     load: async () => (await import('./emit.js')).emitCommand,
+  },
+  {
+    name: 'completion',
+    summary: 'print what a shell needs to complete command lines',
+    load: async () => (await import('./completion.js')).completionCommand,
   },
 ];

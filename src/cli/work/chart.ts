@@ -4,7 +4,7 @@ import type { ExitStatus, Io } from '../host/io.js';
 import { writeDiagnostics } from '../host/write-diagnostics.js';
 import { plain } from '../present/plain.js';
 import { verdictWords } from '../present/verdict-words.js';
-import { draw, type Look } from './draw.js';
+import { draw, drawnFormat, type Look } from './draw.js';
 import { loadTimeline } from './load-timeline.js';
 import { loadWatch } from './load-watch.js';
 import { refuseOverwriting, refuseStdout } from './outputs.js';
@@ -31,6 +31,7 @@ export async function chart(
   checkInputs([input], options, config);
   const inputs = config === undefined ? [input] : [input, config];
   refuseOverwriting('--output', output, { inputs, io });
+  drawnFormat(output, options);
   if (options.json === true) refuseStdout('--output', output);
   const paint = paintFor('stderr', on);
   const watch = await loadWatch(config, io);

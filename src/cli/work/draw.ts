@@ -1,11 +1,17 @@
-// A replay as a picture in a file: SVG, or PNG where the name asks for it.
-import { timelineChart } from '../../chart/index.js';
+// A replay in a file: as a picture (SVG or PNG), or as a value change dump for viewers of waveforms.
+import { timelineChart, valueChangeDump } from '../../chart/index.js';
 import { simulate } from '../../sim/index.js';
 import { explain } from '../../verdict/index.js';
+import { writeFileAtomically } from '../host/atomic-file.js';
 import type { Io } from '../host/io.js';
+import { problem } from '../problem.js';
+import { version } from '../program.js';
 import type { LoadedWatch } from './load-watch.js';
 import type { Replay } from './replay-one.js';
-import { pictureFormat, writePicture } from './write-picture.js';
+import { endingOf, unknownPicture, writePicture } from './write-picture.js';
+
+const formats = ['svg', 'png', 'vcd'] as const;
+type Format = (typeof formats)[number];
 
 /** What the picture is to look like, as the options say it. */
 export interface Look {
@@ -13,6 +19,24 @@ export interface Look {
   readonly closeUps?: number | undefined;
   readonly width?: number | undefined;
   readonly title?: string | undefined;
+  readonly svg?: true | undefined;
+  readonly png?: true | undefined;
+  readonly vcd?: true | undefined;
+}
+
+/** @throws InputProblem when neither the options nor the name of the file tell, or the options tell two things. */
+export function drawnFormat(file: string, look: Look): Format {
+  const asked = formats.filter((format) => look[format] === true);
+  const [first, second] = asked;
+  if (first !== undefined && second !== undefined) {
+    throw problem('formats-exclude', `--${second}`, {
+      message: `this and --${first} ask for two formats of one file`,
+      hint: 'give one of them',
+    });
+  }
+  const format = first ?? endingOf(file, formats);
+  if (format !== null) return format;
+  throw unknownPicture(file, 'a name that ends in .svg, .png or .vcd, or --svg, --png or --vcd');
 }
 
 /** The most sentences of each kind that a picture may show. */
@@ -26,10 +50,14 @@ export async function draw(
 ): Promise<void> {
   const { watch, look, io } = on;
   // A name that cannot be drawn to is told before anything is run.
-  pictureFormat(file);
+  const format = drawnFormat(file, look);
   const { timeline, experiment, verdict } = replay;
   const { watchFile } = watch;
   const trace = simulate(experiment, { record: 'all' });
+  if (format === 'vcd') {
+    await writeDump(file, valueChangeDump({ timeline, trace, watchFile, version }), io);
+    return;
+  }
   const limit = Math.min(look.closeUps ?? mostSentences, mostSentences);
   const explanations = explain({ experiment, verdict, asked: watchFile.judge, limit });
   const options = {
@@ -40,5 +68,10 @@ export async function draw(
     explanations,
   };
   const svg = timelineChart({ timeline, trace, verdict, watchFile, options });
-  await writePicture(file, svg, io);
+  await writePicture(file, svg, io, format);
+}
+
+async function writeDump(file: string, pieces: Iterable<string>, io: Io): Promise<void> {
+  if (file !== '-') await writeFileAtomically(file, pieces, io);
+  else for (const piece of pieces) await io.stdout.write(piece);
 }

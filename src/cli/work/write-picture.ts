@@ -3,23 +3,46 @@ import { writeFileAtomically } from '../host/atomic-file.js';
 import type { Io } from '../host/io.js';
 import { problem } from '../problem.js';
 
+type PictureFormat = 'svg' | 'png';
+
 /** @throws InputProblem when the name of the file does not tell. */
-export function pictureFormat(file: string): 'svg' | 'png' {
-  if (file === '-' || /\.svg$/iu.test(file)) return 'svg';
-  if (/\.png$/iu.test(file)) return 'png';
-  throw problem('unknown-picture', file, {
-    message: 'its name does not tell what kind of picture this is to be',
-    expected: 'a name that ends in .svg or .png',
-  });
+export function pictureFormat(file: string): PictureFormat {
+  const format = endingOf(file, ['svg', 'png']);
+  if (format !== null) return format;
+  throw unknownPicture(file, 'a name that ends in .svg or .png');
 }
 
-/** @param file `-` for standard output, as SVG. @throws InputProblem when it cannot be written. */
-export async function writePicture(file: string, svg: string, io: Io): Promise<void> {
-  const format = pictureFormat(file);
-  if (file === '-') await io.stdout.write(svg);
-  else if (format === 'svg') await writeFileAtomically(file, [svg], io);
-  else {
+/** The format that a name asks for, SVG for standard output; null: none of these. */
+export function endingOf<Format extends string>(
+  file: string,
+  formats: readonly (Format | 'svg')[],
+): Format | 'svg' | null {
+  if (file === '-') return 'svg';
+  const ending = /\.(?<ending>[a-z]+)$/iu.exec(file)?.groups?.['ending']?.toLowerCase();
+  return formats.find((format) => format === ending) ?? null;
+}
+
+export function unknownPicture(file: string, expected: string) {
+  const message = 'its name does not tell what kind of picture this is to be';
+  return problem('unknown-picture', file, { message, expected });
+}
+
+/**
+ * @param file `-` for standard output.
+ * @param format when the name is not to decide.
+ * @throws InputProblem when it cannot be written.
+ */
+export async function writePicture(
+  file: string,
+  svg: string,
+  io: Io,
+  format: PictureFormat = pictureFormat(file),
+): Promise<void> {
+  let picture: string | Uint8Array = svg;
+  if (format === 'png') {
     const { pngOf } = await import('../host/png.js');
-    await writeFileAtomically(file, [await pngOf(svg)], io);
+    picture = await pngOf(svg);
   }
+  if (file === '-') await io.stdout.write(picture);
+  else await writeFileAtomically(file, [picture], io);
 }

@@ -1,0 +1,83 @@
+// What has gone from the battery, wake by wake: the use so far, priced as the battery command prices a whole run.
+import {
+  type Acts,
+  nahOf,
+  poweredShutMs,
+  type SupplySettings,
+  spend,
+  type Use,
+} from '../../battery/index.js';
+import type { SendRecord, Trace } from '../../sim/index.js';
+import type { World } from '../../world/index.js';
+import { powerlessIn } from '../facts/alerts.js';
+import { type WakeTimes, wakeTimes } from './wake-times.js';
+
+export interface ChargeUsed {
+  readonly atMs: number;
+  readonly usedNah: number;
+}
+
+const no: Acts = { count: 0, ms: 0 };
+
+/** The charge used up to the end of each wake, and of the timeline. */
+export function* chargeUsed(
+  trace: Trace,
+  world: World,
+  supply: SupplySettings,
+): Generator<ChargeUsed> {
+  let use: Use = {
+    lengthMs: 0,
+    offMs: 0,
+    boots: no,
+    checks: 0,
+    openChecks: 0,
+    sends: no,
+    failedSends: no,
+    heartbeats: no,
+    heldMs: 0,
+    contactShutMs: 0,
+  };
+  const priced = (): ChargeUsed => ({
+    atMs: use.lengthMs,
+    usedNah: nahOf(spend(use, supply).totalPc),
+  });
+  for (const wake of wakeTimes(trace, world)) {
+    use = lasting(withWake(use, wake), wake.endMs, world);
+    yield priced();
+  }
+  use = lasting(use, trace.lengthMs, world);
+  yield priced();
+}
+
+function withWake(use: Use, { record, wakeMs, checkMs, endMs, ...sends }: WakeTimes): Use {
+  const { alertSend, heartbeatSend } = sends;
+  const failed = alertSend?.outcome === 'failed';
+  const idleFromMs = alertSend?.endMs ?? checkMs ?? endMs;
+  return {
+    ...use,
+    boots: { count: use.boots.count + 1, ms: use.boots.ms + (checkMs ?? endMs) - wakeMs },
+    checks: use.checks + (checkMs === null ? 0 : 1),
+    openChecks: use.openChecks + (record.check?.contact === 'open' ? 1 : 0),
+    sends: failed ? use.sends : plus(use.sends, alertSend),
+    failedSends: failed ? plus(use.failedSends, alertSend) : use.failedSends,
+    heartbeats: plus(use.heartbeats, heartbeatSend),
+    heldMs: use.heldMs + (record.holds ? endMs - idleFromMs : 0),
+  };
+}
+
+function plus({ count, ms }: Acts, send: SendRecord | null): Acts {
+  return send === null ? { count, ms } : { count: count + 1, ms: ms + send.endMs - send.startMs };
+}
+
+/** The same use, looked at up to a later instant. */
+function lasting(use: Use, toMs: number, world: World): Use {
+  const window = { fromMs: use.lengthMs, toMs };
+  const off = powerlessIn(world, window);
+  const powered = { fromMs: Math.max(use.lengthMs, Math.min(world.powerOnAtMs, toMs)), toMs };
+  return {
+    ...use,
+    lengthMs: toMs,
+    offMs: use.offMs + off.reduce((sum, span) => sum + span.toMs - span.fromMs, 0),
+    contactShutMs: use.contactShutMs + poweredShutMs(world.contact, world.powerLost, powered),
+  };
+}
