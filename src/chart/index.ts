@@ -5,6 +5,7 @@ export { type BatteryChartOptions, batteryChart } from './battery-chart.js';
 export type { DetectionInput } from './detection/scene.js';
 export { type DetectionChartOptions, detectionChart } from './detection-chart.js';
 export type { ChartInput } from './scene.js';
+export { type StateDiagramInput, stateDiagram } from './state-diagram.js';
 export type { ThemeName } from './theme.js';
 export { type ChartOptions, timelineChart } from './timeline-chart.js';
 export { type DumpInput, valueChangeDump } from './vcd/dump.js';

@@ -64,3 +64,54 @@ describe('dozewatch emit c', () => {
     ]);
   });
 });
+
+describe('dozewatch emit diagram', () => {
+  it('draws the states as SVG, with every name of a state and every step in it', async () => {
+    const ran = await runHere(ownFolder(files), ['emit', 'diagram', '-c', 'watch.yaml']);
+    expect(ran.status).toBe(0);
+    expect(ran.stdout).toMatch(/^<\?xml[^>]*>\s*<svg[\s\S]*<\/svg>\s*$/u);
+    for (const words of ['The states of watch.yaml', 'Watching', 'Alert unsent', 'cooldown over']) {
+      expect(ran.stdout).toContain(words);
+    }
+    expect(ran.stdout).not.toContain('…');
+  });
+
+  it('writes text that Markdown viewers draw, each step once', async () => {
+    const args = ['emit', 'diagram', '-c', 'watch.yaml', '--format', 'mermaid'];
+    const { stdout } = await runHere(ownFolder(files), args);
+    const steps = stdout.split('\n').filter((line) => line.includes('-->'));
+    expect(steps).toContain(
+      '  warning --> told : reads open → alert decided, delivered, sleeps 2 min',
+    );
+    expect(steps).toContain('  told --> watching : reads shut → sleeps 2 min');
+    expect(new Set(steps).size).toBe(steps.length);
+    expect(stdout.startsWith('stateDiagram-v2\n')).toBe(true);
+  });
+
+  it('goes by the ending of the file that it writes', async () => {
+    const folder = ownFolder(files);
+    for (const name of ['a.svg', 'a.png', 'a.mmd']) {
+      const ran = await runHere(folder, ['emit', 'diagram', '-c', 'watch.yaml', '-o', name]);
+      expect(ran.stdout).toBe(`Wrote ${name}\n`);
+    }
+    const starts = ['a.svg', 'a.png', 'a.mmd'].map((name) =>
+      readFileSync(path.join(folder, name)).subarray(1, 5).toString('latin1'),
+    );
+    expect(starts).toEqual(['?xml', 'PNG\r', 'tate']);
+  });
+
+  it.each([
+    ['unknown-picture', ['emit', 'diagram', '-o', 'a.gif']],
+    ['option-not-for-this', ['emit', 'diagram', '--name', 'hatch']],
+    ['option-not-for-this', ['emit', 'scxml', '--format', 'svg']],
+    ['option-not-for-this', ['emit', 'c', '--dark']],
+    ['output-is-stdout', ['emit', 'scxml', '--json']],
+    ['output-is-input', ['emit', 'scxml', '-c', 'watch.yaml', '-o', 'watch.yaml']],
+  ])('refuses with %s: %s', async (code, args) => {
+    const folder = ownFolder(files);
+    const ran = await runHere(folder, args);
+    expect({ status: ran.status, stdout: ran.stdout }).toEqual({ status: 2, stdout: '' });
+    expect(codesIn(ran.stderr)).toEqual([code]);
+    expect(filesIn(folder)).toEqual(['watch.yaml']);
+  });
+});

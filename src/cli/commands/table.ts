@@ -59,7 +59,7 @@ export const commandTable: readonly CommandEntry[] = [
   },
   {
     name: 'emit',
-    summary: 'write the logic of a watch as C99 for firmware',
+    summary: 'write the logic of a watch as C99, as SCXML, or as a state diagram',
     load: async () => (await import('./emit.js')).emitCommand,
   },
   {

@@ -1,10 +1,11 @@
 // The header: what firmware keeps, what it calls, and what it gets back.
 import { durationText } from '../../base/index.js';
 import type { WatchSettings } from '../../machine/index.js';
+import { writtenBy } from '../banner.js';
 import type { CSubject } from './subject.js';
 
 /** What the first line of every emitted C file begins with. */
-export const cBanner = 'Written by dozewatch emit c';
+export const cBanner = `${writtenBy} c`;
 
 export function headerText(subject: CSubject): string {
   const { prefix, origin, program, automaton } = subject;

@@ -1,0 +1,58 @@
+// The words of a diagram's states.
+import { durationText } from '../base/index.js';
+import type { WatchSettings } from '../machine/index.js';
+
+/** States of a diagram, in the order in which it tells them. */
+export type OutlineKind = 'off' | 'watching' | 'warning' | 'unsent' | 'told' | 'held';
+
+const titles: Readonly<Record<OutlineKind, string>> = {
+  off: 'No power',
+  watching: 'Watching',
+  warning: 'Warning',
+  unsent: 'Alert unsent',
+  told: 'Alert delivered',
+  held: 'Held',
+};
+
+export function titleOf(kind: OutlineKind): string {
+  return titles[kind];
+}
+
+export function noteOf(kind: OutlineKind, watch: WatchSettings): string {
+  const { open, outOf } = watch.escalationThreshold;
+  const clear =
+    watch.clearThreshold === 1 ? 'one shut check' : `a run of ${watch.clearThreshold} shut checks`;
+  switch (kind) {
+    case 'off':
+      return 'nothing is remembered';
+    case 'watching':
+      return 'asleep, the door was seen shut';
+    case 'warning':
+      return `asleep, seen open; an alert at ${open} open of the last ${outOf}; ${clear} clears`;
+    case 'unsent':
+      return `asleep, to be sent again; after ${watch.retryAttempts} failures in a row it falls back`;
+    case 'told': {
+      const ends = watch.cooldownEndsWhenShut ? `, which ${clear} ends` : '';
+      return `asleep, cooldown of ${durationText(watch.alertCooldownMs)}${ends}`;
+    }
+    case 'held':
+      return 'awake and idle until somebody resets it';
+  }
+}
+
+export function alwaysWords(watch: WatchSettings): readonly string[] {
+  const edges = {
+    timer: '',
+    opening: ' or a contact that opens',
+    'any-change': ' or any contact edge',
+  };
+  return [
+    `A sleep ends by its timer${edges[watch.wakeOn]}; each step is one wake with its check.`,
+    ...(watch.heartbeatIntervalMs === null
+      ? []
+      : [
+          `A check without an attempt to send an alert sends a heartbeat when ${durationText(watch.heartbeatIntervalMs)} have passed since the last.`,
+        ]),
+    'At any time a loss of power leads to No power, and a reset wakes the device, which remembers all.',
+  ];
+}

@@ -1,0 +1,181 @@
+// What a watch does from one rest to the next, as few enough states for a diagram: what its owner cares for. Found by
+// going through every reachable state of the table, wake by wake.
+import { durationText, invariant, itemAt } from '../base/index.js';
+import {
+  effectBit,
+  effectCell,
+  inputCode,
+  inputCodes,
+  type LogicTable,
+  nextState,
+  type WatchSettings,
+} from '../machine/index.js';
+import type { Program } from '../sim/index.js';
+import { alwaysWords, noteOf, type OutlineKind, titleOf } from './outline-words.js';
+
+export interface OutlineState {
+  readonly kind: OutlineKind;
+  readonly title: string;
+  readonly note: string;
+  readonly steps: readonly OutlineStep[];
+}
+
+/** From one rest to the next: what was found, what is done, and where that leads. */
+export interface OutlineStep {
+  readonly when: string;
+  readonly then: string;
+  readonly to: OutlineKind;
+}
+
+export interface Outline {
+  readonly states: readonly OutlineState[];
+  /** What may happen at any time, in words. */
+  readonly always: readonly string[];
+}
+
+/** A step before steps that only differ in what the contact reads are told as one. */
+interface FoundStep {
+  readonly reads: 'open' | 'shut';
+  readonly facts: string;
+  readonly then: string;
+  readonly to: OutlineKind;
+}
+
+const kinds: readonly OutlineKind[] = ['off', 'watching', 'warning', 'unsent', 'told', 'held'];
+
+export function outlineOf({ table, watch }: Program): Outline {
+  const found = new Map<OutlineKind, FoundStep[]>();
+  for (const state of reachableStates(table, watch)) {
+    const wake = wakeFrom(table, state);
+    if (wake === null) continue;
+    const from = kindOf(table, state);
+    const steps = stepsFrom(table, watch, nextState(table, state, wake));
+    found.set(from, [...(found.get(from) ?? []), ...steps]);
+  }
+  const states = kinds.flatMap((kind): OutlineState[] => {
+    const steps = found.get(kind);
+    if (steps === undefined) return [];
+    return [{ kind, title: titleOf(kind), note: noteOf(kind, watch), steps: joined(kind, steps) }];
+  });
+  return { states, always: alwaysWords(watch) };
+}
+
+/** The input that ends a rest; null for what is no rest. */
+function wakeFrom({ phases }: LogicTable, state: number): number | null {
+  switch (itemAt(phases, state)) {
+    case 'off':
+      return inputCode.wake['power-on'];
+    case 'asleep':
+      return inputCode.wake.timer;
+    case 'holding':
+      return inputCode.wake.reset;
+    case 'awake':
+    case 'sendingAlert':
+    case 'sendingHeartbeat':
+      return null;
+  }
+}
+
+function kindOf({ phases, memories }: LogicTable, state: number): OutlineKind {
+  const phase = itemAt(phases, state);
+  if (phase === 'off') return 'off';
+  if (phase === 'holding') return 'held';
+  const { alertPending, coolingDown, recentChecks } = itemAt(memories, state);
+  if (alertPending) return 'unsent';
+  if (coolingDown) return 'told';
+  return recentChecks > 0 ? 'warning' : 'watching';
+}
+
+/** All that can come of the check of a wake; a heartbeat makes no difference to it. */
+function stepsFrom(table: LogicTable, watch: WatchSettings, awake: number): readonly FoundStep[] {
+  return [0, 1, 2, 3].flatMap((facts): FoundStep[] => {
+    const code = inputCode.check + facts;
+    const reads = (facts & inputCode.checkReadsOpen) === 0 ? 'shut' : 'open';
+    const words = cooldownWords(table, awake, code);
+    if (words === null) return [];
+    const effects = effectCell(table, awake, code);
+    const after = nextState(table, awake, code);
+    if ((effects & effectBit.attemptAlert) === 0) {
+      const then = [...dropWords(effects), sleepWords(effects, watch)].join(', ');
+      return [{ reads, facts: words, then, to: kindOf(table, after) }];
+    }
+    return [inputCode.alertDelivered, inputCode.alertFailed].map((outcome) => {
+      const end = effectCell(table, after, outcome);
+      const decided = (effects & effectBit.decideAlert) === 0 ? 'sends again' : 'alert decided';
+      const sent = sentWords(outcome, end, watch);
+      const then = `${decided}, ${sent}, ${sleepWords(end, watch)}`;
+      return { reads, facts: words, then, to: kindOf(table, nextState(table, after, outcome)) };
+    });
+  });
+}
+
+function sentWords(outcome: number, end: number, { retryAttempts }: WatchSettings): string {
+  if (outcome === inputCode.alertDelivered) return 'delivered';
+  const fallsBack = (end & effectBit.sleepMask) === effectBit.sleepCheck;
+  return fallsBack ? `attempt ${retryAttempts} of ${retryAttempts} fails` : 'attempt fails';
+}
+
+/** What the cooldown is, where it makes a difference; null: this check is told with the one with the cooldown over. */
+function cooldownWords(table: LogicTable, awake: number, code: number): string | null {
+  const other = code ^ inputCode.checkCooldownOver;
+  const over = (code & inputCode.checkCooldownOver) !== 0;
+  const alike =
+    nextState(table, awake, code) === nextState(table, awake, other) &&
+    effectCell(table, awake, code) === effectCell(table, awake, other);
+  if (alike) return over ? '' : null;
+  return over ? 'cooldown over' : 'in the cooldown';
+}
+
+function dropWords(effects: number): readonly string[] {
+  return (effects & effectBit.dropAlert) === 0 ? [] : ['alert dropped'];
+}
+
+function sleepWords(effects: number, watch: WatchSettings): string {
+  if ((effects & effectBit.hold) !== 0) return 'stays awake';
+  switch (effects & effectBit.sleepMask) {
+    case effectBit.sleepCheck:
+      return `sleeps ${durationText(watch.checkIntervalMs)}`;
+    case effectBit.sleepRecheck:
+      return `sleeps ${durationText(watch.recheckIntervalMs)}`;
+    default:
+      return `sleeps ${durationText(watch.retryIntervalMs)}`;
+  }
+}
+
+/** Steps that differ in nothing, or only in what the contact reads, as one. */
+function joined(kind: OutlineKind, steps: readonly FoundStep[]): readonly OutlineStep[] {
+  const groups = new Map<string, FoundStep[]>();
+  for (const step of steps) {
+    const key = [step.facts, step.then, step.to].join('|');
+    groups.set(key, [...(groups.get(key) ?? []), step]);
+  }
+  const wakes = kind === 'off' ? 'power comes on, ' : kind === 'held' ? 'a reset, ' : '';
+  return [...groups.values()].map((group) => {
+    const [first] = group;
+    invariant(first !== undefined, 'a group has a step', { kind });
+    const readings = ['open', 'shut'].filter((reads) => group.some((one) => one.reads === reads));
+    const facts = first.facts === '' ? '' : `, ${first.facts}`;
+    return {
+      when: `${wakes}reads ${readings.join(' or ')}${facts}`,
+      then: first.then,
+      to: first.to,
+    };
+  });
+}
+
+function reachableStates(table: LogicTable, watch: WatchSettings): readonly number[] {
+  const states = [table.initial];
+  const seen = new Set(states);
+  for (const state of states) {
+    for (let code = 0; code < inputCodes; code += 1) {
+      const to = table.next[state * inputCodes + code] ?? -1;
+      const due = code > inputCode.check && (code & inputCode.checkHeartbeatDue) !== 0;
+      if (to < 0 || seen.has(to) || (due && !watch.heartbeats && code < inputCode.powerLost)) {
+        continue;
+      }
+      seen.add(to);
+      states.push(to);
+    }
+  }
+  return states;
+}

@@ -1,0 +1,111 @@
+// Emitted SCXML, run by an independent interpreter of the W3C standard, against XState's pure transitions.
+import { createRequire } from 'node:module';
+import type * as Scion from '@scion-scxml/scxml';
+import fc from 'fast-check';
+import { expect, it } from 'vitest';
+import { scxmlEvent, scxmlText } from '../../src/emit/index.js';
+import { codeOf, type DeviceInput, watchLogic } from '../../src/machine/index.js';
+import { type Program, simulate, type Trace } from '../../src/sim/index.js';
+import { experimentsWith, logicSettings, scales, watchSettings } from '../support/arbitraries.js';
+import { programOf } from '../support/experiments.js';
+
+const scxml: typeof Scion = createRequire(import.meta.url)('@scion-scxml/scxml');
+
+/** Feeds events to the document by the interpreter; gives the events that it sent for each. */
+function interpreted(text: string): Promise<(event: string) => readonly string[]> {
+  return new Promise((resolve, reject) => {
+    scxml.documentStringToModel(
+      'watch.scxml',
+      text,
+      (broken, model) => {
+        if (broken != null) {
+          reject(new Error('the document cannot be read', { cause: broken }));
+          return;
+        }
+        model.prepare((failed, prepared) => {
+          if (failed != null) {
+            reject(new Error('the document cannot be prepared', { cause: failed }));
+            return;
+          }
+          let sent: string[] = [];
+          const customSend = ({ name }: { readonly name: string }): void => void sent.push(name);
+          const chart = new scxml.core.Statechart(prepared, { customSend });
+          chart.start();
+          resolve((name) => {
+            sent = [];
+            chart.gen({ name });
+            return sent;
+          });
+        });
+      },
+      {},
+    );
+  });
+}
+
+/** What the device learnt in a run, in order. */
+function inputsOf(trace: Trace): readonly DeviceInput[] {
+  return trace.wakes.flatMap((wake, index): DeviceInput[] => {
+    const { cause, check, alertSend, heartbeatSend } = wake;
+    const lost = cause === 'power-on' && index > 0 ? [{ type: 'powerLost' } as const] : [];
+    const send = alertSend ?? heartbeatSend;
+    const type = alertSend === null ? 'heartbeatAttempted' : 'alertAttempted';
+    return [
+      ...lost,
+      { type: 'wake', cause },
+      ...(check === null ? [] : [{ ...check, type: 'check' } as const]),
+      ...(send === null || send.outcome === 'cutOff'
+        ? []
+        : [{ type, delivered: send.outcome === 'delivered' } as const]),
+    ];
+  });
+}
+
+const names: Readonly<Record<string, string>> = {
+  blink: 'do.blink',
+  dropAlert: 'do.drop-alert',
+  decideAlert: 'do.decide-alert',
+  attemptAlert: 'do.send-alert',
+  attemptHeartbeat: 'do.send-heartbeat',
+  hold: 'do.hold',
+};
+
+/** What the statechart itself does about each input. */
+function decisionsOf({ watch }: Program, inputs: readonly DeviceInput[]): readonly string[][] {
+  const logic = watchLogic(watch);
+  let state = logic.initial;
+  return inputs.map((input) => {
+    const reaction = logic.react(state, input);
+    state = reaction.state;
+    return reaction.effects.map((effect) =>
+      effect.type === 'sleep' ? `do.sleep.${effect.interval}` : (names[effect.type] ?? ''),
+    );
+  });
+}
+
+it('sends in an interpreter of the standard what the statechart decides', {
+  timeout: 60_000,
+}, async () => {
+  const watches = scales.flatMap((scale) =>
+    fc
+      .sample(
+        logicSettings.chain((logic) => watchSettings(logic, scale)),
+        5,
+      )
+      .map((watch) => ({ program: programOf(watch), scale })),
+  );
+  let decisions = 0;
+  for (const { program, scale } of watches) {
+    const gen = await interpreted(scxmlText(program, 'a test'));
+    let first = true;
+    for (const experiment of fc.sample(experimentsWith(program, scale), 15)) {
+      const inputs = inputsOf(simulate(experiment)).slice(0, 60);
+      if (!first) gen('power-lost');
+      first = false;
+      const sent = inputs.map((input) => gen(scxmlEvent(codeOf(input))));
+      expect(sent).toEqual(decisionsOf(program, inputs));
+      decisions += sent.flat().length;
+    }
+  }
+  expect(decisions).toBeGreaterThan(2_000);
+});
