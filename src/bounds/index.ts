@@ -24,7 +24,11 @@ export {
   type BoundsQuestion,
   type DetectionBounds,
   detectionBounds,
+  longestMs,
   modelOf,
+  searched,
+  searchesFor,
+  sureFromMs,
 } from './bounds.js';
 export { boundsOf } from './bounds-of.js';
 export { type Certified, certificateText } from './certificate/certificate.js';

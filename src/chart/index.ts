@@ -8,4 +8,5 @@ export type { ChartInput } from './scene.js';
 export { type StateDiagramInput, stateDiagram } from './state-diagram.js';
 export type { ThemeName } from './theme.js';
 export { type ChartOptions, timelineChart } from './timeline-chart.js';
+export { type TuneChartOptions, type TuneInput, tuneChart } from './tune-chart.js';
 export { type DumpInput, valueChangeDump } from './vcd/dump.js';

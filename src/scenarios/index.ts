@@ -16,7 +16,7 @@ export {
   yearWorlds,
 } from './profile/year-worlds.js';
 export { parseCelsius, parseLength, parseMeasuredLife, parseVolume } from './quantity/amounts.js';
-export { parseDuration } from './quantity/duration.js';
+export { parseDuration, writeDuration } from './quantity/duration.js';
 export { parseShare } from './quantity/share.js';
 export { parseReadings, type TemperatureReading } from './readings/readings.js';
 export { unmetExpectations } from './scenario/expectations.js';

@@ -58,6 +58,11 @@ export const commandTable: readonly CommandEntry[] = [
     load: async () => (await import('./margin.js')).marginCommand,
   },
   {
+    name: 'tune',
+    summary: 'search the settings for those that do what is asked, and recommend some',
+    load: async () => (await import('./tune.js')).tuneCommand,
+  },
+  {
     name: 'emit',
     summary: 'write the logic of a watch as C99, as SCXML, or as a state diagram',
     load: async () => (await import('./emit.js')).emitCommand,

@@ -4,8 +4,6 @@ import {
   batteryAnswer,
   lifeText,
   type NamedUse,
-  type SupplySettings,
-  supplyPresetNames,
   useOf,
 } from '../../battery/index.js';
 import { parseMeasuredLife } from '../../scenarios/index.js';
@@ -21,6 +19,7 @@ import { loadTimeline } from './load-timeline.js';
 import { type LoadedWatch, loadWatch } from './load-watch.js';
 import { refuseOverwriting, refuseStdout } from './outputs.js';
 import { paintFor } from './paint-for.js';
+import { supplyOf } from './supply-of.js';
 import { checkInputs, type TimelineOptions } from './timeline-options.js';
 import { pictureFormat, writePicture } from './write-picture.js';
 
@@ -90,18 +89,6 @@ async function useOfInput(
   const { file, name, timing, world, seed } = timeline;
   const trace = simulate({ program: watch.program, timing, world, seed }, { record: 'none' });
   return { file, name, use: useOf(trace, world) };
-}
-
-function supplyOf({ watchFile, name }: LoadedWatch): SupplySettings {
-  if (watchFile.supply !== null) return watchFile.supply;
-  throw problem('supply-missing', name ?? '--config', {
-    message:
-      name === null
-        ? 'no watch file is given, so nothing is known of the battery'
-        : 'the watch file says nothing of the battery',
-    expected: 'a supply: section',
-    hint: `write supply: { preset: maker-board, capacity: 400mAh }; presets are ${supplyPresetNames.join(', ')}`,
-  });
 }
 
 function measuredLife(inputs: readonly string[], { calibrate }: BatteryOptions) {

@@ -91,6 +91,8 @@ async function openRunner({ from, to, jobs }: EstimateRun): Promise<Runner> {
     name: 'runTask',
     minThreads: threads,
     maxThreads: threads,
+    // A year leaves many short-lived objects: with room for them, fewer are looked at twice.
+    resourceLimits: { maxYoungGenerationSizeMb: 64 },
   });
   return {
     room: 2 * threads,

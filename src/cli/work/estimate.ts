@@ -1,28 +1,22 @@
 // `dozewatch estimate` at work.
 import type { Diagnostic } from '../../base/index.js';
 import { estimateOf, relativePrecision, type Tally } from '../../estimate/index.js';
-import {
-  bouncesTooMuch,
-  builtInProfile,
-  builtInProfiles,
-  parseProfile,
-  type UsageProfile,
-} from '../../scenarios/index.js';
+import { bouncesTooMuch, type UsageProfile } from '../../scenarios/index.js';
 import type { Style } from '../commands/command.js';
 import { writeFileAtomically } from '../host/atomic-file.js';
 import type { ExitStatus, Io } from '../host/io.js';
 import { openProgress } from '../host/progress.js';
-import { readText } from '../host/read-text.js';
 import { writeDiagnostics } from '../host/write-diagnostics.js';
 import { estimateJson } from '../present/estimate-json.js';
 import { estimateReport } from '../present/estimate-report.js';
 import type { EstimateHead, EstimateView } from '../present/estimate-view.js';
 import { counted, plain } from '../present/plain.js';
-import { InputProblem, problem, valueOf } from '../problem.js';
+import { problem } from '../problem.js';
 import { type EstimateOptions, type EstimatePlan, planOf, yearsOf } from './estimate-options.js';
 import { fingerprintOf, partText } from './estimate-part.js';
 import { runEstimate, type StoppedBy } from './estimate-pool.js';
 import type { EstimateQuestion } from './estimate-task.js';
+import { loadProfile } from './load-profile.js';
 import { type LoadedWatch, loadWatch } from './load-watch.js';
 import { refuseOverwriting, refuseStdout } from './outputs.js';
 import { paintFor } from './paint-for.js';
@@ -88,24 +82,6 @@ function checkFiles({ config, profile, output }: EstimateOptions, io: Io): void 
   if (output === undefined) return;
   refuseStdout('--output', output);
   refuseOverwriting('--output', output, { inputs: [config ?? profile, profile], io });
-}
-
-async function loadProfile(name: string, io: Io): Promise<UsageProfile> {
-  const builtIn = builtInProfile(name);
-  if (builtIn !== null) return builtIn;
-  let text = '';
-  try {
-    text = await readText(name, io);
-  } catch (error) {
-    const missing = error instanceof InputProblem && error.diagnostics[0]?.code === 'file-missing';
-    if (!missing) throw error;
-    throw problem('profile-unknown', '--profile', {
-      message: 'no profile that comes along has this name, and there is no such file',
-      found: name,
-      expected: `${builtInProfiles.join(', ')}, or a file`,
-    });
-  }
-  return valueOf(parseProfile(text, name));
 }
 
 function questionOf(

@@ -1,0 +1,93 @@
+// From the settings that nothing beats to the text of a picture: worst delay against life, with what they cost in
+// false alarms.
+import { durationText, roughDurationText } from '../base/index.js';
+import { lifeText } from '../battery/index.js';
+import type { Requirements, Trial, TuneAnswer } from '../tune/index.js';
+import { countText } from './numbers.js';
+import type { Figure } from './page/figures.js';
+import { headOf } from './page/head.js';
+import { legendOf } from './page/legend.js';
+import { documentText, innerPx, lineOf, Sheet, sheetWidthPx, usualWidthPx } from './page/sheet.js';
+import { cutText, printable } from './text.js';
+import { type ThemeName, themes } from './theme.js';
+import { frontPanel, frontSamples } from './tune/front-panel.js';
+
+export interface TuneInput {
+  readonly answer: TuneAnswer;
+  readonly requirements: Requirements;
+  /** The watch file as its owner named it. */
+  readonly file: string;
+}
+
+export interface TuneChartOptions {
+  /** Width of the picture in pixels, 560 to 4000; default 1120. */
+  readonly widthPx?: number | undefined;
+  /** Default light. */
+  readonly theme?: ThemeName | undefined;
+}
+
+/** Draws a front as a whole SVG document, the same bytes every time. */
+export function tuneChart(
+  input: TuneInput & { readonly options?: TuneChartOptions | undefined },
+): string {
+  const { answer, requirements, file, options = {} } = input;
+  const widthPx = sheetWidthPx(options.widthPx ?? usualWidthPx);
+  const fullPx = innerPx(widthPx);
+  const title = `Settings worth choosing between, for ${printable(file)}`;
+  const what =
+    answer.pool === 'meeting' ? 'they do all that is asked' : 'none does all that is asked';
+  const subtitle = `No setting tried beats any of these in worst delay, sure from, life and false alarms together; ${what}`;
+  const panel = frontPanel(answer, requirements, fullPx);
+  const blocks = [
+    headOf({ title, subtitles: [subtitle], figures: figuresOf(answer) }, fullPx),
+    panel ?? lineOf('None of them has a bound and a life that can be drawn.'),
+    legendOf(frontSamples(answer), fullPx),
+    lineOf(cutText(`dozewatch · ${printable(file)}`, fullPx, { sizePx: 11 })),
+  ];
+  return documentText(
+    <Sheet
+      title={title}
+      description={describe(answer)}
+      theme={themes[options.theme ?? 'light']}
+      widthPx={widthPx}
+      blocks={blocks}
+    />,
+  );
+}
+
+function describe({ front, recommended }: TuneAnswer): string {
+  const many = `${countText(front.length)} settings that no others beat.`;
+  if (recommended === null) return `${many} None does all that is asked.`;
+  const { settings, proved, years } = recommended;
+  const delay = Number.isFinite(proved.worstDelayMs)
+    ? `within ${durationText(proved.worstDelayMs)}`
+    : 'with no bound on the delay';
+  return `${many} Recommended is a check every ${durationText(settings.checkIntervalMs)}: told ${delay}, ${lifeOf(years)} on a charge.`;
+}
+
+function lifeOf({ lifeMs }: Trial['years']): string {
+  return lifeText(Number.isFinite(lifeMs) ? lifeMs : null);
+}
+
+function figuresOf({ recommended }: TuneAnswer): readonly Figure[] {
+  const figure = (name: string, value: string): Figure => ({
+    name,
+    value,
+    alarm: null,
+    late: false,
+    share: 1,
+  });
+  if (recommended === null) return [figure('recommended', 'nothing: see what to relax')];
+  const { settings, proved, years } = recommended;
+  const { checkIntervalMs, escalationThreshold } = settings;
+  const { open, outOf } = escalationThreshold;
+  const at = open === outOf ? String(open) : `${String(open)} of ${String(outOf)}`;
+  const delay = Number.isFinite(proved.worstDelayMs)
+    ? roughDurationText(proved.worstDelayMs)
+    : 'no bound';
+  return [
+    figure('recommended', `every ${durationText(checkIntervalMs)}, alert at ${at}`),
+    figure('worst delay', delay),
+    figure('a charge lasts', lifeOf(years)),
+  ];
+}

@@ -1,0 +1,190 @@
+// The front as a plot: worst delay to the right, life up, what wakes the device as a shape, and false alarms as its size.
+import { scaleLinear } from 'd3-scale';
+import { durationText, roughDurationText } from '../../base/index.js';
+import { lifeText } from '../../battery/index.js';
+import type { Requirements, Trial, TuneAnswer } from '../../tune/index.js';
+import { DurationAxis, ShareAxis, sideWordsPx } from '../detection/axes.js';
+import { At, Bar, type Block, Shape, Words } from '../drawing.js';
+import { circle, diamond, type Glyph, square, triangleUp } from '../glyphs.js';
+import { px } from '../numbers.js';
+import type { LegendEntry } from '../page/legend.js';
+import { textWidth } from '../text.js';
+
+const titlePx = 44;
+const plotPx = 320;
+const axisPx = 22;
+const edgePx = 12;
+/** So that the largest mark of a delay of next to nothing stays inside. */
+const leftPx = 14;
+const dayMs = 86_400_000;
+const yearMs = 365.25 * dayMs;
+const smallestPx = 3.2;
+const largestPx = 11;
+
+type WakeOn = Trial['settings']['wakeOn'];
+
+const shapes: Readonly<Record<WakeOn, { readonly glyph: Glyph; readonly look: string }>> = {
+  timer: { glyph: circle, look: 'dw-m-true' },
+  opening: { glyph: triangleUp, look: 'dw-m-early' },
+  'any-change': { glyph: square, look: 'dw-m-late' },
+};
+
+interface Scales {
+  readonly x: (ms: number) => number;
+  readonly y: (ms: number) => number;
+  readonly r: (perYear: number) => number;
+}
+
+/** Null where there is nothing with a bound and a life. */
+export function frontPanel(
+  answer: TuneAnswer,
+  { worstDelayMs, lifeMs }: Requirements,
+  fullPx: number,
+): Block | null {
+  const trials = answer.front.map(({ trial }) => trial).filter(isDrawn);
+  if (trials.length === 0) return null;
+  const widthPx = fullPx - sideWordsPx;
+  const toMs =
+    1.06 * Math.max(worstDelayMs ?? 0, ...trials.map(({ proved }) => proved.worstDelayMs));
+  const longestMs = Math.max(lifeMs ?? 0, ...trials.map(({ years }) => years.lifeMs));
+  const unit = longestMs >= 2 * yearMs ? { ms: yearMs, name: 'y' } : { ms: dayMs, name: 'd' };
+  const height = scaleLinear([0, (1.05 * longestMs) / unit.ms], [plotPx, edgePx]).nice(5);
+  const most = Math.max(0, ...trials.map(({ years }) => years.rates.falseAlarms.perYear));
+  const scales: Scales = {
+    x: scaleLinear([0, toMs], [leftPx, widthPx]),
+    y: (ms) => height(ms / unit.ms),
+    r: (perYear) =>
+      smallestPx + (largestPx - smallestPx) * Math.sqrt(most === 0 ? 0 : perYear / most),
+  };
+  const ticks = height
+    .ticks(5)
+    .map((count) => ({ y: height(count), words: `${String(count)} ${unit.name}` }));
+  // The large ones first, so that no small one is hidden.
+  const drawn = trials.toSorted(
+    (a, b) => b.years.rates.falseAlarms.perYear - a.years.rates.falseAlarms.perYear,
+  );
+  return {
+    height: titlePx + plotPx + axisPx,
+    node: (
+      <g>
+        <Words x={0} y={12} size={13} class="dw-bold">
+          Life on a charge, against worst detection latency
+        </Words>
+        <At x={sideWordsPx} y={titlePx}>
+          <Bar x={0} y={0} width={widthPx} height={plotPx} class="dw-panel" />
+          <ShareAxis ticks={ticks} widthPx={widthPx} />
+          <DurationAxis toMs={toMs} x={scales.x} widthPx={widthPx} y={plotPx} topY={0} />
+          <Asked worstDelayMs={worstDelayMs} lifeMs={lifeMs} scales={scales} widthPx={widthPx} />
+          {drawn.map((trial) => point(trial, scales))}
+          {answer.recommended === null || !isDrawn(answer.recommended)
+            ? null
+            : chosen(answer.recommended, scales, widthPx)}
+        </At>
+      </g>
+    ),
+  };
+}
+
+function isDrawn({ proved, years }: Trial): boolean {
+  return Number.isFinite(proved.worstDelayMs) && Number.isFinite(years.lifeMs);
+}
+
+function point({ settings, proved, years }: Trial, { x, y, r }: Scales) {
+  const { glyph, look } = shapes[settings.wakeOn];
+  const { perYear } = years.rates.falseAlarms;
+  const { open, outOf } = settings.escalationThreshold;
+  const title = [
+    `A check every ${durationText(settings.checkIntervalMs)}, again after ${durationText(settings.recheckIntervalMs)}`,
+    `alert at ${String(open)} of ${String(outOf)}`,
+    `told within ${roughDurationText(proved.worstDelayMs)}`,
+    lifeText(years.lifeMs),
+    `${String(Number(perYear.toPrecision(3)))} false alarms a year`,
+  ].join('; ');
+  return (
+    <Shape
+      class={look}
+      d={glyph(x(proved.worstDelayMs), y(years.lifeMs), r(perYear))}
+      title={title}
+    />
+  );
+}
+
+function chosen({ proved, years }: Trial, { x, y }: Scales, widthPx: number) {
+  const [cx, cy] = [x(proved.worstDelayMs), y(years.lifeMs)];
+  const words = `recommended: ${roughDurationText(proved.worstDelayMs)}, ${lifeText(years.lifeMs)}`;
+  const fits = cx + 18 + textWidth(words, { sizePx: 11, bold: true }) < widthPx;
+  return (
+    <g>
+      <Shape class="dw-ink-line" d={circle(cx, cy, largestPx + 4)} />
+      <Words
+        x={fits ? cx + 18 : cx - 18}
+        y={cy - 10}
+        class="dw-halo dw-bold"
+        {...(fits ? {} : { anchor: 'end' as const })}
+      >
+        {words}
+      </Words>
+    </g>
+  );
+}
+
+function Asked({
+  worstDelayMs,
+  lifeMs,
+  scales,
+  widthPx,
+}: {
+  readonly worstDelayMs: number | null;
+  readonly lifeMs: number | null;
+  readonly scales: Scales;
+  readonly widthPx: number;
+}) {
+  return (
+    <g>
+      {worstDelayMs === null ? null : (
+        <g>
+          <Shape class="dw-asked-line" d={`M${px(scales.x(worstDelayMs))} 0V${plotPx}`} />
+          <Words x={scales.x(worstDelayMs)} y={-6} anchor="end" class="dw-soft">
+            asked: at most {durationText(worstDelayMs)}
+          </Words>
+        </g>
+      )}
+      {lifeMs === null ? null : (
+        <g>
+          <Shape class="dw-asked-line" d={`M0 ${px(scales.y(lifeMs))}H${px(widthPx)}`} />
+          <Words x={widthPx - 6} y={scales.y(lifeMs) + 14} anchor="end" class="dw-soft dw-halo">
+            asked: at least {lifeText(lifeMs)}
+          </Words>
+        </g>
+      )}
+    </g>
+  );
+}
+
+const wakeWords: Readonly<Record<WakeOn, string>> = {
+  timer: 'wakes on the timer only',
+  opening: 'an opening wakes it too',
+  'any-change': 'any change wakes it too',
+};
+
+/** What stands in the plot, and no more. */
+export function frontSamples({ front }: TuneAnswer): readonly LegendEntry[] {
+  const wakes = new Set(front.map(({ trial }) => trial.settings.wakeOn));
+  const most = Math.max(0, ...front.map(({ trial }) => trial.years.rates.falseAlarms.perYear));
+  const entries = (['timer', 'opening', 'any-change'] as const)
+    .filter((wakeOn) => wakes.has(wakeOn))
+    .map((wakeOn): LegendEntry => {
+      const { glyph, look } = shapes[wakeOn];
+      return { words: wakeWords[wakeOn], sample: <Shape class={look} d={glyph(11, 8, 5)} /> };
+    });
+  const sizes: LegendEntry = {
+    words: `the larger, the more false alarms: up to ${String(Number(most.toPrecision(3)))} a year`,
+    sample: (
+      <g>
+        <Shape class="dw-m-repeat" d={diamond(5, 8, 3)} />
+        <Shape class="dw-m-repeat" d={diamond(15, 8, 6)} />
+      </g>
+    ),
+  };
+  return [...entries, sizes];
+}

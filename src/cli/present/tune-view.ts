@@ -1,0 +1,26 @@
+// What is shown of a search for settings.
+import type { WatchSettings } from '../../machine/index.js';
+import type { Requirements, TuneAnswer } from '../../tune/index.js';
+
+export interface TuneView {
+  readonly answer: TuneAnswer;
+  readonly requirements: Requirements;
+  /** The settings to start from. */
+  readonly watch: WatchSettings;
+  readonly head: TuneHead;
+}
+
+export interface TuneHead {
+  /** The watch file; null: the defaults. */
+  readonly file: string | null;
+  readonly profile: string;
+  readonly seed: string;
+  readonly years: number;
+  readonly confidence: number;
+  readonly from: 'atRest' | 'anyState';
+  readonly searched: number;
+  /** Settings that lived through the years. */
+  readonly lived: number;
+  /** Settings whose search outgrew its limit. */
+  readonly unknown: number;
+}

@@ -1,0 +1,17 @@
+// What a watch file says of the battery, for commands that cannot do without.
+import { type SupplySettings, supplyPresetNames } from '../../battery/index.js';
+import { problem } from '../problem.js';
+import type { LoadedWatch } from './load-watch.js';
+
+/** @throws InputProblem when it says nothing. */
+export function supplyOf({ watchFile, name }: LoadedWatch): SupplySettings {
+  if (watchFile.supply !== null) return watchFile.supply;
+  throw problem('supply-missing', name ?? '--config', {
+    message:
+      name === null
+        ? 'no watch file is given, so nothing is known of the battery'
+        : 'the watch file says nothing of the battery',
+    expected: 'a supply: section',
+    hint: `write supply: { preset: maker-board, capacity: 400mAh }; presets are ${supplyPresetNames.join(', ')}`,
+  });
+}

@@ -1,0 +1,72 @@
+// Lives the years of many settings, on several cores where that pays. The settings of a task share their years, and
+// which task ran where changes nothing.
+import { existsSync } from 'node:fs';
+import { availableParallelism } from 'node:os';
+import { setImmediate } from 'node:timers/promises';
+import { fileURLToPath } from 'node:url';
+import { invariant } from '../../base/index.js';
+import type { Lived, Tuned } from '../../tune/index.js';
+import { type Compiled, runTuneTask, type TuneTask } from './tune-task.js';
+
+const settingsAtOnce = 20;
+
+/** Starting workers takes about as long as so many settings times years. */
+const worthWorkers = 3_000;
+
+export interface TuneRun extends TuneTask {
+  /** Threads; undefined: one a core. */
+  readonly jobs: number | undefined;
+  readonly onDone: (settings: number) => void;
+}
+
+/** @returns the years of each of the settings, in their order. */
+export async function liveOnCores(run: TuneRun): Promise<readonly Lived[]> {
+  const { question, habits, settings, jobs, onDone } = run;
+  // Built, the worker lies beside this file; run from its source there is none.
+  const filename = fileURLToPath(new URL('./tune-worker.js', import.meta.url));
+  const threads = jobs ?? availableParallelism();
+  const tasks = chunked(settings).map((some): TuneTask => ({ question, habits, settings: some }));
+  const isWorthIt = settings.length * question.years >= worthWorkers;
+  if (threads < 2 || !isWorthIt || !existsSync(filename)) {
+    const lived: Lived[] = [];
+    const compiled: Compiled = new Map();
+    for (const task of tasks) {
+      // Lets an interrupt be heard, and progress be shown.
+      await setImmediate();
+      lived.push(...runTuneTask(task, compiled));
+      onDone(task.settings.length);
+    }
+    return lived;
+  }
+  const { Tinypool } = await import('tinypool');
+  const pool = new Tinypool({
+    filename,
+    name: 'runTask',
+    minThreads: threads,
+    maxThreads: threads,
+    // A year leaves many short-lived objects: with room for them, fewer are looked at twice.
+    resourceLimits: { maxYoungGenerationSizeMb: 64 },
+  });
+  try {
+    const running = tasks.map(async (task): Promise<readonly Lived[]> => {
+      const lived: unknown = await pool.run(task);
+      invariant(isLives(task, lived), 'a worker answers with the lives of its settings');
+      onDone(task.settings.length);
+      return lived;
+    });
+    return (await Promise.all(running)).flat();
+  } finally {
+    await pool.destroy();
+  }
+}
+
+function chunked(settings: readonly Tuned[]): readonly (readonly Tuned[])[] {
+  const count = Math.ceil(settings.length / settingsAtOnce);
+  return Array.from({ length: count }, (_, index) =>
+    settings.slice(index * settingsAtOnce, (index + 1) * settingsAtOnce),
+  );
+}
+
+function isLives({ settings }: TuneTask, value: unknown): value is readonly Lived[] {
+  return Array.isArray(value) && value.length === settings.length;
+}

@@ -1,0 +1,74 @@
+// From what was tried to what is worth choosing between, and what to choose.
+import type { WatchSettings } from '../machine/index.js';
+import { type FrontPoint, frontOf } from './front.js';
+import { changesFrom } from './grid.js';
+import type { Proved } from './prove.js';
+import {
+  nearestOf,
+  type Relaxation,
+  type Requirements,
+  relaxationsOf,
+  type Shortfall,
+  shortfallsOf,
+} from './requirements.js';
+import type { Trial } from './trial.js';
+
+export interface TuneAnswer {
+  /** Settings that do all that is asked; where there are none, all that were tried. */
+  readonly pool: 'meeting' | 'all';
+  readonly meeting: number;
+  /** No setting of the pool, or of the whole grid, beats any of these. */
+  readonly front: readonly FrontPoint[];
+  /** Null: no settings do all that is asked. */
+  readonly recommended: Trial | null;
+  readonly relaxations: readonly Relaxation[];
+  /** Where no single requirement is to blame: what comes nearest. */
+  readonly nearest: { readonly trial: Trial; readonly shortfalls: readonly Shortfall[] } | null;
+}
+
+/** How many requirements bounds alone do not meet: if any, no years can help; if several, no relaxing of one. */
+export function boundsMissed(proved: Proved, requirements: Requirements): number {
+  const { sureFromMs, worstDelayMs, quietUpToMs } = requirements;
+  return [
+    proved.sureFromMs > (sureFromMs ?? Number.POSITIVE_INFINITY),
+    proved.worstDelayMs > (worstDelayMs ?? Number.POSITIVE_INFINITY),
+    proved.quietUpToMs < (quietUpToMs ?? 0),
+  ].filter(Boolean).length;
+}
+
+/**
+ * Weighs settings. Whatever beats others meets every requirement that they meet: so the front of those that miss no
+ * bound, or at most so many, is a part of the front of the whole grid.
+ * @param trials of one grid, without those whose bounds miss more requirements than those of any that are here.
+ */
+export function weigh(
+  watch: WatchSettings,
+  trials: readonly Trial[],
+  requirements: Requirements,
+): TuneAnswer {
+  const known = trials.filter(({ proved }) => proved.isKnown);
+  const meeting = known.filter((trial) => shortfallsOf(trial, requirements).length === 0);
+  const changes = ({ settings }: Trial): number => changesFrom(watch, settings);
+  const pool = meeting.length > 0 ? meeting : known;
+  const front = frontOf(pool, requirements.quietUpToMs, changes);
+  const isPossible = meeting.length > 0;
+  const relaxations = isPossible ? [] : relaxationsOf(known, requirements);
+  return {
+    pool: isPossible ? 'meeting' : 'all',
+    meeting: meeting.length,
+    front,
+    recommended: isPossible ? longestLived(front) : null,
+    relaxations,
+    nearest: isPossible || relaxations.length > 0 ? null : nearestOf(known, requirements),
+  };
+}
+
+/** Of settings that all do what is asked, the one that lasts longest; then the quickest; then the calmest. */
+function longestLived(front: readonly FrontPoint[]): Trial | null {
+  let best: Trial | null = null;
+  // The front has the quickest first, and of those the surest.
+  for (const { trial } of front) {
+    if (best === null || trial.years.lifeMs > best.years.lifeMs) best = trial;
+  }
+  return best;
+}

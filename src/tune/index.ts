@@ -1,0 +1,16 @@
+// Tune: which settings are worth choosing between, and which one does what is asked and lasts longest. Bounds are
+// proved, lives and false alarms come from drawn years. It refuses to know how years are drawn and who runs them.
+export { boundsMissed, type TuneAnswer, weigh } from './answer.js';
+export { beats, type FrontPoint } from './front.js';
+export { type Axes, changesFrom, gridOf, type Tuned } from './grid.js';
+export { type Lived, liveThrough, whatYearsSay, type YearsSay } from './live.js';
+export { type Proved, prover } from './prove.js';
+export { type Programs, programsOf, type TuneQuestion } from './question.js';
+export {
+  type Relaxation,
+  type RequirementName,
+  type Requirements,
+  type Shortfall,
+  shortfallsOf,
+} from './requirements.js';
+export { costsOf, type Trial } from './trial.js';

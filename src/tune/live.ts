@@ -1,0 +1,90 @@
+// What the settings come to in years of use: alerts for nothing, and where the charge goes. All live through the
+// same years, so that what differs between them is theirs.
+import { lifeMs, type SupplySettings, spend, type Use, useOf } from '../battery/index.js';
+import { addYear, type Estimate, emptyTally, estimateOf, type Tally } from '../estimate/index.js';
+import { simulate } from '../sim/index.js';
+import { judge } from '../verdict/index.js';
+import type { World } from '../world/index.js';
+import type { Tuned } from './grid.js';
+import type { Programs, TuneQuestion } from './question.js';
+
+/** Years of settings, as plain data. */
+export interface Lived {
+  readonly tally: Tally;
+  readonly use: Use;
+}
+
+/** Runs the settings through the years of a question. Pure: the same settings give the same years on any thread. */
+export function liveThrough(
+  question: TuneQuestion,
+  settings: readonly Tuned[],
+  by: { readonly programOf: Programs; readonly worldOf: (year: number) => World },
+): readonly Lived[] {
+  const lives = settings.map((tuned) => ({
+    program: by.programOf(tuned),
+    tally: emptyTally(),
+    use: noUse,
+  }));
+  for (let year = 0; year < question.years; year += 1) {
+    const world = by.worldOf(year);
+    const seed = `${question.seed} year ${String(year)}`;
+    for (const life of lives) {
+      const experiment = { program: life.program, timing: question.timing, world, seed };
+      const trace = simulate(experiment, { record: 'none' });
+      addYear(life.tally, judge(world.openings, trace, question.judge));
+      life.use = bothUses(life.use, useOf(trace, world));
+    }
+  }
+  return lives.map(({ tally, use }) => ({ tally, use }));
+}
+
+const noActs = { count: 0, ms: 0 };
+const noUse: Use = {
+  lengthMs: 0,
+  offMs: 0,
+  boots: noActs,
+  checks: 0,
+  openChecks: 0,
+  sends: noActs,
+  failedSends: noActs,
+  heartbeats: noActs,
+  heldMs: 0,
+  contactShutMs: 0,
+};
+
+function bothUses(one: Use, other: Use): Use {
+  const acts = (name: 'boots' | 'sends' | 'failedSends' | 'heartbeats') => ({
+    count: one[name].count + other[name].count,
+    ms: one[name].ms + other[name].ms,
+  });
+  return {
+    lengthMs: one.lengthMs + other.lengthMs,
+    offMs: one.offMs + other.offMs,
+    boots: acts('boots'),
+    checks: one.checks + other.checks,
+    openChecks: one.openChecks + other.openChecks,
+    sends: acts('sends'),
+    failedSends: acts('failedSends'),
+    heartbeats: acts('heartbeats'),
+    heldMs: one.heldMs + other.heldMs,
+    contactShutMs: one.contactShutMs + other.contactShutMs,
+  };
+}
+
+/** What years say of settings. */
+export interface YearsSay {
+  /** Infinity: over a hundred years, by these numbers. */
+  readonly lifeMs: number;
+  readonly rates: Estimate['rates'];
+}
+
+export function whatYearsSay(
+  { tally, use }: Lived,
+  supply: SupplySettings,
+  confidence: number,
+): YearsSay {
+  return {
+    lifeMs: lifeMs(spend(use, supply), supply) ?? Number.POSITIVE_INFINITY,
+    rates: estimateOf(tally, confidence).rates,
+  };
+}

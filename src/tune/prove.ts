@@ -1,0 +1,67 @@
+// What the settings are proved to do. A search depends on the cooldown only where it looks beyond rest: at rest no
+// cooldown runs as the opening begins, and the search ends with its first delivery. So it is made once for all cooldowns.
+import {
+  type BoundsQuestion,
+  longestMs,
+  type SearchOptions,
+  searched,
+  searchesFor,
+  sureFromMs,
+  TooManyStatesError,
+} from '../bounds/index.js';
+import type { Tuned } from './grid.js';
+import { programsOf, type TuneQuestion } from './question.js';
+
+/** Bounds of settings. */
+export interface Proved {
+  /** False: the search outgrew its limit, and nothing is claimed. */
+  readonly isKnown: boolean;
+  /** Infinity: no opening is long enough to be sure. */
+  readonly sureFromMs: number;
+  readonly worstDelayMs: number;
+  /** Infinity: no opening ever raises an alert. */
+  readonly quietUpToMs: number;
+}
+
+/** States of one search: thousands of settings are searched, so that none may take for ever. */
+const mostStates = 20_000;
+
+const never = Number.POSITIVE_INFINITY;
+const unknown: Proved = {
+  isKnown: false,
+  sureFromMs: never,
+  worstDelayMs: never,
+  quietUpToMs: 0,
+};
+
+/** Proves one after the other. */
+export function prover(question: TuneQuestion): (tuned: Tuned) => Proved {
+  const programOf = programsOf(question.watch);
+  const known = new Map<string, Proved>();
+  return (tuned) => {
+    const { alertCooldownMs, ...others } = tuned;
+    const key = JSON.stringify(question.from === 'atRest' ? others : tuned);
+    const proved =
+      known.get(key) ?? prove({ ...question, program: programOf(tuned) }, question.from);
+    known.set(key, proved);
+    return proved;
+  };
+}
+
+function prove(question: BoundsQuestion, from: TuneQuestion['from']): Proved {
+  const run = (options: SearchOptions) =>
+    searched(question, { ...options, mostNodes: mostStates }).result;
+  try {
+    const slowest = run(searchesFor[from]);
+    const quickest = run(searchesFor.quickest);
+    return {
+      isKnown: true,
+      sureFromMs: sureFromMs(slowest) ?? never,
+      worstDelayMs: longestMs(slowest) ?? never,
+      quietUpToMs: quickest.decision?.openingMs ?? never,
+    };
+  } catch (error) {
+    if (error instanceof TooManyStatesError) return unknown;
+    throw error;
+  }
+}

@@ -1,0 +1,40 @@
+// What is asked of a search for settings: a watch to start from, how its door is used, and what the settings must do.
+import type { SupplySettings } from '../battery/index.js';
+import type { Environment } from '../bounds/index.js';
+import type { WatchSettings } from '../machine/index.js';
+import { compileWatch, type Program } from '../sim/index.js';
+import type { JudgeSettings } from '../verdict/index.js';
+import type { ContactSettings, DeviceTiming } from '../world/index.js';
+import type { Tuned } from './grid.js';
+
+/** Everything but the settings that are searched. */
+export interface TuneQuestion {
+  readonly watch: WatchSettings;
+  readonly timing: DeviceTiming;
+  readonly judge: JudgeSettings;
+  readonly contact: ContactSettings | null;
+  readonly sealGapUm: number;
+  readonly environment: Environment;
+  readonly supply: SupplySettings;
+  /** Whether bounds are to hold at rest, or whatever went before. */
+  readonly from: 'atRest' | 'anyState';
+  /** Names the streams of each year, as in an estimate. */
+  readonly seed: string;
+  readonly years: number;
+}
+
+/** The watch with settings in it, ready to run. */
+export type Programs = (tuned: Tuned) => Program;
+
+/** Compiles a logic once: few of the settings have one of their own. */
+export function programsOf(watch: WatchSettings): Programs {
+  const tables = new Map<string, Program['table']>();
+  return (tuned) => {
+    const settings = { ...watch, ...tuned };
+    const { open, outOf } = tuned.escalationThreshold;
+    const key = `${String(open)}/${String(outOf)}`;
+    const table = tables.get(key) ?? compileWatch(settings).table;
+    tables.set(key, table);
+    return { watch: settings, table };
+  };
+}

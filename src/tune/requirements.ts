@@ -1,0 +1,113 @@
+// What settings must do, and by how much they do not.
+import type { Trial } from './trial.js';
+
+/** Null: not asked. */
+export interface Requirements {
+  /** Every opening at least so long gets its alert. */
+  readonly sureFromMs: number | null;
+  readonly worstDelayMs: number | null;
+  /** No single opening up to so long raises one. */
+  readonly quietUpToMs: number | null;
+  readonly lifeMs: number | null;
+  /** The upper end of the interval is held against it. */
+  readonly falseAlarmsPerYear: number | null;
+}
+
+export const requirementNames = [
+  'sureFrom',
+  'worstDelay',
+  'quietUpTo',
+  'life',
+  'falseAlarms',
+] as const;
+export type RequirementName = (typeof requirementNames)[number];
+
+interface Measure {
+  readonly better: 'less' | 'more';
+  readonly asked: (requirements: Requirements) => number | null;
+  readonly of: (trial: Trial) => number;
+}
+
+const measures: Readonly<Record<RequirementName, Measure>> = {
+  sureFrom: {
+    better: 'less',
+    asked: (requirements) => requirements.sureFromMs,
+    of: ({ proved }) => proved.sureFromMs,
+  },
+  worstDelay: {
+    better: 'less',
+    asked: (requirements) => requirements.worstDelayMs,
+    of: ({ proved }) => proved.worstDelayMs,
+  },
+  quietUpTo: {
+    better: 'more',
+    asked: (requirements) => requirements.quietUpToMs,
+    of: ({ proved }) => proved.quietUpToMs,
+  },
+  life: {
+    better: 'more',
+    asked: (requirements) => requirements.lifeMs,
+    of: ({ years }) => years.lifeMs,
+  },
+  falseAlarms: {
+    better: 'less',
+    asked: (requirements) => requirements.falseAlarmsPerYear,
+    of: ({ years }) => years.rates.falseAlarms.high,
+  },
+};
+
+/** A requirement that settings do not meet. */
+export interface Shortfall {
+  readonly name: RequirementName;
+  readonly asked: number;
+  readonly got: number;
+  /** How many times over or under: more than 1; Infinity where there is no bound at all. */
+  readonly times: number;
+}
+
+export function shortfallsOf(trial: Trial, requirements: Requirements): readonly Shortfall[] {
+  return requirementNames.flatMap((name): Shortfall[] => {
+    const { better, asked: askedOf, of } = measures[name];
+    const asked = askedOf(requirements);
+    if (asked === null) return [];
+    const got = of(trial);
+    const isMet = better === 'less' ? got <= asked : got >= asked;
+    if (isMet) return [];
+    return [{ name, asked, got, times: better === 'less' ? got / asked : asked / got }];
+  });
+}
+
+/** One requirement to give up a part of, and settings that then do all the rest. */
+export interface Relaxation extends Shortfall {
+  readonly trial: Trial;
+}
+
+/** For each requirement that alone stands in the way, how little of it is to be given up; the least first. */
+export function relaxationsOf(
+  trials: readonly Trial[],
+  requirements: Requirements,
+): readonly Relaxation[] {
+  const least = new Map<RequirementName, Relaxation>();
+  for (const trial of trials) {
+    const [one, ...others] = shortfallsOf(trial, requirements);
+    if (one === undefined || others.length > 0 || !Number.isFinite(one.times)) continue;
+    if (one.times < (least.get(one.name)?.times ?? Number.POSITIVE_INFINITY)) {
+      least.set(one.name, { ...one, trial });
+    }
+  }
+  return [...least.values()].sort((a, b) => a.times - b.times);
+}
+
+/** Where no single one is enough: settings whose worst shortfall is the least, with all of theirs. */
+export function nearestOf(
+  trials: readonly Trial[],
+  requirements: Requirements,
+): { readonly trial: Trial; readonly shortfalls: readonly Shortfall[] } | null {
+  let nearest: { trial: Trial; shortfalls: readonly Shortfall[]; worst: number } | null = null;
+  for (const trial of trials) {
+    const shortfalls = shortfallsOf(trial, requirements);
+    const worst = Math.max(...shortfalls.map(({ times }) => times));
+    if (nearest === null || worst < nearest.worst) nearest = { trial, shortfalls, worst };
+  }
+  return nearest;
+}

@@ -1,0 +1,88 @@
+// `dozewatch tune` from options and files to exit status.
+import { readFileSync } from 'node:fs';
+import path from 'node:path';
+import { describe, expect, it } from 'vitest';
+import { codesIn, ownFolder, runHere } from '../cli/run-here.js';
+
+const files = {
+  'watch.yaml': `watch: { checkInterval: 3m, escalationThreshold: 2 }
+judge: { leaveOpenAfter: 6m5s }
+supply: { preset: maker-board, capacity: 400mAh }
+`,
+  'bare.yaml': 'watch: { checkInterval: 3m }\n',
+  'calm.yaml': `openingsPerHour: { "6-18": 0.3 }
+duration: { lognormal: { median: 25s, sigma: 0.8 } }
+leaveOpen: { share: 5%, duration: { lognormal: { median: 20m, sigma: 0.6 } } }
+`,
+};
+const small = ['--interval', '1m..5m', '--recheck', '1m,3m', '--threshold', '1..2', '--years', '3'];
+const base = ['tune', '-c', 'watch.yaml', '--profile', 'calm.yaml', ...small];
+
+describe('tune', () => {
+  it('recommends settings, and writes a watch file that estimate finds as good', async () => {
+    const folder = ownFolder(files);
+    const args = [...base, '--worst-delay', '8m', '--out', 'tuned.yaml', '--json'];
+    const { status, stdout } = await runHere(folder, args);
+    expect(status).toBe(0);
+    const answer = JSON.parse(stdout);
+    expect(answer).toMatchObject({
+      schema: 'dozewatch/tune/1',
+      asked: { sureFromMs: 365_000, worstDelayMs: 480_000, lifeMs: null },
+      relax: [],
+      nearest: null,
+    });
+    const { recommended } = answer;
+    expect(recommended.worstDelayMs).toBeLessThanOrEqual(480_000);
+    const bounds = await runHere(folder, ['bounds', '-c', 'tuned.yaml', '--json']);
+    expect(bounds.status).toBe(0);
+    expect(JSON.parse(bounds.stdout).alwaysReportedFromMs.atRest).toBe(
+      recommended.alwaysReportedFromMs,
+    );
+    const years = ['--profile', 'calm.yaml', '--years', '3', '--json'];
+    const estimate = await runHere(folder, ['estimate', '-c', 'tuned.yaml', ...years]);
+    const { rates } = JSON.parse(estimate.stdout);
+    expect(rates.falseAlarms).toMatchObject(recommended.falseAlarms);
+    expect(rates.missed).toMatchObject(recommended.missed);
+  });
+
+  it('says what to write and why, and shows the front', async () => {
+    const { status, stdout } = await runHere(ownFolder(files), [...base, '--wake-on', 'timer']);
+    expect(status).toBe(0);
+    expect(stdout).toMatch(/^watch\.yaml: of \d+ settings, \d+ do all that is asked\.$/mu);
+    expect(stdout).toContain('Recommended, under watch:');
+    expect(stdout.replaceAll(/\s+/gu, ' ')).toMatch(/it lasts longest: .* \(proved, from rest\)/u);
+    expect(stdout).toMatch(/^ {2}> /mu);
+  });
+
+  it('names the requirement to relax, writes no file then, and ends with 1', async () => {
+    const folder = ownFolder(files);
+    const args = [...base, '--life', '900d', '--out', 'tuned.yaml', '--chart', 'front.svg'];
+    const { status, stdout } = await runHere(folder, args);
+    expect(status).toBe(1);
+    expect(stdout).toMatch(/NONE does all that is asked/u);
+    expect(stdout).toMatch(/^The one to relax: --life 900d to --life \d+d, with$/mu);
+    expect(stdout).toContain('No watch file is written');
+    expect(() => readFileSync(path.join(folder, 'tuned.yaml'))).toThrow();
+    expect(readFileSync(path.join(folder, 'front.svg'), 'utf8')).toMatch(/^<\?xml[^]*<\/svg>\n$/u);
+  });
+
+  it.each([
+    [['--profile', 'calm.yaml', '-c', 'bare.yaml'], 'supply-missing'],
+    [['-c', 'watch.yaml'], 'profile-missing'],
+    [[...base.slice(1), '--quiet-up-to', '7m'], 'requirements-contradict'],
+    [[...base.slice(1), '--worst-delay', '2s'], 'requirements-contradict'],
+    [[...base.slice(1), '--life', '0s'], 'out-of-range'],
+    [[...base.slice(1), '--false-alarms', '0/year'], 'rate-unreadable'],
+    [[...base.slice(1), '--false-alarms', '0.01/year'], 'years-too-few'],
+    [[...base.slice(1), '--interval', '5m..1m'], 'range-upside-down'],
+    [[...base.slice(1), '--interval', '1m..10m/0s'], 'out-of-range'],
+    [[...base.slice(1), '--interval', '3'], 'duration-without-unit'],
+    [[...base.slice(1), '--threshold', '3..1'], 'range-upside-down'],
+    [[...base.slice(1), '--interval', '1m..30m/1s', '--recheck', '1s..1m/1s'], 'too-many-settings'],
+    [[...base.slice(1), '--out', 'watch.yaml'], 'output-is-input'],
+    [[...base.slice(1), '--chart', 'front.gif'], 'unknown-picture'],
+  ])('refuses %j with one error: %s', async (args, code) => {
+    const { status, stdout, stderr } = await runHere(ownFolder(files), ['tune', ...args]);
+    expect([status, stdout, codesIn(stderr)]).toEqual([2, '', [code]]);
+  });
+});

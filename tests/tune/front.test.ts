@@ -1,0 +1,132 @@
+// The front of a small grid, held against the whole of the grid.
+import { describe, expect, it } from 'vitest';
+import { detectionBounds } from '../../src/bounds/index.js';
+import {
+  beats,
+  boundsMissed,
+  costsOf,
+  gridOf,
+  programsOf,
+  prover,
+  type Requirements,
+  shortfallsOf,
+  weigh,
+} from '../../src/tune/index.js';
+import { axes, question, wholeGrid } from './grid-of-trials.js';
+
+const nothingAsked: Requirements = {
+  sureFromMs: null,
+  worstDelayMs: null,
+  quietUpToMs: null,
+  lifeMs: null,
+  falseAlarmsPerYear: null,
+};
+const dayMs = 86_400_000;
+const trials = wholeGrid();
+
+/** Several things to ask: nothing, what some settings do, and what none does. */
+const questions: readonly (readonly [name: string, asked: Requirements])[] = [
+  ['nothing', nothingAsked],
+  ['quick', { ...nothingAsked, sureFromMs: 400_000, worstDelayMs: 480_000 }],
+  ['quiet and lasting', { ...nothingAsked, quietUpToMs: 60_000, lifeMs: 18 * dayMs }],
+  ['too much', { ...nothingAsked, sureFromMs: 120_000, lifeMs: 400 * dayMs, quietUpToMs: 60_000 }],
+];
+
+describe('a front', () => {
+  it.each(questions)('is beaten by no setting of the grid, asking for %s', (_, asked) => {
+    const { front } = weigh(question.watch, trials, asked);
+    expect(front.length).toBeGreaterThan(0);
+    const costs = trials.map((trial) => costsOf(trial, asked.quietUpToMs));
+    for (const { trial } of front) {
+      const own = costsOf(trial, asked.quietUpToMs);
+      expect(costs.filter((others) => beats(others, own))).toEqual([]);
+    }
+  });
+
+  it('has, for each setting of the grid, one that is as good in everything', () => {
+    const { front } = weigh(question.watch, trials, nothingAsked);
+    const fronts = front.map(({ trial }) => costsOf(trial, null));
+    const covered = trials.filter((trial) => {
+      const costs = costsOf(trial, null);
+      return fronts.some((own) => own.every((cost, index) => cost <= (costs[index] ?? 0)));
+    });
+    expect(covered.length).toBe(trials.length);
+    const alike = front.reduce((sum, point) => sum + 1 + point.alike, 0);
+    expect(alike).toBeLessThan(trials.length);
+  });
+
+  it.each(questions)('is the same when settings that miss more bounds are left out, asking for %s', (_, asked) => {
+    const whole = weigh(question.watch, trials, asked);
+    const missed = trials.map(({ proved }) => boundsMissed(proved, asked));
+    const most = whole.recommended === null ? Math.min(1, ...missed) + 1 : 0;
+    const some = trials.filter((_one, index) => (missed[index] ?? 0) <= most);
+    const part = weigh(question.watch, some, asked);
+    expect(part.recommended).toBe(whole.recommended);
+    const kept = new Set(whole.front.map(({ trial }) => trial));
+    expect(part.front.filter(({ trial }) => !kept.has(trial))).toEqual([]);
+  });
+});
+
+describe('a recommendation', () => {
+  it('does all that is asked, and none that does lasts longer', () => {
+    const asked: Requirements = { ...nothingAsked, sureFromMs: 400_000, falseAlarmsPerYear: 1_000 };
+    const { recommended, meeting } = weigh(question.watch, trials, asked);
+    const doing = trials.filter((trial) => shortfallsOf(trial, asked).length === 0);
+    expect(meeting).toBe(doing.length);
+    expect(recommended).not.toBeNull();
+    expect(doing).toContain(recommended);
+    const longest = Math.max(...doing.map(({ years }) => years.lifeMs));
+    expect(recommended?.years.lifeMs).toBe(longest);
+  });
+
+  it('says for impossible requirements which one to relax, and by no more than needed', () => {
+    const asked: Requirements = { ...nothingAsked, sureFromMs: 200_000, lifeMs: 400 * dayMs };
+    const { recommended, relaxations, nearest } = weigh(question.watch, trials, asked);
+    expect(recommended).toBeNull();
+    expect(nearest).toBeNull();
+    const [first] = relaxations;
+    expect(first?.name).toBe('life');
+    const quick = trials.filter(({ proved }) => proved.sureFromMs <= 200_000);
+    expect(first?.got).toBe(Math.max(...quick.map(({ years }) => years.lifeMs)));
+    const relaxed = { ...asked, lifeMs: first?.got ?? 0 };
+    expect(weigh(question.watch, trials, relaxed).recommended).not.toBeNull();
+  });
+
+  it('names all that stand in the way where no single one does', () => {
+    const asked: Requirements = { ...nothingAsked, sureFromMs: 100, lifeMs: 4_000 * dayMs };
+    const { relaxations, nearest } = weigh(question.watch, trials, asked);
+    expect(relaxations).toEqual([]);
+    expect(nearest?.shortfalls.map(({ name }) => name)).toEqual(['sureFrom', 'life']);
+  });
+});
+
+describe('bounds at rest', () => {
+  it('are those of a search for each setting on its own, whatever its cooldown', () => {
+    const proveOne = prover(question);
+    const programOf = programsOf(question.watch);
+    for (const tuned of gridOf(axes)) {
+      const bounds = detectionBounds({ ...question, program: programOf(tuned) });
+      expect(proveOne(tuned)).toEqual({
+        isKnown: true,
+        sureFromMs: bounds.alwaysReportedFromMs.atRest ?? Number.POSITIVE_INFINITY,
+        worstDelayMs: bounds.worstDelayMs.atRest ?? Number.POSITIVE_INFINITY,
+        quietUpToMs: bounds.neverAlarmedUpToMs,
+      });
+    }
+  });
+
+  it('are the closed form of the plain watch', () => {
+    const proveOne = prover(question);
+    for (const tuned of gridOf({ ...axes, wakeOn: ['timer'] })) {
+      const { open, outOf } = tuned.escalationThreshold;
+      if (open !== outOf) continue;
+      const again = (open - 1) * (tuned.recheckIntervalMs + 400);
+      const sureFromMs = tuned.checkIntervalMs + 400 + again;
+      expect(proveOne(tuned)).toMatchObject({
+        sureFromMs,
+        worstDelayMs: sureFromMs + 4_000 - 1,
+        quietUpToMs: again,
+      });
+    }
+  });
+});
