@@ -39,8 +39,8 @@ export function prover(question: TuneQuestion): (tuned: Tuned) => Proved {
   const programOf = programsOf(question.watch);
   const known = new Map<string, Proved>();
   return (tuned) => {
-    const { alertCooldownMs, ...others } = tuned;
-    const key = JSON.stringify(question.from === 'atRest' ? others : tuned);
+    const whatMatters = question.from === 'atRest' ? { ...tuned, alertCooldownMs: 0 } : tuned;
+    const key = JSON.stringify(whatMatters);
     const proved =
       known.get(key) ?? prove({ ...question, program: programOf(tuned) }, question.from);
     known.set(key, proved);

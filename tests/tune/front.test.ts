@@ -55,16 +55,19 @@ describe('a front', () => {
     expect(alike).toBeLessThan(trials.length);
   });
 
-  it.each(questions)('is the same when settings that miss more bounds are left out, asking for %s', (_, asked) => {
-    const whole = weigh(question.watch, trials, asked);
-    const missed = trials.map(({ proved }) => boundsMissed(proved, asked));
-    const most = whole.recommended === null ? Math.min(1, ...missed) + 1 : 0;
-    const some = trials.filter((_one, index) => (missed[index] ?? 0) <= most);
-    const part = weigh(question.watch, some, asked);
-    expect(part.recommended).toBe(whole.recommended);
-    const kept = new Set(whole.front.map(({ trial }) => trial));
-    expect(part.front.filter(({ trial }) => !kept.has(trial))).toEqual([]);
-  });
+  it.each(questions)(
+    'is the same when settings that miss more bounds are left out, asking for %s',
+    (_, asked) => {
+      const whole = weigh(question.watch, trials, asked);
+      const missed = trials.map(({ proved }) => boundsMissed(proved, asked));
+      const most = whole.recommended === null ? Math.min(1, ...missed) + 1 : 0;
+      const some = trials.filter((_one, index) => (missed[index] ?? 0) <= most);
+      const part = weigh(question.watch, some, asked);
+      expect(part.recommended).toBe(whole.recommended);
+      const kept = new Set(whole.front.map(({ trial }) => trial));
+      expect(part.front.filter(({ trial }) => !kept.has(trial))).toEqual([]);
+    },
+  );
 });
 
 describe('a recommendation', () => {
