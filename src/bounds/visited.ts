@@ -4,6 +4,7 @@ import { effectBit } from '../machine/index.js';
 import { type Ceiling, isUnder, lineOf, raise } from './ceiling.js';
 import type { Checked } from './checks.js';
 import type { Environment } from './environment.js';
+import { type Spread, spreadAlong } from './spread.js';
 import type { Budget, Model } from './track.js';
 import { type ClockName, greatest, includes, least, type Zone } from './zone.js';
 
@@ -38,7 +39,7 @@ interface Bucket {
   readonly single: Map<number, Node[]>;
   /** The others: as a ceiling where only one clock matters besides the opening's, else one by one. */
   readonly ceiling: Ceiling<Node>;
-  readonly spread: Node[];
+  readonly spread: Spread;
 }
 
 /** @param options.relaxed zones hold all smaller readings of the opening's clock: they may cover others together. */
@@ -68,7 +69,7 @@ export function visitedNodes(
         if (bucket !== undefined) rivals.push(bucket);
       }
       if (covers(rivals, at.zone, { readings, along })) return false;
-      const bucket = (buckets[place] ??= emptyBucket());
+      const bucket = (buckets[place] ??= emptyBucket(at));
       for (const gone of keep(bucket, node, { readings, along })) covered.add(gone);
       count += 1;
       if (count > options.mostNodes) throw new TooManyStatesError(options.mostNodes);
@@ -79,8 +80,9 @@ export function visitedNodes(
   };
 }
 
-function emptyBucket(): Bucket {
-  return { single: new Map(), ceiling: { parts: [] }, spread: [] };
+function emptyBucket({ cooldownOver }: Checked): Bucket {
+  const spread = spreadAlong(cooldownOver ? 'heartbeat' : 'cooldown');
+  return { single: new Map(), ceiling: { parts: [] }, spread };
 }
 
 /** Where a node belongs in its bucket. */
@@ -97,7 +99,7 @@ function covers(rivals: readonly Bucket[], zone: Zone, { readings, along }: Spot
     const ceilings = rivals.map(({ ceiling }) => ceiling);
     return isUnder(lineOf(zone, along), ceilings);
   }
-  return rivals.some(({ spread }) => anyIncludes(spread, zone));
+  return rivals.some(({ spread }) => spread.covers(zone));
 }
 
 function anyIncludes(nodes: readonly Node[] | undefined, zone: Zone): boolean {
@@ -112,7 +114,8 @@ function keep(bucket: Bucket, node: Node, { readings, along }: Spot): readonly N
   if (readings === null && along !== null) {
     return raise(bucket.ceiling, lineOf(zone, along), node);
   }
-  const list = readings === null ? bucket.spread : listAt(bucket.single, readings);
+  if (readings === null) return bucket.spread.add(node);
+  const list = listAt(bucket.single, readings);
   const gone: Node[] = [];
   for (let index = list.length - 1; index >= 0; index -= 1) {
     const known = list[index];
