@@ -1,9 +1,13 @@
 // Zones that cover one another one by one, found without looking at all of them: they are filed by the readings of one
 // clock, cut into cells. Whoever covers a zone reaches over its least reading, and whoever is covered begins within.
-import type { Node } from './visited.js';
 import { type ClockName, greatest, includes, least, type Zone } from './zone.js';
 
-export interface Spread {
+/** Something with a zone that it covers. */
+export interface Zoned {
+  readonly at: { readonly zone: Zone };
+}
+
+export interface Spread<Node extends Zoned> {
   /** Whether a zone filed here holds all of this one. */
   covers(zone: Zone): boolean;
   /** Files a node. @returns those that it covers: they are here no more. */
@@ -23,7 +27,7 @@ interface Reach {
 }
 
 /** @param along the clock to file by: one that differs from zone to zone */
-export function spreadAlong(along: ClockName): Spread {
+export function spreadAlong<Node extends Zoned>(along: ClockName): Spread<Node> {
   const reaching = new Map<number, Node[]>();
   const beginning = new Map<number, Node[]>();
   const wide: Node[] = [];
@@ -33,8 +37,7 @@ export function spreadAlong(along: ClockName): Spread {
   const reachOf = (zone: Zone): Reach => {
     const [from, to] = [least(zone, along), greatest(zone, along)];
     // The first zone sets the size: most are about as wide.
-    if (cellMs === null)
-      cellMs = Number.isFinite(to - from) ? Math.max(leastCellMs, to - from) : leastCellMs;
+    cellMs ??= Number.isFinite(to - from) ? Math.max(leastCellMs, to - from) : leastCellMs;
     return { first: Math.floor(from / cellMs), last: Math.floor(to / cellMs) };
   };
   const cellsIn = function* ({ first, last }: Reach): Generator<number> {

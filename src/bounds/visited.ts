@@ -39,7 +39,7 @@ interface Bucket {
   readonly single: Map<number, Node[]>;
   /** The others: as a ceiling where only one clock matters besides the opening's, else one by one. */
   readonly ceiling: Ceiling<Node>;
-  readonly spread: Spread;
+  readonly spread: Spread<Node>;
 }
 
 /** @param options.relaxed zones hold all smaller readings of the opening's clock: they may cover others together. */
@@ -81,7 +81,7 @@ export function visitedNodes(
 }
 
 function emptyBucket({ cooldownOver }: Checked): Bucket {
-  const spread = spreadAlong(cooldownOver ? 'heartbeat' : 'cooldown');
+  const spread = spreadAlong<Node>(cooldownOver ? 'heartbeat' : 'cooldown');
   return { single: new Map(), ceiling: { parts: [] }, spread };
 }
 
