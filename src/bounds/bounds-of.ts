@@ -6,7 +6,7 @@ import { findingsOf } from './advice/findings.js';
 import { remediesOf } from './advice/remedies.js';
 import { unreportableOf } from './advice/unreportable.js';
 import { aliasingOf } from './aliasing/aliasing.js';
-import type { BoundName, Bounds, Unknown } from './answer.js';
+import type { BoundName, Bounds, Change, Unknown } from './answer.js';
 import {
   type BoundsQuestion,
   longestMs,
@@ -28,7 +28,9 @@ export function boundsOf(question: BoundsQuestion): Bounds {
   const shown = shownOf(question, searches);
   const { aliasing, proof, ...alias } = aliasingOf(question);
   const never = searches.anyState === null ? null : unreportableOf(question, searches.anyState);
-  const remedies = remediesOf(question, holds);
+  const remedies = remediesOf(question, holds).filter(
+    ({ changes }) => question.ownLogic !== true || changes.every(({ key }) => isOfTime(key)),
+  );
   const nodes = Object.values(searches).map((search) => search?.result.nodes ?? 0);
   return {
     alwaysReportedFromMs: {
@@ -104,4 +106,9 @@ function knownOf({ atRest, anyState, quickest }: Searches): Known {
     neverAlarmedUpToMs:
       quickest === null ? undefined : (quickest.result.decision?.openingMs ?? null),
   };
+}
+
+/** Settings that logic does not look at. */
+function isOfTime(key: Change['key']): boolean {
+  return key !== 'escalationThreshold' && key !== 'afterAlert';
 }

@@ -17,6 +17,8 @@ export interface BoundsQuestion {
   readonly contact: ContactSettings | null;
   readonly sealGapUm: number;
   readonly environment: Environment;
+  /** The logic is not made from the watch's settings: what other settings of it would do is not known. */
+  readonly ownLogic?: boolean;
 }
 
 /** The bounds, exact on the millisecond grid. */

@@ -10,6 +10,14 @@ export type {
   WakeCause,
 } from './logic.js';
 export { initialMemory, openChecks, type RetainedMemory } from './memory.js';
+export {
+  isMachine,
+  LogicFault,
+  logicTools,
+  type OtherState,
+  otherLogic,
+  otherTable,
+} from './other-logic.js';
 export type { EscalationThreshold, LogicSettings, WakeOn, WatchSettings } from './settings.js';
 export {
   codeOf,

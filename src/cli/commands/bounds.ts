@@ -39,6 +39,7 @@ export const boundsCommand: CommandDefinition = {
       )
       .argument('[watches...]', 'watch files; - is standard input')
       .option('-c, --config <file>', 'the watch file, when there is one only')
+      .option('--logic <file>', "an XState machine in place of the watch's own logic")
       .optionsGroup('In place of what the watch file says:')
       .option('--interval <duration>', 'sleep between checks (checkInterval)')
       .option('--recheck <duration>', 'sleep after an open check (recheckInterval)')

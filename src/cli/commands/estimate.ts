@@ -35,6 +35,7 @@ export const estimateCommand: CommandDefinition = {
           'years of a door from a usage profile, runs and judges each, and gives exact intervals.',
       )
       .option('-c, --config <file>', 'the watch file; without it the defaults apply')
+      .option('--logic <file>', "an XState machine in place of the watch's own logic")
       .requiredOption('--profile <name>', 'how the door is used: a name (see below) or a file')
       .option('--years <count>', 'device-years; default 1000, or at most 100000 with --precision')
       .option('--seed <text>', 'another seed draws other years', '1')

@@ -35,6 +35,7 @@ export const huntCommand: CommandDefinition = {
           'for, until one breaks what you ask of it.',
       )
       .option('-c, --config <file>', 'the watch file; without it the defaults apply')
+      .option('--logic <file>', "an XState machine in place of the watch's own logic")
       .option('--property <names>', 'what should hold, in place of what judge: asks')
       .option('--with <faults>', 'what may go wrong: outages,power,resets,chatter')
       .option('--calm', 'nothing goes wrong but the door, whatever the watch file allows')

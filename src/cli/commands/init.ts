@@ -6,6 +6,7 @@ const afterHelp = `
 Examples:
   dozewatch init
   dozewatch init goose-house
+  dozewatch init --logic                 with a state machine of your own to begin with
   dozewatch init --force                 write them anew, over what is there
 
 ${caution}`;
@@ -18,6 +19,7 @@ export const initCommand: CommandDefinition = {
           'Schemas by which editors complete and check them.',
       )
       .argument('[folder]', 'where to; it is made when missing', '.')
+      .option('--logic', 'also logic.mjs: the watch as an XState machine, to be changed at will')
       .option('--force', 'overwrite files that are there')
       .option('--json', 'print what was written as JSON, schema dozewatch/init/1')
       .addHelpText('after', afterHelp)

@@ -8,6 +8,7 @@ Examples:
   dozewatch replay delivery-day.yaml -c watch.yaml
   dozewatch replay doors.csv -c watch.yaml --zone Europe/Oslo --from 2026-05-01T00:00
   dozewatch replay doors.csv -c watch.yaml --json > verdict.json
+  dozewatch replay delivery-day.yaml -c watch.yaml --logic logic.mjs
   journal-export | dozewatch replay - --format ndjson -c watch.yaml --trace wakes.ndjson
 
 Exit status: 0 when nothing was missed, nothing late, no alarm false, and every expectation of a
@@ -23,7 +24,8 @@ export const replayCommand: CommandDefinition = {
           'Drives scenarios (.yaml, .json) or door logs (.csv, .tsv, .ndjson) through a watch in virtual\n' +
             'time, and judges what it did: which leave-opens it reported, how late, and what it missed.',
         )
-        .argument('<timelines...>', 'scenarios and door logs; - is standard input'),
+        .argument('<timelines...>', 'scenarios and door logs; - is standard input')
+        .option('--logic <file>', "an XState machine in place of the watch's own logic"),
     )
       .optionsGroup('Output:')
       .option('--json', 'print the verdict as JSON, schema dozewatch/replay/1')

@@ -31,6 +31,7 @@ export const suiteCommand: CommandDefinition = {
       )
       .argument('<folder>', 'folder with scenarios (.yaml, .yml, .json)')
       .option('-c, --config <file>', 'the watch file for all of them')
+      .option('--logic <file>', "an XState machine in place of the watch's own logic")
       .option('--junit <file>', 'write the findings as JUnit XML')
       .option(
         '--against-faults',

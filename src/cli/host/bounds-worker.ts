@@ -1,7 +1,11 @@
-// A worker of a long search: a watch file in, what came of the search out.
-import type { WatchFile } from '../../scenarios/index.js';
-import { boundsQuestion, type SearchOutcome, searchBounds } from '../work/bounds-search.js';
+// A worker of a long search: a watch in, what came of the search out.
+import {
+  boundsQuestion,
+  type SearchOutcome,
+  type SearchTask,
+  searchBounds,
+} from '../work/bounds-search.js';
 
-export function runSearch(watchFile: WatchFile): SearchOutcome {
-  return searchBounds(boundsQuestion(watchFile));
+export function runSearch(task: SearchTask): SearchOutcome {
+  return searchBounds(boundsQuestion(task));
 }

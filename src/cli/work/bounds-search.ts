@@ -10,8 +10,8 @@ import {
   boundsOf,
   TooManyStatesError,
 } from '../../bounds/index.js';
+import type { LogicTable } from '../../machine/index.js';
 import type { WatchFile } from '../../scenarios/index.js';
-import { compileWatch } from '../../sim/index.js';
 import type { Io } from '../host/io.js';
 import { openProgress } from '../host/progress.js';
 
@@ -20,13 +20,22 @@ export type SearchOutcome =
   | { readonly kind: 'found'; readonly bounds: Bounds }
   | { readonly kind: 'too-many-states'; readonly mostStates: number };
 
+/** Plain data: a worker may be given it. */
+export interface SearchTask {
+  readonly watchFile: WatchFile;
+  readonly table: LogicTable;
+  /** The owner's own logic decides in place of the watch's. */
+  readonly ownLogic: boolean;
+}
+
 /** How often a terminal is told that the search goes on. */
 const tickMs = 200;
 
 /** What is asked of a watch, as its file (with all that lies over it) says it. */
-export function boundsQuestion(watchFile: WatchFile): BoundsQuestion {
+export function boundsQuestion({ watchFile, table, ownLogic }: SearchTask): BoundsQuestion {
   const { watch, timing, judge, contact, sealGapUm, environment } = watchFile;
-  return { program: compileWatch(watch), timing, judge, contact, sealGapUm, environment };
+  const program = { watch, table };
+  return { program, timing, judge, contact, sealGapUm, environment, ownLogic };
 }
 
 export function searchBounds(question: BoundsQuestion): SearchOutcome {
@@ -40,13 +49,13 @@ export function searchBounds(question: BoundsQuestion): SearchOutcome {
 
 /** @returns what came of each search, in the order of the watches. */
 export async function searchAll(
-  watches: readonly WatchFile[],
+  watches: readonly SearchTask[],
   io: Io,
 ): Promise<readonly SearchOutcome[]> {
   // Built, the worker lies beside this file; run from its source there is none.
   const filename = fileURLToPath(new URL('./bounds-worker.js', import.meta.url));
-  if (watches.every(isQuick) || !existsSync(filename)) {
-    return watches.map((watchFile) => searchBounds(boundsQuestion(watchFile)));
+  if (watches.every(({ watchFile }) => isQuick(watchFile)) || !existsSync(filename)) {
+    return watches.map((task) => searchBounds(boundsQuestion(task)));
   }
   const { Tinypool } = await import('tinypool');
   const maxThreads = Math.max(1, Math.min(watches.length, availableParallelism()));
@@ -54,8 +63,8 @@ export async function searchAll(
   const progress = openProgress(io, 'searching');
   const ticking = setInterval(() => progress.at(null), tickMs);
   try {
-    const running = watches.map(async (watchFile): Promise<SearchOutcome> => {
-      const outcome: unknown = await pool.run(watchFile);
+    const running = watches.map(async (task): Promise<SearchOutcome> => {
+      const outcome: unknown = await pool.run(task);
       invariant(isOutcome(outcome), 'a worker answers with what came of its search');
       return outcome;
     });

@@ -13,8 +13,8 @@ import { allHolds, type BoundsView } from '../present/bounds-view.js';
 import { counted, plain } from '../present/plain.js';
 import { problem } from '../problem.js';
 import { type Question, questionOf } from './bounds-question.js';
-import { type SearchOutcome, searchAll } from './bounds-search.js';
-import { loadWatch } from './load-watch.js';
+import { type SearchOutcome, type SearchTask, searchAll } from './bounds-search.js';
+import { type LoadedWatch, loadWatch } from './load-watch.js';
 import { refuseOverwriting, refuseStdout } from './outputs.js';
 import { paintFor } from './paint-for.js';
 import { overridesOf, type WatchOptions } from './watch-overrides.js';
@@ -24,6 +24,7 @@ import { type WrittenWitnesses, writeWitnesses } from './write-witnesses.js';
 
 export interface BoundsOptions extends WatchOptions {
   readonly config?: string | undefined;
+  readonly logic?: string | undefined;
   readonly strict?: true | undefined;
   readonly json?: true | undefined;
   readonly witness?: string | undefined;
@@ -53,13 +54,13 @@ export async function bounds(
   const overrides = overridesOf(options);
   const questions: Question[] = [];
   for (const file of files.length === 0 ? [undefined] : files) {
-    const loaded = await loadWatch(file, io, overrides);
+    const loaded = await loadWatch(file, io, overrides, options.logic);
     const paint = paintFor('stderr', on);
     await writeDiagnostics(loaded.warnings, { io, paint, most: mostWarnings });
     questions.push(questionOf(loaded));
   }
   const outcomes = await searchAll(
-    questions.map(({ watch }) => watch.watchFile),
+    questions.map(({ watch }) => searchTask(watch, options)),
     io,
   );
   const answers = questions.map((question, index) =>
@@ -69,13 +70,14 @@ export async function bounds(
   const certified =
     first === undefined || options.certificate === undefined
       ? null
-      : await writeCertificate(options.certificate, first.watch.watchFile, io);
+      : await writeCertificate(options.certificate, searchTask(first.watch, options), io);
   const written =
     first === undefined || options.witness === undefined
       ? null
       : await writeWitnesses(first.bounds.witnesses, first, {
           folder: options.witness,
           overrides,
+          logic: options.logic,
           io,
         });
   if (first !== undefined && options.chart !== undefined) {
@@ -87,6 +89,10 @@ export async function bounds(
     return allHolds(view, 'atRest') && (options.strict !== true || allHolds(view, 'anyState'));
   });
   return held ? 0 : 1;
+}
+
+function searchTask({ watchFile, program }: LoadedWatch, { logic }: BoundsOptions): SearchTask {
+  return { watchFile, table: program.table, ownLogic: logic !== undefined };
 }
 
 /** The watch files on a command line. @throws InputProblem when they do not go together. */
@@ -109,7 +115,13 @@ function filesOf(watches: readonly string[], { config }: BoundsOptions): readonl
 }
 
 function refuseOutputs(files: readonly string[], options: BoundsOptions, io: Io): void {
-  const { witness, certificate, chart } = options;
+  const { witness, certificate, chart, logic } = options;
+  if (certificate !== undefined && logic !== undefined) {
+    throw problem('options-exclude', '--certificate', {
+      message: "a certificate speaks of the watch's own logic, and --logic replaces it",
+      hint: 'leave one of them out',
+    });
+  }
   for (const [option, output] of [
     ['--witness', witness],
     ['--certificate', certificate],

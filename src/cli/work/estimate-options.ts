@@ -10,6 +10,7 @@ import { problem, valueOf } from '../problem.js';
 
 export interface EstimateOptions {
   readonly config?: string | undefined;
+  readonly logic?: string | undefined;
   readonly profile: string;
   readonly years?: string | undefined;
   readonly seed: string;

@@ -1,6 +1,6 @@
 // A stretch of device-years as a task: plain data that a worker thread can be given, and the tally that it gives back.
 import { type Tally, tallyYears, type YearSource } from '../../estimate/index.js';
-import type { WatchSettings } from '../../machine/index.js';
+import type { LogicTable, WatchSettings } from '../../machine/index.js';
 import { type YearHabits, yearWorlds } from '../../scenarios/index.js';
 import { compileWatch } from '../../sim/index.js';
 import type { JudgeSettings } from '../../verdict/index.js';
@@ -10,6 +10,8 @@ import type { DeviceTiming } from '../../world/index.js';
 export interface EstimateQuestion {
   readonly seed: string;
   readonly watch: WatchSettings;
+  /** Logic in place of the watch's own; null: that one. */
+  readonly table: LogicTable | null;
   readonly timing: DeviceTiming;
   readonly judge: JudgeSettings;
   readonly habits: YearHabits;
@@ -27,14 +29,15 @@ export type Sources = Map<string, YearSource>;
 
 export function runEstimateTask(task: EstimateTask, sources: Sources): Tally {
   const { question, from, to } = task;
-  const key = JSON.stringify(question);
+  const key = JSON.stringify({ ...question, table: null });
   const source = sources.get(key) ?? sourceOf(question);
   sources.set(key, source);
   return tallyYears(source, from, to);
 }
 
-function sourceOf({ seed, watch, timing, judge, habits }: EstimateQuestion): YearSource {
+function sourceOf({ seed, watch, table, timing, judge, habits }: EstimateQuestion): YearSource {
   const draw = yearWorlds(habits);
   const worldOf: YearSource['worldOf'] = (year) => draw(seed, year);
-  return { program: compileWatch(watch), timing, judge, seed, worldOf };
+  const program = table === null ? compileWatch(watch) : { watch, table };
+  return { program, timing, judge, seed, worldOf };
 }

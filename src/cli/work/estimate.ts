@@ -37,7 +37,7 @@ export async function estimate(options: EstimateOptions, on: On): Promise<ExitSt
   const { io } = on;
   const plan = planOf(options);
   checkFiles(options, io);
-  const watch = await loadWatch(options.config, io);
+  const watch = await loadWatch(options.config, io, [], options.logic);
   const profile = await loadProfile(options.profile, io);
   await writeDiagnostics(watch.warnings, { io, paint: paintFor('stderr', on), most: 20 });
   const asked = { plan, ...questionOf(options, plan, { watch, profile }) };
@@ -110,7 +110,8 @@ function questionOf(
     outages,
     powerCuts,
   };
-  return { question: { seed, watch, timing, judge, habits }, head };
+  const table = options.logic === undefined ? null : of.watch.program.table;
+  return { question: { seed, watch, table, timing, judge, habits }, head };
 }
 
 async function runYears({ plan, question }: Asked, io: Io) {

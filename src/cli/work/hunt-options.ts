@@ -18,6 +18,7 @@ import { InputProblem, problem, valueOf } from '../problem.js';
 /** Options of `hunt`, as they were typed. */
 export interface HuntCommandOptions {
   readonly config?: string | undefined;
+  readonly logic?: string | undefined;
   readonly property?: string | undefined;
   readonly with?: string | undefined;
   readonly calm?: true | undefined;
@@ -56,6 +57,13 @@ export function planOf(options: HuntCommandOptions, watchFile: WatchFile): HuntP
     throw problem('seed-missing', '--path', {
       message: 'a path leads to a finding of one seed',
       hint: 'give the --seed that was printed with it',
+    });
+  }
+  if (options.fault !== undefined && options.logic !== undefined) {
+    throw problem('options-exclude', '--fault', {
+      message:
+        "the catalogue's mistakes are made in the watch's own logic, and --logic replaces it",
+      hint: 'leave one of them out',
     });
   }
   if (options.fault !== undefined && options.property !== undefined) {

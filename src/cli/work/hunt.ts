@@ -61,7 +61,7 @@ export async function huntWatch(
     refuseStdout('--save', options.save);
     refuseOverwriting('--save', options.save, { inputs: [options.config ?? ''], io });
   }
-  const watch = await loadWatch(options.config, io);
+  const watch = await loadWatch(options.config, io, [], options.logic);
   const one = huntOf(options, watch);
   const paint = paintFor('stdout', on);
   await writeDiagnostics(watch.warnings, { io, paint: paintFor('stderr', on), most: 20 });
@@ -171,7 +171,7 @@ function freeName(io: Io): string {
 function againCommand({ options, watch }: Hunt, { seed, path: way }: Finding): string {
   const words = ['dozewatch hunt'];
   if (watch.name !== null) words.push(`-c ${quoted(watch.name)}`);
-  for (const key of ['property', 'with', 'fault', 'length'] as const) {
+  for (const key of ['logic', 'property', 'with', 'fault', 'length'] as const) {
     const value = options[key];
     if (value !== undefined) words.push(`--${key} ${quoted(value)}`);
   }

@@ -7,13 +7,16 @@ import type { ExitStatus, Io } from '../host/io.js';
 import { shippedText } from '../host/shipped.js';
 import { plain } from '../present/plain.js';
 import { problem } from '../problem.js';
+import { logicTemplate } from './logic-template.js';
 
 export interface InitOptions {
+  readonly logic?: true | undefined;
   readonly force?: true | undefined;
   readonly json?: true | undefined;
 }
 
 const watchName = 'watch.yaml';
+const logicName = 'logic.mjs';
 const scenarioName = 'first-scenario.yaml';
 /** Schemas lie apart: they are ours, and written anew each time. */
 const schemaFolder = '.dozewatch';
@@ -22,7 +25,8 @@ const schemaNames = ['watch.schema.json', 'scenario.schema.json'] as const;
 /** @throws InputProblem when a file is there already, and none is written then. */
 export async function init(folder: string, options: InitOptions, io: Io): Promise<ExitStatus> {
   const at = (name: string): string => path.join(folder, name);
-  for (const name of [watchName, scenarioName]) {
+  const logic = options.logic === true ? [[logicName, logicTemplate] as const] : [];
+  for (const name of [watchName, scenarioName, ...logic.map(([file]) => file)]) {
     if (options.force === true || !existsSync(path.resolve(io.folder, at(name)))) continue;
     throw problem('file-exists', at(name), {
       message: 'this file is there already, and nothing was written',
@@ -35,6 +39,7 @@ export async function init(folder: string, options: InitOptions, io: Io): Promis
     [`${schemaFolder}/${scenarioSchema}`, await shippedText(`schemas/${scenarioSchema}`)],
     [watchName, starterWatchText(`./${schemaFolder}/${watchSchema}`)],
     [scenarioName, starterScenarioText(`./${schemaFolder}/${scenarioSchema}`)],
+    ...logic,
   ];
   for (const [name, text] of texts) await writeFileAtomically(at(name), [text], io);
   if (options.json === true) {
@@ -42,19 +47,23 @@ export async function init(folder: string, options: InitOptions, io: Io): Promis
     await io.stdout.write(`${JSON.stringify({ schema: 'dozewatch/init/1', written }, null, 2)}\n`);
     return 0;
   }
-  await io.stdout.write(nextSteps((name) => plain(at(name))));
+  await io.stdout.write(nextSteps((name) => plain(at(name)), options.logic === true));
   return 0;
 }
 
-function nextSteps(at: (name: string) => string): string {
+function nextSteps(at: (name: string) => string, withLogic: boolean): string {
   const [watch, scenario] = [at(watchName), at(scenarioName)];
+  const wroteLogic = withLogic
+    ? `Wrote ${at(logicName)}: the watch as a state machine, to be changed into logic of your own.\n`
+    : '';
+  const tryLogic = withLogic ? `\n  dozewatch bounds -c ${watch} --logic ${at(logicName)}` : '';
   return `Wrote ${watch}: what the watch does, and what you ask of it.
 Wrote ${scenario}: one day of a door, to be changed into days of your own.
-
+${wroteLogic}
 What to try next:
   dozewatch replay ${scenario} -c ${watch}
   dozewatch chart ${scenario} -c ${watch} -o ${at('first-scenario.svg')}
-  dozewatch suite ${at('.')}
+  dozewatch suite ${at('.')}${tryLogic}
   dozewatch replay YOUR-DOOR-LOG.csv -c ${watch}
 `;
 }

@@ -8,6 +8,7 @@ import {
 } from '../../scenarios/index.js';
 import { compileWatch, type Program } from '../../sim/index.js';
 import type { Io } from '../host/io.js';
+import { loadLogic } from '../host/load-logic.js';
 import { readText } from '../host/read-text.js';
 import { InputProblem } from '../problem.js';
 
@@ -23,16 +24,18 @@ export interface LoadedWatch {
 
 /**
  * @param overrides settings in place of the file's, or of the defaults.
+ * @param logic a file with the machine that is to decide in place of the watch's own.
  * @throws InputProblem when the file cannot be read or believed.
  */
 export async function loadWatch(
   file: string | undefined,
   io: Io,
   overrides: readonly WatchOverride[] = [],
+  logic?: string,
 ): Promise<LoadedWatch> {
   if (file === undefined && overrides.length === 0) {
     const watchFile = defaultWatchFile();
-    const program = compileWatch(watchFile.watch);
+    const program = await programOf(watchFile, logic, io);
     return { watchFile, program, name: null, text: null, warnings: [] };
   }
   const text = file === undefined ? null : await readText(file, io);
@@ -40,6 +43,16 @@ export async function loadWatch(
   if (!result.ok) throw new InputProblem(result.errors);
   const watchFile = result.value;
   const { warnings } = result;
-  const program = compileWatch(watchFile.watch);
+  const program = await programOf(watchFile, logic, io);
   return { watchFile, program, name: file ?? null, text, warnings };
+}
+
+async function programOf(
+  { watch }: WatchFile,
+  logic: string | undefined,
+  io: Io,
+): Promise<Program> {
+  return logic === undefined
+    ? compileWatch(watch)
+    : { watch, table: await loadLogic(logic, watch, io) };
 }

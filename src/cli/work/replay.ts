@@ -21,6 +21,7 @@ import { traceLines } from './trace-lines.js';
 
 export interface ReplayOptions extends TimelineOptions {
   readonly config?: string | undefined;
+  readonly logic?: string | undefined;
   readonly json?: true | undefined;
   readonly all?: true | undefined;
   readonly trace?: string | undefined;
@@ -53,7 +54,7 @@ export async function replay(
     refuseOverwriting(option, file, { inputs: files, io });
   }
   const stderrPaint = paintFor('stderr', on);
-  const watch = await loadWatch(options.config, io);
+  const watch = await loadWatch(options.config, io, [], options.logic);
   await writeDiagnostics(watch.warnings, { io, paint: stderrPaint, most: mostWarnings });
   const replays: Replay[] = [];
   for (const input of inputs) {

@@ -14,6 +14,8 @@ export interface CaseTask {
   readonly path: string;
   readonly file: string;
   readonly watch: string | undefined;
+  /** A machine in place of the watch's own logic. */
+  readonly logic: string | undefined;
   /** The folder that relative paths start from. */
   readonly folder: string;
 }
@@ -41,7 +43,7 @@ async function resultOf(task: CaseTask, io: Io, watches: Watches): Promise<Suite
   try {
     let loading = watches.get(task.watch);
     if (loading === undefined) {
-      loading = loadWatch(task.watch, io);
+      loading = loadWatch(task.watch, io, [], task.logic);
       watches.set(task.watch, loading);
     }
     const watch = await loading;

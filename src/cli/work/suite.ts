@@ -19,6 +19,7 @@ import type { CaseTask } from './run-case.js';
 
 export interface SuiteOptions {
   readonly config?: string | undefined;
+  readonly logic?: string | undefined;
   readonly junit?: string | undefined;
   readonly json?: true | undefined;
   readonly againstFaults?: true | undefined;
@@ -40,7 +41,16 @@ export async function suite(
       expected: 'the name of a file',
     });
   }
-  if (options.config !== undefined) await loadWatch(options.config, io);
+  if (options.logic !== undefined && options.againstFaults === true) {
+    throw problem('options-exclude', '--against-faults', {
+      message:
+        "the catalogue's mistakes are made in the watch's own logic, and --logic replaces it",
+      hint: 'leave one of them out',
+    });
+  }
+  if (options.config !== undefined || options.logic !== undefined) {
+    await loadWatch(options.config, io, [], options.logic);
+  }
   if (options.junit !== undefined) {
     const inputs = files.flatMap(({ file, watch }) => [file, options.config ?? watch ?? file]);
     refuseStdout('--junit', options.junit);
@@ -50,6 +60,7 @@ export async function suite(
     path,
     file,
     watch: options.config ?? watch,
+    logic: options.logic,
     folder: io.folder,
   }));
   const progress = openProgress(io, 'replaying scenarios');

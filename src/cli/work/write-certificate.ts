@@ -1,26 +1,21 @@
 // The certificate of one watch's bounds into a file.
 import { certificateText, TooManyStatesError } from '../../bounds/index.js';
-import type { WatchFile } from '../../scenarios/index.js';
 import { writeFileAtomically } from '../host/atomic-file.js';
 import type { Io } from '../host/io.js';
 import { openProgress } from '../host/progress.js';
 import { counted, plain } from '../present/plain.js';
 import { type InputProblem, problem } from '../problem.js';
-import { boundsQuestion } from './bounds-search.js';
+import { boundsQuestion, type SearchTask } from './bounds-search.js';
 import { runSteps } from './run-steps.js';
 
 /**
  * @returns what was written, in words.
  * @throws InputProblem where nothing can be certified, or the file cannot be written.
  */
-export async function writeCertificate(
-  file: string,
-  watchFile: WatchFile,
-  io: Io,
-): Promise<string> {
+export async function writeCertificate(file: string, task: SearchTask, io: Io): Promise<string> {
   const progress = openProgress(io, 'certifying');
   try {
-    const steps = certificateText(boundsQuestion(watchFile));
+    const steps = certificateText(boundsQuestion(task));
     const certified = await runSteps(steps, io, () => progress.at(null));
     if (certified.kind === 'not covered') throw notCovered(certified.why);
     await writeFileAtomically(file, [certified.text], io);

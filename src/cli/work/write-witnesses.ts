@@ -21,15 +21,21 @@ export interface WrittenWitnesses {
 export async function writeWitnesses(
   witnesses: readonly Witness[],
   question: Question,
-  on: { readonly folder: string; readonly overrides: readonly WatchOverride[]; readonly io: Io },
+  on: {
+    readonly folder: string;
+    readonly overrides: readonly WatchOverride[];
+    readonly logic: string | undefined;
+    readonly io: Io;
+  },
 ): Promise<WrittenWitnesses> {
-  const { folder, overrides, io } = on;
+  const { folder, overrides, logic, io } = on;
+  const logicWords = logic === undefined ? '' : ` --logic ${argument(logic)}`;
   const { watch } = question;
   const inFolder = (name: string): string => path.join(folder, name);
   const named = overrides.length === 0 && watch.name !== '-' ? watch.name : null;
   const config = named ?? inFolder(watchFileName);
   const again = (name: string): string =>
-    `dozewatch replay ${argument(inFolder(name))} -c ${argument(config)}`;
+    `dozewatch replay ${argument(inFolder(name))} -c ${argument(config)}${logicWords}`;
   const scenarios = witnesses.map((witness) => witnessFile(witness, question, again));
   const files: WitnessFile[] = scenarios.filter((file) => file !== null);
   if (named === null) {

@@ -1,0 +1,231 @@
+// Another XState machine behind the seam: an owner's own logic. It answers the same events by actions of the same
+// names; what it may do when is checked at each reaction, so that whatever runs it can rely on it.
+import {
+  type AnyStateMachine,
+  and,
+  assign,
+  initialTransition,
+  not,
+  or,
+  type SnapshotFrom,
+  setup,
+  transition,
+} from 'xstate';
+import type { DeviceEffect, DeviceInput, DeviceLogic, Phase } from './logic.js';
+import { initialMemory, type RetainedMemory } from './memory.js';
+import { faultOfReaction, phaseAfter } from './other-rules.js';
+import type { LogicSettings } from './settings.js';
+import { compileTable, type LogicTable } from './table.js';
+import { effectOf, watchEvent } from './watch-logic.js';
+
+/** What is wrong with a machine that was to be the logic of a watch. */
+export class LogicFault extends Error {
+  override readonly name = 'LogicFault';
+  constructor(
+    readonly what: string,
+    readonly facts: { readonly found?: string; readonly expected?: string; readonly hint?: string },
+  ) {
+    super(what);
+  }
+}
+
+type OtherSnapshot = SnapshotFrom<AnyStateMachine>;
+
+export interface OtherState {
+  readonly snapshot: OtherSnapshot;
+  readonly phase: Phase;
+  /** An alert is decided, and neither delivered nor dropped. */
+  readonly pending: boolean;
+  readonly key: string;
+}
+
+/** What a module gets to make its machine with, so that it needs no package of its own. */
+export const logicTools = { setup, assign, and, or, not };
+
+/** More states than any sensible logic has: reaching it means that something in its context grows for ever. */
+export const mostOtherStates = 5_000;
+
+/** Whether a value is an XState machine, of whichever copy of the package. */
+export function isMachine(value: unknown): value is AnyStateMachine {
+  return (
+    typeof value === 'object' &&
+    value !== null &&
+    'config' in value &&
+    'root' in value &&
+    'transition' in value &&
+    typeof value.transition === 'function'
+  );
+}
+
+/**
+ * A machine as device logic; its input is the settings of the watch.
+ * @throws LogicFault, then or at a reaction, when it is none: it does what is not known, or not possible then, keeps
+ * time, or goes on to ever new states.
+ */
+export function otherLogic(
+  machine: AnyStateMachine,
+  settings: LogicSettings,
+): DeviceLogic<OtherState> {
+  const seen = new Set<string>();
+  const stateOf = (snapshot: OtherSnapshot, phase: Phase, pending: boolean): OtherState => {
+    const key = keyOf(snapshot, phase, pending);
+    seen.add(key);
+    if (seen.size > mostOtherStates) {
+      throw new LogicFault('this machine comes to ever new states', {
+        found: `more than ${mostOtherStates} of them, such as ${key.slice(0, 200)}`,
+        expected: 'a context that takes few values',
+        hint: 'count no further than it matters, and set back what does not matter any more',
+      });
+    }
+    return { snapshot, phase, pending, key };
+  };
+  const [first, actions] = initialTransition(machine, settings);
+  const begun = effectsOf(actions, 'as it starts');
+  if (begun.length > 0) {
+    throw new LogicFault('this machine acts before it has power', {
+      found: begun.map(({ type }) => type).join(', '),
+      expected: 'to wait for wake.power-on',
+    });
+  }
+  const initial = stateOf(first, 'off', false);
+  return {
+    initial,
+    react(state, input) {
+      const reaction = reactionOf(machine, state, input);
+      const again = reactionOf(machine, state, input);
+      const next = stateOf(reaction.snapshot, reaction.phase, reaction.pending);
+      if (keyOf(again.snapshot, again.phase, again.pending) !== next.key) {
+        throw new LogicFault('this machine does not always do the same', {
+          found: `two outcomes of ${whereText(state, input)}`,
+          expected: 'nothing but its context and its events to decide: no clock, no chance',
+        });
+      }
+      return { state: next, effects: reaction.effects };
+    },
+    // It may look at any fact.
+    plainest: (_, input) => input,
+    phase: ({ phase }) => phase,
+    memory: (state) => memoryOf(state),
+    key: ({ key }) => key,
+  };
+}
+
+/** The table of a machine, for the settings of a watch. @throws LogicFault as `otherLogic` does. */
+export function otherTable(machine: AnyStateMachine, settings: LogicSettings): LogicTable {
+  return compileTable(otherLogic(machine, settings));
+}
+
+function reactionOf(machine: AnyStateMachine, state: OtherState, input: DeviceInput) {
+  const where = whereText(state, input);
+  const [snapshot, actions] = transition(machine, state.snapshot, watchEvent(input));
+  const effects = effectsOf(actions, where);
+  const fault = faultOfReaction(input, effects, state.pending);
+  if (fault !== null) {
+    const found = effects.map(({ type }) => type).join(', ');
+    throw new LogicFault(fault.what, {
+      found: `${found === '' ? 'nothing' : found}, ${where}`,
+      expected: fault.expected,
+    });
+  }
+  return { snapshot, effects, ...phaseAfter(state, input, effects) };
+}
+
+function whereText({ snapshot }: OtherState, input: DeviceInput): string {
+  const { type, ...facts } = watchEvent(input);
+  const told = Object.entries(facts).map(([name, value]) => `${name}: ${String(value)}`);
+  const event = told.length === 0 ? type : `${type} (${told.join(', ')})`;
+  return `at ${event} in ${JSON.stringify(valueOf(snapshot))}`;
+}
+
+function valueOf(snapshot: OtherSnapshot): unknown {
+  return snapshot.value;
+}
+
+function contextOf(snapshot: OtherSnapshot): unknown {
+  return snapshot.context;
+}
+
+/** @throws LogicFault for what is no plain data, or no running machine. */
+function keyOf(snapshot: OtherSnapshot, phase: Phase, pending: boolean): string {
+  if (snapshot.status !== 'active') {
+    throw new LogicFault('this machine comes to an end', {
+      found: `status ${snapshot.status} in ${JSON.stringify(valueOf(snapshot))}`,
+      expected: 'a watch that goes on for ever',
+      hint: 'leave out final states, and errors thrown by its actions and guards',
+    });
+  }
+  const context = contextOf(snapshot);
+  if (!isPlain(context, 0)) {
+    throw new LogicFault('the context of this machine is not plain data', {
+      expected: 'numbers, texts, true, false, null, lists and objects of these',
+      hint: 'what is no plain data does not survive sleep',
+    });
+  }
+  return JSON.stringify([valueOf(snapshot), context, phase, pending]);
+}
+
+const mostNesting = 20;
+
+function isPlain(value: unknown, depth: number): boolean {
+  if (value === null || value === undefined) return true;
+  if (typeof value === 'number') return Number.isFinite(value);
+  if (typeof value === 'string' || typeof value === 'boolean') return true;
+  if (typeof value !== 'object' || depth > mostNesting) return false;
+  const prototype: unknown = Object.getPrototypeOf(value);
+  if (!Array.isArray(value) && prototype !== Object.prototype && prototype !== null) return false;
+  return Object.values(value).every((part) => isPlain(part, depth + 1));
+}
+
+/** @throws LogicFault for actions of the machine's own, and for what takes time. */
+function effectsOf(
+  actions: readonly { readonly type: string; readonly params?: unknown }[],
+  where: string,
+): readonly DeviceEffect[] {
+  return actions.map((action) => {
+    if (action.type === 'sleep' && !isInterval(action.params)) {
+      throw new LogicFault('this machine sleeps no interval of the watch', {
+        found: `${JSON.stringify(action.params ?? 'no params')}, ${where}`,
+        expected: "{ type: 'sleep', params: { interval: 'check', 'recheck' or 'retry' } }",
+      });
+    }
+    const effect = effectOf(action);
+    if (effect !== undefined) return effect;
+    throw new LogicFault('this machine has an action of its own', {
+      found: `${action.type}, ${where}`,
+      expected: 'blink, dropAlert, decideAlert, attemptAlert, attemptHeartbeat, sleep or hold',
+      hint: 'change its context by assign, and let whoever runs it do the rest; it keeps no time',
+    });
+  });
+}
+
+function isInterval(params: unknown): boolean {
+  if (typeof params !== 'object' || params === null || !('interval' in params)) return false;
+  return (
+    params.interval === 'check' || params.interval === 'recheck' || params.interval === 'retry'
+  );
+}
+
+/** What of its context is named like the watch's own memory; the rest as at power-on. */
+function memoryOf({ snapshot, phase, pending }: OtherState): RetainedMemory {
+  const fresh = initialMemory(0);
+  const context = contextOf(snapshot);
+  const retained =
+    isRecord(context) && isRecord(context['retained']) ? context['retained'] : context;
+  const count = (name: string): number => {
+    const value = isRecord(retained) ? retained[name] : undefined;
+    return typeof value === 'number' && Number.isSafeInteger(value) && value >= 0 ? value : 0;
+  };
+  return {
+    ...fresh,
+    recentChecks: count('recentChecks'),
+    shutRun: count('shutRun'),
+    failedAttempts: count('failedAttempts'),
+    alertPending: pending,
+    // It may look at the cooldown whenever it has power.
+    coolingDown: phase !== 'off',
+  };
+}
+
+function isRecord(value: unknown): value is Readonly<Record<string, unknown>> {
+  return typeof value === 'object' && value !== null;
+}
