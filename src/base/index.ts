@@ -4,7 +4,13 @@ export { cellAt, itemAt } from './cells.js';
 export type { Diagnostic, SourceRef } from './diagnostic.js';
 export { durationText, roughDurationText } from './duration-text.js';
 export { InvariantError, invariant, unreachable } from './invariant.js';
-export { type RandomBlock, type RandomStream, randomBlock, randomStream } from './random.js';
+export {
+  type RandomBlock,
+  type RandomStream,
+  randomBlock,
+  randomStream,
+  streamState,
+} from './random.js';
 export { err, ok, type Result } from './result.js';
 export {
   atLeastMs,

@@ -75,3 +75,12 @@ export function randomBlock(): RandomBlock {
     },
   };
 }
+
+/** The state that a stream begins with, for a generator elsewhere that is to draw the same: s0, s1, s2 and the carry. */
+export function streamState(
+  seed: string,
+  ...name: Name
+): readonly [s0: number, s1: number, s2: number, carry: number] {
+  const { s0, s1, s2, c } = alea(fullName(seed, name), { state: true }).state();
+  return [s0, s1, s2, c];
+}

@@ -33,6 +33,11 @@ export const commandTable: readonly CommandEntry[] = [
     load: async () => (await import('./hunt.js')).huntCommand,
   },
   {
+    name: 'rig',
+    summary: "run the owner's own firmware through timelines and judge it the same way",
+    load: async () => (await import('./rig.js')).rigCommand,
+  },
+  {
     name: 'chart',
     summary: 'draw a timeline and what the watch did as SVG, PNG or VCD',
     load: async () => (await import('./chart.js')).chartCommand,

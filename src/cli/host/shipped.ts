@@ -9,7 +9,7 @@ import { invariant } from '../../base/index.js';
 const mostLevels = 5;
 
 /** Path of a shipped file, such as `schemas/watch.schema.json`. @throws InvariantError when it is not there. */
-function shippedPath(name: string): string {
+export function shippedPath(name: string): string {
   let folder = path.dirname(fileURLToPath(import.meta.url));
   for (let level = 0; level < mostLevels; level += 1) {
     const file = path.join(folder, name);

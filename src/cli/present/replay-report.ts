@@ -3,6 +3,7 @@ import { durationText, roughDurationText } from '../../base/index.js';
 import { costOf, currentText, isFlatBeforeEnd, lifeText } from '../../battery/index.js';
 import { alertRows } from './alert-table.js';
 import { plainCut } from './columns.js';
+import { failureText, printedText } from './firmware-text.js';
 import { dayAndTime } from './moments.js';
 import { openingRows } from './opening-table.js';
 import type { Paint } from './paint.js';
@@ -21,12 +22,14 @@ export function* replayReport(
   paint: Paint,
 ): Generator<string> {
   const { summary } = view.verdict;
+  yield* failureText(view, paint);
   yield `${paint.bold(plainCut(view.timeline.name, 200))}: ${verdictWords(summary, paint)}.\n`;
   yield `\n${factsText(facts(view, paint), style.width)}`;
   yield* expectationsText(view, paint);
   yield* remarksText(view, paint);
   yield* openingRows(view, style, paint);
   yield* alertRows(view, style, paint);
+  yield* printedText(view, paint);
 }
 
 function facts(view: ReplayView, paint: Paint): (readonly [string, string])[] {
@@ -38,6 +41,7 @@ function facts(view: ReplayView, paint: Paint): (readonly [string, string])[] {
     reportWithinMs === null ? '' : ` (told after more than ${durationText(reportWithinMs)})`;
   const rows: (readonly [string, string, boolean?])[] = [
     ['timeline', spanText(view)],
+    ['firmware', plainCut(view.firmware?.file ?? '', 200), view.firmware !== null],
     [
       'watch file',
       view.watchName === null ? 'none given: the defaults apply' : plainCut(view.watchName, 200),

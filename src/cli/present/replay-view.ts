@@ -1,6 +1,7 @@
 // All that a report of one replay is made from.
 
 import type { Use } from '../../battery/index.js';
+import type { Failure } from '../../rig/index.js';
 import type { Timeline, UnmetExpectation, WatchFile } from '../../scenarios/index.js';
 import type { AlertRecord } from '../../sim/index.js';
 import type { Explanation, Verdict } from '../../verdict/index.js';
@@ -19,6 +20,17 @@ export interface ReplayView {
   /** As the user named it; null: the defaults apply. */
   readonly watchName: string | null;
   readonly moments: Moments;
+  /** Null: the machine of the watch file ran. */
+  readonly firmware: FirmwareView | null;
+}
+
+/** What there is to say of a firmware besides its verdict. */
+export interface FirmwareView {
+  readonly file: string;
+  /** Null: it ran to the end of the timeline. */
+  readonly failure: Failure | null;
+  readonly printed: string;
+  readonly printedBytes: number;
 }
 
 export interface ReportStyle {

@@ -1,7 +1,7 @@
 // A replay in a file: as a picture (SVG or PNG), or as a value change dump for viewers of waveforms.
+import { deviceMs } from '../../base/index.js';
 import { timelineChart, valueChangeDump } from '../../chart/index.js';
-import { simulate } from '../../sim/index.js';
-import { explain } from '../../verdict/index.js';
+import type { WatchFile } from '../../scenarios/index.js';
 import { writeFileAtomically } from '../host/atomic-file.js';
 import type { Io } from '../host/io.js';
 import { problem } from '../problem.js';
@@ -51,15 +51,15 @@ export async function draw(
   const { watch, look, io } = on;
   // A name that cannot be drawn to is told before anything is run.
   const format = drawnFormat(file, look);
-  const { timeline, experiment, verdict } = replay;
-  const { watchFile } = watch;
-  const trace = simulate(experiment, { record: 'all' });
+  const { timeline, verdict } = replay;
+  const watchFile = seenOf(watch.watchFile, replay);
+  const trace = replay.traced();
   if (format === 'vcd') {
     await writeDump(file, valueChangeDump({ timeline, trace, watchFile, version }), io);
     return;
   }
   const limit = Math.min(look.closeUps ?? mostSentences, mostSentences);
-  const explanations = explain({ experiment, verdict, asked: watchFile.judge, limit });
+  const explanations = replay.explained(limit);
   const options = {
     theme: look.dark === true ? ('dark' as const) : ('light' as const),
     closeUps: look.closeUps,
@@ -74,4 +74,10 @@ export async function draw(
 async function writeDump(file: string, pieces: Iterable<string>, io: Io): Promise<void> {
   if (file !== '-') await writeFileAtomically(file, pieces, io);
   else for (const piece of pieces) await io.stdout.write(piece);
+}
+
+/** Of a firmware nobody knows how long it keeps quiet after an alert: nothing is drawn of that. */
+function seenOf(watchFile: WatchFile, { firmware }: Replay): WatchFile {
+  if (firmware === null) return watchFile;
+  return { ...watchFile, watch: { ...watchFile.watch, alertCooldownMs: deviceMs(0) } };
 }

@@ -3,9 +3,11 @@
 
 import { type Use, useOf } from '../../battery/index.js';
 import { type Timeline, type UnmetExpectation, unmetExpectations } from '../../scenarios/index.js';
-import { type AlertRecord, type Experiment, simulate } from '../../sim/index.js';
-import { judge, type Verdict } from '../../verdict/index.js';
+import { type AlertRecord, type Experiment, simulate, type Trace } from '../../sim/index.js';
+import { type Explanation, explain, judge, type Verdict } from '../../verdict/index.js';
+import type { FirmwareView } from '../present/replay-view.js';
 import type { LoadedWatch } from './load-watch.js';
+import { traceLines } from './trace-lines.js';
 
 export interface Replay {
   readonly timeline: Timeline;
@@ -18,15 +20,40 @@ export interface Replay {
   readonly use: Use;
   /** Null: the timeline expects nothing of its own. */
   readonly unmet: readonly UnmetExpectation[] | null;
+  /** What ran: null for the machine of the watch file, else the owner's firmware. */
+  readonly firmware: FirmwareView | null;
+  /** The trace with all its wakes. */
+  readonly traced: () => Trace;
+  /** Why what went wrong did: at most so many openings, and as many alerts. */
+  readonly explained: (limit: number) => readonly Explanation[];
+  /** Every wake as a line of NDJSON. */
+  readonly lines: () => Iterable<string>;
 }
 
 export function replayOne(timeline: Timeline, watch: LoadedWatch): Replay {
-  const { timing, world, seed, expect } = timeline;
+  const { timing, world, seed } = timeline;
   const experiment: Experiment = { program: watch.program, timing, world, seed };
-  const trace = simulate(experiment, { record: 'none' });
-  const verdict = judge(world.openings, trace, watch.watchFile.judge);
+  const judged = judgedRun(timeline, watch, simulate(experiment, { record: 'none' }));
+  const asked = watch.watchFile.judge;
+  return {
+    ...judged,
+    experiment,
+    firmware: null,
+    traced: () => simulate(experiment, { record: 'all' }),
+    explained: (limit) => explain({ experiment, verdict: judged.verdict, asked, limit }),
+    lines: () => traceLines({ experiment, timeline, wakes: judged.wakes }),
+  };
+}
+
+/** What follows from a trace, whatever ran the device. */
+export function judgedRun(
+  timeline: Timeline,
+  { watchFile }: LoadedWatch,
+  trace: Trace,
+): Pick<Replay, 'timeline' | 'verdict' | 'alerts' | 'wakes' | 'use' | 'unmet'> {
+  const { world, expect } = timeline;
+  const verdict = judge(world.openings, trace, watchFile.judge);
   const wakes = Object.values(trace.tally.wakes).reduce((sum, count) => sum + count, 0);
-  const use = useOf(trace, world);
   const unmet = expect === null ? null : unmetExpectations(expect, verdict.summary);
-  return { timeline, experiment, verdict, alerts: trace.alerts, wakes, use, unmet };
+  return { timeline, verdict, alerts: trace.alerts, wakes, use: useOf(trace, world), unmet };
 }

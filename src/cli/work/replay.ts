@@ -1,38 +1,20 @@
 // `dozewatch replay` at work: every input through the watch, then the verdicts.
 
-import { localTime } from '../../scenarios/index.js';
-import { explain } from '../../verdict/index.js';
 import type { Style } from '../commands/command.js';
-import { writeFileAtomically } from '../host/atomic-file.js';
 import type { ExitStatus, Io } from '../host/io.js';
 import { writeDiagnostics } from '../host/write-diagnostics.js';
-import type { Paint } from '../present/paint.js';
-import { counted, plain } from '../present/plain.js';
-import { replayJson, replaySetJson } from '../present/replay-json.js';
-import { replayReport } from '../present/replay-report.js';
-import { held } from '../present/verdict-words.js';
 import { loadTimeline } from './load-timeline.js';
-import { type LoadedWatch, loadWatch } from './load-watch.js';
-import { refuseOverwriting, refuseSeveral, refuseStdout } from './outputs.js';
+import { loadWatch } from './load-watch.js';
 import { paintFor } from './paint-for.js';
 import { type Replay, replayOne } from './replay-one.js';
+import { checkOutputs, type OutputOptions, tellReplays } from './tell-replays.js';
 import { checkInputs, type TimelineOptions } from './timeline-options.js';
-import { traceLines } from './trace-lines.js';
 
-export interface ReplayOptions extends TimelineOptions {
+export interface ReplayOptions extends TimelineOptions, OutputOptions {
   readonly config?: string | undefined;
   readonly logic?: string | undefined;
-  readonly json?: true | undefined;
-  readonly all?: true | undefined;
-  readonly trace?: string | undefined;
-  readonly chart?: string | undefined;
 }
 
-/** Rows of a table, and sentences that explain, unless `--all` asks for every row. */
-const fewRows = 20;
-/** With `--all`: each sentence may cost a run of its own, so a long timeline gets fewer. */
-const mostExplained = 500;
-const edgesRunForReasons = 20_000_000;
 const mostWarnings = 20;
 
 /** @throws InputProblem for input that cannot be read or believed. */
@@ -44,98 +26,13 @@ export async function replay(
   const { io } = on;
   checkInputs(inputs, options, options.config);
   const files = [...inputs, ...(options.config === undefined ? [] : [options.config])];
-  for (const [option, file] of [
-    ['--trace', options.trace],
-    ['--chart', options.chart],
-  ] as const) {
-    if (file === undefined) continue;
-    refuseSeveral(option, inputs);
-    refuseStdout(option, file);
-    refuseOverwriting(option, file, { inputs: files, io });
-  }
-  const stderrPaint = paintFor('stderr', on);
+  checkOutputs(inputs, options, { files, io });
+  const paint = paintFor('stderr', on);
   const watch = await loadWatch(options.config, io, [], options.logic);
-  await writeDiagnostics(watch.warnings, { io, paint: stderrPaint, most: mostWarnings });
+  await writeDiagnostics(watch.warnings, { io, paint, most: mostWarnings });
   const replays: Replay[] = [];
   for (const input of inputs) {
     replays.push(replayOne(await loadTimeline(input, watch.watchFile, options, io), watch));
   }
-  for (const one of replays) await writeFiles(one, watch, { options, io });
-  if (options.json === true) await printJson(replays, io, stderrPaint);
-  else await printReports(replays, watch, { ...on, options });
-  return replays.every(isClean) ? 0 : 1;
-}
-
-function isClean({ verdict, unmet }: Replay): boolean {
-  return held(verdict.summary) && (unmet === null || unmet.length === 0);
-}
-
-async function writeFiles(
-  one: Replay,
-  watch: LoadedWatch,
-  on: { readonly options: ReplayOptions; readonly io: Io },
-): Promise<void> {
-  const { options, io } = on;
-  if (options.trace !== undefined) {
-    await writeFileAtomically(options.trace, traceLines(one), io);
-  }
-  if (options.chart !== undefined) {
-    const { draw } = await import('./draw.js');
-    await draw(options.chart, one, { watch, look: {}, io });
-  }
-}
-
-async function writeAll(pieces: Iterable<string>, io: Io): Promise<void> {
-  for (const piece of pieces) await io.stdout.write(piece);
-}
-
-async function printJson(replays: readonly Replay[], io: Io, colours: Paint): Promise<void> {
-  for (const { timeline } of replays) {
-    await writeDiagnostics(timeline.remarks, { io, paint: colours, most: mostWarnings });
-  }
-  const [first] = replays;
-  if (first !== undefined && replays.length === 1) await writeAll(replayJson(first.verdict), io);
-  else {
-    const parts = replays.map(({ timeline: { file, name }, verdict }) => ({ file, name, verdict }));
-    await writeAll(replaySetJson(parts), io);
-  }
-  await io.stdout.write('\n');
-}
-
-async function printReports(
-  replays: readonly Replay[],
-  watch: LoadedWatch,
-  on: { readonly io: Io; readonly style: Style; readonly options: ReplayOptions },
-): Promise<void> {
-  const { io, options } = on;
-  const colours = paintFor('stdout', on);
-  const rows = options.all === true ? Number.POSITIVE_INFINITY : fewRows;
-  for (const [index, one] of replays.entries()) {
-    if (index > 0) await io.stdout.write('\n\n');
-    const { timeline, experiment, verdict, alerts, use, unmet } = one;
-    const asked = watch.watchFile.judge;
-    const limit = Math.min(rows, reasonsFor(experiment.world.contact.length));
-    const explanations = explain({ experiment, verdict, asked, limit });
-    const moments = (atMs: number) => localTime(timeline.start, atMs);
-    const view = { timeline, verdict, alerts, use, explanations, unmet, moments };
-    const report = { ...view, watchFile: watch.watchFile, watchName: watch.name };
-    await writeAll(replayReport(report, { width: io.stdout.columns, rows }, colours), io);
-  }
-  if (replays.length > 1) {
-    const clean = replays.filter(isClean).length;
-    await io.stdout.write(
-      `\n${counted(replays.length, 'timeline')}, ${String(clean)} of them without a finding.\n`,
-    );
-  }
-  for (const [what, file] of [
-    ['Trace', options.trace],
-    ['Picture', options.chart],
-  ] as const) {
-    if (file !== undefined) await io.stdout.write(`\n${what}: ${plain(file)}\n`);
-  }
-}
-
-function reasonsFor(edges: number): number {
-  const affordable = Math.floor(edgesRunForReasons / (edges + 1));
-  return Math.max(fewRows, Math.min(mostExplained, affordable));
+  return tellReplays(replays, watch, { ...on, options });
 }

@@ -1,15 +1,19 @@
 // The whole trace of a run as NDJSON, in stretches: each is the same run again, recorded only there, so that a
 // long trace never stands in memory as a whole.
 
-import { localTime } from '../../scenarios/index.js';
-import { simulate } from '../../sim/index.js';
+import { localTime, type Timeline } from '../../scenarios/index.js';
+import { type Experiment, simulate } from '../../sim/index.js';
 import { traceLine } from '../present/trace-line.js';
-import type { Replay } from './replay-one.js';
 
 /** About so many wakes are recorded at a time. */
 const wakesAtOnce = 50_000;
 
-export function* traceLines({ experiment, timeline, wakes }: Replay): Generator<string> {
+export function* traceLines(of: {
+  readonly experiment: Experiment;
+  readonly timeline: Timeline;
+  readonly wakes: number;
+}): Generator<string> {
+  const { experiment, timeline, wakes } = of;
   const { lengthMs } = experiment.world;
   const stretches = Math.max(1, Math.ceil(wakes / wakesAtOnce));
   const moments = (atMs: number) => localTime(timeline.start, atMs);

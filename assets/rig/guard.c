@@ -1,0 +1,262 @@
+/* Firmware that misbehaves: crashes, endless loops and calls to the operating system end the wake by a jump back into
+   the rig, with a number for what happened. This guards against mistakes, not against malice. */
+
+enum {
+    FAIL_NONE = 0,
+    FAIL_RETURNED = 1,   /* dw_wake came back */
+    FAIL_NO_SLEEP = 2,   /* sleeps of next to nothing, one after the other */
+    FAIL_LOOP = 3,       /* computes on, and no time passes */
+    FAIL_BLOCKED = 4,    /* waits for what never comes */
+    FAIL_CRASH = 5,      /* a signal; detail: its number */
+    FAIL_STACK = 6,      /* the stack ran over */
+    FAIL_MEMORY = 7,     /* went wrong after an allocation had failed */
+    FAIL_FLOOD = 8,      /* prints without end */
+    FAIL_SYSTEM = 9,     /* asked the operating system for something; detail: what */
+    FAIL_EXITED = 10,    /* ended the program; detail: its status */
+    FAIL_BOUNDS = 11,    /* went outside an array, or trapped by itself */
+    FAIL_SENDS = 12,     /* sends without end in one wake */
+    FAIL_OVERTIME = 13,  /* the time limit of the whole run */
+    FAIL_RESTLESS = 14   /* more wakes than any timeline has */
+};
+
+enum { SYSTEM_OTHER = 0, SYSTEM_PROCESS, SYSTEM_SIGNAL, SYSTEM_FILE, SYSTEM_NETWORK, SYSTEM_MEMORY, SYSTEM_WAIT };
+
+#define STACK_BYTES ((rlim_t)1 << 20)
+/* Of processor time in one wake, in ticks; and of waiting. */
+#define TICK_US 100000
+#define MOST_TICKS 15
+#define MOST_IDLE_SECONDS 5
+
+static void fail_from_signal(int failure, double detail)
+{
+    rig *r = the_rig;
+    if (!r->in_firmware) {
+        static const char words[] = "the rig itself went wrong\n";
+        if (write(r->error_fd, words, sizeof words - 1) < 0) _exit(71);
+        _exit(71);
+    }
+    end_wake(failure == FAIL_NONE ? FAIL_CRASH : failure, detail);
+}
+
+static int is_stack_overflow(const void *address)
+{
+    const unsigned char *at = address, *top = the_rig->stack_top;
+    size_t below = (size_t)(top - at);
+    return at < top && below + 131072 > STACK_BYTES && below < STACK_BYTES + 1048576;
+}
+
+static void on_crash(int number, siginfo_t *info, void *context)
+{
+    (void)context;
+    if (number == SIGSEGV || number == SIGBUS) {
+        if (is_stack_overflow(info->si_addr)) fail_from_signal(FAIL_STACK, 0);
+        if (the_rig->heap_refused) fail_from_signal(FAIL_MEMORY, 0);
+    }
+    if (number == SIGILL || number == SIGTRAP) fail_from_signal(FAIL_BOUNDS, 0);
+    fail_from_signal(FAIL_CRASH, number);
+}
+
+/* Each tick of processor time. The rig's own calls are not cut in two: they look at `expired` when they are done. */
+static void on_tick(int number)
+{
+    rig *r = the_rig;
+    (void)number;
+    if (!r->in_firmware) return;
+    r->ticks += 1;
+    if (r->ticks < MOST_TICKS) return;
+    if (r->in_call) r->expired = 1;
+    else fail_from_signal(the_rig->heap_refused ? FAIL_MEMORY : FAIL_LOOP, 0);
+}
+
+static void on_second(int number)
+{
+    rig *r = the_rig;
+    (void)number;
+    r->seconds += 1;
+    if (r->seconds_limit > 0 && r->seconds >= r->seconds_limit) r->overtime = 1;
+    if (!r->in_firmware || r->wakes != r->watched_wake || r->ticks != r->watched_ticks) {
+        r->watched_wake = r->wakes;
+        r->watched_ticks = r->ticks;
+        r->idle_seconds = 0;
+        return;
+    }
+    r->idle_seconds += 1;
+    if (r->idle_seconds >= MOST_IDLE_SECONDS && !r->in_call) fail_from_signal(FAIL_BLOCKED, 0);
+}
+
+/* Called by what the compiler adds to functions with arrays. */
+void __stack_chk_fail(void) { end_wake(FAIL_BOUNDS, 0); }
+
+/* In the library these block signals, which the rig refuses. */
+void abort(void) { end_wake(FAIL_CRASH, SIGABRT); }
+
+/* What a failed assert calls. */
+void __assert_fail(const char *asserted, const char *file, unsigned line, const char *function)
+{
+    dprintf(STDERR_FILENO, "%s:%u: %s: assertion failed: %s\n", file, line, function, asserted);
+    abort();
+}
+
+#if defined(__linux__) && (defined(__x86_64__) || defined(__aarch64__))
+#define HAS_FILTER 1
+#include <linux/audit.h>
+#include <linux/filter.h>
+#include <linux/seccomp.h>
+#include <sys/prctl.h>
+#include <sys/syscall.h>
+
+static const struct {
+    short number;
+    short kind;
+} refused_calls[] = {
+#ifdef SYS_fork
+    {SYS_fork, SYSTEM_PROCESS},
+    {SYS_vfork, SYSTEM_PROCESS},
+    {SYS_open, SYSTEM_FILE},
+    {SYS_creat, SYSTEM_FILE},
+    {SYS_unlink, SYSTEM_FILE},
+    {SYS_rename, SYSTEM_FILE},
+    {SYS_mkdir, SYSTEM_FILE},
+    {SYS_rmdir, SYSTEM_FILE},
+    {SYS_dup2, SYSTEM_FILE},
+    {SYS_pause, SYSTEM_WAIT},
+    {SYS_select, SYSTEM_WAIT},
+    {SYS_poll, SYSTEM_WAIT},
+#endif
+    {SYS_clone, SYSTEM_PROCESS},
+    {SYS_clone3, SYSTEM_PROCESS},
+    {SYS_execve, SYSTEM_PROCESS},
+    {SYS_execveat, SYSTEM_PROCESS},
+    {SYS_ptrace, SYSTEM_PROCESS},
+    {SYS_setpgid, SYSTEM_PROCESS},
+    {SYS_setsid, SYSTEM_PROCESS},
+    {SYS_kill, SYSTEM_SIGNAL},
+    {SYS_tkill, SYSTEM_SIGNAL},
+    {SYS_setitimer, SYSTEM_SIGNAL},
+    {SYS_openat, SYSTEM_FILE},
+    {SYS_unlinkat, SYSTEM_FILE},
+    {SYS_renameat, SYSTEM_FILE},
+    {SYS_mkdirat, SYSTEM_FILE},
+    {SYS_dup, SYSTEM_FILE},
+    {SYS_dup3, SYSTEM_FILE},
+    {SYS_close, SYSTEM_FILE},
+    {SYS_close_range, SYSTEM_FILE},
+    {SYS_ftruncate, SYSTEM_FILE},
+    {SYS_socket, SYSTEM_NETWORK},
+    {SYS_mmap, SYSTEM_MEMORY},
+    {SYS_mremap, SYSTEM_MEMORY},
+    {SYS_mprotect, SYSTEM_MEMORY},
+    {SYS_munmap, SYSTEM_MEMORY},
+    {SYS_brk, SYSTEM_MEMORY},
+    {SYS_prctl, SYSTEM_OTHER},
+    {SYS_rt_sigprocmask, SYSTEM_SIGNAL},
+    {SYS_rt_sigaction, SYSTEM_SIGNAL},
+    {SYS_nanosleep, SYSTEM_WAIT},
+    {SYS_clock_nanosleep, SYSTEM_WAIT},
+    {SYS_pselect6, SYSTEM_WAIT},
+    {SYS_ppoll, SYSTEM_WAIT},
+};
+#define REFUSED ((int)(sizeof refused_calls / sizeof refused_calls[0]))
+
+static int first_argument(const void *context)
+{
+    const ucontext_t *at = context;
+#if defined(__x86_64__)
+    return (int)at->uc_mcontext.gregs[REG_RDI];
+#else
+    return (int)at->uc_mcontext.regs[0];
+#endif
+}
+
+static void on_refused(int number, siginfo_t *info, void *context)
+{
+    int index;
+    (void)number;
+    if (info->si_syscall == SYS_exit_group || info->si_syscall == SYS_exit) {
+        fail_from_signal(FAIL_EXITED, first_argument(context));
+    }
+    for (index = 0; index < REFUSED; index += 1) {
+        if (refused_calls[index].number == info->si_syscall) {
+            fail_from_signal(FAIL_SYSTEM, refused_calls[index].kind);
+        }
+    }
+    fail_from_signal(FAIL_SYSTEM, SYSTEM_OTHER);
+}
+
+/* The rig's own way out, which the filter lets through. */
+#define OWN_EXIT 77
+
+static void refuse_calls(void)
+{
+    struct sock_filter code[REFUSED + 16];
+    struct sock_fprog program;
+    unsigned short at = 0;
+    int index;
+    const unsigned number = offsetof(struct seccomp_data, nr), first = offsetof(struct seccomp_data, args);
+    code[at++] = (struct sock_filter)BPF_STMT(BPF_LD | BPF_W | BPF_ABS, number);
+    for (index = 0; index < REFUSED; index += 1) {
+        unsigned short to_trap = (unsigned short)(REFUSED - index + 4);
+        code[at++] = (struct sock_filter)BPF_JUMP(BPF_JMP | BPF_JEQ | BPF_K,
+                                                  (unsigned)refused_calls[index].number, (unsigned char)to_trap, 0);
+    }
+    code[at++] = (struct sock_filter)BPF_JUMP(BPF_JMP | BPF_JEQ | BPF_K, SYS_exit, 4, 0);
+    code[at++] = (struct sock_filter)BPF_JUMP(BPF_JMP | BPF_JEQ | BPF_K, SYS_exit_group, 0, 2);
+    code[at++] = (struct sock_filter)BPF_STMT(BPF_LD | BPF_W | BPF_ABS, first);
+    code[at++] = (struct sock_filter)BPF_JUMP(BPF_JMP | BPF_JEQ | BPF_K, OWN_EXIT, 0, 1);
+    code[at++] = (struct sock_filter)BPF_STMT(BPF_RET | BPF_K, SECCOMP_RET_ALLOW);
+    code[at++] = (struct sock_filter)BPF_STMT(BPF_RET | BPF_K, SECCOMP_RET_TRAP);
+    program.len = at;
+    program.filter = code;
+    /* Where the kernel has no such filter, the group of processes is killed at the end, and that must do. */
+    if (prctl(PR_SET_NO_NEW_PRIVS, 1, 0, 0, 0) != 0) return;
+    if (prctl(PR_SET_SECCOMP, SECCOMP_MODE_FILTER, &program) != 0) return;
+}
+#else
+#define OWN_EXIT 0
+#endif
+
+static void handle(int number, void (*with)(int, siginfo_t *, void *))
+{
+    struct sigaction action;
+    memset(&action, 0, sizeof action);
+    action.sa_sigaction = with;
+    action.sa_flags = SA_SIGINFO | SA_ONSTACK | SA_NODEFER;
+    sigaction(number, &action, NULL);
+}
+
+static void handle_tick(int number, void (*with)(int))
+{
+    struct sigaction action;
+    memset(&action, 0, sizeof action);
+    action.sa_handler = with;
+    action.sa_flags = SA_ONSTACK | SA_RESTART | SA_NODEFER;
+    sigaction(number, &action, NULL);
+}
+
+static void set_guards(void)
+{
+    static const int crashes[] = {SIGSEGV, SIGBUS, SIGFPE, SIGILL, SIGTRAP, SIGABRT};
+    struct rlimit stack, core = {0, 0};
+    struct itimerval tick = {{0, TICK_US}, {0, TICK_US}}, second = {{1, 0}, {1, 0}};
+    stack_t other;
+    size_t index;
+    getrlimit(RLIMIT_STACK, &stack);
+    stack.rlim_cur = STACK_BYTES;
+    setrlimit(RLIMIT_STACK, &stack);
+    setrlimit(RLIMIT_CORE, &core);
+    memset(&other, 0, sizeof other);
+    other.ss_size = 65536;
+    other.ss_sp = own_pages(other.ss_size);
+    sigaltstack(&other, NULL);
+    for (index = 0; index < sizeof crashes / sizeof crashes[0]; index += 1) handle(crashes[index], on_crash);
+    handle_tick(SIGPROF, on_tick);
+    handle_tick(SIGALRM, on_second);
+    signal(SIGPIPE, SIG_DFL);
+    setitimer(ITIMER_PROF, &tick, NULL);
+    setitimer(ITIMER_REAL, &second, NULL);
+#if defined(HAS_FILTER)
+    handle(SIGSYS, on_refused);
+    prctl(PR_SET_PDEATHSIG, SIGKILL);
+    refuse_calls();
+#endif
+}

@@ -1,0 +1,251 @@
+/* Deep sleep: before each wake, every byte that a firmware can have changed is put back to what it was when the program
+   began. That is the static data of the program and of its libraries, thread-local data, the heap (an allocator of
+   our own) and the stack below the caller. What is retained is carried over by hand. The rig's own state lies in
+   mappings of its own, which are not put back. */
+
+/* ---- heap: blocks of powers of two from one arena; its state is static data, and so is put back as well ---- */
+
+#define HEAP_BYTES ((size_t)32 << 20)
+#define HEAP_CLASSES 26
+
+typedef union heap_block {
+    struct {
+        size_t size_class;
+        union heap_block *next;
+    } head;
+    max_align_t alignment;
+} heap_block;
+
+static unsigned char *heap_base;
+static size_t heap_used;
+static heap_block *heap_free[HEAP_CLASSES];
+
+static int heap_class(size_t bytes)
+{
+    int class = 4;
+    while (class < HEAP_CLASSES && ((size_t)1 << class) < bytes) class += 1;
+    return class;
+}
+
+static void open_heap(void)
+{
+    if (heap_base != NULL) return;
+    heap_base = mmap(NULL, HEAP_BYTES, PROT_READ | PROT_WRITE, MAP_PRIVATE | MAP_ANONYMOUS, -1, 0);
+    if (heap_base == MAP_FAILED) _exit(70);
+}
+
+static void *heap_take(size_t bytes)
+{
+    int class = heap_class(bytes);
+    heap_block *block;
+    size_t whole_size;
+    open_heap();
+    if (class < HEAP_CLASSES && heap_free[class] != NULL) {
+        block = heap_free[class];
+        heap_free[class] = block->head.next;
+        return block + 1;
+    }
+    whole_size = sizeof(heap_block) + ((size_t)1 << (class < HEAP_CLASSES ? class : 0));
+    if (class >= HEAP_CLASSES || whole_size > HEAP_BYTES - heap_used) {
+        the_rig->heap_refused = 1;
+        errno = ENOMEM;
+        return NULL;
+    }
+    block = (heap_block *)(void *)(heap_base + heap_used);
+    heap_used += whole_size;
+    block->head.size_class = (size_t)class;
+    return block + 1;
+}
+
+void *malloc(size_t bytes) { return heap_take(bytes); }
+
+void free(void *memory)
+{
+    heap_block *block = (heap_block *)memory - 1;
+    if (memory == NULL || block->head.size_class >= HEAP_CLASSES) return;
+    block->head.next = heap_free[block->head.size_class];
+    heap_free[block->head.size_class] = block;
+}
+
+void *calloc(size_t count, size_t bytes)
+{
+    void *memory;
+    if (bytes != 0 && count > HEAP_BYTES / bytes) return heap_take(HEAP_BYTES * 2);
+    memory = heap_take(count * bytes);
+    return memory == NULL ? NULL : memset(memory, 0, count * bytes);
+}
+
+void *realloc(void *memory, size_t bytes)
+{
+    size_t room;
+    void *moved;
+    if (memory == NULL) return heap_take(bytes);
+    room = (size_t)1 << ((heap_block *)memory - 1)->head.size_class;
+    if (bytes <= room) return memory;
+    moved = heap_take(bytes);
+    if (moved == NULL) return NULL;
+    memcpy(moved, memory, room);
+    free(memory);
+    return moved;
+}
+
+/* ---- static data: what is writable of the program and its libraries, without what is made read-only ---- */
+
+#define MOST_REGIONS 64
+
+typedef struct {
+    unsigned char *at;
+    size_t bytes;
+    unsigned char *pristine;
+} region;
+
+typedef struct snapshot {
+    region regions[MOST_REGIONS];
+    int count;
+    size_t heap_used;
+    unsigned char *heap;
+    unsigned char *retained; /* initial values */
+} snapshot;
+
+#if defined(__APPLE__)
+extern unsigned char retained_start[] __asm("section$start$__DATA$dw_retained");
+extern unsigned char retained_end[] __asm("section$end$__DATA$dw_retained");
+#else
+extern unsigned char retained_start[] __asm("__start_dw_retained");
+extern unsigned char retained_end[] __asm("__stop_dw_retained");
+#endif
+
+/* Beyond the firmware's own variables, which the linker puts first: a write that runs on past them shows here. The
+   section is there even where a firmware retains nothing. */
+#define GUARD_BYTES 64
+#define GUARD 0x5a
+#define EIGHT GUARD, GUARD, GUARD, GUARD, GUARD, GUARD, GUARD, GUARD
+DW_RETAINED static volatile unsigned char retained_guard[GUARD_BYTES] = {EIGHT, EIGHT, EIGHT, EIGHT,
+                                                                         EIGHT, EIGHT, EIGHT, EIGHT};
+static volatile unsigned char data_guard[GUARD_BYTES] = {EIGHT, EIGHT, EIGHT, EIGHT, EIGHT, EIGHT, EIGHT, EIGHT};
+static volatile unsigned char zero_guard[GUARD_BYTES];
+
+static int guards_are_whole(void)
+{
+    int index;
+    for (index = 0; index < GUARD_BYTES; index += 1) {
+        if (retained_guard[index] != GUARD || data_guard[index] != GUARD || zero_guard[index] != 0) return 0;
+    }
+    return 1;
+}
+
+static size_t retained_bytes(void) { return (size_t)(retained_end - retained_start); }
+
+/* Of the firmware's own variables, where the guard comes last. */
+static size_t own_retained_bytes(void)
+{
+    size_t own = (size_t)(retained_guard - retained_start);
+    return own + GUARD_BYTES == retained_bytes() ? own : retained_bytes();
+}
+
+/* @param at where they are to be; NULL: anywhere. */
+static void *own_pages_at(unsigned char *at, size_t bytes)
+{
+    size_t page = (size_t)sysconf(_SC_PAGESIZE);
+    size_t rounded = (bytes + page - 1) / page * page;
+    /* A page that cannot be touched on either side: a write that runs on ends there. */
+    unsigned char *pages = mmap(at == NULL ? NULL : at - page, rounded + 2 * page, PROT_NONE, MAP_PRIVATE | MAP_ANONYMOUS, -1, 0);
+    if (pages == MAP_FAILED) _exit(70);
+    if (mprotect(pages + page, rounded, PROT_READ | PROT_WRITE) != 0) _exit(70);
+    if (at != NULL && pages + page != at) _exit(70);
+    return pages + page;
+}
+
+static void *own_pages(size_t bytes) { return own_pages_at(NULL, bytes); }
+
+static void add_region(snapshot *of, unsigned char *at, size_t bytes)
+{
+    if (bytes == 0) return;
+    if (of->count == MOST_REGIONS) _exit(70);
+    of->regions[of->count].at = at;
+    of->regions[of->count].bytes = bytes;
+    of->count += 1;
+}
+
+#if defined(__APPLE__)
+static void find_regions(snapshot *of)
+{
+    unsigned long bytes = 0;
+    unsigned char *at = getsegmentdata(&_mh_execute_header, "__DATA", &bytes);
+    add_region(of, at, bytes);
+}
+#else
+static int add_object(struct dl_phdr_info *object, size_t size, void *to)
+{
+    snapshot *of = to;
+    size_t page = (size_t)sysconf(_SC_PAGESIZE);
+    uintptr_t relro_from = 0, relro_to = 0;
+    int index;
+    (void)size;
+    for (index = 0; index < object->dlpi_phnum; index += 1) {
+        const ElfW(Phdr) *part = &object->dlpi_phdr[index];
+        if (part->p_type != PT_GNU_RELRO) continue;
+        relro_from = object->dlpi_addr + part->p_vaddr;
+        relro_to = (relro_from + part->p_memsz) / page * page;
+    }
+    for (index = 0; index < object->dlpi_phnum; index += 1) {
+        const ElfW(Phdr) *part = &object->dlpi_phdr[index];
+        uintptr_t from = object->dlpi_addr + part->p_vaddr;
+        uintptr_t end = from + part->p_memsz;
+        if (part->p_type == PT_TLS && object->dlpi_tls_data != NULL) {
+            add_region(of, object->dlpi_tls_data, part->p_memsz);
+        }
+        if (part->p_type != PT_LOAD || (part->p_flags & PF_W) == 0) continue;
+        if (relro_from >= from && relro_to > from && relro_to <= end) from = relro_to;
+        add_region(of, (unsigned char *)from, end - from);
+    }
+    return 0;
+}
+
+static void find_regions(snapshot *of) { dl_iterate_phdr(add_object, of); }
+#endif
+
+/* Takes the picture that each wake begins with. Nothing of the rig itself may lie in static data that changes later. */
+static snapshot *take_snapshot(void)
+{
+    snapshot *taken = own_pages(sizeof(snapshot));
+    int index;
+    find_regions(taken);
+    for (index = 0; index < taken->count; index += 1) {
+        region *one = &taken->regions[index];
+        one->pristine = own_pages(one->bytes);
+    }
+    taken->retained = own_pages(retained_bytes());
+    taken->heap_used = heap_used;
+    taken->heap = own_pages(heap_used + 1);
+    memcpy(taken->heap, heap_base, heap_used);
+    memcpy(taken->retained, retained_start, retained_bytes());
+    for (index = 0; index < taken->count; index += 1) {
+        memcpy(taken->regions[index].pristine, taken->regions[index].at, taken->regions[index].bytes);
+        mprotect(taken->regions[index].pristine, taken->regions[index].bytes, PROT_READ);
+    }
+    mprotect(taken, sizeof(snapshot), PROT_READ);
+    return taken;
+}
+
+__attribute__((noinline)) static void restore(const snapshot *from)
+{
+    size_t dirty = heap_used;
+    int index;
+    for (index = 0; index < from->count; index += 1) {
+        memcpy(from->regions[index].at, from->regions[index].pristine, from->regions[index].bytes);
+    }
+    memcpy(heap_base, from->heap, from->heap_used);
+    if (dirty > HEAP_BYTES) dirty = HEAP_BYTES;
+    if (dirty > from->heap_used) memset(heap_base + from->heap_used, 0, dirty - from->heap_used);
+}
+
+/* Clears the stack below the caller: what one wake left there is not to be read by the next. */
+#define SCRUBBED_BYTES 65536
+
+__attribute__((noinline)) static void scrub_stack(void)
+{
+    unsigned char below[SCRUBBED_BYTES];
+    memset(below, 0, sizeof below);
+    __asm__ volatile("" : : "r"(below) : "memory");
+}

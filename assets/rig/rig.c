@@ -1,0 +1,94 @@
+/* The rig's own state, and the trace that it writes: a stream of numbers, each record begun by its tag. */
+
+enum { RECORD_WAKE = 1, RECORD_SEND = 2, RECORD_END = 3, RECORD_POWER_LOST = 4, RECORD_PRINTED = 5, RECORD_MEMORY = 6 };
+enum { ENDS_ASLEEP = 0, ENDS_HELD = 1, ENDS_CUT = 2, ENDS_FAILED = 3, ENDS_BEFORE = 4 };
+enum { ARMED_NOT = 0, ARMED_OPENING = 1, ARMED_ALL = 2 };
+
+#define OUT_NUMBERS 8192
+#define MOST_PRINTED 4000
+
+struct snapshot;
+
+typedef struct {
+    world world;
+    struct snapshot *pristine;
+    unsigned char *retained; /* as the last wake left it */
+    int out_fd, printed_fd, error_fd;
+    void *stack_top;
+    sigjmp_buf wake_over;
+    int wake_ends; /* how it ended, of the enum above */
+
+    /* Guards; the signal handlers touch these. */
+    volatile sig_atomic_t in_firmware, in_call, expired, overtime;
+    volatile int64_t ticks, seconds, idle_seconds, watched_wake, watched_ticks;
+    int64_t seconds_limit;
+    int writes_each_wake; /* the trace is written out at once: for a firmware that ends the rig */
+    int heap_refused; /* an allocation failed in this wake */
+    int failure;
+    double failure_detail;
+
+    /* The timeline. */
+    drawing boot, connect;
+    int64_t sleeps; /* asleep so often, for clocks whose error changes */
+    int64_t fault, fault_ms, limit_ms;
+    int64_t wake_ms, now_ms;
+    int cause;
+    int64_t clock_at_ms, clock_reads; /* the device's clock read so much at that true instant */
+
+    /* This wake. */
+    int64_t entry_ms, read_ms, reads, blinks, sends, calls;
+    int read_open, armed, armed_asked, acted;
+    uint64_t sleep_nominal;
+    int64_t sleep_ms;
+
+    /* Totals. */
+    int64_t checks, open_checks, wakes, wakes_by[4], boot_ms, held_ms, off_ms;
+    int64_t given_up_ms; /* first wake since the last alert attempt that read shut and did not try; -1: none */
+    int64_t short_sleeps, printed_bytes;
+    int printed_kept;
+    char printed[MOST_PRINTED];
+
+    int out_count;
+    double out[OUT_NUMBERS];
+} rig;
+
+/* At an address of its own: a pointer to it could be written over. */
+#define THE_RIG_AT ((uintptr_t)0x6a0000000000)
+#define the_rig ((rig *)THE_RIG_AT)
+
+static void write_out(rig *r)
+{
+    const unsigned char *at = (const unsigned char *)r->out;
+    size_t left = (size_t)r->out_count * sizeof(double);
+    while (left > 0) {
+        ssize_t count = write(r->out_fd, at, left);
+        if (count < 0 && errno == EINTR) continue;
+        if (count <= 0) _exit(77);
+        at += count;
+        left -= (size_t)count;
+    }
+    r->out_count = 0;
+}
+
+static void put(rig *r, double number)
+{
+    if (r->out_count == OUT_NUMBERS) write_out(r);
+    r->out[r->out_count++] = number;
+}
+
+/* Ends the wake, from within whatever the firmware has called. */
+__attribute__((noreturn)) static void end_wake(int failure, double detail);
+
+__attribute__((noreturn)) static void leave(rig *r, int ends)
+{
+    r->in_firmware = 0;
+    r->wake_ends = ends;
+    siglongjmp(r->wake_over, 1);
+}
+
+static void end_wake(int failure, double detail)
+{
+    the_rig->failure = failure;
+    the_rig->failure_detail = detail;
+    leave(the_rig, ENDS_FAILED);
+}

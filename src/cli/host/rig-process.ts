@@ -1,0 +1,226 @@
+// The rig's host at work: a process that takes timelines by one named pipe and answers by another. A hunt has to ask
+// and wait in one breath, and so the pipes are read and written here without an event loop.
+import { type ChildProcess, spawn, spawnSync } from 'node:child_process';
+import { closeSync, constants, openSync, readSync, writeSync } from 'node:fs';
+import path from 'node:path';
+import { setTimeout } from 'node:timers/promises';
+import {
+  type Ask,
+  openReply,
+  type ReplyReader,
+  type RigRun,
+  rigNumbers,
+  rigRun,
+} from '../../rig/index.js';
+import type { Experiment } from '../../sim/index.js';
+import type { CompiledFirmware } from './compile-firmware.js';
+import { systemCode } from './read-text.js';
+import { temporaryFolder } from './temporary-folder.js';
+
+export interface RigAsk extends Ask {
+  /** Of real time, for the whole timeline, in whole seconds. */
+  readonly limitSeconds: number;
+}
+
+/** A compiled firmware, ready to run. Started anew where one run has ended it. */
+export interface Rig {
+  /** Without giving way to anything else meanwhile. */
+  run(experiment: Experiment, ask: RigAsk): RigRun;
+  /** @param at told the time that has passed in the timeline, now and then. */
+  runInSteps(experiment: Experiment, ask: RigAsk, at?: (atMs: number) => void): Promise<RigRun>;
+  close(): void;
+}
+
+interface Host {
+  readonly child: ChildProcess;
+  readonly asks: number;
+  readonly answers: number;
+}
+
+const { O_RDONLY, O_WRONLY, O_NONBLOCK } = constants;
+const startMs = 20_000;
+/** The host keeps to its own limit; this is for one that cannot. */
+const graceSeconds = 10;
+const pieceBytes = 1 << 16;
+
+export function openRig(firmware: CompiledFirmware): Rig {
+  let host: Host | null = null;
+  const started = (): Host => {
+    host ??= start(firmware);
+    return host;
+  };
+  const stop = (): void => {
+    if (host !== null) end(host);
+    host = null;
+  };
+  process.once('exit', stop);
+  const runNow = (experiment: Experiment, ask: RigAsk, careful = false): RigRun => {
+    const exchange = begin(started(), experiment, { ...ask, careful });
+    while (!exchange.step()) sleepSync(exchange.pauseMs());
+    return finish(exchange, experiment, careful ? null : ask);
+  };
+  /** @param again null: this was the second try. */
+  const finish = (exchange: Exchange, experiment: Experiment, again: RigAsk | null): RigRun => {
+    const run = rigRun(exchange.reader.reply(), experiment);
+    if (run.failure?.kind !== 'broke-the-rig') return run;
+    stop();
+    // What the host had not yet written went with it: once more, with every wake written at once, tells when it was.
+    return again === null ? run : runNow(experiment, { ...again, wakes: true }, true);
+  };
+  return {
+    run: (experiment, ask) => runNow(experiment, ask),
+    async runInSteps(experiment, ask, at) {
+      const exchange = begin(started(), experiment, { ...ask, careful: false });
+      while (!exchange.step()) {
+        at?.(exchange.reader.reply().lastMs);
+        await setTimeout(exchange.pauseMs());
+      }
+      return finish(exchange, experiment, ask);
+    },
+    close() {
+      stop();
+      process.off('exit', stop);
+      firmware.remove();
+    },
+  };
+}
+
+const waitingRoom = new Int32Array(new SharedArrayBuffer(4));
+
+function sleepSync(ms: number): void {
+  Atomics.wait(waitingRoom, 0, 0, ms);
+}
+
+function start({ program }: CompiledFirmware): Host {
+  const folder = temporaryFolder();
+  const [askPath, answerPath] = ['asks', 'answers'].map((name) => path.join(folder.path, name));
+  try {
+    if (askPath === undefined || answerPath === undefined) throw new Error('two pipes have names');
+    const made = spawnSync('mkfifo', ['-m', '600', askPath, answerPath]);
+    if (made.status !== 0) throw new Error(`mkfifo: ${made.stderr.toString('utf8')}`);
+    const answers = openSync(answerPath, O_RDONLY | O_NONBLOCK);
+    // A group of its own: whatever a firmware starts ends with it. No environment: it would show on the stack.
+    const child = spawn(program, [askPath, answerPath], {
+      cwd: folder.path,
+      detached: true,
+      env: {},
+      stdio: ['ignore', 'ignore', 'ignore'],
+    });
+    child.on('error', () => undefined);
+    child.unref();
+    return { child, asks: openWhenRead(askPath), answers };
+  } finally {
+    // Both ends are open: the names are needed no longer.
+    folder.remove();
+  }
+}
+
+/** Opens a pipe for writing as soon as the other side has it open. */
+function openWhenRead(file: string): number {
+  const untilMs = performance.now() + startMs;
+  for (;;) {
+    try {
+      return openSync(file, O_WRONLY | O_NONBLOCK);
+    } catch (error) {
+      if (systemCode(error) !== 'ENXIO' || performance.now() > untilMs) throw error;
+    }
+    sleepSync(0.2);
+  }
+}
+
+function end({ child, asks, answers }: Host): void {
+  closeSync(asks);
+  closeSync(answers);
+  if (child.pid === undefined) return;
+  try {
+    process.kill(-child.pid, 'SIGKILL');
+  } catch {
+    // It is gone already.
+  }
+}
+
+/** One timeline being asked for and answered. */
+interface Exchange {
+  readonly reader: ReplyReader;
+  /** Goes on as far as can be without waiting. True: it is over. */
+  step(): boolean;
+  /** How long to wait before the next step. */
+  pauseMs(): number;
+}
+
+function begin(
+  host: Host,
+  experiment: Experiment,
+  ask: RigAsk & { readonly careful: boolean },
+): Exchange {
+  const reader = openReply(experiment.world.lengthMs);
+  const numbers = rigNumbers(experiment, ask);
+  const head = Float64Array.of(numbers.length, ask.limitSeconds, ask.careful ? 1 : 0);
+  let toWrite = Buffer.concat([bytesOf(head), bytesOf(numbers)]);
+  const untilMs = performance.now() + (ask.limitSeconds + graceSeconds) * 1_000;
+  const piece = Buffer.alloc(pieceBytes);
+  let kept = 0;
+  let idle = 0;
+  const write = (): boolean => {
+    while (toWrite.length > 0) {
+      const written = unlessBusy(() =>
+        writeSync(host.asks, toWrite, 0, Math.min(toWrite.length, pieceBytes)),
+      );
+      if (written === 0) return false;
+      toWrite = toWrite.subarray(written);
+      idle = 0;
+    }
+    return true;
+  };
+  /** True: over. */
+  const read = (): boolean => {
+    for (;;) {
+      const count = unlessBusy(
+        () => readSync(host.answers, piece, kept, pieceBytes - kept, null),
+        -1,
+      );
+      if (count < 0) return false;
+      if (count === 0) return true;
+      idle = 0;
+      const all = kept + count;
+      const whole = all - (all % 8);
+      const over = reader.push(
+        new Float64Array(Uint8Array.prototype.slice.call(piece, 0, whole).buffer),
+      );
+      piece.copyWithin(0, whole, all);
+      kept = all - whole;
+      if (over) return true;
+    }
+  };
+  return {
+    reader,
+    step() {
+      try {
+        if (write() && read()) return true;
+      } catch (error) {
+        // The host is gone: nobody reads any more.
+        if (systemCode(error) === 'EPIPE') return true;
+        throw error;
+      }
+      return performance.now() > untilMs;
+    },
+    pauseMs() {
+      idle += 1;
+      return Math.min(10, 0.05 * idle);
+    },
+  };
+}
+
+function bytesOf(numbers: Float64Array): Buffer {
+  return Buffer.from(numbers.buffer, numbers.byteOffset, numbers.byteLength);
+}
+
+/** @param busy in place of a result while the other side is not ready. */
+function unlessBusy(work: () => number, busy = 0): number {
+  try {
+    return work();
+  } catch (error) {
+    if (systemCode(error) === 'EAGAIN') return busy;
+    throw error;
+  }
+}

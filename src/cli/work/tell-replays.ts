@@ -1,0 +1,142 @@
+// What replays are told as, whatever ran the device: files, JSON or reports, and the exit status.
+
+import { localTime } from '../../scenarios/index.js';
+import type { Style } from '../commands/command.js';
+import { writeFileAtomically } from '../host/atomic-file.js';
+import type { ExitStatus, Io } from '../host/io.js';
+import { writeDiagnostics } from '../host/write-diagnostics.js';
+import type { Paint } from '../present/paint.js';
+import { counted, plain } from '../present/plain.js';
+import { replayJson, replaySetJson } from '../present/replay-json.js';
+import { replayReport } from '../present/replay-report.js';
+import { held } from '../present/verdict-words.js';
+import type { LoadedWatch } from './load-watch.js';
+import { refuseOverwriting, refuseSeveral, refuseStdout } from './outputs.js';
+import { paintFor } from './paint-for.js';
+import type { Replay } from './replay-one.js';
+
+/** Options of `replay` and `rig` that are about what comes out. */
+export interface OutputOptions {
+  readonly json?: true | undefined;
+  readonly all?: true | undefined;
+  readonly trace?: string | undefined;
+  readonly chart?: string | undefined;
+}
+
+/** Rows of a table, and sentences that explain, unless `--all` asks for every row. */
+const fewRows = 20;
+/** With `--all`: each sentence may cost a run of its own, so a long timeline gets fewer. */
+const mostExplained = 500;
+const edgesRunForReasons = 20_000_000;
+const mostWarnings = 20;
+
+/** @throws InputProblem for files that may not be written, before anything is run. */
+export function checkOutputs(
+  inputs: readonly string[],
+  options: OutputOptions,
+  on: { readonly files: readonly string[]; readonly io: Io },
+): void {
+  for (const [option, file] of [
+    ['--trace', options.trace],
+    ['--chart', options.chart],
+  ] as const) {
+    if (file === undefined) continue;
+    refuseSeveral(option, inputs);
+    refuseStdout(option, file);
+    refuseOverwriting(option, file, { inputs: on.files, io: on.io });
+  }
+}
+
+/** Writes files, prints JSON or reports. @returns 0 when no timeline brought anything up, else 1. */
+export async function tellReplays(
+  replays: readonly Replay[],
+  watch: LoadedWatch,
+  on: { readonly io: Io; readonly style: Style; readonly options: OutputOptions },
+): Promise<ExitStatus> {
+  const { io, options } = on;
+  for (const one of replays) await writeFiles(one, watch, { options, io });
+  if (options.json === true) await printJson(replays, io, paintFor('stderr', on));
+  else await printReports(replays, watch, on);
+  return replays.every(isClean) ? 0 : 1;
+}
+
+/** Whether a timeline brought nothing up. */
+function isClean({ verdict, unmet, firmware }: Replay): boolean {
+  const runs = firmware === null || firmware.failure === null;
+  return runs && held(verdict.summary) && (unmet === null || unmet.length === 0);
+}
+
+async function writeFiles(
+  one: Replay,
+  watch: LoadedWatch,
+  on: { readonly options: OutputOptions; readonly io: Io },
+): Promise<void> {
+  const { options, io } = on;
+  if (options.trace !== undefined) {
+    await writeFileAtomically(options.trace, one.lines(), io);
+  }
+  if (options.chart !== undefined) {
+    const { draw } = await import('./draw.js');
+    await draw(options.chart, one, { watch, look: {}, io });
+  }
+}
+
+async function writeAll(pieces: Iterable<string>, io: Io): Promise<void> {
+  for (const piece of pieces) await io.stdout.write(piece);
+}
+
+async function printJson(replays: readonly Replay[], io: Io, colours: Paint): Promise<void> {
+  for (const { timeline } of replays) {
+    await writeDiagnostics(timeline.remarks, { io, paint: colours, most: mostWarnings });
+  }
+  const [first] = replays;
+  if (first !== undefined && replays.length === 1)
+    await writeAll(replayJson(first.verdict, first.firmware), io);
+  else {
+    const parts = replays.map(({ timeline: { file, name }, verdict, firmware }) => ({
+      file,
+      name,
+      verdict,
+      firmware,
+    }));
+    await writeAll(replaySetJson(parts), io);
+  }
+  await io.stdout.write('\n');
+}
+
+async function printReports(
+  replays: readonly Replay[],
+  watch: LoadedWatch,
+  on: { readonly io: Io; readonly style: Style; readonly options: OutputOptions },
+): Promise<void> {
+  const { io, options } = on;
+  const colours = paintFor('stdout', on);
+  const rows = options.all === true ? Number.POSITIVE_INFINITY : fewRows;
+  for (const [index, one] of replays.entries()) {
+    if (index > 0) await io.stdout.write('\n\n');
+    const { timeline, experiment, verdict, alerts, use, unmet, firmware } = one;
+    const limit = Math.min(rows, reasonsFor(experiment.world.contact.length));
+    const explanations = one.explained(limit);
+    const moments = (atMs: number) => localTime(timeline.start, atMs);
+    const view = { timeline, verdict, alerts, use, explanations, unmet, moments, firmware };
+    const report = { ...view, watchFile: watch.watchFile, watchName: watch.name };
+    await writeAll(replayReport(report, { width: io.stdout.columns, rows }, colours), io);
+  }
+  if (replays.length > 1) {
+    const clean = replays.filter(isClean).length;
+    await io.stdout.write(
+      `\n${counted(replays.length, 'timeline')}, ${String(clean)} of them without a finding.\n`,
+    );
+  }
+  for (const [what, file] of [
+    ['Trace', options.trace],
+    ['Picture', options.chart],
+  ] as const) {
+    if (file !== undefined) await io.stdout.write(`\n${what}: ${plain(file)}\n`);
+  }
+}
+
+function reasonsFor(edges: number): number {
+  const affordable = Math.floor(edgesRunForReasons / (edges + 1));
+  return Math.max(fewRows, Math.min(mostExplained, affordable));
+}

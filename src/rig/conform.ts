@@ -1,0 +1,171 @@
+// A firmware and the machine of a watch file side by side, wake by wake: the first instant at which they decide
+// differently. Decisions are what is sent, each blink, and how the device goes to sleep.
+import { durationText } from '../base/index.js';
+import type { RetainedMemory, WatchSettings } from '../machine/index.js';
+import type { SendRecord, Trace, WakeRecord } from '../sim/index.js';
+import { sendsByWake } from './folded.js';
+import type { RigWake } from './reply.js';
+import type { RigRun } from './run.js';
+
+/** What one of the two did in a wake. */
+export interface Side {
+  readonly wakeMs: number;
+  readonly cause: string;
+  readonly sends: readonly (SendRecord & { readonly kind: 'alert' | 'heartbeat' })[];
+  readonly blinks: boolean;
+  /** Null: it does not fall asleep. */
+  readonly sleep: { readonly fromMs: number; readonly lengthMs: number } | null;
+  readonly armed: string;
+  readonly holds: boolean;
+}
+
+export interface Difference {
+  readonly atMs: number;
+  /** The wake, counted from 0: whose retained memory the host can be asked for. */
+  readonly wake: number;
+  /** One clause. */
+  readonly what: string;
+  /** Null: it does not wake any more. */
+  readonly firmware: Side | null;
+  readonly machine:
+    | (Side & { readonly before: RetainedMemory; readonly after: RetainedMemory })
+    | null;
+}
+
+/** More than any timeline has. */
+const mostWakes = 100_000_000;
+
+/**
+ * The first difference, or null.
+ * @param run of the firmware, with its wakes.
+ * @param trace of the machine on the same timeline, with its wakes.
+ */
+export function conformance(run: RigRun, trace: Trace, watch: WatchSettings): Difference | null {
+  const firmware = firmwareSides(run);
+  const machine = machineSides(trace, watch);
+  for (let wake = 0; wake < mostWakes; wake += 1) {
+    const one = firmware.next();
+    const other = machine.next();
+    const ours = one.done === true ? null : one.value;
+    const theirs = other.done === true ? null : other.value;
+    if (ours === null && theirs === null) break;
+    const found = differenceOf(ours, theirs);
+    if (found !== null) return { ...found, wake, firmware: ours, machine: theirs };
+  }
+  const { failure } = run;
+  if (failure === null) return null;
+  return { atMs: failure.atMs, what: failure.what, wake: mostWakes, firmware: null, machine: null };
+}
+
+function differenceOf(
+  ours: Side | null,
+  theirs: Side | null,
+): { atMs: number; what: string } | null {
+  if (ours === null) {
+    return { atMs: theirs?.wakeMs ?? 0, what: 'the machine wakes, the firmware does not' };
+  }
+  if (theirs === null)
+    return { atMs: ours.wakeMs, what: 'the firmware wakes, the machine does not' };
+  if (ours.wakeMs !== theirs.wakeMs || ours.cause !== theirs.cause) {
+    return {
+      atMs: Math.min(ours.wakeMs, theirs.wakeMs),
+      what: `the firmware wakes by ${ours.cause}, the machine ${ours.wakeMs === theirs.wakeMs ? '' : 'at another instant '}by ${theirs.cause}`,
+    };
+  }
+  for (let index = 0; index < Math.max(ours.sends.length, theirs.sends.length); index += 1) {
+    const [mine, yours] = [ours.sends[index], theirs.sends[index]];
+    if (mine !== undefined && yours !== undefined && isSameSend(mine, yours)) continue;
+    const atMs = Math.min(mine?.startMs ?? Infinity, yours?.startMs ?? Infinity);
+    return { atMs, what: `the firmware ${sendText(mine)}, the machine ${sendText(yours)}` };
+  }
+  if (ours.blinks !== theirs.blinks) {
+    const atMs = theirs.sleep?.fromMs ?? ours.wakeMs;
+    return { atMs, what: `the ${ours.blinks ? 'firmware' : 'machine'} blinks, the other does not` };
+  }
+  return restDifference(ours, theirs);
+}
+
+function restDifference(ours: Side, theirs: Side): { atMs: number; what: string } | null {
+  const atMs = Math.min(ours.sleep?.fromMs ?? Infinity, theirs.sleep?.fromMs ?? Infinity);
+  if (restText(ours) === restText(theirs) && ours.sleep?.fromMs === theirs.sleep?.fromMs)
+    return null;
+  return {
+    atMs: Number.isFinite(atMs) ? atMs : ours.wakeMs,
+    what: `the firmware ${restText(ours)}, the machine ${restText(theirs)}`,
+  };
+}
+
+function isSameSend(one: Side['sends'][number], other: Side['sends'][number]): boolean {
+  return (
+    one.kind === other.kind &&
+    one.startMs === other.startMs &&
+    one.endMs === other.endMs &&
+    one.outcome === other.outcome
+  );
+}
+
+function sendText(send: Side['sends'][number] | undefined): string {
+  if (send === undefined) return 'sends nothing';
+  const what = send.kind === 'alert' ? 'an alert' : 'a heartbeat';
+  return `sends ${what} at +${durationText(send.startMs)} (${send.outcome === 'cutOff' ? 'cut off' : send.outcome})`;
+}
+
+function restText({ sleep, armed, holds }: Side): string {
+  if (holds) return 'stays awake until a reset';
+  if (sleep === null) return 'is cut off';
+  const edges =
+    armed === 'none' ? '' : `, to be woken by ${armed === 'all' ? 'any edge' : 'an opening'}`;
+  return `sleeps ${durationText(sleep.lengthMs)}${edges}`;
+}
+
+function* firmwareSides({ reply }: RigRun): Generator<Side> {
+  const sendsOf = sendsByWake(reply.sends);
+  for (const [index, wake] of reply.wakes.entries()) {
+    const sends = (sendsOf.get(index) ?? []).map(({ kind, startMs, endMs, outcome }) => {
+      return { kind, startMs, endMs, outcome };
+    });
+    yield {
+      ...restOf(wake),
+      wakeMs: wake.wakeMs,
+      cause: wake.cause,
+      sends,
+      blinks: wake.blinks > 0,
+    };
+  }
+}
+
+function restOf({ sleep, endMs, armed, ends }: RigWake): Pick<Side, 'sleep' | 'armed' | 'holds'> {
+  if (sleep === null) return { sleep: null, armed: 'none', holds: ends === 'held' };
+  return { sleep: { fromMs: endMs, lengthMs: sleep.lengthMs }, armed, holds: false };
+}
+
+const armedBy = { timer: 'none', opening: 'to-open', 'any-change': 'all' } as const;
+
+function* machineSides(
+  trace: Trace,
+  watch: WatchSettings,
+): Generator<Side & { before: RetainedMemory; after: RetainedMemory }> {
+  for (const record of trace.wakes) {
+    for (let index = 0; index <= record.repeats; index += 1) {
+      yield { ...sideOf(record, index * record.periodMs, armedBy[watch.wakeOn]) };
+    }
+  }
+}
+
+function sideOf(record: WakeRecord, byMs: number, armed: string) {
+  const { cause, wakeMs, check, alertSend, heartbeatSend, sleep, holds } = record;
+  const sends: (SendRecord & { kind: 'alert' | 'heartbeat' })[] = [];
+  if (alertSend !== null) sends.push({ kind: 'alert', ...alertSend });
+  if (heartbeatSend !== null) sends.push({ kind: 'heartbeat', ...heartbeatSend });
+  return {
+    wakeMs: wakeMs + byMs,
+    cause,
+    sends,
+    blinks: check?.contact === 'open',
+    sleep: sleep === null ? null : { fromMs: sleep.fromMs + byMs, lengthMs: sleep.lengthMs },
+    armed: sleep === null ? 'none' : armed,
+    holds,
+    before: record.memoryBefore,
+    after: record.memoryAfter,
+  };
+}

@@ -1,0 +1,88 @@
+// An experiment as the numbers that the rig's host reads (assets/rig/world.c): all the device cannot control, with what
+// is drawn at random left to the host as the states of the simulator's own streams.
+import { invariant, streamState } from '../base/index.js';
+import { type Experiment, faultsOf, sleepClock } from '../sim/index.js';
+import type { ClockError, VaryingMs } from '../world/index.js';
+
+/** What of a run is wanted. */
+export interface Ask {
+  /** Every wake, or only sends and totals. */
+  readonly wakes: boolean;
+  /** The wake whose retained memory is wanted, counted from 0; null: none. */
+  readonly memoryOf?: number | null;
+}
+
+const timesKind = { fixed: 0, range: 1, inTurn: 2 } as const;
+const clockKind = { constant: 0, nominal: 1, curve: 2, inTurn: 3, sleeps: 4 } as const;
+
+/** The most numbers that the host has room for. */
+const mostNumbers = 2 ** 27;
+
+/** @throws InvariantError when the timeline has more edges than the host has room for. */
+export function rigNumbers({ timing, world, seed }: Experiment, ask: Ask): Float64Array {
+  const { faults, firstBootMs } = faultsOf(world);
+  const { contact, networkDown } = world;
+  const parts: ArrayLike<number>[] = [
+    [world.lengthMs, firstBootMs, ask.wakes ? 1 : 0, ask.memoryOf ?? -1],
+    timesNumbers(timing.bootTime, seed, 'boot'),
+    timesNumbers(timing.connectTime, seed, 'connect'),
+    clockNumbers(timing.clockError, seed),
+    ...[contact, networkDown.fromMs, networkDown.toMs, faults.atMs, faults.backMs].flatMap(column),
+  ];
+  const count = parts.reduce((sum, part) => sum + part.length, 0);
+  invariant(count <= mostNumbers, 'the timeline fits the rig', { count });
+  const numbers = new Float64Array(count);
+  let at = 0;
+  for (const part of parts) {
+    numbers.set(part, at);
+    at += part.length;
+  }
+  return numbers;
+}
+
+function column(values: ArrayLike<number>): ArrayLike<number>[] {
+  return [[values.length], values];
+}
+
+function timesNumbers(varying: VaryingMs, seed: string, purpose: string): number[] {
+  const state = streamState(seed, purpose);
+  const values = valuesOf(varying);
+  return [timesKind[varying.kind], ...state, values.length, ...values];
+}
+
+function valuesOf(varying: VaryingMs): readonly number[] {
+  switch (varying.kind) {
+    case 'fixed':
+      return [varying.ms];
+    case 'range':
+      return [varying.leastMs, varying.greatestMs];
+    case 'inTurn':
+      return varying.ms;
+  }
+}
+
+function clockNumbers(error: ClockError, seed: string): number[] {
+  const list = (kind: keyof typeof clockKind, values: readonly number[]): number[] => [
+    clockKind[kind],
+    values.length,
+    ...values,
+  ];
+  switch (error.kind) {
+    case 'fixed':
+      return list('constant', [error.ppm]);
+    case 'drawn': {
+      const clock = sleepClock(error, seed);
+      invariant(clock.ppm !== null, 'a drawn clock error is one for the whole run');
+      return list(clock.countsNominal ? 'nominal' : 'constant', [clock.ppm]);
+    }
+    case 'curve':
+      return list(
+        'curve',
+        error.steps.flatMap(({ fromMs, ppm }) => [fromMs, ppm]),
+      );
+    case 'inTurn':
+      return list('inTurn', error.ppm);
+    case 'sleeps':
+      return list('sleeps', error.ms);
+  }
+}

@@ -1,0 +1,110 @@
+// What a firmware can do wrong besides deciding wrongly: each has a name, and words that say what happened.
+
+export type FailureKind =
+  | 'returned'
+  | 'does-not-rest'
+  | 'endless-loop'
+  | 'waits-for-ever'
+  | 'crashed'
+  | 'stack-overflow'
+  | 'out-of-memory'
+  | 'floods-output'
+  | 'asks-the-system'
+  | 'exited'
+  | 'out-of-bounds'
+  | 'sends-for-ever'
+  | 'over-time'
+  | 'too-many-wakes'
+  /** The rig's host ended, or its answer makes no sense: the firmware wrote over it, or ended it. */
+  | 'broke-the-rig';
+
+/** How a run of a firmware ended before its timeline did. */
+export interface Failure {
+  readonly kind: FailureKind;
+  /** Virtual time. */
+  readonly atMs: number;
+  /** One clause of plain words. */
+  readonly what: string;
+}
+
+/** In the order of the host's numbers (assets/rig/guard.c), which begin at 1. */
+const kinds: readonly FailureKind[] = [
+  'returned',
+  'does-not-rest',
+  'endless-loop',
+  'waits-for-ever',
+  'crashed',
+  'stack-overflow',
+  'out-of-memory',
+  'floods-output',
+  'asks-the-system',
+  'exited',
+  'out-of-bounds',
+  'sends-for-ever',
+  'over-time',
+  'too-many-wakes',
+];
+
+/** Linux and its like number these signals alike, but for SIGBUS. */
+const signals: Readonly<Record<number, string>> = {
+  4: 'SIGILL',
+  5: 'SIGTRAP',
+  6: 'SIGABRT: often a failed assert',
+  7: 'SIGBUS',
+  8: 'SIGFPE: often a division by zero',
+  10: 'SIGBUS',
+  11: 'SIGSEGV: memory that is not its own, often a null pointer',
+};
+
+/** In the order of the host's numbers. */
+const requests = [
+  'the operating system for something that a device does not have',
+  'the operating system for another process or thread',
+  'the operating system for signals or timers',
+  'the operating system for a file',
+  'the operating system for a network connection',
+  'the operating system for memory',
+  'the operating system to wait, which takes no virtual time: dw_delay_ms does',
+];
+
+/** @returns undefined for a number that stands for no failure. */
+export function failureOf(code: number, atMs: number, detail: number): Failure | undefined {
+  const kind = kinds[code - 1];
+  return kind === undefined ? undefined : { kind, atMs, what: failureWords(kind, detail) };
+}
+
+/** @param detail the number of the signal, of the request, or the exit status. */
+export function failureWords(kind: FailureKind, detail: number): string {
+  switch (kind) {
+    case 'returned':
+      return 'dw_wake returned without going to sleep';
+    case 'does-not-rest':
+      return 'it slept for less than 10 ms, a thousand times in a row: it never really rests';
+    case 'endless-loop':
+      return 'it computes on and on while no time passes (time passes in dw_sleep_ms, dw_delay_ms and sends only)';
+    case 'waits-for-ever':
+      return 'it waits for something that never comes, outside the calls of dozewatch_rig.h';
+    case 'crashed':
+      return `it crashed with ${signals[detail] ?? `signal ${String(detail)}`}`;
+    case 'stack-overflow':
+      return 'its stack ran over (1 MiB): it calls itself without end, or has too large local variables';
+    case 'out-of-memory':
+      return 'it used up its memory (32 MiB of heap), and went wrong when an allocation failed';
+    case 'floods-output':
+      return 'it printed more than 64 KiB in one wake';
+    case 'asks-the-system':
+      return `it asked ${requests[detail] ?? requests[0] ?? ''}`;
+    case 'exited':
+      return `it ended itself with exit status ${String(detail)} in place of going to sleep`;
+    case 'out-of-bounds':
+      return 'it went outside an array (or ended itself by a trap)';
+    case 'sends-for-ever':
+      return 'it sent 100,000 messages in one wake';
+    case 'over-time':
+      return 'the time limit was reached before the end of the timeline';
+    case 'too-many-wakes':
+      return 'it woke 50 million times';
+    case 'broke-the-rig':
+      return 'it wrote over the rig, or ended it';
+  }
+}

@@ -1,0 +1,11 @@
+// Rig: the owner's firmware in virtual time, the pure half. A timeline becomes the numbers that the rig's host reads,
+// the numbers that it writes become a trace like the simulator's, and two traces are held against each other. It
+// refuses to know how the host is compiled and run.
+
+export { conformance, type Difference, type Side } from './conform.js';
+export { type Ask, rigNumbers } from './encode.js';
+export { explainRun } from './explain.js';
+export { type Failure, type FailureKind, failureWords } from './failure.js';
+export { sendsByWake } from './folded.js';
+export { openReply, type Reply, type ReplyReader } from './reply.js';
+export { type RigRun, rigRun } from './run.js';

@@ -1,0 +1,222 @@
+// The host's answer: a stream of numbers, each record begun by its tag (assets/rig/rig.c), that may come in pieces.
+// Firmware may have written over it: nothing in it is believed before its form is checked.
+import type { WakeCause } from '../machine/index.js';
+
+export interface RigWake {
+  readonly cause: WakeCause;
+  readonly wakeMs: number;
+  /** When dw_wake was entered; null: a fault or the end came first. */
+  readonly entryMs: number | null;
+  /** The last reading before it sent something or went to sleep. */
+  readonly check: { readonly atMs: number; readonly contact: 'open' | 'shut' } | null;
+  readonly reads: number;
+  readonly blinks: number;
+  readonly ends: 'asleep' | 'held' | 'cut' | 'failed' | 'before';
+  readonly endMs: number;
+  /** What it asked for, and how long that lasts in true time. */
+  readonly sleep: { readonly nominalMs: number; readonly lengthMs: number } | null;
+  readonly armed: 'none' | 'to-open' | 'all';
+}
+
+export interface RigSend {
+  /** The wake that it was made in, where wakes are recorded. */
+  readonly wake: number;
+  readonly kind: 'alert' | 'heartbeat';
+  readonly startMs: number;
+  readonly endMs: number;
+  readonly outcome: 'delivered' | 'failed' | 'cutOff';
+  /** The first check since the last alert attempt that read shut in a wake without an attempt; null: none. */
+  readonly givenUpMs: number | null;
+  /** What the contact read when it began. */
+  readonly contact: 'open' | 'shut';
+}
+
+export interface RigTotals {
+  readonly checks: number;
+  readonly openChecks: number;
+  readonly wakes: Readonly<Record<WakeCause, number>>;
+  readonly bootMs: number;
+  readonly heldMs: number;
+  readonly offMs: number;
+  readonly failureCode: number;
+  readonly endMs: number;
+  readonly failureDetail: number;
+  readonly printedBytes: number;
+}
+
+/** Everything that a host said of one timeline. */
+export interface Reply {
+  readonly wakes: readonly RigWake[];
+  readonly sends: readonly RigSend[];
+  readonly powerLostMs: readonly number[];
+  readonly printed: string;
+  readonly memory: { readonly before: Uint8Array | null; readonly after: Uint8Array | null };
+  /** Null: the host ended, or what it said makes no sense, before the end. */
+  readonly totals: RigTotals | null;
+  /** Up to where it made sense, for where there are no totals. */
+  readonly lastMs: number;
+}
+
+export interface ReplyReader {
+  /** True: the answer is complete, or will never be. */
+  push(numbers: Float64Array): boolean;
+  readonly reply: () => Reply;
+}
+
+const causes: readonly WakeCause[] = ['power-on', 'reset', 'timer', 'contact'];
+const ends = ['asleep', 'held', 'cut', 'failed', 'before'] as const;
+const arms = ['none', 'to-open', 'all'] as const;
+const outcomes = ['delivered', 'failed', 'cutOff'] as const;
+
+const tag = { wake: 1, send: 2, end: 3, powerLost: 4, printed: 5, memory: 6 } as const;
+const lengths: Readonly<Record<number, number>> = {
+  [tag.wake]: 13,
+  [tag.send]: 7,
+  [tag.end]: 14,
+  [tag.powerLost]: 2,
+};
+const longestPiece = 2 ** 24;
+
+/** @param lengthMs of the timeline: no instant lies beyond it. */
+export function openReply(lengthMs: number): ReplyReader {
+  const wakes: RigWake[] = [];
+  const sends: RigSend[] = [];
+  const powerLostMs: number[] = [];
+  const memory: { before: Uint8Array | null; after: Uint8Array | null } = {
+    before: null,
+    after: null,
+  };
+  let printed = '';
+  let totals: RigTotals | null = null;
+  let lastMs = 0;
+  let left = new Float64Array(0);
+
+  /** How many numbers the record at `at` has; 0: not all here yet; −1: it is no record. */
+  const sizeAt = (all: Float64Array, at: number): number => {
+    const kind = all[at] ?? 0;
+    const fixed = lengths[kind];
+    if (fixed !== undefined) return at + fixed <= all.length ? fixed : 0;
+    const head = kind === tag.printed ? 2 : kind === tag.memory ? 3 : 0;
+    if (head === 0) return -1;
+    const count = all[at + head - 1];
+    if (count === undefined) return 0;
+    if (!Number.isInteger(count) || count < 0 || count > longestPiece) return -1;
+    return at + head + count <= all.length ? head + count : 0;
+  };
+  /** False for a record that makes no sense. */
+  const take = (record: Float64Array): boolean => {
+    switch (record[0]) {
+      case tag.wake: {
+        const wake = wakeOf(record);
+        if (wake === null || wake.endMs > lengthMs || wake.endMs < lastMs) return false;
+        lastMs = wake.endMs;
+        wakes.push(wake);
+        return true;
+      }
+      case tag.send: {
+        const send = sendOf(record, wakes.length);
+        if (send === null || send.endMs > lengthMs || send.startMs < lastMs) return false;
+        if (send.endMs < send.startMs) return false;
+        lastMs = send.endMs;
+        sends.push(send);
+        return true;
+      }
+      case tag.powerLost:
+        powerLostMs.push(record[1] ?? 0);
+        return true;
+      case tag.printed:
+        printed = new TextDecoder().decode(Uint8Array.from(record.subarray(2)));
+        return true;
+      case tag.memory:
+        memory[record[1] === 0 ? 'before' : 'after'] = Uint8Array.from(record.subarray(3));
+        return true;
+      default:
+        totals = totalsOf(record);
+        return totals !== null;
+    }
+  };
+  return {
+    push(numbers) {
+      const all = left.length === 0 ? numbers : joined(left, numbers);
+      let at = 0;
+      while (at < all.length) {
+        const size = sizeAt(all, at);
+        if (size === 0) break;
+        if (size < 0 || !take(all.subarray(at, at + size))) return true;
+        at += size;
+        if (totals !== null) return true;
+      }
+      left = all.slice(at);
+      return false;
+    },
+    reply: () => ({ wakes, sends, powerLostMs, printed, memory, totals, lastMs }),
+  };
+}
+
+function joined(one: Float64Array, other: Float64Array): Float64Array<ArrayBuffer> {
+  const both = new Float64Array(one.length + other.length);
+  both.set(one);
+  both.set(other, one.length);
+  return both;
+}
+
+function wakeOf(record: Float64Array): RigWake | null {
+  const [, cause = -1, wakeMs = -1, entryMs = -1, readMs = -1, readOpen = -1] = record;
+  const [reads = -1, blinks = -1, end = -1, endMs = -1, nominalMs = -1, lengthMs = -1, arm = -1] =
+    record.subarray(6);
+  const because = causes[cause];
+  const ended = ends[end];
+  const armed = arms[arm];
+  if (because === undefined || ended === undefined || armed === undefined) return null;
+  if (![wakeMs, endMs].every(isInstant) || wakeMs > endMs) return null;
+  return {
+    cause: because,
+    wakeMs,
+    entryMs: entryMs < 0 ? null : entryMs,
+    check: readMs < 0 ? null : { atMs: readMs, contact: readOpen === 1 ? 'open' : 'shut' },
+    reads,
+    blinks,
+    ends: ended,
+    endMs,
+    sleep: ended === 'asleep' ? { nominalMs, lengthMs } : null,
+    armed,
+  };
+}
+
+function sendOf(record: Float64Array, wake: number): RigSend | null {
+  const [, kind = -1, startMs = -1, endMs = -1, code = -1, givenUpMs = -1, open = -1] = record;
+  const outcome = outcomes[code];
+  if (outcome === undefined || ![startMs, endMs].every(isInstant)) return null;
+  return {
+    wake,
+    kind: kind === 0 ? 'alert' : 'heartbeat',
+    startMs,
+    endMs,
+    outcome,
+    givenUpMs: givenUpMs < 0 ? null : givenUpMs,
+    contact: open === 1 ? 'open' : 'shut',
+  };
+}
+
+function totalsOf(record: Float64Array): RigTotals | null {
+  if (!record.every(Number.isFinite)) return null;
+  const [, checks = 0, openChecks = 0, powerOn = 0, reset = 0, timer = 0, contact = 0] = record;
+  const [bootMs = 0, heldMs = 0, offMs = 0, failureCode = 0, endMs = 0, failureDetail = 0] =
+    record.subarray(7);
+  return {
+    checks,
+    openChecks,
+    wakes: { 'power-on': powerOn, reset, timer, contact },
+    bootMs,
+    heldMs,
+    offMs,
+    failureCode,
+    endMs,
+    failureDetail,
+    printedBytes: record[13] ?? 0,
+  };
+}
+
+function isInstant(value: number): boolean {
+  return Number.isSafeInteger(value) && value >= 0;
+}

@@ -1,0 +1,119 @@
+// A host's answer as a trace like the simulator's. What the model remembers a firmware need not: its memory stays blank.
+import type { AlertRecord, Experiment, SendRecord, Trace } from '../sim/index.js';
+import { type Failure, failureOf, failureWords } from './failure.js';
+import { foldedWakes } from './folded.js';
+import type { Reply, RigSend } from './reply.js';
+
+/** A firmware's run of one timeline. */
+export interface RigRun {
+  readonly trace: Trace;
+  /** Null: it ran to the end of the timeline. */
+  readonly failure: Failure | null;
+  /** What it printed, the first few thousand characters. */
+  readonly printed: string;
+  readonly printedBytes: number;
+  readonly reply: Reply;
+}
+
+/** @param experiment what the host was asked to run. */
+export function rigRun(reply: Reply, { world, timing }: Experiment): RigRun {
+  const { totals } = reply;
+  const alerts = alertsOf(reply);
+  const failure =
+    totals === null
+      ? {
+          kind: 'broke-the-rig' as const,
+          atMs: reply.lastMs,
+          what: failureWords('broke-the-rig', 0),
+        }
+      : (failureOf(totals.failureCode, totals.endMs, totals.failureDetail) ?? null);
+  const { clockError } = timing;
+  const trace: Trace = {
+    lengthMs: world.lengthMs,
+    alerts,
+    wakes: foldedWakes(reply, { alerts, openings: world.openings }),
+    tally: {
+      checks: totals?.checks ?? 0,
+      openChecks: totals?.openChecks ?? 0,
+      wakes: totals?.wakes ?? { 'power-on': 0, reset: 0, timer: 0, contact: 0 },
+      alertSends: outcomesOf(reply.sends, 'alert'),
+      heartbeatSends: outcomesOf(reply.sends, 'heartbeat'),
+      bootMs: totals?.bootMs ?? 0,
+      alertSendMs: sendMsOf(reply.sends, 'alert'),
+      heartbeatSendMs: sendMsOf(reply.sends, 'heartbeat'),
+      heldMs: totals?.heldMs ?? 0,
+      offMs: totals?.offMs ?? 0,
+      clockErrorPpm: clockError.kind === 'fixed' ? clockError.ppm : null,
+    },
+  };
+  const { printed } = reply;
+  return { trace, failure, printed, printedBytes: totals?.printedBytes ?? 0, reply };
+}
+
+interface OpenAlert {
+  readonly decidedMs: number;
+  deliveredMs: number | null;
+  droppedMs: number | null;
+  forgottenMs: number | null;
+  readonly attempts: SendRecord[];
+}
+
+/**
+ * Attempts until a delivery are one alert, decided at the first. A new one begins after a power loss, and where the
+ * firmware saw the door shut, tried nothing, and then sends with the door open again: it had given the last one up.
+ */
+function alertsOf({ sends, powerLostMs }: Reply): AlertRecord[] {
+  const alerts: OpenAlert[] = [];
+  let pending: OpenAlert | null = null;
+  let losses = 0;
+  const forget = (untilMs: number): void => {
+    for (; (powerLostMs[losses] ?? untilMs) < untilMs; losses += 1) {
+      if (pending !== null) pending.forgottenMs = powerLostMs[losses] ?? null;
+      pending = null;
+    }
+  };
+  for (const { kind, startMs, endMs, outcome, givenUpMs, contact } of sends) {
+    if (kind !== 'alert') continue;
+    forget(startMs);
+    const last: OpenAlert | null = pending;
+    if (last !== null && givenUpMs !== null && contact === 'open') {
+      last.droppedMs = givenUpMs;
+      pending = null;
+    }
+    pending ??= openAlert(startMs, alerts);
+    pending.attempts.push({ startMs, endMs, outcome });
+    if (outcome !== 'delivered') continue;
+    pending.deliveredMs = endMs;
+    pending = null;
+  }
+  forget(Number.POSITIVE_INFINITY);
+  return alerts;
+}
+
+function openAlert(decidedMs: number, alerts: OpenAlert[]): OpenAlert {
+  const alert: OpenAlert = {
+    decidedMs,
+    deliveredMs: null,
+    droppedMs: null,
+    forgottenMs: null,
+    attempts: [],
+  };
+  alerts.push(alert);
+  return alert;
+}
+
+function outcomesOf(
+  sends: readonly RigSend[],
+  kind: RigSend['kind'],
+): Record<RigSend['outcome'], number> {
+  const counts = { delivered: 0, failed: 0, cutOff: 0 };
+  for (const send of sends) if (send.kind === kind) counts[send.outcome] += 1;
+  return counts;
+}
+
+function sendMsOf(sends: readonly RigSend[], kind: RigSend['kind']): number {
+  return sends.reduce(
+    (sum, send) => (send.kind === kind ? sum + send.endMs - send.startMs : sum),
+    0,
+  );
+}

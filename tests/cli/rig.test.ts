@@ -1,0 +1,108 @@
+// `dozewatch rig` from options to exit status, report and files, in this process.
+import { readFileSync } from 'node:fs';
+import path from 'node:path';
+import { describe, expect, it } from 'vitest';
+import { codesIn, ownFolder, runHere } from './run-here.js';
+
+const environment = { PATH: process.env['PATH'] ?? '' };
+const files = {
+  'sound.c': readFileSync(path.resolve('tests', 'firmware', 'default-watch.c')),
+  'day.yaml': `name: A day of the goose-house hatch
+start: 2026-05-08T06:00:00+02:00
+length: 6h
+door: [ at 08:00 for 25m, at 10:00 for 30s ]
+`,
+};
+
+describe('a firmware that does what the watch does', () => {
+  it('gets the verdict, the report and the status of a replay', async () => {
+    const folder = ownFolder(files);
+    const ran = await runHere(folder, ['rig', 'sound.c', 'day.yaml'], { environment });
+    const replayed = await runHere(folder, ['replay', 'day.yaml']);
+    expect(ran.stderr).toBe('');
+    expect(ran.status).toBe(0);
+    expect(ran.stdout).toMatch(/^ {2}firmware +sound\.c$/mu);
+    expect(ran.stdout.replace(/^ {2}firmware.*\n/mu, '')).toBe(replayed.stdout);
+  });
+
+  it('gives the same JSON, and what became of the firmware', async () => {
+    const folder = ownFolder(files);
+    const args = ['day.yaml', '--json'];
+    const ran = await runHere(folder, ['rig', 'sound.c', ...args], { environment });
+    const replayed = await runHere(folder, ['replay', ...args]);
+    const verdict: unknown = JSON.parse(replayed.stdout);
+    expect(JSON.parse(ran.stdout)).toEqual({
+      ...Object(verdict),
+      firmware: { file: 'sound.c', failure: null, printedBytes: 0, printed: '' },
+    });
+  });
+
+  it('is drawn and traced', async () => {
+    const folder = ownFolder(files);
+    const args = ['rig', 'sound.c', 'day.yaml', '--chart', 'day.svg', '--trace', 'wakes.ndjson'];
+    expect((await runHere(folder, args, { environment })).status).toBe(0);
+    expect(readFileSync(path.join(folder, 'day.svg'), 'utf8')).toContain('goose-house');
+    const [first] = readFileSync(path.join(folder, 'wakes.ndjson'), 'utf8').split('\n');
+    expect(JSON.parse(first ?? '')).toMatchObject({
+      cause: 'power-on',
+      entryMs: 400,
+      ends: 'asleep',
+    });
+  });
+});
+
+describe('a firmware that breaks', () => {
+  it('is named, with the instant and what had happened before', async () => {
+    const folder = ownFolder({
+      ...files,
+      'broken.c': `#include "dozewatch_rig.h"
+void dw_wake(dw_cause cause) { (void)cause; if (dw_contact_is_open()) return; dw_sleep_ms(60000); }
+`,
+    });
+    const { status, stdout } = await runHere(folder, ['rig', 'broken.c', 'day.yaml'], {
+      environment,
+    });
+    expect(status).toBe(1);
+    expect(stdout).toMatch(/^FIRMWARE BROKE {2}Fri 2026-05-08 08:00:\d\d/u);
+    expect(stdout).toContain('dw_wake returned without going to sleep [returned]');
+    expect(stdout).toMatch(/08:00:00 +\+2 h +door opens/u);
+  });
+});
+
+describe('a firmware that cannot be run', () => {
+  it('for want of a compiler ends with 2, and says how to get one', async () => {
+    const folder = ownFolder(files);
+    const { status, stderr } = await runHere(folder, ['rig', 'sound.c', 'day.yaml'], {
+      environment: { ...environment, CC: 'no-such-compiler' },
+    });
+    expect(status).toBe(2);
+    expect(codesIn(stderr)).toEqual(['no-compiler']);
+    expect(stderr).toContain('apt install gcc');
+  });
+
+  it('because it does not compile ends with 2, and shows what the compiler says', async () => {
+    const folder = ownFolder({ ...files, 'typo.c': 'void dw_wake(int) { return 1 +; }\n' });
+    const { status, stderr } = await runHere(folder, ['rig', 'typo.c', 'day.yaml'], {
+      environment,
+    });
+    expect(status).toBe(2);
+    expect(stderr).toContain('typo.c:1');
+    expect(codesIn(stderr)).toEqual(['does-not-compile']);
+  });
+
+  it('without a timeline, or without an ending that tells its language, ends with 2', async () => {
+    const folder = ownFolder({ ...files, firmware: '' });
+    const alone = await runHere(folder, ['rig', 'sound.c'], { environment });
+    expect(codesIn(alone.stderr)).toEqual(['no-timeline']);
+    const unknown = await runHere(folder, ['rig', 'firmware', 'day.yaml'], { environment });
+    expect(codesIn(unknown.stderr)).toEqual(['unknown-format']);
+  });
+
+  it('shows warnings as the compiler gives them', async () => {
+    const text =
+      '#include "dozewatch_rig.h"\nvoid dw_wake(dw_cause c) { int unused; dw_sleep_ms(60000 + c); }\n';
+    const folder = ownFolder({ ...files, 'warned.c': text });
+    const { stderr } = await runHere(folder, ['rig', 'warned.c', 'day.yaml'], { environment });
+    expect(stderr).toMatch(/warned\.c:2:\d+: warning: unused variable/u);
+  });
+});

@@ -1,0 +1,145 @@
+// Firmware that is broken or hostile: each way has its name and its instant, and nothing is left running.
+import { existsSync } from 'node:fs';
+import { tmpdir } from 'node:os';
+import path from 'node:path';
+import { afterAll, beforeAll, describe, expect, it } from 'vitest';
+import type { Rig } from '../../src/cli/host/rig-process.js';
+import type { Experiment } from '../../src/sim/index.js';
+import { idealContactEdges, spansOf } from '../../src/world/index.js';
+import { dayOfADoor, textOnTheRig } from './on-the-rig.js';
+
+const leftBehind = path.join(tmpdir(), `dozewatch-left-behind-${String(process.pid)}`);
+const firstCheckMs = 400;
+const ask = { wakes: true, limitSeconds: 20 };
+
+/** Bodies of dw_wake that go wrong at the first wake. */
+const atOnce: readonly (readonly [what: string, kind: string, body: string])[] = [
+  ['computes without end', 'endless-loop', 'for (volatile int x = 0;;) x++;'],
+  ['waits for the clock to go on by itself', 'endless-loop', 'while (dw_clock_ms() < 5000) {}'],
+  ['divides by zero', 'crashed', 'volatile int z = 0; volatile int y = 100 / z; (void)y;'],
+  ['follows a null pointer', 'crashed', 'volatile int *volatile p = 0; *p = 1;'],
+  ['aborts', 'crashed', 'abort();'],
+  ['prints without end', 'floods-output', 'for (;;) printf("again\\n");'],
+  ['forks', 'asks-the-system', 'for (;;) fork();'],
+  ['starts another program', 'asks-the-system', 'if (system("true")) dw_sleep_ms(1000);'],
+  ['signals its parent', 'asks-the-system', 'kill(getppid(), SIGKILL);'],
+  ['closes every file', 'asks-the-system', 'for (int i = 0; i < 1024; i++) close(i);'],
+  ['waits for a signal', 'asks-the-system', 'pause();'],
+  ['blocks all signals', 'asks-the-system', 'sigset_t s; sigfillset(&s); sigprocmask(0, &s, 0);'],
+  ['takes all memory', 'out-of-memory', 'for (;;) memset(malloc(100000), 1, 100000);'],
+  ['exits', 'exited', 'exit(3);'],
+  ['kills itself', 'broke-the-rig', 'raise(SIGKILL);'],
+  ['writes over its stack', 'out-of-bounds', 'char b[8]; char *volatile p = b; memset(p, 7, 600);'],
+  ['calls itself without end', 'stack-overflow', 'hours[0] = deeper(1);'],
+  ['writes one past an array', 'out-of-bounds', 'for (int i = 0; i <= 4; i++) hours[i] = cause;'],
+  [
+    'writes past what it retains',
+    'out-of-bounds',
+    'char *volatile p = retained; memset(p, 1, 40);',
+  ],
+  ['writes a file', 'asks-the-system', `fopen("${leftBehind}", "w");`],
+  ['runs through memory', 'crashed', 'for (char *p = (char *)stdout;; p += 64) *p = 1;'],
+];
+
+/** All of them in one firmware: for how many seconds the door is open from the start says which. */
+const chosen = `
+  DW_RETAINED static char retained[8];
+  static int hours[4];
+  static int deeper(volatile int n) { volatile char b[99]; b[0] = n; return deeper(n + 1) + b[0]; }
+  void dw_wake(dw_cause cause) {
+    int which = 0;
+    while (dw_contact_is_open()) { which += 1; dw_delay_ms(1000); }
+    switch (which) {
+      ${atOnce.map(([, , body], index) => `case ${String(index + 1)}: { ${body} break; }`).join('\n')}
+    }
+    dw_sleep_ms(60000 + retained[0] * hours[0] + (cause == DW_CONTACT ? deeper(1) : 0));
+  }`;
+
+function openFor(seconds: number): Experiment {
+  const experiment = dayOfADoor();
+  const openings = spansOf([[0, firstCheckMs + seconds * 1_000 - 500]]);
+  const world = { ...experiment.world, openings, contact: idealContactEdges(openings) };
+  return { ...experiment, world };
+}
+
+describe('firmware that goes wrong at its first wake', () => {
+  let rig: Rig;
+  beforeAll(async () => {
+    rig = await textOnTheRig(chosen, 'kept');
+  });
+  afterAll(() => rig.close());
+
+  it.each(atOnce.map(([what, kind], index) => ({ what, kind, index })))(
+    'that $what is told as $kind',
+    ({ kind, index }) => {
+      const { failure } = rig.run(openFor(index + 1), ask);
+      expect(failure?.kind).toBe(kind);
+      if (kind !== 'broke-the-rig') {
+        expect(failure?.atMs).toBe(firstCheckMs + (index + 1) * 1_000);
+      }
+    },
+  );
+
+  it('leaves no file behind', () => {
+    expect(existsSync(leftBehind)).toBe(false);
+  });
+
+  it('and runs well where nothing goes wrong', () => {
+    expect(rig.run(dayOfADoor(), ask).failure).toBeNull();
+  });
+});
+
+describe('firmware that goes wrong later', () => {
+  it('that sleeps for nothing is told as not resting, after a thousand times', async () => {
+    const rig = await textOnTheRig('void dw_wake(dw_cause c) { (void)c; dw_sleep_ms(0); }');
+    const { failure } = rig.run(dayOfADoor(), ask);
+    expect(failure).toMatchObject({ kind: 'does-not-rest', atMs: 1_000 * firstCheckMs });
+  });
+
+  it('that returns when the door is open is told at the check that saw it', async () => {
+    const rig = await textOnTheRig(
+      'void dw_wake(dw_cause c) { (void)c; if (dw_contact_is_open()) return; dw_sleep_ms(60000); }',
+    );
+    const { failure, reply } = rig.run(dayOfADoor(), ask);
+    expect(failure).toMatchObject({ kind: 'returned', atMs: 3_624_400 });
+    expect(reply.wakes).toHaveLength(61);
+  });
+
+  it('runs again after a failure, from the start', async () => {
+    const rig = await textOnTheRig('void dw_wake(dw_cause c) { (void)c; raise(SIGKILL); }');
+    const once = rig.run(dayOfADoor(), ask);
+    expect(rig.run(dayOfADoor(), ask).failure).toEqual(once.failure);
+  });
+});
+
+describe('memory', () => {
+  it('of every kind is pristine at each wake, and only what is retained carries over', async () => {
+    const rig = await textOnTheRig(`
+      DW_RETAINED static int retained = 5;
+      static int data = 5, zero;
+      void dw_wake(dw_cause cause) {
+        int *heap = malloc(sizeof *heap);
+        printf("%d %d %d %d %d %d\\n", cause, retained++, data++, zero++, *heap, rand() == 1804289383);
+        *heap = 1;
+        dw_sleep_ms(6 * 3600000);
+      }`);
+    const experiment = dayOfADoor();
+    const world = {
+      ...experiment.world,
+      resetsMs: Float64Array.of(30_000_000),
+      powerLost: { fromMs: Float64Array.of(60_000_000), toMs: Float64Array.of(60_000_001) },
+    };
+    const { printed } = rig.run({ ...experiment, world }, ask);
+    // Power-on, timer, reset, timer, power-on again.
+    const expected = ['0 5', '2 6', '1 7', '2 8', '0 5'].map((start) => `${start} 5 0 0 1`);
+    expect(printed.trim().split('\n').slice(0, 5)).toEqual(expected);
+  });
+
+  it('that a sleep is counted in shows its overflow', async () => {
+    const rig = await textOnTheRig(
+      'void dw_wake(dw_cause c) { uint32_t hours = 2000; (void)c; dw_sleep_ms(hours * 3600 * 1000); }',
+    );
+    const { wakes } = rig.run(dayOfADoor(), ask).reply;
+    expect(wakes[0]?.sleep?.nominalMs).toBe((2_000 * 3_600_000) % 2 ** 32);
+  });
+});
