@@ -91,21 +91,9 @@ export function openReply(lengthMs: number): ReplyReader {
   let lastMs = 0;
   let left = new Float64Array(0);
 
-  /** How many numbers the record at `at` has; 0: not all here yet; −1: it is no record. */
-  const sizeAt = (all: Float64Array, at: number): number => {
-    const kind = all[at] ?? 0;
-    const fixed = lengths[kind];
-    if (fixed !== undefined) return at + fixed <= all.length ? fixed : 0;
-    const head = kind === tag.printed ? 2 : kind === tag.memory ? 3 : 0;
-    if (head === 0) return -1;
-    const count = all[at + head - 1];
-    if (count === undefined) return 0;
-    if (!Number.isInteger(count) || count < 0 || count > longestPiece) return -1;
-    return at + head + count <= all.length ? head + count : 0;
-  };
   /** False for a record that makes no sense. */
   const take = (record: Float64Array): boolean => {
-    switch (record[0]) {
+    switch (record[0] ?? 0) {
       case tag.wake: {
         const wake = wakeOf(record);
         if (wake === null || wake.endMs > lengthMs || wake.endMs < lastMs) return false;
@@ -140,7 +128,7 @@ export function openReply(lengthMs: number): ReplyReader {
       const all = left.length === 0 ? numbers : joined(left, numbers);
       let at = 0;
       while (at < all.length) {
-        const size = sizeAt(all, at);
+        const size = sizeOf(all, at);
         if (size === 0) break;
         if (size < 0 || !take(all.subarray(at, at + size))) return true;
         at += size;
@@ -151,6 +139,19 @@ export function openReply(lengthMs: number): ReplyReader {
     },
     reply: () => ({ wakes, sends, powerLostMs, printed, memory, totals, lastMs }),
   };
+}
+
+/** How many numbers the record at `at` has; 0: not all here yet; −1: it is no record. */
+function sizeOf(all: Float64Array, at: number): number {
+  const kind = all[at] ?? 0;
+  const fixed = lengths[kind];
+  if (fixed !== undefined) return at + fixed <= all.length ? fixed : 0;
+  const head = kind === tag.printed ? 2 : kind === tag.memory ? 3 : 0;
+  if (head === 0) return -1;
+  const count = all[at + head - 1];
+  if (count === undefined) return 0;
+  if (!Number.isInteger(count) || count < 0 || count > longestPiece) return -1;
+  return at + head + count <= all.length ? head + count : 0;
 }
 
 function joined(one: Float64Array, other: Float64Array): Float64Array<ArrayBuffer> {

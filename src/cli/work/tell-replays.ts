@@ -62,7 +62,7 @@ export async function tellReplays(
 
 /** Whether a timeline brought nothing up. */
 function isClean({ verdict, unmet, firmware }: Replay): boolean {
-  const runs = firmware === null || firmware.failure === null;
+  const runs = (firmware?.failure ?? null) === null;
   return runs && held(verdict.summary) && (unmet === null || unmet.length === 0);
 }
 
