@@ -88,15 +88,15 @@ export function spreadAlong<Node extends Zoned>(along: ClockName): Spread<Node> 
   };
 }
 
-function removeAt(nodes: Node[], index: number): void {
+function removeAt(nodes: unknown[], index: number): void {
   const last = nodes.pop();
   if (last !== undefined && index < nodes.length) nodes[index] = last;
 }
 
-function listIn(lists: Map<number, Node[]>, cell: number): Node[] {
+function listIn<T>(lists: Map<number, T[]>, cell: number): T[] {
   const known = lists.get(cell);
   if (known !== undefined) return known;
-  const list: Node[] = [];
+  const list: T[] = [];
   lists.set(cell, list);
   return list;
 }
