@@ -1,0 +1,185 @@
+// Bounds against an SMT solver (z3): no timeline exceeds a bound (unsat), one reaches it (sat). The wakes are encoded from the
+// rules of the device, in a file that shares nothing with the search.
+import { afterAll, beforeAll, describe, expect, it } from 'vitest';
+import { type Context, init, killThreads } from 'z3-solver';
+import { deviceMs, ppm, trueMs } from '../../src/base/index.js';
+import { detectionBounds } from '../../src/bounds/index.js';
+import type { VaryingMs } from '../../src/world/index.js';
+import { questionOf } from './question.js';
+import { type Course, encoded, type SmtWatch, type Start } from './smt-watch.js';
+
+type Truth = Course['alerted'];
+
+const plain: SmtWatch = {
+  ...{ check: 180_000, recheck: 180_000, retry: 60_000, attempts: 5 },
+  ...{ open: 2, outOf: 2, clear: 1, cooldown: 0, shutEndsCooldown: true, drop: false },
+  ...{ boot: [400, 400], connect: [4_000, 4_000], error: [0, 0], outage: 0 },
+};
+
+const watches: readonly (readonly [name: string, watch: Partial<SmtWatch>])[] = [
+  ['the plain watch', {}],
+  ['quick rechecks', { check: 120_000, recheck: 20_000 }],
+  ['one open check', { open: 1, outOf: 1 }],
+  ['three open checks in a row', { open: 3, outOf: 3, recheck: 45_000 }],
+  ['two of the last three', { outOf: 3, recheck: 60_000 }],
+  [
+    'two of the last four, with three shut checks to clear',
+    { outOf: 4, clear: 3, recheck: 70_000 },
+  ],
+  ['a clock that runs slow', { error: [55_000, 55_000], recheck: 30_000 }],
+  ['sleeps that each err by some per cent', { error: [-45_000, 55_000] }],
+  [
+    'boot and connect times that vary',
+    { boot: [200, 900], connect: [2_000, 8_000], recheck: 30_000 },
+  ],
+  ['a cooldown that a shut door ends', { cooldown: 300_000 }],
+  ['a cooldown that only time ends', { cooldown: 300_000, shutEndsCooldown: false }],
+  ['a cooldown by a clock that runs fast', { cooldown: 250_000, error: [-31_000, -31_000] }],
+  [
+    'a cooldown by sleeps that each err',
+    { cooldown: 250_000, error: [-20_000, 20_000], shutEndsCooldown: false },
+  ],
+  [
+    'all of it varying, and a cooldown over two clearing checks',
+    {
+      ...{ check: 240_000, recheck: 60_000, outOf: 3, clear: 2, cooldown: 290_000 },
+      ...{ boot: [300, 700], connect: [1_000, 5_000], error: [-10_000, 30_000] },
+    },
+  ],
+  ['an outage', { open: 1, outOf: 1, outage: 59_000 }],
+];
+
+/** Tried from any state as well: those in which what went before matters. */
+const fromAnyState = new Set([
+  'a cooldown that a shut door ends',
+  'a cooldown that only time ends',
+  'a cooldown by sleeps that each err',
+]);
+
+/** Checks from the start of an opening on that see its alert; with fewer, the solver would find it unreported. */
+function checksOf(watch: SmtWatch, from: Start['from']): number {
+  const { open, outOf, cooldown, check, outage, retry } = watch;
+  const hidden = Math.ceil(outage / retry) + (from === 'rest' ? 0 : Math.ceil(cooldown / check));
+  return open + 1 + hidden + (from === 'rest' ? 0 : outOf - open);
+}
+
+function varying([leastMs, greatestMs]: readonly [number, number]): VaryingMs {
+  return leastMs === greatestMs
+    ? { kind: 'fixed', ms: trueMs(leastMs) }
+    : { kind: 'range', leastMs: trueMs(leastMs), greatestMs: trueMs(greatestMs) };
+}
+
+/** What the search says of the same watch. */
+function boundsOf(watch: SmtWatch) {
+  const [least, most] = watch.error;
+  const question = questionOf(
+    {
+      checkIntervalMs: deviceMs(watch.check),
+      recheckIntervalMs: deviceMs(watch.recheck),
+      retryIntervalMs: deviceMs(watch.retry),
+      retryAttempts: watch.attempts,
+      escalationThreshold: { open: watch.open, outOf: watch.outOf },
+      clearThreshold: watch.clear,
+      alertCooldownMs: deviceMs(watch.cooldown),
+      cooldownEndsWhenShut: watch.shutEndsCooldown,
+    },
+    {
+      timing: {
+        bootTime: varying(watch.boot),
+        connectTime: varying(watch.connect),
+        clockError:
+          least === most
+            ? { kind: 'fixed', ppm: ppm(least) }
+            : { kind: 'drawn', leastPpm: ppm(least), greatestPpm: ppm(most) },
+      },
+      environment: { longestOutageMs: watch.outage },
+    },
+  );
+  return detectionBounds(question);
+}
+
+let z3: Context<'watch'>;
+let endWorkers: () => Promise<void>;
+
+beforeAll(async () => {
+  const solver = await init();
+  z3 = solver.Context('watch');
+  endWorkers = () => killThreads(solver.em);
+});
+
+afterAll(() => endWorkers());
+
+/** Whether there is a course of which all this is true. */
+async function some({ rules }: Course, ...facts: readonly Truth[]): Promise<string> {
+  const solver = new z3.Solver('QF_LIA');
+  solver.add(...rules, ...facts);
+  return solver.check();
+}
+
+const endless = 100_000_000;
+
+describe('an SMT solver agrees with the bounds', () => {
+  it.each(watches)('at rest: %s', async (_, changes) => {
+    const watch = { ...plain, ...changes };
+    const bounds = boundsOf(watch);
+    const course = encoded(z3, watch, { from: 'rest', checks: checksOf(watch, 'rest') });
+    const { lastsMs, isOver, alerted, delivered, delayMs } = course;
+    const sureMs = bounds.alwaysReportedFromMs.atRest ?? 0;
+    const worstMs = bounds.worstDelayMs.atRest ?? 0;
+    const quietMs = bounds.neverAlarmedUpToMs;
+    const bestMs = bounds.bestDelayMs ?? 0;
+    const open = lastsMs.eq(endless);
+    expect(await some(course, lastsMs.ge(sureMs), z3.Not(alerted))).toBe('unsat');
+    expect(await some(course, lastsMs.eq(sureMs - 1), z3.Not(alerted), isOver)).toBe('sat');
+    expect(await some(course, lastsMs.le(quietMs), alerted)).toBe('unsat');
+    expect(await some(course, lastsMs.eq(quietMs + 1), alerted)).toBe('sat');
+    expect(await some(course, open, z3.Not(z3.And(delivered, delayMs.le(worstMs))))).toBe('unsat');
+    expect(await some(course, open, delivered, delayMs.eq(worstMs))).toBe('sat');
+    expect(await some(course, open, delivered, delayMs.lt(bestMs))).toBe('unsat');
+    expect(await some(course, open, delivered, delayMs.eq(bestMs))).toBe('sat');
+  });
+
+  // Exceeded from no memory whatever: the start is any state that the memory can be in. Reached from the first power-on.
+  it.each(watches.filter(([name]) => fromAnyState.has(name)))(
+    'from any state: %s',
+    async (_, changes) => {
+      const watch = { ...plain, ...changes };
+      const bounds = boundsOf(watch);
+      const sureMs = bounds.alwaysReportedFromMs.anyState ?? 0;
+      const worstMs = bounds.worstDelayMs.anyState ?? 0;
+      const checks = checksOf(watch, 'any state');
+      const any = encoded(z3, watch, { from: 'any state', checks });
+      expect(await some(any, any.lastsMs.ge(sureMs), z3.Not(any.alerted))).toBe('unsat');
+      const late = z3.Not(z3.And(any.delivered, any.delayMs.le(worstMs)));
+      expect(await some(any, any.lastsMs.eq(endless), late)).toBe('unsat');
+      const reached = async (fact: (course: Course) => readonly Truth[]): Promise<boolean> => {
+        const before: Start['from'][] = [
+          watch.open,
+          watch.open + 1,
+          watch.open + 2,
+          watch.open + 3,
+          'rest',
+        ];
+        for (const from of before) {
+          const course = encoded(z3, watch, { from, checks });
+          if ((await some(course, ...fact(course))) === 'sat') return true;
+        }
+        return false;
+      };
+      expect(
+        await reached(({ lastsMs, alerted, isOver }) => [
+          lastsMs.eq(sureMs - 1),
+          z3.Not(alerted),
+          isOver,
+        ]),
+      ).toBe(true);
+      expect(
+        await reached(({ lastsMs, delivered, delayMs }) => [
+          lastsMs.eq(endless),
+          delivered,
+          delayMs.eq(worstMs),
+        ]),
+      ).toBe(true);
+    },
+  );
+});
