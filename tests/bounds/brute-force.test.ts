@@ -1,7 +1,7 @@
 // For a watch with checks every few milliseconds each phase and each length of an opening can be tried.
 import { describe, expect, it } from 'vitest';
 import { deviceMs } from '../../src/base/index.js';
-import { detectionBounds } from '../../src/bounds/index.js';
+import { boundsOf, detectionBounds } from '../../src/bounds/index.js';
 import type { WatchSettings } from '../../src/machine/index.js';
 import { simulate } from '../../src/sim/index.js';
 import { programOf, timingWith, watchWith, worldOf } from '../support/experiments.js';
@@ -66,5 +66,47 @@ describe('bounds at rest, tried at every phase', () => {
     expect(bounds.neverAlarmedUpToMs).toBe(quietUpToMs);
     expect(bounds.worstDelayMs.atRest).toBe(worstMs);
     expect(bounds.bestDelayMs).toBe(bestMs);
+  });
+});
+
+describe('bounds of checks every three seconds, at every phase to the millisecond', () => {
+  const threeSeconds = deviceMs(3_000);
+  it.each<readonly [string, Partial<WatchSettings>]>([
+    ['the second open check', { checkIntervalMs: threeSeconds, recheckIntervalMs: threeSeconds }],
+    [
+      'two of three, with quick rechecks',
+      {
+        checkIntervalMs: threeSeconds,
+        recheckIntervalMs: deviceMs(700),
+        escalationThreshold: { open: 2, outOf: 3 },
+      },
+    ],
+  ])('%s', (_, watch) => {
+    const question = questionOf({ ...shortCooldown, ...watch }, { timing });
+    const bounds = boundsOf(question);
+    const periodMs = 3_002;
+    const decidedMs: number[] = [];
+    let worstMs = 0;
+    let bestMs = Number.POSITIVE_INFINITY;
+    const program = programOf(watchWith({ ...shortCooldown, ...watch }));
+    for (let phase = 0; phase < periodMs; phase += 1) {
+      const fromMs = 2 * periodMs + phase;
+      const openings: [number, number][] = [[fromMs, fromMs + 9_000]];
+      const world = worldOf({ lengthMs: fromMs + 9_000, openings });
+      const [alert] = simulate({ program, timing, world, seed: '' }, { record: 'none' }).alerts;
+      decidedMs.push((alert?.decidedMs ?? 0) - fromMs);
+      worstMs = Math.max(worstMs, (alert?.deliveredMs ?? 0) - fromMs);
+      bestMs = Math.min(bestMs, (alert?.deliveredMs ?? 0) - fromMs);
+    }
+    expect(bounds.alwaysReportedFromMs.atRest).toBe(Math.max(...decidedMs) + 1);
+    expect(bounds.neverAlarmedUpToMs).toBe(Math.min(...decidedMs));
+    expect(bounds.worstDelayMs.atRest).toBe(worstMs);
+    expect(bounds.bestDelayMs).toBe(bestMs);
+    // Of the phases, those whose decision falls within the opening; the first and last point are where none, and all do.
+    for (const [durationMs, probability] of bounds.detectionCurve) {
+      const share = decidedMs.filter((ms) => ms < durationMs).length / periodMs;
+      expect(probability).toBeCloseTo(share, 9);
+    }
+    expect(bounds.detectionCurve.map(([, probability]) => probability)).toEqual([0, 1]);
   });
 });
