@@ -44,7 +44,7 @@ const common = {
 export async function build({ types }) {
   const sources = hashOfSources();
   await writeSchemas();
-  const outputs = await Promise.all([bundleCommandLine(), bundleLibrary()]);
+  const outputs = await Promise.all([bundleCommandLine(), bundleLibrary(), bundlePages()]);
   replaceDist(outputs.flat());
   if (types) await writeDeclarations();
   noteBuilt(sources);
@@ -82,6 +82,26 @@ async function bundleLibrary() {
     // Whoever combines our arbitraries with their own must share one fast-check, and so on.
     packages: 'external',
     sourcemap: 'linked',
+  });
+  return outputFiles;
+}
+
+/** The scripts of the pages that commands write: for browsers, each one whole. */
+async function bundlePages() {
+  const entryPoints = present({
+    report: 'src/report/page/main.tsx',
+    planner: 'src/planner/page/main.tsx',
+  });
+  const { outputFiles = [] } = await esbuild.build({
+    ...common,
+    entryPoints,
+    outdir: path.join(dist, 'pages'),
+    splitting: false,
+    format: 'iife',
+    platform: 'browser',
+    target: ['chrome109', 'firefox115', 'safari16'],
+    minify: true,
+    legalComments: 'none',
   });
   return outputFiles;
 }

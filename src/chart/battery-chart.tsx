@@ -7,13 +7,13 @@ import type { Figure } from './page/figures.js';
 import { headOf } from './page/head.js';
 import { documentText, innerPx, lineOf, Sheet, sheetWidthPx, usualWidthPx } from './page/sheet.js';
 import { cutText, printable } from './text.js';
-import { type ThemeName, themes } from './theme.js';
+import { type PictureTheme, themes } from './theme.js';
 
 export interface BatteryChartOptions {
   /** Width of the picture in pixels, 560 to 4000; default 1120. */
   readonly widthPx?: number | undefined;
   /** Default light. */
-  readonly theme?: ThemeName | undefined;
+  readonly theme?: PictureTheme | undefined;
 }
 
 /** Draws the answer on a battery as a whole SVG document, the same bytes every time. */

@@ -3,13 +3,13 @@ import { DetectionPage } from './detection/page.js';
 import { type DetectionInput, detectionScene } from './detection/scene.js';
 import { documentText, sheetWidthPx, usualWidthPx } from './page/sheet.js';
 import { printable } from './text.js';
-import { type ThemeName, themes } from './theme.js';
+import { type PictureTheme, themes } from './theme.js';
 
 export interface DetectionChartOptions {
   /** Width of the picture in pixels, 560 to 4000; default 1120. */
   readonly widthPx?: number | undefined;
   /** Default light. */
-  readonly theme?: ThemeName | undefined;
+  readonly theme?: PictureTheme | undefined;
   /** In place of the watch file's name. */
   readonly title?: string | undefined;
 }

@@ -2,7 +2,9 @@
 // red and magenta are kept for what must leap to the eye. Nothing is told by colour alone: each kind has a shape or
 // a pattern too. Text stands at 4.5:1 or better against what is behind it, marks at 3:1.
 
+/** `page`: colours are variables of the page that the picture stands in. */
 export type ThemeName = 'light' | 'dark';
+export type PictureTheme = ThemeName | 'page';
 
 export interface Theme {
   readonly paper: string;
@@ -73,7 +75,27 @@ const dark: Theme = {
   onBadge: '#10161c',
 };
 
-export const themes: Readonly<Record<ThemeName, Theme>> = { light, dark };
+/** For pages: each colour is a variable, set by `themeVariables`, so that one picture serves light and dark. */
+export const pageTheme: Theme = mapped((name) => `var(--dw-${name})`);
+
+/** The declarations that give a page's pictures their colours. */
+export function themeVariables(name: ThemeName): string {
+  return Object.entries(themes[name])
+    .map(([colour, value]) => `--dw-${colour}:${String(value)}`)
+    .join(';');
+}
+
+function mapped(to: (name: keyof Theme) => string): Theme {
+  const names: (keyof Theme)[] = [];
+  for (const name in light) if (isColour(name)) names.push(name);
+  return names.reduce((theme, name) => ({ ...theme, [name]: to(name) }), light);
+}
+
+function isColour(name: string): name is keyof Theme {
+  return name in light;
+}
+
+export const themes: Readonly<Record<PictureTheme, Theme>> = { light, dark, page: pageTheme };
 
 /** Inter first: whoever draws the picture without a browser gives its renderer that font's files. */
 export const fontFamily = "Inter, ui-sans-serif, system-ui, -apple-system, 'Segoe UI', sans-serif";

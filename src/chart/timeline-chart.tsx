@@ -4,13 +4,13 @@ import { titleWords } from './page/heading.js';
 import { Page } from './page/page.js';
 import { documentText, sheetWidthPx, usualWidthPx } from './page/sheet.js';
 import { type ChartInput, sceneOf } from './scene.js';
-import { type ThemeName, themes } from './theme.js';
+import { type PictureTheme, themes } from './theme.js';
 
 export interface ChartOptions {
   /** Width of the picture in pixels, 560 to 4000; default 1120. Its height follows from what it shows. */
   readonly widthPx?: number | undefined;
   /** Default light. */
-  readonly theme?: ThemeName | undefined;
+  readonly theme?: PictureTheme | undefined;
   /** The most leave-opens and alerts that are shown close up; default 6. The worst ones are. */
   readonly closeUps?: number | undefined;
   /** In place of the timeline's name. */

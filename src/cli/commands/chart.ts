@@ -26,9 +26,10 @@ export const chartCommand: CommandDefinition = {
         .argument('<timeline>', 'a scenario or a door log; - is standard input'),
     )
       .optionsGroup('Picture:')
-      .option('-o, --output <file>', '.svg, .png or .vcd; - is standard output, as SVG', '-')
+      .option('-o, --output <file>', '.svg, .png, .html or .vcd; - is standard output, as SVG', '-')
       .option('--svg', 'write SVG, whatever the name says')
       .option('--png', 'write PNG')
+      .option('--html', 'write a page with the timeline to zoom into')
       .option('--vcd', 'write a value change dump (IEEE 1364-2005), 1 ms a step')
       .option('--dark', 'light on dark')
       .option(

@@ -39,8 +39,13 @@ export const commandTable: readonly CommandEntry[] = [
   },
   {
     name: 'chart',
-    summary: 'draw a timeline and what the watch did as SVG, PNG or VCD',
+    summary: 'draw a timeline and what the watch did as SVG, PNG, HTML or VCD',
     load: async () => (await import('./chart.js')).chartCommand,
+  },
+  {
+    name: 'report',
+    summary: 'write what a watch did, and what is proved of it, as one page to send',
+    load: async () => (await import('./report.js')).reportCommand,
   },
   {
     name: 'estimate',

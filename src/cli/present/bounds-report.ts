@@ -57,7 +57,7 @@ const askedColumns = [
   { title: 'any state' },
 ];
 
-const askedWords: Readonly<Record<AskedFor['key'], string>> = {
+export const askedWords: Readonly<Record<AskedFor['key'], string>> = {
   leaveOpenAfter: 'is every opening reported that lasts',
   reportWithin: 'is it told, at the latest after',
   quietUpTo: 'does no alert come of an opening up to',
@@ -75,6 +75,20 @@ function* askedText(view: BoundsView, width: number, paint: Paint): Generator<st
     below: [],
   }));
   yield* tableText(askedColumns, rows, width);
+}
+
+/** All that is said of bounds besides their numbers, a sentence each. */
+export function boundsPoints({ bounds }: BoundsView): readonly string[] {
+  const { advice, remedies, findings, aliasing, aliasingProof, unreportable, unknown } = bounds;
+  return [
+    ...(advice === null ? [] : [advice]),
+    ...remedies.map((remedy) => `${sentence(changesText(remedy))} ${sentence(gainText(remedy))}`),
+    ...findings.map((found) => sentence(found.sentence)),
+    ...(aliasing === null ? [] : [sentence(aliasing.sentence)]),
+    ...(aliasingProof === null ? [] : [sentence(aliasingProof)]),
+    ...(unreportable === null ? [] : [sentence(unreportable.sentence)]),
+    ...unknown.map((one) => sentence(one.sentence)),
+  ].map(plain);
 }
 
 function heldText(held: boolean | null | undefined, paint: Paint): string {

@@ -24,7 +24,7 @@ export function* replayReport(
   const { summary } = view.verdict;
   yield* failureText(view, paint);
   yield `${paint.bold(plainCut(view.timeline.name, 200))}: ${verdictWords(summary, paint)}.\n`;
-  yield `\n${factsText(facts(view, paint), style.width)}`;
+  yield `\n${factsText(replayFacts(view, paint), style.width)}`;
   yield* expectationsText(view, paint);
   yield* remarksText(view, paint);
   yield* openingRows(view, style, paint);
@@ -32,7 +32,8 @@ export function* replayReport(
   yield* printedText(view, paint);
 }
 
-function facts(view: ReplayView, paint: Paint): (readonly [string, string])[] {
+/** The numbers of a verdict, one a row. */
+export function replayFacts(view: ReplayView, paint: Paint): (readonly [string, string])[] {
   const { summary } = view.verdict;
   const { leaveOpenAfterMs, reportWithinMs } = view.watchFile.judge;
   const some = (count: number, colour: (text: string) => string) =>

@@ -3,6 +3,7 @@ import type { Style } from '../commands/command.js';
 import type { ExitStatus, Io } from '../host/io.js';
 import { writeDiagnostics } from '../host/write-diagnostics.js';
 import { plain } from '../present/plain.js';
+import { commandLineText } from '../present/report-timeline.js';
 import { verdictWords } from '../present/verdict-words.js';
 import { draw, drawnFormat, type Look } from './draw.js';
 import { loadTimeline } from './load-timeline.js';
@@ -39,7 +40,8 @@ export async function chart(
   const warnings = [...watch.warnings, ...timeline.remarks];
   await writeDiagnostics(warnings, { io, paint, most: mostWarnings });
   const replay = replayOne(timeline, watch);
-  await draw(output, replay, { watch, look: options, io });
+  const look = { ...options, commandLine: commandLineText('chart', [input], { ...options }) };
+  await draw(output, replay, { watch, look, io });
   const { summary } = replay.verdict;
   if (options.json === true) {
     const written = { schema: 'dozewatch/chart/1', written: [output], summary };

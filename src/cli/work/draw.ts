@@ -10,7 +10,7 @@ import type { LoadedWatch } from './load-watch.js';
 import type { Replay } from './replay-one.js';
 import { endingOf, unknownPicture, writePicture } from './write-picture.js';
 
-const formats = ['svg', 'png', 'vcd'] as const;
+const formats = ['svg', 'png', 'html', 'vcd'] as const;
 type Format = (typeof formats)[number];
 
 /** What the picture is to look like, as the options say it. */
@@ -19,8 +19,11 @@ export interface Look {
   readonly closeUps?: number | undefined;
   readonly width?: number | undefined;
   readonly title?: string | undefined;
+  /** The one that a page tells for getting it again. */
+  readonly commandLine?: string | undefined;
   readonly svg?: true | undefined;
   readonly png?: true | undefined;
+  readonly html?: true | undefined;
   readonly vcd?: true | undefined;
 }
 
@@ -36,7 +39,10 @@ export function drawnFormat(file: string, look: Look): Format {
   }
   const format = first ?? endingOf(file, formats);
   if (format !== null) return format;
-  throw unknownPicture(file, 'a name that ends in .svg, .png or .vcd, or --svg, --png or --vcd');
+  throw unknownPicture(
+    file,
+    'a name that ends in .svg, .png, .html or .vcd, or an option such as --png',
+  );
 }
 
 /** The most sentences of each kind that a picture may show. */
@@ -51,11 +57,17 @@ export async function draw(
   const { watch, look, io } = on;
   // A name that cannot be drawn to is told before anything is run.
   const format = drawnFormat(file, look);
+  if (format === 'html') {
+    refusePageOfOwnLogic(file, replay, watch);
+    const { timelinePage } = await import('./report.js');
+    await writeText(file, [await timelinePage(replay, watch, look)], io);
+    return;
+  }
   const { timeline, verdict } = replay;
   const watchFile = seenOf(watch.watchFile, replay);
   const trace = replay.traced();
   if (format === 'vcd') {
-    await writeDump(file, valueChangeDump({ timeline, trace, watchFile, version }), io);
+    await writeText(file, valueChangeDump({ timeline, trace, watchFile, version }), io);
     return;
   }
   const limit = Math.min(look.closeUps ?? mostSentences, mostSentences);
@@ -71,7 +83,7 @@ export async function draw(
   await writePicture(file, svg, io, format);
 }
 
-async function writeDump(file: string, pieces: Iterable<string>, io: Io): Promise<void> {
+async function writeText(file: string, pieces: Iterable<string>, io: Io): Promise<void> {
   if (file !== '-') await writeFileAtomically(file, pieces, io);
   else for (const piece of pieces) await io.stdout.write(piece);
 }
@@ -80,4 +92,13 @@ async function writeDump(file: string, pieces: Iterable<string>, io: Io): Promis
 function seenOf(watchFile: WatchFile, { firmware }: Replay): WatchFile {
   if (firmware === null) return watchFile;
   return { ...watchFile, watch: { ...watchFile.watch, alertCooldownMs: deviceMs(0) } };
+}
+
+/** A page runs the watch again where it is looked at, and there is only the watch's own logic. */
+function refusePageOfOwnLogic(file: string, { firmware }: Replay, { ownLogic }: LoadedWatch): void {
+  if (firmware === null && !ownLogic) return;
+  throw problem('page-of-own-logic', file, {
+    message: 'a page can show what the watch of a watch file did, and this was another logic',
+    expected: 'a name that ends in .svg, .png or .vcd',
+  });
 }

@@ -20,6 +20,8 @@ export interface LoadedWatch {
   /** What stands in the file, without any overrides; null: there is none. */
   readonly text: string | null;
   readonly warnings: readonly Diagnostic[];
+  /** A machine of the owner's decides in place of the watch's. */
+  readonly ownLogic: boolean;
 }
 
 /**
@@ -33,10 +35,11 @@ export async function loadWatch(
   overrides: readonly WatchOverride[] = [],
   logic?: string,
 ): Promise<LoadedWatch> {
+  const ownLogic = logic !== undefined;
   if (file === undefined && overrides.length === 0) {
     const watchFile = defaultWatchFile();
     const program = await programOf(watchFile, logic, io);
-    return { watchFile, program, name: null, text: null, warnings: [] };
+    return { watchFile, program, name: null, text: null, warnings: [], ownLogic };
   }
   const text = file === undefined ? null : await readText(file, io);
   const result = parseWatchFile(text, file ?? 'the defaults', overrides);
@@ -44,7 +47,7 @@ export async function loadWatch(
   const watchFile = result.value;
   const { warnings } = result;
   const program = await programOf(watchFile, logic, io);
-  return { watchFile, program, name: file ?? null, text, warnings };
+  return { watchFile, program, name: file ?? null, text, warnings, ownLogic };
 }
 
 async function programOf(

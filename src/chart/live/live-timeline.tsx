@@ -1,0 +1,224 @@
+// A timeline to zoom and pan, from weeks to milliseconds, by mouse, touch and keyboard. It draws the same strip as a
+// still picture does, and tells in words what there is under the pointer.
+import type { VNode } from 'preact';
+import { useEffect, useMemo, useRef, useState } from 'preact/hooks';
+import { stampText } from '../calendar.js';
+import { chooseCloseUps } from '../close-ups.js';
+import { stripFacts } from '../facts/strip-facts.js';
+import type { Window } from '../facts/window.js';
+import type { Scene } from '../scene.js';
+import { lanesFor } from '../strip/lanes.js';
+import { laneNamesPx, Strip } from '../strip/strip.js';
+import { figureDuration } from '../words.js';
+import { useGestures } from './gestures.js';
+import { nextCheckMs, type Told, tellAt } from './tell.js';
+import { around, panned, zoomed } from './view.js';
+
+export interface LiveProps {
+  readonly scene: Scene;
+  /** Names the picture for people who hear it. */
+  readonly name: string;
+  /** What a drag on the door draws; without it, a drag moves the view. */
+  readonly onDraw?: ((span: Window) => void) | undefined;
+}
+
+const usualWidthPx = 1_000;
+/** How near a pointer must come to a check, in pixels. */
+const reachPx = 8;
+
+export function LiveTimeline({ scene, name, onDraw }: LiveProps): VNode {
+  const { lengthMs } = scene;
+  const frame = useRef<HTMLDivElement>(null);
+  const widthPx = useWidth(frame);
+  const [view, setView] = useState<Window>({ fromMs: 0, toMs: Math.max(1, lengthMs) });
+  const [told, setTold] = useState<Told | null>(null);
+  useEffect(() => setView({ fromMs: 0, toMs: Math.max(1, lengthMs) }), [lengthMs]);
+  const plotPx = Math.max(1, widthPx - laneNamesPx);
+  const perPx = (view.toMs - view.fromMs) / plotPx;
+  const tell = (atMs: number): void => setTold(tellAt(scene, atMs, perPx * reachPx));
+  const gestures = useGestures({ frame, view, lengthMs, perPx, setView, tell, onDraw });
+  const findings = useMemo(() => chooseCloseUps(scene, 200).closeUps, [scene]);
+  const goTo = (step: 1 | -1): void => {
+    const middle = (view.fromMs + view.toMs) / 2;
+    const ahead = findings.filter((one) => (one.fromMs + one.toMs) / 2 - middle > 1);
+    const behind = findings.filter((one) => (one.fromMs + one.toMs) / 2 - middle < -1);
+    const next = step === 1 ? (ahead[0] ?? findings[0]) : (behind.at(-1) ?? findings.at(-1));
+    if (next === undefined) return;
+    setView(around(next, lengthMs));
+    setTold(tellAt(scene, next.startMs, 0));
+  };
+  const onKeyDown = (event: KeyboardEvent): void => {
+    if (event.ctrlKey || event.metaKey || event.altKey) return;
+    const done = keyAction(event.key, { view, lengthMs, scene, told, setView, setTold, goTo });
+    if (done) event.preventDefault();
+  };
+  return (
+    <div class="live">
+      <Toolbar
+        view={view}
+        scene={scene}
+        setView={setView}
+        goTo={goTo}
+        canGo={findings.length > 0}
+      />
+      <div
+        ref={frame}
+        class={onDraw === undefined ? 'live-frame' : 'live-frame live-draws'}
+        tabIndex={0}
+        role="application"
+        aria-label={`${name}. Arrow keys move, plus and minus zoom, comma and full stop go from check to check, N and P from finding to finding, Home shows all.`}
+        onKeyDown={onKeyDown}
+        {...gestures.handlers}
+      >
+        <LiveStrip
+          scene={scene}
+          view={view}
+          widthPx={widthPx}
+          drawn={gestures.drawn}
+          at={told?.atMs}
+        />
+      </div>
+      <p class="live-told" aria-live="polite">
+        {told === null
+          ? 'Point at a check, an alert or an opening, or press full stop.'
+          : told.sentences.join(' ')}
+      </p>
+    </div>
+  );
+}
+
+function Toolbar(props: {
+  readonly view: Window;
+  readonly scene: Scene;
+  readonly setView: (view: Window) => void;
+  readonly goTo: (step: 1 | -1) => void;
+  readonly canGo: boolean;
+}): VNode {
+  const { view, scene, setView, goTo, canGo } = props;
+  const { lengthMs, calendar } = scene;
+  const aboutMs = (view.fromMs + view.toMs) / 2;
+  const by = (factor: number): void => setView(zoomed(view, { aboutMs, factor, lengthMs }));
+  return (
+    <div class="live-tools">
+      <span class="live-span">
+        {stampText(calendar, Math.round(view.fromMs))} ·{' '}
+        {figureDuration(Math.round(view.toMs - view.fromMs))} shown
+      </span>
+      <button type="button" onClick={() => by(0.5)} aria-label="Zoom in">
+        +
+      </button>
+      <button type="button" onClick={() => by(2)} aria-label="Zoom out">
+        −
+      </button>
+      <button type="button" onClick={() => setView({ fromMs: 0, toMs: Math.max(1, lengthMs) })}>
+        All
+      </button>
+      <button type="button" disabled={!canGo} onClick={() => goTo(-1)}>
+        Previous finding
+      </button>
+      <button type="button" disabled={!canGo} onClick={() => goTo(1)}>
+        Next finding
+      </button>
+    </div>
+  );
+}
+
+function LiveStrip(props: {
+  readonly scene: Scene;
+  readonly view: Window;
+  readonly widthPx: number;
+  readonly drawn: Window | null;
+  readonly at: number | undefined;
+}): VNode {
+  const { scene, view, widthPx, drawn, at } = props;
+  const plotPx = Math.max(1, widthPx - laneNamesPx);
+  const whole = { fromMs: Math.floor(view.fromMs), toMs: Math.ceil(view.toMs) };
+  const strip = useMemo(() => {
+    const facts = stripFacts(scene, whole, (0.5 * (whole.toMs - whole.fromMs)) / plotPx);
+    const lanes = lanesFor([facts]);
+    const node = (
+      <Strip
+        scene={scene}
+        facts={facts}
+        lanes={lanes}
+        widthPx={widthPx}
+        closeUp={null}
+        numbered={[]}
+      />
+    );
+    return { node, height: lanes.height };
+  }, [scene, whole.fromMs, whole.toMs, widthPx]);
+  const x = (ms: number): number =>
+    laneNamesPx + ((ms - whole.fromMs) / (whole.toMs - whole.fromMs)) * plotPx;
+  return (
+    <svg class="dw" width={widthPx} height={strip.height + 4} aria-hidden="true">
+      {strip.node}
+      {at === undefined || at < view.fromMs || at > view.toMs ? null : (
+        <path class="live-cursor" d={`M${x(at)} 0V${strip.height}`} />
+      )}
+      {drawn === null ? null : (
+        <rect
+          class="live-drawn"
+          x={x(drawn.fromMs)}
+          y={0}
+          width={Math.max(1, x(drawn.toMs) - x(drawn.fromMs))}
+          height={strip.height}
+        />
+      )}
+    </svg>
+  );
+}
+
+function keyAction(
+  key: string,
+  on: {
+    readonly view: Window;
+    readonly lengthMs: number;
+    readonly scene: Scene;
+    readonly told: Told | null;
+    readonly setView: (view: Window) => void;
+    readonly setTold: (told: Told) => void;
+    readonly goTo: (step: 1 | -1) => void;
+  },
+): boolean {
+  const { view, lengthMs, scene, told, setView, setTold, goTo } = on;
+  const span = view.toMs - view.fromMs;
+  const aboutMs = told === null ? (view.fromMs + view.toMs) / 2 : told.atMs;
+  const toCheck = (forward: boolean): void => {
+    const atMs = nextCheckMs(scene, told?.atMs ?? view.fromMs, forward);
+    if (atMs === null) return;
+    setTold(tellAt(scene, atMs, 0));
+    if (atMs < view.fromMs || atMs >= view.toMs) {
+      setView(panned(view, atMs - span / 2 - view.fromMs, lengthMs));
+    }
+  };
+  const actions: Readonly<Record<string, () => void>> = {
+    ArrowLeft: () => setView(panned(view, -span / 5, lengthMs)),
+    ArrowRight: () => setView(panned(view, span / 5, lengthMs)),
+    '+': () => setView(zoomed(view, { aboutMs, factor: 0.5, lengthMs })),
+    '=': () => setView(zoomed(view, { aboutMs, factor: 0.5, lengthMs })),
+    '-': () => setView(zoomed(view, { aboutMs, factor: 2, lengthMs })),
+    Home: () => setView({ fromMs: 0, toMs: Math.max(1, lengthMs) }),
+    '.': () => toCheck(true),
+    ',': () => toCheck(false),
+    n: () => goTo(1),
+    p: () => goTo(-1),
+  };
+  const action = actions[key];
+  action?.();
+  return action !== undefined;
+}
+
+function useWidth(frame: { readonly current: HTMLDivElement | null }): number {
+  const [widthPx, setWidthPx] = useState(usualWidthPx);
+  useEffect(() => {
+    const { current } = frame;
+    if (current === null) return undefined;
+    const measure = (): void => setWidthPx(Math.max(240, Math.floor(current.clientWidth)));
+    const observer = new ResizeObserver(measure);
+    observer.observe(current);
+    measure();
+    return () => observer.disconnect();
+  }, [frame]);
+  return widthPx;
+}

@@ -1,0 +1,112 @@
+// A judged timeline in the words of a report.
+import { durationText } from '../../base/index.js';
+import type { ReportFinding, ReportTimeline } from '../../report/index.js';
+import { localTime, type Timeline } from '../../scenarios/index.js';
+import { dayAndTime, timeAfter } from './moments.js';
+import { paint } from './paint.js';
+import { plain, sentence } from './plain.js';
+import { replayFacts } from './replay-report.js';
+import type { ReplayView } from './replay-view.js';
+import { held, verdictWords } from './verdict-words.js';
+
+/** The most findings in one table. */
+const mostFindings = 300;
+const mostRemarks = 20;
+
+const uncoloured = paint(false);
+
+export function reportTimeline(view: Omit<ReplayView, 'moments'>, picture: string): ReportTimeline {
+  const { timeline, verdict, unmet } = view;
+  const moments = (atMs: number) => localTime(timeline.start, atMs);
+  const whole = { ...view, moments };
+  const findings = findingsOf(whole);
+  const expected = (unmet ?? []).map(
+    ({ name, wanted, got }) => [`expected ${name}`, `wanted ${wanted}, got ${got}`] as const,
+  );
+  return {
+    timeline,
+    verdict: sentence(verdictWords(verdict.summary, uncoloured)),
+    held: held(verdict.summary) && expected.length === 0,
+    facts: [...replayFacts(whole, uncoloured), ...expected],
+    picture,
+    findings: findings.slice(0, mostFindings),
+    moreFindings: Math.max(0, findings.length - mostFindings),
+    remarks: timeline.remarks.slice(0, mostRemarks).map(({ source, message, hint }) => {
+      const place = source.line === undefined ? '' : `line ${String(source.line)}: `;
+      return plain(`${place}${message}${hint === undefined ? '' : ` (${hint})`}`);
+    }),
+  };
+}
+
+function findingsOf({ verdict, explanations, moments, timeline }: ReplayView): ReportFinding[] {
+  const why = new Map(
+    explanations.map((one) => [`${one.subject.kind} ${one.subject.index}`, sentence(one.sentence)]),
+  );
+  const openings = verdict.openings.leaveOpens.flatMap((index) => {
+    const { outcome, fromMs, toMs, durationMs, delayMs } = verdict.openings.at(index);
+    if (outcome !== 'missed' && outcome !== 'late') return [];
+    const from = moments(fromMs);
+    const until = toMs === null ? 'the end' : timeAfter(moments(toMs), from);
+    const told = delayMs === null ? '' : `, told after ${durationText(delayMs)}`;
+    const note = timeline.notes.get(index);
+    const noted = note === undefined ? '' : ` (${plain(note)})`;
+    const finding: ReportFinding = {
+      kind: outcome,
+      when: `${dayAndTime(from)} to ${until}`,
+      what: `open for ${durationText(durationMs)}${told}${noted}`,
+      why: why.get(`opening ${index}`) ?? null,
+    };
+    return [{ atMs: fromMs, finding }];
+  });
+  const alerts = verdict.alerts.flatMap(({ kind, decidedMs, opening }, index) => {
+    if (kind !== 'false') return [];
+    const what =
+      opening === null
+        ? 'an alert, and the door was not open'
+        : `an alert about an opening of ${durationText(verdict.openings.at(opening).durationMs)}`;
+    const finding: ReportFinding = {
+      kind,
+      when: dayAndTime(moments(decidedMs)),
+      what,
+      why: why.get(`alert ${index}`) ?? null,
+    };
+    return [{ atMs: decidedMs, finding }];
+  });
+  return [...openings, ...alerts].sort((a, b) => a.atMs - b.atMs).map(({ finding }) => finding);
+}
+
+/** Where a report comes from. */
+export function originFacts(
+  replays: readonly { readonly timeline: Timeline }[],
+  { watchName, version }: { readonly watchName: string | null; readonly version: string },
+): (readonly [string, string])[] {
+  return [
+    ['watch file', watchName === null ? 'none given: the defaults apply' : plain(watchName)],
+    ...replays.map(
+      ({ timeline: { file, seed } }) =>
+        ['timeline', `${plain(file)}, seed ${plain(seed)}`] as const,
+    ),
+    ['version', `dozewatch ${version}`],
+  ];
+}
+
+/** The command that writes the same page, as a shell takes it. */
+export function commandLineText(
+  command: 'report' | 'chart',
+  inputs: readonly string[],
+  options: Readonly<Record<string, unknown>>,
+): string {
+  const given = Object.entries(options).flatMap(([key, value]): string[] => {
+    const flag = `--${key.replace(/[A-Z]/gu, (letter) => `-${letter.toLowerCase()}`)}`;
+    if (value === true) return key === 'bounds' ? [] : [flag];
+    if (value === false) return [flag.replace('--', '--no-')];
+    if (Array.isArray(value)) return [flag, ...value.map(String)];
+    return typeof value === 'string' ? [flag, value] : [];
+  });
+  return ['dozewatch', command, ...inputs, ...given].map(shellWord).join(' ');
+}
+
+function shellWord(word: string): string {
+  const safe = plain(word);
+  return /^[\w./:@%+=,-]+$/u.test(safe) ? safe : `'${safe.replaceAll("'", "'\\''")}'`;
+}

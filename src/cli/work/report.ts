@@ -1,0 +1,181 @@
+// `dozewatch report` at work: every timeline is run and judged, the watch is searched, and one page says it all.
+import { createHash } from 'node:crypto';
+import { batteryAnswer } from '../../battery/index.js';
+import { batteryChart, detectionChart, timelineChart } from '../../chart/index.js';
+import { type ReportBounds, type ReportTimeline, reportHtml } from '../../report/index.js';
+import { simulate } from '../../sim/index.js';
+import { explain } from '../../verdict/index.js';
+import type { Style } from '../commands/command.js';
+import { writeFileAtomically } from '../host/atomic-file.js';
+import type { ExitStatus, Io } from '../host/io.js';
+import { shippedText } from '../host/shipped.js';
+import { writeDiagnostics } from '../host/write-diagnostics.js';
+import { batteryFacts } from '../present/battery-facts.js';
+import { settingTexts } from '../present/bounds-settings.js';
+import { caution } from '../present/caution.js';
+import { plain } from '../present/plain.js';
+import { reportBounds } from '../present/report-bounds.js';
+import { commandLineText, originFacts, reportTimeline } from '../present/report-timeline.js';
+import { verdictWords } from '../present/verdict-words.js';
+import { version } from '../program.js';
+import { questionOf } from './bounds-question.js';
+import { searchAll } from './bounds-search.js';
+import { loadTimeline } from './load-timeline.js';
+import { type LoadedWatch, loadWatch } from './load-watch.js';
+import { refuseOverwriting } from './outputs.js';
+import { paintFor } from './paint-for.js';
+import { type Replay, replayOne } from './replay-one.js';
+import { checkInputs, type TimelineOptions } from './timeline-options.js';
+
+export interface ReportOptions extends TimelineOptions {
+  readonly config?: string | undefined;
+  readonly out: string;
+  readonly title?: string | undefined;
+  readonly bounds: boolean;
+  readonly json?: true | undefined;
+}
+
+const mostWarnings = 20;
+/** Findings with a reason; a reason may cost a run of its own. */
+const mostExplained = 100;
+
+/** @throws InputProblem for input that cannot be read or believed, and for a page that cannot be written. */
+export async function report(
+  inputs: readonly string[],
+  options: ReportOptions,
+  on: { readonly io: Io; readonly style: Style },
+): Promise<ExitStatus> {
+  const { io } = on;
+  const { config, out } = options;
+  checkInputs(inputs, options, config);
+  refuseOverwriting('--out', out, {
+    inputs: [...inputs, ...(config === undefined ? [] : [config])],
+    io,
+  });
+  const watch = await loadWatch(config, io);
+  const stderr = paintFor('stderr', on);
+  await writeDiagnostics(watch.warnings, { io, paint: stderr, most: mostWarnings });
+  const replays: Replay[] = [];
+  for (const input of inputs) {
+    replays.push(replayOne(await loadTimeline(input, watch.watchFile, options, io), watch));
+  }
+  const html = await pageOf(replays, watch, { options, inputs, io });
+  if (out === '-') await io.stdout.write(html);
+  else await writeFileAtomically(out, [html], io);
+  if (out !== '-') await tell(replays, options, on);
+  return 0;
+}
+
+/** One timeline alone as a page to zoom into. */
+export async function timelinePage(
+  replay: Replay,
+  watch: LoadedWatch,
+  on: { readonly title?: string | undefined; readonly commandLine?: string | undefined },
+): Promise<string> {
+  const title = plain(on.title ?? replay.timeline.name);
+  const page = await pageParts([replay], watch);
+  return reportHtml({
+    ...page,
+    title,
+    bounds: null,
+    battery: null,
+    commandLine: on.commandLine ?? commandLineText('chart', [replay.timeline.file], {}),
+  });
+}
+
+async function pageOf(
+  replays: readonly Replay[],
+  watch: LoadedWatch,
+  on: { readonly options: ReportOptions; readonly inputs: readonly string[]; readonly io: Io },
+): Promise<string> {
+  const { options, inputs, io } = on;
+  const first = replays[0]?.timeline.name ?? 'dozewatch';
+  const title =
+    options.title ?? (replays.length === 1 ? first : `${first} and ${replays.length - 1} more`);
+  return reportHtml({
+    ...(await pageParts(replays, watch)),
+    title: plain(title),
+    bounds: options.bounds ? await boundsOf(watch, io) : null,
+    battery: batteryOf(replays, watch),
+    commandLine: commandLineText('report', inputs, { ...options }),
+  });
+}
+
+/** What every page has. */
+async function pageParts(replays: readonly Replay[], watch: LoadedWatch) {
+  const hash = (text: string): string => createHash('sha256').update(text).digest('base64');
+  return {
+    watchFile: watch.watchFile,
+    timelines: replays.map((replay) => timelineOf(replay, watch)),
+    settings: settingTexts(watch.watchFile).map(({ key, text }) => [key, text] as const),
+    origin: originFacts(replays, { watchName: watch.name, version }),
+    caution,
+    script: await shippedText('dist/pages/report.js'),
+    hashOf: (text: string) => `sha256-${hash(text)}`,
+  };
+}
+
+function timelineOf(replay: Replay, watch: LoadedWatch): ReportTimeline {
+  const { timeline, experiment, verdict } = replay;
+  const { watchFile } = watch;
+  const trace = simulate(experiment, { record: 'all' });
+  const explanations = explain({
+    experiment,
+    verdict,
+    asked: watchFile.judge,
+    limit: mostExplained,
+  });
+  const options = { theme: 'page' as const, explanations };
+  const picture = timelineChart({ timeline, trace, verdict, watchFile, options });
+  return reportTimeline({ ...replay, explanations, watchFile, watchName: watch.name }, picture);
+}
+
+async function boundsOf(watch: LoadedWatch, io: Io): Promise<ReportBounds | null> {
+  const question = questionOf(watch);
+  const { watchFile } = question.watch;
+  const task = { watchFile, table: watch.program.table, ownLogic: false };
+  const [outcome] = await searchAll([task], io);
+  if (outcome?.kind !== 'found') return null;
+  const { bounds } = outcome;
+  const file = watch.name ?? 'the watch';
+  const picture = detectionChart({ bounds, watchFile, file, options: { theme: 'page' } });
+  return reportBounds({ watchName: watch.name, overrides: [], watchFile, bounds }, picture);
+}
+
+function batteryOf(replays: readonly Replay[], watch: LoadedWatch) {
+  const { watchFile, name } = watch;
+  const { supply, watch: settings, timing } = watchFile;
+  if (supply === null) return null;
+  const timelines = replays.map(({ timeline, use }) => ({
+    file: timeline.file,
+    name: timeline.name,
+    use,
+  }));
+  const answer = batteryAnswer({ watch: settings, timing, supply, timelines, measured: null });
+  const picture = batteryChart({ answer, file: name ?? 'the watch', options: { theme: 'page' } });
+  return { picture, facts: batteryFacts(answer, { watchFile, name }) };
+}
+
+async function tell(
+  replays: readonly Replay[],
+  { out, json }: ReportOptions,
+  on: { readonly io: Io; readonly style: Style },
+): Promise<void> {
+  const { io } = on;
+  if (json === true) {
+    const timelines = replays.map(({ timeline: { file, name }, verdict: { summary } }) => ({
+      file,
+      name,
+      summary,
+    }));
+    const written = { schema: 'dozewatch/report/1', written: [out], timelines };
+    await io.stdout.write(`${JSON.stringify(written, null, 2)}\n`);
+    return;
+  }
+  const colours = paintFor('stdout', on);
+  for (const { timeline, verdict } of replays) {
+    const words = verdictWords(verdict.summary, colours);
+    await io.stdout.write(`${plain(timeline.name)}: ${words}.\n`);
+  }
+  await io.stdout.write(`Report: ${plain(out)}\n`);
+}

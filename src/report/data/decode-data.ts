@@ -1,0 +1,12 @@
+// The data of a page, read back where it was written: the shape is that of `encodedData`.
+import type { PageData } from './encode.js';
+
+export function decodedData(text: string): PageData {
+  return JSON.parse(text, (_, value: unknown) => {
+    if (typeof value !== 'object' || value === null) return value;
+    if ('endless' in value) return Number.POSITIVE_INFINITY;
+    if ('columns' in value && Array.isArray(value.columns)) return Float64Array.from(value.columns);
+    if ('entries' in value && Array.isArray(value.entries)) return new Map(value.entries);
+    return value;
+  }) as PageData;
+}

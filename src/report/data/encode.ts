@@ -1,0 +1,17 @@
+// A judged timeline as data inside a page: enough to run it again there, which gives the same.
+import type { Timeline, WatchFile } from '../../scenarios/index.js';
+
+/** What the page's own script runs and draws. */
+export interface PageData {
+  readonly timelines: readonly { readonly timeline: Timeline; readonly watchFile: WatchFile }[];
+}
+
+/** As JSON that may stand in a `<script>`: nothing in it can end one. */
+export function encodedData(data: PageData): string {
+  return JSON.stringify(data, (_, value: unknown) => {
+    if (value instanceof Float64Array) return { columns: [...value] };
+    if (value instanceof Map) return { entries: [...value] };
+    if (value === Number.POSITIVE_INFINITY) return { endless: true };
+    return value;
+  }).replaceAll('<', '\\u003c');
+}

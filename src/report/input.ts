@@ -1,0 +1,60 @@
+// What a report says, in words and pictures that are ready: it only sets them.
+import type { Timeline, WatchFile } from '../scenarios/index.js';
+
+export type Fact = readonly [name: string, value: string];
+
+export interface ReportFinding {
+  readonly kind: 'missed' | 'late' | 'false';
+  readonly when: string;
+  readonly what: string;
+  /** Null: beyond the number that is explained. */
+  readonly why: string | null;
+}
+
+export interface ReportTimeline {
+  readonly timeline: Timeline;
+  readonly verdict: string;
+  readonly held: boolean;
+  readonly facts: readonly Fact[];
+  /** A whole SVG document, drawn with the theme `page`. */
+  readonly picture: string;
+  readonly findings: readonly ReportFinding[];
+  /** How many more there are. */
+  readonly moreFindings: number;
+  readonly remarks: readonly string[];
+}
+
+export interface ReportBounds {
+  readonly verdict: string;
+  readonly picture: string;
+  readonly sheet: readonly {
+    readonly symbol: string;
+    readonly atRest: string;
+    readonly anyState: string;
+    readonly unit: string;
+    readonly meaning: string;
+  }[];
+  readonly asked: readonly {
+    readonly what: string;
+    readonly atRest: string;
+    readonly anyState: string;
+  }[];
+  readonly points: readonly string[];
+}
+
+export interface ReportInput {
+  readonly title: string;
+  readonly watchFile: WatchFile;
+  readonly timelines: readonly ReportTimeline[];
+  /** Null: not asked for. */
+  readonly bounds: ReportBounds | null;
+  /** Null: the watch file says nothing of a supply. */
+  readonly battery: { readonly picture: string; readonly facts: readonly Fact[] } | null;
+  readonly settings: readonly Fact[];
+  readonly origin: readonly Fact[];
+  readonly commandLine: string;
+  readonly caution: string;
+  /** The page's script, and the hash of a text as a policy of contents names it. */
+  readonly script: string;
+  readonly hashOf: (text: string) => string;
+}

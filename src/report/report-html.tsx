@@ -1,0 +1,86 @@
+// A whole report as one HTML file that asks nothing of anybody: no request, no other file.
+import { hiddenPatterns, markupOf } from '../chart/index.js';
+import { encodedData } from './data/encode.js';
+import type { ReportInput } from './input.js';
+import { BatterySection, BoundsSection, OriginSection, TimelineSection } from './sections.js';
+import { reportStyle } from './style.js';
+
+export function reportHtml(input: ReportInput): string {
+  const { timelines, watchFile, script, title, bounds, battery } = input;
+  const [first] = timelines;
+  const alone = timelines.length === 1;
+  const body = markupOf(
+    <>
+      {hiddenPatterns()}
+      <main>
+        <h1>{title}</h1>
+        {alone && first !== undefined ? (
+          <p class={first.held ? 'verdict' : 'verdict bad'}>
+            <strong>{first.verdict}</strong>
+          </p>
+        ) : (
+          <p class={timelines.every(({ held }) => held) ? 'verdict' : 'verdict bad'}>
+            <strong>
+              {timelines.filter(({ held }) => held).length} of {timelines.length} timelines without
+              a finding.
+            </strong>
+          </p>
+        )}
+        {timelines.map((of, index) => (
+          <TimelineSection of={of} index={index} alone={alone} />
+        ))}
+        {bounds === null ? null : <BoundsSection of={bounds} />}
+        {battery === null ? null : <BatterySection of={battery} />}
+        <OriginSection input={input} />
+        <footer>{input.caution}</footer>
+      </main>
+    </>,
+  );
+  const data = encodedData({
+    timelines: timelines.map(({ timeline }) => ({
+      timeline: { ...timeline, remarks: [] },
+      watchFile,
+    })),
+  });
+  return htmlDocument({ title, style: reportStyle(), body, data, script, hashOf: input.hashOf });
+}
+
+/** A page with a policy that lets nothing in but what it carries. */
+export function htmlDocument(page: {
+  readonly title: string;
+  readonly style: string;
+  readonly body: string;
+  /** JSON without a `<`. */
+  readonly data: string;
+  readonly script: string;
+  readonly hashOf: (text: string) => string;
+}): string {
+  const { title, style, body, data, hashOf } = page;
+  const script = page.script.replace(/<\/(?=script)/giu, '<\\/').replaceAll('<!--', '<\\!--');
+  const policy = [
+    "default-src 'none'",
+    `script-src '${hashOf(script)}'`,
+    "style-src 'unsafe-inline'",
+    'img-src data:',
+    'worker-src blob:',
+    "base-uri 'none'",
+    "form-action 'none'",
+  ].join('; ');
+  return `<!doctype html>
+<html lang="en">
+<head>
+<meta charset="utf-8">
+<meta http-equiv="Content-Security-Policy" content="${policy}">
+<meta name="viewport" content="width=device-width, initial-scale=1">
+<meta name="referrer" content="no-referrer">
+${markupOf(<title>{title}</title>)}
+<style>${style}</style>
+</head>
+<body>
+${body}
+<script type="application/json" id="dw-data">${data}</script>
+<script>${script}</script>
+</body>
+</html>
+`;
+}

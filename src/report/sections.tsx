@@ -1,0 +1,213 @@
+// The sections of a report.
+import type { VNode } from 'preact';
+import { figureOf } from '../chart/index.js';
+import type { Fact, ReportBounds, ReportFinding, ReportInput, ReportTimeline } from './input.js';
+
+export function Facts({ facts }: { readonly facts: readonly Fact[] }): VNode {
+  return (
+    <dl>
+      {facts.map(([name, value]) => (
+        <>
+          <dt>{name}</dt>
+          <dd>{value}</dd>
+        </>
+      ))}
+    </dl>
+  );
+}
+
+/** A picture that may be wider than the screen: then it scrolls, by keyboard too. */
+export function Picture(props: {
+  readonly svg: string;
+  readonly id: string;
+  readonly name: string;
+}): VNode {
+  const html = { __html: figureOf(props.svg, props.id) };
+  return (
+    <div
+      class="wide"
+      tabIndex={0}
+      role="group"
+      aria-label={props.name}
+      dangerouslySetInnerHTML={html}
+    />
+  );
+}
+
+const kindWords: Readonly<Record<ReportFinding['kind'], readonly [words: string, look: string]>> = {
+  missed: ['MISSED', 'bad-word'],
+  late: ['late', 'late-word'],
+  false: ['FALSE ALARM', 'false-word'],
+};
+
+export function TimelineSection(props: {
+  readonly of: ReportTimeline;
+  readonly index: number;
+  readonly alone: boolean;
+}): VNode {
+  const { of, index, alone } = props;
+  const { name } = of.timeline;
+  return (
+    <section aria-labelledby={`timeline-${index}`}>
+      <h2 id={`timeline-${index}`}>{alone ? 'What happened' : `What happened: ${name}`}</h2>
+      {alone ? null : <p class={of.held ? 'verdict' : 'verdict bad'}>{of.verdict}</p>}
+      <div class="live-section">
+        <div id={`live-${index}`}>
+          <p class="soft">
+            The timeline to zoom into needs scripts, which are turned off here. The picture below
+            needs none.
+          </p>
+        </div>
+      </div>
+      <FindingTable of={of} />
+      <h3>In numbers</h3>
+      <Facts facts={of.facts} />
+      <h3>In one picture</h3>
+      <Picture
+        svg={of.picture}
+        id={`picture-${index}`}
+        name={`The timeline of ${name}, in one picture`}
+      />
+      {of.remarks.length === 0 ? null : (
+        <>
+          <h3>On the input</h3>
+          <ul>
+            {of.remarks.map((remark) => (
+              <li>{remark}</li>
+            ))}
+          </ul>
+        </>
+      )}
+    </section>
+  );
+}
+
+function FindingTable({ of }: { readonly of: ReportTimeline }): VNode | null {
+  if (of.findings.length === 0) return null;
+  return (
+    <>
+      <h3>Every missed, late and false one, and why</h3>
+      <div class="wide" tabIndex={0} role="group" aria-label="Findings">
+        <table>
+          <thead>
+            <tr>
+              <th scope="col">finding</th>
+              <th scope="col">when</th>
+              <th scope="col">what</th>
+              <th scope="col">why</th>
+            </tr>
+          </thead>
+          <tbody>
+            {of.findings.map(({ kind, when, what, why }) => (
+              <tr>
+                <td class={kindWords[kind][1]}>{kindWords[kind][0]}</td>
+                <td>{when}</td>
+                <td>{what}</td>
+                <td>{why ?? '(reasons are given for the first ones only)'}</td>
+              </tr>
+            ))}
+          </tbody>
+        </table>
+      </div>
+      {of.moreFindings === 0 ? null : <p class="soft">… and {of.moreFindings} more.</p>}
+    </>
+  );
+}
+
+export function BoundsSection({ of }: { readonly of: ReportBounds }): VNode {
+  return (
+    <section aria-labelledby="bounds">
+      <h2 id="bounds">What it can be relied on for</h2>
+      <p>{of.verdict}</p>
+      <div class="wide" tabIndex={0} role="group" aria-label="What is asked">
+        <table>
+          <thead>
+            <tr>
+              <th scope="col">asked</th>
+              <th scope="col">at rest</th>
+              <th scope="col">any state</th>
+            </tr>
+          </thead>
+          <tbody>
+            {of.asked.map(({ what, atRest, anyState }) => (
+              <tr>
+                <td>{what}</td>
+                <td class={atRest === 'NO' ? 'bad-word' : ''}>{atRest}</td>
+                <td class={anyState === 'NO' ? 'bad-word' : ''}>{anyState}</td>
+              </tr>
+            ))}
+          </tbody>
+        </table>
+      </div>
+      <ul>
+        {of.points.map((point) => (
+          <li>{point}</li>
+        ))}
+      </ul>
+      <h3>Data sheet</h3>
+      <SheetTable rows={of.sheet} />
+      <h3>Chance of an alert, by the length of an opening</h3>
+      <Picture svg={of.picture} id="detection" name="Detection curve and grey band" />
+    </section>
+  );
+}
+
+export function SheetTable({ rows }: { readonly rows: ReportBounds['sheet'] }): VNode {
+  return (
+    <div class="wide" tabIndex={0} role="group" aria-label="Data sheet">
+      <table class="sheet">
+        <thead>
+          <tr>
+            <th scope="col">symbol</th>
+            <th scope="col" class="num">
+              at rest
+            </th>
+            <th scope="col" class="num">
+              any state
+            </th>
+            <th scope="col">unit</th>
+            <th scope="col">meaning</th>
+          </tr>
+        </thead>
+        <tbody>
+          {rows.map(({ symbol, atRest, anyState, unit, meaning }) => (
+            <tr>
+              <th scope="row">{symbol}</th>
+              <td class="num">{atRest}</td>
+              <td class="num">{anyState}</td>
+              <td>{unit}</td>
+              <td>{meaning}</td>
+            </tr>
+          ))}
+        </tbody>
+      </table>
+    </div>
+  );
+}
+
+export function BatterySection({
+  of,
+}: {
+  readonly of: NonNullable<ReportInput['battery']>;
+}): VNode {
+  return (
+    <section aria-labelledby="battery">
+      <h2 id="battery">Battery</h2>
+      <Facts facts={of.facts} />
+      <Picture svg={of.picture} id="charge" name="Where the charge goes" />
+    </section>
+  );
+}
+
+export function OriginSection({ input }: { readonly input: ReportInput }): VNode {
+  return (
+    <section aria-labelledby="origin">
+      <h2 id="origin">Settings, and how to get this again</h2>
+      <Facts facts={input.settings} />
+      <h3>Made from</h3>
+      <Facts facts={input.origin} />
+      <h3>The same again</h3>
+      <pre>{input.commandLine}</pre>
+    </section>
+  );
+}

@@ -1,0 +1,68 @@
+// The style of a report: paper first, so that it prints as it reads; small screens and the dark are variations of it.
+import { figureStyle, themeVariables } from '../chart/index.js';
+
+const sheet = `
+*{box-sizing:border-box}
+html{-webkit-text-size-adjust:100%}
+body{margin:0;background:var(--dw-paper);color:var(--dw-ink);font:15px/1.55 Inter,ui-sans-serif,system-ui,-apple-system,'Segoe UI',sans-serif;font-variant-numeric:tabular-nums}
+main{max-width:1120px;margin:0 auto;padding:28px 32px 56px}
+h1{font-size:26px;line-height:1.25;margin:0 0 4px;font-weight:600;letter-spacing:-.01em;overflow-wrap:anywhere}
+h2{font-size:13px;margin:40px 0 12px;padding-top:10px;border-top:1px solid var(--dw-ink);font-weight:600;letter-spacing:.04em;text-transform:uppercase}
+h3{font-size:16px;margin:24px 0 8px;font-weight:600;overflow-wrap:anywhere}
+p{margin:0 0 10px;max-width:78ch}
+.soft{color:var(--dw-soft)}
+.verdict{font-size:19px;line-height:1.4;margin:14px 0 0;padding:14px 18px;border-left:6px solid var(--dw-reported);background:var(--dw-panel);max-width:none;overflow-wrap:anywhere}
+.verdict.bad{border-left-color:var(--dw-missed)}
+.verdict strong{font-weight:600}
+dl{display:grid;grid-template-columns:minmax(130px,max-content) 1fr;gap:4px 24px;margin:0}
+dt{color:var(--dw-soft)}
+dd{margin:0;overflow-wrap:anywhere}
+.wide{overflow-x:auto;margin:0 0 8px}
+.wide:focus-visible,.live-frame:focus-visible,button:focus-visible,summary:focus-visible{outline:3px solid var(--dw-known);outline-offset:2px}
+.wide>svg{display:block;min-width:680px;width:100%;height:auto}
+table{border-collapse:collapse;width:100%;font-size:14px}
+caption{text-align:left;color:var(--dw-soft);padding-bottom:6px}
+th{text-align:left;font-weight:600;border-bottom:1px solid var(--dw-ink);padding:5px 12px 5px 0;vertical-align:bottom}
+td{border-bottom:1px solid var(--dw-rule);padding:6px 12px 6px 0;vertical-align:top;overflow-wrap:anywhere}
+.sheet tbody th{vertical-align:top;border-bottom:1px solid var(--dw-rule);white-space:nowrap}
+.num{text-align:right;white-space:nowrap}
+.bad-word{color:var(--dw-missed);font-weight:600}
+.late-word{color:var(--dw-late);font-weight:600}
+.false-word{color:var(--dw-falseAlarm);font-weight:600}
+pre{font:13px/1.5 ui-monospace,SFMono-Regular,Menlo,Consolas,monospace;background:var(--dw-panel);padding:10px 14px;white-space:pre-wrap;overflow-wrap:anywhere;margin:0 0 10px}
+ul{margin:0 0 10px;padding-left:20px;max-width:78ch}
+.live-tools{display:flex;flex-wrap:wrap;gap:6px;align-items:center;margin-bottom:8px}
+.live-span{margin-right:auto;color:var(--dw-soft);font-size:13px}
+button{font:inherit;font-size:13px;min-height:30px;padding:3px 12px;color:var(--dw-ink);background:var(--dw-panel);border:1px solid var(--dw-soft);border-radius:3px;cursor:pointer}
+button:hover:not(:disabled){border-color:var(--dw-ink);background:var(--dw-paper)}
+button:disabled{opacity:.55;cursor:default}
+.live-frame{overflow:hidden;touch-action:pan-y;cursor:grab;user-select:none;border-radius:2px}
+.live-frame:active{cursor:grabbing}
+.live-draws{cursor:crosshair}
+.live-frame svg{display:block}
+.live-told{min-height:4.7em;margin:8px 0 0;font-size:14px;border-left:3px solid var(--dw-known);padding:2px 0 2px 12px;max-width:none}
+.live-cursor{stroke:var(--dw-known);stroke-width:1.4;fill:none;pointer-events:none}
+.live-drawn{fill:var(--dw-known);fill-opacity:.25;stroke:var(--dw-known)}
+footer{margin-top:40px;border-top:1px solid var(--dw-rule);padding-top:12px;font-size:13px;color:var(--dw-soft)}
+@media (max-width:640px){main{padding:18px 16px 40px}h1{font-size:21px}.verdict{font-size:16px;padding:10px 12px}dl{grid-template-columns:1fr;gap:0}dd{margin-bottom:8px}}
+@page{margin:14mm}
+@media print{
+main{max-width:none;padding:0}
+body{font-size:10pt}
+h2{break-after:avoid;margin-top:22px}
+tr,.verdict,figure{break-inside:avoid}
+.live-section{display:none}
+.wide{overflow:visible}
+.wide>svg{min-width:0;max-height:245mm}
+*{print-color-adjust:exact;-webkit-print-color-adjust:exact}
+}`;
+
+/** Light, and dark for whoever prefers that; always light on paper. */
+export function reportStyle(): string {
+  return [
+    `:root{color-scheme:light dark;${themeVariables('light')}}`,
+    `@media screen and (prefers-color-scheme:dark){:root{${themeVariables('dark')}}}`,
+    sheet,
+    figureStyle(),
+  ].join('\n');
+}

@@ -1,0 +1,67 @@
+// A real browser for tests: it comes with the development packages, and every page is watched for complaints and
+// for requests.
+import chromium from '@sparticuz/chromium';
+import axe from 'axe-core';
+import {
+  type Browser,
+  type BrowserContextOptions,
+  chromium as driver,
+  type Page,
+} from 'playwright-core';
+import { afterAll, beforeAll } from 'vitest';
+
+export interface Watched {
+  readonly page: Page;
+  /** Errors and warnings of the console, uncaught errors, and requests for anything but the page itself. */
+  readonly complaints: readonly string[];
+}
+
+let running: Browser | null = null;
+
+/** One browser for all tests of a file. */
+export function withBrowser(): void {
+  beforeAll(async () => {
+    const executablePath = await chromium.executablePath();
+    running = await driver.launch({
+      executablePath,
+      args: [...chromium.args, '--allow-file-access-from-files'],
+      headless: true,
+    });
+  }, 120_000);
+  afterAll(async () => {
+    await running?.close();
+    running = null;
+  });
+}
+
+/** Opens a file as a double click would. */
+export async function opened(
+  file: string,
+  { hash = '', ...options }: BrowserContextOptions & { readonly hash?: string } = {},
+): Promise<Watched> {
+  if (running === null) throw new Error('withBrowser() comes first');
+  const context = await running.newContext({ viewport: { width: 1200, height: 900 }, ...options });
+  const page = await context.newPage();
+  const complaints: string[] = [];
+  page.on('console', (message) => {
+    if (['error', 'warning'].includes(message.type())) complaints.push(message.text());
+  });
+  page.on('pageerror', (error) => complaints.push(String(error.stack)));
+  page.on('request', (request) => {
+    const url = request.url();
+    if (!url.startsWith(`file://${file}`) && !url.startsWith('blob:'))
+      complaints.push(`request: ${url}`);
+  });
+  await page.goto(`file://${file}${hash}`);
+  return { page, complaints };
+}
+
+/** What an accessibility checker finds serious: which rule, how often, and the first element. */
+export async function seriousFindings(page: Page): Promise<readonly string[]> {
+  await page.evaluate(axe.source);
+  const found = await page.evaluate(`axe.run().then(({ violations }) =>
+    violations
+      .filter(({ impact }) => impact === 'serious' || impact === 'critical')
+      .map(({ id, nodes }) => id + ' ' + nodes.length + ': ' + nodes[0].html))`);
+  return Array.isArray(found) ? found.map(String) : ['the checker gave no answer'];
+}

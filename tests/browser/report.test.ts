@@ -1,0 +1,93 @@
+// The report, opened from disk in a real browser.
+import { readFileSync } from 'node:fs';
+import path from 'node:path';
+import { describe, expect, it } from 'vitest';
+import { ownFolder, runHere } from '../cli/run-here.js';
+import { opened, seriousFindings, withBrowser } from './browser.js';
+
+withBrowser();
+
+const hostile = `<img src=x onerror=alert(1)></script><script>alert(2)</script>]]>"'&`;
+const watch = `${readFileSync('scenarios/demo/watch.yaml', 'utf8').replace(/^supply:[\s\S]*?(?=^\w|$(?![\s\S]))/mu, '')}\nsupply: { preset: maker-board, capacity: 400mAh }\n`;
+const week = readFileSync('scenarios/demo/week.yaml', 'utf8');
+const named = `name: ${JSON.stringify(hostile)}
+start: 2026-05-08T06:00:00+02:00
+length: 6h
+door:
+  - { at: "07:30", for: 22m, note: ${JSON.stringify(hostile)} }
+  - { at: "09:00", for: 5m, note: ${JSON.stringify(hostile)} }
+network: [{ down: "07:32", for: 1h }]
+`;
+
+async function reportOf(scenario: string): Promise<string> {
+  const folder = ownFolder({ 'watch.yaml': watch, 'a.yaml': scenario });
+  const ran = await runHere(folder, ['report', 'a.yaml', '-c', 'watch.yaml', '--out', 'r.html']);
+  expect(ran.status, ran.stderr).toBe(0);
+  return path.join(folder, 'r.html');
+}
+
+describe('a report in a browser', () => {
+  it('opens from disk without a complaint or a request, and says the verdict first', async () => {
+    const { page, complaints } = await opened(await reportOf(week));
+    await page.waitForSelector('.live-frame svg');
+    const text = await page.locator('main').innerText();
+    expect(text.slice(0, 150)).toContain('1 of 4 leave-opens was MISSED');
+    expect(complaints).toEqual([]);
+  });
+
+  it.each(['light', 'dark'] as const)(
+    'has no serious finding of the accessibility checker, %s',
+    async (colorScheme) => {
+      const { page } = await opened(await reportOf(week), { colorScheme });
+      await page.waitForSelector('.live-frame svg');
+      expect(await seriousFindings(page)).toEqual([]);
+    },
+  );
+
+  it('zooms to a millisecond and tells of checks by keyboard, and pans by mouse', async () => {
+    const { page, complaints } = await opened(await reportOf(week));
+    const frame = page.locator('.live-frame');
+    await frame.focus();
+    await page.keyboard.press('.');
+    const told = page.locator('.live-told');
+    expect(await told.innerText()).toMatch(/Check at .*the contact reads/u);
+    await page.keyboard.press('n');
+    expect(await told.innerText()).toMatch(/Why: |decided|Leave-open/u);
+    for (let zoom = 0; zoom < 30; zoom += 1) await page.keyboard.press('+');
+    expect(await page.locator('.live-span').innerText()).toMatch(/ 20 ms shown/u);
+    await page.keyboard.press('Home');
+    for (let zoom = 0; zoom < 4; zoom += 1) await page.keyboard.press('+');
+    const before = await page.locator('.live-span').innerText();
+    const box = await frame.boundingBox();
+    if (box === null) throw new Error('the timeline is there');
+    await page.mouse.move(box.x + 500, box.y + 40);
+    await page.mouse.down();
+    await page.mouse.move(box.x + 300, box.y + 40, { steps: 4 });
+    await page.mouse.up();
+    expect(await page.locator('.live-span').innerText()).not.toBe(before);
+    expect(complaints).toEqual([]);
+  });
+
+  it('takes hostile names for what they are: text', async () => {
+    const { page, complaints } = await opened(await reportOf(named));
+    await page.waitForSelector('.live-frame svg');
+    expect(await page.locator('h1').innerText()).toBe(hostile);
+    expect(await page.locator('img').count()).toBe(0);
+    expect(await page.locator('script').count()).toBe(2);
+    expect(complaints).toEqual([]);
+  });
+
+  it('shares its live timeline with chart --html', async () => {
+    const folder = ownFolder({ 'watch.yaml': watch, 'a.yaml': week });
+    await runHere(folder, ['chart', 'a.yaml', '-c', 'watch.yaml', '-o', 'c.html']);
+    const { page, complaints } = await opened(path.join(folder, 'c.html'));
+    await page.waitForSelector('.live-frame svg');
+    expect(complaints).toEqual([]);
+  });
+
+  it('keeps to the width of a phone', async () => {
+    const { page } = await opened(await reportOf(week), { viewport: { width: 390, height: 800 } });
+    await page.waitForSelector('.live-frame svg');
+    expect(await page.evaluate('document.documentElement.scrollWidth')).toBe(390);
+  });
+});
