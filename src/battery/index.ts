@@ -23,7 +23,7 @@ export {
   supplyPresetNames,
   supplyPresets,
 } from './presets.js';
-export { greatestMs, greatestPpm, quietUse } from './quiet.js';
+export { quietUse } from './quiet.js';
 export { type Activity, meanNa, type Spending, type SpendingPart, spend } from './spending.js';
 export {
   type ActivityDraw,

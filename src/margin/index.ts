@@ -3,5 +3,5 @@
 export { type AirExchange, airExchange, airTauMs, type Doorway } from './doorway.js';
 export { type FittedWarmUp, fitWarmUp, type Reading } from './fit.js';
 export { type NamedLimit, namedLimits } from './limits.js';
-export { type Margin, type MarginQuestion, marginOf, worstDelayAtRestMs } from './margin.js';
+export { type Margin, type MarginQuestion, marginOf } from './margin.js';
 export { celsiusAfter, type Limit, type Space, toLimitMs } from './warm-up.js';

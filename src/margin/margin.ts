@@ -1,8 +1,5 @@
 // What is left of the time to a limit once the watch has told of the door and somebody has come.
-import { invariant, lastsMs } from '../base/index.js';
-import { greatestMs, greatestPpm } from '../battery/index.js';
-import type { WatchSettings } from '../machine/index.js';
-import type { DeviceTiming } from '../world/index.js';
+import { invariant } from '../base/index.js';
 import { celsiusAfter, type Limit, type Space, toLimitMs } from './warm-up.js';
 
 export interface MarginQuestion extends Space {
@@ -41,18 +38,4 @@ export function marginOf(question: MarginQuestion): Margin {
     leftMs: reachedMs === null ? null : reachedMs - shutAfterMs,
     latestReportWithinMs: latest === null || latest <= 0 ? null : latest,
   };
-}
-
-/**
- * The worst detection latency of a watch at rest, on a door that stays open and with the network up: the opening
- * comes just after a check, and every time that may vary is at its longest. A contact that wakes the device can
- * only make it sooner.
- */
-export function worstDelayAtRestMs(watch: WatchSettings, timing: DeviceTiming): number {
-  const error = greatestPpm(timing.clockError);
-  const bootMs = greatestMs(timing.bootTime);
-  const checkMs = lastsMs(watch.checkIntervalMs, error) + bootMs;
-  const recheckMs = lastsMs(watch.recheckIntervalMs, error) + bootMs;
-  const { open } = watch.escalationThreshold;
-  return checkMs + (open - 1) * recheckMs + greatestMs(timing.connectTime) - 1;
 }

@@ -4,6 +4,8 @@ import { codesIn, ownFolder, runHere } from '../cli/run-here.js';
 
 const files = {
   'watch.yaml': 'watch: { checkInterval: 3m }\n',
+  'outage.yaml': 'watch: { checkInterval: 3m }\nenvironment: { longestOutage: 1h }\n',
+  'edge.yaml': 'watch: { wakeOn: opening, escalationThreshold: 1 }\n',
   'warming.csv':
     'time,temperature\n2026-05-08T06:00:00Z,1\n2026-05-08T06:10:00Z,2.1C\n2026-05-08T06:30:00Z,39.2F\n',
   'cooling.csv': 'time,temperature\n0m,3\n10m,2\n',
@@ -43,6 +45,24 @@ describe('the report of margin', () => {
     expect(text).toMatch(/freezes or melts/u);
     expect(text).toMatch(/Air warms long before goods do/u);
   });
+
+  it.each(['watch.yaml', 'outage.yaml', 'edge.yaml'])(
+    'takes the worst detection latency of %s as bounds proves it',
+    async (file) => {
+      const folder = ownFolder(files);
+      const bounds = await runHere(folder, ['bounds', '-c', file, '--json']);
+      const proved = JSON.parse(bounds.stdout).worstDelayMs.atRest;
+      const { stdout } = await runHere(folder, [
+        ...space,
+        '--tau-open',
+        '5h',
+        '-c',
+        file,
+        '--json',
+      ]);
+      expect(JSON.parse(stdout)).toMatchObject({ worstDelayMs: proved, delayFrom: 'watch-file' });
+    },
+  );
 
   it('fits readings, takes the latency of a watch file, and looks at the doorway', async () => {
     const doorway = ['--door-width', '1m', '--door-height', '2m', '--volume', '12m3'];

@@ -1,6 +1,5 @@
 // What is left of the time to a limit.
 import { describe, expect, it } from 'vitest';
-import { deviceMs, trueMs } from '../../src/base/index.js';
 import {
   airExchange,
   airTauMs,
@@ -9,9 +8,7 @@ import {
   marginOf,
   namedLimits,
   toLimitMs,
-  worstDelayAtRestMs,
 } from '../../src/margin/index.js';
-import { plainWatch, timingWith, traceOf, watchWith } from '../support/experiments.js';
 
 const hourMs = 3_600_000;
 const minuteMs = 60_000;
@@ -124,34 +121,6 @@ describe('a time constant from readings', () => {
   ] as const)('is refused for %j', (rows, code) => {
     const fit = fitWarmUp(readings(rows), 21, source);
     expect(fit.ok ? [] : fit.errors.map((error) => error.code)).toEqual([code]);
-  });
-});
-
-describe('the worst latency from rest', () => {
-  it('is met by an opening just after a check, and by no other', () => {
-    const atMs = 20 * 180_400 + 400;
-    const delayOf = (fromMs: number): number => {
-      const lengthMs = fromMs + hourMs;
-      const { alerts } = traceOf({ lengthMs, openings: [[fromMs, lengthMs]] });
-      return (alerts[0]?.deliveredMs ?? 0) - fromMs;
-    };
-    const worst = worstDelayAtRestMs(plainWatch, timingWith({}));
-    expect(delayOf(atMs + 1)).toBe(worst);
-    expect(delayOf(atMs)).toBeLessThan(worst);
-    expect(delayOf(atMs + 2)).toBe(worst - 1);
-  });
-
-  it('takes every time at its longest', () => {
-    const watch = watchWith({
-      recheckIntervalMs: deviceMs(60_000),
-      escalationThreshold: { open: 3, outOf: 4 },
-    });
-    const timing = {
-      bootTime: { kind: 'range', leastMs: trueMs(100), greatestMs: trueMs(500) },
-      connectTime: { kind: 'range', leastMs: trueMs(1_000), greatestMs: trueMs(9_000) },
-      clockError: timingWith({ errorPpm: 20_000 }).clockError,
-    } as const;
-    expect(worstDelayAtRestMs(watch, timing)).toBe(183_600 + 500 + 2 * (61_200 + 500) + 9_000 - 1);
   });
 });
 

@@ -111,7 +111,7 @@ function facts(answer: MarginAnswer): (readonly [string, string])[] {
   const from =
     answer.delayFrom === 'given'
       ? 'as given'
-      : 'from the watch file: at rest, network up; bounds proves it for every state and environment';
+      : 'proved for the watch file: at rest, in its environment (bounds shows it, and every other state)';
   return [
     ['inside, at first', celsiusText(startCelsius)],
     ['outside', celsiusText(outsideCelsius)],

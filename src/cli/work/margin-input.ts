@@ -1,4 +1,5 @@
 // The options of `margin` as numbers, each from the one place that says it.
+import { longestMs, searched, searchesFor, TooManyStatesError } from '../../bounds/index.js';
 import {
   airExchange,
   airTauMs,
@@ -7,7 +8,6 @@ import {
   type NamedLimit,
   namedLimits,
   type Space,
-  worstDelayAtRestMs,
 } from '../../margin/index.js';
 import {
   parseCelsius,
@@ -15,10 +15,12 @@ import {
   parseLength,
   parseReadings,
   parseVolume,
+  type WatchFile,
 } from '../../scenarios/index.js';
 import type { Io } from '../host/io.js';
 import { readText } from '../host/read-text.js';
 import { problem, valueOf } from '../problem.js';
+import { boundsQuestion } from './bounds-search.js';
 import { loadWatch } from './load-watch.js';
 
 export interface MarginOptions {
@@ -171,6 +173,24 @@ async function delayOf({ worstDelay, config }: MarginOptions, io: Io) {
     });
   }
   const { watchFile } = await loadWatch(config, io);
-  const worstDelayMs = worstDelayAtRestMs(watchFile.watch, watchFile.timing);
-  return { worstDelayMs, delayFrom: 'watch-file' } as const;
+  return { worstDelayMs: provedDelayMs(watchFile, config), delayFrom: 'watch-file' } as const;
+}
+
+/** The worst detection latency at rest, in the environment of the watch file, as `bounds` proves it. */
+function provedDelayMs(watchFile: WatchFile, config: string): number {
+  try {
+    const { result } = searched(boundsQuestion(watchFile), searchesFor.atRest);
+    const worstMs = longestMs(result);
+    if (worstMs !== null) return worstMs;
+  } catch (error) {
+    if (!(error instanceof TooManyStatesError)) throw error;
+    throw problem('too-many-states', config, {
+      message: 'the search for the worst detection latency met more states than it may',
+      hint: 'give it with --worst-delay, or ask less of its environment',
+    });
+  }
+  throw problem('delay-unbounded', config, {
+    message: 'this watch has no worst detection latency: an open door may never be reported',
+    hint: 'dozewatch bounds shows how, and what would help',
+  });
 }
