@@ -4,8 +4,11 @@
 
 export { openDoorLog } from './log/door-log.js';
 export { timelineOfLog } from './log/timeline.js';
+export { fitProfile, type LoggedDoor, type ProfileFit } from './profile/fit.js';
+export type { DurationFit } from './profile/fit-durations.js';
 export { type DrawnOpening, generateDoor } from './profile/generate.js';
 export { builtInProfile, builtInProfiles, parseProfile } from './profile/profile-file.js';
+export { profileText } from './profile/profile-text.js';
 export { openingsAYear } from './profile/year-doors.js';
 export {
   bouncesTooMuch,

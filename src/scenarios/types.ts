@@ -132,7 +132,9 @@ export type DurationDistribution =
   | { readonly kind: 'fixed'; readonly ms: TrueMs }
   | { readonly kind: 'exponential'; readonly meanMs: TrueMs }
   /** The logarithm of the duration is normal, with standard deviation `sigma`. */
-  | { readonly kind: 'lognormal'; readonly medianMs: TrueMs; readonly sigma: number };
+  | { readonly kind: 'lognormal'; readonly medianMs: TrueMs; readonly sigma: number }
+  /** One of these, each as likely as the next. */
+  | { readonly kind: 'drawn'; readonly ms: readonly TrueMs[] };
 
 /** A wish of a scenario about its own verdict: an exact number, or a range with both ends included. */
 export interface Expectations {

@@ -19,6 +19,7 @@ bound (about 3 / n at 95%), with all the doubt on one side; never "0 %".
 Examples:
   dozewatch estimate -c watch.yaml --profile flower-store
   dozewatch estimate -c watch.yaml --profile my-store.yaml --years 10000 --outages 12,30m --power-cuts 2
+  dozewatch estimate -c watch.yaml --profile-from doors.csv --zone Europe/Oslo
   dozewatch estimate -c watch.yaml --profile goose-house --precision 5% --precision-of falseAlarms
   dozewatch estimate -c watch.yaml --profile seed-bank --years 1000000 --shard 3/8 -o part-3.json
 
@@ -36,7 +37,10 @@ export const estimateCommand: CommandDefinition = {
       )
       .option('-c, --config <file>', 'the watch file; without it the defaults apply')
       .option('--logic <file>', "an XState machine in place of the watch's own logic")
-      .requiredOption('--profile <name>', 'how the door is used: a name (see below) or a file')
+      .option('--profile <name>', 'how the door is used: a name (see below) or a file')
+      .option('--profile-from <log>', 'or a door log, to which a profile is fitted')
+      .option('--zone <zone>', 'for a log whose times have no offset, such as Europe/Oslo')
+      .option('--as-logged', 'draw from the lengths of the log, in place of a distribution')
       .option('--years <count>', 'device-years; default 1000, or at most 100000 with --precision')
       .option('--seed <text>', 'another seed draws other years', '1')
       .optionsGroup('What goes wrong besides:')

@@ -58,6 +58,11 @@ export const commandTable: readonly CommandEntry[] = [
     load: async () => (await import('./merge.js')).mergeCommand,
   },
   {
+    name: 'profile',
+    summary: 'fit a usage profile to a door log',
+    load: async () => (await import('./profile.js')).profileCommand,
+  },
+  {
     name: 'battery',
     summary: 'tell how long a charge lasts and where it goes',
     load: async () => (await import('./battery.js')).batteryCommand,

@@ -61,7 +61,7 @@ function facts({ head, estimate, stoppedBy }: EstimateView): (readonly [string, 
     ...mishapText('power cut', head.powerCuts),
   ];
   return [
-    ['profile', plainCut(head.profile, 200)],
+    ['profile', plainCut(head.profile, 600)],
     ['device-years', `${numberText(years)}${asked}${stops[stoppedBy]}`],
     ['seed', plainCut(head.seed, 200)],
     ['openings', `${figure(openingsPerYear)} a year`],

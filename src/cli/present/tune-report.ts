@@ -113,7 +113,7 @@ function facts({ head, requirements }: TuneView): (readonly [string, string])[] 
     ['proved', `for all ${numberText(head.searched)}, ${from}${unknowns}`],
     [
       'lived',
-      `${numberText(lived)} settings through the same ${numberText(years)} years of ${plainCut(head.profile, 200)}, seed ${plainCut(head.seed, 200)}`,
+      `${numberText(lived)} settings through the same ${numberText(years)} years of ${plainCut(head.profile, 600)}, seed ${plainCut(head.seed, 200)}`,
     ],
   ];
 }

@@ -11,7 +11,10 @@ import { problem, valueOf } from '../problem.js';
 export interface EstimateOptions {
   readonly config?: string | undefined;
   readonly logic?: string | undefined;
-  readonly profile: string;
+  readonly profile?: string | undefined;
+  readonly profileFrom?: string | undefined;
+  readonly zone?: string | undefined;
+  readonly asLogged?: true | undefined;
   readonly years?: string | undefined;
   readonly seed: string;
   readonly outages?: string | undefined;

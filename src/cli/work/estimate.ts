@@ -1,7 +1,7 @@
 // `dozewatch estimate` at work.
 import type { Diagnostic } from '../../base/index.js';
 import { estimateOf, relativePrecision, type Tally } from '../../estimate/index.js';
-import { bouncesTooMuch, type UsageProfile } from '../../scenarios/index.js';
+import { bouncesTooMuch } from '../../scenarios/index.js';
 import type { Style } from '../commands/command.js';
 import { writeFileAtomically } from '../host/atomic-file.js';
 import type { ExitStatus, Io } from '../host/io.js';
@@ -16,10 +16,10 @@ import { type EstimateOptions, type EstimatePlan, planOf, yearsOf } from './esti
 import { fingerprintOf, partText } from './estimate-part.js';
 import { runEstimate, type StoppedBy } from './estimate-pool.js';
 import type { EstimateQuestion } from './estimate-task.js';
-import { loadProfile } from './load-profile.js';
 import { type LoadedWatch, loadWatch } from './load-watch.js';
 import { refuseOverwriting, refuseStdout } from './outputs.js';
 import { paintFor } from './paint-for.js';
+import { checkUsage, type Usage, usageOf } from './usage-of.js';
 
 interface On {
   readonly io: Io;
@@ -36,11 +36,13 @@ interface Asked {
 export async function estimate(options: EstimateOptions, on: On): Promise<ExitStatus> {
   const { io } = on;
   const plan = planOf(options);
+  checkUsage(options);
   checkFiles(options, io);
   const watch = await loadWatch(options.config, io, [], options.logic);
-  const profile = await loadProfile(options.profile, io);
+  const { leaveOpenAfterMs } = watch.watchFile.judge;
+  const usage = await usageOf(options, { ...on, leaveOpenAfterMs });
   await writeDiagnostics(watch.warnings, { io, paint: paintFor('stderr', on), most: 20 });
-  const asked = { plan, ...questionOf(options, plan, { watch, profile }) };
+  const asked = { plan, ...questionOf(options, plan, { watch, usage }) };
   const { tally, stoppedBy } = await runYears(asked, io);
   if (tally.years === 0) {
     await io.stderr.write('Interrupted before the first years were done: nothing to report.\n');
@@ -72,27 +74,22 @@ export async function printEstimate(view: EstimateView, json: boolean, on: On): 
   await io.stdout.write(json ? estimateJson(view) : estimateReport(view, style));
 }
 
-function checkFiles({ config, profile, output }: EstimateOptions, io: Io): void {
-  if (config === '-' && profile === '-') {
-    throw problem('standard-input-twice', '--profile', {
-      message: 'standard input can be read only once, and the watch file comes from it',
-      expected: 'the name of a profile or a file',
-    });
-  }
+function checkFiles({ config, profile, profileFrom, output }: EstimateOptions, io: Io): void {
   if (output === undefined) return;
   refuseStdout('--output', output);
-  refuseOverwriting('--output', output, { inputs: [config ?? profile, profile], io });
+  const inputs = [config, profile, profileFrom].filter((file) => file !== undefined);
+  refuseOverwriting('--output', output, { inputs, io });
 }
 
 function questionOf(
   options: EstimateOptions,
   plan: EstimatePlan,
-  of: { readonly watch: LoadedWatch; readonly profile: UsageProfile },
+  of: { readonly watch: LoadedWatch; readonly usage: Usage },
 ): { readonly question: EstimateQuestion; readonly head: EstimateHead } {
   const { watch, timing, judge, contact } = of.watch.watchFile;
   const { seed } = options;
   const { outages, powerCuts } = plan;
-  const habits = { profile: of.profile, contact, outages, powerCuts };
+  const habits = { profile: of.usage.profile, contact, outages, powerCuts };
   if (bouncesTooMuch(habits)) {
     throw problem('too-many-edges', options.config ?? '--profile', {
       message: 'the contact would change more often in a year than memory should hold',
@@ -103,7 +100,7 @@ function questionOf(
   const head = {
     seed,
     yearsAsked: plan.years,
-    profile: options.profile,
+    profile: of.usage.name,
     watch: of.watch.name,
     leaveOpenAfterMs,
     reportWithinMs,

@@ -9,6 +9,7 @@ export interface TuneOptions {
   readonly profile?: string | undefined;
   readonly profileFrom?: string | undefined;
   readonly zone?: string | undefined;
+  readonly asLogged?: true | undefined;
   readonly interval?: string | undefined;
   readonly recheck?: string | undefined;
   readonly threshold?: string | undefined;

@@ -1,12 +1,7 @@
 // `dozewatch tune` at work: every setting of the ranges is proved, those that may do are lived through years of use,
 // and what nothing beats is shown.
 
-import {
-  overlaidWatchText,
-  type UsageProfile,
-  writeDuration,
-  type YearHabits,
-} from '../../scenarios/index.js';
+import { overlaidWatchText, writeDuration, type YearHabits } from '../../scenarios/index.js';
 import {
   boundsMissed,
   type Proved,
@@ -26,8 +21,6 @@ import { plain } from '../present/plain.js';
 import { tuneJson } from '../present/tune-json.js';
 import { tuneReport } from '../present/tune-report.js';
 import type { TuneView } from '../present/tune-view.js';
-import { problem } from '../problem.js';
-import { loadProfile } from './load-profile.js';
 import { type LoadedWatch, loadWatch } from './load-watch.js';
 import { refuseOverwriting, refuseStdout } from './outputs.js';
 import { paintFor } from './paint-for.js';
@@ -35,6 +28,7 @@ import { supplyOf } from './supply-of.js';
 import { settingsToTry } from './tune-grid.js';
 import { requirementsOf, type TuneOptions, tuneConfidence, yearsFor } from './tune-options.js';
 import { liveOnCores } from './tune-pool.js';
+import { checkUsage, usageOf } from './usage-of.js';
 import { overridesOf } from './watch-overrides.js';
 import { pictureFormat, writePicture } from './write-picture.js';
 
@@ -46,9 +40,10 @@ interface On {
 /** @throws InputProblem for input that cannot be read or believed, and for requirements that contradict. */
 export async function tune(options: TuneOptions, on: On): Promise<ExitStatus> {
   const { io } = on;
+  checkUsage(options);
   checkOutputs(options, io);
   const watch = await loadWatch(options.config, io);
-  const view = await searched(options, watch, io);
+  const view = await searched(options, watch, on);
   await writeDiagnostics(watch.warnings, { io, paint: paintFor('stderr', on), most: 20 });
   await writeOutputs(options, view, { watch, io });
   if (options.json === true) await io.stdout.write(tuneJson(view));
@@ -56,18 +51,20 @@ export async function tune(options: TuneOptions, on: On): Promise<ExitStatus> {
   return view.answer.recommended === null ? 1 : 0;
 }
 
-async function searched(options: TuneOptions, watch: LoadedWatch, io: Io): Promise<TuneView> {
+async function searched(options: TuneOptions, watch: LoadedWatch, on: On): Promise<TuneView> {
+  const { io } = on;
   const { watchFile, name, text } = watch;
   const supply = supplyOf(watch);
   const requirements = requirementsOf(options, watchFile);
   const years = yearsFor(options.years, requirements);
   const settings = settingsToTry(options, { name, text, watch: watchFile.watch });
-  const { profile, profileName } = await profileOf(options, io);
+  const { leaveOpenAfterMs } = watchFile.judge;
+  const usage = await usageOf(options, { ...on, leaveOpenAfterMs });
   const { timing, judge, contact, sealGapUm, environment } = watchFile;
   const from = options.anyState === true ? 'anyState' : 'atRest';
   const of = { timing, judge, contact, sealGapUm, environment, supply, from } as const;
   const question = { ...of, watch: watchFile.watch, seed: options.seed, years } as const;
-  const habits = { profile, contact, outages: null, powerCuts: null };
+  const habits = { profile: usage.profile, contact, outages: null, powerCuts: null };
   const proofs = proveAll(question, settings, io);
   const search = { question, habits, proofs, io, jobs: options.jobs };
   const missed = (proof: Proof): number => boundsMissed(proof.proved, requirements);
@@ -86,7 +83,7 @@ async function searched(options: TuneOptions, watch: LoadedWatch, io: Io): Promi
   }
   const head = {
     file: name,
-    profile: profileName,
+    profile: usage.name,
     seed: options.seed,
     years,
     confidence: tuneConfidence,
@@ -96,27 +93,6 @@ async function searched(options: TuneOptions, watch: LoadedWatch, io: Io): Promi
     unknown: proofs.filter(({ proved }) => !proved.isKnown).length,
   } as const;
   return { answer, requirements, watch: watchFile.watch, head };
-}
-
-async function profileOf(
-  options: TuneOptions,
-  io: Io,
-): Promise<{ readonly profile: UsageProfile; readonly profileName: string }> {
-  const { profile, config } = options;
-  if (profile === undefined) {
-    throw problem('profile-missing', '--profile', {
-      message:
-        'nothing tells how the door is used, so that nothing can be said of false alarms and life',
-      expected: '--profile with a name or a file',
-      hint: 'try --profile flower-store; estimate --help lists what comes along',
-    });
-  }
-  if (profile === '-' && config === '-') {
-    throw problem('standard-input-twice', '--profile', {
-      message: 'standard input can be read only once, and the watch file comes from it',
-    });
-  }
-  return { profile: await loadProfile(profile, io), profileName: profile };
 }
 
 interface Proof {
@@ -162,8 +138,8 @@ async function live(
   });
 }
 
-function checkOutputs({ out, chart, config, profile }: TuneOptions, io: Io): void {
-  const inputs = [config, profile].filter((file) => file !== undefined);
+function checkOutputs({ out, chart, config, profile, profileFrom }: TuneOptions, io: Io): void {
+  const inputs = [config, profile, profileFrom].filter((file) => file !== undefined);
   for (const [option, file] of [
     ['--out', out],
     ['--chart', chart],

@@ -4,6 +4,7 @@ import { shareMeasure } from '../quantity/measure.js';
 import {
   durationField,
   leaf,
+  list,
   measureField,
   numberField,
   type Range,
@@ -17,6 +18,8 @@ import { profileNamed, profileNames } from './built-in.js';
 const month = 30 * 86_400_000;
 const mostAnHour = 360;
 const duration: Range = { least: 1, most: month };
+/** The most durations that a distribution may list. */
+export const mostDrawn = 10_000;
 
 const hoursExpected = `24 numbers from 0 to ${String(mostAnHour)}, or hours such as "6-9": 4`;
 
@@ -97,11 +100,16 @@ function distribution(description: string) {
           })
           .meta({ description: 'Around a median, with a long tail.' })
           .optional(),
+        drawn: list(
+          'One of these, each as likely as the next: as a door log had them.',
+          durationField('A duration.', duration),
+          mostDrawn,
+        ).optional(),
       })
       .meta({ description })
       .transform((given, context): DurationDistribution => {
-        const { fixed: always, exponential, lognormal } = given;
-        const kinds = [always, exponential, lognormal].filter((kind) => kind !== undefined);
+        const { fixed: always, exponential, lognormal, drawn } = given;
+        const kinds = [always, exponential, lognormal, drawn].filter((kind) => kind !== undefined);
         if (kinds.length === 1 && always !== undefined) return { kind: 'fixed', ms: always };
         if (kinds.length === 1 && exponential !== undefined) {
           return { kind: 'exponential', meanMs: exponential.mean };
@@ -109,12 +117,15 @@ function distribution(description: string) {
         if (kinds.length === 1 && lognormal !== undefined) {
           return { kind: 'lognormal', medianMs: lognormal.median, sigma: lognormal.sigma };
         }
+        if (kinds.length === 1 && drawn !== undefined && drawn.length > 0) {
+          return { kind: 'drawn', ms: drawn };
+        }
         context.addIssue({
           code: 'custom',
           message: 'does not name one distribution',
           params: {
             code: 'distribution-unclear',
-            expected: 'one of fixed, exponential and lognormal',
+            expected: 'one of fixed, exponential, lognormal and drawn, with something in it',
           },
         });
         return z.NEVER;

@@ -1,5 +1,5 @@
 // Draws from the distributions of a usage profile.
-import { InvariantError, type RandomStream } from '../../base/index.js';
+import { InvariantError, itemAt, type RandomStream } from '../../base/index.js';
 import type { DurationDistribution } from '../types.js';
 import { exponential, logarithm } from './portable-math.js';
 
@@ -15,6 +15,8 @@ function drawnMs(distribution: DurationDistribution, stream: RandomStream): numb
   switch (distribution.kind) {
     case 'fixed':
       return distribution.ms;
+    case 'drawn':
+      return itemAt(distribution.ms, stream.whole(0, distribution.ms.length - 1));
     case 'exponential':
       return distribution.meanMs * -logarithm(1 - stream.unit());
     case 'lognormal': {

@@ -1,6 +1,6 @@
 // A year of a door's use, drawn for estimates of many thousand years. The same habits as `generateDoor` draws from,
 // but one stream a year and not one an opening: nobody shrinks these years, and they cost a thirtieth.
-import { cellAt, InvariantError, invariant, randomBlock } from '../../base/index.js';
+import { cellAt, InvariantError, invariant, itemAt, randomBlock } from '../../base/index.js';
 import type { Spans } from '../../world/index.js';
 import type { DurationDistribution, UsageProfile } from '../types.js';
 import { logarithm } from './portable-math.js';
@@ -101,6 +101,10 @@ function drawer(distribution: DurationDistribution, random: Uniforms, normals: N
   switch (distribution.kind) {
     case 'fixed':
       return () => distribution.ms;
+    case 'drawn': {
+      const { ms } = distribution;
+      return () => itemAt(ms, Math.floor(random.unit() * ms.length));
+    }
     case 'exponential':
       return () => whole(distribution.meanMs * drawExponential(random));
     case 'lognormal': {

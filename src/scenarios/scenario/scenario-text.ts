@@ -20,6 +20,7 @@ import type {
   Scenario,
   ScenarioOpening,
   TimelineStart,
+  UsageProfile,
 } from '../types.js';
 
 /** A shut door, an undisturbed device: for a scenario that is put together rather than read. */
@@ -189,23 +190,25 @@ function expectEntry({ counts, worstDelayAtMostMs, worstDelayAtLeastMs }: Expect
 }
 
 function generateEntry({ profile, seed }: GeneratedDoor) {
+  return { profile: profileEntry(profile), ...(seed === null ? {} : { seed }) };
+}
+
+/** A usage profile as a file writes it. */
+export function profileEntry(profile: UsageProfile) {
   const { leaveOpen, openingsPerHour, weekdayFactor, weekendFactor } = profile;
   return {
-    profile: {
-      openingsPerHour: [...openingsPerHour],
-      weekdayFactor,
-      weekendFactor,
-      duration: distributionEntry(profile.duration),
-      ...(leaveOpen === null
-        ? {}
-        : {
-            leaveOpen: {
-              share: ppmText(leaveOpen.share * 1_000_000),
-              duration: distributionEntry(leaveOpen.duration),
-            },
-          }),
-    },
-    ...(seed === null ? {} : { seed }),
+    openingsPerHour: [...openingsPerHour],
+    weekdayFactor,
+    weekendFactor,
+    duration: distributionEntry(profile.duration),
+    ...(leaveOpen === null
+      ? {}
+      : {
+          leaveOpen: {
+            share: ppmText(leaveOpen.share * 1_000_000),
+            duration: distributionEntry(leaveOpen.duration),
+          },
+        }),
   };
 }
 
@@ -219,5 +222,7 @@ function distributionEntry(distribution: DurationDistribution): unknown {
       const { medianMs, sigma } = distribution;
       return { lognormal: { median: writeDuration(medianMs), sigma } };
     }
+    case 'drawn':
+      return { drawn: distribution.ms.map((ms) => writeDuration(ms)) };
   }
 }

@@ -1,0 +1,54 @@
+// `dozewatch profile`, and the commands that take a log in place of a profile.
+import { writeFileSync } from 'node:fs';
+import path from 'node:path';
+import { describe, expect, it } from 'vitest';
+import { codesIn, ownFolder, runHere } from './run-here.js';
+
+const rows = Array.from({ length: 40 }, (_, index) => {
+  const day = String(4 + Math.floor(index / 3)).padStart(2, '0');
+  const hour = String(8 + (index % 3) * 4).padStart(2, '0');
+  const seconds = index % 13 === 0 ? `${String(20 + index)}:00` : `00:${String(10 + index)}`;
+  return `2026-05-${day}T${hour}:00:00Z,2026-05-${day}T${hour}:${seconds}Z`;
+});
+const files = {
+  'doors.csv': `start,end\n${rows.join('\n')}\n`,
+  'none.csv': 'time,state\n2026-05-04T08:00:00Z,shut\n2026-05-05T08:00:00Z,open\n',
+};
+const few = ['--years', '5'];
+
+describe('profile', () => {
+  it('prints a profile that estimate takes, with what it was fitted to', async () => {
+    const folder = ownFolder(files);
+    const { status, stdout } = await runHere(folder, ['profile', 'doors.csv']);
+    expect(status).toBe(0);
+    expect(stdout).toMatch(/^# Fitted to doors\.csv\n# 40 openings in 13 d \d+ h/u);
+    expect(stdout).toMatch(/^# leave-opens: 4, drawn from as they were logged$/mu);
+    writeFileSync(path.join(folder, 'fitted.yaml'), stdout);
+    const by = ['estimate', ...few, '--json'];
+    const direct = await runHere(folder, [...by, '--profile-from', 'doors.csv']);
+    const fromFile = await runHere(folder, [...by, '--profile', 'fitted.yaml']);
+    const { profile, ...same } = JSON.parse(direct.stdout);
+    expect(profile).toMatch(/^fitted to doors\.csv: 40 openings .*; off by \d/u);
+    expect(JSON.parse(fromFile.stdout)).toMatchObject(same);
+  });
+
+  it('says the same to programs', async () => {
+    const { stdout } = await runHere(ownFolder(files), ['profile', 'doors.csv', '--json']);
+    expect(JSON.parse(stdout)).toMatchObject({
+      schema: 'dozewatch/profile/1',
+      openings: 40,
+      unended: 0,
+      leaveOpen: { count: 4, worstGap: 0, distribution: { kind: 'drawn' } },
+    });
+  });
+
+  it.each([
+    [['profile', 'none.csv'], 'profile-empty'],
+    [['estimate', '--profile-from', 'none.csv'], 'profile-empty'],
+    [['estimate', '--profile-from', 'doors.csv', '--profile', 'seed-bank'], 'profile-twice'],
+    [['estimate'], 'profile-missing'],
+  ])('refuses %j with one error: %s', async (args, code) => {
+    const { status, stdout, stderr } = await runHere(ownFolder(files), args);
+    expect([status, stdout, codesIn(stderr)]).toEqual([2, '', [code]]);
+  });
+});
