@@ -15,13 +15,12 @@ import {
   parseLength,
   parseReadings,
   parseVolume,
-  type WatchFile,
 } from '../../scenarios/index.js';
 import type { Io } from '../host/io.js';
 import { readText } from '../host/read-text.js';
 import { problem, valueOf } from '../problem.js';
 import { boundsQuestion } from './bounds-search.js';
-import { loadWatch } from './load-watch.js';
+import { type LoadedWatch, loadWatch } from './load-watch.js';
 
 export interface MarginOptions {
   readonly start?: string | undefined;
@@ -172,14 +171,17 @@ async function delayOf({ worstDelay, config }: MarginOptions, io: Io) {
       expected: '--worst-delay 8m, or a watch file with -c',
     });
   }
-  const { watchFile } = await loadWatch(config, io);
-  return { worstDelayMs: provedDelayMs(watchFile, config), delayFrom: 'watch-file' } as const;
+  const watch = await loadWatch(config, io);
+  return { worstDelayMs: provedDelayMs(watch, config), delayFrom: 'watch-file' } as const;
 }
 
 /** The worst detection latency at rest, in the environment of the watch file, as `bounds` proves it. */
-function provedDelayMs(watchFile: WatchFile, config: string): number {
+function provedDelayMs({ watchFile, program }: LoadedWatch, config: string): number {
   try {
-    const { result } = searched(boundsQuestion(watchFile), searchesFor.atRest);
+    const { result } = searched(
+      boundsQuestion({ watchFile, table: program.table, ownLogic: false }),
+      searchesFor.atRest,
+    );
     const worstMs = longestMs(result);
     if (worstMs !== null) return worstMs;
   } catch (error) {
