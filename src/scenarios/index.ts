@@ -2,6 +2,7 @@
 // checked values, every problem with its line and column. It refuses to touch files, clocks and terminals, and
 // it judges nothing.
 
+export { type DeviceLogRow, parseDeviceLog } from './device-log/device-log.js';
 export { openDoorLog } from './log/door-log.js';
 export { timelineOfLog } from './log/timeline.js';
 export { fitProfile, type LoggedDoor, type ProfileFit } from './profile/fit.js';

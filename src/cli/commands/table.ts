@@ -78,6 +78,11 @@ export const commandTable: readonly CommandEntry[] = [
     load: async () => (await import('./tune.js')).tuneCommand,
   },
   {
+    name: 'compare',
+    summary: 'hold a log of the real device against its watch and its door',
+    load: async () => (await import('./compare.js')).compareCommand,
+  },
+  {
     name: 'emit',
     summary: 'write the logic of a watch as C99, as SCXML, or as a state diagram',
     load: async () => (await import('./emit.js')).emitCommand,

@@ -1,0 +1,99 @@
+// The device's own checks fed to the machine, one by one: whatever it read and whenever it woke, this is what it should
+// have done about it. Gaps between checks, held against the sleeps that the machine ordered, give clock and misses.
+import type { DeviceLogRow } from '../scenarios/index.js';
+import type { Program } from '../sim/index.js';
+import { type DeviceTiming, firstAfter, readsOpenAt, type World } from '../world/index.js';
+import { type ClockEstimate, clockOf, type TimedSleep } from './clock.js';
+import { type AlertDifference, type OrderedSleep, openFollower } from './follow.js';
+
+export interface DeviceQuestion {
+  readonly program: Program;
+  readonly timing: DeviceTiming;
+  readonly world: World;
+  /** Their instants count from the start of the timeline. */
+  readonly rows: readonly DeviceLogRow[];
+}
+
+/** About so many checks should have been between two that were. */
+export interface MissingChecks {
+  readonly afterMs: number;
+  /** Null: none came until the end of the timeline. */
+  readonly beforeMs: number | null;
+  readonly count: number;
+}
+
+/** A check that read other than the contact did by the door log. */
+export interface Misreading {
+  readonly atMs: number;
+  readonly read: 'open' | 'shut';
+}
+
+export interface Comparison {
+  readonly checks: number;
+  readonly alertsDelivered: number;
+  /** Null: too few sleeps tell. */
+  readonly clock: ClockEstimate | null;
+  readonly missingChecks: readonly MissingChecks[];
+  readonly misreadings: readonly Misreading[];
+  readonly alerts: readonly AlertDifference[];
+}
+
+/** Stamps of the device log and of the door log are taken to agree so far. */
+const stampsAgreeMs = 2_000;
+
+/** @throws InvariantError on a fault of dozewatch itself. */
+export function compareDevice(question: DeviceQuestion): Comparison {
+  const { program, timing, world } = question;
+  const rows = question.rows.filter(({ atMs }) => atMs >= 0 && atMs < world.lengthMs);
+  const bootMs = usualMs(timing.bootTime);
+  const follower = openFollower(program);
+  const sleeps: TimedSleep[] = [];
+  const missingChecks: MissingChecks[] = [];
+  const gap = (sleep: OrderedSleep | null, atMs: number | null): void => {
+    if (sleep === null) return;
+    const periodMs = sleep.nominalMs + bootMs;
+    const periods = ((atMs ?? world.lengthMs) - sleep.fromMs) / periodMs;
+    if (periods > 1.5) {
+      const count = atMs === null ? Math.floor(periods) : Math.round(periods) - 1;
+      missingChecks.push({ afterMs: sleep.fromMs, beforeMs: atMs, count });
+    } else if (atMs !== null && periods > 0.8) {
+      sleeps.push({ nominalMs: sleep.nominalMs, lengthMs: atMs - sleep.fromMs - bootMs });
+    }
+  };
+  for (const [index, row] of rows.entries()) {
+    if (row.event === 'check') gap(follower.asleep(), row.atMs);
+    follower.take(row, rows[index + 1]);
+  }
+  follower.end();
+  gap(follower.asleep(), null);
+  return {
+    checks: rows.filter(({ event }) => event === 'check').length,
+    alertsDelivered: rows.filter((row) => row.event === 'alert' && row.delivered).length,
+    clock: clockOf(sleeps),
+    missingChecks,
+    misreadings: misreadingsOf(rows, world),
+    alerts: follower.differences,
+  };
+}
+
+function usualMs(time: DeviceTiming['bootTime']): number {
+  switch (time.kind) {
+    case 'fixed':
+      return time.ms;
+    case 'range':
+      return (time.leastMs + time.greatestMs) / 2;
+    case 'inTurn':
+      return time.ms[0] ?? 0;
+  }
+}
+
+function misreadingsOf(rows: readonly DeviceLogRow[], { contact }: World): readonly Misreading[] {
+  return rows.flatMap((row): Misreading[] => {
+    if (row.event !== 'check') return [];
+    const { atMs, contact: read } = row;
+    if (readsOpenAt(contact, atMs) === (read === 'open')) return [];
+    // An edge so near may have come on either side of the check.
+    const next = contact[firstAfter(contact, atMs - stampsAgreeMs)] ?? Number.POSITIVE_INFINITY;
+    return next <= atMs + stampsAgreeMs ? [] : [{ atMs, read }];
+  });
+}

@@ -1,0 +1,12 @@
+// Compare: a log of the real device against its watch and its door. How wrong its clock runs, which checks never
+// happened, what it read wrongly, and where it told its owner something else than the machine would have. It refuses to
+// read files, and to guess what the device thought.
+export type { ClockEstimate } from './clock.js';
+export {
+  type Comparison,
+  compareDevice,
+  type DeviceQuestion,
+  type Misreading,
+  type MissingChecks,
+} from './compare.js';
+export type { AlertDifference } from './follow.js';

@@ -1,0 +1,72 @@
+// `dozewatch compare`, in this process.
+import { describe, expect, it } from 'vitest';
+import { codesIn, ownFolder, runHere } from '../cli/run-here.js';
+
+const doors = `time,state
+2026-05-08T06:00:00Z,open
+2026-05-08T06:00:00.2Z,shut
+2026-05-08T06:05:00Z,open
+2026-05-08T06:20:00Z,shut
+`;
+
+const stamps = ['00:00.4', '03:02.6', '06:04.8', '09:07.0', '12:09.2', '15:11.4', '18:13.6'];
+
+function deviceLog(read: (index: number) => string): string {
+  const checks = stamps.map((at, index) => `2026-05-08T06:${at}Z,check,${read(index)}`);
+  return ['time,event,value', '2026-05-08T06:00:00Z,power-on,', ...checks, ''].join('\n');
+}
+
+const files = {
+  'doors.csv': doors,
+  'watch.yaml': 'watch:\n  checkInterval: 3m\n',
+  'device.csv': deviceLog((index) => (index >= 2 ? 'open' : 'shut')),
+};
+const args = ['compare', 'doors.csv', '--device-log', 'device.csv', '-c', 'watch.yaml'];
+
+describe('dozewatch compare', () => {
+  it('tells the alert that the device did not send, and its clock error', async () => {
+    const ran = await runHere(ownFolder(files), args);
+    expect(ran).toMatchObject({ status: 1, stderr: '' });
+    expect(ran.stdout).toContain('device.csv against doors.csv: 1 alert NOT SENT.');
+    expect(ran.stdout).toContain('  Fri 2026-05-08 06:09:07\n');
+    const json: unknown = JSON.parse((await runHere(ownFolder(files), [...args, '--json'])).stdout);
+    expect(json).toMatchObject({
+      schema: 'dozewatch/compare/1',
+      asItShould: false,
+      checks: 7,
+      clock: { ppm: 10_000, lowPpm: 10_000, highPpm: 10_000, sleeps: 3 },
+      misreadings: [],
+      missingChecks: [],
+      alerts: [{ atMs: 547_000, kind: 'not-sent' }],
+    });
+  });
+
+  it('reads NDJSON, and tells what the device read wrongly', async () => {
+    const rows = stamps.map((at) =>
+      JSON.stringify({ time: `2026-05-08T06:${at}Z`, event: 'check', value: 'closed' }),
+    );
+    const folder = ownFolder({ ...files, 'device.csv': `${rows.join('\n')}\n` });
+    const { stdout } = await runHere(folder, args);
+    expect(stdout).toContain('5 checks read wrongly');
+  });
+
+  it.each([
+    ['device-log-without-header', 'at,what\n1,2\n'],
+    ['event-unknown', 'time,event,value\n2026-05-08T06:00:00Z,nap,\n'],
+    ['state-unknown', 'time,event,value\n2026-05-08T06:00:00Z,check,ajar\n'],
+    ['outcome-unknown', 'time,event,value\n2026-05-08T06:00:00Z,alert,maybe\n'],
+    ['row-unreadable', '{"time": 7\n'],
+    [
+      'time-goes-back',
+      'time,event,value\n2026-05-08T06:01:00Z,reset,\n2026-05-08T06:00:00Z,reset,\n',
+    ],
+    ['device-log-elsewhere', 'time,event,value\n2025-05-08T06:00:00Z,power-on,\n'],
+    ['file-missing', null],
+  ])('refuses with %s', async (code, text) => {
+    const { 'device.csv': _, ...others } = files;
+    const folder = ownFolder(text === null ? others : { ...others, 'device.csv': text });
+    const ran = await runHere(folder, args);
+    expect({ status: ran.status, stdout: ran.stdout }).toEqual({ status: 2, stdout: '' });
+    expect(codesIn(ran.stderr)).toEqual([code]);
+  });
+});

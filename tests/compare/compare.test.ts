@@ -1,0 +1,135 @@
+// Device logs made from simulated devices: what was changed in them is found, and nothing else.
+import fc from 'fast-check';
+import { describe, expect, it } from 'vitest';
+import { compareDevice } from '../../src/compare/index.js';
+import type { DeviceLogRow } from '../../src/scenarios/index.js';
+import { type Experiment, simulate } from '../../src/sim/index.js';
+import { expandWakes } from '../support/expand.js';
+import { experimentOf, timingWith } from '../support/experiments.js';
+
+/** What a device would log of a run. */
+function logOf(experiment: Experiment): DeviceLogRow[] {
+  const source = { file: 'device.csv' };
+  return expandWakes(simulate(experiment)).flatMap((wake): DeviceLogRow[] => {
+    const { cause, wakeMs, checkMs, contact, alertSend, heartbeatSend } = wake;
+    const send = alertSend ?? heartbeatSend;
+    const event = alertSend === null ? 'heartbeat' : 'alert';
+    return [
+      ...(cause === 'power-on' || cause === 'reset'
+        ? [{ event: cause, atMs: wakeMs, source }]
+        : []),
+      ...(checkMs === null || contact === null
+        ? []
+        : [{ event: 'check' as const, atMs: checkMs, contact, source }]),
+      ...(send === null || send.outcome === 'cutOff'
+        ? []
+        : [{ event, atMs: send.endMs, delivered: send.outcome === 'delivered', source } as const]),
+    ];
+  });
+}
+
+const minuteMs = 60_000;
+const world = {
+  lengthMs: 12 * 60 * minuteMs,
+  openings: [
+    [60 * minuteMs, 61 * minuteMs],
+    [200 * minuteMs, 290 * minuteMs],
+    [400 * minuteMs, 420 * minuteMs],
+  ] as const,
+  networkDown: [[200 * minuteMs, 212 * minuteMs]] as const,
+  resetsMs: [500 * minuteMs],
+};
+
+function found(experiment: Experiment, rows: readonly DeviceLogRow[]) {
+  const { program, timing } = experiment;
+  return compareDevice({ program, timing, world: experiment.world, rows });
+}
+
+describe('a device log against its watch', () => {
+  it('of a device that does as it should shows nothing but its clock error', () => {
+    fc.assert(
+      fc.property(
+        fc.integer({ min: -40_000, max: 40_000 }),
+        fc.constantFrom('timer', 'opening'),
+        (errorPpm, wakeOn) => {
+          const experiment = experimentOf(world, {
+            timing: timingWith({ errorPpm }),
+            watch: { wakeOn },
+          });
+          const { clock, missingChecks, misreadings, alerts } = found(
+            experiment,
+            logOf(experiment),
+          );
+          expect({ missingChecks, misreadings, alerts }).toEqual({
+            missingChecks: [],
+            misreadings: [],
+            alerts: [],
+          });
+          if (wakeOn === 'timer') expect(Math.abs((clock?.ppm ?? 1e6) - errorPpm)).toBeLessThan(20);
+        },
+      ),
+      { numRuns: 60 },
+    );
+  });
+
+  it('stamped in whole seconds gives a narrow interval with the clock error in it', () => {
+    const experiment = experimentOf(world, { timing: timingWith({ errorPpm: 12_000 }) });
+    const rows = logOf(experiment).map((row) => ({
+      ...row,
+      atMs: Math.floor(row.atMs / 1_000) * 1_000,
+    }));
+    const { clock } = found(experiment, rows);
+    expect(clock?.lowPpm).toBeLessThan(12_000);
+    expect(clock?.highPpm).toBeGreaterThan(12_000);
+    expect((clock?.highPpm ?? 0) - (clock?.lowPpm ?? 0)).toBeLessThan(2_000);
+  });
+
+  it('tells of checks that never happened, between others and at the end', () => {
+    const experiment = experimentOf(world);
+    const all = logOf(experiment);
+    const between = (atMs: number): boolean => atMs > 100 * minuteMs && atMs < 130 * minuteMs;
+    const late = (atMs: number): boolean => atMs > 650 * minuteMs;
+    const rows = all.filter(({ atMs }) => !between(atMs) && !late(atMs));
+    const { missingChecks, alerts } = found(experiment, rows);
+    expect(missingChecks.map(({ count, beforeMs }) => [count, beforeMs === null])).toEqual([
+      [all.filter(({ atMs }) => between(atMs)).length, false],
+      [all.filter(({ atMs }) => late(atMs)).length, true],
+    ]);
+    expect(alerts).toEqual([]);
+  });
+
+  it('tells of a check that read wrongly', () => {
+    const experiment = experimentOf(world);
+    const rows = logOf(experiment);
+    const index = rows.findIndex(({ atMs, event }) => event === 'check' && atMs > 30 * minuteMs);
+    const changed = rows.map((row, at) =>
+      at === index && row.event === 'check' ? { ...row, contact: 'open' as const } : row,
+    );
+    expect(found(experiment, changed).misreadings).toEqual([
+      { atMs: rows[index]?.atMs, read: 'open' },
+    ]);
+  });
+
+  it('tells of alerts that differ, both ways', () => {
+    const experiment = experimentOf(world);
+    const rows = logOf(experiment);
+    const silent = found(
+      experiment,
+      rows.filter(({ event }) => event !== 'alert'),
+    );
+    expect(new Set(silent.alerts.map(({ kind }) => kind))).toEqual(new Set(['not-sent']));
+    // Undelivered all the time, one alert stays pending: it is owed once.
+    expect(silent.alerts.length).toBe(1);
+    expect(silent.missingChecks).toEqual([]);
+    const extra: DeviceLogRow = {
+      event: 'alert',
+      atMs: 30 * minuteMs,
+      delivered: true,
+      source: { file: 'device.csv' },
+    };
+    const more = [...rows, extra].sort((a, b) => a.atMs - b.atMs);
+    expect(found(experiment, more).alerts).toEqual([
+      { atMs: 30 * minuteMs, kind: 'sent-without-reason' },
+    ]);
+  });
+});
