@@ -18,11 +18,12 @@ export {
   resets,
   type TimelineShape,
 } from './arbitraries.js';
+export { deviceProperties } from './properties/device.js';
 export { judgedProperties, type NamedProperty, namedProperties } from './properties/index.js';
 export { alikeProperty, summaryOf } from './properties/unlike.js';
-export type { Breach, HuntQuestion, Property, Ran } from './question.js';
+export type { Breach, HuntQuestion, Played, Property, Ran } from './question.js';
 export { type Rhythm, rhythmOf } from './rhythm.js';
-export { breachOf, runTrial } from './run-trial.js';
+export { breachOf, played, runTrial } from './run-trial.js';
 export { type Finding, type HuntOptions, type HuntResult, hunt } from './search.js';
 export { type Stretch, type Trial, trialSeed } from './trial.js';
 export { trials } from './trials.js';

@@ -1,6 +1,6 @@
 // What is hunted for, and in which watch.
 import type { WatchSettings } from '../machine/index.js';
-import type { Program, Trace } from '../sim/index.js';
+import type { Experiment, Program, Trace } from '../sim/index.js';
 import type { JudgeSettings, Verdict } from '../verdict/index.js';
 import type { ContactSettings, DeviceTiming, World } from '../world/index.js';
 import type { Adversity } from './adversity.js';
@@ -21,6 +21,15 @@ export interface HuntQuestion {
   readonly lengthMs: number;
   /** Tried in their order: the first that a timeline breaks is the finding. */
   readonly properties: readonly Property[];
+  /** What runs in the device in place of the program; undefined: the program does. */
+  readonly run?: ((experiment: Experiment) => Played) | undefined;
+}
+
+/** What a device did in one timeline. */
+export interface Played {
+  readonly trace: Trace;
+  /** Null: it ran to the end. Else what stopped it, in one clause. */
+  readonly stopped: string | null;
 }
 
 /** Something that should hold in every timeline. */
@@ -48,5 +57,6 @@ export interface Ran {
   readonly trial: Trial;
   readonly world: World;
   readonly trace: Trace;
+  readonly stopped: string | null;
   readonly verdict: Verdict;
 }

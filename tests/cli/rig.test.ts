@@ -106,3 +106,81 @@ describe('a firmware that cannot be run', () => {
     expect(stderr).toMatch(/warned\.c:2:\d+: warning: unused variable/u);
   });
 });
+
+const faulty = `#include "dozewatch_rig.h"
+static int open_checks; /* ordinary memory: gone with each sleep */
+void dw_wake(dw_cause cause)
+{
+    (void)cause;
+    if (dw_contact_is_open()) open_checks += 1;
+    if (open_checks >= 2) dw_send_alert("open");
+    dw_sleep_ms(180000);
+}
+`;
+
+describe('a suite on the rig', () => {
+  it('holds each scenario to its own expectations, and fails where the firmware breaks', async () => {
+    const folder = ownFolder({
+      ...files,
+      'suite/day.yaml': files['day.yaml'],
+      'broken.c': '#include "dozewatch_rig.h"\nvoid dw_wake(dw_cause cause) { (void)cause; }\n',
+    });
+    const sound = await runHere(folder, ['rig', 'sound.c', '--suite', 'suite'], { environment });
+    expect(sound.status).toBe(0);
+    expect(sound.stdout).toContain('1 scenario passed.');
+    const broken = await runHere(folder, ['rig', 'broken.c', '--suite', 'suite'], { environment });
+    expect(broken.status).toBe(1);
+    expect(broken.stdout).toContain('firmware: wanted to run to the end, got dw_wake returned');
+  });
+});
+
+describe('a hunt on the rig', () => {
+  it('finds the mistake, saves a small timeline that shows it, and replays it', async () => {
+    const folder = ownFolder({ ...files, 'faulty.c': faulty });
+    const { status, stdout } = await runHere(folder, ['rig', 'faulty.c', '--hunt'], {
+      environment,
+    });
+    expect(status).toBe(1);
+    expect(stdout).toContain('never reported [reported]');
+    expect(stdout).toContain('Replay:  dozewatch rig faulty.c counterexample.yaml');
+    const saved = readFileSync(path.join(folder, 'counterexample.yaml'), 'utf8');
+    expect(saved).toContain('Found by a hunt');
+    expect(stdout.match(/door open/gu)).toHaveLength(1);
+    const replayed = await runHere(folder, ['rig', 'faulty.c', 'counterexample.yaml'], {
+      environment,
+    });
+    expect(replayed.status).toBe(1);
+    expect(replayed.stdout).toContain('MISSED');
+  });
+});
+
+describe('conformance', () => {
+  it('holds on a timeline on which both decide alike', async () => {
+    const args = ['rig', 'sound.c', 'day.yaml', '--conform'];
+    const { status, stdout } = await runHere(ownFolder(files), args, { environment });
+    expect(status).toBe(0);
+    expect(stdout).toContain('firmware and machine decide alike');
+  });
+
+  it('is hunted for, and ends at the first difference with the memory of both', async () => {
+    const folder = ownFolder({ ...files, 'faulty.c': faulty });
+    const hunted = await runHere(folder, ['rig', 'faulty.c', '--conform'], { environment });
+    expect(hunted.status).toBe(1);
+    expect(hunted.stdout).toContain('[conforms]');
+    const args = ['rig', 'faulty.c', 'day.yaml', '--conform'];
+    const { status, stdout } = await runHere(folder, args, { environment });
+    expect(status).toBe(1);
+    expect(stdout).toContain('the machine blinks, the other does not');
+    expect(stdout).toMatch(/machine's memory after: +\{"recentChecks":1/u);
+    expect(stdout).toMatch(/firmware retains after: /u);
+  });
+
+  it('gives JSON that names its schema', async () => {
+    const args = ['rig', 'sound.c', 'day.yaml', '--conform', '--json'];
+    const { stdout } = await runHere(ownFolder(files), args, { environment });
+    expect(JSON.parse(stdout)).toMatchObject({
+      schema: 'dozewatch/rig-conform/1',
+      timelines: [{ file: 'day.yaml', difference: null }],
+    });
+  });
+});

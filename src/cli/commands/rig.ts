@@ -9,10 +9,18 @@ Each wake starts from scratch: only DW_RETAINED variables carry over. Its verdic
 firmware that crashes, loops or never sleeps is a finding of its own, with the instant. CC and CXX name
 the compilers. A POSIX system is needed; Windows is not one.
 
+--hunt tries what judge: asks for, and that the firmware runs to the end, keeps to one alert a cooldown,
+delivers what it decides, and is not awake for much longer than the watch would be. By default outages,
+power cuts and resets are among what it tries. --conform holds its decisions (sends, blinks, sleeps)
+against those of the watch file's machine, on the timelines given, or on hunted ones.
+
 Examples:
   dozewatch rig firmware.c delivery-day.yaml -c watch.yaml
   dozewatch rig firmware.c doors.csv -c watch.yaml --zone Europe/Oslo --json
   dozewatch rig firmware.cpp week.yaml --chart week.svg
+  dozewatch rig firmware.c --suite scenarios
+  dozewatch rig firmware.c --hunt -c watch.yaml
+  dozewatch rig firmware.c --conform -c watch.yaml
 
 Exit status: 0 nothing missed, late or false, expectations met, and the firmware ran to the end; 1
 otherwise; 2 no compiler, a firmware that does not compile, bad input or usage.
@@ -31,6 +39,18 @@ export const rigCommand: CommandDefinition = {
         .argument('[timelines...]', 'scenarios and door logs; - is standard input'),
     )
       .option('--time-limit <duration>', 'of real time for one timeline; default 2m')
+      .optionsGroup('In place of timelines:')
+      .option('--suite <dir>', 'every scenario of a folder, held to its own expectations')
+      .option('--junit <file>', 'with --suite: write the findings as JUnit XML')
+      .option('--hunt', 'look for a timeline that breaks the firmware')
+      .option('--conform', 'look for one on which firmware and machine decide differently')
+      .option('--with <faults>', 'what a hunt may try: outages,power,resets,chatter')
+      .option('--calm', 'a hunt tries nothing but the door')
+      .option('--runs <count>', 'timelines that a hunt tries; default 200')
+      .option('--for <duration>', 'a hunt goes on for so long, such as 30s')
+      .option('--length <duration>', 'of each hunted timeline; default 1d')
+      .option('--path <text>', 'straight to an earlier finding of the same seed')
+      .option('--save <file>', 'where a hunt writes its finding; default counterexample.yaml')
       .optionsGroup('Output:')
       .option('--json', 'print the verdict as JSON, schema dozewatch/replay/1')
       .option('--all', 'show every row of long tables')

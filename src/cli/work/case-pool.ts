@@ -5,27 +5,27 @@ import { fileURLToPath } from 'node:url';
 import { invariant } from '../../base/index.js';
 import type { Io } from '../host/io.js';
 import type { SuiteCase } from '../present/suite-case.js';
-import { type CaseTask, runCase, type Watches } from './run-case.js';
+import { type CaseTask, type Play, runCase, type Watches } from './run-case.js';
 
 /** A worker takes about as long to start as a hundred ordinary scenarios take to replay. */
 const worthWorkers = 200;
 
-/** @returns what became of each task, in the order of the tasks. @param onDone called after each of them. */
+/** @returns what became of each task, in the order of the tasks. `onDone` is called after each of them. */
 export async function runCases(
   tasks: readonly CaseTask[],
   io: Io,
-  onDone: () => void,
+  { onDone, play }: { readonly onDone: () => void; readonly play?: Play | undefined },
 ): Promise<readonly SuiteCase[]> {
   // Built, the worker lies beside this file; run from its source there is none.
   const worker = fileURLToPath(new URL('./suite-worker.js', import.meta.url));
   const cores = availableParallelism();
-  if (tasks.length >= worthWorkers && cores > 1 && existsSync(worker)) {
+  if (play === undefined && tasks.length >= worthWorkers && cores > 1 && existsSync(worker)) {
     return runInWorkers(tasks, { filename: worker, cores }, onDone);
   }
   const watches: Watches = new Map();
   const cases: SuiteCase[] = [];
   for (const task of tasks) {
-    cases.push(await runCase(task, io, watches));
+    cases.push(await runCase(task, io, watches, play));
     onDone();
   }
   return cases;

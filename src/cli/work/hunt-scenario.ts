@@ -3,6 +3,7 @@ import { invariant, trueMs } from '../../base/index.js';
 import {
   type Finding,
   type HuntQuestion,
+  played,
   type Ran,
   runTrial,
   trialSeed,
@@ -16,7 +17,6 @@ import {
   timelineOf,
   type WatchFile,
 } from '../../scenarios/index.js';
-import { simulate } from '../../sim/index.js';
 import { judge, type Summary } from '../../verdict/index.js';
 import { spansOf } from '../../world/index.js';
 
@@ -95,7 +95,7 @@ function summaryOf(text: string, question: HuntQuestion, watchFile: WatchFile): 
   const timeline = timelineOf(scenario.value, watchFile);
   invariant(timeline.ok, 'a saved counterexample is a timeline', { text });
   const { timing, world, seed } = timeline.value;
-  const trace = simulate({ program: question.program, timing, world, seed }, { record: 'none' });
+  const { trace } = played(question, { program: question.program, timing, world, seed });
   return judge(world.openings, trace, question.judge).summary;
 }
 
@@ -111,6 +111,10 @@ export function wishFor(finding: Finding, ran: Ran): Expectations {
 /** The count that the breach is one too many of; null: no count tells. */
 function wrongCount({ breach }: Finding, { verdict }: Ran): CountName | null {
   switch (breach.property) {
+    case 'keeps-running':
+    case 'spares-the-battery':
+    case 'conforms':
+      return null;
     case 'reported':
       return 'missed';
     case 'in-time':

@@ -8,12 +8,15 @@ import {
   type Finding,
   type HuntQuestion,
   hunt,
+  type NamedProperty,
+  type Played,
   type Property,
   runTrial,
   summaryOf,
   trialSeed,
 } from '../../hunt/index.js';
-import { explain } from '../../verdict/index.js';
+import type { Experiment } from '../../sim/index.js';
+import { type Explanation, explain, type Verdict } from '../../verdict/index.js';
 import type { Style } from '../commands/command.js';
 import { writeFileAtomically } from '../host/atomic-file.js';
 import type { ExitStatus, Io } from '../host/io.js';
@@ -36,6 +39,8 @@ import { paintFor } from './paint-for.js';
 
 /** Timelines between two looks at the clock. */
 const runsAtOnce = 100;
+/** A firmware takes longer. */
+const deviceRunsAtOnce = 20;
 
 const usualName = 'counterexample';
 
@@ -49,12 +54,30 @@ interface Hunt {
   readonly question: HuntQuestion;
   /** Null: the hunt is for a breach of what is asked of the watch itself. */
   readonly faulty: FaultyProgram | null;
+  /** Null: the machine of the watch file is hunted. */
+  readonly device: HuntedDevice | null;
+}
+
+/** What is hunted in place of the machine of the watch file. */
+export interface HuntedDevice {
+  /** Its file, as the user named it. */
+  readonly file: string;
+  readonly run: (experiment: Experiment) => Played;
+  readonly properties: readonly NamedProperty[];
+  /** Sentences on what went wrong in an experiment that it has just run. */
+  readonly explained: (experiment: Experiment, verdict: Verdict) => readonly Explanation[];
+  /** The option that asked for it. */
+  readonly option: string;
 }
 
 /** @throws InputProblem when the watch file cannot be believed or the options make no sense. */
 export async function huntWatch(
   options: HuntCommandOptions,
-  on: { readonly io: Io; readonly style: Style },
+  on: {
+    readonly io: Io;
+    readonly style: Style;
+    readonly deviceOf?: (watch: LoadedWatch) => HuntedDevice;
+  },
 ): Promise<ExitStatus> {
   const { io } = on;
   if (options.save !== undefined) {
@@ -62,7 +85,7 @@ export async function huntWatch(
     refuseOverwriting('--save', options.save, { inputs: [options.config ?? ''], io });
   }
   const watch = await loadWatch(options.config, io, [], options.logic);
-  const one = huntOf(options, watch);
+  const one = huntOf(options, watch, on.deviceOf?.(watch) ?? null);
   const paint = paintFor('stdout', on);
   await writeDiagnostics(watch.warnings, { io, paint: paintFor('stderr', on), most: 20 });
   if (one.faulty?.alike === true) {
@@ -77,9 +100,14 @@ export async function huntWatch(
   return found === null ? 0 : 1;
 }
 
-function huntOf(options: HuntCommandOptions, watch: LoadedWatch): Hunt {
+function huntOf(
+  options: HuntCommandOptions,
+  watch: LoadedWatch,
+  device: HuntedDevice | null,
+): Hunt {
   const { watchFile, program } = watch;
-  const plan = planOf(options, watchFile);
+  const asked = planOf(options, watchFile);
+  const plan = device === null ? asked : { ...asked, properties: device.properties };
   const timing = timingOf(watchFile);
   const faulty =
     options.fault === undefined ? null : faultyProgram(program, timing, faultNamed(options.fault));
@@ -99,13 +127,14 @@ function huntOf(options: HuntCommandOptions, watch: LoadedWatch): Hunt {
     adversity,
     lengthMs,
     properties,
+    run: device?.run,
   };
-  return { options, plan, watch, question, faulty };
+  return { options, plan, watch, question, faulty, device };
 }
 
 /** A part after the other, each with the next seed, until one finds something or a limit is reached. */
 async function huntOn(
-  { plan, question }: Hunt,
+  { plan, question, device }: Hunt,
   io: Io,
 ): Promise<{ readonly found: Finding | null; readonly runs: number }> {
   const startMs = io.elapsed();
@@ -114,7 +143,7 @@ async function huntOn(
   for (let part = 0; ; part += 1) {
     // A seed has 32 bits with a sign: after the greatest comes the least.
     const seed = (plan.seed + part) | 0;
-    const wanted = Math.min(runsAtOnce, plan.runs - runs);
+    const wanted = Math.min(device === null ? runsAtOnce : deviceRunsAtOnce, plan.runs - runs);
     const result = hunt(question, { seed, runs: wanted, path: plan.path });
     runs += result.runs;
     const spentMs = io.elapsed() - startMs;
@@ -168,8 +197,10 @@ function freeName(io: Io): string {
 }
 
 /** The command line that leads straight to a finding. */
-function againCommand({ options, watch }: Hunt, { seed, path: way }: Finding): string {
-  const words = ['dozewatch hunt'];
+function againCommand({ options, watch, device }: Hunt, { seed, path: way }: Finding): string {
+  const words = [
+    device === null ? 'dozewatch hunt' : `dozewatch rig ${quoted(device.file)} ${device.option}`,
+  ];
   if (watch.name !== null) words.push(`-c ${quoted(watch.name)}`);
   for (const key of ['logic', 'property', 'with', 'fault', 'length'] as const) {
     const value = options[key];
@@ -189,7 +220,7 @@ function viewOf(
   one: Hunt,
   result: { readonly found: Finding | null; readonly runs: number; readonly saved: string | null },
 ): HuntView {
-  const { plan, watch, question, faulty } = one;
+  const { plan, watch, question, faulty, device } = one;
   const base = {
     properties: faulty === null ? plan.properties.map(({ property }) => property) : [],
     fault: faulty?.fault ?? null,
@@ -204,12 +235,11 @@ function viewOf(
   const { program, judge } = question;
   const { timing } = found.trial;
   const experiment = { program, timing, world: ran.world, seed: trialSeed };
-  const explanations = explain({
-    experiment,
-    verdict: ran.verdict,
-    asked: judge,
-    limit: mostExplained,
-  });
+  const { verdict } = ran;
+  const explanations =
+    device === null
+      ? explain({ experiment, verdict, asked: judge, limit: mostExplained })
+      : device.explained(experiment, verdict);
   const watchWords = watch.name === null ? '' : ` -c ${quoted(watch.name)}`;
   return {
     ...base,
@@ -223,7 +253,7 @@ function viewOf(
       timing: question.timing,
       saved,
       again: againCommand(one, found),
-      replay: `dozewatch replay ${quoted(saved)}${watchWords}`,
+      replay: `dozewatch ${device === null ? 'replay' : `rig ${quoted(device.file)}`} ${quoted(saved)}${watchWords}`,
     },
   };
 }

@@ -8,21 +8,40 @@ import { openRig } from '../host/rig-process.js';
 import { writeDiagnostics } from '../host/write-diagnostics.js';
 import { plainCut } from '../present/columns.js';
 import { problem, valueOf } from '../problem.js';
+import { huntWatch } from './hunt.js';
+import type { HuntCommandOptions } from './hunt-options.js';
 import { loadTimeline } from './load-timeline.js';
 import { loadWatch } from './load-watch.js';
 import { paintFor } from './paint-for.js';
 import type { Replay } from './replay-one.js';
+import { conformTo } from './rig-conform.js';
+import { huntedFirmware, rigHuntOptions } from './rig-hunt.js';
 import { type Firmware, rigReplay } from './rig-replay.js';
+import type { Play } from './run-case.js';
+import { suite } from './suite.js';
 import { checkOutputs, type OutputOptions, tellReplays } from './tell-replays.js';
 import { checkInputs, type TimelineOptions } from './timeline-options.js';
 
-export interface RigOptions extends TimelineOptions, OutputOptions {
-  readonly config?: string | undefined;
+export interface RigOptions
+  extends Omit<TimelineOptions, 'seed'>,
+    OutputOptions,
+    Omit<HuntCommandOptions, 'property' | 'fault' | 'logic'> {
   readonly timeLimit?: string | undefined;
+  readonly suite?: string | undefined;
+  readonly junit?: string | undefined;
+  readonly hunt?: true | undefined;
+  readonly conform?: true | undefined;
 }
 
 const mostWarnings = 20;
 const usualLimitSeconds = 120;
+
+interface Rigging {
+  readonly io: Io;
+  readonly style: Style;
+  readonly options: RigOptions;
+  readonly limitSeconds: number;
+}
 
 /** @throws InputProblem for input that cannot be read, believed or compiled. */
 export async function rig(
@@ -30,14 +49,60 @@ export async function rig(
   options: RigOptions,
   on: { readonly io: Io; readonly style: Style },
 ): Promise<ExitStatus> {
-  const { io } = on;
-  const limitSeconds = limitOf(options);
-  if (inputs.length === 0) {
-    throw problem('no-timeline', file, {
-      message: 'there is nothing to run this firmware through',
-      hint: 'give scenarios or door logs after it',
+  checkMode(file, inputs, options);
+  const rigging = { ...on, options, limitSeconds: limitOf(options) };
+  if (options.suite !== undefined) return suiteOn(file, options.suite, rigging);
+  const hunts = options.hunt === true || (options.conform === true && inputs.length === 0);
+  return hunts ? huntOnRig(file, rigging) : timelinesOn(file, inputs, rigging);
+}
+
+/** @throws InputProblem when it is not clear what is to be done. */
+function checkMode(file: string, inputs: readonly string[], options: RigOptions): void {
+  const { suite: folder, hunt, conform } = options;
+  const modes = [folder !== undefined, hunt === true, conform === true].filter(Boolean).length;
+  if (modes > 1) {
+    throw problem('options-exclude', '--suite, --hunt, --conform', {
+      message: 'the rig does one of these at a time',
+      hint: 'leave out all but one',
     });
   }
+  if (inputs.length > 0 && (folder !== undefined || hunt === true)) {
+    throw problem('timeline-too-many', inputs.join(' '), {
+      message: 'a suite has its own timelines, and a hunt makes them',
+      hint: 'leave them out',
+    });
+  }
+  if (inputs.length > 0 || modes > 0) return;
+  throw problem('no-timeline', file, {
+    message: 'there is nothing to run this firmware through',
+    hint: 'give scenarios or door logs after it, or --suite DIR, --hunt or --conform',
+  });
+}
+
+function suiteOn(file: string, folder: string, on: Rigging): Promise<ExitStatus> {
+  return withFirmware(file, on, (firmware) => {
+    const play: Play = (timeline, watch) => rigReplay(timeline, watch, { firmware });
+    return suite(folder, on.options, { io: on.io, style: on.style, play });
+  });
+}
+
+function huntOnRig(file: string, on: Rigging): Promise<ExitStatus> {
+  const { options, io, style } = on;
+  return withFirmware(file, on, (firmware) =>
+    huntWatch(rigHuntOptions(options), {
+      io,
+      style,
+      deviceOf: (watch) => huntedFirmware(firmware, watch, options.conform === true),
+    }),
+  );
+}
+
+async function timelinesOn(
+  file: string,
+  inputs: readonly string[],
+  on: Rigging,
+): Promise<ExitStatus> {
+  const { options, io } = on;
   checkInputs(inputs, options, options.config);
   const files = [file, ...inputs, ...(options.config === undefined ? [] : [options.config])];
   checkOutputs(inputs, options, { files, io });
@@ -48,7 +113,17 @@ export async function rig(
   for (const input of inputs) {
     timelines.push(await loadTimeline(input, watch.watchFile, options, io));
   }
-  return withFirmware(file, { io, limitSeconds }, async (firmware) => {
+  return withFirmware(file, on, async (firmware) => {
+    if (options.conform === true) {
+      const json = options.json === true;
+      const alike = await conformTo(timelines, watch, {
+        firmware,
+        io,
+        paint: paintFor('stdout', on),
+        json,
+      });
+      return alike ? 0 : 1;
+    }
     const replays: Replay[] = [];
     const progress = openProgress(io, `running ${plainCut(file, 40)}`);
     for (const [index, timeline] of timelines.entries()) {
@@ -56,14 +131,14 @@ export async function rig(
       replays.push(await rigReplay(timeline, watch, { firmware, at }));
     }
     progress.end();
-    return tellReplays(replays, watch, { ...on, options });
+    return tellReplays(replays, watch, { io, style: on.style, options });
   });
 }
 
 /** Compiles, prints what the compiler says, and clears up whatever happens. */
 async function withFirmware(
   file: string,
-  on: { readonly io: Io; readonly limitSeconds: number },
+  on: Rigging,
   work: (firmware: Firmware) => Promise<ExitStatus>,
 ): Promise<ExitStatus> {
   const compiled = await compileFirmware(file, on.io);

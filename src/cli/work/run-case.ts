@@ -1,6 +1,11 @@
 // One scenario of a suite: replayed, and held against what it expects.
-import { type Expectations, localTime, unmetExpectations } from '../../scenarios/index.js';
-import { explain } from '../../verdict/index.js';
+import {
+  type Expectations,
+  localTime,
+  type Timeline,
+  type UnmetExpectation,
+  unmetExpectations,
+} from '../../scenarios/index.js';
 import type { Io } from '../host/io.js';
 import { dayAndTime } from '../present/moments.js';
 import type { SuiteCase } from '../present/suite-case.js';
@@ -33,13 +38,25 @@ const mostReasons = 3;
 /** Watch files already read, by name: most scenarios of a suite share one. */
 export type Watches = Map<string | undefined, Promise<LoadedWatch>>;
 
-export async function runCase(task: CaseTask, io: Io, watches: Watches): Promise<SuiteCase> {
+/** What a timeline is played through. */
+export type Play = (timeline: Timeline, watch: LoadedWatch) => Replay | Promise<Replay>;
+
+export async function runCase(
+  task: CaseTask,
+  io: Io,
+  watches: Watches,
+  play: Play = replayOne,
+): Promise<SuiteCase> {
   const started = io.elapsed();
-  const result = await resultOf(task, io, watches);
+  const result = await resultOf(task, { io, watches, play });
   return { path: task.path, result, tookMs: io.elapsed() - started };
 }
 
-async function resultOf(task: CaseTask, io: Io, watches: Watches): Promise<SuiteCase['result']> {
+async function resultOf(
+  task: CaseTask,
+  on: { readonly io: Io; readonly watches: Watches; readonly play: Play },
+): Promise<SuiteCase['result']> {
+  const { io, watches, play } = on;
   try {
     let loading = watches.get(task.watch);
     if (loading === undefined) {
@@ -47,10 +64,13 @@ async function resultOf(task: CaseTask, io: Io, watches: Watches): Promise<Suite
       watches.set(task.watch, loading);
     }
     const watch = await loading;
-    const replay = replayOne(await loadTimeline(task.file, watch.watchFile, {}, io), watch);
+    const replay = await play(await loadTimeline(task.file, watch.watchFile, {}, io), watch);
     const { summary } = replay.verdict;
-    const unmet = replay.unmet ?? unmetExpectations(heldTo, summary);
-    const reasons = unmet.length === 0 ? [] : reasonsOf(replay, watch);
+    const unmet = [
+      ...firmwareUnmet(replay),
+      ...(replay.unmet ?? unmetExpectations(heldTo, summary)),
+    ];
+    const reasons = unmet.length === 0 ? [] : reasonsOf(replay);
     const { name } = replay.timeline;
     return { kind: 'judged', name, summary, unmet, expects: replay.unmet !== null, reasons };
   } catch (error) {
@@ -59,16 +79,21 @@ async function resultOf(task: CaseTask, io: Io, watches: Watches): Promise<Suite
   }
 }
 
-function reasonsOf({ experiment, verdict, timeline }: Replay, watch: LoadedWatch): string[] {
-  const asked = watch.watchFile.judge;
-  return explain({ experiment, verdict, asked, limit: mostReasons }).map(
-    ({ subject, sentence }) => {
-      const { index, kind } = subject;
-      const alert = verdict.alerts[index];
-      const isAlert = kind === 'alert' && alert !== undefined;
-      const atMs = isAlert ? alert.decidedMs : verdict.openings.at(index).fromMs;
-      const what = isAlert ? `${alert.kind} alert` : verdict.openings.at(index).outcome;
-      return `${dayAndTime(localTime(timeline.start, atMs))}, ${what}: ${sentence}`;
-    },
-  );
+/** A firmware that broke met nothing, whatever the scenario expects. */
+function firmwareUnmet({ firmware }: Replay): readonly UnmetExpectation[] {
+  const failure = firmware?.failure ?? null;
+  if (failure === null) return [];
+  const got = `${failure.what} [${failure.kind}]`;
+  return [{ name: 'firmware', wanted: 'to run to the end', got }];
+}
+
+function reasonsOf({ explained, verdict, timeline }: Replay): string[] {
+  return explained(mostReasons).map(({ subject, sentence }) => {
+    const { index, kind } = subject;
+    const alert = verdict.alerts[index];
+    const isAlert = kind === 'alert' && alert !== undefined;
+    const atMs = isAlert ? alert.decidedMs : verdict.openings.at(index).fromMs;
+    const what = isAlert ? `${alert.kind} alert` : verdict.openings.at(index).outcome;
+    return `${dayAndTime(localTime(timeline.start, atMs))}, ${what}: ${sentence}`;
+  });
 }

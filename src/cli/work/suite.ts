@@ -15,7 +15,7 @@ import { runCases } from './case-pool.js';
 import { loadWatch } from './load-watch.js';
 import { refuseOverwriting, refuseStdout } from './outputs.js';
 import { paintFor } from './paint-for.js';
-import type { CaseTask } from './run-case.js';
+import type { CaseTask, Play } from './run-case.js';
 
 export interface SuiteOptions {
   readonly config?: string | undefined;
@@ -29,7 +29,7 @@ export interface SuiteOptions {
 export async function suite(
   folder: string,
   options: SuiteOptions,
-  on: { readonly io: Io; readonly style: Style },
+  on: { readonly io: Io; readonly style: Style; readonly play?: Play | undefined },
 ): Promise<ExitStatus> {
   const { io } = on;
   const startedMs = stampMs(io);
@@ -65,10 +65,11 @@ export async function suite(
   }));
   const progress = openProgress(io, 'replaying scenarios');
   let done = 0;
-  const cases = await runCases(tasks, io, () => {
+  const onDone = (): void => {
     done += 1;
     progress.at(done / tasks.length);
-  });
+  };
+  const cases = await runCases(tasks, io, { onDone, play: on.play });
   progress.end();
   const against = options.againstFaults === true ? await faultsOf(tasks, io) : null;
   await report(cases, folder, { ...on, options, startedMs, against });

@@ -1,0 +1,62 @@
+// Properties of a device that is not the machine of the watch file, such as an owner's firmware.
+import { durationText } from '../../base/index.js';
+import type { WatchSettings } from '../../machine/index.js';
+import { type Program, simulate, type Trace } from '../../sim/index.js';
+import type { Property, Ran } from '../question.js';
+import { trialSeed } from '../trial.js';
+import type { NamedProperty } from './index.js';
+import { deliveredInTheEndProperty, oneAlertPerCooldownProperty } from './named.js';
+
+const keepsRunning = 'keeps-running';
+
+const keepsRunningProperty: Property = {
+  name: keepsRunning,
+  promise: 'the firmware runs to the end',
+  breach({ stopped }) {
+    return stopped === null ? null : { property: keepsRunning, subject: null, what: stopped };
+  },
+};
+
+const sparesTheBattery = 'spares-the-battery';
+/** So many times as long awake as the watch of the watch file is, and so much more. */
+const mostTimes = 4;
+const mostMoreMs = 300_000;
+
+function sparesTheBatteryProperty(program: Program): Property {
+  return {
+    name: sparesTheBattery,
+    promise: 'it is not awake for much longer than the watch of the watch file would be',
+    breach(ran) {
+      const ownMs = awakeMs(ran.trace);
+      // The machine takes time to run, and mostly there is no need to ask it.
+      if (ownMs <= mostMoreMs) return null;
+      const watchMs = awakeMs(machineTrace(ran, program));
+      if (ownMs <= mostTimes * watchMs + mostMoreMs) return null;
+      return {
+        property: sparesTheBattery,
+        subject: null,
+        what: `awake for ${durationText(ownMs)}, where the watch is for ${durationText(watchMs)}`,
+      };
+    },
+  };
+}
+
+function machineTrace({ trial, world }: Ran, program: Program): Trace {
+  const experiment = { program, timing: trial.timing, world, seed: trialSeed };
+  return simulate(experiment, { record: 'none' });
+}
+
+function awakeMs({ tally }: Trace): number {
+  return tally.bootMs + tally.alertSendMs + tally.heartbeatSendMs + tally.heldMs;
+}
+
+/** What is asked of a firmware besides what the `judge:` section asks. */
+export function deviceProperties(program: Program, watch: WatchSettings): readonly NamedProperty[] {
+  const kept = watch.unsentWhenShut === 'send' ? [deliveredInTheEndProperty] : [];
+  return [
+    { property: keepsRunningProperty, about: [] },
+    { property: oneAlertPerCooldownProperty, about: [] },
+    ...kept.map((property) => ({ property, about: ['outages'] as const })),
+    { property: sparesTheBatteryProperty(program), about: [] },
+  ];
+}
