@@ -6,7 +6,8 @@ import { wholeNumber } from './whole-number.js';
 
 const afterHelp = `
 c        NAME.h and NAME.c: the watch as tables and the few lines that walk them. No heap, no recursion, no
-         library; the firmware tells it what happened, and it answers what to do. NAME_rig.c shows how.
+         library; the firmware tells it what happened, and it answers what to do. NAME_rig.c shows how,
+         and runs in the rig.
 scxml    the same as W3C SCXML, for any interpreter of that standard.
 diagram  its states and what leads from one to the next, as SVG or PNG, or as Mermaid text.
 

@@ -1,0 +1,45 @@
+// The emitted example of firmware in the rig, against the watch that it was written from, under every kind of fault.
+import { readdirSync } from 'node:fs';
+import path from 'node:path';
+import { fileURLToPath } from 'node:url';
+import { expect, it } from 'vitest';
+import { ownFolder, runHere } from '../cli/run-here.js';
+
+const tour = fileURLToPath(new URL('../../scenarios/', import.meta.url));
+/** Outages, power cuts, resets, stuck and chattering contacts, creeping doors; the months of generated doors left out. */
+const scenarios = readdirSync(tour)
+  .filter((name) => /^(?:0[2-9]|10)-.*\.yaml$/u.test(name))
+  .map((name) => path.join(tour, name));
+
+const watches = {
+  'plain.yaml': 'watch: { checkInterval: 3m }\n',
+  'edges.yaml':
+    'watch: { checkInterval: 1h, recheckInterval: 90s, wakeOn: any-change, heartbeatInterval: 6h, clearThreshold: 2 }\n',
+  'held.yaml':
+    'watch: { checkInterval: 2m, wakeOn: opening, escalationThreshold: { open: 2, outOf: 3 }, afterAlert: hold-until-reset }\n',
+  'patient.yaml':
+    'watch: { checkInterval: 4m, cooldownEndsWhenShut: false, unsentWhenShut: drop, retry: { interval: 30s, attempts: 2 } }\n',
+};
+
+/** The compiler finds its parts by the path. */
+const scene = { environment: { PATH: process.env['PATH'] ?? '' } };
+
+it.each(Object.keys(watches))(
+  'gives the verdicts of its watch in the rig: %s',
+  { timeout: 60_000 },
+  async (name) => {
+    const folder = ownFolder(watches);
+    await runHere(folder, ['emit', 'c', '-c', name]);
+    const rig = await runHere(
+      folder,
+      ['rig', 'watch_rig.c', ...scenarios, '-c', name, '--json'],
+      scene,
+    );
+    const replay = await runHere(folder, ['replay', ...scenarios, '-c', name, '--json']);
+    expect(rig.stderr, rig.stderr).toBe(replay.stderr);
+    const withoutFirmware = (text: string): unknown =>
+      JSON.parse(text, (key, value: unknown) => (key === 'firmware' ? undefined : value));
+    expect(withoutFirmware(rig.stdout)).toEqual(withoutFirmware(replay.stdout));
+    expect(scenarios.length).toBe(9);
+  },
+);
