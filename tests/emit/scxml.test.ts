@@ -90,7 +90,7 @@ it('sends in an interpreter of the standard what the statechart decides', {
     fc
       .sample(
         logicSettings.chain((logic) => watchSettings(logic, scale)),
-        5,
+        3,
       )
       .map((watch) => ({ program: programOf(watch), scale })),
   );
