@@ -12,7 +12,7 @@ import { type Firmware, rigExplanations } from './rig-replay.js';
 export function rigHuntOptions(options: HuntCommandOptions): HuntCommandOptions {
   return {
     ...options,
-    runs: options.runs ?? (options.for === undefined ? '200' : undefined),
+    runs: options.runs ?? (options.for === undefined ? '400' : undefined),
     length: options.length ?? '1d',
     with: options.with ?? (options.calm === true ? undefined : 'outages,power,resets'),
   };
@@ -33,8 +33,8 @@ export function huntedFirmware(
     return run;
   };
   const asked = [
-    ...deviceProperties(program, watchFile.watch),
     ...judgedProperties(watchFile.judge),
+    ...deviceProperties(program, watchFile.watch),
   ];
   const conformsProperty: NamedProperty = {
     about: [],

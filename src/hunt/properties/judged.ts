@@ -2,6 +2,7 @@
 import { durationText } from '../../base/index.js';
 import type { JudgedOpening } from '../../verdict/index.js';
 import { goodTimeMs, hadAChance, misreadWithin } from '../fairness.js';
+import { greatestMs } from '../pace.js';
 import type { Breach, Property, Ran } from '../question.js';
 
 /** An opening that comes less than this after the last one is no test of `quietUpTo`. */
@@ -62,12 +63,20 @@ export const quietProperty: Property = {
       const lastShutMs = toMs[opening - 1] ?? Number.NEGATIVE_INFINITY;
       if (shutMs - openedMs > quietUpToMs || openedMs - lastShutMs < quietAfterMs) continue;
       if (misreadWithin(ran, 'open', [lastShutMs, decidedMs + 1])) continue;
+      if (looksOnceMore(ran, openedMs, decidedMs)) continue;
       const what = `an alert for an opening of ${durationText(shutMs - openedMs)}`;
       return { property: quiet, subject: { kind: 'alert', index }, what };
     }
     return null;
   },
 };
+
+/** Whether a reset, or power that came back, made the device look once more at an opening than its own timer would. */
+function looksOnceMore({ trial, world }: Ran, openedMs: number, decidedMs: number): boolean {
+  const fromMs = openedMs - greatestMs(trial.timing.bootTime);
+  const boots = (atMs: number): boolean => atMs >= fromMs && atMs <= decidedMs;
+  return world.resetsMs.some(boots) || world.powerLost.toMs.some(boots);
+}
 
 function spanOf({ fromMs, toMs }: JudgedOpening): readonly [number, number] {
   return [fromMs, toMs ?? Number.POSITIVE_INFINITY];

@@ -1,0 +1,45 @@
+// A zoo of firmware with one realistic mistake each: the rig's hunt notices every one, with a small counterexample, and
+// finds nothing in the sound ones.
+import { readdirSync, readFileSync } from 'node:fs';
+import path from 'node:path';
+import { describe, expect, it } from 'vitest';
+import { ownFolder, runHere } from '../cli/run-here.js';
+import { firmwareFolder } from './on-the-rig.js';
+
+const environment = { PATH: process.env['PATH'] ?? '' };
+const all = readdirSync(firmwareFolder).filter((name) => name.endsWith('.c'));
+const faulty = all.filter((name) => headOf(name).startsWith('/* Mistake: '));
+const sound = all.filter((name) => name.startsWith('sound-'));
+
+function headOf(name: string): string {
+  return readFileSync(path.join(firmwareFolder, name), 'utf8').split('\n', 1)[0] ?? '';
+}
+
+function hunted(name: string) {
+  const watch = /Watch: ([\w-]+\.yaml)\./u.exec(headOf(name))?.[1] ?? 'none';
+  const [file, config] = [path.join(firmwareFolder, name), path.join(firmwareFolder, watch)];
+  return runHere(ownFolder(), ['rig', file, '--hunt', '-c', config, '--json'], { environment });
+}
+
+describe('the zoo of faulty firmware', () => {
+  it('has at least twenty mistakes, each told in its first line, and a sound one for each way to wake', () => {
+    expect(faulty.length).toBeGreaterThanOrEqual(20);
+    expect(sound).toEqual(['sound-any-change.c', 'sound-opening.c', 'sound-timer.c']);
+    expect(all.length).toBe(faulty.length + sound.length + ['default-watch.c'].length);
+  });
+
+  it.each(faulty)('%s is noticed, on a timeline of at most two openings', async (name) => {
+    const { status, stdout, stderr } = await hunted(name);
+    expect(stderr).not.toContain('error');
+    expect(status).toBe(1);
+    const { counterexample } = JSON.parse(stdout);
+    expect(counterexample.openings.length).toBeLessThanOrEqual(2);
+    expect(counterexample.lengthMs).toBeLessThanOrEqual(86_400_000);
+  });
+
+  it.each(sound)('%s passes', async (name) => {
+    const { status, stdout } = await hunted(name);
+    expect(JSON.parse(stdout)).toMatchObject({ found: false, counterexample: null });
+    expect(status).toBe(0);
+  });
+});
