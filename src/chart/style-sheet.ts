@@ -108,7 +108,7 @@ export function styleSheet(theme: Theme): string {
         `.dw-unsent.dw-m-${kind}{fill:${paper};stroke:${colour};stroke-width:1.6;paint-order:normal}`,
     ),
     ...Object.entries(textColours(theme)).map(
-      ([name, fill]) => `.dw text.dw-${name}{fill:${fill}}`,
+      ([name, fill]) => `.dw text.dw-${name},.dw tspan.dw-${name}{fill:${fill}}`,
     ),
     '.dw .dw-bold{font-weight:600}',
     `.dw .dw-halo{paint-order:stroke;stroke:${paper};stroke-width:3px;stroke-linejoin:round}`,

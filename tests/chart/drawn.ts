@@ -124,5 +124,10 @@ export function titleOf({ children }: DrawnElement): string | undefined {
 
 /** All printed words, in the order of the document. */
 export function printed(all: readonly DrawnElement[]): string[] {
-  return all.filter(({ name }) => name === 'text').map(({ text }) => text);
+  return all
+    .filter(
+      ({ name, children }) =>
+        name === 'tspan' || (name === 'text' && children.every((child) => child.name !== 'tspan')),
+    )
+    .map(({ text }) => text);
 }

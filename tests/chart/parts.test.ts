@@ -176,7 +176,10 @@ function contrast(one: string, other: string): number {
   return (light + 0.05) / (dark + 0.05);
 }
 
-describe.each(Object.entries(themes))('the %s theme', (_, theme: Theme) => {
+// The theme of pages names these two by variables.
+const drawn = Object.entries(themes).filter(([name]) => name !== 'page');
+
+describe.each(drawn)('the %s theme', (_, theme: Theme) => {
   it('prints text at a contrast of 4.5 or more', () => {
     const { paper, panel, ink, soft, missed, falseAlarm, late, early, reported, known } = theme;
     for (const text of [

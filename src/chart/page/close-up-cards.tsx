@@ -159,11 +159,12 @@ function Head({ scene, closeUp, widthPx }: TextProps): VNode {
   return (
     <g>
       <Tag x={0} y={8} number={closeUp.number} />
-      <Words x={indent} y={12.5} size={13} class={`dw-bold dw-t-${late ? 'late' : rank}`}>
-        {verdict}
-      </Words>
-      <Words x={from} y={12.5} size={12} class="dw-soft">
-        {facts}
+      {/* One text, so that the facts follow the verdict whatever font a viewer has. */}
+      <Words x={indent} y={12.5} size={13}>
+        <tspan class={`dw-bold dw-t-${late ? 'late' : rank}`}>{verdict}</tspan>
+        <tspan dx={10} class="dw-soft" style="font-size:12px">
+          {facts}
+        </tspan>
       </Words>
     </g>
   );
