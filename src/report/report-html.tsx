@@ -79,7 +79,7 @@ ${markupOf(<title>{title}</title>)}
 <body>
 ${body}
 <script type="application/json" id="dw-data">${data}</script>
-<script>${script}</script>
+<script id="dw-script">${script}</script>
 </body>
 </html>
 `;

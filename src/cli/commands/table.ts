@@ -88,6 +88,11 @@ export const commandTable: readonly CommandEntry[] = [
     load: async () => (await import('./emit.js')).emitCommand,
   },
   {
+    name: 'planner',
+    summary: 'write a page on which settings can be tried out',
+    load: async () => (await import('./planner.js')).plannerCommand,
+  },
+  {
     name: 'completion',
     summary: 'print what a shell needs to complete command lines',
     load: async () => (await import('./completion.js')).completionCommand,

@@ -1,0 +1,34 @@
+// `dozewatch planner`: its options and help.
+import { caution } from '../present/caution.js';
+import type { CommandDefinition } from './command.js';
+
+const afterHelp = `
+Examples:
+  dozewatch planner --out planner.html
+  dozewatch planner --out planner.html --open
+
+The page is one file: it opens from disk, computes all by itself, and can be put on any static host.
+
+Exit status: 0 when the page is written.
+
+${caution}`;
+
+export const plannerCommand: CommandDefinition = {
+  define(command, start) {
+    command
+      .description(
+        'Writes the planner: a page with sliders for watch, contact, supply and what is asked, which answers\n' +
+          'at once with bounds, battery, and a week of door events.',
+      )
+      .option('-o, --out <file>', 'where to write the page', 'planner.html')
+      .option('--open', 'open it in the browser, too')
+      .option('--json', 'print what was written as JSON, schema dozewatch/planner/1')
+      .addHelpText('after', afterHelp)
+      .action((options) =>
+        start(async (io) => {
+          const { planner } = await import('../work/planner.js');
+          return planner(options, io);
+        }),
+      );
+  },
+};

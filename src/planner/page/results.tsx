@@ -1,0 +1,134 @@
+// What follows from the settings: figures, the week, the detection curve, years of use, the battery.
+import type { VNode } from 'preact';
+import { useMemo } from 'preact/hooks';
+import { durationText } from '../../base/index.js';
+import { chargeText, lifeText } from '../../battery/index.js';
+import { batteryChart, figureOf, LiveTimeline } from '../../chart/index.js';
+import type { Plan } from '../plan.js';
+import type { PlannerState } from '../state.js';
+import type { Answers } from './use-worker.js';
+
+export function Results(props: {
+  readonly plan: Plan;
+  readonly answers: Answers;
+  readonly state: PlannerState;
+  readonly change: (state: PlannerState) => void;
+}): VNode {
+  const { plan, answers, state, change } = props;
+  const { scene } = plan;
+  const onDraw =
+    state.source.kind === 'log'
+      ? undefined
+      : (span: { readonly fromMs: number; readonly toMs: number }): void =>
+          change({ ...state, drawn: [...state.drawn, [span.fromMs, span.toMs]] });
+  return (
+    <>
+      <Figures plan={plan} />
+      <section aria-labelledby="week">
+        <h2 id="week">{scene.timeline.name}</h2>
+        <p class="hint">
+          {onDraw === undefined
+            ? 'Drag to move, zoom with the wheel.'
+            : 'Drag to draw an opening; with Shift, drag to move.'}{' '}
+          Drop a watch file, a scenario or a door log anywhere.
+        </p>
+        <LiveTimeline scene={scene} name={scene.timeline.name} onDraw={onDraw} />
+      </section>
+      <section aria-labelledby="curve">
+        <h2 id="curve">What it can be relied on for</h2>
+        <Worked answer={answers.bounds} name="Chance of an alert by the length of an opening" />
+      </section>
+      <section aria-labelledby="years">
+        <h2 id="years">In years of use</h2>
+        <p class="hint">200 drawn years of the profile flower-store, with 95 % intervals.</p>
+        <Worked answer={answers.years} name="Years" />
+      </section>
+      <BatteryPanel plan={plan} />
+    </>
+  );
+}
+
+const none = '–';
+
+function Figures({ plan }: { readonly plan: Plan }): VNode {
+  const { bounds, battery, scene, watchFile } = plan;
+  const { missed, late, falseAlarms, leaveOpens } = scene.verdict.summary;
+  const time = (ms: number | null | undefined): string =>
+    ms === null || ms === undefined || ms === Number.POSITIVE_INFINITY ? none : durationText(ms);
+  const sure = bounds?.alwaysReportedFromMs.atRest;
+  const { leaveOpenAfterMs } = watchFile.judge;
+  const unsure =
+    bounds !== null && (sure === null || sure === undefined || sure > leaveOpenAfterMs);
+  const rows: readonly (readonly [name: string, value: string, isBad: boolean])[] = [
+    ['sure from', time(sure), unsure],
+    ['sure from, any state', time(bounds?.alwaysReportedFromMs.anyState), false],
+    ['quiet up to', time(bounds?.neverAlarmedUpToMs), false],
+    ['told within', time(bounds?.worstDelayMs.atRest), false],
+    ['a charge lasts', battery === null ? none : lifeText(battery.quiet.lifeMs), false],
+    [`missed, of ${leaveOpens} leave-opens`, String(missed), missed > 0],
+    ['late', String(late), late > 0],
+    ['false alarms', String(falseAlarms), falseAlarms > 0],
+  ];
+  return (
+    <dl class="figures" aria-live="polite">
+      {rows.map(([name, value, isBad]) => (
+        <div class={isBad ? 'figure bad' : 'figure'}>
+          <dt>{name}</dt>
+          <dd data-figure={name}>{value}</dd>
+        </div>
+      ))}
+    </dl>
+  );
+}
+
+function Worked({
+  answer,
+  name,
+}: {
+  readonly answer: Answers['bounds'];
+  readonly name: string;
+}): VNode {
+  if (answer === null) return <p class="hint">Working …</p>;
+  const html = { __html: answer.picture === '' ? '' : figureOf(answer.picture, answer.kind) };
+  return (
+    <>
+      {answer.share < 1 ? <progress value={answer.share} max={1} aria-label={name} /> : null}
+      {answer.picture === '' ? null : (
+        <div
+          class="wide"
+          tabIndex={0}
+          role="group"
+          aria-label={name}
+          dangerouslySetInnerHTML={html}
+        />
+      )}
+      <ul>
+        {answer.words.map((words) => (
+          <li>{words}</li>
+        ))}
+      </ul>
+    </>
+  );
+}
+
+function BatteryPanel({ plan }: { readonly plan: Plan }): VNode | null {
+  const { battery } = plan;
+  const html = useMemo(() => {
+    if (battery === null) return '';
+    const options = { theme: 'page' as const };
+    return figureOf(batteryChart({ answer: battery, file: 'watch.yaml', options }), 'charge');
+  }, [battery]);
+  if (battery === null) return null;
+  return (
+    <section aria-labelledby="battery">
+      <h2 id="battery">Battery of {chargeText(battery.supply.capacityNah)}</h2>
+      <div
+        class="wide"
+        tabIndex={0}
+        role="group"
+        aria-label="Where the charge goes, and life by check interval"
+        dangerouslySetInnerHTML={{ __html: html }}
+      />
+    </section>
+  );
+}
