@@ -64,7 +64,7 @@ describe('the planner in a browser', () => {
     await page.keyboard.press('ArrowLeft');
     const after = await figure('sure from');
     expect(after).not.toBe(before);
-    await page.waitForFunction("location.hash.includes('checkInterval')");
+    await expect.poll(() => page.url()).toContain('checkInterval');
     const { page: other } = await opened(file, { hash: new URL(page.url()).hash });
     await other.waitForSelector('.live-frame svg');
     expect(await other.locator('[data-figure="sure from"]').innerText()).toBe(after);
@@ -102,12 +102,10 @@ describe('the planner in a browser', () => {
       'doors.csv',
       'time,state\n2026-05-08T06:00:00Z,open\n2026-05-08T06:20:00Z,shut\n2026-05-08T09:00:00Z,open\n2026-05-08T09:00:20Z,shut\n',
     );
-    await page.waitForFunction("document.getElementById('week').textContent === 'doors.csv'");
+    await page.locator('#week', { hasText: 'doors.csv' }).waitFor();
     expect(await of()).toBe('missed, of 1 leave-opens');
     await drop('watch.yaml', 'watch: { checkInterval: 1m }\n');
-    await page.waitForFunction(
-      "document.querySelector('[data-figure=\"sure from\"]').textContent === '2 min 0.8 s'",
-    );
+    await expect.poll(() => figure('sure from')).toBe('2 min 0.8 s');
     expect(await figure('a charge lasts')).toBe('–');
     expect(complaints).toEqual([]);
   });
