@@ -1,5 +1,5 @@
 // A firmware and the machine of a watch file side by side, wake by wake: the first instant at which they decide
-// differently. Decisions are what is sent, each blink, and how the device goes to sleep.
+// differently. Decisions are what is sent and how the device goes to sleep; and blinks, of firmware that blinks at all.
 import { durationText } from '../base/index.js';
 import type { RetainedMemory, WatchSettings } from '../machine/index.js';
 import type { SendRecord, Trace, WakeRecord } from '../sim/index.js';
@@ -41,6 +41,7 @@ const mostWakes = 100_000_000;
  * @param trace of the machine on the same timeline, with its wakes.
  */
 export function conformance(run: RigRun, trace: Trace, watch: WatchSettings): Difference | null {
+  const blinks = run.reply.wakes.some((wake) => wake.blinks > 0);
   const firmware = firmwareSides(run);
   const machine = machineSides(trace, watch);
   for (let wake = 0; wake < mostWakes; wake += 1) {
@@ -49,7 +50,7 @@ export function conformance(run: RigRun, trace: Trace, watch: WatchSettings): Di
     const ours = one.done === true ? null : one.value;
     const theirs = other.done === true ? null : other.value;
     if (ours === null && theirs === null) break;
-    const found = differenceOf(ours, theirs);
+    const found = differenceOf(ours, theirs, { blinks });
     if (found !== null) return { ...found, wake, firmware: ours, machine: theirs };
   }
   const { failure } = run;
@@ -60,6 +61,7 @@ export function conformance(run: RigRun, trace: Trace, watch: WatchSettings): Di
 function differenceOf(
   ours: Side | null,
   theirs: Side | null,
+  compared: { readonly blinks: boolean },
 ): { atMs: number; what: string } | null {
   if (ours === null) {
     return { atMs: theirs?.wakeMs ?? 0, what: 'the machine wakes, the firmware does not' };
@@ -78,7 +80,7 @@ function differenceOf(
     const atMs = Math.min(mine?.startMs ?? Infinity, yours?.startMs ?? Infinity);
     return { atMs, what: `the firmware ${sendText(mine)}, the machine ${sendText(yours)}` };
   }
-  if (ours.blinks !== theirs.blinks) {
+  if (compared.blinks && ours.blinks !== theirs.blinks) {
     const atMs = theirs.sleep?.fromMs ?? ours.wakeMs;
     return { atMs, what: `the ${ours.blinks ? 'firmware' : 'machine'} blinks, the other does not` };
   }

@@ -26,6 +26,8 @@ const options = [
   '-O1',
   '-Wall',
   '-Wextra',
+  // The cause of a wake is a parameter that many a firmware has no use for.
+  '-Wno-unused-parameter',
   '-fsanitize=bounds',
   '-fsanitize-undefined-trap-on-error',
   '-fstack-protector-strong',
