@@ -3,9 +3,7 @@
 import { spawnSync } from 'node:child_process';
 import { existsSync } from 'node:fs';
 import path from 'node:path';
-import { compileFirmware } from '../src/cli/host/compile-firmware.js';
-import { nodeIo } from '../src/cli/host/node-io.js';
-import { openRig } from '../src/cli/host/rig-process.js';
+import { compileFirmware, nodeIo, openRig } from '../src/cli/index.js';
 import { compileWatch, simulate } from '../src/sim/index.js';
 import type { BenchReport } from './contract.js';
 import { yearOfDoor, yearTiming, yearWatch } from './year.js';

@@ -36,95 +36,144 @@ export interface Follower {
 const doubtfulShare = 0.05;
 
 export function openFollower({ table, watch }: Program): Follower {
-  const differences: AlertDifference[] = [];
-  let state = table.initial;
-  let sleep: OrderedSleep | null = null;
-  let deliveredMs = Number.NEGATIVE_INFINITY;
-  let heartbeatMs = 0;
-  let checkedMs = 0;
-  /** The check at which an alert that the device does not send was first owed. */
-  let owed = false;
-  const phase = () => itemAt(table.phases, state);
-  const react = (code: number, atMs: number): number => {
-    const effects = effectCell(table, state, code);
-    state = nextState(table, state, code);
-    const nominalMs = sleepMs(effects, watch);
-    sleep = nominalMs === null ? null : { fromMs: atMs, nominalMs };
-    return effects;
-  };
-  const powerOn = (atMs: number): void => {
-    state = table.initial;
-    react(inputCode.wake['power-on'], atMs);
-    deliveredMs = Number.NEGATIVE_INFINITY;
-    heartbeatMs = atMs;
-    owed = false;
-  };
-  /** The log goes on though the machine waits for the end of a send: the device sent nothing. */
-  const giveUpSend = (): void => {
-    if (phase() === 'sendingHeartbeat') react(inputCode.heartbeatFailed, checkedMs);
-    if (phase() !== 'sendingAlert') return;
-    if (!owed) differences.push({ atMs: checkedMs, kind: 'not-sent' });
-    owed = true;
-    react(inputCode.alertFailed, checkedMs);
-    // How long a device sleeps that did not do what it should have done is anybody's guess.
-    sleep = null;
-  };
-  const wake = (atMs: number): void => {
-    giveUpSend();
-    if (phase() === 'off') powerOn(atMs);
-    else if (phase() === 'asleep') react(inputCode.wake.timer, atMs);
-    else if (phase() === 'holding') react(inputCode.wake.reset, atMs);
-  };
-  const check = (row: DeviceLogRow & { event: 'check' }, next: DeviceLogRow | undefined): void => {
-    wake(row.atMs);
-    checkedMs = row.atMs;
-    const elapsedMs = row.atMs - deliveredMs;
-    const doubtful =
-      Math.abs(elapsedMs - watch.alertCooldownMs) <= doubtfulShare * watch.alertCooldownMs;
-    const over = doubtful ? next?.event === 'alert' : elapsedMs >= watch.alertCooldownMs;
-    const beats = watch.heartbeatIntervalMs !== null && next?.event === 'heartbeat';
-    react(
-      inputCode.check +
-        (row.contact === 'open' ? inputCode.checkReadsOpen : 0) +
-        (over ? inputCode.checkCooldownOver : 0) +
-        (beats && row.atMs > heartbeatMs ? inputCode.checkHeartbeatDue : 0),
-      row.atMs,
-    );
+  const along: Along = {
+    table,
+    watch,
+    differences: [],
+    state: table.initial,
+    sleep: null,
+    deliveredMs: Number.NEGATIVE_INFINITY,
+    heartbeatMs: 0,
+    checkedMs: 0,
+    owed: false,
   };
   return {
-    differences,
-    asleep: () => (phase() === 'asleep' ? sleep : null),
-    take(row, next) {
-      switch (row.event) {
-        case 'power-on':
-          giveUpSend();
-          powerOn(row.atMs);
-          return;
-        case 'reset':
-          giveUpSend();
-          if (phase() === 'off') powerOn(row.atMs);
-          else react(inputCode.wake.reset, row.atMs);
-          return;
-        case 'check':
-          check(row, next);
-          return;
-        case 'alert':
-          if (phase() !== 'sendingAlert') {
-            differences.push({ atMs: row.atMs, kind: 'sent-without-reason' });
-            return;
-          }
-          react(row.delivered ? inputCode.alertDelivered : inputCode.alertFailed, row.atMs);
-          if (row.delivered) deliveredMs = row.atMs;
-          owed = false;
-          return;
-        case 'heartbeat':
-          heartbeatMs = row.atMs;
-          if (phase() !== 'sendingHeartbeat') return;
-          react(row.delivered ? inputCode.heartbeatDelivered : inputCode.heartbeatFailed, row.atMs);
-      }
+    differences: along.differences,
+    asleep: () => (phaseOf(along) === 'asleep' ? along.sleep : null),
+    take: (row, next) => {
+      take(along, row, next);
     },
-    end: giveUpSend,
+    end: () => {
+      giveUpSend(along);
+    },
   };
+}
+
+/** Where the machine has come to in the log. */
+interface Along {
+  readonly table: Program['table'];
+  readonly watch: WatchSettings;
+  readonly differences: AlertDifference[];
+  state: number;
+  sleep: OrderedSleep | null;
+  deliveredMs: number;
+  heartbeatMs: number;
+  checkedMs: number;
+  /** Whether the device owes an alert that was told of already. */
+  owed: boolean;
+}
+
+function take(along: Along, row: DeviceLogRow, next: DeviceLogRow | undefined): void {
+  switch (row.event) {
+    case 'power-on':
+      giveUpSend(along);
+      powerOn(along, row.atMs);
+      return;
+    case 'reset':
+      giveUpSend(along);
+      if (phaseOf(along) === 'off') powerOn(along, row.atMs);
+      else react(along, inputCode.wake.reset, row.atMs);
+      return;
+    case 'check':
+      check(along, row, next);
+      return;
+    case 'alert':
+      alert(along, row);
+      return;
+    case 'heartbeat':
+      along.heartbeatMs = row.atMs;
+      if (phaseOf(along) !== 'sendingHeartbeat') return;
+      react(
+        along,
+        row.delivered ? inputCode.heartbeatDelivered : inputCode.heartbeatFailed,
+        row.atMs,
+      );
+  }
+}
+
+function phaseOf({ table, state }: Along) {
+  return itemAt(table.phases, state);
+}
+
+function react(along: Along, code: number, atMs: number): void {
+  const effects = effectCell(along.table, along.state, code);
+  along.state = nextState(along.table, along.state, code);
+  const nominalMs = sleepMs(effects, along.watch);
+  along.sleep = nominalMs === null ? null : { fromMs: atMs, nominalMs };
+}
+
+function powerOn(along: Along, atMs: number): void {
+  along.state = along.table.initial;
+  react(along, inputCode.wake['power-on'], atMs);
+  along.deliveredMs = Number.NEGATIVE_INFINITY;
+  along.heartbeatMs = atMs;
+  along.owed = false;
+}
+
+/** The log goes on though the machine waits for the end of a send: the device sent nothing. */
+function giveUpSend(along: Along): void {
+  if (phaseOf(along) === 'sendingHeartbeat') {
+    react(along, inputCode.heartbeatFailed, along.checkedMs);
+  }
+  if (phaseOf(along) !== 'sendingAlert') return;
+  if (!along.owed) along.differences.push({ atMs: along.checkedMs, kind: 'not-sent' });
+  along.owed = true;
+  react(along, inputCode.alertFailed, along.checkedMs);
+  // How long a device sleeps that did not do what it should have done is anybody's guess.
+  along.sleep = null;
+}
+
+function wake(along: Along, atMs: number): void {
+  giveUpSend(along);
+  const phase = phaseOf(along);
+  if (phase === 'off') powerOn(along, atMs);
+  else if (phase === 'asleep') react(along, inputCode.wake.timer, atMs);
+  else if (phase === 'holding') react(along, inputCode.wake.reset, atMs);
+}
+
+function check(
+  along: Along,
+  row: DeviceLogRow & { event: 'check' },
+  next: DeviceLogRow | undefined,
+): void {
+  const { alertCooldownMs, heartbeatIntervalMs } = along.watch;
+  wake(along, row.atMs);
+  along.checkedMs = row.atMs;
+  const elapsedMs = row.atMs - along.deliveredMs;
+  const doubtful = Math.abs(elapsedMs - alertCooldownMs) <= doubtfulShare * alertCooldownMs;
+  const over = doubtful ? next?.event === 'alert' : elapsedMs >= alertCooldownMs;
+  const beats = heartbeatIntervalMs !== null && next?.event === 'heartbeat';
+  react(
+    along,
+    inputCode.check +
+      (row.contact === 'open' ? inputCode.checkReadsOpen : 0) +
+      (over ? inputCode.checkCooldownOver : 0) +
+      (beats && row.atMs > along.heartbeatMs ? inputCode.checkHeartbeatDue : 0),
+    row.atMs,
+  );
+}
+
+function alert(
+  along: Along,
+  { atMs, delivered }: { readonly atMs: number; readonly delivered: boolean },
+): void {
+  if (phaseOf(along) !== 'sendingAlert') {
+    along.differences.push({ atMs, kind: 'sent-without-reason' });
+    return;
+  }
+  react(along, delivered ? inputCode.alertDelivered : inputCode.alertFailed, atMs);
+  if (delivered) along.deliveredMs = atMs;
+  along.owed = false;
 }
 
 function sleepMs(effects: number, watch: WatchSettings): number | null {

@@ -63,8 +63,9 @@ describe('dozewatch compare', () => {
     ['device-log-elsewhere', 'time,event,value\n2025-05-08T06:00:00Z,power-on,\n'],
     ['file-missing', null],
   ])('refuses with %s', async (code, text) => {
-    const { 'device.csv': _, ...others } = files;
-    const folder = ownFolder(text === null ? others : { ...others, 'device.csv': text });
+    const others = Object.entries(files).filter(([name]) => name !== 'device.csv');
+    const device = text === null ? [] : [['device.csv', text]];
+    const folder = ownFolder(Object.fromEntries([...others, ...device]));
     const ran = await runHere(folder, args);
     expect({ status: ran.status, stdout: ran.stdout }).toEqual({ status: 2, stdout: '' });
     expect(codesIn(ran.stderr)).toEqual([code]);
