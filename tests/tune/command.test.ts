@@ -1,7 +1,8 @@
 // `dozewatch tune` from options and files to exit status.
-import { readFileSync } from 'node:fs';
+import { readdirSync, readFileSync } from 'node:fs';
 import path from 'node:path';
 import { describe, expect, it } from 'vitest';
+import { passInterrupt } from '../../src/cli/host/interrupt.js';
 import { codesIn, ownFolder, runHere } from '../cli/run-here.js';
 
 const files = {
@@ -64,6 +65,28 @@ describe('tune', () => {
     expect(stdout).toContain('No watch file is written');
     expect(() => readFileSync(path.join(folder, 'tuned.yaml'))).toThrow();
     expect(readFileSync(path.join(folder, 'front.svg'), 'utf8')).toMatch(/^<\?xml[^]*<\/svg>\n$/u);
+  });
+
+  it.each([
+    ['while proving', 2, /Interrupted: \d+ of \d+ settings were proved\./u],
+    ['while living', 37, /Interrupted: all \d+ settings were proved, and \d+ of them were lived/u],
+  ])('interrupted %s, claims nothing, writes nothing, and ends with 130', async (_, look, told) => {
+    const folder = ownFolder(files);
+    let looks = 0;
+    const io = {
+      elapsed: () => {
+        looks += 1;
+        if (looks === look) passInterrupt();
+        return looks * 10;
+      },
+    };
+    const args = [...base, '--out', 'tuned.yaml', '--chart', 'front.svg', '--json'];
+    const { status, stdout, stderr } = await runHere(folder, args, { io, terminalColumns: 90 });
+    expect([status, stdout]).toEqual([130, '']);
+    expect(stderr).toMatch(told);
+    expect(stderr).toContain('nothing is claimed, and nothing is written');
+    expect(readdirSync(folder).toSorted()).toEqual(Object.keys(files).toSorted());
+    expect(passInterrupt()).toBe(false);
   });
 
   it.each([

@@ -16,12 +16,13 @@ const worthWorkers = 3_000;
 export interface TuneRun extends TuneTask {
   /** Threads; undefined: one a core. */
   readonly jobs: number | undefined;
+  readonly halt: AbortSignal;
   readonly onDone: (settings: number) => void;
 }
 
-/** @returns the years of each of the settings, in their order. */
-export async function liveOnCores(run: TuneRun): Promise<readonly Lived[]> {
-  const { question, habits, settings, jobs, onDone } = run;
+/** @returns the years of each of the settings, in their order; null when halted. */
+export async function liveOnCores(run: TuneRun): Promise<readonly Lived[] | null> {
+  const { question, habits, settings, jobs, halt, onDone } = run;
   // Built, the worker lies beside this file; run from its source there is none.
   const filename = fileURLToPath(new URL('./tune-worker.js', import.meta.url));
   const threads = jobs ?? availableParallelism();
@@ -33,11 +34,15 @@ export async function liveOnCores(run: TuneRun): Promise<readonly Lived[]> {
     for (const task of tasks) {
       // Lets an interrupt be heard, and progress be shown.
       await setImmediate();
+      if (halt.aborted) return null;
       lived.push(...runTuneTask(task, compiled));
       onDone(task.settings.length);
     }
     return lived;
   }
+  const halted = new Promise<null>((resolve) => {
+    halt.addEventListener('abort', () => resolve(null), { once: true });
+  });
   const { Tinypool } = await import('tinypool');
   const pool = new Tinypool({
     filename,
@@ -54,7 +59,9 @@ export async function liveOnCores(run: TuneRun): Promise<readonly Lived[]> {
       onDone(task.settings.length);
       return lived;
     });
-    return (await Promise.all(running)).flat();
+    // Those still running when it is halted are ended with their workers.
+    const lives = await Promise.race([Promise.all(running), halted]);
+    return lives?.flat() ?? null;
   } finally {
     await pool.destroy();
   }

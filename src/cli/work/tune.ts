@@ -1,21 +1,12 @@
 // `dozewatch tune` at work: every setting of the ranges is proved, those that may do are lived through years of use,
 // and what nothing beats is shown.
 
-import { overlaidWatchText, writeDuration, type YearHabits } from '../../scenarios/index.js';
-import {
-  boundsMissed,
-  type Proved,
-  prover,
-  type Trial,
-  type Tuned,
-  type TuneQuestion,
-  weigh,
-  whatYearsSay,
-} from '../../tune/index.js';
+import { overlaidWatchText, writeDuration } from '../../scenarios/index.js';
+import type { Tuned } from '../../tune/index.js';
 import type { Style } from '../commands/command.js';
 import { writeFileAtomically } from '../host/atomic-file.js';
+import { onInterrupt } from '../host/interrupt.js';
 import type { ExitStatus, Io } from '../host/io.js';
-import { openProgress } from '../host/progress.js';
 import { writeDiagnostics } from '../host/write-diagnostics.js';
 import { plain } from '../present/plain.js';
 import { tuneJson } from '../present/tune-json.js';
@@ -27,7 +18,7 @@ import { paintFor } from './paint-for.js';
 import { supplyOf } from './supply-of.js';
 import { settingsToTry } from './tune-grid.js';
 import { requirementsOf, type TuneOptions, tuneConfidence, yearsFor } from './tune-options.js';
-import { liveOnCores } from './tune-pool.js';
+import { searchSettings, type TuneHalted } from './tune-search.js';
 import { checkUsage, usageOf } from './usage-of.js';
 import { overridesOf } from './watch-overrides.js';
 import { pictureFormat, writePicture } from './write-picture.js';
@@ -43,7 +34,10 @@ export async function tune(options: TuneOptions, on: On): Promise<ExitStatus> {
   checkUsage(options);
   checkOutputs(options, io);
   const watch = await loadWatch(options.config, io);
-  const view = await searched(options, watch, on);
+  const interrupt = new AbortController();
+  const release = onInterrupt(() => interrupt.abort());
+  const view = await viewOf(options, watch, { ...on, halt: interrupt.signal }).finally(release);
+  if ('kind' in view) return await tellHalted(view, io);
   await writeDiagnostics(watch.warnings, { io, paint: paintFor('stderr', on), most: 20 });
   await writeOutputs(options, view, { watch, io });
   if (options.json === true) await io.stdout.write(tuneJson(view));
@@ -51,7 +45,16 @@ export async function tune(options: TuneOptions, on: On): Promise<ExitStatus> {
   return view.answer.recommended === null ? 1 : 0;
 }
 
-async function searched(options: TuneOptions, watch: LoadedWatch, on: On): Promise<TuneView> {
+/** How far an interrupted search came. */
+interface Halted extends TuneHalted {
+  readonly of: number;
+}
+
+async function viewOf(
+  options: TuneOptions,
+  watch: LoadedWatch,
+  on: On & { readonly halt: AbortSignal },
+): Promise<TuneView | Halted> {
   const { io } = on;
   const { watchFile, name, text } = watch;
   const supply = supplyOf(watch);
@@ -65,22 +68,11 @@ async function searched(options: TuneOptions, watch: LoadedWatch, on: On): Promi
   const of = { timing, judge, contact, sealGapUm, environment, supply, from } as const;
   const question = { ...of, watch: watchFile.watch, seed: options.seed, years } as const;
   const habits = { profile: usage.profile, contact, outages: null, powerCuts: null };
-  const proofs = proveAll(question, settings, io);
-  const search = { question, habits, proofs, io, jobs: options.jobs };
-  const missed = (proof: Proof): number => boundsMissed(proof.proved, requirements);
-  const known = proofs.filter(({ proved }) => proved.isKnown);
-  let trials: readonly Trial[] = [];
-  let answer = weigh(watchFile.watch, trials, requirements);
-  // First those that may do all that is asked; without any, those that miss one bound, which may be the one to relax.
-  for (const isNext of [
-    (proof: Proof) => missed(proof) === 0,
-    (proof: Proof) => missed(proof) === 1,
-    (proof: Proof) => missed(proof) > 1,
-  ]) {
-    trials = [...trials, ...(await live(known.filter(isNext), search))];
-    answer = weigh(watchFile.watch, trials, requirements);
-    if (answer.recommended !== null || answer.relaxations.length > 0) break;
-  }
+  const { jobs } = options;
+  const search = { question, habits, settings, requirements, jobs, halt: on.halt, io };
+  const searched = await searchSettings(search);
+  if (searched.kind === 'halted') return { ...searched, of: settings.length };
+  const { answer, lived, unknown } = searched;
   const head = {
     file: name,
     profile: usage.name,
@@ -89,53 +81,21 @@ async function searched(options: TuneOptions, watch: LoadedWatch, on: On): Promi
     confidence: tuneConfidence,
     from,
     searched: settings.length,
-    lived: trials.length,
-    unknown: proofs.filter(({ proved }) => !proved.isKnown).length,
+    lived,
+    unknown,
   } as const;
   return { answer, requirements, watch: watchFile.watch, head };
 }
 
-interface Proof {
-  readonly settings: Tuned;
-  readonly proved: Proved;
-}
-
-function proveAll(question: TuneQuestion, settings: readonly Tuned[], io: Io): readonly Proof[] {
-  const progress = openProgress(io, 'proving');
-  const proveOne = prover(question);
-  const proofs = settings.map((tuned, index) => {
-    progress.at(index / settings.length);
-    return { settings: tuned, proved: proveOne(tuned) };
-  });
-  progress.end();
-  return proofs;
-}
-
-async function live(
-  proofs: readonly Proof[],
-  on: {
-    readonly question: TuneQuestion;
-    readonly habits: YearHabits;
-    readonly io: Io;
-    readonly jobs: number | undefined;
-  },
-): Promise<readonly Trial[]> {
-  const { question, habits, io, jobs } = on;
-  const progress = openProgress(io, 'living through years');
-  let done = 0;
-  const onDone = (count: number): void => {
-    done += count;
-    progress.at(done / proofs.length);
-  };
-  const settings = proofs.map((proof) => proof.settings);
-  const lived = await liveOnCores({ question, habits, settings, jobs, onDone });
-  progress.end();
-  return lived.flatMap((life, index): Trial[] => {
-    const proof = proofs[index];
-    return proof === undefined
-      ? []
-      : [{ ...proof, years: whatYearsSay(life, question.supply, tuneConfidence) }];
-  });
+async function tellHalted({ proved, lived, of }: Halted, io: Io): Promise<ExitStatus> {
+  const done =
+    proved < of
+      ? `${String(proved)} of ${String(of)} settings were proved`
+      : `all ${String(of)} settings were proved, and ${String(lived)} of them were lived through years of use`;
+  await io.stderr.write(
+    `Interrupted: ${done}.\nA better one may be among the others: nothing is claimed, and nothing is written.\n`,
+  );
+  return 130;
 }
 
 function checkOutputs({ out, chart, config, profile, profileFrom }: TuneOptions, io: Io): void {
