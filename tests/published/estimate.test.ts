@@ -1,4 +1,5 @@
 // Intervals and rates against published figures, and the Monte-Carlo against what can be worked out by hand.
+import cephes from 'cephes';
 import { describe, expect, it } from 'vitest';
 import { estimatedShare, estimateOf, shareInterval } from '../../src/estimate/index.js';
 import { steadyUse, tallyOf, yearSource } from '../estimate/drawn-years.js';
@@ -23,6 +24,34 @@ describe('exact intervals of a share', () => {
       expect(interval.high).toBeCloseTo(high, 4);
     },
   );
+});
+
+// The reference library is Cephes (S. Moshier, netlib), compiled from its C: the quantile of the beta distribution is
+// its inverse of the incomplete beta integral. Clopper and Pearson's limits are two such quantiles.
+describe("Cephes's beta quantile", () => {
+  it.each(
+    [0.8, 0.9, 0.95, 0.99].flatMap((confidence) =>
+      [
+        [1, 7],
+        [4, 20],
+        [15, 148],
+        [81, 263],
+        [262, 263],
+        [3, 400],
+        [57, 33_987],
+        [5, 3_000_000],
+      ].map(([count = 0, of = 0]) => [count, of, confidence] as const),
+    ),
+  )('gives the exact limits of %i of %i at %f', (count, of, confidence) => {
+    const tail = (1 - confidence) / 2;
+    const { low, high } = shareInterval(count, of, confidence);
+    const wanted = {
+      low: cephes.incbi(count, of - count + 1, tail),
+      high: cephes.incbi(count + 1, of - count, 1 - tail),
+    };
+    expect(low / wanted.low).toBeCloseTo(1, 8);
+    expect(high / wanted.high).toBeCloseTo(1, 8);
+  });
 });
 
 // Hanley & Lippman-Hand, JAMA 249 (1983); Jovanovic & Levy, Am. Stat. 51 (1997).

@@ -141,7 +141,9 @@ export function readMeasure(measure: Measure, value: string | number): Decoded<n
   }
   const unit = ending === '' ? measure.bareUnit : ending;
   if (unit === null) {
-    const hint = `write ${written}${Object.keys(measure.units)[0] ?? ''}`;
+    // The unit of the first example is the one that most people mean.
+    const usual = /[^\d.\-−]+$/u.exec(measure.examples[0] ?? '')?.[0] ?? '';
+    const hint = `write ${written}${usual}`;
     return bad(`${name}-without-unit`, 'has no unit', { found, expected, hint });
   }
   const worth = Object.hasOwn(measure.units, unit) ? measure.units[unit] : undefined;
