@@ -58,7 +58,9 @@ export async function searchSettings(search: TuneSearch): Promise<TuneSearched> 
   const proofs = await proveAll(search);
   let lived = 0;
   const halted = (): TuneSearched => ({ kind: 'halted', proved: proofs.length, lived });
-  if (halt.aborted) return halted();
+  // Read anew each time: it changes while a search waits.
+  const isHalted = (): boolean => halt.aborted;
+  if (isHalted()) return halted();
   const missed = (proof: Proof): number => boundsMissed(proof.proved, requirements);
   const known = proofs.filter(({ proved }) => proved.isKnown);
   let trials: readonly Trial[] = [];
@@ -72,7 +74,7 @@ export async function searchSettings(search: TuneSearch): Promise<TuneSearched> 
     const more = await live(known.filter(isNext), search, (count) => {
       lived += count;
     });
-    if (more === null || halt.aborted) return halted();
+    if (more === null || isHalted()) return halted();
     trials = [...trials, ...more];
     answer = weigh(question.watch, trials, requirements);
     if (answer.recommended !== null || answer.relaxations.length > 0) break;
