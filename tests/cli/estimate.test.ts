@@ -64,6 +64,14 @@ describe('estimate', () => {
     expect(short.status).toBe(0);
   });
 
+  it('says of a door that is never left open that nothing is known, and not 0 %', async () => {
+    const calm = 'openingsPerHour: { "6-18": 1 }\nduration: { fixed: 10s }\n';
+    const args = [...base.map((arg) => (arg === 'room.yaml' ? 'calm.yaml' : arg)), '--years', '2'];
+    const { stdout } = await runHere(ownFolder({ ...files, 'calm.yaml': calm }), args);
+    expect(stdout).toMatch(/^ {2}missed +none seen +nothing is known +0 of 0$/mu);
+    expect(stdout).not.toContain('0 % to');
+  });
+
   it('interrupted, reports the years done so far as such, and ends with 130', async () => {
     const folder = ownFolder(files);
     let looks = 0;

@@ -109,7 +109,9 @@ function sharesTable(estimate: Estimate, head: EstimateHead, { width }: Estimate
       const share = estimate.shares[name];
       const mean = share.count === 0 ? 'none seen' : percentText(share.share ?? 0);
       const seen = `${numberText(share.count)} of ${numberText(share.of)}`;
-      return { cells: [words[name], mean, knownText(share, percentText), seen], below: [] };
+      // Of no leave-opens there is no share, not even a bound.
+      const known = share.of === 0 ? 'nothing is known' : knownText(share, percentText);
+      return { cells: [words[name], mean, known, seen], below: [] };
     });
   return tableOf('share', rows, { estimate, width });
 }
