@@ -170,8 +170,8 @@ describe('conformance', () => {
     const args = ['rig', 'faulty.c', 'day.yaml', '--conform'];
     const { status, stdout } = await runHere(folder, args, { environment });
     expect(status).toBe(1);
-    expect(stdout).toContain('the machine blinks, the other does not');
-    expect(stdout).toMatch(/machine's memory after: +\{"recentChecks":1/u);
+    expect(stdout).toContain('the firmware sends nothing, the machine sends an alert');
+    expect(stdout).toMatch(/machine's memory after: +\{"recentChecks":3/u);
     expect(stdout).toMatch(/firmware retains after: /u);
   });
 
