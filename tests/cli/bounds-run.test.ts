@@ -37,7 +37,7 @@ environment: { longestOutage: 2h, powerLosses: 3, resets: 3, longestChatter: 1h 
     const folder = ownFolder();
     const child = start(folder, ['bounds', '-', '--witness', 'wit', '--chart', 'a.svg']);
     // More than a pipe holds: once all of it is taken, the program is up and reading.
-    const comment = `# ${'x'.repeat(100)}\n`.repeat(2_000);
+    const comment = `# ${'x'.repeat(100)}\n`.repeat(8_000);
     await new Promise((resolve) => child.stdin.end(watch + comment, () => resolve(null)));
     await setTimeout(1_000);
     child.kill('SIGINT');
