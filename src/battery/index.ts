@@ -34,6 +34,6 @@ export {
   type SupplySettings,
   type VoltagePoint,
 } from './supply.js';
-export { type Acts, poweredShutMs, type Use, useOf } from './use.js';
+export { type Acts, contactShutMsIn, poweredShutMs, type Use, useOf } from './use.js';
 export { type LowBattery, lowBattery, silentForAtMostMs, warningMs } from './warning.js';
 export { chargeText, currentText, lifeText, shareText } from './words.js';

@@ -27,35 +27,51 @@ export interface Use {
   readonly contactShutMs: number;
 }
 
-/** The use in a run, exact whatever was recorded of its wakes. */
-export function useOf(trace: Trace, world: World): Use {
+/** How long the contact is closed in a world while there is power. */
+export function contactShutMsIn({ contact, powerLost, powerOnAtMs, lengthMs }: World): number {
+  const fromMs = Math.min(powerOnAtMs, lengthMs);
+  return poweredShutMs(contact, powerLost, { fromMs, toMs: lengthMs });
+}
+
+/**
+ * The use in a run, exact whatever was recorded of its wakes.
+ * @param contactShutMs of that world, for who runs many devices through one.
+ */
+export function useOf(trace: Trace, world: World, contactShutMs = contactShutMsIn(world)): Use {
   const { tally, lengthMs } = trace;
   const wakes = Object.values(tally.wakes).reduce((sum, count) => sum + count, 0);
-  const failed = trace.alerts
-    .flatMap(({ attempts }) => attempts)
-    .filter(({ outcome }) => outcome === 'failed');
-  const failedMs = failed.reduce((sum, { startMs, endMs }) => sum + endMs - startMs, 0);
+  const failed = failedSendsOf(trace);
   const { delivered, cutOff } = tally.alertSends;
   const beats = tally.heartbeatSends;
-  const off = world.powerLost;
   return {
     lengthMs,
     offMs: tally.offMs,
     boots: { count: wakes, ms: tally.bootMs },
     checks: tally.checks,
     openChecks: tally.openChecks,
-    sends: { count: delivered + cutOff, ms: tally.alertSendMs - failedMs },
-    failedSends: { count: failed.length, ms: failedMs },
+    sends: { count: delivered + cutOff, ms: tally.alertSendMs - failed.ms },
+    failedSends: failed,
     heartbeats: {
       count: beats.delivered + beats.failed + beats.cutOff,
       ms: tally.heartbeatSendMs,
     },
     heldMs: tally.heldMs,
-    contactShutMs: poweredShutMs(world.contact, off, {
-      fromMs: Math.min(world.powerOnAtMs, lengthMs),
-      toMs: lengthMs,
-    }),
+    contactShutMs,
   };
+}
+
+/** A busy year has thousands of alerts: no lists are made of them. */
+function failedSendsOf({ alerts }: Trace): Acts {
+  let count = 0;
+  let ms = 0;
+  for (const { attempts } of alerts) {
+    for (const { outcome, startMs, endMs } of attempts) {
+      if (outcome !== 'failed') continue;
+      count += 1;
+      ms += endMs - startMs;
+    }
+  }
+  return { count, ms };
 }
 
 interface Window {

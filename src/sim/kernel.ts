@@ -133,7 +133,9 @@ function act(run: Run, journal: Journal, draft: WakeDraft): boolean {
     return takeFault(run);
   }
   const sleep = sleepOf(run, whatNext, endMs);
-  journal.add(draft, { sent, sleep: sleepRecord(sleep, endMs), repeats: 0, periodMs: 0 });
+  if (journal.keeps) {
+    journal.add(draft, { sent, sleep: sleepRecord(sleep, endMs), repeats: 0, periodMs: 0 });
+  }
   return fallAsleep(run, endMs, sleep);
 }
 

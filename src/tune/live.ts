@@ -1,6 +1,13 @@
 // What the settings come to in years of use: alerts for nothing, and where the charge goes. All live through the
 // same years, so that what differs between them is theirs.
-import { lifeMs, type SupplySettings, spend, type Use, useOf } from '../battery/index.js';
+import {
+  contactShutMsIn,
+  lifeMs,
+  type SupplySettings,
+  spend,
+  type Use,
+  useOf,
+} from '../battery/index.js';
 import { addYear, type Estimate, emptyTally, estimateOf, type Tally } from '../estimate/index.js';
 import { simulate } from '../sim/index.js';
 import { judge } from '../verdict/index.js';
@@ -28,11 +35,12 @@ export function liveThrough(
   for (let year = 0; year < question.years; year += 1) {
     const world = by.worldOf(year);
     const seed = `${question.seed} year ${String(year)}`;
+    const contactShutMs = contactShutMsIn(world);
     for (const life of lives) {
       const experiment = { program: life.program, timing: question.timing, world, seed };
       const trace = simulate(experiment, { record: 'none' });
       addYear(life.tally, judge(world.openings, trace, question.judge));
-      life.use = bothUses(life.use, useOf(trace, world));
+      life.use = bothUses(life.use, useOf(trace, world, contactShutMs));
     }
   }
   return lives.map(({ tally, use }) => ({ tally, use }));
