@@ -122,6 +122,22 @@ describe('the planner in a browser', { timeout: 4 * patienceMs }, () => {
     expect(stderr).toContain(words.split(/[;(]/u)[0]?.trim());
   });
 
+  it('gives out the watch file and the C code that the command line writes', async () => {
+    const { page } = on;
+    await page.locator('[id="watch.escalationThreshold"]').fill('3');
+    const given = async (name: string) => {
+      const [download] = await Promise.all([
+        page.waitForEvent('download'),
+        page.getByRole('button', { name }).click(),
+      ]);
+      return readFileSync(await download.path(), 'utf8');
+    };
+    const own = ownFolder({ 'the planner': await given('Watch file') });
+    expect((await runHere(own, ['emit', 'c', '-c', 'the planner'])).status).toBe(0);
+    expect(await given('C header')).toBe(readFileSync(path.join(own, 'watch.h'), 'utf8'));
+    expect(await given('C source')).toBe(readFileSync(path.join(own, 'watch.c'), 'utf8'));
+  });
+
   it('takes openings drawn by mouse, a door log and a watch file', async () => {
     const { page, complaints } = on;
     const of = () => page.locator('dt', { hasText: 'leave-opens' }).innerText();

@@ -1,6 +1,7 @@
 // The planner: controls on the left, and what follows from them on the right, at once.
 import type { VNode } from 'preact';
 import { useEffect, useMemo, useState } from 'preact/hooks';
+import { cFiles } from '../../emit/index.js';
 import { fields } from '../fields.js';
 import { type Plan, type Planned, planning } from '../plan.js';
 import { initialState, type PlannerState } from '../state.js';
@@ -77,12 +78,17 @@ function FileErrors({ planned }: { readonly planned: Planned }): VNode | null {
 function Downloads({ plan }: { readonly plan: Plan }): VNode {
   const give = (name: string, text: string): void => {
     const link = document.createElement('a');
-    link.href = URL.createObjectURL(new Blob([text], { type: 'text/yaml' }));
+    link.href = URL.createObjectURL(new Blob([text], { type: 'text/plain' }));
     link.download = name;
     link.click();
     window.setTimeout(() => URL.revokeObjectURL(link.href), 1_000);
   };
-  const { watchText, scenarioText } = plan;
+  const { watchText, scenarioText, question } = plan;
+  const giveC = (ending: 'h' | 'c'): void => {
+    const files = cFiles(question.program, { prefix: 'watch', origin: 'the planner' });
+    const file = files?.find(({ name }) => name === `watch.${ending}`);
+    if (file !== undefined) give(file.name, file.text);
+  };
   return (
     <>
       <button type="button" onClick={() => give('watch.yaml', watchText())}>
@@ -94,6 +100,12 @@ function Downloads({ plan }: { readonly plan: Plan }): VNode {
         onClick={() => give('scenario.yaml', scenarioText?.() ?? '')}
       >
         Scenario
+      </button>
+      <button type="button" onClick={() => giveC('h')}>
+        C header
+      </button>
+      <button type="button" onClick={() => giveC('c')}>
+        C source
       </button>
     </>
   );
