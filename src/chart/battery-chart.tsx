@@ -12,6 +12,8 @@ import { type PictureTheme, themes } from './theme.js';
 export interface BatteryChartOptions {
   /** Width of the picture in pixels, 560 to 4000; default 1120. */
   readonly widthPx?: number | undefined;
+  /** Without title, figures, foot and margin: for a page that says them itself. */
+  readonly bare?: boolean | undefined;
   /** Default light. */
   readonly theme?: PictureTheme | undefined;
 }
@@ -22,17 +24,18 @@ export function batteryChart(
 ): string {
   const { answer, file, options = {} } = input;
   const widthPx = sheetWidthPx(options.widthPx ?? usualWidthPx);
-  const fullPx = innerPx(widthPx);
+  const bare = options.bare === true;
+  const fullPx = innerPx(widthPx, bare);
   const { supply, quiet } = answer;
   const title = `Where the charge of ${printable(file)} goes`;
   const preset = supply.preset === null ? '' : ` · preset ${supply.preset.name}`;
   const subtitle = `${chargeText(supply.capacityNah)}, ${shareText(supply.usablePpm)} usable${preset} · estimates from the currents given`;
   const life = lifePanel(answer.intervals, fullPx);
   const blocks = [
-    headOf({ title, subtitles: [subtitle], figures: figuresOf(input) }, fullPx),
+    ...(bare ? [] : [headOf({ title, subtitles: [subtitle], figures: figuresOf(input) }, fullPx)]),
     chargePanel(chargeRows(answer), fullPx),
     ...(life === null ? [] : [life]),
-    lineOf(cutText(`dozewatch · ${printable(file)}`, fullPx, { sizePx: 11 })),
+    ...(bare ? [] : [lineOf(cutText(`dozewatch · ${printable(file)}`, fullPx, { sizePx: 11 }))]),
   ];
   return documentText(
     <Sheet
@@ -41,6 +44,7 @@ export function batteryChart(
       theme={themes[options.theme ?? 'light']}
       widthPx={widthPx}
       blocks={blocks}
+      bare={bare}
     />,
   );
 }

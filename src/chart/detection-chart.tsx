@@ -8,6 +8,8 @@ import { type PictureTheme, themes } from './theme.js';
 export interface DetectionChartOptions {
   /** Width of the picture in pixels, 560 to 4000; default 1120. */
   readonly widthPx?: number | undefined;
+  /** Without title, figures, foot and margin: for a page that says them itself. */
+  readonly bare?: boolean | undefined;
   /** Default light. */
   readonly theme?: PictureTheme | undefined;
   /** In place of the watch file's name. */
@@ -24,6 +26,7 @@ export function detectionChart(
     title,
     theme: themes[options.theme ?? 'light'],
     widthPx: sheetWidthPx(options.widthPx ?? usualWidthPx),
+    bare: options.bare === true,
   };
   return documentText(<DetectionPage scene={detectionScene(given)} settings={settings} />);
 }

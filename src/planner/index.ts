@@ -1,6 +1,6 @@
 // Planner: settings tried out on a page that runs the same simulator, bounds and battery as the command line. It
 // refuses to compute anything of its own.
 
-export { type Plan, type Planned, planOf } from './plan.js';
+export { type Plan, type Planned, planning } from './plan.js';
 export { plannerHtml } from './planner-html.js';
 export { hashOf, initialState, type PlannerState, stateOf } from './state.js';

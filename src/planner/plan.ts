@@ -1,4 +1,5 @@
-// From what is set to all that follows from it at once: watch, week, verdict, bounds, battery.
+// From what is set to all that follows from it at once: watch, week, verdict, bounds, battery. What a step of a slider
+// leaves as it was is not worked out again.
 import { type Diagnostic, trueMs } from '../base/index.js';
 import { type BatteryAnswer, batteryAnswer, useOf } from '../battery/index.js';
 import {
@@ -8,6 +9,7 @@ import {
   TooManyStatesError,
 } from '../bounds/index.js';
 import { type Scene, sceneOf } from '../chart/index.js';
+import type { WatchSettings } from '../machine/index.js';
 import {
   openDoorLog,
   overlaidWatchText,
@@ -34,9 +36,9 @@ export interface Plan {
   /** Null: the search outgrew its limit. */
   readonly bounds: DetectionBounds | null;
   readonly battery: BatteryAnswer | null;
-  readonly watchText: string;
+  readonly watchText: () => string;
   /** Null for a door log. */
-  readonly scenarioText: string | null;
+  readonly scenarioText: (() => string) | null;
   readonly warnings: readonly Diagnostic[];
 }
 
@@ -50,15 +52,62 @@ const mostExplained = 20;
 /** A reason costs a run of its own: a contact with more edges than this gets few. */
 const mostExplainedEdges = 4_000;
 
-export function planOf(state: PlannerState): Planned {
+/** Plans, one after the other; what two in a row share is worked out once. */
+export function planning(): (state: PlannerState) => Planned {
+  const known: Known = { tableOf: lastOf(tableFor), scenarioOf: lastOf(scenarioFor) };
+  return (state) => planOf(state, known);
+}
+
+interface Known {
+  readonly tableOf: (watch: WatchSettings) => Program['table'];
+  readonly scenarioOf: (source: PlannerState['source']) => ReturnType<typeof parseScenario>;
+}
+
+/** A function that remembers its last answer, by the text of the key. */
+function lastOf<In, Out>({ key, work }: Work<In, Out>): (input: In) => Out {
+  let last: { readonly key: string; readonly out: Out } | null = null;
+  return (input) => {
+    const text = key(input);
+    if (last?.key !== text) last = { key: text, out: work(input) };
+    return last.out;
+  };
+}
+
+interface Work<In, Out> {
+  readonly key: (input: In) => string;
+  readonly work: (input: In) => Out;
+}
+
+const tableFor: Work<WatchSettings, Program['table']> = {
+  // The logic reads these and nothing else: lengths of sleeps do not shape the table.
+  key: (watch) =>
+    JSON.stringify([
+      watch.escalationThreshold,
+      watch.clearThreshold,
+      watch.cooldownEndsWhenShut,
+      watch.afterAlert,
+      watch.retryAttempts,
+      watch.unsentWhenShut,
+      watch.heartbeats,
+    ]),
+  work: (watch) => compileWatch(watch).table,
+};
+
+const scenarioFor: Work<PlannerState['source'], ReturnType<typeof parseScenario>> = {
+  key: ({ name, text }) => `${name}\n${text}`,
+  work: ({ name, text }) => parseScenario(text, name),
+};
+
+function planOf(state: PlannerState, known: Known): Planned {
   const overrides = overridesOf(state);
   const watch = parseWatchFile(state.watchText, watchName, overrides);
   if (!watch.ok) return { ok: false, errors: watch.errors };
   const watchFile = watch.value;
-  const source = timelineFrom(state, watchFile);
+  const source = timelineFrom(state, watchFile, known);
   if (!source.ok) return source;
   const { timeline } = source;
-  const program = compileWatch(watchFile.watch);
+  const program = { watch: watchFile.watch, table: known.tableOf(watchFile.watch) };
+  const { scenario } = source;
   const scene = sceneFor(timeline, watchFile, program);
   const {
     watch: settings,
@@ -82,8 +131,8 @@ export function planOf(state: PlannerState): Planned {
         supply === null
           ? null
           : batteryAnswer({ watch: settings, timing, supply, timelines: [use], measured: null }),
-      watchText: overlaidWatchText(state.watchText, watchName, { overrides, comment: [] }),
-      scenarioText: source.scenario === null ? null : scenarioText(source.scenario),
+      watchText: () => overlaidWatchText(state.watchText, watchName, { overrides, comment: [] }),
+      scenarioText: scenario === null ? null : () => scenarioText(scenario),
       warnings: [...watch.warnings, ...timeline.remarks],
     },
   };
@@ -123,7 +172,7 @@ type From =
   | { readonly ok: true; readonly timeline: Timeline; readonly scenario: Scenario | null }
   | { readonly ok: false; readonly errors: readonly Diagnostic[] };
 
-function timelineFrom(state: PlannerState, watchFile: WatchFile): From {
+function timelineFrom(state: PlannerState, watchFile: WatchFile, known: Known): From {
   const { kind, name, text } = state.source;
   if (kind === 'log') {
     const reader = openDoorLog({ file: name });
@@ -133,7 +182,7 @@ function timelineFrom(state: PlannerState, watchFile: WatchFile): From {
     const timeline = timelineOfLog(log.value, watchFile, { name, file: name });
     return timeline.ok ? { ok: true, timeline: timeline.value, scenario: null } : timeline;
   }
-  const parsed = parseScenario(text, name);
+  const parsed = known.scenarioOf(state.source);
   if (!parsed.ok) return parsed;
   const scenario = withDrawn(parsed.value, state.drawn);
   const timeline = timelineOf(scenario, watchFile);

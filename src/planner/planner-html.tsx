@@ -4,33 +4,65 @@ import { htmlDocument, reportStyle } from '../report/index.js';
 
 const layout = `
 main{max-width:none;padding:0}
-header{display:flex;flex-wrap:wrap;gap:12px;align-items:center;padding:14px 24px;border-bottom:1px solid var(--dw-ink)}
-h1{font-size:18px;margin:0 auto 0 0}
+header{display:flex;flex-wrap:wrap;gap:8px 12px;align-items:center;padding:12px 28px}
+h1{font-size:15px;margin:0 auto 0 0;letter-spacing:.01em}
 .tools{display:flex;flex-wrap:wrap;gap:6px}
-.bench{display:grid;grid-template-columns:300px minmax(0,1fr);align-items:start}
-.controls{padding:8px 24px 40px;border-right:1px solid var(--dw-rule);position:sticky;top:0;max-height:100vh;overflow:auto}
-fieldset{border:0;padding:0;margin:0 0 10px}
-legend{font-size:12px;font-weight:600;letter-spacing:.06em;text-transform:uppercase;padding:10px 0 4px;width:100%;border-bottom:1px solid var(--dw-rule)}
-.control{display:grid;grid-template-columns:1fr 116px;gap:2px 8px;align-items:center;padding:5px 0}
+.readings{position:sticky;top:0;z-index:2;background:var(--dw-paper);padding:0 28px 4px;border-top:1px solid var(--dw-ink);border-bottom:1px solid var(--dw-ink)}
+.figures{display:grid;grid-template-columns:1.1fr 1.25fr 1.1fr 1.15fr 1.45fr 1.35fr .55fr .8fr;gap:0;margin:0}
+.figure{padding:9px 10px 8px 12px;border-left:1px solid var(--dw-rule);min-width:0}
+.figure:first-child{border-left:0;padding-left:0}
+.figure dt{font-size:12px;line-height:1.35;white-space:nowrap}
+.figure dd{font-size:17px;line-height:1.35;white-space:nowrap;font-weight:600;letter-spacing:-.01em}
+.figure.bad dd,.figure.bad dt{color:var(--dw-missed)}
+.ruler{display:block;width:100%;overflow:visible;font-size:11px}
+.ruler .tick{fill:var(--dw-ink)}
+.ruler .mark{fill:var(--dw-ink)}
+.bench{display:grid;grid-template-columns:316px minmax(0,1fr);align-items:start}
+.controls{padding:6px 20px 40px 28px;border-right:1px solid var(--dw-rule);position:sticky;top:116px;max-height:calc(100vh - 116px);overflow:auto;scrollbar-width:thin}
+.controls summary{font-size:12px;font-weight:600;letter-spacing:.06em;text-transform:uppercase;padding:12px 0 5px;border-bottom:1px solid var(--dw-rule);margin-bottom:4px;cursor:pointer}
+.control{display:grid;grid-template-columns:1fr 124px;gap:0 8px;align-items:center;padding:5px 0}
 .control label{font-size:13px;color:var(--dw-soft)}
 .control input[type=text],.control select{font:inherit;font-size:13px;width:100%;min-height:28px;padding:2px 7px;color:var(--dw-ink);background:var(--dw-paper);border:1px solid var(--dw-soft);border-radius:3px}
+.control select{padding:2px 3px;letter-spacing:-.02em}
 .control input::placeholder{color:var(--dw-soft);opacity:1}
 .control input[aria-invalid=true]{border-color:var(--dw-missed);box-shadow:inset 3px 0 var(--dw-missed)}
-.control input[type=range]{grid-column:1/-1;width:100%;accent-color:var(--dw-reported);margin:0}
+input[type=range]{grid-column:1/-1;width:100%;height:20px;margin:0;background:none;appearance:none;-webkit-appearance:none;cursor:ew-resize}
+input[type=range]::-webkit-slider-runnable-track{height:7px;border-bottom:1px solid var(--dw-soft);background:repeating-linear-gradient(90deg,var(--dw-soft) 0 1px,transparent 1px 10%)}
+input[type=range]::-moz-range-track{height:7px;border-bottom:1px solid var(--dw-soft);background:repeating-linear-gradient(90deg,var(--dw-soft) 0 1px,transparent 1px 10%)}
+input[type=range]::-webkit-slider-thumb{-webkit-appearance:none;width:9px;height:17px;margin-top:-5px;background:var(--dw-reported);border:0;border-radius:1px 1px 5px 5px}
+input[type=range]::-moz-range-thumb{width:9px;height:17px;background:var(--dw-reported);border:0;border-radius:1px 1px 5px 5px}
+input.unset::-webkit-slider-thumb{background:var(--dw-paper);box-shadow:inset 0 0 0 1px var(--dw-soft)}
+input.unset::-moz-range-thumb{background:var(--dw-paper);box-shadow:inset 0 0 0 1px var(--dw-soft)}
 .error{grid-column:1/-1;color:var(--dw-missed);font-size:13px;margin:2px 0 4px}
-input:focus-visible,select:focus-visible{outline:3px solid var(--dw-known);outline-offset:1px}
+input:focus-visible,select:focus-visible,summary:focus-visible{outline:3px solid var(--dw-known);outline-offset:1px}
 .results{padding:0 28px 60px;max-width:1240px}
+.results h2{border-top:0;margin-top:28px;padding-top:0}
+.results section+section{border-top:1px solid var(--dw-rule);margin-top:24px}
+.results h2{margin-bottom:6px}
+.results ul{font-size:14px}
+.live-told{min-height:3.1em}
+.wide>svg{min-width:560px}
 .stale{opacity:.55}
 .stale .error{opacity:1}
-.figures{display:grid;grid-template-columns:repeat(auto-fit,minmax(200px,1fr));gap:0;margin:16px 0 0;border-bottom:1px solid var(--dw-ink)}
-.figure{padding:8px 12px 10px 0}
-.figure dt{font-size:12px}
-.figure dd{font-size:20px;white-space:nowrap;font-weight:600;letter-spacing:-.01em}
-.figure.bad dd{color:var(--dw-missed)}
-.figure.bad dt{color:var(--dw-missed)}
-.hint{color:var(--dw-soft);font-size:13px}
-progress{width:100%;accent-color:var(--dw-reported)}
-@media (max-width:860px){.bench{grid-template-columns:minmax(0,1fr)}.controls{position:static;max-height:none;border-right:0;order:2}.results{padding:0 16px 20px}header{padding:12px 16px}}
+.hint{color:var(--dw-soft);font-size:13px;max-width:none}
+progress{width:100%;height:6px;accent-color:var(--dw-reported)}
+@media (max-width:1180px){.figures{grid-template-columns:repeat(4,1fr)}.figure:nth-child(5){border-left:0;padding-left:0}.controls{top:170px;max-height:calc(100vh - 170px)}}
+@media (max-width:860px){
+.bench{grid-template-columns:minmax(0,1fr)}
+.controls{position:static;max-height:none;border-right:0;border-bottom:1px solid var(--dw-ink);padding:4px 16px 16px}
+.results{padding:0 16px 20px}
+header,.readings{padding-left:16px;padding-right:16px}
+header{padding-top:10px;padding-bottom:10px}
+}
+@media (max-width:640px){
+.figures{grid-template-columns:repeat(3,auto)}
+.figure,.figure:nth-child(5){padding:4px 4px 2px 8px;border-left:1px solid var(--dw-rule)}
+.figure:nth-child(3n+1){border-left:0;padding-left:0}
+.figure dt{font-size:11px;white-space:normal}
+.figure dd{font-size:13px;margin:0}
+.control{grid-template-columns:1fr 140px}
+input[type=range]{height:28px}
+}
 `;
 
 export function plannerHtml(page: {

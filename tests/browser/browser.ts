@@ -16,6 +16,9 @@ export interface Watched {
   readonly complaints: readonly string[];
 }
 
+/** Until what is waited for must have come, on a slow machine with other things to do. */
+export const patienceMs = 90_000;
+
 let running: Browser | null = null;
 
 /** One browser for all tests of a file. */
@@ -24,7 +27,11 @@ export function withBrowser(): void {
     const executablePath = await chromium.executablePath();
     running = await driver.launch({
       executablePath,
-      args: [...chromium.args, '--allow-file-access-from-files'],
+      args: [
+        // In one process the whole browser goes down with a page.
+        ...chromium.args.filter((arg) => !['--single-process', '--no-zygote'].includes(arg)),
+        '--allow-file-access-from-files',
+      ],
       headless: true,
     });
   }, 120_000);
@@ -41,6 +48,7 @@ export async function opened(
 ): Promise<Watched> {
   if (running === null) throw new Error('withBrowser() comes first');
   const context = await running.newContext({ viewport: { width: 1200, height: 900 }, ...options });
+  context.setDefaultTimeout(patienceMs);
   const page = await context.newPage();
   const complaints: string[] = [];
   page.on('console', (message) => {

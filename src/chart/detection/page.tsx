@@ -20,6 +20,7 @@ export interface DetectionPageSettings {
   readonly title: string;
   readonly theme: Theme;
   readonly widthPx: number;
+  readonly bare: boolean;
 }
 
 export function DetectionPage({
@@ -29,8 +30,8 @@ export function DetectionPage({
   readonly scene: DetectionScene;
   readonly settings: DetectionPageSettings;
 }): VNode {
-  const { title, theme, widthPx } = settings;
-  const fullPx = innerPx(widthPx);
+  const { title, theme, widthPx, bare } = settings;
+  const fullPx = innerPx(widthPx, bare);
   const subtitles = [
     watchWords(scene.watchFile),
     `Exact, not sampled: an opening that meets the device at rest, any instant as likely as any other${
@@ -38,11 +39,13 @@ export function DetectionPage({
     }`,
   ];
   const blocks: Block[] = [
-    headOf({ title, subtitles, figures: figuresOf(scene) }, fullPx),
+    ...(bare ? [] : [headOf({ title, subtitles, figures: figuresOf(scene) }, fullPx)]),
     curvePanel(scene, fullPx),
     delayPanel(scene, fullPx),
     legendOf(legendEntries(scene), fullPx),
-    lineOf(cutText(`dozewatch · ${printable(scene.file)}`, fullPx, { sizePx: 11 })),
+    ...(bare
+      ? []
+      : [lineOf(cutText(`dozewatch · ${printable(scene.file)}`, fullPx, { sizePx: 11 }))]),
   ];
   return (
     <Sheet
@@ -51,6 +54,7 @@ export function DetectionPage({
       theme={theme}
       widthPx={widthPx}
       blocks={blocks}
+      bare={bare}
     />
   );
 }

@@ -21,9 +21,9 @@ export function sheetWidthPx(wantedPx: number): number {
   return Math.round(Math.min(mostWidthPx, Math.max(leastWidthPx, wantedPx)));
 }
 
-/** Room for the blocks of a sheet. */
-export function innerPx(widthPx: number): number {
-  return widthPx - 2 * marginPx;
+/** Room for the blocks of a sheet; a bare one has no margin. */
+export function innerPx(widthPx: number, bare = false): number {
+  return bare ? widthPx : widthPx - 2 * marginPx;
 }
 
 export function Sheet({
@@ -32,6 +32,7 @@ export function Sheet({
   theme,
   widthPx,
   blocks,
+  bare = false,
 }: {
   readonly title: string;
   /** For people who hear the picture. */
@@ -39,18 +40,20 @@ export function Sheet({
   readonly theme: Theme;
   readonly widthPx: number;
   readonly blocks: readonly Block[];
+  readonly bare?: boolean;
 }): VNode {
-  let y = marginPx;
+  const edgePx = bare ? 0 : marginPx;
+  let y = bare ? 4 : marginPx;
   const placed = blocks.map(({ height, node }) => {
     const top = y;
     y += height + gapPx;
     return (
-      <At x={marginPx} y={top}>
+      <At x={edgePx} y={top}>
         {node}
       </At>
     );
   });
-  const heightPx = px(y - gapPx + marginPx * 0.75);
+  const heightPx = px(y - gapPx + (bare ? 4 : marginPx * 0.75));
   return (
     <svg
       xmlns="http://www.w3.org/2000/svg"

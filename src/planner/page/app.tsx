@@ -1,16 +1,20 @@
 // The planner: controls on the left, and what follows from them on the right, at once.
 import type { VNode } from 'preact';
 import { useEffect, useMemo, useState } from 'preact/hooks';
+import { cFiles } from '../../emit/index.js';
 import { fields } from '../fields.js';
-import { type Plan, type Planned, planOf } from '../plan.js';
-import { hashOf, initialState, type PlannerState, stateOf } from '../state.js';
+import { type Plan, type Planned, planning } from '../plan.js';
+import { initialState, type PlannerState } from '../state.js';
 import { Controls } from './controls.js';
+import { useHistory } from './history.js';
+import { Readings } from './readings.js';
 import { Results } from './results.js';
 import { useAnswers } from './use-worker.js';
 
 export function App(): VNode {
   const history = useHistory();
   const { state } = history;
+  const planOf = useMemo(planning, []);
   const planned = useMemo(() => planOf(state), [state]);
   const [last, setLast] = useState<Plan | null>(null);
   useEffect(() => {
@@ -38,6 +42,7 @@ export function App(): VNode {
           {plan === null ? null : <Downloads plan={plan} />}
         </div>
       </header>
+      {plan === null ? null : <Readings plan={plan} stale={!planned.ok} />}
       <div class="bench">
         <Controls state={state} errors={planned.ok ? [] : planned.errors} change={history.change} />
         <div class={planned.ok ? 'results' : 'results stale'}>
@@ -73,23 +78,34 @@ function FileErrors({ planned }: { readonly planned: Planned }): VNode | null {
 function Downloads({ plan }: { readonly plan: Plan }): VNode {
   const give = (name: string, text: string): void => {
     const link = document.createElement('a');
-    link.href = URL.createObjectURL(new Blob([text], { type: 'text/yaml' }));
+    link.href = URL.createObjectURL(new Blob([text], { type: 'text/plain' }));
     link.download = name;
     link.click();
     window.setTimeout(() => URL.revokeObjectURL(link.href), 1_000);
   };
-  const { watchText, scenarioText } = plan;
+  const { watchText, scenarioText, question } = plan;
+  const giveC = (ending: 'h' | 'c'): void => {
+    const files = cFiles(question.program, { prefix: 'watch', origin: 'the planner' });
+    const file = files?.find(({ name }) => name === `watch.${ending}`);
+    if (file !== undefined) give(file.name, file.text);
+  };
   return (
     <>
-      <button type="button" onClick={() => give('watch.yaml', watchText)}>
+      <button type="button" onClick={() => give('watch.yaml', watchText())}>
         Watch file
       </button>
       <button
         type="button"
         disabled={scenarioText === null}
-        onClick={() => give('scenario.yaml', scenarioText ?? '')}
+        onClick={() => give('scenario.yaml', scenarioText?.() ?? '')}
       >
         Scenario
+      </button>
+      <button type="button" onClick={() => giveC('h')}>
+        C header
+      </button>
+      <button type="button" onClick={() => giveC('c')}>
+        C source
       </button>
     </>
   );
@@ -107,46 +123,4 @@ function dropped(state: PlannerState, name: string, text: string): PlannerState 
     return { ...state, watchText: text, set: {} };
   }
   return { ...state, source: { kind: 'scenario', name, text }, drawn: [] };
-}
-
-interface History {
-  readonly state: PlannerState;
-  readonly canUndo: boolean;
-  readonly change: (state: PlannerState) => void;
-  readonly undo: () => void;
-}
-
-const mostUndone = 200;
-
-/** What is set, with what was set before; the address of the page goes along. */
-function useHistory(): History {
-  const [states, setStates] = useState<readonly PlannerState[]>(() => [
-    stateOf(window.location.hash) ?? initialState,
-  ]);
-  const state = states.at(-1) ?? initialState;
-  useEffect(() => {
-    const soon = window.setTimeout(() => window.history.replaceState(null, '', hashOf(state)), 150);
-    return () => window.clearTimeout(soon);
-  }, [state]);
-  const undo = (): void => setStates((all) => (all.length > 1 ? all.slice(0, -1) : all));
-  useEffect(() => {
-    const onHash = (): void => {
-      const linked = stateOf(window.location.hash);
-      if (linked !== null) setStates((all) => [...all, linked]);
-    };
-    const onKey = (event: KeyboardEvent): void => {
-      if (event.key !== 'z' || !(event.ctrlKey || event.metaKey)) return;
-      event.preventDefault();
-      undo();
-    };
-    window.addEventListener('hashchange', onHash);
-    window.addEventListener('keydown', onKey);
-    return () => {
-      window.removeEventListener('hashchange', onHash);
-      window.removeEventListener('keydown', onKey);
-    };
-  }, []);
-  const change = (next: PlannerState): void =>
-    setStates((all) => [...all.slice(-mostUndone), next]);
-  return { state, canUndo: states.length > 1, change, undo };
 }

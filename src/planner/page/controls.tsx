@@ -7,18 +7,26 @@ import type { PlannerState } from '../state.js';
 interface Props {
   readonly state: PlannerState;
   readonly errors: readonly Diagnostic[];
-  readonly change: (state: PlannerState) => void;
+  readonly change: (state: PlannerState, stroke?: string) => void;
+}
+
+const shownAtOnce: ReadonlySet<string> = new Set(['Watch', 'Asked', 'Supply']);
+
+function isOf(group: Field['group'], key: string): boolean {
+  return fields.some((field) => field.group === group && field.key === key);
 }
 
 export function Controls({ state, errors, change }: Props): VNode {
   const groups = [...new Set(fields.map(({ group }) => group))];
-  const put = (key: string, value: string): void =>
-    change({ ...state, set: { ...state.set, [key]: value } });
+  const put = (key: string, value: string, stroke?: string): void =>
+    change({ ...state, set: { ...state.set, [key]: value } }, stroke);
   return (
     <form class="controls" aria-label="Settings" onSubmit={(event) => event.preventDefault()}>
       {groups.map((group) => (
-        <fieldset>
-          <legend>{group}</legend>
+        <details
+          open={shownAtOnce.has(group) || errors.some(({ source }) => isOf(group, source.file))}
+        >
+          <summary>{group}</summary>
           {fields
             .filter((field) => field.group === group)
             .map((field) => (
@@ -27,10 +35,10 @@ export function Controls({ state, errors, change }: Props): VNode {
                 value={state.set[field.key] ?? ''}
                 usual={state.watchText === null ? field.usual : ''}
                 errors={errors.filter(({ source }) => source.file === field.key)}
-                put={(value) => put(field.key, value)}
+                put={(value, stroke) => put(field.key, value, stroke)}
               />
             ))}
-        </fieldset>
+        </details>
       ))}
     </form>
   );
@@ -41,7 +49,7 @@ function Control(props: {
   readonly value: string;
   readonly usual: string;
   readonly errors: readonly Diagnostic[];
-  readonly put: (value: string) => void;
+  readonly put: (value: string, stroke?: string) => void;
 }): VNode {
   const { field, value, usual, errors, put } = props;
   const { key, label, control } = field;
@@ -69,18 +77,19 @@ function Control(props: {
           placeholder={usual === '' ? 'not set' : usual}
           spellcheck={false}
           aria-invalid={error !== undefined}
-          onInput={(event) => put(event.currentTarget.value)}
+          onInput={(event) => put(event.currentTarget.value, `typed ${key}`)}
           {...described}
         />
       )}
       {control.kind === 'steps' ? (
         <input
           type="range"
+          class={value === '' && usual === '' ? 'unset' : ''}
           aria-label={`${label}, as a slider`}
           min={0}
           max={control.steps.length - 1}
           value={Math.max(0, control.steps.indexOf(value === '' ? usual : value))}
-          aria-valuetext={value === '' ? usual : value}
+          aria-valuetext={value === '' ? usual || 'not set' : value}
           onInput={(event) => put(control.steps[Number(event.currentTarget.value)] ?? '')}
         />
       ) : null}

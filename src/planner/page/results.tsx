@@ -1,12 +1,11 @@
-// What follows from the settings: figures, the week, the detection curve, years of use, the battery.
+// What follows from the settings: the week, the detection curve, years of use, the battery.
 import type { VNode } from 'preact';
 import { useMemo } from 'preact/hooks';
-import { durationText } from '../../base/index.js';
-import { chargeText, lifeText } from '../../battery/index.js';
+import { chargeText } from '../../battery/index.js';
 import { batteryChart, figureOf, LiveTimeline } from '../../chart/index.js';
 import type { Plan } from '../plan.js';
 import type { PlannerState } from '../state.js';
-import type { Answers } from './use-worker.js';
+import { type Answers, pictureWidthPx } from './use-worker.js';
 
 export function Results(props: {
   readonly plan: Plan;
@@ -23,14 +22,13 @@ export function Results(props: {
           change({ ...state, drawn: [...state.drawn, [span.fromMs, span.toMs]] });
   return (
     <>
-      <Figures plan={plan} />
       <section aria-labelledby="week">
         <h2 id="week">{scene.timeline.name}</h2>
         <p class="hint">
           {onDraw === undefined
             ? 'Drag to move, zoom with the wheel.'
-            : 'Drag to draw an opening; with Shift, drag to move.'}{' '}
-          Drop a watch file, a scenario or a door log anywhere.
+            : 'Drag to draw an opening; hold Shift to move.'}{' '}
+          Drop a watch file, a scenario or a door log on the page.
         </p>
         <LiveTimeline scene={scene} name={scene.timeline.name} onDraw={onDraw} />
       </section>
@@ -45,39 +43,6 @@ export function Results(props: {
       </section>
       <BatteryPanel plan={plan} />
     </>
-  );
-}
-
-const none = '–';
-
-function Figures({ plan }: { readonly plan: Plan }): VNode {
-  const { bounds, battery, scene, watchFile } = plan;
-  const { missed, late, falseAlarms, leaveOpens } = scene.verdict.summary;
-  const time = (ms: number | null | undefined): string =>
-    ms === null || ms === undefined || ms === Number.POSITIVE_INFINITY ? none : durationText(ms);
-  const sure = bounds?.alwaysReportedFromMs.atRest;
-  const { leaveOpenAfterMs } = watchFile.judge;
-  const unsure =
-    bounds !== null && (sure === null || sure === undefined || sure > leaveOpenAfterMs);
-  const rows: readonly (readonly [name: string, value: string, isBad: boolean])[] = [
-    ['sure from', time(sure), unsure],
-    ['sure from, any state', time(bounds?.alwaysReportedFromMs.anyState), false],
-    ['quiet up to', time(bounds?.neverAlarmedUpToMs), false],
-    ['told within', time(bounds?.worstDelayMs.atRest), false],
-    ['a charge lasts', battery === null ? none : lifeText(battery.quiet.lifeMs), false],
-    [`missed, of ${leaveOpens} leave-opens`, String(missed), missed > 0],
-    ['late', String(late), late > 0],
-    ['false alarms', String(falseAlarms), falseAlarms > 0],
-  ];
-  return (
-    <dl class="figures" aria-live="polite">
-      {rows.map(([name, value, isBad]) => (
-        <div class={isBad ? 'figure bad' : 'figure'}>
-          <dt>{name}</dt>
-          <dd data-figure={name}>{value}</dd>
-        </div>
-      ))}
-    </dl>
   );
 }
 
@@ -115,7 +80,7 @@ function BatteryPanel({ plan }: { readonly plan: Plan }): VNode | null {
   const { battery } = plan;
   const html = useMemo(() => {
     if (battery === null) return '';
-    const options = { theme: 'page' as const };
+    const options = { theme: 'page' as const, bare: true, widthPx: pictureWidthPx() };
     return figureOf(batteryChart({ answer: battery, file: 'watch.yaml', options }), 'charge');
   }, [battery]);
   if (battery === null) return null;

@@ -3,13 +3,14 @@ import { boundsOf } from '../../bounds/index.js';
 import { detectionChart } from '../../chart/index.js';
 import { emptyTally, estimateOf, join, tallyYears } from '../../estimate/index.js';
 import { builtInProfile, yearWorlds } from '../../scenarios/index.js';
-import { planOf } from '../plan.js';
+import { planning } from '../plan.js';
 import type { PlannerState } from '../state.js';
 
 export interface Task {
   readonly id: number;
   readonly kind: 'bounds' | 'years';
   readonly state: PlannerState;
+  readonly widthPx: number;
 }
 
 export interface Answer {
@@ -33,15 +34,17 @@ const years = 200;
 const yearsAtOnce = 10;
 const confidence = 0.95;
 
-export function* answerTask({ id, kind, state }: Task): Generator<Answer> {
-  const planned = planOf(state);
+export function* answerTask({ id, kind, state, widthPx }: Task): Generator<Answer> {
+  const planned = planning()(state);
   if (!planned.ok) return;
   const { watchFile, question } = planned.plan;
   if (kind === 'bounds') {
     const bounds = boundsOf(question);
-    const options = { theme: 'page' as const };
+    const options = { theme: 'page' as const, bare: true, widthPx };
     const picture = detectionChart({ bounds, watchFile, file: 'watch.yaml', options });
-    const points = bounds.findings.map(({ sentence }) => `${sentence}.`);
+    const points = bounds.findings.map(
+      ({ sentence }) => `${sentence.charAt(0).toUpperCase()}${sentence.slice(1)}.`,
+    );
     yield {
       id,
       kind,

@@ -23,7 +23,7 @@ export function useAnswers(state: PlannerState, isSound: boolean): Answers {
       worker.addEventListener('message', ({ data }: MessageEvent<unknown>) => {
         if (isAnswer(data) && data.id === id) setAnswers((known) => ({ ...known, [kind]: data }));
       });
-      worker.postMessage({ id, kind, state } satisfies Task);
+      worker.postMessage({ id, kind, state, widthPx: pictureWidthPx() } satisfies Task);
     };
     // While a hand still moves, nothing long is begun.
     const soon = window.setTimeout(() => {
@@ -36,6 +36,11 @@ export function useAnswers(state: PlannerState, isSound: boolean): Answers {
     };
   }, [state, isSound]);
   return answers;
+}
+
+/** As wide as what it will stand in, so that its letters are drawn at their size. */
+export function pictureWidthPx(): number {
+  return document.querySelector('.results')?.clientWidth ?? Math.min(960, window.innerWidth);
 }
 
 function startedWorker(): Worker {

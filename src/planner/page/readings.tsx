@@ -1,0 +1,43 @@
+// The figures that stay in sight while a hand moves: what is proved, what the week did, how long a charge lasts.
+import type { VNode } from 'preact';
+import { durationText } from '../../base/index.js';
+import { lifeText } from '../../battery/index.js';
+import type { Plan } from '../plan.js';
+import { Ruler } from './ruler.js';
+
+const none = '–';
+
+export function Readings(props: { readonly plan: Plan; readonly stale: boolean }): VNode {
+  const { plan, stale } = props;
+  const { bounds, battery, scene, watchFile } = plan;
+  const { missed, late, falseAlarms, leaveOpens } = scene.verdict.summary;
+  const time = (ms: number | null | undefined): string =>
+    ms === null || ms === undefined || ms === Number.POSITIVE_INFINITY ? none : durationText(ms);
+  const sure = bounds?.alwaysReportedFromMs.atRest;
+  const { leaveOpenAfterMs } = watchFile.judge;
+  const unsure =
+    bounds !== null && (sure === null || sure === undefined || sure > leaveOpenAfterMs);
+  const rows: readonly (readonly [name: string, value: string, isBad: boolean])[] = [
+    ['sure from', time(sure), unsure],
+    ['sure from, any state', time(bounds?.alwaysReportedFromMs.anyState), false],
+    ['quiet up to', time(bounds?.neverAlarmedUpToMs), false],
+    ['told within', time(bounds?.worstDelayMs.atRest), false],
+    ['a charge lasts', battery === null ? none : lifeText(battery.quiet.lifeMs), false],
+    [`missed, of ${leaveOpens} leave-opens`, String(missed), missed > 0],
+    ['late', String(late), late > 0],
+    ['false alarms', String(falseAlarms), falseAlarms > 0],
+  ];
+  return (
+    <div class={stale ? 'readings stale' : 'readings'}>
+      <dl class="figures" aria-live="polite">
+        {rows.map(([name, value, isBad]) => (
+          <div class={isBad ? 'figure bad' : 'figure'}>
+            <dt>{name}</dt>
+            <dd data-figure={name}>{value}</dd>
+          </div>
+        ))}
+      </dl>
+      <Ruler plan={plan} />
+    </div>
+  );
+}
