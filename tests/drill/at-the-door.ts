@@ -37,7 +37,7 @@ export function passes(
 }
 
 function worldOf(actions: readonly Action[], endsMs: number): World {
-  const pairs = { door: [], network: [], power: [] } as Record<string, [number, number][]>;
+  const pairs: Record<string, [number, number][]> = { door: [], network: [], power: [] };
   const resets: number[] = [];
   const begin = (name: string, atMs: number): void => {
     pairs[name]?.push([atMs, Number.POSITIVE_INFINITY]);

@@ -7,7 +7,10 @@ import type { Drill, StepResult } from '../../src/drill/index.js';
 import { codesIn, ownFolder, runHere } from '../cli/run-here.js';
 import { watchTexts } from '../faulty/watches.js';
 
-const files = { 'watch.yaml': watchTexts.eager };
+const calm = `watch: { checkInterval: 1m, escalationThreshold: 2, alertCooldown: 0s, retry: { interval: 20s, attempts: 1 } }
+judge: { leaveOpenAfter: 4m }
+`;
+const files = { 'watch.yaml': calm };
 const args = ['drill', '-c', 'watch.yaml', '--short'];
 
 interface DrillJson extends Drill {
@@ -17,7 +20,8 @@ interface DrillJson extends Drill {
 
 async function drillIn(folder: string, more: readonly string[] = []): Promise<DrillJson> {
   const { stdout } = await runHere(folder, [...args, '--json', ...more]);
-  return JSON.parse(stdout) as DrillJson;
+  const json: DrillJson = JSON.parse(stdout);
+  return json;
 }
 
 function clock(ms: number): string {
@@ -69,7 +73,7 @@ describe('dozewatch drill', () => {
 
   it('writes Markdown and HTML by the name of the file, with nothing of a name as markup', async () => {
     const name = '<b>&.yaml';
-    const folder = ownFolder({ [name]: watchTexts.eager });
+    const folder = ownFolder({ [name]: calm });
     await runHere(folder, ['drill', '-c', name, '--short', '-o', 'drill.html']);
     await runHere(folder, ['drill', '-c', name, '--short', '-o', 'drill.md']);
     const html = readFileSync(path.join(folder, 'drill.html'), 'utf8');
