@@ -7,5 +7,5 @@ export {
   type TransitionItem,
   type TransitionKind,
 } from './coverage.js';
-export { noVisits, type Visits, visit } from './walk.js';
+export { inputsOf, noVisits, type Visits, visit } from './walk.js';
 export { stateText } from './words.js';

@@ -31,10 +31,14 @@ export function visit(table: LogicTable, trace: Trace, visits: Visits): void {
     state = next;
   };
   for (const [index, wake] of trace.wakes.entries()) {
-    if (wake.cause === 'power-on' && index > 0) react(inputCode.powerLost);
-    react(inputCode.wake[wake.cause]);
-    for (const code of afterWake(wake)) react(code);
+    for (const code of inputsOf(wake, index)) react(code);
   }
+}
+
+/** Codes of the inputs that came with the wake at an index of its run: from the power loss before it, if any, on. */
+export function inputsOf(wake: WakeRecord, index: number): readonly number[] {
+  const lost = wake.cause === 'power-on' && index > 0 ? [inputCode.powerLost] : [];
+  return [...lost, inputCode.wake[wake.cause], ...afterWake(wake)];
 }
 
 /** The inputs of a wake after the one that woke it. */

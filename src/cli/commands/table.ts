@@ -83,6 +83,11 @@ export const commandTable: readonly CommandEntry[] = [
     load: async () => (await import('./compare.js')).compareCommand,
   },
   {
+    name: 'drill',
+    summary: 'make a hands-on test for the real door, and judge what came of it',
+    load: async () => (await import('./drill.js')).drillCommand,
+  },
+  {
     name: 'emit',
     summary: 'write the logic of a watch as C99, as SCXML, or as a state diagram',
     load: async () => (await import('./emit.js')).emitCommand,

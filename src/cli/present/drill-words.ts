@@ -1,0 +1,101 @@
+// A drill in words, the same for terminals, Markdown and HTML.
+import { durationText } from '../../base/index.js';
+import type { Action, BoundSide, Drill, Step, StepResult, Window } from '../../drill/index.js';
+import { counted } from './plain.js';
+
+/** What is done at an instant, and what it is. */
+export type Timed = readonly [at: string, words: string];
+
+const deeds: Readonly<Record<Action['deed'], string>> = {
+  open: 'open the door wide',
+  shut: 'shut the door',
+  'network-off': 'take the network away',
+  'network-on': 'give the network back',
+  reset: 'press reset',
+  'power-off': 'take the power out',
+  'power-on': 'put the power back',
+};
+
+/** How to go about it, before the first step. */
+export function howTo({ toleranceMs }: Drill): readonly string[] {
+  return [
+    'Each step begins at 0 with the door shut, the network up, and the power put in after 10 s without it. Every time counts from ' +
+      `then. Do what is said at its time, give or take ${durationText(toleranceMs)}, and note when each message comes.`,
+    'Take the network away at the access point, by blocking or pausing the device there: a router that is switched off and on takes ' +
+      'minutes to come back, and the network must be there at the time that is said.',
+    'A message counts from the moment in which it is sent. Heartbeats do not count.',
+  ];
+}
+
+export function actionLines({ actions }: Step): readonly Timed[] {
+  const start: Timed = ['0', 'power on, door shut, network up'];
+  return [start, ...actions.map(({ atMs, deed }): Timed => [durationText(atMs), deeds[deed]])];
+}
+
+export function expectation({ windows, endsMs }: Step): string {
+  const end = durationText(endsMs);
+  if (windows.length === 0) return `no message until ${end}`;
+  const all = windows.map((window) => `a message ${windowText(window)}`);
+  return `${all.join(', ')}, and no other until ${end}`;
+}
+
+export function windowText({ fromMs, toMs }: Window): string {
+  return `between ${durationText(fromMs)} and ${durationText(toMs)}`;
+}
+
+const sides: Readonly<Record<BoundSide, string>> = {
+  'longest-quiet': 'an opening as long as can be without a message',
+  'shortest-told': 'an opening as short as can be with one',
+  slowest: 'the slowest message after an opening',
+  soonest: 'the soonest message after an opening',
+};
+
+/** Why the step is there. */
+export function purpose({ bounds, tells }: Step): string {
+  const shown = bounds.map((side) => sides[side]);
+  const told =
+    tells.length === 0 ? [] : [`tells ${counted(tells.length, 'mistake')}: ${tells.join(', ')}`];
+  return [...shown, ...told].join('; ');
+}
+
+export function summaryLines({
+  steps,
+  totalMs,
+  states,
+  transitions,
+  faults,
+  proved,
+}: Drill): readonly Timed[] {
+  const told = faults.told.length;
+  const all = told + faults.untold.length;
+  const bounds = [
+    proved.quietUpToMs === null
+      ? ''
+      : `no message for an opening up to ${durationText(proved.quietUpToMs)}`,
+    proved.sureFromMs === null ? '' : `always one from ${durationText(proved.sureFromMs)} on`,
+  ].filter((words) => words !== '');
+  return [
+    [
+      'steps',
+      `${counted(steps.length, 'step')}, ${durationText(totalMs)} in all, the short ones first`,
+    ],
+    ['proved, at rest', bounds.length === 0 ? 'not found out' : bounds.join('; ')],
+    ['states', `${String(states.exercised)} of ${String(states.total)}`],
+    ['transitions', `${String(transitions.exercised)} of ${String(transitions.total)}`],
+    [
+      'mistakes told',
+      `${String(told)} of ${String(all)}${faults.untold.length === 0 ? '' : `; not ${faults.untold.join(', ')}`}`,
+    ],
+  ];
+}
+
+/** What is wrong with a step that failed. */
+export function wrongWords({ wrongs }: StepResult): string {
+  return wrongs
+    .map((wrong) =>
+      wrong.kind === 'missing'
+        ? `no message ${windowText(wrong.window)}`
+        : `a message at ${durationText(wrong.atMs)} that should not have come`,
+    )
+    .join('; ');
+}

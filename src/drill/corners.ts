@@ -1,0 +1,87 @@
+// The corners of what may vary: the clock, the time awake, and the person. Instants of a run whose decisions stay the
+// same grow with each of these, so that the corners hold them all.
+import { ppm, trueMs } from '../base/index.js';
+import type { DeviceTiming, VaryingMs } from '../world/index.js';
+
+/** One device within the ranges, and a person who is so much late (below 0: early), and from some action on differently. */
+export interface Corner {
+  readonly timing: DeviceTiming;
+  readonly leanMs: number;
+  /** The index of an action, and how late the person is from it on. */
+  readonly then: { readonly from: number; readonly leanMs: number } | null;
+}
+
+export function leanOf({ leanMs, then }: Corner, index: number): number {
+  return then !== null && index >= then.from ? then.leanMs : leanMs;
+}
+
+/**
+ * The corners, and those in which a person who was early is late from an action on, or the other way round. Timers of
+ * the device (cooldown, heartbeat) go by the difference of two instants, each of which may follow from another action.
+ */
+export function withTurns(corners: readonly Corner[], actions: number): readonly Corner[] {
+  const turned = corners.flatMap((corner) =>
+    Array.from({ length: Math.max(0, actions - 1) }, (_, index) => ({
+      ...corner,
+      then: { from: index + 1, leanMs: -corner.leanMs },
+    })),
+  );
+  return [...corners, ...turned];
+}
+
+/** The first one has everything at its least, the last one at its greatest. */
+export function cornersOf(timing: DeviceTiming, toleranceMs: number): readonly Corner[] {
+  const clock = errorsOf(timing);
+  const boot = rangeOf(timing.bootTime);
+  const connect = rangeOf(timing.connectTime);
+  const sides = (least: number, most: number): readonly number[] => [...new Set([least, most])];
+  const varies = boot.least !== boot.most || connect.least !== connect.most;
+  return sides(clock.least, clock.most).flatMap((error) =>
+    (varies ? (['least', 'most'] as const) : (['least'] as const)).flatMap((side) =>
+      sides(-toleranceMs, toleranceMs).map((leanMs) => ({
+        leanMs,
+        then: null,
+        timing: {
+          bootTime: { kind: 'fixed' as const, ms: trueMs(boot[side]) },
+          connectTime: { kind: 'fixed' as const, ms: trueMs(connect[side]) },
+          clockError: { kind: 'fixed' as const, ppm: ppm(error) },
+        },
+      })),
+    ),
+  );
+}
+
+interface Range {
+  readonly least: number;
+  readonly most: number;
+}
+
+function rangeOf(varying: VaryingMs): Range {
+  switch (varying.kind) {
+    case 'fixed':
+      return { least: varying.ms, most: varying.ms };
+    case 'range':
+      return { least: varying.leastMs, most: varying.greatestMs };
+    case 'inTurn':
+      return extremes(varying.ms);
+  }
+}
+
+function errorsOf({ clockError }: DeviceTiming): Range {
+  switch (clockError.kind) {
+    case 'fixed':
+      return extremes([clockError.ppm]);
+    case 'drawn':
+      return { least: clockError.leastPpm, most: clockError.greatestPpm };
+    case 'curve':
+      return extremes(clockError.steps.map((step) => step.ppm));
+    case 'inTurn':
+      return extremes(clockError.ppm);
+    case 'sleeps':
+      return { least: 0, most: 0 };
+  }
+}
+
+function extremes(values: readonly number[]): Range {
+  return { least: Math.min(...values), most: Math.max(...values) };
+}

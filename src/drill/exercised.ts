@@ -1,0 +1,70 @@
+// How much of a watch a drill shows, and what it leaves out, in words. Resets and power cuts in the moments in which the
+// device is awake do not count: no hand hits them.
+import { itemAt } from '../base/index.js';
+import type { AutomatonState } from '../emit/index.js';
+import { inputCode, inputCodes } from '../machine/index.js';
+import type { Exercised } from './plan.js';
+import { reactionKey, type Stage } from './route.js';
+
+/** @param shown keys of reactions, among other names. */
+export function exercisedOf(
+  { automaton, question }: Stage,
+  shown: ReadonlySet<string>,
+): { readonly states: Exercised; readonly transitions: Exercised } {
+  const transitions = new Map<string, string>();
+  const reached = new Set([0]);
+  const cools = question.program.watch.alertCooldownMs > 0;
+  for (const [number, state] of automaton.states.entries()) {
+    for (let code = 0; code < inputCodes; code += 1) {
+      const reaction = itemAt(state.reactions, code);
+      if (reaction === null || isBeyondHands(state, code)) continue;
+      if (!cools && isCheck(code) && (code & inputCode.checkCooldownOver) === 0) continue;
+      const key = reactionKey(automaton, number, code);
+      if (shown.has(key)) reached.add(reaction.to);
+      if (!transitions.has(key)) transitions.set(key, `${state.meaning} | ${inputWords(code)}`);
+    }
+  }
+  const leftStates = automaton.states.filter((_, number) => !reached.has(number));
+  const left = [...transitions].filter(([key]) => !shown.has(key)).map(([, words]) => words);
+  return {
+    states: counted(
+      automaton.states.length,
+      leftStates.map(({ meaning }) => meaning),
+    ),
+    transitions: counted(transitions.size, left),
+  };
+}
+
+function counted(total: number, left: readonly string[]): Exercised {
+  return { total, exercised: total - left.length, left };
+}
+
+function isBeyondHands({ phase }: AutomatonState, code: number): boolean {
+  const byHand = code === inputCode.wake.reset || code === inputCode.powerLost;
+  return byHand && phase !== 'asleep' && phase !== 'holding';
+}
+
+function isCheck(code: number): boolean {
+  return code >= inputCode.check && code < inputCode.powerLost;
+}
+
+const plainInputs: Readonly<Record<number, string>> = {
+  [inputCode.wake['power-on']]: 'power comes on',
+  [inputCode.wake.reset]: 'a reset',
+  [inputCode.wake.timer]: 'the timer wakes it',
+  [inputCode.wake.contact]: 'the contact wakes it',
+  [inputCode.alertFailed]: 'the attempt fails',
+  [inputCode.alertDelivered]: 'the alert is delivered',
+  [inputCode.heartbeatFailed]: 'the heartbeat fails',
+  [inputCode.heartbeatDelivered]: 'the heartbeat is delivered',
+  [inputCode.powerLost]: 'power is lost',
+};
+
+function inputWords(code: number): string {
+  const named = plainInputs[code];
+  if (named !== undefined) return named;
+  const reads = (code & inputCode.checkReadsOpen) === 0 ? 'reads shut' : 'reads open';
+  const running = (code & inputCode.checkCooldownOver) === 0 ? ', cooldown running' : '';
+  const due = (code & inputCode.checkHeartbeatDue) === 0 ? '' : ', heartbeat due';
+  return `${reads}${running}${due}`;
+}

@@ -1,0 +1,21 @@
+// Drill: a test of the real device by hand. Steps at the door whose messages are the same for every device within its
+// ranges and every person within the tolerance, chosen so that mistakes show. It refuses to touch files.
+
+export { drillOf } from './drill.js';
+export {
+  type Action,
+  type BoundSide,
+  type Drill,
+  type DrillQuestion,
+  type Exercised,
+  type Step,
+  type Window,
+} from './plan.js';
+export {
+  parseDrillRecord,
+  resultsOf,
+  type Seen,
+  type StepResult,
+  seenInDeviceLog,
+} from './record.js';
+export { type Wrong, wrongs } from './tell.js';

@@ -1,0 +1,69 @@
+// A drill as data: what to do at the door and when, and which messages must come of it.
+import type { WatchFileParts } from './question.js';
+
+/** What a person does. */
+export type Deed =
+  | 'open'
+  | 'shut'
+  | 'network-off'
+  | 'network-on'
+  | 'reset'
+  | 'power-off'
+  | 'power-on';
+
+/** Instants count from the power-on with which each step begins. */
+export interface Action {
+  readonly atMs: number;
+  readonly deed: Deed;
+}
+
+/** A message must come within it, both ends included. */
+export interface Window {
+  readonly fromMs: number;
+  readonly toMs: number;
+}
+
+/** The sides of the proved bounds that a step shows. */
+export type BoundSide = 'longest-quiet' | 'shortest-told' | 'slowest' | 'soonest';
+
+export interface Step {
+  /** In their order; each may come up to the tolerance too early or too late. */
+  readonly actions: readonly Action[];
+  /** One a message, in their order; no other message may come before the end. */
+  readonly windows: readonly Window[];
+  /** How long to go on watching. */
+  readonly endsMs: number;
+  readonly bounds: readonly BoundSide[];
+  /** Names of faulty watches that fail this step, whatever their clock, boot and connect times within range. */
+  readonly tells: readonly string[];
+}
+
+export interface Exercised {
+  readonly total: number;
+  readonly exercised: number;
+  /** What the drill leaves out, in words. */
+  readonly left: readonly string[];
+}
+
+export interface Drill {
+  /** Short ones first. */
+  readonly steps: readonly Step[];
+  readonly totalMs: number;
+  readonly toleranceMs: number;
+  readonly states: Exercised;
+  readonly transitions: Exercised;
+  /** Faulty watches of the catalogue that differ from this one, told by some step or by none. */
+  readonly faults: { readonly told: readonly string[]; readonly untold: readonly string[] };
+  /** Proved for a watch at rest. Null: not found out, or there is none. */
+  readonly proved: {
+    readonly sureFromMs: number | null;
+    readonly quietUpToMs: number | null;
+  };
+}
+
+export interface DrillQuestion extends WatchFileParts {
+  /** How far from its time an action may come, and a message may be noted. */
+  readonly toleranceMs: number;
+  /** Only both sides of the bounds and what tells mistakes, not each reset and each power cut in each state. */
+  readonly short: boolean;
+}

@@ -1,0 +1,65 @@
+// Actions of a person played on a device: the world that they make, and the messages that come of it.
+import { trueMs } from '../base/index.js';
+import { type Program, simulate, type Trace } from '../sim/index.js';
+import { idealContactEdges, type Spans, spansOf, type World, withBounce } from '../world/index.js';
+import { type Corner, leanOf } from './corners.js';
+import type { Action, Deed } from './plan.js';
+import type { WatchFileParts } from './question.js';
+
+/** A run of a program through actions, in one corner, up to an end. */
+export function play(
+  program: Program,
+  on: {
+    readonly actions: readonly Action[];
+    readonly endsMs: number;
+    readonly corner: Corner;
+    readonly contact: WatchFileParts['contact'];
+  },
+): Trace {
+  const { timing } = on.corner;
+  return simulate({ program, timing, world: worldOf(on), seed: 'drill' });
+}
+
+/** Instants of delivered alerts, in order. */
+export function messagesOf({ alerts }: Trace): readonly number[] {
+  return alerts
+    .flatMap(({ deliveredMs }) => (deliveredMs === null ? [] : [deliveredMs]))
+    .sort((a, b) => a - b);
+}
+
+function worldOf(on: {
+  readonly actions: readonly Action[];
+  readonly endsMs: number;
+  readonly corner: Corner;
+  readonly contact: WatchFileParts['contact'];
+}): World {
+  const actions = on.actions.map(({ atMs, deed }, index) => ({
+    deed,
+    atMs: atMs + leanOf(on.corner, index),
+  }));
+  const openings = between(actions, 'open', 'shut');
+  const edges = idealContactEdges(openings);
+  return {
+    lengthMs: trueMs(on.endsMs),
+    openings,
+    contact: on.contact === null ? edges : withBounce(edges, on.contact.bounceMs),
+    networkDown: between(actions, 'network-off', 'network-on'),
+    powerLost: between(actions, 'power-off', 'power-on'),
+    resetsMs: Float64Array.from(
+      actions.filter(({ deed }) => deed === 'reset'),
+      ({ atMs }) => atMs,
+    ),
+    powerOnAtMs: trueMs(0),
+  };
+}
+
+/** From each `begins` to the next `ends`; without one, for ever. */
+function between(actions: readonly Action[], begins: Deed, ends: Deed): Spans {
+  return spansOf(
+    actions.flatMap(({ atMs, deed }, index): [number, number][] => {
+      if (deed !== begins) return [];
+      const end = actions.slice(index).find((later) => later.deed === ends);
+      return [[atMs, end?.atMs ?? Number.POSITIVE_INFINITY]];
+    }),
+  );
+}

@@ -1,0 +1,38 @@
+// The bounds that a drill shows both sides of, where they are quickly found.
+
+import { trueMs } from '../base/index.js';
+import {
+  type BoundsQuestion,
+  calmEnvironment,
+  searched,
+  searchesFor,
+  sureFromMs,
+  TooManyStatesError,
+} from '../bounds/index.js';
+import type { Drill, DrillQuestion } from './plan.js';
+
+/** Enough for a plain watch; a drill need not wait for more. */
+const mostNodes = 60_000;
+
+/** Proved for a watch at rest, at a wide-open door and without outages. */
+export function provedOf({ program, timing, contact }: DrillQuestion): Drill['proved'] {
+  const question: BoundsQuestion = {
+    program,
+    timing,
+    contact,
+    judge: { leaveOpenAfterMs: trueMs(1), reportWithinMs: null, quietUpToMs: null },
+    sealGapUm: 0,
+    environment: calmEnvironment,
+  };
+  try {
+    const slowest = searched(question, { ...searchesFor.atRest, mostNodes });
+    const quickest = searched(question, { ...searchesFor.quickest, mostNodes });
+    return {
+      sureFromMs: sureFromMs(slowest.result),
+      quietUpToMs: quickest.result.decision?.openingMs ?? null,
+    };
+  } catch (error) {
+    if (!(error instanceof TooManyStatesError)) throw error;
+    return { sureFromMs: null, quietUpToMs: null };
+  }
+}

@@ -1,0 +1,146 @@
+// What came of a drill: typed in by a person, or as the device's own log tells it.
+import { type Diagnostic, err, itemAt, ok, type Result } from '../base/index.js';
+import type { DeviceLogRow } from '../scenarios/index.js';
+import type { Step } from './plan.js';
+import { type Wrong, wrongs } from './tell.js';
+
+/** Messages of each step that was tried, by its number from 1: instants from its power-on. */
+export type Seen = ReadonlyMap<number, readonly number[]>;
+
+export interface StepResult {
+  readonly step: number;
+  readonly outcome: 'passed' | 'failed' | 'not-tried';
+  readonly seenMs: readonly number[];
+  readonly wrongs: readonly Wrong[];
+}
+
+export function resultsOf(steps: readonly Step[], seen: Seen): readonly StepResult[] {
+  return steps.map((step, index) => {
+    const seenMs = seen.get(index + 1);
+    if (seenMs === undefined) {
+      return { step: index + 1, outcome: 'not-tried', seenMs: [], wrongs: [] };
+    }
+    const found = wrongs(step, seenMs);
+    return {
+      step: index + 1,
+      outcome: found.length > 0 ? 'failed' : 'passed',
+      seenMs,
+      wrongs: found,
+    };
+  });
+}
+
+const mostErrors = 20;
+const rowPattern = /^(?<step>\d{1,4})\s*[,;\t]\s*(?<message>[^,;\t]*)$/u;
+const timePattern = /^(?:(?<hours>\d{1,4}):)?(?<minutes>\d{1,4}):(?<seconds>[0-5]\d)$/u;
+
+/**
+ * Reads a typed record: a row a message, `step,message`, with the time from the step's power-on as minutes:seconds or
+ * hours:minutes:seconds, or `none`. Blank lines, those that begin with `#`, and a first line of names are left out.
+ * Errors: `drill-row-unreadable`, `drill-step-unknown`, `drill-time-unreadable`, `drill-row-contradicts`.
+ */
+export function parseDrillRecord(text: string, file: string, stepCount: number): Result<Seen> {
+  const seen = new Map<number, readonly number[]>();
+  const none = new Set<number>();
+  const errors: Diagnostic[] = [];
+  const lines = text.replace(/^\ufeff/u, '').split(/\r?\n/u);
+  for (const [index, line] of lines.entries()) {
+    const written = line.trim();
+    if (written === '' || written.startsWith('#') || /^step\b/iu.test(written)) continue;
+    if (errors.length >= mostErrors) break;
+    const row = rowOf(written, stepCount);
+    if (typeof row === 'string' || contradicts(row, { seen, none })) {
+      const code = typeof row === 'string' ? row : 'drill-row-contradicts';
+      const source = { file, line: index + 1 };
+      errors.push({
+        severity: 'error',
+        source,
+        found: written.slice(0, 60),
+        code,
+        ...words(code, stepCount),
+      });
+      continue;
+    }
+    if (row.atMs === null) none.add(row.step);
+    seen.set(row.step, [...(seen.get(row.step) ?? []), ...(row.atMs === null ? [] : [row.atMs])]);
+  }
+  const [first, ...others] = errors;
+  return first === undefined ? ok(seen) : err(first, ...others);
+}
+
+interface Row {
+  readonly step: number;
+  /** Null: no message. */
+  readonly atMs: number | null;
+}
+
+/** A row, or the code of what is wrong with it. */
+function rowOf(written: string, stepCount: number): Row | string {
+  const { step: digits, message } = rowPattern.exec(written)?.groups ?? {};
+  if (digits === undefined || message === undefined) return 'drill-row-unreadable';
+  const step = Number(digits);
+  if (step < 1 || step > stepCount) return 'drill-step-unknown';
+  if (/^(?:none|no|-)$/iu.test(message.trim())) return { step, atMs: null };
+  const time = timePattern.exec(message.trim())?.groups;
+  if (time === undefined) return 'drill-time-unreadable';
+  const { hours = '0', minutes = '0', seconds = '0' } = time;
+  return { step, atMs: ((Number(hours) * 60 + Number(minutes)) * 60 + Number(seconds)) * 1_000 };
+}
+
+function contradicts(
+  { step, atMs }: Row,
+  on: { readonly seen: Seen; readonly none: ReadonlySet<number> },
+): boolean {
+  return on.none.has(step) || (atMs === null && on.seen.has(step));
+}
+
+function words(
+  code: string,
+  stepCount: number,
+): { readonly message: string; readonly expected?: string } {
+  switch (code) {
+    case 'drill-step-unknown':
+      return { message: 'the drill has no such step', expected: `1 to ${String(stepCount)}` };
+    case 'drill-time-unreadable':
+      return {
+        message: 'the time of the message cannot be read',
+        expected: 'minutes:seconds from the power-on of the step, such as 3:12, or none',
+      };
+    case 'drill-row-contradicts':
+      return { message: 'this step has a row that says none, and another row' };
+    default:
+      return {
+        message: 'the row cannot be read',
+        expected: 'a step and a time, such as 2,3:12 or 3,none',
+      };
+  }
+}
+
+/**
+ * What a device log holds of a drill: each step begins with a power-on, and has one more for each power cut in it. A
+ * step cut short at the end of the log counts as tried when its last power-on is there.
+ * @returns null when the log has more power-ons than the drill.
+ */
+export function seenInDeviceLog(
+  rows: readonly DeviceLogRow[],
+  steps: readonly Step[],
+): Seen | null {
+  const powerOns = rows.filter(({ event }) => event === 'power-on');
+  const seen = new Map<number, readonly number[]>();
+  let next = 0;
+  for (const [index, step] of steps.entries()) {
+    const count = 1 + step.actions.filter(({ deed }) => deed === 'power-on').length;
+    if (next + count > powerOns.length) break;
+    const beganMs = itemAt(powerOns, next).atMs;
+    next += count;
+    const overMs = powerOns[next]?.atMs ?? Number.POSITIVE_INFINITY;
+    const delivered = rows.filter(
+      (row) => row.event === 'alert' && row.delivered && row.atMs >= beganMs && row.atMs < overMs,
+    );
+    seen.set(
+      index + 1,
+      delivered.map(({ atMs }) => atMs - beganMs),
+    );
+  }
+  return next < powerOns.length && seen.size === steps.length ? null : seen;
+}

@@ -1,0 +1,37 @@
+// Which faulty watches a step tells from the sound one.
+import type { Program } from '../sim/index.js';
+import type { Candidate } from './explore.js';
+import type { Window } from './plan.js';
+import { messagesOf, play } from './play.js';
+import type { Stage } from './route.js';
+
+/** What is wrong with the messages seen in a step: one too few, too many, too soon or too late. */
+export type Wrong =
+  | { readonly kind: 'missing'; readonly window: Window }
+  | { readonly kind: 'unexpected'; readonly atMs: number };
+
+/** What does not fit, in order; empty: as it must be. */
+export function wrongs(
+  { windows, endsMs }: { readonly windows: readonly Window[]; readonly endsMs: number },
+  seenMs: readonly number[],
+): readonly Wrong[] {
+  const within = ({ fromMs, toMs }: Window, atMs: number): boolean =>
+    atMs >= fromMs && atMs <= toMs;
+  const left = seenMs.filter((atMs) => atMs <= endsMs);
+  const missing: Wrong[] = [];
+  for (const window of windows) {
+    const index = left.findIndex((atMs) => within(window, atMs));
+    if (index < 0) missing.push({ kind: 'missing', window });
+    else left.splice(index, 1);
+  }
+  return [...missing, ...left.map((atMs): Wrong => ({ kind: 'unexpected', atMs }))];
+}
+
+/** Whether a faulty watch fails a step in all corners. */
+export function fails(stage: Stage, program: Program, step: Candidate): boolean {
+  const { contact } = stage.question;
+  return stage.corners.every((corner) => {
+    const trace = play(program, { ...step, corner, contact });
+    return wrongs(step, messagesOf(trace)).length > 0;
+  });
+}

@@ -1,0 +1,68 @@
+// A drill done at a real door, as it were: any device within its ranges, any person within the tolerance.
+import { randomStream, trueMs } from '../../src/base/index.js';
+import { type Action, type Drill, drillOf, type Step, wrongs } from '../../src/drill/index.js';
+import { parseWatchFile, type WatchFile } from '../../src/scenarios/index.js';
+import { compileWatch, type Program, simulate } from '../../src/sim/index.js';
+import { idealContactEdges, type Spans, spansOf, type World } from '../../src/world/index.js';
+
+export const toleranceMs = 2_000;
+
+export function watchOf(text: string): WatchFile {
+  const result = parseWatchFile(text, 'watch.yaml');
+  if (!result.ok) throw new Error(JSON.stringify(result.errors));
+  return result.value;
+}
+
+export function drillFor({ watch, timing, contact }: WatchFile, short = false): Drill {
+  return drillOf({ program: compileWatch(watch), timing, contact, toleranceMs, short });
+}
+
+/** Whether a device does in a step what the drill says it must, with everything that may vary drawn. */
+export function passes(
+  program: Program,
+  { timing }: WatchFile,
+  on: { readonly step: Step; readonly seed: string },
+): boolean {
+  const { step, seed } = on;
+  const stream = randomStream(seed, 'hands');
+  const actions = step.actions.map(({ deed, atMs }) => ({
+    deed,
+    atMs: atMs + stream.whole(-toleranceMs, toleranceMs),
+  }));
+  const trace = simulate({ program, timing, world: worldOf(actions, step.endsMs), seed });
+  const seen = trace.alerts.flatMap(({ deliveredMs }) =>
+    deliveredMs === null ? [] : [deliveredMs + stream.whole(-toleranceMs, toleranceMs)],
+  );
+  return wrongs(step, seen).length === 0;
+}
+
+function worldOf(actions: readonly Action[], endsMs: number): World {
+  const pairs: Record<string, [number, number][]> = { door: [], network: [], power: [] };
+  const resets: number[] = [];
+  const begin = (name: string, atMs: number): void => {
+    pairs[name]?.push([atMs, Number.POSITIVE_INFINITY]);
+  };
+  const end = (name: string, atMs: number): void => {
+    const last = pairs[name]?.at(-1);
+    if (last !== undefined) last[1] = atMs;
+  };
+  for (const { deed, atMs } of actions) {
+    if (deed === 'open') begin('door', atMs);
+    if (deed === 'shut') end('door', atMs);
+    if (deed === 'network-off') begin('network', atMs);
+    if (deed === 'network-on') end('network', atMs);
+    if (deed === 'power-off') begin('power', atMs);
+    if (deed === 'power-on') end('power', atMs);
+    if (deed === 'reset') resets.push(atMs);
+  }
+  const spans = (name: string): Spans => spansOf(pairs[name] ?? []);
+  return {
+    lengthMs: trueMs(endsMs),
+    openings: spans('door'),
+    contact: idealContactEdges(spans('door')),
+    networkDown: spans('network'),
+    powerLost: spans('power'),
+    resetsMs: Float64Array.from(resets),
+    powerOnAtMs: trueMs(0),
+  };
+}
