@@ -7,7 +7,7 @@ import type { Drill, StepResult } from '../../src/drill/index.js';
 import { codesIn, ownFolder, runHere } from '../cli/run-here.js';
 import { watchTexts } from '../faulty/watches.js';
 
-const calm = `watch: { checkInterval: 1m, escalationThreshold: 2, alertCooldown: 0s, retry: { interval: 20s, attempts: 1 } }
+const calm = `watch: { checkInterval: 1m, escalationThreshold: 2, alertCooldown: 5m, retry: { interval: 20s, attempts: 1 } }
 judge: { leaveOpenAfter: 4m }
 `;
 const files = { 'watch.yaml': calm };
