@@ -1,7 +1,7 @@
 // What may go wrong around a watch while its bounds are sought.
-import { atLeastMs, type DeviceMs, invariant, lastsMs, type Ppm, ppm } from '../base/index.js';
+import { atLeastMs, type DeviceMs, invariant, lastsMs } from '../base/index.js';
 import type { WatchSettings } from '../machine/index.js';
-import type { DeviceTiming, VaryingMs } from '../world/index.js';
+import { clockErrorRangeOf, type DeviceTiming, type RangeMs, rangeMsOf } from '../world/index.js';
 
 /** The most that the environment does. Its powers are budgets: they may be used at the worst moment, or not. */
 export interface Environment {
@@ -23,11 +23,6 @@ export const calmEnvironment: Environment = {
   resets: 0,
   longestChatterMs: 0,
 };
-
-export interface RangeMs {
-  readonly least: number;
-  readonly most: number;
-}
 
 /** A range of durations, with no time at all as a case of its own. */
 export function momentOrStretch({ least, most }: RangeMs): readonly RangeMs[] {
@@ -56,43 +51,12 @@ export interface Times {
   readonly heartbeatMs: number;
 }
 
-function rangeOf(varying: VaryingMs): RangeMs {
-  switch (varying.kind) {
-    case 'fixed':
-      return { least: varying.ms, most: varying.ms };
-    case 'range':
-      return { least: varying.leastMs, most: varying.greatestMs };
-    case 'inTurn':
-      return { least: Math.min(...varying.ms), most: Math.max(...varying.ms) };
-  }
-}
-
-function clockErrorRange(timing: DeviceTiming): { readonly least: Ppm; readonly most: Ppm } {
-  const { clockError } = timing;
-  switch (clockError.kind) {
-    case 'fixed':
-      return { least: clockError.ppm, most: clockError.ppm };
-    case 'drawn':
-      return { least: clockError.leastPpm, most: clockError.greatestPpm };
-    case 'curve':
-      return extremes(clockError.steps.map((step) => step.ppm));
-    case 'inTurn':
-      return extremes(clockError.ppm);
-    case 'sleeps':
-      return { least: ppm(0), most: ppm(0) };
-  }
-}
-
-function extremes(errors: readonly Ppm[]): { readonly least: Ppm; readonly most: Ppm } {
-  return { least: ppm(Math.min(...errors)), most: ppm(Math.max(...errors)) };
-}
-
 /**
  * The times of a watch. With one clock error, device timers are compared in true time, stretched by it; with a range
  * of errors each sleep may take any length in it, and the device counts its nominal length.
  */
 export function timesOf(watch: WatchSettings, timing: DeviceTiming): Times {
-  const { least, most } = clockErrorRange(timing);
+  const { least, most } = clockErrorRangeOf(timing.clockError);
   invariant(least <= most, 'a range of clock errors is not upside down', { least, most });
   const one = least === most;
   const sleep = (nominalMs: DeviceMs): SleepRange => {
@@ -102,8 +66,8 @@ export function timesOf(watch: WatchSettings, timing: DeviceTiming): Times {
   };
   const timer = (nominalMs: DeviceMs): number => (one ? atLeastMs(nominalMs, least) : nominalMs);
   return {
-    bootMs: rangeOf(timing.bootTime),
-    connectMs: rangeOf(timing.connectTime),
+    bootMs: rangeMsOf(timing.bootTime),
+    connectMs: rangeMsOf(timing.connectTime),
     sleeps: [
       sleep(watch.checkIntervalMs),
       sleep(watch.recheckIntervalMs),

@@ -1,7 +1,7 @@
 // The corners of what may vary: the clock, the time awake, and the person. Instants of a run whose decisions stay the
 // same grow with each of these, so that the corners hold them all.
 import { ppm, trueMs } from '../base/index.js';
-import type { DeviceTiming, VaryingMs } from '../world/index.js';
+import { clockErrorRangeOf, type DeviceTiming, rangeMsOf } from '../world/index.js';
 
 /** One device within the ranges, and a person who is so much late (below 0: early), and from some action on differently. */
 export interface Corner {
@@ -31,9 +31,9 @@ export function withTurns(corners: readonly Corner[], actions: number): readonly
 
 /** The first one has everything at its least, the last one at its greatest. */
 export function cornersOf(timing: DeviceTiming, toleranceMs: number): readonly Corner[] {
-  const clock = errorsOf(timing);
-  const boot = rangeOf(timing.bootTime);
-  const connect = rangeOf(timing.connectTime);
+  const clock = clockErrorRangeOf(timing.clockError);
+  const boot = rangeMsOf(timing.bootTime);
+  const connect = rangeMsOf(timing.connectTime);
   const sides = (least: number, most: number): readonly number[] => [...new Set([least, most])];
   const varies = boot.least !== boot.most || connect.least !== connect.most;
   return sides(clock.least, clock.most).flatMap((error) =>
@@ -49,39 +49,4 @@ export function cornersOf(timing: DeviceTiming, toleranceMs: number): readonly C
       })),
     ),
   );
-}
-
-interface Range {
-  readonly least: number;
-  readonly most: number;
-}
-
-function rangeOf(varying: VaryingMs): Range {
-  switch (varying.kind) {
-    case 'fixed':
-      return { least: varying.ms, most: varying.ms };
-    case 'range':
-      return { least: varying.leastMs, most: varying.greatestMs };
-    case 'inTurn':
-      return extremes(varying.ms);
-  }
-}
-
-function errorsOf({ clockError }: DeviceTiming): Range {
-  switch (clockError.kind) {
-    case 'fixed':
-      return extremes([clockError.ppm]);
-    case 'drawn':
-      return { least: clockError.leastPpm, most: clockError.greatestPpm };
-    case 'curve':
-      return extremes(clockError.steps.map((step) => step.ppm));
-    case 'inTurn':
-      return extremes(clockError.ppm);
-    case 'sleeps':
-      return { least: 0, most: 0 };
-  }
-}
-
-function extremes(values: readonly number[]): Range {
-  return { least: Math.min(...values), most: Math.max(...values) };
 }

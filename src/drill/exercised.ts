@@ -3,6 +3,7 @@
 import { itemAt } from '../base/index.js';
 import type { AutomatonState } from '../emit/index.js';
 import { inputCode, inputCodes } from '../machine/index.js';
+import { inputText } from '../visits/index.js';
 import type { Exercised } from './plan.js';
 import { reactionKey, type Stage } from './route.js';
 
@@ -48,21 +49,9 @@ function isCheck(code: number): boolean {
   return code >= inputCode.check && code < inputCode.powerLost;
 }
 
-const plainInputs: Readonly<Record<number, string>> = {
-  [inputCode.wake['power-on']]: 'power comes on',
-  [inputCode.wake.reset]: 'a reset',
-  [inputCode.wake.timer]: 'the timer wakes it',
-  [inputCode.wake.contact]: 'the contact wakes it',
-  [inputCode.alertFailed]: 'the attempt fails',
-  [inputCode.alertDelivered]: 'the alert is delivered',
-  [inputCode.heartbeatFailed]: 'the heartbeat fails',
-  [inputCode.heartbeatDelivered]: 'the heartbeat is delivered',
-  [inputCode.powerLost]: 'power is lost',
-};
-
 function inputWords(code: number): string {
-  const named = plainInputs[code];
-  if (named !== undefined) return named;
+  const named = inputText(code);
+  if (named !== null) return named;
   const reads = (code & inputCode.checkReadsOpen) === 0 ? 'reads shut' : 'reads open';
   const running = (code & inputCode.checkCooldownOver) === 0 ? ', cooldown running' : '';
   const due = (code & inputCode.checkHeartbeatDue) === 0 ? '' : ', heartbeat due';

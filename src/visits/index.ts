@@ -8,4 +8,4 @@ export {
   type TransitionKind,
 } from './coverage.js';
 export { inputsOf, noVisits, type Visits, visit } from './walk.js';
-export { stateText } from './words.js';
+export { inputText, stateText } from './words.js';

@@ -73,10 +73,15 @@ const plainInputs: Readonly<Record<number, string>> = {
   [inputCode.powerLost]: 'power is lost',
 };
 
+/** What comes of itself or from outside, in words; null for a check, whose words depend on what it found. */
+export function inputText(code: number): string | null {
+  return plainInputs[code] ?? null;
+}
+
 function inputWords(codes: readonly number[], among: readonly number[]): string {
   const code = codes[0] ?? 0;
-  const named = plainInputs[code];
-  if (named !== undefined) return named;
+  const named = inputText(code);
+  if (named !== null) return named;
   const reads = (code & inputCode.checkReadsOpen) !== 0 ? 'reads open' : 'reads shut';
   const facts = [
     [inputCode.checkCooldownOver, 'cooldown over', 'in the cooldown'],

@@ -14,4 +14,5 @@ export {
 export type { ClockError, ClockErrorStep, DeviceTiming, VaryingMs } from './device-timing.js';
 export { type DoorMove, defaultSealGapUm, openingsOf, wideOpenUm } from './door.js';
 export { firstAfter, noSpans, type Spans, spanAt, spansOf, within } from './spans.js';
+export { clockErrorRangeOf, type RangeMs, rangeMsOf } from './timing-ranges.js';
 export type { World } from './world.js';

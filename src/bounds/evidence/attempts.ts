@@ -2,11 +2,10 @@
 // one course reaches, or the heartbeat was left free, others come near it, and may reach it too.
 
 import { trueMs } from '../../base/index.js';
-import type { DeviceTiming } from '../../world/index.js';
+import type { DeviceTiming, RangeMs } from '../../world/index.js';
 import type { CourseWorld } from '../answer.js';
 import { type BoundsQuestion, modelOf, type Searched } from '../bounds.js';
 import { courseWorld } from '../course-world.js';
-import type { RangeMs } from '../environment.js';
 import { type Found, type SearchOptions, search } from '../search.js';
 import type { Model } from '../track.js';
 import { TooManyStatesError } from '../visited.js';

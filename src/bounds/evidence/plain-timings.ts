@@ -1,8 +1,8 @@
 // Times of a course that were chosen one by one, said in one word where one word does.
 import { trueMs } from '../../base/index.js';
-import type { DeviceTiming, VaryingMs } from '../../world/index.js';
+import type { DeviceTiming, RangeMs, VaryingMs } from '../../world/index.js';
 import type { BoundsQuestion } from '../bounds.js';
-import { type RangeMs, timesOf } from '../environment.js';
+import { timesOf } from '../environment.js';
 
 /** Plainer times to put in the place of listed ones: all of them together, then one kind after the other. */
 export function plainTimings({

@@ -1,6 +1,7 @@
 // `dozewatch bounds`: its arguments, options and help.
 import { caution } from '../present/caution.js';
 import type { CommandDefinition } from './command.js';
+import { withWatchOverrides } from './watch-override-options.js';
 import { wholeNumber } from './whole-number.js';
 
 const afterHelp = `
@@ -32,36 +33,15 @@ ${caution}`;
 
 export const boundsCommand: CommandDefinition = {
   define(command, start) {
-    command
+    const named = command
       .description(
         'Proves, for a watch: from which length on every opening is reported, up to which length none\n' +
           'raises an alarm, and how late an alert can be. Several watches are compared.',
       )
       .argument('[watches...]', 'watch files; - is standard input')
       .option('-c, --config <file>', 'the watch file, when there is one only')
-      .option('--logic <file>', "an XState machine in place of the watch's own logic")
-      .optionsGroup('In place of what the watch file says:')
-      .option('--interval <duration>', 'sleep between checks (checkInterval)')
-      .option('--recheck <duration>', 'sleep after an open check (recheckInterval)')
-      .option('--threshold <checks>', 'open checks for an alert: 2, or 2/3 for 2 out of 3')
-      .option('--clear <checks>', 'shut checks in a row that clear its memory (clearThreshold)')
-      .option('--cooldown <duration>', 'quiet time after an alert (alertCooldown)')
-      .option('--wake-on <edges>', 'timer, opening or any-change')
-      .option('--leave-open-after <duration>', 'from when on it counts as left open')
-      .option('--report-within <duration>', 'how soon it is to be told')
-      .option('--quiet-up-to <duration>', 'how long an opening must raise no alert')
-      .option('--boot-time <range>', 'wake to check: 400ms, or 300ms..500ms')
-      .option('--connect-time <range>', 'time of an attempt: 4s, or 2s..8s')
-      .option(
-        '--clock-error <range>',
-        'how wrong sleeps run: 1%, or -2%..2% (each sleep may differ)',
-      )
-      .optionsGroup('What may go wrong:')
-      .option('--outage <duration>', 'the network is down once, for at most so long')
-      .option('--power-losses <count>', 'at most so many losses of power')
-      .option('--power-loss-lasting <duration>', 'each for at most so long; default 1m')
-      .option('--resets <count>', 'at most so many resets')
-      .option('--chatter <duration>', 'the contact reads shut wrongly, once, for at most so long')
+      .option('--logic <file>', "an XState machine in place of the watch's own logic");
+    withWatchOverrides(named)
       .optionsGroup('Output:')
       .option(
         '--strict',

@@ -30,6 +30,7 @@ import {
   isPassed,
   resultsText,
 } from '../present/drill-report.js';
+import { plain } from '../present/plain.js';
 import { problem, valueOf } from '../problem.js';
 import { questionOf } from './bounds-question.js';
 import { type LoadedWatch, loadWatch } from './load-watch.js';
@@ -141,7 +142,8 @@ async function write(
   if (json === true) await io.stdout.write(drillJson(view));
   else if (view.results !== null)
     await io.stdout.write(resultsText(view, io.stdout.columns, paint));
-  else if (!toFile) await io.stdout.write(page ?? drillText(view, io.stdout.columns, paint));
+  else if (toFile) await io.stdout.write(`Wrote ${plain(output)}\n`);
+  else await io.stdout.write(page ?? drillText(view, io.stdout.columns, paint));
 }
 
 function plainly(on: { readonly io: Io; readonly style: Style }) {

@@ -1,0 +1,43 @@
+// What a device's timing may come to at the least and at the most.
+import { type Ppm, ppm } from '../base/index.js';
+import type { ClockError, VaryingMs } from './device-timing.js';
+
+/** Both included. */
+export interface RangeMs {
+  readonly least: number;
+  readonly most: number;
+}
+
+export function rangeMsOf(varying: VaryingMs): RangeMs {
+  switch (varying.kind) {
+    case 'fixed':
+      return { least: varying.ms, most: varying.ms };
+    case 'range':
+      return { least: varying.leastMs, most: varying.greatestMs };
+    case 'inTurn':
+      return { least: Math.min(...varying.ms), most: Math.max(...varying.ms) };
+  }
+}
+
+/** Where true lengths of sleeps are given in place of an error, the clock is taken as true. */
+export function clockErrorRangeOf(clockError: ClockError): {
+  readonly least: Ppm;
+  readonly most: Ppm;
+} {
+  switch (clockError.kind) {
+    case 'fixed':
+      return { least: clockError.ppm, most: clockError.ppm };
+    case 'drawn':
+      return { least: clockError.leastPpm, most: clockError.greatestPpm };
+    case 'curve':
+      return extremes(clockError.steps.map((step) => step.ppm));
+    case 'inTurn':
+      return extremes(clockError.ppm);
+    case 'sleeps':
+      return { least: ppm(0), most: ppm(0) };
+  }
+}
+
+function extremes(errors: readonly Ppm[]): { readonly least: Ppm; readonly most: Ppm } {
+  return { least: ppm(Math.min(...errors)), most: ppm(Math.max(...errors)) };
+}
