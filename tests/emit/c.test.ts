@@ -1,16 +1,20 @@
-// Emitted C, compiled and run, against an XState actor of the same watch.
+// Emitted C, compiled and run in the rig, against an XState actor of the same watch.
+import { execFileSync } from 'node:child_process';
+import path from 'node:path';
 import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
 import { deviceMs } from '../../src/base/index.js';
 import type { WatchSettings } from '../../src/machine/index.js';
-import { type Experiment, simulate, type Trace } from '../../src/sim/index.js';
+import type { RigRun } from '../../src/rig/index.js';
+import { type Experiment, sleepClock } from '../../src/sim/index.js';
 import { idealContactEdges } from '../../src/world/index.js';
+import { onTheRig } from '../rig/on-the-rig.js';
 import { type ActorRun, runActor } from '../support/actor-runner.js';
 import { experimentsWith, logicSettings, scales, watchSettings } from '../support/arbitraries.js';
 import { expandWakes } from '../support/expand.js';
 import { programOf, watchWith } from '../support/experiments.js';
 import { expectSame } from '../support/same.js';
-import { compiledWatches, onItsOwnClock, scriptOf } from './compiled.js';
+import { emittedFolder, strict } from './emitted.js';
 
 /** Every combination of what a watch file may say, each at its edge. */
 function combinations(): readonly WatchSettings[] {
@@ -45,59 +49,78 @@ function combinations(): readonly WatchSettings[] {
 
 describe('emit c', () => {
   it('compiles without a warning for every combination of settings', () => {
-    const all = combinations();
-    expect(all.length).toBe(64);
-    const run = compiledWatches(all.map(programOf));
-    // A power-on and a check that reads shut: sleep the check interval.
-    const lines = ['w 0 0', 'c 0 400'];
-    const ran = run(all.map((_, index) => ({ index, lines, wanted: [] })));
-    expect(new Set(ran)).toEqual(new Set(['64 180000']));
-    expect(ran.length).toBe(all.length);
+    const programs = Object.fromEntries(
+      combinations().map((watch, index) => [`watch${String(index)}`, programOf(watch)]),
+    );
+    const prefixes = Object.keys(programs);
+    expect(prefixes.length).toBe(64);
+    const all = prefixes.map((prefix) => `#include "${prefix}.c"\n`).join('');
+    const folder = emittedFolder(programs, { 'all.c': all });
+    execFileSync('cc', [...strict, '-c', '-o', 'all.o', 'all.c'], { cwd: folder, stdio: 'pipe' });
   });
 
-  it('decides as the statechart does in 10,000 timelines of random watches, whatever goes wrong', () => {
-    const drawn = scales.flatMap((scale) =>
+  it('decides in the rig as an XState actor does, in 10,000 timelines of random watches, whatever goes wrong', async () => {
+    const watches = scales.flatMap((scale) =>
       fc
         .sample(
           logicSettings.chain((logic) => watchSettings(logic, scale)),
           10,
         )
-        .map((watch) => ({ program: programOf(watch), scale })),
+        .map((watch) => ({ watch, scale: { ...scale, lengthMs: scale.lengthMs / 5 } })),
     );
-    const run = compiledWatches(drawn.map(({ program }) => program));
-    let timelines = 0;
     const met = new Set<string>();
-    for (const [index, { program, scale }] of drawn.entries()) {
-      const experiments = fc
-        .sample(experimentsWith(program, { ...scale, lengthMs: scale.lengthMs / 3 }), 340)
-        .map(onItsOwnClock);
-      // Each run is one of the compiled table; of some the XState actor itself is asked, too.
-      const scripts = experiments.map((experiment, number) => {
+    let timelines = 0;
+    for (const { watch, scale } of watches) {
+      const program = programOf(watch);
+      const file = path.join(emittedFolder({ watch: program }), 'watch_rig.c');
+      const rig = await onTheRig(file, 'cc', 'kept');
+      for (const drawn of fc.sample(experimentsWith(program, scale), 340)) {
+        const experiment = onItsOwnClock(drawn);
+        const run = rig.run(experiment, { wakes: true, limitSeconds: 20 });
+        expectSame(seenOnTheRig(run), seenOfTheActor(runActor(experiment)));
         for (const fault of faultsIn(experiment)) met.add(fault);
-        const script = { index, ...scriptOf(experiment, runOf(simulate(experiment))) };
-        if (number % 50 === 0)
-          expectSame({ index, ...scriptOf(experiment, runActor(experiment)) }, script);
-        return script;
-      });
-      expectSame(
-        run(scripts),
-        scripts.flatMap(({ wanted }) => wanted),
-      );
-      timelines += scripts.length;
+        timelines += 1;
+      }
+      rig.close();
     }
     expect(timelines).toBeGreaterThan(10_000);
-    expect(met.size).toBe(4);
+    expect([...met].sort()).toEqual(['clock', 'contact', 'network', 'power', 'reset']);
   });
 });
 
-function runOf(trace: Trace): Pick<ActorRun, 'alerts' | 'wakes'> {
-  return { alerts: trace.alerts, wakes: expandWakes(trace) };
+/** Every wake: what it read and sent, and how it went to sleep. */
+function seenOnTheRig({ trace, failure }: RigRun) {
+  return { wakes: expandWakes(trace).map(seenIn), failure };
+}
+
+function seenOfTheActor({ wakes }: ActorRun) {
+  return { wakes: wakes.map(seenIn), failure: null };
+}
+
+/** Firmware names no interval: what counts is how long it sleeps. */
+function seenIn(wake: ActorRun['wakes'][number]) {
+  const { cause, wakeMs, checkMs, contact, alertSend, heartbeatSend, sleep, holds } = wake;
+  const asleep = sleep === null ? null : [sleep.fromMs, sleep.lengthMs];
+  return { cause, wakeMs, checkMs, contact, alertSend, heartbeatSend, asleep, holds };
+}
+
+/**
+ * With a steady error a device counts parts of a millisecond that its clock does not show; the rig makes up for that from
+ * the last delivery or heartbeat on, and cannot for both. The same sleeps, and a clock that reads whole milliseconds.
+ */
+function onItsOwnClock(experiment: Experiment): Experiment {
+  const { program, timing, seed } = experiment;
+  const { countsNominal, ppm } = sleepClock(timing.clockError, seed);
+  if (!program.watch.heartbeats || countsNominal || ppm === null) return experiment;
+  const inTurn = { kind: 'inTurn' as const, ppm: [ppm] };
+  return { ...experiment, timing: { ...timing, clockError: inTurn } };
 }
 
 /** What goes wrong in an experiment. */
-function faultsIn({ world }: Experiment): readonly string[] {
+function faultsIn({ world, timing: { clockError } }: Experiment): readonly string[] {
   const ideal = idealContactEdges(world.openings);
   return [
+    ...(clockError.kind === 'fixed' && clockError.ppm === 0 ? [] : ['clock']),
     ...(world.powerLost.fromMs.length > 0 ? ['power'] : []),
     ...(world.resetsMs.length > 0 ? ['reset'] : []),
     ...(world.networkDown.fromMs.length > 0 ? ['network'] : []),

@@ -4,7 +4,7 @@ import { readFileSync, writeFileSync } from 'node:fs';
 import path from 'node:path';
 import { describe, expect, it } from 'vitest';
 import { codesIn, filesIn, ownFolder, runHere } from '../cli/run-here.js';
-import { strict } from './compiled.js';
+import { strict } from './emitted.js';
 
 const files = {
   'watch.yaml': 'watch:\n  checkInterval: 2m\n  wakeOn: opening\n  heartbeatInterval: 1d\n',

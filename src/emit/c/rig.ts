@@ -36,8 +36,8 @@ static ${prefix}_cause cause_of(dw_cause cause)
 void dw_wake(dw_cause cause)
 {
     ${prefix}_orders orders;
-    /* The clock begins at 0 with the power. */
-    ${prefix}_wake(&memory, cause_of(cause), cause == DW_POWER_ON ? 0u : dw_clock_ms());
+    /* The clock begins at 0 with the power; a reset may come before the first wake has come as far as here. */
+    ${prefix}_wake(&memory, cause_of(cause), memory.state == 0u ? 0u : dw_clock_ms());
     orders = ${prefix}_check(&memory, dw_contact_is_open(), dw_clock_ms());
     if ((orders.does & ${upper}_BLINK) != 0u) {
         dw_blink();
