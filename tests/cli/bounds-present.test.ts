@@ -1,12 +1,17 @@
 // The report of bounds for what is rare: nothing sure, nothing known, a blind band, a state that is never reported.
+
 import { describe, expect, it } from 'vitest';
 import type { Bounds } from '../../src/bounds/index.js';
 import { boundsComparison } from '../../src/cli/present/bounds-comparison.js';
 import { boundsReport } from '../../src/cli/present/bounds-report.js';
-import { settingTexts } from '../../src/cli/present/bounds-settings.js';
-import { seconds, sheetRows } from '../../src/cli/present/bounds-sheet.js';
-import { allHolds, type BoundsView } from '../../src/cli/present/bounds-view.js';
 import { paint } from '../../src/cli/present/paint.js';
+import {
+  allHolds,
+  type BoundsView,
+  seconds,
+  settingTexts,
+  sheetRows,
+} from '../../src/wording/index.js';
 import { plainBounds, silentBounds, watchFileOf } from '../support/bounds-answers.js';
 
 function viewOf(bounds: Bounds, watch = 'watch: {}'): BoundsView {

@@ -1,6 +1,5 @@
 import { describe, expect, it } from 'vitest';
-import { columnsOf, plainCut } from '../../src/cli/present/columns.js';
-import { counted, numberText, plain } from '../../src/cli/present/plain.js';
+import { columnsOf, counted, numberText, plain, plainCut } from '../../src/wording/index.js';
 
 describe('text on its way to a terminal', () => {
   it('keeps letters of any script', () => {

@@ -1,7 +1,7 @@
 // The owner's firmware and the rig's host, compiled together into a program for this machine.
 import { spawn } from 'node:child_process';
 import path from 'node:path';
-import { plain } from '../present/plain.js';
+import { plain } from '../../wording/index.js';
 import { problem } from '../problem.js';
 import type { Io } from './io.js';
 import { systemCode } from './read-text.js';

@@ -10,7 +10,7 @@ import {
   logicTools,
   otherTable,
 } from '../../machine/index.js';
-import { plain } from '../present/plain.js';
+import { plain } from '../../wording/index.js';
 import { type InputProblem, problem } from '../problem.js';
 import type { Io } from './io.js';
 

@@ -1,8 +1,8 @@
 // Diagnostics on the error stream, each with the line it stands on.
 import type { Diagnostic } from '../../base/index.js';
+import { counted } from '../../wording/index.js';
 import { diagnosticText } from '../present/diagnostic-text.js';
 import type { Paint } from '../present/paint.js';
-import { counted } from '../present/plain.js';
 import { namedLine } from './excerpt.js';
 import type { Io } from './io.js';
 

@@ -2,12 +2,11 @@
 import { invariant } from '../../base/index.js';
 import type { AlertRecord } from '../../sim/index.js';
 import type { AlertKind, JudgedAlert } from '../../verdict/index.js';
+import { dayAndTime, numberText, plain, type ReplayView, timeAfter } from '../../wording/index.js';
 import { chosenRows } from './choose-rows.js';
-import { dayAndTime, timeAfter } from './moments.js';
 import { reasonsNote, sentences, tableEnd } from './opening-table.js';
 import type { Paint } from './paint.js';
-import { numberText, plain } from './plain.js';
-import type { ReplayView, ReportStyle } from './replay-view.js';
+import type { ReportStyle } from './report-style.js';
 import { type Row, tableText } from './table-text.js';
 
 const columns = [

@@ -10,11 +10,9 @@ import {
   shareText,
   type UseCost,
 } from '../../battery/index.js';
-import { batteryFacts, type Facts } from './battery-facts.js';
+import { batteryFacts, type Facts, numberText, plainCut } from '../../wording/index.js';
 import { presetText } from './battery-preset.js';
-import { plainCut } from './columns.js';
 import type { Paint } from './paint.js';
-import { numberText } from './plain.js';
 import { factsText, tableText } from './table-text.js';
 
 export interface BatteryStyle {

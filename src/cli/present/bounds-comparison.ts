@@ -1,12 +1,17 @@
 // Several watches side by side: the settings in which they differ first, then what each can be relied on for.
 import { durationText } from '../../base/index.js';
 import type { BoundName } from '../../bounds/index.js';
-import { verdict } from './bounds-report.js';
-import { settingTexts } from './bounds-settings.js';
-import { isUnknown } from './bounds-sheet.js';
-import { type AskedFor, askedFor, type BoundsView, nameOf } from './bounds-view.js';
+import {
+  type AskedFor,
+  askedFor,
+  type BoundsView,
+  boundsVerdict,
+  isUnknown,
+  nameOf,
+  plainCut,
+  settingTexts,
+} from '../../wording/index.js';
 import { caution } from './caution.js';
-import { plainCut } from './columns.js';
 import type { Paint } from './paint.js';
 import { type Row, tableText } from './table-text.js';
 
@@ -30,7 +35,7 @@ export function* boundsComparison(
   yield* tableText(columns, boundRows(views, paint), width);
   yield '\n';
   for (const view of views) {
-    yield `${paint.bold(plainCut(nameOf(view), 200))}: ${verdict(view, paint)}.\n`;
+    yield `${paint.bold(plainCut(nameOf(view), 200))}: ${boundsVerdict(view, paint)}.\n`;
   }
   yield `\n${paint.dim(caution)}\n`;
 }

@@ -1,6 +1,6 @@
 // What `bounds --json` prints.
 import type { Bounds, Curve, Times } from '../../bounds/index.js';
-import type { BoundsView } from './bounds-view.js';
+import { type BoundsView } from '../../wording/index.js';
 
 export const boundsSchema = 'dozewatch/bounds/1';
 

@@ -1,17 +1,28 @@
 // The report of one watch's bounds: the verdict first, then a data sheet, then what it means in plain words.
 import { durationText } from '../../base/index.js';
-import type { Remedy } from '../../bounds/index.js';
-import { deviceText, environmentText, watchText } from './bounds-settings.js';
+import {
+  askedFor,
+  askedWords,
+  type BoundsView,
+  boundsVerdict,
+  changesText,
+  deviceText,
+  environmentText,
+  gainText,
+  heldText,
+  nameOf,
+  plain,
+  plainCut,
+  sentence,
+  watchText,
+} from '../../wording/index.js';
 import { boundsSheet } from './bounds-sheet.js';
-import { type AskedFor, allHolds, askedFor, type BoundsView, nameOf } from './bounds-view.js';
 import { caution } from './caution.js';
-import { plainCut } from './columns.js';
 import type { Paint } from './paint.js';
-import { counted, numberText, plain, sentence } from './plain.js';
 import { factsText, paragraphText, tableText } from './table-text.js';
 
 export function* boundsReport(view: BoundsView, width: number, paint: Paint): Generator<string> {
-  yield `${paint.bold(plainCut(nameOf(view), 200))}: ${verdict(view, paint)}.\n`;
+  yield `${paint.bold(plainCut(nameOf(view), 200))}: ${boundsVerdict(view, paint)}.\n`;
   yield `\n${factsText(facts(view), width)}`;
   yield* boundsSheet(view, width, paint);
   yield* askedText(view, width, paint);
@@ -19,24 +30,6 @@ export function* boundsReport(view: BoundsView, width: number, paint: Paint): Ge
   yield* findingsText(view, width, paint);
   yield* limitsText(view, width, paint);
   yield `\n${paint.dim(caution)}\n`;
-}
-
-/** Of what is asked, how much holds. */
-export function verdict(view: BoundsView, paint: Paint): string {
-  const asked = askedFor(view);
-  const failing = asked.filter(({ atRest }) => atRest === false).length;
-  const open = asked.filter(({ atRest }) => atRest === null).length;
-  if (failing > 0) {
-    const what =
-      asked.length === 1
-        ? 'what is asked'
-        : `${numberText(failing)} of ${counted(asked.length, 'thing')} asked`;
-    const verb = failing === 1 ? 'does' : 'do';
-    return paint.bad(`${what} ${verb} NOT hold, even at rest`);
-  }
-  if (open > 0) return paint.doubtful('whether what is asked holds was not found out');
-  if (allHolds(view, 'anyState')) return paint.good('all that is asked holds, from any state');
-  return `${paint.good('all that is asked holds at rest')}, ${paint.doubtful('but not from any state')}`;
 }
 
 function facts({ watchName, watchFile, overrides }: BoundsView): (readonly [string, string])[] {
@@ -57,12 +50,6 @@ const askedColumns = [
   { title: 'any state' },
 ];
 
-export const askedWords: Readonly<Record<AskedFor['key'], string>> = {
-  leaveOpenAfter: 'is every opening reported that lasts',
-  reportWithin: 'is it told, at the latest after',
-  quietUpTo: 'does no alert come of an opening up to',
-};
-
 function* askedText(view: BoundsView, width: number, paint: Paint): Generator<string> {
   yield `\n${paint.bold('What is asked')}\n`;
   const rows = askedFor(view).map(({ key, ms, atRest, anyState }) => ({
@@ -77,26 +64,6 @@ function* askedText(view: BoundsView, width: number, paint: Paint): Generator<st
   yield* tableText(askedColumns, rows, width);
 }
 
-/** All that is said of bounds besides their numbers, a sentence each. */
-export function boundsPoints({ bounds }: BoundsView): readonly string[] {
-  const { advice, remedies, findings, aliasing, aliasingProof, unreportable, unknown } = bounds;
-  return [
-    ...(advice === null ? [] : [advice]),
-    ...remedies.map((remedy) => `${sentence(changesText(remedy))} ${sentence(gainText(remedy))}`),
-    ...findings.map((found) => sentence(found.sentence)),
-    ...(aliasing === null ? [] : [sentence(aliasing.sentence)]),
-    ...(aliasingProof === null ? [] : [sentence(aliasingProof)]),
-    ...(unreportable === null ? [] : [sentence(unreportable.sentence)]),
-    ...unknown.map((one) => sentence(one.sentence)),
-  ].map(plain);
-}
-
-function heldText(held: boolean | null | undefined, paint: Paint): string {
-  if (held === undefined) return '–';
-  if (held === null) return paint.doubtful('not found out');
-  return held ? paint.good('yes') : paint.bad(paint.bold('NO'));
-}
-
 function* adviceText({ bounds }: BoundsView, width: number, paint: Paint): Generator<string> {
   if (bounds.advice !== null) {
     yield `\n${paint.bold('In plain words')}\n`;
@@ -108,18 +75,6 @@ function* adviceText({ bounds }: BoundsView, width: number, paint: Paint): Gener
     yield paragraphText(changesText(remedy), width, '  - ');
     yield paragraphText(paint.dim(gainText(remedy)), width, '      ');
   }
-}
-
-function changesText({ holds, changes }: Remedy): string {
-  const settings = changes.map(({ key, value }) => `${key}: ${value}`).join(', ');
-  return `${holds === 'atRest' ? 'at rest' : 'from any state'}: ${settings}`;
-}
-
-function gainText({ alwaysReportedFromMs, worstDelayMs, neverAlarmedUpToMs }: Remedy): string {
-  const told = worstDelayMs === null ? '' : `; told within ${durationText(worstDelayMs)}`;
-  const quiet =
-    neverAlarmedUpToMs === null ? '' : `; quiet up to ${durationText(neverAlarmedUpToMs)}`;
-  return `sure from ${durationText(alwaysReportedFromMs)}${told}${quiet}`;
 }
 
 function* findingsText({ bounds }: BoundsView, width: number, paint: Paint): Generator<string> {

@@ -1,8 +1,7 @@
 // What a comparison found, for people and for programs.
 import type { ClockEstimate, Comparison } from '../../compare/index.js';
-import { dayAndTime, type Moments } from './moments.js';
+import { counted, dayAndTime, type Moments, plain } from '../../wording/index.js';
 import type { Paint } from './paint.js';
-import { counted, plain } from './plain.js';
 
 export interface CompareView {
   readonly found: Comparison;

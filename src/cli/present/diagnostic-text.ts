@@ -1,9 +1,8 @@
 // A finding about the user's input, always in the same shape: where and what, the line it stands on with a
 // caret, then what was found, what was expected, and what to do.
 import type { Diagnostic } from '../../base/index.js';
-import { columnsOf, plainCut } from './columns.js';
+import { columnsOf, plain, plainCut } from '../../wording/index.js';
 import type { Paint } from './paint.js';
-import { plain } from './plain.js';
 import { factsText } from './table-text.js';
 
 /** How much of a long line stands before its caret. */

@@ -1,6 +1,7 @@
 // A drill and what came of it, for a terminal, as Markdown and HTML, and as JSON.
 import { durationText } from '../../base/index.js';
 import type { Drill, StepResult } from '../../drill/index.js';
+import { counted, plain } from '../../wording/index.js';
 import { caution } from './caution.js';
 import {
   actionLines,
@@ -11,7 +12,6 @@ import {
   wrongWords,
 } from './drill-words.js';
 import type { Paint } from './paint.js';
-import { counted, plain } from './plain.js';
 import { factsText, paragraphText } from './table-text.js';
 
 export interface DrillView {

@@ -1,11 +1,20 @@
 // The report of `estimate` for a terminal: what a year brings first, then how sure that is, then the delays.
 import { durationText, roughDurationText } from '../../base/index.js';
-import type { Estimate, Estimated, EventName, Rate, Share } from '../../estimate/index.js';
-import { plainCut } from './columns.js';
+import type { Estimate, Rate, Share } from '../../estimate/index.js';
+import {
+  counted,
+  figure,
+  knownText,
+  numberText,
+  percentText,
+  plainCut,
+  rateOrder,
+  rateRows,
+  rateWords,
+} from '../../wording/index.js';
 import { delayChart } from './delay-chart.js';
 import type { EstimateHead, EstimateView } from './estimate-view.js';
 import type { Paint } from './paint.js';
-import { counted, numberText } from './plain.js';
 import { factsText, tableText } from './table-text.js';
 
 interface EstimateStyle {
@@ -21,7 +30,11 @@ export function estimateReport(view: EstimateView, style: EstimateStyle): string
   return [
     `${headline(view, style.paint)}\n`,
     `\n${factsText(facts(view), style.width)}`,
-    `\nIn a year\n${ratesTable(estimate, head, style)}`,
+    `\nIn a year\n${tableOf(
+      'a year',
+      rateRows(estimate, head).map((cells) => ({ cells, below: [] })),
+      { estimate, width: style.width },
+    )}`,
     `\nOf the leave-opens\n${sharesTable(estimate, head, style)}`,
     burstsText(estimate),
     delaysText(estimate, style),
@@ -79,28 +92,6 @@ function mishapText(what: string, mishaps: EstimateHead['outages']): readonly st
   return [`${figure(perYear)} ${what}s a year, ${roughDurationText(meanMs)} on average`];
 }
 
-const rateWords: Readonly<Record<EventName, string>> = {
-  missed: 'leave-opens MISSED',
-  late: 'told late',
-  falseAlarms: 'FALSE ALARMS',
-  earlyAlerts: 'early alerts',
-  repeats: 'repeated alerts',
-};
-
-const rateOrder = ['missed', 'late', 'falseAlarms', 'earlyAlerts', 'repeats'] as const;
-
-function ratesTable(estimate: Estimate, head: EstimateHead, { width }: EstimateStyle): string {
-  const rows = rateOrder
-    .filter((name) => name !== 'late' || head.reportWithinMs !== null)
-    .map((name) => {
-      const rate = estimate.rates[name];
-      const mean = rate.count === 0 ? 'none seen' : figure(rate.perYear);
-      const cells = [rateWords[name], mean, knownText(rate, figure), numberText(rate.count)];
-      return { cells, below: [] };
-    });
-  return tableOf('a year', rows, { estimate, width });
-}
-
 function sharesTable(estimate: Estimate, head: EstimateHead, { width }: EstimateStyle): string {
   const words = { missed: 'missed', late: `told after ${limitText(head)}` } as const;
   const rows = (['missed', 'late'] as const)
@@ -134,18 +125,6 @@ function tableOf(
   return [...tableText(columns, rows, width)].join('');
 }
 
-/** The interval, or the bound where an end of the scale was seen. */
-function knownText(known: Estimated, text: (value: number) => string): string {
-  switch (known.kind) {
-    case 'at-most':
-      return `at most ${text(known.high)}`;
-    case 'at-least':
-      return `at least ${text(known.low)}`;
-    case 'interval':
-      return `${text(known.low)} to ${text(known.high)}`;
-  }
-}
-
 function burstsText({ rates }: Estimate): string {
   const bursting = rateOrder.filter((name) => (rates[name].dispersion ?? 0) > bursts);
   if (bursting.length === 0) return '';
@@ -167,21 +146,4 @@ function delaysText({ delays }: Estimate, { width }: EstimateStyle): string {
   ] as const;
   const title = `Delays of the ${counted(count, 'leave-open')} that were reported`;
   return `\n${title}\n${factsText([...rows, ...ends], width)}\n${delayChart(delays)}`;
-}
-
-function percentText(share: number): string {
-  return `${figure(share * 100)} %`;
-}
-
-/** Three figures, and no more than are known. */
-function figure(value: number): string {
-  if (value >= 1_000) return numberText(Math.round(value));
-  if (value === 0) return '0';
-  // 99.999 is not 100: near the whole the distance to it is what matters.
-  if (value > 99.9 && value < 100)
-    return String(Number((100 - Number((100 - value).toPrecision(3))).toFixed(9)));
-  const text = value.toPrecision(3);
-  return text.includes('e')
-    ? value.toFixed(Math.min(20, 2 - Math.floor(Math.log10(value))))
-    : String(Number(text));
 }

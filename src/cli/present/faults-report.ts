@@ -1,9 +1,8 @@
 // How good a suite is, for a terminal: the faults that it would not notice, and what of the watch it never visits.
 import type { TransitionItem, TransitionKind } from '../../visits/index.js';
-import { plainCut } from './columns.js';
+import { counted, plain, plainCut } from '../../wording/index.js';
 import type { AgainstFaults, FaultFinding, Noticed } from './faults-view.js';
 import type { Paint } from './paint.js';
-import { counted, plain } from './plain.js';
 
 /** The most states and the most transitions that are named; JSON has all. */
 const mostNamed = 8;

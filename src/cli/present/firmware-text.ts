@@ -1,11 +1,8 @@
 // What a report says of a firmware besides its verdict: how it broke and what led there, and what it printed.
 import { durationText } from '../../base/index.js';
+import { dayAndTime, plain, plainCut, type ReplayView } from '../../wording/index.js';
 import type { World } from '../../world/index.js';
-import { plainCut } from './columns.js';
-import { dayAndTime } from './moments.js';
 import type { Paint } from './paint.js';
-import { plain } from './plain.js';
-import type { ReplayView } from './replay-view.js';
 
 /** The last events before a failure that are told. */
 const mostEvents = 8;

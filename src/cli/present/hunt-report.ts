@@ -3,10 +3,10 @@ import { durationText, roughDurationText } from '../../base/index.js';
 import type { FaultyWatch } from '../../faulty/index.js';
 import type { Adversity, Finding, Property } from '../../hunt/index.js';
 import type { Summary, Verdict } from '../../verdict/index.js';
+import { counted, plain } from '../../wording/index.js';
 import type { DeviceTiming } from '../../world/index.js';
 import { courseLines } from './hunt-course.js';
 import type { Paint } from './paint.js';
-import { counted, plain } from './plain.js';
 
 export interface HuntView {
   /** What was tried; empty in a hunt for the difference that a fault makes. */

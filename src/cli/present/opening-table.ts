@@ -1,12 +1,18 @@
 // The leave-opens of a replay, one a row, with the reason below each that was missed or late.
 import { durationText } from '../../base/index.js';
 import type { JudgedOpening, OpeningOutcome } from '../../verdict/index.js';
+import {
+  counted,
+  dayAndTime,
+  numberText,
+  plain,
+  plainCut,
+  type ReplayView,
+  timeAfter,
+} from '../../wording/index.js';
 import { chosenRows } from './choose-rows.js';
-import { plainCut } from './columns.js';
-import { dayAndTime, timeAfter } from './moments.js';
 import type { Paint } from './paint.js';
-import { counted, numberText, plain } from './plain.js';
-import type { ReplayView, ReportStyle } from './replay-view.js';
+import type { ReportStyle } from './report-style.js';
 import { type Row, tableText } from './table-text.js';
 
 const columns = [

@@ -1,14 +1,8 @@
 // Colour, where the reader can see it and has not said no.
 import pc from 'picocolors';
+import type { Paint } from '../../wording/index.js';
 
-/** Wraps text for a terminal, or gives it back as it is. */
-export interface Paint {
-  readonly bold: (text: string) => string;
-  readonly dim: (text: string) => string;
-  readonly good: (text: string) => string;
-  readonly bad: (text: string) => string;
-  readonly doubtful: (text: string) => string;
-}
+export type { Paint };
 
 export function paint(coloured: boolean): Paint {
   const { bold, dim, green, red, yellow } = pc.createColors(coloured);

@@ -1,6 +1,6 @@
 // One wake of a firmware as a line of NDJSON. What a firmware remembers is its own affair: nothing is said of it.
 import type { Reply } from '../../rig/index.js';
-import { isoTime, type Moments } from './moments.js';
+import { isoTime, type Moments } from '../../wording/index.js';
 
 /** The line, with its line break. */
 export function rigTraceLine(

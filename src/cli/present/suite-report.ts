@@ -1,8 +1,7 @@
 // A suite's findings for a terminal: every scenario a line, wants and gots below the ones that failed.
 
-import { plainCut } from './columns.js';
+import { counted, plain, plainCut } from '../../wording/index.js';
 import type { Paint } from './paint.js';
-import { counted, plain } from './plain.js';
 import {
   type CaseOutcome,
   errorLine,

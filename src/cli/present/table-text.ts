@@ -1,7 +1,7 @@
 // Tables for a terminal: columns as wide as what stands in them, and lines of words below a row where a row
 // needs explaining.
 import { wrapAnsi } from 'fast-wrap-ansi';
-import { columnsOf } from './columns.js';
+import { columnsOf } from '../../wording/index.js';
 
 export interface Column {
   readonly title: string;

@@ -2,7 +2,7 @@
 // the time of day.
 import type { RetainedMemory } from '../../machine/index.js';
 import type { CheckRecord, SendRecord, WakeRecord } from '../../sim/index.js';
-import { isoTime, type Moments } from './moments.js';
+import { isoTime, type Moments } from '../../wording/index.js';
 
 /** The line, with its line break. */
 export function traceLine(wake: WakeRecord, moments: Moments): string {

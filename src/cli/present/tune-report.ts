@@ -1,20 +1,21 @@
 // The report of `tune` for a terminal: what to choose and why, then what else there is to choose from.
-import { durationText } from '../../base/index.js';
 import type { FrontPoint, Requirements, Trial } from '../../tune/index.js';
-import { plainCut } from './columns.js';
-import type { Paint } from './paint.js';
-import { counted, numberText, sentence } from './plain.js';
-import { factsText, paragraphText, type Row, tableText } from './table-text.js';
-import type { TuneView } from './tune-view.js';
 import {
-  askedText,
   boundText,
-  countText,
+  counted,
+  knownRate,
   linesToWrite,
   livesText,
-  requirementText,
-  thresholdText,
-} from './tune-words.js';
+  numberText,
+  plainCut,
+  sentence,
+  trialCells,
+  trialColumns,
+} from '../../wording/index.js';
+import type { Paint } from './paint.js';
+import { factsText, paragraphText, type Row, tableText } from './table-text.js';
+import type { TuneView } from './tune-view.js';
+import { askedText, requirementText } from './tune-words.js';
 
 interface TuneStyle {
   readonly width: number;
@@ -62,7 +63,7 @@ function reasonOf({ answer, head }: TuneView, { proved, years }: Trial): string 
   const start = head.from === 'atRest' ? 'from rest' : 'from any state';
   const lasts = `of all settings that do what is asked it lasts longest: ${livesText(years.lifeMs)}`;
   const sure = `sure from ${boundText(proved.sureFromMs, 'never')}, told within ${boundText(proved.worstDelayMs, 'no time that can be told')} (proved, ${start})`;
-  const alarms = `${knownText(falseAlarms)} false alarms a year`;
+  const alarms = `${knownRate(falseAlarms)} false alarms a year`;
   const only = answer.meeting === 1 ? 'It is the only one: ' : '';
   return sentence(`${only}${lasts}; ${sure}; ${alarms}`);
 }
@@ -135,21 +136,10 @@ function frontText({ answer, head }: TuneView, { width, paint, all }: TuneStyle)
   const { front, recommended, pool } = answer;
   if (front.length === 0) return '';
   const shown = all ? front : someOf(front, recommended);
-  const columns = [
-    { title: '' },
-    { title: 'check', align: 'right' },
-    { title: 'recheck', align: 'right' },
-    { title: 'alert at' },
-    { title: 'cooldown', align: 'right' },
-    { title: 'wakes on' },
-    { title: 'sure from', align: 'right' },
-    { title: 'worst delay', align: 'right' },
-    { title: 'life', align: 'right' },
-    { title: 'false alarms' },
-  ] as const;
+  const columns = [{ title: '' }, ...trialColumns] as const;
   const rows = shown.map(({ trial }): Row => {
     const isChosen = trial === recommended;
-    const cells = cellsOf(trial);
+    const cells = trialCells(trial);
     return {
       cells: [isChosen ? '>' : '', ...cells.map((cell) => (isChosen ? paint.bold(cell) : cell))],
       below: [],
@@ -160,25 +150,6 @@ function frontText({ answer, head }: TuneView, { width, paint, all }: TuneStyle)
   const more = left === 0 ? '' : `  and ${numberText(left)} between them (--all)\n`;
   const note = `False alarms are a year, estimated, ${String(head.confidence * 100)} % sure; no setting tried beats any of these in worst delay,\nsure from, life and false alarms together.\n`;
   return `\nSettings ${what}, unbeaten\n${[...tableText(columns, rows, width)].join('')}${more}\n${note}`;
-}
-
-function cellsOf({ settings, proved, years }: Trial): readonly string[] {
-  return [
-    durationText(settings.checkIntervalMs),
-    settings.escalationThreshold.open === 1 ? '-' : durationText(settings.recheckIntervalMs),
-    thresholdText(settings.escalationThreshold),
-    durationText(settings.alertCooldownMs),
-    settings.wakeOn,
-    boundText(proved.sureFromMs, 'never'),
-    boundText(proved.worstDelayMs, 'no bound'),
-    livesText(years.lifeMs).replace(/ \(.*\)/u, ''),
-    knownText(years.rates.falseAlarms),
-  ];
-}
-
-function knownText({ count, perYear, low, high }: Trial['years']['rates']['falseAlarms']): string {
-  if (count === 0) return `at most ${countText(high)}`;
-  return `${countText(perYear)} (${countText(low)} to ${countText(high)})`;
 }
 
 /** The ends, the recommended one, and as many between as a table should hold. */

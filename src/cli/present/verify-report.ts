@@ -1,10 +1,8 @@
 // What became of a certificate: for people, and as JSON.
 import { durationText } from '../../base/index.js';
 import type { CertifiedBounds, Verdict } from '../../verify/index.js';
-import { environmentText } from './bounds-settings.js';
-import { plainCut } from './columns.js';
+import { counted, environmentText, plain, plainCut, sentence } from '../../wording/index.js';
 import type { Paint } from './paint.js';
-import { counted, plain, sentence } from './plain.js';
 import { factsText, paragraphText } from './table-text.js';
 
 export interface VerifyView {

@@ -8,12 +8,12 @@ import {
 } from '../../battery/index.js';
 import { parseMeasuredLife } from '../../scenarios/index.js';
 import { simulate } from '../../sim/index.js';
+import { plain } from '../../wording/index.js';
 import type { Style } from '../commands/command.js';
 import type { ExitStatus, Io } from '../host/io.js';
 import { writeDiagnostics } from '../host/write-diagnostics.js';
 import { batteryJson } from '../present/battery-json.js';
 import { batteryReport } from '../present/battery-report.js';
-import { plain } from '../present/plain.js';
 import { problem, valueOf } from '../problem.js';
 import { loadTimeline } from './load-timeline.js';
 import { type LoadedWatch, loadWatch } from './load-watch.js';

@@ -13,8 +13,8 @@ import {
   type WatchFile,
 } from '../../scenarios/index.js';
 import type { Verdict } from '../../verdict/index.js';
+import { sentence } from '../../wording/index.js';
 import type { ClockError, VaryingMs } from '../../world/index.js';
-import { sentence } from '../present/plain.js';
 import type { Question } from './bounds-question.js';
 import { replayOne } from './replay-one.js';
 

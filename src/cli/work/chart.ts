@@ -1,10 +1,10 @@
 // `dozewatch chart` at work.
+
+import { commandLineText } from '../../report/index.js';
+import { plain, verdictWords } from '../../wording/index.js';
 import type { Style } from '../commands/command.js';
 import type { ExitStatus, Io } from '../host/io.js';
 import { writeDiagnostics } from '../host/write-diagnostics.js';
-import { plain } from '../present/plain.js';
-import { commandLineText } from '../present/report-timeline.js';
-import { verdictWords } from '../present/verdict-words.js';
 import { draw, drawnFormat, type Look } from './draw.js';
 import { loadTimeline } from './load-timeline.js';
 import { loadWatch } from './load-watch.js';

@@ -16,6 +16,7 @@ import {
   type WatchOverride,
   writeDuration,
 } from '../../scenarios/index.js';
+import { plain } from '../../wording/index.js';
 import type { Style } from '../commands/command.js';
 import { writeFileAtomically } from '../host/atomic-file.js';
 import type { ExitStatus, Io } from '../host/io.js';
@@ -30,7 +31,6 @@ import {
   isPassed,
   resultsText,
 } from '../present/drill-report.js';
-import { plain } from '../present/plain.js';
 import { problem, valueOf } from '../problem.js';
 import { questionOf } from './bounds-question.js';
 import { type LoadedWatch, loadWatch } from './load-watch.js';

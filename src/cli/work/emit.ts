@@ -10,11 +10,11 @@ import {
   scxmlText,
   writtenBy,
 } from '../../emit/index.js';
+import { plain } from '../../wording/index.js';
 import type { Style } from '../commands/command.js';
 import { writeFileAtomically } from '../host/atomic-file.js';
 import type { ExitStatus, Io } from '../host/io.js';
 import { writeDiagnostics } from '../host/write-diagnostics.js';
-import { plain } from '../present/plain.js';
 import { problem } from '../problem.js';
 import { type LoadedWatch, loadWatch } from './load-watch.js';
 import { refuseOverwriting, refuseStdout } from './outputs.js';

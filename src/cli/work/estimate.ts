@@ -2,6 +2,7 @@
 import type { Diagnostic } from '../../base/index.js';
 import { estimateOf, relativePrecision, type Tally } from '../../estimate/index.js';
 import { bouncesTooMuch } from '../../scenarios/index.js';
+import { counted, plain } from '../../wording/index.js';
 import type { Style } from '../commands/command.js';
 import { writeFileAtomically } from '../host/atomic-file.js';
 import type { ExitStatus, Io } from '../host/io.js';
@@ -10,7 +11,6 @@ import { writeDiagnostics } from '../host/write-diagnostics.js';
 import { estimateJson } from '../present/estimate-json.js';
 import { estimateReport } from '../present/estimate-report.js';
 import type { EstimateHead, EstimateView } from '../present/estimate-view.js';
-import { counted, plain } from '../present/plain.js';
 import { problem } from '../problem.js';
 import { type EstimateOptions, type EstimatePlan, planOf, yearsOf } from './estimate-options.js';
 import { fingerprintOf, partText } from './estimate-part.js';

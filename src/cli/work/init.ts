@@ -2,10 +2,10 @@
 import { existsSync } from 'node:fs';
 import path from 'node:path';
 import { starterScenarioText, starterWatchText } from '../../scenarios/index.js';
+import { plain } from '../../wording/index.js';
 import { writeFileAtomically } from '../host/atomic-file.js';
 import type { ExitStatus, Io } from '../host/io.js';
 import { shippedText } from '../host/shipped.js';
-import { plain } from '../present/plain.js';
 import { problem } from '../problem.js';
 import { logicTemplate } from './logic-template.js';
 

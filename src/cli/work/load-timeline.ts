@@ -14,10 +14,10 @@ import {
   timelineOfLog,
   type WatchFile,
 } from '../../scenarios/index.js';
+import { plainCut } from '../../wording/index.js';
 import type { Io } from '../host/io.js';
 import { openProgress } from '../host/progress.js';
 import { readText, textChunksOf } from '../host/read-text.js';
-import { plainCut } from '../present/columns.js';
 import { problem, valueOf } from '../problem.js';
 import { formatOf, type InputFormat, type TimelineOptions } from './timeline-options.js';
 

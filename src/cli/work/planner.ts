@@ -2,12 +2,12 @@
 import { createHash } from 'node:crypto';
 import path from 'node:path';
 import { plannerHtml } from '../../planner/index.js';
+import { plain } from '../../wording/index.js';
 import { writeFileAtomically } from '../host/atomic-file.js';
 import type { ExitStatus, Io } from '../host/io.js';
 import { openFile } from '../host/open-file.js';
 import { shippedText } from '../host/shipped.js';
 import { caution } from '../present/caution.js';
-import { plain } from '../present/plain.js';
 import { refuseStdout } from './outputs.js';
 
 /** @throws InputProblem when the page cannot be written. */

@@ -5,10 +5,10 @@ import {
   type ProfileFit,
   profileText,
 } from '../../scenarios/index.js';
+import { plain } from '../../wording/index.js';
 import type { Style } from '../commands/command.js';
 import type { ExitStatus, Io } from '../host/io.js';
 import { writeDiagnostics } from '../host/write-diagnostics.js';
-import { plain } from '../present/plain.js';
 import { fitLines } from '../present/profile-words.js';
 import { problem } from '../problem.js';
 import { loadTimeline } from './load-timeline.js';

@@ -5,7 +5,7 @@ import { type Use, useOf } from '../../battery/index.js';
 import { type Timeline, type UnmetExpectation, unmetExpectations } from '../../scenarios/index.js';
 import { type AlertRecord, type Experiment, simulate, type Trace } from '../../sim/index.js';
 import { type Explanation, explain, judge, type Verdict } from '../../verdict/index.js';
-import type { FirmwareView } from '../present/replay-view.js';
+import { type FirmwareView } from '../../wording/index.js';
 import type { LoadedWatch } from './load-watch.js';
 import { traceLines } from './trace-lines.js';
 

@@ -2,21 +2,24 @@
 import { createHash } from 'node:crypto';
 import { batteryAnswer } from '../../battery/index.js';
 import { batteryChart, detectionChart, timelineChart } from '../../chart/index.js';
-import { type ReportBounds, type ReportTimeline, reportHtml } from '../../report/index.js';
+import {
+  commandLineText,
+  originFacts,
+  type ReportBounds,
+  type ReportTimeline,
+  reportBounds,
+  reportHtml,
+  reportTimeline,
+} from '../../report/index.js';
 import { simulate } from '../../sim/index.js';
 import { explain } from '../../verdict/index.js';
+import { batteryFacts, plain, settingTexts, verdictWords } from '../../wording/index.js';
 import type { Style } from '../commands/command.js';
 import { writeFileAtomically } from '../host/atomic-file.js';
 import type { ExitStatus, Io } from '../host/io.js';
 import { shippedText } from '../host/shipped.js';
 import { writeDiagnostics } from '../host/write-diagnostics.js';
-import { batteryFacts } from '../present/battery-facts.js';
-import { settingTexts } from '../present/bounds-settings.js';
 import { caution } from '../present/caution.js';
-import { plain } from '../present/plain.js';
-import { reportBounds } from '../present/report-bounds.js';
-import { commandLineText, originFacts, reportTimeline } from '../present/report-timeline.js';
-import { verdictWords } from '../present/verdict-words.js';
 import { version } from '../program.js';
 import { questionOf } from './bounds-question.js';
 import { searchAll } from './bounds-search.js';

@@ -3,11 +3,9 @@ import { durationText } from '../../base/index.js';
 import { conformance, type Difference } from '../../rig/index.js';
 import { localTime, type Timeline } from '../../scenarios/index.js';
 import { simulate } from '../../sim/index.js';
+import { dayAndTime, plain, plainCut } from '../../wording/index.js';
 import type { Io } from '../host/io.js';
-import { plainCut } from '../present/columns.js';
-import { dayAndTime } from '../present/moments.js';
 import type { Paint } from '../present/paint.js';
-import { plain } from '../present/plain.js';
 import type { LoadedWatch } from './load-watch.js';
 import type { Firmware } from './rig-replay.js';
 

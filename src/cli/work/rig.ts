@@ -1,12 +1,12 @@
 // `dozewatch rig` at work: the owner's firmware, compiled once, through timelines, a suite or a hunt.
 import { parseDuration, type Timeline } from '../../scenarios/index.js';
+import { plainCut } from '../../wording/index.js';
 import type { Style } from '../commands/command.js';
 import { type CompiledFirmware, compileFirmware, plainLines } from '../host/compile-firmware.js';
 import type { ExitStatus, Io } from '../host/io.js';
 import { openProgress } from '../host/progress.js';
 import { openRig } from '../host/rig-process.js';
 import { writeDiagnostics } from '../host/write-diagnostics.js';
-import { plainCut } from '../present/columns.js';
 import { problem, valueOf } from '../problem.js';
 import { huntWatch } from './hunt.js';
 import type { HuntCommandOptions } from './hunt-options.js';

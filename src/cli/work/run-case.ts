@@ -6,8 +6,8 @@ import {
   type UnmetExpectation,
   unmetExpectations,
 } from '../../scenarios/index.js';
+import { dayAndTime } from '../../wording/index.js';
 import type { Io } from '../host/io.js';
-import { dayAndTime } from '../present/moments.js';
 import type { SuiteCase } from '../present/suite-case.js';
 import { InputProblem } from '../problem.js';
 import { loadTimeline } from './load-timeline.js';

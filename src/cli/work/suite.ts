@@ -1,12 +1,12 @@
 // `dozewatch suite` at work.
 import { hostname } from 'node:os';
+import { plain } from '../../wording/index.js';
 import type { Style } from '../commands/command.js';
 import { writeFileAtomically } from '../host/atomic-file.js';
 import type { ExitStatus, Io } from '../host/io.js';
 import { openProgress } from '../host/progress.js';
 import { scenarioFiles } from '../host/scenario-files.js';
 import type { AgainstFaults } from '../present/faults-view.js';
-import { plain } from '../present/plain.js';
 import { outcomeOf, type SuiteCase } from '../present/suite-case.js';
 import { suiteJson } from '../present/suite-json.js';
 import { suiteReport } from '../present/suite-report.js';

@@ -1,15 +1,14 @@
 // What replays are told as, whatever ran the device: files, JSON or reports, and the exit status.
 
 import { localTime } from '../../scenarios/index.js';
+import { counted, held, plain } from '../../wording/index.js';
 import type { Style } from '../commands/command.js';
 import { writeFileAtomically } from '../host/atomic-file.js';
 import type { ExitStatus, Io } from '../host/io.js';
 import { writeDiagnostics } from '../host/write-diagnostics.js';
 import type { Paint } from '../present/paint.js';
-import { counted, plain } from '../present/plain.js';
 import { replayJson, replaySetJson } from '../present/replay-json.js';
 import { replayReport } from '../present/replay-report.js';
-import { held } from '../present/verdict-words.js';
 import type { LoadedWatch } from './load-watch.js';
 import { refuseOverwriting, refuseSeveral, refuseStdout } from './outputs.js';
 import { paintFor } from './paint-for.js';

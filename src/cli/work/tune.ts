@@ -3,12 +3,12 @@
 
 import { overlaidWatchText, writeDuration } from '../../scenarios/index.js';
 import type { Tuned } from '../../tune/index.js';
+import { plain } from '../../wording/index.js';
 import type { Style } from '../commands/command.js';
 import { writeFileAtomically } from '../host/atomic-file.js';
 import { onInterrupt } from '../host/interrupt.js';
 import type { ExitStatus, Io } from '../host/io.js';
 import { writeDiagnostics } from '../host/write-diagnostics.js';
-import { plain } from '../present/plain.js';
 import { tuneJson } from '../present/tune-json.js';
 import { tuneReport } from '../present/tune-report.js';
 import type { TuneView } from '../present/tune-view.js';

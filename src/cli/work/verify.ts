@@ -1,10 +1,10 @@
 // `dozewatch verify` at work: one certificate against one watch.
 import { type Verdict, verifyCertificate } from '../../verify/index.js';
+import { plain } from '../../wording/index.js';
 import type { Style } from '../commands/command.js';
 import type { ExitStatus, Io } from '../host/io.js';
 import { openProgress } from '../host/progress.js';
 import { writeDiagnostics } from '../host/write-diagnostics.js';
-import { plain } from '../present/plain.js';
 import { verifyJson, verifyReport } from '../present/verify-report.js';
 import { problem } from '../problem.js';
 import { questionOf } from './bounds-question.js';

@@ -1,9 +1,9 @@
 // The certificate of one watch's bounds into a file.
 import { certificateText, TooManyStatesError } from '../../bounds/index.js';
+import { counted, plain } from '../../wording/index.js';
 import { writeFileAtomically } from '../host/atomic-file.js';
 import type { Io } from '../host/io.js';
 import { openProgress } from '../host/progress.js';
-import { counted, plain } from '../present/plain.js';
 import { type InputProblem, problem } from '../problem.js';
 import { boundsQuestion, type SearchTask } from './bounds-search.js';
 import { runSteps } from './run-steps.js';

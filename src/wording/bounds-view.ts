@@ -1,6 +1,6 @@
 // All that a report of one watch's bounds is made from, and what it says of what was asked.
-import type { Bounds, HoldsAtRestAndAnyState } from '../../bounds/index.js';
-import type { WatchFile } from '../../scenarios/index.js';
+import type { Bounds, HoldsAtRestAndAnyState } from '../bounds/index.js';
+import type { WatchFile } from '../scenarios/index.js';
 
 export interface BoundsView {
   /** As the user named it; null: the defaults, perhaps with options over them. */

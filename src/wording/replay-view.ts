@@ -1,10 +1,10 @@
 // All that a report of one replay is made from.
 
-import type { Use } from '../../battery/index.js';
-import type { Failure } from '../../rig/index.js';
-import type { Timeline, UnmetExpectation, WatchFile } from '../../scenarios/index.js';
-import type { AlertRecord } from '../../sim/index.js';
-import type { Explanation, Verdict } from '../../verdict/index.js';
+import type { Use } from '../battery/index.js';
+import type { Failure } from '../rig/index.js';
+import type { Timeline, UnmetExpectation, WatchFile } from '../scenarios/index.js';
+import type { AlertRecord } from '../sim/index.js';
+import type { Explanation, Verdict } from '../verdict/index.js';
 import type { Moments } from './moments.js';
 
 export interface ReplayView {
@@ -31,10 +31,4 @@ export interface FirmwareView {
   readonly failure: Failure | null;
   readonly printed: string;
   readonly printedBytes: number;
-}
-
-export interface ReportStyle {
-  readonly width: number;
-  /** The most rows of a table. */
-  readonly rows: number;
 }

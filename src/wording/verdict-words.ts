@@ -1,5 +1,5 @@
 // A verdict in one line of plain words.
-import type { Summary } from '../../verdict/index.js';
+import type { Summary } from '../verdict/index.js';
 import type { Paint } from './paint.js';
 import { counted, numberText } from './plain.js';
 

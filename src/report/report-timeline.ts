@@ -1,19 +1,22 @@
 // A judged timeline in the words of a report.
-import { durationText } from '../../base/index.js';
-import type { ReportFinding, ReportTimeline } from '../../report/index.js';
-import { localTime, type Timeline } from '../../scenarios/index.js';
-import { dayAndTime, timeAfter } from './moments.js';
-import { paint } from './paint.js';
-import { plain, sentence } from './plain.js';
-import { replayFacts } from './replay-report.js';
-import type { ReplayView } from './replay-view.js';
-import { held, verdictWords } from './verdict-words.js';
+import { durationText } from '../base/index.js';
+import { localTime, type Timeline } from '../scenarios/index.js';
+import {
+  dayAndTime,
+  held,
+  plain,
+  type ReplayView,
+  replayFacts,
+  sentence,
+  timeAfter,
+  unpainted,
+  verdictWords,
+} from '../wording/index.js';
+import type { ReportFinding, ReportTimeline } from './input.js';
 
 /** The most findings in one table. */
 const mostFindings = 300;
 const mostRemarks = 20;
-
-const uncoloured = paint(false);
 
 export function reportTimeline(view: Omit<ReplayView, 'moments'>, picture: string): ReportTimeline {
   const { timeline, verdict, unmet } = view;
@@ -25,9 +28,9 @@ export function reportTimeline(view: Omit<ReplayView, 'moments'>, picture: strin
   );
   return {
     timeline,
-    verdict: sentence(verdictWords(verdict.summary, uncoloured)),
+    verdict: sentence(verdictWords(verdict.summary, unpainted)),
     held: held(verdict.summary) && expected.length === 0,
-    facts: [...replayFacts(whole, uncoloured), ...expected],
+    facts: [...replayFacts(whole, unpainted), ...expected],
     picture,
     findings: findings.slice(0, mostFindings),
     moreFindings: Math.max(0, findings.length - mostFindings),

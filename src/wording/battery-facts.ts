@@ -1,5 +1,5 @@
 // What decides a battery's life, one line each, in words.
-import { roughDurationText } from '../../base/index.js';
+import { roughDurationText } from '../base/index.js';
 import {
   type BatteryAnswer,
   type ContactCost,
@@ -9,8 +9,8 @@ import {
   lifeText,
   shareText,
   type WiringLife,
-} from '../../battery/index.js';
-import type { WatchFile } from '../../scenarios/index.js';
+} from '../battery/index.js';
+import type { WatchFile } from '../scenarios/index.js';
 
 export interface Facts {
   readonly watchFile: WatchFile;

@@ -1,5 +1,5 @@
 // Instants of a timeline as a clock on the wall shows them.
-import type { LocalTime } from '../../scenarios/index.js';
+import type { LocalTime } from '../scenarios/index.js';
 
 /** Gives the wall clock at an instant of one timeline. */
 export type Moments = (atMs: number) => LocalTime;

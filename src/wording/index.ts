@@ -1,0 +1,45 @@
+// Wording: what was found, in sentences, rows and cells, once for terminal and page. It refuses to find anything out,
+// to lay anything out, and to know where its words will stand.
+
+export { batteryFacts, type Facts } from './battery-facts.js';
+export {
+  deviceText,
+  environmentText,
+  settingTexts,
+  watchText,
+} from './bounds-settings.js';
+export { type AskedFor, allHolds, askedFor, type BoundsView, nameOf } from './bounds-view.js';
+export {
+  askedWords,
+  boundsPoints,
+  boundsVerdict,
+  changesText,
+  gainText,
+  heldText,
+} from './bounds-words.js';
+export { columnsOf, plainCut } from './columns.js';
+export {
+  figure,
+  knownText,
+  percentText,
+  rateOrder,
+  rateRows,
+  rateWords,
+} from './estimate-words.js';
+export { dayAndTime, isoTime, type Moments, timeAfter } from './moments.js';
+export { type Paint, unpainted } from './paint.js';
+export { counted, numberText, plain, sentence } from './plain.js';
+export { replayFacts } from './replay-facts.js';
+export type { FirmwareView, ReplayView } from './replay-view.js';
+export { isUnknown, seconds, sheetRows } from './sheet.js';
+export {
+  boundText,
+  countText,
+  knownRate,
+  linesToWrite,
+  livesText,
+  thresholdText,
+  trialCells,
+  trialColumns,
+} from './tune-words.js';
+export { held, verdictWords } from './verdict-words.js';

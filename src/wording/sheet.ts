@@ -1,0 +1,124 @@
+// The data sheet of a watch: a symbol, what it is at rest and from any state, its unit, and what it means.
+import { durationText } from '../base/index.js';
+import type { AtRestAndAnyState, BoundName, Bounds, GapBandMm } from '../bounds/index.js';
+
+export interface SheetRow {
+  readonly symbol: string;
+  readonly atRest: string;
+  readonly anyState: string;
+  readonly unit: string;
+  readonly meaning: string;
+}
+
+const none = '–';
+
+/** The rows in their order. */
+export function sheetRows(bounds: Bounds): readonly SheetRow[] {
+  return [...timeRows(bounds), ...doorRows(bounds)];
+}
+
+function timeRows(bounds: Bounds): readonly SheetRow[] {
+  const { alwaysReportedFromMs: sure, neverAlarmedUpToMs: quiet, worstDelayMs: worst } = bounds;
+  const cell = (name: BoundName, ms: number | null, limit: string): string =>
+    isUnknown(bounds, name) ? 'unknown' : ms === null ? limit : seconds(ms);
+  const bandMs = quiet === null || sure.atRest === null ? null : sure.atRest - quiet;
+  return [
+    {
+      symbol: 'D',
+      atRest: cell('alwaysReportedFromMs.atRest', sure.atRest, 'never'),
+      anyState: cell('alwaysReportedFromMs.anyState', sure.anyState, 'never'),
+      unit: 's',
+      meaning: `sure from${words(sure)}: every opening this long or longer gets an alert decided in it`,
+    },
+    {
+      symbol: 'Q',
+      atRest: cell('neverAlarmedUpToMs', quiet, 'any length'),
+      anyState: none,
+      unit: 's',
+      meaning: `quiet up to${word(quiet)}: no single opening this short can raise an alert`,
+    },
+    {
+      symbol: 'D − Q',
+      atRest: bandMs === null ? none : seconds(bandMs),
+      anyState: none,
+      unit: 's',
+      meaning: `grey band${word(bandMs)}: in between, the moment of the opening decides`,
+    },
+    {
+      symbol: 'L max',
+      atRest: cell('worstDelayMs.atRest', worst.atRest, 'no limit'),
+      anyState: cell('worstDelayMs.anyState', worst.anyState, 'no limit'),
+      unit: 's',
+      meaning: `worst detection latency${words(worst)}: from opening to delivery, of a door that stays open`,
+    },
+    {
+      symbol: 'L min',
+      atRest: cell('bestDelayMs', bounds.bestDelayMs, none),
+      anyState: none,
+      unit: 's',
+      meaning: `best detection latency${word(bounds.bestDelayMs)}`,
+    },
+  ];
+}
+
+function doorRows(bounds: Bounds): readonly SheetRow[] {
+  const { aliasing, unreportable, blindBandMm } = bounds;
+  const fewest = aliasing === null ? 'none can' : String(aliasing.openings);
+  const within = aliasing === null ? '' : `, within ${durationText(aliasing.withinMs)}`;
+  const rows: SheetRow[] = [
+    {
+      symbol: 'A',
+      atRest: isUnknown(bounds, 'aliasing') ? 'unknown' : fewest,
+      anyState: none,
+      unit: 'openings',
+      meaning: `aliasing: so many brief openings can look like one left open${within}`,
+    },
+    {
+      symbol: 'U',
+      atRest: none,
+      anyState: isUnknown(bounds, 'unreportable')
+        ? 'unknown'
+        : unreportable === null
+          ? 'none'
+          : 'there is one',
+      unit: 'state',
+      meaning: 'unreportable: a state in which a door left open for ever is never reported',
+    },
+  ];
+  if (blindBandMm === null) return rows;
+  const { closing, creeping } = blindBandMm;
+  rows.push(gapRow('B closing', closing, 'pulled towards shut'));
+  rows.push(gapRow('B creeping', creeping, 'creeping open'));
+  return rows;
+}
+
+function gapRow(symbol: string, gap: GapBandMm | null, how: string): SheetRow {
+  return {
+    symbol,
+    atRest: gap === null ? 'none' : `${String(gap[0])} to ${String(gap[1])}`,
+    anyState: none,
+    unit: 'mm',
+    meaning: `blind band: a door ${how} is unsealed in it, and the contact reads shut`,
+  };
+}
+
+export function isUnknown({ unknown }: Bounds, name: BoundName): boolean {
+  return unknown.some(({ bounds }) => bounds.includes(name));
+}
+
+/** Exact seconds, with their three decimals. */
+export function seconds(ms: number): string {
+  const whole = String(Math.floor(ms / 1_000)).replace(/\B(?=(?:\d{3})+$)/gu, ',');
+  return `${whole}.${String(ms % 1_000).padStart(3, '0')}`;
+}
+
+function word(ms: number | null): string {
+  return ms === null ? '' : ` ${durationText(ms)}`;
+}
+
+/** Both values in people's units, as far as there are any. */
+function words({ atRest, anyState }: AtRestAndAnyState): string {
+  if (anyState === null || anyState === atRest) return word(atRest);
+  const from = `${durationText(anyState)} from any state`;
+  return atRest === null ? ` ${from}` : `${word(atRest)} (${from})`;
+}

@@ -1,0 +1,92 @@
+// Settings in words and cells.
+import { durationText, roughDurationText } from '../base/index.js';
+import { lifeText } from '../battery/index.js';
+import type { WatchSettings } from '../machine/index.js';
+import { writeDuration } from '../scenarios/index.js';
+import type { Trial, Tuned } from '../tune/index.js';
+
+export function thresholdText({ open, outOf }: Tuned['escalationThreshold']): string {
+  return open === outOf ? String(open) : `${String(open)} of ${String(outOf)}`;
+}
+
+/** A duration that may have no end. */
+export function boundText(ms: number, none: string): string {
+  return Number.isFinite(ms) ? roughDurationText(ms) : none;
+}
+
+export function livesText(ms: number): string {
+  return lifeText(Number.isFinite(ms) ? ms : null);
+}
+
+/** Three figures. */
+export function countText(perYear: number): string {
+  return perYear >= 100 ? String(Math.round(perYear)) : String(Number(perYear.toPrecision(3)));
+}
+
+/** What is to be written into a watch file for settings, a line each; empty: it has them. */
+export function linesToWrite(watch: WatchSettings, tuned: Tuned): readonly string[] {
+  const { open, outOf } = tuned.escalationThreshold;
+  const was = watch.escalationThreshold;
+  const line = (isNew: boolean, text: string): readonly string[] => (isNew ? [text] : []);
+  const written = writeDuration;
+  // A recheck interval that is not written down follows the check interval.
+  const follows =
+    watch.recheckIntervalMs === watch.checkIntervalMs &&
+    tuned.checkIntervalMs !== watch.checkIntervalMs;
+  return [
+    ...line(
+      tuned.checkIntervalMs !== watch.checkIntervalMs,
+      `checkInterval: ${written(tuned.checkIntervalMs)}`,
+    ),
+    ...line(
+      follows || tuned.recheckIntervalMs !== watch.recheckIntervalMs,
+      `recheckInterval: ${written(tuned.recheckIntervalMs)}`,
+    ),
+    ...line(
+      open !== was.open || outOf !== was.outOf,
+      `escalationThreshold: ${open === outOf ? String(open) : `{ open: ${String(open)}, outOf: ${String(outOf)} }`}`,
+    ),
+    ...line(
+      tuned.alertCooldownMs !== watch.alertCooldownMs,
+      `alertCooldown: ${written(tuned.alertCooldownMs)}`,
+    ),
+    ...line(tuned.wakeOn !== watch.wakeOn, `wakeOn: ${tuned.wakeOn}`),
+  ];
+}
+
+/** What stands in the cells of a trial. */
+export const trialColumns = [
+  { title: 'check', align: 'right' },
+  { title: 'recheck', align: 'right' },
+  { title: 'alert at' },
+  { title: 'cooldown', align: 'right' },
+  { title: 'wakes on' },
+  { title: 'sure from', align: 'right' },
+  { title: 'worst delay', align: 'right' },
+  { title: 'life', align: 'right' },
+  { title: 'false alarms' },
+] as const;
+
+export function trialCells({ settings, proved, years }: Trial): readonly string[] {
+  return [
+    durationText(settings.checkIntervalMs),
+    settings.escalationThreshold.open === 1 ? '-' : durationText(settings.recheckIntervalMs),
+    thresholdText(settings.escalationThreshold),
+    durationText(settings.alertCooldownMs),
+    settings.wakeOn,
+    boundText(proved.sureFromMs, 'never'),
+    boundText(proved.worstDelayMs, 'no bound'),
+    livesText(years.lifeMs).replace(/ \(.*\)/u, ''),
+    knownRate(years.rates.falseAlarms),
+  ];
+}
+
+export function knownRate({
+  count,
+  perYear,
+  low,
+  high,
+}: Trial['years']['rates']['falseAlarms']): string {
+  if (count === 0) return `at most ${countText(high)}`;
+  return `${countText(perYear)} (${countText(low)} to ${countText(high)})`;
+}
