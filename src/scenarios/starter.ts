@@ -1,13 +1,14 @@
 // The first files of a new user, with a comment beside every setting.
 
 /**
- * A watch file with every setting at its default, for `init` to write.
+ * A watch file with every setting at its default and a common battery, for `init` to write.
  * @param schemaPath where an editor finds the schema of watch files, seen from the file: whoever writes the file puts
  * the text of `watchJsonSchema()` there.
  */
 export function starterWatchText(schemaPath = './schemas/watch.schema.json'): string {
   return `# yaml-language-server: $schema=${schemaPath}
-# A sleeping door monitor, and what is asked of it. Every setting below stands at its default.
+# A sleeping door monitor, and what is asked of it. Every setting stands at its default; the battery has none, and
+# stands at a common one.
 # Durations: 400ms, 90s, 3m, 1h30m, 2d.
 
 watch:
@@ -42,13 +43,13 @@ door:
 # What may go wrong at worst, for bounds. Without this section, nothing.
 # environment: { longestOutage: 1h, powerLosses: 1, powerLossLasting: 1m, resets: 1, longestChatter: 30s }
 
-# The battery, for weeks on a charge. Presets: bare-radio-module, maker-board, tuned-board.
-# supply:
-#   preset: maker-board
-#   capacity: 400mAh
-#   sleepCurrent: 480uA         # measured, in place of the preset's
-#   connect: { current: 110mA } # or { charge: 13mC } each time
-#   contactBias: { resistance: 45kOhm, powered: always }  # or check-only
+# The battery, for weeks on a charge. A preset stands in for what nobody has measured yet: put in your own.
+supply:
+  preset: maker-board           # or bare-radio-module, tuned-board
+  capacity: 400mAh
+  # sleepCurrent: 480uA         # measured, in place of the preset's
+  # connect: { current: 110mA } # or { charge: 13mC } each time
+  # contactBias: { resistance: 45kOhm, powered: always }  # or check-only
 `;
 }
 

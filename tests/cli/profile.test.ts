@@ -42,11 +42,18 @@ describe('profile', () => {
     });
   });
 
+  it('stands in, with a warning, where nothing tells how the door is used', async () => {
+    const few = ['estimate', '--years', '2', '--json'];
+    const assumed = await runHere(ownFolder(), few);
+    expect([assumed.status, codesIn(assumed.stderr)]).toEqual([0, ['profile-assumed']]);
+    const named = await runHere(ownFolder(), [...few, '--profile', 'flower-store']);
+    expect([named.stdout, named.stderr]).toEqual([assumed.stdout, '']);
+  });
+
   it.each([
     [['profile', 'none.csv'], 'profile-empty'],
     [['estimate', '--profile-from', 'none.csv'], 'profile-empty'],
     [['estimate', '--profile-from', 'doors.csv', '--profile', 'seed-bank'], 'profile-twice'],
-    [['estimate'], 'profile-missing'],
   ])('refuses %j with one error: %s', async (args, code) => {
     const { status, stdout, stderr } = await runHere(ownFolder(files), args);
     expect([status, stdout, codesIn(stderr)]).toEqual([2, '', [code]]);

@@ -55,7 +55,7 @@ describe('a watch file that sets nothing', () => {
   it('is what init writes, without a warning', () => {
     expect(parseWatchFile(starterWatchText(), 'watch.yaml')).toEqual({
       ok: true,
-      value: defaultWatchFile(),
+      value: read('supply: { preset: maker-board, capacity: 400mAh }'),
       warnings: [],
     });
   });

@@ -91,7 +91,6 @@ describe('tune', () => {
 
   it.each([
     [['--profile', 'calm.yaml', '-c', 'bare.yaml'], 'supply-missing'],
-    [['-c', 'watch.yaml'], 'profile-missing'],
     [[...base.slice(1), '--quiet-up-to', '7m'], 'requirements-contradict'],
     [[...base.slice(1), '--worst-delay', '2s'], 'requirements-contradict'],
     [[...base.slice(1), '--life', '0s'], 'out-of-range'],

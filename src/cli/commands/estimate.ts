@@ -37,7 +37,10 @@ export const estimateCommand: CommandDefinition = {
       )
       .option('-c, --config <file>', 'the watch file; without it the defaults apply')
       .option('--logic <file>', "an XState machine in place of the watch's own logic")
-      .option('--profile <name>', 'how the door is used: a name (see below) or a file')
+      .option(
+        '--profile <name>',
+        'how the door is used: a name (see below) or a file; default flower-store',
+      )
       .option('--profile-from <log>', 'or a door log, to which a profile is fitted')
       .option('--zone <zone>', 'for a log whose times have no offset, such as Europe/Oslo')
       .option('--as-logged', 'draw from the lengths of the log, in place of a distribution')

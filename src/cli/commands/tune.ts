@@ -30,7 +30,10 @@ export const tuneCommand: CommandDefinition = {
           'delay, life and false alarms, and recommends one.',
       )
       .option('-c, --config <file>', 'the watch file to start from, with its supply: section')
-      .option('--profile <name>', 'how the door is used: a name (see estimate --help) or a file')
+      .option(
+        '--profile <name>',
+        'how the door is used: a name (see estimate --help) or a file; default flower-store',
+      )
       .option('--profile-from <log>', 'or a door log, to which a profile is fitted')
       .option('--zone <zone>', 'for a log whose times have no offset, such as Europe/Oslo')
       .option('--as-logged', 'draw from the lengths of the log, in place of a distribution')

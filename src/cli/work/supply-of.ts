@@ -12,6 +12,8 @@ export function supplyOf({ watchFile, name }: LoadedWatch): SupplySettings {
         ? 'no watch file is given, so nothing is known of the battery'
         : 'the watch file says nothing of the battery',
     expected: 'a supply: section',
-    hint: `write supply: { preset: maker-board, capacity: 400mAh }; presets are ${supplyPresetNames.join(', ')}`,
+    hint:
+      `add this line to ${name ?? 'a watch file'}: supply: { preset: maker-board, capacity: 400mAh } ` +
+      `(presets are ${supplyPresetNames.join(', ')})`,
   });
 }

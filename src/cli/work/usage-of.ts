@@ -1,10 +1,13 @@
 // How a door is used, as the options of `estimate` and `tune` say it: by a profile, or by a log that one is fitted to.
-import type { UsageProfile } from '../../scenarios/index.js';
+import type { Diagnostic } from '../../base/index.js';
+import { builtInProfiles, type UsageProfile } from '../../scenarios/index.js';
 import type { Style } from '../commands/command.js';
 import type { Io } from '../host/io.js';
+import { writeDiagnostics } from '../host/write-diagnostics.js';
 import { fitLines } from '../present/profile-words.js';
 import { problem } from '../problem.js';
 import { loadProfile } from './load-profile.js';
+import { paintFor } from './paint-for.js';
 import { fitted } from './profile.js';
 
 export interface UsageOptions {
@@ -21,7 +24,7 @@ export interface Usage {
   readonly name: string;
 }
 
-/** Looks at the options before anything is read. @throws InputProblem when they tell of no use, or of two. */
+/** Looks at the options before anything is read. @throws InputProblem when they tell of two uses. */
 export function checkUsage({ config, profile, profileFrom }: UsageOptions): void {
   if (profile !== undefined && profileFrom !== undefined) {
     throw problem('profile-twice', '--profile-from', {
@@ -29,9 +32,7 @@ export function checkUsage({ config, profile, profileFrom }: UsageOptions): void
       hint: 'keep one of --profile and --profile-from',
     });
   }
-  const source = profile ?? profileFrom;
-  if (source === undefined) throw missing();
-  if (source === '-' && config === '-') {
+  if ((profile ?? profileFrom) === '-' && config === '-') {
     throw problem('standard-input-twice', '--profile', {
       message: 'standard input can be read only once, and the watch file comes from it',
       expected: 'the name of a profile or a file',
@@ -39,13 +40,16 @@ export function checkUsage({ config, profile, profileFrom }: UsageOptions): void
   }
 }
 
-function missing() {
-  return problem('profile-missing', '--profile', {
-    message: 'nothing tells how the door is used',
-    expected: '--profile with a name or a file, or --profile-from with a door log',
-    hint: 'try --profile flower-store; estimate --help lists what comes along',
-  });
-}
+/** Without a word in the options it is this one that comes along, and a warning that says so. */
+const usualProfile = 'flower-store';
+
+const assumed: Diagnostic = {
+  code: 'profile-assumed',
+  severity: 'warning',
+  source: { file: '--profile' },
+  message: `nothing tells how your door is used, so it is taken to be used as in the invented ${usualProfile}`,
+  hint: `name a profile (${builtInProfiles.join(', ')}, or a file), or fit one: --profile-from doors.csv`,
+};
 
 /** @throws InputProblem when what the options name cannot be believed. */
 export async function usageOf(
@@ -53,7 +57,10 @@ export async function usageOf(
   on: { readonly io: Io; readonly style: Style; readonly leaveOpenAfterMs: number },
 ): Promise<Usage> {
   if (profile !== undefined) return { profile: await loadProfile(profile, on.io), name: profile };
-  if (profileFrom === undefined) throw missing();
+  if (profileFrom === undefined) {
+    await writeDiagnostics([assumed], { io: on.io, paint: paintFor('stderr', on), most: 1 });
+    return { profile: await loadProfile(usualProfile, on.io), name: usualProfile };
+  }
   const fit = await fitted(profileFrom, { zone, asLogged }, on);
   return { profile: fit.profile, name: `fitted to ${profileFrom}: ${fitLines(fit).join('; ')}` };
 }
