@@ -1,5 +1,7 @@
-// What no reasoning can tell to be changed (which environment was meant, which of many equally good courses was written
-// down) carries a checksum against accidents: FNV-1a, 32 bits, of the JSON text without spaces and without the checksum.
+// What no reasoning can tell to be changed (which environment was meant, which of many equally good courses, which of
+// several states that hold the same) carries a checksum against accidents: FNV-1a, 32 bits, of the JSON text without
+// spaces and without the checksum.
+import { refuse } from './refusal.js';
 
 /** @param part an object with a `checksum` of its own, whatever it says. */
 export function checksumOf(part: object): string {
@@ -9,4 +11,17 @@ export function checksumOf(part: object): string {
     hash = Math.imul(hash ^ text.charCodeAt(index), 0x01000193) >>> 0;
   }
   return hash.toString(16).padStart(8, '0');
+}
+
+/** A part of a certificate with its checksum. */
+export function sealed<Part extends object>(part: Part): Part & { readonly checksum: string } {
+  return { ...part, checksum: checksumOf(part) };
+}
+
+/** @throws RefusedError where the checksum of a part is not its own. */
+export function refuseChanged(part: { readonly checksum: string }, place: string): void {
+  const expected = checksumOf(part);
+  if (expected === part.checksum) return;
+  const message = 'this part was changed after it was written';
+  refuse(`${place}/checksum`, message, { found: part.checksum, expected });
 }

@@ -1,88 +1,102 @@
-// A certificate as its file spells it out. Instants count in true milliseconds from the device's first power-on.
-import type { Situation } from './machine.js';
-import type { Device, Environment } from './rules.js';
-import type { Budget, Phase } from './spot.js';
+// A certificate as its file spells it out, and its shape. Instants count in true milliseconds from the first power-on.
+import * as z from 'zod';
 
-export const certificateSchema = 'dozewatch/certificate/1';
+export const certificateSchema = 'dozewatch/certificate/2';
 
-/** A set of clock readings that a check may come at, and every state that the next check may come in. */
-export interface StateRow {
-  /** Index into `situations`. */
-  readonly situation: number;
-  readonly phase: Phase;
-  readonly alerted: boolean;
-  readonly outage: Budget;
-  readonly chatter: Budget;
-  readonly lossesLeft: number;
-  readonly resetsLeft: number;
-  /** Bounds by name: `opening <=`, `cooldown >=`, `opening - cooldown <=`, … */
-  readonly clocks: Readonly<Record<string, number>>;
-  /** Indexes of states, ascending. */
-  readonly next: readonly number[];
-}
+/** Not −0: it would stand for 0 without being the same. */
+const whole = z.int().refine((value) => !Object.is(value, -0), { message: 'a whole number' });
+const count = whole.min(0);
+const span = z.strictObject({ least: whole, most: whole });
+const bound = z.strictObject({ atRest: count, anyState: count.nullable() });
 
-/** States that any course from a start can come to; `first` are those of its first check. */
-export interface Proof {
-  readonly first: readonly number[];
-  readonly states: readonly StateRow[];
-}
+const environment = z.strictObject({
+  longestOutageMs: count,
+  powerLosses: count,
+  longestPowerLossMs: count,
+  resets: count,
+  longestChatterMs: count,
+  checksum: z.string(),
+});
+
+/** Where everything may stand as an activity of the device begins. */
+const state = z.strictObject({
+  /** What it is at, and what it remembers. */
+  device: z.string(),
+  phase: z.enum(['rest', 'stirred', 'before', 'during', 'decided']),
+  door: z.enum(['shut', 'open', 'either']),
+  /** The opening has had an alert decided. */
+  alerted: z.boolean(),
+  /** Faults that may still begin. */
+  left: z.strictObject({ outage: count, chatter: count, powerLoss: count, reset: count }),
+  /** Bounds by name, `opening <=` or `opening - cooldown >=`. A clock without any is past all that matters. */
+  clocks: z.record(z.string(), whole),
+  /** For each thing that can come next, in the checker's order: the state that it is in. */
+  next: z.array(count),
+});
+
+const proof = z.strictObject({
+  /** The states of what can come first. */
+  first: z.array(count),
+  states: z.array(state),
+  checksum: z.string(),
+});
+
+const instants = z.array(count);
+const spans = z.array(z.tuple([count, count]));
 
 /** One world in which a bound is reached, or in which the device never reports the opening. */
-export interface Course {
+const course = z.strictObject({
   /** When the opening in question begins; it never ends. */
-  readonly opensAtMs: number;
-  readonly doorOpenMs: readonly Span[];
-  readonly networkDownMs: readonly Span[];
-  readonly powerLostMs: readonly Span[];
-  readonly resetsMs: readonly number[];
+  opensAtMs: count,
+  /** The replay's end. */
+  lengthMs: count,
+  doorOpenMs: spans,
+  networkDownMs: spans,
+  powerLostMs: spans,
+  resetsMs: instants,
   /** When the contact of the open door reads shut. */
-  readonly readsShutMs: readonly Span[];
+  readsShutMs: spans,
   /** One after the other, where they vary; empty: each as long as it always is. */
-  readonly bootsMs: readonly number[];
-  readonly connectsMs: readonly number[];
-  readonly sleepsMs: readonly number[];
-  readonly checksum: string;
-}
+  bootsMs: instants,
+  connectsMs: instants,
+  sleepsMs: instants,
+  checksum: z.string(),
+});
 
-export type Span = readonly [fromMs: number, toMs: number];
-
-/** Null: there is no bound. */
-export interface AtRestAndAnyState {
-  readonly atRest: number;
-  readonly anyState: number | null;
-}
-
-export interface CertifiedBounds {
-  readonly alwaysReportedFromMs: AtRestAndAnyState;
-  readonly neverAlarmedUpToMs: number;
-  readonly worstDelayMs: AtRestAndAnyState;
-  readonly bestDelayMs: number;
-}
-
-export interface Certificate {
-  readonly schema: typeof certificateSchema;
+export const certificate = z.strictObject({
+  schema: z.literal(certificateSchema),
   /** The `watch:` settings, to be compared with the watch file's. */
-  readonly watch: unknown;
-  readonly device: Device;
-  readonly environment: Environment & { readonly checksum: string };
-  readonly bounds: CertifiedBounds;
-  readonly situations: readonly Situation[];
-  readonly rest: Proof;
-  readonly latestAtRest: Proof;
+  watch: z.unknown(),
+  device: z.strictObject({ bootMs: span, connectMs: span, clockErrorPpm: span }),
+  environment,
+  bounds: z.strictObject({
+    alwaysReportedFromMs: bound,
+    neverAlarmedUpToMs: count,
+    worstDelayMs: bound,
+    bestDelayMs: count,
+  }),
+  latestAtRest: proof,
   /** Null: there is no bound from any state. */
-  readonly latestFromAnyState: Proof | null;
-  readonly earliestAtRest: Proof;
-  readonly courses: Courses;
-}
+  latestFromAnyState: proof.nullable(),
+  earliestAtRest: proof,
+  /** Those that reach the bounds; null: none is known, and the bound is no more than a safe one. */
+  courses: z.strictObject({
+    latestDecisionAtRest: course.nullable(),
+    latestDeliveryAtRest: course.nullable(),
+    latestDecisionFromAnyState: course.nullable(),
+    latestDeliveryFromAnyState: course.nullable(),
+    earliestDecisionAtRest: course.nullable(),
+    earliestDeliveryAtRest: course.nullable(),
+    /** Not null exactly where there is no bound from any state. */
+    neverReported: course.nullable(),
+  }),
+});
 
-/** The courses that reach the bounds; null: none is known, and the bound is no more than a safe one. */
-export interface Courses {
-  readonly latestDecisionAtRest: Course | null;
-  readonly latestDeliveryAtRest: Course | null;
-  readonly latestDecisionFromAnyState: Course | null;
-  readonly latestDeliveryFromAnyState: Course | null;
-  readonly earliestDecisionAtRest: Course | null;
-  readonly earliestDeliveryAtRest: Course | null;
-  /** Not null exactly where there is no bound from any state. */
-  readonly neverReported: Course | null;
-}
+export const courseNames = certificate.shape.courses.keyof().options;
+
+export type Certificate = z.infer<typeof certificate>;
+export type CertifiedBounds = Certificate['bounds'];
+export type Courses = Certificate['courses'];
+export type Course = z.infer<typeof course>;
+export type Proof = z.infer<typeof proof>;
+export type StateRow = z.infer<typeof state>;

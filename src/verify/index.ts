@@ -1,19 +1,26 @@
 // Verify: the rules that a watch and its environment are bound by, and whether a certificate follows from them. It steps
 // the statechart itself and does its own arithmetic. It refuses to know how anybody searched for the bounds.
-export { checksumOf } from './checksum.js';
-export { comesTo } from './course.js';
+export { sealed } from './checksum.js';
+export { type Goal, refuseCourse } from './course.js';
 export {
+  type Certificate,
   type CertifiedBounds,
   type Course as CertifiedCourse,
   type Courses as CertifiedCourses,
   certificateSchema,
+  courseNames,
+  type Proof,
+  type StateRow,
 } from './format.js';
-export { type Refusal } from './refusal.js';
+export { type Extremes, easedFor, holds, note, rowOf, type Task } from './proof.js';
+export { RefusedError } from './refusal.js';
+export { type Environment as CertifiedEnvironment, type Rules, rulesOf, timesOf } from './rules.js';
+export { after, firstOf, type Outcome, type Spot } from './steps.js';
 export {
-  deviceOf,
-  type Environment as CertifiedEnvironment,
-  type Rules,
-  rulesOf,
-} from './rules.js';
-export { type CertifiedWatch, type Verdict, verifyCertificate } from './verify.js';
-export { type Proofs, writeProofs } from './write.js';
+  boundsFrom,
+  type CertifiedWatch,
+  goalsOf,
+  tasks,
+  type Verdict,
+  verifyCertificate,
+} from './verify.js';

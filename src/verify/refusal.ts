@@ -12,11 +12,7 @@ export interface Refusal {
 /** Ends a check of a certificate. */
 export class RefusedError extends Error {
   override readonly name = 'RefusedError';
-  constructor(
-    readonly refusal: Refusal,
-    /** It is no certificate at all: something is missing, or of the wrong type. */
-    readonly malformed: boolean,
-  ) {
+  constructor(readonly refusal: Refusal) {
     super(refusal.message);
   }
 }
@@ -27,43 +23,19 @@ export function refuse(
   message: string,
   facts: { readonly found?: unknown; readonly expected?: unknown } = {},
 ): never {
-  throw new RefusedError({ place, message, ...texts(facts) }, false);
-}
-
-/** @throws RefusedError always. */
-export function malformed(place: string, found: unknown, expected: string): never {
-  const message = 'this is not what stands there in a certificate';
-  throw new RefusedError({ place, message, ...texts({ found }), expected }, true);
-}
-
-function texts(facts: { readonly found?: unknown; readonly expected?: unknown }) {
-  return {
-    ...('found' in facts ? { found: textOf(facts.found) } : {}),
-    ...('expected' in facts ? { expected: textOf(facts.expected) } : {}),
-  };
+  const texts = Object.entries(facts).map(([name, value]) => [name, valueText(value)] as const);
+  throw new RefusedError({ place, message, ...Object.fromEntries(texts) });
 }
 
 const mostText = 160;
-const mostItems = 12;
 
-/** A value as JSON would have it, cut short: it may be of any size and depth. */
-function textOf(value: unknown): string {
-  const text = typeof value === 'string' ? value : shown(value, 0);
-  return text.length > mostText ? `${text.slice(0, mostText)}…` : text;
-}
-
-function shown(value: unknown, depth: number): string {
+/** A value for people, whatever its size and depth; a text as it is, cut short. */
+export function valueText(value: unknown): string {
   if (value === undefined) return 'nothing';
-  if (typeof value !== 'object' || value === null) return JSON.stringify(value);
-  if (depth > 2) return '…';
-  const items = Array.isArray(value)
-    ? value.slice(0, mostItems).map((item: unknown) => shown(item, depth + 1))
-    : Object.entries(value)
-        .slice(0, mostItems)
-        .map(([key, item]) => `${JSON.stringify(key)}: ${shown(item, depth + 1)}`);
-  const [open, close] = Array.isArray(value) ? '[]' : '{}';
-  const more = items.length < Object.keys(value).length ? ', …' : '';
-  return `${open ?? ''}${items.join(', ')}${more}${close ?? ''}`;
+  if (Array.isArray(value)) return 'a list';
+  if (typeof value === 'object' && value !== null) return 'an object';
+  const text = typeof value === 'string' ? value : JSON.stringify(value);
+  return text.length > mostText ? `${text.slice(0, mostText)}…` : text;
 }
 
 /** Where two plain values differ first. @throws RefusedError with that place, the second being what is expected. */
@@ -81,18 +53,6 @@ export function refuseDifference(
   } else if (!Object.is(found, expected)) refuse(place, message, { found, expected });
 }
 
-/** In how many places two plain values differ. */
-export function differences(found: unknown, expected: unknown): number {
-  const [left, right] = [entriesOf(found), entriesOf(expected)];
-  if (left === null || right === null) return Object.is(found, expected) ? 0 : 1;
-  const keys = [...new Set([...left.keys(), ...right.keys()])];
-  return keys.reduce((sum, key) => sum + differences(left.get(key), right.get(key)), 0);
-}
-
 function entriesOf(value: unknown): ReadonlyMap<string, unknown> | null {
   return typeof value === 'object' && value !== null ? new Map(Object.entries(value)) : null;
-}
-
-export function isRecord(value: unknown): value is Readonly<Record<string, unknown>> {
-  return typeof value === 'object' && value !== null && !Array.isArray(value);
 }

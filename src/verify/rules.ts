@@ -1,10 +1,11 @@
-// What a proof is held against: the watch's own statechart, every time that it may take, and what may go wrong around
-// it. Worked out anew from the watch file: nothing of it is taken from the certificate but the environment.
+// What a proof is held against: every time that the device may take, and what may go wrong around it. Worked out anew
+// from the watch file: nothing of it is taken from the certificate but the environment.
 import { atLeastMs, type DeviceMs, lastsMs, ppm } from '../base/index.js';
 import type { SleepInterval, WatchSettings } from '../machine/index.js';
-import type { DeviceTiming, VaryingMs } from '../world/index.js';
-import { type Machine, machineOf } from './machine.js';
-import type { Range, Sleep } from './readings.js';
+import { compileWatch, type Program } from '../sim/index.js';
+import { clockErrorRangeOf, type DeviceTiming, rangeMsOf } from '../world/index.js';
+import { type Activity, type Device, deviceOf } from './device.js';
+import type { Clock, Sleep, Span } from './zone.js';
 
 /** The most that may go wrong. */
 export interface Environment {
@@ -18,83 +19,77 @@ export interface Environment {
 }
 
 /** The device's times as a certificate states them. */
-export interface Device {
-  readonly bootMs: Range;
-  readonly connectMs: Range;
-  readonly clockErrorPpm: Range;
+export interface Times {
+  readonly bootMs: Span;
+  readonly connectMs: Span;
+  readonly clockErrorPpm: Span;
 }
+
+/** Some three hundred years: sums of such times are still exact. */
+export const longestMs = 1e13;
 
 export interface Rules {
-  readonly machine: Machine;
   readonly watch: WatchSettings;
-  readonly boot: Range;
-  readonly connect: Range;
-  readonly sleeps: Readonly<Record<SleepInterval, Sleep>>;
-  /** What the cooldown's clock must read for the cooldown to be over. */
-  readonly cooldownMs: number;
-  /** Infinity: no heartbeats. */
-  readonly heartbeatMs: number;
   readonly environment: Environment;
+  readonly times: Times;
+  /** The device without power: the statechart itself. */
+  readonly off: Device;
+  /** What the simulator runs to replay a course. */
+  readonly program: () => Program;
+  readonly sleeps: Readonly<Record<SleepInterval, Sleep>>;
+  /** How long each activity takes that nothing cuts short. */
+  readonly lasts: Readonly<Record<Activity, Span | Sleep>>;
+  /** From when on it no longer matters what a clock reads. */
+  readonly limitMs: Readonly<Record<Exclude<Clock, 'opening'>, number>>;
 }
 
-/** Null where the times are not ranges: sleeps that are listed one by one. */
-export function deviceOf(timing: DeviceTiming): Device | null {
-  const { clockError } = timing;
-  const times = { bootMs: rangeOf(timing.bootTime), connectMs: rangeOf(timing.connectTime) };
-  switch (clockError.kind) {
-    case 'fixed':
-      return { ...times, clockErrorPpm: spanOf([clockError.ppm]) };
-    case 'drawn':
-      return { ...times, clockErrorPpm: spanOf([clockError.leastPpm, clockError.greatestPpm]) };
-    case 'curve':
-      return { ...times, clockErrorPpm: spanOf(clockError.steps.map((step) => step.ppm)) };
-    case 'inTurn':
-      return { ...times, clockErrorPpm: spanOf(clockError.ppm) };
-    case 'sleeps':
-      return null;
-  }
-}
-
-function rangeOf(varying: VaryingMs): Range {
-  if (varying.kind === 'range') return { least: varying.leastMs, most: varying.greatestMs };
-  return spanOf(varying.kind === 'fixed' ? [varying.ms] : varying.ms);
-}
-
-function spanOf(values: readonly number[]): Range {
-  return { least: Math.min(...values), most: Math.max(...values) };
+export function timesOf({ bootTime, connectTime, clockError }: DeviceTiming): Times {
+  const { least, most } = clockErrorRangeOf(clockError);
+  return {
+    bootMs: rangeMsOf(bootTime),
+    connectMs: rangeMsOf(connectTime),
+    clockErrorPpm: { least, most },
+  };
 }
 
 /**
  * With one clock error all that the device times is stretched by it, and its clock reads true time. Where each sleep may
  * err differently, the device counts a whole sleep at its nominal length.
  */
-export function rulesOf(watch: WatchSettings, device: Device, environment: Environment): Rules {
-  const [least, most] = [ppm(device.clockErrorPpm.least), ppm(device.clockErrorPpm.most)];
+export function rulesOf(watch: WatchSettings, times: Times, environment: Environment): Rules {
+  const [least, most] = [ppm(times.clockErrorPpm.least), ppm(times.clockErrorPpm.most)];
   const timer = (ms: DeviceMs): number => (least === most ? atLeastMs(ms, least) : ms);
   const sleep = (ms: DeviceMs): Sleep => ({
     least: lastsMs(ms, least),
     most: lastsMs(ms, most),
     counted: least === most ? lastsMs(ms, least) : ms,
   });
-  const { heartbeatIntervalMs: heartbeat } = watch;
+  let program: Program | undefined;
+  const sleeps = {
+    check: sleep(watch.checkIntervalMs),
+    recheck: sleep(watch.recheckIntervalMs),
+    retry: sleep(watch.retryIntervalMs),
+  };
   return {
-    machine: machineOf(watch),
     watch,
-    boot: device.bootMs,
-    connect: device.connectMs,
-    sleeps: {
-      check: sleep(watch.checkIntervalMs),
-      recheck: sleep(watch.recheckIntervalMs),
-      retry: sleep(watch.retryIntervalMs),
+    environment,
+    times,
+    off: deviceOf(watch),
+    program: () => (program ??= compileWatch(watch)),
+    sleeps,
+    lasts: {
+      ...sleeps,
+      boot: times.bootMs,
+      alert: times.connectMs,
+      heartbeat: times.connectMs,
+      dark: { least: 1, most: environment.longestPowerLossMs },
+      hold: { least: Number.POSITIVE_INFINITY, most: Number.POSITIVE_INFINITY },
     },
-    cooldownMs: timer(watch.alertCooldownMs),
-    heartbeatMs: heartbeat === null ? Number.POSITIVE_INFINITY : timer(heartbeat),
-    environment: {
-      longestOutageMs: environment.longestOutageMs,
-      powerLosses: environment.powerLosses,
-      longestPowerLossMs: environment.longestPowerLossMs,
-      resets: environment.resets,
-      longestChatterMs: environment.longestChatterMs,
+    limitMs: {
+      outage: environment.longestOutageMs,
+      chatter: environment.longestChatterMs,
+      cooldown: timer(watch.alertCooldownMs),
+      heartbeat: watch.heartbeatIntervalMs === null ? 0 : timer(watch.heartbeatIntervalMs),
     },
   };
 }

@@ -1,291 +1,269 @@
-// Everything that can come after a check: the door, the network and the faults do what they like within the rules, the
-// statechart answers. Written from what the device does, and from nothing of how its bounds were searched for.
+// Everything that can come next: the door, the network and the faults do what they like within the rules, and the device
+// answers. A step is one activity of the device, to its end or to what cuts it short. Written from what a device does,
+// and from nothing of how its bounds were searched for.
+// At one instant the door has already moved; then come power loss, reset, the end of a send, the check, the timer, the edge.
 import type { ContactReading, WakeCause } from '../machine/index.js';
-import {
-  type ClockName,
-  keeping,
-  opensLater,
-  passed,
-  type Range,
-  type Readings,
-  slept,
-  zeroed,
-} from './readings.js';
+import type { Device } from './device.js';
 import type { Rules } from './rules.js';
-import { offSpot, type Spot, settled } from './spot.js';
+import {
+  allZero,
+  passed,
+  type Sleep,
+  type Span,
+  set,
+  slept,
+  spanOf,
+  within,
+  type Zone,
+} from './zone.js';
 
-export type Outcome =
-  /** The next check. */
-  | { readonly kind: 'check'; readonly spot: Spot; readonly decidesFirst: boolean }
-  /** The opening's own alert is delivered. */
-  | { readonly kind: 'delivery'; readonly readings: Readings }
-  /** Awake and idle until a reset that need not come. */
-  | { readonly kind: 'hold' };
+/**
+ * Of the opening in question, which never ends. `rest`: the door is shut and was seen shut, and nothing has gone wrong;
+ * `stirred`: since the last check at rest something has, and it begins before the next one; `before`: it has not begun,
+ * whatever went before; `during`: it has, with no alert of its own to be sent; `decided`: with one.
+ */
+export type Phase = 'rest' | 'stirred' | 'before' | 'during' | 'decided';
+
+/** Where everything stands as an activity of the device begins. */
+export interface Spot {
+  readonly device: Device;
+  readonly phase: Phase;
+  readonly door: ContactReading | 'either';
+  /** The opening has had an alert decided. */
+  readonly alerted: boolean;
+  /** Faults that may still begin. */
+  readonly left: Readonly<Record<Fault, number>>;
+  readonly zone: Zone;
+}
+
+/** Whether the opening has begun. */
+export function isOpen({ phase }: Pick<Spot, 'phase'>): boolean {
+  return phase === 'during' || phase === 'decided';
+}
+
+export type Fault = 'outage' | 'chatter' | 'powerLoss' | 'reset';
+
+export interface Outcome {
+  readonly spot: Spot;
+  /** The first alert of the opening is decided; its own alert is delivered; the device idles until a reset that need not come. */
+  readonly event: 'decided' | 'delivered' | 'held' | null;
+}
 
 type Outcomes = Generator<Outcome, void>;
-type Door = ContactReading | 'either';
 
-/** What can come after the check at `spot`. */
-export function* afterCheck(rules: Rules, spot: Spot): Outcomes {
-  const { then } = spot;
-  if (then === 'alert' || then === 'heartbeat') yield* sending(rules, spot, then);
-  else if (then === 'hold') yield { kind: 'hold' };
-  else yield* asleep(rules, spot, { interval: then, door: spot.contact });
-}
+const endless = Number.POSITIVE_INFINITY;
+const begun: Span = { least: 0, most: endless };
+const zero: Span = { least: 0, most: 0 };
 
-/** The same spot, with the opening to begin before the next check. An open door must first shut. */
-export function beginning(spot: Spot): Spot {
-  const latest = spot.contact === 'open' ? -2 : -1;
-  return { ...spot, phase: 'starting', readings: opensLater(spot.readings, latest) };
-}
-
-/** The device gets its power for the first time; the opening may begin then, later in the boot, or after it. */
-export function* firstPowerOn(rules: Rules): Outcomes {
-  const off = offSpot(rules);
-  yield* woken(rules, off, 'power-on');
-  const readings = opensLater(off.readings, 0);
-  yield* woken(rules, { ...off, phase: 'starting', readings }, 'power-on');
-}
-
-function* sending(rules: Rules, spot: Spot, what: 'alert' | 'heartbeat'): Outcomes {
-  const readings = what === 'alert' ? spot.readings : zeroed(spot.readings, ['heartbeat']);
-  const begun: Spot = { ...spot, due: what === 'heartbeat' ? false : spot.due, readings };
-  yield* struck(rules, begun, rules.connect.most);
-  for (const took of parts(rules, rules.connect)) {
-    const ended = { ...begun, readings: passed(readings, took) };
-    const door: Door = took.most === 0 ? spot.contact : 'either';
-    for (const delivered of [true, false]) {
-      const sent =
-        what === 'heartbeat' ? ended : delivered ? arrived(rules, ended) : lost(rules, ended);
-      if (sent === null) continue;
-      if (what === 'alert' && delivered && sent.phase === 'decided') {
-        yield { kind: 'delivery', readings: sent.readings };
-        continue;
-      }
-      const type = what === 'alert' ? 'alertAttempted' : 'heartbeatAttempted';
-      const { state, then } = rules.machine.react(sent.state, { type, delivered });
-      if (then === 'check' || then === 'recheck' || then === 'retry') {
-        yield* asleep(rules, { ...sent, state }, { interval: then, door });
-      } else yield { kind: 'hold' };
-    }
+/** What can come first: a power-on, with the opening or before it; at rest a check, with heartbeats one just to be sent. */
+export function firstOf(rules: Rules, from: 'rest' | 'any state'): readonly Outcome[] {
+  const { environment, off: device } = rules;
+  const left = {
+    outage: environment.longestOutageMs > 0 ? 1 : 0,
+    chatter: environment.longestChatterMs > 0 ? 1 : 0,
+    powerLoss: environment.powerLosses,
+    reset: environment.resets,
+  };
+  const zone = past(rules, allZero, 'outage', 'chatter');
+  const dark: Spot = { device, phase: 'before', door: 'either', alerted: false, left, zone };
+  const on = woken(rules, dark, 'power-on');
+  if (from === 'any state') {
+    return [on, woken(rules, { ...dark, phase: 'during', door: 'open' }, 'power-on')];
   }
+  const check = { type: 'check', contact: 'shut', cooldownOver: true } as const;
+  const resting: Spot = { ...on.spot, phase: 'rest', door: 'shut' };
+  return [reacting(rules, resting, { ...check, heartbeatDue: rules.watch.heartbeats })];
 }
 
-/** The network is up: an outage that went on is over, and the cooldown begins. */
-function arrived({ cooldownMs }: Rules, ended: Spot): Spot {
-  const outage = ended.outage === 'active' ? 'spent' : ended.outage;
-  const readings =
-    ended.phase === 'decided' ? ended.readings : zeroed(ended.readings, ['cooldown']);
-  return { ...ended, outage, cooled: cooldownMs === 0, readings };
+/** What ends an activity: its own end, a fault, or an armed contact edge. */
+interface Ending {
+  readonly by: 'itself' | 'reset' | 'powerLoss' | 'edge';
+  readonly within: Span | Sleep;
 }
 
-/** The network is down; null when it cannot be, or no longer. */
-function lost({ environment: { longestOutageMs } }: Rules, ended: Spot): Spot | null {
-  return limited(ended, 'outage', longestOutageMs);
-}
-
-/** A fault of limited length makes itself felt: for the first time, or within that length from then on. */
-function limited(spot: Spot, fault: 'outage' | 'chatter', longestMs: number): Spot | null {
-  if (longestMs === 0 || spot[fault] === 'spent') return null;
-  const readings =
-    spot[fault] === 'unused'
-      ? zeroed(spot.readings, [fault])
-      : keeping(spot.readings, fault, 'at most', longestMs - 1);
-  return readings === null ? null : { ...spot, [fault]: 'active', readings };
-}
-
-/** A duration; where edges wake the device it matters whether it is nothing at all. */
-function parts({ watch }: Rules, range: Range): readonly Range[] {
-  if (watch.wakeOn === 'timer' || range.least > 0 || range.most === 0) return [range];
-  return [
-    { least: 0, most: 0 },
-    { least: 1, most: range.most },
-  ];
-}
-
-interface Sleeping {
-  readonly interval: 'check' | 'recheck' | 'retry';
-  /** The door as the device falls asleep. */
-  readonly door: Door;
-}
-
-function* asleep(rules: Rules, spot: Spot, sleep: Sleeping): Outcomes {
-  const { wakeOn } = rules.watch;
-  const range = rules.sleeps[sleep.interval];
-  const edges = wakeOn !== 'timer' && (spot.phase === 'before' || spot.phase === 'starting');
-  if (edges && spot.phase === 'starting') {
-    // Begun unseen during the send; or not begun, with all the door's edges after the fault or at its instant.
-    const begun = kept(spot, 'opening', 'at least', 0);
-    if (begun !== null) yield* struck(rules, begun, range.most);
-    const latest = wakeOn === 'any-change' && sleep.door === 'open' ? -1 : 0;
-    yield* struck(rules, spot, range.most, latest);
-  } else yield* struck(rules, spot, range.most);
-  if (!edges) {
-    yield* woken(rules, { ...spot, readings: slept(spot.readings, range) }, 'timer');
+/** Whatever can come next. */
+export function* after(rules: Rules, spot: Spot): Outcomes {
+  if (spot.door === 'either' && edgesWake(rules, spot)) {
+    yield* after(rules, { ...spot, door: 'shut' });
+    yield* after(rules, { ...spot, door: 'open' });
     return;
   }
-  const doors = sleep.door === 'either' ? (['shut', 'open'] as const) : [sleep.door];
-  for (const door of doors) {
-    const way = { interval: sleep.interval, door };
-    yield* spot.phase === 'before'
-      ? edgesBefore(rules, spot, way)
-      : edgesStarting(rules, spot, way);
+  for (const ending of endingsOf(rules, spot)) {
+    for (const ended of meanwhile(rules, spot, ending)) yield* next(rules, ended, ending.by);
   }
 }
 
-/**
- * A sleep with any edges before the opening. An armed edge comes 1 ms after the device fell asleep at the earliest; where
- * only an opening wakes it and the door is open, 2 ms; and before the timer is due.
- */
-function* edgesBefore(rules: Rules, spot: Spot, sleep: Sleeping): Outcomes {
-  const range = rules.sleeps[sleep.interval];
-  yield* woken(rules, { ...spot, readings: slept(spot.readings, range) }, 'timer');
-  const onOpening = rules.watch.wakeOn === 'opening';
-  const first = onOpening && sleep.door === 'open' ? 2 : 1;
-  if (range.most - 1 < first) return;
-  const readings = passed(spot.readings, { least: first, most: range.most - 1 });
-  const edgeTo = onOpening || sleep.door === 'shut' ? 'open' : 'shut';
-  yield* woken(rules, { ...spot, readings }, 'contact', edgeTo);
+/** Edges that end a sleep; once the opening has begun there are none. */
+function edgesWake({ watch, sleeps }: Rules, { device, phase }: Spot): boolean {
+  const moves = phase === 'rest' || phase === 'before';
+  return moves && watch.wakeOn !== 'timer' && device.activity in sleeps;
 }
 
-/** The same with the opening to begin; from its beginning on there are no edges. */
-function* edgesStarting(rules: Rules, spot: Spot, sleep: Sleeping): Outcomes {
-  const range = rules.sleeps[sleep.interval];
-  const open = sleep.door === 'open';
-  const anyChange = rules.watch.wakeOn === 'any-change';
-  const begun = open ? kept(spot, 'opening', 'at least', 0) : null;
-  if (begun !== null) {
-    yield* woken(rules, { ...begun, readings: slept(begun.readings, range) }, 'timer');
+function* endingsOf(rules: Rules, spot: Spot): Generator<Ending> {
+  const { device, door, left } = spot;
+  const whole = rules.lasts[device.activity];
+  const { least, most } = whole;
+  // No time at all is a case of its own: the door cannot move in it.
+  const parts = least === 0 && most > 0 ? [zero, { least: 1, most }] : [whole];
+  for (const part of parts) yield { by: 'itself', within: part };
+  if (edgesWake(rules, spot)) {
+    // Where only an opening wakes it, an open door shuts first.
+    const first = door === 'open' && rules.watch.wakeOn === 'opening' ? 2 : 1;
+    if (first < most) yield { by: 'edge', within: { least: first, most: most - 1 } };
   }
-  // Not begun: an open door shuts first, which is an edge that wakes the device where any change does.
-  const coming = kept(spot, 'opening', 'at most', open ? -2 : -1);
-  if (coming === null) return;
-  const untilEdge = (least: number): Spot | null =>
-    range.most - 1 < least
-      ? null
-      : { ...coming, readings: passed(coming.readings, { least, most: range.most - 1 }) };
-  // The opening itself wakes it.
-  const own =
-    open && anyChange
-      ? null
-      : kept(kept(untilEdge(1), 'opening', 'at most', 0), 'opening', 'at least', 0);
-  if (own !== null) yield* woken(rules, own, 'contact');
-  // The timer does, and the opening begins in the boot.
-  const timer = { ...coming, readings: slept(coming.readings, range) };
-  const unopened = kept(timer, 'opening', 'at most', open && anyChange ? -1 : 0);
-  if (unopened !== null) yield* woken(rules, unopened, 'timer');
-  // An earlier edge does: the shutting of the door, or an opening before, which must end first.
-  const earlier = untilEdge(open && !anyChange ? 2 : 1);
-  const unmoved = kept(earlier, 'opening', 'at most', open && anyChange ? -1 : -2);
-  if (unmoved !== null) yield* woken(rules, unmoved, 'contact');
+  if (device.activity === 'dark' || most < 1) return;
+  if (left.reset > 0) yield { by: 'reset', within: { least: 1, most } };
+  if (left.powerLoss > 0) yield { by: 'powerLoss', within: { least: 1, most } };
 }
 
-function kept(
-  spot: Spot | null,
-  name: ClockName,
-  side: 'at most' | 'at least',
-  value: number,
-): Spot | null {
-  const readings = spot === null ? null : keeping(spot.readings, name, side, value);
-  return spot === null || readings === null ? null : { ...spot, readings };
-}
-
-/**
- * A reset or a power loss within the next `longestMs`, at their end included.
- * @param opening what the opening's clock may read then at most.
- */
-function* struck(rules: Rules, spot: Spot, longestMs: number, opening?: number): Outcomes {
-  if (longestMs < 1 || spot.phase === 'rest') return;
-  const passing = { ...spot, readings: passed(spot.readings, { least: 1, most: longestMs }) };
-  const cut = opening === undefined ? passing : kept(passing, 'opening', 'at most', opening);
-  if (cut === null) return;
-  if (cut.resetsLeft > 0) {
-    yield* woken(rules, { ...cut, resetsLeft: cut.resetsLeft - 1 }, 'reset');
+/** Time passes until an ending; the opening may begin. */
+function* meanwhile(rules: Rules, spot: Spot, { by, within: time }: Ending): Generator<Spot> {
+  const { phase, door, zone } = spot;
+  const lapse = (from: Zone): Zone => ('counted' in time ? slept(from, time) : passed(from, time));
+  if (isOpen(spot)) {
+    yield { ...spot, zone: lapse(zone) };
+    return;
   }
-  // Before the opening a power loss leads to the first power-on once more, with less left to go wrong.
-  if (cut.lossesLeft === 0 || cut.phase === 'before') return;
-  const dark = passed(cut.readings, { least: 1, most: rules.environment.longestPowerLossMs });
-  const back: Spot = {
-    ...cut,
-    state: rules.machine.react(cut.state, { type: 'powerLost' }).state,
-    phase: cut.phase === 'decided' ? 'during' : cut.phase,
-    cooled: true,
-    due: !rules.watch.heartbeats,
-    lossesLeft: cut.lossesLeft - 1,
-    readings: zeroed(dark, ['cooldown', 'heartbeat']),
+  const edges = edgesWake(rules, spot);
+  const undisturbed = by === 'itself' && phase === 'rest';
+  const shutting = by === 'edge' && rules.watch.wakeOn === 'any-change' && door === 'open';
+  const moved = undisturbed || shutting ? 'shut' : by === 'edge' ? 'open' : 'either';
+  yield {
+    ...spot,
+    phase: phase === 'rest' && !undisturbed ? 'stirred' : phase,
+    door: time.most === 0 ? door : moved,
+    zone: lapse(zone),
   };
-  yield* woken(rules, back, 'power-on');
+  // An open door shuts first: an edge of its own where any change wakes the device.
+  if (edges && rules.watch.wakeOn === 'any-change' && door === 'open') return;
+  // Below zero until it begins. Where edges wake the device, it begins as the sleep ends: it is an edge itself.
+  const coming = set(zone, 'opening', { least: -endless, most: door === 'open' ? -2 : -1 });
+  const opened = within(lapse(coming), 'opening', edges ? zero : begun);
+  if (opened !== null) yield { ...spot, phase: 'during', door: 'open', zone: opened };
 }
 
-/** @param edgeTo what the edge that woke the device led to, which a check without boot time reads. */
-function* woken(rules: Rules, spot: Spot, cause: WakeCause, edgeTo?: ContactReading): Outcomes {
-  const { state } = rules.machine.react(spot.state, { type: 'wake', cause });
-  const awake = { ...spot, state };
-  yield* struck(rules, awake, rules.boot.most);
-  for (const boot of parts(rules, rules.boot)) {
-    const booted = { ...awake, readings: passed(awake.readings, boot) };
-    yield* checked(rules, booted, boot.most === 0 ? edgeTo : undefined);
+function* next(rules: Rules, spot: Spot, by: Ending['by']): Outcomes {
+  const { activity } = spot.device;
+  if (by === 'edge') yield woken(rules, spot, 'contact');
+  else if (by === 'reset') yield woken(rules, spent(spot, 'reset'), 'reset');
+  else if (by === 'powerLoss') {
+    const phase = spot.phase === 'decided' ? 'during' : spot.phase;
+    yield reacting(rules, { ...spent(spot, 'powerLoss'), phase }, { type: 'powerLost' });
+  } else if (activity === 'boot') yield* checked(rules, spot);
+  else if (activity === 'alert') yield* sent(rules, spot);
+  else if (activity === 'heartbeat') {
+    yield reacting(rules, spot, { type: 'heartbeatAttempted', delivered: true });
+    yield reacting(rules, spot, { type: 'heartbeatAttempted', delivered: false });
+  } else yield woken(rules, spot, activity === 'dark' ? 'power-on' : 'timer');
+}
+
+function spent(spot: Spot, fault: Fault): Spot {
+  return { ...spot, left: { ...spot.left, [fault]: spot.left[fault] - 1 } };
+}
+
+function woken(rules: Rules, spot: Spot, cause: WakeCause): Outcome {
+  const zone = cause === 'power-on' ? set(spot.zone, 'heartbeat', zero) : spot.zone;
+  return reacting(rules, { ...spot, zone }, { type: 'wake', cause });
+}
+
+function reacting(rules: Rules, spot: Spot, input: Parameters<Device['react']>[0]): Outcome {
+  return outcome(rules, { ...spot, device: spot.device.react(input).device });
+}
+
+/** The alert's attempt ends: the network is up, and any outage is over, or down. */
+function* sent(rules: Rules, spot: Spot): Outcomes {
+  const up = { ...spot, zone: past(rules, spot.zone, 'outage') };
+  if (spot.phase === 'decided') yield { spot: up, event: 'delivered' };
+  else {
+    const cooling = { ...up, zone: set(up.zone, 'cooldown', zero) };
+    yield reacting(rules, cooling, { type: 'alertAttempted', delivered: true });
+  }
+  for (const down of suffering(rules, spot, 'outage')) {
+    yield reacting(rules, down, { type: 'alertAttempted', delivered: false });
   }
 }
 
-function* checked(rules: Rules, booted: Spot, edgeTo: ContactReading | undefined): Outcomes {
-  switch (booted.phase) {
+/** A fault of limited length makes itself felt: it still goes on, or one begins. */
+function* suffering(rules: Rules, spot: Spot, fault: 'outage' | 'chatter'): Generator<Spot> {
+  const zone = within(spot.zone, fault, { least: 0, most: rules.limitMs[fault] - 1 });
+  if (zone !== null) yield { ...spot, zone };
+  if (spot.left[fault] > 0) yield { ...spent(spot, fault), zone: set(spot.zone, fault, zero) };
+}
+
+function* checked(rules: Rules, spot: Spot): Outcomes {
+  switch (spot.phase) {
+    case 'stirred':
+      return;
     case 'rest':
-      yield* read(rules, booted, 'shut');
-      return;
     case 'before':
-      if (edgeTo !== 'shut') yield* read(rules, booted, 'open');
-      if (edgeTo !== 'open') yield* read(rules, booted, 'shut');
+      if (spot.door !== 'open') yield* read(rules, spot, 'shut');
+      if (spot.door !== 'shut') yield* read(rules, spot, 'open');
       return;
-    case 'starting':
     case 'during':
-    case 'decided': {
-      const open = booted.phase === 'starting' ? kept(booted, 'opening', 'at least', 0) : booted;
-      if (open === null) return;
-      const inside: Spot = open.phase === 'starting' ? { ...open, phase: 'during' } : open;
-      yield* read(rules, inside, 'open');
-      const wrong = limited(inside, 'chatter', rules.environment.longestChatterMs);
-      if (wrong !== null) yield* read(rules, wrong, 'shut');
-    }
+    case 'decided':
+      yield* read(rules, spot, 'open');
+      for (const wrong of suffering(rules, spot, 'chatter')) yield* read(rules, wrong, 'shut');
   }
 }
 
 /** The check itself, for each answer that the device's clock may give. */
 function* read(rules: Rules, spot: Spot, contact: ContactReading): Outcomes {
-  for (const cooldown of timed(spot.readings, 'cooldown', spot.cooled ? null : rules.cooldownMs)) {
-    const dueAtMs = spot.due ? null : rules.heartbeatMs;
-    for (const heartbeat of timed(cooldown.readings, 'heartbeat', dueAtMs)) {
-      const answer = rules.machine.react(spot.state, {
-        type: 'check',
-        contact,
-        cooldownOver: cooldown.over,
-        heartbeatDue: heartbeat.over && rules.watch.heartbeats,
-      });
-      const decides = answer.decides && spot.phase === 'during';
-      const drops = answer.drops && spot.phase === 'decided';
-      const next: Spot = {
+  const { heartbeats } = rules.watch;
+  for (const [cooldownOver, cooled] of timed(rules, spot.zone, 'cooldown')) {
+    for (const [due, zone] of timed(rules, cooled, 'heartbeat')) {
+      const heartbeatDue = due && heartbeats;
+      const check = { type: 'check', contact, cooldownOver, heartbeatDue } as const;
+      const { device, decides, drops } = spot.device.react(check);
+      const decided = decides && spot.phase === 'during';
+      const dropped = drops && spot.phase === 'decided';
+      const read: Spot = {
         ...spot,
-        state: answer.state,
-        then: answer.then ?? 'hold',
-        contact,
-        phase: decides ? 'decided' : drops ? 'during' : spot.phase,
-        alerted: spot.alerted || decides,
-        cooled: cooldown.over,
-        due: heartbeat.over,
-        readings: heartbeat.readings,
+        device,
+        phase: decided ? 'decided' : dropped ? 'during' : spot.phase,
+        door: spot.door === 'either' ? contact : spot.door,
+        alerted: spot.alerted || decided,
+        zone: device.activity === 'heartbeat' ? set(zone, 'heartbeat', zero) : zone,
       };
-      yield { kind: 'check', spot: settled(rules, next), decidesFirst: decides && !spot.alerted };
+      const settled = outcome(rules, read);
+      yield decided && !spot.alerted ? { ...settled, event: 'decided' } : settled;
     }
   }
 }
 
-/** The readings split at a timer that is still running; null: it is not. */
-function timed(readings: Readings, name: ClockName, timerMs: number | null) {
-  if (timerMs === null) return [{ over: true, readings }];
-  const running = keeping(readings, name, 'at most', timerMs - 1);
-  const over = keeping(readings, name, 'at least', timerMs);
-  return [
-    ...(running === null ? [] : [{ over: false, readings: running }]),
-    ...(over === null ? [] : [{ over: true, readings: over }]),
-  ];
+/** The readings with which a timer still runs, and those with which it is over. */
+function* timed(
+  { limitMs }: Rules,
+  zone: Zone,
+  clock: 'cooldown' | 'heartbeat',
+): Generator<readonly [over: boolean, zone: Zone]> {
+  const running = within(zone, clock, { least: -endless, most: limitMs[clock] - 1 });
+  if (running !== null) yield [false, running];
+  const over = within(zone, clock, { least: limitMs[clock], most: endless });
+  if (over !== null) yield [true, over];
 }
+
+/** Clocks that no longer matter read anything from their limits on. */
+function past({ limitMs }: Rules, zone: Zone, ...clocks: (keyof Rules['limitMs'])[]): Zone {
+  return clocks.reduce(
+    (known, clock) => set(known, clock, { least: limitMs[clock], most: endless }),
+    zone,
+  );
+}
+
+/** A spot with the clocks set aside that do not matter in it. */
+function outcome(rules: Rules, spot: Spot): Outcome {
+  const { device } = spot;
+  const idle = limited.filter(
+    (clock) =>
+      spanOf(spot.zone, clock).least >= rules.limitMs[clock] ||
+      (clock === 'cooldown' && !device.coolingDown) ||
+      (clock === 'heartbeat' && device.activity === 'dark'),
+  );
+  const zone = past(rules, spot.zone, ...idle);
+  const unbegun = set(zone, 'opening', { least: -endless, most: endless });
+  const settled = { ...spot, zone: isOpen(spot) ? zone : unbegun };
+  return { spot: settled, event: device.activity === 'hold' ? 'held' : null };
+}
+
+/** Clocks with a limit. */
+export const limited = ['outage', 'chatter', 'cooldown', 'heartbeat'] as const;

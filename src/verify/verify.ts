@@ -1,16 +1,22 @@
 // A certificate is accepted only if every number in it follows: the states hold all that can come, the extremes over
 // them are the bounds, and each bound is reached by a course that the device can take.
+
+import type * as z from 'zod';
 import type { WatchSettings } from '../machine/index.js';
 import type { DeviceTiming } from '../world/index.js';
-import { checksumOf } from './checksum.js';
-import { playCourse } from './course.js';
-import { decodeCertificate } from './decode.js';
-import type { Certificate, CertifiedBounds, Courses, Proof } from './format.js';
-import { checkProof, type Extremes, type Proved, type Task } from './proof.js';
-import { type Refusal, RefusedError, refuse, refuseDifference } from './refusal.js';
-import { type Device, deviceOf, type Environment, type Rules, rulesOf } from './rules.js';
-import { noSituations, type Situations } from './situations.js';
-import { tasks } from './tasks.js';
+import { refuseChanged } from './checksum.js';
+import { type Goal, refuseCourse } from './course.js';
+import {
+  type Certificate,
+  type CertifiedBounds,
+  type Courses,
+  courseNames,
+  type Proof,
+  certificate as shape,
+} from './format.js';
+import { checkProof, type Extremes, type Task } from './proof.js';
+import { type Refusal, RefusedError, refuse, refuseDifference, valueText } from './refusal.js';
+import { type Environment, longestMs, type Rules, rulesOf, timesOf } from './rules.js';
 
 /** The watch that a certificate must be of. */
 export interface CertifiedWatch {
@@ -26,8 +32,8 @@ export type Verdict =
       /** Bounds that hold, and that no course is given for. */
       readonly notReached: readonly (keyof Courses)[];
       readonly states: number;
-      /** Reactions that the statechart was asked for. */
-      readonly reactions: number;
+      /** What can come next in any of them. */
+      readonly transitions: number;
     }
   | ({ readonly kind: 'refused' } & Refusal)
   /** It is a certificate, of another watch or of another device. */
@@ -35,134 +41,98 @@ export type Verdict =
   /** It is no certificate at all. */
   | ({ readonly kind: 'malformed' } & Refusal);
 
+/** What each proof of a certificate is of. */
+export const tasks = {
+  latestAtRest: { from: 'rest', seek: 'latest' },
+  latestFromAnyState: { from: 'any state', seek: 'latest' },
+  earliestAtRest: { from: 'rest', seek: 'earliest' },
+} as const satisfies Readonly<Record<string, Task>>;
+
 /**
  * Checks a certificate, given as parsed JSON. It yields the share that is done, and returns the verdict.
  */
 export function* verifyCertificate(json: unknown, of: CertifiedWatch): Generator<number, Verdict> {
+  const parsed = shape.safeParse(json);
+  if (!parsed.success) return { kind: 'malformed', ...flawOf(json, parsed.error.issues[0]) };
   try {
-    return yield* verified(decodeCertificate(json), of);
+    return yield* verified(parsed.data, of);
   } catch (error) {
     if (!(error instanceof RefusedError)) throw error;
-    const { refusal, malformed } = error;
-    const other = /^\/(watch|device)(\/|$)/u.test(refusal.place);
-    return { kind: malformed ? 'malformed' : other ? 'other watch' : 'refused', ...refusal };
+    const other = /^\/(watch|device)(\/|$)/u.test(error.refusal.place);
+    return { kind: other ? 'other watch' : 'refused', ...error.refusal };
   }
 }
 
-/** Some three hundred years: sums of such times are still exact. */
-const longestMs = 1e13;
+/** The place at which parsed JSON is not made like a certificate, and what belongs there. */
+function flawOf(json: unknown, issue: z.core.$ZodIssue | undefined): Refusal {
+  const strays = issue?.code === 'unrecognized_keys' ? issue.keys.slice(0, 1) : [];
+  const path = [...(issue?.path ?? []), ...strays].map(String);
+  const wanted = (issue?.message ?? '')
+    .replace(/^[^:]*: expected /u, '')
+    .replace(/, received .*/u, '');
+  let found = json;
+  for (const key of path) found = Object.getOwnPropertyDescriptor(Object(found), key)?.value;
+  return {
+    place: path.map((key) => `/${key}`).join(''),
+    message: 'this is not what stands there in a certificate',
+    found: valueText(found),
+    expected: strays.length > 0 ? 'no such key' : wanted,
+  };
+}
 
 function* verified(certificate: Certificate, of: CertifiedWatch): Generator<number, Verdict> {
   const rules = certifiedRules(certificate, of);
-  const check: Check = {
-    rules,
-    situations: situationsOf(certificate, rules),
-    certificate,
-    done: 0,
-  };
-  const { latestFromAnyState: unlimited } = certificate;
-  const rest = yield* proved(check, certificate.rest, { place: '/rest', task: tasks.rest(rules) });
-  const late = yield* proved(check, certificate.latestAtRest, {
-    place: '/latestAtRest',
-    task: tasks.atRest(rules, rest.states, 'latest'),
+  const states = proofsOf(certificate).reduce((sum, proof) => sum + proof.states.length, 0);
+  let done = 0;
+  const found: Partial<Record<keyof typeof tasks, Extremes>> = {};
+  for (const name of ['latestAtRest', 'latestFromAnyState', 'earliestAtRest'] as const) {
+    const proof = certificate[name];
+    if (proof === null) continue;
+    const check = checkProof(rules, proof, { task: tasks[name], place: `/${name}` });
+    let step = check.next();
+    for (; step.done !== true; step = check.next()) yield (done + step.value) / states;
+    found[name] = step.value;
+    done += proof.states.length;
+  }
+  refuseDifference(certificate.bounds, boundsFrom(found), {
+    place: '/bounds',
+    message: 'the states of the certificate give another bound',
   });
-  const any =
-    unlimited === null
-      ? null
-      : yield* proved(check, unlimited, {
-          place: '/latestFromAnyState',
-          task: tasks.fromAnyState(rules),
-        });
-  const early = yield* proved(check, certificate.earliestAtRest, {
-    place: '/earliestAtRest',
-    task: tasks.atRest(rules, rest.states, 'earliest'),
-  });
-  refuseUnused(certificate);
-  refuseBounds(certificate.bounds, { late, any, early });
   return {
     kind: 'verified',
-    notReached: refuseCourses(check),
     bounds: certificate.bounds,
     environment: rules.environment,
-    states: statesIn(certificate),
-    reactions: rules.machine.asked(),
+    notReached: refuseCourses(rules, certificate),
+    states,
+    transitions: proofsOf(certificate).reduce((sum, proof) => sum + transitionsIn(proof), 0),
   };
 }
 
-interface Check {
-  readonly rules: Rules;
-  readonly situations: Situations;
-  readonly certificate: Certificate;
-  /** States that are done with. */
-  done: number;
+function proofsOf({ latestAtRest, latestFromAnyState, earliestAtRest }: Certificate): Proof[] {
+  return [latestAtRest, latestFromAnyState, earliestAtRest].filter((proof) => proof !== null);
 }
 
-/** The situations of a certificate. @throws RefusedError when two of them are the same. */
-function situationsOf({ situations }: Certificate, { machine }: Rules): Situations {
-  const numbered = noSituations(machine);
-  for (const [index, situation] of situations.entries()) {
-    const { then, contact } = situation;
-    const spot = { state: machine.stateOf(situation), then, contact };
-    const place = `/situations/${String(index)}`;
-    const known = numbered.indexOf(spot);
-    if (known >= 0) refuse(place, 'this situation stands here twice', { found: situation });
-    numbered.add(spot);
-    refuseDifference(situation, numbered.list[index], { place, message: 'no check leaves this' });
-  }
-  return numbered;
-}
-
-function* proved(
-  check: Check,
-  proof: Proof,
-  on: { readonly place: string; readonly task: Task },
-): Generator<number, Proved> {
-  const all = statesIn(check.certificate);
-  const steps = checkProof(proof, on.task, { ...check, place: on.place });
-  for (let step = steps.next(); ; step = steps.next()) {
-    if (step.done === true) {
-      check.done += proof.states.length;
-      return step.value;
-    }
-    yield (check.done + step.value) / all;
-  }
-}
-
-function proofsOf({ rest, latestAtRest, latestFromAnyState, earliestAtRest }: Certificate) {
-  return [
-    rest,
-    latestAtRest,
-    earliestAtRest,
-    ...(latestFromAnyState === null ? [] : [latestFromAnyState]),
-  ];
-}
-
-function statesIn(certificate: Certificate): number {
-  return proofsOf(certificate).reduce((sum, { states }) => sum + states.length, 0);
+function transitionsIn({ first, states }: Proof): number {
+  return states.reduce((sum, { next }) => sum + next.length, first.length);
 }
 
 /** @throws RefusedError for another watch, another device, or an environment that cannot be. */
 function certifiedRules(certificate: Certificate, { watch, timing }: CertifiedWatch): Rules {
-  const { environment } = certificate;
-  refuseDifference(certificate.watch, plainOf(watch), {
-    place: '/watch',
-    message: 'the certificate is of another watch',
-  });
-  const device: Device | null = deviceOf(timing);
-  if (device === null) refuse('/device', 'sleeps listed one by one cannot be certified');
-  refuseDifference(certificate.device, device, {
+  const { checksum, ...environment } = certificate.environment;
+  const plainWatch: unknown = JSON.parse(JSON.stringify(watch));
+  const otherWatch = { place: '/watch', message: 'the certificate is of another watch' };
+  refuseDifference(certificate.watch, plainWatch, otherWatch);
+  if (timing.clockError.kind === 'sleeps') {
+    refuse('/device', 'sleeps listed one by one cannot be certified');
+  }
+  const times = timesOf(timing);
+  refuseDifference(certificate.device, times, {
     place: '/device',
     message: 'the certificate is of a device that takes other times',
   });
-  const stated = checksumOf(environment);
-  if (stated !== environment.checksum) {
-    refuse('/environment/checksum', 'the environment was changed after it was written', {
-      found: environment.checksum,
-      expected: stated,
-    });
-  }
+  refuseChanged({ ...environment, checksum }, '/environment');
   for (const [name, most] of Object.entries(environment)) {
-    if (typeof most === 'number' && most > longestMs) {
+    if (most > longestMs) {
       refuse(`/environment/${name}`, 'this is more than can be counted with', { found: most });
     }
   }
@@ -170,89 +140,64 @@ function certifiedRules(certificate: Certificate, { watch, timing }: CertifiedWa
     refuse('/environment/longestPowerLossMs', 'a power loss lasts 1 ms at least');
   }
   if (environment.longestChatterMs > 0 && watch.wakeOn !== 'timer') {
-    refuse(
-      '/environment/longestChatterMs',
-      'no rule says how chatter wakes a watch that edges wake',
-    );
+    const message = 'no rule says how chatter wakes a watch that edges wake';
+    refuse('/environment/longestChatterMs', message);
   }
-  const rules = rulesOf(watch, device, environment);
+  const rules = rulesOf(watch, times, environment);
   if (Object.values(rules.sleeps).some(({ least }) => least < 1)) {
     refuse('/watch', 'a sleep lasts 1 ms at least');
   }
   return rules;
 }
 
-/** Settings as they stand in a file. */
-function plainOf(watch: WatchSettings): unknown {
-  const plain: unknown = JSON.parse(JSON.stringify(watch));
-  return plain;
-}
-
-function refuseUnused(certificate: Certificate): void {
-  const used = new Set(
-    proofsOf(certificate).flatMap(({ states }) => states.map(({ situation }) => situation)),
-  );
-  const unused = certificate.situations.findIndex((_, index) => !used.has(index));
-  if (unused >= 0) refuse(`/situations/${String(unused)}`, 'no state is of this situation');
-}
-
-function refuseBounds(
-  bounds: CertifiedBounds,
-  found: { readonly late: Extremes; readonly any: Extremes | null; readonly early: Extremes },
-): void {
-  const { late, any, early } = found;
+/** The bounds that follow from the extremes of the proofs; null: there is none. */
+export function boundsFrom(found: Partial<Record<keyof typeof tasks, Extremes>>) {
+  const { latestAtRest: late, latestFromAnyState: any, earliestAtRest: early } = found;
   /** An opening must last one millisecond beyond the latest decision to hold it. */
   const beyond = (decisionMs: number | null): number | null =>
     decisionMs === null ? null : decisionMs + 1;
-  const expected = {
+  return {
     alwaysReportedFromMs: {
-      atRest: beyond(late.decisionMs),
-      anyState: any === null ? null : beyond(any.decisionMs),
+      atRest: beyond(late?.decisionMs ?? null),
+      anyState: beyond(any?.decisionMs ?? null),
     },
-    neverAlarmedUpToMs: early.decisionMs,
-    worstDelayMs: { atRest: late.deliveryMs, anyState: any?.deliveryMs ?? null },
-    bestDelayMs: early.deliveryMs,
+    neverAlarmedUpToMs: early?.decisionMs ?? null,
+    worstDelayMs: { atRest: late?.deliveryMs ?? null, anyState: any?.deliveryMs ?? null },
+    bestDelayMs: early?.deliveryMs ?? null,
   };
-  refuseDifference(bounds, expected, {
-    place: '/bounds',
-    message: 'the states of the certificate give another bound',
-  });
+}
+
+/** What each course is to come to; null: there is nothing for it to show. */
+export function goalsOf(bounds: CertifiedBounds): Readonly<Record<keyof Courses, Goal | null>> {
+  const { alwaysReportedFromMs: always, worstDelayMs: worst } = bounds;
+  const goal = (from: Task['from'], what: Goal['what'], afterMs: number | null): Goal => {
+    return { from, what, afterMs };
+  };
+  const any = always.anyState;
+  return {
+    latestDecisionAtRest: goal('rest', 'decision', always.atRest - 1),
+    latestDeliveryAtRest: goal('rest', 'delivery', worst.atRest),
+    latestDecisionFromAnyState: any === null ? null : goal('any state', 'decision', any - 1),
+    latestDeliveryFromAnyState: any === null ? null : goal('any state', 'delivery', worst.anyState),
+    earliestDecisionAtRest: goal('rest', 'decision', bounds.neverAlarmedUpToMs),
+    earliestDeliveryAtRest: goal('rest', 'delivery', bounds.bestDelayMs),
+    neverReported: any === null ? goal('any state', 'hold', null) : null,
+  };
 }
 
 /**
  * Each course comes to its bound, and where there is no bound from any state, a course shows that.
  * @returns the names of the courses that are not there.
  */
-function refuseCourses({ rules, certificate }: Check): readonly (keyof Courses)[] {
-  const { bounds, courses } = certificate;
-  const { alwaysReportedFromMs: always, worstDelayMs: worst } = bounds;
-  const unbounded = certificate.latestFromAnyState === null;
-  const atRest = [
-    ['latestDecisionAtRest', 'decision', always.atRest - 1],
-    ['latestDeliveryAtRest', 'delivery', worst.atRest],
-    ['earliestDecisionAtRest', 'decision', bounds.neverAlarmedUpToMs],
-    ['earliestDeliveryAtRest', 'delivery', bounds.bestDelayMs],
-  ] as const;
-  const fromAnyState = [
-    ['latestDecisionFromAnyState', 'decision', (always.anyState ?? 0) - 1],
-    ['latestDeliveryFromAnyState', 'delivery', worst.anyState],
-  ] as const;
-  const never = [['neverReported', 'hold', null]] as const;
-  const [wanted, unwanted] = unbounded ? [never, fromAnyState] : [fromAnyState, never];
-  for (const [name] of unwanted) {
-    if (courses[name] !== null) refuse(`/courses/${name}`, 'there is nothing for this to show');
+function refuseCourses(rules: Rules, { bounds, courses }: Certificate): readonly (keyof Courses)[] {
+  const missing: (keyof Courses)[] = [];
+  for (const name of courseNames) {
+    const [goal, course, place] = [goalsOf(bounds)[name], courses[name], `/courses/${name}`];
+    if (goal === null) {
+      if (course !== null) refuse(place, 'there is nothing for this to show');
+    } else if (course !== null) refuseCourse(rules, course, goal, place);
+    else if (goal.what === 'hold') refuse(place, 'nothing shows that there is no bound');
+    else missing.push(name);
   }
-  if (unbounded && courses.neverReported === null) {
-    refuse('/courses/neverReported', 'nothing shows that there is no bound');
-  }
-  const rows = [
-    ...atRest.map((row) => [...row, 'rest'] as const),
-    ...wanted.map((row) => [...row, 'any state'] as const),
-  ];
-  for (const [name, what, afterMs, from] of rows) {
-    const course = courses[name];
-    if (course === null) continue;
-    playCourse(rules, course, { from, what, afterMs }, `/courses/${name}`);
-  }
-  return rows.map(([name]) => name).filter((name) => courses[name] === null);
+  return missing;
 }

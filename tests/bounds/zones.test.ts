@@ -4,7 +4,7 @@
 // canonical form (from memory); its strict bounds are those of whole numbers here, 1 tighter.
 import { describe, expect, it } from 'vitest';
 import * as zones from '../../src/bounds/zone.js';
-import * as readings from '../../src/verify/readings.js';
+import * as checker from '../../src/verify/zone.js';
 
 const endless = Number.POSITIVE_INFINITY;
 /** Clocks by number, as both have them: x is the outage's, y the opening's, z the heartbeat's. */
@@ -23,11 +23,12 @@ function triangles(): Example[] {
     0,
     1,
   );
-  const early = readings.passed(readings.allZero(), { least: 0, most: 2 });
-  const set = readings.passed(readings.zeroed(early, ['outage']), { least: 0, most: 1 });
+  const early = checker.passed(checker.allZero, { least: 0, most: 2 });
+  const set = checker.set(early, 'outage', { least: 0, most: 0 });
+  const late = checker.passed(set, { least: 0, most: 1 });
   return [
     { name: 'search', at: (row, column) => zone[row * 6 + column] ?? endless },
-    { name: 'checker', at: (row, column) => readings.ahead(set, row, column) },
+    { name: 'checker', at: (row, column) => late[row * 6 + column] ?? endless },
   ];
 }
 
@@ -40,16 +41,16 @@ function strips(): Example[] {
   });
   const zone = zones.atMost(free, 'outage', 19);
   const zoned = zone === null ? null : zones.atMost(zone, 'opening', 20);
-  const late = readings.passed(readings.allZero(), { least: 10, most: 10 });
-  const set = readings.passed(readings.zeroed(late, ['outage']), { least: 0, most: endless });
-  const short = readings.keeping(set, 'outage', 'at most', 19);
-  const kept = short === null ? null : readings.keeping(short, 'opening', 'at most', 20);
+  const from = checker.passed(checker.allZero, { least: 10, most: 10 });
+  const set = checker.set(from, 'outage', { least: 0, most: 0 });
+  const on = checker.passed(set, { least: 0, most: endless });
+  const any = checker.set(on, 'heartbeat', { least: 6, most: endless });
+  const short = checker.within(any, 'outage', { least: -endless, most: 19 });
+  const kept =
+    short === null ? null : checker.within(short, 'opening', { least: -endless, most: 20 });
   return [
     { name: 'search', at: (row, column) => zoned?.[row * 6 + column] ?? endless },
-    {
-      name: 'checker',
-      at: (row, column) => (kept === null ? endless : readings.ahead(kept, row, column)),
-    },
+    { name: 'checker', at: (row, column) => kept?.[row * 6 + column] ?? endless },
   ];
 }
 
@@ -82,7 +83,7 @@ describe('clock differences', () => {
   it('hold nothing where two bounds contradict each other', () => {
     const zone = zones.advance(zones.zeroZone(), 3, 5);
     expect(zones.atMost(zone, 'opening', 2)).toBeNull();
-    const set = readings.passed(readings.allZero(), { least: 3, most: 5 });
-    expect(readings.keeping(set, 'opening', 'at most', 2)).toBeNull();
+    const set = checker.passed(checker.allZero, { least: 3, most: 5 });
+    expect(checker.within(set, 'opening', { least: 0, most: 2 })).toBeNull();
   });
 });

@@ -48,7 +48,7 @@ describe('verify', () => {
     expect(stdout).toContain('proof.json: verified.');
     // 2 min 0.4 s + 20.4 s; 1 ms less and 4 s to connect.
     expect(stdout).toContain('2 min 20.8 s at rest');
-    expect(stdout).toContain('Every bound is reached by a course that was played through.');
+    expect(stdout).toContain('Every bound is reached by a course that was replayed.');
   });
 
   it.each<readonly [string, string]>([
@@ -78,7 +78,7 @@ device: { clockError: { min: -2%, max: 3% }, bootTime: { min: 0.2s, max: 1s }, c
     ],
   ])('accepts the certificate of a watch with %s', async (_, config) => {
     const { status, stdout } = await verify(await certified(config), '--json');
-    expect(JSON.parse(stdout)).toMatchObject({ schema: 'dozewatch/verify/1', verdict: 'verified' });
+    expect(JSON.parse(stdout)).toMatchObject({ schema: 'dozewatch/verify/2', verdict: 'verified' });
     expect(status).toBe(0);
   });
 

@@ -49,7 +49,7 @@ const environments: fc.Arbitrary<Partial<Environment>> = fc.record({
 const watches = logicSettings.chain((logic) => watchSettings(logic, scale));
 
 /** Enough for most; the others would take seconds. */
-const mostStates = 300;
+const mostStates = 1000;
 
 /** What a certificate may say that it cannot speak of. */
 const notCovered = [

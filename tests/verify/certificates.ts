@@ -1,6 +1,6 @@
 // Certificates of watches in plain numbers, and numbers in them to be changed.
 import { type BoundsQuestion, type Certified, certificateText } from '../../src/bounds/index.js';
-import { type Verdict, verifyCertificate } from '../../src/verify/index.js';
+import { sealed, type Verdict, verifyCertificate } from '../../src/verify/index.js';
 
 /** What a generator returns in the end. */
 export function drained<T>(steps: Generator<number, T>): T {
@@ -71,4 +71,14 @@ export function leadsSomewhere(json: unknown, pointer: string): boolean {
     value = Object.getOwnPropertyDescriptor(value, key)?.value;
   }
   return true;
+}
+
+/** The certificate with checksums that fit: what a forger would hand in. */
+export function resealed(json: unknown): unknown {
+  if (typeof json !== 'object' || json === null) return json;
+  if (Array.isArray(json)) return json.map(resealed);
+  const parts = Object.fromEntries(
+    Object.entries(json).map(([key, part]): [string, unknown] => [key, resealed(part)]),
+  );
+  return Object.hasOwn(parts, 'checksum') ? sealed(parts) : parts;
 }

@@ -39,9 +39,7 @@ function refusedAt(json: unknown, place: Place, by: number, question: typeof pla
   if (verdict.kind === 'verified') throw new Error(`accepted: ${what}`);
   expect(leadsSomewhere(json, verdict.place), `${what} at ${verdict.place}`).toBe(true);
   const [, changed = ''] = place.pointer.split('/');
-  // A situation that no check leaves behind is met where a state is of it.
-  if (changed !== 'situations')
-    expect(verdict.place, what).toMatch(new RegExp(`^/${changed}/`, 'u'));
+  expect(verdict.place, what).toMatch(new RegExp(`^/${changed}/`, 'u'));
   return verdict.place;
 }
 

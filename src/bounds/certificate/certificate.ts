@@ -1,22 +1,28 @@
 // The certificate of a watch's bounds: what the search found, the states that prove it, worked out by the rules that a
 // checker goes by, and courses that reach it. Search and rules share nothing: where they disagree nothing is written.
 import {
+  boundsFrom,
+  type Certificate,
   type CertifiedBounds,
+  type CertifiedCourse,
   type CertifiedCourses,
   certificateSchema,
-  checksumOf,
-  comesTo,
-  deviceOf,
-  type Proofs,
+  courseNames,
+  type Goal,
+  goalsOf,
+  RefusedError,
   type Rules,
+  refuseCourse,
   rulesOf,
-  writeProofs,
+  sealed,
+  tasks,
+  timesOf,
 } from '../../verify/index.js';
 import { type BoundsQuestion, type DetectionBounds, detectionBounds } from '../bounds.js';
-import type { Environment } from '../environment.js';
 import type { Found } from '../search.js';
 import { courseTo } from './courses.js';
 import { laidOut } from './layout.js';
+import { type Proved, prove } from './prove.js';
 
 export type Certified =
   | {
@@ -41,56 +47,80 @@ export function* certificateText(
   mostStates = mostCertifiedStates,
 ): Generator<number, Certified> {
   const { program, timing, environment } = question;
-  const device = deviceOf(timing);
-  if (device === null) return notCovered('sleeps listed one by one');
+  if (timing.clockError.kind === 'sleeps') return notCovered('sleeps listed one by one');
   if (environment.longestChatterMs > 0 && program.watch.wakeOn !== 'timer') {
     return notCovered('a chattering contact whose edges wake the device');
   }
+  const device = timesOf(timing);
   const rules = rulesOf(program.watch, device, environment);
-  const proofs = yield* writeProofs(rules, mostStates);
-  if (proofs === 'too many states') return notCovered(`more than ${String(mostStates)} states`);
-  if (typeof proofs === 'string') return notCovered(`a watch with which ${proofs}`);
+  const proved = yield* proofsOf(rules, mostStates);
+  if (typeof proved === 'string') return notCovered(proved);
+  const { proofs, bounds } = proved;
   const found = detectionBounds(question);
-  if (!agree(found, proofs.bounds)) {
+  if (!agree(found, bounds)) {
     return notCovered('bounds that the search finds and the rules of the proof do not');
   }
-  const courses = coursesOf(question, { rules, found, bounds: proofs.bounds });
-  const unbounded = proofs.latestFromAnyState === null;
-  if (unbounded && courses.neverReported === null) {
+  const courses = coursesOf(question, { rules, found, bounds });
+  if (proofs.latestFromAnyState === null && courses.neverReported === null) {
     return notCovered('an opening that is never reported, other than by a device that holds');
   }
-  const { bounds, situations, ...states } = proofs;
   const text = laidOut({
     schema: certificateSchema,
     watch: program.watch,
     device,
-    environment: sealed(environment),
+    environment: sealed(rules.environment),
     bounds,
-    situations,
-    ...states,
+    ...proofs,
     courses,
   });
-  const unneeded = unbounded ? /FromAnyState$/u : /^neverReported$/u;
-  const notReached = Object.entries(courses)
-    .filter(([name, course]) => course === null && !unneeded.test(name))
-    .map(([name]) => name);
-  return { kind: 'certificate', text, states: statesIn(proofs), notReached };
+  const goals = goalsOf(bounds);
+  const notReached = courseNames.filter((name) => courses[name] === null && goals[name] !== null);
+  const states = Object.values(proofs).reduce((sum, proof) => sum + (proof?.states.length ?? 0), 0);
+  return { kind: 'certificate', text, states, notReached };
 }
 
 function notCovered(what: string): Certified {
   return { kind: 'not covered', why: `a certificate cannot speak of ${what}` };
 }
 
-/** In the order in which its checksum is taken. */
-function sealed(given: Environment): Environment & { readonly checksum: string } {
-  const environment: Environment = {
-    longestOutageMs: given.longestOutageMs,
-    powerLosses: given.powerLosses,
-    longestPowerLossMs: given.longestPowerLossMs,
-    resets: given.resets,
-    longestChatterMs: given.longestChatterMs,
+interface Proofs {
+  readonly proofs: Pick<Certificate, TaskName>;
+  readonly bounds: CertifiedBounds;
+}
+
+type TaskName = keyof typeof tasks;
+
+/** The proofs of a watch, and the bounds that follow; a text: what there are none of. */
+function* proofsOf(rules: Rules, mostStates: number): Generator<number, Proofs | string> {
+  const found: Partial<Record<TaskName, Proved>> = {};
+  for (const name of ['latestAtRest', 'earliestAtRest', 'latestFromAnyState'] as const) {
+    const proved = yield* prove(rules, tasks[name], mostStates);
+    if (proved === 'too many states') return `more than ${String(mostStates)} states`;
+    if (proved !== 'the device may hold for ever') found[name] = proved;
+    else if (name !== 'latestFromAnyState') return `a watch with which ${proved}`;
+  }
+  const { latestAtRest: late, earliestAtRest: early, latestFromAnyState: any } = found;
+  const bounds = boundsFrom(found);
+  if (late === undefined || early === undefined || !isWhole(bounds, any !== undefined)) {
+    return 'a watch with which some opening has no alert';
+  }
+  const proofs = {
+    latestAtRest: late.proof,
+    latestFromAnyState: any?.proof ?? null,
+    earliestAtRest: early.proof,
   };
-  return { ...environment, checksum: checksumOf(environment) };
+  return { proofs, bounds };
+}
+
+/** Whether there is a bound for all that is proved. */
+function isWhole(
+  bounds: ReturnType<typeof boundsFrom>,
+  fromAnyState: boolean,
+): bounds is CertifiedBounds {
+  const { alwaysReportedFromMs: always, worstDelayMs: worst } = bounds;
+  const any = fromAnyState ? [always.anyState, worst.anyState] : [];
+  const all = [always.atRest, worst.atRest, bounds.neverAlarmedUpToMs, bounds.bestDelayMs];
+  return [...all, ...any].every((bound) => bound !== null);
 }
 
 function agree(found: DetectionBounds, proved: CertifiedBounds): boolean {
@@ -110,52 +140,35 @@ function coursesOf(
   question: BoundsQuestion,
   on: { readonly rules: Rules; readonly found: DetectionBounds; readonly bounds: CertifiedBounds },
 ): CertifiedCourses {
-  const { rules, bounds } = on;
-  const { alwaysReportedFromMs: always, worstDelayMs: worst } = bounds;
   const { slowest, quickest } = on.found.courses;
-  const course = (found: Found | null, goal: Goal, seek: 'greatest' | 'least' = 'greatest') => {
-    const way = found === null ? null : courseTo(question, found, seek);
-    return way !== null && comesTo(rules, way, goal) ? way : null;
+  const goals = goalsOf(on.bounds);
+  const course = (
+    name: keyof CertifiedCourses,
+    found: Found | null,
+    seek: 'greatest' | 'least' = 'greatest',
+  ): CertifiedCourse | null => {
+    const goal = goals[name];
+    const way = goal === null || found === null ? null : courseTo(question, found, seek);
+    return goal !== null && way !== null && comesTo(on.rules, way, goal) ? way : null;
   };
-  const goal = (from: Goal['from'], what: Goal['what'], afterMs: number | null): Goal => ({
-    from,
-    what,
-    afterMs,
-  });
-  const bounded = always.anyState === null ? null : slowest.anyState;
-  const { never } = slowest.anyState;
-  const latestMs = { rest: always.atRest - 1, any: (always.anyState ?? 0) - 1 };
-  const [rest, any] = ['rest', 'any state'] as const;
   return {
-    latestDecisionAtRest: course(slowest.atRest.decision, goal(rest, 'decision', latestMs.rest)),
-    latestDeliveryAtRest: course(slowest.atRest.delivery, goal(rest, 'delivery', worst.atRest)),
-    latestDecisionFromAnyState: course(
-      bounded?.decision ?? null,
-      goal(any, 'decision', latestMs.any),
-    ),
-    latestDeliveryFromAnyState: course(
-      bounded?.delivery ?? null,
-      goal(any, 'delivery', worst.anyState),
-    ),
-    earliestDecisionAtRest: course(
-      quickest.decision,
-      goal(rest, 'decision', bounds.neverAlarmedUpToMs),
-      'least',
-    ),
-    earliestDeliveryAtRest: course(
-      quickest.delivery,
-      goal(rest, 'delivery', bounds.bestDelayMs),
-      'least',
-    ),
-    neverReported: course(bounded === null ? never : null, goal(any, 'hold', null)),
+    latestDecisionAtRest: course('latestDecisionAtRest', slowest.atRest.decision),
+    latestDeliveryAtRest: course('latestDeliveryAtRest', slowest.atRest.delivery),
+    latestDecisionFromAnyState: course('latestDecisionFromAnyState', slowest.anyState.decision),
+    latestDeliveryFromAnyState: course('latestDeliveryFromAnyState', slowest.anyState.delivery),
+    earliestDecisionAtRest: course('earliestDecisionAtRest', quickest.decision, 'least'),
+    earliestDeliveryAtRest: course('earliestDeliveryAtRest', quickest.delivery, 'least'),
+    neverReported: course('neverReported', slowest.anyState.never),
   };
 }
 
-type Goal = Parameters<typeof comesTo>[2];
-
-function statesIn({ rest, latestAtRest, latestFromAnyState, earliestAtRest }: Proofs): number {
-  return [rest, latestAtRest, earliestAtRest, latestFromAnyState].reduce(
-    (sum, proof) => sum + (proof?.states.length ?? 0),
-    0,
-  );
+/** Whether a course can be taken, and comes to its goal, by the checker's own rules. */
+function comesTo(rules: Rules, course: CertifiedCourse, goal: Goal): boolean {
+  try {
+    refuseCourse(rules, course, goal, '');
+    return true;
+  } catch (error) {
+    if (error instanceof RefusedError) return false;
+    throw error;
+  }
 }

@@ -1,6 +1,6 @@
 // The worlds in which the search reached its bounds, as a certificate spells them out.
 import { InvariantError } from '../../base/index.js';
-import { type CertifiedCourse, checksumOf } from '../../verify/index.js';
+import { type CertifiedCourse, sealed } from '../../verify/index.js';
 import type { Spans, VaryingMs } from '../../world/index.js';
 import type { CourseWorld } from '../answer.js';
 import { type BoundsQuestion, modelOf } from '../bounds.js';
@@ -32,24 +32,24 @@ function certified(
 ): CertifiedCourse {
   const { openings, networkDown, powerLost, resetsMs } = world;
   const { bootTime, connectTime, clockError } = timing;
-  const course = {
+  return sealed({
     opensAtMs,
+    lengthMs: world.lengthMs,
     doorOpenMs: pairsOf(openings).filter(([from]) => from !== opensAtMs),
     networkDownMs: pairsOf(networkDown),
     powerLostMs: pairsOf(powerLost),
     resetsMs: [...resetsMs],
-    readsShutMs: contactFaults.map(({ fromMs, toMs }) => [fromMs, toMs] as const),
+    readsShutMs: contactFaults.map(({ fromMs, toMs }) => [fromMs, toMs]),
     bootsMs: listOf(bootTime),
     connectsMs: listOf(connectTime),
-    sleepsMs: clockError.kind === 'sleeps' ? clockError.ms : [],
-  };
-  return { ...course, checksum: checksumOf(course) };
+    sleepsMs: clockError.kind === 'sleeps' ? [...clockError.ms] : [],
+  });
 }
 
-function pairsOf({ fromMs, toMs }: Spans): (readonly [number, number])[] {
-  return Array.from(fromMs, (from, index) => [from, toMs[index] ?? from] as const);
+function pairsOf({ fromMs, toMs }: Spans): [number, number][] {
+  return Array.from(fromMs, (from, index) => [from, toMs[index] ?? from]);
 }
 
-function listOf(varying: VaryingMs): readonly number[] {
-  return varying.kind === 'inTurn' ? varying.ms : [];
+function listOf(varying: VaryingMs): number[] {
+  return varying.kind === 'inTurn' ? [...varying.ms] : [];
 }

@@ -4,9 +4,10 @@ import type { CommandDefinition } from './command.js';
 import { withWatchOverrides } from './watch-override-options.js';
 
 const afterHelp = `
-A certificate lists the states that the device can be in at its checks, each with every state that the
-next check can come in. The checker steps the watch's statechart itself from each of them, does its own
-arithmetic, and shares nothing with the search that found the bounds.
+A certificate lists every state in which the device can begin to boot, to send or to sleep, each with the
+states of all that can come next, and for each bound a course that reaches it. The checker steps the watch's
+statechart itself from every state, does its own arithmetic, replays the courses, and shares nothing with the
+search that found the bounds.
 
 Options lie over what the watch file says, as they do for bounds: give the same ones.
 
@@ -29,7 +30,7 @@ export const verifyCommand: CommandDefinition = {
         .description('Checks a certificate of bounds, state by state, against a watch.')
         .argument('<certificate>', 'as bounds --certificate wrote it; - is standard input')
         .option('-c, --config <file>', 'the watch file; without it the defaults apply')
-        .option('--json', 'print the verdict as JSON, schema dozewatch/verify/1'),
+        .option('--json', 'print the verdict as JSON, schema dozewatch/verify/2'),
     )
       .addHelpText('after', afterHelp)
       .action((certificate, options) =>

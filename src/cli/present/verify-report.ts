@@ -22,7 +22,7 @@ export function* verifyReport(view: VerifyView, width: number, paint: Paint): Ge
     if (expected !== undefined) yield `  expected:  ${plain(expected)}\n`;
     return;
   }
-  const { bounds, environment, states, reactions, notReached } = verdict;
+  const { bounds, environment, states, transitions, notReached } = verdict;
   yield `${name}: ${paint.good('verified')}.\n\n`;
   const watch = view.watchName === null ? 'the defaults' : plainCut(view.watchName, 200);
   const rows: (readonly [string, string])[] = [
@@ -31,11 +31,11 @@ export function* verifyReport(view: VerifyView, width: number, paint: Paint): Ge
     ...boundsRows(bounds),
   ];
   yield factsText(rows, width);
-  const done = `Checked ${counted(states, 'state')}, each with all that can come next, by ${counted(reactions, 'reaction')} of the statechart.`;
+  const done = `Checked ${counted(states, 'state')} and all that can come next in them, ${counted(transitions, 'transition')}.`;
   yield `\n${paragraphText(done, width)}`;
   const reached =
     notReached.length === 0
-      ? 'Every bound is reached by a course that was played through.'
+      ? 'Every bound is reached by a course that was replayed.'
       : sentence(
           `these bounds hold, and no course shows that they are reached: ${notReached.join(', ')}`,
         );
@@ -57,9 +57,9 @@ function boundsRows(bounds: CertifiedBounds): (readonly [string, string])[] {
   ];
 }
 
-/** Schema `dozewatch/verify/1`. */
+/** Schema `dozewatch/verify/2`. */
 export function verifyJson({ verdict }: VerifyView): string {
-  const schema = 'dozewatch/verify/1';
+  const schema = 'dozewatch/verify/2';
   const { kind, ...facts } = verdict;
   return `${JSON.stringify({ schema, verdict: kind, ...facts }, null, 2)}\n`;
 }
