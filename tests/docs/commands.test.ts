@@ -1,0 +1,90 @@
+// Every command of the documents, run in order as a reader would, by the program as it is built: it ends as they say,
+// and prints what they show. How a document says so stands in document.ts.
+import { spawn } from 'node:child_process';
+import { once } from 'node:events';
+import {
+  chmodSync,
+  cpSync,
+  existsSync,
+  mkdirSync,
+  mkdtempSync,
+  readFileSync,
+  rmSync,
+  writeFileSync,
+} from 'node:fs';
+import { tmpdir } from 'node:os';
+import path from 'node:path';
+import { afterAll, beforeAll, describe, expect, it } from 'vitest';
+import { type Command, stepsOf } from './document.js';
+
+const program = path.resolve('dist/cli.js');
+const documents = [
+  'README.md',
+  ...['bounds', 'compare', 'drill', 'emit', 'estimate', 'logic', 'rig', 'tune'].map(
+    (name) => `docs/${name}.md`,
+  ),
+];
+
+/** Those of the project itself: `npm test` would run this test. */
+const ofTheProject = /^npm (?:start|test|run) /u;
+
+interface Ended {
+  readonly status: number | null;
+  readonly printed: string;
+}
+
+/** One line of a shell, in a folder, where `npx dozewatch` is the program of this build. */
+async function shell(line: string, folder: string): Promise<Ended> {
+  const PATH = `${path.join(folder, '.bin')}${path.delimiter}${process.env['PATH'] ?? ''}`;
+  const ran = spawn('bash', ['-c', line], {
+    cwd: folder,
+    env: { ...process.env, PATH, NO_COLOR: '1', FORCE_COLOR: undefined },
+    stdio: ['ignore', 'pipe', 'pipe'],
+  });
+  let printed = '';
+  for (const out of [ran.stdout, ran.stderr]) {
+    out.setEncoding('utf8').on('data', (text: string) => {
+      printed += text;
+    });
+  }
+  await once(ran, 'close');
+  return { status: ran.exitCode, printed };
+}
+
+/** A folder as a reader has it: the scenarios that come along, and `npx`; for pages of docs/ also what `init` writes. */
+async function readersFolder(document: string): Promise<string> {
+  const folder = mkdtempSync(path.join(tmpdir(), 'dozewatch-docs-'));
+  cpSync('scenarios', path.join(folder, 'scenarios'), { recursive: true });
+  const npx = path.join(folder, '.bin', 'npx');
+  mkdirSync(path.dirname(npx));
+  writeFileSync(npx, `#!/bin/sh\nshift\nexec "${process.execPath}" "${program}" "$@"\n`);
+  chmodSync(npx, 0o755);
+  if (document !== 'README.md') await shell('npx dozewatch init', folder);
+  return folder;
+}
+
+const runnable = ({ line }: Command): boolean => !ofTheProject.test(`${line} `);
+
+describe.skipIf(process.platform === 'win32').each(documents)('the commands of %s', (document) => {
+  let folder = '';
+  beforeAll(async () => {
+    if (!existsSync(program)) throw new Error('npm run build comes first');
+    folder = await readersFolder(document);
+  });
+  afterAll(() => rmSync(folder, { recursive: true, force: true }));
+
+  const steps = stepsOf(readFileSync(document, 'utf8'));
+  it.each(steps.map((step) => [step.title, step] as const))('%s', async (_, step) => {
+    if (step.kind === 'file') {
+      writeFileSync(path.join(folder, step.title), step.text);
+      return;
+    }
+    let printed = '';
+    for (const { line, status } of step.commands.filter(runnable)) {
+      const ended = await shell(line, folder);
+      expect({ line, status: ended.status }, ended.printed).toEqual({ line, status });
+      printed += ended.printed;
+    }
+    if (step.shown !== null) expect(printed).toMatch(step.shown);
+  });
+});
