@@ -1,20 +1,18 @@
 // What would help: few and small changes of the settings, in round values, each proved by the same search that found
 // the trouble. Of those that help, the ones with the longest check interval: they spare the battery.
+import { itemAt } from '../../base/index.js';
 import type { WatchSettings } from '../../machine/index.js';
 import type { Holds, Remedy } from '../answer.js';
 import type { BoundsQuestion } from '../bounds.js';
+import { timesOf } from '../environment.js';
 import type { Start } from '../holds.js';
-import { changesFrom, nominal, otherThresholds, type Replanned, replanning } from './plan.js';
+import { changesFrom, nominal, otherThresholds } from './plan.js';
 import { roundUpTo } from './round.js';
-import { holdsInCalm, type Meter, type Proved, proved } from './trial.js';
-
-/** The states that all trials together may take. */
-const mostStates = 40_000;
+import { openTrials, type Proved, type Trials } from './trial.js';
 
 interface Search {
   readonly question: BoundsQuestion;
-  readonly replanned: Replanned;
-  readonly meter: Meter;
+  readonly trials: Trials;
   readonly from: Start;
 }
 
@@ -22,11 +20,10 @@ interface Search {
 export function remediesOf(question: BoundsQuestion, holds: Holds): readonly Remedy[] {
   const fails = (from: Start): boolean =>
     [holds.leaveOpenAfter[from], holds.reportWithin[from], holds.quietUpTo.atRest].includes(false);
-  const replanned = replanning(question);
-  const meter: Meter = { states: mostStates };
+  const trials = openTrials(question);
   return (['atRest', 'anyState'] as const)
     .filter((from) => fails(from) && isPossible(question, from))
-    .flatMap((from) => waysFor({ question, replanned, meter, from }));
+    .flatMap((from) => waysFor({ question, trials, from }));
 }
 
 /** No setting helps while the power, or the contact, or the network is away for longer than may pass. */
@@ -63,7 +60,7 @@ function waysFor(search: Search): readonly Remedy[] {
 
 /** With the cooldown as it is; else, from any state, with the longest round one that helps. */
 function withCooldown(search: Search, base: Partial<WatchSettings>): Remedy | null {
-  const kept = withIntervals(search, base);
+  const kept = isHopeless(search, base) ? null : withIntervals(search, base);
   const { alertCooldownMs } = search.question.program.watch;
   if (kept !== null || search.from === 'atRest' || alertCooldownMs === 0) {
     return kept === null ? null : remedyOf(search, kept);
@@ -76,13 +73,28 @@ function withCooldown(search: Search, base: Partial<WatchSettings>): Remedy | nu
   return remedyOf(search, firstProved(search, shorter) ?? none);
 }
 
+/**
+ * Unless the contact tells of it, the door can shut and open again between the delivery of an alert and the next check.
+ * The cooldown then hides the new opening, but for the sleep in which it began, whatever the intervals.
+ * Twice that sleep is taken off: some of it may be the wake's own time.
+ */
+function isHopeless({ question, trials, from }: Search, base: Partial<WatchSettings>): boolean {
+  const { watch } = trials.replanned(base).program;
+  if (from === 'atRest' || watch.wakeOn === 'any-change') return false;
+  if (watch.afterAlert !== 'keep-watching') return false;
+  const { cooldownMs, sleeps, bootMs } = timesOf(watch, question.timing);
+  const [{ mostMs, countedMs }] = sleeps;
+  const longestCooldownMs = cooldownMs * (mostMs / Math.max(1, countedMs));
+  return longestCooldownMs - 2 * (mostMs + bootMs.most) > question.judge.leaveOpenAfterMs;
+}
+
 interface Helps {
   readonly settings: Partial<WatchSettings>;
   readonly bounds: Proved;
 }
 
-function remedyOf({ question, replanned, from }: Search, { settings, bounds }: Helps): Remedy {
-  const { watch } = replanned(settings).program;
+function remedyOf({ question, trials, from }: Search, { settings, bounds }: Helps): Remedy {
+  const { watch } = trials.replanned(settings).program;
   return {
     holds: from,
     changes: changesFrom(question.program.watch, watch),
@@ -95,64 +107,66 @@ function remedyOf({ question, replanned, from }: Search, { settings, bounds }: H
 function withIntervals(search: Search, base: Partial<WatchSettings>): Helps | null {
   const { watch } = search.question.program;
   const checks = [watch.checkIntervalMs, ...roundUpTo(watch.checkIntervalMs - 1)];
-  const likely: Partial<WatchSettings>[] = [];
-  for (const checkMs of checks) {
+  const likelyOf = (checkMs: number): readonly Partial<WatchSettings>[] => {
     const settings = longestRecheck(search, { ...base, checkIntervalMs: nominal(checkMs) });
-    if (settings !== null) likely.push(settings);
+    return settings === null ? [] : [settings];
+  };
+  // Most often the longest will do or the shortest will not, and those between need no search.
+  const longest = firstSome(checks, likelyOf);
+  const found = firstProved(search, longest);
+  if (found !== null) return found;
+  const shortest = firstSome(checks.toReversed(), likelyOf);
+  if (firstProved(search, shortest) === null) return null;
+  return firstProved(search, checks.flatMap(likelyOf));
+}
+
+/** What is found at the first place where anything is. */
+function firstSome<T>(places: readonly number[], find: (at: number) => readonly T[]): readonly T[] {
+  for (const place of places) {
+    const found = find(place);
+    if (found.length > 0) return found;
   }
-  return firstProved(search, likely);
+  return [];
 }
 
 /** The longest recheck interval that is quick enough where nothing goes wrong; null: none, or it is too quick. */
 function longestRecheck(
-  { question, replanned, meter }: Search,
+  { question, trials }: Search,
   base: Partial<WatchSettings> & Pick<WatchSettings, 'checkIntervalMs'>,
 ): Partial<WatchSettings> | null {
   const { recheckIntervalMs } = question.program.watch;
   const longest = Math.max(recheckIntervalMs, base.checkIntervalMs);
-  const rechecks = [...new Set([recheckIntervalMs, ...roundUpTo(longest)])].toSorted(
-    (a, b) => b - a,
-  );
-  const settingsAt = (index: number): Partial<WatchSettings> => ({
-    ...base,
-    recheckIntervalMs: nominal(rechecks[index] ?? 0),
-  });
-  const isQuick = (index: number): boolean =>
-    holdsInCalm(replanned(settingsAt(index)), meter) !== 'slow';
-  const index = firstTrue(rechecks.length, isQuick);
-  if (index === null) return null;
-  const settings = settingsAt(index);
-  return holdsInCalm(replanned(settings), meter) === 'yes' ? settings : null;
+  const settings = [...new Set([recheckIntervalMs, ...roundUpTo(longest)])]
+    .toSorted((a, b) => b - a)
+    .map((ms) => ({ ...base, recheckIntervalMs: nominal(ms) }));
+  const quick = firstTrue(settings, (changed) => trials.inCalm(changed) !== 'slow');
+  return quick === null || trials.inCalm(quick) !== 'yes' ? null : quick;
 }
 
 /** The first of settings, ever quicker ones, with which all holds. */
 function firstProved(
-  { replanned, meter, from }: Search,
+  { trials, from }: Search,
   settings: readonly Partial<WatchSettings>[],
 ): Helps | null {
-  const known = new Map<number, Proved | null>();
-  const boundsAt = (index: number): Proved | null => {
-    const changed = settings[index];
-    if (changed === undefined) return null;
-    const bounds = known.get(index) ?? proved(replanned(changed), from, meter);
-    known.set(index, bounds);
-    return bounds;
-  };
-  const index =
-    boundsAt(0) === null ? firstTrue(settings.length, (at) => boundsAt(at) !== null) : 0;
-  const [changed, bounds] = index === null ? [] : [settings[index], boundsAt(index)];
-  return changed === undefined || bounds == null ? null : { settings: changed, bounds };
+  const boundsOf = (changed: Partial<WatchSettings>): Proved | null => trials.proved(changed, from);
+  const [first] = settings;
+  if (first === undefined) return null;
+  const changed =
+    boundsOf(first) === null ? firstTrue(settings, (at) => boundsOf(at) !== null) : first;
+  const bounds = changed === null ? null : boundsOf(changed);
+  return changed === null || bounds === null ? null : { settings: changed, bounds };
 }
 
-/** The first index at which something holds that goes on holding from there; null: it holds nowhere. */
-function firstTrue(count: number, holds: (index: number) => boolean): number | null {
-  if (count === 0 || !holds(count - 1)) return null;
+/** The first of those for which something holds, as it goes on holding from there; null: it holds nowhere. */
+function firstTrue<T>(list: readonly T[], holds: (one: T) => boolean): T | null {
+  const last = list.at(-1);
+  if (last === undefined || !holds(last)) return null;
   let low = 0;
-  let high = count - 1;
+  let high = list.length - 1;
   while (low < high) {
     const middle = (low + high) >>> 1;
-    if (holds(middle)) high = middle;
+    if (holds(itemAt(list, middle))) high = middle;
     else low = middle + 1;
   }
-  return low;
+  return itemAt(list, low);
 }

@@ -1,4 +1,5 @@
 // Settings tried with the same search that found the trouble, as long as there are states left to spend.
+import type { WatchSettings } from '../../machine/index.js';
 import {
   type BoundsQuestion,
   longestMs,
@@ -11,10 +12,50 @@ import { calmEnvironment } from '../environment.js';
 import type { Start } from '../holds.js';
 import type { SearchOptions } from '../search.js';
 import { TooManyStatesError } from '../visited.js';
+import { type Replanned, replanning } from './plan.js';
 
 /** What the trials of one question may still spend. */
-export interface Meter {
+interface Meter {
   states: number;
+}
+
+/** The states that all trials of one question together may take. */
+const mostStates = 40_000;
+
+type InCalm = 'yes' | 'slow' | 'nervous';
+
+/** A question asked of other settings; no question is searched twice. */
+export interface Trials {
+  readonly replanned: Replanned;
+  /** Whether everything that is asked holds; null: it does not, or it could not be found out. */
+  proved(changes: Partial<WatchSettings>, from: Start): Proved | null;
+  /** The same at rest and with nothing going wrong: what does not hold there holds nowhere, and it takes next to nothing. */
+  inCalm(changes: Partial<WatchSettings>): InCalm;
+}
+
+export function openTrials(question: BoundsQuestion): Trials {
+  const replanned = replanning(question);
+  const meter: Meter = { states: mostStates };
+  const provedOf = remembered<Proved | null>();
+  const calmOf = remembered<InCalm>();
+  return {
+    replanned,
+    proved: (changes, from) =>
+      provedOf([changes, from], () => proved(replanned(changes), from, meter)),
+    inCalm: (changes) => calmOf(changes, () => holdsInCalm(replanned(changes), meter)),
+  };
+}
+
+function remembered<T>(): (of: unknown, find: () => T) => T {
+  const known = new Map<string, T>();
+  return (of, find) => {
+    const key = JSON.stringify(of);
+    const before = known.get(key);
+    if (before !== undefined) return before;
+    const now = find();
+    known.set(key, now);
+    return now;
+  };
 }
 
 /** Bounds of settings that do what is asked. */
@@ -26,36 +67,49 @@ export interface Proved {
 
 const forEver = Number.POSITIVE_INFINITY;
 
-/** Whether everything that is asked holds; null: it does not, or it could not be found out. */
-export function proved(question: BoundsQuestion, from: Start, meter: Meter): Proved | null {
-  const { leaveOpenAfterMs, reportWithinMs, quietUpToMs } = question.judge;
+function proved(question: BoundsQuestion, from: Start, meter: Meter): Proved | null {
+  const quick = quickEnough(question, from, meter);
+  const quiet = quick === null ? null : quietEnough(question, meter);
+  return quick === null || quiet === null ? null : { ...quick, ...quiet };
+}
+
+function holdsInCalm(question: BoundsQuestion, meter: Meter): InCalm {
+  const calm: BoundsQuestion = { ...question, environment: calmEnvironment };
+  if (quickEnough(calm, 'atRest', meter) === null) return 'slow';
+  if (question.judge.quietUpToMs === null) return 'yes';
+  return quietEnough(calm, meter) === null ? 'nervous' : 'yes';
+}
+
+function quickEnough(
+  question: BoundsQuestion,
+  from: Start,
+  meter: Meter,
+): Pick<Proved, 'alwaysReportedFromMs' | 'worstDelayMs'> | null {
+  const { leaveOpenAfterMs, reportWithinMs } = question.judge;
   const asked = { decisionMs: leaveOpenAfterMs, deliveryMs: reportWithinMs ?? forEver };
   const slowest = spent(question, { ...searchesFor[from], asked }, meter);
   if (slowest === null) return null;
-  const sureMs = sureFromMs(slowest.result);
-  const worstMs = longestMs(slowest.result);
-  if (sureMs === null || sureMs > leaveOpenAfterMs) return null;
-  if (reportWithinMs !== null && (worstMs === null || worstMs > reportWithinMs)) return null;
-  const quickest = spent(question, searchesFor.quickest, meter);
-  if (quickest === null) return null;
-  const quietMs = quickest.result.decision?.openingMs ?? null;
-  if (quietUpToMs !== null && quietMs !== null && quietUpToMs > quietMs) return null;
-  return { alwaysReportedFromMs: sureMs, worstDelayMs: worstMs, neverAlarmedUpToMs: quietMs };
+  const alwaysReportedFromMs = sureFromMs(slowest.result);
+  const worstDelayMs = longestMs(slowest.result);
+  if (alwaysReportedFromMs === null || alwaysReportedFromMs > leaveOpenAfterMs) return null;
+  if (reportWithinMs !== null && (worstDelayMs === null || worstDelayMs > reportWithinMs)) {
+    return null;
+  }
+  return { alwaysReportedFromMs, worstDelayMs };
 }
 
-/** The same at rest and with nothing going wrong: what does not hold there holds nowhere, and it takes next to nothing. */
-export function holdsInCalm(question: BoundsQuestion, meter: Meter): 'yes' | 'slow' | 'nervous' {
-  const calm: BoundsQuestion = {
-    ...question,
-    environment: calmEnvironment,
-    judge: { ...question.judge, quietUpToMs: null },
-  };
-  if (proved(calm, 'atRest', meter) === null) return 'slow';
+function quietEnough(
+  question: BoundsQuestion,
+  meter: Meter,
+): Pick<Proved, 'neverAlarmedUpToMs'> | null {
   const { quietUpToMs } = question.judge;
-  if (quietUpToMs === null) return 'yes';
-  return proved({ ...calm, judge: { ...calm.judge, quietUpToMs } }, 'atRest', meter) === null
-    ? 'nervous'
-    : 'yes';
+  const quickest = spent(question, searchesFor.quickest, meter);
+  if (quickest === null) return null;
+  const neverAlarmedUpToMs = quickest.result.decision?.openingMs ?? null;
+  if (quietUpToMs !== null && neverAlarmedUpToMs !== null && quietUpToMs > neverAlarmedUpToMs) {
+    return null;
+  }
+  return { neverAlarmedUpToMs };
 }
 
 function spent(question: BoundsQuestion, options: SearchOptions, meter: Meter): Searched | null {
