@@ -137,12 +137,12 @@ function refuseUnsorted({ sleeps }: Rules, course: Course, place: string): void 
 /** @throws RefusedError where a course asks for more than can go wrong. */
 function refuseExcess({ environment }: Rules, course: Course, place: string): void {
   const { networkDownMs, powerLostMs, resetsMs, readsShutMs } = course;
-  const longestLossMs = powerLostMs.reduce((known, [from, to]) => Math.max(known, to - from), 0);
+  const { longestOutageMs, longestPowerLossMs, longestChatterMs } = environment;
   const limits: readonly (readonly [name: string, found: number, most: number])[] = [
-    ['networkDownMs', wholeSpanMs(networkDownMs), environment.longestOutageMs],
-    ['readsShutMs', wholeSpanMs(readsShutMs), environment.longestChatterMs],
+    ['networkDownMs', stretches(networkDownMs, longestOutageMs), environment.outages],
+    ['readsShutMs', wholeSpanMs(readsShutMs), longestChatterMs],
     ['powerLostMs', powerLostMs.length, environment.powerLosses],
-    ['powerLostMs', longestLossMs, environment.longestPowerLossMs],
+    ['powerLostMs', stretches(powerLostMs, longestPowerLossMs), powerLostMs.length],
     ['resetsMs', resetsMs.length, environment.resets],
   ];
   for (const [name, found, most] of limits) {
@@ -152,7 +152,12 @@ function refuseExcess({ environment }: Rules, course: Course, place: string): vo
   }
 }
 
-/** From the start of the first to the end of the last. */
-function wholeSpanMs(spans: Course['networkDownMs']): number {
+/** From the start of the first to the end of the last: in between the contact may well read true. */
+function wholeSpanMs(spans: Course['readsShutMs']): number {
   return (spans.at(-1)?.[1] ?? 0) - (spans[0]?.[0] ?? 0);
+}
+
+/** How many stretches of at most so long the spans take. */
+function stretches(spans: Course['networkDownMs'], longestMs: number): number {
+  return spans.reduce((sum, [from, to]) => sum + Math.ceil((to - from) / longestMs), 0);
 }

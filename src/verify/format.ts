@@ -10,6 +10,7 @@ const span = z.strictObject({ least: whole, most: whole });
 const bound = z.strictObject({ atRest: count, anyState: count.nullable() });
 
 const environment = z.strictObject({
+  outages: count,
   longestOutageMs: count,
   powerLosses: count,
   longestPowerLossMs: count,

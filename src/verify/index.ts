@@ -12,8 +12,9 @@ export {
   type Proof,
   type StateRow,
 } from './format.js';
-export { type Extremes, easedFor, holds, note, rowOf, type Task } from './proof.js';
+export { type Extremes, easedFor, holds, note, type Task } from './proof.js';
 export { RefusedError } from './refusal.js';
+export { rowOf } from './row.js';
 export { type Environment as CertifiedEnvironment, type Rules, rulesOf, timesOf } from './rules.js';
 export { after, firstOf, type Outcome, type Spot } from './steps.js';
 export {
@@ -24,3 +25,4 @@ export {
   type Verdict,
   verifyCertificate,
 } from './verify.js';
+export { spanOf } from './zone.js';

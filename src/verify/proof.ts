@@ -5,11 +5,12 @@
 // Nor does an opening go on unreported for ever: there are finitely many states, each with a bound on how long it has lasted.
 import { invariant } from '../base/index.js';
 import { refuseChanged } from './checksum.js';
-import type { Proof, StateRow } from './format.js';
+import type { Proof } from './format.js';
 import { refuse, refuseDifference } from './refusal.js';
+import { rowOf } from './row.js';
 import type { Rules } from './rules.js';
-import { after, firstOf, isOpen, limited, type Outcome, type Spot } from './steps.js';
-import { boundsOf, eased, includes, spanOf } from './zone.js';
+import { after, firstOf, isOpen, type Outcome, type Spot } from './steps.js';
+import { eased, includes, spanOf } from './zone.js';
 
 /** Which openings a proof is about, and which end of their delays. */
 export interface Task {
@@ -100,14 +101,6 @@ const faults = ['outage', 'chatter', 'powerLoss', 'reset'] as const;
 export function easedFor({ seek }: Task, spot: Spot): Spot {
   const shorter = eased(eased(spot.zone, 'outage', 'on'), 'chatter', 'on');
   return { ...spot, zone: eased(shorter, 'opening', seek === 'latest' ? 'back' : 'on') };
-}
-
-/** How a state is written down: clocks past all that matters are left out. */
-export function rowOf({ limitMs }: Rules, spot: Spot): Omit<StateRow, 'next'> {
-  const { device, phase, door, alerted, left, zone } = spot;
-  const named = limited.filter((clock) => spanOf(zone, clock).least < limitMs[clock]);
-  const clocks = boundsOf(zone, ['opening', ...named]);
-  return { device: device.name, phase, door, alerted, left, clocks };
 }
 
 /** Keeps the extreme decision and delivery. */

@@ -9,7 +9,9 @@ import type { Clock, Sleep, Span } from './zone.js';
 
 /** The most that may go wrong. */
 export interface Environment {
-  /** One outage, from the first failed send until its end; 0 for none. */
+  /** Outages of the network. One may begin as another ends. */
+  readonly outages: number;
+  /** From the first failed send until its end; 0 for none. */
   readonly longestOutageMs: number;
   readonly powerLosses: number;
   readonly longestPowerLossMs: number;

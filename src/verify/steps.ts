@@ -59,7 +59,7 @@ const zero: Span = { least: 0, most: 0 };
 export function firstOf(rules: Rules, from: 'rest' | 'any state'): readonly Outcome[] {
   const { environment, off: device } = rules;
   const left = {
-    outage: environment.longestOutageMs > 0 ? 1 : 0,
+    outage: environment.longestOutageMs > 0 ? environment.outages : 0,
     chatter: environment.longestChatterMs > 0 ? 1 : 0,
     powerLoss: environment.powerLosses,
     reset: environment.resets,
@@ -68,7 +68,7 @@ export function firstOf(rules: Rules, from: 'rest' | 'any state'): readonly Outc
   const dark: Spot = { device, phase: 'before', door: 'either', alerted: false, left, zone };
   const on = woken(rules, dark, 'power-on');
   if (from === 'any state') {
-    return [on, woken(rules, { ...dark, phase: 'during', door: 'open' }, 'power-on')];
+    return [woken(rules, { ...dark, phase: 'during', door: 'open' }, 'power-on'), on];
   }
   const check = { type: 'check', contact: 'shut', cooldownOver: true } as const;
   const resting: Spot = { ...on.spot, phase: 'rest', door: 'shut' };
@@ -125,8 +125,16 @@ function* meanwhile(rules: Rules, spot: Spot, { by, within: time }: Ending): Gen
     return;
   }
   const edges = edgesWake(rules, spot);
+  const { wakeOn } = rules.watch;
+  // An open door shuts first: an edge of its own where any change wakes the device.
+  if (!(edges && wakeOn === 'any-change' && door === 'open')) {
+    // Below zero until it begins. Where edges wake the device, it begins as the sleep ends: it is an edge itself.
+    const coming = set(zone, 'opening', { least: -endless, most: door === 'open' ? -2 : -1 });
+    const opened = within(lapse(coming), 'opening', edges ? zero : begun);
+    if (opened !== null) yield { ...spot, phase: 'during', door: 'open', zone: opened };
+  }
   const undisturbed = by === 'itself' && phase === 'rest';
-  const shutting = by === 'edge' && rules.watch.wakeOn === 'any-change' && door === 'open';
+  const shutting = by === 'edge' && wakeOn === 'any-change' && door === 'open';
   const moved = undisturbed || shutting ? 'shut' : by === 'edge' ? 'open' : 'either';
   yield {
     ...spot,
@@ -134,12 +142,6 @@ function* meanwhile(rules: Rules, spot: Spot, { by, within: time }: Ending): Gen
     door: time.most === 0 ? door : moved,
     zone: lapse(zone),
   };
-  // An open door shuts first: an edge of its own where any change wakes the device.
-  if (edges && rules.watch.wakeOn === 'any-change' && door === 'open') return;
-  // Below zero until it begins. Where edges wake the device, it begins as the sleep ends: it is an edge itself.
-  const coming = set(zone, 'opening', { least: -endless, most: door === 'open' ? -2 : -1 });
-  const opened = within(lapse(coming), 'opening', edges ? zero : begun);
-  if (opened !== null) yield { ...spot, phase: 'during', door: 'open', zone: opened };
 }
 
 function* next(rules: Rules, spot: Spot, by: Ending['by']): Outcomes {

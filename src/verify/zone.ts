@@ -3,7 +3,7 @@
 // milliseconds. Every operation gives the tightest bounds of its result from the tightest bounds of what it is given.
 
 /** Clock 0 always reads zero. The next three go with true time, the last two with the device's own clock. */
-const clocks = ['zero', 'opening', 'outage', 'chatter', 'cooldown', 'heartbeat'] as const;
+export const clocks = ['zero', 'opening', 'outage', 'chatter', 'cooldown', 'heartbeat'] as const;
 export type Clock = Exclude<(typeof clocks)[number], 'zero'>;
 
 const count = clocks.length;
@@ -25,7 +25,9 @@ export interface Sleep extends Span {
   readonly counted: number;
 }
 
-const at = (zone: Zone, row: number, column: number): number => zone[row * count + column] ?? 0;
+/** How far one clock is ahead of another at most, by their numbers. */
+export const at = (zone: Zone, row: number, column: number): number =>
+  zone[row * count + column] ?? 0;
 
 /** Every clock reads zero. */
 export const allZero: Zone = new Array<number>(count * count).fill(0);
@@ -102,22 +104,4 @@ export function eased(zone: Zone, clock: Clock, way: 'on' | 'back'): Zone {
 /** Whether `outer` has every reading of `inner`. */
 export function includes(outer: Zone, inner: Zone): boolean {
   return inner.every((bound, cell) => bound <= at(outer, 0, cell));
-}
-
-/** The bounds of some clocks by name, `cooldown <=` or `opening - cooldown >=`: of differences those that say more. */
-export function boundsOf(zone: Zone, named: readonly Clock[]): Record<string, number> {
-  const bounds: Record<string, number> = {};
-  const indexes = named.map((clock) => clocks.indexOf(clock));
-  for (const first of indexes) {
-    for (const second of [0, ...indexes.filter((index) => index > first)]) {
-      const name = [first, second].filter((index) => index > 0).map((index) => clocks[index]);
-      const says = (row: number, column: number): boolean =>
-        second === 0
-          ? Number.isFinite(at(zone, row, column))
-          : at(zone, row, column) < at(zone, row, 0) + at(zone, 0, column);
-      if (says(first, second)) bounds[`${name.join(' - ')} <=`] = at(zone, first, second);
-      if (says(second, first)) bounds[`${name.join(' - ')} >=`] = 0 - at(zone, second, first);
-    }
-  }
-  return bounds;
 }

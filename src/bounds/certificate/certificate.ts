@@ -6,6 +6,7 @@ import {
   type CertifiedBounds,
   type CertifiedCourse,
   type CertifiedCourses,
+  type CertifiedEnvironment,
   certificateSchema,
   courseNames,
   type Goal,
@@ -19,6 +20,7 @@ import {
   timesOf,
 } from '../../verify/index.js';
 import { type BoundsQuestion, type DetectionBounds, detectionBounds } from '../bounds.js';
+import type { Environment } from '../environment.js';
 import type { Found } from '../search.js';
 import { courseTo } from './courses.js';
 import { laidOut } from './layout.js';
@@ -52,7 +54,7 @@ export function* certificateText(
     return notCovered('a chattering contact whose edges wake the device');
   }
   const device = timesOf(timing);
-  const rules = rulesOf(program.watch, device, environment);
+  const rules = rulesOf(program.watch, device, certifiedOf(environment));
   const proved = yield* proofsOf(rules, mostStates);
   if (typeof proved === 'string') return notCovered(proved);
   const { proofs, bounds } = proved;
@@ -77,6 +79,18 @@ export function* certificateText(
   const notReached = courseNames.filter((name) => courses[name] === null && goals[name] !== null);
   const states = Object.values(proofs).reduce((sum, proof) => sum + (proof?.states.length ?? 0), 0);
   return { kind: 'certificate', text, states, notReached };
+}
+
+/** In the order in which its checksum is taken. */
+function certifiedOf(environment: Environment): CertifiedEnvironment {
+  return {
+    outages: 1,
+    longestOutageMs: environment.longestOutageMs,
+    powerLosses: environment.powerLosses,
+    longestPowerLossMs: environment.longestPowerLossMs,
+    resets: environment.resets,
+    longestChatterMs: environment.longestChatterMs,
+  };
 }
 
 function notCovered(what: string): Certified {

@@ -13,6 +13,7 @@ import {
   type Spot,
   type StateRow,
   sealed,
+  spanOf,
   type Task,
 } from '../../verify/index.js';
 
@@ -33,11 +34,14 @@ export function* prove(
   const indexes = new Map<string, number[]>();
   const extremes: Extremes = { decisionMs: null, deliveryMs: null };
   const indexOf = (spot: Spot): number => {
-    const key = [spot.device.name, spot.phase, spot.alerted].join();
-    const alike = indexes.get(key) ?? [];
-    const held = alike.findLast((index) => holdsAt(states[index], spot));
-    if (held !== undefined) return held;
-    indexes.set(key, alike);
+    const keys = keysOf(spot);
+    for (const key of keys) {
+      const held = indexes.get(key)?.find((index) => holdsAt(states[index], spot));
+      if (held !== undefined) return held;
+    }
+    const [own = ''] = keys;
+    const alike = indexes.get(own) ?? [];
+    indexes.set(own, alike);
     alike.push(states.length);
     return states.push(spot) - 1;
   };
@@ -67,4 +71,16 @@ export function* prove(
 
 function holdsAt(state: Spot | undefined, spot: Spot): boolean {
   return state !== undefined && holds(state, spot);
+}
+
+/** Where states may stand that hold a spot; first, where it stands itself. A clock with one reading is looked up by it. */
+function keysOf({ device, phase, alerted, zone }: Spot): readonly string[] {
+  const start = [device.name, phase, alerted].join();
+  const [cooldown, heartbeat] = (['cooldown', 'heartbeat'] as const).map((clock) => {
+    const { least, most } = spanOf(zone, clock);
+    return least === most ? [String(least), '*'] : ['*'];
+  });
+  return (cooldown ?? []).flatMap((one) =>
+    (heartbeat ?? []).map((other) => [start, one, other].join()),
+  );
 }

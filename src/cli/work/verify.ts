@@ -1,4 +1,5 @@
 // `dozewatch verify` at work: one certificate against one watch.
+import type { EnvironmentSettings } from '../../scenarios/index.js';
 import { type Verdict, verifyCertificate } from '../../verify/index.js';
 import { plain } from '../../wording/index.js';
 import type { Style } from '../commands/command.js';
@@ -76,11 +77,7 @@ function refuseOther(verdict: Verdict, file: string, watchName: string | null): 
 }
 
 /** @throws InputProblem where the watch is to stand more than the certificate speaks of. */
-function refuseMilder(
-  verdict: Verdict,
-  file: string,
-  wanted: Readonly<Record<keyof Extract<Verdict, { kind: 'verified' }>['environment'], number>>,
-): void {
+function refuseMilder(verdict: Verdict, file: string, wanted: EnvironmentSettings): void {
   if (verdict.kind !== 'verified') return;
   const { environment } = verdict;
   for (const name of ['longestOutageMs', 'powerLosses', 'resets', 'longestChatterMs'] as const) {

@@ -1,0 +1,31 @@
+// How a state is written down. Rows are made to be compared with those of a certificate: nothing is read out of them.
+import type { StateRow } from './format.js';
+import type { Rules } from './rules.js';
+import { limited, type Spot } from './steps.js';
+import { at, type Clock, clocks, spanOf, type Zone } from './zone.js';
+
+/** Clocks past all that matters are left out. */
+export function rowOf({ limitMs }: Rules, spot: Spot): Omit<StateRow, 'next'> {
+  const { device, phase, door, alerted, left, zone } = spot;
+  const named = limited.filter((clock) => spanOf(zone, clock).least < limitMs[clock]);
+  const clocks = boundsOf(zone, ['opening', ...named]);
+  return { device: device.name, phase, door, alerted, left, clocks };
+}
+
+/** The bounds of some clocks by name, `cooldown <=` or `opening - cooldown >=`: of differences those that say more. */
+function boundsOf(zone: Zone, named: readonly Clock[]): Record<string, number> {
+  const bounds: Record<string, number> = {};
+  const indexes = named.map((clock) => clocks.indexOf(clock));
+  for (const first of indexes) {
+    for (const second of [0, ...indexes.filter((index) => index > first)]) {
+      const name = [first, second].filter((index) => index > 0).map((index) => clocks[index]);
+      const says = (row: number, column: number): boolean =>
+        second === 0
+          ? Number.isFinite(at(zone, row, column))
+          : at(zone, row, column) < at(zone, row, 0) + at(zone, 0, column);
+      if (says(first, second)) bounds[`${name.join(' - ')} <=`] = at(zone, first, second);
+      if (says(second, first)) bounds[`${name.join(' - ')} >=`] = 0 - at(zone, second, first);
+    }
+  }
+  return bounds;
+}
