@@ -22,6 +22,8 @@ enum {
 enum { SYSTEM_OTHER = 0, SYSTEM_PROCESS, SYSTEM_SIGNAL, SYSTEM_FILE, SYSTEM_NETWORK, SYSTEM_MEMORY, SYSTEM_WAIT };
 
 #define STACK_BYTES ((rlim_t)1 << 20)
+/* Nothing else lies so near below a stack. */
+#define BEYOND_STACK_BYTES ((size_t)64 << 20)
 /* Of processor time in one wake, in ticks; and of waiting. */
 #define TICK_US 100000
 #define MOST_TICKS 15
@@ -42,7 +44,7 @@ static int is_stack_overflow(const void *address)
 {
     const unsigned char *at = address, *top = the_rig->stack_top;
     size_t below = (size_t)(top - at);
-    return at < top && below + 131072 > STACK_BYTES && below < STACK_BYTES + 1048576;
+    return at < top && below + 131072 > STACK_BYTES && below < STACK_BYTES + BEYOND_STACK_BYTES;
 }
 
 static void on_crash(int number, siginfo_t *info, void *context)
@@ -132,6 +134,7 @@ static const struct {
     {SYS_setsid, SYSTEM_PROCESS},
     {SYS_kill, SYSTEM_SIGNAL},
     {SYS_tkill, SYSTEM_SIGNAL},
+    {SYS_tgkill, SYSTEM_SIGNAL},
     {SYS_setitimer, SYSTEM_SIGNAL},
     {SYS_openat, SYSTEM_FILE},
     {SYS_unlinkat, SYSTEM_FILE},

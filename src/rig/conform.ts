@@ -1,5 +1,5 @@
 // A firmware and the machine of a watch file side by side, wake by wake: the first instant at which they decide
-// differently. Decisions are what is sent and how the device goes to sleep; and blinks, of firmware that blinks at all.
+// differently. Decisions are what is sent and how the device goes to sleep.
 import { durationText } from '../base/index.js';
 import type { RetainedMemory, WatchSettings } from '../machine/index.js';
 import type { SendRecord, Trace, WakeRecord } from '../sim/index.js';
@@ -12,7 +12,6 @@ export interface Side {
   readonly wakeMs: number;
   readonly cause: string;
   readonly sends: readonly (SendRecord & { readonly kind: 'alert' | 'heartbeat' })[];
-  readonly blinks: boolean;
   /** Null: it does not fall asleep. */
   readonly sleep: { readonly fromMs: number; readonly lengthMs: number } | null;
   readonly armed: string;
@@ -41,7 +40,6 @@ const mostWakes = 100_000_000;
  * @param trace of the machine on the same timeline, with its wakes.
  */
 export function conformance(run: RigRun, trace: Trace, watch: WatchSettings): Difference | null {
-  const blinks = run.reply.wakes.some((wake) => wake.blinks > 0);
   const firmware = firmwareSides(run);
   const machine = machineSides(trace, watch);
   for (let wake = 0; wake < mostWakes; wake += 1) {
@@ -50,7 +48,7 @@ export function conformance(run: RigRun, trace: Trace, watch: WatchSettings): Di
     const ours = one.done === true ? null : one.value;
     const theirs = other.done === true ? null : other.value;
     if (ours === null && theirs === null) break;
-    const found = differenceOf(ours, theirs, { blinks });
+    const found = differenceOf(ours, theirs);
     if (found !== null) return { ...found, wake, firmware: ours, machine: theirs };
   }
   const { failure } = run;
@@ -61,7 +59,6 @@ export function conformance(run: RigRun, trace: Trace, watch: WatchSettings): Di
 function differenceOf(
   ours: Side | null,
   theirs: Side | null,
-  compared: { readonly blinks: boolean },
 ): { atMs: number; what: string } | null {
   if (ours === null) {
     return { atMs: theirs?.wakeMs ?? 0, what: 'the machine wakes, the firmware does not' };
@@ -79,10 +76,6 @@ function differenceOf(
     if (mine !== undefined && yours !== undefined && isSameSend(mine, yours)) continue;
     const atMs = Math.min(mine?.startMs ?? Infinity, yours?.startMs ?? Infinity);
     return { atMs, what: `the firmware ${sendText(mine)}, the machine ${sendText(yours)}` };
-  }
-  if (compared.blinks && ours.blinks !== theirs.blinks) {
-    const atMs = theirs.sleep?.fromMs ?? ours.wakeMs;
-    return { atMs, what: `the ${ours.blinks ? 'firmware' : 'machine'} blinks, the other does not` };
   }
   return restDifference(ours, theirs);
 }
@@ -131,7 +124,6 @@ function* firmwareSides({ reply }: RigRun): Generator<Side> {
       wakeMs: wake.wakeMs,
       cause: wake.cause,
       sends,
-      blinks: wake.blinks > 0,
     };
   }
 }
@@ -155,7 +147,7 @@ function* machineSides(
 }
 
 function sideOf(record: WakeRecord, byMs: number, armed: string) {
-  const { cause, wakeMs, check, alertSend, heartbeatSend, sleep, holds } = record;
+  const { cause, wakeMs, alertSend, heartbeatSend, sleep, holds } = record;
   const sends: (SendRecord & { kind: 'alert' | 'heartbeat' })[] = [];
   if (alertSend !== null) sends.push({ kind: 'alert', ...alertSend });
   if (heartbeatSend !== null) sends.push({ kind: 'heartbeat', ...heartbeatSend });
@@ -163,7 +155,6 @@ function sideOf(record: WakeRecord, byMs: number, armed: string) {
     wakeMs: wakeMs + byMs,
     cause,
     sends,
-    blinks: check?.contact === 'open',
     sleep: sleep === null ? null : { fromMs: sleep.fromMs + byMs, lengthMs: sleep.lengthMs },
     armed: sleep === null ? 'none' : armed,
     holds,

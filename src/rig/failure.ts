@@ -105,6 +105,6 @@ export function failureWords(kind: FailureKind, detail: number): string {
     case 'too-many-wakes':
       return 'it woke 50 million times';
     case 'broke-the-rig':
-      return 'it wrote over the rig, or ended it';
+      return 'it wrote over the rig, ended it, or never came to its first wake';
   }
 }

@@ -94,6 +94,8 @@ describe('a firmware that cannot be run', () => {
     const folder = ownFolder({ ...files, firmware: '' });
     const alone = await runHere(folder, ['rig', 'sound.c'], { environment });
     expect(codesIn(alone.stderr)).toEqual(['no-timeline']);
+    const missing = await runHere(folder, ['rig', 'none.c', 'day.yaml'], { environment });
+    expect(codesIn(missing.stderr)).toEqual(['file-missing']);
     const unknown = await runHere(folder, ['rig', 'firmware', 'day.yaml'], { environment });
     expect(codesIn(unknown.stderr)).toEqual(['unknown-format']);
   });
@@ -151,6 +153,17 @@ describe('a hunt on the rig', () => {
     });
     expect(replayed.status).toBe(1);
     expect(replayed.stdout).toContain('MISSED');
+  });
+});
+
+describe('a hunt for what the settings allow', () => {
+  it('does not hold it against the firmware, and says so', async () => {
+    const args = ['rig', 'sound.c', '--hunt', '--runs', '40'];
+    const { status, stdout } = await runHere(ownFolder(files), args, { environment });
+    expect(status).toBe(0);
+    expect(stdout).toMatch(/\d+ breaches not counted: the machine of the watch file breaks/u);
+    const alone = await runHere(ownFolder(files), ['hunt', '--runs', '40']);
+    expect(alone.status).toBe(1);
   });
 });
 

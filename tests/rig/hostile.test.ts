@@ -28,7 +28,9 @@ const atOnce: readonly (readonly [what: string, kind: string, body: string])[] =
   ['blocks all signals', 'asks-the-system', 'sigset_t s; sigfillset(&s); sigprocmask(0, &s, 0);'],
   ['takes all memory', 'out-of-memory', 'for (;;) memset(malloc(100000), 1, 100000);'],
   ['exits', 'exited', 'exit(3);'],
-  ['kills itself', 'broke-the-rig', 'raise(SIGKILL);'],
+  ['ends the rig', 'broke-the-rig', '_exit(77);'],
+  ['stops itself', 'asks-the-system', 'raise(SIGSTOP);'],
+  ['has a local array of 8 MiB', 'stack-overflow', 'hours[0] = large(cause);'],
   ['writes over its stack', 'out-of-bounds', 'char b[8]; char *volatile p = b; memset(p, 7, 600);'],
   ['calls itself without end', 'stack-overflow', 'hours[0] = deeper(1);'],
   ['writes one past an array', 'out-of-bounds', 'for (int i = 0; i <= 4; i++) hours[i] = cause;'],
@@ -46,6 +48,7 @@ const chosen = `
   DW_RETAINED static char retained[8];
   static int hours[4];
   static int deeper(volatile int n) { volatile char b[99]; b[0] = n; return deeper(n + 1) + b[0]; }
+  __attribute__((noinline)) static int large(int n) { volatile char b[8 << 20]; b[0] = n; return b[0] + b[n]; }
   void dw_wake(dw_cause cause) {
     int which = 0;
     while (dw_contact_is_open()) { which += 1; dw_delay_ms(1000); }
@@ -106,9 +109,20 @@ describe('firmware that goes wrong later', () => {
   });
 
   it('runs again after a failure, from the start', async () => {
-    const rig = await textOnTheRig('void dw_wake(dw_cause c) { (void)c; raise(SIGKILL); }');
+    const rig = await textOnTheRig('void dw_wake(dw_cause c) { (void)c; _exit(77); }');
     const once = rig.run(dayOfADoor(), ask);
     expect(rig.run(dayOfADoor(), ask).failure).toEqual(once.failure);
+  });
+});
+
+describe('firmware that never comes to its first wake', () => {
+  it('because a static initialiser ends it is told as that, at once the second time', async () => {
+    const rig = await textOnTheRig(`
+      __attribute__((constructor)) static void before(void) { _exit(0); }
+      void dw_wake(dw_cause c) { (void)c; dw_sleep_ms(1000); }`);
+    const wanted = { kind: 'broke-the-rig', atMs: 0 };
+    expect(rig.run(dayOfADoor(), ask).failure).toMatchObject(wanted);
+    expect((await rig.runInSteps(dayOfADoor(), ask)).failure).toMatchObject(wanted);
   });
 });
 

@@ -1,10 +1,11 @@
 // The owner's firmware and the rig's host, compiled together into a program for this machine.
 import { spawn } from 'node:child_process';
+import { readFile } from 'node:fs/promises';
 import path from 'node:path';
 import { plain } from '../../wording/index.js';
 import { problem } from '../problem.js';
 import type { Io } from './io.js';
-import { systemCode } from './read-text.js';
+import { readProblem, systemCode } from './read-text.js';
 import { shippedPath } from './shipped.js';
 import { temporaryFolder } from './temporary-folder.js';
 
@@ -38,7 +39,7 @@ const howToGetOne =
   'install one: apt install gcc (Debian, Ubuntu), dnf install gcc (Fedora), apk add gcc musl-dev (Alpine), ' +
   'xcode-select --install (macOS); or name another by CC (CXX for C++)';
 
-/** @throws InputProblem without a compiler, and for what does not compile. */
+/** @throws InputProblem without a compiler, and for what cannot be read or does not compile. */
 export async function compileFirmware(file: string, io: Io): Promise<CompiledFirmware> {
   if (process.platform === 'win32') {
     throw problem('needs-posix', file, {
@@ -53,6 +54,9 @@ export async function compileFirmware(file: string, io: Io): Promise<CompiledFir
       expected: 'a name that ends in .c, or in .cpp, .cc or .cxx for C++',
     });
   }
+  await readFile(path.resolve(io.folder, file)).catch((error: unknown) => {
+    throw readProblem(file, error);
+  });
   const folder = temporaryFolder();
   try {
     const warnings = await compileInto(folder.path, { file, isCpp, io });

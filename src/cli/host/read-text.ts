@@ -104,7 +104,7 @@ const reasons: Readonly<Record<string, readonly [code: string, message: string]>
 };
 
 /** The system's refusal in words; anything else is thrown on. */
-function readProblem(file: string, error: unknown): unknown {
+export function readProblem(file: string, error: unknown): unknown {
   const code = systemCode(error);
   const reason = code === undefined ? undefined : reasons[code];
   if (reason !== undefined) return problem(reason[0], file, { message: reason[1] });

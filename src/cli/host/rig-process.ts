@@ -38,15 +38,19 @@ interface Host {
 }
 
 const { O_RDONLY, O_WRONLY, O_NONBLOCK } = constants;
-const startMs = 20_000;
+const startMs = 8_000;
 /** The host keeps to its own limit; this is for one that cannot. */
 const graceSeconds = 10;
 const pieceBytes = 1 << 16;
 
 export function openRig(firmware: CompiledFirmware): Rig {
   let host: Host | null = null;
-  const started = (): Host => {
+  let startsNever = false;
+  /** Null: static initialisers of the firmware end the program, or never end. */
+  const started = (): Host | null => {
+    if (startsNever) return null;
     host ??= start(firmware);
+    startsNever = host === null;
     return host;
   };
   const stop = (): void => {
@@ -55,7 +59,9 @@ export function openRig(firmware: CompiledFirmware): Rig {
   };
   process.once('exit', stop);
   const runNow = (experiment: Experiment, ask: RigAsk, careful = false): RigRun => {
-    const exchange = begin(started(), experiment, { ...ask, careful });
+    const running = started();
+    if (running === null) return unbegun(experiment);
+    const exchange = begin(running, experiment, { ...ask, careful });
     while (!exchange.step()) sleepSync(exchange.pauseMs());
     return finish(exchange, experiment, careful ? null : ask);
   };
@@ -70,7 +76,9 @@ export function openRig(firmware: CompiledFirmware): Rig {
   return {
     run: (experiment, ask) => runNow(experiment, ask),
     async runInSteps(experiment, ask, at) {
-      const exchange = begin(started(), experiment, { ...ask, careful: false });
+      const running = started();
+      if (running === null) return unbegun(experiment);
+      const exchange = begin(running, experiment, { ...ask, careful: false });
       while (!exchange.step()) {
         at?.(exchange.reader.reply().lastMs);
         await setTimeout(exchange.pauseMs());
@@ -85,13 +93,18 @@ export function openRig(firmware: CompiledFirmware): Rig {
   };
 }
 
+function unbegun(experiment: Experiment): RigRun {
+  return rigRun(openReply(experiment.world.lengthMs).reply(), experiment);
+}
+
 const waitingRoom = new Int32Array(new SharedArrayBuffer(4));
 
 function sleepSync(ms: number): void {
   Atomics.wait(waitingRoom, 0, 0, ms);
 }
 
-function start({ program }: CompiledFirmware): Host {
+/** @returns null for a program that does not come as far as to open its pipes. */
+function start({ program }: CompiledFirmware): Host | null {
   const folder = temporaryFolder();
   const [askPath, answerPath] = ['asks', 'answers'].map((name) => path.join(folder.path, name));
   try {
@@ -108,22 +121,27 @@ function start({ program }: CompiledFirmware): Host {
     });
     child.on('error', () => undefined);
     child.unref();
-    return { child, asks: openWhenRead(askPath), answers };
+    const asks = openWhenRead(askPath);
+    if (asks !== null) return { child, asks, answers };
+    closeSync(answers);
+    killGroup(child);
+    return null;
   } finally {
     // Both ends are open: the names are needed no longer.
     folder.remove();
   }
 }
 
-/** Opens a pipe for writing as soon as the other side has it open. */
-function openWhenRead(file: string): number {
+/** Opens a pipe for writing as soon as the other side has it open; null: that takes too long. */
+function openWhenRead(file: string): number | null {
   const untilMs = performance.now() + startMs;
   for (;;) {
     try {
       return openSync(file, O_WRONLY | O_NONBLOCK);
     } catch (error) {
-      if (systemCode(error) !== 'ENXIO' || performance.now() > untilMs) throw error;
+      if (systemCode(error) !== 'ENXIO') throw error;
     }
+    if (performance.now() > untilMs) return null;
     sleepSync(0.2);
   }
 }
@@ -131,6 +149,10 @@ function openWhenRead(file: string): number {
 function end({ child, asks, answers }: Host): void {
   closeSync(asks);
   closeSync(answers);
+  killGroup(child);
+}
+
+function killGroup(child: ChildProcess): void {
   if (child.pid === undefined) return;
   try {
     process.kill(-child.pid, 'SIGKILL');

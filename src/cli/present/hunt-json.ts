@@ -16,6 +16,7 @@ function bodyOf(view: HuntView): object {
     found: view.found !== null,
     noDifference: false,
     timelines: view.runs,
+    excused: view.excused,
     properties: view.properties.map(({ name }) => name),
     fault: view.fault?.name ?? null,
     adversity: view.adversity,

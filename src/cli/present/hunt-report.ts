@@ -18,6 +18,8 @@ export interface HuntView {
   readonly seed: number;
   /** Timelines tried. */
   readonly runs: number;
+  /** Breaches by a firmware that the machine of the watch file shows on the same timeline. */
+  readonly excused: number;
   readonly found: {
     readonly finding: Finding;
     readonly verdict: Verdict;
@@ -57,6 +59,13 @@ function nothing(view: HuntView, paint: Paint): string[] {
     'What held each time:',
     ...view.properties.map(({ name, promise }) => `  ${promise} ${paint.dim(`[${name}]`)}`),
     `What could go wrong: ${faultsText(view.adversity)}.`,
+    ...(view.excused === 0
+      ? []
+      : [
+          '',
+          `${paint.doubtful(`${counted(view.excused, 'breach', 'breaches')} not counted`)}: the machine of the watch file breaks what is asked there, too. That is`,
+          'the settings, not the firmware: dozewatch hunt shows how, and bounds what can be asked.',
+        ]),
     '',
     'A hunt that finds nothing proves nothing: dozewatch bounds gives what always holds.',
   ];

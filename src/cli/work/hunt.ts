@@ -64,6 +64,8 @@ export interface HuntedDevice {
   readonly file: string;
   readonly run: (experiment: Experiment) => Played;
   readonly properties: readonly NamedProperty[];
+  /** Breaches so far that the machine of the watch file shows on the same timeline, and that do not count. */
+  readonly excused: () => number;
   /** Sentences on what went wrong in an experiment that it has just run. */
   readonly explained: (experiment: Experiment, verdict: Verdict) => readonly Explanation[];
   /** The option that asked for it. */
@@ -228,6 +230,7 @@ function viewOf(
     lengthMs: plan.lengthMs,
     seed: plan.seed,
     runs: result.runs,
+    excused: device?.excused() ?? 0,
   };
   const { found, saved } = result;
   if (found === null || saved === null) return { ...base, found: null };

@@ -1,6 +1,11 @@
 // A hunt for a timeline that breaks the owner's firmware, or on which it decides differently from the machine.
 import { durationText } from '../../base/index.js';
-import { deviceProperties, judgedProperties, type NamedProperty } from '../../hunt/index.js';
+import {
+  deviceProperties,
+  judgedProperties,
+  type NamedProperty,
+  runTrial,
+} from '../../hunt/index.js';
 import { conformance, type RigRun } from '../../rig/index.js';
 import { type Experiment, simulate } from '../../sim/index.js';
 import type { HuntedDevice } from './hunt.js';
@@ -32,10 +37,26 @@ export function huntedFirmware(
     last = { run, experiment };
     return run;
   };
+  let excused = 0;
+  /** What the machine of the watch file breaks on the same timeline is the settings' doing, not the firmware's. */
+  const asTheMachine = ({ about, property }: NamedProperty): NamedProperty => ({
+    about,
+    property: {
+      ...property,
+      breach(ran) {
+        const found = property.breach(ran);
+        if (found === null) return null;
+        const machine = runTrial({ ...ran.question, run: undefined }, ran.trial);
+        if (property.breach(machine) === null) return found;
+        excused += 1;
+        return null;
+      },
+    },
+  });
   const asked = [
     ...judgedProperties(watchFile.judge),
     ...deviceProperties(program, watchFile.watch),
-  ];
+  ].map(asTheMachine);
   const conformsProperty: NamedProperty = {
     about: [],
     property: {
@@ -55,6 +76,7 @@ export function huntedFirmware(
     file: firmware.file,
     option: conforms ? '--conform' : '--hunt',
     properties: conforms ? [conformsProperty] : asked,
+    excused: () => excused,
     run(experiment) {
       const { trace, failure } = runOf(experiment, conforms);
       const stopped = failure === null ? null : `${failure.what} [${failure.kind}]`;
