@@ -94,9 +94,8 @@ export function* after(rules: Rules, spot: Spot): Outcomes {
 }
 
 /** Edges that end a sleep; once the opening has begun there are none. */
-function edgesWake({ watch, sleeps }: Rules, { device, phase }: Spot): boolean {
-  const moves = phase === 'rest' || phase === 'before';
-  return moves && watch.wakeOn !== 'timer' && device.activity in sleeps;
+function edgesWake({ watch, sleeps }: Rules, spot: Spot): boolean {
+  return !isOpen(spot) && watch.wakeOn !== 'timer' && spot.device.activity in sleeps;
 }
 
 function* endingsOf(rules: Rules, spot: Spot): Generator<Ending> {
@@ -142,6 +141,10 @@ function* meanwhile(rules: Rules, spot: Spot, { by, within: time }: Ending): Gen
     door: time.most === 0 ? door : moved,
     zone: lapse(zone),
   };
+  // Unseen in a send, the door may also open and shut before: where edges wake the device it matters.
+  if (undisturbed && wakeOn !== 'timer' && spot.device.activity === 'heartbeat' && time.most > 0) {
+    yield { ...spot, phase: 'stirred', door: 'either', zone: lapse(zone) };
+  }
 }
 
 function* next(rules: Rules, spot: Spot, by: Ending['by']): Outcomes {
