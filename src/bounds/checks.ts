@@ -175,6 +175,7 @@ function react(
     cooldownOver: draft.cooldownOver,
     heartbeatDue: draft.heartbeatDue,
     outage: draft.outage,
+    outagesLeft: draft.outagesLeft,
     chatter: draft.chatter,
     lossesLeft: draft.lossesLeft,
     resetsLeft: draft.resetsLeft,

@@ -68,6 +68,7 @@ function betweenEdges({ wakeOn }: Model, course: Course): (readonly [number, num
       case 'door shuts next':
       case 'send begins':
       case 'delivered':
+      case 'outage begins':
       case 'failed':
         break;
     }

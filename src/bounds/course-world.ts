@@ -34,20 +34,13 @@ export function courseWorld(
   const course = delayed(from, powerOnAtMs);
   const openings = spansOf(doorOf(model, course, course.opensAtMs + on.lastsMs));
   const lengthMs = Math.ceil((course.endMs + restMs) / 60_000) * 60_000;
-  const failed = instantsOf(course, 'failed');
-  const [firstFailed] = failed;
-  const lastFailed = failed.at(-1);
   const faults = contactFaultsOf(model, course);
   return {
     world: {
       lengthMs: trueMs(lengthMs),
       openings,
       contact: withFaults(idealContactEdges(openings), faults, ''),
-      networkDown: spansOf(
-        firstFailed === undefined || lastFailed === undefined
-          ? []
-          : [[firstFailed, lastFailed + 1]],
-      ),
+      networkDown: spansOf(outagesOf(course)),
       powerLost: spansOf(powerOf(course)),
       resetsMs: Float64Array.from(instantsOf(course, 'reset')),
       powerOnAtMs: trueMs(powerOnAtMs),
@@ -65,6 +58,17 @@ function delayed(course: Course, byMs: number): Course {
     opensAtMs: course.opensAtMs + byMs,
     endMs: course.endMs + byMs,
   };
+}
+
+/** Each from its first failed send to just after its last. */
+function outagesOf({ moments }: Course): (readonly [number, number])[] {
+  const spans: (readonly [number, number])[] = [];
+  for (const { atMs, moment } of moments) {
+    if (moment === 'outage begins') spans.push([atMs, atMs + 1]);
+    const last = spans.at(-1);
+    if (moment === 'failed' && last !== undefined) spans[spans.length - 1] = [last[0], atMs + 1];
+  }
+  return spans;
 }
 
 function powerOf({ moments }: Course): (readonly [number, number])[] {

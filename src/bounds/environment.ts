@@ -5,7 +5,11 @@ import { clockErrorRangeOf, type DeviceTiming, type RangeMs, rangeMsOf } from '.
 
 /** The most that the environment does. Its powers are budgets: they may be used at the worst moment, or not. */
 export interface Environment {
-  /** One network outage of at most this length; 0 for none. */
+  /** At most so many network outages. */
+  readonly outages: number;
+  /** From the end of one to the beginning of the next at least; with 0, one may begin as another ends. */
+  readonly outagesApartMs: number;
+  /** How long each may last at most; 0 for none. */
   readonly longestOutageMs: number;
   readonly powerLosses: number;
   /** How long the power may stay away each time; at least 1 ms where there are losses. */
@@ -17,6 +21,8 @@ export interface Environment {
 
 /** A network that is always up, power that never fails, a contact that reads true. */
 export const calmEnvironment: Environment = {
+  outages: 1,
+  outagesApartMs: 0,
   longestOutageMs: 0,
   powerLosses: 0,
   longestPowerLossMs: 1,

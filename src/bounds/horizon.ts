@@ -33,11 +33,11 @@ export function outlookOf({ table, times, environment }: Model): Outlook {
   const stretches =
     faults +
     cooldowns +
-    (environment.longestOutageMs > 0 ? 1 : 0) +
+    (environment.longestOutageMs > 0 ? environment.outages : 0) +
     (environment.longestChatterMs > 0 ? 1 : 0);
   return {
     horizonMs:
-      environment.longestOutageMs +
+      environment.outages * environment.longestOutageMs +
       environment.longestChatterMs +
       faults * (environment.longestPowerLossMs + longestWakeMs) +
       cooldowns * cooldownMs +

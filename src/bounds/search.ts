@@ -55,7 +55,10 @@ export function search(model: Model, options: SearchOptions): SearchResult {
   });
   const queue: Node[] = [];
   const add = (at: Checked, parent: Node | null): void => {
-    const node: Node = { at: withZone(at, relaxed(at.zone, seek)), parent };
+    const node: Node = {
+      at: withZone(at, relaxed(at.zone, { seek, outage: at.outage !== 'over' })),
+      parent,
+    };
     if (visited.add(node)) queue.push(node);
   };
   const best = extremes(seek);

@@ -3,7 +3,7 @@ import { effectBit, inputCode } from '../machine/index.js';
 import { type Checked, effectsOf, nextState, type Sink } from './checks.js';
 import { momentOrStretch } from './environment.js';
 import { fallAsleep, hold } from './sleeps.js';
-import { type Draft, draftOf, note, take } from './track.js';
+import { type Draft, draftOf, endUnplanned, note, take } from './track.js';
 import { strike } from './wakes.js';
 
 /** Every course of a send that a check begins. */
@@ -42,7 +42,7 @@ function deliver(sink: Sink, ended: Draft, contactOpen: boolean | null): void {
   const effects = effectsOf(model, ended.state, inputCode.alertDelivered);
   const sent = draftOf(ended);
   sent.state = nextState(model, ended.state, inputCode.alertDelivered);
-  if (sent.outage === 'active') sent.outage = 'spent';
+  if (sent.outage === 'active') endUnplanned(sent);
   note(sent, 'delivered');
   if (sent.phase === 'decided') {
     sink.deliveries.push(sent);
@@ -54,18 +54,34 @@ function deliver(sink: Sink, ended: Draft, contactOpen: boolean | null): void {
   else fallAsleep(sink, sent, { effects, contactOpen });
 }
 
-/** The network is down at the end of the send, if there is outage left for it. */
+/** The network is down at the end of the send: the outage goes on, or another one begins. It may end right after. */
 function fail(sink: Sink, ended: Draft, contactOpen: boolean | null): void {
-  const { model } = sink;
-  const { longestOutageMs } = model.environment;
-  if (longestOutageMs === 0 || ended.outage === 'spent') return;
+  const { longestOutageMs, outagesApartMs } = sink.model.environment;
+  if (longestOutageMs === 0) return;
   const down = draftOf(ended);
-  if (ended.outage === 'unused') {
-    down.outage = 'active';
-    take(down, { op: 'restart', clocks: ['outage'] });
-  } else if (!take(down, { op: 'at most', clock: 'outage', value: longestOutageMs - 1 })) {
-    return;
+  if (ended.outage === 'active') {
+    if (!take(down, { op: 'at most', clock: 'outage', value: longestOutageMs - 1 })) return;
+  } else {
+    if (ended.outagesLeft === 0) return;
+    const apart = { op: 'at least', clock: 'outage', value: outagesApartMs + 1 } as const;
+    if (ended.outage === 'over' && !take(down, apart)) return;
+    note(down, 'outage begins');
+    begin(down, 'active');
+    down.outagesLeft -= 1;
   }
+  failed(sink, draftOf(down), contactOpen);
+  if (down.outagesLeft === 0) return;
+  begin(down, 'over');
+  failed(sink, down, contactOpen);
+}
+
+function begin(draft: Draft, outage: 'active' | 'over'): void {
+  draft.outage = outage;
+  take(draft, { op: 'restart', clocks: ['outage'] });
+}
+
+function failed(sink: Sink, down: Draft, contactOpen: boolean | null): void {
+  const { model } = sink;
   const effects = effectsOf(model, down.state, inputCode.alertFailed);
   down.state = nextState(model, down.state, inputCode.alertFailed);
   note(down, 'failed');

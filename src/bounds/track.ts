@@ -18,6 +18,9 @@ import {
 /** A budget of the environment: not yet used, being used, or used up. */
 export type Budget = 'unused' | 'active' | 'spent';
 
+/** Of the network: none that matters, one that may go on, or one that failed its last send not long ago. */
+export type Outage = 'none' | 'active' | 'over';
+
 /**
  * Where the opening under study stands: `before` it is thought of, `starting` before the next check, `during` it
  * without an alert of its own, `decided` with one pending.
@@ -46,6 +49,7 @@ export type Moment =
   | 'door shuts'
   | 'door shuts next'
   | 'delivered'
+  | 'outage begins'
   | 'failed';
 
 /** A replayable step. `mark` notes a moment and changes nothing. */
@@ -77,7 +81,9 @@ export interface Track {
   readonly decidedOnce: boolean;
   readonly cooldownOver: boolean;
   readonly heartbeatDue: boolean;
-  readonly outage: Budget;
+  readonly outage: Outage;
+  /** Outages that have not begun. */
+  readonly outagesLeft: number;
   readonly chatter: Budget;
   readonly lossesLeft: number;
   readonly resetsLeft: number;
@@ -143,6 +149,7 @@ export function draftOf(track: Track): Draft {
     cooldownOver: track.cooldownOver,
     heartbeatDue: track.heartbeatDue,
     outage: track.outage,
+    outagesLeft: track.outagesLeft,
     chatter: track.chatter,
     lossesLeft: track.lossesLeft,
     resetsLeft: track.resetsLeft,
@@ -195,8 +202,18 @@ const marks: Readonly<Record<Moment, Step>> = {
   'door shuts': markOf('door shuts'),
   'door shuts next': markOf('door shuts next'),
   delivered: markOf('delivered'),
+  'outage begins': markOf('outage begins'),
   failed: markOf('failed'),
 };
+
+/**
+ * An outage that might have gone on is over. Others may follow only where it was to end with its last failed send, as
+ * in another course.
+ */
+export function endUnplanned(draft: Draft): void {
+  draft.outage = 'none';
+  draft.outagesLeft = 0;
+}
 
 /** Puts clocks that no longer matter to zero, so that tracks alike in all that matters are alike. */
 export function normalize(model: Model, draft: Draft): void {
@@ -204,9 +221,10 @@ export function normalize(model: Model, draft: Draft): void {
   const cooling = table.memories[draft.state]?.coolingDown === true;
   if (!cooling || least(draft.zone, 'cooldown') >= times.cooldownMs) draft.cooldownOver = true;
   if (least(draft.zone, 'heartbeat') >= times.heartbeatMs) draft.heartbeatDue = true;
-  if (draft.outage === 'active' && least(draft.zone, 'outage') >= environment.longestOutageMs) {
-    draft.outage = 'spent';
-  }
+  const { outage } = draft;
+  const sinceMs = least(draft.zone, 'outage');
+  if (outage === 'active' && sinceMs >= environment.longestOutageMs) endUnplanned(draft);
+  if (outage === 'over' && sinceMs > environment.outagesApartMs) draft.outage = 'none';
   if (draft.chatter === 'active' && least(draft.zone, 'chatter') > environment.longestChatterMs) {
     draft.chatter = 'spent';
   }
@@ -216,7 +234,7 @@ export function normalize(model: Model, draft: Draft): void {
   const beatsFreely = draft.phase === 'before' && model.heartbeats === 'free';
   const noBeat = draft.heartbeatDue || times.heartbeatMs === Number.POSITIVE_INFINITY;
   if (noBeat || beatsFreely) idle.push('heartbeat');
-  if (draft.outage !== 'active') idle.push('outage');
+  if (draft.outage === 'none') idle.push('outage');
   if (draft.chatter !== 'active') idle.push('chatter');
   if (idle.length > 0) take(draft, { op: 'restart', clocks: idle });
 }

@@ -5,7 +5,7 @@ import { type Ceiling, isUnder, lineOf, raise } from './ceiling.js';
 import type { Checked } from './checks.js';
 import type { Environment } from './environment.js';
 import { type Spread, spreadAlong } from './spread.js';
-import type { Budget, Model } from './track.js';
+import type { Budget, Model, Outage } from './track.js';
 import { type ClockName, greatest, includes, least, type Zone } from './zone.js';
 
 /** A check in the search graph; the path to it is its chain of parents. */
@@ -64,7 +64,7 @@ export function visitedNodes(
         met.set(key, buckets);
       }
       const rivals: Bucket[] = [];
-      for (const other of places.dominating(place)) {
+      for (const other of places.dominating(at)) {
         const bucket = buckets[other];
         if (bucket !== undefined) rivals.push(bucket);
       }
@@ -154,7 +154,7 @@ function onlyClock({ heartbeats, times }: Model, at: Checked): ClockName | null 
   const clocks: ClockName[] = [];
   if (!at.cooldownOver) clocks.push('cooldown');
   if (beats) clocks.push('heartbeat');
-  if (at.outage === 'active') clocks.push('outage');
+  if (at.outage !== 'none') clocks.push('outage');
   if (at.chatter === 'active') clocks.push('chatter');
   return clocks.length === 1 ? (clocks[0] ?? null) : null;
 }
@@ -173,61 +173,50 @@ function keyOf(at: Checked): number {
   return key * 4 + (at.cooldownOver ? 1 : 0) + (at.heartbeatDue ? 2 : 0);
 }
 
+const outageStates: readonly Outage[] = ['none', 'active', 'over'];
 const budgets: readonly Budget[] = ['spent', 'active', 'unused'];
 
+/** What the environment has left. */
+type Left = Pick<
+  Checked,
+  'decidedOnce' | 'outage' | 'outagesLeft' | 'chatter' | 'lossesLeft' | 'resetsLeft'
+>;
+
 /** Numbers for what the environment has left, and which of them leave no less. */
-function placesOf({ powerLosses, resets }: Environment): {
-  of(at: Checked): number;
-  dominating(place: number): readonly number[];
+function placesOf({ outages, powerLosses, resets }: Environment): {
+  of(left: Left): number;
+  dominating(left: Left): readonly number[];
 } {
-  const placeOf = (left: {
-    readonly decidedOnce: boolean;
-    readonly outage: number;
-    readonly chatter: number;
-    readonly losses: number;
-    readonly resets: number;
-  }): number =>
-    (((left.decidedOnce ? 1 : 0) * 3 + left.outage) * 3 + left.chatter) *
-      ((powerLosses + 1) * (resets + 1)) +
-    left.losses * (resets + 1) +
-    left.resets;
-  const known: (readonly number[] | undefined)[] = [];
-  const find = (place: number): readonly number[] => {
-    const perBudget = (powerLosses + 1) * (resets + 1);
-    const rest = place % perBudget;
-    const [leastLosses, leastResets] = [Math.floor(rest / (resets + 1)), rest % (resets + 1)];
-    const budget = (place - rest) / perBudget;
-    const [chatter, outage] = [budget % 3, Math.floor(budget / 3) % 3];
-    const places: number[] = [];
+  const placeOf = (left: Left): number => {
+    let place = (left.decidedOnce ? 3 : 0) + outageStates.indexOf(left.outage);
+    place = place * (outages + 1) + left.outagesLeft;
+    place = place * budgets.length + budgets.indexOf(left.chatter);
+    place = place * (powerLosses + 1) + left.lossesLeft;
+    return place * (resets + 1) + left.resetsLeft;
+  };
+  const find = function* ({ decidedOnce, outage, chatter, ...left }: Left): Generator<number> {
     // An opening that has had no alert decided yet may still have its first.
-    for (const decidedOnce of budget >= 9 ? [true, false] : [false]) {
-      for (const freeOutage of atLeastAsFree(outage)) {
-        for (const freeChatter of atLeastAsFree(chatter)) {
-          for (let losses = leastLosses; losses <= powerLosses; losses += 1) {
-            for (let left = leastResets; left <= resets; left += 1) {
-              const free = { decidedOnce, outage: freeOutage, chatter: freeChatter };
-              places.push(placeOf({ ...free, losses, resets: left }));
+    for (const decided of decidedOnce ? [true, false] : [false]) {
+      for (const freeChatter of atLeastAsFree(chatter)) {
+        for (let outagesLeft = left.outagesLeft; outagesLeft <= outages; outagesLeft += 1) {
+          for (let lossesLeft = left.lossesLeft; lossesLeft <= powerLosses; lossesLeft += 1) {
+            for (let resetsLeft = left.resetsLeft; resetsLeft <= resets; resetsLeft += 1) {
+              const budget = { outagesLeft, lossesLeft, resetsLeft, outage };
+              yield placeOf({ ...budget, decidedOnce: decided, chatter: freeChatter });
             }
           }
         }
       }
     }
-    return places;
   };
+  const known: (readonly number[] | undefined)[] = [];
   return {
-    of: (at) =>
-      placeOf({
-        decidedOnce: at.decidedOnce,
-        outage: budgets.indexOf(at.outage),
-        chatter: budgets.indexOf(at.chatter),
-        losses: at.lossesLeft,
-        resets: at.resetsLeft,
-      }),
-    dominating: (place) => (known[place] ??= find(place)),
+    of: placeOf,
+    dominating: (left) => (known[placeOf(left)] ??= [...find(left)]),
   };
 }
 
 /** An unused budget can do all that a spent one can; one in use is like no other. */
-function atLeastAsFree(budget: number): readonly number[] {
-  return budget === 0 ? [0, 2] : [budget];
+function atLeastAsFree(budget: Budget): readonly Budget[] {
+  return budget === 'spent' ? ['spent', 'unused'] : [budget];
 }

@@ -6,7 +6,7 @@
 export const clock = {
   /** True time since the opening under study began; negative before it does. */
   opening: 1,
-  /** True time since the first failed send of the outage. */
+  /** True time since the first failed send of the outage; of one that is over, since its last. */
   outage: 2,
   /** True time since the first wrong reading of the chatter. */
   chatter: 3,
@@ -165,16 +165,20 @@ function bounded(
 
 /**
  * Adds the readings that are no better for who wants the opening's clock greatest (or least): smaller ones of it (or
- * greater), and greater ones of the outage's and the chatter's, which leave less of them.
+ * greater), and greater ones of the outage's and the chatter's, which leave less of them. Of the time since an outage
+ * was over more is better: there `outage` is false.
  */
-export function relaxed(zone: Zone, seek: 'greatest' | 'least'): Zone {
+export function relaxed(
+  zone: Zone,
+  { seek, outage }: { readonly seek: 'greatest' | 'least'; readonly outage: boolean },
+): Zone {
   const next = zone.slice();
   for (let other = 0; other < size; other += 1) {
     if (other !== clock.opening) {
       if (seek === 'greatest') next[other * size + clock.opening] = unbounded;
       else next[clock.opening * size + other] = unbounded;
     }
-    if (other !== clock.outage) next[clock.outage * size + other] = unbounded;
+    if (outage && other !== clock.outage) next[clock.outage * size + other] = unbounded;
     if (other !== clock.chatter) next[clock.chatter * size + other] = unbounded;
   }
   return next;

@@ -4,6 +4,8 @@
 export interface Adversity {
   readonly outages: number;
   readonly longestOutageMs: number;
+  /** From the end of one to the beginning of the next at least. */
+  readonly outagesApartMs: number;
   readonly powerCuts: number;
   readonly longestPowerCutMs: number;
   readonly resets: number;
@@ -20,6 +22,7 @@ export const adversityKinds: readonly AdversityKind[] = ['outages', 'power', 're
 export const calm: Adversity = {
   outages: 0,
   longestOutageMs: 0,
+  outagesApartMs: 0,
   powerCuts: 0,
   longestPowerCutMs: 0,
   resets: 0,

@@ -94,10 +94,20 @@ function perform(stage: Stage, act: Act, atMs: number): void {
       stage.seen = null;
       return;
     case 'outage':
-      addStretch(stage, stage.outages, { most: adversity.outages, fromMs: atMs, ...act });
+      addStretch(stage, stage.outages, {
+        most: adversity.outages,
+        apartMs: adversity.outagesApartMs,
+        fromMs: atMs,
+        ...act,
+      });
       return;
     case 'powerCut':
-      addStretch(stage, stage.powerCuts, { most: adversity.powerCuts, fromMs: atMs, ...act });
+      addStretch(stage, stage.powerCuts, {
+        most: adversity.powerCuts,
+        apartMs: 0,
+        fromMs: atMs,
+        ...act,
+      });
       return;
     case 'misread':
       addMisread(stage, act, atMs);
@@ -126,11 +136,17 @@ function addStretch(
   to: Stretch[],
   {
     most,
+    apartMs,
     fromMs,
     forMs,
-  }: { readonly most: number; readonly fromMs: number; readonly forMs: number },
+  }: {
+    readonly most: number;
+    readonly apartMs: number;
+    readonly fromMs: number;
+    readonly forMs: number;
+  },
 ): void {
-  const freeFromMs = (to.at(-1)?.[1] ?? -1) + 1;
+  const freeFromMs = (to.at(-1)?.[1] ?? Number.NEGATIVE_INFINITY) + Math.max(1, apartMs);
   if (to.length >= most || fromMs < freeFromMs) return;
   to.push([fromMs, fromMs + forMs]);
   stage.seen = null;

@@ -33,7 +33,11 @@ export interface WatchFile {
 
 /** The `environment:` section: budgets of what may go wrong, for proofs. */
 export interface EnvironmentSettings {
-  /** One network outage of at most this length; 0 for none. */
+  /** At most so many network outages. */
+  readonly outages: number;
+  /** From the end of one to the beginning of the next at least. */
+  readonly outagesApartMs: number;
+  /** How long the network stays down at most, each time; 0 for never. */
   readonly longestOutageMs: number;
   readonly powerLosses: number;
   /** How long the power stays away at most, each time. */

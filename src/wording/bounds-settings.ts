@@ -69,10 +69,9 @@ export function deviceText({ timing, clockErrorByTemperature }: WatchFile): stri
 }
 
 export function environmentText(environment: EnvironmentSettings): string {
-  const { longestOutageMs, powerLosses, longestPowerLossMs, resets, longestChatterMs } =
-    environment;
+  const { powerLosses, longestPowerLossMs, resets, longestChatterMs } = environment;
   const clauses = [
-    longestOutageMs === 0 ? '' : `one network outage of up to ${durationText(longestOutageMs)}`,
+    outagesText(environment),
     powerLosses === 0
       ? ''
       : `up to ${counted(powerLosses, 'power loss', 'power losses')} of up to ${durationText(longestPowerLossMs)}`,
@@ -82,6 +81,14 @@ export function environmentText(environment: EnvironmentSettings): string {
       : `one stretch of up to ${durationText(longestChatterMs)} in which the contact may read shut wrongly`,
   ];
   return clauses.filter((clause) => clause !== '').join('; ') || 'nothing';
+}
+
+function outagesText({ outages, outagesApartMs, longestOutageMs }: EnvironmentSettings): string {
+  if (longestOutageMs === 0) return '';
+  const longest = `of up to ${durationText(longestOutageMs)}`;
+  if (outages === 1) return `one network outage ${longest}`;
+  const apart = outagesApartMs === 0 ? '' : ` and at least ${durationText(outagesApartMs)} apart`;
+  return `up to ${counted(outages, 'network outage')}, each ${longest}${apart}`;
 }
 
 function openChecksText({ open, outOf }: EscalationThreshold): string {

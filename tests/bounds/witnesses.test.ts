@@ -28,6 +28,8 @@ const timings: fc.Arbitrary<DeviceTiming> = fc.record({
 });
 
 const environments = fc.record({
+  outages: fc.constantFrom(1, 2, 3),
+  outagesApartMs: fc.constantFrom(0, 2_500),
   longestOutageMs: fc.constantFrom(0, 0, 4_000),
   powerLosses: fc.constantFrom(0, 0, 1),
   longestPowerLossMs: fc.integer({ min: 1, max: 2_000 }),

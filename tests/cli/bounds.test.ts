@@ -90,6 +90,8 @@ describe('bounds --json', () => {
     const fromOptions = await json(folder, ['bounds', '-c', 'b.yaml', ...wild, '--resets', '1']);
     expect({ ...fromFile.value, file: null }).toEqual({ ...fromOptions.value, file: null });
     expect(fromFile.value.environment).toEqual({
+      outages: 1,
+      outagesApartMs: null,
       longestOutageMs: 600_000,
       powerLosses: 1,
       powerLossLastingMs: 120_000,

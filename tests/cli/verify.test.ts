@@ -132,6 +132,7 @@ device: { clockError: { min: -2%, max: 3% }, bootTime: { min: 0.2s, max: 1s }, c
       ['--power-loss-lasting', '31s'],
       ['--resets', '2'],
       ['--chatter', '1s'],
+      ['--outages', '2'],
     ]) {
       expectRefusedInput(await verify(folder, ...more), 'certificate-of-milder-environment');
     }

@@ -9,13 +9,14 @@ import { shownBy, type WatchName, watchTexts } from './watches.js';
 const all: readonly AdversityKind[] = ['outages', 'power', 'resets', 'chatter'];
 
 function watchFor(fault: string): WatchName {
-  return shownBy[fault]?.[0] ?? 'eager';
+  return shownBy[fault]?.[1] === 'twoOutages' ? 'eager' : (shownBy[fault]?.[0] ?? 'plain');
 }
 
 describe('a hunt beside the sound watch', () => {
   it.each(faultyWatches.map(({ name }) => name))('tells it from one with %s', (fault) => {
     // What takes two outages to show drowns among other faults.
-    const kinds: readonly AdversityKind[] = shownBy[fault] === null ? ['outages'] : all;
+    const kinds: readonly AdversityKind[] =
+      shownBy[fault]?.[1] === 'twoOutages' ? ['outages'] : all;
     const question = huntQuestion(watchTexts[watchFor(fault)], { with: kinds });
     const { program, alike } = faultyProgram(question.program, question.timing, fault);
     expect(alike).toBe(false);

@@ -43,13 +43,14 @@ export type EnvironmentName =
   | 'calm'
   | 'outage'
   | 'shortOutage'
+  | 'twoOutages'
   | 'reset'
   | 'power'
   | 'chatter'
   | 'longChatter';
 
-/** Where bounds show each fault; null: nowhere, only a run beside the sound watch does. */
-export const shownBy: Readonly<Record<string, readonly [WatchName, EnvironmentName] | null>> = {
+/** Where bounds show each fault. */
+export const shownBy: Readonly<Record<string, readonly [WatchName, EnvironmentName]>> = {
   'threshold-one-less': ['plain', 'calm'],
   'threshold-one-more': ['plain', 'calm'],
   'window-one-shorter': ['window', 'chatter'],
@@ -78,8 +79,7 @@ export const shownBy: Readonly<Record<string, readonly [WatchName, EnvironmentNa
   'fall-back-for-good': ['plain', 'outage'],
   'fall-back-one-early': ['plain', 'outage'],
   'fall-back-one-late': ['plain', 'shortOutage'],
-  // It takes two outages to show, and bounds are about one.
-  'failures-not-reset': null,
+  'failures-not-reset': ['plain', 'twoOutages'],
   'unsent-dropped': ['edges', 'outage'],
   'unsent-kept': ['strict', 'outage'],
   'holds-after-alert': ['plain', 'calm'],

@@ -106,6 +106,8 @@ describe('the environment of a watch file', () => {
   it('is calm unless something is said', () => {
     const { environment } = read('environment:\n');
     expect(environment).toEqual({
+      outages: 1,
+      outagesApartMs: 0,
       longestOutageMs: 0,
       powerLosses: 0,
       longestPowerLossMs: 60_000,
@@ -116,8 +118,10 @@ describe('the environment of a watch file', () => {
 
   it('holds the budgets of what may go wrong', () => {
     const text =
-      'environment: { longestOutage: 1h, powerLosses: 2, powerLossLasting: 5m, resets: 1, longestChatter: 30s }';
+      'environment: { longestOutage: 1h, outages: 2, outagesApart: 6h, powerLosses: 2, powerLossLasting: 5m, resets: 1, longestChatter: 30s }';
     expect(read(text).environment).toEqual({
+      outages: 2,
+      outagesApartMs: 21_600_000,
       longestOutageMs: 3_600_000,
       powerLosses: 2,
       longestPowerLossMs: 300_000,
@@ -128,6 +132,8 @@ describe('the environment of a watch file', () => {
 
   it.each([
     ['no-loss-to-last', 'environment: { powerLossLasting: 1m }'],
+    ['no-outage-to-count', 'environment: { outages: 2 }'],
+    ['no-outages-to-part', 'environment: { longestOutage: 1h, outagesApart: 6h }'],
     ['no-loss-to-last', 'environment: { powerLosses: 0, powerLossLasting: 1m }'],
     ['out-of-range', 'environment: { powerLosses: 1, powerLossLasting: 0s }'],
     ['out-of-range', 'environment: { powerLosses: 11 }'],

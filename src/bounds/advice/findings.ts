@@ -94,7 +94,7 @@ function memoryLost(question: BoundsQuestion, { atRest }: Searches): Finding | n
 
 function alertDropped({ program, environment, judge }: BoundsQuestion): Finding | null {
   if (program.watch.unsentWhenShut !== 'drop' || environment.longestOutageMs === 0) return null;
-  const sentence = `with the network down for up to ${durationText(environment.longestOutageMs)}, an alert that could not be sent is dropped when the door is seen shut: nobody is told of that opening, however much longer than ${durationText(judge.leaveOpenAfterMs)} it was`;
+  const sentence = `with the network down for up to ${durationText(environment.longestOutageMs)}${environment.outages > 1 ? ' at a time' : ''}, an alert that could not be sent is dropped when the door is seen shut: nobody is told of that opening, however much longer than ${durationText(judge.leaveOpenAfterMs)} it was`;
   return { code: 'alert-dropped', sentence };
 }
 

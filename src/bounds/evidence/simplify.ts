@@ -21,7 +21,7 @@ export function simplified(question: BoundsQuestion, scene: Scene, shows: Shows)
     if (!isPlain(plain.timing)) attempt({ ...plain, timing });
   }
   roundDoor(() => plain, attempt);
-  roundOutage(question, () => plain, attempt);
+  roundOutages(question, () => plain, attempt);
   return plain;
 }
 
@@ -81,17 +81,26 @@ function movedEdge(
   return fits ? openings.with(index, moved) : null;
 }
 
-function roundOutage(
+function roundOutages(
   { environment }: BoundsQuestion,
   current: () => Scene,
   attempt: Attempt,
 ): void {
-  const [outage] = current().networkDown;
-  if (outage === undefined) return;
-  for (const from of roundNear(outage[0])) {
-    for (const to of roundNear(outage[1])) {
-      if (from < 0 || to <= from || to - from > environment.longestOutageMs) continue;
-      if (attempt({ ...current(), networkDown: [[from, to]] })) return;
+  const fits = ([from, to]: Span, index: number): boolean => {
+    const { networkDown } = current();
+    const apartMs = Math.max(1, environment.outagesApartMs);
+    const leastMs = index === 0 ? 0 : (networkDown[index - 1]?.[1] ?? 0) + apartMs;
+    const mostMs = (networkDown[index + 1]?.[0] ?? Number.POSITIVE_INFINITY) - apartMs;
+    if (from < leastMs || to > mostMs) return false;
+    return from < to && to - from <= environment.longestOutageMs;
+  };
+  current().networkDown.forEach(([fromMs, toMs], index) => {
+    for (const from of roundNear(fromMs)) {
+      for (const to of roundNear(toMs)) {
+        if (!fits([from, to], index)) continue;
+        const networkDown = current().networkDown.with(index, [from, to]);
+        if (attempt({ ...current(), networkDown })) return;
+      }
     }
-  }
+  });
 }

@@ -56,8 +56,15 @@ export function boundsListJson(inputs: readonly BoundsJsonInput[]): string {
 }
 
 function environmentObject({ times, watchFile }: BoundsJsonInput): object {
-  const { longestOutageMs, powerLosses, longestPowerLossMs, resets, longestChatterMs } =
-    watchFile.environment;
+  const {
+    outages,
+    outagesApartMs,
+    longestOutageMs,
+    powerLosses,
+    longestPowerLossMs,
+    resets,
+    longestChatterMs,
+  } = watchFile.environment;
   const { clockError } = watchFile.timing;
   const [leastPpm, mostPpm] =
     clockError.kind === 'drawn'
@@ -66,6 +73,8 @@ function environmentObject({ times, watchFile }: BoundsJsonInput): object {
         ? [clockError.ppm, clockError.ppm]
         : [null, null];
   return {
+    outages: longestOutageMs === 0 ? 0 : outages,
+    outagesApartMs: outages === 1 ? null : outagesApartMs,
     longestOutageMs,
     powerLosses,
     powerLossLastingMs: powerLosses === 0 ? null : longestPowerLossMs,

@@ -153,11 +153,19 @@ function adversityOf(
 
 /** What the `environment:` section allows. */
 function allowedBy({ environment }: WatchFile): Adversity {
-  const { longestOutageMs, powerLosses, longestPowerLossMs, resets, longestChatterMs } =
-    environment;
-  return {
-    outages: longestOutageMs > 0 ? 1 : 0,
+  const {
+    outages,
+    outagesApartMs,
     longestOutageMs,
+    powerLosses,
+    longestPowerLossMs,
+    resets,
+    longestChatterMs,
+  } = environment;
+  return {
+    outages: longestOutageMs > 0 ? outages : 0,
+    longestOutageMs,
+    outagesApartMs,
     powerCuts: powerLosses,
     longestPowerCutMs: longestPowerLossMs,
     resets,

@@ -16,6 +16,8 @@ export interface WatchOptions {
   readonly connectTime?: string | undefined;
   readonly clockError?: string | undefined;
   readonly outage?: string | undefined;
+  readonly outages?: string | undefined;
+  readonly outagesApart?: string | undefined;
   readonly powerLosses?: string | undefined;
   readonly powerLossLasting?: string | undefined;
   readonly resets?: string | undefined;
@@ -58,6 +60,8 @@ const places: readonly (readonly [
   ['connectTime', '--connect-time', ['device', 'connectTime'], range],
   ['clockError', '--clock-error', ['device', 'clockError'], range],
   ['outage', '--outage', ['environment', 'longestOutage'], asText],
+  ['outages', '--outages', ['environment', 'outages'], count],
+  ['outagesApart', '--outages-apart', ['environment', 'outagesApart'], asText],
   ['powerLosses', '--power-losses', ['environment', 'powerLosses'], count],
   ['powerLossLasting', '--power-loss-lasting', ['environment', 'powerLossLasting'], asText],
   ['resets', '--resets', ['environment', 'resets'], count],

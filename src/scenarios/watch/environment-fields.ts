@@ -18,9 +18,17 @@ export const environmentSection = section(
   'What may go wrong around the watch while its bounds are sought; without it, nothing.',
   {
     longestOutage: durationField(
-      'The network is down once, for at most so long.',
+      'How long the network is down at most, each time.',
       upToAMonth,
     ).prefault('0s'),
+    outages: numberField('The network is down at most so many times.', {
+      least: 1,
+      most: mostFaults,
+    }).optional(),
+    outagesApart: durationField(
+      'From the end of one outage to the beginning of the next at least.',
+      upToAMonth,
+    ).optional(),
     powerLosses: numberField('At most so many losses of power.', faults).prefault(0),
     powerLossLasting: durationField('How long the power stays away at most, each time.', {
       least: 1,
@@ -33,16 +41,38 @@ export const environmentSection = section(
     ).prefault('0s'),
   },
 ).transform((given, context): EnvironmentSettings => {
-  const { powerLosses, powerLossLasting, resets } = given;
+  const { longestOutage, outages, outagesApart, powerLosses, powerLossLasting, resets } = given;
+  if (outages !== undefined && longestOutage === 0) noOutageToCount(context);
+  if (outagesApart !== undefined && (outages ?? 1) === 1) oneOutageApart(context);
   if (powerLossLasting !== undefined && powerLosses === 0) noLossToLast(context);
   return {
-    longestOutageMs: given.longestOutage,
+    outages: outages ?? 1,
+    outagesApartMs: outagesApart ?? 0,
+    longestOutageMs: longestOutage,
     powerLosses,
     longestPowerLossMs: powerLossLasting ?? usualLossMs,
     resets,
     longestChatterMs: given.longestChatter,
   };
 });
+
+function noOutageToCount(context: z.core.$RefinementCtx): void {
+  context.addIssue({
+    code: 'custom',
+    path: ['outages'],
+    message: 'contradicts longestOutage: an outage of no length is none',
+    params: { code: 'no-outage-to-count', hint: 'say how long each may last: longestOutage: 1h' },
+  });
+}
+
+function oneOutageApart(context: z.core.$RefinementCtx): void {
+  context.addIssue({
+    code: 'custom',
+    path: ['outagesApart'],
+    message: 'contradicts outages: a single one is apart from nothing',
+    params: { code: 'no-outages-to-part', hint: 'say how many: outages: 2' },
+  });
+}
 
 function noLossToLast(context: z.core.$RefinementCtx): void {
   context.addIssue({
