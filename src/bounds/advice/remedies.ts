@@ -29,7 +29,8 @@ export function remediesOf(question: BoundsQuestion, holds: Holds): readonly Rem
 /** No setting helps while the power, or the contact, or the network is away for longer than may pass. */
 export function isPossible({ environment, judge }: BoundsQuestion, from: Start): boolean {
   const { powerLosses, longestPowerLossMs, longestChatterMs } = environment;
-  const downMs = environment.outages * environment.longestOutageMs;
+  const { outages, outagesApartMs, longestOutageMs } = environment;
+  const downMs = longestOutageMs * (outagesApartMs === 0 ? outages : 1);
   const blindMs = Math.max(powerLosses * longestPowerLossMs, longestChatterMs);
   if (blindMs >= judge.leaveOpenAfterMs) return false;
   // From any state an alert that waits for the network can be an earlier one, and holds back the next.

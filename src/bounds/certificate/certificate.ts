@@ -48,21 +48,12 @@ export function* certificateText(
   question: BoundsQuestion,
   mostStates = mostCertifiedStates,
 ): Generator<number, Certified> {
-  const { program, timing } = question;
-  const { outages, longestOutageMs, powerLosses, longestPowerLossMs, resets, longestChatterMs } =
-    question.environment;
-  const environment = {
-    longestOutageMs,
-    powerLosses,
-    longestPowerLossMs,
-    resets,
-    longestChatterMs,
-  };
+  const { program, timing, environment } = question;
   if (timing.clockError.kind === 'sleeps') return notCovered('sleeps listed one by one');
   if (environment.longestChatterMs > 0 && program.watch.wakeOn !== 'timer') {
     return notCovered('a chattering contact whose edges wake the device');
   }
-  if (outages > 1 && environment.longestOutageMs > 0) {
+  if (environment.outages > 1 && environment.longestOutageMs > 0) {
     return notCovered('more than one outage');
   }
   const device = timesOf(timing);

@@ -27,7 +27,7 @@ export function* verifyReport(view: VerifyView, width: number, paint: Paint): Ge
   const watch = view.watchName === null ? 'the defaults' : plainCut(view.watchName, 200);
   const rows: (readonly [string, string])[] = [
     ['watch file', watch],
-    ['may go wrong', environmentText({ outages: 1, outagesApartMs: 0, ...environment })],
+    ['may go wrong', environmentText({ ...environment, outagesApartMs: 0 })],
     ...boundsRows(bounds),
   ];
   yield factsText(rows, width);

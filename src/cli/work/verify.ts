@@ -80,15 +80,8 @@ function refuseOther(verdict: Verdict, file: string, watchName: string | null): 
 function refuseMilder(verdict: Verdict, file: string, wanted: EnvironmentSettings): void {
   if (verdict.kind !== 'verified') return;
   const { environment } = verdict;
-  if (wanted.outages > 1) {
-    throw problem('certificate-of-milder-environment', file, {
-      message: 'a certificate speaks of one outage, and of the watch there may be more',
-      found: '1',
-      expected: String(wanted.outages),
-      hint: 'dozewatch bounds searches with several, and has no certificate of it; --outages 1 checks what this one says',
-    });
-  }
-  for (const name of ['longestOutageMs', 'powerLosses', 'resets', 'longestChatterMs'] as const) {
+  const budgets = ['outages', 'powerLosses', 'resets'] as const;
+  for (const name of [...budgets, 'longestOutageMs', 'longestChatterMs'] as const) {
     refuseLess(environment[name], wanted[name], { file, name });
   }
   if (wanted.powerLosses > 0) {
