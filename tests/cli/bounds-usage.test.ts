@@ -9,7 +9,7 @@ const files = {
   'contradictory.yaml': 'environment: { powerLosses: 0, powerLossLasting: 1m }\n',
   'upside-down.yaml': 'device: { connectTime: { min: 8s, max: 2s } }\n',
   'upside-down-clock.yaml': 'device: { clockError: { min: 2%, max: -2% } }\n',
-  'environment.yaml': 'environment: { outages: 3 }\n',
+  'environment.yaml': 'environment: { floods: 3 }\n',
 };
 
 describe('bad input to bounds', () => {
@@ -48,6 +48,8 @@ describe('bad input to bounds', () => {
     ['min-above-max', ['-c', 'upside-down.yaml']],
     ['min-above-max', ['-c', 'upside-down-clock.yaml']],
     ['unknown-key', ['-c', 'environment.yaml']],
+    ['no-outage-to-count', ['--outages', '2']],
+    ['no-outages-to-part', ['--outage', '1h', '--outages-apart', '6h']],
     ['file-missing', ['nowhere.yaml']],
     ['file-is-folder', ['.']],
     ['watch-named-twice', ['-c', 'watch.yaml', 'other.yaml']],
