@@ -7,6 +7,7 @@ import {
   monthText,
   weekdayText,
 } from './calendar.js';
+import { textWidth } from './text.js';
 
 export interface Tick {
   readonly atMs: number;
@@ -14,6 +15,9 @@ export interface Tick {
   /** The first tick of a day carries the date; everything else hangs from it. */
   readonly startsDay: boolean;
 }
+
+/** As the axis writes them. */
+const labelSizePx = 11;
 
 /** Round lengths of time up to half a day, ascending. */
 export const roundStepsMs = [
@@ -53,6 +57,28 @@ export function ticksOf(
     }
   }
   return ticks;
+}
+
+const labelGapPx = 8;
+
+/** Those ticks whose labels have room: the days' first, then what fits between them, and none over the right edge. */
+export function labelled(
+  ticks: readonly Tick[],
+  { x, widthPx }: { readonly x: (atMs: number) => number; readonly widthPx: number },
+): ReadonlySet<Tick> {
+  const taken: (readonly [number, number])[] = [];
+  const shown = new Set<Tick>();
+  const days = ticks.filter(({ startsDay }) => startsDay);
+  const others = ticks.filter(({ startsDay }) => !startsDay);
+  for (const tick of [...days, ...others]) {
+    const half = textWidth(tick.label, { sizePx: labelSizePx, bold: tick.startsDay }) / 2;
+    const [from, to] = [x(tick.atMs) - half, x(tick.atMs) + half];
+    if (to > widthPx + labelGapPx) continue;
+    if (taken.some((other) => from < other[1] + labelGapPx && to > other[0] - labelGapPx)) continue;
+    taken.push([from, to]);
+    shown.add(tick);
+  }
+  return shown;
 }
 
 function dayLabel(day: LocalDay): string {

@@ -9,7 +9,7 @@ import { headOf } from './page/head.js';
 import { legendOf } from './page/legend.js';
 import { documentText, innerPx, lineOf, Sheet, sheetWidthPx, usualWidthPx } from './page/sheet.js';
 import { cutText, printable } from './text.js';
-import { type ThemeName, themes } from './theme.js';
+import { type PictureTheme, themes } from './theme.js';
 import { frontPanel, frontSamples } from './tune/front-panel.js';
 
 export interface TuneInput {
@@ -23,7 +23,9 @@ export interface TuneChartOptions {
   /** Width of the picture in pixels, 560 to 4000; default 1120. */
   readonly widthPx?: number | undefined;
   /** Default light. */
-  readonly theme?: ThemeName | undefined;
+  readonly theme?: PictureTheme | undefined;
+  /** For a page that says around it what it is: no title, no figures, no file name. */
+  readonly bare?: boolean | undefined;
 }
 
 /** Draws a front as a whole SVG document, the same bytes every time. */
@@ -32,17 +34,18 @@ export function tuneChart(
 ): string {
   const { answer, requirements, file, options = {} } = input;
   const widthPx = sheetWidthPx(options.widthPx ?? usualWidthPx);
-  const fullPx = innerPx(widthPx);
+  const bare = options.bare === true;
+  const fullPx = innerPx(widthPx, bare);
   const title = `Settings worth choosing between, for ${printable(file)}`;
   const what =
     answer.pool === 'meeting' ? 'they do all that is asked' : 'none does all that is asked';
   const subtitle = `No setting tried beats any of these in worst delay, sure from, life and false alarms together; ${what}`;
   const panel = frontPanel(answer, requirements, fullPx);
   const blocks = [
-    headOf({ title, subtitles: [subtitle], figures: figuresOf(answer) }, fullPx),
+    ...(bare ? [] : [headOf({ title, subtitles: [subtitle], figures: figuresOf(answer) }, fullPx)]),
     panel ?? lineOf('None of them has a bound and a life that can be drawn.'),
     legendOf(frontSamples(answer), fullPx),
-    lineOf(cutText(`dozewatch · ${printable(file)}`, fullPx, { sizePx: 11 })),
+    ...(bare ? [] : [lineOf(cutText(`dozewatch · ${printable(file)}`, fullPx, { sizePx: 11 }))]),
   ];
   return documentText(
     <Sheet
@@ -51,6 +54,7 @@ export function tuneChart(
       theme={themes[options.theme ?? 'light']}
       widthPx={widthPx}
       blocks={blocks}
+      bare={bare}
     />,
   );
 }

@@ -161,7 +161,11 @@ export const fields: readonly Field[] = [
   { key: 'supply.sleepCurrent', label: 'Asleep', group: 'Supply', usual: '', control: text },
 ];
 
-/** The value of a field as a parsed file holds it. */
+/** The value of a field as a parsed file holds it; 2/3 is two open checks out of the last three. */
 export function valueOf(written: string): unknown {
+  const [, open, outOf] = /^(\d+)\s*\/\s*(\d+)$/u.exec(written) ?? [];
+  if (open !== undefined && outOf !== undefined) {
+    return { open: Number(open), outOf: Number(outOf) };
+  }
   return /^\d+$/u.test(written) ? Number(written) : written;
 }

@@ -1,4 +1,5 @@
 // What a person has set in the planner: everything on the page follows from it, and a link carries it.
+import { builtInProfiles } from '../scenarios/index.js';
 
 export interface PlannerState {
   /** A watch file that was dropped in; null: the defaults. */
@@ -12,22 +13,37 @@ export interface PlannerState {
   };
   /** Openings drawn by hand, from and to, in ms from the start of the timeline. */
   readonly drawn: readonly (readonly [number, number])[];
+  /** How the door is used in years of use, by the name of a profile that comes along. */
+  readonly profile: string;
 }
 
-const weekText = `name: A week at the flower store
+const usualProfile = 'flower-store';
+
+/** A drawn week of a door that is used so, with one opening that is left open. */
+function weekOf(profile: string): PlannerState['source'] {
+  const text = `name: A week of the profile ${profile}
 start: 2026-05-04T00:00:00+02:00
 length: 7d
-generate: { profile: flower-store }
+generate: { profile: ${profile} }
 door:
-  - { at: "2026-05-07T14:30", for: 22m, note: wedged for the trolleys }
+  - { at: "2026-05-07T14:30", for: 22m, note: left open }
 `;
+  return { kind: 'scenario', name: 'week.yaml', text };
+}
 
 export const initialState: PlannerState = {
   watchText: null,
   set: { 'supply.preset': 'maker-board', 'supply.capacity': '400mAh' },
-  source: { kind: 'scenario', name: 'week.yaml', text: weekText },
+  source: weekOf(usualProfile),
   drawn: [],
+  profile: usualProfile,
 };
+
+/** The same with a door that is used otherwise; a timeline of the person's own stays. */
+export function usedAs(state: PlannerState, profile: string): PlannerState {
+  const isOurs = state.source.text === weekOf(state.profile).text;
+  return { ...state, profile, source: isOurs ? weekOf(profile) : state.source };
+}
 
 export function hashOf(state: PlannerState): string {
   return `#${encodeURIComponent(JSON.stringify(state))}`;
@@ -46,9 +62,8 @@ export function stateOf(hash: string): PlannerState | null {
 
 function isState(value: unknown): value is PlannerState {
   if (typeof value !== 'object' || value === null) return false;
-  if (!('watchText' in value && 'set' in value && 'source' in value && 'drawn' in value))
-    return false;
-  const { watchText, set, source, drawn } = value;
+  const { watchText, set, source, drawn, profile }: Partial<Record<keyof PlannerState, unknown>> =
+    value;
   return (
     (watchText === null || typeof watchText === 'string') &&
     typeof set === 'object' &&
@@ -62,6 +77,8 @@ function isState(value: unknown): value is PlannerState {
     typeof source.name === 'string' &&
     'text' in source &&
     typeof source.text === 'string' &&
+    typeof profile === 'string' &&
+    builtInProfiles.includes(profile) &&
     Array.isArray(drawn) &&
     drawn.every(isPair)
   );

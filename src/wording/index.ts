@@ -31,7 +31,7 @@ export { type Paint, unpainted } from './paint.js';
 export { counted, numberText, plain, sentence } from './plain.js';
 export { replayFacts } from './replay-facts.js';
 export type { FirmwareView, ReplayView } from './replay-view.js';
-export { isUnknown, seconds, sheetRows } from './sheet.js';
+export { isUnknown, type SheetRow, seconds, sheetRows } from './sheet.js';
 export {
   boundText,
   countText,

@@ -161,4 +161,31 @@ describe('the planner in a browser', { timeout: 4 * patienceMs }, () => {
     expect(await figure('a charge lasts')).toBe('–');
     expect(complaints).toEqual([]);
   });
+
+  it('shows the data sheet, searches settings, and puts one to use that Undo takes back', async () => {
+    const { page, complaints } = on;
+    const sheet = page.getByRole('group', { name: 'Data sheet' });
+    await comes(() => sheet.innerText()).toContain('360.800');
+    await page.getByRole('button', { name: 'Search settings' }).click();
+    const choices = page.getByRole('group', { name: 'Settings that no others beat' });
+    await choices.waitFor();
+    const taken = choices.locator('tr.recommended');
+    const [, , , , wakesOn = '', sureFrom = ''] = await taken.locator('td').allInnerTexts();
+    await taken.getByRole('button').click();
+    // The table rounds to whole seconds.
+    await comes(() => figure('sure from')).toContain(sureFrom.replace(/ s$/u, ''));
+    expect(await page.locator('[id="watch.wakeOn"]').inputValue()).toBe(wakesOn);
+    expect(await taken.getByRole('button').innerText()).toBe('In use');
+    expect(await seriousFindings(page)).toEqual([]);
+    await undo();
+    await comes(() => figure('sure from')).toBe('6 min 0.8 s');
+    expect(complaints).toEqual([]);
+  });
+
+  it('lets another profile use the door, and a link carries it', async () => {
+    const { page } = on;
+    await page.locator('#profile').selectOption('goose-house');
+    await comes(() => page.locator('#week').innerText()).toMatch(/goose-house/iu);
+    await expect.poll(() => page.url(), { timeout: patienceMs }).toContain('goose-house');
+  });
 });

@@ -5,7 +5,10 @@ import { chargeText } from '../../battery/index.js';
 import { batteryChart, figureOf, LiveTimeline } from '../../chart/index.js';
 import type { Plan } from '../plan.js';
 import type { PlannerState } from '../state.js';
+import { FrontPanel } from './front-panel.js';
+import { DataSheet, ProfileChoice } from './sheet.js';
 import { type Answers, pictureWidthPx } from './use-worker.js';
+import { Worked } from './worked.js';
 
 export function Results(props: {
   readonly plan: Plan;
@@ -35,43 +38,18 @@ export function Results(props: {
       <section aria-labelledby="curve">
         <h2 id="curve">What it can be relied on for</h2>
         <Worked answer={answers.bounds} name="Chance of an alert by the length of an opening" />
+        {answers.bounds === null ? null : <DataSheet rows={answers.bounds.sheet} />}
       </section>
       <section aria-labelledby="years">
         <h2 id="years">In years of use</h2>
-        <p class="hint">200 drawn years of the profile flower-store, with 95 % intervals.</p>
+        <p class="hint">
+          200 drawn years of a door used like that of the{' '}
+          <ProfileChoice state={state} change={change} />, with 95 % intervals.
+        </p>
         <Worked answer={answers.years} name="Years" />
       </section>
       <BatteryPanel plan={plan} />
-    </>
-  );
-}
-
-function Worked({
-  answer,
-  name,
-}: {
-  readonly answer: Answers['bounds'];
-  readonly name: string;
-}): VNode {
-  if (answer === null) return <p class="hint">Working …</p>;
-  const html = { __html: answer.picture === '' ? '' : figureOf(answer.picture, answer.kind) };
-  return (
-    <>
-      {answer.share < 1 ? <progress value={answer.share} max={1} aria-label={name} /> : null}
-      {answer.picture === '' ? null : (
-        <div
-          class="wide"
-          tabIndex={0}
-          role="group"
-          aria-label={name}
-          dangerouslySetInnerHTML={html}
-        />
-      )}
-      <ul>
-        {answer.words.map((words) => (
-          <li>{words}</li>
-        ))}
-      </ul>
+      <FrontPanel state={state} change={change} />
     </>
   );
 }

@@ -1,25 +1,40 @@
-// What takes too long for a page that follows a hand: all bounds with their picture, and years of use.
+// What takes too long for a page that follows a hand: all bounds with their picture, years of use, and a search.
 import { boundsOf } from '../../bounds/index.js';
-import { detectionChart } from '../../chart/index.js';
+import { detectionChart, tuneChart } from '../../chart/index.js';
 import { emptyTally, estimateOf, join, tallyYears } from '../../estimate/index.js';
 import { builtInProfile, yearWorlds } from '../../scenarios/index.js';
-import { planning } from '../plan.js';
+import { type SheetRow, sheetRows, trialCells } from '../../wording/index.js';
+import { fieldsOf, searchFront } from '../front.js';
+import { type Plan, planning } from '../plan.js';
 import type { PlannerState } from '../state.js';
 
 export interface Task {
   readonly id: number;
-  readonly kind: 'bounds' | 'years';
+  readonly kind: 'bounds' | 'years' | 'front';
   readonly state: PlannerState;
   readonly widthPx: number;
 }
 
-export interface Answer {
-  readonly id: number;
-  readonly kind: Task['kind'];
+/** Settings worth choosing, as the cells of their row, and what the fields then say. */
+export interface Choice {
+  readonly cells: readonly string[];
+  readonly set: Readonly<Record<string, string>>;
+  readonly isRecommended: boolean;
+}
+
+/** What a task found so far. */
+interface Found {
   /** How much of the work is done, 0 to 1. */
   readonly share: number;
   readonly picture: string;
   readonly words: readonly string[];
+  readonly sheet: readonly SheetRow[];
+  readonly choices: readonly Choice[];
+}
+
+export interface Answer extends Found {
+  readonly id: number;
+  readonly kind: Task['kind'];
 }
 
 export function isTask(value: unknown): value is Task {
@@ -30,31 +45,43 @@ export function isAnswer(value: unknown): value is Answer {
   return typeof value === 'object' && value !== null && 'share' in value && 'words' in value;
 }
 
+const nothing: Found = { share: 0, picture: '', words: [], sheet: [], choices: [] };
+
+export function* answerTask(task: Task): Generator<Answer> {
+  const planned = planning()(task.state);
+  if (!planned.ok) return;
+  const { id, kind } = task;
+  for (const found of workOn(task, planned.plan)) yield { id, kind, ...found };
+}
+
+function workOn(task: Task, plan: Plan): Generator<Found> {
+  switch (task.kind) {
+    case 'bounds':
+      return findBounds(task, plan);
+    case 'years':
+      return findYears(task, plan);
+    case 'front':
+      return findFront(task, plan);
+  }
+}
+
+function* findBounds({ widthPx }: Task, { question, watchFile }: Plan): Generator<Found> {
+  const bounds = boundsOf(question);
+  const options = { theme: 'page' as const, bare: true, widthPx };
+  const picture = detectionChart({ bounds, watchFile, file: 'watch.yaml', options });
+  const points = bounds.findings.map(
+    ({ sentence }) => `${sentence.charAt(0).toUpperCase()}${sentence.slice(1)}.`,
+  );
+  const words = [...(bounds.advice === null ? [] : [bounds.advice]), ...points];
+  yield { ...nothing, share: 1, picture, words, sheet: sheetRows(bounds) };
+}
+
 const years = 200;
 const yearsAtOnce = 10;
 const confidence = 0.95;
 
-export function* answerTask({ id, kind, state, widthPx }: Task): Generator<Answer> {
-  const planned = planning()(state);
-  if (!planned.ok) return;
-  const { watchFile, question } = planned.plan;
-  if (kind === 'bounds') {
-    const bounds = boundsOf(question);
-    const options = { theme: 'page' as const, bare: true, widthPx };
-    const picture = detectionChart({ bounds, watchFile, file: 'watch.yaml', options });
-    const points = bounds.findings.map(
-      ({ sentence }) => `${sentence.charAt(0).toUpperCase()}${sentence.slice(1)}.`,
-    );
-    yield {
-      id,
-      kind,
-      share: 1,
-      picture,
-      words: [...(bounds.advice === null ? [] : [bounds.advice]), ...points],
-    };
-    return;
-  }
-  const profile = builtInProfile('flower-store');
+function* findYears({ state }: Task, { question, watchFile }: Plan): Generator<Found> {
+  const profile = builtInProfile(state.profile);
   if (profile === null) return;
   const worldOf = yearWorlds({ profile, contact: null, outages: null, powerCuts: null });
   const source = {
@@ -73,6 +100,37 @@ export function* answerTask({ id, kind, state, widthPx }: Task): Generator<Answe
       const label = { missed: 'Missed', late: 'Late', falseAlarms: 'False alarms' }[name];
       return `${label}: ${perYear.toFixed(2)} a year (${low.toFixed(2)} to ${high.toFixed(2)})`;
     });
-    yield { id, kind, share: (year + yearsAtOnce) / years, picture: '', words };
+    yield { ...nothing, share: (year + yearsAtOnce) / years, words };
+  }
+}
+
+function* findFront({ state, widthPx }: Task, { watchFile }: Plan): Generator<Found> {
+  const search = searchFront(watchFile, state.profile);
+  if (search === null) {
+    yield {
+      ...nothing,
+      share: 1,
+      words: ['Choose a board and a battery: the search weighs how long a charge lasts.'],
+    };
+    return;
+  }
+  for (const { share, answer, requirements } of search) {
+    if (answer === null) {
+      yield { ...nothing, share };
+      continue;
+    }
+    const options = { theme: 'page' as const, bare: true, widthPx };
+    const { front, recommended } = answer;
+    yield {
+      ...nothing,
+      share: 1,
+      picture: tuneChart({ answer, requirements, file: 'watch.yaml', options }),
+      words: recommended === null ? ['None of the settings tried does all that is asked.'] : [],
+      choices: front.map(({ trial }) => ({
+        cells: trialCells(trial),
+        set: fieldsOf(trial.settings),
+        isRecommended: trial === recommended,
+      })),
+    };
   }
 }

@@ -8,6 +8,20 @@ export interface Answers {
   readonly years: Answer | null;
 }
 
+/** A search for settings takes so long that it is begun by hand; what it found stays until the next. */
+export function useFront(state: PlannerState): {
+  readonly answer: Answer | null;
+  readonly search: () => void;
+} {
+  const [answer, setAnswer] = useState<Answer | null>(null);
+  const running = useRef<Worker | null>(null);
+  const search = (): void => {
+    running.current?.terminate();
+    running.current = ask({ id: 0, kind: 'front', state, widthPx: pictureWidthPx() }, setAnswer);
+  };
+  return { answer, search };
+}
+
 /** Asks afresh whenever what is asked changes; what is under way then is dropped. */
 export function useAnswers(state: PlannerState, isSound: boolean): Answers {
   const [answers, setAnswers] = useState<Answers>({ bounds: null, years: null });
@@ -17,13 +31,11 @@ export function useAnswers(state: PlannerState, isSound: boolean): Answers {
     latest.current += 1;
     const id = latest.current;
     const workers: Worker[] = [];
-    const begin = (kind: Task['kind']): void => {
-      const worker = startedWorker();
-      workers.push(worker);
-      worker.addEventListener('message', ({ data }: MessageEvent<unknown>) => {
-        if (isAnswer(data) && data.id === id) setAnswers((known) => ({ ...known, [kind]: data }));
-      });
-      worker.postMessage({ id, kind, state, widthPx: pictureWidthPx() } satisfies Task);
+    const begin = (kind: keyof Answers): void => {
+      const keep = (answer: Answer): void => {
+        if (answer.id === id) setAnswers((known) => ({ ...known, [kind]: answer }));
+      };
+      workers.push(ask({ id, kind, state, widthPx: pictureWidthPx() }, keep));
     };
     // While a hand still moves, nothing long is begun.
     const soon = window.setTimeout(() => {
@@ -41,6 +53,16 @@ export function useAnswers(state: PlannerState, isSound: boolean): Answers {
 /** As wide as what it will stand in, so that its letters are drawn at their size. */
 export function pictureWidthPx(): number {
   return document.querySelector('.results')?.clientWidth ?? Math.min(960, window.innerWidth);
+}
+
+/** Has a worker of its own answer a task, bit by bit. */
+function ask(task: Task, onAnswer: (answer: Answer) => void): Worker {
+  const worker = startedWorker();
+  worker.addEventListener('message', ({ data }: MessageEvent<unknown>) => {
+    if (isAnswer(data)) onAnswer(data);
+  });
+  worker.postMessage(task);
+  return worker;
 }
 
 function startedWorker(): Worker {

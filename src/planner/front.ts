@@ -1,0 +1,111 @@
+// Settings worth choosing between, around those that are set: a small grid, proved and lived through like that of the
+// tune command.
+import type { DeviceMs } from '../base/index.js';
+import { deviceMs } from '../base/index.js';
+import { builtInProfile, type WatchFile, writeDuration, yearWorlds } from '../scenarios/index.js';
+import {
+  type Axes,
+  gridOf,
+  liveThrough,
+  programsOf,
+  prover,
+  type Requirements,
+  type Trial,
+  type TuneAnswer,
+  type Tuned,
+  type TuneQuestion,
+  weigh,
+  whatYearsSay,
+} from '../tune/index.js';
+
+const years = 5;
+const seed = '1';
+const confidence = 0.95;
+/** Settings between two signs of life. */
+const settingsAtOnce = 12;
+
+export interface FrontSearch {
+  /** How much of the search is done, 0 to 1. */
+  readonly share: number;
+  /** Null until it is done. */
+  readonly answer: TuneAnswer | null;
+  readonly requirements: Requirements;
+}
+
+/** Null: without a supply no setting lasts longer than another. */
+export function searchFront(watchFile: WatchFile, profile: string): Generator<FrontSearch> | null {
+  const { supply } = watchFile;
+  const used = builtInProfile(profile);
+  if (supply === null || used === null) return null;
+  const { watch, timing, judge, contact, sealGapUm, environment } = watchFile;
+  const of = { watch, timing, judge, contact, sealGapUm, environment, supply } as const;
+  const question: TuneQuestion = { ...of, from: 'atRest', seed, years };
+  const worlds = yearWorlds({ profile: used, contact, outages: null, powerCuts: null });
+  return searching(question, (year) => worlds(seed, year));
+}
+
+function* searching(
+  question: TuneQuestion,
+  worldOf: Parameters<typeof liveThrough>[2]['worldOf'],
+): Generator<FrontSearch> {
+  const { watch, judge, supply } = question;
+  const requirements: Requirements = {
+    sureFromMs: judge.leaveOpenAfterMs,
+    worstDelayMs: judge.reportWithinMs,
+    quietUpToMs: judge.quietUpToMs,
+    lifeMs: null,
+    falseAlarmsPerYear: null,
+  };
+  const settings = gridOf(axesAround(watch));
+  const prove = prover(question);
+  const programOf = programsOf(watch);
+  const trials: Trial[] = [];
+  for (let from = 0; from < settings.length; from += settingsAtOnce) {
+    const some = settings.slice(from, from + settingsAtOnce);
+    const lives = liveThrough(question, some, { programOf, worldOf });
+    for (const [index, lived] of lives.entries()) {
+      const tuned = some[index];
+      if (tuned === undefined) continue;
+      const said = whatYearsSay(lived, supply, confidence);
+      trials.push({ settings: tuned, proved: prove(tuned), years: said });
+    }
+    yield { share: trials.length / settings.length, answer: null, requirements };
+  }
+  yield { share: 1, answer: weigh(watch, trials, requirements), requirements };
+}
+
+/** Round values, and what is set. */
+function axesAround(watch: Tuned): Axes {
+  const { open, outOf } = watch.escalationThreshold;
+  const isUsual = open === outOf && open <= 3;
+  return {
+    checkIntervalMs: around(watch.checkIntervalMs, [30, 60, 120, 180, 300, 600]),
+    recheckIntervalMs: around(watch.recheckIntervalMs, [20, 60, 180]),
+    alertCooldownMs: [watch.alertCooldownMs],
+    escalationThreshold: [
+      ...[1, 2, 3].map((count) => ({ open: count, outOf: count })),
+      ...(isUsual ? [] : [watch.escalationThreshold]),
+    ],
+    wakeOn: watch.wakeOn === 'any-change' ? ['timer', 'any-change'] : ['timer', 'opening'],
+  };
+}
+
+function around(setMs: DeviceMs, seconds: readonly number[]): readonly DeviceMs[] {
+  const all = new Set([setMs, ...seconds.map((count) => deviceMs(count * 1_000))]);
+  return [...all].toSorted((a, b) => a - b);
+}
+
+/** What the fields say for settings. */
+export function fieldsOf({
+  checkIntervalMs,
+  recheckIntervalMs,
+  escalationThreshold: { open, outOf },
+  wakeOn,
+}: Tuned): Readonly<Record<string, string>> {
+  return {
+    'watch.checkInterval': writeDuration(checkIntervalMs),
+    'watch.recheckInterval': writeDuration(recheckIntervalMs),
+    'watch.escalationThreshold': open === outOf ? String(open) : `${open}/${outOf}`,
+    'watch.wakeOn': wakeOn,
+  };
+}

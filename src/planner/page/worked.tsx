@@ -1,0 +1,34 @@
+// What a worker found: how far it is, its picture, its words.
+import type { VNode } from 'preact';
+import { figureOf } from '../../chart/index.js';
+import type { Answer } from './tasks.js';
+
+export function Worked({
+  answer,
+  name,
+}: {
+  readonly answer: Answer | null;
+  readonly name: string;
+}): VNode {
+  if (answer === null) return <p class="hint">Working …</p>;
+  const html = { __html: answer.picture === '' ? '' : figureOf(answer.picture, answer.kind) };
+  return (
+    <>
+      {answer.share < 1 ? <progress value={answer.share} max={1} aria-label={name} /> : null}
+      {answer.picture === '' ? null : (
+        <div
+          class="wide"
+          tabIndex={0}
+          role="group"
+          aria-label={name}
+          dangerouslySetInnerHTML={html}
+        />
+      )}
+      <ul>
+        {answer.words.map((words) => (
+          <li>{words}</li>
+        ))}
+      </ul>
+    </>
+  );
+}
