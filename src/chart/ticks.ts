@@ -73,7 +73,7 @@ export function labelled(
   for (const tick of [...days, ...others]) {
     const half = textWidth(tick.label, { sizePx: labelSizePx, bold: tick.startsDay }) / 2;
     const [from, to] = [x(tick.atMs) - half, x(tick.atMs) + half];
-    if (to > widthPx + labelGapPx) continue;
+    if (to > widthPx - labelGapPx / 2) continue;
     if (taken.some((other) => from < other[1] + labelGapPx && to > other[0] - labelGapPx)) continue;
     taken.push([from, to]);
     shown.add(tick);
