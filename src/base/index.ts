@@ -1,9 +1,10 @@
-// Base: quantities with their units, invariants, results, diagnostics and named random streams. It knows
+// Base: quantities with their units, plain text, invariants, results, diagnostics and named random streams. It knows
 // nothing of doors, devices or files.
 export { cellAt, itemAt } from './cells.js';
 export type { Diagnostic, SourceRef } from './diagnostic.js';
 export { durationText, roughDurationText } from './duration-text.js';
 export { InvariantError, invariant, unreachable } from './invariant.js';
+export { counted, numberText, plain, sentence } from './plain.js';
 export {
   type RandomBlock,
   type RandomStream,

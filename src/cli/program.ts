@@ -1,7 +1,8 @@
 // The command line as commander sees it: every command by name and summary, and the named one in full.
+
 import { Command, CommanderError } from '@commander-js/extra-typings';
 import packageJson from '../../package.json' with { type: 'json' };
-import { plain } from '../wording/index.js';
+import { plain } from '../base/index.js';
 import type { CommandEntry, Start, Style } from './commands/command.js';
 import type { ExitStatus, Io } from './host/io.js';
 import { caution } from './present/caution.js';

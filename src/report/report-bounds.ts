@@ -1,5 +1,5 @@
 // What is proved of a watch in the words of a report.
-import { durationText } from '../base/index.js';
+import { durationText, sentence } from '../base/index.js';
 import {
   askedFor,
   askedWords,
@@ -7,7 +7,6 @@ import {
   boundsPoints,
   boundsVerdict,
   heldText,
-  sentence,
   sheetRows,
   unpainted,
 } from '../wording/index.js';

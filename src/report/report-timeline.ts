@@ -1,13 +1,11 @@
 // A judged timeline in the words of a report.
-import { durationText } from '../base/index.js';
+import { durationText, plain, sentence } from '../base/index.js';
 import { localTime, type Timeline } from '../scenarios/index.js';
 import {
   dayAndTime,
   held,
-  plain,
   type ReplayView,
   replayFacts,
-  sentence,
   timeAfter,
   unpainted,
   verdictWords,

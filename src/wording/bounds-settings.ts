@@ -1,9 +1,8 @@
 // The settings of a watch file in words: all of them for comparing, the ones that matter for a heading.
-import { durationText } from '../base/index.js';
+import { counted, durationText } from '../base/index.js';
 import type { EscalationThreshold } from '../machine/index.js';
 import type { EnvironmentSettings, WatchFile } from '../scenarios/index.js';
 import type { ClockError, VaryingMs } from '../world/index.js';
-import { counted } from './plain.js';
 
 export interface SettingText {
   /** Its key in the watch file. */

@@ -1,9 +1,8 @@
 // What is proved of a watch, in sentences.
-import { durationText } from '../base/index.js';
+import { counted, durationText, numberText, plain, sentence } from '../base/index.js';
 import type { Remedy } from '../bounds/index.js';
 import { type AskedFor, allHolds, askedFor, type BoundsView } from './bounds-view.js';
 import type { Paint } from './paint.js';
-import { counted, numberText, plain, sentence } from './plain.js';
 
 /** Of what is asked, how much holds. */
 export function boundsVerdict(view: BoundsView, paint: Paint): string {

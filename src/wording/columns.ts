@@ -1,7 +1,8 @@
 // How much room text takes on a terminal, and what of it fits. Apart from `plain`, so that help needs no tables
 // of character widths.
+
 import stringWidth from 'fast-string-width';
-import { plain } from './plain.js';
+import { plain } from '../base/index.js';
 
 const plainAscii = /^[ -~]*$/u;
 

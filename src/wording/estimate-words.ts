@@ -1,6 +1,6 @@
 // What years of use bring, in words and cells.
+import { numberText } from '../base/index.js';
 import type { Estimate, Estimated, EventName } from '../estimate/index.js';
-import { numberText } from './plain.js';
 
 export const rateWords: Readonly<Record<EventName, string>> = {
   missed: 'leave-opens MISSED',

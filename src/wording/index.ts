@@ -28,7 +28,6 @@ export {
 } from './estimate-words.js';
 export { dayAndTime, isoTime, type Moments, timeAfter } from './moments.js';
 export { type Paint, unpainted } from './paint.js';
-export { counted, numberText, plain, sentence } from './plain.js';
 export { replayFacts } from './replay-facts.js';
 export type { FirmwareView, ReplayView } from './replay-view.js';
 export { isUnknown, type SheetRow, seconds, sheetRows } from './sheet.js';

@@ -1,10 +1,9 @@
 // The numbers of a verdict in rows.
-import { durationText, roughDurationText } from '../base/index.js';
+import { counted, durationText, numberText, plain, roughDurationText } from '../base/index.js';
 import { costOf, currentText, isFlatBeforeEnd, lifeText } from '../battery/index.js';
 import { plainCut } from './columns.js';
 import { dayAndTime } from './moments.js';
 import type { Paint } from './paint.js';
-import { counted, numberText, plain } from './plain.js';
 import type { ReplayView } from './replay-view.js';
 
 /** The numbers of a verdict, one a row. */

@@ -1,7 +1,7 @@
 // A verdict in one line of plain words.
+import { counted, numberText } from '../base/index.js';
 import type { Summary } from '../verdict/index.js';
 import type { Paint } from './paint.js';
-import { counted, numberText } from './plain.js';
 
 /** Whether a replay ends with status 0: nothing missed, nothing late, no false alarm. */
 export function held({ missed, late, falseAlarms }: Summary): boolean {

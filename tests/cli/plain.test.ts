@@ -1,5 +1,6 @@
 import { describe, expect, it } from 'vitest';
-import { columnsOf, counted, numberText, plain, plainCut } from '../../src/wording/index.js';
+import { counted, numberText, plain } from '../../src/base/index.js';
+import { columnsOf, plainCut } from '../../src/wording/index.js';
 
 describe('text on its way to a terminal', () => {
   it('keeps letters of any script', () => {

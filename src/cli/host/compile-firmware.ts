@@ -1,8 +1,9 @@
 // The owner's firmware and the rig's host, compiled together into a program for this machine.
+
 import { spawn } from 'node:child_process';
 import { readFile } from 'node:fs/promises';
 import path from 'node:path';
-import { plain } from '../../wording/index.js';
+import { plain } from '../../base/index.js';
 import { problem } from '../problem.js';
 import type { Io } from './io.js';
 import { readProblem, systemCode } from './read-text.js';

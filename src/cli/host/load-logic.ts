@@ -1,7 +1,9 @@
 // An owner's own state machine from a JavaScript module. Its code runs in this process: it is the owner's.
+
 import { existsSync } from 'node:fs';
 import path from 'node:path';
 import { pathToFileURL } from 'node:url';
+import { plain } from '../../base/index.js';
 import {
   isMachine,
   LogicFault,
@@ -10,7 +12,6 @@ import {
   logicTools,
   otherTable,
 } from '../../machine/index.js';
-import { plain } from '../../wording/index.js';
 import { type InputProblem, problem } from '../problem.js';
 import type { Io } from './io.js';
 

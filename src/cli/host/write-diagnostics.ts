@@ -1,6 +1,5 @@
 // Diagnostics on the error stream, each with the line it stands on.
-import type { Diagnostic } from '../../base/index.js';
-import { counted } from '../../wording/index.js';
+import { counted, type Diagnostic } from '../../base/index.js';
 import { diagnosticText } from '../present/diagnostic-text.js';
 import type { Paint } from '../present/paint.js';
 import { namedLine } from './excerpt.js';

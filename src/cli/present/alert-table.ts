@@ -1,8 +1,8 @@
 // The alerts of a replay, one a row, with the reason below each that was false.
-import { invariant } from '../../base/index.js';
+import { invariant, numberText, plain } from '../../base/index.js';
 import type { AlertRecord } from '../../sim/index.js';
 import type { AlertKind, JudgedAlert } from '../../verdict/index.js';
-import { dayAndTime, numberText, plain, type ReplayView, timeAfter } from '../../wording/index.js';
+import { dayAndTime, type ReplayView, timeAfter } from '../../wording/index.js';
 import { chosenRows } from './choose-rows.js';
 import { reasonsNote, sentences, tableEnd } from './opening-table.js';
 import type { Paint } from './paint.js';

@@ -1,5 +1,5 @@
 // The report of `battery` for a terminal: the life first, then what decides it, then where the charge goes.
-import { roughDurationText } from '../../base/index.js';
+import { numberText, roughDurationText } from '../../base/index.js';
 import {
   type BatteryAnswer,
   chargeText,
@@ -10,7 +10,7 @@ import {
   shareText,
   type UseCost,
 } from '../../battery/index.js';
-import { batteryFacts, type Facts, numberText, plainCut } from '../../wording/index.js';
+import { batteryFacts, type Facts, plainCut } from '../../wording/index.js';
 import { presetText } from './battery-preset.js';
 import type { Paint } from './paint.js';
 import { factsText, tableText } from './table-text.js';

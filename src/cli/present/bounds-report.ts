@@ -1,5 +1,5 @@
 // The report of one watch's bounds: the verdict first, then a data sheet, then what it means in plain words.
-import { durationText } from '../../base/index.js';
+import { durationText, plain, sentence } from '../../base/index.js';
 import {
   askedFor,
   askedWords,
@@ -11,9 +11,7 @@ import {
   gainText,
   heldText,
   nameOf,
-  plain,
   plainCut,
-  sentence,
   watchText,
 } from '../../wording/index.js';
 import { boundsSheet } from './bounds-sheet.js';

@@ -1,6 +1,7 @@
 // What a comparison found, for people and for programs.
+import { counted, plain } from '../../base/index.js';
 import type { ClockEstimate, Comparison } from '../../compare/index.js';
-import { counted, dayAndTime, type Moments, plain } from '../../wording/index.js';
+import { dayAndTime, type Moments } from '../../wording/index.js';
 import type { Paint } from './paint.js';
 
 export interface CompareView {

@@ -1,7 +1,7 @@
 // A finding about the user's input, always in the same shape: where and what, the line it stands on with a
 // caret, then what was found, what was expected, and what to do.
-import type { Diagnostic } from '../../base/index.js';
-import { columnsOf, plain, plainCut } from '../../wording/index.js';
+import { type Diagnostic, plain } from '../../base/index.js';
+import { columnsOf, plainCut } from '../../wording/index.js';
 import type { Paint } from './paint.js';
 import { factsText } from './table-text.js';
 

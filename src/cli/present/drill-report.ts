@@ -1,7 +1,6 @@
 // A drill and what came of it, for a terminal, as Markdown and HTML, and as JSON.
-import { durationText } from '../../base/index.js';
+import { counted, durationText, plain } from '../../base/index.js';
 import type { Drill, StepResult } from '../../drill/index.js';
-import { counted, plain } from '../../wording/index.js';
 import { caution } from './caution.js';
 import {
   actionLines,

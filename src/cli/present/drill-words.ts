@@ -1,7 +1,6 @@
 // A drill in words, the same for terminals, Markdown and HTML.
-import { durationText } from '../../base/index.js';
+import { counted, durationText } from '../../base/index.js';
 import type { Action, BoundSide, Drill, Step, StepResult, Window } from '../../drill/index.js';
-import { counted } from '../../wording/index.js';
 
 /** What is done at an instant, and what it is. */
 export type Timed = readonly [at: string, words: string];

@@ -1,11 +1,9 @@
 // The report of `estimate` for a terminal: what a year brings first, then how sure that is, then the delays.
-import { durationText, roughDurationText } from '../../base/index.js';
+import { counted, durationText, numberText, roughDurationText } from '../../base/index.js';
 import type { Estimate, Rate, Share } from '../../estimate/index.js';
 import {
-  counted,
   figure,
   knownText,
-  numberText,
   percentText,
   plainCut,
   rateOrder,

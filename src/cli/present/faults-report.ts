@@ -1,6 +1,7 @@
 // How good a suite is, for a terminal: the faults that it would not notice, and what of the watch it never visits.
+import { counted, plain } from '../../base/index.js';
 import type { TransitionItem, TransitionKind } from '../../visits/index.js';
-import { counted, plain, plainCut } from '../../wording/index.js';
+import { plainCut } from '../../wording/index.js';
 import type { AgainstFaults, FaultFinding, Noticed } from './faults-view.js';
 import type { Paint } from './paint.js';
 

@@ -1,6 +1,6 @@
 // What a report says of a firmware besides its verdict: how it broke and what led there, and what it printed.
-import { durationText } from '../../base/index.js';
-import { dayAndTime, plain, plainCut, type ReplayView } from '../../wording/index.js';
+import { durationText, plain } from '../../base/index.js';
+import { dayAndTime, plainCut, type ReplayView } from '../../wording/index.js';
 import type { World } from '../../world/index.js';
 import type { Paint } from './paint.js';
 

@@ -1,9 +1,8 @@
 // What a hunt found, for a terminal: the finding first, then the timeline that shows it, then how to see it again.
-import { durationText, roughDurationText } from '../../base/index.js';
+import { counted, durationText, plain, roughDurationText } from '../../base/index.js';
 import type { FaultyWatch } from '../../faulty/index.js';
 import type { Adversity, Finding, Property } from '../../hunt/index.js';
 import type { Summary, Verdict } from '../../verdict/index.js';
-import { counted, plain } from '../../wording/index.js';
 import type { DeviceTiming } from '../../world/index.js';
 import { courseLines } from './hunt-course.js';
 import type { Paint } from './paint.js';

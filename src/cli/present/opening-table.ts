@@ -1,15 +1,7 @@
 // The leave-opens of a replay, one a row, with the reason below each that was missed or late.
-import { durationText } from '../../base/index.js';
+import { counted, durationText, numberText, plain } from '../../base/index.js';
 import type { JudgedOpening, OpeningOutcome } from '../../verdict/index.js';
-import {
-  counted,
-  dayAndTime,
-  numberText,
-  plain,
-  plainCut,
-  type ReplayView,
-  timeAfter,
-} from '../../wording/index.js';
+import { dayAndTime, plainCut, type ReplayView, timeAfter } from '../../wording/index.js';
 import { chosenRows } from './choose-rows.js';
 import type { Paint } from './paint.js';
 import type { ReportStyle } from './report-style.js';

@@ -1,7 +1,6 @@
 // A fitted profile in words: what it was fitted to, and how well.
-import { roughDurationText } from '../../base/index.js';
+import { counted, roughDurationText } from '../../base/index.js';
 import type { DurationDistribution, DurationFit, ProfileFit } from '../../scenarios/index.js';
-import { counted } from '../../wording/index.js';
 
 /** One sentence each: of the log, the brief openings, the leave-opens, and what the number means. */
 export function fitLines({ openings, lengthMs, unended, brief, leaveOpen }: ProfileFit): string[] {

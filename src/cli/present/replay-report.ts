@@ -1,13 +1,6 @@
 // The report of one replay for a terminal: the verdict first, then the numbers, then what happened and why.
-import {
-  counted,
-  numberText,
-  plain,
-  plainCut,
-  type ReplayView,
-  replayFacts,
-  verdictWords,
-} from '../../wording/index.js';
+import { counted, numberText, plain } from '../../base/index.js';
+import { plainCut, type ReplayView, replayFacts, verdictWords } from '../../wording/index.js';
 import { alertRows } from './alert-table.js';
 import { failureText, printedText } from './firmware-text.js';
 import { openingRows } from './opening-table.js';

@@ -1,6 +1,7 @@
 // A suite's findings for a terminal: every scenario a line, wants and gots below the ones that failed.
 
-import { counted, plain, plainCut } from '../../wording/index.js';
+import { counted, plain } from '../../base/index.js';
+import { plainCut } from '../../wording/index.js';
 import type { Paint } from './paint.js';
 import {
   type CaseOutcome,

@@ -1,14 +1,12 @@
 // The report of `tune` for a terminal: what to choose and why, then what else there is to choose from.
+import { counted, numberText, sentence } from '../../base/index.js';
 import type { FrontPoint, Requirements, Trial } from '../../tune/index.js';
 import {
   boundText,
-  counted,
   knownRate,
   linesToWrite,
   livesText,
-  numberText,
   plainCut,
-  sentence,
   trialCells,
   trialColumns,
 } from '../../wording/index.js';

@@ -1,7 +1,7 @@
 // What became of a certificate: for people, and as JSON.
-import { durationText } from '../../base/index.js';
+import { counted, durationText, plain, sentence } from '../../base/index.js';
 import type { CertifiedBounds, Verdict } from '../../verify/index.js';
-import { counted, environmentText, plain, plainCut, sentence } from '../../wording/index.js';
+import { environmentText, plainCut } from '../../wording/index.js';
 import type { Paint } from './paint.js';
 import { factsText, paragraphText } from './table-text.js';
 

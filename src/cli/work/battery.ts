@@ -1,4 +1,5 @@
 // `dozewatch battery` at work.
+import { plain } from '../../base/index.js';
 import {
   type BatteryAnswer,
   batteryAnswer,
@@ -8,7 +9,6 @@ import {
 } from '../../battery/index.js';
 import { parseMeasuredLife } from '../../scenarios/index.js';
 import { simulate } from '../../sim/index.js';
-import { plain } from '../../wording/index.js';
 import type { Style } from '../commands/command.js';
 import type { ExitStatus, Io } from '../host/io.js';
 import { writeDiagnostics } from '../host/write-diagnostics.js';

@@ -1,5 +1,5 @@
 // A witness of a bound as a scenario file: what `replay` is to find in it stands in its `expect:`.
-import { invariant, trueMs } from '../../base/index.js';
+import { invariant, sentence, trueMs } from '../../base/index.js';
 import type { BoundName, Witness } from '../../bounds/index.js';
 import {
   type Expectations,
@@ -13,7 +13,6 @@ import {
   type WatchFile,
 } from '../../scenarios/index.js';
 import type { Verdict } from '../../verdict/index.js';
-import { sentence } from '../../wording/index.js';
 import type { ClockError, VaryingMs } from '../../world/index.js';
 import type { Question } from './bounds-question.js';
 import { replayOne } from './replay-one.js';

@@ -1,9 +1,9 @@
 // `dozewatch bounds` at work: each watch is searched, then its bounds are reported, drawn and shown by witnesses.
-import { invariant } from '../../base/index.js';
+import { counted, invariant, plain } from '../../base/index.js';
 import type { Bounds } from '../../bounds/index.js';
 import { detectionChart } from '../../chart/index.js';
 import type { WatchOverride } from '../../scenarios/index.js';
-import { allHolds, type BoundsView, counted, plain } from '../../wording/index.js';
+import { allHolds, type BoundsView } from '../../wording/index.js';
 import type { Style } from '../commands/command.js';
 import type { ExitStatus, Io } from '../host/io.js';
 import { writeDiagnostics } from '../host/write-diagnostics.js';

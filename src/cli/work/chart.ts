@@ -1,7 +1,8 @@
 // `dozewatch chart` at work.
 
+import { plain } from '../../base/index.js';
 import { commandLineText } from '../../report/index.js';
-import { plain, verdictWords } from '../../wording/index.js';
+import { verdictWords } from '../../wording/index.js';
 import type { Style } from '../commands/command.js';
 import type { ExitStatus, Io } from '../host/io.js';
 import { writeDiagnostics } from '../host/write-diagnostics.js';

@@ -1,6 +1,8 @@
 // `dozewatch drill` at work.
+
 import { readFile } from 'node:fs/promises';
 import path from 'node:path';
+import { plain } from '../../base/index.js';
 import {
   type Drill,
   drillOf,
@@ -16,7 +18,6 @@ import {
   type WatchOverride,
   writeDuration,
 } from '../../scenarios/index.js';
-import { plain } from '../../wording/index.js';
 import type { Style } from '../commands/command.js';
 import { writeFileAtomically } from '../host/atomic-file.js';
 import type { ExitStatus, Io } from '../host/io.js';

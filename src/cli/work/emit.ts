@@ -1,6 +1,8 @@
 // `dozewatch emit` at work.
+
 import { readFile } from 'node:fs/promises';
 import path from 'node:path';
+import { plain } from '../../base/index.js';
 import {
   cFiles,
   isCName,
@@ -10,7 +12,6 @@ import {
   scxmlText,
   writtenBy,
 } from '../../emit/index.js';
-import { plain } from '../../wording/index.js';
 import type { Style } from '../commands/command.js';
 import { writeFileAtomically } from '../host/atomic-file.js';
 import type { ExitStatus, Io } from '../host/io.js';

@@ -1,8 +1,7 @@
 // `dozewatch estimate` at work.
-import type { Diagnostic } from '../../base/index.js';
+import { counted, type Diagnostic, plain } from '../../base/index.js';
 import { estimateOf, relativePrecision, type Tally } from '../../estimate/index.js';
 import { bouncesTooMuch } from '../../scenarios/index.js';
-import { counted, plain } from '../../wording/index.js';
 import type { Style } from '../commands/command.js';
 import { writeFileAtomically } from '../host/atomic-file.js';
 import type { ExitStatus, Io } from '../host/io.js';

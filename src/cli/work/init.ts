@@ -1,8 +1,9 @@
 // `dozewatch init` at work: a watch file and a first scenario to change at will.
+
 import { existsSync } from 'node:fs';
 import path from 'node:path';
+import { plain } from '../../base/index.js';
 import { starterScenarioText, starterWatchText } from '../../scenarios/index.js';
-import { plain } from '../../wording/index.js';
 import { writeFileAtomically } from '../host/atomic-file.js';
 import type { ExitStatus, Io } from '../host/io.js';
 import { shippedText } from '../host/shipped.js';

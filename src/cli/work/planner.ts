@@ -1,8 +1,9 @@
 // `dozewatch planner` at work.
+
 import { createHash } from 'node:crypto';
 import path from 'node:path';
+import { plain } from '../../base/index.js';
 import { plannerHtml } from '../../planner/index.js';
-import { plain } from '../../wording/index.js';
 import { writeFileAtomically } from '../host/atomic-file.js';
 import type { ExitStatus, Io } from '../host/io.js';
 import { openFile } from '../host/open-file.js';

@@ -1,11 +1,11 @@
 // `dozewatch profile` at work, and the fit that other commands take from it.
+import { plain } from '../../base/index.js';
 import {
   defaultWatchFile,
   fitProfile,
   type ProfileFit,
   profileText,
 } from '../../scenarios/index.js';
-import { plain } from '../../wording/index.js';
 import type { Style } from '../commands/command.js';
 import type { ExitStatus, Io } from '../host/io.js';
 import { writeDiagnostics } from '../host/write-diagnostics.js';

@@ -1,5 +1,7 @@
 // `dozewatch report` at work: every timeline is run and judged, the watch is searched, and one page says it all.
+
 import { createHash } from 'node:crypto';
+import { plain } from '../../base/index.js';
 import { batteryAnswer } from '../../battery/index.js';
 import { batteryChart, detectionChart, timelineChart } from '../../chart/index.js';
 import {
@@ -13,7 +15,7 @@ import {
 } from '../../report/index.js';
 import { simulate } from '../../sim/index.js';
 import { explain } from '../../verdict/index.js';
-import { batteryFacts, plain, settingTexts, verdictWords } from '../../wording/index.js';
+import { batteryFacts, settingTexts, verdictWords } from '../../wording/index.js';
 import type { Style } from '../commands/command.js';
 import { writeFileAtomically } from '../host/atomic-file.js';
 import type { ExitStatus, Io } from '../host/io.js';

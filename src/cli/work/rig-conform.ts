@@ -1,9 +1,9 @@
 // Firmware and machine side by side on given timelines: the first instant at which they decide differently.
-import { durationText } from '../../base/index.js';
+import { durationText, plain } from '../../base/index.js';
 import { conformance, type Difference } from '../../rig/index.js';
 import { localTime, type Timeline } from '../../scenarios/index.js';
 import { simulate } from '../../sim/index.js';
-import { dayAndTime, plain, plainCut } from '../../wording/index.js';
+import { dayAndTime, plainCut } from '../../wording/index.js';
 import type { Io } from '../host/io.js';
 import type { Paint } from '../present/paint.js';
 import type { LoadedWatch } from './load-watch.js';

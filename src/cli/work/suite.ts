@@ -1,6 +1,7 @@
 // `dozewatch suite` at work.
+
 import { hostname } from 'node:os';
-import { plain } from '../../wording/index.js';
+import { plain } from '../../base/index.js';
 import type { Style } from '../commands/command.js';
 import { writeFileAtomically } from '../host/atomic-file.js';
 import type { ExitStatus, Io } from '../host/io.js';

@@ -1,7 +1,8 @@
 // What replays are told as, whatever ran the device: files, JSON or reports, and the exit status.
 
+import { counted, plain } from '../../base/index.js';
 import { localTime } from '../../scenarios/index.js';
-import { counted, held, plain } from '../../wording/index.js';
+import { held } from '../../wording/index.js';
 import type { Style } from '../commands/command.js';
 import { writeFileAtomically } from '../host/atomic-file.js';
 import type { ExitStatus, Io } from '../host/io.js';

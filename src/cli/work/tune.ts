@@ -1,9 +1,9 @@
 // `dozewatch tune` at work: every setting of the ranges is proved, those that may do are lived through years of use,
 // and what nothing beats is shown.
 
+import { plain } from '../../base/index.js';
 import { overlaidWatchText, writeDuration } from '../../scenarios/index.js';
 import type { Tuned } from '../../tune/index.js';
-import { plain } from '../../wording/index.js';
 import type { Style } from '../commands/command.js';
 import { writeFileAtomically } from '../host/atomic-file.js';
 import { onInterrupt } from '../host/interrupt.js';

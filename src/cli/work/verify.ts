@@ -1,7 +1,8 @@
 // `dozewatch verify` at work: one certificate against one watch.
+
+import { plain } from '../../base/index.js';
 import type { EnvironmentSettings } from '../../scenarios/index.js';
 import { type Verdict, verifyCertificate } from '../../verify/index.js';
-import { plain } from '../../wording/index.js';
 import type { Style } from '../commands/command.js';
 import type { ExitStatus, Io } from '../host/io.js';
 import { openProgress } from '../host/progress.js';

@@ -1,6 +1,6 @@
 // The certificate of one watch's bounds into a file.
+import { counted, plain } from '../../base/index.js';
 import { certificateText, TooManyStatesError } from '../../bounds/index.js';
-import { counted, plain } from '../../wording/index.js';
 import { writeFileAtomically } from '../host/atomic-file.js';
 import type { Io } from '../host/io.js';
 import { openProgress } from '../host/progress.js';
