@@ -25,6 +25,10 @@ export const roundStepsMs = [
   300_000, 600_000, 900_000, 1_800_000, 3_600_000, 7_200_000, 10_800_000, 21_600_000, 43_200_000,
 ];
 
+/** Days from one tick to the next, where not each has room for its date. */
+const roundDays = [1, 2, 7, 14, 28, 91];
+const dateRoomPx = 84;
+
 /** Width of the widest label of that step, with the space that should be around it. */
 function labelRoom(stepMs: number): number {
   return stepMs < 1_000 ? 90 : stepMs < 60_000 ? 66 : 50;
@@ -35,15 +39,21 @@ export function stepFor(spanMs: number, widthPx: number): number {
   return roundStepsMs.find((step) => (step / spanMs) * widthPx >= labelRoom(step)) ?? dayMs;
 }
 
-/** All round local times in `[fromMs, toMs)`. */
+function daysFor(spanMs: number, widthPx: number): number {
+  return roundDays.find((days) => ((days * dayMs) / spanMs) * widthPx >= dateRoomPx) ?? 364;
+}
+
+/** Round local times in `[fromMs, toMs)`, as close as labels have room. */
 export function ticksOf(
   calendar: Calendar,
   { fromMs, toMs, widthPx }: { fromMs: number; toMs: number; widthPx: number },
 ): Tick[] {
   const stepMs = stepFor(toMs - fromMs, widthPx);
   const grain = stepMs < 1_000 ? 'millisecond' : stepMs < 60_000 ? 'second' : 'minute';
+  const everyDays = stepMs < dayMs ? 1 : daysFor(toMs - fromMs, widthPx);
   const ticks: Tick[] = [];
-  for (const day of calendar.days) {
+  for (const [index, day] of calendar.days.entries()) {
+    if (index % everyDays !== 0) continue;
     if (day.toMs <= fromMs || day.fromMs >= toMs) continue;
     for (const piece of day.pieces) {
       const first = Math.ceil((Math.max(piece.fromMs, fromMs) + piece.shiftMs) / stepMs) * stepMs;

@@ -82,35 +82,55 @@ export function TimelineSection(props: {
   );
 }
 
+/** So many are on the page at once; the rest unfolds. */
+const mostAtOnce = 30;
+
 function FindingTable({ of }: { readonly of: ReportTimeline }): VNode | null {
-  if (of.findings.length === 0) return null;
+  const { findings, moreFindings } = of;
+  if (findings.length === 0) return null;
+  const folded = findings.slice(mostAtOnce);
   return (
     <>
       <h3>Every missed, late and false one, and why</h3>
-      <div class="wide" tabIndex={0} role="group" aria-label="Findings">
-        <table>
-          <thead>
-            <tr>
-              <th scope="col">finding</th>
-              <th scope="col">when</th>
-              <th scope="col">what</th>
-              <th scope="col">why</th>
-            </tr>
-          </thead>
-          <tbody>
-            {of.findings.map(({ kind, when, what, why }) => (
-              <tr>
-                <td class={kindWords[kind][1]}>{kindWords[kind][0]}</td>
-                <td>{when}</td>
-                <td>{what}</td>
-                <td>{why ?? '(reasons are given for the first ones only)'}</td>
-              </tr>
-            ))}
-          </tbody>
-        </table>
-      </div>
-      {of.moreFindings === 0 ? null : <p class="soft">… and {of.moreFindings} more.</p>}
+      <FindingRows name="Findings" findings={findings.slice(0, mostAtOnce)} />
+      {folded.length === 0 ? null : (
+        <details>
+          <summary>… and the next {folded.length}; unfolded, they print, too</summary>
+          <FindingRows name="More findings" findings={folded} />
+        </details>
+      )}
+      {moreFindings === 0 ? null : <p class="soft">… and {moreFindings} more.</p>}
     </>
+  );
+}
+
+function FindingRows(props: {
+  readonly name: string;
+  readonly findings: readonly ReportFinding[];
+}): VNode {
+  return (
+    <div class="wide" tabIndex={0} role="group" aria-label={props.name}>
+      <table>
+        <thead>
+          <tr>
+            <th scope="col">finding</th>
+            <th scope="col">when</th>
+            <th scope="col">what</th>
+            <th scope="col">why</th>
+          </tr>
+        </thead>
+        <tbody>
+          {props.findings.map(({ kind, when, what, why }) => (
+            <tr>
+              <td class={`word ${kindWords[kind][1]}`}>{kindWords[kind][0]}</td>
+              <td>{when}</td>
+              <td class="long">{what}</td>
+              <td>{why ?? '(reasons are given for the first ones only)'}</td>
+            </tr>
+          ))}
+        </tbody>
+      </table>
+    </div>
   );
 }
 
@@ -175,7 +195,7 @@ export function SheetTable({ rows }: { readonly rows: ReportBounds['sheet'] }): 
               <th scope="row">{symbol}</th>
               <td class="num">{atRest}</td>
               <td class="num">{anyState}</td>
-              <td>{unit}</td>
+              <td class="word">{unit}</td>
               <td>{meaning}</td>
             </tr>
           ))}

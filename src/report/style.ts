@@ -23,10 +23,13 @@ dd{margin:0;overflow-wrap:anywhere}
 table{border-collapse:collapse;width:100%;font-size:14px}
 caption{text-align:left;color:var(--dw-soft);padding-bottom:6px}
 th{text-align:left;font-weight:600;border-bottom:1px solid var(--dw-ink);padding:5px 12px 5px 0;vertical-align:bottom}
-td{border-bottom:1px solid var(--dw-rule);padding:6px 12px 6px 0;vertical-align:top;overflow-wrap:anywhere}
+td{border-bottom:1px solid var(--dw-rule);padding:6px 12px 6px 0;vertical-align:top;overflow-wrap:break-word}
 .sheet tbody th{vertical-align:top;border-bottom:1px solid var(--dw-rule);white-space:nowrap}
+.word{white-space:nowrap}
 .num{text-align:right;white-space:nowrap}
 .bad-word{color:var(--dw-missed);font-weight:600}
+.long{overflow-wrap:anywhere;min-width:9em}
+summary{cursor:pointer;padding:8px 0;color:var(--dw-soft)}
 .late-word{color:var(--dw-late);font-weight:600}
 .false-word{color:var(--dw-falseAlarm);font-weight:600}
 pre{font:13px/1.5 ui-monospace,SFMono-Regular,Menlo,Consolas,monospace;background:var(--dw-panel);padding:10px 14px;white-space:pre-wrap;overflow-wrap:anywhere;margin:0 0 10px}
@@ -48,7 +51,9 @@ footer{margin-top:40px;border-top:1px solid var(--dw-rule);padding-top:12px;font
 @page{margin:14mm}
 @media print{
 main{max-width:none;padding:0}
-body{font-size:10pt}
+body{font-size:10pt;background:#fff}
+h3,caption{break-after:avoid}
+thead{display:table-header-group}
 h2{break-after:avoid;margin-top:22px}
 tr,.verdict,figure{break-inside:avoid}
 .live-section{display:none}

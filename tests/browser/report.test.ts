@@ -90,4 +90,34 @@ describe('a report in a browser', () => {
     await page.waitForSelector('.live-frame svg');
     expect(await page.evaluate('document.documentElement.scrollWidth')).toBe(390);
   });
+
+  it('prints light, without what only works on a screen, and no wider than the paper', async () => {
+    // 182 mm: A4 within its margins.
+    const page = await opened(await reportOf(named), {
+      viewport: { width: 688, height: 900 },
+      colorScheme: 'dark',
+    }).then((one) => one.page);
+    await page.waitForSelector('.live-frame svg');
+    await page.emulateMedia({ media: 'print' });
+    expect(await page.evaluate('document.documentElement.scrollWidth')).toBe(688);
+    expect(await page.evaluate('getComputedStyle(document.body).backgroundColor')).toBe(
+      'rgb(255, 255, 255)',
+    );
+    expect(await page.locator('.live-section').isVisible()).toBe(false);
+    expect(await page.locator('button:visible').count()).toBe(0);
+    const wider = `Array.from(document.querySelectorAll('.wide')).filter((one) => one.scrollWidth > 688).length`;
+    expect(await page.evaluate(wider)).toBe(0);
+  });
+
+  it('folds what is more than a reader takes in at once', async () => {
+    const missed = Array.from({ length: 40 }, (_, hour) => `  - at +${hour}h10m for 5m30s`);
+    const { page } = await opened(
+      await reportOf(
+        `name: Many\nstart: 2026-05-08T06:00:00Z\nlength: 3d\nnetwork: [{ down: +1m, for: 70h }]\ndoor:\n${missed.join('\n')}\n`,
+      ),
+    );
+    expect(await page.locator('tr:has(.bad-word):visible').count()).toBeLessThan(35);
+    await page.locator('summary').click();
+    expect(await page.locator('tr:has(.bad-word):visible').count()).toBeGreaterThanOrEqual(40);
+  });
 });
