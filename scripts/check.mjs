@@ -10,6 +10,7 @@ const steps = [
   'check:types',
   'check:dead',
   'check:lint',
+  'check:pack',
 ];
 
 await ensureInstalled();
