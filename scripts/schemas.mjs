@@ -1,17 +1,23 @@
-// The JSON Schemas that editors use come from the very definitions that check the files. `--check` writes
-// nothing and fails when what is committed is not what the definitions give.
+// The JSON Schemas that editors use, and the reference of the watch file, come from the very definitions that check the
+// files. `--check` writes nothing and fails when what is committed is not what the definitions give.
 import { existsSync, mkdirSync, readFileSync, writeFileSync } from 'node:fs';
 import path from 'node:path';
 import { pathToFileURL } from 'node:url';
 import { importTypeScript } from './support/import-typescript.mjs';
 import { PlainError } from './support/require-tool.mjs';
 import { root } from './support/set-up.mjs';
+import { watchReference } from './support/watch-reference.mjs';
 
 const source = 'src/scenarios/schema.ts';
-const made = {
-  'schemas/watch.schema.json': 'watchJsonSchema',
-  'schemas/scenario.schema.json': 'scenarioJsonSchema',
-};
+/** @param {unknown} schema */
+const asJson = (schema) => `${JSON.stringify(schema, null, 2)}\n`;
+
+/** Each file, the definition that it comes from, and how that is written. */
+const made = /** @type {const} */ ([
+  ['schemas/watch.schema.json', 'watchJsonSchema', asJson],
+  ['schemas/scenario.schema.json', 'scenarioJsonSchema', asJson],
+  ['docs/watch-file.md', 'watchJsonSchema', watchReference],
+]);
 
 /** Writes the schemas that differ from what is there. */
 export async function writeSchemas() {
@@ -28,10 +34,10 @@ async function staleSchemas() {
     return [];
   }
   const definitions = await importTypeScript(source);
-  const wanted = Object.entries(made).map(([file, name]) => {
+  const wanted = made.map(([file, name, write]) => {
     const give = definitions[name];
     if (typeof give !== 'function') throw new PlainError(`${source} exports no ${name}()`);
-    return { file, text: `${JSON.stringify(give(), null, 2)}\n` };
+    return { file, text: write(give()) };
   });
   return wanted.filter(({ file, text }) => {
     const full = path.join(root, file);
