@@ -45,14 +45,10 @@ input:focus-visible,select:focus-visible,summary:focus-visible{outline:3px solid
 .stale{opacity:.55}
 .stale .error{opacity:1}
 .hint{color:var(--dw-soft);font-size:13px;max-width:none}
-table.sheet{border-collapse:collapse;font-size:13px;margin:14px 0 0;font-variant-numeric:tabular-nums;width:100%}
-table.sheet td{white-space:nowrap}
-table.sheet td.words{white-space:normal;min-width:300px}
-table.sheet th{text-align:left;font-weight:600;white-space:nowrap}
-table.sheet thead th{font-weight:400;color:var(--dw-soft);font-size:12px}
-table.sheet td,table.sheet th{padding:5px 14px 5px 0;border-bottom:1px solid var(--dw-rule);vertical-align:baseline}
-table.sheet .number{text-align:right;white-space:nowrap}
-table.sheet tr.recommended td{font-weight:600}
+table.sheet,table.choices{font-size:13px;margin:14px 0 0;font-variant-numeric:tabular-nums}
+table.sheet td:last-child{min-width:300px}
+table.choices td,table.choices th{white-space:nowrap;vertical-align:baseline}
+table.choices tr.recommended td{font-weight:600}
 .hint select{font:inherit;color:var(--dw-ink);background:var(--dw-paper);border:1px solid var(--dw-soft);border-radius:3px;padding:1px 3px}
 progress{width:100%;height:6px;accent-color:var(--dw-reported)}
 @media (max-width:1180px){.figures{grid-template-columns:repeat(4,1fr)}.figure:nth-child(5){border-left:0;padding-left:0}.controls{top:170px;max-height:calc(100vh - 170px)}}

@@ -5,4 +5,5 @@ export { reportBounds } from './report-bounds.js';
 export { htmlDocument, reportHtml } from './report-html.js';
 export { commandLineText, originFacts, reportTimeline } from './report-timeline.js';
 export { sceneOfRun } from './run.js';
+export { SheetTable } from './sections.js';
 export { reportStyle } from './style.js';

@@ -46,7 +46,7 @@ function Choices(props: {
     Object.entries(set).every(([key, value]) => state.set[key] === value);
   return (
     <div class="wide" tabIndex={0} role="group" aria-label="Settings that no others beat">
-      <table class="sheet">
+      <table class="choices">
         <thead>
           <tr>
             {trialColumns.map(({ title }) => (

@@ -3,10 +3,11 @@ import type { VNode } from 'preact';
 import { useMemo } from 'preact/hooks';
 import { chargeText } from '../../battery/index.js';
 import { batteryChart, figureOf, LiveTimeline } from '../../chart/index.js';
+import { SheetTable } from '../../report/index.js';
 import type { Plan } from '../plan.js';
 import type { PlannerState } from '../state.js';
 import { FrontPanel } from './front-panel.js';
-import { DataSheet, ProfileChoice } from './sheet.js';
+import { ProfileChoice } from './profile-choice.js';
 import { type Answers, pictureWidthPx } from './use-worker.js';
 import { Worked } from './worked.js';
 
@@ -38,7 +39,7 @@ export function Results(props: {
       <section aria-labelledby="curve">
         <h2 id="curve">What it can be relied on for</h2>
         <Worked answer={answers.bounds} name="Chance of an alert by the length of an opening" />
-        {answers.bounds === null ? null : <DataSheet rows={answers.bounds.sheet} />}
+        {answers.bounds === null ? null : <SheetTable rows={answers.bounds.sheet} />}
       </section>
       <section aria-labelledby="years">
         <h2 id="years">In years of use</h2>
