@@ -26,14 +26,13 @@ export interface EstimateRun {
   readonly question: EstimateQuestion;
   readonly from: number;
   readonly to: number;
-  /** Threads; null: one a core. */
-  readonly jobs: number | null;
   /** Called after each stretch. True ends the run. */
   readonly precise: (tally: Tally) => boolean;
   readonly onDone: (share: number) => void;
 }
 
-interface Runner {
+/** Who lives through the years: this thread, or workers. */
+export interface Runner {
   /** Tasks that are worth giving out at once. */
   readonly room: number;
   readonly run: (task: EstimateTask) => Promise<Tally>;
@@ -43,8 +42,8 @@ interface Runner {
 /** @returns the tally of the years done, without gaps from the first on, and why there are no more. */
 export async function runEstimate(
   run: EstimateRun,
+  runner: Runner,
 ): Promise<{ readonly tally: Tally; readonly stoppedBy: StoppedBy }> {
-  const runner = await openRunner(run);
   let release = (): void => undefined;
   const interrupted = new Promise<null>((resolve) => {
     release = onInterrupt(() => resolve(null));
@@ -53,7 +52,6 @@ export async function runEstimate(
     return await inOrder(run, runner, interrupted);
   } finally {
     release();
-    await runner.end();
   }
 }
 
@@ -80,22 +78,28 @@ async function inOrder(run: EstimateRun, runner: Runner, interrupted: Promise<nu
   }
 }
 
-async function openRunner({ from, to, jobs }: EstimateRun): Promise<Runner> {
+/**
+ * Opened before the files are read: workers start meanwhile.
+ * @param jobs threads; null: one a core.
+ */
+export async function openRunner(years: number, jobs: number | null): Promise<Runner> {
   // Built, the worker lies beside this file; run from its source there is none.
   const filename = fileURLToPath(new URL('./estimate-worker.js', import.meta.url));
   const threads = jobs ?? availableParallelism();
-  if (to - from < worthWorkers || threads < 2 || !existsSync(filename)) return runnerHere();
+  if (years < worthWorkers || threads < 2 || !existsSync(filename)) return runnerHere();
   const { Tinypool } = await import('tinypool');
   const pool = new Tinypool({
     filename,
     name: 'runTask',
     minThreads: threads,
     maxThreads: threads,
+    // The next task lies ready where the one before it ends.
+    concurrentTasksPerWorker: 2,
     // A year leaves many short-lived objects: with room for them, fewer are looked at twice.
     resourceLimits: { maxYoungGenerationSizeMb: 64 },
   });
   return {
-    room: 2 * threads,
+    room: 3 * threads,
     async run(task) {
       const done: unknown = await pool.run(task);
       invariant(isTallyOf(task, done), 'a worker answers with the years it was given', { task });

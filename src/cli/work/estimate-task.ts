@@ -2,7 +2,6 @@
 import { type Tally, tallyYears, type YearSource } from '../../estimate/index.js';
 import type { LogicTable, WatchSettings } from '../../machine/index.js';
 import { type YearHabits, yearWorlds } from '../../scenarios/index.js';
-import { compileWatch } from '../../sim/index.js';
 import type { JudgeSettings } from '../../verdict/index.js';
 import type { DeviceTiming } from '../../world/index.js';
 
@@ -10,8 +9,8 @@ import type { DeviceTiming } from '../../world/index.js';
 export interface EstimateQuestion {
   readonly seed: string;
   readonly watch: WatchSettings;
-  /** Logic in place of the watch's own; null: that one. */
-  readonly table: LogicTable | null;
+  /** The watch's logic, or what stands in its place: compiled once, for all threads. */
+  readonly table: LogicTable;
   readonly timing: DeviceTiming;
   readonly judge: JudgeSettings;
   readonly habits: YearHabits;
@@ -38,6 +37,5 @@ export function runEstimateTask(task: EstimateTask, sources: Sources): Tally {
 function sourceOf({ seed, watch, table, timing, judge, habits }: EstimateQuestion): YearSource {
   const draw = yearWorlds(habits);
   const worldOf: YearSource['worldOf'] = (year) => draw(seed, year);
-  const program = table === null ? compileWatch(watch) : { watch, table };
-  return { program, timing, judge, seed, worldOf };
+  return { program: { watch, table }, timing, judge, seed, worldOf };
 }

@@ -13,7 +13,7 @@ import type { EstimateHead, EstimateView } from '../present/estimate-view.js';
 import { problem } from '../problem.js';
 import { type EstimateOptions, type EstimatePlan, planOf, yearsOf } from './estimate-options.js';
 import { fingerprintOf, partText } from './estimate-part.js';
-import { runEstimate, type StoppedBy } from './estimate-pool.js';
+import { openRunner, type Runner, runEstimate, type StoppedBy } from './estimate-pool.js';
 import type { EstimateQuestion } from './estimate-task.js';
 import { type LoadedWatch, loadWatch } from './load-watch.js';
 import { refuseOverwriting, refuseStdout } from './outputs.js';
@@ -37,12 +37,30 @@ export async function estimate(options: EstimateOptions, on: On): Promise<ExitSt
   const plan = planOf(options);
   checkUsage(options);
   checkFiles(options, io);
+  const [from, to] = yearsOf(plan.years, plan.shard);
+  const runner = openRunner(to - from, plan.jobs);
+  try {
+    return await estimateWith(runner, { options, plan, on });
+  } finally {
+    await (await runner).end();
+  }
+}
+
+async function estimateWith(
+  runner: Promise<Runner>,
+  {
+    options,
+    plan,
+    on,
+  }: { readonly options: EstimateOptions; readonly plan: EstimatePlan; readonly on: On },
+): Promise<ExitStatus> {
+  const { io } = on;
   const watch = await loadWatch(options.config, io, [], options.logic);
   const { leaveOpenAfterMs } = watch.watchFile.judge;
   const usage = await usageOf(options, { ...on, leaveOpenAfterMs });
   await writeDiagnostics(watch.warnings, { io, paint: paintFor('stderr', on), most: 20 });
   const asked = { plan, ...questionOf(options, plan, { watch, usage }) };
-  const { tally, stoppedBy } = await runYears(asked, io);
+  const { tally, stoppedBy } = await runYears(asked, await runner, io);
   if (tally.years === 0) {
     await io.stderr.write('Interrupted before the first years were done: nothing to report.\n');
     return 130;
@@ -106,18 +124,18 @@ function questionOf(
     outages,
     powerCuts,
   };
-  const table = options.logic === undefined ? null : of.watch.program.table;
+  const { table } = of.watch.program;
   return { question: { seed, watch, table, timing, judge, habits }, head };
 }
 
-async function runYears({ plan, question }: Asked, io: Io) {
-  const { precision, confidence, jobs } = plan;
+async function runYears({ plan, question }: Asked, runner: Runner, io: Io) {
+  const { precision, confidence } = plan;
   const [from, to] = yearsOf(plan.years, plan.shard);
   const progress = openProgress(io, 'living through device-years');
   const precise = (tally: Tally): boolean =>
     precision !== null && relativePrecision(tally, precision.of, confidence) <= precision.share;
   const onDone = (share: number): void => progress.at(share);
-  const done = await runEstimate({ question, from, to, jobs, precise, onDone });
+  const done = await runEstimate({ question, from, to, precise, onDone }, runner);
   progress.end();
   return done;
 }
