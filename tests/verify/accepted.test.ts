@@ -41,6 +41,7 @@ const timings: fc.Arbitrary<DeviceTiming> = fc.record({
 
 const environments: fc.Arbitrary<Partial<Environment>> = fc.record({
   longestOutageMs: fc.constantFrom(0, 0, 40),
+  outages: fc.constantFrom(1, 1, 2, 3),
   powerLosses: fc.constantFrom(0, 0, 1),
   longestPowerLossMs: fc.integer({ min: 1, max: 8 }),
   resets: fc.constantFrom(0, 0, 1),
@@ -92,6 +93,7 @@ describe('a certificate', () => {
         { afterAlert: 'hold-until-reset', unsentWhenShut: 'drop' },
         { environment: { longestOutageMs: 600_000 } },
       ),
+      questionOf({}, { environment: { longestOutageMs: 90_000, outages: 3, powerLosses: 1 } }),
       questionOf(
         {},
         { timing: timingWith({ errorPpm: -45_000 }), environment: { powerLosses: 1, resets: 1 } },

@@ -24,7 +24,14 @@ const woken = questionOf({
 });
 const cut = questionOf(
   { alertCooldownMs: seconds(600) },
-  { environment: { powerLosses: 1, longestPowerLossMs: 60_000, longestOutageMs: 300_000 } },
+  {
+    environment: {
+      powerLosses: 1,
+      longestPowerLossMs: 60_000,
+      longestOutageMs: 300_000,
+      outages: 2,
+    },
+  },
 );
 const remembering = questionOf({
   escalationThreshold: { open: 3, outOf: 5 },
@@ -70,7 +77,7 @@ describe('a certificate with one number changed', () => {
   });
 
   it.each([
-    ['with power cuts and an outage', cut],
+    ['with a power cut and two outages', cut],
     ['that remembers five checks', remembering],
   ])('is refused: any of many numbers of a watch %s, by any amount', (_, question) => {
     const json = certificateOf(question);

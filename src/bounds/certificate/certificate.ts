@@ -53,8 +53,8 @@ export function* certificateText(
   if (environment.longestChatterMs > 0 && program.watch.wakeOn !== 'timer') {
     return notCovered('a chattering contact whose edges wake the device');
   }
-  if (environment.outages > 1 && environment.longestOutageMs > 0) {
-    return notCovered('more than one outage');
+  if (environment.outages > 1 && environment.outagesApartMs > 0) {
+    return notCovered('outages that keep a time apart');
   }
   const device = timesOf(timing);
   const rules = rulesOf(program.watch, device, certifiedOf(environment));
@@ -87,7 +87,7 @@ export function* certificateText(
 /** In the order in which its checksum is taken. */
 function certifiedOf(environment: Environment): CertifiedEnvironment {
   return {
-    outages: 1,
+    outages: environment.outages,
     longestOutageMs: environment.longestOutageMs,
     powerLosses: environment.powerLosses,
     longestPowerLossMs: environment.longestPowerLossMs,
