@@ -73,9 +73,11 @@ input[type=range]{height:28px}
 export function plannerHtml(page: {
   readonly script: string;
   readonly caution: string;
+  readonly version: string;
   readonly hashOf: (text: string) => string;
 }): string {
-  const { script, caution, hashOf } = page;
+  const { script, caution, version, hashOf } = page;
+  const data = JSON.stringify({ version, caution }).replaceAll('<', '\\u003c');
   const body = markupOf(
     <>
       {hiddenPatterns()}
@@ -86,5 +88,5 @@ export function plannerHtml(page: {
     </>,
   );
   const style = `${reportStyle()}\n${layout}\nfooter.caution{padding:12px 24px;margin:0}`;
-  return htmlDocument({ title: 'dozewatch planner', style, body, data: '{}', script, hashOf });
+  return htmlDocument({ title: 'dozewatch planner', style, body, data, script, hashOf });
 }

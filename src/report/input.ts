@@ -42,6 +42,12 @@ export interface ReportBounds {
   readonly points: readonly string[];
 }
 
+export interface ReportBattery {
+  /** A whole SVG document, drawn with the theme `page`. */
+  readonly picture: string;
+  readonly facts: readonly Fact[];
+}
+
 export interface ReportInput {
   readonly title: string;
   readonly watchFile: WatchFile;
@@ -49,9 +55,10 @@ export interface ReportInput {
   /** Null: not asked for. */
   readonly bounds: ReportBounds | null;
   /** Null: the watch file says nothing of a supply. */
-  readonly battery: { readonly picture: string; readonly facts: readonly Fact[] } | null;
-  readonly settings: readonly Fact[];
-  readonly origin: readonly Fact[];
+  readonly battery: ReportBattery | null;
+  /** As the user named it; null: the defaults apply. */
+  readonly watchName: string | null;
+  readonly version: string;
   readonly commandLine: string;
   readonly caution: string;
   /** The page's script, and the hash of a text as a policy of contents names it. */

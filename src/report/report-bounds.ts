@@ -1,5 +1,6 @@
 // What is proved of a watch in the words of a report.
 import { durationText, sentence } from '../base/index.js';
+import { detectionChart } from '../chart/index.js';
 import {
   askedFor,
   askedWords,
@@ -12,7 +13,10 @@ import {
 } from '../wording/index.js';
 import type { ReportBounds } from './input.js';
 
-export function reportBounds(view: BoundsView, picture: string): ReportBounds {
+export function reportBounds(view: BoundsView): ReportBounds {
+  const { bounds, watchFile, watchName } = view;
+  const file = watchName ?? 'the watch';
+  const picture = detectionChart({ bounds, watchFile, file, options: { theme: 'page' } });
   return {
     verdict: sentence(boundsVerdict(view, unpainted)),
     picture,

@@ -1,6 +1,8 @@
 // A judged timeline in the words of a report.
 import { durationText, plain, sentence } from '../base/index.js';
+import { timelineChart } from '../chart/index.js';
 import { localTime, type Timeline } from '../scenarios/index.js';
+import type { Trace } from '../sim/index.js';
 import {
   dayAndTime,
   held,
@@ -10,14 +12,16 @@ import {
   unpainted,
   verdictWords,
 } from '../wording/index.js';
-import type { ReportFinding, ReportTimeline } from './input.js';
+import type { Fact, ReportFinding, ReportTimeline } from './input.js';
 
 /** The most findings in one table. */
 const mostFindings = 300;
 const mostRemarks = 20;
 
-export function reportTimeline(view: Omit<ReplayView, 'moments'>, picture: string): ReportTimeline {
-  const { timeline, verdict, unmet } = view;
+export function reportTimeline(view: Omit<ReplayView, 'moments'>, trace: Trace): ReportTimeline {
+  const { timeline, verdict, unmet, watchFile, explanations } = view;
+  const options = { theme: 'page' as const, explanations };
+  const picture = timelineChart({ timeline, trace, verdict, watchFile, options });
   const moments = (atMs: number) => localTime(timeline.start, atMs);
   const whole = { ...view, moments };
   const findings = findingsOf(whole);
@@ -78,12 +82,12 @@ function findingsOf({ verdict, explanations, moments, timeline }: ReplayView): R
 
 /** Where a report comes from. */
 export function originFacts(
-  replays: readonly { readonly timeline: Timeline }[],
+  timelines: readonly { readonly timeline: Timeline }[],
   { watchName, version }: { readonly watchName: string | null; readonly version: string },
-): (readonly [string, string])[] {
+): readonly Fact[] {
   return [
     ['watch file', watchName === null ? 'none given: the defaults apply' : plain(watchName)],
-    ...replays.map(
+    ...timelines.map(
       ({ timeline: { file, seed } }) =>
         ['timeline', `${plain(file)}, seed ${plain(seed)}`] as const,
     ),

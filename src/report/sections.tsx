@@ -1,7 +1,9 @@
 // The sections of a report.
 import type { VNode } from 'preact';
 import { figureOf } from '../chart/index.js';
+import { settingTexts } from '../wording/index.js';
 import type { Fact, ReportBounds, ReportFinding, ReportInput, ReportTimeline } from './input.js';
+import { originFacts } from './report-timeline.js';
 
 export function Facts({ facts }: { readonly facts: readonly Fact[] }): VNode {
   return (
@@ -223,9 +225,9 @@ export function OriginSection({ input }: { readonly input: ReportInput }): VNode
   return (
     <section aria-labelledby="origin">
       <h2 id="origin">Settings, and how to get this again</h2>
-      <Facts facts={input.settings} />
+      <Facts facts={settingTexts(input.watchFile).map(({ key, text }) => [key, text] as const)} />
       <h3>Made from</h3>
-      <Facts facts={input.origin} />
+      <Facts facts={originFacts(input.timelines, input)} />
       <h3>The same again</h3>
       <pre>{input.commandLine}</pre>
     </section>

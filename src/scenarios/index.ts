@@ -54,6 +54,7 @@ export type {
   WatchFile,
 } from './types.js';
 export type { WatchOverride } from './watch/overrides.js';
+export { timingAtAnyTemperature } from './watch/temperature.js';
 export { watchWarnings } from './watch/warnings.js';
 export { defaultWatchFile, parseWatchFile } from './watch/watch-file.js';
 export { overlaidWatchText } from './watch/watch-text.js';

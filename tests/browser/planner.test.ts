@@ -1,5 +1,5 @@
 // The planner, opened from disk in a real browser: once, for all that is tried on it.
-import { mkdtempSync, readFileSync, rmSync, writeFileSync } from 'node:fs';
+import { copyFileSync, mkdtempSync, readFileSync, rmSync, writeFileSync } from 'node:fs';
 import { tmpdir } from 'node:os';
 import path from 'node:path';
 import { afterAll, afterEach, beforeAll, describe, expect, it } from 'vitest';
@@ -18,6 +18,13 @@ afterAll(() => rmSync(folder, { recursive: true, force: true }));
 const figure = (name: string, { page } = on) => page.locator(`[data-figure="${name}"]`).innerText();
 const comes = (what: () => Promise<string>) => expect.poll(what, { timeout: patienceMs });
 const undo = () => on.page.getByRole('button', { name: 'Undo' }).click();
+const given = async (name: string) => {
+  const [download] = await Promise.all([
+    on.page.waitForEvent('download'),
+    on.page.getByRole('button', { name, exact: true }).click(),
+  ]);
+  return download.path();
+};
 const drop = (name: string, text: string) =>
   on.page.evaluate(
     `(() => { const data = new DataTransfer(); data.items.add(new File([${JSON.stringify(text)}], ${JSON.stringify(name)}));
@@ -112,6 +119,12 @@ describe('the planner in a browser', { timeout: 4 * patienceMs }, () => {
     await undo();
     await undo();
     await comes(() => figure('sure from')).toBe(before);
+    for (const keys of ['Control+Shift+Z', 'Control+y']) await page.keyboard.press(keys);
+    await comes(() => figure('sure from')).toBe(after);
+    await page.getByRole('button', { name: 'Redo' }).click();
+    await comes(setTo).toBe('150s');
+    await page.keyboard.press('Control+z');
+    await comes(() => figure('sure from')).toBe(after);
   });
 
   it('says beside the field what is wrong, as the command line words it', async () => {
@@ -123,19 +136,40 @@ describe('the planner in a browser', { timeout: 4 * patienceMs }, () => {
   });
 
   it('gives out the watch file and the C code that the command line writes', async () => {
-    const { page } = on;
-    await page.locator('[id="watch.escalationThreshold"]').fill('3');
-    const given = async (name: string) => {
-      const [download] = await Promise.all([
-        page.waitForEvent('download'),
-        page.getByRole('button', { name }).click(),
-      ]);
-      return readFileSync(await download.path(), 'utf8');
-    };
-    const own = ownFolder({ 'the planner': await given('Watch file') });
+    await on.page.locator('[id="watch.escalationThreshold"]').fill('3');
+    const own = ownFolder({ 'the planner': readFileSync(await given('Watch file'), 'utf8') });
     expect((await runHere(own, ['emit', 'c', '-c', 'the planner'])).status).toBe(0);
-    expect(await given('C header')).toBe(readFileSync(path.join(own, 'watch.h'), 'utf8'));
-    expect(await given('C source')).toBe(readFileSync(path.join(own, 'watch.c'), 'utf8'));
+    for (const [name, written] of [
+      ['C header', 'watch.h'],
+      ['C source', 'watch.c'],
+    ] as const) {
+      const text = readFileSync(await given(name), 'utf8');
+      expect(text).toBe(readFileSync(path.join(own, written), 'utf8'));
+    }
+  });
+
+  it('gives out the report that the command line makes of the files given out, and it opens from disk', async () => {
+    await on.page.locator('[id="watch.checkInterval"]').fill('7m');
+    await comes(() => figure('sure from')).toBe('14 min 0.8 s');
+    const own = ownFolder({
+      'watch.yaml': readFileSync(await given('Watch file'), 'utf8'),
+      'scenario.yaml': readFileSync(await given('Scenario'), 'utf8'),
+    });
+    const report = path.join(own, 'from-the-planner.html');
+    copyFileSync(await given('Report'), report);
+    const args = ['report', 'scenario.yaml', '--config', 'watch.yaml', '--out', 'report.html'];
+    expect((await runHere(own, args)).status).toBe(0);
+    // The planner's own script makes a report live, too.
+    const withoutScript = (file: string) =>
+      readFileSync(file, 'utf8')
+        .replace(/<script id="dw-script">[\s\S]*?<\/script>/u, '')
+        .replace(/'sha256-[^']*'/u, '');
+    expect(withoutScript(report)).toBe(withoutScript(path.join(own, 'report.html')));
+    const { page, complaints } = await opened(report);
+    await page.waitForSelector('.live-frame svg');
+    expect(await page.locator('.verdict').innerText()).toContain('leave-open');
+    expect(complaints).toEqual([]);
+    await page.close();
   });
 
   it('takes openings drawn by mouse, a door log and a watch file', async () => {

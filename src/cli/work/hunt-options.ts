@@ -1,5 +1,4 @@
 // What `hunt` is to do, as its options and the watch file say it.
-import { ppm } from '../../base/index.js';
 import { faultyWatches } from '../../faulty/index.js';
 import {
   type Adversity,
@@ -12,7 +11,6 @@ import {
   withUsual,
 } from '../../hunt/index.js';
 import { parseDuration, type WatchFile } from '../../scenarios/index.js';
-import type { ClockError, DeviceTiming } from '../../world/index.js';
 import { InputProblem, problem, valueOf } from '../problem.js';
 
 /** Options of `hunt`, as they were typed. */
@@ -172,18 +170,6 @@ function allowedBy({ environment }: WatchFile): Adversity {
     misreads: longestChatterMs > 0 ? 1 : 0,
     longestMisreadMs: longestChatterMs,
   };
-}
-
-/** The device as the file describes it: a clock that follows the temperature errs as at any of its points. */
-export function timingOf({ timing, clockErrorByTemperature }: WatchFile): DeviceTiming {
-  if (clockErrorByTemperature === null || clockErrorByTemperature.length === 0) return timing;
-  const errors = clockErrorByTemperature.map((point) => point.ppm);
-  const clockError: ClockError = {
-    kind: 'drawn',
-    leastPpm: ppm(Math.min(...errors)),
-    greatestPpm: ppm(Math.max(...errors)),
-  };
-  return { ...timing, clockError };
 }
 
 /** @throws InputProblem when the catalogue has no such fault. */

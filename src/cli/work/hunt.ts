@@ -15,6 +15,7 @@ import {
   summaryOf,
   trialSeed,
 } from '../../hunt/index.js';
+import { timingAtAnyTemperature } from '../../scenarios/index.js';
 import type { Experiment } from '../../sim/index.js';
 import { type Explanation, explain, type Verdict } from '../../verdict/index.js';
 import type { Style } from '../commands/command.js';
@@ -25,13 +26,7 @@ import { writeDiagnostics } from '../host/write-diagnostics.js';
 import { huntJson } from '../present/hunt-json.js';
 import { alikeReport, type HuntView, huntReport } from '../present/hunt-report.js';
 import { problem } from '../problem.js';
-import {
-  faultNamed,
-  type HuntCommandOptions,
-  type HuntPlan,
-  planOf,
-  timingOf,
-} from './hunt-options.js';
+import { faultNamed, type HuntCommandOptions, type HuntPlan, planOf } from './hunt-options.js';
 import { differenceFrom, findingText, wishFor } from './hunt-scenario.js';
 import { type LoadedWatch, loadWatch } from './load-watch.js';
 import { refuseOverwriting, refuseStdout } from './outputs.js';
@@ -110,7 +105,7 @@ function huntOf(
   const { watchFile, program } = watch;
   const asked = planOf(options, watchFile);
   const plan = device === null ? asked : { ...asked, properties: device.properties };
-  const timing = timingOf(watchFile);
+  const timing = timingAtAnyTemperature(watchFile);
   const faulty =
     options.fault === undefined ? null : faultyProgram(program, timing, faultNamed(options.fault));
   const properties: readonly Property[] =

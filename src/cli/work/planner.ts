@@ -9,6 +9,7 @@ import type { ExitStatus, Io } from '../host/io.js';
 import { openFile } from '../host/open-file.js';
 import { shippedText } from '../host/shipped.js';
 import { caution } from '../present/caution.js';
+import { version } from '../program.js';
 import { refuseStdout } from './outputs.js';
 
 /** @throws InputProblem when the page cannot be written. */
@@ -25,6 +26,7 @@ export async function planner(
   const html = plannerHtml({
     script: await shippedText('dist/pages/planner.js'),
     caution,
+    version,
     hashOf: (text) => `sha256-${createHash('sha256').update(text).digest('base64')}`,
   });
   if (out === '-') {

@@ -2,20 +2,16 @@
 
 import { createHash } from 'node:crypto';
 import { plain } from '../../base/index.js';
-import { batteryAnswer } from '../../battery/index.js';
-import { batteryChart, detectionChart, timelineChart } from '../../chart/index.js';
 import {
   commandLineText,
-  originFacts,
   type ReportBounds,
   type ReportTimeline,
+  reportBattery,
   reportBounds,
   reportHtml,
   reportTimeline,
 } from '../../report/index.js';
-import { simulate } from '../../sim/index.js';
-import { explain } from '../../verdict/index.js';
-import { batteryFacts, settingTexts, verdictWords } from '../../wording/index.js';
+import { verdictWords } from '../../wording/index.js';
 import type { Style } from '../commands/command.js';
 import { writeFileAtomically } from '../host/atomic-file.js';
 import type { ExitStatus, Io } from '../host/io.js';
@@ -101,7 +97,10 @@ async function pageOf(
     ...(await pageParts(replays, watch)),
     title: plain(title),
     bounds: options.bounds ? await boundsOf(watch, io) : null,
-    battery: batteryOf(replays, watch),
+    battery: reportBattery(
+      replays.map(({ timeline: { file, name }, use }) => ({ file, name, use })),
+      watch,
+    ),
     commandLine: commandLineText('report', inputs, { ...options }),
   });
 }
@@ -112,27 +111,17 @@ async function pageParts(replays: readonly Replay[], watch: LoadedWatch) {
   return {
     watchFile: watch.watchFile,
     timelines: replays.map((replay) => timelineOf(replay, watch)),
-    settings: settingTexts(watch.watchFile).map(({ key, text }) => [key, text] as const),
-    origin: originFacts(replays, { watchName: watch.name, version }),
+    watchName: watch.name,
+    version,
     caution,
     script: await shippedText('dist/pages/report.js'),
     hashOf: (text: string) => `sha256-${hash(text)}`,
   };
 }
 
-function timelineOf(replay: Replay, watch: LoadedWatch): ReportTimeline {
-  const { timeline, experiment, verdict } = replay;
-  const { watchFile } = watch;
-  const trace = simulate(experiment, { record: 'all' });
-  const explanations = explain({
-    experiment,
-    verdict,
-    asked: watchFile.judge,
-    limit: mostExplained,
-  });
-  const options = { theme: 'page' as const, explanations };
-  const picture = timelineChart({ timeline, trace, verdict, watchFile, options });
-  return reportTimeline({ ...replay, explanations, watchFile, watchName: watch.name }, picture);
+function timelineOf(replay: Replay, { watchFile, name }: LoadedWatch): ReportTimeline {
+  const explanations = replay.explained(mostExplained);
+  return reportTimeline({ ...replay, explanations, watchFile, watchName: name }, replay.traced());
 }
 
 async function boundsOf(watch: LoadedWatch, io: Io): Promise<ReportBounds | null> {
@@ -141,24 +130,7 @@ async function boundsOf(watch: LoadedWatch, io: Io): Promise<ReportBounds | null
   const task = { watchFile, table: watch.program.table, ownLogic: false };
   const [outcome] = await searchAll([task], io);
   if (outcome?.kind !== 'found') return null;
-  const { bounds } = outcome;
-  const file = watch.name ?? 'the watch';
-  const picture = detectionChart({ bounds, watchFile, file, options: { theme: 'page' } });
-  return reportBounds({ watchName: watch.name, overrides: [], watchFile, bounds }, picture);
-}
-
-function batteryOf(replays: readonly Replay[], watch: LoadedWatch) {
-  const { watchFile, name } = watch;
-  const { supply, watch: settings, timing } = watchFile;
-  if (supply === null) return null;
-  const timelines = replays.map(({ timeline, use }) => ({
-    file: timeline.file,
-    name: timeline.name,
-    use,
-  }));
-  const answer = batteryAnswer({ watch: settings, timing, supply, timelines, measured: null });
-  const picture = batteryChart({ answer, file: name ?? 'the watch', options: { theme: 'page' } });
-  return { picture, facts: batteryFacts(answer, { watchFile, name }) };
+  return reportBounds({ watchName: watch.name, overrides: [], watchFile, bounds: outcome.bounds });
 }
 
 async function tell(

@@ -1,7 +1,6 @@
 // The planner: controls on the left, and what follows from them on the right, at once.
 import type { VNode } from 'preact';
 import { useEffect, useMemo, useState } from 'preact/hooks';
-import { cFiles } from '../../emit/index.js';
 import { fields } from '../fields.js';
 import { type Plan, type Planned, planning } from '../plan.js';
 import { initialState, type PlannerState } from '../state.js';
@@ -9,6 +8,7 @@ import { Controls } from './controls.js';
 import { useHistory } from './history.js';
 import { Readings } from './readings.js';
 import { Results } from './results.js';
+import { TakeOut } from './take-out.js';
 import { useAnswers } from './use-worker.js';
 
 export function App(): VNode {
@@ -32,15 +32,28 @@ export function App(): VNode {
     <main onDragOver={(event) => event.preventDefault()} onDrop={onDrop}>
       <header>
         <h1>dozewatch planner</h1>
-        <div class="tools">
-          <button type="button" disabled={!history.canUndo} onClick={history.undo}>
+        <div class="tools" role="group" aria-label="Steps">
+          <button
+            type="button"
+            disabled={!history.canUndo}
+            onClick={history.undo}
+            aria-keyshortcuts="Control+Z"
+          >
             Undo
+          </button>
+          <button
+            type="button"
+            disabled={!history.canRedo}
+            onClick={history.redo}
+            aria-keyshortcuts="Control+Shift+Z Control+Y"
+          >
+            Redo
           </button>
           <button type="button" onClick={() => history.change(initialState)}>
             Start over
           </button>
-          {plan === null ? null : <Downloads plan={plan} />}
         </div>
+        {planned.ok ? <TakeOut plan={planned.plan} state={state} /> : null}
       </header>
       {plan === null ? null : <Readings plan={plan} stale={!planned.ok} />}
       <div class="bench">
@@ -72,42 +85,6 @@ function FileErrors({ planned }: { readonly planned: Planned }): VNode | null {
         </li>
       ))}
     </ul>
-  );
-}
-
-function Downloads({ plan }: { readonly plan: Plan }): VNode {
-  const give = (name: string, text: string): void => {
-    const link = document.createElement('a');
-    link.href = URL.createObjectURL(new Blob([text], { type: 'text/plain' }));
-    link.download = name;
-    link.click();
-    window.setTimeout(() => URL.revokeObjectURL(link.href), 1_000);
-  };
-  const { watchText, scenarioText, question } = plan;
-  const giveC = (ending: 'h' | 'c'): void => {
-    const files = cFiles(question.program, { prefix: 'watch', origin: 'the planner' });
-    const file = files?.find(({ name }) => name === `watch.${ending}`);
-    if (file !== undefined) give(file.name, file.text);
-  };
-  return (
-    <>
-      <button type="button" onClick={() => give('watch.yaml', watchText())}>
-        Watch file
-      </button>
-      <button
-        type="button"
-        disabled={scenarioText === null}
-        onClick={() => give('scenario.yaml', scenarioText?.() ?? '')}
-      >
-        Scenario
-      </button>
-      <button type="button" onClick={() => giveC('h')}>
-        C header
-      </button>
-      <button type="button" onClick={() => giveC('c')}>
-        C source
-      </button>
-    </>
   );
 }
 

@@ -5,52 +5,95 @@ import { hashOf, initialState, type PlannerState, stateOf } from '../state.js';
 export interface History {
   readonly state: PlannerState;
   readonly canUndo: boolean;
+  readonly canRedo: boolean;
   /** @param stroke names what is typed into: one word after the other is one step to undo */
   readonly change: (state: PlannerState, stroke?: string) => void;
   readonly undo: () => void;
+  readonly redo: () => void;
+}
+
+interface Steps {
+  readonly past: readonly PlannerState[];
+  readonly now: PlannerState;
+  /** What was undone, the last undone first. */
+  readonly future: readonly PlannerState[];
 }
 
 const mostUndone = 200;
 
 export function useHistory(): History {
-  const [states, setStates] = useState<readonly PlannerState[]>(() => [
-    stateOf(window.location.hash) ?? initialState,
-  ]);
-  const state = states.at(-1) ?? initialState;
+  const [steps, setSteps] = useState<Steps>(() => ({
+    past: [],
+    now: stateOf(window.location.hash) ?? initialState,
+    future: [],
+  }));
   const strokes = useStrokes();
+  const put = (now: PlannerState, goesOn: boolean): void =>
+    setSteps((at) => ({
+      past: goesOn ? at.past : [...at.past.slice(-mostUndone), at.now],
+      now,
+      future: [],
+    }));
+  const undo = (): void => {
+    strokes.end();
+    setSteps(undone);
+  };
+  const redo = (): void => {
+    strokes.end();
+    setSteps(redone);
+  };
+  useLink(steps.now, (linked) => put(linked, false));
+  useUndoKeys(undo, redo);
+  return {
+    state: steps.now,
+    canUndo: steps.past.length > 0,
+    canRedo: steps.future.length > 0,
+    change: (next, stroke) => put(next, strokes.goesOn(stroke)),
+    undo,
+    redo,
+  };
+}
+
+function undone(at: Steps): Steps {
+  const now = at.past.at(-1);
+  if (now === undefined) return at;
+  return { past: at.past.slice(0, -1), now, future: [at.now, ...at.future] };
+}
+
+function redone(at: Steps): Steps {
+  const [now, ...future] = at.future;
+  return now === undefined ? at : { past: [...at.past, at.now], now, future };
+}
+
+/** The address of the page tells the state, and a changed address sets it. */
+function useLink(state: PlannerState, follow: (linked: PlannerState) => void): void {
   useEffect(() => {
     const soon = window.setTimeout(() => window.history.replaceState(null, '', hashOf(state)), 150);
     return () => window.clearTimeout(soon);
   }, [state]);
-  const undo = (): void => {
-    strokes.end();
-    setStates((all) => (all.length > 1 ? all.slice(0, -1) : all));
-  };
   useEffect(() => {
     const onHash = (): void => {
       const linked = stateOf(window.location.hash);
-      if (linked !== null) setStates((all) => [...all, linked]);
-    };
-    const onKey = (event: KeyboardEvent): void => {
-      if (event.key !== 'z' || !(event.ctrlKey || event.metaKey)) return;
-      event.preventDefault();
-      undo();
+      if (linked !== null) follow(linked);
     };
     window.addEventListener('hashchange', onHash);
-    window.addEventListener('keydown', onKey);
-    return () => {
-      window.removeEventListener('hashchange', onHash);
-      window.removeEventListener('keydown', onKey);
-    };
+    return () => window.removeEventListener('hashchange', onHash);
   }, []);
-  const change = (next: PlannerState, stroke?: string): void => {
-    const goesOn = strokes.goesOn(stroke);
-    setStates((all) => [
-      ...(goesOn && all.length > 1 ? all.slice(0, -1) : all.slice(-mostUndone)),
-      next,
-    ]);
-  };
-  return { state, canUndo: states.length > 1, change, undo };
+}
+
+function useUndoKeys(undo: () => void, redo: () => void): void {
+  useEffect(() => {
+    const onKey = (event: KeyboardEvent): void => {
+      if (!(event.ctrlKey || event.metaKey) || event.altKey) return;
+      const key = event.key.toLowerCase();
+      if (key !== 'z' && key !== 'y') return;
+      event.preventDefault();
+      if (key === 'y' || event.shiftKey) redo();
+      else undo();
+    };
+    window.addEventListener('keydown', onKey);
+    return () => window.removeEventListener('keydown', onKey);
+  }, []);
 }
 
 interface Strokes {

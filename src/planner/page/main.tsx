@@ -1,5 +1,7 @@
-// The script of the planner. The same text runs twice: as the page, and in a worker for what takes longer.
+// The script of the planner. The same text runs three times: as the page, in a worker for what takes longer, and in a
+// report that was taken out.
 import { render } from 'preact';
+import { makeLive } from '../../report/index.js';
 import { App } from './app.js';
 import { answerTask, isTask } from './tasks.js';
 
@@ -10,7 +12,9 @@ if (typeof document === 'undefined') {
   });
 } else {
   const place = document.getElementById('planner');
-  if (place !== null) {
+  if (place === null) {
+    makeLive();
+  } else {
     place.replaceChildren();
     render(<App />, place);
   }

@@ -6,13 +6,16 @@ import { builtInProfile, yearWorlds } from '../../scenarios/index.js';
 import { type SheetRow, sheetRows, trialCells } from '../../wording/index.js';
 import { fieldsOf, searchFront } from '../front.js';
 import { type Plan, planning } from '../plan.js';
+import { type PageParts, plannedReport } from '../planned-report.js';
 import type { PlannerState } from '../state.js';
 
 export interface Task {
   readonly id: number;
-  readonly kind: 'bounds' | 'years' | 'front';
+  readonly kind: 'bounds' | 'years' | 'front' | 'report';
   readonly state: PlannerState;
   readonly widthPx: number;
+  /** For a report. */
+  readonly page?: PageParts;
 }
 
 /** Settings worth choosing, as the cells of their row, and what the fields then say. */
@@ -30,6 +33,8 @@ interface Found {
   readonly words: readonly string[];
   readonly sheet: readonly SheetRow[];
   readonly choices: readonly Choice[];
+  /** A whole page; empty: there is none. */
+  readonly html: string;
 }
 
 export interface Answer extends Found {
@@ -45,7 +50,7 @@ export function isAnswer(value: unknown): value is Answer {
   return typeof value === 'object' && value !== null && 'share' in value && 'words' in value;
 }
 
-const nothing: Found = { share: 0, picture: '', words: [], sheet: [], choices: [] };
+const nothing: Found = { share: 0, picture: '', words: [], sheet: [], choices: [], html: '' };
 
 export function* answerTask(task: Task): Generator<Answer> {
   const planned = planning()(task.state);
@@ -62,6 +67,8 @@ function workOn(task: Task, plan: Plan): Generator<Found> {
       return findYears(task, plan);
     case 'front':
       return findFront(task, plan);
+    case 'report':
+      return makeReport(task);
   }
 }
 
@@ -133,4 +140,9 @@ function* findFront({ state, widthPx }: Task, { watchFile }: Plan): Generator<Fo
       })),
     };
   }
+}
+
+function* makeReport({ state, page }: Task): Generator<Found> {
+  const html = page === undefined ? null : plannedReport(state, page);
+  yield { ...nothing, share: 1, html: html ?? '' };
 }

@@ -56,7 +56,7 @@ export function pictureWidthPx(): number {
 }
 
 /** Has a worker of its own answer a task, bit by bit. */
-function ask(task: Task, onAnswer: (answer: Answer) => void): Worker {
+export function ask(task: Task, onAnswer: (answer: Answer) => void): Worker {
   const worker = startedWorker();
   worker.addEventListener('message', ({ data }: MessageEvent<unknown>) => {
     if (isAnswer(data)) onAnswer(data);

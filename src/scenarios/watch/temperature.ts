@@ -1,6 +1,7 @@
 // What holds at a temperature, from the points of a curve.
 import { type Ppm, ppm } from '../../base/index.js';
-import type { TemperaturePoint } from '../types.js';
+import type { DeviceTiming } from '../../world/index.js';
+import type { TemperaturePoint, WatchFile } from '../types.js';
 
 /** The temperature that a watch file's clock is taken at when nobody says how warm it is. */
 export const roomCelsius = 25;
@@ -28,4 +29,16 @@ export function linearAt(
     below = point;
   }
   return below?.ppm ?? 0;
+}
+
+/** The times that bounds hold for: a clock that errs by temperature may err by anything on its curve, however warm it is. */
+export function timingAtAnyTemperature({
+  timing,
+  clockErrorByTemperature: points,
+}: WatchFile): DeviceTiming {
+  if (points === null || points.length === 0) return timing;
+  const errors = points.map((point) => point.ppm);
+  const leastPpm = ppm(Math.min(...errors));
+  const greatestPpm = ppm(Math.max(...errors));
+  return { ...timing, clockError: { kind: 'drawn', leastPpm, greatestPpm } };
 }

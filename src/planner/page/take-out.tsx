@@ -1,0 +1,89 @@
+// What is taken out of the planner: the watch file, the scenario, the C code, the report.
+import type { VNode } from 'preact';
+import { useState } from 'preact/hooks';
+import { cFiles } from '../../emit/index.js';
+import type { Plan } from '../plan.js';
+import type { PageParts } from '../planned-report.js';
+import type { PlannerState } from '../state.js';
+import { ask } from './use-worker.js';
+
+export function TakeOut(props: { readonly plan: Plan; readonly state: PlannerState }): VNode {
+  const { plan, state } = props;
+  const { watchText, scenarioText, question } = plan;
+  const giveC = (ending: 'h' | 'c'): void => {
+    const files = cFiles(question.program, { prefix: 'watch', origin: 'the planner' });
+    const file = files?.find(({ name }) => name === `watch.${ending}`);
+    if (file !== undefined) give(file.name, file.text);
+  };
+  return (
+    <div class="tools" role="group" aria-label="Take out">
+      <span class="soft">Take out</span>
+      <button type="button" onClick={() => give('watch.yaml', watchText())}>
+        Watch file
+      </button>
+      <button
+        type="button"
+        disabled={scenarioText === null}
+        onClick={() => give('scenario.yaml', scenarioText?.() ?? '')}
+      >
+        Scenario
+      </button>
+      <button type="button" onClick={() => giveC('h')}>
+        C header
+      </button>
+      <button type="button" onClick={() => giveC('c')}>
+        C source
+      </button>
+      <ReportButton state={state} />
+    </div>
+  );
+}
+
+/** A report needs all bounds, which may take a while. */
+function ReportButton({ state }: { readonly state: PlannerState }): VNode {
+  const [isBusy, setBusy] = useState(false);
+  const make = (): void => {
+    setBusy(true);
+    const worker = ask({ id: 0, kind: 'report', state, widthPx: 0, page: pageParts() }, done);
+    worker.addEventListener('error', () => setBusy(false));
+    function done({ html }: { readonly html: string }): void {
+      worker.terminate();
+      setBusy(false);
+      if (html !== '') give('report.html', html, 'text/html');
+    }
+  };
+  return (
+    <button type="button" disabled={isBusy} onClick={make}>
+      {isBusy ? 'Report …' : 'Report'}
+    </button>
+  );
+}
+
+/** What this page is made of makes a report, too: the same script has the same hash. */
+function pageParts(): PageParts {
+  const policy = document.querySelector('meta[http-equiv=Content-Security-Policy]');
+  const [, scriptHash = ''] =
+    /script-src '([^']+)'/u.exec(policy?.getAttribute('content') ?? '') ?? [];
+  const told: unknown = JSON.parse(textOf('dw-data'));
+  return {
+    ...(isTold(told) ? told : { version: 'unknown', caution: '' }),
+    script: textOf('dw-script'),
+    scriptHash,
+  };
+}
+
+function isTold(value: unknown): value is Pick<PageParts, 'version' | 'caution'> {
+  return typeof value === 'object' && value !== null && 'version' in value && 'caution' in value;
+}
+
+function textOf(id: string): string {
+  return document.getElementById(id)?.textContent ?? '';
+}
+
+function give(name: string, text: string, type = 'text/plain'): void {
+  const link = document.createElement('a');
+  link.href = URL.createObjectURL(new Blob([text], { type }));
+  link.download = name;
+  link.click();
+  window.setTimeout(() => URL.revokeObjectURL(link.href), 10_000);
+}

@@ -1,0 +1,105 @@
+// The report of what is tried out, made from the very files that the planner gives out: whoever has them gets the same
+// page from the command line.
+import { plain } from '../base/index.js';
+import { useOf } from '../battery/index.js';
+import { type BoundsQuestion, boundsOf, TooManyStatesError } from '../bounds/index.js';
+import {
+  commandLineText,
+  type ReportBounds,
+  reportBattery,
+  reportBounds,
+  reportHtml,
+  reportTimeline,
+} from '../report/index.js';
+import {
+  type Timeline,
+  timingAtAnyTemperature,
+  unmetExpectations,
+  type WatchFile,
+} from '../scenarios/index.js';
+import { type Program, simulate } from '../sim/index.js';
+import { explain, judge } from '../verdict/index.js';
+import { type Plan, planning, watchName } from './plan.js';
+import { initialState, type PlannerState } from './state.js';
+
+/** What a page needs to stand on its own. */
+export interface PageParts {
+  readonly version: string;
+  readonly caution: string;
+  /** The planner's own script, which makes reports live, too. */
+  readonly script: string;
+  /** The hash of the script, as a policy of contents names it. */
+  readonly scriptHash: string;
+}
+
+/** Findings with a reason; a reason may cost a run of its own. */
+const mostExplained = 100;
+
+/** Null: what is given out cannot be read back. */
+export function plannedReport(state: PlannerState, page: PageParts): string | null {
+  const plan = planFromFiles(state);
+  if (plan === null) return null;
+  const { watchFile, scene, question } = plan;
+  const { timeline } = scene;
+  const { file, name } = timeline;
+  const run = toldRun(timeline, watchFile, question.program);
+  const { version, caution, script, scriptHash } = page;
+  return reportHtml({
+    title: plain(name),
+    watchFile,
+    watchName,
+    timelines: [run.told],
+    bounds: boundsIn(question, watchFile),
+    battery: reportBattery([{ file, name, use: run.use }], { watchFile, name: watchName }),
+    commandLine: commandLineText('report', [file], { config: watchName, out: 'report.html' }),
+    version,
+    caution,
+    script,
+    hashOf: () => scriptHash,
+  });
+}
+
+function planFromFiles(state: PlannerState): Plan | null {
+  const planned = planning()(state);
+  if (!planned.ok) return null;
+  const { watchText, scenarioText } = planned.plan;
+  const text = scenarioText?.();
+  const source =
+    text === undefined
+      ? state.source
+      : ({ kind: 'scenario', name: 'scenario.yaml', text } as const);
+  const again = planning()({ ...initialState, watchText: watchText(), set: {}, source });
+  return again.ok ? again.plan : null;
+}
+
+function toldRun(timeline: Timeline, watchFile: WatchFile, program: Program) {
+  const { timing, world, seed, expect } = timeline;
+  const experiment = { program, timing, world, seed };
+  const trace = simulate(experiment, { record: 'all' });
+  const asked = watchFile.judge;
+  const verdict = judge(world.openings, trace, asked);
+  const use = useOf(trace, world);
+  const view = {
+    timeline,
+    verdict,
+    alerts: trace.alerts,
+    use,
+    explanations: explain({ experiment, verdict, asked, limit: mostExplained }),
+    unmet: expect === null ? null : unmetExpectations(expect, verdict.summary),
+    watchFile,
+    watchName,
+    firmware: null,
+  };
+  return { told: reportTimeline(view, trace), use };
+}
+
+function boundsIn(question: BoundsQuestion, watchFile: WatchFile): ReportBounds | null {
+  try {
+    const bounds = boundsOf(question);
+    const proved = { ...watchFile, timing: timingAtAnyTemperature(watchFile) };
+    return reportBounds({ watchName, overrides: [], watchFile: proved, bounds });
+  } catch (error) {
+    if (error instanceof TooManyStatesError) return null;
+    throw error;
+  }
+}

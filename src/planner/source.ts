@@ -1,0 +1,55 @@
+// The door that a plan is tried on: a scenario with what was drawn on it by hand, or a door log.
+import { ok, type Result, trueMs } from '../base/index.js';
+import {
+  type DoorLog,
+  openDoorLog,
+  parseScenario,
+  type Scenario,
+  type ScenarioOpening,
+  type Timeline,
+  timelineOf,
+  timelineOfLog,
+  type WatchFile,
+} from '../scenarios/index.js';
+import type { PlannerState } from './state.js';
+
+export type Source =
+  | { readonly kind: 'scenario'; readonly scenario: Scenario }
+  | { readonly kind: 'log'; readonly log: DoorLog; readonly name: string };
+
+type Drawn = PlannerState['drawn'];
+
+export function readSource({ kind, name, text }: PlannerState['source']): Result<Source> {
+  if (kind === 'log') {
+    const reader = openDoorLog({ file: name });
+    reader.push(text);
+    const log = reader.finish();
+    return log.ok ? ok({ kind, log: log.value, name }, log.warnings) : log;
+  }
+  const parsed = parseScenario(text, name);
+  return parsed.ok ? ok({ kind, scenario: parsed.value }, parsed.warnings) : parsed;
+}
+
+export function timelineFrom(source: Source, drawn: Drawn, watchFile: WatchFile): Result<Timeline> {
+  if (source.kind === 'scenario') return timelineOf(withDrawn(source.scenario, drawn), watchFile);
+  const { log, name } = source;
+  return timelineOfLog(log, watchFile, { name, file: name });
+}
+
+/** The scenario with what was drawn by hand; a later stroke gives way to what is there. */
+export function withDrawn(scenario: Scenario, drawn: Drawn): Scenario {
+  const door: ScenarioOpening[] = [...scenario.door];
+  for (const [fromMs, wantedMs] of drawn) {
+    const toMs = Math.min(wantedMs, scenario.lengthMs);
+    if (fromMs >= toMs || door.some((one) => one.fromMs < toMs && fromMs < one.toMs)) continue;
+    door.push({
+      fromMs: trueMs(fromMs),
+      toMs: toMs === scenario.lengthMs ? Number.POSITIVE_INFINITY : toMs,
+      gapUm: null,
+      approach: 'closing',
+      note: 'drawn',
+      source: { file: scenario.file },
+    });
+  }
+  return { ...scenario, door: door.sort((a, b) => a.fromMs - b.fromMs) };
+}
