@@ -6,6 +6,6 @@ import {
   searchBounds,
 } from '../work/bounds-search.js';
 
-export function runSearch(task: SearchTask): SearchOutcome {
+export function runTask(task: SearchTask): SearchOutcome {
   return searchBounds(boundsQuestion(task));
 }

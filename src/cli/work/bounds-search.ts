@@ -1,8 +1,5 @@
 // Searches for bounds, beside the command where they may take long: so it stays awake to show that it works, and to
 // be interrupted.
-import { existsSync } from 'node:fs';
-import { availableParallelism } from 'node:os';
-import { fileURLToPath } from 'node:url';
 import { invariant } from '../../base/index.js';
 import {
   type Bounds,
@@ -14,6 +11,7 @@ import type { LogicTable } from '../../machine/index.js';
 import type { WatchFile } from '../../scenarios/index.js';
 import type { Io } from '../host/io.js';
 import { openProgress } from '../host/progress.js';
+import { coreCount, openWorkers, workerFile } from '../host/workers.js';
 
 /** Plain data: it may come from a worker. */
 export type SearchOutcome =
@@ -52,19 +50,17 @@ export async function searchAll(
   watches: readonly SearchTask[],
   io: Io,
 ): Promise<readonly SearchOutcome[]> {
-  // Built, the worker lies beside this file; run from its source there is none.
-  const filename = fileURLToPath(new URL('./bounds-worker.js', import.meta.url));
-  if (watches.every(({ watchFile }) => isQuick(watchFile)) || !existsSync(filename)) {
+  const filename = workerFile('bounds');
+  if (watches.every(({ watchFile }) => isQuick(watchFile)) || filename === null) {
     return watches.map((task) => searchBounds(boundsQuestion(task)));
   }
-  const { Tinypool } = await import('tinypool');
-  const maxThreads = Math.max(1, Math.min(watches.length, availableParallelism()));
-  const pool = new Tinypool({ filename, name: 'runSearch', minThreads: 1, maxThreads });
+  const count = Math.min(watches.length, coreCount());
+  const workers = await openWorkers(filename, { count, holds: 1, nursery: 16 });
   const progress = openProgress(io, 'searching');
   const ticking = setInterval(() => progress.at(null), tickMs);
   try {
     const running = watches.map(async (task): Promise<SearchOutcome> => {
-      const outcome: unknown = await pool.run(task);
+      const outcome = await workers.run(task);
       invariant(isOutcome(outcome), 'a worker answers with what came of its search');
       return outcome;
     });
@@ -72,7 +68,7 @@ export async function searchAll(
   } finally {
     clearInterval(ticking);
     progress.end();
-    await pool.destroy();
+    await workers.end();
   }
 }
 

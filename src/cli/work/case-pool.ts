@@ -1,9 +1,7 @@
 // Runs the cases of a suite: a few one after the other, many on several cores.
-import { existsSync } from 'node:fs';
-import { availableParallelism } from 'node:os';
-import { fileURLToPath } from 'node:url';
 import { invariant } from '../../base/index.js';
 import type { Io } from '../host/io.js';
+import { coreCount, openWorkers, workerFile } from '../host/workers.js';
 import type { SuiteCase } from '../present/suite-case.js';
 import { type CaseTask, type Play, runCase, type Watches } from './run-case.js';
 
@@ -16,11 +14,9 @@ export async function runCases(
   io: Io,
   { onDone, play }: { readonly onDone: () => void; readonly play?: Play | undefined },
 ): Promise<readonly SuiteCase[]> {
-  // Built, the worker lies beside this file; run from its source there is none.
-  const worker = fileURLToPath(new URL('./suite-worker.js', import.meta.url));
-  const cores = availableParallelism();
-  if (play === undefined && tasks.length >= worthWorkers && cores > 1 && existsSync(worker)) {
-    return runInWorkers(tasks, { filename: worker, cores }, onDone);
+  const filename = workerFile('suite');
+  if (play === undefined && tasks.length >= worthWorkers && coreCount() > 1 && filename !== null) {
+    return runInWorkers(tasks, filename, onDone);
   }
   const watches: Watches = new Map();
   const cases: SuiteCase[] = [];
@@ -33,22 +29,20 @@ export async function runCases(
 
 async function runInWorkers(
   tasks: readonly CaseTask[],
-  on: { readonly filename: string; readonly cores: number },
+  filename: string,
   onDone: () => void,
 ): Promise<SuiteCase[]> {
-  const { Tinypool } = await import('tinypool');
-  const { filename, cores } = on;
-  const pool = new Tinypool({ filename, name: 'runTask', minThreads: cores, maxThreads: cores });
+  const workers = await openWorkers(filename, { count: coreCount(), holds: 2, nursery: 64 });
   try {
     const running = tasks.map(async (task): Promise<SuiteCase> => {
-      const done: unknown = await pool.run(task);
+      const done = await workers.run(task);
       invariant(isCaseOf(task, done), 'a worker answers with the case it was given', { task });
       onDone();
       return done;
     });
     return await Promise.all(running);
   } finally {
-    await pool.destroy();
+    await workers.end();
   }
 }
 

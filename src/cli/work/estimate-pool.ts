@@ -1,12 +1,10 @@
 // Runs the years of an estimate in stretches, on several cores where that pays. Tallies are joined in the order of
 // the years, whoever is done first: when a run stops early, it stops after the same year on any machine.
-import { existsSync } from 'node:fs';
-import { availableParallelism } from 'node:os';
 import { setImmediate } from 'node:timers/promises';
-import { fileURLToPath } from 'node:url';
 import { invariant } from '../../base/index.js';
 import { emptyTally, join, type Tally } from '../../estimate/index.js';
 import { onInterrupt } from '../host/interrupt.js';
+import { coreCount, openWorkers, workerFile } from '../host/workers.js';
 import {
   type EstimateQuestion,
   type EstimateTask,
@@ -83,29 +81,18 @@ async function inOrder(run: EstimateRun, runner: Runner, interrupted: Promise<nu
  * @param jobs threads; null: one a core.
  */
 export async function openRunner(years: number, jobs: number | null): Promise<Runner> {
-  // Built, the worker lies beside this file; run from its source there is none.
-  const filename = fileURLToPath(new URL('./estimate-worker.js', import.meta.url));
-  const threads = jobs ?? availableParallelism();
-  if (years < worthWorkers || threads < 2 || !existsSync(filename)) return runnerHere();
-  const { Tinypool } = await import('tinypool');
-  const pool = new Tinypool({
-    filename,
-    name: 'runTask',
-    minThreads: threads,
-    maxThreads: threads,
-    // The next task lies ready where the one before it ends.
-    concurrentTasksPerWorker: 2,
-    // A year leaves many short-lived objects: with room for them, fewer are looked at twice.
-    resourceLimits: { maxYoungGenerationSizeMb: 64 },
-  });
+  const threads = jobs ?? coreCount();
+  const filename = workerFile('estimate');
+  if (years < worthWorkers || threads < 2 || filename === null) return runnerHere();
+  const workers = await openWorkers(filename, { count: threads, holds: 2, nursery: 64 });
   return {
     room: 3 * threads,
     async run(task) {
-      const done: unknown = await pool.run(task);
+      const done = await workers.run(task);
       invariant(isTallyOf(task, done), 'a worker answers with the years it was given', { task });
       return done;
     },
-    end: () => pool.destroy(),
+    end: () => workers.end(),
   };
 }
 

@@ -1,11 +1,9 @@
 // Lives the years of many settings, on several cores where that pays. The settings of a task share their years, and
 // which task ran where changes nothing.
-import { existsSync } from 'node:fs';
-import { availableParallelism } from 'node:os';
 import { setImmediate } from 'node:timers/promises';
-import { fileURLToPath } from 'node:url';
 import { invariant } from '../../base/index.js';
 import type { Lived, Tuned } from '../../tune/index.js';
+import { coreCount, openWorkers, workerFile } from '../host/workers.js';
 import { type Compiled, runTuneTask, type TuneTask } from './tune-task.js';
 
 const settingsAtOnce = 20;
@@ -23,12 +21,11 @@ export interface TuneRun extends TuneTask {
 /** @returns the years of each of the settings, in their order; null when halted. */
 export async function liveOnCores(run: TuneRun): Promise<readonly Lived[] | null> {
   const { question, habits, settings, jobs, halt, onDone } = run;
-  // Built, the worker lies beside this file; run from its source there is none.
-  const filename = fileURLToPath(new URL('./tune-worker.js', import.meta.url));
-  const threads = jobs ?? availableParallelism();
+  const filename = workerFile('tune');
+  const threads = jobs ?? coreCount();
   const tasks = chunked(settings).map((some): TuneTask => ({ question, habits, settings: some }));
   const isWorthIt = settings.length * question.years >= worthWorkers;
-  if (threads < 2 || !isWorthIt || !existsSync(filename)) {
+  if (threads < 2 || !isWorthIt || filename === null) {
     const lived: Lived[] = [];
     const compiled: Compiled = new Map();
     for (const task of tasks) {
@@ -43,18 +40,10 @@ export async function liveOnCores(run: TuneRun): Promise<readonly Lived[] | null
   const halted = new Promise<null>((resolve) => {
     halt.addEventListener('abort', () => resolve(null), { once: true });
   });
-  const { Tinypool } = await import('tinypool');
-  const pool = new Tinypool({
-    filename,
-    name: 'runTask',
-    minThreads: threads,
-    maxThreads: threads,
-    // A year leaves many short-lived objects: with room for them, fewer are looked at twice.
-    resourceLimits: { maxYoungGenerationSizeMb: 64 },
-  });
+  const workers = await openWorkers(filename, { count: threads, holds: 1, nursery: 64 });
   try {
     const running = tasks.map(async (task): Promise<readonly Lived[]> => {
-      const lived: unknown = await pool.run(task);
+      const lived = await workers.run(task);
       invariant(isLives(task, lived), 'a worker answers with the lives of its settings');
       onDone(task.settings.length);
       return lived;
@@ -63,7 +52,7 @@ export async function liveOnCores(run: TuneRun): Promise<readonly Lived[] | null
     const lives = await Promise.race([Promise.all(running), halted]);
     return lives?.flat() ?? null;
   } finally {
-    await pool.destroy();
+    await workers.end();
   }
 }
 

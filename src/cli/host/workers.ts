@@ -1,0 +1,48 @@
+// Threads beside this one, for work that takes longer than they take to start.
+import { existsSync } from 'node:fs';
+import { availableParallelism } from 'node:os';
+import { fileURLToPath } from 'node:url';
+
+export interface Workers {
+  /** Tasks and answers are plain data. */
+  run(task: unknown): Promise<unknown>;
+  /** Ends them, whatever they are at. */
+  end(): Promise<void>;
+}
+
+/** @returns the built worker of this name; null where there is none: it lies beside this file only once that is built. */
+export function workerFile(name: 'bounds' | 'estimate' | 'suite' | 'tune'): string | null {
+  const file = fileURLToPath(new URL(`./${name}-worker.js`, import.meta.url));
+  return existsSync(file) ? file : null;
+}
+
+/** One thread a core. */
+export const coreCount = availableParallelism;
+
+export interface Threads {
+  readonly count: number;
+  /** Tasks that each is given at once. With short tasks, 2: the next lies ready where one ends. */
+  readonly holds: number;
+  /**
+   * MB for new objects. Simulated lives leave many that are soon forgotten: with room for them, fewer are looked at
+   * twice. A search keeps what it makes, and room is only spent.
+   */
+  readonly nursery: number;
+}
+
+/** Starts threads of a worker, each of which exports `runTask`. */
+export async function openWorkers(
+  filename: string,
+  { count, holds, nursery }: Threads,
+): Promise<Workers> {
+  const { Tinypool } = await import('tinypool');
+  const pool = new Tinypool({
+    filename,
+    name: 'runTask',
+    minThreads: count,
+    maxThreads: count,
+    concurrentTasksPerWorker: holds,
+    resourceLimits: { maxYoungGenerationSizeMb: nursery },
+  });
+  return { run: (task) => pool.run(task), end: () => pool.destroy() };
+}
