@@ -1,53 +1,167 @@
-// The fewest and shortest steps that show all that can be shown: greedily by what each shows a minute, then without
-// those that the others make superfluous.
+// The steps that together take the least time, of all candidates: a cover of what there is to show. Mistakes join what
+// must be shown as soon as a choice leaves them untold; the last choice is the cheapest that tells them all, since no
+// choice that tells them can be cheaper than one that need not tell some.
 import { itemAt } from '../base/index.js';
-import type { Candidate } from './explore.js';
+import type { FaultyProgram } from '../faulty/index.js';
+import { nextState } from '../machine/index.js';
+import type { Program } from '../sim/index.js';
+import { inputsOf } from '../visits/index.js';
+import { type Column, type Cover, leastCover } from './cover/index.js';
+import { type Candidate, confirmed, endingsOf } from './endings.js';
+import { explored } from './explore.js';
+import { type BoundSide, type DrillProgress, setUpMs } from './plan.js';
+import { play } from './play.js';
+import { type Route, workEndOf } from './route.js';
+import type { Stage } from './stage.js';
+import { fails } from './tell.js';
 
-/** A candidate, and the names of all that it shows. */
-export interface Choice {
-  readonly candidate: Candidate;
-  readonly shows: ReadonlySet<string>;
+export interface Chosen {
+  readonly candidates: readonly Candidate[];
+  /** For each of them the numbers of the mistakes that it tells. */
+  readonly tells: readonly (readonly number[])[];
+  readonly costMs: number;
+  /** Proved: no choice of the candidates that shows as much takes less. */
+  readonly atLeastMs: number;
+  /** All that were to choose from, further ones for single mistakes included. */
+  readonly among: readonly Candidate[];
 }
 
-/** What setting up a step costs a person, besides its length. */
-const setUpMs = 60_000;
+/** Nodes of each search for a cover. */
+const mostNodes = 6_000;
+/** Where it is about one mistake only. */
+const mostPlacesAside = 60;
+const resolutionMs = 1_000;
 
-export function costOf({ candidate }: Choice): number {
-  return candidate.endsMs + setUpMs;
-}
+const sides: readonly BoundSide[] = [
+  'longest-quiet',
+  'shortest-told',
+  'slowest',
+  'soonest',
+  'cooldown-running',
+  'cooldown-over',
+];
 
-export function covering(choices: readonly Choice[]): readonly Choice[] {
-  const wanted = new Set(choices.flatMap(({ shows }) => [...shows]));
-  const chosen: Choice[] = [];
-  while (wanted.size > 0) {
-    let best = 0;
-    let bestRate = 0;
-    for (const [index, choice] of choices.entries()) {
-      let gain = 0;
-      for (const name of choice.shows) if (wanted.has(name)) gain += 1;
-      const rate = gain / costOf(choice);
-      if (rate > bestRate) {
-        bestRate = rate;
-        best = index;
+export function* chosenOf(
+  stage: Stage,
+  on: { readonly candidates: readonly Candidate[]; readonly faults: readonly FaultyProgram[] },
+): Generator<DrillProgress, Chosen> {
+  const { faults } = on;
+  const candidates = [...on.candidates];
+  const firstFault = stage.reactionCount + sides.length;
+  const rows = candidates.map((candidate) => rowsOf(stage, candidate));
+  const asked = new Set<number>();
+  const sure = new Set<number>();
+  const isTold = (candidate: Candidate, row: number): boolean =>
+    row < firstFault || fails(stage, itemAt(faults, row - firstFault).program, candidate);
+  for (;;) {
+    const cover = yield* coverOf(candidates, rows);
+    if (confirmAll(stage, cover.chosen, { sure, candidates, rows, isTold })) continue;
+    const chosen = cover.chosen.map((index) => itemAt(candidates, index));
+    const untold = [...faults.entries()].filter(
+      ([number, { program }]) =>
+        !asked.has(number) && !chosen.some((one) => fails(stage, program, one)),
+    );
+    for (const [done, [number, faulty]] of untold.entries()) {
+      yield { doing: 'telling mistakes', share: done / untold.length };
+      asked.add(number);
+      const telling = candidates.flatMap((one, index) =>
+        fails(stage, faulty.program, one) ? [index] : [],
+      );
+      const further = telling.length > 0 ? null : furtherStep(stage, faulty);
+      if (further !== null) {
+        candidates.push(further);
+        // It may tell, too, what was asked for before it was there.
+        const told = [...asked]
+          .map((one) => firstFault + one)
+          .filter((row) => isTold(further, row));
+        rows.push([...rowsOf(stage, further), ...told]);
       }
+      for (const index of telling) itemAt(rows, index).push(firstFault + number);
     }
-    const choice = itemAt(choices, best);
-    chosen.push(choice);
-    for (const name of choice.shows) wanted.delete(name);
+    if (untold.length > 0) continue;
+    const tells = chosen.map((one) =>
+      [...faults.keys()].filter((number) => fails(stage, itemAt(faults, number).program, one)),
+    );
+    return {
+      candidates: chosen,
+      tells,
+      costMs: cover.cost * resolutionMs,
+      atLeastMs: cover.atLeast * resolutionMs,
+      among: candidates,
+    };
   }
-  return chosen;
 }
 
-/** Without those whose every showing that matters is in another, the longest looked at first. */
-export function pruned(
-  choices: readonly Choice[],
-  matters: (name: string) => boolean,
-): readonly Choice[] {
-  let kept = [...choices].sort((a, b) => costOf(b) - costOf(a));
-  for (const choice of [...kept]) {
-    const others = kept.filter((one) => one !== choice);
-    const shown = new Set(others.flatMap(({ shows }) => [...shows]));
-    if ([...choice.shows].every((name) => !matters(name) || shown.has(name))) kept = others;
+/**
+ * Makes sure of the chosen: what they show without doubt is known only then. Those that are not sure show nothing.
+ * @returns whether something has changed, so that the choice has to be made anew.
+ */
+function confirmAll(
+  stage: Stage,
+  chosen: readonly number[],
+  on: {
+    readonly sure: Set<number>;
+    readonly candidates: Candidate[];
+    readonly rows: number[][];
+    readonly isTold: (candidate: Candidate, row: number) => boolean;
+  },
+): boolean {
+  let changed = false;
+  for (const index of chosen) {
+    if (on.sure.has(index)) continue;
+    on.sure.add(index);
+    const candidate = confirmed(stage, itemAt(on.candidates, index));
+    const rows = itemAt(on.rows, index);
+    const kept = candidate === null ? [] : rows.filter((row) => on.isTold(candidate, row));
+    if (candidate !== null) on.candidates[index] = candidate;
+    if (kept.length < rows.length) changed = true;
+    on.rows[index] = kept;
   }
-  return kept.sort((a, b) => costOf(a) - costOf(b));
+  return changed;
+}
+
+function* coverOf(
+  candidates: readonly Candidate[],
+  rows: readonly (readonly number[])[],
+): Generator<DrillProgress, Cover> {
+  const columns = candidates.map(({ endsMs }, index): Column => {
+    return { cost: (endsMs + setUpMs) / resolutionMs, rows: itemAt(rows, index) };
+  });
+  const steps = leastCover(columns, mostNodes);
+  for (;;) {
+    const step = steps.next();
+    if (step.done === true) return step.value;
+    yield { doing: 'choosing steps', share: step.value };
+  }
+}
+
+/** A short drill is about bounds and mistakes only. */
+function rowsOf(stage: Stage, { made, bounds }: Candidate): number[] {
+  const shown = bounds.map((side) => stage.reactionCount + sides.indexOf(side));
+  return stage.question.short ? shown : [...made, ...shown];
+}
+
+/** Nowhere that the sound watch is led to at its quickest: perhaps where it and the faulty one have come to differ. */
+function furtherStep(stage: Stage, { program }: FaultyProgram): Candidate | null {
+  const aside = (route: Route): string => ` ${String(faultyStateAfter(stage, program, route))}`;
+  for (const place of explored(stage, { mostPlaces: mostPlacesAside, aside })) {
+    for (const candidate of endingsOf(stage, place)) {
+      const sure = fails(stage, program, candidate) ? confirmed(stage, candidate) : null;
+      if (sure !== null && fails(stage, program, sure)) return sure;
+    }
+  }
+  return null;
+}
+
+/** What a faulty watch has come to by the same script. */
+function faultyStateAfter({ question, corners }: Stage, program: Program, route: Route): number {
+  const corner = itemAt(corners, 0);
+  const { contact } = question;
+  const { actions } = route;
+  const { wakes } = play(program, { actions, endsMs: workEndOf(route) + 1, corner, contact });
+  let state = program.table.initial;
+  for (const [index, wake] of wakes.entries()) {
+    for (const code of inputsOf(wake, index)) state = nextState(program.table, state, code);
+  }
+  return state;
 }

@@ -1,6 +1,6 @@
 // The corners of what may vary: the clock, the time awake, and the person. Instants of a run whose decisions stay the
 // same grow with each of these, so that the corners hold them all.
-import { ppm, trueMs } from '../base/index.js';
+import { ppm, randomStream, trueMs } from '../base/index.js';
 import { clockErrorRangeOf, type DeviceTiming, rangeMsOf } from '../world/index.js';
 
 /** One device within the ranges, and a person who is so much late (below 0: early), and from some action on differently. */
@@ -9,9 +9,13 @@ export interface Corner {
   readonly leanMs: number;
   /** The index of an action, and how late the person is from it on. */
   readonly then: { readonly from: number; readonly leanMs: number } | null;
+  /** For each action, in place of the two above. */
+  readonly leansMs?: readonly number[];
 }
 
-export function leanOf({ leanMs, then }: Corner, index: number): number {
+export function leanOf({ leanMs, then, leansMs }: Corner, index: number): number {
+  const own = leansMs?.[index];
+  if (own !== undefined) return own;
   return then !== null && index >= then.from ? then.leanMs : leanMs;
 }
 
@@ -49,4 +53,30 @@ export function cornersOf(timing: DeviceTiming, toleranceMs: number): readonly C
       })),
     ),
   );
+}
+
+/** Somewhere between the corners: devices within the ranges, and people who are early and late as it comes. */
+export function drawnCases(
+  timing: DeviceTiming,
+  toleranceMs: number,
+  on: { readonly actions: number; readonly count: number },
+): readonly Corner[] {
+  const clock = clockErrorRangeOf(timing.clockError);
+  const boot = rangeMsOf(timing.bootTime);
+  const connect = rangeMsOf(timing.connectTime);
+  return Array.from({ length: on.count }, (_, index) => {
+    const stream = randomStream('drill', `case ${String(index)}`);
+    const within = ({ least, most }: { readonly least: number; readonly most: number }): number =>
+      stream.whole(least, most);
+    return {
+      leanMs: 0,
+      then: null,
+      leansMs: Array.from({ length: on.actions }, () => stream.whole(-toleranceMs, toleranceMs)),
+      timing: {
+        bootTime: { kind: 'fixed', ms: trueMs(within(boot)) },
+        connectTime: { kind: 'fixed', ms: trueMs(within(connect)) },
+        clockError: { kind: 'fixed', ppm: ppm(within(clock)) },
+      },
+    };
+  });
 }

@@ -5,14 +5,15 @@ import type { AutomatonState } from '../emit/index.js';
 import { inputCode, inputCodes } from '../machine/index.js';
 import { inputText } from '../visits/index.js';
 import type { Exercised } from './plan.js';
-import { reactionKey, type Stage } from './route.js';
+import { reactionAt, type Stage } from './stage.js';
 
-/** @param shown keys of reactions, among other names. */
+/** @param shown numbers of reactions. */
 export function exercisedOf(
-  { automaton, question }: Stage,
-  shown: ReadonlySet<string>,
+  stage: Stage,
+  shown: ReadonlySet<number>,
 ): { readonly states: Exercised; readonly transitions: Exercised } {
-  const transitions = new Map<string, string>();
+  const { automaton, question } = stage;
+  const transitions = new Map<number, string>();
   const reached = new Set([0]);
   const cools = question.program.watch.alertCooldownMs > 0;
   for (const [number, state] of automaton.states.entries()) {
@@ -20,7 +21,7 @@ export function exercisedOf(
       const reaction = itemAt(state.reactions, code);
       if (reaction === null || isBeyondHands(state, code)) continue;
       if (!cools && isCheck(code) && (code & inputCode.checkCooldownOver) === 0) continue;
-      const key = reactionKey(automaton, number, code);
+      const key = reactionAt(stage, number, code);
       if (shown.has(key)) reached.add(reaction.to);
       if (!transitions.has(key)) transitions.set(key, `${state.meaning} | ${inputWords(code)}`);
     }

@@ -6,6 +6,7 @@ export {
   type Action,
   type BoundSide,
   type Drill,
+  type DrillProgress,
   type DrillQuestion,
   type Exercised,
   type Step,

@@ -23,8 +23,17 @@ export interface Window {
   readonly toMs: number;
 }
 
-/** The sides of the proved bounds that a step shows. */
-export type BoundSide = 'longest-quiet' | 'shortest-told' | 'slowest' | 'soonest';
+/** The sides of the proved bounds, and of the end of the cooldown, that a step shows. */
+export type BoundSide =
+  | 'longest-quiet'
+  | 'shortest-told'
+  | 'slowest'
+  | 'soonest'
+  | 'cooldown-running'
+  | 'cooldown-over';
+
+/** To read a step, and to take out the power for 10 s before it. */
+export const setUpMs = 60_000;
 
 export interface Step {
   /** In their order; each may come up to the tolerance too early or too late. */
@@ -34,7 +43,7 @@ export interface Step {
   /** How long to go on watching. */
   readonly endsMs: number;
   readonly bounds: readonly BoundSide[];
-  /** Names of faulty watches that fail this step, whatever their clock, boot and connect times within range. */
+  /** Names of faulty watches that fail this step in all corners of what may vary, and in cases drawn between them. */
   readonly tells: readonly string[];
 }
 
@@ -48,7 +57,17 @@ export interface Exercised {
 export interface Drill {
   /** Short ones first. */
   readonly steps: readonly Step[];
+  /** With the time to set up each. */
   readonly totalMs: number;
+  /** Setting up, before each step. */
+  readonly setUpMs: number;
+  /**
+   * Proved: steps of this kind that show as much take at least so long together. Where it is `totalMs`, the drill is the
+   * shortest that there is of them.
+   */
+  readonly atLeastMs: number;
+  /** The steps of this kind, of which these were chosen. */
+  readonly candidates: number;
   readonly toleranceMs: number;
   readonly states: Exercised;
   readonly transitions: Exercised;
@@ -66,4 +85,11 @@ export interface DrillQuestion extends WatchFileParts {
   readonly toleranceMs: number;
   /** Only both sides of the bounds and what tells mistakes, not each reset and each power cut in each state. */
   readonly short: boolean;
+}
+
+/** How far the making of a drill has come. */
+export interface DrillProgress {
+  readonly doing: string;
+  /** Null: nobody knows how much there is to do. */
+  readonly share: number | null;
 }

@@ -55,11 +55,14 @@ function worldOf(on: {
 
 /** From each `begins` to the next `ends`; without one, for ever. */
 function between(actions: readonly Action[], begins: Deed, ends: Deed): Spans {
-  return spansOf(
-    actions.flatMap(({ atMs, deed }, index): [number, number][] => {
-      if (deed !== begins) return [];
-      const end = actions.slice(index).find((later) => later.deed === ends);
-      return [[atMs, end?.atMs ?? Number.POSITIVE_INFINITY]];
-    }),
-  );
+  const spans: [number, number][] = [];
+  let fromMs: number | null = null;
+  for (const { atMs, deed } of actions) {
+    if (deed === begins) fromMs ??= atMs;
+    if (deed !== ends || fromMs === null) continue;
+    spans.push([fromMs, atMs]);
+    fromMs = null;
+  }
+  if (fromMs !== null) spans.push([fromMs, Number.POSITIVE_INFINITY]);
+  return spansOf(spans);
 }

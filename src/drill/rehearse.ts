@@ -2,23 +2,35 @@
 // the corners decide alike, and no action can meet a wake that it does not cause, all between them decide alike, too:
 // instants only grow with clock error, time awake and lateness, so the corners hold each wake's and message's range.
 import { itemAt } from '../base/index.js';
+import type { WakeCause } from '../machine/index.js';
 import type { Trace, WakeRecord } from '../sim/index.js';
+import { inputsOf } from '../visits/index.js';
 import type { Corner } from './corners.js';
 import type { Action, DrillQuestion, Window } from './plan.js';
-import { messagesOf, play } from './play.js';
+import { play } from './play.js';
 
-/** The same wake in all corners. */
+/** The same wake in all corners: what it decides, and between which instants. */
 export interface SureWake {
-  readonly wake: WakeRecord;
+  readonly cause: WakeCause;
+  readonly holds: boolean;
+  /** Null before the first alert; else whether its cooldown was over at the check. */
+  readonly cooldownOver: boolean | undefined;
+  readonly coolsBefore: boolean;
+  readonly coolsAfter: boolean;
+  readonly beats: boolean;
+  /** Codes of the inputs that come with it. */
+  readonly codes: readonly number[];
   readonly wakeFromMs: number;
   readonly workToMs: number;
+  /** Its message. Null: it delivers none. */
+  readonly delivers: Window | null;
 }
 
 export interface Rehearsal {
   /** Those that come in every corner and are complete, up to where the corners part. */
   readonly wakes: readonly SureWake[];
-  /** Ranges of the deliveries, without the tolerance. Null: the corners part before the end. */
-  readonly messages: readonly Window[] | null;
+  /** The first wake in any corner of which that is not so. */
+  readonly restFromMs: number;
 }
 
 /** More wakes than this are no drill for a person. */
@@ -31,26 +43,24 @@ export function rehearse(
   on: { readonly actions: readonly Action[]; readonly endsMs: number },
 ): Rehearsal | null {
   const { program, contact } = question;
-  const traces = corners.map((corner) => play(program, { ...on, corner, contact }));
-  const runs = traces.map(eachWake);
-  const complete = runs.map((wakes) => wakes.filter(isComplete).length);
+  const runs = corners.map((corner) => eachWake(play(program, { ...on, corner, contact })));
+  const complete = runs.map((wakes) =>
+    wakes.reduce((sum, one) => sum + (isComplete(one) ? 1 : 0), 0),
+  );
   const count = Math.min(...complete);
   if (count > mostWakes) return null;
   const wakes: SureWake[] = [];
   for (let index = 0; index < count; index += 1) {
-    const same = runs.map((run) => itemAt(run, index));
-    const [wake] = same;
-    if (wake === undefined || new Set(same.map(signature)).size !== 1) break;
-    wakes.push({
-      wake,
-      wakeFromMs: Math.min(...same.map(({ wakeMs }) => wakeMs)),
-      workToMs: Math.max(...same.map(workEnd)),
-    });
+    const sure = sureWake(runs, index);
+    if (sure === null) break;
+    wakes.push(sure);
   }
-  const rest = runs.flatMap((run) => run.slice(wakes.length));
-  if (meetsAWake(question, { ...on, wakes, rest })) return null;
-  const sure = wakes.length === count && !rest.some(speaks);
-  return { wakes, messages: sure ? windowsOf(traces.map(messagesOf)) : null };
+  let restFromMs = Number.POSITIVE_INFINITY;
+  for (const run of runs)
+    restFromMs = Math.min(restFromMs, run[wakes.length]?.wakeMs ?? restFromMs);
+  return meetsAWake(question, { actions: on.actions, wakes, restFromMs })
+    ? null
+    : { wakes, restFromMs };
 }
 
 /** Folded wakes one by one. */
@@ -63,13 +73,11 @@ function eachWake({ wakes }: Trace): readonly WakeRecord[] {
 }
 
 function later(wake: WakeRecord, byMs: number): WakeRecord {
-  const { check, sleep } = wake;
+  const { check } = wake;
   return {
     ...wake,
     wakeMs: wake.wakeMs + byMs,
     check: check === null ? null : { ...check, atMs: check.atMs + byMs },
-    sleep: sleep === null ? null : { ...sleep, fromMs: sleep.fromMs + byMs },
-    repeats: 0,
   };
 }
 
@@ -77,61 +85,72 @@ function isComplete({ check, alertSend, heartbeatSend }: WakeRecord): boolean {
   return check !== null && alertSend?.outcome !== 'cutOff' && heartbeatSend?.outcome !== 'cutOff';
 }
 
-function speaks({ check, alertSend }: WakeRecord): boolean {
-  return alertSend !== null || check?.decision === 'alert';
-}
-
 function workEnd({ wakeMs, check, alertSend, heartbeatSend }: WakeRecord): number {
   return (alertSend ?? heartbeatSend)?.endMs ?? check?.atMs ?? wakeMs;
 }
 
-/** All that a wake decides. */
-function signature({ cause, check, alertSend, heartbeatSend, holds, sleep }: WakeRecord): string {
-  return [
-    cause,
-    check?.contact,
-    check?.cooldownOver,
-    check?.heartbeatDue,
-    check?.decision,
-    alertSend?.outcome,
-    heartbeatSend?.outcome,
-    holds,
-    sleep?.interval,
-  ].join();
+/** Null: the corners differ in what they decide in this wake. */
+function sureWake(runs: readonly (readonly WakeRecord[])[], index: number): SureWake | null {
+  const wake = itemAt(itemAt(runs, 0), index);
+  let wakeFromMs = wake.wakeMs;
+  let workFromMs = workEnd(wake);
+  let workToMs = workFromMs;
+  for (const run of runs) {
+    const one = itemAt(run, index);
+    if (!isSame(one, wake)) return null;
+    const end = workEnd(one);
+    wakeFromMs = Math.min(wakeFromMs, one.wakeMs);
+    workFromMs = Math.min(workFromMs, end);
+    workToMs = Math.max(workToMs, end);
+  }
+  return {
+    cause: wake.cause,
+    holds: wake.holds,
+    cooldownOver: wake.check?.cooldownOver,
+    coolsBefore: wake.memoryBefore.coolingDown,
+    coolsAfter: wake.memoryAfter.coolingDown,
+    beats: wake.heartbeatSend !== null,
+    codes: inputsOf(wake, index),
+    wakeFromMs,
+    workToMs,
+    delivers:
+      wake.alertSend?.outcome === 'delivered' ? { fromMs: workFromMs, toMs: workToMs } : null,
+  };
+}
+
+/** Whether two wakes decide the same. */
+function isSame(one: WakeRecord, other: WakeRecord): boolean {
+  const [mine, yours] = [one.check, other.check];
+  return (
+    one.cause === other.cause &&
+    mine?.contact === yours?.contact &&
+    mine?.cooldownOver === yours?.cooldownOver &&
+    mine?.heartbeatDue === yours?.heartbeatDue &&
+    mine?.decision === yours?.decision &&
+    one.alertSend?.outcome === other.alertSend?.outcome &&
+    one.heartbeatSend?.outcome === other.heartbeatSend?.outcome &&
+    one.holds === other.holds &&
+    one.sleep?.interval === other.sleep?.interval
+  );
 }
 
 function meetsAWake(
   { toleranceMs }: DrillQuestion,
-  on: {
-    readonly actions: readonly Action[];
-    readonly wakes: readonly SureWake[];
-    readonly rest: readonly WakeRecord[];
-  },
+  on: { readonly actions: readonly Action[] } & Rehearsal,
 ): boolean {
   return on.actions.some(({ atMs, deed }) => {
     const fromMs = atMs - toleranceMs;
     const toMs = atMs + toleranceMs;
+    if (on.restFromMs <= toMs) return true;
     const caused = causedBy(deed);
-    const meets = on.wakes.some(
-      ({ wake, wakeFromMs, workToMs }) =>
-        wakeFromMs <= toMs &&
-        workToMs >= fromMs &&
-        !(wakeFromMs === fromMs && wake.cause === caused),
+    return on.wakes.some(
+      ({ cause, wakeFromMs, workToMs }) =>
+        wakeFromMs <= toMs && workToMs >= fromMs && !(wakeFromMs === fromMs && cause === caused),
     );
-    return meets || on.rest.some(({ wakeMs }) => wakeMs <= toMs);
   });
 }
 
-function causedBy(deed: Action['deed']): WakeRecord['cause'] | null {
+function causedBy(deed: Action['deed']): WakeCause | null {
   if (deed === 'reset' || deed === 'power-on') return deed;
   return deed === 'open' || deed === 'shut' ? 'contact' : null;
-}
-
-function windowsOf(runs: readonly (readonly number[])[]): readonly Window[] | null {
-  const [first] = runs;
-  if (first === undefined || runs.some((run) => run.length !== first.length)) return null;
-  return first.map((_, index) => {
-    const instants = runs.map((run) => itemAt(run, index));
-    return { fromMs: Math.min(...instants), toMs: Math.max(...instants) };
-  });
 }

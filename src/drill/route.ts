@@ -1,10 +1,8 @@
 // One way through the watch: actions placed, each in a sleep of the device, so that they meet no wake.
 import { itemAt } from '../base/index.js';
-import { type Automaton } from '../emit/index.js';
-import { inputsOf } from '../visits/index.js';
-import type { Corner } from './corners.js';
-import type { Action, DrillQuestion } from './plan.js';
+import type { Action } from './plan.js';
 import { rehearse, type SureWake } from './rehearse.js';
+import { reactionAt, type Stage } from './stage.js';
 
 /** A script that has come as far as the sleep after the wake at `at`. */
 export interface Route {
@@ -13,19 +11,26 @@ export interface Route {
   readonly at: number;
   readonly open: boolean;
   readonly networkDown: boolean;
+  /** Of the automaton, after the wake at `at`. */
+  readonly state: number;
+  /** Numbers of the reactions made up to there. */
+  readonly made: readonly number[];
 }
 
 /** What to do in the sleep that a route has come to; it then stands in the next sleep. */
-export type Move = 'wait' | 'door' | 'door-late' | 'network' | 'both' | 'reset' | 'power' | 'blip';
+export type Move =
+  | 'wait'
+  | 'door'
+  | 'door-late'
+  | 'network'
+  | 'both'
+  | 'reset'
+  | 'power'
+  | 'blip'
+  | Longer;
 
-/** What stays the same while routes are made. */
-export interface Stage {
-  readonly question: DrillQuestion;
-  readonly corners: readonly Corner[];
-  readonly automaton: Automaton;
-  /** Within this, whatever the device does next has happened. */
-  readonly horizonMs: number;
-}
+/** To the first check after the end of a cooldown, or the next heartbeat; or to the sleep before it. */
+export type Longer = 'to-cooldown-end' | 'past-cooldown' | 'to-heartbeat' | 'past-heartbeat';
 
 /** Long enough to take power out and be sure that the device has noticed. */
 const powerCutMs = 10_000;
@@ -36,14 +41,19 @@ const walkMs = 4_000;
 
 /** The way that begins with power-on at a shut door; null: even its start depends on chance. */
 export function startOf(stage: Stage): Route | null {
-  return settled(stage, { actions: [], at: 0, open: false, networkDown: false }, 0);
+  const start = { actions: [], at: 0, open: false, networkDown: false };
+  return settled(stage, start, { fromMs: 0, walked: { state: 0, made: [], upTo: -1 } });
 }
 
 /** Null: there is no time for it, or what comes of it depends on chance. */
 export function moved(stage: Stage, route: Route, move: Move): Route | null {
   const { at, open, networkDown } = route;
-  if (move === 'wait' && itemAt(route.wakes, at).wake.holds) return route;
-  if (move === 'wait') return settled(stage, { ...route, at: at + 1 }, workEndOf(route));
+  const walked = { state: route.state, made: route.made, upTo: at };
+  if (move === 'wait' && itemAt(route.wakes, at).holds) return route;
+  if (move === 'wait') {
+    return settled(stage, { ...route, at: at + 1 }, { fromMs: workEndOf(route), walked });
+  }
+  if (isLonger(move)) return movedLonger(stage, route, move);
   const lengthMs = move === 'power' ? powerCutMs : move === 'blip' || move === 'both' ? blipMs : 0;
   // What is cut off from power does not wake: only the cut itself must come in the sleep.
   const atMs = placed(stage, route, {
@@ -53,7 +63,7 @@ export function moved(stage: Stage, route: Route, move: Move): Route | null {
   if (atMs === null) return null;
   const actions = [...route.actions, ...actionsOf(route, move, atMs)];
   // A device that holds does not wake for the door or the network: the route stays where it is.
-  const wakes = move === 'reset' || move === 'power' || !itemAt(route.wakes, at).wake.holds;
+  const wakes = move === 'reset' || move === 'power' || !itemAt(route.wakes, at).holds;
   const isDoor = move === 'door' || move === 'door-late' || move === 'both';
   return settled(
     stage,
@@ -63,12 +73,32 @@ export function moved(stage: Stage, route: Route, move: Move): Route | null {
       open: isDoor ? !open : open,
       networkDown: move === 'network' || move === 'both' ? !networkDown : networkDown,
     },
-    atMs + lengthMs,
+    { fromMs: atMs + lengthMs, walked },
   );
 }
 
+function isLonger(move: Move): move is Longer {
+  return move.startsWith('to-') || move.startsWith('past-');
+}
+
+/** To the end of a cooldown or to a heartbeat, where one lies ahead. */
+function movedLonger(stage: Stage, route: Route, move: Longer): Route | null {
+  const { alertCooldownMs, heartbeatIntervalMs } = stage.question.program.watch;
+  const before = move.startsWith('to-');
+  if (move === 'to-heartbeat' || move === 'past-heartbeat') {
+    if (heartbeatIntervalMs === null) return null;
+    const holds = (one: SureWake): boolean => one.beats;
+    return movedUntil(stage, route, { withinMs: heartbeatIntervalMs * 1.2, holds, before });
+  }
+  const { coolsAfter, cooldownOver } = itemAt(route.wakes, route.at);
+  const runs = coolsAfter && cooldownOver !== true;
+  if (!runs || alertCooldownMs === 0) return null;
+  const holds = (one: SureWake): boolean => one.cooldownOver === true;
+  return movedUntil(stage, route, { withinMs: alertCooldownMs * 1.2, holds, before });
+}
+
 /** The route gone on to the first wake ahead for which something holds, or to the sleep before it. */
-export function movedUntil(
+function movedUntil(
   stage: Stage,
   route: Route,
   on: {
@@ -83,15 +113,54 @@ export function movedUntil(
   const { wakes } = rehearsal;
   const found = wakes.findIndex((wake, index) => index > route.at && on.holds(wake));
   const at = on.before ? found - 1 : found;
-  return found < 0 || at <= route.at ? null : { ...route, wakes, at };
+  if (found < 0 || at <= route.at) return null;
+  const walked = walkedOn(stage, wakes.slice(0, at + 1), {
+    state: route.state,
+    made: route.made,
+    upTo: route.at,
+  });
+  return { ...route, ...walked, wakes, at };
 }
 
-function settled(stage: Stage, route: Omit<Route, 'wakes'>, fromMs: number): Route | null {
+/** How far wakes were walked through the automaton. */
+interface Walked {
+  readonly state: number;
+  readonly made: readonly number[];
+  /** The last wake that was. */
+  readonly upTo: number;
+}
+
+function settled(
+  stage: Stage,
+  route: Pick<Route, 'actions' | 'at' | 'open' | 'networkDown'>,
+  on: { readonly fromMs: number; readonly walked: Walked },
+): Route | null {
   const { question, corners, horizonMs } = stage;
-  const endsMs = fromMs + 2 * horizonMs;
-  const rehearsal = rehearse(question, corners, { actions: route.actions, endsMs });
-  if (rehearsal === null || rehearsal.wakes.length <= route.at) return null;
-  return { ...route, wakes: rehearsal.wakes };
+  const endsMs = on.fromMs + 2 * horizonMs;
+  const { actions, at, open, networkDown } = route;
+  const rehearsal = rehearse(question, corners, { actions, endsMs });
+  if (rehearsal === null || rehearsal.wakes.length <= at) return null;
+  const { wakes } = rehearsal;
+  const { state, made } = walkedOn(stage, wakes.slice(0, at + 1), on.walked);
+  return { actions, at, open, networkDown, wakes, state, made };
+}
+
+/** What wakes lead the automaton through: its last state, and the reactions made on the way. */
+export function walkedOn(
+  stage: Stage,
+  wakes: readonly SureWake[],
+  from: Walked = { state: 0, made: [], upTo: -1 },
+): Pick<Route, 'state' | 'made'> {
+  const { states } = stage.automaton;
+  const made = [...from.made];
+  let { state } = from;
+  for (let index = from.upTo + 1; index < wakes.length; index += 1) {
+    for (const code of itemAt(wakes, index).codes) {
+      made.push(reactionAt(stage, state, code));
+      state = itemAt(states, state).reactions[code]?.to ?? state;
+    }
+  }
+  return { state, made };
 }
 
 export function workEndOf({ wakes, at }: Route): number {
@@ -105,7 +174,7 @@ function placed(
   on: { readonly lengthMs: number; readonly late: boolean },
 ): number | null {
   const next = route.wakes[route.at + 1];
-  const holds = itemAt(route.wakes, route.at).wake.holds;
+  const holds = itemAt(route.wakes, route.at).holds;
   // Where the corners part, nobody knows how long the sleep lasts.
   if (next === undefined && !holds) return null;
   const fromMs = workEndOf(route) + toleranceMs + 1;
@@ -127,6 +196,10 @@ function placed(
 function actionsOf({ open, networkDown }: Route, move: Move, atMs: number): readonly Action[] {
   switch (move) {
     case 'wait':
+    case 'to-cooldown-end':
+    case 'past-cooldown':
+    case 'to-heartbeat':
+    case 'past-heartbeat':
       return [];
     case 'door':
     case 'door-late':
@@ -151,32 +224,4 @@ function actionsOf({ open, networkDown }: Route, move: Move, atMs: number): read
         { atMs: atMs + blipMs, deed: open ? 'open' : 'shut' },
       ];
   }
-}
-
-/** What wakes lead the automaton through: its last state, and the reactions made on the way. */
-export function walked(
-  { automaton }: Stage,
-  wakes: readonly SureWake[],
-): { readonly state: number; readonly made: readonly string[] } {
-  let state = 0;
-  const made: string[] = [];
-  for (const [index, { wake }] of wakes.entries()) {
-    for (const code of inputsOf(wake, index)) {
-      made.push(reactionKey(automaton, state, code));
-      state = itemAt(automaton.states, state).reactions[code]?.to ?? state;
-    }
-  }
-  return { state, made };
-}
-
-/** Inputs that lead a state to the same by the same are one; checks are told apart by what they read. */
-export function reactionKey(automaton: Automaton, state: number, code: number): string {
-  const reaction = itemAt(automaton.states, state).reactions[code];
-  const isCheck = code >= 8 && code < 16;
-  return [
-    state,
-    isCheck ? `check ${String(code & 1)}` : code,
-    reaction?.to,
-    reaction?.effects,
-  ].join();
 }

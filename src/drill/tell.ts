@@ -1,9 +1,10 @@
 // Which faulty watches a step tells from the sound one.
 import type { Program } from '../sim/index.js';
-import type { Candidate } from './explore.js';
+import { type Corner, drawnCases } from './corners.js';
+import type { Candidate } from './endings.js';
 import type { Window } from './plan.js';
 import { messagesOf, play } from './play.js';
-import type { Stage } from './route.js';
+import type { Stage } from './stage.js';
 
 /** What is wrong with the messages seen in a step: one too few, too many, too soon or too late. */
 export type Wrong =
@@ -27,11 +28,17 @@ export function wrongs(
   return [...missing, ...left.map((atMs): Wrong => ({ kind: 'unexpected', atMs }))];
 }
 
-/** Whether a faulty watch fails a step in all corners. */
+/** Devices and people drawn, besides those at the corners. */
+const drawn = 60;
+
+/** Whether a faulty watch fails a step in all corners, and wherever between them it was tried. */
 export function fails(stage: Stage, program: Program, step: Candidate): boolean {
-  const { contact } = stage.question;
-  return stage.corners.every((corner) => {
+  const { contact, timing, toleranceMs } = stage.question;
+  const failsIn = (corner: Corner): boolean => {
     const trace = play(program, { ...step, corner, contact });
     return wrongs(step, messagesOf(trace)).length > 0;
-  });
+  };
+  if (!stage.corners.every(failsIn)) return false;
+  const { length: actions } = step.actions;
+  return drawnCases(timing, toleranceMs, { actions, count: drawn }).every(failsIn);
 }

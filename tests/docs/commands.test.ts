@@ -20,7 +20,7 @@ import { type Command, stepsOf } from './document.js';
 const program = path.resolve('dist/cli.js');
 const documents = [
   'README.md',
-  ...['bounds', 'compare', 'drill', 'emit', 'estimate', 'rig', 'tune'].map(
+  ...['bounds', 'compare', 'drill', 'emit', 'estimate', 'logic', 'rig', 'tune'].map(
     (name) => `docs/${name}.md`,
   ),
 ];

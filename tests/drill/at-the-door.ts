@@ -14,7 +14,15 @@ export function watchOf(text: string): WatchFile {
 }
 
 export function drillFor({ watch, timing, contact }: WatchFile, short = false): Drill {
-  return drillOf({ program: compileWatch(watch), timing, contact, toleranceMs, short });
+  return endOf(drillOf({ program: compileWatch(watch), timing, contact, toleranceMs, short }));
+}
+
+/** What steps come to. */
+export function endOf<Result>(steps: Generator<unknown, Result>): Result {
+  for (;;) {
+    const step = steps.next();
+    if (step.done === true) return step.value;
+  }
 }
 
 /** Whether a device does in a step what the drill says it must, with everything that may vary drawn. */

@@ -22,13 +22,16 @@ export function howTo({ toleranceMs }: Drill): readonly string[] {
       `then. Do what is said at its time, give or take ${durationText(toleranceMs)}, and note when each message comes.`,
     'Take the network away at the access point, by blocking or pausing the device there: a router that is switched off and on takes ' +
       'minutes to come back, and the network must be there at the time that is said.',
+    'At the end of a step take the power out, at its time: that is a test, too. The messages of the next step show that nothing was ' +
+      'kept over it.',
     'A message counts from the moment in which it is sent. Heartbeats do not count.',
   ];
 }
 
-export function actionLines({ actions }: Step): readonly Timed[] {
+export function actionLines({ actions, endsMs }: Step): readonly Timed[] {
   const start: Timed = ['0', 'power on, door shut, network up'];
-  return [start, ...actions.map(({ atMs, deed }): Timed => [durationText(atMs), deeds[deed]])];
+  const end: Timed = [durationText(endsMs), 'the end: take the power out'];
+  return [start, ...actions.map(({ atMs, deed }): Timed => [durationText(atMs), deeds[deed]]), end];
 }
 
 export function expectation({ windows, endsMs }: Step): string {
@@ -47,6 +50,8 @@ const sides: Readonly<Record<BoundSide, string>> = {
   'shortest-told': 'an opening as short as can be with one',
   slowest: 'the slowest message after an opening',
   soonest: 'the soonest message after an opening',
+  'cooldown-running': 'a check as late in the cooldown as can be without a message',
+  'cooldown-over': 'a check as soon after the cooldown as can be with one',
 };
 
 /** Why the step is there. */
@@ -57,14 +62,19 @@ export function purpose({ bounds, tells }: Step): string {
   return [...shown, ...told].join('; ');
 }
 
-export function summaryLines({
-  steps,
-  totalMs,
-  states,
-  transitions,
-  faults,
-  proved,
-}: Drill): readonly Timed[] {
+/** How good the choice of steps is. */
+function choiceWords({ totalMs, atLeastMs, candidates }: Drill): string {
+  const among = `${counted(candidates, 'step')} that were tried`;
+  if (atLeastMs >= totalMs) return `proved the least time of all choices among ${among}`;
+  const over = Math.ceil((totalMs / atLeastMs - 1) * 1_000) / 10;
+  return (
+    `not proved the least time: among ${among} no choice takes less than ${durationText(atLeastMs)}, ` +
+    `so this one is at most ${String(over)} % too long`
+  );
+}
+
+export function summaryLines(drill: Drill): readonly Timed[] {
+  const { steps, totalMs, setUpMs, states, transitions, faults, proved } = drill;
   const told = faults.told.length;
   const all = told + faults.untold.length;
   const bounds = [
@@ -76,8 +86,9 @@ export function summaryLines({
   return [
     [
       'steps',
-      `${counted(steps.length, 'step')}, ${durationText(totalMs)} in all, the short ones first`,
+      `${counted(steps.length, 'step')}, ${durationText(totalMs)} in all, with ${durationText(setUpMs)} to set up each; the short ones first`,
     ],
+    ['choice', choiceWords(drill)],
     ['proved, at rest', bounds.length === 0 ? 'not found out' : bounds.join('; ')],
     ['states', `${String(states.exercised)} of ${String(states.total)}`],
     ['transitions', `${String(transitions.exercised)} of ${String(transitions.total)}`],

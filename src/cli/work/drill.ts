@@ -5,6 +5,7 @@ import path from 'node:path';
 import { plain } from '../../base/index.js';
 import {
   type Drill,
+  type DrillQuestion,
   drillOf,
   parseDrillRecord,
   resultsOf,
@@ -21,6 +22,7 @@ import {
 import type { Style } from '../commands/command.js';
 import { writeFileAtomically } from '../host/atomic-file.js';
 import type { ExitStatus, Io } from '../host/io.js';
+import { openProgress } from '../host/progress.js';
 import { readText } from '../host/read-text.js';
 import { writeDiagnostics } from '../host/write-diagnostics.js';
 import {
@@ -37,6 +39,7 @@ import { questionOf } from './bounds-question.js';
 import { type LoadedWatch, loadWatch } from './load-watch.js';
 import { refuseOverwriting } from './outputs.js';
 import { paintFor } from './paint-for.js';
+import { runSteps } from './run-steps.js';
 
 export interface DrillOptions {
   readonly config?: string | undefined;
@@ -81,19 +84,36 @@ export async function drill(
   });
   const watch = options.quick === undefined ? loaded : await quickWatch(loaded, options.quick, io);
   const { watchFile } = questionOf(watch).watch;
-  const made = drillOf({
-    program: watch.program,
-    timing: watchFile.timing,
-    contact: watchFile.contact,
-    toleranceMs,
-    short: options.short === true,
-  });
+  const made = await madeDrill(
+    {
+      program: watch.program,
+      timing: watchFile.timing,
+      contact: watchFile.contact,
+      toleranceMs,
+      short: options.short === true,
+    },
+    io,
+  );
   const seen =
     options.record === undefined ? null : await seenIn(options.record, made, options, io);
   const results = seen === null ? null : resultsOf(made.steps, seen);
   const view: DrillView = { watch: watch.name ?? 'the defaults', drill: made, results };
   await write(view, options, on);
   return results === null || isPassed(results) ? 0 : 1;
+}
+
+async function madeDrill(question: DrillQuestion, io: Io): Promise<Drill> {
+  const phase = { doing: '', progress: openProgress(io, 'making the drill') };
+  const made = await runSteps(drillOf(question), io, ({ doing, share }) => {
+    if (doing !== phase.doing) {
+      phase.progress.end();
+      phase.progress = openProgress(io, doing);
+      phase.doing = doing;
+    }
+    phase.progress.at(share);
+  });
+  phase.progress.end();
+  return made;
 }
 
 function toleranceOf(text: string): number {

@@ -1,0 +1,67 @@
+// What stays the same while a drill is made: the watch, its corners, and what there is to show, by number.
+import { itemAt } from '../base/index.js';
+import { type Automaton, automatonOf } from '../emit/index.js';
+import { inputCodes } from '../machine/index.js';
+import type { DeviceTiming } from '../world/index.js';
+import { type Corner, cornersOf } from './corners.js';
+import type { DrillQuestion } from './plan.js';
+
+export interface Stage {
+  readonly question: DrillQuestion;
+  readonly corners: readonly Corner[];
+  readonly automaton: Automaton;
+  /** The number of each reaction, by `state × inputCodes + code`; −1 where the input cannot come. */
+  readonly reactions: Int32Array;
+  readonly reactionCount: number;
+  /** Within this, whatever the device does next has happened. */
+  readonly horizonMs: number;
+}
+
+export function stageOf(question: DrillQuestion): Stage {
+  const { program, timing, toleranceMs } = question;
+  const corners = cornersOf(timing, toleranceMs);
+  const { checkIntervalMs, recheckIntervalMs, retryIntervalMs } = program.watch;
+  const sleepMs = Math.max(checkIntervalMs, recheckIntervalMs, retryIntervalMs);
+  const automaton = automatonOf(program);
+  return {
+    question,
+    corners,
+    automaton,
+    ...reactionsOf(automaton),
+    horizonMs: Math.max(...corners.map((corner) => longestWakeMs(corner.timing, sleepMs))),
+  };
+}
+
+/** A sleep and all that may come around it, in a device of a corner. */
+function longestWakeMs({ bootTime, connectTime, clockError }: DeviceTiming, sleepMs: number) {
+  const boot = bootTime.kind === 'fixed' ? bootTime.ms : 0;
+  const connect = connectTime.kind === 'fixed' ? connectTime.ms : 0;
+  const error = clockError.kind === 'fixed' ? clockError.ppm : 0;
+  return Math.ceil(sleepMs * (1 + error / 1_000_000)) + 2 * (boot + connect) + 20_000;
+}
+
+/** Inputs that lead a state to the same by the same are one; checks are told apart by what they read. */
+function reactionsOf(automaton: Automaton): Pick<Stage, 'reactions' | 'reactionCount'> {
+  const reactions = new Int32Array(automaton.states.length * inputCodes).fill(-1);
+  let reactionCount = 0;
+  for (const [number, state] of automaton.states.entries()) {
+    const numbers = new Map<string, number>();
+    for (let code = 0; code < inputCodes; code += 1) {
+      const reaction = itemAt(state.reactions, code);
+      if (reaction === null) continue;
+      const isCheck = code >= 8 && code < 16;
+      const input = isCheck ? `check ${String(code & 1)}` : String(code);
+      const key = `${input},${String(reaction.to)},${String(reaction.effects)}`;
+      const known = numbers.get(key) ?? reactionCount;
+      if (known === reactionCount) reactionCount += 1;
+      numbers.set(key, known);
+      reactions[number * inputCodes + code] = known;
+    }
+  }
+  return { reactions, reactionCount };
+}
+
+/** The number of what a state does on an input that can come to it. */
+export function reactionAt({ reactions }: Stage, state: number, code: number): number {
+  return reactions[state * inputCodes + code] ?? -1;
+}

@@ -1,0 +1,90 @@
+// Is a drill the shortest of its kind? Held against every choice of the same steps, tried one after the other.
+import { describe, expect, it } from 'vitest';
+import { itemAt } from '../../src/base/index.js';
+import { candidatesFor } from '../../src/drill/candidates.js';
+import { chosenOf } from '../../src/drill/choose.js';
+import { type Candidate, confirmed } from '../../src/drill/endings.js';
+import { type DrillQuestion, setUpMs } from '../../src/drill/plan.js';
+import { stageOf } from '../../src/drill/stage.js';
+import { fails } from '../../src/drill/tell.js';
+import { faultyPrograms } from '../../src/faulty/index.js';
+import { compileWatch } from '../../src/sim/index.js';
+import { drillFor, endOf, toleranceMs, watchOf } from './at-the-door.js';
+
+const small: Readonly<Record<string, string>> = {
+  eager:
+    'watch: { checkInterval: 1m, escalationThreshold: 1, alertCooldown: 0s, retry: { interval: 20s, attempts: 1 } }\n',
+  held: 'watch: { checkInterval: 1m, escalationThreshold: 2, alertCooldown: 0s, afterAlert: hold-until-reset, retry: { interval: 20s, attempts: 1 } }\n',
+  quiet:
+    'watch: { checkInterval: 1m, escalationThreshold: 1, alertCooldown: 5m, retry: { interval: 20s, attempts: 1 } }\n',
+};
+
+interface Shown {
+  readonly costMs: number;
+  readonly shows: ReadonlySet<string>;
+}
+
+/** All steps that might be, and what each shows for sure; and what those that were chosen take. */
+function stepsOf(text: string): { readonly steps: readonly Shown[]; readonly chosenMs: number } {
+  const { watch, timing, contact } = watchOf(text);
+  const program = compileWatch(watch);
+  const question: DrillQuestion = { program, timing, contact, toleranceMs, short: false };
+  const stage = stageOf(question);
+  const faults = faultyPrograms(program, timing).filter(({ alike }) => !alike);
+  const candidates = endOf(candidatesFor(stage));
+  const chosen = endOf(chosenOf(stage, { candidates, faults }));
+  const steps = chosen.among
+    .map((candidate): Candidate | null => confirmed(stage, candidate))
+    .filter((candidate) => candidate !== null)
+    .map((candidate) => ({
+      costMs: candidate.endsMs + setUpMs,
+      shows: new Set([
+        ...[...candidate.made].map(String),
+        ...candidate.bounds,
+        ...faults
+          .filter(({ program: faulty }) => fails(stage, faulty, candidate))
+          .map(({ fault }) => fault.name),
+      ]),
+    }));
+  return { steps, chosenMs: chosen.costMs };
+}
+
+/** The least time in which steps show all that any of them shows: every way to show the rarest thing next is tried. */
+function leastMs(steps: readonly Shown[]): number {
+  const holders = new Map<string, Shown[]>();
+  for (const step of steps) {
+    for (const name of step.shows) holders.set(name, [...(holders.get(name) ?? []), step]);
+  }
+  const rarest = [...holders.keys()].sort(
+    (a, b) => (holders.get(a)?.length ?? 0) - (holders.get(b)?.length ?? 0),
+  );
+  let least = Number.POSITIVE_INFINITY;
+  const chosen: Shown[] = [];
+  const choose = (spentMs: number): void => {
+    if (spentMs >= least) return;
+    const next = rarest.find((name) => !chosen.some(({ shows }) => shows.has(name)));
+    if (next === undefined) {
+      least = spentMs;
+      return;
+    }
+    for (const step of holders.get(next) ?? []) {
+      chosen.push(step);
+      choose(spentMs + step.costMs);
+      chosen.pop();
+    }
+  };
+  choose(0);
+  return least;
+}
+
+describe('the drill of a small watch', () => {
+  it.each(Object.entries(small))('of the %s one takes the least time of all choices', (_, text) => {
+    const drill = drillFor(watchOf(text));
+    expect(drill.atLeastMs).toBe(drill.totalMs);
+    const { steps, chosenMs } = stepsOf(text);
+    expect(chosenMs).toBe(drill.totalMs);
+    expect(steps.length).toBeGreaterThan(20);
+    expect(itemAt(steps, 0).costMs).toBeGreaterThan(setUpMs);
+    expect(leastMs(steps)).toBe(drill.totalMs);
+  });
+});
