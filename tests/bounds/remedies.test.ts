@@ -1,0 +1,70 @@
+// What is proposed helps: each remedy, written into the watch file as it is printed, makes what is asked hold by a search
+// of its own, from where it says so.
+import fc from 'fast-check';
+import { describe, expect, it } from 'vitest';
+import { type Bounds, boundsOf } from '../../src/bounds/index.js';
+import { compileWatch } from '../../src/sim/index.js';
+import { watchFileOf } from '../support/bounds-answers.js';
+
+type Settings = Readonly<Record<string, string>>;
+
+interface Asked {
+  readonly watch: Settings;
+  readonly sections: string;
+}
+
+const asked: fc.Arbitrary<Asked> = fc.record({
+  watch: fc.record({
+    checkInterval: fc.constantFrom('1m', '2m30s', '3m', '7m', '15m'),
+    recheckInterval: fc.constantFrom('20s', '1m', '3m', '4m'),
+    escalationThreshold: fc.constantFrom('1', '2', '3', '{ open: 2, outOf: 3 }'),
+    alertCooldown: fc.constantFrom('0s', '5m', '30m'),
+    cooldownEndsWhenShut: fc.constantFrom('true', 'false'),
+    afterAlert: fc.constantFrom('keep-watching', 'keep-watching', 'hold-until-reset'),
+    wakeOn: fc.constantFrom('timer', 'timer', 'opening', 'any-change'),
+  }),
+  sections: fc
+    .record({
+      clockError: fc.constantFrom('0%', '0%', '1%', '{ min: -2%, max: 2% }'),
+      leaveOpenAfter: fc.constantFrom('1m', '3m', '10m'),
+      reportWithin: fc.constantFrom('', 'reportWithin: 4m', 'reportWithin: 12m'),
+      quietUpTo: fc.constantFrom('', 'quietUpTo: 20s', 'quietUpTo: 1m'),
+      environment: fc.constantFrom('{}', '{}', '{ longestOutage: 2m }', '{ resets: 1 }'),
+    })
+    .map(
+      ({ clockError, leaveOpenAfter, reportWithin, quietUpTo, environment }) =>
+        `device: { clockError: ${clockError} }\n` +
+        `judge:\n  leaveOpenAfter: ${leaveOpenAfter}\n  ${reportWithin}\n  ${quietUpTo}\n` +
+        `environment: ${environment}\n`,
+    ),
+});
+
+function boundsFor({ watch, sections }: Asked): Bounds {
+  const settings = Object.entries(watch).map(([key, value]) => `  ${key}: ${value}\n`);
+  const file = watchFileOf(`watch:\n${settings.join('')}${sections}`);
+  return boundsOf({ program: compileWatch(file.watch), ownLogic: false, ...file });
+}
+
+describe('a remedy', () => {
+  it('makes all that is asked hold once it is written into the watch file', () => {
+    const tried = { atRest: 0, anyState: 0 };
+    const property = fc.property(asked, (question) => {
+      for (const remedy of boundsFor(question).remedies) {
+        const changes = remedy.changes.map(({ key, value }) => [key, value] as const);
+        expect(changes.length).toBeGreaterThan(0);
+        const watch = { ...question.watch, ...Object.fromEntries(changes) };
+        const remedied = boundsFor({ ...question, watch });
+        const { leaveOpenAfter, reportWithin, quietUpTo } = remedied.holds;
+        const { holds: from } = remedy;
+        const answers = [leaveOpenAfter[from], reportWithin[from], quietUpTo.atRest];
+        expect(answers, JSON.stringify(remedy)).not.toContain(false);
+        expect(leaveOpenAfter[from]).toBe(true);
+        expect(remedied.alwaysReportedFromMs[from]).toBe(remedy.alwaysReportedFromMs);
+        tried[from] += 1;
+      }
+    });
+    fc.assert(property, { numRuns: 25 });
+    expect(tried.atRest).toBeGreaterThan(5);
+    expect(tried.anyState).toBeGreaterThan(2);
+  });
+});
