@@ -33,6 +33,9 @@ export function At({
   return <g transform={`translate(${px(x)} ${px(y)})`}>{children}</g>;
 }
 
+/** Made only where it is written down: a live timeline shows none. */
+export type Title = string | (() => string);
+
 /** A mark with its title; `class` names its kind. */
 export function Shape({
   d,
@@ -41,13 +44,13 @@ export function Shape({
 }: {
   readonly d: string;
   readonly class: string;
-  readonly title?: string | undefined;
+  readonly title?: Title | undefined;
 }): VNode | null {
   // An empty attribute would be written without its value, which is HTML but not XML.
   if (d === '') return null;
   return (
     <path class={kind} d={d}>
-      {title === undefined ? null : <title>{title}</title>}
+      {title === undefined ? null : <title>{typeof title === 'string' ? title : title()}</title>}
     </path>
   );
 }
@@ -65,11 +68,11 @@ export function Bar({
   readonly width: number;
   readonly height: number;
   readonly class: string;
-  readonly title?: string | undefined;
+  readonly title?: Title | undefined;
 }): VNode {
   return (
     <rect class={kind} x={px(x)} y={px(y)} width={px(width)} height={px(height)}>
-      {title === undefined ? null : <title>{title}</title>}
+      {title === undefined ? null : <title>{typeof title === 'string' ? title : title()}</title>}
     </rect>
   );
 }

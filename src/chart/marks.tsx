@@ -1,7 +1,7 @@
 // Marks of alerts and of leave-opens, the same wherever they stand.
 import type { VNode } from 'preact';
 import type { AlertKind, OpeningOutcome } from '../verdict/index.js';
-import { Shape } from './drawing.js';
+import { Shape, type Title } from './drawing.js';
 import { alarmDiamond, circle, cross, type Glyph, square, triangleLeft } from './glyphs.js';
 
 const alertGlyphs: Readonly<Record<AlertKind, Glyph>> = {
@@ -30,7 +30,7 @@ export interface Place {
   readonly x: number;
   readonly y: number;
   readonly r: number;
-  readonly title?: string;
+  readonly title?: Title;
 }
 
 /** An alert where it was decided; hollow when it never arrived. */

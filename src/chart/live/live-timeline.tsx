@@ -10,6 +10,7 @@ import type { Scene } from '../scene.js';
 import { lanesFor } from '../strip/lanes.js';
 import { laneNamesPx, Strip } from '../strip/strip.js';
 import { figureDuration } from '../words.js';
+import { withFewShapes } from './few-shapes.js';
 import { useGestures } from './gestures.js';
 import { nextCheckMs, type Told, tellAt } from './tell.js';
 import { around, panned, zoomed } from './view.js';
@@ -22,6 +23,8 @@ export interface LiveProps {
   readonly onDraw?: ((span: Window) => void) | undefined;
 }
 
+/** Findings that one can go to, the worst of all. */
+const mostVisited = 200;
 const usualWidthPx = 1_000;
 /** How near a pointer must come to a check, in pixels. */
 const reachPx = 8;
@@ -37,8 +40,9 @@ export function LiveTimeline({ scene, name, onDraw }: LiveProps): VNode {
   const perPx = (view.toMs - view.fromMs) / plotPx;
   const tell = (atMs: number): void => setTold(tellAt(scene, atMs, perPx * reachPx));
   const gestures = useGestures({ frame, view, lengthMs, perPx, setView, tell, onDraw });
-  const findings = useMemo(() => chooseCloseUps(scene, 200).closeUps, [scene]);
+  const { alerts, openings } = scene.verdict;
   const goTo = (step: 1 | -1): void => {
+    const findings = chooseCloseUps(scene, mostVisited).closeUps;
     const middle = (view.fromMs + view.toMs) / 2;
     const ahead = findings.filter((one) => (one.fromMs + one.toMs) / 2 - middle > 1);
     const behind = findings.filter((one) => (one.fromMs + one.toMs) / 2 - middle < -1);
@@ -59,7 +63,7 @@ export function LiveTimeline({ scene, name, onDraw }: LiveProps): VNode {
         scene={scene}
         setView={setView}
         goTo={goTo}
-        canGo={findings.length > 0}
+        canGo={alerts.length + openings.leaveOpens.length > 0}
       />
       <div
         ref={frame}
@@ -136,7 +140,7 @@ function LiveStrip(props: {
   const strip = useMemo(() => {
     const facts = stripFacts(scene, whole, (0.5 * (whole.toMs - whole.fromMs)) / plotPx);
     const lanes = lanesFor([facts]);
-    const node = (
+    const node = withFewShapes(
       <Strip
         scene={scene}
         facts={facts}
@@ -144,7 +148,7 @@ function LiveStrip(props: {
         widthPx={widthPx}
         closeUp={null}
         numbered={[]}
-      />
+      />,
     );
     return { node, height: lanes.height };
   }, [scene, whole.fromMs, whole.toMs, widthPx]);

@@ -40,7 +40,7 @@ export function AlertLane(props: Props): VNode {
         <Shape
           class="dw-heartbeat"
           d={diamond(x(sent.endMs), sendsY, 3)}
-          title={sendTitle(scene, sent, 'Heartbeat')}
+          title={() => sendTitle(scene, sent, 'Heartbeat')}
         />
       ))}
       {facts.alerts.map(({ alert, decidedMs, kind, delivered }) => {
@@ -53,7 +53,7 @@ export function AlertLane(props: Props): VNode {
             r={kind === 'false' ? 7 : 5}
             kind={kind}
             delivered={delivered}
-            title={alertTitle(scene, judged)}
+            title={() => alertTitle(scene, judged)}
           />
         );
       })}
@@ -117,7 +117,7 @@ function Send({
   readonly withMark: boolean;
 }): VNode {
   const { x: left, width } = stretchPx(x, { fromMs: attempt.startMs, toMs: attempt.endMs }, 1);
-  const title = sendTitle(scene, attempt, 'Attempt');
+  const title = () => sendTitle(scene, attempt, 'Attempt');
   const bar = `M${left} ${y + 2}h${width}v-4h${-width}Z`;
   if (!withMark) return <Shape class="dw-failed-tick" d={`M${left} ${y - 4}v8`} title={title} />;
   const endX = x(attempt.endMs);

@@ -52,7 +52,7 @@ export function Bands({ scene, facts, x, lanes }: Props & { readonly lanes: Lane
               y={door.y - 3}
               height={axis.y - door.y + 3}
               class={`dw-${cap.kind}`}
-              title={titled(scene, cap.words, cap)}
+              title={() => titled(scene, cap.words, cap)}
             />
             <Bar x={left} width={width} y={top - 3} height={3} class={`dw-${cap.kind}-cap`} />
             {at === null ? null : (
@@ -71,7 +71,7 @@ export function Bands({ scene, facts, x, lanes }: Props & { readonly lanes: Lane
             <Shape
               class="dw-reset"
               d={`M${at} ${caps.y}V${axis.y}`}
-              title={`Reset: ${stampText(scene.calendar, atMs)}`}
+              title={() => `Reset: ${stampText(scene.calendar, atMs)}`}
             />
             {words === null ? null : (
               <Words x={words} y={top - 5} size={10} class="dw-t-power">
@@ -95,7 +95,7 @@ export function QuietLane({ scene, facts, x, lane }: Props & { readonly lane: La
           y={lane.y}
           height={lane.height}
           class="dw-cooldown"
-          title={titled(scene, 'Cooldown', span)}
+          title={() => titled(scene, 'Cooldown', span)}
         />
       ))}
     </g>
@@ -112,7 +112,7 @@ export function HeldBars({ scene, facts, x, lane }: Props & { readonly lane: Lan
           y={lane.y + lane.height / 2 - 4}
           height={8}
           class="dw-held"
-          title={titled(scene, 'Awake until a reset', span)}
+          title={() => titled(scene, 'Awake until a reset', span)}
         />
       ))}
     </g>

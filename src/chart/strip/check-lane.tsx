@@ -59,7 +59,7 @@ function WrongChecks({ scene, facts, x, lane }: Props): VNode {
         <Shape
           class="dw-check-wrong"
           d={circle(x(atMs), lane.y + lane.height / 2 + (reads === 'open' ? -6 : 4), ring)}
-          title={`Reads wrong: ${stampText(scene.calendar, atMs)}`}
+          title={() => `Reads wrong: ${stampText(scene.calendar, atMs)}`}
         />
       ))}
     </g>
@@ -92,7 +92,7 @@ function Checks({ scene, run, x, middle }: RunProps): VNode {
                 ? `M${at} ${middle}v-6${circle(at, middle - 7, 2.8)}`
                 : `M${at} ${middle}v6M${px(at - 2.5)} ${middle + 6}h5`
             }
-            title={`Check reads ${run.reads}: ${stampText(scene.calendar, atMs)}`}
+            title={() => `Check reads ${run.reads}: ${stampText(scene.calendar, atMs)}`}
           />
         );
       })}
@@ -100,7 +100,7 @@ function Checks({ scene, run, x, middle }: RunProps): VNode {
         <Shape
           class="dw-contact-wake"
           d={triangleUp(x(run.firstMs) - 6, middle + 5, 3)}
-          title={`Woken by the contact: ${stampText(scene.calendar, run.wake.wakeMs)}`}
+          title={() => `Woken by the contact: ${stampText(scene.calendar, run.wake.wakeMs)}`}
         />
       ) : null}
     </>
@@ -112,8 +112,10 @@ function Crowd({ scene, run, x, middle }: RunProps): VNode {
   const { reads, count, firstMs, periodMs } = run;
   const up = reads === 'open';
   const lastMs = firstMs + (count - 1) * periodMs;
-  const every = count > 1 ? `, one every ${durationText(periodMs)}` : '';
-  const title = `${counted(count, 'check')} from ${stampText(scene.calendar, firstMs)}${every}: ${reads}`;
+  const title = (): string => {
+    const every = count > 1 ? `, one every ${durationText(periodMs)}` : '';
+    return `${counted(count, 'check')} from ${stampText(scene.calendar, firstMs)}${every}: ${reads}`;
+  };
   const distance = x(firstMs + periodMs) - x(firstMs);
   if (count > 1 && distance < tickRoomPx) {
     const left = x(firstMs) - 0.5;

@@ -82,7 +82,11 @@ function Opening({
   });
   return (
     <g>
-      <Shape class={`dw-${judged.outcome}`} d={d.join('')} title={openingTitle(scene, index)} />
+      <Shape
+        class={`dw-${judged.outcome}`}
+        d={d.join('')}
+        title={() => openingTitle(scene, index)}
+      />
       {stretches.map((stretch) => gapLabel(stretch, x, lane))}
     </g>
   );

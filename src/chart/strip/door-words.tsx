@@ -4,12 +4,12 @@ import { durationText, roughDurationText } from '../../base/index.js';
 import type { CloseUp } from '../close-ups.js';
 import { type TimeScale, Words } from '../drawing.js';
 import type { SeenOpening, StripFacts } from '../facts/strip-facts.js';
-import { OutcomeMark } from '../marks.js';
 import { endOf, type Scene } from '../scene.js';
 import { Tag, tagPx } from '../tag.js';
 import { textWidth } from '../text.js';
 import { type WordRow, wordRow } from '../word-row.js';
 import { openingTitle } from '../words.js';
+import { badMarks } from './bad-marks.js';
 import { Dimension, type DimensionProps, dimensionRoom } from './dimension.js';
 import type { Lanes } from './lanes.js';
 
@@ -36,7 +36,7 @@ export function DoorWords(props: Props): VNode {
       {dimensions.map((dimension) => (
         <Dimension {...dimension} />
       ))}
-      {facts.openings.map((opening) => badMark(props, opening, row))}
+      {badMarks(props, row)}
       {numbered.map((subject) => tagOf(props, subject, row))}
       {cut}
     </g>
@@ -85,37 +85,6 @@ function dimensionOf(
   };
   row.block(...dimensionRoom(dimension));
   return dimension;
-}
-
-/** Missed, late and undecided leave-opens: a mark always, words where there is room and no dimension says it. */
-function badMark(
-  { scene, facts, x, lanes, closeUp }: Props,
-  { index, judged, fromMs, toMs }: SeenOpening,
-  row: WordRow,
-): VNode | null {
-  const { outcome, durationMs } = judged;
-  if (outcome === 'brief' || outcome === 'reported') return null;
-  const left = Math.max(x(fromMs), x(facts.fromMs) + 6);
-  const right = Math.min(x(toMs), x(facts.toMs) - 6);
-  const words = `${outcome} ${roughDurationText(durationMs)}`;
-  const width = textWidth(words, { sizePx: 11, bold: true });
-  const at = closeUp?.opening === index ? null : row.place([left, right - width], width);
-  return (
-    <g>
-      <OutcomeMark
-        x={(left + right) / 2}
-        y={lanes.door.y + lanes.door.height / 2}
-        r={outcome === 'missed' ? 6 : 4.5}
-        outcome={outcome}
-        title={openingTitle(scene, index)}
-      />
-      {at === null ? null : (
-        <Words x={at} y={lanes.words.y + 13} class={`dw-bold dw-halo dw-t-${outcome}`}>
-          {words}
-        </Words>
-      )}
-    </g>
-  );
 }
 
 /** The number stands before what it numbers, or where else there is room. */

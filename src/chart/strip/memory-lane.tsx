@@ -67,7 +67,7 @@ function Memory({
         y={lane.y}
         height={lane.height}
         class="dw-memory"
-        title={titleOf(scene, span)}
+        title={() => titleOf(scene, span)}
       />
       {pipsFit
         ? checks.map((check, index) => (

@@ -1,6 +1,6 @@
 // The planner: controls on the left, and what follows from them on the right, at once.
 import type { VNode } from 'preact';
-import { useEffect, useMemo, useState } from 'preact/hooks';
+import { useMemo, useRef } from 'preact/hooks';
 import { fields } from '../fields.js';
 import { type Plan, type Planned, planning } from '../plan.js';
 import { initialState, type PlannerState } from '../state.js';
@@ -9,19 +9,19 @@ import { useHistory } from './history.js';
 import { Readings } from './readings.js';
 import { Results } from './results.js';
 import { TakeOut } from './take-out.js';
-import { useAnswers } from './use-worker.js';
+import { useAnswers, useResultsWidth } from './use-worker.js';
 
 export function App(): VNode {
   const history = useHistory();
   const { state } = history;
   const planOf = useMemo(planning, []);
   const planned = useMemo(() => planOf(state), [state]);
-  const [last, setLast] = useState<Plan | null>(null);
-  useEffect(() => {
-    if (planned.ok) setLast(planned.plan);
-  }, [planned]);
+  const last = useRef<Plan | null>(null);
+  if (planned.ok) last.current = planned.plan;
+  const plan = last.current;
   const answers = useAnswers(state, planned.ok);
-  const plan = planned.ok ? planned.plan : last;
+  const results = useRef<HTMLDivElement>(null);
+  useResultsWidth(results);
   const onDrop = (event: DragEvent): void => {
     event.preventDefault();
     const file = event.dataTransfer?.files[0];
@@ -58,7 +58,7 @@ export function App(): VNode {
       {plan === null ? null : <Readings plan={plan} stale={!planned.ok} />}
       <div class="bench">
         <Controls state={state} errors={planned.ok ? [] : planned.errors} change={history.change} />
-        <div class={planned.ok ? 'results' : 'results stale'}>
+        <div ref={results} class={planned.ok ? 'results' : 'results stale'}>
           <FileErrors planned={planned} />
           {plan === null ? null : (
             <Results plan={plan} answers={answers} state={state} change={history.change} />

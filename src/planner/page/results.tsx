@@ -19,6 +19,10 @@ export function Results(props: {
 }): VNode {
   const { plan, answers, state, change } = props;
   const { scene } = plan;
+  const sheet = useMemo(
+    () => (answers.bounds === null ? null : <SheetTable rows={answers.bounds.sheet} />),
+    [answers.bounds],
+  );
   const onDraw =
     state.source.kind === 'log'
       ? undefined
@@ -39,7 +43,7 @@ export function Results(props: {
       <section aria-labelledby="curve">
         <h2 id="curve">What it can be relied on for</h2>
         <Worked answer={answers.bounds} name="Chance of an alert by the length of an opening" />
-        {answers.bounds === null ? null : <SheetTable rows={answers.bounds.sheet} />}
+        {sheet}
       </section>
       <section aria-labelledby="years">
         <h2 id="years">In years of use</h2>

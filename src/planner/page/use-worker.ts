@@ -52,7 +52,21 @@ export function useAnswers(state: PlannerState, isSound: boolean): Answers {
 
 /** As wide as what it will stand in, so that its letters are drawn at their size. */
 export function pictureWidthPx(): number {
-  return document.querySelector('.results')?.clientWidth ?? Math.min(960, window.innerWidth);
+  return seen.widthPx ?? Math.min(960, window.innerWidth);
+}
+
+/** To ask an element how wide it is has the page laid out at once; an observer is told when that has been done anyway. */
+const seen: { widthPx: number | null } = { widthPx: null };
+
+export function useResultsWidth(results: { readonly current: HTMLElement | null }): void {
+  useEffect(() => {
+    if (results.current === null) return undefined;
+    const observer = new ResizeObserver(([entry]) => {
+      seen.widthPx = Math.floor(entry?.contentRect.width ?? window.innerWidth);
+    });
+    observer.observe(results.current);
+    return () => observer.disconnect();
+  }, []);
 }
 
 /** Has a worker of its own answer a task, bit by bit. */
@@ -66,10 +80,18 @@ export function ask(task: Task, onAnswer: (answer: Answer) => void): Worker {
 }
 
 function startedWorker(): Worker {
-  const text = document.getElementById('dw-script')?.textContent ?? '';
-  const url = URL.createObjectURL(new Blob([text], { type: 'text/javascript' }));
-  const worker = new Worker(url);
-  worker.addEventListener('message', () => URL.revokeObjectURL(url), { once: true });
+  const worker = new Worker(scriptUrl());
   worker.addEventListener('error', ({ message }) => reportError(message));
   return worker;
+}
+
+const known: { url: string | null } = { url: null };
+
+/** Made once: the script is long. */
+function scriptUrl(): string {
+  if (known.url === null) {
+    const text = document.getElementById('dw-script')?.textContent ?? '';
+    known.url = URL.createObjectURL(new Blob([text], { type: 'text/javascript' }));
+  }
+  return known.url;
 }

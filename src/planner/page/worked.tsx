@@ -1,15 +1,20 @@
 // What a worker found: how far it is, its picture, its words.
 import type { VNode } from 'preact';
+import { useMemo } from 'preact/hooks';
 import { figureOf } from '../../chart/index.js';
 import type { Answer } from './tasks.js';
 
-export function Worked({
-  answer,
-  name,
-}: {
+interface Props {
   readonly answer: Answer | null;
   readonly name: string;
-}): VNode {
+}
+
+/** Drawn once for each answer: a picture is much to compare. */
+export function Worked({ answer, name }: Props): VNode {
+  return useMemo(() => <Found answer={answer} name={name} />, [answer, name]);
+}
+
+function Found({ answer, name }: Props): VNode {
   if (answer === null) return <p class="hint">Working …</p>;
   const html = { __html: answer.picture === '' ? '' : figureOf(answer.picture, answer.kind) };
   return (
