@@ -8,4 +8,12 @@ export { explainRun } from './explain.js';
 export { type Failure, type FailureKind, failureWords } from './failure.js';
 export { sendsByWake } from './folded.js';
 export { openReply, type Reply, type ReplyReader } from './reply.js';
+export {
+  hexOf,
+  partsOf,
+  type Reading,
+  readingOf,
+  readingText,
+} from './retained/readings.js';
+export { retainedVariables, type Variable } from './retained/variables.js';
 export { type RigRun, rigRun } from './run.js';

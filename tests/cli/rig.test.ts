@@ -1,5 +1,5 @@
 // `dozewatch rig` from options to exit status, report and files, in this process.
-import { readFileSync } from 'node:fs';
+import { readFileSync, writeFileSync } from 'node:fs';
 import path from 'node:path';
 import { describe, expect, it } from 'vitest';
 import { codesIn, ownFolder, runHere } from './run-here.js';
@@ -184,8 +184,12 @@ describe('conformance', () => {
     const { status, stdout } = await runHere(folder, args, { environment });
     expect(status).toBe(1);
     expect(stdout).toContain('the firmware sends nothing, the machine sends an alert');
-    expect(stdout).toMatch(/machine's memory after: +\{"recentChecks":3/u);
-    expect(stdout).toMatch(/firmware retains after: /u);
+    expect(stdout).toMatch(/the machine remembers.*\n {4}recentChecks +1 -> 3\n/u);
+    expect(stdout).toContain('the firmware retains nothing');
+    const kept = faulty.replace('static int', 'DW_RETAINED static int').replace('>= 2', '>= 3');
+    writeFileSync(path.join(folder, 'kept.c'), kept);
+    const again = await runHere(folder, ['rig', 'kept.c', ...args.slice(2)], { environment });
+    expect(again.stdout).toMatch(/the firmware remembers.*\n {4}open_checks +1 -> 2\n/u);
   });
 
   it('gives JSON that names its schema', async () => {

@@ -1,9 +1,11 @@
 // The owner's firmware and the rig's host, compiled together into a program for this machine.
 
 import { spawn } from 'node:child_process';
+import { readFileSync } from 'node:fs';
 import { readFile } from 'node:fs/promises';
 import path from 'node:path';
 import { plain } from '../../base/index.js';
+import { retainedVariables, type Variable } from '../../rig/index.js';
 import { problem } from '../problem.js';
 import type { Io } from './io.js';
 import { readProblem, systemCode } from './read-text.js';
@@ -15,6 +17,8 @@ export interface CompiledFirmware {
   readonly program: string;
   /** What the compiler had to say. */
   readonly warnings: string;
+  /** What it retains, by name; null where the program does not tell. */
+  retained(): readonly Variable[] | null;
   /** Takes the folder away. */
   remove(): void;
 }
@@ -34,6 +38,8 @@ const options = [
   '-fsanitize-undefined-trap-on-error',
   '-fstack-protector-strong',
   '-ffp-contract=off',
+  // Tells names and types of retained variables, in the form that is read here.
+  ...(process.platform === 'darwin' ? [] : ['-g', '-gdwarf-4']),
 ];
 
 const howToGetOne =
@@ -61,7 +67,13 @@ export async function compileFirmware(file: string, io: Io): Promise<CompiledFir
   const folder = temporaryFolder();
   try {
     const warnings = await compileInto(folder.path, { file, isCpp, io });
-    return { program: path.join(folder.path, 'rig'), warnings, remove: () => folder.remove() };
+    const program = path.join(folder.path, 'rig');
+    return {
+      program,
+      warnings,
+      retained: () => retainedVariables(readFileSync(program)),
+      remove: () => folder.remove(),
+    };
   } catch (error) {
     folder.remove();
     throw error;

@@ -1,5 +1,5 @@
 // One timeline through the owner's firmware: run, judged, and told like a replay of the machine.
-import { explainRun, type RigRun, sendsByWake } from '../../rig/index.js';
+import { explainRun, type RigRun, sendsByWake, type Variable } from '../../rig/index.js';
 import { localTime, type Timeline } from '../../scenarios/index.js';
 import type { Experiment } from '../../sim/index.js';
 import type { Explanation, Verdict } from '../../verdict/index.js';
@@ -14,6 +14,8 @@ export interface Firmware {
   readonly rig: Rig;
   /** Of real time, for one timeline. */
   readonly limitSeconds: number;
+  /** What it retains, by name; null where its program does not tell. */
+  readonly retained: () => readonly Variable[] | null;
 }
 
 /** @param at told how far in the timeline it has come, now and then. */

@@ -145,7 +145,9 @@ async function withFirmware(
   const rigOfIt = openRig(compiled);
   try {
     await tellWarnings(compiled, on.io);
-    return await work({ file, rig: rigOfIt, limitSeconds: on.limitSeconds });
+    const { limitSeconds } = on;
+    const retained = () => compiled.retained();
+    return await work({ file, rig: rigOfIt, limitSeconds, retained });
   } finally {
     rigOfIt.close();
   }

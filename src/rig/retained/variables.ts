@@ -1,0 +1,194 @@
+// The retained variables of a compiled firmware: their names, where each lies, and what its bytes mean. From the debugging
+// information of the program; what that does not tell is left out.
+import { type Section, sectionsOf } from './elf.js';
+import { attribute, type Entry, entriesOf, tag, type Value } from './entries.js';
+
+/** What bytes stand for. */
+export type Shape =
+  | { readonly kind: 'whole'; readonly bytes: number; readonly signed: boolean }
+  | { readonly kind: 'bool' | 'float' | 'character' | 'pointer' | 'raw'; readonly bytes: number }
+  | {
+      readonly kind: 'enum';
+      readonly bytes: number;
+      readonly names: ReadonlyMap<number, string>;
+    }
+  | { readonly kind: 'array'; readonly bytes: number; readonly count: number; readonly of: Shape }
+  | { readonly kind: 'struct'; readonly bytes: number; readonly members: readonly Member[] };
+
+export interface Member {
+  readonly name: string;
+  readonly at: number;
+  readonly shape: Shape;
+  /** Of a bit field: from the least significant bit of the byte at `at` on. */
+  readonly bits: { readonly from: number; readonly count: number } | null;
+}
+
+export interface Variable {
+  readonly name: string;
+  /** From the start of what is retained. */
+  readonly at: number;
+  readonly shape: Shape;
+}
+
+/** What the header puts DW_RETAINED variables into. */
+const retainedSection = 'dw_retained';
+/** The rig's own. */
+const ownNames = new Set(['retained_guard']);
+const mostDepth = 30;
+
+/** In the order of their places; null where the program does not tell: another format, or no debugging information. */
+export function retainedVariables(program: Uint8Array): readonly Variable[] | null {
+  try {
+    const sections = sectionsOf(program);
+    const retained = sections?.get(retainedSection);
+    const entries = sections === null ? null : entriesOf(sections);
+    if (retained === undefined || entries === null) return null;
+    return variablesIn(entries, retained);
+  } catch (error) {
+    // Cut short, or not what it seems: bytes can be shown without it.
+    if (error instanceof RangeError) return null;
+    throw error;
+  }
+}
+
+type Entries = ReadonlyMap<number, Entry>;
+
+function variablesIn(entries: Entries, { address, bytes }: Section): readonly Variable[] {
+  const found = new Map<number, Variable>();
+  for (const entry of entries.values()) {
+    if (entry.tag !== tag.variable) continue;
+    const at = addressOf(entry.values.get(attribute.location)) - address;
+    if (!(at >= 0 && at < bytes.length)) continue;
+    const declared = declaredBy(entries, entry);
+    const name = declared.get(attribute.name);
+    if (typeof name !== 'string' || ownNames.has(name)) continue;
+    found.set(at, { name, at, shape: shapeOf(entries, declared.get(attribute.type), 0) });
+  }
+  return [...found.values()].sort((a, b) => a.at - b.at);
+}
+
+/** An expression that is nothing but an address; NaN for another. */
+function addressOf(location: Value | undefined): number {
+  if (!(location instanceof Uint8Array) || location.length !== 9 || location[0] !== 0x03)
+    return NaN;
+  const view = new DataView(location.buffer, location.byteOffset, location.byteLength);
+  return Number(view.getBigUint64(1, true));
+}
+
+/** What an entry says, and what it stands for: a member of a class, or a variable of an inlined function. */
+function declaredBy(entries: Entries, entry: Entry): ReadonlyMap<number, Value> {
+  const other =
+    entry.values.get(attribute.specification) ?? entry.values.get(attribute.abstractOrigin);
+  const origin = typeof other === 'number' ? entries.get(other) : undefined;
+  return origin === undefined ? entry.values : new Map([...origin.values, ...entry.values]);
+}
+
+function numberIn(values: ReadonlyMap<number, Value>, name: number): number {
+  const value = values.get(name);
+  return typeof value === 'number' ? value : 0;
+}
+
+function shapeOf(entries: Entries, type: Value | undefined, depth: number): Shape {
+  const entry = typeof type === 'number' ? entries.get(type) : undefined;
+  if (entry === undefined || depth > mostDepth) return { kind: 'raw', bytes: 0 };
+  const { values } = entry;
+  const bytes = numberIn(values, attribute.byteSize);
+  const inner = (): Shape => shapeOf(entries, values.get(attribute.type), depth + 1);
+  switch (entry.tag) {
+    case tag.typedef:
+    case tag.const:
+    case tag.volatile:
+      return inner();
+    case tag.base:
+      return baseShape(numberIn(values, attribute.encoding), bytes);
+    case tag.enumeration:
+      return { kind: 'enum', bytes, names: enumerators(entry) };
+    case tag.pointer:
+    case tag.reference:
+      return { kind: 'pointer', bytes: bytes === 0 ? 8 : bytes };
+    case tag.array:
+      return arrayShape(entry, inner());
+    case tag.struct:
+    case tag.class:
+    case tag.union:
+      return { kind: 'struct', bytes, members: membersOf(entries, entry, depth) };
+    default:
+      return { kind: 'raw', bytes };
+  }
+}
+
+function baseShape(encoding: number, bytes: number): Shape {
+  switch (encoding) {
+    case 0x02:
+      return { kind: 'bool', bytes };
+    case 0x04:
+      return { kind: 'float', bytes };
+    case 0x05:
+      return { kind: 'whole', bytes, signed: true };
+    case 0x06:
+      return { kind: 'character', bytes };
+    case 0x07:
+    case 0x08:
+      // uint8_t is an unsigned char: a number to those who count with it.
+      return { kind: 'whole', bytes, signed: false };
+    default:
+      return { kind: 'raw', bytes };
+  }
+}
+
+function enumerators({ children }: Entry): ReadonlyMap<number, string> {
+  return new Map(
+    children.flatMap(({ values }): [number, string][] => {
+      const name = values.get(attribute.name);
+      return typeof name === 'string' ? [[numberIn(values, attribute.constValue), name]] : [];
+    }),
+  );
+}
+
+/** The last dimension is the innermost. */
+function arrayShape({ children }: Entry, of: Shape): Shape {
+  const counts = children
+    .filter((child) => child.tag === tag.subrange)
+    .map(({ values }) =>
+      values.has(attribute.count)
+        ? numberIn(values, attribute.count)
+        : numberIn(values, attribute.upperBound) + (values.has(attribute.upperBound) ? 1 : 0),
+    );
+  return counts.reduceRight<Shape>(
+    (shape, count) => ({ kind: 'array', bytes: shape.bytes * count, count, of: shape }),
+    of,
+  );
+}
+
+function membersOf(entries: Entries, { children }: Entry, depth: number): readonly Member[] {
+  return children.flatMap((child): readonly Member[] => {
+    const { values } = child;
+    const isBase = child.tag === tag.inheritance;
+    // A static member lies elsewhere.
+    if (values.has(attribute.declaration) || (!isBase && child.tag !== tag.member)) return [];
+    const shape = shapeOf(entries, values.get(attribute.type), depth + 1);
+    const named = values.get(attribute.name);
+    const member = placed(values, shape);
+    if (member === null) return [];
+    return [{ ...member, name: typeof named === 'string' ? named : '', shape }];
+  });
+}
+
+function placed(
+  values: ReadonlyMap<number, Value>,
+  shape: Shape,
+): Pick<Member, 'at' | 'bits'> | null {
+  const at = numberIn(values, attribute.memberLocation);
+  const count = values.get(attribute.bitSize);
+  if (typeof count !== 'number') return { at, bits: null };
+  if (values.has(attribute.dataBitOffset)) {
+    const from = numberIn(values, attribute.dataBitOffset);
+    return { at: Math.floor(from / 8), bits: { from: from % 8, count } };
+  }
+  // The older way counts from the most significant bit of the storage.
+  const storage = values.has(attribute.byteSize)
+    ? numberIn(values, attribute.byteSize)
+    : shape.bytes;
+  const from = storage * 8 - numberIn(values, attribute.bitOffset) - count;
+  return from < 0 ? null : { at: at + Math.floor(from / 8), bits: { from: from % 8, count } };
+}
