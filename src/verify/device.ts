@@ -29,38 +29,26 @@ export interface Reaction {
 /** The device without power. */
 export function deviceOf(settings: LogicSettings): Device {
   const logic = watchLogic(settings);
-  const known = new Map<string, Device>();
+  const devices = new Map<string, Device>();
   const deviceAt = (snapshot: WatchSnapshot, falls: SleepInterval | null): Device => {
     const phase = logic.phase(snapshot);
     const activity = phase === 'asleep' ? falls : activities[phase];
     invariant(activity !== null, 'a device falls asleep for an interval', { phase });
     const { retained, thisWake } = snapshot.context;
     const name = [activity, ...factsIn({ ...retained, ...thisWake })].join(', ');
-    const device = known.get(name) ?? newDevice(snapshot, activity, name);
-    known.set(name, device);
-    return device;
-  };
-  const newDevice = (snapshot: WatchSnapshot, activity: Activity, name: string): Device => {
     const reactions = new Map<string, Reaction>();
-    const ask = (input: DeviceInput): Reaction => {
+    const react = (input: DeviceInput): Reaction => {
       const { state, effects } = logic.react(snapshot, input);
       const sleep = effects.find((effect) => effect.type === 'sleep');
-      return {
-        device: deviceAt(state, sleep?.interval ?? null),
-        decides: effects.some(({ type }) => type === 'decideAlert'),
-        drops: effects.some(({ type }) => type === 'dropAlert'),
-      };
+      const does = (what: 'decideAlert' | 'dropAlert'): boolean =>
+        effects.some(({ type }) => type === what);
+      const device = deviceAt(state, sleep?.interval ?? null);
+      return { device, decides: does('decideAlert'), drops: does('dropAlert') };
     };
-    const { coolingDown } = logic.memory(snapshot);
-    return {
-      ...{ name, activity, coolingDown },
-      react(input) {
-        const key = Object.values(input).join();
-        const reaction = reactions.get(key) ?? ask(input);
-        reactions.set(key, reaction);
-        return reaction;
-      },
-    };
+    return kept(devices, name, () => ({
+      ...{ name, activity, coolingDown: logic.memory(snapshot).coolingDown },
+      react: (input) => kept(reactions, Object.values(input).join(), () => react(input)),
+    }));
   };
   return deviceAt(logic.initial, null);
 }
@@ -72,6 +60,12 @@ const activities = {
   sendingHeartbeat: 'heartbeat',
   holding: 'hold',
 } as const;
+
+function kept<T>(known: Map<string, T>, key: string, make: () => T): T {
+  const item = known.get(key) ?? make();
+  known.set(key, item);
+  return item;
+}
 
 /** All that is remembered, as far as it is not nothing. */
 function factsIn(memory: object): readonly string[] {

@@ -1,7 +1,7 @@
 // A certificate as its file spells it out, and its shape. Instants count in true milliseconds from the first power-on.
 import * as z from 'zod';
 
-export const certificateSchema = 'dozewatch/certificate/2';
+export const certificateSchema = 'dozewatch/certificate/3';
 
 /** Not −0: it would stand for 0 without being the same. */
 const whole = z.int().refine((value) => !Object.is(value, -0), { message: 'a whole number' });
@@ -24,7 +24,7 @@ const state = z.strictObject({
   /** What it is at, and what it remembers. */
   device: z.string(),
   phase: z.enum(['rest', 'stirred', 'before', 'during', 'decided']),
-  door: z.enum(['shut', 'open', 'either']),
+  door: z.enum(['shut', 'open']),
   /** The opening has had an alert decided. */
   alerted: z.boolean(),
   /** Faults that may still begin. */

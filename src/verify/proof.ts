@@ -37,42 +37,43 @@ export function* checkProof(
   const { task, place } = on;
   const states: Spot[] = [];
   const extremes: Extremes = { decisionMs: null, deliveryMs: null };
-  const refuseStray = (spot: Spot, index: number, from: string): void => {
-    const known = states[index];
-    if (known !== undefined && holds(known, spot)) return;
-    const expected = rowOf(rules, spot);
-    const row = index === states.length ? proof.states[index] : undefined;
-    if (row === undefined) {
-      const message = 'what can come next is in another state than this one';
-      refuse(from, message, { found: index, expected: JSON.stringify(expected) });
+  const follow = (outcomes: readonly Outcome[], named: readonly number[], from: string): void => {
+    for (const outcome of outcomes) note(extremes, outcome, task);
+    const going = outcomes.filter(({ event }) => event !== 'delivered');
+    for (const [order, { spot, event }] of going.entries()) {
+      const found = `${from}/${String(Math.min(order, named.length))}`;
+      if (event === 'held') refuse(found, 'here the device may stay awake and idle for ever');
+      const index = named[order] ?? -1;
+      const next = easedFor(task, spot);
+      const state = states[index];
+      if (state !== undefined && holds(state, next)) continue;
+      const row = index === states.length ? proof.states[index] : undefined;
+      const expected = rowOf(rules, next);
+      if (row === undefined) {
+        const message = 'what can come next is in another state than this one';
+        return refuse(found, message, { found: index, expected: JSON.stringify(expected) });
+      }
+      const ends = task.seek === 'earliest' || spanOf(next.zone, 'opening').most < endless;
+      invariant(ends || !isOpen(next), 'a state says how long the opening lasted', { found });
+      refuseDifference(
+        row,
+        { ...expected, next: row.next },
+        {
+          place: `${place}/states/${String(index)}`,
+          message: 'this is not what first comes to this state',
+        },
+      );
+      states.push(next);
     }
-    const { most } = spanOf(spot.zone, 'opening');
-    const ends = task.seek === 'earliest' || !isOpen(spot) || Number.isFinite(most);
-    invariant(ends, 'each state says how long the opening may have lasted', { at: from });
-    const message = 'this is not what first comes to this state';
-    const at = `${place}/states/${String(index)}`;
-    refuseDifference(row, { ...expected, next: row.next }, { place: at, message });
-    states.push(spot);
-  };
-  const follow = (outcomes: Iterable<Outcome>, named: readonly number[], from: string): void => {
-    const left = named.entries();
-    for (const { spot, event } of outcomes) {
-      note(extremes, { spot, event }, task);
-      if (event === 'delivered') continue;
-      const [used, index] = left.next().value ?? [named.length, -1];
-      const at = `${from}/${String(used)}`;
-      if (event === 'held') refuse(at, 'here the device may stay awake and idle for ever');
-      refuseStray(easedFor(task, spot), index, at);
-    }
-    const [more] = left.next().value ?? [];
-    if (more !== undefined) refuse(`${from}/${String(more)}`, 'nothing else can come next');
+    if (named.length <= going.length) return;
+    refuse(`${from}/${String(going.length)}`, 'nothing else can come next');
   };
   follow(firstOf(rules, task.from), proof.first, `${place}/first`);
   for (const [index, row] of proof.states.entries()) {
     const at = `${place}/states/${String(index)}`;
     const state = states[index];
     if (state === undefined) return refuse(at, 'nothing before it leads to this state');
-    follow(after(rules, state), row.next, `${at}/next`);
+    follow([...after(rules, state)], row.next, `${at}/next`);
     yield index;
   }
   // Of several states that hold the same, another one may be named: a proof as good, and still not what was written.
@@ -80,13 +81,12 @@ export function* checkProof(
   return extremes;
 }
 
+const endless = Number.POSITIVE_INFINITY;
+
 /** Whatever the environment can do with less left to go wrong, it can do with more. */
 export function holds(state: Spot, spot: Spot): boolean {
   return (
-    state.device === spot.device &&
-    state.phase === spot.phase &&
-    state.alerted === spot.alerted &&
-    (state.door === spot.door || state.door === 'either') &&
+    (['device', 'phase', 'door', 'alerted'] as const).every((key) => state[key] === spot[key]) &&
     faults.every((fault) => state.left[fault] >= spot.left[fault]) &&
     includes(state.zone, spot.zone)
   );
@@ -105,10 +105,11 @@ export function easedFor({ seek }: Task, spot: Spot): Spot {
 
 /** Keeps the extreme decision and delivery. */
 export function note(extremes: Extremes, { spot, event }: Outcome, { seek }: Task): void {
-  const key = event === 'decided' ? 'decisionMs' : event === 'delivered' ? 'deliveryMs' : null;
-  if (key === null) return;
+  if (event !== 'decided' && event !== 'delivered') return;
+  const key = event === 'decided' ? 'decisionMs' : 'deliveryMs';
   const { least, most } = spanOf(spot.zone, 'opening');
-  const known = extremes[key];
   extremes[key] =
-    seek === 'latest' ? Math.max(known ?? most, most) : Math.min(known ?? least, least);
+    seek === 'latest'
+      ? Math.max(extremes[key] ?? most, most)
+      : Math.min(extremes[key] ?? least, least);
 }

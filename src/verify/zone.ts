@@ -7,10 +7,7 @@ export const clocks = ['zero', 'opening', 'outage', 'chatter', 'cooldown', 'hear
 export type Clock = Exclude<(typeof clocks)[number], 'zero'>;
 
 const count = clocks.length;
-const all = clocks.map((_, index) => index);
-const running = all.slice(1);
-const onTrueTime = [1, 2, 3];
-const onDeviceTime = [4, 5];
+const onTrueTime = 3;
 
 /** Row by row: how far the row's clock is ahead of the column's at most. Never of an empty set: that is null. */
 export type Zone = readonly number[];
@@ -29,8 +26,11 @@ export interface Sleep extends Span {
 export const at = (zone: Zone, row: number, column: number): number =>
   zone[row * count + column] ?? 0;
 
+const each = (bound: (row: number, column: number) => number): Zone =>
+  Array.from({ length: count * count }, (_, cell) => bound(Math.floor(cell / count), cell % count));
+
 /** Every clock reads zero. */
-export const allZero: Zone = new Array<number>(count * count).fill(0);
+export const allZero: Zone = each(() => 0);
 
 /** What a clock may read. */
 export function spanOf(zone: Zone, clock: Clock): Span {
@@ -38,40 +38,24 @@ export function spanOf(zone: Zone, clock: Clock): Span {
   return { least: 0 - at(zone, 0, index), most: at(zone, index, 0) };
 }
 
-/** Time passes for all clocks alike. */
-export function passed(zone: Zone, time: Span): Zone {
-  return gone(zone, running, time);
-}
-
-/** A whole sleep passes. */
-export function slept(zone: Zone, { least, most, counted }: Sleep): Zone {
-  return gone(gone(zone, onDeviceTime, { least: counted, most: counted }), onTrueTime, {
-    least,
-    most,
+/** Time passes: for all clocks alike, or a whole sleep, which the device's clocks may count otherwise. */
+export function passed(zone: Zone, time: Span | Sleep): Zone {
+  const still: Span = { least: 0, most: 0 };
+  const counted = 'counted' in time ? { least: time.counted, most: time.counted } : time;
+  const goes = (clock: number): Span => (clock === 0 ? still : clock > onTrueTime ? counted : time);
+  return each((row, column) => {
+    const [ahead, behind] = [goes(row), goes(column)];
+    return at(zone, row, column) + (ahead === behind ? 0 : ahead.most - behind.least);
   });
-}
-
-/** Some clocks go on by one same time, the others stand still. */
-function gone(zone: Zone, moving: readonly number[], { least, most }: Span): Zone {
-  const next = [...zone];
-  for (const clock of moving) {
-    for (const other of all.filter((candidate) => !moving.includes(candidate))) {
-      next[clock * count + other] = at(zone, clock, other) + most;
-      next[other * count + clock] = at(zone, other, clock) - least;
-    }
-  }
-  return next;
 }
 
 /** A clock is set to anything within a span, whatever the others read. */
 export function set(zone: Zone, clock: Clock, { least, most }: Span): Zone {
-  const next = [...zone];
   const index = clocks.indexOf(clock);
-  for (const other of all.filter((candidate) => candidate !== index)) {
-    next[index * count + other] = most + at(zone, 0, other);
-    next[other * count + index] = at(zone, other, 0) - least;
-  }
-  return next;
+  return each((row, column) => {
+    if ((row === index) === (column === index)) return at(zone, row, column);
+    return row === index ? most + at(zone, 0, column) : at(zone, row, 0) - least;
+  });
 }
 
 /** The readings with this clock within a span; null: there are none. */
@@ -85,20 +69,19 @@ export function within(zone: Zone, clock: Clock, { least, most }: Span): Zone | 
 function cut(zone: Zone, row: number, column: number, bound: number): Zone | null {
   if (at(zone, row, column) <= bound) return zone;
   if (at(zone, column, row) + bound < 0) return null;
-  return zone.map((known, cell) => {
-    const [from, to] = [Math.floor(cell / count), cell % count];
-    return Math.min(known, at(zone, from, row) + bound + at(zone, column, to));
-  });
+  return each((from, to) =>
+    Math.min(at(zone, from, to), at(zone, from, row) + bound + at(zone, column, to)),
+  );
 }
 
 /** With all readings added that have this clock further on (or further back), the others as they are. */
 export function eased(zone: Zone, clock: Clock, way: 'on' | 'back'): Zone {
-  const next = [...zone];
   const index = clocks.indexOf(clock);
-  for (const other of all.filter((candidate) => candidate !== index)) {
-    next[way === 'on' ? index * count + other : other * count + index] = Number.POSITIVE_INFINITY;
-  }
-  return next;
+  const open = (row: number, column: number): boolean =>
+    row !== column && (way === 'on' ? row : column) === index;
+  return each((row, column) =>
+    open(row, column) ? Number.POSITIVE_INFINITY : at(zone, row, column),
+  );
 }
 
 /** Whether `outer` has every reading of `inner`. */
