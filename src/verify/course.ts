@@ -14,6 +14,9 @@ import { refuseChanged } from './checksum.js';
 import type { Course } from './format.js';
 import { refuse } from './refusal.js';
 import { longestMs, type Rules } from './rules.js';
+import type { Span } from './zone.js';
+
+const endless = Number.POSITIVE_INFINITY;
 
 /** What a course is to come to, in milliseconds from the start of the opening. */
 export interface Goal {
@@ -28,12 +31,15 @@ export interface Goal {
 /** Replays a course. @throws RefusedError when it is impossible, or does not come to its goal. */
 export function refuseCourse(rules: Rules, course: Course, goal: Goal, place: string): void {
   refuseChanged(course, place);
-  refuseUnsorted(rules, course, place);
-  refuseExcess(rules, course, place);
-  const program = rules.program();
+  refuseOutside(limitsOf(rules, course), place);
+  const { program, sleeps } = rules;
   const timing = timingOf(rules, course);
   const trace = simulate({ program, timing, world: worldOf(course), seed: '' });
-  refuseTimes(rules, course, trace, place);
+  const slept = trace.wakes.flatMap(({ sleep }) => (sleep === null ? [] : [sleep]));
+  refuseOutside(
+    slept.map(({ lengthMs, interval }) => ['sleepsMs', lengthMs, sleeps[interval]]),
+    place,
+  );
   if (goal.from === 'rest' && !isAtRest(rules, course, trace)) {
     refuse(place, 'the opening does not meet the device at rest');
   }
@@ -48,7 +54,7 @@ export function refuseCourse(rules: Rules, course: Course, goal: Goal, place: st
 
 /** The door moves, the network, the power and the contact fail as the course says. */
 function worldOf(course: Course): World {
-  const openings = spansOf([...course.doorOpenMs, [course.opensAtMs, Number.POSITIVE_INFINITY]]);
+  const openings = spansOf([...course.doorOpenMs, [course.opensAtMs, endless]]);
   const faults = course.readsShutMs.map(([from, to]) => ({
     fromMs: trueMs(from),
     toMs: trueMs(to),
@@ -81,22 +87,6 @@ function timingOf({ times }: Rules, { bootsMs, connectsMs, sleepsMs }: Course): 
   };
 }
 
-/** @throws RefusedError where a boot, a connection or a sleep lasts longer or shorter than it can. */
-function refuseTimes({ times, sleeps }: Rules, course: Course, trace: Trace, place: string): void {
-  const taken = [
-    ...course.bootsMs.map((ms) => ['bootsMs', ms, times.bootMs] as const),
-    ...course.connectsMs.map((ms) => ['connectsMs', ms, times.connectMs] as const),
-    ...trace.wakes.flatMap(({ sleep }) =>
-      sleep === null ? [] : [['sleepsMs', sleep.lengthMs, sleeps[sleep.interval]] as const],
-    ),
-  ];
-  for (const [name, found, { least, most }] of taken) {
-    if (found >= least && found <= most) continue;
-    const expected = `from ${String(least)} to ${String(most)}`;
-    refuse(`${place}/${name}`, 'the device cannot take this long', { found, expected });
-  }
-}
-
 /** Whether the last check before the opening found the device at rest: the door always shut, and nothing gone wrong. */
 function isAtRest({ watch }: Rules, course: Course, { wakes }: Trace): boolean {
   const { opensAtMs, doorOpenMs, powerLostMs, resetsMs } = course;
@@ -112,43 +102,45 @@ function isAtRest({ watch }: Rules, course: Course, { wakes }: Trace): boolean {
 /** More wakes than any course takes. */
 const mostWakes = 1_000_000;
 
-/** @throws RefusedError where instants are out of order (no two are alike), or beyond the end. */
-function refuseUnsorted({ sleeps }: Rules, course: Course, place: string): void {
+type Limit = readonly [name: string, found: number, within: Span];
+
+/** Instants stand in their order, no two alike, and nothing asks for more than the environment and the device have. */
+function limitsOf({ environment, times, sleeps }: Rules, course: Course): readonly Limit[] {
   const { lengthMs, opensAtMs, networkDownMs, powerLostMs, resetsMs, readsShutMs } = course;
-  const lists = {
-    doorOpenMs: [...course.doorOpenMs.flat(), opensAtMs, lengthMs],
-    networkDownMs: networkDownMs.flat(),
-    powerLostMs: [...powerLostMs.flat(), lengthMs],
-    resetsMs: [...resetsMs, lengthMs],
-    readsShutMs: readsShutMs.flat(),
-  };
-  for (const [name, instants] of Object.entries(lists)) {
-    const wrong = instants.findIndex((atMs, index) => atMs <= (instants[index - 1] ?? -1));
-    if (wrong < 0) continue;
-    const message = 'instants stand in their order, no two alike';
-    refuse(`${place}/${name}`, message, { found: instants[wrong] });
-  }
+  const { longestOutageMs, longestPowerLossMs, longestChatterMs } = environment;
   const shortest = Math.min(...Object.values(sleeps).map(({ least }) => least));
-  if (lengthMs > Math.min(longestMs, shortest * mostWakes)) {
-    refuse(`${place}/lengthMs`, 'no course needs as long', { found: lengthMs });
-  }
+  const upTo = (most: number): Span => ({ least: 0, most });
+  const inOrder = (name: string, instants: readonly number[]): readonly Limit[] =>
+    instants.map((ms, index) => [
+      name,
+      ms,
+      { least: (instants[index - 1] ?? -1) + 1, most: endless },
+    ]);
+  return [
+    ['lengthMs', lengthMs, upTo(Math.min(longestMs, shortest * mostWakes))],
+    ...inOrder('doorOpenMs', [...course.doorOpenMs.flat(), opensAtMs, lengthMs]),
+    ...inOrder('networkDownMs', networkDownMs.flat()),
+    ...inOrder('powerLostMs', [...powerLostMs.flat(), lengthMs]),
+    ...inOrder('resetsMs', [...resetsMs, lengthMs]),
+    ...inOrder('readsShutMs', readsShutMs.flat()),
+    ['networkDownMs', stretches(networkDownMs, longestOutageMs), upTo(environment.outages)],
+    ['readsShutMs', wholeSpanMs(readsShutMs), upTo(longestChatterMs)],
+    ['powerLostMs', powerLostMs.length, upTo(environment.powerLosses)],
+    ['powerLostMs', stretches(powerLostMs, longestPowerLossMs), upTo(powerLostMs.length)],
+    ['resetsMs', resetsMs.length, upTo(environment.resets)],
+    ...course.bootsMs.map((ms): Limit => ['bootsMs', ms, times.bootMs]),
+    ...course.connectsMs.map((ms): Limit => ['connectsMs', ms, times.connectMs]),
+  ];
 }
 
-/** @throws RefusedError where a course asks for more than can go wrong. */
-function refuseExcess({ environment }: Rules, course: Course, place: string): void {
-  const { networkDownMs, powerLostMs, resetsMs, readsShutMs } = course;
-  const { longestOutageMs, longestPowerLossMs, longestChatterMs } = environment;
-  const limits: readonly (readonly [name: string, found: number, most: number])[] = [
-    ['networkDownMs', stretches(networkDownMs, longestOutageMs), environment.outages],
-    ['readsShutMs', wholeSpanMs(readsShutMs), longestChatterMs],
-    ['powerLostMs', powerLostMs.length, environment.powerLosses],
-    ['powerLostMs', stretches(powerLostMs, longestPowerLossMs), powerLostMs.length],
-    ['resetsMs', resetsMs.length, environment.resets],
-  ];
-  for (const [name, found, most] of limits) {
-    if (found <= most) continue;
-    const expected = `at most ${String(most)}`;
-    refuse(`${place}/${name}`, 'the environment cannot do that much', { found, expected });
+/** @throws RefusedError at the first limit that is not kept. */
+function refuseOutside(limits: readonly Limit[], place: string): void {
+  for (const [name, found, { least, most }] of limits) {
+    if (found >= least && found <= most) continue;
+    const expected =
+      most === endless ? `${String(least)} or more` : `${String(least)} to ${String(most)}`;
+    const message = 'no course can have that in this environment, with this device';
+    refuse(`${place}/${name}`, message, { found, expected });
   }
 }
 

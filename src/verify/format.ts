@@ -1,5 +1,6 @@
 // A certificate as its file spells it out, and its shape. Instants count in true milliseconds from the first power-on.
 import * as z from 'zod';
+import { type Refusal, valueText } from './refusal.js';
 
 export const certificateSchema = 'dozewatch/certificate/3';
 
@@ -9,12 +10,16 @@ const count = whole.min(0);
 const span = z.strictObject({ least: whole, most: whole });
 const bound = z.strictObject({ atRest: count, anyState: count.nullable() });
 
+/** The most that may go wrong. */
 const environment = z.strictObject({
+  /** Outages of the network. One may begin as another ends. */
   outages: count,
+  /** From the first failed send until its end; 0 for none. */
   longestOutageMs: count,
   powerLosses: count,
   longestPowerLossMs: count,
   resets: count,
+  /** One stretch in which the contact of an open door may read shut; 0 for none. */
   longestChatterMs: count,
   checksum: z.string(),
 });
@@ -64,7 +69,7 @@ const course = z.strictObject({
   checksum: z.string(),
 });
 
-export const certificate = z.strictObject({
+const certificate = z.strictObject({
   schema: z.literal(certificateSchema),
   /** The `watch:` settings, to be compared with the watch file's. */
   watch: z.unknown(),
@@ -96,8 +101,42 @@ export const certificate = z.strictObject({
 export const courseNames = certificate.shape.courses.keyof().options;
 
 export type Certificate = z.infer<typeof certificate>;
+/** Which openings a proof is about, and which end of their delays. */
+export interface Task {
+  readonly from: 'rest' | 'any state';
+  readonly seek: 'latest' | 'earliest';
+}
+
+/** The device's times. */
+export type Times = Readonly<Certificate['device']>;
+export type Environment = Readonly<Omit<Certificate['environment'], 'checksum'>>;
 export type CertifiedBounds = Certificate['bounds'];
 export type Courses = Certificate['courses'];
 export type Course = z.infer<typeof course>;
 export type Proof = z.infer<typeof proof>;
 export type StateRow = z.infer<typeof state>;
+
+/** A certificate from parsed JSON; or the place at which it is not made like one, and what belongs there. */
+export function certificateIn(
+  json: unknown,
+):
+  | { readonly ok: true; readonly certificate: Certificate }
+  | { readonly ok: false; readonly flaw: Refusal } {
+  const parsed = certificate.safeParse(json);
+  if (parsed.success) return { ok: true, certificate: parsed.data };
+  const [issue] = parsed.error.issues;
+  const strays = issue?.code === 'unrecognized_keys' ? issue.keys.slice(0, 1) : [];
+  const path = [...(issue?.path ?? []), ...strays].map(String);
+  const wanted = (issue?.message ?? '')
+    .replace(/^[^:]*: expected /u, '')
+    .replace(/, received .*/u, '');
+  let found = json;
+  for (const key of path) found = Object.getOwnPropertyDescriptor(Object(found), key)?.value;
+  const flaw = {
+    place: path.map((key) => `/${key}`).join(''),
+    message: 'this is not what stands there in a certificate',
+    found: valueText(found),
+    expected: strays.length > 0 ? 'no such key' : wanted,
+  };
+  return { ok: false, flaw };
+}

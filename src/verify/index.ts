@@ -2,6 +2,7 @@
 // the statechart itself and does its own arithmetic. It refuses to know how anybody searched for the bounds.
 export { sealed } from './checksum.js';
 export { type Goal, refuseCourse } from './course.js';
+export { easedFor } from './eased.js';
 export {
   type Certificate,
   type CertifiedBounds,
@@ -9,13 +10,15 @@ export {
   type Courses as CertifiedCourses,
   certificateSchema,
   courseNames,
+  type Environment as CertifiedEnvironment,
   type Proof,
   type StateRow,
+  type Task,
 } from './format.js';
-export { type Extremes, easedFor, holds, note, type Task } from './proof.js';
+export { type Extremes, holds, note } from './proof.js';
 export { RefusedError } from './refusal.js';
 export { rowOf } from './row.js';
-export { type Environment as CertifiedEnvironment, type Rules, rulesOf, timesOf } from './rules.js';
+export { type Rules, rulesOf, timesOf } from './rules.js';
 export { after, firstOf, type Outcome, type Spot } from './steps.js';
 export {
   boundsFrom,

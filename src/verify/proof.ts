@@ -5,18 +5,13 @@
 // Nor does an opening go on unreported for ever: there are finitely many states, each with a bound on how long it has lasted.
 import { invariant } from '../base/index.js';
 import { refuseChanged } from './checksum.js';
-import type { Proof } from './format.js';
-import { refuse, refuseDifference } from './refusal.js';
-import { rowOf } from './row.js';
+import { easedFor } from './eased.js';
+import type { Proof, Task } from './format.js';
+import { refuse } from './refusal.js';
+import { refuseOtherRow, refuseStray } from './row.js';
 import type { Rules } from './rules.js';
 import { after, firstOf, isOpen, type Outcome, type Spot } from './steps.js';
-import { eased, includes, spanOf } from './zone.js';
-
-/** Which openings a proof is about, and which end of their delays. */
-export interface Task {
-  readonly from: 'rest' | 'any state';
-  readonly seek: 'latest' | 'earliest';
-}
+import { includes, spanOf } from './zone.js';
 
 /** When an opening that never ends gets its alert, at the latest or the earliest; null: never. */
 export interface Extremes {
@@ -45,24 +40,14 @@ export function* checkProof(
       if (event === 'held') refuse(found, 'here the device may stay awake and idle for ever');
       const index = named[order] ?? -1;
       const next = easedFor(task, spot);
+      invariant(holds(next, spot), 'a widened state has lost nothing', { found });
       const state = states[index];
       if (state !== undefined && holds(state, next)) continue;
       const row = index === states.length ? proof.states[index] : undefined;
-      const expected = rowOf(rules, next);
-      if (row === undefined) {
-        const message = 'what can come next is in another state than this one';
-        return refuse(found, message, { found: index, expected: JSON.stringify(expected) });
-      }
+      if (row === undefined) return refuseStray(rules, next, { found, index });
+      refuseOtherRow(rules, next, { row, place: `${place}/states/${String(index)}` });
       const ends = task.seek === 'earliest' || spanOf(next.zone, 'opening').most < endless;
       invariant(ends || !isOpen(next), 'a state says how long the opening lasted', { found });
-      refuseDifference(
-        row,
-        { ...expected, next: row.next },
-        {
-          place: `${place}/states/${String(index)}`,
-          message: 'this is not what first comes to this state',
-        },
-      );
       states.push(next);
     }
     if (named.length <= going.length) return;
@@ -93,15 +78,6 @@ export function holds(state: Spot, spot: Spot): boolean {
 }
 
 const faults = ['outage', 'chatter', 'powerLoss', 'reset'] as const;
-
-/**
- * With readings added that are no worse for the watch, so that one state holds more: an opening that began later (or, for
- * the earliest alert, sooner), an outage and a chatter that have less of their length left. Readings too many are safe.
- */
-export function easedFor({ seek }: Task, spot: Spot): Spot {
-  const shorter = eased(eased(spot.zone, 'outage', 'on'), 'chatter', 'on');
-  return { ...spot, zone: eased(shorter, 'opening', seek === 'latest' ? 'back' : 'on') };
-}
 
 /** Keeps the extreme decision and delivery. */
 export function note(extremes: Extremes, { spot, event }: Outcome, { seek }: Task): void {

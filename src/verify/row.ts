@@ -1,5 +1,6 @@
 // How a state is written down. Rows are made to be compared with those of a certificate: nothing is read out of them.
 import type { StateRow } from './format.js';
+import { refuse, refuseDifference } from './refusal.js';
 import type { Rules } from './rules.js';
 import { limited, type Spot } from './steps.js';
 import { at, type Clock, clocks, spanOf, type Zone } from './zone.js';
@@ -10,6 +11,26 @@ export function rowOf({ limitMs }: Rules, spot: Spot): Omit<StateRow, 'next'> {
   const named = limited.filter((clock) => spanOf(zone, clock).least < limitMs[clock]);
   const clocks = boundsOf(zone, ['opening', ...named]);
   return { device: device.name, phase, door, alerted, left, clocks };
+}
+
+/** @throws RefusedError always: what comes next is not in the state that is named for it. */
+export function refuseStray(
+  rules: Rules,
+  spot: Spot,
+  { found, index }: { readonly found: string; readonly index: number },
+): never {
+  const message = 'what can come next is in another state than this one';
+  refuse(found, message, { found: index, expected: JSON.stringify(rowOf(rules, spot)) });
+}
+
+/** @throws RefusedError where a row of the certificate says something else of a state. */
+export function refuseOtherRow(
+  rules: Rules,
+  spot: Spot,
+  { row, place }: { readonly row: StateRow; readonly place: string },
+): void {
+  const message = 'this is not what first comes to this state';
+  refuseDifference(row, { ...rowOf(rules, spot), next: row.next }, { place, message });
 }
 
 /** The bounds of some clocks by name, `cooldown <=` or `opening - cooldown >=`: of differences those that say more. */

@@ -5,27 +5,10 @@ import type { SleepInterval, WatchSettings } from '../machine/index.js';
 import { compileWatch, type Program } from '../sim/index.js';
 import { clockErrorRangeOf, type DeviceTiming, rangeMsOf } from '../world/index.js';
 import { type Activity, type Device, deviceOf } from './device.js';
+import type { Environment, Times } from './format.js';
 import type { Clock, Sleep, Span } from './zone.js';
 
-/** The most that may go wrong. */
-export interface Environment {
-  /** Outages of the network. One may begin as another ends. */
-  readonly outages: number;
-  /** From the first failed send until its end; 0 for none. */
-  readonly longestOutageMs: number;
-  readonly powerLosses: number;
-  readonly longestPowerLossMs: number;
-  readonly resets: number;
-  /** One stretch in which the contact of an open door may read shut; 0 for none. */
-  readonly longestChatterMs: number;
-}
-
-/** The device's times as a certificate states them. */
-export interface Times {
-  readonly bootMs: Span;
-  readonly connectMs: Span;
-  readonly clockErrorPpm: Span;
-}
+const endless = Number.POSITIVE_INFINITY;
 
 /** Some three hundred years: sums of such times are still exact. */
 export const longestMs = 1e13;
@@ -37,7 +20,7 @@ export interface Rules {
   /** The device without power: the statechart itself. */
   readonly off: Device;
   /** What the simulator runs to replay a course. */
-  readonly program: () => Program;
+  readonly program: Program;
   readonly sleeps: Readonly<Record<SleepInterval, Sleep>>;
   /** How long each activity takes that nothing cuts short. */
   readonly lasts: Readonly<Record<Activity, Span | Sleep>>;
@@ -66,7 +49,6 @@ export function rulesOf(watch: WatchSettings, times: Times, environment: Environ
     most: lastsMs(ms, most),
     counted: least === most ? lastsMs(ms, least) : ms,
   });
-  let program: Program | undefined;
   const sleeps = {
     check: sleep(watch.checkIntervalMs),
     recheck: sleep(watch.recheckIntervalMs),
@@ -77,7 +59,7 @@ export function rulesOf(watch: WatchSettings, times: Times, environment: Environ
     environment,
     times,
     off: deviceOf(watch),
-    program: () => (program ??= compileWatch(watch)),
+    program: compileWatch(watch),
     sleeps,
     lasts: {
       ...sleeps,
@@ -85,7 +67,7 @@ export function rulesOf(watch: WatchSettings, times: Times, environment: Environ
       alert: times.connectMs,
       heartbeat: times.connectMs,
       dark: { least: 1, most: environment.longestPowerLossMs },
-      hold: { least: Number.POSITIVE_INFINITY, most: Number.POSITIVE_INFINITY },
+      hold: { least: endless, most: endless },
     },
     limitMs: {
       outage: environment.longestOutageMs,

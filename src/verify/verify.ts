@@ -1,7 +1,6 @@
 // A certificate is accepted only if every number in it follows: the states hold all that can come, the extremes over
 // them are the bounds, and each bound is reached by a course that the device can take.
 
-import type * as z from 'zod';
 import type { WatchSettings } from '../machine/index.js';
 import type { DeviceTiming } from '../world/index.js';
 import { refuseChanged } from './checksum.js';
@@ -10,13 +9,14 @@ import {
   type Certificate,
   type CertifiedBounds,
   type Courses,
+  certificateIn,
   courseNames,
-  type Proof,
-  certificate as shape,
+  type Environment,
+  type Task,
 } from './format.js';
-import { checkProof, type Extremes, type Task } from './proof.js';
-import { type Refusal, RefusedError, refuse, refuseDifference, valueText } from './refusal.js';
-import { type Environment, longestMs, type Rules, rulesOf, timesOf } from './rules.js';
+import { checkProof, type Extremes } from './proof.js';
+import { type Refusal, RefusedError, refuse, refuseDifference } from './refusal.js';
+import { longestMs, type Rules, rulesOf, timesOf } from './rules.js';
 
 /** The watch that a certificate must be of. */
 export interface CertifiedWatch {
@@ -48,14 +48,17 @@ export const tasks = {
   earliestAtRest: { from: 'rest', seek: 'earliest' },
 } as const satisfies Readonly<Record<string, Task>>;
 
+type TaskName = keyof typeof tasks;
+const taskNames = ['latestAtRest', 'latestFromAnyState', 'earliestAtRest'] as const;
+
 /**
  * Checks a certificate, given as parsed JSON. It yields the share that is done, and returns the verdict.
  */
 export function* verifyCertificate(json: unknown, of: CertifiedWatch): Generator<number, Verdict> {
-  const parsed = shape.safeParse(json);
-  if (!parsed.success) return { kind: 'malformed', ...flawOf(json, parsed.error.issues[0]) };
+  const read = certificateIn(json);
+  if (!read.ok) return { kind: 'malformed', ...read.flaw };
   try {
-    return yield* verified(parsed.data, of);
+    return yield* verified(read.certificate, of);
   } catch (error) {
     if (!(error instanceof RefusedError)) throw error;
     const other = /^\/(watch|device)(\/|$)/u.test(error.refusal.place);
@@ -63,95 +66,67 @@ export function* verifyCertificate(json: unknown, of: CertifiedWatch): Generator
   }
 }
 
-/** The place at which parsed JSON is not made like a certificate, and what belongs there. */
-function flawOf(json: unknown, issue: z.core.$ZodIssue | undefined): Refusal {
-  const strays = issue?.code === 'unrecognized_keys' ? issue.keys.slice(0, 1) : [];
-  const path = [...(issue?.path ?? []), ...strays].map(String);
-  const wanted = (issue?.message ?? '')
-    .replace(/^[^:]*: expected /u, '')
-    .replace(/, received .*/u, '');
-  let found = json;
-  for (const key of path) found = Object.getOwnPropertyDescriptor(Object(found), key)?.value;
-  return {
-    place: path.map((key) => `/${key}`).join(''),
-    message: 'this is not what stands there in a certificate',
-    found: valueText(found),
-    expected: strays.length > 0 ? 'no such key' : wanted,
-  };
-}
-
 function* verified(certificate: Certificate, of: CertifiedWatch): Generator<number, Verdict> {
   const rules = certifiedRules(certificate, of);
-  const states = proofsOf(certificate).reduce((sum, proof) => sum + proof.states.length, 0);
-  let done = 0;
-  const found: Partial<Record<keyof typeof tasks, Extremes>> = {};
-  for (const name of ['latestAtRest', 'latestFromAnyState', 'earliestAtRest'] as const) {
+  const found: Partial<Record<TaskName, Extremes>> = {};
+  const proofs = taskNames.flatMap((name) => {
     const proof = certificate[name];
-    if (proof === null) continue;
-    const check = checkProof(rules, proof, { task: tasks[name], place: `/${name}` });
-    let step = check.next();
-    for (; step.done !== true; step = check.next()) yield (done + step.value) / states;
+    return proof === null ? [] : [{ name, proof }];
+  });
+  const states = proofs.reduce((sum, { proof }) => sum + proof.states.length, 0);
+  let done = 0;
+  for (const { name, proof } of proofs) {
+    const steps = checkProof(rules, proof, { task: tasks[name], place: `/${name}` });
+    let step = steps.next();
+    for (; step.done !== true; step = steps.next()) yield (done + step.value) / states;
     found[name] = step.value;
     done += proof.states.length;
   }
-  refuseDifference(certificate.bounds, boundsFrom(found), {
-    place: '/bounds',
-    message: 'the states of the certificate give another bound',
-  });
-  return {
-    kind: 'verified',
-    bounds: certificate.bounds,
-    environment: rules.environment,
-    notReached: refuseCourses(rules, certificate),
-    states,
-    transitions: proofsOf(certificate).reduce((sum, proof) => sum + transitionsIn(proof), 0),
-  };
-}
-
-function proofsOf({ latestAtRest, latestFromAnyState, earliestAtRest }: Certificate): Proof[] {
-  return [latestAtRest, latestFromAnyState, earliestAtRest].filter((proof) => proof !== null);
-}
-
-function transitionsIn({ first, states }: Proof): number {
-  return states.reduce((sum, { next }) => sum + next.length, first.length);
+  const message = 'the states of the certificate give another bound';
+  refuseDifference(certificate.bounds, boundsFrom(found), { place: '/bounds', message });
+  const notReached = refuseCourses(rules, certificate);
+  const nexts = proofs.flatMap(({ proof }) => [
+    proof.first,
+    ...proof.states.map(({ next }) => next),
+  ]);
+  const transitions = nexts.reduce((sum, next) => sum + next.length, 0);
+  const [{ bounds }, { environment }] = [certificate, rules];
+  return { kind: 'verified', bounds, environment, notReached, states, transitions };
 }
 
 /** @throws RefusedError for another watch, another device, or an environment that cannot be. */
 function certifiedRules(certificate: Certificate, { watch, timing }: CertifiedWatch): Rules {
   const { checksum, ...environment } = certificate.environment;
-  const plainWatch: unknown = JSON.parse(JSON.stringify(watch));
-  const otherWatch = { place: '/watch', message: 'the certificate is of another watch' };
-  refuseDifference(certificate.watch, plainWatch, otherWatch);
-  if (timing.clockError.kind === 'sleeps') {
-    refuse('/device', 'sleeps listed one by one cannot be certified');
-  }
+  refuseDifference(certificate.watch, JSON.parse(JSON.stringify(watch)), {
+    place: '/watch',
+    message: 'the certificate is of another watch',
+  });
   const times = timesOf(timing);
   refuseDifference(certificate.device, times, {
     place: '/device',
     message: 'the certificate is of a device that takes other times',
   });
   refuseChanged({ ...environment, checksum }, '/environment');
-  for (const [name, most] of Object.entries(environment)) {
-    if (most > longestMs) {
-      refuse(`/environment/${name}`, 'this is more than can be counted with', { found: most });
-    }
-  }
-  if (environment.powerLosses > 0 && environment.longestPowerLossMs < 1) {
-    refuse('/environment/longestPowerLossMs', 'a power loss lasts 1 ms at least');
-  }
-  if (environment.longestChatterMs > 0 && watch.wakeOn !== 'timer') {
-    const message = 'no rule says how chatter wakes a watch that edges wake';
-    refuse('/environment/longestChatterMs', message);
-  }
   const rules = rulesOf(watch, times, environment);
-  if (Object.values(rules.sleeps).some(({ least }) => least < 1)) {
-    refuse('/watch', 'a sleep lasts 1 ms at least');
+  const { powerLosses, longestPowerLossMs, longestChatterMs } = environment;
+  const must = (holds: boolean, place: string, why: string): void => {
+    if (!holds) refuse(place, why);
+  };
+  must(timing.clockError.kind !== 'sleeps', '/device', 'no rule is of sleeps listed one by one');
+  for (const [name, most] of Object.entries(environment)) {
+    must(most <= longestMs, `/environment/${name}`, 'this is more than can be counted with');
   }
+  const [cut, chatter] = ['/environment/longestPowerLossMs', '/environment/longestChatterMs'];
+  must(powerLosses === 0 || longestPowerLossMs > 0, cut, 'a power loss lasts 1 ms at least');
+  const edgesWake = watch.wakeOn !== 'timer';
+  must(longestChatterMs === 0 || !edgesWake, chatter, 'no rule is of chatter where edges wake');
+  const shortest = Math.min(...Object.values(rules.sleeps).map(({ least }) => least));
+  must(shortest > 0, '/watch', 'a sleep lasts 1 ms at least');
   return rules;
 }
 
 /** The bounds that follow from the extremes of the proofs; null: there is none. */
-export function boundsFrom(found: Partial<Record<keyof typeof tasks, Extremes>>) {
+export function boundsFrom(found: Partial<Record<TaskName, Extremes>>) {
   const { latestAtRest: late, latestFromAnyState: any, earliestAtRest: early } = found;
   /** An opening must last one millisecond beyond the latest decision to hold it. */
   const beyond = (decisionMs: number | null): number | null =>

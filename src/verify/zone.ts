@@ -26,7 +26,8 @@ export interface Sleep extends Span {
 export const at = (zone: Zone, row: number, column: number): number =>
   zone[row * count + column] ?? 0;
 
-const each = (bound: (row: number, column: number) => number): Zone =>
+/** The bounds of each clock over each other one. */
+export const each = (bound: (row: number, column: number) => number): Zone =>
   Array.from({ length: count * count }, (_, cell) => bound(Math.floor(cell / count), cell % count));
 
 /** Every clock reads zero. */
@@ -71,16 +72,6 @@ function cut(zone: Zone, row: number, column: number, bound: number): Zone | nul
   if (at(zone, column, row) + bound < 0) return null;
   return each((from, to) =>
     Math.min(at(zone, from, to), at(zone, from, row) + bound + at(zone, column, to)),
-  );
-}
-
-/** With all readings added that have this clock further on (or further back), the others as they are. */
-export function eased(zone: Zone, clock: Clock, way: 'on' | 'back'): Zone {
-  const index = clocks.indexOf(clock);
-  const open = (row: number, column: number): boolean =>
-    row !== column && (way === 'on' ? row : column) === index;
-  return each((row, column) =>
-    open(row, column) ? Number.POSITIVE_INFINITY : at(zone, row, column),
   );
 }
 
