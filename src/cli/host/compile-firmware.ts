@@ -2,7 +2,7 @@
 
 import { spawn } from 'node:child_process';
 import { readFileSync } from 'node:fs';
-import { readFile } from 'node:fs/promises';
+import { readFile, writeFile } from 'node:fs/promises';
 import path from 'node:path';
 import { plain } from '../../base/index.js';
 import { retainedVariables, type Variable } from '../../rig/index.js';
@@ -85,21 +85,50 @@ async function compileInto(
   { file, isCpp, io }: { readonly file: string; readonly isCpp: boolean; readonly io: Io },
 ): Promise<string> {
   const source = path.resolve(io.folder, file);
-  const host = shippedPath(path.join('assets', 'rig', 'host.c'));
-  const include = `-I${path.dirname(host)}`;
-  const [cc, cxx] = [wordsOf(io, 'CC', 'cc'), wordsOf(io, 'CXX', 'c++')];
+  const header = `-I${path.dirname(hostSource())}`;
+  const cc = wordsOf(io, 'CC', 'cc');
+  const compiler = isCpp ? wordsOf(io, 'CXX', 'c++') : cc;
+  const on = { file, folder, io };
   const at = (name: string): string => path.join(folder, name);
-  const program = at('rig');
-  const end = ['-o', program, ...(process.platform === 'darwin' ? [] : ['-Wl,-z,now'])];
-  if (!isCpp) {
-    return run(cc, [...options, include, source, host, ...end], { file, folder, io });
-  }
-  const [fromFirmware] = await Promise.all([
-    run(cxx, [...options, include, '-c', source, '-o', at('firmware.o')], { file, folder, io }),
-    run(cc, [...options, include, '-c', host, '-o', at('host.o')], { file, folder, io }),
+  const parts = [at('firmware.o'), at('host.o')];
+  const end = ['-o', at('rig'), ...(process.platform === 'darwin' ? [] : ['-Wl,-z,now'])];
+  // The folder may go only when both are done with it.
+  const [firmware, host] = await Promise.allSettled([
+    output([...compiler, ...options, header, '-c', source, '-o', at('firmware.o')], on),
+    hostObject(cc, on),
   ]);
-  const linked = await run(cxx, [at('firmware.o'), at('host.o'), ...end], { file, folder, io });
-  return fromFirmware + linked;
+  const said = await checked(valueOf(firmware), compiler, on);
+  const { object, ended } = valueOf(host);
+  await checked(ended, cc, on);
+  await writeFile(at('host.o'), object);
+  return said + (await checked(await output([...compiler, ...parts, ...end], on), compiler, on));
+}
+
+function valueOf<T>(settled: PromiseSettledResult<T>): T {
+  if (settled.status === 'rejected') throw settled.reason;
+  return settled.value;
+}
+
+const hostSource = (): string => shippedPath(path.join('assets', 'rig', 'host.c'));
+
+interface HostObject {
+  readonly object: Uint8Array;
+  readonly ended: Ended;
+}
+
+/** The rig's host as each compiler made it: it takes five times as long as a firmware, and is always the same. */
+const hostObjects = new Map<string, HostObject>();
+
+async function hostObject(cc: readonly string[], on: Place): Promise<HostObject> {
+  const key = JSON.stringify([cc, on.io.environment['PATH']]);
+  const known = hostObjects.get(key);
+  if (known !== undefined) return known;
+  const made = path.join(on.folder, 'host-made.o');
+  const ended = await output([...cc, ...options, '-c', hostSource(), '-o', made], on);
+  if (ended.status !== 0) return { object: new Uint8Array(), ended };
+  const host = { object: await readFile(made), ended };
+  hostObjects.set(key, host);
+  return host;
 }
 
 /** A compiler as the environment names it: perhaps with options. */
@@ -108,22 +137,28 @@ function wordsOf({ environment }: Io, name: string, usual: string): readonly str
   return words.length === 0 ? [usual] : words;
 }
 
-async function run(
-  [compiler = 'cc', ...first]: readonly string[],
-  args: readonly string[],
-  on: { readonly file: string; readonly folder: string; readonly io: Io },
+interface Place {
+  readonly file: string;
+  readonly folder: string;
+  readonly io: Io;
+}
+
+/** What the compiler had to say. */
+async function checked(
+  { status, text, missing }: Ended,
+  [compiler = 'cc']: readonly string[],
+  { file, io }: Place,
 ): Promise<string> {
-  const { status, text, missing } = await output(compiler, [...first, ...args], on);
   if (missing) {
-    throw problem('no-compiler', on.file, {
+    throw problem('no-compiler', file, {
       message: 'there is no C compiler to compile this firmware with',
       found: compiler,
       hint: howToGetOne,
     });
   }
   if (status === 0) return text;
-  await on.io.stderr.write(plainLines(text));
-  throw problem('does-not-compile', on.file, {
+  await io.stderr.write(plainLines(text));
+  throw problem('does-not-compile', file, {
     message: 'this firmware does not compile: the compiler says why above',
     hint: hintFor(text),
   });
@@ -144,11 +179,16 @@ function hintFor(text: string): string {
   return 'dozewatch rig --help says where the header lies';
 }
 
+interface Ended {
+  readonly status: number | null;
+  readonly text: string;
+  readonly missing: boolean;
+}
+
 function output(
-  compiler: string,
-  args: readonly string[],
-  { folder, io }: { readonly folder: string; readonly io: Io },
-): Promise<{ readonly status: number | null; readonly text: string; readonly missing: boolean }> {
+  [compiler = 'cc', ...args]: readonly string[],
+  { folder, io }: Place,
+): Promise<Ended> {
   return new Promise((resolve, reject) => {
     // Its own temporary files go with the folder.
     const env = { ...io.environment, TMPDIR: folder };
