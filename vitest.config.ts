@@ -1,5 +1,6 @@
 // Tests are tests/**/*.test.ts. Coverage floors are for the folders that decide verdicts, and only go up.
 import { defineConfig } from 'vitest/config';
+import { LongestFirst } from './tests/support/longest-first.js';
 import { countingReporter } from './tests/support/reporter.js';
 
 const countsFile = process.env['DOZEWATCH_TEST_COUNTS'];
@@ -12,6 +13,7 @@ export default defineConfig({
     // Processes, because some tests start commands and change folders; as many as there are cores.
     pool: 'forks',
     maxWorkers: '100%',
+    sequence: { sequencer: LongestFirst },
     testTimeout: 240_000,
     hookTimeout: 30_000,
     reporters: countsFile === undefined ? ['default'] : ['default', countingReporter(countsFile)],
