@@ -7,6 +7,13 @@
 /* All that the device times while it is awake is capped at this: longer than any timeline, and products fit. */
 #define LONGEST_MS ((int64_t)1000000000000)
 
+/* Before main there is no device to ask. */
+static rig *device(void)
+{
+    if (!has_begun) tell_early(FAIL_EARLY, 0);
+    return the_rig;
+}
+
 static void enter(rig *r)
 {
     r->in_call = 1;
@@ -86,7 +93,7 @@ static void pass_until(rig *r, int64_t ms)
 
 int dw_contact_is_open(void)
 {
-    rig *r = the_rig;
+    rig *r = device();
     int open;
     enter(r);
     open = (int)(first_after(r->world.edges, r->now_ms) & 1);
@@ -114,7 +121,7 @@ static void put_send(rig *r, int kind, int64_t start_ms, int outcome)
 
 static int send_message(int kind)
 {
-    rig *r = the_rig;
+    rig *r = device();
     int64_t start_ms, end_ms, held_ms;
     int delivered;
     enter(r);
@@ -153,7 +160,7 @@ int dw_send_heartbeat(const char *text)
 
 void dw_blink(void)
 {
-    rig *r = the_rig;
+    rig *r = device();
     enter(r);
     r->blinks += 1;
     finish(r);
@@ -161,7 +168,7 @@ void dw_blink(void)
 
 void dw_delay_ms(uint32_t ms)
 {
-    rig *r = the_rig;
+    rig *r = device();
     int64_t lasts = ms;
     enter(r);
     if (r->world.clock_kind == CLOCK_CONSTANT) lasts = stretched(lasts, clock_ppm(r));
@@ -171,7 +178,7 @@ void dw_delay_ms(uint32_t ms)
 
 uint64_t dw_clock_ms(void)
 {
-    rig *r = the_rig;
+    rig *r = device();
     uint64_t reads;
     enter(r);
     reads = (uint64_t)clock_at(r, r->now_ms);
@@ -183,7 +190,7 @@ uint32_t dw_battery_mv(void) { return 3000; }
 
 void dw_wake_on_opening(int armed)
 {
-    rig *r = the_rig;
+    rig *r = device();
     enter(r);
     if (armed) r->armed = r->armed == ARMED_ALL ? ARMED_ALL : ARMED_OPENING;
     else if (r->armed == ARMED_OPENING) r->armed = ARMED_NOT;
@@ -192,7 +199,7 @@ void dw_wake_on_opening(int armed)
 
 void dw_wake_on_any_change(int armed)
 {
-    rig *r = the_rig;
+    rig *r = device();
     enter(r);
     if (armed) r->armed = ARMED_ALL;
     else if (r->armed == ARMED_ALL) r->armed = ARMED_NOT;
@@ -201,7 +208,7 @@ void dw_wake_on_any_change(int armed)
 
 void dw_sleep_ms(uint64_t ms)
 {
-    rig *r = the_rig;
+    rig *r = device();
     enter(r);
     r->sleep_nominal = ms;
     r->sleep_ms = sleep_lasts(r, ms);
@@ -210,7 +217,7 @@ void dw_sleep_ms(uint64_t ms)
 
 void dw_idle_until_reset(void)
 {
-    rig *r = the_rig;
+    rig *r = device();
     enter(r);
     r->held_ms += r->limit_ms - r->now_ms;
     leave(r, ENDS_HELD);

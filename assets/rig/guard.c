@@ -16,7 +16,8 @@ enum {
     FAIL_BOUNDS = 11,    /* went outside an array, or trapped by itself */
     FAIL_SENDS = 12,     /* sends without end in one wake */
     FAIL_OVERTIME = 13,  /* the time limit of the whole run */
-    FAIL_RESTLESS = 14   /* more wakes than any timeline has */
+    FAIL_RESTLESS = 14,  /* more wakes than any timeline has */
+    FAIL_EARLY = 15      /* asked something of the device before its first wake */
 };
 
 enum { SYSTEM_OTHER = 0, SYSTEM_PROCESS, SYSTEM_SIGNAL, SYSTEM_FILE, SYSTEM_NETWORK, SYSTEM_MEMORY, SYSTEM_WAIT };
@@ -32,6 +33,7 @@ enum { SYSTEM_OTHER = 0, SYSTEM_PROCESS, SYSTEM_SIGNAL, SYSTEM_FILE, SYSTEM_NETW
 static void fail_from_signal(int failure, double detail)
 {
     rig *r = the_rig;
+    if (!has_begun) tell_early(failure == FAIL_NONE ? FAIL_CRASH : failure, detail);
     if (!r->in_firmware) {
         static const char words[] = "the rig itself went wrong\n";
         if (write(r->error_fd, words, sizeof words - 1) < 0) _exit(71);
@@ -40,9 +42,13 @@ static void fail_from_signal(int failure, double detail)
     end_wake(failure == FAIL_NONE ? FAIL_CRASH : failure, detail);
 }
 
+static void *early_stack_top;
+
+static int has_refused(void) { return has_begun ? the_rig->heap_refused : early_refused; }
+
 static int is_stack_overflow(const void *address)
 {
-    const unsigned char *at = address, *top = the_rig->stack_top;
+    const unsigned char *at = address, *top = has_begun ? the_rig->stack_top : early_stack_top;
     size_t below = (size_t)(top - at);
     return at < top && below + 131072 > STACK_BYTES && below < STACK_BYTES + BEYOND_STACK_BYTES;
 }
@@ -52,7 +58,7 @@ static void on_crash(int number, siginfo_t *info, void *context)
     (void)context;
     if (number == SIGSEGV || number == SIGBUS) {
         if (is_stack_overflow(info->si_addr)) fail_from_signal(FAIL_STACK, 0);
-        if (the_rig->heap_refused) fail_from_signal(FAIL_MEMORY, 0);
+        if (has_refused()) fail_from_signal(FAIL_MEMORY, 0);
     }
     if (number == SIGILL || number == SIGTRAP) fail_from_signal(FAIL_BOUNDS, 0);
     fail_from_signal(FAIL_CRASH, number);
@@ -189,16 +195,27 @@ static void on_refused(int number, siginfo_t *info, void *context)
 /* The rig's own way out, which the filter lets through. */
 #define OWN_EXIT 77
 
-static void refuse_calls(void)
+static int is_refused(int index, int early)
+{
+    const int number = refused_calls[index].number, kind = refused_calls[index].kind;
+    if (!early) return 1;
+    return kind == SYSTEM_PROCESS || number == SYS_kill || number == SYS_tkill || number == SYS_tgkill;
+}
+
+/* @param early before main: processes, signals and the end only, since the rig itself needs the rest. */
+static void refuse_calls(int early)
 {
     struct sock_filter code[REFUSED + 16];
     struct sock_fprog program;
     unsigned short at = 0;
-    int index;
+    int index, left = 0;
     const unsigned number = offsetof(struct seccomp_data, nr), first = offsetof(struct seccomp_data, args);
     code[at++] = (struct sock_filter)BPF_STMT(BPF_LD | BPF_W | BPF_ABS, number);
+    for (index = 0; index < REFUSED; index += 1) left += is_refused(index, early);
     for (index = 0; index < REFUSED; index += 1) {
-        unsigned short to_trap = (unsigned short)(REFUSED - index + 4);
+        unsigned short to_trap = (unsigned short)(left + 4);
+        if (!is_refused(index, early)) continue;
+        left -= 1;
         code[at++] = (struct sock_filter)BPF_JUMP(BPF_JMP | BPF_JEQ | BPF_K,
                                                   (unsigned)refused_calls[index].number, (unsigned char)to_trap, 0);
     }
@@ -236,11 +253,12 @@ static void handle_tick(int number, void (*with)(int))
     sigaction(number, &action, NULL);
 }
 
-static void set_guards(void)
+#define OTHER_STACK_BYTES 65536
+
+static void handle_crashes(void *other_stack)
 {
     static const int crashes[] = {SIGSEGV, SIGBUS, SIGFPE, SIGILL, SIGTRAP, SIGABRT};
     struct rlimit stack, core = {0, 0};
-    struct itimerval tick = {{0, TICK_US}, {0, TICK_US}}, second = {{1, 0}, {1, 0}};
     stack_t other;
     size_t index;
     getrlimit(RLIMIT_STACK, &stack);
@@ -248,18 +266,56 @@ static void set_guards(void)
     setrlimit(RLIMIT_STACK, &stack);
     setrlimit(RLIMIT_CORE, &core);
     memset(&other, 0, sizeof other);
-    other.ss_size = 65536;
-    other.ss_sp = own_pages(other.ss_size);
+    other.ss_size = OTHER_STACK_BYTES;
+    other.ss_sp = other_stack;
     sigaltstack(&other, NULL);
     for (index = 0; index < sizeof crashes / sizeof crashes[0]; index += 1) handle(crashes[index], on_crash);
+#if defined(HAS_FILTER)
+    handle(SIGSYS, on_refused);
+    prctl(PR_SET_PDEATHSIG, SIGKILL);
+#endif
+}
+
+static void on_early_tick(int number)
+{
+    (void)number;
+    tell_early(early_refused ? FAIL_MEMORY : FAIL_LOOP, 0);
+}
+
+static void on_early_seconds(int number)
+{
+    (void)number;
+    tell_early(FAIL_BLOCKED, 0);
+}
+
+/* Ahead of the firmware's static initialisers, which come without a priority or with one of at least 101. */
+__attribute__((constructor(101))) static void guard_initialisers(void)
+{
+    static const struct itimerval tick = {{0, 0}, {1, MOST_TICKS * TICK_US % 1000000}};
+    static const struct itimerval seconds = {{0, 0}, {MOST_IDLE_SECONDS, 0}};
+    static unsigned char other_stack[OTHER_STACK_BYTES];
+    unsigned char here;
+    early_stack_top = &here;
+    handle_crashes(other_stack);
+    handle_tick(SIGPROF, on_early_tick);
+    handle_tick(SIGALRM, on_early_seconds);
+    setitimer(ITIMER_PROF, &tick, NULL);
+    setitimer(ITIMER_REAL, &seconds, NULL);
+#if defined(HAS_FILTER)
+    refuse_calls(1);
+#endif
+}
+
+static void set_guards(void)
+{
+    struct itimerval tick = {{0, TICK_US}, {0, TICK_US}}, second = {{1, 0}, {1, 0}};
+    handle_crashes(own_pages(OTHER_STACK_BYTES));
     handle_tick(SIGPROF, on_tick);
     handle_tick(SIGALRM, on_second);
     signal(SIGPIPE, SIG_DFL);
     setitimer(ITIMER_PROF, &tick, NULL);
     setitimer(ITIMER_REAL, &second, NULL);
 #if defined(HAS_FILTER)
-    handle(SIGSYS, on_refused);
-    prctl(PR_SET_PDEATHSIG, SIGKILL);
-    refuse_calls();
+    refuse_calls(0);
 #endif
 }

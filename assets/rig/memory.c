@@ -47,7 +47,8 @@ static void *heap_take(size_t bytes)
     }
     whole_size = sizeof(heap_block) + ((size_t)1 << (class < HEAP_CLASSES ? class : 0));
     if (class >= HEAP_CLASSES || whole_size > HEAP_BYTES - heap_used) {
-        the_rig->heap_refused = 1;
+        if (has_begun) the_rig->heap_refused = 1;
+        else early_refused = 1;
         errno = ENOMEM;
         return NULL;
     }

@@ -56,6 +56,20 @@ typedef struct {
 #define THE_RIG_AT ((uintptr_t)0x6a0000000000)
 #define the_rig ((rig *)THE_RIG_AT)
 
+/* Before main there is no rig: static initialisers of the firmware run then. What goes wrong in them is told by two
+   numbers on a file descriptor that is open from the start. */
+#define OPEN_FROM_THE_START 3
+static volatile int has_begun;
+static volatile int early_refused; /* an allocation failed before main */
+__attribute__((noreturn)) static void tell_early(double failure, double detail)
+{
+    double told[2];
+    told[0] = failure;
+    told[1] = detail;
+    if (write(OPEN_FROM_THE_START, told, sizeof told) < 0) _exit(77);
+    _exit(77);
+}
+
 static void write_out(rig *r)
 {
     const unsigned char *at = (const unsigned char *)r->out;
@@ -88,6 +102,7 @@ __attribute__((noreturn)) static void leave(rig *r, int ends)
 
 static void end_wake(int failure, double detail)
 {
+    if (!has_begun) tell_early(failure, detail);
     the_rig->failure = failure;
     the_rig->failure_detail = detail;
     leave(the_rig, ENDS_FAILED);

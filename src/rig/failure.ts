@@ -15,6 +15,7 @@ export type FailureKind =
   | 'sends-for-ever'
   | 'over-time'
   | 'too-many-wakes'
+  | 'called-too-early'
   /** The rig's host ended, or its answer makes no sense: the firmware wrote over it, or ended it. */
   | 'broke-the-rig';
 
@@ -43,6 +44,7 @@ const kinds: readonly FailureKind[] = [
   'sends-for-ever',
   'over-time',
   'too-many-wakes',
+  'called-too-early',
 ];
 
 /** Linux and its like number these signals alike, but for SIGBUS. */
@@ -71,6 +73,24 @@ const requests = [
 export function failureOf(code: number, atMs: number, detail: number): Failure | undefined {
   const kind = kinds[code - 1];
   return kind === undefined ? undefined : { kind, atMs, what: failureWords(kind, detail) };
+}
+
+/**
+ * What went wrong before the first wake: null: nothing is known of it.
+ * @param told the host's number of it, and the detail.
+ */
+export function earlyFailure(
+  told: { readonly code: number; readonly detail: number } | null,
+): Failure {
+  const failure = told === null ? undefined : failureOf(told.code, 0, told.detail);
+  if (failure === undefined) {
+    const what = 'it ended the rig before its first wake, while its variables were set up';
+    return { kind: 'broke-the-rig', atMs: 0, what };
+  }
+  return {
+    ...failure,
+    what: `before its first wake, while its variables were set up, ${failure.what}`,
+  };
 }
 
 /** @param detail the number of the signal, of the request, or the exit status. */
@@ -104,6 +124,8 @@ export function failureWords(kind: FailureKind, detail: number): string {
       return 'the time limit was reached before the end of the timeline';
     case 'too-many-wakes':
       return 'it woke 50 million times';
+    case 'called-too-early':
+      return 'it called the device: dw_wake is where that begins';
     case 'broke-the-rig':
       return 'it wrote over the rig, ended it, or never came to its first wake';
   }

@@ -5,7 +5,7 @@
 export { conformance, type Difference, type Side } from './conform.js';
 export { type Ask, rigNumbers } from './encode.js';
 export { explainRun } from './explain.js';
-export { type Failure, type FailureKind, failureWords } from './failure.js';
+export { earlyFailure, type Failure, type FailureKind, failureWords } from './failure.js';
 export { sendsByWake } from './folded.js';
 export { openReply, type Reply, type ReplyReader } from './reply.js';
 export {

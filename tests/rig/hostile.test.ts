@@ -115,14 +115,37 @@ describe('firmware that goes wrong later', () => {
   });
 });
 
+/** Static initialisers that go wrong. */
+const early: readonly (readonly [what: string, kind: string, body: string])[] = [
+  ['ends it', 'exited', '_exit(0);'],
+  ['ends it as the rig would', 'broke-the-rig', '_exit(77);'],
+  ['computes without end', 'endless-loop', 'for (volatile int x = 0;;) x++;'],
+  ['follows a null pointer', 'crashed', 'volatile int *volatile p = 0; *p = 1;'],
+  ['calls itself without end', 'stack-overflow', 'n = deeper(1);'],
+  ['takes all memory', 'out-of-memory', 'for (;;) memset(malloc(100000), 1, 100000);'],
+  ['forks', 'asks-the-system', 'for (;;) fork();'],
+  ['asks the device', 'called-too-early', 'n = (int)dw_clock_ms();'],
+  ['waits for ever', 'waits-for-ever', 'for (;;) pause();'],
+];
+
 describe('firmware that never comes to its first wake', () => {
-  it('because a static initialiser ends it is told as that, at once the second time', async () => {
+  it.each(early)('because a static initialiser %s is told as %s', async (_, kind, body) => {
     const rig = await textOnTheRig(`
-      __attribute__((constructor)) static void before(void) { _exit(0); }
-      void dw_wake(dw_cause c) { (void)c; dw_sleep_ms(1000); }`);
-    const wanted = { kind: 'broke-the-rig', atMs: 0 };
+      static volatile int n;
+      __attribute__((unused)) static int deeper(volatile int n) { volatile char b[99]; b[0] = n; return deeper(n + 1) + b[0]; }
+      __attribute__((constructor)) static void before(void) { ${body} }
+      void dw_wake(dw_cause c) { (void)c; dw_sleep_ms(1000 + n); }`);
+    const wanted = { kind, atMs: 0 };
     expect(rig.run(dayOfADoor(), ask).failure).toMatchObject(wanted);
     expect((await rig.runInSteps(dayOfADoor(), ask)).failure).toMatchObject(wanted);
+  });
+
+  it('is not what a static initialiser is that only sets up', async () => {
+    const rig = await textOnTheRig(`
+      static int steps;
+      __attribute__((constructor)) static void before(void) { char *m = malloc(9); steps = m != NULL; printf("set up\\n"); free(m); }
+      void dw_wake(dw_cause c) { (void)c; dw_sleep_ms(steps == 1 ? 3600000 : 0); }`);
+    expect(rig.run(dayOfADoor(), ask).failure).toBeNull();
   });
 });
 

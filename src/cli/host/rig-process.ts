@@ -6,6 +6,8 @@ import path from 'node:path';
 import { setTimeout } from 'node:timers/promises';
 import {
   type Ask,
+  earlyFailure,
+  type Failure,
   openReply,
   type ReplyReader,
   type RigRun,
@@ -45,13 +47,15 @@ const pieceBytes = 1 << 16;
 
 export function openRig(firmware: CompiledFirmware): Rig {
   let host: Host | null = null;
-  let startsNever = false;
-  /** Null: static initialisers of the firmware end the program, or never end. */
-  const started = (): Host | null => {
-    if (startsNever) return null;
-    host ??= start(firmware);
-    startsNever = host === null;
-    return host;
+  let early: Failure | null = null;
+  /** What static initialisers of the firmware do wrong, where they do. */
+  const started = (): Host | Failure => {
+    if (early !== null) return early;
+    if (host !== null) return host;
+    const begun = start(firmware);
+    if ('child' in begun) host = begun;
+    else early = begun;
+    return begun;
   };
   const stop = (): void => {
     if (host !== null) end(host);
@@ -60,7 +64,7 @@ export function openRig(firmware: CompiledFirmware): Rig {
   process.once('exit', stop);
   const runNow = (experiment: Experiment, ask: RigAsk, careful = false): RigRun => {
     const running = started();
-    if (running === null) return unbegun(experiment);
+    if (!('child' in running)) return unbegun(experiment, running);
     const exchange = begin(running, experiment, { ...ask, careful });
     while (!exchange.step()) sleepSync(exchange.pauseMs());
     return finish(exchange, experiment, careful ? null : ask);
@@ -77,7 +81,7 @@ export function openRig(firmware: CompiledFirmware): Rig {
     run: (experiment, ask) => runNow(experiment, ask),
     async runInSteps(experiment, ask, at) {
       const running = started();
-      if (running === null) return unbegun(experiment);
+      if (!('child' in running)) return unbegun(experiment, running);
       const exchange = begin(running, experiment, { ...ask, careful: false });
       while (!exchange.step()) {
         at?.(exchange.reader.reply().lastMs);
@@ -93,8 +97,8 @@ export function openRig(firmware: CompiledFirmware): Rig {
   };
 }
 
-function unbegun(experiment: Experiment): RigRun {
-  return rigRun(openReply(experiment.world.lengthMs).reply(), experiment);
+function unbegun(experiment: Experiment, failure: Failure): RigRun {
+  return { ...rigRun(openReply(experiment.world.lengthMs).reply(), experiment), failure };
 }
 
 const waitingRoom = new Int32Array(new SharedArrayBuffer(4));
@@ -103,8 +107,8 @@ function sleepSync(ms: number): void {
   Atomics.wait(waitingRoom, 0, 0, ms);
 }
 
-/** @returns null for a program that does not come as far as to open its pipes. */
-function start({ program }: CompiledFirmware): Host | null {
+/** @returns what went wrong in a program that does not come as far as to open its pipes. */
+function start({ program }: CompiledFirmware): Host | Failure {
   const folder = temporaryFolder();
   const [askPath, answerPath] = ['asks', 'answers'].map((name) => path.join(folder.path, name));
   try {
@@ -112,36 +116,43 @@ function start({ program }: CompiledFirmware): Host | null {
     const made = spawnSync('mkfifo', ['-m', '600', askPath, answerPath]);
     if (made.status !== 0) throw new Error(`mkfifo: ${made.stderr.toString('utf8')}`);
     const answers = openSync(answerPath, O_RDONLY | O_NONBLOCK);
+    // Open from the start: what goes wrong before it opens its pipes is told there, and the end of it shows.
+    const early = openSync(answerPath, O_WRONLY);
     // A group of its own: whatever a firmware starts ends with it. No environment: it would show on the stack.
     const child = spawn(program, [askPath, answerPath], {
       cwd: folder.path,
       detached: true,
       env: {},
-      stdio: ['ignore', 'ignore', 'ignore'],
+      stdio: ['ignore', 'ignore', 'ignore', early],
     });
     child.on('error', () => undefined);
     child.unref();
-    const asks = openWhenRead(askPath);
-    if (asks !== null) return { child, asks, answers };
+    closeSync(early);
+    const asks = openWhenRead(askPath, answers);
+    if (typeof asks === 'number') return { child, asks, answers };
     closeSync(answers);
     killGroup(child);
-    return null;
+    return asks;
   } finally {
     // Both ends are open: the names are needed no longer.
     folder.remove();
   }
 }
 
-/** Opens a pipe for writing as soon as the other side has it open; null: that takes too long. */
-function openWhenRead(file: string): number | null {
+/** Opens a pipe for writing as soon as the other side has it open; or what became of the other side. */
+function openWhenRead(file: string, answers: number): number | Failure {
   const untilMs = performance.now() + startMs;
+  const told = new Float64Array(2);
   for (;;) {
     try {
       return openSync(file, O_WRONLY | O_NONBLOCK);
     } catch (error) {
       if (systemCode(error) !== 'ENXIO') throw error;
     }
-    if (performance.now() > untilMs) return null;
+    const count = unlessBusy(() => readSync(answers, told, 0, told.byteLength, null), -1);
+    const [code = 0, detail = 0] = told;
+    if (count >= 0) return earlyFailure(count === told.byteLength ? { code, detail } : null);
+    if (performance.now() > untilMs) return earlyFailure(null);
     sleepSync(0.2);
   }
 }
