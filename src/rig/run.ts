@@ -1,8 +1,9 @@
 // A host's answer as a trace like the simulator's. What the model remembers a firmware need not: its memory stays blank.
 import type { AlertRecord, Experiment, SendRecord, Trace } from '../sim/index.js';
+import type { World } from '../world/index.js';
 import { type Failure, failureOf, failureWords } from './failure.js';
 import { foldedWakes } from './folded.js';
-import type { Reply, RigSend } from './reply.js';
+import type { Reply, RigSend, RigTotals } from './reply.js';
 
 /** A firmware's run of one timeline. */
 export interface RigRun {
@@ -17,7 +18,7 @@ export interface RigRun {
 
 /** @param experiment what the host was asked to run. */
 export function rigRun(reply: Reply, { world, timing }: Experiment): RigRun {
-  const { totals } = reply;
+  const totals = reply.totals !== null && isTrue(reply.totals, reply, world) ? reply.totals : null;
   const alerts = alertsOf(reply);
   const failure =
     totals === null
@@ -48,6 +49,13 @@ export function rigRun(reply: Reply, { world, timing }: Experiment): RigRun {
   };
   const { printed } = reply;
   return { trace, failure, printed, printedBytes: totals?.printedBytes ?? 0, reply };
+}
+
+/** Whether the host can have written such an end: with the wakes that it told of, and some where the device has power. */
+function isTrue({ wakes, offMs }: RigTotals, reply: Reply, { lengthMs }: World): boolean {
+  const counted = wakes['power-on'] + wakes.reset + wakes.timer + wakes.contact;
+  const told = reply.wakes.length;
+  return (counted > 0 || offMs >= lengthMs) && (told === 0 || told === counted);
 }
 
 interface OpenAlert {

@@ -93,6 +93,15 @@ describe('firmware that goes wrong at its first wake', () => {
 });
 
 describe('firmware that goes wrong later', () => {
+  it('that writes an end of its own where the rig answers is not believed', async () => {
+    const rig = await textOnTheRig(`void dw_wake(dw_cause c) {
+      double end[14] = {3}; (void)c;
+      for (int fd = 3; fd < 300; fd++) if (write(fd, end, sizeof end) < 0) continue;
+      dw_sleep_ms(60000);
+    }`);
+    expect(rig.run(dayOfADoor(), ask).failure).toMatchObject({ kind: 'broke-the-rig', atMs: 0 });
+  });
+
   it('that sleeps for nothing is told as not resting, after a thousand times', async () => {
     const rig = await textOnTheRig('void dw_wake(dw_cause c) { (void)c; dw_sleep_ms(0); }');
     const { failure } = rig.run(dayOfADoor(), ask);

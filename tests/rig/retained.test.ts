@@ -46,13 +46,15 @@ void dw_wake(dw_cause cause)
 `;
 
 const cpp = `#include "dozewatch_rig.h"
+#include <array>
 namespace {
 struct Counter { int8_t value; };
+DW_RETAINED std::array<uint8_t, 3> last{{4, 5, 5}};
 class Memory : public Counter { public: bool sent; enum class Phase : uint8_t { Idle, Warned } phase; static int shared; };
 DW_RETAINED Memory memory = {{-3}, true, Memory::Phase::Warned};
 }
 DW_RETAINED int Memory::shared = 7;
-void dw_wake(dw_cause) { memory.value++; Memory::shared++; dw_sleep_ms(60000); }
+void dw_wake(dw_cause) { memory.value++; last[0]++; Memory::shared++; dw_sleep_ms(60000); }
 `;
 
 /** Initial values of what the program of a firmware retains; null where it does not tell. */
@@ -104,6 +106,7 @@ describe.skipIf(process.platform === 'darwin')('retained variables', () => {
     expect(await initially('state.cpp', cpp)).toEqual({
       memory: { value: -3, sent: true, phase: 'Warned' },
       shared: 7,
+      last: [4, 5, 5],
     });
   });
 

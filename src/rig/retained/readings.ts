@@ -63,6 +63,9 @@ function membersOf(bytes: Uint8Array, members: readonly Member[]): Reading {
     if (shape.kind === 'enum') return shape.names.get(Number(value)) ?? Number(value);
     return plainNumber(signed ? BigInt.asIntN(bits.count, value) : value);
   };
+  const [only] = members;
+  // Wrappers of a library (an array class, an atomic number) are what they wrap.
+  if (only !== undefined && members.length === 1 && only.name.startsWith('_')) return read1(only);
   return Object.fromEntries(
     members.flatMap((member): [string, Reading][] => {
       const reading = read1(member);
