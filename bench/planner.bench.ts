@@ -8,15 +8,14 @@ import chromium from '@sparticuz/chromium';
 import { chromium as driver, type Page } from 'playwright-core';
 import type { BenchReport } from './contract.js';
 
-const strokes = 3;
+const strokes = 4;
 /** Frames of a drag that does not stop. */
 const frames = 120;
+/** Steps of the slider to 10 s … 45 s; the others are to 1 min … 1 h. */
+const shortSteps = 5;
 
-/**
- * Runs in the page. A step is measured from the event until its frame has been painted; that is not before the screen
- * asks for a frame, so a step without any work takes some ms, too: the baseline.
- */
-const drag = `(async () => {
+/** What the page needs to be driven: a step, until its frame has been painted, and a drag of one step a frame. */
+const hands = `
   const slider = document.querySelector('[aria-label="Check every, as a slider"]');
   const frame = () => new Promise(requestAnimationFrame);
   const painted = () => frame().then(() => new Promise((done) => {
@@ -24,39 +23,35 @@ const drag = `(async () => {
     port1.onmessage = done;
     port2.postMessage(0);
   }));
-  const lasted = async (step) => { const from = performance.now(); step(); await painted(); return performance.now() - from; };
   const set = (at) => { slider.value = at; slider.dispatchEvent(new Event('input', { bubbles: true })); };
-  const last = Number(slider.max);
-  const idle = []; const short = []; const long = [];
-  for (let stroke = 0; stroke < ${String(strokes)}; stroke += 1) {
-    for (let at = 0; at <= last; at += 1) {
-      idle.push(await lasted(() => {}));
-      (at < 5 ? short : long).push(await lasted(() => set(at)));
-    }
-  }
-  const drags = async (most) => {
+  const step = async (at) => {
     const from = performance.now();
-    for (let at = 0; at < ${String(frames)}; at += 1) { set(at % most); await frame(); }
+    if (at !== null) set(at);
+    await painted();
+    return performance.now() - from;
+  };
+  const drag = async (most) => {
+    const from = performance.now();
+    for (let at = 0; at < ${String(frames)}; at += 1) { if (most > 0) set(at % most); await frame(); }
     return ${String(frames * 1_000)} / (performance.now() - from);
   };
-  const share = (list, part) => list.toSorted((a, b) => a - b)[Math.floor(list.length * part)];
-  const told = (list) => ({ median: share(list, 0.5), most: share(list, 0.9), worst: Math.max(...list) });
+  const steps = Number(slider.max) + 1;
   const paint = performance.getEntriesByName('first-contentful-paint')[0].startTime;
-  return { paint, idle: told(idle), short: told(short), long: told(long), shortFrames: await drags(5), allFrames: await drags(last) };
-})()`;
+`;
 
-interface Told {
-  readonly median: number;
-  readonly most: number;
-  readonly worst: number;
+interface Step {
+  /** Until its frame has been painted; the screen asks for one when it does, so that nothing takes some ms, too. */
+  readonly shownMs: number;
+  /** Of the page's main thread, which other work of the machine does not lengthen. */
+  readonly busyMs: number;
 }
 
 interface Found {
-  readonly paint: number;
-  readonly idle: Told;
-  /** Intervals of 10 s to 45 s. */
-  readonly short: Told;
-  readonly long: Told;
+  readonly paintMs: number;
+  readonly idle: readonly Step[];
+  readonly short: readonly Step[];
+  readonly long: readonly Step[];
+  readonly idleFrames: number;
   readonly shortFrames: number;
   readonly allFrames: number;
 }
@@ -65,7 +60,50 @@ async function measured(page: Page, file: string): Promise<Found> {
   await page.setViewportSize({ width: 1280, height: 900 });
   await page.goto(`file://${file}`);
   await page.waitForSelector('table.sheet');
-  return page.evaluate<Found>(drag);
+  const inside = <Value>(expression: string) =>
+    page.evaluate<Value>(`(async () => { ${hands} return ${expression}; })()`);
+  const session = await page.context().newCDPSession(page);
+  await session.send('Performance.enable', { timeDomain: 'threadTicks' });
+  const busyS = async (): Promise<number> => {
+    const { metrics } = await session.send('Performance.getMetrics');
+    return metrics.find(({ name }) => name === 'TaskDuration')?.value ?? 0;
+  };
+  const step = async (at: number | null): Promise<Step> => {
+    const before = await busyS();
+    const shownMs = await inside<number>(`step(${String(at)})`);
+    return { shownMs, busyMs: 1_000 * ((await busyS()) - before) };
+  };
+  const [idle, short, long]: [Step[], Step[], Step[]] = [[], [], []];
+  const steps = await inside<number>('steps');
+  for (let nth = 0; nth < strokes * steps; nth += 1) {
+    const at = nth % steps;
+    idle.push(await step(null));
+    (at < shortSteps ? short : long).push(await step(at));
+  }
+  return {
+    paintMs: await inside('paint'),
+    idle,
+    short,
+    long,
+    idleFrames: await inside('drag(0)'),
+    shortFrames: await inside(`drag(${String(shortSteps)})`),
+    allFrames: await inside('drag(steps)'),
+  };
+}
+
+function rowsOf(what: string, steps: readonly Step[], key: keyof Step) {
+  const sorted = steps.map((step) => step[key]).toSorted((a, b) => a - b);
+  const row = (share: string, at: number) => ({
+    name: `${what}, ${share}`,
+    value: sorted[Math.min(at, sorted.length - 1)] ?? 0,
+    unit: 'ms',
+  });
+  const count = sorted.length;
+  return [
+    row('median', Math.floor(count / 2)),
+    row('nine of ten', Math.floor(count * 0.9)),
+    row('the slowest', count - 1),
+  ];
 }
 
 export async function run(): Promise<BenchReport> {
@@ -80,20 +118,19 @@ export async function run(): Promise<BenchReport> {
     const ran = spawnSync(process.execPath, [cli, 'planner', '--out', file], { encoding: 'utf8' });
     if (ran.status !== 0) throw new Error(`build first: npm run build (${ran.stderr})`);
     const found = await measured(await browser.newPage(), file);
-    const ms = (name: string, value: number) => ({ name, value, unit: 'ms' });
-    const steps = (what: string, { median, most, worst }: Told) => [
-      ms(`a step ${what}, median`, median),
-      ms(`a step ${what}, nine of ten`, most),
-      ms(`a step ${what}, the slowest`, worst),
-    ];
-    const baseline = ms('nothing happens, until it is painted', found.idle.median);
+    const fps = (name: string, value: number) => ({ name, value, unit: 'frames/s' });
+    const [baseline] = rowsOf('nothing, until it is painted', found.idle, 'shownMs');
+    if (baseline === undefined) throw new Error('nothing was measured');
     const rows = [
       baseline,
-      ...steps('to 10 s … 45 s', found.short),
-      ...steps('to 1 min … 1 h', found.long),
-      { name: 'a drag over 10 s … 45 s', value: found.shortFrames, unit: 'frames/s' },
-      { name: 'a drag over all', value: found.allFrames, unit: 'frames/s' },
-      ms('first paint', found.paint),
+      ...rowsOf('a step to 10 s … 45 s, until it is painted', found.short, 'shownMs'),
+      ...rowsOf('a step to 1 min … 1 h, until it is painted', found.long, 'shownMs'),
+      ...rowsOf('a step to 10 s … 45 s, work of the page', found.short, 'busyMs'),
+      ...rowsOf('a step to 1 min … 1 h, work of the page', found.long, 'busyMs'),
+      fps('no drag', found.idleFrames),
+      fps('a drag over 10 s … 45 s', found.shortFrames),
+      fps('a drag over all', found.allFrames),
+      { name: 'first paint', value: found.paintMs, unit: 'ms' },
     ];
     return {
       title: 'The planner in a headless browser, dragged through its check intervals',
