@@ -1,10 +1,10 @@
-// The fields of the planner: each is a key of the watch file.
+// The fields of the planner: each is a key of the watch file, or scales how the door is used.
 
 export interface Field {
   /** `watch.checkInterval` */
   readonly key: string;
   readonly label: string;
-  readonly group: 'Watch' | 'Device' | 'Asked' | 'Contact' | 'Supply';
+  readonly group: 'Watch' | 'Asked' | 'Usage' | 'Supply' | 'Contact' | 'Device';
   /** What stands where nothing is set. */
   readonly usual: string;
   readonly control:
@@ -129,6 +129,20 @@ export const fields: readonly Field[] = [
     group: 'Asked',
     usual: '',
     control: steps(intervals),
+  },
+  {
+    key: 'usage.openingsPerDay',
+    label: 'Openings a day',
+    group: 'Usage',
+    usual: '',
+    control: steps(['1', '2', '5', '10', '15', '20', '30', '50', '100', '200']),
+  },
+  {
+    key: 'usage.leaveOpenShare',
+    label: 'Of them left open',
+    group: 'Usage',
+    usual: '',
+    control: steps(['0%', '0.5%', '1%', '2%', '3%', '5%', '10%', '20%', '50%']),
   },
   {
     key: 'contact.operateGap',

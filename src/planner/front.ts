@@ -2,7 +2,12 @@
 // tune command.
 import type { DeviceMs } from '../base/index.js';
 import { deviceMs } from '../base/index.js';
-import { builtInProfile, type WatchFile, writeDuration, yearWorlds } from '../scenarios/index.js';
+import {
+  type UsageProfile,
+  type WatchFile,
+  writeDuration,
+  yearWorlds,
+} from '../scenarios/index.js';
 import {
   type Axes,
   gridOf,
@@ -33,14 +38,16 @@ export interface FrontSearch {
 }
 
 /** Null: without a supply no setting lasts longer than another. */
-export function searchFront(watchFile: WatchFile, profile: string): Generator<FrontSearch> | null {
+export function searchFront(
+  watchFile: WatchFile,
+  profile: UsageProfile | null,
+): Generator<FrontSearch> | null {
   const { supply } = watchFile;
-  const used = builtInProfile(profile);
-  if (supply === null || used === null) return null;
+  if (supply === null || profile === null) return null;
   const { watch, timing, judge, contact, sealGapUm, environment } = watchFile;
   const of = { watch, timing, judge, contact, sealGapUm, environment, supply } as const;
   const question: TuneQuestion = { ...of, from: 'atRest', seed, years };
-  const worlds = yearWorlds({ profile: used, contact, outages: null, powerCuts: null });
+  const worlds = yearWorlds({ profile, contact, outages: null, powerCuts: null });
   return searching(question, (year) => worlds(seed, year));
 }
 

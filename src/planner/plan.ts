@@ -1,6 +1,6 @@
 // From what is set to all that follows from it at once: watch, week, verdict, bounds, battery. What a step of a slider
 // leaves as it was is not worked out again.
-import type { Diagnostic } from '../base/index.js';
+import type { Diagnostic, Result } from '../base/index.js';
 import { type BatteryAnswer, batteryAnswer, useOf } from '../battery/index.js';
 import {
   type BoundsQuestion,
@@ -16,6 +16,7 @@ import {
   scenarioText,
   type Timeline,
   timingAtAnyTemperature,
+  type UsageProfile,
   type WatchFile,
   type WatchOverride,
 } from '../scenarios/index.js';
@@ -23,8 +24,9 @@ import { compileWatch, type Program, simulate } from '../sim/index.js';
 import { explain, judge } from '../verdict/index.js';
 import { valueOf } from './fields.js';
 import { lastOf, type Work } from './last-of.js';
-import { readSource, timelineFrom, withDrawn } from './source.js';
+import { doorOf, readSource, timelineFrom } from './source.js';
 import type { PlannerState } from './state.js';
+import { profileOf, usageOf, usagePrefix } from './usage.js';
 
 export interface Plan {
   readonly watchFile: WatchFile;
@@ -36,6 +38,8 @@ export interface Plan {
   readonly watchText: () => string;
   /** Null for a door log. */
   readonly scenarioText: (() => string) | null;
+  /** How the door is used in years of use; null: nobody knows the profile. */
+  readonly profile: UsageProfile | null;
   readonly warnings: readonly Diagnostic[];
 }
 
@@ -81,14 +85,16 @@ const tableFor: Work<WatchSettings, Program['table']> = {
 function planOf(state: PlannerState, known: Known): Planned {
   const overrides = overridesOf(state);
   const watch = parseWatchFile(state.watchText, watchName, overrides);
-  if (!watch.ok) return { ok: false, errors: watch.errors };
+  const usage = usageOf(state);
+  if (!watch.ok || !usage.ok)
+    return { ok: false, errors: [...errorsOf(watch), ...errorsOf(usage)] };
   const watchFile = watch.value;
   const read = known.readSource(state.source);
   if (!read.ok) return read;
-  const made = timelineFrom(read.value, state.drawn, watchFile);
+  const source = doorOf(read.value, state.drawn, usage.value);
+  const made = timelineFrom(source, watchFile);
   if (!made.ok) return made;
   const timeline = { ...made.value, remarks: [...read.warnings, ...made.value.remarks] };
-  const source = read.value;
   const program = { watch: watchFile.watch, table: known.tableOf(watchFile.watch) };
   const scene = sceneFor(timeline, watchFile, program);
   const {
@@ -121,16 +127,20 @@ function planOf(state: PlannerState, known: Known): Planned {
           ? null
           : batteryAnswer({ watch: settings, timing, supply, timelines: [use], measured: null }),
       watchText: () => overlaidWatchText(state.watchText, watchName, { overrides, comment: [] }),
-      scenarioText:
-        source.kind === 'log' ? null : () => scenarioText(withDrawn(source.scenario, state.drawn)),
+      scenarioText: source.kind === 'log' ? null : () => scenarioText(source.scenario),
+      profile: profileOf(state, usage.value),
       warnings: [...watch.warnings, ...timeline.remarks],
     },
   };
 }
 
+function errorsOf(result: Result<unknown>): readonly Diagnostic[] {
+  return result.ok ? [] : result.errors;
+}
+
 function overridesOf({ set }: PlannerState): readonly WatchOverride[] {
   return Object.entries(set)
-    .filter(([, written]) => written.trim() !== '')
+    .filter(([key, written]) => written.trim() !== '' && !key.startsWith(usagePrefix))
     .map(([key, written]) => ({
       path: key.split('.'),
       value: valueOf(written.trim()),

@@ -6,7 +6,8 @@ const layout = `
 main{max-width:none;padding:0}
 header{display:flex;flex-wrap:wrap;gap:8px 12px;align-items:center;padding:12px 28px}
 h1{font-size:15px;margin:0 auto 0 0;letter-spacing:.01em}
-.tools{display:flex;flex-wrap:wrap;gap:6px}
+.tools{display:flex;flex-wrap:wrap;gap:6px;align-items:center}
+.tools .soft{font-size:13px}
 .readings{position:sticky;top:0;z-index:2;background:var(--dw-paper);padding:0 28px 4px;border-top:1px solid var(--dw-ink);border-bottom:1px solid var(--dw-ink)}
 .figures{display:grid;grid-template-columns:1.1fr 1.25fr 1.1fr 1.15fr 1.45fr 1.35fr .55fr .8fr;gap:0;margin:0}
 .figure{padding:9px 10px 8px 12px;border-left:1px solid var(--dw-rule);min-width:0}
@@ -47,7 +48,10 @@ input:focus-visible,select:focus-visible,summary:focus-visible{outline:3px solid
 .hint{color:var(--dw-soft);font-size:13px;max-width:none}
 table.sheet,table.choices{font-size:13px;margin:14px 0 0;font-variant-numeric:tabular-nums}
 table.sheet td:last-child{min-width:300px}
-table.choices td,table.choices th{white-space:nowrap;vertical-align:baseline}
+table.choices td,table.choices th{white-space:nowrap;vertical-align:middle;padding-right:14px}
+table.choices td:first-child,table.choices th:first-child{position:sticky;left:0;background:var(--dw-paper)}
+table.choices button{min-height:26px;padding:1px 10px}
+.tag{display:block;font-size:11px;line-height:1.3;color:var(--dw-soft)}
 table.choices tr.recommended td{font-weight:600}
 .hint select{font:inherit;color:var(--dw-ink);background:var(--dw-paper);border:1px solid var(--dw-soft);border-radius:3px;padding:1px 3px}
 progress{width:100%;height:6px;accent-color:var(--dw-reported)}

@@ -12,6 +12,7 @@ import {
   type WatchFile,
 } from '../scenarios/index.js';
 import type { PlannerState } from './state.js';
+import { type Usage, withUsage } from './usage.js';
 
 export type Source =
   | { readonly kind: 'scenario'; readonly scenario: Scenario }
@@ -30,14 +31,20 @@ export function readSource({ kind, name, text }: PlannerState['source']): Result
   return parsed.ok ? ok({ kind, scenario: parsed.value }, parsed.warnings) : parsed;
 }
 
-export function timelineFrom(source: Source, drawn: Drawn, watchFile: WatchFile): Result<Timeline> {
-  if (source.kind === 'scenario') return timelineOf(withDrawn(source.scenario, drawn), watchFile);
+/** A source with what was drawn on it, used as is set; a log is as it is. */
+export function doorOf(source: Source, drawn: Drawn, usage: Usage): Source {
+  if (source.kind === 'log') return source;
+  return { ...source, scenario: withDrawn(withUsage(source.scenario, usage), drawn) };
+}
+
+export function timelineFrom(source: Source, watchFile: WatchFile): Result<Timeline> {
+  if (source.kind === 'scenario') return timelineOf(source.scenario, watchFile);
   const { log, name } = source;
   return timelineOfLog(log, watchFile, { name, file: name });
 }
 
 /** The scenario with what was drawn by hand; a later stroke gives way to what is there. */
-export function withDrawn(scenario: Scenario, drawn: Drawn): Scenario {
+function withDrawn(scenario: Scenario, drawn: Drawn): Scenario {
   const door: ScenarioOpening[] = [...scenario.door];
   for (const [fromMs, wantedMs] of drawn) {
     const toMs = Math.min(wantedMs, scenario.lengthMs);

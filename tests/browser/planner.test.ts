@@ -204,7 +204,7 @@ describe('the planner in a browser', { timeout: 4 * patienceMs }, () => {
     const choices = page.getByRole('group', { name: 'Settings that no others beat' });
     await choices.waitFor();
     const taken = choices.locator('tr.recommended');
-    const [, , , , wakesOn = '', sureFrom = ''] = await taken.locator('td').allInnerTexts();
+    const [, , , , , wakesOn = '', sureFrom = ''] = await taken.locator('td').allInnerTexts();
     await taken.getByRole('button').click();
     // The table rounds to whole seconds.
     await comes(() => figure('sure from')).toContain(sureFrom.replace(/ s$/u, ''));

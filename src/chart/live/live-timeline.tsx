@@ -139,7 +139,7 @@ function LiveStrip(props: {
   const whole = { fromMs: Math.floor(view.fromMs), toMs: Math.ceil(view.toMs) };
   const strip = useMemo(() => {
     const facts = stripFacts(scene, whole, (0.5 * (whole.toMs - whole.fromMs)) / plotPx);
-    const lanes = lanesFor([facts]);
+    const lanes = lanesFor([facts], true);
     const node = withFewShapes(
       <Strip
         scene={scene}

@@ -21,9 +21,13 @@ export interface Lanes {
   readonly height: number;
 }
 
-/** Lanes for everything that some of the strips have. */
-export function lanesFor(strips: readonly StripFacts[]): Lanes {
+/**
+ * Lanes for everything that some of the strips have.
+ * @param steady with those of the device in any case: what changes under a hand must not jump
+ */
+export function lanesFor(strips: readonly StripFacts[], steady = false): Lanes {
   const some = (has: (facts: StripFacts) => boolean): boolean => strips.some(has);
+  const device = (has: (facts: StripFacts) => boolean): boolean => steady || some(has);
   let y = 0;
   const lane = (height: number, gap: number): Lane => {
     const taken = { y, height };
@@ -41,22 +45,22 @@ export function lanesFor(strips: readonly StripFacts[]): Lanes {
     8,
   );
   const checks = laneIf(
-    some((facts) => facts.checks.length > 0),
+    device((facts) => facts.checks.length > 0),
     22,
     6,
   );
   const memory = laneIf(
-    some((facts) => facts.memory.length > 0),
+    device((facts) => facts.memory.length > 0),
     13,
     7,
   );
   const alerts = laneIf(
-    some((facts) => facts.alerts.length + facts.heartbeats.length > 0),
+    device((facts) => facts.alerts.length + facts.heartbeats.length > 0),
     32,
     5,
   );
   const cooldown = laneIf(
-    some((facts) => facts.cooldowns.length > 0),
+    device((facts) => facts.cooldowns.length > 0),
     9,
     6,
   );

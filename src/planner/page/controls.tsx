@@ -3,6 +3,8 @@ import type { VNode } from 'preact';
 import type { Diagnostic } from '../../base/index.js';
 import { type Field, fields } from '../fields.js';
 import type { PlannerState } from '../state.js';
+import { usualUsage } from '../usage.js';
+import { ProfileChoice } from './profile-choice.js';
 
 interface Props {
   readonly state: PlannerState;
@@ -10,7 +12,7 @@ interface Props {
   readonly change: (state: PlannerState, stroke?: string) => void;
 }
 
-const shownAtOnce: ReadonlySet<string> = new Set(['Watch', 'Asked', 'Supply']);
+const shownAtOnce: ReadonlySet<string> = new Set(['Watch', 'Asked', 'Usage', 'Supply']);
 
 function isOf(group: Field['group'], key: string): boolean {
   return fields.some((field) => field.group === group && field.key === key);
@@ -18,6 +20,7 @@ function isOf(group: Field['group'], key: string): boolean {
 
 export function Controls({ state, errors, change }: Props): VNode {
   const groups = [...new Set(fields.map(({ group }) => group))];
+  const usualUse = usualUsage(state.profile);
   const put = (key: string, value: string, stroke?: string): void =>
     change({ ...state, set: { ...state.set, [key]: value } }, stroke);
   return (
@@ -27,13 +30,14 @@ export function Controls({ state, errors, change }: Props): VNode {
           open={shownAtOnce.has(group) || errors.some(({ source }) => isOf(group, source.file))}
         >
           <summary>{group}</summary>
+          {group === 'Usage' ? <ProfileChoice state={state} change={change} /> : null}
           {fields
             .filter((field) => field.group === group)
             .map((field) => (
               <Control
                 field={field}
                 value={state.set[field.key] ?? ''}
-                usual={state.watchText === null ? field.usual : ''}
+                usual={usualUse[field.key] ?? (state.watchText === null ? field.usual : '')}
                 errors={errors.filter(({ source }) => source.file === field.key)}
                 put={(value, stroke) => put(field.key, value, stroke)}
               />

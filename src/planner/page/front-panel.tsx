@@ -49,28 +49,34 @@ function Choices(props: {
       <table class="choices">
         <thead>
           <tr>
-            {trialColumns.map(({ title }) => (
-              <th scope="col">{title}</th>
-            ))}
             <th scope="col">choice</th>
+            {trialColumns.map((column) => (
+              <th scope="col" class={classOf(column)}>
+                {column.title}
+              </th>
+            ))}
           </tr>
         </thead>
         <tbody>
           {choices.map((choice) => (
             <tr class={choice.isRecommended ? 'recommended' : ''}>
-              {choice.cells.map((cell) => (
-                <td>{cell}</td>
-              ))}
               <td>
                 <button type="button" disabled={isSet(choice)} onClick={() => take(choice.set)}>
                   {isSet(choice) ? 'In use' : 'Use this one'}
                 </button>
-                {choice.isRecommended ? ' recommended' : ''}
+                {choice.isRecommended ? <span class="tag">recommended</span> : null}
               </td>
+              {choice.cells.map((cell, index) => (
+                <td class={classOf(trialColumns[index])}>{cell}</td>
+              ))}
             </tr>
           ))}
         </tbody>
       </table>
     </div>
   );
+}
+
+function classOf(column: (typeof trialColumns)[number] | undefined): string {
+  return column !== undefined && 'align' in column ? 'num' : '';
 }

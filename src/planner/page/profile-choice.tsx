@@ -9,15 +9,17 @@ export function ProfileChoice(props: {
 }): VNode {
   const { state, change } = props;
   return (
-    <select
-      id="profile"
-      aria-label="How the door is used"
-      value={state.profile}
-      onChange={({ currentTarget }) => change(usedAs(state, currentTarget.value))}
-    >
-      {builtInProfiles.map((name) => (
-        <option value={name}>{name.replace('-', ' ')}</option>
-      ))}
-    </select>
+    <div class="control">
+      <label for="profile">Used like a</label>
+      <select
+        id="profile"
+        value={state.profile}
+        onChange={({ currentTarget }) => change(usedAs(state, currentTarget.value))}
+      >
+        {builtInProfiles.map((name) => (
+          <option value={name}>{name.replace('-', ' ')}</option>
+        ))}
+      </select>
+    </div>
   );
 }

@@ -7,7 +7,6 @@ import { SheetTable } from '../../report/index.js';
 import type { Plan } from '../plan.js';
 import type { PlannerState } from '../state.js';
 import { FrontPanel } from './front-panel.js';
-import { ProfileChoice } from './profile-choice.js';
 import { type Answers, pictureWidthPx } from './use-worker.js';
 import { Worked } from './worked.js';
 
@@ -48,8 +47,8 @@ export function Results(props: {
       <section aria-labelledby="years">
         <h2 id="years">In years of use</h2>
         <p class="hint">
-          200 drawn years of a door used like that of the{' '}
-          <ProfileChoice state={state} change={change} />, with 95 % intervals.
+          200 drawn years of a door used like that of a {state.profile.replace('-', ' ')}, with 95 %
+          intervals.
         </p>
         <Worked answer={answers.years} name="Years" />
       </section>

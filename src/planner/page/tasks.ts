@@ -2,7 +2,7 @@
 import { boundsOf } from '../../bounds/index.js';
 import { detectionChart, tuneChart } from '../../chart/index.js';
 import { emptyTally, estimateOf, join, tallyYears } from '../../estimate/index.js';
-import { builtInProfile, yearWorlds } from '../../scenarios/index.js';
+import { bouncesTooMuch, yearWorlds } from '../../scenarios/index.js';
 import { type SheetRow, sheetRows, trialCells } from '../../wording/index.js';
 import { fieldsOf, searchFront } from '../front.js';
 import { type Plan, planning } from '../plan.js';
@@ -64,7 +64,7 @@ function workOn(task: Task, plan: Plan): Generator<Found> {
     case 'bounds':
       return findBounds(task, plan);
     case 'years':
-      return findYears(task, plan);
+      return findYears(plan);
     case 'front':
       return findFront(task, plan);
     case 'report':
@@ -87,10 +87,15 @@ const years = 200;
 const yearsAtOnce = 10;
 const confidence = 0.95;
 
-function* findYears({ state }: Task, { question, watchFile }: Plan): Generator<Found> {
-  const profile = builtInProfile(state.profile);
+function* findYears({ question, watchFile, profile }: Plan): Generator<Found> {
   if (profile === null) return;
-  const worldOf = yearWorlds({ profile, contact: null, outages: null, powerCuts: null });
+  const habits = { profile, contact: watchFile.contact, outages: null, powerCuts: null };
+  if (bouncesTooMuch(habits)) {
+    const words = ['The contact would change more often in a year than memory should hold.'];
+    yield { ...nothing, share: 1, words };
+    return;
+  }
+  const worldOf = yearWorlds(habits);
   const source = {
     program: question.program,
     timing: watchFile.timing,
@@ -111,8 +116,8 @@ function* findYears({ state }: Task, { question, watchFile }: Plan): Generator<F
   }
 }
 
-function* findFront({ state, widthPx }: Task, { watchFile }: Plan): Generator<Found> {
-  const search = searchFront(watchFile, state.profile);
+function* findFront({ widthPx }: Task, { watchFile, profile }: Plan): Generator<Found> {
+  const search = searchFront(watchFile, profile);
   if (search === null) {
     yield {
       ...nothing,
