@@ -1,5 +1,7 @@
 // The fields of the planner: each is a key of the watch file, or scales how the door is used.
 
+import { parseDuration } from '../scenarios/index.js';
+
 export interface Field {
   /** `watch.checkInterval` */
   readonly key: string;
@@ -182,4 +184,22 @@ export function valueOf(written: string): unknown {
     return { open: Number(open), outOf: Number(outOf) };
   }
   return /^\d+$/u.test(written) ? Number(written) : written;
+}
+
+/** The index of the step that comes nearest, on a scale of factors. */
+export function nearestStep(steps: readonly string[], written: string): number {
+  const wanted = sizeOf(written);
+  if (wanted === null) return 0;
+  const offs = steps.map((step) =>
+    Math.abs(Math.log((sizeOf(step) ?? 0) + 1e-9) - Math.log(wanted + 1e-9)),
+  );
+  return offs.indexOf(Math.min(...offs));
+}
+
+/** How much a text says, in whatever unit: steps of one slider share theirs. */
+function sizeOf(text: string): number | null {
+  const duration = parseDuration(text, { file: '' });
+  if (duration.ok) return duration.value;
+  const size = Number.parseFloat(text);
+  return Number.isNaN(size) ? null : size;
 }

@@ -15,6 +15,9 @@ h1{font-size:15px;margin:0 auto 0 0;letter-spacing:.01em}
 .figure dt{font-size:12px;line-height:1.35;white-space:nowrap}
 .figure dd{font-size:17px;line-height:1.35;white-space:nowrap;font-weight:600;letter-spacing:-.01em}
 .figure.bad dd,.figure.bad dt{color:var(--dw-missed)}
+.figures.rates{grid-template-columns:repeat(3,max-content);margin-top:8px}
+.figures.rates .figure{padding-right:36px}
+.figure dd.range{font-size:12px;font-weight:400;color:var(--dw-soft);letter-spacing:0}
 .ruler{display:block;width:100%;overflow:visible;font-size:11px}
 .ruler .tick{fill:var(--dw-ink)}
 .ruler .mark{fill:var(--dw-ink)}
@@ -28,8 +31,8 @@ h1{font-size:15px;margin:0 auto 0 0;letter-spacing:.01em}
 .control input::placeholder{color:var(--dw-soft);opacity:1}
 .control input[aria-invalid=true]{border-color:var(--dw-missed);box-shadow:inset 3px 0 var(--dw-missed)}
 input[type=range]{grid-column:1/-1;width:100%;height:20px;margin:0;background:none;appearance:none;-webkit-appearance:none;cursor:ew-resize}
-input[type=range]::-webkit-slider-runnable-track{height:7px;border-bottom:1px solid var(--dw-soft);background:repeating-linear-gradient(90deg,var(--dw-soft) 0 1px,transparent 1px 10%)}
-input[type=range]::-moz-range-track{height:7px;border-bottom:1px solid var(--dw-soft);background:repeating-linear-gradient(90deg,var(--dw-soft) 0 1px,transparent 1px 10%)}
+input[type=range]::-webkit-slider-runnable-track{height:7px;border-bottom:1px solid var(--dw-soft);background:repeating-linear-gradient(90deg,var(--dw-soft) 0 1px,transparent 1px calc((100% - 1px)/var(--steps))) 4px 0/calc(100% - 8px) 100% no-repeat}
+input[type=range]::-moz-range-track{height:7px;border-bottom:1px solid var(--dw-soft);background:repeating-linear-gradient(90deg,var(--dw-soft) 0 1px,transparent 1px calc((100% - 1px)/var(--steps))) 4px 0/calc(100% - 8px) 100% no-repeat}
 input[type=range]::-webkit-slider-thumb{-webkit-appearance:none;width:9px;height:17px;margin-top:-5px;background:var(--dw-reported);border:0;border-radius:1px 1px 5px 5px}
 input[type=range]::-moz-range-thumb{width:9px;height:17px;background:var(--dw-reported);border:0;border-radius:1px 1px 5px 5px}
 input.unset::-webkit-slider-thumb{background:var(--dw-paper);box-shadow:inset 0 0 0 1px var(--dw-soft)}
@@ -40,6 +43,7 @@ input:focus-visible,select:focus-visible,summary:focus-visible{outline:3px solid
 .results h2{border-top:0;margin-top:28px;padding-top:0}
 .results section+section{border-top:1px solid var(--dw-rule);margin-top:24px}
 .results h2{margin-bottom:6px}
+.results h2.own{text-transform:none;letter-spacing:0;font-size:17px}
 .results ul{font-size:14px}
 .live-told{min-height:3.1em}
 .wide>svg{min-width:560px}
@@ -50,7 +54,8 @@ table.sheet,table.choices{font-size:13px;margin:14px 0 0;font-variant-numeric:ta
 table.sheet td:last-child{min-width:300px}
 table.choices td,table.choices th{white-space:nowrap;vertical-align:middle;padding-right:14px}
 table.choices td:first-child,table.choices th:first-child{position:sticky;left:0;background:var(--dw-paper)}
-table.choices button{min-height:26px;padding:1px 10px}
+table.choices td:last-child{white-space:normal;min-width:6.6em}
+table.choices button{min-height:26px;padding:1px 10px;font-weight:400}
 .tag{display:block;font-size:11px;line-height:1.3;color:var(--dw-soft)}
 table.choices tr.recommended td{font-weight:600}
 .hint select{font:inherit;color:var(--dw-ink);background:var(--dw-paper);border:1px solid var(--dw-soft);border-radius:3px;padding:1px 3px}
@@ -67,6 +72,8 @@ header{padding-top:10px;padding-bottom:10px}
 .figures{grid-template-columns:repeat(3,auto)}
 .figure,.figure:nth-child(5){padding:4px 4px 2px 8px;border-left:1px solid var(--dw-rule)}
 .figure:nth-child(3n+1){border-left:0;padding-left:0}
+.figures.rates{grid-template-columns:repeat(3,minmax(0,1fr))}
+.figures.rates .figure{padding-right:4px}
 .figure dt{font-size:11px;white-space:normal}
 .figure dd{font-size:13px;margin:0}
 .control{grid-template-columns:1fr 140px}

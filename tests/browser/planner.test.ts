@@ -48,7 +48,7 @@ describe('the planner in a browser', { timeout: 4 * patienceMs }, () => {
     expect(readFileSync(file).length).toBeLessThan(700_000);
     await page.waitForSelector('#bounds-title', { state: 'attached' });
     const years = page.locator('section[aria-labelledby=years]');
-    await comes(() => years.innerText()).toMatch(/Missed: [\d.]+ a year/u);
+    await comes(() => years.innerText()).toMatch(/missed a year\s+[\d.]+/u);
     expect(complaints).toEqual([]);
   });
 
@@ -196,6 +196,44 @@ describe('the planner in a browser', { timeout: 4 * patienceMs }, () => {
     expect(complaints).toEqual([]);
   });
 
+  it('takes an opening drawn by keyboard alone, and one begun can be given up', async () => {
+    const { page } = on;
+    const of = () => page.locator('dt', { hasText: 'leave-opens' }).innerText();
+    const before = await of();
+    await page.locator('.live-frame').focus();
+    await page.keyboard.press('.');
+    await page.keyboard.press('d');
+    await page.keyboard.press('Escape');
+    expect(await page.locator('.live-drawn').count()).toBe(0);
+    await page.keyboard.press('d');
+    await page.keyboard.press('Shift+ArrowRight');
+    expect(await page.locator('.live-drawn').count()).toBe(1);
+    await page.keyboard.press('d');
+    await comes(of).not.toBe(before);
+    await page.keyboard.press('Control+z');
+    await comes(of).toBe(before);
+  });
+
+  it('scales how the door is used, in the scenario given out, too', async () => {
+    const { page } = on;
+    const leaveOpens = async () => {
+      const words = await page.locator('dt', { hasText: 'leave-opens' }).innerText();
+      return Number(/\d+/u.exec(words)?.[0]);
+    };
+    expect(await page.locator('[id="usage.leaveOpenShare"]').getAttribute('placeholder')).toBe(
+      '2%',
+    );
+    await page.locator('[id="usage.openingsPerDay"]').fill('100');
+    await page.locator('[id="usage.leaveOpenShare"]').fill('50%');
+    await expect.poll(leaveOpens, { timeout: patienceMs }).toBeGreaterThan(100);
+    const own = ownFolder({ 'scenario.yaml': readFileSync(await given('Scenario'), 'utf8') });
+    const { stdout } = await runHere(own, ['replay', 'scenario.yaml', '--json']);
+    expect(JSON.parse(stdout).summary.leaveOpens).toBe(await leaveOpens());
+    await page.locator('[id="usage.openingsPerDay"]').fill('many');
+    const error = page.locator('[id="error-usage.openingsPerDay"]');
+    expect(await error.innerText()).toContain('expected a number from 0 to 500');
+  });
+
   it('shows the data sheet, searches settings, and puts one to use that Undo takes back', async () => {
     const { page, complaints } = on;
     const sheet = page.getByRole('group', { name: 'Data sheet' });
@@ -204,6 +242,12 @@ describe('the planner in a browser', { timeout: 4 * patienceMs }, () => {
     const choices = page.getByRole('group', { name: 'Settings that no others beat' });
     await choices.waitFor();
     const taken = choices.locator('tr.recommended');
+    for (const width of [1200, 390]) {
+      await page.setViewportSize({ width, height: 900 });
+      const box = await taken.getByRole('button').boundingBox();
+      expect((box?.x ?? width) + (box?.width ?? 0)).toBeLessThan(width);
+    }
+    await page.setViewportSize({ width: 1200, height: 900 });
     const [, , , , , wakesOn = '', sureFrom = ''] = await taken.locator('td').allInnerTexts();
     await taken.getByRole('button').click();
     // The table rounds to whole seconds.

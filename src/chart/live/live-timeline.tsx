@@ -12,8 +12,10 @@ import { laneNamesPx, Strip } from '../strip/strip.js';
 import { figureDuration } from '../words.js';
 import { withFewShapes } from './few-shapes.js';
 import { useGestures } from './gestures.js';
-import { nextCheckMs, type Told, tellAt } from './tell.js';
-import { around, panned, zoomed } from './view.js';
+import { keyAction, keyWords } from './keys.js';
+import { penWords, usePen } from './pen.js';
+import { type Told, tellAt } from './tell.js';
+import { around, zoomed } from './view.js';
 
 export interface LiveProps {
   readonly scene: Scene;
@@ -39,6 +41,7 @@ export function LiveTimeline({ scene, name, onDraw }: LiveProps): VNode {
   const plotPx = Math.max(1, widthPx - laneNamesPx);
   const perPx = (view.toMs - view.fromMs) / plotPx;
   const tell = (atMs: number): void => setTold(tellAt(scene, atMs, perPx * reachPx));
+  const pen = usePen(told?.atMs ?? Math.round((view.fromMs + view.toMs) / 2), onDraw);
   const gestures = useGestures({ frame, view, lengthMs, perPx, setView, tell, onDraw });
   const { alerts, openings } = scene.verdict;
   const goTo = (step: 1 | -1): void => {
@@ -53,7 +56,8 @@ export function LiveTimeline({ scene, name, onDraw }: LiveProps): VNode {
   };
   const onKeyDown = (event: KeyboardEvent): void => {
     if (event.ctrlKey || event.metaKey || event.altKey) return;
-    const done = keyAction(event.key, { view, lengthMs, scene, told, setView, setTold, goTo });
+    const on = { view, lengthMs, scene, told, setView, setTold, goTo };
+    const done = keyAction(event, on) || (onDraw !== undefined && pen.onKey(event.key));
     if (done) event.preventDefault();
   };
   return (
@@ -70,7 +74,7 @@ export function LiveTimeline({ scene, name, onDraw }: LiveProps): VNode {
         class={onDraw === undefined ? 'live-frame' : 'live-frame live-draws'}
         tabIndex={0}
         role="application"
-        aria-label={`${name}. Arrow keys move, plus and minus zoom, comma and full stop go from check to check, N and P from finding to finding, Home shows all.`}
+        aria-label={`${name}. ${keyWords}${onDraw === undefined ? '' : ` ${penWords}`}`}
         onKeyDown={onKeyDown}
         {...gestures.handlers}
       >
@@ -78,7 +82,7 @@ export function LiveTimeline({ scene, name, onDraw }: LiveProps): VNode {
           scene={scene}
           view={view}
           widthPx={widthPx}
-          drawn={gestures.drawn}
+          drawn={gestures.drawn ?? pen.drawn}
           at={told?.atMs}
         />
       </div>
@@ -171,46 +175,6 @@ function LiveStrip(props: {
       )}
     </svg>
   );
-}
-
-function keyAction(
-  key: string,
-  on: {
-    readonly view: Window;
-    readonly lengthMs: number;
-    readonly scene: Scene;
-    readonly told: Told | null;
-    readonly setView: (view: Window) => void;
-    readonly setTold: (told: Told) => void;
-    readonly goTo: (step: 1 | -1) => void;
-  },
-): boolean {
-  const { view, lengthMs, scene, told, setView, setTold, goTo } = on;
-  const span = view.toMs - view.fromMs;
-  const aboutMs = told === null ? (view.fromMs + view.toMs) / 2 : told.atMs;
-  const toCheck = (forward: boolean): void => {
-    const atMs = nextCheckMs(scene, told?.atMs ?? view.fromMs, forward);
-    if (atMs === null) return;
-    setTold(tellAt(scene, atMs, 0));
-    if (atMs < view.fromMs || atMs >= view.toMs) {
-      setView(panned(view, atMs - span / 2 - view.fromMs, lengthMs));
-    }
-  };
-  const actions: Readonly<Record<string, () => void>> = {
-    ArrowLeft: () => setView(panned(view, -span / 5, lengthMs)),
-    ArrowRight: () => setView(panned(view, span / 5, lengthMs)),
-    '+': () => setView(zoomed(view, { aboutMs, factor: 0.5, lengthMs })),
-    '=': () => setView(zoomed(view, { aboutMs, factor: 0.5, lengthMs })),
-    '-': () => setView(zoomed(view, { aboutMs, factor: 2, lengthMs })),
-    Home: () => setView({ fromMs: 0, toMs: Math.max(1, lengthMs) }),
-    '.': () => toCheck(true),
-    ',': () => toCheck(false),
-    n: () => goTo(1),
-    p: () => goTo(-1),
-  };
-  const action = actions[key];
-  action?.();
-  return action !== undefined;
 }
 
 function useWidth(frame: { readonly current: HTMLDivElement | null }): number {

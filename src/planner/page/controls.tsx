@@ -1,7 +1,7 @@
 // The controls: a field for every setting, a slider where there is a scale, and beside each what is wrong with it.
 import type { VNode } from 'preact';
 import type { Diagnostic } from '../../base/index.js';
-import { type Field, fields } from '../fields.js';
+import { type Field, fields, nearestStep } from '../fields.js';
 import type { PlannerState } from '../state.js';
 import { usualUsage } from '../usage.js';
 import { ProfileChoice } from './profile-choice.js';
@@ -12,6 +12,14 @@ interface Props {
   readonly change: (state: PlannerState, stroke?: string) => void;
 }
 
+const groups: readonly Field['group'][] = [
+  'Watch',
+  'Asked',
+  'Usage',
+  'Supply',
+  'Contact',
+  'Device',
+];
 const shownAtOnce: ReadonlySet<string> = new Set(['Watch', 'Asked', 'Usage', 'Supply']);
 
 function isOf(group: Field['group'], key: string): boolean {
@@ -19,8 +27,6 @@ function isOf(group: Field['group'], key: string): boolean {
 }
 
 export function Controls({ state, errors, change }: Props): VNode {
-  const groups = [...new Set(fields.map(({ group }) => group))];
-  const usualUse = usualUsage(state.profile);
   const put = (key: string, value: string, stroke?: string): void =>
     change({ ...state, set: { ...state.set, [key]: value } }, stroke);
   return (
@@ -37,7 +43,7 @@ export function Controls({ state, errors, change }: Props): VNode {
               <Control
                 field={field}
                 value={state.set[field.key] ?? ''}
-                usual={usualUse[field.key] ?? (state.watchText === null ? field.usual : '')}
+                usual={usualOf(field, state)}
                 errors={errors.filter(({ source }) => source.file === field.key)}
                 put={(value, stroke) => put(field.key, value, stroke)}
               />
@@ -46,6 +52,15 @@ export function Controls({ state, errors, change }: Props): VNode {
       ))}
     </form>
   );
+}
+
+/** What holds where nothing is set. */
+function usualOf({ key, usual }: Field, state: PlannerState): string {
+  const used = usualUsage(state.profile)[key];
+  if (used !== undefined) return used;
+  if (state.watchText !== null) return '';
+  const every = state.set['watch.checkInterval'] ?? '';
+  return key === 'watch.recheckInterval' ? (every === '' ? '3m' : every) : usual;
 }
 
 function Control(props: {
@@ -86,16 +101,7 @@ function Control(props: {
         />
       )}
       {control.kind === 'steps' ? (
-        <input
-          type="range"
-          class={value === '' && usual === '' ? 'unset' : ''}
-          aria-label={`${label}, as a slider`}
-          min={0}
-          max={control.steps.length - 1}
-          value={Math.max(0, control.steps.indexOf(value === '' ? usual : value))}
-          aria-valuetext={value === '' ? usual || 'not set' : value}
-          onInput={(event) => put(control.steps[Number(event.currentTarget.value)] ?? '')}
-        />
+        <Slider label={label} steps={control.steps} value={value} usual={usual} put={put} />
       ) : null}
       {error === undefined ? null : (
         <p class="error" id={`error-${key}`} role="alert">
@@ -105,5 +111,30 @@ function Control(props: {
         </p>
       )}
     </div>
+  );
+}
+
+function Slider(props: {
+  readonly label: string;
+  readonly steps: readonly string[];
+  readonly value: string;
+  readonly usual: string;
+  readonly put: (value: string) => void;
+}): VNode {
+  const { label, steps, value, usual, put } = props;
+  const shown = value === '' ? usual : value;
+  const last = steps.length - 1;
+  return (
+    <input
+      type="range"
+      class={value === '' ? 'unset' : ''}
+      style={`--steps:${String(last)}`}
+      aria-label={`${label}, as a slider`}
+      min={0}
+      max={last}
+      value={nearestStep(steps, shown)}
+      aria-valuetext={shown === '' ? 'not set' : shown}
+      onInput={(event) => put(steps[Number(event.currentTarget.value)] ?? '')}
+    />
   );
 }

@@ -7,6 +7,7 @@ import { SheetTable } from '../../report/index.js';
 import type { Plan } from '../plan.js';
 import type { PlannerState } from '../state.js';
 import { FrontPanel } from './front-panel.js';
+import type { YearlyRate } from './tasks.js';
 import { type Answers, pictureWidthPx } from './use-worker.js';
 import { Worked } from './worked.js';
 
@@ -30,11 +31,13 @@ export function Results(props: {
   return (
     <>
       <section aria-labelledby="week">
-        <h2 id="week">{scene.timeline.name}</h2>
+        <h2 id="week" class="own">
+          {scene.timeline.name}
+        </h2>
         <p class="hint">
           {onDraw === undefined
             ? 'Drag to move, zoom with the wheel.'
-            : 'Drag to draw an opening; hold Shift to move.'}{' '}
+            : 'Drag to draw an opening, or press D where it begins and where it ends; hold Shift to move.'}{' '}
           Drop a watch file, a scenario or a door log on the page.
         </p>
         <LiveTimeline scene={scene} name={scene.timeline.name} onDraw={onDraw} />
@@ -51,10 +54,26 @@ export function Results(props: {
           intervals.
         </p>
         <Worked answer={answers.years} name="Years" />
+        <Rates rates={answers.years?.rates ?? []} />
       </section>
       <BatteryPanel plan={plan} />
       <FrontPanel state={state} change={change} />
     </>
+  );
+}
+
+function Rates({ rates }: { readonly rates: readonly YearlyRate[] }): VNode | null {
+  if (rates.length === 0) return null;
+  return (
+    <dl class="figures rates">
+      {rates.map(({ name, perYear, range }) => (
+        <div class="figure">
+          <dt>{name} a year</dt>
+          <dd>{perYear}</dd>
+          <dd class="range">{range}</dd>
+        </div>
+      ))}
+    </dl>
   );
 }
 
@@ -68,7 +87,8 @@ function BatteryPanel({ plan }: { readonly plan: Plan }): VNode | null {
   if (battery === null) return null;
   return (
     <section aria-labelledby="battery">
-      <h2 id="battery">Battery of {chargeText(battery.supply.capacityNah)}</h2>
+      <h2 id="battery">Battery</h2>
+      <p class="hint">{chargeText(battery.supply.capacityNah)}</p>
       <div
         class="wide"
         tabIndex={0}

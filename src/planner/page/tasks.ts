@@ -25,6 +25,13 @@ export interface Choice {
   readonly isRecommended: boolean;
 }
 
+export interface YearlyRate {
+  readonly name: string;
+  readonly perYear: string;
+  /** The interval that holds it, in 95 of 100 such searches. */
+  readonly range: string;
+}
+
 /** What a task found so far. */
 interface Found {
   /** How much of the work is done, 0 to 1. */
@@ -33,6 +40,7 @@ interface Found {
   readonly words: readonly string[];
   readonly sheet: readonly SheetRow[];
   readonly choices: readonly Choice[];
+  readonly rates: readonly YearlyRate[];
   /** A whole page; empty: there is none. */
   readonly html: string;
 }
@@ -50,7 +58,15 @@ export function isAnswer(value: unknown): value is Answer {
   return typeof value === 'object' && value !== null && 'share' in value && 'words' in value;
 }
 
-const nothing: Found = { share: 0, picture: '', words: [], sheet: [], choices: [], html: '' };
+const nothing: Found = {
+  share: 0,
+  picture: '',
+  words: [],
+  sheet: [],
+  choices: [],
+  rates: [],
+  html: '',
+};
 
 export function* answerTask(task: Task): Generator<Answer> {
   const planned = planning()(task.state);
@@ -83,6 +99,7 @@ function* findBounds({ widthPx }: Task, { question, watchFile }: Plan): Generato
   yield { ...nothing, share: 1, picture, words, sheet: sheetRows(bounds) };
 }
 
+const rateNames = { missed: 'missed', late: 'late', falseAlarms: 'false alarms' } as const;
 const years = 200;
 const yearsAtOnce = 10;
 const confidence = 0.95;
@@ -107,12 +124,12 @@ function* findYears({ question, watchFile, profile }: Plan): Generator<Found> {
   for (let year = 0; year < years; year += yearsAtOnce) {
     join(tally, tallyYears(source, year, year + yearsAtOnce));
     const { rates } = estimateOf(tally, confidence);
-    const words = (['missed', 'late', 'falseAlarms'] as const).map((name) => {
+    const told = (['missed', 'late', 'falseAlarms'] as const).map((name) => {
       const { perYear, low, high } = rates[name];
-      const label = { missed: 'Missed', late: 'Late', falseAlarms: 'False alarms' }[name];
-      return `${label}: ${perYear.toFixed(2)} a year (${low.toFixed(2)} to ${high.toFixed(2)})`;
+      const range = `${low.toFixed(2)} to ${high.toFixed(2)}`;
+      return { name: rateNames[name], perYear: perYear.toFixed(2), range };
     });
-    yield { ...nothing, share: (year + yearsAtOnce) / years, words };
+    yield { ...nothing, share: (year + yearsAtOnce) / years, rates: told };
   }
 }
 

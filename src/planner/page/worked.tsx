@@ -29,11 +29,13 @@ function Found({ answer, name }: Props): VNode {
           dangerouslySetInnerHTML={html}
         />
       )}
-      <ul>
-        {answer.words.map((words) => (
-          <li>{words}</li>
-        ))}
-      </ul>
+      {answer.words.length === 0 ? null : (
+        <ul>
+          {answer.words.map((words) => (
+            <li>{words}</li>
+          ))}
+        </ul>
+      )}
     </>
   );
 }
