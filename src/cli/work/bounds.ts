@@ -1,15 +1,12 @@
 // `dozewatch bounds` at work: each watch is searched, then its bounds are reported, drawn and shown by witnesses.
 import { counted, invariant, plain } from '../../base/index.js';
 import type { Bounds } from '../../bounds/index.js';
-import { detectionChart } from '../../chart/index.js';
 import type { WatchOverride } from '../../scenarios/index.js';
 import { allHolds, type BoundsView } from '../../wording/index.js';
 import type { Style } from '../commands/command.js';
 import type { ExitStatus, Io } from '../host/io.js';
 import { writeDiagnostics } from '../host/write-diagnostics.js';
-import { boundsComparison } from '../present/bounds-comparison.js';
-import { type BoundsJsonInput, boundsJson, boundsListJson } from '../present/bounds-json.js';
-import { boundsReport } from '../present/bounds-report.js';
+import type { BoundsJsonInput } from '../present/bounds-json.js';
 import { problem } from '../problem.js';
 import { type Question, questionOf } from './bounds-question.js';
 import { type SearchOutcome, type SearchTask, searchAll } from './bounds-search.js';
@@ -17,9 +14,7 @@ import { type LoadedWatch, loadWatch } from './load-watch.js';
 import { refuseOverwriting, refuseStdout } from './outputs.js';
 import { paintFor } from './paint-for.js';
 import { overridesOf, type WatchOptions } from './watch-overrides.js';
-import { writeCertificate } from './write-certificate.js';
-import { pictureFormat, writePicture } from './write-picture.js';
-import { type WrittenWitnesses, writeWitnesses } from './write-witnesses.js';
+import type { WrittenWitnesses } from './write-witnesses.js';
 
 export interface BoundsOptions extends WatchOptions {
   readonly config?: string | undefined;
@@ -49,7 +44,7 @@ export async function bounds(
 ): Promise<ExitStatus> {
   const { io } = on;
   const files = filesOf(watches, options);
-  refuseOutputs(files, options, io);
+  await refuseOutputs(files, options, io);
   const overrides = overridesOf(options);
   const questions: Question[] = [];
   for (const file of files.length === 0 ? [undefined] : files) {
@@ -66,28 +61,45 @@ export async function bounds(
     answered(question, overrides, outcomes[index]),
   );
   const [first] = answers;
-  const certified =
-    first === undefined || options.certificate === undefined
-      ? null
-      : await writeCertificate(options.certificate, searchTask(first.watch, options), io);
-  const written =
-    first === undefined || options.witness === undefined
-      ? null
-      : await writeWitnesses(first.bounds.witnesses, first, {
-          folder: options.witness,
-          overrides,
-          logic: options.logic,
-          io,
-        });
-  if (first !== undefined && options.chart !== undefined) {
-    await writePicture(options.chart, chartOf(first, options), io);
-  }
+  const { certified, written } = first === undefined ? nothing : await filesFor(first, options, io);
   await report(answers, { ...on, options, written, certified });
   const held = answers.every((answer) => {
     const view = viewOf(answer);
     return allHolds(view, 'atRest') && (options.strict !== true || allHolds(view, 'anyState'));
   });
   return held ? 0 : 1;
+}
+
+interface Written {
+  readonly certified: string | null;
+  readonly written: WrittenWitnesses | null;
+}
+
+const nothing: Written = { certified: null, written: null };
+
+/** What writes a file is loaded for it only: most who ask want none. */
+async function filesFor(answer: Answer, options: BoundsOptions, io: Io): Promise<Written> {
+  const { certificate, witness, chart, logic } = options;
+  const { watch, overrides, bounds: found } = answer;
+  let { certified, written } = nothing;
+  if (certificate !== undefined) {
+    const { writeCertificate } = await import('./write-certificate.js');
+    certified = await writeCertificate(certificate, searchTask(watch, options), io);
+  }
+  if (witness !== undefined) {
+    const { writeWitnesses } = await import('./write-witnesses.js');
+    written = await writeWitnesses(found.witnesses, answer, {
+      folder: witness,
+      overrides,
+      logic,
+      io,
+    });
+  }
+  if (chart !== undefined) {
+    const { writePicture } = await import('./write-picture.js');
+    await writePicture(chart, await chartOf(answer, options), io);
+  }
+  return { certified, written };
 }
 
 function searchTask({ watchFile, program }: LoadedWatch, { logic }: BoundsOptions): SearchTask {
@@ -113,7 +125,11 @@ function filesOf(watches: readonly string[], { config }: BoundsOptions): readonl
   return files;
 }
 
-function refuseOutputs(files: readonly string[], options: BoundsOptions, io: Io): void {
+async function refuseOutputs(
+  files: readonly string[],
+  options: BoundsOptions,
+  io: Io,
+): Promise<void> {
   const { witness, certificate, chart, logic } = options;
   if (certificate !== undefined && logic !== undefined) {
     throw problem('options-exclude', '--certificate', {
@@ -140,6 +156,7 @@ function refuseOutputs(files: readonly string[], options: BoundsOptions, io: Io)
   }
   if (chart === undefined) return;
   refuseOverwriting('--chart', chart, { inputs: files, io });
+  const { pictureFormat } = await import('./write-picture.js');
   pictureFormat(chart);
 }
 
@@ -163,7 +180,8 @@ function viewOf({ watch, overrides, bounds: found }: Answer): BoundsView {
   return { watchName: name, overrides: given, watchFile, bounds: found };
 }
 
-function chartOf(answer: Answer, { dark, title, width }: BoundsOptions): string {
+async function chartOf(answer: Answer, { dark, title, width }: BoundsOptions): Promise<string> {
+  const { detectionChart } = await import('../../chart/index.js');
   const { watch, bounds: found } = answer;
   const named = watch.name ?? 'the watch';
   return detectionChart({
@@ -191,6 +209,7 @@ async function report(
       return { ...viewOf(answer), times, witnessFiles: written?.ofWitness ?? [] };
     });
     const [one] = inputs;
+    const { boundsJson, boundsListJson } = await import('../present/bounds-json.js');
     await io.stdout.write(
       one !== undefined && inputs.length === 1 ? boundsJson(one) : boundsListJson(inputs),
     );
@@ -202,8 +221,8 @@ async function report(
   const [view] = views;
   const pieces =
     view !== undefined && views.length === 1
-      ? boundsReport(view, columns, paint)
-      : boundsComparison(views, columns, paint);
+      ? (await import('../present/bounds-report.js')).boundsReport(view, columns, paint)
+      : (await import('../present/bounds-comparison.js')).boundsComparison(views, columns, paint);
   for (const piece of pieces) await io.stdout.write(piece);
   if (written !== null) await io.stdout.write(witnessesText(written));
   if (certified !== null) await io.stdout.write(`\nCertificate: ${certified}\n`);
