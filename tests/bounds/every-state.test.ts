@@ -1,0 +1,83 @@
+// Several outages, and watches of every kind: the bounds are those that trying every state, reading and outage comes to.
+import fc from 'fast-check';
+import { describe, expect, it } from 'vitest';
+import { deviceMs } from '../../src/base/index.js';
+import { detectionBounds } from '../../src/bounds/index.js';
+import { logicSettings, type Scale, watchSettings } from '../support/arbitraries.js';
+import { timingWith } from '../support/experiments.js';
+import { boundsByTrying, type Tried } from './every-state.js';
+import { questionOf } from './question.js';
+
+const scale: Scale = {
+  leastMs: 2,
+  mostMs: 9,
+  mostBootMs: 2,
+  mostConnectMs: 4,
+  lengthMs: 100,
+  errorPpm: 0,
+};
+
+const tried: fc.Arbitrary<Tried> = logicSettings.chain((logic) =>
+  fc.record({
+    watch: watchSettings({ ...logic, heartbeats: false }, scale).map((watch) => ({
+      ...watch,
+      wakeOn: 'timer' as const,
+    })),
+    bootMs: fc.nat(scale.mostBootMs),
+    connectMs: fc.nat(scale.mostConnectMs),
+    outages: fc.record({
+      outages: fc.integer({ min: 0, max: 3 }),
+      outagesApartMs: fc.constantFrom(0, 0, 5, 17),
+      longestOutageMs: fc.constantFrom(0, 1, 9, 20),
+    }),
+  }),
+);
+
+function boundsBySearch({ watch, bootMs, connectMs, outages }: Tried) {
+  const timing = timingWith({ bootMs, connectMs });
+  return detectionBounds(questionOf(watch, { timing, environment: outages }));
+}
+
+/** To the millisecond. @returns how many states were tried. */
+function compare(one: Tried): number {
+  const { states, ...bounds } = boundsByTrying(one);
+  expect(boundsBySearch(one), JSON.stringify(one)).toMatchObject(bounds);
+  return states;
+}
+
+describe('bounds under several outages', () => {
+  it('are what comes of trying every state, every reading and every outage', () => {
+    let most = 0;
+    let several = 0;
+    const property = fc.property(tried, (one) => {
+      most = Math.max(most, compare(one));
+      const { outages, longestOutageMs } = one.outages;
+      if (outages > 1 && longestOutageMs > 1) several += 1;
+    });
+    fc.assert(property, { numRuns: 80 });
+    expect(most).toBeGreaterThan(100);
+    expect(several).toBeGreaterThan(10);
+  });
+
+  it('are so for checks every three seconds, with two outages that keep apart', () => {
+    const watch = {
+      checkIntervalMs: deviceMs(3_000),
+      recheckIntervalMs: deviceMs(700),
+      retryIntervalMs: deviceMs(1_100),
+      escalationThreshold: { open: 2, outOf: 3 },
+      clearThreshold: 2,
+      alertCooldownMs: deviceMs(9_000),
+      cooldownEndsWhenShut: true,
+      afterAlert: 'keep-watching',
+      retryAttempts: 2,
+      unsentWhenShut: 'drop',
+      wakeOn: 'timer',
+      heartbeats: false,
+      heartbeatIntervalMs: null,
+    } as const;
+    for (const outagesApartMs of [0, 6_000]) {
+      const outages = { outages: 2, outagesApartMs, longestOutageMs: 2_500 };
+      expect(compare({ watch, bootMs: 2, connectMs: 5, outages })).toBeGreaterThan(50);
+    }
+  });
+});
