@@ -60,6 +60,14 @@ describe('a fault', () => {
 });
 
 describe('the report', () => {
+  it('keeps within a terminal, but for the command line to copy', async () => {
+    const files = { 'watch.yaml': exactWatch, 'a.yaml': told, 'b.yaml': easy };
+    const { stdout } = await runHere(ownFolder(files), asked, { terminalColumns: 72 });
+    const unpainted = stdout.replaceAll(/\u001b\[\d+m/gu, '');
+    const lines = unpainted.split('\n').filter((line) => !line.includes('dozewatch hunt'));
+    expect(Math.max(...lines.map((line) => line.length))).toBeLessThanOrEqual(72);
+  });
+
   it('names each fault that goes unnoticed, how to get a scenario for it, and what is never visited', async () => {
     const files = { 'watch.yaml': exactWatch, 'a.yaml': told, 'b.yaml': easy };
     const { status, stdout } = await runHere(ownFolder(files), asked);
@@ -71,7 +79,7 @@ describe('the report', () => {
       /Not noticed, no verdict changes:\n(?: {2}.+\n)* {2}alert-never-retried +an alert that is not delivered/u,
     );
     expect(stdout).toMatch(/dozewatch hunt -c watch\.yaml --fault [a-z-]+\n/u);
-    expect(stdout).toMatch(/\nNo difference here: .*sleep-overflow/u);
+    expect(stdout).toMatch(/\nNo difference here, .*:\n(?: {2}[a-z-]+.*\n)* {2}.*sleep-overflow/u);
     expect(stdout).toMatch(/\nNever visited of watch\.yaml:\n {2}states: \d+ of \d+\n/u);
     expect(stdout).toMatch(
       / {2}transitions: \d+ of \d+ by wakes, checks and sends, \d+ of \d+ by a reset/u,

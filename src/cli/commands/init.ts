@@ -6,7 +6,7 @@ const afterHelp = `
 Examples:
   dozewatch init
   dozewatch init goose-house
-  dozewatch init --logic                 with a state machine of your own to begin with
+  dozewatch init my-logic --logic        with a state machine of your own to begin with
   dozewatch init --force                 write them anew, over what is there
 
 ${caution}`;

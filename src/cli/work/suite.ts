@@ -103,7 +103,8 @@ async function report(
   for (const piece of suiteReport(cases, paint)) await io.stdout.write(piece);
   if (against !== null) {
     const { faultsReport } = await import('../present/faults-report.js');
-    for (const piece of faultsReport(against, paint)) await io.stdout.write(piece);
+    for (const piece of faultsReport(against, { width: io.stdout.columns, paint }))
+      await io.stdout.write(piece);
   }
   if (options.junit !== undefined) await io.stdout.write(`JUnit XML: ${plain(options.junit)}\n`);
 }
