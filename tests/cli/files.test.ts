@@ -100,6 +100,23 @@ describe('writing a file', () => {
     expect(lstatSync('/dev/null').isCharacterDevice()).toBe(true);
   });
 
+  it.skipIf(process.platform !== 'linux')(
+    'says so where a system takes no folders, and at once',
+    async () => {
+      const io = ioOf(ownFolder());
+      expect(await codeOf(writeFileAtomically('/proc/no/such/a.svg', ['x'], io))).toBe(
+        'cannot-write',
+      );
+    },
+  );
+
+  it('makes every folder on the way, also when several files ask for it at once', async () => {
+    const folder = ownFolder();
+    const names = ['a', 'b', 'c'].map((name) => path.join('x', 'y', name));
+    await Promise.all(names.map((name) => writeFileAtomically(name, ['x'], ioOf(folder))));
+    expect(filesIn(folder)).toEqual(names);
+  });
+
   it('says so where it cannot', async () => {
     const folder = ownFolder({ file: 'x' });
     mkdirSync(path.join(folder, 'folder'));

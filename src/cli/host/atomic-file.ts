@@ -41,7 +41,7 @@ export async function writeFileAtomically(file: string, chunks: Chunks, io: Io):
 
 async function replace(target: string, chunks: Chunks): Promise<void> {
   const folder = path.dirname(target);
-  await mkdir(folder, { recursive: true });
+  await makeFolder(folder);
   begun += 1;
   const temporary = path.join(folder, `.dozewatch-${String(process.pid)}-${String(begun)}.tmp`);
   unfinished.add(temporary);
@@ -52,6 +52,26 @@ async function replace(target: string, chunks: Chunks): Promise<void> {
     rmSync(temporary, { force: true });
     unfinished.delete(temporary);
   }
+}
+
+/** Step by step: Node's own way to make parents, too, never returns below a folder that takes none, such as /proc. */
+async function makeFolder(folder: string): Promise<void> {
+  if (await isFolder(folder)) return;
+  const parent = path.dirname(folder);
+  if (parent !== folder) await makeFolder(parent);
+  try {
+    await mkdir(folder);
+  } catch (error) {
+    // Somebody else may have made it meanwhile.
+    if (!(await isFolder(folder))) throw error;
+  }
+}
+
+async function isFolder(folder: string): Promise<boolean> {
+  return stat(folder).then(
+    (found) => found.isDirectory(),
+    () => false,
+  );
 }
 
 async function fill(file: string, flags: 'w' | 'wx', chunks: Chunks): Promise<void> {
