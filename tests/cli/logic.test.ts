@@ -1,4 +1,5 @@
 // `--logic`, in this process: the template of `init`, a machine of one's own, and files that are none.
+import { spawnSync } from 'node:child_process';
 import { readFileSync, writeFileSync } from 'node:fs';
 import path from 'node:path';
 import { describe, expect, it } from 'vitest';
@@ -31,16 +32,21 @@ describe('--logic', () => {
       ['replay', 'first-scenario.yaml', ...own],
       ['suite', '.', '--logic', 'logic.mjs'],
       ['bounds', ...own],
-      ['estimate', '--profile', 'standard-day', '--years', '2', ...own],
+      ['estimate', '--profile', 'seed-bank', '--years', '2', ...own],
     ];
     for (const args of runs) {
       const plain = args.filter((word) => word !== '--logic' && word !== 'logic.mjs');
       // Of states only the own logic knows which come to the same; how long a case took is not told alike, either.
       const told = async (words: readonly string[]) => {
         const ran = await runHere(folder, [...words, '--json']);
-        return { ...ran, stdout: ran.stdout.replace(/"states": \d+/gu, '"states": n') };
+        return {
+          ...ran,
+          stdout: ran.stdout.replace(/"states": \d+/gu, '"states": n').replace(/"logic": .+/gu, ''),
+        };
       };
-      expect(await told(args), args.join(' ')).toEqual(await told(plain));
+      const own = await told(args);
+      expect(own, args.join(' ')).toEqual(await told(plain));
+      expect([own.stderr, own.stdout === ''], args.join(' ')).toEqual(['', false]);
     }
     // The threshold is forgotten: the first open check alerts.
     const text = readFileSync(path.join(folder, 'logic.mjs'), 'utf8');
@@ -79,6 +85,72 @@ describe('--logic', () => {
     const ran = await runHere(folder, ['bounds', '--logic', name]);
     expect({ status: ran.status, stdout: ran.stdout }).toEqual({ status: 2, stdout: '' });
     expect(codesIn(ran.stderr)).toEqual([code]);
+  });
+
+  it.each([
+    ['suite', '.'],
+    ['replay', 'first-scenario.yaml', '-c', 'watch.yaml'],
+    ['hunt', '-c', 'watch.yaml'],
+    ['bounds', '-c', 'watch.yaml'],
+    ['estimate', '-c', 'watch.yaml', '--profile', 'seed-bank'],
+  ])('ends with 2 and one error in each command where a machine throws: %s', async (...args) => {
+    const folder = await started();
+    const text = readFileSync(path.join(folder, 'logic.mjs'), 'utf8');
+    const thrown = text.replaceAll('assign(', 'assign(() => { throw new Error("no"); }, ');
+    expect(thrown).not.toBe(text);
+    writeFileSync(path.join(folder, 'throws.mjs'), thrown);
+    const ran = await runHere(folder, [...args, '--logic', 'throws.mjs']);
+    expect({ status: ran.status, stdout: ran.stdout }).toEqual({ status: 2, stdout: '' });
+    expect(codesIn(ran.stderr)).toEqual(['logic-throws']);
+    expect(ran.stderr).not.toMatch(/^ +at /mu);
+  });
+
+  it.each([
+    ['logic-never-answers', 'export const machine = await new Promise(() => {});'],
+    ['logic-throws', 'process.exit(0);'],
+    [
+      'logic-throws',
+      'Promise.reject(new Error("loose")); await new Promise((r) => setTimeout(r, 500));',
+    ],
+  ])('of a module that does not come to its end is one error: %s', (code, text) => {
+    const folder = ownFolder({ 'odd.mjs': text });
+    const program = path.resolve('dist', 'cli.js');
+    const args = [program, 'bounds', '--logic', 'odd.mjs'];
+    const ran = spawnSync(process.execPath, args, { cwd: folder, encoding: 'utf8' });
+    expect({ status: ran.status, stdout: ran.stdout }).toEqual({ status: 2, stdout: '' });
+    expect(codesIn(ran.stderr)).toEqual([code]);
+  });
+
+  it('is told in the parts of an estimate, and parts of another logic do not merge', async () => {
+    const folder = await started();
+    const base = ['estimate', '-c', 'watch.yaml', '--profile', 'seed-bank', '--years', '4'];
+    const text = readFileSync(path.join(folder, 'logic.mjs'), 'utf8');
+    const eager = text.replace('threshold: input.escalationThreshold.open', 'threshold: 1');
+    writeFileSync(path.join(folder, 'eager.mjs'), eager);
+    const shard = async (index: number, logic: readonly string[]): Promise<void> => {
+      const out = ['--shard', `${String(index)}/2`, '-o', `part-${String(index)}.json`];
+      expect((await runHere(folder, [...base, ...logic, ...out])).status).toBe(0);
+    };
+    const own = ['--logic', 'eager.mjs'];
+    const merge = ['merge', 'part-1.json', 'part-2.json', '--json'];
+    await shard(1, own);
+    await shard(2, own);
+    expect(await runHere(folder, merge)).toEqual(
+      await runHere(folder, [...base, ...own, '--json']),
+    );
+    await shard(2, []);
+    const mixed = await runHere(folder, merge);
+    expect([mixed.status, ...codesIn(mixed.stderr)]).toEqual([2, 'part-of-another']);
+    expect(mixed.stderr).toContain('another logic');
+    // The same name, and another machine in it.
+    writeFileSync(path.join(folder, 'eager.mjs'), text);
+    // In a process of its own: this one has imported the module of that name before.
+    const args = [...base, ...own, '--shard', '2/2', '-o', 'part-2.json'];
+    const ran = spawnSync(process.execPath, [path.resolve('dist', 'cli.js'), ...args], {
+      cwd: folder,
+    });
+    expect(ran.status).toBe(0);
+    expect(codesIn((await runHere(folder, merge)).stderr)).toEqual(['part-of-another']);
   });
 
   it.each([

@@ -11,7 +11,9 @@ export interface Workers {
 }
 
 /** @returns the built worker of this name; null where there is none: it lies beside this file only once that is built. */
-export function workerFile(name: 'bounds' | 'estimate' | 'suite' | 'tune'): string | null {
+export function workerFile(
+  name: 'bounds' | 'estimate' | 'logic' | 'suite' | 'tune',
+): string | null {
   const file = fileURLToPath(new URL(`./${name}-worker.js`, import.meta.url));
   return existsSync(file) ? file : null;
 }

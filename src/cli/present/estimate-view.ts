@@ -13,6 +13,8 @@ export interface EstimateHead {
   readonly profile: string;
   /** Null: the defaults apply. */
   readonly watch: string | null;
+  /** The machine in place of the watch's own logic; null: there was none. */
+  readonly logic: string | null;
   readonly leaveOpenAfterMs: number;
   readonly reportWithinMs: number | null;
   readonly outages: Mishaps | null;

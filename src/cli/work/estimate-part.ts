@@ -76,15 +76,16 @@ function isCountOrNull(value: unknown): value is number | null {
 function headOf(value: unknown): EstimateHead | null {
   const fields = fieldsOf(value);
   if (fields === null) return null;
-  const { seed, yearsAsked, profile, watch, leaveOpenAfterMs, reportWithinMs } = fields;
+  const { seed, yearsAsked, profile, watch, logic, leaveOpenAfterMs, reportWithinMs } = fields;
   const outages = mishapsOf(fields['outages']);
   const powerCuts = mishapsOf(fields['powerCuts']);
   if (typeof seed !== 'string' || typeof profile !== 'string' || !isCount(yearsAsked)) return null;
   if (watch !== null && typeof watch !== 'string') return null;
+  if (logic !== null && typeof logic !== 'string') return null;
   if (!isCount(leaveOpenAfterMs) || !isCountOrNull(reportWithinMs)) return null;
   if (outages === undefined || powerCuts === undefined) return null;
   const asked = { leaveOpenAfterMs, reportWithinMs, outages, powerCuts };
-  return { seed, yearsAsked, profile, watch, ...asked };
+  return { seed, yearsAsked, profile, watch, logic, ...asked };
 }
 
 /** Undefined: not to be understood. */

@@ -119,6 +119,7 @@ function questionOf(
     yearsAsked: plan.years,
     profile: of.usage.name,
     watch: of.watch.name,
+    logic: options.logic ?? null,
     leaveOpenAfterMs,
     reportWithinMs,
     outages,

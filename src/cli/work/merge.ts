@@ -85,5 +85,6 @@ function differenceOf(first: EstimatePart['head'], other: EstimatePart['head']):
   if (first.yearsAsked !== other.yearsAsked) return 'another number of years';
   if (first.profile !== other.profile) return 'another profile';
   if (first.watch !== other.watch) return 'another watch file';
-  return 'what the watch file, the profile or the options say is not the same';
+  if (first.logic !== other.logic) return 'another logic';
+  return 'what the watch file, the logic, the profile or the options say is not the same';
 }
