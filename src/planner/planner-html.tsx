@@ -47,6 +47,9 @@ input:focus-visible,select:focus-visible,summary:focus-visible{outline:3px solid
 .results ul{font-size:14px}
 .live-told{min-height:3.1em}
 .wide>svg{min-width:560px}
+.news{border-left:3px solid var(--dw-late);background:var(--dw-panel);padding:8px 14px;margin:18px 0 0}
+.news.error{border-left-color:var(--dw-missed)}
+.results .news ul{list-style:none;margin:0;padding:0;font-size:13px;max-width:none;overflow-wrap:anywhere}
 .stale{opacity:.55}
 .stale .error{opacity:1}
 .hint{color:var(--dw-soft);font-size:13px;max-width:none}

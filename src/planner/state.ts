@@ -45,7 +45,17 @@ export function usedAs(state: PlannerState, profile: string): PlannerState {
   return { ...state, profile, source: isOurs ? weekOf(profile) : state.source };
 }
 
+/** A longer address is more than browsers and letters carry. */
+const mostInLink = 60_000;
+
+/** Whether a link can carry it all: a long door log is too much. */
+export function fitsLink({ source, watchText }: PlannerState): boolean {
+  return source.text.length + (watchText?.length ?? 0) <= mostInLink;
+}
+
+/** Empty where a link cannot carry it. */
 export function hashOf(state: PlannerState): string {
+  if (!fitsLink(state)) return '#';
   return `#${encodeURIComponent(JSON.stringify(state))}`;
 }
 

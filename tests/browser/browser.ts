@@ -64,6 +64,23 @@ export async function opened(
   return { page, complaints };
 }
 
+/** Presses a button that gives a file out. @returns where that file lies */
+export async function givenBy(page: Page, name: string): Promise<string> {
+  const [download] = await Promise.all([
+    page.waitForEvent('download'),
+    page.getByRole('button', { name, exact: true }).click(),
+  ]);
+  return download.path();
+}
+
+/** Drops a file on the planner. */
+export async function dropOn(page: Page, name: string, text: string): Promise<void> {
+  await page.evaluate(
+    `(() => { const data = new DataTransfer(); data.items.add(new File([${JSON.stringify(text)}], ${JSON.stringify(name)}));
+      document.querySelector('main').dispatchEvent(new DragEvent('drop', { dataTransfer: data, bubbles: true, cancelable: true })); })()`,
+  );
+}
+
 /** What an accessibility checker finds serious: which rule, how often, and the first element. */
 export async function seriousFindings(page: Page): Promise<readonly string[]> {
   await page.evaluate(axe.source);

@@ -5,7 +5,15 @@ import path from 'node:path';
 import { afterAll, afterEach, beforeAll, describe, expect, it } from 'vitest';
 import { durationText, randomStream } from '../../src/base/index.js';
 import { ownFolder, runHere } from '../cli/run-here.js';
-import { opened, patienceMs, seriousFindings, type Watched, withBrowser } from './browser.js';
+import {
+  dropOn,
+  givenBy,
+  opened,
+  patienceMs,
+  seriousFindings,
+  type Watched,
+  withBrowser,
+} from './browser.js';
 
 withBrowser();
 
@@ -18,18 +26,8 @@ afterAll(() => rmSync(folder, { recursive: true, force: true }));
 const figure = (name: string, { page } = on) => page.locator(`[data-figure="${name}"]`).innerText();
 const comes = (what: () => Promise<string>) => expect.poll(what, { timeout: patienceMs });
 const undo = () => on.page.getByRole('button', { name: 'Undo' }).click();
-const given = async (name: string) => {
-  const [download] = await Promise.all([
-    on.page.waitForEvent('download'),
-    on.page.getByRole('button', { name, exact: true }).click(),
-  ]);
-  return download.path();
-};
-const drop = (name: string, text: string) =>
-  on.page.evaluate(
-    `(() => { const data = new DataTransfer(); data.items.add(new File([${JSON.stringify(text)}], ${JSON.stringify(name)}));
-      document.querySelector('main').dispatchEvent(new DragEvent('drop', { dataTransfer: data, bubbles: true, cancelable: true })); })()`,
-  );
+const given = (name: string) => givenBy(on.page, name);
+const drop = (name: string, text: string) => dropOn(on.page, name, text);
 
 describe('the planner in a browser', { timeout: 4 * patienceMs }, () => {
   beforeAll(async () => {

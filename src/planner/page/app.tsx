@@ -1,9 +1,9 @@
 // The planner: controls on the left, and what follows from them on the right, at once.
 import type { VNode } from 'preact';
 import { useMemo, useRef } from 'preact/hooks';
-import { fields } from '../fields.js';
-import { type Plan, type Planned, planning } from '../plan.js';
-import { initialState, type PlannerState } from '../state.js';
+import { type Plan, planning } from '../plan.js';
+import { fitsLink, initialState, type PlannerState } from '../state.js';
+import { FileErrors, Warnings } from './bad-news.js';
 import { Controls } from './controls.js';
 import { useHistory } from './history.js';
 import { Readings } from './readings.js';
@@ -60,6 +60,12 @@ export function App(): VNode {
         <Controls state={state} errors={planned.ok ? [] : planned.errors} change={history.change} />
         <div ref={results} class={planned.ok ? 'results' : 'results stale'}>
           <FileErrors planned={planned} />
+          {plan === null ? null : <Warnings plan={plan} />}
+          {fitsLink(state) ? null : (
+            <p class="hint">
+              What was dropped in is too long for a link: the address of this page leaves it out.
+            </p>
+          )}
           {plan === null ? null : (
             <Results plan={plan} answers={answers} state={state} change={history.change} />
           )}
@@ -69,35 +75,13 @@ export function App(): VNode {
   );
 }
 
-/** Errors that belong to no field. */
-function FileErrors({ planned }: { readonly planned: Planned }): VNode | null {
-  if (planned.ok) return null;
-  const keys = new Set(fields.map(({ key }) => key));
-  const others = planned.errors.filter(({ source }) => !keys.has(source.file));
-  if (others.length === 0) return null;
-  return (
-    <ul class="error" role="alert">
-      {others.map(({ source, message, hint }) => (
-        <li>
-          {source.file}
-          {source.line === undefined ? '' : `:${source.line}`}: {message}
-          {hint === undefined ? '' : ` (${hint})`}
-        </li>
-      ))}
-    </ul>
-  );
-}
-
 /** A dropped file takes its place: a watch file, a scenario, or a door log. */
 function dropped(state: PlannerState, name: string, text: string): PlannerState {
   if (!/\.(?:ya?ml|json)$/iu.test(name)) {
     return { ...state, source: { kind: 'log', name, text }, drawn: [] };
   }
-  if (
-    /^\s*"?(?:watch|device|judge|supply)"?\s*:/mu.test(text) &&
-    !/^\s*"?start"?\s*:/mu.test(text)
-  ) {
-    return { ...state, watchText: text, set: {} };
-  }
+  const isWatch = /(?:^|[{,])\s*"?(?:watch|device|judge|supply)"?\s*:/mu.test(text);
+  const isScenario = /(?:^|[{,])\s*"?start"?\s*:/mu.test(text);
+  if (isWatch && !isScenario) return { ...state, watchText: text, set: {} };
   return { ...state, source: { kind: 'scenario', name, text }, drawn: [] };
 }

@@ -4,6 +4,7 @@ import type { Diagnostic } from '../../base/index.js';
 import { type Field, fields, nearestStep } from '../fields.js';
 import type { PlannerState } from '../state.js';
 import { usualUsage } from '../usage.js';
+import { fieldOf, newsText } from './bad-news.js';
 import { ProfileChoice } from './profile-choice.js';
 
 interface Props {
@@ -22,7 +23,7 @@ const groups: readonly Field['group'][] = [
 ];
 const shownAtOnce: ReadonlySet<string> = new Set(['Watch', 'Asked', 'Usage', 'Supply']);
 
-function isOf(group: Field['group'], key: string): boolean {
+function isOf(group: Field['group'], key: string | null): boolean {
   return fields.some((field) => field.group === group && field.key === key);
 }
 
@@ -33,7 +34,7 @@ export function Controls({ state, errors, change }: Props): VNode {
     <form class="controls" aria-label="Settings" onSubmit={(event) => event.preventDefault()}>
       {groups.map((group) => (
         <details
-          open={shownAtOnce.has(group) || errors.some(({ source }) => isOf(group, source.file))}
+          open={shownAtOnce.has(group) || errors.some((error) => isOf(group, fieldOf(error)))}
         >
           <summary>{group}</summary>
           {group === 'Usage' ? <ProfileChoice state={state} change={change} /> : null}
@@ -44,7 +45,7 @@ export function Controls({ state, errors, change }: Props): VNode {
                 field={field}
                 value={state.set[field.key] ?? ''}
                 usual={usualOf(field, state)}
-                errors={errors.filter(({ source }) => source.file === field.key)}
+                errors={errors.filter((error) => fieldOf(error) === field.key)}
                 put={(value, stroke) => put(field.key, value, stroke)}
               />
             ))}
@@ -105,9 +106,7 @@ function Control(props: {
       ) : null}
       {error === undefined ? null : (
         <p class="error" id={`error-${key}`} role="alert">
-          {error.message}
-          {error.expected === undefined ? '' : `; expected ${error.expected}`}
-          {error.hint === undefined ? '' : ` (${error.hint})`}
+          {newsText(error)}
         </p>
       )}
     </div>

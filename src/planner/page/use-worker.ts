@@ -1,6 +1,6 @@
 // The worker of the page: the page's own script once more, from a blob, so that the page stays one file.
 import { useEffect, useRef, useState } from 'preact/hooks';
-import type { PlannerState } from '../state.js';
+import { initialState, type PlannerState } from '../state.js';
 import { type Answer, isAnswer, type Task } from './tasks.js';
 
 export interface Answers {
@@ -17,7 +17,10 @@ export function useFront(state: PlannerState): {
   const running = useRef<Worker | null>(null);
   const search = (): void => {
     running.current?.terminate();
-    running.current = ask({ id: 0, kind: 'front', state, widthPx: pictureWidthPx() }, setAnswer);
+    running.current = ask(
+      { id: 0, kind: 'front', state: withoutDoor(state), widthPx: pictureWidthPx() },
+      setAnswer,
+    );
   };
   return { answer, search };
 }
@@ -31,11 +34,12 @@ export function useAnswers(state: PlannerState, isSound: boolean): Answers {
     latest.current += 1;
     const id = latest.current;
     const workers: Worker[] = [];
+    const asked = withoutDoor(state);
     const begin = (kind: keyof Answers): void => {
       const keep = (answer: Answer): void => {
         if (answer.id === id) setAnswers((known) => ({ ...known, [kind]: answer }));
       };
-      workers.push(ask({ id, kind, state, widthPx: pictureWidthPx() }, keep));
+      workers.push(ask({ id, kind, state: asked, widthPx: pictureWidthPx() }, keep));
     };
     // While a hand still moves, nothing long is begun.
     const soon = window.setTimeout(() => {
@@ -67,6 +71,11 @@ export function useResultsWidth(results: { readonly current: HTMLElement | null 
     observer.observe(results.current);
     return () => observer.disconnect();
   }, []);
+}
+
+/** Bounds, years and settings hold for any door: a long log need not go along. */
+function withoutDoor(state: PlannerState): PlannerState {
+  return { ...state, source: initialState.source, drawn: [] };
 }
 
 /** Has a worker of its own answer a task, bit by bit. */
