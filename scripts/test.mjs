@@ -3,7 +3,7 @@
 import { existsSync, mkdirSync, readFileSync, rmSync } from 'node:fs';
 import path from 'node:path';
 import { runNode } from './support/process.mjs';
-import { PlainError } from './support/require-tool.mjs';
+import { PlainError, requireTool } from './support/require-tool.mjs';
 import { cacheDir, ensureBuilt, ensureInstalled, root } from './support/set-up.mjs';
 
 /** @typedef {{ passed: number, failed: number, skipped: number }} Counts */
@@ -19,6 +19,7 @@ async function runTests(args) {
   await ensureBuilt();
   mkdirSync(cacheDir, { recursive: true });
   const countsFile = path.join(cacheDir, `test-counts-${process.pid}.json`);
+  sayIfNoCompiler();
   const { status } = await runNode([vitest, 'run', ...args], {
     cwd: root,
     env: { DOZEWATCH_TEST_COUNTS: countsFile },
@@ -27,6 +28,23 @@ async function runTests(args) {
   const counts = JSON.parse(readFileSync(countsFile, 'utf8'));
   rmSync(countsFile);
   return { counts, status };
+}
+
+/** Some tests compile firmware: without a compiler they fail, and each for itself would be a riddle. */
+function sayIfNoCompiler() {
+  if (process.platform === 'win32') return;
+  try {
+    requireTool({
+      what: 'C compiler',
+      commands: ['cc'],
+      neededFor: 'the tests of firmware and emitted C: they will fail without it',
+      install:
+        'Debian, Ubuntu: apt install gcc; Fedora: dnf install gcc; Alpine: apk add gcc musl-dev; macOS: xcode-select --install.',
+    });
+  } catch (error) {
+    if (!(error instanceof PlainError)) throw error;
+    console.error(error.message);
+  }
 }
 
 /** @param {Counts} counts */
@@ -42,6 +60,7 @@ try {
   counts = ended.counts;
   process.exitCode = ended.status;
   if (counts.failed > 0 && ended.status === 0) process.exitCode = 1;
+  if (counts.failed > 0) sayIfNoCompiler();
   if (counts.passed + counts.failed === 0) {
     console.error('No test ran.');
     process.exitCode = 1;
