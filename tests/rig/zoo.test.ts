@@ -7,7 +7,7 @@ import { ownFolder, runHere } from '../cli/run-here.js';
 import { firmwareFolder } from './on-the-rig.js';
 
 const environment = { PATH: process.env['PATH'] ?? '' };
-const all = readdirSync(firmwareFolder).filter((name) => name.endsWith('.c'));
+const all = readdirSync(firmwareFolder).filter((name) => /\.(?:c|cpp)$/u.test(name));
 const faulty = all.filter((name) => headOf(name).startsWith('/* Mistake: '));
 const sound = all.filter((name) => name.startsWith('sound-'));
 
