@@ -1,5 +1,4 @@
-// The package as its users get it: packed, installed in an empty folder elsewhere, and each command run from there that
-// needs a file which is shipped and not bundled.
+// The package as its users get it: packed, installed in an empty folder elsewhere, and every command run from there.
 import { existsSync, mkdtempSync, readdirSync, rmSync, writeFileSync } from 'node:fs';
 import { tmpdir } from 'node:os';
 import path from 'node:path';
@@ -11,15 +10,44 @@ const commands = [
   ['--version', 0],
   ['init store', 0, 'store/watch.yaml'],
   ['replay store/first-scenario.yaml -c store/watch.yaml', 0],
+  ['replay doors.csv -c store/watch.yaml', 0],
+  ['suite store --junit suite.xml', 0, 'suite.xml'],
+  ['hunt -c store/watch.yaml --runs 500 --seed 1 --save found.yaml', 1, 'found.yaml'],
   ['chart store/first-scenario.yaml -c store/watch.yaml -o first.png', 0, 'first.png'],
   ['bounds -c store/watch.yaml --certificate sure.json', 1, 'sure.json'],
   ['verify sure.json -c store/watch.yaml', 0],
   ['estimate -c store/watch.yaml --profile goose-house --years 600 --jobs 2', 0],
+  [
+    'estimate -c store/watch.yaml --profile seed-bank --years 2 --shard 1/1 -o part.json',
+    0,
+    'part.json',
+  ],
+  ['merge part.json', 0],
+  ['profile doors.csv', 0],
+  ['battery -c store/watch.yaml --chart battery.svg', 0, 'battery.svg'],
+  ['margin -c store/watch.yaml --start 1C --outside 18C --limit 5C --tau-open 5h --response 5m', 0],
+  ['tune -c store/watch.yaml --profile seed-bank --interval 5m --years 2', 0],
+  ['compare doors.csv --device-log device.csv -c store/watch.yaml', 1],
+  ['drill -c store/watch.yaml --short -o drill.html', 0, 'drill.html'],
+  ['completion bash', 0],
   ['report store/first-scenario.yaml -c store/watch.yaml --out report.html', 0, 'report.html'],
   ['planner --out planner.html', 0, 'planner.html'],
   ['emit c -c store/watch.yaml', 0, 'watch.c'],
+  ['emit diagram -c store/watch.yaml -o states.png', 0, 'states.png'],
   ['rig watch_rig.c store/first-scenario.yaml -c store/watch.yaml', 0],
 ];
+
+const doors = `time,state
+2026-05-08T06:02:00Z,open
+2026-05-08T06:15:00Z,shut
+`;
+/** It reads the door open three times, and sends nothing. */
+const device = `time,event,value
+2026-05-08T06:02:00Z,power-on,
+2026-05-08T06:02:00.4Z,check,open
+2026-05-08T06:05:00.8Z,check,open
+2026-05-08T06:08:01.2Z,check,open
+`;
 
 /** @param {string} folder */
 async function packedInto(folder) {
@@ -40,6 +68,8 @@ async function tryIn(folder) {
   const archive = await packedInto(folder);
   const home = mkdtempSync(path.join(folder, 'elsewhere-'));
   writeFileSync(path.join(home, 'package.json'), '{ "private": true }\n');
+  writeFileSync(path.join(home, 'doors.csv'), doors);
+  writeFileSync(path.join(home, 'device.csv'), device);
   const install = ['install', '--no-audit', '--no-fund', '--prefer-offline', archive];
   const installed = await runNpm(install, { cwd: home, capture: true });
   if (installed.status !== 0) throw new Error(installed.output);
