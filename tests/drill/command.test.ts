@@ -3,6 +3,7 @@ import { readFileSync, writeFileSync } from 'node:fs';
 import path from 'node:path';
 import { describe, expect, it } from 'vitest';
 import { durationText } from '../../src/base/index.js';
+import { summaryLines } from '../../src/cli/present/drill-words.js';
 import type { Drill, StepResult } from '../../src/drill/index.js';
 import { codesIn, ownFolder, runHere } from '../cli/run-here.js';
 import { watchTexts } from '../faulty/watches.js';
@@ -69,6 +70,18 @@ describe('dozewatch drill', () => {
     expect(stdout.match(/\[ \]/gu)).toHaveLength(drill.steps.length);
     expect(stdout).toMatch(/\[ \] a message between .+ and .+, and no other until/u);
     expect(stdout).toContain('open the door wide');
+  });
+
+  it('says whether its choice is proved the least, or how much too long it can be', async () => {
+    const drill = await drillIn(ownFolder(files));
+    const choice = (one: Drill): string | undefined =>
+      summaryLines(one).find(([name]) => name === 'choice')?.[1];
+    expect(drill.atLeastMs).toBe(drill.totalMs);
+    expect(choice(drill)).toMatch(/^proved the least time of all choices among \d+ steps/u);
+    const unsure = { ...drill, totalMs: 1_050_000, atLeastMs: 1_000_000 };
+    expect(choice(unsure)).toMatch(
+      /no choice takes less than 16 min 40 s, .* at most 5 % too long$/u,
+    );
   });
 
   it('writes Markdown and HTML by the name of the file, with nothing of a name as markup', async () => {
