@@ -1,7 +1,8 @@
 // The report, opened from disk in a real browser.
-import { readFileSync } from 'node:fs';
+import { mkdtempSync, readFileSync, rmSync, writeFileSync } from 'node:fs';
+import { tmpdir } from 'node:os';
 import path from 'node:path';
-import { describe, expect, it } from 'vitest';
+import { afterAll, describe, expect, it } from 'vitest';
 import { ownFolder, runHere } from '../cli/run-here.js';
 import { opened, seriousFindings, withBrowser } from './browser.js';
 
@@ -19,11 +20,25 @@ door:
 network: [{ down: "07:32", for: 1h }]
 `;
 
-async function reportOf(scenario: string): Promise<string> {
-  const folder = ownFolder({ 'watch.yaml': watch, 'a.yaml': scenario });
-  const ran = await runHere(folder, ['report', 'a.yaml', '-c', 'watch.yaml', '--out', 'r.html']);
+const folder = mkdtempSync(path.join(tmpdir(), 'dozewatch-report-'));
+afterAll(() => rmSync(folder, { recursive: true, force: true }));
+
+const made = new Map<string, Promise<string>>();
+
+/** Made once: a report is only looked at. */
+function reportOf(scenario: string): Promise<string> {
+  const known = made.get(scenario) ?? newReportOf(scenario);
+  made.set(scenario, known);
+  return known;
+}
+
+async function newReportOf(scenario: string): Promise<string> {
+  const own = mkdtempSync(path.join(folder, 'report-'));
+  writeFileSync(path.join(own, 'watch.yaml'), watch);
+  writeFileSync(path.join(own, 'a.yaml'), scenario);
+  const ran = await runHere(own, ['report', 'a.yaml', '-c', 'watch.yaml', '--out', 'r.html']);
   expect(ran.status, ran.stderr).toBe(0);
-  return path.join(folder, 'r.html');
+  return path.join(own, 'r.html');
 }
 
 describe('a report in a browser', () => {

@@ -37,8 +37,8 @@ export function Results(props: {
         <p class="hint">
           {onDraw === undefined
             ? 'Drag to move, zoom with the wheel.'
-            : 'Drag to draw an opening, or press D where it begins and where it ends; hold Shift to move.'}{' '}
-          Drop a watch file, a scenario or a door log on the page.
+            : 'Drag, or press D at both ends, to draw an opening; Shift moves.'}{' '}
+          Drop in a watch file, a scenario or a door log.
         </p>
         <LiveTimeline scene={scene} name={scene.timeline.name} onDraw={onDraw} />
       </section>
