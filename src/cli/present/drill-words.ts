@@ -66,7 +66,7 @@ export function purpose({ bounds, tells }: Step): string {
 function choiceWords({ totalMs, atLeastMs, candidates }: Drill): string {
   const among = `${counted(candidates, 'step')} that were tried`;
   if (atLeastMs >= totalMs) return `proved the least time of all choices among ${among}`;
-  const over = Math.ceil((totalMs / atLeastMs - 1) * 1_000) / 10;
+  const over = Math.ceil(((totalMs - atLeastMs) * 1_000) / atLeastMs) / 10;
   return (
     `not proved the least time: among ${among} no choice takes less than ${durationText(atLeastMs)}, ` +
     `so this one is at most ${String(over)} % too long`
