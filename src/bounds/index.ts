@@ -31,7 +31,7 @@ export {
   sureFromMs,
 } from './bounds.js';
 export { boundsOf } from './bounds-of.js';
-export { type Certified, certificateText } from './certificate/certificate.js';
+export { beyondCertificates, type Certified, certificateText } from './certificate/certificate.js';
 export { courseWorld } from './course-world.js';
 export { calmEnvironment, type Environment, type Times, timesOf } from './environment.js';
 export { type Found, type SearchOptions, type SearchResult, search } from './search.js';

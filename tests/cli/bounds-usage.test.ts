@@ -50,6 +50,14 @@ describe('bad input to bounds', () => {
     ['unknown-key', ['-c', 'environment.yaml']],
     ['no-outage-to-count', ['--outages', '2']],
     ['no-outages-to-part', ['--outage', '1h', '--outages-apart', '6h']],
+    // Told before a search that would take long.
+    [
+      'not-certifiable',
+      [
+        ...['--interval', '1m', '--outage', '2m', '--outages', '2', '--outages-apart', '1h'],
+        ...['--certificate', 'a.json'],
+      ],
+    ],
     ['file-missing', ['nowhere.yaml']],
     ['file-is-folder', ['.']],
     ['watch-named-twice', ['-c', 'watch.yaml', 'other.yaml']],

@@ -49,13 +49,8 @@ export function* certificateText(
   mostStates = mostCertifiedStates,
 ): Generator<number, Certified> {
   const { program, timing, environment } = question;
-  if (timing.clockError.kind === 'sleeps') return notCovered('sleeps listed one by one');
-  if (environment.longestChatterMs > 0 && program.watch.wakeOn !== 'timer') {
-    return notCovered('a chattering contact whose edges wake the device');
-  }
-  if (environment.outages > 1 && environment.outagesApartMs > 0) {
-    return notCovered('outages that keep a time apart');
-  }
+  const beyond = beyondCertificates(question);
+  if (beyond !== null) return notCovered(beyond);
   const device = timesOf(timing);
   const rules = rulesOf(program.watch, device, certifiedOf(environment));
   const proved = yield* proofsOf(rules, mostStates);
@@ -82,6 +77,20 @@ export function* certificateText(
   const notReached = courseNames.filter((name) => courses[name] === null && goals[name] !== null);
   const states = Object.values(proofs).reduce((sum, proof) => sum + (proof?.states.length ?? 0), 0);
   return { kind: 'certificate', text, states, notReached };
+}
+
+/** What of a question no certificate can speak of, as far as it can be told without a search; null: nothing. */
+export function beyondCertificates({
+  program,
+  timing,
+  environment,
+}: BoundsQuestion): string | null {
+  if (timing.clockError.kind === 'sleeps') return 'sleeps listed one by one';
+  if (environment.longestChatterMs > 0 && program.watch.wakeOn !== 'timer') {
+    return 'a chattering contact whose edges wake the device';
+  }
+  const apart = environment.outages > 1 && environment.outagesApartMs > 0;
+  return apart ? 'outages that keep a time apart' : null;
 }
 
 /** In the order in which its checksum is taken. */

@@ -53,6 +53,10 @@ export async function bounds(
     await writeDiagnostics(loaded.warnings, { io, paint, most: mostWarnings });
     questions.push(questionOf(loaded));
   }
+  if (options.certificate !== undefined) {
+    const { refuseUncertifiable } = await import('./write-certificate.js');
+    for (const { watch } of questions) refuseUncertifiable(searchTask(watch, options));
+  }
   const outcomes = await searchAll(
     questions.map(({ watch }) => searchTask(watch, options)),
     io,

@@ -1,6 +1,6 @@
 // The certificate of one watch's bounds into a file.
 import { counted, plain } from '../../base/index.js';
-import { certificateText, TooManyStatesError } from '../../bounds/index.js';
+import { beyondCertificates, certificateText, TooManyStatesError } from '../../bounds/index.js';
 import { writeFileAtomically } from '../host/atomic-file.js';
 import type { Io } from '../host/io.js';
 import { openProgress } from '../host/progress.js';
@@ -33,6 +33,12 @@ export async function writeCertificate(file: string, task: SearchTask, io: Io): 
   } finally {
     progress.end();
   }
+}
+
+/** @throws InputProblem where it can be told before any search that nothing can be certified. */
+export function refuseUncertifiable(task: SearchTask): void {
+  const beyond = beyondCertificates(boundsQuestion(task));
+  if (beyond !== null) throw notCovered(`a certificate cannot speak of ${beyond}`);
 }
 
 function notCovered(why: string): InputProblem {
