@@ -42,6 +42,7 @@ const firmware = readFileSync(path.resolve('tests', 'firmware', 'default-watch.c
 export const exampleFiles = {
   'now.yaml': watch,
   'wanted.yaml': 'watch: { checkInterval: 2m, wakeOn: opening }\n',
+  'soon.yaml': 'watch: { escalationThreshold: 1, retry: { interval: 1m, attempts: 1 } }\n',
   'delivery-day.yaml': scenario('Delivery day at the flower store'),
   'outage.yaml': scenario('Network down', 'network: [{ down: "07:32", for: 1h }]\n'),
   'week.yaml': scenario('A week'),

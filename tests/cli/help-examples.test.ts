@@ -19,6 +19,8 @@ const less: readonly (readonly [said: string, run: string])[] = [
   [' --wake-on timer', ' --wake-on timer --interval 5m --years 5'],
   [' --interval 1m..10m/30s --threshold 2,2/3', ' --interval 5m --threshold 2,2/3 --years 5'],
   [' --any-state', ' --any-state --interval 5m --recheck 1m --threshold 2 --years 5'],
+  // A watch with fewer states has a shorter drill, sooner found.
+  ['drill -c watch.yaml', 'drill -c soon.yaml'],
   // A browser would come up.
   [' --open', ''],
 ];
