@@ -15,6 +15,12 @@ async function started(): Promise<string> {
   return folder;
 }
 
+/** The built program in a process of its own; whatever runs the tests, without colours. */
+function ownProcess(folder: string, args: readonly string[]) {
+  const env = { ...process.env, NO_COLOR: '1' };
+  return spawnSync(process.execPath, args, { cwd: folder, encoding: 'utf8', env });
+}
+
 describe('--logic', () => {
   it('with the template decides just as the plain watch does', async () => {
     const folder = await started();
@@ -116,7 +122,7 @@ describe('--logic', () => {
     const folder = ownFolder({ 'odd.mjs': text });
     const program = path.resolve('dist', 'cli.js');
     const args = [program, 'bounds', '--logic', 'odd.mjs'];
-    const ran = spawnSync(process.execPath, args, { cwd: folder, encoding: 'utf8' });
+    const ran = ownProcess(folder, args);
     expect({ status: ran.status, stdout: ran.stdout }).toEqual({ status: 2, stdout: '' });
     expect(codesIn(ran.stderr)).toEqual([code]);
   });
@@ -146,9 +152,7 @@ describe('--logic', () => {
     writeFileSync(path.join(folder, 'eager.mjs'), text);
     // In a process of its own: this one has imported the module of that name before.
     const args = [...base, ...own, '--shard', '2/2', '-o', 'part-2.json'];
-    const ran = spawnSync(process.execPath, [path.resolve('dist', 'cli.js'), ...args], {
-      cwd: folder,
-    });
+    const ran = ownProcess(folder, [path.resolve('dist', 'cli.js'), ...args]);
     expect(ran.status).toBe(0);
     expect(codesIn((await runHere(folder, merge)).stderr)).toEqual(['part-of-another']);
   });

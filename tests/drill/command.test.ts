@@ -5,13 +5,17 @@ import { describe, expect, it } from 'vitest';
 import { durationText } from '../../src/base/index.js';
 import { summaryLines } from '../../src/cli/present/drill-words.js';
 import type { Drill, StepResult } from '../../src/drill/index.js';
-import { codesIn, ownFolder, runHere } from '../cli/run-here.js';
+import { codesIn, filesIn, ownFolder, runHere } from '../cli/run-here.js';
 import { watchTexts } from '../faulty/watches.js';
 
 const calm = `watch: { checkInterval: 1m, escalationThreshold: 2, alertCooldown: 5m, retry: { interval: 20s, attempts: 1 } }
 judge: { leaveOpenAfter: 4m }
 `;
 const files = { 'watch.yaml': calm };
+/** Whose drill is short. */
+const plainest = `watch: { checkInterval: 1m, escalationThreshold: 1, afterAlert: hold-until-reset, alertCooldown: 0s, retry: { interval: 1m, attempts: 1 } }
+judge: { leaveOpenAfter: 4m }
+`;
 const args = ['drill', '-c', 'watch.yaml', '--short'];
 
 interface DrillJson extends Drill {
@@ -98,6 +102,13 @@ describe('dozewatch drill', () => {
     expect(markdown).toMatch(/^- \[ \] a message between/mu);
   });
 
+  it('writes nothing under the name of what a checklist is not', async () => {
+    const folder = ownFolder(files);
+    const ran = await runHere(folder, [...args, '-o', 'drill.pdf']);
+    expect([ran.status, ran.stdout, ...codesIn(ran.stderr)]).toEqual([2, '', 'unknown-format']);
+    expect(filesIn(folder)).toEqual(['watch.yaml']);
+  });
+
   it('judges what was typed in: passed, failed with what was wrong, not tried', async () => {
     const folder = ownFolder(files);
     const good = goodRecord(await drillIn(folder));
@@ -168,7 +179,7 @@ describe('dozewatch drill', () => {
     ['drill-row-contradicts', '1,3:12\n1,none\n'],
     ['file-empty', ''],
   ])('refuses a record with %s', async (code, text) => {
-    const folder = ownFolder({ ...files, 'record.csv': text });
+    const folder = ownFolder({ 'watch.yaml': plainest, 'record.csv': text });
     const { status, stdout, stderr } = await runHere(folder, [...args, '--record', 'record.csv']);
     expect([status, stdout, ...codesIn(stderr)]).toEqual([2, '', code]);
   });

@@ -41,6 +41,8 @@ import { refuseOverwriting } from './outputs.js';
 import { paintFor } from './paint-for.js';
 import { runSteps } from './run-steps.js';
 
+type Format = 'text' | 'markdown' | 'html';
+
 export interface DrillOptions {
   readonly config?: string | undefined;
   readonly quick?: string | undefined;
@@ -48,7 +50,7 @@ export interface DrillOptions {
   readonly tolerance?: string | undefined;
   readonly record?: string | undefined;
   readonly zone?: string | undefined;
-  readonly format?: 'text' | 'markdown' | 'html' | undefined;
+  readonly format?: Format | undefined;
   readonly output?: string | undefined;
   readonly json?: true | undefined;
 }
@@ -75,6 +77,7 @@ export async function drill(
       hint: 'give one of the inputs as a file',
     });
   }
+  const format = options.format ?? formatNamedBy(options.output ?? '');
   const toleranceMs = toleranceOf(options.tolerance ?? '2s');
   const loaded = await loadWatch(options.config, io);
   await writeDiagnostics(loaded.warnings, {
@@ -98,7 +101,7 @@ export async function drill(
     options.record === undefined ? null : await seenIn(options.record, made, options, io);
   const results = seen === null ? null : resultsOf(made.steps, seen);
   const view: DrillView = { watch: watch.name ?? 'the defaults', drill: made, results };
-  await write(view, options, on);
+  await write(view, { ...options, format }, on);
   return results === null || isPassed(results) ? 0 : 1;
 }
 
@@ -145,14 +148,14 @@ async function seenIn(
 
 async function write(
   view: DrillView,
-  options: DrillOptions,
+  options: DrillOptions & { readonly format: Format },
   on: { readonly io: Io; readonly style: Style },
 ): Promise<void> {
   const { io } = on;
   const { output, json } = options;
   const toFile = output !== undefined && output !== '-';
   const paint = paintFor('stdout', on);
-  const page = pageOf(view, options);
+  const page = pageOf(view, options.format);
   if (toFile) {
     await writeFileAtomically(
       output,
@@ -171,10 +174,24 @@ function plainly(on: { readonly io: Io; readonly style: Style }) {
   return { ...on, style: { ...on.style, colour: false } };
 }
 
+/** @throws InputProblem for the ending of something that a checklist is not. */
+function formatNamedBy(output: string): Format {
+  const name = path.basename(output);
+  if (/\.(?:md|markdown)$/iu.test(name)) return 'markdown';
+  if (/\.html?$/iu.test(name)) return 'html';
+  const ending = path.extname(name);
+  if (ending === '' || /^\.te?xt$/iu.test(ending)) return 'text';
+  throw problem('unknown-format', '--output', {
+    message: 'a checklist is text, Markdown or HTML, and the name ends like something else',
+    found: output,
+    expected: 'a name that ends in .txt, .md or .html',
+    hint: 'or say which it is to be: --format text',
+  });
+}
+
 /** Null: as on a terminal. */
-function pageOf(view: DrillView, { format, output = '' }: DrillOptions): string | null {
-  const named = /\.md$/iu.test(output) ? 'markdown' : /\.html?$/iu.test(output) ? 'html' : 'text';
-  switch (format ?? named) {
+function pageOf(view: DrillView, format: Format): string | null {
+  switch (format) {
     case 'markdown':
       return drillMarkdown(view);
     case 'html':
