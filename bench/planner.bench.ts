@@ -14,6 +14,11 @@ const frames = 120;
 /** Steps of the slider to 10 s … 45 s; the others are to 1 min … 1 h. */
 const shortSteps = 5;
 
+/**
+ * The browser paints by itself: with a graphics card that the processor plays, it is that card which would be measured.
+ */
+const unwanted = /single-process|no-zygote|gl=|angle|gpu|swiftshader/u;
+
 /** What the page needs to be driven: a step, until its frame has been painted, and a drag of one step a frame. */
 const hands = `
   const slider = document.querySelector('[aria-label="Check every, as a slider"]');
@@ -110,7 +115,7 @@ export async function run(): Promise<BenchReport> {
   const folder = mkdtempSync(path.join(tmpdir(), 'dozewatch-bench-'));
   const browser = await driver.launch({
     executablePath: await chromium.executablePath(),
-    args: chromium.args.filter((arg) => !['--single-process', '--no-zygote'].includes(arg)),
+    args: [...chromium.args.filter((arg) => !unwanted.test(arg)), '--disable-gpu'],
   });
   try {
     const file = path.join(folder, 'planner.html');
