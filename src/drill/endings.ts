@@ -1,7 +1,7 @@
 // How steps end: from a place, so that the watch shows by messages what it has come to; and at the bounds, on both sides.
-import { itemAt } from '../base/index.js';
+import { atLeastMs, itemAt, ppm } from '../base/index.js';
 import { inputCode } from '../machine/index.js';
-import { rangeMsOf } from '../world/index.js';
+import { clockErrorRangeOf, rangeMsOf } from '../world/index.js';
 import { withTurns } from './corners.js';
 import type { Action, BoundSide, Window } from './plan.js';
 import { messagesOf, play } from './play.js';
@@ -184,9 +184,8 @@ function cooldownEndsOf({ question, corners }: Stage, route: Route): readonly nu
   return corners.map((corner) => {
     const on = { actions: route.actions, endsMs: workEndOf(route) + 1, corner, contact };
     const deliveredMs = messagesOf(play(program, on)).at(-1) ?? 0;
-    const { clockError } = corner.timing;
-    const error = clockError.kind === 'fixed' ? clockError.ppm / 1_000_000 : 0;
-    return deliveredMs + program.watch.alertCooldownMs * (1 + error);
+    const { most } = clockErrorRangeOf(corner.timing.clockError);
+    return deliveredMs + atLeastMs(program.watch.alertCooldownMs, ppm(most));
   });
 }
 

@@ -5,7 +5,7 @@ import type { AutomatonState } from '../emit/index.js';
 import { inputCode, inputCodes } from '../machine/index.js';
 import { inputText } from '../visits/index.js';
 import type { Exercised } from './plan.js';
-import { reactionAt, type Stage } from './stage.js';
+import { isCheck, reactionAt, type Stage } from './stage.js';
 
 /** @param shown numbers of reactions. */
 export function exercisedOf(
@@ -44,10 +44,6 @@ function counted(total: number, left: readonly string[]): Exercised {
 function isBeyondHands({ phase }: AutomatonState, code: number): boolean {
   const byHand = code === inputCode.wake.reset || code === inputCode.powerLost;
   return byHand && phase !== 'asleep' && phase !== 'holding';
-}
-
-function isCheck(code: number): boolean {
-  return code >= inputCode.check && code < inputCode.powerLost;
 }
 
 function inputWords(code: number): string {

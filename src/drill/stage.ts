@@ -1,8 +1,8 @@
 // What stays the same while a drill is made: the watch, its corners, and what there is to show, by number.
-import { itemAt } from '../base/index.js';
+import { type DeviceMs, deviceMs, itemAt, lastsMs, ppm } from '../base/index.js';
 import { type Automaton, automatonOf } from '../emit/index.js';
-import { inputCodes } from '../machine/index.js';
-import type { DeviceTiming } from '../world/index.js';
+import { inputCode, inputCodes } from '../machine/index.js';
+import { clockErrorRangeOf, type DeviceTiming, rangeMsOf } from '../world/index.js';
 import { type Corner, cornersOf } from './corners.js';
 import type { DrillQuestion } from './plan.js';
 
@@ -21,7 +21,7 @@ export function stageOf(question: DrillQuestion): Stage {
   const { program, timing, toleranceMs } = question;
   const corners = cornersOf(timing, toleranceMs);
   const { checkIntervalMs, recheckIntervalMs, retryIntervalMs } = program.watch;
-  const sleepMs = Math.max(checkIntervalMs, recheckIntervalMs, retryIntervalMs);
+  const sleepMs = deviceMs(Math.max(checkIntervalMs, recheckIntervalMs, retryIntervalMs));
   const automaton = automatonOf(program);
   return {
     question,
@@ -33,12 +33,16 @@ export function stageOf(question: DrillQuestion): Stage {
 }
 
 /** A sleep and all that may come around it, in a device of a corner. */
-function longestWakeMs({ bootTime, connectTime, clockError }: DeviceTiming, sleepMs: number) {
-  const boot = bootTime.kind === 'fixed' ? bootTime.ms : 0;
-  const connect = connectTime.kind === 'fixed' ? connectTime.ms : 0;
-  const error = clockError.kind === 'fixed' ? clockError.ppm : 0;
-  return Math.ceil(sleepMs * (1 + error / 1_000_000)) + 2 * (boot + connect) + 20_000;
+function longestWakeMs(
+  { bootTime, connectTime, clockError }: DeviceTiming,
+  sleepMs: DeviceMs,
+): number {
+  const awakeMs = rangeMsOf(bootTime).most + rangeMsOf(connectTime).most;
+  return lastsMs(sleepMs, ppm(clockErrorRangeOf(clockError).most)) + 2 * awakeMs + spareMs;
 }
+
+/** Beyond all that a device does in a wake. */
+const spareMs = 20_000;
 
 /** Inputs that lead a state to the same by the same are one; checks are told apart by what they read. */
 function reactionsOf(automaton: Automaton): Pick<Stage, 'reactions' | 'reactionCount'> {
@@ -49,8 +53,9 @@ function reactionsOf(automaton: Automaton): Pick<Stage, 'reactions' | 'reactionC
     for (let code = 0; code < inputCodes; code += 1) {
       const reaction = itemAt(state.reactions, code);
       if (reaction === null) continue;
-      const isCheck = code >= 8 && code < 16;
-      const input = isCheck ? `check ${String(code & 1)}` : String(code);
+      const input = isCheck(code)
+        ? `check ${String(code & inputCode.checkReadsOpen)}`
+        : String(code);
       const key = `${input},${String(reaction.to)},${String(reaction.effects)}`;
       const known = numbers.get(key) ?? reactionCount;
       if (known === reactionCount) reactionCount += 1;
@@ -59,6 +64,11 @@ function reactionsOf(automaton: Automaton): Pick<Stage, 'reactions' | 'reactionC
     }
   }
   return { reactions, reactionCount };
+}
+
+/** Whether an input is a check, whatever its facts. */
+export function isCheck(code: number): boolean {
+  return code >= inputCode.check && code < inputCode.powerLost;
 }
 
 /** The number of what a state does on an input that can come to it. */

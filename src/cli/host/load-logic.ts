@@ -1,6 +1,5 @@
 // An owner's own state machine from a JavaScript module. Its code runs in this process: it is the owner's. It runs in a
 // thread of its own until its table is compiled, and after that not any more.
-
 import { existsSync, statSync } from 'node:fs';
 import path from 'node:path';
 import { Worker } from 'node:worker_threads';
@@ -14,8 +13,8 @@ import { workerFile } from './workers.js';
 const template = 'dozewatch init --logic writes one to begin with';
 /** Far longer than any machine of use takes: a thousand states take a second or two. */
 const mostSeconds = 20;
-/** MB: a context that grows for ever is refused by its states long before. */
-const mostMemory = 1_024;
+/** A context that grows for ever is refused by its states long before. */
+const mostMemoryMb = 1_024;
 /** A thread that waits for what can never come ends with this. */
 const unsettled = 13;
 
@@ -34,7 +33,7 @@ export async function loadLogic(
     });
   }
   const worker = workerFile('logic');
-  const task: LogicTask = { target, settings: plainSettings(settings) };
+  const task: LogicTask = { target, settings };
   const compiled =
     worker === null ? await compileLogic(task) : await compiledBy(worker, task, { file, io });
   switch (compiled.kind) {
@@ -52,11 +51,6 @@ export async function loadLogic(
         hint: template,
       });
   }
-}
-
-/** Only data goes to another thread. */
-function plainSettings(settings: LogicSettings): LogicSettings {
-  return structuredClone(settings);
 }
 
 function broken(file: string, words: string): InputProblem {
@@ -85,7 +79,7 @@ function compiledBy(
       workerData: task,
       // What it prints is no part of what this command prints.
       stdout: true,
-      resourceLimits: { maxOldGenerationSizeMb: mostMemory },
+      resourceLimits: { maxOldGenerationSizeMb: mostMemoryMb },
     });
     const timer = setTimeout(() => settle(() => reject(endless(file))), mostSeconds * 1_000);
     let settled = false;

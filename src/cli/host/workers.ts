@@ -24,18 +24,18 @@ export const coreCount = availableParallelism;
 export interface Threads {
   readonly count: number;
   /** Tasks that each is given at once. With short tasks, 2: the next lies ready where one ends. */
-  readonly holds: number;
+  readonly tasksHeld: number;
   /**
-   * MB for new objects. Simulated lives leave many that are soon forgotten: with room for them, fewer are looked at
+   * Room for new objects. Simulated lives leave many that are soon forgotten: with room for them, fewer are looked at
    * twice. A search keeps what it makes, and room is only spent.
    */
-  readonly nursery: number;
+  readonly youngGenerationMb: number;
 }
 
 /** Starts threads of a worker, each of which exports `runTask`. */
 export async function openWorkers(
   filename: string,
-  { count, holds, nursery }: Threads,
+  { count, tasksHeld, youngGenerationMb }: Threads,
 ): Promise<Workers> {
   const { Tinypool } = await import('tinypool');
   const pool = new Tinypool({
@@ -43,8 +43,8 @@ export async function openWorkers(
     name: 'runTask',
     minThreads: count,
     maxThreads: count,
-    concurrentTasksPerWorker: holds,
-    resourceLimits: { maxYoungGenerationSizeMb: nursery },
+    concurrentTasksPerWorker: tasksHeld,
+    resourceLimits: { maxYoungGenerationSizeMb: youngGenerationMb },
   });
   return { run: (task) => pool.run(task), end: () => pool.destroy() };
 }

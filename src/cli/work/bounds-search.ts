@@ -55,7 +55,7 @@ export async function searchAll(
     return watches.map((task) => searchBounds(boundsQuestion(task)));
   }
   const count = Math.min(watches.length, coreCount());
-  const workers = await openWorkers(filename, { count, holds: 1, nursery: 16 });
+  const workers = await openWorkers(filename, { count, tasksHeld: 1, youngGenerationMb: 16 });
   const progress = openProgress(io, 'searching');
   const ticking = setInterval(() => progress.at(null), tickMs);
   try {

@@ -32,7 +32,11 @@ async function runInWorkers(
   filename: string,
   onDone: () => void,
 ): Promise<SuiteCase[]> {
-  const workers = await openWorkers(filename, { count: coreCount(), holds: 2, nursery: 64 });
+  const workers = await openWorkers(filename, {
+    count: coreCount(),
+    tasksHeld: 2,
+    youngGenerationMb: 64,
+  });
   try {
     const running = tasks.map(async (task): Promise<SuiteCase> => {
       const done = await workers.run(task);

@@ -84,7 +84,11 @@ export async function openRunner(years: number, jobs: number | null): Promise<Ru
   const threads = jobs ?? coreCount();
   const filename = workerFile('estimate');
   if (years < worthWorkers || threads < 2 || filename === null) return runnerHere();
-  const workers = await openWorkers(filename, { count: threads, holds: 2, nursery: 64 });
+  const workers = await openWorkers(filename, {
+    count: threads,
+    tasksHeld: 2,
+    youngGenerationMb: 64,
+  });
   return {
     room: 3 * threads,
     async run(task) {

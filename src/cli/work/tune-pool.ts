@@ -40,7 +40,11 @@ export async function liveOnCores(run: TuneRun): Promise<readonly Lived[] | null
   const halted = new Promise<null>((resolve) => {
     halt.addEventListener('abort', () => resolve(null), { once: true });
   });
-  const workers = await openWorkers(filename, { count: threads, holds: 1, nursery: 64 });
+  const workers = await openWorkers(filename, {
+    count: threads,
+    tasksHeld: 1,
+    youngGenerationMb: 64,
+  });
   try {
     const running = tasks.map(async (task): Promise<readonly Lived[]> => {
       const lived = await workers.run(task);
