@@ -56,7 +56,7 @@ export function search(model: Model, options: SearchOptions): SearchResult {
   const queue: Node[] = [];
   const add = (at: Checked, parent: Node | null): void => {
     const node: Node = {
-      at: withZone(at, relaxed(at.zone, { seek, outage: at.outage !== 'over' })),
+      at: withZone(at, relaxed(at.zone, { seek, outage: at.outage })),
       parent,
     };
     if (visited.add(node)) queue.push(node);

@@ -7,8 +7,10 @@ import {
   atLeast,
   atMost,
   type ClockName,
+  canExceed,
   copyClock,
   least,
+  type OutageClock,
   restart,
   setWithin,
   sleepThrough,
@@ -19,7 +21,7 @@ import {
 export type Budget = 'unused' | 'active' | 'spent';
 
 /** Of the network: none that matters, one that may go on, or one that failed its last send not long ago. */
-export type Outage = 'none' | 'active' | 'over';
+export type Outage = OutageClock;
 
 /**
  * Where the opening under study stands: `before` it is thought of, `starting` before the next check, `during` it
@@ -215,6 +217,13 @@ export function endUnplanned(draft: Draft): void {
   draft.outagesLeft = 0;
 }
 
+/** An outage is over for as long as the next has to wait, if it ended as early as it can have: it did. */
+function forget(draft: Draft, apartMs: number): void {
+  if (!canExceed(draft.zone, 'outage', apartMs)) return;
+  take(draft, { op: 'at least', clock: 'outage', value: apartMs + 1 });
+  draft.outage = 'none';
+}
+
 /** Puts clocks that no longer matter to zero, so that tracks alike in all that matters are alike. */
 export function normalize(model: Model, draft: Draft): void {
   const { table, times, environment } = model;
@@ -222,9 +231,9 @@ export function normalize(model: Model, draft: Draft): void {
   if (!cooling || least(draft.zone, 'cooldown') >= times.cooldownMs) draft.cooldownOver = true;
   if (least(draft.zone, 'heartbeat') >= times.heartbeatMs) draft.heartbeatDue = true;
   const { outage } = draft;
-  const sinceMs = least(draft.zone, 'outage');
-  if (outage === 'active' && sinceMs >= environment.longestOutageMs) endUnplanned(draft);
-  if (outage === 'over' && sinceMs > environment.outagesApartMs) draft.outage = 'none';
+  const ended = outage === 'active' && least(draft.zone, 'outage') >= environment.longestOutageMs;
+  if (ended) endUnplanned(draft);
+  if (outage === 'over') forget(draft, environment.outagesApartMs);
   if (draft.chatter === 'active' && least(draft.zone, 'chatter') > environment.longestChatterMs) {
     draft.chatter = 'spent';
   }

@@ -3,9 +3,9 @@
 import { effectBit } from '../machine/index.js';
 import { type Ceiling, isUnder, lineOf, raise } from './ceiling.js';
 import type { Checked } from './checks.js';
-import type { Environment } from './environment.js';
+import { placesOf } from './left.js';
 import { type Spread, spreadAlong } from './spread.js';
-import type { Budget, Model, Outage } from './track.js';
+import type { Model, Outage } from './track.js';
 import { type ClockName, greatest, includes, least, type Zone } from './zone.js';
 
 /** A check in the search graph; the path to it is its chain of parents. */
@@ -57,7 +57,8 @@ export function visitedNodes(
       const key = keyOf(at);
       const place = places.of(at);
       const readings = readingsOf(at.zone);
-      const along = options.relaxed ? onlyClock(model, at) : null;
+      const along = options.relaxed ? onlyClock(model, at, at.outage) : null;
+      const under = along ?? (options.relaxed ? onlyClock(model, at, 'none') : null);
       let buckets = met.get(key);
       if (buckets === undefined) {
         buckets = [];
@@ -68,7 +69,7 @@ export function visitedNodes(
         const bucket = buckets[other];
         if (bucket !== undefined) rivals.push(bucket);
       }
-      if (covers(rivals, at.zone, { readings, along })) return false;
+      if (covers(rivals, at.zone, { readings, along, under })) return false;
       const bucket = (buckets[place] ??= emptyBucket(at));
       for (const gone of keep(bucket, node, { readings, along })) covered.add(gone);
       count += 1;
@@ -91,15 +92,24 @@ interface Spot {
   readonly along: ClockName | null;
 }
 
-function covers(rivals: readonly Bucket[], zone: Zone, { readings, along }: Spot): boolean {
+interface Covered extends Spot {
+  /** The clock of the ceilings that it may be under: of those, too, for which an outage does not matter. */
+  readonly under: ClockName | null;
+}
+
+function covers(
+  rivals: readonly Bucket[],
+  zone: Zone,
+  { readings, along, under }: Covered,
+): boolean {
   if (readings !== null) {
     for (const { single } of rivals) if (anyIncludes(single.get(readings), zone)) return true;
   }
-  if (along !== null) {
+  if (under !== null) {
     const ceilings = rivals.map(({ ceiling }) => ceiling);
-    return isUnder(lineOf(zone, along), ceilings);
+    if (isUnder(lineOf(zone, under), ceilings)) return true;
   }
-  return rivals.some(({ spread }) => spread.covers(zone));
+  return along === null && rivals.some(({ spread }) => spread.covers(zone));
 }
 
 function anyIncludes(nodes: readonly Node[] | undefined, zone: Zone): boolean {
@@ -145,8 +155,8 @@ function readingsOf(zone: Zone): number | null {
   return cooldown + heartbeat * 1_000_003;
 }
 
-/** The one clock besides the opening's that matters to a node; null: there are more, or none. */
-function onlyClock({ heartbeats, times }: Model, at: Checked): ClockName | null {
+/** The one clock besides the opening's that matters to a node with such an outage; null: there are more, or none. */
+function onlyClock({ heartbeats, times }: Model, at: Checked, outage: Outage): ClockName | null {
   const beats =
     !at.heartbeatDue &&
     times.heartbeatMs !== Number.POSITIVE_INFINITY &&
@@ -154,7 +164,7 @@ function onlyClock({ heartbeats, times }: Model, at: Checked): ClockName | null 
   const clocks: ClockName[] = [];
   if (!at.cooldownOver) clocks.push('cooldown');
   if (beats) clocks.push('heartbeat');
-  if (at.outage !== 'none') clocks.push('outage');
+  if (outage !== 'none') clocks.push('outage');
   if (at.chatter === 'active') clocks.push('chatter');
   return clocks.length === 1 ? (clocks[0] ?? null) : null;
 }
@@ -171,52 +181,4 @@ function keyOf(at: Checked): number {
   key = key * 2 + (at.readsOpen ? 1 : 0);
   key = key * 4 + phases[at.phase];
   return key * 4 + (at.cooldownOver ? 1 : 0) + (at.heartbeatDue ? 2 : 0);
-}
-
-const outageStates: readonly Outage[] = ['none', 'active', 'over'];
-const budgets: readonly Budget[] = ['spent', 'active', 'unused'];
-
-/** What the environment has left. */
-type Left = Pick<
-  Checked,
-  'decidedOnce' | 'outage' | 'outagesLeft' | 'chatter' | 'lossesLeft' | 'resetsLeft'
->;
-
-/** Numbers for what the environment has left, and which of them leave no less. */
-function placesOf({ outages, powerLosses, resets }: Environment): {
-  of(left: Left): number;
-  dominating(left: Left): readonly number[];
-} {
-  const placeOf = (left: Left): number => {
-    let place = (left.decidedOnce ? 3 : 0) + outageStates.indexOf(left.outage);
-    place = place * (outages + 1) + left.outagesLeft;
-    place = place * budgets.length + budgets.indexOf(left.chatter);
-    place = place * (powerLosses + 1) + left.lossesLeft;
-    return place * (resets + 1) + left.resetsLeft;
-  };
-  const find = function* ({ decidedOnce, outage, chatter, ...left }: Left): Generator<number> {
-    // An opening that has had no alert decided yet may still have its first.
-    for (const decided of decidedOnce ? [true, false] : [false]) {
-      for (const freeChatter of atLeastAsFree(chatter)) {
-        for (let outagesLeft = left.outagesLeft; outagesLeft <= outages; outagesLeft += 1) {
-          for (let lossesLeft = left.lossesLeft; lossesLeft <= powerLosses; lossesLeft += 1) {
-            for (let resetsLeft = left.resetsLeft; resetsLeft <= resets; resetsLeft += 1) {
-              const budget = { outagesLeft, lossesLeft, resetsLeft, outage };
-              yield placeOf({ ...budget, decidedOnce: decided, chatter: freeChatter });
-            }
-          }
-        }
-      }
-    }
-  };
-  const known: (readonly number[] | undefined)[] = [];
-  return {
-    of: placeOf,
-    dominating: (left) => (known[placeOf(left)] ??= [...find(left)]),
-  };
-}
-
-/** An unused budget can do all that a spent one can; one in use is like no other. */
-function atLeastAsFree(budget: Budget): readonly Budget[] {
-  return budget === 'spent' ? ['spent', 'unused'] : [budget];
 }

@@ -18,6 +18,9 @@ export const clock = {
 
 export type ClockName = keyof typeof clock;
 
+/** What the outage's clock tells: nothing, how long one has lasted, or how long ago one ended. */
+export type OutageClock = 'none' | 'active' | 'over';
+
 /**
  * Matrix of bounds, row minus column, closed under shortest paths; never empty (an empty zone is null). A plain
  * array of doubles: the search makes millions of short-lived ones, and typed arrays are dear to make.
@@ -49,6 +52,16 @@ export function greatest(zone: Zone, name: ClockName): number {
 /** The least reading of a clock in the zone. */
 export function least(zone: Zone, name: ClockName): number {
   return 0 - cell(zone, 0, clock[name]);
+}
+
+/** Whether beside every reading of the other clocks this one can be beyond so much. */
+export function canExceed(zone: Zone, name: ClockName, ms: number): boolean {
+  for (let other = 0; other < size; other += 1) {
+    const ahead = cell(zone, clock[name], other);
+    if (other === clock[name] || ahead === unbounded) continue;
+    if (ahead - cell(zone, 0, other) <= ms) return false;
+  }
+  return true;
 }
 
 /** The most that the opening's clock can be ahead of another. */
@@ -165,12 +178,12 @@ function bounded(
 
 /**
  * Adds the readings that are no better for who wants the opening's clock greatest (or least): smaller ones of it (or
- * greater), and greater ones of the outage's and the chatter's, which leave less of them. Of the time since an outage
- * was over more is better: there `outage` is false.
+ * greater), and greater ones of the chatter's, which leave less of it. Of the outage's: greater ones while it lasts,
+ * smaller ones once it is over, for the next may not begin so soon; all where there is none.
  */
 export function relaxed(
   zone: Zone,
-  { seek, outage }: { readonly seek: 'greatest' | 'least'; readonly outage: boolean },
+  { seek, outage }: { readonly seek: 'greatest' | 'least'; readonly outage: OutageClock },
 ): Zone {
   const next = zone.slice();
   for (let other = 0; other < size; other += 1) {
@@ -178,8 +191,12 @@ export function relaxed(
       if (seek === 'greatest') next[other * size + clock.opening] = unbounded;
       else next[clock.opening * size + other] = unbounded;
     }
-    if (outage && other !== clock.outage) next[clock.outage * size + other] = unbounded;
     if (other !== clock.chatter) next[clock.chatter * size + other] = unbounded;
+  }
+  for (let other = 0; other < size; other += 1) {
+    if (other === clock.outage) continue;
+    if (outage !== 'over') next[clock.outage * size + other] = unbounded;
+    if (outage !== 'active') next[other * size + clock.outage] = next[other * size] ?? unbounded;
   }
   return next;
 }

@@ -2,9 +2,9 @@
 import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
 import { deviceMs } from '../../src/base/index.js';
-import { detectionBounds } from '../../src/bounds/index.js';
+import { detectionBounds, modelOf, search, searchesFor } from '../../src/bounds/index.js';
 import { logicSettings, type Scale, watchSettings } from '../support/arbitraries.js';
-import { timingWith } from '../support/experiments.js';
+import { plainWatch, timingWith } from '../support/experiments.js';
 import { boundsByTrying, type Tried } from './every-state.js';
 import { questionOf } from './question.js';
 
@@ -79,5 +79,36 @@ describe('bounds under several outages', () => {
       const outages = { outages: 2, outagesApartMs, longestOutageMs: 2_500 };
       expect(compare({ watch, bootMs: 2, connectMs: 5, outages })).toBeGreaterThan(50);
     }
+  });
+
+  it('are so where outages keep apart for longer than many checks, and a cooldown is longer still', () => {
+    const watch = {
+      ...plainWatch,
+      checkIntervalMs: deviceMs(3_000),
+      recheckIntervalMs: deviceMs(3_000),
+      retryIntervalMs: deviceMs(1_100),
+      alertCooldownMs: deviceMs(60_000),
+    };
+    for (const longestOutageMs of [2_500, 10_000]) {
+      const outages = { outages: 2, outagesApartMs: 31_000, longestOutageMs };
+      expect(compare({ watch, bootMs: 2, connectMs: 5, outages })).toBeGreaterThan(100);
+    }
+  });
+
+  it('take few states to find: a wait for the next outage is left to those who need not wait', () => {
+    const minuteMs = 60_000;
+    const watch = {
+      checkIntervalMs: deviceMs(minuteMs),
+      recheckIntervalMs: deviceMs(minuteMs),
+      alertCooldownMs: deviceMs(720 * minuteMs),
+    };
+    const environment = {
+      outages: 2,
+      outagesApartMs: 360 * minuteMs,
+      longestOutageMs: 60 * minuteMs,
+    };
+    const { nodes } = search(modelOf(questionOf(watch, { environment })), searchesFor.anyState);
+    // One for each check in a cooldown of twelve hours, and each place of the opening and the outages in it.
+    expect(nodes).toBeLessThan(720 * 10);
   });
 });

@@ -30,7 +30,7 @@ export function fewestOpenings(model: Model, leaveOpenAfterMs: number, mostState
   const queues: CountedNode[][] = [[]];
   let states = 0;
   const add = (at: CountedCheck, earlier: Chain | null): void => {
-    const zone = relaxed(at.draft.zone, { seek: 'least', outage: true });
+    const zone = relaxed(at.draft.zone, { seek: 'least', outage: 'none' });
     const key = keyOf(at);
     const zones = met.get(key);
     if (zones?.some((known) => includes(known, zone)) === true) return;

@@ -1,0 +1,68 @@
+// What the environment has left to do in a search, as numbers, and what leaves it no less: whoever has that left can do
+// all that the other can.
+import type { Environment } from './environment.js';
+import type { Budget, Outage, Track } from './track.js';
+
+const outageStates: readonly Outage[] = ['none', 'active', 'over'];
+const budgets: readonly Budget[] = ['spent', 'active', 'unused'];
+
+/** What the environment has left. */
+type Left = Pick<
+  Track,
+  'decidedOnce' | 'outage' | 'outagesLeft' | 'chatter' | 'lossesLeft' | 'resetsLeft'
+>;
+
+/** Numbers for what the environment has left, and which of them leave no less. */
+export function placesOf({ outages, powerLosses, resets }: Environment): {
+  of(left: Left): number;
+  dominating(left: Left): readonly number[];
+} {
+  const placeOf = (left: Left): number => {
+    let place = (left.decidedOnce ? 3 : 0) + outageStates.indexOf(left.outage);
+    place = place * (outages + 1) + left.outagesLeft;
+    place = place * budgets.length + budgets.indexOf(left.chatter);
+    place = place * (powerLosses + 1) + left.lossesLeft;
+    return place * (resets + 1) + left.resetsLeft;
+  };
+  const find = function* ({ decidedOnce, chatter, ...left }: Left): Generator<number> {
+    // An opening that has had no alert decided yet may still have its first.
+    for (const decided of decidedOnce ? [true, false] : [false]) {
+      for (const freeChatter of atLeastAsFree(chatter)) {
+        for (const [outage, leastLeft] of noEarlier(left)) {
+          for (let outagesLeft = leastLeft; outagesLeft <= outages; outagesLeft += 1) {
+            for (let lossesLeft = left.lossesLeft; lossesLeft <= powerLosses; lossesLeft += 1) {
+              for (let resetsLeft = left.resetsLeft; resetsLeft <= resets; resetsLeft += 1) {
+                const budget = { outagesLeft, lossesLeft, resetsLeft, outage };
+                yield placeOf({ ...budget, decidedOnce: decided, chatter: freeChatter });
+              }
+            }
+          }
+        }
+      }
+    }
+  };
+  const known: (readonly number[] | undefined)[] = [];
+  return {
+    of: placeOf,
+    dominating: (left) => (known[placeOf(left)] ??= [...find(left)]),
+  };
+}
+
+/** An unused budget can do all that a spent one can; one in use is like no other. */
+function atLeastAsFree(budget: Budget): readonly Budget[] {
+  return budget === 'spent' ? ['spent', 'unused'] : [budget];
+}
+
+/** Where the network may fail no later and no shorter, with how many outages at least that have not begun. */
+function noEarlier({
+  outage,
+  outagesLeft,
+}: Pick<Left, 'outage' | 'outagesLeft'>): readonly (readonly [Outage, number])[] {
+  // In the place of one that goes on a new one may begin; in that of a wait for the next, the next.
+  return outage === 'none'
+    ? [['none', outagesLeft]]
+    : [
+        [outage, outagesLeft],
+        ['none', outage === 'active' ? outagesLeft + 1 : outagesLeft],
+      ];
+}
