@@ -13,7 +13,10 @@ typedef union heap_block {
         size_t size_class;
         union heap_block *next;
     } head;
-    max_align_t alignment;
+    /* All that C asks an allocator to align for; C99 has no name for it. */
+    long double widest_number;
+    long long widest_integer;
+    void *pointer;
 } heap_block;
 
 static unsigned char *heap_base;

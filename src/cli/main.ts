@@ -4,7 +4,7 @@ import { passInterrupt } from './host/interrupt.js';
 import { nodeIo } from './host/node-io.js';
 import { printFault, run } from './run.js';
 
-const interrupts = { SIGINT: 130, SIGTERM: 143 } as const;
+const interrupts = { SIGHUP: 129, SIGINT: 130, SIGTERM: 143 } as const;
 
 for (const [signal, status] of Object.entries(interrupts)) {
   process.on(signal, () => {

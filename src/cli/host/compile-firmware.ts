@@ -1,14 +1,13 @@
 // The owner's firmware and the rig's host, compiled together into a program for this machine.
-
-import { spawn } from 'node:child_process';
-import { readFileSync } from 'node:fs';
+import { existsSync, readFileSync } from 'node:fs';
 import { readFile, writeFile } from 'node:fs/promises';
 import path from 'node:path';
 import { plain } from '../../base/index.js';
 import { retainedVariables, type Variable } from '../../rig/index.js';
 import { problem } from '../problem.js';
 import type { Io } from './io.js';
-import { readProblem, systemCode } from './read-text.js';
+import { readProblem } from './read-text.js';
+import { type Ended, runCompiler } from './run-compiler.js';
 import { shippedPath } from './shipped.js';
 import { temporaryFolder } from './temporary-folder.js';
 
@@ -22,10 +21,6 @@ export interface CompiledFirmware {
   /** Takes the folder away. */
   remove(): void;
 }
-
-/** Longer than any firmware takes to compile. */
-const mostCompileMs = 120_000;
-const mostText = 200_000;
 
 /** Array bounds and stack protectors cost next to nothing, and name what would else be a riddle. */
 const options = [
@@ -91,17 +86,31 @@ async function compileInto(
   const on = { file, folder, io };
   const at = (name: string): string => path.join(folder, name);
   const parts = [at('firmware.o'), at('host.o')];
-  const end = ['-o', at('rig'), ...(process.platform === 'darwin' ? [] : ['-Wl,-z,now'])];
+  const libraries = ['-lm', ...(process.platform === 'darwin' ? [] : ['-Wl,-z,now'])];
   // The folder may go only when both are done with it.
   const [firmware, host] = await Promise.allSettled([
-    output([...compiler, ...options, header, '-c', source, '-o', at('firmware.o')], on),
+    output([...compiler, ...options, header, '-c', source], { ...on, made: at('firmware.o') }),
     hostObject(cc, on),
   ]);
   const said = await checked(valueOf(firmware), compiler, on);
   const { object, ended } = valueOf(host);
   await checked(ended, cc, on);
   await writeFile(at('host.o'), object);
-  return said + (await checked(await output([...compiler, ...parts, ...end], on), compiler, on));
+  const linked = await output([...compiler, ...parts, ...libraries], { ...on, made: at('rig') });
+  return said + (await checked(linked, compiler, on));
+}
+
+/** Runs a compiler. @param made what it is to write: without that it has not done its work. */
+async function output(
+  command: readonly string[],
+  { made, folder, io }: Place & { readonly made: string },
+): Promise<Ended> {
+  const ended = await runCompiler([...command, '-o', made], {
+    folder: io.folder,
+    temporary: folder,
+    environment: io.environment,
+  });
+  return ended.status === 0 && !existsSync(made) ? { ...ended, status: null } : ended;
 }
 
 function valueOf<T>(settled: PromiseSettledResult<T>): T {
@@ -124,7 +133,7 @@ async function hostObject(cc: readonly string[], on: Place): Promise<HostObject>
   const known = hostObjects.get(key);
   if (known !== undefined) return known;
   const made = path.join(on.folder, 'host-made.o');
-  const ended = await output([...cc, ...options, '-c', hostSource(), '-o', made], on);
+  const ended = await output([...cc, ...options, '-c', hostSource()], { ...on, made });
   if (ended.status !== 0) return { object: new Uint8Array(), ended };
   const host = { object: await readFile(made), ended };
   hostObjects.set(key, host);
@@ -145,23 +154,31 @@ interface Place {
 
 /** What the compiler had to say. */
 async function checked(
-  { status, text, missing }: Ended,
+  { status, text, notRun, tookTooLong }: Ended,
   [compiler = 'cc']: readonly string[],
   { file, io }: Place,
 ): Promise<string> {
-  if (missing) {
-    throw problem('no-compiler', file, {
-      message: 'there is no C compiler to compile this firmware with',
-      found: compiler,
-      hint: howToGetOne,
-    });
+  if (notRun !== null) {
+    const message =
+      notRun === 'ENOENT'
+        ? 'there is no C compiler to compile this firmware with'
+        : `the C compiler cannot be run (${notRun})`;
+    throw problem('no-compiler', file, { message, found: compiler, hint: howToGetOne });
   }
   if (status === 0) return text;
-  await io.stderr.write(plainLines(text));
+  if (text.trim() !== '') await io.stderr.write(plainLines(text));
   throw problem('does-not-compile', file, {
-    message: 'this firmware does not compile: the compiler says why above',
+    message: `this firmware does not compile: ${whyNot(text, tookTooLong)}`,
+    ...(text.trim() === '' ? { found: compiler } : {}),
     hint: hintFor(text),
   });
+}
+
+function whyNot(text: string, tookTooLong: boolean): string {
+  if (tookTooLong) return 'the compiler was not done after two minutes';
+  return text.trim() === ''
+    ? 'the compiler made nothing of it, and does not say why'
+    : 'the compiler says why above';
 }
 
 /** As the compiler gives it, but for what would command a terminal. */
@@ -177,39 +194,4 @@ function hintFor(text: string): string {
     return 'a firmware has no main: the rig calls dw_wake at each wake';
   }
   return 'dozewatch rig --help says where the header lies';
-}
-
-interface Ended {
-  readonly status: number | null;
-  readonly text: string;
-  readonly missing: boolean;
-}
-
-function output(
-  [compiler = 'cc', ...args]: readonly string[],
-  { folder, io }: Place,
-): Promise<Ended> {
-  return new Promise((resolve, reject) => {
-    // Its own temporary files go with the folder.
-    const env = { ...io.environment, TMPDIR: folder };
-    const child = spawn(compiler, args, {
-      cwd: io.folder,
-      env,
-      stdio: ['ignore', 'pipe', 'pipe'],
-      timeout: mostCompileMs,
-    });
-    let text = '';
-    const take = (chunk: Buffer): void => {
-      if (text.length < mostText) text += chunk.toString('utf8');
-    };
-    child.stdout.on('data', take);
-    child.stderr.on('data', take);
-    child.once('error', (error) => {
-      if (systemCode(error) === 'ENOENT') resolve({ status: null, text: '', missing: true });
-      else reject(error);
-    });
-    child.once('close', (status) => {
-      resolve({ status, text, missing: false });
-    });
-  });
 }

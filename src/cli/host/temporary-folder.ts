@@ -2,6 +2,8 @@
 import { mkdtempSync, rmSync } from 'node:fs';
 import { tmpdir } from 'node:os';
 import path from 'node:path';
+import { problem } from '../problem.js';
+import { systemCode } from './read-text.js';
 
 const folders = new Set<string>();
 let listens = false;
@@ -16,11 +18,23 @@ export interface TemporaryFolder {
   remove(): void;
 }
 
-/** A new, empty folder that nobody else may read. */
+/** @throws InputProblem where there can be none. */
+function newFolder(): string {
+  try {
+    return mkdtempSync(path.join(tmpdir(), 'dozewatch-'));
+  } catch (error) {
+    throw problem('no-temporary-folder', tmpdir(), {
+      message: `no folder can be made here for the time of the command (${systemCode(error) ?? 'unknown'})`,
+      hint: 'name a folder that can be written to by TMPDIR',
+    });
+  }
+}
+
+/** A new, empty folder that nobody else may read. @throws InputProblem where there can be none. */
 export function temporaryFolder(): TemporaryFolder {
   if (!listens) process.once('exit', removeAll);
   listens = true;
-  const folder = mkdtempSync(path.join(tmpdir(), 'dozewatch-'));
+  const folder = newFolder();
   folders.add(folder);
   return {
     path: folder,
