@@ -40,10 +40,9 @@ export function deviceOf(settings: LogicSettings): Device {
     const react = (input: DeviceInput): Reaction => {
       const { state, effects } = logic.react(snapshot, input);
       const sleep = effects.find((effect) => effect.type === 'sleep');
-      const does = (what: 'decideAlert' | 'dropAlert'): boolean =>
-        effects.some(({ type }) => type === what);
+      const does = new Set(effects.map(({ type }) => type));
       const device = deviceAt(state, sleep?.interval ?? null);
-      return { device, decides: does('decideAlert'), drops: does('dropAlert') };
+      return { device, decides: does.has('decideAlert'), drops: does.has('dropAlert') };
     };
     return kept(devices, name, () => ({
       ...{ name, activity, coolingDown: logic.memory(snapshot).coolingDown },

@@ -6,7 +6,7 @@ import { at, type Clock, clocks, each, type Zone } from './zone.js';
 
 /**
  * With readings added that are no worse for the watch, so that one state holds more: an opening that began later (or, for
- * the earliest alert, sooner), an outage and a chatter that have less of their length left. Readings too many are safe.
+ * the earliest alert, sooner), an outage and a chatter that have less of their length left.
  */
 export function easedFor({ seek }: Task, spot: Spot): Spot {
   const shorter = eased(eased(spot.zone, 'outage', 'on'), 'chatter', 'on');

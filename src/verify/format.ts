@@ -2,7 +2,7 @@
 import * as z from 'zod';
 import { type Refusal, valueText } from './refusal.js';
 
-export const certificateSchema = 'dozewatch/certificate/3';
+export const certificateSchema = 'dozewatch/certificate/4';
 
 /** Not −0: it would stand for 0 without being the same. */
 const whole = z.int().refine((value) => !Object.is(value, -0), { message: 'a whole number' });
@@ -10,28 +10,36 @@ const count = whole.min(0);
 const span = z.strictObject({ least: whole, most: whole });
 const bound = z.strictObject({ atRest: count, anyState: count.nullable() });
 
+/** Some three hundred years: sums of such times are still exact. */
+const most = count.max(1e13);
+
 /** The most that may go wrong. */
 const environment = z.strictObject({
-  /** Outages of the network. One may begin as another ends. */
-  outages: count,
+  outages: most,
   /** From the first failed send until its end; 0 for none. */
-  longestOutageMs: count,
-  powerLosses: count,
-  longestPowerLossMs: count,
-  resets: count,
+  longestOutageMs: most,
+  /** From the end of one to the beginning of the next at least. */
+  outagesApartMs: most,
+  powerLosses: most,
+  longestPowerLossMs: most,
+  resets: most,
   /** One stretch in which the contact of an open door may read shut; 0 for none. */
-  longestChatterMs: count,
+  longestChatterMs: most,
   checksum: z.string(),
+});
+
+/** One way in which it can come: which of what can come first, and of what can come next after so long, again and again. */
+const course = z.strictObject({
+  first: count,
+  then: z.array(z.tuple([count, count])),
 });
 
 /** Where everything may stand as an activity of the device begins. */
 const state = z.strictObject({
   /** What it is at, and what it remembers. */
   device: z.string(),
-  phase: z.enum(['rest', 'stirred', 'before', 'during', 'decided']),
+  phase: z.enum(['rest', 'stirred', 'before', 'during', 'decided', 'lost']),
   door: z.enum(['shut', 'open']),
-  /** The opening has had an alert decided. */
-  alerted: z.boolean(),
   /** Faults that may still begin. */
   left: z.strictObject({ outage: count, chatter: count, powerLoss: count, reset: count }),
   /** Bounds by name, `opening <=` or `opening - cooldown >=`. A clock without any is past all that matters. */
@@ -44,28 +52,9 @@ const proof = z.strictObject({
   /** The states of what can come first. */
   first: z.array(count),
   states: z.array(state),
-  checksum: z.string(),
-});
-
-const instants = z.array(count);
-const spans = z.array(z.tuple([count, count]));
-
-/** One world in which a bound is reached, or in which the device never reports the opening. */
-const course = z.strictObject({
-  /** When the opening in question begins; it never ends. */
-  opensAtMs: count,
-  /** The replay's end. */
-  lengthMs: count,
-  doorOpenMs: spans,
-  networkDownMs: spans,
-  powerLostMs: spans,
-  resetsMs: instants,
-  /** When the contact of the open door reads shut. */
-  readsShutMs: spans,
-  /** One after the other, where they vary; empty: each as long as it always is. */
-  bootsMs: instants,
-  connectsMs: instants,
-  sleepsMs: instants,
+  /** Courses that reach the extreme decision and delivery; null: none is known, and the bound is no more than a safe one. */
+  decided: course.nullable(),
+  delivered: course.nullable(),
   checksum: z.string(),
 });
 
@@ -85,20 +74,9 @@ const certificate = z.strictObject({
   /** Null: there is no bound from any state. */
   latestFromAnyState: proof.nullable(),
   earliestAtRest: proof,
-  /** Those that reach the bounds; null: none is known, and the bound is no more than a safe one. */
-  courses: z.strictObject({
-    latestDecisionAtRest: course.nullable(),
-    latestDeliveryAtRest: course.nullable(),
-    latestDecisionFromAnyState: course.nullable(),
-    latestDeliveryFromAnyState: course.nullable(),
-    earliestDecisionAtRest: course.nullable(),
-    earliestDeliveryAtRest: course.nullable(),
-    /** Not null exactly where there is no bound from any state. */
-    neverReported: course.nullable(),
-  }),
+  /** A course to a device that never reports the opening: exactly where there is no bound from any state. */
+  neverReported: course.extend({ checksum: z.string() }).nullable(),
 });
-
-export const courseNames = certificate.shape.courses.keyof().options;
 
 export type Certificate = z.infer<typeof certificate>;
 /** Which openings a proof is about, and which end of their delays. */
@@ -107,11 +85,50 @@ export interface Task {
   readonly seek: 'latest' | 'earliest';
 }
 
+/** What each proof of a certificate is of. */
+export const tasks = {
+  latestAtRest: { from: 'rest', seek: 'latest' },
+  latestFromAnyState: { from: 'any state', seek: 'latest' },
+  earliestAtRest: { from: 'rest', seek: 'earliest' },
+} as const satisfies Readonly<Record<string, Task>>;
+
+export type TaskName = keyof typeof tasks;
+export const taskNames = ['latestAtRest', 'latestFromAnyState', 'earliestAtRest'] as const;
+
+/** The proofs that a certificate has. */
+export function proofsIn(
+  certificate: Pick<Certificate, TaskName>,
+): readonly { readonly name: TaskName; readonly proof: Proof }[] {
+  return taskNames.flatMap((name) => {
+    const proof = certificate[name];
+    return proof === null ? [] : [{ name, proof }];
+  });
+}
+
+/** Names of the bounds that no course is given for: they hold, and nothing shows that they are reached. */
+export function notReachedIn(certificate: Pick<Certificate, TaskName>): readonly string[] {
+  return proofsIn(certificate).flatMap(({ name, proof }) =>
+    (['decided', 'delivered'] as const)
+      .filter((key) => proof[key] === null)
+      .map((key) => `${name}.${key}`),
+  );
+}
+
+/** How many states a certificate has, and how much can come next in them. */
+export function sizeOf(certificate: Pick<Certificate, TaskName>): {
+  readonly states: number;
+  readonly transitions: number;
+} {
+  const proofs = proofsIn(certificate).map(({ proof }) => proof);
+  const nexts = proofs.flatMap(({ states }) => states.map(({ next }) => next));
+  const firsts = proofs.map(({ first }) => first);
+  return { states: nexts.length, transitions: [...firsts, ...nexts].flat().length };
+}
+
 /** The device's times. */
 export type Times = Readonly<Certificate['device']>;
 export type Environment = Readonly<Omit<Certificate['environment'], 'checksum'>>;
 export type CertifiedBounds = Certificate['bounds'];
-export type Courses = Certificate['courses'];
 export type Course = z.infer<typeof course>;
 export type Proof = z.infer<typeof proof>;
 export type StateRow = z.infer<typeof state>;

@@ -6,8 +6,8 @@
 import { invariant } from '../base/index.js';
 import { refuseChanged } from './checksum.js';
 import { easedFor } from './eased.js';
-import type { Proof, Task } from './format.js';
-import { refuse } from './refusal.js';
+import type { Course, Proof, Task } from './format.js';
+import { refuse, refuseDifference } from './refusal.js';
 import { refuseOtherRow, refuseStray } from './row.js';
 import type { Rules } from './rules.js';
 import { after, firstOf, isOpen, type Outcome, type Spot } from './steps.js';
@@ -15,12 +15,12 @@ import { includes, spanOf } from './zone.js';
 
 /** When an opening that never ends gets its alert, at the latest or the earliest; null: never. */
 export interface Extremes {
-  decisionMs: number | null;
-  deliveryMs: number | null;
+  decided: number | null;
+  delivered: number | null;
 }
 
 /**
- * Checks a proof; yields how many of its states are done.
+ * Checks a proof; yields the share that is done.
  * @param on.place JSON pointer to it.
  * @throws RefusedError at the first thing that does not hold.
  */
@@ -31,7 +31,7 @@ export function* checkProof(
 ): Generator<number, Extremes> {
   const { task, place } = on;
   const states: Spot[] = [];
-  const extremes: Extremes = { decisionMs: null, deliveryMs: null };
+  const extremes: Extremes = { decided: null, delivered: null };
   const follow = (outcomes: readonly Outcome[], named: readonly number[], from: string): void => {
     for (const outcome of outcomes) note(extremes, outcome, task);
     const going = outcomes.filter(({ event }) => event !== 'delivered');
@@ -59,9 +59,17 @@ export function* checkProof(
     const state = states[index];
     if (state === undefined) return refuse(at, 'nothing before it leads to this state');
     follow([...after(rules, state)], row.next, `${at}/next`);
-    yield index;
+    yield index / proof.states.length;
   }
-  // Of several states that hold the same, another one may be named: a proof as good, and still not what was written.
+  for (const event of ['decided', 'delivered'] as const) {
+    const course = proof[event];
+    if (course === null) continue;
+    const reached: Extremes = { decided: null, delivered: null };
+    note(reached, endOf(rules, course, { from: task.from, place: `${place}/${event}` }), task);
+    const message = 'this course does not come to the bound';
+    refuseDifference(reached[event], extremes[event], { place: `${place}/${event}`, message });
+  }
+  // Of several states that hold the same, or courses as bad, another may be named: as good, and still not what was written.
   refuseChanged(proof, place);
   return extremes;
 }
@@ -71,7 +79,7 @@ const endless = Number.POSITIVE_INFINITY;
 /** Whatever the environment can do with less left to go wrong, it can do with more. */
 export function holds(state: Spot, spot: Spot): boolean {
   return (
-    (['device', 'phase', 'door', 'alerted'] as const).every((key) => state[key] === spot[key]) &&
+    (['device', 'phase', 'door'] as const).every((key) => state[key] === spot[key]) &&
     faults.every((fault) => state.left[fault] >= spot.left[fault]) &&
     includes(state.zone, spot.zone)
   );
@@ -82,10 +90,23 @@ const faults = ['outage', 'chatter', 'powerLoss', 'reset'] as const;
 /** Keeps the extreme decision and delivery. */
 export function note(extremes: Extremes, { spot, event }: Outcome, { seek }: Task): void {
   if (event !== 'decided' && event !== 'delivered') return;
-  const key = event === 'decided' ? 'decisionMs' : 'deliveryMs';
   const { least, most } = spanOf(spot.zone, 'opening');
-  extremes[key] =
-    seek === 'latest'
-      ? Math.max(extremes[key] ?? most, most)
-      : Math.min(extremes[key] ?? least, least);
+  const [better, ms] = seek === 'latest' ? [Math.max, most] : [Math.min, least];
+  extremes[event] = better(extremes[event] ?? ms, ms);
+}
+
+/** Where a course ends that goes by the rules. @throws RefusedError at its first step that nothing can come by. */
+export function endOf(
+  rules: Rules,
+  course: Course,
+  on: { readonly from: Task['from']; readonly place: string },
+): Outcome {
+  const none = 'by this step nothing can come';
+  let end = firstOf(rules, on.from)[course.first] ?? refuse(`${on.place}/first`, none);
+  for (const [order, [lastsMs, choice]] of course.then.entries()) {
+    const time = { least: lastsMs, most: lastsMs };
+    const next = end.event === 'delivered' ? [] : [...after(rules, end.spot, time)];
+    end = next[choice] ?? refuse(`${on.place}/then/${String(order)}`, none);
+  }
+  return end;
 }

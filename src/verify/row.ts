@@ -2,15 +2,15 @@
 import type { StateRow } from './format.js';
 import { refuse, refuseDifference } from './refusal.js';
 import type { Rules } from './rules.js';
-import { limited, type Spot } from './steps.js';
-import { at, type Clock, clocks, spanOf, type Zone } from './zone.js';
+import { isPast, limited, type Spot } from './steps.js';
+import { at, type Clock, clocks, type Zone } from './zone.js';
 
 /** Clocks past all that matters are left out. */
-export function rowOf({ limitMs }: Rules, spot: Spot): Omit<StateRow, 'next'> {
-  const { device, phase, door, alerted, left, zone } = spot;
-  const named = limited.filter((clock) => spanOf(zone, clock).least < limitMs[clock]);
+export function rowOf(rules: Rules, spot: Spot): Omit<StateRow, 'next'> {
+  const { device, phase, door, left, zone } = spot;
+  const named = limited.filter((clock) => !isPast(rules, zone, clock));
   const clocks = boundsOf(zone, ['opening', ...named]);
-  return { device: device.name, phase, door, alerted, left, clocks };
+  return { device: device.name, phase, door, left, clocks };
 }
 
 /** @throws RefusedError always: what comes next is not in the state that is named for it. */

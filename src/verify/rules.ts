@@ -2,7 +2,6 @@
 // from the watch file: nothing of it is taken from the certificate but the environment.
 import { atLeastMs, type DeviceMs, lastsMs, ppm } from '../base/index.js';
 import type { SleepInterval, WatchSettings } from '../machine/index.js';
-import { compileWatch, type Program } from '../sim/index.js';
 import { clockErrorRangeOf, type DeviceTiming, rangeMsOf } from '../world/index.js';
 import { type Activity, type Device, deviceOf } from './device.js';
 import type { Environment, Times } from './format.js';
@@ -10,31 +9,24 @@ import type { Clock, Sleep, Span } from './zone.js';
 
 const endless = Number.POSITIVE_INFINITY;
 
-/** Some three hundred years: sums of such times are still exact. */
-export const longestMs = 1e13;
+export type Fault = 'outage' | 'chatter' | 'powerLoss' | 'reset';
 
 export interface Rules {
   readonly watch: WatchSettings;
-  readonly environment: Environment;
-  readonly times: Times;
   /** The device without power: the statechart itself. */
   readonly off: Device;
-  /** What the simulator runs to replay a course. */
-  readonly program: Program;
   readonly sleeps: Readonly<Record<SleepInterval, Sleep>>;
   /** How long each activity takes that nothing cuts short. */
   readonly lasts: Readonly<Record<Activity, Span | Sleep>>;
   /** From when on it no longer matters what a clock reads. */
   readonly limitMs: Readonly<Record<Exclude<Clock, 'opening'>, number>>;
+  /** Faults that may begin, before any has. */
+  readonly left: Readonly<Record<Fault, number>>;
 }
 
 export function timesOf({ bootTime, connectTime, clockError }: DeviceTiming): Times {
-  const { least, most } = clockErrorRangeOf(clockError);
-  return {
-    bootMs: rangeMsOf(bootTime),
-    connectMs: rangeMsOf(connectTime),
-    clockErrorPpm: { least, most },
-  };
+  const clockErrorPpm = { ...clockErrorRangeOf(clockError) };
+  return { bootMs: rangeMsOf(bootTime), connectMs: rangeMsOf(connectTime), clockErrorPpm };
 }
 
 /**
@@ -44,22 +36,19 @@ export function timesOf({ bootTime, connectTime, clockError }: DeviceTiming): Ti
 export function rulesOf(watch: WatchSettings, times: Times, environment: Environment): Rules {
   const [least, most] = [ppm(times.clockErrorPpm.least), ppm(times.clockErrorPpm.most)];
   const timer = (ms: DeviceMs): number => (least === most ? atLeastMs(ms, least) : ms);
-  const sleep = (ms: DeviceMs): Sleep => ({
-    least: lastsMs(ms, least),
-    most: lastsMs(ms, most),
-    counted: least === most ? lastsMs(ms, least) : ms,
-  });
+  const sleep = (ms: DeviceMs): Sleep => {
+    const counted = least === most ? lastsMs(ms, least) : ms;
+    return { least: lastsMs(ms, least), most: lastsMs(ms, most), counted };
+  };
   const sleeps = {
     check: sleep(watch.checkIntervalMs),
     recheck: sleep(watch.recheckIntervalMs),
     retry: sleep(watch.retryIntervalMs),
   };
+  const { longestOutageMs, longestChatterMs } = environment;
   return {
     watch,
-    environment,
-    times,
     off: deviceOf(watch),
-    program: compileWatch(watch),
     sleeps,
     lasts: {
       ...sleeps,
@@ -70,10 +59,18 @@ export function rulesOf(watch: WatchSettings, times: Times, environment: Environ
       hold: { least: endless, most: endless },
     },
     limitMs: {
-      outage: environment.longestOutageMs,
-      chatter: environment.longestChatterMs,
+      outage: longestOutageMs,
+      // The last failed send is over a millisecond later.
+      failed: environment.outages > 1 ? environment.outagesApartMs + 1 : 0,
+      chatter: longestChatterMs,
       cooldown: timer(watch.alertCooldownMs),
       heartbeat: watch.heartbeatIntervalMs === null ? 0 : timer(watch.heartbeatIntervalMs),
+    },
+    left: {
+      outage: longestOutageMs > 0 ? environment.outages : 0,
+      chatter: longestChatterMs > 0 ? 1 : 0,
+      powerLoss: environment.powerLosses,
+      reset: environment.resets,
     },
   };
 }

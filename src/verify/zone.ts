@@ -2,12 +2,15 @@
 // other one (D. Dill, Timing assumptions and verification of finite-state concurrent systems, 1989). All bounds are whole
 // milliseconds. Every operation gives the tightest bounds of its result from the tightest bounds of what it is given.
 
-/** Clock 0 always reads zero. The next three go with true time, the last two with the device's own clock. */
-export const clocks = ['zero', 'opening', 'outage', 'chatter', 'cooldown', 'heartbeat'] as const;
+/** Clock 0 always reads zero. The next four go with true time, the last two with the device's own clock. */
+export const clocks = [
+  ...(['zero', 'opening', 'outage', 'failed', 'chatter'] as const),
+  ...(['cooldown', 'heartbeat'] as const),
+] as const;
 export type Clock = Exclude<(typeof clocks)[number], 'zero'>;
 
 const count = clocks.length;
-const onTrueTime = 3;
+const onTrueTime = 4;
 
 /** Row by row: how far the row's clock is ahead of the column's at most. Never of an empty set: that is null. */
 export type Zone = readonly number[];

@@ -7,8 +7,12 @@ import * as zones from '../../src/bounds/zone.js';
 import * as checker from '../../src/verify/zone.js';
 
 const endless = Number.POSITIVE_INFINITY;
-/** Clocks by number, as both have them: x is the outage's, y the opening's, z the heartbeat's. */
+/** Clocks by number in the search: x is the outage's, y the opening's, z the heartbeat's. */
 const [zero, y, x, z] = [0, 1, 2, 5];
+/** The same in the checker. */
+const numbers: readonly number[] = [0, 1, 2, 3, 5, 6];
+const inChecker = (set: checker.Zone) => (row: number, column: number) =>
+  checker.at(set, numbers[row] ?? 0, numbers[column] ?? 0);
 
 /** Both as one kind of matrix, row minus column. */
 interface Example {
@@ -28,7 +32,7 @@ function triangles(): Example[] {
   const late = checker.passed(set, { least: 0, most: 1 });
   return [
     { name: 'search', at: (row, column) => zone[row * 6 + column] ?? endless },
-    { name: 'checker', at: (row, column) => late[row * 6 + column] ?? endless },
+    { name: 'checker', at: inChecker(late) },
   ];
 }
 
@@ -50,7 +54,7 @@ function strips(): Example[] {
     short === null ? null : checker.within(short, 'opening', { least: -endless, most: 20 });
   return [
     { name: 'search', at: (row, column) => zoned?.[row * 6 + column] ?? endless },
-    { name: 'checker', at: (row, column) => kept?.[row * 6 + column] ?? endless },
+    { name: 'checker', at: inChecker(kept ?? checker.allZero) },
   ];
 }
 

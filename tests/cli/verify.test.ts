@@ -48,7 +48,7 @@ describe('verify', () => {
     expect(stdout).toContain('proof.json: verified.');
     // 2 min 0.4 s + 20.4 s; 1 ms less and 4 s to connect.
     expect(stdout).toContain('2 min 20.8 s at rest');
-    expect(stdout).toContain('Every bound is reached by a course that was replayed.');
+    expect(stdout).toContain('Every bound is reached by a course.');
   });
 
   it.each<readonly [string, string]>([
@@ -78,7 +78,7 @@ device: { clockError: { min: -2%, max: 3% }, bootTime: { min: 0.2s, max: 1s }, c
     ],
   ])('accepts the certificate of a watch with %s', async (_, config) => {
     const { status, stdout } = await verify(await certified(config), '--json');
-    expect(JSON.parse(stdout)).toMatchObject({ schema: 'dozewatch/verify/2', verdict: 'verified' });
+    expect(JSON.parse(stdout)).toMatchObject({ schema: 'dozewatch/verify/3', verdict: 'verified' });
     expect(status).toBe(0);
   });
 
@@ -137,6 +137,12 @@ device: { clockError: { min: -2%, max: 3% }, bootTime: { min: 0.2s, max: 1s }, c
       expectRefusedInput(await verify(folder, ...more), 'certificate-of-milder-environment');
     }
     expect((await verify(folder, '--outage', '4m', '--resets', '0')).status).toBe(0);
+    const parted = ['--outage', '5m', '--outages', '2', '--outages-apart'];
+    const apart = await certified(watch, [...parted, '20m']);
+    const closer = await verify(apart, ...parted, '19m');
+    expectRefusedInput(closer, 'certificate-of-milder-environment');
+    expect(closer.stderr).toContain('/environment/outagesApartMs');
+    expect((await verify(apart, ...parted, '30m')).status).toBe(0);
   });
 
   it('refuses an environment that was changed by hand', async () => {

@@ -42,6 +42,7 @@ const timings: fc.Arbitrary<DeviceTiming> = fc.record({
 const environments: fc.Arbitrary<Partial<Environment>> = fc.record({
   longestOutageMs: fc.constantFrom(0, 0, 40),
   outages: fc.constantFrom(1, 1, 2, 3),
+  outagesApartMs: fc.constantFrom(0, 0, 9, 30),
   powerLosses: fc.constantFrom(0, 0, 1),
   longestPowerLossMs: fc.integer({ min: 1, max: 8 }),
   resets: fc.constantFrom(0, 0, 1),
@@ -71,8 +72,10 @@ describe('a certificate', () => {
         return;
       }
       accepted += 1;
+      // Where sleeps err differently beside heartbeats, the readings of a zone may fit no single course.
+      if (timing.clockError.kind === 'fixed') expect(result.notReached).toEqual([]);
       const verdict = verdictOn(JSON.parse(result.text), question);
-      expect(verdict).toMatchObject({ kind: 'verified', states: result.states });
+      expect(verdict).toMatchObject({ kind: 'verified' });
     });
     fc.assert(property, { numRuns: 15 });
     expect(accepted).toBeGreaterThan(2);
@@ -94,6 +97,10 @@ describe('a certificate', () => {
         { environment: { longestOutageMs: 600_000 } },
       ),
       questionOf({}, { environment: { longestOutageMs: 90_000, outages: 3, powerLosses: 1 } }),
+      questionOf(
+        { alertCooldownMs: minutes(9) },
+        { environment: { longestOutageMs: 90_000, outages: 2, outagesApartMs: 600_000 } },
+      ),
       questionOf(
         {},
         { timing: timingWith({ errorPpm: -45_000 }), environment: { powerLosses: 1, resets: 1 } },

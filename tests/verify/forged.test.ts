@@ -38,8 +38,10 @@ describe('a certificate with one number changed, and checksums made anew', () =>
       changed += 1;
       place.set(place.value + (changed % 2 === 0 ? 1 : -1));
       const { kind } = verdictOn(resealed(json), question);
-      // Where a proof names another state that holds the same it is as good.
-      if (kind === 'verified') expect(place.pointer).toMatch(/\/(next|first)\//u);
+      // Where a proof names another state that holds the same, or another course that comes to the same, it is as good.
+      if (kind === 'verified') {
+        expect(place.pointer).toMatch(/\/(next|first|decided|delivered)\//u);
+      }
       place.set(place.value);
     }
     expect(changed).toBeGreaterThan(100);
@@ -90,53 +92,60 @@ describe('a proof of something milder', () => {
     });
     bounds.alwaysReportedFromMs.anyState = null;
     bounds.worstDelayMs.anyState = null;
-    const courses = {
-      ...JSON.parse(JSON.stringify(json)).courses,
-      latestDecisionFromAnyState: null,
-      latestDeliveryFromAnyState: null,
-    };
-    const none = mixed(question, { latestFromAnyState: null, bounds, courses });
-    expect(verdictOn(none, question)).toMatchObject({
+    const none = mixed(question, { latestFromAnyState: null, bounds });
+    expect(verdictOn(none, question)).toMatchObject({ kind: 'refused', place: '/neverReported' });
+  });
+
+  it('does not pass with a course to anything but a device that holds, where there is to be no bound', () => {
+    const question = questionOf({ afterAlert: 'hold-until-reset' });
+    const { neverReported } = JSON.parse(JSON.stringify(certificateOf(question)));
+    expect(neverReported.then.length).toBeGreaterThan(0);
+    neverReported.then.pop();
+    expect(verdictOn(mixed(question, { neverReported }), question)).toMatchObject({
       kind: 'refused',
-      place: '/courses/neverReported',
+      place: '/neverReported',
     });
   });
 });
 
+type Steps = [lastsMs: number, choice: number][];
+
 describe('a course', () => {
   const question = questionOf(plain, { environment: { longestOutageMs: 60_000, resets: 1 } });
+  const json = JSON.stringify(certificateOf(question));
 
-  it.each<readonly [string, string, unknown]>([
-    ['more resets than there are', 'resetsMs', [1_000, 2_000]],
-    ['an outage longer than any', 'networkDownMs', [[0, 60_001]]],
-    [
-      'two outages for one',
-      'networkDownMs',
-      [
-        [0, 1],
-        [60_000, 60_001],
-      ],
-    ],
-    ['a power loss where there is none', 'powerLostMs', [[1_000, 2_000]]],
-    ['a boot longer than any', 'bootsMs', [401]],
-    ['instants out of order', 'doorOpenMs', [[5, 4]]],
-    ['an opening beyond its end', 'lengthMs', 1],
-    ['more time than any course needs', 'lengthMs', 1e15],
-  ])('is refused that takes %s', (_, name, value) => {
-    const { courses } = JSON.parse(JSON.stringify(certificateOf(question)));
-    courses.latestDeliveryFromAnyState[name] = value;
-    expect(verdictOn(mixed(question, { courses }), question)).toMatchObject({
+  it.each<readonly [string, (then: Steps) => void]>([
+    ['more than can come next', (then) => (then[3] = [then[3]?.[0] ?? 0, 99])],
+    ['a boot longer than any', (then) => (then[0] = [401, 0])],
+    ['a sleep that is no whole one', (then) => (then[1] = [119_999, 0])],
+    ['less than the bound', (then) => then.pop()],
+    ['more after the delivery', (then) => then.push([120_000, 0])],
+  ])('is refused that takes %s', (_, change) => {
+    const { latestFromAnyState } = JSON.parse(json);
+    change(latestFromAnyState.delivered.then);
+    expect(verdictOn(mixed(question, { latestFromAnyState }), question)).toMatchObject({
       kind: 'refused',
-      place: expect.stringContaining('/courses/latestDeliveryFromAnyState/'),
+      place: expect.stringMatching(/^\/latestFromAnyState\/delivered/u),
     });
   });
 
-  it('is refused that does not meet the device at rest, or does not come to its bound', () => {
-    const { courses } = JSON.parse(JSON.stringify(certificateOf(question)));
-    const stirred = { ...courses, latestDecisionAtRest: courses.latestDecisionFromAnyState };
-    const early = { ...courses, latestDecisionFromAnyState: courses.earliestDecisionAtRest };
-    for (const forged of [stirred, early]) {
-      expect(verdictOn(mixed(question, { courses: forged }), question).kind).toBe('refused');
+  it('is refused that comes to something else than its bound', () => {
+    const { latestFromAnyState, latestAtRest } = JSON.parse(json);
+    latestFromAnyState.decided = latestFromAnyState.delivered;
+    latestAtRest.delivered = latestAtRest.decided;
+    for (const parts of [{ latestFromAnyState }, { latestAtRest }]) {
+      expect(verdictOn(mixed(question, parts), question).kind).toBe('refused');
     }
+  });
+
+  it('has no more resets, and no longer outages, than there are', () => {
+    const harsher = questionOf(plain, { environment: { longestOutageMs: 90_000, resets: 2 } });
+    const { latestFromAnyState } = JSON.parse(json);
+    const other = JSON.parse(JSON.stringify(certificateOf(harsher))).latestFromAnyState;
+    latestFromAnyState.delivered = other.delivered;
+    expect(verdictOn(mixed(question, { latestFromAnyState }), question)).toMatchObject({
+      kind: 'refused',
+      place: expect.stringMatching(/^\/latestFromAnyState\/delivered/u),
+    });
   });
 });

@@ -28,8 +28,11 @@ describe('no certificate', () => {
     ['another schema', { ...parsed(), schema: 'dozewatch/replay/1' }],
     ['a key too many', { ...parsed(), proved: true }],
     ['a key that is the name of the prototype', JSON.parse(`{"__proto__": 1, ${text.slice(1)}`)],
-    ['states that are an object', { ...parsed(), rest: { first: [0], states: { length: 1 } } }],
-    ['a deep state', { ...parsed(), rest: { first: [0], states: [deep(5_000)] } }],
+    [
+      'states that are an object',
+      { ...parsed(), latestAtRest: { first: [0], states: { length: 1 } } },
+    ],
+    ['a deep state', { ...parsed(), latestAtRest: { first: [0], states: [deep(5_000)] } }],
   ])('is %s', (_, json) => {
     expect(verdictOn(json, question).kind).toBe('malformed');
   });
@@ -46,7 +49,7 @@ describe('no certificate', () => {
     ['a list', [1]],
     ['an object with a value of its own', { valueOf: 1 }],
   ])('has a number that is %s', (_, value) => {
-    for (const part of ['/device/', '/environment/', '/bounds/', '/courses/']) {
+    for (const part of ['/device/', '/environment/', '/bounds/', '/latestAtRest/decided/']) {
       const json = parsed();
       const place = numbersIn(json).find(
         ({ pointer }) => pointer.startsWith(part) && !/anyState|clockErrorPpm/u.test(pointer),

@@ -2,26 +2,23 @@
 // checker goes by, and courses that reach it. Search and rules share nothing: where they disagree nothing is written.
 import {
   boundsFrom,
-  type Certificate,
   type CertifiedBounds,
-  type CertifiedCourse,
-  type CertifiedCourses,
   type CertifiedEnvironment,
   certificateSchema,
-  courseNames,
-  type Goal,
-  goalsOf,
-  RefusedError,
+  notReachedIn,
+  type Proof,
   type Rules,
-  refuseCourse,
   rulesOf,
   sealed,
+  sizeOf,
+  type TaskName,
+  taskNames,
   tasks,
   timesOf,
 } from '../../verify/index.js';
 import { type BoundsQuestion, type DetectionBounds, detectionBounds } from '../bounds.js';
 import type { Environment } from '../environment.js';
-import type { Found } from '../search.js';
+import type { Found, SearchResult } from '../search.js';
 import { courseTo } from './courses.js';
 import { laidOut } from './layout.js';
 import { type Proved, prove } from './prove.js';
@@ -48,35 +45,40 @@ export function* certificateText(
   question: BoundsQuestion,
   mostStates = mostCertifiedStates,
 ): Generator<number, Certified> {
-  const { program, timing, environment } = question;
   const beyond = beyondCertificates(question);
   if (beyond !== null) return notCovered(beyond);
-  const device = timesOf(timing);
-  const rules = rulesOf(program.watch, device, certifiedOf(environment));
-  const proved = yield* proofsOf(rules, mostStates);
+  const { watch } = question.program;
+  const [device, environment] = [timesOf(question.timing), certifiedOf(question.environment)];
+  const rules = rulesOf(watch, device, environment);
+  const proved = yield* allProved(rules, mostStates);
   if (typeof proved === 'string') return notCovered(proved);
-  const { proofs, bounds } = proved;
+  const { bounds, ...proofs } = proved;
   const found = detectionBounds(question);
   if (!agree(found, bounds)) {
     return notCovered('bounds that the search finds and the rules of the proof do not');
   }
-  const courses = coursesOf(question, { rules, found, bounds });
-  if (proofs.latestFromAnyState === null && courses.neverReported === null) {
+  const { slowest, quickest } = found.courses;
+  const on = { question, rules };
+  const anyState = proofs.latestFromAnyState;
+  const never = anyState === null ? holdingCourse(slowest.anyState, on) : null;
+  if (anyState === null && never === null) {
     return notCovered('an opening that is never reported, other than by a device that holds');
   }
-  const text = laidOut({
-    schema: certificateSchema,
-    watch: program.watch,
-    device,
-    environment: sealed(rules.environment),
-    bounds,
-    ...proofs,
-    courses,
-  });
-  const goals = goalsOf(bounds);
-  const notReached = courseNames.filter((name) => courses[name] === null && goals[name] !== null);
-  const states = Object.values(proofs).reduce((sum, proof) => sum + (proof?.states.length ?? 0), 0);
-  return { kind: 'certificate', text, states, notReached };
+  const parts = {
+    latestAtRest: withCourses('latestAtRest', proofs.latestAtRest, slowest.atRest, on),
+    latestFromAnyState:
+      anyState === null ? null : withCourses('latestFromAnyState', anyState, slowest.anyState, on),
+    earliestAtRest: withCourses('earliestAtRest', proofs.earliestAtRest, quickest, on),
+    neverReported: never === null ? null : sealed(never),
+  };
+  const schema = certificateSchema;
+  const head = { schema, watch, device, environment: sealed(environment), bounds };
+  return {
+    kind: 'certificate',
+    text: laidOut({ ...head, ...parts }),
+    states: sizeOf(parts).states,
+    notReached: notReachedIn(parts),
+  };
 }
 
 /** What of a question no certificate can speak of, as far as it can be told without a search; null: nothing. */
@@ -89,8 +91,7 @@ export function beyondCertificates({
   if (environment.longestChatterMs > 0 && program.watch.wakeOn !== 'timer') {
     return 'a chattering contact whose edges wake the device';
   }
-  const apart = environment.outages > 1 && environment.outagesApartMs > 0;
-  return apart ? 'outages that keep a time apart' : null;
+  return null;
 }
 
 /** In the order in which its checksum is taken. */
@@ -98,6 +99,7 @@ function certifiedOf(environment: Environment): CertifiedEnvironment {
   return {
     outages: environment.outages,
     longestOutageMs: environment.longestOutageMs,
+    outagesApartMs: environment.outagesApartMs,
     powerLosses: environment.powerLosses,
     longestPowerLossMs: environment.longestPowerLossMs,
     resets: environment.resets,
@@ -109,33 +111,34 @@ function notCovered(what: string): Certified {
   return { kind: 'not covered', why: `a certificate cannot speak of ${what}` };
 }
 
-interface Proofs {
-  readonly proofs: Pick<Certificate, TaskName>;
+interface AllProved {
+  readonly latestAtRest: Proved;
+  /** Null: there is no bound from any state. */
+  readonly latestFromAnyState: Proved | null;
+  readonly earliestAtRest: Proved;
   readonly bounds: CertifiedBounds;
 }
 
-type TaskName = keyof typeof tasks;
-
 /** The proofs of a watch, and the bounds that follow; a text: what there are none of. */
-function* proofsOf(rules: Rules, mostStates: number): Generator<number, Proofs | string> {
+function* allProved(rules: Rules, mostStates: number): Generator<number, AllProved | string> {
   const found: Partial<Record<TaskName, Proved>> = {};
-  for (const name of ['latestAtRest', 'earliestAtRest', 'latestFromAnyState'] as const) {
+  for (const name of taskNames) {
     const proved = yield* prove(rules, tasks[name], mostStates);
     if (proved === 'too many states') return `more than ${String(mostStates)} states`;
     if (proved !== 'the device may hold for ever') found[name] = proved;
     else if (name !== 'latestFromAnyState') return `a watch with which ${proved}`;
   }
-  const { latestAtRest: late, earliestAtRest: early, latestFromAnyState: any } = found;
-  const bounds = boundsFrom(found);
-  if (late === undefined || early === undefined || !isWhole(bounds, any !== undefined)) {
+  const { latestAtRest, earliestAtRest, latestFromAnyState = null } = found;
+  const bounds = boundsFrom({
+    latestAtRest: latestAtRest?.extremes,
+    earliestAtRest: earliestAtRest?.extremes,
+    latestFromAnyState: latestFromAnyState?.extremes,
+  });
+  const whole = isWhole(bounds, latestFromAnyState !== null);
+  if (latestAtRest === undefined || earliestAtRest === undefined || !whole) {
     return 'a watch with which some opening has no alert';
   }
-  const proofs = {
-    latestAtRest: late.proof,
-    latestFromAnyState: any?.proof ?? null,
-    earliestAtRest: early.proof,
-  };
-  return { proofs, bounds };
+  return { latestAtRest, earliestAtRest, latestFromAnyState, bounds };
 }
 
 /** Whether there is a bound for all that is proved. */
@@ -161,40 +164,31 @@ function agree(found: DetectionBounds, proved: CertifiedBounds): boolean {
   );
 }
 
-/** The courses of the search, as far as they come to the bounds. */
-function coursesOf(
-  question: BoundsQuestion,
-  on: { readonly rules: Rules; readonly found: DetectionBounds; readonly bounds: CertifiedBounds },
-): CertifiedCourses {
-  const { slowest, quickest } = on.found.courses;
-  const goals = goalsOf(on.bounds);
-  const course = (
-    name: keyof CertifiedCourses,
-    found: Found | null,
-    seek: 'greatest' | 'least' = 'greatest',
-  ): CertifiedCourse | null => {
-    const goal = goals[name];
-    const way = goal === null || found === null ? null : courseTo(question, found, seek);
-    return goal !== null && way !== null && comesTo(on.rules, way, goal) ? way : null;
-  };
-  return {
-    latestDecisionAtRest: course('latestDecisionAtRest', slowest.atRest.decision),
-    latestDeliveryAtRest: course('latestDeliveryAtRest', slowest.atRest.delivery),
-    latestDecisionFromAnyState: course('latestDecisionFromAnyState', slowest.anyState.decision),
-    latestDeliveryFromAnyState: course('latestDeliveryFromAnyState', slowest.anyState.delivery),
-    earliestDecisionAtRest: course('earliestDecisionAtRest', quickest.decision, 'least'),
-    earliestDeliveryAtRest: course('earliestDeliveryAtRest', quickest.delivery, 'least'),
-    neverReported: course('neverReported', slowest.anyState.never),
-  };
+/** What courses are told by. */
+interface Telling {
+  readonly question: BoundsQuestion;
+  readonly rules: Rules;
 }
 
-/** Whether a course can be taken, and comes to its goal, by the checker's own rules. */
-function comesTo(rules: Rules, course: CertifiedCourse, goal: Goal): boolean {
-  try {
-    refuseCourse(rules, course, goal, '');
-    return true;
-  } catch (error) {
-    if (error instanceof RefusedError) return false;
-    throw error;
-  }
+/** A proof with the courses of the search that come to what it proves. */
+function withCourses(
+  name: TaskName,
+  { extremes, first, states }: Proved,
+  { decision, delivery }: SearchResult,
+  { question, rules }: Telling,
+): Proof {
+  const course = (event: 'decided' | 'delivered', found: Found | null, afterMs: number | null) =>
+    found && courseTo(question, found, { rules, goal: { task: tasks[name], event, afterMs } });
+  return sealed({
+    first,
+    states,
+    decided: course('decided', decision, extremes.decided),
+    delivered: course('delivered', delivery, extremes.delivered),
+  });
+}
+
+/** The course to a device that holds; null: none is known. */
+function holdingCourse({ never }: SearchResult, { question, rules }: Telling) {
+  const goal = { task: tasks.latestFromAnyState, event: 'held', afterMs: null } as const;
+  return never && courseTo(question, never, { rules, goal });
 }

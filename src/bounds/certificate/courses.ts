@@ -1,55 +1,145 @@
-// The worlds in which the search reached its bounds, as a certificate spells them out.
+// The courses in which the search reached its bounds, told once more by the checker's rules: which of all that can come
+// next comes each time, and after how long.
 import { InvariantError } from '../../base/index.js';
-import { type CertifiedCourse, sealed } from '../../verify/index.js';
-import type { Spans, VaryingMs } from '../../world/index.js';
-import type { CourseWorld } from '../answer.js';
+import type { DeviceInput, WakeCause } from '../../machine/index.js';
+import {
+  after,
+  type CertifiedCourse,
+  firstOf,
+  isOpen,
+  type Outcome,
+  type Rules,
+  spanOf,
+  type Task,
+} from '../../verify/index.js';
 import { type BoundsQuestion, modelOf } from '../bounds.js';
-import { courseWorld } from '../course-world.js';
 import type { Found } from '../search.js';
-import { courseOf } from '../witness.js';
+import type { Moment } from '../track.js';
+import { type Course, courseOf } from '../witness.js';
 
-/** The course to what the search found; null where its clock readings fit no single course. */
+/** What a course is to come to: the opening's age in milliseconds as that happens; null: whatever it is. */
+export interface Goal {
+  readonly task: Task;
+  readonly event: NonNullable<Outcome['event']>;
+  readonly afterMs: number | null;
+}
+
+/** More than this is not tried. */
+const mostTries = 200_000;
+
+/** The course to what the search found; null: its clock readings fit no single course, or the rules know none like it. */
 export function courseTo(
   question: BoundsQuestion,
   found: Found,
-  seek: 'greatest' | 'least',
+  on: { readonly rules: Rules; readonly goal: Goal },
 ): CertifiedCourse | null {
-  const model = modelOf(question);
   try {
-    const course = courseOf(model, found, seek);
-    const lastsMs = Number.POSITIVE_INFINITY;
-    const world = courseWorld(model, course, { lastsMs, nominal: question.timing });
-    return certified(world, course.opensAtMs);
+    const seek = on.goal.task.seek === 'latest' ? 'greatest' : 'least';
+    return told(on.rules, courseOf(modelOf(question), found, seek), on.goal);
   } catch (error) {
     if (error instanceof InvariantError) return null;
     throw error;
   }
 }
 
-function certified(
-  { world, timing, contactFaults }: CourseWorld,
-  opensAtMs: number,
-): CertifiedCourse {
-  const { openings, networkDown, powerLost, resetsMs } = world;
-  const { bootTime, connectTime, clockError } = timing;
-  return sealed({
-    opensAtMs,
-    lengthMs: world.lengthMs,
-    doorOpenMs: pairsOf(openings).filter(([from]) => from !== opensAtMs),
-    networkDownMs: pairsOf(networkDown),
-    powerLostMs: pairsOf(powerLost),
-    resetsMs: [...resetsMs],
-    readsShutMs: contactFaults.map(({ fromMs, toMs }) => [fromMs, toMs]),
-    bootsMs: listOf(bootTime),
-    connectsMs: listOf(connectTime),
-    sleepsMs: clockError.kind === 'sleeps' ? [...clockError.ms] : [],
+/** A way through the rules, the newest step first. */
+interface Way {
+  readonly outcome: Outcome;
+  readonly choice: number;
+  /** Which of the lessons it has come to. */
+  readonly order: number;
+  readonly earlier: Way | null;
+}
+
+/** What the device learns, and when. */
+interface Lesson {
+  readonly atMs: number;
+  readonly what: string;
+}
+
+/** Depth first: what the device does not see, the door's place and which outage it is, may have to be tried. */
+function told(
+  rules: Rules,
+  course: Course,
+  { task, event, afterMs }: Goal,
+): CertifiedCourse | null {
+  const lessons = lessonsOf(course, task, rules);
+  const fitting = (outcomes: readonly Outcome[], order: number, earlier: Way | null): Way[] => {
+    const lesson = lessons[order];
+    return outcomes.flatMap((outcome, choice) => {
+      const began = lesson !== undefined && course.opensAtMs <= lesson.atMs;
+      const fits = lesson?.what === lessonIn(outcome.input) && isOpen(outcome.spot) === began;
+      return fits ? [{ outcome, choice, order, earlier }] : [];
+    });
+  };
+  const ways = fitting(firstOf(rules, task.from), 0, null).reverse();
+  for (let tries = 0; tries < mostTries; tries += 1) {
+    const way = ways.pop();
+    if (way === undefined) return null;
+    const [now, then] = [lessons[way.order], lessons[way.order + 1]];
+    if (now !== undefined && then !== undefined) {
+      const lastsMs = then.atMs - now.atMs;
+      const next = [...after(rules, way.outcome.spot, { least: lastsMs, most: lastsMs })];
+      ways.push(...fitting(next, way.order + 1, way).reverse());
+    } else if (way.outcome.event === event && (afterMs ?? ageIn(way, task)) === ageIn(way, task)) {
+      return writtenDown(way, lessons);
+    }
+  }
+  return null;
+}
+
+/** From the first thing that a proof of this task knows on: the power-on, or a check at rest. */
+function lessonsOf({ moments }: Course, { from }: Task, { watch }: Rules): readonly Lesson[] {
+  const starts = ({ moment }: Course['moments'][number], index: number): boolean =>
+    moment === 'reads shut' && (!watch.heartbeats || moments[index + 1]?.moment === 'send begins');
+  const first = from === 'rest' ? moments.findIndex(starts) : 0;
+  return moments.slice(first).flatMap(({ atMs, moment }) => {
+    const what = lessonAt(moment);
+    return what === null ? [] : [{ atMs, what }];
   });
 }
 
-function pairsOf({ fromMs, toMs }: Spans): [number, number][] {
-  return Array.from(fromMs, (from, index) => [from, toMs[index] ?? from]);
+/** Null: the device learns nothing of it. */
+function lessonAt(moment: Moment): string | null {
+  if (moment === 'reads shut wrongly') return 'reads shut';
+  return lessonNames.has(moment) ? moment : null;
 }
 
-function listOf(varying: VaryingMs): number[] {
-  return varying.kind === 'inTurn' ? [...varying.ms] : [];
+const causes: readonly WakeCause[] = ['power-on', 'reset', 'timer', 'contact'];
+const lessonNames: ReadonlySet<string> = new Set<Moment>([
+  ...causes,
+  'power lost',
+  'reads open',
+  'reads shut',
+  'delivered',
+  'failed',
+]);
+
+function lessonIn(input: DeviceInput): string {
+  switch (input.type) {
+    case 'wake':
+      return input.cause;
+    case 'check':
+      return `reads ${input.contact}`;
+    case 'alertAttempted':
+    case 'heartbeatAttempted':
+      return input.delivered ? 'delivered' : 'failed';
+    case 'powerLost':
+      return 'power lost';
+  }
+}
+
+function ageIn({ outcome }: Way, { seek }: Task): number {
+  const { least, most } = spanOf(outcome.spot.zone, 'opening');
+  return seek === 'latest' ? most : least;
+}
+
+function writtenDown(last: Way, lessons: readonly Lesson[]): CertifiedCourse {
+  const then: [number, number][] = [];
+  let way = last;
+  for (; way.earlier !== null; way = way.earlier) {
+    const [before, now] = [lessons[way.order - 1], lessons[way.order]];
+    then.unshift([(now?.atMs ?? 0) - (before?.atMs ?? 0), way.choice]);
+  }
+  return { first: way.choice, then };
 }

@@ -12,7 +12,6 @@ import {
   rowOf,
   type Spot,
   type StateRow,
-  sealed,
   spanOf,
   type Task,
 } from '../../verify/index.js';
@@ -20,8 +19,9 @@ import {
 /** Why there is no proof. */
 export type Unproved = 'the device may hold for ever' | 'too many states';
 
-export interface Proved extends Extremes {
-  readonly proof: Proof;
+/** A proof but for its courses. */
+export interface Proved extends Pick<Proof, 'first' | 'states'> {
+  readonly extremes: Extremes;
 }
 
 /** Writes the proof of a task; yields the number of states so far. */
@@ -32,7 +32,7 @@ export function* prove(
 ): Generator<number, Proved | Unproved> {
   const states: Spot[] = [];
   const indexes = new Map<string, number[]>();
-  const extremes: Extremes = { decisionMs: null, deliveryMs: null };
+  const extremes: Extremes = { decided: null, delivered: null };
   const indexOf = (spot: Spot): number => {
     const keys = keysOf(spot);
     for (const key of keys) {
@@ -66,7 +66,7 @@ export function* prove(
     rows.push({ ...rowOf(rules, state), next });
     yield index;
   }
-  return { ...extremes, proof: sealed({ first, states: rows }) };
+  return { extremes, first, states: rows };
 }
 
 function holdsAt(state: Spot | undefined, spot: Spot): boolean {
@@ -74,8 +74,8 @@ function holdsAt(state: Spot | undefined, spot: Spot): boolean {
 }
 
 /** Where states may stand that hold a spot; first, where it stands itself. A clock with one reading is looked up by it. */
-function keysOf({ device, phase, alerted, zone }: Spot): readonly string[] {
-  const start = [device.name, phase, alerted].join();
+function keysOf({ device, phase, zone }: Spot): readonly string[] {
+  const start = [device.name, phase].join();
   const [cooldown, heartbeat] = (['cooldown', 'heartbeat'] as const).map((clock) => {
     const { least, most } = spanOf(zone, clock);
     return least === most ? [String(least), '*'] : ['*'];

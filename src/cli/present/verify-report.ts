@@ -1,6 +1,12 @@
 // What became of a certificate: for people, and as JSON.
 import { counted, durationText, plain, sentence } from '../../base/index.js';
-import type { CertifiedBounds, Verdict } from '../../verify/index.js';
+import {
+  type Certificate,
+  type CertifiedBounds,
+  notReachedIn,
+  sizeOf,
+  type Verdict,
+} from '../../verify/index.js';
 import { environmentText, plainCut } from '../../wording/index.js';
 import type { Paint } from './paint.js';
 import { factsText, paragraphText } from './table-text.js';
@@ -22,12 +28,14 @@ export function* verifyReport(view: VerifyView, width: number, paint: Paint): Ge
     if (expected !== undefined) yield `  expected:  ${plain(expected)}\n`;
     return;
   }
-  const { bounds, environment, states, transitions, notReached } = verdict;
+  const { bounds, environment } = verdict.certificate;
+  const { states, transitions } = sizeOf(verdict.certificate);
+  const notReached = notReachedIn(verdict.certificate);
   yield `${name}: ${paint.good('verified')}.\n\n`;
   const watch = view.watchName === null ? 'the defaults' : plainCut(view.watchName, 200);
   const rows: (readonly [string, string])[] = [
     ['watch file', watch],
-    ['may go wrong', environmentText({ ...environment, outagesApartMs: 0 })],
+    ['may go wrong', environmentText(environment)],
     ...boundsRows(bounds),
   ];
   yield factsText(rows, width);
@@ -35,7 +43,7 @@ export function* verifyReport(view: VerifyView, width: number, paint: Paint): Ge
   yield `\n${paragraphText(done, width)}`;
   const reached =
     notReached.length === 0
-      ? 'Every bound is reached by a course that was replayed.'
+      ? 'Every bound is reached by a course.'
       : sentence(
           `these bounds hold, and no course shows that they are reached: ${notReached.join(', ')}`,
         );
@@ -57,9 +65,16 @@ function boundsRows(bounds: CertifiedBounds): (readonly [string, string])[] {
   ];
 }
 
-/** Schema `dozewatch/verify/2`. */
+/** Schema `dozewatch/verify/3`. */
 export function verifyJson({ verdict }: VerifyView): string {
-  const schema = 'dozewatch/verify/2';
-  const { kind, ...facts } = verdict;
+  const schema = 'dozewatch/verify/3';
+  const { kind, ...refusal } = verdict;
+  const facts = kind === 'verified' ? factsOf(verdict.certificate) : refusal;
   return `${JSON.stringify({ schema, verdict: kind, ...facts }, null, 2)}\n`;
+}
+
+function factsOf(certificate: Certificate): object {
+  const { bounds } = certificate;
+  const environment = { ...certificate.environment, checksum: undefined };
+  return { bounds, environment, notReached: notReachedIn(certificate), ...sizeOf(certificate) };
 }

@@ -8,7 +8,7 @@ import type { ExitStatus, Io } from '../host/io.js';
 import { openProgress } from '../host/progress.js';
 import { writeDiagnostics } from '../host/write-diagnostics.js';
 import { verifyJson, verifyReport } from '../present/verify-report.js';
-import { problem } from '../problem.js';
+import { type InputProblem, problem } from '../problem.js';
 import { questionOf } from './bounds-question.js';
 import { loadWatch } from './load-watch.js';
 import { paintFor } from './paint-for.js';
@@ -80,10 +80,16 @@ function refuseOther(verdict: Verdict, file: string, watchName: string | null): 
 /** @throws InputProblem where the watch is to stand more than the certificate speaks of. */
 function refuseMilder(verdict: Verdict, file: string, wanted: EnvironmentSettings): void {
   if (verdict.kind !== 'verified') return;
-  const { environment } = verdict;
+  const { environment } = verdict.certificate;
   const budgets = ['outages', 'powerLosses', 'resets'] as const;
   for (const name of [...budgets, 'longestOutageMs', 'longestChatterMs'] as const) {
     refuseLess(environment[name], wanted[name], { file, name });
+  }
+  if (wanted.outages > 1 && environment.outagesApartMs > wanted.outagesApartMs) {
+    throw milder(file, 'outagesApartMs', {
+      found: String(environment.outagesApartMs),
+      expected: `${String(wanted.outagesApartMs)} or less`,
+    });
   }
   if (wanted.powerLosses > 0) {
     const name = 'longestPowerLossMs';
@@ -97,10 +103,20 @@ function refuseLess(
   at: { readonly file: string; readonly name: string },
 ): void {
   if (certified >= wanted) return;
-  throw problem('certificate-of-milder-environment', at.file, {
-    message: `less may go wrong by the certificate than by the watch (at /environment/${at.name})`,
+  throw milder(at.file, at.name, {
     found: String(certified),
     expected: `${String(wanted)} or more`,
+  });
+}
+
+function milder(
+  file: string,
+  name: string,
+  facts: { readonly found: string; readonly expected: string },
+): InputProblem {
+  return problem('certificate-of-milder-environment', file, {
+    message: `less may go wrong by the certificate than by the watch (at /environment/${name})`,
+    ...facts,
     hint: 'prove the bounds anew: dozewatch bounds --certificate',
   });
 }
