@@ -20,7 +20,17 @@ enum {
     FAIL_EARLY = 15      /* asked something of the device before its first wake */
 };
 
-enum { SYSTEM_OTHER = 0, SYSTEM_PROCESS, SYSTEM_SIGNAL, SYSTEM_FILE, SYSTEM_NETWORK, SYSTEM_MEMORY, SYSTEM_WAIT };
+enum {
+    SYSTEM_OTHER = 0,
+    SYSTEM_PROCESS,
+    SYSTEM_SIGNAL,
+    SYSTEM_FILE,
+    SYSTEM_NETWORK,
+    SYSTEM_MEMORY,
+    SYSTEM_WAIT,
+    SYSTEM_TIME,
+    SYSTEM_RANDOM
+};
 
 #define STACK_BYTES ((rlim_t)1 << 20)
 /* Nothing else lies so near below a stack. */
@@ -92,148 +102,8 @@ static void on_second(int number)
     if (r->idle_seconds >= MOST_IDLE_SECONDS && !r->in_call) fail_from_signal(FAIL_BLOCKED, 0);
 }
 
-/* Called by what the compiler adds to functions with arrays. */
-void __stack_chk_fail(void) { end_wake(FAIL_BOUNDS, 0); }
-
-/* In the library these block signals, which the rig refuses. */
-void abort(void) { end_wake(FAIL_CRASH, SIGABRT); }
-
-/* What a failed assert calls. */
-void __assert_fail(const char *asserted, const char *file, unsigned line, const char *function)
-{
-    dprintf(STDERR_FILENO, "%s:%u: %s: assertion failed: %s\n", file, line, function, asserted);
-    abort();
-}
-
-#if defined(__linux__) && (defined(__x86_64__) || defined(__aarch64__))
-#define HAS_FILTER 1
-#include <linux/audit.h>
-#include <linux/filter.h>
-#include <linux/seccomp.h>
-#include <sys/prctl.h>
-#include <sys/syscall.h>
-
-static const struct {
-    short number;
-    short kind;
-} refused_calls[] = {
-#ifdef SYS_fork
-    {SYS_fork, SYSTEM_PROCESS},
-    {SYS_vfork, SYSTEM_PROCESS},
-    {SYS_open, SYSTEM_FILE},
-    {SYS_creat, SYSTEM_FILE},
-    {SYS_unlink, SYSTEM_FILE},
-    {SYS_rename, SYSTEM_FILE},
-    {SYS_mkdir, SYSTEM_FILE},
-    {SYS_rmdir, SYSTEM_FILE},
-    {SYS_dup2, SYSTEM_FILE},
-    {SYS_pause, SYSTEM_WAIT},
-    {SYS_select, SYSTEM_WAIT},
-    {SYS_poll, SYSTEM_WAIT},
-#endif
-    {SYS_clone, SYSTEM_PROCESS},
-    {SYS_clone3, SYSTEM_PROCESS},
-    {SYS_execve, SYSTEM_PROCESS},
-    {SYS_execveat, SYSTEM_PROCESS},
-    {SYS_ptrace, SYSTEM_PROCESS},
-    {SYS_setpgid, SYSTEM_PROCESS},
-    {SYS_setsid, SYSTEM_PROCESS},
-    {SYS_kill, SYSTEM_SIGNAL},
-    {SYS_tkill, SYSTEM_SIGNAL},
-    {SYS_tgkill, SYSTEM_SIGNAL},
-    {SYS_setitimer, SYSTEM_SIGNAL},
-    {SYS_openat, SYSTEM_FILE},
-    {SYS_unlinkat, SYSTEM_FILE},
-    {SYS_renameat, SYSTEM_FILE},
-    {SYS_mkdirat, SYSTEM_FILE},
-    {SYS_dup, SYSTEM_FILE},
-    {SYS_dup3, SYSTEM_FILE},
-    {SYS_close, SYSTEM_FILE},
-    {SYS_close_range, SYSTEM_FILE},
-    {SYS_ftruncate, SYSTEM_FILE},
-    {SYS_socket, SYSTEM_NETWORK},
-    {SYS_mmap, SYSTEM_MEMORY},
-    {SYS_mremap, SYSTEM_MEMORY},
-    {SYS_mprotect, SYSTEM_MEMORY},
-    {SYS_munmap, SYSTEM_MEMORY},
-    {SYS_brk, SYSTEM_MEMORY},
-    {SYS_prctl, SYSTEM_OTHER},
-    {SYS_rt_sigprocmask, SYSTEM_SIGNAL},
-    {SYS_rt_sigaction, SYSTEM_SIGNAL},
-    {SYS_nanosleep, SYSTEM_WAIT},
-    {SYS_clock_nanosleep, SYSTEM_WAIT},
-    {SYS_pselect6, SYSTEM_WAIT},
-    {SYS_ppoll, SYSTEM_WAIT},
-};
-#define REFUSED ((int)(sizeof refused_calls / sizeof refused_calls[0]))
-
-static int first_argument(const void *context)
-{
-    const ucontext_t *at = context;
-#if defined(__x86_64__)
-    return (int)at->uc_mcontext.gregs[REG_RDI];
-#else
-    return (int)at->uc_mcontext.regs[0];
-#endif
-}
-
-static void on_refused(int number, siginfo_t *info, void *context)
-{
-    int index;
-    (void)number;
-    if (info->si_syscall == SYS_exit_group || info->si_syscall == SYS_exit) {
-        fail_from_signal(FAIL_EXITED, first_argument(context));
-    }
-    for (index = 0; index < REFUSED; index += 1) {
-        if (refused_calls[index].number == info->si_syscall) {
-            fail_from_signal(FAIL_SYSTEM, refused_calls[index].kind);
-        }
-    }
-    fail_from_signal(FAIL_SYSTEM, SYSTEM_OTHER);
-}
-
-/* The rig's own way out, which the filter lets through. */
-#define OWN_EXIT 77
-
-static int is_refused(int index, int early)
-{
-    const int number = refused_calls[index].number, kind = refused_calls[index].kind;
-    if (!early) return 1;
-    return kind == SYSTEM_PROCESS || number == SYS_kill || number == SYS_tkill || number == SYS_tgkill;
-}
-
-/* @param early before main: processes, signals and the end only, since the rig itself needs the rest. */
-static void refuse_calls(int early)
-{
-    struct sock_filter code[REFUSED + 16];
-    struct sock_fprog program;
-    unsigned short at = 0;
-    int index, left = 0;
-    const unsigned number = offsetof(struct seccomp_data, nr), first = offsetof(struct seccomp_data, args);
-    code[at++] = (struct sock_filter)BPF_STMT(BPF_LD | BPF_W | BPF_ABS, number);
-    for (index = 0; index < REFUSED; index += 1) left += is_refused(index, early);
-    for (index = 0; index < REFUSED; index += 1) {
-        unsigned short to_trap = (unsigned short)(left + 4);
-        if (!is_refused(index, early)) continue;
-        left -= 1;
-        code[at++] = (struct sock_filter)BPF_JUMP(BPF_JMP | BPF_JEQ | BPF_K,
-                                                  (unsigned)refused_calls[index].number, (unsigned char)to_trap, 0);
-    }
-    code[at++] = (struct sock_filter)BPF_JUMP(BPF_JMP | BPF_JEQ | BPF_K, SYS_exit, 4, 0);
-    code[at++] = (struct sock_filter)BPF_JUMP(BPF_JMP | BPF_JEQ | BPF_K, SYS_exit_group, 0, 2);
-    code[at++] = (struct sock_filter)BPF_STMT(BPF_LD | BPF_W | BPF_ABS, first);
-    code[at++] = (struct sock_filter)BPF_JUMP(BPF_JMP | BPF_JEQ | BPF_K, OWN_EXIT, 0, 1);
-    code[at++] = (struct sock_filter)BPF_STMT(BPF_RET | BPF_K, SECCOMP_RET_ALLOW);
-    code[at++] = (struct sock_filter)BPF_STMT(BPF_RET | BPF_K, SECCOMP_RET_TRAP);
-    program.len = at;
-    program.filter = code;
-    /* Where the kernel has no such filter, the group of processes is killed at the end, and that must do. */
-    if (prctl(PR_SET_NO_NEW_PRIVS, 1, 0, 0, 0) != 0) return;
-    if (prctl(PR_SET_SECCOMP, SECCOMP_MODE_FILTER, &program) != 0) return;
-}
-#else
-#define OWN_EXIT 0
-#endif
+#include "library.c"
+#include "filter.c"
 
 static void handle(int number, void (*with)(int, siginfo_t *, void *))
 {

@@ -6,7 +6,11 @@
 /* ---- heap: blocks of powers of two from one arena; its state is static data, and so is put back as well ---- */
 
 #define HEAP_BYTES ((size_t)32 << 20)
+#define HEAP_AT ((uintptr_t)0x690000000000)
 #define HEAP_CLASSES 26
+
+/* A firmware may bring functions of its own in place of those of the library. */
+#define INSTEAD __attribute__((weak))
 
 typedef union heap_block {
     struct {
@@ -33,7 +37,8 @@ static int heap_class(size_t bytes)
 static void open_heap(void)
 {
     if (heap_base != NULL) return;
-    heap_base = mmap(NULL, HEAP_BYTES, PROT_READ | PROT_WRITE, MAP_PRIVATE | MAP_ANONYMOUS, -1, 0);
+    /* Asked for at one address, so that pointers are the same in each run. */
+    heap_base = mmap((void *)HEAP_AT, HEAP_BYTES, PROT_READ | PROT_WRITE, MAP_PRIVATE | MAP_ANONYMOUS, -1, 0);
     if (heap_base == MAP_FAILED) _exit(70);
 }
 
@@ -61,9 +66,9 @@ static void *heap_take(size_t bytes)
     return block + 1;
 }
 
-void *malloc(size_t bytes) { return heap_take(bytes); }
+INSTEAD void *malloc(size_t bytes) { return heap_take(bytes); }
 
-void free(void *memory)
+INSTEAD void free(void *memory)
 {
     heap_block *block = (heap_block *)memory - 1;
     if (memory == NULL || block->head.size_class >= HEAP_CLASSES) return;
@@ -71,7 +76,7 @@ void free(void *memory)
     heap_free[block->head.size_class] = block;
 }
 
-void *calloc(size_t count, size_t bytes)
+INSTEAD void *calloc(size_t count, size_t bytes)
 {
     void *memory;
     if (bytes != 0 && count > HEAP_BYTES / bytes) return heap_take(HEAP_BYTES * 2);
@@ -79,7 +84,7 @@ void *calloc(size_t count, size_t bytes)
     return memory == NULL ? NULL : memset(memory, 0, count * bytes);
 }
 
-void *realloc(void *memory, size_t bytes)
+INSTEAD void *realloc(void *memory, size_t bytes)
 {
     size_t room;
     void *moved;

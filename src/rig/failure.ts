@@ -51,7 +51,7 @@ const kinds: readonly FailureKind[] = [
 const signals: Readonly<Record<number, string>> = {
   4: 'SIGILL',
   5: 'SIGTRAP',
-  6: 'SIGABRT: often a failed assert',
+  6: 'SIGABRT: often a failed assert, or an exception that nobody catches',
   7: 'SIGBUS',
   8: 'SIGFPE: often a division by zero',
   10: 'SIGBUS',
@@ -67,6 +67,8 @@ const requests = [
   'the operating system for a network connection',
   'the operating system for memory',
   'the operating system to wait, which takes no virtual time: dw_delay_ms does',
+  'the operating system for the time, which is that of this machine: dw_clock_ms tells that of the device',
+  'the operating system for random numbers, which differ from run to run: rand does not',
 ];
 
 /** @returns undefined for a number that stands for no failure. */
@@ -111,7 +113,7 @@ export function failureWords(kind: FailureKind, detail: number): string {
     case 'out-of-memory':
       return 'it used up its memory (32 MiB of heap), and went wrong when an allocation failed';
     case 'floods-output':
-      return 'it printed more than 64 KiB in one wake';
+      return 'it printed more than 60 KB in one wake';
     case 'asks-the-system':
       return `it asked ${requests[detail] ?? requests[0] ?? ''}`;
     case 'exited':

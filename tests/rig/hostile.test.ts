@@ -1,8 +1,8 @@
 // Firmware that is broken or hostile: each way has its name and its instant, and nothing is left running.
-import { existsSync } from 'node:fs';
+import { existsSync, readFileSync, rmSync, writeFileSync } from 'node:fs';
 import { tmpdir } from 'node:os';
 import path from 'node:path';
-import { afterAll, beforeAll, describe, expect, it } from 'vitest';
+import { afterAll, beforeAll, describe, expect, it, onTestFinished } from 'vitest';
 import type { Rig } from '../../src/cli/host/rig-process.js';
 import type { Experiment } from '../../src/sim/index.js';
 import { idealContactEdges, spansOf } from '../../src/world/index.js';
@@ -89,6 +89,69 @@ describe('firmware that goes wrong at its first wake', () => {
 
   it('and runs well where nothing goes wrong', () => {
     expect(rig.run(dayOfADoor(), ask).failure).toBeNull();
+  });
+});
+
+/** Calls that reach for the machine that the rig runs on, and what the report says that they ask for. */
+const asked: readonly (readonly [what: string, words: string, body: string])[] = [
+  ['reads the time of day', 'the time, which is that of this machine', 'hours[0] = (int)time(0);'],
+  ['reads a clock', 'the time, which', 'struct timespec t; clock_gettime(CLOCK_MONOTONIC, &t);'],
+  ['starts a thread', 'another process or thread', 'pthread_t t; pthread_create(&t, 0, other, 0);'],
+  ['opens a pipe to a program', 'another process or thread', 'if (popen("true", "r")) abort();'],
+  ['draws random numbers', 'random numbers', 'if (getrandom(hours, 4, 0)) dw_sleep_ms(1000);'],
+  ['empties a file', 'a file', `if (truncate("${leftBehind}", 0)) dw_sleep_ms(1000);`],
+  ['makes a link', 'a file', `if (symlink("/", "${leftBehind}")) dw_sleep_ms(1000);`],
+  ['changes its folder', 'a file', 'if (chdir("/")) dw_sleep_ms(1000);'],
+  ['sets an alarm', 'signals or timers', 'alarm(1);'],
+  ['asks to be nice', 'something that a device does not have', 'if (nice(5)) dw_sleep_ms(1000);'],
+];
+
+describe('firmware that asks the system', () => {
+  let rig: Rig;
+  beforeAll(async () => {
+    rig = await textOnTheRig(
+      `#include <pthread.h>
+      #include <sys/random.h>
+      #include <time.h>
+      static void *other(void *on) { return on; }
+      static int hours[4];
+      void dw_wake(dw_cause cause) {
+        while (dw_contact_is_open()) { hours[1] += 1; dw_delay_ms(1000); }
+        switch (hours[1]) {
+          ${asked.map(([, , body], index) => `case ${String(index + 1)}: { ${body} break; }`).join('\n')}
+        }
+        dw_sleep_ms(60000 + (cause == DW_CONTACT ? *(int *)other(hours) : 0));
+      }`,
+      'kept',
+    );
+  });
+  afterAll(() => rig.close());
+
+  it.each(asked.map(([what, words], index) => ({ what, words, index })))(
+    'and $what is told what it asked for',
+    ({ words, index }) => {
+      writeFileSync(leftBehind, 'kept');
+      onTestFinished(() => rmSync(leftBehind));
+      const { failure } = rig.run(openFor(index + 1), ask);
+      expect(failure?.kind).toBe('asks-the-system');
+      expect(failure?.what).toContain(words);
+      expect(readFileSync(leftBehind, 'utf8')).toBe('kept');
+    },
+  );
+});
+
+describe('firmware with functions of its own in place of those of the library', () => {
+  it('runs with them', async () => {
+    const rig = await textOnTheRig(`
+      static char pool[4096];
+      static size_t used;
+      void *malloc(size_t bytes) { used += 64; return bytes > 64 ? NULL : pool + used - 64; }
+      void free(void *memory) { (void)memory; }
+      void abort(void) { dw_sleep_ms(7200000); }
+      void dw_wake(dw_cause c) { char *volatile m = malloc(8); if (c == DW_RESET || used == 0) dw_sleep_ms(0); free(m); abort(); }`);
+    const { failure, reply } = rig.run(dayOfADoor(), ask);
+    expect(failure).toBeNull();
+    expect(reply.wakes).toHaveLength(12);
   });
 });
 
@@ -179,6 +242,17 @@ describe('memory', () => {
     // Power-on, timer, reset, timer, power-on again.
     const expected = ['0 5', '2 6', '1 7', '2 8', '0 5'].map((start) => `${start} 5 0 0 1`);
     expect(printed.trim().split('\n').slice(0, 5)).toEqual(expected);
+  });
+
+  it('lies at the same addresses in each run', async () => {
+    const text = `
+      static int data;
+      DW_RETAINED static void *kept = &data;
+      void dw_wake(dw_cause c) { (void)c; printf("%p %p\\n", kept, malloc(1)); dw_sleep_ms(6 * 3600000); }`;
+    const [one, other] = [await textOnTheRig(text), await textOnTheRig(text)];
+    const { printed } = one.run(dayOfADoor(), ask);
+    expect(printed).toMatch(/^0x\w+ 0x\w+\n/u);
+    expect(other.run(dayOfADoor(), ask).printed).toBe(printed);
   });
 
   it('that a sleep is counted in shows its overflow', async () => {

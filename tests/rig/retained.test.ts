@@ -30,9 +30,14 @@ struct kept {
   int16_t grid[2][3];
   union { uint32_t whole; uint8_t first; };
   void *next;
+  int8_t trend[3];
+  signed char step;
+  char marks[4];
+  char name[6];
 };
 DW_RETAINED static struct kept kept = {
-  UNEASY, {1, 1, 0, 0, 0, 0}, true, 5, -2, 2.5f, "hatch", {{1, 2, 3}, {4, 5, -6}}, {258}, 0 };
+  UNEASY, {1, 1, 0, 0, 0, 0}, true, 5, -2, 2.5f, "hatch", {{1, 2, 3}, {4, 5, -6}}, {258}, 0,
+  {1, 0, -1}, -7, {1, 0, 1, 1}, "d\\303\\270r" };
 DW_RETAINED volatile uint32_t wakes = 4000000000u;
 DW_RETAINED int64_t sent_at = INT64_MIN;
 DW_RETAINED static mood last = ALARMED;
@@ -94,6 +99,10 @@ describe.skipIf(process.platform === 'darwin')('retained variables', () => {
         whole: 258,
         first: 2,
         next: null,
+        trend: [1, 0, -1],
+        step: -7,
+        marks: [1, 0, 1, 1],
+        name: 'dør',
       },
       wakes: 4_000_000_000,
       sent_at: '-9223372036854775808',

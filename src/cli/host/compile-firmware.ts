@@ -33,8 +33,9 @@ const options = [
   '-fsanitize-undefined-trap-on-error',
   '-fstack-protector-strong',
   '-ffp-contract=off',
-  // Tells names and types of retained variables, in the form that is read here.
-  ...(process.platform === 'darwin' ? [] : ['-g', '-gdwarf-4']),
+  // Tells names and types of retained variables, in the form that is read here. And addresses are the same in each
+  // run: a firmware that looks at one does the same each time.
+  ...(process.platform === 'darwin' ? [] : ['-g', '-gdwarf-4', '-fno-pie']),
 ];
 
 const howToGetOne =
@@ -86,7 +87,7 @@ async function compileInto(
   const on = { file, folder, io };
   const at = (name: string): string => path.join(folder, name);
   const parts = [at('firmware.o'), at('host.o')];
-  const libraries = ['-lm', ...(process.platform === 'darwin' ? [] : ['-Wl,-z,now'])];
+  const libraries = ['-lm', ...(process.platform === 'darwin' ? [] : ['-no-pie', '-Wl,-z,now'])];
   // The folder may go only when both are done with it.
   const [firmware, host] = await Promise.allSettled([
     output([...compiler, ...options, header, '-c', source], { ...on, made: at('firmware.o') }),

@@ -45,13 +45,18 @@ function listOf(
   bytes: Uint8Array,
   { count, of }: Extract<Shape, { readonly kind: 'array' }>,
 ): Reading {
-  if (of.kind === 'character') {
-    const end = bytes.indexOf(0);
-    return new TextDecoder().decode(end < 0 ? bytes : bytes.subarray(0, end));
-  }
+  const text = of.kind === 'character' ? textOf(bytes) : null;
+  if (text !== null) return text;
   return Array.from({ length: count }, (_, index) =>
     read(bytes.subarray(index * of.bytes, (index + 1) * of.bytes), of),
   );
+}
+
+/** Up to the first zero; null: these characters are used as numbers. */
+function textOf(bytes: Uint8Array): string | null {
+  const end = bytes.indexOf(0);
+  const text = new TextDecoder().decode(end < 0 ? bytes : bytes.subarray(0, end));
+  return /[\p{Cc}\uFFFD]/u.test(text.replaceAll(/[\t\n\r]/gu, '')) ? null : text;
 }
 
 function membersOf(bytes: Uint8Array, members: readonly Member[]): Reading {

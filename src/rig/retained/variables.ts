@@ -100,7 +100,7 @@ function shapeOf(entries: Entries, type: Value | undefined, depth: number): Shap
     case tag.volatile:
       return inner();
     case tag.base:
-      return baseShape(numberIn(values, attribute.encoding), bytes);
+      return baseShape(values, bytes);
     case tag.enumeration:
       return { kind: 'enum', bytes, names: enumerators(entry) };
     case tag.pointer:
@@ -117,19 +117,19 @@ function shapeOf(entries: Entries, type: Value | undefined, depth: number): Shap
   }
 }
 
-function baseShape(encoding: number, bytes: number): Shape {
-  switch (encoding) {
+function baseShape(values: Entry['values'], bytes: number): Shape {
+  // int8_t is a signed char, and uint8_t an unsigned one: numbers to those who count with them.
+  if (values.get(attribute.name) === 'char') return { kind: 'character', bytes };
+  switch (numberIn(values, attribute.encoding)) {
     case 0x02:
       return { kind: 'bool', bytes };
     case 0x04:
       return { kind: 'float', bytes };
     case 0x05:
-      return { kind: 'whole', bytes, signed: true };
     case 0x06:
-      return { kind: 'character', bytes };
+      return { kind: 'whole', bytes, signed: true };
     case 0x07:
     case 0x08:
-      // uint8_t is an unsigned char: a number to those who count with it.
       return { kind: 'whole', bytes, signed: false };
     default:
       return { kind: 'raw', bytes };
