@@ -19,9 +19,7 @@ const openAndOver = inputCode.check + inputCode.checkReadsOpen + inputCode.check
  * them, each shorter than the slowest of these courses.
  */
 export function outlookOf({ table, times, environment }: Model): Outlook {
-  const toDecision = wakesUntil(table, effectBit.decideAlert);
-  const toDelivery = wakesUntil(table, 'delivery');
-  const slowest = longestFinite(toDecision) + longestFinite(toDelivery) + 1;
+  const { toDecision, toDelivery, slowest } = undisturbedCourses(table);
   const longestSleepMs = Math.max(...times.sleeps.map(({ mostMs }) => mostMs));
   const longestWakeMs = longestSleepMs + times.bootMs.most + times.connectMs.most;
   // A cooldown counts a sleep for what it is on the device's clock.
@@ -46,6 +44,27 @@ export function outlookOf({ table, times, environment }: Model): Outlook {
       (at.phase === 'during' && at.cooldownOver && toDecision[at.state] === forEver) ||
       (at.phase === 'decided' && toDelivery[at.state] === forEver),
   };
+}
+
+interface Undisturbed {
+  /** For each state, how many wakes. */
+  readonly toDecision: Int32Array;
+  readonly toDelivery: Int32Array;
+  readonly slowest: number;
+}
+
+/** Of each table once: what would help is sought by many searches of the same. */
+const known = new WeakMap<LogicTable, Undisturbed>();
+
+function undisturbedCourses(table: LogicTable): Undisturbed {
+  const before = known.get(table);
+  if (before !== undefined) return before;
+  const toDecision = wakesUntil(table, effectBit.decideAlert);
+  const toDelivery = wakesUntil(table, 'delivery');
+  const slowest = longestFinite(toDecision) + longestFinite(toDelivery) + 1;
+  const found: Undisturbed = { toDecision, toDelivery, slowest };
+  known.set(table, found);
+  return found;
 }
 
 const forEver = -1;

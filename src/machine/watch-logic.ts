@@ -1,5 +1,10 @@
-// The statechart behind the seam: each reaction is one call of XState's pure `transition`.
-import { initialTransition, type SnapshotFrom, transition } from 'xstate';
+// The statechart behind the seam: each reaction is one call of the machine's own pure `transition`.
+import {
+  createActor,
+  type ExecutableActionObject,
+  initialTransition,
+  type SnapshotFrom,
+} from 'xstate';
 import { invariant } from '../base/index.js';
 import type { DeviceEffect, DeviceInput, DeviceLogic, Phase, SleepInterval } from './logic.js';
 import type { RetainedMemory } from './memory.js';
@@ -67,13 +72,39 @@ export function withMemory(state: WatchSnapshot, retained: RetainedMemory): Watc
   return watchMachine.resolveState({ value, context: { ...context, retained } });
 }
 
+type WatchStep = (
+  state: WatchSnapshot,
+  event: WatchEvent,
+) => readonly [WatchSnapshot, readonly ExecutableActionObject[]];
+
+const nothing = (): void => undefined;
+
+/**
+ * XState's function `transition`, but that it makes an actor for the machine to look at anew each time, which takes ten
+ * times as long as the step. The watch looks at none.
+ */
+function watchStep(settings: LogicSettings): WatchStep {
+  const self = createActor(watchMachine, { input: settings });
+  const { id, sessionId, system } = self;
+  const inert = { self, id, sessionId, system, logger: nothing, defer: nothing, emit: nothing };
+  return (state, event) => {
+    const actions: ExecutableActionObject[] = [];
+    const actionExecutor = (action: ExecutableActionObject): void => {
+      actions.push(action);
+    };
+    const scope = { ...inert, stopChild: nothing, actionExecutor };
+    return [watchMachine.transition(state, event, scope), actions];
+  };
+}
+
 /** The statechart as device logic. Exact and slow: about 50,000 reactions a second. */
 export function watchLogic(settings: LogicSettings): DeviceLogic<WatchSnapshot> {
   const [initial] = initialTransition(watchMachine, settings);
+  const step = watchStep(settings);
   return {
     initial,
     react(state, input) {
-      const [next, actions] = transition(watchMachine, state, watchEvent(input));
+      const [next, actions] = step(state, watchEvent(input));
       const effects = actions.map(effectOf).filter((effect) => effect !== undefined);
       return { state: next, effects };
     },

@@ -36,7 +36,7 @@ function sureFrom(
 
 export function findingsOf(question: BoundsQuestion, searches: Searches): readonly Finding[] {
   const found = [
-    cooldownHole(question),
+    cooldownHole(question, searches),
     holdUntilReset(question, searches),
     memoryLost(question, searches),
     alertDropped(question),
@@ -48,7 +48,7 @@ export function findingsOf(question: BoundsQuestion, searches: Searches): readon
 }
 
 /** The cooldown of an earlier alert keeps a new opening quiet: told from what the same watch does without one. */
-function cooldownHole(question: BoundsQuestion): Finding | null {
+function cooldownHole(question: BoundsQuestion, { anyState }: Searches): Finding | null {
   const { program, environment } = question;
   const { watch } = program;
   if (watch.alertCooldownMs === 0 || watch.afterAlert === 'hold-until-reset') return null;
@@ -57,7 +57,10 @@ function cooldownHole(question: BoundsQuestion): Finding | null {
     ...calm,
     program: { ...program, watch: { ...watch, alertCooldownMs: deviceMs(0) } },
   };
-  const withMs = sureFrom(calm, 'anyState');
+  const { longestOutageMs, powerLosses, longestChatterMs } = environment;
+  const isCalm = longestOutageMs + powerLosses + longestChatterMs === 0;
+  const withMs =
+    isCalm && anyState !== null ? sureFromMs(anyState.result) : sureFrom(calm, 'anyState');
   const withoutMs = sureFrom(uncooled, 'anyState');
   if (withMs == null || withoutMs == null || withMs <= withoutMs) return null;
   const cooldown = durationText(watch.alertCooldownMs);

@@ -109,26 +109,22 @@ function remedyOf({ question, trials, from }: Search, { settings, bounds }: Help
 function withIntervals(search: Search, base: Partial<WatchSettings>): Helps | null {
   const { watch } = search.question.program;
   const checks = [watch.checkIntervalMs, ...roundUpTo(watch.checkIntervalMs - 1)];
-  const likelyOf = (checkMs: number): readonly Partial<WatchSettings>[] => {
+  const provedAt = (checkMs: number): Helps | null => {
     const settings = longestRecheck(search, { ...base, checkIntervalMs: nominal(checkMs) });
-    return settings === null ? [] : [settings];
+    const bounds = settings === null ? null : search.trials.proved(settings, search.from);
+    return settings === null || bounds === null ? null : { settings, bounds };
   };
-  // Most often the longest will do or the shortest will not, and those between need no search.
-  const longest = firstSome(checks, likelyOf);
-  const found = firstProved(search, longest);
+  const isLikely = (checkMs: number): boolean =>
+    longestRecheck(search, { ...base, checkIntervalMs: nominal(checkMs) }) !== null;
+  // Most often the longest likely one will do; else it lies between that and the shortest.
+  const from = checks.findIndex(isLikely);
+  const longest = checks[from];
+  if (longest === undefined) return null;
+  const found = provedAt(longest);
   if (found !== null) return found;
-  const shortest = firstSome(checks.toReversed(), likelyOf);
-  if (firstProved(search, shortest) === null) return null;
-  return firstProved(search, checks.flatMap(likelyOf));
-}
-
-/** What is found at the first place where anything is. */
-function firstSome<T>(places: readonly number[], find: (at: number) => readonly T[]): readonly T[] {
-  for (const place of places) {
-    const found = find(place);
-    if (found.length > 0) return found;
-  }
-  return [];
+  const to = checks.findLastIndex(isLikely);
+  const check = firstTrue(checks.slice(from, to + 1), (checkMs) => provedAt(checkMs) !== null);
+  return check === null ? null : provedAt(check);
 }
 
 /** The longest recheck interval that is quick enough where nothing goes wrong; null: none, or it is too quick. */

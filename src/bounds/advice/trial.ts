@@ -42,7 +42,9 @@ export function openTrials(question: BoundsQuestion): Trials {
     replanned,
     proved: (changes, from) =>
       provedOf([changes, from], () => proved(replanned(changes), from, meter)),
-    inCalm: (changes) => calmOf(changes, () => holdsInCalm(replanned(changes), meter)),
+    // No cooldown runs where the first opening is all that happens.
+    inCalm: ({ alertCooldownMs: _, ...changes }) =>
+      calmOf(changes, () => holdsInCalm(replanned(changes), meter)),
   };
 }
 
