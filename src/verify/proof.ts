@@ -39,7 +39,7 @@ export function* checkProof(
       const found = `${from}/${String(Math.min(order, named.length))}`;
       if (event === 'held') refuse(found, 'here the device may stay awake and idle for ever');
       const index = named[order] ?? -1;
-      const next = easedFor(task, spot);
+      const next = easedFor(rules, task, spot);
       invariant(holds(next, spot), 'a widened state has lost nothing', { found });
       const state = states[index];
       if (state !== undefined && holds(state, next)) continue;

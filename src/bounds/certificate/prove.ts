@@ -50,7 +50,7 @@ export function* prove(
     for (const outcome of outcomes) {
       if (outcome.event === 'held') return null;
       note(extremes, outcome, task);
-      if (outcome.event !== 'delivered') next.push(indexOf(easedFor(task, outcome.spot)));
+      if (outcome.event !== 'delivered') next.push(indexOf(easedFor(rules, task, outcome.spot)));
     }
     return next;
   };
