@@ -18,8 +18,8 @@ export type Wait =
     }
   /** So long after the last stroke. */
   | { readonly kind: 'length'; readonly ms: number }
-  /** Until so near to the end of the cooldown of the last delivery. */
-  | { readonly kind: 'cooldown'; readonly byMs: number };
+  /** Until so near to the end of the cooldown of the last delivery, or to the next heartbeat. */
+  | { readonly kind: 'cooldown' | 'heartbeat'; readonly byMs: number };
 
 export type Act =
   | { readonly kind: 'open' }
@@ -60,7 +60,7 @@ export function scripts(question: HuntQuestion): fc.Arbitrary<Script> {
 }
 
 function waits(question: HuntQuestion): fc.Arbitrary<Wait> {
-  const { bootMs, connectMs, checkMs } = rhythmOf(question.watch, question.timing);
+  const { bootMs, connectMs, checkMs, retryMs } = rhythmOf(question.watch, question.timing);
   const few = fc.constantFrom(0, 0, 1, -1);
   const part = Math.max(bootMs, connectMs);
   const nearby = fc.oneof(
@@ -79,18 +79,31 @@ function waits(question: HuntQuestion): fc.Arbitrary<Wait> {
     .map(([ms, byMs]): Wait => ({ kind: 'length', ms: Math.max(1, ms + byMs) }));
   const cooldown = nearby.map((byMs): Wait => ({ kind: 'cooldown', byMs: byMs - bootMs }));
   const hasCooldown = question.watch.alertCooldownMs > 0;
+  // Where an alert is decided or tried again just as a heartbeat is due.
+  const warningMs = warningMsOf(question);
+  const heartbeat = fc
+    .tuple(fc.constantFrom(0, warningMs, warningMs + retryMs, warningMs + 2 * retryMs), nearby)
+    .map(([beforeMs, byMs]): Wait => ({ kind: 'heartbeat', byMs: byMs - beforeMs }));
+  const hasHeartbeat = question.watch.heartbeatIntervalMs !== null;
   return fc.oneof(
     { weight: 6, arbitrary: moment },
     { weight: 4, arbitrary: length },
     { weight: hasCooldown ? 1 : 0, arbitrary: cooldown },
+    { weight: hasHeartbeat ? 2 : 0, arbitrary: heartbeat },
   );
+}
+
+/** From an opening at its worst to the check that decides its alert. */
+function warningMsOf({ watch, timing }: Pick<HuntQuestion, 'watch' | 'timing'>): number {
+  const { checkMs, recheckMs } = rhythmOf(watch, timing);
+  return checkMs + (watch.escalationThreshold.open - 1) * recheckMs;
 }
 
 /** Lengths at which something changes for the device or for its owner, ascending. */
 export function telling({ watch, timing, judge, lengthMs }: HuntQuestion): readonly number[] {
   const { checkMs, recheckMs, retryMs, bootMs, connectMs } = rhythmOf(watch, timing);
-  const { alertCooldownMs, heartbeatIntervalMs, escalationThreshold, retryAttempts } = watch;
-  const warningMs = checkMs + (escalationThreshold.open - 1) * recheckMs;
+  const { alertCooldownMs, heartbeatIntervalMs, retryAttempts } = watch;
+  const warningMs = warningMsOf({ watch, timing });
   const lengths = [
     ...[1, 1_000, bootMs, connectMs, checkMs, recheckMs, retryMs, warningMs],
     ...[judge.leaveOpenAfterMs, judge.quietUpToMs ?? 0, judge.reportWithinMs ?? 0],

@@ -184,7 +184,19 @@ function placed(stage: Stage, wait: Wait): number {
       const { alertCooldownMs } = stage.question.watch;
       return (delivery?.deliveredMs ?? stage.nowMs) + alertCooldownMs + wait.byMs;
     }
+    case 'heartbeat':
+      return nextHeartbeatMs(stage) + wait.byMs;
   }
+}
+
+/** When the device tries its next heartbeat, if nothing more happens. */
+function nextHeartbeatMs(stage: Stage): number {
+  const { nowMs, question, timing } = stage;
+  const intervalMs = question.watch.heartbeatIntervalMs ?? 0;
+  const aheadMs = intervalMs + 2 * longestPeriodMs(question.watch, timing);
+  const { wakes } = traceUntil(stage, nowMs + aheadMs);
+  const starts = wakes.flatMap(({ heartbeatSend }) => heartbeatSend?.startMs ?? []);
+  return starts.find((startMs) => startMs > nowMs) ?? nowMs + intervalMs;
 }
 
 interface Wake {

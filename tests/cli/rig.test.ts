@@ -156,6 +156,21 @@ describe('a hunt on the rig', () => {
   });
 });
 
+describe('a hunt that stops the firmware', () => {
+  it('says at what instant', async () => {
+    const text =
+      '#include "dozewatch_rig.h"\nvoid dw_wake(dw_cause c) { if (dw_contact_is_open()) return; dw_sleep_ms(180000); }\n';
+    const folder = ownFolder({ ...files, 'broken.c': text });
+    const { status, stdout } = await runHere(folder, ['rig', 'broken.c', '--hunt'], {
+      environment,
+    });
+    expect(status).toBe(1);
+    expect(stdout).toMatch(
+      /^FOUND {2}at \+(?:\d+ (?:h|min) )*[\d.]+ s dw_wake returned without going to sleep \[returned\]/u,
+    );
+  });
+});
+
 describe('a hunt for what the settings allow', () => {
   it('does not hold it against the firmware, and says so', async () => {
     const args = ['rig', 'sound.c', '--hunt', '--runs', '40'];

@@ -79,10 +79,15 @@ export function huntedFirmware(
     excused: () => excused,
     run(experiment) {
       const { trace, failure } = runOf(experiment, conforms);
-      const stopped = failure === null ? null : `${failure.what} [${failure.kind}]`;
-      return { trace, stopped };
+      if (failure === null) return { trace, stopped: null };
+      const at = `at +${durationText(failure.atMs)}`;
+      return { trace, stopped: `${at} ${failure.what} [${failure.kind}]` };
     },
     explained: (experiment, verdict) =>
-      rigExplanations(runOf(experiment, true), verdict, { experiment, limit: mostSentences }),
+      rigExplanations(runOf(experiment, true), verdict, {
+        experiment,
+        limit: mostSentences,
+        undelivered: true,
+      }),
   };
 }

@@ -42,11 +42,18 @@ export async function rigReplay(
   };
 }
 
-/** Sentences on what was missed, late or false, in the order of the timeline within each. */
+/**
+ * Sentences on what was missed, late or false, in the order of the timeline within each.
+ * @param undelivered also on alerts that were not delivered.
+ */
 export function rigExplanations(
   run: RigRun,
   verdict: Verdict,
-  { experiment, limit }: { readonly experiment: Experiment; readonly limit: number },
+  {
+    experiment,
+    limit,
+    undelivered = false,
+  }: { readonly experiment: Experiment; readonly limit: number; readonly undelivered?: boolean },
 ): Explanation[] {
   const why = explainRun(run, experiment.world.openings);
   const openings = verdict.openings.leaveOpens
@@ -61,7 +68,9 @@ export function rigExplanations(
       }),
     );
   const alerts = [...verdict.alerts.entries()]
-    .filter(([, { kind }]) => kind === 'false')
+    .filter(
+      ([, { kind, deliveredMs }]) => kind === 'false' || (undelivered && deliveredMs === null),
+    )
     .slice(0, limit)
     .map(
       ([index]): Explanation => ({

@@ -41,6 +41,33 @@ function sparesTheBatteryProperty(program: Program): Property {
   };
 }
 
+const keepsItsHeartbeats = 'keeps-its-heartbeats';
+
+/** One of each pair may come a little after the end of the timeline. @param intervalMs between heartbeats. */
+function keepsItsHeartbeatsProperty(program: Program, intervalMs: number): Property {
+  return {
+    name: keepsItsHeartbeats,
+    promise: 'it tries at least half of the heartbeats that the watch of the watch file would',
+    breach(ran) {
+      const own = heartbeatsOf(ran.trace);
+      // The machine cannot try more than this, and takes time to ask.
+      if (2 * own >= Math.floor(ran.world.lengthMs / intervalMs)) return null;
+      const watch = heartbeatsOf(machineTrace(ran, program));
+      if (watch < 2 || 2 * own >= watch) return null;
+      return {
+        property: keepsItsHeartbeats,
+        subject: null,
+        what: `${String(own)} heartbeats, where the watch tries ${String(watch)}`,
+      };
+    },
+  };
+}
+
+function heartbeatsOf({ tally }: Trace): number {
+  const { delivered, failed, cutOff } = tally.heartbeatSends;
+  return delivered + failed + cutOff;
+}
+
 function machineTrace({ trial, world }: Ran, program: Program): Trace {
   const experiment = { program, timing: trial.timing, world, seed: trialSeed };
   return simulate(experiment, { record: 'none' });
@@ -53,10 +80,14 @@ function awakeMs({ tally }: Trace): number {
 /** What is asked of a firmware besides what the `judge:` section asks. */
 export function deviceProperties(program: Program, watch: WatchSettings): readonly NamedProperty[] {
   const kept = watch.unsentWhenShut === 'send' ? [deliveredInTheEndProperty] : [];
+  const { heartbeatIntervalMs } = watch;
+  const beats =
+    heartbeatIntervalMs === null ? [] : [keepsItsHeartbeatsProperty(program, heartbeatIntervalMs)];
   return [
     { property: keepsRunningProperty, about: [] },
     { property: oneAlertPerCooldownProperty, about: [] },
     ...kept.map((property) => ({ property, about: ['outages'] as const })),
     { property: sparesTheBatteryProperty(program), about: [] },
+    ...beats.map((property) => ({ property, about: [] })),
   ];
 }
