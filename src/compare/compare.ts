@@ -48,15 +48,13 @@ export function compareDevice(question: DeviceQuestion): Comparison {
   const bootMs = usualMs(timing.bootTime);
   const follower = openFollower(program);
   const sleeps: TimedSleep[] = [];
-  const missingChecks: MissingChecks[] = [];
+  const gaps: Gap[] = [];
   const gap = (sleep: OrderedSleep | null, atMs: number | null): void => {
     if (sleep === null) return;
     const periodMs = sleep.nominalMs + bootMs;
     const periods = ((atMs ?? world.lengthMs) - sleep.fromMs) / periodMs;
-    if (periods > 1.5) {
-      const count = atMs === null ? Math.floor(periods) : Math.round(periods) - 1;
-      missingChecks.push({ afterMs: sleep.fromMs, beforeMs: atMs, count });
-    } else if (atMs !== null && periods > 0.8) {
+    if (periods > 1.5) gaps.push({ sleep, beforeMs: atMs });
+    else if (atMs !== null && periods > 0.8) {
       sleeps.push({ nominalMs: sleep.nominalMs, lengthMs: atMs - sleep.fromMs - bootMs });
     }
   };
@@ -66,14 +64,39 @@ export function compareDevice(question: DeviceQuestion): Comparison {
   }
   follower.end();
   gap(follower.asleep(), null);
+  const clock = clockOf(sleeps);
+  const per = { bootMs, errorPpm: clock?.ppm ?? 0, lengthMs: world.lengthMs };
   return {
     checks: rows.filter(({ event }) => event === 'check').length,
     alertsDelivered: rows.filter((row) => row.event === 'alert' && row.delivered).length,
-    clock: clockOf(sleeps),
-    missingChecks,
+    clock,
+    missingChecks: gaps.map((one) => missingIn(one, per)),
     misreadings: misreadingsOf(rows, world),
     alerts: follower.differences,
   };
+}
+
+/** Where a check should have been: after a sleep that the machine ordered. */
+interface Gap {
+  readonly sleep: OrderedSleep;
+  /** The check that ends it; null: none did. */
+  readonly beforeMs: number | null;
+}
+
+/** As many as the device would have made by its own clock. */
+function missingIn(
+  { sleep, beforeMs }: Gap,
+  {
+    bootMs,
+    errorPpm,
+    lengthMs,
+  }: { readonly bootMs: number; readonly errorPpm: number; readonly lengthMs: number },
+): MissingChecks {
+  const { fromMs, nominalMs } = sleep;
+  const periodMs = nominalMs * (1 + errorPpm / 1_000_000) + bootMs;
+  const periods = ((beforeMs ?? lengthMs) - fromMs) / periodMs;
+  const count = beforeMs === null ? Math.floor(periods) : Math.round(periods) - 1;
+  return { afterMs: fromMs, beforeMs, count: Math.max(1, count) };
 }
 
 function usualMs(time: DeviceTiming['bootTime']): number {

@@ -50,6 +50,20 @@ describe('dozewatch compare', () => {
     expect(stdout).toContain('5 checks read wrongly');
   });
 
+  it('takes words in any case, and a row that was written twice once', async () => {
+    const doubled = files['device.csv']
+      .split('\n')
+      .flatMap((row, index) => (index === 5 ? [row, row] : [row]))
+      .join('\r\n');
+    const log = doubled.replace(',check,open', ',Check,OPEN');
+    const folder = ownFolder({ ...files, 'device.csv': log });
+    const { stdout } = await runHere(folder, [...args, '--json']);
+    expect(JSON.parse(stdout)).toMatchObject({
+      checks: 7,
+      alerts: [{ atMs: 547_000, kind: 'not-sent' }],
+    });
+  });
+
   it.each([
     ['device-log-without-header', 'at,what\n1,2\n'],
     ['event-unknown', 'time,event,value\n2026-05-08T06:00:00Z,nap,\n'],

@@ -84,19 +84,22 @@ describe('a device log against its watch', () => {
     expect((clock?.highPpm ?? 0) - (clock?.lowPpm ?? 0)).toBeLessThan(2_000);
   });
 
-  it('tells of checks that never happened, between others and at the end', () => {
-    const experiment = experimentOf(world);
-    const all = logOf(experiment);
-    const between = (atMs: number): boolean => atMs > 100 * minuteMs && atMs < 130 * minuteMs;
-    const late = (atMs: number): boolean => atMs > 650 * minuteMs;
-    const rows = all.filter(({ atMs }) => !between(atMs) && !late(atMs));
-    const { missingChecks, alerts } = found(experiment, rows);
-    expect(missingChecks.map(({ count, beforeMs }) => [count, beforeMs === null])).toEqual([
-      [all.filter(({ atMs }) => between(atMs)).length, false],
-      [all.filter(({ atMs }) => late(atMs)).length, true],
-    ]);
-    expect(alerts).toEqual([]);
-  });
+  it.each([0, 40_000, -40_000])(
+    'tells of checks that never happened, between others and at the end, by a clock that errs by %i ppm',
+    (errorPpm) => {
+      const experiment = experimentOf(world, { timing: timingWith({ errorPpm }) });
+      const all = logOf(experiment);
+      const between = (atMs: number): boolean => atMs > 70 * minuteMs && atMs < 190 * minuteMs;
+      const late = (atMs: number): boolean => atMs > 550 * minuteMs;
+      const rows = all.filter(({ atMs }) => !between(atMs) && !late(atMs));
+      const { missingChecks, alerts } = found(experiment, rows);
+      expect(missingChecks.map(({ count, beforeMs }) => [count, beforeMs === null])).toEqual([
+        [all.filter(({ atMs }) => between(atMs)).length, false],
+        [all.filter(({ atMs }) => late(atMs)).length, true],
+      ]);
+      expect(alerts).toEqual([]);
+    },
+  );
 
   it('tells of a check that read wrongly', () => {
     const experiment = experimentOf(world);

@@ -36,7 +36,7 @@ const outcomes = new Map([
 /**
  * Reads a device log: columns (or NDJSON keys) `time`, `event` and `value`, perhaps among others.
  * @param zone for times without an offset; null: they are UTC.
- * @returns its rows, in the order of their times; or the first errors.
+ * @returns its rows, in the order of their times, without those that are the same as the one before; or the first errors.
  */
 export function parseDeviceLog(
   text: string,
@@ -62,10 +62,17 @@ export function parseDeviceLog(
     const lastMs = rows.at(-1)?.atMs ?? Number.NEGATIVE_INFINITY;
     if (!row.ok) errors.push(diagnosed(row.problem, null, source));
     else if (row.value.atMs < lastMs) errors.push(diagnosed(goesBack, null, source));
-    else rows.push(row.value);
+    else if (!isSame(rows.at(-1), row.value)) rows.push(row.value);
     if (errors.length >= mostErrors) break;
   }
   return errors.length > 0 ? err(...errors) : ok(rows);
+}
+
+/** Loggers that are not sure of a row write it again. */
+function isSame(last: DeviceLogRow | undefined, row: DeviceLogRow): boolean {
+  if (last?.atMs !== row.atMs || last.event !== row.event) return false;
+  if (row.event === 'check') return last.event === 'check' && last.contact === row.contact;
+  return !('delivered' in row) || !('delivered' in last) || last.delivered === row.delivered;
 }
 
 const goesBack: Problem = {
@@ -135,7 +142,8 @@ function rowReader(
   const states = stateWords({ open: [], shut: [] });
   return good((fields, source) => {
     if (fields === null) return bad('row-unreadable', 'this row cannot be read');
-    const [time, event, value] = fields;
+    const [time, written, value] = fields;
+    const event = written.toLowerCase();
     const at = times.explain(time);
     if (!at.ok) return at;
     const atMs = at.value;
@@ -150,7 +158,7 @@ function rowReader(
       }
       case 'alert':
       case 'heartbeat': {
-        const delivered = outcomes.get(value);
+        const delivered = outcomes.get(value.toLowerCase());
         if (delivered !== undefined) return good({ event, atMs, delivered, source });
         return bad('outcome-unknown', 'is no outcome of a send', {
           found: value,
@@ -159,7 +167,7 @@ function rowReader(
       }
       default:
         return bad('event-unknown', 'is no event of a device', {
-          found: event,
+          found: written,
           expected: events.join(', '),
         });
     }
