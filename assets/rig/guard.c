@@ -1,37 +1,6 @@
 /* Firmware that misbehaves: crashes, endless loops and calls to the operating system end the wake by a jump back into
    the rig, with a number for what happened. This guards against mistakes, not against malice. */
 
-enum {
-    FAIL_NONE = 0,
-    FAIL_RETURNED = 1,   /* dw_wake came back */
-    FAIL_NO_SLEEP = 2,   /* sleeps of next to nothing, one after the other */
-    FAIL_LOOP = 3,       /* computes on, and no time passes */
-    FAIL_BLOCKED = 4,    /* waits for what never comes */
-    FAIL_CRASH = 5,      /* a signal; detail: its number */
-    FAIL_STACK = 6,      /* the stack ran over */
-    FAIL_MEMORY = 7,     /* went wrong after an allocation had failed */
-    FAIL_FLOOD = 8,      /* prints without end */
-    FAIL_SYSTEM = 9,     /* asked the operating system for something; detail: what */
-    FAIL_EXITED = 10,    /* ended the program; detail: its status */
-    FAIL_BOUNDS = 11,    /* went outside an array, or trapped by itself */
-    FAIL_SENDS = 12,     /* sends without end in one wake */
-    FAIL_OVERTIME = 13,  /* the time limit of the whole run */
-    FAIL_RESTLESS = 14,  /* more wakes than any timeline has */
-    FAIL_EARLY = 15      /* asked something of the device before its first wake */
-};
-
-enum {
-    SYSTEM_OTHER = 0,
-    SYSTEM_PROCESS,
-    SYSTEM_SIGNAL,
-    SYSTEM_FILE,
-    SYSTEM_NETWORK,
-    SYSTEM_MEMORY,
-    SYSTEM_WAIT,
-    SYSTEM_TIME,
-    SYSTEM_RANDOM
-};
-
 #define STACK_BYTES ((rlim_t)1 << 20)
 /* Nothing else lies so near below a stack. */
 #define BEYOND_STACK_BYTES ((size_t)64 << 20)

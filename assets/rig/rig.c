@@ -4,6 +4,39 @@ enum { RECORD_WAKE = 1, RECORD_SEND = 2, RECORD_END = 3, RECORD_POWER_LOST = 4, 
 enum { ENDS_ASLEEP = 0, ENDS_HELD = 1, ENDS_CUT = 2, ENDS_FAILED = 3, ENDS_BEFORE = 4 };
 enum { ARMED_NOT = 0, ARMED_OPENING = 1, ARMED_ALL = 2 };
 
+/* What a firmware can do wrong, and what it can ask the operating system for. */
+enum {
+    FAIL_NONE = 0,
+    FAIL_RETURNED = 1,   /* dw_wake came back */
+    FAIL_NO_SLEEP = 2,   /* sleeps of next to nothing, one after the other */
+    FAIL_LOOP = 3,       /* computes on, and no time passes */
+    FAIL_BLOCKED = 4,    /* waits for what never comes */
+    FAIL_CRASH = 5,      /* a signal; detail: its number */
+    FAIL_STACK = 6,      /* the stack ran over */
+    FAIL_MEMORY = 7,     /* went wrong after an allocation had failed */
+    FAIL_FLOOD = 8,      /* prints without end */
+    FAIL_SYSTEM = 9,     /* asked the operating system for something; detail: what */
+    FAIL_EXITED = 10,    /* ended the program; detail: its status */
+    FAIL_BOUNDS = 11,    /* went outside an array, or trapped by itself */
+    FAIL_SENDS = 12,     /* sends without end in one wake */
+    FAIL_OVERTIME = 13,  /* the time limit of the whole run */
+    FAIL_RESTLESS = 14,  /* more wakes than any timeline has */
+    FAIL_EARLY = 15,     /* asked something of the device before its first wake */
+    FAIL_HEAP = 16       /* freed what it had not taken, or wrote past it */
+};
+
+enum {
+    SYSTEM_OTHER = 0,
+    SYSTEM_PROCESS,
+    SYSTEM_SIGNAL,
+    SYSTEM_FILE,
+    SYSTEM_NETWORK,
+    SYSTEM_MEMORY,
+    SYSTEM_WAIT,
+    SYSTEM_TIME,
+    SYSTEM_RANDOM
+};
+
 #define OUT_NUMBERS 8192
 #define MOST_PRINTED 4000
 
@@ -52,8 +85,8 @@ typedef struct {
     double out[OUT_NUMBERS];
 } rig;
 
-/* At an address of its own: a pointer to it could be written over. */
-#define THE_RIG_AT ((uintptr_t)0x6a0000000000)
+/* At an address of its own: a pointer to it could be written over. Within 39 bits, which is all that some kernels give. */
+#define THE_RIG_AT ((uintptr_t)0x6a00000000)
 #define the_rig ((rig *)THE_RIG_AT)
 
 /* Before main there is no rig: static initialisers of the firmware run then. What goes wrong in them is told by two

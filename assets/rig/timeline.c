@@ -103,6 +103,10 @@ __attribute__((noinline)) static void run_firmware(void)
         the_rig->failure = FAIL_BOUNDS;
         the_rig->wake_ends = ENDS_FAILED;
     }
+    if (the_rig->failure == FAIL_NONE && !heap_is_whole()) {
+        the_rig->failure = FAIL_HEAP;
+        the_rig->wake_ends = ENDS_FAILED;
+    }
     memcpy(the_rig->retained, retained_start, retained_bytes());
     take_printed(the_rig);
 }

@@ -81,13 +81,21 @@ function differenceOf(
 }
 
 function restDifference(ours: Side, theirs: Side): { atMs: number; what: string } | null {
+  if (restAlike(ours, theirs)) return null;
   const atMs = Math.min(ours.sleep?.fromMs ?? Infinity, theirs.sleep?.fromMs ?? Infinity);
-  if (restText(ours) === restText(theirs) && ours.sleep?.fromMs === theirs.sleep?.fromMs)
-    return null;
   return {
     atMs: Number.isFinite(atMs) ? atMs : ours.wakeMs,
     what: `the firmware ${restText(ours)}, the machine ${restText(theirs)}`,
   };
+}
+
+/** Whether both come to rest alike. */
+function restAlike(ours: Side, theirs: Side): boolean {
+  if (ours.holds || theirs.holds) return ours.holds === theirs.holds;
+  const [mine, yours] = [ours.sleep, theirs.sleep];
+  if (mine === null || yours === null) return mine === yours;
+  const asLong = mine.fromMs === yours.fromMs && mine.lengthMs === yours.lengthMs;
+  return asLong && ours.armed === theirs.armed;
 }
 
 function isSameSend(one: Side['sends'][number], other: Side['sends'][number]): boolean {

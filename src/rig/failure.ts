@@ -16,6 +16,7 @@ export type FailureKind =
   | 'over-time'
   | 'too-many-wakes'
   | 'called-too-early'
+  | 'misused-heap'
   /** The rig's host ended, or its answer makes no sense: the firmware wrote over it, or ended it. */
   | 'broke-the-rig';
 
@@ -28,7 +29,7 @@ export interface Failure {
   readonly what: string;
 }
 
-/** In the order of the host's numbers (assets/rig/guard.c), which begin at 1. */
+/** In the order of the host's numbers (assets/rig/rig.c), which begin at 1. */
 const kinds: readonly FailureKind[] = [
   'returned',
   'does-not-rest',
@@ -45,6 +46,7 @@ const kinds: readonly FailureKind[] = [
   'over-time',
   'too-many-wakes',
   'called-too-early',
+  'misused-heap',
 ];
 
 /** Linux and its like number these signals alike, but for SIGBUS. */
@@ -128,6 +130,8 @@ export function failureWords(kind: FailureKind, detail: number): string {
       return 'it woke 50 million times';
     case 'called-too-early':
       return 'it called the device: dw_wake is where that begins';
+    case 'misused-heap':
+      return 'it gave back memory that it had not taken, or twice, or wrote past the end of what it took from the heap';
     case 'broke-the-rig':
       return 'it wrote over the rig, ended it, or never came to its first wake';
   }

@@ -27,6 +27,12 @@ const atOnce: readonly (readonly [what: string, kind: string, body: string])[] =
   ['waits for a signal', 'asks-the-system', 'pause();'],
   ['blocks all signals', 'asks-the-system', 'sigset_t s; sigfillset(&s); sigprocmask(0, &s, 0);'],
   ['takes all memory', 'out-of-memory', 'for (;;) memset(malloc(100000), 1, 100000);'],
+  ['gives memory back twice', 'misused-heap', 'char *m = malloc(9); give(m); give(m);'],
+  ['gives back what it never took', 'misused-heap', 'give((char *)hours);'],
+  ['gives back the middle of a block', 'misused-heap', 'give((char *)malloc(99) + 16);'],
+  ['writes one past a block and gives it back', 'misused-heap', 'give(filled(malloc(16), 17));'],
+  ['writes one past a block', 'misused-heap', 'hours[0] = *filled(malloc(16), 17); break;'],
+  ['writes far past a block', 'crashed', 'hours[0] = *filled(malloc(16), 99 << 20);'],
   ['exits', 'exited', 'exit(3);'],
   ['ends the rig', 'broke-the-rig', '_exit(77);'],
   ['stops itself', 'asks-the-system', 'raise(SIGSTOP);'],
@@ -48,6 +54,8 @@ const chosen = `
   DW_RETAINED static char retained[8];
   static int hours[4];
   static int deeper(volatile int n) { volatile char b[99]; b[0] = n; return deeper(n + 1) + b[0]; }
+  __attribute__((noinline)) static void give(char *volatile m) { free(m); }
+  __attribute__((noinline)) static char *filled(char *volatile m, int n) { memset(m, 1, n); return m; }
   __attribute__((noinline)) static int large(int n) { volatile char b[8 << 20]; b[0] = n; return b[0] + b[n]; }
   void dw_wake(dw_cause cause) {
     int which = 0;
@@ -242,6 +250,22 @@ describe('memory', () => {
     // Power-on, timer, reset, timer, power-on again.
     const expected = ['0 5', '2 6', '1 7', '2 8', '0 5'].map((start) => `${start} 5 0 0 1`);
     expect(printed.trim().split('\n').slice(0, 5)).toEqual(expected);
+  });
+
+  it('of the heap can be taken, resized and given back at will', async () => {
+    const rig = await textOnTheRig(`
+      void dw_wake(dw_cause c) {
+        char *many[200], *text = strdup("hatch");
+        for (int i = 0; i < 200; i++) { many[i] = malloc(i); memset(many[i], i, i); }
+        for (int i = 0; i < 200; i += 2) free(many[i]);
+        for (int i = 1; i < 200; i += 2) { many[i] = realloc(many[i], 3 * i); many[i][3 * i - 1] = 1; if (many[i][i - 1] != (char)i) abort(); }
+        int *zeros = calloc(50, sizeof *zeros);
+        for (int i = 0; i < 50; i++) if (zeros[i] != 0) abort();
+        if (realloc(zeros, (size_t)-1) != NULL || calloc((size_t)-1, 2) != NULL || strcmp(text, "hatch") != 0) abort();
+        free(text);
+        (void)c; dw_sleep_ms(6 * 3600000);
+      }`);
+    expect(rig.run(dayOfADoor(), ask).failure).toBeNull();
   });
 
   it('lies at the same addresses in each run', async () => {

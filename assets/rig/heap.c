@@ -1,0 +1,164 @@
+/* The heap: blocks of powers of two from one arena. Its state is static data, and so is put back before each wake as
+   well. Each block knows whether it is taken, and has a few bytes behind it that nobody may change. */
+
+#define HEAP_BYTES ((size_t)32 << 20)
+#define HEAP_AT ((uintptr_t)0x6900000000)
+#define HEAP_CLASSES 26
+/* Behind what was asked for. */
+#define HEAP_GUARD_BYTES 8
+#define HEAP_GUARD 0xa5
+
+/* A firmware may bring functions of its own in place of those of the library. */
+#define INSTEAD __attribute__((weak))
+
+enum { BLOCK_TAKEN = 0x7a4e, BLOCK_FREE = 0x0f3e };
+
+typedef union heap_block {
+    struct {
+        uint16_t size_class, state;
+        uint32_t asked; /* bytes */
+        union heap_block *next;
+    } head;
+    /* All that C asks an allocator to align for; C99 has no name for it. */
+    long double widest_number;
+    long long widest_integer;
+    void *pointer;
+} heap_block;
+
+static unsigned char *heap_base;
+static size_t heap_used;
+static heap_block *heap_free[HEAP_CLASSES];
+
+static unsigned heap_class(size_t bytes)
+{
+    unsigned class = 4;
+    while (class < HEAP_CLASSES && ((size_t)1 << class) < bytes) class += 1;
+    return class;
+}
+
+static void open_heap(void)
+{
+    if (heap_base != NULL) return;
+    /* Asked for at one address, so that pointers are the same in each run. */
+    heap_base = mmap((void *)HEAP_AT, HEAP_BYTES, PROT_READ | PROT_WRITE, MAP_PRIVATE | MAP_ANONYMOUS, -1, 0);
+    if (heap_base == MAP_FAILED) _exit(70);
+}
+
+static void *handed_out(heap_block *block, size_t bytes)
+{
+    block->head.state = BLOCK_TAKEN;
+    block->head.asked = (uint32_t)bytes;
+    memset((unsigned char *)(block + 1) + bytes, HEAP_GUARD, HEAP_GUARD_BYTES);
+    return block + 1;
+}
+
+static void *refused(void)
+{
+    if (has_begun) the_rig->heap_refused = 1;
+    else early_refused = 1;
+    errno = ENOMEM;
+    return NULL;
+}
+
+static void *heap_take(size_t bytes)
+{
+    unsigned class;
+    heap_block *block;
+    size_t whole_size;
+    open_heap();
+    if (bytes > HEAP_BYTES) return refused();
+    class = heap_class(bytes + HEAP_GUARD_BYTES);
+    if (class >= HEAP_CLASSES) return refused();
+    block = heap_free[class];
+    if (block != NULL) {
+        heap_free[class] = block->head.next;
+        return handed_out(block, bytes);
+    }
+    whole_size = sizeof(heap_block) + ((size_t)1 << class);
+    if (whole_size > HEAP_BYTES - heap_used) return refused();
+    block = (heap_block *)(void *)(heap_base + heap_used);
+    heap_used += whole_size;
+    block->head.size_class = (uint16_t)class;
+    return handed_out(block, bytes);
+}
+
+static int guard_is_whole(const heap_block *block)
+{
+    const unsigned char *guard = (const unsigned char *)(block + 1) + block->head.asked;
+    int index;
+    for (index = 0; index < HEAP_GUARD_BYTES; index += 1) {
+        if (guard[index] != HEAP_GUARD) return 0;
+    }
+    return 1;
+}
+
+/* Whether each block of the arena is as it was left. */
+static int heap_is_whole(void)
+{
+    size_t at = 0;
+    if (heap_used > HEAP_BYTES) return 0;
+    while (at < heap_used) {
+        const heap_block *block = (const heap_block *)(const void *)(heap_base + at);
+        if (block->head.size_class >= HEAP_CLASSES) return 0;
+        if (block->head.state == BLOCK_TAKEN ? !guard_is_whole(block) : block->head.state != BLOCK_FREE) return 0;
+        at += sizeof(heap_block) + ((size_t)1 << block->head.size_class);
+    }
+    return at == heap_used;
+}
+
+/* On macOS functions of the library, such as strdup, go on taking memory from an allocator of its own. */
+static int is_of_library(const void *memory)
+{
+#if defined(__APPLE__)
+    const unsigned char *at = memory;
+    return at < heap_base || at >= heap_base + HEAP_BYTES;
+#else
+    (void)memory;
+    return 0;
+#endif
+}
+
+/* The block of what a firmware gives back, which ends the wake unless it has it. */
+static heap_block *block_of(void *memory)
+{
+    const unsigned char *at = memory;
+    heap_block *block = (heap_block *)memory - 1;
+    if (at < heap_base + sizeof(heap_block) || at >= heap_base + heap_used) end_wake(FAIL_HEAP, 0);
+    if ((uintptr_t)at % sizeof(heap_block) != 0 || block->head.state != BLOCK_TAKEN) end_wake(FAIL_HEAP, 0);
+    if (block->head.size_class >= HEAP_CLASSES || !guard_is_whole(block)) end_wake(FAIL_HEAP, 0);
+    return block;
+}
+
+INSTEAD void *malloc(size_t bytes) { return heap_take(bytes); }
+
+INSTEAD void free(void *memory)
+{
+    heap_block *block;
+    if (memory == NULL || is_of_library(memory)) return;
+    block = block_of(memory);
+    block->head.state = BLOCK_FREE;
+    block->head.next = heap_free[block->head.size_class];
+    heap_free[block->head.size_class] = block;
+}
+
+INSTEAD void *calloc(size_t count, size_t bytes)
+{
+    void *memory;
+    if (bytes != 0 && count > HEAP_BYTES / bytes) return refused();
+    memory = heap_take(count * bytes);
+    return memory == NULL ? NULL : memset(memory, 0, count * bytes);
+}
+
+INSTEAD void *realloc(void *memory, size_t bytes)
+{
+    heap_block *block;
+    void *moved;
+    if (memory == NULL) return heap_take(bytes);
+    block = block_of(memory);
+    if (bytes < HEAP_BYTES && bytes + HEAP_GUARD_BYTES <= (size_t)1 << block->head.size_class) return handed_out(block, bytes);
+    moved = heap_take(bytes);
+    if (moved == NULL) return NULL;
+    memcpy(moved, memory, block->head.asked);
+    free(memory);
+    return moved;
+}
