@@ -7,12 +7,12 @@ import { nextState } from '../machine/index.js';
 import type { Program } from '../sim/index.js';
 import { inputsOf } from '../visits/index.js';
 import { type Column, type Cover, leastCover } from './cover/index.js';
-import { type Candidate, confirmed, endingsOf } from './endings.js';
+import { type Candidate, confirmed, cooldownSidesOf, endingsOf, sidesOf } from './endings.js';
 import { explored } from './explore.js';
 import { type BoundSide, type DrillProgress, setUpMs } from './plan.js';
 import { play } from './play.js';
 import { type Route, workEndOf } from './route.js';
-import type { Stage } from './stage.js';
+import { type Stage, stageOf } from './stage.js';
 import { fails } from './tell.js';
 
 export interface Chosen {
@@ -52,22 +52,22 @@ export function* chosenOf(
   const asked = new Set<number>();
   const sure = new Set<number>();
   const isTold = (candidate: Candidate, row: number): boolean =>
-    row < firstFault || fails(stage, itemAt(faults, row - firstFault).program, candidate);
+    row < firstFault || fails(itemAt(faults, row - firstFault).program, candidate);
   for (;;) {
     const cover = yield* coverOf(candidates, rows);
-    if (confirmAll(stage, cover.chosen, { sure, candidates, rows, isTold })) continue;
+    if (confirmAll(cover.chosen, { sure, candidates, rows, isTold })) continue;
     const chosen = cover.chosen.map((index) => itemAt(candidates, index));
     const untold = [...faults.entries()].filter(
-      ([number, { program }]) =>
-        !asked.has(number) && !chosen.some((one) => fails(stage, program, one)),
+      ([number, { program }]) => !asked.has(number) && !chosen.some((one) => fails(program, one)),
     );
     for (const [done, [number, faulty]] of untold.entries()) {
       yield { doing: 'telling mistakes', share: done / untold.length };
       asked.add(number);
       const telling = candidates.flatMap((one, index) =>
-        fails(stage, faulty.program, one) ? [index] : [],
+        fails(faulty.program, one) ? [index] : [],
       );
-      const further = telling.length > 0 ? null : furtherStep(stage, faulty);
+      const further =
+        telling.length > 0 ? null : (furtherStep(stage, faulty) ?? exactStep(stage, faulty));
       if (further !== null) {
         candidates.push(further);
         // It may tell, too, what was asked for before it was there.
@@ -80,7 +80,7 @@ export function* chosenOf(
     }
     if (untold.length > 0) continue;
     const tells = chosen.map((one) =>
-      [...faults.keys()].filter((number) => fails(stage, itemAt(faults, number).program, one)),
+      [...faults.keys()].filter((number) => fails(itemAt(faults, number).program, one)),
     );
     return {
       candidates: chosen,
@@ -97,7 +97,6 @@ export function* chosenOf(
  * @returns whether something has changed, so that the choice has to be made anew.
  */
 function confirmAll(
-  stage: Stage,
   chosen: readonly number[],
   on: {
     readonly sure: Set<number>;
@@ -110,7 +109,7 @@ function confirmAll(
   for (const index of chosen) {
     if (on.sure.has(index)) continue;
     on.sure.add(index);
-    const candidate = confirmed(stage, itemAt(on.candidates, index));
+    const candidate = confirmed(itemAt(on.candidates, index));
     const rows = itemAt(on.rows, index);
     const kept = candidate === null ? [] : rows.filter((row) => on.isTold(candidate, row));
     if (candidate !== null) on.candidates[index] = candidate;
@@ -145,10 +144,27 @@ function rowsOf(stage: Stage, { made, bounds }: Candidate): number[] {
 function furtherStep(stage: Stage, { program }: FaultyProgram): Candidate | null {
   const aside = (route: Route): string => ` ${String(faultyStateAfter(stage, program, route))}`;
   for (const place of explored(stage, { mostPlaces: mostPlacesAside, aside })) {
-    for (const candidate of endingsOf(stage, place)) {
-      const sure = fails(stage, program, candidate) ? confirmed(stage, candidate) : null;
-      if (sure !== null && fails(stage, program, sure)) return sure;
-    }
+    const sure = firstTelling(program, endingsOf(stage, place));
+    if (sure !== null) return sure;
+  }
+  return null;
+}
+
+/** What a person can be, who looks at a clock. */
+const exactMs = 1_000;
+
+/** A side of a bound, done more exactly than the others; null: that tells it no more, or is as they are done anyway. */
+function exactStep({ question }: Stage, { program }: FaultyProgram): Candidate | null {
+  if (question.toleranceMs <= exactMs) return null;
+  const exact = stageOf({ ...question, toleranceMs: exactMs }, question.toleranceMs);
+  return firstTelling(program, [...sidesOf(exact), ...cooldownSidesOf(exact)]);
+}
+
+/** The first of some candidates that tells a mistake, and without doubt. */
+function firstTelling(program: Program, candidates: readonly Candidate[]): Candidate | null {
+  for (const candidate of candidates) {
+    const sure = fails(program, candidate) ? confirmed(candidate) : null;
+    if (sure !== null && fails(program, sure)) return sure;
   }
   return null;
 }

@@ -22,8 +22,9 @@ export function* drillOf(question: DrillQuestion): Generator<DrillProgress, Dril
   const chosen = yield* chosenOf(stage, { candidates, faults });
   const steps = chosen.candidates.map((candidate, index): Step => {
     const { actions, endsMs, windows, bounds } = candidate;
+    const { toleranceMs } = candidate.stage.question;
     const tells = itemAt(chosen.tells, index).map((number) => itemAt(faults, number).fault.name);
-    return { actions, windows, endsMs, bounds, tells };
+    return { actions, toleranceMs, windows, endsMs, bounds, tells };
   });
   const told = new Set(steps.flatMap(({ tells }) => tells));
   const names = faults.map(({ fault }) => fault.name);

@@ -11,6 +11,8 @@ import { reactionAt, type Stage } from './stage.js';
 
 /** A step that might be. */
 export interface Candidate {
+  /** What it was made on: with the usual tolerance, or a smaller one. */
+  readonly stage: Stage;
   readonly actions: readonly Action[];
   readonly endsMs: number;
   /** Ranges of the messages, widened by the tolerance, to whole seconds. */
@@ -57,28 +59,27 @@ function ended(
   route: Route,
   on: { readonly checks: number; readonly bounds: readonly BoundSide[] },
 ): Candidate | null {
-  const { question, corners, horizonMs } = stage;
+  const { question, corners, horizonMs, noteToleranceMs } = stage;
   const { actions } = route;
-  const { toleranceMs } = question;
   const aheadMs = workEndOf(route) + (on.checks + 1) * horizonMs;
   const ahead = rehearse(question, corners, { actions, endsMs: aheadMs });
   if (ahead === null) return null;
   const last = ahead.wakes[Math.min(route.at + on.checks, ahead.wakes.length - 1)];
   // That a device holds shows in what does not come.
   const heldMs = last?.holds === true ? on.checks * horizonMs : 0;
-  const actedMs = (actions.at(-1)?.atMs ?? 0) + toleranceMs;
+  const actedMs = (actions.at(-1)?.atMs ?? 0) + noteToleranceMs;
   const afterMs = Math.max(last?.workToMs ?? 0, actedMs) + heldMs;
-  const endsMs = Math.ceil((afterMs + toleranceMs + 1_001) / 1_000) * 1_000;
+  const endsMs = Math.ceil((afterMs + noteToleranceMs + 1_001) / 1_000) * 1_000;
   const windows = windowsOf(stage, ahead, endsMs);
   if (windows === null) return null;
   const made = madeIn(stage, ahead, endsMs);
-  return { actions, endsMs, windows, made, bounds: on.bounds };
+  return { stage, actions, endsMs, windows, made, bounds: on.bounds };
 }
 
 /** The candidate with windows that hold for a person who changes from early to late, too; null: it is not sure with one. */
-export function confirmed(stage: Stage, candidate: Candidate): Candidate | null {
+export function confirmed(candidate: Candidate): Candidate | null {
+  const { stage, actions, endsMs } = candidate;
   const { question, corners, horizonMs } = stage;
-  const { actions, endsMs } = candidate;
   const { alertCooldownMs, heartbeats } = question.program.watch;
   // Nothing else goes by the difference of two instants that follow from different actions.
   if (alertCooldownMs === 0 && !heartbeats) return candidate;
@@ -90,16 +91,16 @@ export function confirmed(stage: Stage, candidate: Candidate): Candidate | null 
 
 /** Of the messages up to an end. Null: not all is sure up to there, or they cannot be told apart. */
 function windowsOf(
-  { question: { toleranceMs } }: Stage,
+  { noteToleranceMs }: Stage,
   { wakes, restFromMs }: Rehearsal,
   endsMs: number,
 ): readonly Window[] | null {
-  if (restFromMs <= endsMs + toleranceMs) return null;
+  if (restFromMs <= endsMs + noteToleranceMs) return null;
   const windows: Window[] = [];
   for (const { delivers } of wakes) {
     if (delivers === null) continue;
-    const fromMs = Math.max(0, Math.floor((delivers.fromMs - toleranceMs) / 1_000) * 1_000);
-    const toMs = Math.ceil((delivers.toMs + toleranceMs) / 1_000) * 1_000;
+    const fromMs = Math.max(0, Math.floor((delivers.fromMs - noteToleranceMs) / 1_000) * 1_000);
+    const toMs = Math.ceil((delivers.toMs + noteToleranceMs) / 1_000) * 1_000;
     if (fromMs > endsMs) break;
     // Nobody knows whether one that may come before or after the end must have come.
     if (toMs > endsMs) return null;
@@ -116,13 +117,13 @@ function madeIn(
   { wakes, restFromMs }: Rehearsal,
   endsMs: number,
 ): ReadonlySet<number> {
-  const { toleranceMs } = stage.question;
+  const { noteToleranceMs } = stage;
   const done = wakes.filter(({ wakeFromMs }) => wakeFromMs <= endsMs);
   const { state, made } = walkedOn(stage, done);
   const nextFromMs = wakes[done.length]?.wakeFromMs ?? restFromMs;
-  const rests = itemAt(done, done.length - 1).workToMs < endsMs - toleranceMs;
+  const rests = itemAt(done, done.length - 1).workToMs < endsMs - noteToleranceMs;
   return new Set(
-    rests && nextFromMs > endsMs + toleranceMs
+    rests && nextFromMs > endsMs + noteToleranceMs
       ? [...made, reactionAt(stage, state, inputCode.powerLost)]
       : made,
   );

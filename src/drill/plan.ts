@@ -36,8 +36,10 @@ export type BoundSide =
 export const setUpMs = 60_000;
 
 export interface Step {
-  /** In their order; each may come up to the tolerance too early or too late. */
+  /** In their order; each may come up to the tolerance of the step too early or too late. */
   readonly actions: readonly Action[];
+  /** That of the drill, or a smaller one: then the step tells what it tells only to a person so exact. */
+  readonly toleranceMs: number;
   /** One a message, in their order; no other message may come before the end. */
   readonly windows: readonly Window[];
   /** How long to go on watching. */

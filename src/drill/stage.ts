@@ -15,9 +15,15 @@ export interface Stage {
   readonly reactionCount: number;
   /** Within this, whatever the device does next has happened. */
   readonly horizonMs: number;
+  /** How far from its time a message may be noted, and the power be taken out at the end. */
+  readonly noteToleranceMs: number;
 }
 
-export function stageOf(question: DrillQuestion): Stage {
+/** @param noteToleranceMs default: as for what is done at the door. */
+export function stageOf(
+  question: DrillQuestion,
+  noteToleranceMs: number = question.toleranceMs,
+): Stage {
   const { program, timing, toleranceMs } = question;
   const corners = cornersOf(timing, toleranceMs);
   const { checkIntervalMs, recheckIntervalMs, retryIntervalMs } = program.watch;
@@ -28,6 +34,7 @@ export function stageOf(question: DrillQuestion): Stage {
     corners,
     automaton,
     ...reactionsOf(automaton),
+    noteToleranceMs,
     horizonMs: Math.max(...corners.map((corner) => longestWakeMs(corner.timing, sleepMs))),
   };
 }

@@ -4,7 +4,6 @@ import { type Corner, drawnCases } from './corners.js';
 import type { Candidate } from './endings.js';
 import type { Window } from './plan.js';
 import { messagesOf, play } from './play.js';
-import type { Stage } from './stage.js';
 
 /** What is wrong with the messages seen in a step: one too few, too many, too soon or too late. */
 export type Wrong =
@@ -32,13 +31,14 @@ export function wrongs(
 const drawn = 60;
 
 /** Whether a faulty watch fails a step in all corners, and wherever between them it was tried. */
-export function fails(stage: Stage, program: Program, step: Candidate): boolean {
-  const { contact, timing, toleranceMs } = stage.question;
+export function fails(program: Program, step: Candidate): boolean {
+  const { question, corners } = step.stage;
+  const { contact, timing, toleranceMs } = question;
   const failsIn = (corner: Corner): boolean => {
     const trace = play(program, { ...step, corner, contact });
     return wrongs(step, messagesOf(trace)).length > 0;
   };
-  if (!stage.corners.every(failsIn)) return false;
+  if (!corners.every(failsIn)) return false;
   const { length: actions } = step.actions;
   return drawnCases(timing, toleranceMs, { actions, count: drawn }).every(failsIn);
 }

@@ -35,7 +35,7 @@ export function passes(
   const stream = randomStream(seed, 'hands');
   const actions = step.actions.map(({ deed, atMs }) => ({
     deed,
-    atMs: atMs + stream.whole(-toleranceMs, toleranceMs),
+    atMs: atMs + stream.whole(-step.toleranceMs, step.toleranceMs),
   }));
   const trace = simulate({ program, timing, world: worldOf(actions, step.endsMs), seed });
   const seen = trace.alerts.flatMap(({ deliveredMs }) =>

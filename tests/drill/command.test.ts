@@ -102,6 +102,23 @@ describe('dozewatch drill', () => {
     expect(markdown).toMatch(/^- \[ \] a message between/mu);
   });
 
+  it('says in which step a person has to be exact, however it is written', async () => {
+    const folder = ownFolder(files);
+    const { steps } = await drillIn(folder);
+    const exact = steps.filter(({ toleranceMs }) => toleranceMs === 1_000);
+    expect(exact).toHaveLength(1);
+    const words =
+      'Be exact in this step: do what is said by a clock with seconds, give or take 1 s.';
+    const { stdout } = await runHere(folder, args);
+    expect(stdout.split(words)).toHaveLength(2);
+    for (const name of ['drill.md', 'drill.html']) {
+      await runHere(folder, [...args, '-o', name]);
+      expect(readFileSync(path.join(folder, name), 'utf8').split(words)).toHaveLength(2);
+    }
+    const already = await runHere(folder, [...args, '--tolerance', '1s']);
+    expect(already.stdout).not.toContain('Be exact');
+  });
+
   it('writes nothing under the name of what a checklist is not', async () => {
     const folder = ownFolder(files);
     const ran = await runHere(folder, [...args, '-o', 'drill.pdf']);

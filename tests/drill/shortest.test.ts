@@ -34,7 +34,7 @@ function stepsOf(text: string): { readonly steps: readonly Shown[]; readonly cho
   const candidates = endOf(candidatesFor(stage));
   const chosen = endOf(chosenOf(stage, { candidates, faults }));
   const steps = chosen.among
-    .map((candidate): Candidate | null => confirmed(stage, candidate))
+    .map((candidate): Candidate | null => confirmed(candidate))
     .filter((candidate) => candidate !== null)
     .map((candidate) => ({
       costMs: candidate.endsMs + setUpMs,
@@ -42,7 +42,7 @@ function stepsOf(text: string): { readonly steps: readonly Shown[]; readonly cho
         ...[...candidate.made].map(String),
         ...candidate.bounds,
         ...faults
-          .filter(({ program: faulty }) => fails(stage, faulty, candidate))
+          .filter(({ program: faulty }) => fails(faulty, candidate))
           .map(({ fault }) => fault.name),
       ]),
     }));

@@ -1,9 +1,10 @@
 // A drill and what came of it, for a terminal, as Markdown and HTML, and as JSON.
 import { counted, durationText, plain } from '../../base/index.js';
-import type { Drill, StepResult } from '../../drill/index.js';
+import type { Drill, Step, StepResult } from '../../drill/index.js';
 import { caution } from './caution.js';
 import {
   actionLines,
+  exactness,
   expectation,
   howTo,
   purpose,
@@ -26,8 +27,10 @@ export function drillText({ watch, drill }: DrillView, width: number, paint: Pai
   const steps = drill.steps.map((step, index) => {
     const title = paint.bold(`Step ${String(index + 1)}`);
     const why = purpose(step);
+    const exact = exactness(step, drill);
     return [
       `\n${title} (${durationText(step.endsMs)})\n`,
+      exact === '' ? '' : paragraphText(paint.doubtful(exact), width),
       factsText(actionLines(step), width),
       paragraphText(paint.good(expectation(step)), width, '  [ ] '),
       why === '' ? '' : paragraphText(paint.dim(why), width, '      '),
@@ -59,6 +62,8 @@ export function drillMarkdown({ watch, drill }: DrillView): string {
   ];
   for (const [index, step] of drill.steps.entries()) {
     lines.push(`## Step ${String(index + 1)} (${durationText(step.endsMs)})`, '');
+    const exact = exactness(step, drill);
+    if (exact !== '') lines.push(`**${exact}**`, '');
     lines.push('| at | do |', '|---|---|');
     for (const [at, words] of actionLines(step)) lines.push(`| ${at} | ${words} |`);
     lines.push('', `- [ ] ${expectation(step)}`, '', 'Messages came at: ______', '');
@@ -83,10 +88,14 @@ export function drillHtml({ watch, drill }: DrillView): string {
   const title = escaped(`Drill of ${watch}`);
   const table = (rows: readonly (readonly [string, string])[]): string =>
     `<table>${rows.map(([at, words]) => `<tr><td>${escaped(at)}</td><td>${escaped(words)}</td></tr>`).join('')}</table>`;
+  const exact = (step: Step): string => {
+    const words = exactness(step, drill);
+    return words === '' ? '' : `<p><strong>${escaped(words)}</strong></p>\n`;
+  };
   const steps = drill.steps.map(
     (step, index) => `<section>
 <h2>Step ${String(index + 1)} (${escaped(durationText(step.endsMs))})</h2>
-${table(actionLines(step))}
+${exact(step)}${table(actionLines(step))}
 <p><label><input type="checkbox"> ${escaped(expectation(step))}</label></p>
 <p>Messages came at: ____________</p>
 <p><small>${escaped(purpose(step))}</small></p>

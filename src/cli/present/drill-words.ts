@@ -28,6 +28,12 @@ export function howTo({ toleranceMs }: Drill): readonly string[] {
   ];
 }
 
+/** For a step in which the person has to be more exact than in others; empty: it is as others. */
+export function exactness({ toleranceMs }: Step, drill: Drill): string {
+  if (toleranceMs >= drill.toleranceMs) return '';
+  return `Be exact in this step: do what is said by a clock with seconds, give or take ${durationText(toleranceMs)}.`;
+}
+
 export function actionLines({ actions, endsMs }: Step): readonly Timed[] {
   const start: Timed = ['0', 'power on, door shut, network up'];
   const end: Timed = [durationText(endsMs), 'the end: take the power out'];
