@@ -11,6 +11,7 @@
 /* What the rig needs while a firmware runs, and what printing may ask for. */
 static const short let_through[] = {
     SYS_read,  SYS_write,      SYS_writev, SYS_rt_sigreturn, SYS_restart_syscall, SYS_getpid, SYS_gettid,
+    SYS_getppid,
     SYS_futex, SYS_sched_yield, SYS_lseek, SYS_ioctl,        SYS_fcntl,           SYS_fstat,
 #ifdef SYS_newfstatat
     SYS_newfstatat,

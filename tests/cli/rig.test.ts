@@ -87,7 +87,21 @@ describe('a firmware that cannot be run', () => {
     });
     expect(status).toBe(2);
     expect(stderr).toContain('typo.c:1');
+    expect(stderr.replaceAll(/\s+/gu, '')).toContain(path.resolve('assets', 'rig'));
     expect(codesIn(stderr)).toEqual(['does-not-compile']);
+  });
+
+  it('because a part of it lies in another file ends with 2, and says how to take that in', async () => {
+    const text =
+      '#include "dozewatch_rig.h"\nvoid other(void);\nvoid dw_wake(dw_cause c) { (void)c; other(); dw_sleep_ms(60000); }\n';
+    const { status, stderr } = await runHere(
+      ownFolder({ ...files, 'part.c': text }),
+      ['rig', 'part.c', 'day.yaml'],
+      { environment },
+    );
+    expect(status).toBe(2);
+    expect(codesIn(stderr)).toEqual(['does-not-compile']);
+    expect(stderr).toContain('by #include');
   });
 
   it('without a timeline, or without an ending that tells its language, ends with 2', async () => {

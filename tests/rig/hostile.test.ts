@@ -111,6 +111,7 @@ const asked: readonly (readonly [what: string, words: string, body: string])[] =
   ['makes a link', 'a file', `if (symlink("/", "${leftBehind}")) dw_sleep_ms(1000);`],
   ['changes its folder', 'a file', 'if (chdir("/")) dw_sleep_ms(1000);'],
   ['sets an alarm', 'signals or timers', 'alarm(1);'],
+  ['signals its parent', 'signals or timers', 'kill(getppid(), SIGKILL);'],
   ['asks to be nice', 'something that a device does not have', 'if (nice(5)) dw_sleep_ms(1000);'],
 ];
 

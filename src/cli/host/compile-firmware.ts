@@ -194,5 +194,8 @@ function hintFor(text: string): string {
   if (/multiple definition[^\n]*main|duplicate symbol[^\n]*main/iu.test(text)) {
     return 'a firmware has no main: the rig calls dw_wake at each wake';
   }
-  return 'dozewatch rig --help says where the header lies';
+  if (/undefined (?:reference|symbol)/iu.test(text)) {
+    return 'a firmware is one file, which takes in its other parts by #include; besides those it has what dozewatch_rig.h and the C library offer';
+  }
+  return `dozewatch_rig.h says what a firmware may call; it lies in ${path.dirname(hostSource())}`;
 }
