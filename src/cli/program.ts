@@ -6,6 +6,7 @@ import { plain } from '../base/index.js';
 import type { CommandEntry, Start, Style } from './commands/command.js';
 import type { ExitStatus, Io } from './host/io.js';
 import { caution } from './present/caution.js';
+import { refuseSlips } from './strict-options.js';
 
 export const { version } = packageJson;
 
@@ -39,7 +40,9 @@ export async function runProgram(
   for (const entry of entries) {
     const command = program.command(entry.name).summary(entry.summary);
     command.description(`${entry.name}: ${entry.summary}`);
-    if (args.includes(entry.name)) (await entry.load()).define(command, start, entries);
+    if (!args.includes(entry.name)) continue;
+    (await entry.load()).define(command, start, entries);
+    refuseSlips(command);
   }
   try {
     await program.parseAsync(args, { from: 'user' });

@@ -67,4 +67,25 @@ describe('a remedy', () => {
     expect(tried.atRest).toBeGreaterThan(5);
     expect(tried.anyState).toBeGreaterThan(2);
   });
+
+  it('changes no setting that does not matter', () => {
+    const watch = { checkInterval: '7m', recheckInterval: '20s', escalationThreshold: '1' };
+    const { remedies } = boundsFor({ watch, sections: 'judge: { leaveOpenAfter: 3m }\n' });
+    // One open check is enough, so that nothing is checked again after it.
+    const keys = remedies.flatMap(({ changes }) => changes.map(({ key }) => key));
+    expect(keys).toContain('checkInterval');
+    expect(keys).not.toContain('recheckInterval');
+  });
+
+  it('is told with what it is for: to be sure in time, or to be as quiet as asked', () => {
+    const adviceFor = (checkInterval: string, sections: string): string | null =>
+      boundsFor({ watch: { checkInterval, recheckInterval: '20s', alertCooldown: '0s' }, sections })
+        .advice;
+    expect(adviceFor('3m', 'judge: { leaveOpenAfter: 3m }\n')).toMatch(
+      /^A door left open for 3 min may go unreported: .* To be sure from 3 min: checkInterval 2m30s/u,
+    );
+    expect(adviceFor('2m', 'judge: { leaveOpenAfter: 10m, quietUpTo: 1m }\n')).toMatch(
+      /^An opening of 20\.401 s can raise an alert, .* To have all that is asked: recheckInterval /u,
+    );
+  });
 });

@@ -51,13 +51,7 @@ describe('bad input to bounds', () => {
     ['no-outage-to-count', ['--outages', '2']],
     ['no-outages-to-part', ['--outage', '1h', '--outages-apart', '6h']],
     // Told before a search that would take long.
-    [
-      'not-certifiable',
-      [
-        ...['--interval', '1m', '--outage', '2m', '--outages', '2', '--outages-apart', '1h'],
-        ...['--certificate', 'a.json'],
-      ],
-    ],
+    ['not-certifiable', ['--wake-on', 'opening', '--chatter', '1s', '--certificate', 'a.json']],
     ['file-missing', ['nowhere.yaml']],
     ['file-is-folder', ['.']],
     ['watch-named-twice', ['-c', 'watch.yaml', 'other.yaml']],

@@ -3,7 +3,7 @@ import { readFileSync } from 'node:fs';
 import path from 'node:path';
 import { describe, expect, it } from 'vitest';
 import { passInterrupt } from '../../src/cli/host/interrupt.js';
-import { codesIn, filesIn, ownFolder, runHere } from './run-here.js';
+import { codesIn, filesIn, ownFolder, runHere, withOptions } from './run-here.js';
 
 const watch = `watch: { checkInterval: 5m }
 device: { clockError: { min: -2%, max: 2% } }
@@ -114,7 +114,7 @@ describe('shards', () => {
   it('of other estimates, or no parts at all, do not merge', async () => {
     const folder = ownFolder({ ...files, 'other.yaml': watch.replace('15m', '16m') });
     const part = (name: string, ...more: readonly string[]) =>
-      runHere(folder, [...base, '--years', '4', '-o', name, ...more]);
+      runHere(folder, withOptions(base, ['--years', '4', '-o', name, ...more]));
     await part('one.json', '--shard', '1/2');
     await part('seed.json', '--shard', '2/2', '--seed', '7');
     await part('watch.json', '--shard', '2/2', '-c', 'other.yaml');
@@ -166,7 +166,7 @@ describe('bad input', () => {
     [['-c', '-', '--profile', '-'], 'standard-input-twice'],
   ])('%j is one error, %s, and leaves nothing behind', async (more, code) => {
     const folder = ownFolder(files);
-    const { status, stdout, stderr } = await runHere(folder, [...base, ...more]);
+    const { status, stdout, stderr } = await runHere(folder, withOptions(base, more));
     expect([status, stdout, ...codesIn(stderr)]).toEqual([2, '', code]);
     expect(filesIn(folder)).toEqual(['room.yaml', 'watch.yaml']);
   });

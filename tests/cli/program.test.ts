@@ -68,6 +68,32 @@ describe('the program', () => {
     expect(stderr).not.toMatch(/^\s+at /mu);
   });
 
+  it.each([
+    ['-c, --config <file>', ['replay', 'a.yaml', '-c', 'b.yaml', '--config=c.yaml']],
+    ['--outage <duration>', ['bounds', '--outage', '1h', '--outage', '2h']],
+    ['--seed <text>', ['estimate', '--seed', '1', '--seed', '2']],
+  ])(
+    'refuses %s when it is given twice, for one of them would be forgotten',
+    async (flags, args) => {
+      const { status, stdout, stderr } = await runHere('.', args);
+      expect(status).toBe(2);
+      expect(stdout).toBe('');
+      expect(stderr).toBe(
+        `error: option '${flags}' is given twice\n(--help shows what there is)\n`,
+      );
+    },
+  );
+
+  it('does not take the next option for a value that was left out', async () => {
+    for (const next of ['-c', '--json', '--help']) {
+      const { status, stderr } = await runHere('.', ['bounds', '--outage', next, 'watch.yaml']);
+      expect(status).toBe(2);
+      expect(stderr).toContain(
+        `option '--outage <duration>' argument missing: ${next} is an option`,
+      );
+    }
+  });
+
   it('suggests what was meant', async () => {
     expect((await runHere('.', ['reply'])).stderr).toContain('replay');
     expect((await runHere('.', ['replay', 'x', '--jsn'])).stderr).toContain('--json');

@@ -78,6 +78,15 @@ function chunked(content: string | Uint8Array): AsyncIterable<Uint8Array> {
   })();
 }
 
+/** Arguments with more of them: an option that is given anew takes the place of the earlier one. */
+export function withOptions(args: readonly string[], more: readonly string[]): readonly string[] {
+  const kept = args.filter((arg, at) => {
+    const option = arg.startsWith('-') ? arg : (args[at - 1] ?? '');
+    return !option.startsWith('-') || !more.includes(option);
+  });
+  return [...kept, ...more];
+}
+
 /** Files of a folder and its folders, for seeing that nothing was left behind. */
 export function filesIn(folder: string): string[] {
   return readdirSync(folder, { recursive: true, withFileTypes: true })

@@ -1,6 +1,6 @@
 // `dozewatch margin` from options and files to exit status.
 import { describe, expect, it } from 'vitest';
-import { codesIn, ownFolder, runHere } from '../cli/run-here.js';
+import { codesIn, ownFolder, runHere, withOptions } from '../cli/run-here.js';
 
 const files = {
   'watch.yaml': 'watch: { checkInterval: 3m }\n',
@@ -25,20 +25,17 @@ describe('the report of margin', () => {
     expect(inTime.stdout).toMatch(
       /^door open: at 5 °C after 1 h 11 min; somebody comes 47 min 55 s before that\.\n/u,
     );
-    const late = await runHere(ownFolder(files), [
-      ...good,
-      '--response',
-      '70m',
-      '--tau-ajar',
-      '20h',
-    ]);
+    const late = await runHere(
+      ownFolder(files),
+      withOptions(good, ['--response', '70m', '--tau-ajar', '20h']),
+    );
     expect(late.status).toBe(1);
     expect(late.stdout).toMatch(/^door open: .*TOO LATE: reportWithin must be 55 s at most/mu);
     expect(late.stdout).toMatch(/^door ajar: .*before that\.$/mu);
   });
 
   it('says where the model is wrong, and that local rules come first', async () => {
-    const args = [...good, '--limit', 'vaccines'];
+    const args = withOptions(good, ['--limit', 'vaccines']);
     const { stdout } = await runHere(ownFolder(files), args);
     const text = stdout.replaceAll(/\s+/gu, ' ');
     expect(text).toContain('CDC vaccine storage and handling toolkit; local rules come first');
@@ -91,29 +88,32 @@ describe('bad input to margin is one clear error, and status 2', () => {
     [['margin', '--start', '1C', '--outside', '9C'], 'option-missing'],
     [[...space, ...soon], 'warming-missing'],
     [[...space, '--tau-open', '5h'], 'delay-missing'],
-    [[...good, '-c', 'watch.yaml'], 'delay-twice'],
-    [[...good, '--tau-open', '0s'], 'out-of-range'],
-    [[...good, '--tau-open', '-5h'], 'duration-negative'],
-    [[...good, '--start', 'warm'], 'temperature-unreadable'],
-    [[...good, '--start', '4,5C'], 'temperature-unreadable'],
-    [[...good, '--start', '4K'], 'temperature-unknown-unit'],
-    [[...good, '--outside', '900C'], 'out-of-range'],
-    [[...good, '--limit', 'vaccine'], 'unknown-limit'],
-    [[...good, '--readings', 'cooling.csv'], 'readings-do-not-warm'],
-    [[...good, '--readings', 'back.csv'], 'time-goes-back'],
-    [[...good, '--readings', 'words.csv'], 'temperature-unreadable'],
-    [[...good, '--readings', 'rows.csv'], 'readings-without-header'],
-    [[...good, '--readings', 'one.csv'], 'readings-too-few'],
-    [[...good, '--readings', 'gone.csv'], 'file-missing'],
-    [[...good, '--door-width', '1m'], 'doorway-incomplete'],
-    [[...good, '--door-width', '1m', '--door-height', '90m', '--volume', '1m3'], 'out-of-range'],
+    [withOptions(good, ['-c', 'watch.yaml']), 'delay-twice'],
+    [withOptions(good, ['--tau-open', '0s']), 'out-of-range'],
+    [withOptions(good, ['--tau-open', '-5h']), 'duration-negative'],
+    [withOptions(good, ['--start', 'warm']), 'temperature-unreadable'],
+    [withOptions(good, ['--start', '4,5C']), 'temperature-unreadable'],
+    [withOptions(good, ['--start', '4K']), 'temperature-unknown-unit'],
+    [withOptions(good, ['--outside', '900C']), 'out-of-range'],
+    [withOptions(good, ['--limit', 'vaccine']), 'unknown-limit'],
+    [withOptions(good, ['--readings', 'cooling.csv']), 'readings-do-not-warm'],
+    [withOptions(good, ['--readings', 'back.csv']), 'time-goes-back'],
+    [withOptions(good, ['--readings', 'words.csv']), 'temperature-unreadable'],
+    [withOptions(good, ['--readings', 'rows.csv']), 'readings-without-header'],
+    [withOptions(good, ['--readings', 'one.csv']), 'readings-too-few'],
+    [withOptions(good, ['--readings', 'gone.csv']), 'file-missing'],
+    [withOptions(good, ['--door-width', '1m']), 'doorway-incomplete'],
+    [
+      withOptions(good, ['--door-width', '1m', '--door-height', '90m', '--volume', '1m3']),
+      'out-of-range',
+    ],
   ])('%j', async (args, code) => {
     const { status, stdout, stderr } = await runHere(ownFolder(files), args);
     expect([status, stdout, codesIn(stderr)]).toEqual([2, '', [code]]);
   });
 
   it('names the line of a reading', async () => {
-    const args = [...good, '--readings', 'back.csv'];
+    const args = withOptions(good, ['--readings', 'back.csv']);
     const { stderr } = await runHere(ownFolder(files), args);
     expect(stderr).toContain('back.csv:3');
   });

@@ -3,7 +3,7 @@ import { readdirSync, readFileSync } from 'node:fs';
 import path from 'node:path';
 import { describe, expect, it } from 'vitest';
 import { passInterrupt } from '../../src/cli/host/interrupt.js';
-import { codesIn, ownFolder, runHere } from '../cli/run-here.js';
+import { codesIn, ownFolder, runHere, withOptions } from '../cli/run-here.js';
 
 const files = {
   'watch.yaml': `watch: { checkInterval: 3m, escalationThreshold: 2 }
@@ -91,18 +91,21 @@ describe('tune', () => {
 
   it.each([
     [['--profile', 'calm.yaml', '-c', 'bare.yaml'], 'supply-missing'],
-    [[...base.slice(1), '--quiet-up-to', '7m'], 'requirements-contradict'],
-    [[...base.slice(1), '--worst-delay', '2s'], 'requirements-contradict'],
-    [[...base.slice(1), '--life', '0s'], 'out-of-range'],
-    [[...base.slice(1), '--false-alarms', '0/year'], 'rate-unreadable'],
-    [[...base.slice(1), '--false-alarms', '0.01/year'], 'years-too-few'],
-    [[...base.slice(1), '--interval', '5m..1m'], 'range-upside-down'],
-    [[...base.slice(1), '--interval', '1m..10m/0s'], 'out-of-range'],
-    [[...base.slice(1), '--interval', '3'], 'duration-without-unit'],
-    [[...base.slice(1), '--threshold', '3..1'], 'range-upside-down'],
-    [[...base.slice(1), '--interval', '1m..30m/1s', '--recheck', '1s..1m/1s'], 'too-many-settings'],
-    [[...base.slice(1), '--out', 'watch.yaml'], 'output-is-input'],
-    [[...base.slice(1), '--chart', 'front.gif'], 'unknown-picture'],
+    [withOptions(base.slice(1), ['--quiet-up-to', '7m']), 'requirements-contradict'],
+    [withOptions(base.slice(1), ['--worst-delay', '2s']), 'requirements-contradict'],
+    [withOptions(base.slice(1), ['--life', '0s']), 'out-of-range'],
+    [withOptions(base.slice(1), ['--false-alarms', '0/year']), 'rate-unreadable'],
+    [withOptions(base.slice(1), ['--false-alarms', '0.01/year']), 'years-too-few'],
+    [withOptions(base.slice(1), ['--interval', '5m..1m']), 'range-upside-down'],
+    [withOptions(base.slice(1), ['--interval', '1m..10m/0s']), 'out-of-range'],
+    [withOptions(base.slice(1), ['--interval', '3']), 'duration-without-unit'],
+    [withOptions(base.slice(1), ['--threshold', '3..1']), 'range-upside-down'],
+    [
+      withOptions(base.slice(1), ['--interval', '1m..30m/1s', '--recheck', '1s..1m/1s']),
+      'too-many-settings',
+    ],
+    [withOptions(base.slice(1), ['--out', 'watch.yaml']), 'output-is-input'],
+    [withOptions(base.slice(1), ['--chart', 'front.gif']), 'unknown-picture'],
   ])('refuses %j with one error: %s', async (args, code) => {
     const { status, stdout, stderr } = await runHere(ownFolder(files), ['tune', ...args]);
     expect([status, stdout, codesIn(stderr)]).toEqual([2, '', [code]]);

@@ -15,7 +15,7 @@ export function adviceOf(
     const troubles = troublesOf(question, known, { holds: on.holds, from });
     if (troubles.length === 0) continue;
     const remedies = on.remedies.filter(({ holds }) => holds === from);
-    return `${troubles.join(' ')} ${helpOf(question, remedies, from)}`;
+    return `${troubles.join(' ')} ${helpOf(question, remedies, { ...on, from })}`;
   }
   return null;
 }
@@ -52,9 +52,16 @@ function troublesOf(
   return troubles;
 }
 
-function helpOf(question: BoundsQuestion, remedies: readonly Remedy[], from: Start): string {
+function helpOf(
+  question: BoundsQuestion,
+  remedies: readonly Remedy[],
+  { holds, from }: { readonly holds: Holds; readonly from: Start },
+): string {
   if (remedies.length > 0) {
-    const goal = `To be sure from ${durationText(question.judge.leaveOpenAfterMs)}`;
+    const goal =
+      holds.leaveOpenAfter[from] === false
+        ? `To be sure from ${durationText(question.judge.leaveOpenAfterMs)}`
+        : 'To have all that is asked';
     return `${goal}: ${remedies.map(wayText).join(', or ')}.`;
   }
   return isPossible(question, from)

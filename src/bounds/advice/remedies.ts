@@ -132,9 +132,11 @@ function longestRecheck(
   { question, trials }: Search,
   base: Partial<WatchSettings> & Pick<WatchSettings, 'checkIntervalMs'>,
 ): Partial<WatchSettings> | null {
-  const { recheckIntervalMs } = question.program.watch;
+  const { recheckIntervalMs, escalationThreshold } = { ...question.program.watch, ...base };
   const longest = Math.max(recheckIntervalMs, base.checkIntervalMs);
-  const settings = [...new Set([recheckIntervalMs, ...roundUpTo(longest)])]
+  // Where one open check is enough there is none to check again after.
+  const others = escalationThreshold.open === 1 ? [] : roundUpTo(longest);
+  const settings = [...new Set([recheckIntervalMs, ...others])]
     .toSorted((a, b) => b - a)
     .map((ms) => ({ ...base, recheckIntervalMs: nominal(ms) }));
   const quick = firstTrue(settings, (changed) => trials.inCalm(changed) !== 'slow');
