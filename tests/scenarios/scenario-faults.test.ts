@@ -1,5 +1,5 @@
 import { describe, expect, it } from 'vitest';
-import { parseWatchFile, timelineOf } from '../../src/scenarios/index.js';
+import { parseScenario, parseWatchFile, timelineOf } from '../../src/scenarios/index.js';
 import { read, refused, timeline } from './days.js';
 import { errorsOf, valueOf } from './reading.js';
 
@@ -95,6 +95,28 @@ describe('what is wrong with a scenario', () => {
       '8:10 instant-unreadable',
       '9:11 unknown-key',
     ]);
+  });
+});
+
+describe('what stands in the wrong place of a scenario', () => {
+  it.each([
+    [
+      'door: { generate: { profile: seed-bank } }',
+      'generate: it belongs at the top level of the file',
+    ],
+    ['door: { at: "07:30", for: 5m }', 'each entry begins with a dash'],
+    ['door: { expect: { missed: 0 } }', 'expect: it belongs at the top level of the file'],
+    [
+      'door: [{ at: "07:30", for: 5m, expect: { missed: 0 } }]',
+      'it belongs at the top level of the file',
+    ],
+    ['environment: { missed: 0 }', 'it belongs under expect'],
+    ['celsius: 4', 'it belongs in an entry of temperature'],
+    ['clockError: 1%', 'it belongs under environment'],
+    ['until: "08:00"', undefined],
+  ])('is told where it belongs: %s', (text, hint) => {
+    const result = parseScenario(`name: x\n${text}`, 'x.yaml');
+    expect(result.ok ? [] : result.errors.map((error) => error.hint)).toEqual([hint]);
   });
 });
 

@@ -3,11 +3,12 @@ import type * as z from 'zod';
 import type { Diagnostic } from '../../base/index.js';
 import { check } from '../text/decode.js';
 import type { Path, TextDocument } from '../text/document.js';
+import { homeHint, keysAt } from '../text/homes.js';
 import { bad, type Decoded, good, type Problem } from '../text/problem.js';
 import { localTime } from '../time/local-time.js';
 import { resolveInstant, type WrittenInstant, writeAfterStart } from '../time/written-instant.js';
 import type { TimelineStart } from '../types.js';
-import { mostEntries } from './definition.js';
+import { mostEntries, scenarioDefinition } from './definition.js';
 
 /** One entry, and where it stands. */
 export interface Entry<T> {
@@ -33,7 +34,7 @@ export function readEntries<Item extends z.ZodType>(
   if (value === undefined || value === null) return [];
   if (!Array.isArray(value)) {
     const expected = 'a list';
-    const hint = 'each entry begins with a dash';
+    const hint = strangerHint(value, item) ?? 'each entry begins with a dash';
     const problem = { code: 'wrong-type', says: 'is of the wrong type', expected, hint };
     errors.push(document.diagnose([key], problem));
     return [];
@@ -45,11 +46,22 @@ export function readEntries<Item extends z.ZodType>(
   }
   return value.flatMap((entry: unknown, index): Entry<z.output<Item>>[] => {
     const path = [key, index];
-    const checked = check(item, entry, { document, path });
+    const checked = check(item, entry, { document, path, whole: scenarioDefinition });
     if (checked.ok) return [{ given: checked.value, path }];
     errors.push(...checked.errors);
     return [];
   });
+}
+
+/** Of a map where a list is wanted: where the first of its keys belongs that no entry of the list may have. */
+function strangerHint(value: unknown, item: z.ZodType): string | undefined {
+  if (typeof value !== 'object' || value === null) return undefined;
+  const known = keysAt(item, []);
+  for (const key of Object.keys(value)) {
+    const home = known.includes(key) ? undefined : homeHint(scenarioDefinition, key);
+    if (home !== undefined) return `${key}: ${home}`;
+  }
+  return undefined;
 }
 
 /** A stretch of a scenario, in milliseconds from its start; `toMs` may lie beyond its end, or be `Infinity`. */

@@ -53,7 +53,7 @@ function unknownKeys(document: TextDocument, root: Root): readonly Diagnostic[] 
   const known = Object.keys(scenarioDefinition.shape);
   return Object.keys(root)
     .filter((key) => !known.includes(key))
-    .map((key) => unknownKey(document, [key], { known, homes: [] }));
+    .map((key) => unknownKey(document, [key], { known, whole: scenarioDefinition }));
 }
 
 /** Reads key by key and entry by entry, so that what is wrong with one hides nothing of the others. */
@@ -63,7 +63,7 @@ function readScenario(
   { file, errors }: { readonly file: string; readonly errors: Diagnostic[] },
 ): Scenario | null {
   const one = <Field extends z.ZodType>(key: string, field: Field): z.output<Field> | null => {
-    const checked = check(field, root[key], { document, path: [key] });
+    const checked = check(field, root[key], { document, path: [key], whole: scenarioDefinition });
     if (checked.ok) return checked.value;
     errors.push(...checked.errors);
     return null;

@@ -1,8 +1,9 @@
 // A definition meets a document: every problem it finds, in our words, with its line and column.
 import type * as z from 'zod';
-import * as core from 'zod/v4/core';
+import type * as core from 'zod/v4/core';
 import type { Diagnostic } from '../../base/index.js';
 import type { Path, TextDocument } from './document.js';
+import { homeHint, keysAt } from './homes.js';
 import type { Problem } from './problem.js';
 import { didYouMean } from './suggest.js';
 
@@ -13,16 +14,19 @@ export type Checked<T> =
   | { readonly ok: true; readonly value: T }
   | { readonly ok: false; readonly errors: readonly Diagnostic[] };
 
-/** @param path where the value stands in the document. */
+/**
+ * @param at.path where the value stands in the document.
+ * @param at.whole what may stand in the whole file, where `definition` is a part of that.
+ */
 export function check<Definition extends z.ZodType>(
   definition: Definition,
   value: unknown,
-  at: { readonly document: TextDocument; readonly path: Path },
+  at: { readonly document: TextDocument; readonly path: Path; readonly whole?: z.ZodType },
 ): Checked<z.output<Definition>> {
   const parsed = definition.safeParse(value);
   if (parsed.success) return { ok: true, value: parsed.data };
   const errors = parsed.error.issues.flatMap((issue) =>
-    diagnosticsOf(issue, { ...at, definition, base: at.path.length }),
+    diagnosticsOf(issue, { whole: definition, ...at, definition, base: at.path.length }),
   );
   return { ok: false, errors };
 }
@@ -31,6 +35,7 @@ interface Place {
   readonly document: TextDocument;
   readonly path: Path;
   readonly definition: z.ZodType;
+  readonly whole: z.ZodType;
   /** How many steps of `path` lead to the definition. */
   readonly base: number;
 }
@@ -43,10 +48,8 @@ function diagnosticsOf(issue: Issue, place: Place): Diagnostic[] {
   const { document } = place;
   if (issue.code === 'unrecognized_keys') {
     const known = keysAt(place.definition, path.slice(place.base));
-    return issue.keys.map((key) => {
-      const homes = place.path.length === 0 ? homesOf(place.definition, key) : [];
-      return unknownKey(document, [...path, key], { known, homes });
-    });
+    const { whole } = place;
+    return issue.keys.map((key) => unknownKey(document, [...path, key], { known, whole }));
   }
   if (issue.code === 'invalid_union') {
     return unionIssues(issue).flatMap((inner) => diagnosticsOf(inner, { ...place, path }));
@@ -58,21 +61,17 @@ function diagnosticsOf(issue: Issue, place: Place): Diagnostic[] {
 export function unknownKey(
   document: TextDocument,
   path: Path,
-  words: { readonly known: readonly string[]; readonly homes: readonly string[] },
+  words: { readonly known: readonly string[]; readonly whole: z.ZodType },
 ): Diagnostic {
   const key = String(path.at(-1) ?? '');
-  const [home] = words.homes;
   const kind = path.length === 1 ? kindOfFile.get(key) : undefined;
   const problem: Problem = {
     code: 'unknown-key',
     says: 'is not a known key',
     expected: words.known.length > 0 ? `one of ${words.known.join(', ')}` : undefined,
     hint:
-      home !== undefined
-        ? `it belongs under ${home}`
-        : kind !== undefined
-          ? `it belongs into a ${kind}`
-          : didYouMean(key, words.known),
+      homeHint(words.whole, key) ??
+      (kind === undefined ? didYouMean(key, words.known) : `it belongs into a ${kind}`),
   };
   return document.diagnose(path, problem, 'key');
 }
@@ -80,15 +79,18 @@ export function unknownKey(
 /** Which kind of file a key tells of: a scenario given as a watch file has them all at once. */
 const kindOfFile: ReadonlyMap<string, string> = new Map([
   ...['watch', 'device', 'judge', 'supply'].map((key) => [key, 'watch file'] as const),
-  ...['name', 'start', 'length', 'network', 'power', 'resets', 'temperature', 'expect'].map(
-    (key) => [key, 'scenario'] as const,
-  ),
+  ...[
+    'name',
+    'start',
+    'length',
+    'network',
+    'power',
+    'resets',
+    'temperature',
+    'expect',
+    'generate',
+  ].map((key) => [key, 'scenario'] as const),
 ]);
-
-/** The sections of a file's definition in which a key is at home. */
-function homesOf(definition: core.$ZodType, key: string): readonly string[] {
-  return keysAt(definition, []).filter((name) => keysAt(definition, [name]).includes(key));
-}
 
 function problemOf(issue: Issue): Problem {
   if (issue.code === 'custom') {
@@ -135,38 +137,4 @@ function unionIssues(issue: core.$ZodIssueInvalidUnion): readonly Issue[] {
 
 function isTypeAtRoot(issue: Issue): boolean {
   return issue.path.length === 0 && problemOf(issue).code === 'wrong-type';
-}
-
-/** The keys that the definition knows at a path below it. */
-function keysAt(definition: core.$ZodType, path: Path): readonly string[] {
-  return formsOf(definition).flatMap((form): readonly string[] => {
-    const [step, ...rest] = path;
-    if (form instanceof core.$ZodObject) {
-      const shape = form._zod.def.shape;
-      if (step === undefined) return Object.keys(shape);
-      const inner = Object.hasOwn(shape, step) ? shape[step] : undefined;
-      return inner === undefined ? [] : keysAt(inner, rest);
-    }
-    if (form instanceof core.$ZodArray && typeof step === 'number') {
-      return keysAt(form._zod.def.element, rest);
-    }
-    return [];
-  });
-}
-
-/** A definition without its wrappings: all the forms that it may take. */
-function formsOf(definition: core.$ZodType): readonly core.$ZodType[] {
-  if (definition instanceof core.$ZodUnion) return definition._zod.def.options.flatMap(formsOf);
-  if (definition instanceof core.$ZodPipe) {
-    const { in: first, out } = definition._zod.def;
-    return formsOf(first instanceof core.$ZodTransform ? out : first);
-  }
-  if (
-    definition instanceof core.$ZodOptional ||
-    definition instanceof core.$ZodPrefault ||
-    definition instanceof core.$ZodNullable
-  ) {
-    return formsOf(definition._zod.def.innerType);
-  }
-  return [definition];
 }
