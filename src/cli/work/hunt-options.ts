@@ -45,7 +45,7 @@ export interface HuntPlan {
 const usualRuns = 2_000;
 const mostRuns = 1_000_000_000;
 const weekMs = 604_800_000;
-/** The longest timeline that is tried. */
+/** The longest timeline that is tried, and the longest that a hunt goes on. */
 const longestMs = 31_622_400_000;
 const seedBits = 2 ** 31;
 
@@ -85,11 +85,21 @@ export function planOf(options: HuntCommandOptions, watchFile: WatchFile): HuntP
 }
 
 function limitsOf(options: HuntCommandOptions): Pick<HuntPlan, 'runs' | 'forMs'> {
-  const forMs = options.for === undefined ? null : durationOf('--for', options.for);
+  const forMs = options.for === undefined ? null : forOf(options.for);
   if (options.runs !== undefined) {
     return { runs: wholeOf('--runs', options.runs, { least: 1, most: mostRuns }), forMs };
   }
   return { runs: forMs === null ? usualRuns : Number.POSITIVE_INFINITY, forMs };
+}
+
+function forOf(text: string): number {
+  const forMs = durationOf('--for', text);
+  if (forMs >= 1 && forMs <= longestMs) return forMs;
+  throw problem('out-of-range', '--for', {
+    message: 'a hunt cannot go on for so long',
+    found: text,
+    expected: 'from 1ms to 366d',
+  });
 }
 
 function lengthOf({ length }: HuntCommandOptions): number {
