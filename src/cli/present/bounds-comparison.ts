@@ -13,31 +13,50 @@ import {
 } from '../../wording/index.js';
 import { caution } from './caution.js';
 import type { Paint } from './paint.js';
-import { type Row, tableText } from './table-text.js';
+import { paragraphText, type Row, tableText } from './table-text.js';
 
 /** The most columns of a name at the head of a column. */
 const mostNameColumns = 24;
+/** The columns that labels and one watch take at least, with what stands between. */
+const leastLabelColumns = 24;
+const leastWatchColumns = 14;
 
 export function* boundsComparison(
   views: readonly BoundsView[],
   width: number,
   paint: Paint,
 ): Generator<string> {
-  const columns = [
-    { title: '' },
-    ...views.map((view) => ({ title: plainCut(nameOf(view), mostNameColumns) })),
-  ];
   const different = differingRows(views);
   yield `${paint.bold('Settings that differ')}\n`;
   if (different.length === 0) yield '  none\n';
-  else yield* tableText(columns, different, width);
+  else yield* tables(views, different, width);
   yield `\n${paint.bold('What each can be relied on for')}\n`;
-  yield* tableText(columns, boundRows(views, paint), width);
+  yield* tables(views, boundRows(views, paint), width);
   yield '\n';
   for (const view of views) {
-    yield `${paint.bold(plainCut(nameOf(view), 200))}: ${boundsVerdict(view, paint)}.\n`;
+    const verdict = boundsVerdict(view, paint);
+    yield paragraphText(`${paint.bold(plainCut(nameOf(view), 200))}: ${verdict}.`, width);
   }
   yield `\n${paint.dim(caution)}\n`;
+}
+
+/** Rows with a column for each watch; more watches than fit are shown in further tables below. */
+function* tables(
+  views: readonly BoundsView[],
+  rows: readonly Row[],
+  width: number,
+): Generator<string> {
+  const atOnce = Math.max(1, Math.floor((width - leastLabelColumns) / leastWatchColumns));
+  for (let from = 0; from < views.length; from += atOnce) {
+    const shown = views.slice(from, from + atOnce);
+    const titles = shown.map((view) => ({ title: plainCut(nameOf(view), mostNameColumns) }));
+    const part = rows.map(({ cells: [label = '', ...cells] }) => ({
+      cells: [label, ...cells.slice(from, from + atOnce)],
+      below: [],
+    }));
+    if (from > 0) yield '\n';
+    yield* tableText([{ title: '' }, ...titles], part, width);
+  }
 }
 
 function differingRows(views: readonly BoundsView[]): readonly Row[] {

@@ -2,7 +2,7 @@
 import { roughDurationText } from '../../base/index.js';
 import type { Limit, Margin, NamedLimit, Space } from '../../margin/index.js';
 import type { Paint } from './paint.js';
-import { factsText, tableText } from './table-text.js';
+import { factsText, paragraphText, tableText } from './table-text.js';
 
 export interface MarginAnswer extends Space {
   readonly limit: Limit;
@@ -56,7 +56,7 @@ export function marginReport(
   answer: MarginAnswer,
   { width, paint }: { readonly width: number; readonly paint: Paint },
 ): string {
-  const headlines = answer.cases.map((one) => `${headline(one, answer, paint)}\n`);
+  const headlines = answer.cases.map((one) => paragraphText(headline(one, answer, paint), width));
   const columns = [
     { title: 'case' },
     { title: 'time constant', align: 'right' },
@@ -80,7 +80,7 @@ export function marginReport(
     ...headlines,
     `\n${factsText(facts(answer), width)}`,
     `\n${[...tableText(columns, rows, width)].join('')}`,
-    `\n${caveats}\n`,
+    `\n${paragraphText(caveats, width)}`,
   ].join('');
 }
 
@@ -144,7 +144,5 @@ function celsiusText(celsius: number): string {
   return `${String(rounded).replace('-', '−')} °C`;
 }
 
-const caveats = `Where this is wrong: it knows one temperature and one time constant. Air warms long before goods do, and
-goods and walls warm it less and less. Whatever freezes or melts stays at its melting point until all of
-it has melted, so for frozen goods a time constant says little. A door that moves, wind and a fan that runs
-all make it faster. Food and medicine: measure in the goods; local rules and licensed practice come first.`;
+const caveats =
+  'Where this is wrong: it knows one temperature and one time constant. Air warms long before goods do, and goods and walls warm it less and less. Whatever freezes or melts stays at its melting point until all of it has melted, so for frozen goods a time constant says little. A door that moves, wind and a fan that runs all make it faster. Food and medicine: measure in the goods; local rules and licensed practice come first.';

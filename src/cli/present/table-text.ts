@@ -2,6 +2,7 @@
 // needs explaining.
 import { wrapAnsi } from 'fast-wrap-ansi';
 import { columnsOf } from '../../wording/index.js';
+import { fittedWidths } from './fitted-widths.js';
 
 export interface Column {
   readonly title: string;
@@ -23,7 +24,10 @@ const narrowest = 24;
 /** Rows laid out together; a longer table is laid out in parts, so that it need not be held as a whole. */
 const rowsAtOnce = 1_000;
 
-/** The table part by part, each ending in a line break. A table that is too wide is left to the terminal. */
+/**
+ * The table part by part, each ending in a line break. Where it is too wide, headings and cells take several lines;
+ * one of more columns than the width can hold is left to the terminal.
+ */
 export function* tableText(
   columns: readonly Column[],
   rows: Iterable<Row>,
@@ -52,17 +56,31 @@ function layOut(
   rows: readonly Row[],
   sizes: { readonly widths: readonly number[]; readonly width: number },
 ): string {
+  const room = sizes.width - indent.length - gap.length * (columns.length - 1);
+  const widths = fittedWidths(
+    columns.map(({ title }) => title),
+    rows.map(({ cells }) => cells),
+    { widths: sizes.widths, room },
+  );
   const lines: string[] = [];
   for (const { cells, below } of rows) {
-    const padded = columns.map(({ align }, index) => {
-      const cell = cells[index] ?? '';
-      const blanks = ' '.repeat(Math.max(0, (sizes.widths[index] ?? 0) - columnsOf(cell)));
-      return align === 'right' ? blanks + cell : cell + blanks;
-    });
-    lines.push(`${indent}${padded.join(gap)}`.trimEnd());
+    const parts = widths.map((width, index) => cellLines(cells[index] ?? '', width));
+    const height = Math.max(1, ...parts.map((part) => part.length));
+    for (let line = 0; line < height; line += 1) {
+      const padded = columns.map(({ align }, index) => {
+        const cell = parts[index]?.[line] ?? '';
+        const blanks = ' '.repeat(Math.max(0, (widths[index] ?? 0) - columnsOf(cell)));
+        return align === 'right' ? blanks + cell : cell + blanks;
+      });
+      lines.push(`${indent}${padded.join(gap)}`.trimEnd());
+    }
     for (const text of below) lines.push(hanging(deepIndent, text, sizes.width));
   }
   return `${lines.join('\n')}\n`;
+}
+
+function cellLines(cell: string, width: number): readonly string[] {
+  return columnsOf(cell) <= width ? [cell] : wrapAnsi(cell, width, { hard: true }).split('\n');
 }
 
 /** Label and value, one a line, the values in one column and wrapped there. */

@@ -27,7 +27,7 @@ const mostRows = 20;
 export function tuneReport(view: TuneView, style: TuneStyle): string {
   const { width } = style;
   return [
-    `${headline(view, style.paint)}\n`,
+    paragraphText(headline(view, style.paint), width),
     ...verdict(view, width),
     `\n${factsText(facts(view), width)}`,
     frontText(view, style),
@@ -82,9 +82,9 @@ function impossible({ answer, watch }: TuneView, width: number): readonly string
     ];
   }
   if (nearest === null) {
-    return [
-      '\nNothing is proved of any of them: each search met more states than it may. Ask less of the environment.\n',
-    ];
+    const words =
+      'Nothing is proved of any of them: each search met more states than it may. Ask less of the environment.';
+    return ['\n', paragraphText(words, width)];
   }
   const wants = nearest.shortfalls.map(({ name, asked, got }) =>
     Number.isFinite(got)
@@ -146,7 +146,10 @@ function frontText({ answer, head }: TuneView, { width, paint, all }: TuneStyle)
   const what = pool === 'meeting' ? 'that do all that is asked' : 'of all, whatever is asked';
   const left = front.length - shown.length;
   const more = left === 0 ? '' : `  and ${numberText(left)} between them (--all)\n`;
-  const note = `False alarms are a year, estimated, ${String(head.confidence * 100)} % sure; no setting tried beats any of these in worst delay,\nsure from, life and false alarms together.\n`;
+  const note = paragraphText(
+    `False alarms are a year, estimated, ${String(head.confidence * 100)} % sure; no setting tried beats any of these in worst delay, sure from, life and false alarms together.`,
+    width,
+  );
   return `\nSettings ${what}, unbeaten\n${[...tableText(columns, rows, width)].join('')}${more}\n${note}`;
 }
 

@@ -1,0 +1,51 @@
+// How wide the columns of a table are where it would be wider than its room: headings take several lines first, then
+// cells do between words, and words are broken only where nothing else helps.
+import { columnsOf } from '../../wording/index.js';
+
+/** No column is made narrower than this by breaking words. */
+const narrowest = 8;
+
+/** @param sizes.widths how wide the columns would be by themselves. `room` is what all of them together may take. */
+export function fittedWidths(
+  titles: readonly string[],
+  rows: readonly (readonly string[])[],
+  sizes: { readonly widths: readonly number[]; readonly room: number },
+): readonly number[] {
+  const { widths, room } = sizes;
+  if (total(widths) <= room) return widths;
+  const titleWords = titles.map(longestWord);
+  const most = (of: (cell: string) => number): readonly number[] =>
+    titles.map((title, index) =>
+      Math.max(
+        titleWords[index] ?? 0,
+        ...rows.map(({ [index]: cell = '' }) => (cell === title ? 0 : of(cell))),
+      ),
+    );
+  const words = most(longestWord);
+  const steps = [most(columnsOf), words, words.map((word) => Math.min(word, narrowest))];
+  return steps.reduce((now, floors) => narrowed(now, floors, room), widths);
+}
+
+/** The widest column gives way first, a column at a time. */
+function narrowed(
+  widths: readonly number[],
+  floors: readonly number[],
+  room: number,
+): readonly number[] {
+  const now = [...widths];
+  for (let excess = total(now) - room; excess > 0; excess -= 1) {
+    const spare = now.map((width, index) => (width > (floors[index] ?? 0) ? width : 0));
+    const widest = Math.max(...spare);
+    if (widest === 0) return now;
+    now[spare.indexOf(widest)] = widest - 1;
+  }
+  return now;
+}
+
+function total(widths: readonly number[]): number {
+  return widths.reduce((sum, width) => sum + width, 0);
+}
+
+function longestWord(text: string): number {
+  return Math.max(0, ...text.split(' ').map(columnsOf));
+}
