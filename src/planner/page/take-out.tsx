@@ -5,6 +5,7 @@ import { cFiles } from '../../emit/index.js';
 import type { Plan } from '../plan.js';
 import type { PageParts } from '../planned-report.js';
 import type { PlannerState } from '../state.js';
+import type { Answer } from './tasks.js';
 import { ask } from './use-worker.js';
 
 export function TakeOut(props: { readonly plan: Plan; readonly state: PlannerState }): VNode {
@@ -46,10 +47,10 @@ function ReportButton({ state }: { readonly state: PlannerState }): VNode {
     setBusy(true);
     const worker = ask({ id: 0, kind: 'report', state, widthPx: 0, page: pageParts() }, done);
     worker.addEventListener('error', () => setBusy(false));
-    function done({ html }: { readonly html: string }): void {
+    function done({ html }: Answer<'report'>): void {
       worker.terminate();
       setBusy(false);
-      if (html !== '') give('report.html', html, 'text/html');
+      if (html !== null) give('report.html', html, 'text/html');
     }
   };
   return (

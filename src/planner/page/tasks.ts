@@ -33,46 +33,57 @@ export interface YearlyRate {
 }
 
 /** What a task found so far. */
-interface Found {
+type Found = {
   /** How much of the work is done, 0 to 1. */
   readonly share: number;
-  readonly picture: string;
-  readonly words: readonly string[];
-  readonly sheet: readonly SheetRow[];
-  readonly choices: readonly Choice[];
-  readonly rates: readonly YearlyRate[];
-  /** A whole page; empty: there is none. */
-  readonly html: string;
-}
+} & (
+  | {
+      readonly kind: 'bounds';
+      readonly picture: string;
+      readonly words: readonly string[];
+      readonly sheet: readonly SheetRow[];
+    }
+  | {
+      readonly kind: 'years';
+      readonly words: readonly string[];
+      readonly rates: readonly YearlyRate[];
+    }
+  | {
+      readonly kind: 'front';
+      /** Empty: there is none yet. */
+      readonly picture: string;
+      readonly words: readonly string[];
+      readonly choices: readonly Choice[];
+    }
+  | {
+      readonly kind: 'report';
+      /** A whole page; null: what is given out cannot be read back. */
+      readonly html: string | null;
+    }
+);
 
-export interface Answer extends Found {
-  readonly id: number;
-  readonly kind: Task['kind'];
-}
+type AnyAnswer = Found & { readonly id: number };
+
+/** What was found for tasks of a kind. */
+export type Answer<Kind extends Task['kind']> = Extract<AnyAnswer, { readonly kind: Kind }>;
 
 export function isTask(value: unknown): value is Task {
   return typeof value === 'object' && value !== null && 'state' in value && 'kind' in value;
 }
 
-export function isAnswer(value: unknown): value is Answer {
-  return typeof value === 'object' && value !== null && 'share' in value && 'words' in value;
+/** Whether a message of the worker answers the task. */
+export function isAnswerTo<Kind extends Task['kind']>(
+  { id, kind }: Task & { readonly kind: Kind },
+  value: unknown,
+): value is Answer<Kind> {
+  if (typeof value !== 'object' || value === null) return false;
+  return 'kind' in value && value.kind === kind && 'id' in value && value.id === id;
 }
 
-const nothing: Found = {
-  share: 0,
-  picture: '',
-  words: [],
-  sheet: [],
-  choices: [],
-  rates: [],
-  html: '',
-};
-
-export function* answerTask(task: Task): Generator<Answer> {
+export function* answerTask(task: Task): Generator<AnyAnswer> {
   const planned = planning()(task.state);
   if (!planned.ok) return;
-  const { id, kind } = task;
-  for (const found of workOn(task, planned.plan)) yield { id, kind, ...found };
+  for (const found of workOn(task, planned.plan)) yield { id: task.id, ...found };
 }
 
 function workOn(task: Task, plan: Plan): Generator<Found> {
@@ -96,7 +107,7 @@ function* findBounds({ widthPx }: Task, { question, watchFile }: Plan): Generato
     ({ sentence }) => `${sentence.charAt(0).toUpperCase()}${sentence.slice(1)}.`,
   );
   const words = [...(bounds.advice === null ? [] : [bounds.advice]), ...points];
-  yield { ...nothing, share: 1, picture, words, sheet: sheetRows(bounds) };
+  yield { kind: 'bounds', share: 1, picture, words, sheet: sheetRows(bounds) };
 }
 
 const rateNames = { missed: 'missed', late: 'late', falseAlarms: 'false alarms' } as const;
@@ -109,7 +120,7 @@ function* findYears({ question, watchFile, profile }: Plan): Generator<Found> {
   const habits = { profile, contact: watchFile.contact, outages: null, powerCuts: null };
   if (bouncesTooMuch(habits)) {
     const words = ['The contact would change more often in a year than memory should hold.'];
-    yield { ...nothing, share: 1, words };
+    yield { kind: 'years', share: 1, words, rates: [] };
     return;
   }
   const worldOf = yearWorlds(habits);
@@ -129,15 +140,17 @@ function* findYears({ question, watchFile, profile }: Plan): Generator<Found> {
       const range = `${low.toFixed(2)} to ${high.toFixed(2)}`;
       return { name: rateNames[name], perYear: perYear.toFixed(2), range };
     });
-    yield { ...nothing, share: (year + yearsAtOnce) / years, rates: told };
+    yield { kind: 'years', share: (year + yearsAtOnce) / years, words: [], rates: told };
   }
 }
+
+const noFront = { kind: 'front', picture: '', words: [], choices: [] } as const;
 
 function* findFront({ widthPx }: Task, { watchFile, profile }: Plan): Generator<Found> {
   const search = searchFront(watchFile, profile);
   if (search === null) {
     yield {
-      ...nothing,
+      ...noFront,
       share: 1,
       words: ['Choose a board and a battery: the search weighs how long a charge lasts.'],
     };
@@ -145,13 +158,13 @@ function* findFront({ widthPx }: Task, { watchFile, profile }: Plan): Generator<
   }
   for (const { share, answer, requirements } of search) {
     if (answer === null) {
-      yield { ...nothing, share };
+      yield { ...noFront, share };
       continue;
     }
     const options = { theme: 'page' as const, bare: true, widthPx };
     const { front, recommended } = answer;
     yield {
-      ...nothing,
+      kind: 'front',
       share: 1,
       picture: tuneChart({ answer, requirements, file: 'watch.yaml', options }),
       words: recommended === null ? ['None of the settings tried does all that is asked.'] : [],
@@ -166,5 +179,5 @@ function* findFront({ widthPx }: Task, { watchFile, profile }: Plan): Generator<
 
 function* makeReport({ state, page }: Task): Generator<Found> {
   const html = page === undefined ? null : plannedReport(state, page);
-  yield { ...nothing, share: 1, html: html ?? '' };
+  yield { kind: 'report', share: 1, html };
 }

@@ -1,19 +1,19 @@
 // The worker of the page: the page's own script once more, from a blob, so that the page stays one file.
 import { useEffect, useRef, useState } from 'preact/hooks';
 import { initialState, type PlannerState } from '../state.js';
-import { type Answer, isAnswer, type Task } from './tasks.js';
+import { type Answer, isAnswerTo, type Task } from './tasks.js';
 
 export interface Answers {
-  readonly bounds: Answer | null;
-  readonly years: Answer | null;
+  readonly bounds: Answer<'bounds'> | null;
+  readonly years: Answer<'years'> | null;
 }
 
 /** A search for settings takes so long that it is begun by hand; what it found stays until the next. */
 export function useFront(state: PlannerState): {
-  readonly answer: Answer | null;
+  readonly answer: Answer<'front'> | null;
   readonly search: () => void;
 } {
-  const [answer, setAnswer] = useState<Answer | null>(null);
+  const [answer, setAnswer] = useState<Answer<'front'> | null>(null);
   const running = useRef<Worker | null>(null);
   const search = (): void => {
     running.current?.terminate();
@@ -36,8 +36,8 @@ export function useAnswers(state: PlannerState, isSound: boolean): Answers {
     const workers: Worker[] = [];
     const asked = withoutDoor(state);
     const begin = (kind: keyof Answers): void => {
-      const keep = (answer: Answer): void => {
-        if (answer.id === id) setAnswers((known) => ({ ...known, [kind]: answer }));
+      const keep = (answer: Answer<keyof Answers>): void => {
+        setAnswers((known) => ({ ...known, [answer.kind]: answer }));
       };
       workers.push(ask({ id, kind, state: asked, widthPx: pictureWidthPx() }, keep));
     };
@@ -79,10 +79,13 @@ function withoutDoor(state: PlannerState): PlannerState {
 }
 
 /** Has a worker of its own answer a task, bit by bit. */
-export function ask(task: Task, onAnswer: (answer: Answer) => void): Worker {
+export function ask<Kind extends Task['kind']>(
+  task: Task & { readonly kind: Kind },
+  onAnswer: (answer: Answer<Kind>) => void,
+): Worker {
   const worker = startedWorker();
   worker.addEventListener('message', ({ data }: MessageEvent<unknown>) => {
-    if (isAnswer(data)) onAnswer(data);
+    if (isAnswerTo(task, data)) onAnswer(data);
   });
   worker.postMessage(task);
   return worker;

@@ -5,7 +5,7 @@ import { figureOf } from '../../chart/index.js';
 import type { Answer } from './tasks.js';
 
 interface Props {
-  readonly answer: Answer | null;
+  readonly answer: Answer<'bounds' | 'years' | 'front'> | null;
   readonly name: string;
 }
 
@@ -16,11 +16,12 @@ export function Worked({ answer, name }: Props): VNode {
 
 function Found({ answer, name }: Props): VNode {
   if (answer === null) return <p class="hint">Working …</p>;
-  const html = { __html: answer.picture === '' ? '' : figureOf(answer.picture, answer.kind) };
+  const picture = answer.kind === 'years' ? '' : answer.picture;
+  const html = { __html: picture === '' ? '' : figureOf(picture, answer.kind) };
   return (
     <>
       {answer.share < 1 ? <progress value={answer.share} max={1} aria-label={name} /> : null}
-      {answer.picture === '' ? null : (
+      {picture === '' ? null : (
         <div
           class="wide"
           tabIndex={0}
