@@ -3,7 +3,9 @@ import { spawnSync } from 'node:child_process';
 import { readFileSync, writeFileSync } from 'node:fs';
 import path from 'node:path';
 import { describe, expect, it } from 'vitest';
+import { compileAside } from '../../src/cli/host/compile-aside.js';
 import { loadLogic } from '../../src/cli/host/load-logic.js';
+import { InputProblem } from '../../src/cli/problem.js';
 import { automatonOf } from '../../src/emit/index.js';
 import { plainWatch, programOf } from '../support/experiments.js';
 import { codesIn, ioOf, ownFolder, runHere } from './run-here.js';
@@ -125,6 +127,31 @@ describe('--logic', () => {
     const ran = ownProcess(folder, args);
     expect({ status: ran.status, stdout: ran.stdout }).toEqual({ status: 2, stdout: '' });
     expect(codesIn(ran.stderr)).toEqual([code]);
+  });
+
+  it.each([
+    ['its module', 'for (;;);'],
+    [
+      'its machine',
+      'export const machine = ({ setup }) => setup({ guards: { never: () => { for (;;); } } }).createMachine({' +
+        " initial: 'off', states: { off: { always: { guard: 'never', target: 'off' } } } });",
+    ],
+  ])('is given up, and its thread ended, where %s goes round for ever', async (_, text) => {
+    const folder = ownFolder({ 'round.mjs': text });
+    const worker = path.resolve('dist', 'logic-worker.js');
+    const task = { target: path.join(folder, 'round.mjs'), settings: plainWatch };
+    const on = { file: 'round.mjs', io: ioOf(folder), mostMs: 1_000 };
+    const found: unknown = await compileAside(worker, task, on).catch((error: unknown) => error);
+    // What is thrown so ends a command with status 2, as above.
+    if (!(found instanceof InputProblem))
+      throw new Error(`no problem of the input: ${String(found)}`);
+    expect(found.diagnostics).toMatchObject([
+      {
+        code: 'logic-never-answers',
+        source: { file: 'round.mjs' },
+        expected: 'an answer within 1 s',
+      },
+    ]);
   });
 
   it('is told in the parts of an estimate, and parts of another logic do not merge', async () => {

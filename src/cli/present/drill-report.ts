@@ -26,14 +26,13 @@ export function drillText({ watch, drill }: DrillView, width: number, paint: Pai
   const head = `${paint.bold(plain(watch))}: a drill of ${counted(drill.steps.length, 'step')}.\n\n`;
   const steps = drill.steps.map((step, index) => {
     const title = paint.bold(`Step ${String(index + 1)}`);
-    const why = purpose(step);
     const exact = exactness(step, drill);
     return [
       `\n${title} (${durationText(step.endsMs)})\n`,
       exact === '' ? '' : paragraphText(paint.doubtful(exact), width),
       factsText(actionLines(step), width),
       paragraphText(paint.good(expectation(step)), width, '  [ ] '),
-      why === '' ? '' : paragraphText(paint.dim(why), width, '      '),
+      paragraphText(paint.dim(purpose(step)), width, '      '),
     ].join('');
   });
   const intro = howTo(drill).map((words) => paragraphText(words, width));
@@ -67,8 +66,7 @@ export function drillMarkdown({ watch, drill }: DrillView): string {
     lines.push('| at | do |', '|---|---|');
     for (const [at, words] of actionLines(step)) lines.push(`| ${at} | ${words} |`);
     lines.push('', `- [ ] ${expectation(step)}`, '', 'Messages came at: ______', '');
-    const why = purpose(step);
-    if (why !== '') lines.push(`*${why}*`, '');
+    lines.push(`*${purpose(step)}*`, '');
   }
   return `${[...lines, caution].join('\n')}\n`;
 }

@@ -16,15 +16,19 @@ const deeds: Readonly<Record<Action['deed'], string>> = {
 };
 
 /** How to go about it, before the first step. */
-export function howTo({ toleranceMs }: Drill): readonly string[] {
+export function howTo({ toleranceMs, steps }: Drill): readonly string[] {
+  const isExact = steps.some((step) => step.toleranceMs < toleranceMs);
   return [
     'Each step begins at 0 with the door shut, the network up, and the power put in after 10 s without it. Every time counts from ' +
-      `then. Do what is said at its time, give or take ${durationText(toleranceMs)}, and note when each message comes.`,
+      `then. Do what is said at its time, give or take ${durationText(toleranceMs)}${isExact ? ' (a step that has to be more exact says so)' : ''}, ` +
+      'and note when each message comes.',
     'Take the network away at the access point, by blocking or pausing the device there: a router that is switched off and on takes ' +
       'minutes to come back, and the network must be there at the time that is said.',
     'At the end of a step take the power out, at its time: that is a test, too. The messages of the next step show that nothing was ' +
       'kept over it.',
     'A message counts from the moment in which it is sent. Heartbeats do not count.',
+    'Below each step stands what it is for. A device with one of the mistakes that it tells fails it: a message is missing, or one ' +
+      'comes too soon, too late or without a reason.',
   ];
 }
 
@@ -65,7 +69,8 @@ export function purpose({ bounds, tells }: Step): string {
   const shown = bounds.map((side) => sides[side]);
   const told =
     tells.length === 0 ? [] : [`tells ${counted(tells.length, 'mistake')}: ${tells.join(', ')}`];
-  return [...shown, ...told].join('; ');
+  const all = [...shown, ...told];
+  return all.length === 0 ? 'only for states and transitions of the logic' : all.join('; ');
 }
 
 /** How good the choice of steps is. */

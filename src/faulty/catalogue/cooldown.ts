@@ -41,6 +41,16 @@ export const cooldownFaults: readonly FaultyWatch[] = [
     }),
   },
   {
+    name: 'cooldown-not-after-retry',
+    mistake: 'an alert that a retry delivers begins no cooldown',
+    logic: () => ({
+      keeps: (after, before, input) =>
+        input.type === 'alertAttempted' && input.delivered && before.failedAttempts > 0
+          ? { ...after, coolingDown: false }
+          : after,
+    }),
+  },
+  {
     name: 'cooldown-in-milliseconds',
     mistake: 'the seconds of the cooldown are taken for milliseconds',
     settings: (watch) => ({
