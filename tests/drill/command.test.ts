@@ -3,7 +3,9 @@ import { readFileSync, writeFileSync } from 'node:fs';
 import path from 'node:path';
 import { describe, expect, it } from 'vitest';
 import { durationText } from '../../src/base/index.js';
+import { drillHtml, drillMarkdown, drillText } from '../../src/cli/present/drill-report.js';
 import { summaryLines } from '../../src/cli/present/drill-words.js';
+import { paint } from '../../src/cli/present/paint.js';
 import type { Drill, StepResult } from '../../src/drill/index.js';
 import { codesIn, filesIn, ownFolder, runHere } from '../cli/run-here.js';
 import { watchTexts } from '../faulty/watches.js';
@@ -103,20 +105,16 @@ describe('dozewatch drill', () => {
   });
 
   it('says in which step a person has to be exact, however it is written', async () => {
-    const folder = ownFolder(files);
-    const { steps } = await drillIn(folder);
-    const exact = steps.filter(({ toleranceMs }) => toleranceMs === 1_000);
-    expect(exact).toHaveLength(1);
+    const drill = await drillIn(ownFolder(files));
+    expect(drill.steps.filter(({ toleranceMs }) => toleranceMs === 1_000)).toHaveLength(1);
     const words =
       'Be exact in this step: do what is said by a clock with seconds, give or take 1 s.';
-    const { stdout } = await runHere(folder, args);
-    expect(stdout.split(words)).toHaveLength(2);
-    for (const name of ['drill.md', 'drill.html']) {
-      await runHere(folder, [...args, '-o', name]);
-      expect(readFileSync(path.join(folder, name), 'utf8').split(words)).toHaveLength(2);
-    }
-    const already = await runHere(folder, [...args, '--tolerance', '1s']);
-    expect(already.stdout).not.toContain('Be exact');
+    const view = { watch: 'watch.yaml', drill, results: null };
+    const texts = [drillText(view, 120, paint(false)), drillMarkdown(view), drillHtml(view)];
+    for (const text of texts) expect(text.split(words)).toHaveLength(2);
+    const already = await drillIn(ownFolder(files), ['--tolerance', '1s']);
+    expect(new Set(already.steps.map(({ toleranceMs }) => toleranceMs))).toEqual(new Set([1_000]));
+    expect(drillText({ ...view, drill: already }, 120, paint(false))).not.toContain('Be exact');
   });
 
   it('writes nothing under the name of what a checklist is not', async () => {
