@@ -12,8 +12,8 @@ the compilers. A POSIX system is needed; Windows is not one.
 --hunt tries what judge: asks for, and that the firmware runs to the end, keeps to one alert a cooldown,
 delivers what it decides, tries its heartbeats, and is not awake for much longer than the watch would
 be. By default outages, power cuts and resets are among what it tries. What the watch file's own machine
-breaks on the same timeline does not count. --conform holds what the firmware decides (sends, sleeps) against that machine,
-on the timelines given, or on hunted ones.
+breaks on the same timeline does not count. --conform holds what the firmware decides (sends, sleeps)
+against that machine, on the timelines given, or on hunted ones.
 
 Examples:
   dozewatch rig firmware.c delivery-day.yaml -c watch.yaml

@@ -6,8 +6,8 @@ import { withWatchOverrides } from './watch-override-options.js';
 const afterHelp = `
 A certificate lists every state in which the device can begin to boot, to send or to sleep, each with the
 states of all that can come next, and for each bound a course that reaches it. The checker steps the watch's
-statechart itself from every state, does its own arithmetic, goes along the courses, and shares nothing with the
-search that found the bounds.
+statechart itself from every state, does its own arithmetic, goes along the courses, and shares nothing
+with the search that found the bounds.
 
 Options lie over what the watch file says, as they do for bounds: give the same ones.
 

@@ -85,30 +85,28 @@ export function planOf(options: HuntCommandOptions, watchFile: WatchFile): HuntP
 }
 
 function limitsOf(options: HuntCommandOptions): Pick<HuntPlan, 'runs' | 'forMs'> {
-  const forMs = options.for === undefined ? null : forOf(options.for);
+  const forMs =
+    options.for === undefined
+      ? null
+      : timeOf('--for', options.for, 'a hunt cannot go on for so long');
   if (options.runs !== undefined) {
     return { runs: wholeOf('--runs', options.runs, { least: 1, most: mostRuns }), forMs };
   }
   return { runs: forMs === null ? usualRuns : Number.POSITIVE_INFINITY, forMs };
 }
 
-function forOf(text: string): number {
-  const forMs = durationOf('--for', text);
-  if (forMs >= 1 && forMs <= longestMs) return forMs;
-  throw problem('out-of-range', '--for', {
-    message: 'a hunt cannot go on for so long',
-    found: text,
-    expected: 'from 1ms to 366d',
-  });
-}
-
 function lengthOf({ length }: HuntCommandOptions): number {
   if (length === undefined) return weekMs;
-  const lengthMs = durationOf('--length', length);
-  if (lengthMs >= 1 && lengthMs <= longestMs) return lengthMs;
-  throw problem('out-of-range', '--length', {
-    message: 'a timeline cannot be so long',
-    found: length,
+  return timeOf('--length', length, 'a timeline cannot be so long');
+}
+
+/** @throws InputProblem where it is none, or more than a leap year. */
+function timeOf(option: string, text: string, refusal: string): number {
+  const ms = durationOf(option, text);
+  if (ms >= 1 && ms <= longestMs) return ms;
+  throw problem('out-of-range', option, {
+    message: refusal,
+    found: text,
     expected: 'from 1ms to 366d',
   });
 }
