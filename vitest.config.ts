@@ -16,6 +16,8 @@ export default defineConfig({
     sequence: { sequencer: LongestFirst },
     testTimeout: 240_000,
     hookTimeout: 30_000,
+    // What is waited for comes in its time, also on a machine that has much to do.
+    expect: { poll: { timeout: 60_000 } },
     reporters: countsFile === undefined ? ['default'] : ['default', countingReporter(countsFile)],
     coverage: {
       provider: 'v8',
