@@ -210,7 +210,7 @@ async function writeDeclarations() {
     return;
   }
   rmSync(typesDir, { recursive: true, force: true });
-  const tsc = path.join('node_modules', 'typescript', 'bin', 'tsc');
+  const tsc = path.join('node_modules', 'typescript7', 'bin', 'tsc');
   const { status } = await runNode([tsc, '-p', 'tsconfig.build.json'], { cwd: root });
   if (status !== 0) throw new PlainError('build: the declarations do not compile, see above');
 }

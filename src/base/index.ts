@@ -25,3 +25,4 @@ export {
   type Um,
   um,
 } from './units.js';
+export { utf8Text } from './utf8.js';

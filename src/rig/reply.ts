@@ -1,5 +1,6 @@
 // The host's answer: a stream of numbers, each record begun by its tag (assets/rig/rig.c), that may come in pieces.
 // Firmware may have written over it: nothing in it is believed before its form is checked.
+import { utf8Text } from '../base/index.js';
 import type { WakeCause } from '../machine/index.js';
 
 export interface RigWake {
@@ -113,7 +114,7 @@ export function openReply(lengthMs: number): ReplyReader {
         powerLostMs.push(record[1] ?? 0);
         return true;
       case tag.printed:
-        printed = new TextDecoder().decode(Uint8Array.from(record.subarray(2)));
+        printed = utf8Text(Uint8Array.from(record.subarray(2)));
         return true;
       case tag.memory:
         memory[record[1] === 0 ? 'before' : 'after'] = Uint8Array.from(record.subarray(3));

@@ -1,4 +1,5 @@
 // The sections of a compiled program in the executable and linkable format, as 64-bit little-endian machines have it.
+import { utf8Text } from '../../base/index.js';
 
 export interface Section {
   /** Where it lies in memory, as linked. */
@@ -41,5 +42,5 @@ export function sectionsOf(program: Uint8Array): ReadonlyMap<string, Section> | 
 /** Text up to the next zero byte. */
 export function textAt(bytes: Uint8Array, at: number): string {
   const end = bytes.indexOf(0, at);
-  return new TextDecoder().decode(bytes.subarray(at, end < 0 ? bytes.length : end));
+  return utf8Text(bytes.subarray(at, end < 0 ? bytes.length : end));
 }

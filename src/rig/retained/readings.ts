@@ -1,5 +1,5 @@
 // What retained variables hold, as plain data and in words.
-import { plain } from '../../base/index.js';
+import { plain, utf8Text } from '../../base/index.js';
 import type { Member, Shape, Variable } from './variables.js';
 
 /** What bytes mean: large whole numbers, pointers and what is not understood as text. */
@@ -55,7 +55,7 @@ function listOf(
 /** Up to the first zero; null: these characters are used as numbers. */
 function textOf(bytes: Uint8Array): string | null {
   const end = bytes.indexOf(0);
-  const text = new TextDecoder().decode(end < 0 ? bytes : bytes.subarray(0, end));
+  const text = utf8Text(end < 0 ? bytes : bytes.subarray(0, end));
   return /[\p{Cc}\uFFFD]/u.test(text.replaceAll(/[\t\n\r]/gu, '')) ? null : text;
 }
 
