@@ -8,17 +8,21 @@ import { summaryLines } from '../../src/cli/present/drill-words.js';
 import { paint } from '../../src/cli/present/paint.js';
 import type { Drill, StepResult } from '../../src/drill/index.js';
 import { codesIn, filesIn, ownFolder, runHere } from '../cli/run-here.js';
-import { watchTexts } from '../faulty/watches.js';
 
 const calm = `watch: { checkInterval: 1m, escalationThreshold: 2, alertCooldown: 5m, retry: { interval: 20s, attempts: 1 } }
 judge: { leaveOpenAfter: 4m }
 `;
-const files = { 'watch.yaml': calm };
-/** Whose drill is short. */
+/** Whose drill is short, and soon made. */
 const plainest = `watch: { checkInterval: 1m, escalationThreshold: 1, afterAlert: hold-until-reset, alertCooldown: 0s, retry: { interval: 1m, attempts: 1 } }
 judge: { leaveOpenAfter: 4m }
 `;
+const files = { 'watch.yaml': plainest };
 const args = ['drill', '-c', 'watch.yaml', '--short'];
+
+/** The same in need of a quick drill. */
+const slow = `watch: { checkInterval: 80m, escalationThreshold: 1, alertCooldown: 2h, retry: { interval: 80m, attempts: 1 } }
+judge: { leaveOpenAfter: 90m }
+`;
 
 interface DrillJson extends Drill {
   readonly schema: string;
@@ -92,7 +96,7 @@ describe('dozewatch drill', () => {
 
   it('writes Markdown and HTML by the name of the file, with nothing of a name as markup', async () => {
     const name = '<b>&.yaml';
-    const folder = ownFolder({ [name]: calm });
+    const folder = ownFolder({ [name]: plainest });
     await runHere(folder, ['drill', '-c', name, '--short', '-o', 'drill.html']);
     await runHere(folder, ['drill', '-c', name, '--short', '-o', 'drill.md']);
     const html = readFileSync(path.join(folder, 'drill.html'), 'utf8');
@@ -105,7 +109,7 @@ describe('dozewatch drill', () => {
   });
 
   it('says in which step a person has to be exact, however it is written', async () => {
-    const drill = await drillIn(ownFolder(files));
+    const drill = await drillIn(ownFolder({ 'watch.yaml': calm }));
     expect(drill.steps.filter(({ toleranceMs }) => toleranceMs === 1_000)).toHaveLength(1);
     const words =
       'Be exact in this step: do what is said by a clock with seconds, give or take 1 s.';
@@ -165,7 +169,7 @@ describe('dozewatch drill', () => {
   });
 
   it('writes a watch file with shorter intervals for a quick drill, over none but its own', async () => {
-    const folder = ownFolder({ 'watch.yaml': watchTexts.slow, 'mine.yaml': watchTexts.slow });
+    const folder = ownFolder({ 'watch.yaml': slow, 'mine.yaml': slow });
     const quick = ['drill', '-c', 'watch.yaml', '--short', '--quick'];
     const first = await runHere(folder, [...quick, 'quick.yaml']);
     expect(first.status).toBe(0);
@@ -194,7 +198,7 @@ describe('dozewatch drill', () => {
     ['drill-row-contradicts', '1,3:12\n1,none\n'],
     ['file-empty', ''],
   ])('refuses a record with %s', async (code, text) => {
-    const folder = ownFolder({ 'watch.yaml': plainest, 'record.csv': text });
+    const folder = ownFolder({ ...files, 'record.csv': text });
     const { status, stdout, stderr } = await runHere(folder, [...args, '--record', 'record.csv']);
     expect([status, stdout, ...codesIn(stderr)]).toEqual([2, '', code]);
   });
