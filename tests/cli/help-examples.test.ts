@@ -16,7 +16,6 @@ const less: readonly (readonly [said: string, run: string])[] = [
   ['estimate -c watch.yaml --profile flower-store', 'estimate --profile flower-store --years 5'],
   [' --profile-from doors.csv', ' --profile-from doors.csv --years 5'],
   [' --sure-from 5m', ' --sure-from 5m --interval 5m --threshold 2 --years 5'],
-  ['estimate -c watch.yaml --profile my-store', 'estimate --years 5 --profile my-store'],
   [' --conform ', ' --conform --runs 40 '],
   [' --wake-on timer', ' --wake-on timer --interval 5m --years 5'],
   [' --interval 1m..10m/30s --threshold 2,2/3', ' --interval 5m --threshold 2,2/3 --years 5'],
