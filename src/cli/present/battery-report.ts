@@ -13,7 +13,7 @@ import {
 import { batteryFacts, type Facts, plainCut } from '../../wording/index.js';
 import { presetText } from './battery-preset.js';
 import type { Paint } from './paint.js';
-import { factsText, tableText } from './table-text.js';
+import { factsText, paragraphText, tableText } from './table-text.js';
 
 export interface BatteryStyle {
   readonly width: number;
@@ -33,15 +33,17 @@ export function batteryReport(answer: BatteryAnswer, watch: Facts, style: Batter
     `\nLife against check interval, at a door that nobody opens\n${intervalTable(answer.intervals, style)}`,
     calibrationText(answer, style),
     presetText(answer.supply, width),
-    `\n${cautions}\n`,
+    `\n${cautions.map((words) => paragraphText(words, width)).join('')}`,
   ];
   return parts.join('');
 }
 
 const dayMs = 86_400_000;
 
-const cautions = `These are estimates from the currents given: cells age, and cold takes more than a curve tells.
-Charge and store lithium cells within their maker's limits.`;
+const cautions = [
+  'These are estimates from the currents given: cells age, and cold takes more than a curve tells.',
+  "Charge and store lithium cells within their maker's limits.",
+];
 
 function timelineText(name: string, cost: UseCost, { paint, width }: BatteryStyle): string {
   const flat = isFlatBeforeEnd(cost)

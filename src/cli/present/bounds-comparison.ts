@@ -11,7 +11,7 @@ import {
   plainCut,
   settingTexts,
 } from '../../wording/index.js';
-import { caution } from './caution.js';
+import { cautionWords } from './caution.js';
 import type { Paint } from './paint.js';
 import { paragraphText, type Row, tableText } from './table-text.js';
 
@@ -37,7 +37,7 @@ export function* boundsComparison(
     const verdict = boundsVerdict(view, paint);
     yield paragraphText(`${paint.bold(plainCut(nameOf(view), 200))}: ${verdict}.`, width);
   }
-  yield `\n${paint.dim(caution)}\n`;
+  yield `\n${paragraphText(paint.dim(cautionWords), width)}`;
 }
 
 /** Rows with a column for each watch; more watches than fit are shown in further tables below. */

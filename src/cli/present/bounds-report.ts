@@ -15,7 +15,7 @@ import {
   watchText,
 } from '../../wording/index.js';
 import { boundsSheet } from './bounds-sheet.js';
-import { caution } from './caution.js';
+import { cautionWords } from './caution.js';
 import type { Paint } from './paint.js';
 import { factsText, paragraphText, tableText } from './table-text.js';
 
@@ -27,7 +27,7 @@ export function* boundsReport(view: BoundsView, width: number, paint: Paint): Ge
   yield* adviceText(view, width, paint);
   yield* findingsText(view, width, paint);
   yield* limitsText(view, width, paint);
-  yield `\n${paint.dim(caution)}\n`;
+  yield `\n${paragraphText(paint.dim(cautionWords), width)}`;
 }
 
 function facts({ watchName, watchFile, overrides }: BoundsView): (readonly [string, string])[] {

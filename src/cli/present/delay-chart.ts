@@ -3,7 +3,10 @@ import { durationText } from '../../base/index.js';
 import type { DelaySpread } from '../../estimate/index.js';
 
 const mostBars = 12;
-const barColumns = 40;
+const mostBarColumns = 40;
+const leastBarColumns = 8;
+/** Blanks around a label, and the share with the blanks after it. */
+const besideLabel = 4 + 8;
 const bar = '█';
 const sliver = '▏';
 
@@ -12,7 +15,10 @@ const widthsMs = [
   1, 2, 5, 10, 15, 30, 60, 120, 300, 600, 900, 1_800, 3_600, 7_200, 21_600, 43_200, 86_400,
 ].map((seconds) => seconds * 1_000);
 
-export function delayChart({ histogram, percentiles, worstMs }: DelaySpread): string {
+export function delayChart(
+  { histogram, percentiles, worstMs }: DelaySpread,
+  width: number,
+): string {
   const most = percentiles.find(({ percent }) => percent === 99)?.ms ?? worstMs ?? 0;
   const fits = (widthMs: number): boolean => (mostBars - 1) * widthMs > most;
   const widthMs = widthsMs.find(fits) ?? Math.ceil((most + 1) / (mostBars - 1));
@@ -26,6 +32,8 @@ export function delayChart({ histogram, percentiles, worstMs }: DelaySpread): st
   const total = counts.reduce((sum, count) => sum + count, 0);
   const labels = counts.map((_, at) => labelOf(at, last, widthMs));
   const labelColumns = Math.max(...labels.map(({ length }) => length));
+  const room = width - labelColumns - besideLabel;
+  const barColumns = Math.max(leastBarColumns, Math.min(mostBarColumns, room));
   const lines = counts.map((count, at) => {
     const length = Math.round((count / highest) * barColumns);
     const drawn = count === 0 ? '' : bar.repeat(length) || sliver;

@@ -1,7 +1,7 @@
 // A drill and what came of it, for a terminal, as Markdown and HTML, and as JSON.
 import { counted, durationText, plain } from '../../base/index.js';
 import type { Drill, Step, StepResult } from '../../drill/index.js';
-import { caution } from './caution.js';
+import { cautionWords } from './caution.js';
 import {
   actionLines,
   exactness,
@@ -42,7 +42,7 @@ export function drillText({ watch, drill }: DrillView, width: number, paint: Pai
     '\n',
     intro.join('\n'),
     ...steps,
-    `\n${paint.dim(caution)}\n`,
+    `\n${paragraphText(paint.dim(cautionWords), width)}`,
   ].join('');
 }
 
@@ -68,7 +68,7 @@ export function drillMarkdown({ watch, drill }: DrillView): string {
     lines.push('', `- [ ] ${expectation(step)}`, '', 'Messages came at: ______', '');
     lines.push(`*${purpose(step)}*`, '');
   }
-  return `${[...lines, caution].join('\n')}\n`;
+  return `${[...lines, cautionWords].join('\n')}\n`;
 }
 
 function escaped(text: string): string {
@@ -115,7 +115,7 @@ ${howTo(drill)
   .map((words) => `<p>${escaped(words)}</p>`)
   .join('\n')}
 ${steps.join('\n')}
-<footer><small>${escaped(caution.replaceAll('\n', ' '))}</small></footer>
+<footer><small>${escaped(cautionWords)}</small></footer>
 </body>
 </html>
 `;

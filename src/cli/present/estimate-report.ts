@@ -143,5 +143,5 @@ function delaysText({ delays }: Estimate, { width }: EstimateStyle): string {
     ['worst seen', durationText(worstMs)],
   ] as const;
   const title = `Delays of the ${counted(count, 'leave-open')} that were reported`;
-  return `\n${title}\n${factsText([...rows, ...ends], width)}\n${delayChart(delays)}`;
+  return `\n${title}\n${factsText([...rows, ...ends], width)}\n${delayChart(delays, width)}`;
 }

@@ -20,6 +20,7 @@ import { type LoadedWatch, loadWatch } from './load-watch.js';
 import { refuseOverwriting, refuseStdout } from './outputs.js';
 import { paintFor } from './paint-for.js';
 import { supplyOf } from './supply-of.js';
+import { tell } from './tell.js';
 import { checkInputs, type TimelineOptions } from './timeline-options.js';
 import { pictureFormat, writePicture } from './write-picture.js';
 
@@ -56,8 +57,8 @@ export async function battery(
   if (options.json === true) await io.stdout.write(batteryJson(answer));
   else {
     const style = { width: io.stdout.columns, paint: paintFor('stdout', on) };
-    await io.stdout.write(batteryReport(answer, watch, style));
-    if (options.chart !== undefined) await io.stdout.write(`\nPicture: ${plain(options.chart)}\n`);
+    await tell(io.stdout, batteryReport(answer, watch, style));
+    if (options.chart !== undefined) await tell(io.stdout, `\nPicture: ${plain(options.chart)}\n`);
   }
   return 0;
 }

@@ -13,6 +13,7 @@ import { type SearchOutcome, type SearchTask, searchAll } from './bounds-search.
 import { type LoadedWatch, loadWatch } from './load-watch.js';
 import { refuseOverwriting, refuseStdout } from './outputs.js';
 import { paintFor } from './paint-for.js';
+import { tell } from './tell.js';
 import { overridesOf, type WatchOptions } from './watch-overrides.js';
 import type { WrittenWitnesses } from './write-witnesses.js';
 
@@ -227,10 +228,10 @@ async function report(
     view !== undefined && views.length === 1
       ? (await import('../present/bounds-report.js')).boundsReport(view, columns, paint)
       : (await import('../present/bounds-comparison.js')).boundsComparison(views, columns, paint);
-  for (const piece of pieces) await io.stdout.write(piece);
-  if (written !== null) await io.stdout.write(witnessesText(written));
-  if (certified !== null) await io.stdout.write(`\nCertificate: ${certified}\n`);
-  if (options.chart !== undefined) await io.stdout.write(`\nPicture: ${plain(options.chart)}\n`);
+  for (const piece of pieces) await tell(io.stdout, piece);
+  if (written !== null) await tell(io.stdout, witnessesText(written));
+  if (certified !== null) await tell(io.stdout, `\nCertificate: ${certified}\n`);
+  if (options.chart !== undefined) await tell(io.stdout, `\nPicture: ${plain(options.chart)}\n`);
 }
 
 function witnessesText({ ofWitness, watchFile }: WrittenWitnesses): string {

@@ -12,6 +12,7 @@ import { loadWatch } from './load-watch.js';
 import { refuseOverwriting, refuseStdout } from './outputs.js';
 import { paintFor } from './paint-for.js';
 import { replayOne } from './replay-one.js';
+import { tell } from './tell.js';
 import { checkInputs, type TimelineOptions } from './timeline-options.js';
 
 export interface ChartOptions extends TimelineOptions, Look {
@@ -49,7 +50,7 @@ export async function chart(
     await io.stdout.write(`${JSON.stringify(written, null, 2)}\n`);
   } else if (output !== '-') {
     const words = verdictWords(summary, paintFor('stdout', on));
-    await io.stdout.write(`${plain(output)}: ${plain(timeline.name)}: ${words}.\n`);
+    await tell(io.stdout, `${plain(output)}: ${plain(timeline.name)}: ${words}.\n`);
   }
   return 0;
 }

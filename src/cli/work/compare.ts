@@ -10,6 +10,7 @@ import { problem, valueOf } from '../problem.js';
 import { loadTimeline } from './load-timeline.js';
 import { loadWatch } from './load-watch.js';
 import { paintFor } from './paint-for.js';
+import { tell } from './tell.js';
 import { checkInputs, type TimelineOptions } from './timeline-options.js';
 
 export interface CompareOptions extends TimelineOptions {
@@ -56,6 +57,6 @@ export async function compare(
   const moments = (atMs: number) => localTime(timeline.start, atMs);
   const view = { found, deviceLog: options.deviceLog, door: timeline.name, outside, moments };
   if (options.json === true) await io.stdout.write(compareJson(view));
-  else await io.stdout.write(compareReport(view, paintFor('stdout', on)));
+  else await tell(io.stdout, compareReport(view, paintFor('stdout', on)));
   return isAsItShould(found) ? 0 : 1;
 }

@@ -40,6 +40,7 @@ import { type LoadedWatch, loadWatch } from './load-watch.js';
 import { refuseOverwriting } from './outputs.js';
 import { paintFor } from './paint-for.js';
 import { runSteps } from './run-steps.js';
+import { tell } from './tell.js';
 
 type Format = 'text' | 'markdown' | 'html';
 
@@ -165,9 +166,10 @@ async function write(
   }
   if (json === true) await io.stdout.write(drillJson(view));
   else if (view.results !== null)
-    await io.stdout.write(resultsText(view, io.stdout.columns, paint));
-  else if (toFile) await io.stdout.write(`Wrote ${plain(output)}\n`);
-  else await io.stdout.write(page ?? drillText(view, io.stdout.columns, paint));
+    await tell(io.stdout, resultsText(view, io.stdout.columns, paint));
+  else if (toFile) await tell(io.stdout, `Wrote ${plain(output)}\n`);
+  else if (page !== null) await io.stdout.write(page);
+  else await tell(io.stdout, drillText(view, io.stdout.columns, paint));
 }
 
 function plainly(on: { readonly io: Io; readonly style: Style }) {

@@ -20,6 +20,7 @@ import { problem } from '../problem.js';
 import { type LoadedWatch, loadWatch } from './load-watch.js';
 import { refuseOverwriting, refuseStdout } from './outputs.js';
 import { paintFor } from './paint-for.js';
+import { tell } from './tell.js';
 import { pictureFormat } from './write-picture.js';
 
 export interface EmitOptions {
@@ -66,7 +67,7 @@ export async function emit(
   if (options.json === true) {
     const facts = { schema: 'dozewatch/emit/1', language, written: names };
     await io.stdout.write(`${JSON.stringify(facts, null, 2)}\n`);
-  } else await io.stdout.write(names.map((name) => `Wrote ${plain(name)}\n`).join(''));
+  } else await tell(io.stdout, names.map((name) => `Wrote ${plain(name)}\n`).join(''));
   return 0;
 }
 

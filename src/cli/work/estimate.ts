@@ -18,6 +18,7 @@ import type { EstimateQuestion } from './estimate-task.js';
 import { type LoadedWatch, loadWatch } from './load-watch.js';
 import { refuseOverwriting, refuseStdout } from './outputs.js';
 import { paintFor } from './paint-for.js';
+import { tell } from './tell.js';
 import { checkUsage, type Usage, usageOf } from './usage-of.js';
 
 interface On {
@@ -88,7 +89,8 @@ async function warnImprecise({ years }: EstimatePlan, on: On): Promise<void> {
 export async function printEstimate(view: EstimateView, json: boolean, on: On): Promise<void> {
   const { io } = on;
   const style = { width: io.stdout.columns, paint: paintFor('stdout', on) };
-  await io.stdout.write(json ? estimateJson(view) : estimateReport(view, style));
+  if (json) await io.stdout.write(estimateJson(view));
+  else await tell(io.stdout, estimateReport(view, style));
 }
 
 function checkFiles({ config, profile, profileFrom, output }: EstimateOptions, io: Io): void {
@@ -157,6 +159,6 @@ async function writePart(
   const fingerprint = fingerprintOf(question);
   await writeFileAtomically(file, [partText({ head, fingerprint, from, to, tally })], io);
   const span = `${counted(to - from, 'device-year')} of ${String(plan.years)}`;
-  await io.stdout.write(`Part written: ${plain(file)} (${span})\n`);
+  await tell(io.stdout, `Part written: ${plain(file)} (${span})\n`);
   return 0;
 }

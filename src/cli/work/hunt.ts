@@ -31,6 +31,7 @@ import { differenceFrom, findingText, wishFor } from './hunt-scenario.js';
 import { type LoadedWatch, loadWatch } from './load-watch.js';
 import { refuseOverwriting, refuseStdout } from './outputs.js';
 import { paintFor } from './paint-for.js';
+import { tell } from './tell.js';
 
 /** Timelines between two looks at the clock. */
 const runsAtOnce = 100;
@@ -87,13 +88,15 @@ export async function huntWatch(
   await writeDiagnostics(watch.warnings, { io, paint: paintFor('stderr', on), most: 20 });
   if (one.faulty?.alike === true) {
     const { fault } = one.faulty;
-    await io.stdout.write(options.json === true ? huntJson(null) : alikeReport(fault, paint));
+    if (options.json === true) await io.stdout.write(huntJson(null));
+    else await tell(io.stdout, alikeReport(fault, paint));
     return 0;
   }
   const { found, runs } = await huntOn(one, io);
   const saved = found === null ? null : await save(one, found, io);
   const view = viewOf(one, { found, runs, saved });
-  await io.stdout.write(options.json === true ? huntJson(view) : huntReport(view, paint));
+  if (options.json === true) await io.stdout.write(huntJson(view));
+  else await tell(io.stdout, huntReport(view, paint));
   return found === null ? 0 : 1;
 }
 

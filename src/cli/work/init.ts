@@ -9,6 +9,7 @@ import type { ExitStatus, Io } from '../host/io.js';
 import { shippedText } from '../host/shipped.js';
 import { problem } from '../problem.js';
 import { logicTemplate } from './logic-template.js';
+import { tell } from './tell.js';
 
 export interface InitOptions {
   readonly logic?: true | undefined;
@@ -48,7 +49,10 @@ export async function init(folder: string, options: InitOptions, io: Io): Promis
     await io.stdout.write(`${JSON.stringify({ schema: 'dozewatch/init/1', written }, null, 2)}\n`);
     return 0;
   }
-  await io.stdout.write(nextSteps((name) => plain(at(name)), options.logic === true));
+  await tell(
+    io.stdout,
+    nextSteps((name) => plain(at(name)), options.logic === true),
+  );
   return 0;
 }
 

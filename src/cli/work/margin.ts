@@ -5,6 +5,7 @@ import type { ExitStatus, Io } from '../host/io.js';
 import { marginJson, marginReport } from '../present/margin-report.js';
 import { type MarginOptions, marginInput } from './margin-input.js';
 import { paintFor } from './paint-for.js';
+import { tell } from './tell.js';
 
 /** @throws InputProblem for options and files that cannot be read or believed. */
 export async function margin(
@@ -21,7 +22,7 @@ export async function margin(
   if (options.json === true) await io.stdout.write(marginJson(answer));
   else {
     const paint = paintFor('stdout', on);
-    await io.stdout.write(marginReport(answer, { width: io.stdout.columns, paint }));
+    await tell(io.stdout, marginReport(answer, { width: io.stdout.columns, paint }));
   }
   return cases.every(({ margin: { leftMs } }) => leftMs === null || leftMs >= 0) ? 0 : 1;
 }

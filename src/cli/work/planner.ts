@@ -8,7 +8,7 @@ import { writeFileAtomically } from '../host/atomic-file.js';
 import type { ExitStatus, Io } from '../host/io.js';
 import { openFile } from '../host/open-file.js';
 import { shippedText } from '../host/shipped.js';
-import { caution } from '../present/caution.js';
+import { cautionWords } from '../present/caution.js';
 import { version } from '../program.js';
 import { refuseStdout } from './outputs.js';
 
@@ -25,7 +25,7 @@ export async function planner(
   if (open === true || json === true) refuseStdout('--out', out);
   const html = plannerHtml({
     script: await shippedText('dist/pages/planner.js'),
-    caution,
+    caution: cautionWords,
     version,
     hashOf: (text) => `sha256-${createHash('sha256').update(text).digest('base64')}`,
   });

@@ -17,7 +17,7 @@ import { writeFileAtomically } from '../host/atomic-file.js';
 import type { ExitStatus, Io } from '../host/io.js';
 import { shippedText } from '../host/shipped.js';
 import { writeDiagnostics } from '../host/write-diagnostics.js';
-import { caution } from '../present/caution.js';
+import { cautionWords } from '../present/caution.js';
 import { version } from '../program.js';
 import { questionOf } from './bounds-question.js';
 import { searchAll } from './bounds-search.js';
@@ -26,6 +26,7 @@ import { type LoadedWatch, loadWatch } from './load-watch.js';
 import { refuseOverwriting } from './outputs.js';
 import { paintFor } from './paint-for.js';
 import { type Replay, replayOne } from './replay-one.js';
+import { tell } from './tell.js';
 import { checkInputs, type TimelineOptions } from './timeline-options.js';
 
 export interface ReportOptions extends TimelineOptions {
@@ -63,7 +64,7 @@ export async function report(
   const html = await pageOf(replays, watch, { options, inputs, io });
   if (out === '-') await io.stdout.write(html);
   else await writeFileAtomically(out, [html], io);
-  if (out !== '-') await tell(replays, options, on);
+  if (out !== '-') await summarise(replays, options, on);
   return 0;
 }
 
@@ -113,7 +114,7 @@ async function pageParts(replays: readonly Replay[], watch: LoadedWatch) {
     timelines: replays.map((replay) => timelineOf(replay, watch)),
     watchName: watch.name,
     version,
-    caution,
+    caution: cautionWords,
     script: await shippedText('dist/pages/report.js'),
     hashOf: (text: string) => `sha256-${hash(text)}`,
   };
@@ -133,7 +134,7 @@ async function boundsOf(watch: LoadedWatch, io: Io): Promise<ReportBounds | null
   return reportBounds({ watchName: watch.name, overrides: [], watchFile, bounds: outcome.bounds });
 }
 
-async function tell(
+async function summarise(
   replays: readonly Replay[],
   { out, json }: ReportOptions,
   on: { readonly io: Io; readonly style: Style },
@@ -152,7 +153,7 @@ async function tell(
   const colours = paintFor('stdout', on);
   for (const { timeline, verdict } of replays) {
     const words = verdictWords(verdict.summary, colours);
-    await io.stdout.write(`${plain(timeline.name)}: ${words}.\n`);
+    await tell(io.stdout, `${plain(timeline.name)}: ${words}.\n`);
   }
-  await io.stdout.write(`Report: ${plain(out)}\n`);
+  await tell(io.stdout, `Report: ${plain(out)}\n`);
 }

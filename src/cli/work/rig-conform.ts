@@ -16,6 +16,7 @@ import type { Io } from '../host/io.js';
 import type { Paint } from '../present/paint.js';
 import type { LoadedWatch } from './load-watch.js';
 import type { Firmware } from './rig-replay.js';
+import { tell } from './tell.js';
 
 const conformSchema = 'dozewatch/rig-conform/1';
 
@@ -61,7 +62,7 @@ export async function conformTo(
     });
     const written = { schema: conformSchema, timelines: listed };
     await io.stdout.write(`${JSON.stringify(written, null, 2)}\n`);
-  } else for (const one of all) await io.stdout.write(textOf(one, paint));
+  } else for (const one of all) await tell(io.stdout, textOf(one, paint));
   return all.every(({ difference }) => difference === null);
 }
 

@@ -17,6 +17,7 @@ import { loadWatch } from './load-watch.js';
 import { refuseOverwriting, refuseStdout } from './outputs.js';
 import { paintFor } from './paint-for.js';
 import type { CaseTask, Play } from './run-case.js';
+import { tell } from './tell.js';
 
 export interface SuiteOptions {
   readonly config?: string | undefined;
@@ -100,13 +101,13 @@ async function report(
     return;
   }
   const paint = paintFor('stdout', on);
-  for (const piece of suiteReport(cases, paint)) await io.stdout.write(piece);
+  for (const piece of suiteReport(cases, paint)) await tell(io.stdout, piece);
   if (against !== null) {
     const { faultsReport } = await import('../present/faults-report.js');
     for (const piece of faultsReport(against, { width: io.stdout.columns, paint }))
-      await io.stdout.write(piece);
+      await tell(io.stdout, piece);
   }
-  if (options.junit !== undefined) await io.stdout.write(`JUnit XML: ${plain(options.junit)}\n`);
+  if (options.junit !== undefined) await tell(io.stdout, `JUnit XML: ${plain(options.junit)}\n`);
 }
 
 async function faultsOf(tasks: readonly CaseTask[], io: Io): Promise<AgainstFaults> {

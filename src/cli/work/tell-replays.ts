@@ -14,6 +14,7 @@ import type { LoadedWatch } from './load-watch.js';
 import { refuseOverwriting, refuseSeveral, refuseStdout } from './outputs.js';
 import { paintFor } from './paint-for.js';
 import type { Replay } from './replay-one.js';
+import { tell } from './tell.js';
 
 /** Options of `replay` and `rig` that are about what comes out. */
 export interface OutputOptions {
@@ -120,11 +121,13 @@ async function printReports(
     const moments = (atMs: number) => localTime(timeline.start, atMs);
     const view = { timeline, verdict, alerts, use, explanations, unmet, moments, firmware };
     const report = { ...view, watchFile: watch.watchFile, watchName: watch.name };
-    await writeAll(replayReport(report, { width: io.stdout.columns, rows }, colours), io);
+    const shape = { width: io.stdout.columns, rows };
+    for (const piece of replayReport(report, shape, colours)) await tell(io.stdout, piece);
   }
   if (replays.length > 1) {
     const clean = replays.filter(isClean).length;
-    await io.stdout.write(
+    await tell(
+      io.stdout,
       `\n${counted(replays.length, 'timeline')}, ${String(clean)} of them without a finding.\n`,
     );
   }
@@ -132,7 +135,7 @@ async function printReports(
     ['Trace', options.trace],
     ['Picture', options.chart],
   ] as const) {
-    if (file !== undefined) await io.stdout.write(`\n${what}: ${plain(file)}\n`);
+    if (file !== undefined) await tell(io.stdout, `\n${what}: ${plain(file)}\n`);
   }
 }
 

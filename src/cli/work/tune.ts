@@ -16,6 +16,7 @@ import { type LoadedWatch, loadWatch } from './load-watch.js';
 import { refuseOverwriting, refuseStdout } from './outputs.js';
 import { paintFor } from './paint-for.js';
 import { supplyOf } from './supply-of.js';
+import { tell } from './tell.js';
 import { settingsToTry } from './tune-grid.js';
 import { requirementsOf, type TuneOptions, tuneConfidence, yearsFor } from './tune-options.js';
 import { searchSettings, type TuneHalted } from './tune-search.js';
@@ -151,12 +152,12 @@ async function report(options: TuneOptions, view: TuneView, on: On): Promise<voi
     paint: paintFor('stdout', on),
     all: options.all === true,
   };
-  await io.stdout.write(tuneReport(view, style));
+  await tell(io.stdout, tuneReport(view, style));
   const { out, chart } = options;
   if (out !== undefined) {
     const words =
       view.answer.recommended === null ? 'No watch file is written' : `Watch file: ${plain(out)}`;
-    await io.stdout.write(`\n${words}\n`);
+    await tell(io.stdout, `\n${words}\n`);
   }
-  if (chart !== undefined) await io.stdout.write(`\nPicture: ${plain(chart)}\n`);
+  if (chart !== undefined) await tell(io.stdout, `\nPicture: ${plain(chart)}\n`);
 }

@@ -14,6 +14,7 @@ import { loadWatch } from './load-watch.js';
 import { paintFor } from './paint-for.js';
 import { readCertificate } from './read-certificate.js';
 import { runSteps } from './run-steps.js';
+import { tell } from './tell.js';
 import { overridesOf, type WatchOptions } from './watch-overrides.js';
 
 export interface VerifyOptions extends WatchOptions {
@@ -52,7 +53,7 @@ export async function verify(
   if (options.json === true) await io.stdout.write(verifyJson(view));
   else {
     for (const part of verifyReport(view, io.stdout.columns, paintFor('stdout', on))) {
-      await io.stdout.write(part);
+      await tell(io.stdout, part);
     }
   }
   return verdict.kind === 'verified' ? 0 : 1;

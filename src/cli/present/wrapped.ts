@@ -1,0 +1,21 @@
+// Words in the width of a terminal, which itself would break them anywhere.
+import { wrapAnsi } from 'fast-wrap-ansi';
+import { columnsOf } from '../../wording/index.js';
+
+/** Columns of a table, bars and what is to be copied: they stand as they are. */
+const asItIs = /\S {2,}\S|\bdozewatch [a-z]+ -/u;
+
+/** Lines of words that are too wide go on in further lines, as far in as they begin. */
+export function wrapped(text: string, width: number): string {
+  return text
+    .split('\n')
+    .map((line) => (columnsOf(line) <= width || asItIs.test(line) ? line : hanging(line, width)))
+    .join('\n');
+}
+
+function hanging(line: string, width: number): string {
+  const words = line.trimStart();
+  const lead = line.slice(0, line.length - words.length);
+  const lines = wrapAnsi(words, Math.max(1, width - lead.length)).split('\n');
+  return lines.map((one) => lead + one).join('\n');
+}

@@ -1,0 +1,41 @@
+// Words in the width of the terminal. What is to be copied whole, tables and pictures of characters stay as they are.
+import { describe, expect, it } from 'vitest';
+import { wrapped } from '../../src/cli/present/wrapped.js';
+import { ownFolder, runHere } from './run-here.js';
+
+const files = {
+  'watch.yaml':
+    'watch: { checkInterval: 3m }\njudge: { leaveOpenAfter: 3m }\nsupply: { preset: maker-board, capacity: 400mAh }\n',
+  'day.yaml':
+    'name: A day\nstart: 2026-05-08T06:00:00+02:00\nlength: 6h\ndoor: [{ at: "07:30", for: 22m }]\n',
+};
+
+describe('on a terminal', () => {
+  it.each([
+    ['bounds', '-c', 'watch.yaml', '--outage', '1h'],
+    ['hunt', '-c', 'watch.yaml', '--seed', '1'],
+    ['replay', 'day.yaml', '-c', 'watch.yaml'],
+    ['battery', '-c', 'watch.yaml'],
+    ['estimate', ...'-c watch.yaml --profile seed-bank --years 5'.split(' ')],
+    ['margin', ...'-c watch.yaml --start 1C --outside 18C --limit 5C --tau-open 5h'.split(' ')],
+  ])('no words are wider than it: %s', async (...args) => {
+    for (const terminalColumns of [60, 80]) {
+      const { stdout } = await runHere(ownFolder(files), args, { terminalColumns });
+      const shown = stdout.replaceAll(/\u001B\[[\d;]*m/gu, '').split('\n');
+      expect(shown.length).toBeGreaterThan(5);
+      expect(shown.filter((line) => line.length > terminalColumns)).toEqual([]);
+    }
+  });
+
+  it('a file has the words as they are', async () => {
+    const { stdout } = await runHere(ownFolder(files), ['hunt', '-c', 'watch.yaml', '--seed', '1']);
+    expect(stdout).toMatch(/^Why: .{80,}$/mu);
+  });
+
+  it('words go on as far in as they began, and what is to be copied is left whole', () => {
+    expect(wrapped('  the door was left open\n', 14)).toBe('  the door was\n  left open\n');
+    const command = 'Try: dozewatch hunt -c watch.yaml';
+    expect(wrapped(command, 12)).toBe(command);
+    expect(wrapped('one  two  three', 8)).toBe('one  two  three');
+  });
+});
