@@ -106,14 +106,24 @@ static const struct {
 };
 #define REFUSED ((int)(sizeof refused_calls / sizeof refused_calls[0]))
 
-static int first_argument(const void *context)
+/* Of the first three arguments of a call, the one with this number. */
+static uint64_t argument(const void *context, int number)
 {
     const ucontext_t *at = context;
 #if defined(__x86_64__)
-    return (int)at->uc_mcontext.gregs[REG_RDI];
+    static const int held_in[] = {REG_RDI, REG_RSI, REG_RDX};
+    return (uint64_t)at->uc_mcontext.gregs[held_in[number]];
 #else
-    return (int)at->uc_mcontext.regs[0];
+    return at->uc_mcontext.regs[number];
 #endif
+}
+
+/* Where the C library ends a program by itself, as when a check of its own has failed. */
+static int is_abort(int call, const void *context)
+{
+    if (call == SYS_tgkill) return argument(context, 2) == SIGABRT;
+    if (call != SYS_rt_sigprocmask || argument(context, 0) != SIG_UNBLOCK || argument(context, 1) == 0) return 0;
+    return *(const uint64_t *)(uintptr_t)argument(context, 1) == (uint64_t)1 << (SIGABRT - 1);
 }
 
 static void on_refused(int number, siginfo_t *info, void *context)
@@ -121,8 +131,9 @@ static void on_refused(int number, siginfo_t *info, void *context)
     int index;
     (void)number;
     if (info->si_syscall == SYS_exit_group || info->si_syscall == SYS_exit) {
-        fail_from_signal(FAIL_EXITED, first_argument(context));
+        fail_from_signal(FAIL_EXITED, (int)argument(context, 0));
     }
+    if (is_abort(info->si_syscall, context)) fail_from_signal(FAIL_CRASH, SIGABRT);
     for (index = 0; index < REFUSED; index += 1) {
         if (refused_calls[index].number == info->si_syscall) {
             fail_from_signal(FAIL_SYSTEM, refused_calls[index].kind);

@@ -32,10 +32,35 @@ static int is_stack_overflow(const void *address)
     return at < top && below + 131072 > STACK_BYTES && below < STACK_BYTES + BEYOND_STACK_BYTES;
 }
 
+/* Whether a crash came of a pointer out of memory that was given back: the processor holds it in one of its registers. */
+static int followed_freed(const void *context)
+{
+#if defined(__linux__) && (defined(__x86_64__) || defined(__aarch64__))
+    const ucontext_t *at = context;
+    const uint64_t near = 65536;
+    uint64_t freed;
+    size_t index;
+#if defined(__x86_64__)
+    const greg_t *held = at->uc_mcontext.gregs;
+    const size_t count = REG_RIP;
+#else
+    const unsigned long long *held = at->uc_mcontext.regs;
+    const size_t count = 31;
+#endif
+    memset(&freed, HEAP_FREED, sizeof freed);
+    for (index = 0; index < count; index += 1) {
+        if ((uint64_t)held[index] - freed + near < 2 * near) return 1;
+    }
+#else
+    (void)context;
+#endif
+    return 0;
+}
+
 static void on_crash(int number, siginfo_t *info, void *context)
 {
-    (void)context;
     if (number == SIGSEGV || number == SIGBUS) {
+        if (followed_freed(context)) fail_from_signal(FAIL_HEAP, 0);
         if (is_stack_overflow(info->si_addr)) fail_from_signal(FAIL_STACK, 0);
         if (has_refused()) fail_from_signal(FAIL_MEMORY, 0);
     }
@@ -72,6 +97,9 @@ static void on_second(int number)
 }
 
 #include "library.c"
+#if !defined(__APPLE__)
+#include "checked.c"
+#endif
 #include "filter.c"
 
 static void handle(int number, void (*with)(int, siginfo_t *, void *))

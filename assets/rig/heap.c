@@ -1,5 +1,6 @@
 /* The heap: blocks of powers of two from one arena. Its state is static data, and so is put back before each wake as
-   well. Each block knows whether it is taken, and has a few bytes behind it that nobody may change. */
+   well. Each block knows whether it is taken, and has a few bytes behind it that nobody may change. What is given back
+   is filled, and lies unused for as long as there is room: who writes to it later shows. */
 
 #define HEAP_BYTES ((size_t)32 << 20)
 #define HEAP_AT ((uintptr_t)0x6900000000)
@@ -7,6 +8,10 @@
 /* Behind what was asked for. */
 #define HEAP_GUARD_BYTES 8
 #define HEAP_GUARD 0xa5
+/* In what was given back; a pointer out of it leads nowhere. */
+#define HEAP_FREED 0xdd
+/* So much is taken of the arena before anything is handed out again. */
+#define HEAP_FRESH_BYTES ((size_t)4 << 20)
 
 /* A firmware may bring functions of its own in place of those of the library. */
 #define INSTEAD __attribute__((weak))
@@ -27,7 +32,8 @@ typedef union heap_block {
 
 static unsigned char *heap_base;
 static size_t heap_used;
-static heap_block *heap_free[HEAP_CLASSES];
+/* Given back longest ago, and last. */
+static heap_block *heap_free[HEAP_CLASSES], *heap_free_last[HEAP_CLASSES];
 
 static unsigned heap_class(size_t bytes)
 {
@@ -60,6 +66,22 @@ static void *refused(void)
     return NULL;
 }
 
+/* Whether nobody has written to a block since it was given back. */
+static int is_untouched(const heap_block *block)
+{
+    const unsigned char *at = (const unsigned char *)(block + 1);
+    size_t bytes = (size_t)1 << block->head.size_class;
+    return at[0] == HEAP_FREED && memcmp(at, at + 1, bytes - 1) == 0;
+}
+
+static void *handed_out_again(unsigned class, size_t bytes)
+{
+    heap_block *block = heap_free[class];
+    if (block->head.state != BLOCK_FREE || !is_untouched(block)) end_wake(FAIL_HEAP, 0);
+    heap_free[class] = block->head.next;
+    return handed_out(block, bytes);
+}
+
 static void *heap_take(size_t bytes)
 {
     unsigned class;
@@ -69,12 +91,8 @@ static void *heap_take(size_t bytes)
     if (bytes > HEAP_BYTES) return refused();
     class = heap_class(bytes + HEAP_GUARD_BYTES);
     if (class >= HEAP_CLASSES) return refused();
-    block = heap_free[class];
-    if (block != NULL) {
-        heap_free[class] = block->head.next;
-        return handed_out(block, bytes);
-    }
     whole_size = sizeof(heap_block) + ((size_t)1 << class);
+    if (heap_free[class] != NULL && heap_used + whole_size > HEAP_FRESH_BYTES) return handed_out_again(class, bytes);
     if (whole_size > HEAP_BYTES - heap_used) return refused();
     block = (heap_block *)(void *)(heap_base + heap_used);
     heap_used += whole_size;
@@ -100,7 +118,11 @@ static int heap_is_whole(void)
     while (at < heap_used) {
         const heap_block *block = (const heap_block *)(const void *)(heap_base + at);
         if (block->head.size_class >= HEAP_CLASSES) return 0;
-        if (block->head.state == BLOCK_TAKEN ? !guard_is_whole(block) : block->head.state != BLOCK_FREE) return 0;
+        if (block->head.state == BLOCK_TAKEN) {
+            if (!guard_is_whole(block)) return 0;
+        } else if (block->head.state != BLOCK_FREE || !is_untouched(block)) {
+            return 0;
+        }
         at += sizeof(heap_block) + ((size_t)1 << block->head.size_class);
     }
     return at == heap_used;
@@ -134,11 +156,16 @@ INSTEAD void *malloc(size_t bytes) { return heap_take(bytes); }
 INSTEAD void free(void *memory)
 {
     heap_block *block;
+    unsigned class;
     if (memory == NULL || is_of_library(memory)) return;
     block = block_of(memory);
+    class = block->head.size_class;
+    memset(memory, HEAP_FREED, (size_t)1 << class);
     block->head.state = BLOCK_FREE;
-    block->head.next = heap_free[block->head.size_class];
-    heap_free[block->head.size_class] = block;
+    block->head.next = NULL;
+    if (heap_free[class] == NULL) heap_free[class] = block;
+    else heap_free_last[class]->head.next = block;
+    heap_free_last[class] = block;
 }
 
 INSTEAD void *calloc(size_t count, size_t bytes)

@@ -25,5 +25,6 @@ export type { Breach, HuntQuestion, Played, Property, Ran } from './question.js'
 export { type Rhythm, rhythmOf } from './rhythm.js';
 export { breachOf, played, runTrial } from './run-trial.js';
 export { type Finding, type HuntOptions, type HuntResult, hunt } from './search.js';
+export { unlessTheMachine } from './settings-doing.js';
 export { type Stretch, type Trial, trialSeed } from './trial.js';
 export { trials } from './trials.js';

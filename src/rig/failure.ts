@@ -131,7 +131,7 @@ export function failureWords(kind: FailureKind, detail: number): string {
     case 'called-too-early':
       return 'it called the device: dw_wake is where that begins';
     case 'misused-heap':
-      return 'it gave back memory that it had not taken, or twice, or wrote past the end of what it took from the heap';
+      return 'it misused the heap: it gave memory back twice or without having taken it, used it afterwards, or wrote past its end';
     case 'broke-the-rig':
       return 'it wrote over the rig, ended it, or never came to its first wake';
   }

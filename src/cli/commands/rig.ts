@@ -47,7 +47,7 @@ export const rigCommand: CommandDefinition = {
       .option('--conform', 'look for one on which firmware and machine decide differently')
       .option('--with <faults>', 'what a hunt may try: outages,power,resets,chatter')
       .option('--calm', 'a hunt tries nothing but the door')
-      .option('--runs <count>', 'timelines that a hunt tries; default 400')
+      .option('--runs <count>', 'timelines that a hunt tries; default 1000')
       .option('--for <duration>', 'a hunt goes on for so long, such as 30s')
       .option('--length <duration>', 'of each hunted timeline; default 1d')
       .option('--path <text>', 'straight to an earlier finding of the same seed')

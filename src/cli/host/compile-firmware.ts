@@ -33,9 +33,16 @@ const options = [
   '-fsanitize-undefined-trap-on-error',
   '-fstack-protector-strong',
   '-ffp-contract=off',
+  '-U_FORTIFY_SOURCE',
   // Tells names and types of retained variables, in the form that is read here. And addresses are the same in each
   // run: a firmware that looks at one does the same each time.
   ...(process.platform === 'darwin' ? [] : ['-g', '-gdwarf-4', '-fno-pie']),
+];
+
+/** Of the firmware alone: the libraries check what they are given, such as a text that is too long for its array. */
+const checkedLibraries = [
+  ...(process.platform === 'darwin' ? [] : ['-D_FORTIFY_SOURCE=2']),
+  '-D_GLIBCXX_ASSERTIONS',
 ];
 
 const howToGetOne =
@@ -90,7 +97,10 @@ async function compileInto(
   const libraries = ['-lm', ...(process.platform === 'darwin' ? [] : ['-no-pie', '-Wl,-z,now'])];
   // The folder may go only when both are done with it.
   const [firmware, host] = await Promise.allSettled([
-    output([...compiler, ...options, header, '-c', source], { ...on, made: at('firmware.o') }),
+    output([...compiler, ...options, ...checkedLibraries, header, '-c', source], {
+      ...on,
+      made: at('firmware.o'),
+    }),
     hostObject(cc, on),
   ]);
   const said = await checked(valueOf(firmware), compiler, on);

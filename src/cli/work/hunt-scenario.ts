@@ -113,6 +113,7 @@ function wrongCount({ breach }: Finding, { verdict }: Ran): CountName | null {
   switch (breach.property) {
     case 'keeps-running':
     case 'spares-the-battery':
+    case 'keeps-its-heartbeats':
     case 'conforms':
       return null;
     case 'reported':
@@ -120,6 +121,7 @@ function wrongCount({ breach }: Finding, { verdict }: Ran): CountName | null {
     case 'in-time':
       return 'late';
     case 'one-alert-per-cooldown':
+    case 'holds-after-its-alert':
       return 'alerts';
     case 'quiet':
     case 'no-false-alarm':

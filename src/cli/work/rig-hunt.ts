@@ -4,7 +4,7 @@ import {
   deviceProperties,
   judgedProperties,
   type NamedProperty,
-  runTrial,
+  unlessTheMachine,
 } from '../../hunt/index.js';
 import { conformance, type RigRun } from '../../rig/index.js';
 import { type Experiment, simulate } from '../../sim/index.js';
@@ -17,7 +17,7 @@ import { type Firmware, rigExplanations } from './rig-replay.js';
 export function rigHuntOptions(options: HuntCommandOptions): HuntCommandOptions {
   return {
     ...options,
-    runs: options.runs ?? (options.for === undefined ? '400' : undefined),
+    runs: options.runs ?? (options.for === undefined ? '1000' : undefined),
     length: options.length ?? '1d',
     with: options.with ?? (options.calm === true ? undefined : 'outages,power,resets'),
   };
@@ -38,25 +38,12 @@ export function huntedFirmware(
     return run;
   };
   let excused = 0;
-  /** What the machine of the watch file breaks on the same timeline is the settings' doing, not the firmware's. */
-  const asTheMachine = ({ about, property }: NamedProperty): NamedProperty => ({
-    about,
-    property: {
-      ...property,
-      breach(ran) {
-        const found = property.breach(ran);
-        if (found === null) return null;
-        const machine = runTrial({ ...ran.question, run: undefined }, ran.trial);
-        if (property.breach(machine) === null) return found;
-        excused += 1;
-        return null;
-      },
+  const asked = unlessTheMachine(
+    [...judgedProperties(watchFile.judge), ...deviceProperties(program, watchFile.watch)],
+    () => {
+      excused += 1;
     },
-  });
-  const asked = [
-    ...judgedProperties(watchFile.judge),
-    ...deviceProperties(program, watchFile.watch),
-  ].map(asTheMachine);
+  );
   const conformsProperty: NamedProperty = {
     about: [],
     property: {

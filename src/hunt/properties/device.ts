@@ -5,7 +5,12 @@ import { type Program, simulate, type Trace } from '../../sim/index.js';
 import type { Property, Ran } from '../question.js';
 import { trialSeed } from '../trial.js';
 import type { NamedProperty } from './index.js';
-import { deliveredInTheEndProperty, oneAlertPerCooldownProperty } from './named.js';
+import {
+  alertProperty,
+  deliveredInTheEndProperty,
+  lastDelivery,
+  oneAlertPerCooldownProperty,
+} from './named.js';
 
 const keepsRunning = 'keeps-running';
 
@@ -63,6 +68,17 @@ function keepsItsHeartbeatsProperty(program: Program, intervalMs: number): Prope
   };
 }
 
+/** With `hold-until-reset`: after a delivery nothing more is sent until somebody has been there. */
+const holdsAfterItsAlertProperty = alertProperty(
+  'holds-after-its-alert',
+  'after an alert is delivered, no other is decided before a reset',
+  (ran, index) => {
+    const last = lastDelivery(ran, index);
+    if (last === null || last.powerLostSince || last.resetSince) return null;
+    return `an alert ${durationText(last.agoMs)} after the delivery of the last, with no reset in between`;
+  },
+);
+
 function heartbeatsOf({ tally }: Trace): number {
   const { delivered, failed, cutOff } = tally.heartbeatSends;
   return delivered + failed + cutOff;
@@ -80,12 +96,14 @@ function awakeMs({ tally }: Trace): number {
 /** What is asked of a firmware besides what the `judge:` section asks. */
 export function deviceProperties(program: Program, watch: WatchSettings): readonly NamedProperty[] {
   const kept = watch.unsentWhenShut === 'send' ? [deliveredInTheEndProperty] : [];
+  const holds = watch.afterAlert === 'hold-until-reset' ? [holdsAfterItsAlertProperty] : [];
   const { heartbeatIntervalMs } = watch;
   const beats =
     heartbeatIntervalMs === null ? [] : [keepsItsHeartbeatsProperty(program, heartbeatIntervalMs)];
   return [
     { property: keepsRunningProperty, about: [] },
     { property: oneAlertPerCooldownProperty, about: [] },
+    ...holds.map((property) => ({ property, about: [] })),
     ...kept.map((property) => ({ property, about: ['outages'] as const })),
     { property: sparesTheBatteryProperty(program), about: [] },
     ...beats.map((property) => ({ property, about: [] })),

@@ -85,12 +85,13 @@ interface LastDelivery {
   readonly agoMs: number;
   readonly withinCooldown: boolean;
   readonly powerLostSince: boolean;
+  readonly resetSince: boolean;
   /** The door was shut for some time since, or may have read so. */
   readonly shutSince: boolean;
 }
 
 /** The last delivery before an alert was decided; null: there was none. */
-function lastDelivery(ran: Ran, index: number): LastDelivery | null {
+export function lastDelivery(ran: Ran, index: number): LastDelivery | null {
   const { trace, world } = ran;
   const earlier = trace.alerts.slice(0, index).findLast(({ deliveredMs }) => deliveredMs !== null);
   const decidedMs = trace.alerts[index]?.decidedMs ?? 0;
@@ -99,12 +100,12 @@ function lastDelivery(ran: Ran, index: number): LastDelivery | null {
   const since: Stretch = [deliveredMs, decidedMs];
   const opening = spanAt(world.openings, deliveredMs);
   const stayedOpen = opening >= 0 && opening === spanAt(world.openings, decidedMs);
+  const isSince = (atMs: number): boolean => atMs >= deliveredMs && atMs <= decidedMs;
   return {
     agoMs: decidedMs - deliveredMs,
     withinCooldown: decidedMs - deliveredMs < leastCooldownMs(ran),
-    powerLostSince: world.powerLost.fromMs.some(
-      (lostMs) => lostMs >= deliveredMs && lostMs <= decidedMs,
-    ),
+    powerLostSince: world.powerLost.fromMs.some(isSince),
+    resetSince: world.resetsMs.some(isSince),
     shutSince: !stayedOpen || misreadWithin(ran, 'shut', since),
   };
 }
@@ -118,7 +119,8 @@ function leastCooldownMs({ question, trial }: Ran): number {
   return alertCooldownMs * (1 + Math.min(0, least) / 1_000_000) - roundingMs;
 }
 
-function alertProperty(
+/** A property of alerts, each looked at by itself. @param what of it breaks the promise, in one clause. */
+export function alertProperty(
   name: string,
   promise: string,
   what: (ran: Ran, index: number) => string | null,

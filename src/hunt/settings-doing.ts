@@ -1,0 +1,100 @@
+// What the machine of the watch file breaks as well is the settings' doing, not that of a firmware in its place. When a
+// firmware looks at the door hangs on milliseconds that are its own affair, and so the machine is tried at other phases.
+import { simulate, type Trace } from '../sim/index.js';
+import type { NamedProperty } from './properties/index.js';
+import type { Breach, Property, Ran } from './question.js';
+import { runTrial } from './run-trial.js';
+import { clipped, type Stretch, type Trial, trialSeed } from './trial.js';
+
+/** Properties that are broken only where the machine does better. @param excuses called for each breach that is not counted. */
+export function unlessTheMachine(
+  asked: readonly NamedProperty[],
+  excuses: () => void,
+): readonly NamedProperty[] {
+  return asked.map(({ about, property }) => ({
+    about,
+    property: {
+      ...property,
+      breach(ran) {
+        const found = property.breach(ran);
+        if (found === null || !machineBreaks(ran, found, noBetterThan(property, asked))) {
+          return found;
+        }
+        excuses();
+        return null;
+      },
+    },
+  }));
+}
+
+/** What is as bad as a breach of a property, or worse: never reported, where it is late. */
+function noBetterThan({ name }: Property, asked: readonly NamedProperty[]): readonly Property[] {
+  return asked
+    .map(({ property }) => property)
+    .filter((one) => one.name === name || (name === 'in-time' && one.name === 'reported'));
+}
+
+function machineBreaks(ran: Ran, found: Breach, properties: readonly Property[]): boolean {
+  const question = { ...ran.question, run: undefined };
+  for (const byMs of movesMs(ran, found)) {
+    const machine = runTrial(question, moved(ran.trial, byMs));
+    if (properties.some(({ breach }) => breach(machine) !== null)) return true;
+  }
+  return false;
+}
+
+/** Those that go by when the device happens to look. */
+const judged: readonly string[] = ['reported', 'in-time', 'quiet'];
+/** Shares of a check interval: as far as the door is moved, and by how much where nothing says better. */
+const farthest = 0.125;
+const shares = [0.05, -0.05, 0.1, -0.1] as const;
+
+/** How far the door is moved: not at all; so that it moves at a check, or just after; or by a little. */
+function* movesMs(ran: Ran, found: Breach): Generator<number> {
+  yield 0;
+  if (!judged.includes(found.property)) return;
+  const { program } = ran.question;
+  const { world, trial } = ran;
+  const { checkIntervalMs } = ran.question.watch;
+  const { wakes } = simulate({ program, timing: trial.timing, world, seed: trialSeed });
+  for (const edgeMs of edgesOf(ran, found)) {
+    const checkMs = lastCheckMs(wakes, edgeMs);
+    if (edgeMs - checkMs > farthest * checkIntervalMs) continue;
+    yield checkMs - edgeMs;
+    yield checkMs + 1 - edgeMs;
+  }
+  for (const share of shares) yield Math.round(share * checkIntervalMs);
+}
+
+/** Where the door moves in the opening that a breach is about, and in the one before it. */
+function edgesOf({ trial, verdict }: Ran, { subject }: Breach): readonly number[] {
+  if (subject === null) return [];
+  const atMs = verdict.alerts[subject.index]?.decidedMs ?? 0;
+  const opening =
+    subject.kind === 'opening'
+      ? subject.index
+      : trial.door.findLastIndex(([fromMs]) => fromMs <= atMs);
+  return trial.door
+    .slice(Math.max(0, opening - 1), opening + 1)
+    .flat()
+    .filter(Number.isFinite);
+}
+
+/** The last check up to an instant; without one, that instant. */
+function lastCheckMs(wakes: Trace['wakes'], edgeMs: number): number {
+  const { check, repeats, periodMs } =
+    wakes.findLast((wake) => wake.check !== null && wake.check.atMs <= edgeMs) ?? nothing;
+  if (check === null) return edgeMs;
+  const more = periodMs === 0 ? 0 : Math.floor((edgeMs - check.atMs) / periodMs);
+  return check.atMs + Math.min(repeats, more) * periodMs;
+}
+
+const nothing = { check: null, repeats: 0, periodMs: 0 };
+
+function moved(trial: Trial, byMs: number): Trial {
+  if (byMs === 0) return trial;
+  const door = trial.door
+    .map(([fromMs, toMs]): Stretch => [Math.max(0, fromMs + byMs), toMs + byMs])
+    .filter(([fromMs, toMs]) => toMs > fromMs);
+  return clipped({ ...trial, door });
+}
