@@ -29,9 +29,11 @@ export interface Sleep extends Span {
 export const at = (zone: Zone, row: number, column: number): number =>
   zone[row * count + column] ?? 0;
 
+const pairs = clocks.flatMap((_, row) => clocks.map((_, column) => ({ row, column })));
+
 /** The bounds of each clock over each other one. */
 export const each = (bound: (row: number, column: number) => number): Zone =>
-  Array.from({ length: count * count }, (_, cell) => bound(Math.floor(cell / count), cell % count));
+  pairs.map(({ row, column }) => bound(row, column));
 
 /** Every clock reads zero. */
 export const allZero: Zone = each(() => 0);

@@ -4,7 +4,6 @@ import {
   type Extremes,
   easedFor,
   firstOf,
-  holds,
   note,
   type Outcome,
   type Proof,
@@ -12,9 +11,9 @@ import {
   rowOf,
   type Spot,
   type StateRow,
-  spanOf,
   type Task,
 } from '../../verify/index.js';
+import { openShelf } from './shelf.js';
 
 /** Why there is no proof. */
 export type Unproved = 'the device may hold for ever' | 'too many states';
@@ -31,18 +30,12 @@ export function* prove(
   mostStates: number,
 ): Generator<number, Proved | Unproved> {
   const states: Spot[] = [];
-  const indexes = new Map<string, number[]>();
+  const shelf = openShelf();
   const extremes: Extremes = { decided: null, delivered: null };
   const indexOf = (spot: Spot): number => {
-    const keys = keysOf(spot);
-    for (const key of keys) {
-      const held = indexes.get(key)?.find((index) => holdsAt(states[index], spot));
-      if (held !== undefined) return held;
-    }
-    const [own = ''] = keys;
-    const alike = indexes.get(own) ?? [];
-    indexes.set(own, alike);
-    alike.push(states.length);
+    const held = shelf.find(spot);
+    if (held !== undefined) return held;
+    shelf.put(spot, states.length);
     return states.push(spot) - 1;
   };
   const named = (outcomes: Iterable<Outcome>): number[] | null => {
@@ -67,20 +60,4 @@ export function* prove(
     yield index;
   }
   return { extremes, first, states: rows };
-}
-
-function holdsAt(state: Spot | undefined, spot: Spot): boolean {
-  return state !== undefined && holds(state, spot);
-}
-
-/** Where states may stand that hold a spot; first, where it stands itself. A clock with one reading is looked up by it. */
-function keysOf({ device, phase, zone }: Spot): readonly string[] {
-  const start = [device.name, phase].join();
-  const [cooldown, heartbeat] = (['cooldown', 'heartbeat'] as const).map((clock) => {
-    const { least, most } = spanOf(zone, clock);
-    return least === most ? [String(least), '*'] : ['*'];
-  });
-  return (cooldown ?? []).flatMap((one) =>
-    (heartbeat ?? []).map((other) => [start, one, other].join()),
-  );
 }
