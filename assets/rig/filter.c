@@ -2,11 +2,15 @@
    Where it has no such filter, the group of processes is killed at the end, and that must do. */
 #if defined(__linux__) && (defined(__x86_64__) || defined(__aarch64__))
 #define HAS_FILTER 1
+#if defined(__x86_64__)
+#define OWN_MACHINE AUDIT_ARCH_X86_64
+#else
+#define OWN_MACHINE AUDIT_ARCH_AARCH64
+#endif
 #include <linux/audit.h>
 #include <linux/filter.h>
 #include <linux/seccomp.h>
 #include <sys/prctl.h>
-#include <sys/syscall.h>
 
 /* What the rig needs while a firmware runs, and what printing may ask for. */
 static const short let_through[] = {
@@ -130,6 +134,7 @@ static void on_refused(int number, siginfo_t *info, void *context)
 {
     int index;
     (void)number;
+    if (info->si_arch != OWN_MACHINE) fail_from_signal(FAIL_SYSTEM, SYSTEM_OTHER);
     if (info->si_syscall == SYS_exit_group || info->si_syscall == SYS_exit) {
         fail_from_signal(FAIL_EXITED, (int)argument(context, 0));
     }
@@ -161,6 +166,11 @@ static void refuse_calls(int early)
     unsigned short at = 0;
     int index;
     const unsigned number = offsetof(struct seccomp_data, nr), first = offsetof(struct seccomp_data, args);
+    const unsigned machine = offsetof(struct seccomp_data, arch);
+    /* Calls in the manner of another machine have other numbers: none is let through. */
+    code[at++] = (struct sock_filter)BPF_STMT(BPF_LD | BPF_W | BPF_ABS, machine);
+    code[at++] = (struct sock_filter)BPF_JUMP(BPF_JMP | BPF_JEQ | BPF_K, OWN_MACHINE, 1, 0);
+    code[at++] = (struct sock_filter)BPF_STMT(BPF_RET | BPF_K, SECCOMP_RET_TRAP);
     code[at++] = (struct sock_filter)BPF_STMT(BPF_LD | BPF_W | BPF_ABS, number);
     for (index = 0; early && index < REFUSED; index += 1) {
         if (refused_calls[index].early) at = put_call(code, at, refused_calls[index].number, SECCOMP_RET_TRAP);

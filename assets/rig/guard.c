@@ -173,6 +173,7 @@ __attribute__((constructor(101))) static void guard_initialisers(void)
     static unsigned char other_stack[OTHER_STACK_BYTES];
     unsigned char here;
     early_stack_top = &here;
+    if (has_too_many_variables()) tell_early(FAIL_MEMORY, 1);
     handle_crashes(other_stack);
     handle_tick(SIGPROF, on_early_tick);
     handle_tick(SIGALRM, on_early_second);

@@ -25,7 +25,11 @@
 #include <link.h>
 #endif
 #if defined(__linux__)
+#include <sys/syscall.h>
 #include <ucontext.h>
+/* Straight from the system: a firmware may have functions with these names. */
+#define read(fd, to, bytes) syscall(SYS_read, fd, to, bytes)
+#define write(fd, from, bytes) syscall(SYS_write, fd, from, bytes)
 #endif
 
 #include "dozewatch_rig.h"

@@ -90,6 +90,8 @@ static void find_regions(snapshot *of)
     unsigned char *at = getsegmentdata(&_mh_execute_header, "__DATA", &bytes);
     add_region(of, at, bytes);
 }
+
+static int has_too_many_variables(void) { return 0; }
 #else
 static int add_object(struct dl_phdr_info *object, size_t size, void *to)
 {
@@ -119,6 +121,29 @@ static int add_object(struct dl_phdr_info *object, size_t size, void *to)
 }
 
 static void find_regions(snapshot *of) { dl_iterate_phdr(add_object, of); }
+
+/* Of the program itself, which comes first. */
+static int add_variables(struct dl_phdr_info *object, size_t size, void *to)
+{
+    size_t *bytes = to;
+    int index;
+    (void)size;
+    for (index = 0; index < object->dlpi_phnum; index += 1) {
+        const ElfW(Phdr) *part = &object->dlpi_phdr[index];
+        if (part->p_type == PT_LOAD && (part->p_flags & PF_W) != 0) *bytes += part->p_memsz;
+    }
+    return 1;
+}
+
+/* All of it is copied before each wake; and no device has as much. */
+#define MOST_VARIABLES ((size_t)64 << 20)
+
+static int has_too_many_variables(void)
+{
+    size_t bytes = 0;
+    dl_iterate_phdr(add_variables, &bytes);
+    return bytes > MOST_VARIABLES;
+}
 #endif
 
 /* Takes the picture that each wake begins with. Nothing of the rig itself may lie in static data that changes later. */

@@ -13,7 +13,7 @@ enum {
     FAIL_BLOCKED = 4,    /* waits for what never comes */
     FAIL_CRASH = 5,      /* a signal; detail: its number */
     FAIL_STACK = 6,      /* the stack ran over */
-    FAIL_MEMORY = 7,     /* went wrong after an allocation had failed */
+    FAIL_MEMORY = 7,     /* went wrong after an allocation had failed; detail 1: has too many variables */
     FAIL_FLOOD = 8,      /* prints without end */
     FAIL_SYSTEM = 9,     /* asked the operating system for something; detail: what */
     FAIL_EXITED = 10,    /* ended the program; detail: its status */

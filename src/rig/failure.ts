@@ -113,7 +113,9 @@ export function failureWords(kind: FailureKind, detail: number): string {
     case 'stack-overflow':
       return 'its stack ran over (1 MiB): it calls itself without end, or has too large local variables';
     case 'out-of-memory':
-      return 'it used up its memory (32 MiB of heap), and went wrong when an allocation failed';
+      return detail === 1
+        ? 'it took more than 64 MiB for its variables'
+        : 'it used up its memory (32 MiB of heap), and went wrong when an allocation failed';
     case 'floods-output':
       return 'it printed more than 60 KB in one wake';
     case 'asks-the-system':

@@ -133,6 +133,11 @@ const asked: readonly (readonly [what: string, words: string, body: string])[] =
   ['changes its folder', 'a file', 'if (chdir("/")) dw_sleep_ms(1000);'],
   ['sets an alarm', 'signals or timers', 'alarm(1);'],
   ['signals its parent', 'signals or timers', 'kill(getppid(), SIGKILL);'],
+  [
+    'asks as older programs did',
+    'something',
+    '__asm__ volatile("int $0x80" :: "a"(2L) : "memory");',
+  ],
   ['asks to be nice', 'something that a device does not have', 'if (nice(5)) dw_sleep_ms(1000);'],
 ];
 
@@ -178,6 +183,7 @@ describe('firmware with functions of its own in place of those of the library', 
       void *malloc(size_t bytes) { used += 64; return bytes > 64 ? NULL : pool + used - 64; }
       void free(void *memory) { (void)memory; }
       void abort(void) { dw_sleep_ms(7200000); }
+      ssize_t write(int fd, const void *from, size_t bytes) { (void)fd; (void)from; return (ssize_t)bytes; }
       void dw_wake(dw_cause c) { char *volatile m = malloc(8); if (c == DW_RESET || used == 0) dw_sleep_ms(0); free(m); abort(); }`);
     const { failure, reply } = rig.run(dayOfADoor(), ask);
     expect(failure).toBeNull();
@@ -240,6 +246,15 @@ describe('firmware that never comes to its first wake', () => {
     const wanted = { kind, atMs: 0 };
     expect(rig.run(dayOfADoor(), ask).failure).toMatchObject(wanted);
     expect((await rig.runInSteps(dayOfADoor(), ask)).failure).toMatchObject(wanted);
+  });
+
+  it('because it has too many variables is told as that', async () => {
+    const rig = await textOnTheRig(`
+      static char all[100 << 20];
+      void dw_wake(dw_cause c) { char *volatile at = all; at[c] = 1; dw_sleep_ms(1000); }`);
+    const { failure } = rig.run(dayOfADoor(), ask);
+    expect(failure).toMatchObject({ kind: 'out-of-memory', atMs: 0 });
+    expect(failure?.what).toContain('64 MiB for its variables');
   });
 
   it('is not what a static initialiser is that only sets up', async () => {
