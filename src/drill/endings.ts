@@ -136,8 +136,11 @@ export function sidesOf(stage: Stage): readonly Candidate[] {
   const { open } = stage.question.program.watch.escalationThreshold;
   const waits = (count: number): readonly Move[] =>
     Array.from({ length: Math.max(0, count) }, () => 'wait' as const);
-  const made: readonly (readonly [readonly Move[], number, readonly BoundSide[]])[] = [
-    [['door-late', ...waits(open - 2), 'door-late'], 2, ['longest-quiet']],
+  type Side = readonly [readonly Move[], number, readonly BoundSide[]];
+  // Where one open check is enough, no opening is surely quiet.
+  const quiet: Side = [['door-late', ...waits(open - 2), 'door-late'], 2, ['longest-quiet']];
+  const made: readonly Side[] = [
+    ...(open > 1 ? [quiet] : []),
     [['door', ...waits(open - 1), 'door'], 1, ['shortest-told', 'slowest']],
     [['door-late'], open, ['soonest']],
   ];

@@ -80,6 +80,7 @@ describe('dozewatch drill', () => {
     expect(stdout.match(/\[ \]/gu)).toHaveLength(drill.steps.length);
     expect(stdout).toMatch(/\[ \] a message between .+ and .+, and no other until/u);
     expect(stdout).toContain('open the door wide');
+    expect(stdout).toContain('no opening is too short for a message');
   });
 
   it('says whether its choice is proved the least, or how much too long it can be', async () => {

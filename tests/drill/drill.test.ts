@@ -78,6 +78,15 @@ describe('a drill', () => {
     expect(told?.windows).toEqual([{ fromMs: 203_000, toMs: 208_000 }]);
   });
 
+  it('shows no opening without a message where one open check is enough', () => {
+    const { steps, proved } = drillFor(watchOf(watchTexts.eager));
+    expect(proved.quietUpToMs).toBe(0);
+    for (const { bounds, windows } of steps) {
+      expect(bounds.includes('longest-quiet') && windows.length > 0).toBe(false);
+    }
+    expect(steps.flatMap(({ bounds }) => bounds)).toContain('soonest');
+  });
+
   it('asks for more exactness where nothing else tells a mistake, and only there', () => {
     const { steps, faults } = plainShort;
     expect(faults.untold).toEqual([]);

@@ -84,14 +84,19 @@ function choiceWords({ totalMs, atLeastMs, candidates }: Drill): string {
   );
 }
 
+function quietWords(upToMs: number | null): string {
+  if (upToMs === null) return '';
+  return upToMs === 0
+    ? 'no opening is too short for a message'
+    : `no message for an opening up to ${durationText(upToMs)}`;
+}
+
 export function summaryLines(drill: Drill): readonly Timed[] {
   const { steps, totalMs, setUpMs, states, transitions, faults, proved } = drill;
   const told = faults.told.length;
   const all = told + faults.untold.length;
   const bounds = [
-    proved.quietUpToMs === null
-      ? ''
-      : `no message for an opening up to ${durationText(proved.quietUpToMs)}`,
+    quietWords(proved.quietUpToMs),
     proved.sureFromMs === null ? '' : `always one from ${durationText(proved.sureFromMs)} on`,
   ].filter((words) => words !== '');
   return [

@@ -6,8 +6,10 @@ function nearest(written: string, words: readonly string[]): string | undefined 
   let best: string | undefined;
   let bestDistance = Math.max(1, Math.floor(wanted.length / 3)) + 1;
   for (const word of words) {
-    const distance = editDistance(wanted, plain(word), bestDistance);
-    if (distance < bestDistance) {
+    const known = plain(word);
+    const distance = editDistance(wanted, known, bestDistance);
+    // With no letter in common it is no slip.
+    if (distance < bestDistance && distance < Math.max(wanted.length, known.length)) {
       best = word;
       bestDistance = distance;
     }
