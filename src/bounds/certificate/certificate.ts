@@ -35,7 +35,7 @@ export type Certified =
   | { readonly kind: 'not covered'; readonly why: string };
 
 /** The most states of one proof. */
-export const mostCertifiedStates = 1_000_000;
+export const mostCertifiedStates = 250_000;
 
 /**
  * Certifies the bounds of a watch. It yields the number of states of the proof it is at.
