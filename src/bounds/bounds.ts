@@ -4,6 +4,7 @@ import type { JudgeSettings } from '../verdict/index.js';
 import type { ContactSettings, DeviceTiming } from '../world/index.js';
 import type { AtRestAndAnyState } from './answer.js';
 import { type Environment, timesOf } from './environment.js';
+import { areSeldom } from './horizon.js';
 import { type SearchOptions, type SearchResult, search } from './search.js';
 import type { Model } from './track.js';
 import { defaultMostNodes, TooManyStatesError } from './visited.js';
@@ -69,14 +70,28 @@ export function searched(question: BoundsQuestion, options: SearchOptions): Sear
   if (model.times.heartbeatMs === Number.POSITIVE_INFINITY) {
     return { model, result: search(model, { ...options, mostNodes }) };
   }
+  const mayBeSeldom = options.seek === 'greatest' && areSeldom(model);
+  if (mayBeSeldom && wouldOutgrow(model, options)) return loosely(model, 'seldom', options);
   try {
     const limit = Math.min(mostTimedStates, mostNodes);
     return { model, result: search(model, { ...options, mostNodes: limit }) };
   } catch (error) {
     if (!(error instanceof TooManyStatesError)) throw error;
-    const free: Model = { ...model, heartbeats: 'free' };
-    return { model: free, result: search(free, { ...options, mostNodes }) };
   }
+  return loosely(model, mayBeSeldom ? 'seldom' : 'free', options);
+}
+
+function loosely(timed: Model, heartbeats: 'seldom' | 'free', options: SearchOptions): Searched {
+  const model: Model = { ...timed, heartbeats };
+  return { model, result: search(model, options) };
+}
+
+/** From any state, each check between two heartbeats would be met beside each of a cooldown. */
+function wouldOutgrow({ times }: Model, { from }: SearchOptions): boolean {
+  const periodMs = times.sleeps[0].mostMs + times.bootMs.most;
+  const beats = times.heartbeatMs / periodMs;
+  const cooled = from === 'anywhere' ? times.cooldownMs / periodMs : 0;
+  return beats * (1 + cooled) > mostTimedStates / 4;
 }
 
 /** The three searches that the bounds come from. */

@@ -7,6 +7,7 @@ import {
   type Moment,
   normalize,
   note,
+  require,
   type Track,
   take,
 } from './track.js';
@@ -122,6 +123,8 @@ function split(
   const { bit, timerMs } = by.timers[clock];
   const known = clock === 'cooldown' ? track.cooldownOver : track.heartbeatDue;
   if (known) return [{ track: draftOf(track), code: code + bit }];
+  if (clock === 'heartbeat' && track.beat !== 'timed')
+    return splitBeat(model, { track, code }, bit);
   const freely = clock === 'heartbeat' && track.phase === 'before' && model.heartbeats === 'free';
   const never = timerMs === Number.POSITIVE_INFINITY;
   if (never || (freely && !matters(model, track.state, { code, bit }))) {
@@ -138,6 +141,20 @@ function split(
     ways.push({ track: over, code: code + bit });
   }
   return ways;
+}
+
+/** With a heartbeat that may become due at any check, or comes too late to matter. */
+function splitBeat(model: Model, { track, code }: AtCheck, bit: number): readonly AtCheck[] {
+  const { heartbeatMs } = model.times;
+  const early = draftOf(track);
+  const ways: AtCheck[] = [{ track: early, code }];
+  if (track.beat === 'late' || !matters(model, track.state, { code, bit })) return ways;
+  require(early, { op: 'at most', clock: 'heartbeat', value: heartbeatMs - 1 });
+  const due = draftOf(track);
+  require(due, { op: 'at least', clock: 'heartbeat', value: heartbeatMs });
+  due.heartbeatDue = true;
+  due.beat = 'late';
+  return [...ways, { track: due, code: code + bit }];
 }
 
 /** Whether the logic looks at a timer in this check. */
@@ -174,6 +191,7 @@ function react(
     decidedOnce: draft.decidedOnce,
     cooldownOver: draft.cooldownOver,
     heartbeatDue: draft.heartbeatDue,
+    beat: draft.beat,
     outage: draft.outage,
     outagesLeft: draft.outagesLeft,
     chatter: draft.chatter,

@@ -11,6 +11,28 @@ export interface Outlook {
   isHopeless(at: Checked): boolean;
 }
 
+/**
+ * Whether heartbeats are so far apart that of any two at most one matters to an opening: from a moment before it at which no
+ * clock runs (`normalize`), over all cooldowns and outages, to the latest end of the search no whole interval passes.
+ */
+export function areSeldom(model: Model): boolean {
+  const { times, environment } = model;
+  const { longestOutageMs, outagesApartMs, longestPowerLossMs } = environment;
+  const outages = longestOutageMs > 0 ? environment.outages : 0;
+  const longestSleepMs = Math.max(...times.sleeps.map(({ mostMs }) => mostMs));
+  const slowClock = Math.max(1, ...times.sleeps.map(({ mostMs, countedMs }) => mostMs / countedMs));
+  const fastClock = Math.max(
+    1,
+    ...times.sleeps.map(({ leastMs, countedMs }) => countedMs / leastMs),
+  );
+  const wakeMs = longestSleepMs + times.bootMs.most + times.connectMs.most + longestPowerLossMs;
+  const beforeMs =
+    outages * (longestOutageMs + outagesApartMs + 2 * wakeMs) +
+    (outages + 1) * (times.cooldownMs * slowClock + 2 * wakeMs);
+  const { horizonMs } = outlookOf(model);
+  return times.heartbeatMs > fastClock * (beforeMs + horizonMs + 3 * wakeMs);
+}
+
 const openAndOver = inputCode.check + inputCode.checkReadsOpen + inputCode.checkCooldownOver;
 
 /**

@@ -1,15 +1,16 @@
 // What the environment has left to do in a search, as numbers, and what leaves it no less: whoever has that left can do
 // all that the other can.
 import type { Environment } from './environment.js';
-import type { Budget, Outage, Track } from './track.js';
+import type { Beat, Budget, Outage, Track } from './track.js';
 
 const outageStates: readonly Outage[] = ['none', 'active', 'over'];
+const beats: readonly Beat[] = ['late', 'timed', 'once'];
 const budgets: readonly Budget[] = ['spent', 'active', 'unused'];
 
 /** What the environment has left. */
 type Left = Pick<
   Track,
-  'decidedOnce' | 'outage' | 'outagesLeft' | 'chatter' | 'lossesLeft' | 'resetsLeft'
+  'decidedOnce' | 'beat' | 'outage' | 'outagesLeft' | 'chatter' | 'lossesLeft' | 'resetsLeft'
 >;
 
 /** Numbers for what the environment has left, and which of them leave no less. */
@@ -18,7 +19,8 @@ export function placesOf({ outages, powerLosses, resets }: Environment): {
   dominating(left: Left): readonly number[];
 } {
   const placeOf = (left: Left): number => {
-    let place = (left.decidedOnce ? 3 : 0) + outageStates.indexOf(left.outage);
+    let place = (left.decidedOnce ? beats.length : 0) + beats.indexOf(left.beat);
+    place = place * outageStates.length + outageStates.indexOf(left.outage);
     place = place * (outages + 1) + left.outagesLeft;
     place = place * budgets.length + budgets.indexOf(left.chatter);
     place = place * (powerLosses + 1) + left.lossesLeft;
@@ -27,12 +29,12 @@ export function placesOf({ outages, powerLosses, resets }: Environment): {
   const find = function* ({ decidedOnce, chatter, ...left }: Left): Generator<number> {
     // An opening that has had no alert decided yet may still have its first.
     for (const decided of decidedOnce ? [true, false] : [false]) {
-      for (const freeChatter of atLeastAsFree(chatter)) {
+      for (const [freeBeat, freeChatter] of atLeastAsFree(left.beat, chatter)) {
         for (const [outage, leastLeft] of noEarlier(left)) {
           for (let outagesLeft = leastLeft; outagesLeft <= outages; outagesLeft += 1) {
             for (let lossesLeft = left.lossesLeft; lossesLeft <= powerLosses; lossesLeft += 1) {
               for (let resetsLeft = left.resetsLeft; resetsLeft <= resets; resetsLeft += 1) {
-                const budget = { outagesLeft, lossesLeft, resetsLeft, outage };
+                const budget = { outagesLeft, lossesLeft, resetsLeft, outage, beat: freeBeat };
                 yield placeOf({ ...budget, decidedOnce: decided, chatter: freeChatter });
               }
             }
@@ -48,9 +50,16 @@ export function placesOf({ outages, powerLosses, resets }: Environment): {
   };
 }
 
-/** An unused budget can do all that a spent one can; one in use is like no other. */
-function atLeastAsFree(budget: Budget): readonly Budget[] {
-  return budget === 'spent' ? ['spent', 'unused'] : [budget];
+/**
+ * An unused budget can do all that a spent one can; one in use is like no other. A heartbeat that may come at any check may
+ * also come when its clock tells, or too late to matter.
+ */
+function* atLeastAsFree(beat: Beat, budget: Budget): Generator<readonly [Beat, Budget]> {
+  for (const freeBeat of beat === 'once' ? [beat] : [beat, 'once' as const]) {
+    for (const free of budget === 'spent' ? (['spent', 'unused'] as const) : [budget]) {
+      yield [freeBeat, free];
+    }
+  }
 }
 
 /** Where the network may fail no later and no shorter, with how many outages at least that have not begun. */

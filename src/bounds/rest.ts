@@ -13,6 +13,7 @@ export function offTrack(model: Model): Track {
     decidedOnce: false,
     cooldownOver: true,
     heartbeatDue: false,
+    beat: model.heartbeats === 'seldom' ? 'once' : 'timed',
     outage: 'none',
     outagesLeft: model.environment.outages,
     chatter: 'unused',

@@ -89,6 +89,7 @@ export function search(model: Model, options: SearchOptions): SearchResult {
     const opening = afterAll(off, [{ op: 'begin', mostMs: 0 }]);
     invariant(opening !== null, 'an opening can begin as the device boots');
     opening.phase = 'starting';
+    if (opening.beat === 'once') opening.beat = 'late';
     for (const at of firstChecks(model, opening)) reached(at, null);
   }
   // The queue grows while it is walked.

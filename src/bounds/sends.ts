@@ -12,6 +12,7 @@ export function send(sink: Sink, from: Checked, kind: 'alert' | 'heartbeat'): vo
   const begun = draftOf(from);
   if (kind === 'heartbeat') {
     begun.heartbeatDue = false;
+    if (begun.beat === 'once') begun.beat = 'late';
     take(begun, { op: 'restart', clocks: ['heartbeat'] });
   }
   note(begun, 'send begins');

@@ -37,7 +37,10 @@ export function fallAsleep(
 }
 
 /** Awake until a reset, if ever one comes. */
-export function hold(sink: Sink, held: Track): void {
+export function hold(sink: Sink, from: Track): void {
+  const held = draftOf(from);
+  // It may hold for as long as it takes until another heartbeat is due.
+  if (held.beat === 'late') held.beat = 'once';
   if (held.phase !== 'before') sink.stuck.push(held);
   // Timers may run out while it holds, or not: no later check can tell more.
   const { cooldownMs, heartbeatMs } = sink.model.times;

@@ -29,6 +29,12 @@ export type Outage = OutageClock;
  */
 export type Phase = 'before' | 'starting' | 'during' | 'decided';
 
+/**
+ * What is known of the next heartbeat: its clock tells; it may become due at any check, this once; or it comes too late to
+ * matter.
+ */
+export type Beat = 'timed' | 'once' | 'late';
+
 export type Moment =
   | 'power-on'
   | 'reset'
@@ -83,6 +89,7 @@ export interface Track {
   readonly decidedOnce: boolean;
   readonly cooldownOver: boolean;
   readonly heartbeatDue: boolean;
+  readonly beat: Beat;
   readonly outage: Outage;
   /** Outages that have not begun. */
   readonly outagesLeft: number;
@@ -108,9 +115,10 @@ export interface Model {
   readonly wakeOn: 'timer' | 'opening' | 'any-change';
   /**
    * `timed`: heartbeats are followed from power-on. `free`: before the opening under study one may come at any check,
-   * and any part of the interval may be over as it begins; that allows all that can be, and perhaps more.
+   * and any part of the interval may be over as it begins; that allows all that can be, and perhaps more. `seldom`: no two
+   * come so soon after each other that both matter (`areSeldom`), and one may come at any check.
    */
-  readonly heartbeats: 'timed' | 'free';
+  readonly heartbeats: 'timed' | 'free' | 'seldom';
 }
 
 /** Longer ago than any gap between two checks. */
@@ -150,6 +158,7 @@ export function draftOf(track: Track): Draft {
     decidedOnce: track.decidedOnce,
     cooldownOver: track.cooldownOver,
     heartbeatDue: track.heartbeatDue,
+    beat: track.beat,
     outage: track.outage,
     outagesLeft: track.outagesLeft,
     chatter: track.chatter,
@@ -174,6 +183,11 @@ export function afterAll(track: Track, steps: readonly Step[]): Draft | null {
   const draft = draftOf(track);
   for (const step of steps) if (!take(draft, step)) return null;
   return draft;
+}
+
+/** Notes what must be so for a draft's course, where its zone does not tell. */
+export function require(draft: Draft, step: Step): void {
+  draft.steps = { step, earlier: draft.steps };
 }
 
 /** Notes a moment on a draft. */
@@ -229,7 +243,8 @@ export function normalize(model: Model, draft: Draft): void {
   const { table, times, environment } = model;
   const cooling = table.memories[draft.state]?.coolingDown === true;
   if (!cooling || least(draft.zone, 'cooldown') >= times.cooldownMs) draft.cooldownOver = true;
-  if (least(draft.zone, 'heartbeat') >= times.heartbeatMs) draft.heartbeatDue = true;
+  if (draft.beat === 'timed' && least(draft.zone, 'heartbeat') >= times.heartbeatMs)
+    draft.heartbeatDue = true;
   const { outage } = draft;
   const ended = outage === 'active' && least(draft.zone, 'outage') >= environment.longestOutageMs;
   if (ended) endUnplanned(draft);
@@ -237,12 +252,16 @@ export function normalize(model: Model, draft: Draft): void {
   if (draft.chatter === 'active' && least(draft.zone, 'chatter') > environment.longestChatterMs) {
     draft.chatter = 'spent';
   }
+  // Where no clock runs any time may pass, until another heartbeat is due, too.
+  const rests = draft.phase === 'before' && draft.cooldownOver && draft.outage === 'none';
+  if (rests && draft.beat === 'late' && !draft.heartbeatDue) draft.beat = 'once';
   const idle: ClockName[] = [];
   if (draft.phase === 'before') idle.push('opening');
   if (draft.cooldownOver) idle.push('cooldown');
   const beatsFreely = draft.phase === 'before' && model.heartbeats === 'free';
   const noBeat = draft.heartbeatDue || times.heartbeatMs === Number.POSITIVE_INFINITY;
-  if (noBeat || beatsFreely) idle.push('heartbeat');
+  if (draft.beat !== 'timed') draft.zone = restart(draft.zone, ['heartbeat']);
+  else if (noBeat || beatsFreely) idle.push('heartbeat');
   if (draft.outage === 'none') idle.push('outage');
   if (draft.chatter !== 'active') idle.push('chatter');
   if (idle.length > 0) take(draft, { op: 'restart', clocks: idle });

@@ -159,6 +159,7 @@ function readingsOf(zone: Zone): number | null {
 function onlyClock({ heartbeats, times }: Model, at: Checked, outage: Outage): ClockName | null {
   const beats =
     !at.heartbeatDue &&
+    at.beat === 'timed' &&
     times.heartbeatMs !== Number.POSITIVE_INFINITY &&
     !(at.phase === 'before' && heartbeats === 'free');
   const clocks: ClockName[] = [];

@@ -59,6 +59,7 @@ function losePower(sink: Sink, track: Track, stretch: Stretch): void {
   dark.state = nextState(model, dark.state, inputCode.powerLost);
   dark.lossesLeft -= 1;
   dark.heartbeatDue = false;
+  if (dark.beat === 'once') dark.beat = 'late';
   if (dark.phase === 'decided') dark.phase = 'during';
   note(dark, 'power lost');
   const { longestPowerLossMs } = model.environment;

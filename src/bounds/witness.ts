@@ -54,14 +54,22 @@ export function courseAlong(
   steps: readonly Step[],
   seek: 'greatest' | 'least',
 ): Course | null {
+  const durations = durationsAlong(steps, seek);
+  return durations === null ? null : layOut(model, steps, durations);
+}
+
+/** How long each of these steps lasts in such a course. */
+export function durationsAlong(
+  steps: readonly Step[],
+  seek: 'greatest' | 'least',
+): Durations | null {
   const zones: Zone[] = [zeroZone()];
   for (const step of steps) {
     const zone = stepZone(zones.at(-1) ?? zeroZone(), step);
-    invariant(zone !== null, 'a found course can be taken', { step });
+    if (zone === null) return null;
     zones.push(zone);
   }
-  const durations = walkBack(zones, steps, seek);
-  return durations === null ? null : layOut(model, steps, durations);
+  return walkBack(zones, steps, seek);
 }
 
 /** The steps from the first power-on to what a search found. */
@@ -73,7 +81,7 @@ export function stepsTo(found: Pick<Found, 'track' | 'parent'>): readonly Step[]
   return chains.reverse().flat();
 }
 
-interface Durations {
+export interface Durations {
   readonly lastedMs: readonly number[];
   /** Reading of the opening's clock as the opening is planned. */
   readonly plannedMs: number;
@@ -97,10 +105,10 @@ function walkBack(
     const after = zones[index + 1] ?? before;
     const back = stepBack({ before, after }, step, { point, seek });
     if (back === null) return null;
-    lastedMs.unshift(back.lastedMs);
+    lastedMs.push(back.lastedMs);
     point = back.point;
   }
-  return { lastedMs, plannedMs };
+  return { lastedMs: lastedMs.reverse(), plannedMs };
 }
 
 /** Clock readings by number, 0 first; null where the rest of the course does not depend on one. */
@@ -201,8 +209,12 @@ function layOut(model: Model, steps: readonly Step[], durations: Durations): Cou
 
 /** Whether a fault ended the stretch that a step stands for. */
 function isCut(steps: readonly Step[], index: number): boolean {
-  const next = steps.slice(index + 1).find(({ op }) => op === 'mark' || op === 'advance');
-  return next?.op === 'mark' && (next.moment === 'reset' || next.moment === 'power lost');
+  for (let at = index + 1; at < steps.length; at += 1) {
+    const next = steps[at];
+    if (next?.op === 'advance') return false;
+    if (next?.op === 'mark') return next.moment === 'reset' || next.moment === 'power lost';
+  }
+  return false;
 }
 
 /** A stretch that something cut short would have lasted as long as it may. */

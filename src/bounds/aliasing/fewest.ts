@@ -1,10 +1,11 @@
 // The fewest brief openings with which an alert is decided: courses in the order of their openings, from rest, until
 // one decides or nothing new is left.
+import { invariant } from '../../base/index.js';
 import { effectBit } from '../../machine/index.js';
 import { restNodes } from '../rest.js';
 import { draftOf, type Model, type Steps } from '../track.js';
 import { TooManyStatesError } from '../visited.js';
-import { includes, relaxed, type Zone } from '../zone.js';
+import { greatest, includes, least, relaxed, type Zone } from '../zone.js';
 import { type CountedCheck, nextChecks } from './next-checks.js';
 
 /** A course as a chain of what lies between checks, the newest first. */
@@ -26,24 +27,22 @@ interface CountedNode {
 
 /** @throws TooManyStatesError */
 export function fewestOpenings(model: Model, leaveOpenAfterMs: number, mostStates: number): Fewest {
-  const met = new Map<number, Zone[]>();
+  const met = new Map<number, Met>();
   const queues: CountedNode[][] = [[]];
   let states = 0;
   const add = (at: CountedCheck, earlier: Chain | null): void => {
     const zone = relaxed(at.draft.zone, { seek: 'least', outage: 'none' });
-    const key = keyOf(at);
-    const zones = met.get(key);
-    if (zones?.some((known) => includes(known, zone)) === true) return;
-    if (zones === undefined) met.set(key, [zone]);
-    else zones.push(zone);
+    if (!isNew(met, keyOf(at), zone)) return;
     states += 1;
     if (states > mostStates) throw new TooManyStatesError(mostStates);
     const queue = (queues[at.openings] ??= []);
     queue.push({ at, chain: { steps: at.draft.steps, earlier } });
   };
+  const chains = new Map<Linked, Chain>();
   for (const node of restNodes(model)) {
-    const { at } = node;
-    add({ draft: draftOf(at), open: false, openings: 0, effects: at.effects }, chainBefore(node));
+    const { at, parent } = node;
+    const earlier = parent === null ? null : chainTo(parent, chains);
+    add({ draft: draftOf(at), open: false, openings: 0, effects: at.effects }, earlier);
   }
   for (let openings = 0; openings < queues.length; openings += 1) {
     const queue = queues[openings] ?? [];
@@ -62,13 +61,54 @@ export function fewestOpenings(model: Model, leaveOpenAfterMs: number, mostState
   return { alarm: null, states };
 }
 
+/** Zones of one key: those with a single reading of the heartbeat's clock by it, and the others. */
+interface Met {
+  readonly single: Map<number, Zone[]>;
+  readonly wide: Zone[];
+}
+
+/** Remembers a zone unless one of those met before covers it. */
+function isNew(met: Map<number, Met>, key: number, zone: Zone): boolean {
+  let alike = met.get(key);
+  if (alike === undefined) {
+    alike = { single: new Map(), wide: [] };
+    met.set(key, alike);
+  }
+  const { single, wide } = alike;
+  const covers = (known: Zone): boolean => includes(known, zone);
+  if (wide.some(covers)) return false;
+  const reading = least(zone, 'heartbeat');
+  if (reading !== greatest(zone, 'heartbeat')) {
+    wide.push(zone);
+    return true;
+  }
+  const zones = single.get(reading) ?? [];
+  if (zones.some(covers)) return false;
+  zones.push(zone);
+  single.set(reading, zones);
+  return true;
+}
+
 interface Linked {
   readonly at: { readonly steps: Steps };
   readonly parent: Linked | null;
 }
 
-function chainBefore({ parent }: Linked): Chain | null {
-  return parent === null ? null : { steps: parent.at.steps, earlier: chainBefore(parent) };
+/** Nodes at rest follow one another: what leads to one is a part of what leads to the next, and is made once. */
+function chainTo(node: Linked, known: Map<Linked, Chain>): Chain {
+  const missing: Linked[] = [];
+  let chain: Chain | null = null;
+  for (let link: Linked | null = node; link !== null; link = link.parent) {
+    chain = known.get(link) ?? null;
+    if (chain !== null) break;
+    missing.push(link);
+  }
+  for (const link of missing.toReversed()) {
+    chain = { steps: link.at.steps, earlier: chain };
+    known.set(link, chain);
+  }
+  invariant(chain !== null, 'a node is a link of its own chain');
+  return chain;
 }
 
 /** What the zone does not tell apart. */

@@ -10,6 +10,7 @@ import { type Found, type SearchOptions, search } from '../search.js';
 import type { Model } from '../track.js';
 import { TooManyStatesError } from '../visited.js';
 import { type Course, courseIfAny } from '../witness.js';
+import { ledIn } from './lead-in.js';
 
 /** What is sought of a search's result. */
 export interface Sought {
@@ -33,7 +34,9 @@ export function* attempts(
 ): Generator<CourseWorld> {
   const found = result[sought.what];
   if (found === null) return;
-  const course = courseIfAny(model, found, sought.options.seek);
+  const { seek } = sought.options;
+  const course =
+    model.heartbeats === 'seldom' ? ledIn(model, found, seek) : courseIfAny(model, found, seek);
   if (course !== null) {
     yield endless(model, course, question.timing);
     if (model.heartbeats === 'free') {
@@ -45,7 +48,7 @@ export function* attempts(
   }
   for (const nearby of nearbyModels(question, model)) {
     const near = foundNearby(nearby, sought);
-    const way = near === null ? null : courseIfAny(nearby, near, sought.options.seek);
+    const way = near === null ? null : courseIfAny(nearby, near, seek);
     if (way !== null) yield endless(model, way, question.timing);
   }
 }
