@@ -80,6 +80,17 @@ describe('a firmware that cannot be run', () => {
     expect(stderr).toContain('apt install gcc');
   });
 
+  it.each(['gcc -fsanitize=address', 'gcc -O2 -fsanitize=undefined,thread'])(
+    'by %s is refused with the option',
+    async (compiler) => {
+      const { status, stderr } = await runHere(ownFolder(files), ['rig', 'sound.c', 'day.yaml'], {
+        environment: { ...environment, CC: compiler },
+      });
+      expect([status, ...codesIn(stderr)]).toEqual([2, 'compiler-option-unfit']);
+      expect(stderr).toContain('-fsanitize=');
+    },
+  );
+
   it('because it does not compile ends with 2, and shows what the compiler says', async () => {
     const folder = ownFolder({ ...files, 'typo.c': 'void dw_wake(int) { return 1 +; }\n' });
     const { status, stderr } = await runHere(folder, ['rig', 'typo.c', 'day.yaml'], {

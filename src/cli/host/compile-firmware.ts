@@ -92,6 +92,7 @@ async function compileInto(
   const cc = wordsOf(io, 'CC', 'cc');
   const compiler = isCpp ? wordsOf(io, 'CXX', 'c++') : cc;
   const on = { file, folder, io };
+  checkOptions(compiler);
   const at = (name: string): string => path.join(folder, name);
   const parts = [at('firmware.o'), at('host.o')];
   const libraries = ['-lm', ...(process.platform === 'darwin' ? [] : ['-no-pie', '-Wl,-z,now'])];
@@ -109,6 +110,17 @@ async function compileInto(
   await writeFile(at('host.o'), object);
   const linked = await output([...compiler, ...parts, ...libraries], { ...on, made: at('rig') });
   return said + (await checked(linked, compiler, on));
+}
+
+/** @throws InputProblem for an option that takes over the memory that the rig itself watches. */
+function checkOptions(compiler: readonly string[]): void {
+  const found = compiler.find((word) => /^-fsanitize=.*(?:address|leak|memory|thread)/u.test(word));
+  if (found === undefined) return;
+  throw problem('compiler-option-unfit', compiler[0] ?? '', {
+    message: 'the rig puts memory back before each wake, which this option does not bear',
+    found,
+    hint: 'leave it out: what goes out of bounds, and what misuses the heap, is told without it',
+  });
 }
 
 /** Runs a compiler. @param made what it is to write: without that it has not done its work. */
