@@ -6,6 +6,7 @@ import { plain } from '../base/index.js';
 import type { CommandEntry, Start, Style } from './commands/command.js';
 import type { ExitStatus, Io } from './host/io.js';
 import { caution } from './present/caution.js';
+import { wrapped } from './present/wrapped.js';
 import { refuseSlips } from './strict-options.js';
 
 export const { version } = packageJson;
@@ -54,10 +55,20 @@ export async function runProgram(
   return status;
 }
 
+/** Words that are broken for a wider terminal, as one line each, to be broken anew. */
+function paragraphs(text: string, width: number): string {
+  return text.replaceAll(/(?:^\S.*$\n?)+/gmu, (part) => {
+    const lines = part.trimEnd().split('\n');
+    const isWide = lines.some((line) => line.length > width);
+    return isWide ? `${lines.join(' ')}\n` : part;
+  });
+}
+
 function bareProgram(io: Io, written: Promise<void>[]) {
   const write = (to: 'stdout' | 'stderr') => (text: string) => {
     const lines = text.split('\n').map(plain).join('\n');
-    written.push(io[to].write(lines));
+    const { isTerminal, columns } = io[to];
+    written.push(io[to].write(isTerminal ? wrapped(paragraphs(lines, columns), columns) : lines));
   };
   return new Command('dozewatch')
     .description(

@@ -144,16 +144,30 @@ export function certificateIn(
   const [issue] = parsed.error.issues;
   const strays = issue?.code === 'unrecognized_keys' ? issue.keys.slice(0, 1) : [];
   const path = [...(issue?.path ?? []), ...strays].map(String);
-  const wanted = (issue?.message ?? '')
-    .replace(/^[^:]*: expected /u, '')
-    .replace(/, received .*/u, '');
   let found = json;
   for (const key of path) found = Object.getOwnPropertyDescriptor(Object(found), key)?.value;
   const flaw = {
     place: path.map((key) => `/${key}`).join(''),
     message: 'this is not what stands there in a certificate',
     found: valueText(found),
-    expected: strays.length > 0 ? 'no such key' : wanted,
+    expected: strays.length > 0 ? 'no such key' : wantedOf(issue?.message ?? ''),
   };
   return { ok: false, flaw };
+}
+
+const plainer: Readonly<Record<string, string>> = {
+  nonoptional: 'this key, with its value',
+  object: 'an object',
+  array: 'a list',
+  string: 'a text',
+  number: 'a whole number',
+  int: 'a whole number',
+  tuple: 'a pair',
+  record: 'an object',
+};
+
+/** What belongs there, from the words of the shape's own message. */
+function wantedOf(message: string): string {
+  const words = message.replace(/^[^:]*: expected /u, '').replace(/, received .*/u, '');
+  return plainer[words] ?? words.replace(/^(?:int|number) to be /u, 'a whole number ');
 }

@@ -3,7 +3,7 @@ import type { Diagnostic } from '../../src/base/index.js';
 import { diagnosticText } from '../../src/cli/present/diagnostic-text.js';
 import { paint } from '../../src/cli/present/paint.js';
 
-const bare = paint(false);
+const bare = { paint: paint(false), width: 100 };
 
 const unitless: Diagnostic = {
   code: 'duration-without-unit',

@@ -7,7 +7,7 @@ import { suiteCases as cases, hostileName } from './suite-cases.js';
 
 describe('a suite for people and tools', () => {
   it('tells wanted and got below what failed, and counts at the end', () => {
-    const text = [...suiteReport(cases, paint(false))].join('');
+    const text = [...suiteReport(cases, { paint: paint(false), width: Infinity })].join('');
     expect(text).toMatch(/^pass {3}A calm day {2}calm\.yaml\n/u);
     expect(text).toContain('        missed: wanted 0, got 1\n');
     expect(text).toContain('ajar/broken.yaml:3:1: there is no such key\n');

@@ -27,6 +27,30 @@ describe('on a terminal', () => {
     }
   });
 
+  it('errors, warnings and help keep to it too, a long excerpt with its caret', async () => {
+    const own = {
+      'watch.yaml': `watch: { checkInterval: 3s, escalationThreshold: 2, alertCooldown: 20s, clearThreshold: 1, wakeOn: never }\n`,
+    };
+    for (const args of [
+      ['bounds', 'watch.yaml'],
+      ['hunt', '--property', 'bogus'],
+      ['verify', '--help'],
+    ]) {
+      const { stdout, stderr } = await runHere(ownFolder(own), args, { terminalColumns: 80 });
+      const shown = (stdout + stderr).replaceAll(/\u001B\[[\d;]*m/gu, '').split('\n');
+      expect(shown.length).toBeGreaterThan(2);
+      expect(shown.filter((line) => line.length > 80 && !line.includes('dozewatch '))).toEqual([]);
+    }
+  });
+
+  it('help that was broken for a wider terminal is broken anew, with no short lines between', async () => {
+    const { stdout } = await runHere(ownFolder(), ['verify', '--help'], { terminalColumns: 80 });
+    const [, words = ''] = /^(A certificate lists[^]*?)\n\n/mu.exec(stdout) ?? [];
+    const lines = words.split('\n');
+    expect(lines.length).toBeGreaterThan(3);
+    expect(lines.slice(0, -1).filter((line) => line.length < 60)).toEqual([]);
+  });
+
   it('a file has the words as they are', async () => {
     const { stdout } = await runHere(ownFolder(files), ['hunt', '-c', 'watch.yaml', '--seed', '1']);
     expect(stdout).toMatch(/^Why: .{80,}$/mu);

@@ -219,3 +219,17 @@ describe('bounds --certificate', () => {
     expect(filesIn(folder)).toEqual(['watch.yaml']);
   });
 });
+
+describe('a certificate with a key twice', () => {
+  it('is refused with its place, since readers of JSON differ in which of the two they take', async () => {
+    // RFC 8259, section 4: names within an object should be unique.
+    const folder = await certified();
+    const text = proofIn(folder);
+    rewrite(folder, text.replace('"bounds": {', '"bounds": {"bestDelayMs": 1,'));
+    const ran = await verify(folder);
+    expectRefusedInput(ran, 'duplicate-key');
+    expect(ran.stderr).toMatch(/proof\.json:\d+:\d+: .*\n(?:.*\n)*? {2}found: {2}"bestDelayMs"/u);
+    rewrite(folder, text.replace('"watch"', '"wacht"'));
+    expect((await verify(folder)).stderr).toContain('expected:  this key, with its value');
+  });
+});

@@ -2,6 +2,7 @@
 import { counted, type Diagnostic } from '../../base/index.js';
 import { diagnosticText } from '../present/diagnostic-text.js';
 import type { Paint } from '../present/paint.js';
+import { wrapped } from '../present/wrapped.js';
 import { namedLine } from './excerpt.js';
 import type { Io } from './io.js';
 
@@ -13,9 +14,16 @@ export async function writeDiagnostics(
   const { io, paint, most } = how;
   for (const diagnostic of diagnostics.slice(0, most)) {
     const line = await namedLine(diagnostic, io);
-    await io.stderr.write(diagnosticText(diagnostic, line, paint));
+    const text = diagnosticText(diagnostic, line, { paint, width: io.stderr.columns });
+    await io.stderr.write(io.stderr.isTerminal ? headlineWrapped(text, io.stderr.columns) : text);
   }
   const rest = diagnostics.length - most;
   if (rest > 0)
     await io.stderr.write(`… and ${counted(rest, 'more like these', 'more like these')}\n`);
+}
+
+/** All but the first line is made for the width already. */
+function headlineWrapped(text: string, width: number): string {
+  const [headline = '', ...below] = text.split('\n');
+  return [wrapped(headline, width), ...below].join('\n');
 }

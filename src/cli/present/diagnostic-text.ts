@@ -8,23 +8,25 @@ import { factsText } from './table-text.js';
 /** How much of a long line stands before its caret. */
 const leadColumns = 40;
 const excerptColumns = 90;
-const textColumns = 100;
+/** However narrow the terminal. */
+const leastExcerpt = 20;
 
-/** @param line the input's line that the diagnostic names, where it could be read. */
+/** @param line the input's line that the diagnostic names, where it could be read. @param width columns to wrap facts to. */
 export function diagnosticText(
   diagnostic: Diagnostic,
   line: string | undefined,
-  paint: Paint,
+  how: { readonly paint: Paint; readonly width: number },
 ): string {
+  const { paint, width } = how;
   const { code, severity, message } = diagnostic;
   const word = severity === 'error' ? paint.bad(paint.bold('error:')) : paint.doubtful('warning:');
   const lines = [`${word} ${placeText(diagnostic)}${plain(message)} ${paint.dim(`[${code}]`)}`];
-  if (line !== undefined) lines.push(...excerpt(diagnostic, line, paint));
+  if (line !== undefined) lines.push(...excerpt(diagnostic, line, how));
   const facts = (['found', 'expected', 'hint'] as const).flatMap((name) => {
     const text = diagnostic[name];
     return text === undefined ? [] : [[paint.dim(`${name}:`), plainCut(text, 2_000)] as const];
   });
-  if (facts.length > 0) return `${lines.join('\n')}\n${factsText(facts, textColumns)}`;
+  if (facts.length > 0) return `${lines.join('\n')}\n${factsText(facts, width)}`;
   return `${lines.join('\n')}\n`;
 }
 
@@ -37,17 +39,23 @@ function placeText({ source }: Diagnostic): string {
   return text === '' ? '' : `${text}: `;
 }
 
-function excerpt({ source }: Diagnostic, line: string, paint: Paint): string[] {
+function excerpt(
+  { source }: Diagnostic,
+  line: string,
+  { paint, width }: { readonly paint: Paint; readonly width: number },
+): string[] {
   const number = String(source.line ?? '');
   const gutter = ' '.repeat(number.length);
   const column = source.column ?? 1;
-  const from = column > excerptColumns - leadColumns ? column - 1 - leadColumns : 0;
-  const shown = plainCut(untabbed(line.slice(from)), excerptColumns);
+  const room = Math.max(leastExcerpt, Math.min(excerptColumns, width - gutter.length - 6));
+  const before = Math.min(leadColumns, Math.trunc(room / 2));
+  const from = column > room - before ? column - 1 - before : 0;
+  const shown = plainCut(untabbed(line.slice(from)), room);
   const lead = from > 0 ? '…' : '';
   const rows = [`  ${paint.dim(`${number} |`)} ${lead}${shown}`];
   if (source.column !== undefined) {
-    const before = columnsOf(lead + plain(untabbed(line.slice(from, column - 1))));
-    rows.push(`  ${paint.dim(`${gutter} |`)} ${' '.repeat(before)}${paint.bad('^')}`);
+    const blanks = columnsOf(lead + plain(untabbed(line.slice(from, column - 1))));
+    rows.push(`  ${paint.dim(`${gutter} |`)} ${' '.repeat(blanks)}${paint.bad('^')}`);
   }
   return rows;
 }

@@ -1,7 +1,7 @@
 // A suite's findings for a terminal: every scenario a line, wants and gots below the ones that failed.
 
 import { counted, plain } from '../../base/index.js';
-import { plainCut } from '../../wording/index.js';
+import { columnsOf, plainCut } from '../../wording/index.js';
 import type { Paint } from './paint.js';
 import {
   type CaseOutcome,
@@ -12,16 +12,25 @@ import {
   unmetText,
 } from './suite-case.js';
 
-export function* suiteReport(cases: readonly SuiteCase[], paint: Paint): Generator<string> {
-  for (const one of cases) yield* caseText(one, paint);
+/** @param how.width columns of a terminal; a file that does not fit beside its scenario's name stands below it. */
+export function* suiteReport(
+  cases: readonly SuiteCase[],
+  how: { readonly paint: Paint; readonly width: number },
+): Generator<string> {
+  const { paint } = how;
+  for (const one of cases) yield* caseText(one, how);
   yield `\n${closingLine(cases, paint)}\n`;
 }
 
-function* caseText(one: SuiteCase, paint: Paint): Generator<string> {
+function* caseText(
+  one: SuiteCase,
+  { paint, width }: { readonly paint: Paint; readonly width: number },
+): Generator<string> {
   const { result } = one;
-  const mark = markOf(outcomeOf(one), paint);
-  const path = nameOf(one) === one.path ? '' : paint.dim(`  ${plainCut(one.path, 200)}`);
-  yield `${mark}  ${plainCut(nameOf(one), 200)}${path}\n`;
+  const title = `${markOf(outcomeOf(one), paint)}  ${plainCut(nameOf(one), 200)}`;
+  const path = nameOf(one) === one.path ? '' : `  ${plainCut(one.path, 200)}`;
+  const gap = columnsOf(title + path) > width ? '\n      ' : '';
+  yield `${title}${path === '' ? '' : gap + paint.dim(path)}\n`;
   if (result.kind === 'unreadable') {
     for (const error of result.errors) yield `        ${plainCut(errorLine(error), 400)}\n`;
     return;

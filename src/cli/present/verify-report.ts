@@ -20,7 +20,7 @@ export interface VerifyView {
 
 export function* verifyReport(view: VerifyView, width: number, paint: Paint): Generator<string> {
   const { file, verdict } = view;
-  const name = paint.bold(plainCut(file, 200));
+  const name = paint.bold(file === '-' ? 'standard input' : plainCut(file, 200));
   if (verdict.kind !== 'verified') {
     const { place, message, found, expected } = verdict;
     yield `${name}: ${paint.bad('refused')}, at ${plain(place)}: ${plain(message)}.\n`;

@@ -1,4 +1,5 @@
 // A certificate's file as JSON: it may be far longer than what people write by hand.
+import type { Diagnostic } from '../../base/index.js';
 import type { Io } from '../host/io.js';
 import { textChunksOf } from '../host/read-text.js';
 import { InputProblem, problem } from '../problem.js';
@@ -19,6 +20,12 @@ export async function readCertificate(file: string, io: Io): Promise<unknown> {
     }
   }
   const text = parts.join('');
+  const json = parsed(file, text);
+  refuseDoubles(file, text);
+  return json;
+}
+
+function parsed(file: string, text: string): unknown {
   try {
     const json: unknown = JSON.parse(text);
     return json;
@@ -27,16 +34,53 @@ export async function readCertificate(file: string, io: Io): Promise<unknown> {
   }
 }
 
+/** A key written twice: a reader of JSON keeps the last and says nothing. @param text what is JSON. */
+function refuseDoubles(file: string, text: string): void {
+  const open: Set<string>[] = [];
+  for (const { 0: token, index } of text.matchAll(/"(?:[^"\\]|\\.)*"(?:\s*:)?|[{}]/gu)) {
+    if (token === '{') open.push(new Set());
+    else if (token === '}') open.pop();
+    else if (token.endsWith(':')) {
+      const key = token.slice(0, -1).trimEnd();
+      const keys = open.at(-1);
+      if (keys?.has(key) === true) throw keyTwice(file, key, { text, index });
+      keys?.add(key);
+    }
+  }
+}
+
+function keyTwice(
+  file: string,
+  key: string,
+  { text, index }: { readonly text: string; readonly index: number },
+): InputProblem {
+  return new InputProblem([
+    {
+      code: 'duplicate-key',
+      severity: 'error',
+      source: placeIn(file, text, index),
+      message: 'the certificate has a key twice in one place',
+      found: key,
+      hint: 'keep the one that bounds wrote, or prove the bounds anew',
+    },
+  ]);
+}
+
+/** @param offset characters from the start of the text. */
+function placeIn(file: string, text: string, offset: number): Diagnostic['source'] {
+  const before = text.slice(0, offset).split('\n');
+  return { file, line: before.length, column: (before.at(-1)?.length ?? 0) + 1 };
+}
+
 function notJson(file: string, text: string, error: unknown): InputProblem {
   const message = error instanceof Error ? error.message : '';
   const [, digits] = /position (\d+)/u.exec(message) ?? [];
   const offset = digits === undefined ? text.length : Number(digits);
-  const before = text.slice(0, offset).split('\n');
   return new InputProblem([
     {
       code: 'json-syntax',
       severity: 'error',
-      source: { file, line: before.length, column: (before.at(-1)?.length ?? 0) + 1 },
+      source: placeIn(file, text, offset),
       message: 'the file is not JSON',
       expected: 'a certificate as `dozewatch bounds --certificate` writes it',
     },

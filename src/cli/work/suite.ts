@@ -101,7 +101,8 @@ async function report(
     return;
   }
   const paint = paintFor('stdout', on);
-  for (const piece of suiteReport(cases, paint)) await tell(io.stdout, piece);
+  const width = io.stdout.isTerminal ? io.stdout.columns : Infinity;
+  for (const piece of suiteReport(cases, { paint, width })) await tell(io.stdout, piece);
   if (against !== null) {
     const { faultsReport } = await import('../present/faults-report.js');
     for (const piece of faultsReport(against, { width: io.stdout.columns, paint }))
