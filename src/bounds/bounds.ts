@@ -71,14 +71,17 @@ export function searched(question: BoundsQuestion, options: SearchOptions): Sear
     return { model, result: search(model, { ...options, mostNodes }) };
   }
   const mayBeSeldom = options.seek === 'greatest' && areSeldom(model);
-  if (mayBeSeldom && wouldOutgrow(model, options)) return loosely(model, 'seldom', options);
+  const loose = mayBeSeldom ? 'seldom' : 'free';
+  // A heartbeat delays, and the soonest alert has no use for it: its course is found without, and replayed as any other.
+  const mayBeLoose = mayBeSeldom || options.seek === 'least';
+  if (mayBeLoose && wouldOutgrow(model, options)) return loosely(model, loose, options);
   try {
     const limit = Math.min(mostTimedStates, mostNodes);
     return { model, result: search(model, { ...options, mostNodes: limit }) };
   } catch (error) {
     if (!(error instanceof TooManyStatesError)) throw error;
   }
-  return loosely(model, mayBeSeldom ? 'seldom' : 'free', options);
+  return loosely(model, loose, options);
 }
 
 function loosely(timed: Model, heartbeats: 'seldom' | 'free', options: SearchOptions): Searched {
