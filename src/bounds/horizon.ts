@@ -19,13 +19,12 @@ export function areSeldom(model: Model): boolean {
   const { times, environment } = model;
   const { longestOutageMs, outagesApartMs, longestPowerLossMs } = environment;
   const outages = longestOutageMs > 0 ? environment.outages : 0;
-  const longestSleepMs = Math.max(...times.sleeps.map(({ mostMs }) => mostMs));
-  const slowClock = Math.max(1, ...times.sleeps.map(({ mostMs, countedMs }) => mostMs / countedMs));
+  const { longestWakeMs, slowClock } = pacesOf(times);
   const fastClock = Math.max(
     1,
     ...times.sleeps.map(({ leastMs, countedMs }) => countedMs / leastMs),
   );
-  const wakeMs = longestSleepMs + times.bootMs.most + times.connectMs.most + longestPowerLossMs;
+  const wakeMs = longestWakeMs + longestPowerLossMs;
   const beforeMs =
     outages * (longestOutageMs + outagesApartMs + 2 * wakeMs) +
     (outages + 1) * (times.cooldownMs * slowClock + 2 * wakeMs);
@@ -42,10 +41,7 @@ const openAndOver = inputCode.check + inputCode.checkReadsOpen + inputCode.check
  */
 export function outlookOf({ table, times, environment }: Model): Outlook {
   const { toDecision, toDelivery, slowest } = undisturbedCourses(table);
-  const longestSleepMs = Math.max(...times.sleeps.map(({ mostMs }) => mostMs));
-  const longestWakeMs = longestSleepMs + times.bootMs.most + times.connectMs.most;
-  // A cooldown counts a sleep for what it is on the device's clock.
-  const slowClock = Math.max(1, ...times.sleeps.map(({ mostMs, countedMs }) => mostMs / countedMs));
+  const { longestWakeMs, slowClock } = pacesOf(times);
   const cooldownMs = Math.ceil(times.cooldownMs * slowClock) + longestWakeMs;
   const faults = environment.powerLosses + environment.resets;
   // The cooldown that ran as the door opened, and that of an alert which was pending then.
@@ -65,6 +61,15 @@ export function outlookOf({ table, times, environment }: Model): Outlook {
     isHopeless: (at) =>
       (at.phase === 'during' && at.cooldownOver && toDecision[at.state] === forEver) ||
       (at.phase === 'decided' && toDelivery[at.state] === forEver),
+  };
+}
+
+/** How long a wake and its sleep take at most, and how much longer a sleep is than the device's clock counts it. */
+function pacesOf({ sleeps, bootMs, connectMs }: Model['times']) {
+  const longestSleepMs = Math.max(...sleeps.map(({ mostMs }) => mostMs));
+  return {
+    longestWakeMs: longestSleepMs + bootMs.most + connectMs.most,
+    slowClock: Math.max(1, ...sleeps.map(({ mostMs, countedMs }) => mostMs / countedMs)),
   };
 }
 

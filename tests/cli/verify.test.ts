@@ -229,6 +229,8 @@ describe('a certificate with a key twice', () => {
     const ran = await verify(folder);
     expectRefusedInput(ran, 'duplicate-key');
     expect(ran.stderr).toMatch(/proof\.json:\d+:\d+: .*\n(?:.*\n)*? {2}found: {2}"bestDelayMs"/u);
+    rewrite(folder, text.replace('"bounds": {', String.raw`"bounds": {"best\u0044elayMs": 1,`));
+    expectRefusedInput(await verify(folder), 'duplicate-key');
     rewrite(folder, text.replace('"watch"', '"wacht"'));
     expect((await verify(folder)).stderr).toContain('expected:  this key, with its value');
   });

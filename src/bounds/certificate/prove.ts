@@ -33,10 +33,9 @@ export function* prove(
   const shelf = openShelf();
   const extremes: Extremes = { decided: null, delivered: null };
   const indexOf = (spot: Spot): number => {
-    const held = shelf.find(spot);
-    if (held !== undefined) return held;
-    shelf.put(spot, states.length);
-    return states.push(spot) - 1;
+    const number = shelf.numberOf(spot);
+    if (number === states.length) states.push(spot);
+    return number;
   };
   const named = (outcomes: Iterable<Outcome>): number[] | null => {
     const next: number[] = [];

@@ -10,28 +10,28 @@ interface Row {
 }
 
 export interface Shelf {
-  /** The number of the state that holds a spot; undefined: none does. */
-  find(spot: Spot): number | undefined;
-  put(spot: Spot, number: number): void;
+  /** The number of the state that holds a spot; where none does the spot is a state from now on, with the next number. */
+  numberOf(spot: Spot): number;
 }
 
 export function openShelf(): Shelf {
   const rows = new Map<string, Row>();
+  let states = 0;
   return {
-    find(spot) {
+    numberOf(spot) {
       const cells = cellsOf(spot);
-      for (const key of keysOf(spot)) {
+      const keys = keysOf(spot);
+      for (const key of keys) {
         const row = rows.get(key);
         const number = row === undefined ? undefined : holderIn(row, cells);
         if (number !== undefined) return number;
       }
-      return undefined;
-    },
-    put(spot, number) {
-      const [key = ''] = keysOf(spot);
-      const row = rows.get(key) ?? { numbers: [], cells: new Float64Array(0) };
-      rows.set(key, row);
-      append(row, number, cellsOf(spot));
+      const [own = ''] = keys;
+      const row = rows.get(own) ?? { numbers: [], cells: new Float64Array(0) };
+      rows.set(own, row);
+      append(row, states, cells);
+      states += 1;
+      return states - 1;
     },
   };
 }

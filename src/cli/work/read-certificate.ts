@@ -41,12 +41,17 @@ function refuseDoubles(file: string, text: string): void {
     if (token === '{') open.push(new Set());
     else if (token === '}') open.pop();
     else if (token.endsWith(':')) {
-      const key = token.slice(0, -1).trimEnd();
+      const key = unescaped(token.slice(0, -1).trimEnd());
       const keys = open.at(-1);
       if (keys?.has(key) === true) throw keyTwice(file, key, { text, index });
       keys?.add(key);
     }
   }
+}
+
+/** A key in quotes as JSON means it: letters may be written as their numbers. */
+function unescaped(key: string): string {
+  return key.includes('\\') ? JSON.stringify(JSON.parse(key)) : key;
 }
 
 function keyTwice(
