@@ -2,10 +2,10 @@
 // device is awake do not count: no hand hits them.
 import { itemAt } from '../base/index.js';
 import type { AutomatonState } from '../emit/index.js';
-import { inputCode, inputCodes } from '../machine/index.js';
+import { inputCode, inputCodes, isCheckCode } from '../machine/index.js';
 import { inputText } from '../visits/index.js';
 import type { Exercised } from './plan.js';
-import { isCheck, reactionAt, type Stage } from './stage.js';
+import { reactionAt, type Stage } from './stage.js';
 
 /** @param shown numbers of reactions. */
 export function exercisedOf(
@@ -20,7 +20,7 @@ export function exercisedOf(
     for (let code = 0; code < inputCodes; code += 1) {
       const reaction = itemAt(state.reactions, code);
       if (reaction === null || isBeyondHands(state, code)) continue;
-      if (!cools && isCheck(code) && (code & inputCode.checkCooldownOver) === 0) continue;
+      if (!cools && isCheckCode(code) && (code & inputCode.checkCooldownOver) === 0) continue;
       const key = reactionAt(stage, number, code);
       if (shown.has(key)) reached.add(reaction.to);
       if (!transitions.has(key)) transitions.set(key, `${state.meaning} | ${inputWords(code)}`);

@@ -1,7 +1,7 @@
 // What stays the same while a drill is made: the watch, its corners, and what there is to show, by number.
 import { type DeviceMs, deviceMs, itemAt, lastsMs, ppm } from '../base/index.js';
 import { type Automaton, automatonOf } from '../emit/index.js';
-import { inputCode, inputCodes } from '../machine/index.js';
+import { inputCode, inputCodes, isCheckCode } from '../machine/index.js';
 import { clockErrorRangeOf, type DeviceTiming, rangeMsOf } from '../world/index.js';
 import { type Corner, cornersOf } from './corners.js';
 import type { DrillQuestion } from './plan.js';
@@ -60,7 +60,7 @@ function reactionsOf(automaton: Automaton): Pick<Stage, 'reactions' | 'reactionC
     for (let code = 0; code < inputCodes; code += 1) {
       const reaction = itemAt(state.reactions, code);
       if (reaction === null) continue;
-      const input = isCheck(code)
+      const input = isCheckCode(code)
         ? `check ${String(code & inputCode.checkReadsOpen)}`
         : String(code);
       const key = `${input},${String(reaction.to)},${String(reaction.effects)}`;
@@ -71,11 +71,6 @@ function reactionsOf(automaton: Automaton): Pick<Stage, 'reactions' | 'reactionC
     }
   }
   return { reactions, reactionCount };
-}
-
-/** Whether an input is a check, whatever its facts. */
-export function isCheck(code: number): boolean {
-  return code >= inputCode.check && code < inputCode.powerLost;
 }
 
 /** The number of what a state does on an input that can come to it. */

@@ -5,9 +5,10 @@ import {
   effectBit,
   effectCell,
   inputCode,
-  inputCodes,
+  inputsAllowed,
   type LogicTable,
   nextState,
+  reachableStates,
   type WatchSettings,
 } from '../machine/index.js';
 import type { Program } from '../sim/index.js';
@@ -45,7 +46,7 @@ const kinds: readonly OutlineKind[] = ['off', 'watching', 'warning', 'unsent', '
 
 export function outlineOf({ table, watch }: Program): Outline {
   const found = new Map<OutlineKind, FoundStep[]>();
-  for (const state of reachableStates(table, watch)) {
+  for (const state of reachableStates(table, inputsAllowed({ table, watch }))) {
     const wake = wakeFrom(table, state);
     if (wake === null) continue;
     const from = kindOf(table, state);
@@ -161,21 +162,4 @@ function joined(kind: OutlineKind, steps: readonly FoundStep[]): readonly Outlin
       to: first.to,
     };
   });
-}
-
-function reachableStates(table: LogicTable, watch: WatchSettings): readonly number[] {
-  const states = [table.initial];
-  const seen = new Set(states);
-  for (const state of states) {
-    for (let code = 0; code < inputCodes; code += 1) {
-      const to = table.next[state * inputCodes + code] ?? -1;
-      const due = code > inputCode.check && (code & inputCode.checkHeartbeatDue) !== 0;
-      if (to < 0 || seen.has(to) || (due && !watch.heartbeats && code < inputCode.powerLost)) {
-        continue;
-      }
-      seen.add(to);
-      states.push(to);
-    }
-  }
-  return states;
 }

@@ -30,5 +30,13 @@ export {
   type LogicTable,
   nextState,
 } from './table.js';
+export {
+  equivalenceClasses,
+  inputsAllowed,
+  inputsInTime,
+  isCheckCode,
+  type PossibleInputs,
+  reachableStates,
+} from './walk.js';
 export { effectOf, type WatchSnapshot, watchEvent, watchLogic, withMemory } from './watch-logic.js';
 export { type WatchEvent, watchMachine } from './watch-machine.js';

@@ -1,6 +1,13 @@
 // What a watch can come to, and what of it was visited. Reactions that do the same and lead to the same count once;
 // inputs that cannot come with the settings do not count.
-import { inputCode, inputCodes, type LogicTable, type WatchSettings } from '../machine/index.js';
+import {
+  inputCode,
+  inputCodes,
+  inputsInTime,
+  isCheckCode,
+  type LogicTable,
+  reachableStates,
+} from '../machine/index.js';
 import type { Program } from '../sim/index.js';
 import type { Visits } from './walk.js';
 import { stateText, transitionText } from './words.js';
@@ -25,59 +32,29 @@ export interface Coverage {
 
 /** What was visited of all that a program can come to. */
 export function coverageOf({ table, watch }: Program, visits: Visits): Coverage {
-  const reachable = reachableStates(table, watch);
+  const inputs = inputsInTime({ table, watch });
+  const reachable = reachableStates(table, inputs);
   return {
     states: reachable.map((state) => ({
       words: stateText(table, state),
       visited: visits.states[state] === 1,
     })),
-    transitions: reachable.flatMap((state) => transitionsFrom({ table, watch }, state, visits)),
+    transitions: reachable.flatMap((state) =>
+      transitionsFrom(table, state, { among: inputs(state), visits }),
+    ),
   };
 }
 
-function reachableStates(table: LogicTable, watch: WatchSettings): readonly number[] {
-  const states = [table.initial];
-  const seen = new Set(states);
-  for (const state of states) {
-    for (const code of codesThatCome(table, watch, state)) {
-      const next = table.next[state * inputCodes + code] ?? table.initial;
-      if (seen.has(next)) continue;
-      seen.add(next);
-      states.push(next);
-    }
-  }
-  return states;
-}
-
-/** The columns of the inputs that can come to a state with these settings. */
-function codesThatCome(table: LogicTable, watch: WatchSettings, state: number): readonly number[] {
-  const codes: number[] = [];
-  const cooldown = table.memories[state]?.coolingDown === true && watch.alertCooldownMs > 0;
-  for (let code = 0; code < inputCodes; code += 1) {
-    if ((table.next[state * inputCodes + code] ?? -1) < 0) continue;
-    if (code === inputCode.wake.contact && watch.wakeOn === 'timer') continue;
-    if (code >= inputCode.check && code < inputCode.powerLost) {
-      const facts = code - inputCode.check;
-      const due = (facts & inputCode.checkHeartbeatDue) !== 0;
-      const running = (facts & inputCode.checkCooldownOver) === 0;
-      if ((due && !watch.heartbeats) || (running && !cooldown)) continue;
-    }
-    codes.push(code);
-  }
-  return codes;
-}
-
 function transitionsFrom(
-  { table, watch }: Program,
+  table: LogicTable,
   state: number,
-  visits: Visits,
+  { among, visits }: { readonly among: readonly number[]; readonly visits: Visits },
 ): readonly TransitionItem[] {
   const alike = new Map<string, number[]>();
-  const among = codesThatCome(table, watch, state);
   for (const code of among) {
     const cell = state * inputCodes + code;
-    const reads = code >= inputCode.check && code < inputCode.powerLost ? code & 1 : 0;
-    const input = code >= inputCode.check && code < inputCode.powerLost ? 'check' : String(code);
+    const reads = isCheckCode(code) ? code & inputCode.checkReadsOpen : 0;
+    const input = isCheckCode(code) ? 'check' : String(code);
     const key = [input, reads, table.next[cell], table.effects[cell]].join();
     alike.set(key, [...(alike.get(key) ?? []), code]);
   }

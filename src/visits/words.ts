@@ -3,6 +3,7 @@ import {
   effectBit,
   inputCode,
   inputCodes,
+  isCheckCode,
   type LogicTable,
   type Phase,
   type RetainedMemory,
@@ -97,7 +98,7 @@ function inputWords(codes: readonly number[], among: readonly number[]): string 
 
 /** What all the checks among the inputs say of a fact; null: not all the same. */
 function sharedFact(codes: readonly number[], bit: number): boolean | null {
-  const checks = codes.filter((code) => code >= inputCode.check && code < inputCode.powerLost);
+  const checks = codes.filter(isCheckCode);
   const having = checks.filter((code) => ((code - inputCode.check) & bit) !== 0).length;
   if (having === checks.length) return true;
   return having === 0 ? false : null;
