@@ -9,6 +9,7 @@ const floor = { branches: 90 };
 export default defineConfig({
   test: {
     include: ['tests/**/*.test.ts'],
+    globalSetup: ['tests/support/global-setup.ts'],
     setupFiles: ['tests/support/setup.ts'],
     // Processes, because some tests start commands and change folders; as many as there are cores, each for many files,
     // since loading the sources anew for each of them takes a sixth of the time.

@@ -203,7 +203,7 @@ function withHashbang(text) {
   return text.startsWith('#!') ? text : `#!/usr/bin/env node\n${text}`;
 }
 
-async function writeDeclarations() {
+export async function writeDeclarations() {
   const entries = ['src/index.ts', 'src/hunt/index.ts'];
   if (!entries.every((file) => existsSync(path.join(root, file)))) {
     console.error('build: library entries are not there yet, no declarations written');

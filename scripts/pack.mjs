@@ -1,7 +1,10 @@
-// The package as its users get it: packed, installed in an empty folder elsewhere, and every command run from there.
+// The package as its users get it: packed, installed in an empty folder elsewhere, every command run from there, links
+// followed, and its types and arbitraries used beside another fast-check.
 import { existsSync, mkdtempSync, readdirSync, rmSync, writeFileSync } from 'node:fs';
 import { tmpdir } from 'node:os';
 import path from 'node:path';
+import { writeDeclarations } from './build.mjs';
+import { brokenLinks, wrongBesideOthers } from './support/package-checks.mjs';
 import { runNode, runNpm } from './support/process.mjs';
 import { ensureBuilt, ensureInstalled, root } from './support/set-up.mjs';
 
@@ -85,14 +88,23 @@ async function tryIn(folder) {
     failed += 1;
     console.log(`dozewatch ${line}: status ${status}, expected ${expected}\n${output.trimEnd()}`);
   }
+  const elsewhere = [
+    ...brokenLinks(path.join(home, 'node_modules', 'dozewatch')),
+    ...(await wrongBesideOthers(home)),
+  ];
+  failed += elsewhere.length;
+  for (const words of elsewhere) console.log(words);
   console.log(
-    `pack: ${commands.length - failed} of ${commands.length} commands ran as they should`,
+    failed === 0
+      ? `pack: all ${commands.length} commands, links and types are as they should be`
+      : `pack: ${failed} things are not as they should be`,
   );
   return failed;
 }
 
 await ensureInstalled();
 await ensureBuilt();
+await writeDeclarations();
 const folder = mkdtempSync(path.join(tmpdir(), 'dozewatch-pack-'));
 try {
   process.exitCode = (await tryIn(folder)) === 0 ? 0 : 1;

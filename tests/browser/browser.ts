@@ -9,6 +9,7 @@ import {
   type Page,
 } from 'playwright-core';
 import { afterAll, beforeAll } from 'vitest';
+import { browserFile } from './unpack.js';
 
 export interface Watched {
   readonly page: Page;
@@ -24,9 +25,8 @@ let running: Browser | null = null;
 /** One browser for all tests of a file. */
 export function withBrowser(): void {
   beforeAll(async () => {
-    const executablePath = await chromium.executablePath();
     running = await driver.launch({
-      executablePath,
+      executablePath: browserFile(),
       args: [
         // In one process the whole browser goes down with a page.
         ...chromium.args.filter((arg) => !['--single-process', '--no-zygote'].includes(arg)),

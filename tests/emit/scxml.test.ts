@@ -1,6 +1,4 @@
 // Emitted SCXML, run by an independent interpreter of the W3C standard, against XState's pure transitions.
-import { createRequire } from 'node:module';
-import type * as Scion from '@scion-scxml/scxml';
 import fc from 'fast-check';
 import { expect, it } from 'vitest';
 import { scxmlEvent, scxmlText } from '../../src/emit/index.js';
@@ -8,40 +6,7 @@ import { codeOf, type DeviceInput, watchLogic } from '../../src/machine/index.js
 import { type Program, simulate, type Trace } from '../../src/sim/index.js';
 import { experimentsWith, logicSettings, scales, watchSettings } from '../support/arbitraries.js';
 import { programOf } from '../support/experiments.js';
-
-const scxml: typeof Scion = createRequire(import.meta.url)('@scion-scxml/scxml');
-
-/** Feeds events to the document by the interpreter; gives the events that it sent for each. */
-function interpreted(text: string): Promise<(event: string) => readonly string[]> {
-  return new Promise((resolve, reject) => {
-    scxml.documentStringToModel(
-      'watch.scxml',
-      text,
-      (broken, model) => {
-        if (broken != null) {
-          reject(new Error('the document cannot be read', { cause: broken }));
-          return;
-        }
-        model.prepare((failed, prepared) => {
-          if (failed != null) {
-            reject(new Error('the document cannot be prepared', { cause: failed }));
-            return;
-          }
-          let sent: string[] = [];
-          const customSend = ({ name }: { readonly name: string }): void => void sent.push(name);
-          const chart = new scxml.core.Statechart(prepared, { customSend });
-          chart.start();
-          resolve((name) => {
-            sent = [];
-            chart.gen({ name });
-            return sent;
-          });
-        });
-      },
-      {},
-    );
-  });
-}
+import { interpreted } from './scxml-interpreter.js';
 
 /** What the device learnt in a run, in order. */
 function inputsOf(trace: Trace): readonly DeviceInput[] {
@@ -85,7 +50,7 @@ function decisionsOf({ watch }: Program, inputs: readonly DeviceInput[]): readon
 
 it('sends in an interpreter of the standard what the statechart decides', {
   timeout: 60_000,
-}, async () => {
+}, () => {
   const watches = scales.flatMap((scale) =>
     fc
       .sample(
@@ -96,7 +61,7 @@ it('sends in an interpreter of the standard what the statechart decides', {
   );
   let decisions = 0;
   for (const { program, scale } of watches) {
-    const gen = await interpreted(scxmlText(program, 'a test'));
+    const gen = interpreted(scxmlText(program, 'a test'));
     let first = true;
     for (const experiment of fc.sample(experimentsWith(program, scale), 15)) {
       const inputs = inputsOf(simulate(experiment)).slice(0, 60);
