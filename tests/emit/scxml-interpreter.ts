@@ -39,7 +39,7 @@ export function interpreted(text: string): (event: string) => readonly string[] 
   chart.start();
   return (name) => {
     sent = [];
-    chart.gen({ name });
+    chart.gen(name);
     return sent;
   };
 }
