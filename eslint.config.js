@@ -2,6 +2,7 @@
 // what keeps a run a value.
 import comments from '@eslint-community/eslint-plugin-eslint-comments';
 import { defineConfig } from 'eslint/config';
+import regexp from 'eslint-plugin-regexp';
 import tseslint from 'typescript-eslint';
 
 /** @typedef {{ selector: string, message: string }} Ban */
@@ -76,7 +77,7 @@ export default defineConfig(
       parserOptions: { projectService: true, tsconfigRootDir: import.meta.dirname },
     },
     linterOptions: { reportUnusedDisableDirectives: 'error' },
-    plugins: { 'eslint-comments': comments },
+    plugins: { 'eslint-comments': comments, regexp },
     rules: {
       // `== null` asks for null and undefined at once.
       eqeqeq: ['error', 'always', { null: 'ignore' }],
@@ -85,6 +86,9 @@ export default defineConfig(
       'max-lines': ['error', 300],
       'max-lines-per-function': ['error', 70],
       'max-params': ['error', 4],
+      // Whatever a person gives may be a million characters long: no expression may take their square.
+      'regexp/no-super-linear-backtracking': ['error', { report: 'potential' }],
+      'regexp/no-super-linear-move': ['error', { report: 'potential', ignorePartial: false }],
       'no-restricted-syntax': restrictSyntax(everywhere, namedExports),
       '@typescript-eslint/ban-ts-comment': [
         'error',
@@ -174,6 +178,9 @@ export default defineConfig(
     files: ['tests/**/*.ts'],
     rules: {
       'max-lines-per-function': 'off',
+      // What they read is what we printed.
+      'regexp/no-super-linear-backtracking': 'off',
+      'regexp/no-super-linear-move': 'off',
       '@typescript-eslint/no-unsafe-argument': 'off',
       '@typescript-eslint/no-unsafe-assignment': 'off',
       '@typescript-eslint/no-unsafe-call': 'off',

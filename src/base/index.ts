@@ -4,7 +4,7 @@ export { cellAt, itemAt } from './cells.js';
 export type { Diagnostic, SourceRef } from './diagnostic.js';
 export { durationText, roughDurationText } from './duration-text.js';
 export { InvariantError, invariant, unreachable } from './invariant.js';
-export { counted, numberText, plain, sentence } from './plain.js';
+export { counted, inThousands, numberText, plain, sentence } from './plain.js';
 export {
   type RandomBlock,
   type RandomStream,

@@ -22,7 +22,17 @@ export function counted(count: number, one: string, many = `${one}s`): string {
 /** A whole number with its thousands set apart from 10,000 on. */
 export function numberText(count: number): string {
   const digits = String(count);
-  return digits.length <= 4 ? digits : digits.replace(/\B(?=(?:\d{3})+$)/gu, ',');
+  return digits.length <= 4 ? digits : inThousands(count, ',');
+}
+
+/** A whole number with a mark between its thousands; any other number as it is. */
+export function inThousands(count: number, mark: string): string {
+  if (!Number.isSafeInteger(count)) return String(count);
+  const digits = String(Math.abs(count));
+  let at = digits.length % 3 || 3;
+  let text = digits.slice(0, at);
+  for (; at < digits.length; at += 3) text += `${mark}${digits.slice(at, at + 3)}`;
+  return count < 0 ? `-${text}` : text;
 }
 
 /** A clause as a sentence: a capital letter first, and a full stop last. */

@@ -1,4 +1,5 @@
 // Numbers as they stand in a picture: short, and never an engine's idea of a long fraction.
+import { inThousands } from '../base/index.js';
 
 /** A coordinate, to a tenth of a pixel. */
 export function px(value: number): number {
@@ -8,7 +9,7 @@ export function px(value: number): number {
 
 /** A whole number with thin spaces between its thousands. */
 export function countText(count: number): string {
-  return String(count).replace(/\B(?=(\d{3})+$)/gu, '\u2009');
+  return inThousands(count, '\u2009');
 }
 
 /** `1 alert`, `2 alerts`. */

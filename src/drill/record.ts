@@ -31,7 +31,6 @@ export function resultsOf(steps: readonly Step[], seen: Seen): readonly StepResu
 }
 
 const mostErrors = 20;
-const rowPattern = /^(?<step>\d{1,4})\s*[,;\t]\s*(?<message>[^,;\t]*)$/u;
 const timePattern = /^(?:(?<hours>\d{1,4}):)?(?<minutes>\d{1,4}):(?<seconds>[0-5]\d)$/u;
 
 /**
@@ -40,7 +39,7 @@ const timePattern = /^(?:(?<hours>\d{1,4}):)?(?<minutes>\d{1,4}):(?<seconds>[0-5
  * Errors: `drill-row-unreadable`, `drill-step-unknown`, `drill-time-unreadable`, `drill-row-contradicts`.
  */
 export function parseDrillRecord(text: string, file: string, stepCount: number): Result<Seen> {
-  const seen = new Map<number, readonly number[]>();
+  const seen = new Map<number, number[]>();
   const none = new Set<number>();
   const errors: Diagnostic[] = [];
   const lines = text.replace(/^\ufeff/u, '').split(/\r?\n/u);
@@ -62,7 +61,9 @@ export function parseDrillRecord(text: string, file: string, stepCount: number):
       continue;
     }
     if (row.atMs === null) none.add(row.step);
-    seen.set(row.step, [...(seen.get(row.step) ?? []), ...(row.atMs === null ? [] : [row.atMs])]);
+    const times = seen.get(row.step) ?? [];
+    if (row.atMs !== null) times.push(row.atMs);
+    seen.set(row.step, times);
   }
   const [first, ...others] = errors;
   return first === undefined ? ok(seen) : err(first, ...others);
@@ -76,15 +77,26 @@ interface Row {
 
 /** A row, or the code of what is wrong with it. */
 function rowOf(written: string, stepCount: number): Row | string {
-  const { step: digits, message } = rowPattern.exec(written)?.groups ?? {};
-  if (digits === undefined || message === undefined) return 'drill-row-unreadable';
+  const [digits, message] = cellsOf(written);
+  if (!/^\d{1,4}$/u.test(digits) || message === null) return 'drill-row-unreadable';
   const step = Number(digits);
   if (step < 1 || step > stepCount) return 'drill-step-unknown';
-  if (/^(?:none|no|-)$/iu.test(message.trim())) return { step, atMs: null };
-  const time = timePattern.exec(message.trim())?.groups;
+  if (/^(?:none|no|-)$/iu.test(message)) return { step, atMs: null };
+  const time = timePattern.exec(message)?.groups;
   if (time === undefined) return 'drill-time-unreadable';
   const { hours = '0', minutes = '0', seconds = '0' } = time;
   return { step, atMs: ((Number(hours) * 60 + Number(minutes)) * 60 + Number(seconds)) * 1_000 };
+}
+
+/** The two cells of a row; blanks around the mark between them mean nothing, even where they are tabs. */
+function cellsOf(written: string): readonly [step: string, message: string | null] {
+  const [digits = ''] = /^\d*/u.exec(written) ?? [];
+  const after = written.slice(digits.length);
+  const rest = after.trimStart();
+  const isMarked = rest.startsWith(',') || rest.startsWith(';');
+  const isTabbed = after.slice(0, after.length - rest.length).includes('\t');
+  const message = (isMarked ? rest.slice(1) : rest).trim();
+  return [digits, (isMarked || isTabbed) && !/[,;\t]/u.test(message) ? message : null];
 }
 
 function contradicts(

@@ -1,5 +1,5 @@
 // The data sheet of a watch: a symbol, what it is at rest and from any state, its unit, and what it means.
-import { durationText } from '../base/index.js';
+import { durationText, inThousands } from '../base/index.js';
 import type { AtRestAndAnyState, BoundName, Bounds, GapBandMm } from '../bounds/index.js';
 
 export interface SheetRow {
@@ -108,7 +108,7 @@ export function isUnknown({ unknown }: Bounds, name: BoundName): boolean {
 
 /** Exact seconds, with their three decimals. */
 export function seconds(ms: number): string {
-  const whole = String(Math.floor(ms / 1_000)).replace(/\B(?=(?:\d{3})+$)/gu, ',');
+  const whole = inThousands(Math.floor(ms / 1_000), ',');
   return `${whole}.${String(ms % 1_000).padStart(3, '0')}`;
 }
 

@@ -210,13 +210,16 @@ export function plainLines(text: string): string {
 }
 
 function hintFor(text: string): string {
-  if (/undefined (?:reference|symbol)[^\n]*dw_wake/iu.test(text)) {
+  const lines = text.toLowerCase().split('\n');
+  const tells = (what: RegExp, name: string): boolean =>
+    lines.some((line) => line.includes(name) && what.test(line));
+  if (tells(/undefined (?:reference|symbol)/u, 'dw_wake')) {
     return 'a firmware defines void dw_wake(dw_cause cause)';
   }
-  if (/multiple definition[^\n]*main|duplicate symbol[^\n]*main/iu.test(text)) {
+  if (tells(/multiple definition|duplicate symbol/u, 'main')) {
     return 'a firmware has no main: the rig calls dw_wake at each wake';
   }
-  if (/undefined (?:reference|symbol)/iu.test(text)) {
+  if (tells(/undefined (?:reference|symbol)/u, '')) {
     return 'a firmware is one file, which takes in its other parts by #include; besides those it has what dozewatch_rig.h and the C library offer';
   }
   return `dozewatch_rig.h says what a firmware may call; it lies in ${path.dirname(hostSource())}`;

@@ -57,5 +57,11 @@ function framesOf(error: unknown): string[] {
     .split('\n')
     .filter((line) => /^\s+at /u.test(line))
     .slice(0, mostFrames)
-    .map((line) => line.trim().replace(/(?:file:\/\/)?[^\s()]*[/\\]([^/\\\s()]+:\d+:\d+)/u, '$1'));
+    .map((line) =>
+      line
+        .trim()
+        .split(/([\s()]+)/u)
+        .map((word) => word.slice(Math.max(word.lastIndexOf('/'), word.lastIndexOf('\\')) + 1))
+        .join(''),
+    );
 }

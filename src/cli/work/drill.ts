@@ -137,7 +137,8 @@ async function seenIn(
   io: Io,
 ): Promise<Seen> {
   const text = await readText(file, io);
-  const isLog = /^\ufeff?\s*(?:\{|[^\n]*\bevent\b)/u.test(text);
+  const [firstLine = ''] = text.trimStart().split('\n', 1);
+  const isLog = firstLine.startsWith('{') || /\bevent\b/u.test(firstLine);
   if (!isLog) return valueOf(parseDrillRecord(text, file, steps.length));
   const seen = seenInDeviceLog(valueOf(parseDeviceLog(text, file, zone ?? null)), steps);
   if (seen !== null) return seen;

@@ -5,7 +5,7 @@ import { parseDuration, parseWatchFile, writeDuration } from '../../scenarios/in
 import { type Axes, gridOf, type Tuned } from '../../tune/index.js';
 import { problem, valueOf } from '../problem.js';
 import type { TuneOptions } from './tune-options.js';
-import { overridesOf, type WatchOptions } from './watch-overrides.js';
+import { overridesOf, rangeEnds, type WatchOptions } from './watch-overrides.js';
 
 /** A watch file as it was loaded. */
 export interface WatchText {
@@ -116,7 +116,10 @@ function within(
   of: { readonly msOf: (text: string) => DeviceMs; readonly usual: readonly string[] },
 ): DeviceMs[] {
   const option = `--${axis}`;
-  const [, from = '', to = '', step] = /^(.+?)\.\.([^/]+)(?:\/(.+))?$/u.exec(given) ?? [];
+  const [from, rest] = rangeEnds(given) ?? ['', ''];
+  const slash = rest.indexOf('/');
+  const to = slash < 0 ? rest : rest.slice(0, slash);
+  const step = slash < 0 ? undefined : rest.slice(slash + 1);
   const [least, most] = [of.msOf(from.trim()), of.msOf(to.trim())];
   if (least > most) {
     throw problem('range-upside-down', option, {

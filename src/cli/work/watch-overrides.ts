@@ -36,9 +36,17 @@ const threshold: Reading = (text) => {
   return open === undefined ? count(text) : { open: Number(open), outOf: Number(outOf) };
 };
 
+/** The ends of a range such as `1m..5m`; null where there is none. */
+export function rangeEnds(text: string): readonly [from: string, to: string] | null {
+  const dots = text.indexOf('..', 1);
+  return dots < 0 || dots + 2 >= text.length
+    ? null
+    : [text.slice(0, dots).trim(), text.slice(dots + 2).trim()];
+}
+
 const range: Reading = (text) => {
-  const [, min, max] = /^(.+?)\.\.(.+)$/u.exec(text) ?? [];
-  return min === undefined || max === undefined ? text : { min: min.trim(), max: max.trim() };
+  const ends = rangeEnds(text);
+  return ends === null ? text : { min: ends[0], max: ends[1] };
 };
 
 const places: readonly (readonly [

@@ -80,8 +80,8 @@ function dropped(state: PlannerState, name: string, text: string): PlannerState 
   if (!/\.(?:ya?ml|json)$/iu.test(name)) {
     return { ...state, source: { kind: 'log', name, text }, drawn: [] };
   }
-  const isWatch = /(?:^|[{,])\s*"?(?:watch|device|judge|supply)"?\s*:/mu.test(text);
-  const isScenario = /(?:^|[{,])\s*"?start"?\s*:/mu.test(text);
+  const isWatch = /(?:^|[{,])[ \t]*"?(?:watch|device|judge|supply)"?[ \t]*:/mu.test(text);
+  const isScenario = /(?:^|[{,])[ \t]*"?start"?[ \t]*:/mu.test(text);
   if (isWatch && !isScenario) return { ...state, watchText: text, set: {} };
   return { ...state, source: { kind: 'scenario', name, text }, drawn: [] };
 }

@@ -65,8 +65,10 @@ export function parseVolume(text: string, source: SourceRef): Result<number> {
  * @returns Errors: `calibration-unreadable`, `out-of-range`, and those of charges and durations.
  */
 export function parseMeasuredLife(text: string, source: SourceRef): Result<MeasuredLife> {
-  const [, charge, life] = /^\s*(.+?)\s+(?:lasted|lasts|last)\s+(.+?)\s*$/u.exec(text) ?? [];
-  if (charge === undefined || life === undefined) {
+  const words = text.trim().split(/\s+/u);
+  const verb = words.findIndex((word, index) => index > 0 && /^last(?:ed|s)?$/u.test(word));
+  const [charge, life] = [words.slice(0, verb).join(' '), words.slice(verb + 1).join(' ')];
+  if (verb < 0 || life === '') {
     const problem = bad('calibration-unreadable', 'is not a charge and how long it lasted', {
       found: text,
       expected: '"400mAh lasted 23d"',

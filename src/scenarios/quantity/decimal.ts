@@ -15,3 +15,6 @@ export function timesWhole(digits: string, factor: number): number | null {
 
 /** Longer numbers than this are not meant as numbers. */
 export const mostDigits = 30;
+
+/** Longer text than this is no quantity: it is refused before anything looks at each of its characters. */
+export const mostCharacters = 1_000;

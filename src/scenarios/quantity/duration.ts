@@ -2,7 +2,7 @@
 import { Temporal } from 'temporal-polyfill';
 import type { Result, SourceRef } from '../../base/index.js';
 import { bad, type Decoded, good, resultOf } from '../text/problem.js';
-import { mostDigits, timesWhole } from './decimal.js';
+import { mostCharacters, mostDigits, timesWhole } from './decimal.js';
 
 const unitNames: readonly (readonly [ms: number, names: readonly string[]])[] = [
   [86_400_000, ['d', 'day', 'days']],
@@ -35,6 +35,9 @@ export function parseDuration(text: string, source: SourceRef): Result<number> {
 export function readDuration(text: string): Decoded<number> {
   const written = text.trim();
   const found = text;
+  if (written.length > mostCharacters) {
+    return bad('duration-unreadable', 'is not a duration', { found, expected });
+  }
   if (/^[+-]?\d+([.,]\d*)?$/.test(written)) {
     const number = written.replace(/^\+/, '');
     const hint = `write ${number}s for seconds or ${number}m for minutes`;

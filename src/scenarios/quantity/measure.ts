@@ -1,6 +1,6 @@
 // Gaps, shares, currents and charges: one number with one unit, kept as a whole number of the smallest unit.
 import { bad, type Decoded, good } from '../text/problem.js';
-import { mostDigits, timesWhole } from './decimal.js';
+import { mostCharacters, mostDigits, timesWhole } from './decimal.js';
 
 /** A kind of quantity: how its units read, and what they are worth. */
 export interface Measure {
@@ -134,15 +134,16 @@ export function readMeasure(measure: Measure, value: string | number): Decoded<n
   const found = String(value);
   const written = found.trim().replaceAll('\u03bc', 'µ').replace(/^−/, '-');
   const expected = `a ${name.replace('-', ' ')} such as ${measure.examples.join(' or ')}`;
-  const [, sign = '', digits = '', ending = ''] =
-    /^([+-]?)(\d+(?:\.\d+)?|\.\d+)\s*(\S*)$/.exec(written) ?? [];
-  if (digits === '' || digits.length > mostDigits) {
+  const [number = '', sign = '', digits = ''] =
+    written.length > mostCharacters ? [] : (/^([+-]?)(\d+(?:\.\d+)?|\.\d+)/.exec(written) ?? []);
+  const ending = written.slice(number.length).trimStart();
+  if (digits === '' || digits.length > mostDigits || /\s/.test(ending)) {
     return bad(`${name}-unreadable`, `is not a ${name.replace('-', ' ')}`, { found, expected });
   }
   const unit = ending === '' ? measure.bareUnit : ending;
   if (unit === null) {
     // The unit of the first example is the one that most people mean.
-    const usual = /[^\d.\-−]+$/u.exec(measure.examples[0] ?? '')?.[0] ?? '';
+    const usual = (measure.examples[0] ?? '').replace(/^[\d.\-−]+/u, '');
     const hint = `write ${written}${usual}`;
     return bad(`${name}-without-unit`, 'has no unit', { found, expected, hint });
   }

@@ -14,30 +14,66 @@ export interface DoorSentence {
 
 const expected = 'a sentence such as "at 08:15 for 40s" or "at +11h for 25m ajar 6mm"';
 
-const instant = String.raw`(.+?)`;
-const sentence = new RegExp(
-  `^(?:at |from )?${instant}` +
-    String.raw`\s+(?:for\s+(.+?)|(?:until|to|till)\s+(.+?))` +
-    String.raw`(?:,?\s+(?:(ajar|closing|creeping)\s*(?:at\s+|to\s+)?|gap\s+)(\d[\d.]*\s*[a-zµ]*))?` +
-    String.raw`(?:\s*\(([^()]*)\))?$`,
-  'i',
-);
+const ends: ReadonlyMap<string, 'for' | 'until'> = new Map([
+  ['for', 'for'],
+  ['until', 'until'],
+  ['to', 'until'],
+  ['till', 'until'],
+]);
 
-/** Takes a sentence apart. Error: `opening-unreadable`. */
+/** At most: `creeping`, `to`, `10`, `mm`. */
+const mostGapWords = 4;
+const gapWords = /^(?:(ajar|closing|creeping)\s*(?:at\s+|to\s+)?|gap\s+)(\d[\d.]*\s*[a-zµ]*)$/i;
+
+/** Takes a sentence apart, word by word. Error: `opening-unreadable`. */
 export function readDoorSentence(text: string): Decoded<DoorSentence> {
-  const [match, at = '', length, until, approach, gap, note] = sentence.exec(text.trim()) ?? [];
-  if (match === undefined) {
-    const hint = /\b(for|until)\b/.test(text)
+  const { sentence, note } = withoutNote(text.trim());
+  const words = sentence.split(/\s+/);
+  const named = /^(?:at|from)$/i.test(words[0] ?? '') && !ends.has(plain(words[1])) ? 1 : 0;
+  const joint = words.findIndex((word, index) => index > named && ends.has(plain(word)));
+  const rest = words.slice(joint + 1);
+  if (joint < 0 || rest.length === 0) {
+    const hint = words.some((word) => ends.has(plain(word)))
       ? undefined
       : 'say for how long, or until when: for 40s, until 08:40, until end';
     return bad('opening-unreadable', 'is no opening', { found: text, expected, hint });
   }
+  const { span, gap, approach } = withoutGap(rest);
+  const isLength = ends.get(plain(words[joint])) === 'for';
   return good({
-    at,
-    for: length,
-    until,
+    at: words.slice(named, joint).join(' '),
+    for: isLength ? span : undefined,
+    until: isLength ? undefined : span,
     gap,
-    approach: approach?.toLowerCase() === 'creeping' ? 'creeping' : undefined,
-    note: note === undefined || note.trim() === '' ? undefined : note.trim(),
+    approach: approach === 'creeping' ? 'creeping' : undefined,
+    note,
   });
+}
+
+function plain(word: string | undefined): string {
+  return (word ?? '').toLowerCase();
+}
+
+/** A note in brackets ends the sentence. */
+function withoutNote(text: string): { readonly sentence: string; readonly note?: string } {
+  const bracket = text.endsWith(')') ? text.lastIndexOf('(') : -1;
+  const note = text.slice(bracket + 1, -1).trim();
+  if (bracket < 0 || note.includes(')')) return { sentence: text };
+  const sentence = text.slice(0, bracket).trimEnd();
+  return note === '' ? { sentence } : { sentence, note };
+}
+
+/** How far the door is open stands last: `25m ajar 6mm`. */
+function withoutGap(words: readonly string[]): {
+  readonly span: string;
+  readonly gap?: string | undefined;
+  readonly approach?: string | undefined;
+} {
+  for (let count = Math.min(mostGapWords, words.length - 1); count > 0; count -= 1) {
+    const [match, approach, gap] = gapWords.exec(words.slice(-count).join(' ')) ?? [];
+    if (match === undefined) continue;
+    const span = words.slice(0, -count).join(' ');
+    return { span: span.replace(/,$/, ''), gap, approach: approach?.toLowerCase() };
+  }
+  return { span: words.join(' ') };
 }
