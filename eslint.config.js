@@ -13,6 +13,14 @@ const everywhere = [
 ];
 
 /** @type {Ban[]} */
+const longLists = [
+  {
+    selector: 'CallExpression[callee.property.name=/^(max|min|push|unshift)$/] > SpreadElement',
+    message: 'A long list overflows the stack: leastOf, greatestOf or pushAll take any.',
+  },
+];
+
+/** @type {Ban[]} */
 const namedExports = [
   {
     selector: 'ExportDefaultDeclaration',
@@ -109,7 +117,9 @@ export default defineConfig(
   },
   {
     files: ['src/cli/**/*.{ts,tsx}'],
-    rules: { 'no-restricted-syntax': restrictSyntax(everywhere, namedExports, lazyImports) },
+    rules: {
+      'no-restricted-syntax': restrictSyntax(everywhere, longLists, namedExports, lazyImports),
+    },
   },
   {
     files: ['src/**/*.{ts,tsx}'],
@@ -131,13 +141,21 @@ export default defineConfig(
         { object: 'Math', property: 'random', message: 'Open a named stream: randomStream().' },
         { object: 'globalThis', message: 'Name what is used, so that the bans can see it.' },
       ],
-      'no-restricted-syntax': restrictSyntax(everywhere, namedExports, belowCli, pureSteps),
+      'no-restricted-syntax': restrictSyntax(
+        everywhere,
+        longLists,
+        namedExports,
+        belowCli,
+        pureSteps,
+      ),
     },
   },
   {
     // Logs are read as streams, which wait.
     files: ['src/scenarios/**/*.ts'],
-    rules: { 'no-restricted-syntax': restrictSyntax(everywhere, namedExports, belowCli) },
+    rules: {
+      'no-restricted-syntax': restrictSyntax(everywhere, longLists, namedExports, belowCli),
+    },
   },
   {
     files: ['src/sim/*queue.ts'],

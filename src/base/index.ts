@@ -1,6 +1,6 @@
 // Base: quantities with their units, plain text, invariants, results, diagnostics and named random streams. It knows
 // nothing of doors, devices or files.
-export { cellAt, itemAt } from './cells.js';
+export { cellAt, greatestOf, itemAt, leastOf, pushAll } from './cells.js';
 export type { Diagnostic, SourceRef } from './diagnostic.js';
 export { durationText, roughDurationText } from './duration-text.js';
 export { InvariantError, invariant, unreachable } from './invariant.js';

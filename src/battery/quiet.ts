@@ -1,6 +1,6 @@
 // A door that nobody opens, in closed form: the device checks, sleeps, and perhaps sends a heartbeat now and
 // then. One cycle from heartbeat to heartbeat (or one check, without them) stands for all the time.
-import { lastsMs, type Ppm, ppm } from '../base/index.js';
+import { greatestOf, lastsMs, type Ppm, ppm } from '../base/index.js';
 import type { WatchSettings } from '../machine/index.js';
 import type { ClockError, DeviceTiming, VaryingMs } from '../world/index.js';
 import type { Use } from './use.js';
@@ -60,7 +60,7 @@ export function greatestMs(time: VaryingMs): number {
     case 'range':
       return time.greatestMs;
     case 'inTurn':
-      return Math.max(...time.ms);
+      return greatestOf(time.ms);
   }
 }
 
@@ -87,9 +87,9 @@ export function greatestPpm(error: ClockError): Ppm {
     case 'drawn':
       return error.greatestPpm;
     case 'curve':
-      return ppm(Math.max(...error.steps.map((step) => step.ppm)));
+      return ppm(greatestOf(error.steps.map((step) => step.ppm)));
     case 'inTurn':
-      return ppm(Math.max(...error.ppm));
+      return ppm(greatestOf(error.ppm));
     case 'sleeps':
       return ppm(0);
   }

@@ -1,6 +1,7 @@
 // How a watch that contact edges wake can wake from one sleep: by its timer, by an edge of the door before the
 // opening under study, by that opening itself, or by a contact that chatters within it. An edge counts only after
 // the device fell asleep and before its timer is due.
+import { pushAll } from '../base/index.js';
 import { type Readings, readWrongly } from './checks.js';
 import type { SleepRange } from './environment.js';
 import { afterAll, type Draft, draftOf, type Model, note, type Step, type Track } from './track.js';
@@ -90,8 +91,8 @@ function wakesStarting(model: Model, track: Track, sleep: SleepOf): readonly Wok
   // By the opening itself. Any change would have woken it as the earlier opening shut.
   if (!(anyChange && mustShutFirst)) {
     const then = exactly('opening', 0);
-    ways.push(...byEdge(planned, sleep, { afterMs: 1, toOpen: true, then }));
-    ways.push(...begunUnseen(model, planned, sleep));
+    pushAll(ways, byEdge(planned, sleep, { afterMs: 1, toOpen: true, then }));
+    pushAll(ways, begunUnseen(model, planned, sleep));
   }
   // In its timer wake's boot; where any change wakes, an earlier opening has to shut in that boot first.
   const latest: Step = {
@@ -99,12 +100,12 @@ function wakesStarting(model: Model, track: Track, sleep: SleepOf): readonly Wok
     clock: 'opening',
     value: anyChange && mustShutFirst ? -1 : 0,
   };
-  ways.push(...wokenBy(planned, [slept, latest], byTimer));
+  pushAll(ways, wokenBy(planned, [slept, latest], byTimer));
   // In the boot of a wake by an earlier edge, which must be undone first.
   const toOpen = !(anyChange && mustShutFirst);
   const earlier: Step = { op: 'at most', clock: 'opening', value: toOpen ? -2 : -1 };
   const afterMs = mustShutFirst && !anyChange ? 2 : 1;
-  ways.push(...byEdge(planned, sleep, { afterMs, toOpen, then: [earlier] }));
+  pushAll(ways, byEdge(planned, sleep, { afterMs, toOpen, then: [earlier] }));
   return ways;
 }
 

@@ -1,4 +1,5 @@
 // How long a door can stay open without an alert before a course must have repeated itself.
+import { greatestOf } from '../base/index.js';
 import { effectBit, inputCode, inputCodes, type LogicTable } from '../machine/index.js';
 import type { Checked } from './checks.js';
 import type { Model } from './track.js';
@@ -22,7 +23,7 @@ export function areSeldom(model: Model): boolean {
   const { longestWakeMs, slowClock } = pacesOf(times);
   const fastClock = Math.max(
     1,
-    ...times.sleeps.map(({ leastMs, countedMs }) => countedMs / leastMs),
+    greatestOf(times.sleeps.map(({ leastMs, countedMs }) => countedMs / leastMs)),
   );
   const wakeMs = longestWakeMs + longestPowerLossMs;
   const beforeMs =
@@ -66,10 +67,10 @@ export function outlookOf({ table, times, environment }: Model): Outlook {
 
 /** How long a wake and its sleep take at most, and how much longer a sleep is than the device's clock counts it. */
 function pacesOf({ sleeps, bootMs, connectMs }: Model['times']) {
-  const longestSleepMs = Math.max(...sleeps.map(({ mostMs }) => mostMs));
+  const longestSleepMs = greatestOf(sleeps.map(({ mostMs }) => mostMs));
   return {
     longestWakeMs: longestSleepMs + bootMs.most + connectMs.most,
-    slowClock: Math.max(1, ...sleeps.map(({ mostMs, countedMs }) => mostMs / countedMs)),
+    slowClock: Math.max(1, greatestOf(sleeps.map(({ mostMs, countedMs }) => mostMs / countedMs))),
   };
 }
 

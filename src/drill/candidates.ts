@@ -1,4 +1,5 @@
 // The steps that a drill is chosen from: docs/drill.md lists their kinds.
+import { pushAll } from '../base/index.js';
 import { type Candidate, candidatesOf, cooldownSidesOf, endingsOf, sidesOf } from './endings.js';
 import { type Explored, explored } from './explore.js';
 import { type DrillProgress, setUpMs } from './plan.js';
@@ -20,7 +21,7 @@ export function* candidatesFor(stage: Stage): Generator<DrillProgress, readonly 
     yield { doing: 'making steps', share: index / routes.length };
     for (const one of endingsOf(stage, route)) candidates.push(one);
   }
-  if (!stage.question.short) candidates.push(...(yield* toured(stage, found)));
+  if (!stage.question.short) pushAll(candidates, yield* toured(stage, found));
   return candidates;
 }
 
@@ -48,7 +49,7 @@ function* toured(stage: Stage, found: Explored): Generator<DrillProgress, readon
       const before = wanted.size;
       const points = tourOf(stage, found, { from, wanted, mostActions, anewMs });
       for (const point of points) {
-        candidates.push(...candidatesOf(stage, point));
+        pushAll(candidates, candidatesOf(stage, point));
         for (const one of point.made) wanted.delete(one);
       }
       if (wanted.size === before) break;

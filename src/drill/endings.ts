@@ -1,5 +1,5 @@
 // How steps end: from a place, so that the watch shows by messages what it has come to; and at the bounds, on both sides.
-import { atLeastMs, itemAt, ppm } from '../base/index.js';
+import { atLeastMs, greatestOf, itemAt, leastOf, ppm } from '../base/index.js';
 import { inputCode } from '../machine/index.js';
 import { clockErrorRangeOf, rangeMsOf } from '../world/index.js';
 import { withTurns } from './corners.js';
@@ -161,8 +161,8 @@ export function cooldownSidesOf(stage: Stage): readonly Candidate[] {
   const ends = cooldownEndsOf(stage, first);
   const { toleranceMs, timing } = stage.question;
   const boot = rangeMsOf(timing.bootTime);
-  const lastMs = Math.ceil((Math.min(...ends) - toleranceMs - boot.most) / 1_000) * 1_000 - 1_000;
-  const soonMs = Math.ceil((Math.max(...ends) + toleranceMs - boot.least) / 1_000) * 1_000;
+  const lastMs = Math.ceil((leastOf(ends) - toleranceMs - boot.most) / 1_000) * 1_000 - 1_000;
+  const soonMs = Math.ceil((greatestOf(ends) + toleranceMs - boot.least) / 1_000) * 1_000;
   return [
     ...sideBy(stage, first, { fromMs: lastMs, byMs: -1_000, side: 'cooldown-running' }),
     ...sideBy(stage, first, { fromMs: soonMs, byMs: 1_000, side: 'cooldown-over' }),

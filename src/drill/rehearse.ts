@@ -1,7 +1,7 @@
 // A script rehearsed: does the same come of it with every device in its ranges and every person in the tolerance? Where
 // the corners decide alike, and no action can meet a wake that it does not cause, all between them decide alike, too:
 // instants only grow with clock error, time awake and lateness, so the corners hold each wake's and message's range.
-import { itemAt } from '../base/index.js';
+import { itemAt, leastOf } from '../base/index.js';
 import type { WakeCause } from '../machine/index.js';
 import type { Trace, WakeRecord } from '../sim/index.js';
 import { inputsOf } from '../visits/index.js';
@@ -47,7 +47,7 @@ export function rehearse(
   const complete = runs.map((wakes) =>
     wakes.reduce((sum, one) => sum + (isComplete(one) ? 1 : 0), 0),
   );
-  const count = Math.min(...complete);
+  const count = leastOf(complete);
   if (count > mostWakes) return null;
   const wakes: SureWake[] = [];
   for (let index = 0; index < count; index += 1) {

@@ -1,5 +1,5 @@
 // What stays the same while a drill is made: the watch, its corners, and what there is to show, by number.
-import { type DeviceMs, deviceMs, itemAt, lastsMs, ppm } from '../base/index.js';
+import { type DeviceMs, deviceMs, greatestOf, itemAt, lastsMs, ppm } from '../base/index.js';
 import { type Automaton, automatonOf } from '../emit/index.js';
 import { inputCode, inputCodes, isCheckCode } from '../machine/index.js';
 import { clockErrorRangeOf, type DeviceTiming, rangeMsOf } from '../world/index.js';
@@ -35,7 +35,7 @@ export function stageOf(
     automaton,
     ...reactionsOf(automaton),
     noteToleranceMs,
-    horizonMs: Math.max(...corners.map((corner) => longestWakeMs(corner.timing, sleepMs))),
+    horizonMs: greatestOf(corners.map((corner) => longestWakeMs(corner.timing, sleepMs))),
   };
 }
 

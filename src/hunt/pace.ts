@@ -1,6 +1,5 @@
 // How long a device takes at most from one attempt to the next, and how its timers may run.
-import type { Ppm } from '../base/index.js';
-import { ppm } from '../base/index.js';
+import { greatestOf, leastOf, type Ppm, ppm } from '../base/index.js';
 import type { WatchSettings } from '../machine/index.js';
 import type { ClockError, DeviceTiming, VaryingMs } from '../world/index.js';
 
@@ -12,7 +11,7 @@ export function greatestMs(varying: VaryingMs): number {
     case 'range':
       return varying.greatestMs;
     case 'inTurn':
-      return Math.max(...varying.ms);
+      return greatestOf(varying.ms);
   }
 }
 
@@ -33,7 +32,7 @@ export function errorRange(error: ClockError): { readonly least: Ppm; readonly g
 }
 
 function extremes(errors: readonly Ppm[]): { readonly least: Ppm; readonly greatest: Ppm } {
-  return { least: ppm(Math.min(...errors)), greatest: ppm(Math.max(...errors)) };
+  return { least: ppm(leastOf(errors)), greatest: ppm(greatestOf(errors)) };
 }
 
 /**

@@ -1,7 +1,7 @@
 // Makes a counterexample smaller and rounder by hand, after shrinking: faults and openings that are not needed go,
 // times become nominal, instants and lengths become round, the timeline ends soon after. Greedy, and so quick; each
 // step taken makes the trial strictly simpler, and so it ends.
-import { invariant } from '../base/index.js';
+import { greatestOf, invariant } from '../base/index.js';
 import { plainerTimes, timesCost } from './plainer-times.js';
 import type { HuntQuestion } from './question.js';
 import { roughness, rounderTrials } from './rounder.js';
@@ -96,7 +96,7 @@ function lastMoveMs({ door, outages, powerCuts, resetsMs, misreads }: Trial): nu
   const ends = [...door, ...outages, ...powerCuts].map(([fromMs, toMs]) =>
     Number.isFinite(toMs) ? toMs : fromMs,
   );
-  return Math.max(0, ...ends, ...resetsMs, ...misreads.map(({ toMs }) => toMs));
+  return Math.max(0, greatestOf([...ends, ...resetsMs, ...misreads.map(({ toMs }) => toMs)]));
 }
 
 function without<T>(list: readonly T[], index: number): T[] {

@@ -1,5 +1,6 @@
 // The fields of the planner: each is a key of the watch file, or scales how the door is used.
 
+import { leastOf } from '../base/index.js';
 import { parseDuration } from '../scenarios/index.js';
 
 export interface Field {
@@ -193,7 +194,7 @@ export function nearestStep(steps: readonly string[], written: string): number {
   const offs = steps.map((step) =>
     Math.abs(Math.log((sizeOf(step) ?? 0) + 1e-9) - Math.log(wanted + 1e-9)),
   );
-  return offs.indexOf(Math.min(...offs));
+  return offs.indexOf(leastOf(offs));
 }
 
 /** How much a text says, in whatever unit: steps of one slider share theirs. */

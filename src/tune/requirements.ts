@@ -1,4 +1,5 @@
 // What settings must do, and by how much they do not.
+import { greatestOf } from '../base/index.js';
 import type { Trial } from './trial.js';
 
 /** Null: not asked. */
@@ -106,7 +107,7 @@ export function nearestOf(
   let nearest: { trial: Trial; shortfalls: readonly Shortfall[]; worst: number } | null = null;
   for (const trial of trials) {
     const shortfalls = shortfallsOf(trial, requirements);
-    const worst = Math.max(...shortfalls.map(({ times }) => times));
+    const worst = greatestOf(shortfalls.map(({ times }) => times));
     if (nearest === null || worst < nearest.worst) nearest = { trial, shortfalls, worst };
   }
   return nearest;

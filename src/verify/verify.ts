@@ -1,5 +1,6 @@
 // A certificate is accepted only if every number in it follows: the states hold all that can come, the extremes over
 // them are the bounds, and each course that it gives comes to its bound by the same rules.
+import { leastOf } from '../base/index.js';
 import type { WatchSettings } from '../machine/index.js';
 import type { DeviceTiming } from '../world/index.js';
 import { refuseChanged } from './checksum.js';
@@ -78,7 +79,7 @@ function certifiedRules(certificate: Certificate, { watch, timing }: CertifiedWa
   const rules = rulesOf(watch, times, environment);
   const { powerLosses, longestPowerLossMs, longestChatterMs } = environment;
   const [cut, chatter] = ['/environment/longestPowerLossMs', '/environment/longestChatterMs'];
-  const shortest = Math.min(...Object.values(rules.sleeps).map(({ least }) => least));
+  const shortest = leastOf(Object.values(rules.sleeps).map(({ least }) => least));
   const cannot: readonly (readonly [is: boolean, place: string, why: string])[] = [
     [timing.clockError.kind === 'sleeps', '/device', 'no rule is of sleeps listed one by one'],
     [shortest < 1, '/watch', 'a sleep lasts 1 ms at least'],

@@ -1,5 +1,5 @@
 // The settings of a watch file in words: all of them for comparing, the ones that matter for a heading.
-import { counted, durationText } from '../base/index.js';
+import { counted, durationText, greatestOf, leastOf } from '../base/index.js';
 import type { EscalationThreshold } from '../machine/index.js';
 import type { EnvironmentSettings, WatchFile } from '../scenarios/index.js';
 import type { ClockError, VaryingMs } from '../world/index.js';
@@ -111,7 +111,7 @@ function varyingText(varying: VaryingMs): string {
     case 'range':
       return `${durationText(varying.leastMs)} to ${durationText(varying.greatestMs)}`;
     case 'inTurn':
-      return `${durationText(Math.min(...varying.ms))} to ${durationText(Math.max(...varying.ms))}`;
+      return `${durationText(leastOf(varying.ms))} to ${durationText(greatestOf(varying.ms))}`;
   }
 }
 

@@ -1,5 +1,5 @@
 // What a device's timing may come to at the least and at the most.
-import { type Ppm, ppm } from '../base/index.js';
+import { greatestOf, leastOf, type Ppm, ppm } from '../base/index.js';
 import type { ClockError, VaryingMs } from './device-timing.js';
 
 /** Both included. */
@@ -15,7 +15,7 @@ export function rangeMsOf(varying: VaryingMs): RangeMs {
     case 'range':
       return { least: varying.leastMs, most: varying.greatestMs };
     case 'inTurn':
-      return { least: Math.min(...varying.ms), most: Math.max(...varying.ms) };
+      return { least: leastOf(varying.ms), most: greatestOf(varying.ms) };
   }
 }
 
@@ -39,5 +39,5 @@ export function clockErrorRangeOf(clockError: ClockError): {
 }
 
 function extremes(errors: readonly Ppm[]): { readonly least: Ppm; readonly most: Ppm } {
-  return { least: ppm(Math.min(...errors)), most: ppm(Math.max(...errors)) };
+  return { least: ppm(leastOf(errors)), most: ppm(greatestOf(errors)) };
 }

@@ -1,6 +1,6 @@
 // The courses in which the search reached its bounds, told once more by the checker's rules: which of all that can come
 // next comes each time, and after how long.
-import { InvariantError } from '../../base/index.js';
+import { InvariantError, pushAll } from '../../base/index.js';
 import type { DeviceInput, WakeCause } from '../../machine/index.js';
 import {
   after,
@@ -80,7 +80,7 @@ function told(
     if (now !== undefined && then !== undefined) {
       const lastsMs = then.atMs - now.atMs;
       const next = [...after(rules, way.outcome.spot, { least: lastsMs, most: lastsMs })];
-      ways.push(...fitting(next, way.order + 1, way).reverse());
+      pushAll(ways, fitting(next, way.order + 1, way).reverse());
     } else if (way.outcome.event === event && (afterMs ?? ageIn(way, task)) === ageIn(way, task)) {
       return writtenDown(way, lessons);
     }

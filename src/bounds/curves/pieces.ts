@@ -1,5 +1,6 @@
 // What each stretch of openings at rest adds to a curve: as they begin a millisecond later they are decided on a
 // millisecond sooner, or, where the opening itself wakes the device, all after the same time.
+import { pushAll } from '../../base/index.js';
 import type { Curve } from '../answer.js';
 import type { CalmDevice } from './calm-device.js';
 import { woken } from './calm-device.js';
@@ -25,7 +26,7 @@ export function piecesOf(device: CalmDevice, wakesByEdges: boolean): Pieces {
   let roundMs = 0;
   for (const gap of restGaps(device)) {
     roundMs += gap.count * lengthOf(device, gap);
-    pieces.push(...piecesIn(device, gap, wakesByEdges));
+    pushAll(pieces, piecesIn(device, gap, wakesByEdges));
   }
   return { pieces, roundMs, connectMs: device.connectMs };
 }

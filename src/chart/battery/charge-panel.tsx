@@ -1,5 +1,7 @@
 // Where the charge goes: a bar an activity, all to one scale of charge a day.
+
 import { scaleLinear } from 'd3-scale';
+import { greatestOf } from '../../base/index.js';
 import { chargeText, lifeText, shareText } from '../../battery/index.js';
 import { At, Bar, type Block, Words } from '../drawing.js';
 import { cutText, printable } from '../text.js';
@@ -14,7 +16,10 @@ const figurePx = 170;
 const gapPx = 18;
 
 export function chargePanel(uses: readonly ChargeRows[], widthPx: number): Block {
-  const most = Math.max(1, ...uses.flatMap(({ rows }) => rows.map(({ perDayNah }) => perDayNah)));
+  const most = Math.max(
+    1,
+    greatestOf(uses.flatMap(({ rows }) => rows.map(({ perDayNah }) => perDayNah))),
+  );
   const x = scaleLinear([0, most], [0, widthPx - wordsPx - figurePx]);
   let height = 0;
   const placed = uses.map((use) => {

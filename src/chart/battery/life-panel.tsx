@@ -1,6 +1,6 @@
 // Life against check interval: each doubling of the interval as wide as the next, days from 0 up.
 import { scaleLinear, scaleLog } from 'd3-scale';
-import { durationText } from '../../base/index.js';
+import { durationText, greatestOf } from '../../base/index.js';
 import { type IntervalLife, lifeText } from '../../battery/index.js';
 import { ShareAxis, sideWordsPx } from '../detection/axes.js';
 import { At, Bar, type Block, Shape, Words } from '../drawing.js';
@@ -31,10 +31,7 @@ export function lifePanel(lives: readonly IntervalLife[], fullPx: number): Block
   const widthPx = fullPx - sideWordsPx;
   const x = scaleLog([first.checkIntervalMs, last.checkIntervalMs], [14, widthPx - 14]);
   const unit = last.lifeMs >= 2 * yearMs ? { ms: yearMs, name: 'y' } : { ms: dayMs, name: 'd' };
-  const y = scaleLinear(
-    [0, Math.max(...points.map(({ lifeMs }) => lifeMs / unit.ms))],
-    [plotPx, 0],
-  );
+  const y = scaleLinear([0, greatestOf(points.map(({ lifeMs }) => lifeMs / unit.ms))], [plotPx, 0]);
   y.nice(4);
   const at = (lifeMs: number): number => y(lifeMs / unit.ms);
   const ticks = y

@@ -1,6 +1,6 @@
 // The axes of a plot over durations: round durations along its foot, shares up its side.
 import type { VNode } from 'preact';
-import { durationText } from '../../base/index.js';
+import { durationText, greatestOf } from '../../base/index.js';
 import { dayMs } from '../calendar.js';
 import { type TimeScale, Words } from '../drawing.js';
 import { px } from '../numbers.js';
@@ -17,7 +17,9 @@ export function durationTicks(toMs: number, widthPx: number): readonly number[] 
   const roomFor = (stepMs: number): number => {
     const last = Math.floor(toMs / stepMs) * stepMs;
     const words = [last, last - stepMs].filter((ms) => ms > 0).map(durationText);
-    return Math.max(0, ...words.map((text) => textWidth(text, { sizePx: 11 }))) + labelGapPx;
+    return (
+      Math.max(0, greatestOf(words.map((text) => textWidth(text, { sizePx: 11 })))) + labelGapPx
+    );
   };
   const fits = (stepMs: number): boolean => (stepMs / toMs) * widthPx >= roomFor(stepMs);
   const stepMs =

@@ -2,7 +2,7 @@
 // time. With times that vary within ranges nobody says how often; then the least and the most that are told by then.
 import { scaleLinear } from 'd3-scale';
 import type { VNode } from 'preact';
-import { durationText, roughDurationText } from '../../base/index.js';
+import { durationText, greatestOf, roughDurationText } from '../../base/index.js';
 import { At, Bar, type Block, Shape, type TimeScale, Words } from '../drawing.js';
 import { px } from '../numbers.js';
 import { Dimension } from '../strip/dimension.js';
@@ -133,7 +133,7 @@ interface Bin {
 
 function barPlot({ scene, widthPx, x }: Inner): Plot {
   const bins = binsOf(scene, (scene.toMs * barPx) / widthPx);
-  const most = Math.max(0, ...bins.map(({ share }) => share));
+  const most = Math.max(0, greatestOf(bins.map(({ share }) => share)));
   const y = scaleLinear([0, most === 0 ? 1 : most * 1.08], [plotPx, 0]);
   const { reportWithinMs } = scene.watchFile.judge;
   const lateFrom = reportWithinMs === null ? Number.POSITIVE_INFINITY : reportWithinMs + 1;

@@ -1,5 +1,7 @@
 // Durations that somebody asked for or may count on: lines through a plot with their words above it.
+
 import type { VNode } from 'preact';
+import { greatestOf } from '../../base/index.js';
 import { type TimeScale, Words } from '../drawing.js';
 import { px } from '../numbers.js';
 import { textWidth } from '../text.js';
@@ -82,7 +84,7 @@ function isFree(
 
 /** Rows that placed flags take. */
 export function flagRows(flags: readonly { readonly row: number }[]): number {
-  return Math.max(0, ...flags.map(({ row }) => row + 1));
+  return Math.max(0, greatestOf(flags.map(({ row }) => row + 1)));
 }
 
 export function Flags({

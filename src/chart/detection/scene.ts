@@ -1,4 +1,5 @@
 // What a picture of bounds is drawn from, and how far its axis of time reaches.
+import { greatestOf } from '../../base/index.js';
 import type { Bounds } from '../../bounds/index.js';
 import type { WatchFile } from '../../scenarios/index.js';
 
@@ -30,11 +31,11 @@ export function detectionScene(input: DetectionInput): DetectionScene {
     bounds.detectionCurve.at(-1)?.[0],
     bounds.delayDistribution.at(-1)?.[0],
   ];
-  const nearMs = Math.max(...near.map((ms) => ms ?? 0));
+  const nearMs = greatestOf(near.map((ms) => ms ?? 0));
   const far = [
     reportWithinMs,
     bounds.alwaysReportedFromMs.anyState,
     bounds.worstDelayMs.anyState,
   ].map((ms) => (ms !== null && ms <= farFactor * nearMs ? ms : 0));
-  return { ...input, toMs: Math.ceil(Math.max(nearMs, ...far) * margin) };
+  return { ...input, toMs: Math.ceil(Math.max(nearMs, greatestOf(far)) * margin) };
 }

@@ -1,6 +1,6 @@
 // The close-ups: two in a row where they are short, each with its number, its verdict and its reason.
 import type { VNode } from 'preact';
-import { roughDurationText } from '../../base/index.js';
+import { greatestOf, roughDurationText } from '../../base/index.js';
 import { stampText } from '../calendar.js';
 import { type CloseUp, type Rank, rankOf, ranks, type Subject } from '../close-ups.js';
 import { At, type Block, Shape, Words } from '../drawing.js';
@@ -64,7 +64,7 @@ export function closeUpCards(scene: Scene, rows: readonly CardRow[], lanes: Lane
   let y = headPx / 2;
   const nodes = rows.map(({ contents, cardPx }) => {
     const reasons = contents.map(({ closeUp }) => reasonLines(scene, closeUp, cardPx));
-    const lines = Math.max(...reasons.map((reason) => reason.length));
+    const lines = greatestOf(reasons.map((reason) => reason.length));
     const stripY = headPx + lines * linePx + 4;
     const top = y;
     y += stripY + lanes.height + cardGapPx;

@@ -1,6 +1,8 @@
 // States of a watch as cards one under the other, each with its steps as rows. A step to another state leaves its row
 // to the right, joins the lane of that state and comes back into its card: lines meet, but words never lie on them.
+
 import type { VNode } from 'preact';
+import { greatestOf, leastOf } from '../../base/index.js';
 import type { OutlineKind, OutlineState } from '../../emit/index.js';
 import { At, type Block, Shape, Words } from '../drawing.js';
 import { px } from '../numbers.js';
@@ -36,12 +38,10 @@ export function stateCards(states: readonly OutlineState[], widthPx: number): Bl
   const titles = new Map(states.map(({ kind, title }) => [kind, title]));
   const lanes = cards.filter(({ state }) => entriesOf(cards, state.kind).length > 0);
   const cardPx = widthPx - (lanes.length + 1) * lanePx;
-  const whenPx = Math.min(
-    cardPx * 0.42,
-    Math.max(
-      ...states.flatMap(({ steps }) => steps.map(({ when }) => textWidth(when, rowFont) + 22)),
-    ),
+  const whenWidths = states.flatMap(({ steps }) =>
+    steps.map(({ when }) => textWidth(when, rowFont) + 22),
   );
+  const whenPx = Math.min(cardPx * 0.42, greatestOf(whenWidths));
   return {
     height: y - cardGapPx,
     node: (
@@ -80,8 +80,8 @@ function Lane({
   const { kind } = card.state;
   const entries = entriesOf(cards, kind);
   const into = card.y + headPx / 2;
-  const top = Math.min(into, ...entries);
-  const bottom = Math.max(into, ...entries);
+  const top = Math.min(into, leastOf(entries));
+  const bottom = Math.max(into, greatestOf(entries));
   const branches = entries.map((entryY) => `M${px(cardPx)} ${px(entryY)}H${px(x)}`).join('');
   return (
     <g>

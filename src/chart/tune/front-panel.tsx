@@ -1,6 +1,6 @@
 // The front as a plot: worst delay to the right, life up, what wakes the device as a shape, and false alarms as its size.
 import { scaleLinear } from 'd3-scale';
-import { durationText, roughDurationText } from '../../base/index.js';
+import { durationText, greatestOf, roughDurationText } from '../../base/index.js';
 import { lifeText } from '../../battery/index.js';
 import type { Requirements, Trial, TuneAnswer } from '../../tune/index.js';
 import { DurationAxis, ShareAxis, sideWordsPx } from '../detection/axes.js';
@@ -45,11 +45,11 @@ export function frontPanel(
   if (trials.length === 0) return null;
   const widthPx = fullPx - sideWordsPx;
   const toMs =
-    1.06 * Math.max(worstDelayMs ?? 0, ...trials.map(({ proved }) => proved.worstDelayMs));
-  const longestMs = Math.max(lifeMs ?? 0, ...trials.map(({ years }) => years.lifeMs));
+    1.06 * Math.max(worstDelayMs ?? 0, greatestOf(trials.map(({ proved }) => proved.worstDelayMs)));
+  const longestMs = Math.max(lifeMs ?? 0, greatestOf(trials.map(({ years }) => years.lifeMs)));
   const unit = longestMs >= 2 * yearMs ? { ms: yearMs, name: 'y' } : { ms: dayMs, name: 'd' };
   const height = scaleLinear([0, (1.05 * longestMs) / unit.ms], [plotPx, edgePx]).nice(5);
-  const most = Math.max(0, ...trials.map(({ years }) => years.rates.falseAlarms.perYear));
+  const most = Math.max(0, greatestOf(trials.map(({ years }) => years.rates.falseAlarms.perYear)));
   const scales: Scales = {
     x: scaleLinear([0, toMs], [leftPx, widthPx]),
     y: (ms) => height(ms / unit.ms),
@@ -170,7 +170,10 @@ const wakeWords: Readonly<Record<WakeOn, string>> = {
 /** What stands in the plot, and no more. */
 export function frontSamples({ front }: TuneAnswer): readonly LegendEntry[] {
   const wakes = new Set(front.map(({ trial }) => trial.settings.wakeOn));
-  const most = Math.max(0, ...front.map(({ trial }) => trial.years.rates.falseAlarms.perYear));
+  const most = Math.max(
+    0,
+    greatestOf(front.map(({ trial }) => trial.years.rates.falseAlarms.perYear)),
+  );
   const entries = (['timer', 'opening', 'any-change'] as const)
     .filter((wakeOn) => wakes.has(wakeOn))
     .map((wakeOn): LegendEntry => {

@@ -1,5 +1,5 @@
 // A histogram of delays in letters: a dozen bins of a round width, and one for the few that are longer.
-import { durationText } from '../../base/index.js';
+import { durationText, greatestOf } from '../../base/index.js';
 import type { DelaySpread } from '../../estimate/index.js';
 
 const mostBars = 12;
@@ -28,10 +28,10 @@ export function delayChart(
     const at = Math.min(last, Math.floor(fromMs / widthMs));
     counts[at] = (counts[at] ?? 0) + count;
   }
-  const highest = Math.max(...counts);
+  const highest = greatestOf(counts);
   const total = counts.reduce((sum, count) => sum + count, 0);
   const labels = counts.map((_, at) => labelOf(at, last, widthMs));
-  const labelColumns = Math.max(...labels.map(({ length }) => length));
+  const labelColumns = greatestOf(labels.map(({ length }) => length));
   const room = width - labelColumns - besideLabel;
   const barColumns = Math.max(leastBarColumns, Math.min(mostBarColumns, room));
   const lines = counts.map((count, at) => {

@@ -1,6 +1,6 @@
 // A finding about the user's input, always in the same shape: where and what, the line it stands on with a
 // caret, then what was found, what was expected, and what to do.
-import { type Diagnostic, plain } from '../../base/index.js';
+import { type Diagnostic, plain, pushAll } from '../../base/index.js';
 import { columnsOf, plainCut } from '../../wording/index.js';
 import type { Paint } from './paint.js';
 import { factsText } from './table-text.js';
@@ -21,7 +21,7 @@ export function diagnosticText(
   const { code, severity, message } = diagnostic;
   const word = severity === 'error' ? paint.bad(paint.bold('error:')) : paint.doubtful('warning:');
   const lines = [`${word} ${placeText(diagnostic)}${plain(message)} ${paint.dim(`[${code}]`)}`];
-  if (line !== undefined) lines.push(...excerpt(diagnostic, line, how));
+  if (line !== undefined) pushAll(lines, excerpt(diagnostic, line, how));
   const facts = (['found', 'expected', 'hint'] as const).flatMap((name) => {
     const text = diagnostic[name];
     return text === undefined ? [] : [[paint.dim(`${name}:`), plainCut(text, 2_000)] as const];

@@ -1,5 +1,6 @@
 // How wide the columns of a table are where it would be wider than its room: headings take several lines first, then
 // cells do between words, and words are broken only where nothing else helps.
+import { greatestOf } from '../../base/index.js';
 import { columnsOf } from '../../wording/index.js';
 
 /** No column is made narrower than this by breaking words. */
@@ -18,7 +19,7 @@ export function fittedWidths(
     titles.map((title, index) =>
       Math.max(
         titleWords[index] ?? 0,
-        ...rows.map(({ [index]: cell = '' }) => (cell === title ? 0 : of(cell))),
+        greatestOf(rows.map(({ [index]: cell = '' }) => (cell === title ? 0 : of(cell)))),
       ),
     );
   const words = most(longestWord);
@@ -35,7 +36,7 @@ function narrowed(
   const now = [...widths];
   for (let excess = total(now) - room; excess > 0; excess -= 1) {
     const spare = now.map((width, index) => (width > (floors[index] ?? 0) ? width : 0));
-    const widest = Math.max(...spare);
+    const widest = greatestOf(spare);
     if (widest === 0) return now;
     now[spare.indexOf(widest)] = widest - 1;
   }
@@ -47,5 +48,5 @@ function total(widths: readonly number[]): number {
 }
 
 function longestWord(text: string): number {
-  return Math.max(0, ...text.split(' ').map(columnsOf));
+  return Math.max(0, greatestOf(text.split(' ').map(columnsOf)));
 }

@@ -1,5 +1,5 @@
 // A hunted timeline in words: what happens when, one event a line, in the order of time.
-import { durationText } from '../../base/index.js';
+import { durationText, greatestOf } from '../../base/index.js';
 import type { Trial } from '../../hunt/index.js';
 import type { ClockError, ContactFault, DeviceTiming, VaryingMs } from '../../world/index.js';
 
@@ -19,7 +19,7 @@ export function courseLines(trial: Trial, timing: DeviceTiming): readonly string
   ];
   events.sort((a, b) => a.atMs - b.atMs);
   const instants = events.map(({ atMs }) => (atMs === 0 ? '+0 s' : `+${durationText(atMs)}`));
-  const width = Math.max(0, ...instants.map(({ length }) => length));
+  const width = Math.max(0, greatestOf(instants.map(({ length }) => length)));
   return [
     ...events.map(({ what }, index) => `${(instants[index] ?? '').padEnd(width)}  ${what}`),
     ...deviceLines(trial.timing, timing),

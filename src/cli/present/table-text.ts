@@ -1,6 +1,8 @@
 // Tables for a terminal: columns as wide as what stands in them, and lines of words below a row where a row
 // needs explaining.
+
 import { wrapAnsi } from 'fast-wrap-ansi';
+import { greatestOf } from '../../base/index.js';
 import { columnsOf } from '../../wording/index.js';
 import { fittedWidths } from './fitted-widths.js';
 
@@ -65,7 +67,7 @@ function layOut(
   const lines: string[] = [];
   for (const { cells, below } of rows) {
     const parts = widths.map((width, index) => cellLines(cells[index] ?? '', width));
-    const height = Math.max(1, ...parts.map((part) => part.length));
+    const height = Math.max(1, greatestOf(parts.map((part) => part.length)));
     for (let line = 0; line < height; line += 1) {
       const padded = columns.map(({ align }, index) => {
         const cell = parts[index]?.[line] ?? '';
@@ -88,7 +90,7 @@ export function factsText(
   facts: readonly (readonly [label: string, value: string])[],
   width: number,
 ): string {
-  const labels = Math.max(...facts.map(([label]) => columnsOf(label)));
+  const labels = greatestOf(facts.map(([label]) => columnsOf(label)));
   const lines = facts.map(([label, value]) => {
     const blanks = ' '.repeat(labels - columnsOf(label));
     const lead = `${indent}${label}${blanks}${gap}`;

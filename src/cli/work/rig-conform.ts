@@ -1,5 +1,5 @@
 // Firmware and machine side by side on given timelines: the first instant at which they decide differently.
-import { durationText, plain } from '../../base/index.js';
+import { durationText, greatestOf, plain } from '../../base/index.js';
 import {
   conformance,
   type Difference,
@@ -150,7 +150,7 @@ function sideLines(who: string, before: Parts, after: Parts): readonly string[] 
   const is = new Map(after);
   const names = [...new Set([...was.keys(), ...is.keys()])];
   const shown = names.slice(0, mostLines);
-  const width = Math.max(0, ...shown.map((name) => nameText(name).length));
+  const width = Math.max(0, greatestOf(shown.map((name) => nameText(name).length)));
   const text = (held: ReadonlyMap<string, Reading>, name: string): string => {
     const reading = held.get(name);
     return reading === undefined ? 'unknown' : readingText(reading);

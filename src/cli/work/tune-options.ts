@@ -1,5 +1,6 @@
 // The options of `tune` other than the ranges: what the settings must do, and how it is found out.
 
+import { leastOf } from '../../base/index.js';
 import { parseDuration, type WatchFile } from '../../scenarios/index.js';
 import type { Requirements } from '../../tune/index.js';
 import { problem, valueOf } from '../problem.js';
@@ -50,7 +51,7 @@ export function requirementsOf(options: TuneOptions, { judge, timing }: WatchFil
       ? connectTime.ms
       : connectTime.kind === 'range'
         ? connectTime.leastMs
-        : Math.min(...connectTime.ms);
+        : leastOf(connectTime.ms);
   refuseContradictions(requirements, connectMs);
   return requirements;
 }

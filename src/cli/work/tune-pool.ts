@@ -1,7 +1,7 @@
 // Lives the years of many settings, on several cores where that pays. The settings of a task share their years, and
 // which task ran where changes nothing.
 import { setImmediate } from 'node:timers/promises';
-import { invariant } from '../../base/index.js';
+import { invariant, pushAll } from '../../base/index.js';
 import type { Lived, Tuned } from '../../tune/index.js';
 import { coreCount, openWorkers, workerFile } from '../host/workers.js';
 import { type Compiled, runTuneTask, type TuneTask } from './tune-task.js';
@@ -32,7 +32,7 @@ export async function liveOnCores(run: TuneRun): Promise<readonly Lived[] | null
       // Lets an interrupt be heard, and progress be shown.
       await setImmediate();
       if (halt.aborted) return null;
-      lived.push(...runTuneTask(task, compiled));
+      pushAll(lived, runTuneTask(task, compiled));
       onDone(task.settings.length);
     }
     return lived;

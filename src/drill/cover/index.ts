@@ -1,6 +1,6 @@
 // The cheapest choice of columns that holds every row, with the proof that there is none cheaper, or how near it is. It
 // refuses to know what rows and columns are.
-import { itemAt } from '../../base/index.js';
+import { itemAt, pushAll } from '../../base/index.js';
 import { type Column, costOf, problemOf } from './problem.js';
 import { reduced } from './reduce.js';
 import { search } from './search.js';
@@ -41,7 +41,10 @@ export function* leastCover(
     for (; step.done !== true; step = steps.next()) yield (nodes + step.value) / mostNodes;
     nodes += step.value.nodes;
     atLeast += step.value.atLeast;
-    chosen.push(...step.value.chosen.map((index) => itemAt(part, index)));
+    pushAll(
+      chosen,
+      step.value.chosen.map((index) => itemAt(part, index)),
+    );
   }
   chosen.sort((a, b) => a - b);
   return { chosen, cost: costOf({ columns, holders: [] }, chosen), atLeast };

@@ -1,5 +1,5 @@
 // Mistakes about the quiet time after an alert.
-import { deviceMs } from '../../base/index.js';
+import { deviceMs, leastOf } from '../../base/index.js';
 import type { DeviceTiming } from '../../world/index.js';
 import type { FaultyWatch } from '../faulty-watch.js';
 import { overflowing } from '../wrapped.js';
@@ -80,6 +80,6 @@ function leastConnectMs({ connectTime }: DeviceTiming): number {
     case 'range':
       return connectTime.leastMs;
     case 'inTurn':
-      return Math.min(...connectTime.ms);
+      return leastOf(connectTime.ms);
   }
 }

@@ -48,7 +48,7 @@ export function parseReadings(text: string, file: string): Result<readonly Tempe
     else if (atMs.value <= lastMs) errors.push(goesBack(fields?.[time] ?? '', source));
     else readings.push({ atMs: atMs.value, celsius: celsius.value, source });
   }
-  return errors.length > 0 ? err(...errors) : ok(readings);
+  return errors.length > 0 ? { ok: false, errors } : ok(readings);
 }
 
 function fieldsOf(line: string, delimiter: string): string[] | null {

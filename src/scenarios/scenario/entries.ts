@@ -1,6 +1,7 @@
 // The entries of a scenario's lists, read one by one: what is wrong with one hides nothing of the others.
+
 import type * as z from 'zod';
-import type { Diagnostic } from '../../base/index.js';
+import { type Diagnostic, pushAll } from '../../base/index.js';
 import { check } from '../text/decode.js';
 import type { Path, TextDocument } from '../text/document.js';
 import { homeHint, keysAt } from '../text/homes.js';
@@ -48,7 +49,7 @@ export function readEntries<Item extends z.ZodType>(
     const path = [key, index];
     const checked = check(item, entry, { document, path, whole: scenarioDefinition });
     if (checked.ok) return [{ given: checked.value, path }];
-    errors.push(...checked.errors);
+    pushAll(errors, checked.errors);
     return [];
   });
 }

@@ -1,6 +1,6 @@
 // A scenario's text becomes a scenario, or a list of all that is wrong with it.
 import type * as z from 'zod';
-import { type Diagnostic, ok, type Result, trueMs } from '../../base/index.js';
+import { type Diagnostic, ok, pushAll, type Result, trueMs } from '../../base/index.js';
 import { type Spans, spansOf } from '../../world/index.js';
 import { check, unknownKey } from '../text/decode.js';
 import { readDocument, type TextDocument } from '../text/document.js';
@@ -65,7 +65,7 @@ function readScenario(
   const one = <Field extends z.ZodType>(key: string, field: Field): z.output<Field> | null => {
     const checked = check(field, root[key], { document, path: [key], whole: scenarioDefinition });
     if (checked.ok) return checked.value;
-    errors.push(...checked.errors);
+    pushAll(errors, checked.errors);
     return null;
   };
   one('$schema', plainFields.$schema);

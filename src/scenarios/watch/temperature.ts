@@ -1,5 +1,5 @@
 // What holds at a temperature, from the points of a curve.
-import { type Ppm, ppm } from '../../base/index.js';
+import { greatestOf, leastOf, type Ppm, ppm } from '../../base/index.js';
 import type { DeviceTiming } from '../../world/index.js';
 import type { TemperaturePoint, WatchFile } from '../types.js';
 
@@ -38,7 +38,7 @@ export function timingAtAnyTemperature({
 }: WatchFile): DeviceTiming {
   if (points === null || points.length === 0) return timing;
   const errors = points.map((point) => point.ppm);
-  const leastPpm = ppm(Math.min(...errors));
-  const greatestPpm = ppm(Math.max(...errors));
+  const leastPpm = ppm(leastOf(errors));
+  const greatestPpm = ppm(greatestOf(errors));
   return { ...timing, clockError: { kind: 'drawn', leastPpm, greatestPpm } };
 }

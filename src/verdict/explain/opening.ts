@@ -1,5 +1,5 @@
 // Why a leave-open was missed or reported late, in one sentence.
-import { durationText, invariant, itemAt } from '../../base/index.js';
+import { durationText, greatestOf, invariant, itemAt } from '../../base/index.js';
 import { openChecks } from '../../machine/index.js';
 import type { AlertRecord } from '../../sim/index.js';
 import { firstAfter, within } from '../../world/index.js';
@@ -121,7 +121,7 @@ function quietSentence({ trace }: Evidence, quiet: readonly SeenCheck[]): string
   const deliveriesMs = trace.alerts.flatMap(({ deliveredMs }) =>
     deliveredMs !== null && deliveredMs <= firstMs ? deliveredMs : [],
   );
-  const since = durationText(firstMs - Math.max(...deliveriesMs));
+  const since = durationText(firstMs - greatestOf(deliveriesMs));
   return `found open often enough at ${countText(quiet.length, 'check')}, but the cooldown of the alert delivered ${since} before kept it quiet`;
 }
 
@@ -136,7 +136,7 @@ function tooFewSentence(
     before === null
       ? 'opened before the first check'
       : `opened ${durationText(opening.fromMs - before)} after a check`;
-  const most = Math.max(1, ...open.map(({ wake }) => openChecks(wake.memoryAfter)));
+  const most = Math.max(1, greatestOf(open.map(({ wake }) => openChecks(wake.memoryAfter))));
   const counted = `${String(most)} of ${String(escalationThreshold.open)} open checks counted`;
   if (opening.toMs === null) return `${since}, and the timeline ended first (${counted})`;
   const power = powerLossIn(experiment, opening);
