@@ -1,6 +1,6 @@
 // All bounds of a watch in a process that has found them before, as in the planner and in `tune`, against the first time
 // in the same process. Aimed at: a warm time of a fifth of the first.
-import { type Bounds, boundsOf } from '../src/bounds/index.js';
+import { type Bounds, boundsOf, questionOf } from '../src/bounds/index.js';
 import { parseWatchFile } from '../src/scenarios/index.js';
 import { compileWatch, type Program } from '../src/sim/index.js';
 import type { BenchReport } from './contract.js';
@@ -14,7 +14,7 @@ function ask(): { readonly bounds: () => Bounds; readonly compile: () => Program
   if (!parsed.ok) throw new Error('the watch file of the bench is one');
   const program = compileWatch(parsed.value.watch);
   return {
-    bounds: () => boundsOf({ ...parsed.value, program }),
+    bounds: () => boundsOf(questionOf(parsed.value, { table: program.table, ownLogic: false })),
     compile: () => compileWatch(parsed.value.watch),
   };
 }

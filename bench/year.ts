@@ -4,6 +4,7 @@ import type { WatchSettings } from '../src/machine/index.js';
 import type { JudgeSettings } from '../src/verdict/index.js';
 import {
   type DeviceTiming,
+  deviceTiming,
   idealContactEdges,
   noSpans,
   spansOf,
@@ -30,11 +31,11 @@ export const yearWatch: WatchSettings = {
   heartbeatIntervalMs: null,
 };
 
-export const yearTiming: DeviceTiming = {
+export const yearTiming: DeviceTiming = deviceTiming({
   bootTime: { kind: 'fixed', ms: trueMs(400) },
   connectTime: { kind: 'fixed', ms: trueMs(4_000) },
   clockError: { kind: 'fixed', ppm: ppm(0) },
-};
+});
 
 export const yearAsked: JudgeSettings = {
   leaveOpenAfterMs: trueMs(180_000),

@@ -84,6 +84,16 @@ export {
   watchMachine,
 } from './machine/index.js';
 
+// What a watch file says of its device's times and of its environment.
+export {
+  type ClockErrorRange,
+  type Environment,
+  type PpmRange,
+  type RangeMs,
+  type TemperaturePoint,
+  type TimingRanges,
+} from './model/index.js';
+
 // Text in: watch files, scenarios, door logs. Timelines out.
 export {
   type DoorLog,
@@ -92,7 +102,6 @@ export {
   type DrawnOpening,
   type DurationDistribution,
   defaultWatchFile,
-  type EnvironmentSettings,
   type Expectations,
   emptyScenario,
   type GeneratedDoor,
@@ -112,8 +121,6 @@ export {
   scenarioText,
   starterScenarioText,
   starterWatchText,
-  type TemperaturePoint,
-  type TemperatureStep,
   type Timeline,
   type TimelineStart,
   timelineOf,
@@ -170,11 +177,15 @@ export {
   contactEdgesOf,
   type DeviceTiming,
   type DoorMove,
+  deviceTiming,
+  type GivenTiming,
   idealContactEdges,
   noSpans,
   openingsOf,
   type Spans,
   spansOf,
+  type TemperatureStep,
+  type Timing,
   type VaryingMs,
   type World,
   withBounce,

@@ -2,7 +2,7 @@
 // write it down.
 import { type DeviceMs, deviceMs } from '../base/index.js';
 import type { WatchSettings } from '../machine/index.js';
-import type { DeviceTiming } from '../world/index.js';
+import type { TimingRanges } from '../model/index.js';
 import { type Calibration, calibrate, type MeasuredLife } from './calibrate.js';
 import { costOf, type UseCost } from './cost.js';
 import { lastsAtMs, lifeMs } from './life.js';
@@ -14,7 +14,7 @@ import { type LowBattery, lowBattery, silentForAtMostMs } from './warning.js';
 
 export interface BatteryQuestion {
   readonly watch: WatchSettings;
-  readonly timing: DeviceTiming;
+  readonly timing: TimingRanges;
   readonly supply: SupplySettings;
   readonly timelines: readonly NamedUse[];
   readonly measured: MeasuredLife | null;
@@ -157,7 +157,7 @@ function contactCost(quiet: Use, supply: SupplySettings): ContactCost {
   };
 }
 
-function heartbeatLives(watch: WatchSettings, timing: DeviceTiming, supply: SupplySettings) {
+function heartbeatLives(watch: WatchSettings, timing: TimingRanges, supply: SupplySettings) {
   const every = (intervalMs: DeviceMs | null): HeartbeatLife => {
     const other = { ...watch, heartbeats: intervalMs !== null, heartbeatIntervalMs: intervalMs };
     return {

@@ -1,8 +1,14 @@
 // A door that nobody opens, in closed form: the device checks, sleeps, and perhaps sends a heartbeat now and
 // then. One cycle from heartbeat to heartbeat (or one check, without them) stands for all the time.
-import { greatestOf, lastsMs, type Ppm, ppm } from '../base/index.js';
+import { lastsMs, type Ppm, ppm } from '../base/index.js';
 import type { WatchSettings } from '../machine/index.js';
-import type { ClockError, DeviceTiming, VaryingMs } from '../world/index.js';
+import {
+  type ClockErrorRange,
+  errorAt,
+  type RangeMs,
+  roomCelsius,
+  type TimingRanges,
+} from '../model/index.js';
 import type { Use } from './use.js';
 
 const monthMs = 2_592_000_000;
@@ -12,7 +18,7 @@ const monthMs = 2_592_000_000;
  * nothing. Where a time is drawn from a range, its middle stands for it; the cycles are even in number, so that
  * halves of a millisecond come out whole.
  */
-export function quietUse(watch: WatchSettings, timing: DeviceTiming): Use {
+export function quietUse(watch: WatchSettings, timing: TimingRanges): Use {
   const error = middlePpm(timing.clockError);
   const sleepMs = lastsMs(watch.checkIntervalMs, error);
   const bootMs = middleMs(timing.bootTime);
@@ -40,57 +46,13 @@ export function quietUse(watch: WatchSettings, timing: DeviceTiming): Use {
   };
 }
 
-/** The middle of what a time may be, perhaps with half a millisecond. */
-function middleMs(time: VaryingMs): number {
-  switch (time.kind) {
-    case 'fixed':
-      return time.ms;
-    case 'range':
-      return (time.leastMs + time.greatestMs) / 2;
-    case 'inTurn':
-      return time.ms.at(-1) ?? 0;
-  }
+/** Perhaps with half a millisecond. */
+function middleMs({ least, most }: RangeMs): number {
+  return (least + most) / 2;
 }
 
-/** The longest that a time may be. */
-export function greatestMs(time: VaryingMs): number {
-  switch (time.kind) {
-    case 'fixed':
-      return time.ms;
-    case 'range':
-      return time.greatestMs;
-    case 'inTurn':
-      return greatestOf(time.ms);
-  }
-}
-
-function middlePpm(error: ClockError): Ppm {
-  switch (error.kind) {
-    case 'fixed':
-      return error.ppm;
-    case 'drawn':
-      return ppm(Math.round((error.leastPpm + error.greatestPpm) / 2));
-    case 'curve':
-      return error.steps[0]?.ppm ?? ppm(0);
-    case 'inTurn':
-      return error.ppm.at(-1) ?? ppm(0);
-    case 'sleeps':
-      return ppm(0);
-  }
-}
-
-/** The most that a clock may run late. */
-export function greatestPpm(error: ClockError): Ppm {
-  switch (error.kind) {
-    case 'fixed':
-      return error.ppm;
-    case 'drawn':
-      return error.greatestPpm;
-    case 'curve':
-      return ppm(greatestOf(error.steps.map((step) => step.ppm)));
-    case 'inTurn':
-      return ppm(greatestOf(error.ppm));
-    case 'sleeps':
-      return ppm(0);
-  }
+/** A clock that errs by temperature is taken as it runs in a room. */
+function middlePpm(error: ClockErrorRange): Ppm {
+  if (error.kind === 'byTemperature') return errorAt(error.points, roomCelsius);
+  return ppm(Math.round((error.least + error.most) / 2));
 }

@@ -1,9 +1,8 @@
 // When to warn of a low battery, and how long its owner may not know that the watch is dead.
 import { lastsMs } from '../base/index.js';
 import type { WatchSettings } from '../machine/index.js';
-import type { DeviceTiming } from '../world/index.js';
+import { clockErrorsOf, sleepOf, type TimingRanges } from '../model/index.js';
 import { availablePc } from './life.js';
-import { greatestMs, greatestPpm } from './quiet.js';
 import type { Spending } from './spending.js';
 import { divided, million, pcPerNah, type SupplySettings, type VoltagePoint } from './supply.js';
 
@@ -54,12 +53,12 @@ function voltageAt(curve: readonly VoltagePoint[], leftPpm: number): number {
  * The longest time from a watch's death to the heartbeat that its owner misses: it dies just after one, and the
  * next is due at the first check after the interval. Null: there is no heartbeat, so nobody is ever told.
  */
-export function silentForAtMostMs(watch: WatchSettings, timing: DeviceTiming): number | null {
+export function silentForAtMostMs(watch: WatchSettings, timing: TimingRanges): number | null {
   const beat = watch.heartbeatIntervalMs;
   if (beat === null) return null;
-  const error = greatestPpm(timing.clockError);
-  const between = lastsMs(watch.checkIntervalMs, error) + greatestMs(timing.bootTime);
-  return lastsMs(beat, error) + between + greatestMs(timing.connectTime);
+  const { most } = clockErrorsOf(timing.clockError);
+  const between = sleepOf(watch.checkIntervalMs, timing).mostMs + timing.bootTime.most;
+  return lastsMs(beat, most) + between + timing.connectTime.most;
 }
 
 /** How large a share of a total a part is, in parts per million. */

@@ -7,17 +7,11 @@ import { remediesOf } from './advice/remedies.js';
 import { unreportableOf } from './advice/unreportable.js';
 import { aliasingOf } from './aliasing/aliasing.js';
 import type { BoundName, Bounds, Change, Unknown } from './answer.js';
-import {
-  type BoundsQuestion,
-  longestMs,
-  type Searched,
-  searched,
-  searchesFor,
-  sureFromMs,
-} from './bounds.js';
+import { longestMs, type Searched, searched, searchesFor, sureFromMs } from './bounds.js';
 import { curvesOf } from './curves/curves.js';
 import { shownOf } from './evidence/witnesses.js';
 import { holdsOf, type Known } from './holds.js';
+import type { BoundsQuestion } from './question.js';
 import { TooManyStatesError } from './visited.js';
 
 /** The bounds of a watch in its environment. A search that outgrows its limit is told of, and claims nothing. */

@@ -1,26 +1,11 @@
 // The bounds of a watch: what holds for every door timeline there can be, found by exhaustive search.
-import type { Program } from '../sim/index.js';
-import type { JudgeSettings } from '../verdict/index.js';
-import type { ContactSettings, DeviceTiming } from '../world/index.js';
 import type { AtRestAndAnyState } from './answer.js';
-import { type Environment, timesOf } from './environment.js';
 import { areSeldom } from './horizon.js';
+import type { BoundsQuestion } from './question.js';
 import { type SearchOptions, type SearchResult, search } from './search.js';
+import { timesOf } from './times.js';
 import type { Model } from './track.js';
 import { defaultMostNodes, TooManyStatesError } from './visited.js';
-
-/** What bounds are sought for. */
-export interface BoundsQuestion {
-  readonly program: Program;
-  readonly timing: DeviceTiming;
-  readonly judge: JudgeSettings;
-  /** Null: an ideal contact. */
-  readonly contact: ContactSettings | null;
-  readonly sealGapUm: number;
-  readonly environment: Environment;
-  /** The logic is not made from the watch's settings: what other settings of it would do is not known. */
-  readonly ownLogic?: boolean;
-}
 
 /** The bounds, exact on the millisecond grid. */
 export interface DetectionBounds {

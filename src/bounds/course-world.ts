@@ -1,8 +1,11 @@
 // The world in which a course happens: the door moves only when the device must find something else, the
 // environment strikes only where the course says.
-import { type Ppm, ppm, trueMs } from '../base/index.js';
+import { trueMs } from '../base/index.js';
+import { clockErrorsOf, type TimingRanges } from '../model/index.js';
 import {
+  type ClockError,
   type DeviceTiming,
+  deviceTiming,
   idealContactEdges,
   spansOf,
   type VaryingMs,
@@ -18,7 +21,7 @@ const restMs = 1_000;
 
 /**
  * @param on.lastsMs how long the opening under study lasts; Infinity: for ever.
- * @param on.nominal the timing that the course keeps where it had no choice.
+ * @param on.ranges what the device's times may be: the course keeps those that it had no choice of.
  * @param on.powerOnAtMs when the device gets its power for the first time; default 0.
  */
 export function courseWorld(
@@ -26,7 +29,7 @@ export function courseWorld(
   from: Course,
   on: {
     readonly lastsMs: number;
-    readonly nominal: DeviceTiming;
+    readonly ranges: TimingRanges;
     readonly powerOnAtMs?: number;
   },
 ): CourseWorld {
@@ -45,7 +48,7 @@ export function courseWorld(
       resetsMs: Float64Array.from(instantsOf(course, 'reset')),
       powerOnAtMs: trueMs(powerOnAtMs),
     },
-    timing: timingOf(model, course, on.nominal),
+    timing: timingOf(model, course, on.ranges),
     contactFaults: faults,
   };
 }
@@ -121,22 +124,21 @@ function doorOf(
 }
 
 /** Times that the course chose, one by one; those it had no choice of stay as they are. */
-export function timingOf({ times }: Model, course: Course, nominal: DeviceTiming): DeviceTiming {
+export function timingOf({ times }: Model, course: Course, ranges: TimingRanges): DeviceTiming {
   const listed = (list: Course['bootMs'], range: { least: number; most: number }): VaryingMs =>
     range.least === range.most || list.length === 0
       ? { kind: 'fixed', ms: trueMs(range.most) }
       : { kind: 'inTurn', ms: list };
   const clockVaries = times.sleeps.some((sleep) => sleep.leastMs !== sleep.mostMs);
-  return {
+  return deviceTiming({
     bootTime: listed(course.bootMs, times.bootMs),
     connectTime: listed(course.connectMs, times.connectMs),
-    clockError: clockVaries
-      ? { kind: 'sleeps', ms: course.sleepMs }
-      : { kind: 'fixed', ppm: constantPpm(nominal) },
-  };
+    clockError: clockVaries ? { kind: 'sleeps', ms: course.sleepMs } : steadyError(ranges),
+  });
 }
 
-function constantPpm({ clockError }: DeviceTiming): Ppm {
-  if (clockError.kind === 'fixed') return clockError.ppm;
-  return clockError.kind === 'drawn' ? clockError.leastPpm : ppm(0);
+/** An error that makes every sleep the same: where it may differ all the same, the device counts nominal lengths. */
+function steadyError({ clockError }: TimingRanges): ClockError {
+  const { least, most } = clockErrorsOf(clockError);
+  return least === most ? { kind: 'fixed', ppm: least } : { kind: 'inTurn', ppm: [least] };
 }

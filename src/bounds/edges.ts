@@ -2,8 +2,8 @@
 // opening under study, by that opening itself, or by a contact that chatters within it. An edge counts only after
 // the device fell asleep and before its timer is due.
 import { pushAll } from '../base/index.js';
+import type { SleepRange } from '../model/index.js';
 import { type Readings, readWrongly } from './checks.js';
-import type { SleepRange } from './environment.js';
 import { afterAll, type Draft, draftOf, type Model, note, type Step, type Track } from './track.js';
 
 export interface Woken {

@@ -1,6 +1,6 @@
 // Does the watch do what its owner asks?
 import type { Holds } from './answer.js';
-import type { BoundsQuestion } from './bounds.js';
+import type { BoundsQuestion } from './question.js';
 
 /** Bounds as far as they are known; undefined: not found out, null: there is none. */
 export interface Known {

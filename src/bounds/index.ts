@@ -21,7 +21,6 @@ export type {
   Witness,
 } from './answer.js';
 export {
-  type BoundsQuestion,
   type DetectionBounds,
   detectionBounds,
   longestMs,
@@ -33,8 +32,9 @@ export {
 export { boundsOf } from './bounds-of.js';
 export { beyondCertificates, type Certified, certificateText } from './certificate/certificate.js';
 export { courseWorld } from './course-world.js';
-export { calmEnvironment, type Environment, type Times, timesOf } from './environment.js';
+export { type BoundsQuestion, questionOf, type WatchFileParts } from './question.js';
 export { type Found, type SearchOptions, type SearchResult, search } from './search.js';
+export { type Times, timesOf } from './times.js';
 export type { Model, Moment } from './track.js';
 export { TooManyStatesError } from './visited.js';
 export { type Course, courseOf } from './witness.js';

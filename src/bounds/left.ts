@@ -1,6 +1,6 @@
 // What the environment has left to do in a search, as numbers, and what leaves it no less: whoever has that left can do
 // all that the other can.
-import type { Environment } from './environment.js';
+import type { Environment } from '../model/index.js';
 import type { Beat, Budget, Outage, Track } from './track.js';
 
 const outageStates: readonly Outage[] = ['none', 'active', 'over'];

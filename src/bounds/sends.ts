@@ -1,8 +1,8 @@
 // Sends: they take the connect time, and an alert's fails while the outage lasts.
 import { effectBit, inputCode } from '../machine/index.js';
 import { type Checked, effectsOf, nextState, type Sink } from './checks.js';
-import { momentOrStretch } from './environment.js';
 import { fallAsleep, hold } from './sleeps.js';
+import { momentOrStretch } from './times.js';
 import { type Draft, draftOf, endUnplanned, note, take } from './track.js';
 import { strike } from './wakes.js';
 

@@ -1,7 +1,8 @@
 // One possible course of a device between two moments: where its logic stands, what the environment has left to do,
 // the zone of its clocks, and the steps that led here, each of which can be replayed.
 import type { LogicTable } from '../machine/index.js';
-import type { Environment, SleepRange, Times } from './environment.js';
+import type { Environment, SleepRange } from '../model/index.js';
+import type { Times } from './times.js';
 import {
   advance,
   atLeast,

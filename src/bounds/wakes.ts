@@ -1,7 +1,7 @@
 // From the end of a sleep to a check, and the faults that cut any stretch of time short and lead to a wake, too.
 import { inputCode } from '../machine/index.js';
 import { check, nextState, type Readings, type Sink } from './checks.js';
-import { momentOrStretch } from './environment.js';
+import { momentOrStretch } from './times.js';
 import { afterAll, draftOf, note, type Step, type Track, take } from './track.js';
 
 /** A stretch of time that a fault may cut short. */

@@ -1,7 +1,8 @@
 // The corners of what may vary: the clock, the time awake, and the person. Instants of a run whose decisions stay the
 // same grow with each of these, so that the corners hold them all.
-import { ppm, randomStream, trueMs } from '../base/index.js';
-import { clockErrorRangeOf, type DeviceTiming, rangeMsOf } from '../world/index.js';
+import { type Ppm, ppm, randomStream, trueMs } from '../base/index.js';
+import { clockErrorsOf, type TimingRanges } from '../model/index.js';
+import { type DeviceTiming, deviceTiming } from '../world/index.js';
 
 /** One device within the ranges, and a person who is so much late (below 0: early), and from some action on differently. */
 export interface Corner {
@@ -34,10 +35,9 @@ export function withTurns(corners: readonly Corner[], actions: number): readonly
 }
 
 /** The first one has everything at its least, the last one at its greatest. */
-export function cornersOf(timing: DeviceTiming, toleranceMs: number): readonly Corner[] {
-  const clock = clockErrorRangeOf(timing.clockError);
-  const boot = rangeMsOf(timing.bootTime);
-  const connect = rangeMsOf(timing.connectTime);
+export function cornersOf(timing: TimingRanges, toleranceMs: number): readonly Corner[] {
+  const clock = clockErrorsOf(timing.clockError);
+  const { bootTime: boot, connectTime: connect } = timing;
   const sides = (least: number, most: number): readonly number[] => [...new Set([least, most])];
   const varies = boot.least !== boot.most || connect.least !== connect.most;
   return sides(clock.least, clock.most).flatMap((error) =>
@@ -45,25 +45,32 @@ export function cornersOf(timing: DeviceTiming, toleranceMs: number): readonly C
       sides(-toleranceMs, toleranceMs).map((leanMs) => ({
         leanMs,
         then: null,
-        timing: {
-          bootTime: { kind: 'fixed' as const, ms: trueMs(boot[side]) },
-          connectTime: { kind: 'fixed' as const, ms: trueMs(connect[side]) },
-          clockError: { kind: 'fixed' as const, ppm: ppm(error) },
-        },
+        timing: steady({ bootMs: boot[side], connectMs: connect[side], error: ppm(error) }),
       })),
     ),
   );
 }
 
+function steady(one: {
+  readonly bootMs: number;
+  readonly connectMs: number;
+  readonly error: Ppm;
+}): DeviceTiming {
+  return deviceTiming({
+    bootTime: { kind: 'fixed', ms: trueMs(one.bootMs) },
+    connectTime: { kind: 'fixed', ms: trueMs(one.connectMs) },
+    clockError: { kind: 'fixed', ppm: one.error },
+  });
+}
+
 /** Somewhere between the corners: devices within the ranges, and people who are early and late as it comes. */
 export function drawnCases(
-  timing: DeviceTiming,
+  timing: TimingRanges,
   toleranceMs: number,
   on: { readonly actions: number; readonly count: number },
 ): readonly Corner[] {
-  const clock = clockErrorRangeOf(timing.clockError);
-  const boot = rangeMsOf(timing.bootTime);
-  const connect = rangeMsOf(timing.connectTime);
+  const clock = clockErrorsOf(timing.clockError);
+  const { bootTime: boot, connectTime: connect } = timing;
   return Array.from({ length: on.count }, (_, index) => {
     const stream = randomStream('drill', `case ${String(index)}`);
     const within = ({ least, most }: { readonly least: number; readonly most: number }): number =>
@@ -72,11 +79,11 @@ export function drawnCases(
       leanMs: 0,
       then: null,
       leansMs: Array.from({ length: on.actions }, () => stream.whole(-toleranceMs, toleranceMs)),
-      timing: {
-        bootTime: { kind: 'fixed', ms: trueMs(within(boot)) },
-        connectTime: { kind: 'fixed', ms: trueMs(within(connect)) },
-        clockError: { kind: 'fixed', ppm: ppm(within(clock)) },
-      },
+      timing: steady({
+        bootMs: within(boot),
+        connectMs: within(connect),
+        error: ppm(within(clock)),
+      }),
     };
   });
 }

@@ -1,7 +1,7 @@
 // How steps end: from a place, so that the watch shows by messages what it has come to; and at the bounds, on both sides.
 import { atLeastMs, greatestOf, itemAt, leastOf, ppm } from '../base/index.js';
 import { inputCode } from '../machine/index.js';
-import { clockErrorRangeOf, rangeMsOf } from '../world/index.js';
+import { clockErrorRangeOf } from '../world/index.js';
 import { withTurns } from './corners.js';
 import type { Action, BoundSide, Window } from './plan.js';
 import { messagesOf, play } from './play.js';
@@ -160,7 +160,7 @@ export function cooldownSidesOf(stage: Stage): readonly Candidate[] {
   if (first === null || stage.question.program.watch.alertCooldownMs === 0) return [];
   const ends = cooldownEndsOf(stage, first);
   const { toleranceMs, timing } = stage.question;
-  const boot = rangeMsOf(timing.bootTime);
+  const boot = timing.bootTime;
   const lastMs = Math.ceil((leastOf(ends) - toleranceMs - boot.most) / 1_000) * 1_000 - 1_000;
   const soonMs = Math.ceil((greatestOf(ends) + toleranceMs - boot.least) / 1_000) * 1_000;
   return [

@@ -1,5 +1,5 @@
 // A drill as data: what to do at the door and when, and which messages must come of it.
-import type { WatchFileParts } from './question.js';
+import type { BoundsQuestion } from '../bounds/index.js';
 
 /** What a person does. */
 export type Deed =
@@ -82,7 +82,8 @@ export interface Drill {
   };
 }
 
-export interface DrillQuestion extends WatchFileParts {
+/** Every boot and connect time and clock error of the question is allowed for; what may go wrong is the drill's own. */
+export interface DrillQuestion extends BoundsQuestion {
   /** How far from its time an action may come, and a message may be noted. */
   readonly toleranceMs: number;
   /** Only both sides of the bounds and what tells mistakes, not each reset and each power cut in each state. */

@@ -1,10 +1,10 @@
 // Actions of a person played on a device: the world that they make, and the messages that come of it.
+
 import { trueMs } from '../base/index.js';
 import { type Program, simulate, type Trace } from '../sim/index.js';
 import { idealContactEdges, type Spans, spansOf, type World, withBounce } from '../world/index.js';
 import { type Corner, leanOf } from './corners.js';
-import type { Action, Deed } from './plan.js';
-import type { WatchFileParts } from './question.js';
+import type { Action, Deed, DrillQuestion } from './plan.js';
 
 /** A run of a program through actions, in one corner, up to an end. */
 export function play(
@@ -13,7 +13,7 @@ export function play(
     readonly actions: readonly Action[];
     readonly endsMs: number;
     readonly corner: Corner;
-    readonly contact: WatchFileParts['contact'];
+    readonly contact: DrillQuestion['contact'];
   },
 ): Trace {
   const { timing } = on.corner;
@@ -31,7 +31,7 @@ function worldOf(on: {
   readonly actions: readonly Action[];
   readonly endsMs: number;
   readonly corner: Corner;
-  readonly contact: WatchFileParts['contact'];
+  readonly contact: DrillQuestion['contact'];
 }): World {
   const actions = on.actions.map(({ atMs, deed }, index) => ({
     deed,

@@ -1,7 +1,7 @@
 // A watch with one small mistake in it: in its settings, as a builder would mistype or miscompute them, or in its
 // logic, as a builder would miswrite it.
 import type { WatchSettings } from '../machine/index.js';
-import type { DeviceTiming } from '../world/index.js';
+import type { TimingRanges } from '../model/index.js';
 import type { LogicChange } from './changed-logic.js';
 
 export interface FaultyWatch {
@@ -10,7 +10,7 @@ export interface FaultyWatch {
   /** What is wrong with it: one clause. */
   readonly mistake: string;
   /** What the mistake makes of the settings. */
-  readonly settings?: (watch: WatchSettings, timing: DeviceTiming) => WatchSettings;
+  readonly settings?: (watch: WatchSettings, timing: TimingRanges) => WatchSettings;
   /** What the mistake makes of the logic. */
   readonly logic?: (watch: WatchSettings) => LogicChange;
 }

@@ -9,8 +9,8 @@ import {
   type WatchSnapshot,
   watchLogic,
 } from '../machine/index.js';
+import type { TimingRanges } from '../model/index.js';
 import type { Program } from '../sim/index.js';
-import type { DeviceTiming } from '../world/index.js';
 import { behavesAlike } from './alike.js';
 import { faultyWatches } from './catalogue/index.js';
 import { changedLogic } from './changed-logic.js';
@@ -25,19 +25,19 @@ export interface FaultyProgram {
 }
 
 /** Every faulty watch of the catalogue, with the settings and device of a sound one. */
-export function faultyPrograms(sound: Program, timing: DeviceTiming): readonly FaultyProgram[] {
+export function faultyPrograms(sound: Program, timing: TimingRanges): readonly FaultyProgram[] {
   const make = maker(sound, timing);
   return faultyWatches.map(make);
 }
 
 /** One of them. @throws InvariantError when the catalogue has no such fault. */
-export function faultyProgram(sound: Program, timing: DeviceTiming, name: string): FaultyProgram {
+export function faultyProgram(sound: Program, timing: TimingRanges, name: string): FaultyProgram {
   const fault = faultyWatches.find((one) => one.name === name);
   invariant(fault !== undefined, 'the catalogue has such a fault', { name });
   return maker(sound, timing)(fault);
 }
 
-function maker(sound: Program, timing: DeviceTiming): (fault: FaultyWatch) => FaultyProgram {
+function maker(sound: Program, timing: TimingRanges): (fault: FaultyWatch) => FaultyProgram {
   const tables = tableMaker(sound);
   return (fault) => {
     const watch = fault.settings?.(sound.watch, timing) ?? sound.watch;

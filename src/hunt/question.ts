@@ -1,8 +1,9 @@
 // What is hunted for, and in which watch.
 import type { WatchSettings } from '../machine/index.js';
+import type { TimingRanges } from '../model/index.js';
 import type { Experiment, Program, Trace } from '../sim/index.js';
 import type { JudgeSettings, Verdict } from '../verdict/index.js';
-import type { ContactSettings, DeviceTiming, World } from '../world/index.js';
+import type { ContactSettings, World } from '../world/index.js';
 import type { Adversity } from './adversity.js';
 import type { Trial } from './trial.js';
 
@@ -12,7 +13,7 @@ export interface HuntQuestion {
   /** What runs in the device: the logic of those settings, unless it has a fault. */
   readonly program: Program;
   /** Ranges are drawn from, now one time and now another. */
-  readonly timing: DeviceTiming;
+  readonly timing: TimingRanges;
   readonly judge: JudgeSettings;
   /** Null: an ideal contact. */
   readonly contact: ContactSettings | null;

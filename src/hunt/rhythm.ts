@@ -1,6 +1,7 @@
 // The distances at which a device looks at the world: where a door must open and shut to trouble it most.
 import type { WatchSettings } from '../machine/index.js';
-import type { DeviceTiming, VaryingMs } from '../world/index.js';
+import type { RangeMs } from '../model/index.js';
+import { rangeMsOf, type VaryingMs } from '../world/index.js';
 
 /** Distances in time that a device keeps, in whole milliseconds of a true clock. */
 export interface Rhythm {
@@ -16,10 +17,16 @@ export interface Rhythm {
   readonly connectMs: number;
 }
 
+/** A watch file's ranges, or the timing of a run. */
+interface StartUp {
+  readonly bootTime: RangeMs | VaryingMs;
+  readonly connectTime: RangeMs | VaryingMs;
+}
+
 /** The rhythm of a watch on a true clock; of times that vary, the first or the least. */
 export function rhythmOf(
   watch: Pick<WatchSettings, 'checkIntervalMs' | 'recheckIntervalMs' | 'retryIntervalMs'>,
-  timing: Pick<DeviceTiming, 'bootTime' | 'connectTime'>,
+  timing: StartUp,
 ): Rhythm {
   const bootMs = leastOf(timing.bootTime);
   return {
@@ -31,13 +38,7 @@ export function rhythmOf(
   };
 }
 
-function leastOf(varying: VaryingMs): number {
-  switch (varying.kind) {
-    case 'fixed':
-      return varying.ms;
-    case 'range':
-      return varying.leastMs;
-    case 'inTurn':
-      return varying.ms[0] ?? 0;
-  }
+function leastOf(time: RangeMs | VaryingMs): number {
+  if (!('kind' in time)) return time.least;
+  return time.kind === 'inTurn' ? (time.ms[0] ?? 0) : rangeMsOf(time).least;
 }

@@ -1,8 +1,8 @@
 // Turns a script into instants: each stroke is placed by where the device would be after the strokes before it.
 import { trueMs } from '../base/index.js';
 import { simulate, type Trace, type WakeRecord } from '../sim/index.js';
-import type { ContactFault, DeviceTiming } from '../world/index.js';
-import { greatestMs, longestPeriodMs } from './pace.js';
+import { type ContactFault, type DeviceTiming, rangeMsOf } from '../world/index.js';
+import { longestPeriodMs } from './pace.js';
 import type { HuntQuestion } from './question.js';
 import type { Act, Moment, Script, Wait } from './script.js';
 import { clipped, type Stretch, type Trial, trialSeed, worldOf } from './trial.js';
@@ -224,7 +224,7 @@ function wakesFrom(stage: Stage, checks: number): readonly Wake[] {
   const { nowMs, question, timing } = stage;
   const cut = stage.powerCuts.at(-1)?.[1] ?? 0;
   const spanMs = (checks + 2) * longestPeriodMs(question.watch, timing);
-  const trace = traceUntil(stage, Math.max(nowMs, cut) + spanMs + greatestMs(timing.bootTime));
+  const trace = traceUntil(stage, Math.max(nowMs, cut) + spanMs + rangeMsOf(timing.bootTime).most);
   return trace.wakes
     .flatMap((record) => unfolded(record, nowMs, checks + 1))
     .filter(({ asleepMs }) => asleepMs > nowMs);

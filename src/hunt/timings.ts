@@ -1,25 +1,32 @@
 // How a device's times turn out: one value for the whole trial, mostly an end of its range, or one each time.
 import fc from 'fast-check';
 import { type Ppm, ppm, trueMs } from '../base/index.js';
-import type { ClockError, DeviceTiming, VaryingMs } from '../world/index.js';
+import { clockErrorsOf, type PpmRange, type RangeMs, type TimingRanges } from '../model/index.js';
+import {
+  type ClockError,
+  type DeviceTiming,
+  deviceTiming,
+  type VaryingMs,
+} from '../world/index.js';
 
 /** The most values that are written out one by one; the last one stays. */
 const mostInTurn = 6;
 
 /** Timings without ranges, within the ranges of a device. Shrink towards one least value. */
-export function timings(nominal: DeviceTiming): fc.Arbitrary<DeviceTiming> {
-  return fc.record({
-    bootTime: durations(nominal.bootTime),
-    connectTime: durations(nominal.connectTime),
-    clockError: clockErrors(nominal.clockError),
-  });
+export function timings(ranges: TimingRanges): fc.Arbitrary<DeviceTiming> {
+  return fc
+    .record({
+      bootTime: durations(ranges.bootTime),
+      connectTime: durations(ranges.connectTime),
+      clockError: clockErrors(clockErrorsOf(ranges.clockError)),
+    })
+    .map((drawn) => deviceTiming(drawn));
 }
 
-function durations(varying: VaryingMs): fc.Arbitrary<VaryingMs> {
-  if (varying.kind !== 'range') return fc.constant(varying);
-  const { leastMs, greatestMs } = varying;
+function durations({ least, most }: RangeMs): fc.Arbitrary<VaryingMs> {
+  if (least === most) return fc.constant({ kind: 'fixed', ms: trueMs(least) });
   const ms = fc
-    .oneof(fc.constantFrom(leastMs, greatestMs), fc.integer({ min: leastMs, max: greatestMs }))
+    .oneof(fc.constantFrom(least, most), fc.integer({ min: least, max: most }))
     .map(trueMs);
   return fc.oneof(
     { weight: 2, arbitrary: ms.map((one): VaryingMs => ({ kind: 'fixed', ms: one })) },
@@ -27,15 +34,11 @@ function durations(varying: VaryingMs): fc.Arbitrary<VaryingMs> {
   );
 }
 
-function clockErrors(error: ClockError): fc.Arbitrary<ClockError> {
-  if (error.kind !== 'drawn') return fc.constant(error);
-  const { leastPpm, greatestPpm } = error;
-  const nearest = Math.min(Math.max(0, leastPpm), greatestPpm);
+function clockErrors({ least, most }: PpmRange): fc.Arbitrary<ClockError> {
+  if (least === most) return fc.constant({ kind: 'fixed', ppm: least });
+  const nearest = Math.min(Math.max(0, least), most);
   const errors = fc
-    .oneof(
-      fc.constantFrom<number>(nearest, leastPpm, greatestPpm),
-      fc.integer({ min: leastPpm, max: greatestPpm }),
-    )
+    .oneof(fc.constantFrom<number>(nearest, least, most), fc.integer({ min: least, max: most }))
     .map((value): Ppm => ppm(value));
   return fc.oneof(
     { weight: 2, arbitrary: errors.map((one): ClockError => ({ kind: 'fixed', ppm: one })) },

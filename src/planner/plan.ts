@@ -6,6 +6,7 @@ import {
   type BoundsQuestion,
   type DetectionBounds,
   detectionBounds,
+  questionOf,
   TooManyStatesError,
 } from '../bounds/index.js';
 import { type Scene, sceneOf } from '../chart/index.js';
@@ -15,7 +16,6 @@ import {
   parseWatchFile,
   scenarioText,
   type Timeline,
-  timingAtAnyTemperature,
   type UsageProfile,
   type WatchFile,
   type WatchOverride,
@@ -97,23 +97,8 @@ function planOf(state: PlannerState, known: Known): Planned {
   const timeline = { ...made.value, remarks: [...read.warnings, ...made.value.remarks] };
   const program = { watch: watchFile.watch, table: known.tableOf(watchFile.watch) };
   const scene = sceneFor(timeline, watchFile, program);
-  const {
-    watch: settings,
-    timing,
-    judge: asked,
-    contact,
-    sealGapUm,
-    environment,
-    supply,
-  } = watchFile;
-  const question = {
-    program,
-    timing: timingAtAnyTemperature(watchFile),
-    judge: asked,
-    contact,
-    sealGapUm,
-    environment,
-  };
+  const { watch: settings, timing, supply } = watchFile;
+  const question = questionOf(watchFile, { table: program.table, ownLogic: false });
   const use = { file: timeline.file, name: timeline.name, use: useOf(scene.trace, timeline.world) };
   return {
     ok: true,

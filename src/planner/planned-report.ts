@@ -11,12 +11,7 @@ import {
   reportHtml,
   reportTimeline,
 } from '../report/index.js';
-import {
-  type Timeline,
-  timingAtAnyTemperature,
-  unmetExpectations,
-  type WatchFile,
-} from '../scenarios/index.js';
+import { type Timeline, unmetExpectations, type WatchFile } from '../scenarios/index.js';
 import { type Program, simulate } from '../sim/index.js';
 import { explain, judge } from '../verdict/index.js';
 import { type Plan, planning, watchName } from './plan.js';
@@ -96,8 +91,7 @@ function toldRun(timeline: Timeline, watchFile: WatchFile, program: Program) {
 function boundsIn(question: BoundsQuestion, watchFile: WatchFile): ReportBounds | null {
   try {
     const bounds = boundsOf(question);
-    const proved = { ...watchFile, timing: timingAtAnyTemperature(watchFile) };
-    return reportBounds({ watchName, overrides: [], watchFile: proved, bounds });
+    return reportBounds({ watchName, overrides: [], watchFile, bounds });
   } catch (error) {
     if (error instanceof TooManyStatesError) return null;
     throw error;

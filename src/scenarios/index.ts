@@ -36,7 +36,6 @@ export type {
   DoorLogOptions,
   DoorLogReader,
   DurationDistribution,
-  EnvironmentSettings,
   Expectations,
   GeneratedDoor,
   LeaveOpenHabit,
@@ -45,8 +44,6 @@ export type {
   LogTimelineOptions,
   Scenario,
   ScenarioOpening,
-  TemperaturePoint,
-  TemperatureStep,
   Timeline,
   TimelineStart,
   UnmetExpectation,
@@ -54,7 +51,6 @@ export type {
   WatchFile,
 } from './types.js';
 export type { WatchOverride } from './watch/overrides.js';
-export { timingAtAnyTemperature } from './watch/temperature.js';
 export { watchWarnings } from './watch/warnings.js';
 export { defaultWatchFile, parseWatchFile } from './watch/watch-file.js';
 export { overlaidWatchText } from './watch/watch-text.js';

@@ -1,7 +1,8 @@
 // What the files say, once they are read and believed.
-import type { Diagnostic, Ppm, Result, SourceRef, TrueMs, Um } from '../base/index.js';
+import type { Diagnostic, Result, SourceRef, TrueMs, Um } from '../base/index.js';
 import type { SupplySettings } from '../battery/index.js';
 import type { WatchSettings } from '../machine/index.js';
+import type { Environment, TimingRanges } from '../model/index.js';
 import type { JudgeSettings } from '../verdict/index.js';
 import type {
   ClockError,
@@ -10,6 +11,7 @@ import type {
   DeviceTiming,
   DoorMove,
   Spans,
+  TemperatureStep,
   VaryingMs,
   World,
 } from '../world/index.js';
@@ -17,10 +19,7 @@ import type {
 /** A watch file. */
 export interface WatchFile {
   readonly watch: WatchSettings;
-  /** Clock error by temperature is set aside in `clockErrorByTemperature`; here it stands as fixed at 25 °C. */
-  readonly timing: DeviceTiming;
-  /** Points of a curve, ascending in temperature, linear in between; null: the clock ignores temperature. */
-  readonly clockErrorByTemperature: readonly TemperaturePoint[] | null;
+  readonly timing: TimingRanges;
   readonly judge: JudgeSettings;
   /** Null: an ideal contact, which reads open exactly while the door is open. */
   readonly contact: ContactSettings | null;
@@ -28,28 +27,7 @@ export interface WatchFile {
   /** Null: the file says nothing of a battery. */
   readonly supply: SupplySettings | null;
   /** What may go wrong at worst; a replay does not look at it. */
-  readonly environment: EnvironmentSettings;
-}
-
-/** The `environment:` section: budgets of what may go wrong, for proofs. */
-export interface EnvironmentSettings {
-  /** At most so many network outages. */
-  readonly outages: number;
-  /** From the end of one to the beginning of the next at least. */
-  readonly outagesApartMs: number;
-  /** How long the network stays down at most, each time; 0 for never. */
-  readonly longestOutageMs: number;
-  readonly powerLosses: number;
-  /** How long the power stays away at most, each time. */
-  readonly longestPowerLossMs: number;
-  readonly resets: number;
-  /** One stretch of at most this length in which the contact may read shut though the door is open; 0 for none. */
-  readonly longestChatterMs: number;
-}
-
-export interface TemperaturePoint {
-  readonly celsius: number;
-  readonly ppm: Ppm;
+  readonly environment: Environment;
 }
 
 /** Places a timeline in people's time. */
@@ -98,12 +76,6 @@ export interface ScenarioOpening {
   readonly approach: 'closing' | 'creeping';
   readonly note: string | null;
   readonly source: SourceRef;
-}
-
-/** From `atMs` on it is this warm around the device. */
-export interface TemperatureStep {
-  readonly atMs: TrueMs;
-  readonly celsius: number;
 }
 
 /** A door whose openings are drawn from a usage profile. */

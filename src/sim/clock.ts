@@ -35,12 +35,16 @@ export function sleepClock(error: ClockError, seed: string): SleepClock {
       const drawn = ppm(randomStream(seed, 'clock error').whole(leastPpm, greatestPpm));
       return { ...changingClock((nominalMs) => lastsMs(nominalMs, drawn)), ppm: drawn };
     }
-    case 'curve':
-      return changingClock((nominalMs, _, startMs) => {
-        let current = error.steps[0]?.ppm ?? ppm(0);
-        for (const step of error.steps) if (step.fromMs <= startMs) current = step.ppm;
+    case 'curve': {
+      const [first, ...others] = error.steps;
+      const steady = first?.ppm ?? ppm(0);
+      const clock = changingClock((nominalMs, _, startMs) => {
+        let current = steady;
+        for (const step of others) if (step.fromMs <= startMs) current = step.ppm;
         return lastsMs(nominalMs, current);
       });
+      return others.length === 0 ? { ...clock, ppm: steady } : clock;
+    }
     case 'inTurn': {
       const last = error.ppm.length - 1;
       return changingClock((nominalMs, index) =>

@@ -11,7 +11,7 @@ import {
 import { addYear, type Estimate, emptyTally, estimateOf, type Tally } from '../estimate/index.js';
 import { simulate } from '../sim/index.js';
 import { judge } from '../verdict/index.js';
-import type { World } from '../world/index.js';
+import { deviceTiming, type World } from '../world/index.js';
 import type { Tuned } from './grid.js';
 import type { Programs, TuneQuestion } from './question.js';
 
@@ -32,12 +32,13 @@ export function liveThrough(
     tally: emptyTally(),
     use: noUse,
   }));
+  const timing = deviceTiming({}, question.timing);
   for (let year = 0; year < question.years; year += 1) {
     const world = by.worldOf(year);
     const seed = `${question.seed} year ${String(year)}`;
     const contactShutMs = contactShutMsIn(world);
     for (const life of lives) {
-      const experiment = { program: life.program, timing: question.timing, world, seed };
+      const experiment = { program: life.program, timing, world, seed };
       const trace = simulate(experiment, { record: 'none' });
       addYear(life.tally, judge(world.openings, trace, question.judge));
       life.use = bothUses(life.use, useOf(trace, world, contactShutMs));

@@ -3,12 +3,14 @@
 import {
   type BoundsQuestion,
   longestMs,
+  questionOf,
   type SearchOptions,
   searched,
   searchesFor,
   sureFromMs,
   TooManyStatesError,
 } from '../bounds/index.js';
+import type { Program } from '../sim/index.js';
 import type { Tuned } from './grid.js';
 import { programsOf, type TuneQuestion } from './question.js';
 
@@ -42,10 +44,14 @@ export function prover(question: TuneQuestion): (tuned: Tuned) => Proved {
     const whatMatters = question.from === 'atRest' ? { ...tuned, alertCooldownMs: 0 } : tuned;
     const key = JSON.stringify(whatMatters);
     const proved =
-      known.get(key) ?? prove({ ...question, program: programOf(tuned) }, question.from);
+      known.get(key) ?? prove(tunedQuestion(question, programOf(tuned)), question.from);
     known.set(key, proved);
     return proved;
   };
+}
+
+function tunedQuestion(question: TuneQuestion, { watch, table }: Program): BoundsQuestion {
+  return questionOf({ ...question, watch }, { table, ownLogic: false });
 }
 
 function prove(question: BoundsQuestion, from: TuneQuestion['from']): Proved {

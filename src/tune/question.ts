@@ -1,20 +1,12 @@
 // What is asked of a search for settings: a watch to start from, how its door is used, and what the settings must do.
 import type { SupplySettings } from '../battery/index.js';
-import type { Environment } from '../bounds/index.js';
+import type { WatchFileParts } from '../bounds/index.js';
 import type { WatchSettings } from '../machine/index.js';
 import { compileWatch, type Program } from '../sim/index.js';
-import type { JudgeSettings } from '../verdict/index.js';
-import type { ContactSettings, DeviceTiming } from '../world/index.js';
 import type { Tuned } from './grid.js';
 
 /** Everything but the settings that are searched. */
-export interface TuneQuestion {
-  readonly watch: WatchSettings;
-  readonly timing: DeviceTiming;
-  readonly judge: JudgeSettings;
-  readonly contact: ContactSettings | null;
-  readonly sealGapUm: number;
-  readonly environment: Environment;
+export interface TuneQuestion extends WatchFileParts {
   readonly supply: SupplySettings;
   /** Whether bounds are to hold at rest, or whatever went before. */
   readonly from: 'atRest' | 'anyState';

@@ -2,7 +2,7 @@
 // from the watch file: nothing of it is taken from the certificate but the environment.
 import { atLeastMs, type DeviceMs, lastsMs, ppm } from '../base/index.js';
 import type { SleepInterval, WatchSettings } from '../machine/index.js';
-import { clockErrorRangeOf, type DeviceTiming, rangeMsOf } from '../world/index.js';
+import { clockErrorsOf, type TimingRanges } from '../model/index.js';
 import { type Activity, type Device, deviceOf } from './device.js';
 import type { Environment, Times } from './format.js';
 import type { Clock, Sleep, Span } from './zone.js';
@@ -24,9 +24,8 @@ export interface Rules {
   readonly left: Readonly<Record<Fault, number>>;
 }
 
-export function timesOf({ bootTime, connectTime, clockError }: DeviceTiming): Times {
-  const clockErrorPpm = { ...clockErrorRangeOf(clockError) };
-  return { bootMs: rangeMsOf(bootTime), connectMs: rangeMsOf(connectTime), clockErrorPpm };
+export function timesOf({ bootTime, connectTime, clockError }: TimingRanges): Times {
+  return { bootMs: bootTime, connectMs: connectTime, clockErrorPpm: clockErrorsOf(clockError) };
 }
 
 /**

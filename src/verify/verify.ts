@@ -2,7 +2,7 @@
 // them are the bounds, and each course that it gives comes to its bound by the same rules.
 import { leastOf } from '../base/index.js';
 import type { WatchSettings } from '../machine/index.js';
-import type { DeviceTiming } from '../world/index.js';
+import type { TimingRanges } from '../model/index.js';
 import { refuseChanged } from './checksum.js';
 import { type Certificate, certificateIn, proofsIn, type TaskName, tasks } from './format.js';
 import { checkProof, type Extremes, endOf } from './proof.js';
@@ -12,7 +12,7 @@ import { type Rules, rulesOf, timesOf } from './rules.js';
 /** The watch that a certificate must be of. */
 export interface CertifiedWatch {
   readonly watch: WatchSettings;
-  readonly timing: DeviceTiming;
+  readonly timing: TimingRanges;
 }
 
 export type Verdict =
@@ -81,7 +81,6 @@ function certifiedRules(certificate: Certificate, { watch, timing }: CertifiedWa
   const [cut, chatter] = ['/environment/longestPowerLossMs', '/environment/longestChatterMs'];
   const shortest = leastOf(Object.values(rules.sleeps).map(({ least }) => least));
   const cannot: readonly (readonly [is: boolean, place: string, why: string])[] = [
-    [timing.clockError.kind === 'sleeps', '/device', 'no rule is of sleeps listed one by one'],
     [shortest < 1, '/watch', 'a sleep lasts 1 ms at least'],
     [powerLosses > 0 && longestPowerLossMs < 1, cut, 'a power loss lasts 1 ms at least'],
     [

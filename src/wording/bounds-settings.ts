@@ -1,8 +1,13 @@
 // The settings of a watch file in words: all of them for comparing, the ones that matter for a heading.
-import { counted, durationText, greatestOf, leastOf } from '../base/index.js';
+import { counted, durationText } from '../base/index.js';
 import type { EscalationThreshold } from '../machine/index.js';
-import type { EnvironmentSettings, WatchFile } from '../scenarios/index.js';
-import type { ClockError, VaryingMs } from '../world/index.js';
+import {
+  type ClockErrorRange,
+  clockErrorsOf,
+  type Environment,
+  type RangeMs,
+} from '../model/index.js';
+import type { WatchFile } from '../scenarios/index.js';
 
 export interface SettingText {
   /** Its key in the watch file. */
@@ -25,8 +30,8 @@ export function settingTexts({ watch, timing, judge, ...rest }: WatchFile): read
     unsentWhenShut: watch.unsentWhenShut,
     wakeOn: watch.wakeOn,
     heartbeatInterval: durationOr(watch.heartbeatIntervalMs, 'off'),
-    bootTime: varyingText(timing.bootTime),
-    connectTime: varyingText(timing.connectTime),
+    bootTime: rangeText(timing.bootTime),
+    connectTime: rangeText(timing.connectTime),
     clockError: clockErrorText(timing.clockError),
     leaveOpenAfter: durationText(judge.leaveOpenAfterMs),
     reportWithin: durationOr(judge.reportWithinMs, 'not asked'),
@@ -62,12 +67,11 @@ export function watchText({ watch }: WatchFile): string {
   return clauses.filter((clause) => clause !== '').join('; ');
 }
 
-export function deviceText({ timing, clockErrorByTemperature }: WatchFile): string {
-  const heat = clockErrorByTemperature === null ? '' : ' (over all temperatures of its curve)';
-  return `boots in ${varyingText(timing.bootTime)}, connects in ${varyingText(timing.connectTime)}, sleeps err by ${clockErrorText(timing.clockError)}${heat}`;
+export function deviceText({ timing }: WatchFile): string {
+  return `boots in ${rangeText(timing.bootTime)}, connects in ${rangeText(timing.connectTime)}, sleeps err by ${clockErrorText(timing.clockError)}`;
 }
 
-export function environmentText(environment: EnvironmentSettings): string {
+export function environmentText(environment: Environment): string {
   const { powerLosses, longestPowerLossMs, resets, longestChatterMs } = environment;
   const clauses = [
     outagesText(environment),
@@ -82,7 +86,7 @@ export function environmentText(environment: EnvironmentSettings): string {
   return clauses.filter((clause) => clause !== '').join('; ') || 'nothing';
 }
 
-function outagesText({ outages, outagesApartMs, longestOutageMs }: EnvironmentSettings): string {
+function outagesText({ outages, outagesApartMs, longestOutageMs }: Environment): string {
   if (longestOutageMs === 0) return '';
   const longest = `of up to ${durationText(longestOutageMs)}`;
   if (outages === 1) return `one network outage ${longest}`;
@@ -104,28 +108,14 @@ function durationOr(ms: number | null, none: string): string {
   return ms === null ? none : durationText(ms);
 }
 
-function varyingText(varying: VaryingMs): string {
-  switch (varying.kind) {
-    case 'fixed':
-      return durationText(varying.ms);
-    case 'range':
-      return `${durationText(varying.leastMs)} to ${durationText(varying.greatestMs)}`;
-    case 'inTurn':
-      return `${durationText(leastOf(varying.ms))} to ${durationText(greatestOf(varying.ms))}`;
-  }
+function rangeText({ least, most }: RangeMs): string {
+  return least === most ? durationText(least) : `${durationText(least)} to ${durationText(most)}`;
 }
 
-function clockErrorText(error: ClockError): string {
-  switch (error.kind) {
-    case 'fixed':
-      return percent(error.ppm);
-    case 'drawn':
-      return `${percent(error.leastPpm)} to ${percent(error.greatestPpm)}`;
-    case 'curve':
-    case 'inTurn':
-    case 'sleeps':
-      return 'times given one by one';
-  }
+function clockErrorText(error: ClockErrorRange): string {
+  const { least, most } = clockErrorsOf(error);
+  const range = least === most ? percent(least) : `${percent(least)} to ${percent(most)}`;
+  return error.kind === 'range' ? range : `${range} (over all temperatures of its curve)`;
 }
 
 function percent(ppm: number): string {

@@ -1,6 +1,14 @@
-// The device's body as the world makes it: how long it takes to boot and to connect, and how wrong its sleep
-// clock runs. The device itself sees none of it.
-import type { Ppm, TrueMs } from '../base/index.js';
+// The device's body as one run has it: how long it takes to boot and to connect, and how wrong its sleep clock runs. The
+// device itself sees none of it.
+import { type Ppm, ppm, type TrueMs, trueMs } from '../base/index.js';
+import {
+  type ClockErrorRange,
+  clockErrorsOf,
+  errorAt,
+  type RangeMs,
+  roomCelsius,
+  type TimingRanges,
+} from '../model/index.js';
 
 /** A duration that is always the same, drawn each time from a range, or written down one by one. */
 export type VaryingMs =
@@ -28,9 +36,77 @@ export interface ClockErrorStep {
   readonly ppm: Ppm;
 }
 
+/** From `atMs` on it is this warm around the device. */
+export interface TemperatureStep {
+  readonly atMs: TrueMs;
+  readonly celsius: number;
+}
+
 /** What a wake costs in time, and how true the sleep clock runs. */
-export interface DeviceTiming {
+export interface Timing {
   readonly bootTime: VaryingMs;
   readonly connectTime: VaryingMs;
   readonly clockError: ClockError;
+}
+
+/** Only `deviceTiming` has this key: a watch file's ranges, or a part of them, are not a timing that can be run. */
+const resolved: unique symbol = Symbol('resolved');
+
+/** A timing that can be run. `deviceTiming` alone makes one. */
+export interface DeviceTiming extends Timing {
+  readonly [resolved]: true;
+}
+
+/** What a timeline says of the device in place of its watch file; null or absent: nothing. */
+export interface GivenTiming {
+  readonly bootTime?: VaryingMs | null;
+  readonly connectTime?: VaryingMs | null;
+  readonly clockError?: ClockError | null;
+  /** Ascending; each holds until the next, the first also before itself. Empty: it is as warm as in a room. */
+  readonly temperature?: readonly TemperatureStep[];
+}
+
+/**
+ * The timing of a run: what the timeline gives, else what the watch file gives.
+ * @param ranges the watch file's; null: all times are given.
+ */
+export function deviceTiming(given: Timing): DeviceTiming;
+export function deviceTiming(given: GivenTiming, ranges: TimingRanges): DeviceTiming;
+export function deviceTiming(given: Timing | GivenTiming, ranges?: TimingRanges): DeviceTiming {
+  const { bootTime, connectTime, clockError } = given;
+  const temperature = 'temperature' in given ? given.temperature : undefined;
+  return {
+    bootTime: bootTime ?? varying(ranges?.bootTime),
+    connectTime: connectTime ?? varying(ranges?.connectTime),
+    clockError: clockError ?? errorOf(ranges?.clockError, temperature ?? []),
+    [resolved]: true,
+  };
+}
+
+function varying({ least, most }: RangeMs = { least: 0, most: 0 }): VaryingMs {
+  const leastMs = trueMs(least);
+  if (least === most) return { kind: 'fixed', ms: leastMs };
+  return { kind: 'range', leastMs, greatestMs: trueMs(most) };
+}
+
+const trueClock: ClockErrorRange = { kind: 'range', least: ppm(0), most: ppm(0) };
+
+/**
+ * A clock that errs by temperature counts every sleep at its nominal length, also where it stays as warm: a device
+ * cannot know how warm it is.
+ */
+function errorOf(
+  range: ClockErrorRange = trueClock,
+  temperature: readonly TemperatureStep[],
+): ClockError {
+  const { least, most } = clockErrorsOf(range);
+  if (least === most) return { kind: 'fixed', ppm: least };
+  if (range.kind === 'range') return { kind: 'drawn', leastPpm: least, greatestPpm: most };
+  const { points } = range;
+  const room: TemperatureStep = { atMs: trueMs(0), celsius: roomCelsius };
+  const steps = temperature.length === 0 ? [room] : temperature;
+  return {
+    kind: 'curve',
+    steps: steps.map(({ atMs, celsius }) => ({ fromMs: atMs, ppm: errorAt(points, celsius) })),
+  };
 }

@@ -11,8 +11,17 @@ export {
   withBounce,
   withFaults,
 } from './contact.js';
-export type { ClockError, ClockErrorStep, DeviceTiming, VaryingMs } from './device-timing.js';
+export {
+  type ClockError,
+  type ClockErrorStep,
+  type DeviceTiming,
+  deviceTiming,
+  type GivenTiming,
+  type TemperatureStep,
+  type Timing,
+  type VaryingMs,
+} from './device-timing.js';
 export { type DoorMove, defaultSealGapUm, openingsOf, wideOpenUm } from './door.js';
 export { firstAfter, noSpans, type Spans, spanAt, spansOf, within } from './spans.js';
-export { clockErrorRangeOf, type RangeMs, rangeMsOf } from './timing-ranges.js';
+export { clockErrorRangeOf, rangeMsOf } from './timing-ranges.js';
 export type { World } from './world.js';

@@ -1,12 +1,7 @@
-// What a device's timing may come to at the least and at the most.
+// What the times of one run may be at the least and at the most.
 import { greatestOf, leastOf, type Ppm, ppm } from '../base/index.js';
+import type { PpmRange, RangeMs } from '../model/index.js';
 import type { ClockError, VaryingMs } from './device-timing.js';
-
-/** Both included. */
-export interface RangeMs {
-  readonly least: number;
-  readonly most: number;
-}
 
 export function rangeMsOf(varying: VaryingMs): RangeMs {
   switch (varying.kind) {
@@ -20,10 +15,7 @@ export function rangeMsOf(varying: VaryingMs): RangeMs {
 }
 
 /** Where true lengths of sleeps are given in place of an error, the clock is taken as true. */
-export function clockErrorRangeOf(clockError: ClockError): {
-  readonly least: Ppm;
-  readonly most: Ppm;
-} {
+export function clockErrorRangeOf(clockError: ClockError): PpmRange {
   switch (clockError.kind) {
     case 'fixed':
       return { least: clockError.ppm, most: clockError.ppm };
@@ -38,6 +30,6 @@ export function clockErrorRangeOf(clockError: ClockError): {
   }
 }
 
-function extremes(errors: readonly Ppm[]): { readonly least: Ppm; readonly most: Ppm } {
+function extremes(errors: readonly Ppm[]): PpmRange {
   return { least: ppm(leastOf(errors)), most: ppm(greatestOf(errors)) };
 }

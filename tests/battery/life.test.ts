@@ -11,12 +11,12 @@ import {
   silentForAtMostMs,
   spend,
 } from '../../src/battery/index.js';
-import { plainWatch, timingWith, watchWith } from '../support/experiments.js';
+import { plainWatch, rangesWith, watchWith } from '../support/experiments.js';
 import { faultsOf, supplyWith } from './supplies.js';
 
 const hourMs = 3_600_000;
 const dayMs = 24 * hourMs;
-const quiet = quietUse(plainWatch, timingWith({}));
+const quiet = quietUse(plainWatch, rangesWith({}));
 
 describe('the life on a charge', () => {
   it('is capacity over current where nothing else takes a part', () => {
@@ -75,14 +75,14 @@ describe('the low-battery warning', () => {
 describe('a watch that dies', () => {
   it('is missed at the heartbeat that does not come', () => {
     const watch = watchWith({ heartbeats: true, heartbeatIntervalMs: deviceMs(dayMs) });
-    expect(silentForAtMostMs(watch, timingWith({}))).toBe(dayMs + 180_400 + 4_000);
-    expect(silentForAtMostMs(watch, timingWith({ errorPpm: 10_000 }))).toBe(
+    expect(silentForAtMostMs(watch, rangesWith({}))).toBe(dayMs + 180_400 + 4_000);
+    expect(silentForAtMostMs(watch, rangesWith({ errorPpm: 10_000 }))).toBe(
       1.01 * dayMs + 1.01 * 180_000 + 400 + 4_000,
     );
   });
 
   it('is never missed without one', () => {
-    expect(silentForAtMostMs(plainWatch, timingWith({}))).toBeNull();
+    expect(silentForAtMostMs(plainWatch, rangesWith({}))).toBeNull();
   });
 });
 
@@ -110,7 +110,7 @@ describe('calibration', () => {
   it('tells what a longer interval and a larger cell would bring', () => {
     const { calibration } = batteryAnswer({
       watch: plainWatch,
-      timing: timingWith({}),
+      timing: rangesWith({}),
       supply,
       timelines: [],
       measured: { capacityNah: 400_000_000, lifeMs: 23 * dayMs },

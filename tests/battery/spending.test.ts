@@ -14,7 +14,13 @@ import {
   useOf,
 } from '../../src/battery/index.js';
 import { simulate } from '../../src/sim/index.js';
-import { experimentOf, plainWatch, timingWith, watchWith } from '../support/experiments.js';
+import {
+  experimentOf,
+  plainWatch,
+  rangesWith,
+  timingWith,
+  watchWith,
+} from '../support/experiments.js';
 import { supplyWith } from './supplies.js';
 
 const hourMs = 3_600_000;
@@ -39,7 +45,7 @@ describe('a quiet door in closed form', () => {
   it('is what the simulation takes over whole cycles, to the last pC', () => {
     const cycles = 1_000;
     const run = spend(useOfRun({ lengthMs: cycles * periodMs }), board);
-    const use = quietUse(plainWatch, timingWith({}));
+    const use = quietUse(plainWatch, rangesWith({}));
     const checks = BigInt(use.checks);
     const closed = spend(use, board);
     for (const [index, { activity, chargePc }] of closed.parts.entries()) {
@@ -54,8 +60,9 @@ describe('a quiet door in closed form', () => {
     for (const beatMs of [hourMs, 6 * hourMs + 1, dayMs]) {
       const heartbeatIntervalMs = deviceMs(beatMs);
       const watch = { heartbeats: true, heartbeatIntervalMs };
-      const timing = timingWith({ bootMs: 700, connectMs: 3_000, errorPpm: -1_500 });
-      const closed = quietUse(watchWith(watch), timing);
+      const times = { bootMs: 700, connectMs: 3_000, errorPpm: -1_500 };
+      const timing = timingWith(times);
+      const closed = quietUse(watchWith(watch), rangesWith(times));
       const beats = closed.heartbeats.count;
       const cycleMs = closed.lengthMs / beats;
       const checks = closed.checks / beats;
@@ -70,7 +77,7 @@ describe('a quiet door in closed form', () => {
     const lives = [10, 60, 180, 600, 3_600, 86_400].map((seconds) => {
       const use = quietUse(
         watchWith({ checkIntervalMs: deviceMs(seconds * 1_000) }),
-        timingWith({}),
+        rangesWith({}),
       );
       return lifeMs(spend(use, board), board) ?? 0;
     });

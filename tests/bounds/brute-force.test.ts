@@ -4,10 +4,12 @@ import { deviceMs } from '../../src/base/index.js';
 import { boundsOf, detectionBounds } from '../../src/bounds/index.js';
 import type { WatchSettings } from '../../src/machine/index.js';
 import { simulate } from '../../src/sim/index.js';
-import { programOf, timingWith, watchWith, worldOf } from '../support/experiments.js';
+import { programOf, rangesWith, timingWith, watchWith, worldOf } from '../support/experiments.js';
 import { questionOf } from './question.js';
 
-const timing = timingWith({ bootMs: 2, connectMs: 5 });
+const times = { bootMs: 2, connectMs: 5 };
+const timing = timingWith(times);
+const ranges = rangesWith(times);
 
 const shortCooldown: Partial<WatchSettings> = { alertCooldownMs: deviceMs(90) };
 
@@ -43,7 +45,7 @@ function alertOf(watch: Partial<WatchSettings>, fromMs: number, lastsMs: number)
 
 describe('bounds at rest, tried at every phase', () => {
   it.each(watches)('%s', (_, watch) => {
-    const bounds = detectionBounds(questionOf({ ...shortCooldown, ...watch }, { timing }));
+    const bounds = detectionBounds(questionOf({ ...shortCooldown, ...watch }, { timing: ranges }));
     const periodMs = (watch.checkIntervalMs ?? 0) + 2;
     let sureFromMs = 0;
     let quietUpToMs = Number.POSITIVE_INFINITY;
@@ -82,7 +84,7 @@ describe('bounds of checks every three seconds, at every phase to the millisecon
       },
     ],
   ])('%s', (_, watch) => {
-    const question = questionOf({ ...shortCooldown, ...watch }, { timing });
+    const question = questionOf({ ...shortCooldown, ...watch }, { timing: ranges });
     const bounds = boundsOf(question);
     const periodMs = 3_002;
     const decidedMs: number[] = [];

@@ -4,7 +4,7 @@ import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
 import { deviceMs } from '../../src/base/index.js';
 import { boundsOf, detectionBounds } from '../../src/bounds/index.js';
-import { timingWith } from '../support/experiments.js';
+import { rangesWith } from '../support/experiments.js';
 import { questionOf } from './question.js';
 
 describe('the bounds of a plain watch', () => {
@@ -25,7 +25,7 @@ describe('the bounds of a plain watch', () => {
               recheckIntervalMs: deviceMs(recheckMs),
               escalationThreshold: { open, outOf: open },
             },
-            { timing: timingWith({ bootMs, connectMs }) },
+            { timing: rangesWith({ bootMs, connectMs }) },
           ),
         );
         const quietMs = (open - 1) * (recheckMs + bootMs);

@@ -4,7 +4,7 @@ import { describe, expect, it } from 'vitest';
 import { deviceMs } from '../../src/base/index.js';
 import { detectionBounds, modelOf, search, searchesFor } from '../../src/bounds/index.js';
 import { logicSettings, type Scale, watchSettings } from '../support/arbitraries.js';
-import { plainWatch, timingWith } from '../support/experiments.js';
+import { plainWatch, rangesWith } from '../support/experiments.js';
 import { assertUntil } from '../support/until-seen.js';
 import { boundsByTrying, type Tried } from './every-state.js';
 import { questionOf } from './question.js';
@@ -35,7 +35,7 @@ const tried: fc.Arbitrary<Tried> = logicSettings.chain((logic) =>
 );
 
 function boundsBySearch({ watch, bootMs, connectMs, outages }: Tried) {
-  const timing = timingWith({ bootMs, connectMs });
+  const timing = rangesWith({ bootMs, connectMs });
   return detectionBounds(questionOf(watch, { timing, environment: outages }));
 }
 

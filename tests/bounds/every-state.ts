@@ -1,7 +1,7 @@
 // A timer-woken watch with fixed times, written down once more as plainly as can be: check after check, millisecond by
 // millisecond, in plain memory, with every reading of the door and every outage tried in every state that can be reached.
-import type { Environment } from '../../src/bounds/index.js';
 import type { WatchSettings } from '../../src/machine/index.js';
+import type { Environment } from '../../src/model/index.js';
 
 export interface Tried {
   readonly watch: WatchSettings;

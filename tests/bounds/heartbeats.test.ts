@@ -11,7 +11,7 @@ import {
   sureFromMs,
 } from '../../src/bounds/index.js';
 import type { WatchSettings } from '../../src/machine/index.js';
-import { timingWith } from '../support/experiments.js';
+import { rangesWith } from '../support/experiments.js';
 import { questionOf } from './question.js';
 
 const dayMs = 86_400_000;
@@ -32,7 +32,7 @@ const watches: readonly (readonly [name: string, watch: Partial<WatchSettings>])
 
 describe('heartbeats far apart', () => {
   it.each(watches)('matter as much as when each is followed: %s', (_, watch) => {
-    const timing = timingWith({ bootMs: 1, connectMs: 3 });
+    const timing = rangesWith({ bootMs: 1, connectMs: 3 });
     const model = modelOf(questionOf(watch, { timing }));
     for (const sought of [searchesFor.atRest, searchesFor.anyState]) {
       const [followed, seldom] = (['timed', 'seldom'] as const).map((heartbeats) => {

@@ -2,8 +2,7 @@
 // of its own, from where it says so.
 import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
-import { type Bounds, boundsOf } from '../../src/bounds/index.js';
-import { compileWatch } from '../../src/sim/index.js';
+import { type Bounds, boundsOf, questionOf } from '../../src/bounds/index.js';
 import { watchFileOf } from '../support/bounds-answers.js';
 import { assertUntil } from '../support/until-seen.js';
 
@@ -43,7 +42,7 @@ const asked: fc.Arbitrary<Asked> = fc.record({
 function boundsFor({ watch, sections }: Asked): Bounds {
   const settings = Object.entries(watch).map(([key, value]) => `  ${key}: ${value}\n`);
   const file = watchFileOf(`watch:\n${settings.join('')}${sections}`);
-  return boundsOf({ program: compileWatch(file.watch), ownLogic: false, ...file });
+  return boundsOf(questionOf(file));
 }
 
 describe('a remedy', () => {

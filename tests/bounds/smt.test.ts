@@ -2,9 +2,9 @@
 // rules of the device, in a file that shares nothing with the search.
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
 import { type Context, init, killThreads } from 'z3-solver';
-import { deviceMs, ppm, trueMs } from '../../src/base/index.js';
+import { deviceMs } from '../../src/base/index.js';
 import { detectionBounds } from '../../src/bounds/index.js';
-import type { VaryingMs } from '../../src/world/index.js';
+import { rangesWith } from '../support/experiments.js';
 import { questionOf } from './question.js';
 import { type Course, encoded, type SmtWatch, type Start } from './smt-watch.js';
 
@@ -63,15 +63,8 @@ function checksOf(watch: SmtWatch, from: Start['from']): number {
   return open + 1 + hidden + (from === 'rest' ? 0 : outOf - open);
 }
 
-function varying([leastMs, greatestMs]: readonly [number, number]): VaryingMs {
-  return leastMs === greatestMs
-    ? { kind: 'fixed', ms: trueMs(leastMs) }
-    : { kind: 'range', leastMs: trueMs(leastMs), greatestMs: trueMs(greatestMs) };
-}
-
 /** What the search says of the same watch. */
 function boundsOf(watch: SmtWatch) {
-  const [least, most] = watch.error;
   const question = questionOf(
     {
       checkIntervalMs: deviceMs(watch.check),
@@ -84,14 +77,7 @@ function boundsOf(watch: SmtWatch) {
       cooldownEndsWhenShut: watch.shutEndsCooldown,
     },
     {
-      timing: {
-        bootTime: varying(watch.boot),
-        connectTime: varying(watch.connect),
-        clockError:
-          least === most
-            ? { kind: 'fixed', ppm: ppm(least) }
-            : { kind: 'drawn', leastPpm: ppm(least), greatestPpm: ppm(most) },
-      },
+      timing: rangesWith({ bootMs: watch.boot, connectMs: watch.connect, errorPpm: watch.error }),
       environment: { longestOutageMs: watch.outage },
     },
   );

@@ -1,31 +1,25 @@
 // Every number comes with a run that shows it: random watches and environments, each witness simulated anew.
 import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
-import { ppm, trueMs } from '../../src/base/index.js';
 import { boundsOf } from '../../src/bounds/index.js';
-import type { DeviceTiming, VaryingMs } from '../../src/world/index.js';
+import type { TimingRanges } from '../../src/model/index.js';
 import { logicSettings, type Scale, watchSettings } from '../support/arbitraries.js';
+import { rangesWith } from '../support/experiments.js';
 import { questionOf } from './question.js';
 
-function varying(mostMs: number): fc.Arbitrary<VaryingMs> {
+function range(mostMs: number): fc.Arbitrary<readonly [number, number]> {
   return fc
     .tuple(fc.nat(mostMs), fc.nat(300), fc.boolean())
-    .map(([ms, more, ranged]) =>
-      ranged && more > 0
-        ? { kind: 'range', leastMs: trueMs(ms), greatestMs: trueMs(ms + more) }
-        : { kind: 'fixed', ms: trueMs(ms) },
-    );
+    .map(([ms, more, ranged]) => [ms, ranged ? ms + more : ms]);
 }
 
-const timings: fc.Arbitrary<DeviceTiming> = fc.record({
-  bootTime: varying(500),
-  connectTime: varying(1_500),
-  clockError: fc.constantFrom(
-    { kind: 'fixed' as const, ppm: ppm(0) },
-    { kind: 'fixed' as const, ppm: ppm(23_000) },
-    { kind: 'drawn' as const, leastPpm: ppm(-20_000), greatestPpm: ppm(20_000) },
-  ),
-});
+const timings: fc.Arbitrary<TimingRanges> = fc
+  .record({
+    bootMs: range(500),
+    connectMs: range(1_500),
+    errorPpm: fc.constantFrom(0, 23_000, [-20_000, 20_000] as const),
+  })
+  .map(rangesWith);
 
 const environments = fc.record({
   outages: fc.constantFrom(1, 2, 3),

@@ -52,7 +52,7 @@ export function chartCase(experiment: Experiment, settings: CaseSettings = {}): 
       notes: new Map(settings.notes),
       remarks: [],
     },
-    watchFile: { ...defaultWatchFile(), watch: program.watch, timing, judge: judgeSettings },
+    watchFile: { ...defaultWatchFile(), watch: program.watch, judge: judgeSettings },
   };
 }
 

@@ -1,9 +1,16 @@
 // A drill done at a real door, as it were: any device within its ranges, any person within the tolerance.
 import { randomStream, trueMs } from '../../src/base/index.js';
+import { questionOf } from '../../src/bounds/index.js';
 import { type Action, type Drill, drillOf, type Step, wrongs } from '../../src/drill/index.js';
 import { parseWatchFile, type WatchFile } from '../../src/scenarios/index.js';
-import { compileWatch, type Program, simulate } from '../../src/sim/index.js';
-import { idealContactEdges, type Spans, spansOf, type World } from '../../src/world/index.js';
+import { type Program, simulate } from '../../src/sim/index.js';
+import {
+  deviceTiming,
+  idealContactEdges,
+  type Spans,
+  spansOf,
+  type World,
+} from '../../src/world/index.js';
 
 export const toleranceMs = 2_000;
 
@@ -13,8 +20,8 @@ export function watchOf(text: string): WatchFile {
   return result.value;
 }
 
-export function drillFor({ watch, timing, contact }: WatchFile, short = false): Drill {
-  return endOf(drillOf({ program: compileWatch(watch), timing, contact, toleranceMs, short }));
+export function drillFor(watchFile: WatchFile, short = false): Drill {
+  return endOf(drillOf({ ...questionOf(watchFile), toleranceMs, short }));
 }
 
 /** What steps come to. */
@@ -37,7 +44,12 @@ export function passes(
     deed,
     atMs: atMs + stream.whole(-step.toleranceMs, step.toleranceMs),
   }));
-  const trace = simulate({ program, timing, world: worldOf(actions, step.endsMs), seed });
+  const trace = simulate({
+    program,
+    timing: deviceTiming({}, timing),
+    world: worldOf(actions, step.endsMs),
+    seed,
+  });
   const seen = trace.alerts.flatMap(({ deliveredMs }) =>
     deliveredMs === null ? [] : [deliveredMs + stream.whole(-toleranceMs, toleranceMs)],
   );

@@ -1,6 +1,8 @@
 // Is a drill the shortest of its kind? Held against every choice of the same steps, tried one after the other.
+
 import { describe, expect, it } from 'vitest';
 import { itemAt } from '../../src/base/index.js';
+import { questionOf } from '../../src/bounds/index.js';
 import { candidatesFor } from '../../src/drill/candidates.js';
 import { chosenOf } from '../../src/drill/choose.js';
 import { type Candidate, confirmed } from '../../src/drill/endings.js';
@@ -8,7 +10,6 @@ import { type DrillQuestion, setUpMs } from '../../src/drill/plan.js';
 import { stageOf } from '../../src/drill/stage.js';
 import { fails } from '../../src/drill/tell.js';
 import { faultyPrograms } from '../../src/faulty/index.js';
-import { compileWatch } from '../../src/sim/index.js';
 import { drillFor, endOf, toleranceMs, watchOf } from './at-the-door.js';
 
 const small: Readonly<Record<string, string>> = {
@@ -25,9 +26,8 @@ interface Shown {
 
 /** All steps that might be, and what each shows for sure; and what those that were chosen take. */
 function stepsOf(text: string): { readonly steps: readonly Shown[]; readonly chosenMs: number } {
-  const { watch, timing, contact } = watchOf(text);
-  const program = compileWatch(watch);
-  const question: DrillQuestion = { program, timing, contact, toleranceMs, short: false };
+  const question: DrillQuestion = { ...questionOf(watchOf(text)), toleranceMs, short: false };
+  const { program, timing } = question;
   const stage = stageOf(question);
   const faults = faultyPrograms(program, timing).filter(({ alike }) => !alike);
   const candidates = endOf(candidatesFor(stage));

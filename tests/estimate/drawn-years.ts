@@ -1,5 +1,6 @@
 // Watches and years for tests of estimates.
-import { deviceMs, ppm, trueMs } from '../../src/base/index.js';
+
+import { deviceMs, trueMs } from '../../src/base/index.js';
 import {
   emptyTally,
   join,
@@ -15,6 +16,7 @@ import {
   yearWorlds,
 } from '../../src/scenarios/index.js';
 import { compileWatch, type Program } from '../../src/sim/index.js';
+import { timingWith } from '../support/experiments.js';
 
 const bootMs = 400;
 
@@ -63,11 +65,7 @@ export function yearSource(periodMs: number, life: Life): YearSource {
   });
   return {
     program: programOf(watch),
-    timing: {
-      bootTime: { kind: 'fixed', ms: trueMs(bootMs) },
-      connectTime: { kind: 'fixed', ms: trueMs(4_000) },
-      clockError: { kind: 'fixed', ppm: ppm(0) },
-    },
+    timing: timingWith({ bootMs }),
     judge: {
       leaveOpenAfterMs: trueMs(life.leaveOpenAfterMs),
       reportWithinMs: null,

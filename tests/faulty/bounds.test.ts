@@ -1,12 +1,8 @@
 // Bounds notice every fault of the catalogue.
 import { describe, expect, it } from 'vitest';
-import {
-  calmEnvironment,
-  type DetectionBounds,
-  detectionBounds,
-  type Environment,
-} from '../../src/bounds/index.js';
+import { type DetectionBounds, detectionBounds, questionOf } from '../../src/bounds/index.js';
 import { faultyProgram, faultyWatches } from '../../src/faulty/index.js';
+import { calmEnvironment, type Environment } from '../../src/model/index.js';
 import { compileWatch, type Program } from '../../src/sim/index.js';
 import { watchFileOf } from '../support/watch-question.js';
 import { type EnvironmentName, shownBy, type WatchName, watchTexts } from './watches.js';
@@ -37,11 +33,9 @@ function loadedAs(name: WatchName) {
 
 function numbersOf(name: WatchName, environment: EnvironmentName, program: Program): object {
   const { file } = loadedAs(name);
-  const { timing, judge, contact, sealGapUm } = file;
-  const question = { program, timing, judge, contact, sealGapUm };
   const found: DetectionBounds = detectionBounds({
-    ...question,
-    environment: environments[environment],
+    ...questionOf({ ...file, environment: environments[environment] }),
+    program,
   });
   const { alwaysReportedFromMs, neverAlarmedUpToMs, worstDelayMs, bestDelayMs } = found;
   return { alwaysReportedFromMs, neverAlarmedUpToMs, worstDelayMs, bestDelayMs };

@@ -6,11 +6,11 @@ import { alikeProperty, breachOf, trials } from '../../src/hunt/index.js';
 import { compileTable, inputCodes, watchLogic } from '../../src/machine/index.js';
 import { compileWatch, type Program } from '../../src/sim/index.js';
 import { logicSettings, scales, watchSettings } from '../support/arbitraries.js';
-import { plainWatch, timingWith, watchWith } from '../support/experiments.js';
+import { plainWatch, rangesWith, watchWith } from '../support/experiments.js';
 import { huntQuestion } from '../support/watch-question.js';
 import { watchTexts } from './watches.js';
 
-const timing = timingWith({});
+const timing = rangesWith({});
 
 /** Small enough to compile forty times in a moment. */
 const settings = logicSettings.chain((logic) =>

@@ -1,7 +1,9 @@
 // What is held against a watch, and what its faults excuse.
+
 import { describe, expect, it } from 'vitest';
 import { trueMs } from '../../src/base/index.js';
 import { breachOf, type Trial } from '../../src/hunt/index.js';
+import { deviceTiming } from '../../src/world/index.js';
 import { holeyWatch, huntQuestion } from '../support/watch-question.js';
 
 const minute = 60_000;
@@ -16,7 +18,7 @@ function trial(changes: Partial<Trial>): Trial {
     powerCuts: [],
     resetsMs: [],
     misreads: [],
-    timing: question.timing,
+    timing: deviceTiming({}, question.timing),
     ...changes,
   };
 }

@@ -12,11 +12,11 @@ import {
   spend,
 } from '../../src/battery/index.js';
 import { faultsOf, supplyWith, watchFileWith } from '../battery/supplies.js';
-import { plainWatch, timingWith, watchWith } from '../support/experiments.js';
+import { plainWatch, rangesWith, watchWith } from '../support/experiments.js';
 
 const hourMs = 3_600_000;
 const dayMs = 24 * hourMs;
-const plain = quietUse(plainWatch, timingWith({}));
+const plain = quietUse(plainWatch, rangesWith({}));
 
 /** The charge that is gone after so long, of a device that does nothing. */
 function goneNah(supply: SupplySettings, share: number): number {
@@ -34,7 +34,7 @@ describe('"Calculating Battery Lifetime", Electronic Design', () => {
       `{ capacity: 220mAh, sleepCurrent: 2uA, boot: { current: ${current} } }`,
     );
     const watch = watchWith({ checkIntervalMs: deviceMs(23 * hourMs) });
-    const spending = spend(quietUse(watch, timingWith({ bootMs: hourMs })), supply);
+    const spending = spend(quietUse(watch, rangesWith({ bootMs: hourMs })), supply);
     expect(meanNa(spending) / 1_000).toBeCloseTo(microamperes, 3);
     expect((lifeMs(spending, supply) ?? 0) / (365 * dayMs)).toBeCloseTo(years, 2);
   });

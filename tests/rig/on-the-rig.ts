@@ -8,7 +8,7 @@ import { compileFirmware } from '../../src/cli/host/compile-firmware.js';
 import { openRig, type Rig } from '../../src/cli/host/rig-process.js';
 import { defaultWatchFile } from '../../src/scenarios/index.js';
 import { compileWatch, type Experiment } from '../../src/sim/index.js';
-import { idealContactEdges, noSpans, spansOf } from '../../src/world/index.js';
+import { deviceTiming, idealContactEdges, noSpans, spansOf } from '../../src/world/index.js';
 import { ioOf } from '../cli/run-here.js';
 
 export const firmwareFolder = path.resolve('tests', 'firmware');
@@ -50,7 +50,8 @@ const hourMs = 3_600_000;
 
 /** The default watch, and a door that is open from the first hour to the second. */
 export function dayOfADoor(lengthMs = 24 * hourMs): Experiment {
-  const { watch, timing } = defaultWatchFile();
+  const { watch, timing: ranges } = defaultWatchFile();
+  const timing = deviceTiming({}, ranges);
   const openings = spansOf([[hourMs, 2 * hourMs]]);
   const world = {
     lengthMs: trueMs(lengthMs),

@@ -7,6 +7,7 @@ import {
   starterWatchText,
   type WatchFile,
 } from '../../src/scenarios/index.js';
+import { deviceTiming } from '../../src/world/index.js';
 import { errorsOf, valueOf } from './reading.js';
 
 const read = (text: string): WatchFile => valueOf(parseWatchFile(text, 'watch.yaml'));
@@ -110,9 +111,9 @@ supply:
         heartbeatIntervalMs: 43_200_000,
       },
       timing: {
-        bootTime: { kind: 'range', leastMs: 300, greatestMs: 500 },
-        connectTime: { kind: 'range', leastMs: 2_000, greatestMs: 8_000 },
-        clockError: { kind: 'drawn', leastPpm: -20_000, greatestPpm: 150 },
+        bootTime: { least: 300, most: 500 },
+        connectTime: { least: 2_000, most: 8_000 },
+        clockError: { kind: 'range', least: -20_000, most: 150 },
       },
       judge: { leaveOpenAfterMs: 240_000, reportWithinMs: 600_000, quietUpToMs: 60_000 },
       contact: { operateGapUm: 8_000, releaseGapUm: 12_000, bounceMs: 1 },
@@ -140,14 +141,20 @@ supply:
     expect(watch.escalationThreshold).toEqual({ open: 4, outOf: 4 });
   });
 
-  it('takes a clock error by temperature as it is at 25 °C, between its points in a straight line', () => {
+  it('keeps a clock error by temperature, which a run without temperatures takes at 25 °C', () => {
     const points = '[{ celsius: -5, error: 0.01% }, { celsius: 45, error: 200ppm }]';
     const file = read(`device: { clockError: { byTemperature: ${points} } }`);
-    expect(file.timing.clockError).toEqual({ kind: 'fixed', ppm: 160 });
-    expect(file.clockErrorByTemperature).toEqual([
-      { celsius: -5, ppm: 100 },
-      { celsius: 45, ppm: 200 },
-    ]);
+    expect(file.timing.clockError).toEqual({
+      kind: 'byTemperature',
+      points: [
+        { celsius: -5, ppm: 100 },
+        { celsius: 45, ppm: 200 },
+      ],
+    });
+    expect(deviceTiming({}, file.timing).clockError).toEqual({
+      kind: 'curve',
+      steps: [{ fromMs: 0, ppm: 160 }],
+    });
   });
 });
 

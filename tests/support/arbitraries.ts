@@ -9,6 +9,7 @@ import {
   type ClockError,
   type ContactFault,
   type DeviceTiming,
+  deviceTiming,
   idealContactEdges,
   type VaryingMs,
   type World,
@@ -154,11 +155,13 @@ function clockError({ errorPpm, lengthMs, leastMs, mostMs }: Scale): fc.Arbitrar
 }
 
 function deviceTimings(scale: Scale): fc.Arbitrary<DeviceTiming> {
-  return fc.record({
-    bootTime: varying(0, scale.mostBootMs),
-    connectTime: varying(0, scale.mostConnectMs),
-    clockError: clockError(scale),
-  });
+  return fc
+    .record({
+      bootTime: varying(0, scale.mostBootMs),
+      connectTime: varying(0, scale.mostConnectMs),
+      clockError: clockError(scale),
+    })
+    .map((timing) => deviceTiming(timing));
 }
 
 /** Stuck and chattering contacts that do not overlap. */

@@ -8,11 +8,13 @@ import {
   type WatchSettings,
   watchLogic,
 } from '../../src/machine/index.js';
+import type { RangeMs, TimingRanges } from '../../src/model/index.js';
 import { type Experiment, type Program, simulate, type Trace } from '../../src/sim/index.js';
 import type { JudgeSettings } from '../../src/verdict/index.js';
 import {
   type ContactEdges,
   type DeviceTiming,
+  deviceTiming,
   idealContactEdges,
   spansOf,
   type World,
@@ -68,10 +70,35 @@ export function timingWith({
   readonly connectMs?: number;
   readonly errorPpm?: number;
 }): DeviceTiming {
-  return {
+  return deviceTiming({
     bootTime: { kind: 'fixed', ms: trueMs(bootMs) },
     connectTime: { kind: 'fixed', ms: trueMs(connectMs) },
     clockError: { kind: 'fixed', ppm: ppm(errorPpm) },
+  });
+}
+
+type NumberOrRange = number | readonly [least: number, most: number];
+
+function rangeOf(given: NumberOrRange): RangeMs {
+  const [least, most] = typeof given === 'number' ? [given, given] : given;
+  return { least, most };
+}
+
+/** The times of a device as its watch file gives them; the same as `timingWith` where there are no ranges. */
+export function rangesWith({
+  bootMs = 400,
+  connectMs = 4_000,
+  errorPpm = 0,
+}: {
+  readonly bootMs?: NumberOrRange;
+  readonly connectMs?: NumberOrRange;
+  readonly errorPpm?: NumberOrRange;
+}): TimingRanges {
+  const { least, most } = rangeOf(errorPpm);
+  return {
+    bootTime: rangeOf(bootMs),
+    connectTime: rangeOf(connectMs),
+    clockError: { kind: 'range', least: ppm(least), most: ppm(most) },
   };
 }
 

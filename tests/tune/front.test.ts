@@ -1,6 +1,6 @@
 // The front of a small grid, held against the whole of the grid.
 import { describe, expect, it } from 'vitest';
-import { detectionBounds } from '../../src/bounds/index.js';
+import { detectionBounds, questionOf } from '../../src/bounds/index.js';
 import {
   beats,
   boundsMissed,
@@ -108,7 +108,7 @@ describe('bounds at rest', () => {
     const proveOne = prover(question);
     const programOf = programsOf(question.watch);
     for (const tuned of gridOf(axes)) {
-      const bounds = detectionBounds({ ...question, program: programOf(tuned) });
+      const bounds = detectionBounds({ ...questionOf(question), program: programOf(tuned) });
       expect(proveOne(tuned)).toEqual({
         isKnown: true,
         sureFromMs: bounds.alwaysReportedFromMs.atRest ?? Number.POSITIVE_INFINITY,

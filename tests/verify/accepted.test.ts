@@ -2,12 +2,11 @@
 // certificates, and those are accepted. Search and checker share no code, so that each is tried by the other.
 import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
-import { deviceMs, ppm, trueMs } from '../../src/base/index.js';
-import type { Environment } from '../../src/bounds/index.js';
-import type { DeviceTiming, VaryingMs } from '../../src/world/index.js';
+import { deviceMs } from '../../src/base/index.js';
+import { clockErrorsOf, type Environment, type TimingRanges } from '../../src/model/index.js';
 import { questionOf } from '../bounds/question.js';
 import { logicSettings, type Scale, watchSettings } from '../support/arbitraries.js';
-import { timingWith } from '../support/experiments.js';
+import { rangesWith } from '../support/experiments.js';
 import { assertUntil } from '../support/until-seen.js';
 import { certificateOf, certified, verdictOn } from './certificates.js';
 
@@ -20,25 +19,17 @@ const scale: Scale = {
   errorPpm: 150_000,
 };
 
-function varying(mostMs: number): fc.Arbitrary<VaryingMs> {
-  return fc
-    .tuple(fc.nat(mostMs), fc.nat(3))
-    .map(([ms, more]) =>
-      more > 1
-        ? { kind: 'range', leastMs: trueMs(ms), greatestMs: trueMs(ms + more) }
-        : { kind: 'fixed', ms: trueMs(ms) },
-    );
+function range(mostMs: number): fc.Arbitrary<readonly [number, number]> {
+  return fc.tuple(fc.nat(mostMs), fc.nat(3)).map(([ms, more]) => [ms, more > 1 ? ms + more : ms]);
 }
 
-const timings: fc.Arbitrary<DeviceTiming> = fc.record({
-  bootTime: varying(scale.mostBootMs),
-  connectTime: varying(scale.mostConnectMs),
-  clockError: fc.constantFrom(
-    { kind: 'fixed' as const, ppm: ppm(0) },
-    { kind: 'fixed' as const, ppm: ppm(scale.errorPpm) },
-    { kind: 'drawn' as const, leastPpm: ppm(-scale.errorPpm), greatestPpm: ppm(scale.errorPpm) },
-  ),
-});
+const timings: fc.Arbitrary<TimingRanges> = fc
+  .record({
+    bootMs: range(scale.mostBootMs),
+    connectMs: range(scale.mostConnectMs),
+    errorPpm: fc.constantFrom(0, scale.errorPpm, [-scale.errorPpm, scale.errorPpm] as const),
+  })
+  .map(rangesWith);
 
 const environments: fc.Arbitrary<Partial<Environment>> = fc.record({
   longestOutageMs: fc.constantFrom(0, 0, 40),
@@ -74,7 +65,8 @@ describe('a certificate', () => {
       }
       accepted += 1;
       // Where sleeps err differently beside heartbeats, the readings of a zone may fit no single course.
-      if (timing.clockError.kind === 'fixed') expect(result.notReached).toEqual([]);
+      const { least, most } = clockErrorsOf(timing.clockError);
+      if (least === most) expect(result.notReached).toEqual([]);
       const verdict = verdictOn(JSON.parse(result.text), question);
       expect(verdict).toMatchObject({ kind: 'verified' });
     });
@@ -103,7 +95,7 @@ describe('a certificate', () => {
       ),
       questionOf(
         {},
-        { timing: timingWith({ errorPpm: -45_000 }), environment: { powerLosses: 1, resets: 1 } },
+        { timing: rangesWith({ errorPpm: -45_000 }), environment: { powerLosses: 1, resets: 1 } },
       ),
     ];
     // Unseen in a heartbeat, the door may open, and its shutting again wakes the device: an alert as early as 13 ms.
@@ -119,7 +111,7 @@ describe('a certificate', () => {
         },
         wakeOn: 'any-change',
       },
-      { timing: timingWith({ bootMs: 1, connectMs: 1 }) },
+      { timing: rangesWith({ bootMs: 1, connectMs: 1 }) },
     );
     for (const question of [...questions, stirred]) {
       expect(verdictOn(certificateOf(question), question).kind).toBe('verified');

@@ -1,18 +1,16 @@
 // Checksums are against accidents; a forger makes them anew. What is then still accepted proves what it says.
 import { describe, expect, it } from 'vitest';
-import { deviceMs, ppm } from '../../src/base/index.js';
-import type { BoundsQuestion, Environment } from '../../src/bounds/index.js';
+import { deviceMs } from '../../src/base/index.js';
+import type { BoundsQuestion } from '../../src/bounds/index.js';
+import type { Environment } from '../../src/model/index.js';
 import { questionOf } from '../bounds/question.js';
-import { timingWith } from '../support/experiments.js';
+import { rangesWith } from '../support/experiments.js';
 import { certificateOf, numbersIn, resealed, verdictOn } from './certificates.js';
 
 const seconds = (count: number) => deviceMs(count * 1_000);
 
 const plain = { recheckIntervalMs: seconds(20), alertCooldownMs: seconds(0) };
-const drifting = {
-  ...timingWith({}),
-  clockError: { kind: 'drawn', leastPpm: ppm(-20_000), greatestPpm: ppm(30_000) },
-} as const;
+const drifting = rangesWith({ errorPpm: [-20_000, 30_000] });
 
 /** A certificate with parts of another one in it, and checksums that fit. */
 function mixed(one: BoundsQuestion, parts: object): unknown {

@@ -3,8 +3,8 @@ import { describe, expect, it } from 'vitest';
 import { deviceMs } from '../../src/base/index.js';
 import { verifyCertificate } from '../../src/verify/index.js';
 import { questionOf } from '../bounds/question.js';
-import { timingWith, watchWith } from '../support/experiments.js';
-import { certificateOf, certified, drained, numbersIn, verdictOn } from './certificates.js';
+import { rangesWith, watchWith } from '../support/experiments.js';
+import { certificateOf, drained, numbersIn, verdictOn } from './certificates.js';
 
 const question = questionOf({ recheckIntervalMs: deviceMs(20_000), alertCooldownMs: deviceMs(0) });
 const text = JSON.stringify(certificateOf(question));
@@ -78,18 +78,10 @@ describe('a certificate of something else', () => {
   });
 
   it('names the time in which the device differs', () => {
-    const timing = timingWith({ bootMs: 401 });
+    const timing = rangesWith({ bootMs: 401 });
     expect(drained(verifyCertificate(parsed(), { ...of, timing }))).toMatchObject({
       kind: 'other watch',
       place: '/device/bootMs/least',
     });
-  });
-
-  it('speaks of no sleeps that are listed one by one', () => {
-    const timing = { ...of.timing, clockError: { kind: 'sleeps' as const, ms: [] } };
-    expect(drained(verifyCertificate(parsed(), { ...of, timing }))).toMatchObject({
-      place: '/device',
-    });
-    expect(certified({ ...question, timing })).toMatchObject({ kind: 'not covered' });
   });
 });

@@ -1,8 +1,8 @@
 // What is asked and does not hold, and what would help, in plain words.
 import { durationText } from '../../base/index.js';
 import type { Holds, Remedy } from '../answer.js';
-import type { BoundsQuestion } from '../bounds.js';
 import type { Known, Start } from '../holds.js';
+import type { BoundsQuestion } from '../question.js';
 import { isPossible } from './remedies.js';
 
 /** Null: all that is asked holds, as far as it could be found out. */

@@ -1,6 +1,6 @@
 // Gaps that the contact cannot tell from a shut door, and those that it takes for an open one.
 import type { BlindBandMm, GapBandMm } from '../answer.js';
-import type { BoundsQuestion } from '../bounds.js';
+import type { BoundsQuestion } from '../question.js';
 
 const umPerMm = 1_000;
 

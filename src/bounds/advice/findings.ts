@@ -1,14 +1,9 @@
 // What the owner should know of the watch, each in one plain sentence, where the search has found that it is so.
 import { deviceMs, durationText } from '../../base/index.js';
+import { calmEnvironment } from '../../model/index.js';
 import type { Finding } from '../answer.js';
-import {
-  type BoundsQuestion,
-  type Searched,
-  searched,
-  searchesFor,
-  sureFromMs,
-} from '../bounds.js';
-import { calmEnvironment } from '../environment.js';
+import { type Searched, searched, searchesFor, sureFromMs } from '../bounds.js';
+import type { BoundsQuestion } from '../question.js';
 import { TooManyStatesError } from '../visited.js';
 import { blindBandMmOf, eagerBandMmOf } from './blind-band.js';
 

@@ -3,7 +3,7 @@ import { type DeviceMs, deviceMs } from '../../base/index.js';
 import type { EscalationThreshold, WatchSettings } from '../../machine/index.js';
 import { compileWatch } from '../../sim/index.js';
 import type { Change } from '../answer.js';
-import type { BoundsQuestion } from '../bounds.js';
+import type { BoundsQuestion } from '../question.js';
 import { writtenDuration } from './written.js';
 
 /** A question about the same watch with some settings changed. */

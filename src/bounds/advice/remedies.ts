@@ -3,9 +3,9 @@
 import { itemAt } from '../../base/index.js';
 import type { WatchSettings } from '../../machine/index.js';
 import type { Holds, Remedy } from '../answer.js';
-import type { BoundsQuestion } from '../bounds.js';
-import { timesOf } from '../environment.js';
 import type { Start } from '../holds.js';
+import type { BoundsQuestion } from '../question.js';
+import { timesOf } from '../times.js';
 import { changesFrom, nominal, otherThresholds } from './plan.js';
 import { roundUpTo } from './round.js';
 import { openTrials, type Proved, type Trials } from './trial.js';

@@ -1,15 +1,9 @@
 // Settings tried with the same search that found the trouble, as long as there are states left to spend.
 import type { WatchSettings } from '../../machine/index.js';
-import {
-  type BoundsQuestion,
-  longestMs,
-  type Searched,
-  searched,
-  searchesFor,
-  sureFromMs,
-} from '../bounds.js';
-import { calmEnvironment } from '../environment.js';
+import { calmEnvironment } from '../../model/index.js';
+import { longestMs, type Searched, searched, searchesFor, sureFromMs } from '../bounds.js';
 import type { Start } from '../holds.js';
+import type { BoundsQuestion } from '../question.js';
 import type { SearchOptions } from '../search.js';
 import { TooManyStatesError } from '../visited.js';
 import { type Replanned, replanning } from './plan.js';

@@ -1,11 +1,12 @@
 // A door left open for ever that is never reported: how it comes to that, and what goes on from there.
 import { durationText } from '../../base/index.js';
 import type { Unreportable, Witness } from '../answer.js';
-import { type BoundsQuestion, type Searched } from '../bounds.js';
+import type { Searched } from '../bounds.js';
 import { courseWorld } from '../course-world.js';
 import { replay } from '../evidence/replay.js';
 import { type Scene, sceneOf, worldOf } from '../evidence/scene.js';
 import { simplified } from '../evidence/simplify.js';
+import type { BoundsQuestion } from '../question.js';
 import type { Moment } from '../track.js';
 import { type Course, courseIfAny } from '../witness.js';
 
@@ -83,7 +84,7 @@ function witnessOf(
   const opensAtMs = Math.ceil(course.opensAtMs / minuteMs) * minuteMs;
   const world = courseWorld(model, course, {
     lastsMs: Number.POSITIVE_INFINITY,
-    nominal: question.timing,
+    ranges: question.timing,
     powerOnAtMs: opensAtMs - course.opensAtMs,
   });
   const brief = sceneOf(world);

@@ -1,6 +1,6 @@
 // A door that is only ever opened for a short time, and how it can move while the device looks away. Each opening is
 // counted; the clock of the opening under study tells how long the present one has lasted.
-import type { RangeMs } from '../../world/index.js';
+import type { RangeMs } from '../../model/index.js';
 import { type Draft, draftOf, note, type Step, take } from '../track.js';
 
 export interface Door {

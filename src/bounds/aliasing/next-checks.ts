@@ -1,8 +1,8 @@
 // From one check to every next one, for a door whose openings are counted and a device with which nothing goes wrong.
 import { effectBit, inputCode } from '../../machine/index.js';
-import type { RangeMs } from '../../world/index.js';
+import type { RangeMs, SleepRange } from '../../model/index.js';
 import { effectsOf, nextState } from '../checks.js';
-import type { SleepRange } from '../environment.js';
+
 import { type Draft, draftOf, type Model, note, type Step, take } from '../track.js';
 import type { ClockName } from '../zone.js';
 import {

@@ -1,5 +1,7 @@
 // The certificate of a watch's bounds: what the search found, the states that prove it, worked out by the rules that a
 // checker goes by, and courses that reach it. Search and rules share nothing: where they disagree nothing is written.
+
+import type { Environment } from '../../model/index.js';
 import {
   boundsFrom,
   type CertifiedBounds,
@@ -16,8 +18,8 @@ import {
   tasks,
   timesOf,
 } from '../../verify/index.js';
-import { type BoundsQuestion, type DetectionBounds, detectionBounds } from '../bounds.js';
-import type { Environment } from '../environment.js';
+import { type DetectionBounds, detectionBounds } from '../bounds.js';
+import type { BoundsQuestion } from '../question.js';
 import type { Found, SearchResult } from '../search.js';
 import { courseTo } from './courses.js';
 import { laidOut } from './layout.js';
@@ -82,12 +84,7 @@ export function* certificateText(
 }
 
 /** What of a question no certificate can speak of, as far as it can be told without a search; null: nothing. */
-export function beyondCertificates({
-  program,
-  timing,
-  environment,
-}: BoundsQuestion): string | null {
-  if (timing.clockError.kind === 'sleeps') return 'sleeps listed one by one';
+export function beyondCertificates({ program, environment }: BoundsQuestion): string | null {
   if (environment.longestChatterMs > 0 && program.watch.wakeOn !== 'timer') {
     return 'a chattering contact whose edges wake the device';
   }

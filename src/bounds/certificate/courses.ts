@@ -12,7 +12,8 @@ import {
   spanOf,
   type Task,
 } from '../../verify/index.js';
-import { type BoundsQuestion, modelOf } from '../bounds.js';
+import { modelOf } from '../bounds.js';
+import type { BoundsQuestion } from '../question.js';
 import type { Found } from '../search.js';
 import type { Moment } from '../track.js';
 import { type Course, courseOf } from '../witness.js';

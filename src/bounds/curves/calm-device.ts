@@ -7,7 +7,8 @@ import {
   type LogicTable,
   type WakeCause,
 } from '../../machine/index.js';
-import { type SleepRange, type Times } from '../environment.js';
+import type { SleepRange } from '../../model/index.js';
+import type { Times } from '../times.js';
 
 /** The ends of their ranges at which the times of a device stay. */
 export interface Ends {

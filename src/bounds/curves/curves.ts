@@ -1,8 +1,8 @@
 // How likely an opening is to be reported, by its length, and how late, when it begins at any moment alike while the
 // device is at rest and nothing goes wrong.
 import type { Bounds, Curve } from '../answer.js';
-import type { BoundsQuestion } from '../bounds.js';
-import { type Times, timesOf } from '../environment.js';
+import type { BoundsQuestion } from '../question.js';
+import { type Times, timesOf } from '../times.js';
 import { calmDevice, type Ends } from './calm-device.js';
 import { envelope } from './envelope.js';
 import { curveOf, piecesOf } from './pieces.js';

@@ -2,10 +2,11 @@
 // one course reaches, or the heartbeat was left free, others come near it, and may reach it too.
 
 import { trueMs } from '../../base/index.js';
-import type { DeviceTiming, RangeMs } from '../../world/index.js';
+import type { RangeMs, TimingRanges } from '../../model/index.js';
 import type { CourseWorld } from '../answer.js';
-import { type BoundsQuestion, modelOf, type Searched } from '../bounds.js';
+import { modelOf, type Searched } from '../bounds.js';
 import { courseWorld } from '../course-world.js';
+import type { BoundsQuestion } from '../question.js';
 import { type Found, type SearchOptions, search } from '../search.js';
 import type { Model } from '../track.js';
 import { TooManyStatesError } from '../visited.js';
@@ -54,11 +55,11 @@ export function* attempts(
 }
 
 /** The opening begins on a whole minute, and for as long as the course goes the door stays open. */
-function endless(model: Model, course: Course, nominal: DeviceTiming): CourseWorld {
+function endless(model: Model, course: Course, ranges: TimingRanges): CourseWorld {
   const opensAtMs = Math.ceil(course.opensAtMs / minuteMs) * minuteMs;
   return courseWorld(model, course, {
     lastsMs: Number.POSITIVE_INFINITY,
-    nominal,
+    ranges,
     powerOnAtMs: opensAtMs - course.opensAtMs,
   });
 }

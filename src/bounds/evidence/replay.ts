@@ -2,7 +2,7 @@
 import { simulate } from '../../sim/index.js';
 import { type JudgedAlert, judge } from '../../verdict/index.js';
 import type { CourseWorld } from '../answer.js';
-import type { BoundsQuestion } from '../bounds.js';
+import type { BoundsQuestion } from '../question.js';
 
 /** What happens to the last opening of a world. */
 export interface Replayed {

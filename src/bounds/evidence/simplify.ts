@@ -1,7 +1,7 @@
 // A world that shows a bound, made as plain as it still shows it: what it does not need left out, one after the other,
 // and what may lie elsewhere moved to round instants.
 import type { DeviceTiming } from '../../world/index.js';
-import type { BoundsQuestion } from '../bounds.js';
+import type { BoundsQuestion } from '../question.js';
 import { plainTimings } from './plain-timings.js';
 import type { Scene, Span } from './scene.js';
 

@@ -2,7 +2,8 @@
 // the number to the millisecond. A number that no run shows is called safe, and no more.
 import { durationText, invariant } from '../../base/index.js';
 import type { BoundName, CourseWorld, SafeLimit, Witness } from '../answer.js';
-import type { BoundsQuestion, Searched } from '../bounds.js';
+import type { Searched } from '../bounds.js';
+import type { BoundsQuestion } from '../question.js';
 import { attempts, type Sought } from './attempts.js';
 import { type Replayed, replay } from './replay.js';
 import { type Scene, sceneOf, worldOf } from './scene.js';

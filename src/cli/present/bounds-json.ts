@@ -1,11 +1,11 @@
 // What `bounds --json` prints.
-import type { Bounds, Curve, Times } from '../../bounds/index.js';
+import type { Bounds, Curve } from '../../bounds/index.js';
+import { clockErrorsOf } from '../../model/index.js';
 import { type BoundsView } from '../../wording/index.js';
 
 export const boundsSchema = 'dozewatch/bounds/1';
 
 export interface BoundsJsonInput extends BoundsView {
-  readonly times: Times;
   /** The scenario written for each witness, in the bounds' order; null: not this one. Empty: none were. */
   readonly witnessFiles: readonly (string | null)[];
 }
@@ -55,7 +55,7 @@ export function boundsListJson(inputs: readonly BoundsJsonInput[]): string {
   return `${JSON.stringify(inputs.map(boundsObject), null, 2)}\n`;
 }
 
-function environmentObject({ times, watchFile }: BoundsJsonInput): object {
+function environmentObject({ watchFile }: BoundsJsonInput): object {
   const {
     outages,
     outagesApartMs,
@@ -65,13 +65,7 @@ function environmentObject({ times, watchFile }: BoundsJsonInput): object {
     resets,
     longestChatterMs,
   } = watchFile.environment;
-  const { clockError } = watchFile.timing;
-  const [leastPpm, mostPpm] =
-    clockError.kind === 'drawn'
-      ? [clockError.leastPpm, clockError.greatestPpm]
-      : clockError.kind === 'fixed'
-        ? [clockError.ppm, clockError.ppm]
-        : [null, null];
+  const { bootTime, connectTime, clockError } = watchFile.timing;
   return {
     outages: longestOutageMs === 0 ? 0 : outages,
     outagesApartMs: outages === 1 ? null : outagesApartMs,
@@ -80,9 +74,9 @@ function environmentObject({ times, watchFile }: BoundsJsonInput): object {
     powerLossLastingMs: powerLosses === 0 ? null : longestPowerLossMs,
     resets,
     longestChatterMs,
-    bootTimeMs: { least: times.bootMs.least, most: times.bootMs.most },
-    connectTimeMs: { least: times.connectMs.least, most: times.connectMs.most },
-    clockErrorPpm: { least: leastPpm, most: mostPpm },
+    bootTimeMs: { least: bootTime.least, most: bootTime.most },
+    connectTimeMs: { least: connectTime.least, most: connectTime.most },
+    clockErrorPpm: clockErrorsOf(clockError),
   };
 }
 

@@ -1,6 +1,7 @@
 // A hunted timeline in words: what happens when, one event a line, in the order of time.
 import { durationText, greatestOf } from '../../base/index.js';
 import type { Trial } from '../../hunt/index.js';
+import { clockErrorsOf, type RangeMs, type TimingRanges } from '../../model/index.js';
 import type { ClockError, ContactFault, DeviceTiming, VaryingMs } from '../../world/index.js';
 
 interface Event {
@@ -8,8 +9,8 @@ interface Event {
   readonly what: string;
 }
 
-/** @param timing the device's times with their ranges: only those that were drawn are told. */
-export function courseLines(trial: Trial, timing: DeviceTiming): readonly string[] {
+/** @param ranges the device's times: only those that were drawn are listed. */
+export function courseLines(trial: Trial, ranges: TimingRanges): readonly string[] {
   const events: Event[] = [
     ...trial.door.map(([atMs, toMs]) => ({ atMs, what: `door open ${lasting(atMs, toMs)}` })),
     ...trial.outages.map(([atMs, toMs]) => ({ atMs, what: `network down ${lasting(atMs, toMs)}` })),
@@ -22,7 +23,7 @@ export function courseLines(trial: Trial, timing: DeviceTiming): readonly string
   const width = Math.max(0, greatestOf(instants.map(({ length }) => length)));
   return [
     ...events.map(({ what }, index) => `${(instants[index] ?? '').padEnd(width)}  ${what}`),
-    ...deviceLines(trial.timing, timing),
+    ...deviceLines(trial.timing, ranges),
   ];
 }
 
@@ -35,14 +36,20 @@ function misreadText({ fromMs, toMs, reads }: ContactFault): string {
   return `contact reads ${how} ${lasting(fromMs, toMs)}`;
 }
 
-function deviceLines(drawn: DeviceTiming, from: DeviceTiming): string[] {
+function deviceLines(drawn: DeviceTiming, from: TimingRanges): string[] {
   const lines: string[] = [];
-  if (from.bootTime.kind === 'range') lines.push(`boot time: ${varyingText(drawn.bootTime)}`);
-  if (from.connectTime.kind === 'range') {
+  if (varies(from.bootTime)) lines.push(`boot time: ${varyingText(drawn.bootTime)}`);
+  if (varies(from.connectTime)) {
     lines.push(`connect time: ${varyingText(drawn.connectTime)}`);
   }
-  if (from.clockError.kind === 'drawn') lines.push(`clock error: ${errorText(drawn.clockError)}`);
+  if (varies(clockErrorsOf(from.clockError))) {
+    lines.push(`clock error: ${errorText(drawn.clockError)}`);
+  }
   return lines;
+}
+
+function varies({ least, most }: RangeMs): boolean {
+  return least !== most;
 }
 
 function varyingText(varying: VaryingMs): string {

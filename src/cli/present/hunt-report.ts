@@ -2,8 +2,8 @@
 import { counted, durationText, plain, roughDurationText } from '../../base/index.js';
 import type { FaultyWatch } from '../../faulty/index.js';
 import type { Adversity, Finding, Property } from '../../hunt/index.js';
+import type { TimingRanges } from '../../model/index.js';
 import type { Summary, Verdict } from '../../verdict/index.js';
-import type { DeviceTiming } from '../../world/index.js';
 import { courseLines } from './hunt-course.js';
 import type { Paint } from './paint.js';
 
@@ -27,7 +27,7 @@ export interface HuntView {
     /** Why, in the words of a replay. */
     readonly sentences: readonly string[];
     /** The device's times, with their ranges. */
-    readonly timing: DeviceTiming;
+    readonly timing: TimingRanges;
     readonly saved: string;
     readonly again: string;
     readonly replay: string;

@@ -5,9 +5,11 @@ import {
   type Bounds,
   type BoundsQuestion,
   boundsOf,
+  questionOf,
   TooManyStatesError,
 } from '../../bounds/index.js';
 import type { LogicTable } from '../../machine/index.js';
+import { clockErrorsOf } from '../../model/index.js';
 import type { WatchFile } from '../../scenarios/index.js';
 import type { Io } from '../host/io.js';
 import { openProgress } from '../host/progress.js';
@@ -30,10 +32,8 @@ export interface SearchTask {
 const tickMs = 200;
 
 /** What is asked of a watch, as its file (with all that lies over it) says it. */
-export function boundsQuestion({ watchFile, table, ownLogic }: SearchTask): BoundsQuestion {
-  const { watch, timing, judge, contact, sealGapUm, environment } = watchFile;
-  const program = { watch, table };
-  return { program, timing, judge, contact, sealGapUm, environment, ownLogic };
+export function boundsQuestion(task: SearchTask): BoundsQuestion {
+  return questionOf(task.watchFile, task);
 }
 
 export function searchBounds(question: BoundsQuestion): SearchOutcome {
@@ -79,10 +79,10 @@ function isOutcome(value: unknown): value is SearchOutcome {
 /** Fixed times, no faults, a short memory: that is searched sooner than a worker starts. */
 function isQuick({ watch, timing, environment }: WatchFile): boolean {
   const { longestOutageMs, powerLosses, resets, longestChatterMs } = environment;
-  const kinds = [timing.bootTime.kind, timing.connectTime.kind, timing.clockError.kind];
+  const ranges = [timing.bootTime, timing.connectTime, clockErrorsOf(timing.clockError)];
   return (
     longestOutageMs + powerLosses + resets + longestChatterMs === 0 &&
-    kinds.every((kind) => kind === 'fixed') &&
+    ranges.every(({ least, most }) => least === most) &&
     watch.wakeOn === 'timer' &&
     watch.heartbeatIntervalMs === null &&
     watch.escalationThreshold.outOf <= 3

@@ -1,6 +1,7 @@
 // A witness of a bound as a scenario file: what `replay` is to find in it stands in its `expect:`.
 import { invariant, sentence, trueMs } from '../../base/index.js';
 import type { BoundName, Witness } from '../../bounds/index.js';
+import { clockErrorsOf, type RangeMs } from '../../model/index.js';
 import {
   type Expectations,
   emptyScenario,
@@ -13,8 +14,8 @@ import {
   type WatchFile,
 } from '../../scenarios/index.js';
 import type { Verdict } from '../../verdict/index.js';
-import type { ClockError, VaryingMs } from '../../world/index.js';
-import type { Question } from './bounds-question.js';
+import type { VaryingMs } from '../../world/index.js';
+import type { LoadedWatch } from './load-watch.js';
 import { replayOne } from './replay-one.js';
 
 /** File names, and what each scenario shows. */
@@ -50,7 +51,7 @@ export interface WitnessFile {
  */
 export function witnessFile(
   witness: Witness,
-  { watch }: Question,
+  watch: LoadedWatch,
   again: (file: string) => string,
 ): WitnessFile | null {
   const [file] = shows[witness.bound];
@@ -63,7 +64,7 @@ export function witnessFile(
   return { name, text: scenarioText(whole, comment) };
 }
 
-function scenarioOf(witness: Witness, { judge, timing: nominal }: WatchFile): Scenario {
+function scenarioOf(witness: Witness, { judge, timing: ranges }: WatchFile): Scenario {
   const { world, timing, contactFaults } = witness.experiment;
   const [, name] = shows[witness.bound];
   const { fromMs, toMs } = world.openings;
@@ -88,19 +89,22 @@ function scenarioOf(witness: Witness, { judge, timing: nominal }: WatchFile): Sc
     contactFaults,
     // What is as the watch file has it need not be said again.
     environment: {
-      bootTime: sameTime(timing.bootTime, nominal.bootTime) ? null : timing.bootTime,
-      connectTime: sameTime(timing.connectTime, nominal.connectTime) ? null : timing.connectTime,
-      clockError: sameError(timing.clockError, nominal.clockError) ? null : timing.clockError,
+      bootTime: isOnly(timing.bootTime, ranges.bootTime) ? null : timing.bootTime,
+      connectTime: isOnly(timing.connectTime, ranges.connectTime) ? null : timing.connectTime,
+      clockError: isSteady(ranges) ? null : timing.clockError,
     },
   };
 }
 
-function sameTime(one: VaryingMs, other: VaryingMs): boolean {
-  return one.kind === 'fixed' && other.kind === 'fixed' && one.ms === other.ms;
+/** Whether a time is the only one that the watch file leaves. */
+function isOnly(time: VaryingMs, { least, most }: RangeMs): boolean {
+  return time.kind === 'fixed' && time.ms === least && least === most;
 }
 
-function sameError(one: ClockError, other: ClockError): boolean {
-  return one.kind === 'fixed' && other.kind === 'fixed' && one.ppm === other.ppm;
+/** Whether the watch file leaves only one clock error. */
+function isSteady({ clockError }: WatchFile['timing']): boolean {
+  const { least, most } = clockErrorsOf(clockError);
+  return least === most;
 }
 
 /** An opening that never ends is a leave-open only in a timeline that lasts long enough. */
@@ -114,7 +118,7 @@ function lengthOf({ experiment, opening }: Witness, leaveOpenAfterMs: number): n
 /** What a replay of the written scenario finds: held against what the bounds say of it. */
 function replayed(
   scenario: Scenario,
-  on: { readonly witness: Witness; readonly watch: Question['watch']; readonly name: string },
+  on: { readonly witness: Witness; readonly watch: LoadedWatch; readonly name: string },
 ): Verdict | null {
   const { witness, watch, name } = on;
   const { bound } = witness;

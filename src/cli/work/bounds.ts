@@ -8,7 +8,6 @@ import type { ExitStatus, Io } from '../host/io.js';
 import { writeDiagnostics } from '../host/write-diagnostics.js';
 import type { BoundsJsonInput } from '../present/bounds-json.js';
 import { problem } from '../problem.js';
-import { type Question, questionOf } from './bounds-question.js';
 import { type SearchOutcome, type SearchTask, searchAll } from './bounds-search.js';
 import { type LoadedWatch, loadWatch } from './load-watch.js';
 import { refuseOverwriting, refuseStdout } from './outputs.js';
@@ -32,7 +31,8 @@ export interface BoundsOptions extends WatchOptions {
 
 const mostWarnings = 20;
 
-interface Answer extends Question {
+interface Answer {
+  readonly watch: LoadedWatch;
   readonly bounds: Bounds;
   readonly overrides: readonly WatchOverride[];
 }
@@ -47,24 +47,22 @@ export async function bounds(
   const files = filesOf(watches, options);
   await refuseOutputs(files, options, io);
   const overrides = overridesOf(options);
-  const questions: Question[] = [];
+  const watched: LoadedWatch[] = [];
   for (const file of files.length === 0 ? [undefined] : files) {
     const loaded = await loadWatch(file, io, overrides, options.logic);
     const paint = paintFor('stderr', on);
     await writeDiagnostics(loaded.warnings, { io, paint, most: mostWarnings });
-    questions.push(questionOf(loaded));
+    watched.push(loaded);
   }
   if (options.certificate !== undefined) {
     const { refuseUncertifiable } = await import('./write-certificate.js');
-    for (const { watch } of questions) refuseUncertifiable(searchTask(watch, options));
+    for (const watch of watched) refuseUncertifiable(searchTask(watch, options));
   }
   const outcomes = await searchAll(
-    questions.map(({ watch }) => searchTask(watch, options)),
+    watched.map((watch) => searchTask(watch, options)),
     io,
   );
-  const answers = questions.map((question, index) =>
-    answered(question, overrides, outcomes[index]),
-  );
+  const answers = watched.map((watch, index) => answered(watch, overrides, outcomes[index]));
   const [first] = answers;
   const { certified, written } = first === undefined ? nothing : await filesFor(first, options, io);
   await report(answers, { ...on, options, written, certified });
@@ -93,7 +91,7 @@ async function filesFor(answer: Answer, options: BoundsOptions, io: Io): Promise
   }
   if (witness !== undefined) {
     const { writeWitnesses } = await import('./write-witnesses.js');
-    written = await writeWitnesses(found.witnesses, answer, {
+    written = await writeWitnesses(found.witnesses, watch, {
       folder: witness,
       overrides,
       logic,
@@ -167,13 +165,13 @@ async function refuseOutputs(
 
 /** @throws InputProblem when the search outgrew its limit before anything was known. */
 function answered(
-  question: Question,
+  watch: LoadedWatch,
   overrides: readonly WatchOverride[],
   outcome: SearchOutcome | undefined,
 ): Answer {
   invariant(outcome !== undefined, 'every watch is searched');
-  if (outcome.kind === 'found') return { ...question, overrides, bounds: outcome.bounds };
-  throw problem('too-many-states', question.watch.name ?? 'the defaults', {
+  if (outcome.kind === 'found') return { watch, overrides, bounds: outcome.bounds };
+  throw problem('too-many-states', watch.name ?? 'the defaults', {
     message: `the search met more than ${counted(outcome.mostStates, 'state')} and stopped: nothing is claimed`,
     hint: 'allow fewer power losses and resets, narrower ranges, or a smaller escalationThreshold',
   });
@@ -209,10 +207,12 @@ async function report(
 ): Promise<void> {
   const { io, options, written, certified } = on;
   if (options.json === true) {
-    const inputs = answers.map((answer): BoundsJsonInput => {
-      const { times } = answer;
-      return { ...viewOf(answer), times, witnessFiles: written?.ofWitness ?? [] };
-    });
+    const inputs = answers.map(
+      (answer): BoundsJsonInput => ({
+        ...viewOf(answer),
+        witnessFiles: written?.ofWitness ?? [],
+      }),
+    );
     const [one] = inputs;
     const { boundsJson, boundsListJson } = await import('../present/bounds-json.js');
     await io.stdout.write(

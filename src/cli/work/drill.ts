@@ -3,6 +3,7 @@
 import { readFile } from 'node:fs/promises';
 import path from 'node:path';
 import { plain } from '../../base/index.js';
+import { questionOf } from '../../bounds/index.js';
 import {
   type Drill,
   type DrillQuestion,
@@ -35,7 +36,6 @@ import {
   resultsText,
 } from '../present/drill-report.js';
 import { problem, valueOf } from '../problem.js';
-import { questionOf } from './bounds-question.js';
 import { type LoadedWatch, loadWatch } from './load-watch.js';
 import { refuseOverwriting } from './outputs.js';
 import { paintFor } from './paint-for.js';
@@ -87,12 +87,9 @@ export async function drill(
     most: mostWarnings,
   });
   const watch = options.quick === undefined ? loaded : await quickWatch(loaded, options.quick, io);
-  const { watchFile } = questionOf(watch).watch;
   const made = await madeDrill(
     {
-      program: watch.program,
-      timing: watchFile.timing,
-      contact: watchFile.contact,
+      ...questionOf(watch.watchFile, { table: watch.program.table, ownLogic: watch.ownLogic }),
       toleranceMs,
       short: options.short === true,
     },

@@ -1,7 +1,9 @@
 // `dozewatch estimate` at work.
+
 import { counted, type Diagnostic, plain } from '../../base/index.js';
 import { estimateOf, relativePrecision, type Tally } from '../../estimate/index.js';
 import { bouncesTooMuch } from '../../scenarios/index.js';
+import { deviceTiming } from '../../world/index.js';
 import type { Style } from '../commands/command.js';
 import { writeFileAtomically } from '../host/atomic-file.js';
 import type { ExitStatus, Io } from '../host/io.js';
@@ -128,7 +130,10 @@ function questionOf(
     powerCuts,
   };
   const { table } = of.watch.program;
-  return { question: { seed, watch, table, timing, judge, habits }, head };
+  return {
+    question: { seed, watch, table, timing: deviceTiming({}, timing), judge, habits },
+    head,
+  };
 }
 
 async function runYears({ plan, question }: Asked, runner: Runner, io: Io) {

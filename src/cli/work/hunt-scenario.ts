@@ -8,6 +8,7 @@ import {
   runTrial,
   trialSeed,
 } from '../../hunt/index.js';
+import { clockErrorsOf } from '../../model/index.js';
 import {
   type Expectations,
   emptyScenario,
@@ -63,6 +64,7 @@ function scenarioOf(
   name: string,
 ): Scenario {
   const { bootTime, connectTime, clockError } = trial.timing;
+  const errors = clockErrorsOf(timing.clockError);
   const draws = trial.misreads.some(({ reads }) => reads.kind === 'chattering');
   return {
     ...emptyScenario(name, trueMs(trial.lengthMs)),
@@ -80,9 +82,9 @@ function scenarioOf(
     contactFaults: trial.misreads,
     // Where the watch file leaves no choice, its own times hold.
     environment: {
-      bootTime: timing.bootTime.kind === 'range' ? bootTime : null,
-      connectTime: timing.connectTime.kind === 'range' ? connectTime : null,
-      clockError: timing.clockError.kind === 'drawn' ? clockError : null,
+      bootTime: timing.bootTime.least < timing.bootTime.most ? bootTime : null,
+      connectTime: timing.connectTime.least < timing.connectTime.most ? connectTime : null,
+      clockError: errors.least < errors.most ? clockError : null,
     },
     seed: draws ? trialSeed : null,
     expect,

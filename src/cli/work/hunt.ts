@@ -15,7 +15,6 @@ import {
   summaryOf,
   trialSeed,
 } from '../../hunt/index.js';
-import { timingAtAnyTemperature } from '../../scenarios/index.js';
 import type { Experiment } from '../../sim/index.js';
 import { type Explanation, explain, type Verdict } from '../../verdict/index.js';
 import type { Style } from '../commands/command.js';
@@ -108,7 +107,7 @@ function huntOf(
   const { watchFile, program } = watch;
   const asked = planOf(options, watchFile);
   const plan = device === null ? asked : { ...asked, properties: device.properties };
-  const timing = timingAtAnyTemperature(watchFile);
+  const { timing } = watchFile;
   const faulty =
     options.fault === undefined ? null : faultyProgram(program, timing, faultNamed(options.fault));
   const properties: readonly Property[] =

@@ -19,7 +19,6 @@ import { shippedText } from '../host/shipped.js';
 import { writeDiagnostics } from '../host/write-diagnostics.js';
 import { cautionWords } from '../present/caution.js';
 import { version } from '../program.js';
-import { questionOf } from './bounds-question.js';
 import { searchAll } from './bounds-search.js';
 import { loadTimeline } from './load-timeline.js';
 import { type LoadedWatch, loadWatch } from './load-watch.js';
@@ -126,8 +125,7 @@ function timelineOf(replay: Replay, { watchFile, name }: LoadedWatch): ReportTim
 }
 
 async function boundsOf(watch: LoadedWatch, io: Io): Promise<ReportBounds | null> {
-  const question = questionOf(watch);
-  const { watchFile } = question.watch;
+  const { watchFile } = watch;
   const task = { watchFile, table: watch.program.table, ownLogic: false };
   const [outcome] = await searchAll([task], io);
   if (outcome?.kind !== 'found') return null;

@@ -1,6 +1,5 @@
 // The options of `tune` other than the ranges: what the settings must do, and how it is found out.
 
-import { leastOf } from '../../base/index.js';
 import { parseDuration, type WatchFile } from '../../scenarios/index.js';
 import type { Requirements } from '../../tune/index.js';
 import { problem, valueOf } from '../problem.js';
@@ -45,14 +44,7 @@ export function requirementsOf(options: TuneOptions, { judge, timing }: WatchFil
     lifeMs: durationOr('--life', life, null),
     falseAlarmsPerYear: falseAlarms === undefined ? null : rateOf(falseAlarms),
   };
-  const { connectTime } = timing;
-  const connectMs =
-    connectTime.kind === 'fixed'
-      ? connectTime.ms
-      : connectTime.kind === 'range'
-        ? connectTime.leastMs
-        : leastOf(connectTime.ms);
-  refuseContradictions(requirements, connectMs);
+  refuseContradictions(requirements, timing.connectTime.least);
   return requirements;
 }
 

@@ -1,7 +1,7 @@
 // `dozewatch verify` at work: one certificate against one watch.
 
 import { plain } from '../../base/index.js';
-import type { EnvironmentSettings } from '../../scenarios/index.js';
+import type { Environment } from '../../model/index.js';
 import { type Verdict, verifyCertificate } from '../../verify/index.js';
 import type { Style } from '../commands/command.js';
 import type { ExitStatus, Io } from '../host/io.js';
@@ -9,7 +9,6 @@ import { openProgress } from '../host/progress.js';
 import { writeDiagnostics } from '../host/write-diagnostics.js';
 import { verifyJson, verifyReport } from '../present/verify-report.js';
 import { type InputProblem, problem } from '../problem.js';
-import { questionOf } from './bounds-question.js';
 import { loadWatch } from './load-watch.js';
 import { paintFor } from './paint-for.js';
 import { readCertificate } from './read-certificate.js';
@@ -37,10 +36,9 @@ export async function verify(
       hint: 'give the watch or the certificate as a file',
     });
   }
-  const loaded = await loadWatch(options.config, io, overridesOf(options));
+  const watch = await loadWatch(options.config, io, overridesOf(options));
   const paint = paintFor('stderr', on);
-  await writeDiagnostics(loaded.warnings, { io, paint, most: mostWarnings });
-  const { watch } = questionOf(loaded);
+  await writeDiagnostics(watch.warnings, { io, paint, most: mostWarnings });
   const json = await readCertificate(file, io);
   const progress = openProgress(io, `checking ${plain(file)}`);
   const verdict = await runSteps(verifyCertificate(json, watch.watchFile), io, (share) =>
@@ -79,7 +77,7 @@ function refuseOther(verdict: Verdict, file: string, watchName: string | null): 
 }
 
 /** @throws InputProblem where the watch is to stand more than the certificate speaks of. */
-function refuseMilder(verdict: Verdict, file: string, wanted: EnvironmentSettings): void {
+function refuseMilder(verdict: Verdict, file: string, wanted: Environment): void {
   if (verdict.kind !== 'verified') return;
   const { environment } = verdict.certificate;
   const budgets = ['outages', 'powerLosses', 'resets'] as const;

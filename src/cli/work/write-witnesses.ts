@@ -4,8 +4,8 @@ import type { Witness } from '../../bounds/index.js';
 import { overlaidWatchText, type WatchOverride } from '../../scenarios/index.js';
 import { writeFileAtomically } from '../host/atomic-file.js';
 import type { Io } from '../host/io.js';
-import type { Question } from './bounds-question.js';
 import { type WitnessFile, witnessFile } from './bounds-witness.js';
+import type { LoadedWatch } from './load-watch.js';
 import { refuseOverwriting } from './outputs.js';
 
 const watchFileName = 'bounds-watch.yaml';
@@ -20,7 +20,7 @@ export interface WrittenWitnesses {
 /** @throws InputProblem when a file would overwrite the watch, or cannot be written. */
 export async function writeWitnesses(
   witnesses: readonly Witness[],
-  question: Question,
+  watch: LoadedWatch,
   on: {
     readonly folder: string;
     readonly overrides: readonly WatchOverride[];
@@ -30,13 +30,12 @@ export async function writeWitnesses(
 ): Promise<WrittenWitnesses> {
   const { folder, overrides, logic, io } = on;
   const logicWords = logic === undefined ? '' : ` --logic ${argument(logic)}`;
-  const { watch } = question;
   const inFolder = (name: string): string => path.join(folder, name);
   const named = overrides.length === 0 && watch.name !== '-' ? watch.name : null;
   const config = named ?? inFolder(watchFileName);
   const again = (name: string): string =>
     `dozewatch replay ${argument(inFolder(name))} -c ${argument(config)}${logicWords}`;
-  const scenarios = witnesses.map((witness) => witnessFile(witness, question, again));
+  const scenarios = witnesses.map((witness) => witnessFile(witness, watch, again));
   const files: WitnessFile[] = scenarios.filter((file) => file !== null);
   if (named === null) {
     const comment = ['The watch that the scenarios beside this file were made for.'];

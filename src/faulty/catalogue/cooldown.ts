@@ -1,6 +1,5 @@
 // Mistakes about the quiet time after an alert.
-import { deviceMs, leastOf } from '../../base/index.js';
-import type { DeviceTiming } from '../../world/index.js';
+import { deviceMs } from '../../base/index.js';
 import type { FaultyWatch } from '../faulty-watch.js';
 import { overflowing } from '../wrapped.js';
 
@@ -37,7 +36,7 @@ export const cooldownFaults: readonly FaultyWatch[] = [
     mistake: 'the cooldown is counted from the start of the attempt, not from the delivery',
     settings: (watch, timing) => ({
       ...watch,
-      alertCooldownMs: deviceMs(Math.max(0, watch.alertCooldownMs - leastConnectMs(timing))),
+      alertCooldownMs: deviceMs(Math.max(0, watch.alertCooldownMs - timing.connectTime.least)),
     }),
   },
   {
@@ -72,14 +71,3 @@ export const cooldownFaults: readonly FaultyWatch[] = [
     }),
   },
 ];
-
-function leastConnectMs({ connectTime }: DeviceTiming): number {
-  switch (connectTime.kind) {
-    case 'fixed':
-      return connectTime.ms;
-    case 'range':
-      return connectTime.leastMs;
-    case 'inTurn':
-      return leastOf(connectTime.ms);
-  }
-}

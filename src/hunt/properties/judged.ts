@@ -1,8 +1,8 @@
 // What the owner asks for in `judge:`: every leave-open reported, in time, and no alert for a brief visit.
 import { durationText } from '../../base/index.js';
 import type { JudgedOpening } from '../../verdict/index.js';
+import { rangeMsOf } from '../../world/index.js';
 import { goodTimeMs, hadAChance, misreadWithin } from '../fairness.js';
-import { greatestMs } from '../pace.js';
 import type { Breach, Property, Ran } from '../question.js';
 
 /** An opening that comes less than this after the last one is no test of `quietUpTo`. */
@@ -73,7 +73,7 @@ export const quietProperty: Property = {
 
 /** Whether a reset, or power that came back, made the device look once more at an opening than its own timer would. */
 function looksOnceMore({ trial, world }: Ran, openedMs: number, decidedMs: number): boolean {
-  const fromMs = openedMs - greatestMs(trial.timing.bootTime);
+  const fromMs = openedMs - rangeMsOf(trial.timing.bootTime).most;
   const boots = (atMs: number): boolean => atMs >= fromMs && atMs <= decidedMs;
   return world.resetsMs.some(boots) || world.powerLost.toMs.some(boots);
 }

@@ -1,9 +1,9 @@
 // Properties that nobody asked for in the watch file, tried by their names.
 import { durationText } from '../../base/index.js';
 import type { AlertRecord } from '../../sim/index.js';
-import { spanAt } from '../../world/index.js';
+import { clockErrorRangeOf, spanAt } from '../../world/index.js';
 import { mayBeSent, misreadWithin } from '../fairness.js';
-import { errorRange, longestPeriodMs } from '../pace.js';
+import { longestPeriodMs } from '../pace.js';
 import type { Property, Ran } from '../question.js';
 import type { Stretch } from '../trial.js';
 
@@ -113,7 +113,7 @@ export function lastDelivery(ran: Ran, index: number): LastDelivery | null {
 /** What the cooldown lasts at least on the device's clock; each sleep may be rounded down by half a millisecond. */
 function leastCooldownMs({ question, trial }: Ran): number {
   const { alertCooldownMs, checkIntervalMs, recheckIntervalMs } = question.watch;
-  const { least, greatest } = errorRange(trial.timing.clockError);
+  const { least, most: greatest } = clockErrorRangeOf(trial.timing.clockError);
   const sleeps = Math.ceil(alertCooldownMs / Math.min(checkIntervalMs, recheckIntervalMs));
   const roundingMs = least === greatest ? 0 : sleeps;
   return alertCooldownMs * (1 + Math.min(0, least) / 1_000_000) - roundingMs;

@@ -1,9 +1,11 @@
 // What takes too long for a page that follows a hand: all bounds with their picture, years of use, and a search.
+
 import { boundsOf } from '../../bounds/index.js';
 import { detectionChart, tuneChart } from '../../chart/index.js';
 import { emptyTally, estimateOf, join, tallyYears } from '../../estimate/index.js';
 import { bouncesTooMuch, yearWorlds } from '../../scenarios/index.js';
 import { type SheetRow, sheetRows, trialCells } from '../../wording/index.js';
+import { deviceTiming } from '../../world/index.js';
 import { fieldsOf, searchFront } from '../front.js';
 import { type Plan, planning } from '../plan.js';
 import { type PageParts, plannedReport } from '../planned-report.js';
@@ -126,7 +128,7 @@ function* findYears({ question, watchFile, profile }: Plan): Generator<Found> {
   const worldOf = yearWorlds(habits);
   const source = {
     program: question.program,
-    timing: watchFile.timing,
+    timing: deviceTiming({}, watchFile.timing),
     judge: watchFile.judge,
     seed: '1',
     worldOf: (year: number) => worldOf('1', year),

@@ -8,7 +8,7 @@ import {
   type SourceRef,
   trueMs,
 } from '../../base/index.js';
-import { firstAfter, noSpans, type Spans } from '../../world/index.js';
+import { deviceTiming, firstAfter, noSpans, type Spans } from '../../world/index.js';
 import { contactEdges } from '../contact-edges.js';
 import type { DoorLog, LogTimelineOptions, Timeline, WatchFile } from '../types.js';
 
@@ -52,7 +52,7 @@ export function timelineOfLog(
       powerOnAtMs: trueMs(powerOnAtMs),
     },
     moves: null,
-    timing: watchFile.timing,
+    timing: deviceTiming({}, watchFile.timing),
     seed,
     expect: null,
     notes: new Map(),

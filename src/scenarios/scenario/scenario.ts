@@ -1,12 +1,12 @@
 // A scenario's text becomes a scenario, or a list of all that is wrong with it.
 import type * as z from 'zod';
 import { type Diagnostic, ok, pushAll, type Result, trueMs } from '../../base/index.js';
-import { type Spans, spansOf } from '../../world/index.js';
+import { type Spans, spansOf, type TemperatureStep } from '../../world/index.js';
 import { check, unknownKey } from '../text/decode.js';
 import { readDocument, type TextDocument } from '../text/document.js';
 import { inOrder } from '../text/in-order.js';
 import { otherKind } from '../text/kind-of-file.js';
-import type { Scenario, TemperatureStep, TimelineStart } from '../types.js';
+import type { Scenario, TimelineStart } from '../types.js';
 import {
   faultItem,
   lossItem,

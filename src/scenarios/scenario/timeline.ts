@@ -1,9 +1,9 @@
 // A scenario meets a watch file: the door's moves, what the contact reads, and how the device's clock errs.
 import { type Diagnostic, ok, type Result, type SourceRef, trueMs, um } from '../../base/index.js';
 import {
-  type ClockError,
   type DeviceTiming,
   type DoorMove,
+  deviceTiming,
   openingsOf,
   type Spans,
   spanAt,
@@ -16,7 +16,6 @@ import { generateDoor } from '../profile/generate.js';
 import { gapMeasure, writeMeasure } from '../quantity/measure.js';
 import { writeAfterStart } from '../time/written-instant.js';
 import type { Scenario, ScenarioOpening, Timeline, WatchFile } from '../types.js';
-import { errorAt } from '../watch/temperature.js';
 
 const defaultSeed = '1';
 
@@ -108,25 +107,8 @@ function movesOf(door: readonly Swing[]): readonly DoorMove[] {
   });
 }
 
-function timingOf(scenario: Scenario, watchFile: WatchFile): DeviceTiming {
-  const { environment } = scenario;
-  const { timing } = watchFile;
-  return {
-    bootTime: environment.bootTime ?? timing.bootTime,
-    connectTime: environment.connectTime ?? timing.connectTime,
-    clockError: environment.clockError ?? clockCurve(scenario, watchFile) ?? timing.clockError,
-  };
-}
-
-/** The clock error along the scenario's temperatures, where both sides speak of temperature. */
-function clockCurve({ temperature }: Scenario, watchFile: WatchFile): ClockError | null {
-  const points = watchFile.clockErrorByTemperature;
-  if (points === null || temperature.length === 0) return null;
-  const steps = temperature.map(({ atMs, celsius }) => ({
-    fromMs: atMs,
-    ppm: errorAt(points, celsius),
-  }));
-  return { kind: 'curve', steps };
+function timingOf({ environment, temperature }: Scenario, { timing }: WatchFile): DeviceTiming {
+  return deviceTiming({ ...environment, temperature }, timing);
 }
 
 function notesOf(door: readonly ScenarioOpening[], openings: Spans): ReadonlyMap<number, string> {
@@ -164,7 +146,7 @@ function drawnLeftOut(drawn: number, leftOut: number, source: SourceRef): Diagno
 
 function temperatureRemarks(
   { temperature, environment }: Scenario,
-  { clockErrorByTemperature }: WatchFile,
+  { timing }: WatchFile,
   source: SourceRef,
 ): Diagnostic[] {
   if (temperature.length === 0) return [];
@@ -172,13 +154,15 @@ function temperatureRemarks(
     const message = 'temperature has no effect: the scenario sets the clock error itself';
     return [remark('temperature-without-effect', source, message)];
   }
-  if (clockErrorByTemperature === null) {
+  const { clockError } = timing;
+  if (clockError.kind === 'range') {
     const message = 'temperature has no effect: the clock of the watch file does not depend on it';
     const hint = 'give device.clockError a byTemperature curve';
     return [remark('temperature-without-effect', source, message, hint)];
   }
-  const least = clockErrorByTemperature[0]?.celsius ?? 0;
-  const greatest = clockErrorByTemperature.at(-1)?.celsius ?? 0;
+  const { points } = clockError;
+  const least = points[0]?.celsius ?? 0;
+  const greatest = points.at(-1)?.celsius ?? 0;
   return temperature
     .filter(({ celsius }) => celsius < least || celsius > greatest)
     .map(({ celsius }) =>

@@ -13,7 +13,7 @@ import {
 } from '../text/fields.js';
 import { environmentSection } from './environment-fields.js';
 import { supplySection } from './supply-fields.js';
-import { varyingField, watchClockErrorField } from './timing-fields.js';
+import { rangeField, watchClockErrorField } from './timing-fields.js';
 
 const month = 30 * 86_400_000;
 const sleepRange = { least: 10, most: month };
@@ -93,8 +93,8 @@ const watch = section('What the device does.', {
 });
 
 const device = section('The device as it is built.', {
-  bootTime: varyingField('From the wake to the check.', workRange).prefault('400ms'),
-  connectTime: varyingField('From the check to the end of an attempt.', workRange).prefault('4s'),
+  bootTime: rangeField('From the wake to the check.', workRange).prefault('400ms'),
+  connectTime: rangeField('From the check to the end of an attempt.', workRange).prefault('4s'),
   clockError: watchClockErrorField.prefault('0%'),
 });
 

@@ -1,8 +1,8 @@
 // The `environment:` section: what may go wrong around a watch at worst. A replay takes what happens from its
 // timeline; proofs and hunts take what may happen from here.
 import type * as z from 'zod';
+import type { Environment } from '../../model/index.js';
 import { durationField, numberField, section } from '../text/fields.js';
-import type { EnvironmentSettings } from '../types.js';
 
 const month = 30 * 86_400_000;
 const upToAMonth = { least: 0, most: month };
@@ -40,7 +40,7 @@ export const environmentSection = section(
       upToAMonth,
     ).prefault('0s'),
   },
-).transform((given, context): EnvironmentSettings => {
+).transform((given, context): Environment => {
   const { longestOutage, outages, outagesApart, powerLosses, powerLossLasting, resets } = given;
   if (outages !== undefined && longestOutage === 0) noOutageToCount(context);
   if (outagesApart !== undefined && (outages ?? 1) === 1) oneOutageApart(context);

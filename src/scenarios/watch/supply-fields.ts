@@ -7,6 +7,7 @@ import {
   supplyPresetNames,
   type VoltagePoint,
 } from '../../battery/index.js';
+import { linearAt } from '../../model/index.js';
 import { capacityRange } from '../quantity/amounts.js';
 import {
   chargeMeasure,
@@ -16,7 +17,6 @@ import {
 } from '../quantity/measure.js';
 import { list, measureField, numberField, section, wordField } from '../text/fields.js';
 import { activityField, currentField } from './activity-field.js';
-import { linearAt } from './temperature.js';
 
 const share = { least: 0, most: 1_000_000, unit: '%' } as const;
 const celsiusRange = { least: -100, most: 200, fraction: true } as const;

@@ -1,10 +1,10 @@
 // Device times and clock errors as files give them: one value, a range, or (in scenarios) a list taken in turn.
 import * as z from 'zod';
-import { durationText, type Ppm, ppm } from '../../base/index.js';
+import { durationText, type Ppm, ppm, trueMs } from '../../base/index.js';
+import type { ClockErrorRange, RangeMs } from '../../model/index.js';
 import type { ClockError, VaryingMs } from '../../world/index.js';
 import { errorMeasure } from '../quantity/measure.js';
 import { durationField, list, measureField, numberField, type Range } from '../text/fields.js';
-import type { TemperaturePoint } from '../types.js';
 
 /** Whole ppm: a clock never runs backwards, and none here sleeps three times too long. */
 const clockErrorRange = { least: -900_000, most: 2_000_000, unit: '%' } as const;
@@ -20,24 +20,25 @@ function minAboveMax(context: z.core.$RefinementCtx, expected: string): void {
 }
 
 /** A duration, or `{ min, max }` to draw it from. */
-export function varyingField(description: string, range: Range) {
+export function rangeField(description: string, range: Range) {
   const least = durationField('The shortest it may be.', range);
   const most = durationField('The longest it may be.', range);
   const fixed = durationField(description, range).transform(
-    (ms): VaryingMs => ({ kind: 'fixed', ms }),
+    (ms): RangeMs => ({ least: ms, most: ms }),
   );
   const drawn = z
     .strictObject({ min: least, max: most })
     .meta({ description: `${description} Drawn anew each time.` })
-    .transform(({ min, max }, context): VaryingMs => {
+    .transform(({ min, max }, context): RangeMs => {
       if (min > max) minAboveMax(context, `at most ${durationText(max)}`);
-      return { kind: 'range', leastMs: min, greatestMs: max };
+      return { least: min, most: max };
     });
   return z.union([fixed, drawn]);
 }
 
 /** The same, or a list: one after the other, the last one stays. */
 export function varyingInTurnField(description: string, range: Range) {
+  const [fixed, drawn] = rangeField(description, range).options;
   const inTurn = z
     .array(durationField(description, range))
     .max(mostInTurn)
@@ -46,7 +47,13 @@ export function varyingInTurnField(description: string, range: Range) {
       if (ms.length === 0) emptyList(context);
       return { kind: 'inTurn', ms };
     });
-  return z.union([...varyingField(description, range).options, inTurn]);
+  return z.union([
+    fixed.transform(({ least }): VaryingMs => ({ kind: 'fixed', ms: trueMs(least) })),
+    drawn.transform(({ least, most }): VaryingMs => {
+      return { kind: 'range', leastMs: trueMs(least), greatestMs: trueMs(most) };
+    }),
+    inTurn,
+  ]);
 }
 
 function emptyList(context: z.core.$RefinementCtx, path: string[] = []): void {
@@ -62,14 +69,10 @@ const errorText =
   'How wrong the sleep clock runs: a sleep lasts (1 + error) × its nominal length. ' +
   'In % or ppm, whole ppm.';
 
-const fixedError = errorField(errorText).transform(
-  (error): ClockError => ({ kind: 'fixed', ppm: error }),
-);
-
-function drawnError(
+function errorRange(
   { min, max }: { readonly min?: Ppm | undefined; readonly max?: Ppm | undefined },
   context: z.core.$RefinementCtx,
-): ClockError {
+): { readonly least: Ppm; readonly most: Ppm } {
   for (const [key, bound] of [
     ['min', min],
     ['max', max],
@@ -80,12 +83,12 @@ function drawnError(
     }
   }
   if (min !== undefined && max !== undefined && min > max) minAboveMax(context, 'at most max');
-  return { kind: 'drawn', leastPpm: min ?? ppm(0), greatestPpm: max ?? ppm(0) };
+  return { least: min ?? ppm(0), most: max ?? ppm(0) };
 }
 
 /** Clock error of a scenario: one value, a range it is drawn from once a run, one a sleep, or whole sleeps. */
 export const clockErrorInTurnField = z.union([
-  fixedError,
+  errorField(errorText).transform((error): ClockError => ({ kind: 'fixed', ppm: error })),
   z
     .strictObject({
       min: errorField('The least it may be.').optional(),
@@ -100,7 +103,10 @@ export const clockErrorInTurnField = z.union([
     })
     .meta({ description: 'A range from which it is drawn once a run, or the sleeps one by one.' })
     .transform(({ min, max, sleeps }, context): ClockError => {
-      if (sleeps === undefined) return drawnError({ min, max }, context);
+      if (sleeps === undefined) {
+        const { least, most } = errorRange({ min, max }, context);
+        return { kind: 'drawn', leastPpm: least, greatestPpm: most };
+      }
       if (min !== undefined || max !== undefined) errorTwice(context, 'a range and sleeps');
       return { kind: 'sleeps', ms: sleeps };
     }),
@@ -119,13 +125,6 @@ function errorTwice(context: z.core.$RefinementCtx, what: string): void {
   context.addIssue({ code: 'custom', message: `has both ${what}`, params });
 }
 
-/** Clock error of a watch file, perhaps by temperature. */
-export interface WatchClockError {
-  readonly error: ClockError | null;
-  /** Ascending in temperature; null: temperature does not matter. */
-  readonly byTemperature: readonly TemperaturePoint[] | null;
-}
-
 const temperaturePoint = z.strictObject({
   celsius: numberField('Temperature in °C.', { least: -100, most: 200, fraction: true }),
   error: errorField('The clock error at this temperature.'),
@@ -133,7 +132,9 @@ const temperaturePoint = z.strictObject({
 
 /** Clock error of a watch file: one value, a range, or a curve over the temperature. */
 export const watchClockErrorField = z.union([
-  fixedError.transform((error): WatchClockError => ({ error, byTemperature: null })),
+  errorField(errorText).transform(
+    (error): ClockErrorRange => ({ kind: 'range', least: error, most: error }),
+  ),
   z
     .strictObject({
       min: errorField('The least it may be.').optional(),
@@ -157,10 +158,9 @@ function watchClockError(
       | undefined;
   },
   context: z.core.$RefinementCtx,
-): WatchClockError {
+): ClockErrorRange {
   const { min, max, byTemperature } = given;
-  if (byTemperature === undefined)
-    return { error: drawnError(given, context), byTemperature: null };
+  if (byTemperature === undefined) return { kind: 'range', ...errorRange(given, context) };
   if (min !== undefined || max !== undefined) errorTwice(context, 'a range and a curve');
   if (byTemperature.length === 0) emptyList(context, ['byTemperature']);
   const points = byTemperature
@@ -171,5 +171,5 @@ function watchClockError(
     const message = 'names a temperature twice';
     context.addIssue({ code: 'custom', path: ['byTemperature'], message, params });
   }
-  return { error: null, byTemperature: points };
+  return { kind: 'byTemperature', points };
 }

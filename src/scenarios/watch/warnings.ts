@@ -132,13 +132,7 @@ const rules: readonly Rule[] = [
         })
       : null,
   ({ judge, watch, timing }) => {
-    const { connectTime } = timing;
-    const connectMs =
-      connectTime.kind === 'fixed'
-        ? connectTime.ms
-        : connectTime.kind === 'range'
-          ? connectTime.leastMs
-          : 0;
+    const connectMs = timing.connectTime.least;
     const soonestMs = (watch.escalationThreshold.open - 1) * watch.recheckIntervalMs + connectMs;
     return judge.reportWithinMs !== null &&
       judge.reportWithinMs < soonestMs &&
@@ -178,9 +172,7 @@ const rules: readonly Rule[] = [
       : null,
   ({ contact, timing }) => {
     if (contact === null) return null;
-    const { bootTime } = timing;
-    const bootMs =
-      bootTime.kind === 'fixed' ? bootTime.ms : bootTime.kind === 'range' ? bootTime.leastMs : 0;
+    const bootMs = timing.bootTime.least;
     return contact.bounceMs >= 2 && contact.bounceMs > bootMs
       ? {
           path: ['contact', 'bounceTime'],

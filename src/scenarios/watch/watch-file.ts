@@ -1,6 +1,6 @@
 // A watch file's text becomes settings, or a list of all that is wrong with it.
 import type * as z from 'zod';
-import { type Diagnostic, deviceMs, invariant, ok, ppm, type Result } from '../../base/index.js';
+import { type Diagnostic, deviceMs, invariant, ok, type Result } from '../../base/index.js';
 import type { WatchSettings } from '../../machine/index.js';
 import { check } from '../text/decode.js';
 import { type Path, readDocument, type TextDocument } from '../text/document.js';
@@ -10,7 +10,6 @@ import type { WatchFile } from '../types.js';
 import { watchDefinition } from './definition.js';
 import { emptyDocument, overlaid, type WatchOverride } from './overrides.js';
 import { stateCountFault } from './state-count.js';
-import { errorAt, roomCelsius } from './temperature.js';
 import { findContradictions } from './warnings.js';
 
 type Given = z.output<typeof watchDefinition>;
@@ -75,18 +74,13 @@ function isRecord(value: unknown): value is Record<string | number, unknown> {
 
 function settingsOf(given: Given): WatchFile {
   const { device, judge } = given;
-  const { error, byTemperature } = device.clockError;
   return {
     watch: watchSettings(given.watch),
     timing: {
       bootTime: device.bootTime,
       connectTime: device.connectTime,
-      clockError: error ?? {
-        kind: 'fixed',
-        ppm: byTemperature === null ? ppm(0) : errorAt(byTemperature, roomCelsius),
-      },
+      clockError: device.clockError,
     },
-    clockErrorByTemperature: byTemperature,
     judge: {
       leaveOpenAfterMs: judge.leaveOpenAfter,
       reportWithinMs: judge.reportWithin ?? null,

@@ -1,0 +1,45 @@
+// Every time that matters to the search, in the clock it is compared on.
+import type { WatchSettings } from '../machine/index.js';
+import {
+  type RangeMs,
+  type SleepRange,
+  sleepsOf,
+  type TimingRanges,
+  timerMs,
+} from '../model/index.js';
+
+/** A range of durations, with no time at all as a case of its own. */
+export function momentOrStretch({ least, most }: RangeMs): readonly RangeMs[] {
+  if (least > 0 || most === 0) return [{ least, most }];
+  return [
+    { least: 0, most: 0 },
+    { least: 1, most },
+  ];
+}
+
+export interface Times {
+  readonly bootMs: RangeMs;
+  readonly connectMs: RangeMs;
+  /** Check, recheck, retry. */
+  readonly sleeps: readonly [SleepRange, SleepRange, SleepRange];
+  readonly cooldownMs: number;
+  /** Infinity: no heartbeats. */
+  readonly heartbeatMs: number;
+}
+
+/**
+ * The times of a watch. With one clock error, device timers are compared in true time, stretched by it; with a range
+ * of errors each sleep may take any length in it, and the device counts its nominal length.
+ */
+export function timesOf(watch: WatchSettings, timing: TimingRanges): Times {
+  return {
+    bootMs: timing.bootTime,
+    connectMs: timing.connectTime,
+    sleeps: sleepsOf(watch, timing),
+    cooldownMs: timerMs(watch.alertCooldownMs, timing),
+    heartbeatMs:
+      watch.heartbeatIntervalMs === null
+        ? Number.POSITIVE_INFINITY
+        : timerMs(watch.heartbeatIntervalMs, timing),
+  };
+}

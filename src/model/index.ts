@@ -1,0 +1,19 @@
+// Model: what everything else is about. The times a device may take, with the temperature curve of its clock, and what may
+// go wrong around it. It runs nothing and proves nothing.
+export { calmEnvironment, type Environment } from './environment.js';
+export {
+  type ClockErrorRange,
+  clockErrorsOf,
+  errorAt,
+  linearAt,
+  type NominalSleeps,
+  type PpmRange,
+  type RangeMs,
+  roomCelsius,
+  type SleepRange,
+  sleepOf,
+  sleepsOf,
+  type TemperaturePoint,
+  type TimingRanges,
+  timerMs,
+} from './timing.js';
