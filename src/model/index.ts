@@ -2,6 +2,24 @@
 // go wrong around it. It runs nothing and proves nothing.
 export { calmEnvironment, type Environment } from './environment.js';
 export {
+  attemptLimits,
+  bounceLimits,
+  checkLimits,
+  clockErrorLimits,
+  faultLimits,
+  gapLimits,
+  heartbeatLimits,
+  isCompilable,
+  isWithin,
+  type Limits,
+  lengthLimits,
+  monthMs,
+  mostAttempts,
+  sleepLimits,
+  stretchLimits,
+  workLimits,
+} from './limits.js';
+export {
   type ClockErrorRange,
   clockErrorsOf,
   errorAt,

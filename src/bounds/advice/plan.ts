@@ -1,6 +1,7 @@
 // Settings that may help, and what of them is to be written into the watch file.
 import { type DeviceMs, deviceMs } from '../../base/index.js';
 import type { EscalationThreshold, WatchSettings } from '../../machine/index.js';
+import { checkLimits, isCompilable, isWithin } from '../../model/index.js';
 import { compileWatch } from '../../sim/index.js';
 import type { Change } from '../answer.js';
 import type { BoundsQuestion } from '../question.js';
@@ -24,16 +25,17 @@ export function replanning(question: BoundsQuestion): Replanned {
   };
 }
 
-/** Fewer or more open checks before an alert, the nearest first. */
-export function otherThresholds({
-  escalationThreshold,
-}: WatchSettings): readonly EscalationThreshold[] {
-  const { open, outOf } = escalationThreshold;
-  const mostOutOf = 16;
+/** Fewer or more open checks before an alert, the nearest first; only those that a watch file accepts. */
+export function otherThresholds(watch: WatchSettings): readonly EscalationThreshold[] {
+  const { open, outOf } = watch.escalationThreshold;
   const fewer = Array.from({ length: open - 1 }, (_, index) => open - 1 - index);
   return [...fewer, open + 1, open + 2]
     .map((count) => ({ open: count, outOf: Math.max(count, outOf - open + count) }))
-    .filter((threshold) => threshold.outOf <= mostOutOf);
+    .filter(
+      (threshold) =>
+        isWithin(threshold.outOf, checkLimits) &&
+        isCompilable({ ...watch, escalationThreshold: threshold }),
+    );
 }
 
 /** What to write for settings to become others. */

@@ -1,3 +1,5 @@
+import { isWithin, sleepLimits } from '../../model/index.js';
+
 // Round durations, as a person would choose them.
 const roundSeconds = [
   1, 2, 3, 5, 10, 15, 20, 30, 45, 60, 90, 120, 150, 180, 240, 300, 360, 420, 480, 600, 720, 900,
@@ -6,7 +8,7 @@ const roundSeconds = [
 
 const roundMs: readonly number[] = roundSeconds.map((seconds) => seconds * 1_000);
 
-/** Round durations of at most so long, the longest first. */
+/** Round durations of at most this, the longest first: each is one that a watch file accepts for a sleep. */
 export function roundUpTo(ms: number): readonly number[] {
-  return roundMs.filter((round) => round <= ms).toReversed();
+  return roundMs.filter((round) => round <= ms && isWithin(round, sleepLimits)).toReversed();
 }

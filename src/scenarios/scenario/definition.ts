@@ -1,6 +1,8 @@
 // The scenario as one definition: what may stand in it, entry by entry.
+
 import * as z from 'zod';
 import { durationText } from '../../base/index.js';
+import { workLimits } from '../../model/index.js';
 import { generateField, seedField } from '../profile/definition.js';
 import { readDuration } from '../quantity/duration.js';
 import { gapMeasure, shareMeasure } from '../quantity/measure.js';
@@ -22,7 +24,6 @@ import {
   readWrittenInstant,
   type WrittenInstant,
 } from '../time/written-instant.js';
-import { workRange } from '../watch/definition.js';
 import { clockErrorInTurnField, varyingInTurnField } from '../watch/timing-fields.js';
 import { readDoorSentence } from './door-sentence.js';
 import { expectFields } from './expect-fields.js';
@@ -133,8 +134,11 @@ export const temperatureItem = z
   .meta({ description: 'It stays so until the next entry.' });
 
 const environment = section('The device in this scenario, in place of what the watch file says.', {
-  bootTime: varyingInTurnField('From the wake to the check.', workRange).optional(),
-  connectTime: varyingInTurnField('From the check to the end of an attempt.', workRange).optional(),
+  bootTime: varyingInTurnField('From the wake to the check.', workLimits).optional(),
+  connectTime: varyingInTurnField(
+    'From the check to the end of an attempt.',
+    workLimits,
+  ).optional(),
   clockError: clockErrorInTurnField.optional(),
 });
 

@@ -1,6 +1,17 @@
 // The watch file as one definition: what may stand in it, in which range, and what holds when it does not.
 import * as z from 'zod';
 import { um } from '../../base/index.js';
+import {
+  attemptLimits,
+  bounceLimits,
+  checkLimits,
+  gapLimits,
+  heartbeatLimits,
+  lengthLimits,
+  sleepLimits,
+  stretchLimits,
+  workLimits,
+} from '../../model/index.js';
 import { gapMeasure } from '../quantity/measure.js';
 import {
   durationField,
@@ -15,27 +26,15 @@ import { environmentSection } from './environment-fields.js';
 import { supplySection } from './supply-fields.js';
 import { rangeField, watchClockErrorField } from './timing-fields.js';
 
-const month = 30 * 86_400_000;
-const sleepRange = { least: 10, most: month };
-const anyLength = { least: 0, most: month };
-
-/** The most checks that are remembered, and shut checks in a row that are counted. */
-const mostChecks = 10;
-
-/** Times within a wake: an hour is longer than any device takes. */
-export const workRange = { least: 0, most: 3_600_000 };
-
-const checks = { least: 1, most: mostChecks };
-
 const threshold = z.union([
   numberField('So many open checks in a row decide an alert; or so many out of the last few.', {
-    ...checks,
+    ...checkLimits,
     word: 'a number of checks',
   }).transform((open) => ({ open, outOf: open })),
   z
     .strictObject({
-      open: numberField('How many checks have to read open.', checks),
-      outOf: numberField('Out of how many last checks.', checks),
+      open: numberField('How many checks have to read open.', checkLimits),
+      outOf: numberField('Out of how many last checks.', checkLimits),
     })
     .meta({ description: 'So many open checks out of the last few decide an alert.' })
     .transform((given, context) => {
@@ -48,28 +47,28 @@ const threshold = z.union([
 ]);
 
 const watch = section('What the device does.', {
-  checkInterval: durationField('Sleep between checks.', sleepRange).prefault('3m'),
+  checkInterval: durationField('Sleep between checks.', sleepLimits).prefault('3m'),
   recheckInterval: durationField(
     'Sleep after an open check that is not yet an alert. Default: checkInterval.',
-    sleepRange,
+    sleepLimits,
   ).optional(),
   escalationThreshold: threshold.prefault(2),
   clearThreshold: numberField(
     'So many shut checks in a row, and the door counts as shut again.',
-    checks,
+    checkLimits,
   ).prefault(1),
-  alertCooldown: durationField('Quiet time after a delivered alert.', anyLength).prefault('30m'),
+  alertCooldown: durationField('Quiet time after a delivered alert.', lengthLimits).prefault('30m'),
   cooldownEndsWhenShut: flagField('Whether a door seen shut ends the cooldown.').prefault(true),
   afterAlert: wordField('What the device does once an alert is delivered.', [
     'keep-watching',
     'hold-until-reset',
   ]).prefault('keep-watching'),
   retry: section('What it does when an alert is not delivered.', {
-    interval: durationField('Sleep before the next attempt.', sleepRange).prefault('1m'),
-    attempts: numberField('Failed attempts in a row before it falls back to checkInterval.', {
-      least: 1,
-      most: 100,
-    }).prefault(5),
+    interval: durationField('Sleep before the next attempt.', sleepLimits).prefault('1m'),
+    attempts: numberField(
+      'Failed attempts in a row before it falls back to checkInterval.',
+      attemptLimits,
+    ).prefault(5),
   }).prefault({}),
   unsentWhenShut: wordField('What becomes of an undelivered alert when the door is seen shut.', [
     'send',
@@ -82,46 +81,39 @@ const watch = section('What the device does.', {
   ]).prefault('timer'),
   heartbeatInterval: z
     .union([
-      durationField(
-        "Time between 'alive' messages, or off.",
-        { ...sleepRange, least: 1_000 },
-        'or write off',
-      ),
+      durationField("Time between 'alive' messages, or off.", heartbeatLimits, 'or write off'),
       wordField('No heartbeat.', ['off']).transform(() => null),
     ])
     .prefault('off'),
 });
 
 const device = section('The device as it is built.', {
-  bootTime: rangeField('From the wake to the check.', workRange).prefault('400ms'),
-  connectTime: rangeField('From the check to the end of an attempt.', workRange).prefault('4s'),
+  bootTime: rangeField('From the wake to the check.', workLimits).prefault('400ms'),
+  connectTime: rangeField('From the check to the end of an attempt.', workLimits).prefault('4s'),
   clockError: watchClockErrorField.prefault('0%'),
 });
 
 const judge = section('What the owner asks of it.', {
-  leaveOpenAfter: durationField('An opening at least this long is a leave-open.', {
-    least: 1,
-    most: month,
-  }).prefault('3m'),
-  reportWithin: durationField('From the start of an opening to the delivery of its alert.', {
-    least: 1,
-    most: month,
-  }).optional(),
+  leaveOpenAfter: durationField(
+    'An opening at least this long is a leave-open.',
+    stretchLimits,
+  ).prefault('3m'),
+  reportWithin: durationField(
+    'From the start of an opening to the delivery of its alert.',
+    stretchLimits,
+  ).optional(),
   quietUpTo: durationField(
     'One opening of at most this, an hour after the last, must raise no alert.',
-    anyLength,
+    lengthLimits,
   ).optional(),
 });
 
-const gapRange = { least: 0, most: 500_000, unit: 'mm' } as const;
+const gapRange = { ...gapLimits, unit: 'mm' } as const;
 
 const contact = section('The switch and magnet; without this section, an ideal contact.', {
   operateGap: measureField('Coming from open, it reads shut at this gap.', gapMeasure, gapRange),
   releaseGap: measureField('Coming from shut, it reads open above this.', gapMeasure, gapRange),
-  bounceTime: durationField('How long it bounces after a change.', {
-    least: 0,
-    most: 1_000,
-  }).prefault('1ms'),
+  bounceTime: durationField('How long it bounces after a change.', bounceLimits).prefault('1ms'),
 }).transform((given, context) => {
   if (given.operateGap > given.releaseGap) {
     const params = {

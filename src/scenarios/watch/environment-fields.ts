@@ -1,15 +1,8 @@
 // The `environment:` section: what may go wrong around a watch at worst. A replay takes what happens from its
 // timeline; proofs and hunts take what may happen from here.
 import type * as z from 'zod';
-import type { Environment } from '../../model/index.js';
+import { type Environment, faultLimits, lengthLimits, stretchLimits } from '../../model/index.js';
 import { durationField, numberField, section } from '../text/fields.js';
-
-const month = 30 * 86_400_000;
-const upToAMonth = { least: 0, most: month };
-
-/** With more of them nothing is searched to its end. */
-const mostFaults = 10;
-const faults = { least: 0, most: mostFaults };
 
 /** How long the power stays away where only the number of losses is given. */
 const usualLossMs = 60_000;
@@ -19,25 +12,25 @@ export const environmentSection = section(
   {
     longestOutage: durationField(
       'How long the network is down at most, each time.',
-      upToAMonth,
+      lengthLimits,
     ).prefault('0s'),
     outages: numberField('The network is down at most so many times.', {
+      ...faultLimits,
       least: 1,
-      most: mostFaults,
     }).optional(),
     outagesApart: durationField(
       'From the end of one outage to the beginning of the next at least.',
-      upToAMonth,
+      lengthLimits,
     ).optional(),
-    powerLosses: numberField('At most so many losses of power.', faults).prefault(0),
-    powerLossLasting: durationField('How long the power stays away at most, each time.', {
-      least: 1,
-      most: month,
-    }).optional(),
-    resets: numberField('At most so many resets.', faults).prefault(0),
+    powerLosses: numberField('At most so many losses of power.', faultLimits).prefault(0),
+    powerLossLasting: durationField(
+      'How long the power stays away at most, each time.',
+      stretchLimits,
+    ).optional(),
+    resets: numberField('At most so many resets.', faultLimits).prefault(0),
     longestChatter: durationField(
       'For at most so long, once, the contact may read shut while the door is open.',
-      upToAMonth,
+      lengthLimits,
     ).prefault('0s'),
   },
 ).transform((given, context): Environment => {

@@ -1,18 +1,22 @@
 // Device times and clock errors as files give them: one value, a range, or (in scenarios) a list taken in turn.
 import * as z from 'zod';
 import { durationText, type Ppm, ppm, trueMs } from '../../base/index.js';
-import type { ClockErrorRange, RangeMs } from '../../model/index.js';
+import {
+  type ClockErrorRange,
+  clockErrorLimits,
+  type RangeMs,
+  sleepLimits,
+} from '../../model/index.js';
 import type { ClockError, VaryingMs } from '../../world/index.js';
 import { errorMeasure } from '../quantity/measure.js';
 import { durationField, list, measureField, numberField, type Range } from '../text/fields.js';
 
-/** Whole ppm: a clock never runs backwards, and none here sleeps three times too long. */
-const clockErrorRange = { least: -900_000, most: 2_000_000, unit: '%' } as const;
+const clockErrorRange = { ...clockErrorLimits, unit: '%' } as const;
 
 const mostInTurn = 10_000;
 
 /** A sleep that errs may last three times its longest nominal length. */
-const sleepLength = { least: 0, most: 3 * 30 * 86_400_000 };
+const sleepLength = { least: 0, most: 3 * sleepLimits.most };
 
 function minAboveMax(context: z.core.$RefinementCtx, expected: string): void {
   const params = { code: 'min-above-max', expected };
