@@ -19,6 +19,7 @@ export {
   stretchLimits,
   workLimits,
 } from './limits.js';
+export { isOverByNextCheck, leastToDecideMs } from './soonest.js';
 export {
   type ClockErrorRange,
   clockErrorsOf,

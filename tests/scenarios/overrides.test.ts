@@ -71,8 +71,8 @@ describe('settings laid over a watch file', () => {
     ]);
     const warnings = result.ok ? result.warnings : [];
     expect(warnings.map(({ code, source }) => [code, source])).toEqual([
-      ['cooldown-without-effect', { file: '--cooldown' }],
-      ['leave-open-too-short-to-see', { file: 'the defaults' }],
+      ['cooldown-over-by-next-check', { file: '--cooldown' }],
+      ['leave-open-too-short-at-rest', { file: 'the defaults' }],
     ]);
   });
 

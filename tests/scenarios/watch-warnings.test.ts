@@ -9,15 +9,26 @@ function warned(text: string): readonly string[] {
 
 describe('settings that contradict or cancel each other are warned of', () => {
   it.each([
-    ['watch: { escalationThreshold: { open: 2, outOf: 3 } }', ['1:31 threshold-same-as-smaller']],
-    ['watch: { escalationThreshold: { open: 1, outOf: 2 } }', ['1:31 threshold-same-as-smaller']],
     [
-      'watch: { escalationThreshold: { open: 2, outOf: 4 }, clearThreshold: 2 }',
+      'watch: { escalationThreshold: { open: 2, outOf: 3 } }\njudge: { leaveOpenAfter: 10m }',
       ['1:31 threshold-same-as-smaller'],
     ],
-    ['watch: { escalationThreshold: { open: 2, outOf: 3 }, clearThreshold: 2 }', []],
-    ['watch: { afterAlert: hold-until-reset }', ['1:8 cooldown-never-runs']],
-    ['watch: { afterAlert: hold-until-reset, alertCooldown: 1h }', ['1:55 cooldown-never-runs']],
+    ['watch: { escalationThreshold: { open: 1, outOf: 2 } }', ['1:31 threshold-same-as-smaller']],
+    [
+      'watch: { escalationThreshold: { open: 2, outOf: 4 }, clearThreshold: 2 }\njudge: { leaveOpenAfter: 10m }',
+      ['1:31 threshold-same-as-smaller'],
+    ],
+    [
+      'watch: { escalationThreshold: { open: 2, outOf: 3 }, clearThreshold: 2 }\njudge: { leaveOpenAfter: 10m }',
+      [],
+    ],
+    ['watch: { retry: { interval: 5m, attempts: 1 } }', ['1:29 retry-without-effect']],
+    ['watch: { retry: { attempts: 1 } }', []],
+    ['watch: { afterAlert: hold-until-reset }', ['1:8 cooldown-after-reset-only']],
+    [
+      'watch: { afterAlert: hold-until-reset, alertCooldown: 1h }',
+      ['1:55 cooldown-after-reset-only'],
+    ],
     ['watch: { afterAlert: hold-until-reset, alertCooldown: 0s }', []],
     ['watch: { escalationThreshold: 1, recheckInterval: 1m }', ['1:51 recheck-without-effect']],
     ['watch: { retry: { interval: 5m } }', ['1:29 retry-longer-than-check']],
@@ -26,21 +37,23 @@ describe('settings that contradict or cancel each other are warned of', () => {
       'watch: { alertCooldown: 0s, cooldownEndsWhenShut: true }',
       ['1:25 alert-at-each-check', '1:51 no-cooldown-to-end'],
     ],
-    ['watch: { alertCooldown: 2m }', ['1:25 cooldown-without-effect']],
+    ['watch: { alertCooldown: 2m }', ['1:25 cooldown-over-by-next-check']],
     ['watch: { heartbeatInterval: 1m }', ['1:29 heartbeat-shorter-than-check']],
     ['judge: { leaveOpenAfter: 20m, reportWithin: 10m }', ['1:45 report-before-leave-open']],
-    ['judge: { leaveOpenAfter: 3m, reportWithin: 3m }', ['1:44 report-never-in-time']],
-    ['judge: { leaveOpenAfter: 1m }', ['1:26 leave-open-too-short-to-see']],
+    ['judge: { leaveOpenAfter: 181s, reportWithin: 181s }', ['1:46 report-late-at-rest']],
+    ['judge: { leaveOpenAfter: 1m }', ['1:26 leave-open-too-short-at-rest']],
     ['judge: { quietUpTo: 3m }', ['1:21 quiet-beyond-leave-open']],
     [
       'watch: { wakeOn: opening }\ncontact: { operateGap: 8, releaseGap: 12, bounceTime: 5ms }',
       ['1:18 bounce-wakes'],
     ],
     [
-      'device: { bootTime: 4ms }\ncontact: { operateGap: 8, releaseGap: 12, bounceTime: 5ms }',
-      ['2:55 bounce-beyond-boot'],
+      'device: { bootTime: 4ms }\njudge: { leaveOpenAfter: 10m }\ncontact: { operateGap: 8, releaseGap: 12, bounceTime: 5ms }',
+      ['3:55 bounce-beyond-boot'],
     ],
     ['contact: { operateGap: 1, releaseGap: 1.5 }', ['1:1 seal-beyond-contact']],
+    ['contact: { operateGap: 1, releaseGap: 3 }', ['1:1 seal-beyond-contact']],
+    ['contact: { operateGap: 2, releaseGap: 3 }', []],
   ])('%s', (text, expected) => {
     expect(warned(text)).toEqual(expected);
   });
@@ -60,7 +73,9 @@ describe('settings that contradict or cancel each other are warned of', () => {
   });
 
   it('also without a file, where every setting counts as given', () => {
-    const file = valueOf(parseWatchFile('watch: { alertCooldown: 0s }', 'watch.yaml'));
+    const file = valueOf(
+      parseWatchFile('watch: { alertCooldown: 0s }\njudge: { leaveOpenAfter: 10m }', 'watch.yaml'),
+    );
     expect(watchWarnings(file).map(({ code }) => code)).toEqual([
       'alert-at-each-check',
       'no-cooldown-to-end',

@@ -1,5 +1,7 @@
 // Settings that contradict or cancel each other. Each is allowed, does less than it seems to, and is said so.
+
 import { type Diagnostic, durationText, type SourceRef } from '../../base/index.js';
+import { isOverByNextCheck, leastToDecideMs } from '../../model/index.js';
 import type { Path } from '../text/document.js';
 import type { Problem } from '../text/problem.js';
 import type { WatchFile } from '../types.js';
@@ -9,6 +11,18 @@ export interface Contradiction extends Problem {
   /** The setting to change. */
   readonly path: Path;
 }
+
+/** A bounce of up to this is over by the next whole millisecond that a check can see. */
+const settledMs = 2;
+
+/** A leave-open is too short by one of these. */
+const leaveOpenKeys = [
+  'judge.leaveOpenAfter',
+  'watch.checkInterval',
+  'watch.recheckInterval',
+  'watch.escalationThreshold',
+  'device',
+] as const;
 
 type IsGiven = (path: Path) => boolean;
 type Rule = (file: WatchFile, isGiven: IsGiven) => Contradiction | null;
@@ -65,8 +79,8 @@ const rules: readonly Rule[] = [
   ({ watch }) =>
     watch.afterAlert === 'hold-until-reset' && watch.alertCooldownMs > 0
       ? watchKey('alertCooldown', {
-          code: 'cooldown-never-runs',
-          says: 'a cooldown with hold-until-reset never runs while the device holds: no check is made then; only after a reset can it still hide an alert',
+          code: 'cooldown-after-reset-only',
+          says: 'with hold-until-reset the device makes no checks after an alert, so the cooldown can hide an alert only after a reset',
           hint: 'write alertCooldown: 0s',
         })
       : null,
@@ -78,11 +92,21 @@ const rules: readonly Rule[] = [
           hint: 'take recheckInterval out, or raise escalationThreshold',
         })
       : null,
+  ({ watch }, isGiven) =>
+    watch.retryAttempts === 1 &&
+    watch.retryIntervalMs !== watch.checkIntervalMs &&
+    isGiven(['watch', 'retry', 'interval'])
+      ? watchKey('retry.interval', {
+          code: 'retry-without-effect',
+          says: 'retry.interval has no effect with 1 attempt: each failed attempt falls back to checkInterval',
+          hint: 'take retry.interval out, or raise retry.attempts',
+        })
+      : null,
   ({ watch }) =>
-    watch.retryIntervalMs > watch.checkIntervalMs
+    watch.retryAttempts > 1 && watch.retryIntervalMs > watch.checkIntervalMs
       ? watchKey('retry.interval', {
           code: 'retry-longer-than-check',
-          says: `after a failed attempt the device sleeps longer (${durationText(watch.retryIntervalMs)}) than between checks (${durationText(watch.checkIntervalMs)})`,
+          says: `retry.interval (${durationText(watch.retryIntervalMs)}) is longer than checkInterval (${durationText(watch.checkIntervalMs)}): the device waits longer after a failed attempt than between checks`,
           hint: 'make retry.interval at most checkInterval',
         })
       : null,
@@ -90,7 +114,7 @@ const rules: readonly Rule[] = [
     watch.alertCooldownMs === 0 && watch.afterAlert === 'keep-watching'
       ? watchKey('alertCooldown', {
           code: 'alert-at-each-check',
-          says: 'without a cooldown the alert is repeated at every check while the door stays open',
+          says: 'without a cooldown, each further check that reads open raises another alert once the last one is delivered',
           hint: 'write alertCooldown: 30m',
         })
       : null,
@@ -104,22 +128,24 @@ const rules: readonly Rule[] = [
           hint: 'take it out, or give an alertCooldown',
         })
       : null,
-  ({ watch }) =>
+  ({ watch, timing }) =>
     watch.alertCooldownMs > 0 &&
-    watch.alertCooldownMs <= watch.checkIntervalMs &&
     watch.wakeOn === 'timer' &&
-    watch.afterAlert === 'keep-watching'
+    watch.afterAlert === 'keep-watching' &&
+    isOverByNextCheck(watch.alertCooldownMs, watch, timing)
       ? watchKey('alertCooldown', {
-          code: 'cooldown-without-effect',
-          says: `a cooldown of ${durationText(watch.alertCooldownMs)} hides nothing: it is over by the next check`,
-          hint: 'make alertCooldown longer than checkInterval',
+          code: 'cooldown-over-by-next-check',
+          says: `a cooldown of ${durationText(watch.alertCooldownMs)} is over by the next check, so it can hide an alert only after a reset`,
+          hint: 'make alertCooldown longer than checkInterval and bootTime together',
         })
       : null,
-  ({ watch }) =>
-    watch.heartbeatIntervalMs !== null && watch.heartbeatIntervalMs < watch.checkIntervalMs
+  ({ watch, timing }) =>
+    watch.heartbeatIntervalMs !== null &&
+    watch.heartbeatIntervalMs < watch.checkIntervalMs &&
+    isOverByNextCheck(watch.heartbeatIntervalMs, watch, timing)
       ? watchKey('heartbeatInterval', {
           code: 'heartbeat-shorter-than-check',
-          says: 'heartbeats cannot come more often than checks: one is sent at each check',
+          says: `the device sends heartbeats at its checks only, which come every ${durationText(watch.checkIntervalMs)} while the door stays shut: a shorter heartbeatInterval changes nothing then`,
           hint: `make heartbeatInterval at least ${durationText(watch.checkIntervalMs)}`,
         })
       : null,
@@ -132,24 +158,25 @@ const rules: readonly Rule[] = [
         })
       : null,
   ({ judge, watch, timing }) => {
-    const connectMs = timing.connectTime.least;
-    const soonestMs = (watch.escalationThreshold.open - 1) * watch.recheckIntervalMs + connectMs;
+    const soonestMs = leastToDecideMs(watch, timing) + timing.connectTime.least;
     return judge.reportWithinMs !== null &&
       judge.reportWithinMs < soonestMs &&
       watch.wakeOn === 'timer'
       ? judgeKey('reportWithin', {
-          code: 'report-never-in-time',
-          says: `no alert can arrive within reportWithin: the soonest takes ${durationText(soonestMs)}`,
+          code: 'report-late-at-rest',
+          says: `the alert of an opening that meets the device at rest takes ${durationText(soonestMs)} or longer, unless a reset brings a check forward: that is later than reportWithin`,
           hint: 'lower recheckInterval or escalationThreshold, or allow more time',
         })
       : null;
   },
-  ({ judge, watch }) => {
-    const seenMs = (watch.escalationThreshold.open - 1) * watch.recheckIntervalMs;
-    return judge.leaveOpenAfterMs < seenMs && watch.wakeOn === 'timer'
+  ({ judge, watch, timing }, isGiven) => {
+    const decidedMs = leastToDecideMs(watch, timing);
+    return judge.leaveOpenAfterMs <= decidedMs &&
+      watch.wakeOn === 'timer' &&
+      leaveOpenKeys.some((key) => isGiven(key.split('.')))
       ? judgeKey('leaveOpenAfter', {
-          code: 'leave-open-too-short-to-see',
-          says: `a leave-open of ${durationText(judge.leaveOpenAfterMs)} can never be reported: ${String(watch.escalationThreshold.open)} open checks take at least ${durationText(seenMs)}`,
+          code: 'leave-open-too-short-at-rest',
+          says: `a leave-open of ${durationText(judge.leaveOpenAfterMs)} that meets the device at rest is over before ${String(watch.escalationThreshold.open)} open checks, which take ${durationText(decidedMs)} or longer: unless a reset brings a check forward, it is not reported`,
           hint: 'lower recheckInterval or escalationThreshold, or raise leaveOpenAfter',
         })
       : null;
@@ -163,32 +190,29 @@ const rules: readonly Rule[] = [
         })
       : null,
   ({ contact, watch }) =>
-    contact !== null && contact.bounceMs >= 2 && watch.wakeOn === 'opening'
+    contact !== null && contact.bounceMs > settledMs && watch.wakeOn === 'opening'
       ? watchKey('wakeOn', {
           code: 'bounce-wakes',
-          says: `the contact bounces for ${durationText(contact.bounceMs)}: a door that shuts wakes the device too`,
+          says: `the contact bounces for ${durationText(contact.bounceMs)}: a door that shuts can also wake the device`,
           hint: 'a capacitor across the contact keeps bounces under a millisecond',
         })
       : null,
-  ({ contact, timing }) => {
-    if (contact === null) return null;
-    const bootMs = timing.bootTime.least;
-    return contact.bounceMs >= 2 && contact.bounceMs > bootMs
+  ({ contact, timing }) =>
+    contact !== null && contact.bounceMs > settledMs && contact.bounceMs > timing.bootTime.least
       ? {
           path: ['contact', 'bounceTime'],
           code: 'bounce-beyond-boot',
-          says: 'the contact bounces for longer than the device boots: a check may read the bounce',
+          says: `the contact bounces for longer than the least bootTime (${durationText(timing.bootTime.least)}): a check after a contact edge can read the bounce`,
           hint: 'read the contact later, or filter it',
         }
-      : null;
-  },
+      : null,
   ({ contact, sealGapUm }) =>
-    contact !== null && sealGapUm > contact.releaseGapUm
+    contact !== null && sealGapUm > contact.operateGapUm
       ? {
           path: ['door', 'sealGap'],
           code: 'seal-beyond-contact',
-          says: 'the contact reads open while the door still seals: alerts about a shut door are possible',
-          hint: 'make sealGap at most releaseGap',
+          says: 'the contact can read open while the door still seals: alerts about a shut door are possible',
+          hint: 'make sealGap at most operateGap',
         }
       : null,
 ];
