@@ -2,6 +2,7 @@
 import { invariant, itemAt } from '../base/index.js';
 import { effectBit, inputCode, nextState, openChecks, type WakeCause } from '../machine/index.js';
 import { spanAt } from '../world/index.js';
+import { type Around, type Keeper, keeperAround, type OfferedWake } from './around.js';
 import type { Run } from './run-state.js';
 import type { Sent } from './send.js';
 import type {
@@ -57,15 +58,13 @@ const causes: readonly WakeCause[] = ['power-on', 'reset', 'timer', 'contact'];
 /** A journal for a run; it also learns of power losses. */
 export function openJournal(
   run: Run,
-  record: 'all' | 'none' | readonly (readonly [fromMs: number, toMs: number])[],
+  record: 'all' | 'none' | readonly (readonly [fromMs: number, toMs: number])[] | Around,
 ): Journal {
   const alerts: OpenAlert[] = [];
   const wakes: WakeRecord[] = [];
   const sends = { alert: newSends(), heartbeat: newSends() };
   let pending: OpenAlert | null = null;
-  const wants = (fromMs: number, toMs: number): boolean =>
-    record === 'all' ||
-    (record !== 'none' && record.some(([from, to]) => fromMs < to && toMs >= from));
+  const keeper = keeperOf(record, wakes);
   run.onPowerLost = (atMs) => {
     if (pending !== null) pending.forgottenMs = atMs;
     pending = null;
@@ -73,11 +72,19 @@ export function openJournal(
   return {
     keeps: record !== 'none',
     add(draft, end) {
-      const lastMs = end.sent?.record.endMs ?? draft.checkMs + end.repeats * end.periodMs;
-      if (wants(draft.wakeMs, lastMs)) wakes.push(wakeRecord(run, draft, end));
+      const lastCheckMs = draft.checkMs + end.repeats * end.periodMs;
+      const lastMs = end.sent?.record.endMs ?? lastCheckMs;
+      const after = run.state;
+      keeper.offer({
+        wakeMs: draft.wakeMs,
+        lastCheckMs,
+        lastMs,
+        record: () => wakeRecord(run, draft, end, after),
+      });
     },
     addInterrupted(before, cause, wakeMs) {
-      if (wants(wakeMs, wakeMs)) wakes.push(interruptedRecord(run, before, cause, wakeMs));
+      const record = () => interruptedRecord(run, before, cause, wakeMs);
+      keeper.offer({ wakeMs, lastCheckMs: null, lastMs: run.limitMs, record });
     },
     alertEffects(effects, checkMs) {
       if ((effects & effectBit.dropAlert) !== 0) {
@@ -108,8 +115,22 @@ export function openJournal(
       pending.deliveredMs = sendRecord.endMs;
       pending = null;
     },
-    close: () => closeTrace(run, { alerts, wakes, sends }),
+    close() {
+      keeper.close();
+      return closeTrace(run, { alerts, wakes, sends });
+    },
   };
+}
+
+/** What keeps the wakes that are wanted of those offered, in order. */
+function keeperOf(record: Parameters<typeof openJournal>[1], wakes: WakeRecord[]): Keeper {
+  const close = (): void => undefined;
+  if (record === 'none') return { offer: () => undefined, close };
+  if (record === 'all') return { offer: (wake) => wakes.push(wake.record()), close };
+  if ('around' in record) return keeperAround(record, wakes);
+  const wants = ({ wakeMs, lastCheckMs, lastMs }: OfferedWake): boolean =>
+    record.some(([from, to]) => wakeMs < to && (lastCheckMs === null ? wakeMs : lastMs) >= from);
+  return { offer: (wake) => (wants(wake) ? wakes.push(wake.record()) : undefined), close };
 }
 
 type Sends = Record<SendOutcome, number> & { ms: number };
@@ -157,7 +178,7 @@ function memoryOf(run: Run, state: number): WakeRecord['memoryBefore'] {
   return itemAt(run.table.memories, state);
 }
 
-function wakeRecord(run: Run, draft: WakeDraft, end: WakeEnd): WakeRecord {
+function wakeRecord(run: Run, draft: WakeDraft, end: WakeEnd, after: number): WakeRecord {
   const { sent } = end;
   const opening = spanAt(run.openings, draft.checkMs);
   const escalated = isEscalated(run, draft);
@@ -174,7 +195,7 @@ function wakeRecord(run: Run, draft: WakeDraft, end: WakeEnd): WakeRecord {
       decision: decisionOf(draft, escalated),
     },
     memoryBefore: memoryOf(run, draft.before),
-    memoryAfter: memoryOf(run, run.state),
+    memoryAfter: memoryOf(run, after),
     alertSend: sent?.kind === 'alert' ? sent.record : null,
     heartbeatSend: sent?.kind === 'heartbeat' ? sent.record : null,
     sleep: end.sleep,

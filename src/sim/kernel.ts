@@ -4,6 +4,7 @@
 import { cellAt, invariant } from '../base/index.js';
 import { effectBit, effectCell, inputCode, nextState } from '../machine/index.js';
 import { firstAfter } from '../world/index.js';
+import type { Around } from './around.js';
 import type { Experiment } from './experiment.js';
 import { type Journal, openJournal, type WakeDraft } from './journal.js';
 import {
@@ -27,8 +28,8 @@ import { type Sent, send } from './send.js';
 import type { SleepRecord, Trace } from './trace.js';
 
 export interface SimulateOptions {
-  /** Which wakes the trace keeps: all (the default), none, or those in spans of true time. */
-  readonly record?: 'all' | 'none' | readonly (readonly [fromMs: number, toMs: number])[];
+  /** Which wakes the trace keeps: all (the default), none, those in spans of true time, or those with their neighbours. */
+  readonly record?: 'all' | 'none' | readonly (readonly [fromMs: number, toMs: number])[] | Around;
 }
 
 /** More wakes than any sensible run has: reaching it means that the loop does not advance. */

@@ -13,14 +13,14 @@ export const notDelivered: readonly Case[] = [
     name: 'an alert dropped by a shut check',
     story: { ...noNetwork, openings: [[100_000, 500_000]], watch: { unsentWhenShut: 'drop' } },
     says: [
-      'opening 0: an alert was decided but not delivered (3 attempts failed), and dropped when the door was seen shut',
+      'opening 0: an alert was decided but not delivered (3 attempts failed), and dropped at a check that read shut',
     ],
   },
   {
     name: 'an attempt that the end cuts off',
     story: { lengthMs: 363_000, openings: [[100_000, 362_000]] },
     says: [
-      'opening 0: an alert was decided but not delivered by the end of the timeline (1 attempt cut off)',
+      'opening 0: an alert was decided but not delivered by the end of the timeline (1 attempt cut off by the end of the timeline)',
     ],
   },
   {
@@ -31,7 +31,7 @@ export const notDelivered: readonly Case[] = [
       networkDown: [[0, 450_000]],
     },
     says: [
-      'opening 0: reported 1 min 34 s too late: the alert was decided 4 min 21.2 s after it opened, 2 attempts failed before one was delivered',
+      'opening 0: reported 1 min 34 s too late: the alert was decided 4 min 21.2 s after it opened and delivered 2 min 12.8 s later (before that 2 attempts failed)',
     ],
   },
   {
@@ -44,7 +44,7 @@ export const notDelivered: readonly Case[] = [
       reportWithinMs: 600_000,
     },
     says: [
-      'opening 1: reported 17 min 33.2 s too late: the cooldown of an earlier alert kept 9 checks quiet, the alert was decided 27 min 29.2 s after it opened',
+      'opening 1: reported 17 min 33.2 s too late: the alert was decided 27 min 29.2 s after it opened and delivered 4 s later; before the decision: found open often enough at 9 checks, but the cooldown of an alert delivered 3 min 0.4 s before the first of them kept it quiet',
     ],
   },
 ];

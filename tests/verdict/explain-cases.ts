@@ -38,13 +38,15 @@ export const neverChecked: readonly Case[] = [
         [300_000, 900_000],
       ],
     },
-    says: ['opening 1: the device was holding for a reset since its alert 1 min 55.2 s before'],
+    says: [
+      'opening 1: the device was holding for a reset since an alert delivered 1 min 55.2 s before it opened',
+    ],
   },
   {
     name: 'an opening that no check reaches before the end',
     story: { lengthMs: 150_000, openings: [[1_000, forever]], reportWithinMs: 100_000 },
     says: [
-      'opening 0: opened 600 ms after a check, and no check came before the end of the timeline',
+      'opening 0: opened 600 ms after a check, and no other came before the end of the timeline',
     ],
   },
   {
@@ -69,12 +71,12 @@ export const neverChecked: readonly Case[] = [
   {
     name: 'an opening before the device has power for the first time',
     story: { powerOnAtMs: 500_000, openings: [[0, 200_000]] },
-    says: ['opening 0: opened, shut 5 min 0.4 s before the next one'],
+    says: ['opening 0: the device had no power while it was open'],
   },
   {
     name: 'an opening in the life of a device that never has power',
     story: { powerOnAtMs: 7_200_000, openings: [[0, 200_000]] },
-    says: ['opening 0: opened, and no check came while it was open'],
+    says: ['opening 0: the device had no power while it was open'],
   },
 ];
 
@@ -97,7 +99,7 @@ export const notDecided: readonly Case[] = [
       ],
     },
     says: [
-      'opening 1: found open often enough at 6 checks, but the cooldown of the alert delivered 3 min 0.4 s before kept it quiet',
+      'opening 1: found open often enough at 6 checks, but the cooldown of an alert delivered 3 min 0.4 s before the first of them kept it quiet',
     ],
   },
   {
@@ -111,7 +113,7 @@ export const notDecided: readonly Case[] = [
     },
     says: [
       'opening 0: an alert was decided but not delivered by the end of the timeline (79 attempts failed)',
-      'opening 1: an alert of an earlier opening was still unsent, so none was decided for this one',
+      'opening 1: found open often enough at 4 checks, but an alert decided 10 min 38.8 s before it opened was still unsent',
     ],
   },
   {
@@ -156,7 +158,7 @@ export const notDecided: readonly Case[] = [
     name: 'a door that shuts when no check is to come that would have alerted',
     story: { ...twoHours, lengthMs: 7_400_000, openings: [[7_000_000, 7_300_000]] },
     says: [
-      'opening 0: opened 1 h 56 min 39.6 s after a check, read open too seldom (1 of 2 open checks counted)',
+      'opening 0: opened 1 h 56 min 39.6 s after a check, and no check that would have alerted came before the end of the timeline (1 of 2 open checks counted)',
     ],
   },
   {
@@ -169,7 +171,7 @@ export const notDecided: readonly Case[] = [
       ],
     },
     says: [
-      'opening 0: opened 1 min 39.6 s after a check, and the power failed 1 min 40 s later, which lost what it had counted (1 of 2 open checks counted)',
+      'opening 0: opened 1 min 39.6 s after a check, shut 30.8 s before the check that would have alerted (1 of 2 open checks counted); while it was open: the device had no power for 1 min 40 s, 2 power losses lost 2 counted open checks',
     ],
   },
   {
@@ -186,7 +188,7 @@ export const notDecided: readonly Case[] = [
       contact: Float64Array.from([180_000, 181_000, 541_000, 542_000]),
     },
     says: [
-      'opening 0: opened 1 min 39.6 s after a check, read open too seldom (1 of 2 open checks counted)',
+      'opening 0: opened 1 min 39.6 s after a check, and the contact read shut before the door was shut (1 of 2 open checks counted); while it was open: the contact read shut at 5 of 7 checks',
     ],
   },
 ];

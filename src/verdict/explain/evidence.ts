@@ -1,18 +1,12 @@
-// What a sentence is built on: the checks around an opening or an alert, unfolded from a trace that was recorded
-// just there.
-import { invariant, trueMs } from '../../base/index.js';
-import type { AlertRecord, CheckRecord, Experiment, Trace, WakeRecord } from '../../sim/index.js';
-import { simulate } from '../../sim/index.js';
+// What a reason is built on: the wakes around an opening or an alert, from the last checks before it to the first after it,
+// and what the device did between them.
+import { cellAt, trueMs } from '../../base/index.js';
+import { openChecks } from '../../machine/index.js';
+import type { CheckRecord, Experiment, Faults, Trace, WakeRecord } from '../../sim/index.js';
+import { faultsOf, simulate } from '../../sim/index.js';
 import { firstAfter } from '../../world/index.js';
 import type { Verdict } from '../judgement.js';
 import type { JudgeSettings } from '../settings.js';
-
-/** One check with its wake; a folded wake gives several. */
-export interface SeenCheck {
-  readonly atMs: number;
-  readonly check: CheckRecord;
-  readonly wake: WakeRecord;
-}
 
 export interface Evidence {
   readonly experiment: Experiment;
@@ -20,79 +14,176 @@ export interface Evidence {
   readonly asked: JudgeSettings;
   /** Recorded around every opening and alert that is to be explained. */
   readonly trace: Trace;
+  readonly faults: Faults;
+  readonly firstBootMs: number;
 }
 
-export type Span = readonly [fromMs: number, toMs: number];
-
-/** The longest that one wake with its sleep takes, roughly: how far a neighbouring check can be. */
-export function reachMs({ program }: Experiment): number {
-  const { checkIntervalMs, recheckIntervalMs, retryIntervalMs } = program.watch;
-  return 2 * Math.max(checkIntervalMs, recheckIntervalMs, retryIntervalMs) + 120_000;
+/** From an instant up to, and without, another. */
+export interface Span {
+  readonly fromMs: number;
+  readonly toMs: number;
 }
 
-/** Where the checks lie that an alert was decided on. */
-export function spanBefore(experiment: Experiment, decidedMs: number): Span {
-  const { outOf } = experiment.program.watch.escalationThreshold;
-  return [decidedMs - reachMs(experiment) * (outOf + 1), decidedMs];
+/** Like checks at equal distances: those of one wake and its repeats that fall into a span. */
+export interface SeenChecks {
+  readonly firstMs: number;
+  readonly count: number;
+  readonly periodMs: number;
+  readonly check: CheckRecord;
+  readonly wake: WakeRecord;
 }
 
-/** The most checks that are unfolded from one folded wake: an explanation needs those at its ends. */
-const mostUnfolded = 1_000;
+export function evidenceOf(
+  on: Pick<Evidence, 'experiment' | 'verdict' | 'asked'>,
+  spans: readonly Span[],
+): Evidence {
+  const { experiment, verdict, asked } = on;
+  const { faults, firstBootMs } = faultsOf(experiment.world);
+  const around = spans.map(({ fromMs, toMs }) => [fromMs, toMs] as const);
+  const before = experiment.program.watch.escalationThreshold.outOf;
+  const trace = simulate(experiment, { record: { around, before } });
+  return { experiment, verdict, asked, trace, faults, firstBootMs };
+}
 
-/** Every check with `fromMs ≤ at < toMs`, in order. */
-export function checksIn(trace: Trace, fromMs: number, toMs: number): readonly SeenCheck[] {
-  const seen: SeenCheck[] = [];
+/** The checks of a span, in order. */
+export function checksIn(trace: Trace, { fromMs, toMs }: Span): readonly SeenChecks[] {
+  const seen: SeenChecks[] = [];
   for (const wake of trace.wakes) {
-    const { check, periodMs } = wake;
-    if (check === null) continue;
-    const first = periodMs > 0 ? Math.max(0, Math.ceil((fromMs - check.atMs) / periodMs)) : 0;
-    const last = Math.min(wake.repeats, first + mostUnfolded);
-    for (let index = first; index <= last; index += 1) {
-      const atMs = check.atMs + index * periodMs;
-      if (atMs >= toMs) break;
-      if (atMs >= fromMs) seen.push({ atMs, check, wake });
+    const { check, periodMs, repeats } = wake;
+    if (check === null || check.atMs >= toMs) continue;
+    if (periodMs === 0) {
+      if (check.atMs >= fromMs) {
+        seen.push({ firstMs: check.atMs, count: 1, periodMs, check, wake });
+      }
+      continue;
     }
+    const skipped = Math.max(0, Math.ceil((fromMs - check.atMs) / periodMs));
+    const before = Math.min(repeats + 1, Math.ceil((toMs - check.atMs) / periodMs));
+    const firstMs = check.atMs + skipped * periodMs;
+    if (before > skipped) seen.push({ firstMs, count: before - skipped, periodMs, check, wake });
   }
   return seen;
 }
 
-/** The last check before the door moved, if one was recorded. A folded wake never reaches past a move. */
-export function lastCheckBefore(trace: Trace, movedMs: number): number | null {
-  let found: number | null = null;
-  for (const { check, repeats, periodMs } of trace.wakes) {
-    if (check !== null && check.atMs < movedMs) found = check.atMs + repeats * periodMs;
-  }
-  return found;
+/** How many checks these are. */
+export function countOf(seen: readonly SeenChecks[]): number {
+  return seen.reduce((sum, { count }) => sum + count, 0);
 }
 
-/** The first check since the door moved, if one was recorded. */
-export function firstCheckFrom(trace: Trace, movedMs: number): number | null {
-  for (const { check } of trace.wakes) {
-    if (check !== null && check.atMs >= movedMs) return check.atMs;
+/** The instants of the first of these checks. */
+export function instantsOf(seen: readonly SeenChecks[], most: number): readonly number[] {
+  const instants: number[] = [];
+  for (const { firstMs, count, periodMs } of seen) {
+    for (let index = 0; index < count && instants.length < most; index += 1) {
+      instants.push(firstMs + index * periodMs);
+    }
+  }
+  return instants;
+}
+
+/** The last check before an instant, if there was one. */
+export function lastCheckBefore(trace: Trace, instantMs: number): number | null {
+  const last = checksIn(trace, { fromMs: 0, toMs: instantMs }).at(-1);
+  return last === undefined ? null : last.firstMs + (last.count - 1) * last.periodMs;
+}
+
+/** The first check from an instant on, if there was one. */
+export function firstCheckFrom(trace: Trace, instantMs: number): number | null {
+  const toMs = Number.POSITIVE_INFINITY;
+  return checksIn(trace, { fromMs: instantMs, toMs })[0]?.firstMs ?? null;
+}
+
+/** How much of a span another one covers. */
+function overlapMs(span: Span, fromMs: number, toMs: number): number {
+  return Math.max(0, Math.min(span.toMs, toMs) - Math.max(span.fromMs, fromMs));
+}
+
+/** For how much of a span the device was without power. */
+export function offMsIn({ faults, firstBootMs }: Evidence, span: Span): number {
+  let ms = overlapMs(span, 0, firstBootMs);
+  faults.atMs.forEach((atMs, index) => {
+    const backMs = cellAt(faults.backMs, index);
+    if (backMs > atMs) ms += overlapMs(span, atMs, backMs);
+  });
+  return ms;
+}
+
+/** When the device began to hold, and when something ended that. */
+function holdOf({ faults, trace }: Evidence, wake: WakeRecord): Span | null {
+  const fromMs = wake.alertSend?.endMs;
+  if (!wake.holds || fromMs === undefined) return null;
+  const toMs = cellAt(faults.atMs, firstAfter(faults.atMs, fromMs));
+  return { fromMs, toMs: Math.min(toMs, trace.lengthMs) };
+}
+
+/** For how much of a span the device was holding for a reset. */
+export function heldMsIn(evidence: Evidence, span: Span): number {
+  return evidence.trace.wakes.reduce((sum, wake) => {
+    const hold = holdOf(evidence, wake);
+    return hold === null ? sum : sum + overlapMs(span, hold.fromMs, hold.toMs);
+  }, 0);
+}
+
+/** The delivery of the hold that covers all of a span; null where none does. */
+export function heldThroughout(evidence: Evidence, span: Span): number | null {
+  for (const wake of evidence.trace.wakes) {
+    const hold = holdOf(evidence, wake);
+    if (hold !== null && hold.fromMs <= span.fromMs && hold.toMs >= span.toMs) return hold.fromMs;
   }
   return null;
 }
 
-/** The alert decided at an instant: its record tells of attempts. */
-export function alertDecidedAt(trace: Trace, decidedMs: number): AlertRecord {
-  const alert = trace.alerts.find((candidate) => candidate.decidedMs === decidedMs);
-  invariant(alert !== undefined, 'a second run makes the same alerts', { decidedMs });
-  return alert;
+/** For how much of a span the device was sending. */
+export function sendingMsIn({ trace }: Evidence, span: Span): number {
+  return trace.wakes.reduce((sum, { alertSend, heartbeatSend }) => {
+    const send = alertSend ?? heartbeatSend;
+    return send === null ? sum : sum + overlapMs(span, send.startMs, send.endMs);
+  }, 0);
+}
+
+/** How many wakes a reset within a span cut off before their check. */
+export function wakesCutIn({ faults, trace }: Evidence, span: Span): number {
+  return trace.wakes.filter(({ check, wakeMs }) => {
+    if (check !== null) return false;
+    const fault = firstAfter(faults.atMs, wakeMs);
+    const atMs = cellAt(faults.atMs, fault);
+    const isReset = cellAt(faults.backMs, fault) === atMs;
+    return isReset && atMs >= span.fromMs && atMs < Math.min(span.toMs, trace.lengthMs);
+  }).length;
+}
+
+/** Power losses within a span that met a device with open checks in memory, and how many of these they took. */
+export function countsLostIn(
+  { faults, trace }: Evidence,
+  span: Span,
+): { readonly times: number; readonly checks: number } {
+  let times = 0;
+  let checks = 0;
+  faults.atMs.forEach((atMs, index) => {
+    if (cellAt(faults.backMs, index) === atMs || atMs < span.fromMs || atMs >= span.toMs) return;
+    const last = trace.wakes.findLast(({ wakeMs }) => wakeMs < atMs);
+    const lost = last === undefined ? 0 : openChecks(last.memoryAfter);
+    if (lost > 0) times += 1;
+    checks += lost;
+  });
+  return { times, checks };
 }
 
 /** An hour: most watches would have alerted by then. */
 const firstLookBeyondMs = 3_600_000;
 
+/** Whether the contact read open in the last millisecond of a span. */
+export function readOpenAtEnd({ world }: Experiment, { toMs }: Span): boolean {
+  return (firstAfter(world.contact, toMs - 1) & 1) === 1;
+}
+
 /**
- * The check that would have decided an alert had the opening never ended, by running just that; null when none
- * would.
+ * The check that would have decided an alert had the contact read open from the end of a span on, by running just that; null
+ * when none would by the end of the timeline.
  */
-export function wouldHaveAlertedMs(experiment: Experiment, [fromMs, toMs]: Span): number | null {
+export function wouldHaveAlertedMs(experiment: Experiment, { fromMs, toMs }: Span): number | null {
   const { world } = experiment;
-  const edges = firstAfter(world.contact, toMs - 1);
-  // Where the contact read shut to the end, a longer opening would have changed nothing for the device.
-  if ((edges & 1) === 0) return null;
-  const contact = world.contact.slice(0, edges);
+  const contact = world.contact.slice(0, firstAfter(world.contact, toMs - 1));
   // A door that is never shut is alerted of over and over: run little further than to the first alert.
   for (let beyondMs = firstLookBeyondMs; ; beyondMs *= 4) {
     const lengthMs = trueMs(Math.min(toMs + beyondMs, world.lengthMs));
@@ -102,4 +193,21 @@ export function wouldHaveAlertedMs(experiment: Experiment, [fromMs, toMs]: Span)
     if (found !== undefined) return found.decidedMs;
     if (lengthMs >= world.lengthMs) return null;
   }
+}
+
+/** The last checks up to an instant, that one included: so many, or all if there are fewer. */
+export function lastChecksUpTo(
+  trace: Trace,
+  instantMs: number,
+  wanted: number,
+): readonly SeenChecks[] {
+  const last: SeenChecks[] = [];
+  let missing = wanted;
+  for (const seen of checksIn(trace, { fromMs: 0, toMs: instantMs + 1 }).toReversed()) {
+    if (missing <= 0) break;
+    const count = Math.min(seen.count, missing);
+    last.unshift({ ...seen, firstMs: seen.firstMs + (seen.count - count) * seen.periodMs, count });
+    missing -= count;
+  }
+  return last;
 }

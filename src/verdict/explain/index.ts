@@ -1,12 +1,12 @@
 // Explains the bad parts of a verdict: it runs the same experiment again, recording just around them.
 import { itemAt } from '../../base/index.js';
 import type { Experiment } from '../../sim/index.js';
-import { simulate } from '../../sim/index.js';
-import type { Verdict } from '../judgement.js';
+import type { JudgedOpening, Verdict } from '../judgement.js';
 import type { JudgeSettings } from '../settings.js';
 import { explainAlert } from './alert.js';
-import { type Evidence, reachMs, type SeenCheck, type Span, spanBefore } from './evidence.js';
+import { evidenceOf, instantsOf, type Span } from './evidence.js';
 import { explainOpening } from './opening.js';
+import { sentenceOf } from './words.js';
 
 /** One sentence of plain words on a missed or late leave-open, or on a false alert. */
 export interface Explanation {
@@ -30,7 +30,7 @@ export function explain(on: {
   readonly asked: JudgeSettings;
   readonly limit: number;
 }): readonly Explanation[] {
-  const { experiment, verdict, asked, limit } = on;
+  const { verdict, limit } = on;
   const openings = verdict.openings.leaveOpens
     .filter((index) => ['missed', 'late'].includes(verdict.openings.at(index).outcome))
     .slice(0, limit);
@@ -38,32 +38,26 @@ export function explain(on: {
     .flatMap(({ kind }, index) => (kind === 'false' ? [index] : []))
     .slice(0, limit);
   if (openings.length + alerts.length === 0) return [];
-  const spans = [
-    ...openings.map((index) => spanOfOpening(on, index)),
-    ...alerts.map((index) => spanBefore(experiment, itemAt(verdict.alerts, index).decidedMs)),
-  ];
-  const trace = simulate(experiment, { record: spans });
-  const evidence: Evidence = { experiment, verdict, asked, trace };
+  const evidence = evidenceOf(on, [
+    ...openings.map((index) => spanOf(verdict.openings.at(index))),
+    ...alerts.map((index) => {
+      const { decidedMs } = itemAt(verdict.alerts, index);
+      return { fromMs: decidedMs, toMs: decidedMs + 1 };
+    }),
+  ]);
   return [
-    ...openings.map((index) => explanation('opening', index, explainOpening(evidence, index))),
-    ...alerts.map((index) => explanation('alert', index, explainAlert(evidence, index))),
+    ...openings.map((index): Explanation => {
+      const { clauses, checks } = explainOpening(evidence, index);
+      const checksMs = instantsOf(checks, mostChecksNamed);
+      return { subject: { kind: 'opening', index }, sentence: sentenceOf(clauses), checksMs };
+    }),
+    ...alerts.map((index): Explanation => {
+      const { clauses, checksMs } = explainAlert(evidence, index);
+      return { subject: { kind: 'alert', index }, sentence: sentenceOf(clauses), checksMs };
+    }),
   ];
 }
 
-function explanation(
-  kind: 'opening' | 'alert',
-  index: number,
-  found: { readonly sentence: string; readonly checks: readonly SeenCheck[] },
-): Explanation {
-  const checksMs = found.checks.slice(0, mostChecksNamed).map(({ atMs }) => atMs);
-  return { subject: { kind, index }, sentence: found.sentence, checksMs };
-}
-
-function spanOfOpening(
-  on: { readonly experiment: Experiment; readonly verdict: Verdict },
-  index: number,
-): Span {
-  const { fromMs, toMs, durationMs } = on.verdict.openings.at(index);
-  const reach = reachMs(on.experiment);
-  return [fromMs - reach, (toMs ?? fromMs + durationMs) + reach];
+function spanOf({ fromMs, durationMs }: JudgedOpening): Span {
+  return { fromMs, toMs: fromMs + durationMs };
 }

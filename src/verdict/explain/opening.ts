@@ -1,178 +1,236 @@
-// Why a leave-open was missed or reported late, in one sentence.
-import { durationText, greatestOf, invariant, itemAt } from '../../base/index.js';
+// Why a leave-open was missed or reported late, as claims.
+import { invariant, itemAt } from '../../base/index.js';
 import { openChecks } from '../../machine/index.js';
 import type { AlertRecord } from '../../sim/index.js';
-import { firstAfter, within } from '../../world/index.js';
+import { firstAfter } from '../../world/index.js';
 import type { JudgedOpening } from '../judgement.js';
+import type { AttemptCounts, Circumstance, Clause, ClauseOf, Fates } from './clause.js';
 import {
-  alertDecidedAt,
   checksIn,
+  countOf,
+  countsLostIn,
   type Evidence,
   firstCheckFrom,
+  heldMsIn,
+  heldThroughout,
   lastCheckBefore,
-  type SeenCheck,
+  offMsIn,
+  readOpenAtEnd,
+  type SeenChecks,
+  type Span,
+  sendingMsIn,
+  wakesCutIn,
   wouldHaveAlertedMs,
 } from './evidence.js';
-import { countText, sendsText } from './words.js';
 
-/** The sentence for a missed or late leave-open, and the checks that it rests on. */
+/** The reason for a missed or late leave-open, and the checks that it rests on. */
 export function explainOpening(
   evidence: Evidence,
   index: number,
-): { readonly sentence: string; readonly checks: readonly SeenCheck[] } {
+): { readonly clauses: readonly Clause[]; readonly checks: readonly SeenChecks[] } {
   const opening = evidence.verdict.openings.at(index);
-  const endMs = opening.toMs ?? evidence.trace.lengthMs;
-  const checks = checksIn(evidence.trace, opening.fromMs, endMs);
-  const own = evidence.verdict.alerts.filter((alert) => alert.opening === index);
-  const first = own[0] === undefined ? null : alertDecidedAt(evidence.trace, own[0].decidedMs);
-  const sentence =
-    opening.outcome === 'late'
-      ? lateSentence(evidence, opening, checks)
-      : first === null
-        ? notDecidedSentence(evidence, opening, checks)
-        : notDeliveredSentence(first);
-  return { sentence, checks };
-}
-
-function notDeliveredSentence(alert: AlertRecord): string {
-  const sends = sendsText(alert.attempts);
-  if (alert.forgottenMs !== null) {
-    return `an alert was decided, but the power failed before it was delivered and retained memory was lost (${sends})`;
-  }
-  if (alert.droppedMs !== null) {
-    return `an alert was decided but not delivered (${sends}), and dropped when the door was seen shut`;
-  }
-  return `an alert was decided but not delivered by the end of the timeline (${sends})`;
-}
-
-function lateSentence(
-  evidence: Evidence,
-  opening: JudgedOpening,
-  checks: readonly SeenCheck[],
-): string {
-  const { asked, trace } = evidence;
-  const { delayMs, fromMs } = opening;
-  const delivered = trace.alerts.find(
-    ({ deliveredMs }) => delayMs !== null && deliveredMs === fromMs + delayMs,
+  const { fromMs, durationMs } = opening;
+  const span = { fromMs, toMs: fromMs + durationMs };
+  const checks = checksIn(evidence.trace, span);
+  const own = evidence.trace.alerts.filter(
+    (_, at) => evidence.verdict.alerts[at]?.opening === index,
   );
-  invariant(
-    delivered !== undefined && delayMs !== null && asked.reportWithinMs !== null,
-    'a late opening has its delivery and its limit',
-    { opening },
-  );
-  const causes: string[] = [];
-  const quiet = checks.filter(
-    ({ atMs, check }) => atMs < delivered.decidedMs && check.decision === 'quiet',
-  ).length;
-  if (quiet > 0)
-    causes.push(`the cooldown of an earlier alert kept ${countText(quiet, 'check')} quiet`);
-  causes.push(
-    `the alert was decided ${durationText(delivered.decidedMs - fromMs)} after it opened`,
-  );
-  const failed = delivered.attempts.filter(({ outcome }) => outcome !== 'delivered');
-  if (failed.length > 0) causes.push(`${sendsText(failed)} before one was delivered`);
-  const over = durationText(delayMs - asked.reportWithinMs);
-  return `reported ${over} too late: ${causes.join(', ')}`;
+  if (opening.outcome === 'late') return { clauses: lateReason(evidence, opening, own), checks };
+  const clauses =
+    own.length > 0 ? [undelivered(evidence, own)] : notDecided(evidence, { opening, span, checks });
+  return { clauses, checks };
 }
 
-function notDecidedSentence(
-  evidence: Evidence,
-  opening: JudgedOpening,
-  checks: readonly SeenCheck[],
-): string {
-  if (checks.length === 0) return noCheckSentence(evidence, opening);
-  const open = checks.filter(({ check }) => check.contact === 'open');
-  if (open.length === 0) {
-    return `${countText(checks.length, 'check')} fell into it, but the contact read shut each time`;
-  }
-  const quiet = checks.filter(({ check }) => check.decision === 'quiet');
-  if (quiet.length > 0) return quietSentence(evidence, quiet);
-  const waiting = checks.find(({ check }) => check.decision === 'attempt');
-  if (waiting !== undefined) {
-    return 'an alert of an earlier opening was still unsent, so none was decided for this one';
-  }
-  return tooFewSentence(evidence, opening, open);
-}
-
-function noCheckSentence({ experiment, trace }: Evidence, opening: JudgedOpening): string {
-  const { fromMs, toMs } = opening;
-  if (within(experiment.world.powerLost, fromMs))
-    return 'the device had no power while it was open';
-  if (experiment.program.watch.afterAlert === 'hold-until-reset') {
-    const sent = trace.alerts.findLast(
-      ({ deliveredMs }) => deliveredMs !== null && deliveredMs <= fromMs,
-    );
-    if (sent?.deliveredMs != null) {
-      return `the device was holding for a reset since its alert ${durationText(fromMs - sent.deliveredMs)} before`;
+/** How the attempts of some alerts that failed, or were cut off, ended. */
+function attemptsOf(
+  { experiment: { world }, trace }: Evidence,
+  alerts: readonly AlertRecord[],
+): AttemptCounts {
+  const counts = { failed: 0, cutByReset: 0, cutByPower: 0, cutByEnd: 0 };
+  const { fromMs } = world.powerLost;
+  for (const { attempts } of alerts) {
+    for (const { endMs, outcome } of attempts) {
+      if (outcome === 'failed') counts.failed += 1;
+      if (outcome !== 'cutOff') continue;
+      if (endMs >= trace.lengthMs) counts.cutByEnd += 1;
+      else if (fromMs[firstAfter(fromMs, endMs) - 1] === endMs) counts.cutByPower += 1;
+      else counts.cutByReset += 1;
     }
   }
-  const before = lastCheckBefore(trace, fromMs);
-  const after = toMs === null ? null : firstCheckFrom(trace, toMs);
-  const since =
-    before === null ? 'opened' : `opened ${durationText(fromMs - before)} after a check`;
-  if (toMs === null) return `${since}, and no check came before the end of the timeline`;
-  return after === null
-    ? `${since}, and no check came while it was open`
-    : `${since}, shut ${durationText(after - toMs)} before the next one`;
+  return counts;
 }
 
-function quietSentence({ trace }: Evidence, quiet: readonly SeenCheck[]): string {
-  const firstMs = itemAt(quiet, 0).atMs;
-  const deliveriesMs = trace.alerts.flatMap(({ deliveredMs }) =>
-    deliveredMs !== null && deliveredMs <= firstMs ? deliveredMs : [],
+function fatesOf(alerts: readonly AlertRecord[]): Fates {
+  const fates = { forgotten: 0, dropped: 0, unsent: 0 };
+  for (const { forgottenMs, droppedMs } of alerts) {
+    if (forgottenMs !== null) fates.forgotten += 1;
+    else if (droppedMs !== null) fates.dropped += 1;
+    else fates.unsent += 1;
+  }
+  return fates;
+}
+
+function undelivered(evidence: Evidence, own: readonly AlertRecord[]): Clause {
+  return { kind: 'undelivered', fates: fatesOf(own), attempts: attemptsOf(evidence, own) };
+}
+
+function lateReason(
+  evidence: Evidence,
+  { delayMs, fromMs }: JudgedOpening,
+  own: readonly AlertRecord[],
+): readonly Clause[] {
+  const at = own.findIndex(({ deliveredMs }) => deliveredMs !== null);
+  const delivered = own[at];
+  const { reportWithinMs } = evidence.asked;
+  invariant(
+    delivered !== undefined && delayMs !== null && reportWithinMs !== null,
+    'a late opening has its delivery and its limit',
+    { fromMs },
   );
-  const since = durationText(firstMs - greatestOf(deliveriesMs));
-  return `found open often enough at ${countText(quiet.length, 'check')}, but the cooldown of the alert delivered ${since} before kept it quiet`;
+  const span = { fromMs, toMs: delivered.decidedMs };
+  const checks = checksIn(evidence.trace, span);
+  const earlier = own.slice(0, at);
+  const afterMs = delivered.decidedMs - fromMs;
+  const attempts = attemptsOf(evidence, [delivered]);
+  const clauses: Clause[] = [
+    { kind: 'late', byMs: delayMs - reportWithinMs },
+    { kind: 'decided', afterMs, sentForMs: delayMs - afterMs, attempts },
+  ];
+  if (earlier.length > 0) clauses.push({ kind: 'earlier', fates: fatesOf(earlier) });
+  // From its own first alert on the attempts are that one's.
+  const before = checksIn(evidence.trace, { fromMs, toMs: itemAt(own, 0).decidedMs });
+  const what = [
+    ...unsentBefore(evidence, fromMs, before),
+    ...quietIn(evidence, checks),
+    ...circumstances(evidence, span, checks),
+  ];
+  return [...clauses, ...meanwhile('decision', what)];
 }
 
-function tooFewSentence(
-  { experiment, trace }: Evidence,
-  opening: JudgedOpening,
-  open: readonly SeenCheck[],
-): string {
-  const { escalationThreshold } = experiment.program.watch;
-  const before = lastCheckBefore(trace, opening.fromMs);
-  const since =
-    before === null
-      ? 'opened before the first check'
-      : `opened ${durationText(opening.fromMs - before)} after a check`;
-  const most = Math.max(1, greatestOf(open.map(({ wake }) => openChecks(wake.memoryAfter))));
-  const counted = `${String(most)} of ${String(escalationThreshold.open)} open checks counted`;
-  if (opening.toMs === null) return `${since}, and the timeline ended first (${counted})`;
-  const power = powerLossIn(experiment, opening);
-  if (power !== null)
-    return `${since}, and the power failed ${durationText(power)} later, which lost what it had counted (${counted})`;
-  const wouldMs =
-    nextWouldHaveAlertedMs({ experiment, trace }, opening, open) ??
-    wouldHaveAlertedMs(experiment, [opening.fromMs, opening.toMs]);
-  if (wouldMs === null || wouldMs < opening.toMs)
-    return `${since}, read open too seldom (${counted})`;
-  return `${since}, shut ${durationText(wouldMs - opening.toMs)} before the check that would have alerted (${counted})`;
+interface Asked {
+  readonly opening: JudgedOpening;
+  readonly span: Span;
+  readonly checks: readonly SeenChecks[];
 }
 
-/**
- * Where one open check was lacking and the next wake is the timer's, the check after the opening is the one that would
- * have alerted; null where that is not so plain.
- */
-function nextWouldHaveAlertedMs(
-  { experiment, trace }: Pick<Evidence, 'experiment' | 'trace'>,
+function notDecided(evidence: Evidence, asked: Asked): readonly Clause[] {
+  const { opening, span, checks } = asked;
+  if (checks.length === 0) return noCheck(evidence, opening, span);
+  const what = circumstances(evidence, span, checks);
+  if (checks.every(({ check }) => check.contact === 'shut')) {
+    const others = what.filter(({ kind }) => kind !== 'readShut');
+    return [{ kind: 'allShut', checks: countOf(checks) }, ...meanwhile('shut', others)];
+  }
+  const kept = [...unsentBefore(evidence, span.fromMs, checks), ...quietIn(evidence, checks)];
+  const clauses = kept.length > 0 ? kept : tooFew(evidence, asked);
+  return [...clauses, ...meanwhile('shut', what)];
+}
+
+function noCheck(evidence: Evidence, opening: JudgedOpening, span: Span): readonly Clause[] {
+  const { trace } = evidence;
+  const offMs = offMsIn(evidence, span);
+  if (offMs === opening.durationMs) return [{ kind: 'offThroughout' }];
+  const heldFromMs = heldThroughout(evidence, span);
+  if (heldFromMs !== null) {
+    return [{ kind: 'heldThroughout', deliveredBeforeMs: span.fromMs - heldFromMs }];
+  }
+  const lastMs = lastCheckBefore(trace, span.fromMs);
+  const nextMs = opening.toMs === null ? null : firstCheckFrom(trace, opening.toMs);
+  const between: Clause = {
+    kind: 'between',
+    afterMs: lastMs === null ? null : span.fromMs - lastMs,
+    beforeMs: nextMs === null ? null : nextMs - span.toMs,
+  };
+  const sendingMs = sendingMsIn(evidence, span);
+  const what = circumstances(evidence, span, []);
+  const sending: readonly Circumstance[] =
+    sendingMs > 0 ? [{ kind: 'sending', ms: sendingMs }] : [];
+  return [between, ...meanwhile('shut', [...what, ...sending])];
+}
+
+/** Checks that found the door open often enough while an alert from before the opening was pending. */
+function unsentBefore(
+  { trace }: Evidence,
+  openedMs: number,
+  checks: readonly SeenChecks[],
+): readonly ClauseOf<'unsent'>[] {
+  const unsent = checks.filter(({ check }) => check.escalated && check.decision === 'attempt');
+  const pending = trace.alerts.findLast(({ decidedMs }) => decidedMs < openedMs);
+  if (unsent.length === 0 || pending === undefined) return [];
+  const decidedBeforeMs = openedMs - pending.decidedMs;
+  return [{ kind: 'unsent', checks: countOf(unsent), decidedBeforeMs }];
+}
+
+/** Checks that found the door open often enough during the cooldown of an alert. */
+function quietIn({ trace }: Evidence, checks: readonly SeenChecks[]): readonly ClauseOf<'quiet'>[] {
+  const quiet = checks.filter(({ check }) => check.decision === 'quiet');
+  const firstMs = quiet[0]?.firstMs;
+  if (firstMs === undefined) return [];
+  const sent = trace.alerts.findLast(
+    ({ deliveredMs }) => deliveredMs !== null && deliveredMs <= firstMs,
+  );
+  const deliveredMs = sent?.deliveredMs ?? null;
+  const deliveredBeforeMs = deliveredMs === null ? null : firstMs - deliveredMs;
+  return [{ kind: 'quiet', checks: countOf(quiet), deliveredBeforeMs }];
+}
+
+/** What else kept the device from finding the door open often enough within a span. */
+function circumstances(
+  evidence: Evidence,
+  span: Span,
+  checks: readonly SeenChecks[],
+): readonly Circumstance[] {
+  const readShut = countOf(checks.filter(({ check }) => check.contact === 'shut'));
+  const lost = countsLostIn(evidence, span);
+  const all: readonly (readonly [happened: number, what: Circumstance])[] = [
+    measured('off', offMsIn(evidence, span)),
+    measured('held', heldMsIn(evidence, span)),
+    cut(wakesCutIn(evidence, span)),
+    [readShut, { kind: 'readShut', checks: readShut, of: countOf(checks) }],
+    [lost.times, { kind: 'countLost', ...lost }],
+  ];
+  return all.filter(([happened]) => happened > 0).map(([, what]) => what);
+}
+
+function measured(kind: 'off' | 'held', ms: number): readonly [number, Circumstance] {
+  return [ms, { kind, ms }];
+}
+
+function cut(wakes: number): readonly [number, Circumstance] {
+  return [wakes, { kind: 'wakesCut', wakes }];
+}
+
+function meanwhile(
+  until: 'shut' | 'decision',
+  what: ClauseOf<'meanwhile'>['what'],
+): readonly Clause[] {
+  return what.length === 0 ? [] : [{ kind: 'meanwhile', until, what }];
+}
+
+function tooFew(evidence: Evidence, { opening, span, checks }: Asked): readonly Clause[] {
+  const { experiment, trace } = evidence;
+  const lastMs = lastCheckBefore(trace, span.fromMs);
+  const afterMs = lastMs === null ? null : span.fromMs - lastMs;
+  const most = checks.reduce(
+    (greatest, { check, wake }) =>
+      check.contact === 'open' ? Math.max(greatest, openChecks(wake.memoryAfter)) : greatest,
+    0,
+  );
+  const enough = experiment.program.watch.escalationThreshold.open;
+  return [
+    { kind: 'opened', afterMs },
+    howItEnded(experiment, opening, span),
+    { kind: 'counted', most, enough },
+  ];
+}
+
+function howItEnded(
+  experiment: Evidence['experiment'],
   { toMs }: JudgedOpening,
-  open: readonly SeenCheck[],
-): number | null {
-  const { escalationThreshold, wakeOn } = experiment.program.watch;
-  const last = open.at(-1);
-  if (toMs === null || last === undefined || wakeOn !== 'timer') return null;
-  const { outOf, open: enough } = escalationThreshold;
-  const plain = outOf === enough && openChecks(last.wake.memoryAfter) === enough - 1;
-  const next = checksIn(trace, last.atMs + 1, Number.POSITIVE_INFINITY)[0];
-  return plain && next?.wake.cause === 'timer' && next.atMs >= toMs ? next.atMs : null;
-}
-
-/** How long after the start of an opening the first power loss in it came; null when none did. */
-function powerLossIn(
-  { world }: Evidence['experiment'],
-  { fromMs, toMs }: JudgedOpening,
-): number | null {
-  const lostMs = world.powerLost.fromMs[firstAfter(world.powerLost.fromMs, fromMs)];
-  return lostMs !== undefined && (toMs === null || lostMs < toMs) ? lostMs - fromMs : null;
+  span: Span,
+): Clause {
+  if (toMs === null) return { kind: 'endedFirst' };
+  if (!readOpenAtEnd(experiment, span)) return { kind: 'readShutBefore' };
+  const wouldMs = wouldHaveAlertedMs(experiment, span);
+  return wouldMs === null ? { kind: 'noneInTime' } : { kind: 'shutTooSoon', byMs: wouldMs - toMs };
 }

@@ -1,0 +1,108 @@
+// What a reason consists of: claims about one run, each of which can be checked against it. The words are in words.ts.
+
+/** How an opening without a check lay between two. */
+interface Between {
+  readonly kind: 'between';
+  /** From the last check before it to its start; null: no check came before it. */
+  readonly afterMs: number | null;
+  /** From its end to the next check; null: none came, or it was open to the end of the timeline. */
+  readonly beforeMs: number | null;
+}
+
+/** The device was off, or held for a reset, all the time. */
+type AllTheTime =
+  | { readonly kind: 'offThroughout' }
+  | { readonly kind: 'heldThroughout'; readonly deliveredBeforeMs: number };
+
+/** All checks in it read shut. */
+interface AllShut {
+  readonly kind: 'allShut';
+  readonly checks: number;
+}
+
+/** Why checks that found it open often enough made no alert. */
+type NoDecision =
+  /** `deliveredBeforeMs`: from the delivery that the cooldown began with to the first of the checks; null: there was none. */
+  | {
+      readonly kind: 'quiet';
+      readonly checks: number;
+      readonly deliveredBeforeMs: number | null;
+    }
+  /** An alert decided before the opening was pending. */
+  | { readonly kind: 'unsent'; readonly checks: number; readonly decidedBeforeMs: number };
+
+/** It was never found open often enough. */
+type TooFew =
+  /** `ms` from the last check before it; null: it opened before the first check. */
+  | { readonly kind: 'opened'; readonly afterMs: number | null }
+  | { readonly kind: 'shutTooSoon'; readonly byMs: number }
+  | { readonly kind: 'noneInTime' }
+  | { readonly kind: 'readShutBefore' }
+  | { readonly kind: 'endedFirst' }
+  | { readonly kind: 'counted'; readonly most: number; readonly enough: number };
+
+/** How many attempts ended how. */
+export interface AttemptCounts {
+  readonly failed: number;
+  readonly cutByReset: number;
+  readonly cutByPower: number;
+  readonly cutByEnd: number;
+}
+
+/** What became of alerts that were not delivered. */
+export interface Fates {
+  readonly forgotten: number;
+  readonly dropped: number;
+  readonly unsent: number;
+}
+
+type Decided =
+  | { readonly kind: 'undelivered'; readonly fates: Fates; readonly attempts: AttemptCounts }
+  | { readonly kind: 'late'; readonly byMs: number }
+  | {
+      readonly kind: 'decided';
+      readonly afterMs: number;
+      readonly sentForMs: number;
+      readonly attempts: AttemptCounts;
+    }
+  /** Alerts of the same opening before the one that was delivered. */
+  | { readonly kind: 'earlier'; readonly fates: Fates };
+
+/** What happened in the opening, or in the part of it before the decision, that kept the device from deciding sooner. */
+export type Circumstance =
+  | { readonly kind: 'off'; readonly ms: number }
+  | { readonly kind: 'held'; readonly ms: number }
+  | { readonly kind: 'sending'; readonly ms: number }
+  | { readonly kind: 'wakesCut'; readonly wakes: number }
+  | { readonly kind: 'readShut'; readonly checks: number; readonly of: number }
+  | { readonly kind: 'countLost'; readonly times: number; readonly checks: number };
+
+interface Meanwhile {
+  readonly kind: 'meanwhile';
+  readonly until: 'shut' | 'decision';
+  readonly what: readonly (Circumstance | NoDecision)[];
+}
+
+/** What a false alert was decided on. */
+type FalseAlarm =
+  | {
+      readonly kind: 'openChecks';
+      readonly checks: number;
+      /** Within the timeline; never empty. */
+      readonly openings: readonly { readonly ms: number; readonly brief: boolean }[];
+    }
+  | { readonly kind: 'ghosts'; readonly checks: number; readonly all: boolean }
+  | { readonly kind: 'decidedShut' }
+  | { readonly kind: 'noOpenCheck' };
+
+export type Clause =
+  | Between
+  | AllTheTime
+  | AllShut
+  | NoDecision
+  | TooFew
+  | Decided
+  | Meanwhile
+  | FalseAlarm;
+
+export type ClauseOf<Kind extends Clause['kind']> = Extract<Clause, { kind: Kind }>;

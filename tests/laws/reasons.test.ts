@@ -1,0 +1,28 @@
+// Every clause of every reason is read back from its sentence and compared with the whole trace of the run.
+import { describe, expect, it } from 'vitest';
+import { claimKinds } from './support/claims.js';
+import { checkReasonsOf } from './support/reason-law.js';
+
+const seed = 'reasons';
+const experiments = 2_000;
+const perTest = 100;
+const starts = Array.from({ length: experiments / perTest }, (_, index) => index * perTest);
+
+describe('the reasons of random experiments', () => {
+  const kinds = new Map<string, number>();
+  let reasons = 0;
+
+  it.each(starts)('are true and whole from experiment %i on', (from) => {
+    const found = checkReasonsOf(seed, from, from + perTest);
+    expect(found.broken).toEqual([]);
+    expect(found.reasons).toBeGreaterThan(0);
+    reasons += found.reasons;
+    for (const [kind, count] of found.kinds) kinds.set(kind, (kinds.get(kind) ?? 0) + count);
+  });
+
+  it('make each kind of claim, and no others', () => {
+    // The experiments are the same each time, so that these counts do not depend on luck.
+    expect([...kinds.keys()].toSorted()).toEqual(claimKinds.toSorted());
+    expect(reasons).toBeGreaterThan(experiments);
+  });
+});

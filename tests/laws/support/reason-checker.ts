@@ -1,0 +1,327 @@
+// What a reason must claim, worked out from the whole trace of a run: every check, send, power loss and reset, one by one. It
+// shares no code with src/verdict; what would have happened comes from the naive interpreter.
+import type { Experiment, Trace } from '../../../src/sim/index.js';
+import type { JudgeSettings } from '../../../src/verdict/index.js';
+import { expandWakes } from '../../support/expand.js';
+import { interpret, type OracleWake } from '../../support/oracle.js';
+import type { Claim } from './claims.js';
+
+interface Stretch {
+  readonly from: number;
+  readonly to: number;
+}
+
+interface Check {
+  readonly ms: number;
+  readonly open: boolean;
+  readonly escalated: boolean;
+  readonly decision: OracleWake['decision'];
+  /** Open checks remembered after it, as their instants. */
+  readonly remembered: readonly number[];
+}
+
+/** A run, unfolded. */
+export interface Whole {
+  readonly experiment: Experiment;
+  readonly asked: JudgeSettings;
+  readonly trace: Trace;
+  readonly wakes: readonly OracleWake[];
+  readonly checks: readonly Check[];
+  readonly off: readonly Stretch[];
+  readonly holds: readonly (Stretch & { readonly delivered: number })[];
+  readonly openings: readonly Stretch[];
+  /** Power losses that met a running device, and the open checks that it remembered. */
+  readonly losses: readonly { readonly ms: number; readonly remembered: number }[];
+}
+
+export function wholeOf(experiment: Experiment, trace: Trace, asked: JudgeSettings): Whole {
+  const { world } = experiment;
+  const wakes = expandWakes(trace);
+  const dark = stretches(world.powerLost);
+  const late = dark.find(({ from, to }) => from <= world.powerOnAtMs && world.powerOnAtMs < to);
+  const firstBoot = late?.to ?? world.powerOnAtMs;
+  const running = dark.filter(({ from }) => from > firstBoot);
+  const off = [{ from: 0, to: firstBoot }, ...running];
+  const { checks, losses } = remember(experiment, wakes, running);
+  const holds = wakes
+    .filter((wake) => wake.holds)
+    .map((wake) => {
+      const delivered = wake.alertSend?.endMs ?? Number.NaN;
+      const ends = [...running.map(({ from }) => from), ...world.resetsMs, trace.lengthMs];
+      return { delivered, from: delivered, to: least(ends.filter((ms) => ms > delivered)) };
+    });
+  const openings = stretches(world.openings);
+  return { experiment, asked, trace, wakes, checks, off, holds, openings, losses };
+}
+
+function stretches(spans: {
+  readonly fromMs: Float64Array;
+  readonly toMs: Float64Array;
+}): readonly Stretch[] {
+  return Array.from(spans.fromMs, (from, index) => ({ from, to: spans.toMs[index] ?? Number.NaN }));
+}
+
+function least(all: readonly number[]): number {
+  return all.reduce((a, b) => (b < a ? b : a), Number.POSITIVE_INFINITY);
+}
+
+/** The rules of memory with a list of instants: the last checks from the first open one on. */
+function remember(
+  { program }: Experiment,
+  wakes: readonly OracleWake[],
+  dark: readonly Stretch[],
+): Pick<Whole, 'checks' | 'losses'> {
+  const { escalationThreshold, clearThreshold } = program.watch;
+  let list: { ms: number; open: boolean }[] = [];
+  let shut = 0;
+  const checks: Check[] = [];
+  const losses: { ms: number; remembered: number }[] = [];
+  const pending = [...dark];
+  const losePowerBefore = (ms: number): void => {
+    for (let next = pending[0]; next !== undefined && next.from <= ms; next = pending[0]) {
+      losses.push({ ms: next.from, remembered: list.filter(({ open }) => open).length });
+      list = [];
+      shut = 0;
+      pending.shift();
+    }
+  };
+  for (const { checkMs, contact, escalated, decision } of wakes) {
+    if (checkMs === null) continue;
+    losePowerBefore(checkMs);
+    const open = contact === 'open';
+    list = [...list, { ms: checkMs, open }].slice(-escalationThreshold.outOf);
+    shut = open ? 0 : shut + 1;
+    if (shut >= clearThreshold) list = [];
+    const remembered = list.filter((one) => one.open).map(({ ms }) => ms);
+    checks.push({ ms: checkMs, open, escalated, decision, remembered });
+  }
+  losePowerBefore(Number.POSITIVE_INFINITY);
+  return { checks, losses };
+}
+
+function common(a: Stretch, b: Stretch): number {
+  return Math.max(0, Math.min(a.to, b.to) - Math.max(a.from, b.from));
+}
+
+function sum(all: readonly number[]): number {
+  return all.reduce((a, b) => a + b, 0);
+}
+
+/** The claims on an opening that was missed or reported late. */
+export function openingClaims(whole: Whole, index: number): readonly Claim[] {
+  const { openings, trace, checks } = whole;
+  const truth = openings[index] ?? { from: 0, to: 0 };
+  const opening = { from: truth.from, to: Math.min(truth.to, trace.lengthMs) };
+  const own = trace.alerts.filter(
+    ({ decidedMs }) => decidedMs >= opening.from && decidedMs < opening.to,
+  );
+  const delivered = own.find(({ deliveredMs }) => deliveredMs !== null);
+  if (delivered !== undefined) return lateClaims(whole, opening, own, delivered);
+  if (own.length > 0) {
+    return [`undelivered alerts=${own.length} ${fatesOf(own)} ${attemptsOf(whole, own)}`];
+  }
+  const inside = checks.filter(({ ms }) => ms >= opening.from && ms < opening.to);
+  const runsOn = truth.to > trace.lengthMs;
+  if (inside.length === 0) return noCheckClaims(whole, opening, runsOn);
+  const around = aroundClaims(whole, opening, inside);
+  if (inside.every(({ open }) => !open)) {
+    const others = around.filter((claim) => !claim.startsWith('readShut'));
+    return [`allShut checks=${inside.length}`, ...under('whileOpen', others)];
+  }
+  const kept = [...unsentClaims(whole, opening.from, inside), ...quietClaims(whole, inside)];
+  const main = kept.length > 0 ? kept : tooFewClaims(whole, opening, { inside, runsOn });
+  return [...main, ...under('whileOpen', around)];
+}
+
+function under(head: string, claims: readonly Claim[]): readonly Claim[] {
+  return claims.length === 0 ? [] : [head, ...claims];
+}
+
+type Alerts = Trace['alerts'];
+
+function fatesOf(alerts: Alerts): string {
+  const forgotten = alerts.filter(({ forgottenMs }) => forgottenMs !== null).length;
+  const dropped = alerts.filter(({ droppedMs }) => droppedMs !== null).length;
+  return `forgotten=${forgotten} dropped=${dropped} unsent=${alerts.length - forgotten - dropped}`;
+}
+
+function attemptsOf({ trace, experiment }: Whole, alerts: Alerts): string {
+  const all = alerts.flatMap(({ attempts }) => attempts);
+  const failed = all.filter(({ outcome }) => outcome === 'failed').length;
+  const cutMs = all.filter(({ outcome }) => outcome === 'cutOff').map(({ endMs }) => endMs);
+  const end = cutMs.filter((ms) => ms === trace.lengthMs).length;
+  const power = cutMs.filter(
+    (ms) => ms !== trace.lengthMs && experiment.world.powerLost.fromMs.includes(ms),
+  ).length;
+  return `failed=${failed} reset=${cutMs.length - end - power} power=${power} end=${end}`;
+}
+
+function lateClaims(
+  whole: Whole,
+  opening: Stretch,
+  own: Alerts,
+  delivered: Alerts[number],
+): readonly Claim[] {
+  const { decidedMs } = delivered;
+  const deliveredMs = delivered.deliveredMs ?? Number.NaN;
+  const by = deliveredMs - opening.from - (whole.asked.reportWithinMs ?? Number.NaN);
+  const earlier = own.filter((alert) => alert.decidedMs < decidedMs);
+  const before = { from: opening.from, to: decidedMs };
+  const inside = whole.checks.filter(({ ms }) => ms >= before.from && ms < before.to);
+  const ownFrom = own[0]?.decidedMs ?? Number.NaN;
+  const firsts = inside.filter(({ ms }) => ms < ownFrom);
+  return [
+    `late by=${by}`,
+    `decided after=${decidedMs - opening.from} sent=${deliveredMs - decidedMs} ${attemptsOf(whole, [delivered])}`,
+    ...(earlier.length > 0 ? [`earlier alerts=${earlier.length} ${fatesOf(earlier)}`] : []),
+    ...under('beforeDecision', [
+      ...unsentClaims(whole, opening.from, firsts),
+      ...quietClaims(whole, inside),
+      ...aroundClaims(whole, before, inside),
+    ]),
+  ];
+}
+
+function noCheckClaims(whole: Whole, opening: Stretch, runsOn: boolean): readonly Claim[] {
+  const { checks, off, holds, wakes } = whole;
+  const long = opening.to - opening.from;
+  if (sum(off.map((dark) => common(dark, opening))) === long) return ['offThroughout'];
+  const hold = holds.find(({ from, to }) => from <= opening.from && to >= opening.to);
+  if (hold !== undefined) return [`heldThroughout delivered=${opening.from - hold.delivered}`];
+  const last = checks.filter(({ ms }) => ms < opening.from).at(-1);
+  const next = runsOn ? undefined : checks.find(({ ms }) => ms >= opening.to);
+  const between = [
+    'between',
+    ...(last === undefined ? [] : [`after=${opening.from - last.ms}`]),
+    ...(next === undefined ? [] : [`before=${next.ms - opening.to}`]),
+  ].join(' ');
+  const sends = wakes.flatMap(({ alertSend, heartbeatSend }) => alertSend ?? heartbeatSend ?? []);
+  const sending = sum(
+    sends.map(({ startMs, endMs }) => common({ from: startMs, to: endMs }, opening)),
+  );
+  const around = aroundClaims(whole, opening, []);
+  return [
+    between,
+    ...under('whileOpen', [...around, ...(sending > 0 ? [`sending for=${sending}`] : [])]),
+  ];
+}
+
+function aroundClaims(whole: Whole, span: Stretch, inside: readonly Check[]): readonly Claim[] {
+  const { off, holds, losses, trace, wakes, experiment } = whole;
+  const claims: Claim[] = [];
+  const offMs = sum(off.map((dark) => common(dark, span)));
+  if (offMs > 0) claims.push(`off for=${offMs}`);
+  const heldMs = sum(holds.map((hold) => common(hold, span)));
+  if (heldMs > 0) claims.push(`held for=${heldMs}`);
+  const cut = wakes.filter(({ checkMs, wakeMs }) => {
+    if (checkMs !== null) return false;
+    const powerMs = least(off.map(({ from }) => from).filter((ms) => ms > wakeMs));
+    const resetMs = least([...experiment.world.resetsMs].filter((ms) => ms > wakeMs));
+    const byReset = resetMs < powerMs && resetMs < trace.lengthMs;
+    return byReset && resetMs >= span.from && resetMs < span.to;
+  }).length;
+  if (cut > 0) claims.push(`wakesCut wakes=${cut}`);
+  const shut = inside.filter(({ open }) => !open).length;
+  if (shut > 0) claims.push(`readShut checks=${shut} of=${inside.length}`);
+  const lost = losses.filter(
+    ({ ms, remembered }) => ms >= span.from && ms < span.to && remembered > 0,
+  );
+  if (lost.length > 0) {
+    const count = sum(lost.map(({ remembered }) => remembered));
+    claims.push(`countLost times=${lost.length} checks=${count}`);
+  }
+  return claims;
+}
+
+/** Where no alert of its own was pending: those that were found open often enough while another was. */
+function unsentClaims(
+  { trace }: Whole,
+  openedMs: number,
+  inside: readonly Check[],
+): readonly Claim[] {
+  const kept = inside.filter(({ open, escalated, ms }) => {
+    const pending = pendingAt(trace, ms);
+    return open && escalated && pending !== undefined;
+  });
+  const first = kept[0];
+  if (first === undefined) return [];
+  const pending = pendingAt(trace, first.ms);
+  return [`unsent checks=${kept.length} decided=${openedMs - (pending?.decidedMs ?? Number.NaN)}`];
+}
+
+/** The alert that was decided before an instant and is neither delivered, dropped nor forgotten by then. */
+function pendingAt({ alerts }: Trace, ms: number): Alerts[number] | undefined {
+  return alerts.find(
+    ({ decidedMs, deliveredMs, droppedMs, forgottenMs }) =>
+      decidedMs < ms && ms <= (deliveredMs ?? droppedMs ?? forgottenMs ?? Number.POSITIVE_INFINITY),
+  );
+}
+
+/** Found open often enough, nothing pending and nothing decided: only a cooldown does that. */
+function quietClaims({ trace }: Whole, inside: readonly Check[]): readonly Claim[] {
+  const kept = inside.filter(
+    ({ open, escalated, ms }) =>
+      open &&
+      escalated &&
+      pendingAt(trace, ms) === undefined &&
+      !trace.alerts.some(({ decidedMs }) => decidedMs === ms),
+  );
+  const first = kept[0];
+  if (first === undefined) return [];
+  let delivered = Number.NaN;
+  for (const { deliveredMs } of trace.alerts) {
+    if (deliveredMs !== null && deliveredMs <= first.ms) delivered = deliveredMs;
+  }
+  return [`quiet checks=${kept.length} delivered=${first.ms - delivered}`];
+}
+
+function tooFewClaims(
+  whole: Whole,
+  opening: Stretch,
+  { inside, runsOn }: { readonly inside: readonly Check[]; readonly runsOn: boolean },
+): readonly Claim[] {
+  const { checks, experiment } = whole;
+  const last = checks.filter(({ ms }) => ms < opening.from).at(-1);
+  const most = inside
+    .filter(({ open }) => open)
+    .reduce((greatest, { remembered }) => Math.max(greatest, remembered.length), 0);
+  return [
+    last === undefined ? 'opened' : `opened after=${opening.from - last.ms}`,
+    runsOn ? 'endedFirst' : endingClaim(experiment, opening),
+    `counted most=${most} enough=${experiment.program.watch.escalationThreshold.open}`,
+  ];
+}
+
+/** What a door that stays open, with a contact that goes on reading open, would have led to. */
+function endingClaim(experiment: Experiment, opening: Stretch): Claim {
+  const { world } = experiment;
+  const edges = [...world.contact].filter((ms) => ms < opening.to);
+  if (edges.length % 2 === 0) return 'readShutBefore';
+  const longer = { ...experiment, world: { ...world, contact: Float64Array.from(edges) } };
+  const alert = interpret(longer).alerts.find(({ decidedMs }) => decidedMs >= opening.from);
+  return alert === undefined ? 'noneInTime' : `shutTooSoon by=${alert.decidedMs - opening.to}`;
+}
+
+/** The claims on a false alert. */
+export function alertClaims(whole: Whole, index: number): readonly Claim[] {
+  const { trace, checks, openings, asked } = whole;
+  const decidedMs = trace.alerts[index]?.decidedMs ?? Number.NaN;
+  const counted = checks.find(({ ms }) => ms === decidedMs)?.remembered ?? [];
+  const openingAt = (ms: number) => openings.findIndex(({ from, to }) => from <= ms && ms < to);
+  const inside = counted.filter((ms) => openingAt(ms) >= 0);
+  const ghosts = counted.length - inside.length;
+  if (inside.length === 0) return [`allGhosts checks=${ghosts}`];
+  const hit = [...new Set(inside.map(openingAt))].map((at) => openings[at] ?? { from: 0, to: 0 });
+  const lengths = hit.map(({ from, to }) => Math.min(to, trace.lengthMs) - from);
+  const shown = [...lengths.slice(0, 5), ...(lengths.length > 5 ? ['…'] : [])].join(',');
+  const [only] = lengths;
+  const where =
+    lengths.length === 1 && only !== undefined
+      ? `lengths=${only} brief=${String(only < asked.leaveOpenAfterMs)}`
+      : `openings=${lengths.length} lengths=${shown}`;
+  return [
+    `openChecks checks=${inside.length} ${where}`,
+    ...(ghosts > 0 ? [`moreGhosts checks=${ghosts}`] : []),
+    ...(openingAt(decidedMs) < 0 ? ['decidedShut'] : []),
+  ];
+}
