@@ -22,6 +22,8 @@ export type Curve = readonly (readonly [ms: number, probability: number])[];
 export type BoundName =
   | 'alwaysReportedFromMs.atRest'
   | 'alwaysReportedFromMs.anyState'
+  | 'alwaysDecidedFromMs.atRest'
+  | 'alwaysDecidedFromMs.anyState'
   | 'neverAlarmedUpToMs'
   | 'worstDelayMs.atRest'
   | 'worstDelayMs.anyState'
@@ -91,7 +93,7 @@ export interface Finding {
     | 'cooldown-hole'
     | 'hold-until-reset'
     | 'memory-lost'
-    | 'alert-dropped'
+    | 'alert-lost'
     | 'blind-band'
     | 'eager-contact'
     | 'bounce-left-out';
@@ -106,7 +108,8 @@ export interface Change {
     | 'escalationThreshold'
     | 'alertCooldown'
     | 'afterAlert'
-    | 'wakeOn';
+    | 'wakeOn'
+    | 'unsentWhenShut';
   /** As in a watch file. */
   readonly value: string;
 }
@@ -137,8 +140,10 @@ export interface Unknown {
 
 /** The bounds of a watch in its environment, exact on the millisecond grid but for those in `safeLimits`. */
 export interface Bounds {
-  /** The least D such that every opening at least D long gets an alert decided in it. */
+  /** The least D such that every opening at least D long is reported: an alert is decided in it, and one of its alerts is delivered. */
   readonly alwaysReportedFromMs: AtRestAndAnyState;
+  /** The least length from which an alert is always decided; it may still be lost before it is delivered. */
+  readonly alwaysDecidedFromMs: AtRestAndAnyState;
   /** The greatest Q such that no opening at most Q long, at rest and followed by a shut door, causes an alert; null: none ever does. */
   readonly neverAlarmedUpToMs: number | null;
   /** The greatest detection latency of an opening that never ends. */

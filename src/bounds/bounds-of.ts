@@ -7,7 +7,14 @@ import { remediesOf } from './advice/remedies.js';
 import { unreportableOf } from './advice/unreportable.js';
 import { aliasingOf } from './aliasing/aliasing.js';
 import type { BoundName, Bounds, Change, Unknown } from './answer.js';
-import { longestMs, type Searched, searched, searchesFor, sureFromMs } from './bounds.js';
+import {
+  decidedFromMs,
+  longestMs,
+  type Searched,
+  searched,
+  searchesFor,
+  sureFromMs,
+} from './bounds.js';
 import { curvesOf } from './curves/curves.js';
 import { shownOf } from './evidence/witnesses.js';
 import { holdsOf, type Known } from './holds.js';
@@ -17,11 +24,12 @@ import { TooManyStatesError } from './visited.js';
 /** The bounds of a watch in its environment. A search that outgrows its limit is told of, and claims nothing. */
 export function boundsOf(question: BoundsQuestion): Bounds {
   const { searches, unknown } = searchesOf(question);
+  const { atRest, anyState } = searches;
   const known = knownOf(searches);
   const holds = holdsOf(question, known);
   const shown = shownOf(question, searches);
   const { aliasing, proof, ...alias } = aliasingOf(question);
-  const never = searches.anyState === null ? null : unreportableOf(question, searches.anyState);
+  const never = anyState === null ? null : unreportableOf(question, anyState);
   const remedies = remediesOf(question, holds).filter(
     ({ changes }) => question.ownLogic !== true || changes.every(({ key }) => isOfTime(key)),
   );
@@ -30,6 +38,10 @@ export function boundsOf(question: BoundsQuestion): Bounds {
     alwaysReportedFromMs: {
       atRest: known.alwaysReportedFromMs.atRest ?? null,
       anyState: known.alwaysReportedFromMs.anyState ?? null,
+    },
+    alwaysDecidedFromMs: {
+      atRest: atRest === null ? null : decidedFromMs(atRest.result),
+      anyState: anyState === null ? null : decidedFromMs(anyState.result),
     },
     neverAlarmedUpToMs: known.neverAlarmedUpToMs ?? null,
     worstDelayMs: {
@@ -59,8 +71,13 @@ export function boundsOf(question: BoundsQuestion): Bounds {
 type Searches = Readonly<Record<keyof typeof searchesFor, Searched | null>>;
 
 const boundsFrom: Readonly<Record<keyof typeof searchesFor, readonly BoundName[]>> = {
-  atRest: ['alwaysReportedFromMs.atRest', 'worstDelayMs.atRest'],
-  anyState: ['alwaysReportedFromMs.anyState', 'worstDelayMs.anyState', 'unreportable'],
+  atRest: ['alwaysReportedFromMs.atRest', 'alwaysDecidedFromMs.atRest', 'worstDelayMs.atRest'],
+  anyState: [
+    'alwaysReportedFromMs.anyState',
+    'alwaysDecidedFromMs.anyState',
+    'worstDelayMs.anyState',
+    'unreportable',
+  ],
   quickest: ['neverAlarmedUpToMs', 'bestDelayMs'],
 };
 
@@ -104,5 +121,5 @@ function knownOf({ atRest, anyState, quickest }: Searches): Known {
 
 /** Settings that logic does not look at. */
 function isOfTime(key: Change['key']): boolean {
-  return key !== 'escalationThreshold' && key !== 'afterAlert';
+  return key !== 'escalationThreshold' && key !== 'afterAlert' && key !== 'unsentWhenShut';
 }

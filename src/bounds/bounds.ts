@@ -9,8 +9,10 @@ import { defaultMostNodes, TooManyStatesError } from './visited.js';
 
 /** The bounds, exact on the millisecond grid. */
 export interface DetectionBounds {
-  /** The least D such that every opening at least D long gets an alert decided in it. */
+  /** The least D such that every opening at least D long is reported: an alert is decided in it, and one of its alerts is delivered. */
   readonly alwaysReportedFromMs: AtRestAndAnyState;
+  /** The least length from which an alert is always decided. */
+  readonly alwaysDecidedFromMs: AtRestAndAnyState;
   /** The greatest Q such that no opening at most Q long, at rest and followed by a shut door, causes an alert. */
   readonly neverAlarmedUpToMs: number;
   /** The greatest detection latency of an opening that never ends. */
@@ -100,6 +102,10 @@ export function detectionBounds(question: BoundsQuestion): DetectionBounds {
       atRest: sureFromMs(atRest),
       anyState: sureFromMs(anyState),
     },
+    alwaysDecidedFromMs: {
+      atRest: decidedFromMs(atRest),
+      anyState: decidedFromMs(anyState),
+    },
     neverAlarmedUpToMs: quickest.decision?.openingMs ?? Number.POSITIVE_INFINITY,
     worstDelayMs: { atRest: longestMs(atRest), anyState: longestMs(anyState) },
     bestDelayMs: quickest.delivery?.openingMs ?? null,
@@ -107,9 +113,14 @@ export function detectionBounds(question: BoundsQuestion): DetectionBounds {
   };
 }
 
+/** From a millisecond more than the longest opening that may go unreported; null: there is no such bound. */
+export function sureFromMs({ never, unreported }: SearchResult): number | null {
+  return never !== null || unreported === null ? null : unreported.openingMs + 1;
+}
+
 /** An opening must last one millisecond beyond the latest first decision to hold it; null: there is no such bound. */
-export function sureFromMs({ never, decision }: SearchResult): number | null {
-  return never !== null || decision === null ? null : decision.openingMs + 1;
+export function decidedFromMs({ undecided, decision }: SearchResult): number | null {
+  return undecided !== null || decision === null ? null : decision.openingMs + 1;
 }
 
 /** The latest delivery; null: there is no such bound. */

@@ -1,5 +1,6 @@
 // A check: what the contact can read at its instant, what the clocks say, and how the logic answers.
 import { effectBit, inputCode, inputCodes } from '../machine/index.js';
+import { isLosable } from './losable.js';
 import {
   type Draft,
   draftOf,
@@ -20,6 +21,8 @@ export interface Checked extends Track {
   readonly readsOpen: boolean;
   /** This check decided the first alert of the opening under study. */
   readonly decidesFirst: boolean;
+  /** Had the door shut at the instant of this check, the opening under study might never be reported. */
+  readonly mayGoUnreported: boolean;
 }
 
 /** What can come of a check: a next check, the delivery of the opening's own alert, or nothing ever again. */
@@ -176,13 +179,12 @@ function react(
   input: { readonly code: number; readonly readsOpen: boolean },
 ): Checked {
   const effects = effectsOf(model, draft.state, input.code);
+  const mayGoUnreported = isUnsure(model, draft, input);
   draft.state = nextState(model, draft.state, input.code);
-  const decides = (effects & effectBit.decideAlert) !== 0;
-  const decidesFirst = decides && draft.phase === 'during' && !draft.decidedOnce;
-  if (decides && draft.phase === 'during') draft.phase = 'decided';
-  else if ((effects & effectBit.dropAlert) !== 0 && draft.phase === 'decided') {
-    draft.phase = 'during';
-  }
+  if ((effects & effectBit.dropAlert) !== 0 && draft.phase === 'decided') draft.phase = 'during';
+  const decides = (effects & effectBit.decideAlert) !== 0 && draft.phase === 'during';
+  const decidesFirst = decides && !draft.decidedOnce;
+  if (decides) draft.phase = 'decided';
   if (decidesFirst) draft.decidedOnce = true;
   normalize(model, draft);
   return {
@@ -202,5 +204,16 @@ function react(
     effects,
     readsOpen: input.readsOpen,
     decidesFirst,
+    mayGoUnreported,
   };
+}
+
+/** Before a check: no alert of the opening is pending, or it can be lost if the door shuts now. */
+function isUnsure(
+  model: Model,
+  draft: Draft,
+  { code, readsOpen }: { readonly code: number; readonly readsOpen: boolean },
+): boolean {
+  if (draft.phase !== 'decided') return draft.phase === 'during';
+  return readsOpen && isLosable(model, { state: draft.state, code, resetsLeft: draft.resetsLeft });
 }

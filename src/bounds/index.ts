@@ -22,6 +22,7 @@ export type {
 } from './answer.js';
 export {
   type DetectionBounds,
+  decidedFromMs,
   detectionBounds,
   longestMs,
   modelOf,

@@ -22,8 +22,12 @@ export interface SearchResult {
   readonly decision: Found | null;
   /** The extreme delivery of such an alert. */
   readonly delivery: Found | null;
+  /** The greatest length of an opening that may go unreported: it shuts at the instant of this check. Null if the least is sought. */
+  readonly unreported: Found | null;
   /** A course on which the opening is never reported. */
   readonly never: Found | null;
+  /** A course on which no alert is ever decided in the opening. */
+  readonly undecided: Found | null;
   /** Nodes visited. */
   readonly nodes: number;
 }
@@ -37,9 +41,9 @@ export interface SearchOptions {
   readonly asked?: Asked;
 }
 
-/** What an opening that never ends is to get: a decision, and a delivery, within so long of its start. */
+/** An opening this long is to be reported; one that never ends, within so long of its start. */
 export interface Asked {
-  readonly decisionMs: number;
+  readonly reportedFromMs: number;
   readonly deliveryMs: number;
 }
 
@@ -71,6 +75,7 @@ export function search(model: Model, options: SearchOptions): SearchResult {
   };
   const reached = (at: Checked, parent: Node | null): void => {
     if (at.decidesFirst) best.decide(at, parent);
+    if (at.mayGoUnreported) best.leave(at, parent);
     if (isLost(at)) best.never(at, parent);
     else add(at, parent);
   };
@@ -103,10 +108,8 @@ export function search(model: Model, options: SearchOptions): SearchResult {
 }
 
 /** At a check so late, what is still to come cannot come in time. */
-function exceeds(at: Checked, openMs: number, { decisionMs, deliveryMs }: Asked): boolean {
-  if (openMs > deliveryMs) return true;
-  const undecided = at.phase === 'starting' || at.phase === 'during';
-  return undecided && !at.decidedOnce && openMs >= decisionMs;
+function exceeds(at: Checked, openMs: number, { reportedFromMs, deliveryMs }: Asked): boolean {
+  return openMs > deliveryMs || (at.mayGoUnreported && openMs >= reportedFromMs);
 }
 
 function withoutSteps(at: Checked): Checked {
@@ -132,12 +135,15 @@ export function begin(model: Model, at: Checked): Checked {
 function extremes(seek: 'greatest' | 'least'): {
   decide(track: Track, parent: Node | null): void;
   deliver(track: Track, parent: Node | null): void;
+  leave(track: Track, parent: Node | null): void;
   never(track: Track, parent: Node | null): void;
   found(): Omit<SearchResult, 'nodes'>;
 } {
   let decision: Found | null = null;
   let delivery: Found | null = null;
+  let unreported: Found | null = null;
   let never: Found | null = null;
+  let undecided: Found | null = null;
   const better = (than: Found | null, track: Track, parent: Node | null): Found => {
     const openingMs =
       seek === 'greatest' ? greatest(track.zone, 'opening') : least(track.zone, 'opening');
@@ -153,9 +159,14 @@ function extremes(seek: 'greatest' | 'least'): {
     deliver(track, parent) {
       delivery = better(delivery, track, parent);
     },
-    never(track, parent) {
-      never ??= { track, parent, openingMs: least(track.zone, 'opening') };
+    leave(track, parent) {
+      if (seek === 'greatest') unreported = better(unreported, track, parent);
     },
-    found: () => ({ decision, delivery, never }),
+    never(track, parent) {
+      const found = { track, parent, openingMs: least(track.zone, 'opening') };
+      never ??= found;
+      if (!track.decidedOnce) undecided ??= found;
+    },
+    found: () => ({ decision, delivery, unreported, never, undecided }),
   };
 }

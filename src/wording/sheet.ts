@@ -28,8 +28,9 @@ function timeRows(bounds: Bounds): readonly SheetRow[] {
       atRest: cell('alwaysReportedFromMs.atRest', sure.atRest, 'never'),
       anyState: cell('alwaysReportedFromMs.anyState', sure.anyState, 'never'),
       unit: 's',
-      meaning: `sure from${words(sure)}: every opening this long or longer gets an alert decided in it`,
+      meaning: `sure from${words(sure)}: every opening this long or longer is reported`,
     },
+    ...decidedRows(bounds),
     {
       symbol: 'Q',
       atRest: cell('neverAlarmedUpToMs', quiet, 'any length'),
@@ -57,6 +58,21 @@ function timeRows(bounds: Bounds): readonly SheetRow[] {
       anyState: none,
       unit: 's',
       meaning: `best detection latency${word(bounds.bestDelayMs)}`,
+    },
+  ];
+}
+
+/** From when an alert is always decided, where that is sooner than it is sure to be delivered. */
+function decidedRows(bounds: Bounds): readonly SheetRow[] {
+  const { alwaysDecidedFromMs: decided, alwaysReportedFromMs: sure } = bounds;
+  if (decided.atRest === sure.atRest && decided.anyState === sure.anyState) return [];
+  return [
+    {
+      symbol: 'D decided',
+      atRest: decided.atRest === null ? 'never' : seconds(decided.atRest),
+      anyState: decided.anyState === null ? 'never' : seconds(decided.anyState),
+      unit: 's',
+      meaning: `an alert is always decided from${words(decided)}, but it can be lost before it is delivered`,
     },
   ];
 }

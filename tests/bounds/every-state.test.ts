@@ -3,6 +3,7 @@ import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
 import { deviceMs } from '../../src/base/index.js';
 import { detectionBounds, modelOf, search, searchesFor } from '../../src/bounds/index.js';
+import { calmEnvironment, type Environment } from '../../src/model/index.js';
 import { logicSettings, type Scale, watchSettings } from '../support/arbitraries.js';
 import { plainWatch, rangesWith } from '../support/experiments.js';
 import { assertUntil } from '../support/until-seen.js';
@@ -18,6 +19,30 @@ const scale: Scale = {
   errorPpm: 0,
 };
 
+const calmWorld = {
+  powerLosses: fc.constant(0),
+  longestPowerLossMs: fc.constant(1),
+  resets: fc.constant(0),
+  longestChatterMs: fc.constant(0),
+};
+
+const manyOutages: fc.Arbitrary<Environment> = fc.record({
+  ...calmWorld,
+  outages: fc.integer({ min: 0, max: 3 }),
+  outagesApartMs: fc.constantFrom(0, 0, 5, 17),
+  longestOutageMs: fc.constantFrom(0, 1, 9, 20),
+});
+
+const everyFault: fc.Arbitrary<Environment> = fc.record({
+  outages: fc.integer({ min: 1, max: 2 }),
+  outagesApartMs: fc.constantFrom(0, 5),
+  longestOutageMs: fc.constantFrom(0, 6, 12),
+  powerLosses: fc.constantFrom(0, 0, 1),
+  longestPowerLossMs: fc.constantFrom(1, 2),
+  resets: fc.constantFrom(0, 0, 1),
+  longestChatterMs: fc.constantFrom(0, 0, 5),
+});
+
 const tried: fc.Arbitrary<Tried> = logicSettings.chain((logic) =>
   fc.record({
     watch: watchSettings({ ...logic, heartbeats: false }, scale).map((watch) => ({
@@ -26,17 +51,16 @@ const tried: fc.Arbitrary<Tried> = logicSettings.chain((logic) =>
     })),
     bootMs: fc.nat(scale.mostBootMs),
     connectMs: fc.nat(scale.mostConnectMs),
-    outages: fc.record({
-      outages: fc.integer({ min: 0, max: 3 }),
-      outagesApartMs: fc.constantFrom(0, 0, 5, 17),
-      longestOutageMs: fc.constantFrom(0, 1, 9, 20),
-    }),
+    environment: fc.oneof(
+      { weight: 3, arbitrary: manyOutages },
+      { weight: 2, arbitrary: everyFault },
+    ),
   }),
 );
 
-function boundsBySearch({ watch, bootMs, connectMs, outages }: Tried) {
+function boundsBySearch({ watch, bootMs, connectMs, environment }: Tried) {
   const timing = rangesWith({ bootMs, connectMs });
-  return detectionBounds(questionOf(watch, { timing, environment: outages }));
+  return detectionBounds(questionOf(watch, { timing, environment }));
 }
 
 /** To the millisecond. @returns how many states were tried. */
@@ -52,7 +76,7 @@ describe('bounds under several outages', () => {
     let several = 0;
     const property = fc.property(tried, (one) => {
       most = Math.max(most, compare(one));
-      const { outages, longestOutageMs } = one.outages;
+      const { outages, longestOutageMs } = one.environment;
       if (outages > 1 && longestOutageMs > 1) several += 1;
     });
     assertUntil(property, { numRuns: 80 }, () => most > 100 && several > 10);
@@ -75,8 +99,13 @@ describe('bounds under several outages', () => {
       heartbeatIntervalMs: null,
     } as const;
     for (const outagesApartMs of [0, 6_000]) {
-      const outages = { outages: 2, outagesApartMs, longestOutageMs: 2_500 };
-      expect(compare({ watch, bootMs: 2, connectMs: 5, outages })).toBeGreaterThan(50);
+      const environment = {
+        ...calmEnvironment,
+        outages: 2,
+        outagesApartMs,
+        longestOutageMs: 2_500,
+      };
+      expect(compare({ watch, bootMs: 2, connectMs: 5, environment })).toBeGreaterThan(50);
     }
   });
 
@@ -89,8 +118,13 @@ describe('bounds under several outages', () => {
       alertCooldownMs: deviceMs(60_000),
     };
     for (const longestOutageMs of [2_500, 10_000]) {
-      const outages = { outages: 2, outagesApartMs: 31_000, longestOutageMs };
-      expect(compare({ watch, bootMs: 2, connectMs: 5, outages })).toBeGreaterThan(100);
+      const environment = {
+        ...calmEnvironment,
+        outages: 2,
+        outagesApartMs: 31_000,
+        longestOutageMs,
+      };
+      expect(compare({ watch, bootMs: 2, connectMs: 5, environment })).toBeGreaterThan(100);
     }
   });
 

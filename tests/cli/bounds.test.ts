@@ -26,7 +26,7 @@ describe('bounds --json', () => {
     const { value } = await json(ownFolder(), interval);
     // P = S = 180 s + 400 ms; D = P + S, Q = S; delays S + 4 s to D + 4 s − 1 ms.
     expect(value).toMatchObject({
-      schema: 'dozewatch/bounds/1',
+      schema: 'dozewatch/bounds/2',
       neverAlarmedUpToMs: 180_400,
       bestDelayMs: 184_400,
       unreportable: null,
@@ -146,8 +146,8 @@ describe('bounds --json', () => {
     expect(
       value.map(({ file, schema }: { file: string; schema: string }) => [file, schema]),
     ).toEqual([
-      ['b.yaml', 'dozewatch/bounds/1'],
-      ['a.yaml', 'dozewatch/bounds/1'],
+      ['b.yaml', 'dozewatch/bounds/2'],
+      ['a.yaml', 'dozewatch/bounds/2'],
     ]);
     expect(status).toBe(1);
   });

@@ -164,7 +164,7 @@ describe('what is no certificate', () => {
       '{ "__proto__": { "schema": 1 } }',
       'certificate-malformed',
     ],
-    ['another of our files', '{ "schema": "dozewatch/bounds/1" }', 'certificate-malformed'],
+    ['another of our files', '{ "schema": "dozewatch/bounds/2" }', 'certificate-malformed'],
     ['null', 'null', 'certificate-malformed'],
   ])('is one clear error: %s', async (_, text, code) => {
     const folder = ownFolder({ 'watch.yaml': watch, 'proof.json': text });

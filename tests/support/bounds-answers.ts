@@ -14,6 +14,7 @@ export function plainBounds(other: Partial<Bounds> = {}): Bounds {
   ];
   return {
     alwaysReportedFromMs: { atRest: 360_800, anyState: null },
+    alwaysDecidedFromMs: { atRest: 360_800, anyState: null },
     neverAlarmedUpToMs: 180_400,
     worstDelayMs: { atRest: 364_799, anyState: null },
     bestDelayMs: 184_400,
@@ -45,6 +46,7 @@ export function plainBounds(other: Partial<Bounds> = {}): Bounds {
 export function silentBounds(): Bounds {
   return plainBounds({
     alwaysReportedFromMs: { atRest: null, anyState: null },
+    alwaysDecidedFromMs: { atRest: null, anyState: null },
     neverAlarmedUpToMs: null,
     worstDelayMs: { atRest: null, anyState: null },
     bestDelayMs: null,

@@ -1,6 +1,6 @@
 // What is asked and does not hold, and what would help, in plain words.
 import { durationText } from '../../base/index.js';
-import type { Holds, Remedy } from '../answer.js';
+import type { Change, Holds, Remedy } from '../answer.js';
 import type { Known, Start } from '../holds.js';
 import type { BoundsQuestion } from '../question.js';
 import { isPossible } from './remedies.js';
@@ -69,11 +69,13 @@ function helpOf(
     : 'No setting helps while the power, the network or the contact may be away for that long.';
 }
 
+function isDuration(key: Change['key']): boolean {
+  return key.endsWith('Interval') || key === 'alertCooldown';
+}
+
 function wayText({ changes }: Remedy): string {
   const texts = changes.map(({ key, value }) =>
-    key === 'wakeOn' || key === 'afterAlert' || key === 'escalationThreshold'
-      ? `${key}: ${value}`
-      : `${key} ${value}`,
+    isDuration(key) ? `${key} ${value}` : `${key}: ${value}`,
   );
   const last = texts.at(-1) ?? '';
   return texts.length < 2 ? last : `${texts.slice(0, -1).join(', ')} and ${last}`;

@@ -2,7 +2,7 @@
 import { deviceMs, durationText } from '../../base/index.js';
 import { calmEnvironment } from '../../model/index.js';
 import type { Finding } from '../answer.js';
-import { type Searched, searched, searchesFor, sureFromMs } from '../bounds.js';
+import { decidedFromMs, type Searched, searched, searchesFor, sureFromMs } from '../bounds.js';
 import type { BoundsQuestion } from '../question.js';
 import { TooManyStatesError } from '../visited.js';
 import { blindBandMmOf, eagerBandMmOf } from './blind-band.js';
@@ -34,7 +34,7 @@ export function findingsOf(question: BoundsQuestion, searches: Searches): readon
     cooldownHole(question, searches),
     holdUntilReset(question, searches),
     memoryLost(question, searches),
-    alertDropped(question),
+    alertLost(question, searches),
     blindBand(question),
     eagerContact(question),
     bounceLeftOut(question),
@@ -85,15 +85,46 @@ function memoryLost(question: BoundsQuestion, { atRest }: Searches): Finding | n
   );
   if (withMs === null || withoutMs == null || withMs <= withoutMs) return null;
   const { powerLosses } = environment;
-  const times = powerLosses === 1 ? 'once' : `${String(powerLosses)} times`;
-  const sentence = `a power loss takes the count of open checks, and an alert that is not yet delivered: with the power lost ${times} an alert is sure only from ${durationText(withMs)} instead of ${durationText(withoutMs)}`;
+  const losses = powerLosses === 1 ? 'one power loss' : `${String(powerLosses)} power losses`;
+  const sentence = `a power loss clears the count of open checks, and any alert that is not yet delivered: with ${losses} an opening is sure to be reported only from ${durationText(withMs)} instead of ${durationText(withoutMs)}`;
   return { code: 'memory-lost', sentence };
 }
 
-function alertDropped({ program, environment, judge }: BoundsQuestion): Finding | null {
-  if (program.watch.unsentWhenShut !== 'drop' || environment.longestOutageMs === 0) return null;
-  const sentence = `with the network down for up to ${durationText(environment.longestOutageMs)}${environment.outages > 1 ? ' at a time' : ''}, an alert that could not be sent is dropped when the door is seen shut: nobody is told of that opening, however much longer than ${durationText(judge.leaveOpenAfterMs)} it was`;
-  return { code: 'alert-dropped', sentence };
+/** Sure from later than an alert is always decided: what can become of it in between. */
+function alertLost(
+  { program, environment }: BoundsQuestion,
+  { atRest, anyState }: Searches,
+): Finding | null {
+  const from = differs(atRest) ? '' : ' from any state';
+  const searched = differs(atRest) ? atRest : anyState;
+  if (searched === null || !differs(searched)) return null;
+  const { result } = searched;
+  const decidedMs = decidedFromMs(result);
+  if (decidedMs === null) return null;
+  const sureMs = sureFromMs(result);
+  const drops = program.watch.unsentWhenShut === 'drop';
+  const down = durationText(environment.longestOutageMs);
+  const waits =
+    environment.longestOutageMs > 0
+      ? `with the network down for up to ${down}${environment.outages > 1 ? ' at a time' : ''} `
+      : '';
+  const ends = [
+    ...(drops ? ['is dropped when the door is seen shut'] : []),
+    ...(environment.powerLosses > 0 ? ['goes with the power'] : []),
+  ];
+  const lost = ends.length === 0 ? 'is never sent' : ends.join(', or ');
+  const until =
+    sureMs === null
+      ? 'however long the door stays open, it may go unreported'
+      : `an opening of up to ${durationText(sureMs - 1)} can go unreported`;
+  const sentence = `an alert is always decided from ${durationText(decidedMs)}${from}, but it can be lost: ${waits}an alert that is not yet delivered ${lost}, and ${until}`;
+  return { code: 'alert-lost', sentence };
+}
+
+function differs(searched: Searched | null): boolean {
+  if (searched === null) return false;
+  const decidedMs = decidedFromMs(searched.result);
+  return decidedMs !== null && decidedMs !== sureFromMs(searched.result);
 }
 
 function blindBand(question: BoundsQuestion): Finding | null {

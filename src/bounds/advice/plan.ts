@@ -14,8 +14,11 @@ export type Replanned = (changes: Partial<WatchSettings>) => BoundsQuestion;
 export function replanning(question: BoundsQuestion): Replanned {
   const { program } = question;
   const tables = new Map<string, BoundsQuestion['program']['table']>();
-  const keyOf = ({ escalationThreshold: { open, outOf }, afterAlert }: WatchSettings): string =>
-    `${String(open)}/${String(outOf)} ${afterAlert}`;
+  const keyOf = (watch: WatchSettings): string => {
+    const { escalationThreshold, afterAlert, unsentWhenShut } = watch;
+    const { open, outOf } = escalationThreshold;
+    return `${String(open)}/${String(outOf)} ${afterAlert} ${unsentWhenShut}`;
+  };
   tables.set(keyOf(program.watch), program.table);
   return (changes) => {
     const watch: WatchSettings = { ...program.watch, ...changes };
@@ -59,6 +62,9 @@ export function changesFrom(before: WatchSettings, after: WatchSettings): readon
   if (before.wakeOn !== after.wakeOn) changes.push({ key: 'wakeOn', value: after.wakeOn });
   if (before.afterAlert !== after.afterAlert) {
     changes.push({ key: 'afterAlert', value: after.afterAlert });
+  }
+  if (before.unsentWhenShut !== after.unsentWhenShut) {
+    changes.push({ key: 'unsentWhenShut', value: after.unsentWhenShut });
   }
   duration('alertCooldown', before.alertCooldownMs, after.alertCooldownMs);
   return changes;

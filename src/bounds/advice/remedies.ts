@@ -2,6 +2,7 @@
 // the trouble. Of those that help, the ones with the longest check interval: they spare the battery.
 import { itemAt } from '../../base/index.js';
 import type { WatchSettings } from '../../machine/index.js';
+import type { Environment } from '../../model/index.js';
 import type { Holds, Remedy } from '../answer.js';
 import type { Start } from '../holds.js';
 import type { BoundsQuestion } from '../question.js';
@@ -29,13 +30,19 @@ export function remediesOf(question: BoundsQuestion, holds: Holds): readonly Rem
 /** No setting helps while the power, or the contact, or the network is away for longer than may pass. */
 export function isPossible({ environment, judge }: BoundsQuestion, from: Start): boolean {
   const { powerLosses, longestPowerLossMs, longestChatterMs } = environment;
-  const { outages, outagesApartMs, longestOutageMs } = environment;
-  const downMs = longestOutageMs * (outagesApartMs === 0 ? outages : 1);
+  const downMs = longestDownMs(environment);
   const blindMs = Math.max(powerLosses * longestPowerLossMs, longestChatterMs);
   if (blindMs >= judge.leaveOpenAfterMs) return false;
-  // From any state an alert that waits for the network can be an earlier one, and holds back the next.
-  if (from === 'anyState' && downMs >= judge.leaveOpenAfterMs) return false;
+  // From any state an alert that waits for the network can be an earlier one, and holds back the next. And one of the
+  // opening itself can go with the power, just before it would be delivered.
+  const mayWait = from === 'atRest' && powerLosses === 0;
+  if (!mayWait && downMs >= judge.leaveOpenAfterMs) return false;
   return judge.reportWithinMs === null || downMs < judge.reportWithinMs;
+}
+
+/** How long the network may be down without a pause. */
+function longestDownMs({ outages, outagesApartMs, longestOutageMs }: Environment): number {
+  return longestOutageMs * (outagesApartMs === 0 ? outages : 1);
 }
 
 function waysFor(search: Search): readonly Remedy[] {
@@ -45,6 +52,16 @@ function waysFor(search: Search): readonly Remedy[] {
     from === 'anyState' && watch.afterAlert === 'hold-until-reset'
       ? { afterAlert: 'keep-watching' }
       : {};
+  const { environment, judge } = search.question;
+  // While the network is down an alert that is dropped is lost, however quickly it was decided.
+  const isDropped = longestDownMs(environment) >= judge.leaveOpenAfterMs;
+  const kept = watch.unsentWhenShut === 'drop' && isDropped ? [] : waysWith(search, freed);
+  if (kept.length > 0 || watch.unsentWhenShut === 'send') return kept;
+  return waysWith(search, { ...freed, unsentWhenShut: 'send' });
+}
+
+function waysWith(search: Search, freed: Partial<WatchSettings>): readonly Remedy[] {
+  const { watch } = search.question.program;
   const ways: Remedy[] = [];
   const attempt = (base: Partial<WatchSettings>): boolean => {
     const remedy = withCooldown(search, { ...freed, ...base });

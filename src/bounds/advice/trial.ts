@@ -82,7 +82,7 @@ function quickEnough(
   meter: Meter,
 ): Pick<Proved, 'alwaysReportedFromMs' | 'worstDelayMs'> | null {
   const { leaveOpenAfterMs, reportWithinMs } = question.judge;
-  const asked = { decisionMs: leaveOpenAfterMs, deliveryMs: reportWithinMs ?? forEver };
+  const asked = { reportedFromMs: leaveOpenAfterMs, deliveryMs: reportWithinMs ?? forEver };
   const slowest = spent(question, { ...searchesFor[from], asked }, meter);
   if (slowest === null) return null;
   const alwaysReportedFromMs = sureFromMs(slowest.result);

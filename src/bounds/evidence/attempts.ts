@@ -15,7 +15,7 @@ import { ledIn } from './lead-in.js';
 
 /** What is sought of a search's result. */
 export interface Sought {
-  readonly what: 'decision' | 'delivery';
+  readonly what: 'decision' | 'delivery' | 'unreported';
   readonly options: Pick<SearchOptions, 'from' | 'seek'>;
 }
 
@@ -27,30 +27,40 @@ const mostRests = 2_000;
 /** The most states of a search for something near. */
 const mostStatesNearby = 30_000;
 
-/** Experiments to try, the likeliest first; in each the last opening never ends. */
+/** An experiment in which the last opening never ends, and how old that opening is as the course comes to what is sought. */
+export interface Attempt {
+  readonly experiment: CourseWorld;
+  readonly openingMs: number;
+}
+
+/** Experiments to try, the likeliest first. */
 export function* attempts(
   question: BoundsQuestion,
   { model, result }: Searched,
   sought: Sought,
-): Generator<CourseWorld> {
+): Generator<Attempt> {
   const found = result[sought.what];
   if (found === null) return;
   const { seek } = sought.options;
   const course =
     model.heartbeats === 'seldom' ? ledIn(model, found, seek) : courseIfAny(model, found, seek);
+  const { openingMs } = found;
   if (course !== null) {
-    yield endless(model, course, question.timing);
+    yield { experiment: endless(model, course, question.timing), openingMs };
     if (model.heartbeats === 'free') {
       const heartbeats = Math.ceil(model.times.heartbeatMs / restPeriodMs(model)) + 1;
       for (let rests = 1; rests <= Math.min(heartbeats, mostRests); rests += 1) {
-        yield endless(model, afterRests(model, course, rests), question.timing);
+        const rested = afterRests(model, course, rests);
+        yield { experiment: endless(model, rested, question.timing), openingMs };
       }
     }
   }
   for (const nearby of nearbyModels(question, model)) {
     const near = foundNearby(nearby, sought);
-    const way = near === null ? null : courseIfAny(nearby, near, seek);
-    if (way !== null) yield endless(model, way, question.timing);
+    if (near === null) continue;
+    const way = courseIfAny(nearby, near, seek);
+    if (way === null) continue;
+    yield { experiment: endless(model, way, question.timing), openingMs: near.openingMs };
   }
 }
 

@@ -2,9 +2,10 @@
 // the number to the millisecond. A number that no run shows is called safe, and no more.
 import { durationText, invariant } from '../../base/index.js';
 import type { BoundName, CourseWorld, SafeLimit, Witness } from '../answer.js';
-import type { Searched } from '../bounds.js';
+import { decidedFromMs, type Searched, sureFromMs } from '../bounds.js';
 import type { BoundsQuestion } from '../question.js';
-import { attempts, type Sought } from './attempts.js';
+import { timesOf } from '../times.js';
+import { type Attempt, attempts, type Sought } from './attempts.js';
 import { type Replayed, replay } from './replay.js';
 import { type Scene, sceneOf, worldOf } from './scene.js';
 import { simplified } from './simplify.js';
@@ -32,10 +33,17 @@ export function shownOf(
   const claims: Claim[] = [];
   for (const from of ['atRest', 'anyState'] as const) {
     const searched = searches[from];
-    // Where an opening may never be reported there is no such number.
-    if (searched?.result.never !== null) continue;
+    if (searched === null) continue;
+    const { result } = searched;
     const options = { from: from === 'atRest' ? 'rest' : 'anywhere', seek: 'greatest' } as const;
-    claims.push({ bound: `alwaysReportedFromMs.${from}`, searched, what: 'decision', options });
+    const decidedMs = decidedFromMs(result);
+    // Where an alert is delivered whenever it is decided, one run shows both.
+    if (decidedMs !== null && decidedMs !== sureFromMs(result)) {
+      claims.push({ bound: `alwaysDecidedFromMs.${from}`, searched, what: 'decision', options });
+    }
+    // Where an opening may never be reported there are no such numbers.
+    if (result.never !== null) continue;
+    claims.push({ bound: `alwaysReportedFromMs.${from}`, searched, what: 'unreported', options });
     claims.push({ bound: `worstDelayMs.${from}`, searched, what: 'delivery', options });
   }
   if (searches.quickest !== null) {
@@ -61,13 +69,13 @@ function shownFor(question: BoundsQuestion, claim: Claim): ShownClaim {
   const wantedMs = searched.result[what]?.openingMs;
   if (wantedMs === undefined) return { witness: null, safeLimit: null };
   let best: { readonly experiment: CourseWorld; readonly ms: number } | null = null;
-  for (const experiment of attempts(question, searched, claim)) {
-    const ms = reached(replay(question, experiment), what);
+  for (const attempt of attempts(question, searched, claim)) {
+    const ms = reached(question, attempt, what);
     if (ms === null) continue;
     const beats = options.seek === 'greatest' ? ms > wantedMs : ms < wantedMs;
     invariant(!beats, 'no run beats a bound', { bound, ms, wantedMs });
     const nearer = best === null || (options.seek === 'greatest' ? ms > best.ms : ms < best.ms);
-    if (nearer) best = { experiment, ms };
+    if (nearer) best = { experiment: attempt.experiment, ms };
     if (ms === wantedMs) break;
   }
   const reachedMs = best === null ? null : boundFrom(bound, best.ms);
@@ -75,13 +83,32 @@ function shownFor(question: BoundsQuestion, claim: Claim): ShownClaim {
   return { witness: best === null ? null : witnessOf(question, claim, best), safeLimit };
 }
 
-function reached(replayed: Replayed, what: Sought['what']): number | null {
-  return what === 'decision' ? replayed.decidedAfterMs : replayed.deliveredAfterMs;
+function reached(question: BoundsQuestion, attempt: Attempt, what: Sought['what']): number | null {
+  const { experiment, openingMs } = attempt;
+  const endless = replay(question, experiment);
+  if (what === 'decision') return endless.decidedAfterMs;
+  if (what === 'delivery') return endless.deliveredAfterMs;
+  // As long as the search says; else up to a decision, just too short for it.
+  const own = endless.alerts.filter(({ opening }) => opening === endless.opening);
+  const openedMs = experiment.world.openings.fromMs[endless.opening] ?? 0;
+  const lengths = [openingMs, ...own.map(({ decidedMs }) => decidedMs - openedMs)];
+  const scene = sceneOf(experiment);
+  const goesUnreported = (ms: number): boolean =>
+    ms === 0 || isUnreported(replay(question, worldOf(shutAfter(question, scene, ms))));
+  return lengths.toSorted((a, b) => b - a).find(goesUnreported) ?? null;
 }
 
-/** An opening must last one millisecond beyond the latest first decision to hold it. */
+function isUnreported({ deliveredAfterMs }: Replayed): boolean {
+  return deliveredAfterMs === null;
+}
+
+/** Openings go unreported, or without a decision, if they are at most this long. */
 function boundFrom(bound: BoundName, ms: number): number {
-  return bound.startsWith('alwaysReportedFromMs') ? ms + 1 : ms;
+  return isOfLength(bound) ? ms + 1 : ms;
+}
+
+function isOfLength(bound: BoundName): boolean {
+  return bound.startsWith('alwaysReportedFromMs') || bound.startsWith('alwaysDecidedFromMs');
 }
 
 /** Null where the opening would have no length. */
@@ -92,15 +119,15 @@ function witnessOf(
 ): Witness | null {
   const lastsMs = lengthFor(bound, best.ms);
   if (lastsMs === 0) return null;
-  const scene = withLength(sceneOf(best.experiment), lastsMs);
-  const claimed = replay(question, worldOf(scene));
+  const scene = shutAfter(question, sceneOf(best.experiment), lastsMs);
   const own = (of: Replayed): unknown =>
-    what === 'delivery' ? of.deliveredAfterMs : of.decidedAfterMs;
+    what === 'decision' ? of.decidedAfterMs : of.deliveredAfterMs;
+  const claimed = own(replay(question, worldOf(scene)));
   const shows = (candidate: Scene): boolean =>
-    own(replay(question, worldOf(candidate))) === own(claimed);
+    own(replay(question, worldOf(candidate))) === claimed;
   const experiment = worldOf(simplified(question, scene, shows));
   const { opening, decidedAfterMs, deliveredAfterMs } = replay(question, experiment);
-  const sentence = sentenceFor(bound, best.ms);
+  const sentence = sentenceFor(bound, best.ms, decidedAfterMs);
   return { bound, sentence, experiment, opening, decidedAfterMs, deliveredAfterMs };
 }
 
@@ -108,6 +135,8 @@ function lengthFor(bound: BoundName, ms: number): number {
   switch (bound) {
     case 'alwaysReportedFromMs.atRest':
     case 'alwaysReportedFromMs.anyState':
+    case 'alwaysDecidedFromMs.atRest':
+    case 'alwaysDecidedFromMs.anyState':
       return ms;
     case 'neverAlarmedUpToMs':
       return ms + 1;
@@ -120,17 +149,34 @@ function lengthFor(bound: BoundName, ms: number): number {
   }
 }
 
-function withLength(scene: Scene, lastsMs: number): Scene {
+/** The opening in question shuts, and the timeline goes on for as long as a pending alert would wait for another attempt. */
+function shutAfter(question: BoundsQuestion, scene: Scene, lastsMs: number): Scene {
   const last = scene.openings.length - 1;
   const [from] = scene.openings[last] ?? [0];
-  return { ...scene, openings: scene.openings.with(last, [from, from + lastsMs]) };
+  const shutMs = from + lastsMs;
+  const openings = scene.openings.with(last, [from, shutMs]);
+  if (shutMs === Number.POSITIVE_INFINITY) return { ...scene, openings };
+  const downMs = scene.networkDown.at(-1)?.[1] ?? 0;
+  const { bootMs, connectMs, sleeps } = timesOf(question.program.watch, question.timing);
+  const wakeMs = bootMs.most + connectMs.most + Math.max(...sleeps.map(({ mostMs }) => mostMs));
+  const leastMs = Math.max(shutMs, downMs) + 2 * wakeMs;
+  const lengthMs = Math.max(scene.lengthMs, Math.ceil(leastMs / minuteMs) * minuteMs);
+  return { ...scene, openings, lengthMs };
 }
 
-function sentenceFor(bound: BoundName, ms: number): string {
+const minuteMs = 60_000;
+
+function sentenceFor(bound: BoundName, ms: number, decidedAfterMs: number | null): string {
+  const open = `open for ${durationText(ms)}`;
   switch (bound) {
     case 'alwaysReportedFromMs.atRest':
     case 'alwaysReportedFromMs.anyState':
-      return `open for ${durationText(ms)}, a millisecond too short to be sure of an alert, and none is decided in it`;
+      return decidedAfterMs === null
+        ? `${open}, a millisecond too short to be sure of a report, and no alert is decided in it`
+        : `${open}, a millisecond too short to be sure of a report, and its alert is lost before it is delivered`;
+    case 'alwaysDecidedFromMs.atRest':
+    case 'alwaysDecidedFromMs.anyState':
+      return `${open}, a millisecond too short to be sure that an alert is decided, and none is`;
     case 'neverAlarmedUpToMs':
       return `open for ${durationText(ms + 1)}, just long enough to cause an alert`;
     case 'worstDelayMs.atRest':

@@ -47,7 +47,7 @@ export const boundsCommand: CommandDefinition = {
         '--strict',
         'exit status 1 also where something asked fails only from another state than rest',
       )
-      .option('--json', 'print the bounds as JSON, schema dozewatch/bounds/1')
+      .option('--json', 'print the bounds as JSON, schema dozewatch/bounds/2')
       .option('--witness <folder>', 'write a scenario that shows it for every bound')
       .option('--certificate <file>', 'write what proves the bounds; dozewatch verify checks it')
       .option('--chart <file>', 'draw detection curve and delays, as .svg or .png')

@@ -3,7 +3,7 @@ import type { Bounds, Curve } from '../../bounds/index.js';
 import { clockErrorsOf } from '../../model/index.js';
 import { type BoundsView } from '../../wording/index.js';
 
-export const boundsSchema = 'dozewatch/bounds/1';
+export const boundsSchema = 'dozewatch/bounds/2';
 
 export interface BoundsJsonInput extends BoundsView {
   /** The scenario written for each witness, in the bounds' order; null: not this one. Empty: none were. */
@@ -21,6 +21,7 @@ export function boundsObject(input: BoundsJsonInput): object {
     environment: environmentObject(input),
     exactness: exactnessObject(bounds),
     alwaysReportedFromMs: bounds.alwaysReportedFromMs,
+    alwaysDecidedFromMs: bounds.alwaysDecidedFromMs,
     neverAlarmedUpToMs: bounds.neverAlarmedUpToMs,
     worstDelayMs: bounds.worstDelayMs,
     bestDelayMs: bounds.bestDelayMs,
