@@ -2,7 +2,7 @@
 import * as z from 'zod';
 import { type Refusal, valueText } from './refusal.js';
 
-export const certificateSchema = 'dozewatch/certificate/4';
+export const certificateSchema = 'dozewatch/certificate/5';
 
 /** Not −0: it would stand for 0 without being the same. */
 const whole = z.int().refine((value) => !Object.is(value, -0), { message: 'a whole number' });
@@ -55,6 +55,8 @@ const proof = z.strictObject({
   /** Courses that reach the extreme decision and delivery; null: none is known, and the bound is no more than a safe one. */
   decided: course.nullable(),
   delivered: course.nullable(),
+  /** One to the last instant at which the door may shut and the opening go unreported; null also for the earliest. */
+  unreported: course.nullable(),
   checksum: z.string(),
 });
 
@@ -66,6 +68,7 @@ const certificate = z.strictObject({
   environment,
   bounds: z.strictObject({
     alwaysReportedFromMs: bound,
+    alwaysDecidedFromMs: bound,
     neverAlarmedUpToMs: count,
     worstDelayMs: bound,
     bestDelayMs: count,
@@ -108,8 +111,9 @@ export function proofsIn(
 /** Names of the bounds that no course is given for: they hold, and nothing shows that they are reached. */
 export function notReachedIn(certificate: Pick<Certificate, TaskName>): readonly string[] {
   return proofsIn(certificate).flatMap(({ name, proof }) =>
-    (['decided', 'delivered'] as const)
+    (['decided', 'delivered', 'unreported'] as const)
       .filter((key) => proof[key] === null)
+      .filter((key) => key !== 'unreported' || tasks[name].seek === 'latest')
       .map((key) => `${name}.${key}`),
   );
 }
@@ -139,6 +143,8 @@ export function certificateIn(
 ):
   | { readonly ok: true; readonly certificate: Certificate }
   | { readonly ok: false; readonly flaw: Refusal } {
+  const older = olderSchemaOf(json);
+  if (older !== null) return { ok: false, flaw: { ...flawOfAge, found: older } };
   const parsed = certificate.safeParse(json);
   if (parsed.success) return { ok: true, certificate: parsed.data };
   const [issue] = parsed.error.issues;
@@ -154,6 +160,20 @@ export function certificateIn(
   };
   return { ok: false, flaw };
 }
+
+/** The schema of a certificate that an earlier version wrote; null: it is none. */
+function olderSchemaOf(json: unknown): string | null {
+  const schema: unknown = Object.getOwnPropertyDescriptor(Object(json), 'schema')?.value;
+  const isOlder = typeof schema === 'string' && /^dozewatch\/certificate\/[1-4]$/u.test(schema);
+  return isOlder ? schema : null;
+}
+
+const flawOfAge = {
+  place: '/schema',
+  message:
+    'an earlier version of dozewatch wrote this certificate, and proved only that alerts are decided; write it again with "bounds --certificate"',
+  expected: certificateSchema,
+} as const;
 
 const plainer: Readonly<Record<string, string>> = {
   nonoptional: 'this key, with its value',

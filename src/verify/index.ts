@@ -17,7 +17,7 @@ export {
   taskNames,
   tasks,
 } from './format.js';
-export { type Extremes, holds, note } from './proof.js';
+export { type Extremes, holds, noExtremes, note } from './proof.js';
 export { RefusedError } from './refusal.js';
 export { rowOf } from './row.js';
 export { type Rules, rulesOf, timesOf } from './rules.js';

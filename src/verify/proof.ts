@@ -13,11 +13,17 @@ import type { Rules } from './rules.js';
 import { after, firstOf, isOpen, type Outcome, type Spot } from './steps.js';
 import { includes, spanOf } from './zone.js';
 
-/** When an opening that never ends gets its alert, at the latest or the earliest; null: never. */
+/**
+ * When an opening that never ends gets its alert, at the latest or the earliest; null: never. And how long one may last that is
+ * never reported; null where the earliest is sought.
+ */
 export interface Extremes {
   decided: number | null;
   delivered: number | null;
+  unreported: number | null;
 }
+
+export const noExtremes: Readonly<Extremes> = { decided: null, delivered: null, unreported: null };
 
 /**
  * Checks a proof; yields the share that is done.
@@ -31,7 +37,7 @@ export function* checkProof(
 ): Generator<number, Extremes> {
   const { task, place } = on;
   const states: Spot[] = [];
-  const extremes: Extremes = { decided: null, delivered: null };
+  const extremes: Extremes = { ...noExtremes };
   const follow = (outcomes: readonly Outcome[], named: readonly number[], from: string): void => {
     for (const outcome of outcomes) note(extremes, outcome, task);
     const going = outcomes.filter(({ event }) => event !== 'delivered');
@@ -61,10 +67,11 @@ export function* checkProof(
     follow([...after(rules, state)], row.next, `${at}/next`);
     yield index / proof.states.length;
   }
-  for (const event of ['decided', 'delivered'] as const) {
+  for (const event of ['decided', 'delivered', 'unreported'] as const) {
     const course = proof[event];
     if (course === null) continue;
-    const reached: Extremes = { decided: null, delivered: null };
+    const reached: Extremes = { ...noExtremes };
+    if (extremes[event] === null) refuse(`${place}/${event}`, 'there is no such bound');
     note(reached, endOf(rules, course, { from: task.from, place: `${place}/${event}` }), task);
     const message = 'this course does not come to the bound';
     refuseDifference(reached[event], extremes[event], { place: `${place}/${event}`, message });
@@ -87,12 +94,15 @@ export function holds(state: Spot, spot: Spot): boolean {
 
 const faults = ['outage', 'chatter', 'powerLoss', 'reset'] as const;
 
-/** Keeps the extreme decision and delivery. */
-export function note(extremes: Extremes, { spot, event }: Outcome, { seek }: Task): void {
-  if (event !== 'decided' && event !== 'delivered') return;
+/** Keeps the extreme decision and delivery, and the longest opening that may go unreported. */
+export function note(extremes: Extremes, { spot, event, unsure }: Outcome, { seek }: Task): void {
   const { least, most } = spanOf(spot.zone, 'opening');
   const [better, ms] = seek === 'latest' ? [Math.max, most] : [Math.min, least];
-  extremes[event] = better(extremes[event] ?? ms, ms);
+  const keep = (name: keyof Extremes): void => {
+    extremes[name] = better(extremes[name] ?? ms, ms);
+  };
+  if (event === 'decided' || event === 'delivered') keep(event);
+  if (unsure && seek === 'latest') keep('unreported');
 }
 
 /** Where a course ends that goes by the rules. @throws RefusedError at its first step that nothing can come by. */

@@ -33,9 +33,15 @@ export interface Outcome {
   readonly input: DeviceInput;
   /** The first alert of the opening is decided; its own alert is delivered; the device idles until a reset that need not come. */
   readonly event: Milestone | null;
+  /** Had the door shut at this instant, the opening might never be reported. */
+  readonly unsure: boolean;
 }
 
+/** What comes of a moment, before it is known whether the opening was sure to be reported. */
+type Turn = Omit<Outcome, 'unsure'>;
+
 type Outcomes = Generator<Outcome, void>;
+type Turns = Generator<Turn, void>;
 
 const endless = Number.POSITIVE_INFINITY;
 /** Any time at all, or any reading. */
@@ -54,10 +60,11 @@ export function firstOf(rules: Rules, from: 'rest' | 'any state'): readonly Outc
   const zone = limited.reduce((idle, clock) => past(rules, idle, clock), allZero);
   const shut: Spot = { device, phase: 'before', door: 'shut', left, zone };
   const open: Spot = { ...shut, door: 'open' };
-  const on = (spot: Spot): Outcome => reacting(rules, spot, wake('power-on'));
+  const first = (turn: Turn): Outcome => ({ ...turn, unsure: false });
+  const on = (spot: Spot): Outcome => first(reacting(rules, spot, wake('power-on')));
   if (from === 'any state') return [on({ ...open, phase: 'during' }), on(shut), on(open)];
   const check = { type: 'check', contact: 'shut', cooldownOver: true, heartbeatDue: true } as const;
-  return [reacting(rules, { ...on(shut).spot, phase: 'rest' }, check)];
+  return [first(reacting(rules, { ...on(shut).spot, phase: 'rest' }, check))];
 }
 
 /** What ends an activity: its own end, an armed contact edge, or a fault. */
@@ -113,7 +120,25 @@ function* endingWithin(rules: Rules, spot: Spot, time: Span | Sleep, by: End): O
   }
 }
 
+/** An activity has ended, and the device learns of it. */
 function* ended(rules: Rules, spot: Spot, by: End): Outcomes {
+  const unsure = isUnsure(spot, by);
+  for (const turn of turns(rules, spot, by)) yield { ...turn, unsure };
+}
+
+/**
+ * No alert of the opening is pending; or this is a check, and if it found the door shut it would not go on with the alert.
+ * A pending alert that is attempted at every check is delivered in the end, for outages end; and power that fails after the
+ * door has shut does no more harm than power that fails just before.
+ */
+function isUnsure({ phase, device }: Spot, by: End): boolean {
+  if (phase !== 'decided') return phase === 'during' || phase === 'lost';
+  if (by !== 'itself' || device.activity !== 'boot') return false;
+  const shut = { type: 'check', contact: 'shut', cooldownOver: true, heartbeatDue: true } as const;
+  return device.react(shut).device.activity !== 'alert';
+}
+
+function* turns(rules: Rules, spot: Spot, by: End): Turns {
   const { activity } = spot.device;
   if (by === 'powerLoss') {
     yield reacting(rules, { ...spent(spot, by), phase: losing(spot) }, { type: 'powerLost' });
@@ -137,7 +162,7 @@ function losing({ phase }: Spot): Phase {
 }
 
 /** The alert's attempt ends: the network is up, and any outage is over, or down. */
-function* sent(rules: Rules, spot: Spot): Outcomes {
+function* sent(rules: Rules, spot: Spot): Turns {
   const up = { ...spot, zone: set(past(rules, spot.zone, 'outage'), 'cooldown', none) };
   const event = spot.phase === 'decided' ? 'delivered' : null;
   yield reacting(rules, up, { type: 'alertAttempted', delivered: true }, event);
@@ -157,7 +182,7 @@ function* suffering(rules: Rules, spot: Spot, fault: 'outage' | 'chatter'): Gene
   if (zone !== null) yield { ...spent(spot, fault), zone: set(zone, fault, none) };
 }
 
-function* checked(rules: Rules, spot: Spot): Outcomes {
+function* checked(rules: Rules, spot: Spot): Turns {
   if (spot.phase === 'stirred') return;
   yield* read(rules, spot, spot.door);
   if (!isOpen(spot)) return;
@@ -165,7 +190,7 @@ function* checked(rules: Rules, spot: Spot): Outcomes {
 }
 
 /** The check itself, for each answer that the device's clock may give. */
-function* read(rules: Rules, spot: Spot, contact: ContactReading): Outcomes {
+function* read(rules: Rules, spot: Spot, contact: ContactReading): Turns {
   for (const [cooldownOver, cooled] of timed(rules, spot.zone, 'cooldown')) {
     for (const [heartbeatDue, zone] of timed(rules, cooled, 'heartbeat')) {
       const check = { type: 'check', contact, cooldownOver, heartbeatDue } as const;
@@ -197,7 +222,7 @@ function reacting(
   spot: Spot,
   input: DeviceInput,
   event: Milestone | null = null,
-): Outcome {
+): Turn {
   const { device } = spot.device.react(input);
   const starts = device.activity === 'heartbeat' || spot.device.activity === 'dark';
   let zone = starts ? set(spot.zone, 'heartbeat', none) : spot.zone;

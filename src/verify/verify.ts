@@ -96,15 +96,13 @@ function certifiedRules(certificate: Certificate, { watch, timing }: CertifiedWa
 /** The bounds that follow from the extremes of the proofs; null: there is none. */
 export function boundsFrom(found: Found) {
   const { latestAtRest: late, latestFromAnyState: any, earliestAtRest: early } = found;
-  /** An opening must last one millisecond beyond the latest decision to hold it. */
-  const sureFrom = ({ decided }: Extremes = never): number | null =>
-    decided === null ? null : decided + 1;
+  /** One millisecond beyond the longest opening of which it is not so. */
+  const from = (ms: number | null | undefined): number | null => (ms == null ? null : ms + 1);
   return {
-    alwaysReportedFromMs: { atRest: sureFrom(late), anyState: sureFrom(any) },
+    alwaysReportedFromMs: { atRest: from(late?.unreported), anyState: from(any?.unreported) },
+    alwaysDecidedFromMs: { atRest: from(late?.decided), anyState: from(any?.decided) },
     neverAlarmedUpToMs: early?.decided ?? null,
     worstDelayMs: { atRest: late?.delivered ?? null, anyState: any?.delivered ?? null },
     bestDelayMs: early?.delivered ?? null,
   };
 }
-
-const never: Extremes = { decided: null, delivered: null };

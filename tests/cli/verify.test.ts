@@ -78,7 +78,7 @@ device: { clockError: { min: -2%, max: 3% }, bootTime: { min: 0.2s, max: 1s }, c
     ],
   ])('accepts the certificate of a watch with %s', async (_, config) => {
     const { status, stdout } = await verify(await certified(config), '--json');
-    expect(JSON.parse(stdout)).toMatchObject({ schema: 'dozewatch/verify/3', verdict: 'verified' });
+    expect(JSON.parse(stdout)).toMatchObject({ schema: 'dozewatch/verify/4', verdict: 'verified' });
     expect(status).toBe(0);
   });
 

@@ -38,7 +38,7 @@ describe('a certificate with one number changed, and checksums made anew', () =>
       const { kind } = verdictOn(resealed(json), question);
       // Where a proof names another state that holds the same, or another course that comes to the same, it is as good.
       if (kind === 'verified') {
-        expect(place.pointer).toMatch(/\/(next|first|decided|delivered)\//u);
+        expect(place.pointer).toMatch(/\/(next|first|decided|delivered|unreported)\//u);
       }
       place.set(place.value);
     }
@@ -89,6 +89,7 @@ describe('a proof of something milder', () => {
       place: expect.stringMatching(/^\/latestAtRest\//u),
     });
     bounds.alwaysReportedFromMs.anyState = null;
+    bounds.alwaysDecidedFromMs.anyState = null;
     bounds.worstDelayMs.anyState = null;
     const none = mixed(question, { latestFromAnyState: null, bounds });
     expect(verdictOn(none, question)).toMatchObject({ kind: 'refused', place: '/neverReported' });

@@ -7,6 +7,7 @@ import {
   type CertifiedBounds,
   type CertifiedEnvironment,
   certificateSchema,
+  type Extremes,
   notReachedIn,
   type Proof,
   type Rules,
@@ -143,17 +144,33 @@ function isWhole(
   bounds: ReturnType<typeof boundsFrom>,
   fromAnyState: boolean,
 ): bounds is CertifiedBounds {
-  const { alwaysReportedFromMs: always, worstDelayMs: worst } = bounds;
-  const any = fromAnyState ? [always.anyState, worst.anyState] : [];
-  const all = [always.atRest, worst.atRest, bounds.neverAlarmedUpToMs, bounds.bestDelayMs];
+  const {
+    alwaysReportedFromMs: always,
+    alwaysDecidedFromMs: decided,
+    worstDelayMs: worst,
+  } = bounds;
+  const any = fromAnyState ? [always.anyState, decided.anyState, worst.anyState] : [];
+  const all = [
+    always.atRest,
+    decided.atRest,
+    worst.atRest,
+    bounds.neverAlarmedUpToMs,
+    bounds.bestDelayMs,
+  ];
   return [...all, ...any].every((bound) => bound !== null);
 }
 
 function agree(found: DetectionBounds, proved: CertifiedBounds): boolean {
-  const { alwaysReportedFromMs: always, worstDelayMs: worst } = proved;
+  const {
+    alwaysReportedFromMs: always,
+    alwaysDecidedFromMs: decided,
+    worstDelayMs: worst,
+  } = proved;
   return (
     found.alwaysReportedFromMs.atRest === always.atRest &&
     found.alwaysReportedFromMs.anyState === always.anyState &&
+    found.alwaysDecidedFromMs.atRest === decided.atRest &&
+    found.alwaysDecidedFromMs.anyState === decided.anyState &&
     found.neverAlarmedUpToMs === proved.neverAlarmedUpToMs &&
     found.worstDelayMs.atRest === worst.atRest &&
     found.worstDelayMs.anyState === worst.anyState &&
@@ -171,16 +188,17 @@ interface Telling {
 function withCourses(
   name: TaskName,
   { extremes, first, states }: Proved,
-  { decision, delivery }: SearchResult,
+  { decision, delivery, unreported }: SearchResult,
   { question, rules }: Telling,
 ): Proof {
-  const course = (event: 'decided' | 'delivered', found: Found | null, afterMs: number | null) =>
+  const course = (event: keyof Extremes, found: Found | null, afterMs: number | null) =>
     found && courseTo(question, found, { rules, goal: { task: tasks[name], event, afterMs } });
   return sealed({
     first,
     states,
     decided: course('decided', decision, extremes.decided),
     delivered: course('delivered', delivery, extremes.delivered),
+    unreported: course('unreported', unreported, extremes.unreported),
   });
 }
 

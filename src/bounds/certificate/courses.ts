@@ -21,7 +21,7 @@ import { type Course, courseOf } from '../witness.js';
 /** What a course is to come to: the opening's age in milliseconds as that happens; null: whatever it is. */
 export interface Goal {
   readonly task: Task;
-  readonly event: NonNullable<Outcome['event']>;
+  readonly event: NonNullable<Outcome['event']> | 'unreported';
   readonly afterMs: number | null;
 }
 
@@ -82,7 +82,7 @@ function told(
       const lastsMs = then.atMs - now.atMs;
       const next = [...after(rules, way.outcome.spot, { least: lastsMs, most: lastsMs })];
       pushAll(ways, fitting(next, way.order + 1, way).reverse());
-    } else if (way.outcome.event === event && (afterMs ?? ageIn(way, task)) === ageIn(way, task)) {
+    } else if (comesTo(way.outcome, event) && (afterMs ?? ageIn(way, task)) === ageIn(way, task)) {
       return writtenDown(way, lessons);
     }
   }
@@ -128,6 +128,10 @@ function lessonIn(input: DeviceInput): string {
     case 'powerLost':
       return 'power lost';
   }
+}
+
+function comesTo({ event, unsure }: Outcome, wanted: Goal['event']): boolean {
+  return wanted === 'unreported' ? unsure : event === wanted;
 }
 
 function ageIn({ outcome }: Way, { seek }: Task): number {

@@ -4,6 +4,7 @@ import {
   type Extremes,
   easedFor,
   firstOf,
+  noExtremes,
   note,
   type Outcome,
   type Proof,
@@ -31,7 +32,7 @@ export function* prove(
 ): Generator<number, Proved | Unproved> {
   const states: Spot[] = [];
   const shelf = openShelf();
-  const extremes: Extremes = { decided: null, delivered: null };
+  const extremes: Extremes = { ...noExtremes };
   const indexOf = (spot: Spot): number => {
     const number = shelf.numberOf(spot);
     if (number === states.length) states.push(spot);

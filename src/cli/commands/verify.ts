@@ -30,7 +30,7 @@ export const verifyCommand: CommandDefinition = {
         .description('Checks a certificate of bounds, state by state, against a watch.')
         .argument('<certificate>', 'as bounds --certificate wrote it; - is standard input')
         .option('-c, --config <file>', 'the watch file; without it the defaults apply')
-        .option('--json', 'print the verdict as JSON, schema dozewatch/verify/3'),
+        .option('--json', 'print the verdict as JSON, schema dozewatch/verify/4'),
     )
       .addHelpText('after', afterHelp)
       .action((certificate, options) =>

@@ -51,7 +51,13 @@ export function* verifyReport(view: VerifyView, width: number, paint: Paint): Ge
 }
 
 function boundsRows(bounds: CertifiedBounds): (readonly [string, string])[] {
-  const { alwaysReportedFromMs, worstDelayMs, neverAlarmedUpToMs, bestDelayMs } = bounds;
+  const {
+    alwaysReportedFromMs,
+    alwaysDecidedFromMs,
+    worstDelayMs,
+    neverAlarmedUpToMs,
+    bestDelayMs,
+  } = bounds;
   const both = (of: CertifiedBounds['worstDelayMs']): string => {
     const any =
       of.anyState === null ? 'none from any state' : `${durationText(of.anyState)} from any state`;
@@ -59,15 +65,16 @@ function boundsRows(bounds: CertifiedBounds): (readonly [string, string])[] {
   };
   return [
     ['always reported from', both(alwaysReportedFromMs)],
+    ['always decided from', both(alwaysDecidedFromMs)],
     ['worst delay', both(worstDelayMs)],
     ['never an alert up to', `${durationText(neverAlarmedUpToMs)} at rest`],
     ['best delay', `${durationText(bestDelayMs)} at rest`],
   ];
 }
 
-/** Schema `dozewatch/verify/3`. */
+/** Schema `dozewatch/verify/4`. */
 export function verifyJson({ verdict }: VerifyView): string {
-  const schema = 'dozewatch/verify/3';
+  const schema = 'dozewatch/verify/4';
   const { kind, ...refusal } = verdict;
   const facts = kind === 'verified' ? factsOf(verdict.certificate) : refusal;
   return `${JSON.stringify({ schema, verdict: kind, ...facts }, null, 2)}\n`;
