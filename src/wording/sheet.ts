@@ -65,12 +65,20 @@ function timeRows(bounds: Bounds): readonly SheetRow[] {
 /** From when an alert is always decided, where that is sooner than it is sure to be delivered. */
 function decidedRows(bounds: Bounds): readonly SheetRow[] {
   const { alwaysDecidedFromMs: decided, alwaysReportedFromMs: sure } = bounds;
-  if (decided.atRest === sure.atRest && decided.anyState === sure.anyState) return [];
+  const isKnown = (from: 'atRest' | 'anyState'): boolean =>
+    !isUnknown(bounds, `alwaysReportedFromMs.${from}`);
+  const differs = (from: 'atRest' | 'anyState'): boolean =>
+    isKnown(from) && decided[from] !== sure[from];
+  if (!differs('atRest') && !differs('anyState')) return [];
+  const cell = (from: 'atRest' | 'anyState'): string => {
+    const ms = decided[from];
+    return !isKnown(from) ? 'unknown' : ms === null ? 'never' : seconds(ms);
+  };
   return [
     {
       symbol: 'D decided',
-      atRest: decided.atRest === null ? 'never' : seconds(decided.atRest),
-      anyState: decided.anyState === null ? 'never' : seconds(decided.anyState),
+      atRest: cell('atRest'),
+      anyState: cell('anyState'),
       unit: 's',
       meaning: `an alert is always decided from${words(decided)}, but it can be lost before it is delivered`,
     },

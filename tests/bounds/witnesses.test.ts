@@ -1,7 +1,7 @@
 // Every number comes with a run that shows it: random watches and environments, each witness simulated anew.
 import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
-import { boundsOf } from '../../src/bounds/index.js';
+import { boundsOf, type Witness } from '../../src/bounds/index.js';
 import type { TimingRanges } from '../../src/model/index.js';
 import { logicSettings, type Scale, watchSettings } from '../support/arbitraries.js';
 import { rangesWith } from '../support/experiments.js';
@@ -41,6 +41,12 @@ const scale: Scale = {
 
 const watches = logicSettings.chain((logic) => watchSettings(logic, scale));
 
+/** Of the opening that a witness is about. */
+function lengthOf({ experiment, opening }: Witness): number {
+  const { fromMs, toMs } = experiment.world.openings;
+  return (toMs[opening] ?? 0) - (fromMs[opening] ?? 0);
+}
+
 describe('every witness', () => {
   it('shows its bound to the millisecond', () => {
     fc.assert(
@@ -57,7 +63,15 @@ describe('every witness', () => {
           if (bound === 'bestDelayMs') expect(deliveredAfterMs).toBe(bounds.bestDelayMs);
           if (bound === 'neverAlarmedUpToMs')
             expect(decidedAfterMs).toBe(bounds.neverAlarmedUpToMs);
-          if (bound.startsWith('alwaysReportedFromMs')) expect(decidedAfterMs).toBeNull();
+          const from = bound.endsWith('.atRest') ? 'atRest' : 'anyState';
+          if (bound.startsWith('alwaysReportedFromMs')) {
+            expect(deliveredAfterMs).toBeNull();
+            expect(lengthOf(witness) + 1).toBe(bounds.alwaysReportedFromMs[from]);
+          }
+          if (bound.startsWith('alwaysDecidedFromMs')) {
+            expect(decidedAfterMs).toBeNull();
+            expect(lengthOf(witness) + 1).toBe(bounds.alwaysDecidedFromMs[from]);
+          }
         }
       }),
       { numRuns: 15 },

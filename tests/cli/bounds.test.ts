@@ -49,6 +49,7 @@ describe('bounds --json', () => {
       'environment',
       'exactness',
       'alwaysReportedFromMs',
+      'alwaysDecidedFromMs',
       'neverAlarmedUpToMs',
       'worstDelayMs',
       'bestDelayMs',
