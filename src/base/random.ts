@@ -1,10 +1,12 @@
 // Randomness is named, not shared: each consumer opens its own stream by purpose and identity, so that
-// removing one opening from a timeline does not reshuffle another.
+// removing one opening from a timeline does not reshuffle another. A name is hashed before it starts a generator:
+// streams numbered 0, 1, 2 … must be as independent as any others.
+import { sha256 } from '@noble/hashes/sha2';
 import alea from 'seedrandom/lib/alea.js';
 
 /** A stream of random numbers; the same name and seed give the same numbers on any machine. */
 export interface RandomStream {
-  /** Uniform in [0, 1). */
+  /** Uniform in [0, 1), a multiple of 2⁻³². */
   unit(): number;
   /** Uniform whole number in [least, greatest], both included. */
   whole(least: number, greatest: number): number;
@@ -12,8 +14,22 @@ export interface RandomStream {
 
 type Name = readonly (string | number)[];
 
-function fullName(seed: string, name: Name): string {
-  return [seed, ...name].join('\u001f');
+interface State {
+  readonly s0: number;
+  readonly s1: number;
+  readonly s2: number;
+  readonly c: number;
+}
+
+/** The widest range that one number of 32 bits fills evenly, to one part in 256; a wider one takes two numbers. */
+const widestOfOne = 2 ** 24;
+
+/** SHA-256 (FIPS 180-4) of the name as JSON, which no other name has; a generator of Alea starts from 96 bits of it. */
+function stateOf(seed: string, name: Name): State {
+  const hash = sha256(JSON.stringify([seed, ...name]));
+  const words = new DataView(hash.buffer, hash.byteOffset, hash.byteLength);
+  const share = (index: number): number => words.getUint32(4 * index) / 2 ** 32;
+  return { s0: share(0), s1: share(1), s2: share(2), c: 1 };
 }
 
 /**
@@ -21,10 +37,13 @@ function fullName(seed: string, name: Name): string {
  * @param seed always a string: numbers and their decimal text would give different streams.
  */
 export function randomStream(seed: string, ...name: Name): RandomStream {
-  const next = alea(fullName(seed, name));
+  const next = alea('', { state: stateOf(seed, name) });
   return {
     unit: () => next(),
-    whole: (least, greatest) => least + Math.floor(next() * (greatest - least + 1)),
+    whole: (least, greatest) => {
+      const width = greatest - least + 1;
+      return least + Math.floor((width <= widestOfOne ? next() : next.double()) * width);
+    },
   };
 }
 
@@ -39,8 +58,8 @@ export interface RandomBlock {
 const blockLength = 1_024;
 
 /**
- * A block of numbers that is filled again and again, with the same numbers as `randomStream` gives: the package seeds
- * the sequence, and its recurrence (Baagøe's Alea) is run here in local variables, at a fraction of the time.
+ * A block of numbers that is filled again and again, with the same numbers as `randomStream` gives: the recurrence of
+ * the package (Baagøe's Alea) is run here in local variables, at a fraction of the time.
  */
 export function randomBlock(): RandomBlock {
   const block = new Float64Array(blockLength);
@@ -64,7 +83,7 @@ export function randomBlock(): RandomBlock {
   };
   return {
     open(seed, ...name) {
-      Object.assign(state, alea(fullName(seed, name), { state: true }).state());
+      Object.assign(state, stateOf(seed, name));
       at = blockLength;
     },
     unit() {
@@ -81,6 +100,6 @@ export function streamState(
   seed: string,
   ...name: Name
 ): readonly [s0: number, s1: number, s2: number, carry: number] {
-  const { s0, s1, s2, c } = alea(fullName(seed, name), { state: true }).state();
+  const { s0, s1, s2, c } = stateOf(seed, name);
   return [s0, s1, s2, c];
 }

@@ -7,10 +7,11 @@ declare module 'seedrandom/lib/alea.js' {
     readonly s1: number;
     readonly s2: number;
   }
-  /** Baagøe's Alea: uniform numbers in [0, 1) with 32 random bits. */
-  export default function alea(seed: string): () => number;
-  export default function alea(
-    seed: string,
-    options: { readonly state: true },
-  ): (() => number) & { readonly state: () => AleaState };
+  /** Baagøe's Alea: uniform numbers in [0, 1) with 32 random bits, or with 53 from two of them. */
+  interface Alea {
+    (): number;
+    double(): number;
+  }
+  /** @param seed of no account where a state is given. */
+  export default function alea(seed: string, options: { readonly state: AleaState }): Alea;
 }

@@ -122,6 +122,8 @@ describe('shards', () => {
     const broken = {
       'cut.json': text.slice(0, 200),
       'list.json': '[]',
+      'schema.json': text.replace('estimate-part/2', 'estimate-part/two'),
+      'zero.json': text.replace('estimate-part/2', 'estimate-part/0'),
       'count.json': text.replace(/"missed":\d+/u, '"missed":-1'),
       'sum.json': text.replace(/"reported":\d+/u, '"reported":9999'),
       'years.json': text.replace('"to":2', '"to":3'),
@@ -130,6 +132,22 @@ describe('shards', () => {
     for (const name of ['seed.json', 'watch.json']) {
       const { status, stderr } = await runHere(folder, ['merge', 'one.json', name]);
       expect([status, ...codesIn(stderr)]).toEqual([2, 'part-of-another']);
+    }
+    const schema = 'dozewatch/estimate-part/';
+    expect(text).toContain(`"schema":"${schema}2"`);
+    for (const [version, word] of [
+      ['1', 'older'],
+      ['3', 'newer'],
+    ] as const) {
+      const changed = text.replace(`${schema}2`, `${schema}${version}`);
+      const other = ownFolder({ 'other.json': changed, 'one.json': text });
+      for (const names of [['other.json'], ['one.json', 'other.json']]) {
+        const { status, stderr } = await runHere(other, ['merge', ...names]);
+        expect([status, ...codesIn(stderr)]).toEqual([2, 'part-of-another-version']);
+        expect(stderr).toContain(
+          `a${version === '1' ? 'n' : ''} ${word} version of dozewatch wrote`,
+        );
+      }
     }
     for (const name of Object.keys(broken)) {
       const { status, stderr } = await runHere(dump, ['merge', name]);

@@ -89,8 +89,8 @@ describe('a door drawn from a profile', () => {
     expect(generateDoor(steady, week, 'a')).toEqual(generateDoor(steady, week, 'a'));
     expect(generateDoor(steady, week, 'a')).not.toEqual(generateDoor(steady, week, 'b'));
     expect(generateDoor(steady, week, 'a').slice(0, 2)).toEqual([
-      { fromMs: 87_070, toMs: 97_070, leaveOpen: false },
-      { fromMs: 2_818_952, toMs: 2_828_952, leaveOpen: false },
+      { fromMs: 1_095_539, toMs: 1_105_539, leaveOpen: false },
+      { fromMs: 1_844_691, toMs: 1_854_691, leaveOpen: false },
     ]);
   });
 
@@ -134,8 +134,13 @@ describe('a door drawn from a profile', () => {
       const { weekday } = localTime(monday, fromMs);
       counts[weekday === 'Sat' || weekday === 'Sun' ? 'weekend' : 'week'] += 1;
     }
-    expect(counts.week / (20 * 5 * 48)).toBeCloseTo(1, 1);
-    expect(counts.weekend / (20 * 2 * 12)).toBeCloseTo(1, 1);
+    // Poisson: within four standard deviations.
+    for (const [count, expected] of [
+      [counts.week, 20 * 5 * 48],
+      [counts.weekend, 20 * 2 * 12],
+    ] as const) {
+      expect(Math.abs(count - expected)).toBeLessThan(4 * Math.sqrt(expected));
+    }
   });
 
   it('is left open for as large a share as it says', () => {

@@ -5,7 +5,9 @@ import type { EstimateHead } from '../present/estimate-view.js';
 import { type InputProblem, problem } from '../problem.js';
 import type { EstimateQuestion } from './estimate-task.js';
 
-const partSchema = 'dozewatch/estimate-part/1';
+/** Goes up with the form of the file and with what a seed draws: years of one version do not go with another's. */
+const partVersion = 2;
+const schemaStart = 'dozewatch/estimate-part/';
 
 export interface EstimatePart {
   readonly head: EstimateHead;
@@ -22,15 +24,17 @@ export function fingerprintOf(question: EstimateQuestion): string {
 
 export function partText({ tally, ...part }: EstimatePart): string {
   const delays = [...tally.delays].sort((a, b) => a[0] - b[0]);
-  return `${JSON.stringify({ schema: partSchema, ...part, tally: { ...tally, delays } })}\n`;
+  return `${JSON.stringify({ schema: `${schemaStart}${String(partVersion)}`, ...part, tally: { ...tally, delays } })}\n`;
 }
 
 type Fields = Readonly<Record<string, unknown>>;
 
-/** @throws InputProblem when the text is not a part. */
+/** @throws InputProblem when the text is not a part, or one of another version. */
 export function readPart(text: string, file: string): EstimatePart {
   const root = fieldsOf(parsed(text, file));
-  if (root?.['schema'] !== partSchema) throw notAPart(file, 'schema');
+  const version = versionOf(root?.['schema']);
+  if (root === null || version === null) throw notAPart(file, 'schema');
+  if (version !== partVersion) throw ofAnotherVersion(file, version);
   const head = headOf(root['head']);
   const tally = tallyOf(root['tally']);
   const { fingerprint, from, to } = root;
@@ -41,6 +45,23 @@ export function readPart(text: string, file: string): EstimatePart {
     throw notAPart(file, 'from and to');
   }
   return { head, fingerprint, from, to, tally };
+}
+
+/** Null: this is not the schema of a part. */
+function versionOf(schema: unknown): number | null {
+  if (typeof schema !== 'string' || !schema.startsWith(schemaStart)) return null;
+  const version = schema.slice(schemaStart.length);
+  return /^[1-9]\d{0,8}$/u.test(version) ? Number(version) : null;
+}
+
+function ofAnotherVersion(file: string, version: number): InputProblem {
+  const which = version < partVersion ? 'an older' : 'a newer';
+  return problem('part-of-another-version', file, {
+    message: `${which} version of dozewatch wrote this part, which draws other years from the same seed`,
+    found: `${schemaStart}${String(version)}`,
+    expected: `${schemaStart}${String(partVersion)}`,
+    hint: 'run all the shards with the same version',
+  });
 }
 
 function parsed(text: string, file: string): unknown {
