@@ -13,7 +13,6 @@ import { durations } from '../../src/sim/durations.js';
 import { sleepClock } from '../../src/sim/index.js';
 import { withFaults } from '../../src/world/index.js';
 import { steadyUse } from '../estimate/drawn-years.js';
-import { timingWith } from '../support/experiments.js';
 import {
   chiSquareP,
   countsP,
@@ -38,10 +37,8 @@ const gapsOf = (fromMs: ArrayLike<number>): number[] =>
 
 /** Steps of lags at which what is drawn may not depend on itself. */
 const lags = [1, 2, 3, 5, 7, 24, 60];
-
-function independent(uniforms: readonly number[]): boolean {
-  return lags.every((lag) => plausible(serialP(uniforms, lag)));
-}
+const independent = (uniforms: readonly number[]): boolean =>
+  lags.every((lag) => plausible(serialP(uniforms, lag)));
 
 describe('the door of a scenario', () => {
   // At the rate λ, gaps of a Poisson process are exponential with mean 1/λ.
@@ -60,9 +57,6 @@ describe('the door of a scenario', () => {
       const gaps = gapsOf(starts);
       expect(plausible(kolmogorovP(gaps, exponentialOf(meanMs)))).toBe(true);
       expect(independent(gaps.map(exponentialOf(meanMs)))).toBe(true);
-      const longGaps = gaps.filter((gap) => gap > 4 * meanMs).length;
-      const wanted = gaps.length * Math.exp(-4);
-      expect(Math.abs(longGaps - wanted)).toBeLessThan(4 * Math.sqrt(wanted));
       expect(Math.abs(starts.length - perHour * 24 * days)).toBeLessThan(
         4 * Math.sqrt(perHour * 24 * days),
       );
@@ -70,14 +64,8 @@ describe('the door of a scenario', () => {
       for (const at of starts)
         hours[Math.floor(at / hourMs)] = (hours[Math.floor(at / hourMs)] ?? 0) + 1;
       expect(plausible(poissonP(hours, perHour))).toBe(true);
-      expect(
-        plausible(
-          kolmogorovP(
-            starts.map((at) => (at % hourMs) / hourMs),
-            uniform,
-          ),
-        ),
-      ).toBe(true);
+      const within = starts.map((at) => (at % hourMs) / hourMs);
+      expect(plausible(kolmogorovP(within, uniform))).toBe(true);
     },
   );
 
@@ -219,7 +207,6 @@ describe('drawn years', () => {
       for (const lag of lags) expect(Math.abs(correlationZ(each, each.slice(lag)))).toBeLessThan(4);
       return each;
     });
-    const [outages = [], losses = []] = counts;
     expect(Math.abs(correlationZ(outages, losses))).toBeLessThan(4);
     // Starts have the grain of a millisecond: 32 bits over a year would leave 6 of 7 out.
     const sevenths = worlds.flatMap((world) =>
@@ -275,8 +262,8 @@ describe('clock errors', () => {
 describe('chatter', () => {
   it('reads open as often as it says, each slot on its own', () => {
     const slots = 20_000;
-    for (const openShare of [0.5, 0.2]) {
-      for (const fromMs of [0, 1_000, 86_400_000]) {
+    for (const fromMs of [0, dayMs]) {
+      for (const openShare of [0.5, 0.2]) {
         const fault = {
           fromMs: trueMs(fromMs),
           toMs: trueMs(fromMs + slots),
@@ -295,7 +282,9 @@ describe('chatter', () => {
 
 describe('cases between the corners of a drill', () => {
   it('have people who are early and late evenly, whatever the case before', () => {
-    const timing = timingWith({ bootMs: 400 });
+    const fixed = (ms: number) => ({ least: trueMs(ms), most: trueMs(ms) });
+    const clockError = { kind: 'range', least: ppm(0), most: ppm(0) } as const;
+    const timing = { bootTime: fixed(400), connectTime: fixed(4_000), clockError };
     const cases = drawnCases(timing, 1_000, { actions: 3, count: 3_000 });
     for (const action of [0, 1, 2]) {
       const leans = cases.map(({ leansMs }) => ((leansMs?.[action] ?? 0) + 1_000.5) / 2_001);
