@@ -207,6 +207,7 @@ describe('drawn years', () => {
       for (const lag of lags) expect(Math.abs(correlationZ(each, each.slice(lag)))).toBeLessThan(4);
       return each;
     });
+    const [outages = [], losses = []] = counts;
     expect(Math.abs(correlationZ(outages, losses))).toBeLessThan(4);
     // Starts have the grain of a millisecond: 32 bits over a year would leave 6 of 7 out.
     const sevenths = worlds.flatMap((world) =>
