@@ -31,6 +31,7 @@ async function mutantsOf(folder) {
   Object.assign(process.env, {
     CI: '1',
     DOZEWATCH_SEED: '1',
+    DOZEWATCH_LAW_CASES: '300',
     DOZEWATCH_MUTANTS_TESTS: JSON.stringify(files),
   });
   const scratch = mkdtempSync(path.join(tmpdir(), 'dozewatch-mutants-'));

@@ -1,8 +1,8 @@
 // Why a firmware missed an opening, told it late, or raised a false alarm: only what could be seen from outside.
-import { durationText, roughDurationText } from '../base/index.js';
+import { counted, durationText, numberText, roughDurationText } from '../base/index.js';
 import type { AlertRecord } from '../sim/index.js';
 import { type Spans, spanAt } from '../world/index.js';
-import type { RigWake } from './reply.js';
+import type { Reply, RigWake } from './reply.js';
 import type { RigRun } from './run.js';
 
 /** From an instant up to, and without, another. */
@@ -24,10 +24,14 @@ function looksIn(wakes: readonly RigWake[], { fromMs, toMs }: Stretch) {
 }
 
 /** What kept it from looking: asleep or idle all the time, or awake for most of it. Null: nothing of the kind. */
-function keptFrom(wakes: readonly RigWake[], { fromMs, toMs }: Stretch): string | null {
-  const last = wakes.findLast(({ endMs }) => endMs <= fromMs);
-  if (last?.ends === 'held') return 'stayed idle until a reset in all of it';
-  if (last?.sleep != null && last.endMs + last.sleep.lengthMs >= toMs) {
+function keptFrom({ wakes, powerLostMs }: Reply, { fromMs, toMs }: Stretch): string | null {
+  const last = wakes.findLast(({ wakeMs }) => wakeMs < toMs);
+  const stays =
+    last !== undefined &&
+    last.endMs <= fromMs &&
+    !powerLostMs.some((atMs) => atMs >= last.endMs && atMs < toMs);
+  if (stays && last.ends === 'held') return 'stayed idle until a reset in all of it';
+  if (stays && last.sleep !== null && last.endMs + last.sleep.lengthMs >= toMs) {
     const asked = roughDurationText(last.sleep.nominalMs);
     return `slept through it: at +${durationText(last.endMs)} it had gone to sleep for ${asked}`;
   }
@@ -38,7 +42,13 @@ function keptFrom(wakes: readonly RigWake[], { fromMs, toMs }: Stretch): string 
   if (long === undefined) return null;
   const { entryMs, endMs, reads } = long;
   const awakeMs = Math.min(endMs, toMs) - Math.max(entryMs ?? 0, fromMs);
-  return `was awake in it for ${durationText(awakeMs)} on end, read the contact ${times(reads)} in that wake, and sent nothing`;
+  return `was awake in it for ${durationText(awakeMs)} on end, read the contact ${times(reads)} in that wake, and sent no alert in it`;
+}
+
+/** Whether the device had no power at any instant of a stretch. */
+function wasOff({ wakes, powerLostMs }: Reply, { fromMs, toMs }: Stretch): boolean {
+  const lostMs = powerLostMs.findLast((atMs) => atMs <= fromMs) ?? Number.NEGATIVE_INFINITY;
+  return !wakes.some(({ wakeMs }) => wakeMs >= lostMs && wakeMs < toMs);
 }
 
 /**
@@ -47,59 +57,74 @@ function keptFrom(wakes: readonly RigWake[], { fromMs, toMs }: Stretch): string 
  */
 export function explainRun(run: RigRun, openings: Spans) {
   const { trace, failure } = run;
-  const { wakes } = run.reply;
+  const { reply } = run;
+  const { wakes } = reply;
   return {
-    /** @param outcome `late`, or else one that was never told. */
-    opening(index: number, outcome: string): string {
+    opening(index: number): string {
       const stretch = {
         fromMs: openings.fromMs[index] ?? 0,
         toMs: Math.min(openings.toMs[index] ?? 0, trace.lengthMs),
       };
-      const own = trace.alerts.find(({ decidedMs }) => spanAt(openings, decidedMs) === index);
-      if (own !== undefined) return attemptsText(own, stretch.fromMs, outcome);
-      if (failure !== null && failure.atMs <= stretch.toMs) {
+      const own = trace.alerts.filter(({ decidedMs }) => spanAt(openings, decidedMs) === index);
+      const told = own.find(({ deliveredMs }) => deliveredMs !== null) ?? own[0];
+      if (told !== undefined) return attemptsText(told, stretch.fromMs, own.indexOf(told));
+      if (failure !== null && failure.atMs <= stretch.fromMs) {
         return `the firmware had stopped: ${failure.what}`;
       }
-      const kept = keptFrom(wakes, stretch);
+      if (failure === null && wasOff(reply, stretch)) {
+        return 'the device had no power while it was open';
+      }
+      const kept = keptFrom(reply, stretch);
       if (kept !== null) return `the firmware ${kept}`;
+      const stopped =
+        failure !== null && failure.atMs <= stretch.toMs
+          ? `; it stopped ${durationText(failure.atMs - stretch.fromMs)} after the door opened: ${failure.what}`
+          : '';
       const { open, shut } = looksIn(wakes, stretch);
-      if (open + shut === 0) return 'the firmware did not read the contact in it';
-      const seen = `the firmware read the contact ${times(open + shut)} in it`;
+      if (open + shut === 0) return `the firmware did not check the contact in it${stopped}`;
+      const seen = `the firmware checked the contact ${times(open + shut)} in it`;
       const each = open + shut === 1 ? '' : ' each time';
-      if (open === 0) return `${seen}, shut${each}`;
-      return `${seen}, open${shut === 0 ? each : ` ${times(open)}`}, and sent nothing`;
+      if (open === 0) return `${seen}, shut${each}${stopped}`;
+      return `${seen}, open${shut === 0 ? each : ` ${times(open)}`}, and sent no alert${stopped}`;
     },
     alert(index: number): string {
       const alert = trace.alerts[index];
       const decidedMs = alert?.decidedMs ?? 0;
-      const lost = alert?.deliveredMs === null ? `; ${inVain(alert)}` : '';
+      const lost = alert?.deliveredMs === null ? `; ${notDelivered(alert)}` : '';
       const at = spanAt(openings, decidedMs);
       if (at < 0) return `the firmware sent it while the door was shut${lost}`;
       const fromMs = openings.fromMs[at] ?? 0;
       const { open } = looksIn(wakes, { fromMs, toMs: decidedMs + 1 });
-      return `the firmware sent it ${durationText(decidedMs - fromMs)} after the door opened, having read the contact open ${times(open)} in that opening${lost}`;
+      return `the firmware sent it ${durationText(decidedMs - fromMs)} after the door opened, having checked it open ${times(open)} in that opening${lost}`;
     },
   };
 }
 
-function attemptsText(alert: AlertRecord, openedMs: number, outcome: string): string {
-  const decided = `it was decided ${durationText(alert.decidedMs - openedMs)} after the door opened`;
-  if (outcome === 'late' || alert.deliveredMs !== null) return `${decided}, and ${sends(alert)}`;
-  const { forgottenMs, droppedMs } = alert;
-  return `${decided}, ${forgottenMs === null && droppedMs === null ? 'and ' : ''}${inVain(alert)}`;
+/** @param before how many alerts of the same opening came before it. */
+function attemptsText(alert: AlertRecord, openedMs: number, before: number): string {
+  const which = before === 0 ? 'it' : `after ${counted(before, 'alert')} that came to nothing it`;
+  const decided = `${which} was decided ${durationText(alert.decidedMs - openedMs)} after the door opened`;
+  if (alert.deliveredMs === null) return `${decided}; ${notDelivered(alert)}`;
+  const sent = `delivered ${durationText(alert.deliveredMs - alert.decidedMs)} later`;
+  const tried = attemptCounts(alert);
+  return `${decided} and ${sent}${tried === '' ? '' : ` (before that ${tried})`}`;
 }
 
 /** What became of an alert that was never delivered. */
-function inVain(alert: AlertRecord): string {
-  const vain = `${sends(alert)} in vain`;
-  if (alert.forgottenMs !== null) return `${vain}, and forgotten without power`;
-  return alert.droppedMs === null ? vain : `${vain}, and given up`;
+function notDelivered(alert: AlertRecord): string {
+  const tried = `not delivered (${attemptCounts(alert)})`;
+  if (alert.forgottenMs !== null) return `${tried}, and forgotten without power`;
+  return alert.droppedMs === null ? tried : `${tried}, and given up`;
 }
 
-function sends({ attempts }: AlertRecord): string {
-  return `sent ${times(attempts.length)}`;
+function attemptCounts({ attempts }: AlertRecord): string {
+  const failed = attempts.filter(({ outcome }) => outcome === 'failed').length;
+  const cutOff = attempts.filter(({ outcome }) => outcome === 'cutOff').length;
+  const parts = failed > 0 ? [`${counted(failed, 'attempt')} failed`] : [];
+  if (cutOff > 0) parts.push(`${counted(cutOff, 'attempt')} cut off`);
+  return parts.join(', ');
 }
 
 function times(count: number): string {
-  return count === 1 ? 'once' : `${String(count)} times`;
+  return count === 1 ? 'once' : `${numberText(count)} times`;
 }

@@ -1,5 +1,6 @@
 // Why a firmware missed an opening or sent an alert for nothing, in one sentence, from what can be seen of it.
 import { describe, expect, it } from 'vitest';
+import { trueMs } from '../../src/base/index.js';
 import { explainRun } from '../../src/rig/index.js';
 import { idealContactEdges, spansOf } from '../../src/world/index.js';
 import { dayOfADoor, textOnTheRig } from './on-the-rig.js';
@@ -12,7 +13,7 @@ async function missedBy(body: string): Promise<string> {
     `static void sleep_on(void) { dw_sleep_ms(180000); }\nvoid dw_wake(dw_cause c) { ${body} sleep_on(); }`,
   );
   const experiment = dayOfADoor();
-  return explainRun(rig.run(experiment, ask), experiment.world.openings).opening(0, 'missed');
+  return explainRun(rig.run(experiment, ask), experiment.world.openings).opening(0);
 }
 
 describe('an opening that was missed', () => {
@@ -30,25 +31,71 @@ describe('an opening that was missed', () => {
     [
       'waited through, awake',
       'while (dw_contact_is_open()) dw_delay_ms(1000);',
-      'the firmware was awake in it for 59 min 51.6 s on end, read the contact 3593 times in that wake, and sent nothing',
+      'the firmware was awake in it for 59 min 51.6 s on end, read the contact 3593 times in that wake, and sent no alert in it',
     ],
     [
       'not looked at',
       'if (c == DW_RESET) sleep_on();',
-      'the firmware did not read the contact in it',
+      'the firmware did not check the contact in it',
     ],
     [
       'seen and not told',
       'dw_contact_is_open();',
-      'the firmware read the contact 20 times in it, open each time, and sent nothing',
+      'the firmware checked the contact 20 times in it, open each time, and sent no alert',
     ],
     [
       'seen once and not told',
       'dw_contact_is_open(); if (c == DW_TIMER && dw_clock_ms() > 3600000) dw_sleep_ms(3600000);',
-      'the firmware read the contact once in it, open, and sent nothing',
+      'the firmware checked the contact once in it, open, and sent no alert',
     ],
   ])('because it was %s', async (_, body, sentence) => {
     expect(await missedBy(body)).toContain(sentence);
+  });
+});
+
+describe('the reason for a firmware', () => {
+  /** The first opening, from the first hour to the second, with faults. */
+  async function reason(body: string, faults: Partial<ReturnType<typeof dayOfADoor>['world']>) {
+    const rig = await textOnTheRig(
+      `static void sleep_on(void) { dw_sleep_ms(180000); }\nvoid dw_wake(dw_cause c) { (void)c; ${body} sleep_on(); }`,
+    );
+    const day = dayOfADoor();
+    const experiment = { ...day, world: { ...day.world, ...faults } };
+    return explainRun(rig.run(experiment, ask), experiment.world.openings).opening(0);
+  }
+
+  it('without power names the power', async () => {
+    const powerLost = spansOf([[3_000_000, 8_000_000]]);
+    expect(await reason('dw_contact_is_open();', { powerLost })).toBe(
+      'the device had no power while it was open',
+    );
+    expect(await reason('', { powerOnAtMs: trueMs(8_000_000) })).toBe(
+      'the device had no power while it was open',
+    );
+  });
+
+  it('does not call a sleep or a hold whole that something ended', async () => {
+    const seen = 'the firmware checked the contact once in it, open, and sent no alert';
+    const forever = 'dw_contact_is_open(); if (c != DW_TIMER) dw_sleep_ms(UINT64_MAX);';
+    const resetsMs = Float64Array.from([5_000_000]);
+    expect(await reason('dw_contact_is_open(); dw_sleep_ms(UINT64_MAX);', { resetsMs })).toBe(seen);
+    expect(await reason('dw_contact_is_open(); dw_idle_until_reset();', { resetsMs })).toBe(seen);
+    const powerLost = spansOf([[5_000_000, 9_000_000]]);
+    expect(await reason(forever, { powerLost })).toBe(
+      'the firmware did not check the contact in it',
+    );
+  });
+
+  it('tells an attempt that a reset cut off from one that failed', async () => {
+    const once =
+      'if (c == DW_TIMER && dw_clock_ms() > 3700000 && dw_contact_is_open()) dw_send_alert("a");';
+    expect(await reason(once, {})).toBe(
+      'it was decided 3 min 8.8 s after the door opened and delivered 4 s later',
+    );
+    const resetsMs = Float64Array.from([3_600_000 + 190_000]);
+    expect(await reason(once, { resetsMs })).toBe(
+      'it was decided 3 min 8.8 s after the door opened and delivered 3 min 6 s later (before that 1 attempt cut off)',
+    );
   });
 });
 
@@ -67,10 +114,10 @@ describe('an alert that is never delivered', () => {
     };
     const why = explainRun(rig.run({ ...experiment, world }, ask), openings);
     expect(why.alert(0)).toBe(
-      'the firmware sent it 8.4 s after the door opened, having read the contact open once in that opening; sent 2 times in vain',
+      'the firmware sent it 8.4 s after the door opened, having checked it open once in that opening; not delivered (2 attempts failed)',
     );
-    expect(why.opening(0, 'missed')).toBe(
-      'it was decided 8.4 s after the door opened, and sent 2 times in vain',
+    expect(why.opening(0)).toBe(
+      'it was decided 8.4 s after the door opened; not delivered (2 attempts failed)',
     );
   });
 });

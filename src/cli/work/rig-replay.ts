@@ -61,9 +61,9 @@ export function rigExplanations(
     .filter(({ outcome }) => outcome === 'missed' || outcome === 'late')
     .slice(0, limit)
     .map(
-      ({ index, outcome }): Explanation => ({
+      ({ index }): Explanation => ({
         subject: { kind: 'opening', index },
-        sentence: why.opening(index, outcome),
+        sentence: why.opening(index),
         checksMs: [],
       }),
     );
