@@ -1,17 +1,32 @@
-// The fields of the planner: each is a key of the watch file, or scales how the door is used.
-
+// The fields of the planner: every key of the watch file, and how the door is used.
 import { leastOf } from '../base/index.js';
+import { supplyPresetNames } from '../battery/index.js';
 import { parseDuration } from '../scenarios/index.js';
+import type { Form } from './written.js';
+
+export const groups = [
+  'Watch',
+  'Requirements',
+  'Usage',
+  'Supply',
+  'Messages',
+  'Device',
+  'Contact and door',
+  'What may go wrong',
+  'Supply in detail',
+] as const;
+export type Group = (typeof groups)[number];
 
 export interface Field {
   /** `watch.checkInterval` */
   readonly key: string;
   readonly label: string;
-  readonly group: 'Watch' | 'Asked' | 'Usage' | 'Supply' | 'Contact' | 'Device';
-  /** What stands where nothing is set. */
-  readonly usual: string;
+  readonly group: Group;
+  readonly form: Form;
   readonly control:
     | { readonly kind: 'text' }
+    /** A text that may be longer than a number and a unit; `such` is one. */
+    | { readonly kind: 'line'; readonly such: string }
     | { readonly kind: 'choice'; readonly choices: readonly string[] }
     /** A slider over these, and a field for anything between. */
     | { readonly kind: 'steps'; readonly steps: readonly string[] };
@@ -55,136 +70,108 @@ const cooldowns = [
   '1d',
 ];
 const gaps = ['2mm', '4mm', '6mm', '8mm', '10mm', '12mm', '16mm', '20mm', '30mm'];
+const shares = ['50%', '60%', '70%', '80%', '85%', '90%', '95%', '100%'];
+const outages = ['0s', '1m', '5m', '10m', '30m', '1h', '2h', '4h', '12h', '1d'];
+
 const text = { kind: 'text' } as const;
+const line = (such: string) => ({ kind: 'line', such }) as const;
 const steps = (of: readonly string[]) => ({ kind: 'steps', steps: of }) as const;
 const choice = (...choices: readonly string[]) => ({ kind: 'choice', choices }) as const;
+const activity = line('45mA for 2s, or 3.8mC');
 
-export const fields: readonly Field[] = [
-  {
-    key: 'watch.checkInterval',
-    label: 'Check every',
-    group: 'Watch',
-    usual: '3m',
-    control: steps(intervals),
-  },
-  {
-    key: 'watch.recheckInterval',
-    label: 'Recheck every',
-    group: 'Watch',
-    usual: '',
-    control: steps(intervals),
-  },
-  {
-    key: 'watch.escalationThreshold',
-    label: 'Open to alert',
-    group: 'Watch',
-    usual: '2',
-    control: steps(counts),
-  },
-  {
-    key: 'watch.clearThreshold',
-    label: 'Shut to clear',
-    group: 'Watch',
-    usual: '1',
-    control: steps(counts),
-  },
-  {
-    key: 'watch.alertCooldown',
-    label: 'Cooldown',
-    group: 'Watch',
-    usual: '30m',
-    control: steps(cooldowns),
-  },
-  {
-    key: 'watch.wakeOn',
-    label: 'Woken by',
-    group: 'Watch',
-    usual: 'timer',
-    control: choice('timer', 'opening', 'any-change'),
-  },
-  {
-    key: 'watch.afterAlert',
-    label: 'After an alert',
-    group: 'Watch',
-    usual: 'keep-watching',
-    control: choice('keep-watching', 'hold-until-reset'),
-  },
-  { key: 'device.bootTime', label: 'Boot time', group: 'Device', usual: '400ms', control: text },
-  { key: 'device.connectTime', label: 'Connect time', group: 'Device', usual: '4s', control: text },
-  { key: 'device.clockError', label: 'Clock error', group: 'Device', usual: '0%', control: text },
-  {
-    key: 'judge.leaveOpenAfter',
-    label: 'Left open from',
-    group: 'Asked',
-    usual: '3m',
-    control: steps(intervals),
-  },
-  {
-    key: 'judge.reportWithin',
-    label: 'Told within',
-    group: 'Asked',
-    usual: '',
-    control: steps(intervals),
-  },
-  {
-    key: 'judge.quietUpTo',
-    label: 'Quiet up to',
-    group: 'Asked',
-    usual: '',
-    control: steps(intervals),
-  },
-  {
-    key: 'usage.openingsPerDay',
-    label: 'Openings a day',
-    group: 'Usage',
-    usual: '',
-    control: steps(['1', '2', '5', '10', '15', '20', '30', '50', '100', '200']),
-  },
-  {
-    key: 'usage.leaveOpenShare',
-    label: 'Of them left open',
-    group: 'Usage',
-    usual: '',
-    control: steps(['0%', '0.5%', '1%', '2%', '3%', '5%', '10%', '20%', '50%']),
-  },
-  {
-    key: 'contact.operateGap',
-    label: 'Contact shuts at',
-    group: 'Contact',
-    usual: '',
-    control: steps(gaps),
-  },
-  {
-    key: 'contact.releaseGap',
-    label: 'Contact opens at',
-    group: 'Contact',
-    usual: '',
-    control: steps(gaps),
-  },
-  {
-    key: 'supply.preset',
-    label: 'Board',
-    group: 'Supply',
-    usual: '',
-    control: choice('', 'bare-radio-module', 'maker-board', 'tuned-board'),
-  },
-  {
-    key: 'supply.capacity',
-    label: 'Battery',
-    group: 'Supply',
-    usual: '',
-    control: steps(['100mAh', '200mAh', '400mAh', '600mAh', '1000mAh', '2000mAh', '3000mAh']),
-  },
-  { key: 'supply.sleepCurrent', label: 'Asleep', group: 'Supply', usual: '', control: text },
-];
+type Row = readonly [key: string, label: string, control: Field['control'], form?: Form];
 
-/** The value of a field as a parsed file holds it; 2/3 is two open checks out of the last three. */
-export function valueOf(written: string): unknown {
-  const [, open, outOf] = /^(\d+)\s*\/\s*(\d+)$/u.exec(written) ?? [];
-  if (open !== undefined && outOf !== undefined) {
-    return { open: Number(open), outOf: Number(outOf) };
-  }
-  return /^\d+$/u.test(written) ? Number(written) : written;
+const rows: Readonly<Record<Group, readonly Row[]>> = {
+  Watch: [
+    ['watch.checkInterval', 'Check every', steps(intervals)],
+    ['watch.recheckInterval', 'Recheck every', steps(intervals)],
+    ['watch.escalationThreshold', 'Open to alert', steps(counts), 'threshold'],
+    ['watch.clearThreshold', 'Shut to clear', steps(counts)],
+    ['watch.alertCooldown', 'Cooldown', steps(cooldowns)],
+    ['watch.cooldownEndsWhenShut', 'Shut ends it', choice('true', 'false')],
+    ['watch.wakeOn', 'Woken by', choice('timer', 'opening', 'any-change')],
+    ['watch.afterAlert', 'After an alert', choice('keep-watching', 'hold-until-reset')],
+  ],
+  Requirements: [
+    ['judge.leaveOpenAfter', 'Left open from', steps(intervals)],
+    ['judge.reportWithin', 'Report within', steps(intervals)],
+    ['judge.quietUpTo', 'Quiet up to', steps(intervals)],
+  ],
+  Usage: [
+    [
+      'usage.openingsPerDay',
+      'Openings per day',
+      steps(['1', '2', '5', '10', '15', '20', '30', '50', '100', '200']),
+    ],
+    [
+      'usage.leaveOpenShare',
+      'Of them left open',
+      steps(['0%', '0.5%', '1%', '2%', '3%', '5%', '10%', '20%', '50%']),
+    ],
+  ],
+  Supply: [
+    ['supply.preset', 'Board', choice('', ...supplyPresetNames)],
+    [
+      'supply.capacity',
+      'Battery',
+      steps(['100mAh', '200mAh', '400mAh', '600mAh', '1000mAh', '2000mAh', '3000mAh']),
+    ],
+    ['supply.sleepCurrent', 'Asleep', text],
+  ],
+  Messages: [
+    ['watch.retry.interval', 'Retry after', steps(intervals)],
+    ['watch.retry.attempts', 'Attempts in a row', steps(counts)],
+    ['watch.unsentWhenShut', 'Unsent when shut', choice('send', 'drop')],
+    ['watch.heartbeatInterval', 'Heartbeat every', text],
+  ],
+  Device: [
+    ['device.bootTime', 'Boot time', text, 'range'],
+    ['device.connectTime', 'Connect time', text, 'range'],
+    ['device.clockError', 'Clock error', line('-2%..2%, or 0C: 1%, 25C: 0%'), 'errorCurve'],
+  ],
+  'Contact and door': [
+    ['contact.operateGap', 'Contact shuts at', steps(gaps)],
+    ['contact.releaseGap', 'Contact opens at', steps(gaps)],
+    ['contact.bounceTime', 'Bounces for', text],
+    ['door.sealGap', 'Door seals up to', steps(gaps)],
+  ],
+  'What may go wrong': [
+    ['environment.longestOutage', 'Longest outage', steps(outages)],
+    ['environment.outages', 'Outages', steps(counts)],
+    ['environment.outagesApart', 'Apart by', text],
+    ['environment.powerLosses', 'Power losses', steps(['0', '1', '2', '3'])],
+    ['environment.powerLossLasting', 'Power away for', text],
+    ['environment.resets', 'Resets', steps(['0', '1', '2', '3'])],
+    ['environment.longestChatter', 'Longest chatter', text],
+  ],
+  'Supply in detail': [
+    ['supply.usable', 'Usable share', steps(shares)],
+    ['supply.selfDischarge', 'Self-discharge in 30 days', line('2%'), 'plain'],
+    ['supply.celsius', 'Temperature in °C', text],
+    ['supply.derating', 'Capacity in the cold', line('0C: 80%, 20C: 100%'), 'derating'],
+    ['supply.boot', 'A wake', activity, 'activity'],
+    ['supply.blink', 'A blink of the lamp', activity, 'activity'],
+    ['supply.connect', 'An alert that is sent', activity, 'activity'],
+    ['supply.failedAttempt', 'An attempt that fails', activity, 'activity'],
+    ['supply.hold', 'Awake after an alert', line('45mA'), 'activity'],
+    ['supply.heartbeat', 'A heartbeat', activity, 'activity'],
+    ['supply.contactBias.resistance', 'Pull-up', text],
+    ['supply.contactBias.voltage', 'Pulled up to', text],
+    ['supply.contactBias.powered', 'Powered', choice('', 'always', 'check-only')],
+    ['supply.voltageCurve', 'Voltage by charge left', line('100%: 4.2V, 0%: 3V'), 'voltages'],
+  ],
+};
+
+export const fields: readonly Field[] = groups.flatMap((group) =>
+  rows[group].map(
+    ([key, label, control, form = 'plain']): Field => ({ key, label, group, form, control }),
+  ),
+);
+
+const byKey = new Map(fields.map((field) => [field.key, field]));
+
+export function fieldNamed(key: string): Field | undefined {
+  return byKey.get(key);
 }
 
 /** The index of the step that comes nearest, on a scale of factors. */

@@ -18,15 +18,14 @@ import {
   type Timeline,
   type UsageProfile,
   type WatchFile,
-  type WatchOverride,
 } from '../scenarios/index.js';
 import { compileWatch, type Program, simulate } from '../sim/index.js';
 import { explain, judge } from '../verdict/index.js';
-import { valueOf } from './fields.js';
 import { lastOf, type Work } from './last-of.js';
+import { overridesOf } from './settings.js';
 import { doorOf, readSource, timelineFrom } from './source.js';
 import type { PlannerState } from './state.js';
-import { profileOf, usageOf, usagePrefix } from './usage.js';
+import { profileOf, usageOf } from './usage.js';
 
 export interface Plan {
   readonly watchFile: WatchFile;
@@ -83,7 +82,7 @@ const tableFor: Work<WatchSettings, Program['table']> = {
 };
 
 function planOf(state: PlannerState, known: Known): Planned {
-  const overrides = overridesOf(state);
+  const overrides = overridesOf(state.set);
   const watch = parseWatchFile(state.watchText, watchName, overrides);
   const usage = usageOf(state);
   if (!watch.ok || !usage.ok)
@@ -121,17 +120,6 @@ function planOf(state: PlannerState, known: Known): Planned {
 
 function errorsOf(result: Result<unknown>): readonly Diagnostic[] {
   return result.ok ? [] : result.errors;
-}
-
-function overridesOf({ set }: PlannerState): readonly WatchOverride[] {
-  return Object.entries(set)
-    .filter(([key, written]) => written.trim() !== '' && !key.startsWith(usagePrefix))
-    .map(([key, written]) => ({
-      path: key.split('.'),
-      value: valueOf(written.trim()),
-      text: written,
-      source: key,
-    }));
 }
 
 function boundsFor(question: BoundsQuestion): DetectionBounds | null {

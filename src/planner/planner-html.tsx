@@ -25,6 +25,7 @@ h1{font-size:15px;margin:0 auto 0 0;letter-spacing:.01em}
 .controls{padding:6px 20px 40px 28px;border-right:1px solid var(--dw-rule);position:sticky;top:116px;max-height:calc(100vh - 116px);overflow:auto;scrollbar-width:thin}
 .controls summary{font-size:12px;font-weight:600;letter-spacing:.06em;text-transform:uppercase;padding:12px 0 5px;border-bottom:1px solid var(--dw-rule);margin-bottom:4px;cursor:pointer}
 .control{display:grid;grid-template-columns:1fr 124px;gap:0 8px;align-items:center;padding:5px 0}
+.control.line{grid-template-columns:1fr}
 .control label{font-size:13px;color:var(--dw-soft)}
 .control input[type=text],.control select{font:inherit;font-size:13px;width:100%;min-height:28px;padding:2px 7px;color:var(--dw-ink);background:var(--dw-paper);border:1px solid var(--dw-soft);border-radius:3px}
 .control select{padding:2px 3px;letter-spacing:-.02em}
@@ -78,8 +79,9 @@ header{padding-top:10px;padding-bottom:10px}
 .figures.rates{grid-template-columns:repeat(3,minmax(0,1fr))}
 .figures.rates .figure{padding-right:4px}
 .figure dt{font-size:11px;white-space:normal}
-.figure dd{font-size:13px;margin:0}
+.figure dd{font-size:13px;margin:0;white-space:normal}
 .control{grid-template-columns:1fr 140px}
+.control.line{grid-template-columns:1fr}
 input[type=range]{height:28px}
 }
 `;

@@ -1,5 +1,6 @@
 // What a person has set in the planner: everything on the page follows from it, and a link carries it.
 import { builtInProfiles } from '../scenarios/index.js';
+import { fieldNamed } from './fields.js';
 
 export interface PlannerState {
   /** A watch file that was dropped in; null: the defaults. */
@@ -78,7 +79,9 @@ function isState(value: unknown): value is PlannerState {
     (watchText === null || typeof watchText === 'string') &&
     typeof set === 'object' &&
     set !== null &&
-    Object.values(set).every((text) => typeof text === 'string') &&
+    Object.entries(set).every(
+      ([key, text]) => typeof text === 'string' && fieldNamed(key) !== undefined,
+    ) &&
     typeof source === 'object' &&
     source !== null &&
     'kind' in source &&

@@ -17,6 +17,11 @@ const shareKey = 'usage.leaveOpenShare';
 const mostPerDay = 500;
 const daysAYear = 365;
 
+/** What is set of how the door is used. */
+export function usageIn({ set }: PlannerState): PlannerState['set'] {
+  return Object.fromEntries(Object.entries(set).filter(([key]) => key.startsWith(usagePrefix)));
+}
+
 /** Null: as the profile has it. */
 export interface Usage {
   readonly openingsPerDay: number | null;

@@ -53,4 +53,4 @@ export type {
 export type { WatchOverride } from './watch/overrides.js';
 export { watchWarnings } from './watch/warnings.js';
 export { defaultWatchFile, parseWatchFile } from './watch/watch-file.js';
-export { overlaidWatchText } from './watch/watch-text.js';
+export { flowText, flowValue, overlaidWatchText, plainWatchFile } from './watch/watch-text.js';

@@ -57,7 +57,7 @@ describe('the planner', { timeout: 4 * patienceMs }, () => {
       'd.json',
       '{"watch":{"checkInterval":"10m"},"judge":{"leaveOpenAfter":"3m"}}',
     );
-    await comes(() => page.locator('.news.warning').innerText()).toContain('can never be reported');
+    await comes(() => page.locator('.news.warning').innerText()).toContain('it is not reported');
     await page.locator('summary', { hasText: 'Contact' }).click();
     await page.locator('[id="contact.operateGap"]').fill('8mm');
     const missing = page.locator('[id="error-contact.releaseGap"]');

@@ -2,7 +2,9 @@
 import type { VNode } from 'preact';
 import { useMemo, useRef } from 'preact/hooks';
 import { type Plan, planning } from '../plan.js';
+import { settingsIn } from '../settings.js';
 import { fitsLink, initialState, type PlannerState } from '../state.js';
+import { usageIn } from '../usage.js';
 import { FileErrors, Warnings } from './bad-news.js';
 import { Controls } from './controls.js';
 import { useHistory } from './history.js';
@@ -80,8 +82,14 @@ function dropped(state: PlannerState, name: string, text: string): PlannerState 
   if (!/\.(?:ya?ml|json)$/iu.test(name)) {
     return { ...state, source: { kind: 'log', name, text }, drawn: [] };
   }
-  const isWatch = /(?:^|[{,])[ \t]*"?(?:watch|device|judge|supply)"?[ \t]*:/mu.test(text);
-  const isScenario = /(?:^|[{,])[ \t]*"?start"?[ \t]*:/mu.test(text);
-  if (isWatch && !isScenario) return { ...state, watchText: text, set: {} };
+  const settings = settingsIn(text, name);
+  if (settings !== null)
+    return { ...state, watchText: null, set: { ...usageIn(state), ...settings } };
+  const isWatch = /(?:^|[{,])[ \t]*"?(?:watch|device|judge|supply|environment)"?[ \t]*:/mu.test(
+    text,
+  );
+  const isScenario = /(?:^|[{,])[ \t]*"?(?:start|name|length)"?[ \t]*:/mu.test(text);
+  // Its errors are shown with their lines.
+  if (isWatch && !isScenario) return { ...state, watchText: text, set: usageIn(state) };
   return { ...state, source: { kind: 'scenario', name, text }, drawn: [] };
 }

@@ -1,9 +1,10 @@
 // The controls: a field for every setting, a slider where there is a scale, and beside each what is wrong with it.
 import type { VNode } from 'preact';
 import type { Diagnostic } from '../../base/index.js';
-import { type Field, fields, nearestStep } from '../fields.js';
+import { type Field, fields, type Group, groups, nearestStep } from '../fields.js';
 import type { PlannerState } from '../state.js';
 import { usualUsage } from '../usage.js';
+import { usualOf } from '../usual.js';
 import { fieldOf, newsText } from './bad-news.js';
 import { ProfileChoice } from './profile-choice.js';
 
@@ -13,17 +14,9 @@ interface Props {
   readonly change: (state: PlannerState, stroke?: string) => void;
 }
 
-const groups: readonly Field['group'][] = [
-  'Watch',
-  'Asked',
-  'Usage',
-  'Supply',
-  'Contact',
-  'Device',
-];
-const shownAtOnce: ReadonlySet<string> = new Set(['Watch', 'Asked', 'Usage', 'Supply']);
+const shownAtOnce: ReadonlySet<Group> = new Set(['Watch', 'Requirements', 'Usage', 'Supply']);
 
-function isOf(group: Field['group'], key: string | null): boolean {
+function isOf(group: Group, key: string | null): boolean {
   return fields.some((field) => field.group === group && field.key === key);
 }
 
@@ -34,7 +27,11 @@ export function Controls({ state, errors, change }: Props): VNode {
     <form class="controls" aria-label="Settings" onSubmit={(event) => event.preventDefault()}>
       {groups.map((group) => (
         <details
-          open={shownAtOnce.has(group) || errors.some((error) => isOf(group, fieldOf(error)))}
+          open={
+            shownAtOnce.has(group) ||
+            Object.keys(state.set).some((key) => isOf(group, key)) ||
+            errors.some((error) => isOf(group, fieldOf(error)))
+          }
         >
           <summary>{group}</summary>
           {group === 'Usage' ? <ProfileChoice state={state} change={change} /> : null}
@@ -44,7 +41,7 @@ export function Controls({ state, errors, change }: Props): VNode {
               <Control
                 field={field}
                 value={state.set[field.key] ?? ''}
-                usual={usualOf(field, state)}
+                usual={usualIn(field, state)}
                 errors={errors.filter((error) => fieldOf(error) === field.key)}
                 put={(value, stroke) => put(field.key, value, stroke)}
               />
@@ -55,13 +52,13 @@ export function Controls({ state, errors, change }: Props): VNode {
   );
 }
 
-/** What holds where nothing is set. */
-function usualOf({ key, usual }: Field, state: PlannerState): string {
+/** What holds where nothing is set; '': nothing does. */
+function usualIn({ key, control }: Field, state: PlannerState): string {
   const used = usualUsage(state.profile)[key];
   if (used !== undefined) return used;
   if (state.watchText !== null) return '';
-  const every = state.set['watch.checkInterval'] ?? '';
-  return key === 'watch.recheckInterval' ? (every === '' ? '3m' : every) : usual;
+  const usual = usualOf(key, state.set);
+  return usual === '' && control.kind === 'line' ? `such as ${control.such}` : usual;
 }
 
 function Control(props: {
@@ -76,7 +73,7 @@ function Control(props: {
   const [error] = errors;
   const described = error === undefined ? {} : { 'aria-describedby': `error-${key}` };
   return (
-    <div class="control">
+    <div class={control.kind === 'line' ? 'control line' : 'control'}>
       <label for={key}>{label}</label>
       {control.kind === 'choice' ? (
         <select
