@@ -31,7 +31,7 @@ export function boundsOf(question: BoundsQuestion): Bounds {
   const { aliasing, proof, ...alias } = aliasingOf(question);
   const never = anyState === null ? null : unreportableOf(question, anyState);
   const remedies = remediesOf(question, holds).filter(
-    ({ changes }) => question.ownLogic !== true || changes.every(({ key }) => isOfTime(key)),
+    ({ changes }) => !question.ownLogic || changes.every(({ key }) => isOfTime(key)),
   );
   const nodes = Object.values(searches).map((search) => search?.result.nodes ?? 0);
   return {

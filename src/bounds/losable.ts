@@ -43,12 +43,12 @@ interface Edge {
 }
 
 /** For each table and what can still be done: whether an alert can be lost from a state. */
-const known = new WeakMap<LogicTable, Map<string, Map<number, boolean>>>();
+const known = new WeakMap<LogicTable, Map<number, Map<number, boolean>>>();
 
-function knownOf(table: LogicTable, moves: Moves): Map<number, boolean> {
-  const byMoves = known.get(table) ?? new Map<string, Map<number, boolean>>();
+function knownOf(table: LogicTable, { sendsFail, resets, edgesWake }: Moves): Map<number, boolean> {
+  const byMoves = known.get(table) ?? new Map<number, Map<number, boolean>>();
   known.set(table, byMoves);
-  const key = JSON.stringify(moves);
+  const key = (sendsFail ? 1 : 0) + (resets ? 2 : 0) + (edgesWake ? 4 : 0);
   const answers = byMoves.get(key) ?? new Map<number, boolean>();
   byMoves.set(key, answers);
   return answers;
@@ -69,7 +69,7 @@ function canLoseFrom(table: LogicTable, moves: Moves, start: number): boolean {
       return true;
     }
     edges.set(state, out);
-    queue.push(...out.map(({ to }) => to));
+    for (const { to } of out) queue.push(to);
   }
   const lost = goesRoundUnlimited(edges);
   if (lost) answers.set(start, true);

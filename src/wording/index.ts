@@ -30,7 +30,7 @@ export { dayAndTime, isoTime, type Moments, timeAfter } from './moments.js';
 export { type Paint, unpainted } from './paint.js';
 export { replayFacts } from './replay-facts.js';
 export type { FirmwareView, ReplayView } from './replay-view.js';
-export { isUnknown, type SheetRow, seconds, sheetRows } from './sheet.js';
+export { isDecidedSooner, isUnknown, type SheetRow, seconds, sheetRows } from './sheet.js';
 export {
   boundText,
   countText,

@@ -64,15 +64,12 @@ function timeRows(bounds: Bounds): readonly SheetRow[] {
 
 /** From when an alert is always decided, where that is sooner than it is sure to be delivered. */
 function decidedRows(bounds: Bounds): readonly SheetRow[] {
-  const { alwaysDecidedFromMs: decided, alwaysReportedFromMs: sure } = bounds;
-  const isKnown = (from: 'atRest' | 'anyState'): boolean =>
-    !isUnknown(bounds, `alwaysReportedFromMs.${from}`);
-  const differs = (from: 'atRest' | 'anyState'): boolean =>
-    isKnown(from) && decided[from] !== sure[from];
-  if (!differs('atRest') && !differs('anyState')) return [];
+  const { alwaysDecidedFromMs: decided } = bounds;
+  if (!isDecidedSooner(bounds, 'atRest') && !isDecidedSooner(bounds, 'anyState')) return [];
   const cell = (from: 'atRest' | 'anyState'): string => {
     const ms = decided[from];
-    return !isKnown(from) ? 'unknown' : ms === null ? 'never' : seconds(ms);
+    if (isUnknown(bounds, `alwaysDecidedFromMs.${from}`)) return 'unknown';
+    return ms === null ? 'never' : seconds(ms);
   };
   return [
     {
@@ -128,6 +125,12 @@ function gapRow(symbol: string, gap: GapBandMm | null, how: string): SheetRow {
 
 export function isUnknown({ unknown }: Bounds, name: BoundName): boolean {
   return unknown.some(({ bounds }) => bounds.includes(name));
+}
+
+/** Whether an alert that is always decided can be lost before it is delivered. */
+export function isDecidedSooner(bounds: Bounds, from: 'atRest' | 'anyState'): boolean {
+  const { alwaysDecidedFromMs: decided, alwaysReportedFromMs: sure } = bounds;
+  return !isUnknown(bounds, `alwaysReportedFromMs.${from}`) && decided[from] !== sure[from];
 }
 
 /** Exact seconds, with their three decimals. */

@@ -54,6 +54,8 @@ export interface Course {
   /** From its start to the delivery of its own alert; only where it is delivered in the course. */
   readonly delivered: Truth;
   readonly delayMs: Int;
+  /** Within the course it ends, no alert of its own has been delivered, and none is pending any more. */
+  readonly lost: Truth;
 }
 
 export interface Start {
@@ -218,5 +220,7 @@ export function encoded(z3: Z3, watch: SmtWatch, { from, checks }: Start): Cours
     state = checked(next, isOpen);
   }
   const isOver = state.atMs.ge(fromMs.add(lastsMs));
-  return { rules, lastsMs, isOver, alerted: z3.Or(no, ...decisions), delivered, delayMs };
+  const waits = z3.And(state.pending, state.own);
+  const lost = z3.And(isOver, z3.Not(delivered), z3.Not(waits));
+  return { rules, lastsMs, isOver, alerted: z3.Or(no, ...decisions), delivered, delayMs, lost };
 }

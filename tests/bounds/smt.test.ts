@@ -47,6 +47,14 @@ const watches: readonly (readonly [name: string, watch: Partial<SmtWatch>])[] = 
     },
   ],
   ['an outage', { open: 1, outOf: 1, outage: 59_000 }],
+  ['an outage, and unsent alerts dropped', { open: 1, outOf: 1, outage: 59_000, drop: true }],
+  [
+    'an outage for alerts at two of three, dropped by a device that varies',
+    {
+      ...{ check: 100_000, recheck: 40_000, outOf: 3, outage: 30_000, drop: true, attempts: 2 },
+      ...{ boot: [300, 700], connect: [1_000, 5_000], error: [-10_000, 30_000] },
+    },
+  ],
 ];
 
 /** Tried from any state as well: those in which what went before matters. */
@@ -75,6 +83,7 @@ function boundsOf(watch: SmtWatch) {
       clearThreshold: watch.clear,
       alertCooldownMs: deviceMs(watch.cooldown),
       cooldownEndsWhenShut: watch.shutEndsCooldown,
+      unsentWhenShut: watch.drop ? 'drop' : 'send',
     },
     {
       timing: rangesWith({ bootMs: watch.boot, connectMs: watch.connect, errorPpm: watch.error }),
@@ -109,14 +118,17 @@ describe('an SMT solver agrees with the bounds', () => {
     const watch = { ...plain, ...changes };
     const bounds = boundsOf(watch);
     const course = encoded(z3, watch, { from: 'rest', checks: checksOf(watch, 'rest') });
-    const { lastsMs, isOver, alerted, delivered, delayMs } = course;
+    const { lastsMs, isOver, alerted, delivered, delayMs, lost } = course;
     const sureMs = bounds.alwaysReportedFromMs.atRest ?? 0;
+    const decidedMs = bounds.alwaysDecidedFromMs.atRest ?? 0;
     const worstMs = bounds.worstDelayMs.atRest ?? 0;
     const quietMs = bounds.neverAlarmedUpToMs;
     const bestMs = bounds.bestDelayMs ?? 0;
     const open = lastsMs.eq(endless);
-    expect(await some(course, lastsMs.ge(sureMs), z3.Not(alerted))).toBe('unsat');
-    expect(await some(course, lastsMs.eq(sureMs - 1), z3.Not(alerted), isOver)).toBe('sat');
+    expect(await some(course, lastsMs.ge(decidedMs), z3.Not(alerted))).toBe('unsat');
+    expect(await some(course, lastsMs.eq(decidedMs - 1), z3.Not(alerted), isOver)).toBe('sat');
+    expect(await some(course, lastsMs.ge(sureMs), lost)).toBe('unsat');
+    expect(await some(course, lastsMs.eq(sureMs - 1), lost)).toBe('sat');
     expect(await some(course, lastsMs.le(quietMs), alerted)).toBe('unsat');
     expect(await some(course, lastsMs.eq(quietMs + 1), alerted)).toBe('sat');
     expect(await some(course, open, z3.Not(z3.And(delivered, delayMs.le(worstMs))))).toBe('unsat');
@@ -131,7 +143,7 @@ describe('an SMT solver agrees with the bounds', () => {
     async (_, changes) => {
       const watch = { ...plain, ...changes };
       const bounds = boundsOf(watch);
-      const sureMs = bounds.alwaysReportedFromMs.anyState ?? 0;
+      const sureMs = bounds.alwaysDecidedFromMs.anyState ?? 0;
       const worstMs = bounds.worstDelayMs.anyState ?? 0;
       const checks = checksOf(watch, 'any state');
       const any = encoded(z3, watch, { from: 'any state', checks });

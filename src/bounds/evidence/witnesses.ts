@@ -1,6 +1,6 @@
 // A run for every number: found by the search, run anew in the simulator, made plain, and believed only if it shows
 // the number to the millisecond. A number that no run shows is called safe, and no more.
-import { durationText, invariant } from '../../base/index.js';
+import { durationText, greatestOf, invariant } from '../../base/index.js';
 import type { BoundName, CourseWorld, SafeLimit, Witness } from '../answer.js';
 import { decidedFromMs, type Searched, sureFromMs } from '../bounds.js';
 import type { BoundsQuestion } from '../question.js';
@@ -158,7 +158,7 @@ function shutAfter(question: BoundsQuestion, scene: Scene, lastsMs: number): Sce
   if (shutMs === Number.POSITIVE_INFINITY) return { ...scene, openings };
   const downMs = scene.networkDown.at(-1)?.[1] ?? 0;
   const { bootMs, connectMs, sleeps } = timesOf(question.program.watch, question.timing);
-  const wakeMs = bootMs.most + connectMs.most + Math.max(...sleeps.map(({ mostMs }) => mostMs));
+  const wakeMs = bootMs.most + connectMs.most + greatestOf(sleeps.map(({ mostMs }) => mostMs));
   const leastMs = Math.max(shutMs, downMs) + 2 * wakeMs;
   const lengthMs = Math.max(scene.lengthMs, Math.ceil(leastMs / minuteMs) * minuteMs);
   return { ...scene, openings, lengthMs };

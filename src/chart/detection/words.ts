@@ -45,8 +45,8 @@ export function describe({ bounds, watchFile }: DetectionScene): string {
     neverAlarmedUpToMs === null
       ? ''
       : sure === null
-        ? '; however long one lasts, an alert is not sure.'
-        : `, those of ${durationText(sure)} or more always do.`;
+        ? '; however long one lasts, it is not sure to be reported.'
+        : `; those of ${durationText(sure)} or more are always reported.`;
   const delay =
     bestDelayMs === null || worstDelayMs.atRest === null
       ? ''

@@ -6,6 +6,7 @@ import {
   askedFor,
   type BoundsView,
   boundsVerdict,
+  isDecidedSooner,
   isUnknown,
   nameOf,
   plainCut,
@@ -89,6 +90,14 @@ function boundRows(views: readonly BoundsView[], paint: Paint): readonly Row[] {
       'D from any state',
       time('alwaysReportedFromMs.anyState', 'never', (b) => b.alwaysReportedFromMs.anyState),
     ),
+    ...(['atRest', 'anyState'] as const)
+      .filter((from) => views.some(({ bounds }) => isDecidedSooner(bounds, from)))
+      .map((from) =>
+        row(
+          from === 'atRest' ? 'D decided, at rest' : 'D decided, from any state',
+          time(`alwaysDecidedFromMs.${from}`, 'never', (b) => b.alwaysDecidedFromMs[from]),
+        ),
+      ),
     row(
       'Q: quiet up to',
       time('neverAlarmedUpToMs', 'any length', (b) => b.neverAlarmedUpToMs),

@@ -14,11 +14,13 @@ export function Readings(props: { readonly plan: Plan; readonly stale: boolean }
   const time = (ms: number | null | undefined): string =>
     ms === null || ms === undefined || ms === Number.POSITIVE_INFINITY ? none : durationText(ms);
   const sure = bounds?.alwaysReportedFromMs.atRest;
+  const decided = bounds?.alwaysDecidedFromMs.atRest;
   const { leaveOpenAfterMs } = watchFile.judge;
   const unsure =
     bounds !== null && (sure === null || sure === undefined || sure > leaveOpenAfterMs);
   const rows: readonly (readonly [name: string, value: string, isBad: boolean])[] = [
     ['sure from', time(sure), unsure],
+    ...(decided === sure ? [] : [['an alert decided from', time(decided), false] as const]),
     ['sure from, any state', time(bounds?.alwaysReportedFromMs.anyState), false],
     ['quiet up to', time(bounds?.neverAlarmedUpToMs), false],
     ['told within', time(bounds?.worstDelayMs.atRest), false],
