@@ -24,8 +24,13 @@ export function durationText(ms: number): string {
   return parts.join(' ');
 }
 
+/** Rounded so that what is said of it stays true: "at most" rounds up, "at least" rounds down. */
+export type Said = 'about' | 'at most' | 'at least';
+
+const rounding = { about: Math.round, 'at most': Math.ceil, 'at least': Math.floor } as const;
+
 /** The same, rounded to what matters: seconds from a minute on, minutes from an hour on, hours from two days on. */
-export function roughDurationText(ms: number): string {
+export function roughDurationText(ms: number, said: Said = 'about'): string {
   const size = Math.abs(ms);
   const grain =
     size < 1_000
@@ -37,5 +42,5 @@ export function roughDurationText(ms: number): string {
           : size < 172_800_000
             ? 60_000
             : 3_600_000;
-  return durationText(Math.round(ms / grain) * grain);
+  return durationText(rounding[said](ms / grain) * grain);
 }

@@ -87,7 +87,7 @@ function figuresOf({ recommended }: TuneAnswer): readonly Figure[] {
   const { open, outOf } = escalationThreshold;
   const at = open === outOf ? String(open) : `${String(open)} of ${String(outOf)}`;
   const delay = Number.isFinite(proved.worstDelayMs)
-    ? roughDurationText(proved.worstDelayMs)
+    ? roughDurationText(proved.worstDelayMs, 'at most')
     : 'no bound';
   return [
     figure('recommended', `every ${durationText(checkIntervalMs)}, alert at ${at}`),

@@ -61,7 +61,7 @@ function silenceText({ heartbeat: { set, otherwise } }: BatteryAnswer): string {
 function silent({ silentForAtMostMs }: HeartbeatLife): string {
   return silentForAtMostMs === null
     ? 'nothing ever tells its owner (no heartbeat)'
-    : `its owner can miss a heartbeat after at most ${roughDurationText(silentForAtMostMs)}`;
+    : `its owner can miss a heartbeat after at most ${roughDurationText(silentForAtMostMs, 'at most')}`;
 }
 
 function contactText({ set, bias, currentNa, always, checkOnly }: ContactCost): string {

@@ -9,9 +9,9 @@ export function thresholdText({ open, outOf }: Tuned['escalationThreshold']): st
   return open === outOf ? String(open) : `${String(open)} of ${String(outOf)}`;
 }
 
-/** A duration that may have no end. */
+/** A proved bound, which may be none: rounded up, since it is what may happen at most. */
 export function boundText(ms: number, none: string): string {
-  return Number.isFinite(ms) ? roughDurationText(ms) : none;
+  return Number.isFinite(ms) ? roughDurationText(ms, 'at most') : none;
 }
 
 export function livesText(ms: number): string {

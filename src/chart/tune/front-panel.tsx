@@ -96,7 +96,7 @@ function point({ settings, proved, years }: Trial, { x, y, r }: Scales) {
   const title = [
     `A check every ${durationText(settings.checkIntervalMs)}, again after ${durationText(settings.recheckIntervalMs)}`,
     `alert at ${String(open)} of ${String(outOf)}`,
-    `told within ${roughDurationText(proved.worstDelayMs)}`,
+    `told within ${roughDurationText(proved.worstDelayMs, 'at most')}`,
     lifeText(years.lifeMs),
     `${String(Number(perYear.toPrecision(3)))} false alarms a year`,
   ].join('; ');
@@ -111,7 +111,7 @@ function point({ settings, proved, years }: Trial, { x, y, r }: Scales) {
 
 function chosen({ proved, years }: Trial, { x, y }: Scales, widthPx: number) {
   const [cx, cy] = [x(proved.worstDelayMs), y(years.lifeMs)];
-  const words = `recommended: ${roughDurationText(proved.worstDelayMs)}, ${lifeText(years.lifeMs)}`;
+  const words = `recommended: ${roughDurationText(proved.worstDelayMs, 'at most')}, ${lifeText(years.lifeMs)}`;
   const fits = cx + 18 + textWidth(words, { sizePx: 11, bold: true }) < widthPx;
   return (
     <g>

@@ -105,7 +105,10 @@ export function summaryLines(drill: Drill): readonly Timed[] {
       `${counted(steps.length, 'step')}, ${durationText(totalMs)} in all, with ${durationText(setUpMs)} to set up each; the short ones first`,
     ],
     ['choice', choiceWords(drill)],
-    ['proved, at rest', bounds.length === 0 ? 'not found out' : bounds.join('; ')],
+    [
+      'proved, at rest, while nothing goes wrong',
+      bounds.length === 0 ? 'not found out' : bounds.join('; '),
+    ],
     ['states', `${String(states.exercised)} of ${String(states.total)}`],
     ['transitions', `${String(transitions.exercised)} of ${String(transitions.total)}`],
     [

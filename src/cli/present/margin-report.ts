@@ -69,8 +69,8 @@ export function marginReport(
     cells: [
       caseWords[warming.kind],
       roughDurationText(margin.tauMs),
-      margin.toLimitMs === null ? 'never' : roughDurationText(margin.toLimitMs),
-      margin.leftMs === null ? 'all' : roughDurationText(margin.leftMs),
+      margin.toLimitMs === null ? 'never' : roughDurationText(margin.toLimitMs, 'at least'),
+      margin.leftMs === null ? 'all' : roughDurationText(margin.leftMs, 'at least'),
       celsiusText(margin.celsiusThen),
       latestText(margin),
     ],
@@ -93,15 +93,15 @@ function headline({ warming, margin }: MarginCase, { limit }: MarginAnswer, pain
   }
   if (toLimitMs === 0)
     return `${lead}: ${paint.bad(`it is at ${at} already`)} when the door opens.`;
-  const reached = `at ${at} after ${roughDurationText(toLimitMs)}`;
+  const reached = `at ${at} after ${roughDurationText(toLimitMs, 'at least')}`;
   if (leftMs >= 0) {
-    return `${lead}: ${reached}; ${paint.good(`somebody comes ${roughDurationText(leftMs)} before that`)}.`;
+    return `${lead}: ${reached}; ${paint.good(`somebody comes ${roughDurationText(leftMs, 'at least')} before that`)}.`;
   }
-  const late = paint.bad(`somebody comes ${roughDurationText(-leftMs)} TOO LATE`);
+  const late = paint.bad(`somebody comes ${roughDurationText(-leftMs, 'at most')} TOO LATE`);
   const remedy =
     latestReportWithinMs === null
       ? 'no alert is early enough for so long a response'
-      : `reportWithin must be ${roughDurationText(latestReportWithinMs)} at most`;
+      : `reportWithin must be ${roughDurationText(latestReportWithinMs, 'at least')} at most`;
   return `${lead}: ${reached}; ${late}: ${remedy}.`;
 }
 
@@ -116,13 +116,13 @@ function facts(answer: MarginAnswer): (readonly [string, string])[] {
     ['inside, at first', celsiusText(startCelsius)],
     ['outside', celsiusText(outsideCelsius)],
     ['limit', `${celsiusText(limit.celsius)}${source}`],
-    ['worst detection latency', `${roughDurationText(worstDelayMs)}, ${from}`],
+    ['worst detection latency', `${roughDurationText(worstDelayMs, 'at most')}, ${from}`],
     ['response', `${roughDurationText(responseMs)}, from the alert to the door being shut`],
   ];
 }
 
 function latestText({ toLimitMs, latestReportWithinMs }: Margin): string {
-  if (latestReportWithinMs !== null) return roughDurationText(latestReportWithinMs);
+  if (latestReportWithinMs !== null) return roughDurationText(latestReportWithinMs, 'at least');
   return toLimitMs === null ? 'any' : 'none';
 }
 

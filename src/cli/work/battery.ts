@@ -19,6 +19,7 @@ import { loadTimeline } from './load-timeline.js';
 import { type LoadedWatch, loadWatch } from './load-watch.js';
 import { refuseOverwriting, refuseStdout } from './outputs.js';
 import { paintFor } from './paint-for.js';
+import { roomTemperatureNotes } from './room-temperature.js';
 import { supplyOf } from './supply-of.js';
 import { tell } from './tell.js';
 import { checkInputs, type TimelineOptions } from './timeline-options.js';
@@ -47,7 +48,11 @@ export async function battery(
   const watch = await loadWatch(options.config, io);
   const supply = supplyOf(watch);
   const paint = paintFor('stderr', on);
-  await writeDiagnostics(watch.warnings, { io, paint, most: mostWarnings });
+  await writeDiagnostics([...watch.warnings, ...roomTemperatureNotes(watch)], {
+    io,
+    paint,
+    most: mostWarnings,
+  });
   const timelines: NamedUse[] = [];
   for (const input of inputs) timelines.push(await useOfInput(input, watch, { ...on, options }));
   const { watch: settings, timing } = watch.watchFile;

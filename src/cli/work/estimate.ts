@@ -20,6 +20,7 @@ import type { EstimateQuestion } from './estimate-task.js';
 import { type LoadedWatch, loadWatch } from './load-watch.js';
 import { refuseOverwriting, refuseStdout } from './outputs.js';
 import { paintFor } from './paint-for.js';
+import { roomTemperatureNotes } from './room-temperature.js';
 import { tell } from './tell.js';
 import { checkUsage, type Usage, usageOf } from './usage-of.js';
 
@@ -61,7 +62,11 @@ async function estimateWith(
   const watch = await loadWatch(options.config, io, [], options.logic);
   const { leaveOpenAfterMs } = watch.watchFile.judge;
   const usage = await usageOf(options, { ...on, leaveOpenAfterMs });
-  await writeDiagnostics(watch.warnings, { io, paint: paintFor('stderr', on), most: 20 });
+  await writeDiagnostics([...watch.warnings, ...roomTemperatureNotes(watch)], {
+    io,
+    paint: paintFor('stderr', on),
+    most: 20,
+  });
   const asked = { plan, ...questionOf(options, plan, { watch, usage }) };
   const { tally, stoppedBy } = await runYears(asked, await runner, io);
   if (tally.years === 0) {

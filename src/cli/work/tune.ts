@@ -15,6 +15,7 @@ import type { TuneView } from '../present/tune-view.js';
 import { type LoadedWatch, loadWatch } from './load-watch.js';
 import { refuseOverwriting, refuseStdout } from './outputs.js';
 import { paintFor } from './paint-for.js';
+import { roomTemperatureNotes } from './room-temperature.js';
 import { supplyOf } from './supply-of.js';
 import { tell } from './tell.js';
 import { settingsToTry } from './tune-grid.js';
@@ -39,7 +40,11 @@ export async function tune(options: TuneOptions, on: On): Promise<ExitStatus> {
   const release = onInterrupt(() => interrupt.abort());
   const view = await viewOf(options, watch, { ...on, halt: interrupt.signal }).finally(release);
   if ('kind' in view) return await tellHalted(view, io);
-  await writeDiagnostics(watch.warnings, { io, paint: paintFor('stderr', on), most: 20 });
+  await writeDiagnostics([...watch.warnings, ...roomTemperatureNotes(watch)], {
+    io,
+    paint: paintFor('stderr', on),
+    most: 20,
+  });
   await writeOutputs(options, view, { watch, io });
   if (options.json === true) await io.stdout.write(tuneJson(view));
   else await report(options, view, on);
