@@ -23,7 +23,7 @@ describe('the report of margin', () => {
     const inTime = await runHere(ownFolder(files), good);
     expect(inTime.status).toBe(0);
     expect(inTime.stdout).toMatch(
-      /^door open: at 5 °C after 1 h 11 min; somebody comes 47 min 55 s before that\.\n/u,
+      /^door open: at 5 °C after 1 h 10 min; somebody comes 47 min 54 s before that\.\n/u,
     );
     const late = await runHere(
       ownFolder(files),
