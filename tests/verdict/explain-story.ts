@@ -7,6 +7,7 @@ type Options = NonNullable<Parameters<typeof experimentOf>[1]>;
 
 export interface Story extends Partial<WorldNumbers> {
   readonly watch?: Options['watch'];
+  readonly timing?: Options['timing'];
   readonly leaveOpenAfterMs?: number;
   readonly reportWithinMs?: number | null;
 }

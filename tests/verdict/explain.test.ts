@@ -5,11 +5,13 @@ import { type Explanation, explain, judge } from '../../src/verdict/index.js';
 import { asked, experimentOf } from '../support/experiments.js';
 import { falseAlerts, notDelivered } from './explain-alert-cases.js';
 import { neverChecked, notDecided } from './explain-cases.js';
+import { amongFaults } from './explain-fault-cases.js';
 import { type Story, stuck } from './explain-story.js';
 
 function explained(story: Story, limit = 10): readonly Explanation[] {
-  const { watch = {}, leaveOpenAfterMs = 60_000, reportWithinMs = null, ...world } = story;
-  const experiment = experimentOf({ lengthMs: 7_200_000, ...world }, { watch });
+  const { watch = {}, timing, leaveOpenAfterMs = 60_000, reportWithinMs = null, ...world } = story;
+  const options = timing === undefined ? { watch } : { watch, timing };
+  const experiment = experimentOf({ lengthMs: 7_200_000, ...world }, options);
   const wish = asked({ leaveOpenAfterMs, reportWithinMs });
   const verdict = judge(experiment.world.openings, simulate(experiment), wish);
   return explain({ experiment, verdict, asked: wish, limit });
@@ -24,6 +26,7 @@ describe.each([
   ['no alert', notDecided],
   ['no delivery in time', notDelivered],
   ['a false alert', falseAlerts],
+  ['what faults do', amongFaults],
 ])('the explanation of %s', (_, cases) => {
   it.each(cases)('tells of $name', ({ story, says }) => {
     expect(explained(story).map(textOf)).toEqual(says);

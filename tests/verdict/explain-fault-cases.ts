@@ -1,0 +1,119 @@
+// Openings around power losses, resets and holds, and what adds up over a long time.
+import { deviceMs } from '../../src/base/index.js';
+import { timingWith } from '../support/experiments.js';
+import { type Case, stuck } from './explain-story.js';
+
+const quick = {
+  checkIntervalMs: deviceMs(1_000),
+  recheckIntervalMs: deviceMs(1_000),
+  escalationThreshold: { open: 1, outOf: 1 },
+};
+
+export const amongFaults: readonly Case[] = [
+  {
+    name: 'an opening after a power loss, many checks after power-on',
+    story: {
+      watch: { escalationThreshold: { open: 3, outOf: 3 } },
+      openings: [[7_012_000, 7_200_000]],
+      powerLost: [[3_700_000, 7_000_000]],
+      lengthMs: 14_400_000,
+    },
+    says: [
+      'opening 0: opened 11.6 s after a check, shut 5 min 41.6 s before the check that would have alerted (1 of 3 open checks counted)',
+    ],
+  },
+  {
+    name: 'a power loss in the middle of a hold',
+    story: {
+      watch: { afterAlert: 'hold-until-reset' },
+      openings: [
+        [0, 300_000],
+        [7_000_500, 7_180_000],
+      ],
+      powerLost: [[3_600_000, 7_000_000]],
+    },
+    says: ['opening 1: opened 100 ms after a check, shut 800 ms before the next one'],
+  },
+  {
+    name: 'a hold that a reset ends while the door is open',
+    story: {
+      watch: { afterAlert: 'hold-until-reset' },
+      openings: [
+        [0, 300_000],
+        [900_000, 1_200_000],
+      ],
+      resetsMs: [1_199_900],
+    },
+    says: [
+      'opening 1: opened 11 min 59.2 s after a check, shut 300 ms before the next one; while it was open: the device was holding for a reset for 4 min 59.9 s',
+    ],
+  },
+  {
+    name: 'an attempt that a reset cuts off, and one that a power loss does',
+    story: {
+      openings: [[100_000, 500_000]],
+      resetsMs: [362_000],
+      powerLost: [[364_000, 7_200_000]],
+    },
+    says: [
+      'opening 0: an alert was decided, but the power failed before it was delivered and retained memory was lost (1 attempt cut off by a reset, 1 attempt cut off by a power loss)',
+    ],
+  },
+  {
+    name: 'wakes that resets cut off',
+    story: {
+      openings: [[180_500, 250_000]],
+      resetsMs: [180_600, 180_900, 181_200],
+      timing: timingWith({ bootMs: 70_000 }),
+      watch: { checkIntervalMs: deviceMs(110_000) },
+    },
+    says: [
+      'opening 0: opened 1 min 50.5 s after a check, shut 1.2 s before the next one; while it was open: resets cut off 3 wakes before their checks',
+    ],
+  },
+  {
+    name: 'thousands of checks that read shut',
+    story: {
+      watch: quick,
+      openings: [[1_000_000, 6_000_000]],
+      contact: stuck([[1_000_000, 6_000_000]], 'shut', [0, 7_000_000]),
+      timing: timingWith({ bootMs: 0 }),
+    },
+    says: ['opening 0: 5000 checks fell into it, but the contact read shut each time'],
+  },
+  {
+    name: 'a false alarm at the very first check',
+    story: {
+      watch: quick,
+      leaveOpenAfterMs: 1_000,
+      openings: [[0, 500]],
+      timing: timingWith({ bootMs: 0 }),
+    },
+    says: ['alert 0: 1 open check fell into one brief opening of 500 ms'],
+  },
+  {
+    name: 'a contact that reads open at the very first check',
+    story: {
+      watch: { ...quick, alertCooldownMs: deviceMs(10_000_000) },
+      contact: stuck([], 'open', [0, 400]),
+      timing: timingWith({ bootMs: 0 }),
+    },
+    says: ['alert 0: the contact read open at 1 check while the door was shut'],
+  },
+  {
+    name: 'a missed opening after very many alerts',
+    story: {
+      watch: { ...quick, alertCooldownMs: deviceMs(1_500), cooldownEndsWhenShut: false },
+      leaveOpenAfterMs: 900,
+      lengthMs: 300_010_000,
+      openings: [
+        [0, 300_000_500],
+        [300_000_600, 300_001_500],
+      ],
+      timing: timingWith({ bootMs: 0, connectMs: 0 }),
+    },
+    says: [
+      'opening 1: found open often enough at 1 check, but the cooldown of an alert delivered 1 s before that kept it quiet',
+    ],
+  },
+];
