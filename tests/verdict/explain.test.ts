@@ -1,8 +1,9 @@
 import { describe, expect, it } from 'vitest';
 import { deviceMs } from '../../src/base/index.js';
+import { faultyProgram } from '../../src/faulty/index.js';
 import { simulate } from '../../src/sim/index.js';
 import { type Explanation, explain, judge } from '../../src/verdict/index.js';
-import { asked, experimentOf } from '../support/experiments.js';
+import { asked, experimentOf, rangesWith } from '../support/experiments.js';
 import { falseAlerts, notDelivered } from './explain-alert-cases.js';
 import { neverChecked, notDecided } from './explain-cases.js';
 import { amongFaults } from './explain-fault-cases.js';
@@ -63,5 +64,21 @@ describe('explanations', () => {
     const [, second] = alerts;
     expect(alerts).toHaveLength(2);
     expect((second?.checksMs[1] ?? 0) - (second?.checksMs[0] ?? 0)).toBe(180_400);
+  });
+
+  it.each([
+    ['contact-reversed', {}, 'alert 0: it was decided at a check that read shut'],
+    [
+      'threshold-one-more',
+      { openings: [[100_000, 500_000]] as const },
+      'opening 0: found open often enough at 1 check, but no alert was decided',
+    ],
+  ])('are given for the faulty watch %s too', (name, world, says) => {
+    const sound = experimentOf({ lengthMs: 900_000, ...world });
+    const { program } = faultyProgram(sound.program, rangesWith({}), name);
+    const experiment = { ...sound, program: { ...program, watch: sound.program.watch } };
+    const wish = asked({ leaveOpenAfterMs: 60_000 });
+    const verdict = judge(experiment.world.openings, simulate(experiment), wish);
+    expect(explain({ experiment, verdict, asked: wish, limit: 1 }).map(textOf)).toContain(says);
   });
 });
