@@ -1,5 +1,6 @@
 // Which leave-opens and alerts are shown close up, and from when to when.
 import type { AlertKind } from '../verdict/index.js';
+import { rangeMsOf } from '../world/index.js';
 import { settledMs } from './facts/alerts.js';
 import { wakesIn } from './facts/wakes.js';
 import type { Window } from './facts/window.js';
@@ -36,6 +37,8 @@ export const ranks = [
 ] as const;
 export type Rank = (typeof ranks)[number];
 
+/** Up to this length a timeline is shown as one strip with all lanes. */
+export const longestStripMs = 26 * 3_600_000;
 /** At most so many checks are shown in one window; a longer story is cut. */
 const mostChecksShown = 60;
 /** With more checks than this a window needs the full width. */
@@ -133,6 +136,38 @@ function closeUpOf(scene: Scene, subject: Subject, number: number): CloseUp {
     cutMs: Math.max(0, endMs - window.toMs),
     wide: window.toMs - window.fromMs > checksInHalfWidth * period,
   };
+}
+
+/**
+ * The stretches of a timeline in which a picture looks at single wakes: around its close-ups, with the checks in memory
+ * before them and the cooldowns that reach into them. Null: the picture shows every wake.
+ */
+export function lookedAt(
+  scene: Scene,
+  most: number,
+): readonly (readonly [fromMs: number, toMs: number])[] | null {
+  if (scene.lengthMs <= longestStripMs) return null;
+  const { watch } = scene.watchFile;
+  const { timing } = scene.timeline;
+  const sleepMs = Math.max(watch.checkIntervalMs, watch.recheckIntervalMs, watch.retryIntervalMs);
+  const workMs = rangeMsOf(timing.bootTime).most + rangeMsOf(timing.connectTime).most;
+  // A clock errs by far less than half.
+  const wakeMs = 2 * sleepMs + workMs;
+  const leadMs = (watch.escalationThreshold.outOf + 2) * wakeMs + 2 * watch.alertCooldownMs;
+  const shownMs = 2 * mostChecksShown * checkPeriodMs(scene);
+  const { alerts } = scene.trace;
+  const shown = chooseCloseUps(scene, most).closeUps.map((closeUp) => {
+    const first = closeUp.alerts[0] === undefined ? undefined : alerts[closeUp.alerts[0]];
+    const fromMs = Math.min(closeUp.startMs, first?.decidedMs ?? closeUp.startMs);
+    return [fromMs - leadMs - shownMs, fromMs + shownMs] as const;
+  });
+  // A device that holds may have done so since long before a close-up.
+  const held = alerts.flatMap(({ deliveredMs }) =>
+    deliveredMs === null || watch.afterAlert === 'keep-watching'
+      ? []
+      : [[deliveredMs, deliveredMs + 1] as const],
+  );
+  return [...shown, ...held];
 }
 
 /** From the first event that led here, to where the story is told, to where the door was shut (or all is sent). */

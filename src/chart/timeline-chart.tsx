@@ -1,5 +1,6 @@
 // From a judged timeline to the text of a picture.
 import type { Explanation } from '../verdict/index.js';
+import { lookedAt } from './close-ups.js';
 import { titleWords } from './page/heading.js';
 import { Page } from './page/page.js';
 import { documentText, sheetWidthPx, usualWidthPx } from './page/sheet.js';
@@ -29,13 +30,28 @@ export function timelineChart(
   input: ChartInput & { readonly options?: ChartOptions | undefined },
 ): string {
   const { options = {} } = input;
-  const { explanations = [], widthPx = usualWidthPx, closeUps = usualCloseUps } = options;
+  const { explanations = [], widthPx = usualWidthPx } = options;
   const scene = sceneOf(input, explanations);
   const settings = {
     title: titleWords(scene, options.title),
     theme: themes[options.theme ?? 'light'],
     widthPx: sheetWidthPx(widthPx),
-    mostCloseUps: Math.max(0, Math.floor(closeUps)),
+    mostCloseUps: closeUpsOf(options),
   };
   return documentText(<Page scene={scene} settings={settings} />);
+}
+
+function closeUpsOf({ closeUps = usualCloseUps }: ChartOptions): number {
+  return Math.max(0, Math.floor(closeUps));
+}
+
+/**
+ * Which wakes a picture of a run looks at: `simulate` need record no others. Years of a device that wakes each second have
+ * millions, and a picture shows a few hundred of them.
+ * @param input.trace of the same run, with or without its wakes.
+ */
+export function wakesToRecord(
+  input: ChartInput & { readonly options?: ChartOptions | undefined },
+): 'all' | readonly (readonly [fromMs: number, toMs: number])[] {
+  return lookedAt(sceneOf(input, []), closeUpsOf(input.options ?? {})) ?? 'all';
 }

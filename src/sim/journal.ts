@@ -1,8 +1,8 @@
 // Writes a run down while it happens: alerts always, wakes when they are asked for.
 import { invariant, itemAt } from '../base/index.js';
 import { effectBit, inputCode, nextState, openChecks, type WakeCause } from '../machine/index.js';
-import { spanAt } from '../world/index.js';
-import { type Around, type Keeper, keeperAround, type OfferedWake } from './around.js';
+import { spanAt, spansOf } from '../world/index.js';
+import { type Around, type Keeper, keeperAround } from './around.js';
 import type { Run } from './run-state.js';
 import type { Sent } from './send.js';
 import type {
@@ -128,9 +128,26 @@ function keeperOf(record: Parameters<typeof openJournal>[1], wakes: WakeRecord[]
   if (record === 'none') return { offer: () => undefined, close };
   if (record === 'all') return { offer: (wake) => wakes.push(wake.record()), close };
   if ('around' in record) return keeperAround(record, wakes);
-  const wants = ({ wakeMs, lastCheckMs, lastMs }: OfferedWake): boolean =>
-    record.some(([from, to]) => wakeMs < to && (lastCheckMs === null ? wakeMs : lastMs) >= from);
-  return { offer: (wake) => (wants(wake) ? wakes.push(wake.record()) : undefined), close };
+  const wants = wantedSpans(record);
+  return {
+    offer(wake) {
+      const lastMs = wake.lastCheckMs === null ? wake.wakeMs : wake.lastMs;
+      if (wants(wake.wakeMs, lastMs)) wakes.push(wake.record());
+    },
+    close,
+  };
+}
+
+/** Whether wakes, asked for in the order of their time, reach into any of the spans. */
+function wantedSpans(
+  record: readonly (readonly [fromMs: number, toMs: number])[],
+): (fromMs: number, toMs: number) => boolean {
+  const spans = spansOf(record.filter(([from, to]) => from < to));
+  let next = 0;
+  return (fromMs, toMs) => {
+    while ((spans.toMs[next] ?? Number.POSITIVE_INFINITY) <= fromMs) next += 1;
+    return toMs >= (spans.fromMs[next] ?? Number.POSITIVE_INFINITY);
+  };
 }
 
 type Sends = Record<SendOutcome, number> & { ms: number };

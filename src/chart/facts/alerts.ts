@@ -2,7 +2,7 @@
 import { atLeastMs, ppm } from '../../base/index.js';
 import type { WatchFile } from '../../scenarios/index.js';
 import type { AlertRecord, SendRecord, Trace } from '../../sim/index.js';
-import type { World } from '../../world/index.js';
+import { firstAfter, type World } from '../../world/index.js';
 import { wakesIn } from './wakes.js';
 import { clipped, firstEndingAfter, spansIn, type Window } from './window.js';
 
@@ -91,8 +91,9 @@ export function heldIn(trace: Trace, world: World, window: Window): Window[] {
   return wakesIn(trace, { fromMs: 0, toMs: window.toMs }).flatMap(({ holds, alertSend, check }) => {
     if (!holds || check === null) return [];
     const fromMs = alertSend?.endMs ?? check.atMs;
-    const resetMs = world.resetsMs.find((atMs) => atMs > fromMs) ?? trace.lengthMs;
-    const lossMs = world.powerLost.fromMs.find((atMs) => atMs > fromMs) ?? trace.lengthMs;
+    const resetMs = world.resetsMs[firstAfter(world.resetsMs, fromMs)] ?? trace.lengthMs;
+    const losses = world.powerLost.fromMs;
+    const lossMs = losses[firstAfter(losses, fromMs)] ?? trace.lengthMs;
     const part = clipped({ fromMs, toMs: Math.min(resetMs, lossMs, trace.lengthMs) }, window);
     return part === null ? [] : [part];
   });

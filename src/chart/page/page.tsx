@@ -1,6 +1,6 @@
 // The whole page: heading, overview or strip, close-ups, legend, one under the other.
 import type { VNode } from 'preact';
-import { chooseCloseUps } from '../close-ups.js';
+import { chooseCloseUps, longestStripMs } from '../close-ups.js';
 import type { Block } from '../drawing.js';
 import { kindsOf, type StripFacts, stripFacts } from '../facts/strip-facts.js';
 import type { Window } from '../facts/window.js';
@@ -43,8 +43,6 @@ export function Page({
   );
 }
 
-/** Up to this length a timeline is shown as one strip with all lanes. */
-const longestStripMs = 26 * 3_600_000;
 /** With no more checks than this, that strip shows all that close-ups could. */
 const checksInDetail = 66;
 

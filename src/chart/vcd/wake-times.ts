@@ -1,6 +1,6 @@
 // The wakes of a trace one by one: runs of like ones are written out again, each with the instant its work ends.
 import type { SendRecord, Trace, WakeRecord } from '../../sim/index.js';
-import type { World } from '../../world/index.js';
+import { firstAfter, type World } from '../../world/index.js';
 
 export interface WakeTimes {
   readonly record: WakeRecord;
@@ -45,7 +45,7 @@ function cutMs(
   const send = alertSend ?? heartbeatSend;
   if (send !== null && !holds) return send.endMs;
   const lastMs = send?.endMs ?? check?.atMs ?? wakeMs;
-  const reset = world.resetsMs.find((atMs) => atMs > lastMs);
-  const loss = world.powerLost.fromMs.find((atMs) => atMs > lastMs);
+  const reset = world.resetsMs[firstAfter(world.resetsMs, lastMs)];
+  const loss = world.powerLost.fromMs[firstAfter(world.powerLost.fromMs, lastMs)];
   return Math.min(reset ?? trace.lengthMs, loss ?? trace.lengthMs, trace.lengthMs);
 }

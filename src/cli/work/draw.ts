@@ -1,6 +1,6 @@
 // A replay in a file: as a picture (SVG or PNG), or as a value change dump for viewers of waveforms.
-import { deviceMs } from '../../base/index.js';
-import { timelineChart, valueChangeDump } from '../../chart/index.js';
+import { deviceMs, numberText } from '../../base/index.js';
+import { timelineChart, valueChangeDump, wakesToRecord } from '../../chart/index.js';
 import type { WatchFile } from '../../scenarios/index.js';
 import { writeFileAtomically } from '../host/atomic-file.js';
 import type { Io } from '../host/io.js';
@@ -65,9 +65,10 @@ export async function draw(
   }
   const { timeline, verdict } = replay;
   const watchFile = seenOf(watch.watchFile, replay);
-  const trace = replay.traced();
   if (format === 'vcd') {
-    await writeText(file, valueChangeDump({ timeline, trace, watchFile, version }), io);
+    refuseLongDump(file, replay);
+    const dumped = { timeline, trace: replay.traced(), watchFile, version };
+    await writeText(file, valueChangeDump(dumped), io);
     return;
   }
   const limit = Math.min(look.closeUps ?? mostSentences, mostSentences);
@@ -79,8 +80,23 @@ export async function draw(
     title: look.title,
     explanations,
   };
+  const record = wakesToRecord({ timeline, trace: replay.trace, verdict, watchFile, options });
+  const trace = replay.traced(record);
   const svg = timelineChart({ timeline, trace, verdict, watchFile, options });
   await writePicture(file, svg, io, format);
+}
+
+/** A dump writes out every wake, some ten lines each. */
+const mostWakesDumped = 1_000_000;
+
+function refuseLongDump(file: string, { wakes }: Replay): void {
+  if (wakes <= mostWakesDumped) return;
+  throw problem('too-many-wakes', file, {
+    message: 'the device wakes too often for a value change dump',
+    found: `${numberText(wakes)} wakes`,
+    expected: `at most ${numberText(mostWakesDumped)}`,
+    hint: 'take a shorter timeline, or draw a picture: -o NAME.svg',
+  });
 }
 
 async function writeText(file: string, pieces: Iterable<string>, io: Io): Promise<void> {

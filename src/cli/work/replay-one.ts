@@ -3,7 +3,13 @@
 
 import { type Use, useOf } from '../../battery/index.js';
 import { type Timeline, type UnmetExpectation, unmetExpectations } from '../../scenarios/index.js';
-import { type AlertRecord, type Experiment, simulate, type Trace } from '../../sim/index.js';
+import {
+  type AlertRecord,
+  type Experiment,
+  type SimulateOptions,
+  simulate,
+  type Trace,
+} from '../../sim/index.js';
 import { type Explanation, explain, judge, type Verdict } from '../../verdict/index.js';
 import { type FirmwareView } from '../../wording/index.js';
 import type { LoadedWatch } from './load-watch.js';
@@ -22,8 +28,10 @@ export interface Replay {
   readonly unmet: readonly UnmetExpectation[] | null;
   /** What ran: null for the machine of the watch file, else the owner's firmware. */
   readonly firmware: FirmwareView | null;
-  /** The trace with all its wakes. */
-  readonly traced: () => Trace;
+  /** What came of the run, without its wakes. */
+  readonly trace: Trace;
+  /** The trace with all its wakes, or those in some spans at least. */
+  readonly traced: (record?: SimulateOptions['record']) => Trace;
   /** Why what went wrong did: at most so many openings, and as many alerts. */
   readonly explained: (limit: number) => readonly Explanation[];
   /** Every wake as a line of NDJSON. */
@@ -39,7 +47,7 @@ export function replayOne(timeline: Timeline, watch: LoadedWatch): Replay {
     ...judged,
     experiment,
     firmware: null,
-    traced: () => simulate(experiment, { record: 'all' }),
+    traced: (record = 'all') => simulate(experiment, { record }),
     explained: (limit) => explain({ experiment, verdict: judged.verdict, asked, limit }),
     lines: () => traceLines({ experiment, timeline, wakes: judged.wakes }),
   };
@@ -50,10 +58,10 @@ export function judgedRun(
   timeline: Timeline,
   { watchFile }: LoadedWatch,
   trace: Trace,
-): Pick<Replay, 'timeline' | 'verdict' | 'alerts' | 'wakes' | 'use' | 'unmet'> {
+): Pick<Replay, 'timeline' | 'verdict' | 'trace' | 'alerts' | 'wakes' | 'use' | 'unmet'> {
   const { world, expect } = timeline;
   const verdict = judge(world.openings, trace, watchFile.judge);
   const wakes = Object.values(trace.tally.wakes).reduce((sum, count) => sum + count, 0);
   const unmet = expect === null ? null : unmetExpectations(expect, verdict.summary);
-  return { timeline, verdict, alerts: trace.alerts, wakes, use: useOf(trace, world), unmet };
+  return { timeline, verdict, trace, alerts: trace.alerts, wakes, use: useOf(trace, world), unmet };
 }

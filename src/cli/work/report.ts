@@ -2,6 +2,7 @@
 
 import { createHash } from 'node:crypto';
 import { plain } from '../../base/index.js';
+import { wakesToRecord } from '../../chart/index.js';
 import {
   commandLineText,
   type ReportBounds,
@@ -121,7 +122,9 @@ async function pageParts(replays: readonly Replay[], watch: LoadedWatch) {
 
 function timelineOf(replay: Replay, { watchFile, name }: LoadedWatch): ReportTimeline {
   const explanations = replay.explained(mostExplained);
-  return reportTimeline({ ...replay, explanations, watchFile, watchName: name }, replay.traced());
+  const record = wakesToRecord({ ...replay, watchFile });
+  const view = { ...replay, explanations, watchFile, watchName: name };
+  return reportTimeline(view, replay.traced(record));
 }
 
 async function boundsOf(watch: LoadedWatch, io: Io): Promise<ReportBounds | null> {

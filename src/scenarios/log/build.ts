@@ -15,7 +15,7 @@ export function openingsFromEdges(intake: Intake): BuiltOpenings {
   const [atMs, states] = sortedColumns(intake);
   const edges = new Float64Array(atMs.length);
   let count = 0;
-  let mergedRows = 0;
+  let { mergedRows } = intake;
   let emptyOpenings = 0;
   for (let row = 0; row < atMs.length; row += 1) {
     const at = atMs[row] ?? 0;
@@ -54,7 +54,7 @@ export function openingsFromRows(intake: Intake): BuiltOpenings {
   const fromMs = new Float64Array(starts.length);
   const toMs = new Float64Array(starts.length);
   let count = 0;
-  let mergedRows = 0;
+  let { mergedRows } = intake;
   for (let row = 0; row < starts.length; row += 1) {
     const start = starts[row] ?? 0;
     const end = ends[row] ?? 0;

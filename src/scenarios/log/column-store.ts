@@ -2,6 +2,7 @@
 
 export interface GrowingColumn {
   push(value: number): void;
+  replaceLast(value: number): void;
   readonly length: number;
   /** The values so far; a view, not a copy. */
   values(): Float64Array;
@@ -19,6 +20,9 @@ export function growingColumn(): GrowingColumn {
       }
       store[length] = value;
       length += 1;
+    },
+    replaceLast(value) {
+      if (length > 0) store[length - 1] = value;
     },
     get length() {
       return length;

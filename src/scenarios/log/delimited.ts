@@ -36,7 +36,7 @@ export function delimitedTaker(parts: LogParts, delimiter: string | null): LineT
       begun += `\n${text}`;
       if (begun.length > longestRecord) {
         parts.giveUp(unclosedQuote, begunLine);
-      } else if (text.includes('"') && !hasOpenQuote(begun)) {
+      } else if (hasOpenQuote(text)) {
         const whole = begun;
         begun = '';
         record(whole, begunLine);

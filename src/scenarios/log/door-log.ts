@@ -158,7 +158,7 @@ function finished(
   const errors = intake.errors.list();
   if (errors.length > 0) return { ok: false, errors };
   if (!begun) return err(wholeFile('log-empty', file, 'the log is empty'));
-  if (intake.atMs.length === 0 && intake.emptyOpenings === 0) {
+  if (intake.firstMs === Number.POSITIVE_INFINITY) {
     const hint = 'a door that was never opened needs no log';
     return err({
       ...wholeFile('log-without-rows', file, 'the log has no rows that can be used'),

@@ -25,6 +25,10 @@ export interface Intake {
   kind: 'edges' | 'openings' | null;
   rows: number;
   emptyOpenings: number;
+  /** Rows that changed nothing, and are not among what was taken in. */
+  mergedRows: number;
+  /** The state of the last edge. */
+  state: number;
   firstMs: number;
   lastMs: number;
   /** The latest time of an edge or a start, the latest end so far, and the line of that end. */
@@ -45,6 +49,8 @@ export function openIntake(file: string, lenient: boolean): Intake {
     kind: null,
     rows: 0,
     emptyOpenings: 0,
+    mergedRows: 0,
+    state: 0,
     firstMs: Number.POSITIVE_INFINITY,
     lastMs: Number.NEGATIVE_INFINITY,
     latestMs: Number.NEGATIVE_INFINITY,
@@ -83,6 +89,12 @@ export function takeEdge(intake: Intake, atMs: number, state: number, place: Row
   intake.firstMs = Math.min(intake.firstMs, atMs);
   intake.lastMs = Math.max(intake.lastMs, atMs);
   intake.latestMs = Math.max(intake.latestMs, atMs);
+  // Years of the same reading are no more than a count, unless a row may still come that belongs between them.
+  if (!intake.lenient && state === intake.state) {
+    intake.mergedRows += 1;
+    return;
+  }
+  intake.state = state;
   intake.atMs.push(atMs);
   intake.other.push(state);
 }
@@ -104,9 +116,15 @@ export function takeOpening(intake: Intake, startMs: number, endMs: number, plac
     intake.emptyOpenings += 1;
     return;
   }
+  const goesOn = !intake.lenient && startMs === intake.latestEndMs;
   if (endMs > intake.latestEndMs) {
     intake.latestEndMs = endMs;
     intake.latestLine = place.line;
+  }
+  if (goesOn) {
+    intake.mergedRows += 1;
+    intake.other.replaceLast(endMs);
+    return;
   }
   intake.atMs.push(startMs);
   intake.other.push(endMs);

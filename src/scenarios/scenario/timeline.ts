@@ -4,6 +4,7 @@ import {
   type DeviceTiming,
   type DoorMove,
   deviceTiming,
+  firstAfter,
   openingsOf,
   type Spans,
   spanAt,
@@ -91,8 +92,7 @@ function wholeDoor(
 }
 
 function touches(spans: Spans, fromMs: number, toMs: number): boolean {
-  if (spans.fromMs.length === 0) return false;
-  const before = spans.fromMs.findLastIndex((spanFromMs) => spanFromMs <= toMs);
+  const before = firstAfter(spans.fromMs, toMs) - 1;
   return before >= 0 && (spans.toMs[before] ?? 0) >= fromMs;
 }
 
