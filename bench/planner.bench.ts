@@ -120,7 +120,9 @@ export async function run(): Promise<BenchReport> {
   try {
     const file = path.join(folder, 'planner.html');
     const cli = path.resolve('dist', 'cli.js');
-    const ran = spawnSync(process.execPath, [cli, 'planner', '--out', file], { encoding: 'utf8' });
+    const ran = spawnSync(process.execPath, [cli, 'planner', '--output', file], {
+      encoding: 'utf8',
+    });
     if (ran.status !== 0) throw new Error(`build first: npm run build (${ran.stderr})`);
     const found = await measured(await browser.newPage(), file);
     const fps = (name: string, value: number) => ({ name, value, unit: 'frames/s' });

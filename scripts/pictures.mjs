@@ -29,8 +29,8 @@ async function makePictures(scratch) {
   await dozewatch(['chart', ...demo, '-o', path.join(pictures, 'week.svg')]);
   const report = path.join(scratch, 'report.html');
   const planner = path.join(scratch, 'planner.html');
-  await dozewatch(['report', ...demo, '--out', report]);
-  await dozewatch(['planner', '--out', planner]);
+  await dozewatch(['report', ...demo, '--output', report]);
+  await dozewatch(['planner', '--output', planner]);
   const browser = await driver.launch({
     executablePath: await chromium.executablePath(),
     args: chromium.args.filter((arg) => arg !== '--single-process'),

@@ -1,8 +1,8 @@
 // The program `dozewatch`: the real machine around `run`, and what an interrupt leaves behind: nothing.
-import { removeUnfinished } from './host/atomic-file.js';
 import { passInterrupt } from './host/interrupt.js';
-import { nodeIo } from './host/node-io.js';
-import { printFault, run } from './run.js';
+import { currentFolder, nodeIo } from './host/node-io.js';
+import { removeUnfinished } from './host/write-output.js';
+import { printFault, refuseFolder, run } from './run.js';
 
 const interrupts = { SIGHUP: 129, SIGINT: 130, SIGTERM: 143 } as const;
 
@@ -24,4 +24,4 @@ process.once('uncaughtException', (error) => {
   void printFault(error, args, io).finally(() => process.exit(3));
 });
 
-process.exitCode = await run(args, io);
+process.exitCode = await (currentFolder() === null ? refuseFolder(args, io) : run(args, io));

@@ -7,7 +7,7 @@ import type { CommandEntry, Start, Style } from './commands/command.js';
 import type { ExitStatus, Io } from './host/io.js';
 import { caution } from './present/caution.js';
 import { wrapped } from './present/wrapped.js';
-import { refuseSlips } from './strict-options.js';
+import { refuseFormerNames, refuseSlips } from './strict-options.js';
 
 export const { version } = packageJson;
 
@@ -38,14 +38,17 @@ export async function runProgram(
     const style: Style = { colour: program.opts().color };
     status = await work(io, style);
   };
+  const named: Command[] = [];
   for (const entry of entries) {
     const command = program.command(entry.name).summary(entry.summary);
     command.description(`${entry.name}: ${entry.summary}`);
     if (!args.includes(entry.name)) continue;
     (await entry.load()).define(command, start, entries);
     refuseSlips(command);
+    named.push(command);
   }
   try {
+    for (const command of named) refuseFormerNames(command, args.slice(1));
     await program.parseAsync(args, { from: 'user' });
   } catch (error) {
     if (!(error instanceof CommanderError)) throw error;

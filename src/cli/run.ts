@@ -2,7 +2,7 @@
 import type { Diagnostic } from '../base/index.js';
 import { commandTable } from './commands/table.js';
 import type { ExitStatus, Io } from './host/io.js';
-import { InputProblem } from './problem.js';
+import { InputProblem, problem } from './problem.js';
 import { runProgram, version } from './program.js';
 
 /** The most diagnostics printed in full. */
@@ -23,6 +23,16 @@ export async function run(args: readonly string[], io: Io): Promise<ExitStatus> 
     await printFault(error, args, io);
     return 3;
   }
+}
+
+/** For a run in a folder that was removed meanwhile: no name means anything there. */
+export async function refuseFolder(args: readonly string[], io: Io): Promise<ExitStatus> {
+  const { diagnostics } = problem('folder-gone', '.', {
+    message: 'the current folder no longer exists',
+    hint: 'change to a folder that does, and run the command again',
+  });
+  await printDiagnostics(diagnostics, args, io);
+  return 2;
 }
 
 async function printDiagnostics(

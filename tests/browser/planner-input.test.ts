@@ -13,7 +13,7 @@ const file = path.join(folder, 'planner.html');
 const comes = (what: () => Promise<string>) => expect.poll(what, { timeout: patienceMs });
 
 beforeAll(async () => {
-  const ran = await runHere(folder, ['planner', '--out', 'planner.html']);
+  const ran = await runHere(folder, ['planner', '--output', 'planner.html']);
   expect(ran.status, ran.stderr).toBe(0);
 }, patienceMs);
 

@@ -31,7 +31,7 @@ const drop = (name: string, text: string) => dropOn(on.page, name, text);
 
 describe('the planner in a browser', { timeout: 4 * patienceMs }, () => {
   beforeAll(async () => {
-    const ran = await runHere(folder, ['planner', '--out', 'planner.html']);
+    const ran = await runHere(folder, ['planner', '--output', 'planner.html']);
     expect(ran.status, ran.stderr).toBe(0);
     on = await opened(file);
     await on.page.waitForSelector('.live-frame svg');
@@ -155,7 +155,7 @@ describe('the planner in a browser', { timeout: 4 * patienceMs }, () => {
     });
     const report = path.join(own, 'from-the-planner.html');
     copyFileSync(await given('Report'), report);
-    const args = ['report', 'scenario.yaml', '--config', 'watch.yaml', '--out', 'report.html'];
+    const args = ['report', 'scenario.yaml', '--config', 'watch.yaml', '--output', 'report.html'];
     expect((await runHere(own, args)).status).toBe(0);
     // The planner's own script makes a report live, too.
     const withoutScript = (file: string) =>

@@ -36,7 +36,7 @@ async function newReportOf(scenario: string): Promise<string> {
   const own = mkdtempSync(path.join(folder, 'report-'));
   writeFileSync(path.join(own, 'watch.yaml'), watch);
   writeFileSync(path.join(own, 'a.yaml'), scenario);
-  const ran = await runHere(own, ['report', 'a.yaml', '-c', 'watch.yaml', '--out', 'r.html']);
+  const ran = await runHere(own, ['report', 'a.yaml', '-c', 'watch.yaml', '--output', 'r.html']);
   expect(ran.status, ran.stderr).toBe(0);
   return path.join(own, 'r.html');
 }

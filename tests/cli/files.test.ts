@@ -2,8 +2,8 @@
 import { chmodSync, lstatSync, mkdirSync, readFileSync, symlinkSync, writeFileSync } from 'node:fs';
 import path from 'node:path';
 import { describe, expect, it, vi } from 'vitest';
-import { removeUnfinished, writeFileAtomically } from '../../src/cli/host/atomic-file.js';
 import { readText } from '../../src/cli/host/read-text.js';
+import { removeUnfinished, writeOutput } from '../../src/cli/host/write-output.js';
 import { InputProblem } from '../../src/cli/problem.js';
 import { filesIn, ioOf, ownFolder } from './run-here.js';
 
@@ -70,8 +70,8 @@ describe('reading a text', () => {
 describe('writing a file', () => {
   it('replaces the old one and leaves nothing else behind, in a folder made for it', async () => {
     const folder = ownFolder({ 'out.svg': 'old' });
-    await writeFileAtomically('out.svg', ['new', encoder.encode('er')], ioOf(folder));
-    await writeFileAtomically('deep/er/out.svg', ['x'], ioOf(folder));
+    await writeOutput('out.svg', ['new', encoder.encode('er')], ioOf(folder));
+    await writeOutput('deep/er/out.svg', ['x'], ioOf(folder), { inFolder: true });
     expect(filesIn(folder)).toEqual(['deep/er/out.svg', 'out.svg']);
     expect(readFileSync(path.join(folder, 'out.svg'), 'utf8')).toBe('newer');
   });
@@ -82,7 +82,7 @@ describe('writing a file', () => {
       yield 'x'.repeat(1_000_000);
       throw new RangeError('half-way');
     })();
-    await expect(writeFileAtomically('out.svg', failing, ioOf(folder))).rejects.toThrow('half-way');
+    await expect(writeOutput('out.svg', failing, ioOf(folder))).rejects.toThrow('half-way');
     expect(filesIn(folder)).toEqual(['out.svg']);
     expect(readFileSync(path.join(folder, 'out.svg'), 'utf8')).toBe('old');
   });
@@ -90,13 +90,13 @@ describe('writing a file', () => {
   it('replaces what a link leads to, not the link', async () => {
     const folder = ownFolder({ 'real.svg': 'old' });
     symlinkSync('real.svg', path.join(folder, 'link.svg'));
-    await writeFileAtomically('link.svg', ['new'], ioOf(folder));
+    await writeOutput('link.svg', ['new'], ioOf(folder));
     expect(lstatSync(path.join(folder, 'link.svg')).isSymbolicLink()).toBe(true);
     expect(readFileSync(path.join(folder, 'real.svg'), 'utf8')).toBe('new');
   });
 
   it('writes to what is no plain file as it is', async () => {
-    await writeFileAtomically('/dev/null', ['gone'], ioOf('.'));
+    await writeOutput('/dev/null', ['gone'], ioOf('.'));
     expect(lstatSync('/dev/null').isCharacterDevice()).toBe(true);
   });
 
@@ -104,16 +104,18 @@ describe('writing a file', () => {
     'says so where a system takes no folders, and at once',
     async () => {
       const io = ioOf(ownFolder());
-      expect(await codeOf(writeFileAtomically('/proc/no/such/a.svg', ['x'], io))).toBe(
-        'cannot-write',
-      );
+      expect(await codeOf(writeOutput('/proc/no/such/a.svg', ['x'], io))).toBe('folder-missing');
+      const made = writeOutput('/proc/no/such/a.svg', ['x'], io, { inFolder: true });
+      expect(await codeOf(made)).toBe('cannot-write');
     },
   );
 
   it('makes every folder on the way, also when several files ask for it at once', async () => {
     const folder = ownFolder();
     const names = ['a', 'b', 'c'].map((name) => path.join('x', 'y', name));
-    await Promise.all(names.map((name) => writeFileAtomically(name, ['x'], ioOf(folder))));
+    await Promise.all(
+      names.map((name) => writeOutput(name, ['x'], ioOf(folder), { inFolder: true })),
+    );
     expect(filesIn(folder)).toEqual(names);
   });
 
@@ -121,8 +123,19 @@ describe('writing a file', () => {
     const folder = ownFolder({ file: 'x' });
     mkdirSync(path.join(folder, 'folder'));
     writeFileSync(path.join(folder, 'folder', 'kept'), 'x');
-    for (const name of ['folder', 'file/below', '/dev/full']) {
-      expect(await codeOf(writeFileAtomically(name, ['x'], ioOf(folder)))).toBe('cannot-write');
+    for (const [name, code] of [
+      ['folder', 'output-is-folder'],
+      ['folder/', 'output-is-folder'],
+      ['new/', 'output-is-folder'],
+      ['.', 'output-is-folder'],
+      ['', 'output-unnamed'],
+      ['nowhere/out.svg', 'folder-missing'],
+      ['file/below', 'cannot-write'],
+      ['bad\u0000name', 'cannot-write'],
+      ['x'.repeat(300), 'cannot-write'],
+      ['/dev/full', 'cannot-write'],
+    ] as const) {
+      expect(await codeOf(writeOutput(name, ['x'], ioOf(folder))), name).toBe(code);
     }
     expect(filesIn(folder)).toEqual(['file', 'folder/kept']);
   });
@@ -138,7 +151,7 @@ describe('an interrupt while a file is being written', () => {
       await paused;
       yield 'rest';
     })();
-    const writing = writeFileAtomically('out.svg', chunks, ioOf(folder));
+    const writing = writeOutput('out.svg', chunks, ioOf(folder));
     const refused = expect(codeOf(writing)).resolves.toBe('cannot-write');
     await vi.waitFor(() => expect(filesIn(folder)).toHaveLength(2));
     removeUnfinished();

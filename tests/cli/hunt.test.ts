@@ -46,13 +46,20 @@ describe('a hunt that finds a counterexample', () => {
     expect(stdout).toContain('\n  +1 min  door open for 3 min\n');
     expect(stdout).toMatch(/\nWhy: opened .+ before the check that would have alerted/u);
     expect(stdout).toMatch(/\nAgain: {3}dozewatch hunt -c holey\.yaml --seed \d+ --path \d+\n/u);
-    expect(filesIn(folder)).toContain('counterexample.yaml');
+    const [, scenario = ''] = stdout.split(
+      'The same as a scenario, which -o FILE writes into a file:\n\n',
+    );
+    expect(scenario).toMatch(/^# Found by a hunt: open for 3 min/u);
+    expect(filesIn(folder)).toEqual(['holey.yaml', 'sure.yaml']);
   });
 
   it('saves a scenario that replays to the same verdict and expects a better one', async () => {
     const folder = ownFolder(files);
-    const found = await runHere(folder, ['hunt', '-c', 'holey.yaml', '--json']);
+    const args = ['hunt', '-c', 'holey.yaml', '--output', 'found.yaml', '--json'];
+    const found = await runHere(folder, args);
     const { counterexample } = JSON.parse(found.stdout);
+    const written = readFileSync(path.join(folder, 'found.yaml'), 'utf8');
+    expect(counterexample).toMatchObject({ file: 'found.yaml', scenario: written });
     const replay = ['replay', counterexample.file, '-c', 'holey.yaml'];
     const again = await runHere(folder, [...replay, '--json']);
     expect(JSON.parse(again.stdout).summary).toEqual(counterexample.summary);
@@ -74,19 +81,12 @@ describe('a hunt that finds a counterexample', () => {
     expect([second.seed, second.path]).toEqual([first.seed, first.path]);
   });
 
-  it('overwrites nothing that was not named', async () => {
-    const folder = ownFolder({ ...files, 'counterexample.yaml': 'mine' });
+  it('writes nothing that was not named', async () => {
+    const folder = ownFolder(files);
     const args = ['hunt', '-c', 'holey.yaml'];
     await runHere(folder, args);
-    await runHere(folder, [...args, '--save', 'named.yaml']);
-    expect(readFileSync(path.join(folder, 'counterexample.yaml'), 'utf8')).toBe('mine');
-    expect(filesIn(folder)).toEqual([
-      'counterexample-2.yaml',
-      'counterexample.yaml',
-      'holey.yaml',
-      'named.yaml',
-      'sure.yaml',
-    ]);
+    await runHere(folder, [...args, '--output', 'named.yaml']);
+    expect(filesIn(folder)).toEqual(['holey.yaml', 'named.yaml', 'sure.yaml']);
   });
 
   it.each([
@@ -96,7 +96,7 @@ describe('a hunt that finds a counterexample', () => {
   ])('expects what %s asks for', async (property, judge, expected) => {
     const watch = `watch: { checkInterval: 3m }\n${judge}\n`;
     const folder = ownFolder({ 'watch.yaml': watch });
-    const args = ['hunt', '-c', 'watch.yaml', '--property', property, '--save', 'x.yaml'];
+    const args = ['hunt', '-c', 'watch.yaml', '--property', property, '--output', 'x.yaml'];
     const { status } = await runHere(folder, args);
     expect(status).toBe(1);
     expect(readFileSync(path.join(folder, 'x.yaml'), 'utf8')).toContain(`expect:\n  ${expected}\n`);
@@ -109,7 +109,7 @@ judge: { leaveOpenAfter: 4m }
 `;
     const folder = ownFolder({ 'watch.yaml': watch });
     const property = ['--property', 'delivered-in-the-end'];
-    const args = ['hunt', '-c', 'watch.yaml', ...property, '--save', 'x.yaml', '--json'];
+    const args = ['hunt', '-c', 'watch.yaml', ...property, '--output', 'x.yaml', '--json'];
     const found = JSON.parse((await runHere(folder, args)).stdout);
     expect(found.adversity.outages).toBe(2);
     const text = readFileSync(path.join(folder, 'x.yaml'), 'utf8');
@@ -124,7 +124,7 @@ describe('hunt --fault', () => {
   it('saves a scenario that the watch meets and the faulty one does not', async () => {
     const folder = ownFolder({ 's/watch.yaml': holeyWatch });
     const args = ['hunt', '-c', 's/watch.yaml', '--fault', 'open-checks-not-cleared'];
-    const { status, stdout } = await runHere(folder, [...args, '--save', 's/told.yaml']);
+    const { status, stdout } = await runHere(folder, [...args, '--output', 's/told.yaml']);
     expect(status).toBe(1);
     expect(stdout).toContain('a door seen shut leaves the open checks counted');
     expect(stdout).toMatch(/\nWith the mistake: /u);
@@ -192,8 +192,8 @@ describe('what hunt heeds', () => {
     ['out-of-range', ['--for', '367d']],
     ['out-of-range', ['--length', '0s']],
     ['out-of-range', ['--length', '367d']],
-    ['output-is-stdout', ['--save', '-']],
-    ['output-is-input', ['--save', 'sure.yaml']],
+    ['output-is-stdout', ['--output', '-']],
+    ['output-is-input', ['--output', 'sure.yaml']],
   ])('refuses with %s: %j', async (code, args) => {
     const folder = ownFolder(files);
     const { status, stdout, stderr } = await runHere(folder, ['hunt', '-c', 'sure.yaml', ...args]);

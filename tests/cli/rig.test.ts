@@ -2,7 +2,7 @@
 import { readFileSync, writeFileSync } from 'node:fs';
 import path from 'node:path';
 import { describe, expect, it } from 'vitest';
-import { codesIn, ownFolder, runHere } from './run-here.js';
+import { codesIn, filesIn, ownFolder, runHere } from './run-here.js';
 
 const environment = { PATH: process.env['PATH'] ?? '' };
 const files = {
@@ -164,16 +164,21 @@ describe('a suite on the rig', () => {
 describe('a hunt on the rig', () => {
   it('finds the mistake, saves a small timeline that shows it, and replays it', async () => {
     const folder = ownFolder({ ...files, 'faulty.c': faulty });
-    const { status, stdout } = await runHere(folder, ['rig', 'faulty.c', '--hunt'], {
+    const args = ['rig', 'faulty.c', '--hunt'];
+    const printed = await runHere(folder, args, { environment });
+    expect(printed.stdout).toContain('\n# Found by a hunt');
+    const before = filesIn(folder);
+    const { status, stdout } = await runHere(folder, [...args, '-o', 'found.yaml'], {
       environment,
     });
     expect(status).toBe(1);
+    expect(filesIn(folder)).toEqual([...before, 'found.yaml'].sort());
     expect(stdout).toContain('never reported [reported]');
-    expect(stdout).toContain('Replay:  dozewatch rig faulty.c counterexample.yaml');
-    const saved = readFileSync(path.join(folder, 'counterexample.yaml'), 'utf8');
+    expect(stdout).toContain('Replay:  dozewatch rig faulty.c found.yaml');
+    const saved = readFileSync(path.join(folder, 'found.yaml'), 'utf8');
     expect(saved).toContain('Found by a hunt');
     expect(stdout.match(/door open/gu)).toHaveLength(1);
-    const replayed = await runHere(folder, ['rig', 'faulty.c', 'counterexample.yaml'], {
+    const replayed = await runHere(folder, ['rig', 'faulty.c', 'found.yaml'], {
       environment,
     });
     expect(replayed.status).toBe(1);

@@ -4,6 +4,7 @@ import { tmpdir } from 'node:os';
 import path from 'node:path';
 import { onTestFinished } from 'vitest';
 import type { Io, Out } from '../../src/cli/host/io.js';
+import { UsedFiles } from '../../src/cli/host/used-files.js';
 import { run } from '../../src/cli/run.js';
 
 export interface Ran {
@@ -61,6 +62,7 @@ export function ioOf(
     stderr: out('stderr'),
     stdin: chunked(scene.stdin ?? ''),
     folder,
+    used: new UsedFiles(),
     environment: scene.environment ?? {},
     now: () => Date.UTC(2026, 4, 8, 4),
     elapsed: () => 0,

@@ -22,7 +22,7 @@ const base = ['tune', '-c', 'watch.yaml', '--profile', 'calm.yaml', ...small];
 describe('tune', () => {
   it('recommends settings, and writes a watch file that estimate finds as good', async () => {
     const folder = ownFolder(files);
-    const args = [...base, '--worst-delay', '8m', '--out', 'tuned.yaml', '--json'];
+    const args = [...base, '--worst-delay', '8m', '--output', 'tuned.yaml', '--json'];
     const { status, stdout } = await runHere(folder, args);
     expect(status).toBe(0);
     const answer = JSON.parse(stdout);
@@ -57,7 +57,7 @@ describe('tune', () => {
 
   it('names the requirement to relax, writes no file then, and ends with 1', async () => {
     const folder = ownFolder(files);
-    const args = [...base, '--life', '900d', '--out', 'tuned.yaml', '--chart', 'front.svg'];
+    const args = [...base, '--life', '900d', '--output', 'tuned.yaml', '--chart', 'front.svg'];
     const { status, stdout } = await runHere(folder, args);
     expect(status).toBe(1);
     expect(stdout).toMatch(/NONE does all that is asked/u);
@@ -80,7 +80,7 @@ describe('tune', () => {
         return looks * 10;
       },
     };
-    const args = [...base, '--out', 'tuned.yaml', '--chart', 'front.svg', '--json'];
+    const args = [...base, '--output', 'tuned.yaml', '--chart', 'front.svg', '--json'];
     const { status, stdout, stderr } = await runHere(folder, args, { io, terminalColumns: 90 });
     expect([status, stdout]).toEqual([130, '']);
     expect(stderr).toMatch(told);
@@ -104,7 +104,7 @@ describe('tune', () => {
       withOptions(base.slice(1), ['--interval', '1m..30m/1s', '--recheck', '1s..1m/1s']),
       'too-many-settings',
     ],
-    [withOptions(base.slice(1), ['--out', 'watch.yaml']), 'output-is-input'],
+    [withOptions(base.slice(1), ['--output', 'watch.yaml']), 'output-is-input'],
     [withOptions(base.slice(1), ['--chart', 'front.gif']), 'unknown-picture'],
   ])('refuses %j with one error: %s', async (args, code) => {
     const { status, stdout, stderr } = await runHere(ownFolder(files), ['tune', ...args]);

@@ -32,10 +32,7 @@ export const emitCommand: CommandDefinition = {
         new Argument('<language>', 'what to write').choices(['c', 'scxml', 'diagram'] as const),
       )
       .option('-c, --config <file>', 'the watch file; without it the defaults apply')
-      .option(
-        '-o, --output <path>',
-        'c: the folder (default: this one); else the file (default: standard output)',
-      )
+      .option('-o, --output <path>', 'c: the folder; else the file (default: standard output)')
       .option('--force', 'overwrite files that emit did not write')
       .option('--json', 'print what was written as JSON, schema dozewatch/emit/1')
       .optionsGroup('For c:')

@@ -15,7 +15,7 @@ fault makes impossible is not held against the watch.
 timeline on which its verdict is another: a scenario that would notice that mistake.
 
 The same watch file, options and --seed give the same findings. A counterexample is made as small and
-round as can be and saved as a scenario with what should have been in its expect: section.
+round as can be and printed as a scenario with what should have been in its expect: section; -o writes it.
 
 Examples:
   dozewatch hunt -c watch.yaml
@@ -47,7 +47,7 @@ export const huntCommand: CommandDefinition = {
       .option('--seed <number>', 'another seed tries other timelines; default 1')
       .option('--path <text>', 'straight to an earlier finding of the same seed')
       .optionsGroup('Output:')
-      .option('--save <file>', 'where to write the counterexample; default counterexample.yaml')
+      .option('-o, --output <file>', 'write the counterexample into a file, as a scenario')
       .option('--json', 'print the finding as JSON, schema dozewatch/hunt/1')
       .addHelpText('after', afterHelp)
       .action((options) =>

@@ -4,8 +4,8 @@ import type { CommandDefinition } from './command.js';
 
 const afterHelp = `
 Examples:
-  dozewatch planner --out planner.html
-  dozewatch planner --out planner.html --open
+  dozewatch planner -o planner.html
+  dozewatch planner -o planner.html --open
 
 The page is one file: it opens from disk, computes all by itself, and can be put on any static host.
 
@@ -20,7 +20,7 @@ export const plannerCommand: CommandDefinition = {
         'Writes the planner: a page with sliders for watch, contact, supply and what is asked, which answers\n' +
           'at once with bounds, battery, and a week of door events.',
       )
-      .option('-o, --out <file>', 'where to write the page', 'planner.html')
+      .requiredOption('-o, --output <file>', 'where to write the page, such as planner.html')
       .option('--open', 'open it in the browser, too')
       .option('--json', 'print what was written as JSON, schema dozewatch/planner/1')
       .addHelpText('after', afterHelp)

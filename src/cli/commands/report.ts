@@ -5,9 +5,9 @@ import { withTimelineOptions } from './timeline-options.js';
 
 const afterHelp = `
 Examples:
-  dozewatch report delivery-day.yaml -c watch.yaml --out report.html
-  dozewatch report doors.csv -c watch.yaml --zone Europe/Oslo --out report.html
-  dozewatch report may.yaml june.yaml -c watch.yaml --title "Cool store, two months" --out store.html
+  dozewatch report delivery-day.yaml -c watch.yaml -o report.html
+  dozewatch report doors.csv -c watch.yaml --zone Europe/Oslo -o report.html
+  dozewatch report may.yaml june.yaml -c watch.yaml --title "Cool store, two months" -o store.html
 
 The page is one file: it opens from disk, asks nothing of any network, prints, and can be sent.
 
@@ -26,7 +26,7 @@ export const reportCommand: CommandDefinition = {
         .argument('<timelines...>', 'scenarios and door logs; - is standard input'),
     )
       .optionsGroup('Page:')
-      .requiredOption('-o, --out <file>', 'where to write the page, such as report.html')
+      .requiredOption('-o, --output <file>', 'where to write the page, such as report.html')
       .option('--title <text>', "in place of the timeline's name")
       .option('--no-bounds', 'leave out what is proved of the watch')
       .option('--json', 'print what was written as JSON, schema dozewatch/report/1')

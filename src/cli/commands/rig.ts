@@ -51,7 +51,7 @@ export const rigCommand: CommandDefinition = {
       .option('--for <duration>', 'a hunt goes on for so long, such as 30s')
       .option('--length <duration>', 'of each hunted timeline; default 1d')
       .option('--path <text>', 'straight to an earlier finding of the same seed')
-      .option('--save <file>', 'where a hunt writes its finding; default counterexample.yaml')
+      .option('-o, --output <file>', 'write what a hunt finds into a file, as a scenario')
       .optionsGroup('Output:')
       .option('--json', 'print the verdict as JSON, schema dozewatch/replay/1')
       .option('--all', 'show every row of long tables')

@@ -15,7 +15,7 @@ Examples:
   dozewatch tune -c watch.yaml --profile flower-store --sure-from 5m --worst-delay 8m --life 60d
   dozewatch tune -c watch.yaml --profile my-store.yaml --false-alarms 1/year --wake-on timer
   dozewatch tune -c watch.yaml --profile seed-bank --interval 1m..10m/30s --threshold 2,2/3 --chart front.svg
-  dozewatch tune -c watch.yaml --profile goose-house --any-state --cooldown 0s..1h --out tuned.yaml
+  dozewatch tune -c watch.yaml --profile goose-house --any-state --cooldown 0s..1h -o tuned.yaml
 
 Exit status: 0 when some settings do all that is asked; 1 when none do; 2 for bad input, and for
 requirements that contradict each other.
@@ -55,7 +55,7 @@ export const tuneCommand: CommandDefinition = {
       .option('--seed <text>', 'another seed draws other years', '1')
       .option('--jobs <count>', 'threads; default: one a core', wholeNumber(1, 256))
       .optionsGroup('Output:')
-      .option('--out <file>', 'write the watch file with the recommended settings')
+      .option('-o, --output <file>', 'write the watch file with the recommended settings')
       .option('--chart <file>', 'draw the front, as .svg or .png')
       .option('--dark', 'light on dark, for --chart')
       .option('--all', 'show the whole front, however long')

@@ -64,6 +64,7 @@ export async function compileFirmware(file: string, io: Io): Promise<CompiledFir
       expected: 'a name that ends in .c, or in .cpp, .cc or .cxx for C++',
     });
   }
+  io.used.noteRead(path.resolve(io.folder, file));
   await readFile(path.resolve(io.folder, file)).catch((error: unknown) => {
     throw readProblem(file, error);
   });
@@ -95,21 +96,32 @@ async function compileInto(
   checkOptions(compiler);
   const at = (name: string): string => path.join(folder, name);
   const parts = [at('firmware.o'), at('host.o')];
+  const listing = ['-MMD', '-MF', at('sources')];
   const libraries = ['-lm', ...(process.platform === 'darwin' ? [] : ['-no-pie', '-Wl,-z,now'])];
   // The folder may go only when both are done with it.
   const [firmware, host] = await Promise.allSettled([
-    output([...compiler, ...options, ...checkedLibraries, header, '-c', source], {
+    output([...compiler, ...options, ...checkedLibraries, ...listing, header, '-c', source], {
       ...on,
       made: at('firmware.o'),
     }),
     hostObject(cc, on),
   ]);
   const said = await checked(valueOf(firmware), compiler, on);
+  await noteSources(at('sources'), io);
   const { object, ended } = valueOf(host);
   await checked(ended, cc, on);
   await writeFile(at('host.o'), object);
   const linked = await output([...compiler, ...parts, ...libraries], { ...on, made: at('rig') });
   return said + (await checked(linked, compiler, on));
+}
+
+/** What the firmware takes in by #include has been read as well. @param list as a compiler writes it for make. */
+async function noteSources(list: string, io: Io): Promise<void> {
+  const text = await readFile(list, 'utf8').catch(() => '');
+  const names = text.replace(/^[^:]*:/u, '').match(/(?:\\[^\n]|[^\s\\])+/gu) ?? [];
+  for (const name of names) {
+    io.used.noteRead(path.resolve(io.folder, name.replaceAll(/\\(?<kept>.)/gu, '$<kept>')));
+  }
 }
 
 /** @throws InputProblem for an option that takes over the memory that the rig itself watches. */

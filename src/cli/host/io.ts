@@ -1,4 +1,5 @@
 // Everything a command may touch of the machine, passed in: tests bring their own, `nodeIo` the real ones.
+import type { UsedFiles } from './used-files.js';
 
 /** A terminal or a file that text goes to. */
 export interface Out {
@@ -15,6 +16,10 @@ export interface Io {
   readonly stdin: AsyncIterable<Uint8Array>;
   /** The folder that relative paths start from. */
   readonly folder: string;
+  /** What this run has read and written so far. */
+  readonly used: UsedFiles;
+  /** The streams as the system knows them; left out where they are none of the system's. */
+  readonly descriptors?: { readonly stdin: number; readonly stdout: number } | undefined;
   readonly environment: Readonly<Record<string, string | undefined>>;
   /** Milliseconds since 1970-01-01T00:00:00Z. Stamps of reports only: no verdict depends on it. */
   now(): number;

@@ -26,6 +26,7 @@ export async function loadLogic(
       hint: template,
     });
   }
+  io.used.noteRead(target);
   const worker = workerFile('logic');
   const task: LogicTask = { target, settings };
   const compiled =

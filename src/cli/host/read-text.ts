@@ -1,6 +1,7 @@
 // Files in: whole ones for what people write by hand, chunk by chunk for logs. What cannot be text is refused
 // here, in words, before anything tries to parse it.
-import { createReadStream, type ReadStream } from 'node:fs';
+import { constants, createReadStream, openSync, type ReadStream, statSync } from 'node:fs';
+import { Socket } from 'node:net';
 import path from 'node:path';
 import { TextDecoder } from 'node:util';
 import { type InputProblem, problem } from '../problem.js';
@@ -13,11 +14,34 @@ const chunkBytes = 256 * 1024;
 
 /** A file's bytes as they come; `-` is standard input. */
 function bytesOf(file: string, io: Io): AsyncIterable<Uint8Array> {
-  if (file === '-') return io.stdin;
-  const stream: ReadStream = createReadStream(path.resolve(io.folder, file), {
+  if (file === '-') {
+    if (io.descriptors !== undefined) io.used.noteRead(io.descriptors.stdin);
+    return io.stdin;
+  }
+  const named = path.resolve(io.folder, file);
+  io.used.noteRead(named);
+  if (isPipe(named)) return pipeAt(named);
+  const stream: ReadStream = createReadStream(named, {
     highWaterMark: chunkBytes,
   });
   return stream;
+}
+
+/** Elsewhere than on Linux a pipe that nobody writes yet looks like one that has come to its end. */
+function isPipe(file: string): boolean {
+  if (process.platform !== 'linux') return false;
+  try {
+    return statSync(file).isFIFO();
+  } catch {
+    // What is wrong with it is told where it is opened.
+    return false;
+  }
+}
+
+/** Opened and read without waiting in the system, where no interrupt would end the wait. */
+function pipeAt(file: string): AsyncIterable<Uint8Array> {
+  const fd = openSync(file, constants.O_RDONLY | constants.O_NONBLOCK);
+  return new Socket({ fd, readable: true, writable: false });
 }
 
 /**

@@ -23,7 +23,7 @@ function bodyOf(view: HuntView): object {
     timelineMs: view.lengthMs,
   };
   if (view.found === null) return { ...base, seed: view.seed, path: null, counterexample: null };
-  const { finding, verdict, faultySummary, saved, again } = view.found;
+  const { finding, verdict, faultySummary, scenario, saved, again } = view.found;
   const { breach, trial } = finding;
   const openings = Array.from({ length: verdict.openings.count }, (_, index) =>
     verdict.openings.at(index),
@@ -39,6 +39,7 @@ function bodyOf(view: HuntView): object {
       alert: breach.subject?.kind === 'alert' ? breach.subject.index : null,
       lengthMs: trial.lengthMs,
       file: saved,
+      scenario,
       again,
       summary: verdict.summary,
       faultySummary,

@@ -28,7 +28,10 @@ export interface HuntView {
     readonly sentences: readonly string[];
     /** The device's times, with their ranges. */
     readonly timing: TimingRanges;
-    readonly saved: string;
+    /** The text of the counterexample's scenario. */
+    readonly scenario: string;
+    /** The file that it was written to; null: it is printed. */
+    readonly saved: string | null;
     readonly again: string;
     readonly replay: string;
   } | null;
@@ -94,10 +97,23 @@ function finding(view: HuntView, found: NonNullable<HuntView['found']>, paint: P
       : [`With the mistake: ${verdictText(found.faultySummary)}.`]),
     '',
     `Found after ${counted(view.runs, 'timeline')} of ${roughDurationText(view.lengthMs)} (seed ${String(seed)}, path ${path}).`,
-    `Saved:   ${plain(found.saved)}`,
-    `Replay:  ${plain(found.replay)}`,
+    ...(found.saved === null
+      ? []
+      : [`Written: ${plain(found.saved)}`, `Replay:  ${plain(found.replay)}`]),
     `Again:   ${plain(found.again)}`,
+    ...(found.saved === null
+      ? [
+          '',
+          'The same as a scenario, which -o FILE writes into a file:',
+          '',
+          ...scenarioLines(found),
+        ]
+      : []),
   ];
+}
+
+function scenarioLines({ scenario }: NonNullable<HuntView['found']>): string[] {
+  return scenario.trimEnd().split('\n').map(plain);
 }
 
 function verdictText(summary: Summary): string {

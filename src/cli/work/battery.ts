@@ -12,12 +12,13 @@ import { simulate } from '../../sim/index.js';
 import type { Style } from '../commands/command.js';
 import type { ExitStatus, Io } from '../host/io.js';
 import { writeDiagnostics } from '../host/write-diagnostics.js';
+import { refuseUnfitOutputs } from '../host/write-output.js';
 import { batteryJson } from '../present/battery-json.js';
 import { batteryReport } from '../present/battery-report.js';
 import { problem, valueOf } from '../problem.js';
 import { loadTimeline } from './load-timeline.js';
 import { type LoadedWatch, loadWatch } from './load-watch.js';
-import { refuseOverwriting, refuseStdout } from './outputs.js';
+import { refuseStdout } from './outputs.js';
 import { paintFor } from './paint-for.js';
 import { roomTemperatureNotes } from './room-temperature.js';
 import { supplyOf } from './supply-of.js';
@@ -44,7 +45,7 @@ export async function battery(
   const { io } = on;
   if (inputs.length > 0) checkInputs(inputs, options, options.config);
   const measured = measuredLife(inputs, options);
-  checkChart(inputs, options, io);
+  await checkChart(inputs, options, io);
   const watch = await loadWatch(options.config, io);
   const supply = supplyOf(watch);
   const paint = paintFor('stderr', on);
@@ -68,12 +69,16 @@ export async function battery(
   return 0;
 }
 
-function checkChart(inputs: readonly string[], { chart, config }: BatteryOptions, io: Io): void {
+async function checkChart(
+  inputs: readonly string[],
+  { chart, config }: BatteryOptions,
+  io: Io,
+): Promise<void> {
   if (chart === undefined) return;
   refuseStdout('--chart', chart);
-  const files = config === undefined ? inputs : [...inputs, config];
-  refuseOverwriting('--chart', chart, { inputs: files, io });
   pictureFormat(chart);
+  const outputs = [{ option: '--chart', file: chart }];
+  await refuseUnfitOutputs(outputs, { inputs: [...inputs, config], io });
 }
 
 async function drawChart(answer: BatteryAnswer, options: BatteryOptions, io: Io): Promise<void> {

@@ -6,11 +6,12 @@ import { allHolds, type BoundsView } from '../../wording/index.js';
 import type { Style } from '../commands/command.js';
 import type { ExitStatus, Io } from '../host/io.js';
 import { writeDiagnostics } from '../host/write-diagnostics.js';
+import { refuseUnfitOutputs } from '../host/write-output.js';
 import type { BoundsJsonInput } from '../present/bounds-json.js';
 import { problem } from '../problem.js';
 import { type SearchOutcome, type SearchTask, searchAll } from './bounds-search.js';
 import { type LoadedWatch, loadWatch } from './load-watch.js';
-import { refuseOverwriting, refuseStdout } from './outputs.js';
+import { refuseStdout } from './outputs.js';
 import { paintFor } from './paint-for.js';
 import { tell } from './tell.js';
 import { overridesOf, type WatchOptions } from './watch-overrides.js';
@@ -154,13 +155,15 @@ async function refuseOutputs(
       hint: 'give one of them',
     });
   }
-  if (certificate !== undefined) {
-    refuseOverwriting('--certificate', certificate, { inputs: files, io });
+  if (chart !== undefined) {
+    const { pictureFormat } = await import('./write-picture.js');
+    pictureFormat(chart);
   }
-  if (chart === undefined) return;
-  refuseOverwriting('--chart', chart, { inputs: files, io });
-  const { pictureFormat } = await import('./write-picture.js');
-  pictureFormat(chart);
+  const outputs = [
+    { option: '--certificate', file: certificate ?? '-' },
+    { option: '--chart', file: chart ?? '-' },
+  ];
+  await refuseUnfitOutputs(outputs, { inputs: [...files, logic], io });
 }
 
 /** @throws InputProblem when the search outgrew its limit before anything was known. */

@@ -2,8 +2,8 @@
 import { deviceMs, numberText } from '../../base/index.js';
 import { timelineChart, valueChangeDump, wakesToRecord } from '../../chart/index.js';
 import type { WatchFile } from '../../scenarios/index.js';
-import { writeFileAtomically } from '../host/atomic-file.js';
 import type { Io } from '../host/io.js';
+import { writeOutput } from '../host/write-output.js';
 import { problem } from '../problem.js';
 import { version } from '../program.js';
 import type { LoadedWatch } from './load-watch.js';
@@ -100,7 +100,7 @@ function refuseLongDump(file: string, { wakes }: Replay): void {
 }
 
 async function writeText(file: string, pieces: Iterable<string>, io: Io): Promise<void> {
-  if (file !== '-') await writeFileAtomically(file, pieces, io);
+  if (file !== '-') await writeOutput(file, pieces, io);
   else for (const piece of pieces) await io.stdout.write(piece);
 }
 

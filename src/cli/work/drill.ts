@@ -21,11 +21,11 @@ import {
   writeDuration,
 } from '../../scenarios/index.js';
 import type { Style } from '../commands/command.js';
-import { writeFileAtomically } from '../host/atomic-file.js';
 import type { ExitStatus, Io } from '../host/io.js';
 import { openProgress } from '../host/progress.js';
 import { readText } from '../host/read-text.js';
 import { writeDiagnostics } from '../host/write-diagnostics.js';
+import { refuseUnfitOutputs, writeOutput } from '../host/write-output.js';
 import {
   type DrillView,
   drillHtml,
@@ -37,7 +37,6 @@ import {
 } from '../present/drill-report.js';
 import { problem, valueOf } from '../problem.js';
 import { type LoadedWatch, loadWatch } from './load-watch.js';
-import { refuseOverwriting } from './outputs.js';
 import { paintFor } from './paint-for.js';
 import { runSteps } from './run-steps.js';
 import { tell } from './tell.js';
@@ -65,13 +64,11 @@ export async function drill(
   on: { readonly io: Io; readonly style: Style },
 ): Promise<ExitStatus> {
   const { io } = on;
-  const inputs = [options.config, options.record].filter((file) => file !== undefined);
-  for (const [name, file] of [
-    ['--output', options.output],
-    ['--quick', options.quick],
-  ] as const) {
-    if (file !== undefined) refuseOverwriting(name, file, { inputs, io });
-  }
+  const outputs = [
+    { option: '--output', file: options.output ?? '-' },
+    { option: '--quick', file: options.quick ?? '-' },
+  ];
+  await refuseUnfitOutputs(outputs, { inputs: [options.config, options.record], io });
   if (options.record === '-' && options.config === '-') {
     throw problem('standard-input-twice', '-', {
       message: 'standard input can be read only once',
@@ -156,11 +153,7 @@ async function write(
   const paint = paintFor('stdout', on);
   const page = pageOf(view, options.format);
   if (toFile) {
-    await writeFileAtomically(
-      output,
-      [page ?? drillText(view, 100, paintFor('stdout', plainly(on)))],
-      io,
-    );
+    await writeOutput(output, [page ?? drillText(view, 100, paintFor('stdout', plainly(on)))], io);
   }
   if (json === true) await io.stdout.write(drillJson(view));
   else if (view.results !== null)
@@ -233,7 +226,7 @@ async function quickWatch(loaded: LoadedWatch, file: string, io: Io): Promise<Lo
     overrides,
     comment,
   });
-  await writeFileAtomically(file, [text], io);
+  await writeOutput(file, [text], io);
   return loadWatch(file, io);
 }
 

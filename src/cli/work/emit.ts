@@ -13,12 +13,12 @@ import {
   writtenBy,
 } from '../../emit/index.js';
 import type { Style } from '../commands/command.js';
-import { writeFileAtomically } from '../host/atomic-file.js';
 import type { ExitStatus, Io } from '../host/io.js';
 import { writeDiagnostics } from '../host/write-diagnostics.js';
+import { refuseUnfitOutputs, writeOutput } from '../host/write-output.js';
 import { problem } from '../problem.js';
 import { type LoadedWatch, loadWatch } from './load-watch.js';
-import { refuseOverwriting, refuseStdout } from './outputs.js';
+import { refuseStdout } from './outputs.js';
 import { paintFor } from './paint-for.js';
 import { tell } from './tell.js';
 import { pictureFormat } from './write-picture.js';
@@ -50,10 +50,13 @@ export async function emit(
   on: { readonly io: Io; readonly style: Style },
 ): Promise<ExitStatus> {
   const { io } = on;
-  checkOptions(language, options, io);
+  checkOptions(language, options);
   const watch = await loadWatch(options.config, io);
   await writeDiagnostics(watch.warnings, { io, paint: paintFor('stderr', on), most: mostWarnings });
   const files = await filesOf(language, watch, options);
+  const inFolder = language === 'c' ? ({ inFolder: true } as const) : {};
+  const outputs = files.map(({ name }) => ({ option: '--output', file: name, ...inFolder }));
+  await refuseUnfitOutputs(outputs, { inputs: [options.config], io });
   if (options.force !== true) {
     for (const { name } of files) await refuseForeign(language, name, io);
   }
@@ -62,7 +65,7 @@ export async function emit(
     await io.stdout.write(first.content);
     return 0;
   }
-  for (const { name, content } of files) await writeFileAtomically(name, [content], io);
+  for (const { name, content } of files) await writeOutput(name, [content], io, inFolder);
   const names = files.map(({ name }) => name);
   if (options.json === true) {
     const facts = { schema: 'dozewatch/emit/1', language, written: names };
@@ -72,8 +75,8 @@ export async function emit(
 }
 
 /** @throws InputProblem for options that do not fit what is to be written. */
-function checkOptions(language: Language, options: EmitOptions, io: Io): void {
-  const { output = language === 'c' ? '.' : '-', name, format, dark, width, json } = options;
+function checkOptions(language: Language, options: EmitOptions): void {
+  const { output = '-', name, format, dark, width, json } = options;
   const foreign =
     language === 'diagram'
       ? name !== undefined && '--name'
@@ -87,10 +90,13 @@ function checkOptions(language: Language, options: EmitOptions, io: Io): void {
       hint: 'leave it out, or see dozewatch emit --help',
     });
   }
-  if (language === 'c' ? output === '-' : json === true) refuseStdout('--output', output);
-  if (language !== 'c') {
-    refuseOverwriting('--output', output, { inputs: [options.config ?? ''], io });
-  }
+  if (language !== 'c' && json === true) refuseStdout('--output', output);
+  if (language !== 'c' || output !== '-') return;
+  throw problem('output-needed', '--output', {
+    message: 'emit c writes three files',
+    expected: 'the name of a folder for them',
+    hint: '-o . is the current folder',
+  });
 }
 
 async function filesOf(
@@ -114,7 +120,7 @@ function cFilesOf(
   watch: LoadedWatch,
   options: EmitOptions & { readonly origin: string },
 ): readonly Written[] {
-  const { name: prefix = 'watch', output = '.', origin } = options;
+  const { name: prefix = 'watch', output = '-', origin } = options;
   if (!isCName(prefix)) {
     throw problem('bad-name', '--name', {
       message: 'C names cannot begin with this',

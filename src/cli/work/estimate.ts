@@ -5,10 +5,10 @@ import { estimateOf, relativePrecision, type Tally } from '../../estimate/index.
 import { bouncesTooMuch } from '../../scenarios/index.js';
 import { deviceTiming } from '../../world/index.js';
 import type { Style } from '../commands/command.js';
-import { writeFileAtomically } from '../host/atomic-file.js';
 import type { ExitStatus, Io } from '../host/io.js';
 import { openProgress } from '../host/progress.js';
 import { writeDiagnostics } from '../host/write-diagnostics.js';
+import { refuseUnfitOutputs, writeOutput } from '../host/write-output.js';
 import { estimateJson } from '../present/estimate-json.js';
 import { estimateReport } from '../present/estimate-report.js';
 import type { EstimateHead, EstimateView } from '../present/estimate-view.js';
@@ -18,7 +18,7 @@ import { fingerprintOf, partText } from './estimate-part.js';
 import { openRunner, type Runner, runEstimate, type StoppedBy } from './estimate-pool.js';
 import type { EstimateQuestion } from './estimate-task.js';
 import { type LoadedWatch, loadWatch } from './load-watch.js';
-import { refuseOverwriting, refuseStdout } from './outputs.js';
+import { refuseStdout } from './outputs.js';
 import { paintFor } from './paint-for.js';
 import { roomTemperatureNotes } from './room-temperature.js';
 import { tell } from './tell.js';
@@ -40,7 +40,7 @@ export async function estimate(options: EstimateOptions, on: On): Promise<ExitSt
   const { io } = on;
   const plan = planOf(options);
   checkUsage(options);
-  checkFiles(options, io);
+  await checkFiles(options, io);
   const [from, to] = yearsOf(plan.years, plan.shard);
   const runner = openRunner(to - from, plan.jobs);
   try {
@@ -100,11 +100,12 @@ export async function printEstimate(view: EstimateView, json: boolean, on: On): 
   else await tell(io.stdout, estimateReport(view, style));
 }
 
-function checkFiles({ config, profile, profileFrom, output }: EstimateOptions, io: Io): void {
+async function checkFiles(options: EstimateOptions, io: Io): Promise<void> {
+  const { config, logic, profile, profileFrom, output } = options;
   if (output === undefined) return;
   refuseStdout('--output', output);
-  const inputs = [config, profile, profileFrom].filter((file) => file !== undefined);
-  refuseOverwriting('--output', output, { inputs, io });
+  const outputs = [{ option: '--output', file: output }];
+  await refuseUnfitOutputs(outputs, { inputs: [config, logic, profile, profileFrom], io });
 }
 
 function questionOf(
@@ -167,7 +168,7 @@ async function writePart(
   }
   const [from, to] = yearsOf(plan.years, plan.shard);
   const fingerprint = fingerprintOf(question);
-  await writeFileAtomically(file, [partText({ head, fingerprint, from, to, tally })], io);
+  await writeOutput(file, [partText({ head, fingerprint, from, to, tally })], io);
   const span = `${counted(to - from, 'device-year')} of ${String(plan.years)}`;
   await tell(io.stdout, `Part written: ${plain(file)} (${span})\n`);
   return 0;

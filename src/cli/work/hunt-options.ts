@@ -26,7 +26,7 @@ export interface HuntCommandOptions {
   readonly length?: string | undefined;
   readonly seed?: string | undefined;
   readonly path?: string | undefined;
-  readonly save?: string | undefined;
+  readonly output?: string | undefined;
   readonly json?: true | undefined;
 }
 

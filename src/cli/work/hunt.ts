@@ -1,6 +1,4 @@
 // `dozewatch hunt` at work: hunts in small parts, so that time can be watched and an interrupt is heard.
-import { existsSync } from 'node:fs';
-import path from 'node:path';
 import { setImmediate } from 'node:timers/promises';
 import { type FaultyProgram, faultyProgram } from '../../faulty/index.js';
 import {
@@ -18,17 +16,16 @@ import {
 import type { Experiment } from '../../sim/index.js';
 import { type Explanation, explain, type Verdict } from '../../verdict/index.js';
 import type { Style } from '../commands/command.js';
-import { writeFileAtomically } from '../host/atomic-file.js';
 import type { ExitStatus, Io } from '../host/io.js';
 import { openProgress } from '../host/progress.js';
 import { writeDiagnostics } from '../host/write-diagnostics.js';
+import { refuseUnfitOutputs, writeOutput } from '../host/write-output.js';
 import { huntJson } from '../present/hunt-json.js';
 import { alikeReport, type HuntView, huntReport } from '../present/hunt-report.js';
-import { problem } from '../problem.js';
 import { faultNamed, type HuntCommandOptions, type HuntPlan, planOf } from './hunt-options.js';
 import { differenceFrom, findingText, wishFor } from './hunt-scenario.js';
 import { type LoadedWatch, loadWatch } from './load-watch.js';
-import { refuseOverwriting, refuseStdout } from './outputs.js';
+import { refuseStdout } from './outputs.js';
 import { paintFor } from './paint-for.js';
 import { tell } from './tell.js';
 
@@ -36,8 +33,6 @@ import { tell } from './tell.js';
 const runsAtOnce = 100;
 /** A firmware takes longer. */
 const deviceRunsAtOnce = 20;
-
-const usualName = 'counterexample';
 
 /** The finding is explained where it is among the first so many. */
 const mostExplained = 20;
@@ -77,9 +72,11 @@ export async function huntWatch(
   },
 ): Promise<ExitStatus> {
   const { io } = on;
-  if (options.save !== undefined) {
-    refuseStdout('--save', options.save);
-    refuseOverwriting('--save', options.save, { inputs: [options.config ?? ''], io });
+  const { output } = options;
+  if (output !== undefined) {
+    refuseStdout('--output', output);
+    const outputs = [{ option: '--output', file: output }];
+    await refuseUnfitOutputs(outputs, { inputs: [options.config, options.logic], io });
   }
   const watch = await loadWatch(options.config, io, [], options.logic);
   const one = huntOf(options, watch, on.deviceOf?.(watch) ?? null);
@@ -92,8 +89,9 @@ export async function huntWatch(
     return 0;
   }
   const { found, runs } = await huntOn(one, io);
-  const saved = found === null ? null : await save(one, found, io);
-  const view = viewOf(one, { found, runs, saved });
+  const scenario = found === null ? null : scenarioOf(one, found);
+  if (output !== undefined && scenario !== null) await writeOutput(output, [scenario], io);
+  const view = viewOf(one, { found, runs, scenario });
   if (options.json === true) await io.stdout.write(huntJson(view));
   else await tell(io.stdout, huntReport(view, paint));
   return found === null ? 0 : 1;
@@ -156,16 +154,16 @@ async function huntOn(
   }
 }
 
-async function save(one: Hunt, finding: Finding, io: Io): Promise<string> {
-  const { question, faulty, watch, options } = one;
+/** The counterexample as the text of a scenario. */
+function scenarioOf(one: Hunt, finding: Finding): string {
+  const { question, faulty, watch } = one;
   const ran = runTrial(question, finding.trial);
   const expect =
     faulty === null
       ? wishFor(finding, ran)
       : differenceFrom(summaryOf(ran, faulty.program), ran.verdict.summary);
   const found = { finding, question, watchFile: watch.watchFile, expect };
-  const file = options.save ?? freeName(io);
-  const text = findingText(found, {
+  return findingText(found, {
     name: nameOf(one, finding),
     comment: [
       faulty === null
@@ -174,25 +172,11 @@ async function save(one: Hunt, finding: Finding, io: Io): Promise<string> {
       `Again: ${againCommand(one, finding)}`,
     ],
   });
-  await writeFileAtomically(file, [text], io);
-  return file;
 }
 
 function nameOf({ faulty }: Hunt, { breach }: Finding): string {
   if (faulty !== null) return `Tells apart: ${faulty.fault.mistake}`;
   return `Hunted, ${breach.property}: ${breach.what}`;
-}
-
-/** The usual name, or the next one that is free: nothing is overwritten that was not named. */
-function freeName(io: Io): string {
-  for (let number = 1; number < 10_000; number += 1) {
-    const name = `${usualName}${number === 1 ? '' : `-${String(number)}`}.yaml`;
-    if (!existsSync(path.resolve(io.folder, name))) return name;
-  }
-  throw problem('file-exists', `${usualName}.yaml`, {
-    message: 'this folder is full of counterexamples',
-    hint: 'name a file with --save',
-  });
 }
 
 /** The command line that leads straight to a finding. */
@@ -217,9 +201,13 @@ function quoted(text: string): string {
 
 function viewOf(
   one: Hunt,
-  result: { readonly found: Finding | null; readonly runs: number; readonly saved: string | null },
+  result: {
+    readonly found: Finding | null;
+    readonly runs: number;
+    readonly scenario: string | null;
+  },
 ): HuntView {
-  const { plan, watch, question, faulty, device } = one;
+  const { options, plan, watch, question, faulty, device } = one;
   const base = {
     properties: faulty === null ? plan.properties.map(({ property }) => property) : [],
     fault: faulty?.fault ?? null,
@@ -229,8 +217,8 @@ function viewOf(
     runs: result.runs,
     excused: device?.excused() ?? 0,
   };
-  const { found, saved } = result;
-  if (found === null || saved === null) return { ...base, found: null };
+  const { found, scenario } = result;
+  if (found === null || scenario === null) return { ...base, found: null };
   const ran = runTrial(question, found.trial);
   const { program, judge } = question;
   const { timing } = found.trial;
@@ -251,9 +239,10 @@ function viewOf(
         .filter(({ subject }) => isSame(subject, found.breach.subject))
         .map(({ sentence }) => sentence),
       timing: question.timing,
-      saved,
+      scenario,
+      saved: options.output ?? null,
       again: againCommand(one, found),
-      replay: `dozewatch ${device === null ? 'replay' : `rig ${quoted(device.file)}`} ${quoted(saved)}${watchWords}`,
+      replay: `dozewatch ${device === null ? 'replay' : `rig ${quoted(device.file)}`} ${quoted(options.output ?? 'FILE')}${watchWords}`,
     },
   };
 }

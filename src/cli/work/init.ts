@@ -4,9 +4,9 @@ import { existsSync } from 'node:fs';
 import path from 'node:path';
 import { plain } from '../../base/index.js';
 import { starterScenarioText, starterWatchText } from '../../scenarios/index.js';
-import { writeFileAtomically } from '../host/atomic-file.js';
 import type { ExitStatus, Io } from '../host/io.js';
 import { shippedText } from '../host/shipped.js';
+import { refuseUnfitOutputs, writeOutput } from '../host/write-output.js';
 import { problem } from '../problem.js';
 import { logicTemplate } from './logic-template.js';
 import { tell } from './tell.js';
@@ -35,6 +35,7 @@ export async function init(folder: string, options: InitOptions, io: Io): Promis
       hint: 'choose another folder, or overwrite it with --force',
     });
   }
+  const inFolder = true as const;
   const [watchSchema, scenarioSchema] = schemaNames;
   const texts: readonly (readonly [name: string, text: string])[] = [
     [`${schemaFolder}/${watchSchema}`, await shippedText(`schemas/${watchSchema}`)],
@@ -43,7 +44,9 @@ export async function init(folder: string, options: InitOptions, io: Io): Promis
     [scenarioName, starterScenarioText(`./${schemaFolder}/${scenarioSchema}`)],
     ...logic,
   ];
-  for (const [name, text] of texts) await writeFileAtomically(at(name), [text], io);
+  const outputs = texts.map(([name]) => ({ option: at(name), file: at(name), inFolder }));
+  await refuseUnfitOutputs(outputs, { inputs: [], io });
+  for (const [name, text] of texts) await writeOutput(at(name), [text], io, { inFolder });
   if (options.json === true) {
     const written = texts.map(([name]) => at(name)).sort((a, b) => (a < b ? -1 : 1));
     await io.stdout.write(`${JSON.stringify({ schema: 'dozewatch/init/1', written }, null, 2)}\n`);

@@ -1,24 +1,5 @@
-// What may be written where: never over an input, and one file for one timeline.
-import path from 'node:path';
-import type { Io } from '../host/io.js';
+// What may be asked of an output: one file for one timeline, and one thing on standard output.
 import { problem } from '../problem.js';
-
-/** @throws InputProblem when `file` is one of the inputs. */
-export function refuseOverwriting(
-  option: string,
-  file: string,
-  on: { readonly inputs: readonly string[]; readonly io: Io },
-): void {
-  if (file === '-') return;
-  const target = path.resolve(on.io.folder, file);
-  const hit = on.inputs.find((input) => path.resolve(on.io.folder, input) === target);
-  if (hit === undefined) return;
-  throw problem('output-is-input', option, {
-    message: 'the output would overwrite an input',
-    found: file,
-    hint: 'choose another name',
-  });
-}
 
 /** @throws InputProblem when there is more than one input for an output of one. */
 export function refuseSeveral(option: string, inputs: readonly string[]): void {

@@ -25,8 +25,8 @@ export async function replay(
 ): Promise<ExitStatus> {
   const { io } = on;
   checkInputs(inputs, options, options.config);
-  const files = [...inputs, ...(options.config === undefined ? [] : [options.config])];
-  checkOutputs(inputs, options, { files, io });
+  const files = [...inputs, options.config, options.logic];
+  await checkOutputs(inputs, options, { files, io });
   const paint = paintFor('stderr', on);
   const watch = await loadWatch(options.config, io, [], options.logic);
   await writeDiagnostics(watch.warnings, { io, paint, most: mostWarnings });

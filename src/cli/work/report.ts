@@ -14,16 +14,15 @@ import {
 } from '../../report/index.js';
 import { verdictWords } from '../../wording/index.js';
 import type { Style } from '../commands/command.js';
-import { writeFileAtomically } from '../host/atomic-file.js';
 import type { ExitStatus, Io } from '../host/io.js';
 import { shippedText } from '../host/shipped.js';
 import { writeDiagnostics } from '../host/write-diagnostics.js';
+import { refuseUnfitOutputs, writeOutput } from '../host/write-output.js';
 import { cautionWords } from '../present/caution.js';
 import { version } from '../program.js';
 import { searchAll } from './bounds-search.js';
 import { loadTimeline } from './load-timeline.js';
 import { type LoadedWatch, loadWatch } from './load-watch.js';
-import { refuseOverwriting } from './outputs.js';
 import { paintFor } from './paint-for.js';
 import { type Replay, replayOne } from './replay-one.js';
 import { tell } from './tell.js';
@@ -31,7 +30,7 @@ import { checkInputs, type TimelineOptions } from './timeline-options.js';
 
 export interface ReportOptions extends TimelineOptions {
   readonly config?: string | undefined;
-  readonly out: string;
+  readonly output: string;
   readonly title?: string | undefined;
   readonly bounds: boolean;
   readonly json?: true | undefined;
@@ -48,12 +47,10 @@ export async function report(
   on: { readonly io: Io; readonly style: Style },
 ): Promise<ExitStatus> {
   const { io } = on;
-  const { config, out } = options;
+  const { config, output } = options;
   checkInputs(inputs, options, config);
-  refuseOverwriting('--out', out, {
-    inputs: [...inputs, ...(config === undefined ? [] : [config])],
-    io,
-  });
+  const outputs = [{ option: '--output', file: output }];
+  await refuseUnfitOutputs(outputs, { inputs: [...inputs, config], io });
   const watch = await loadWatch(config, io);
   const stderr = paintFor('stderr', on);
   await writeDiagnostics(watch.warnings, { io, paint: stderr, most: mostWarnings });
@@ -62,9 +59,9 @@ export async function report(
     replays.push(replayOne(await loadTimeline(input, watch.watchFile, options, io), watch));
   }
   const html = await pageOf(replays, watch, { options, inputs, io });
-  if (out === '-') await io.stdout.write(html);
-  else await writeFileAtomically(out, [html], io);
-  if (out !== '-') await summarise(replays, options, on);
+  if (output === '-') await io.stdout.write(html);
+  else await writeOutput(output, [html], io);
+  if (output !== '-') await summarise(replays, options, on);
   return 0;
 }
 
@@ -137,7 +134,7 @@ async function boundsOf(watch: LoadedWatch, io: Io): Promise<ReportBounds | null
 
 async function summarise(
   replays: readonly Replay[],
-  { out, json }: ReportOptions,
+  { output, json }: ReportOptions,
   on: { readonly io: Io; readonly style: Style },
 ): Promise<void> {
   const { io } = on;
@@ -147,7 +144,7 @@ async function summarise(
       name,
       summary,
     }));
-    const written = { schema: 'dozewatch/report/1', written: [out], timelines };
+    const written = { schema: 'dozewatch/report/1', written: [output], timelines };
     await io.stdout.write(`${JSON.stringify(written, null, 2)}\n`);
     return;
   }
@@ -156,5 +153,5 @@ async function summarise(
     const words = verdictWords(verdict.summary, colours);
     await tell(io.stdout, `${plain(timeline.name)}: ${words}.\n`);
   }
-  await tell(io.stdout, `Report: ${plain(out)}\n`);
+  await tell(io.stdout, `Report: ${plain(output)}\n`);
 }

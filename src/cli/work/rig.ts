@@ -104,8 +104,7 @@ async function timelinesOn(
 ): Promise<ExitStatus> {
   const { options, io } = on;
   checkInputs(inputs, options, options.config);
-  const files = [file, ...inputs, ...(options.config === undefined ? [] : [options.config])];
-  checkOutputs(inputs, options, { files, io });
+  await checkOutputs(inputs, options, { files: [file, ...inputs, options.config], io });
   const watch = await loadWatch(options.config, io);
   const paint = paintFor('stderr', on);
   await writeDiagnostics(watch.warnings, { io, paint, most: mostWarnings });

@@ -3,10 +3,10 @@
 import { hostname } from 'node:os';
 import { plain } from '../../base/index.js';
 import type { Style } from '../commands/command.js';
-import { writeFileAtomically } from '../host/atomic-file.js';
 import type { ExitStatus, Io } from '../host/io.js';
 import { openProgress } from '../host/progress.js';
 import { scenarioFiles } from '../host/scenario-files.js';
+import { refuseUnfitOutputs, writeOutput } from '../host/write-output.js';
 import type { AgainstFaults } from '../present/faults-view.js';
 import { outcomeOf, type SuiteCase } from '../present/suite-case.js';
 import { suiteJson } from '../present/suite-json.js';
@@ -14,7 +14,7 @@ import { suiteReport } from '../present/suite-report.js';
 import { problem } from '../problem.js';
 import { runCases } from './case-pool.js';
 import { loadWatch } from './load-watch.js';
-import { refuseOverwriting, refuseStdout } from './outputs.js';
+import { refuseStdout } from './outputs.js';
 import { paintFor } from './paint-for.js';
 import type { CaseTask, Play } from './run-case.js';
 import { tell } from './tell.js';
@@ -56,7 +56,8 @@ export async function suite(
   if (options.junit !== undefined) {
     const inputs = files.flatMap(({ file, watch }) => [file, options.config ?? watch ?? file]);
     refuseStdout('--junit', options.junit);
-    refuseOverwriting('--junit', options.junit, { inputs, io });
+    const outputs = [{ option: '--junit', file: options.junit }];
+    await refuseUnfitOutputs(outputs, { inputs: [...inputs, options.logic], io });
   }
   const tasks = files.map(({ path, file, watch }) => ({
     path,
@@ -94,7 +95,7 @@ async function report(
   if (options.junit !== undefined) {
     const { junitXml } = await import('../present/junit-xml.js');
     const xml = junitXml(cases, { name: folder, hostname: hostname(), startedMs });
-    await writeFileAtomically(options.junit, [xml], io);
+    await writeOutput(options.junit, [xml], io);
   }
   if (options.json === true) {
     await io.stdout.write(suiteJson(cases, against));

@@ -4,14 +4,14 @@ import { counted, plain } from '../../base/index.js';
 import { localTime } from '../../scenarios/index.js';
 import { held } from '../../wording/index.js';
 import type { Style } from '../commands/command.js';
-import { writeFileAtomically } from '../host/atomic-file.js';
 import type { ExitStatus, Io } from '../host/io.js';
 import { writeDiagnostics } from '../host/write-diagnostics.js';
+import { type Output, refuseUnfitOutputs, writeOutput } from '../host/write-output.js';
 import type { Paint } from '../present/paint.js';
 import { replayJson, replaySetJson } from '../present/replay-json.js';
 import { replayReport } from '../present/replay-report.js';
 import type { LoadedWatch } from './load-watch.js';
-import { refuseOverwriting, refuseSeveral, refuseStdout } from './outputs.js';
+import { refuseSeveral, refuseStdout } from './outputs.js';
 import { paintFor } from './paint-for.js';
 import type { Replay } from './replay-one.js';
 import { tell } from './tell.js';
@@ -32,11 +32,12 @@ const edgesRunForReasons = 20_000_000;
 const mostWarnings = 20;
 
 /** @throws InputProblem for files that may not be written, before anything is run. */
-export function checkOutputs(
+export async function checkOutputs(
   inputs: readonly string[],
   options: OutputOptions,
-  on: { readonly files: readonly string[]; readonly io: Io },
-): void {
+  on: { readonly files: readonly (string | undefined)[]; readonly io: Io },
+): Promise<void> {
+  const outputs: Output[] = [];
   for (const [option, file] of [
     ['--trace', options.trace],
     ['--chart', options.chart],
@@ -44,8 +45,9 @@ export function checkOutputs(
     if (file === undefined) continue;
     refuseSeveral(option, inputs);
     refuseStdout(option, file);
-    refuseOverwriting(option, file, { inputs: on.files, io: on.io });
+    outputs.push({ option, file });
   }
+  await refuseUnfitOutputs(outputs, { inputs: on.files, io: on.io });
 }
 
 /** Writes files, prints JSON or reports. @returns 0 when no timeline brought anything up, else 1. */
@@ -74,7 +76,7 @@ async function writeFiles(
 ): Promise<void> {
   const { options, io } = on;
   if (options.trace !== undefined) {
-    await writeFileAtomically(options.trace, one.lines(), io);
+    await writeOutput(options.trace, one.lines(), io);
   }
   if (options.chart !== undefined) {
     const { draw } = await import('./draw.js');

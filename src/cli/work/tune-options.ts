@@ -24,7 +24,7 @@ export interface TuneOptions {
   readonly years?: number | undefined;
   readonly seed: string;
   readonly jobs?: number | undefined;
-  readonly out?: string | undefined;
+  readonly output?: string | undefined;
   readonly chart?: string | undefined;
   readonly dark?: true | undefined;
   readonly all?: true | undefined;

@@ -5,15 +5,15 @@ import { plain } from '../../base/index.js';
 import { overlaidWatchText, writeDuration } from '../../scenarios/index.js';
 import type { Tuned } from '../../tune/index.js';
 import type { Style } from '../commands/command.js';
-import { writeFileAtomically } from '../host/atomic-file.js';
 import { onInterrupt } from '../host/interrupt.js';
 import type { ExitStatus, Io } from '../host/io.js';
 import { writeDiagnostics } from '../host/write-diagnostics.js';
+import { type Output, refuseUnfitOutputs, writeOutput } from '../host/write-output.js';
 import { tuneJson } from '../present/tune-json.js';
 import { tuneReport } from '../present/tune-report.js';
 import type { TuneView } from '../present/tune-view.js';
 import { type LoadedWatch, loadWatch } from './load-watch.js';
-import { refuseOverwriting, refuseStdout } from './outputs.js';
+import { refuseStdout } from './outputs.js';
 import { paintFor } from './paint-for.js';
 import { roomTemperatureNotes } from './room-temperature.js';
 import { supplyOf } from './supply-of.js';
@@ -34,7 +34,7 @@ interface On {
 export async function tune(options: TuneOptions, on: On): Promise<ExitStatus> {
   const { io } = on;
   checkUsage(options);
-  checkOutputs(options, io);
+  await checkOutputs(options, io);
   const watch = await loadWatch(options.config, io);
   const interrupt = new AbortController();
   const release = onInterrupt(() => interrupt.abort());
@@ -104,27 +104,29 @@ async function tellHalted({ proved, lived, of }: Halted, io: Io): Promise<ExitSt
   return 130;
 }
 
-function checkOutputs({ out, chart, config, profile, profileFrom }: TuneOptions, io: Io): void {
-  const inputs = [config, profile, profileFrom].filter((file) => file !== undefined);
+async function checkOutputs(options: TuneOptions, io: Io): Promise<void> {
+  const { output, chart, config, profile, profileFrom } = options;
+  const outputs: Output[] = [];
   for (const [option, file] of [
-    ['--out', out],
+    ['--output', output],
     ['--chart', chart],
   ] as const) {
     if (file === undefined) continue;
     refuseStdout(option, file);
-    refuseOverwriting(option, file, { inputs, io });
+    outputs.push({ option, file });
   }
   if (chart !== undefined) pictureFormat(chart);
+  await refuseUnfitOutputs(outputs, { inputs: [config, profile, profileFrom], io });
 }
 
 async function writeOutputs(
-  { out, chart, dark }: TuneOptions,
+  { output, chart, dark }: TuneOptions,
   view: TuneView,
   { watch, io }: { readonly watch: LoadedWatch; readonly io: Io },
 ): Promise<void> {
   const { recommended } = view.answer;
-  if (out !== undefined && recommended !== null) {
-    await writeFileAtomically(out, [tunedText(watch, recommended.settings, view)], io);
+  if (output !== undefined && recommended !== null) {
+    await writeOutput(output, [tunedText(watch, recommended.settings, view)], io);
   }
   if (chart === undefined) return;
   const { tuneChart } = await import('../../chart/index.js');
@@ -158,10 +160,12 @@ async function report(options: TuneOptions, view: TuneView, on: On): Promise<voi
     all: options.all === true,
   };
   await tell(io.stdout, tuneReport(view, style));
-  const { out, chart } = options;
-  if (out !== undefined) {
+  const { output, chart } = options;
+  if (output !== undefined) {
     const words =
-      view.answer.recommended === null ? 'No watch file is written' : `Watch file: ${plain(out)}`;
+      view.answer.recommended === null
+        ? 'No watch file is written'
+        : `Watch file: ${plain(output)}`;
     await tell(io.stdout, `\n${words}\n`);
   }
   if (chart !== undefined) await tell(io.stdout, `\nPicture: ${plain(chart)}\n`);

@@ -1,9 +1,9 @@
 // The certificate of one watch's bounds into a file.
 import { counted, plain } from '../../base/index.js';
 import { beyondCertificates, certificateText, TooManyStatesError } from '../../bounds/index.js';
-import { writeFileAtomically } from '../host/atomic-file.js';
 import type { Io } from '../host/io.js';
 import { openProgress } from '../host/progress.js';
+import { writeOutput } from '../host/write-output.js';
 import { type InputProblem, problem } from '../problem.js';
 import { boundsQuestion, type SearchTask } from './bounds-search.js';
 import { runSteps } from './run-steps.js';
@@ -18,7 +18,7 @@ export async function writeCertificate(file: string, task: SearchTask, io: Io): 
     const steps = certificateText(boundsQuestion(task));
     const certified = await runSteps(steps, io, () => progress.at(null));
     if (certified.kind === 'not covered') throw notCovered(certified.why);
-    await writeFileAtomically(file, [certified.text], io);
+    await writeOutput(file, [certified.text], io);
     const { notReached } = certified;
     const safe =
       notReached.length === 0

@@ -1,6 +1,7 @@
 // A picture into a file: SVG, or PNG where the name asks for it.
-import { writeFileAtomically } from '../host/atomic-file.js';
+
 import type { Io } from '../host/io.js';
+import { writeOutput } from '../host/write-output.js';
 import { problem } from '../problem.js';
 
 type PictureFormat = 'svg' | 'png';
@@ -44,5 +45,5 @@ export async function writePicture(
     picture = await pngOf(svg);
   }
   if (file === '-') await io.stdout.write(picture);
-  else await writeFileAtomically(file, [picture], io);
+  else await writeOutput(file, [picture], io);
 }

@@ -2,11 +2,10 @@
 import path from 'node:path';
 import type { Witness } from '../../bounds/index.js';
 import { overlaidWatchText, type WatchOverride } from '../../scenarios/index.js';
-import { writeFileAtomically } from '../host/atomic-file.js';
 import type { Io } from '../host/io.js';
+import { refuseUnfitOutputs, writeOutput } from '../host/write-output.js';
 import { type WitnessFile, witnessFile } from './bounds-witness.js';
 import type { LoadedWatch } from './load-watch.js';
-import { refuseOverwriting } from './outputs.js';
 
 const watchFileName = 'bounds-watch.yaml';
 
@@ -42,9 +41,13 @@ export async function writeWitnesses(
     const text = overlaidWatchText(watch.text, watch.name ?? '-', { overrides, comment });
     files.push({ name: watchFileName, text });
   }
-  const inputs = watch.name === null ? [] : [watch.name];
-  for (const { name } of files) refuseOverwriting('--witness', inFolder(name), { inputs, io });
-  for (const { name, text } of files) await writeFileAtomically(inFolder(name), [text], io);
+  const outputs = files.map(({ name }) => {
+    return { option: '--witness', file: inFolder(name), inFolder: true } as const;
+  });
+  await refuseUnfitOutputs(outputs, { inputs: [watch.name ?? undefined, logic], io });
+  for (const { name, text } of files) {
+    await writeOutput(inFolder(name), [text], io, { inFolder: true });
+  }
   return {
     ofWitness: scenarios.map((file) => (file === null ? null : inFolder(file.name))),
     watchFile: named === null ? config : null,
