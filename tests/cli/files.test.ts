@@ -1,10 +1,13 @@
 // Files in and out: what cannot be text is refused in words; what is written is written whole or not at all.
+import { execFileSync } from 'node:child_process';
 import { chmodSync, lstatSync, mkdirSync, readFileSync, symlinkSync, writeFileSync } from 'node:fs';
+import { readFile, writeFile } from 'node:fs/promises';
 import path from 'node:path';
 import { describe, expect, it, vi } from 'vitest';
 import { readText } from '../../src/cli/host/read-text.js';
 import { removeUnfinished, writeOutput } from '../../src/cli/host/write-output.js';
 import { InputProblem } from '../../src/cli/problem.js';
+import { range } from '../support/range.js';
 import { filesIn, ioOf, ownFolder } from './run-here.js';
 
 const encoder = new TextEncoder();
@@ -159,5 +162,35 @@ describe('an interrupt while a file is being written', () => {
     expect(readFileSync(path.join(folder, 'out.svg'), 'utf8')).toBe('old');
     goOn();
     await refused;
+  });
+});
+
+describe.skipIf(process.platform !== 'linux')('named pipes that nobody serves yet', () => {
+  /** More than Node has threads to wait in. */
+  const names = range(0, 8).map((index) => `pipe-${String(index)}`);
+
+  function folderOfPipes(): string {
+    const folder = ownFolder({ plain: 'x' });
+    execFileSync('mkfifo', names, { cwd: folder });
+    return folder;
+  }
+
+  it('hold up nothing else while they are to be written', async () => {
+    const folder = folderOfPipes();
+    const io = ioOf(folder);
+    const writing = names.map((name) => writeOutput(name, [name], io));
+    expect(await readText('plain', io)).toBe('x');
+    const read = names.map((name) => readFile(path.join(folder, name), 'utf8'));
+    expect(await Promise.all(read)).toEqual(names);
+    await Promise.all(writing);
+  });
+
+  it('hold up nothing else while they are to be read', async () => {
+    const folder = folderOfPipes();
+    const io = ioOf(folder);
+    const read = names.map((name) => readText(name, io));
+    expect(await readText('plain', io)).toBe('x');
+    for (const name of names) await writeFile(path.join(folder, name), name);
+    expect(await Promise.all(read)).toEqual(names);
   });
 });

@@ -1,7 +1,7 @@
 // The built program as a process: streams, signals and exit statuses as a shell sees them.
 import { type ChildProcess, spawn } from 'node:child_process';
 import { once } from 'node:events';
-import { openSync } from 'node:fs';
+import { openSync, readFileSync } from 'node:fs';
 import path from 'node:path';
 import { text } from 'node:stream/consumers';
 import { beforeAll, describe, expect, it } from 'vitest';
@@ -111,5 +111,43 @@ describe('the built program', () => {
     const files: string[] = found.scenarios.map((one: { file: string }) => one.file);
     expect(files).toEqual([...names, 'zz.yaml']);
     expect(found.scenarios[7].unmet).toMatchObject([{ name: 'missed' }]);
+  });
+});
+
+describe('the built program and what is no plain file', () => {
+  it.skipIf(process.platform === 'win32')('says with 2 that its folder is gone', async () => {
+    const folder = ownFolder({ 'calm.yaml': calmDay });
+    const line = 'mkdir gone && cd gone && rmdir ../gone && exec "$0" "$@"';
+    const args = ['-c', line, process.execPath, program, 'replay', path.join(folder, 'calm.yaml')];
+    const { code, stderr } = await endOf(spawn('sh', args, { cwd: folder, stdio: 'pipe' }));
+    expect(code).toBe(2);
+    expect(stderr).toMatch(/^error: .* \[folder-gone\]\n {2}hint:/u);
+    expect(stderr).not.toMatch(/\n {4}at /u);
+  });
+
+  it.skipIf(process.platform === 'win32')(
+    'writes into a pipe by its name, and into standard output by its own',
+    async () => {
+      const folder = ownFolder({ 'calm.yaml': calmDay });
+      const draw = `"$0" "$1" chart calm.yaml --svg -o`;
+      const line = `mkfifo pipe; ${draw} plain.svg; ${draw} pipe & cat pipe > a.svg; wait; ${draw} /dev/stdout > b.svg; ${draw} /dev/null`;
+      const args = ['-c', line, process.execPath, program];
+      const { stderr } = await endOf(spawn('sh', args, { cwd: folder, stdio: 'pipe' }));
+      expect(stderr).toBe('');
+      const read = (name: string): string => readFileSync(path.join(folder, name), 'utf8');
+      expect(read('a.svg')).toBe(read('plain.svg'));
+      expect(read('b.svg').startsWith(read('plain.svg'))).toBe(true);
+      expect(filesIn(folder)).toEqual(['a.svg', 'b.svg', 'calm.yaml', 'plain.svg']);
+    },
+  );
+
+  it.skipIf(process.platform === 'win32')('refuses an input that is redirected to it', async () => {
+    const folder = ownFolder({ 'watch.yaml': exactWatch, 'calm.yaml': calmDay });
+    const line = `"$0" "$1" bounds -c - --certificate watch.yaml < watch.yaml; "$0" "$1" replay calm.yaml --chart out.svg > out.svg`;
+    const args = ['-c', line, process.execPath, program];
+    const { stderr } = await endOf(spawn('sh', args, { cwd: folder, stdio: 'pipe' }));
+    expect(stderr).toContain('[output-is-input]');
+    expect(stderr).toContain('[output-twice]');
+    expect(readFileSync(path.join(folder, 'watch.yaml'), 'utf8')).toBe(exactWatch);
   });
 });
