@@ -120,6 +120,7 @@ describe('suite --junit', () => {
       'watch.yaml': exactWatch,
       'a.yaml': reportedDay,
       'b.yaml': missedDay,
+      'out/results.xml': 'old',
     });
     const ran = await runHere(folder, ['suite', '.', '--junit', 'out/results.xml']);
     expect(ran.status).toBe(1);

@@ -34,18 +34,18 @@ describe('dozewatch emit c', () => {
   it('leaves a file alone that it did not write, unless forced to', async () => {
     const folder = ownFolder(files);
     writeFileSync(path.join(folder, 'watch.c'), 'int mine;\n');
-    const refused = await runHere(folder, ['emit', 'c', '-c', 'watch.yaml']);
+    const refused = await runHere(folder, ['emit', 'c', '-c', 'watch.yaml', '-o', '.']);
     expect(refused.status).toBe(2);
     expect(codesIn(refused.stderr)).toEqual(['file-exists']);
     expect(filesIn(folder)).toEqual(['watch.c', 'watch.yaml']);
-    const forced = await runHere(folder, ['emit', 'c', '-c', 'watch.yaml', '--force']);
+    const forced = await runHere(folder, ['emit', 'c', '-c', 'watch.yaml', '-o', '.', '--force']);
     expect(forced.status).toBe(0);
   });
 
   it.each([
-    ['bad-name', ['emit', 'c', '--name', '2hatch']],
-    ['bad-name', ['emit', 'c', '--name', '../hatch']],
-    ['file-missing', ['emit', 'c', '-c', 'nothing.yaml']],
+    ['bad-name', ['emit', 'c', '-o', '.', '--name', '2hatch']],
+    ['bad-name', ['emit', 'c', '-o', '.', '--name', '../hatch']],
+    ['file-missing', ['emit', 'c', '-o', '.', '-c', 'nothing.yaml']],
   ])('refuses with %s: %s', async (code, args) => {
     const ran = await runHere(ownFolder(files), args);
     expect(ran.status).toBe(2);
@@ -54,7 +54,7 @@ describe('dozewatch emit c', () => {
 
   it('writes plain comments whatever the watch file is called', async () => {
     const folder = ownFolder({ 'é*\\.yaml': files['watch.yaml'] });
-    await runHere(folder, ['emit', 'c', '-c', 'é*\\.yaml']);
+    await runHere(folder, ['emit', 'c', '-o', '.', '-c', 'é*\\.yaml']);
     execFileSync('cc', [
       ...strict,
       '-c',

@@ -76,9 +76,9 @@ async function checkChart(
 ): Promise<void> {
   if (chart === undefined) return;
   refuseStdout('--chart', chart);
-  pictureFormat(chart);
   const outputs = [{ option: '--chart', file: chart }];
   await refuseUnfitOutputs(outputs, { inputs: [...inputs, config], io });
+  pictureFormat(chart);
 }
 
 async function drawChart(answer: BatteryAnswer, options: BatteryOptions, io: Io): Promise<void> {

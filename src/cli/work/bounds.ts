@@ -155,15 +155,14 @@ async function refuseOutputs(
       hint: 'give one of them',
     });
   }
-  if (chart !== undefined) {
-    const { pictureFormat } = await import('./write-picture.js');
-    pictureFormat(chart);
-  }
   const outputs = [
     { option: '--certificate', file: certificate ?? '-' },
     { option: '--chart', file: chart ?? '-' },
   ];
   await refuseUnfitOutputs(outputs, { inputs: [...files, logic], io });
+  if (chart === undefined) return;
+  const { pictureFormat } = await import('./write-picture.js');
+  pictureFormat(chart);
 }
 
 /** @throws InputProblem when the search outgrew its limit before anything was known. */

@@ -33,10 +33,10 @@ export async function chart(
   const { io } = on;
   const { config, output } = options;
   checkInputs([input], options, config);
-  drawnFormat(output, options);
   if (options.json === true) refuseStdout('--output', output);
   const outputs = [{ option: '--output', file: output }];
   await refuseUnfitOutputs(outputs, { inputs: [input, config], io });
+  drawnFormat(output, options);
   const paint = paintFor('stderr', on);
   const watch = await loadWatch(config, io);
   const timeline = await loadTimeline(input, watch.watchFile, options, io);

@@ -115,8 +115,8 @@ async function checkOutputs(options: TuneOptions, io: Io): Promise<void> {
     refuseStdout(option, file);
     outputs.push({ option, file });
   }
-  if (chart !== undefined) pictureFormat(chart);
   await refuseUnfitOutputs(outputs, { inputs: [config, profile, profileFrom], io });
+  if (chart !== undefined) pictureFormat(chart);
 }
 
 async function writeOutputs(
