@@ -82,7 +82,7 @@ export function brokenLinks(folder) {
     .flatMap((page) => {
       const text = readFileSync(path.join(folder, page), 'utf8');
       const links = Array.from(
-        text.matchAll(/\]\(([^)\s]+)[^)]*\)|\b(?:src|href|srcset)="([^"\s]+)/gu),
+        text.matchAll(/\]\(([^)\s]+)|\b(?:src|href|srcset)="([^"\s]+)/gu),
         (found) => found[1] ?? found[2] ?? '',
       );
       return links

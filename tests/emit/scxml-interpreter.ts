@@ -47,11 +47,10 @@ export function interpreted(text: string): (event: string) => readonly string[] 
 function modelOf(text: string, send: (name: string) => void): State {
   const parser = new SaxesParser({ xmlns: true });
   const open: State[] = [];
-  let root: State | null = null;
+  const roots: State[] = [];
   let transition: Transition | null = null;
   const begin = (state: State): void => {
-    open.at(-1)?.states.push(state);
-    root ??= state;
+    (open.at(-1)?.states ?? roots).push(state);
     open.push(state);
   };
   parser.on('error', (error) => {
@@ -79,7 +78,8 @@ function modelOf(text: string, send: (name: string) => void): State {
     if (words.trim() !== '') throw new Error(`text between the elements: ${words}`);
   });
   parser.write(text).close();
-  if (root === null) throw new Error('the document has no root');
+  const [root] = roots;
+  if (root === undefined) throw new Error('the document has no root');
   return root;
 }
 

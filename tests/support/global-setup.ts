@@ -2,7 +2,7 @@
 import { unpackBrowser } from '../browser/unpack.js';
 import { seedOfTests } from './seed.js';
 
-export default async function globalSetup(): Promise<void> {
+export async function setup(): Promise<void> {
   console.log(`seed of the property tests: ${String(seedOfTests())} (DOZEWATCH_SEED sets another)`);
   await unpackBrowser();
 }

@@ -6,6 +6,7 @@ import path from 'node:path';
 import { TextDecoder } from 'node:util';
 import { type InputProblem, problem } from '../problem.js';
 import type { Io } from './io.js';
+import { systemCode } from './system-code.js';
 
 /** Larger than any watch file or scenario that a person wrote. */
 const mostBytesOfText = 16 * 1024 * 1024;
@@ -137,10 +138,4 @@ export function readProblem(file: string, error: unknown): unknown {
     message: 'this file cannot be read',
     found: error.message,
   });
-}
-
-/** `ENOENT` and the like, of an error that has one. */
-export function systemCode(error: unknown): string | undefined {
-  if (!(error instanceof Error) || !('code' in error)) return undefined;
-  return typeof error.code === 'string' ? error.code : undefined;
 }

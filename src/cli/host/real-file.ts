@@ -3,7 +3,7 @@
 import { type BigIntStats, constants } from 'node:fs';
 import { access, lstat, readlink, stat } from 'node:fs/promises';
 import path from 'node:path';
-import { systemCode } from './read-text.js';
+import { systemCode } from './system-code.js';
 
 export interface RealFile {
   /** Absolute, and free of links. */

@@ -16,7 +16,7 @@ import {
 } from '../../rig/index.js';
 import type { Experiment } from '../../sim/index.js';
 import type { CompiledFirmware } from './compile-firmware.js';
-import { systemCode } from './read-text.js';
+import { systemCode } from './system-code.js';
 import { temporaryFolder } from './temporary-folder.js';
 
 export interface RigAsk extends Ask {

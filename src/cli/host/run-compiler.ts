@@ -1,6 +1,6 @@
 // A compiler at work: its words are kept, and it ends with whoever asked.
 import { type ChildProcess, spawn } from 'node:child_process';
-import { systemCode } from './read-text.js';
+import { systemCode } from './system-code.js';
 
 /** How a compiler ended. */
 export interface Ended {

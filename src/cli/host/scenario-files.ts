@@ -3,7 +3,7 @@ import { readdir } from 'node:fs/promises';
 import path from 'node:path';
 import { problem } from '../problem.js';
 import type { Io } from './io.js';
-import { systemCode } from './read-text.js';
+import { systemCode } from './system-code.js';
 
 export interface ScenarioFile {
   /** From the suite's folder on, with `/` between its parts. */

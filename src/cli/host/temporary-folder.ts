@@ -3,7 +3,7 @@ import { mkdtempSync, rmSync } from 'node:fs';
 import { tmpdir } from 'node:os';
 import path from 'node:path';
 import { problem } from '../problem.js';
-import { systemCode } from './read-text.js';
+import { systemCode } from './system-code.js';
 
 const folders = new Set<string>();
 let listens = false;

@@ -11,8 +11,8 @@ import { pipeline } from 'node:stream/promises';
 import { setTimeout } from 'node:timers/promises';
 import { type InputProblem, problem } from '../problem.js';
 import type { Io } from './io.js';
-import { systemCode } from './read-text.js';
 import { isProtected, isSameFile, type RealFile, realFile } from './real-file.js';
+import { systemCode } from './system-code.js';
 import { idIn, plainIdIn } from './used-files.js';
 import { writeReason } from './write-reason.js';
 

@@ -1,5 +1,5 @@
 // Why something cannot be written, in words.
-import { systemCode } from './read-text.js';
+import { systemCode } from './system-code.js';
 
 const reasons: Readonly<Record<string, string>> = {
   EACCES: 'you may not write here',
