@@ -40,7 +40,7 @@ export function valueOf(written: string, form: Form): unknown {
 }
 
 function scalarOf(text: string): unknown {
-  if (/^[+-]?(?:\d+\.?\d*|\.\d+)$/u.test(text)) return Number(text);
+  if (/^[+-]?[\d.]{1,30}$/u.test(text) && !Number.isNaN(Number(text))) return Number(text);
   return text === 'true' ? true : text === 'false' ? false : text;
 }
 
@@ -69,7 +69,8 @@ function thresholdOf(text: string): unknown {
 
 function activityOf(text: string): unknown {
   if (text === '') return null;
-  const [amount = '', time] = text.split(/\s+for\s+/u);
+  const [amount = '', time, ...more] = text.split(' for ').map((part) => part.trim());
+  if (more.length > 0) return null;
   if (/(?:C|Ah)$/u.test(amount)) return time === undefined ? { charge: amount } : null;
   return time === undefined ? { current: amount } : { current: amount, time };
 }
