@@ -65,7 +65,7 @@ const scale: Scale = {
   errorPpm: 150_000,
 };
 
-const timelinesEach = 24;
+const timelinesEach = 36;
 
 /**
  * One attack: the same for the same seed and number.
@@ -93,7 +93,7 @@ export function deliveryAttack(seed: string, index: number, shorterByMs = 0): At
 }
 
 /** Few enough that thousands of watches can be tried. */
-const mostNodes = 6_000;
+const mostNodes = 2_500;
 
 /** D of each; undefined: the search outgrew its limit. */
 function sureIn(question: BoundsQuestion, from: Assault['from']): number | null | undefined {
