@@ -3,7 +3,7 @@
 import { eightADay, measured, type Ran } from './command.js';
 import type { BenchReport } from './contract.js';
 
-const watch = 'supply: { preset: maker-board, capacity: 400mAh }\n';
+const watch = 'supply: { preset: bare-board, capacity: 1200mAh }\n';
 
 // So little is asked that no setting can be left out.
 const args = [

@@ -11,7 +11,7 @@ export interface UseCost {
   readonly chargeNah: number;
   /** How long a full charge lasts at this average use; null: over a hundred years by these numbers. */
   readonly lifeMs: number | null;
-  /** The device was awake and idle after an alert for so long. */
+  /** How long the device was awake after an alert, doing nothing until reset. */
   readonly heldMs: number;
   readonly parts: readonly CostPart[];
 }

@@ -17,8 +17,11 @@ export { type CostPart, costOf, isFlatBeforeEnd, type UseCost } from './cost.js'
 export { availablePc, lastsAtMs, lifeMs } from './life.js';
 export {
   type Basis,
+  exampleLife,
+  exampleSupply,
   type PresetNumber,
   presetNumbers,
+  renamedPresets,
   type SupplyPreset,
   supplyPresetNames,
   supplyPresets,

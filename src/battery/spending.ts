@@ -85,7 +85,7 @@ function held(heldMs: number, supply: SupplySettings): SpendingPart {
   return state('hold', heldMs, holdNa(supply));
 }
 
-/** What the device draws awake and idle: as given, or like a boot where only that is known. */
+/** What the device draws awake while it does nothing until reset: as given, or like a boot where only that is known. */
 export function holdNa({ hold, boot }: SupplySettings): number {
   const draw = hold ?? boot;
   return draw?.kind === 'current' ? draw.currentNa : 0;

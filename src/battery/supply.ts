@@ -53,7 +53,7 @@ export interface SupplySettings {
   readonly connect: ActivityDraw | null;
   /** An attempt that fails. */
   readonly failedAttempt: ActivityDraw | null;
-  /** Awake and idle after an alert. */
+  /** Awake after an alert, doing nothing until reset. */
   readonly hold: ActivityDraw | null;
   readonly heartbeat: ActivityDraw | null;
   readonly contactBias: ContactBias | null;

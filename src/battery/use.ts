@@ -21,7 +21,7 @@ export interface Use {
   readonly sends: Acts;
   readonly failedSends: Acts;
   readonly heartbeats: Acts;
-  /** Awake and idle after an alert. */
+  /** Awake after an alert, doing nothing until reset. */
   readonly heldMs: number;
   /** With power, and the contact closed. */
   readonly contactShutMs: number;

@@ -62,6 +62,6 @@ function figuresOf({ answer }: BatteryInput): readonly Figure[] {
     figure('a charge lasts', lifeText(quiet.lifeMs)),
     figure('mean current', currentText(quiet.meanNa)),
     figure('warn of a low battery at', low === null ? 'never in time' : shareText(low.leftPpm)),
-    ...(hold === null ? [] : [figure('idle after an alert, flat in', lifeText(hold.lastsMs))]),
+    ...(hold === null ? [] : [figure('awake until reset, flat in', lifeText(hold.lastsMs))]),
   ];
 }

@@ -36,7 +36,7 @@ export function noteOf(kind: OutlineKind, watch: WatchSettings): string {
       return `asleep, cooldown of ${durationText(watch.alertCooldownMs)}${ends}`;
     }
     case 'held':
-      return 'awake and idle until somebody resets it';
+      return 'awake, doing nothing until reset';
   }
 }
 

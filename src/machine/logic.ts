@@ -35,7 +35,7 @@ export type DeviceEffect =
   /** Connect and send an 'alive' message; answered by `heartbeatAttempted`. */
   | { readonly type: 'attemptHeartbeat' }
   | { readonly type: 'sleep'; readonly interval: SleepInterval }
-  /** Stay awake and idle until a reset. */
+  /** Stay awake and do nothing until reset. */
   | { readonly type: 'hold' };
 
 /** What a state is waiting for, and so which inputs make sense in it. */

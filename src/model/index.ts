@@ -1,5 +1,6 @@
 // Model: what everything else is about. The times a device may take, with the temperature curve of its clock, and what may
 // go wrong around it. It runs nothing and proves nothing.
+export { defaults } from './defaults.js';
 export { calmEnvironment, type Environment } from './environment.js';
 export {
   attemptLimits,

@@ -77,7 +77,7 @@ const text = { kind: 'text' } as const;
 const line = (such: string) => ({ kind: 'line', such }) as const;
 const steps = (of: readonly string[]) => ({ kind: 'steps', steps: of }) as const;
 const choice = (...choices: readonly string[]) => ({ kind: 'choice', choices }) as const;
-const activity = line('45mA for 2s, or 3.8mC');
+const activity = line('31mA for 2s, or 3.8mC');
 
 type Row = readonly [key: string, label: string, control: Field['control'], form?: Form];
 
@@ -114,7 +114,7 @@ const rows: Readonly<Record<Group, readonly Row[]>> = {
     [
       'supply.capacity',
       'Battery',
-      steps(['100mAh', '200mAh', '400mAh', '600mAh', '1000mAh', '2000mAh', '3000mAh']),
+      steps(['150mAh', '300mAh', '600mAh', '900mAh', '1200mAh', '2000mAh', '3000mAh']),
     ],
     ['supply.sleepCurrent', 'Asleep', text],
   ],
@@ -153,7 +153,7 @@ const rows: Readonly<Record<Group, readonly Row[]>> = {
     ['supply.blink', 'A blink of the lamp', activity, 'activity'],
     ['supply.connect', 'An alert that is sent', activity, 'activity'],
     ['supply.failedAttempt', 'An attempt that fails', activity, 'activity'],
-    ['supply.hold', 'Awake after an alert', line('45mA'), 'activity'],
+    ['supply.hold', 'Awake after an alert', line('31mA'), 'activity'],
     ['supply.heartbeat', 'A heartbeat', activity, 'activity'],
     ['supply.contactBias.resistance', 'Pull-up', text],
     ['supply.contactBias.voltage', 'Pulled up to', text],

@@ -1,4 +1,5 @@
 // What a person has set in the planner: everything on the page follows from it, and a link carries it.
+import { exampleSupply } from '../battery/index.js';
 import { builtInProfiles } from '../scenarios/index.js';
 import { fieldNamed } from './fields.js';
 
@@ -34,7 +35,7 @@ door:
 
 export const initialState: PlannerState = {
   watchText: null,
-  set: { 'supply.preset': 'maker-board', 'supply.capacity': '400mAh' },
+  set: { 'supply.preset': exampleSupply.preset, 'supply.capacity': exampleSupply.capacity },
   source: weekOf(usualProfile),
   drawn: [],
   profile: usualProfile,

@@ -10,7 +10,7 @@ export type Form =
   | 'range'
   /** `2/3`: two open checks out of the last three */
   | 'threshold'
-  /** `45mA`, `45mA for 2s`, `3.8mC` */
+  /** `31mA`, `31mA for 2s`, `3.8mC` */
   | 'activity'
   /** `-20C: 8%, 25C: 0%` */
   | 'errorCurve'

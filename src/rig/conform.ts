@@ -114,7 +114,7 @@ function sendText(send: Side['sends'][number] | undefined): string {
 }
 
 function restText({ sleep, armed, holds }: Side): string {
-  if (holds) return 'stays awake until a reset';
+  if (holds) return 'stays awake and does nothing until reset';
   if (sleep === null) return 'is cut off';
   const edges =
     armed === 'none' ? '' : `, to be woken by ${armed === 'all' ? 'any edge' : 'an opening'}`;

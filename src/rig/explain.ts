@@ -23,14 +23,14 @@ function looksIn(wakes: readonly RigWake[], { fromMs, toMs }: Stretch) {
   return { open, shut };
 }
 
-/** What kept it from looking: asleep or idle all the time, or awake for most of it. Null: nothing of the kind. */
+/** What kept it from looking: asleep or held all the time, or awake for most of it. Null: nothing of the kind. */
 function keptFrom({ wakes, powerLostMs }: Reply, { fromMs, toMs }: Stretch): string | null {
   const last = wakes.findLast(({ wakeMs }) => wakeMs < toMs);
   const stays =
     last !== undefined &&
     last.endMs <= fromMs &&
     !powerLostMs.some((atMs) => atMs >= last.endMs && atMs < toMs);
-  if (stays && last.ends === 'held') return 'stayed idle until a reset in all of it';
+  if (stays && last.ends === 'held') return 'stayed awake and did nothing until reset in all of it';
   if (stays && last.sleep !== null && last.endMs + last.sleep.lengthMs >= toMs) {
     const asked = roughDurationText(last.sleep.nominalMs);
     return `slept through it: at +${durationText(last.endMs)} it had gone to sleep for ${asked}`;

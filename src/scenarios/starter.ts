@@ -1,54 +1,58 @@
 // The first files of a new user, with a comment beside every setting.
+import { exampleSupply } from '../battery/index.js';
+import { defaults } from '../model/index.js';
+
+const { watch, device, door } = defaults;
 
 /**
- * A watch file with every setting at its default and a common battery, for `init` to write.
+ * A watch file with a comment on every setting, for `init` to write: it meets its own requirements at rest. Re-checks
+ * sooner than the default, and what is required beyond it, are what that takes: sure from 120.4 s + 50.4 s, quiet up to 50.4 s.
  * @param schemaPath where an editor finds the schema of watch files, seen from the file: whoever writes the file puts
  * the text of `watchJsonSchema()` there.
  */
 export function starterWatchText(schemaPath = './schemas/watch.schema.json'): string {
   return `# yaml-language-server: $schema=${schemaPath}
-# A sleeping door monitor, and what is asked of it. Every setting stands at its default; the battery has none, and
-# stands at a common one.
+# A sleeping door monitor, and what is required of it. The battery is an example: put in your own.
 # Durations: 400ms, 90s, 3m, 1h30m, 2d.
 
 watch:
-  checkInterval: 3m             # sleep between checks
-  recheckInterval: 3m           # sleep after an open check that is not yet an alert
-  escalationThreshold: 2        # open checks in a row before an alert; or { open: 2, outOf: 3 }
-  clearThreshold: 1             # shut checks in a row after which the door counts as shut again
-  alertCooldown: 30m            # quiet time after a delivered alert
-  cooldownEndsWhenShut: true    # a door seen shut ends the cooldown
-  afterAlert: keep-watching     # or hold-until-reset: stay awake until somebody resets it
-  retry: { interval: 1m, attempts: 5 }  # when an alert is not delivered
-  unsentWhenShut: send          # or drop: an undelivered alert when the door is seen shut again
-  wakeOn: timer                 # or opening, any-change: contact edges wake it too
-  heartbeatInterval: off        # or a duration: an 'alive' message so often
+  checkInterval: ${watch.checkInterval}             # sleep between checks
+  recheckInterval: 50s          # sleep after an open check that is not yet an alert; default checkInterval
+  escalationThreshold: ${String(watch.escalationThreshold)}        # open checks in a row before an alert; or { open: 2, outOf: 3 }
+  clearThreshold: ${String(watch.clearThreshold)}             # shut checks in a row after which the door counts as shut again
+  alertCooldown: ${watch.alertCooldown}            # quiet time after a delivered alert
+  cooldownEndsWhenShut: ${String(watch.cooldownEndsWhenShut)}    # a door seen shut ends the cooldown
+  afterAlert: ${watch.afterAlert}     # or hold-until-reset: stay awake and do nothing until reset
+  retry: { interval: ${watch.retry.interval}, attempts: ${String(watch.retry.attempts)} }  # when an alert is not delivered
+  unsentWhenShut: ${watch.unsentWhenShut}          # or drop: an undelivered alert when the door is seen shut again
+  wakeOn: ${watch.wakeOn}                 # or opening, any-change: contact edges wake it too
+  heartbeatInterval: ${watch.heartbeatInterval}        # or a duration: an 'alive' message this often
 
 device:
-  bootTime: 400ms               # from the wake to the check
-  connectTime: 4s               # or { min: 2s, max: 8s }
-  clockError: 0%                # or { min: -2%, max: 2% }: sleeps last (1 + error) × nominal
+  bootTime: ${device.bootTime}               # from the wake to the check
+  connectTime: ${device.connectTime}               # or { min: 2s, max: 8s }
+  clockError: ${device.clockError}                # or { min: -2%, max: 2% }: sleeps last (1 + error) × nominal
 
 judge:
-  leaveOpenAfter: 3m            # an opening at least this long is a leave-open
-  # reportWithin: 10m           # from the start of an opening to the delivery of its alert
-  # quietUpTo: 1m               # one opening of at most this must raise no alert
+  leaveOpenAfter: ${defaults.judge.leaveOpenAfter}            # an opening at least this long is a leave-open
+  reportWithin: 10m             # from the start of an opening to the delivery of its alert
+  quietUpTo: 45s                # one opening of at most this must raise no alert
 
 # The switch and magnet. Without this section the contact is ideal: it reads open while the door is open.
 # contact: { operateGap: 8mm, releaseGap: 12mm, bounceTime: 1ms }
 
 door:
-  sealGap: 2mm                  # up to this gap the door still seals
+  sealGap: ${door.sealGap}                  # up to this gap the door still seals
 
 # What may go wrong at worst, for bounds. Without this section, nothing.
 # environment: { longestOutage: 1h, powerLosses: 1, powerLossLasting: 1m, resets: 1, longestChatter: 30s }
 
 # The battery, for weeks on a charge. A preset stands in for what nobody has measured yet: put in your own.
 supply:
-  preset: maker-board           # or bare-radio-module, tuned-board
-  capacity: 400mAh
-  # sleepCurrent: 480uA         # measured, in place of the preset's
-  # connect: { current: 110mA } # or { charge: 13mC } each time
+  preset: ${exampleSupply.preset}            # or bare-radio-module, tuned-board
+  capacity: ${exampleSupply.capacity}
+  # sleepCurrent: 90uA          # measured, in place of the preset's
+  # connect: { current: 59mA }  # or { charge: 13.3mC } each time
   # contactBias: { resistance: 45kOhm, powered: always }  # or check-only
 `;
 }

@@ -79,7 +79,7 @@ export interface Tally {
   readonly bootMs: number;
   readonly alertSendMs: number;
   readonly heartbeatSendMs: number;
-  /** Awake and idle after an alert. */
+  /** Awake after an alert, doing nothing until reset. */
   readonly heldMs: number;
   /** Without power, the time before the first power-on included. */
   readonly offMs: number;

@@ -43,7 +43,7 @@ export function* checkProof(
     const going = outcomes.filter(({ event }) => event !== 'delivered');
     for (const [order, { spot, event }] of going.entries()) {
       const found = `${from}/${String(Math.min(order, named.length))}`;
-      if (event === 'held') refuse(found, 'here the device may stay awake and idle for ever');
+      if (event === 'held') refuse(found, 'here the device may stay awake and do nothing for ever');
       const index = named[order] ?? -1;
       const next = easedFor(rules, task, spot);
       invariant(holds(next, spot), 'a widened state has lost nothing', { found });

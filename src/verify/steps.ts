@@ -31,7 +31,7 @@ export interface Outcome {
   readonly spot: Spot;
   /** What the device has learned. */
   readonly input: DeviceInput;
-  /** The first alert of the opening is decided; its own alert is delivered; the device idles until a reset that need not come. */
+  /** The first alert of the opening is decided; its own alert is delivered; the device does nothing until a reset that need not come. */
   readonly event: Milestone | null;
   /** Had the door shut at this instant, the opening might never be reported. */
   readonly unsure: boolean;

@@ -84,12 +84,12 @@ function holdFacts({ hold }: BatteryAnswer): (readonly [string, string])[] {
     return [
       [
         'after an alert',
-        'this watch idles awake until it is reset, at a current that nobody gave: hold',
+        'this watch stays awake and does nothing until reset, at a current that nobody gave: hold',
       ],
     ];
   }
   const flat = lifeText(hold.lastsMs);
-  const text = `this watch idles at ${currentText(hold.currentNa)}: flat in ${flat}, from a full charge`;
+  const text = `this watch stays awake and does nothing until reset, at ${currentText(hold.currentNa)}: flat in ${flat}, from a full charge`;
   return [['after an alert', text]];
 }
 

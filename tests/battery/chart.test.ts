@@ -35,7 +35,7 @@ function textOf(xml: string): string {
 describe('the picture of a battery', () => {
   it('names every activity that takes something, and marks the interval that is set', () => {
     const svg = drawn(
-      '{ preset: maker-board, capacity: 400mAh }',
+      '{ preset: bare-board, capacity: 1200mAh }',
       'Delivery <day> & "night" \u0001',
     );
     const text = textOf(svg);
@@ -45,12 +45,12 @@ describe('the picture of a battery', () => {
     expect(text).toMatch(/as set: \d+ d/u);
     expect(text).toContain('Delivery <day> & "night"');
     expect(svg).toBe(
-      drawn('{ preset: maker-board, capacity: 400mAh }', 'Delivery <day> & "night" \u0001'),
+      drawn('{ preset: bare-board, capacity: 1200mAh }', 'Delivery <day> & "night" \u0001'),
     );
   });
 
   it('leaves the curve out where a charge outlasts a hundred years', () => {
-    const text = textOf(drawn('{ capacity: 400mAh, sleepCurrent: 0uA }', 'Nothing drawn'));
+    const text = textOf(drawn('{ capacity: 600mAh, sleepCurrent: 0uA }', 'Nothing drawn'));
     expect(text).not.toContain('by check interval');
     expect(text).toContain('over 100 years');
   });

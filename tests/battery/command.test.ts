@@ -3,7 +3,7 @@ import { describe, expect, it } from 'vitest';
 import { codesIn, ownFolder, runHere } from '../cli/run-here.js';
 
 const watch = `watch: { afterAlert: hold-until-reset, alertCooldown: 0s }
-supply: { preset: maker-board, capacity: 400mAh, contactBias: { resistance: 45kOhm } }
+supply: { preset: bare-board, capacity: 300mAh, contactBias: { resistance: 45kOhm } }
 `;
 const day = `name: Goose-house hatch in the evening
 start: 2026-05-08T16:00:00+02:00
@@ -21,13 +21,13 @@ describe('the report of battery', () => {
       /^watch\.yaml: a charge lasts \d+ d \(\d\.\d weeks\) at a door that nobody opens\.\n/u,
     );
     expect(stdout.replaceAll(/\s+/gu, ' ')).toContain(
-      'this watch idles at 48 mA: flat in 7 h 30 min',
+      'this watch stays awake and does nothing until reset, at 31.1 mA: flat in 8 h 41 min',
     );
     for (const words of [
       /45 kΩ at 3\.3 V conducts 73\.3 µA/u,
       /low battery +warn when \d/u,
       /nothing ever tells its owner/u,
-      /^ +3 min +\S.* as set$/mu,
+      /^ +2 min +\S.* as set$/mu,
       /common practice/u,
       /lithium cells/u,
     ]) {
@@ -39,7 +39,7 @@ describe('the report of battery', () => {
     const { stdout } = await runHere(ownFolder(files), [...withWatch, 'evening.yaml']);
     expect(stdout).toMatch(/Goose-house hatch in the evening \(12 h\): a charge lasts/u);
     expect(stdout).toContain('A full charge would not last to the end of it.');
-    expect(stdout).toMatch(/^ +awake and idle after an alert +10 h \d+ min/mu);
+    expect(stdout).toMatch(/^ +awake until reset +10 h \d+ min/mu);
   });
 
   it('says in replay how long a charge lasts, and that it would not last so long', async () => {
@@ -55,27 +55,27 @@ describe('the report of battery', () => {
   });
 
   it('explains a measured life', async () => {
-    const args = [...withWatch, '--calibrate', '400mAh lasted 20d'];
+    const args = [...withWatch, '--calibrate', '300mAh lasted 25d'];
     const { status, stdout } = await runHere(ownFolder(files), args);
     expect(status).toBe(0);
-    expect(stdout).toMatch(/400 mAh that lasted 20 d .* explained by a sleep current of/u);
+    expect(stdout).toMatch(/300 mAh that lasted 25 d .* explained by a sleep current of/u);
   });
 });
 
 describe('battery --json', () => {
   it('is one object of whole numbers', async () => {
-    const args = [...withWatch, 'evening.yaml', '--json', '--calibrate', '400mAh lasted 7h'];
+    const args = [...withWatch, 'evening.yaml', '--json', '--calibrate', '300mAh lasted 8h'];
     const { stdout } = await runHere(ownFolder(files), args);
     const answer = JSON.parse(stdout);
     expect(answer).toMatchObject({
       schema: 'dozewatch/battery/1',
-      supply: { capacityNah: 400_000_000, preset: { name: 'maker-board' } },
+      supply: { capacityNah: 300_000_000, preset: { name: 'bare-board' } },
       quiet: { meanNa: expect.any(Number), heldMs: 0 },
       timelines: [{ file: 'evening.yaml', lengthMs: 43_200_000, flatBeforeEnd: true }],
       contact: { currentNa: 73_333 },
-      hold: { currentNa: 48_000_000, lastsMs: 27_000_000 },
+      hold: { currentNa: 31_120_000, lastsMs: 31_233_933 },
       heartbeat: { set: { intervalMs: null, silentForAtMostMs: null } },
-      calibration: { measured: { capacityNah: 400_000_000, lifeMs: 25_200_000 } },
+      calibration: { measured: { capacityNah: 300_000_000, lifeMs: 28_800_000 } },
     });
     const numbers = stdout.match(/-?\d[\d.e+-]*(?=,?\n)/gu) ?? [];
     expect(numbers.length).toBeGreaterThan(50);
@@ -88,12 +88,12 @@ describe('bad input to battery is one clear error, and status 2', () => {
     [['battery'], 'supply-missing'],
     [['battery', '-c', 'bare.yaml'], 'supply-missing'],
     [['battery', '-c', 'gone.yaml'], 'file-missing'],
-    [[...withWatch, '--calibrate', '400mAh'], 'calibration-unreadable'],
-    [[...withWatch, '--calibrate', '400 lasted 23d'], 'charge-without-unit'],
-    [[...withWatch, '--calibrate', '400mAh lasted 23'], 'duration-without-unit'],
-    [[...withWatch, '--calibrate', '0mAh lasted 23d'], 'out-of-range'],
-    [[...withWatch, '--calibrate', '400mAh lasted 0s'], 'out-of-range'],
-    [[...withWatch, '--calibrate', '400mAh lasted 2000d'], 'calibration-unexplained'],
+    [[...withWatch, '--calibrate', '300mAh'], 'calibration-unreadable'],
+    [[...withWatch, '--calibrate', '300 lasted 30d'], 'charge-without-unit'],
+    [[...withWatch, '--calibrate', '300mAh lasted 30'], 'duration-without-unit'],
+    [[...withWatch, '--calibrate', '0mAh lasted 30d'], 'out-of-range'],
+    [[...withWatch, '--calibrate', '300mAh lasted 0s'], 'out-of-range'],
+    [[...withWatch, '--calibrate', '300mAh lasted 2000d'], 'calibration-unexplained'],
     [
       [...withWatch, 'evening.yaml', 'evening.yaml', '--calibrate', '1Ah lasted 9d'],
       'one-timeline-only',

@@ -87,7 +87,7 @@ describe('a watch that dies', () => {
 });
 
 describe('calibration', () => {
-  const supply = supplyWith('{ preset: maker-board, capacity: 400mAh }');
+  const supply = supplyWith('{ preset: bare-board, capacity: 1200mAh }');
 
   it('gives the life back that it was told of', () => {
     for (const days of [0.5, 1, 3, 10, 23, 60, 90]) {
@@ -101,7 +101,7 @@ describe('calibration', () => {
   });
 
   it('says so when even a sleep that takes nothing would be flat sooner, and when', () => {
-    const measured = { capacityNah: 400_000_000, lifeMs: 400 * dayMs };
+    const measured = { capacityNah: 1_200_000_000, lifeMs: 400 * dayMs };
     const found = calibrate(measured, quiet, supply);
     const free = { ...supply, sleepNa: 0 };
     expect(found).toEqual({ kind: 'unexplained', longestMs: lifeMs(spend(quiet, free), free) });
@@ -113,64 +113,67 @@ describe('calibration', () => {
       timing: rangesWith({}),
       supply,
       timelines: [],
-      measured: { capacityNah: 400_000_000, lifeMs: 23 * dayMs },
+      measured: { capacityNah: 1_200_000_000, lifeMs: 150 * dayMs },
     });
     const intervals = calibration?.intervals.map(({ lifeMs: life }) => life ?? 0) ?? [];
     expect(calibration?.intervals.map(({ checkIntervalMs }) => checkIntervalMs / 60_000)).toEqual([
       3, 6, 15, 30,
     ]);
     expect(intervals).toEqual([...intervals].sort((a, b) => a - b));
-    expect((intervals[0] ?? 0) / dayMs).toBeCloseTo(23, 3);
+    expect((intervals[0] ?? 0) / dayMs).toBeCloseTo(150, 3);
     const cells = calibration?.cells ?? [];
-    expect(cells.map(({ capacityNah }) => capacityNah / 1e6)).toEqual([400, 600, 800, 2_000]);
-    expect(cells[2]?.lifeMs ?? 0).toBeGreaterThan(1.9 * 23 * dayMs);
+    expect(cells.map(({ capacityNah }) => capacityNah / 1e6)).toEqual([1_200, 1_800, 2_400, 6_000]);
+    // Self-discharge is a share of the cell, so twice the cell lasts less than twice as long.
+    expect(cells[2]?.lifeMs ?? 0).toBeGreaterThan(1.5 * 150 * dayMs);
+    expect(cells[2]?.lifeMs ?? 0).toBeLessThan(2 * 150 * dayMs);
   });
 });
 
 describe('a supply section', () => {
   it('takes from a preset what it does not say itself, and remembers which', () => {
     const supply = supplyWith(
-      '{ preset: maker-board, capacity: 1Ah, sleepCurrent: 12uA, boot: { charge: 9mC } }',
+      '{ preset: bare-board, capacity: 1Ah, sleepCurrent: 12uA, boot: { charge: 9mC } }',
     );
     expect(supply).toMatchObject({
       capacityNah: 1_000_000_000,
       usablePpm: 900_000,
       sleepNa: 12_000,
       boot: { kind: 'charge', chargePc: 9_000_000_000 },
-      hold: { kind: 'current', currentNa: 48_000_000 },
+      hold: { kind: 'current', currentNa: 31_120_000 },
       preset: {
-        name: 'maker-board',
-        filled: ['usable', 'selfDischarge', 'blink', 'connect', 'hold'],
+        name: 'bare-board',
+        filled: ['usable', 'selfDischarge', 'connect', 'hold'],
       },
     });
   });
 
   it.each([
-    ['{ capacity: 400mAh }', ['missing-key']],
-    ['{ preset: maker-board }', ['missing-key']],
-    ['{ preset: makerboard, capacity: 400mAh }', ['unknown-word']],
+    ['{ capacity: 600mAh }', ['missing-key']],
+    ['{ preset: bare-board }', ['missing-key']],
+    ['{ preset: bareboard, capacity: 600mAh }', ['unknown-word']],
+    ['{ preset: maker-board, capacity: 600mAh }', ['renamed-word']],
     ['{ capacity: -1mAh, sleepCurrent: 1uA }', ['charge-negative']],
     ['{ capacity: 400, sleepCurrent: 1uA }', ['charge-without-unit']],
-    ['{ capacity: 400mAh, sleepCurrent: 11A }', ['out-of-range']],
-    ['{ capacity: 400mAh, sleepCurrent: 1uA, usable: 101% }', ['out-of-range']],
+    ['{ capacity: 600mAh, sleepCurrent: 11A }', ['out-of-range']],
+    ['{ capacity: 600mAh, sleepCurrent: 1uA, usable: 101% }', ['out-of-range']],
     [
-      '{ capacity: 400mAh, sleepCurrent: 1uA, selfDischarge: { firstDay: 120% } }',
+      '{ capacity: 600mAh, sleepCurrent: 1uA, selfDischarge: { firstDay: 120% } }',
       ['out-of-range'],
     ],
-    ['{ capacity: 400mAh, sleepCurrent: 1uA, boot: {} }', ['draw-without-amount']],
+    ['{ capacity: 600mAh, sleepCurrent: 1uA, boot: {} }', ['draw-without-amount']],
     [
-      '{ capacity: 400mAh, sleepCurrent: 1uA, boot: { current: 1mA, charge: 1mC } }',
+      '{ capacity: 600mAh, sleepCurrent: 1uA, boot: { current: 1mA, charge: 1mC } }',
       ['draw-twice'],
     ],
-    ['{ capacity: 400mAh, sleepCurrent: 1uA, hold: { charge: 1mC } }', ['hold-not-current']],
-    ['{ capacity: 400mAh, sleepCurrent: 1uA, celsius: 4 }', ['missing-key']],
-    ['{ capacity: 400mAh, sleepCurrent: 1uA, derating: [] }', ['missing-key']],
+    ['{ capacity: 600mAh, sleepCurrent: 1uA, hold: { charge: 1mC } }', ['hold-not-current']],
+    ['{ capacity: 600mAh, sleepCurrent: 1uA, celsius: 4 }', ['missing-key']],
+    ['{ capacity: 600mAh, sleepCurrent: 1uA, derating: [] }', ['missing-key']],
     [
-      '{ capacity: 400mAh, sleepCurrent: 1uA, contactBias: { resistance: 45k } }',
+      '{ capacity: 600mAh, sleepCurrent: 1uA, contactBias: { resistance: 45k } }',
       ['resistance-unknown-unit'],
     ],
     [
-      '{ capacity: 400mAh, sleepCurrent: 1uA, voltageCurve: [{ left: 0%, voltage: 4V }, { left: 9%, voltage: 3V }] }',
+      '{ capacity: 600mAh, sleepCurrent: 1uA, voltageCurve: [{ left: 0%, voltage: 4V }, { left: 9%, voltage: 3V }] }',
       ['curve-not-rising'],
     ],
   ])('%s is one clear error', (supply, codes) => {

@@ -27,8 +27,8 @@ const hourMs = 3_600_000;
 const dayMs = 24 * hourMs;
 const periodMs = 180_400;
 const board = supplyWith(`{
-  capacity: 400mAh, sleepCurrent: 500uA, boot: { current: 45mA }, connect: { current: 110mA },
-  blink: { current: 5mA, time: 200ms }, hold: { current: 48mA },
+  capacity: 600mAh, sleepCurrent: 150uA, boot: { current: 31mA }, connect: { current: 59mA },
+  blink: { current: 5mA, time: 200ms }, hold: { current: 32mA },
   failedAttempt: { charge: 20mC }, heartbeat: { charge: 3.8mC },
   contactBias: { resistance: 45kOhm }, selfDischarge: { perMonth: 3% } }`);
 
@@ -120,8 +120,8 @@ describe('a run, activity by activity', () => {
     const use = useOfRun({ lengthMs: dayMs, powerLost: [[0, 22 * hourMs]] });
     expect(use.offMs).toBe(22 * hourMs);
     expect(use.contactShutMs).toBe(2 * hourMs);
-    expect(chargeOf(use, 'sleep')).toBe(BigInt(2 * hourMs - use.boots.ms) * 500_000n);
-    expect(chargeOf(use, 'selfDischarge')).toBe((400_000_000n * 3_600_000n * 3n) / 3_000n);
+    expect(chargeOf(use, 'sleep')).toBe(BigInt(2 * hourMs - use.boots.ms) * 150_000n);
+    expect(chargeOf(use, 'selfDischarge')).toBe((600_000_000n * 3_600_000n * 3n) / 3_000n);
   });
 
   it('accounts for every millisecond: asleep, at work, or off', () => {
@@ -146,13 +146,13 @@ describe('a run, activity by activity', () => {
     expect(Math.abs(shares - 1_000_000)).toBeLessThanOrEqual(cost.parts.length);
   });
 
-  it('that idles after its alert is flat in 400 mAh ÷ 48 mA: 8 h 20 min', () => {
+  it('that idles after its alert is flat in 600 mAh ÷ 32 mA: 18 h 45 min', () => {
     const use = useOfRun(
       { lengthMs: dayMs, openings: [[1_000, dayMs]] },
       { watch: { afterAlert: 'hold-until-reset' } },
     );
     expect(use.heldMs).toBeGreaterThan(23 * hourMs);
-    expect(lastsAtMs(48_000_000, board)).toBe(8 * hourMs + 20 * 60_000);
+    expect(lastsAtMs(32_000_000, board)).toBe(18 * hourMs + 45 * 60_000);
     const cost = costOf(use, board);
     expect(cost.heldMs).toBe(use.heldMs);
     expect(isFlatBeforeEnd(cost)).toBe(true);

@@ -9,7 +9,7 @@ import { opened, seriousFindings, withBrowser } from './browser.js';
 withBrowser();
 
 const hostile = `<img src=x onerror=alert(1)></script><script>alert(2)</script>]]>"'&`;
-const watch = `${readFileSync('scenarios/demo/watch.yaml', 'utf8').replace(/^supply:[\s\S]*?(?=^\w|$(?![\s\S]))/mu, '')}\nsupply: { preset: maker-board, capacity: 400mAh }\n`;
+const watch = `${readFileSync('scenarios/demo/watch.yaml', 'utf8').replace(/^supply:[\s\S]*?(?=^\w|$(?![\s\S]))/mu, '')}\nsupply: { preset: bare-board, capacity: 1200mAh }\n`;
 const week = readFileSync('scenarios/demo/week.yaml', 'utf8');
 const named = `name: ${JSON.stringify(hostile)}
 start: 2026-05-08T06:00:00+02:00

@@ -9,7 +9,7 @@ import { parseScenario, parseWatchFile, timelineOf } from '../../src/scenarios/i
 import { compileWatch, simulate } from '../../src/sim/index.js';
 
 const folder = 'scenarios';
-const supply = 'supply: { preset: maker-board, capacity: 400mAh }\n';
+const supply = 'supply: { preset: bare-board, capacity: 1200mAh }\n';
 const tourWatch = `${readFileSync(path.join(folder, 'watch.yaml'), 'utf8')}\n${supply}`;
 const holding = tourWatch.replace(
   '  wakeOn: timer',
@@ -114,7 +114,10 @@ describe('a value change dump', () => {
   });
 
   it('is read alike by a parser that is not ours', async () => {
-    const names = ['06-power-cut-in-the-warning.yaml', '09-reopened-within-the-cooldown.yaml'];
+    const names = [
+      '06-power-cut-after-the-first-open-check.yaml',
+      '09-reopened-within-the-cooldown.yaml',
+    ];
     for (const name of names) {
       const dump = dumpOf(ran(readFileSync(path.join(folder, name), 'utf8'), tourWatch));
       expect(await wavesOf(dump)).toEqual(strictWavesOf(dump));
@@ -122,7 +125,10 @@ describe('a value change dump', () => {
   });
 
   it('forgets what is remembered while there is no power', () => {
-    const text = readFileSync(path.join(folder, '06-power-cut-in-the-warning.yaml'), 'utf8');
+    const text = readFileSync(
+      path.join(folder, '06-power-cut-after-the-first-open-check.yaml'),
+      'utf8',
+    );
     const run = ran(text, tourWatch);
     const waves = strictWavesOf(dumpOf(run));
     const [lostMs] = run.timeline.world.powerLost.fromMs;

@@ -5,7 +5,7 @@ import { ownFolder, runHere } from './run-here.js';
 
 const files = {
   'watch.yaml':
-    'watch: { checkInterval: 3m }\njudge: { leaveOpenAfter: 3m }\nsupply: { preset: maker-board, capacity: 400mAh }\n',
+    'watch: { checkInterval: 3m }\njudge: { leaveOpenAfter: 3m }\nsupply: { preset: bare-board, capacity: 1200mAh }\n',
   'day.yaml':
     'name: A day\nstart: 2026-05-08T06:00:00+02:00\nlength: 6h\ndoor: [{ at: "07:30", for: 22m }]\n',
 };

@@ -88,7 +88,7 @@ describe('the schema of watch files', () => {
         watch: {
           properties: {
             checkInterval: {
-              default: '3m',
+              default: '2m',
               description: 'Sleep between checks. From 10 ms to 30 d.',
             },
           },

@@ -22,8 +22,8 @@ const usual = {
     retryAttempts: 5,
     unsentWhenShut: 'send',
     heartbeats: false,
-    checkIntervalMs: 180_000,
-    recheckIntervalMs: 180_000,
+    checkIntervalMs: 120_000,
+    recheckIntervalMs: 120_000,
     retryIntervalMs: 60_000,
     alertCooldownMs: 1_800_000,
     wakeOn: 'timer',
@@ -52,10 +52,12 @@ describe('a watch file that sets nothing', () => {
     expect(read(text)).toEqual(defaultWatchFile());
   });
 
-  it('is what init writes, without a warning', () => {
+  it('is what init writes, without a warning, but for its recheck, its requirements and its battery', () => {
     expect(parseWatchFile(starterWatchText(), 'watch.yaml')).toEqual({
       ok: true,
-      value: read('supply: { preset: maker-board, capacity: 400mAh }'),
+      value: read(
+        'watch: { recheckInterval: 50s }\njudge: { reportWithin: 10m, quietUpTo: 45s }\nsupply: { preset: bare-board, capacity: 1200mAh }',
+      ),
       warnings: [],
     });
   });
@@ -66,7 +68,7 @@ describe('a watch file', () => {
     const text = `
 $schema: ./watch.schema.json
 watch:
-  checkInterval: 2m
+  checkInterval: 150s
   recheckInterval: 30s
   escalationThreshold: { open: 2, outOf: 3 }
   clearThreshold: 2
@@ -85,12 +87,12 @@ judge: { leaveOpenAfter: 4m, reportWithin: 10m, quietUpTo: 1m }
 contact: { operateGap: 8mm, releaseGap: 12, bounceTime: 1ms }
 door: { sealGap: 3.5mm }
 supply:
-  capacity: 400mAh
+  capacity: 600mAh
   usable: 85%
   selfDischarge: { firstDay: 5%, perMonth: 2% }
   sleepCurrent: 12.8µA
-  boot: { current: 45mA }
-  connect: { current: 110mA, time: 3s }
+  boot: { current: 31mA }
+  connect: { current: 59mA, time: 3s }
   blink: { current: 4mA, time: 200ms }
 `;
     expect(read(text)).toMatchObject({
@@ -102,7 +104,7 @@ supply:
         retryAttempts: 3,
         unsentWhenShut: 'drop',
         heartbeats: true,
-        checkIntervalMs: 120_000,
+        checkIntervalMs: 150_000,
         recheckIntervalMs: 30_000,
         retryIntervalMs: 20_000,
         alertCooldownMs: 3_600_000,
@@ -118,13 +120,13 @@ supply:
       contact: { operateGapUm: 8_000, releaseGapUm: 12_000, bounceMs: 1 },
       sealGapUm: 3_500,
       supply: {
-        capacityNah: 400_000_000,
+        capacityNah: 600_000_000,
         usablePpm: 850_000,
         selfDischarge: { firstDayPpm: 50_000, perMonthPpm: 20_000, protectionPerMonthPpm: 0 },
         sleepNa: 12_800,
-        boot: { kind: 'current', currentNa: 45_000_000, timeMs: null },
-        connect: { kind: 'current', currentNa: 110_000_000, timeMs: 3_000 },
-        failedAttempt: { kind: 'current', currentNa: 110_000_000, timeMs: 3_000 },
+        boot: { kind: 'current', currentNa: 31_000_000, timeMs: null },
+        connect: { kind: 'current', currentNa: 59_000_000, timeMs: 3_000 },
+        failedAttempt: { kind: 'current', currentNa: 59_000_000, timeMs: 3_000 },
         hold: null,
         blink: { kind: 'current', currentNa: 4_000_000, timeMs: 200 },
       },
@@ -239,7 +241,7 @@ describe('a setting of the wrong kind', () => {
     ['door: { sealGap: {} }', '1:18 wrong-type'],
     ['supply: { sleepCurrent: 1uA }', '1:9 missing-key'],
     [
-      'supply: { capacity: 400mAh, sleepCurrent: 1uA, blink: { current: 1mA } }',
+      'supply: { capacity: 600mAh, sleepCurrent: 1uA, blink: { current: 1mA } }',
       '1:55 missing-key',
     ],
   ])('is refused: %s', (text, expected) => {

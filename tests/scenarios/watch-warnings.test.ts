@@ -40,7 +40,10 @@ describe('settings that contradict or cancel each other are warned of', () => {
     ['watch: { alertCooldown: 2m }', ['1:25 cooldown-over-by-next-check']],
     ['watch: { heartbeatInterval: 1m }', ['1:29 heartbeat-shorter-than-check']],
     ['judge: { leaveOpenAfter: 20m, reportWithin: 10m }', ['1:45 report-before-leave-open']],
-    ['judge: { leaveOpenAfter: 181s, reportWithin: 181s }', ['1:46 report-late-at-rest']],
+    [
+      'judge: { leaveOpenAfter: 181s, reportWithin: 181s }\nwatch: { checkInterval: 3m }',
+      ['1:46 report-late-at-rest'],
+    ],
     ['judge: { leaveOpenAfter: 1m }', ['1:26 leave-open-too-short-at-rest']],
     ['judge: { quietUpTo: 3m }', ['1:21 quiet-beyond-leave-open']],
     [

@@ -8,7 +8,7 @@ import { codesIn, ownFolder, runHere, withOptions } from '../cli/run-here.js';
 const files = {
   'watch.yaml': `watch: { checkInterval: 3m, escalationThreshold: 2 }
 judge: { leaveOpenAfter: 6m5s }
-supply: { preset: maker-board, capacity: 400mAh }
+supply: { preset: bare-board, capacity: 1200mAh }
 `,
   'bare.yaml': 'watch: { checkInterval: 3m }\n',
   'calm.yaml': `openingsPerHour: { "6-18": 0.3 }

@@ -16,7 +16,7 @@ import { watchFileOf } from '../support/watch-question.js';
 
 const watchFile = watchFileOf(`watch: { checkInterval: 3m, escalationThreshold: 2 }
 judge: { leaveOpenAfter: 6m5s }
-supply: { preset: maker-board, capacity: 400mAh }
+supply: { preset: bare-board, capacity: 1200mAh }
 `);
 
 function supplyOfFile(): SupplySettings {

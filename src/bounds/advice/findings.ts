@@ -70,7 +70,7 @@ function holdUntilReset({ program }: BoundsQuestion, { anyState }: Searches): Fi
   const never = anyState !== null && anyState.result.never !== null;
   if (program.watch.afterAlert !== 'hold-until-reset' || !never) return null;
   const sentence =
-    'after an alert the device stays awake until somebody resets it: whatever opens before that is not seen';
+    'after an alert the device stays awake and does nothing until reset: whatever opens before that is not seen';
   return { code: 'hold-until-reset', sentence };
 }
 

@@ -29,7 +29,7 @@ export function unreportableOf(
   const course = courseIfAny(model, never, 'greatest');
   const holds = question.program.table.phases[never.track.state] === 'holding';
   const sentence = holds
-    ? 'after an alert the device holds until somebody resets it, and a door opened meanwhile is never reported'
+    ? 'after an alert the device stays awake and does nothing until reset, and a door opened meanwhile is never reported'
     : 'from a state that this watch can come to, a door left open for ever is never reported';
   if (course === null) {
     const stem = ['the device comes to that state'];
@@ -45,7 +45,7 @@ export function unreportableOf(
 
 function repeatsOf(holds: boolean): readonly string[] {
   return holds
-    ? ['the device stays awake and idle; no check is made']
+    ? ['the device stays awake and does nothing until reset; no check is made']
     : ['check after check reads open, and no alert is delivered'];
 }
 

@@ -28,7 +28,7 @@ const activityWords: Readonly<Record<Activity, string>> = {
   connect: 'alerts sent',
   failedAttempt: 'failed attempts',
   heartbeat: 'heartbeats',
-  hold: 'idle after an alert',
+  hold: 'awake until reset',
   contactBias: 'closed contact',
   selfDischarge: 'self-discharge',
 };

@@ -86,7 +86,7 @@ function cooldownEndMs(
   return latestMs;
 }
 
-/** Stretches in which the device stays awake and idle after a delivery, waiting for a reset. */
+/** Stretches in which the device stays awake after a delivery and does nothing until reset. */
 export function heldIn(trace: Trace, world: World, window: Window): Window[] {
   return wakesIn(trace, { fromMs: 0, toMs: window.toMs }).flatMap(({ holds, alertSend, check }) => {
     if (!holds || check === null) return [];

@@ -102,7 +102,7 @@ export function QuietLane({ scene, facts, x, lane }: Props & { readonly lane: La
   );
 }
 
-/** The idle wait for a reset, in the lane of the checks that do not happen meanwhile. */
+/** The wait for a reset, in the lane of the checks that do not happen meanwhile. */
 export function HeldBars({ scene, facts, x, lane }: Props & { readonly lane: Lane }): VNode {
   return (
     <g>

@@ -1,18 +1,19 @@
 // `dozewatch battery`: its arguments, options and help.
+import { exampleLife, exampleSupply, supplyPresetNames } from '../../battery/index.js';
 import { caution } from '../present/caution.js';
 import type { CommandDefinition } from './command.js';
 import { withTimelineOptions } from './timeline-options.js';
 
 const afterHelp = `
 The watch file tells of the battery under supply:, such as
-  supply: { preset: maker-board, capacity: 400mAh }
-Presets: bare-radio-module, maker-board, tuned-board; every key beside it goes before the preset's.
+  supply: { preset: ${exampleSupply.preset}, capacity: ${exampleSupply.capacity} }
+Presets: ${supplyPresetNames.join(', ')}; every key beside it goes before the preset's.
 
 Examples:
   dozewatch battery -c watch.yaml
   dozewatch battery -c watch.yaml delivery-day.yaml outage.yaml
   dozewatch battery -c watch.yaml --chart battery.svg
-  dozewatch battery -c watch.yaml --calibrate "400mAh lasted 23d"
+  dozewatch battery -c watch.yaml --calibrate "${exampleLife}"
 
 Exit status: 0 when the answer is given, however short the life; 2 for bad input, and for a measured
 life that no sleep current explains.
@@ -33,7 +34,7 @@ export const batteryCommand: CommandDefinition = {
         .argument('[timelines...]', 'scenarios and door logs; - is standard input'),
     )
       .optionsGroup('Battery:')
-      .option('--calibrate <life>', 'a measured life, such as "400mAh lasted 23d"')
+      .option('--calibrate <life>', `a measured life, such as "${exampleLife}"`)
       .optionsGroup('Output:')
       .option('--chart <file>', 'draw where the charge goes, as .svg or .png')
       .option('--dark', 'light on dark, for --chart')

@@ -51,7 +51,7 @@ function timelineText(name: string, cost: UseCost, { paint, width }: BatteryStyl
     : '';
   const held =
     cost.heldMs > 0
-      ? ` It idles awake for ${roughDurationText(cost.heldMs)} of it, so this average holds for no other time.`
+      ? ` It stays awake and does nothing for ${roughDurationText(cost.heldMs)} of it, so this average holds for no other time.`
       : '';
   const life = `a charge lasts ${lifeText(cost.lifeMs)} at this average use, ${currentText(cost.meanNa)}.`;
   const lead = `\n${paint.bold(name)} (${roughDurationText(cost.lengthMs)}): ${life}`;
@@ -65,7 +65,7 @@ const activityWords = {
   connect: 'alerts sent',
   failedAttempt: 'failed attempts',
   heartbeat: 'heartbeats',
-  hold: 'awake and idle after an alert',
+  hold: 'awake until reset',
   contactBias: 'through the closed contact',
   selfDischarge: 'self-discharge',
 } as const;

@@ -1,5 +1,5 @@
 // What a watch file says of the battery, for commands that cannot do without.
-import { type SupplySettings, supplyPresetNames } from '../../battery/index.js';
+import { exampleSupply, type SupplySettings, supplyPresetNames } from '../../battery/index.js';
 import { problem } from '../problem.js';
 import type { LoadedWatch } from './load-watch.js';
 
@@ -13,7 +13,7 @@ export function supplyOf({ watchFile, name }: LoadedWatch): SupplySettings {
         : 'the watch file says nothing of the battery',
     expected: 'a supply: section',
     hint:
-      `add this line to ${name ?? 'a watch file'}: supply: { preset: maker-board, capacity: 400mAh } ` +
+      `add this line to ${name ?? 'a watch file'}: supply: { preset: ${exampleSupply.preset}, capacity: ${exampleSupply.capacity} } ` +
       `(presets are ${supplyPresetNames.join(', ')})`,
   });
 }

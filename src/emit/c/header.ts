@@ -55,7 +55,7 @@ function wakeLines(prefix: string, upper: string, watch: WatchSettings): readonl
       : []),
     `  4. ${upper}_SLEEP: sleep for sleep_ms; ${armWords(watch)}${watch.afterAlert === 'hold-until-reset' ? ';' : '.'}`,
     ...(watch.afterAlert === 'hold-until-reset'
-      ? [`     ${upper}_HOLD: stay awake until a reset.`]
+      ? [`     ${upper}_HOLD: stay awake and do nothing until reset.`]
       : []),
   ];
 }
@@ -84,7 +84,7 @@ ${heartbeats ? heartbeat : ''}    uint16_t state; /* which of the states in ${pr
 #define ${upper}_DECIDE_ALERT 4u /* a new alert is decided: ${upper}_SEND_ALERT is set, too */
 #define ${upper}_SEND_ALERT 8u /* connect and send the alert */
 #define ${upper}_SEND_HEARTBEAT 16u /* connect and send 'alive' */
-#define ${upper}_HOLD 32u /* stay awake and idle until a reset */
+#define ${upper}_HOLD 32u /* stay awake and do nothing until reset */
 #define ${upper}_SLEEP 64u /* sleep for sleep_ms */
 
 typedef struct {

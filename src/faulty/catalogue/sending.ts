@@ -68,7 +68,7 @@ export const sendingFaults: readonly FaultyWatch[] = [
   },
   {
     name: 'holds-after-alert',
-    mistake: 'it stays awake and idle after an alert until somebody resets it',
+    mistake: 'it stays awake and does nothing until reset after an alert',
     settings: (watch) => ({ ...watch, afterAlert: 'hold-until-reset' }),
   },
   {

@@ -68,7 +68,7 @@ function keepsItsHeartbeatsProperty(program: Program, intervalMs: number): Prope
   };
 }
 
-/** With `hold-until-reset`: after a delivery nothing more is sent until somebody has been there. */
+/** With `hold-until-reset`: after a delivery nothing more is sent until reset. */
 const holdsAfterItsAlertProperty = alertProperty(
   'holds-after-its-alert',
   'after an alert is delivered, no other is decided before a reset',

@@ -1,6 +1,6 @@
 // Amounts that stand alone on a command line: temperatures, sizes of doorways and rooms, and a measured life.
 import type { Result, SourceRef } from '../../base/index.js';
-import type { MeasuredLife } from '../../battery/index.js';
+import { exampleLife, type MeasuredLife } from '../../battery/index.js';
 import { bad, type Decoded, good, resultOf } from '../text/problem.js';
 import { readDuration } from './duration.js';
 import {
@@ -61,7 +61,7 @@ export function parseVolume(text: string, source: SourceRef): Result<number> {
 }
 
 /**
- * Reads a charge and how long it lasted: `400mAh lasted 23d`.
+ * Reads a charge and how long it lasted: a capacity, the word lasted, a duration.
  * @returns Errors: `calibration-unreadable`, `out-of-range`, and those of charges and durations.
  */
 export function parseMeasuredLife(text: string, source: SourceRef): Result<MeasuredLife> {
@@ -71,7 +71,7 @@ export function parseMeasuredLife(text: string, source: SourceRef): Result<Measu
   if (verb < 0 || life === '') {
     const problem = bad('calibration-unreadable', 'is not a charge and how long it lasted', {
       found: text,
-      expected: '"400mAh lasted 23d"',
+      expected: `"${exampleLife}"`,
       hint: 'put the whole of it in quotes',
     });
     return resultOf(problem, 'the measured life', source);

@@ -53,7 +53,7 @@ export const currentMeasure: Measure = {
   bareUnit: null,
   signed: false,
   grain: 'nanoamperes',
-  examples: ['10uA', '48mA'],
+  examples: ['10uA', '31mA'],
 };
 
 /** Whole nanoampere hours. */
@@ -63,7 +63,7 @@ export const chargeMeasure: Measure = {
   bareUnit: null,
   signed: false,
   grain: 'nanoampere hours',
-  examples: ['400mAh'],
+  examples: ['1200mAh'],
 };
 
 /** Whole picocoulombs, which are nanoamperes times milliseconds: the charge of one act. */

@@ -120,13 +120,24 @@ export function numberField(
   });
 }
 
-/** One of a few words. */
-export function wordField<const Word extends string>(description: string, words: readonly Word[]) {
+/**
+ * One of a few words.
+ * @param renamed words of earlier versions, each with the one that took its place.
+ */
+export function wordField<const Word extends string>(
+  description: string,
+  words: readonly Word[],
+  renamed: Readonly<Record<string, Word>> = {},
+) {
   const expected = words.length === 1 ? (words[0] ?? '') : `one of ${words.join(', ')}`;
   const read = (value: unknown): Decoded<Word> => {
     const word = words.find((candidate) => candidate === value);
     if (word !== undefined) return good(word);
     if (typeof value !== 'string') return wrongType(expected);
+    const now = Object.hasOwn(renamed, value) ? renamed[value] : undefined;
+    if (now !== undefined) {
+      return bad('renamed-word', `has a new name: ${now}`, { expected, hint: `write ${now}` });
+    }
     const hint = didYouMean(value, words);
     return bad('unknown-word', `is not a word that belongs here`, { expected, hint });
   };

@@ -13,7 +13,7 @@ export function currentField(description: string) {
   return measureField(description, currentMeasure, range);
 }
 
-/** `{ current: 45mA }`, `{ current: 4mA, time: 200ms }` or `{ charge: 3.8mC }`. */
+/** `{ current: 31mA }`, `{ current: 4mA, time: 200ms }` or `{ charge: 3.8mC }`. */
 export function activityField(description: string) {
   return z
     .strictObject({
@@ -34,7 +34,7 @@ export function activityField(description: string) {
       const complain = (code: string, says: string, hint: string): void => {
         context.addIssue({ code: 'custom', message: says, params: { code, hint } });
       };
-      const forms = 'write { current: 45mA }, { current: 45mA, time: 2s } or { charge: 3.8mC }';
+      const forms = 'write { current: 31mA }, { current: 31mA, time: 2s } or { charge: 3.8mC }';
       if (current === undefined && charge === undefined) {
         complain('draw-without-amount', 'has neither a current nor a charge', forms);
       }

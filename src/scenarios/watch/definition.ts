@@ -5,6 +5,7 @@ import {
   attemptLimits,
   bounceLimits,
   checkLimits,
+  defaults,
   gapLimits,
   heartbeatLimits,
   lengthLimits,
@@ -47,57 +48,69 @@ const threshold = z.union([
 ]);
 
 const watch = section('What the device does.', {
-  checkInterval: durationField('Sleep between checks.', sleepLimits).prefault('3m'),
+  checkInterval: durationField('Sleep between checks.', sleepLimits).prefault(
+    defaults.watch.checkInterval,
+  ),
   recheckInterval: durationField(
     'Sleep after an open check that is not yet an alert. Default: checkInterval.',
     sleepLimits,
   ).optional(),
-  escalationThreshold: threshold.prefault(2),
+  escalationThreshold: threshold.prefault(defaults.watch.escalationThreshold),
   clearThreshold: numberField(
     'So many shut checks in a row, and the door counts as shut again.',
     checkLimits,
-  ).prefault(1),
-  alertCooldown: durationField('Quiet time after a delivered alert.', lengthLimits).prefault('30m'),
-  cooldownEndsWhenShut: flagField('Whether a door seen shut ends the cooldown.').prefault(true),
+  ).prefault(defaults.watch.clearThreshold),
+  alertCooldown: durationField('Quiet time after a delivered alert.', lengthLimits).prefault(
+    defaults.watch.alertCooldown,
+  ),
+  cooldownEndsWhenShut: flagField('Whether a door seen shut ends the cooldown.').prefault(
+    defaults.watch.cooldownEndsWhenShut,
+  ),
   afterAlert: wordField('What the device does once an alert is delivered.', [
     'keep-watching',
     'hold-until-reset',
-  ]).prefault('keep-watching'),
+  ]).prefault(defaults.watch.afterAlert),
   retry: section('What it does when an alert is not delivered.', {
-    interval: durationField('Sleep before the next attempt.', sleepLimits).prefault('1m'),
+    interval: durationField('Sleep before the next attempt.', sleepLimits).prefault(
+      defaults.watch.retry.interval,
+    ),
     attempts: numberField(
       'Failed attempts in a row before it falls back to checkInterval.',
       attemptLimits,
-    ).prefault(5),
+    ).prefault(defaults.watch.retry.attempts),
   }).prefault({}),
   unsentWhenShut: wordField('What becomes of an undelivered alert when the door is seen shut.', [
     'send',
     'drop',
-  ]).prefault('send'),
+  ]).prefault(defaults.watch.unsentWhenShut),
   wakeOn: wordField('Which contact edges wake the device besides its timer.', [
     'timer',
     'opening',
     'any-change',
-  ]).prefault('timer'),
+  ]).prefault(defaults.watch.wakeOn),
   heartbeatInterval: z
     .union([
       durationField("Time between 'alive' messages, or off.", heartbeatLimits, 'or write off'),
       wordField('No heartbeat.', ['off']).transform(() => null),
     ])
-    .prefault('off'),
+    .prefault(defaults.watch.heartbeatInterval),
 });
 
 const device = section('The device as it is built.', {
-  bootTime: rangeField('From the wake to the check.', workLimits).prefault('400ms'),
-  connectTime: rangeField('From the check to the end of an attempt.', workLimits).prefault('4s'),
-  clockError: watchClockErrorField.prefault('0%'),
+  bootTime: rangeField('From the wake to the check.', workLimits).prefault(
+    defaults.device.bootTime,
+  ),
+  connectTime: rangeField('From the check to the end of an attempt.', workLimits).prefault(
+    defaults.device.connectTime,
+  ),
+  clockError: watchClockErrorField.prefault(defaults.device.clockError),
 });
 
 const judge = section('What the owner asks of it.', {
   leaveOpenAfter: durationField(
     'An opening at least this long is a leave-open.',
     stretchLimits,
-  ).prefault('3m'),
+  ).prefault(defaults.judge.leaveOpenAfter),
   reportWithin: durationField(
     'From the start of an opening to the delivery of its alert.',
     stretchLimits,
@@ -113,7 +126,9 @@ const gapRange = { ...gapLimits, unit: 'mm' } as const;
 const contact = section('The switch and magnet; without this section, an ideal contact.', {
   operateGap: measureField('Coming from open, it reads shut at this gap.', gapMeasure, gapRange),
   releaseGap: measureField('Coming from shut, it reads open above this.', gapMeasure, gapRange),
-  bounceTime: durationField('How long it bounces after a change.', bounceLimits).prefault('1ms'),
+  bounceTime: durationField('How long it bounces after a change.', bounceLimits).prefault(
+    defaults.contact.bounceTime,
+  ),
 }).transform((given, context) => {
   if (given.operateGap > given.releaseGap) {
     const params = {
@@ -137,7 +152,7 @@ const contact = section('The switch and magnet; without this section, an ideal c
 const door = section('The door itself.', {
   sealGap: measureField('Up to this gap the door still seals.', gapMeasure, gapRange)
     .transform(um)
-    .prefault('2mm'),
+    .prefault(defaults.door.sealGap),
 });
 
 /** An optional section without a line in it is as good as none. */

@@ -3,6 +3,7 @@
 import * as z from 'zod';
 import {
   presetNumbers,
+  renamedPresets,
   type SupplySettings,
   supplyPresetNames,
   type VoltagePoint,
@@ -90,7 +91,11 @@ const voltageCurve = list(
 );
 
 const fields = section('The battery: `battery` reads it, and `replay` for the life on a charge.', {
-  preset: wordField('Fills in what is not given here.', supplyPresetNames).optional(),
+  preset: wordField(
+    'Fills in what is not given here.',
+    supplyPresetNames,
+    renamedPresets,
+  ).optional(),
   capacity: measureField('What a full charge holds.', chargeMeasure, {
     ...capacityRange,
     unit: 'mAh',
@@ -111,7 +116,9 @@ const fields = section('The battery: `battery` reads it, and `replay` for the li
   ).optional(),
   connect: activityField('An alert that is sent.').optional(),
   failedAttempt: activityField('An attempt that fails. Default: like connect.').optional(),
-  hold: activityField('Awake and idle after an alert: a current. Default: like boot.').optional(),
+  hold: activityField(
+    'Awake after an alert, doing nothing until reset: a current. Default: like boot.',
+  ).optional(),
   heartbeat: activityField("An 'alive' message. Default: like connect.").optional(),
   contactBias: contactBias.optional(),
   voltageCurve: voltageCurve.optional(),
@@ -184,7 +191,7 @@ function faultsIn(given: Given): Fault[] {
   }
   if (hold !== undefined && (hold.kind === 'charge' || hold.timeMs !== null)) {
     const says = 'is not a current alone';
-    const hint = 'it goes on until somebody comes: hold: { current: 48mA }';
+    const hint = 'it goes on until a reset: hold: { current: 31mA }';
     faults.push({ path: ['hold'], code: 'hold-not-current', says, hint });
   }
   if (celsius !== undefined && (cold === undefined || cold.length === 0)) {
