@@ -96,9 +96,9 @@ describe('a run, activity by activity', () => {
     expect(use.sends).toEqual({ count: 1, ms: 4_000 });
     expect(use.contactShutMs).toBe(hourMs - 399_000);
     expect(chargeOf(use, 'blink')).toBe(2n * 200n * 5_000_000n);
-    expect(chargeOf(use, 'connect')).toBe(4_000n * 110_000_000n);
+    expect(chargeOf(use, 'connect')).toBe(4_000n * 59_000_000n);
     expect(chargeOf(use, 'contactBias')).toBe(BigInt(hourMs - 399_000) * 73_333n);
-    expect(chargeOf(use, 'boot')).toBe(BigInt(use.boots.ms) * 45_000_000n);
+    expect(chargeOf(use, 'boot')).toBe(BigInt(use.boots.ms) * 31_000_000n);
   });
 
   it('prices failed attempts apart from the one that gets through', () => {

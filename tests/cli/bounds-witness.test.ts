@@ -104,7 +104,7 @@ describe('the witnesses of bounds', () => {
 
   it('are left out, and counted, where a bouncing contact makes something else of them', async () => {
     const watch =
-      'watch: { wakeOn: any-change, alertCooldown: 5m }\ndevice: { bootTime: 3ms }\n' +
+      'watch: { checkInterval: 3m, wakeOn: any-change, alertCooldown: 5m }\ndevice: { bootTime: 3ms }\n' +
       'contact: { operateGap: 8mm, releaseGap: 12mm, bounceTime: 40ms }\n';
     const folder = ownFolder({ 'watch.yaml': watch });
     const ran = await runHere(folder, ['bounds', '-c', 'watch.yaml', '--witness', 'wit']);

@@ -141,7 +141,7 @@ void dw_wake(dw_cause cause)
     (void)cause;
     if (dw_contact_is_open()) open_checks += 1;
     if (open_checks >= 2) dw_send_alert("open");
-    dw_sleep_ms(180000);
+    dw_sleep_ms(120000);
 }
 `;
 
@@ -189,7 +189,7 @@ describe('a hunt on the rig', () => {
 describe('a hunt that stops the firmware', () => {
   it('says at what instant', async () => {
     const text =
-      '#include "dozewatch_rig.h"\nvoid dw_wake(dw_cause c) { if (dw_contact_is_open()) return; dw_sleep_ms(180000); }\n';
+      '#include "dozewatch_rig.h"\nvoid dw_wake(dw_cause c) { if (dw_contact_is_open()) return; dw_sleep_ms(120000); }\n';
     const folder = ownFolder({ ...files, 'broken.c': text });
     const { status, stdout } = await runHere(folder, ['rig', 'broken.c', '--hunt'], {
       environment,

@@ -18,7 +18,7 @@ function deviceLog(read: (index: number) => string): string {
 
 const files = {
   'doors.csv': doors,
-  'watch.yaml': 'watch:\n  checkInterval: 3m\n',
+  'watch.yaml': 'watch: { checkInterval: 3m }\njudge: { leaveOpenAfter: 5m }\n',
   'device.csv': deviceLog((index) => (index >= 2 ? 'open' : 'shut')),
 };
 const args = ['compare', 'doors.csv', '--device-log', 'device.csv', '-c', 'watch.yaml'];

@@ -1,9 +1,9 @@
-/* Sound: the default watch by hand, decision for decision. Check every 3 min, alert at the second open check in a row,
+/* Sound: the default watch by hand, decision for decision. Check every 2 min, alert at the second open check in a row,
    30 min of quiet after a delivery unless the door was seen shut, five tries a minute apart before it goes on slowly. */
 #include "dozewatch_rig.h"
 
 #ifndef CHECK_MS
-#define CHECK_MS 180000u
+#define CHECK_MS 120000u
 #define RETRY_MS 60000u
 #define COOLDOWN_MS 1800000u
 #endif

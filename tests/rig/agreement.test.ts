@@ -52,13 +52,13 @@ describe('the default watch by hand', () => {
 
   it('is told apart from another watch, with the instant and the memory of both', async () => {
     const rig = await onTheRig('default-watch.c');
-    const watch = { ...usual, checkIntervalMs: deviceMs(120_000) };
+    const watch = { ...usual, checkIntervalMs: deviceMs(180_000) };
     const experiment = { ...dayOfADoor(), program: { watch, table } };
     const found = conformance(rig.run(experiment, ask), simulate(experiment), watch);
     expect(found).toMatchObject({
       atMs: 400,
       wake: 0,
-      what: 'the firmware sleeps 3 min, the machine sleeps 2 min',
+      what: 'the firmware sleeps 2 min, the machine sleeps 3 min',
       machine: { before: { recentChecks: 0 } },
     });
     const { memory } = rig.run(experiment, { ...ask, memoryOf: 0 }).reply;

@@ -10,7 +10,7 @@ const ask = { wakes: true, limitSeconds: 20 };
 /** Of a day with the door open from the first hour to the second. */
 async function missedBy(body: string): Promise<string> {
   const rig = await textOnTheRig(
-    `static void sleep_on(void) { dw_sleep_ms(180000); }\nvoid dw_wake(dw_cause c) { ${body} sleep_on(); }`,
+    `static void sleep_on(void) { dw_sleep_ms(120000); }\nvoid dw_wake(dw_cause c) { ${body} sleep_on(); }`,
   );
   const experiment = dayOfADoor();
   return explainRun(rig.run(experiment, ask), experiment.world.openings).opening(0);
@@ -103,7 +103,7 @@ describe('an alert that is never delivered', () => {
   it('is told with its attempts and its end', async () => {
     const rig = await textOnTheRig(`
       DW_RETAINED static int tries;
-      void dw_wake(dw_cause c) { (void)c; if (dw_contact_is_open() && tries < 2) { tries++; dw_send_alert("a"); } dw_sleep_ms(180000); }`);
+      void dw_wake(dw_cause c) { (void)c; if (dw_contact_is_open() && tries < 2) { tries++; dw_send_alert("a"); } dw_sleep_ms(120000); }`);
     const experiment = dayOfADoor();
     const openings = spansOf([[3_600_000, 3_900_000]]);
     const world = {
