@@ -3,12 +3,12 @@ import { durationText } from '../base/index.js';
 import type { WatchSettings } from '../machine/index.js';
 
 /** States of a diagram, in the order in which it tells them. */
-export type OutlineKind = 'off' | 'watching' | 'warning' | 'unsent' | 'told' | 'held';
+export type OutlineKind = 'off' | 'watching' | 'counting' | 'unsent' | 'told' | 'held';
 
 const titles: Readonly<Record<OutlineKind, string>> = {
   off: 'No power',
   watching: 'Watching',
-  warning: 'Warning',
+  counting: 'After the first open check',
   unsent: 'Alert unsent',
   told: 'Alert delivered',
   held: 'Held',
@@ -27,7 +27,7 @@ export function noteOf(kind: OutlineKind, watch: WatchSettings): string {
       return 'nothing is remembered';
     case 'watching':
       return 'asleep, the door was seen shut';
-    case 'warning':
+    case 'counting':
       return `asleep, seen open; an alert at ${open} open of the last ${outOf}; ${clear} clears`;
     case 'unsent':
       return `asleep, to be sent again; after ${watch.retryAttempts} failures in a row it falls back`;

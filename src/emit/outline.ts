@@ -42,7 +42,7 @@ interface FoundStep {
   readonly to: OutlineKind;
 }
 
-const kinds: readonly OutlineKind[] = ['off', 'watching', 'warning', 'unsent', 'told', 'held'];
+const kinds: readonly OutlineKind[] = ['off', 'watching', 'counting', 'unsent', 'told', 'held'];
 
 export function outlineOf({ table, watch }: Program): Outline {
   const found = new Map<OutlineKind, FoundStep[]>();
@@ -84,7 +84,7 @@ function kindOf({ phases, memories }: LogicTable, state: number): OutlineKind {
   const { alertPending, coolingDown, recentChecks } = itemAt(memories, state);
   if (alertPending) return 'unsent';
   if (coolingDown) return 'told';
-  return recentChecks > 0 ? 'warning' : 'watching';
+  return recentChecks > 0 ? 'counting' : 'watching';
 }
 
 /** All that can come of the check of a wake; a heartbeat makes no difference to it. */

@@ -104,7 +104,8 @@ const watch = setup({
     },
     isLastRetry: ({ context }) =>
       context.retained.failedAttempts + 1 >= context.settings.retryAttempts,
-    isWarning: ({ context }) => context.thisWake.contact === 'open' && !context.thisWake.escalated,
+    needsMoreChecks: ({ context }) =>
+      context.thisWake.contact === 'open' && !context.thisWake.escalated,
   },
 });
 
@@ -177,7 +178,7 @@ export const watchMachine = watch.createMachine({
         fallingAsleep: {
           always: [
             {
-              guard: 'isWarning',
+              guard: 'needsMoreChecks',
               target: 'asleep',
               actions: { type: 'sleep', params: { interval: 'recheck' } },
             },

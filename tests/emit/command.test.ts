@@ -81,7 +81,7 @@ describe('dozewatch emit diagram', () => {
     const { stdout } = await runHere(ownFolder(files), args);
     const steps = stdout.split('\n').filter((line) => line.includes('-->'));
     expect(steps).toContain(
-      '  warning --> told : reads open → alert decided, delivered, sleeps 2 min',
+      '  counting --> told : reads open → alert decided, delivered, sleeps 2 min',
     );
     expect(steps).toContain('  told --> watching : reads shut → sleeps 2 min');
     expect(new Set(steps).size).toBe(steps.length);

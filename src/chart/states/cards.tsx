@@ -150,7 +150,7 @@ export function flowStyle(theme: Theme): string {
   const colours: Readonly<Record<OutlineKind, string>> = {
     off: theme.power,
     watching: theme.early,
-    warning: theme.known,
+    counting: theme.known,
     unsent: theme.late,
     told: theme.reported,
     held: theme.falseAlarm,
