@@ -10,7 +10,7 @@ const ask = { wakes: true, limitSeconds: 20 };
 /** Of a day with the door open from the first hour to the second. */
 async function missedBy(body: string): Promise<string> {
   const rig = await textOnTheRig(
-    `static void sleep_on(void) { dw_sleep_ms(120000); }\nvoid dw_wake(dw_cause c) { ${body} sleep_on(); }`,
+    `static void sleep_on(void) { dw_sleep_ms(180000); }\nvoid dw_wake(dw_cause c) { ${body} sleep_on(); }`,
   );
   const experiment = dayOfADoor();
   return explainRun(rig.run(experiment, ask), experiment.world.openings).opening(0);
@@ -24,9 +24,9 @@ describe('an opening that was missed', () => {
       'the firmware slept through it: at +3 min 0.8 s it had gone to sleep for 213503982334 d 13 h 59 min',
     ],
     [
-      'idled through',
+      'held through',
       'if (c == DW_TIMER) dw_idle_until_reset();',
-      'the firmware stayed idle until a reset in all of it',
+      'the firmware stayed awake and did nothing until reset in all of it',
     ],
     [
       'waited through, awake',
@@ -103,7 +103,7 @@ describe('an alert that is never delivered', () => {
   it('is told with its attempts and its end', async () => {
     const rig = await textOnTheRig(`
       DW_RETAINED static int tries;
-      void dw_wake(dw_cause c) { (void)c; if (dw_contact_is_open() && tries < 2) { tries++; dw_send_alert("a"); } dw_sleep_ms(120000); }`);
+      void dw_wake(dw_cause c) { (void)c; if (dw_contact_is_open() && tries < 2) { tries++; dw_send_alert("a"); } dw_sleep_ms(180000); }`);
     const experiment = dayOfADoor();
     const openings = spansOf([[3_600_000, 3_900_000]]);
     const world = {
