@@ -2,7 +2,7 @@
 import { mkdirSync, mkdtempSync, readFileSync, renameSync, writeFileSync } from 'node:fs';
 import { tmpdir } from 'node:os';
 import path from 'node:path';
-import { runHere } from './run-here.js';
+import { runIn } from '../laws/support/in-process.js';
 
 const days = 14;
 
@@ -66,15 +66,15 @@ export async function exampleFolder(): Promise<string> {
     mkdirSync(path.dirname(path.join(folder, name)), { recursive: true });
     writeFileSync(path.join(folder, name), text);
   }
-  await runHere(folder, ['init', 'made', '--logic']);
+  await runIn(folder, ['init', 'made', '--logic']);
   renameSync(path.join(folder, 'made', 'logic.mjs'), path.join(folder, 'logic.mjs'));
-  const profile = await runHere(folder, ['profile', 'doors.csv', '-c', 'now.yaml']);
+  const profile = await runIn(folder, ['profile', 'doors.csv', '-c', 'now.yaml']);
   writeFileSync(path.join(folder, 'my-store.yaml'), profile.stdout);
   mkdirSync(path.join(folder, 'parts'));
   for (const part of ['1', '2']) {
     for (const place of ['', 'parts/']) {
       const shard = ['--years', '4', '--shard', `${part}/2`, '-o', `${place}part-${part}.json`];
-      await runHere(folder, ['estimate', '-c', 'now.yaml', '--profile', 'seed-bank', ...shard]);
+      await runIn(folder, ['estimate', '-c', 'now.yaml', '--profile', 'seed-bank', ...shard]);
     }
   }
   return folder;
