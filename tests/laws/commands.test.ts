@@ -34,6 +34,9 @@ describe('commands about one random watch file', () => {
       ...(await reportLaw(at)),
     ]);
   });
+  it('tune to settings that bounds proves', async () => {
+    await holds([36, 8], tuneLaw);
+  });
   it('drill what bounds proves where nothing goes wrong', async () => {
     await holds([44, 3], drillLaw);
   });

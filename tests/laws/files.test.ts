@@ -1,15 +1,17 @@
-// Random watch files and scenarios with every key and every fault: each can be read, written and read again.
+// Random watch files and scenarios with every key and every fault: each can be read, written and read again, and what
+// dozewatch warns of is so.
 import { describe, expect, it } from 'vitest';
 import { fileLaw } from './support/file-laws.js';
 import { lawCase } from './support/law-case.js';
+import { warningLaw } from './support/warning-laws.js';
 
 const cases = 1_500;
 
 describe('random watch files and scenarios', () => {
-  it(`say the same once they are written again, in ${String(cases)} cases`, () => {
+  it(`say the same once they are written again, and no warning of theirs is refuted, in ${String(cases)} cases`, () => {
     for (let index = 0; index < cases; index += 1) {
       const one = lawCase('files', index, 'any');
-      const broken = fileLaw(one);
+      const broken = [...fileLaw(one), ...warningLaw(one)];
       expect(broken, `case ${String(index)}:\n${one.watchText}\n${one.scenarioText}`).toEqual([]);
     }
   });

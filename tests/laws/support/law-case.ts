@@ -1,6 +1,7 @@
 // One case of the laws across commands: a watch file and a scenario as text, and what they say once they are read.
 import {
   type BoundsQuestion,
+  questionOf,
   searched,
   searchesFor,
   TooManyStatesError,
@@ -10,7 +11,6 @@ import {
   parseScenario,
   parseWatchFile,
   type Scenario,
-  timingAtAnyTemperature,
   type WatchFile,
 } from '../../../src/scenarios/index.js';
 import type { Program } from '../../../src/sim/index.js';
@@ -70,10 +70,9 @@ export function programOf({ watch }: WatchFile): Program {
   return { watch, table };
 }
 
-export function questionOf({ watchFile, program }: LawCase): BoundsQuestion {
-  const { judge, contact, sealGapUm, environment } = watchFile;
-  const timing = timingAtAnyTemperature(watchFile);
-  return { program, timing, judge, contact, sealGapUm, environment };
+/** What bounds are asked of a case. */
+export function questionIn({ watchFile, program: { table } }: LawCase): BoundsQuestion {
+  return questionOf(watchFile, { table, ownLogic: false });
 }
 
 /** States of one search: a case that needs more claims nothing here, and is for the soak. */

@@ -2,7 +2,7 @@
 import type { Bounds, BoundsQuestion } from '../../../src/bounds/index.js';
 import { longestMs, sureFromMs } from '../../../src/bounds/index.js';
 import { type Draw, drawFrom } from './draw.js';
-import { type Broken, foundFor, type LawCase, questionOf } from './law-case.js';
+import { type Broken, foundFor, type LawCase, questionIn } from './law-case.js';
 import { type Sample, sampleOf } from './samples.js';
 
 /** The figures that samples may not beat; undefined: nothing is claimed. */
@@ -65,9 +65,9 @@ export function claimsIn(bounds: ProvedBounds): Claims {
 export function provedLaw(
   one: LawCase,
   samples: number,
-  claims = claimsOf(questionOf(one)),
+  claims = claimsOf(questionIn(one)),
 ): Broken {
-  const question = questionOf(one);
+  const question = questionIn(one);
   const draw = drawFrom(one.seed, 'samples', one.index);
   const broken: string[] = [];
   for (let sample = 0; sample < samples; sample += 1) {

@@ -1,16 +1,20 @@
 // Runs inside the budgets of an environment: the door, the network, the power, the resets, the contact and the
 // device's times do what they may, at random, and mostly as much of it as they may.
 import { ppm, trueMs } from '../../../src/base/index.js';
-import { type BoundsQuestion, type Environment, timesOf } from '../../../src/bounds/index.js';
+import { type BoundsQuestion, timesOf } from '../../../src/bounds/index.js';
+import {
+  clockErrorsOf,
+  type Environment,
+  type RangeMs,
+  type TimingRanges,
+} from '../../../src/model/index.js';
 import { type Experiment, simulate, type Trace } from '../../../src/sim/index.js';
 import { judge, type Verdict } from '../../../src/verdict/index.js';
 import {
   type ContactFault,
-  clockErrorRangeOf,
   type DeviceTiming,
+  deviceTiming,
   idealContactEdges,
-  type RangeMs,
-  rangeMsOf,
   spansOf,
   type VaryingMs,
   type World,
@@ -181,11 +185,11 @@ function chatterOf(environment: Environment, stage: Stage, draw: Draw): readonly
 }
 
 /** Times within their ranges, most of them at an end of it. */
-function timingWithin(timing: DeviceTiming, draw: Draw): DeviceTiming {
-  const { least, most } = clockErrorRangeOf(timing.clockError);
-  return {
-    bootTime: varying(rangeMsOf(timing.bootTime), draw),
-    connectTime: varying(rangeMsOf(timing.connectTime), draw),
+function timingWithin(timing: TimingRanges, draw: Draw): DeviceTiming {
+  const { least, most } = clockErrorsOf(timing.clockError);
+  return deviceTiming({
+    bootTime: varying(timing.bootTime, draw),
+    connectTime: varying(timing.connectTime, draw),
     clockError:
       least === most
         ? { kind: 'fixed', ppm: least }
@@ -195,7 +199,7 @@ function timingWithin(timing: DeviceTiming, draw: Draw): DeviceTiming {
               ppm(draw.pick([least, most, draw.whole(least, most)])),
             ),
           },
-  };
+  });
 }
 
 function varying({ least, most }: RangeMs, draw: Draw): VaryingMs {

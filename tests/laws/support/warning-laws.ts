@@ -4,7 +4,7 @@ import type { WatchSettings } from '../../../src/machine/index.js';
 import { timelineOf, type WatchFile, watchWarnings } from '../../../src/scenarios/index.js';
 import { simulate } from '../../../src/sim/index.js';
 import { judge } from '../../../src/verdict/index.js';
-import { type Broken, foundFor, type LawCase, programOf, questionOf } from './law-case.js';
+import { type Broken, foundFor, type LawCase, programOf, questionIn } from './law-case.js';
 
 /** Every warning of a case that a search or its scenario contradicts. */
 export function warningLaw(one: LawCase): Broken {
@@ -38,7 +38,7 @@ function contradiction(one: LawCase, { code }: Diagnostic): string | null {
 
 /** An opening of exactly that length can never be reported: none up to it may raise an alert. */
 function tooShortToSee(one: LawCase): string | null {
-  const quietMs = foundFor(questionOf(one), 'quickest')?.decision?.openingMs;
+  const quietMs = foundFor(questionIn(one), 'quickest')?.decision?.openingMs;
   const { leaveOpenAfterMs } = one.watchFile.judge;
   return quietMs !== undefined && quietMs < leaveOpenAfterMs
     ? `an alert can come from ${String(quietMs + 1)} ms on`
@@ -46,7 +46,7 @@ function tooShortToSee(one: LawCase): string | null {
 }
 
 function neverInTime(one: LawCase): string | null {
-  const bestMs = foundFor(questionOf(one), 'quickest')?.delivery?.openingMs;
+  const bestMs = foundFor(questionIn(one), 'quickest')?.delivery?.openingMs;
   const { reportWithinMs } = one.watchFile.judge;
   return bestMs !== undefined && bestMs <= (reportWithinMs ?? 0)
     ? `the soonest takes ${String(bestMs)} ms`

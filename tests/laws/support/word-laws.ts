@@ -2,7 +2,7 @@
 import { type CommandCase, mustEnd, type ReplayJson } from './command-case.js';
 import { drawFrom } from './draw.js';
 import { runIn } from './in-process.js';
-import { type Broken, questionOf } from './law-case.js';
+import { type Broken, questionIn } from './law-case.js';
 import { longestSilenceMs } from './samples.js';
 import { isTrueFigure, spokenDuration, spokenMs, unwrapped } from './spoken.js';
 
@@ -91,7 +91,7 @@ export async function batteryLaw({ one, folder }: CommandCase): Promise<Broken> 
   if (spoken === null || !isTrueFigure(spoken, silentForAtMostMs, 'up')) {
     broken.push(`"at most ${String(found)}" is not true of ${String(silentForAtMostMs)} ms`);
   }
-  const longestMs = longestSilenceMs(questionOf(one), drawFrom(one.seed, 'silence', one.index));
+  const longestMs = longestSilenceMs(questionIn(one), drawFrom(one.seed, 'silence', one.index));
   if (longestMs > silentForAtMostMs) {
     broken.push(
       `silent for at most ${String(silentForAtMostMs)} ms, and a run for ${String(longestMs)} ms`,
