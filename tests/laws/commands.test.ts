@@ -1,7 +1,14 @@
 // Commands that are given the same random files do not contradict each other.
 import { describe, expect, it } from 'vitest';
 import { atWork, type CommandCase } from './support/command-case.js';
-import { drillLaw, marginLaw, remedyLaw, reportLaw, witnessLaw } from './support/command-laws.js';
+import {
+  drillLaw,
+  marginLaw,
+  remedyLaw,
+  reportLaw,
+  tuneLaw,
+  witnessLaw,
+} from './support/command-laws.js';
 import { type Broken, lawCase } from './support/law-case.js';
 import { plannerLaw } from './support/planner-law.js';
 import { batteryLaw, boundsTextLaw, replayTextLaw } from './support/word-laws.js';

@@ -1,6 +1,7 @@
 // No warning about settings is contradicted by bounds or by a replay.
 import { type Diagnostic, deviceMs } from '../../../src/base/index.js';
 import type { WatchSettings } from '../../../src/machine/index.js';
+import { calmEnvironment } from '../../../src/model/index.js';
 import { timelineOf, type WatchFile, watchWarnings } from '../../../src/scenarios/index.js';
 import { simulate } from '../../../src/sim/index.js';
 import { judge } from '../../../src/verdict/index.js';
@@ -16,9 +17,9 @@ export function warningLaw(one: LawCase): Broken {
 
 function contradiction(one: LawCase, { code }: Diagnostic): string | null {
   switch (code) {
-    case 'leave-open-too-short-to-see':
+    case 'leave-open-too-short-at-rest':
       return tooShortToSee(one);
-    case 'report-never-in-time':
+    case 'report-late-at-rest':
       return neverInTime(one);
     case 'threshold-same-as-smaller': {
       const { open, outOf } = one.watchFile.watch.escalationThreshold;
@@ -29,16 +30,26 @@ function contradiction(one: LawCase, { code }: Diagnostic): string | null {
       return differs(one, { recheckIntervalMs: one.watchFile.watch.checkIntervalMs });
     case 'no-cooldown-to-end':
       return differs(one, { cooldownEndsWhenShut: false });
-    case 'cooldown-without-effect':
-      return differs(one, { alertCooldownMs: deviceMs(0) });
+    case 'retry-without-effect':
+      return differs(one, { retryIntervalMs: one.watchFile.watch.checkIntervalMs });
+    case 'cooldown-over-by-next-check':
+      // After a reset it can.
+      return one.scenario.resetsMs.length > 0
+        ? null
+        : differs(one, { alertCooldownMs: deviceMs(0) });
     default:
       return null;
   }
 }
 
-/** An opening of exactly that length can never be reported: none up to it may raise an alert. */
+/** What the soonest alert takes where nothing goes wrong. */
+function soonest(one: LawCase) {
+  return foundFor({ ...questionIn(one), environment: calmEnvironment }, 'quickest');
+}
+
+/** Nothing of that length is reported at rest: none up to it may raise an alert. */
 function tooShortToSee(one: LawCase): string | null {
-  const quietMs = foundFor(questionIn(one), 'quickest')?.decision?.openingMs;
+  const quietMs = soonest(one)?.decision?.openingMs;
   const { leaveOpenAfterMs } = one.watchFile.judge;
   return quietMs !== undefined && quietMs < leaveOpenAfterMs
     ? `an alert can come from ${String(quietMs + 1)} ms on`
@@ -46,7 +57,7 @@ function tooShortToSee(one: LawCase): string | null {
 }
 
 function neverInTime(one: LawCase): string | null {
-  const bestMs = foundFor(questionIn(one), 'quickest')?.delivery?.openingMs;
+  const bestMs = soonest(one)?.delivery?.openingMs;
   const { reportWithinMs } = one.watchFile.judge;
   return bestMs !== undefined && bestMs <= (reportWithinMs ?? 0)
     ? `the soonest takes ${String(bestMs)} ms`
