@@ -13,6 +13,8 @@ import { ensureInstalled, root } from './support/set-up.mjs';
 
 /** Longer than any job of a loaded machine. */
 const longestJobMs = 300_000;
+/** Failures that are printed; all are counted. */
+const mostShown = 20;
 
 /** @typedef {import('../tests/soak/work.js').Told} Told */
 /** @typedef {import('../tests/soak/jobs.js').Done} Done */
@@ -31,81 +33,74 @@ function start(args, hear) {
 }
 
 /**
- * @param {readonly string[]} args
- * @param {{ until: number, folder: string, seed: string }} on
+ * What a soak has found so far.
+ * @typedef {object} Found
+ * @property {Map<string, number>} counts of jobs, by their kind
+ * @property {number} reasons
+ * @property {Done[]} failures
  */
-async function watch(args, { until, folder, seed }) {
-  /** @type {Map<string, number>} */
-  const counts = new Map();
-  /** @type {Done[]} */
-  const failures = [];
-  /** @type {{ index: number, again: Done['again'] } | null} */
-  let running = null;
-  let begunMs = Date.now();
-  let next = 0;
-  const ended = await new Promise((resolve) => {
-    const listen = (/** @type {Told} */ told) => {
-      begunMs = Date.now();
-      if (told.kind === 'begins') {
-        running = told;
-        return;
-      }
-      running = null;
-      next = told.index + 1;
-      const { done } = told;
-      counts.set(done.kind, (counts.get(done.kind) ?? 0) + 1);
-      if (done.faults.length > 0) fail(done);
-    };
-    /** @param {Done} done */
-    const fail = (done) => {
-      failures.push(done);
-      if (failures.length <= 20) console.log(`FAILED  ${done.kind}: ${done.faults.join('\n  ')}\n`);
-    };
-    let child = start(args, listen);
-    const ended = (/** @type {number | null} */ code) => {
-      clearInterval(timer);
-      resolve(code);
-    };
-    child.on('exit', ended);
-    const timer = setInterval(() => {
-      if (Date.now() > until) {
-        child.kill('SIGKILL');
-        return;
-      }
-      if (running === null || Date.now() - begunMs < longestJobMs) return;
-      fail({
-        kind: 'too long',
-        again: running.again,
-        faults: [`job ${String(running.index)} does not end`],
-      });
-      next = running.index + 1;
-      running = null;
-      child.off('exit', ended);
-      child.kill('SIGKILL');
-      child = start(['work', seed, String(next)], listen);
-      child.on('exit', ended);
-    }, 200);
-  });
-  if (ended !== null && ended !== 0) failures.push(crash(ended, running));
-  report(counts, failures, { folder, seed });
-}
 
-/** @param {number} code @param {{ index: number, again: Done['again'] } | null} running @returns {Done} */
-function crash(code, running) {
-  const again = running?.again ?? { kind: 'case', seed: '', index: -1 };
-  return { kind: 'crash', again, faults: [`the process ended with ${String(code)}`] };
+/** @param {Found} found @param {Done} done */
+function take(found, done) {
+  found.counts.set(done.kind, (found.counts.get(done.kind) ?? 0) + 1);
+  found.reasons += done.reasons;
+  if (done.faults.length === 0) return;
+  found.failures.push(done);
+  if (found.failures.length > mostShown) return;
+  console.log(`FAILED  ${done.kind}: ${done.faults.join('\n  ')}\n`);
 }
 
 /**
- * @param {ReadonlyMap<string, number>} counts
- * @param {readonly Done[]} failures
+ * Lets one process work until it ends, takes too long over a job, or the time is up.
+ * @param {readonly string[]} args
+ * @param {Found} found
+ * @param {{ untilMs: number | null }} clock set when the first job begins
+ * @param {number} lastingMs
+ * @returns {Promise<number | null>} the number of the job to go on with; null: the time is up, or all is done
+ */
+function oneProcess(args, found, clock, lastingMs) {
+  return new Promise((resolve) => {
+    /** @type {{ index: number, again: Done['again'] } | null} */
+    let running = null;
+    let begunMs = Date.now();
+    const child = start(args, (told) => {
+      begunMs = Date.now();
+      clock.untilMs ??= begunMs + lastingMs;
+      running = told.kind === 'begins' ? told : null;
+      if (told.kind === 'done') take(found, told.done);
+    });
+    /** @type {string | null} */
+    let why = null;
+    const timer = setInterval(() => {
+      if (clock.untilMs !== null && Date.now() > clock.untilMs) child.kill('SIGKILL');
+      else if (running !== null && Date.now() - begunMs > longestJobMs) {
+        why = 'the job does not end';
+        child.kill('SIGKILL');
+      }
+    }, 200);
+    child.on('exit', (code) => {
+      clearInterval(timer);
+      const isOver = clock.untilMs !== null && Date.now() > clock.untilMs;
+      if (why === null && (isOver || code === 0)) return resolve(null);
+      const faults = [why ?? `the process ended with ${String(code)}`];
+      if (running === null) throw new Error(`soak: ${faults.join(' ')}`);
+      take(found, { kind: 'without an end', again: running.again, faults, reasons: 0 });
+      resolve(running.index + 1);
+    });
+  });
+}
+
+/**
+ * @param {Found} found
  * @param {{ folder: string, seed: string }} on
  */
-function report(counts, failures, { folder, seed }) {
+function report({ counts, reasons, failures }, { folder, seed }) {
   const kinds = [...counts].sort(([a], [b]) => (a < b ? -1 : 1));
   for (const [kind, count] of kinds) console.log(`${String(count).padStart(8)}  ${kind}`);
-  const all = kinds.reduce((sum, [, count]) => sum + count, 0);
-  console.log(`soak: seed ${seed}, ${String(all)} jobs, ${String(failures.length)} failed`);
+  const jobs = kinds.reduce((sum, [, count]) => sum + count, 0);
+  console.log(
+    `soak: seed ${seed}: ${String(jobs)} jobs, ${String(reasons)} reasons, ${String(failures.length)} failed`,
+  );
   const [first] = failures;
   if (first === undefined) return;
   process.exitCode = 1;
@@ -135,12 +130,19 @@ const { values, positionals } = parseArgs({
   },
 });
 const [minutes = '10', seed = String(Date.now())] = positionals;
-if (values.replay === undefined) {
-  const until = Date.now() + lasting(minutes);
-  await watch(['work', seed, '0'], { until, folder: values.output, seed });
-} else {
-  /** @type {Done} */
-  const done = JSON.parse(readFileSync(values.replay, 'utf8'));
-  const until = Number.POSITIVE_INFINITY;
-  await watch(['again', JSON.stringify(done.again)], { until, folder: values.output, seed });
+const lastingMs = values.replay === undefined ? lasting(minutes) : Number.POSITIVE_INFINITY;
+const clock = { untilMs: null };
+/** @type {Found} */
+const found = { counts: new Map(), reasons: 0, failures: [] };
+const growth = values['no-growth'] ? 'no-growth' : 'growth';
+/** @type {number | null} */
+let next = 0;
+while (next !== null) {
+  const args =
+    values.replay === undefined
+      ? ['work', seed, String(next), growth]
+      : ['again', JSON.stringify(JSON.parse(readFileSync(values.replay, 'utf8')).again)];
+  next = await oneProcess(args, found, clock, lastingMs);
+  if (values.replay !== undefined) next = null;
 }
+report(found, { folder: values.output, seed });

@@ -55,6 +55,8 @@ const lines: readonly CommandLine[] = [
     'margin --start 2C --outside 21C --limit cold-food --readings warming.csv --worst-delay 8m',
     'warming.csv',
   ),
+  line('rig firmware.c day.yaml -c watch.yaml', 'firmware.c', 0.9),
+  line('rig firmware.cpp busy.yaml --json', 'firmware.cpp', 0.95),
   line('replay day.yaml -c watch.yaml --json', null),
   line('bounds -c soon.yaml --interval 2m --recheck 1m --strict', null, 0.5),
   line('battery -c rich.yaml --json', null),

@@ -18,6 +18,7 @@ import { inOwnFolder, runIn } from '../laws/support/in-process.js';
 import { type Broken, lawCase } from '../laws/support/law-case.js';
 import { plannerLaw } from '../laws/support/planner-law.js';
 import { claimsIn, provedLaw } from '../laws/support/proved-laws.js';
+import { checkReasonsOf } from '../laws/support/reason-law.js';
 import { warningLaw } from '../laws/support/warning-laws.js';
 import { batteryLaw, boundsTextLaw, replayTextLaw } from '../laws/support/word-laws.js';
 import type { CommandLine, Corpus } from './corpus.js';
@@ -29,6 +30,8 @@ export interface Done {
   /** Counted by this name. */
   readonly kind: string;
   readonly faults: Broken;
+  /** How many reasons were checked. */
+  readonly reasons: number;
   /** All that is needed to see it again. */
   readonly again: CommandAgain | CaseAgain;
 }
@@ -50,7 +53,13 @@ export interface Job {
   readonly again: Done['again'];
   /** Counted by this name. */
   readonly kind: string;
-  run(): Promise<Broken>;
+  run(): Promise<Found>;
+}
+
+/** What a job found, and how many of the things were checked that are counted besides jobs. */
+interface Found {
+  readonly faults: Broken;
+  readonly reasons: number;
 }
 
 export function jobOf(corpus: Corpus, seed: string, index: number): Job {
@@ -66,6 +75,7 @@ const kinds = [
   ...Array.from({ length: 10 }, () => 'link' as const),
   ...Array.from({ length: 20 }, () => 'files' as const),
   ...Array.from({ length: 8 }, () => 'proved' as const),
+  ...Array.from({ length: 10 }, () => 'reasons' as const),
   'agree' as const,
   'words' as const,
 ];
@@ -148,43 +158,55 @@ function commandJob(corpus: Corpus, again: CommandAgain): Job {
         }
         const before = new Set(readdirSync(folder));
         const ran = await runIn(folder, args);
-        return faultsIn(
+        const faults = faultsIn(
           ran,
           readdirSync(folder).filter((file) => !before.has(file)),
         );
+        return { faults, reasons: 0 };
       }),
   };
 }
 
 function caseJob(kind: CaseKind, again: CaseAgain): Job {
-  return { kind, again, run: async () => await laws[kind](again) };
+  if (kind === 'reasons') return { kind, again, run: () => Promise.resolve(reasonsOf(again)) };
+  const law = laws[kind];
+  return { kind, again, run: async () => ({ faults: await law(again), reasons: 0 }) };
 }
 
-const laws: Readonly<Record<CaseKind, (again: CaseAgain) => Promise<Broken>>> = {
-  link: ({ seed, index }) => Promise.resolve(linkFaults(drawFrom(seed, 'link', index))),
-  files: ({ seed, index }) => {
-    const one = lawCase(seed, index, 'any');
-    return Promise.resolve([...fileLaw(one), ...warningLaw(one)]);
-  },
-  proved: ({ seed, index }) => Promise.resolve(provedLaw(lawCase(seed, index, 'any'), 6)),
-  agree: async ({ seed, index }) =>
-    await holding({ seed, index }, async (at, draw) => [
-      ...(await witnessLaw(at)),
-      ...(await remedyLaw(at, 2)),
-      ...(await marginLaw(at)),
-      ...plannerLaw(at),
-      ...provedLaw(at.one, 4, claimsIn(at.bounds)),
-      ...(draw.chance(0.3) ? await tuneLaw(at) : []),
-      ...(draw.chance(0.1) ? await drillLaw(at) : []),
-    ]),
-  words: async ({ seed, index }) =>
-    await holding({ seed, index }, async (at) => [
-      ...(await boundsTextLaw(at)),
-      ...(await replayTextLaw(at)),
-      ...(await batteryLaw(at)),
-      ...(existsSync(path.resolve('dist', 'pages')) ? await reportLaw(at) : []),
-    ]),
-};
+/** So many experiments in a row have one logic. */
+const reasonCases = 60;
+
+function reasonsOf({ seed, index }: CaseAgain): Found {
+  const { broken, reasons } = checkReasonsOf(seed, index * reasonCases, (index + 1) * reasonCases);
+  return { faults: broken, reasons };
+}
+
+const laws: Readonly<Record<Exclude<CaseKind, 'reasons'>, (again: CaseAgain) => Promise<Broken>>> =
+  {
+    link: ({ seed, index }) => Promise.resolve(linkFaults(drawFrom(seed, 'link', index))),
+    files: ({ seed, index }) => {
+      const one = lawCase(seed, index, 'any');
+      return Promise.resolve([...fileLaw(one), ...warningLaw(one)]);
+    },
+    proved: ({ seed, index }) => Promise.resolve(provedLaw(lawCase(seed, index, 'any'), 6)),
+    agree: async ({ seed, index }) =>
+      await holding({ seed, index }, async (at, draw) => [
+        ...(await witnessLaw(at)),
+        ...(await remedyLaw(at, 2)),
+        ...(await marginLaw(at)),
+        ...plannerLaw(at),
+        ...provedLaw(at.one, 4, claimsIn(at.bounds)),
+        ...(draw.chance(0.3) ? await tuneLaw(at) : []),
+        ...(draw.chance(0.1) ? await drillLaw(at) : []),
+      ]),
+    words: async ({ seed, index }) =>
+      await holding({ seed, index }, async (at) => [
+        ...(await boundsTextLaw(at)),
+        ...(await replayTextLaw(at)),
+        ...(await batteryLaw(at)),
+        ...(existsSync(path.resolve('dist', 'pages')) ? await reportLaw(at) : []),
+      ]),
+  };
 
 async function holding(
   { seed, index }: Pick<CaseAgain, 'seed' | 'index'>,

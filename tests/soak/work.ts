@@ -20,10 +20,10 @@ async function work(seed: string, from: number): Promise<void> {
 async function outcome(job: Job): Promise<Done> {
   const { kind, again } = job;
   try {
-    return { kind, again, faults: await job.run() };
+    return { kind, again, ...(await job.run()) };
   } catch (error) {
     const words = error instanceof Error ? (error.stack ?? error.message) : String(error);
-    return { kind, again, faults: [words] };
+    return { kind, again, faults: [words], reasons: 0 };
   }
 }
 

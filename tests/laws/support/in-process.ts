@@ -50,7 +50,8 @@ export async function runIn(
     stderr: out('stderr'),
     stdin: whole(stdin),
     folder,
-    environment: {},
+    // The C compiler finds its parts by the path.
+    environment: { PATH: process.env['PATH'] ?? '' },
     now: () => Date.UTC(2026, 4, 8, 4),
     elapsed: () => 0,
   });
