@@ -6,13 +6,18 @@ import { lawCase } from './support/law-case.js';
 import { warningLaw } from './support/warning-laws.js';
 
 const cases = 1_500;
+const perTest = 100;
+const starts = Array.from({ length: cases / perTest }, (_, index) => index * perTest);
 
 describe('random watch files and scenarios', () => {
-  it(`say the same once they are written again, and no warning of theirs is refuted, in ${String(cases)} cases`, () => {
-    for (let index = 0; index < cases; index += 1) {
-      const one = lawCase('files', index, 'any');
-      const broken = [...fileLaw(one), ...warningLaw(one)];
-      expect(broken, `case ${String(index)}:\n${one.watchText}\n${one.scenarioText}`).toEqual([]);
-    }
-  });
+  it.each(starts)(
+    'are the same once they are written again, and no warning of theirs is refuted, from case %i on',
+    (from) => {
+      for (let index = from; index < from + perTest; index += 1) {
+        const one = lawCase('files', index, 'any');
+        const broken = [...fileLaw(one), ...warningLaw(one)];
+        expect(broken, `case ${String(index)}:\n${one.watchText}\n${one.scenarioText}`).toEqual([]);
+      }
+    },
+  );
 });

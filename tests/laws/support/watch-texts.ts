@@ -147,7 +147,7 @@ function environmentSection(draw: Draw, sleepMs: number, isPlain: boolean): obje
   const longest = draw.maybe(0.6, () => aboutMs(draw, sleepMs * draw.pick([1, 4, 20]), monthMs));
   const outages =
     longest === undefined || isPlain ? undefined : draw.maybe(0.3, () => draw.pick([1, 2]));
-  const losses = draw.maybe(0.4, () => draw.pick(isPlain ? [0, 1] : [0, 1, 1, 2]));
+  const losses = draw.maybe(isPlain ? 0.25 : 0.4, () => draw.pick(isPlain ? [0, 1] : [0, 1, 1, 2]));
   return {
     longestOutage: longest === undefined ? undefined : durationWords(longest, draw),
     outages,
@@ -160,8 +160,8 @@ function environmentSection(draw: Draw, sleepMs: number, isPlain: boolean): obje
       losses !== undefined && losses > 0
         ? draw.maybe(0.5, () => durationWords(draw.pick([1, 1_000, 60_000, 600_000]), draw))
         : undefined,
-    resets: draw.maybe(0.3, () => draw.pick(isPlain ? [0, 1] : [0, 1, 2])),
-    longestChatter: draw.maybe(0.25, () =>
+    resets: draw.maybe(isPlain ? 0.15 : 0.3, () => draw.pick(isPlain ? [0, 1] : [0, 1, 2])),
+    longestChatter: draw.maybe(isPlain ? 0.15 : 0.25, () =>
       durationWords(draw.pick([0, 1_000, 30_000, aboutMs(draw, sleepMs, monthMs)]), draw),
     ),
   };
