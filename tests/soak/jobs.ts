@@ -22,6 +22,7 @@ import { checkReasonsOf } from '../laws/support/reason-law.js';
 import { warningLaw } from '../laws/support/warning-laws.js';
 import { batteryLaw, boundsTextLaw, replayTextLaw } from '../laws/support/word-laws.js';
 import type { CommandLine, Corpus } from './corpus.js';
+import { growthFaults } from './growth-job.js';
 import { mutated, noisy } from './mutate.js';
 import { faultsIn } from './oracle.js';
 
@@ -45,6 +46,7 @@ export interface CommandAgain {
 
 export interface CaseAgain {
   readonly kind: 'case';
+  readonly name: CaseKind;
   readonly seed: string;
   readonly index: number;
 }
@@ -62,11 +64,19 @@ interface Found {
   readonly reasons: number;
 }
 
-export function jobOf(corpus: Corpus, seed: string, index: number): Job {
+/** @param withGrowth whether time may be measured. */
+export function jobOf(corpus: Corpus, { seed, index, withGrowth }: JobNumber): Job {
   const draw = drawFrom(seed, 'job', index);
-  const kind = draw.pick(kinds);
-  if (kind === 'command') return commandJob(corpus, commandAgain(corpus, draw));
-  return caseJob(kind, { kind: 'case', seed, index });
+  const drawn = draw.pick(kinds);
+  if (drawn === 'command') return commandJob(corpus, commandAgain(corpus, draw));
+  const name = drawn === 'growth' && !withGrowth ? 'files' : drawn;
+  return caseJob({ kind: 'case', name, seed, index });
+}
+
+export interface JobNumber {
+  readonly seed: string;
+  readonly index: number;
+  readonly withGrowth: boolean;
 }
 
 /** So many of each in a round: laws that search cost most. */
@@ -76,15 +86,15 @@ const kinds = [
   ...Array.from({ length: 20 }, () => 'files' as const),
   ...Array.from({ length: 8 }, () => 'proved' as const),
   ...Array.from({ length: 10 }, () => 'reasons' as const),
+  ...Array.from({ length: 3 }, () => 'growth' as const),
   'agree' as const,
   'words' as const,
 ];
 
 type CaseKind = Exclude<(typeof kinds)[number], 'command'>;
 
-export function jobAgain(corpus: Corpus, again: Done['again'] & { readonly name?: string }): Job {
-  if (again.kind === 'command') return commandJob(corpus, again);
-  return jobOf(corpus, again.seed, again.index);
+export function jobAgain(corpus: Corpus, again: Done['again']): Job {
+  return again.kind === 'command' ? commandJob(corpus, again) : caseJob(again);
 }
 
 function commandAgain(corpus: Corpus, draw: Draw): CommandAgain {
@@ -167,10 +177,13 @@ function commandJob(corpus: Corpus, again: CommandAgain): Job {
   };
 }
 
-function caseJob(kind: CaseKind, again: CaseAgain): Job {
-  if (kind === 'reasons') return { kind, again, run: () => Promise.resolve(reasonsOf(again)) };
-  const law = laws[kind];
-  return { kind, again, run: async () => ({ faults: await law(again), reasons: 0 }) };
+function caseJob(again: CaseAgain): Job {
+  const { name } = again;
+  if (name === 'reasons') {
+    return { kind: name, again, run: () => Promise.resolve(reasonsOf(again)) };
+  }
+  const law = laws[name];
+  return { kind: name, again, run: async () => ({ faults: await law(again), reasons: 0 }) };
 }
 
 /** So many experiments in a row have one logic. */
@@ -183,6 +196,7 @@ function reasonsOf({ seed, index }: CaseAgain): Found {
 
 const laws: Readonly<Record<Exclude<CaseKind, 'reasons'>, (again: CaseAgain) => Promise<Broken>>> =
   {
+    growth: ({ seed, index }) => Promise.resolve(growthFaults(drawFrom(seed, 'growth', index))),
     link: ({ seed, index }) => Promise.resolve(linkFaults(drawFrom(seed, 'link', index))),
     files: ({ seed, index }) => {
       const one = lawCase(seed, index, 'any');

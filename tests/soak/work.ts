@@ -8,11 +8,12 @@ export type Told =
   | { readonly kind: 'begins'; readonly index: number; readonly again: Done['again'] }
   | { readonly kind: 'done'; readonly index: number; readonly done: Done };
 
-async function work(seed: string, from: number): Promise<void> {
+async function work(seed: string, from: number, withGrowth: boolean): Promise<void> {
   const samples = await corpus();
   for (let index = from; ; index += 1) {
-    tell({ kind: 'begins', index, again: jobOf(samples, seed, index).again });
-    tell({ kind: 'done', index, done: await outcome(jobOf(samples, seed, index)) });
+    const job = jobOf(samples, { seed, index, withGrowth });
+    tell({ kind: 'begins', index, again: job.again });
+    tell({ kind: 'done', index, done: await outcome(job) });
     await new Promise((resolve) => setImmediate(resolve));
   }
 }
@@ -40,5 +41,5 @@ function tell(told: Told): void {
   process.send?.(told);
 }
 
-const [kind = '', one = '', two = '0'] = process.argv.slice(2);
-await (kind === 'again' ? again(one) : work(one, Number(two)));
+const [kind = '', one = '', two = '0', growth = ''] = process.argv.slice(2);
+await (kind === 'again' ? again(one) : work(one, Number(two), growth === 'growth'));

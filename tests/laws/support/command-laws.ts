@@ -135,9 +135,6 @@ interface TunedJson {
 
 /** What tune proves of settings, and of the file it writes, is what bounds proves of that file. */
 export async function tuneLaw({ one, folder, bounds }: CommandCase): Promise<Broken> {
-  const outOption = (await runIn(folder, ['tune', '--help'])).stdout.includes('--output')
-    ? '--output'
-    : '--out';
   const args = [
     'tune',
     '-c',
@@ -157,7 +154,7 @@ export async function tuneLaw({ one, folder, bounds }: CommandCase): Promise<Bro
     '1',
     '--jobs',
     '1',
-    outOption,
+    '--output',
     'tuned.yaml',
     '--json',
   ]);

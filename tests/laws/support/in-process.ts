@@ -4,6 +4,7 @@ import { mkdirSync, mkdtempSync, rmSync, writeFileSync } from 'node:fs';
 import { tmpdir } from 'node:os';
 import path from 'node:path';
 import type { Out } from '../../../src/cli/host/io.js';
+import { UsedFiles } from '../../../src/cli/host/used-files.js';
 import { run } from '../../../src/cli/run.js';
 
 export interface Ran {
@@ -50,6 +51,7 @@ export async function runIn(
     stderr: out('stderr'),
     stdin: whole(stdin),
     folder,
+    used: new UsedFiles(),
     // The C compiler finds its parts by the path.
     environment: { PATH: process.env['PATH'] ?? '' },
     now: () => Date.UTC(2026, 4, 8, 4),
