@@ -27,17 +27,23 @@ function digits(value: number): string {
   return Math.abs(value) >= 100 ? String(Math.round(value)) : String(Number(value.toPrecision(3)));
 }
 
-/** `23 d (3.3 weeks)`, `14 months`, `6.4 years`; null is over a hundred years. */
+/** `23 d (3.2 weeks)`, `9.7 d (1.3 weeks)`, `6.4 years`, rounded down: it lasts so long. Null is over a hundred years. */
 export function lifeText(ms: number | null): string {
   if (ms === null) return 'over 100 years by these numbers';
-  if (ms < 2 * dayMs) return roughDurationText(ms);
-  if (ms >= 2 * yearMs) return `${(ms / yearMs).toFixed(1)} years`;
-  const days = ms / dayMs;
-  const text = days < 10 ? days.toFixed(1) : String(Math.round(days));
-  return `${text} d (${(days / 7).toFixed(1)} weeks)`;
+  if (ms < 2 * dayMs) return roughDurationText(ms, 'at least');
+  if (ms >= 2 * yearMs) return `${tenths(ms, yearMs)} years`;
+  const days = ms < 10 * dayMs ? tenths(ms, dayMs) : String(Math.floor(ms / dayMs));
+  return `${days} d (${tenths(ms, 7 * dayMs)} weeks)`;
 }
 
-/** `12.3 %`, from parts per million; what would show as nothing is `under 0.1 %`. */
+/** So many whole tenths of a unit. */
+function tenths(ms: number, unitMs: number): string {
+  return (Math.floor((ms * 10) / unitMs) / 10).toFixed(1);
+}
+
+/** `12.3 %`, from parts per million; what would read as nothing or as all, and is not, is `under 0.1 %` or `over 99.9 %`. */
 export function shareText(ppm: number): string {
-  return ppm > 0 && ppm < 500 ? 'under 0.1 %' : `${(ppm / 10_000).toFixed(1)} %`;
+  if (ppm > 0 && ppm < 500) return 'under 0.1 %';
+  if (ppm >= 999_500 && ppm < 1_000_000) return 'over 99.9 %';
+  return `${(ppm / 10_000).toFixed(1)} %`;
 }

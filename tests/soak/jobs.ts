@@ -154,7 +154,7 @@ function changedWords(args: readonly string[], draw: Draw): readonly string[] {
 function commandJob(corpus: Corpus, again: CommandAgain): Job {
   const { args, changed, base64 } = again;
   return {
-    kind: `${args[0] ?? 'nothing'} of ${changed ?? 'words'}`,
+    kind: changed === null ? 'command lines' : `${args[0] ?? ''} of ${changed}`,
     again,
     run: async () =>
       await inOwnFolder({}, async (folder) => {
