@@ -21,7 +21,7 @@ describe('the report of battery', () => {
       /^watch\.yaml: a charge lasts \d+ d \(\d\.\d weeks\) at a door that nobody opens\.\n/u,
     );
     expect(stdout.replaceAll(/\s+/gu, ' ')).toContain(
-      'this watch stays awake and does nothing until reset, at 31.1 mA: flat in 8 h 41 min',
+      'this watch stays awake and does nothing until reset, at 31.1 mA: flat in 8 h 40 min',
     );
     for (const words of [
       /45 kΩ at 3\.3 V conducts 73\.3 µA/u,
