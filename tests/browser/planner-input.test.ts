@@ -69,7 +69,7 @@ describe('the planner', { timeout: 4 * patienceMs }, () => {
     for (const hash of ['#%', '#{}', `#${encodeURIComponent('{"set":null}')}`]) {
       const { page, complaints } = await opened(file, { hash });
       await page.waitForSelector('.live-frame svg');
-      expect(await page.locator('[data-figure="sure from"]').innerText()).toBe('6 min 0.8 s');
+      expect(await page.locator('[data-figure="sure from"]').innerText()).toBe('4 min 0.8 s');
       expect(complaints).toEqual([]);
       await page.close();
     }
