@@ -29,7 +29,7 @@ it.each(Object.keys(watches))(
   { timeout: 60_000 },
   async (name) => {
     const folder = ownFolder(watches);
-    await runHere(folder, ['emit', 'c', '-c', name]);
+    await runHere(folder, ['emit', 'c', '-c', name, '-o', '.']);
     const rig = await runHere(
       folder,
       ['rig', 'watch_rig.c', ...scenarios, '-c', name, '--json'],
