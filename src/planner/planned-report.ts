@@ -46,7 +46,7 @@ export function plannedReport(state: PlannerState, page: PageParts): string | nu
     timelines: [run.told],
     bounds: boundsIn(question, watchFile),
     battery: reportBattery([{ file, name, use: run.use }], { watchFile, name: watchName }),
-    commandLine: commandLineText('report', [file], { config: watchName, out: 'report.html' }),
+    commandLine: commandLineText('report', [file], { config: watchName, output: 'report.html' }),
     version,
     caution,
     script,
