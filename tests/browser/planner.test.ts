@@ -252,7 +252,10 @@ describe('the planner in a browser', { timeout: 4 * patienceMs }, () => {
     await taken.getByRole('button').click();
     // The table rounds up to whole seconds.
     const roundedUp = async (): Promise<string> =>
-      (await figure('sure from')).replace(/[\d.]+ s$/u, (seconds) => `${Math.ceil(Number.parseFloat(seconds))} s`);
+      (await figure('sure from')).replace(
+        /[\d.]+ s$/u,
+        (seconds) => `${Math.ceil(Number.parseFloat(seconds))} s`,
+      );
     await comes(roundedUp).toBe(sureFrom);
     expect(await page.locator('[id="watch.wakeOn"]').inputValue()).toBe(wakesOn);
     expect(await taken.getByRole('button').innerText()).toBe('In use');
