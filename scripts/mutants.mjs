@@ -149,7 +149,7 @@ function report(folder, mutants) {
 
 try {
   const [given = '', ...others] = process.argv.slice(2);
-  const folder = given.replace(/^src\//, '').replace(/\/+$/, '');
+  const folder = path.relative('src', path.join('src', given.replace(/^src\//, '')));
   if (folder === '' || others.length > 0 || !existsSync(path.join(root, 'src', folder))) {
     throw new PlainError('Name one folder of src: npm run mutants verdict');
   }

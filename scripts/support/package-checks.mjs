@@ -9,7 +9,7 @@ const otherFastChecks = ['4.0.0', '4.11.0'];
 
 /** A property of a user's own, on a device of their own, with the arbitraries of the package. */
 const program = `import fc from 'fast-check';
-import { compileWatch, judge, parseWatchFile, simulate } from 'dozewatch';
+import { compileWatch, deviceTiming, judge, parseWatchFile, simulate } from 'dozewatch';
 import { doorTimelines, rhythmOf, type TimelineShape } from 'dozewatch/arbitraries';
 
 const read = parseWatchFile('watch: { checkInterval: 100s }', 'watch.yaml');
@@ -20,7 +20,7 @@ const worlds: fc.Arbitrary<{ readonly lengthMs: number }> = doorTimelines(shape)
 fc.assert(fc.property(worlds, ({ lengthMs }) => lengthMs === 3_600_000), { seed: 1 });
 const program = compileWatch(watch);
 const property = fc.property(doorTimelines(shape), fc.string(), (world, seed) => {
-  const trace = simulate({ program, timing, world, seed });
+  const trace = simulate({ program, timing: deviceTiming({}, timing), world, seed });
   return judge(world.openings, trace, asked).summary.openings === world.openings.fromMs.length;
 });
 fc.assert(property, { seed: 1 });

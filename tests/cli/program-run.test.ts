@@ -114,12 +114,17 @@ describe('the built program', () => {
   });
 });
 
+/** Some CI systems count as terminals with colours. */
+const plainEnv = { ...process.env, NO_COLOR: '1' };
+
 describe('the built program and what is no plain file', () => {
   it.skipIf(process.platform === 'win32')('says with 2 that its folder is gone', async () => {
     const folder = ownFolder({ 'calm.yaml': calmDay });
     const line = 'mkdir gone && cd gone && rmdir ../gone && exec "$0" "$@"';
     const args = ['-c', line, process.execPath, program, 'replay', path.join(folder, 'calm.yaml')];
-    const { code, stderr } = await endOf(spawn('sh', args, { cwd: folder, stdio: 'pipe' }));
+    const { code, stderr } = await endOf(
+      spawn('sh', args, { cwd: folder, stdio: 'pipe', env: plainEnv }),
+    );
     expect(code).toBe(2);
     expect(stderr).toMatch(/^error: .* \[folder-gone\]\n {2}hint:/u);
     expect(stderr).not.toMatch(/\n {4}at /u);

@@ -22,7 +22,7 @@ export function spokenMs(text: string): number | null {
 }
 
 /** The duration that stands behind a label in a text; null: there is no such label, or no duration behind it. */
-export function durationBehind(text: string, label: string): number | null {
+function durationBehind(text: string, label: string): number | null {
   const escaped = label.replaceAll(/[.*+?^${}()|[\]\\]/gu, String.raw`\$&`);
   const found = new RegExp(`${escaped}\\s+(${spokenDuration})`, 'u').exec(unwrapped(text))?.[1];
   return found === undefined ? null : spokenMs(found);
