@@ -21,13 +21,6 @@ export function spokenMs(text: string): number | null {
   );
 }
 
-/** The duration that stands behind a label in a text; null: there is no such label, or no duration behind it. */
-function durationBehind(text: string, label: string): number | null {
-  const escaped = label.replaceAll(/[.*+?^${}()|[\]\\]/gu, String.raw`\$&`);
-  const found = new RegExp(`${escaped}\\s+(${spokenDuration})`, 'u').exec(unwrapped(text))?.[1];
-  return found === undefined ? null : spokenMs(found);
-}
-
 /** A text with its lines joined, so that nothing that is sought is broken over two of them. */
 export function unwrapped(text: string): string {
   return text.replaceAll(/\s+/gu, ' ');
