@@ -35,20 +35,20 @@ function holds(
 }
 
 describe('commands about one random watch file', () => {
-  holds([0, 12], 'show every bound by a witness that replays to the millisecond', witnessLaw);
+  holds([0, 8], 'show every bound by a witness that replays to the millisecond', witnessLaw);
   holds(
-    [12, 12],
+    [12, 4],
     'propose remedies that are proved once they are in the file',
     async (at) => await remedyLaw(at, 1),
   );
-  holds([24, 12], 'prove the same in bounds, margin, planner and report', async (at) => [
+  holds([24, 4], 'prove the same in bounds, margin, planner and report', async (at) => [
     ...(await marginLaw(at)),
     ...plannerLaw(at),
     ...(await reportLaw(at)),
   ]);
-  holds([36, 8], 'tune to settings that bounds proves', tuneLaw);
+  holds([36, 4], 'tune to settings that bounds proves', tuneLaw);
   holds([44, 4], 'drill what bounds proves where nothing goes wrong', drillLaw);
-  holds([48, 24], 'say in words what they say in JSON', async (at) => [
+  holds([48, 12], 'say in words what they say in JSON', async (at) => [
     ...(await boundsTextLaw(at)),
     ...(await replayTextLaw(at)),
     ...(await batteryLaw(at)),

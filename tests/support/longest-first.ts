@@ -3,6 +3,7 @@
 import { BaseSequencer, type TestSpecification } from 'vitest/node';
 
 const longest = [
+  'laws/commands',
   'browser/planner',
   'docs/commands',
   'browser/report',
