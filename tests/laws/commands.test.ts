@@ -22,9 +22,12 @@ function holds(
   title: string,
   law: (at: CommandCase) => Broken | Promise<Broken>,
 ): void {
-  const starts = Array.from({ length: count / perTest }, (_, index) => from + index * perTest);
+  const starts = Array.from(
+    { length: Math.ceil(count / perTest) },
+    (_, index) => from + index * perTest,
+  );
   it.each(starts)(`${title}, from case %i on`, async (start) => {
-    for (let index = start; index < start + perTest; index += 1) {
+    for (let index = start; index < Math.min(start + perTest, from + count); index += 1) {
       const one = lawCase('commands', index, 'quick');
       const broken = await atWork(one, async (at) => await law(at));
       expect(broken ?? [], `case ${String(index)}:\n${one.watchText}\n${one.scenarioText}`).toEqual(
@@ -47,7 +50,7 @@ describe('commands about one random watch file', () => {
     ...(await reportLaw(at)),
   ]);
   holds([36, 4], 'tune to settings that bounds proves', tuneLaw);
-  holds([44, 4], 'drill what bounds proves where nothing goes wrong', drillLaw);
+  holds([44, 1], 'drill what bounds proves where nothing goes wrong', drillLaw);
   holds([48, 12], 'say in words what they say in JSON', async (at) => [
     ...(await boundsTextLaw(at)),
     ...(await replayTextLaw(at)),
