@@ -81,7 +81,10 @@ function oneProcess(args, found, clock, lastingMs) {
     child.on('exit', (code) => {
       clearInterval(timer);
       const isOver = clock.untilMs !== null && Date.now() > clock.untilMs;
-      if (why === null && (isOver || code === 0)) return resolve(null);
+      if (why === null && (isOver || code === 0)) {
+        resolve(null);
+        return;
+      }
       const faults = [why ?? `the process ended with ${String(code)}`];
       if (running === null) throw new Error(`soak: ${faults.join(' ')}`);
       take(found, { kind: 'without an end', again: running.again, faults, reasons: 0 });
