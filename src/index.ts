@@ -45,22 +45,16 @@ export {
 
 // The battery: what a watch takes from its charge, activity by activity, and how long the charge lasts.
 export {
-  type ActivityDraw,
   type BatteryAnswer,
   type BatteryQuestion,
   batteryAnswer,
-  type ContactBias,
   costOf,
   isFlatBeforeEnd,
-  type MeasuredLife,
   type NamedUse,
   quietUse,
-  type SelfDischarge,
-  type SupplySettings,
   type Use,
   type UseCost,
   useOf,
-  type VoltagePoint,
 } from './battery/index.js';
 
 // A picture of a timeline and what the watch did in it.
@@ -84,14 +78,20 @@ export {
   watchMachine,
 } from './machine/index.js';
 
-// What a watch file says of its device's times and of its environment.
+// What a watch file says of its device's times, of its supply and of its environment.
 export {
+  type ActivityDraw,
   type ClockErrorRange,
+  type ContactBias,
   type Environment,
+  type MeasuredLife,
   type PpmRange,
   type RangeMs,
+  type SelfDischarge,
+  type SupplySettings,
   type TemperaturePoint,
   type TimingRanges,
+  type VoltagePoint,
 } from './model/index.js';
 
 // Text in: watch files, scenarios, door logs. Timelines out.

@@ -2,13 +2,18 @@
 // write it down.
 import { type DeviceMs, deviceMs } from '../base/index.js';
 import type { WatchSettings } from '../machine/index.js';
-import type { TimingRanges } from '../model/index.js';
-import { type Calibration, calibrate, type MeasuredLife } from './calibrate.js';
+import {
+  type ContactBias,
+  type MeasuredLife,
+  type SupplySettings,
+  type TimingRanges,
+} from '../model/index.js';
+import { biasNa, nahOf } from './amounts.js';
+import { type Calibration, calibrate } from './calibrate.js';
 import { costOf, type UseCost } from './cost.js';
 import { lastsAtMs, lifeMs } from './life.js';
 import { quietUse } from './quiet.js';
 import { contactSpending, holdNa, spend } from './spending.js';
-import { biasNa, type ContactBias, nahOf, type SupplySettings } from './supply.js';
 import type { Use } from './use.js';
 import { type LowBattery, lowBattery, silentForAtMostMs } from './warning.js';
 

@@ -1,15 +1,10 @@
 // From a life that somebody measured back to the sleep current that explains it: everything else is counted, so
 // what is left over must go asleep.
+import { type MeasuredLife, type SupplySettings } from '../model/index.js';
+import { divided } from './amounts.js';
 import { availablePc, firstDayPc, lifeMs } from './life.js';
 import { sleepMsOf, spend } from './spending.js';
-import { divided, type SupplySettings } from './supply.js';
 import type { Use } from './use.js';
-
-/** A charge, and how long it lasted. */
-export interface MeasuredLife {
-  readonly capacityNah: number;
-  readonly lifeMs: number;
-}
 
 export type Calibration =
   | {

@@ -1,7 +1,8 @@
 // A spending as numbers to be read: whole nAh and shares, each rounded once from the exact charge.
+import { type SupplySettings } from '../model/index.js';
+import { nahOf } from './amounts.js';
 import { lifeMs } from './life.js';
 import { type Activity, meanNa, type Spending, spend } from './spending.js';
-import { nahOf, type SupplySettings } from './supply.js';
 import type { Use } from './use.js';
 import { sharePpm } from './warning.js';
 

@@ -1,5 +1,7 @@
 // Battery: what a watch takes from its charge, activity by activity, and how long the charge lasts. It refuses to
 // simulate: a use comes from a run's trace, or in closed form from the settings of a watch on a quiet door.
+
+export { biasNa, nahOf } from './amounts.js';
 export {
   type BatteryAnswer,
   type BatteryQuestion,
@@ -12,31 +14,11 @@ export {
   type NamedUse,
   type WiringLife,
 } from './answer.js';
-export { type Calibration, calibrate, type MeasuredLife } from './calibrate.js';
+export { type Calibration, calibrate } from './calibrate.js';
 export { type CostPart, costOf, isFlatBeforeEnd, type UseCost } from './cost.js';
 export { availablePc, lastsAtMs, lifeMs } from './life.js';
-export {
-  type Basis,
-  exampleLife,
-  exampleSupply,
-  type PresetNumber,
-  presetNumbers,
-  renamedPresets,
-  type SupplyPreset,
-  supplyPresetNames,
-  supplyPresets,
-} from './presets.js';
 export { quietUse } from './quiet.js';
 export { type Activity, meanNa, type Spending, type SpendingPart, spend } from './spending.js';
-export {
-  type ActivityDraw,
-  biasNa,
-  type ContactBias,
-  nahOf,
-  type SelfDischarge,
-  type SupplySettings,
-  type VoltagePoint,
-} from './supply.js';
 export { type Acts, contactShutMsIn, poweredShutMs, type Use, useOf } from './use.js';
 export { type LowBattery, lowBattery, silentForAtMostMs, warningMs } from './warning.js';
 export { chargeText, currentText, lifeText, shareText } from './words.js';

@@ -1,7 +1,8 @@
 // How long a charge lasts. Of the capacity, cold and the regulator leave a part; the first day of self-discharge
 // comes off once; the rest goes at the mean current. Whole numbers of any size, rounded down to the millisecond.
+import { type SupplySettings } from '../model/index.js';
+import { million, pcPerNah } from './amounts.js';
 import type { Spending } from './spending.js';
-import { million, pcPerNah, type SupplySettings } from './supply.js';
 
 const dayMs = 86_400_000n;
 

@@ -1,14 +1,9 @@
 // Where the charge goes: every activity of a use, priced by a supply. Charges are whole pC and exact; what is
 // shown of them is rounded once, when it is shown.
+
 import { invariant } from '../base/index.js';
-import {
-  type ActivityDraw,
-  biasNa,
-  divided,
-  million,
-  pcPerNah,
-  type SupplySettings,
-} from './supply.js';
+import { type ActivityDraw, type SupplySettings } from '../model/index.js';
+import { biasNa, divided, million, pcPerNah } from './amounts.js';
 import type { Acts, Use } from './use.js';
 
 export const activities = [

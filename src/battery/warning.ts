@@ -1,10 +1,16 @@
 // When to warn of a low battery, and how long its owner may not know that the watch is dead.
 import { lastsMs } from '../base/index.js';
 import type { WatchSettings } from '../machine/index.js';
-import { clockErrorsOf, sleepOf, type TimingRanges } from '../model/index.js';
+import {
+  clockErrorsOf,
+  type SupplySettings,
+  sleepOf,
+  type TimingRanges,
+  type VoltagePoint,
+} from '../model/index.js';
+import { divided, million, pcPerNah } from './amounts.js';
 import { availablePc } from './life.js';
 import type { Spending } from './spending.js';
-import { divided, million, pcPerNah, type SupplySettings, type VoltagePoint } from './supply.js';
 
 /** A watch warns at least so long before it goes flat. */
 export const warningMs = 7 * 86_400_000;

@@ -21,6 +21,25 @@ export {
   workLimits,
 } from './limits.js';
 export { isOverByNextCheck, leastToDecideMs } from './soonest.js';
+export type {
+  ActivityDraw,
+  ContactBias,
+  MeasuredLife,
+  SelfDischarge,
+  SupplySettings,
+  VoltagePoint,
+} from './supply.js';
+export {
+  type Basis,
+  exampleLife,
+  exampleSupply,
+  type PresetNumber,
+  presetNumbers,
+  renamedPresets,
+  type SupplyPreset,
+  supplyPresetNames,
+  supplyPresets,
+} from './supply-presets.js';
 export {
   type ClockErrorRange,
   clockErrorsOf,

@@ -1,6 +1,7 @@
 // The fields of the planner: every key of the watch file, and how the door is used.
+
 import { leastOf } from '../base/index.js';
-import { supplyPresetNames } from '../battery/index.js';
+import { supplyPresetNames } from '../model/index.js';
 import { parseDuration } from '../scenarios/index.js';
 import type { Form } from './written.js';
 

@@ -1,5 +1,5 @@
 // What a person has set in the planner: everything on the page follows from it, and a link carries it.
-import { exampleSupply } from '../battery/index.js';
+import { exampleSupply } from '../model/index.js';
 import { builtInProfiles } from '../scenarios/index.js';
 import { fieldNamed } from './fields.js';
 

@@ -1,6 +1,5 @@
 // What holds where a field is empty: the defaults of watch files, and what a preset fills in.
-import { presetNumbers, supplyPresetNames } from '../battery/index.js';
-import { type RangeMs } from '../model/index.js';
+import { presetNumbers, type RangeMs, supplyPresetNames } from '../model/index.js';
 import { defaultWatchFile, parseWatchFile, writeDuration } from '../scenarios/index.js';
 import { fieldNamed } from './fields.js';
 import type { Settings } from './settings.js';

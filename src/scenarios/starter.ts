@@ -1,6 +1,5 @@
 // The first files of a new user, with a comment beside every setting.
-import { exampleSupply } from '../battery/index.js';
-import { defaults } from '../model/index.js';
+import { defaults, exampleSupply } from '../model/index.js';
 
 const { watch, device, door } = defaults;
 

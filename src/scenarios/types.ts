@@ -1,8 +1,7 @@
 // What the files say, once they are read and believed.
 import type { Diagnostic, Result, SourceRef, TrueMs, Um } from '../base/index.js';
-import type { SupplySettings } from '../battery/index.js';
 import type { WatchSettings } from '../machine/index.js';
-import type { Environment, TimingRanges } from '../model/index.js';
+import { type Environment, type SupplySettings, type TimingRanges } from '../model/index.js';
 import type { JudgeSettings } from '../verdict/index.js';
 import type {
   ClockError,

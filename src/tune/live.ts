@@ -1,14 +1,9 @@
 // What the settings come to in years of use: alerts for nothing, and where the charge goes. All live through the
 // same years, so that what differs between them is theirs.
-import {
-  contactShutMsIn,
-  lifeMs,
-  type SupplySettings,
-  spend,
-  type Use,
-  useOf,
-} from '../battery/index.js';
+
+import { contactShutMsIn, lifeMs, spend, type Use, useOf } from '../battery/index.js';
 import { addYear, type Estimate, emptyTally, estimateOf, type Tally } from '../estimate/index.js';
+import { type SupplySettings } from '../model/index.js';
 import { simulate } from '../sim/index.js';
 import { judge } from '../verdict/index.js';
 import { deviceTiming, type World } from '../world/index.js';

@@ -1,7 +1,8 @@
 // What is asked of a search for settings: a watch to start from, how its door is used, and what the settings must do.
-import type { SupplySettings } from '../battery/index.js';
+
 import type { WatchFileParts } from '../bounds/index.js';
 import type { WatchSettings } from '../machine/index.js';
+import { type SupplySettings } from '../model/index.js';
 import { compileWatch, type Program } from '../sim/index.js';
 import type { Tuned } from './grid.js';
 

@@ -1,4 +1,5 @@
 // What a run takes from its charge: each activity by hand, and the closed form against the simulation.
+
 import { describe, expect, it } from 'vitest';
 import { deviceMs } from '../../src/base/index.js';
 import {
@@ -9,10 +10,10 @@ import {
   lifeMs,
   meanNa,
   quietUse,
-  type SupplySettings,
   spend,
   useOf,
 } from '../../src/battery/index.js';
+import { type SupplySettings } from '../../src/model/index.js';
 import { simulate } from '../../src/sim/index.js';
 import {
   experimentOf,

@@ -1,5 +1,5 @@
 // Supplies for tests, read as a watch file gives them.
-import type { SupplySettings } from '../../src/battery/index.js';
+import { type SupplySettings } from '../../src/model/index.js';
 import { parseWatchFile, type WatchFile } from '../../src/scenarios/index.js';
 
 /** A watch file with this `supply:` and perhaps other sections. */

@@ -1,4 +1,5 @@
 // Published figures of batteries, through the closed form of a quiet door.
+
 import { describe, expect, it } from 'vitest';
 import { deviceMs } from '../../src/base/index.js';
 import {
@@ -8,9 +9,9 @@ import {
   meanNa,
   nahOf,
   quietUse,
-  type SupplySettings,
   spend,
 } from '../../src/battery/index.js';
+import { type SupplySettings } from '../../src/model/index.js';
 import { faultsOf, supplyWith, watchFileWith } from '../battery/supplies.js';
 import { plainWatch, rangesWith, watchWith } from '../support/experiments.js';
 

@@ -1,6 +1,7 @@
 // A small grid of settings, each proved and lived through a few years.
+
 import { deviceMs } from '../../src/base/index.js';
-import type { SupplySettings } from '../../src/battery/index.js';
+import { type SupplySettings } from '../../src/model/index.js';
 import { type UsageProfile, yearWorlds } from '../../src/scenarios/index.js';
 import {
   type Axes,

@@ -1,12 +1,7 @@
 // What has gone from the battery, wake by wake: the use so far, priced as the battery command prices a whole run.
-import {
-  type Acts,
-  nahOf,
-  poweredShutMs,
-  type SupplySettings,
-  spend,
-  type Use,
-} from '../../battery/index.js';
+
+import { type Acts, nahOf, poweredShutMs, spend, type Use } from '../../battery/index.js';
+import { type SupplySettings } from '../../model/index.js';
 import type { SendRecord, Trace } from '../../sim/index.js';
 import type { World } from '../../world/index.js';
 import { powerlessIn } from '../facts/alerts.js';

@@ -1,6 +1,7 @@
 // The signals of a run, each as the steps of its value: what the door did, what the device did, what it remembered.
-import type { SupplySettings } from '../../battery/index.js';
+
 import { initialMemory, type RetainedMemory } from '../../machine/index.js';
+import { type SupplySettings } from '../../model/index.js';
 import type { WatchFile } from '../../scenarios/index.js';
 import type { Trace } from '../../sim/index.js';
 import { type DoorMove, type Spans, type World, wideOpenUm } from '../../world/index.js';

@@ -1,5 +1,5 @@
 // `dozewatch battery`: its arguments, options and help.
-import { exampleLife, exampleSupply, supplyPresetNames } from '../../battery/index.js';
+import { exampleLife, exampleSupply, supplyPresetNames } from '../../model/index.js';
 import { caution } from '../present/caution.js';
 import type { CommandDefinition } from './command.js';
 import { withTimelineOptions } from './timeline-options.js';

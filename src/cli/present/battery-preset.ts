@@ -1,5 +1,5 @@
 // Where the numbers of a preset come from, so that nobody takes them for measured ones.
-import { presetNumbers, type SupplySettings } from '../../battery/index.js';
+import { presetNumbers, type SupplySettings } from '../../model/index.js';
 import { factsText } from './table-text.js';
 
 /** The numbers that a preset filled in, each with how sure it is; empty when none did. */

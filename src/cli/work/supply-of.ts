@@ -1,5 +1,5 @@
 // What a watch file says of the battery, for commands that cannot do without.
-import { exampleSupply, type SupplySettings, supplyPresetNames } from '../../battery/index.js';
+import { exampleSupply, type SupplySettings, supplyPresetNames } from '../../model/index.js';
 import { problem } from '../problem.js';
 import type { LoadedWatch } from './load-watch.js';
 

@@ -1,6 +1,7 @@
 // Amounts that stand alone on a command line: temperatures, sizes of doorways and rooms, and a measured life.
+
 import type { Result, SourceRef } from '../../base/index.js';
-import { exampleLife, type MeasuredLife } from '../../battery/index.js';
+import { exampleLife, type MeasuredLife } from '../../model/index.js';
 import { bad, type Decoded, good, resultOf } from '../text/problem.js';
 import { readDuration } from './duration.js';
 import {

@@ -1,6 +1,7 @@
 // What one activity draws, as a file gives it: a current and perhaps a time, or a charge.
+
 import * as z from 'zod';
-import type { ActivityDraw } from '../../battery/index.js';
+import { type ActivityDraw } from '../../model/index.js';
 import { actChargeMeasure, currentMeasure } from '../quantity/measure.js';
 import { durationField, measureField } from '../text/fields.js';
 

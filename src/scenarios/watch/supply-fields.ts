@@ -2,13 +2,13 @@
 // written as it would stand in the file, so that one definition reads both.
 import * as z from 'zod';
 import {
+  linearAt,
   presetNumbers,
   renamedPresets,
   type SupplySettings,
   supplyPresetNames,
   type VoltagePoint,
-} from '../../battery/index.js';
-import { linearAt } from '../../model/index.js';
+} from '../../model/index.js';
 import { capacityRange } from '../quantity/amounts.js';
 import {
   chargeMeasure,

@@ -1,7 +1,8 @@
 // Random watch files as text: every section and every key there or not, each value in some notation of its own, and
 // always in order: a file of these that is refused, or that makes anything contradict itself, is a find.
+
 import { Document } from 'yaml';
-import { supplyPresetNames } from '../../../src/battery/index.js';
+import { supplyPresetNames } from '../../../src/model/index.js';
 import { type Draw, drawFrom } from './draw.js';
 import { durationWords, gapWords, ppmWords, styled, written } from './notation.js';
 

@@ -1,5 +1,5 @@
-// What a battery holds and what each activity takes from it. Whole numbers throughout: nAh, nA, ms, and for the
-// charge of one act pC, which is nA × ms exactly (1 mC is 10⁹ pC, 1 nAh is 3.6 × 10⁶ pC).
+// The `supply:` section, once read: what a battery holds and what each activity takes from it. Whole numbers throughout: nAh,
+// nA, ms, and for the charge of one act pC, which is nA × ms exactly (1 mC is 10⁹ pC, 1 nAh is 3.6 × 10⁶ pC).
 
 /** What one act draws: a current for as long as the act lasts (or a time of its own), or a charge each time. */
 export type ActivityDraw =
@@ -63,24 +63,8 @@ export interface SupplySettings {
   readonly preset: { readonly name: string; readonly filled: readonly string[] } | null;
 }
 
-/** pC in one nAh: seconds an hour times milliseconds a second. */
-export const pcPerNah = 3_600_000n;
-
-export const million = 1_000_000n;
-
-/** The whole nAh nearest to a charge in pC, a half up: the one rounding of a charge. */
-export function nahOf(chargePc: bigint): number {
-  return Number(divided(chargePc, pcPerNah));
-}
-
-/** The whole number nearest to a quotient of whole numbers, a half up. `over` is more than 0. */
-export function divided(value: bigint, over: bigint): bigint {
-  const doubled = 2n * value + over;
-  const quotient = doubled / (2n * over);
-  return doubled < 0n && doubled % (2n * over) !== 0n ? quotient - 1n : quotient;
-}
-
-/** What flows through a closed contact: V over R, to the nearest whole nA. 3.3 V over 45 kΩ is 73,333 nA. */
-export function biasNa({ voltageMv, resistanceOhm }: ContactBias): number {
-  return Math.round((voltageMv * 1_000_000) / resistanceOhm);
+/** A charge that somebody measured, and how long it lasted. */
+export interface MeasuredLife {
+  readonly capacityNah: number;
+  readonly lifeMs: number;
 }
