@@ -4,7 +4,7 @@ import { rangeMsOf } from '../world/index.js';
 import { settledMs } from './facts/alerts.js';
 import { wakesIn } from './facts/wakes.js';
 import type { Window } from './facts/window.js';
-import { endOf, type Scene } from './scene.js';
+import { endOf, notableOpenings, type Scene } from './scene.js';
 
 /** What a close-up is about: an opening with its alerts, or alerts that belong to none. */
 export interface Subject {
@@ -48,8 +48,9 @@ export function rankOf(subject: Pick<Subject, 'rank'>): Rank {
   return ranks[subject.rank] ?? 'reported';
 }
 
-/** Every leave-open and every alert, each once, in the order of the timeline. */
-function subjectsOf({ verdict, worst }: Scene): Subject[] {
+/** Every leave-open, what is undecided at the end, and every alert, each once, in the order of the timeline. */
+function subjectsOf(scene: Scene): Subject[] {
+  const { verdict, worst } = scene;
   const byOpening = new Map<number, number[]>();
   const strays: Subject[] = [];
   verdict.alerts.forEach(({ opening, decidedMs }, index) => {
@@ -61,7 +62,7 @@ function subjectsOf({ verdict, worst }: Scene): Subject[] {
       else known.push(index);
     }
   });
-  for (const opening of verdict.openings.leaveOpens) {
+  for (const opening of notableOpenings(scene)) {
     if (!byOpening.has(opening)) byOpening.set(opening, []);
   }
   const subjects = [...byOpening].map(([opening, alerts]): Subject => {

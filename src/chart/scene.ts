@@ -2,7 +2,7 @@
 import { invariant } from '../base/index.js';
 import type { Timeline, WatchFile } from '../scenarios/index.js';
 import type { Trace } from '../sim/index.js';
-import type { Explanation, JudgedOpening, Verdict } from '../verdict/index.js';
+import { type Explanation, type JudgedOpening, openAtEnd, type Verdict } from '../verdict/index.js';
 import { type Calendar, calendarOf } from './calendar.js';
 
 export interface ChartInput {
@@ -56,6 +56,15 @@ function worstOf({ summary, openings }: Verdict): WorstDelay | null {
     }
   }
   return null;
+}
+
+/** Indices of the leave-opens, and of an opening at the end that may still become one, ascending. */
+export function notableOpenings({
+  verdict: { openings },
+}: Pick<Scene, 'verdict'>): readonly number[] {
+  const { leaveOpens, count } = openings;
+  const isLeft = openAtEnd(openings)?.outcome !== 'undecided' || leaveOpens.at(-1) === count - 1;
+  return isLeft ? leaveOpens : [...leaveOpens, count - 1];
 }
 
 /** The instant at which an opening, as far as the timeline shows it, ends. */

@@ -1,7 +1,12 @@
 // Sentences and labels on openings, alerts and sends.
 import { durationText, roughDurationText } from '../base/index.js';
 import type { SendRecord } from '../sim/index.js';
-import type { AlertKind, JudgedAlert, JudgedOpening, Summary } from '../verdict/index.js';
+import {
+  type AlertKind,
+  type JudgedAlert,
+  type JudgedOpening,
+  openAtEnd,
+} from '../verdict/index.js';
 import { stampText } from './calendar.js';
 import { counted } from './numbers.js';
 import { endOf, type Scene } from './scene.js';
@@ -11,7 +16,7 @@ const outcomeNames: Readonly<Record<JudgedOpening['outcome'], string>> = {
   brief: 'Brief opening',
   reported: 'Leave-open, reported',
   late: 'Leave-open, reported late',
-  undecided: 'Leave-open, undecided at the end',
+  undecided: 'Still open at the end, undecided',
   missed: 'Leave-open, missed',
 };
 
@@ -60,8 +65,9 @@ export function sendTitle(
 }
 
 /** The verdict in one sentence. */
-export function verdictSentence({ leaveOpens, reported, late, ...rest }: Summary): string {
-  const { undecided, missed, falseAlarms, worstDelayMs } = rest;
+export function verdictSentence({ verdict, timeline }: Scene): string {
+  const { leaveOpens, reported, late, missed, falseAlarms, worstDelayMs } = verdict.summary;
+  const undecided = leaveOpens - reported - late - missed;
   const parts = [
     `${counted(reported, 'was', 'were')} reported in time`,
     ...(late > 0 ? [`${counted(late, 'was', 'were')} reported late`] : []),
@@ -70,11 +76,19 @@ export function verdictSentence({ leaveOpens, reported, late, ...rest }: Summary
   ];
   const worst =
     worstDelayMs === null ? '' : ` Worst detection latency ${durationText(worstDelayMs)}.`;
+  const last = openAtEnd(verdict.openings);
+  const end = timeline.opensAtEnd
+    ? ' The log ends as the door opens.'
+    : last?.outcome === 'undecided'
+      ? ` The door had been open for ${durationText(last.durationMs)} at the end.`
+      : '';
   const opens =
     leaveOpens === 0
-      ? 'The door was never left open.'
+      ? end === ''
+        ? 'The door was never left open.'
+        : 'No leave-open so far.'
       : `Of ${counted(leaveOpens, 'leave-open')}, ${parts.join(', ')}.`;
-  return `${opens} ${counted(falseAlarms, 'false alarm')}.${worst}`;
+  return `${opens}${end} ${counted(falseAlarms, 'false alarm')}.${worst}`;
 }
 
 /** A duration as a figure: exact while that is short, else rounded to what matters. */

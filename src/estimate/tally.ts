@@ -1,6 +1,6 @@
 // What device-years came to, in whole numbers: tallies join in any order to the same sum, so that no result depends
 // on who counted which year.
-import type { Verdict } from '../verdict/index.js';
+import type { Summary, Verdict } from '../verdict/index.js';
 import { addDelay, type Delays } from './delays.js';
 
 /** What is counted year by year, to see whether it comes one by one or in bursts. */
@@ -55,7 +55,9 @@ export function emptyTally(): Tally {
 /** Adds one device-year. */
 export function addYear(tally: Tally, { summary, openings }: Verdict): void {
   tally.years += 1;
-  for (const name of countNames) tally.counts[name] += summary[name];
+  for (const name of countNames) {
+    tally.counts[name] += name === 'undecided' ? undecidedLeaveOpens(summary) : summary[name];
+  }
   for (const name of eventNames) tally.squares[name] += summary[name] ** 2;
   for (const index of openings.leaveOpens) {
     const { delayMs } = openings.at(index);
@@ -63,6 +65,11 @@ export function addYear(tally: Tally, { summary, openings }: Verdict): void {
     addDelay(tally.delays, delayMs);
     widen(tally, delayMs, delayMs);
   }
+}
+
+/** What is open at the end of a year and not yet long enough is undecided, too, but no leave-open. */
+function undecidedLeaveOpens({ leaveOpens, reported, late, missed }: Summary): number {
+  return leaveOpens - reported - late - missed;
 }
 
 /** Adds what another tally holds. */

@@ -30,7 +30,7 @@ export function reportTimeline(view: Omit<ReplayView, 'moments'>, trace: Trace):
   );
   return {
     timeline,
-    verdict: sentence(verdictWords(verdict.summary, unpainted)),
+    verdict: sentence(verdictWords(view, unpainted)),
     held: held(verdict.summary) && expected.length === 0,
     facts: [...replayFacts(whole, unpainted), ...expected],
     picture,

@@ -146,6 +146,8 @@ export interface Timeline {
   readonly timing: DeviceTiming;
   readonly seed: string;
   readonly expect: Expectations | null;
+  /** It is of a log that ends as the door opens: that opening would begin at its end, and is not in `world`. */
+  readonly opensAtEnd: boolean;
   /** Notes of openings, by the index of the opening they fall in. */
   readonly notes: ReadonlyMap<number, string>;
   /** What a reader should know of the input: merged rows, repairs, faults that came to nothing. */

@@ -2,7 +2,7 @@
 // It refuses to know how the trace came about.
 
 export { type Explanation, explain } from './explain/index.js';
-export { type JudgedTrace, judge } from './judge.js';
+export { type JudgedTrace, judge, openAtEnd } from './judge.js';
 export type {
   AlertKind,
   JudgedAlert,

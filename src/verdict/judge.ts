@@ -48,7 +48,9 @@ function firstAlertKind(
 ): AlertKind {
   const { leaveOpenAfterMs } = at.asked;
   if (opening < 0) return 'false';
-  if (durationOf(openings, opening, at.trace.lengthMs) < leaveOpenAfterMs) return 'false';
+  const { lengthMs } = at.trace;
+  const isOver = cellAt(openings.toMs, opening) <= lengthMs;
+  if (isOver && durationOf(openings, opening, lengthMs) < leaveOpenAfterMs) return 'false';
   return at.decidedMs - cellAt(openings.fromMs, opening) >= leaveOpenAfterMs ? 'true' : 'early';
 }
 
@@ -103,13 +105,21 @@ function outcomeOf(
   { leaveOpenAfterMs, reportWithinMs }: JudgeSettings,
 ): OpeningOutcome {
   const { delayMs, durationMs, fromMs, toMs } = opening;
-  if (durationMs < leaveOpenAfterMs) return 'brief';
+  // What is not over yet may still become a leave-open.
+  if (durationMs < leaveOpenAfterMs) return toMs === null ? 'undecided' : 'brief';
   if (delayMs !== null) {
     return reportWithinMs === null || delayMs <= reportWithinMs ? 'reported' : 'late';
   }
   // The instant `lengthMs` is outside the timeline: a deadline just there is not yet past.
   const timeLeft = reportWithinMs === null || lengthMs <= fromMs + reportWithinMs;
   return toMs === null && timeLeft ? 'undecided' : 'missed';
+}
+
+/** The opening that is still open at the end of the timeline; null: the door is shut there. */
+export function openAtEnd(openings: JudgedOpenings): JudgedOpening | null {
+  if (openings.count === 0) return null;
+  const last = openings.at(openings.count - 1);
+  return last.toMs === null ? last : null;
 }
 
 function summarize(
@@ -124,6 +134,8 @@ function summarize(
     outcomes[outcome] += 1;
     if (delayMs !== null) worstDelayMs = Math.max(worstDelayMs ?? 0, delayMs);
   }
+  const atEnd = openAtEnd(openings);
+  if (atEnd !== null && openings.leaveOpens.at(-1) !== openings.count - 1) outcomes.undecided += 1;
   const kinds = { true: 0, early: 0, false: 0, repeat: 0 };
   for (const { kind } of alerts) kinds[kind] += 1;
   return {

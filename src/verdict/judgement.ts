@@ -1,13 +1,16 @@
 // The words of a verdict. Every opening gets one outcome, every alert one kind.
 
 export type OpeningOutcome =
-  /** Shorter than `leaveOpenAfter`. */
+  /** Over, and shorter than `leaveOpenAfter`. */
   | 'brief'
   /** A leave-open with a delivered alert of its own, in time. */
   | 'reported'
   /** The same, but after `reportWithin`. */
   | 'late'
-  /** A leave-open without a delivered alert, still open at the end, with time left to report it. */
+  /**
+   * Still open at the end: a leave-open without a delivered alert, with time left to report it; or not yet as long as
+   * `leaveOpenAfter`, and then no leave-open either.
+   */
   | 'undecided'
   /** Any other leave-open. */
   | 'missed';
@@ -15,7 +18,7 @@ export type OpeningOutcome =
 export type AlertKind =
   /** The first of its opening, decided at least `leaveOpenAfter` after the opening began. */
   | 'true'
-  /** The first of its opening, decided sooner, and the opening did become a leave-open. */
+  /** The first of its opening, decided sooner, and the opening did become a leave-open or still may. */
   | 'early'
   /** The first of a brief opening, or of none. */
   | 'false'

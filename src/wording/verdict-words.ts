@@ -1,6 +1,6 @@
 // A verdict in one line of plain words.
-import { counted, numberText } from '../base/index.js';
-import type { Summary } from '../verdict/index.js';
+import { counted, durationText, numberText } from '../base/index.js';
+import { openAtEnd, type Summary, type Verdict } from '../verdict/index.js';
 import type { Paint } from './paint.js';
 
 /** Whether a replay ends with status 0: nothing missed, nothing late, no false alarm. */
@@ -8,18 +8,40 @@ export function held({ missed, late, falseAlarms }: Summary): boolean {
   return missed === 0 && late === 0 && falseAlarms === 0;
 }
 
+/** A verdict, and what its timeline leaves open. */
+interface Judged {
+  readonly verdict: Verdict;
+  readonly timeline: { readonly opensAtEnd: boolean };
+}
+
 /** The verdict without a name in front and without a full stop. */
-export function verdictWords(summary: Summary, paint: Paint): string {
-  const clauses = [...leaveOpenClauses(summary, paint), falseAlarmClause(summary, paint)];
+export function verdictWords(judged: Judged, paint: Paint): string {
+  const { summary } = judged.verdict;
+  const end = endClause(judged);
+  const clauses = [
+    ...leaveOpenClauses(summary, end !== null, paint),
+    ...(end === null ? [] : [paint.doubtful(end)]),
+    falseAlarmClause(summary, paint),
+  ];
   if (summary.earlyAlerts > 0) {
     clauses.push(paint.doubtful(`${counted(summary.earlyAlerts, 'alert')} came early`));
   }
   return clauses.join('; ');
 }
 
-function leaveOpenClauses(summary: Summary, paint: Paint): string[] {
-  const { leaveOpens, reported, late, missed, undecided } = summary;
-  if (leaveOpens === 0) return ['the door was never left open'];
+/** What the end of the timeline leaves undecided; null: nothing. */
+function endClause({ verdict, timeline }: Judged): string | null {
+  if (timeline.opensAtEnd) return 'the log ends as the door opens (--until follows it)';
+  const last = openAtEnd(verdict.openings);
+  if (last?.outcome !== 'undecided') return null;
+  return `the door had been open for ${durationText(last.durationMs)} at the end`;
+}
+
+function leaveOpenClauses(summary: Summary, opensAtEnd: boolean, paint: Paint): string[] {
+  const { leaveOpens, reported, late, missed } = summary;
+  // Of a door that is open at the end nobody knows yet.
+  if (leaveOpens === 0)
+    return [opensAtEnd ? 'no leave-open so far' : 'the door was never left open'];
   const one = leaveOpens === 1;
   if (reported === leaveOpens) {
     return [paint.good(`${allOf(leaveOpens)} reported`)];
@@ -37,7 +59,8 @@ function leaveOpenClauses(summary: Summary, paint: Paint): string[] {
   };
   add(missed, 'MISSED', paint.bad);
   add(late, 'reported late', paint.bad);
-  add(undecided, 'undecided at the end', paint.doubtful);
+  // An opening that is undecided without being a leave-open is in the clause on the end.
+  add(leaveOpens - reported - late - missed, 'undecided at the end', paint.doubtful);
   return clauses;
 }
 

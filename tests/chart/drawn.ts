@@ -50,6 +50,7 @@ export function chartCase(experiment: Experiment, settings: CaseSettings = {}): 
       seed,
       expect: null,
       notes: new Map(settings.notes),
+      opensAtEnd: false,
       remarks: [],
     },
     watchFile: { ...defaultWatchFile(), watch: program.watch, judge: judgeSettings },

@@ -76,6 +76,25 @@ describe('replay of a door log', () => {
     expect(stdout).not.toContain('On the input');
   });
 
+  it('never calls a door that is open at the end "never left open"', async () => {
+    const open = 'time,state\n2026-05-08T06:00:00Z,shut\n2026-05-08T06:20:00Z,open\n';
+    const folder = ownFolder({ ...files, 'open.csv': open });
+    const args = ['replay', '-c', 'watch.yaml', 'open.csv'];
+    const atOnce = await runHere(folder, args);
+    expect(atOnce.stdout).toMatch(
+      /^open\.csv: no leave-open so far; the log ends as the door opens \(--until/u,
+    );
+    const later = await runHere(folder, [...args, '--until', '2026-05-08T06:22:00Z']);
+    expect(later.stdout).toMatch(
+      /^open\.csv: no leave-open so far; the door had been open for 2 min at the end; /u,
+    );
+    expect(later.stdout).toMatch(/^ *undecided at the end +1$/mu);
+    for (const { stdout, status } of [atOnce, later]) {
+      expect(stdout).not.toContain('never left open');
+      expect(status).toBe(0);
+    }
+  });
+
   it('counts merged rows in the report', async () => {
     const { stdout } = await runHere(ownFolder(files), ['replay', '-c', 'watch.yaml', 'edges.csv']);
     expect(stdout).toMatch(/^On the input\n.*\b1\b/mu);

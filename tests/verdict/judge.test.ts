@@ -7,6 +7,7 @@ import { type JudgedTrace, judge, type OpeningOutcome } from '../../src/verdict/
 import { spansOf } from '../../src/world/index.js';
 import { experiments, scales, someLogics } from '../support/arbitraries.js';
 import { asked, type Pairs } from '../support/experiments.js';
+import { judgeNaively } from '../support/oracle-judge.js';
 import { range } from '../support/range.js';
 
 const lengthMs = 10_000;
@@ -111,9 +112,25 @@ describe('an opening', () => {
     expect(within).toMatchObject({ toMs: 10_000, durationMs: 1_000, outcome: 'missed' });
   });
 
-  it('still open at the end counts as a leave-open only from leaveOpenAfter on', () => {
-    expect(outcomeOf([[9_901, Number.POSITIVE_INFINITY]], [])).toBe('brief');
-    expect(outcomeOf([[9_900, Number.POSITIVE_INFINITY]], [])).toBe('undecided');
+  it('still open at the end is undecided, and a leave-open only from leaveOpenAfter on', () => {
+    const short = judged([[9_901, Number.POSITIVE_INFINITY]], []);
+    expect(short.openings.at(0)).toMatchObject({ outcome: 'undecided', durationMs: 99 });
+    expect(short.summary).toMatchObject({ leaveOpens: 0, undecided: 1 });
+    const long = judged([[9_900, Number.POSITIVE_INFINITY]], []);
+    expect(long.openings.at(0).outcome).toBe('undecided');
+    expect(long.summary).toMatchObject({ leaveOpens: 1, undecided: 1 });
+  });
+
+  it('too short at the end is undecided even if its alert came, and its latency does not count', () => {
+    const { summary, openings } = judged([[9_901, 20_000]], [[9_950, 9_960]], 10);
+    expect(openings.at(0)).toMatchObject({ outcome: 'undecided', delayMs: 59 });
+    expect(summary).toMatchObject({ leaveOpens: 0, undecided: 1, late: 0, worstDelayMs: null });
+  });
+
+  it('that ends with the timeline before leaveOpenAfter is brief', () => {
+    const { summary, openings } = judged([[9_901, 10_000]], [[9_950, 9_960]]);
+    expect(openings.at(0).outcome).toBe('brief');
+    expect(summary).toMatchObject({ undecided: 0, falseAlarms: 1, earlyAlerts: 0 });
   });
 });
 
@@ -130,6 +147,16 @@ describe('an alert', () => {
   it('of a brief opening is false, delivered after it or not', () => {
     expect(kindsOf([[1_000, 1_099]], [[1_050, 1_200]])).toEqual(['false']);
     expect(kindsOf([[1_000, 1_100]], [[1_050, 1_200]])).toEqual(['early']);
+  });
+
+  it('of an opening that is still open at the end is early, never false', () => {
+    const endless = [[9_950, Number.POSITIVE_INFINITY]] as const;
+    expect(kindsOf(endless, [[9_960, 9_970]])).toEqual(['early']);
+    expect(kindsOf([[9_950, 10_001]], [[9_960, null]])).toEqual(['early']);
+    expect(judged(endless, [[9_960, 9_970]]).summary).toMatchObject({
+      falseAlarms: 0,
+      earlyAlerts: 1,
+    });
   });
 
   it('with the door shut is false each time, and belongs to no opening', () => {
@@ -233,7 +260,7 @@ describe('the summary', () => {
     expect(judged([[1_000, 1_050]], [[1_010, 9_000]]).summary.worstDelayMs).toBeNull();
   });
 
-  it('adds up for every run', () => {
+  it('adds up for every run, and agrees with a naive judge', () => {
     fc.assert(
       fc.property(
         fc.constantFrom(...scales).chain((scale) => experiments(scale, 10, someLogics)),
@@ -244,12 +271,14 @@ describe('the summary', () => {
             const trace = simulate(experiment, { record: 'none' });
             const wish = asked({ leaveOpenAfterMs: leaveOpenMs, reportWithinMs });
             const { summary, alerts, openings } = judge(experiment.world.openings, trace, wish);
-            const { reported, late, missed, undecided } = summary;
-            expect(reported + late + missed + undecided).toBe(summary.leaveOpens);
-            const brief = range(0, openings.count).filter(
-              (index) => openings.at(index).outcome === 'brief',
-            );
-            expect(brief.length + summary.leaveOpens).toBe(summary.openings);
+            const naive = judgeNaively(experiment.world.openings, trace, wish);
+            const outcomes = range(0, openings.count).map((index) => openings.at(index).outcome);
+            expect(outcomes).toEqual(naive.outcomes);
+            expect(alerts.map(({ kind }) => kind)).toEqual(naive.kinds);
+            expect(summary.leaveOpens).toBe(naive.leaveOpens);
+            for (const name of ['reported', 'late', 'missed', 'undecided'] as const) {
+              expect(summary[name]).toBe(outcomes.filter((outcome) => outcome === name).length);
+            }
             const trueOnes = alerts.filter(({ kind }) => kind === 'true').length;
             const others = summary.falseAlarms + summary.earlyAlerts + summary.repeats;
             expect(trueOnes + others).toBe(summary.alerts);

@@ -6,7 +6,7 @@ import { stampText } from '../calendar.js';
 import { chooseCloseUps } from '../close-ups.js';
 import { stripFacts } from '../facts/strip-facts.js';
 import type { Window } from '../facts/window.js';
-import type { Scene } from '../scene.js';
+import { notableOpenings, type Scene } from '../scene.js';
 import { lanesFor } from '../strip/lanes.js';
 import { laneNamesPx, Strip } from '../strip/strip.js';
 import { figureDuration } from '../words.js';
@@ -43,7 +43,7 @@ export function LiveTimeline({ scene, name, onDraw }: LiveProps): VNode {
   const tell = (atMs: number): void => setTold(tellAt(scene, atMs, perPx * reachPx));
   const pen = usePen(told?.atMs ?? Math.round((view.fromMs + view.toMs) / 2), onDraw);
   const gestures = useGestures({ frame, view, lengthMs, perPx, setView, tell, onDraw });
-  const { alerts, openings } = scene.verdict;
+  const { alerts } = scene.verdict;
   const goTo = (step: 1 | -1): void => {
     const findings = chooseCloseUps(scene, mostVisited).closeUps;
     const middle = (view.fromMs + view.toMs) / 2;
@@ -67,7 +67,7 @@ export function LiveTimeline({ scene, name, onDraw }: LiveProps): VNode {
         scene={scene}
         setView={setView}
         goTo={goTo}
-        canGo={alerts.length + openings.leaveOpens.length > 0}
+        canGo={alerts.length + notableOpenings(scene).length > 0}
       />
       <div
         ref={frame}

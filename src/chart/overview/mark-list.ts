@@ -2,7 +2,7 @@
 import { roughDurationText } from '../../base/index.js';
 import type { AlertKind, JudgedOpening } from '../../verdict/index.js';
 import type { CloseUp } from '../close-ups.js';
-import { endOf, type Scene } from '../scene.js';
+import { endOf, notableOpenings, type Scene } from '../scene.js';
 import { alertTitle, openingTitle } from '../words.js';
 import type { Geometry } from './geometry.js';
 import { partsOf, pointOf } from './rows.js';
@@ -31,7 +31,7 @@ export interface Mark {
 const alertOrder: Readonly<Record<AlertKind, number>> = { false: 1, early: 4, true: 5, repeat: 6 };
 const outcomeOrder = { missed: 0, late: 2, undecided: 3 } as const;
 
-/** The marks of all alerts, and of leave-opens that went wrong. */
+/** The marks of all alerts, of leave-opens that went wrong, and of what is undecided at the end. */
 export function marksOf(scene: Scene, geometry: Geometry, closeUps: readonly CloseUp[]): Mark[] {
   const tags = tagsOf(closeUps);
   const place = (atMs: number) => {
@@ -55,7 +55,7 @@ export function marksOf(scene: Scene, geometry: Geometry, closeUps: readonly Clo
       order: alertOrder[kind],
     };
   });
-  const openings = scene.verdict.openings.leaveOpens.flatMap((index): Mark[] => {
+  const openings = notableOpenings(scene).flatMap((index): Mark[] => {
     const judged = scene.verdict.openings.at(index);
     const { outcome, fromMs, durationMs } = judged;
     if (outcome === 'brief' || outcome === 'reported') return [];

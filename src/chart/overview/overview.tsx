@@ -3,7 +3,7 @@ import type { CloseUp } from '../close-ups.js';
 import { At, type Block } from '../drawing.js';
 import { firstEndingAfter } from '../facts/window.js';
 import type { Kind } from '../kinds.js';
-import type { Scene } from '../scene.js';
+import { notableOpenings, type Scene } from '../scene.js';
 import { Bars } from './bars.js';
 import { Frame } from './frame.js';
 import { type Geometry, geometryOf } from './geometry.js';
@@ -49,7 +49,7 @@ function kindsIn(scene: Scene, { rows }: Geometry, marks: readonly Mark[]): Set<
     kinds.add(what.of === 'alert' ? what.kind : what.outcome);
     if (what.of === 'alert' && !what.delivered) kinds.add('unsent');
   }
-  if (openings.count > openings.leaveOpens.length) kinds.add('brief');
+  if (openings.count > notableOpenings(scene).length) kinds.add('brief');
   if (scene.verdict.summary.reported > 0) kinds.add('reported');
   if (scene.worst !== null) kinds.add('worst');
   if (world.networkDown.fromMs.length > 0) kinds.add('network');

@@ -35,7 +35,7 @@ export function Page({
   return (
     <Sheet
       title={title}
-      description={`${placeWords(scene)}. ${verdictSentence(scene.verdict.summary)}`}
+      description={`${placeWords(scene)}. ${verdictSentence(scene)}`}
       theme={theme}
       widthPx={widthPx}
       blocks={blocksOf(scene, settings, innerPx(widthPx))}

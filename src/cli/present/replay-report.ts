@@ -17,9 +17,8 @@ export function* replayReport(
   style: ReportStyle,
   paint: Paint,
 ): Generator<string> {
-  const { summary } = view.verdict;
   yield* failureText(view, paint);
-  yield `${paint.bold(plainCut(view.timeline.name, 200))}: ${verdictWords(summary, paint)}.\n`;
+  yield `${paint.bold(plainCut(view.timeline.name, 200))}: ${verdictWords(view, paint)}.\n`;
   yield `\n${factsText(replayFacts(view, paint), style.width)}`;
   yield* expectationsText(view, paint);
   yield* remarksText(view, paint);

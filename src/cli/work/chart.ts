@@ -50,7 +50,7 @@ export async function chart(
     const written = { schema: 'dozewatch/chart/1', written: [output], summary };
     await io.stdout.write(`${JSON.stringify(written, null, 2)}\n`);
   } else if (output !== '-') {
-    const words = verdictWords(summary, paintFor('stdout', on));
+    const words = verdictWords(replay, paintFor('stdout', on));
     await tell(io.stdout, `${plain(output)}: ${plain(timeline.name)}: ${words}.\n`);
   }
   return 0;

@@ -149,9 +149,9 @@ async function summarise(
     return;
   }
   const colours = paintFor('stdout', on);
-  for (const { timeline, verdict } of replays) {
-    const words = verdictWords(verdict.summary, colours);
-    await tell(io.stdout, `${plain(timeline.name)}: ${words}.\n`);
+  for (const replay of replays) {
+    const words = verdictWords(replay, colours);
+    await tell(io.stdout, `${plain(replay.timeline.name)}: ${words}.\n`);
   }
   await tell(io.stdout, `Report: ${plain(output)}\n`);
 }

@@ -34,6 +34,7 @@ export function timelineOfLog(
   const lengthMs = untilMs - fromMs;
   const fault = rangeFault(options, { lengthMs, powerOnAtMs, source });
   if (fault !== null) return err(fault);
+  const opensAtEnd = isOpenedAt(log, untilMs);
   const openings = clipped(log.openings, fromMs, untilMs);
   const course = { openings, moves: null, faults: [], seed };
   const contact = contactEdges(course, watchFile.contact, source);
@@ -55,8 +56,9 @@ export function timelineOfLog(
     timing: deviceTiming({}, watchFile.timing),
     seed,
     expect: null,
+    opensAtEnd,
     notes: new Map(),
-    remarks: [...log.remarks, ...openEnd(log, untilMs, source)],
+    remarks: opensAtEnd ? [...log.remarks, endsAsItOpens(source)] : log.remarks,
   });
 }
 
@@ -105,18 +107,19 @@ function clipped({ fromMs: starts, toMs: ends }: Spans, fromMs: number, untilMs:
   return { fromMs: clippedFrom, toMs: clippedTo };
 }
 
+/** Whether the door opens for good at an instant that ends the log. */
+function isOpenedAt({ openings, lastMs }: DoorLog, untilMs: number): boolean {
+  const last = openings.fromMs.at(-1);
+  return last === untilMs && last === lastMs && openings.toMs.at(-1) === Number.POSITIVE_INFINITY;
+}
+
 /** A log that ends as the door opens says nothing of what came then. */
-function openEnd(log: DoorLog, untilMs: number, source: SourceRef): readonly Diagnostic[] {
-  const last = log.openings.fromMs.at(-1);
-  if (last === undefined || last < untilMs) return [];
-  if (log.openings.toMs.at(-1) !== Number.POSITIVE_INFINITY || last !== log.lastMs) return [];
-  return [
-    {
-      code: 'ends-as-it-opens',
-      severity: 'warning',
-      source,
-      message: 'the log ends as the door opens: that opening is not part of the timeline',
-      hint: 'give --until to follow it',
-    },
-  ];
+function endsAsItOpens(source: SourceRef): Diagnostic {
+  return {
+    code: 'ends-as-it-opens',
+    severity: 'warning',
+    source,
+    message: 'the log ends as the door opens: that opening is not part of the timeline',
+    hint: 'give --until to follow it',
+  };
 }

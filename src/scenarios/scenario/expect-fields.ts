@@ -52,7 +52,9 @@ export const expectFields = section('What should come of it; suite and replay ch
   reported: countField('Leave-opens reported in time.'),
   late: countField('Leave-opens reported after reportWithin.'),
   missed: countField('Leave-opens never reported.'),
-  undecided: countField('Leave-opens still open at the end, with time left to report them.'),
+  undecided: countField(
+    'Openings still open at the end: not yet leaveOpenAfter long, or with time left to report them.',
+  ),
   alerts: countField('Alerts decided.'),
   falseAlarms: countField('Alerts about a brief opening or a shut door.'),
   earlyAlerts: countField('Alerts decided before leaveOpenAfter had passed.'),

@@ -58,6 +58,7 @@ export function timelineOf(
     seed,
     expect: scenario.expect,
     notes: notesOf(scenario.door, openings),
+    opensAtEnd: false,
     remarks: [
       ...sealedGaps(scenario.door, watchFile),
       ...(leftOut > 0 ? [drawnLeftOut(drawn, leftOut, source)] : []),
