@@ -2,7 +2,7 @@
 // needs; the library entries with their packages left outside; and, unless `--no-types`, declarations.
 //
 // All of the bundle lies flat in dist/: in any of it, `new URL('./x-worker.js', import.meta.url)` finds the
-// worker built from src/cli/host/x-worker.ts, and `new URL('../schemas/', import.meta.url)` the schemas.
+// worker built from src/cli/x/worker.ts, and `new URL('../schemas/', import.meta.url)` the schemas.
 import {
   chmodSync,
   existsSync,
@@ -53,7 +53,7 @@ export async function build({ types }) {
 async function bundleCommandLine() {
   const entryPoints = present({
     cli: 'src/cli/main.ts',
-    ...workersOf(path.join('src', 'cli', 'host')),
+    ...workersOf(path.join('src', 'cli')),
   });
   if (Object.keys(entryPoints).length === 0) return [];
   const { outputFiles = [] } = await esbuild.build({
@@ -158,11 +158,18 @@ async function bundlePages() {
   return outputFiles;
 }
 
-/** @param {string} folder */
+/**
+ * The workers of commands, as entries: x-worker from x/worker.ts.
+ * @param {string} folder
+ */
 function workersOf(folder) {
   if (!existsSync(path.join(root, folder))) return {};
-  const names = readdirSync(path.join(root, folder)).filter((name) => name.endsWith('-worker.ts'));
-  return Object.fromEntries(names.map((name) => [path.parse(name).name, path.join(folder, name)]));
+  const names = readdirSync(path.join(root, folder)).filter((name) =>
+    existsSync(path.join(root, folder, name, 'worker.ts')),
+  );
+  return Object.fromEntries(
+    names.map((name) => [`${name}-worker`, path.join(folder, name, 'worker.ts')]),
+  );
 }
 
 /**

@@ -3,11 +3,11 @@
 import { Command, CommanderError } from '@commander-js/extra-typings';
 import packageJson from '../../package.json' with { type: 'json' };
 import { plain } from '../base/index.js';
-import type { CommandEntry, Start, Style } from './commands/command.js';
+import { refuseFormerNames, refuseSlips } from './arguments/strict-options.js';
+import type { CommandEntry, Start, Style } from './command.js';
 import type { ExitStatus, Io } from './host/io.js';
-import { caution } from './present/caution.js';
-import { wrapped } from './present/wrapped.js';
-import { refuseFormerNames, refuseSlips } from './strict-options.js';
+import { caution } from './layout/caution.js';
+import { wrapped } from './layout/wrapped.js';
 
 export const { version } = packageJson;
 

@@ -1,6 +1,6 @@
 // One run of the program: whatever happens in it ends here as an exit status and plain words.
 import type { Diagnostic } from '../base/index.js';
-import { commandTable } from './commands/table.js';
+import { commandTable } from './commands.js';
 import type { ExitStatus, Io } from './host/io.js';
 import { InputProblem, problem } from './problem.js';
 import { runProgram, version } from './program.js';
@@ -42,7 +42,7 @@ async function printDiagnostics(
 ): Promise<void> {
   const [{ writeDiagnostics }, { paint, wantsColour }] = await Promise.all([
     import('./host/write-diagnostics.js'),
-    import('./present/paint.js'),
+    import('./layout/paint.js'),
   ]);
   const option = !args.includes('--no-color');
   const coloured = wantsColour({ ...io, isTerminal: io.stderr.isTerminal, option });
@@ -51,7 +51,7 @@ async function printDiagnostics(
 
 /** Prints what a person needs to report a fault of dozewatch itself. */
 export async function printFault(error: unknown, args: readonly string[], io: Io): Promise<void> {
-  const { faultText } = await import('./present/fault-text.js');
+  const { faultText } = await import('./layout/internal-error-text.js');
   const text = faultText(error, {
     version,
     platform: `node ${process.version}, ${process.platform} ${process.arch}`,

@@ -2,9 +2,9 @@
 
 import { describe, expect, it } from 'vitest';
 import type { Bounds } from '../../src/bounds/index.js';
-import { boundsComparison } from '../../src/cli/present/bounds-comparison.js';
-import { boundsReport } from '../../src/cli/present/bounds-report.js';
-import { paint } from '../../src/cli/present/paint.js';
+import { boundsComparison } from '../../src/cli/bounds/comparison.js';
+import { boundsReport } from '../../src/cli/bounds/report.js';
+import { paint } from '../../src/cli/layout/paint.js';
 import {
   allHolds,
   type BoundsView,

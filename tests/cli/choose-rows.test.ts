@@ -1,6 +1,6 @@
 import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
-import { chosenRows } from '../../src/cli/present/choose-rows.js';
+import { chosenRows } from '../../src/cli/layout/choose-rows.js';
 
 describe('the rows shown of a long table', () => {
   it('are all of them while they fit', () => {

@@ -1,7 +1,7 @@
 // Shell completion. What bash offers is asked of bash itself, where there is one.
 import { spawnSync } from 'node:child_process';
 import { describe, expect, it } from 'vitest';
-import { commandTable } from '../../src/cli/commands/table.js';
+import { commandTable } from '../../src/cli/commands.js';
 import { ownFolder, runHere } from './run-here.js';
 
 async function script(shell: string): Promise<string> {

@@ -1,7 +1,7 @@
 import { describe, expect, it } from 'vitest';
 import type { Diagnostic } from '../../src/base/index.js';
-import { diagnosticText } from '../../src/cli/present/diagnostic-text.js';
-import { paint } from '../../src/cli/present/paint.js';
+import { diagnosticText } from '../../src/cli/layout/diagnostic-text.js';
+import { paint } from '../../src/cli/layout/paint.js';
 
 const bare = { paint: paint(false), width: 100 };
 

@@ -2,7 +2,7 @@
 import { readdirSync, rmSync, writeFileSync } from 'node:fs';
 import path from 'node:path';
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
-import { commandTable } from '../../src/cli/commands/table.js';
+import { commandTable } from '../../src/cli/commands.js';
 import { exampleFiles, exampleFolder } from './help-example-files.js';
 import { type Ran, runHere } from './run-here.js';
 

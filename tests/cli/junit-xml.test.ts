@@ -5,8 +5,8 @@ import { parse } from 'junit2json';
 import { SaxesParser } from 'saxes';
 import { describe, expect, it } from 'vitest';
 import { validateXML } from 'xmllint-wasm';
-import { junitXml } from '../../src/cli/present/junit-xml.js';
-import type { SuiteCase } from '../../src/cli/present/suite-case.js';
+import type { SuiteCase } from '../../src/cli/suite/case.js';
+import { junitXml } from '../../src/cli/suite/junit-xml.js';
 import { suiteCases, summary } from './suite-cases.js';
 
 const scene = {

@@ -1,5 +1,5 @@
 import { describe, expect, it } from 'vitest';
-import { paint, wantsColour } from '../../src/cli/present/paint.js';
+import { paint, wantsColour } from '../../src/cli/layout/paint.js';
 
 describe('colour', () => {
   const terminal = { isTerminal: true, option: true, environment: {} };

@@ -1,8 +1,8 @@
 // The program as a whole: usage, help, exit statuses for what is not about any input, and its own faults.
 import { describe, expect, it } from 'vitest';
 import { InvariantError } from '../../src/base/index.js';
-import type { CommandEntry } from '../../src/cli/commands/command.js';
-import { commandTable } from '../../src/cli/commands/table.js';
+import type { CommandEntry } from '../../src/cli/command.js';
+import { commandTable } from '../../src/cli/commands.js';
 import { runProgram } from '../../src/cli/program.js';
 import { ioOf, ownFolder, runHere } from './run-here.js';
 

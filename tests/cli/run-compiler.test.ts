@@ -6,7 +6,7 @@ import path from 'node:path';
 import { text } from 'node:stream/consumers';
 import { beforeAll, describe, expect, it } from 'vitest';
 import { ensureBuilt, root } from '../../scripts/support/set-up.mjs';
-import { runCompiler } from '../../src/cli/host/run-compiler.js';
+import { runCompiler } from '../../src/cli/rig/run-compiler.js';
 import { codesIn, ownFolder, runHere } from './run-here.js';
 
 const PATH = process.env['PATH'] ?? '';

@@ -1,5 +1,5 @@
 // Cases of a suite as plain data: one met, one not, one that cannot be read.
-import type { SuiteCase } from '../../src/cli/present/suite-case.js';
+import type { SuiteCase } from '../../src/cli/suite/case.js';
 
 export const summary = {
   openings: 3,

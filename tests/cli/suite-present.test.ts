@@ -1,8 +1,8 @@
 // A suite's findings as text and JSON, from plain data.
 import { describe, expect, it } from 'vitest';
-import { paint } from '../../src/cli/present/paint.js';
-import { suiteJson } from '../../src/cli/present/suite-json.js';
-import { suiteReport } from '../../src/cli/present/suite-report.js';
+import { paint } from '../../src/cli/layout/paint.js';
+import { suiteJson } from '../../src/cli/suite/json.js';
+import { suiteReport } from '../../src/cli/suite/report.js';
 import { suiteCases as cases, hostileName } from './suite-cases.js';
 
 describe('a suite for people and tools', () => {

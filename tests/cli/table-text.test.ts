@@ -1,6 +1,6 @@
 // Tables in the room that a terminal has.
 import { describe, expect, it } from 'vitest';
-import { tableText } from '../../src/cli/present/table-text.js';
+import { tableText } from '../../src/cli/layout/table-text.js';
 import { columnsOf } from '../../src/wording/index.js';
 
 const columns = [

@@ -4,7 +4,7 @@ import path from 'node:path';
 import { describe, expect, it } from 'vitest';
 import packageJson from '../../package.json' with { type: 'json' };
 import layers from '../../scripts/layers.json' with { type: 'json' };
-import { commandTable } from '../../src/cli/commands/table.js';
+import { commandTable } from '../../src/cli/commands.js';
 
 const guide = readFileSync('DEVELOPERS.md', 'utf8');
 const readme = readFileSync('README.md', 'utf8');

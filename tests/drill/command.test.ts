@@ -3,9 +3,9 @@ import { readFileSync, writeFileSync } from 'node:fs';
 import path from 'node:path';
 import { describe, expect, it } from 'vitest';
 import { durationText } from '../../src/base/index.js';
-import { drillHtml, drillMarkdown, drillText } from '../../src/cli/present/drill-report.js';
-import { summaryLines } from '../../src/cli/present/drill-words.js';
-import { paint } from '../../src/cli/present/paint.js';
+import { drillHtml, drillMarkdown, drillText } from '../../src/cli/drill/report.js';
+import { summaryLines } from '../../src/cli/drill/words.js';
+import { paint } from '../../src/cli/layout/paint.js';
 import type { Drill, StepResult } from '../../src/drill/index.js';
 import { codesIn, filesIn, ownFolder, runHere } from '../cli/run-here.js';
 

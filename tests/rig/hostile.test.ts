@@ -3,7 +3,7 @@ import { existsSync, readFileSync, rmSync, writeFileSync } from 'node:fs';
 import { tmpdir } from 'node:os';
 import path from 'node:path';
 import { afterAll, beforeAll, describe, expect, it, onTestFinished } from 'vitest';
-import type { Rig } from '../../src/cli/host/rig-process.js';
+import type { Rig } from '../../src/cli/rig/process.js';
 import type { Experiment } from '../../src/sim/index.js';
 import { idealContactEdges, spansOf } from '../../src/world/index.js';
 import { dayOfADoor, textOnTheRig } from './on-the-rig.js';

@@ -3,7 +3,7 @@ import { mkdtempSync, readFileSync, rmSync, writeFileSync } from 'node:fs';
 import { tmpdir } from 'node:os';
 import path from 'node:path';
 import { describe, expect, it } from 'vitest';
-import { compileFirmware } from '../../src/cli/host/compile-firmware.js';
+import { compileFirmware } from '../../src/cli/rig/compile-firmware.js';
 import {
   partsOf,
   type Reading,

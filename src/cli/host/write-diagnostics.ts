@@ -1,8 +1,8 @@
 // Diagnostics on the error stream, each with the line it stands on.
 import { counted, type Diagnostic } from '../../base/index.js';
-import { diagnosticText } from '../present/diagnostic-text.js';
-import type { Paint } from '../present/paint.js';
-import { wrapped } from '../present/wrapped.js';
+import { diagnosticText } from '../layout/diagnostic-text.js';
+import type { Paint } from '../layout/paint.js';
+import { wrapped } from '../layout/wrapped.js';
 import { namedLine } from './excerpt.js';
 import type { Io } from './io.js';
 

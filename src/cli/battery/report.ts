@@ -1,0 +1,133 @@
+// The report of `battery` for a terminal: the life first, then what decides it, then where the charge goes.
+import { numberText, roughDurationText } from '../../base/index.js';
+import {
+  type BatteryAnswer,
+  chargeText,
+  currentText,
+  type IntervalLife,
+  isFlatBeforeEnd,
+  lifeText,
+  shareText,
+  type UseCost,
+} from '../../battery/index.js';
+import { batteryFacts, type Facts, plainCut } from '../../wording/index.js';
+import type { Paint } from '../layout/paint.js';
+import { factsText, paragraphText, tableText } from '../layout/table-text.js';
+import { presetText } from './preset.js';
+
+export interface BatteryStyle {
+  readonly width: number;
+  readonly paint: Paint;
+}
+
+export function batteryReport(answer: BatteryAnswer, watch: Facts, style: BatteryStyle): string {
+  const { paint, width } = style;
+  const { quiet, timelines } = answer;
+  const name = plainCut(watch.name ?? 'the watch', 200);
+  const headline = `${paint.bold(name)}: a charge lasts ${paint.bold(lifeText(quiet.lifeMs))} at a door that nobody opens.`;
+  const parts = [
+    `${headline}\n`,
+    `\n${factsText(batteryFacts(answer, watch), width)}`,
+    `\nWhere the charge goes at a door that nobody opens\n${partsTable(quiet, width, dayMs)}`,
+    ...timelines.map(({ name: of, cost }) => timelineText(plainCut(of, 100), cost, style)),
+    `\nLife against check interval, at a door that nobody opens\n${intervalTable(answer.intervals, style)}`,
+    calibrationText(answer, style),
+    presetText(answer.supply, width),
+    `\n${cautions.map((words) => paragraphText(words, width)).join('')}`,
+  ];
+  return parts.join('');
+}
+
+const dayMs = 86_400_000;
+
+const cautions = [
+  'These are estimates from the currents given: cells age, and cold takes more than a curve tells.',
+  "Charge and store lithium cells within their maker's limits.",
+];
+
+function timelineText(name: string, cost: UseCost, { paint, width }: BatteryStyle): string {
+  const flat = isFlatBeforeEnd(cost)
+    ? ` ${paint.bad('A full charge would not last to the end of it.')}`
+    : '';
+  const held =
+    cost.heldMs > 0
+      ? ` It stays awake and does nothing for ${roughDurationText(cost.heldMs)} of it, so this average holds for no other time.`
+      : '';
+  const life = `a charge lasts ${lifeText(cost.lifeMs)} at this average use, ${currentText(cost.meanNa)}.`;
+  const lead = `\n${paint.bold(name)} (${roughDurationText(cost.lengthMs)}): ${life}`;
+  return `${lead}${flat}${held}\n${partsTable(cost, width, null)}`;
+}
+
+const activityWords = {
+  sleep: 'asleep',
+  boot: 'wakes and checks',
+  blink: 'blinks',
+  connect: 'alerts sent',
+  failedAttempt: 'failed attempts',
+  heartbeat: 'heartbeats',
+  hold: 'awake until reset',
+  contactBias: 'through the closed contact',
+  selfDischarge: 'self-discharge',
+} as const;
+
+/** @param perMs shows what goes in such a time in place of the use's own. */
+function partsTable(cost: UseCost, width: number, perMs: number | null): string {
+  const columns = [
+    { title: 'activity' },
+    { title: 'times', align: 'right' },
+    { title: 'lasting', align: 'right' },
+    { title: 'charge', align: 'right' },
+    { title: 'share', align: 'right' },
+  ] as const;
+  const scale = perMs === null ? 1 : perMs / cost.lengthMs;
+  const rows = cost.parts
+    .filter(({ chargeNah, count, timeMs }) => chargeNah > 0 || (count ?? timeMs) > 0)
+    .map(({ activity, count, timeMs, chargeNah, sharePpm }) => ({
+      cells: [
+        activityWords[activity],
+        count === null ? '' : numberText(Math.round(count * scale)),
+        roughDurationText(Math.round(timeMs * scale)),
+        chargeText(Math.round(chargeNah * scale)),
+        shareText(sharePpm),
+      ],
+      below: [],
+    }));
+  const total = {
+    cells: [
+      perMs === null ? 'all' : 'all, in a day',
+      '',
+      '',
+      chargeText(Math.round(cost.chargeNah * scale)),
+      '',
+    ],
+    below: [],
+  };
+  return [...tableText(columns, [...rows, total], width)].join('');
+}
+
+function intervalTable(lives: readonly IntervalLife[], { width, paint }: BatteryStyle): string {
+  const columns = [{ title: 'every', align: 'right' }, { title: 'a charge lasts' }] as const;
+  const rows = lives.map(({ checkIntervalMs, lifeMs, isSet }) => {
+    const life = isSet ? `${paint.bold(lifeText(lifeMs))}  as set` : lifeText(lifeMs);
+    return { cells: [roughDurationText(checkIntervalMs), life], below: [] };
+  });
+  return [...tableText(columns, rows, width)].join('');
+}
+
+function calibrationText({ calibration }: BatteryAnswer, style: BatteryStyle): string {
+  if (calibration?.result.kind !== 'explained') return '';
+  const { measured, result, intervals, cells } = calibration;
+  const { paint, width } = style;
+  const life = `${chargeText(measured.capacityNah)} that lasted ${lifeText(measured.lifeMs)}`;
+  const columns = [{ title: 'cell', align: 'right' }, { title: 'a charge lasts' }] as const;
+  const rows = cells.map(({ capacityNah, lifeMs }) => ({
+    cells: [chargeText(capacityNah), lifeText(lifeMs)],
+    below: [],
+  }));
+  return [
+    `\n${paint.bold('From the measured life')}: ${life} are explained by a sleep current of `,
+    `${paint.bold(currentText(result.sleepNa))}.\n`,
+    `With it, the same cell at a quiet door:\n${intervalTable(intervals, style)}`,
+    `With it, at the interval as set:\n${[...tableText(columns, rows, width)].join('')}`,
+  ].join('');
+}

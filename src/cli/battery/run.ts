@@ -1,0 +1,128 @@
+// `dozewatch battery` at work.
+import { plain } from '../../base/index.js';
+import {
+  type BatteryAnswer,
+  batteryAnswer,
+  lifeText,
+  type NamedUse,
+  useOf,
+} from '../../battery/index.js';
+import { parseMeasuredLife } from '../../scenarios/index.js';
+import { simulate } from '../../sim/index.js';
+import { checkInputs, type TimelineOptions } from '../arguments/timeline-readings.js';
+import type { Style } from '../command.js';
+import type { ExitStatus, Io } from '../host/io.js';
+import { refuseStdout } from '../host/outputs.js';
+import { writeDiagnostics } from '../host/write-diagnostics.js';
+import { refuseUnfitOutputs } from '../host/write-output.js';
+import { loadTimeline } from '../inputs/load-timeline.js';
+import { type LoadedWatch, loadWatch } from '../inputs/load-watch.js';
+import { roomTemperatureNotes } from '../inputs/room-temperature.js';
+import { supplyOf } from '../inputs/supply-of.js';
+import { paintFor } from '../layout/paint-for.js';
+import { tell } from '../layout/tell.js';
+import { pictureFormat, writePicture } from '../layout/write-picture.js';
+import { problem, valueOf } from '../problem.js';
+import { batteryJson } from './json.js';
+import { batteryReport } from './report.js';
+
+export interface BatteryOptions extends TimelineOptions {
+  readonly config?: string | undefined;
+  readonly calibrate?: string | undefined;
+  readonly chart?: string | undefined;
+  readonly dark?: true | undefined;
+  readonly json?: true | undefined;
+}
+
+const mostWarnings = 20;
+
+/** @throws InputProblem for input that cannot be read or believed. */
+export async function battery(
+  inputs: readonly string[],
+  options: BatteryOptions,
+  on: { readonly io: Io; readonly style: Style },
+): Promise<ExitStatus> {
+  const { io } = on;
+  if (inputs.length > 0) checkInputs(inputs, options, options.config);
+  const measured = measuredLife(inputs, options);
+  await checkChart(inputs, options, io);
+  const watch = await loadWatch(options.config, io);
+  const supply = supplyOf(watch);
+  const paint = paintFor('stderr', on);
+  await writeDiagnostics([...watch.warnings, ...roomTemperatureNotes(watch)], {
+    io,
+    paint,
+    most: mostWarnings,
+  });
+  const timelines: NamedUse[] = [];
+  for (const input of inputs) timelines.push(await useOfInput(input, watch, { ...on, options }));
+  const { watch: settings, timing } = watch.watchFile;
+  const answer = batteryAnswer({ watch: settings, timing, supply, timelines, measured });
+  refuseUnexplained(answer);
+  await drawChart(answer, options, io);
+  if (options.json === true) await io.stdout.write(batteryJson(answer));
+  else {
+    const style = { width: io.stdout.columns, paint: paintFor('stdout', on) };
+    await tell(io.stdout, batteryReport(answer, watch, style));
+    if (options.chart !== undefined) await tell(io.stdout, `\nPicture: ${plain(options.chart)}\n`);
+  }
+  return 0;
+}
+
+async function checkChart(
+  inputs: readonly string[],
+  { chart, config }: BatteryOptions,
+  io: Io,
+): Promise<void> {
+  if (chart === undefined) return;
+  refuseStdout('--chart', chart);
+  const outputs = [{ option: '--chart', file: chart }];
+  await refuseUnfitOutputs(outputs, { inputs: [...inputs, config], io });
+  pictureFormat(chart);
+}
+
+async function drawChart(answer: BatteryAnswer, options: BatteryOptions, io: Io): Promise<void> {
+  const { chart, dark, config = 'the watch' } = options;
+  if (chart === undefined) return;
+  const { batteryChart } = await import('../../chart/index.js');
+  const theme = dark === true ? 'dark' : 'light';
+  await writePicture(chart, batteryChart({ answer, file: config, options: { theme } }), io);
+}
+
+async function useOfInput(
+  input: string,
+  watch: LoadedWatch,
+  on: { readonly io: Io; readonly style: Style; readonly options: BatteryOptions },
+): Promise<NamedUse> {
+  const timeline = await loadTimeline(input, watch.watchFile, on.options, on.io);
+  const paint = paintFor('stderr', on);
+  await writeDiagnostics(timeline.remarks, { io: on.io, paint, most: mostWarnings });
+  const { file, name, timing, world, seed } = timeline;
+  const trace = simulate({ program: watch.program, timing, world, seed }, { record: 'none' });
+  return { file, name, use: useOf(trace, world) };
+}
+
+function measuredLife(inputs: readonly string[], { calibrate }: BatteryOptions) {
+  if (calibrate === undefined) return null;
+  const source = { file: '--calibrate' };
+  if (inputs.length > 1) {
+    throw problem('one-timeline-only', source.file, {
+      message: 'one timeline can stand for what the watch did in the measured life',
+      found: `${String(inputs.length)} timelines`,
+      hint: 'give one of them, or none for a quiet door',
+    });
+  }
+  return valueOf(parseMeasuredLife(calibrate, source));
+}
+
+function refuseUnexplained({ calibration, supply }: BatteryAnswer): void {
+  if (calibration?.result.kind !== 'unexplained') return;
+  const { longestMs } = calibration.result;
+  const preset = supply.preset === null ? '' : ' (or of its preset)';
+  throw problem('calibration-unexplained', '--calibrate', {
+    message: 'no sleep current explains this life: it is too long',
+    found: lifeText(calibration.measured.lifeMs),
+    expected: `at most ${lifeText(longestMs)}, which is what the wakes and losses of the watch file${preset} leave of that charge when sleep takes nothing`,
+    hint: 'measure boot, connect and contactBias, or look at usable and selfDischarge',
+  });
+}

@@ -1,0 +1,250 @@
+// `dozewatch bounds` at work: each watch is searched, then its bounds are reported, drawn and shown by witnesses.
+import { counted, invariant, plain } from '../../base/index.js';
+import type { Bounds } from '../../bounds/index.js';
+import type { WatchOverride } from '../../scenarios/index.js';
+import { allHolds, type BoundsView } from '../../wording/index.js';
+import { overridesOf, type WatchOptions } from '../arguments/watch-overrides.js';
+import type { Style } from '../command.js';
+import type { ExitStatus, Io } from '../host/io.js';
+import { refuseStdout } from '../host/outputs.js';
+import { writeDiagnostics } from '../host/write-diagnostics.js';
+import { refuseUnfitOutputs } from '../host/write-output.js';
+import { type LoadedWatch, loadWatch } from '../inputs/load-watch.js';
+import { paintFor } from '../layout/paint-for.js';
+import { tell } from '../layout/tell.js';
+import { problem } from '../problem.js';
+import type { BoundsJsonInput } from './json.js';
+import { type SearchOutcome, type SearchTask, searchAll } from './search.js';
+import type { WrittenWitnesses } from './write-witnesses.js';
+
+export interface BoundsOptions extends WatchOptions {
+  readonly config?: string | undefined;
+  readonly logic?: string | undefined;
+  readonly strict?: true | undefined;
+  readonly json?: true | undefined;
+  readonly witness?: string | undefined;
+  readonly certificate?: string | undefined;
+  readonly chart?: string | undefined;
+  readonly dark?: true | undefined;
+  readonly title?: string | undefined;
+  readonly width?: number | undefined;
+}
+
+const mostWarnings = 20;
+
+interface Answer {
+  readonly watch: LoadedWatch;
+  readonly bounds: Bounds;
+  readonly overrides: readonly WatchOverride[];
+}
+
+/** @throws InputProblem for input that cannot be read or believed, and for outputs that cannot be written. */
+export async function bounds(
+  watches: readonly string[],
+  options: BoundsOptions,
+  on: { readonly io: Io; readonly style: Style },
+): Promise<ExitStatus> {
+  const { io } = on;
+  const files = filesOf(watches, options);
+  await refuseOutputs(files, options, io);
+  const overrides = overridesOf(options);
+  const watched: LoadedWatch[] = [];
+  for (const file of files.length === 0 ? [undefined] : files) {
+    const loaded = await loadWatch(file, io, overrides, options.logic);
+    const paint = paintFor('stderr', on);
+    await writeDiagnostics(loaded.warnings, { io, paint, most: mostWarnings });
+    watched.push(loaded);
+  }
+  if (options.certificate !== undefined) {
+    const { refuseUncertifiable } = await import('./write-certificate.js');
+    for (const watch of watched) refuseUncertifiable(searchTask(watch, options));
+  }
+  const outcomes = await searchAll(
+    watched.map((watch) => searchTask(watch, options)),
+    io,
+  );
+  const answers = watched.map((watch, index) => answered(watch, overrides, outcomes[index]));
+  const [first] = answers;
+  const { certified, written } = first === undefined ? nothing : await filesFor(first, options, io);
+  await report(answers, { ...on, options, written, certified });
+  const held = answers.every((answer) => {
+    const view = viewOf(answer);
+    return allHolds(view, 'atRest') && (options.strict !== true || allHolds(view, 'anyState'));
+  });
+  return held ? 0 : 1;
+}
+
+interface Written {
+  readonly certified: string | null;
+  readonly written: WrittenWitnesses | null;
+}
+
+const nothing: Written = { certified: null, written: null };
+
+/** What writes a file is loaded for it only: most who ask want none. */
+async function filesFor(answer: Answer, options: BoundsOptions, io: Io): Promise<Written> {
+  const { certificate, witness, chart, logic } = options;
+  const { watch, overrides, bounds: found } = answer;
+  let { certified, written } = nothing;
+  if (certificate !== undefined) {
+    const { writeCertificate } = await import('./write-certificate.js');
+    certified = await writeCertificate(certificate, searchTask(watch, options), io);
+  }
+  if (witness !== undefined) {
+    const { writeWitnesses } = await import('./write-witnesses.js');
+    written = await writeWitnesses(found.witnesses, watch, {
+      folder: witness,
+      overrides,
+      logic,
+      io,
+    });
+  }
+  if (chart !== undefined) {
+    const { writePicture } = await import('../layout/write-picture.js');
+    await writePicture(chart, await chartOf(answer, options), io);
+  }
+  return { certified, written };
+}
+
+function searchTask({ watchFile, program }: LoadedWatch, { logic }: BoundsOptions): SearchTask {
+  return { watchFile, table: program.table, ownLogic: logic !== undefined };
+}
+
+/** The watch files on a command line. @throws InputProblem when they do not go together. */
+function filesOf(watches: readonly string[], { config }: BoundsOptions): readonly string[] {
+  if (config !== undefined && watches.length > 0) {
+    throw problem('watch-named-twice', '--config', {
+      message: 'watch files are named by --config and as arguments too',
+      found: [config, ...watches].join(' '),
+      hint: 'name all of them as arguments',
+    });
+  }
+  const files = config === undefined ? watches : [config];
+  if (files.filter((file) => file === '-').length > 1) {
+    throw problem('standard-input-twice', '-', {
+      message: 'standard input can be read only once',
+      hint: 'give all but one of the watches as files',
+    });
+  }
+  return files;
+}
+
+async function refuseOutputs(
+  files: readonly string[],
+  options: BoundsOptions,
+  io: Io,
+): Promise<void> {
+  const { witness, certificate, chart, logic } = options;
+  if (certificate !== undefined && logic !== undefined) {
+    throw problem('options-exclude', '--certificate', {
+      message: "a certificate speaks of the watch's own logic, and --logic replaces it",
+      hint: 'leave one of them out',
+    });
+  }
+  for (const [option, output] of [
+    ['--witness', witness],
+    ['--certificate', certificate],
+    ['--chart', chart],
+  ] as const) {
+    if (output === undefined) continue;
+    refuseStdout(option, output);
+    if (files.length <= 1) continue;
+    throw problem('one-watch-only', option, {
+      message: 'this is written for one watch at a time',
+      found: `${String(files.length)} watches`,
+      hint: 'give one of them',
+    });
+  }
+  const outputs = [
+    { option: '--certificate', file: certificate ?? '-' },
+    { option: '--chart', file: chart ?? '-' },
+  ];
+  await refuseUnfitOutputs(outputs, { inputs: [...files, logic], io });
+  if (chart === undefined) return;
+  const { pictureFormat } = await import('../layout/write-picture.js');
+  pictureFormat(chart);
+}
+
+/** @throws InputProblem when the search outgrew its limit before anything was known. */
+function answered(
+  watch: LoadedWatch,
+  overrides: readonly WatchOverride[],
+  outcome: SearchOutcome | undefined,
+): Answer {
+  invariant(outcome !== undefined, 'every watch is searched');
+  if (outcome.kind === 'found') return { watch, overrides, bounds: outcome.bounds };
+  throw problem('too-many-states', watch.name ?? 'the defaults', {
+    message: `the search met more than ${counted(outcome.mostStates, 'state')} and stopped: nothing is claimed`,
+    hint: 'allow fewer power losses and resets, narrower ranges, or a smaller escalationThreshold',
+  });
+}
+
+function viewOf({ watch, overrides, bounds: found }: Answer): BoundsView {
+  const given = overrides.map(({ source, text }) => `${source} ${text}`);
+  const { name, watchFile } = watch;
+  return { watchName: name, overrides: given, watchFile, bounds: found };
+}
+
+async function chartOf(answer: Answer, { dark, title, width }: BoundsOptions): Promise<string> {
+  const { detectionChart } = await import('../../chart/index.js');
+  const { watch, bounds: found } = answer;
+  const named = watch.name ?? 'the watch';
+  return detectionChart({
+    bounds: found,
+    watchFile: watch.watchFile,
+    file: named === '-' ? 'standard input' : named,
+    options: { theme: dark === true ? 'dark' : 'light', title, widthPx: width },
+  });
+}
+
+async function report(
+  answers: readonly Answer[],
+  on: {
+    readonly io: Io;
+    readonly style: Style;
+    readonly options: BoundsOptions;
+    readonly written: WrittenWitnesses | null;
+    readonly certified: string | null;
+  },
+): Promise<void> {
+  const { io, options, written, certified } = on;
+  if (options.json === true) {
+    const inputs = answers.map(
+      (answer): BoundsJsonInput => ({
+        ...viewOf(answer),
+        witnessFiles: written?.ofWitness ?? [],
+      }),
+    );
+    const [one] = inputs;
+    const { boundsJson, boundsListJson } = await import('./json.js');
+    await io.stdout.write(
+      one !== undefined && inputs.length === 1 ? boundsJson(one) : boundsListJson(inputs),
+    );
+    return;
+  }
+  const paint = paintFor('stdout', on);
+  const views = answers.map(viewOf);
+  const { columns } = io.stdout;
+  const [view] = views;
+  const pieces =
+    view !== undefined && views.length === 1
+      ? (await import('./report.js')).boundsReport(view, columns, paint)
+      : (await import('./comparison.js')).boundsComparison(views, columns, paint);
+  for (const piece of pieces) await tell(io.stdout, piece);
+  if (written !== null) await tell(io.stdout, witnessesText(written));
+  if (certified !== null) await tell(io.stdout, `\nCertificate: ${certified}\n`);
+  if (options.chart !== undefined) await tell(io.stdout, `\nPicture: ${plain(options.chart)}\n`);
+}
+
+function witnessesText({ ofWitness, watchFile }: WrittenWitnesses): string {
+  const files = [
+    ...ofWitness.filter((file) => file !== null),
+    ...(watchFile === null ? [] : [watchFile]),
+  ];
+  const left = ofWitness.filter((file) => file === null).length;
+  const bounce =
+    left === 0
+      ? ''
+      : `  and ${counted(left, 'more', 'more')} not written: the contact's bounce, which bounds leave out, makes something else of it\n`;
+  return `\nWitnesses:\n${files.map((file) => `  ${plain(file)}\n`).join('')}${bounce}`;
+}

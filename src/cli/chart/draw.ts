@@ -1,0 +1,120 @@
+// A replay in a file: as a picture (SVG or PNG), or as a value change dump for viewers of waveforms.
+import { deviceMs, numberText } from '../../base/index.js';
+import { timelineChart, valueChangeDump, wakesToRecord } from '../../chart/index.js';
+import type { WatchFile } from '../../scenarios/index.js';
+import type { Io } from '../host/io.js';
+import { writeOutput } from '../host/write-output.js';
+import type { LoadedWatch } from '../inputs/load-watch.js';
+import { endingOf, unknownPicture, writePicture } from '../layout/write-picture.js';
+import { problem } from '../problem.js';
+import { version } from '../program.js';
+import type { Replay } from '../replay/one.js';
+
+const formats = ['svg', 'png', 'html', 'vcd'] as const;
+type Format = (typeof formats)[number];
+
+/** What the picture is to look like, as the options say it. */
+export interface Look {
+  readonly dark?: true | undefined;
+  readonly closeUps?: number | undefined;
+  readonly width?: number | undefined;
+  readonly title?: string | undefined;
+  /** The one that a page tells for getting it again. */
+  readonly commandLine?: string | undefined;
+  readonly svg?: true | undefined;
+  readonly png?: true | undefined;
+  readonly html?: true | undefined;
+  readonly vcd?: true | undefined;
+}
+
+/** @throws InputProblem when neither the options nor the name of the file tell, or the options tell two things. */
+export function drawnFormat(file: string, look: Look): Format {
+  const asked = formats.filter((format) => look[format] === true);
+  const [first, second] = asked;
+  if (first !== undefined && second !== undefined) {
+    throw problem('formats-exclude', `--${second}`, {
+      message: `this and --${first} ask for two formats of one file`,
+      hint: 'give one of them',
+    });
+  }
+  const format = first ?? endingOf(file, formats);
+  if (format !== null) return format;
+  throw unknownPicture(
+    file,
+    'a name that ends in .svg, .png, .html or .vcd, or an option such as --png',
+  );
+}
+
+/** The most sentences of each kind that a picture may show. */
+const mostSentences = 100;
+
+/** @param file `-` for standard output, as SVG. @throws InputProblem when it cannot be written. */
+export async function draw(
+  file: string,
+  replay: Replay,
+  on: { readonly watch: LoadedWatch; readonly look: Look; readonly io: Io },
+): Promise<void> {
+  const { watch, look, io } = on;
+  // A name that cannot be drawn to is told before anything is run.
+  const format = drawnFormat(file, look);
+  if (format === 'html') {
+    refusePageOfOwnLogic(file, replay, watch);
+    const { timelinePage } = await import('../report/run.js');
+    await writeText(file, [await timelinePage(replay, watch, look)], io);
+    return;
+  }
+  const { timeline, verdict } = replay;
+  const watchFile = seenOf(watch.watchFile, replay);
+  if (format === 'vcd') {
+    refuseLongDump(file, replay);
+    const dumped = { timeline, trace: replay.traced(), watchFile, version };
+    await writeText(file, valueChangeDump(dumped), io);
+    return;
+  }
+  const limit = Math.min(look.closeUps ?? mostSentences, mostSentences);
+  const explanations = replay.explained(limit);
+  const options = {
+    theme: look.dark === true ? ('dark' as const) : ('light' as const),
+    closeUps: look.closeUps,
+    widthPx: look.width,
+    title: look.title,
+    explanations,
+  };
+  const record = wakesToRecord({ timeline, trace: replay.trace, verdict, watchFile, options });
+  const trace = replay.traced(record);
+  const svg = timelineChart({ timeline, trace, verdict, watchFile, options });
+  await writePicture(file, svg, io, format);
+}
+
+/** A dump writes out every wake, some ten lines each. */
+const mostWakesDumped = 1_000_000;
+
+function refuseLongDump(file: string, { wakes }: Replay): void {
+  if (wakes <= mostWakesDumped) return;
+  throw problem('too-many-wakes', file, {
+    message: 'the device wakes too often for a value change dump',
+    found: `${numberText(wakes)} wakes`,
+    expected: `at most ${numberText(mostWakesDumped)}`,
+    hint: 'take a shorter timeline, or draw a picture: -o NAME.svg',
+  });
+}
+
+async function writeText(file: string, pieces: Iterable<string>, io: Io): Promise<void> {
+  if (file !== '-') await writeOutput(file, pieces, io);
+  else for (const piece of pieces) await io.stdout.write(piece);
+}
+
+/** Of a firmware nobody knows how long it keeps quiet after an alert: nothing is drawn of that. */
+function seenOf(watchFile: WatchFile, { firmware }: Replay): WatchFile {
+  if (firmware === null) return watchFile;
+  return { ...watchFile, watch: { ...watchFile.watch, alertCooldownMs: deviceMs(0) } };
+}
+
+/** A page runs the watch again where it is looked at, and there is only the watch's own logic. */
+function refusePageOfOwnLogic(file: string, { firmware }: Replay, { ownLogic }: LoadedWatch): void {
+  if (firmware === null && !ownLogic) return;
+  throw problem('page-of-own-logic', file, {
+    message: 'a page can show what the watch of a watch file did, and this was another logic',
+    expected: 'a name that ends in .svg, .png or .vcd',
+  });
+}

@@ -1,0 +1,57 @@
+// `dozewatch chart` at work.
+
+import { plain } from '../../base/index.js';
+import { commandLineText } from '../../report/index.js';
+import { verdictWords } from '../../wording/index.js';
+import { checkInputs, type TimelineOptions } from '../arguments/timeline-readings.js';
+import type { Style } from '../command.js';
+import type { ExitStatus, Io } from '../host/io.js';
+import { refuseStdout } from '../host/outputs.js';
+import { writeDiagnostics } from '../host/write-diagnostics.js';
+import { refuseUnfitOutputs } from '../host/write-output.js';
+import { loadTimeline } from '../inputs/load-timeline.js';
+import { loadWatch } from '../inputs/load-watch.js';
+import { paintFor } from '../layout/paint-for.js';
+import { tell } from '../layout/tell.js';
+import { replayOne } from '../replay/one.js';
+import { draw, drawnFormat, type Look } from './draw.js';
+
+export interface ChartOptions extends TimelineOptions, Look {
+  readonly config?: string | undefined;
+  readonly output: string;
+  readonly json?: true | undefined;
+}
+
+const mostWarnings = 20;
+
+/** @throws InputProblem for input that cannot be read or believed, and for a picture that cannot be written. */
+export async function chart(
+  input: string,
+  options: ChartOptions,
+  on: { readonly io: Io; readonly style: Style },
+): Promise<ExitStatus> {
+  const { io } = on;
+  const { config, output } = options;
+  checkInputs([input], options, config);
+  if (options.json === true) refuseStdout('--output', output);
+  const outputs = [{ option: '--output', file: output }];
+  await refuseUnfitOutputs(outputs, { inputs: [input, config], io });
+  drawnFormat(output, options);
+  const paint = paintFor('stderr', on);
+  const watch = await loadWatch(config, io);
+  const timeline = await loadTimeline(input, watch.watchFile, options, io);
+  const warnings = [...watch.warnings, ...timeline.remarks];
+  await writeDiagnostics(warnings, { io, paint, most: mostWarnings });
+  const replay = replayOne(timeline, watch);
+  const look = { ...options, commandLine: commandLineText('chart', [input], { ...options }) };
+  await draw(output, replay, { watch, look, io });
+  const { summary } = replay.verdict;
+  if (options.json === true) {
+    const written = { schema: 'dozewatch/chart/1', written: [output], summary };
+    await io.stdout.write(`${JSON.stringify(written, null, 2)}\n`);
+  } else if (output !== '-') {
+    const words = verdictWords(replay, paintFor('stdout', on));
+    await tell(io.stdout, `${plain(output)}: ${plain(timeline.name)}: ${words}.\n`);
+  }
+  return 0;
+}

@@ -1,0 +1,28 @@
+// What a command is to the program: a name and a line for the table of commands, and a definition that is loaded
+// when the command is named. A definition is light; its work is loaded when it runs.
+import type { Command } from '@commander-js/extra-typings';
+import type { ExitStatus, Io } from './host/io.js';
+
+export interface CommandEntry {
+  readonly name: string;
+  /** One clause for `dozewatch --help`. */
+  readonly summary: string;
+  readonly load: () => Promise<CommandDefinition>;
+}
+
+export interface CommandDefinition {
+  /**
+   * Adds arguments, options and help to a command that so far has its name and summary, and an action that gives
+   * its work to `start`. `table` is for the one command that speaks of all the others.
+   */
+  readonly define: (command: Command, start: Start, table: readonly CommandEntry[]) => void;
+}
+
+/** Carries out the work of the one command that was called. */
+export type Start = (work: (io: Io, style: Style) => Promise<ExitStatus>) => Promise<void>;
+
+/** Options of the program that every command heeds. */
+export interface Style {
+  /** False with `--no-color`. */
+  readonly colour: boolean;
+}

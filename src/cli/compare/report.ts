@@ -1,0 +1,106 @@
+// What a comparison found, for people and for programs.
+import { counted, plain } from '../../base/index.js';
+import type { ClockEstimate, Comparison } from '../../compare/index.js';
+import { dayAndTime, type Moments } from '../../wording/index.js';
+import type { Paint } from '../layout/paint.js';
+
+export interface CompareView {
+  readonly found: Comparison;
+  readonly deviceLog: string;
+  readonly door: string;
+  /** Rows of the device log outside the door's timeline. */
+  readonly outside: number;
+  readonly moments: Moments;
+}
+
+/** Whether the device did all that the machine would have done. */
+export function isAsItShould({ missingChecks, misreadings, alerts }: Comparison): boolean {
+  return missingChecks.length + misreadings.length + alerts.length === 0;
+}
+
+export function compareJson({ found, deviceLog, outside }: CompareView): string {
+  const { clock, ...rest } = found;
+  const json = {
+    schema: 'dozewatch/compare/1',
+    deviceLog,
+    rowsOutside: outside,
+    asItShould: isAsItShould(found),
+    clock,
+    ...rest,
+  };
+  return `${JSON.stringify(json, null, 2)}\n`;
+}
+
+/** Each list is cut after so many; JSON has them all. */
+const mostLines = 20;
+
+export function compareReport(view: CompareView, paint: Paint): string {
+  const { found, moments } = view;
+  const at = (ms: number): string => dayAndTime(moments(ms));
+  const missing = found.missingChecks.reduce((sum, { count }) => sum + count, 0);
+  const notSent = found.alerts.filter(({ kind }) => kind === 'not-sent');
+  const without = found.alerts.filter(({ kind }) => kind === 'sent-without-reason');
+  const verdict = isAsItShould(found)
+    ? paint.good('as the machine would have done')
+    : [
+        missing > 0 ? `${counted(missing, 'check')} never happened` : null,
+        found.misreadings.length > 0
+          ? `${counted(found.misreadings.length, 'check')} read wrongly`
+          : null,
+        notSent.length > 0 ? `${counted(notSent.length, 'alert')} NOT SENT` : null,
+        without.length > 0 ? `${counted(without.length, 'alert')} sent without a reason` : null,
+      ]
+        .filter((words) => words !== null)
+        .join('; ');
+  const head = [
+    `${plain(view.deviceLog)} against ${plain(view.door)}: ${verdict}.`,
+    '',
+    `  checks            ${String(found.checks)}`,
+    `  alerts delivered  ${String(found.alertsDelivered)}`,
+    `  clock error       ${clockWords(found.clock)}`,
+    ...(view.outside > 0
+      ? [`  rows left out     ${String(view.outside)}, outside the door's timeline`]
+      : []),
+  ];
+  const lists = [
+    list('Checks that never happened', found.missingChecks, ({ afterMs, beforeMs, count }) => {
+      const until = beforeMs === null ? 'to the end' : `and ${at(beforeMs)}`;
+      return `about ${String(count)} ${beforeMs === null ? 'from' : 'between'} ${at(afterMs)} ${until}`;
+    }),
+    list(
+      'Checks that read wrongly',
+      found.misreadings,
+      ({ atMs, read }) => `${at(atMs)}: read ${read}`,
+    ),
+    list('Alerts that the machine would have sent and the device did not', notSent, ({ atMs }) =>
+      at(atMs),
+    ),
+    list('Alerts that the device sent and the machine would not have', without, ({ atMs }) =>
+      at(atMs),
+    ),
+  ];
+  return `${[...head, ...lists.flat()].join('\n')}\n`;
+}
+
+function list<T>(
+  title: string,
+  items: readonly T[],
+  words: (item: T) => string,
+): readonly string[] {
+  if (items.length === 0) return [];
+  const shown = items.slice(0, mostLines).map((item) => `  ${words(item)}`);
+  const more = items.length - shown.length;
+  return [
+    '',
+    title,
+    ...shown,
+    ...(more > 0 ? [`  and ${String(more)} more (--json has all)`] : []),
+  ];
+}
+
+function clockWords(clock: ClockEstimate | null): string {
+  if (clock === null) return 'unknown: too few sleeps between checks';
+  const percent = (ppm: number): string => `${(ppm / 10_000).toFixed(2)} %`;
+  const { ppm, lowPpm, highPpm, sleeps } = clock;
+  return `${percent(ppm)} (95 %: ${percent(lowPpm)} to ${percent(highPpm)}), from ${counted(sleeps, 'sleep')}`;
+}

@@ -1,0 +1,62 @@
+// `dozewatch compare` at work.
+import { compareDevice } from '../../compare/index.js';
+import { localTime, parseDeviceLog } from '../../scenarios/index.js';
+import { checkInputs, type TimelineOptions } from '../arguments/timeline-readings.js';
+import type { Style } from '../command.js';
+import type { ExitStatus, Io } from '../host/io.js';
+import { readText } from '../host/read-text.js';
+import { writeDiagnostics } from '../host/write-diagnostics.js';
+import { loadTimeline } from '../inputs/load-timeline.js';
+import { loadWatch } from '../inputs/load-watch.js';
+import { paintFor } from '../layout/paint-for.js';
+import { tell } from '../layout/tell.js';
+import { problem, valueOf } from '../problem.js';
+import { compareJson, compareReport, isAsItShould } from './report.js';
+
+export interface CompareOptions extends TimelineOptions {
+  readonly deviceLog: string;
+  readonly config?: string | undefined;
+  readonly json?: true | undefined;
+}
+
+const mostWarnings = 20;
+
+/** @throws InputProblem for input that cannot be read or believed. */
+export async function compare(
+  input: string,
+  options: CompareOptions,
+  on: { readonly io: Io; readonly style: Style },
+): Promise<ExitStatus> {
+  const { io } = on;
+  // The zone is of use to the device log, too, when the door comes from a scenario.
+  const isLog = !/\.(?:ya?ml|json)$/iu.test(input);
+  checkInputs([input], isLog ? options : { ...options, zone: undefined }, options.config);
+  if (options.deviceLog === '-' && (input === '-' || options.config === '-')) {
+    throw problem('standard-input-twice', '-', {
+      message: 'standard input can be read only once',
+      hint: 'give all but one of the inputs as files',
+    });
+  }
+  const watch = await loadWatch(options.config, io);
+  const timeline = await loadTimeline(input, watch.watchFile, options, io);
+  const text = await readText(options.deviceLog, io);
+  const log = valueOf(parseDeviceLog(text, options.deviceLog, options.zone ?? null));
+  const rows = log.map((row) => ({ ...row, atMs: row.atMs - timeline.start.epochMs }));
+  const { world, timing } = timeline;
+  const outside = rows.filter(({ atMs }) => atMs < 0 || atMs >= world.lengthMs).length;
+  if (rows.length === outside) {
+    throw problem('device-log-elsewhere', options.deviceLog, {
+      message: 'no row of this device log lies within the timeline of the door',
+      hint: 'see that both have the same zone (--zone), or an offset with each time',
+    });
+  }
+  const paint = paintFor('stderr', on);
+  const warnings = [...watch.warnings, ...timeline.remarks];
+  await writeDiagnostics(warnings, { io, paint, most: mostWarnings });
+  const found = compareDevice({ program: watch.program, timing, world, rows });
+  const moments = (atMs: number) => localTime(timeline.start, atMs);
+  const view = { found, deviceLog: options.deviceLog, door: timeline.name, outside, moments };
+  if (options.json === true) await io.stdout.write(compareJson(view));
+  else await tell(io.stdout, compareReport(view, paintFor('stdout', on)));
+  return isAsItShould(found) ? 0 : 1;
+}

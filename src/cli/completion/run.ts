@@ -1,0 +1,49 @@
+// `dozewatch completion` at work: what every command takes, asked of the commands themselves.
+import { Command } from '@commander-js/extra-typings';
+import type { CommandEntry } from '../command.js';
+import type { ExitStatus, Io } from '../host/io.js';
+import {
+  type CompletedCommand,
+  type CompletedOption,
+  completionScript,
+  type Shell,
+} from './script.js';
+
+export async function completion(
+  shell: Shell,
+  { json }: { readonly json?: true | undefined },
+  on: { readonly io: Io; readonly table: readonly CommandEntry[] },
+): Promise<ExitStatus> {
+  const commands = await Promise.all(on.table.map((entry) => completedOf(entry, on.table)));
+  const text =
+    json === true
+      ? `${JSON.stringify({ schema: 'dozewatch/completion/1', commands }, null, 2)}\n`
+      : completionScript(shell, commands);
+  await on.io.stdout.write(text);
+  return 0;
+}
+
+async function completedOf(
+  entry: CommandEntry,
+  table: readonly CommandEntry[],
+): Promise<CompletedCommand> {
+  const command = new Command(entry.name);
+  (await entry.load()).define(command, () => Promise.resolve(), table);
+  const words = command.registeredArguments.flatMap(({ argChoices }) => argChoices ?? []);
+  const options = command.options.map(
+    (option): CompletedOption => ({
+      long: option.long ?? '',
+      short: option.short ?? null,
+      description: option.description,
+      takesValue: option.required || option.optional,
+      choices: option.argChoices ?? [],
+    }),
+  );
+  const help = { long: '--help', short: '-h', description: 'display help for command' };
+  return {
+    name: entry.name,
+    summary: entry.summary,
+    words,
+    options: [...options, { ...help, takesValue: false, choices: [] }],
+  };
+}

@@ -1,0 +1,159 @@
+// A drill and what came of it, for a terminal, as Markdown and HTML, and as JSON.
+import { counted, durationText, plain } from '../../base/index.js';
+import type { Drill, Step, StepResult } from '../../drill/index.js';
+import { cautionWords } from '../layout/caution.js';
+import type { Paint } from '../layout/paint.js';
+import { factsText, paragraphText } from '../layout/table-text.js';
+import {
+  actionLines,
+  exactness,
+  expectation,
+  howTo,
+  purpose,
+  summaryLines,
+  wrongWords,
+} from './words.js';
+
+export interface DrillView {
+  /** The watch file, as the user named it. */
+  readonly watch: string;
+  readonly drill: Drill;
+  /** Null: nothing was recorded. */
+  readonly results: readonly StepResult[] | null;
+}
+
+export function drillText({ watch, drill }: DrillView, width: number, paint: Paint): string {
+  const head = `${paint.bold(plain(watch))}: a drill of ${counted(drill.steps.length, 'step')}.\n\n`;
+  const steps = drill.steps.map((step, index) => {
+    const title = paint.bold(`Step ${String(index + 1)}`);
+    const exact = exactness(step, drill);
+    return [
+      `\n${title} (${durationText(step.endsMs)})\n`,
+      exact === '' ? '' : paragraphText(paint.doubtful(exact), width),
+      factsText(actionLines(step), width),
+      paragraphText(paint.good(expectation(step)), width, '  [ ] '),
+      paragraphText(paint.dim(purpose(step)), width, '      '),
+    ].join('');
+  });
+  const intro = howTo(drill).map((words) => paragraphText(words, width));
+  return [
+    head,
+    factsText(summaryLines(drill), width),
+    '\n',
+    intro.join('\n'),
+    ...steps,
+    `\n${paragraphText(paint.dim(cautionWords), width)}`,
+  ].join('');
+}
+
+/** Markdown in which nothing of a name is markup. */
+function marked(text: string): string {
+  return plain(text).replace(/[\\`*_[\]<>#|~]/gu, String.raw`\$&`);
+}
+
+export function drillMarkdown({ watch, drill }: DrillView): string {
+  const lines = [
+    `# Drill of ${marked(watch)}`,
+    '',
+    ...summaryLines(drill).map(([name, words]) => `- ${name}: ${words}`),
+    '',
+    ...howTo(drill).flatMap((words) => [words, '']),
+  ];
+  for (const [index, step] of drill.steps.entries()) {
+    lines.push(`## Step ${String(index + 1)} (${durationText(step.endsMs)})`, '');
+    const exact = exactness(step, drill);
+    if (exact !== '') lines.push(`**${exact}**`, '');
+    lines.push('| at | do |', '|---|---|');
+    for (const [at, words] of actionLines(step)) lines.push(`| ${at} | ${words} |`);
+    lines.push('', `- [ ] ${expectation(step)}`, '', 'Messages came at: ______', '');
+    lines.push(`*${purpose(step)}*`, '');
+  }
+  return `${[...lines, cautionWords].join('\n')}\n`;
+}
+
+function escaped(text: string): string {
+  return plain(text).replace(/[&<>"]/gu, (character) => `&#${String(character.charCodeAt(0))};`);
+}
+
+const style =
+  'body{font:16px/1.5 system-ui,sans-serif;max-width:46rem;margin:2rem auto;padding:0 1rem}' +
+  'section{break-inside:avoid;border-top:1px solid #999;padding-top:.5rem}' +
+  'td,th{text-align:left;padding:.1rem 1rem .1rem 0;vertical-align:top}td:first-child{white-space:nowrap}' +
+  'label{font-weight:600}small{color:#555}';
+
+/** A page of its own, to print or to tick off. */
+export function drillHtml({ watch, drill }: DrillView): string {
+  const title = escaped(`Drill of ${watch}`);
+  const table = (rows: readonly (readonly [string, string])[]): string =>
+    `<table>${rows.map(([at, words]) => `<tr><td>${escaped(at)}</td><td>${escaped(words)}</td></tr>`).join('')}</table>`;
+  const exact = (step: Step): string => {
+    const words = exactness(step, drill);
+    return words === '' ? '' : `<p><strong>${escaped(words)}</strong></p>\n`;
+  };
+  const steps = drill.steps.map(
+    (step, index) => `<section>
+<h2>Step ${String(index + 1)} (${escaped(durationText(step.endsMs))})</h2>
+${exact(step)}${table(actionLines(step))}
+<p><label><input type="checkbox"> ${escaped(expectation(step))}</label></p>
+<p>Messages came at: ____________</p>
+<p><small>${escaped(purpose(step))}</small></p>
+</section>`,
+  );
+  return `<!doctype html>
+<html lang="en">
+<head>
+<meta charset="utf-8">
+<meta http-equiv="Content-Security-Policy" content="default-src 'none'; style-src 'unsafe-inline'">
+<meta name="viewport" content="width=device-width, initial-scale=1">
+<title>${title}</title>
+<style>${style}</style>
+</head>
+<body>
+<h1>${title}</h1>
+${table(summaryLines(drill))}
+${howTo(drill)
+  .map((words) => `<p>${escaped(words)}</p>`)
+  .join('\n')}
+${steps.join('\n')}
+<footer><small>${escaped(cautionWords)}</small></footer>
+</body>
+</html>
+`;
+}
+
+export function isPassed(results: readonly StepResult[]): boolean {
+  return results.every(({ outcome }) => outcome === 'passed');
+}
+
+export function resultsText(
+  { watch, drill, results }: DrillView,
+  width: number,
+  paint: Paint,
+): string {
+  const all = results ?? [];
+  const failed = all.filter(({ outcome }) => outcome === 'failed');
+  const untried = all.filter(({ outcome }) => outcome === 'not-tried').length;
+  const passed = all.length - failed.length - untried;
+  const verdict = [
+    paint.good(`${String(passed)} of ${counted(all.length, 'step')} passed`),
+    ...(failed.length > 0 ? [paint.bad(`${String(failed.length)} FAILED`)] : []),
+    ...(untried > 0 ? [paint.doubtful(`${String(untried)} not tried`)] : []),
+  ].join(', ');
+  const lines = failed.map((result) => {
+    const step = drill.steps[result.step - 1];
+    const tells =
+      step === undefined || step.tells.length === 0
+        ? ''
+        : ` A device with one of these mistakes fails it: ${step.tells.join(', ')}.`;
+    return paragraphText(
+      `step ${String(result.step)}: ${wrongWords(result)}.${tells}`,
+      width,
+      '  - ',
+    );
+  });
+  return `${paint.bold(plain(watch))}: ${verdict}.\n${lines.length === 0 ? '' : `\n${lines.join('')}`}`;
+}
+
+export function drillJson({ watch, drill, results }: DrillView): string {
+  return `${JSON.stringify({ schema: 'dozewatch/drill/1', watch, ...drill, results }, null, 2)}\n`;
+}

@@ -1,0 +1,253 @@
+// `dozewatch drill` at work.
+
+import { readFile } from 'node:fs/promises';
+import path from 'node:path';
+import { plain } from '../../base/index.js';
+import { questionOf } from '../../bounds/index.js';
+import {
+  type Drill,
+  type DrillQuestion,
+  drillOf,
+  parseDrillRecord,
+  resultsOf,
+  type Seen,
+  seenInDeviceLog,
+} from '../../drill/index.js';
+import {
+  overlaidWatchText,
+  parseDeviceLog,
+  parseDuration,
+  type WatchOverride,
+  writeDuration,
+} from '../../scenarios/index.js';
+import type { Style } from '../command.js';
+import type { ExitStatus, Io } from '../host/io.js';
+import { openProgress } from '../host/progress.js';
+import { readText } from '../host/read-text.js';
+import { runSteps } from '../host/run-steps.js';
+import { writeDiagnostics } from '../host/write-diagnostics.js';
+import { refuseUnfitOutputs, writeOutput } from '../host/write-output.js';
+import { type LoadedWatch, loadWatch } from '../inputs/load-watch.js';
+import { paintFor } from '../layout/paint-for.js';
+import { tell } from '../layout/tell.js';
+import { problem, valueOf } from '../problem.js';
+import {
+  type DrillView,
+  drillHtml,
+  drillJson,
+  drillMarkdown,
+  drillText,
+  isPassed,
+  resultsText,
+} from './report.js';
+
+type Format = 'text' | 'markdown' | 'html';
+
+export interface DrillOptions {
+  readonly config?: string | undefined;
+  readonly quick?: string | undefined;
+  readonly short?: true | undefined;
+  readonly tolerance?: string | undefined;
+  readonly record?: string | undefined;
+  readonly zone?: string | undefined;
+  readonly format?: Format | undefined;
+  readonly output?: string | undefined;
+  readonly json?: true | undefined;
+}
+
+const mostWarnings = 20;
+const tolerances = { least: 1_000, most: 60_000 };
+
+/** @throws InputProblem for input that cannot be read or believed. */
+export async function drill(
+  options: DrillOptions,
+  on: { readonly io: Io; readonly style: Style },
+): Promise<ExitStatus> {
+  const { io } = on;
+  const outputs = [
+    { option: '--output', file: options.output ?? '-' },
+    { option: '--quick', file: options.quick ?? '-' },
+  ];
+  await refuseUnfitOutputs(outputs, { inputs: [options.config, options.record], io });
+  if (options.record === '-' && options.config === '-') {
+    throw problem('standard-input-twice', '-', {
+      message: 'standard input can be read only once',
+      hint: 'give one of the inputs as a file',
+    });
+  }
+  const format = options.format ?? formatNamedBy(options.output ?? '');
+  const toleranceMs = toleranceOf(options.tolerance ?? '2s');
+  const loaded = await loadWatch(options.config, io);
+  await writeDiagnostics(loaded.warnings, {
+    io,
+    paint: paintFor('stderr', on),
+    most: mostWarnings,
+  });
+  const watch = options.quick === undefined ? loaded : await quickWatch(loaded, options.quick, io);
+  const made = await madeDrill(
+    {
+      ...questionOf(watch.watchFile, { table: watch.program.table, ownLogic: watch.ownLogic }),
+      toleranceMs,
+      short: options.short === true,
+    },
+    io,
+  );
+  const seen =
+    options.record === undefined ? null : await seenIn(options.record, made, options, io);
+  const results = seen === null ? null : resultsOf(made.steps, seen);
+  const view: DrillView = { watch: watch.name ?? 'the defaults', drill: made, results };
+  await write(view, { ...options, format }, on);
+  return results === null || isPassed(results) ? 0 : 1;
+}
+
+async function madeDrill(question: DrillQuestion, io: Io): Promise<Drill> {
+  const phase = { doing: '', progress: openProgress(io, 'making the drill') };
+  const made = await runSteps(drillOf(question), io, ({ doing, share }) => {
+    if (doing !== phase.doing) {
+      phase.progress.end();
+      phase.progress = openProgress(io, doing);
+      phase.doing = doing;
+    }
+    phase.progress.at(share);
+  });
+  phase.progress.end();
+  return made;
+}
+
+function toleranceOf(text: string): number {
+  const ms = valueOf(parseDuration(text, { file: '--tolerance' }));
+  if (ms >= tolerances.least && ms <= tolerances.most) return ms;
+  throw problem('out-of-range', '--tolerance', {
+    message: 'no person is so exact, or so slow',
+    found: text,
+    expected: 'from 1s to 1m',
+  });
+}
+
+async function seenIn(
+  file: string,
+  { steps }: Drill,
+  { zone }: DrillOptions,
+  io: Io,
+): Promise<Seen> {
+  const text = await readText(file, io);
+  const [firstLine = ''] = text.trimStart().split('\n', 1);
+  const isLog = firstLine.startsWith('{') || /\bevent\b/u.test(firstLine);
+  if (!isLog) return valueOf(parseDrillRecord(text, file, steps.length));
+  const seen = seenInDeviceLog(valueOf(parseDeviceLog(text, file, zone ?? null)), steps);
+  if (seen !== null) return seen;
+  throw problem('drill-log-too-long', file, {
+    message: 'this device log has more power-ons than the drill',
+    hint: 'cut it to the drill, and see that the drill was made from the same watch file and options',
+  });
+}
+
+async function write(
+  view: DrillView,
+  options: DrillOptions & { readonly format: Format },
+  on: { readonly io: Io; readonly style: Style },
+): Promise<void> {
+  const { io } = on;
+  const { output, json } = options;
+  const toFile = output !== undefined && output !== '-';
+  const paint = paintFor('stdout', on);
+  const page = pageOf(view, options.format);
+  if (toFile) {
+    await writeOutput(output, [page ?? drillText(view, 100, paintFor('stdout', plainly(on)))], io);
+  }
+  if (json === true) await io.stdout.write(drillJson(view));
+  else if (view.results !== null)
+    await tell(io.stdout, resultsText(view, io.stdout.columns, paint));
+  else if (toFile) await tell(io.stdout, `Wrote ${plain(output)}\n`);
+  else if (page !== null) await io.stdout.write(page);
+  else await tell(io.stdout, drillText(view, io.stdout.columns, paint));
+}
+
+function plainly(on: { readonly io: Io; readonly style: Style }) {
+  return { ...on, style: { ...on.style, colour: false } };
+}
+
+/** @throws InputProblem for the ending of something that a checklist is not. */
+function formatNamedBy(output: string): Format {
+  const name = path.basename(output);
+  if (/\.(?:md|markdown)$/iu.test(name)) return 'markdown';
+  if (/\.html?$/iu.test(name)) return 'html';
+  const ending = path.extname(name);
+  if (ending === '' || /^\.te?xt$/iu.test(ending)) return 'text';
+  throw problem('unknown-format', '--output', {
+    message: 'a checklist is text, Markdown or HTML, and the name ends like something else',
+    found: output,
+    expected: 'a name that ends in .txt, .md or .html',
+    hint: 'or say which it is to be: --format text',
+  });
+}
+
+/** Null: as on a terminal. */
+function pageOf(view: DrillView, format: Format): string | null {
+  switch (format) {
+    case 'markdown':
+      return drillMarkdown(view);
+    case 'html':
+      return drillHtml(view);
+    case 'text':
+      return null;
+  }
+}
+
+const quickHeading = 'For a quick drill only: the intervals of';
+
+/** Check intervals of a quick drill; others shrink as much, but to no less than hands can meet. */
+const quickCheckMs = 60_000;
+const quickLeastMs = 20_000;
+
+/** The watch with its intervals scaled down, written beside. */
+async function quickWatch(loaded: LoadedWatch, file: string, io: Io): Promise<LoadedWatch> {
+  await refuseForeign(file, io);
+  const { watch } = loaded.watchFile;
+  const factor = Math.max(1, watch.checkIntervalMs / quickCheckMs);
+  const scaled = (ms: number): number =>
+    Math.max(Math.min(ms, quickLeastMs), Math.round(ms / factor / 1_000) * 1_000);
+  const override = (key: string, ms: number): WatchOverride => {
+    const value = writeDuration(scaled(ms));
+    return { path: ['watch', ...key.split('.')], value, text: value, source: '--quick' };
+  };
+  const { heartbeatIntervalMs } = watch;
+  const overrides = [
+    override('checkInterval', watch.checkIntervalMs),
+    override('recheckInterval', watch.recheckIntervalMs),
+    override('retry.interval', watch.retryIntervalMs),
+    override('alertCooldown', watch.alertCooldownMs),
+    ...(heartbeatIntervalMs === null ? [] : [override('heartbeatInterval', heartbeatIntervalMs)]),
+  ];
+  const comment = [
+    `${quickHeading} ${path.basename(loaded.name ?? 'the defaults')}, scaled down. Flash the true ones afterwards.`,
+  ];
+  const text = overlaidWatchText(loaded.text, loaded.name ?? 'the defaults', {
+    overrides,
+    comment,
+  });
+  await writeOutput(file, [text], io);
+  return loadWatch(file, io);
+}
+
+/** @throws InputProblem where a file stands that somebody wrote by hand. */
+async function refuseForeign(file: string, io: Io): Promise<void> {
+  if (file === '-') {
+    throw problem('output-is-stdout', '--quick', {
+      message: 'standard output already carries the drill',
+      expected: 'the name of a file',
+    });
+  }
+  let text: string;
+  try {
+    text = await readFile(path.resolve(io.folder, file), 'utf8');
+  } catch {
+    // What cannot be read is not there, or the attempt to write will tell.
+    return;
+  }
+  if (text.startsWith(`# ${quickHeading}`)) return;
+  throw problem('file-exists', file, {
+    message: 'this file is there already, drill did not write it, and nothing was written',
+    hint: 'choose another name',
+  });
+}

@@ -1,0 +1,174 @@
+// `dozewatch emit` at work.
+
+import { readFile } from 'node:fs/promises';
+import path from 'node:path';
+import { plain } from '../../base/index.js';
+import {
+  cFiles,
+  isCName,
+  mermaidText,
+  mostCStates,
+  outlineOf,
+  scxmlText,
+  writtenBy,
+} from '../../emit/index.js';
+import type { Style } from '../command.js';
+import type { ExitStatus, Io } from '../host/io.js';
+import { refuseStdout } from '../host/outputs.js';
+import { writeDiagnostics } from '../host/write-diagnostics.js';
+import { refuseUnfitOutputs, writeOutput } from '../host/write-output.js';
+import { type LoadedWatch, loadWatch } from '../inputs/load-watch.js';
+import { paintFor } from '../layout/paint-for.js';
+import { tell } from '../layout/tell.js';
+import { pictureFormat } from '../layout/write-picture.js';
+import { problem } from '../problem.js';
+
+export interface EmitOptions {
+  readonly config?: string | undefined;
+  readonly output?: string | undefined;
+  readonly name?: string | undefined;
+  readonly format?: 'svg' | 'png' | 'mermaid' | undefined;
+  readonly dark?: true | undefined;
+  readonly width?: number | undefined;
+  readonly force?: true | undefined;
+  readonly json?: true | undefined;
+}
+
+type Language = 'c' | 'scxml' | 'diagram';
+
+interface Written {
+  readonly name: string;
+  readonly content: string | Uint8Array;
+}
+
+const mostWarnings = 20;
+
+/** @throws InputProblem for a watch that cannot be believed, and for files that cannot be written. */
+export async function emit(
+  language: Language,
+  options: EmitOptions,
+  on: { readonly io: Io; readonly style: Style },
+): Promise<ExitStatus> {
+  const { io } = on;
+  checkOptions(language, options);
+  const watch = await loadWatch(options.config, io);
+  await writeDiagnostics(watch.warnings, { io, paint: paintFor('stderr', on), most: mostWarnings });
+  const files = await filesOf(language, watch, options);
+  const inFolder = language === 'c' ? ({ inFolder: true } as const) : {};
+  const outputs = files.map(({ name }) => ({ option: '--output', file: name, ...inFolder }));
+  await refuseUnfitOutputs(outputs, { inputs: [options.config], io });
+  if (options.force !== true) {
+    for (const { name } of files) await refuseForeign(language, name, io);
+  }
+  const [first] = files;
+  if (first?.name === '-') {
+    await io.stdout.write(first.content);
+    return 0;
+  }
+  for (const { name, content } of files) await writeOutput(name, [content], io, inFolder);
+  const names = files.map(({ name }) => name);
+  if (options.json === true) {
+    const facts = { schema: 'dozewatch/emit/1', language, written: names };
+    await io.stdout.write(`${JSON.stringify(facts, null, 2)}\n`);
+  } else await tell(io.stdout, names.map((name) => `Wrote ${plain(name)}\n`).join(''));
+  return 0;
+}
+
+/** @throws InputProblem for options that do not fit what is to be written. */
+function checkOptions(language: Language, options: EmitOptions): void {
+  const { output = '-', name, format, dark, width, json } = options;
+  const foreign =
+    language === 'diagram'
+      ? name !== undefined && '--name'
+      : (format !== undefined && '--format') ||
+        (dark === true && '--dark') ||
+        (width !== undefined && '--width') ||
+        (language === 'scxml' && name !== undefined && '--name');
+  if (foreign !== false) {
+    throw problem('option-not-for-this', foreign, {
+      message: `emit ${language} takes no such option`,
+      hint: 'leave it out, or see dozewatch emit --help',
+    });
+  }
+  if (language !== 'c' && json === true) refuseStdout('--output', output);
+  if (language !== 'c' || output !== '-') return;
+  throw problem('output-needed', '--output', {
+    message: 'emit c writes three files',
+    expected: 'the name of a folder for them',
+    hint: '-o . is the current folder',
+  });
+}
+
+async function filesOf(
+  language: Language,
+  watch: LoadedWatch,
+  options: EmitOptions,
+): Promise<readonly Written[]> {
+  const origin = watch.name === null ? 'the defaults' : path.basename(watch.name);
+  const name = options.output ?? '-';
+  switch (language) {
+    case 'c':
+      return cFilesOf(watch, { ...options, origin });
+    case 'scxml':
+      return [{ name, content: scxmlText(watch.program, origin) }];
+    case 'diagram':
+      return [{ name, content: await diagramOf(watch, { ...options, origin }) }];
+  }
+}
+
+function cFilesOf(
+  watch: LoadedWatch,
+  options: EmitOptions & { readonly origin: string },
+): readonly Written[] {
+  const { name: prefix = 'watch', output = '-', origin } = options;
+  if (!isCName(prefix)) {
+    throw problem('bad-name', '--name', {
+      message: 'C names cannot begin with this',
+      found: prefix,
+      expected: 'a small letter, then small letters, digits and _, 31 at most',
+    });
+  }
+  const files = cFiles(watch.program, { prefix, origin });
+  if (files === null) {
+    throw problem('too-many-states', watch.name ?? 'the defaults', {
+      message: 'this watch has more states than its tables can number',
+      expected: `${String(mostCStates)} or fewer`,
+      hint: 'a smaller outOf, clearThreshold or number of attempts makes fewer',
+    });
+  }
+  return files.map(({ name, text }) => ({ name: path.join(output, name), content: text }));
+}
+
+async function diagramOf(
+  watch: LoadedWatch,
+  options: EmitOptions & { readonly origin: string },
+): Promise<string | Uint8Array> {
+  const { output = '-', format, width: widthPx, dark, origin: file } = options;
+  const outline = outlineOf(watch.program);
+  const isText = format === undefined && /\.(?:mmd|mermaid)$/iu.test(output);
+  if (isText || format === 'mermaid') return mermaidText(outline);
+  const { stateDiagram } = await import('../../chart/index.js');
+  const theme = dark === true ? 'dark' : 'light';
+  const svg = stateDiagram({ outline, file, widthPx, theme });
+  if ((format ?? pictureFormat(output)) === 'svg') return svg;
+  const { pngOf } = await import('../host/png.js');
+  return pngOf(svg);
+}
+
+/** @throws InputProblem where a file stands that somebody wrote by hand. */
+async function refuseForeign(language: Language, file: string, io: Io): Promise<void> {
+  // Pictures are overwritten as chart overwrites them.
+  if (language === 'diagram' || file === '-') return;
+  let text: string;
+  try {
+    text = await readFile(path.resolve(io.folder, file), 'utf8');
+  } catch {
+    // What cannot be read is not there, or the attempt to write will tell.
+    return;
+  }
+  if (text.slice(0, 200).includes(writtenBy)) return;
+  throw problem('file-exists', file, {
+    message: 'this file is there already, emit did not write it, and nothing was written',
+    hint: 'choose another place or name, or overwrite it with --force',
+  });
+}

@@ -1,0 +1,162 @@
+// A part of an estimate as a file: which estimate it is of, which years, and what they came to.
+import { createHash } from 'node:crypto';
+import { countNames, emptyTally, eventNames, type Tally } from '../../estimate/index.js';
+import { type InputProblem, problem } from '../problem.js';
+import type { EstimateQuestion } from './task.js';
+import type { EstimateHead } from './view.js';
+
+/** Goes up with the form of the file and with what a seed draws: years of one version do not go with another's. */
+const partVersion = 2;
+const schemaStart = 'dozewatch/estimate-part/';
+
+export interface EstimatePart {
+  readonly head: EstimateHead;
+  /** Of everything that decides the years: two parts with another one are of other estimates. */
+  readonly fingerprint: string;
+  readonly from: number;
+  readonly to: number;
+  readonly tally: Tally;
+}
+
+export function fingerprintOf(question: EstimateQuestion): string {
+  return createHash('sha256').update(JSON.stringify(question)).digest('hex');
+}
+
+export function partText({ tally, ...part }: EstimatePart): string {
+  const delays = [...tally.delays].sort((a, b) => a[0] - b[0]);
+  return `${JSON.stringify({ schema: `${schemaStart}${String(partVersion)}`, ...part, tally: { ...tally, delays } })}\n`;
+}
+
+type Fields = Readonly<Record<string, unknown>>;
+
+/** @throws InputProblem when the text is not a part, or one of another version. */
+export function readPart(text: string, file: string): EstimatePart {
+  const root = fieldsOf(parsed(text, file));
+  const version = versionOf(root?.['schema']);
+  if (root === null || version === null) throw notAPart(file, 'schema');
+  if (version !== partVersion) throw ofAnotherVersion(file, version);
+  const head = headOf(root['head']);
+  const tally = tallyOf(root['tally']);
+  const { fingerprint, from, to } = root;
+  if (head === null) throw notAPart(file, 'head');
+  if (tally === null) throw notAPart(file, 'tally');
+  if (typeof fingerprint !== 'string') throw notAPart(file, 'fingerprint');
+  if (!isCount(from) || !isCount(to) || tally.years !== to - from || to > head.yearsAsked) {
+    throw notAPart(file, 'from and to');
+  }
+  return { head, fingerprint, from, to, tally };
+}
+
+/** Null: this is not the schema of a part. */
+function versionOf(schema: unknown): number | null {
+  if (typeof schema !== 'string' || !schema.startsWith(schemaStart)) return null;
+  const version = schema.slice(schemaStart.length);
+  return /^[1-9]\d{0,8}$/u.test(version) ? Number(version) : null;
+}
+
+function ofAnotherVersion(file: string, version: number): InputProblem {
+  const which = version < partVersion ? 'an older' : 'a newer';
+  return problem('part-of-another-version', file, {
+    message: `${which} version of dozewatch wrote this part, which draws other years from the same seed`,
+    found: `${schemaStart}${String(version)}`,
+    expected: `${schemaStart}${String(partVersion)}`,
+    hint: 'run all the shards with the same version',
+  });
+}
+
+function parsed(text: string, file: string): unknown {
+  try {
+    return JSON.parse(text);
+  } catch {
+    throw notAPart(file, 'JSON');
+  }
+}
+
+function notAPart(file: string, what: string): InputProblem {
+  return problem('not-a-part', file, {
+    message: 'this is not a whole part of an estimate',
+    found: what === 'JSON' ? 'text that is not JSON' : `nothing that could be its ${what}`,
+    expected: 'a file that dozewatch estimate --shard wrote',
+  });
+}
+
+function fieldsOf(value: unknown): Fields | null {
+  const isRecord = (one: unknown): one is Fields =>
+    typeof one === 'object' && one !== null && !Array.isArray(one);
+  return isRecord(value) ? value : null;
+}
+
+function isCount(value: unknown): value is number {
+  return Number.isSafeInteger(value) && typeof value === 'number' && value >= 0;
+}
+
+function isCountOrNull(value: unknown): value is number | null {
+  return value === null || isCount(value);
+}
+
+function headOf(value: unknown): EstimateHead | null {
+  const fields = fieldsOf(value);
+  if (fields === null) return null;
+  const { seed, yearsAsked, profile, watch, logic, leaveOpenAfterMs, reportWithinMs } = fields;
+  const outages = mishapsOf(fields['outages']);
+  const powerCuts = mishapsOf(fields['powerCuts']);
+  if (typeof seed !== 'string' || typeof profile !== 'string' || !isCount(yearsAsked)) return null;
+  if (watch !== null && typeof watch !== 'string') return null;
+  if (logic !== null && typeof logic !== 'string') return null;
+  if (!isCount(leaveOpenAfterMs) || !isCountOrNull(reportWithinMs)) return null;
+  if (outages === undefined || powerCuts === undefined) return null;
+  const asked = { leaveOpenAfterMs, reportWithinMs, outages, powerCuts };
+  return { seed, yearsAsked, profile, watch, logic, ...asked };
+}
+
+/** Undefined: not to be understood. */
+function mishapsOf(value: unknown): EstimateHead['outages'] | undefined {
+  if (value === null) return null;
+  const { perYear, meanMs } = fieldsOf(value) ?? {};
+  return typeof perYear === 'number' && isCount(meanMs) ? { perYear, meanMs } : undefined;
+}
+
+function tallyOf(value: unknown): Tally | null {
+  const fields = fieldsOf(value);
+  const counts = fieldsOf(fields?.['counts']);
+  const squares = fieldsOf(fields?.['squares']);
+  const { years, leastDelayMs, worstDelayMs } = fields ?? {};
+  const delays = pairsOf(fields?.['delays']);
+  if (counts === null || squares === null || delays === null) return null;
+  if (!isCount(years) || !isCountOrNull(leastDelayMs) || !isCountOrNull(worstDelayMs)) return null;
+  const tally = { ...emptyTally(), years, leastDelayMs, worstDelayMs };
+  for (const name of countNames) {
+    const count = counts[name];
+    if (!isCount(count)) return null;
+    tally.counts[name] = count;
+  }
+  for (const name of eventNames) {
+    const square = squares[name];
+    if (!isCount(square)) return null;
+    tally.squares[name] = square;
+  }
+  return delays.every((pair) => takeBin(tally, pair)) ? addsUp(tally) : null;
+}
+
+function pairsOf(value: unknown): readonly (readonly unknown[])[] | null {
+  const isPair = (one: unknown): one is readonly unknown[] =>
+    Array.isArray(one) && one.length === 2;
+  if (!Array.isArray(value)) return null;
+  const pairs = value.filter(isPair);
+  return pairs.length === value.length ? pairs : null;
+}
+
+function takeBin(tally: Tally, pair: readonly unknown[]): boolean {
+  const [bin, count] = pair;
+  if (!isCount(bin) || !isCount(count)) return false;
+  tally.delays.set(bin, count);
+  return true;
+}
+
+/** Every leave-open has one outcome, and every reported or late one a delay. */
+function addsUp(tally: Tally): Tally | null {
+  const { leaveOpens, reported, late, missed, undecided } = tally.counts;
+  const delays = [...tally.delays.values()].reduce((sum, count) => sum + count, 0);
+  const whole = leaveOpens === reported + late + missed + undecided && delays === reported + late;
+  return whole ? tally : null;
+}

@@ -1,0 +1,114 @@
+// Runs the years of an estimate in stretches, on several cores where that pays. Tallies are joined in the order of
+// the years, whoever is done first: when a run stops early, it stops after the same year on any machine.
+import { setImmediate } from 'node:timers/promises';
+import { invariant } from '../../base/index.js';
+import { emptyTally, join, type Tally } from '../../estimate/index.js';
+import { onInterrupt } from '../host/interrupt.js';
+import { coreCount, openWorkers, workerFile } from '../host/workers.js';
+import { type EstimateQuestion, type EstimateTask, runEstimateTask, type Sources } from './task.js';
+
+/** Years of one task, and between two looks at the precision reached. */
+const yearsAtOnce = 100;
+
+/** Starting workers takes about as long as so many years. */
+const worthWorkers = 500;
+
+export type StoppedBy = 'years' | 'precision' | 'interrupt';
+
+export interface EstimateRun {
+  readonly question: EstimateQuestion;
+  readonly from: number;
+  readonly to: number;
+  /** Called after each stretch. True ends the run. */
+  readonly precise: (tally: Tally) => boolean;
+  readonly onDone: (share: number) => void;
+}
+
+/** Who lives through the years: this thread, or workers. */
+export interface Runner {
+  /** Tasks that are worth giving out at once. */
+  readonly room: number;
+  readonly run: (task: EstimateTask) => Promise<Tally>;
+  readonly end: () => Promise<void>;
+}
+
+/** @returns the tally of the years done, without gaps from the first on, and why there are no more. */
+export async function runEstimate(
+  run: EstimateRun,
+  runner: Runner,
+): Promise<{ readonly tally: Tally; readonly stoppedBy: StoppedBy }> {
+  let release = (): void => undefined;
+  const interrupted = new Promise<null>((resolve) => {
+    release = onInterrupt(() => resolve(null));
+  });
+  try {
+    return await inOrder(run, runner, interrupted);
+  } finally {
+    release();
+  }
+}
+
+async function inOrder(run: EstimateRun, runner: Runner, interrupted: Promise<null>) {
+  const tally = emptyTally();
+  const running: Promise<Tally>[] = [];
+  let next = run.from;
+  for (;;) {
+    while (running.length < runner.room && next < run.to) {
+      const to = Math.min(run.to, next + yearsAtOnce);
+      const task = runner.run({ question: run.question, from: next, to });
+      // Those still running when the estimate ends are ended with their workers.
+      task.catch(() => undefined);
+      running.push(task);
+      next = to;
+    }
+    const first = running.shift();
+    if (first === undefined) return { tally, stoppedBy: 'years' as const };
+    const done = await Promise.race([first, interrupted]);
+    if (done === null) return { tally, stoppedBy: 'interrupt' as const };
+    join(tally, done);
+    run.onDone(tally.years / (run.to - run.from));
+    if (run.precise(tally)) return { tally, stoppedBy: 'precision' as const };
+  }
+}
+
+/**
+ * Opened before the files are read: workers start meanwhile.
+ * @param jobs threads; null: one a core.
+ */
+export async function openRunner(years: number, jobs: number | null): Promise<Runner> {
+  const threads = jobs ?? coreCount();
+  const filename = workerFile('estimate');
+  if (years < worthWorkers || threads < 2 || filename === null) return runnerHere();
+  const workers = await openWorkers(filename, {
+    count: threads,
+    tasksHeld: 2,
+    youngGenerationMb: 64,
+  });
+  return {
+    room: 3 * threads,
+    async run(task) {
+      const done = await workers.run(task);
+      invariant(isTallyOf(task, done), 'a worker answers with the years it was given', { task });
+      return done;
+    },
+    end: () => workers.end(),
+  };
+}
+
+function runnerHere(): Runner {
+  const sources: Sources = new Map();
+  return {
+    room: 1,
+    async run(task) {
+      // Lets an interrupt be heard, and progress be shown.
+      await setImmediate();
+      return runEstimateTask(task, sources);
+    },
+    end: () => Promise.resolve(),
+  };
+}
+
+function isTallyOf({ from, to }: EstimateTask, value: unknown): value is Tally {
+  if (typeof value !== 'object' || value === null) return false;
+  return 'years' in value && value.years === to - from && 'counts' in value && 'delays' in value;
+}

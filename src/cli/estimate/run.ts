@@ -1,0 +1,175 @@
+// `dozewatch estimate` at work.
+
+import { counted, type Diagnostic, plain } from '../../base/index.js';
+import { estimateOf, relativePrecision, type Tally } from '../../estimate/index.js';
+import { bouncesTooMuch } from '../../scenarios/index.js';
+import { deviceTiming } from '../../world/index.js';
+import type { Style } from '../command.js';
+import type { ExitStatus, Io } from '../host/io.js';
+import { refuseStdout } from '../host/outputs.js';
+import { openProgress } from '../host/progress.js';
+import { writeDiagnostics } from '../host/write-diagnostics.js';
+import { refuseUnfitOutputs, writeOutput } from '../host/write-output.js';
+import { type LoadedWatch, loadWatch } from '../inputs/load-watch.js';
+import { roomTemperatureNotes } from '../inputs/room-temperature.js';
+import { checkUsage, type Usage, usageOf } from '../inputs/usage-of.js';
+import { paintFor } from '../layout/paint-for.js';
+import { tell } from '../layout/tell.js';
+import { problem } from '../problem.js';
+import { estimateJson } from './json.js';
+import { fingerprintOf, partText } from './part.js';
+import { openRunner, type Runner, runEstimate, type StoppedBy } from './pool.js';
+import { type EstimateOptions, type EstimatePlan, planOf, yearsOf } from './readings.js';
+import { estimateReport } from './report.js';
+import type { EstimateQuestion } from './task.js';
+import type { EstimateHead, EstimateView } from './view.js';
+
+interface On {
+  readonly io: Io;
+  readonly style: Style;
+}
+
+interface Asked {
+  readonly plan: EstimatePlan;
+  readonly question: EstimateQuestion;
+  readonly head: EstimateHead;
+}
+
+/** @throws InputProblem when a file cannot be believed or the options make no sense. */
+export async function estimate(options: EstimateOptions, on: On): Promise<ExitStatus> {
+  const { io } = on;
+  const plan = planOf(options);
+  checkUsage(options);
+  await checkFiles(options, io);
+  const [from, to] = yearsOf(plan.years, plan.shard);
+  const runner = openRunner(to - from, plan.jobs);
+  try {
+    return await estimateWith(runner, { options, plan, on });
+  } finally {
+    await (await runner).end();
+  }
+}
+
+async function estimateWith(
+  runner: Promise<Runner>,
+  {
+    options,
+    plan,
+    on,
+  }: { readonly options: EstimateOptions; readonly plan: EstimatePlan; readonly on: On },
+): Promise<ExitStatus> {
+  const { io } = on;
+  const watch = await loadWatch(options.config, io, [], options.logic);
+  const { leaveOpenAfterMs } = watch.watchFile.judge;
+  const usage = await usageOf(options, { ...on, leaveOpenAfterMs });
+  await writeDiagnostics([...watch.warnings, ...roomTemperatureNotes(watch)], {
+    io,
+    paint: paintFor('stderr', on),
+    most: 20,
+  });
+  const asked = { plan, ...questionOf(options, plan, { watch, usage }) };
+  const { tally, stoppedBy } = await runYears(asked, await runner, io);
+  if (tally.years === 0) {
+    await io.stderr.write('Interrupted before the first years were done: nothing to report.\n');
+    return 130;
+  }
+  if (options.output !== undefined)
+    return writePart(options.output, asked, { tally, stoppedBy, io });
+  if (plan.precision !== null && stoppedBy === 'years') await warnImprecise(plan, on);
+  const view = { head: asked.head, estimate: estimateOf(tally, plan.confidence), stoppedBy };
+  await printEstimate(view, options.json === true, on);
+  return stoppedBy === 'interrupt' ? 130 : 0;
+}
+
+async function warnImprecise({ years }: EstimatePlan, on: On): Promise<void> {
+  const warning: Diagnostic = {
+    code: 'precision-not-reached',
+    severity: 'warning',
+    source: { file: '--precision' },
+    message: `${counted(years, 'device-year')} were not enough for the precision asked`,
+    hint: 'allow more with --years, or ask for less',
+  };
+  await writeDiagnostics([warning], { io: on.io, paint: paintFor('stderr', on), most: 1 });
+}
+
+/** Prints an estimate for people or for programs. */
+export async function printEstimate(view: EstimateView, json: boolean, on: On): Promise<void> {
+  const { io } = on;
+  const style = { width: io.stdout.columns, paint: paintFor('stdout', on) };
+  if (json) await io.stdout.write(estimateJson(view));
+  else await tell(io.stdout, estimateReport(view, style));
+}
+
+async function checkFiles(options: EstimateOptions, io: Io): Promise<void> {
+  const { config, logic, profile, profileFrom, output } = options;
+  if (output === undefined) return;
+  refuseStdout('--output', output);
+  const outputs = [{ option: '--output', file: output }];
+  await refuseUnfitOutputs(outputs, { inputs: [config, logic, profile, profileFrom], io });
+}
+
+function questionOf(
+  options: EstimateOptions,
+  plan: EstimatePlan,
+  of: { readonly watch: LoadedWatch; readonly usage: Usage },
+): { readonly question: EstimateQuestion; readonly head: EstimateHead } {
+  const { watch, timing, judge, contact } = of.watch.watchFile;
+  const { seed } = options;
+  const { outages, powerCuts } = plan;
+  const habits = { profile: of.usage.profile, contact, outages, powerCuts };
+  if (bouncesTooMuch(habits)) {
+    throw problem('too-many-edges', options.config ?? '--profile', {
+      message: 'the contact would change more often in a year than memory should hold',
+      hint: 'shorten contact.bounceTime',
+    });
+  }
+  const { leaveOpenAfterMs, reportWithinMs } = judge;
+  const head = {
+    seed,
+    yearsAsked: plan.years,
+    profile: of.usage.name,
+    watch: of.watch.name,
+    logic: options.logic ?? null,
+    leaveOpenAfterMs,
+    reportWithinMs,
+    outages,
+    powerCuts,
+  };
+  const { table } = of.watch.program;
+  return {
+    question: { seed, watch, table, timing: deviceTiming({}, timing), judge, habits },
+    head,
+  };
+}
+
+async function runYears({ plan, question }: Asked, runner: Runner, io: Io) {
+  const { precision, confidence } = plan;
+  const [from, to] = yearsOf(plan.years, plan.shard);
+  const progress = openProgress(io, 'living through device-years');
+  const precise = (tally: Tally): boolean =>
+    precision !== null && relativePrecision(tally, precision.of, confidence) <= precision.share;
+  const onDone = (share: number): void => progress.at(share);
+  const done = await runEstimate({ question, from, to, precise, onDone }, runner);
+  progress.end();
+  return done;
+}
+
+async function writePart(
+  file: string,
+  { plan, question, head }: Asked,
+  done: { readonly tally: Tally; readonly stoppedBy: StoppedBy; readonly io: Io },
+): Promise<ExitStatus> {
+  const { tally, stoppedBy, io } = done;
+  if (stoppedBy === 'interrupt') {
+    await io.stderr.write(
+      'Interrupted: a part is of use only when it is whole, so none is written.\n',
+    );
+    return 130;
+  }
+  const [from, to] = yearsOf(plan.years, plan.shard);
+  const fingerprint = fingerprintOf(question);
+  await writeOutput(file, [partText({ head, fingerprint, from, to, tally })], io);
+  const span = `${counted(to - from, 'device-year')} of ${String(plan.years)}`;
+  await tell(io.stdout, `Part written: ${plain(file)} (${span})\n`);
+  return 0;
+}

@@ -1,9 +1,0 @@
-// A worker of an estimate: a stretch of device-years in, their tally out.
-import type { Tally } from '../../estimate/index.js';
-import { type EstimateTask, runEstimateTask, type Sources } from '../work/estimate-task.js';
-
-const sources: Sources = new Map();
-
-export function runTask(task: EstimateTask): Tally {
-  return runEstimateTask(task, sources);
-}

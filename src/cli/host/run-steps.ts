@@ -1,0 +1,21 @@
+// Long pure work, step by step: between steps the process can be interrupted and shows how far it is.
+import { setImmediate } from 'node:timers/promises';
+import type { Io } from './io.js';
+
+const atOnceMs = 50;
+
+/** Runs steps to their end. @param tell is told what each yields. */
+export async function runSteps<Told, Result>(
+  steps: Generator<Told, Result>,
+  io: Io,
+  tell: (told: Told) => void,
+): Promise<Result> {
+  let sinceMs = io.elapsed();
+  for (let step = steps.next(); ; step = steps.next()) {
+    if (step.done === true) return step.value;
+    if (io.elapsed() - sinceMs < atOnceMs) continue;
+    tell(step.value);
+    await setImmediate();
+    sinceMs = io.elapsed();
+  }
+}

@@ -1,0 +1,50 @@
+// What `hunt --json` prints.
+import type { HuntView } from './report.js';
+
+export const huntSchema = 'dozewatch/hunt/1';
+
+/** @param view null: the fault that was named makes no difference, and nothing was tried. */
+export function huntJson(view: HuntView | null): string {
+  return `${JSON.stringify(view === null ? noDifference : bodyOf(view), null, 2)}\n`;
+}
+
+const noDifference = { schema: huntSchema, found: false, noDifference: true, timelines: 0 };
+
+function bodyOf(view: HuntView): object {
+  const base = {
+    schema: huntSchema,
+    found: view.found !== null,
+    noDifference: false,
+    timelines: view.runs,
+    excused: view.excused,
+    properties: view.properties.map(({ name }) => name),
+    fault: view.fault?.name ?? null,
+    adversity: view.adversity,
+    timelineMs: view.lengthMs,
+  };
+  if (view.found === null) return { ...base, seed: view.seed, path: null, counterexample: null };
+  const { finding, verdict, faultySummary, scenario, saved, again } = view.found;
+  const { breach, trial } = finding;
+  const openings = Array.from({ length: verdict.openings.count }, (_, index) =>
+    verdict.openings.at(index),
+  );
+  return {
+    ...base,
+    seed: finding.seed,
+    path: finding.path,
+    counterexample: {
+      property: breach.property,
+      what: breach.what,
+      opening: breach.subject?.kind === 'opening' ? breach.subject.index : null,
+      alert: breach.subject?.kind === 'alert' ? breach.subject.index : null,
+      lengthMs: trial.lengthMs,
+      file: saved,
+      scenario,
+      again,
+      summary: verdict.summary,
+      faultySummary,
+      openings,
+      alerts: verdict.alerts,
+    },
+  };
+}

@@ -1,0 +1,149 @@
+// What a hunt found, for a terminal: the finding first, then the timeline that shows it, then how to see it again.
+import { counted, durationText, plain, roughDurationText } from '../../base/index.js';
+import type { FaultyWatch } from '../../faulty/index.js';
+import type { Adversity, Finding, Property } from '../../hunt/index.js';
+import type { TimingRanges } from '../../model/index.js';
+import type { Summary, Verdict } from '../../verdict/index.js';
+import type { Paint } from '../layout/paint.js';
+import { courseLines } from './course.js';
+
+export interface HuntView {
+  /** What was tried; empty in a hunt for the difference that a fault makes. */
+  readonly properties: readonly Property[];
+  readonly fault: FaultyWatch | null;
+  readonly adversity: Adversity;
+  /** Of each timeline that was tried. */
+  readonly lengthMs: number;
+  readonly seed: number;
+  /** Timelines tried. */
+  readonly runs: number;
+  /** Breaches by a firmware that the machine of the watch file shows on the same timeline. */
+  readonly excused: number;
+  readonly found: {
+    readonly finding: Finding;
+    readonly verdict: Verdict;
+    /** What the faulty watch made of the same timeline. */
+    readonly faultySummary: Summary | null;
+    /** Why, in the words of a replay. */
+    readonly sentences: readonly string[];
+    /** The device's times, with their ranges. */
+    readonly timing: TimingRanges;
+    /** The text of the counterexample's scenario. */
+    readonly scenario: string;
+    /** The file that it was written to; null: it is printed. */
+    readonly saved: string | null;
+    readonly again: string;
+    readonly replay: string;
+  } | null;
+}
+
+/** For a fault that makes no difference with the settings of a watch. */
+export function alikeReport(fault: FaultyWatch, paint: Paint): string {
+  return `${paint.bold('No difference here')}: with these settings it changes nothing that ${fault.mistake}.\n`;
+}
+
+export function huntReport(view: HuntView, paint: Paint): string {
+  const lines = view.found === null ? nothing(view, paint) : finding(view, view.found, paint);
+  return `${lines.map((line) => line.trimEnd()).join('\n')}\n`;
+}
+
+function nothing(view: HuntView, paint: Paint): string[] {
+  const tried = `${counted(view.runs, 'timeline')} of ${roughDurationText(view.lengthMs)}, seed ${String(view.seed)}`;
+  if (view.fault !== null) {
+    return [
+      `${paint.doubtful(paint.bold('Nothing found'))} that tells this watch from one with the mistake`,
+      `"${view.fault.mistake}", in ${tried}.`,
+    ];
+  }
+  return [
+    `${paint.good(paint.bold('Nothing found'))} in ${tried}.`,
+    '',
+    'What held each time:',
+    ...view.properties.map(({ name, promise }) => `  ${promise} ${paint.dim(`[${name}]`)}`),
+    `What could go wrong: ${faultsText(view.adversity)}.`,
+    ...(view.excused === 0
+      ? []
+      : [
+          '',
+          `${paint.doubtful(`${counted(view.excused, 'breach', 'breaches')} not counted`)}: the machine of the watch file breaks what is asked there, too. That is`,
+          'the settings, not the firmware: dozewatch hunt shows how, and bounds what can be asked.',
+        ]),
+    '',
+    'A hunt that finds nothing proves nothing: dozewatch bounds gives what always holds.',
+  ];
+}
+
+function finding(view: HuntView, found: NonNullable<HuntView['found']>, paint: Paint): string[] {
+  const { breach, trial, seed, path } = found.finding;
+  const { summary } = found.verdict;
+  const head =
+    view.fault === null
+      ? `${paint.bad(paint.bold('FOUND'))}  ${plain(breach.what)} ${paint.dim(`[${breach.property}]`)}`
+      : `${paint.bold('FOUND')}  a timeline that tells a watch apart where ${view.fault.mistake}`;
+  const broken = view.properties.find(({ name }) => name === breach.property);
+  return [
+    head,
+    ...(broken === undefined
+      ? [`       ${plain(breach.what)}`]
+      : [`       asked: ${broken.promise}`]),
+    '',
+    `The smallest timeline that shows it, ${durationText(trial.lengthMs)} from power-on:`,
+    ...courseLines(trial, found.timing).map((line) => `  ${line}`),
+    '',
+    ...found.sentences.map((sentence) => `Why: ${plain(sentence)}.`),
+    `Verdict: ${verdictText(summary)}.`,
+    ...(found.faultySummary === null
+      ? []
+      : [`With the mistake: ${verdictText(found.faultySummary)}.`]),
+    '',
+    `Found after ${counted(view.runs, 'timeline')} of ${roughDurationText(view.lengthMs)} (seed ${String(seed)}, path ${path}).`,
+    ...(found.saved === null
+      ? []
+      : [`Written: ${plain(found.saved)}`, `Replay:  ${plain(found.replay)}`]),
+    `Again:   ${plain(found.again)}`,
+    ...(found.saved === null
+      ? [
+          '',
+          'The same as a scenario, which -o FILE writes into a file:',
+          '',
+          ...scenarioLines(found),
+        ]
+      : []),
+  ];
+}
+
+function scenarioLines({ scenario }: NonNullable<HuntView['found']>): string[] {
+  return scenario.trimEnd().split('\n').map(plain);
+}
+
+function verdictText(summary: Summary): string {
+  const parts = [
+    counted(summary.leaveOpens, 'leave-open'),
+    `${String(summary.reported)} reported`,
+    ...(summary.late > 0 ? [`${String(summary.late)} late`] : []),
+    ...(summary.undecided > 0 ? [`${String(summary.undecided)} undecided`] : []),
+    `${String(summary.missed)} missed`,
+    counted(summary.alerts, 'alert'),
+    counted(summary.falseAlarms, 'false alarm'),
+  ];
+  const { worstDelayMs } = summary;
+  if (worstDelayMs !== null) parts.push(`worst delay ${durationText(worstDelayMs)}`);
+  return parts.join(', ');
+}
+
+function faultsText(adversity: Adversity): string {
+  const { outages, powerCuts, resets, misreads } = adversity;
+  const parts: string[] = [];
+  const upTo = (ms: number): string => `of up to ${durationText(ms)}`;
+  if (outages > 0) {
+    parts.push(`${counted(outages, 'network outage')} ${upTo(adversity.longestOutageMs)}`);
+  }
+  if (powerCuts > 0) {
+    parts.push(`${counted(powerCuts, 'power cut')} ${upTo(adversity.longestPowerCutMs)}`);
+  }
+  if (resets > 0) parts.push(counted(resets, 'reset'));
+  if (misreads > 0) {
+    parts.push(`${counted(misreads, 'contact fault')} ${upTo(adversity.longestMisreadMs)}`);
+  }
+  return parts.length === 0 ? 'nothing but the door' : parts.join(', ');
+}

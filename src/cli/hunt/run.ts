@@ -1,0 +1,255 @@
+// `dozewatch hunt` at work: hunts in small parts, so that time can be watched and an interrupt is heard.
+import { setImmediate } from 'node:timers/promises';
+import { type FaultyProgram, faultyProgram } from '../../faulty/index.js';
+import {
+  alikeProperty,
+  type Finding,
+  type HuntQuestion,
+  hunt,
+  type NamedProperty,
+  type Played,
+  type Property,
+  runTrial,
+  summaryOf,
+  trialSeed,
+} from '../../hunt/index.js';
+import type { Experiment } from '../../sim/index.js';
+import { type Explanation, explain, type Verdict } from '../../verdict/index.js';
+import type { Style } from '../command.js';
+import type { ExitStatus, Io } from '../host/io.js';
+import { refuseStdout } from '../host/outputs.js';
+import { openProgress } from '../host/progress.js';
+import { writeDiagnostics } from '../host/write-diagnostics.js';
+import { refuseUnfitOutputs, writeOutput } from '../host/write-output.js';
+import { type LoadedWatch, loadWatch } from '../inputs/load-watch.js';
+import { paintFor } from '../layout/paint-for.js';
+import { tell } from '../layout/tell.js';
+import { huntJson } from './json.js';
+import { faultNamed, type HuntCommandOptions, type HuntPlan, planOf } from './readings.js';
+import { alikeReport, type HuntView, huntReport } from './report.js';
+import { differenceFrom, findingText, wishFor } from './scenario.js';
+
+/** Timelines between two looks at the clock. */
+const runsAtOnce = 100;
+/** A firmware takes longer. */
+const deviceRunsAtOnce = 20;
+
+/** The finding is explained where it is among the first so many. */
+const mostExplained = 20;
+
+interface Hunt {
+  readonly options: HuntCommandOptions;
+  readonly plan: HuntPlan;
+  readonly watch: LoadedWatch;
+  readonly question: HuntQuestion;
+  /** Null: the hunt is for a breach of what is asked of the watch itself. */
+  readonly faulty: FaultyProgram | null;
+  /** Null: the machine of the watch file is hunted. */
+  readonly device: HuntedDevice | null;
+}
+
+/** What is hunted in place of the machine of the watch file. */
+export interface HuntedDevice {
+  /** Its file, as the user named it. */
+  readonly file: string;
+  readonly run: (experiment: Experiment) => Played;
+  readonly properties: readonly NamedProperty[];
+  /** Breaches so far that the machine of the watch file shows on the same timeline, and that do not count. */
+  readonly excused: () => number;
+  /** Sentences on what went wrong in an experiment that it has just run. */
+  readonly explained: (experiment: Experiment, verdict: Verdict) => readonly Explanation[];
+  /** The option that asked for it. */
+  readonly option: string;
+}
+
+/** @throws InputProblem when the watch file cannot be believed or the options make no sense. */
+export async function huntWatch(
+  options: HuntCommandOptions,
+  on: {
+    readonly io: Io;
+    readonly style: Style;
+    readonly deviceOf?: (watch: LoadedWatch) => HuntedDevice;
+  },
+): Promise<ExitStatus> {
+  const { io } = on;
+  const { output } = options;
+  if (output !== undefined) {
+    refuseStdout('--output', output);
+    const outputs = [{ option: '--output', file: output }];
+    await refuseUnfitOutputs(outputs, { inputs: [options.config, options.logic], io });
+  }
+  const watch = await loadWatch(options.config, io, [], options.logic);
+  const one = huntOf(options, watch, on.deviceOf?.(watch) ?? null);
+  const paint = paintFor('stdout', on);
+  await writeDiagnostics(watch.warnings, { io, paint: paintFor('stderr', on), most: 20 });
+  if (one.faulty?.alike === true) {
+    const { fault } = one.faulty;
+    if (options.json === true) await io.stdout.write(huntJson(null));
+    else await tell(io.stdout, alikeReport(fault, paint));
+    return 0;
+  }
+  const { found, runs } = await huntOn(one, io);
+  const scenario = found === null ? null : scenarioOf(one, found);
+  if (output !== undefined && scenario !== null) await writeOutput(output, [scenario], io);
+  const view = viewOf(one, { found, runs, scenario });
+  if (options.json === true) await io.stdout.write(huntJson(view));
+  else await tell(io.stdout, huntReport(view, paint));
+  return found === null ? 0 : 1;
+}
+
+function huntOf(
+  options: HuntCommandOptions,
+  watch: LoadedWatch,
+  device: HuntedDevice | null,
+): Hunt {
+  const { watchFile, program } = watch;
+  const asked = planOf(options, watchFile);
+  const plan = device === null ? asked : { ...asked, properties: device.properties };
+  const { timing } = watchFile;
+  const faulty =
+    options.fault === undefined ? null : faultyProgram(program, timing, faultNamed(options.fault));
+  const properties: readonly Property[] =
+    faulty === null
+      ? plan.properties.map(({ property }) => property)
+      : [alikeProperty(faulty.fault.name, faulty.program)];
+  const { judge, contact } = watchFile;
+  const { adversity, lengthMs } = plan;
+  const { watch: settings } = watchFile;
+  const question = {
+    watch: settings,
+    program,
+    timing,
+    judge,
+    contact,
+    adversity,
+    lengthMs,
+    properties,
+    run: device?.run,
+  };
+  return { options, plan, watch, question, faulty, device };
+}
+
+/** A part after the other, each with the next seed, until one finds something or a limit is reached. */
+async function huntOn(
+  { plan, question, device }: Hunt,
+  io: Io,
+): Promise<{ readonly found: Finding | null; readonly runs: number }> {
+  const startMs = io.elapsed();
+  const progress = openProgress(io, 'hunting');
+  let runs = 0;
+  for (let part = 0; ; part += 1) {
+    // A seed has 32 bits with a sign: after the greatest comes the least.
+    const seed = (plan.seed + part) | 0;
+    const wanted = Math.min(device === null ? runsAtOnce : deviceRunsAtOnce, plan.runs - runs);
+    const result = hunt(question, { seed, runs: wanted, path: plan.path });
+    runs += result.runs;
+    const spentMs = io.elapsed() - startMs;
+    const timeIsUp = plan.forMs !== null && spentMs >= plan.forMs;
+    if (result.found !== null || timeIsUp || runs >= plan.runs || plan.path !== undefined) {
+      progress.end();
+      return { found: result.found, runs };
+    }
+    progress.at(Math.max(runs / plan.runs, plan.forMs === null ? 0 : spentMs / plan.forMs));
+    await setImmediate();
+  }
+}
+
+/** The counterexample as the text of a scenario. */
+function scenarioOf(one: Hunt, finding: Finding): string {
+  const { question, faulty, watch } = one;
+  const ran = runTrial(question, finding.trial);
+  const expect =
+    faulty === null
+      ? wishFor(finding, ran)
+      : differenceFrom(summaryOf(ran, faulty.program), ran.verdict.summary);
+  const found = { finding, question, watchFile: watch.watchFile, expect };
+  return findingText(found, {
+    name: nameOf(one, finding),
+    comment: [
+      faulty === null
+        ? `Found by a hunt: ${finding.breach.what}.`
+        : `Found by a hunt: a watch with this mistake comes to another verdict here (${finding.breach.what}).`,
+      `Again: ${againCommand(one, finding)}`,
+    ],
+  });
+}
+
+function nameOf({ faulty }: Hunt, { breach }: Finding): string {
+  if (faulty !== null) return `Tells apart: ${faulty.fault.mistake}`;
+  return `Hunted, ${breach.property}: ${breach.what}`;
+}
+
+/** The command line that leads straight to a finding. */
+function againCommand({ options, watch, device }: Hunt, { seed, path: way }: Finding): string {
+  const words = [
+    device === null ? 'dozewatch hunt' : `dozewatch rig ${quoted(device.file)} ${device.option}`,
+  ];
+  if (watch.name !== null) words.push(`-c ${quoted(watch.name)}`);
+  for (const key of ['logic', 'property', 'with', 'fault', 'length'] as const) {
+    const value = options[key];
+    if (value !== undefined) words.push(`--${key} ${quoted(value)}`);
+  }
+  if (options.calm === true) words.push('--calm');
+  words.push(`--seed ${String(seed)} --path ${way}`);
+  return words.join(' ');
+}
+
+/** As a shell takes it for one word. */
+function quoted(text: string): string {
+  return /^[\w@%+=:,./-]+$/u.test(text) ? text : `'${text.replaceAll("'", "'\\''")}'`;
+}
+
+function viewOf(
+  one: Hunt,
+  result: {
+    readonly found: Finding | null;
+    readonly runs: number;
+    readonly scenario: string | null;
+  },
+): HuntView {
+  const { options, plan, watch, question, faulty, device } = one;
+  const base = {
+    properties: faulty === null ? plan.properties.map(({ property }) => property) : [],
+    fault: faulty?.fault ?? null,
+    adversity: plan.adversity,
+    lengthMs: plan.lengthMs,
+    seed: plan.seed,
+    runs: result.runs,
+    excused: device?.excused() ?? 0,
+  };
+  const { found, scenario } = result;
+  if (found === null || scenario === null) return { ...base, found: null };
+  const ran = runTrial(question, found.trial);
+  const { program, judge } = question;
+  const { timing } = found.trial;
+  const experiment = { program, timing, world: ran.world, seed: trialSeed };
+  const { verdict } = ran;
+  const explanations =
+    device === null
+      ? explain({ experiment, verdict, asked: judge, limit: mostExplained })
+      : device.explained(experiment, verdict);
+  const watchWords = watch.name === null ? '' : ` -c ${quoted(watch.name)}`;
+  return {
+    ...base,
+    found: {
+      finding: found,
+      verdict: ran.verdict,
+      faultySummary: faulty === null ? null : summaryOf(ran, faulty.program),
+      sentences: explanations
+        .filter(({ subject }) => isSame(subject, found.breach.subject))
+        .map(({ sentence }) => sentence),
+      timing: question.timing,
+      scenario,
+      saved: options.output ?? null,
+      again: againCommand(one, found),
+      replay: `dozewatch ${device === null ? 'replay' : `rig ${quoted(device.file)}`} ${quoted(options.output ?? 'FILE')}${watchWords}`,
+    },
+  };
+}
+
+function isSame(
+  subject: { readonly kind: string; readonly index: number },
+  other: { readonly kind: string; readonly index: number } | null,
+): boolean {
+  return other !== null && subject.kind === other.kind && subject.index === other.index;
+}

@@ -1,0 +1,61 @@
+// The watch that a command is to run: from its file, or what an owner gets who sets nothing.
+import type { Diagnostic } from '../../base/index.js';
+import {
+  defaultWatchFile,
+  parseWatchFile,
+  type WatchFile,
+  type WatchOverride,
+} from '../../scenarios/index.js';
+import { compileWatch, type Program } from '../../sim/index.js';
+import type { Io } from '../host/io.js';
+import { loadLogic } from '../logic/load.js';
+import { readText } from '../host/read-text.js';
+import { InputProblem } from '../problem.js';
+
+export interface LoadedWatch {
+  readonly watchFile: WatchFile;
+  readonly program: Program;
+  /** As the user named it; null: the defaults apply. */
+  readonly name: string | null;
+  /** What stands in the file, without any overrides; null: there is none. */
+  readonly text: string | null;
+  readonly warnings: readonly Diagnostic[];
+  /** A machine of the owner's decides in place of the watch's. */
+  readonly ownLogic: boolean;
+}
+
+/**
+ * @param overrides settings in place of the file's, or of the defaults.
+ * @param logic a file with the machine that is to decide in place of the watch's own.
+ * @throws InputProblem when the file cannot be read or believed.
+ */
+export async function loadWatch(
+  file: string | undefined,
+  io: Io,
+  overrides: readonly WatchOverride[] = [],
+  logic?: string,
+): Promise<LoadedWatch> {
+  const ownLogic = logic !== undefined;
+  if (file === undefined && overrides.length === 0) {
+    const watchFile = defaultWatchFile();
+    const program = await programOf(watchFile, logic, io);
+    return { watchFile, program, name: null, text: null, warnings: [], ownLogic };
+  }
+  const text = file === undefined ? null : await readText(file, io);
+  const result = parseWatchFile(text, file ?? 'the defaults', overrides);
+  if (!result.ok) throw new InputProblem(result.errors);
+  const watchFile = result.value;
+  const { warnings } = result;
+  const program = await programOf(watchFile, logic, io);
+  return { watchFile, program, name: file ?? null, text, warnings, ownLogic };
+}
+
+async function programOf(
+  { watch }: WatchFile,
+  logic: string | undefined,
+  io: Io,
+): Promise<Program> {
+  return logic === undefined
+    ? compileWatch(watch)
+    : { watch, table: await loadLogic(logic, watch, io) };
+}

@@ -1,0 +1,66 @@
+// How a door is used, as the options of `estimate` and `tune` say it: by a profile, or by a log that one is fitted to.
+import type { Diagnostic } from '../../base/index.js';
+import { builtInProfiles, type UsageProfile } from '../../scenarios/index.js';
+import type { Style } from '../command.js';
+import type { Io } from '../host/io.js';
+import { writeDiagnostics } from '../host/write-diagnostics.js';
+import { paintFor } from '../layout/paint-for.js';
+import { problem } from '../problem.js';
+import { fitted } from '../profile/run.js';
+import { fitLines } from '../profile/words.js';
+import { loadProfile } from './load-profile.js';
+
+export interface UsageOptions {
+  readonly config?: string | undefined;
+  readonly profile?: string | undefined;
+  readonly profileFrom?: string | undefined;
+  readonly zone?: string | undefined;
+  readonly asLogged?: true | undefined;
+}
+
+export interface Usage {
+  readonly profile: UsageProfile;
+  /** As reports name it; of a fitted one also how well it fits. */
+  readonly name: string;
+}
+
+/** Looks at the options before anything is read. @throws InputProblem when they tell of two uses. */
+export function checkUsage({ config, profile, profileFrom }: UsageOptions): void {
+  if (profile !== undefined && profileFrom !== undefined) {
+    throw problem('profile-twice', '--profile-from', {
+      message: 'how the door is used is told twice: by a profile, and by a log',
+      hint: 'keep one of --profile and --profile-from',
+    });
+  }
+  if ((profile ?? profileFrom) === '-' && config === '-') {
+    throw problem('standard-input-twice', '--profile', {
+      message: 'standard input can be read only once, and the watch file comes from it',
+      expected: 'the name of a profile or a file',
+    });
+  }
+}
+
+/** Without a word in the options it is this one that comes along, and a warning that says so. */
+const usualProfile = 'flower-store';
+
+const assumed: Diagnostic = {
+  code: 'profile-assumed',
+  severity: 'warning',
+  source: { file: '--profile' },
+  message: `nothing tells how your door is used, so it is taken to be used as in the invented ${usualProfile}`,
+  hint: `name a profile (${builtInProfiles.join(', ')}, or a file), or fit one: --profile-from doors.csv`,
+};
+
+/** @throws InputProblem when what the options name cannot be believed. */
+export async function usageOf(
+  { profile, profileFrom, zone, asLogged }: UsageOptions,
+  on: { readonly io: Io; readonly style: Style; readonly leaveOpenAfterMs: number },
+): Promise<Usage> {
+  if (profile !== undefined) return { profile: await loadProfile(profile, on.io), name: profile };
+  if (profileFrom === undefined) {
+    await writeDiagnostics([assumed], { io: on.io, paint: paintFor('stderr', on), most: 1 });
+    return { profile: await loadProfile(usualProfile, on.io), name: usualProfile };
+  }
+  const fit = await fitted(profileFrom, { zone, asLogged }, on);
+  return { profile: fit.profile, name: `fitted to ${profileFrom}: ${fitLines(fit).join('; ')}` };
+}

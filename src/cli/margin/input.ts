@@ -1,0 +1,198 @@
+// The options of `margin` as numbers, each from the one place that says it.
+import { longestMs, searched, searchesFor, TooManyStatesError } from '../../bounds/index.js';
+import {
+  airExchange,
+  airTauMs,
+  fitWarmUp,
+  type Limit,
+  type NamedLimit,
+  namedLimits,
+  type Space,
+} from '../../margin/index.js';
+import {
+  parseCelsius,
+  parseDuration,
+  parseLength,
+  parseReadings,
+  parseVolume,
+} from '../../scenarios/index.js';
+import { boundsQuestion } from '../bounds/search.js';
+import type { Io } from '../host/io.js';
+import { readText } from '../host/read-text.js';
+import { type LoadedWatch, loadWatch } from '../inputs/load-watch.js';
+import { problem, valueOf } from '../problem.js';
+
+export interface MarginOptions {
+  readonly start?: string | undefined;
+  readonly outside?: string | undefined;
+  readonly limit?: string | undefined;
+  readonly tauOpen?: string | undefined;
+  readonly tauAjar?: string | undefined;
+  readonly readings?: string | undefined;
+  readonly doorWidth?: string | undefined;
+  readonly doorHeight?: string | undefined;
+  readonly volume?: string | undefined;
+  readonly worstDelay?: string | undefined;
+  readonly config?: string | undefined;
+  readonly response?: string | undefined;
+  readonly json?: true | undefined;
+}
+
+/** One way in which the space warms. */
+export interface Warming {
+  readonly kind: 'open' | 'ajar' | 'readings' | 'doorway';
+  readonly tauMs: number;
+  /** What else was found on the way to it. */
+  readonly fitted: { readonly readings: number; readonly worstMisfitCelsius: number } | null;
+  readonly exchange: { readonly flow: number; readonly densityFactor: number } | null;
+}
+
+export interface MarginInput extends Space {
+  readonly limit: Limit;
+  readonly named: NamedLimit | null;
+  readonly warmings: readonly Warming[];
+  readonly worstDelayMs: number;
+  readonly delayFrom: 'given' | 'watch-file';
+  readonly responseMs: number;
+}
+
+/** @throws InputProblem for the first option that cannot be believed. */
+export async function marginInput(options: MarginOptions, io: Io): Promise<MarginInput> {
+  const space = {
+    startCelsius: celsiusOf('--start', options.start),
+    outsideCelsius: celsiusOf('--outside', options.outside),
+  };
+  const { limit, named } = limitOf(options.limit, space);
+  const warmings = [
+    ...tauOf('open', '--tau-open', options.tauOpen),
+    ...tauOf('ajar', '--tau-ajar', options.tauAjar),
+    ...(await fittedOf(options.readings, space, io)),
+    ...doorwayOf(options, space),
+  ];
+  if (warmings.length === 0) {
+    throw problem('warming-missing', '--tau-open', {
+      message: 'nothing tells how fast the space warms',
+      expected: '--tau-open, --tau-ajar, --readings, or --door-width, --door-height and --volume',
+      hint: 'two readings with the door open are enough: --readings warming.csv',
+    });
+  }
+  const delay = await delayOf(options, io);
+  const responseMs = durationOf('--response', options.response ?? '0s');
+  return { ...space, limit, named, warmings, ...delay, responseMs };
+}
+
+function celsiusOf(option: string, text: string | undefined): number {
+  if (text !== undefined) return valueOf(parseCelsius(text, { file: option }));
+  throw problem('option-missing', option, {
+    message: 'this temperature is missing',
+    expected: 'a temperature such as 4C',
+  });
+}
+
+function limitOf(text: string | undefined, space: Space) {
+  const names = namedLimits.map(({ name }) => name).join(', ');
+  const expected = `a temperature such as 5C, or one of ${names}`;
+  if (text === undefined) {
+    throw problem('option-missing', '--limit', { message: 'the limit is missing', expected });
+  }
+  const named = namedLimits.find(({ name }) => name === text.trim());
+  if (named !== undefined) return { limit: named, named };
+  if (/^[a-z][a-z-]+$/iu.test(text.trim())) {
+    const message = 'no limit has this name';
+    throw problem('unknown-limit', '--limit', { message, found: text, expected });
+  }
+  const celsius = valueOf(parseCelsius(text, { file: '--limit' }));
+  const passed = space.outsideCelsius >= space.startCelsius ? 'rising' : 'falling';
+  return { limit: { celsius, passed } as const, named: null };
+}
+
+function durationOf(option: string, text: string): number {
+  return valueOf(parseDuration(text, { file: option }));
+}
+
+function tauOf(kind: 'open' | 'ajar', option: string, text: string | undefined): Warming[] {
+  if (text === undefined) return [];
+  const tauMs = durationOf(option, text);
+  if (tauMs > 0) return [{ kind, tauMs, fitted: null, exchange: null }];
+  throw problem('out-of-range', option, {
+    message: 'a time constant is more than nothing',
+    found: text,
+    expected: 'a duration such as 5h',
+  });
+}
+
+async function fittedOf(file: string | undefined, space: Space, io: Io): Promise<Warming[]> {
+  if (file === undefined) return [];
+  const readings = valueOf(parseReadings(await readText(file, io), file));
+  const fit = valueOf(fitWarmUp(readings, space.outsideCelsius, { file }));
+  const { tauMs, worstMisfitCelsius } = fit;
+  const fitted = { readings: fit.readings, worstMisfitCelsius };
+  return [{ kind: 'readings', tauMs, fitted, exchange: null }];
+}
+
+function doorwayOf(options: MarginOptions, space: Space): Warming[] {
+  const { doorWidth, doorHeight, volume } = options;
+  const given = [doorWidth, doorHeight, volume].filter((text) => text !== undefined);
+  if (given.length === 0) return [];
+  if (doorWidth === undefined || doorHeight === undefined || volume === undefined) {
+    throw problem('doorway-incomplete', '--door-width', {
+      message: 'the exchange of air needs the doorway and the room behind it',
+      expected: '--door-width, --door-height and --volume together',
+    });
+  }
+  const doorway = {
+    widthMm: valueOf(parseLength(doorWidth, { file: '--door-width' })),
+    heightMm: valueOf(parseLength(doorHeight, { file: '--door-height' })),
+  };
+  const litres = valueOf(parseVolume(volume, { file: '--volume' }));
+  const exchange = airExchange(doorway, space.startCelsius, space.outsideCelsius);
+  const tauMs = airTauMs(litres, exchange);
+  if (tauMs !== null) return [{ kind: 'doorway', tauMs, fitted: null, exchange }];
+  throw problem('no-air-exchange', '--outside', {
+    message: 'no air flows where it is as warm inside as outside',
+    found: `${String(space.outsideCelsius)} °C on both sides`,
+  });
+}
+
+async function delayOf({ worstDelay, config }: MarginOptions, io: Io) {
+  if (worstDelay !== undefined && config !== undefined) {
+    throw problem('delay-twice', '--worst-delay', {
+      message: 'the worst detection latency is given twice: as a number, and by a watch file',
+      hint: 'keep one of --worst-delay and --config',
+    });
+  }
+  if (worstDelay !== undefined) {
+    const worstDelayMs = durationOf('--worst-delay', worstDelay);
+    return { worstDelayMs, delayFrom: 'given' } as const;
+  }
+  if (config === undefined) {
+    throw problem('delay-missing', '--worst-delay', {
+      message: 'nothing tells how late an alert may come',
+      expected: '--worst-delay 8m, or a watch file with -c',
+    });
+  }
+  const watch = await loadWatch(config, io);
+  return { worstDelayMs: provedDelayMs(watch, config), delayFrom: 'watch-file' } as const;
+}
+
+/** The worst detection latency at rest, in the environment of the watch file, as `bounds` proves it. */
+function provedDelayMs({ watchFile, program }: LoadedWatch, config: string): number {
+  try {
+    const { result } = searched(
+      boundsQuestion({ watchFile, table: program.table, ownLogic: false }),
+      searchesFor.atRest,
+    );
+    const worstMs = longestMs(result);
+    if (worstMs !== null) return worstMs;
+  } catch (error) {
+    if (!(error instanceof TooManyStatesError)) throw error;
+    throw problem('too-many-states', config, {
+      message: 'the search for the worst detection latency met more states than it may',
+      hint: 'give it with --worst-delay, or ask less of its environment',
+    });
+  }
+  throw problem('delay-unbounded', config, {
+    message: 'this watch has no worst detection latency: an open door may never be reported',
+    hint: 'dozewatch bounds shows how, and what would help',
+  });
+}

@@ -1,0 +1,148 @@
+// The report of `margin`: whether somebody comes in time, then the numbers, then where the model is wrong.
+import { roughDurationText } from '../../base/index.js';
+import type { Limit, Margin, NamedLimit, Space } from '../../margin/index.js';
+import type { Paint } from '../layout/paint.js';
+import { factsText, paragraphText, tableText } from '../layout/table-text.js';
+
+export interface MarginAnswer extends Space {
+  readonly limit: Limit;
+  readonly named: NamedLimit | null;
+  readonly worstDelayMs: number;
+  readonly delayFrom: 'given' | 'watch-file';
+  readonly responseMs: number;
+  readonly cases: readonly MarginCase[];
+}
+
+export interface MarginCase {
+  readonly warming: {
+    readonly kind: 'open' | 'ajar' | 'readings' | 'doorway';
+    readonly fitted: { readonly readings: number; readonly worstMisfitCelsius: number } | null;
+    readonly exchange: { readonly flow: number; readonly densityFactor: number } | null;
+  };
+  readonly margin: Margin;
+}
+
+const caseWords = {
+  open: 'door open',
+  ajar: 'door ajar',
+  readings: 'as the readings warm',
+  doorway: 'air through the doorway',
+} as const;
+
+/** The answer as a JSON object, schema `dozewatch/margin/1`: whole milliseconds, °C, m³/s. */
+export function marginJson(answer: MarginAnswer): string {
+  const { startCelsius, outsideCelsius, limit, named, worstDelayMs, delayFrom, responseMs } =
+    answer;
+  const { celsius, passed } = limit;
+  const written = {
+    schema: 'dozewatch/margin/1',
+    startCelsius,
+    outsideCelsius,
+    limit: { celsius, passed, name: named?.name ?? null, source: named?.source ?? null },
+    worstDelayMs,
+    delayFrom,
+    responseMs,
+    cases: answer.cases.map(({ warming: { kind, fitted, exchange }, margin }) => ({
+      kind,
+      fitted,
+      exchange,
+      ...margin,
+    })),
+  };
+  return `${JSON.stringify(written, null, 2)}\n`;
+}
+
+export function marginReport(
+  answer: MarginAnswer,
+  { width, paint }: { readonly width: number; readonly paint: Paint },
+): string {
+  const headlines = answer.cases.map((one) => paragraphText(headline(one, answer, paint), width));
+  const columns = [
+    { title: 'case' },
+    { title: 'time constant', align: 'right' },
+    { title: 'to the limit', align: 'right' },
+    { title: 'left', align: 'right' },
+    { title: 'then at', align: 'right' },
+    { title: 'latest reportWithin', align: 'right' },
+  ] as const;
+  const rows = answer.cases.map(({ warming, margin }) => ({
+    cells: [
+      caseWords[warming.kind],
+      roughDurationText(margin.tauMs),
+      margin.toLimitMs === null ? 'never' : roughDurationText(margin.toLimitMs, 'at least'),
+      margin.leftMs === null ? 'all' : roughDurationText(margin.leftMs, 'at least'),
+      celsiusText(margin.celsiusThen),
+      latestText(margin),
+    ],
+    below: notesOf(warming),
+  }));
+  return [
+    ...headlines,
+    `\n${factsText(facts(answer), width)}`,
+    `\n${[...tableText(columns, rows, width)].join('')}`,
+    `\n${paragraphText(caveats, width)}`,
+  ].join('');
+}
+
+function headline({ warming, margin }: MarginCase, { limit }: MarginAnswer, paint: Paint): string {
+  const lead = paint.bold(caseWords[warming.kind]);
+  const at = celsiusText(limit.celsius);
+  const { toLimitMs, leftMs, latestReportWithinMs } = margin;
+  if (toLimitMs === null || leftMs === null) {
+    return `${lead}: ${paint.good(`${at} is never reached`)}.`;
+  }
+  if (toLimitMs === 0)
+    return `${lead}: ${paint.bad(`it is at ${at} already`)} when the door opens.`;
+  const reached = `at ${at} after ${roughDurationText(toLimitMs, 'at least')}`;
+  if (leftMs >= 0) {
+    return `${lead}: ${reached}; ${paint.good(`somebody comes ${roughDurationText(leftMs, 'at least')} before that`)}.`;
+  }
+  const late = paint.bad(`somebody comes ${roughDurationText(-leftMs, 'at most')} TOO LATE`);
+  const remedy =
+    latestReportWithinMs === null
+      ? 'no alert is early enough for so long a response'
+      : `reportWithin must be ${roughDurationText(latestReportWithinMs, 'at least')} at most`;
+  return `${lead}: ${reached}; ${late}: ${remedy}.`;
+}
+
+function facts(answer: MarginAnswer): (readonly [string, string])[] {
+  const { startCelsius, outsideCelsius, limit, named, worstDelayMs, responseMs } = answer;
+  const source = named === null ? '' : ` (${named.about}; ${named.source}; local rules come first)`;
+  const from =
+    answer.delayFrom === 'given'
+      ? 'as given'
+      : 'proved for the watch file: at rest, in its environment (bounds shows it, and every other state)';
+  return [
+    ['inside, at first', celsiusText(startCelsius)],
+    ['outside', celsiusText(outsideCelsius)],
+    ['limit', `${celsiusText(limit.celsius)}${source}`],
+    ['worst detection latency', `${roughDurationText(worstDelayMs, 'at most')}, ${from}`],
+    ['response', `${roughDurationText(responseMs)}, from the alert to the door being shut`],
+  ];
+}
+
+function latestText({ toLimitMs, latestReportWithinMs }: Margin): string {
+  if (latestReportWithinMs !== null) return roughDurationText(latestReportWithinMs, 'at least');
+  return toLimitMs === null ? 'any' : 'none';
+}
+
+function notesOf({ fitted, exchange }: MarginCase['warming']): string[] {
+  if (fitted !== null) {
+    const misfit = fitted.worstMisfitCelsius.toFixed(2);
+    const doubt =
+      fitted.readings === 2 ? ' (two readings always fit: take more to see whether it holds)' : '';
+    return [`fitted to ${String(fitted.readings)} readings, the worst ${misfit} °C off${doubt}`];
+  }
+  if (exchange === null) return [];
+  const flow = `${exchange.flow.toPrecision(3)} m³/s of air at first (Gosney and Olama, 1975)`;
+  return [`${flow}; the air alone, mixed through at once: walls and goods warm later`];
+}
+
+/** `−17.6 °C` */
+function celsiusText(celsius: number): string {
+  const rounded = Number(celsius.toFixed(1));
+  return `${String(rounded).replace('-', '−')} °C`;
+}
+
+const caveats =
+  'Where this is wrong: it knows one temperature and one time constant. Air warms long before goods do, and goods and walls warm it less and less. Whatever freezes or melts stays at its melting point until all of it has melted, so for frozen goods a time constant says little. A door that moves, wind and a fan that runs all make it faster. Food and medicine: measure in the goods; local rules and licensed practice come first.';

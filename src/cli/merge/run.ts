@@ -1,0 +1,90 @@
+// `dozewatch merge` at work: the parts of one estimate, each there once, become the whole.
+import { emptyTally, estimateOf, join } from '../../estimate/index.js';
+import type { Style } from '../command.js';
+import { type EstimatePart, readPart } from '../estimate/part.js';
+import { confidenceOf } from '../estimate/readings.js';
+import { printEstimate } from '../estimate/run.js';
+import type { ExitStatus, Io } from '../host/io.js';
+import { readText } from '../host/read-text.js';
+import { problem } from '../problem.js';
+
+export interface MergeOptions {
+  readonly confidence: string;
+  readonly json?: true | undefined;
+}
+
+interface NamedPart extends EstimatePart {
+  readonly file: string;
+}
+
+/** @throws InputProblem when a file is no part, is of another estimate, or is one too many or too few. */
+export async function merge(
+  files: readonly string[],
+  options: MergeOptions,
+  on: { readonly io: Io; readonly style: Style },
+): Promise<ExitStatus> {
+  const confidence = confidenceOf(options.confidence);
+  const parts: NamedPart[] = [];
+  for (const file of files) parts.push({ file, ...readPart(await readText(file, on.io), file) });
+  const sorted = parts.sort((a, b) => a.from - b.from);
+  const head = checkWhole(sorted);
+  const tally = emptyTally();
+  for (const part of sorted) join(tally, part.tally);
+  const estimate = estimateOf(tally, confidence);
+  await printEstimate({ head, estimate, stoppedBy: 'years' }, options.json === true, on);
+  return 0;
+}
+
+function checkWhole(parts: readonly NamedPart[]): EstimatePart['head'] {
+  const [first] = parts;
+  if (first === undefined) {
+    throw problem('parts-missing', 'merge', { message: 'there are no parts to join' });
+  }
+  let from = 0;
+  for (const part of parts) {
+    checkAlike(first, part);
+    if (part.from < from) {
+      throw problem('part-twice', part.file, {
+        message: 'these years are in another part too',
+        found: yearsText(part.from, part.to),
+        expected: `years from ${String(from)} on`,
+      });
+    }
+    if (part.from > from) throw missing(part.file, from, part.from);
+    from = part.to;
+  }
+  const last = parts.at(-1) ?? first;
+  if (from < first.head.yearsAsked) throw missing(last.file, from, first.head.yearsAsked);
+  return first.head;
+}
+
+function missing(file: string, from: number, to: number) {
+  return problem('part-missing', file, {
+    message: `a part is missing: ${yearsText(from, to)}`,
+    hint: 'name all the parts, or run the missing shard',
+  });
+}
+
+/** Years are numbered from 0, as their seeds are. */
+function yearsText(from: number, to: number): string {
+  return `years ${String(from)} to ${String(to - 1)}`;
+}
+
+function checkAlike(first: NamedPart, part: NamedPart): void {
+  const same = JSON.stringify(part.head) === JSON.stringify(first.head);
+  if (same && part.fingerprint === first.fingerprint) return;
+  const differs = differenceOf(first.head, part.head);
+  throw problem('part-of-another', part.file, {
+    message: `this is a part of another estimate than ${first.file}: ${differs}`,
+    hint: 'run all the shards with the same files and options',
+  });
+}
+
+function differenceOf(first: EstimatePart['head'], other: EstimatePart['head']): string {
+  if (first.seed !== other.seed) return 'another seed';
+  if (first.yearsAsked !== other.yearsAsked) return 'another number of years';
+  if (first.profile !== other.profile) return 'another profile';
+  if (first.watch !== other.watch) return 'another watch file';
+  if (first.logic !== other.logic) return 'another logic';
+  return 'what the watch file, the logic, the profile or the options say is not the same';
+}

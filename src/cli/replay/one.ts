@@ -1,0 +1,67 @@
+// One timeline through one watch: run, judged, and held against what it expects. Wakes are not recorded here;
+// whoever needs them runs the same experiment again, which gives the same.
+
+import { type Use, useOf } from '../../battery/index.js';
+import { type Timeline, type UnmetExpectation, unmetExpectations } from '../../scenarios/index.js';
+import {
+  type AlertRecord,
+  type Experiment,
+  type SimulateOptions,
+  simulate,
+  type Trace,
+} from '../../sim/index.js';
+import { type Explanation, explain, judge, type Verdict } from '../../verdict/index.js';
+import { type FirmwareView } from '../../wording/index.js';
+import type { LoadedWatch } from '../inputs/load-watch.js';
+import { traceLines } from './trace-lines.js';
+
+export interface Replay {
+  readonly timeline: Timeline;
+  readonly experiment: Experiment;
+  readonly verdict: Verdict;
+  readonly alerts: readonly AlertRecord[];
+  /** Wakes of the run, recorded or not. */
+  readonly wakes: number;
+  /** What it means to a battery. */
+  readonly use: Use;
+  /** Null: the timeline expects nothing of its own. */
+  readonly unmet: readonly UnmetExpectation[] | null;
+  /** What ran: null for the machine of the watch file, else the owner's firmware. */
+  readonly firmware: FirmwareView | null;
+  /** What came of the run, without its wakes. */
+  readonly trace: Trace;
+  /** The trace with all its wakes, or those in some spans at least. */
+  readonly traced: (record?: SimulateOptions['record']) => Trace;
+  /** Why what went wrong did: at most so many openings, and as many alerts. */
+  readonly explained: (limit: number) => readonly Explanation[];
+  /** Every wake as a line of NDJSON. */
+  readonly lines: () => Iterable<string>;
+}
+
+export function replayOne(timeline: Timeline, watch: LoadedWatch): Replay {
+  const { timing, world, seed } = timeline;
+  const experiment: Experiment = { program: watch.program, timing, world, seed };
+  const judged = judgedRun(timeline, watch, simulate(experiment, { record: 'none' }));
+  const asked = watch.watchFile.judge;
+  return {
+    ...judged,
+    experiment,
+    firmware: null,
+    traced: (record = 'all') => simulate(experiment, { record }),
+    explained: (limit) => explain({ experiment, verdict: judged.verdict, asked, limit }),
+    lines: () => traceLines({ experiment, timeline, wakes: judged.wakes }),
+  };
+}
+
+/** What follows from a trace, whatever ran the device. */
+export function judgedRun(
+  timeline: Timeline,
+  { watchFile }: LoadedWatch,
+  trace: Trace,
+): Pick<Replay, 'timeline' | 'verdict' | 'trace' | 'alerts' | 'wakes' | 'use' | 'unmet'> {
+  const { world, expect } = timeline;
+  const verdict = judge(world.openings, trace, watchFile.judge);
+  const wakes = Object.values(trace.tally.wakes).reduce((sum, count) => sum + count, 0);
+  const unmet = expect === null ? null : unmetExpectations(expect, verdict.summary);
+  return { timeline, verdict, trace, alerts: trace.alerts, wakes, use: useOf(trace, world), unmet };
+}

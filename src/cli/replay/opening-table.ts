@@ -1,0 +1,110 @@
+// The leave-opens of a replay, one a row, with the reason below each that was missed or late.
+import { counted, durationText, numberText, plain } from '../../base/index.js';
+import type { JudgedOpening, OpeningOutcome } from '../../verdict/index.js';
+import { dayAndTime, plainCut, type ReplayView, timeAfter } from '../../wording/index.js';
+import { chosenRows } from '../layout/choose-rows.js';
+import type { Paint } from '../layout/paint.js';
+import type { ReportStyle } from '../layout/report-style.js';
+import { type Row, tableText } from '../layout/table-text.js';
+
+const columns = [
+  { title: 'no.', align: 'right' as const },
+  { title: 'opened' },
+  { title: 'shut' },
+  { title: 'open for', align: 'right' as const },
+  { title: 'outcome' },
+  { title: 'told after' },
+];
+
+/** The section, or nothing when the door was never left open. */
+export function* openingRows(
+  view: ReplayView,
+  style: ReportStyle,
+  paint: Paint,
+): Generator<string> {
+  const { openings } = view.verdict;
+  const { leaveOpens } = openings;
+  if (leaveOpens.length === 0) return;
+  const isBad = (index: number): boolean => outcomeIsBad(openings.at(index).outcome);
+  const shown = chosenRows(leaveOpens, isBad, style.rows);
+  yield `\n${paint.bold('Leave-opens')}\n`;
+  yield* tableText(columns, rowsOf(view, shown, paint), style.width);
+  yield* tableEnd(leaveOpens, { shown, isBad, bad: 'missed or late' });
+  yield reasonsNote(shown.filter(isBad).length, sentences(view, 'opening').size);
+}
+
+/** How many rows were left out, and how many of those matter. */
+export function* tableEnd(
+  all: readonly number[],
+  on: {
+    readonly shown: readonly number[];
+    readonly isBad: (index: number) => boolean;
+    readonly bad: string;
+  },
+): Generator<string> {
+  const rest = all.length - on.shown.length;
+  if (rest === 0) return;
+  const badRest = all.filter(on.isBad).length - on.shown.filter(on.isBad).length;
+  yield `  … and ${counted(rest, 'more', 'more')}, ${numberText(badRest)} of them ${on.bad} (--all shows every one)\n`;
+}
+
+/** Says where the sentences end, when there are more rows that want one. */
+export function reasonsNote(wanted: number, given: number): string {
+  return wanted <= given ? '' : `  (reasons are given for the first ${numberText(given)})\n`;
+}
+
+function outcomeIsBad(outcome: OpeningOutcome): boolean {
+  return outcome === 'missed' || outcome === 'late';
+}
+
+function* rowsOf(view: ReplayView, shown: readonly number[], paint: Paint): Generator<Row> {
+  const why = sentences(view, 'opening');
+  for (const index of shown) {
+    const opening = view.verdict.openings.at(index);
+    const sentence = why.get(index);
+    const note = view.timeline.notes.get(index);
+    yield {
+      cells: [numberText(index + 1), ...cellsOf(view, opening, paint)],
+      below: [
+        ...(note === undefined ? [] : [paint.dim(`note: ${plainCut(note, 400)}`)]),
+        ...(sentence === undefined ? [] : [`why: ${plain(sentence)}`]),
+      ],
+    };
+  }
+}
+
+function cellsOf({ moments }: ReplayView, opening: JudgedOpening, paint: Paint): string[] {
+  const { fromMs, toMs, durationMs, outcome, delayMs } = opening;
+  const opened = moments(fromMs);
+  return [
+    dayAndTime(opened),
+    toMs === null ? 'still open' : timeAfter(moments(toMs), opened),
+    durationText(durationMs),
+    outcomeText(outcome, paint),
+    delayMs === null ? 'never' : durationText(delayMs),
+  ];
+}
+
+function outcomeText(outcome: OpeningOutcome, paint: Paint): string {
+  switch (outcome) {
+    case 'missed':
+      return paint.bad(paint.bold('MISSED'));
+    case 'late':
+      return paint.bad('late');
+    case 'undecided':
+      return paint.doubtful('undecided');
+    case 'reported':
+      return paint.good('reported');
+    case 'brief':
+      return 'brief';
+  }
+}
+
+/** The sentence for each explained opening or alert, by its index. */
+export function sentences(
+  { explanations }: ReplayView,
+  kind: 'opening' | 'alert',
+): ReadonlyMap<number, string> {
+  const own = explanations.filter(({ subject }) => subject.kind === kind);
+  return new Map(own.map(({ subject, sentence }) => [subject.index, sentence]));
+}

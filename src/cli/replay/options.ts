@@ -1,0 +1,44 @@
+// `dozewatch replay`: its arguments, options and help.
+
+import { withTimelineOptions } from '../arguments/timeline-options.js';
+import type { CommandDefinition } from '../command.js';
+import { caution } from '../layout/caution.js';
+
+const afterHelp = `
+Examples:
+  dozewatch replay delivery-day.yaml -c watch.yaml
+  dozewatch replay doors.csv -c watch.yaml --zone Europe/Oslo --from 2026-05-01T00:00
+  dozewatch replay doors.csv -c watch.yaml --json > verdict.json
+  dozewatch replay delivery-day.yaml -c watch.yaml --logic logic.mjs
+  journal-export | dozewatch replay - --format ndjson -c watch.yaml --trace wakes.ndjson
+
+Exit status: 0 when nothing was missed, nothing late, no alarm false, and every expectation of a
+scenario met; 1 otherwise, even where a scenario expects a miss (a suite goes by expectations alone).
+
+${caution}`;
+
+export const replayCommand: CommandDefinition = {
+  define(command, start) {
+    withTimelineOptions(
+      command
+        .description(
+          'Drives scenarios (.yaml, .json) or door logs (.csv, .tsv, .ndjson) through a watch in virtual\n' +
+            'time, and judges what it did: which leave-opens it reported, how late, and what it missed.',
+        )
+        .argument('<timelines...>', 'scenarios and door logs; - is standard input')
+        .option('--logic <file>', "an XState machine in place of the watch's own logic"),
+    )
+      .optionsGroup('Output:')
+      .option('--json', 'print the verdict as JSON, schema dozewatch/replay/1')
+      .option('--all', 'show every row of long tables')
+      .option('--trace <file>', 'write every wake of the device as NDJSON')
+      .option('--chart <file>', 'draw the timeline, as .svg or .png')
+      .addHelpText('after', afterHelp)
+      .action((timelines, options) =>
+        start(async (io, style) => {
+          const { replay } = await import('./run.js');
+          return replay(timelines, options, { io, style });
+        }),
+      );
+  },
+};

@@ -1,0 +1,53 @@
+// The report of one replay for a terminal: the verdict first, then the numbers, then what happened and why.
+import { counted, numberText, plain } from '../../base/index.js';
+import { plainCut, type ReplayView, replayFacts, verdictWords } from '../../wording/index.js';
+import type { Paint } from '../layout/paint.js';
+import type { ReportStyle } from '../layout/report-style.js';
+import { factsText } from '../layout/table-text.js';
+import { alertRows } from './alert-table.js';
+import { failureText, printedText } from './firmware-text.js';
+import { openingRows } from './opening-table.js';
+
+/** The most remarks on an input that are printed. */
+const mostRemarks = 10;
+
+/** The report part by part, so that one of a million rows need not be held as a whole. */
+export function* replayReport(
+  view: ReplayView,
+  style: ReportStyle,
+  paint: Paint,
+): Generator<string> {
+  yield* failureText(view, paint);
+  yield `${paint.bold(plainCut(view.timeline.name, 200))}: ${verdictWords(view, paint)}.\n`;
+  yield `\n${factsText(replayFacts(view, paint), style.width)}`;
+  yield* expectationsText(view, paint);
+  yield* remarksText(view, paint);
+  yield* openingRows(view, style, paint);
+  yield* alertRows(view, style, paint);
+  yield* printedText(view, paint);
+}
+
+function* expectationsText({ unmet }: ReplayView, paint: Paint): Generator<string> {
+  if (unmet === null) return;
+  if (unmet.length === 0) {
+    yield `\nWhat the scenario expects: ${paint.good('all met')}\n`;
+    return;
+  }
+  yield `\nWhat the scenario expects: ${paint.bad(`${numberText(unmet.length)} unmet`)}\n`;
+  for (const { name, wanted, got } of unmet) {
+    yield `  ${plain(name)}: wanted ${plain(wanted)}, got ${paint.bad(plain(got))}\n`;
+  }
+}
+
+function* remarksText({ timeline }: ReplayView, paint: Paint): Generator<string> {
+  const { remarks } = timeline;
+  if (remarks.length === 0) return;
+  yield '\nOn the input\n';
+  for (const { source, message, hint } of remarks.slice(0, mostRemarks)) {
+    const place = source.line === undefined ? '' : paint.dim(`line ${String(source.line)}: `);
+    yield `  ${place}${plainCut(message, 400)}${hint === undefined ? '' : paint.dim(` (${plainCut(hint, 400)})`)}\n`;
+  }
+  if (remarks.length > mostRemarks) {
+    yield `  … and ${counted(remarks.length - mostRemarks, 'more', 'more')}\n`;
+  }
+}

@@ -1,0 +1,38 @@
+// `dozewatch replay` at work: every input through the watch, then the verdicts.
+
+import { checkInputs, type TimelineOptions } from '../arguments/timeline-readings.js';
+import type { Style } from '../command.js';
+import type { ExitStatus, Io } from '../host/io.js';
+import { writeDiagnostics } from '../host/write-diagnostics.js';
+import { loadTimeline } from '../inputs/load-timeline.js';
+import { loadWatch } from '../inputs/load-watch.js';
+import { paintFor } from '../layout/paint-for.js';
+import { type Replay, replayOne } from './one.js';
+import { checkOutputs, type OutputOptions, tellReplays } from './tell.js';
+
+export interface ReplayOptions extends TimelineOptions, OutputOptions {
+  readonly config?: string | undefined;
+  readonly logic?: string | undefined;
+}
+
+const mostWarnings = 20;
+
+/** @throws InputProblem for input that cannot be read or believed. */
+export async function replay(
+  inputs: readonly string[],
+  options: ReplayOptions,
+  on: { readonly io: Io; readonly style: Style },
+): Promise<ExitStatus> {
+  const { io } = on;
+  checkInputs(inputs, options, options.config);
+  const files = [...inputs, options.config, options.logic];
+  await checkOutputs(inputs, options, { files, io });
+  const paint = paintFor('stderr', on);
+  const watch = await loadWatch(options.config, io, [], options.logic);
+  await writeDiagnostics(watch.warnings, { io, paint, most: mostWarnings });
+  const replays: Replay[] = [];
+  for (const input of inputs) {
+    replays.push(replayOne(await loadTimeline(input, watch.watchFile, options, io), watch));
+  }
+  return tellReplays(replays, watch, { ...on, options });
+}

@@ -1,0 +1,147 @@
+// What replays are told as, whatever ran the device: files, JSON or reports, and the exit status.
+
+import { counted, plain } from '../../base/index.js';
+import { localTime } from '../../scenarios/index.js';
+import { held } from '../../wording/index.js';
+import type { Style } from '../command.js';
+import type { ExitStatus, Io } from '../host/io.js';
+import { refuseSeveral, refuseStdout } from '../host/outputs.js';
+import { writeDiagnostics } from '../host/write-diagnostics.js';
+import { type Output, refuseUnfitOutputs, writeOutput } from '../host/write-output.js';
+import type { LoadedWatch } from '../inputs/load-watch.js';
+import type { Paint } from '../layout/paint.js';
+import { paintFor } from '../layout/paint-for.js';
+import { tell } from '../layout/tell.js';
+import { replayJson, replaySetJson } from './json.js';
+import type { Replay } from './one.js';
+import { replayReport } from './report.js';
+
+/** Options of `replay` and `rig` that are about what comes out. */
+export interface OutputOptions {
+  readonly json?: true | undefined;
+  readonly all?: true | undefined;
+  readonly trace?: string | undefined;
+  readonly chart?: string | undefined;
+}
+
+/** Rows of a table, and sentences that explain, unless `--all` asks for every row. */
+const fewRows = 20;
+/** With `--all`: each sentence may cost a run of its own, so a long timeline gets fewer. */
+const mostExplained = 500;
+const edgesRunForReasons = 20_000_000;
+const mostWarnings = 20;
+
+/** @throws InputProblem for files that may not be written, before anything is run. */
+export async function checkOutputs(
+  inputs: readonly string[],
+  options: OutputOptions,
+  on: { readonly files: readonly (string | undefined)[]; readonly io: Io },
+): Promise<void> {
+  const outputs: Output[] = [];
+  for (const [option, file] of [
+    ['--trace', options.trace],
+    ['--chart', options.chart],
+  ] as const) {
+    if (file === undefined) continue;
+    refuseSeveral(option, inputs);
+    refuseStdout(option, file);
+    outputs.push({ option, file });
+  }
+  await refuseUnfitOutputs(outputs, { inputs: on.files, io: on.io });
+}
+
+/** Writes files, prints JSON or reports. @returns 0 when no timeline brought anything up, else 1. */
+export async function tellReplays(
+  replays: readonly Replay[],
+  watch: LoadedWatch,
+  on: { readonly io: Io; readonly style: Style; readonly options: OutputOptions },
+): Promise<ExitStatus> {
+  const { io, options } = on;
+  for (const one of replays) await writeFiles(one, watch, { options, io });
+  if (options.json === true) await printJson(replays, io, paintFor('stderr', on));
+  else await printReports(replays, watch, on);
+  return replays.every(isClean) ? 0 : 1;
+}
+
+/** Whether a timeline brought nothing up. */
+function isClean({ verdict, unmet, firmware }: Replay): boolean {
+  const runs = (firmware?.failure ?? null) === null;
+  return runs && held(verdict.summary) && (unmet === null || unmet.length === 0);
+}
+
+async function writeFiles(
+  one: Replay,
+  watch: LoadedWatch,
+  on: { readonly options: OutputOptions; readonly io: Io },
+): Promise<void> {
+  const { options, io } = on;
+  if (options.trace !== undefined) {
+    await writeOutput(options.trace, one.lines(), io);
+  }
+  if (options.chart !== undefined) {
+    const { draw } = await import('../chart/draw.js');
+    await draw(options.chart, one, { watch, look: {}, io });
+  }
+}
+
+async function writeAll(pieces: Iterable<string>, io: Io): Promise<void> {
+  for (const piece of pieces) await io.stdout.write(piece);
+}
+
+async function printJson(replays: readonly Replay[], io: Io, colours: Paint): Promise<void> {
+  for (const { timeline } of replays) {
+    await writeDiagnostics(timeline.remarks, { io, paint: colours, most: mostWarnings });
+  }
+  const [first] = replays;
+  if (first !== undefined && replays.length === 1)
+    await writeAll(replayJson(first.verdict, first.firmware), io);
+  else {
+    const parts = replays.map(({ timeline: { file, name }, verdict, firmware }) => ({
+      file,
+      name,
+      verdict,
+      firmware,
+    }));
+    await writeAll(replaySetJson(parts), io);
+  }
+  await io.stdout.write('\n');
+}
+
+async function printReports(
+  replays: readonly Replay[],
+  watch: LoadedWatch,
+  on: { readonly io: Io; readonly style: Style; readonly options: OutputOptions },
+): Promise<void> {
+  const { io, options } = on;
+  const colours = paintFor('stdout', on);
+  const rows = options.all === true ? Number.POSITIVE_INFINITY : fewRows;
+  for (const [index, one] of replays.entries()) {
+    if (index > 0) await io.stdout.write('\n\n');
+    const { timeline, experiment, verdict, alerts, use, unmet, firmware } = one;
+    const limit = Math.min(rows, reasonsFor(experiment.world.contact.length));
+    const explanations = one.explained(limit);
+    const moments = (atMs: number) => localTime(timeline.start, atMs);
+    const view = { timeline, verdict, alerts, use, explanations, unmet, moments, firmware };
+    const report = { ...view, watchFile: watch.watchFile, watchName: watch.name };
+    const shape = { width: io.stdout.columns, rows };
+    for (const piece of replayReport(report, shape, colours)) await tell(io.stdout, piece);
+  }
+  if (replays.length > 1) {
+    const clean = replays.filter(isClean).length;
+    await tell(
+      io.stdout,
+      `\n${counted(replays.length, 'timeline')}, ${String(clean)} of them without a finding.\n`,
+    );
+  }
+  for (const [what, file] of [
+    ['Trace', options.trace],
+    ['Picture', options.chart],
+  ] as const) {
+    if (file !== undefined) await tell(io.stdout, `\n${what}: ${plain(file)}\n`);
+  }
+}
+
+function reasonsFor(edges: number): number {
+  const affordable = Math.floor(edgesRunForReasons / (edges + 1));
+  return Math.max(fewRows, Math.min(mostExplained, affordable));
+}

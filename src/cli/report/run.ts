@@ -1,0 +1,157 @@
+// `dozewatch report` at work: every timeline is run and judged, the watch is searched, and one page says it all.
+
+import { createHash } from 'node:crypto';
+import { plain } from '../../base/index.js';
+import { wakesToRecord } from '../../chart/index.js';
+import {
+  commandLineText,
+  type ReportBounds,
+  type ReportTimeline,
+  reportBattery,
+  reportBounds,
+  reportHtml,
+  reportTimeline,
+} from '../../report/index.js';
+import { verdictWords } from '../../wording/index.js';
+import { checkInputs, type TimelineOptions } from '../arguments/timeline-readings.js';
+import { searchAll } from '../bounds/search.js';
+import type { Style } from '../command.js';
+import type { ExitStatus, Io } from '../host/io.js';
+import { shippedText } from '../host/shipped.js';
+import { writeDiagnostics } from '../host/write-diagnostics.js';
+import { refuseUnfitOutputs, writeOutput } from '../host/write-output.js';
+import { loadTimeline } from '../inputs/load-timeline.js';
+import { type LoadedWatch, loadWatch } from '../inputs/load-watch.js';
+import { cautionWords } from '../layout/caution.js';
+import { paintFor } from '../layout/paint-for.js';
+import { tell } from '../layout/tell.js';
+import { version } from '../program.js';
+import { type Replay, replayOne } from '../replay/one.js';
+
+export interface ReportOptions extends TimelineOptions {
+  readonly config?: string | undefined;
+  readonly output: string;
+  readonly title?: string | undefined;
+  readonly bounds: boolean;
+  readonly json?: true | undefined;
+}
+
+const mostWarnings = 20;
+/** Findings with a reason; a reason may cost a run of its own. */
+const mostExplained = 100;
+
+/** @throws InputProblem for input that cannot be read or believed, and for a page that cannot be written. */
+export async function report(
+  inputs: readonly string[],
+  options: ReportOptions,
+  on: { readonly io: Io; readonly style: Style },
+): Promise<ExitStatus> {
+  const { io } = on;
+  const { config, output } = options;
+  checkInputs(inputs, options, config);
+  const outputs = [{ option: '--output', file: output }];
+  await refuseUnfitOutputs(outputs, { inputs: [...inputs, config], io });
+  const watch = await loadWatch(config, io);
+  const stderr = paintFor('stderr', on);
+  await writeDiagnostics(watch.warnings, { io, paint: stderr, most: mostWarnings });
+  const replays: Replay[] = [];
+  for (const input of inputs) {
+    replays.push(replayOne(await loadTimeline(input, watch.watchFile, options, io), watch));
+  }
+  const html = await pageOf(replays, watch, { options, inputs, io });
+  if (output === '-') await io.stdout.write(html);
+  else await writeOutput(output, [html], io);
+  if (output !== '-') await summarise(replays, options, on);
+  return 0;
+}
+
+/** One timeline alone as a page to zoom into. */
+export async function timelinePage(
+  replay: Replay,
+  watch: LoadedWatch,
+  on: { readonly title?: string | undefined; readonly commandLine?: string | undefined },
+): Promise<string> {
+  const title = plain(on.title ?? replay.timeline.name);
+  const page = await pageParts([replay], watch);
+  return reportHtml({
+    ...page,
+    title,
+    bounds: null,
+    battery: null,
+    commandLine: on.commandLine ?? commandLineText('chart', [replay.timeline.file], {}),
+  });
+}
+
+async function pageOf(
+  replays: readonly Replay[],
+  watch: LoadedWatch,
+  on: { readonly options: ReportOptions; readonly inputs: readonly string[]; readonly io: Io },
+): Promise<string> {
+  const { options, inputs, io } = on;
+  const first = replays[0]?.timeline.name ?? 'dozewatch';
+  const title =
+    options.title ?? (replays.length === 1 ? first : `${first} and ${replays.length - 1} more`);
+  return reportHtml({
+    ...(await pageParts(replays, watch)),
+    title: plain(title),
+    bounds: options.bounds ? await boundsOf(watch, io) : null,
+    battery: reportBattery(
+      replays.map(({ timeline: { file, name }, use }) => ({ file, name, use })),
+      watch,
+    ),
+    commandLine: commandLineText('report', inputs, { ...options }),
+  });
+}
+
+/** What every page has. */
+async function pageParts(replays: readonly Replay[], watch: LoadedWatch) {
+  const hash = (text: string): string => createHash('sha256').update(text).digest('base64');
+  return {
+    watchFile: watch.watchFile,
+    timelines: replays.map((replay) => timelineOf(replay, watch)),
+    watchName: watch.name,
+    version,
+    caution: cautionWords,
+    script: await shippedText('dist/pages/report.js'),
+    hashOf: (text: string) => `sha256-${hash(text)}`,
+  };
+}
+
+function timelineOf(replay: Replay, { watchFile, name }: LoadedWatch): ReportTimeline {
+  const explanations = replay.explained(mostExplained);
+  const record = wakesToRecord({ ...replay, watchFile });
+  const view = { ...replay, explanations, watchFile, watchName: name };
+  return reportTimeline(view, replay.traced(record));
+}
+
+async function boundsOf(watch: LoadedWatch, io: Io): Promise<ReportBounds | null> {
+  const { watchFile } = watch;
+  const task = { watchFile, table: watch.program.table, ownLogic: false };
+  const [outcome] = await searchAll([task], io);
+  if (outcome?.kind !== 'found') return null;
+  return reportBounds({ watchName: watch.name, overrides: [], watchFile, bounds: outcome.bounds });
+}
+
+async function summarise(
+  replays: readonly Replay[],
+  { output, json }: ReportOptions,
+  on: { readonly io: Io; readonly style: Style },
+): Promise<void> {
+  const { io } = on;
+  if (json === true) {
+    const timelines = replays.map(({ timeline: { file, name }, verdict: { summary } }) => ({
+      file,
+      name,
+      summary,
+    }));
+    const written = { schema: 'dozewatch/report/1', written: [output], timelines };
+    await io.stdout.write(`${JSON.stringify(written, null, 2)}\n`);
+    return;
+  }
+  const colours = paintFor('stdout', on);
+  for (const replay of replays) {
+    const words = verdictWords(replay, colours);
+    await tell(io.stdout, `${plain(replay.timeline.name)}: ${words}.\n`);
+  }
+  await tell(io.stdout, `Report: ${plain(output)}\n`);
+}

@@ -1,0 +1,238 @@
+// The owner's firmware and the rig's host, compiled together into a program for this machine.
+import { existsSync, readFileSync } from 'node:fs';
+import { readFile, writeFile } from 'node:fs/promises';
+import path from 'node:path';
+import { plain } from '../../base/index.js';
+import { retainedVariables, type Variable } from '../../rig/index.js';
+import { problem } from '../problem.js';
+import type { Io } from '../host/io.js';
+import { readProblem } from '../host/read-text.js';
+import { type Ended, runCompiler } from './run-compiler.js';
+import { shippedPath } from '../host/shipped.js';
+import { temporaryFolder } from '../host/temporary-folder.js';
+
+export interface CompiledFirmware {
+  /** The program; it lies in a temporary folder. */
+  readonly program: string;
+  /** What the compiler had to say. */
+  readonly warnings: string;
+  /** What it retains, by name; null where the program does not tell. */
+  retained(): readonly Variable[] | null;
+  /** Takes the folder away. */
+  remove(): void;
+}
+
+/** Array bounds and stack protectors cost next to nothing, and name what would else be a riddle. */
+const options = [
+  '-O1',
+  '-Wall',
+  '-Wextra',
+  // The cause of a wake is a parameter that many a firmware has no use for.
+  '-Wno-unused-parameter',
+  '-fsanitize=bounds',
+  '-fsanitize-undefined-trap-on-error',
+  '-fstack-protector-strong',
+  '-ffp-contract=off',
+  '-U_FORTIFY_SOURCE',
+  // Tells names and types of retained variables, in the form that is read here. And addresses are the same in each
+  // run: a firmware that looks at one does the same each time.
+  ...(process.platform === 'darwin' ? [] : ['-g', '-gdwarf-4', '-fno-pie']),
+];
+
+/** Of the firmware alone: the libraries check what they are given, such as a text that is too long for its array. */
+const checkedLibraries = [
+  ...(process.platform === 'darwin' ? [] : ['-D_FORTIFY_SOURCE=2']),
+  '-D_GLIBCXX_ASSERTIONS',
+];
+
+const howToGetOne =
+  'install one: apt install gcc (Debian, Ubuntu), dnf install gcc (Fedora), apk add gcc musl-dev (Alpine), ' +
+  'xcode-select --install (macOS); or name another by CC (CXX for C++)';
+
+/** @throws InputProblem without a compiler, and for what cannot be read or does not compile. */
+export async function compileFirmware(file: string, io: Io): Promise<CompiledFirmware> {
+  if (process.platform === 'win32') {
+    throw problem('needs-posix', file, {
+      message: 'the rig runs firmware on POSIX systems only, such as Linux, and this is Windows',
+      hint: 'run it in a Linux virtual machine or container (WSL is one)',
+    });
+  }
+  const isCpp = /\.(?:cpp|cc|cxx|c\+\+)$/iu.test(file);
+  if (!isCpp && !/\.c$/iu.test(file)) {
+    throw problem('unknown-format', file, {
+      message: 'its name does not tell what language this firmware is in',
+      expected: 'a name that ends in .c, or in .cpp, .cc or .cxx for C++',
+    });
+  }
+  io.used.noteRead(path.resolve(io.folder, file));
+  await readFile(path.resolve(io.folder, file)).catch((error: unknown) => {
+    throw readProblem(file, error);
+  });
+  const folder = temporaryFolder();
+  try {
+    const warnings = await compileInto(folder.path, { file, isCpp, io });
+    const program = path.join(folder.path, 'rig');
+    return {
+      program,
+      warnings,
+      retained: () => retainedVariables(readFileSync(program)),
+      remove: () => folder.remove(),
+    };
+  } catch (error) {
+    folder.remove();
+    throw error;
+  }
+}
+
+async function compileInto(
+  folder: string,
+  { file, isCpp, io }: { readonly file: string; readonly isCpp: boolean; readonly io: Io },
+): Promise<string> {
+  const source = path.resolve(io.folder, file);
+  const header = `-I${path.dirname(hostSource())}`;
+  const cc = wordsOf(io, 'CC', 'cc');
+  const compiler = isCpp ? wordsOf(io, 'CXX', 'c++') : cc;
+  const on = { file, folder, io };
+  checkOptions(compiler);
+  const at = (name: string): string => path.join(folder, name);
+  const parts = [at('firmware.o'), at('host.o')];
+  const listing = ['-MMD', '-MF', at('sources')];
+  const libraries = ['-lm', ...(process.platform === 'darwin' ? [] : ['-no-pie', '-Wl,-z,now'])];
+  // The folder may go only when both are done with it.
+  const [firmware, host] = await Promise.allSettled([
+    output([...compiler, ...options, ...checkedLibraries, ...listing, header, '-c', source], {
+      ...on,
+      made: at('firmware.o'),
+    }),
+    hostObject(cc, on),
+  ]);
+  const said = await checked(valueOf(firmware), compiler, on);
+  await noteSources(at('sources'), io);
+  const { object, ended } = valueOf(host);
+  await checked(ended, cc, on);
+  await writeFile(at('host.o'), object);
+  const linked = await output([...compiler, ...parts, ...libraries], { ...on, made: at('rig') });
+  return said + (await checked(linked, compiler, on));
+}
+
+/** What the firmware takes in by #include has been read as well. @param list as a compiler writes it for make. */
+async function noteSources(list: string, io: Io): Promise<void> {
+  const text = await readFile(list, 'utf8').catch(() => '');
+  const names = text.replace(/^[^:]*:/u, '').match(/(?:\\[^\n]|[^\s\\])+/gu) ?? [];
+  for (const name of names) {
+    io.used.noteRead(path.resolve(io.folder, name.replaceAll(/\\(?<kept>.)/gu, '$<kept>')));
+  }
+}
+
+/** @throws InputProblem for an option that takes over the memory that the rig itself watches. */
+function checkOptions(compiler: readonly string[]): void {
+  const found = compiler.find((word) => /^-fsanitize=.*(?:address|leak|memory|thread)/u.test(word));
+  if (found === undefined) return;
+  throw problem('compiler-option-unfit', compiler[0] ?? '', {
+    message: 'the rig puts memory back before each wake, which this option does not bear',
+    found,
+    hint: 'leave it out: what goes out of bounds, and what misuses the heap, is told without it',
+  });
+}
+
+/** Runs a compiler. @param made what it is to write: without that it has not done its work. */
+async function output(
+  command: readonly string[],
+  { made, folder, io }: Place & { readonly made: string },
+): Promise<Ended> {
+  const ended = await runCompiler([...command, '-o', made], {
+    folder: io.folder,
+    temporary: folder,
+    environment: io.environment,
+  });
+  return ended.status === 0 && !existsSync(made) ? { ...ended, status: null } : ended;
+}
+
+function valueOf<T>(settled: PromiseSettledResult<T>): T {
+  if (settled.status === 'rejected') throw settled.reason;
+  return settled.value;
+}
+
+const hostSource = (): string => shippedPath(path.join('assets', 'rig', 'host.c'));
+
+interface HostObject {
+  readonly object: Uint8Array;
+  readonly ended: Ended;
+}
+
+/** The rig's host as each compiler made it: it takes five times as long as a firmware, and is always the same. */
+const hostObjects = new Map<string, HostObject>();
+
+async function hostObject(cc: readonly string[], on: Place): Promise<HostObject> {
+  const key = JSON.stringify([cc, on.io.environment['PATH']]);
+  const known = hostObjects.get(key);
+  if (known !== undefined) return known;
+  const made = path.join(on.folder, 'host-made.o');
+  const ended = await output([...cc, ...options, '-c', hostSource()], { ...on, made });
+  if (ended.status !== 0) return { object: new Uint8Array(), ended };
+  const host = { object: await readFile(made), ended };
+  hostObjects.set(key, host);
+  return host;
+}
+
+/** A compiler as the environment names it: perhaps with options. */
+function wordsOf({ environment }: Io, name: string, usual: string): readonly string[] {
+  const words = (environment[name] ?? '').split(/\s+/u).filter((word) => word !== '');
+  return words.length === 0 ? [usual] : words;
+}
+
+interface Place {
+  readonly file: string;
+  readonly folder: string;
+  readonly io: Io;
+}
+
+/** What the compiler had to say. */
+async function checked(
+  { status, text, notRun, tookTooLong }: Ended,
+  [compiler = 'cc']: readonly string[],
+  { file, io }: Place,
+): Promise<string> {
+  if (notRun !== null) {
+    const message =
+      notRun === 'ENOENT'
+        ? 'there is no C compiler to compile this firmware with'
+        : `the C compiler cannot be run (${notRun})`;
+    throw problem('no-compiler', file, { message, found: compiler, hint: howToGetOne });
+  }
+  if (status === 0) return text;
+  if (text.trim() !== '') await io.stderr.write(plainLines(text));
+  throw problem('does-not-compile', file, {
+    message: `this firmware does not compile: ${whyNot(text, tookTooLong)}`,
+    ...(text.trim() === '' ? { found: compiler } : {}),
+    hint: hintFor(text),
+  });
+}
+
+function whyNot(text: string, tookTooLong: boolean): string {
+  if (tookTooLong) return 'the compiler was not done after two minutes';
+  return text.trim() === ''
+    ? 'the compiler made nothing of it, and does not say why'
+    : 'the compiler says why above';
+}
+
+/** As the compiler gives it, but for what would command a terminal. */
+export function plainLines(text: string): string {
+  return `${text.trimEnd().split('\n').map(plain).join('\n')}\n`;
+}
+
+function hintFor(text: string): string {
+  const lines = text.toLowerCase().split('\n');
+  const tells = (what: RegExp, name: string): boolean =>
+    lines.some((line) => line.includes(name) && what.test(line));
+  if (tells(/undefined (?:reference|symbol)/u, 'dw_wake')) {
+    return 'a firmware defines void dw_wake(dw_cause cause)';
+  }
+  if (tells(/multiple definition|duplicate symbol/u, 'main')) {
+    return 'a firmware has no main: the rig calls dw_wake at each wake';
+  }
+  if (tells(/undefined (?:reference|symbol)/u, '')) {
+    return 'a firmware is one file, which takes in its other parts by #include; besides those it has what dozewatch_rig.h and the C library offer';
+  }
+  return `dozewatch_rig.h says what a firmware may call; it lies in ${path.dirname(hostSource())}`;
+}

@@ -1,0 +1,80 @@
+// A hunt for a timeline that breaks the owner's firmware, or on which it decides differently from the machine.
+import { durationText } from '../../base/index.js';
+import {
+  deviceProperties,
+  judgedProperties,
+  type NamedProperty,
+  unlessTheMachine,
+} from '../../hunt/index.js';
+import { conformance, type RigRun } from '../../rig/index.js';
+import { type Experiment, simulate } from '../../sim/index.js';
+import type { HuntCommandOptions } from '../hunt/readings.js';
+import type { HuntedDevice } from '../hunt/run.js';
+import type { LoadedWatch } from '../inputs/load-watch.js';
+import { type Firmware, rigExplanations } from './replay.js';
+
+/** A firmware takes longer than the machine: fewer and shorter timelines, and all that can go wrong. */
+export function rigHuntOptions(options: HuntCommandOptions): HuntCommandOptions {
+  return {
+    ...options,
+    runs: options.runs ?? (options.for === undefined ? '1000' : undefined),
+    length: options.length ?? '1d',
+    with: options.with ?? (options.calm === true ? undefined : 'outages,power,resets'),
+  };
+}
+
+const mostSentences = 20;
+
+/** @param conforms hunt for a difference from the machine, not for a broken promise. */
+export function huntedFirmware(
+  firmware: Firmware,
+  { watchFile, program }: LoadedWatch,
+  conforms: boolean,
+): HuntedDevice {
+  let last: { readonly run: RigRun; readonly experiment: Experiment } | null = null;
+  const runOf = (experiment: Experiment, wakes: boolean): RigRun => {
+    const run = firmware.rig.run(experiment, { wakes, limitSeconds: firmware.limitSeconds });
+    last = { run, experiment };
+    return run;
+  };
+  let excused = 0;
+  const asked = unlessTheMachine(
+    [...judgedProperties(watchFile.judge), ...deviceProperties(program, watchFile.watch)],
+    () => {
+      excused += 1;
+    },
+  );
+  const conformsProperty: NamedProperty = {
+    about: [],
+    property: {
+      name: 'conforms',
+      promise: 'the firmware decides like the machine of the watch file',
+      breach() {
+        if (last === null) return null;
+        const trace = simulate(last.experiment);
+        const found = conformance(last.run, trace, watchFile.watch);
+        if (found === null) return null;
+        const what = `at +${durationText(found.atMs)} ${found.what}`;
+        return { property: 'conforms', subject: null, what };
+      },
+    },
+  };
+  return {
+    file: firmware.file,
+    option: conforms ? '--conform' : '--hunt',
+    properties: conforms ? [conformsProperty] : asked,
+    excused: () => excused,
+    run(experiment) {
+      const { trace, failure } = runOf(experiment, conforms);
+      if (failure === null) return { trace, stopped: null };
+      const at = `at +${durationText(failure.atMs)}`;
+      return { trace, stopped: `${at} ${failure.what} [${failure.kind}]` };
+    },
+    explained: (experiment, verdict) =>
+      rigExplanations(runOf(experiment, true), verdict, {
+        experiment,
+        limit: mostSentences,
+        undelivered: true,
+      }),
+  };
+}

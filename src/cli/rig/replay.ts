@@ -1,0 +1,91 @@
+// One timeline through the owner's firmware: run, judged, and told like a replay of the machine.
+import { explainRun, type RigRun, sendsByWake, type Variable } from '../../rig/index.js';
+import { localTime, type Timeline } from '../../scenarios/index.js';
+import type { Experiment } from '../../sim/index.js';
+import type { Explanation, Verdict } from '../../verdict/index.js';
+import type { Rig, RigAsk } from './process.js';
+import type { LoadedWatch } from '../inputs/load-watch.js';
+import { judgedRun, type Replay } from '../replay/one.js';
+import { rigTraceLine } from './trace-line.js';
+
+/** A firmware that is ready to run, as its owner named it. */
+export interface Firmware {
+  readonly file: string;
+  readonly rig: Rig;
+  /** Of real time, for one timeline. */
+  readonly limitSeconds: number;
+  /** What it retains, by name; null where its program does not tell. */
+  readonly retained: () => readonly Variable[] | null;
+}
+
+/** @param at told how far in the timeline it has come, now and then. */
+export async function rigReplay(
+  timeline: Timeline,
+  watch: LoadedWatch,
+  on: { readonly firmware: Firmware; readonly at?: (share: number) => void },
+): Promise<Replay> {
+  const { firmware, at } = on;
+  const { timing, world, seed } = timeline;
+  const experiment: Experiment = { program: watch.program, timing, world, seed };
+  const ask: RigAsk = { wakes: true, limitSeconds: firmware.limitSeconds };
+  const { lengthMs } = world;
+  const run = await firmware.rig.runInSteps(experiment, ask, (atMs) => at?.(atMs / lengthMs));
+  const judged = judgedRun(timeline, watch, run.trace);
+  const { failure, printed, printedBytes } = run;
+  return {
+    ...judged,
+    experiment,
+    firmware: { file: firmware.file, failure, printed, printedBytes },
+    traced: () => run.trace,
+    explained: (limit) => rigExplanations(run, judged.verdict, { experiment, limit }),
+    lines: () => rigLines(run, timeline),
+  };
+}
+
+/**
+ * Sentences on what was missed, late or false, in the order of the timeline within each.
+ * @param undelivered also on alerts that were not delivered.
+ */
+export function rigExplanations(
+  run: RigRun,
+  verdict: Verdict,
+  {
+    experiment,
+    limit,
+    undelivered = false,
+  }: { readonly experiment: Experiment; readonly limit: number; readonly undelivered?: boolean },
+): Explanation[] {
+  const why = explainRun(run, experiment.world.openings);
+  const openings = verdict.openings.leaveOpens
+    .map((index) => ({ index, outcome: verdict.openings.at(index).outcome }))
+    .filter(({ outcome }) => outcome === 'missed' || outcome === 'late')
+    .slice(0, limit)
+    .map(
+      ({ index }): Explanation => ({
+        subject: { kind: 'opening', index },
+        sentence: why.opening(index),
+        checksMs: [],
+      }),
+    );
+  const alerts = [...verdict.alerts.entries()]
+    .filter(
+      ([, { kind, deliveredMs }]) => kind === 'false' || (undelivered && deliveredMs === null),
+    )
+    .slice(0, limit)
+    .map(
+      ([index]): Explanation => ({
+        subject: { kind: 'alert', index },
+        sentence: why.alert(index),
+        checksMs: [],
+      }),
+    );
+  return [...openings, ...alerts];
+}
+
+function* rigLines({ reply }: RigRun, timeline: Timeline): Generator<string> {
+  const moments = (atMs: number) => localTime(timeline.start, atMs);
+  const sendsOf = sendsByWake(reply.sends);
+  for (const [index, wake] of reply.wakes.entries()) {
+    yield rigTraceLine(wake, sendsOf.get(index) ?? [], moments);
+  }
+}

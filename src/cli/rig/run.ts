@@ -1,0 +1,170 @@
+// `dozewatch rig` at work: the owner's firmware, compiled once, through timelines, a suite or a hunt.
+import { parseDuration, type Timeline } from '../../scenarios/index.js';
+import { plainCut } from '../../wording/index.js';
+import { checkInputs, type TimelineOptions } from '../arguments/timeline-readings.js';
+import type { Style } from '../command.js';
+import { type CompiledFirmware, compileFirmware, plainLines } from './compile-firmware.js';
+import type { ExitStatus, Io } from '../host/io.js';
+import { openProgress } from '../host/progress.js';
+import { openRig } from './process.js';
+import { writeDiagnostics } from '../host/write-diagnostics.js';
+import type { HuntCommandOptions } from '../hunt/readings.js';
+import { huntWatch } from '../hunt/run.js';
+import { loadTimeline } from '../inputs/load-timeline.js';
+import { loadWatch } from '../inputs/load-watch.js';
+import { paintFor } from '../layout/paint-for.js';
+import { problem, valueOf } from '../problem.js';
+import type { Replay } from '../replay/one.js';
+import { checkOutputs, type OutputOptions, tellReplays } from '../replay/tell.js';
+import { suite } from '../suite/run.js';
+import type { Play } from '../suite/run-case.js';
+import { conformTo } from './conform.js';
+import { huntedFirmware, rigHuntOptions } from './hunt.js';
+import { type Firmware, rigReplay } from './replay.js';
+
+export interface RigOptions
+  extends Omit<TimelineOptions, 'seed'>,
+    OutputOptions,
+    Omit<HuntCommandOptions, 'property' | 'fault' | 'logic'> {
+  readonly timeLimit?: string | undefined;
+  readonly suite?: string | undefined;
+  readonly junit?: string | undefined;
+  readonly hunt?: true | undefined;
+  readonly conform?: true | undefined;
+}
+
+const mostWarnings = 20;
+const usualLimitSeconds = 120;
+
+interface Rigging {
+  readonly io: Io;
+  readonly style: Style;
+  readonly options: RigOptions;
+  readonly limitSeconds: number;
+}
+
+/** @throws InputProblem for input that cannot be read, believed or compiled. */
+export async function rig(
+  [file = '', ...inputs]: readonly string[],
+  options: RigOptions,
+  on: { readonly io: Io; readonly style: Style },
+): Promise<ExitStatus> {
+  checkMode(file, inputs, options);
+  const rigging = { ...on, options, limitSeconds: limitOf(options) };
+  if (options.suite !== undefined) return suiteOn(file, options.suite, rigging);
+  const hunts = options.hunt === true || (options.conform === true && inputs.length === 0);
+  return hunts ? huntOnRig(file, rigging) : timelinesOn(file, inputs, rigging);
+}
+
+/** @throws InputProblem when it is not clear what is to be done. */
+function checkMode(file: string, inputs: readonly string[], options: RigOptions): void {
+  const { suite: folder, hunt, conform } = options;
+  const modes = [folder !== undefined, hunt === true, conform === true].filter(Boolean).length;
+  if (modes > 1) {
+    throw problem('options-exclude', '--suite, --hunt, --conform', {
+      message: 'the rig does one of these at a time',
+      hint: 'leave out all but one',
+    });
+  }
+  if (inputs.length > 0 && (folder !== undefined || hunt === true)) {
+    throw problem('timeline-too-many', inputs.join(' '), {
+      message: 'a suite has its own timelines, and a hunt makes them',
+      hint: 'leave them out',
+    });
+  }
+  if (inputs.length > 0 || modes > 0) return;
+  throw problem('no-timeline', file, {
+    message: 'there is nothing to run this firmware through',
+    hint: 'give scenarios or door logs after it, or --suite DIR, --hunt or --conform',
+  });
+}
+
+function suiteOn(file: string, folder: string, on: Rigging): Promise<ExitStatus> {
+  return withFirmware(file, on, (firmware) => {
+    const play: Play = (timeline, watch) => rigReplay(timeline, watch, { firmware });
+    return suite(folder, on.options, { io: on.io, style: on.style, play });
+  });
+}
+
+function huntOnRig(file: string, on: Rigging): Promise<ExitStatus> {
+  const { options, io, style } = on;
+  return withFirmware(file, on, (firmware) =>
+    huntWatch(rigHuntOptions(options), {
+      io,
+      style,
+      deviceOf: (watch) => huntedFirmware(firmware, watch, options.conform === true),
+    }),
+  );
+}
+
+async function timelinesOn(
+  file: string,
+  inputs: readonly string[],
+  on: Rigging,
+): Promise<ExitStatus> {
+  const { options, io } = on;
+  checkInputs(inputs, options, options.config);
+  await checkOutputs(inputs, options, { files: [file, ...inputs, options.config], io });
+  const watch = await loadWatch(options.config, io);
+  const paint = paintFor('stderr', on);
+  await writeDiagnostics(watch.warnings, { io, paint, most: mostWarnings });
+  const timelines: Timeline[] = [];
+  for (const input of inputs) {
+    timelines.push(await loadTimeline(input, watch.watchFile, options, io));
+  }
+  return withFirmware(file, on, async (firmware) => {
+    if (options.conform === true) {
+      const json = options.json === true;
+      const alike = await conformTo(timelines, watch, {
+        firmware,
+        io,
+        paint: paintFor('stdout', on),
+        json,
+      });
+      return alike ? 0 : 1;
+    }
+    const replays: Replay[] = [];
+    const progress = openProgress(io, `running ${plainCut(file, 40)}`);
+    for (const [index, timeline] of timelines.entries()) {
+      const at = (share: number): void => progress.at((index + share) / timelines.length);
+      replays.push(await rigReplay(timeline, watch, { firmware, at }));
+    }
+    progress.end();
+    return tellReplays(replays, watch, { io, style: on.style, options });
+  });
+}
+
+/** Compiles, prints what the compiler says, and clears up whatever happens. */
+async function withFirmware(
+  file: string,
+  on: Rigging,
+  work: (firmware: Firmware) => Promise<ExitStatus>,
+): Promise<ExitStatus> {
+  const compiled = await compileFirmware(file, on.io);
+  const rigOfIt = openRig(compiled);
+  try {
+    await tellWarnings(compiled, on.io);
+    const { limitSeconds } = on;
+    const retained = () => compiled.retained();
+    return await work({ file, rig: rigOfIt, limitSeconds, retained });
+  } finally {
+    rigOfIt.close();
+  }
+}
+
+/** As the compiler gives them, but for what would command the terminal. */
+async function tellWarnings({ warnings }: CompiledFirmware, io: Io): Promise<void> {
+  if (warnings.trim() === '') return;
+  await io.stderr.write(plainLines(warnings));
+}
+
+function limitOf({ timeLimit }: RigOptions): number {
+  if (timeLimit === undefined) return usualLimitSeconds;
+  const ms = valueOf(parseDuration(timeLimit, { file: '--time-limit' }));
+  if (ms >= 1_000 && ms <= 86_400_000) return Math.ceil(ms / 1_000);
+  throw problem('out-of-range', '--time-limit', {
+    message: 'a timeline cannot have so long',
+    found: timeLimit,
+    expected: 'from 1s to 1d',
+  });
+}

@@ -1,0 +1,132 @@
+// How good a suite is: its scenarios against faulty watches, and what of the watch they never visit.
+import { type FaultyProgram, faultyPrograms, faultyWatches } from '../../faulty/index.js';
+import { unmetExpectations } from '../../scenarios/index.js';
+import { simulate } from '../../sim/index.js';
+import { judge, type Summary } from '../../verdict/index.js';
+import { coverageOf, noVisits, type Visits, visit } from '../../visits/index.js';
+import type { Io } from '../host/io.js';
+import { loadTimeline } from '../inputs/load-timeline.js';
+import { type LoadedWatch, loadWatch } from '../inputs/load-watch.js';
+import { InputProblem } from '../problem.js';
+import { replayOne } from '../replay/one.js';
+import type { AgainstFaults, FaultFinding, Noticed } from './faults-view.js';
+import { type CaseTask, heldTo } from './run-case.js';
+
+/** A watch of the suite, the faulty ones made from it, and what its scenarios have visited so far. */
+interface WatchUnderTest {
+  readonly name: string | undefined;
+  readonly watch: LoadedWatch;
+  readonly faulty: readonly FaultyProgram[];
+  readonly visits: Visits;
+}
+
+/** What the scenarios have shown of one fault so far. */
+interface Shown {
+  differs: boolean;
+  noticedBy: string | null;
+  shownBy: string | null;
+}
+
+/**
+ * Runs every scenario against every faulty watch. A scenario that is not met by the sound watch notices nothing, and
+ * one that cannot be read is left out.
+ * @param onDone called after each scenario.
+ */
+export async function againstFaults(
+  tasks: readonly CaseTask[],
+  io: Io,
+  onDone: () => void,
+): Promise<AgainstFaults> {
+  const watches = new Map<string | undefined, WatchUnderTest>();
+  const shown = new Map(
+    faultyWatches.map(({ name }): [string, Shown] => [
+      name,
+      { differs: false, noticedBy: null, shownBy: null },
+    ]),
+  );
+  let leftOut = 0;
+  for (const task of tasks) {
+    if (!(await tryScenario(task, { io, watches, shown }))) leftOut += 1;
+    onDone();
+  }
+  return {
+    faults: faultyWatches.map(({ name, mistake }): FaultFinding => {
+      const found = shown.get(name);
+      return { name, mistake, ...outcomeOf(found) };
+    }),
+    leftOut,
+    watches: [...watches.values()].map(({ name, watch, visits, faulty }) => ({
+      file: name ?? null,
+      differing: faulty.filter(({ alike }) => !alike).map(({ fault }) => fault.name),
+      coverage: coverageOf(watch.program, visits),
+    })),
+  };
+}
+
+function outcomeOf(shown: Shown | undefined): {
+  readonly outcome: Noticed;
+  readonly by: string | null;
+} {
+  if (!shown?.differs) return { outcome: 'no-difference', by: null };
+  if (shown.noticedBy !== null) return { outcome: 'noticed', by: shown.noticedBy };
+  if (shown.shownBy !== null) return { outcome: 'shown-only', by: shown.shownBy };
+  return { outcome: 'unnoticed', by: null };
+}
+
+/** False when the scenario could not be asked. */
+async function tryScenario(
+  task: CaseTask,
+  on: {
+    readonly io: Io;
+    readonly watches: Map<string | undefined, WatchUnderTest>;
+    readonly shown: ReadonlyMap<string, Shown>;
+  },
+): Promise<boolean> {
+  try {
+    const { watch, faulty, visits } = await watchOf(task, on);
+    const timeline = await loadTimeline(task.file, watch.watchFile, {}, on.io);
+    const { experiment, verdict } = replayOne(timeline, watch);
+    visit(watch.program.table, simulate(experiment), visits);
+    const wishes = timeline.expect ?? heldTo;
+    if (unmetExpectations(wishes, verdict.summary).length > 0) return false;
+    for (const { fault, program, alike } of faulty) {
+      const found = on.shown.get(fault.name);
+      if (alike || found?.noticedBy !== null) continue;
+      const trace = simulate({ ...experiment, program }, { record: 'none' });
+      const { summary } = judge(experiment.world.openings, trace, watch.watchFile.judge);
+      if (unmetExpectations(wishes, summary).length > 0) found.noticedBy = task.path;
+      else if (isOther(summary, verdict.summary)) found.shownBy ??= task.path;
+    }
+    return true;
+  } catch (error) {
+    if (!(error instanceof InputProblem)) throw error;
+    return false;
+  }
+}
+
+async function watchOf(
+  task: CaseTask,
+  on: {
+    readonly io: Io;
+    readonly watches: Map<string | undefined, WatchUnderTest>;
+    readonly shown: ReadonlyMap<string, Shown>;
+  },
+): Promise<WatchUnderTest> {
+  const known = on.watches.get(task.watch);
+  if (known !== undefined) return known;
+  const watch = await loadWatch(task.watch, on.io);
+  const { program, watchFile } = watch;
+  const faulty = faultyPrograms(program, watchFile.timing);
+  for (const { fault, alike } of faulty) {
+    const found = on.shown.get(fault.name);
+    if (found !== undefined && !alike) found.differs = true;
+  }
+  const made = { name: task.watch, watch, faulty, visits: noVisits(program.table) };
+  on.watches.set(task.watch, made);
+  return made;
+}
+
+/** Another verdict. How often the device looked is no part of it. */
+function isOther(one: Summary, other: Summary): boolean {
+  return JSON.stringify({ ...one, checks: 0 }) !== JSON.stringify({ ...other, checks: 0 });
+}

@@ -1,0 +1,97 @@
+// How good a suite is, for a terminal: the faults that it would not notice, and what of the watch it never visits.
+import { counted, plain } from '../../base/index.js';
+import type { TransitionItem, TransitionKind } from '../../visits/index.js';
+import { plainCut } from '../../wording/index.js';
+import type { Paint } from '../layout/paint.js';
+import { factsText, paragraphText } from '../layout/table-text.js';
+import type { AgainstFaults, FaultFinding, Noticed } from './faults-view.js';
+
+/** The most states and the most transitions that are named; JSON has all. */
+const mostNamed = 8;
+
+export function* faultsReport(
+  found: AgainstFaults,
+  { width, paint }: { readonly width: number; readonly paint: Paint },
+): Generator<string> {
+  const of = (outcome: Noticed): readonly FaultFinding[] =>
+    found.faults.filter((fault) => fault.outcome === outcome);
+  const alike = of('no-difference');
+  const real = found.faults.length - alike.length;
+  const score = `of ${counted(real, 'mistake')} that would make a difference, ${String(of('noticed').length)} would be noticed.`;
+  yield `\n${paragraphText(`${paint.bold('Against faulty watches')}: ${score}`, width)}`;
+  if (found.leftOut > 0) {
+    yield `${counted(found.leftOut, 'scenario')} could not be asked: unreadable, or not met as it is.\n`;
+  }
+  const style = { width, paint };
+  yield* listOf('Not noticed, no verdict changes', of('unnoticed'), style);
+  yield* listOf(
+    'Not noticed, a verdict changes but no expectation says so',
+    of('shown-only'),
+    style,
+  );
+  const example = [...of('unnoticed'), ...of('shown-only')][0];
+  if (example !== undefined) yield hintFor(example, found);
+  if (alike.length > 0) {
+    yield '\nNo difference here, whatever happens, for the settings rule them out:\n';
+    yield paragraphText(alike.map(({ name }) => name).join(', '), width, '  ');
+  }
+  for (const { file, coverage } of found.watches) {
+    yield `\n${paint.bold('Never visited')} of ${file === null ? 'the default watch' : plain(file)}:\n`;
+    const states = coverage.states.filter(({ visited }) => !visited).map(({ words }) => words);
+    yield* namesOf(`states: ${outOf(states.length, coverage.states.length)}`, states, width);
+    const unseen = coverage.transitions.filter(({ visited }) => !visited);
+    yield* namesOf(
+      `transitions: ${kindsText(coverage.transitions)}`,
+      unseen.filter(({ kind }) => kind === 'course').map(({ words }) => words),
+      width,
+    );
+  }
+}
+
+function* listOf(
+  title: string,
+  faults: readonly FaultFinding[],
+  { width, paint }: { readonly width: number; readonly paint: Paint },
+): Generator<string> {
+  if (faults.length === 0) return;
+  yield `\n${paint.bad(title)}:\n`;
+  const rows = faults.map(({ name, mistake, by }) => {
+    const where = by === null ? '' : paint.dim(` (in ${plainCut(by, 60)})`);
+    return [name, mistake + where] as const;
+  });
+  yield factsText(rows, width);
+}
+
+/** How to get a scenario that notices a fault. */
+function hintFor({ name }: FaultFinding, { watches }: AgainstFaults): string {
+  const watch = watches.find(({ differing }) => differing.includes(name));
+  const config = watch?.file == null ? '' : ` -c ${plain(watch.file)}`;
+  return `\nA scenario that would notice the first: dozewatch hunt${config} --fault ${name}\n`;
+}
+
+function* namesOf(title: string, names: readonly string[], width: number): Generator<string> {
+  yield paragraphText(title, width, '  ');
+  for (const name of names.slice(0, mostNamed)) yield paragraphText(name, width, '    ');
+  if (names.length > mostNamed) {
+    yield `    … and ${String(names.length - mostNamed)} more (--json lists all)\n`;
+  }
+}
+
+const kindWords: readonly (readonly [kind: TransitionKind, words: string])[] = [
+  ['course', 'by wakes, checks and sends'],
+  ['reset', 'by a reset'],
+  ['power', 'by a power loss'],
+];
+
+function kindsText(transitions: readonly TransitionItem[]): string {
+  return kindWords
+    .map(([kind, words]) => {
+      const all = transitions.filter((transition) => transition.kind === kind);
+      return `${outOf(all.filter(({ visited }) => !visited).length, all.length)} ${words}`;
+    })
+    .join(', ');
+}
+
+function outOf(count: number, all: number): string {
+  return `${String(count)} of ${String(all)}`;
+}

@@ -1,0 +1,32 @@
+// What `suite --json` prints.
+
+import { nameOf, outcomeOf, type SuiteCase } from './case.js';
+import { faultsJson } from './faults-json.js';
+import type { AgainstFaults } from './faults-view.js';
+
+const suiteSchema = 'dozewatch/suite/1';
+
+/** @param against null: faulty watches were not asked for. */
+export function suiteJson(
+  cases: readonly SuiteCase[],
+  against: AgainstFaults | null = null,
+): string {
+  const outcomes = cases.map(outcomeOf);
+  const count = (wanted: string): number => outcomes.filter((one) => one === wanted).length;
+  const counts = {
+    total: cases.length,
+    passed: count('passed'),
+    failed: count('failed'),
+    errors: count('error'),
+  };
+  const scenarios = cases.map((one, index) => ({
+    file: one.path,
+    name: nameOf(one),
+    outcome: outcomes[index],
+    ...(one.result.kind === 'judged'
+      ? { summary: one.result.summary, unmet: one.result.unmet, errors: [] }
+      : { summary: null, unmet: [], errors: one.result.errors }),
+  }));
+  const faults = against === null ? {} : { againstFaults: faultsJson(against) };
+  return `${JSON.stringify({ schema: suiteSchema, ...counts, scenarios, ...faults }, null, 2)}\n`;
+}

@@ -1,0 +1,137 @@
+// `dozewatch suite` at work.
+
+import { hostname } from 'node:os';
+import { plain } from '../../base/index.js';
+import type { Style } from '../command.js';
+import type { ExitStatus, Io } from '../host/io.js';
+import { refuseStdout } from '../host/outputs.js';
+import { openProgress } from '../host/progress.js';
+import { refuseUnfitOutputs, writeOutput } from '../host/write-output.js';
+import { loadWatch } from '../inputs/load-watch.js';
+import { paintFor } from '../layout/paint-for.js';
+import { tell } from '../layout/tell.js';
+import { problem } from '../problem.js';
+import { outcomeOf, type SuiteCase } from './case.js';
+import type { AgainstFaults } from './faults-view.js';
+import { suiteJson } from './json.js';
+import { runCases } from './pool.js';
+import { suiteReport } from './report.js';
+import type { CaseTask, Play } from './run-case.js';
+import { scenarioFiles } from './scenario-files.js';
+
+export interface SuiteOptions {
+  readonly config?: string | undefined;
+  readonly logic?: string | undefined;
+  readonly junit?: string | undefined;
+  readonly json?: true | undefined;
+  readonly againstFaults?: true | undefined;
+}
+
+/** @throws InputProblem when the folder or the watch file of `-c` cannot be read; scenarios that cannot are cases. */
+export async function suite(
+  folder: string,
+  options: SuiteOptions,
+  on: { readonly io: Io; readonly style: Style; readonly play?: Play | undefined },
+): Promise<ExitStatus> {
+  const { io } = on;
+  const startedMs = stampMs(io);
+  const files = await scenarioFiles(folder, io);
+  if (options.config === '-') {
+    throw problem('standard-input-here', '--config', {
+      message:
+        'a suite reads its watch file once for each scenario, and standard input can be read only once',
+      expected: 'the name of a file',
+    });
+  }
+  if (options.logic !== undefined && options.againstFaults === true) {
+    throw problem('options-exclude', '--against-faults', {
+      message:
+        "the catalogue's mistakes are made in the watch's own logic, and --logic replaces it",
+      hint: 'leave one of them out',
+    });
+  }
+  if (options.config !== undefined || options.logic !== undefined) {
+    await loadWatch(options.config, io, [], options.logic);
+  }
+  if (options.junit !== undefined) {
+    const inputs = files.flatMap(({ file, watch }) => [file, options.config ?? watch ?? file]);
+    refuseStdout('--junit', options.junit);
+    const outputs = [{ option: '--junit', file: options.junit }];
+    await refuseUnfitOutputs(outputs, { inputs: [...inputs, options.logic], io });
+  }
+  const tasks = files.map(({ path, file, watch }) => ({
+    path,
+    file,
+    watch: options.config ?? watch,
+    logic: options.logic,
+    folder: io.folder,
+  }));
+  const progress = openProgress(io, 'replaying scenarios');
+  let done = 0;
+  const onDone = (): void => {
+    done += 1;
+    progress.at(done / tasks.length);
+  };
+  const cases = await runCases(tasks, io, { onDone, play: on.play });
+  progress.end();
+  const against = options.againstFaults === true ? await faultsOf(tasks, io) : null;
+  await report(cases, folder, { ...on, options, startedMs, against });
+  return statusOf(cases);
+}
+
+async function report(
+  cases: readonly SuiteCase[],
+  folder: string,
+  on: {
+    readonly io: Io;
+    readonly style: Style;
+    readonly options: SuiteOptions;
+    readonly startedMs: number;
+    /** Null: not asked for. */
+    readonly against: AgainstFaults | null;
+  },
+): Promise<void> {
+  const { io, options, startedMs, against } = on;
+  if (options.junit !== undefined) {
+    const { junitXml } = await import('./junit-xml.js');
+    const xml = junitXml(cases, { name: folder, hostname: hostname(), startedMs });
+    await writeOutput(options.junit, [xml], io);
+  }
+  if (options.json === true) {
+    await io.stdout.write(suiteJson(cases, against));
+    return;
+  }
+  const paint = paintFor('stdout', on);
+  const width = io.stdout.isTerminal ? io.stdout.columns : Infinity;
+  for (const piece of suiteReport(cases, { paint, width })) await tell(io.stdout, piece);
+  if (against !== null) {
+    const { faultsReport } = await import('./faults-report.js');
+    for (const piece of faultsReport(against, { width: io.stdout.columns, paint }))
+      await tell(io.stdout, piece);
+  }
+  if (options.junit !== undefined) await tell(io.stdout, `JUnit XML: ${plain(options.junit)}\n`);
+}
+
+async function faultsOf(tasks: readonly CaseTask[], io: Io): Promise<AgainstFaults> {
+  const { againstFaults } = await import('./against-faults.js');
+  const progress = openProgress(io, 'replaying faulty watches');
+  let done = 0;
+  const found = await againstFaults(tasks, io, () => {
+    done += 1;
+    progress.at(done / tasks.length);
+  });
+  progress.end();
+  return found;
+}
+
+function statusOf(cases: readonly SuiteCase[]): ExitStatus {
+  const outcomes = cases.map(outcomeOf);
+  if (outcomes.includes('error')) return 2;
+  return outcomes.includes('failed') ? 1 : 0;
+}
+
+/** Now, or SOURCE_DATE_EPOCH (whole seconds) where reports are to be the same every time. */
+function stampMs(io: Io): number {
+  const text = io.environment['SOURCE_DATE_EPOCH'] ?? '';
+  return /^\d{1,11}$/u.test(text) ? Number(text) * 1_000 : io.now();
+}

@@ -1,0 +1,80 @@
+// The scenarios of a folder and of the folders in it, in a fixed order, each with the watch file that goes with it.
+import { readdir } from 'node:fs/promises';
+import path from 'node:path';
+import type { Io } from '../host/io.js';
+import { systemCode } from '../host/system-code.js';
+import { problem } from '../problem.js';
+
+export interface ScenarioFile {
+  /** From the suite's folder on, with `/` between its parts. */
+  readonly path: string;
+  /** The file as the user would name it: with the suite's folder as they gave it. */
+  readonly file: string;
+  /** The nearest watch file, named the same way; undefined: none. */
+  readonly watch: string | undefined;
+}
+
+/** Folders within folders beyond this depth are a mistake. */
+const deepest = 50;
+
+const scenarioName = /\.(?:ya?ml|json)$/iu;
+const watchName = /^(?:.*[-.])?watch\.(?:ya?ml|json)$/iu;
+const watchNames = ['watch.yaml', 'watch.yml', 'watch.json'];
+
+/** @throws InputProblem when the folder cannot be read or holds no scenario. */
+export async function scenarioFiles(folder: string, io: Io): Promise<readonly ScenarioFile[]> {
+  const found: ScenarioFile[] = [];
+  try {
+    await walk({ folder, parts: [], watch: undefined }, found, io);
+  } catch (error) {
+    throw folderProblem(folder, error);
+  }
+  if (found.length > 0) return found;
+  throw problem('no-scenarios', folder, {
+    message: 'there is no scenario in this folder',
+    expected: 'files that end in .yaml, .yml or .json, other than watch files',
+    hint: 'dozewatch init writes a first one',
+  });
+}
+
+async function walk(
+  at: {
+    readonly folder: string;
+    readonly parts: readonly string[];
+    readonly watch: string | undefined;
+  },
+  found: ScenarioFile[],
+  io: Io,
+): Promise<void> {
+  if (at.parts.length > deepest) return;
+  const named = (name: string): string => path.join(at.folder, ...at.parts, name);
+  const entries = await readdir(path.resolve(io.folder, named('')), { withFileTypes: true });
+  entries.sort((a, b) => (a.name < b.name ? -1 : 1));
+  const own = watchNames.find((name) => entries.some((entry) => entry.name === name));
+  const watch = own === undefined ? at.watch : named(own);
+  for (const entry of entries) {
+    if (entry.name.startsWith('.') || entry.name === 'node_modules') continue;
+    const parts = [...at.parts, entry.name];
+    if (entry.isDirectory()) await walk({ folder: at.folder, parts, watch }, found, io);
+    else if (scenarioName.test(entry.name) && !watchName.test(entry.name)) {
+      found.push({ path: parts.join('/'), file: named(entry.name), watch });
+    }
+  }
+}
+
+function folderProblem(folder: string, error: unknown): unknown {
+  switch (systemCode(error) ?? 'none') {
+    case 'ENOENT':
+      return problem('folder-missing', folder, { message: 'there is no such folder' });
+    case 'ENOTDIR':
+      return problem('folder-expected', folder, {
+        message: 'this is a file, not a folder',
+        hint: 'dozewatch replay takes single scenarios',
+      });
+    case 'EACCES':
+    case 'EPERM':
+      return problem('folder-unreadable', folder, { message: 'this folder may not be read' });
+    default:
+      return error;
+  }
+}

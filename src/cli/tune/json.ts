@@ -1,0 +1,62 @@
+// What `tune --json` prints: milliseconds, counts a year, and null where there is no bound.
+import type { Rate } from '../../estimate/index.js';
+import type { Shortfall, Trial } from '../../tune/index.js';
+import type { TuneView } from './view.js';
+
+const tuneSchema = 'dozewatch/tune/1';
+
+/** Digits that every engine agrees on. */
+const sureDigits = 9;
+
+export function tuneJson({ answer, requirements, head }: TuneView): string {
+  const { front, recommended, relaxations, nearest, meeting } = answer;
+  const written = {
+    schema: tuneSchema,
+    ...head,
+    asked: requirements,
+    meeting,
+    front: front.map(({ trial, alike }) => ({ ...trialJson(trial), alike })),
+    recommended: recommended === null ? null : trialJson(recommended),
+    relax: relaxations.map(({ trial, ...shortfall }) => ({
+      ...shortfallJson(shortfall),
+      settings: trial.settings,
+    })),
+    nearest:
+      nearest === null
+        ? null
+        : {
+            settings: nearest.trial.settings,
+            shortfalls: nearest.shortfalls.map(shortfallJson),
+          },
+  };
+  return `${JSON.stringify(written, rounded, 2)}\n`;
+}
+
+function trialJson({ settings, proved, years }: Trial) {
+  const { falseAlarms, missed, late, repeats } = years.rates;
+  return {
+    settings,
+    alwaysReportedFromMs: proved.sureFromMs,
+    worstDelayMs: proved.worstDelayMs,
+    neverAlarmedUpToMs: proved.quietUpToMs,
+    lifeMs: years.lifeMs,
+    falseAlarms: rateJson(falseAlarms),
+    missed: rateJson(missed),
+    late: rateJson(late),
+    repeats: rateJson(repeats),
+  };
+}
+
+function rateJson({ count, perYear, low, high, kind }: Rate) {
+  return { count, perYear, low, high, kind };
+}
+
+function shortfallJson({ name, asked, got }: Shortfall) {
+  return { requirement: name, asked, got };
+}
+
+function rounded(_: string, value: unknown): unknown {
+  if (typeof value !== 'number') return value;
+  if (!Number.isFinite(value)) return null;
+  return Number.isInteger(value) ? value : Number(value.toPrecision(sureDigits));
+}

@@ -1,0 +1,72 @@
+// Lives the years of many settings, on several cores where that pays. The settings of a task share their years, and
+// which task ran where changes nothing.
+import { setImmediate } from 'node:timers/promises';
+import { invariant, pushAll } from '../../base/index.js';
+import type { Lived, Tuned } from '../../tune/index.js';
+import { coreCount, openWorkers, workerFile } from '../host/workers.js';
+import { type Compiled, runTuneTask, type TuneTask } from './task.js';
+
+const settingsAtOnce = 20;
+
+/** Starting workers takes about as long as so many settings times years. */
+const worthWorkers = 3_000;
+
+export interface TuneRun extends TuneTask {
+  /** Threads; undefined: one a core. */
+  readonly jobs: number | undefined;
+  readonly halt: AbortSignal;
+  readonly onDone: (settings: number) => void;
+}
+
+/** @returns the years of each of the settings, in their order; null when halted. */
+export async function liveOnCores(run: TuneRun): Promise<readonly Lived[] | null> {
+  const { question, habits, settings, jobs, halt, onDone } = run;
+  const filename = workerFile('tune');
+  const threads = jobs ?? coreCount();
+  const tasks = chunked(settings).map((some): TuneTask => ({ question, habits, settings: some }));
+  const isWorthIt = settings.length * question.years >= worthWorkers;
+  if (threads < 2 || !isWorthIt || filename === null) {
+    const lived: Lived[] = [];
+    const compiled: Compiled = new Map();
+    for (const task of tasks) {
+      // Lets an interrupt be heard, and progress be shown.
+      await setImmediate();
+      if (halt.aborted) return null;
+      pushAll(lived, runTuneTask(task, compiled));
+      onDone(task.settings.length);
+    }
+    return lived;
+  }
+  const halted = new Promise<null>((resolve) => {
+    halt.addEventListener('abort', () => resolve(null), { once: true });
+  });
+  const workers = await openWorkers(filename, {
+    count: threads,
+    tasksHeld: 1,
+    youngGenerationMb: 64,
+  });
+  try {
+    const running = tasks.map(async (task): Promise<readonly Lived[]> => {
+      const lived = await workers.run(task);
+      invariant(isLives(task, lived), 'a worker answers with the lives of its settings');
+      onDone(task.settings.length);
+      return lived;
+    });
+    // Those still running when it is halted are ended with their workers.
+    const lives = await Promise.race([Promise.all(running), halted]);
+    return lives?.flat() ?? null;
+  } finally {
+    await workers.end();
+  }
+}
+
+function chunked(settings: readonly Tuned[]): readonly (readonly Tuned[])[] {
+  const count = Math.ceil(settings.length / settingsAtOnce);
+  return Array.from({ length: count }, (_, index) =>
+    settings.slice(index * settingsAtOnce, (index + 1) * settingsAtOnce),
+  );
+}
+
+function isLives({ settings }: TuneTask, value: unknown): value is readonly Lived[] {
+  return Array.isArray(value) && value.length === settings.length;
+}

@@ -1,0 +1,172 @@
+// `dozewatch tune` at work: every setting of the ranges is proved, those that may do are lived through years of use,
+// and what nothing beats is shown.
+
+import { plain } from '../../base/index.js';
+import { overlaidWatchText, writeDuration } from '../../scenarios/index.js';
+import type { Tuned } from '../../tune/index.js';
+import { overridesOf } from '../arguments/watch-overrides.js';
+import type { Style } from '../command.js';
+import { onInterrupt } from '../host/interrupt.js';
+import type { ExitStatus, Io } from '../host/io.js';
+import { refuseStdout } from '../host/outputs.js';
+import { writeDiagnostics } from '../host/write-diagnostics.js';
+import { type Output, refuseUnfitOutputs, writeOutput } from '../host/write-output.js';
+import { type LoadedWatch, loadWatch } from '../inputs/load-watch.js';
+import { roomTemperatureNotes } from '../inputs/room-temperature.js';
+import { supplyOf } from '../inputs/supply-of.js';
+import { checkUsage, usageOf } from '../inputs/usage-of.js';
+import { paintFor } from '../layout/paint-for.js';
+import { tell } from '../layout/tell.js';
+import { pictureFormat, writePicture } from '../layout/write-picture.js';
+import { settingsToTry } from './grid.js';
+import { tuneJson } from './json.js';
+import { requirementsOf, type TuneOptions, tuneConfidence, yearsFor } from './readings.js';
+import { tuneReport } from './report.js';
+import { searchSettings, type TuneHalted } from './search.js';
+import type { TuneView } from './view.js';
+
+interface On {
+  readonly io: Io;
+  readonly style: Style;
+}
+
+/** @throws InputProblem for input that cannot be read or believed, and for requirements that contradict. */
+export async function tune(options: TuneOptions, on: On): Promise<ExitStatus> {
+  const { io } = on;
+  checkUsage(options);
+  await checkOutputs(options, io);
+  const watch = await loadWatch(options.config, io);
+  const interrupt = new AbortController();
+  const release = onInterrupt(() => interrupt.abort());
+  const view = await viewOf(options, watch, { ...on, halt: interrupt.signal }).finally(release);
+  if ('kind' in view) return await tellHalted(view, io);
+  await writeDiagnostics([...watch.warnings, ...roomTemperatureNotes(watch)], {
+    io,
+    paint: paintFor('stderr', on),
+    most: 20,
+  });
+  await writeOutputs(options, view, { watch, io });
+  if (options.json === true) await io.stdout.write(tuneJson(view));
+  else await report(options, view, on);
+  return view.answer.recommended === null ? 1 : 0;
+}
+
+/** How far an interrupted search came. */
+interface Halted extends TuneHalted {
+  readonly of: number;
+}
+
+async function viewOf(
+  options: TuneOptions,
+  watch: LoadedWatch,
+  on: On & { readonly halt: AbortSignal },
+): Promise<TuneView | Halted> {
+  const { io } = on;
+  const { watchFile, name, text } = watch;
+  const supply = supplyOf(watch);
+  const requirements = requirementsOf(options, watchFile);
+  const years = yearsFor(options.years, requirements);
+  const settings = settingsToTry(options, { name, text, watch: watchFile.watch });
+  const { leaveOpenAfterMs } = watchFile.judge;
+  const usage = await usageOf(options, { ...on, leaveOpenAfterMs });
+  const { timing, judge, contact, sealGapUm, environment } = watchFile;
+  const from = options.anyState === true ? 'anyState' : 'atRest';
+  const of = { timing, judge, contact, sealGapUm, environment, supply, from } as const;
+  const question = { ...of, watch: watchFile.watch, seed: options.seed, years } as const;
+  const habits = { profile: usage.profile, contact, outages: null, powerCuts: null };
+  const { jobs } = options;
+  const search = { question, habits, settings, requirements, jobs, halt: on.halt, io };
+  const searched = await searchSettings(search);
+  if (searched.kind === 'halted') return { ...searched, of: settings.length };
+  const { answer, lived, unknown } = searched;
+  const head = {
+    file: name,
+    profile: usage.name,
+    seed: options.seed,
+    years,
+    confidence: tuneConfidence,
+    from,
+    searched: settings.length,
+    lived,
+    unknown,
+  } as const;
+  return { answer, requirements, watch: watchFile.watch, head };
+}
+
+async function tellHalted({ proved, lived, of }: Halted, io: Io): Promise<ExitStatus> {
+  const done =
+    proved < of
+      ? `${String(proved)} of ${String(of)} settings were proved`
+      : `all ${String(of)} settings were proved, and ${String(lived)} of them were lived through years of use`;
+  await io.stderr.write(
+    `Interrupted: ${done}.\nA better one may be among the others: nothing is claimed, and nothing is written.\n`,
+  );
+  return 130;
+}
+
+async function checkOutputs(options: TuneOptions, io: Io): Promise<void> {
+  const { output, chart, config, profile, profileFrom } = options;
+  const outputs: Output[] = [];
+  for (const [option, file] of [
+    ['--output', output],
+    ['--chart', chart],
+  ] as const) {
+    if (file === undefined) continue;
+    refuseStdout(option, file);
+    outputs.push({ option, file });
+  }
+  await refuseUnfitOutputs(outputs, { inputs: [config, profile, profileFrom], io });
+  if (chart !== undefined) pictureFormat(chart);
+}
+
+async function writeOutputs(
+  { output, chart, dark }: TuneOptions,
+  view: TuneView,
+  { watch, io }: { readonly watch: LoadedWatch; readonly io: Io },
+): Promise<void> {
+  const { recommended } = view.answer;
+  if (output !== undefined && recommended !== null) {
+    await writeOutput(output, [tunedText(watch, recommended.settings, view)], io);
+  }
+  if (chart === undefined) return;
+  const { tuneChart } = await import('../../chart/index.js');
+  const { answer, requirements, head } = view;
+  const file = head.file ?? 'the defaults';
+  const theme = dark === true ? 'dark' : 'light';
+  await writePicture(chart, tuneChart({ answer, requirements, file, options: { theme } }), io);
+}
+
+/** The watch file with the settings in it. */
+function tunedText({ name, text }: LoadedWatch, tuned: Tuned, { head }: TuneView): string {
+  const { open, outOf } = tuned.escalationThreshold;
+  const overrides = overridesOf({
+    interval: writeDuration(tuned.checkIntervalMs),
+    recheck: writeDuration(tuned.recheckIntervalMs),
+    threshold: open === outOf ? String(open) : `${String(open)}/${String(outOf)}`,
+    cooldown: writeDuration(tuned.alertCooldownMs),
+    wakeOn: tuned.wakeOn,
+  });
+  const comment = [
+    `${head.file ?? 'The defaults'}, with the settings that dozewatch tune recommends; profile ${head.profile}, seed ${head.seed}.`,
+  ];
+  return overlaidWatchText(text, name ?? 'the defaults', { overrides, comment });
+}
+
+async function report(options: TuneOptions, view: TuneView, on: On): Promise<void> {
+  const { io } = on;
+  const style = {
+    width: io.stdout.columns,
+    paint: paintFor('stdout', on),
+    all: options.all === true,
+  };
+  await tell(io.stdout, tuneReport(view, style));
+  const { output, chart } = options;
+  if (output !== undefined) {
+    const words =
+      view.answer.recommended === null
+        ? 'No watch file is written'
+        : `Watch file: ${plain(output)}`;
+    await tell(io.stdout, `\n${words}\n`);
+  }
+  if (chart !== undefined) await tell(io.stdout, `\nPicture: ${plain(chart)}\n`);
+}

@@ -1,0 +1,87 @@
+// What became of a certificate: for people, and as JSON.
+import { counted, durationText, plain, sentence } from '../../base/index.js';
+import {
+  type Certificate,
+  type CertifiedBounds,
+  notReachedIn,
+  sizeOf,
+  type Verdict,
+} from '../../verify/index.js';
+import { environmentText, plainCut } from '../../wording/index.js';
+import type { Paint } from '../layout/paint.js';
+import { factsText, paragraphText } from '../layout/table-text.js';
+
+export interface VerifyView {
+  readonly file: string;
+  /** Null: the defaults. */
+  readonly watchName: string | null;
+  readonly verdict: Verdict;
+}
+
+export function* verifyReport(view: VerifyView, width: number, paint: Paint): Generator<string> {
+  const { file, verdict } = view;
+  const name = paint.bold(file === '-' ? 'standard input' : plainCut(file, 200));
+  if (verdict.kind !== 'verified') {
+    const { place, message, found, expected } = verdict;
+    yield `${name}: ${paint.bad('refused')}, at ${plain(place)}: ${plain(message)}.\n`;
+    if (found !== undefined) yield `  found:     ${plain(found)}\n`;
+    if (expected !== undefined) yield `  expected:  ${plain(expected)}\n`;
+    return;
+  }
+  const { bounds, environment } = verdict.certificate;
+  const { states, transitions } = sizeOf(verdict.certificate);
+  const notReached = notReachedIn(verdict.certificate);
+  yield `${name}: ${paint.good('verified')}.\n\n`;
+  const watch = view.watchName === null ? 'the defaults' : plainCut(view.watchName, 200);
+  const rows: (readonly [string, string])[] = [
+    ['watch file', watch],
+    ['may go wrong', environmentText(environment)],
+    ...boundsRows(bounds),
+  ];
+  yield factsText(rows, width);
+  const done = `Checked ${counted(states, 'state')} and all that can come next in them, ${counted(transitions, 'transition')}.`;
+  yield `\n${paragraphText(done, width)}`;
+  const reached =
+    notReached.length === 0
+      ? 'Every bound is reached by a course.'
+      : sentence(
+          `these bounds hold, and no course shows that they are reached: ${notReached.join(', ')}`,
+        );
+  yield paragraphText(reached, width);
+}
+
+function boundsRows(bounds: CertifiedBounds): (readonly [string, string])[] {
+  const {
+    alwaysReportedFromMs,
+    alwaysDecidedFromMs,
+    worstDelayMs,
+    neverAlarmedUpToMs,
+    bestDelayMs,
+  } = bounds;
+  const both = (of: CertifiedBounds['worstDelayMs']): string => {
+    const any =
+      of.anyState === null ? 'none from any state' : `${durationText(of.anyState)} from any state`;
+    return `${durationText(of.atRest)} at rest, ${any}`;
+  };
+  return [
+    ['always reported from', both(alwaysReportedFromMs)],
+    ['always decided from', both(alwaysDecidedFromMs)],
+    ['worst delay', both(worstDelayMs)],
+    ['never an alert up to', `${durationText(neverAlarmedUpToMs)} at rest`],
+    ['best delay', `${durationText(bestDelayMs)} at rest`],
+  ];
+}
+
+/** Schema `dozewatch/verify/4`. */
+export function verifyJson({ verdict }: VerifyView): string {
+  const schema = 'dozewatch/verify/4';
+  const { kind, ...refusal } = verdict;
+  const facts = kind === 'verified' ? factsOf(verdict.certificate) : refusal;
+  return `${JSON.stringify({ schema, verdict: kind, ...facts }, null, 2)}\n`;
+}
+
+function factsOf(certificate: Certificate): object {
+  const { bounds } = certificate;
+  const environment = { ...certificate.environment, checksum: undefined };
+  return { bounds, environment, notReached: notReachedIn(certificate), ...sizeOf(certificate) };
+}

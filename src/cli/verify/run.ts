@@ -1,0 +1,121 @@
+// `dozewatch verify` at work: one certificate against one watch.
+
+import { plain } from '../../base/index.js';
+import type { Environment } from '../../model/index.js';
+import { type Verdict, verifyCertificate } from '../../verify/index.js';
+import { overridesOf, type WatchOptions } from '../arguments/watch-overrides.js';
+import type { Style } from '../command.js';
+import type { ExitStatus, Io } from '../host/io.js';
+import { openProgress } from '../host/progress.js';
+import { runSteps } from '../host/run-steps.js';
+import { writeDiagnostics } from '../host/write-diagnostics.js';
+import { loadWatch } from '../inputs/load-watch.js';
+import { paintFor } from '../layout/paint-for.js';
+import { tell } from '../layout/tell.js';
+import { type InputProblem, problem } from '../problem.js';
+import { readCertificate } from './read-certificate.js';
+import { verifyJson, verifyReport } from './report.js';
+
+export interface VerifyOptions extends WatchOptions {
+  readonly config?: string | undefined;
+  readonly json?: true | undefined;
+}
+
+const mostWarnings = 20;
+
+/** @throws InputProblem for files that cannot be read or believed, and for a certificate of another watch. */
+export async function verify(
+  file: string,
+  options: VerifyOptions,
+  on: { readonly io: Io; readonly style: Style },
+): Promise<ExitStatus> {
+  const { io } = on;
+  if (file === '-' && options.config === '-') {
+    throw problem('standard-input-twice', '-', {
+      message: 'standard input can be read only once',
+      hint: 'give the watch or the certificate as a file',
+    });
+  }
+  const watch = await loadWatch(options.config, io, overridesOf(options));
+  const paint = paintFor('stderr', on);
+  await writeDiagnostics(watch.warnings, { io, paint, most: mostWarnings });
+  const json = await readCertificate(file, io);
+  const progress = openProgress(io, `checking ${plain(file)}`);
+  const verdict = await runSteps(verifyCertificate(json, watch.watchFile), io, (share) =>
+    progress.at(share),
+  );
+  progress.end();
+  refuseOther(verdict, file, watch.name);
+  refuseMilder(verdict, file, watch.watchFile.environment);
+  const view = { file, watchName: watch.name, verdict };
+  if (options.json === true) await io.stdout.write(verifyJson(view));
+  else {
+    for (const part of verifyReport(view, io.stdout.columns, paintFor('stdout', on))) {
+      await tell(io.stdout, part);
+    }
+  }
+  return verdict.kind === 'verified' ? 0 : 1;
+}
+
+/** @throws InputProblem for what is no certificate, or one of another watch. */
+function refuseOther(verdict: Verdict, file: string, watchName: string | null): void {
+  if (verdict.kind !== 'malformed' && verdict.kind !== 'other watch') return;
+  const { place, message, found, expected } = verdict;
+  const facts = {
+    ...(found === undefined ? {} : { found }),
+    ...(expected === undefined ? {} : { expected }),
+  };
+  const at = place === '' ? '' : ` (at ${place})`;
+  if (verdict.kind === 'malformed') {
+    throw problem('certificate-malformed', file, { message: `${message}${at}`, ...facts });
+  }
+  throw problem('certificate-of-another-watch', file, {
+    message: `${message} than ${watchName ?? 'the defaults'}${at}`,
+    ...facts,
+    hint: 'give the watch file, and the options, that the bounds were proved with',
+  });
+}
+
+/** @throws InputProblem where the watch is to stand more than the certificate speaks of. */
+function refuseMilder(verdict: Verdict, file: string, wanted: Environment): void {
+  if (verdict.kind !== 'verified') return;
+  const { environment } = verdict.certificate;
+  const budgets = ['outages', 'powerLosses', 'resets'] as const;
+  for (const name of [...budgets, 'longestOutageMs', 'longestChatterMs'] as const) {
+    refuseLess(environment[name], wanted[name], { file, name });
+  }
+  if (wanted.outages > 1 && environment.outagesApartMs > wanted.outagesApartMs) {
+    throw milder(file, 'outagesApartMs', {
+      found: String(environment.outagesApartMs),
+      expected: `${String(wanted.outagesApartMs)} or less`,
+    });
+  }
+  if (wanted.powerLosses > 0) {
+    const name = 'longestPowerLossMs';
+    refuseLess(environment[name], wanted[name], { file, name });
+  }
+}
+
+function refuseLess(
+  certified: number,
+  wanted: number,
+  at: { readonly file: string; readonly name: string },
+): void {
+  if (certified >= wanted) return;
+  throw milder(at.file, at.name, {
+    found: String(certified),
+    expected: `${String(wanted)} or more`,
+  });
+}
+
+function milder(
+  file: string,
+  name: string,
+  facts: { readonly found: string; readonly expected: string },
+): InputProblem {
+  return problem('certificate-of-milder-environment', file, {
+    message: `less may go wrong by the certificate than by the watch (at /environment/${name})`,
+    ...facts,
+    hint: 'prove the bounds anew: dozewatch bounds --certificate',
+  });
+}
