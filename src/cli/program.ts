@@ -7,7 +7,7 @@ import { refuseFormerNames, refuseSlips } from './arguments/strict-options.js';
 import type { CommandEntry, Start, Style } from './command.js';
 import type { ExitStatus, Io } from './host/io.js';
 import { caution } from './layout/caution.js';
-import { wrapped } from './layout/wrapped.js';
+import { wrapped } from './layout/tell.js';
 
 export const { version } = packageJson;
 

@@ -1,5 +1,6 @@
 // Options that `replay` and `chart` share: which watch, and how the timelines are to be read.
 import { type Command, Option, type OptionValues } from '@commander-js/extra-typings';
+import { problem } from '../problem.js';
 
 const formats = ['scenario', 'csv', 'tsv', 'ndjson'] as const;
 
@@ -27,4 +28,85 @@ export function withTimelineOptions<Args extends unknown[], Opts extends OptionV
     .option('--end-column <name>', 'column with its end')
     .option('--open-word <word...>', 'further words for an open door')
     .option('--shut-word <word...>', 'further words for a shut door');
+}
+
+export type InputFormat = 'scenario' | 'csv' | 'tsv' | 'ndjson';
+
+/** Options of `replay` and `chart` that are about their timelines, as they were typed. */
+export interface TimelineOptions {
+  readonly format?: InputFormat | undefined;
+  readonly seed?: string | undefined;
+  readonly powerOnAt?: string | undefined;
+  readonly from?: string | undefined;
+  readonly until?: string | undefined;
+  readonly zone?: string | undefined;
+  readonly lenient?: true | undefined;
+  readonly timeColumn?: string | undefined;
+  readonly stateColumn?: string | undefined;
+  readonly startColumn?: string | undefined;
+  readonly endColumn?: string | undefined;
+  readonly openWord?: readonly string[] | undefined;
+  readonly shutWord?: readonly string[] | undefined;
+}
+
+const endings: Readonly<Record<string, InputFormat>> = {
+  yaml: 'scenario',
+  yml: 'scenario',
+  json: 'scenario',
+  csv: 'csv',
+  tsv: 'tsv',
+  ndjson: 'ndjson',
+  jsonl: 'ndjson',
+};
+
+const onlyForLogs = [
+  ['from', '--from'],
+  ['until', '--until'],
+  ['zone', '--zone'],
+  ['lenient', '--lenient'],
+  ['timeColumn', '--time-column'],
+  ['stateColumn', '--state-column'],
+  ['startColumn', '--start-column'],
+  ['endColumn', '--end-column'],
+  ['openWord', '--open-word'],
+  ['shutWord', '--shut-word'],
+] as const;
+
+/** What an input is: as `--format` says, else by the ending of its name. @throws InputProblem when neither tells. */
+export function formatOf(file: string, options: TimelineOptions): InputFormat {
+  if (options.format !== undefined) return options.format;
+  const ending = /\.([^./\\]+)$/u.exec(file)?.[1]?.toLowerCase() ?? '';
+  const format = Object.hasOwn(endings, ending) ? endings[ending] : undefined;
+  if (format !== undefined) return format;
+  throw problem('unknown-format', file, {
+    message:
+      file === '-'
+        ? 'say what standard input holds'
+        : 'its name does not tell what this file holds',
+    expected:
+      'a name that ends in .yaml, .yml or .json (scenario), .csv, .tsv, .ndjson or .jsonl (door log)',
+    hint: 'or say it with --format scenario, csv, tsv or ndjson',
+  });
+}
+
+/** @throws InputProblem for inputs and options that do not go together. */
+export function checkInputs(
+  inputs: readonly string[],
+  options: TimelineOptions,
+  watchName: string | undefined,
+): void {
+  const fromStdin = [...inputs, watchName].filter((name) => name === '-').length;
+  if (fromStdin > 1) {
+    throw problem('standard-input-twice', '-', {
+      message: 'standard input can be read only once',
+      hint: 'give all but one of the inputs as files',
+    });
+  }
+  const given = onlyForLogs.find(([key]) => options[key] !== undefined);
+  if (given !== undefined && inputs.every((input) => formatOf(input, options) === 'scenario')) {
+    throw problem('option-for-logs', given[1], {
+      message: 'this option is for door logs, and there is none among the inputs',
+      hint: 'a scenario says such things itself',
+    });
+  }
 }

@@ -10,10 +10,10 @@ import {
   shareText,
   type UseCost,
 } from '../../battery/index.js';
+import { presetNumbers, type SupplySettings } from '../../model/index.js';
 import { batteryFacts, type Facts, plainCut } from '../../wording/index.js';
 import type { Paint } from '../layout/paint.js';
 import { factsText, paragraphText, tableText } from '../layout/table-text.js';
-import { presetText } from './preset.js';
 
 export interface BatteryStyle {
   readonly width: number;
@@ -130,4 +130,21 @@ function calibrationText({ calibration }: BatteryAnswer, style: BatteryStyle): s
     `With it, the same cell at a quiet door:\n${intervalTable(intervals, style)}`,
     `With it, at the interval as set:\n${[...tableText(columns, rows, width)].join('')}`,
   ].join('');
+}
+
+/** The numbers that a preset filled in, each with how sure it is; empty when none did. */
+export function presetText({ preset }: SupplySettings, width: number): string {
+  if (preset === null || preset.filled.length === 0) return '';
+  const rows = presetNumbers(preset.name)
+    .filter(({ key }) => preset.filled.includes(key))
+    .map(({ key, value, basis, source }) => {
+      const written =
+        typeof value === 'string'
+          ? value
+          : Object.entries(value)
+              .map(([name, amount]) => `${name} ${amount}`)
+              .join(', ');
+      return [key, `${written} (${basis}: ${source})`] as const;
+    });
+  return `\nFrom the preset ${preset.name}, not measured on your board\n${factsText(rows, width)}`;
 }

@@ -9,7 +9,7 @@ import {
 } from '../../battery/index.js';
 import { parseMeasuredLife } from '../../scenarios/index.js';
 import { simulate } from '../../sim/index.js';
-import { checkInputs, type TimelineOptions } from '../arguments/timeline-readings.js';
+import { checkInputs, type TimelineOptions } from '../arguments/timeline-options.js';
 import type { Style } from '../command.js';
 import type { ExitStatus, Io } from '../host/io.js';
 import { refuseStdout } from '../host/outputs.js';
@@ -19,7 +19,7 @@ import { loadTimeline } from '../inputs/load-timeline.js';
 import { type LoadedWatch, loadWatch } from '../inputs/load-watch.js';
 import { roomTemperatureNotes } from '../inputs/room-temperature.js';
 import { supplyOf } from '../inputs/supply-of.js';
-import { paintFor } from '../layout/paint-for.js';
+import { paintFor } from '../layout/paint.js';
 import { tell } from '../layout/tell.js';
 import { pictureFormat, writePicture } from '../layout/write-picture.js';
 import { problem, valueOf } from '../problem.js';

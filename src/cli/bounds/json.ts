@@ -1,7 +1,7 @@
 // What `bounds --json` prints.
 import type { Bounds, Curve } from '../../bounds/index.js';
 import { clockErrorsOf } from '../../model/index.js';
-import { type BoundsView } from '../../wording/index.js';
+import type { BoundsView } from '../../wording/index.js';
 
 export const boundsSchema = 'dozewatch/bounds/2';
 

@@ -12,12 +12,12 @@ import {
   heldText,
   nameOf,
   plainCut,
+  sheetRows,
   watchText,
 } from '../../wording/index.js';
 import { cautionWords } from '../layout/caution.js';
 import type { Paint } from '../layout/paint.js';
-import { factsText, paragraphText, tableText } from '../layout/table-text.js';
-import { boundsSheet } from './sheet.js';
+import { factsText, paragraphText, type Row, tableText } from '../layout/table-text.js';
 
 export function* boundsReport(view: BoundsView, width: number, paint: Paint): Generator<string> {
   yield `${paint.bold(plainCut(nameOf(view), 200))}: ${boundsVerdict(view, paint)}.\n`;
@@ -109,4 +109,22 @@ function* limitsText({ bounds }: BoundsView, width: number, paint: Paint): Gener
   for (const one of unknown) {
     yield paragraphText(paint.doubtful(sentence(one.sentence)), width, '  - ');
   }
+}
+
+const columns = [
+  { title: 'symbol' },
+  { title: 'at rest', align: 'right' as const },
+  { title: 'any state', align: 'right' as const },
+  { title: 'unit' },
+];
+
+export function* boundsSheet(view: BoundsView, width: number, paint: Paint): Generator<string> {
+  yield `\n${paint.bold('Data sheet')}\n`;
+  const rows = sheetRows(view.bounds).map(
+    ({ symbol, atRest, anyState, unit, meaning }): Row => ({
+      cells: [symbol, atRest, anyState, unit],
+      below: [paint.dim(meaning)],
+    }),
+  );
+  yield* tableText(columns, rows, width);
 }

@@ -1,10 +1,5 @@
 // A worker of a long search: a watch in, what came of the search out.
-import {
-  boundsQuestion,
-  type SearchOutcome,
-  type SearchTask,
-  searchBounds,
-} from './search.js';
+import { boundsQuestion, type SearchOutcome, type SearchTask, searchBounds } from './search.js';
 
 export function runTask(task: SearchTask): SearchOutcome {
   return searchBounds(boundsQuestion(task));

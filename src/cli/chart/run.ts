@@ -3,7 +3,7 @@
 import { plain } from '../../base/index.js';
 import { commandLineText } from '../../report/index.js';
 import { verdictWords } from '../../wording/index.js';
-import { checkInputs, type TimelineOptions } from '../arguments/timeline-readings.js';
+import { checkInputs, type TimelineOptions } from '../arguments/timeline-options.js';
 import type { Style } from '../command.js';
 import type { ExitStatus, Io } from '../host/io.js';
 import { refuseStdout } from '../host/outputs.js';
@@ -11,7 +11,7 @@ import { writeDiagnostics } from '../host/write-diagnostics.js';
 import { refuseUnfitOutputs } from '../host/write-output.js';
 import { loadTimeline } from '../inputs/load-timeline.js';
 import { loadWatch } from '../inputs/load-watch.js';
-import { paintFor } from '../layout/paint-for.js';
+import { paintFor } from '../layout/paint.js';
 import { tell } from '../layout/tell.js';
 import { replayOne } from '../replay/one.js';
 import { draw, drawnFormat, type Look } from './draw.js';

@@ -1,14 +1,14 @@
 // `dozewatch compare` at work.
 import { compareDevice } from '../../compare/index.js';
 import { localTime, parseDeviceLog } from '../../scenarios/index.js';
-import { checkInputs, type TimelineOptions } from '../arguments/timeline-readings.js';
+import { checkInputs, type TimelineOptions } from '../arguments/timeline-options.js';
 import type { Style } from '../command.js';
 import type { ExitStatus, Io } from '../host/io.js';
 import { readText } from '../host/read-text.js';
 import { writeDiagnostics } from '../host/write-diagnostics.js';
 import { loadTimeline } from '../inputs/load-timeline.js';
 import { loadWatch } from '../inputs/load-watch.js';
-import { paintFor } from '../layout/paint-for.js';
+import { paintFor } from '../layout/paint.js';
 import { tell } from '../layout/tell.js';
 import { problem, valueOf } from '../problem.js';
 import { compareJson, compareReport, isAsItShould } from './report.js';

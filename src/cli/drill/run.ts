@@ -28,7 +28,7 @@ import { runSteps } from '../host/run-steps.js';
 import { writeDiagnostics } from '../host/write-diagnostics.js';
 import { refuseUnfitOutputs, writeOutput } from '../host/write-output.js';
 import { type LoadedWatch, loadWatch } from '../inputs/load-watch.js';
-import { paintFor } from '../layout/paint-for.js';
+import { paintFor } from '../layout/paint.js';
 import { tell } from '../layout/tell.js';
 import { problem, valueOf } from '../problem.js';
 import {

@@ -18,7 +18,7 @@ import { refuseStdout } from '../host/outputs.js';
 import { writeDiagnostics } from '../host/write-diagnostics.js';
 import { refuseUnfitOutputs, writeOutput } from '../host/write-output.js';
 import { type LoadedWatch, loadWatch } from '../inputs/load-watch.js';
-import { paintFor } from '../layout/paint-for.js';
+import { paintFor } from '../layout/paint.js';
 import { tell } from '../layout/tell.js';
 import { pictureFormat } from '../layout/write-picture.js';
 import { problem } from '../problem.js';

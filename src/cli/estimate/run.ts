@@ -13,7 +13,7 @@ import { refuseUnfitOutputs, writeOutput } from '../host/write-output.js';
 import { type LoadedWatch, loadWatch } from '../inputs/load-watch.js';
 import { roomTemperatureNotes } from '../inputs/room-temperature.js';
 import { checkUsage, type Usage, usageOf } from '../inputs/usage-of.js';
-import { paintFor } from '../layout/paint-for.js';
+import { paintFor } from '../layout/paint.js';
 import { tell } from '../layout/tell.js';
 import { problem } from '../problem.js';
 import { estimateJson } from './json.js';

@@ -2,7 +2,7 @@
 import { counted, type Diagnostic } from '../../base/index.js';
 import { diagnosticText } from '../layout/diagnostic-text.js';
 import type { Paint } from '../layout/paint.js';
-import { wrapped } from '../layout/wrapped.js';
+import { wrapped } from '../layout/tell.js';
 import { namedLine } from './excerpt.js';
 import type { Io } from './io.js';
 

@@ -22,7 +22,7 @@ import { openProgress } from '../host/progress.js';
 import { writeDiagnostics } from '../host/write-diagnostics.js';
 import { refuseUnfitOutputs, writeOutput } from '../host/write-output.js';
 import { type LoadedWatch, loadWatch } from '../inputs/load-watch.js';
-import { paintFor } from '../layout/paint-for.js';
+import { paintFor } from '../layout/paint.js';
 import { tell } from '../layout/tell.js';
 import { huntJson } from './json.js';
 import { faultNamed, type HuntCommandOptions, type HuntPlan, planOf } from './readings.js';

@@ -15,11 +15,7 @@ import {
   type WatchFile,
 } from '../../scenarios/index.js';
 import { plainCut } from '../../wording/index.js';
-import {
-  formatOf,
-  type InputFormat,
-  type TimelineOptions,
-} from '../arguments/timeline-readings.js';
+import { formatOf, type InputFormat, type TimelineOptions } from '../arguments/timeline-options.js';
 import type { Io } from '../host/io.js';
 import { openProgress } from '../host/progress.js';
 import { readText, textChunksOf } from '../host/read-text.js';

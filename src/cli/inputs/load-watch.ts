@@ -8,8 +8,8 @@ import {
 } from '../../scenarios/index.js';
 import { compileWatch, type Program } from '../../sim/index.js';
 import type { Io } from '../host/io.js';
-import { loadLogic } from '../logic/load.js';
 import { readText } from '../host/read-text.js';
+import { loadLogic } from '../logic/load.js';
 import { InputProblem } from '../problem.js';
 
 export interface LoadedWatch {

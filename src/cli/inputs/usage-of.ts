@@ -1,14 +1,19 @@
 // How a door is used, as the options of `estimate` and `tune` say it: by a profile, or by a log that one is fitted to.
 import type { Diagnostic } from '../../base/index.js';
-import { builtInProfiles, type UsageProfile } from '../../scenarios/index.js';
+import {
+  builtInProfile,
+  builtInProfiles,
+  parseProfile,
+  type UsageProfile,
+} from '../../scenarios/index.js';
 import type { Style } from '../command.js';
 import type { Io } from '../host/io.js';
+import { readText } from '../host/read-text.js';
 import { writeDiagnostics } from '../host/write-diagnostics.js';
-import { paintFor } from '../layout/paint-for.js';
-import { problem } from '../problem.js';
+import { paintFor } from '../layout/paint.js';
+import { InputProblem, problem, valueOf } from '../problem.js';
 import { fitted } from '../profile/run.js';
 import { fitLines } from '../profile/words.js';
-import { loadProfile } from './load-profile.js';
 
 export interface UsageOptions {
   readonly config?: string | undefined;
@@ -63,4 +68,23 @@ export async function usageOf(
   }
   const fit = await fitted(profileFrom, { zone, asLogged }, on);
   return { profile: fit.profile, name: `fitted to ${profileFrom}: ${fitLines(fit).join('; ')}` };
+}
+
+/** @throws InputProblem when there is none of that name, or its file cannot be believed. */
+export async function loadProfile(name: string, io: Io): Promise<UsageProfile> {
+  const builtIn = builtInProfile(name);
+  if (builtIn !== null) return builtIn;
+  let text = '';
+  try {
+    text = await readText(name, io);
+  } catch (error) {
+    const missing = error instanceof InputProblem && error.diagnostics[0]?.code === 'file-missing';
+    if (!missing) throw error;
+    throw problem('profile-unknown', '--profile', {
+      message: 'no profile that comes along has this name, and there is no such file',
+      found: name,
+      expected: `${builtInProfiles.join(', ')}, or a file`,
+    });
+  }
+  return valueOf(parseProfile(text, name));
 }

@@ -16,3 +16,9 @@ export function chosenRows(
   }
   return chosen.sort((a, b) => a - b);
 }
+
+export interface ReportStyle {
+  readonly width: number;
+  /** The most rows of a table. */
+  readonly rows: number;
+}

@@ -1,6 +1,8 @@
 // Colour, where the reader can see it and has not said no.
 import pc from 'picocolors';
 import type { Paint } from '../../wording/index.js';
+import type { Style } from '../command.js';
+import type { Io } from '../host/io.js';
 
 export type { Paint };
 
@@ -22,4 +24,12 @@ export function wantsColour(on: {
   if (!on.option || (no !== undefined && no !== '')) return false;
   if (force !== undefined && force !== '') return force !== '0' && force !== 'false';
   return on.isTerminal && terminal !== 'dumb';
+}
+
+export function paintFor(
+  stream: 'stdout' | 'stderr',
+  on: { readonly io: Io; readonly style: Style },
+): Paint {
+  const { isTerminal } = on.io[stream];
+  return paint(wantsColour({ ...on.io, isTerminal, option: on.style.colour }));
 }

@@ -1,9 +1,9 @@
 // An owner's own state machine compiled in a thread of its own, which can be ended whatever it is at.
 import { Worker } from 'node:worker_threads';
 import { durationText, plain } from '../../base/index.js';
+import type { Io } from '../host/io.js';
 import { type InputProblem, problem } from '../problem.js';
 import { type Compiled, type LogicTask, wordsOf } from './compile.js';
-import type { Io } from '../host/io.js';
 
 export const template = 'dozewatch init --logic writes one to begin with';
 /** A context that grows for ever is refused by its states long before. */

@@ -3,11 +3,11 @@
 import { existsSync, statSync } from 'node:fs';
 import path from 'node:path';
 import type { LogicSettings, LogicTable } from '../../machine/index.js';
-import { problem } from '../problem.js';
-import { broken, compileAside, template } from './compile-aside.js';
-import { compileLogic, type LogicTask } from './compile.js';
 import type { Io } from '../host/io.js';
 import { workerFile } from '../host/workers.js';
+import { problem } from '../problem.js';
+import { compileLogic, type LogicTask } from './compile.js';
+import { broken, compileAside, template } from './compile-aside.js';
 
 /** Far longer than any machine of use takes: a thousand states take a second or two. */
 const mostMs = 20_000;

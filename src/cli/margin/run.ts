@@ -2,7 +2,7 @@
 import { marginOf } from '../../margin/index.js';
 import type { Style } from '../command.js';
 import type { ExitStatus, Io } from '../host/io.js';
-import { paintFor } from '../layout/paint-for.js';
+import { paintFor } from '../layout/paint.js';
 import { tell } from '../layout/tell.js';
 import { type MarginOptions, marginInput } from './input.js';
 import { marginJson, marginReport } from './report.js';

@@ -6,13 +6,13 @@ import {
   type ProfileFit,
   profileText,
 } from '../../scenarios/index.js';
-import { checkInputs, type TimelineOptions } from '../arguments/timeline-readings.js';
+import { checkInputs, type TimelineOptions } from '../arguments/timeline-options.js';
 import type { Style } from '../command.js';
 import type { ExitStatus, Io } from '../host/io.js';
 import { writeDiagnostics } from '../host/write-diagnostics.js';
 import { loadTimeline } from '../inputs/load-timeline.js';
 import { loadWatch } from '../inputs/load-watch.js';
-import { paintFor } from '../layout/paint-for.js';
+import { paintFor } from '../layout/paint.js';
 import { problem } from '../problem.js';
 import { fitLines } from './words.js';
 

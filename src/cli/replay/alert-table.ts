@@ -3,9 +3,9 @@ import { invariant, numberText, plain } from '../../base/index.js';
 import type { AlertRecord } from '../../sim/index.js';
 import type { AlertKind, JudgedAlert } from '../../verdict/index.js';
 import { dayAndTime, type ReplayView, timeAfter } from '../../wording/index.js';
+import type { ReportStyle } from '../layout/choose-rows.js';
 import { chosenRows } from '../layout/choose-rows.js';
 import type { Paint } from '../layout/paint.js';
-import type { ReportStyle } from '../layout/report-style.js';
 import { type Row, tableText } from '../layout/table-text.js';
 import { reasonsNote, sentences, tableEnd } from './opening-table.js';
 

@@ -1,6 +1,6 @@
 // What `replay --json` prints, piece by piece: a log of a million openings never becomes one giant text.
 import type { JudgedAlert, Verdict } from '../../verdict/index.js';
-import { type FirmwareView } from '../../wording/index.js';
+import type { FirmwareView } from '../../wording/index.js';
 
 const replaySchema = 'dozewatch/replay/1';
 const replaySetSchema = 'dozewatch/replay-set/1';

@@ -11,7 +11,7 @@ import {
   type Trace,
 } from '../../sim/index.js';
 import { type Explanation, explain, judge, type Verdict } from '../../verdict/index.js';
-import { type FirmwareView } from '../../wording/index.js';
+import type { FirmwareView } from '../../wording/index.js';
 import type { LoadedWatch } from '../inputs/load-watch.js';
 import { traceLines } from './trace-lines.js';
 

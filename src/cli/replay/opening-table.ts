@@ -2,9 +2,9 @@
 import { counted, durationText, numberText, plain } from '../../base/index.js';
 import type { JudgedOpening, OpeningOutcome } from '../../verdict/index.js';
 import { dayAndTime, plainCut, type ReplayView, timeAfter } from '../../wording/index.js';
+import type { ReportStyle } from '../layout/choose-rows.js';
 import { chosenRows } from '../layout/choose-rows.js';
 import type { Paint } from '../layout/paint.js';
-import type { ReportStyle } from '../layout/report-style.js';
 import { type Row, tableText } from '../layout/table-text.js';
 
 const columns = [

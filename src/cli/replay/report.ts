@@ -1,8 +1,8 @@
 // The report of one replay for a terminal: the verdict first, then the numbers, then what happened and why.
 import { counted, numberText, plain } from '../../base/index.js';
 import { plainCut, type ReplayView, replayFacts, verdictWords } from '../../wording/index.js';
+import type { ReportStyle } from '../layout/choose-rows.js';
 import type { Paint } from '../layout/paint.js';
-import type { ReportStyle } from '../layout/report-style.js';
 import { factsText } from '../layout/table-text.js';
 import { alertRows } from './alert-table.js';
 import { failureText, printedText } from './firmware-text.js';

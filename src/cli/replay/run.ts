@@ -1,12 +1,12 @@
 // `dozewatch replay` at work: every input through the watch, then the verdicts.
 
-import { checkInputs, type TimelineOptions } from '../arguments/timeline-readings.js';
+import { checkInputs, type TimelineOptions } from '../arguments/timeline-options.js';
 import type { Style } from '../command.js';
 import type { ExitStatus, Io } from '../host/io.js';
 import { writeDiagnostics } from '../host/write-diagnostics.js';
 import { loadTimeline } from '../inputs/load-timeline.js';
 import { loadWatch } from '../inputs/load-watch.js';
-import { paintFor } from '../layout/paint-for.js';
+import { paintFor } from '../layout/paint.js';
 import { type Replay, replayOne } from './one.js';
 import { checkOutputs, type OutputOptions, tellReplays } from './tell.js';
 

@@ -10,7 +10,7 @@ import { writeDiagnostics } from '../host/write-diagnostics.js';
 import { type Output, refuseUnfitOutputs, writeOutput } from '../host/write-output.js';
 import type { LoadedWatch } from '../inputs/load-watch.js';
 import type { Paint } from '../layout/paint.js';
-import { paintFor } from '../layout/paint-for.js';
+import { paintFor } from '../layout/paint.js';
 import { tell } from '../layout/tell.js';
 import { replayJson, replaySetJson } from './json.js';
 import type { Replay } from './one.js';

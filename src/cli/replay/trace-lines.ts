@@ -1,9 +1,16 @@
 // The whole trace of a run as NDJSON, in stretches: each is the same run again, recorded only there, so that a
 // long trace never stands in memory as a whole.
 
+import type { RetainedMemory } from '../../machine/index.js';
 import { localTime, type Timeline } from '../../scenarios/index.js';
-import { type Experiment, simulate } from '../../sim/index.js';
-import { traceLine } from './trace-line.js';
+import {
+  type CheckRecord,
+  type Experiment,
+  type SendRecord,
+  simulate,
+  type WakeRecord,
+} from '../../sim/index.js';
+import { isoTime, type Moments } from '../../wording/index.js';
 
 /** About so many wakes are recorded at a time. */
 const wakesAtOnce = 50_000;
@@ -26,4 +33,58 @@ export function* traceLines(of: {
       if (wake.wakeMs >= fromMs && wake.wakeMs < toMs) yield traceLine(wake, moments);
     }
   }
+}
+
+/** The line, with its line break. */
+export function traceLine(wake: WakeRecord, moments: Moments): string {
+  const local = (atMs: number): string => isoTime(moments(atMs));
+  const { wakeMs, cause, check, sleep } = wake;
+  const line = {
+    wakeMs,
+    wakeAt: local(wakeMs),
+    cause,
+    check: check === null ? null : checkOf(check, local),
+    memoryBefore: memoryOf(wake.memoryBefore),
+    memoryAfter: memoryOf(wake.memoryAfter),
+    alertSend: sendOf(wake.alertSend),
+    heartbeatSend: sendOf(wake.heartbeatSend),
+    sleep:
+      sleep === null
+        ? null
+        : { interval: sleep.interval, fromMs: sleep.fromMs, lengthMs: sleep.lengthMs },
+    holds: wake.holds,
+    repeats: wake.repeats,
+    periodMs: wake.periodMs,
+  };
+  return `${JSON.stringify(line)}\n`;
+}
+
+function checkOf(check: CheckRecord, local: (atMs: number) => string): object {
+  const { atMs, contact, opening, cooldownOver, heartbeatDue, escalated, decision } = check;
+  const door = opening === null ? 'shut' : 'open';
+  return {
+    atMs,
+    at: local(atMs),
+    contact,
+    door,
+    opening,
+    cooldownOver,
+    heartbeatDue,
+    escalated,
+    decision,
+  };
+}
+
+/** Remembered checks in words, the oldest first. */
+function memoryOf(memory: RetainedMemory): object {
+  const bits = memory.recentChecks === 0 ? '' : memory.recentChecks.toString(2);
+  const { shutRun, alertPending, failedAttempts, coolingDown } = memory;
+  const recentChecks = Array.from(bits, (bit) => (bit === '1' ? 'open' : 'shut'));
+  return { recentChecks, shutRun, alertPending, failedAttempts, coolingDown };
+}
+
+function sendOf(send: SendRecord | null): object | null {
+  if (send === null) return null;
+  const { startMs, endMs, outcome } = send;
+  return { startMs, endMs, outcome };
 }

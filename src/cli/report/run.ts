@@ -13,7 +13,7 @@ import {
   reportTimeline,
 } from '../../report/index.js';
 import { verdictWords } from '../../wording/index.js';
-import { checkInputs, type TimelineOptions } from '../arguments/timeline-readings.js';
+import { checkInputs, type TimelineOptions } from '../arguments/timeline-options.js';
 import { searchAll } from '../bounds/search.js';
 import type { Style } from '../command.js';
 import type { ExitStatus, Io } from '../host/io.js';
@@ -23,7 +23,7 @@ import { refuseUnfitOutputs, writeOutput } from '../host/write-output.js';
 import { loadTimeline } from '../inputs/load-timeline.js';
 import { type LoadedWatch, loadWatch } from '../inputs/load-watch.js';
 import { cautionWords } from '../layout/caution.js';
-import { paintFor } from '../layout/paint-for.js';
+import { paintFor } from '../layout/paint.js';
 import { tell } from '../layout/tell.js';
 import { version } from '../program.js';
 import { type Replay, replayOne } from '../replay/one.js';

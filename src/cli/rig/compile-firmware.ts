@@ -4,12 +4,12 @@ import { readFile, writeFile } from 'node:fs/promises';
 import path from 'node:path';
 import { plain } from '../../base/index.js';
 import { retainedVariables, type Variable } from '../../rig/index.js';
-import { problem } from '../problem.js';
 import type { Io } from '../host/io.js';
 import { readProblem } from '../host/read-text.js';
-import { type Ended, runCompiler } from './run-compiler.js';
 import { shippedPath } from '../host/shipped.js';
 import { temporaryFolder } from '../host/temporary-folder.js';
+import { problem } from '../problem.js';
+import { type Ended, runCompiler } from './run-compiler.js';
 
 export interface CompiledFirmware {
   /** The program; it lies in a temporary folder. */

@@ -15,9 +15,9 @@ import {
   rigRun,
 } from '../../rig/index.js';
 import type { Experiment } from '../../sim/index.js';
-import type { CompiledFirmware } from './compile-firmware.js';
 import { systemCode } from '../host/system-code.js';
 import { temporaryFolder } from '../host/temporary-folder.js';
+import type { CompiledFirmware } from './compile-firmware.js';
 
 export interface RigAsk extends Ask {
   /** Of real time, for the whole timeline, in whole seconds. */

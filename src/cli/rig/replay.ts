@@ -3,9 +3,9 @@ import { explainRun, type RigRun, sendsByWake, type Variable } from '../../rig/i
 import { localTime, type Timeline } from '../../scenarios/index.js';
 import type { Experiment } from '../../sim/index.js';
 import type { Explanation, Verdict } from '../../verdict/index.js';
-import type { Rig, RigAsk } from './process.js';
 import type { LoadedWatch } from '../inputs/load-watch.js';
 import { judgedRun, type Replay } from '../replay/one.js';
+import type { Rig, RigAsk } from './process.js';
 import { rigTraceLine } from './trace-line.js';
 
 /** A firmware that is ready to run, as its owner named it. */

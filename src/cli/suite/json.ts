@@ -1,7 +1,5 @@
 // What `suite --json` prints.
-
 import { nameOf, outcomeOf, type SuiteCase } from './case.js';
-import { faultsJson } from './faults-json.js';
 import type { AgainstFaults } from './faults-view.js';
 
 const suiteSchema = 'dozewatch/suite/1';
@@ -29,4 +27,20 @@ export function suiteJson(
   }));
   const faults = against === null ? {} : { againstFaults: faultsJson(against) };
   return `${JSON.stringify({ schema: suiteSchema, ...counts, scenarios, ...faults }, null, 2)}\n`;
+}
+
+export function faultsJson({ faults, leftOut, watches }: AgainstFaults): object {
+  return {
+    faults: faults.map(({ name, mistake, outcome, by }) => ({ name, mistake, outcome, by })),
+    leftOut,
+    watches: watches.map(({ file, coverage: { states, transitions } }) => ({
+      file,
+      states: states.length,
+      transitions: transitions.length,
+      statesNeverVisited: states.filter(({ visited }) => !visited).map(({ words }) => words),
+      transitionsNeverTaken: transitions
+        .filter(({ visited }) => !visited)
+        .map(({ words, kind }) => ({ words, kind })),
+    })),
+  };
 }

@@ -8,7 +8,7 @@ import { refuseStdout } from '../host/outputs.js';
 import { openProgress } from '../host/progress.js';
 import { refuseUnfitOutputs, writeOutput } from '../host/write-output.js';
 import { loadWatch } from '../inputs/load-watch.js';
-import { paintFor } from '../layout/paint-for.js';
+import { paintFor } from '../layout/paint.js';
 import { tell } from '../layout/tell.js';
 import { problem } from '../problem.js';
 import { outcomeOf, type SuiteCase } from './case.js';

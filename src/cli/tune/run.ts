@@ -15,7 +15,7 @@ import { type LoadedWatch, loadWatch } from '../inputs/load-watch.js';
 import { roomTemperatureNotes } from '../inputs/room-temperature.js';
 import { supplyOf } from '../inputs/supply-of.js';
 import { checkUsage, usageOf } from '../inputs/usage-of.js';
-import { paintFor } from '../layout/paint-for.js';
+import { paintFor } from '../layout/paint.js';
 import { tell } from '../layout/tell.js';
 import { pictureFormat, writePicture } from '../layout/write-picture.js';
 import { settingsToTry } from './grid.js';

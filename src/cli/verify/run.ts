@@ -10,7 +10,7 @@ import { openProgress } from '../host/progress.js';
 import { runSteps } from '../host/run-steps.js';
 import { writeDiagnostics } from '../host/write-diagnostics.js';
 import { loadWatch } from '../inputs/load-watch.js';
-import { paintFor } from '../layout/paint-for.js';
+import { paintFor } from '../layout/paint.js';
 import { tell } from '../layout/tell.js';
 import { type InputProblem, problem } from '../problem.js';
 import { readCertificate } from './read-certificate.js';
