@@ -69,7 +69,10 @@ function formOf(field) {
   if (type === 'boolean') return '`true`, `false`';
   if (type === 'integer' || type === 'number') return numberForm(field, type);
   if (type === 'array') return `a list of: ${formOf(field.items ?? {})}`;
-  if (field.pattern?.includes('hours?') === true) return 'a duration';
+  if (field.pattern?.includes('hours?') === true) {
+    const range = field.examples?.find((example) => String(example).includes('..'));
+    return range === undefined ? 'a duration' : `a duration, or a range such as ${written(range)}`;
+  }
   return field.examples === undefined
     ? 'text'
     : `such as ${field.examples.map(written).join(', ')}`;

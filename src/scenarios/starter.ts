@@ -29,8 +29,8 @@ watch:
 
 device:
   bootTime: ${device.bootTime}               # from the wake to the check
-  connectTime: ${device.connectTime}               # or { min: 2s, max: 8s }
-  clockError: ${device.clockError}                # or { min: -2%, max: 2% }: sleeps last (1 + error) × nominal
+  connectTime: ${device.connectTime}               # or 2s..8s
+  clockError: ${device.clockError}                # or -2%..2%: sleeps last (1 + error) × nominal
 
 judge:
   leaveOpenAfter: ${defaults.judge.leaveOpenAfter}            # an opening at least this long is a leave-open

@@ -159,6 +159,21 @@ supply:
   });
 });
 
+describe('a range', () => {
+  it.each([
+    ['bootTime: 300ms..500ms', 'bootTime: { min: 300ms, max: 500ms }'],
+    ['bootTime: " 300 ms .. PT1.5S "', 'bootTime: { min: 300ms, max: 1500ms }'],
+    ['connectTime: 3s..9s', 'connectTime: { min: 3s, max: 9s }'],
+    ['connectTime: 1.5s..1m30s', 'connectTime: { min: 1.5s, max: 90s }'],
+    ['connectTime: 4s..4s', 'connectTime: 4s'],
+    ['clockError: -2%..2%', 'clockError: { min: -2%, max: 2% }'],
+    ['clockError: -.5%...5%', 'clockError: { min: -0.5%, max: 0.5% }'],
+    ['clockError: -150ppm..20ppm', 'clockError: { min: -150ppm, max: 20ppm }'],
+  ])('of the device is read as %j', (short, long) => {
+    expect(read(`device: { ${short} }`).timing).toEqual(read(`device: { ${long} }`).timing);
+  });
+});
+
 describe('a setting out of its range', () => {
   it.each([
     ['watch: { checkInterval: 9ms }', '1:25 out-of-range'],
@@ -180,6 +195,15 @@ describe('a setting out of its range', () => {
     ['device: { bootTime: 2h }', '1:21 out-of-range'],
     ['device: { bootTime: { min: 2s, max: 1s } }', '1:28 min-above-max'],
     ['device: { connectTime: { min: 2s, max: 1s } }', '1:31 min-above-max'],
+    ['device: { bootTime: 2s..1s }', '1:21 min-above-max'],
+    ['device: { connectTime: 2s.. }', '1:24 range-without-end'],
+    ['device: { connectTime: ..9s }', '1:24 range-without-end'],
+    ['device: { connectTime: 3..9s }', '1:24 duration-without-unit'],
+    ['device: { connectTime: 3s..9x }', '1:24 duration-unknown-unit'],
+    ['device: { connectTime: 3s..2h }', '1:24 out-of-range'],
+    ['device: { clockError: 2%..-2% }', '1:23 min-above-max'],
+    ['device: { clockError: 2%..300% }', '1:23 out-of-range'],
+    ['device: { clockError: -2%..2 }', '1:23 clock-error-without-unit'],
     ['device: { clockError: -91% }', '1:23 out-of-range'],
     ['device: { clockError: 201% }', '1:23 out-of-range'],
     ['device: { clockError: { min: 3%, max: 2% } }', '1:30 min-above-max'],

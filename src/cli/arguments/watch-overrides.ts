@@ -44,11 +44,6 @@ export function rangeEnds(text: string): readonly [from: string, to: string] | n
     : [text.slice(0, dots).trim(), text.slice(dots + 2).trim()];
 }
 
-const range: Reading = (text) => {
-  const ends = rangeEnds(text);
-  return ends === null ? text : { min: ends[0], max: ends[1] };
-};
-
 const places: readonly (readonly [
   option: keyof WatchOptions,
   flag: string,
@@ -64,9 +59,9 @@ const places: readonly (readonly [
   ['leaveOpenAfter', '--leave-open-after', ['judge', 'leaveOpenAfter'], asText],
   ['reportWithin', '--report-within', ['judge', 'reportWithin'], asText],
   ['quietUpTo', '--quiet-up-to', ['judge', 'quietUpTo'], asText],
-  ['bootTime', '--boot-time', ['device', 'bootTime'], range],
-  ['connectTime', '--connect-time', ['device', 'connectTime'], range],
-  ['clockError', '--clock-error', ['device', 'clockError'], range],
+  ['bootTime', '--boot-time', ['device', 'bootTime'], asText],
+  ['connectTime', '--connect-time', ['device', 'connectTime'], asText],
+  ['clockError', '--clock-error', ['device', 'clockError'], asText],
   ['outage', '--outage', ['environment', 'longestOutage'], asText],
   ['outages', '--outages', ['environment', 'outages'], count],
   ['outagesApart', '--outages-apart', ['environment', 'outagesApart'], asText],

@@ -19,8 +19,10 @@ const longestMs = 100 * 365.25 * 86_400_000;
 const expected = 'a duration such as 400ms, 90s, 3m, 1h30m or 2d';
 
 /** The pattern of the schemas: enough for an editor to mark a bare number. */
-export const durationPattern =
-  '^\\s*(\\d+(\\.\\d+)?\\s*(ms|s|sec|seconds?|m|min|minutes?|h|hours?|d|days?)\\s*)+$|^\\s*P';
+const unitsPattern = '(\\d+(\\.\\d+)?\\s*(ms|s|sec|seconds?|m|min|minutes?|h|hours?|d|days?)\\s*)+';
+export const durationPattern = `^\\s*${unitsPattern}$|^\\s*P`;
+/** The same without its ends. */
+export const durationInner = `${unitsPattern}|P.*`;
 
 /**
  * Reads a duration: `400ms`, `90s`, `3m`, `1h30m`, `2d`, `1.5s`, or ISO 8601 such as `PT3M`. A day is 24 hours.

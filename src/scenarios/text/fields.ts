@@ -2,7 +2,7 @@
 // One definition makes both the parser and the JSON Schema.
 import * as z from 'zod';
 import { durationText, type TrueMs, trueMs } from '../../base/index.js';
-import { durationPattern, readDuration } from '../quantity/duration.js';
+import { durationInner, durationPattern, readDuration } from '../quantity/duration.js';
 import { type Measure, readMeasure, writeMeasure } from '../quantity/measure.js';
 import { bad, type Decoded, good } from './problem.js';
 import { didYouMean } from './suggest.js';
@@ -39,8 +39,21 @@ export function wrongType(expected: string, hint?: string) {
   return bad('wrong-type', 'is of the wrong type', { expected, hint });
 }
 
+/** How a kind of value is read, and the JSON Schema of its text. */
+interface Form<T> {
+  readonly read: (value: unknown) => Decoded<T>;
+  readonly part: SchemaPart & { readonly pattern: string; readonly examples: readonly string[] };
+  /** A pattern of one value without its ends, for patterns that hold more. */
+  readonly inner: string;
+}
+
 /** A duration within a range, in milliseconds. */
 export function durationField(description: string, range: Range, hint?: string) {
+  const { read, part } = durationForm(description, range, hint);
+  return leaf(read, part);
+}
+
+export function durationForm(description: string, range: Range, hint?: string): Form<TrueMs> {
   const read = (value: unknown): Decoded<TrueMs> => {
     const decoded = durationOf(value);
     if (!decoded.ok) return decoded;
@@ -49,12 +62,13 @@ export function durationField(description: string, range: Range, hint?: string) 
       ? good(trueMs(decoded.value))
       : { ok: false, problem: { hint, ...outside } };
   };
-  return leaf(read, {
+  const part = {
     type: 'string',
     description: `${description} From ${durationText(range.least)} to ${durationText(range.most)}.`,
     pattern: durationPattern,
     examples: ['400ms', '90s', '3m', '1h30m'],
-  });
+  };
+  return { read, part, inner: durationInner };
 }
 
 function durationOf(value: unknown): Decoded<number> {
@@ -78,6 +92,15 @@ export function measureField(
   measure: Measure,
   range: Range & { readonly unit: string },
 ) {
+  const { read, part } = measureForm(description, measure, range);
+  return leaf(read, part);
+}
+
+export function measureForm(
+  description: string,
+  measure: Measure,
+  range: Range & { readonly unit: string },
+): Form<number> {
   const show = (value: number): string => writeMeasure(measure, value, range.unit);
   const bare = measure.bareUnit !== null;
   const expected = `a ${measure.name.replace('-', ' ')} such as ${measure.examples.join(' or ')}`;
@@ -90,12 +113,47 @@ export function measureField(
   };
   const units = Object.keys(measure.units).join('|');
   const number = `${measure.signed ? '[+-]?' : ''}\\d*\\.?\\d+`;
-  return leaf(read, {
+  const inner = `${number}\\s*(${units})${bare ? '?' : ''}\\s*`;
+  const part = {
     type: bare ? ['string', 'number'] : 'string',
     description: `${description} From ${show(range.least)} to ${show(range.most)}.`,
-    pattern: `^\\s*${number}\\s*(${units})${bare ? '?' : ''}\\s*$`,
+    pattern: `^\\s*${inner}$`,
     examples: measure.examples,
-  });
+  };
+  return { read, part, inner };
+}
+
+/** One value, or a range of them as text: `3s..9s`, the least first. */
+export function orRange<T extends number>(form: Form<T>, example: string) {
+  const read = (value: unknown): Decoded<{ readonly least: T; readonly most: T }> => {
+    const ends = typeof value === 'string' ? rangeEnds(value) : null;
+    if (ends === null) {
+      const one = form.read(value);
+      return one.ok ? good({ least: one.value, most: one.value }) : one;
+    }
+    const found = String(value);
+    if (ends.includes('')) {
+      return bad('range-without-end', 'lacks an end', {
+        found,
+        expected: `a range such as ${example}`,
+      });
+    }
+    const [least, most] = [form.read(ends[0]), form.read(ends[1])];
+    if (!least.ok) return least;
+    if (!most.ok) return most;
+    if (least.value <= most.value) return good({ least: least.value, most: most.value });
+    const hint = `write the least first: ${ends[1]}..${ends[0]}`;
+    return bad('min-above-max', 'ends below its beginning', { found, hint });
+  };
+  const { part, inner } = form;
+  const pattern = `${part.pattern}|^\\s*(${inner})\\.\\.\\s*(${inner})$`;
+  return leaf(read, { ...part, pattern, examples: [...part.examples, example] });
+}
+
+/** The two sides of the dots in `3s..9s`; null: no dots. */
+function rangeEnds(text: string): readonly [least: string, most: string] | null {
+  const dots = text.indexOf('..');
+  return dots < 0 ? null : [text.slice(0, dots).trim(), text.slice(dots + 2).trim()];
 }
 
 /** A plain number within a range; whole unless `fraction`. */

@@ -9,7 +9,16 @@ import {
 } from '../../model/index.js';
 import type { ClockError, VaryingMs } from '../../world/index.js';
 import { errorMeasure } from '../quantity/measure.js';
-import { durationField, list, measureField, numberField, type Range } from '../text/fields.js';
+import {
+  durationField,
+  durationForm,
+  list,
+  measureField,
+  measureForm,
+  numberField,
+  orRange,
+  type Range,
+} from '../text/fields.js';
 
 const clockErrorRange = { ...clockErrorLimits, unit: '%' } as const;
 
@@ -23,13 +32,11 @@ function minAboveMax(context: z.core.$RefinementCtx, expected: string): void {
   context.addIssue({ code: 'custom', path: ['min'], message: 'is more than max', params });
 }
 
-/** A duration, or `{ min, max }` to draw it from. */
+/** A duration, or a range to draw it from: `3s..9s` or `{ min, max }`. */
 export function rangeField(description: string, range: Range) {
   const least = durationField('The shortest it may be.', range);
   const most = durationField('The longest it may be.', range);
-  const fixed = durationField(description, range).transform(
-    (ms): RangeMs => ({ least: ms, most: ms }),
-  );
+  const written = orRange(durationForm(description, range), '3s..9s');
   const drawn = z
     .strictObject({ min: least, max: most })
     .meta({ description: `${description} Drawn anew each time.` })
@@ -37,12 +44,12 @@ export function rangeField(description: string, range: Range) {
       if (min > max) minAboveMax(context, `at most ${durationText(max)}`);
       return { least: min, most: max };
     });
-  return z.union([fixed, drawn]);
+  return z.union([written, drawn]);
 }
 
 /** The same, or a list: one after the other, the last one stays. */
 export function varyingInTurnField(description: string, range: Range) {
-  const [fixed, drawn] = rangeField(description, range).options;
+  const [written, drawn] = rangeField(description, range).options;
   const inTurn = z
     .array(durationField(description, range))
     .max(mostInTurn)
@@ -52,7 +59,12 @@ export function varyingInTurnField(description: string, range: Range) {
       return { kind: 'inTurn', ms };
     });
   return z.union([
-    fixed.transform(({ least }): VaryingMs => ({ kind: 'fixed', ms: trueMs(least) })),
+    written.transform(
+      ({ least, most }): VaryingMs =>
+        least === most
+          ? { kind: 'fixed', ms: trueMs(least) }
+          : { kind: 'range', leastMs: trueMs(least), greatestMs: trueMs(most) },
+    ),
     drawn.transform(({ least, most }): VaryingMs => {
       return { kind: 'range', leastMs: trueMs(least), greatestMs: trueMs(most) };
     }),
@@ -67,6 +79,11 @@ function emptyList(context: z.core.$RefinementCtx, path: string[] = []): void {
 
 function errorField(description: string) {
   return measureField(description, errorMeasure, clockErrorRange).transform(ppm);
+}
+
+/** One error, or a range as text. */
+function errorOrRange(description: string) {
+  return orRange(measureForm(description, errorMeasure, clockErrorRange), '-2%..2%');
 }
 
 const errorText =
@@ -92,7 +109,12 @@ function errorRange(
 
 /** Clock error of a scenario: one value, a range it is drawn from once a run, one a sleep, or whole sleeps. */
 export const clockErrorInTurnField = z.union([
-  errorField(errorText).transform((error): ClockError => ({ kind: 'fixed', ppm: error })),
+  errorOrRange(errorText).transform(
+    ({ least, most }): ClockError =>
+      least === most
+        ? { kind: 'fixed', ppm: ppm(least) }
+        : { kind: 'drawn', leastPpm: ppm(least), greatestPpm: ppm(most) },
+  ),
   z
     .strictObject({
       min: errorField('The least it may be.').optional(),
@@ -136,8 +158,8 @@ const temperaturePoint = z.strictObject({
 
 /** Clock error of a watch file: one value, a range, or a curve over the temperature. */
 export const watchClockErrorField = z.union([
-  errorField(errorText).transform(
-    (error): ClockErrorRange => ({ kind: 'range', least: error, most: error }),
+  errorOrRange(errorText).transform(
+    ({ least, most }): ClockErrorRange => ({ kind: 'range', least: ppm(least), most: ppm(most) }),
   ),
   z
     .strictObject({
