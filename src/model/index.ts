@@ -1,25 +1,43 @@
-// Model: what everything else is about. The times a device may take, with the temperature curve of its clock, and what may
-// go wrong around it. It runs nothing and proves nothing.
-export { defaults } from './defaults.js';
+// Model: what everything else is about. The table of settings with their limits, the times a device may take, with the
+// temperature curve of its clock, its supply, and what may go wrong around it. It runs nothing and proves nothing.
 export { calmEnvironment, type Environment } from './environment.js';
 export {
-  attemptLimits,
+  actChargeLimits,
   bounceLimits,
+  capacityLimits,
+  celsiusLimits,
   checkLimits,
   clockErrorLimits,
+  currentLimits,
   faultLimits,
   gapLimits,
-  heartbeatLimits,
   isCompilable,
   isWithin,
   type Limits,
   lengthLimits,
   monthMs,
   mostAttempts,
+  mostCurvePoints,
+  shareLimits,
   sleepLimits,
   stretchLimits,
+  voltageLimits,
   workLimits,
 } from './limits.js';
+export { type Settings, settings } from './settings.js';
+export {
+  type Filled,
+  type Given,
+  type Heading,
+  headings,
+  type Kind,
+  type Row,
+  type Section,
+  type ValueOf,
+  type ValueOfKind,
+} from './settings-kinds.js';
+export { type Relation, relations } from './settings-relations.js';
+export { allSettings, type Setting, settingAt } from './settings-walk.js';
 export { isOverByNextCheck, leastToDecideMs } from './soonest.js';
 export type {
   ActivityDraw,

@@ -37,11 +37,41 @@ export const clockErrorLimits: Limits = { least: -900_000, most: 2_000_000 };
 /** Faults of a kind in an environment: with more of them no search comes to its end. */
 export const faultLimits: Limits = { least: 0, most: 10 };
 
+/** Where there are outages at all. */
+export const outageLimits: Limits = { ...faultLimits, least: 1 };
+
 /** In µm: no contact or seal reaches half a metre. */
 export const gapLimits: Limits = { least: 0, most: 500_000 };
 
 /** No contact bounces for a second. */
 export const bounceLimits: Limits = { least: 0, most: 1_000 };
+
+/** In °C: no battery, room or clock works outside. */
+export const celsiusLimits: Limits = { least: -100, most: 200 };
+
+/** In ppm, from none to all. */
+export const shareLimits: Limits = { least: 0, most: 1_000_000 };
+
+/** In ppm: a battery of which nothing can be used is none. */
+export const usableLimits: Limits = { ...shareLimits, least: 1 };
+
+/** In nAh, from 1 µAh to a million Ah: a life on it, in ms and nA, is still exact in whole numbers. */
+export const capacityLimits: Limits = { least: 1_000, most: 1_000_000_000_000_000 };
+
+/** In nA: a board that draws ten amperes has no battery. */
+export const currentLimits: Limits = { least: 0, most: 10_000_000_000 };
+
+/** In pC, up to 3,600 coulombs: one ampere for an hour. */
+export const actChargeLimits: Limits = { least: 0, most: 3_600_000_000_000_000 };
+
+/** In ohms: less shorts the battery, more reads as an open line. */
+export const resistanceLimits: Limits = { least: 100, most: 1_000_000_000 };
+
+/** In mV: cells, and what they are pulled up to. */
+export const voltageLimits: Limits = { least: 100, most: 60_000 };
+
+/** Points of a curve: a bench measures no more, and a bound looks at each. */
+export const mostCurvePoints = 1_000;
 
 /** The settings whose states multiply. */
 export interface CountedLogic {

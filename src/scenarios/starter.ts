@@ -1,7 +1,12 @@
 // The first files of a new user, with a comment beside every setting.
-import { defaults, exampleSupply } from '../model/index.js';
+import { exampleSupply, settings } from '../model/index.js';
 
-const { watch, device, door } = defaults;
+const [watch, device, judge, door] = [
+  settings.watch.keys,
+  settings.device.keys,
+  settings.judge.keys,
+  settings.door.keys,
+];
 
 /**
  * A watch file with a comment on every setting, for `init` to write: it meets its own requirements at rest. Re-checks
@@ -15,25 +20,25 @@ export function starterWatchText(schemaPath = './schemas/watch.schema.json'): st
 # Durations: 400ms, 90s, 3m, 1h30m, 2d.
 
 watch:
-  checkInterval: ${watch.checkInterval}             # sleep between checks
+  checkInterval: ${watch.checkInterval.default}             # sleep between checks
   recheckInterval: 50s          # sleep after an open check that is not yet an alert; default checkInterval
-  escalationThreshold: ${String(watch.escalationThreshold)}        # open checks in a row before an alert; or { open: 2, outOf: 3 }
-  clearThreshold: ${String(watch.clearThreshold)}             # shut checks in a row after which the door counts as shut again
-  alertCooldown: ${watch.alertCooldown}            # quiet time after a delivered alert
-  cooldownEndsWhenShut: ${String(watch.cooldownEndsWhenShut)}    # a door seen shut ends the cooldown
-  afterAlert: ${watch.afterAlert}     # or hold-until-reset: stay awake and do nothing until reset
-  retry: { interval: ${watch.retry.interval}, attempts: ${String(watch.retry.attempts)} }  # when an alert is not delivered
-  unsentWhenShut: ${watch.unsentWhenShut}          # or drop: an undelivered alert when the door is seen shut again
-  wakeOn: ${watch.wakeOn}                 # or opening, any-change: contact edges wake it too
-  heartbeatInterval: ${watch.heartbeatInterval}        # or a duration: an 'alive' message this often
+  escalationThreshold: ${String(watch.escalationThreshold.default)}        # open checks in a row before an alert; or { open: 2, outOf: 3 }
+  clearThreshold: ${String(watch.clearThreshold.default)}             # shut checks in a row after which the door counts as shut again
+  alertCooldown: ${watch.alertCooldown.default}            # quiet time after a delivered alert
+  cooldownEndsWhenShut: ${String(watch.cooldownEndsWhenShut.default)}    # a door seen shut ends the cooldown
+  afterAlert: ${watch.afterAlert.default}     # or hold-until-reset: stay awake and do nothing until reset
+  retry: { interval: ${watch.retry.keys.interval.default}, attempts: ${String(watch.retry.keys.attempts.default)} }  # when an alert is not delivered
+  unsentWhenShut: ${watch.unsentWhenShut.default}          # or drop: an undelivered alert when the door is seen shut again
+  wakeOn: ${watch.wakeOn.default}                 # or opening, any-change: contact edges wake it too
+  heartbeatInterval: ${watch.heartbeatInterval.default}        # or a duration: an 'alive' message this often
 
 device:
-  bootTime: ${device.bootTime}               # from the wake to the check
-  connectTime: ${device.connectTime}               # or 2s..8s
-  clockError: ${device.clockError}                # or -2%..2%: sleeps last (1 + error) × nominal
+  bootTime: ${device.bootTime.default}               # from the wake to the check
+  connectTime: ${device.connectTime.default}               # or 2s..8s
+  clockError: ${device.clockError.default}                # or -2%..2%: sleeps last (1 + error) × nominal
 
 judge:
-  leaveOpenAfter: ${defaults.judge.leaveOpenAfter}            # an opening at least this long is a leave-open
+  leaveOpenAfter: ${judge.leaveOpenAfter.default}            # an opening at least this long is a leave-open
   reportWithin: 10m             # from the start of an opening to the delivery of its alert
   quietUpTo: 45s                # one opening of at most this must raise no alert
 
@@ -41,7 +46,7 @@ judge:
 # contact: { operateGap: 8mm, releaseGap: 12mm, bounceTime: 1ms }
 
 door:
-  sealGap: ${door.sealGap}                  # up to this gap the door still seals
+  sealGap: ${door.sealGap.default}                  # up to this gap the door still seals
 
 # What may go wrong at worst, for bounds. Without this section, nothing.
 # environment: { longestOutage: 1h, powerLosses: 1, powerLossLasting: 1m, resets: 1, longestChatter: 30s }

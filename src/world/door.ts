@@ -11,9 +11,6 @@ export interface DoorMove {
 /** A door that is wide open: far beyond any contact's release gap. */
 export const wideOpenUm = um(1_000_000);
 
-/** Without a `door:` section the door seals up to this gap. */
-export const defaultSealGapUm = um(2_000);
-
 /**
  * The openings of a door that starts shut: the maximal spans in which its gap is over `sealGapUm`.
  * A door that is never shut again gives an endless last opening.

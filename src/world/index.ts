@@ -21,7 +21,7 @@ export {
   type Timing,
   type VaryingMs,
 } from './device-timing.js';
-export { type DoorMove, defaultSealGapUm, openingsOf, wideOpenUm } from './door.js';
+export { type DoorMove, openingsOf, wideOpenUm } from './door.js';
 export { firstAfter, noSpans, type Spans, spanAt, spansOf, within } from './spans.js';
 export { clockErrorRangeOf, rangeMsOf } from './timing-ranges.js';
 export type { World } from './world.js';

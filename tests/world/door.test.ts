@@ -1,6 +1,6 @@
 import { describe, expect, it } from 'vitest';
 import { trueMs, um } from '../../src/base/index.js';
-import { type DoorMove, defaultSealGapUm, openingsOf, wideOpenUm } from '../../src/world/index.js';
+import { type DoorMove, openingsOf, wideOpenUm } from '../../src/world/index.js';
 
 type Moves = readonly (readonly [atMs: number, gapMm: number])[];
 
@@ -9,7 +9,7 @@ function moves(pairs: Moves): DoorMove[] {
 }
 
 function openings(...pairs: Moves): (readonly [number, number])[] {
-  const { fromMs, toMs } = openingsOf(moves(pairs), defaultSealGapUm);
+  const { fromMs, toMs } = openingsOf(moves(pairs), um(2_000));
   return Array.from(fromMs, (from, index) => [from, toMs[index] ?? 0] as const);
 }
 

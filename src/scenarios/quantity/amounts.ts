@@ -1,7 +1,13 @@
 // Amounts that stand alone on a command line: temperatures, sizes of doorways and rooms, and a measured life.
 
 import type { Result, SourceRef } from '../../base/index.js';
-import { exampleLife, type MeasuredLife } from '../../model/index.js';
+import {
+  capacityLimits,
+  celsiusLimits,
+  exampleLife,
+  isWithin,
+  type MeasuredLife,
+} from '../../model/index.js';
 import { bad, type Decoded, good, resultOf } from '../text/problem.js';
 import { readDuration } from './duration.js';
 import {
@@ -11,9 +17,6 @@ import {
   readMeasure,
   volumeMeasure,
 } from './measure.js';
-
-const leastCelsius = -100;
-const mostCelsius = 200;
 
 /**
  * Reads a temperature: `4C`, `-18°C`, `46F`; a bare number is °C.
@@ -42,10 +45,10 @@ export function readCelsius(text: string): Decoded<number> {
     });
   }
   const celsius = /^f$/i.test(unit) ? ((Number(number) - 32) * 5) / 9 : Number(number);
-  if (celsius >= leastCelsius && celsius <= mostCelsius) return good(celsius);
+  if (isWithin(celsius, celsiusLimits)) return good(celsius);
   return bad('out-of-range', 'is out of range', {
     found: text,
-    expected: `from ${String(leastCelsius)}C to ${String(mostCelsius)}C`,
+    expected: `from ${String(celsiusLimits.least)}C to ${String(celsiusLimits.most)}C`,
   });
 }
 
@@ -93,12 +96,7 @@ export function parseMeasuredLife(text: string, source: SourceRef): Result<Measu
   };
 }
 
-/** What a full charge may hold, in nAh: from 1 µAh to a million Ah. */
-export const capacityRange = {
-  least: 1_000,
-  most: 1_000_000_000_000_000,
-  says: 'from 0.001mAh to 1000000Ah',
-};
+const capacityRange = { ...capacityLimits, says: 'from 0.001mAh to 1000000Ah' };
 
 function within(
   measure: Measure,

@@ -3,8 +3,11 @@ import * as z from 'zod';
 import { durationText, type Ppm, ppm, trueMs } from '../../base/index.js';
 import {
   type ClockErrorRange,
+  celsiusLimits,
   clockErrorLimits,
+  mostCurvePoints,
   type RangeMs,
+  settings,
   sleepLimits,
 } from '../../model/index.js';
 import type { ClockError, VaryingMs } from '../../world/index.js';
@@ -86,9 +89,7 @@ function errorOrRange(description: string) {
   return orRange(measureForm(description, errorMeasure, clockErrorRange), '-2%..2%');
 }
 
-const errorText =
-  'How wrong the sleep clock runs: a sleep lasts (1 + error) × its nominal length. ' +
-  'In % or ppm, whole ppm.';
+const errorText = settings.device.keys.clockError.help;
 
 function errorRange(
   { min, max }: { readonly min?: Ppm | undefined; readonly max?: Ppm | undefined },
@@ -152,7 +153,7 @@ function errorTwice(context: z.core.$RefinementCtx, what: string): void {
 }
 
 const temperaturePoint = z.strictObject({
-  celsius: numberField('Temperature in °C.', { least: -100, most: 200, fraction: true }),
+  celsius: numberField('Temperature in °C.', { ...celsiusLimits, fraction: true }),
   error: errorField('The clock error at this temperature.'),
 });
 
@@ -168,7 +169,7 @@ export const watchClockErrorField = z.union([
       byTemperature: list(
         'Points of a curve, straight lines in between; beyond its ends the end values hold.',
         temperaturePoint,
-        1_000,
+        mostCurvePoints,
       ).optional(),
     })
     .meta({ description: 'A range from which it is drawn once a run, or a curve.' })

@@ -2,14 +2,16 @@
 import type * as z from 'zod';
 import { type Diagnostic, deviceMs, invariant, ok, type Result } from '../../base/index.js';
 import type { WatchSettings } from '../../machine/index.js';
+import { type Environment, settings } from '../../model/index.js';
 import { check } from '../text/decode.js';
 import { type Path, readDocument, type TextDocument } from '../text/document.js';
 import { inOrder } from '../text/in-order.js';
 import { otherKind } from '../text/kind-of-file.js';
 import type { WatchFile } from '../types.js';
-import { watchDefinition } from './definition.js';
+import { filled, watchDefinition } from './definition.js';
 import { emptyDocument, overlaid, type WatchOverride } from './overrides.js';
 import { stateCountFault } from './state-count.js';
+import { supplySettings } from './supply.js';
 import { findContradictions } from './warnings.js';
 
 type Given = z.output<typeof watchDefinition>;
@@ -73,7 +75,7 @@ function isRecord(value: unknown): value is Record<string | number, unknown> {
 }
 
 function settingsOf(given: Given): WatchFile {
-  const { device, judge } = given;
+  const { device, judge, contact, supply } = given;
   return {
     watch: watchSettings(given.watch),
     timing: {
@@ -86,15 +88,22 @@ function settingsOf(given: Given): WatchFile {
       reportWithinMs: judge.reportWithin ?? null,
       quietUpToMs: judge.quietUpTo ?? null,
     },
-    contact: given.contact ?? null,
+    contact:
+      contact === undefined
+        ? null
+        : {
+            operateGapUm: contact.operateGap,
+            releaseGapUm: contact.releaseGap,
+            bounceMs: contact.bounceTime,
+          },
     sealGapUm: given.door.sealGap,
-    supply: given.supply ?? null,
-    environment: given.environment,
+    supply: supply === undefined ? null : supplySettings(supply),
+    environment: environmentOf(given.environment),
   };
 }
 
 function watchSettings(given: Given['watch']): WatchSettings {
-  const { heartbeatInterval, retry } = given;
+  const { heartbeatInterval, retry, recheckInterval } = filled(settings.watch, given);
   return {
     escalationThreshold: given.escalationThreshold,
     clearThreshold: given.clearThreshold,
@@ -104,10 +113,23 @@ function watchSettings(given: Given['watch']): WatchSettings {
     unsentWhenShut: given.unsentWhenShut,
     heartbeats: heartbeatInterval !== null,
     checkIntervalMs: deviceMs(given.checkInterval),
-    recheckIntervalMs: deviceMs(given.recheckInterval ?? given.checkInterval),
+    recheckIntervalMs: deviceMs(recheckInterval),
     retryIntervalMs: deviceMs(retry.interval),
     alertCooldownMs: deviceMs(given.alertCooldown),
     wakeOn: given.wakeOn,
     heartbeatIntervalMs: heartbeatInterval === null ? null : deviceMs(heartbeatInterval),
+  };
+}
+
+function environmentOf(given: Given['environment']): Environment {
+  const all = filled(settings.environment, given);
+  return {
+    outages: all.outages,
+    outagesApartMs: all.outagesApart,
+    longestOutageMs: all.longestOutage,
+    powerLosses: all.powerLosses,
+    longestPowerLossMs: all.powerLossLasting,
+    resets: all.resets,
+    longestChatterMs: all.longestChatter,
   };
 }

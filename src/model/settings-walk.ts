@@ -1,0 +1,43 @@
+// The table of settings as a list: its rows by their paths.
+import { settings } from './settings.js';
+import type { Heading, Row, Section } from './settings-kinds.js';
+
+/** A row, and where it stands. */
+export interface Setting {
+  /** Where it stands in the file: `['watch', 'retry', 'interval']`. */
+  readonly path: readonly string[];
+  /** The same as people write it: `watch.retry.interval`. */
+  readonly key: string;
+  readonly row: Row;
+  readonly heading: Heading;
+  /** Whether it is absent unless a map around it is given. */
+  readonly isInOptional: boolean;
+}
+
+/** All settings, in the order of the file. */
+export const allSettings: readonly Setting[] = Object.entries(settings).flatMap(([name, section]) =>
+  settingsIn(section, { path: [name], heading: 'Watch', isInOptional: false }),
+);
+
+function settingsIn(
+  section: Section,
+  around: Pick<Setting, 'path' | 'heading' | 'isInOptional'>,
+): readonly Setting[] {
+  const inside = {
+    heading: section.heading ?? around.heading,
+    isInOptional: around.isInOptional || section.isOptional === true,
+  };
+  return Object.entries(section.keys).flatMap(([name, part]): readonly Setting[] => {
+    const path = [...around.path, name];
+    if (part.kind === 'section') return settingsIn(part, { ...inside, path });
+    const heading = part.heading ?? inside.heading;
+    return [{ ...inside, path, key: path.join('.'), row: part, heading }];
+  });
+}
+
+const byKey: ReadonlyMap<string, Setting> = new Map(allSettings.map((one) => [one.key, one]));
+
+/** The setting of a key such as `watch.retry.interval`; undefined: there is none. */
+export function settingAt(key: string): Setting | undefined {
+  return byKey.get(key);
+}
