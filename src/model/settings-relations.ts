@@ -1,6 +1,6 @@
 // What settings of one section must be to each other, beside the table. Bounds of one value (open ≤ outOf, min ≤ max) belong to
 // its kind; what is allowed and merely does less than it seems to is a warning and no relation.
-import { settings } from './settings.js';
+import type { settings } from './settings.js';
 import type { Given, Section } from './settings-kinds.js';
 import { supplyPresetNames } from './supply-presets.js';
 

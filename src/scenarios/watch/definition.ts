@@ -42,8 +42,8 @@ function sectionField<S extends Section>(
 
 /** A section on its own, without what its settings must be to each other. */
 export function givenField<S extends Section>({ help, keys }: S): z.ZodType<Given<S>> {
-  // Each row's kind says the type of its value, which a shape made from entries forgets.
-  return section(help, shapeOf(keys)) as unknown as z.ZodType<Given<S>>;
+  // Each row's kind says the type of its value, which a shape made from entries forgets: this says it again.
+  return section(help, shapeOf(keys)).pipe(z.custom<Given<S>>());
 }
 
 function shapeOf(keys: Section['keys']): Readonly<Record<string, z.ZodType>> {
@@ -83,5 +83,5 @@ export function filled<S extends Section>({ keys }: S, given: Given<S>): Filled<
       typeof otherwise === 'object' ? values.get(otherwise.like) : fieldOf(part).parse(otherwise),
     );
   }
-  return Object.fromEntries(values) as unknown as Filled<S>;
+  return z.custom<Filled<S>>().parse(Object.fromEntries(values));
 }

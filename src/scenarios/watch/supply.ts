@@ -15,8 +15,8 @@ export function supplySettings(given: GivenSupply): SupplySettings {
   const { preset } = given;
   const own = withoutAbsent(given);
   const { contactBias, voltageCurve, ...all } = filled(settings.supply, {
-    ...(preset === undefined ? {} : ofPreset(preset)),
     ...given,
+    ...(preset === undefined ? {} : ofPreset(preset)),
     ...own,
   });
   return {
@@ -59,11 +59,8 @@ function filledBy(preset: string, own: Partial<GivenSupply>): readonly string[] 
 /** A preset's numbers, read as if they stood in the file. Its capacity is a stand-in: the owner gives one. */
 function ofPreset(name: string): Partial<GivenSupply> {
   const written = presetNumbers(name).map(({ key, value }) => [key, value] as const);
-  const { capacity: _, ...numbers } = givenField(settings.supply).parse({
-    capacity: '1mAh',
-    ...Object.fromEntries(written),
-  });
-  return withoutAbsent(numbers);
+  const numbers = { capacity: '1mAh', ...Object.fromEntries(written) };
+  return withoutAbsent(givenField(settings.supply).parse(numbers));
 }
 
 function deratingOf({
