@@ -11,7 +11,14 @@ export interface Known {
 
 export type Start = 'atRest' | 'anyState';
 
-export function holdsOf({ judge }: BoundsQuestion, known: Known): Holds {
+const nothingRequired: Holds = {
+  leaveOpenAfter: { atRest: null, anyState: null },
+  reportWithin: { atRest: null, anyState: null },
+  quietUpTo: { atRest: null, anyState: null },
+};
+
+export function holdsOf({ judge, isJudged }: BoundsQuestion, known: Known): Holds {
+  if (!isJudged) return nothingRequired;
   const { leaveOpenAfterMs, reportWithinMs, quietUpToMs } = judge;
   const { alwaysReportedFromMs: sure, worstDelayMs: worst, neverAlarmedUpToMs: quiet } = known;
   return {

@@ -26,6 +26,8 @@ export interface BoundsQuestion extends Omit<WatchFileParts, 'watch'> {
   readonly program: Program;
   /** The logic is not made from the watch's settings: what other settings of it would do is not known. */
   readonly ownLogic: boolean;
+  /** Whether `judge` states requirements. If not, nothing holds or fails, and nothing needs a remedy. */
+  readonly isJudged: boolean;
 }
 
 /** Logic that decides in place of what the watch's settings give. */
@@ -48,5 +50,6 @@ export function questionOf(watchFile: WatchFileParts, logic?: CompiledLogic): Bo
     sealGapUm,
     environment,
     ownLogic: logic?.ownLogic ?? false,
+    isJudged: true,
   };
 }

@@ -91,7 +91,7 @@ function toldRun(timeline: Timeline, watchFile: WatchFile, program: Program) {
 function boundsIn(question: BoundsQuestion, watchFile: WatchFile): ReportBounds | null {
   try {
     const bounds = boundsOf(question);
-    return reportBounds({ watchName, overrides: [], watchFile, bounds });
+    return reportBounds({ watchName, overrides: [], watchFile, bounds, isJudged: true });
   } catch (error) {
     if (error instanceof TooManyStatesError) return null;
     throw error;

@@ -9,6 +9,8 @@ export interface BoundsView {
   readonly overrides: readonly string[];
   readonly watchFile: WatchFile;
   readonly bounds: Bounds;
+  /** False: neither a file nor an option states a requirement. */
+  readonly isJudged: boolean;
 }
 
 /** A promise that the watch file asks for. */
@@ -21,7 +23,8 @@ export interface AskedFor {
 }
 
 /** What the owner asks, in the order of the watch file. */
-export function askedFor({ watchFile, bounds }: BoundsView): readonly AskedFor[] {
+export function askedFor({ watchFile, bounds, isJudged }: BoundsView): readonly AskedFor[] {
+  if (!isJudged) return [];
   const { leaveOpenAfterMs, reportWithinMs, quietUpToMs } = watchFile.judge;
   const { holds } = bounds;
   const rows: (AskedFor | null)[] = [

@@ -3,9 +3,11 @@ import { counted, durationText, numberText, plain, sentence } from '../base/inde
 import type { Remedy } from '../bounds/index.js';
 import { type AskedFor, allHolds, askedFor, type BoundsView } from './bounds-view.js';
 import type { Paint } from './paint.js';
+import { isUnknown } from './sheet.js';
 
 /** Of what is asked, how much holds. */
 export function boundsVerdict(view: BoundsView, paint: Paint): string {
+  if (!view.isJudged) return `${doesWords(view)}; no requirement is stated, so none is judged`;
   const asked = askedFor(view);
   const failing = asked.filter(({ atRest }) => atRest === false).length;
   const open = asked.filter(({ atRest }) => atRest === null).length;
@@ -20,6 +22,23 @@ export function boundsVerdict(view: BoundsView, paint: Paint): string {
   if (open > 0) return paint.doubtful('whether what is asked holds was not found out');
   if (allHolds(view, 'anyState')) return paint.good('all that is asked holds, from any state');
   return `${paint.good('all that is asked holds at rest')}, ${paint.doubtful('but not from any state')}`;
+}
+
+/** What a watch does when the door meets it at rest. */
+function doesWords({ bounds }: BoundsView): string {
+  const sureMs = bounds.alwaysReportedFromMs.atRest;
+  const quietMs = bounds.neverAlarmedUpToMs;
+  const sure = isUnknown(bounds, 'alwaysReportedFromMs.atRest')
+    ? 'from when it reports every opening was not found out'
+    : sureMs === null
+      ? 'at rest it may leave an opening of any length unreported'
+      : `at rest it reports every opening of at least ${durationText(sureMs)}`;
+  const quiet = isUnknown(bounds, 'neverAlarmedUpToMs')
+    ? 'up to when it stays quiet was not found out'
+    : quietMs === null
+      ? 'no single opening raises an alert'
+      : `one opening of at most ${durationText(quietMs)} raises no alert`;
+  return `${sure}, and ${quiet}`;
 }
 
 export const askedWords: Readonly<Record<AskedFor['key'], string>> = {

@@ -15,7 +15,13 @@ import {
 import { plainBounds, silentBounds, watchFileOf } from '../support/bounds-answers.js';
 
 function viewOf(bounds: Bounds, watch = 'watch: {}'): BoundsView {
-  return { watchName: 'watch.yaml', overrides: [], watchFile: watchFileOf(watch), bounds };
+  return {
+    watchName: 'watch.yaml',
+    overrides: [],
+    watchFile: watchFileOf(watch),
+    bounds,
+    isJudged: true,
+  };
 }
 
 function reportOf(view: BoundsView): string {

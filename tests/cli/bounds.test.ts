@@ -6,6 +6,7 @@ import { takeApart } from '../chart/drawn.js';
 import { filesIn, ownFolder, runHere } from './run-here.js';
 
 const interval = ['bounds', '--interval', '3m'];
+const required = [...interval, '--leave-open-after', '3m'];
 
 /** Sure from 2 min 0.4 s + 20.4 s = 2 min 20.8 s: a leave-open of 3 min is reported, whatever went before. */
 const soundWatch = `watch: { checkInterval: 2m, recheckInterval: 20s, alertCooldown: 0s }
@@ -175,10 +176,10 @@ describe('the exit status of bounds', () => {
 
 describe('the report of bounds', () => {
   it('begins with the verdict, goes on as a data sheet, and ends with the caution', async () => {
-    const { stdout } = await runHere(ownFolder(), interval);
+    const { stdout } = await runHere(ownFolder(), required);
     expect(stdout).toMatch(/^the watch: what is asked does NOT hold, even at rest\.\n\n/u);
     for (const words of [
-      /^ {2}watch file +none given: the defaults apply, with --interval 3m$/mu,
+      /^ {2}watch file +none given: the defaults apply, with --interval 3m --leave-open-after 3m$/mu,
       /^ {2}symbol +at rest +any state +unit$/mu,
       /^ {2}D +360\.800 .* s\n +sure from 6 min 0\.8 s/mu,
       /^ {2}Q +180\.400 +– +s\n +quiet up to 3 min 0\.4 s/mu,
@@ -191,8 +192,40 @@ describe('the report of bounds', () => {
     }
   });
 
+  it('judges nothing where neither a file nor an option states a requirement', async () => {
+    const { stdout, status } = await runHere(ownFolder(), interval);
+    expect(status).toBe(0);
+    expect(stdout.split('\n')[0]).toBe(
+      'the watch: at rest it reports every opening of at least 6 min 0.8 s, and one opening of at most ' +
+        '3 min 0.4 s raises no alert; no requirement is stated, so none is judged.',
+    );
+    expect(stdout).toMatch(/^ {2}D +360\.800 .* s\n/mu);
+    expect(stdout).not.toMatch(/What is asked|What would help|In plain words|NO\b/u);
+    const { value } = await json(ownFolder(), interval);
+    expect(value).toMatchObject({
+      asked: { leaveOpenAfterMs: null, reportWithinMs: null, quietUpToMs: null },
+      advice: null,
+      remedies: [],
+    });
+    const nothing = { atRest: null, anyState: null };
+    const holds = { leaveOpenAfter: nothing, reportWithin: nothing, quietUpTo: nothing };
+    expect(value.holds).toEqual(holds);
+    const strict = await runHere(ownFolder(), [...interval, '--strict']);
+    expect(strict.status).toBe(0);
+  });
+
+  it.each([
+    ['--leave-open-after', '3m'],
+    ['--report-within', '6m'],
+    ['--quiet-up-to', '4m'],
+  ])('judges where %s states a requirement', async (option, ms) => {
+    const { stdout, status } = await runHere(ownFolder(), [...interval, option, ms]);
+    expect(status).toBe(1);
+    expect(stdout).toContain('What is asked');
+  });
+
   it('says plainly what may go unreported, and what would help', async () => {
-    const { stdout } = await runHere(ownFolder(), interval);
+    const { stdout } = await runHere(ownFolder(), required);
     const text = stdout.replace(/\s+/gu, ' ');
     expect(text).toContain(
       'A door left open for 3 min may go unreported: this watch is sure only from 6 min 0.8 s.',
@@ -202,7 +235,7 @@ describe('the report of bounds', () => {
 
   it('gives remedies that hold when they are tried', async () => {
     const folder = ownFolder();
-    const { value } = await json(folder, interval);
+    const { value } = await json(folder, required);
     expect(value.remedies.length).toBeGreaterThan(0);
     for (const { holds, changes, alwaysReportedFromMs } of value.remedies) {
       const settings = new Map([['checkInterval', '3m']]);
@@ -229,7 +262,7 @@ describe('the report of bounds', () => {
   });
 
   it('fits a narrow terminal', async () => {
-    const args = [...interval, '--no-color'];
+    const args = [...required, '--no-color'];
     const { stdout } = await runHere(ownFolder(), args, { terminalColumns: 60 });
     const sheet = stdout.slice(0, stdout.indexOf('What is asked'));
     expect(Math.max(...sheet.split('\n').map((line) => line.length))).toBeLessThanOrEqual(60);

@@ -13,11 +13,10 @@ export interface BoundsJsonInput extends BoundsView {
 /** The bounds of one watch as plain data. */
 export function boundsObject(input: BoundsJsonInput): object {
   const { bounds, watchName } = input;
-  const { leaveOpenAfterMs, reportWithinMs, quietUpToMs } = input.watchFile.judge;
   return {
     schema: boundsSchema,
     file: watchName,
-    asked: { leaveOpenAfterMs, reportWithinMs, quietUpToMs },
+    asked: askedObject(input),
     environment: environmentObject(input),
     exactness: exactnessObject(bounds),
     alwaysReportedFromMs: bounds.alwaysReportedFromMs,
@@ -45,6 +44,14 @@ export function boundsObject(input: BoundsJsonInput): object {
       file: input.witnessFiles[index] ?? null,
     })),
   };
+}
+
+/** The requirements; null: not stated. */
+function askedObject({ watchFile, isJudged }: BoundsJsonInput): object {
+  const { leaveOpenAfterMs, reportWithinMs, quietUpToMs } = watchFile.judge;
+  return isJudged
+    ? { leaveOpenAfterMs, reportWithinMs, quietUpToMs }
+    : { leaveOpenAfterMs: null, reportWithinMs: null, quietUpToMs: null };
 }
 
 export function boundsJson(input: BoundsJsonInput): string {

@@ -49,6 +49,7 @@ const askedColumns = [
 ];
 
 function* askedText(view: BoundsView, width: number, paint: Paint): Generator<string> {
+  if (!view.isJudged) return;
   yield `\n${paint.bold('What is asked')}\n`;
   const rows = askedFor(view).map(({ key, ms, atRest, anyState }) => ({
     cells: [

@@ -36,6 +36,7 @@ interface Answer {
   readonly watch: LoadedWatch;
   readonly bounds: Bounds;
   readonly overrides: readonly WatchOverride[];
+  readonly isJudged: boolean;
 }
 
 /** @throws InputProblem for input that cannot be read or believed, and for outputs that cannot be written. */
@@ -63,7 +64,7 @@ export async function bounds(
     watched.map((watch) => searchTask(watch, options)),
     io,
   );
-  const answers = watched.map((watch, index) => answered(watch, overrides, outcomes[index]));
+  const answers = watched.map((watch, index) => answered(watch, options, outcomes[index]));
   const [first] = answers;
   const { certified, written } = first === undefined ? nothing : await filesFor(first, options, io);
   await report(answers, { ...on, options, written, certified });
@@ -106,8 +107,23 @@ async function filesFor(answer: Answer, options: BoundsOptions, io: Io): Promise
   return { certified, written };
 }
 
-function searchTask({ watchFile, program }: LoadedWatch, { logic }: BoundsOptions): SearchTask {
-  return { watchFile, table: program.table, ownLogic: logic !== undefined };
+/** The defaults alone require nothing: a file does, and so do the options that say what is required. */
+function isJudged({ name }: LoadedWatch, options: BoundsOptions): boolean {
+  const { leaveOpenAfter, reportWithin, quietUpTo } = options;
+  return (
+    name !== null || [leaveOpenAfter, reportWithin, quietUpTo].some((one) => one !== undefined)
+  );
+}
+
+function searchTask(watch: LoadedWatch, options: BoundsOptions): SearchTask {
+  const { watchFile, program } = watch;
+  const { logic } = options;
+  return {
+    watchFile,
+    table: program.table,
+    ownLogic: logic !== undefined,
+    isJudged: isJudged(watch, options),
+  };
 }
 
 /** The watch files on a command line. @throws InputProblem when they do not go together. */
@@ -168,21 +184,25 @@ async function refuseOutputs(
 /** @throws InputProblem when the search outgrew its limit before anything was known. */
 function answered(
   watch: LoadedWatch,
-  overrides: readonly WatchOverride[],
+  options: BoundsOptions,
   outcome: SearchOutcome | undefined,
 ): Answer {
+  const overrides = overridesOf(options);
   invariant(outcome !== undefined, 'every watch is searched');
-  if (outcome.kind === 'found') return { watch, overrides, bounds: outcome.bounds };
+  if (outcome.kind === 'found') {
+    const { bounds: found } = outcome;
+    return { watch, overrides, bounds: found, isJudged: isJudged(watch, options) };
+  }
   throw problem('too-many-states', watch.name ?? 'the defaults', {
     message: `the search met more than ${counted(outcome.mostStates, 'state')} and stopped: nothing is claimed`,
     hint: 'allow fewer power losses and resets, narrower ranges, or a smaller escalationThreshold',
   });
 }
 
-function viewOf({ watch, overrides, bounds: found }: Answer): BoundsView {
+function viewOf({ watch, overrides, bounds: found, isJudged }: Answer): BoundsView {
   const given = overrides.map(({ source, text }) => `${source} ${text}`);
   const { name, watchFile } = watch;
-  return { watchName: name, overrides: given, watchFile, bounds: found };
+  return { watchName: name, overrides: given, watchFile, bounds: found, isJudged };
 }
 
 async function chartOf(answer: Answer, { dark, title, width }: BoundsOptions): Promise<string> {

@@ -26,6 +26,8 @@ export interface SearchTask {
   readonly table: LogicTable;
   /** The owner's own logic decides in place of the watch's. */
   readonly ownLogic: boolean;
+  /** False: neither a file nor an option states a requirement. Default: true. */
+  readonly isJudged?: boolean;
 }
 
 /** How often a terminal is told that the search goes on. */
@@ -33,7 +35,7 @@ const tickMs = 200;
 
 /** What is asked of a watch, as its file (with all that lies over it) says it. */
 export function boundsQuestion(task: SearchTask): BoundsQuestion {
-  return questionOf(task.watchFile, task);
+  return { ...questionOf(task.watchFile, task), isJudged: task.isJudged ?? true };
 }
 
 export function searchBounds(question: BoundsQuestion): SearchOutcome {

@@ -129,7 +129,8 @@ async function boundsOf(watch: LoadedWatch, io: Io): Promise<ReportBounds | null
   const task = { watchFile, table: watch.program.table, ownLogic: false };
   const [outcome] = await searchAll([task], io);
   if (outcome?.kind !== 'found') return null;
-  return reportBounds({ watchName: watch.name, overrides: [], watchFile, bounds: outcome.bounds });
+  const { bounds } = outcome;
+  return reportBounds({ watchName: watch.name, overrides: [], watchFile, bounds, isJudged: true });
 }
 
 async function summarise(
