@@ -7,7 +7,7 @@ import {
   starterWatchText,
   type WatchFile,
 } from '../../src/scenarios/index.js';
-import { sweep } from '../published/sweep.js';
+import { phases, sweep } from '../published/sweep.js';
 import { tableOf } from '../support/experiments.js';
 
 const periodMs = 120_400;
@@ -66,8 +66,7 @@ function delaysOf(openForMs: number, stepMs: number): (number | null)[] {
   const traces = sweep({
     openings: [[fromMs, fromMs + openForMs]],
     lengthMs: fromMs + openForMs + 2 * periodMs,
-    periodMs,
-    stepMs,
+    phasesMs: phases(periodMs, stepMs),
     watch,
   });
   return Array.from(traces, ({ alerts: [alert] }) => {

@@ -4,7 +4,7 @@ import { describe, expect, it } from 'vitest';
 import { deviceMs } from '../../src/base/index.js';
 import { timingWith } from '../support/experiments.js';
 import { range } from '../support/range.js';
-import { sweep } from './sweep.js';
+import { phases, sweep } from './sweep.js';
 
 interface Question {
   readonly checks: number;
@@ -21,8 +21,7 @@ function decisions({ checks, periodMs, openForMs, stepMs }: Question): (number |
   const traces = sweep({
     openings: [[fromMs, fromMs + openForMs]],
     lengthMs: fromMs + openForMs + 2 * periodMs,
-    periodMs,
-    stepMs,
+    phasesMs: phases(periodMs, stepMs),
     watch: {
       checkIntervalMs: interval,
       recheckIntervalMs: interval,
