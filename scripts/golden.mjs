@@ -1,0 +1,17 @@
+// Writes the golden outputs (tests/golden/expected) anew: what every command prints and writes now. Words behind the command
+// renew only the cases with such names, as in `npm run golden -- bounds/`. Read the differences before you commit them.
+import path from 'node:path';
+import { runNode } from './support/process.mjs';
+import { ensureBuilt, ensureInstalled, root } from './support/set-up.mjs';
+
+const vitest = path.join('node_modules', 'vitest', 'vitest.mjs');
+const names = process.argv.slice(2).flatMap((name) => ['-t', name]);
+
+await ensureInstalled();
+// The pages that report and planner write hold scripts that are built.
+await ensureBuilt();
+const { status } = await runNode([vitest, 'run', 'tests/golden', ...names], {
+  cwd: root,
+  env: { DOZEWATCH_GOLDEN: 'renew' },
+});
+process.exitCode = status;

@@ -1,0 +1,23 @@
+// The program around its commands: help, completion, what init writes, the planner's page.
+import { type GoldenCase, golden } from '../case.js';
+
+const commands =
+  'init replay suite bounds verify hunt rig chart report estimate merge profile battery margin tune compare drill emit planner completion';
+const helps = commands.split(' ').map((name) => golden(`help/${name}`, [`${name} --help`]));
+
+export const programCases: readonly GoldenCase[] = [
+  golden('help/dozewatch', ['--help', '--version', 'help replay']),
+  ...helps,
+  golden('init/new-folder', ['init store', 'replay store/first-scenario.yaml -c store/watch.yaml']),
+  golden('init/logic', [
+    'init store --logic --json',
+    'replay reported.yaml -c exact.yaml --logic store/logic.mjs',
+    'init store # status 2',
+    'init store --force',
+  ]),
+  golden('completion/bash', ['completion bash']),
+  golden('completion/zsh', ['completion zsh']),
+  golden('completion/fish', ['completion fish']),
+  golden('completion/json', ['completion fish --json']),
+  golden('planner/page', ['planner -o planner.html', 'planner -o planner.html --json']),
+];

@@ -1,0 +1,76 @@
+// What is proved or looked for: bounds, verify, hunt, drill, emit.
+import { type GoldenCase, golden } from '../case.js';
+
+const both = (run: string): readonly string[] => [run, `${run} --json`];
+const bounds = (name: string, run: string, status = 0): GoldenCase =>
+  golden(`bounds/${name}`, both(`bounds ${run}`), { status });
+
+export const proofCases: readonly GoldenCase[] = [
+  golden('bounds/defaults', ['bounds', 'bounds --json']),
+  bounds('held', '-c plain.yaml'),
+  bounds('not-held', '-c wish.yaml', 1),
+  bounds('any-state', '-c plain.yaml --strict', 1),
+  bounds('options', '--interval 2m --recheck 20s --threshold 2/3 --clear 2 --cooldown 5m', 0),
+  bounds('requirements', '--leave-open-after 5m --report-within 4m --quiet-up-to 3m', 1),
+  bounds('ranges', '-c ranges.yaml'),
+  bounds('temperature-curve', '-c curve.yaml'),
+  bounds('outage', '-c quick.yaml --outage 1h --leave-open-after 5m'),
+  bounds('outages-apart', '-c quick.yaml --outage 20m --outages 2 --outages-apart 6h'),
+  bounds('power-losses', '-c quick.yaml --power-losses 1 --power-loss-lasting 10s --resets 1'),
+  bounds('chatter', '-c quick.yaml --chatter 30s', 1),
+  bounds('unsent-dropped', '-c drop.yaml', 1),
+  bounds('heartbeat', '-c heartbeat.yaml'),
+  bounds('hold-until-reset', '-c hold.yaml'),
+  bounds('wake-on-opening', '-c opening.yaml'),
+  bounds('wake-on-any-change', '-c any-change.yaml'),
+  bounds('contact-gaps', '-c gaps.yaml'),
+  bounds('cautioned', '-c cautioned.yaml', 1),
+  golden('bounds/compared', both('bounds quick.yaml wish.yaml opening.yaml'), { status: 1 }),
+  golden('bounds/witnesses', ['bounds -c wish.yaml --witness worst'], { status: 1 }),
+  golden('bounds/charted', [
+    'bounds -c plain.yaml --chart bounds.svg',
+    'bounds -c opening.yaml --chart bounds.png --dark --title "The hatch" --width 600',
+  ]),
+  golden('bounds/narrow-terminal', ['bounds -c wish.yaml'], { terminalColumns: 60, status: 1 }),
+  golden('verify/good', [
+    'bounds -c quick.yaml --certificate proof.json # status 0',
+    'verify proof.json -c quick.yaml',
+    'verify proof.json -c quick.yaml --json',
+    'verify proof.json -c plain.yaml # status 2',
+  ]),
+  golden('verify/tampered', both('verify tampered.json -c quick.yaml'), { status: 1 }),
+  golden('hunt/nothing-found', both('hunt -c sure.yaml --runs 100 --length 1d')),
+  golden('hunt/missed', both('hunt -c wish.yaml --runs 300 -o found.yaml'), { status: 1 }),
+  golden('hunt/false-alarm', ['hunt -c plain.yaml --property no-false-alarm --runs 500'], {
+    status: 1,
+  }),
+  golden('hunt/with-faults', [
+    'hunt -c sure.yaml --with outages,power,resets,chatter --runs 200 --length 1d # status 1',
+  ]),
+  golden('hunt/retained-memory', [
+    'hunt -c sure.yaml --property retained-memory-enough,one-alert-per-cooldown --runs 100 --length 1d # status 1',
+  ]),
+  golden('hunt/mistake', both('hunt -c quick.yaml --fault cooldown-from-attempt --runs 400'), {
+    status: 1,
+  }),
+  golden('drill/short', both('drill -c plainest.yaml --short')),
+  golden('drill/judged', [
+    'drill -c plainest.yaml --short --record passed.csv',
+    'drill -c plainest.yaml --short --record failed.csv # status 1',
+    'drill -c plainest.yaml --short --record failed.csv --json # status 1',
+  ]),
+  golden('drill/forms', [
+    'drill -c plainest.yaml --short --format markdown',
+    'drill -c plainest.yaml --short -o drill.html --tolerance 1s',
+  ]),
+  golden('emit/c', [
+    'emit c -c quick.yaml -o out --name hatch',
+    'emit c -c quick.yaml -o out --name hatch --json',
+  ]),
+  golden('emit/scxml', ['emit scxml -c quick.yaml', 'emit scxml -c quick.yaml -o w.scxml --json']),
+  golden('emit/diagram', [
+    'emit diagram -c opening.yaml --format mermaid',
+    'emit diagram -c opening.yaml -o states.svg',
+    'emit diagram -c opening.yaml -o states.png --dark --width 800 --json',
+  ]),
+];

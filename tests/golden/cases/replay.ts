@@ -1,0 +1,126 @@
+// Timelines through a watch: replay, chart, report, suite, compare.
+import { type GoldenCase, golden } from '../case.js';
+
+const both = (run: string): readonly string[] => [run, `${run} --json`];
+const judged = (name: string, run: string, status = 0): GoldenCase =>
+  golden(`replay/${name}`, both(`replay ${run}`), { status });
+
+export const replayCases: readonly GoldenCase[] = [
+  judged('calm', 'calm.yaml'),
+  judged('reported', 'reported.yaml -c exact.yaml'),
+  judged('early', 'early.yaml -c plain.yaml'),
+  judged('late', 'late.yaml -c exact.yaml', 1),
+  judged('missed', 'missed.yaml -c exact.yaml', 1),
+  judged('false-alarm', 'false.yaml -c exact.yaml', 1),
+  judged('false-alarm-of-two-openings', 'two-brief.yaml -c exact.yaml', 1),
+  judged('repeats', 'repeats.yaml -c plain.yaml'),
+  judged('undecided', 'undecided.yaml -c exact.yaml'),
+  judged('opened-again', 'reopened.yaml -c gaps.yaml', 1),
+  judged('expectations-not-met', 'met-not.yaml -c exact.yaml', 1),
+  judged('delivery-day', 'delivery-day.yaml -c gaps.yaml', 1),
+  judged('everything-goes-wrong', 'wind.yaml -c rich.yaml', 1),
+  judged('power-and-resets', 'cut.yaml', 1),
+  judged('creeping-open', 'creeping.yaml -c gaps.yaml', 1),
+  judged('held-after-the-alert', 'repeats.yaml -c hold.yaml', 1),
+  judged('woken-by-the-door', 'reported.yaml -c opening.yaml'),
+  judged('woken-by-any-change', 'two-brief.yaml -c any-change.yaml'),
+  judged('heartbeats', 'delivery-day.yaml -c heartbeat.yaml', 1),
+  judged('clock-by-temperature', 'wind.yaml -c curve.yaml', 1),
+  judged('generated', 'generated.yaml -c plain.yaml'),
+  judged('several', 'calm.yaml missed.yaml openings.csv -c exact.yaml', 1),
+  golden('replay/long-tables', ['replay busy-week.yaml', 'replay busy-week.yaml --all']),
+  golden('replay/another-seed', ['replay wind.yaml -c rich.yaml --seed linnet --json'], {
+    status: 1,
+  }),
+  golden('replay/powered-later', ['replay reported.yaml -c exact.yaml --power-on-at 90s']),
+  golden('replay/traced', [
+    'replay reported.yaml -c exact.yaml --trace wakes.ndjson',
+    'replay wind.yaml -c rich.yaml --trace wind.ndjson # status 1',
+  ]),
+  golden('replay/charted', ['replay reported.yaml -c exact.yaml --chart day.svg']),
+  golden('replay/remarks-on-a-scenario', ['replay odd.yaml'], {
+    files: {
+      'odd.yaml':
+        'name: Out of order, and a gap that seals\ndoor: [at 09:00 for 1m, { at: "08:00", for: 2m, gap: 1mm }]\n' +
+        'network: [{ down: "08:00", for: 1h }, { down: "08:30", for: 1h }]\n',
+    },
+  }),
+  golden('replay/warned', ['replay calm.yaml -c cautioned.yaml']),
+  golden('replay/narrow-terminal', ['replay delivery-day.yaml -c gaps.yaml'], {
+    terminalColumns: 64,
+    status: 1,
+  }),
+  golden('replay/wide-terminal', ['--no-color replay wind.yaml -c rich.yaml'], {
+    terminalColumns: 160,
+    status: 1,
+  }),
+  golden('logs/forms', [
+    'replay edges.csv -c exact.yaml',
+    'replay openings.csv -c exact.yaml',
+    'replay openings.tsv -c exact.yaml',
+    'replay openings.ndjson -c exact.yaml',
+    'replay contact.csv -c exact.yaml # status 1',
+    'replay unended.csv -c exact.yaml',
+  ]),
+  golden('logs/standard-input', [
+    'replay - --format csv -c exact.yaml --json < edges.csv',
+    'replay - --format ndjson -c exact.yaml --json < openings.ndjson',
+  ]),
+  golden('logs/from-and-until', [
+    'replay openings.csv -c exact.yaml --from 2026-05-08T06:30:00Z --until 2026-05-08T08:00:00Z',
+  ]),
+  golden('logs/zones', [
+    'replay local.csv -c exact.yaml',
+    'replay local.csv -c exact.yaml --zone Europe/Oslo',
+    'replay local.csv -c exact.yaml --zone +02:00 --json',
+  ]),
+  golden('logs/repaired', [
+    'replay untidy.csv -c exact.yaml # status 2',
+    'replay untidy.csv -c exact.yaml --lenient',
+    'replay untidy.csv -c exact.yaml --lenient --json',
+  ]),
+  golden('logs/own-words', [
+    'replay odd-words.csv -c exact.yaml --time-column when --state-column hatch --open-word agape --shut-word tight',
+  ]),
+  golden('chart/svg', [
+    'chart reported.yaml -c exact.yaml',
+    'chart missed.yaml -c exact.yaml -o missed.svg --dark --title "Left ajar" --width 700',
+    'chart wind.yaml -c rich.yaml -o wind.svg --json',
+  ]),
+  golden('chart/other-forms', [
+    'chart missed.yaml -c exact.yaml -o missed.png',
+    'chart missed.yaml -c exact.yaml -o missed.vcd',
+    'chart missed.yaml -c exact.yaml -o missed.html',
+    'chart openings.csv -c exact.yaml -o log.svg',
+  ]),
+  golden('report/one-timeline', ['report missed.yaml -c exact.yaml -o report.html']),
+  golden('report/several', [
+    'report reported.yaml openings.csv -c supply.yaml -o report.html --title "A day at the hatch"',
+    'report reported.yaml -c exact.yaml -o short.html --no-bounds --json',
+  ]),
+  golden('suite/met', both('suite met')),
+  golden('suite/not-met', both('suite not-met'), { status: 2 }),
+  golden('suite/one-watch', [
+    'suite met -c wish.yaml # status 1',
+    'suite not-met -c quick.yaml # status 2',
+  ]),
+  golden('suite/junit', [
+    'suite met --junit results.xml',
+    'suite not-met --junit not-met.xml # status 2',
+  ]),
+  golden('suite/against-faults', both('suite asked --against-faults')),
+  golden(
+    'compare/not-sent',
+    both('compare compared-doors.csv --device-log silent.csv -c compared.yaml'),
+    { status: 1 },
+  ),
+  golden(
+    'compare/as-it-should',
+    both('compare compared-doors.csv --device-log sound.ndjson -c compared.yaml'),
+  ),
+  golden(
+    'compare/misread',
+    both('compare compared-doors.csv --device-log misread.csv -c compared.yaml'),
+    { status: 1 },
+  ),
+];

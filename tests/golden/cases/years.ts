@@ -1,0 +1,80 @@
+// What is estimated: rates, profiles, charge, warmth, and the choice of settings.
+import { type GoldenCase, golden } from '../case.js';
+
+const both = (run: string): readonly string[] => [run, `${run} --json`];
+const small = '--interval 1m..5m --recheck 1m,3m --threshold 1..2 --years 3 --jobs 1';
+const tune = `tune -c supply.yaml --profile rare.yaml ${small}`;
+const space = 'margin --start 1C --outside 20C --limit 5C';
+
+export const yearCases: readonly GoldenCase[] = [
+  golden(
+    'estimate/named-profile',
+    both('estimate -c plain.yaml --profile goose-house --years 10 --jobs 1'),
+  ),
+  golden('estimate/own-profile', [
+    'estimate -c ranges.yaml --profile store.yaml --years 5 --seed 7',
+  ]),
+  golden('estimate/faults', [
+    'estimate -c plain.yaml --profile rare.yaml --years 10 --outages 12,30m --power-cuts 2,1h --confidence 90%',
+  ]),
+  golden('estimate/precision', [
+    'estimate -c wish.yaml --profile rare.yaml --precision 40% --precision-of missed-share',
+  ]),
+  golden('estimate/from-a-log', [
+    'estimate -c wish.yaml --profile-from two-weeks.csv --years 5',
+    'estimate -c wish.yaml --profile-from two-weeks.csv --as-logged --years 5',
+  ]),
+  golden('estimate/parts', [
+    'estimate -c plain.yaml --profile seed-bank --years 6 --shard 1/2 -o part-1.json',
+    'estimate -c plain.yaml --profile seed-bank --years 6 --shard 2/2 -o part-2.json',
+    'merge part-1.json part-2.json',
+    'merge part-1.json part-2.json --json --confidence 99%',
+    'merge part-1.json # status 2',
+  ]),
+  golden('profile/fitted', both('profile two-weeks.csv')),
+  golden('profile/as-logged', ['profile two-weeks.csv --as-logged -c plain.yaml']),
+  golden('profile/few-rows', ['profile openings.csv']),
+  golden('battery/preset', both('battery -c supply.yaml')),
+  golden('battery/own-currents', both('battery -c rich.yaml')),
+  golden('battery/contact-and-range', ['battery -c tuned.yaml', 'battery -c hold.yaml']),
+  golden('battery/heartbeat', ['battery -c heartbeat.yaml']),
+  golden('battery/timelines', both('battery -c supply.yaml delivery-day.yaml late.yaml')),
+  golden('battery/calibrated', both('battery -c supply.yaml --calibrate "1200mAh lasted 150d"')),
+  golden('battery/charted', ['battery -c supply.yaml delivery-day.yaml --chart battery.svg']),
+  golden('margin/in-time', both(`${space} --tau-open 5h --worst-delay 8m --response 15m`)),
+  golden(
+    'margin/too-late',
+    both(`${space} --tau-open 5h --tau-ajar 20h --worst-delay 8m --response 70m`),
+    {
+      status: 1,
+    },
+  ),
+  golden(
+    'margin/readings-and-doorway',
+    both(
+      `${space} --readings warming.csv -c plain.yaml --door-width 1m --door-height 2m --volume 12m3`,
+    ),
+    {
+      status: 1,
+    },
+  ),
+  golden('margin/named-limits', [
+    'margin --start 4C --outside 25C --limit vaccines --tau-open 5h --worst-delay 8m',
+    'margin --start -20C --outside 5C --limit freezer --tau-open 5h --worst-delay 8m --response 30m # status 1',
+    'margin --start 1C --outside 18C --limit cut-flowers --tau-open 5h --worst-delay 8m',
+  ]),
+  golden('tune/recommended', [
+    `${tune} --worst-delay 8m -o tuned.yaml --chart front.svg`,
+    `${tune} --worst-delay 8m --json`,
+  ]),
+  golden(
+    'tune/nothing-does-it',
+    [`${tune} --life 900d -o tuned.yaml`, `${tune} --life 900d --json`],
+    {
+      status: 1,
+    },
+  ),
+  golden('tune/whatever-went-before', [
+    `${tune} --any-state --wake-on timer,opening --sure-from 7m --all`,
+  ]),
+];
