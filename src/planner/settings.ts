@@ -2,7 +2,7 @@
 import { parseWatchFile, plainWatchFile, type WatchOverride } from '../scenarios/index.js';
 import { fieldNamed, fields } from './fields.js';
 import { usagePrefix } from './usage.js';
-import { valueOf, writtenOf } from './written.js';
+import { schemaKey, valueOf, writtenOf } from './written.js';
 
 export type Settings = Readonly<Record<string, string>>;
 
@@ -11,6 +11,8 @@ export function settingsIn(text: string, file: string): Settings | null {
   if (!parseWatchFile(text, file).ok) return null;
   const root = plainWatchFile(text, file);
   const set: Record<string, string> = {};
+  const schema = valueAt(root, [schemaKey]);
+  if (typeof schema === 'string') set[schemaKey] = schema;
   for (const { key, form } of fields) {
     const value = valueAt(root, key.split('.'));
     if (value !== undefined && value !== null) set[key] = writtenOf(value, form);
@@ -33,7 +35,7 @@ export function overridesOf(set: Settings): readonly WatchOverride[] {
     .filter(([key, written]) => written.trim() !== '' && !key.startsWith(usagePrefix))
     .map(([key, written]) => ({
       path: key.split('.'),
-      value: valueOf(written, fieldNamed(key)?.form ?? 'plain'),
+      value: key === schemaKey ? written : valueOf(written, fieldNamed(key)?.form ?? 'plain'),
       text: written,
       source: key,
     }));

@@ -2,6 +2,7 @@
 import { exampleSupply } from '../model/index.js';
 import { builtInProfiles } from '../scenarios/index.js';
 import { fieldNamed } from './fields.js';
+import { schemaKey } from './written.js';
 
 export interface PlannerState {
   /** A watch file that was dropped in; null: the defaults. */
@@ -81,7 +82,8 @@ function isState(value: unknown): value is PlannerState {
     typeof set === 'object' &&
     set !== null &&
     Object.entries(set).every(
-      ([key, text]) => typeof text === 'string' && fieldNamed(key) !== undefined,
+      ([key, text]) =>
+        typeof text === 'string' && (fieldNamed(key) !== undefined || key === schemaKey),
     ) &&
     typeof source === 'object' &&
     source !== null &&

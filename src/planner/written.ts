@@ -2,6 +2,9 @@
 // short form is written as the file could write it, `{ firstDay: 5%, perMonth: 2% }`.
 import { flowText, flowValue } from '../scenarios/index.js';
 
+/** Without a field on the page: it goes along, so that an editor still checks the file that is taken out. */
+export const schemaKey = '$schema';
+
 /** How a field writes what is more than one word or number. */
 export type Form =
   /** As the file does. */

@@ -105,8 +105,15 @@ const needed: Readonly<Record<string, readonly string[]>> = {
   environment: ['longestOutage', 'powerLosses'],
 };
 
+const schemas = fc.constantFrom(
+  [],
+  ['$schema: ./schemas/watch.schema.json'],
+  ['$schema: watch.json'],
+);
+
 const texts = fc
   .tuple(
+    schemas,
     ...Object.entries(keys).map(([section, of]) =>
       fc
         .tuple(fc.boolean(), fc.record(of, { requiredKeys: [...(needed[section] ?? [])] }))
@@ -121,6 +128,11 @@ const texts = fc
     (sections) =>
       `${['# a comment', ...sections.flat(), 'door: {}'].filter((line, _, all) => line !== 'door: {}' || !all.includes('door:')).join('\n')}\n`,
   );
+
+/** What an editor checks a file with; null: the file does not say. */
+function schemaLine(text: string): string | null {
+  return /^\$schema: (.*)$/mu.exec(text)?.[1] ?? null;
+}
 
 describe('a watch file dropped into the planner', () => {
   it('becomes settings from which an equal file is taken out, also through a link', () => {
@@ -140,6 +152,7 @@ describe('a watch file dropped into the planner', () => {
         const taken = overlaidWatchText(null, 'watch.yaml', { overrides, comment: [] });
         const again = parseWatchFile(taken, 'watch.yaml');
         expect(again.ok && again.value, taken).toEqual(parsed.value);
+        expect(schemaLine(taken)).toBe(schemaLine(text));
         expect(parseWatchFile(null, 'watch.yaml', overrides)).toMatchObject({
           ok: true,
           value: parsed.value,

@@ -106,6 +106,17 @@ describe('temperature', () => {
     ]);
   });
 
+  it('that is not given is said to be taken as 25 °C where the clock follows it', () => {
+    const [only, ...others] = timeline('name: x\n', watch).remarks;
+    expect(others).toEqual([]);
+    expect(only).toMatchObject({ code: 'temperature-not-given' });
+    expect(only?.message).toContain('at 25 °C is taken, 0.0005%');
+    expect(timeline('name: x\nenvironment: { clockError: 1% }\n', watch).remarks).toEqual([]);
+    const level = watch.replace('5ppm', '-100ppm');
+    expect(timeline('name: x\n', level).remarks).toEqual([]);
+    expect(timeline('name: x\n').remarks).toEqual([]);
+  });
+
   it('is said to have no effect where nothing depends on it', () => {
     const steps = '[{ at: +1h, celsius: 20 }]';
     expect(timeline(day(steps)).remarks).toMatchObject([{ code: 'temperature-without-effect' }]);

@@ -16,8 +16,12 @@ export function blindBandMmOf({ contact, sealGapUm }: Contact): BlindBandMm | nu
   return closing === null && creeping === null ? null : { closing, creeping };
 }
 
-/** The gaps at which the door seals and the contact reads open, as it creeps open; null: none. */
-export function eagerBandMmOf({ contact, sealGapUm }: Contact): GapBandMm | null {
-  if (contact === null || contact.releaseGapUm >= sealGapUm) return null;
-  return [contact.releaseGapUm / umPerMm, sealGapUm / umPerMm];
+/** The gaps at which the door seals and the contact reads open; null: an ideal contact, or no such gap. */
+export function eagerBandMmOf({ contact, sealGapUm }: Contact): BlindBandMm | null {
+  if (contact === null) return null;
+  const band = (fromUm: number): GapBandMm | null =>
+    fromUm < sealGapUm ? [fromUm / umPerMm, sealGapUm / umPerMm] : null;
+  const closing = band(contact.operateGapUm);
+  const creeping = band(contact.releaseGapUm);
+  return closing === null && creeping === null ? null : { closing, creeping };
 }

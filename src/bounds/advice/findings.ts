@@ -1,7 +1,7 @@
 // What the owner should know of the watch, each in one plain sentence, where the search has found that it is so.
 import { deviceMs, durationText } from '../../base/index.js';
 import { calmEnvironment } from '../../model/index.js';
-import type { Finding } from '../answer.js';
+import type { BlindBandMm, Finding } from '../answer.js';
 import { decidedFromMs, type Searched, searched, searchesFor, sureFromMs } from '../bounds.js';
 import type { BoundsQuestion } from '../question.js';
 import { TooManyStatesError } from '../visited.js';
@@ -130,20 +130,22 @@ function differs(searched: Searched | null): boolean {
 function blindBand(question: BoundsQuestion): Finding | null {
   const band = blindBandMmOf(question);
   if (band === null) return null;
-  const { closing, creeping } = band;
-  const parts = [
-    ...(closing === null ? [] : [`one that closes on ${gaps(closing)}`]),
-    ...(creeping === null ? [] : [`one that creeps open to ${gaps(creeping)}`]),
-  ];
-  const sentence = `the contact reads shut though the door is unsealed, and no alert comes: ${parts.join(', and ')}`;
+  const sentence = `the contact reads shut though the door is unsealed, and no alert comes: ${bandText(band)}`;
   return { code: 'blind-band', sentence };
 }
 
 function eagerContact(question: BoundsQuestion): Finding | null {
   const band = eagerBandMmOf(question);
   if (band === null) return null;
-  const sentence = `the contact reads open though the door still seals, and alerts about a shut door can come: one that creeps open to ${gaps(band)}`;
+  const sentence = `the contact reads open though the door still seals, and alerts about a shut door can come: ${bandText(band)}`;
   return { code: 'eager-contact', sentence };
+}
+
+function bandText({ closing, creeping }: BlindBandMm): string {
+  return [
+    ...(closing === null ? [] : [`one that closes on ${gaps(closing)}`]),
+    ...(creeping === null ? [] : [`one that creeps open to ${gaps(creeping)}`]),
+  ].join(', and ');
 }
 
 function gaps([from, to]: readonly [number, number]): string {

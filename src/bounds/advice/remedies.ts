@@ -28,16 +28,23 @@ export function remediesOf(question: BoundsQuestion, holds: Holds): readonly Rem
 }
 
 /** No setting helps while the power, or the contact, or the network is away for longer than may pass. */
-export function isPossible({ environment, judge }: BoundsQuestion, from: Start): boolean {
+export function isPossible({ environment, judge, timing }: BoundsQuestion, from: Start): boolean {
   const { powerLosses, longestPowerLossMs, longestChatterMs } = environment;
   const downMs = longestDownMs(environment);
-  const blindMs = Math.max(powerLosses * longestPowerLossMs, longestChatterMs);
+  // A device that needs no time to read and to send needs no more than the instant between two losses, or that at the end
+  // of an outage.
+  const isInstant = timing.bootTime.most + timing.connectTime.most === 0;
+  const losses = isInstant ? Math.min(1, powerLosses) : powerLosses;
+  const blindMs = Math.max(losses * longestPowerLossMs, longestChatterMs);
   if (blindMs >= judge.leaveOpenAfterMs) return false;
   // From any state an alert that waits for the network can be an earlier one, and holds back the next. And one of the
   // opening itself can go with the power, just before it would be delivered.
   const mayWait = from === 'atRest' && powerLosses === 0;
   if (!mayWait && downMs >= judge.leaveOpenAfterMs) return false;
-  return judge.reportWithinMs === null || downMs < judge.reportWithinMs;
+  const { reportWithinMs } = judge;
+  return (
+    reportWithinMs === null || downMs < reportWithinMs || (isInstant && downMs === reportWithinMs)
+  );
 }
 
 /** How long the network may be down without a pause. */

@@ -13,7 +13,7 @@ const reported = 'reported';
 /** Every leave-open gets a delivered alert of its own, where faults left the device a chance. */
 export const reportedProperty: Property = {
   name: reported,
-  promise: 'every leave-open is reported',
+  promise: 'every leave-open is reported, unless faults left the device no chance',
   breach(ran) {
     if (ran.verdict.summary.missed === 0) return null;
     return firstOpening(ran, (opening) => {
@@ -33,7 +33,7 @@ const inTime = 'in-time';
 /** Every report comes within `reportWithin`, not counting the time in which a fault kept it from coming. */
 export const inTimeProperty: Property = {
   name: inTime,
-  promise: 'every leave-open is reported within reportWithin',
+  promise: 'every report comes within reportWithin, not counting the time that faults took',
   breach(ran) {
     if (ran.verdict.summary.late === 0) return null;
     return firstOpening(ran, (opening) => {
@@ -50,7 +50,8 @@ const quiet = 'quiet';
 /** An opening of at most `quietUpTo`, an hour after the last, raises no alert before the next opening. */
 export const quietProperty: Property = {
   name: quiet,
-  promise: 'an opening of at most quietUpTo, an hour after the last, raises no alert',
+  promise:
+    'an opening of at most quietUpTo, an hour after the last, raises no alert, unless a fault has a part in it',
   breach(ran) {
     const { quietUpToMs } = ran.question.judge;
     if (quietUpToMs === null || ran.verdict.alerts.length === 0) return null;

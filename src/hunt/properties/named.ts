@@ -10,7 +10,7 @@ import type { Stretch } from '../trial.js';
 /** No alert for a brief opening, nor for none, but by a contact that read open wrongly. */
 export const noFalseAlarmProperty = alertProperty(
   'no-false-alarm',
-  'no alert is false, however brief openings follow each other',
+  'no alert is false, however brief openings follow each other, unless the contact read open wrongly',
   (ran, index) => {
     const alert = ran.verdict.alerts[index];
     if (alert?.kind !== 'false') return null;
@@ -43,7 +43,7 @@ export const oneAlertPerCooldownProperty = alertProperty(
 /** Every alert that is decided is delivered, where the network, the power and the timeline leave time for it. */
 export const deliveredInTheEndProperty = alertProperty(
   'delivered-in-the-end',
-  'every alert that is decided is delivered in the end',
+  'every alert that is decided is delivered in the end, if the network and the power allow it',
   (ran, index) => {
     const alert = ran.trace.alerts[index];
     if (alert?.deliveredMs !== null) return null;

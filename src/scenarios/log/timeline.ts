@@ -10,6 +10,7 @@ import {
 } from '../../base/index.js';
 import { deviceTiming, firstAfter, noSpans, type Spans } from '../../world/index.js';
 import { contactEdges } from '../contact-edges.js';
+import { noTemperature } from '../scenario/timeline.js';
 import type { DoorLog, LogTimelineOptions, Timeline, WatchFile } from '../types.js';
 
 const defaultSeed = '1';
@@ -58,7 +59,11 @@ export function timelineOfLog(
     expect: null,
     opensAtEnd,
     notes: new Map(),
-    remarks: opensAtEnd ? [...log.remarks, endsAsItOpens(source)] : log.remarks,
+    remarks: [
+      ...log.remarks,
+      ...(opensAtEnd ? [endsAsItOpens(source)] : []),
+      ...noTemperature(watchFile.timing.clockError, source),
+    ],
   });
 }
 

@@ -1,5 +1,6 @@
 // A scenario meets a watch file: the door's moves, what the contact reads, and how the device's clock errs.
 import { type Diagnostic, ok, type Result, type SourceRef, trueMs, um } from '../../base/index.js';
+import { type ClockErrorRange, clockErrorsOf, errorAt, roomCelsius } from '../../model/index.js';
 import {
   type DeviceTiming,
   type DoorMove,
@@ -14,7 +15,7 @@ import {
 } from '../../world/index.js';
 import { contactEdges } from '../contact-edges.js';
 import { generateDoor } from '../profile/generate.js';
-import { gapMeasure, writeMeasure } from '../quantity/measure.js';
+import { errorMeasure, gapMeasure, writeMeasure } from '../quantity/measure.js';
 import { writeAfterStart } from '../time/written-instant.js';
 import type { Scenario, ScenarioOpening, Timeline, WatchFile } from '../types.js';
 
@@ -145,12 +146,25 @@ function drawnLeftOut(drawn: number, leftOut: number, source: SourceRef): Diagno
   return remark('drawn-left-out', source, message);
 }
 
+/** What is taken of a temperature curve where the timeline gives no temperature. */
+export function noTemperature(clockError: ClockErrorRange, source: SourceRef): Diagnostic[] {
+  const { least, most } = clockErrorsOf(clockError);
+  if (clockError.kind === 'range' || least === most) return [];
+  const error = writeMeasure(errorMeasure, errorAt(clockError.points, roomCelsius), '%');
+  const degrees = String(roomCelsius);
+  const message = `the timeline gives no temperature: the clock error at ${degrees} °C is taken, ${error}`;
+  const hint = 'a scenario can give it: temperature: [{ at: +0s, celsius: 4 }]';
+  return [remark('temperature-not-given', source, message, hint)];
+}
+
 function temperatureRemarks(
   { temperature, environment }: Scenario,
   { timing }: WatchFile,
   source: SourceRef,
 ): Diagnostic[] {
-  if (temperature.length === 0) return [];
+  if (temperature.length === 0) {
+    return environment.clockError === null ? noTemperature(timing.clockError, source) : [];
+  }
   if (environment.clockError !== null) {
     const message = 'temperature has no effect: the scenario sets the clock error itself';
     return [remark('temperature-without-effect', source, message)];
