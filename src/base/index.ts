@@ -4,6 +4,7 @@ export { cellAt, greatestOf, itemAt, leastOf, pushAll } from './cells.js';
 export type { Diagnostic, SourceRef } from './diagnostic.js';
 export { durationText, roughDurationText } from './duration-text.js';
 export { InvariantError, invariant, unreachable } from './invariant.js';
+export { firstTooDeep, quotedEnd } from './nesting.js';
 export { counted, inThousands, numberText, plain, sentence } from './plain.js';
 export {
   type RandomBlock,

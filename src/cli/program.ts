@@ -67,9 +67,19 @@ function paragraphs(text: string, width: number): string {
   });
 }
 
+/** Of a line of an error: what it quotes may have a million characters. */
+const mostCharacters = 2_000;
+
+function shortLine(line: string): string {
+  return line.length <= mostCharacters ? line : `${line.slice(0, mostCharacters)}…`;
+}
+
 function bareProgram(io: Io, written: Promise<void>[]) {
   const write = (to: 'stdout' | 'stderr') => (text: string) => {
-    const lines = text.split('\n').map(plain).join('\n');
+    const lines = text
+      .split('\n')
+      .map((line) => plain(shortLine(line)))
+      .join('\n');
     const { isTerminal, columns } = io[to];
     written.push(io[to].write(isTerminal ? wrapped(paragraphs(lines, columns), columns) : lines));
   };

@@ -18,6 +18,7 @@ export {
   monthMs,
   mostAttempts,
   mostCurvePoints,
+  mostLevels,
   shareLimits,
   sleepLimits,
   stretchLimits,

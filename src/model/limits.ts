@@ -114,6 +114,9 @@ function patternCount(outOf: number, clearThreshold: number): number {
   return total;
 }
 
+/** Levels of brackets in a file, a row, a link: our own have seven. A parser that goes down for each has only so much stack. */
+export const mostLevels = 40;
+
 /** Whether a value lies within limits. */
 export function isWithin(value: number, { least, most }: Limits): boolean {
   return value >= least && value <= most;

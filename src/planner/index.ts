@@ -3,4 +3,4 @@
 
 export { type Plan, type Planned, planning } from './plan.js';
 export { plannerHtml } from './planner-html.js';
-export { hashOf, initialState, type PlannerState, stateOf } from './state.js';
+export { hashOf, initialState, type Link, type PlannerState, readLink, stateOf } from './state.js';

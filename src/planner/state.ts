@@ -1,5 +1,6 @@
 // What a person has set in the planner: everything on the page follows from it, and a link carries it.
-import { exampleSupply } from '../model/index.js';
+import { firstTooDeep, numberText } from '../base/index.js';
+import { exampleSupply, mostLevels } from '../model/index.js';
 import { builtInProfiles } from '../scenarios/index.js';
 import { fieldNamed } from './fields.js';
 import { schemaKey } from './written.js';
@@ -62,15 +63,42 @@ export function hashOf(state: PlannerState): string {
   return `#${encodeURIComponent(JSON.stringify(state))}`;
 }
 
+/** Longer than any link that `hashOf` makes: a letter may take nine characters, and the fields come on top. */
+const mostInHash = 1_000_000;
+
+export type Link =
+  | { readonly kind: 'none' }
+  | { readonly kind: 'read'; readonly state: PlannerState }
+  /** `says` is a whole sentence. */
+  | { readonly kind: 'refused'; readonly says: string };
+
+/** Reads the part of an address that carries a state, from its # on. Never throws. */
+export function readLink(hash: string): Link {
+  if (hash.length < 2) return { kind: 'none' };
+  if (hash.length > mostInHash) {
+    return refused(`it has more than ${numberText(mostInHash)} characters`);
+  }
+  try {
+    const text = decodeURIComponent(hash.slice(1));
+    if (firstTooDeep(text, mostLevels) !== null) {
+      return refused(`it nests more than ${String(mostLevels)} levels deep`);
+    }
+    const value: unknown = JSON.parse(text);
+    if (isState(value)) return { kind: 'read', state: value };
+  } catch {
+    // Neither an address nor JSON: no planner made it.
+  }
+  return refused('it is damaged, or of another version of the planner');
+}
+
+function refused(why: string): Link {
+  return { kind: 'refused', says: `The link in the address of this page cannot be used: ${why}.` };
+}
+
 /** The state in a link; null where there is none that can be believed. */
 export function stateOf(hash: string): PlannerState | null {
-  if (hash.length < 2) return null;
-  try {
-    const value: unknown = JSON.parse(decodeURIComponent(hash.slice(1)));
-    return isState(value) ? value : null;
-  } catch {
-    return null;
-  }
+  const link = readLink(hash);
+  return link.kind === 'read' ? link.state : null;
 }
 
 function isState(value: unknown): value is PlannerState {

@@ -90,7 +90,7 @@ export function openReply(lengthMs: number): ReplyReader {
   let printed = '';
   let totals: RigTotals | null = null;
   let lastMs = 0;
-  let left = new Float64Array(0);
+  let left = noNumbers;
 
   /** False for a record that makes no sense. */
   const take = (record: Float64Array): boolean => {
@@ -126,7 +126,7 @@ export function openReply(lengthMs: number): ReplyReader {
   };
   return {
     push(numbers) {
-      const all = left.length === 0 ? numbers : joined(left, numbers);
+      const all = left.count === 0 ? numbers : joined(left, numbers);
       let at = 0;
       while (at < all.length) {
         const size = sizeOf(all, at);
@@ -135,7 +135,8 @@ export function openReply(lengthMs: number): ReplyReader {
         at += size;
         if (totals !== null) return true;
       }
-      left = all.slice(at);
+      // A long record comes in many pieces: what is here of it stays where it is.
+      left = at === 0 && left.count > 0 ? { ...left, count: all.length } : kept(all.subarray(at));
       return false;
     },
     reply: () => ({ wakes, sends, powerLostMs, printed, memory, totals, lastMs }),
@@ -155,11 +156,28 @@ function sizeOf(all: Float64Array, at: number): number {
   return at + head + count <= all.length ? head + count : 0;
 }
 
-function joined(one: Float64Array, other: Float64Array): Float64Array<ArrayBuffer> {
-  const both = new Float64Array(one.length + other.length);
-  both.set(one);
-  both.set(other, one.length);
-  return both;
+/** The beginning of a record, with room behind it. */
+interface Kept {
+  numbers: Float64Array;
+  count: number;
+}
+
+const noNumbers: Kept = { numbers: new Float64Array(0), count: 0 };
+
+function kept(numbers: Float64Array): Kept {
+  return { numbers: numbers.slice(), count: numbers.length };
+}
+
+/** Both in a row, in the room of the first: it grows to twice its size, so that many pieces cost no more than one. */
+function joined(left: Kept, more: Float64Array): Float64Array {
+  const count = left.count + more.length;
+  if (count > left.numbers.length) {
+    const wider = new Float64Array(2 * count);
+    wider.set(left.numbers.subarray(0, left.count));
+    left.numbers = wider;
+  }
+  left.numbers.set(more, left.count);
+  return left.numbers.subarray(0, count);
 }
 
 function wakeOf(record: Float64Array): RigWake | null {

@@ -1,7 +1,8 @@
 // Work that grows faster than its input: a reader is given an input and one of twice the length, both long enough to take
 // some time, and the processor's time for them is compared.
 import type { Draw } from '../laws/support/draw.js';
-import { type GrowthCase, growthCases } from '../support/growth.js';
+import { growthCases } from '../support/growth.js';
+import type { GrowthCase } from '../support/growth-case.js';
 
 /** Long enough to be measured, in ms of the processor. */
 const leastMs = 40;
@@ -11,14 +12,15 @@ const mostTimes = 3;
 const tries = 4;
 
 /** What one of the inputs does, drawn. */
-export function growthFaults(draw: Draw): readonly string[] {
+export async function growthFaults(draw: Draw): Promise<readonly string[]> {
   const one = draw.pick(growthCases);
   let length = 1_000;
-  while (length < longestInput && leastTime(one, length, 1) < leastMs) length *= 2;
+  while (length < longestInput && (await leastTime(one, length, 1)) < leastMs) length *= 2;
   if (length >= longestInput) return [];
   let times = Number.POSITIVE_INFINITY;
   for (let attempt = 0; attempt < tries && times > mostTimes; attempt += 1) {
-    times = Math.min(times, leastTime(one, 2 * length, 2) / leastTime(one, length, 2));
+    const [twice, once] = [await leastTime(one, 2 * length, 2), await leastTime(one, length, 2)];
+    times = Math.min(times, twice / once);
   }
   if (times <= mostTimes) return [];
   return [
@@ -27,12 +29,12 @@ export function growthFaults(draw: Draw): readonly string[] {
 }
 
 /** The least of a few measurements: whatever else the machine does makes them longer only. */
-function leastTime(one: GrowthCase, length: number, measurements: number): number {
+async function leastTime(one: GrowthCase, length: number, measurements: number): Promise<number> {
   const input = one.make(length);
   let leastUs = Number.POSITIVE_INFINITY;
   for (let count = 0; count < measurements; count += 1) {
     const before = process.cpuUsage();
-    one.run(input);
+    await one.run(input);
     const { user, system } = process.cpuUsage(before);
     leastUs = Math.min(leastUs, user + system);
   }

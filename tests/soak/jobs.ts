@@ -196,7 +196,7 @@ function reasonsOf({ seed, index }: CaseAgain): Found {
 
 const laws: Readonly<Record<Exclude<CaseKind, 'reasons'>, (again: CaseAgain) => Promise<Broken>>> =
   {
-    growth: ({ seed, index }) => Promise.resolve(growthFaults(drawFrom(seed, 'growth', index))),
+    growth: async ({ seed, index }) => await growthFaults(drawFrom(seed, 'growth', index)),
     link: ({ seed, index }) => Promise.resolve(linkFaults(drawFrom(seed, 'link', index))),
     files: ({ seed, index }) => {
       const one = lawCase(seed, index, 'any');

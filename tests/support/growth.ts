@@ -1,7 +1,8 @@
 // Inputs that can be made as long as one likes, and what reads them: where twice the input takes far more than twice the
-// work, somebody's log of a year is never read to its end. Run with any `n`; what is asserted is only that it ends well.
+// work, somebody's log of a year is never read to its end. The tests look at how each ends, the soak at the time it takes.
 import { parseDrillRecord } from '../../src/drill/index.js';
-import { planning, stateOf } from '../../src/planner/index.js';
+import { planning, readLink } from '../../src/planner/index.js';
+import { openReply } from '../../src/rig/index.js';
 import {
   openDoorLog,
   parseCelsius,
@@ -17,15 +18,8 @@ import {
   parseWatchFile,
   timelineOf,
 } from '../../src/scenarios/index.js';
-import { verifyCertificate } from '../../src/verify/index.js';
-
-/** Something of any length, and what is to be done with it in about linear time. */
-export interface GrowthCase {
-  readonly name: string;
-  /** @param n about how many characters or rows it has. */
-  make(n: number): string;
-  run(input: string): unknown;
-}
+import { type GrowthCase, howItEnds } from './growth-case.js';
+import { commandCases } from './growth-commands.js';
 
 const at = { file: 'option' };
 
@@ -78,7 +72,7 @@ const readers: Readonly<Record<string, (text: string) => unknown>> = {
   'temperature readings': (text) => parseReadings(text, 'readings.csv'),
   'a drill record': (text) => parseDrillRecord(text, 'record.csv', 5),
   'a row of a drill record': (text) => parseDrillRecord(`1${text}x`, 'record.csv', 5),
-  'a planner link': (text) => stateOf(`#${text}`),
+  'a planner link': (text) => readLink(`#${text}`),
   'a field of the planner': (text) => planned({ 'watch.checkInterval': text }),
 };
 
@@ -114,8 +108,11 @@ const filled: readonly GrowthCase[] = Object.entries(readers).flatMap(([reader, 
   Object.entries(fillers).flatMap(([filler, piece]) =>
     Object.entries(around).map(([how, wrap]) => ({
       name: `${reader} of ${filler}, ${how}`,
+      of: reader,
+      size: 30_000,
+      ends: null,
       make: (n) => wrap(piece.repeat(Math.ceil(n / piece.length))),
-      run,
+      run: (text) => howItEnds(run(text)),
     })),
   ),
 );
@@ -126,45 +123,62 @@ const listOf = (n: number, entry: (index: number) => string, joint = ''): string
 const startMs = Date.UTC(2026, 4, 4);
 const iso = (index: number): string => new Date(startMs + index * 1_000).toISOString();
 
-function scenario(name: string, line: (index: number) => string, key = 'door'): GrowthCase {
+function scenario(
+  name: string,
+  line: (index: number) => string,
+  {
+    key = 'door',
+    ends = 'read',
+  }: { readonly key?: string; readonly ends?: GrowthCase['ends'] } = {},
+): GrowthCase {
   return {
     name: `a scenario of ${name}`,
+    of: 'a scenario',
+    size: 3_000,
+    ends,
     make: (n) =>
       `name: x\nstart: 2026-05-04T00:00:00Z\nlength: 3660d\n${key}:\n${listOf(n, (index) => `  - ${line(index)}\n`)}`,
     run: (text) => {
       const parsed = parseScenario(text, 's.yaml');
       const watch = parseWatchFile(null, 'w.yaml');
-      return parsed.ok && watch.ok ? timelineOf(parsed.value, watch.value) : parsed;
+      return howItEnds(parsed.ok && watch.ok ? timelineOf(parsed.value, watch.value) : parsed);
     },
   };
 }
 
 const scenarios: readonly GrowthCase[] = [
   scenario('openings', (index) => `{ at: +${String(index * 60)}s, for: 20s }`),
-  scenario('openings at once', () => '{ at: +60s, for: 20s }'),
-  scenario('openings with unknown keys', (index) => `{ at: +${String(index)}s, fro: 20s }`),
+  scenario('openings at once', () => '{ at: +60s, for: 20s }', { ends: 'refused' }),
+  scenario('openings with unknown keys', (index) => `{ at: +${String(index)}s, fro: 20s }`, {
+    ends: 'refused',
+  }),
   scenario('times of day', (index) => `{ at: "day ${String((index % 3000) + 1)} 07:00", for: 1s }`),
   scenario('sentences', (index) => `"at +${String(index * 60)}s for 20s (note)"`),
   scenario('notes of one opening', (index) => `{ at: +${String(index)}s, for: 1s, note: n }`),
   scenario('gaps', (index) => `{ at: +${String(index * 60)}s, for: 20s, gap: 10mm }`),
-  scenario('outages', (index) => `{ down: +${String(index * 60)}s, for: 90s }`, 'network'),
-  scenario('power losses', (index) => `{ lost: +${String(index * 60)}s, for: 20s }`, 'power'),
-  scenario('resets', (index) => `+${String(index)}s`, 'resets'),
-  scenario('resets at once', () => '+1s', 'resets'),
-  scenario(
-    'stuck contacts',
-    (index) => `{ stuck: shut, at: +${String(index * 60)}s, for: 20s }`,
-    'contact',
-  ),
+  scenario('outages', (index) => `{ down: +${String(index * 60)}s, for: 90s }`, { key: 'network' }),
+  scenario('power losses', (index) => `{ lost: +${String(index * 60)}s, for: 20s }`, {
+    key: 'power',
+  }),
+  scenario('resets', (index) => `+${String(index)}s`, { key: 'resets' }),
+  scenario('resets at once', () => '+1s', { key: 'resets', ends: 'refused' }),
+  scenario('stuck contacts', (index) => `{ stuck: shut, at: +${String(index * 60)}s, for: 20s }`, {
+    key: 'contact',
+  }),
   scenario(
     'temperatures',
     (index) => `{ at: +${String(index)}s, celsius: ${String(index % 30)} }`,
-    'temperature',
+    { key: 'temperature' },
   ),
 ];
 
-function watch(name: string, make: (n: number) => string): GrowthCase {
-  return { name: `a watch file of ${name}`, make, run: (text) => parseWatchFile(text, 'w.yaml') };
+function watch(
+  name: string,
+  make: (n: number) => string,
+  ends: GrowthCase['ends'] = 'refused',
+): GrowthCase {
+  const run = (text: string) => howItEnds(parseWatchFile(text, 'w.yaml'));
+  return { name: `a watch file of ${name}`, of: 'a watch file', size: 5_000, ends, make, run };
 }
 
 const watches: readonly GrowthCase[] = [
@@ -174,7 +188,7 @@ const watches: readonly GrowthCase[] = [
   watch('tags', (n) => `watch: [${'!a,'.repeat(n)}]`),
   watch('aliases', (n) => `watch: [${listOf(n, () => '*a', ', ')}]`),
   watch('anchors', (n) => `watch: [${listOf(n, (index) => `&a${String(index)} 1`, ', ')}]`),
-  watch('comments', (n) => `${'# a\n'.repeat(n)}watch: {}`),
+  watch('comments', (n) => `${'# a\n'.repeat(n)}watch: {}`, 'read'),
   watch('open lists', (n) => '['.repeat(n)),
   watch('open maps', (n) => '{a: '.repeat(n)),
   watch('dashes', (n) => '- '.repeat(n)),
@@ -197,12 +211,19 @@ const watches: readonly GrowthCase[] = [
 function log(
   name: string,
   make: (n: number) => string,
-  how: { readonly file?: string; readonly lenient?: boolean } = {},
+  how: {
+    readonly file?: string;
+    readonly lenient?: boolean;
+    readonly ends?: GrowthCase['ends'];
+  } = {},
 ): GrowthCase {
   return {
     name: `a door log of ${name}`,
+    of: 'a door log',
+    size: 20_000,
+    ends: how.ends ?? 'read',
     make,
-    run: (text) => readLog(text, how.file ?? 'log.csv', how.lenient ?? false),
+    run: (text) => howItEnds(readLog(text, how.file ?? 'log.csv', how.lenient ?? false)),
   };
 }
 
@@ -212,7 +233,9 @@ const rows = (n: number, row: (index: number) => string): string =>
 const logs: readonly GrowthCase[] = [
   log('edges', (n) => rows(n, (index) => `${iso(index)},${index % 2 === 0 ? 'open' : 'shut'}`)),
   log('repeated states', (n) => rows(n, (index) => `${iso(index)},open`)),
-  log('rows that go back', (n) => rows(n, (index) => `${iso(n - index)},open`)),
+  log('rows that go back', (n) => rows(n, (index) => `${iso(n - index)},open`), {
+    ends: 'refused',
+  }),
   log(
     'repairs',
     (n) => rows(n, (index) => `${iso(n - index)},${index % 2 === 0 ? 'open' : 'shut'}`),
@@ -220,7 +243,10 @@ const logs: readonly GrowthCase[] = [
       lenient: true,
     },
   ),
-  log('unreadable rows', (n) => rows(n, () => 'yesterday,ajar'), { lenient: true }),
+  log('unreadable rows', (n) => rows(n, () => 'yesterday,ajar'), {
+    lenient: true,
+    ends: 'refused',
+  }),
   log(
     'openings',
     (n) => `start,end\n${listOf(n, (index) => `${iso(2 * index)},${iso(2 * index + 1)}\n`)}`,
@@ -230,85 +256,141 @@ const logs: readonly GrowthCase[] = [
     (n) => `start,end\n${listOf(n, (index) => `${iso(index)},${iso(n)}\n`)}`,
     { lenient: true },
   ),
-  log('quoted lines', (n) => `time,state\n"${'""\n'.repeat(n)}"`),
-  log('a quote without an end', (n) => `time,state\n"${'a\n'.repeat(n)}`),
-  log('columns in its header', (n) => `${listOf(n, (index) => `c${String(index)}`, ',')}\n`),
-  log('fields in a row', (n) => `time,state\n${'a,'.repeat(n)}\n`),
+  log('quoted lines', (n) => `time,state\n"${'""\n'.repeat(n)}"`, { ends: 'refused' }),
+  log('a quote without an end', (n) => `time,state\n"${'a\n'.repeat(n)}`, { ends: 'refused' }),
+  log('columns in its header', (n) => `${listOf(n, (index) => `c${String(index)}`, ',')}\n`, {
+    ends: 'refused',
+  }),
+  log('fields in a row', (n) => `time,state\n${'a,'.repeat(n)}\n`, { ends: 'refused' }),
   log('keys in an object', (n) => `{${listOf(n, (index) => `"k${String(index)}":1`, ',')}}\n`, {
     file: 'log.ndjson',
+    ends: 'refused',
   }),
   log('objects', (n) => listOf(n, (index) => `{"time":"${iso(index)}","state":"open"}\n`), {
     file: 'log.ndjson',
   }),
-  log('nested lists', (n) => `${'['.repeat(n)}\n`, { file: 'log.ndjson' }),
+  log('nested lists', (n) => `${'['.repeat(n)}\n`, { file: 'log.ndjson', ends: 'refused' }),
   log('nested values', (n) => `{"time":"${iso(0)}","state":${'['.repeat(n)}${']'.repeat(n)}}\n`, {
     file: 'log.ndjson',
+    ends: 'refused',
   }),
 ];
 
+/** One of a kind of its own. */
+function list(
+  name: string,
+  of: string,
+  parts: Pick<GrowthCase, 'make' | 'ends'> & { readonly read: (text: string) => unknown },
+): GrowthCase {
+  const { make, ends, read } = parts;
+  return {
+    name: `${of} of ${name}`,
+    of,
+    size: 20_000,
+    ends,
+    make,
+    run: (text) => howItEnds(read(text)),
+  };
+}
+
+const record = (text: string): unknown => parseDrillRecord(text, 'record.csv', 5);
+const device = (text: string): unknown => parseDeviceLog(text, 'device.csv', null);
+const readings = (text: string): unknown => parseReadings(text, 'readings.csv');
+
 const lists: readonly GrowthCase[] = [
-  {
-    name: 'a drill record of one step',
+  list('one step', 'a drill record', {
     make: (n) => `step,message\n${'1,3:12\n'.repeat(n)}`,
-    run: (text) => parseDrillRecord(text, 'record.csv', 5),
-  },
-  {
-    name: 'a device log of checks',
+    ends: 'read',
+    read: record,
+  }),
+  list('rows that begin with blanks', 'a drill record', {
+    make: (n) =>
+      `step,message\n${`${' '.repeat(Math.ceil(Math.sqrt(n)))}1,3:12\n`.repeat(Math.ceil(Math.sqrt(n)))}`,
+    ends: 'read',
+    read: record,
+  }),
+  list('nested lists', 'a drill record', {
+    make: (n) => `step,message\n1,${'['.repeat(n)}\n`,
+    ends: 'refused',
+    read: record,
+  }),
+  list('checks', 'a device log', {
     make: (n) => `time,event,value\n${listOf(n, (index) => `${iso(index)},check,open\n`)}`,
-    run: (text) => parseDeviceLog(text, 'device.csv', null),
-  },
-  {
-    name: 'readings',
+    ends: 'read',
+    read: device,
+  }),
+  list('the same check', 'a device log', {
+    make: (n) => `time,event,value\n${listOf(n, () => `${iso(0)},check,open\n`)}`,
+    ends: 'read',
+    read: device,
+  }),
+  list('columns', 'a device log', {
+    make: (n) => `time,event,value${',x'.repeat(n)}\n${iso(0)},check,open${',x'.repeat(n)}\n`,
+    ends: 'read',
+    read: device,
+  }),
+  list('nested values', 'a device log', {
+    make: (n) => `{"time":"${iso(0)}","event":"check","value":${'['.repeat(n)}${']'.repeat(n)}}\n`,
+    ends: 'refused',
+    read: device,
+  }),
+  list('rows', 'temperature readings', {
     make: (n) =>
       `time,temperature\n${listOf(n, (index) => `${iso(index)},${String(index % 30)}\n`)}`,
-    run: (text) => parseReadings(text, 'readings.csv'),
-  },
-  {
-    name: 'unreadable readings',
+    ends: 'read',
+    read: readings,
+  }),
+  list('unreadable rows', 'temperature readings', {
     make: (n) => `time,temperature\n${'a,b\n'.repeat(n)}`,
-    run: (text) => parseReadings(text, 'readings.csv'),
-  },
-  {
-    name: 'a certificate of nested lists',
-    make: (n) => `${'['.repeat(Math.min(n, 5_000))}${']'.repeat(Math.min(n, 5_000))}`,
-    run: checked,
-  },
-  {
-    name: 'a certificate of unknown keys',
-    make: (n) => `{${listOf(n, (index) => `"k${String(index)}":1`, ',')}}`,
-    run: checked,
-  },
-  {
-    name: 'a planner link of drawn openings',
+    ends: 'refused',
+    read: readings,
+  }),
+  list('columns', 'temperature readings', {
+    make: (n) => `time,temperature${',x'.repeat(n)}\n0,3${',x'.repeat(n)}\n`,
+    ends: 'read',
+    read: readings,
+  }),
+  list('drawn openings', 'a planner link', {
     make: (n) =>
-      link({ drawn: Array.from({ length: n }, (_, index) => [2 * index, 2 * index + 1]) }),
-    run: plannedLink,
-  },
-  {
-    name: 'a planner link of fields',
+      link({ drawn: Array.from({ length: n / 10 }, (_, index) => [2 * index, 2 * index + 1]) }),
+    ends: null,
+    read: plannedLink,
+  }),
+  list('unknown fields', 'a planner link', {
     make: (n) =>
       link({
         set: Object.fromEntries(
           Array.from({ length: n }, (_, index) => [`a.k${String(index)}`, '1']),
         ),
       }),
-    run: plannedLink,
-  },
-  {
-    name: 'a planner link with a key of many dots',
-    make: (n) => link({ set: { ['.'.repeat(n)]: '1' } }),
-    run: plannedLink,
-  },
+    ends: 'refused',
+    read: plannedLink,
+  }),
+  ...['.', '.a', '[', '{"a":'].map((piece) =>
+    list(`a key of ${piece} again and again`, 'a planner link', {
+      make: (n) => link({ set: { [`watch${piece.repeat(n)}`]: '1' } }),
+      ends: 'refused',
+      read: plannedLink,
+    }),
+  ),
+  ...['[', '{a: ', '- ', '!a ', '1m..', '0C: 1%, '].map((piece) =>
+    list(`a field of ${piece} again and again`, 'a planner link', {
+      make: (n) => link({ set: { 'device.clockError': piece.repeat(n) } }),
+      ends: 'refused',
+      read: plannedLink,
+    }),
+  ),
+  list('nested lists', 'a planner link', {
+    make: (n) => `#${'['.repeat(n)}${']'.repeat(n)}`,
+    ends: 'refused',
+    read: plannedLink,
+  }),
+  list('one long text', 'a planner link', {
+    make: (n) => link({ watchText: '# '.repeat(100 * n) }),
+    ends: 'refused',
+    read: plannedLink,
+  }),
 ];
-
-function checked(text: string): unknown {
-  const parsed = parseWatchFile(null, 'w.yaml');
-  if (!parsed.ok) return parsed;
-  const steps = verifyCertificate(JSON.parse(text), parsed.value);
-  let step = steps.next();
-  while (step.done !== true) step = steps.next();
-  return step.value;
-}
 
 function link(part: Readonly<Record<string, unknown>>): string {
   const state = {
@@ -323,9 +405,37 @@ function link(part: Readonly<Record<string, unknown>>): string {
 }
 
 function plannedLink(hash: string): unknown {
-  const state = stateOf(hash);
-  return state === null ? null : planning()(state);
+  const linked = readLink(hash);
+  return linked.kind === 'read' ? planning()(linked.state) : linked;
 }
+
+/** What the rig's host writes, in pieces as a pipe gives them: numbers, as text. */
+function rigOutput(name: string, make: GrowthCase['make'], ends: GrowthCase['ends']): GrowthCase {
+  const run = (text: string): ReturnType<typeof howItEnds> => {
+    const numbers = Float64Array.from(text.split(' '), Number);
+    const reader = openReply(1_000_000_000);
+    let isOver = false;
+    for (let from = 0; from < numbers.length && !isOver; from += 512) {
+      isOver = reader.push(numbers.subarray(from, from + 512));
+    }
+    return reader.reply().totals === null && isOver ? { refused: ['no-record'] } : 'read';
+  };
+  return { name: `a rig's answer of ${name}`, of: "a rig's answer", size: 50_000, ends, make, run };
+}
+
+const rigOutputs: readonly GrowthCase[] = [
+  rigOutput('power losses', (n) => listOf(n, (index) => `4 ${String(index)}`, ' '), 'read'),
+  rigOutput('one printed text', (n) => `5 ${String(n)}${' 97'.repeat(n)}`, 'read'),
+  rigOutput('a printed text without an end', (n) => `5 ${String(2 * n)}${' 97'.repeat(n)}`, 'read'),
+  rigOutput('printed texts', (n) => listOf(n, () => '5 3 97 97 97', ' '), 'read'),
+  rigOutput('retained bytes', (n) => `6 0 ${String(n)}${' 255'.repeat(n)}`, 'read'),
+  rigOutput('nothing that it knows', (n) => `7${' 7'.repeat(n)}`, 'refused'),
+  rigOutput(
+    'a text that is too long to be one',
+    (n) => `5 ${String(2 ** 25)}${' 97'.repeat(n)}`,
+    'refused',
+  ),
+];
 
 export const growthCases: readonly GrowthCase[] = [
   ...filled,
@@ -333,4 +443,6 @@ export const growthCases: readonly GrowthCase[] = [
   ...watches,
   ...logs,
   ...lists,
+  ...rigOutputs,
+  ...commandCases,
 ];

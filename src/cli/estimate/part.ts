@@ -1,6 +1,8 @@
 // A part of an estimate as a file: which estimate it is of, which years, and what they came to.
 import { createHash } from 'node:crypto';
+import { firstTooDeep } from '../../base/index.js';
 import { countNames, emptyTally, eventNames, type Tally } from '../../estimate/index.js';
+import { mostLevels } from '../../model/index.js';
 import { type InputProblem, problem } from '../problem.js';
 import type { EstimateQuestion } from './task.js';
 import type { EstimateHead } from './view.js';
@@ -65,6 +67,12 @@ function ofAnotherVersion(file: string, version: number): InputProblem {
 }
 
 function parsed(text: string, file: string): unknown {
+  if (firstTooDeep(text, mostLevels) !== null) {
+    throw problem('file-too-deep', file, {
+      message: `the file nests more than ${String(mostLevels)} levels deep`,
+      expected: 'a file that dozewatch estimate --shard wrote',
+    });
+  }
   try {
     return JSON.parse(text);
   } catch {

@@ -8,6 +8,8 @@ import { factsText } from './table-text.js';
 /** How much of a long line stands before its caret. */
 const leadColumns = 40;
 const excerptColumns = 90;
+/** Of a message or a fact: nobody reads on, and an option or a name may have a million characters. */
+const mostColumns = 2_000;
 /** However narrow the terminal. */
 const leastExcerpt = 20;
 
@@ -20,11 +22,15 @@ export function diagnosticText(
   const { paint, width } = how;
   const { code, severity, message } = diagnostic;
   const word = severity === 'error' ? paint.bad(paint.bold('error:')) : paint.doubtful('warning:');
-  const lines = [`${word} ${placeText(diagnostic)}${plain(message)} ${paint.dim(`[${code}]`)}`];
+  const lines = [
+    `${word} ${placeText(diagnostic)}${plainCut(message, mostColumns)} ${paint.dim(`[${code}]`)}`,
+  ];
   if (line !== undefined) pushAll(lines, excerpt(diagnostic, line, how));
   const facts = (['found', 'expected', 'hint'] as const).flatMap((name) => {
     const text = diagnostic[name];
-    return text === undefined ? [] : [[paint.dim(`${name}:`), plainCut(text, 2_000)] as const];
+    return text === undefined
+      ? []
+      : [[paint.dim(`${name}:`), plainCut(text, mostColumns)] as const];
   });
   if (facts.length > 0) return `${lines.join('\n')}\n${factsText(facts, width)}`;
   return `${lines.join('\n')}\n`;
@@ -33,7 +39,7 @@ export function diagnosticText(
 /** `watch.yaml:3:18: `, or as much of it as is known. */
 function placeText({ source }: Diagnostic): string {
   const { file, line, column } = source;
-  const place = file === '-' ? 'standard input' : plain(file);
+  const place = file === '-' ? 'standard input' : plainCut(file, mostColumns);
   const parts = [place, line, line === undefined ? undefined : column];
   const text = parts.filter((part) => part !== undefined).join(':');
   return text === '' ? '' : `${text}: `;

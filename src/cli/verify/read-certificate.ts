@@ -1,5 +1,6 @@
 // A certificate's file as JSON: it may be far longer than what people write by hand.
-import type { Diagnostic } from '../../base/index.js';
+import { type Diagnostic, firstTooDeep, quotedEnd } from '../../base/index.js';
+import { mostLevels } from '../../model/index.js';
 import type { Io } from '../host/io.js';
 import { textChunksOf } from '../host/read-text.js';
 import { InputProblem, problem } from '../problem.js';
@@ -20,6 +21,8 @@ export async function readCertificate(file: string, io: Io): Promise<unknown> {
     }
   }
   const text = parts.join('');
+  const deep = firstTooDeep(text, mostLevels);
+  if (deep !== null) throw tooDeep(file, text, deep);
   const json = parsed(file, text);
   refuseDoubles(file, text);
   return json;
@@ -37,16 +40,29 @@ function parsed(file: string, text: string): unknown {
 /** A key written twice: a reader of JSON keeps the last and says nothing. @param text what is JSON. */
 function refuseDoubles(file: string, text: string): void {
   const open: Set<string>[] = [];
-  for (const { 0: token, index } of text.matchAll(/"(?:[^"\\]|\\.)*"(?:\s*:)?|[{}]/gu)) {
-    if (token === '{') open.push(new Set());
-    else if (token === '}') open.pop();
-    else if (token.endsWith(':')) {
-      const key = unescaped(token.slice(0, -1).trimEnd());
-      const keys = open.at(-1);
-      if (keys?.has(key) === true) throw keyTwice(file, key, { text, index });
-      keys?.add(key);
+  for (let at = 0; at < text.length; at += 1) {
+    const character = text[at];
+    if (character === '{') open.push(new Set());
+    else if (character === '}') open.pop();
+    else if (character === '"') {
+      const end = quotedEnd(text, at);
+      const after = firstNotBlank(text, end);
+      if (text[after] === ':') {
+        const key = unescaped(text.slice(at, end));
+        const keys = open.at(-1);
+        if (keys?.has(key) === true) throw keyTwice(file, key, { text, index: at });
+        keys?.add(key);
+      }
+      at = after - 1;
     }
   }
+}
+
+/** Of what is JSON: nothing else than these is blank there. */
+function firstNotBlank(text: string, from: number): number {
+  let at = from;
+  while (at < text.length && ' \t\n\r'.includes(text.charAt(at))) at += 1;
+  return at;
 }
 
 /** A key in quotes as JSON means it: letters may be written as their numbers. */
@@ -75,6 +91,18 @@ function keyTwice(
 function placeIn(file: string, text: string, offset: number): Diagnostic['source'] {
   const before = text.slice(0, offset).split('\n');
   return { file, line: before.length, column: (before.at(-1)?.length ?? 0) + 1 };
+}
+
+function tooDeep(file: string, text: string, offset: number): InputProblem {
+  return new InputProblem([
+    {
+      code: 'file-too-deep',
+      severity: 'error',
+      source: placeIn(file, text, offset),
+      message: `the file nests more than ${String(mostLevels)} levels deep`,
+      expected: 'a certificate as `dozewatch bounds --certificate` writes it',
+    },
+  ]);
 }
 
 function notJson(file: string, text: string, error: unknown): InputProblem {

@@ -61,6 +61,11 @@ export function App(): VNode {
       <div class="bench">
         <Controls state={state} errors={planned.ok ? [] : planned.errors} change={history.change} />
         <div ref={results} class={planned.ok ? 'results' : 'results stale'}>
+          {history.badLink === null ? null : (
+            <p class="news error" role="alert">
+              {history.badLink}
+            </p>
+          )}
           <FileErrors planned={planned} />
           {plan === null ? null : <Warnings plan={plan} />}
           {fitsLink(state) ? null : (

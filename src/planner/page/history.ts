@@ -1,9 +1,11 @@
 // What is set, with what was set before; the address of the page goes along.
-import { useEffect, useRef, useState } from 'preact/hooks';
-import { hashOf, initialState, type PlannerState, stateOf } from '../state.js';
+import { useEffect, useMemo, useRef, useState } from 'preact/hooks';
+import { hashOf, initialState, type Link, type PlannerState, readLink } from '../state.js';
 
 export interface History {
   readonly state: PlannerState;
+  /** Why the last link could not be used; null: it could. */
+  readonly badLink: string | null;
   readonly canUndo: boolean;
   readonly canRedo: boolean;
   /** @param stroke names what is typed into: one word after the other is one step to undo */
@@ -22,9 +24,11 @@ interface Steps {
 const mostUndone = 200;
 
 export function useHistory(): History {
+  const first = useMemo(() => readLink(window.location.hash), []);
+  const [badLink, setBadLink] = useState(refusalOf(first));
   const [steps, setSteps] = useState<Steps>(() => ({
     past: [],
-    now: stateOf(window.location.hash) ?? initialState,
+    now: first.kind === 'read' ? first.state : initialState,
     future: [],
   }));
   const strokes = useStrokes();
@@ -42,16 +46,24 @@ export function useHistory(): History {
     strokes.end();
     setSteps(redone);
   };
-  useLink(steps.now, (linked) => put(linked, false));
+  useLink(steps.now, (link) => {
+    setBadLink(refusalOf(link));
+    if (link.kind === 'read') put(link.state, false);
+  });
   useUndoKeys(undo, redo);
   return {
     state: steps.now,
+    badLink,
     canUndo: steps.past.length > 0,
     canRedo: steps.future.length > 0,
     change: (next, stroke) => put(next, strokes.goesOn(stroke)),
     undo,
     redo,
   };
+}
+
+function refusalOf(link: Link): string | null {
+  return link.kind === 'refused' ? link.says : null;
 }
 
 function undone(at: Steps): Steps {
@@ -66,15 +78,14 @@ function redone(at: Steps): Steps {
 }
 
 /** The address of the page tells the state, and a changed address sets it. */
-function useLink(state: PlannerState, follow: (linked: PlannerState) => void): void {
+function useLink(state: PlannerState, follow: (link: Link) => void): void {
   useEffect(() => {
     const soon = window.setTimeout(() => window.history.replaceState(null, '', hashOf(state)), 150);
     return () => window.clearTimeout(soon);
   }, [state]);
   useEffect(() => {
     const onHash = (): void => {
-      const linked = stateOf(window.location.hash);
-      if (linked !== null) follow(linked);
+      follow(readLink(window.location.hash));
     };
     window.addEventListener('hashchange', onHash);
     return () => window.removeEventListener('hashchange', onHash);

@@ -1,6 +1,15 @@
 // A log that the real device wrote: when it woke, what its contact read, what it sent. CSV with a header, or NDJSON.
-import { type Diagnostic, err, ok, type Result, type SourceRef } from '../../base/index.js';
+import {
+  type Diagnostic,
+  err,
+  firstTooDeep,
+  ok,
+  type Result,
+  type SourceRef,
+} from '../../base/index.js';
+import { mostLevels } from '../../model/index.js';
 import { logTimes } from '../log/log-time.js';
+import { rowTooDeep } from '../log/ndjson.js';
 import { splitRecord } from '../log/record.js';
 import { stateWords } from '../log/state-words.js';
 import { bad, type Decoded, diagnosed, good, type Problem } from '../text/problem.js';
@@ -75,6 +84,8 @@ function isSame(last: DeviceLogRow | undefined, row: DeviceLogRow): boolean {
   return !('delivered' in row) || !('delivered' in last) || last.delivered === row.delivered;
 }
 
+const unreadableRow = bad('row-unreadable', 'this row cannot be read');
+
 const goesBack: Problem = {
   code: 'time-goes-back',
   says: 'this row is before the one above it',
@@ -85,7 +96,7 @@ type Fields = readonly [time: string, event: string, value: string];
 
 interface FieldReader {
   readonly skip: number;
-  readonly of: (line: string) => Fields | null;
+  readonly of: (line: string) => Decoded<Fields>;
 }
 
 function fieldReader(first: string): Decoded<FieldReader> {
@@ -106,9 +117,10 @@ function fieldReader(first: string): Decoded<FieldReader> {
       expected: 'a first line time,event,value, or NDJSON with these keys',
     });
   }
-  const of = (line: string): Fields | null => {
+  const of = (line: string): Decoded<Fields> => {
     const parts = cells(line, delimiter);
-    return parts === null ? null : [parts[time] ?? '', parts[event] ?? '', parts[value] ?? ''];
+    if (parts === null) return unreadableRow;
+    return good([parts[time] ?? '', parts[event] ?? '', parts[value] ?? '']);
   };
   return good({ skip: 1, of });
 }
@@ -118,31 +130,32 @@ function cells(line: string, delimiter: string): readonly string[] | null {
   return parts.ok ? parts.value.map(({ text }) => text.trim()) : null;
 }
 
-function fieldsOfObject(line: string): Fields | null {
+function fieldsOfObject(line: string): Decoded<Fields> {
+  if (firstTooDeep(line, mostLevels) !== null) return { ok: false, problem: rowTooDeep(line) };
   let row: unknown;
   try {
     row = JSON.parse(line);
   } catch {
-    return null;
+    return unreadableRow;
   }
-  if (typeof row !== 'object' || row === null) return null;
+  if (typeof row !== 'object' || row === null) return unreadableRow;
   const text = (name: string): string => {
     const value: unknown = Reflect.get(row, name);
     return typeof value === 'string' || typeof value === 'number' ? String(value) : '';
   };
-  return [text('time'), text('event'), text('value')];
+  return good([text('time'), text('event'), text('value')]);
 }
 
 function rowReader(
   zoneName: string | null,
-): Decoded<(fields: Fields | null, source: SourceRef) => Decoded<DeviceLogRow>> {
+): Decoded<(fields: Decoded<Fields>, source: SourceRef) => Decoded<DeviceLogRow>> {
   const zone = zoneName === null ? null : readZone(zoneName);
   if (zone !== null && !zone.ok) return zone;
   const times = logTimes(zone === null ? null : zone.value);
   const states = stateWords({ open: [], shut: [] });
   return good((fields, source) => {
-    if (fields === null) return bad('row-unreadable', 'this row cannot be read');
-    const [time, written, value] = fields;
+    if (!fields.ok) return fields;
+    const [time, written, value] = fields.value;
     const event = written.toLowerCase();
     const at = times.explain(time);
     if (!at.ok) return at;

@@ -1,4 +1,6 @@
 // NDJSON: one object a line. Which of its keys hold what is decided by the first object.
+import { firstTooDeep } from '../../base/index.js';
+import { mostLevels } from '../../model/index.js';
 import type { Problem } from '../text/problem.js';
 import { findColumns } from './columns.js';
 import { isBlankLine } from './delimited.js';
@@ -37,6 +39,11 @@ export function ndjsonTaker(parts: LogParts): LineTaker {
 }
 
 function readObject(text: string, line: number, parts: LogParts): JsonRow | null {
+  const deep = firstTooDeep(text, mostLevels);
+  if (deep !== null) {
+    parts.giveUp(rowTooDeep(text), line, deep + 1);
+    return null;
+  }
   let value: unknown;
   try {
     value = JSON.parse(text);
@@ -50,6 +57,16 @@ function readObject(text: string, line: number, parts: LogParts): JsonRow | null
   if (isRow(value)) return value;
   parts.giveUp(notJson(text), line, 1);
   return null;
+}
+
+/** What is wrong with a row that brackets go too deep in. */
+export function rowTooDeep(found: string): Problem {
+  return {
+    code: 'row-too-deep',
+    says: `the row nests more than ${String(mostLevels)} levels deep`,
+    found,
+    hint: 'keep the time and the state of a row at its top level',
+  };
 }
 
 function notJson(text: string): Problem {

@@ -56,7 +56,8 @@ export function locate(node: unknown, text: string, report: Report, key: Key = n
 /** Where the tag before a value begins. */
 function tagBefore(text: string, valueStart: number): number {
   let start = text.lastIndexOf('!', valueStart);
-  while (start > 0 && /\S/.test(text[start - 1] ?? ' ')) start -= 1;
+  // None of a list's marks is part of a tag: the search ends at the last one.
+  while (start > 0 && !/[\s,[\]{}]/.test(text[start - 1] ?? ' ')) start -= 1;
   return Math.max(0, start);
 }
 

@@ -1,12 +1,10 @@
 // What is asked of a file before any parser sees it: that it is text, of a sensible size, and not nested so
 // deeply that a parser runs out of stack.
 import type { Diagnostic, SourceRef } from '../../base/index.js';
+import { mostLevels } from '../../model/index.js';
 
 /** Characters; a scenario of ten years with ten openings a day has about two million. */
 const mostCharacters = 8_000_000;
-
-/** Levels; our own files have five. */
-const mostLevels = 40;
 
 // U+FFFD is what a decoder puts for bytes that are not UTF-8.
 // biome-ignore lint/suspicious/noControlCharactersInRegex: control characters are what it looks for
