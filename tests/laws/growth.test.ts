@@ -8,8 +8,9 @@ const kinds = [...new Set(growthCases.map(({ of }) => of))];
 describe.each(kinds)('%s of great length', (kind) => {
   it.each(growthCases.filter(({ of }) => of === kind).map((one) => [one.name, one] as const))(
     'ends well: %s',
-    async (_, { make, run, size, ends }) => {
-      const outcome = await run(make(size));
+    async (_, one) => {
+      const { ends } = one;
+      const outcome = await one.run(one.make(one.size));
       if (outcome === 'read') expect(ends).not.toBe('refused');
       else {
         expect(ends).not.toBe('read');
