@@ -26,3 +26,13 @@ export interface Style {
   /** False with `--no-color`. */
   readonly colour: boolean;
 }
+
+/** The options that a function adds to a command, as they come from a command line. */
+export type OptionsOf<Takes extends (command: Command) => { opts(): object }> = Sparse<
+  ReturnType<ReturnType<Takes>['opts']>
+>;
+
+/** What may be left out may also be undefined. */
+type Sparse<T> = {
+  readonly [K in keyof T]: Record<never, never> extends Pick<T, K> ? T[K] | undefined : T[K];
+};

@@ -1,5 +1,6 @@
 // Options that `replay` and `chart` share: which watch, and how the timelines are to be read.
 import { type Command, Option, type OptionValues } from '@commander-js/extra-typings';
+import type { OptionsOf } from '../command.js';
 import { problem } from '../problem.js';
 
 const formats = ['scenario', 'csv', 'tsv', 'ndjson'] as const;
@@ -33,21 +34,7 @@ export function withTimelineOptions<Args extends unknown[], Opts extends OptionV
 export type InputFormat = 'scenario' | 'csv' | 'tsv' | 'ndjson';
 
 /** Options of `replay` and `chart` that are about their timelines, as they were typed. */
-export interface TimelineOptions {
-  readonly format?: InputFormat | undefined;
-  readonly seed?: string | undefined;
-  readonly powerOnAt?: string | undefined;
-  readonly from?: string | undefined;
-  readonly until?: string | undefined;
-  readonly zone?: string | undefined;
-  readonly lenient?: true | undefined;
-  readonly timeColumn?: string | undefined;
-  readonly stateColumn?: string | undefined;
-  readonly startColumn?: string | undefined;
-  readonly endColumn?: string | undefined;
-  readonly openWord?: readonly string[] | undefined;
-  readonly shutWord?: readonly string[] | undefined;
-}
+export type TimelineOptions = OptionsOf<typeof withTimelineOptions<[], Record<never, never>>>;
 
 const endings: Readonly<Record<string, InputFormat>> = {
   yaml: 'scenario',

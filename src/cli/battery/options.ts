@@ -1,7 +1,9 @@
-// `dozewatch battery`: its arguments, options and help.
+// `dozewatch battery`: what it takes, and its help.
+
+import type { Command } from '@commander-js/extra-typings';
 import { exampleLife, exampleSupply, supplyPresetNames } from '../../model/index.js';
 import { withTimelineOptions } from '../arguments/timeline-options.js';
-import type { CommandDefinition } from '../command.js';
+import type { OptionsOf } from '../command.js';
 import { caution } from '../layout/caution.js';
 
 const afterHelp = `
@@ -23,28 +25,23 @@ of safety.
 
 ${caution}`;
 
-export const batteryCommand: CommandDefinition = {
-  define(command, start) {
-    withTimelineOptions(
-      command
-        .description(
-          'Tells how long a charge lasts and where it goes: on a door that nobody opens, in closed form, and\n' +
-            'along scenarios and door logs, exactly as the watch runs through them.',
-        )
-        .argument('[timelines...]', 'scenarios and door logs; - is standard input'),
-    )
-      .optionsGroup('Battery:')
-      .option('--calibrate <life>', `a measured life, such as "${exampleLife}"`)
-      .optionsGroup('Output:')
-      .option('--chart <file>', 'draw where the charge goes, as .svg or .png')
-      .option('--dark', 'light on dark, for --chart')
-      .option('--json', 'print the answer as JSON, schema dozewatch/battery/1')
-      .addHelpText('after', afterHelp)
-      .action((timelines, options) =>
-        start(async (io, style) => {
-          const { battery } = await import('./run.js');
-          return battery(timelines, options, { io, style });
-        }),
-      );
-  },
-};
+/** Adds what `battery` takes. */
+export function batteryTakes(command: Command) {
+  return withTimelineOptions(
+    command
+      .description(
+        'Tells how long a charge lasts and where it goes: on a door that nobody opens, in closed form, and\n' +
+          'along scenarios and door logs, exactly as the watch runs through them.',
+      )
+      .argument('[timelines...]', 'scenarios and door logs; - is standard input'),
+  )
+    .optionsGroup('Battery:')
+    .option('--calibrate <life>', `a measured life, such as "${exampleLife}"`)
+    .optionsGroup('Output:')
+    .option('--chart <file>', 'draw where the charge goes, as .svg or .png')
+    .option('--dark', 'light on dark, for --chart')
+    .option('--json', 'print the answer as JSON, schema dozewatch/battery/1')
+    .addHelpText('after', afterHelp);
+}
+
+export type BatteryOptions = OptionsOf<typeof batteryTakes>;

@@ -9,7 +9,7 @@ import {
 } from '../../battery/index.js';
 import { parseMeasuredLife } from '../../scenarios/index.js';
 import { simulate } from '../../sim/index.js';
-import { checkInputs, type TimelineOptions } from '../arguments/timeline-options.js';
+import { checkInputs } from '../arguments/timeline-options.js';
 import type { Style } from '../command.js';
 import type { ExitStatus, Io } from '../host/io.js';
 import { refuseStdout } from '../host/outputs.js';
@@ -24,15 +24,8 @@ import { tell } from '../layout/tell.js';
 import { pictureFormat, writePicture } from '../layout/write-picture.js';
 import { problem, valueOf } from '../problem.js';
 import { batteryJson } from './json.js';
+import type { BatteryOptions } from './options.js';
 import { batteryReport } from './report.js';
-
-export interface BatteryOptions extends TimelineOptions {
-  readonly config?: string | undefined;
-  readonly calibrate?: string | undefined;
-  readonly chart?: string | undefined;
-  readonly dark?: true | undefined;
-  readonly json?: true | undefined;
-}
 
 const mostWarnings = 20;
 

@@ -1,8 +1,9 @@
-// `dozewatch bounds`: its arguments, options and help.
+// `dozewatch bounds`: what it takes, and its help.
 
+import type { Command } from '@commander-js/extra-typings';
 import { withWatchOverrides } from '../arguments/watch-override-options.js';
 import { wholeNumber } from '../arguments/whole-number.js';
-import type { CommandDefinition } from '../command.js';
+import type { OptionsOf } from '../command.js';
 import { caution } from '../layout/caution.js';
 
 const afterHelp = `
@@ -32,35 +33,30 @@ no firmware that does otherwise.
 
 ${caution}`;
 
-export const boundsCommand: CommandDefinition = {
-  define(command, start) {
-    const named = command
-      .description(
-        'Proves, for a watch: from which length on every opening is reported, up to which length none\n' +
-          'raises an alarm, and how late an alert can be. Several watches are compared.',
-      )
-      .argument('[watches...]', 'watch files; - is standard input')
-      .option('-c, --config <file>', 'the watch file, when there is one only')
-      .option('--logic <file>', "an XState machine in place of the watch's own logic");
-    withWatchOverrides(named)
-      .optionsGroup('Output:')
-      .option(
-        '--strict',
-        'exit status 1 also where something asked fails only from another state than rest',
-      )
-      .option('--json', 'print the bounds as JSON, schema dozewatch/bounds/2')
-      .option('--witness <folder>', 'write a scenario that shows it for every bound')
-      .option('--certificate <file>', 'write what proves the bounds; dozewatch verify checks it')
-      .option('--chart <file>', 'draw detection curve and delays, as .svg or .png')
-      .option('--dark', 'the picture light on dark')
-      .option('--title <text>', "the picture's title")
-      .option('--width <pixels>', 'its width', wholeNumber(560, 4_000))
-      .addHelpText('after', afterHelp)
-      .action((watches, options) =>
-        start(async (io, style) => {
-          const { bounds } = await import('./run.js');
-          return bounds(watches, options, { io, style });
-        }),
-      );
-  },
-};
+/** Adds what `bounds` takes. */
+export function boundsTakes(command: Command) {
+  const named = command
+    .description(
+      'Proves, for a watch: from which length on every opening is reported, up to which length none\n' +
+        'raises an alarm, and how late an alert can be. Several watches are compared.',
+    )
+    .argument('[watches...]', 'watch files; - is standard input')
+    .option('-c, --config <file>', 'the watch file, when there is one only')
+    .option('--logic <file>', "an XState machine in place of the watch's own logic");
+  return withWatchOverrides(named)
+    .optionsGroup('Output:')
+    .option(
+      '--strict',
+      'exit status 1 also where something asked fails only from another state than rest',
+    )
+    .option('--json', 'print the bounds as JSON, schema dozewatch/bounds/2')
+    .option('--witness <folder>', 'write a scenario that shows it for every bound')
+    .option('--certificate <file>', 'write what proves the bounds; dozewatch verify checks it')
+    .option('--chart <file>', 'draw detection curve and delays, as .svg or .png')
+    .option('--dark', 'the picture light on dark')
+    .option('--title <text>', "the picture's title")
+    .option('--width <pixels>', 'its width', wholeNumber(560, 4_000))
+    .addHelpText('after', afterHelp);
+}
+
+export type BoundsOptions = OptionsOf<typeof boundsTakes>;

@@ -3,7 +3,7 @@ import { counted, invariant, plain } from '../../base/index.js';
 import type { Bounds } from '../../bounds/index.js';
 import type { WatchOverride } from '../../scenarios/index.js';
 import { allHolds, type BoundsView } from '../../wording/index.js';
-import { overridesOf, type WatchOptions } from '../arguments/watch-overrides.js';
+import { overridesOf } from '../arguments/watch-overrides.js';
 import type { Style } from '../command.js';
 import type { ExitStatus, Io } from '../host/io.js';
 import { refuseStdout } from '../host/outputs.js';
@@ -14,21 +14,9 @@ import { paintFor } from '../layout/paint.js';
 import { tell } from '../layout/tell.js';
 import { problem } from '../problem.js';
 import type { BoundsJsonInput } from './json.js';
+import type { BoundsOptions } from './options.js';
 import { type SearchOutcome, type SearchTask, searchAll } from './search.js';
 import type { WrittenWitnesses } from './write-witnesses.js';
-
-export interface BoundsOptions extends WatchOptions {
-  readonly config?: string | undefined;
-  readonly logic?: string | undefined;
-  readonly strict?: true | undefined;
-  readonly json?: true | undefined;
-  readonly witness?: string | undefined;
-  readonly certificate?: string | undefined;
-  readonly chart?: string | undefined;
-  readonly dark?: true | undefined;
-  readonly title?: string | undefined;
-  readonly width?: number | undefined;
-}
 
 const mostWarnings = 20;
 

@@ -3,7 +3,7 @@
 import { plain } from '../../base/index.js';
 import { commandLineText } from '../../report/index.js';
 import { verdictWords } from '../../wording/index.js';
-import { checkInputs, type TimelineOptions } from '../arguments/timeline-options.js';
+import { checkInputs } from '../arguments/timeline-options.js';
 import type { Style } from '../command.js';
 import type { ExitStatus, Io } from '../host/io.js';
 import { refuseStdout } from '../host/outputs.js';
@@ -14,13 +14,8 @@ import { loadWatch } from '../inputs/load-watch.js';
 import { paintFor } from '../layout/paint.js';
 import { tell } from '../layout/tell.js';
 import { replayOne } from '../replay/one.js';
-import { draw, drawnFormat, type Look } from './draw.js';
-
-export interface ChartOptions extends TimelineOptions, Look {
-  readonly config?: string | undefined;
-  readonly output: string;
-  readonly json?: true | undefined;
-}
+import { draw, drawnFormat } from './draw.js';
+import type { ChartOptions } from './options.js';
 
 const mostWarnings = 20;
 

@@ -1,7 +1,8 @@
-// `dozewatch compare`: its arguments, options and help.
+// `dozewatch compare`: what it takes, and its help.
 
+import type { Command } from '@commander-js/extra-typings';
 import { withTimelineOptions } from '../arguments/timeline-options.js';
-import type { CommandDefinition } from '../command.js';
+import type { OptionsOf } from '../command.js';
 import { caution } from '../layout/caution.js';
 
 const afterHelp = `
@@ -21,25 +22,20 @@ it; 1 otherwise.
 
 ${caution}`;
 
-export const compareCommand: CommandDefinition = {
-  define(command, start) {
-    withTimelineOptions(
-      command
-        .description(
-          'Holds a log of the real device against its watch file and the door: how wrong its clock runs, which\n' +
-            'checks never happened or read wrongly, and which alerts differ from what the machine would have sent.',
-        )
-        .argument('<timeline>', 'the door: a door log or a scenario; - is standard input')
-        .requiredOption('--device-log <file>', 'what the device did'),
-    )
-      .optionsGroup('Output:')
-      .option('--json', 'print what was found as JSON, schema dozewatch/compare/1')
-      .addHelpText('after', afterHelp)
-      .action((timeline, options) =>
-        start(async (io, style) => {
-          const { compare } = await import('./run.js');
-          return compare(timeline, options, { io, style });
-        }),
-      );
-  },
-};
+/** Adds what `compare` takes. */
+export function compareTakes(command: Command) {
+  return withTimelineOptions(
+    command
+      .description(
+        'Holds a log of the real device against its watch file and the door: how wrong its clock runs, which\n' +
+          'checks never happened or read wrongly, and which alerts differ from what the machine would have sent.',
+      )
+      .argument('<timeline>', 'the door: a door log or a scenario; - is standard input')
+      .requiredOption('--device-log <file>', 'what the device did'),
+  )
+    .optionsGroup('Output:')
+    .option('--json', 'print what was found as JSON, schema dozewatch/compare/1')
+    .addHelpText('after', afterHelp);
+}
+
+export type CompareOptions = OptionsOf<typeof compareTakes>;

@@ -1,7 +1,7 @@
 // `dozewatch compare` at work.
 import { compareDevice } from '../../compare/index.js';
 import { localTime, parseDeviceLog } from '../../scenarios/index.js';
-import { checkInputs, type TimelineOptions } from '../arguments/timeline-options.js';
+import { checkInputs } from '../arguments/timeline-options.js';
 import type { Style } from '../command.js';
 import type { ExitStatus, Io } from '../host/io.js';
 import { readText } from '../host/read-text.js';
@@ -11,13 +11,8 @@ import { loadWatch } from '../inputs/load-watch.js';
 import { paintFor } from '../layout/paint.js';
 import { tell } from '../layout/tell.js';
 import { problem, valueOf } from '../problem.js';
+import type { CompareOptions } from './options.js';
 import { compareJson, compareReport, isAsItShould } from './report.js';
-
-export interface CompareOptions extends TimelineOptions {
-  readonly deviceLog: string;
-  readonly config?: string | undefined;
-  readonly json?: true | undefined;
-}
 
 const mostWarnings = 20;
 

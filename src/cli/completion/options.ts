@@ -1,6 +1,8 @@
 // `dozewatch completion`: its argument and help.
+
+import type { Command } from '@commander-js/extra-typings';
 import { Argument } from '@commander-js/extra-typings';
-import type { CommandDefinition } from '../command.js';
+import type { OptionsOf } from '../command.js';
 import { caution } from '../layout/caution.js';
 
 const afterHelp = `
@@ -13,20 +15,15 @@ Exit status: 0 when the script is printed.
 
 ${caution}`;
 
-export const completionCommand: CommandDefinition = {
-  define(command, start, table) {
-    command
-      .description(
-        'Prints a script by which a shell completes the commands and options of dozewatch.',
-      )
-      .addArgument(new Argument('<shell>', 'which shell').choices(['bash', 'zsh', 'fish']))
-      .option('--json', 'print what can be completed as JSON, schema dozewatch/completion/1')
-      .addHelpText('after', afterHelp)
-      .action((shell, options) =>
-        start(async (io) => {
-          const { completion } = await import('./run.js');
-          return completion(shell, options, { io, table });
-        }),
-      );
-  },
-};
+/** Adds what `completion` takes. */
+export function completionTakes(command: Command) {
+  return command
+    .description(
+      'Prints a script by which a shell completes the commands and options of dozewatch.',
+    )
+    .addArgument(new Argument('<shell>', 'which shell').choices(['bash', 'zsh', 'fish']))
+    .option('--json', 'print what can be completed as JSON, schema dozewatch/completion/1')
+    .addHelpText('after', afterHelp);
+}
+
+export type CompletionOptions = OptionsOf<typeof completionTakes>;

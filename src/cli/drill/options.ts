@@ -1,6 +1,8 @@
-// `dozewatch drill`: its arguments, options and help.
+// `dozewatch drill`: what it takes, and its help.
+
+import type { Command } from '@commander-js/extra-typings';
 import { Option } from '@commander-js/extra-typings';
-import type { CommandDefinition } from '../command.js';
+import type { OptionsOf } from '../command.js';
 import { caution } from '../layout/caution.js';
 
 const afterHelp = `
@@ -25,44 +27,36 @@ tried.
 
 ${caution}`;
 
-export const drillCommand: CommandDefinition = {
-  define(command, start) {
-    command
-      .description(
-        'Makes a test of the real device by hand: what to do at the door and when, and which messages must and\n' +
-          'must not come of it; and judges what came.',
-      )
-      .option('-c, --config <file>', 'the watch file; without it the defaults apply')
-      .option('--short', 'only both sides of the bounds and what tells mistakes, not every state')
-      .option(
-        '--tolerance <duration>',
-        'how far from its time a person acts and notes (default: 2s)',
-      )
-      .option(
-        '--quick <file>',
-        'write a watch file with shorter intervals, and make the drill of that',
-      )
-      .optionsGroup('What came of it:')
-      .option(
-        '--record <file>',
-        'judge results that were typed in, or a log of the device; - is standard input',
-      )
-      .option('--zone <zone>', 'of the times of a device log without an offset')
-      .optionsGroup('Output:')
-      .option('-o, --output <file>', 'write the checklist into a file (default: standard output)')
-      .addOption(
-        new Option(
-          '--format <format>',
-          'of the checklist; default: as the name ends, else text',
-        ).choices(['text', 'markdown', 'html'] as const),
-      )
-      .option('--json', 'print the drill, and what came of it, as JSON, schema dozewatch/drill/1')
-      .addHelpText('after', afterHelp)
-      .action((options) =>
-        start(async (io, style) => {
-          const { drill } = await import('./run.js');
-          return drill(options, { io, style });
-        }),
-      );
-  },
-};
+/** Adds what `drill` takes. */
+export function drillTakes(command: Command) {
+  return command
+    .description(
+      'Makes a test of the real device by hand: what to do at the door and when, and which messages must and\n' +
+        'must not come of it; and judges what came.',
+    )
+    .option('-c, --config <file>', 'the watch file; without it the defaults apply')
+    .option('--short', 'only both sides of the bounds and what tells mistakes, not every state')
+    .option('--tolerance <duration>', 'how far from its time a person acts and notes (default: 2s)')
+    .option(
+      '--quick <file>',
+      'write a watch file with shorter intervals, and make the drill of that',
+    )
+    .optionsGroup('What came of it:')
+    .option(
+      '--record <file>',
+      'judge results that were typed in, or a log of the device; - is standard input',
+    )
+    .option('--zone <zone>', 'of the times of a device log without an offset')
+    .optionsGroup('Output:')
+    .option('-o, --output <file>', 'write the checklist into a file (default: standard output)')
+    .addOption(
+      new Option(
+        '--format <format>',
+        'of the checklist; default: as the name ends, else text',
+      ).choices(['text', 'markdown', 'html'] as const),
+    )
+    .option('--json', 'print the drill, and what came of it, as JSON, schema dozewatch/drill/1')
+    .addHelpText('after', afterHelp);
+}
+
+export type DrillOptions = OptionsOf<typeof drillTakes>;

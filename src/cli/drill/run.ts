@@ -31,6 +31,7 @@ import { type LoadedWatch, loadWatch } from '../inputs/load-watch.js';
 import { paintFor } from '../layout/paint.js';
 import { tell } from '../layout/tell.js';
 import { problem, valueOf } from '../problem.js';
+import type { DrillOptions } from './options.js';
 import {
   type DrillView,
   drillHtml,
@@ -42,18 +43,6 @@ import {
 } from './report.js';
 
 type Format = 'text' | 'markdown' | 'html';
-
-export interface DrillOptions {
-  readonly config?: string | undefined;
-  readonly quick?: string | undefined;
-  readonly short?: true | undefined;
-  readonly tolerance?: string | undefined;
-  readonly record?: string | undefined;
-  readonly zone?: string | undefined;
-  readonly format?: Format | undefined;
-  readonly output?: string | undefined;
-  readonly json?: true | undefined;
-}
 
 const mostWarnings = 20;
 const tolerances = { least: 1_000, most: 60_000 };

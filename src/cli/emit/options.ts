@@ -1,7 +1,9 @@
-// `dozewatch emit`: its arguments, options and help.
+// `dozewatch emit`: what it takes, and its help.
+
+import type { Command } from '@commander-js/extra-typings';
 import { Argument, Option } from '@commander-js/extra-typings';
 import { wholeNumber } from '../arguments/whole-number.js';
-import type { CommandDefinition } from '../command.js';
+import type { OptionsOf } from '../command.js';
 import { caution } from '../layout/caution.js';
 
 const afterHelp = `
@@ -24,35 +26,30 @@ Exit status: 0 when the files are written.
 
 ${caution}`;
 
-export const emitCommand: CommandDefinition = {
-  define(command, start) {
-    command
-      .description('Writes the logic of a watch file in another language, or draws it.')
-      .addArgument(
-        new Argument('<language>', 'what to write').choices(['c', 'scxml', 'diagram'] as const),
-      )
-      .option('-c, --config <file>', 'the watch file; without it the defaults apply')
-      .option('-o, --output <path>', 'c: the folder; else the file (default: standard output)')
-      .option('--force', 'overwrite files that emit did not write')
-      .option('--json', 'print what was written as JSON, schema dozewatch/emit/1')
-      .optionsGroup('For c:')
-      .option('--name <name>', 'of the files, and in front of every C name (default: watch)')
-      .optionsGroup('For diagram:')
-      .addOption(
-        new Option('--format <format>', 'what to draw with; default: as the name ends').choices([
-          'svg',
-          'png',
-          'mermaid',
-        ] as const),
-      )
-      .option('--dark', 'light on dark')
-      .option('--width <pixels>', 'width of the picture', wholeNumber(560, 4_000))
-      .addHelpText('after', afterHelp)
-      .action((language, options) =>
-        start(async (io, style) => {
-          const { emit } = await import('./run.js');
-          return emit(language, options, { io, style });
-        }),
-      );
-  },
-};
+/** Adds what `emit` takes. */
+export function emitTakes(command: Command) {
+  return command
+    .description('Writes the logic of a watch file in another language, or draws it.')
+    .addArgument(
+      new Argument('<language>', 'what to write').choices(['c', 'scxml', 'diagram'] as const),
+    )
+    .option('-c, --config <file>', 'the watch file; without it the defaults apply')
+    .option('-o, --output <path>', 'c: the folder; else the file (default: standard output)')
+    .option('--force', 'overwrite files that emit did not write')
+    .option('--json', 'print what was written as JSON, schema dozewatch/emit/1')
+    .optionsGroup('For c:')
+    .option('--name <name>', 'of the files, and in front of every C name (default: watch)')
+    .optionsGroup('For diagram:')
+    .addOption(
+      new Option('--format <format>', 'what to draw with; default: as the name ends').choices([
+        'svg',
+        'png',
+        'mermaid',
+      ] as const),
+    )
+    .option('--dark', 'light on dark')
+    .option('--width <pixels>', 'width of the picture', wholeNumber(560, 4_000))
+    .addHelpText('after', afterHelp);
+}
+
+export type EmitOptions = OptionsOf<typeof emitTakes>;

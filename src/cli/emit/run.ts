@@ -22,17 +22,7 @@ import { paintFor } from '../layout/paint.js';
 import { tell } from '../layout/tell.js';
 import { pictureFormat } from '../layout/write-picture.js';
 import { problem } from '../problem.js';
-
-export interface EmitOptions {
-  readonly config?: string | undefined;
-  readonly output?: string | undefined;
-  readonly name?: string | undefined;
-  readonly format?: 'svg' | 'png' | 'mermaid' | undefined;
-  readonly dark?: true | undefined;
-  readonly width?: number | undefined;
-  readonly force?: true | undefined;
-  readonly json?: true | undefined;
-}
+import type { EmitOptions } from './options.js';
 
 type Language = 'c' | 'scxml' | 'diagram';
 

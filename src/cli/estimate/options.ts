@@ -1,6 +1,8 @@
-// `dozewatch estimate`: its arguments, options and help.
+// `dozewatch estimate`: what it takes, and its help.
+
+import type { Command } from '@commander-js/extra-typings';
 import { Option } from '@commander-js/extra-typings';
-import type { CommandDefinition } from '../command.js';
+import type { OptionsOf } from '../command.js';
 import { caution } from '../layout/caution.js';
 
 const afterHelp = `
@@ -28,57 +30,46 @@ a report of the years done so far.
 
 ${caution}`;
 
-export const estimateCommand: CommandDefinition = {
-  define(command, start) {
-    command
-      .description(
-        'Estimates how often a watch misses, is late or cries for nothing in a year of real use: draws many\n' +
-          'years of a door from a usage profile, runs and judges each, and gives exact intervals.',
-      )
-      .option('-c, --config <file>', 'the watch file; without it the defaults apply')
-      .option('--logic <file>', "an XState machine in place of the watch's own logic")
-      .option(
-        '--profile <name>',
-        'how the door is used: a name (see below) or a file; default flower-store',
-      )
-      .option('--profile-from <log>', 'or a door log, to which a profile is fitted')
-      .option('--zone <zone>', 'for a log whose times have no offset, such as Europe/Oslo')
-      .option('--as-logged', 'draw from the lengths of the log, in place of a distribution')
-      .option('--years <count>', 'device-years; default 1000, or at most 100000 with --precision')
-      .option('--seed <text>', 'another seed draws other years', '1')
-      .optionsGroup('What goes wrong besides:')
-      .option(
-        '--outages <n,length>',
-        'network outages a year and their mean length, such as 12,30m',
-      )
-      .option(
-        '--power-cuts <n[,length]>',
-        'power cuts a year and their mean length, 1m if not given',
-      )
-      .optionsGroup('How sure:')
-      .option('--confidence <share>', 'of the intervals', '95%')
-      .option('--precision <share>', 'stop when half an interval is at most this part of its rate')
-      .addOption(
-        new Option('--precision-of <rate>', 'which rate; default missed-share').choices([
-          'missed-share',
-          'missed',
-          'late',
-          'falseAlarms',
-          'earlyAlerts',
-          'repeats',
-        ]),
-      )
-      .optionsGroup('Work:')
-      .option('--jobs <count>', 'threads; default: one a core')
-      .option('--shard <i/n>', 'run the i-th of n parts; dozewatch merge joins them')
-      .option('-o, --output <file>', 'where --shard writes its part')
-      .option('--json', 'print the estimate as JSON, schema dozewatch/estimate/1')
-      .addHelpText('after', afterHelp)
-      .action((options) =>
-        start(async (io, style) => {
-          const { estimate } = await import('./run.js');
-          return estimate(options, { io, style });
-        }),
-      );
-  },
-};
+/** Adds what `estimate` takes. */
+export function estimateTakes(command: Command) {
+  return command
+    .description(
+      'Estimates how often a watch misses, is late or cries for nothing in a year of real use: draws many\n' +
+        'years of a door from a usage profile, runs and judges each, and gives exact intervals.',
+    )
+    .option('-c, --config <file>', 'the watch file; without it the defaults apply')
+    .option('--logic <file>', "an XState machine in place of the watch's own logic")
+    .option(
+      '--profile <name>',
+      'how the door is used: a name (see below) or a file; default flower-store',
+    )
+    .option('--profile-from <log>', 'or a door log, to which a profile is fitted')
+    .option('--zone <zone>', 'for a log whose times have no offset, such as Europe/Oslo')
+    .option('--as-logged', 'draw from the lengths of the log, in place of a distribution')
+    .option('--years <count>', 'device-years; default 1000, or at most 100000 with --precision')
+    .option('--seed <text>', 'another seed draws other years', '1')
+    .optionsGroup('What goes wrong besides:')
+    .option('--outages <n,length>', 'network outages a year and their mean length, such as 12,30m')
+    .option('--power-cuts <n[,length]>', 'power cuts a year and their mean length, 1m if not given')
+    .optionsGroup('How sure:')
+    .option('--confidence <share>', 'of the intervals', '95%')
+    .option('--precision <share>', 'stop when half an interval is at most this part of its rate')
+    .addOption(
+      new Option('--precision-of <rate>', 'which rate; default missed-share').choices([
+        'missed-share',
+        'missed',
+        'late',
+        'falseAlarms',
+        'earlyAlerts',
+        'repeats',
+      ]),
+    )
+    .optionsGroup('Work:')
+    .option('--jobs <count>', 'threads; default: one a core')
+    .option('--shard <i/n>', 'run the i-th of n parts; dozewatch merge joins them')
+    .option('-o, --output <file>', 'where --shard writes its part')
+    .option('--json', 'print the estimate as JSON, schema dozewatch/estimate/1')
+    .addHelpText('after', afterHelp);
+}
+
+export type EstimateOptions = OptionsOf<typeof estimateTakes>;

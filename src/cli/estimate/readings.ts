@@ -7,26 +7,7 @@ import {
   parseShare,
 } from '../../scenarios/index.js';
 import { problem, valueOf } from '../problem.js';
-
-export interface EstimateOptions {
-  readonly config?: string | undefined;
-  readonly logic?: string | undefined;
-  readonly profile?: string | undefined;
-  readonly profileFrom?: string | undefined;
-  readonly zone?: string | undefined;
-  readonly asLogged?: true | undefined;
-  readonly years?: string | undefined;
-  readonly seed: string;
-  readonly outages?: string | undefined;
-  readonly powerCuts?: string | undefined;
-  readonly confidence: string;
-  readonly precision?: string | undefined;
-  readonly precisionOf?: string | undefined;
-  readonly jobs?: string | undefined;
-  readonly shard?: string | undefined;
-  readonly output?: string | undefined;
-  readonly json?: true | undefined;
-}
+import type { EstimateOptions } from './options.js';
 
 /** A part of the years: the `index`-th of `of`, from 1. */
 export interface Shard {

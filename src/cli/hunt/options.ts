@@ -1,6 +1,7 @@
-// `dozewatch hunt`: its arguments, options and help.
+// `dozewatch hunt`: what it takes, and its help.
 
-import type { CommandDefinition } from '../command.js';
+import type { Command } from '@commander-js/extra-typings';
+import type { OptionsOf } from '../command.js';
 import { caution } from '../layout/caution.js';
 
 const afterHelp = `
@@ -28,34 +29,29 @@ Exit status: 0 nothing found (which proves nothing); 1 a counterexample was foun
 
 ${caution}`;
 
-export const huntCommand: CommandDefinition = {
-  define(command, start) {
-    command
-      .description(
-        'Tries to break a watch: thousands of door timelines around its own checks, with faults if asked\n' +
-          'for, until one breaks what you ask of it.',
-      )
-      .option('-c, --config <file>', 'the watch file; without it the defaults apply')
-      .option('--logic <file>', "an XState machine in place of the watch's own logic")
-      .option('--property <names>', 'what should hold, in place of what judge: asks')
-      .option('--with <faults>', 'what may go wrong: outages,power,resets,chatter')
-      .option('--calm', 'nothing goes wrong but the door, whatever the watch file allows')
-      .option('--fault <name>', 'hunt for what tells a faulty watch from this one')
-      .optionsGroup('How long and where:')
-      .option('--runs <count>', 'timelines to try; default 2000, or no limit with --for')
-      .option('--for <duration>', 'go on for so long, such as 30s')
-      .option('--length <duration>', 'of each timeline; default 7d')
-      .option('--seed <number>', 'another seed tries other timelines; default 1')
-      .option('--path <text>', 'straight to an earlier finding of the same seed')
-      .optionsGroup('Output:')
-      .option('-o, --output <file>', 'write the counterexample into a file, as a scenario')
-      .option('--json', 'print the finding as JSON, schema dozewatch/hunt/1')
-      .addHelpText('after', afterHelp)
-      .action((options) =>
-        start(async (io, style) => {
-          const { huntWatch } = await import('./run.js');
-          return huntWatch(options, { io, style });
-        }),
-      );
-  },
-};
+/** Adds what `hunt` takes. */
+export function huntTakes(command: Command) {
+  return command
+    .description(
+      'Tries to break a watch: thousands of door timelines around its own checks, with faults if asked\n' +
+        'for, until one breaks what you ask of it.',
+    )
+    .option('-c, --config <file>', 'the watch file; without it the defaults apply')
+    .option('--logic <file>', "an XState machine in place of the watch's own logic")
+    .option('--property <names>', 'what should hold, in place of what judge: asks')
+    .option('--with <faults>', 'what may go wrong: outages,power,resets,chatter')
+    .option('--calm', 'nothing goes wrong but the door, whatever the watch file allows')
+    .option('--fault <name>', 'hunt for what tells a faulty watch from this one')
+    .optionsGroup('How long and where:')
+    .option('--runs <count>', 'timelines to try; default 2000, or no limit with --for')
+    .option('--for <duration>', 'go on for so long, such as 30s')
+    .option('--length <duration>', 'of each timeline; default 7d')
+    .option('--seed <number>', 'another seed tries other timelines; default 1')
+    .option('--path <text>', 'straight to an earlier finding of the same seed')
+    .optionsGroup('Output:')
+    .option('-o, --output <file>', 'write the counterexample into a file, as a scenario')
+    .option('--json', 'print the finding as JSON, schema dozewatch/hunt/1')
+    .addHelpText('after', afterHelp);
+}
+
+export type HuntOptions = OptionsOf<typeof huntTakes>;

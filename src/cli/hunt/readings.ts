@@ -12,23 +12,7 @@ import {
 } from '../../hunt/index.js';
 import { parseDuration, type WatchFile } from '../../scenarios/index.js';
 import { InputProblem, problem, valueOf } from '../problem.js';
-
-/** Options of `hunt`, as they were typed. */
-export interface HuntCommandOptions {
-  readonly config?: string | undefined;
-  readonly logic?: string | undefined;
-  readonly property?: string | undefined;
-  readonly with?: string | undefined;
-  readonly calm?: true | undefined;
-  readonly fault?: string | undefined;
-  readonly runs?: string | undefined;
-  readonly for?: string | undefined;
-  readonly length?: string | undefined;
-  readonly seed?: string | undefined;
-  readonly path?: string | undefined;
-  readonly output?: string | undefined;
-  readonly json?: true | undefined;
-}
+import type { HuntOptions } from './options.js';
 
 export interface HuntPlan {
   readonly properties: readonly NamedProperty[];
@@ -50,7 +34,7 @@ const longestMs = 31_622_400_000;
 const seedBits = 2 ** 31;
 
 /** @throws InputProblem for options that make no sense, alone or together. */
-export function planOf(options: HuntCommandOptions, watchFile: WatchFile): HuntPlan {
+export function planOf(options: HuntOptions, watchFile: WatchFile): HuntPlan {
   if (options.path !== undefined && options.seed === undefined) {
     throw problem('seed-missing', '--path', {
       message: 'a path leads to a finding of one seed',
@@ -84,7 +68,7 @@ export function planOf(options: HuntCommandOptions, watchFile: WatchFile): HuntP
   };
 }
 
-function limitsOf(options: HuntCommandOptions): Pick<HuntPlan, 'runs' | 'forMs'> {
+function limitsOf(options: HuntOptions): Pick<HuntPlan, 'runs' | 'forMs'> {
   const forMs =
     options.for === undefined
       ? null
@@ -95,7 +79,7 @@ function limitsOf(options: HuntCommandOptions): Pick<HuntPlan, 'runs' | 'forMs'>
   return { runs: forMs === null ? usualRuns : Number.POSITIVE_INFINITY, forMs };
 }
 
-function lengthOf({ length }: HuntCommandOptions): number {
+function lengthOf({ length }: HuntOptions): number {
   if (length === undefined) return weekMs;
   return timeOf('--length', length, 'a timeline cannot be so long');
 }
@@ -111,7 +95,7 @@ function timeOf(option: string, text: string, refusal: string): number {
   });
 }
 
-function propertiesOf(options: HuntCommandOptions, { judge }: WatchFile): readonly NamedProperty[] {
+function propertiesOf(options: HuntOptions, { judge }: WatchFile): readonly NamedProperty[] {
   if (options.property === undefined) return judgedProperties(judge);
   const names = namedProperties.map(({ property }) => property.name);
   const wanted = namesOf('--property', options.property, { what: 'property', known: names });
@@ -130,7 +114,7 @@ function propertiesOf(options: HuntCommandOptions, { judge }: WatchFile): readon
 }
 
 function adversityOf(
-  options: HuntCommandOptions,
+  options: HuntOptions,
   watchFile: WatchFile,
   properties: readonly NamedProperty[],
 ): Adversity {

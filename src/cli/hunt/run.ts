@@ -1,4 +1,5 @@
 // `dozewatch hunt` at work: hunts in small parts, so that time can be watched and an interrupt is heard.
+
 import { setImmediate } from 'node:timers/promises';
 import { type FaultyProgram, faultyProgram } from '../../faulty/index.js';
 import {
@@ -25,7 +26,8 @@ import { type LoadedWatch, loadWatch } from '../inputs/load-watch.js';
 import { paintFor } from '../layout/paint.js';
 import { tell } from '../layout/tell.js';
 import { huntJson } from './json.js';
-import { faultNamed, type HuntCommandOptions, type HuntPlan, planOf } from './readings.js';
+import type { HuntOptions } from './options.js';
+import { faultNamed, type HuntPlan, planOf } from './readings.js';
 import { alikeReport, type HuntView, huntReport } from './report.js';
 import { differenceFrom, findingText, wishFor } from './scenario.js';
 
@@ -38,7 +40,7 @@ const deviceRunsAtOnce = 20;
 const mostExplained = 20;
 
 interface Hunt {
-  readonly options: HuntCommandOptions;
+  readonly options: HuntOptions;
   readonly plan: HuntPlan;
   readonly watch: LoadedWatch;
   readonly question: HuntQuestion;
@@ -64,7 +66,7 @@ export interface HuntedDevice {
 
 /** @throws InputProblem when the watch file cannot be believed or the options make no sense. */
 export async function huntWatch(
-  options: HuntCommandOptions,
+  options: HuntOptions,
   on: {
     readonly io: Io;
     readonly style: Style;
@@ -97,11 +99,7 @@ export async function huntWatch(
   return found === null ? 0 : 1;
 }
 
-function huntOf(
-  options: HuntCommandOptions,
-  watch: LoadedWatch,
-  device: HuntedDevice | null,
-): Hunt {
+function huntOf(options: HuntOptions, watch: LoadedWatch, device: HuntedDevice | null): Hunt {
   const { watchFile, program } = watch;
   const asked = planOf(options, watchFile);
   const plan = device === null ? asked : { ...asked, properties: device.properties };

@@ -1,6 +1,7 @@
-// `dozewatch init`: its arguments, options and help.
+// `dozewatch init`: what it takes, and its help.
 
-import type { CommandDefinition } from '../command.js';
+import type { Command } from '@commander-js/extra-typings';
+import type { OptionsOf } from '../command.js';
 import { caution } from '../layout/caution.js';
 
 const afterHelp = `
@@ -12,23 +13,18 @@ Examples:
 
 ${caution}`;
 
-export const initCommand: CommandDefinition = {
-  define(command, start) {
-    command
-      .description(
-        'Writes watch.yaml and first-scenario.yaml, commented line by line, and in .dozewatch the JSON\n' +
-          'Schemas by which editors complete and check them.',
-      )
-      .argument('[folder]', 'where to; it is made when missing', '.')
-      .option('--logic', 'also logic.mjs: the watch as an XState machine, to be changed at will')
-      .option('--force', 'overwrite files that are there')
-      .option('--json', 'print what was written as JSON, schema dozewatch/init/1')
-      .addHelpText('after', afterHelp)
-      .action((folder, options) =>
-        start(async (io) => {
-          const { init } = await import('./run.js');
-          return init(folder, options, io);
-        }),
-      );
-  },
-};
+/** Adds what `init` takes. */
+export function initTakes(command: Command) {
+  return command
+    .description(
+      'Writes watch.yaml and first-scenario.yaml, commented line by line, and in .dozewatch the JSON\n' +
+        'Schemas by which editors complete and check them.',
+    )
+    .argument('[folder]', 'where to; it is made when missing', '.')
+    .option('--logic', 'also logic.mjs: the watch as an XState machine, to be changed at will')
+    .option('--force', 'overwrite files that are there')
+    .option('--json', 'print what was written as JSON, schema dozewatch/init/1')
+    .addHelpText('after', afterHelp);
+}
+
+export type InitOptions = OptionsOf<typeof initTakes>;

@@ -10,12 +10,7 @@ import { refuseUnfitOutputs, writeOutput } from '../host/write-output.js';
 import { tell } from '../layout/tell.js';
 import { problem } from '../problem.js';
 import { logicTemplate } from './logic-template.js';
-
-export interface InitOptions {
-  readonly logic?: true | undefined;
-  readonly force?: true | undefined;
-  readonly json?: true | undefined;
-}
+import type { InitOptions } from './options.js';
 
 const watchName = 'watch.yaml';
 const logicName = 'logic.mjs';

@@ -21,22 +21,7 @@ import type { Io } from '../host/io.js';
 import { readText } from '../host/read-text.js';
 import { type LoadedWatch, loadWatch } from '../inputs/load-watch.js';
 import { problem, valueOf } from '../problem.js';
-
-export interface MarginOptions {
-  readonly start?: string | undefined;
-  readonly outside?: string | undefined;
-  readonly limit?: string | undefined;
-  readonly tauOpen?: string | undefined;
-  readonly tauAjar?: string | undefined;
-  readonly readings?: string | undefined;
-  readonly doorWidth?: string | undefined;
-  readonly doorHeight?: string | undefined;
-  readonly volume?: string | undefined;
-  readonly worstDelay?: string | undefined;
-  readonly config?: string | undefined;
-  readonly response?: string | undefined;
-  readonly json?: true | undefined;
-}
+import type { MarginOptions } from './options.js';
 
 /** One way in which the space warms. */
 export interface Warming {

@@ -1,6 +1,7 @@
-// `dozewatch margin`: its arguments, options and help.
+// `dozewatch margin`: what it takes, and its help.
 
-import type { CommandDefinition } from '../command.js';
+import type { Command } from '@commander-js/extra-typings';
+import type { OptionsOf } from '../command.js';
 import { caution } from '../layout/caution.js';
 
 const afterHelp = `
@@ -24,36 +25,31 @@ medicine is at stake, measure in the goods, and follow the rules of the place.
 
 ${caution}`;
 
-export const marginCommand: CommandDefinition = {
-  define(command, start) {
-    command
-      .description(
-        'Tells how long a space with its door open takes to a limit, and what the worst detection latency\n' +
-          'and the way of its owner to the door leave of that.',
-      )
-      .optionsGroup('Temperatures:')
-      .option('--start <temperature>', 'inside, when the door opens')
-      .option('--outside <temperature>', 'what the space goes towards')
-      .option('--limit <temperature or name>', 'what it must not pass')
-      .optionsGroup('How fast it warms:')
-      .option('--tau-open <duration>', 'time constant with the door open')
-      .option('--tau-ajar <duration>', 'time constant with the door ajar')
-      .option('--readings <file>', 'CSV with time and temperature, door open: fits a time constant')
-      .option('--door-width <length>', 'doorway of a walk-in room, for the exchange of air')
-      .option('--door-height <length>', 'its height')
-      .option('--volume <volume>', 'of air in that room, such as 12m3')
-      .optionsGroup('How soon somebody comes:')
-      .option('--worst-delay <duration>', 'worst detection latency, as bounds proves it')
-      .option('-c, --config <file>', 'a watch file, for its worst detection latency from rest')
-      .option('--response <duration>', 'from the alert to the door being shut', '0s')
-      .optionsGroup('Output:')
-      .option('--json', 'print the answer as JSON, schema dozewatch/margin/1')
-      .addHelpText('after', afterHelp)
-      .action((options) =>
-        start(async (io, style) => {
-          const { margin } = await import('./run.js');
-          return margin(options, { io, style });
-        }),
-      );
-  },
-};
+/** Adds what `margin` takes. */
+export function marginTakes(command: Command) {
+  return command
+    .description(
+      'Tells how long a space with its door open takes to a limit, and what the worst detection latency\n' +
+        'and the way of its owner to the door leave of that.',
+    )
+    .optionsGroup('Temperatures:')
+    .option('--start <temperature>', 'inside, when the door opens')
+    .option('--outside <temperature>', 'what the space goes towards')
+    .option('--limit <temperature or name>', 'what it must not pass')
+    .optionsGroup('How fast it warms:')
+    .option('--tau-open <duration>', 'time constant with the door open')
+    .option('--tau-ajar <duration>', 'time constant with the door ajar')
+    .option('--readings <file>', 'CSV with time and temperature, door open: fits a time constant')
+    .option('--door-width <length>', 'doorway of a walk-in room, for the exchange of air')
+    .option('--door-height <length>', 'its height')
+    .option('--volume <volume>', 'of air in that room, such as 12m3')
+    .optionsGroup('How soon somebody comes:')
+    .option('--worst-delay <duration>', 'worst detection latency, as bounds proves it')
+    .option('-c, --config <file>', 'a watch file, for its worst detection latency from rest')
+    .option('--response <duration>', 'from the alert to the door being shut', '0s')
+    .optionsGroup('Output:')
+    .option('--json', 'print the answer as JSON, schema dozewatch/margin/1')
+    .addHelpText('after', afterHelp);
+}
+
+export type MarginOptions = OptionsOf<typeof marginTakes>;

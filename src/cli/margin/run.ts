@@ -1,10 +1,12 @@
 // `dozewatch margin` at work.
+
 import { marginOf } from '../../margin/index.js';
 import type { Style } from '../command.js';
 import type { ExitStatus, Io } from '../host/io.js';
 import { paintFor } from '../layout/paint.js';
 import { tell } from '../layout/tell.js';
-import { type MarginOptions, marginInput } from './input.js';
+import { marginInput } from './input.js';
+import type { MarginOptions } from './options.js';
 import { marginJson, marginReport } from './report.js';
 
 /** @throws InputProblem for options and files that cannot be read or believed. */

@@ -1,6 +1,7 @@
-// `dozewatch merge`: its arguments, options and help.
+// `dozewatch merge`: what it takes, and its help.
 
-import type { CommandDefinition } from '../command.js';
+import type { Command } from '@commander-js/extra-typings';
+import type { OptionsOf } from '../command.js';
 import { caution } from '../layout/caution.js';
 
 const afterHelp = `
@@ -18,19 +19,14 @@ Exit status: 0 when the parts make a whole; 2 when they do not.
 
 ${caution}`;
 
-export const mergeCommand: CommandDefinition = {
-  define(command, start) {
-    command
-      .description('Joins the parts that dozewatch estimate --shard wrote.')
-      .argument('<files...>', 'part files, all of them')
-      .option('--confidence <share>', 'of the intervals', '95%')
-      .option('--json', 'print the estimate as JSON, schema dozewatch/estimate/1')
-      .addHelpText('after', afterHelp)
-      .action((files, options) =>
-        start(async (io, style) => {
-          const { merge } = await import('./run.js');
-          return merge(files, options, { io, style });
-        }),
-      );
-  },
-};
+/** Adds what `merge` takes. */
+export function mergeTakes(command: Command) {
+  return command
+    .description('Joins the parts that dozewatch estimate --shard wrote.')
+    .argument('<files...>', 'part files, all of them')
+    .option('--confidence <share>', 'of the intervals', '95%')
+    .option('--json', 'print the estimate as JSON, schema dozewatch/estimate/1')
+    .addHelpText('after', afterHelp);
+}
+
+export type MergeOptions = OptionsOf<typeof mergeTakes>;

@@ -7,11 +7,7 @@ import { printEstimate } from '../estimate/run.js';
 import type { ExitStatus, Io } from '../host/io.js';
 import { readText } from '../host/read-text.js';
 import { problem } from '../problem.js';
-
-export interface MergeOptions {
-  readonly confidence: string;
-  readonly json?: true | undefined;
-}
+import type { MergeOptions } from './options.js';
 
 interface NamedPart extends EstimatePart {
   readonly file: string;

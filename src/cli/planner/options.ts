@@ -1,6 +1,7 @@
 // `dozewatch planner`: its options and help.
 
-import type { CommandDefinition } from '../command.js';
+import type { Command } from '@commander-js/extra-typings';
+import type { OptionsOf } from '../command.js';
 import { caution } from '../layout/caution.js';
 
 const afterHelp = `
@@ -14,22 +15,17 @@ Exit status: 0 when the page is written.
 
 ${caution}`;
 
-export const plannerCommand: CommandDefinition = {
-  define(command, start) {
-    command
-      .description(
-        'Writes the planner: a page with sliders for watch, contact, supply and what is asked, which answers\n' +
-          'at once with bounds, battery, and a week of door events.',
-      )
-      .requiredOption('-o, --output <file>', 'where to write the page, such as planner.html')
-      .option('--open', 'open it in the browser, too')
-      .option('--json', 'print what was written as JSON, schema dozewatch/planner/1')
-      .addHelpText('after', afterHelp)
-      .action((options) =>
-        start(async (io) => {
-          const { planner } = await import('./run.js');
-          return planner(options, io);
-        }),
-      );
-  },
-};
+/** Adds what `planner` takes. */
+export function plannerTakes(command: Command) {
+  return command
+    .description(
+      'Writes the planner: a page with sliders for watch, contact, supply and what is asked, which answers\n' +
+        'at once with bounds, battery, and a week of door events.',
+    )
+    .requiredOption('-o, --output <file>', 'where to write the page, such as planner.html')
+    .option('--open', 'open it in the browser, too')
+    .option('--json', 'print what was written as JSON, schema dozewatch/planner/1')
+    .addHelpText('after', afterHelp);
+}
+
+export type PlannerOptions = OptionsOf<typeof plannerTakes>;

@@ -1,7 +1,8 @@
-// `dozewatch profile`: its arguments, options and help.
+// `dozewatch profile`: what it takes, and its help.
 
+import type { Command } from '@commander-js/extra-typings';
 import { withTimelineOptions } from '../arguments/timeline-options.js';
-import type { CommandDefinition } from '../command.js';
+import type { OptionsOf } from '../command.js';
 import { caution } from '../layout/caution.js';
 
 const afterHelp = `
@@ -19,25 +20,18 @@ Exit status: 0 when the profile is printed, however well it fits; 2 for bad inpu
 
 ${caution}`;
 
-export const profileCommand: CommandDefinition = {
-  define(command, start) {
-    withTimelineOptions(
-      command
-        .description(
-          'Fits a usage profile to a door log: when its door is opened, and for how long.',
-        )
-        .argument('<log>', 'a door log or a scenario; - is standard input'),
-    )
-      .optionsGroup('Fit:')
-      .option('--as-logged', 'keep the lengths of the log, in place of a distribution')
-      .optionsGroup('Output:')
-      .option('--json', 'print the fit as JSON, schema dozewatch/profile/1')
-      .addHelpText('after', afterHelp)
-      .action((file, options) =>
-        start(async (io, style) => {
-          const { profile } = await import('./run.js');
-          return profile(file, options, { io, style });
-        }),
-      );
-  },
-};
+/** Adds what `profile` takes. */
+export function profileTakes(command: Command) {
+  return withTimelineOptions(
+    command
+      .description('Fits a usage profile to a door log: when its door is opened, and for how long.')
+      .argument('<log>', 'a door log or a scenario; - is standard input'),
+  )
+    .optionsGroup('Fit:')
+    .option('--as-logged', 'keep the lengths of the log, in place of a distribution')
+    .optionsGroup('Output:')
+    .option('--json', 'print the fit as JSON, schema dozewatch/profile/1')
+    .addHelpText('after', afterHelp);
+}
+
+export type ProfileOptions = OptionsOf<typeof profileTakes>;

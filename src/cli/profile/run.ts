@@ -14,13 +14,8 @@ import { loadTimeline } from '../inputs/load-timeline.js';
 import { loadWatch } from '../inputs/load-watch.js';
 import { paintFor } from '../layout/paint.js';
 import { problem } from '../problem.js';
+import type { ProfileOptions } from './options.js';
 import { fitLines } from './words.js';
-
-export interface ProfileOptions extends TimelineOptions {
-  readonly asLogged?: true | undefined;
-  readonly config?: string | undefined;
-  readonly json?: true | undefined;
-}
 
 interface On {
   readonly io: Io;

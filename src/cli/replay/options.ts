@@ -1,7 +1,8 @@
-// `dozewatch replay`: its arguments, options and help.
+// `dozewatch replay`: what it takes, and its help.
 
+import type { Command } from '@commander-js/extra-typings';
 import { withTimelineOptions } from '../arguments/timeline-options.js';
-import type { CommandDefinition } from '../command.js';
+import type { OptionsOf } from '../command.js';
 import { caution } from '../layout/caution.js';
 
 const afterHelp = `
@@ -17,28 +18,23 @@ scenario met; 1 otherwise, even where a scenario expects a miss (a suite goes by
 
 ${caution}`;
 
-export const replayCommand: CommandDefinition = {
-  define(command, start) {
-    withTimelineOptions(
-      command
-        .description(
-          'Drives scenarios (.yaml, .json) or door logs (.csv, .tsv, .ndjson) through a watch in virtual\n' +
-            'time, and judges what it did: which leave-opens it reported, how late, and what it missed.',
-        )
-        .argument('<timelines...>', 'scenarios and door logs; - is standard input')
-        .option('--logic <file>', "an XState machine in place of the watch's own logic"),
-    )
-      .optionsGroup('Output:')
-      .option('--json', 'print the verdict as JSON, schema dozewatch/replay/1')
-      .option('--all', 'show every row of long tables')
-      .option('--trace <file>', 'write every wake of the device as NDJSON')
-      .option('--chart <file>', 'draw the timeline, as .svg or .png')
-      .addHelpText('after', afterHelp)
-      .action((timelines, options) =>
-        start(async (io, style) => {
-          const { replay } = await import('./run.js');
-          return replay(timelines, options, { io, style });
-        }),
-      );
-  },
-};
+/** Adds what `replay` takes. */
+export function replayTakes(command: Command) {
+  return withTimelineOptions(
+    command
+      .description(
+        'Drives scenarios (.yaml, .json) or door logs (.csv, .tsv, .ndjson) through a watch in virtual\n' +
+          'time, and judges what it did: which leave-opens it reported, how late, and what it missed.',
+      )
+      .argument('<timelines...>', 'scenarios and door logs; - is standard input')
+      .option('--logic <file>', "an XState machine in place of the watch's own logic"),
+  )
+    .optionsGroup('Output:')
+    .option('--json', 'print the verdict as JSON, schema dozewatch/replay/1')
+    .option('--all', 'show every row of long tables')
+    .option('--trace <file>', 'write every wake of the device as NDJSON')
+    .option('--chart <file>', 'draw the timeline, as .svg or .png')
+    .addHelpText('after', afterHelp);
+}
+
+export type ReplayOptions = OptionsOf<typeof replayTakes>;

@@ -1,6 +1,6 @@
 // `dozewatch replay` at work: every input through the watch, then the verdicts.
 
-import { checkInputs, type TimelineOptions } from '../arguments/timeline-options.js';
+import { checkInputs } from '../arguments/timeline-options.js';
 import type { Style } from '../command.js';
 import type { ExitStatus, Io } from '../host/io.js';
 import { writeDiagnostics } from '../host/write-diagnostics.js';
@@ -8,12 +8,8 @@ import { loadTimeline } from '../inputs/load-timeline.js';
 import { loadWatch } from '../inputs/load-watch.js';
 import { paintFor } from '../layout/paint.js';
 import { type Replay, replayOne } from './one.js';
-import { checkOutputs, type OutputOptions, tellReplays } from './tell.js';
-
-export interface ReplayOptions extends TimelineOptions, OutputOptions {
-  readonly config?: string | undefined;
-  readonly logic?: string | undefined;
-}
+import type { ReplayOptions } from './options.js';
+import { checkOutputs, tellReplays } from './tell.js';
 
 const mostWarnings = 20;
 

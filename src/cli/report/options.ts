@@ -1,7 +1,8 @@
-// `dozewatch report`: its arguments, options and help.
+// `dozewatch report`: what it takes, and its help.
 
+import type { Command } from '@commander-js/extra-typings';
 import { withTimelineOptions } from '../arguments/timeline-options.js';
-import type { CommandDefinition } from '../command.js';
+import type { OptionsOf } from '../command.js';
 import { caution } from '../layout/caution.js';
 
 const afterHelp = `
@@ -16,27 +17,22 @@ Exit status: 0 when the page is written, whatever it shows; replay judges.
 
 ${caution}`;
 
-export const reportCommand: CommandDefinition = {
-  define(command, start) {
-    withTimelineOptions(
-      command
-        .description(
-          'Writes what a watch did in scenarios or door logs as one page: verdict, timeline to zoom into,\n' +
-            'every miss and false alarm with its reason, what is proved, battery, settings.',
-        )
-        .argument('<timelines...>', 'scenarios and door logs; - is standard input'),
-    )
-      .optionsGroup('Page:')
-      .requiredOption('-o, --output <file>', 'where to write the page, such as report.html')
-      .option('--title <text>', "in place of the timeline's name")
-      .option('--no-bounds', 'leave out what is proved of the watch')
-      .option('--json', 'print what was written as JSON, schema dozewatch/report/1')
-      .addHelpText('after', afterHelp)
-      .action((timelines, options) =>
-        start(async (io, style) => {
-          const { report } = await import('./run.js');
-          return report(timelines, options, { io, style });
-        }),
-      );
-  },
-};
+/** Adds what `report` takes. */
+export function reportTakes(command: Command) {
+  return withTimelineOptions(
+    command
+      .description(
+        'Writes what a watch did in scenarios or door logs as one page: verdict, timeline to zoom into,\n' +
+          'every miss and false alarm with its reason, what is proved, battery, settings.',
+      )
+      .argument('<timelines...>', 'scenarios and door logs; - is standard input'),
+  )
+    .optionsGroup('Page:')
+    .requiredOption('-o, --output <file>', 'where to write the page, such as report.html')
+    .option('--title <text>', "in place of the timeline's name")
+    .option('--no-bounds', 'leave out what is proved of the watch')
+    .option('--json', 'print what was written as JSON, schema dozewatch/report/1')
+    .addHelpText('after', afterHelp);
+}
+
+export type ReportOptions = OptionsOf<typeof reportTakes>;

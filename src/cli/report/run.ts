@@ -13,7 +13,7 @@ import {
   reportTimeline,
 } from '../../report/index.js';
 import { verdictWords } from '../../wording/index.js';
-import { checkInputs, type TimelineOptions } from '../arguments/timeline-options.js';
+import { checkInputs } from '../arguments/timeline-options.js';
 import { searchAll } from '../bounds/search.js';
 import type { Style } from '../command.js';
 import type { ExitStatus, Io } from '../host/io.js';
@@ -27,14 +27,7 @@ import { paintFor } from '../layout/paint.js';
 import { tell } from '../layout/tell.js';
 import { version } from '../program.js';
 import { type Replay, replayOne } from '../replay/one.js';
-
-export interface ReportOptions extends TimelineOptions {
-  readonly config?: string | undefined;
-  readonly output: string;
-  readonly title?: string | undefined;
-  readonly bounds: boolean;
-  readonly json?: true | undefined;
-}
+import type { ReportOptions } from './options.js';
 
 const mostWarnings = 20;
 /** Findings with a reason; a reason may cost a run of its own. */

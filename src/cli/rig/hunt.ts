@@ -1,4 +1,5 @@
 // A hunt for a timeline that breaks the owner's firmware, or on which it decides differently from the machine.
+
 import { durationText } from '../../base/index.js';
 import {
   deviceProperties,
@@ -8,13 +9,13 @@ import {
 } from '../../hunt/index.js';
 import { conformance, type RigRun } from '../../rig/index.js';
 import { type Experiment, simulate } from '../../sim/index.js';
-import type { HuntCommandOptions } from '../hunt/readings.js';
+import type { HuntOptions } from '../hunt/options.js';
 import type { HuntedDevice } from '../hunt/run.js';
 import type { LoadedWatch } from '../inputs/load-watch.js';
 import { type Firmware, rigExplanations } from './replay.js';
 
 /** A firmware takes longer than the machine: fewer and shorter timelines, and all that can go wrong. */
-export function rigHuntOptions(options: HuntCommandOptions): HuntCommandOptions {
+export function rigHuntOptions(options: HuntOptions): HuntOptions {
   return {
     ...options,
     runs: options.runs ?? (options.for === undefined ? '1000' : undefined),

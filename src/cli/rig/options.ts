@@ -1,7 +1,8 @@
-// `dozewatch rig`: its arguments, options and help.
+// `dozewatch rig`: what it takes, and its help.
 
+import type { Command } from '@commander-js/extra-typings';
 import { withTimelineOptions } from '../arguments/timeline-options.js';
-import type { CommandDefinition } from '../command.js';
+import type { OptionsOf } from '../command.js';
 import { caution } from '../layout/caution.js';
 
 const afterHelp = `
@@ -29,41 +30,36 @@ otherwise; 2 no compiler, a firmware that does not compile, bad input or usage.
 
 ${caution}`;
 
-export const rigCommand: CommandDefinition = {
-  define(command, start) {
-    withTimelineOptions(
-      command
-        .description(
-          "Compiles the owner's own firmware for this machine, runs it through timelines in virtual time, and\n" +
-            'judges what it did.',
-        )
-        .argument('<firmware>', 'a C or C++ file that includes dozewatch_rig.h')
-        .argument('[timelines...]', 'scenarios and door logs; - is standard input'),
-    )
-      .option('--time-limit <duration>', 'of real time for one timeline; default 2m')
-      .optionsGroup('In place of timelines:')
-      .option('--suite <dir>', 'every scenario of a folder, held to its own expectations')
-      .option('--junit <file>', 'with --suite: write the findings as JUnit XML')
-      .option('--hunt', 'look for a timeline that breaks the firmware')
-      .option('--conform', 'look for one on which firmware and machine decide differently')
-      .option('--with <faults>', 'what a hunt may try: outages,power,resets,chatter')
-      .option('--calm', 'a hunt tries nothing but the door')
-      .option('--runs <count>', 'timelines that a hunt tries; default 1000')
-      .option('--for <duration>', 'a hunt goes on for so long, such as 30s')
-      .option('--length <duration>', 'of each hunted timeline; default 1d')
-      .option('--path <text>', 'straight to an earlier finding of the same seed')
-      .option('-o, --output <file>', 'write what a hunt finds into a file, as a scenario')
-      .optionsGroup('Output:')
-      .option('--json', 'print the verdict as JSON, schema dozewatch/replay/1')
-      .option('--all', 'show every row of long tables')
-      .option('--trace <file>', 'write every wake of the firmware as NDJSON')
-      .option('--chart <file>', 'draw the timeline, as .svg or .png')
-      .addHelpText('after', afterHelp)
-      .action((firmware, timelines, options) =>
-        start(async (io, style) => {
-          const { rig } = await import('./run.js');
-          return rig([firmware, ...timelines], options, { io, style });
-        }),
-      );
-  },
-};
+/** Adds what `rig` takes. */
+export function rigTakes(command: Command) {
+  return withTimelineOptions(
+    command
+      .description(
+        "Compiles the owner's own firmware for this machine, runs it through timelines in virtual time, and\n" +
+          'judges what it did.',
+      )
+      .argument('<firmware>', 'a C or C++ file that includes dozewatch_rig.h')
+      .argument('[timelines...]', 'scenarios and door logs; - is standard input'),
+  )
+    .option('--time-limit <duration>', 'of real time for one timeline; default 2m')
+    .optionsGroup('In place of timelines:')
+    .option('--suite <dir>', 'every scenario of a folder, held to its own expectations')
+    .option('--junit <file>', 'with --suite: write the findings as JUnit XML')
+    .option('--hunt', 'look for a timeline that breaks the firmware')
+    .option('--conform', 'look for one on which firmware and machine decide differently')
+    .option('--with <faults>', 'what a hunt may try: outages,power,resets,chatter')
+    .option('--calm', 'a hunt tries nothing but the door')
+    .option('--runs <count>', 'timelines that a hunt tries; default 1000')
+    .option('--for <duration>', 'a hunt goes on for so long, such as 30s')
+    .option('--length <duration>', 'of each hunted timeline; default 1d')
+    .option('--path <text>', 'straight to an earlier finding of the same seed')
+    .option('-o, --output <file>', 'write what a hunt finds into a file, as a scenario')
+    .optionsGroup('Output:')
+    .option('--json', 'print the verdict as JSON, schema dozewatch/replay/1')
+    .option('--all', 'show every row of long tables')
+    .option('--trace <file>', 'write every wake of the firmware as NDJSON')
+    .option('--chart <file>', 'draw the timeline, as .svg or .png')
+    .addHelpText('after', afterHelp);
+}
+
+export type RigOptions = OptionsOf<typeof rigTakes>;

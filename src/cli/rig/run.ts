@@ -1,37 +1,26 @@
 // `dozewatch rig` at work: the owner's firmware, compiled once, through timelines, a suite or a hunt.
 import { parseDuration, type Timeline } from '../../scenarios/index.js';
 import { plainCut } from '../../wording/index.js';
-import { checkInputs, type TimelineOptions } from '../arguments/timeline-options.js';
+import { checkInputs } from '../arguments/timeline-options.js';
 import type { Style } from '../command.js';
 import type { ExitStatus, Io } from '../host/io.js';
 import { openProgress } from '../host/progress.js';
 import { writeDiagnostics } from '../host/write-diagnostics.js';
-import type { HuntCommandOptions } from '../hunt/readings.js';
 import { huntWatch } from '../hunt/run.js';
 import { loadTimeline } from '../inputs/load-timeline.js';
 import { loadWatch } from '../inputs/load-watch.js';
 import { paintFor } from '../layout/paint.js';
 import { problem, valueOf } from '../problem.js';
 import type { Replay } from '../replay/one.js';
-import { checkOutputs, type OutputOptions, tellReplays } from '../replay/tell.js';
+import { checkOutputs, tellReplays } from '../replay/tell.js';
 import { suite } from '../suite/run.js';
 import type { Play } from '../suite/run-case.js';
 import { type CompiledFirmware, compileFirmware, plainLines } from './compile-firmware.js';
 import { conformTo } from './conform.js';
 import { huntedFirmware, rigHuntOptions } from './hunt.js';
+import type { RigOptions } from './options.js';
 import { openRig } from './process.js';
 import { type Firmware, rigReplay } from './replay.js';
-
-export interface RigOptions
-  extends Omit<TimelineOptions, 'seed'>,
-    OutputOptions,
-    Omit<HuntCommandOptions, 'property' | 'fault' | 'logic'> {
-  readonly timeLimit?: string | undefined;
-  readonly suite?: string | undefined;
-  readonly junit?: string | undefined;
-  readonly hunt?: true | undefined;
-  readonly conform?: true | undefined;
-}
 
 const mostWarnings = 20;
 const usualLimitSeconds = 120;

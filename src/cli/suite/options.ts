@@ -1,6 +1,7 @@
-// `dozewatch suite`: its arguments, options and help.
+// `dozewatch suite`: what it takes, and its help.
 
-import type { CommandDefinition } from '../command.js';
+import type { Command } from '@commander-js/extra-typings';
+import type { OptionsOf } from '../command.js';
 import { caution } from '../layout/caution.js';
 
 const afterHelp = `
@@ -24,27 +25,19 @@ Exit status: 0 all expectations met; 1 some were not; 2 a scenario or watch file
 
 ${caution}`;
 
-export const suiteCommand: CommandDefinition = {
-  define(command, start) {
-    command
-      .description(
-        'Replays every scenario of a folder, and of the folders in it, against its own expectations.',
-      )
-      .argument('<folder>', 'folder with scenarios (.yaml, .yml, .json)')
-      .option('-c, --config <file>', 'the watch file for all of them')
-      .option('--logic <file>', "an XState machine in place of the watch's own logic")
-      .option('--junit <file>', 'write the findings as JUnit XML')
-      .option(
-        '--against-faults',
-        'also say which mistakes in a watch the scenarios would not notice',
-      )
-      .option('--json', 'print the findings as JSON, schema dozewatch/suite/1')
-      .addHelpText('after', afterHelp)
-      .action((folder, options) =>
-        start(async (io, style) => {
-          const { suite } = await import('./run.js');
-          return suite(folder, options, { io, style });
-        }),
-      );
-  },
-};
+/** Adds what `suite` takes. */
+export function suiteTakes(command: Command) {
+  return command
+    .description(
+      'Replays every scenario of a folder, and of the folders in it, against its own expectations.',
+    )
+    .argument('<folder>', 'folder with scenarios (.yaml, .yml, .json)')
+    .option('-c, --config <file>', 'the watch file for all of them')
+    .option('--logic <file>', "an XState machine in place of the watch's own logic")
+    .option('--junit <file>', 'write the findings as JUnit XML')
+    .option('--against-faults', 'also say which mistakes in a watch the scenarios would not notice')
+    .option('--json', 'print the findings as JSON, schema dozewatch/suite/1')
+    .addHelpText('after', afterHelp);
+}
+
+export type SuiteOptions = OptionsOf<typeof suiteTakes>;

@@ -14,18 +14,11 @@ import { problem } from '../problem.js';
 import { outcomeOf, type SuiteCase } from './case.js';
 import type { AgainstFaults } from './faults-view.js';
 import { suiteJson } from './json.js';
+import type { SuiteOptions } from './options.js';
 import { runCases } from './pool.js';
 import { suiteReport } from './report.js';
 import type { CaseTask, Play } from './run-case.js';
 import { scenarioFiles } from './scenario-files.js';
-
-export interface SuiteOptions {
-  readonly config?: string | undefined;
-  readonly logic?: string | undefined;
-  readonly junit?: string | undefined;
-  readonly json?: true | undefined;
-  readonly againstFaults?: true | undefined;
-}
 
 /** @throws InputProblem when the folder or the watch file of `-c` cannot be read; scenarios that cannot are cases. */
 export async function suite(

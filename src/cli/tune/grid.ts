@@ -1,11 +1,12 @@
 // The ranges of `tune`: a value fixes a setting, a list gives the values to try, a range bounds them.
+
 import { type DeviceMs, deviceMs } from '../../base/index.js';
 import type { WatchSettings } from '../../machine/index.js';
 import { parseDuration, parseWatchFile, writeDuration } from '../../scenarios/index.js';
 import { type Axes, gridOf, type Tuned } from '../../tune/index.js';
 import { overridesOf, rangeEnds, type WatchOptions } from '../arguments/watch-overrides.js';
 import { problem, valueOf } from '../problem.js';
-import type { TuneOptions } from './readings.js';
+import type { TuneOptions } from './options.js';
 
 /** A watch file as it was loaded. */
 export interface WatchText {

@@ -1,7 +1,8 @@
-// `dozewatch tune`: its arguments, options and help.
+// `dozewatch tune`: what it takes, and its help.
 
+import type { Command } from '@commander-js/extra-typings';
 import { wholeNumber } from '../arguments/whole-number.js';
-import type { CommandDefinition } from '../command.js';
+import type { OptionsOf } from '../command.js';
 import { caution } from '../layout/caution.js';
 
 const afterHelp = `
@@ -23,50 +24,45 @@ requirements that contradict each other.
 
 ${caution}`;
 
-export const tuneCommand: CommandDefinition = {
-  define(command, start) {
-    command
-      .description(
-        'Searches the settings of a watch for those that do what is asked, shows what nothing else beats in\n' +
-          'delay, life and false alarms, and recommends one.',
-      )
-      .option('-c, --config <file>', 'the watch file to start from, with its supply: section')
-      .option(
-        '--profile <name>',
-        'how the door is used: a name (see estimate --help) or a file; default flower-store',
-      )
-      .option('--profile-from <log>', 'or a door log, to which a profile is fitted')
-      .option('--zone <zone>', 'for a log whose times have no offset, such as Europe/Oslo')
-      .option('--as-logged', 'draw from the lengths of the log, in place of a distribution')
-      .optionsGroup('What is asked:')
-      .option('--sure-from <duration>', 'every opening at least so long is reported')
-      .option('--worst-delay <duration>', 'from the opening to the delivery of its alert')
-      .option('--quiet-up-to <duration>', 'no single opening up to so long raises an alert')
-      .option('--life <duration>', 'on a charge, such as 60d')
-      .option('--false-alarms <rate>', 'at most, such as 1/year: the upper end of the interval')
-      .option('--any-state', 'bounds whatever went before, in place of at rest')
-      .optionsGroup('What is tried:')
-      .option('--interval <range>', 'checkInterval')
-      .option('--recheck <range>', 'recheckInterval')
-      .option('--threshold <range>', 'escalationThreshold')
-      .option('--cooldown <range>', 'alertCooldown')
-      .option('--wake-on <list>', 'of timer, opening, any-change')
-      .optionsGroup('Work:')
-      .option('--years <count>', 'drawn for each setting; default 20', wholeNumber(1, 2_000))
-      .option('--seed <text>', 'another seed draws other years', '1')
-      .option('--jobs <count>', 'threads; default: one a core', wholeNumber(1, 256))
-      .optionsGroup('Output:')
-      .option('-o, --output <file>', 'write the watch file with the recommended settings')
-      .option('--chart <file>', 'draw the front, as .svg or .png')
-      .option('--dark', 'light on dark, for --chart')
-      .option('--all', 'show the whole front, however long')
-      .option('--json', 'print the answer as JSON, schema dozewatch/tune/1')
-      .addHelpText('after', afterHelp)
-      .action((options) =>
-        start(async (io, style) => {
-          const { tune } = await import('./run.js');
-          return tune(options, { io, style });
-        }),
-      );
-  },
-};
+/** Adds what `tune` takes. */
+export function tuneTakes(command: Command) {
+  return command
+    .description(
+      'Searches the settings of a watch for those that do what is asked, shows what nothing else beats in\n' +
+        'delay, life and false alarms, and recommends one.',
+    )
+    .option('-c, --config <file>', 'the watch file to start from, with its supply: section')
+    .option(
+      '--profile <name>',
+      'how the door is used: a name (see estimate --help) or a file; default flower-store',
+    )
+    .option('--profile-from <log>', 'or a door log, to which a profile is fitted')
+    .option('--zone <zone>', 'for a log whose times have no offset, such as Europe/Oslo')
+    .option('--as-logged', 'draw from the lengths of the log, in place of a distribution')
+    .optionsGroup('What is asked:')
+    .option('--sure-from <duration>', 'every opening at least so long is reported')
+    .option('--worst-delay <duration>', 'from the opening to the delivery of its alert')
+    .option('--quiet-up-to <duration>', 'no single opening up to so long raises an alert')
+    .option('--life <duration>', 'on a charge, such as 60d')
+    .option('--false-alarms <rate>', 'at most, such as 1/year: the upper end of the interval')
+    .option('--any-state', 'bounds whatever went before, in place of at rest')
+    .optionsGroup('What is tried:')
+    .option('--interval <range>', 'checkInterval')
+    .option('--recheck <range>', 'recheckInterval')
+    .option('--threshold <range>', 'escalationThreshold')
+    .option('--cooldown <range>', 'alertCooldown')
+    .option('--wake-on <list>', 'of timer, opening, any-change')
+    .optionsGroup('Work:')
+    .option('--years <count>', 'drawn for each setting; default 20', wholeNumber(1, 2_000))
+    .option('--seed <text>', 'another seed draws other years', '1')
+    .option('--jobs <count>', 'threads; default: one a core', wholeNumber(1, 256))
+    .optionsGroup('Output:')
+    .option('-o, --output <file>', 'write the watch file with the recommended settings')
+    .option('--chart <file>', 'draw the front, as .svg or .png')
+    .option('--dark', 'light on dark, for --chart')
+    .option('--all', 'show the whole front, however long')
+    .option('--json', 'print the answer as JSON, schema dozewatch/tune/1')
+    .addHelpText('after', afterHelp);
+}
+
+export type TuneOptions = OptionsOf<typeof tuneTakes>;

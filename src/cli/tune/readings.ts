@@ -3,33 +3,7 @@
 import { parseDuration, type WatchFile } from '../../scenarios/index.js';
 import type { Requirements } from '../../tune/index.js';
 import { problem, valueOf } from '../problem.js';
-
-export interface TuneOptions {
-  readonly config?: string | undefined;
-  readonly profile?: string | undefined;
-  readonly profileFrom?: string | undefined;
-  readonly zone?: string | undefined;
-  readonly asLogged?: true | undefined;
-  readonly interval?: string | undefined;
-  readonly recheck?: string | undefined;
-  readonly threshold?: string | undefined;
-  readonly cooldown?: string | undefined;
-  readonly wakeOn?: string | undefined;
-  readonly sureFrom?: string | undefined;
-  readonly worstDelay?: string | undefined;
-  readonly quietUpTo?: string | undefined;
-  readonly life?: string | undefined;
-  readonly falseAlarms?: string | undefined;
-  readonly anyState?: true | undefined;
-  readonly years?: number | undefined;
-  readonly seed: string;
-  readonly jobs?: number | undefined;
-  readonly output?: string | undefined;
-  readonly chart?: string | undefined;
-  readonly dark?: true | undefined;
-  readonly all?: true | undefined;
-  readonly json?: true | undefined;
-}
+import type { TuneOptions } from './options.js';
 
 /** How sure the intervals of `tune` are. */
 export const tuneConfidence = 0.95;

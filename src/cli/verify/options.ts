@@ -1,7 +1,8 @@
-// `dozewatch verify`: its arguments, options and help.
+// `dozewatch verify`: what it takes, and its help.
 
+import type { Command } from '@commander-js/extra-typings';
 import { withWatchOverrides } from '../arguments/watch-override-options.js';
-import type { CommandDefinition } from '../command.js';
+import type { OptionsOf } from '../command.js';
 import { caution } from '../layout/caution.js';
 
 const afterHelp = `
@@ -24,21 +25,15 @@ file is no certificate, or one of another watch or of a milder environment.
 
 ${caution}`;
 
-export const verifyCommand: CommandDefinition = {
-  define(command, start) {
-    withWatchOverrides(
-      command
-        .description('Checks a certificate of bounds, state by state, against a watch.')
-        .argument('<certificate>', 'as bounds --certificate wrote it; - is standard input')
-        .option('-c, --config <file>', 'the watch file; without it the defaults apply')
-        .option('--json', 'print the verdict as JSON, schema dozewatch/verify/4'),
-    )
-      .addHelpText('after', afterHelp)
-      .action((certificate, options) =>
-        start(async (io, style) => {
-          const { verify } = await import('./run.js');
-          return verify(certificate, options, { io, style });
-        }),
-      );
-  },
-};
+/** Adds what `verify` takes. */
+export function verifyTakes(command: Command) {
+  return withWatchOverrides(
+    command
+      .description('Checks a certificate of bounds, state by state, against a watch.')
+      .argument('<certificate>', 'as bounds --certificate wrote it; - is standard input')
+      .option('-c, --config <file>', 'the watch file; without it the defaults apply')
+      .option('--json', 'print the verdict as JSON, schema dozewatch/verify/4'),
+  ).addHelpText('after', afterHelp);
+}
+
+export type VerifyOptions = OptionsOf<typeof verifyTakes>;

@@ -3,7 +3,7 @@
 import { plain } from '../../base/index.js';
 import type { Environment } from '../../model/index.js';
 import { type Verdict, verifyCertificate } from '../../verify/index.js';
-import { overridesOf, type WatchOptions } from '../arguments/watch-overrides.js';
+import { overridesOf } from '../arguments/watch-overrides.js';
 import type { Style } from '../command.js';
 import type { ExitStatus, Io } from '../host/io.js';
 import { openProgress } from '../host/progress.js';
@@ -13,13 +13,9 @@ import { loadWatch } from '../inputs/load-watch.js';
 import { paintFor } from '../layout/paint.js';
 import { tell } from '../layout/tell.js';
 import { type InputProblem, problem } from '../problem.js';
+import type { VerifyOptions } from './options.js';
 import { readCertificate } from './read-certificate.js';
 import { verifyJson, verifyReport } from './report.js';
-
-export interface VerifyOptions extends WatchOptions {
-  readonly config?: string | undefined;
-  readonly json?: true | undefined;
-}
 
 const mostWarnings = 20;
 
