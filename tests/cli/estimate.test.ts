@@ -159,9 +159,9 @@ describe('shards', () => {
 describe('bad input', () => {
   it.each([
     [['--profile', 'flower-stor'], 'profile-unknown'],
-    [['--years', '0'], 'out-of-range'],
-    [['--years', '1e3'], 'out-of-range'],
-    [['--jobs', '-1'], 'out-of-range'],
+    [['--years', '0'], 'not-a-whole-number'],
+    [['--years', '1e3'], 'not-a-whole-number'],
+    [['--jobs', '-1'], 'not-a-whole-number'],
     [['--confidence', '100%'], 'out-of-range'],
     [['--confidence', '0.95'], 'share-without-unit'],
     [['--precision', '0%'], 'out-of-range'],

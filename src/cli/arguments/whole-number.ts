@@ -1,13 +1,22 @@
-// Whole numbers of options.
-import { InvalidArgumentError } from '@commander-js/extra-typings';
+// Whole numbers of options: light enough for a definition, which `--help` loads.
+import { problem } from '../problem.js';
 
-/** Parses a whole number within limits. */
-export function wholeNumber(least: number, greatest: number): (text: string) => number {
+export interface Limits {
+  readonly least: number;
+  readonly most: number;
+}
+
+/**
+ * What reads a whole number within limits, for the option of this name.
+ * @throws InputProblem `not-a-whole-number` for anything else.
+ */
+export function wholeNumber(option: string, { least, most }: Limits): (text: string) => number {
   return (text) => {
-    const value = Number(text);
-    if (/^\d{1,9}$/u.test(text) && value >= least && value <= greatest) return value;
-    throw new InvalidArgumentError(
-      `Write a whole number from ${String(least)} to ${String(greatest)}.`,
-    );
+    const value = /^-?\d{1,15}$/u.test(text) ? Number(text) : Number.NaN;
+    if (value >= least && value <= most) return value;
+    throw problem('not-a-whole-number', option, {
+      message: `must be a whole number from ${String(least)} to ${String(most)}`,
+      found: text,
+    });
   };
 }

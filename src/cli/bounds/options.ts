@@ -55,7 +55,7 @@ export function boundsTakes(command: Command) {
     .option('--chart <file>', 'draw detection curve and delays, as .svg or .png')
     .option('--dark', 'the picture light on dark')
     .option('--title <text>', "the picture's title")
-    .option('--width <pixels>', 'its width', wholeNumber(560, 4_000))
+    .option('--width <pixels>', 'its width', wholeNumber('--width', { least: 560, most: 4_000 }))
     .addHelpText('after', afterHelp);
 }
 

@@ -37,10 +37,14 @@ export function chartTakes(command: Command) {
     .option(
       '--close-ups <count>',
       'at most so many close-ups; the rest is counted',
-      wholeNumber(0, 1_000),
+      wholeNumber('--close-ups', { least: 0, most: 1_000 }),
     )
     .option('--title <text>', "in place of the timeline's name")
-    .option('--width <pixels>', 'width of the picture', wholeNumber(560, 4_000))
+    .option(
+      '--width <pixels>',
+      'width of the picture',
+      wholeNumber('--width', { least: 560, most: 4_000 }),
+    )
     .option('--json', 'print what was written as JSON, schema dozewatch/chart/1')
     .addHelpText('after', afterHelp);
 }

@@ -16,10 +16,10 @@ import {
 import {
   overlaidWatchText,
   parseDeviceLog,
-  parseDuration,
   type WatchOverride,
   writeDuration,
 } from '../../scenarios/index.js';
+import { durationOf } from '../arguments/values.js';
 import type { Style } from '../command.js';
 import type { ExitStatus, Io } from '../host/io.js';
 import { openProgress } from '../host/progress.js';
@@ -65,7 +65,7 @@ export async function drill(
     });
   }
   const format = options.format ?? formatNamedBy(options.output ?? '');
-  const toleranceMs = toleranceOf(options.tolerance ?? '2s');
+  const toleranceMs = durationOf('--tolerance', options.tolerance ?? '2s', tolerances);
   const loaded = await loadWatch(options.config, io);
   await writeDiagnostics(loaded.warnings, {
     io,
@@ -101,16 +101,6 @@ async function madeDrill(question: DrillQuestion, io: Io): Promise<Drill> {
   });
   phase.progress.end();
   return made;
-}
-
-function toleranceOf(text: string): number {
-  const ms = valueOf(parseDuration(text, { file: '--tolerance' }));
-  if (ms >= tolerances.least && ms <= tolerances.most) return ms;
-  throw problem('out-of-range', '--tolerance', {
-    message: 'no person is so exact, or so slow',
-    found: text,
-    expected: 'from 1s to 1m',
-  });
 }
 
 async function seenIn(

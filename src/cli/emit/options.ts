@@ -48,7 +48,11 @@ export function emitTakes(command: Command) {
       ] as const),
     )
     .option('--dark', 'light on dark')
-    .option('--width <pixels>', 'width of the picture', wholeNumber(560, 4_000))
+    .option(
+      '--width <pixels>',
+      'width of the picture',
+      wholeNumber('--width', { least: 560, most: 4_000 }),
+    )
     .addHelpText('after', afterHelp);
 }
 

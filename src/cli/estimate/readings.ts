@@ -1,12 +1,9 @@
 // The options of `estimate` and `merge`, each checked and turned into what it means.
 import { type PrecisionName, precisionNames } from '../../estimate/index.js';
-import {
-  type Mishaps,
-  mostMishapsAYear,
-  parseDuration,
-  parseShare,
-} from '../../scenarios/index.js';
-import { problem, valueOf } from '../problem.js';
+import { type Mishaps, mostMishapsAYear } from '../../scenarios/index.js';
+import { durationOf, shareOf } from '../arguments/values.js';
+import { wholeNumber } from '../arguments/whole-number.js';
+import { problem } from '../problem.js';
 import type { EstimateOptions } from './options.js';
 
 /** A part of the years: the `index`-th of `of`, from 1. */
@@ -46,12 +43,13 @@ export function planOf(options: EstimateOptions): EstimatePlan {
   const usual = precision === null ? usualYears : usualMostYears;
   const shard = options.shard === undefined ? null : shardOf(options.shard);
   const plan = {
-    years: years === undefined ? usual : wholeNumber('--years', years, mostYears),
+    years:
+      years === undefined ? usual : wholeNumber('--years', { least: 1, most: mostYears })(years),
     confidence: confidenceOf(options.confidence),
     outages: mishapsOf('--outages', options.outages, null),
     powerCuts: mishapsOf('--power-cuts', options.powerCuts, usualCut),
     precision,
-    jobs: jobs === undefined ? null : wholeNumber('--jobs', jobs, mostJobs),
+    jobs: jobs === undefined ? null : wholeNumber('--jobs', { least: 1, most: mostJobs })(jobs),
     shard,
   };
   checkShard(plan, options);
@@ -59,7 +57,7 @@ export function planOf(options: EstimateOptions): EstimatePlan {
 }
 
 export function confidenceOf(text: string): number {
-  return valueOf(parseShare(text, { file: '--confidence' }, { least: 0.5, most: 0.99999 }));
+  return shareOf('--confidence', text, { least: 0.5, most: 0.99999 });
 }
 
 /** The years of a shard: from the first to before the last. */
@@ -78,7 +76,7 @@ function precisionOf(options: EstimateOptions): Precision | null {
       expected: '--precision beside it, such as --precision 10%',
     });
   }
-  const share = valueOf(parseShare(precision, { file: '--precision' }, { least: 0.001, most: 1 }));
+  const share = shareOf('--precision', precision, { least: 0.001, most: 1 });
   const of = precisionNames.find((name) => name === rate) ?? 'missed-share';
   return { of, share };
 }
@@ -130,16 +128,6 @@ function shardOf(text: string): Shard {
   });
 }
 
-function wholeNumber(option: string, text: string, most: number): number {
-  const value = Number(text);
-  if (/^\d{1,12}$/u.test(text) && value >= 1 && value <= most) return value;
-  throw problem('out-of-range', option, {
-    message: 'the count is out of range',
-    found: text,
-    expected: `a whole number from 1 to ${String(most)}`,
-  });
-}
-
 /** @param usualLength null: a length must be given. */
 function mishapsOf(
   option: string,
@@ -158,13 +146,6 @@ function mishapsOf(
       expected: `${example}; from 0 to ${String(mostMishapsAYear)} a year`,
     });
   }
-  const meanMs = valueOf(parseDuration(length, { file: option }));
-  if (meanMs < 1 || meanMs > longestMishapMs) {
-    throw problem('out-of-range', option, {
-      message: 'the mean length is out of range',
-      found: length,
-      expected: 'from 1ms to 30d',
-    });
-  }
+  const meanMs = durationOf(option, length, { least: 1, most: longestMishapMs });
   return perYear === 0 ? null : { perYear, meanMs };
 }

@@ -10,8 +10,10 @@ import {
   namedProperties,
   withUsual,
 } from '../../hunt/index.js';
-import { parseDuration, type WatchFile } from '../../scenarios/index.js';
-import { InputProblem, problem, valueOf } from '../problem.js';
+import type { WatchFile } from '../../scenarios/index.js';
+import { durationOf, namesOf } from '../arguments/values.js';
+import { wholeNumber } from '../arguments/whole-number.js';
+import { problem } from '../problem.js';
 import type { HuntOptions } from './options.js';
 
 export interface HuntPlan {
@@ -63,7 +65,7 @@ export function planOf(options: HuntOptions, watchFile: WatchFile): HuntPlan {
     runs,
     forMs,
     lengthMs: lengthOf(options),
-    seed: wholeOf('--seed', options.seed ?? '1', { least: -seedBits, most: seedBits - 1 }),
+    seed: wholeNumber('--seed', { least: -seedBits, most: seedBits - 1 })(options.seed ?? '1'),
     path,
   };
 }
@@ -72,27 +74,16 @@ function limitsOf(options: HuntOptions): Pick<HuntPlan, 'runs' | 'forMs'> {
   const forMs =
     options.for === undefined
       ? null
-      : timeOf('--for', options.for, 'a hunt cannot go on for so long');
+      : durationOf('--for', options.for, { least: 1, most: longestMs });
   if (options.runs !== undefined) {
-    return { runs: wholeOf('--runs', options.runs, { least: 1, most: mostRuns }), forMs };
+    return { runs: wholeNumber('--runs', { least: 1, most: mostRuns })(options.runs), forMs };
   }
   return { runs: forMs === null ? usualRuns : Number.POSITIVE_INFINITY, forMs };
 }
 
 function lengthOf({ length }: HuntOptions): number {
   if (length === undefined) return weekMs;
-  return timeOf('--length', length, 'a timeline cannot be so long');
-}
-
-/** @throws InputProblem where it is none, or more than a leap year. */
-function timeOf(option: string, text: string, refusal: string): number {
-  const ms = durationOf(option, text);
-  if (ms >= 1 && ms <= longestMs) return ms;
-  throw problem('out-of-range', option, {
-    message: refusal,
-    found: text,
-    expected: 'from 1ms to 366d',
-  });
+  return durationOf('--length', length, { least: 1, most: longestMs });
 }
 
 function propertiesOf(options: HuntOptions, { judge }: WatchFile): readonly NamedProperty[] {
@@ -171,49 +162,11 @@ export function faultNamed(name: string): string {
   return fault;
 }
 
-function durationOf(option: string, text: string): number {
-  return valueOf(parseDuration(text, { file: option }));
-}
-
-function namesOf(
-  option: string,
-  text: string,
-  { what, known }: { readonly what: string; readonly known: readonly string[] },
-): readonly string[] {
-  const names = text.split(',').map((name) => name.trim());
-  const unknown = names.filter((name) => !known.includes(name));
-  if (unknown.length === 0) return names;
-  throw new InputProblem(
-    unknown.map((name) => ({
-      code: 'unknown-name',
-      severity: 'error',
-      source: { file: option },
-      message: `there is no such ${what}`,
-      found: name,
-      expected: known.join(', '),
-    })),
-  );
-}
-
 function pathOf(text: string): string {
   if (/^\d{1,12}(?::\d{1,12}){0,10000}$/u.test(text)) return text;
   throw problem('path-unreadable', '--path', {
     message: 'this is no path of a finding',
     found: text,
     expected: 'whole numbers with colons between, as hunt prints them',
-  });
-}
-
-function wholeOf(
-  option: string,
-  text: string,
-  { least, most }: { readonly least: number; readonly most: number },
-): number {
-  const value = /^-?\d{1,15}$/u.test(text) ? Number(text) : Number.NaN;
-  if (value >= least && value <= most) return value;
-  throw problem('not-a-whole-number', option, {
-    message: 'this is no whole number in its range',
-    found: text,
-    expected: `a whole number from ${String(least)} to ${String(most)}`,
   });
 }

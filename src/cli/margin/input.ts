@@ -9,13 +9,8 @@ import {
   namedLimits,
   type Space,
 } from '../../margin/index.js';
-import {
-  parseCelsius,
-  parseDuration,
-  parseLength,
-  parseReadings,
-  parseVolume,
-} from '../../scenarios/index.js';
+import { parseCelsius, parseLength, parseReadings, parseVolume } from '../../scenarios/index.js';
+import { durationOf } from '../arguments/values.js';
 import { boundsQuestion } from '../bounds/search.js';
 import type { Io } from '../host/io.js';
 import { readText } from '../host/read-text.js';
@@ -91,19 +86,10 @@ function limitOf(text: string | undefined, space: Space) {
   return { limit: { celsius, passed } as const, named: null };
 }
 
-function durationOf(option: string, text: string): number {
-  return valueOf(parseDuration(text, { file: option }));
-}
-
 function tauOf(kind: 'open' | 'ajar', option: string, text: string | undefined): Warming[] {
   if (text === undefined) return [];
-  const tauMs = durationOf(option, text);
-  if (tauMs > 0) return [{ kind, tauMs, fitted: null, exchange: null }];
-  throw problem('out-of-range', option, {
-    message: 'a time constant is more than nothing',
-    found: text,
-    expected: 'a duration such as 5h',
-  });
+  const tauMs = durationOf(option, text, { least: 1, most: Number.POSITIVE_INFINITY });
+  return [{ kind, tauMs, fitted: null, exchange: null }];
 }
 
 async function fittedOf(file: string | undefined, space: Space, io: Io): Promise<Warming[]> {

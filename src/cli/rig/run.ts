@@ -1,7 +1,8 @@
 // `dozewatch rig` at work: the owner's firmware, compiled once, through timelines, a suite or a hunt.
-import { parseDuration, type Timeline } from '../../scenarios/index.js';
+import type { Timeline } from '../../scenarios/index.js';
 import { plainCut } from '../../wording/index.js';
 import { checkInputs } from '../arguments/timeline-options.js';
+import { durationOf } from '../arguments/values.js';
 import type { Style } from '../command.js';
 import type { ExitStatus, Io } from '../host/io.js';
 import { openProgress } from '../host/progress.js';
@@ -10,7 +11,7 @@ import { huntWatch } from '../hunt/run.js';
 import { loadTimeline } from '../inputs/load-timeline.js';
 import { loadWatch } from '../inputs/load-watch.js';
 import { paintFor } from '../layout/paint.js';
-import { problem, valueOf } from '../problem.js';
+import { problem } from '../problem.js';
 import type { Replay } from '../replay/one.js';
 import { checkOutputs, tellReplays } from '../replay/tell.js';
 import { suite } from '../suite/run.js';
@@ -23,6 +24,7 @@ import { openRig } from './process.js';
 import { type Firmware, rigReplay } from './replay.js';
 
 const mostWarnings = 20;
+const timeLimits = { least: 1_000, most: 86_400_000 };
 const usualLimitSeconds = 120;
 
 interface Rigging {
@@ -149,11 +151,5 @@ async function tellWarnings({ warnings }: CompiledFirmware, io: Io): Promise<voi
 
 function limitOf({ timeLimit }: RigOptions): number {
   if (timeLimit === undefined) return usualLimitSeconds;
-  const ms = valueOf(parseDuration(timeLimit, { file: '--time-limit' }));
-  if (ms >= 1_000 && ms <= 86_400_000) return Math.ceil(ms / 1_000);
-  throw problem('out-of-range', '--time-limit', {
-    message: 'a timeline cannot have so long',
-    found: timeLimit,
-    expected: 'from 1s to 1d',
-  });
+  return Math.ceil(durationOf('--time-limit', timeLimit, timeLimits) / 1_000);
 }

@@ -53,9 +53,17 @@ export function tuneTakes(command: Command) {
     .option('--cooldown <range>', 'alertCooldown')
     .option('--wake-on <list>', 'of timer, opening, any-change')
     .optionsGroup('Work:')
-    .option('--years <count>', 'drawn for each setting; default 20', wholeNumber(1, 2_000))
+    .option(
+      '--years <count>',
+      'drawn for each setting; default 20',
+      wholeNumber('--years', { least: 1, most: 2_000 }),
+    )
     .option('--seed <text>', 'another seed draws other years', '1')
-    .option('--jobs <count>', 'threads; default: one a core', wholeNumber(1, 256))
+    .option(
+      '--jobs <count>',
+      'threads; default: one a core',
+      wholeNumber('--jobs', { least: 1, most: 256 }),
+    )
     .optionsGroup('Output:')
     .option('-o, --output <file>', 'write the watch file with the recommended settings')
     .option('--chart <file>', 'draw the front, as .svg or .png')

@@ -1,8 +1,9 @@
 // The options of `tune` other than the ranges: what the settings must do, and how it is found out.
 
-import { parseDuration, type WatchFile } from '../../scenarios/index.js';
+import type { WatchFile } from '../../scenarios/index.js';
 import type { Requirements } from '../../tune/index.js';
-import { problem, valueOf } from '../problem.js';
+import { durationOf } from '../arguments/values.js';
+import { problem } from '../problem.js';
 import type { TuneOptions } from './options.js';
 
 /** How sure the intervals of `tune` are. */
@@ -24,13 +25,7 @@ export function requirementsOf(options: TuneOptions, { judge, timing }: WatchFil
 
 function durationOr(option: string, text: string | undefined, usual: number | null): number | null {
   if (text === undefined) return usual;
-  const ms = valueOf(parseDuration(text, { file: option }));
-  if (ms > 0) return ms;
-  throw problem('out-of-range', option, {
-    message: 'nothing can be asked of no time at all',
-    found: text,
-    expected: 'a duration over 0, such as 5m',
-  });
+  return durationOf(option, text, { least: 1, most: Number.POSITIVE_INFINITY });
 }
 
 const yearDays = 365;
