@@ -99,7 +99,7 @@ describe('bad input to bounds', () => {
   it('warns of settings that cancel each other, and goes on', async () => {
     const { status, stderr, stdout } = await runHere(ownFolder(), [
       'bounds',
-      ...['--interval', '4m', '--threshold', '1', '--recheck', '20s'],
+      ...['--interval', '4m', '--threshold', '1', '--recheck', '20s', '--leave-open-after', '3m'],
     ]);
     expect(codesIn(stderr)).toEqual(['recheck-without-effect']);
     expect(stdout).toContain('Data sheet');

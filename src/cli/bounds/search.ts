@@ -1,6 +1,5 @@
 // Searches for bounds, beside the command where they may take long: so it stays awake to show that it works, and to
 // be interrupted.
-import { invariant } from '../../base/index.js';
 import {
   type Bounds,
   type BoundsQuestion,
@@ -13,7 +12,7 @@ import { clockErrorsOf } from '../../model/index.js';
 import type { WatchFile } from '../../scenarios/index.js';
 import type { Io } from '../host/io.js';
 import { openProgress } from '../host/progress.js';
-import { coreCount, openWorkers, workerFile } from '../host/workers.js';
+import { coreCount, runInWorkers, workerFile } from '../host/workers.js';
 
 /** Plain data: it may come from a worker. */
 export type SearchOutcome =
@@ -57,24 +56,20 @@ export async function searchAll(
     return watches.map((task) => searchBounds(boundsQuestion(task)));
   }
   const count = Math.min(watches.length, coreCount());
-  const workers = await openWorkers(filename, { count, tasksHeld: 1, youngGenerationMb: 16 });
   const progress = openProgress(io, 'searching');
   const ticking = setInterval(() => progress.at(null), tickMs);
   try {
-    const running = watches.map(async (task): Promise<SearchOutcome> => {
-      const outcome = await workers.run(task);
-      invariant(isOutcome(outcome), 'a worker answers with what came of its search');
-      return outcome;
+    return await runInWorkers(filename, watches, {
+      ...{ count, tasksHeld: 1, youngGenerationMb: 16, onDone: () => undefined },
+      isAnswer: isOutcome,
     });
-    return await Promise.all(running);
   } finally {
     clearInterval(ticking);
     progress.end();
-    await workers.end();
   }
 }
 
-function isOutcome(value: unknown): value is SearchOutcome {
+function isOutcome(_: SearchTask, value: unknown): value is SearchOutcome {
   return typeof value === 'object' && value !== null && 'kind' in value;
 }
 

@@ -2,6 +2,7 @@
 import { existsSync } from 'node:fs';
 import { availableParallelism } from 'node:os';
 import { fileURLToPath } from 'node:url';
+import { invariant } from '../../base/index.js';
 
 export interface Workers {
   /** Tasks and answers are plain data. */
@@ -30,6 +31,37 @@ export interface Threads {
    * twice. A search keeps what it makes, and room is only spent.
    */
   readonly youngGenerationMb: number;
+}
+
+/** How many threads, and what makes an answer one that a task can have. */
+export interface Work<Task, Answer> extends Threads {
+  readonly isAnswer: (task: Task, value: unknown) => value is Answer;
+  readonly onDone: (task: Task) => void;
+}
+
+/**
+ * Runs all tasks in threads of a worker, until `halted` is fulfilled.
+ * @returns the answers in the order of the tasks, or what `halted` gives; the threads are gone by then.
+ */
+export async function runInWorkers<Task, Answer, Halted = never>(
+  filename: string,
+  tasks: readonly Task[],
+  { isAnswer, onDone, ...threads }: Work<Task, Answer>,
+  halted: Promise<Halted> = new Promise(() => undefined),
+): Promise<readonly Answer[] | Halted> {
+  const workers = await openWorkers(filename, threads);
+  try {
+    const running = tasks.map(async (task): Promise<Answer> => {
+      const answer = await workers.run(task);
+      invariant(isAnswer(task, answer), 'a worker answers the task that it was given');
+      onDone(task);
+      return answer;
+    });
+    // Those still running when it is halted are ended with their threads.
+    return await Promise.race([Promise.all(running), halted]);
+  } finally {
+    await workers.end();
+  }
 }
 
 /** Starts threads of a worker, each of which exports `runTask`. */

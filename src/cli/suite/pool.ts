@@ -1,7 +1,6 @@
 // Runs the cases of a suite: a few one after the other, many on several cores.
-import { invariant } from '../../base/index.js';
 import type { Io } from '../host/io.js';
-import { coreCount, openWorkers, workerFile } from '../host/workers.js';
+import { coreCount, runInWorkers, workerFile } from '../host/workers.js';
 import type { SuiteCase } from './case.js';
 import { type CaseTask, type Play, runCase, type Watches } from './run-case.js';
 
@@ -16,7 +15,8 @@ export async function runCases(
 ): Promise<readonly SuiteCase[]> {
   const filename = workerFile('suite');
   if (play === undefined && tasks.length >= worthWorkers && coreCount() > 1 && filename !== null) {
-    return runInWorkers(tasks, filename, onDone);
+    const threads = { count: coreCount(), tasksHeld: 2, youngGenerationMb: 64 };
+    return runInWorkers(filename, tasks, { ...threads, isAnswer: isCaseOf, onDone });
   }
   const watches: Watches = new Map();
   const cases: SuiteCase[] = [];
@@ -25,29 +25,6 @@ export async function runCases(
     onDone();
   }
   return cases;
-}
-
-async function runInWorkers(
-  tasks: readonly CaseTask[],
-  filename: string,
-  onDone: () => void,
-): Promise<SuiteCase[]> {
-  const workers = await openWorkers(filename, {
-    count: coreCount(),
-    tasksHeld: 2,
-    youngGenerationMb: 64,
-  });
-  try {
-    const running = tasks.map(async (task): Promise<SuiteCase> => {
-      const done = await workers.run(task);
-      invariant(isCaseOf(task, done), 'a worker answers with the case it was given', { task });
-      onDone();
-      return done;
-    });
-    return await Promise.all(running);
-  } finally {
-    await workers.end();
-  }
 }
 
 function isCaseOf(task: CaseTask, value: unknown): value is SuiteCase {

@@ -1,9 +1,9 @@
 // Lives the years of many settings, on several cores where that pays. The settings of a task share their years, and
 // which task ran where changes nothing.
 import { setImmediate } from 'node:timers/promises';
-import { invariant, pushAll } from '../../base/index.js';
+import { pushAll } from '../../base/index.js';
 import type { Lived, Tuned } from '../../tune/index.js';
-import { coreCount, openWorkers, workerFile } from '../host/workers.js';
+import { coreCount, runInWorkers, workerFile } from '../host/workers.js';
 import { type Compiled, runTuneTask, type TuneTask } from './task.js';
 
 const settingsAtOnce = 20;
@@ -40,24 +40,10 @@ export async function liveOnCores(run: TuneRun): Promise<readonly Lived[] | null
   const halted = new Promise<null>((resolve) => {
     halt.addEventListener('abort', () => resolve(null), { once: true });
   });
-  const workers = await openWorkers(filename, {
-    count: threads,
-    tasksHeld: 1,
-    youngGenerationMb: 64,
-  });
-  try {
-    const running = tasks.map(async (task): Promise<readonly Lived[]> => {
-      const lived = await workers.run(task);
-      invariant(isLives(task, lived), 'a worker answers with the lives of its settings');
-      onDone(task.settings.length);
-      return lived;
-    });
-    // Those still running when it is halted are ended with their workers.
-    const lives = await Promise.race([Promise.all(running), halted]);
-    return lives?.flat() ?? null;
-  } finally {
-    await workers.end();
-  }
+  const work = { count: threads, tasksHeld: 1, youngGenerationMb: 64, isAnswer: isLives };
+  const done = (task: TuneTask): void => onDone(task.settings.length);
+  const lives = await runInWorkers(filename, tasks, { ...work, onDone: done }, halted);
+  return lives?.flat() ?? null;
 }
 
 function chunked(settings: readonly Tuned[]): readonly (readonly Tuned[])[] {
