@@ -47,7 +47,7 @@ export async function runInWorkers<Task, Answer, Halted = never>(
   filename: string,
   tasks: readonly Task[],
   { isAnswer, onDone, ...threads }: Work<Task, Answer>,
-  halted: Promise<Halted> = new Promise(() => undefined),
+  halted = new Promise<Halted>(() => undefined),
 ): Promise<readonly Answer[] | Halted> {
   const workers = await openWorkers(filename, threads);
   try {

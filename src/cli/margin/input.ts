@@ -57,7 +57,7 @@ export async function marginInput(options: MarginOptions, io: Io): Promise<Margi
     });
   }
   const delay = await delayOf(options, io);
-  const responseMs = durationOf('--response', options.response ?? '0s');
+  const responseMs = durationOf('--response', options.response);
   return { ...space, limit, named, warmings, ...delay, responseMs };
 }
 
