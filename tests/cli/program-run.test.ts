@@ -4,6 +4,7 @@ import { once } from 'node:events';
 import { openSync, readFileSync } from 'node:fs';
 import path from 'node:path';
 import { text } from 'node:stream/consumers';
+import { setTimeout } from 'node:timers/promises';
 import { beforeAll, describe, expect, it } from 'vitest';
 import { ensureBuilt, root } from '../../scripts/support/set-up.mjs';
 import { filesIn, ownFolder } from './run-here.js';
@@ -88,6 +89,24 @@ describe('the built program', () => {
     child.kill(signal);
     const { code, stderr } = await endOf(child);
     expect({ code, stderr }).toEqual({ code: wanted, stderr: '' });
+    expect(filesIn(folder)).toEqual([]);
+  });
+
+  it('ends at once while it reads a long scenario, which it does in one go', async () => {
+    const folder = ownFolder();
+    const child = start(folder, ['replay', '-', '--format', 'scenario']);
+    // Takes most of a minute to read.
+    const entries = Array.from(
+      { length: 150_000 },
+      (_, index) => `  - { at: +${String(index * 60)}s, for: 20s }\n`,
+    );
+    const scenario = `name: Long\nlength: 3650d\ndoor:\n${entries.join('')}`;
+    await new Promise((resolve) => child.stdin?.end(scenario, () => resolve(null)));
+    await setTimeout(1_000);
+    child.kill('SIGINT');
+    const [code, signal] = await once(child, 'close');
+    // A handler of the program would have ended it with a code, and only after all was read.
+    expect([code, signal]).toEqual([null, 'SIGINT']);
     expect(filesIn(folder)).toEqual([]);
   });
 

@@ -187,7 +187,7 @@ function caseJob(again: CaseAgain): Job {
 }
 
 /** So many experiments in a row have one logic. */
-const reasonCases = 60;
+const reasonCases = 200;
 
 function reasonsOf({ seed, index }: CaseAgain): Found {
   const { broken, reasons } = checkReasonsOf(seed, index * reasonCases, (index + 1) * reasonCases);

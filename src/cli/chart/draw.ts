@@ -2,6 +2,7 @@
 import { deviceMs, numberText } from '../../base/index.js';
 import { timelineChart, valueChangeDump, wakesToRecord } from '../../chart/index.js';
 import type { WatchFile } from '../../scenarios/index.js';
+import { inOneGo } from '../host/interrupt.js';
 import type { Io } from '../host/io.js';
 import { writeOutput } from '../host/write-output.js';
 import type { LoadedWatch } from '../inputs/load-watch.js';
@@ -72,7 +73,7 @@ export async function draw(
     return;
   }
   const limit = Math.min(look.closeUps ?? mostSentences, mostSentences);
-  const explanations = replay.explained(limit);
+  const explanations = await inOneGo(() => replay.explained(limit));
   const options = {
     theme: look.dark === true ? ('dark' as const) : ('light' as const),
     closeUps: look.closeUps,
@@ -81,8 +82,8 @@ export async function draw(
     explanations,
   };
   const record = wakesToRecord({ timeline, trace: replay.trace, verdict, watchFile, options });
-  const trace = replay.traced(record);
-  const svg = timelineChart({ timeline, trace, verdict, watchFile, options });
+  const trace = await inOneGo(() => replay.traced(record));
+  const svg = await inOneGo(() => timelineChart({ timeline, trace, verdict, watchFile, options }));
   await writePicture(file, svg, io, format);
 }
 

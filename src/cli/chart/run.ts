@@ -5,6 +5,7 @@ import { commandLineText } from '../../report/index.js';
 import { verdictWords } from '../../wording/index.js';
 import { checkInputs } from '../arguments/timeline-options.js';
 import type { Style } from '../command.js';
+import { inOneGo } from '../host/interrupt.js';
 import type { ExitStatus, Io } from '../host/io.js';
 import { refuseStdout } from '../host/outputs.js';
 import { writeDiagnostics } from '../host/write-diagnostics.js';
@@ -37,7 +38,7 @@ export async function chart(
   const timeline = await loadTimeline(input, watch.watchFile, options, io);
   const warnings = [...watch.warnings, ...timeline.remarks];
   await writeDiagnostics(warnings, { io, paint, most: mostWarnings });
-  const replay = replayOne(timeline, watch);
+  const replay = await inOneGo(() => replayOne(timeline, watch));
   const look = { ...options, commandLine: commandLineText('chart', [input], { ...options }) };
   await draw(output, replay, { watch, look, io });
   const { summary } = replay.verdict;

@@ -3,6 +3,7 @@ import { compareDevice } from '../../compare/index.js';
 import { localTime, parseDeviceLog } from '../../scenarios/index.js';
 import { checkInputs } from '../arguments/timeline-options.js';
 import type { Style } from '../command.js';
+import { inOneGo } from '../host/interrupt.js';
 import type { ExitStatus, Io } from '../host/io.js';
 import { readText } from '../host/read-text.js';
 import { writeDiagnostics } from '../host/write-diagnostics.js';
@@ -35,7 +36,9 @@ export async function compare(
   const watch = await loadWatch(options.config, io);
   const timeline = await loadTimeline(input, watch.watchFile, options, io);
   const text = await readText(options.deviceLog, io);
-  const log = valueOf(parseDeviceLog(text, options.deviceLog, options.zone ?? null));
+  const log = valueOf(
+    await inOneGo(() => parseDeviceLog(text, options.deviceLog, options.zone ?? null)),
+  );
   const rows = log.map((row) => ({ ...row, atMs: row.atMs - timeline.start.epochMs }));
   const { world, timing } = timeline;
   const outside = rows.filter(({ atMs }) => atMs < 0 || atMs >= world.lengthMs).length;

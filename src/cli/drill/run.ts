@@ -21,6 +21,7 @@ import {
 } from '../../scenarios/index.js';
 import { durationOf } from '../arguments/values.js';
 import type { Style } from '../command.js';
+import { inOneGo } from '../host/interrupt.js';
 import type { ExitStatus, Io } from '../host/io.js';
 import { openProgress } from '../host/progress.js';
 import { readText } from '../host/read-text.js';
@@ -112,8 +113,9 @@ async function seenIn(
   const text = await readText(file, io);
   const [firstLine = ''] = text.trimStart().split('\n', 1);
   const isLog = firstLine.startsWith('{') || /\bevent\b/u.test(firstLine);
-  if (!isLog) return valueOf(parseDrillRecord(text, file, steps.length));
-  const seen = seenInDeviceLog(valueOf(parseDeviceLog(text, file, zone ?? null)), steps);
+  if (!isLog) return valueOf(await inOneGo(() => parseDrillRecord(text, file, steps.length)));
+  const log = await inOneGo(() => parseDeviceLog(text, file, zone ?? null));
+  const seen = seenInDeviceLog(valueOf(log), steps);
   if (seen !== null) return seen;
   throw problem('drill-log-too-long', file, {
     message: 'this device log has more power-ons than the drill',

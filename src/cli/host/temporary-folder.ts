@@ -13,6 +13,11 @@ function removeAll(): void {
   folders.clear();
 }
 
+/** Whether one is there now. */
+export function hasTemporaryFolders(): boolean {
+  return folders.size > 0;
+}
+
 export interface TemporaryFolder {
   readonly path: string;
   remove(): void;

@@ -30,6 +30,11 @@ export interface Output {
 /** Files begun and not yet renamed: an interrupt removes them. */
 const unfinished = new Set<string>();
 
+/** Whether a file is begun and not finished. */
+export function hasUnfinished(): boolean {
+  return unfinished.size > 0;
+}
+
 /** Removes what was begun and not finished; for the end of an interrupted process. */
 export function removeUnfinished(): void {
   for (const file of unfinished) rmSync(file, { force: true });

@@ -16,6 +16,7 @@ import {
 } from '../../scenarios/index.js';
 import { plainCut } from '../../wording/index.js';
 import { formatOf, type InputFormat, type TimelineOptions } from '../arguments/timeline-options.js';
+import { inOneGo } from '../host/interrupt.js';
 import type { Io } from '../host/io.js';
 import { openProgress } from '../host/progress.js';
 import { readText, textChunksOf } from '../host/read-text.js';
@@ -36,10 +37,15 @@ export async function loadTimeline(
     const { seed } = options;
     const name = file === '-' ? 'door log' : path.basename(file);
     const span = { fromMs: instantOf('from', options), untilMs: instantOf('until', options) };
-    return believed(timelineOfLog(log, watchFile, { name, file, seed, ...span, powerOnAtMs }));
+    return await inOneGo(() =>
+      believed(timelineOfLog(log, watchFile, { name, file, seed, ...span, powerOnAtMs })),
+    );
   }
-  const scenario = parseScenario(await readText(file, io), file);
-  const timeline = believed(timelineOf(valueOf(scenario), watchFile, { seed: options.seed }));
+  const text = await readText(file, io);
+  const scenario = await inOneGo(() => parseScenario(text, file));
+  const timeline = await inOneGo(() =>
+    believed(timelineOf(valueOf(scenario), watchFile, { seed: options.seed })),
+  );
   const remarks = scenario.ok ? [...scenario.warnings, ...timeline.remarks] : timeline.remarks;
   if (powerOnAtMs === undefined) return { ...timeline, remarks };
   return { ...timeline, remarks, world: { ...timeline.world, powerOnAtMs: trueMs(powerOnAtMs) } };
@@ -86,7 +92,7 @@ async function loadLog(
   } finally {
     progress.end();
   }
-  return valueOf(reader.finish());
+  return valueOf(await inOneGo(() => reader.finish()));
 }
 
 /** A folder has no ending to tell what it holds: say what it is before that is asked. */

@@ -7,6 +7,7 @@ import {
   type UsageProfile,
 } from '../../scenarios/index.js';
 import type { Style } from '../command.js';
+import { inOneGo } from '../host/interrupt.js';
 import type { Io } from '../host/io.js';
 import { readText } from '../host/read-text.js';
 import { writeDiagnostics } from '../host/write-diagnostics.js';
@@ -86,5 +87,5 @@ export async function loadProfile(name: string, io: Io): Promise<UsageProfile> {
       expected: `${builtInProfiles.join(', ')}, or a file`,
     });
   }
-  return valueOf(parseProfile(text, name));
+  return valueOf(await inOneGo(() => parseProfile(text, name)));
 }

@@ -4,6 +4,7 @@ import type { Style } from '../command.js';
 import { type EstimatePart, readPart } from '../estimate/part.js';
 import { confidenceOf } from '../estimate/readings.js';
 import { printEstimate } from '../estimate/run.js';
+import { inOneGo } from '../host/interrupt.js';
 import type { ExitStatus, Io } from '../host/io.js';
 import { readText } from '../host/read-text.js';
 import { problem } from '../problem.js';
@@ -21,7 +22,10 @@ export async function merge(
 ): Promise<ExitStatus> {
   const confidence = confidenceOf(options.confidence);
   const parts: NamedPart[] = [];
-  for (const file of files) parts.push({ file, ...readPart(await readText(file, on.io), file) });
+  for (const file of files) {
+    const text = await readText(file, on.io);
+    parts.push({ file, ...(await inOneGo(() => readPart(text, file))) });
+  }
   const sorted = parts.sort((a, b) => a.from - b.from);
   const head = checkWhole(sorted);
   const tally = emptyTally();

@@ -2,6 +2,7 @@
 
 import { checkInputs } from '../arguments/timeline-options.js';
 import type { Style } from '../command.js';
+import { inOneGo } from '../host/interrupt.js';
 import type { ExitStatus, Io } from '../host/io.js';
 import { writeDiagnostics } from '../host/write-diagnostics.js';
 import { loadTimeline } from '../inputs/load-timeline.js';
@@ -28,7 +29,8 @@ export async function replay(
   await writeDiagnostics(watch.warnings, { io, paint, most: mostWarnings });
   const replays: Replay[] = [];
   for (const input of inputs) {
-    replays.push(replayOne(await loadTimeline(input, watch.watchFile, options, io), watch));
+    const timeline = await loadTimeline(input, watch.watchFile, options, io);
+    replays.push(await inOneGo(() => replayOne(timeline, watch)));
   }
   return tellReplays(replays, watch, { ...on, options });
 }

@@ -4,6 +4,7 @@ import { counted, plain } from '../../base/index.js';
 import { localTime } from '../../scenarios/index.js';
 import { held } from '../../wording/index.js';
 import type { Style } from '../command.js';
+import { inOneGo } from '../host/interrupt.js';
 import type { ExitStatus, Io } from '../host/io.js';
 import { refuseSeveral, refuseStdout } from '../host/outputs.js';
 import { writeDiagnostics } from '../host/write-diagnostics.js';
@@ -119,7 +120,7 @@ async function printReports(
     if (index > 0) await io.stdout.write('\n\n');
     const { timeline, experiment, verdict, alerts, use, unmet, firmware } = one;
     const limit = Math.min(rows, reasonsFor(experiment.world.contact.length));
-    const explanations = one.explained(limit);
+    const explanations = await inOneGo(() => one.explained(limit));
     const moments = (atMs: number) => localTime(timeline.start, atMs);
     const view = { timeline, verdict, alerts, use, explanations, unmet, moments, firmware };
     const report = { ...view, watchFile: watch.watchFile, watchName: watch.name };

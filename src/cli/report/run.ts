@@ -16,6 +16,7 @@ import { verdictWords } from '../../wording/index.js';
 import { checkInputs } from '../arguments/timeline-options.js';
 import { searchAll } from '../bounds/search.js';
 import type { Style } from '../command.js';
+import { inOneGo } from '../host/interrupt.js';
 import type { ExitStatus, Io } from '../host/io.js';
 import { shippedText } from '../host/shipped.js';
 import { writeDiagnostics } from '../host/write-diagnostics.js';
@@ -49,7 +50,8 @@ export async function report(
   await writeDiagnostics(watch.warnings, { io, paint: stderr, most: mostWarnings });
   const replays: Replay[] = [];
   for (const input of inputs) {
-    replays.push(replayOne(await loadTimeline(input, watch.watchFile, options, io), watch));
+    const timeline = await loadTimeline(input, watch.watchFile, options, io);
+    replays.push(await inOneGo(() => replayOne(timeline, watch)));
   }
   const html = await pageOf(replays, watch, { options, inputs, io });
   if (output === '-') await io.stdout.write(html);
