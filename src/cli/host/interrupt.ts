@@ -42,7 +42,7 @@ let left: Leftovers | null = null;
 
 const handlers = signals.map(({ signal, status }) => ({
   signal,
-  handle(): void {
+  handle: (): void => {
     if (signal === 'SIGINT' && passInterrupt()) return;
     left?.remove();
     // Nothing is left worth waiting for: not even what is still to be printed.
