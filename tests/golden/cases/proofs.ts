@@ -8,6 +8,7 @@ const bounds = (name: string, run: string, status = 0): GoldenCase =>
 export const proofCases: readonly GoldenCase[] = [
   golden('bounds/defaults', ['bounds', 'bounds --json']),
   bounds('held', '-c plain.yaml'),
+  bounds('held-from-any-state', '-c sound.yaml --strict'),
   bounds('not-held', '-c wish.yaml', 1),
   bounds('any-state', '-c plain.yaml --strict', 1),
   bounds('options', '--interval 2m --recheck 20s --threshold 2/3 --clear 2 --cooldown 5m', 0),
@@ -25,7 +26,14 @@ export const proofCases: readonly GoldenCase[] = [
   bounds('wake-on-any-change', '-c any-change.yaml'),
   bounds('contact-gaps', '-c gaps.yaml'),
   bounds('cautioned', '-c cautioned.yaml', 1),
-  golden('bounds/compared', both('bounds quick.yaml wish.yaml opening.yaml'), { status: 1 }),
+  golden(
+    'bounds/compared',
+    [
+      ...both('bounds sound.yaml wish.yaml opening.yaml'),
+      'bounds quick.yaml quick.yaml # status 0',
+    ],
+    { status: 1 },
+  ),
   golden('bounds/witnesses', ['bounds -c wish.yaml --witness worst'], { status: 1 }),
   golden('bounds/charted', [
     'bounds -c plain.yaml --chart bounds.svg',
@@ -37,6 +45,9 @@ export const proofCases: readonly GoldenCase[] = [
     'verify proof.json -c quick.yaml',
     'verify proof.json -c quick.yaml --json',
     'verify proof.json -c plain.yaml # status 2',
+    'verify proof.json -c quick.yaml --clock-error -1%..1% # status 2',
+    'verify proof.json -c quick.yaml --resets 1 # status 2',
+    'verify proof.json -c quick.yaml --outage 6m # status 2',
   ]),
   golden('verify/tampered', both('verify tampered.json -c quick.yaml'), { status: 1 }),
   golden('hunt/nothing-found', both('hunt -c sure.yaml --runs 100 --length 1d')),
@@ -50,6 +61,12 @@ export const proofCases: readonly GoldenCase[] = [
   golden('hunt/retained-memory', [
     'hunt -c sure.yaml --property retained-memory-enough,one-alert-per-cooldown --runs 100 --length 1d # status 1',
   ]),
+  golden('hunt/mistake-without-difference', both('hunt -c quick.yaml --fault sleep-overflow')),
+  golden('hunt/what-may-go-wrong', [
+    'hunt -c sure.yaml --runs 5 --property delivered-in-the-end --calm',
+    'hunt -c ranges.yaml --runs 300 --property delivered-in-the-end',
+    'hunt -c drop.yaml --runs 300 --property delivered-in-the-end -o found.yaml # status 1',
+  ]),
   golden('hunt/mistake', both('hunt -c quick.yaml --fault cooldown-from-attempt --runs 400'), {
     status: 1,
   }),
@@ -59,6 +76,7 @@ export const proofCases: readonly GoldenCase[] = [
     'drill -c plainest.yaml --short --record failed.csv # status 1',
     'drill -c plainest.yaml --short --record failed.csv --json # status 1',
   ]),
+  golden('drill/quick', ['drill -c slow.yaml --short --quick quick-slow.yaml']),
   golden('drill/forms', [
     'drill -c plainest.yaml --short --format markdown',
     'drill -c plainest.yaml --short -o drill.html --tolerance 1s',

@@ -28,7 +28,12 @@ export const replayCases: readonly GoldenCase[] = [
   judged('clock-by-temperature', 'wind.yaml -c curve.yaml', 1),
   judged('generated', 'generated.yaml -c plain.yaml'),
   judged('several', 'calm.yaml missed.yaml openings.csv -c exact.yaml', 1),
-  golden('replay/long-tables', ['replay busy-week.yaml', 'replay busy-week.yaml --all']),
+  golden('replay/long-tables', [
+    'replay long.yaml -c two-minutes.yaml # status 1',
+    'replay long.yaml -c two-minutes.yaml --all # status 1',
+    'replay busy-week.yaml',
+    'replay busy-week.yaml --all',
+  ]),
   golden('replay/another-seed', ['replay wind.yaml -c rich.yaml --seed linnet --json'], {
     status: 1,
   }),
@@ -104,6 +109,10 @@ export const replayCases: readonly GoldenCase[] = [
     'suite met -c wish.yaml # status 1',
     'suite not-met -c quick.yaml # status 2',
   ]),
+  golden('suite/narrow-terminal', ['--no-color suite not-met -c exact.yaml'], {
+    terminalColumns: 60,
+    status: 2,
+  }),
   golden('suite/junit', [
     'suite met --junit results.xml',
     'suite not-met --junit not-met.xml # status 2',

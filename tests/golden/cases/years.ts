@@ -17,6 +17,11 @@ export const yearCases: readonly GoldenCase[] = [
   golden('estimate/faults', [
     'estimate -c plain.yaml --profile rare.yaml --years 10 --outages 12,30m --power-cuts 2,1h --confidence 90%',
   ]),
+  golden('estimate/little-is-known', [
+    'estimate -c plain.yaml --profile never-left.yaml --years 2',
+    'estimate -c plain.yaml --years 2',
+    'estimate -c wish.yaml --profile rare.yaml --years 2 --precision 5% --precision-of missed',
+  ]),
   golden('estimate/precision', [
     'estimate -c wish.yaml --profile rare.yaml --precision 40% --precision-of missed-share',
   ]),
@@ -39,6 +44,7 @@ export const yearCases: readonly GoldenCase[] = [
   golden('battery/contact-and-range', ['battery -c tuned.yaml', 'battery -c hold.yaml']),
   golden('battery/heartbeat', ['battery -c heartbeat.yaml']),
   golden('battery/timelines', both('battery -c supply.yaml delivery-day.yaml late.yaml')),
+  golden('battery/flat-before-the-end', both('battery -c hold.yaml repeats.yaml')),
   golden('battery/calibrated', both('battery -c supply.yaml --calibrate "1200mAh lasted 150d"')),
   golden('battery/charted', ['battery -c supply.yaml delivery-day.yaml --chart battery.svg']),
   golden('margin/in-time', both(`${space} --tau-open 5h --worst-delay 8m --response 15m`)),
