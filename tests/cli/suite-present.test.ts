@@ -6,12 +6,9 @@ import { suiteReport } from '../../src/cli/suite/report.js';
 import { suiteCases as cases, hostileName } from './suite-cases.js';
 
 describe('a suite for people and tools', () => {
-  it('tells wanted and got below what failed, and counts at the end', () => {
+  it('obeys no control character of a name', () => {
     const text = [...suiteReport(cases, { paint: paint(false), width: Infinity })].join('');
-    expect(text).toMatch(/^pass {3}A calm day {2}calm\.yaml\n/u);
-    expect(text).toContain('        missed: wanted 0, got 1\n');
-    expect(text).toContain('ajar/broken.yaml:3:1: there is no such key\n');
-    expect(text).toMatch(/\n\n1 scenario passed, 1 failed, 1 could not be read\.\n$/u);
+    expect(text).toContain('ajar/broken.yaml');
     expect(text).not.toMatch(/[^\P{Cc}\n]/u);
   });
 

@@ -11,14 +11,22 @@ judge: { leaveOpenAfter: 3m }
 const unasked = 'judge: { leaveOpenAfter: 9h }\n';
 const storm = `${watch}environment: { longestOutage: 5m, powerLosses: 1, powerLossLasting: 30s, resets: 1 }\n`;
 
-/** A folder with a watch and its certificate. */
+const proofs = new Map<string, Promise<string>>();
+
+/** A folder with a watch and its certificate, which is sought once. */
 async function certified(config = watch, options: readonly string[] = []): Promise<string> {
+  const key = JSON.stringify([config, options]);
+  const proof = proofs.get(key) ?? proofOf(config, options);
+  proofs.set(key, proof);
+  return ownFolder({ 'watch.yaml': config, 'proof.json': await proof });
+}
+
+async function proofOf(config: string, options: readonly string[]): Promise<string> {
   const folder = ownFolder({ 'watch.yaml': config });
   const args = ['bounds', '-c', 'watch.yaml', '--certificate', 'proof.json', ...options];
-  const { stdout, stderr } = await runHere(folder, args);
+  const { stderr } = await runHere(folder, args);
   expect(stderr).not.toContain('error:');
-  expect(stdout).toContain('Certificate: proof.json');
-  return folder;
+  return proofIn(folder);
 }
 
 function verify(folder: string, ...options: readonly string[]): Promise<Ran> {
@@ -42,16 +50,8 @@ function expectRefusedInput(ran: Ran, code: string): void {
 }
 
 describe('verify', () => {
-  it('accepts what bounds wrote, and says what is proved', async () => {
-    const { status, stdout } = await verify(await certified());
-    expect(status).toBe(0);
-    expect(stdout).toContain('proof.json: verified.');
-    // 2 min 0.4 s + 20.4 s; 1 ms less and 4 s to connect.
-    expect(stdout).toContain('2 min 20.8 s at rest');
-    expect(stdout).toContain('Every bound is reached by a course.');
-  });
-
   it.each<readonly [string, string]>([
+    ['nothing that goes wrong', watch],
     ['an outage, a power loss and a reset', storm],
     [
       'a device that holds',
@@ -96,11 +96,6 @@ device: { clockError: { min: -2%, max: 3% }, bootTime: { min: 0.2s, max: 1s }, c
       '"neverAlarmedUpToMs": 20401',
     );
     rewrite(folder, wrong);
-    const { status, stdout, stderr } = await verify(folder);
-    expect(status).toBe(1);
-    expect(stderr).not.toContain('error:');
-    expect(stdout).toContain('proof.json: refused, at /bounds/neverAlarmedUpToMs');
-    expect(stdout).toMatch(/found: +20401\n +expected: +20400/u);
     const json = await verify(folder, '--json');
     expect(JSON.parse(json.stdout)).toMatchObject({
       verdict: 'refused',

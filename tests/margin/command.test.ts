@@ -18,31 +18,7 @@ const space = ['margin', '--start', '1C', '--outside', '20C', '--limit', '5C'];
 const soon = ['--worst-delay', '8m', '--response', '15m'];
 const good = [...space, '--tau-open', '5h', ...soon];
 
-describe('the report of margin', () => {
-  it('says whether somebody comes in time, and says so by its status', async () => {
-    const inTime = await runHere(ownFolder(files), good);
-    expect(inTime.status).toBe(0);
-    expect(inTime.stdout).toMatch(
-      /^door open: at 5 °C after 1 h 10 min; somebody comes 47 min 54 s before that\.\n/u,
-    );
-    const late = await runHere(
-      ownFolder(files),
-      withOptions(good, ['--response', '70m', '--tau-ajar', '20h']),
-    );
-    expect(late.status).toBe(1);
-    expect(late.stdout).toMatch(/^door open: .*TOO LATE: reportWithin must be 54\.9 s\sat\smost/mu);
-    expect(late.stdout).toMatch(/^door ajar: .*before that\.$/mu);
-  });
-
-  it('says where the model is wrong, and that local rules come first', async () => {
-    const args = withOptions(good, ['--limit', 'vaccines']);
-    const { stdout } = await runHere(ownFolder(files), args);
-    const text = stdout.replaceAll(/\s+/gu, ' ');
-    expect(text).toContain('CDC vaccine storage and handling toolkit; local rules come first');
-    expect(text).toMatch(/freezes or melts/u);
-    expect(text).toMatch(/Air warms long before goods do/u);
-  });
-
+describe('the answer of margin', () => {
   it.each(['watch.yaml', 'outage.yaml', 'edge.yaml'])(
     'takes the worst detection latency of %s as bounds proves it',
     async (file) => {
@@ -110,11 +86,5 @@ describe('bad input to margin is one clear error, and status 2', () => {
   ])('%j', async (args, code) => {
     const { status, stdout, stderr } = await runHere(ownFolder(files), args);
     expect([status, stdout, codesIn(stderr)]).toEqual([2, '', [code]]);
-  });
-
-  it('names the line of a reading', async () => {
-    const args = withOptions(good, ['--readings', 'back.csv']);
-    const { stderr } = await runHere(ownFolder(files), args);
-    expect(stderr).toContain('back.csv:3');
   });
 });

@@ -1,6 +1,5 @@
 // `dozewatch tune` from options and files to exit status.
-import { readdirSync, readFileSync } from 'node:fs';
-import path from 'node:path';
+import { readdirSync } from 'node:fs';
 import { describe, expect, it } from 'vitest';
 import { passInterrupt } from '../../src/cli/host/interrupt.js';
 import { codesIn, ownFolder, runHere, withOptions } from '../cli/run-here.js';
@@ -44,27 +43,6 @@ describe('tune', () => {
     const { rates } = JSON.parse(estimate.stdout);
     expect(rates.falseAlarms).toMatchObject(recommended.falseAlarms);
     expect(rates.missed).toMatchObject(recommended.missed);
-  });
-
-  it('says what to write and why, and shows the front', async () => {
-    const { status, stdout } = await runHere(ownFolder(files), [...base, '--wake-on', 'timer']);
-    expect(status).toBe(0);
-    expect(stdout).toMatch(/^watch\.yaml: of \d+ settings, \d+ do all that is asked\.$/mu);
-    expect(stdout).toContain('Recommended, under watch:');
-    expect(stdout.replaceAll(/\s+/gu, ' ')).toMatch(/it lasts longest: .* \(proved, from rest\)/u);
-    expect(stdout).toMatch(/^ {2}> /mu);
-  });
-
-  it('names the requirement to relax, writes no file then, and ends with 1', async () => {
-    const folder = ownFolder(files);
-    const args = [...base, '--life', '900d', '--output', 'tuned.yaml', '--chart', 'front.svg'];
-    const { status, stdout } = await runHere(folder, args);
-    expect(status).toBe(1);
-    expect(stdout).toMatch(/NONE does all that is asked/u);
-    expect(stdout).toMatch(/^The one to relax: --life 900d to --life \d+d, with$/mu);
-    expect(stdout).toContain('No watch file is written');
-    expect(() => readFileSync(path.join(folder, 'tuned.yaml'))).toThrow();
-    expect(readFileSync(path.join(folder, 'front.svg'), 'utf8')).toMatch(/^<\?xml[^]*<\/svg>\n$/u);
   });
 
   it.each([

@@ -75,7 +75,7 @@ export const yearCases: readonly GoldenCase[] = [
   ]),
   golden(
     'tune/nothing-does-it',
-    [`${tune} --life 900d -o tuned.yaml`, `${tune} --life 900d --json`],
+    [`${tune} --life 900d -o tuned.yaml --chart front.svg`, `${tune} --life 900d --json`],
     {
       status: 1,
     },
