@@ -152,8 +152,8 @@ describe('dozewatch drill', () => {
   it('writes a watch file with shorter intervals for a quick drill, over none but its own', async () => {
     const folder = ownFolder({ 'watch.yaml': slow, 'mine.yaml': slow });
     const quick = ['drill', '-c', 'watch.yaml', '--short', '--quick'];
-    for (const _ of ['the first time', 'again']) {
-      expect((await runHere(folder, [...quick, 'quick.yaml'])).status).toBe(0);
+    for (const when of ['the first time', 'again']) {
+      expect((await runHere(folder, [...quick, 'quick.yaml'])).status, when).toBe(0);
       expect(filesIn(folder)).toEqual(['mine.yaml', 'quick.yaml', 'watch.yaml']);
     }
     for (const [file, code] of [
