@@ -71,6 +71,14 @@ function orAbsent<Of extends z.ZodType>(field: Of) {
   return z.preprocess((value) => (value === null ? undefined : value), field.optional());
 }
 
+/** A definition takes longer to build than to use, and each of these is asked for with every file. */
+const standIns = new WeakMap<Row, unknown>();
+
+function standIn(row: Row, written: unknown): unknown {
+  if (!standIns.has(row)) standIns.set(row, fieldOf(row).parse(written));
+  return standIns.get(row);
+}
+
 /** What is given of a section, and what holds where something is absent. */
 export function filled<S extends Section>({ keys }: S, given: Given<S>): Filled<S> {
   const values = new Map<string, unknown>(Object.entries(given));
@@ -80,7 +88,7 @@ export function filled<S extends Section>({ keys }: S, given: Given<S>): Filled<
     if (otherwise === undefined) continue;
     values.set(
       key,
-      typeof otherwise === 'object' ? values.get(otherwise.like) : fieldOf(part).parse(otherwise),
+      typeof otherwise === 'object' ? values.get(otherwise.like) : standIn(part, otherwise),
     );
   }
   return z.custom<Filled<S>>().parse(Object.fromEntries(values));

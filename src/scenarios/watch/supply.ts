@@ -11,6 +11,8 @@ import { filled, givenField } from './definition.js';
 
 type GivenSupply = Given<typeof settings.supply>;
 
+const presetDefinition = givenField(settings.supply);
+
 export function supplySettings(given: GivenSupply): SupplySettings {
   const { preset } = given;
   const own = withoutAbsent(given);
@@ -60,7 +62,7 @@ function filledBy(preset: string, own: Partial<GivenSupply>): readonly string[] 
 function ofPreset(name: string): Partial<GivenSupply> {
   const written = presetNumbers(name).map(({ key, value }) => [key, value] as const);
   const numbers = { capacity: '1mAh', ...Object.fromEntries(written) };
-  return withoutAbsent(givenField(settings.supply).parse(numbers));
+  return withoutAbsent(presetDefinition.parse(numbers));
 }
 
 function deratingOf({
