@@ -38,7 +38,7 @@ export {
   type ValueOfKind,
 } from './settings-kinds.js';
 export { type Relation, relations } from './settings-relations.js';
-export { allSettings, type Setting, settingAt } from './settings-walk.js';
+export { allSettings, type Setting, settingAt, settingOf } from './settings-walk.js';
 export { isOverByNextCheck, leastToDecideMs } from './soonest.js';
 export type {
   ActivityDraw,

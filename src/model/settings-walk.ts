@@ -1,4 +1,5 @@
 // The table of settings as a list: its rows by their paths.
+import { invariant } from '../base/index.js';
 import { settings } from './settings.js';
 import type { Heading, Row, Section } from './settings-kinds.js';
 
@@ -40,4 +41,13 @@ const byKey: ReadonlyMap<string, Setting> = new Map(allSettings.map((one) => [on
 /** The setting of a key such as `watch.retry.interval`; undefined: there is none. */
 export function settingAt(key: string): Setting | undefined {
   return byKey.get(key);
+}
+
+const byRow: ReadonlyMap<object, Setting> = new Map(allSettings.map((one) => [one.row, one]));
+
+/** The setting of a row of the table: the row itself, no copy of it. */
+export function settingOf(row: Pick<Row, 'kind' | 'help'>): Setting {
+  const setting = byRow.get(row);
+  invariant(setting !== undefined, 'a row stands in the table', { help: row.help });
+  return setting;
 }

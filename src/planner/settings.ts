@@ -1,9 +1,17 @@
 // A watch file as what the fields say, and back.
-import { parseWatchFile, plainWatchFile, type WatchOverride } from '../scenarios/index.js';
-import { fieldNamed, fields } from './fields.js';
-import { usagePrefix } from './usage.js';
-import { schemaKey, valueOf, writtenOf } from './written.js';
+import { allSettings, settingAt } from '../model/index.js';
+import {
+  overrideOf,
+  parseWatchFile,
+  plainWatchFile,
+  typedText,
+  type WatchOverride,
+} from '../scenarios/index.js';
 
+/** Without a field on the page: it goes along, so that an editor still checks the file that is taken out. */
+export const schemaKey = '$schema';
+
+/** What is written into fields, by the key of the setting. */
 export type Settings = Readonly<Record<string, string>>;
 
 /** What the fields say for a watch file; null: it has errors. */
@@ -13,9 +21,9 @@ export function settingsIn(text: string, file: string): Settings | null {
   const set: Record<string, string> = {};
   const schema = valueAt(root, [schemaKey]);
   if (typeof schema === 'string') set[schemaKey] = schema;
-  for (const { key, form } of fields) {
-    const value = valueAt(root, key.split('.'));
-    if (value !== undefined && value !== null) set[key] = writtenOf(value, form);
+  for (const { key, path, row } of allSettings) {
+    const value = valueAt(root, path);
+    if (value !== undefined && value !== null) set[key] = typedText(value, row.kind);
   }
   return set;
 }
@@ -31,12 +39,11 @@ function valueAt(root: unknown, path: readonly string[]): unknown {
 
 /** What the fields say, in place of what a watch file says; an empty field says nothing. */
 export function overridesOf(set: Settings): readonly WatchOverride[] {
-  return Object.entries(set)
-    .filter(([key, written]) => written.trim() !== '' && !key.startsWith(usagePrefix))
-    .map(([key, written]) => ({
-      path: key.split('.'),
-      value: key === schemaKey ? written : valueOf(written, fieldNamed(key)?.form ?? 'plain'),
-      text: written,
-      source: key,
-    }));
+  return Object.entries(set).flatMap(([key, text]) => {
+    if (text.trim() === '') return [];
+    if (key === schemaKey) return [{ path: [key], value: text, text, source: key }];
+    const setting = settingAt(key);
+    if (setting === undefined) return [];
+    return [overrideOf(setting, text, key)];
+  });
 }

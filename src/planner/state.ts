@@ -3,7 +3,7 @@ import { firstTooDeep, numberText } from '../base/index.js';
 import { exampleSupply, mostLevels } from '../model/index.js';
 import { builtInProfiles } from '../scenarios/index.js';
 import { fieldNamed } from './fields.js';
-import { schemaKey } from './written.js';
+import { schemaKey } from './settings.js';
 
 export interface PlannerState {
   /** A watch file that was dropped in; null: the defaults. */

@@ -40,5 +40,6 @@ export {
   thresholdText,
   trialCells,
   trialColumns,
+  tunedOverrides,
 } from './tune-words.js';
 export { held, verdictWords } from './verdict-words.js';

@@ -2,7 +2,8 @@
 import { durationText, roughDurationText } from '../base/index.js';
 import { lifeText } from '../battery/index.js';
 import type { WatchSettings } from '../machine/index.js';
-import { writeDuration } from '../scenarios/index.js';
+import { settings } from '../model/index.js';
+import { overrideWith, settingLine, type WatchOverride } from '../scenarios/index.js';
 import type { Trial, Tuned } from '../tune/index.js';
 
 export function thresholdText({ open, outOf }: Tuned['escalationThreshold']): string {
@@ -23,35 +24,30 @@ export function countText(perYear: number): string {
   return perYear >= 100 ? String(Math.round(perYear)) : String(Number(perYear.toPrecision(3)));
 }
 
+/** The settings that are searched, in place of a file's. */
+export function tunedOverrides(tuned: Tuned): readonly WatchOverride[] {
+  const { checkInterval, recheckInterval, escalationThreshold, alertCooldown, wakeOn } =
+    settings.watch.keys;
+  const source = 'tune';
+  return [
+    overrideWith(checkInterval, tuned.checkIntervalMs, source),
+    overrideWith(recheckInterval, tuned.recheckIntervalMs, source),
+    overrideWith(escalationThreshold, tuned.escalationThreshold, source),
+    overrideWith(alertCooldown, tuned.alertCooldownMs, source),
+    overrideWith(wakeOn, tuned.wakeOn, source),
+  ];
+}
+
 /** What is to be written into a watch file for settings, a line each; empty: it has them. */
 export function linesToWrite(watch: WatchSettings, tuned: Tuned): readonly string[] {
-  const { open, outOf } = tuned.escalationThreshold;
-  const was = watch.escalationThreshold;
-  const line = (isNew: boolean, text: string): readonly string[] => (isNew ? [text] : []);
-  const written = writeDuration;
+  const was = new Set(tunedOverrides(watch).map(settingLine));
   // A recheck interval that is not written down follows the check interval.
   const follows =
     watch.recheckIntervalMs === watch.checkIntervalMs &&
     tuned.checkIntervalMs !== watch.checkIntervalMs;
-  return [
-    ...line(
-      tuned.checkIntervalMs !== watch.checkIntervalMs,
-      `checkInterval: ${written(tuned.checkIntervalMs)}`,
-    ),
-    ...line(
-      follows || tuned.recheckIntervalMs !== watch.recheckIntervalMs,
-      `recheckInterval: ${written(tuned.recheckIntervalMs)}`,
-    ),
-    ...line(
-      open !== was.open || outOf !== was.outOf,
-      `escalationThreshold: ${open === outOf ? String(open) : `{ open: ${String(open)}, outOf: ${String(outOf)} }`}`,
-    ),
-    ...line(
-      tuned.alertCooldownMs !== watch.alertCooldownMs,
-      `alertCooldown: ${written(tuned.alertCooldownMs)}`,
-    ),
-    ...line(tuned.wakeOn !== watch.wakeOn, `wakeOn: ${tuned.wakeOn}`),
-  ];
+  return tunedOverrides(tuned)
+    .map(settingLine)
+    .filter((line) => !was.has(line) || (follows && line.startsWith('recheckInterval:')));
 }
 
 /** What stands in the cells of a trial. */

@@ -13,11 +13,12 @@ import {
   type Seen,
   seenInDeviceLog,
 } from '../../drill/index.js';
+import { type Row, settings } from '../../model/index.js';
 import {
   overlaidWatchText,
+  overrideWith,
   parseDeviceLog,
   type WatchOverride,
-  writeDuration,
 } from '../../scenarios/index.js';
 import { durationOf } from '../arguments/values.js';
 import type { Style } from '../command.js';
@@ -188,17 +189,18 @@ async function quickWatch(loaded: LoadedWatch, file: string, io: Io): Promise<Lo
   const factor = Math.max(1, watch.checkIntervalMs / quickCheckMs);
   const scaled = (ms: number): number =>
     Math.max(Math.min(ms, quickLeastMs), Math.round(ms / factor / 1_000) * 1_000);
-  const override = (key: string, ms: number): WatchOverride => {
-    const value = writeDuration(scaled(ms));
-    return { path: ['watch', ...key.split('.')], value, text: value, source: '--quick' };
-  };
+  const override = (row: Row<'duration' | 'durationOrOff'>, ms: number): WatchOverride =>
+    overrideWith(row, scaled(ms), '--quick');
+  const { keys } = settings.watch;
   const { heartbeatIntervalMs } = watch;
   const overrides = [
-    override('checkInterval', watch.checkIntervalMs),
-    override('recheckInterval', watch.recheckIntervalMs),
-    override('retry.interval', watch.retryIntervalMs),
-    override('alertCooldown', watch.alertCooldownMs),
-    ...(heartbeatIntervalMs === null ? [] : [override('heartbeatInterval', heartbeatIntervalMs)]),
+    override(keys.checkInterval, watch.checkIntervalMs),
+    override(keys.recheckInterval, watch.recheckIntervalMs),
+    override(keys.retry.keys.interval, watch.retryIntervalMs),
+    override(keys.alertCooldown, watch.alertCooldownMs),
+    ...(heartbeatIntervalMs === null
+      ? []
+      : [override(keys.heartbeatInterval, heartbeatIntervalMs)]),
   ];
   const comment = [
     `${quickHeading} ${path.basename(loaded.name ?? 'the defaults')}, scaled down. Flash the true ones afterwards.`,

@@ -2,9 +2,10 @@
 
 import { type DeviceMs, deviceMs } from '../../base/index.js';
 import type { WatchSettings } from '../../machine/index.js';
-import { parseDuration, parseWatchFile, writeDuration } from '../../scenarios/index.js';
+import { type Row, type Setting, settingOf, settings } from '../../model/index.js';
+import { parseDuration, parseWatchFile } from '../../scenarios/index.js';
 import { type Axes, gridOf, type Tuned } from '../../tune/index.js';
-import { overridesOf, rangeEnds, type WatchOptions } from '../arguments/watch-overrides.js';
+import { optionOf, typedOverride } from '../arguments/watch-overrides.js';
 import { problem, valueOf } from '../problem.js';
 import type { TuneOptions } from './options.js';
 
@@ -19,41 +20,28 @@ export interface WatchText {
 const mostSettings = 20_000;
 const mostValues = 2_000;
 
-const usualIntervals = '30s 1m 1m30s 2m 2m30s 3m 4m 5m 6m 8m 10m 15m 20m 30m'.split(' ');
-const usualRechecks = '10s 20s 30s 1m 1m30s 2m 3m 5m'.split(' ');
-const usualCooldowns = '0s 5m 10m 30m 1h 2h'.split(' ');
-const usualThresholds = '1 2 3 2/3 2/4 3/4'.split(' ');
-const usualWakes = ['timer', 'opening'];
-
 /** @throws InputProblem when a range cannot be read, or all of them come to too much. */
 export function settingsToTry(options: TuneOptions, on: WatchText): readonly Tuned[] {
-  const { watch } = on;
-  const written = writeDuration;
-  const { open, outOf } = watch.escalationThreshold;
-  // At rest the cooldown changes no bound, so that without being asked none but the file's is tried.
-  const cooldowns = options.anyState === true ? usualCooldowns : [];
+  const { checkInterval, recheckInterval, alertCooldown, escalationThreshold, wakeOn } =
+    settings.watch.keys;
+  const axis = <Value>(row: Row, valueOf: Axis<Value>['valueOf']): Axis<Value> => {
+    const setting = settingOf(row);
+    return { setting, typed: typedFor(setting, options), valueOf, on };
+  };
+  const cooldown = axis(alertCooldown, (watch) => watch.alertCooldownMs);
   const axes: Axes = {
-    checkIntervalMs: durations('interval', options.interval, {
-      ...on,
-      usual: [...usualIntervals, written(watch.checkIntervalMs)],
-    }),
-    recheckIntervalMs: durations('recheck', options.recheck, {
-      ...on,
-      usual: [...usualRechecks, written(watch.recheckIntervalMs)],
-    }),
-    alertCooldownMs: durations('cooldown', options.cooldown, {
-      ...on,
-      usual: [...cooldowns, written(watch.alertCooldownMs)],
-      inside: usualCooldowns,
-    }),
-    escalationThreshold: unique(
-      thresholdTexts(options.threshold, [...usualThresholds, `${String(open)}/${String(outOf)}`]),
-      (text) => settingOf('threshold', text, on).escalationThreshold,
+    checkIntervalMs: durations(axis(checkInterval, (watch) => watch.checkIntervalMs)),
+    recheckIntervalMs: durations(axis(recheckInterval, (watch) => watch.recheckIntervalMs)),
+    // At rest the cooldown changes no bound, so that without being asked none but the file's is tried.
+    alertCooldownMs:
+      options.anyState === true || cooldown.typed !== undefined
+        ? durations(cooldown)
+        : [on.watch.alertCooldownMs],
+    escalationThreshold: listed(
+      axis(escalationThreshold, (watch) => watch.escalationThreshold),
+      thresholdTexts,
     ),
-    wakeOn: unique(
-      options.wakeOn?.split(',') ?? [...usualWakes, watch.wakeOn],
-      (text) => settingOf('wakeOn', text.trim(), on).wakeOn,
-    ),
+    wakeOn: listed(axis(wakeOn, (watch) => watch.wakeOn)),
   };
   const count = Object.values(axes).reduce((product, values) => product * values.length, 1);
   if (count > 10 * mostSettings) throw tooMany(count);
@@ -71,57 +59,50 @@ function tooMany(count: number) {
   });
 }
 
-type Axis = 'interval' | 'recheck' | 'cooldown' | 'threshold' | 'wakeOn';
+/** A setting that is searched: what was typed for it, and what of a watch it is. */
+interface Axis<Value> {
+  readonly setting: Setting;
+  readonly typed: string | undefined;
+  readonly valueOf: (watch: WatchSettings) => Value;
+  readonly on: WatchText;
+}
 
 /** One setting in place of the file's, read and checked as the file's own would be. */
-function settingOf(axis: Axis, text: string, { name, text: file }: WatchText): WatchSettings {
-  const options: WatchOptions = { [axis]: text };
-  return valueOf(parseWatchFile(file, name ?? 'the defaults', overridesOf(options))).watch;
+function readOne<Value>({ setting, valueOf: of, on }: Axis<Value>, text: string): Value {
+  const override = typedOverride(setting, text.trim());
+  return of(valueOf(parseWatchFile(on.text, on.name ?? 'the defaults', [override])).watch);
 }
 
-/** The values of texts, ascending where they have an order, each once. */
-function unique<Value>(texts: readonly string[], valueFor: (text: string) => Value): Value[] {
-  const seen = new Map<string, Value>();
-  for (const text of texts) {
-    const value = valueFor(text);
-    const key = JSON.stringify(value);
-    if (!seen.has(key)) seen.set(key, value);
-  }
-  return [...seen.values()];
+/** The values that are tried without being asked, the file's last. */
+function usual<Value>(axis: Axis<Value>): readonly Value[] {
+  const { setting, valueOf: of, on } = axis;
+  return [...(setting.row.tried ?? []).map((text) => readOne(axis, text)), of(on.watch)];
 }
 
-function durations(
-  axis: 'interval' | 'recheck' | 'cooldown',
-  given: string | undefined,
-  on: WatchText & { readonly usual: readonly string[]; readonly inside?: readonly string[] },
-): DeviceMs[] {
-  const msOf = (text: string): DeviceMs => {
-    const settings = settingOf(axis, text, on);
-    return axis === 'interval'
-      ? settings.checkIntervalMs
-      : axis === 'recheck'
-        ? settings.recheckIntervalMs
-        : settings.alertCooldownMs;
-  };
+/** The values of a list, each once. @param spelledOut the single texts of an entry. */
+function listed<Value>(
+  axis: Axis<Value>,
+  spelledOut: (text: string) => readonly string[] = (text) => [text],
+): readonly Value[] {
   const values =
-    given?.includes('..') === true
-      ? within(axis, given, { msOf, usual: on.inside ?? on.usual })
-      : unique(given?.split(',') ?? on.usual, (text) => msOf(text.trim()));
+    axis.typed?.split(',').flatMap((text) => spelledOut(text).map((one) => readOne(axis, one))) ??
+    usual(axis);
+  return [...new Map(values.map((value) => [JSON.stringify(value), value])).values()];
+}
+
+function durations(axis: Axis<DeviceMs>): readonly DeviceMs[] {
+  const values = axis.typed?.includes('..') === true ? within(axis, axis.typed) : listed(axis);
   return values.toSorted((a, b) => a - b);
 }
 
 /** `1m..10m`: both ends, and round values between; `1m..10m/30s`: every 30 s from the first on. */
-function within(
-  axis: string,
-  given: string,
-  of: { readonly msOf: (text: string) => DeviceMs; readonly usual: readonly string[] },
-): DeviceMs[] {
-  const option = `--${axis}`;
+function within(axis: Axis<DeviceMs>, given: string): readonly DeviceMs[] {
+  const option = optionOf(axis.setting);
   const [from, rest] = rangeEnds(given) ?? ['', ''];
   const slash = rest.indexOf('/');
   const to = slash < 0 ? rest : rest.slice(0, slash);
   const step = slash < 0 ? undefined : rest.slice(slash + 1);
-  const [least, most] = [of.msOf(from.trim()), of.msOf(to.trim())];
+  const [least, most] = [readOne(axis, from), readOne(axis, to)];
   if (least > most) {
     throw problem('range-upside-down', option, {
       message: 'the range ends before it begins',
@@ -130,7 +111,7 @@ function within(
     });
   }
   if (step === undefined) {
-    const round = of.usual.map(of.msOf).filter((ms) => ms > least && ms < most);
+    const round = usual(axis).filter((ms) => ms > least && ms < most);
     return [...new Set([least, ...round, most])];
   }
   const stepMs = valueOf(parseDuration(step.trim(), { file: option }));
@@ -146,18 +127,21 @@ function within(
 }
 
 /** `1..3` is 1, 2, 3. */
-function thresholdTexts(given: string | undefined, usual: readonly string[]): readonly string[] {
-  if (given === undefined) return usual;
-  return given.split(',').flatMap((text) => {
-    const [, from, to] = /^\s*(\d{1,3})\s*\.\.\s*(\d{1,3})\s*$/u.exec(text) ?? [];
-    if (from === undefined || to === undefined) return [text.trim()];
-    const [first, last] = [Number(from), Number(to)];
-    if (first <= last)
-      return Array.from({ length: last - first + 1 }, (_, index) => String(first + index));
-    throw problem('range-upside-down', '--threshold', {
-      message: 'the range ends before it begins',
-      found: text,
-      expected: `the least first: ${to}..${from}`,
-    });
+function thresholdTexts(text: string): readonly string[] {
+  const [, from, to] = /^\s*(\d{1,3})\s*\.\.\s*(\d{1,3})\s*$/u.exec(text) ?? [];
+  if (from === undefined || to === undefined) return [text];
+  const [first, last] = [Number(from), Number(to)];
+  if (first <= last)
+    return Array.from({ length: last - first + 1 }, (_, index) => String(first + index));
+  throw problem('range-upside-down', '--threshold', {
+    message: 'the range ends before it begins',
+    found: text,
+    expected: `the least first: ${to}..${from}`,
   });
+}
+
+/** The ends of a range such as `1m..5m`; null where there is none. */
+function rangeEnds(text: string): readonly [from: string, to: string] | null {
+  const dots = text.indexOf('..', 1);
+  return dots < 0 || dots + 2 >= text.length ? null : [text.slice(0, dots), text.slice(dots + 2)];
 }

@@ -1,6 +1,7 @@
 // `dozewatch tune`: what it takes, and its help.
 
 import type { Command } from '@commander-js/extra-typings';
+import { withTriedRanges } from '../arguments/setting-options.js';
 import { wholeNumber } from '../arguments/whole-number.js';
 import type { OptionsOf } from '../command.js';
 import { caution } from '../layout/caution.js';
@@ -26,7 +27,7 @@ ${caution}`;
 
 /** Adds what `tune` takes. */
 export function tuneTakes(command: Command) {
-  return command
+  const asked = command
     .description(
       'Searches the settings of a watch for those that do what is asked, shows what nothing else beats in\n' +
         'delay, life and false alarms, and recommends one.',
@@ -46,12 +47,8 @@ export function tuneTakes(command: Command) {
     .option('--life <duration>', 'on a charge, such as 60d')
     .option('--false-alarms <rate>', 'at most, such as 1/year: the upper end of the interval')
     .option('--any-state', 'bounds whatever went before, in place of at rest')
-    .optionsGroup('What is tried:')
-    .option('--interval <range>', 'checkInterval')
-    .option('--recheck <range>', 'recheckInterval')
-    .option('--threshold <range>', 'escalationThreshold')
-    .option('--cooldown <range>', 'alertCooldown')
-    .option('--wake-on <list>', 'of timer, opening, any-change')
+    .optionsGroup('What is tried:');
+  return withTriedRanges(asked)
     .optionsGroup('Work:')
     .option(
       '--years <count>',

@@ -2,9 +2,9 @@
 // and what nothing beats is shown.
 
 import { plain } from '../../base/index.js';
-import { overlaidWatchText, writeDuration } from '../../scenarios/index.js';
+import { overlaidWatchText } from '../../scenarios/index.js';
 import type { Tuned } from '../../tune/index.js';
-import { overridesOf } from '../arguments/watch-overrides.js';
+import { tunedOverrides } from '../../wording/index.js';
 import type { Style } from '../command.js';
 import { onInterrupt } from '../host/interrupt.js';
 import type { ExitStatus, Io } from '../host/io.js';
@@ -139,14 +139,7 @@ async function writeOutputs(
 
 /** The watch file with the settings in it. */
 function tunedText({ name, text }: LoadedWatch, tuned: Tuned, { head }: TuneView): string {
-  const { open, outOf } = tuned.escalationThreshold;
-  const overrides = overridesOf({
-    interval: writeDuration(tuned.checkIntervalMs),
-    recheck: writeDuration(tuned.recheckIntervalMs),
-    threshold: open === outOf ? String(open) : `${String(open)}/${String(outOf)}`,
-    cooldown: writeDuration(tuned.alertCooldownMs),
-    wakeOn: tuned.wakeOn,
-  });
+  const overrides = tunedOverrides(tuned);
   const comment = [
     `${head.file ?? 'The defaults'}, with the settings that dozewatch tune recommends; profile ${head.profile}, seed ${head.seed}.`,
   ];

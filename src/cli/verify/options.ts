@@ -1,7 +1,7 @@
 // `dozewatch verify`: what it takes, and its help.
 
 import type { Command } from '@commander-js/extra-typings';
-import { withWatchOverrides } from '../arguments/watch-override-options.js';
+import { withWatchOverrides } from '../arguments/setting-options.js';
 import type { OptionsOf } from '../command.js';
 import { caution } from '../layout/caution.js';
 
