@@ -96,11 +96,8 @@ async function filesFor(answer: Answer, options: BoundsOptions, io: Io): Promise
 }
 
 /** The defaults alone require nothing: a file does, and so do the options that say what is required. */
-function isJudged({ name }: LoadedWatch, options: BoundsOptions): boolean {
-  const { leaveOpenAfter, reportWithin, quietUpTo } = options;
-  return (
-    name !== null || [leaveOpenAfter, reportWithin, quietUpTo].some((one) => one !== undefined)
-  );
+function isJudged({ name }: LoadedWatch, overrides: readonly WatchOverride[]): boolean {
+  return name !== null || overrides.some(({ path }) => path[0] === 'judge');
 }
 
 function searchTask(watch: LoadedWatch, options: BoundsOptions): SearchTask {
@@ -175,11 +172,11 @@ function answered(
   options: BoundsOptions,
   outcome: SearchOutcome | undefined,
 ): Answer {
-  const overrides = overridesOf(options);
+  const overrides = overridesOf(options.typed);
   invariant(outcome !== undefined, 'every watch is searched');
   if (outcome.kind === 'found') {
     const { bounds: found } = outcome;
-    return { watch, overrides, bounds: found, isJudged: isJudged(watch, options) };
+    return { watch, overrides, bounds: found, isJudged: isJudged(watch, overrides) };
   }
   throw problem('too-many-states', watch.name ?? 'the defaults', {
     message: `the search met more than ${counted(outcome.mostStates, 'state')} and stopped: nothing is claimed`,
