@@ -96,8 +96,8 @@ async function filesFor(answer: Answer, options: BoundsOptions, io: Io): Promise
 }
 
 /** The defaults alone require nothing: a file does, and so do the options that say what is required. */
-function isJudged({ name }: LoadedWatch, overrides: readonly WatchOverride[]): boolean {
-  return name !== null || overrides.some(({ path }) => path[0] === 'judge');
+function isJudged({ name }: LoadedWatch, { typed }: BoundsOptions): boolean {
+  return name !== null || [...typed.keys()].some((key) => key.startsWith('judge.'));
 }
 
 function searchTask(watch: LoadedWatch, options: BoundsOptions): SearchTask {
@@ -176,7 +176,7 @@ function answered(
   invariant(outcome !== undefined, 'every watch is searched');
   if (outcome.kind === 'found') {
     const { bounds: found } = outcome;
-    return { watch, overrides, bounds: found, isJudged: isJudged(watch, overrides) };
+    return { watch, overrides, bounds: found, isJudged: isJudged(watch, options) };
   }
   throw problem('too-many-states', watch.name ?? 'the defaults', {
     message: `the search met more than ${counted(outcome.mostStates, 'state')} and stopped: nothing is claimed`,
