@@ -1,6 +1,7 @@
 // Options made from the table of settings, and their types.
-import { type Command, type CommandUnknownOpts, Option } from '@commander-js/extra-typings';
+
 import type { OptionValues } from '@commander-js/extra-typings';
+import { type Command, type CommandUnknownOpts, Option } from '@commander-js/extra-typings';
 import { allSettings, type Section, type Setting, type Settings } from '../../model/index.js';
 
 /** Settings that were typed in place of what a watch file says. */
@@ -14,7 +15,9 @@ type OptionsIn<S extends Section, Rows = unknown> = {
   readonly [Flags in FlagsIn<S, Rows> as NameOf<Flags>]?: string | undefined;
 };
 
-type FlagsIn<S extends Section, Rows> = S extends Section ? FlagsOf<S['keys'][keyof S['keys']], Rows> : never;
+type FlagsIn<S extends Section, Rows> = S extends Section
+  ? FlagsOf<S['keys'][keyof S['keys']], Rows>
+  : never;
 
 type FlagsOf<Part, Rows> = Part extends { readonly option: { readonly flags: infer Flags } } & Rows
   ? Flags

@@ -96,8 +96,11 @@ async function filesFor(answer: Answer, options: BoundsOptions, io: Io): Promise
 }
 
 /** The defaults alone require nothing: a file does, and so do the options that say what is required. */
-function isJudged({ name }: LoadedWatch, { typed }: BoundsOptions): boolean {
-  return name !== null || [...typed.keys()].some((key) => key.startsWith('judge.'));
+function isJudged({ name }: LoadedWatch, options: BoundsOptions): boolean {
+  const { leaveOpenAfter, reportWithin, quietUpTo } = options;
+  return (
+    name !== null || [leaveOpenAfter, reportWithin, quietUpTo].some((one) => one !== undefined)
+  );
 }
 
 function searchTask(watch: LoadedWatch, options: BoundsOptions): SearchTask {
@@ -172,7 +175,7 @@ function answered(
   options: BoundsOptions,
   outcome: SearchOutcome | undefined,
 ): Answer {
-  const overrides = overridesOf(options.typed);
+  const overrides = overridesOf(options);
   invariant(outcome !== undefined, 'every watch is searched');
   if (outcome.kind === 'found') {
     const { bounds: found } = outcome;

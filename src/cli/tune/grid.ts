@@ -5,6 +5,7 @@ import type { WatchSettings } from '../../machine/index.js';
 import { type Row, type Setting, settingOf, settings } from '../../model/index.js';
 import { parseDuration, parseWatchFile } from '../../scenarios/index.js';
 import { type Axes, gridOf, type Tuned } from '../../tune/index.js';
+import { typedFor } from '../arguments/setting-options.js';
 import { optionOf, typedOverride } from '../arguments/watch-overrides.js';
 import { problem, valueOf } from '../problem.js';
 import type { TuneOptions } from './options.js';
