@@ -167,20 +167,6 @@ describe('dozewatch drill', () => {
   });
 
   it.each([
-    ['drill-row-unreadable', 'first,3:12\n'],
-    ['drill-step-unknown', '99,3:12\n'],
-    ['drill-time-unreadable', '1,3m12s\n'],
-    ['drill-time-unreadable', '1,3:60\n'],
-    ['drill-row-contradicts', '1,none\n1,3:12\n'],
-    ['drill-row-contradicts', '1,3:12\n1,none\n'],
-    ['file-empty', ''],
-  ])('refuses a record with %s', async (code, text) => {
-    const folder = ownFolder({ ...files, 'record.csv': text });
-    const { status, stdout, stderr } = await runHere(folder, [...args, '--record', 'record.csv']);
-    expect([status, stdout, ...codesIn(stderr)]).toEqual([2, '', code]);
-  });
-
-  it.each([
     ['out-of-range', ['--tolerance', '0s']],
     ['duration-without-unit', ['--tolerance', '2']],
   ])('refuses usage: %s', async (code, more) => {

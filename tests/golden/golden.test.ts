@@ -9,7 +9,8 @@ import { transcriptOf } from './transcript.js';
 
 const expected = path.resolve('tests', 'golden', 'expected');
 const renewing = process.env['DOZEWATCH_GOLDEN'] === 'renew';
-const hasCompiler = spawnSync('cc', ['--version']).status === 0;
+// What the rig reads of a firmware's variables is had on Linux.
+const hasCompiler = process.platform === 'linux' && spawnSync('cc', ['--version']).status === 0;
 const fileOf = (name: string): string => path.join(expected, `${name}.txt`);
 
 describe('the golden output of', () => {

@@ -6,6 +6,7 @@ const longest = [
   'laws/commands',
   'browser/planner',
   'docs/commands',
+  'golden/',
   'browser/report',
   'emit/c',
   'drill/',

@@ -64,8 +64,8 @@ export const proofCases: readonly GoldenCase[] = [
   golden('hunt/mistake-without-difference', both('hunt -c quick.yaml --fault sleep-overflow')),
   golden('hunt/what-may-go-wrong', [
     'hunt -c sure.yaml --runs 5 --property delivered-in-the-end --calm',
-    'hunt -c ranges.yaml --runs 300 --property delivered-in-the-end',
-    'hunt -c drop.yaml --runs 300 --property delivered-in-the-end -o found.yaml # status 1',
+    'hunt -c ranges.yaml --runs 100 --property delivered-in-the-end',
+    'hunt -c drop.yaml --runs 100 --property delivered-in-the-end -o found.yaml # status 1',
   ]),
   golden('hunt/mistake', both('hunt -c quick.yaml --fault cooldown-from-attempt --runs 400'), {
     status: 1,

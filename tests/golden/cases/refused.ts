@@ -408,8 +408,8 @@ export const refusedCases: readonly GoldenCase[] = [
     {
       '1.csv': 'first,3:12\n',
       '2.csv': '99,3:12\n',
-      '3.csv': '1,3m12s\n',
-      '4.csv': '1,none\n1,3:12\n',
+      '3.csv': '1,3m12s\n1,3:60\n',
+      '4.csv': '1,none\n1,3:12\n2,3:12\n2,none\n',
       '5.csv': '',
     },
   ),
