@@ -2,10 +2,10 @@
 // must be shown as soon as a choice leaves them untold; the last choice is the cheapest that tells them all, since no
 // choice that tells them can be cheaper than one that need not tell some.
 import { itemAt } from '../base/index.js';
-import type { FaultyProgram } from '../faulty/index.js';
+import { inputsOf } from '../coverage/index.js';
 import { nextState } from '../machine/index.js';
+import type { MutantProgram } from '../mutants/index.js';
 import type { Program } from '../sim/index.js';
-import { inputsOf } from '../visits/index.js';
 import { type Column, type Cover, leastCover } from './cover/index.js';
 import { type Candidate, confirmed, cooldownSidesOf, endingsOf, sidesOf } from './endings.js';
 import { explored } from './explore.js';
@@ -43,7 +43,7 @@ const sides: readonly BoundSide[] = [
 
 export function* chosenOf(
   stage: Stage,
-  on: { readonly candidates: readonly Candidate[]; readonly faults: readonly FaultyProgram[] },
+  on: { readonly candidates: readonly Candidate[]; readonly faults: readonly MutantProgram[] },
 ): Generator<DrillProgress, Chosen> {
   const { faults } = on;
   const candidates = [...on.candidates];
@@ -141,7 +141,7 @@ function rowsOf(stage: Stage, { made, bounds }: Candidate): number[] {
 }
 
 /** Nowhere that the sound watch is led to at its quickest: perhaps where it and the faulty one have come to differ. */
-function furtherStep(stage: Stage, { program }: FaultyProgram): Candidate | null {
+function furtherStep(stage: Stage, { program }: MutantProgram): Candidate | null {
   const aside = (route: Route): string => ` ${String(faultyStateAfter(stage, program, route))}`;
   for (const place of explored(stage, { mostPlaces: mostPlacesAside, aside })) {
     const sure = firstTelling(program, endingsOf(stage, place));
@@ -154,7 +154,7 @@ function furtherStep(stage: Stage, { program }: FaultyProgram): Candidate | null
 const exactMs = 1_000;
 
 /** A side of a bound, done more exactly than the others; null: that tells it no more, or is as they are done anyway. */
-function exactStep({ question }: Stage, { program }: FaultyProgram): Candidate | null {
+function exactStep({ question }: Stage, { program }: MutantProgram): Candidate | null {
   if (question.toleranceMs <= exactMs) return null;
   const exact = stageOf({ ...question, toleranceMs: exactMs }, question.toleranceMs);
   return firstTelling(program, [...sidesOf(exact), ...cooldownSidesOf(exact)]);

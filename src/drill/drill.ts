@@ -1,6 +1,6 @@
 // The drill of a watch: steps chosen from all that it can be led to.
 import { itemAt } from '../base/index.js';
-import { faultyPrograms } from '../faulty/index.js';
+import { mutantPrograms } from '../mutants/index.js';
 import { candidatesFor } from './candidates.js';
 import { chosenOf } from './choose.js';
 import { exercisedOf } from './exercised.js';
@@ -18,7 +18,7 @@ export function* drillOf(question: DrillQuestion): Generator<DrillProgress, Dril
   const stage = stageOf(question);
   const candidates = yield* candidatesFor(stage);
   yield { doing: 'making mistakes', share: null };
-  const faults = faultyPrograms(question.program, question.timing).filter(({ alike }) => !alike);
+  const faults = mutantPrograms(question.program, question.timing).filter(({ alike }) => !alike);
   const chosen = yield* chosenOf(stage, { candidates, faults });
   const steps = chosen.candidates.map((candidate, index): Step => {
     const { actions, endsMs, windows, bounds } = candidate;

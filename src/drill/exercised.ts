@@ -1,9 +1,9 @@
 // How much of a watch a drill shows, and what it leaves out, in words. Resets and power cuts in the moments in which the
 // device is awake do not count: no hand hits them.
 import { itemAt } from '../base/index.js';
+import { inputText } from '../coverage/index.js';
 import type { AutomatonState } from '../emit/index.js';
 import { inputCode, inputCodes, isCheckCode } from '../machine/index.js';
-import { inputText } from '../visits/index.js';
 import type { Exercised } from './plan.js';
 import { reactionAt, type Stage } from './stage.js';
 

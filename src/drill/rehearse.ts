@@ -2,9 +2,9 @@
 // the corners decide alike, and no action can meet a wake that it does not cause, all between them decide alike, too:
 // instants only grow with clock error, time awake and lateness, so the corners hold each wake's and message's range.
 import { itemAt, leastOf } from '../base/index.js';
+import { inputsOf } from '../coverage/index.js';
 import type { WakeCause } from '../machine/index.js';
 import type { Trace, WakeRecord } from '../sim/index.js';
-import { inputsOf } from '../visits/index.js';
 import type { Corner } from './corners.js';
 import type { Action, DrillQuestion, Window } from './plan.js';
 import { play } from './play.js';

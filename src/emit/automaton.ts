@@ -1,6 +1,7 @@
 // A watch's logic with as few states as tell its behaviour: states that answer every future alike are one. What is
 // written as code or as a diagram is written from this, and so from the statechart itself.
 import { invariant, itemAt } from '../base/index.js';
+import { stateText } from '../coverage/index.js';
 import {
   effectCell,
   equivalenceClasses,
@@ -12,7 +13,6 @@ import {
   reachableStates,
 } from '../machine/index.js';
 import type { Program } from '../sim/index.js';
-import { stateText } from '../visits/index.js';
 
 /** What an input leads to: the next state, and the bits of an effects cell. */
 export interface Reaction {

@@ -14,7 +14,17 @@ duration: { lognormal: { median: 30s, sigma: 0.8 } }
 leaveOpen: { share: 5%, duration: { exponential: { mean: 20m } } }
 `;
 const files = { 'watch.yaml': watch, 'room.yaml': profile };
-const base = ['estimate', '-c', 'watch.yaml', '--profile', 'room.yaml', '--outages', '6,1h'];
+const base = [
+  'estimate',
+  '-c',
+  'watch.yaml',
+  '--profile',
+  'room.yaml',
+  '--outage-rate',
+  '6/year',
+  '--outage-lasting',
+  '1h',
+];
 const json = [...base, '--json'];
 
 describe('estimate', () => {
@@ -145,12 +155,12 @@ describe('bad input', () => {
     [['--confidence', '0.95'], 'share-without-unit'],
     [['--precision', '0%'], 'out-of-range'],
     [['--precision-of', 'late'], 'precision-missing'],
-    [['--outages', '12'], 'mishaps-unreadable'],
-    [['--outages', 'x,30m'], 'mishaps-unreadable'],
-    [['--outages', '401,30m'], 'mishaps-unreadable'],
-    [['--outages', '12,30'], 'duration-without-unit'],
-    [['--outages', '12,40d'], 'out-of-range'],
-    [['--power-cuts', '1,2s,3'], 'mishaps-unreadable'],
+    [['--outage-rate', 'x/year', '--outage-lasting', '30m'], 'rate-unreadable'],
+    [['--outage-rate', '12', '--outage-lasting', '30m'], 'rate-unreadable'],
+    [['--outage-rate', '401/year', '--outage-lasting', '30m'], 'out-of-range'],
+    [['--outage-rate', '12/year', '--outage-lasting', '30'], 'duration-without-unit'],
+    [['--outage-rate', '12/year', '--outage-lasting', '40d'], 'out-of-range'],
+    [['--power-loss-rate', '1/year', '--power-loss-lasting', '0s'], 'out-of-range'],
     [['--shard', '1/2'], 'output-missing'],
     [['--shard', '0/2', '-o', 'p.json'], 'shard-unreadable'],
     [['--shard', '3/2', '-o', 'p.json'], 'shard-unreadable'],

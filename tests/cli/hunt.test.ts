@@ -93,16 +93,16 @@ judge: { leaveOpenAfter: 4m }
   });
 });
 
-describe('hunt --fault', () => {
+describe('hunt --mistake', () => {
   it('saves a scenario that the watch meets and the faulty one does not', async () => {
     const folder = ownFolder({ 's/watch.yaml': holeyWatch });
-    const args = ['hunt', '-c', 's/watch.yaml', '--fault', 'open-checks-not-cleared'];
+    const args = ['hunt', '-c', 's/watch.yaml', '--mistake', 'open-checks-not-cleared'];
     const { status } = await runHere(folder, [...args, '--output', 's/told.yaml']);
     expect(status).toBe(1);
-    const suite = await runHere(folder, ['suite', 's', '--against-faults', '--json']);
-    const { passed, againstFaults } = JSON.parse(suite.stdout);
+    const suite = await runHere(folder, ['suite', 's', '--against-mistakes', '--json']);
+    const { passed, againstMistakes } = JSON.parse(suite.stdout);
     expect(passed).toBe(1);
-    expect(againstFaults.faults).toContainEqual({
+    expect(againstMistakes.faults).toContainEqual({
       name: 'open-checks-not-cleared',
       mistake: 'a door seen shut leaves the open checks counted',
       outcome: 'noticed',
@@ -111,7 +111,7 @@ describe('hunt --fault', () => {
   });
 
   it('tells of a fault that changes nothing, and hunts for none', async () => {
-    const args = ['hunt', '-c', 'holey.yaml', '--fault', 'sleep-overflow'];
+    const args = ['hunt', '-c', 'holey.yaml', '--mistake', 'sleep-overflow'];
     const { status, stdout } = await runHere(ownFolder(files), [...args, '--json']);
     expect(status).toBe(0);
     expect(JSON.parse(stdout)).toMatchObject({ found: false, noDifference: true });
@@ -146,11 +146,11 @@ describe('what hunt heeds', () => {
   it.each([
     ['unknown-name', ['--property', 'reported,perfect']],
     ['unknown-name', ['--with', 'floods']],
-    ['unknown-name', ['--fault', 'everything']],
+    ['unknown-name', ['--mistake', 'everything']],
     ['property-not-asked', ['--property', 'in-time']],
     ['property-not-asked', ['--property', 'quiet']],
     ['options-exclude', ['--calm', '--with', 'power']],
-    ['options-exclude', ['--fault', 'unsent-kept', '--property', 'reported']],
+    ['options-exclude', ['--mistake', 'unsent-kept', '--property', 'reported']],
     ['seed-missing', ['--path', '3']],
     ['path-unreadable', ['--path', '../x', '--seed', '1']],
     ['not-a-whole-number', ['--runs', '0']],

@@ -185,8 +185,8 @@ describe('--logic', () => {
   });
 
   it.each([
-    ['hunt', '--fault', 'alert-never-retried'],
-    ['suite', '.', '--against-faults'],
+    ['hunt', '--mistake', 'alert-never-retried'],
+    ['suite', '.', '--against-mistakes'],
     ['bounds', '--certificate', 'proof.json'],
   ])('does not go with what speaks of the own logic of the watch: %s %s', async (...args) => {
     const folder = await started();

@@ -1,9 +1,9 @@
 // What a drill promises: a sound device passes it whatever its clock and whoever is at the door, and a faulty one fails.
 import { describe, expect, it } from 'vitest';
 import { itemAt } from '../../src/base/index.js';
-import { faultyPrograms, faultyWatches } from '../../src/faulty/index.js';
+import { mutantPrograms, mutants } from '../../src/mutants/index.js';
 import { compileWatch } from '../../src/sim/index.js';
-import { watchTexts } from '../faulty/watches.js';
+import { watchTexts } from '../mutants/watches.js';
 import { drillFor, passes, toleranceMs, watchOf } from './at-the-door.js';
 
 const { plain, window, cleared, beat, slow, hold, opening, strict } = watchTexts;
@@ -43,7 +43,7 @@ describe('a drill', () => {
         }
       }
       expect(faults.untold).toEqual(untold);
-      for (const { fault, program, alike } of faultyPrograms(sound, file.timing)) {
+      for (const { fault, program, alike } of mutantPrograms(sound, file.timing)) {
         if (alike || untold.includes(fault.name)) continue;
         toldSomewhere.add(fault.name);
         const telling = steps.filter(({ tells }) => tells.includes(fault.name));
@@ -60,7 +60,7 @@ describe('a drill', () => {
   );
 
   it('tells every mistake of the catalogue for some watch', () => {
-    const untold = faultyWatches.map(({ name }) => name).filter((name) => !toldSomewhere.has(name));
+    const untold = mutants.map(({ name }) => name).filter((name) => !toldSomewhere.has(name));
     expect(untold).toEqual([]);
   });
 

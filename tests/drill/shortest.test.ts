@@ -9,7 +9,7 @@ import { type Candidate, confirmed } from '../../src/drill/endings.js';
 import { type DrillQuestion, setUpMs } from '../../src/drill/plan.js';
 import { stageOf } from '../../src/drill/stage.js';
 import { fails } from '../../src/drill/tell.js';
-import { faultyPrograms } from '../../src/faulty/index.js';
+import { mutantPrograms } from '../../src/mutants/index.js';
 import { drillFor, endOf, toleranceMs, watchOf } from './at-the-door.js';
 
 const small: Readonly<Record<string, string>> = {
@@ -29,7 +29,7 @@ function stepsOf(text: string): { readonly steps: readonly Shown[]; readonly cho
   const question: DrillQuestion = { ...questionOf(watchOf(text)), toleranceMs, short: false };
   const { program, timing } = question;
   const stage = stageOf(question);
-  const faults = faultyPrograms(program, timing).filter(({ alike }) => !alike);
+  const faults = mutantPrograms(program, timing).filter(({ alike }) => !alike);
   const candidates = endOf(candidatesFor(stage));
   const chosen = endOf(chosenOf(stage, { candidates, faults }));
   const steps = chosen.among

@@ -172,7 +172,7 @@ const optionLines = [
   'estimate --outages %',
   'estimate --profile %',
   'hunt --property %',
-  'hunt --fault %',
+  'hunt --mistake %',
   'hunt --runs %',
   'emit diagram --format %',
   'completion %',

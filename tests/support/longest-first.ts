@@ -11,7 +11,7 @@ const longest = [
   'emit/c',
   'drill/',
   'rig/zoo',
-  'faulty/catalogue',
+  'mutants/catalogue',
   'rig/hostile',
   'bounds/smt',
   'agreement/',

@@ -1,6 +1,6 @@
 import { describe, expect, it } from 'vitest';
 import { deviceMs } from '../../src/base/index.js';
-import { faultyProgram } from '../../src/faulty/index.js';
+import { mutantProgram } from '../../src/mutants/index.js';
 import { simulate } from '../../src/sim/index.js';
 import { type Explanation, explain, judge } from '../../src/verdict/index.js';
 import { asked, experimentOf, rangesWith } from '../support/experiments.js';
@@ -75,7 +75,7 @@ describe('explanations', () => {
     ],
   ])('are given for the faulty watch %s too', (name, world, says) => {
     const sound = experimentOf({ lengthMs: 900_000, ...world });
-    const { program } = faultyProgram(sound.program, rangesWith({}), name);
+    const { program } = mutantProgram(sound.program, rangesWith({}), name);
     const experiment = { ...sound, program: { ...program, watch: sound.program.watch } };
     const wish = asked({ leaveOpenAfterMs: 60_000 });
     const verdict = judge(experiment.world.openings, simulate(experiment), wish);

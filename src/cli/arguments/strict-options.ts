@@ -9,6 +9,10 @@ const everywhere: readonly string[] = ['-h', '--help', '--no-color'];
 const renamed: Readonly<Record<string, string>> = {
   '--out': '-o, --output',
   '--save': '-o, --output',
+  '--fault': '--mistake',
+  '--against-faults': '--against-mistakes',
+  '--power-cuts': '--power-loss-rate',
+  '--outages': '--outage-rate',
 };
 
 /** Refuses an option by its former name, where the command has it by its new one. */

@@ -24,6 +24,32 @@ export function shareOf(option: string, text: string, limits: Limits): number {
   return valueOf(parseShare(text, { file: option }, limits));
 }
 
+const yearDays = 365;
+const daysOf: Readonly<Record<string, number>> = { year: yearDays, month: 30, week: 7, day: 1 };
+
+/**
+ * A rate such as `12/year` or `0.5 per month`.
+ * @returns how many per year of 365 days. @throws InputProblem `rate-unreadable`, or `out-of-range` beyond its limits.
+ */
+export function perYearOf(option: string, text: string, { least, most }: Limits): number {
+  const [, count = '', unit = ''] =
+    /^\s*(\d{1,6}(?:\.\d{1,6})?)\s*(?:\/|per|a)\s*(year|month|week|day)\s*$/u.exec(text) ?? [];
+  const days = daysOf[unit];
+  if (days === undefined) {
+    throw problem('rate-unreadable', option, {
+      message: 'this is not a rate',
+      found: text,
+      expected: 'a number per year, month, week or day, such as 12/year',
+    });
+  }
+  const perYear = (Number(count) * yearDays) / days;
+  if (perYear >= least && perYear <= most) return perYear;
+  throw problem('out-of-range', option, {
+    message: `must be a rate from ${String(least)} to ${String(most)} per year`,
+    found: text,
+  });
+}
+
 /** Names from a list with commas. @throws InputProblem `unknown-name` for each that is not known. */
 export function namesOf(
   option: string,

@@ -2,7 +2,6 @@
 
 import type { Command } from '@commander-js/extra-typings';
 import { Argument } from '@commander-js/extra-typings';
-import type { OptionsOf } from '../command.js';
 import { caution } from '../layout/caution.js';
 
 const afterHelp = `
@@ -25,5 +24,3 @@ export function completionTakes(command: Command) {
     .option('--json', 'print what can be completed as JSON, schema dozewatch/completion/1')
     .addHelpText('after', afterHelp);
 }
-
-export type CompletionOptions = OptionsOf<typeof completionTakes>;

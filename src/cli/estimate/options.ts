@@ -20,7 +20,8 @@ bound (about 3 / n at 95%), with all the doubt on one side; never "0 %".
 
 Examples:
   dozewatch estimate -c watch.yaml --profile flower-store
-  dozewatch estimate -c watch.yaml --profile my-store.yaml --years 10000 --outages 12,30m --power-cuts 2
+  dozewatch estimate -c watch.yaml --profile my-store.yaml --years 10000 --power-loss-rate 2/year \\
+    --outage-rate 12/year --outage-lasting 30m
   dozewatch estimate -c watch.yaml --profile-from doors.csv --zone Europe/Oslo
   dozewatch estimate -c watch.yaml --profile goose-house --precision 5% --precision-of falseAlarms
   dozewatch estimate -c watch.yaml --profile seed-bank --years 1000000 --shard 3/8 -o part-3.json
@@ -49,8 +50,10 @@ export function estimateTakes(command: Command) {
     .option('--years <count>', 'device-years; default 1000, or at most 100000 with --precision')
     .option('--seed <text>', 'another seed draws other years', '1')
     .optionsGroup('What goes wrong besides:')
-    .option('--outages <n,length>', 'network outages a year and their mean length, such as 12,30m')
-    .option('--power-cuts <n[,length]>', 'power cuts a year and their mean length, 1m if not given')
+    .option('--outage-rate <rate>', 'network outages, such as 12/year')
+    .option('--outage-lasting <duration>', 'their mean length, such as 30m')
+    .option('--power-loss-rate <rate>', 'power losses, such as 2/year')
+    .option('--power-loss-lasting <duration>', 'their mean length', '1m')
     .optionsGroup('How sure:')
     .option('--confidence <share>', 'of the intervals', '95%')
     .option('--precision <share>', 'stop when half an interval is at most this part of its rate')

@@ -1,7 +1,7 @@
 // The options of `estimate` and `merge`, each checked and turned into what it means.
 import { type PrecisionName, precisionNames } from '../../estimate/index.js';
 import { type Mishaps, mostMishapsAYear } from '../../scenarios/index.js';
-import { durationOf, shareOf } from '../arguments/values.js';
+import { durationOf, perYearOf, shareOf } from '../arguments/values.js';
 import { wholeNumber } from '../arguments/whole-number.js';
 import { problem } from '../problem.js';
 import type { EstimateOptions } from './options.js';
@@ -32,7 +32,6 @@ const usualMostYears = 100_000;
 const mostYears = 100_000_000;
 const mostJobs = 256;
 const mostShards = 100_000;
-const usualCut = '1m';
 /** A month. */
 const longestMishapMs = 30 * 86_400_000;
 
@@ -46,8 +45,8 @@ export function planOf(options: EstimateOptions): EstimatePlan {
     years:
       years === undefined ? usual : wholeNumber('--years', { least: 1, most: mostYears })(years),
     confidence: confidenceOf(options.confidence),
-    outages: mishapsOf('--outages', options.outages, null),
-    powerCuts: mishapsOf('--power-cuts', options.powerCuts, usualCut),
+    outages: mishapsOf('outage', options.outageRate, options.outageLasting),
+    powerCuts: mishapsOf('power-loss', options.powerLossRate, options.powerLossLasting),
     precision,
     jobs: jobs === undefined ? null : wholeNumber('--jobs', { least: 1, most: mostJobs })(jobs),
     shard,
@@ -128,24 +127,26 @@ function shardOf(text: string): Shard {
   });
 }
 
-/** @param usualLength null: a length must be given. */
+/** What goes wrong again and again, as two options say it: how often, and how long on average. */
 function mishapsOf(
-  option: string,
-  text: string | undefined,
-  usualLength: string | null,
+  what: 'outage' | 'power-loss',
+  rate: string | undefined,
+  lasting: string | undefined,
 ): Mishaps | null {
-  if (text === undefined) return null;
-  const [count = '', length = usualLength, ...rest] = text.split(',').map((part) => part.trim());
-  const perYear = Number(count);
-  const isCount = /^\d{1,6}(?:\.\d{1,6})?$/u.test(count) && perYear <= mostMishapsAYear;
-  if (!isCount || length === null || rest.length > 0) {
-    const example = usualLength === null ? '12,30m' : '2 or 2,10s';
-    throw problem('mishaps-unreadable', option, {
-      message: 'this is not so many a year and how long they last',
-      found: text,
-      expected: `${example}; from 0 to ${String(mostMishapsAYear)} a year`,
+  if (rate === undefined) {
+    if (what === 'power-loss' || lasting === undefined) return null;
+    throw problem('option-missing', `--${what}-lasting`, {
+      message: 'this says how long each lasts, and not how many there are',
+      expected: `--${what}-rate beside it, such as --${what}-rate 12/year`,
     });
   }
-  const meanMs = durationOf(option, length, { least: 1, most: longestMishapMs });
+  if (lasting === undefined) {
+    throw problem('option-missing', `--${what}-rate`, {
+      message: 'this says how many there are, and not how long each lasts',
+      expected: `--${what}-lasting beside it, such as --${what}-lasting 30m`,
+    });
+  }
+  const perYear = perYearOf(`--${what}-rate`, rate, { least: 0, most: mostMishapsAYear });
+  const meanMs = durationOf(`--${what}-lasting`, lasting, { least: 1, most: longestMishapMs });
   return perYear === 0 ? null : { perYear, meanMs };
 }

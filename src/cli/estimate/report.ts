@@ -68,8 +68,8 @@ function facts({ head, estimate, stoppedBy }: EstimateView): (readonly [string, 
   const { years, openingsPerYear, leaveOpensPerYear } = estimate;
   const asked = years === head.yearsAsked ? '' : ` of ${numberText(head.yearsAsked)}`;
   const mishaps = [
-    ...mishapText('outage', head.outages),
-    ...mishapText('power cut', head.powerCuts),
+    ...mishapText('outages', head.outages),
+    ...mishapText('power losses', head.powerCuts),
   ];
   return [
     ['profile', plainCut(head.profile, 600)],
@@ -87,7 +87,7 @@ function facts({ head, estimate, stoppedBy }: EstimateView): (readonly [string, 
 function mishapText(what: string, mishaps: EstimateHead['outages']): readonly string[] {
   if (mishaps === null) return [];
   const { perYear, meanMs } = mishaps;
-  return [`${figure(perYear)} ${what}s a year, ${roughDurationText(meanMs)} on average`];
+  return [`${figure(perYear)} ${what} per year, ${roughDurationText(meanMs)} on average`];
 }
 
 function sharesTable(estimate: Estimate, head: EstimateHead, { width }: EstimateStyle): string {

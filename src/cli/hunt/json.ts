@@ -23,7 +23,7 @@ function bodyOf(view: HuntView): object {
     timelineMs: view.lengthMs,
   };
   if (view.found === null) return { ...base, seed: view.seed, path: null, counterexample: null };
-  const { finding, verdict, faultySummary, scenario, saved, again } = view.found;
+  const { finding, verdict, mutantSummary, scenario, saved, again } = view.found;
   const { breach, trial } = finding;
   const openings = Array.from({ length: verdict.openings.count }, (_, index) =>
     verdict.openings.at(index),
@@ -42,7 +42,7 @@ function bodyOf(view: HuntView): object {
       scenario,
       again,
       summary: verdict.summary,
-      faultySummary,
+      mutantSummary,
       openings,
       alerts: verdict.alerts,
     },

@@ -13,7 +13,7 @@ Faults: by default those that the environment: section of the watch file allows,
 --with adds usual ones: outages, power (cuts), resets, chatter (a contact that reads wrongly). What a
 fault makes impossible is not held against the watch.
 
---fault turns a mistake into the watch (dozewatch suite --against-faults names them all) and hunts for a
+--mistake turns a mistake into the watch (dozewatch suite --against-mistakes names them all) and hunts for a
 timeline on which its verdict is another: a scenario that would notice that mistake.
 
 The same watch file, options and --seed give the same findings. A counterexample is made as small and
@@ -23,7 +23,7 @@ Examples:
   dozewatch hunt -c watch.yaml
   dozewatch hunt -c watch.yaml --with outages,power,resets,chatter --for 30s
   dozewatch hunt -c watch.yaml --property no-false-alarm --runs 20000 --seed 7
-  dozewatch hunt -c watch.yaml --fault cooldown-from-attempt
+  dozewatch hunt -c watch.yaml --mistake cooldown-from-attempt
 
 Exit status: 0 nothing found (which proves nothing); 1 a counterexample was found; 2 bad input or usage.
 
@@ -41,7 +41,7 @@ export function huntTakes(command: Command) {
     .option('--property <names>', 'what should hold, in place of what judge: asks')
     .option('--with <faults>', 'what may go wrong: outages,power,resets,chatter')
     .option('--calm', 'nothing goes wrong but the door, whatever the watch file allows')
-    .option('--fault <name>', 'hunt for what tells a faulty watch from this one')
+    .option('--mistake <name>', 'hunt for what tells a faulty watch from this one')
     .optionsGroup('How long and where:')
     .option('--runs <count>', 'timelines to try; default 2000, or no limit with --for')
     .option('--for <duration>', 'go on for so long, such as 30s')

@@ -1,5 +1,5 @@
 // What `hunt` is to do, as its options and the watch file say it.
-import { faultyWatches } from '../../faulty/index.js';
+
 import {
   type Adversity,
   type AdversityKind,
@@ -10,6 +10,7 @@ import {
   namedProperties,
   withUsual,
 } from '../../hunt/index.js';
+import { mutants } from '../../mutants/index.js';
 import type { WatchFile } from '../../scenarios/index.js';
 import { durationOf, namesOf } from '../arguments/values.js';
 import { wholeNumber } from '../arguments/whole-number.js';
@@ -43,16 +44,16 @@ export function planOf(options: HuntOptions, watchFile: WatchFile): HuntPlan {
       hint: 'give the --seed that was printed with it',
     });
   }
-  if (options.fault !== undefined && options.logic !== undefined) {
-    throw problem('options-exclude', '--fault', {
+  if (options.mistake !== undefined && options.logic !== undefined) {
+    throw problem('options-exclude', '--mistake', {
       message:
         "the catalogue's mistakes are made in the watch's own logic, and --logic replaces it",
       hint: 'leave one of them out',
     });
   }
-  if (options.fault !== undefined && options.property !== undefined) {
-    throw problem('options-exclude', '--fault', {
-      message: 'with --fault the hunt is for a difference, not for a property',
+  if (options.mistake !== undefined && options.property !== undefined) {
+    throw problem('options-exclude', '--mistake', {
+      message: 'with --mistake the hunt is for a difference, not for a property',
       hint: 'leave out --property',
     });
   }
@@ -124,7 +125,7 @@ function adversityOf(
   const given = allowedBy(watchFile);
   const brought = properties.flatMap(({ about }) => about);
   // A faulty watch may differ only when something goes wrong.
-  const forFault = options.fault === undefined ? [] : adversityKinds;
+  const forFault = options.mistake === undefined ? [] : adversityKinds;
   const asked: readonly string[] = options.with === undefined ? [...brought, ...forFault] : wanted;
   return withUsual(
     given,
@@ -156,9 +157,9 @@ function allowedBy({ environment }: WatchFile): Adversity {
 }
 
 /** @throws InputProblem when the catalogue has no such fault. */
-export function faultNamed(name: string): string {
-  const known = faultyWatches.map((fault) => fault.name);
-  const [fault = name] = namesOf('--fault', name, { what: 'faulty watch', known });
+export function mutantNamed(name: string): string {
+  const known = mutants.map((fault) => fault.name);
+  const [fault = name] = namesOf('--mistake', name, { what: 'faulty watch', known });
   return fault;
 }
 

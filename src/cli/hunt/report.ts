@@ -1,8 +1,8 @@
 // What a hunt found, for a terminal: the finding first, then the timeline that shows it, then how to see it again.
 import { counted, durationText, plain, roughDurationText } from '../../base/index.js';
-import type { FaultyWatch } from '../../faulty/index.js';
 import type { Adversity, Finding, Property } from '../../hunt/index.js';
 import type { TimingRanges } from '../../model/index.js';
+import type { Mutant } from '../../mutants/index.js';
 import type { Summary, Verdict } from '../../verdict/index.js';
 import type { Paint } from '../layout/paint.js';
 import { courseLines } from './course.js';
@@ -10,7 +10,7 @@ import { courseLines } from './course.js';
 export interface HuntView {
   /** What was tried; empty in a hunt for the difference that a fault makes. */
   readonly properties: readonly Property[];
-  readonly fault: FaultyWatch | null;
+  readonly fault: Mutant | null;
   readonly adversity: Adversity;
   /** Of each timeline that was tried. */
   readonly lengthMs: number;
@@ -23,7 +23,7 @@ export interface HuntView {
     readonly finding: Finding;
     readonly verdict: Verdict;
     /** What the faulty watch made of the same timeline. */
-    readonly faultySummary: Summary | null;
+    readonly mutantSummary: Summary | null;
     /** Why, in the words of a replay. */
     readonly sentences: readonly string[];
     /** The device's times, with their ranges. */
@@ -38,7 +38,7 @@ export interface HuntView {
 }
 
 /** For a fault that makes no difference with the settings of a watch. */
-export function alikeReport(fault: FaultyWatch, paint: Paint): string {
+export function alikeReport(fault: Mutant, paint: Paint): string {
   return `${paint.bold('No difference here')}: with these settings it changes nothing that ${fault.mistake}.\n`;
 }
 
@@ -92,9 +92,9 @@ function finding(view: HuntView, found: NonNullable<HuntView['found']>, paint: P
     '',
     ...found.sentences.map((sentence) => `Why: ${plain(sentence)}.`),
     `Verdict: ${verdictText(summary)}.`,
-    ...(found.faultySummary === null
+    ...(found.mutantSummary === null
       ? []
-      : [`With the mistake: ${verdictText(found.faultySummary)}.`]),
+      : [`With the mistake: ${verdictText(found.mutantSummary)}.`]),
     '',
     `Found after ${counted(view.runs, 'timeline')} of ${roughDurationText(view.lengthMs)} (seed ${String(seed)}, path ${path}).`,
     ...(found.saved === null

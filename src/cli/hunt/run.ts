@@ -1,7 +1,6 @@
 // `dozewatch hunt` at work: hunts in small parts, so that time can be watched and an interrupt is heard.
 
 import { setImmediate } from 'node:timers/promises';
-import { type FaultyProgram, faultyProgram } from '../../faulty/index.js';
 import {
   alikeProperty,
   type Finding,
@@ -14,6 +13,7 @@ import {
   summaryOf,
   trialSeed,
 } from '../../hunt/index.js';
+import { type MutantProgram, mutantProgram } from '../../mutants/index.js';
 import type { Experiment } from '../../sim/index.js';
 import { type Explanation, explain, type Verdict } from '../../verdict/index.js';
 import type { Style } from '../command.js';
@@ -27,7 +27,7 @@ import { paintFor } from '../layout/paint.js';
 import { tell } from '../layout/tell.js';
 import { huntJson } from './json.js';
 import type { HuntOptions } from './options.js';
-import { faultNamed, type HuntPlan, planOf } from './readings.js';
+import { type HuntPlan, mutantNamed, planOf } from './readings.js';
 import { alikeReport, type HuntView, huntReport } from './report.js';
 import { differenceFrom, findingText, wishFor } from './scenario.js';
 
@@ -45,7 +45,7 @@ interface Hunt {
   readonly watch: LoadedWatch;
   readonly question: HuntQuestion;
   /** Null: the hunt is for a breach of what is asked of the watch itself. */
-  readonly faulty: FaultyProgram | null;
+  readonly faulty: MutantProgram | null;
   /** Null: the machine of the watch file is hunted. */
   readonly device: HuntedDevice | null;
 }
@@ -105,7 +105,9 @@ function huntOf(options: HuntOptions, watch: LoadedWatch, device: HuntedDevice |
   const plan = device === null ? asked : { ...asked, properties: device.properties };
   const { timing } = watchFile;
   const faulty =
-    options.fault === undefined ? null : faultyProgram(program, timing, faultNamed(options.fault));
+    options.mistake === undefined
+      ? null
+      : mutantProgram(program, timing, mutantNamed(options.mistake));
   const properties: readonly Property[] =
     faulty === null
       ? plan.properties.map(({ property }) => property)
@@ -183,7 +185,7 @@ function againCommand({ options, watch, device }: Hunt, { seed, path: way }: Fin
     device === null ? 'dozewatch hunt' : `dozewatch rig ${quoted(device.file)} ${device.option}`,
   ];
   if (watch.name !== null) words.push(`-c ${quoted(watch.name)}`);
-  for (const key of ['logic', 'property', 'with', 'fault', 'length'] as const) {
+  for (const key of ['logic', 'property', 'with', 'mistake', 'length'] as const) {
     const value = options[key];
     if (value !== undefined) words.push(`--${key} ${quoted(value)}`);
   }
@@ -232,7 +234,7 @@ function viewOf(
     found: {
       finding: found,
       verdict: ran.verdict,
-      faultySummary: faulty === null ? null : summaryOf(ran, faulty.program),
+      mutantSummary: faulty === null ? null : summaryOf(ran, faulty.program),
       sentences: explanations
         .filter(({ subject }) => isSame(subject, found.breach.subject))
         .map(({ sentence }) => sentence),

@@ -1,7 +1,6 @@
 // `dozewatch planner`: its options and help.
 
 import type { Command } from '@commander-js/extra-typings';
-import type { OptionsOf } from '../command.js';
 import { caution } from '../layout/caution.js';
 
 const afterHelp = `
@@ -27,5 +26,3 @@ export function plannerTakes(command: Command) {
     .option('--json', 'print what was written as JSON, schema dozewatch/planner/1')
     .addHelpText('after', afterHelp);
 }
-
-export type PlannerOptions = OptionsOf<typeof plannerTakes>;

@@ -1,13 +1,13 @@
 // What `suite --json` prints.
 import { nameOf, outcomeOf, type SuiteCase } from './case.js';
-import type { AgainstFaults } from './faults-view.js';
+import type { AgainstMutants } from './mutants-view.js';
 
 const suiteSchema = 'dozewatch/suite/1';
 
 /** @param against null: faulty watches were not asked for. */
 export function suiteJson(
   cases: readonly SuiteCase[],
-  against: AgainstFaults | null = null,
+  against: AgainstMutants | null = null,
 ): string {
   const outcomes = cases.map(outcomeOf);
   const count = (wanted: string): number => outcomes.filter((one) => one === wanted).length;
@@ -25,11 +25,11 @@ export function suiteJson(
       ? { summary: one.result.summary, unmet: one.result.unmet, errors: [] }
       : { summary: null, unmet: [], errors: one.result.errors }),
   }));
-  const faults = against === null ? {} : { againstFaults: faultsJson(against) };
+  const faults = against === null ? {} : { againstMistakes: mutantsJson(against) };
   return `${JSON.stringify({ schema: suiteSchema, ...counts, scenarios, ...faults }, null, 2)}\n`;
 }
 
-export function faultsJson({ faults, leftOut, watches }: AgainstFaults): object {
+export function mutantsJson({ faults, leftOut, watches }: AgainstMutants): object {
   return {
     faults: faults.map(({ name, mistake, outcome, by }) => ({ name, mistake, outcome, by })),
     leftOut,

@@ -12,14 +12,14 @@ never scenarios; folders that begin with a dot, and node_modules, are left out.
 A scenario is held to its own expect: section alone. One without it is held to: nothing missed, nothing
 late, no false alarm.
 
---against-faults runs them against a catalogue of faulty watches, each with one small mistake. A mistake
+--against-mistakes runs them against a catalogue of faulty watches, each with one small mistake. A mistake
 is noticed when a scenario that the watch meets is not met with it. It also names the states and
 transitions of the watch that no scenario visits. The exit status does not depend on it.
 
 Examples:
   dozewatch suite scenarios
   dozewatch suite scenarios -c watch.yaml --junit results.xml
-  dozewatch suite scenarios --against-faults
+  dozewatch suite scenarios --against-mistakes
 
 Exit status: 0 all expectations met; 1 some were not; 2 a scenario or watch file cannot be read.
 
@@ -35,7 +35,10 @@ export function suiteTakes(command: Command) {
     .option('-c, --config <file>', 'the watch file for all of them')
     .option('--logic <file>', "an XState machine in place of the watch's own logic")
     .option('--junit <file>', 'write the findings as JUnit XML')
-    .option('--against-faults', 'also say which mistakes in a watch the scenarios would not notice')
+    .option(
+      '--against-mistakes',
+      'also say which mistakes in a watch the scenarios would not notice',
+    )
     .option('--json', 'print the findings as JSON, schema dozewatch/suite/1')
     .addHelpText('after', afterHelp);
 }

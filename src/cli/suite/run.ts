@@ -12,8 +12,8 @@ import { paintFor } from '../layout/paint.js';
 import { tell } from '../layout/tell.js';
 import { problem } from '../problem.js';
 import { outcomeOf, type SuiteCase } from './case.js';
-import type { AgainstFaults } from './faults-view.js';
 import { suiteJson } from './json.js';
+import type { AgainstMutants } from './mutants-view.js';
 import type { SuiteOptions } from './options.js';
 import { runCases } from './pool.js';
 import { suiteReport } from './report.js';
@@ -36,8 +36,8 @@ export async function suite(
       expected: 'the name of a file',
     });
   }
-  if (options.logic !== undefined && options.againstFaults === true) {
-    throw problem('options-exclude', '--against-faults', {
+  if (options.logic !== undefined && options.againstMistakes === true) {
+    throw problem('options-exclude', '--against-mistakes', {
       message:
         "the catalogue's mistakes are made in the watch's own logic, and --logic replaces it",
       hint: 'leave one of them out',
@@ -67,7 +67,7 @@ export async function suite(
   };
   const cases = await runCases(tasks, io, { onDone, play: on.play });
   progress.end();
-  const against = options.againstFaults === true ? await faultsOf(tasks, io) : null;
+  const against = options.againstMistakes === true ? await faultsOf(tasks, io) : null;
   await report(cases, folder, { ...on, options, startedMs, against });
   return statusOf(cases);
 }
@@ -81,7 +81,7 @@ async function report(
     readonly options: SuiteOptions;
     readonly startedMs: number;
     /** Null: not asked for. */
-    readonly against: AgainstFaults | null;
+    readonly against: AgainstMutants | null;
   },
 ): Promise<void> {
   const { io, options, startedMs, against } = on;
@@ -98,18 +98,18 @@ async function report(
   const width = io.stdout.isTerminal ? io.stdout.columns : Infinity;
   for (const piece of suiteReport(cases, { paint, width })) await tell(io.stdout, piece);
   if (against !== null) {
-    const { faultsReport } = await import('./faults-report.js');
-    for (const piece of faultsReport(against, { width: io.stdout.columns, paint }))
+    const { mutantsReport } = await import('./mutants-report.js');
+    for (const piece of mutantsReport(against, { width: io.stdout.columns, paint }))
       await tell(io.stdout, piece);
   }
   if (options.junit !== undefined) await tell(io.stdout, `JUnit XML: ${plain(options.junit)}\n`);
 }
 
-async function faultsOf(tasks: readonly CaseTask[], io: Io): Promise<AgainstFaults> {
-  const { againstFaults } = await import('./against-faults.js');
+async function faultsOf(tasks: readonly CaseTask[], io: Io): Promise<AgainstMutants> {
+  const { againstMistakes } = await import('./against-mutants.js');
   const progress = openProgress(io, 'replaying faulty watches');
   let done = 0;
-  const found = await againstFaults(tasks, io, () => {
+  const found = await againstMistakes(tasks, io, () => {
     done += 1;
     progress.at(done / tasks.length);
   });

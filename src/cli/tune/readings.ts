@@ -2,12 +2,14 @@
 
 import type { WatchFile } from '../../scenarios/index.js';
 import type { Requirements } from '../../tune/index.js';
-import { durationOf } from '../arguments/values.js';
+import { durationOf, perYearOf } from '../arguments/values.js';
 import { problem } from '../problem.js';
 import type { TuneOptions } from './options.js';
 
 /** How sure the intervals of `tune` are. */
 export const tuneConfidence = 0.95;
+
+const mostFalseAlarmsAYear = 1_000_000;
 
 /** What is asked: by the options, and where they are silent by the watch file's `judge:` section. */
 export function requirementsOf(options: TuneOptions, { judge, timing }: WatchFile): Requirements {
@@ -28,21 +30,14 @@ function durationOr(option: string, text: string | undefined, usual: number | nu
   return durationOf(option, text, { least: 1, most: Number.POSITIVE_INFINITY });
 }
 
-const yearDays = 365;
-const daysOf: Readonly<Record<string, number>> = { year: yearDays, month: 30, week: 7, day: 1 };
-
-/** `1/year`, `0.5 per month`. */
+/** @throws InputProblem for none at all: no number of years without one shows that there are none. */
 function rateOf(text: string): number {
-  const [, count = '', unit = ''] =
-    /^\s*(\d{1,6}(?:\.\d{1,6})?)\s*(?:\/|per|a)\s*(year|month|week|day)\s*$/u.exec(text) ?? [];
-  const days = daysOf[unit];
-  const perYear = days === undefined ? 0 : (Number(count) * yearDays) / days;
+  const perYear = perYearOf('--false-alarms', text, { least: 0, most: mostFalseAlarmsAYear });
   if (perYear > 0) return perYear;
-  throw problem('rate-unreadable', '--false-alarms', {
-    message: 'this is not so many in so long',
+  throw problem('out-of-range', '--false-alarms', {
+    message: 'no number of simulated years shows that there are none at all',
     found: text,
-    expected: 'a number over 0 and a year, month, week or day, such as 1/year',
-    hint: 'never is not to be had: no number of years without one shows it',
+    expected: 'a rate over 0, such as 1/year',
   });
 }
 

@@ -61,13 +61,13 @@ export const proofCases: readonly GoldenCase[] = [
   golden('hunt/retained-memory', [
     'hunt -c sure.yaml --property retained-memory-enough,one-alert-per-cooldown --runs 100 --length 1d # status 1',
   ]),
-  golden('hunt/mistake-without-difference', both('hunt -c quick.yaml --fault sleep-overflow')),
+  golden('hunt/mistake-without-difference', both('hunt -c quick.yaml --mistake sleep-overflow')),
   golden('hunt/what-may-go-wrong', [
     'hunt -c sure.yaml --runs 5 --property delivered-in-the-end --calm',
     'hunt -c ranges.yaml --runs 100 --property delivered-in-the-end',
     'hunt -c drop.yaml --runs 100 --property delivered-in-the-end -o found.yaml # status 1',
   ]),
-  golden('hunt/mistake', both('hunt -c quick.yaml --fault cooldown-from-attempt --runs 400'), {
+  golden('hunt/mistake', both('hunt -c quick.yaml --mistake cooldown-from-attempt --runs 400'), {
     status: 1,
   }),
   golden('drill/short', both('drill -c plainest.yaml --short')),

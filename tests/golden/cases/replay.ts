@@ -117,7 +117,7 @@ export const replayCases: readonly GoldenCase[] = [
     'suite met --junit results.xml',
     'suite not-met --junit not-met.xml # status 2',
   ]),
-  golden('suite/against-faults', both('suite asked --against-faults')),
+  golden('suite/against-faults', both('suite asked --against-mistakes')),
   golden(
     'compare/not-sent',
     both('compare compared-doors.csv --device-log silent.csv -c compared.yaml'),

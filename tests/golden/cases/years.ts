@@ -15,7 +15,7 @@ export const yearCases: readonly GoldenCase[] = [
     'estimate -c ranges.yaml --profile store.yaml --years 5 --seed 7',
   ]),
   golden('estimate/faults', [
-    'estimate -c plain.yaml --profile rare.yaml --years 10 --outages 12,30m --power-cuts 2,1h --confidence 90%',
+    'estimate -c plain.yaml --profile rare.yaml --years 10 --outage-rate 12/year --outage-lasting 30m --power-loss-rate 2/year --power-loss-lasting 1h --confidence 90%',
   ]),
   golden('estimate/little-is-known', [
     'estimate -c plain.yaml --profile never-left.yaml --years 2',

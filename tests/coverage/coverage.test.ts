@@ -1,7 +1,7 @@
 // What runs have visited of a watch: nothing, a calm day, a leave-open.
 import { describe, expect, it } from 'vitest';
 import { type Experiment, simulate } from '../../src/sim/index.js';
-import { type Coverage, coverageOf, noVisits, visit } from '../../src/visits/index.js';
+import { type Coverage, coverageOf, noVisits, visit } from '../../src/coverage/index.js';
 import { experimentOf, type WorldNumbers, watchWith } from '../support/experiments.js';
 
 const minute = 60_000;

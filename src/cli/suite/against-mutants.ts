@@ -1,22 +1,23 @@
 // How good a suite is: its scenarios against faulty watches, and what of the watch they never visit.
-import { type FaultyProgram, faultyPrograms, faultyWatches } from '../../faulty/index.js';
+
+import { coverageOf, noVisits, type Visits, visit } from '../../coverage/index.js';
+import { type MutantProgram, mutantPrograms, mutants } from '../../mutants/index.js';
 import { unmetExpectations } from '../../scenarios/index.js';
 import { simulate } from '../../sim/index.js';
 import { judge, type Summary } from '../../verdict/index.js';
-import { coverageOf, noVisits, type Visits, visit } from '../../visits/index.js';
 import type { Io } from '../host/io.js';
 import { loadTimeline } from '../inputs/load-timeline.js';
 import { type LoadedWatch, loadWatch } from '../inputs/load-watch.js';
 import { InputProblem } from '../problem.js';
 import { replayOne } from '../replay/one.js';
-import type { AgainstFaults, FaultFinding, Noticed } from './faults-view.js';
+import type { AgainstMutants, MutantFinding, Noticed } from './mutants-view.js';
 import { type CaseTask, heldTo } from './run-case.js';
 
 /** A watch of the suite, the faulty ones made from it, and what its scenarios have visited so far. */
 interface WatchUnderTest {
   readonly name: string | undefined;
   readonly watch: LoadedWatch;
-  readonly faulty: readonly FaultyProgram[];
+  readonly faulty: readonly MutantProgram[];
   readonly visits: Visits;
 }
 
@@ -32,14 +33,14 @@ interface Shown {
  * one that cannot be read is left out.
  * @param onDone called after each scenario.
  */
-export async function againstFaults(
+export async function againstMistakes(
   tasks: readonly CaseTask[],
   io: Io,
   onDone: () => void,
-): Promise<AgainstFaults> {
+): Promise<AgainstMutants> {
   const watches = new Map<string | undefined, WatchUnderTest>();
   const shown = new Map(
-    faultyWatches.map(({ name }): [string, Shown] => [
+    mutants.map(({ name }): [string, Shown] => [
       name,
       { differs: false, noticedBy: null, shownBy: null },
     ]),
@@ -50,7 +51,7 @@ export async function againstFaults(
     onDone();
   }
   return {
-    faults: faultyWatches.map(({ name, mistake }): FaultFinding => {
+    faults: mutants.map(({ name, mistake }): MutantFinding => {
       const found = shown.get(name);
       return { name, mistake, ...outcomeOf(found) };
     }),
@@ -116,7 +117,7 @@ async function watchOf(
   if (known !== undefined) return known;
   const watch = await loadWatch(task.watch, on.io);
   const { program, watchFile } = watch;
-  const faulty = faultyPrograms(program, watchFile.timing);
+  const faulty = mutantPrograms(program, watchFile.timing);
   for (const { fault, alike } of faulty) {
     const found = on.shown.get(fault.name);
     if (found !== undefined && !alike) found.differs = true;

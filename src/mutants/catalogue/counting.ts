@@ -1,6 +1,6 @@
 // Mistakes in counting open checks and shut ones.
 import type { WatchSettings } from '../../machine/index.js';
-import type { FaultyWatch } from '../faulty-watch.js';
+import type { Mutant } from '../mutant.js';
 
 /** The widest window of checks that a watch can remember. */
 const widestWindow = 30;
@@ -10,7 +10,7 @@ function withThreshold(watch: WatchSettings, open: number, outOf: number): Watch
   return fits ? { ...watch, escalationThreshold: { open, outOf } } : watch;
 }
 
-export const countingFaults: readonly FaultyWatch[] = [
+export const countingMutants: readonly Mutant[] = [
   {
     name: 'threshold-one-less',
     mistake: 'one open check fewer than asked decides an alert',

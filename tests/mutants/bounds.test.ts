@@ -1,8 +1,8 @@
 // Bounds notice every fault of the catalogue.
 import { describe, expect, it } from 'vitest';
 import { type DetectionBounds, detectionBounds, questionOf } from '../../src/bounds/index.js';
-import { faultyProgram, faultyWatches } from '../../src/faulty/index.js';
 import { calmEnvironment, type Environment } from '../../src/model/index.js';
+import { mutantProgram, mutants } from '../../src/mutants/index.js';
 import { compileWatch, type Program } from '../../src/sim/index.js';
 import { watchFileOf } from '../support/watch-question.js';
 import { type EnvironmentName, shownBy, type WatchName, watchTexts } from './watches.js';
@@ -50,7 +50,7 @@ function soundly(name: WatchName, environment: EnvironmentName): object {
   return known;
 }
 
-const faults = faultyWatches.map(({ name }) => name);
+const faults = mutants.map(({ name }) => name);
 
 describe('the bounds of a faulty watch', () => {
   it('are known of every fault of the catalogue', () => {
@@ -64,7 +64,7 @@ describe('the bounds of a faulty watch', () => {
     if (shown === undefined) throw new Error('there is a watch that shows it');
     const [name, environment] = shown;
     const { file, sound } = loadedAs(name);
-    const { program } = faultyProgram(sound, file.timing, fault);
+    const { program } = mutantProgram(sound, file.timing, fault);
     expect(numbersOf(name, environment, program)).not.toEqual(soundly(name, environment));
   });
 });

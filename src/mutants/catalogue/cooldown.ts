@@ -1,9 +1,9 @@
 // Mistakes about the quiet time after an alert.
 import { deviceMs } from '../../base/index.js';
-import type { FaultyWatch } from '../faulty-watch.js';
+import type { Mutant } from '../mutant.js';
 import { overflowing } from '../wrapped.js';
 
-export const cooldownFaults: readonly FaultyWatch[] = [
+export const cooldownMutants: readonly Mutant[] = [
   {
     name: 'cooldown-never-over',
     mistake: 'the cooldown does not end with its time',

@@ -1,8 +1,8 @@
 // Hunts notice every fault of the catalogue: some timeline tells the faulty watch from the sound one, and many a fault
 // breaks what the sound watch keeps.
 import { describe, expect, it } from 'vitest';
-import { faultyProgram, faultyWatches } from '../../src/faulty/index.js';
 import { type AdversityKind, alikeProperty, hunt } from '../../src/hunt/index.js';
+import { mutantProgram, mutants } from '../../src/mutants/index.js';
 import { huntQuestion } from '../support/watch-question.js';
 import { shownBy, type WatchName, watchTexts } from './watches.js';
 
@@ -13,12 +13,12 @@ function watchFor(fault: string): WatchName {
 }
 
 describe('a hunt beside the sound watch', () => {
-  it.each(faultyWatches.map(({ name }) => name))('tells it from one with %s', (fault) => {
+  it.each(mutants.map(({ name }) => name))('tells it from one with %s', (fault) => {
     // What takes two outages to show drowns among other faults.
     const kinds: readonly AdversityKind[] =
       shownBy[fault]?.[1] === 'twoOutages' ? ['outages'] : all;
     const question = huntQuestion(watchTexts[watchFor(fault)], { with: kinds });
-    const { program, alike } = faultyProgram(question.program, question.timing, fault);
+    const { program, alike } = mutantProgram(question.program, question.timing, fault);
     expect(alike).toBe(false);
     const properties = [alikeProperty(fault, program)];
     const { found } = hunt({ ...question, properties }, { seed: 1, runs: 1_500 });
@@ -82,7 +82,7 @@ describe('a hunt for what is promised', () => {
 
   it.each(broken)('finds in the watch %s that %s breaks: %s', (name, fault, property) => {
     const question = huntQuestion(kept[name].text, kept[name]);
-    const { program } = faultyProgram(question.program, question.timing, fault);
+    const { program } = mutantProgram(question.program, question.timing, fault);
     const wanted = question.properties.filter((one) => one.name === property);
     const faulty = { ...question, program, properties: wanted };
     const { found } = hunt(faulty, { seed: 1, runs: 1_000 });

@@ -1,5 +1,5 @@
 // What a suite's scenarios made of the faulty watches: plain data for the report and for JSON.
-import type { Coverage } from '../../visits/index.js';
+import type { Coverage } from '../../coverage/index.js';
 
 export type Noticed =
   /** A scenario that the sound watch meets is not met by the faulty one. */
@@ -11,7 +11,7 @@ export type Noticed =
   /** With the settings of these watches the mistake changes nothing, whatever happens. */
   | 'no-difference';
 
-export interface FaultFinding {
+export interface MutantFinding {
   readonly name: string;
   readonly mistake: string;
   readonly outcome: Noticed;
@@ -19,8 +19,8 @@ export interface FaultFinding {
   readonly by: string | null;
 }
 
-export interface AgainstFaults {
-  readonly faults: readonly FaultFinding[];
+export interface AgainstMutants {
+  readonly faults: readonly MutantFinding[];
   /** Scenarios that were not asked: unreadable, or not met by the sound watch. */
   readonly leftOut: number;
   readonly watches: readonly {

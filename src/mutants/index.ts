@@ -2,6 +2,6 @@
 // would notice. It refuses to know of scenarios and verdicts.
 
 export { behavesAlike } from './alike.js';
-export { faultyWatches } from './catalogue/index.js';
-export type { FaultyWatch } from './faulty-watch.js';
-export { type FaultyProgram, faultyProgram, faultyPrograms } from './programs.js';
+export { mutants } from './catalogue/index.js';
+export type { Mutant } from './mutant.js';
+export { type MutantProgram, mutantProgram, mutantPrograms } from './programs.js';

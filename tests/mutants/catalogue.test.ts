@@ -1,9 +1,9 @@
 // The catalogue of faulty watches: what is in it, that each is a machine that runs, and when one makes no difference.
 import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
-import { behavesAlike, faultyPrograms, faultyWatches } from '../../src/faulty/index.js';
 import { alikeProperty, breachOf, trials } from '../../src/hunt/index.js';
 import { compileTable, inputCodes, watchLogic } from '../../src/machine/index.js';
+import { behavesAlike, mutantPrograms, mutants } from '../../src/mutants/index.js';
 import { compileWatch, type Program } from '../../src/sim/index.js';
 import { logicSettings, scales, watchSettings } from '../support/arbitraries.js';
 import { plainWatch, rangesWith, watchWith } from '../support/experiments.js';
@@ -25,24 +25,24 @@ function never(): never {
 }
 
 function namesAlike(program: Program): string[] {
-  return faultyPrograms(program, timing)
+  return mutantPrograms(program, timing)
     .filter(({ alike }) => alike)
     .map(({ fault }) => fault.name);
 }
 
 describe('the catalogue', () => {
   it('has at least 25 faults, each with a name of its own and its mistake in words', () => {
-    const names = faultyWatches.map(({ name }) => name);
+    const names = mutants.map(({ name }) => name);
     expect(names.length).toBeGreaterThanOrEqual(25);
     expect(new Set(names).size).toBe(names.length);
-    for (const { name, mistake } of faultyWatches) {
+    for (const { name, mistake } of mutants) {
       expect(name).toMatch(/^[a-z]+(?:-[a-z0-9]+)*$/u);
       expect(mistake).toMatch(/^[a-z].{10,120}[^.]$/u);
     }
   });
 
   it('gives each fault tables whose reactions lead to states of theirs', () => {
-    for (const { program } of faultyPrograms(compileWatch(plainWatch), timing)) {
+    for (const { program } of mutantPrograms(compileWatch(plainWatch), timing)) {
       const { next, effects, phases, memories } = program.table;
       expect([next.length, effects.length]).toEqual(Array(2).fill(phases.length * inputCodes));
       expect(memories).toHaveLength(phases.length);
@@ -98,7 +98,7 @@ describe('a fault that makes no difference', () => {
         });
         const question = { ...base, watch, program: sound, timing };
         const tried = fc.sample(trials(question), { seed, numRuns: 4 });
-        for (const { fault, program, alike } of faultyPrograms(sound, timing)) {
+        for (const { fault, program, alike } of mutantPrograms(sound, timing)) {
           if (!alike) continue;
           const beside = { ...question, properties: [alikeProperty(fault.name, program)] };
           for (const trial of tried) expect(breachOf(beside, trial)).toBeNull();

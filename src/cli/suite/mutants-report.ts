@@ -1,19 +1,19 @@
 // How good a suite is, for a terminal: the faults that it would not notice, and what of the watch it never visits.
 import { counted, plain } from '../../base/index.js';
-import type { TransitionItem, TransitionKind } from '../../visits/index.js';
+import type { TransitionItem, TransitionKind } from '../../coverage/index.js';
 import { plainCut } from '../../wording/index.js';
 import type { Paint } from '../layout/paint.js';
 import { factsText, paragraphText } from '../layout/table-text.js';
-import type { AgainstFaults, FaultFinding, Noticed } from './faults-view.js';
+import type { AgainstMutants, MutantFinding, Noticed } from './mutants-view.js';
 
 /** The most states and the most transitions that are named; JSON has all. */
 const mostNamed = 8;
 
-export function* faultsReport(
-  found: AgainstFaults,
+export function* mutantsReport(
+  found: AgainstMutants,
   { width, paint }: { readonly width: number; readonly paint: Paint },
 ): Generator<string> {
-  const of = (outcome: Noticed): readonly FaultFinding[] =>
+  const of = (outcome: Noticed): readonly MutantFinding[] =>
     found.faults.filter((fault) => fault.outcome === outcome);
   const alike = of('no-difference');
   const real = found.faults.length - alike.length;
@@ -50,7 +50,7 @@ export function* faultsReport(
 
 function* listOf(
   title: string,
-  faults: readonly FaultFinding[],
+  faults: readonly MutantFinding[],
   { width, paint }: { readonly width: number; readonly paint: Paint },
 ): Generator<string> {
   if (faults.length === 0) return;
@@ -63,10 +63,10 @@ function* listOf(
 }
 
 /** How to get a scenario that notices a fault. */
-function hintFor({ name }: FaultFinding, { watches }: AgainstFaults): string {
+function hintFor({ name }: MutantFinding, { watches }: AgainstMutants): string {
   const watch = watches.find(({ differing }) => differing.includes(name));
   const config = watch?.file == null ? '' : ` -c ${plain(watch.file)}`;
-  return `\nA scenario that would notice the first: dozewatch hunt${config} --fault ${name}\n`;
+  return `\nA scenario that would notice the first: dozewatch hunt${config} --mistake ${name}\n`;
 }
 
 function* namesOf(title: string, names: readonly string[], width: number): Generator<string> {

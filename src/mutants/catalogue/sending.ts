@@ -1,8 +1,8 @@
 // Mistakes about sending an alert, and sending it again.
 import { deviceMs } from '../../base/index.js';
-import type { FaultyWatch } from '../faulty-watch.js';
+import type { Mutant } from '../mutant.js';
 
-export const sendingFaults: readonly FaultyWatch[] = [
+export const sendingMutants: readonly Mutant[] = [
   {
     name: 'alert-never-retried',
     mistake: 'an alert that is not delivered at once is given up',

@@ -4,7 +4,7 @@ import type { WatchSettings } from '../machine/index.js';
 import type { TimingRanges } from '../model/index.js';
 import type { LogicChange } from './changed-logic.js';
 
-export interface FaultyWatch {
+export interface Mutant {
   /** Stable, kebab-case. */
   readonly name: string;
   /** What is wrong with it: one clause. */

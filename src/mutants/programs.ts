@@ -12,32 +12,32 @@ import {
 import type { TimingRanges } from '../model/index.js';
 import type { Program } from '../sim/index.js';
 import { behavesAlike } from './alike.js';
-import { faultyWatches } from './catalogue/index.js';
+import { mutants } from './catalogue/index.js';
 import { changedLogic } from './changed-logic.js';
-import type { FaultyWatch } from './faulty-watch.js';
 import { interned } from './interned.js';
+import type { Mutant } from './mutant.js';
 
-export interface FaultyProgram {
-  readonly fault: FaultyWatch;
+export interface MutantProgram {
+  readonly fault: Mutant;
   readonly program: Program;
   /** With these settings it behaves like the sound watch, whatever happens. */
   readonly alike: boolean;
 }
 
 /** Every faulty watch of the catalogue, with the settings and device of a sound one. */
-export function faultyPrograms(sound: Program, timing: TimingRanges): readonly FaultyProgram[] {
+export function mutantPrograms(sound: Program, timing: TimingRanges): readonly MutantProgram[] {
   const make = maker(sound, timing);
-  return faultyWatches.map(make);
+  return mutants.map(make);
 }
 
 /** One of them. @throws InvariantError when the catalogue has no such fault. */
-export function faultyProgram(sound: Program, timing: TimingRanges, name: string): FaultyProgram {
-  const fault = faultyWatches.find((one) => one.name === name);
+export function mutantProgram(sound: Program, timing: TimingRanges, name: string): MutantProgram {
+  const fault = mutants.find((one) => one.name === name);
   invariant(fault !== undefined, 'the catalogue has such a fault', { name });
   return maker(sound, timing)(fault);
 }
 
-function maker(sound: Program, timing: TimingRanges): (fault: FaultyWatch) => FaultyProgram {
+function maker(sound: Program, timing: TimingRanges): (fault: Mutant) => MutantProgram {
   const tables = tableMaker(sound);
   return (fault) => {
     const watch = fault.settings?.(sound.watch, timing) ?? sound.watch;
@@ -47,7 +47,7 @@ function maker(sound: Program, timing: TimingRanges): (fault: FaultyWatch) => Fa
 }
 
 /** Tables of faulty watches; what they have in common is worked out once. */
-function tableMaker(sound: Program): (watch: WatchSettings, fault: FaultyWatch) => LogicTable {
+function tableMaker(sound: Program): (watch: WatchSettings, fault: Mutant) => LogicTable {
   const logics = new Map<string, DeviceLogic<WatchSnapshot>>();
   const tables = new Map([[logicKey(sound.watch), sound.table]]);
   const logicOf = (watch: WatchSettings): DeviceLogic<WatchSnapshot> => {

@@ -1,12 +1,12 @@
 // Mistakes about what survives sleep, resets and power-on.
 import type { DeviceInput } from '../../machine/index.js';
-import type { FaultyWatch } from '../faulty-watch.js';
+import type { Mutant } from '../mutant.js';
 
 function wakesFromSleep(input: DeviceInput): boolean {
   return input.type === 'wake' && (input.cause === 'timer' || input.cause === 'contact');
 }
 
-export const rememberingFaults: readonly FaultyWatch[] = [
+export const rememberingMutants: readonly Mutant[] = [
   {
     name: 'open-checks-not-retained',
     mistake: 'the open checks are counted in memory that sleep clears',

@@ -1,9 +1,9 @@
 // Mistakes about when to wake: the wrong interval, arithmetic of too few bits, edges not armed.
 import { deviceMs } from '../../base/index.js';
-import type { FaultyWatch } from '../faulty-watch.js';
+import type { Mutant } from '../mutant.js';
 import { overflowing } from '../wrapped.js';
 
-export const wakingFaults: readonly FaultyWatch[] = [
+export const wakingMutants: readonly Mutant[] = [
   {
     name: 'recheck-after-check-interval',
     mistake: 'after an open check it sleeps the check interval, not the recheck interval',

@@ -1,24 +1,24 @@
-// `dozewatch suite --against-faults`: what scenarios notice, show, miss, and never visit.
+// `dozewatch suite --against-mistakes`: what scenarios notice, show, miss, and never visit.
 import { describe, expect, it } from 'vitest';
-import { faultyWatches } from '../../src/faulty/index.js';
+import { mutants } from '../../src/mutants/index.js';
 import { ownFolder, runHere } from './run-here.js';
 import { calmDay, exactWatch, missedDay, reportedDay } from './scenes.js';
 
-const asked = ['suite', '.', '--against-faults'];
+const asked = ['suite', '.', '--against-mistakes'];
 const told = `${reportedDay}expect: { missed: 0, alerts: 1, worstDelayAtMost: 150s }\n`;
 /** Met whatever the watch does. */
 const easy = `${reportedDay}expect: { openings: 1 }\n`;
 
 async function outcomes(files: Readonly<Record<string, string>>): Promise<Map<string, string>> {
   const { stdout } = await runHere(ownFolder(files), [...asked, '--json']);
-  const { faults } = JSON.parse(stdout).againstFaults;
+  const { faults } = JSON.parse(stdout).againstMistakes;
   return new Map(faults.map((one: { name: string; outcome: string }) => [one.name, one.outcome]));
 }
 
 describe('a fault', () => {
   it('is noticed by an expectation that the sound watch meets and the faulty one does not', async () => {
     const found = await outcomes({ 'watch.yaml': exactWatch, 'a.yaml': told });
-    expect(found.size).toBe(faultyWatches.length);
+    expect(found.size).toBe(mutants.length);
     expect(found.get('threshold-one-more')).toBe('noticed');
     expect(found.get('cooldown-not-retained')).toBe('noticed');
     expect(found.get('alert-never-retried')).toBe('unnoticed');
@@ -39,7 +39,7 @@ describe('a fault', () => {
   it('is not asked of a scenario that is not met, or cannot be read', async () => {
     const files = { 'watch.yaml': exactWatch, 'a.yaml': missedDay, 'b.yaml': 'nmae: x\n' };
     const { stdout } = await runHere(ownFolder(files), [...asked, '--json']);
-    const { faults, leftOut } = JSON.parse(stdout).againstFaults;
+    const { faults, leftOut } = JSON.parse(stdout).againstMistakes;
     expect(leftOut).toBe(2);
     expect(faults.map(({ outcome }: { outcome: string }) => outcome)).not.toContain('noticed');
   });
@@ -81,7 +81,7 @@ describe('the report', () => {
   it('lists all states and transitions in JSON, and nothing of it when it was not asked for', async () => {
     const folder = ownFolder({ 'watch.yaml': exactWatch, 'a.yaml': told });
     const { stdout } = await runHere(folder, [...asked, '--json']);
-    const { watches, leftOut } = JSON.parse(stdout).againstFaults;
+    const { watches, leftOut } = JSON.parse(stdout).againstMistakes;
     expect(leftOut).toBe(0);
     expect(watches).toHaveLength(1);
     const [{ file, states, transitions, statesNeverVisited, transitionsNeverTaken }] = watches;
@@ -89,7 +89,7 @@ describe('the report', () => {
     expect(statesNeverVisited.length).toBeLessThan(states);
     expect(transitionsNeverTaken.length).toBeLessThan(transitions);
     const plain = await runHere(folder, ['suite', '.', '--json']);
-    expect(Object.keys(JSON.parse(plain.stdout))).not.toContain('againstFaults');
+    expect(Object.keys(JSON.parse(plain.stdout))).not.toContain('againstMistakes');
   });
 });
 
@@ -98,11 +98,11 @@ describe('the scenarios that come along', () => {
     const { status, stdout } = await runHere(process.cwd(), [
       'suite',
       'scenarios',
-      '--against-faults',
+      '--against-mistakes',
       '--json',
     ]);
     expect(status).toBe(0);
-    const { faults, leftOut } = JSON.parse(stdout).againstFaults;
+    const { faults, leftOut } = JSON.parse(stdout).againstMistakes;
     expect(leftOut).toBe(0);
     const unnoticed = faults.filter(({ outcome }: { outcome: string }) =>
       ['unnoticed', 'shown-only'].includes(outcome),
