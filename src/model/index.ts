@@ -19,6 +19,7 @@ export {
   mostAttempts,
   mostCurvePoints,
   mostLevels,
+  mostMarks,
   shareLimits,
   sleepLimits,
   stretchLimits,

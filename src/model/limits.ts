@@ -114,6 +114,12 @@ function patternCount(outOf: number, clearThreshold: number): number {
   return total;
 }
 
+/**
+ * Commas, colons and ends of lines in a watch file, a scenario or a profile. A parser of YAML keeps about a kilobyte for each
+ * and takes some 20 µs, so that four million end it for want of memory; ten years of thirty openings a day have half a million.
+ */
+export const mostMarks = 1_000_000;
+
 /** Levels of brackets in a file, a row, a link: our own have seven. A parser that goes down for each has only so much stack. */
 export const mostLevels = 40;
 

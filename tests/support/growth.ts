@@ -187,6 +187,7 @@ const watches: readonly GrowthCase[] = [
   watch('unknown sections', (n) => listOf(n, (index) => `k${String(index)}: 1\n`)),
   watch('tags', (n) => `watch: [${'!a,'.repeat(n)}]`),
   watch('aliases', (n) => `watch: [${listOf(n, () => '*a', ', ')}]`),
+  watch('more values than a parser has room for', (n) => `watch: [${'1,'.repeat(250 * n)}]`),
   watch('anchors', (n) => `watch: [${listOf(n, (index) => `&a${String(index)} 1`, ', ')}]`),
   watch('comments', (n) => `${'# a\n'.repeat(n)}watch: {}`, 'read'),
   watch('open lists', (n) => '['.repeat(n)),

@@ -1,7 +1,7 @@
 // What is asked of a file before any parser sees it: that it is text, of a sensible size, and not nested so
 // deeply that a parser runs out of stack.
 import type { Diagnostic, SourceRef } from '../../base/index.js';
-import { mostLevels } from '../../model/index.js';
+import { mostLevels, mostMarks } from '../../model/index.js';
 
 /** Characters; a scenario of ten years with ten openings a day has about two million. */
 const mostCharacters = 8_000_000;
@@ -28,6 +28,16 @@ export function textFault(text: string, file: string): Diagnostic | null {
       expected: 'text in UTF-8',
     };
   }
+  if (hasTooManyMarks(text)) {
+    const message = `the file has more than ${String(mostMarks)} commas, colons and lines`;
+    return {
+      code: 'file-too-large',
+      severity: 'error',
+      source: { file },
+      message,
+      hint: 'a door log (CSV or NDJSON) may be of any length',
+    };
+  }
   if (/^\s*$/.test(text)) return emptyFile(file);
   const tooDeep = firstTooDeep(text);
   if (tooDeep === null) return null;
@@ -37,6 +47,17 @@ export function textFault(text: string, file: string): Diagnostic | null {
     source: placeAt(text, file, tooDeep),
     message: `the file nests more than ${String(mostLevels)} levels deep`,
   };
+}
+
+function hasTooManyMarks(text: string): boolean {
+  // Most files are shorter than that.
+  if (text.length <= mostMarks) return false;
+  let marks = 0;
+  for (let at = 0; at < text.length && marks <= mostMarks; at += 1) {
+    const code = text.charCodeAt(at);
+    if (code === 0x2c || code === 0x3a || code === 0x0a) marks += 1;
+  }
+  return marks > mostMarks;
 }
 
 export function emptyFile(file: string): Diagnostic {
