@@ -78,7 +78,10 @@ export function programOf({ watch }: WatchFile): Program {
 }
 
 /** What bounds are asked of a case. */
-export function questionIn({ watchFile, program: { table } }: LawCase): BoundsQuestion {
+export function questionIn({
+  watchFile,
+  program: { table },
+}: Pick<LawCase, 'watchFile' | 'program'>): BoundsQuestion {
   return questionOf(watchFile, { table, ownLogic: false });
 }
 
@@ -88,9 +91,14 @@ const mostNodes = 20_000;
 export type SearchName = keyof typeof searchesFor;
 
 /** One search of a case; null where it outgrew its limit. */
-export function foundFor(question: BoundsQuestion, name: SearchName) {
+export function foundFor(question: BoundsQuestion, name: SearchName, most = mostNodes) {
+  return searchedFor(question, name, most)?.result ?? null;
+}
+
+/** The same with the model that was searched. */
+export function searchedFor(question: BoundsQuestion, name: SearchName, most = mostNodes) {
   try {
-    return searched(question, { ...searchesFor[name], mostNodes }).result;
+    return searched(question, { ...searchesFor[name], mostNodes: most });
   } catch (error) {
     if (!(error instanceof TooManyStatesError)) throw error;
     return null;

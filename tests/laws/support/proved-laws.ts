@@ -1,13 +1,28 @@
 // What is proved is never beaten by a sample inside the same environment.
-import type { Bounds, BoundsQuestion } from '../../../src/bounds/index.js';
-import { longestMs, sureFromMs } from '../../../src/bounds/index.js';
+import type { Bounds, BoundsQuestion, SearchResult } from '../../../src/bounds/index.js';
+import { decidedFromMs, longestMs, sureFromMs } from '../../../src/bounds/index.js';
 import { type Draw, drawFrom } from './draw.js';
 import { type Broken, foundFor, type LawCase, questionIn } from './law-case.js';
 import { type Sample, sampleOf } from './samples.js';
 
+interface FoundAll {
+  readonly atRest: SearchResult | null;
+  readonly anyState: SearchResult | null;
+  readonly quickest: SearchResult | null;
+}
+
+function foundIn(question: BoundsQuestion): FoundAll {
+  return {
+    atRest: foundFor(question, 'atRest'),
+    anyState: foundFor(question, 'anyState'),
+    quickest: foundFor(question, 'quickest'),
+  };
+}
+
 /** The figures that samples may not beat; undefined: nothing is claimed. */
 export interface Claims {
   readonly sureFromMs: { readonly atRest?: number; readonly anyState?: number };
+  readonly decidedFromMs?: { readonly atRest?: number; readonly anyState?: number };
   readonly worstDelayMs: { readonly atRest?: number; readonly anyState?: number };
   /** Infinity: no opening ever raises an alert. */
   readonly quietUpToMs?: number;
@@ -15,14 +30,17 @@ export interface Claims {
   readonly bestDelayMs?: number;
 }
 
-export function claimsOf(question: BoundsQuestion): Claims {
-  const [rest, any] = [foundFor(question, 'atRest'), foundFor(question, 'anyState')];
-  const quickest = foundFor(question, 'quickest');
+export function claimsOf(question: BoundsQuestion, found = foundIn(question)): Claims {
+  const { atRest: rest, anyState: any, quickest } = found;
   const forEver = Number.POSITIVE_INFINITY;
   return {
     sureFromMs: {
       ...claim('atRest', rest === null ? null : sureFromMs(rest)),
       ...claim('anyState', any === null ? null : sureFromMs(any)),
+    },
+    decidedFromMs: {
+      ...claim('atRest', rest === null ? null : decidedFromMs(rest)),
+      ...claim('anyState', any === null ? null : decidedFromMs(any)),
     },
     worstDelayMs: {
       ...claim('atRest', rest === null ? null : longestMs(rest)),
@@ -63,7 +81,7 @@ export function claimsIn(bounds: ProvedBounds): Claims {
 
 /** Samples of each kind for one case. */
 export function provedLaw(
-  one: LawCase,
+  one: Pick<LawCase, 'seed' | 'index' | 'watchFile' | 'program'>,
   samples: number,
   claims = claimsOf(questionIn(one)),
 ): Broken {
@@ -98,6 +116,14 @@ function openingBeats(question: BoundsQuestion, { claims, from, draw }: On): Bro
       broken.push(`sure ${from} from ${String(sureMs)} ms, and missed: ${told(sample)}`);
     }
     broken.push(...bestBeaten(sample, claims, afterUse));
+  }
+  const decidedMs = claims.decidedFromMs?.[from];
+  if (decidedMs !== undefined) {
+    const lengthMs = Math.max(1, decidedMs) + draw.pick([0, 0, 1]);
+    const sample = sampleOf(question, { lengthMs, afterUse }, draw);
+    if (sample.verdict.alerts.every(({ opening }) => opening !== sample.opening)) {
+      broken.push(`decided ${from} from ${String(decidedMs)} ms, and none: ${told(sample)}`);
+    }
   }
   if (worstMs !== undefined) {
     const sample = sampleOf(question, { lengthMs: Number.POSITIVE_INFINITY, afterUse }, draw);

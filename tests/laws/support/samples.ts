@@ -185,7 +185,7 @@ function chatterOf(environment: Environment, stage: Stage, draw: Draw): readonly
 }
 
 /** Times within their ranges, most of them at an end of it. */
-function timingWithin(timing: TimingRanges, draw: Draw): DeviceTiming {
+export function timingWithin(timing: TimingRanges, draw: Draw): DeviceTiming {
   const { least, most } = clockErrorsOf(timing.clockError);
   return deviceTiming({
     bootTime: varying(timing.bootTime, draw),
