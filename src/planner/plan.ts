@@ -18,6 +18,7 @@ import {
   type Timeline,
   type UsageProfile,
   type WatchFile,
+  watchTextSaying,
 } from '../scenarios/index.js';
 import { compileWatch, type Program, simulate } from '../sim/index.js';
 import { explain, judge } from '../verdict/index.js';
@@ -110,7 +111,10 @@ function planOf(state: PlannerState, known: Known): Planned {
         supply === null
           ? null
           : batteryAnswer({ watch: settings, timing, supply, timelines: [use], measured: null }),
-      watchText: () => overlaidWatchText(state.watchText, watchName, { overrides, comment: [] }),
+      watchText: () =>
+        state.watchText === null
+          ? watchTextSaying(state.filledFrom, overrides)
+          : overlaidWatchText(state.watchText, watchName, { overrides, comment: [] }),
       scenarioText: source.kind === 'log' ? null : () => scenarioText(source.scenario),
       profile: profileOf(state, usage.value),
       warnings: [...watch.warnings, ...timeline.remarks],

@@ -8,6 +8,8 @@ import { schemaKey } from './settings.js';
 export interface PlannerState {
   /** A watch file that was dropped in; null: the defaults. */
   readonly watchText: string | null;
+  /** The watch file that the fields were filled from: what is taken out keeps its comments. Null: none. */
+  readonly filledFrom: string | null;
   /** What the fields say in place of it, by the key of the field. */
   readonly set: Readonly<Record<string, string>>;
   readonly source: {
@@ -37,6 +39,7 @@ door:
 
 export const initialState: PlannerState = {
   watchText: null,
+  filledFrom: null,
   set: { 'supply.preset': exampleSupply.preset, 'supply.capacity': exampleSupply.capacity },
   source: weekOf(usualProfile),
   drawn: [],
@@ -53,8 +56,9 @@ export function usedAs(state: PlannerState, profile: string): PlannerState {
 const mostInLink = 60_000;
 
 /** Whether a link can carry it all: a long door log is too much. */
-export function fitsLink({ source, watchText }: PlannerState): boolean {
-  return source.text.length + (watchText?.length ?? 0) <= mostInLink;
+export function fitsLink({ source, watchText, filledFrom }: PlannerState): boolean {
+  const ofWatch = (watchText?.length ?? 0) + (filledFrom?.length ?? 0);
+  return source.text.length + ofWatch <= mostInLink;
 }
 
 /** Empty where a link cannot carry it. */
@@ -103,10 +107,17 @@ export function stateOf(hash: string): PlannerState | null {
 
 function isState(value: unknown): value is PlannerState {
   if (typeof value !== 'object' || value === null) return false;
-  const { watchText, set, source, drawn, profile }: Partial<Record<keyof PlannerState, unknown>> =
-    value;
+  const {
+    watchText,
+    filledFrom,
+    set,
+    source,
+    drawn,
+    profile,
+  }: Partial<Record<keyof PlannerState, unknown>> = value;
   return (
     (watchText === null || typeof watchText === 'string') &&
+    (filledFrom === null || typeof filledFrom === 'string') &&
     typeof set === 'object' &&
     set !== null &&
     Object.entries(set).every(

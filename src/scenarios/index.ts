@@ -54,5 +54,5 @@ export type { WatchOverride } from './watch/overrides.js';
 export { overrideOf, typedText } from './watch/short-form.js';
 export { watchWarnings } from './watch/warnings.js';
 export { defaultWatchFile, parseWatchFile } from './watch/watch-file.js';
-export { overlaidWatchText, plainWatchFile } from './watch/watch-text.js';
+export { overlaidWatchText, plainWatchFile, watchTextSaying } from './watch/watch-text.js';
 export { overrideWith, settingLine } from './watch/written.js';

@@ -4,7 +4,12 @@ import { describe, expect, it } from 'vitest';
 import { fields } from '../../src/planner/fields.js';
 import { overridesOf, settingsIn } from '../../src/planner/settings.js';
 import { hashOf, initialState, stateOf } from '../../src/planner/state.js';
-import { overlaidWatchText, parseWatchFile, watchJsonSchema } from '../../src/scenarios/index.js';
+import {
+  overlaidWatchText,
+  parseWatchFile,
+  watchJsonSchema,
+  watchTextSaying,
+} from '../../src/scenarios/index.js';
 
 const duration = fc.constantFrom('10ms', '1s', '90s', 'PT3M', '1h30m', '2d');
 const work = fc.oneof(
@@ -150,6 +155,9 @@ describe('a watch file dropped into the planner', () => {
         expect(linked?.set).toEqual(set);
         const overrides = overridesOf(linked?.set ?? {});
         const taken = overlaidWatchText(null, 'watch.yaml', { overrides, comment: [] });
+        const kept = watchTextSaying(text, overrides);
+        expect(kept.startsWith('# a comment\n'), kept).toBe(true);
+        expect(parseWatchFile(kept, 'watch.yaml'), kept).toMatchObject({ value: parsed.value });
         const again = parseWatchFile(taken, 'watch.yaml');
         expect(again.ok && again.value, taken).toEqual(parsed.value);
         expect(schemaLine(taken)).toBe(schemaLine(text));

@@ -3,8 +3,10 @@ import { describe, expect, it } from 'vitest';
 import {
   overlaidWatchText,
   parseWatchFile,
+  starterWatchText,
   type WatchFile,
   type WatchOverride,
+  watchTextSaying,
 } from '../../src/scenarios/index.js';
 
 function override(path: string, value: unknown, source = '--option'): WatchOverride {
@@ -99,6 +101,58 @@ describe('settings laid over a watch file', () => {
     expect(read(overlaidWatchText(null, '-', { overrides, comment }))).toEqual(
       read(null, ...overrides),
     );
+  });
+});
+
+describe('a watch file that is written again', () => {
+  const comments = (text: string): readonly string[] => text.match(/#.*$/gmu) ?? [];
+  const starter = starterWatchText();
+  const overrides = [
+    override('watch.checkInterval', '90s'),
+    override('watch.escalationThreshold', { open: 2, outOf: 3 }),
+    override('device.connectTime', '2s..8s'),
+    override('supply.connect', { charge: '3mC' }),
+    override('environment.resets', 2),
+  ];
+
+  it('keeps every comment and the order of what it does not change', () => {
+    const text = overlaidWatchText(starter, 'watch.yaml', { overrides, comment: ['made'] });
+    expect(comments(text)).toEqual(['# made', ...comments(starter)]);
+    const keys = (of: string): readonly string[] => of.match(/^\s*\w+(?=:)/gmu) ?? [];
+    expect(keys(text).filter((key) => keys(starter).includes(key))).toEqual(keys(starter));
+    expect(read(text)).toEqual(read(starter, ...overrides));
+  });
+
+  it('writes a range as its ends', () => {
+    const text = overlaidWatchText(starter, 'watch.yaml', { overrides, comment: [] });
+    expect(text).toContain('\n  connectTime: { min: 2s, max: 8s } # or 2s..8s\n');
+  });
+
+  it('comes from JSON as well', () => {
+    const json = '{ "watch": { "checkInterval": "1m" } }';
+    const some = overrides.slice(0, 3);
+    const text = overlaidWatchText(json, 'watch.json', { overrides: some, comment: [] });
+    expect(read(text)).toEqual(read(json, ...some));
+  });
+
+  it.each(['watch:\njudge:\n', 'watch: { checkInterval: 1m }\n', '\ufeffwatch: {}\n'])(
+    'makes the sections that %j lacks',
+    (given) => {
+      const text = overlaidWatchText(given, 'watch.yaml', {
+        overrides: overrides.slice(0, 3),
+        comment: [],
+      });
+      expect(read(text)).toEqual(read(given, ...overrides.slice(0, 3)));
+    },
+  );
+
+  it('can say these settings and no others, and leaves no empty section', () => {
+    const given =
+      'watch: { checkInterval: 1m } # a\ncontact: { operateGap: 8mm, releaseGap: 12mm }\n';
+    const [first] = overrides;
+    if (first === undefined) throw new Error('there is one');
+    expect(watchTextSaying(given, [first])).toBe('watch: { checkInterval: 90s } # a\n');
+    expect(read(watchTextSaying(starter, []))).toEqual(read(null));
   });
 });
 

@@ -97,6 +97,7 @@ function readLog(text: string, file: string, lenient = false): unknown {
 function planned(set: Readonly<Record<string, string>>): unknown {
   return planning()({
     watchText: null,
+    filledFrom: null,
     set,
     source: { kind: 'scenario', name: 's.yaml', text: scenarioWith('"at 07:00 for 40s"') },
     drawn: [],

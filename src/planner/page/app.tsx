@@ -89,12 +89,18 @@ function dropped(state: PlannerState, name: string, text: string): PlannerState 
   }
   const settings = settingsIn(text, name);
   if (settings !== null)
-    return { ...state, watchText: null, set: { ...usageIn(state), ...settings } };
+    return {
+      ...state,
+      watchText: null,
+      filledFrom: text,
+      set: { ...usageIn(state), ...settings },
+    };
   const isWatch = /(?:^|[{,])[ \t]*"?(?:watch|device|judge|supply|environment)"?[ \t]*:/mu.test(
     text,
   );
   const isScenario = /(?:^|[{,])[ \t]*"?(?:start|name|length)"?[ \t]*:/mu.test(text);
   // Its errors are shown with their lines.
-  if (isWatch && !isScenario) return { ...state, watchText: text, set: usageIn(state) };
+  if (isWatch && !isScenario)
+    return { ...state, watchText: text, filledFrom: null, set: usageIn(state) };
   return { ...state, source: { kind: 'scenario', name, text }, drawn: [] };
 }
