@@ -169,7 +169,7 @@ const optionLines = [
   'tune --false-alarms %',
   'estimate --shard %',
   'estimate --years %',
-  'estimate --outages %',
+  'estimate --outage-rate %',
   'estimate --profile %',
   'hunt --property %',
   'hunt --mistake %',
