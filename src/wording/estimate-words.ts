@@ -21,36 +21,56 @@ export function rateRows(
     .filter((name) => name !== 'late' || reportWithinMs !== null)
     .map((name) => {
       const rate = estimate.rates[name];
-      const mean = rate.count === 0 ? 'none seen' : figure(rate.perYear);
+      const mean = rate.count === 0 ? 'none seen' : figure(rate.perYear, 'up');
       return [rateWords[name], mean, knownText(rate, figure), numberText(rate.count)];
     });
 }
 
 /** The interval, or the bound where an end of the scale was seen. */
-export function knownText(known: Estimated, text: (value: number) => string): string {
+export function knownText(
+  known: Estimated,
+  text: (value: number, rounded: Rounded) => string,
+): string {
   switch (known.kind) {
     case 'at-most':
-      return `at most ${text(known.high)}`;
+      return `at most ${text(known.high, 'up')}`;
     case 'at-least':
-      return `at least ${text(known.low)}`;
+      return `at least ${text(known.low, 'down')}`;
     case 'interval':
-      return `${text(known.low)} to ${text(known.high)}`;
+      return `${text(known.low, 'down')} to ${text(known.high, 'up')}`;
   }
 }
 
-export function percentText(share: number): string {
-  return `${figure(share * 100)} %`;
+export function percentText(share: number, rounded: Rounded = 'about'): string {
+  return `${figure(share * 100, rounded)} %`;
 }
 
-/** Three figures, and no more than are known. */
-export function figure(value: number): string {
-  if (value >= 1_000) return numberText(Math.round(value));
+/** To which side of the exact value a figure may lie. */
+export type Rounded = 'about' | 'up' | 'down';
+
+const whole = { about: Math.round, up: Math.ceil, down: Math.floor } as const;
+const mirrored = { about: 'about', up: 'down', down: 'up' } as const;
+
+/** Three figures, and no more than are known; rounded to the side on which what is said of them stays true. */
+export function figure(value: number, rounded: Rounded = 'about'): string {
+  if (value >= 1_000) return numberText(whole[rounded](value));
   if (value === 0) return '0';
   // 99.999 is not 100: near the whole the distance to it is what matters.
   if (value > 99.9 && value < 100)
-    return String(Number((100 - Number((100 - value).toPrecision(3))).toFixed(9)));
-  const text = value.toPrecision(3);
-  return text.includes('e')
-    ? value.toFixed(Math.min(20, 2 - Math.floor(Math.log10(value))))
-    : String(Number(text));
+    return String(Number((100 - threeFigures(100 - value, mirrored[rounded])).toFixed(9)));
+  const three = threeFigures(value, rounded);
+  return String(three).includes('e')
+    ? three.toFixed(Math.min(20, 2 - Math.floor(Math.log10(three))))
+    : String(three);
+}
+
+/** Less than this part of a value is the noise of a division. */
+const noise = 1e-12;
+
+function threeFigures(value: number, rounded: Rounded): number {
+  const near = Number(value.toPrecision(3));
+  const isBeyond = rounded === 'up' ? near < value : near > value;
+  if (rounded === 'about' || !isBeyond || Math.abs(near - value) < noise * value) return near;
+  const unit = 10 ** (Math.floor(Math.log10(near)) - 2);
+  return Number((near + (rounded === 'up' ? unit : -unit)).toPrecision(3));
 }

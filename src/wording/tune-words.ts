@@ -1,10 +1,12 @@
 // Settings in words and cells.
+
 import { durationText, roughDurationText } from '../base/index.js';
 import { lifeText } from '../battery/index.js';
 import type { WatchSettings } from '../machine/index.js';
 import { settings } from '../model/index.js';
 import { overrideWith, settingLine, type WatchOverride } from '../scenarios/index.js';
 import type { Trial, Tuned } from '../tune/index.js';
+import { figure, type Rounded } from './estimate-words.js';
 
 export function thresholdText({ open, outOf }: Tuned['escalationThreshold']): string {
   return open === outOf ? String(open) : `${String(open)} of ${String(outOf)}`;
@@ -19,9 +21,9 @@ export function livesText(ms: number): string {
   return lifeText(Number.isFinite(ms) ? ms : null);
 }
 
-/** Three figures. */
-export function countText(perYear: number): string {
-  return perYear >= 100 ? String(Math.round(perYear)) : String(Number(perYear.toPrecision(3)));
+/** Three figures, as an option takes them. */
+export function countText(perYear: number, rounded: Rounded): string {
+  return figure(perYear, rounded).replaceAll(',', '');
 }
 
 /** The settings that are searched, in place of a file's. */
@@ -83,6 +85,6 @@ export function knownRate({
   low,
   high,
 }: Trial['years']['rates']['falseAlarms']): string {
-  if (count === 0) return `at most ${countText(high)}`;
-  return `${countText(perYear)} (${countText(low)} to ${countText(high)})`;
+  if (count === 0) return `at most ${countText(high, 'up')}`;
+  return `${countText(perYear, 'up')} (${countText(low, 'down')} to ${countText(high, 'up')})`;
 }

@@ -53,5 +53,6 @@ function labelOf(at: number, last: number, widthMs: number): string {
 function percentText(count: number, total: number): string {
   if (count === 0) return 'none';
   const percent = (100 * count) / total;
+  if (count < total && percent > 99.9) return '>99.9 %';
   return percent < 0.1 ? '<0.1 %' : `${percent.toFixed(1)} %`;
 }

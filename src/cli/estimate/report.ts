@@ -51,11 +51,11 @@ function headline({ head, estimate }: EstimateView, paint: Paint): string {
 }
 
 function shortShare({ kind, share, high }: Share): string {
-  return kind === 'at-most' ? `at most ${percentText(high)}` : percentText(share ?? 0);
+  return kind === 'at-most' ? `at most ${percentText(high, 'up')}` : percentText(share ?? 0, 'up');
 }
 
 function shortRate({ kind, perYear, high }: Rate): string {
-  return kind === 'at-most' ? `at most ${figure(high)}` : figure(perYear);
+  return kind === 'at-most' ? `at most ${figure(high, 'up')}` : figure(perYear, 'up');
 }
 
 const stops = {
@@ -96,7 +96,7 @@ function sharesTable(estimate: Estimate, head: EstimateHead, { width }: Estimate
     .filter((name) => name !== 'late' || head.reportWithinMs !== null)
     .map((name) => {
       const share = estimate.shares[name];
-      const mean = share.count === 0 ? 'none seen' : percentText(share.share ?? 0);
+      const mean = share.count === 0 ? 'none seen' : percentText(share.share ?? 0, 'up');
       const seen = `${numberText(share.count)} of ${numberText(share.of)}`;
       // Of no leave-opens there is no share, not even a bound.
       const known = share.of === 0 ? 'nothing is known' : knownText(share, percentText);
@@ -136,7 +136,8 @@ function delaysText({ delays }: Estimate, { width }: EstimateStyle): string {
     return '\nNo leave-open was reported, so that there are no delays to show.\n';
   }
   const rows = delays.percentiles.map(
-    ({ percent, ms }) => [`${String(percent)} % within`, roughDurationText(ms ?? 0)] as const,
+    ({ percent, ms }) =>
+      [`${String(percent)} % within`, roughDurationText(ms ?? 0, 'at most')] as const,
   );
   const ends = [
     ['shortest', durationText(leastMs)],

@@ -16,7 +16,7 @@ const options: Readonly<Record<RequirementName, string>> = {
 /** `--life 60d`: a requirement as its option says it. Rounded to the side that is easier to meet. */
 export function requirementText(name: RequirementName, value: number): string {
   const option = options[name];
-  if (name === 'falseAlarms') return `${option} ${countText(value)}/year`;
+  if (name === 'falseAlarms') return `${option} ${countText(value, 'up')}/year`;
   return `${option} ${writeDuration(easier(name, value))}`;
 }
 
@@ -46,6 +46,6 @@ export function askedText(name: RequirementName, value: number): string {
     case 'life':
       return `${livesText(value)} on a charge`;
     case 'falseAlarms':
-      return `at most ${countText(value)} false alarms a year`;
+      return `at most ${countText(value, 'up')} false alarms a year`;
   }
 }
