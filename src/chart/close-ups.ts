@@ -1,4 +1,5 @@
 // Which leave-opens and alerts are shown close up, and from when to when.
+import { longestSleepMs } from '../model/index.js';
 import type { AlertKind } from '../verdict/index.js';
 import { rangeMsOf } from '../world/index.js';
 import { settledMs } from './facts/alerts.js';
@@ -150,7 +151,7 @@ export function lookedAt(
   if (scene.lengthMs <= longestStripMs) return null;
   const { watch } = scene.watchFile;
   const { timing } = scene.timeline;
-  const sleepMs = Math.max(watch.checkIntervalMs, watch.recheckIntervalMs, watch.retryIntervalMs);
+  const sleepMs = longestSleepMs(watch);
   const workMs = rangeMsOf(timing.bootTime).most + rangeMsOf(timing.connectTime).most;
   // A clock errs by far less than half.
   const wakeMs = 2 * sleepMs + workMs;

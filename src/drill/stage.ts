@@ -1,7 +1,8 @@
 // What stays the same while a drill is made: the watch, its corners, and what there is to show, by number.
-import { type DeviceMs, deviceMs, greatestOf, itemAt, lastsMs, ppm } from '../base/index.js';
+import { type DeviceMs, greatestOf, itemAt, lastsMs, ppm } from '../base/index.js';
 import { type Automaton, automatonOf } from '../emit/index.js';
 import { inputCode, inputCodes, isCheckCode } from '../machine/index.js';
+import { longestSleepMs } from '../model/index.js';
 import { clockErrorRangeOf, type DeviceTiming, rangeMsOf } from '../world/index.js';
 import { type Corner, cornersOf } from './corners.js';
 import type { DrillQuestion } from './plan.js';
@@ -26,8 +27,7 @@ export function stageOf(
 ): Stage {
   const { program, timing, toleranceMs } = question;
   const corners = cornersOf(timing, toleranceMs);
-  const { checkIntervalMs, recheckIntervalMs, retryIntervalMs } = program.watch;
-  const sleepMs = deviceMs(Math.max(checkIntervalMs, recheckIntervalMs, retryIntervalMs));
+  const sleepMs = longestSleepMs(program.watch);
   const automaton = automatonOf(program);
   return {
     question,

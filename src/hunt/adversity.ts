@@ -1,17 +1,10 @@
 // How much may go wrong in one trial.
+import { calmEnvironment, type Environment } from '../model/index.js';
 
-/** Budgets: at most so many, and each at most so long. All zero: only the door moves. */
-export interface Adversity {
-  readonly outages: number;
-  readonly longestOutageMs: number;
-  /** From the end of one to the beginning of the next at least. */
-  readonly outagesApartMs: number;
-  readonly powerCuts: number;
-  readonly longestPowerCutMs: number;
-  readonly resets: number;
+/** The budgets of an environment for timelines that are drawn: with 0 outages there are none. All zero: only the door moves. */
+export interface Adversity extends Environment {
   /** Stretches in which the contact reads shut though the door is open, or at random. */
   readonly misreads: number;
-  readonly longestMisreadMs: number;
 }
 
 export type AdversityKind = 'outages' | 'power' | 'resets' | 'chatter';
@@ -20,21 +13,17 @@ export const adversityKinds: readonly AdversityKind[] = ['outages', 'power', 're
 
 /** Nothing goes wrong. */
 export const calm: Adversity = {
+  ...calmEnvironment,
   outages: 0,
-  longestOutageMs: 0,
-  outagesApartMs: 0,
-  powerCuts: 0,
-  longestPowerCutMs: 0,
-  resets: 0,
+  longestPowerLossMs: 0,
   misreads: 0,
-  longestMisreadMs: 0,
 };
 
 const usual: Readonly<Record<AdversityKind, Partial<Adversity>>> = {
   outages: { outages: 2, longestOutageMs: 3_600_000 },
-  power: { powerCuts: 2, longestPowerCutMs: 3_600_000 },
+  power: { powerLosses: 2, longestPowerLossMs: 3_600_000 },
   resets: { resets: 3 },
-  chatter: { misreads: 2, longestMisreadMs: 30_000 },
+  chatter: { misreads: 2, longestChatterMs: 30_000 },
 };
 
 function isGiven(kind: AdversityKind, given: Adversity): boolean {
@@ -42,7 +31,7 @@ function isGiven(kind: AdversityKind, given: Adversity): boolean {
     case 'outages':
       return given.outages > 0;
     case 'power':
-      return given.powerCuts > 0;
+      return given.powerLosses > 0;
     case 'resets':
       return given.resets > 0;
     case 'chatter':

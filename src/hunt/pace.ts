@@ -1,5 +1,6 @@
 // How long a device takes at most from one attempt to the next.
 import type { WatchSettings } from '../machine/index.js';
+import { longestSleepMs } from '../model/index.js';
 import { clockErrorRangeOf, type DeviceTiming, rangeMsOf } from '../world/index.js';
 
 /**
@@ -7,8 +8,7 @@ import { clockErrorRangeOf, type DeviceTiming, rangeMsOf } from '../world/index.
  * A device that has something to send, and is left in peace for this long, has tried.
  */
 export function longestPeriodMs(watch: WatchSettings, timing: DeviceTiming): number {
-  const { checkIntervalMs, recheckIntervalMs, retryIntervalMs } = watch;
-  const nominalMs = Math.max(checkIntervalMs, recheckIntervalMs, retryIntervalMs);
+  const nominalMs = longestSleepMs(watch);
   const { most } = clockErrorRangeOf(timing.clockError);
   const sleepMs = Math.ceil(nominalMs + (nominalMs * Math.max(0, most)) / 1_000_000);
   return sleepMs + rangeMsOf(timing.bootTime).most + 2 * rangeMsOf(timing.connectTime).most + 1;

@@ -1,6 +1,5 @@
 // The distances at which a device looks at the world: where a door must open and shut to trouble it most.
-import type { WatchSettings } from '../machine/index.js';
-import type { RangeMs } from '../model/index.js';
+import { type NominalSleeps, nominalSleeps, type RangeMs } from '../model/index.js';
 import { rangeMsOf, type VaryingMs } from '../world/index.js';
 
 /** Distances in time that a device keeps, in whole milliseconds of a true clock. */
@@ -24,15 +23,13 @@ interface StartUp {
 }
 
 /** The rhythm of a watch on a true clock; of times that vary, the first or the least. */
-export function rhythmOf(
-  watch: Pick<WatchSettings, 'checkIntervalMs' | 'recheckIntervalMs' | 'retryIntervalMs'>,
-  timing: StartUp,
-): Rhythm {
+export function rhythmOf(watch: NominalSleeps, timing: StartUp): Rhythm {
   const bootMs = leastOf(timing.bootTime);
+  const [check, recheck, retry] = nominalSleeps(watch);
   return {
-    checkMs: watch.checkIntervalMs + bootMs,
-    recheckMs: watch.recheckIntervalMs + bootMs,
-    retryMs: watch.retryIntervalMs + bootMs,
+    checkMs: check + bootMs,
+    recheckMs: recheck + bootMs,
+    retryMs: retry + bootMs,
     bootMs,
     connectMs: leastOf(timing.connectTime),
   };

@@ -138,15 +138,15 @@ function acts(question: HuntQuestion): fc.Arbitrary<Act> {
       ),
     },
     {
-      weight: adversity.powerCuts > 0 ? 2 : 0,
-      arbitrary: lasting(adversity.longestPowerCutMs).map(
+      weight: adversity.powerLosses > 0 ? 2 : 0,
+      arbitrary: lasting(adversity.longestPowerLossMs).map(
         (forMs): Act => ({ kind: 'powerCut', forMs }),
       ),
     },
     {
       weight: adversity.misreads > 0 ? 2 : 0,
       arbitrary: fc
-        .tuple(lasting(adversity.longestMisreadMs), fc.constantFrom('shut', 'shut', 'at random'))
+        .tuple(lasting(adversity.longestChatterMs), fc.constantFrom('shut', 'shut', 'at random'))
         .map(([forMs, reads]): Act => ({ kind: 'misread', forMs, reads })),
     },
   );

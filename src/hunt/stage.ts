@@ -103,7 +103,7 @@ function perform(stage: Stage, act: Act, atMs: number): void {
       return;
     case 'powerCut':
       addStretch(stage, stage.powerCuts, {
-        most: adversity.powerCuts,
+        most: adversity.powerLosses,
         apartMs: 0,
         fromMs: atMs,
         ...act,

@@ -3,6 +3,7 @@
 import {
   atLeastMs,
   type DeviceMs,
+  deviceMs,
   greatestOf,
   invariant,
   lastsMs,
@@ -101,16 +102,22 @@ export function sleepOf(nominalMs: DeviceMs, { clockError }: TimingRanges): Slee
   return { leastMs, mostMs, countedMs: least === most ? leastMs : nominalMs };
 }
 
-/** Check, recheck, retry. */
-export function sleepsOf(
-  watch: NominalSleeps,
-  timing: TimingRanges,
-): readonly [check: SleepRange, recheck: SleepRange, retry: SleepRange] {
-  return [
-    sleepOf(watch.checkIntervalMs, timing),
-    sleepOf(watch.recheckIntervalMs, timing),
-    sleepOf(watch.retryIntervalMs, timing),
-  ];
+type OfSleeps<Of> = readonly [check: Of, recheck: Of, retry: Of];
+
+/** The nominal lengths of the three sleeps, in the order in which every part of the tree keeps them. */
+export function nominalSleeps(watch: NominalSleeps): OfSleeps<DeviceMs> {
+  return [watch.checkIntervalMs, watch.recheckIntervalMs, watch.retryIntervalMs];
+}
+
+export function longestSleepMs(watch: NominalSleeps): DeviceMs {
+  const [check, recheck, retry] = nominalSleeps(watch);
+  return deviceMs(Math.max(check, recheck, retry));
+}
+
+/** The same three with their true lengths. */
+export function sleepsOf(watch: NominalSleeps, timing: TimingRanges): OfSleeps<SleepRange> {
+  const [check, recheck, retry] = nominalSleeps(watch);
+  return [sleepOf(check, timing), sleepOf(recheck, timing), sleepOf(retry, timing)];
 }
 
 /** What the device's clock must have counted when a timer of this nominal length has run out. */

@@ -2,12 +2,7 @@
 // tune command.
 import type { DeviceMs } from '../base/index.js';
 import { deviceMs } from '../base/index.js';
-import {
-  type UsageProfile,
-  type WatchFile,
-  writeDuration,
-  yearWorlds,
-} from '../scenarios/index.js';
+import { type UsageProfile, type WatchFile, yearWorlds } from '../scenarios/index.js';
 import {
   type Axes,
   gridOf,
@@ -22,6 +17,7 @@ import {
   weigh,
   whatYearsSay,
 } from '../tune/index.js';
+import { tunedOverrides } from '../wording/index.js';
 
 const years = 5;
 const seed = '1';
@@ -102,17 +98,8 @@ function around(setMs: DeviceMs, seconds: readonly number[]): readonly DeviceMs[
   return [...all].toSorted((a, b) => a - b);
 }
 
-/** What the fields say for settings. */
-export function fieldsOf({
-  checkIntervalMs,
-  recheckIntervalMs,
-  escalationThreshold: { open, outOf },
-  wakeOn,
-}: Tuned): Readonly<Record<string, string>> {
-  return {
-    'watch.checkInterval': writeDuration(checkIntervalMs),
-    'watch.recheckInterval': writeDuration(recheckIntervalMs),
-    'watch.escalationThreshold': open === outOf ? String(open) : `${open}/${outOf}`,
-    'watch.wakeOn': wakeOn,
-  };
+/** What the fields say for settings; the cooldown is not searched here. */
+export function fieldsOf(tuned: Tuned): Readonly<Record<string, string>> {
+  const said = tunedOverrides(tuned).map(({ path, text }) => [path.join('.'), text] as const);
+  return Object.fromEntries(said.filter(([key]) => key !== 'watch.alertCooldown'));
 }

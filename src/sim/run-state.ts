@@ -7,6 +7,7 @@ import {
   type SleepInterval,
   type WakeCause,
 } from '../machine/index.js';
+import { nominalSleeps } from '../model/index.js';
 import type { Spans } from '../world/index.js';
 import { type SleepClock, sleepClock } from './clock.js';
 import { type Durations, durations } from './durations.js';
@@ -94,8 +95,7 @@ export function openRun({ program, timing, world, seed }: Experiment): Run {
   const clock = sleepClock(timing.clockError, seed);
   const boot = durations(timing.bootTime, seed, 'boot');
   const { faults, firstBootMs } = faultsOf(world);
-  const { checkIntervalMs, recheckIntervalMs, retryIntervalMs } = watch;
-  const sleepNominalMs = [checkIntervalMs, recheckIntervalMs, retryIntervalMs] as const;
+  const sleepNominalMs = nominalSleeps(watch);
   const heartbeatTimer =
     watch.heartbeatIntervalMs === null
       ? Number.POSITIVE_INFINITY

@@ -46,7 +46,7 @@ describe('a trial', () => {
     fc.assert(
       fc.property(trials(question), ({ outages, powerCuts, resetsMs, misreads, timing }) => {
         expect(outages.length).toBeLessThanOrEqual(adversity.outages);
-        expect(powerCuts.length).toBeLessThanOrEqual(adversity.powerCuts);
+        expect(powerCuts.length).toBeLessThanOrEqual(adversity.powerLosses);
         expect(resetsMs.length).toBeLessThanOrEqual(adversity.resets);
         expect(misreads.length).toBeLessThanOrEqual(adversity.misreads);
         for (const [fromMs, toMs] of outages) {

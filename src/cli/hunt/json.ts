@@ -1,4 +1,5 @@
 // What `hunt --json` prints.
+import type { Adversity } from '../../hunt/index.js';
 import type { HuntView } from './report.js';
 
 export const huntSchema = 'dozewatch/hunt/1';
@@ -19,7 +20,7 @@ function bodyOf(view: HuntView): object {
     excused: view.excused,
     properties: view.properties.map(({ name }) => name),
     fault: view.fault?.name ?? null,
-    adversity: view.adversity,
+    adversity: adversityJson(view.adversity),
     timelineMs: view.lengthMs,
   };
   if (view.found === null) return { ...base, seed: view.seed, path: null, counterexample: null };
@@ -46,5 +47,19 @@ function bodyOf(view: HuntView): object {
       openings,
       alerts: verdict.alerts,
     },
+  };
+}
+
+/** By the names of the schema. */
+function adversityJson(adversity: Adversity) {
+  return {
+    outages: adversity.outages,
+    longestOutageMs: adversity.longestOutageMs,
+    outagesApartMs: adversity.outagesApartMs,
+    powerCuts: adversity.powerLosses,
+    longestPowerCutMs: adversity.longestPowerLossMs,
+    resets: adversity.resets,
+    misreads: adversity.misreads,
+    longestMisreadMs: adversity.longestChatterMs,
   };
 }

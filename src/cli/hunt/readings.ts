@@ -135,24 +135,11 @@ function adversityOf(
 
 /** What the `environment:` section allows. */
 function allowedBy({ environment }: WatchFile): Adversity {
-  const {
-    outages,
-    outagesApartMs,
-    longestOutageMs,
-    powerLosses,
-    longestPowerLossMs,
-    resets,
-    longestChatterMs,
-  } = environment;
+  const { outages, longestOutageMs, longestChatterMs } = environment;
   return {
+    ...environment,
     outages: longestOutageMs > 0 ? outages : 0,
-    longestOutageMs,
-    outagesApartMs,
-    powerCuts: powerLosses,
-    longestPowerCutMs: longestPowerLossMs,
-    resets,
     misreads: longestChatterMs > 0 ? 1 : 0,
-    longestMisreadMs: longestChatterMs,
   };
 }
 

@@ -132,18 +132,18 @@ function verdictText(summary: Summary): string {
 }
 
 function faultsText(adversity: Adversity): string {
-  const { outages, powerCuts, resets, misreads } = adversity;
+  const { outages, powerLosses, resets, misreads } = adversity;
   const parts: string[] = [];
   const upTo = (ms: number): string => `of up to ${durationText(ms)}`;
   if (outages > 0) {
     parts.push(`${counted(outages, 'network outage')} ${upTo(adversity.longestOutageMs)}`);
   }
-  if (powerCuts > 0) {
-    parts.push(`${counted(powerCuts, 'power cut')} ${upTo(adversity.longestPowerCutMs)}`);
+  if (powerLosses > 0) {
+    parts.push(`${counted(powerLosses, 'power cut')} ${upTo(adversity.longestPowerLossMs)}`);
   }
   if (resets > 0) parts.push(counted(resets, 'reset'));
   if (misreads > 0) {
-    parts.push(`${counted(misreads, 'contact fault')} ${upTo(adversity.longestMisreadMs)}`);
+    parts.push(`${counted(misreads, 'contact fault')} ${upTo(adversity.longestChatterMs)}`);
   }
   return parts.length === 0 ? 'nothing but the door' : parts.join(', ');
 }
