@@ -18,10 +18,7 @@ const plain: SmtWatch = {
 
 const watches: readonly (readonly [name: string, watch: Partial<SmtWatch>])[] = [
   ['the plain watch', {}],
-  ['quick rechecks', { check: 120_000, recheck: 20_000 }],
-  ['one open check', { open: 1, outOf: 1 }],
   ['three open checks in a row', { open: 3, outOf: 3, recheck: 45_000 }],
-  ['two of the last three', { outOf: 3, recheck: 60_000 }],
   [
     'two of the last four, with three shut checks to clear',
     { outOf: 4, clear: 3, recheck: 70_000 },
@@ -34,7 +31,6 @@ const watches: readonly (readonly [name: string, watch: Partial<SmtWatch>])[] = 
   ],
   ['a cooldown that a shut door ends', { cooldown: 300_000 }],
   ['a cooldown that only time ends', { cooldown: 300_000, shutEndsCooldown: false }],
-  ['a cooldown by a clock that runs fast', { cooldown: 250_000, error: [-31_000, -31_000] }],
   [
     'a cooldown by sleeps that each err',
     { cooldown: 250_000, error: [-20_000, 20_000], shutEndsCooldown: false },
@@ -46,7 +42,6 @@ const watches: readonly (readonly [name: string, watch: Partial<SmtWatch>])[] = 
       ...{ boot: [300, 700], connect: [1_000, 5_000], error: [-10_000, 30_000] },
     },
   ],
-  ['an outage', { open: 1, outOf: 1, outage: 59_000 }],
   ['an outage, and unsent alerts dropped', { open: 1, outOf: 1, outage: 59_000, drop: true }],
   [
     'an outage for alerts at two of three, dropped by a device that varies',
@@ -61,7 +56,6 @@ const watches: readonly (readonly [name: string, watch: Partial<SmtWatch>])[] = 
 const fromAnyState = new Set([
   'a cooldown that a shut door ends',
   'a cooldown that only time ends',
-  'a cooldown by sleeps that each err',
 ]);
 
 /** Checks from the start of an opening on that see its alert; with fewer, the solver would find it unreported. */

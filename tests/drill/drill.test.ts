@@ -19,12 +19,10 @@ const cases: Readonly<Record<string, readonly [text: string, untold: readonly st
   slow: [slow, []],
   hold: [hold, []],
   opening: [opening, ['retry-in-milliseconds']],
-  slowly: [`${plain}device: { connectTime: 10s }\n`, []],
-  offGrid: [`${window}device: { connectTime: { min: 8s, max: 9s } }\n`, []],
   strict: [strict, ['alert-not-retained', 'alert-never-retried', 'retry-in-milliseconds']],
 };
 
-const draws = ['a', 'b', 'c'];
+const draws = ['a', 'b'];
 const toldSomewhere = new Set<string>();
 
 const plainFile = watchOf(plain);

@@ -15,8 +15,6 @@ import { drillFor, endOf, toleranceMs, watchOf } from './at-the-door.js';
 const small: Readonly<Record<string, string>> = {
   eager:
     'watch: { checkInterval: 1m, escalationThreshold: 1, alertCooldown: 0s, retry: { interval: 20s, attempts: 1 } }\n',
-  quiet:
-    'watch: { checkInterval: 1m, escalationThreshold: 1, alertCooldown: 5m, retry: { interval: 20s, attempts: 1 } }\n',
 };
 
 interface Shown {

@@ -72,7 +72,7 @@ describe('tune', () => {
     [withOptions(base.slice(1), ['--quiet-up-to', '7m']), 'requirements-contradict'],
     [withOptions(base.slice(1), ['--worst-delay', '2s']), 'requirements-contradict'],
     [withOptions(base.slice(1), ['--life', '0s']), 'out-of-range'],
-    [withOptions(base.slice(1), ['--false-alarms', '0/year']), 'rate-unreadable'],
+    [withOptions(base.slice(1), ['--false-alarms', '0/year']), 'out-of-range'],
     [withOptions(base.slice(1), ['--false-alarms', '0.01/year']), 'years-too-few'],
     [withOptions(base.slice(1), ['--interval', '5m..1m']), 'range-upside-down'],
     [withOptions(base.slice(1), ['--interval', '1m..10m/0s']), 'out-of-range'],
