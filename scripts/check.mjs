@@ -5,7 +5,15 @@ import { ensureInstalled, root } from './support/set-up.mjs';
 
 /** Two lines of steps at once, for two cores: the type-aware lint takes as long as all others together. */
 const lines = [
-  ['check:format', 'check:schemas', 'check:layers', 'check:types', 'check:dead', 'check:pack'],
+  [
+    'check:format',
+    'check:schemas',
+    'check:layers',
+    'check:types',
+    'check:dead',
+    'check:words',
+    'check:pack',
+  ],
   ['check:lint'],
 ];
 

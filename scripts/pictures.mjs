@@ -1,5 +1,5 @@
-// Makes the pictures of the README: a week as a chart, and the report and the planner as a browser shows them. The
-// browser comes with the development packages.
+// Makes the pictures of the README and docs: the detection curve of the default watch, a week as a chart, and the report
+// and the planner as a browser shows them. The browser comes with the development packages.
 import { mkdtempSync, rmSync } from 'node:fs';
 import { tmpdir } from 'node:os';
 import path from 'node:path';
@@ -27,6 +27,8 @@ async function dozewatch(args) {
 /** @param {string} scratch */
 async function makePictures(scratch) {
   await dozewatch(['chart', ...demo, '-o', path.join(pictures, 'week.svg')]);
+  const curve = path.join(pictures, 'detection.svg');
+  await dozewatch(['bounds', '--leave-open-after', '3m', '--chart', curve]);
   const report = path.join(scratch, 'report.html');
   const planner = path.join(scratch, 'planner.html');
   await dozewatch(['report', ...demo, '--output', report]);
@@ -55,7 +57,7 @@ try {
   await ensureInstalled();
   await ensureBuilt();
   await makePictures(scratch);
-  console.log('made week.svg, report.png and planner.png in docs/pictures');
+  console.log('made detection.svg, week.svg, report.png and planner.png in docs/pictures');
 } catch (error) {
   console.error(error instanceof PlainError ? error.message : firstLine(error));
   process.exitCode = 1;

@@ -1,12 +1,12 @@
-// The JSON Schemas that editors use, and the reference of the watch file, come from the very definitions that check the
-// files. `--check` writes nothing and fails when what is committed is not what the definitions give.
+// The JSON Schemas that editors use, and the references of watch files and scenarios, come from the definitions that check the
+// files. `--check` writes nothing and fails if a committed file differs from what the definitions give.
 import { existsSync, mkdirSync, readFileSync, writeFileSync } from 'node:fs';
 import path from 'node:path';
 import { pathToFileURL } from 'node:url';
 import { importTypeScript } from './support/import-typescript.mjs';
 import { PlainError } from './support/require-tool.mjs';
+import { scenarioReference, watchReference } from './support/schema-reference.mjs';
 import { root } from './support/set-up.mjs';
-import { watchReference } from './support/watch-reference.mjs';
 
 const source = 'src/scenarios/schema.ts';
 /** @param {unknown} schema */
@@ -17,6 +17,7 @@ const made = /** @type {const} */ ([
   ['schemas/watch.schema.json', 'watchJsonSchema', asJson],
   ['schemas/scenario.schema.json', 'scenarioJsonSchema', asJson],
   ['docs/watch-file.md', 'watchJsonSchema', watchReference],
+  ['docs/scenarios.md', 'scenarioJsonSchema', scenarioReference],
 ]);
 
 /** Writes the schemas that differ from what is there. */

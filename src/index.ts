@@ -2,7 +2,7 @@
  * dozewatch as a library: the same pure functions that the command line runs, without files, clocks or terminals.
  *
  * ```ts
- * import { compileWatch, judge, parseScenario, parseWatchFile, simulate, timelineOf } from 'dozewatch';
+ * import { bounds, parseScenario, parseWatchFile, replay, timelineOf } from 'dozewatch';
  *
  * const watchFile = parseWatchFile(watchText, 'watch.yaml');
  * const scenario = parseScenario(scenarioText, 'delivery-day.yaml');
@@ -10,15 +10,13 @@
  * const timeline = timelineOf(scenario.value, watchFile.value);
  * if (!timeline.ok) throw new Error('see .errors');
  *
- * const { timing, world, seed } = timeline.value;
- * const trace = simulate({ program: compileWatch(watchFile.value.watch), timing, world, seed });
- * const verdict = judge(world.openings, trace, watchFile.value.judge);
- * console.log(verdict.summary);
+ * console.log(replay(timeline.value, watchFile.value).verdict.summary);
+ * console.log(bounds(watchFile.value).alwaysReportedFromMs);
  * ```
  *
- * Text in gives a `Result`: a value with warnings, or every error with its line and column. What comes after
- * takes checked values only, and throws an `InvariantError` for nothing but a mistake of dozewatch itself or of
- * the program that calls it. Every instant is a whole number of milliseconds from the timeline's start.
+ * A function that reads text gives a `Result`: a value with warnings, or every error with its line and column. The
+ * others take checked values, and throw an `InvariantError` only for an error in dozewatch or in the program that
+ * calls it. Every instant is a whole number of milliseconds from the timeline's start.
  *
  * @packageDocumentation
  */
@@ -42,7 +40,6 @@ export {
   type Um,
   um,
 } from './base/index.js';
-
 // The battery: what a watch takes from its charge, activity by activity, and how long the charge lasts.
 export {
   type BatteryAnswer,
@@ -57,9 +54,30 @@ export {
   useOf,
 } from './battery/index.js';
 
+// What the answers hold.
+export type {
+  Aliasing,
+  AtRestAndAnyState,
+  BlindBandMm,
+  Bounds,
+  Curve,
+  Finding,
+  Holds,
+  Remedy,
+  Unreportable,
+  Witness,
+} from './bounds/index.js';
 // A picture of a timeline and what the watch did in it.
 export { timelineChart } from './chart/index.js';
-
+export type { DelaySpread, Estimate, Rate, Share } from './estimate/index.js';
+// The questions of the command line, each as one function.
+export {
+  bounds,
+  type EstimateOptions,
+  estimate,
+  type ReplayAnswer,
+  replay,
+} from './library.js';
 // The watch: its settings and the logic that ships in the device, behind the one seam for such logic.
 export {
   type ContactReading,
@@ -77,6 +95,14 @@ export {
   watchLogic,
   watchMachine,
 } from './machine/index.js';
+export {
+  type Limit,
+  type Margin,
+  type MarginQuestion,
+  marginOf as margin,
+  type NamedLimit,
+  namedLimits,
+} from './margin/index.js';
 
 // What a watch file says of its device's times, of its supply and of its environment.
 export {
@@ -94,8 +120,9 @@ export {
   type VoltagePoint,
 } from './model/index.js';
 
-// Text in: watch files, scenarios, door logs. Timelines out.
+// Text in: watch files, scenarios, door logs, usage profiles. Timelines out.
 export {
+  builtInProfile,
   type DoorLog,
   type DoorLogOptions,
   type DoorLogReader,
@@ -111,9 +138,11 @@ export {
   type LogFormat,
   type LogTimelineOptions,
   localTime,
+  type Mishaps,
   openDoorLog,
   parseDuration,
   parseInstant,
+  parseProfile,
   parseScenario,
   parseWatchFile,
   type Scenario,

@@ -1,5 +1,5 @@
-// Every command of the documents, run in order as a reader would, by the program as it is built: it ends as they say,
-// and prints what they show. How a document says so stands in document.ts.
+// The commands of the documents, run in order as a reader would, by the built program: each ends with the status that the
+// document gives, and prints what it shows. document.ts explains the marks in the documents.
 import { spawn } from 'node:child_process';
 import { once } from 'node:events';
 import {
@@ -8,6 +8,7 @@ import {
   existsSync,
   mkdirSync,
   mkdtempSync,
+  readdirSync,
   readFileSync,
   rmSync,
   writeFileSync,
@@ -20,12 +21,13 @@ import { type Command, stepsOf } from './document.js';
 const program = path.resolve('dist/cli.js');
 const documents = [
   'README.md',
-  ...['bounds', 'compare', 'drill', 'emit', 'estimate', 'logic', 'rig', 'tune'].map(
-    (name) => `docs/${name}.md`,
-  ),
+  ...readdirSync('docs')
+    .filter((name) => name.endsWith('.md'))
+    .map((name) => `docs/${name}`)
+    .filter((name) => stepsOf(readFileSync(name, 'utf8')).some(({ kind }) => kind === 'run')),
 ];
 
-/** Those of the project itself: `npm test` would run this test. */
+/** Commands of the project itself: `npm test` would run this test. */
 const ofTheProject = /^npm (?:start|test|run) /u;
 
 interface Ended {
@@ -33,7 +35,7 @@ interface Ended {
   readonly printed: string;
 }
 
-/** One line of a shell, in a folder, where `npx dozewatch` is the program of this build. */
+/** Runs a shell line in a folder where `npx dozewatch` is the program of this build. */
 async function shell(line: string, folder: string): Promise<Ended> {
   const PATH = `${path.join(folder, '.bin')}${path.delimiter}${process.env['PATH'] ?? ''}`;
   const ran = spawn('bash', ['-c', line], {
@@ -51,7 +53,7 @@ async function shell(line: string, folder: string): Promise<Ended> {
   return { status: ran.exitCode, printed };
 }
 
-/** A folder as a reader has it: the scenarios that come along, and `npx`; for pages of docs/ also what `init` writes. */
+/** A reader's folder: the scenarios of the package, and `npx`; for pages of docs/ also what `init` writes. */
 async function readersFolder(document: string): Promise<string> {
   const folder = mkdtempSync(path.join(tmpdir(), 'dozewatch-docs-'));
   cpSync('scenarios', path.join(folder, 'scenarios'), { recursive: true });

@@ -1,4 +1,4 @@
-// What the guide for contributors and the product page say of this tree, held against the tree.
+// The guide for contributors and the product page, compared with the tree.
 import { existsSync, readdirSync, readFileSync } from 'node:fs';
 import path from 'node:path';
 import { describe, expect, it } from 'vitest';
@@ -60,11 +60,11 @@ describe('the layers', () => {
 
 describe('the product page', () => {
   it('has every command but the one for shells in its table of questions', () => {
-    const [, table = ''] = /^\| question \| command \|\n([\s\S]*?)\n\n/mu.exec(readme) ?? [];
+    const [, table = ''] =
+      /^\| question \| command \| page \|\n([\s\S]*?)\n\n/mu.exec(readme) ?? [];
     const named = new Set(Array.from(table.matchAll(/`dozewatch (\w+)/gu), ([, name]) => name));
     const missing = commandTable.map(({ name }) => name).filter((name) => !named.has(name));
-    expect(missing).toEqual(['merge', 'completion']);
-    expect(readme).toContain('dozewatch merge');
+    expect(missing).toEqual(['completion']);
     expect(readme).toContain('dozewatch completion');
   });
 

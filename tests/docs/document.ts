@@ -1,9 +1,9 @@
-// A document as its reader goes through it: files to have, commands to run, and what it says they print.
+// A document as its reader goes through it: files to write, commands to run, and what these print.
 //
-// A fenced block of `sh` is run, a command a line; a comment with "status 1" behind a command says how it ends, and
-// without one it ends with 0. A fenced block of `text` right below shows what these commands print, exactly: a line
-// `…` stands for any lines, a `…` at the end of a line for its rest. `<!-- file: NAME -->` above a block of another
-// kind names the file that it is; `<!-- not run: WHY -->` above commands leaves them out.
+// A fenced block of `sh` is run, one command per line; a comment with "status 1" after a command gives its exit status,
+// which is 0 without one. A fenced block of `text` right below shows exactly what these commands print: a line
+// `…` means any lines, a `…` at the end of a line means the rest of it. `<!-- file: NAME -->` above a block of another
+// kind names the file to write; `<!-- not run: WHY -->` above commands leaves them out.
 
 export interface Command {
   readonly line: string;

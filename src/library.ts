@@ -1,0 +1,91 @@
+// The questions of the command line as functions for programs and tests: a checked watch file in, a plain answer out.
+import { invariant } from './base/index.js';
+import { type Bounds, boundsOf, questionOf } from './bounds/index.js';
+import { type Estimate, estimateOf, tallyYears } from './estimate/index.js';
+import {
+  bouncesTooMuch,
+  type Mishaps,
+  type Timeline,
+  type UnmetExpectation,
+  type UsageProfile,
+  unmetExpectations,
+  type WatchFile,
+  yearWorlds,
+} from './scenarios/index.js';
+import { compileWatch, simulate, type Trace } from './sim/index.js';
+import { type Explanation, explain, judge, type Verdict } from './verdict/index.js';
+import { deviceTiming } from './world/index.js';
+
+/** What a watch did in one timeline. */
+export interface ReplayAnswer {
+  readonly verdict: Verdict;
+  /** Why each missed or late leave-open and each false alarm happened, one sentence each. */
+  readonly reasons: readonly Explanation[];
+  /** Expectations of the scenario that are not met; empty where it has none. */
+  readonly unmet: readonly UnmetExpectation[];
+  readonly trace: Trace;
+}
+
+/** At most this many openings, and as many alerts, get a reason: each takes a run of its own. */
+const mostReasons = 50;
+
+/** Drives a timeline through a watch and judges what it did, as `dozewatch replay` does. */
+export function replay(timeline: Timeline, watchFile: WatchFile): ReplayAnswer {
+  const { timing, world, seed, expect } = timeline;
+  const experiment = { program: compileWatch(watchFile.watch), timing, world, seed };
+  const trace = simulate(experiment);
+  const verdict = judge(world.openings, trace, watchFile.judge);
+  return {
+    verdict,
+    reasons: explain({ experiment, verdict, asked: watchFile.judge, limit: mostReasons }),
+    unmet: expect === null ? [] : unmetExpectations(expect, verdict.summary),
+    trace,
+  };
+}
+
+/** Proves what a watch does at worst, as `dozewatch bounds` does, in the environment of its file. */
+export function bounds(watchFile: WatchFile): Bounds {
+  return boundsOf(questionOf(watchFile));
+}
+
+/** How an estimate is made. */
+export interface EstimateOptions {
+  readonly profile: UsageProfile;
+  /** Simulated device-years, from 1 on. */
+  readonly years: number;
+  /** The same seed gives the same years. Default: '1'. */
+  readonly seed?: string;
+  /** Of the intervals, between 0 and 1. Default: 0.95. */
+  readonly confidence?: number;
+  readonly outages?: Mishaps;
+  readonly powerLosses?: Mishaps;
+}
+
+/**
+ * Rates per year with their intervals, from simulated years, as `dozewatch estimate` gives them.
+ * @throws InvariantError for a number of years that is not a whole number from 1 on, or for a contact that bounces so long
+ * that a year of it does not fit in memory.
+ */
+export function estimate(watchFile: WatchFile, options: EstimateOptions): Estimate {
+  const { profile, years, seed = '1', confidence = 0.95 } = options;
+  invariant(Number.isSafeInteger(years) && years > 0, 'years are a whole number from 1 on', {
+    years,
+  });
+  const { watch, timing, judge: required, contact } = watchFile;
+  const habits = {
+    profile,
+    contact,
+    outages: options.outages ?? null,
+    powerCuts: options.powerLosses ?? null,
+  };
+  invariant(!bouncesTooMuch(habits), 'a year of this contact fits in memory', { ...contact });
+  const draw = yearWorlds(habits);
+  const source = {
+    program: compileWatch(watch),
+    timing: deviceTiming({}, timing),
+    judge: required,
+    seed,
+    worldOf: (year: number) => draw(seed, year),
+  };
+  return estimateOf(tallyYears(source, 0, years), confidence);
+}
