@@ -75,6 +75,7 @@ describe('blocks of the documents', () => {
       compilerOptions: {
         types: ['node'],
         lib: ['es2023', 'es2024.string'],
+        noUnusedLocals: false,
         paths: {
           dozewatch: [`${root}/src/index.ts`],
           'dozewatch/arbitraries': [`${root}/src/hunt/index.ts`],
