@@ -18,18 +18,22 @@ length: 6h
 door: [ at 08:00 for 25m, at 10:00 for 30s ]
 `,
   // Takes its time, and has a helper that does so, too.
-  'slow.sh': '#!/bin/sh\necho $$ > shell.pid\nsleep 100 & echo $! > helper.pid\nsleep 100\n',
+  'slow.sh': '#!/bin/sh\necho $$ >> shell.pid\nsleep 100 & echo $! >> helper.pid\nsleep 100\n',
 };
 
-/** Told by its command, since a number may be given to another process soon; one that has ended has no command. */
+/**
+ * Whether any of the processes in a list runs: a compiler may have been started more than once. A process is known by its
+ * command, since its number may be given to another one soon; one that has ended has no command.
+ */
 function isAlive(folder: string, name: string, command: string): boolean {
-  const pid = readFileSync(path.join(folder, name), 'utf8').trim();
-  if (pid === '') throw new Error(`${name} is empty`);
-  try {
-    return readFileSync(`/proc/${pid}/cmdline`, 'utf8').includes(command);
-  } catch {
-    return false;
-  }
+  const numbers = readFileSync(path.join(folder, name), 'utf8').split('\n').filter(Boolean);
+  return numbers.some((pid) => {
+    try {
+      return readFileSync(`/proc/${pid}/cmdline`, 'utf8').includes(command);
+    } catch {
+      return false;
+    }
+  });
 }
 
 async function untilWritten(folder: string, name: string): Promise<void> {
