@@ -5,7 +5,7 @@ import { filesUnder, root } from './set-up.mjs';
 
 /** Folders and beginnings of files, from the project's root. @type {Readonly<Record<string, readonly string[]>>} */
 const more = {
-  machine: ['tests/agreement/', 'tests/laws/device-logic'],
+  machine: ['tests/agreement/kernel-and-oracle', 'tests/laws/device-logic'],
   sim: ['tests/agreement/', 'tests/laws/runs'],
   verdict: ['tests/laws/reasons'],
 };

@@ -2,7 +2,9 @@
 import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
 import { deviceMs } from '../../src/base/index.js';
+import type { BoundsQuestion } from '../../src/bounds/index.js';
 import { questionOf } from '../bounds/question.js';
+import { once } from '../support/once.js';
 import {
   certificateOf,
   leadsSomewhere,
@@ -14,33 +16,43 @@ import {
 
 const seconds = (count: number) => deviceMs(count * 1_000);
 
-const plain = questionOf({ recheckIntervalMs: seconds(20), alertCooldownMs: deviceMs(0) });
-const holding = questionOf({ afterAlert: 'hold-until-reset' }, { environment: { resets: 1 } });
-const woken = questionOf({
-  checkIntervalMs: seconds(600),
-  recheckIntervalMs: seconds(60),
-  wakeOn: 'opening',
-  alertCooldownMs: deviceMs(0),
-});
-const cut = questionOf(
-  { alertCooldownMs: seconds(600) },
-  {
-    environment: {
-      powerLosses: 1,
-      longestPowerLossMs: 60_000,
-      longestOutageMs: 300_000,
-      outages: 2,
-    },
-  },
+const plain = once(() =>
+  questionOf({ recheckIntervalMs: seconds(20), alertCooldownMs: deviceMs(0) }),
 );
-const remembering = questionOf({
-  escalationThreshold: { open: 3, outOf: 5 },
-  clearThreshold: 2,
-  recheckIntervalMs: seconds(30),
-});
+const holding = once(() =>
+  questionOf({ afterAlert: 'hold-until-reset' }, { environment: { resets: 1 } }),
+);
+const woken = once(() =>
+  questionOf({
+    checkIntervalMs: seconds(600),
+    recheckIntervalMs: seconds(60),
+    wakeOn: 'opening',
+    alertCooldownMs: deviceMs(0),
+  }),
+);
+const cut = once(() =>
+  questionOf(
+    { alertCooldownMs: seconds(600) },
+    {
+      environment: {
+        powerLosses: 1,
+        longestPowerLossMs: 60_000,
+        longestOutageMs: 300_000,
+        outages: 2,
+      },
+    },
+  ),
+);
+const remembering = once(() =>
+  questionOf({
+    escalationThreshold: { open: 3, outOf: 5 },
+    clearThreshold: 2,
+    recheckIntervalMs: seconds(30),
+  }),
+);
 
 /** Where the certificate is refused: somewhere in the same part of it. */
-function refusedAt(json: unknown, place: Place, by: number, question: typeof plain): string {
+function refusedAt(json: unknown, place: Place, by: number, question: BoundsQuestion): string {
   const verdict = verdictWith(json, { place, value: place.value + by }, question);
   const what = `${place.pointer}: ${String(place.value)} ${String(by)}`;
   if (verdict.kind === 'verified') throw new Error(`accepted: ${what}`);
@@ -60,7 +72,8 @@ describe('a certificate with one number changed', () => {
     ['of a plain watch', plain, [1, -1]],
     ['of a watch that holds until its reset', holding, [1]],
     ['of a watch that openings wake', woken, [-1]],
-  ])('is refused, whichever number of the certificate %s it is', (_, question, amounts) => {
+  ])('is refused, whichever number of the certificate %s it is', (_, questionAsked, amounts) => {
+    const question = questionAsked();
     const json = certificateOf(question);
     const places = numbersIn(json);
     let named = 0;
@@ -79,7 +92,8 @@ describe('a certificate with one number changed', () => {
   it.each([
     ['with a power cut and two outages', cut],
     ['that remembers five checks', remembering],
-  ])('is refused: any of many numbers of a watch %s, by any amount', (_, question) => {
+  ])('is refused: any of many numbers of a watch %s, by any amount', (_, questionAsked) => {
+    const question = questionAsked();
     const json = certificateOf(question);
     const places = numbersIn(json);
     const amounts = fc.oneof(
@@ -95,9 +109,10 @@ describe('a certificate with one number changed', () => {
   });
 
   it('names a bound that is not the one that its states give, and what they give', () => {
-    const json = certificateOf(plain);
+    const question = plain();
+    const json = certificateOf(question);
     for (const place of numbersIn(json).filter(({ pointer }) => pointer.startsWith('/bounds/'))) {
-      const verdict = verdictWith(json, { place, value: place.value - 1 }, plain);
+      const verdict = verdictWith(json, { place, value: place.value - 1 }, question);
       expect(verdict).toMatchObject({
         kind: 'refused',
         place: place.pointer,

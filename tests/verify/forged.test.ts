@@ -5,6 +5,7 @@ import type { BoundsQuestion } from '../../src/bounds/index.js';
 import type { Environment } from '../../src/model/index.js';
 import { questionOf } from '../bounds/question.js';
 import { rangesWith } from '../support/experiments.js';
+import { once } from '../support/once.js';
 import { certificateOf, numbersIn, resealed, verdictOn } from './certificates.js';
 
 const seconds = (count: number) => deviceMs(count * 1_000);
@@ -24,11 +25,12 @@ function partsOf(question: BoundsQuestion, names: readonly string[]): object {
 }
 
 describe('a certificate with one number changed, and checksums made anew', () => {
-  it.each<readonly [string, BoundsQuestion]>([
-    ['a plain watch', questionOf(plain)],
-    ['a watch whose clock drifts', questionOf(plain, { timing: drifting })],
-    ['a watch that openings wake', questionOf({ ...plain, wakeOn: 'opening' })],
-  ])('is refused, where the number is a state or a bound of %s', (_, question) => {
+  it.each<readonly [string, () => BoundsQuestion]>([
+    ['a plain watch', () => questionOf(plain)],
+    ['a watch whose clock drifts', () => questionOf(plain, { timing: drifting })],
+    ['a watch that openings wake', () => questionOf({ ...plain, wakeOn: 'opening' })],
+  ])('is refused, where the number is a state or a bound of %s', (_, questionAsked) => {
+    const question = questionAsked();
     const json = certificateOf(question);
     let changed = 0;
     for (const place of numbersIn(json)) {
@@ -110,8 +112,10 @@ describe('a proof of something milder', () => {
 type Steps = [lastsMs: number, choice: number][];
 
 describe('a course', () => {
-  const question = questionOf(plain, { environment: { longestOutageMs: 60_000, resets: 1 } });
-  const json = JSON.stringify(certificateOf(question));
+  const given = once(() => {
+    const question = questionOf(plain, { environment: { longestOutageMs: 60_000, resets: 1 } });
+    return { question, json: JSON.stringify(certificateOf(question)) };
+  });
 
   it.each<readonly [string, (then: Steps) => void]>([
     ['more than can come next', (then) => (then[3] = [then[3]?.[0] ?? 0, 99])],
@@ -120,6 +124,7 @@ describe('a course', () => {
     ['less than the bound', (then) => then.pop()],
     ['more after the delivery', (then) => then.push([120_000, 0])],
   ])('is refused that takes %s', (_, change) => {
+    const { question, json } = given();
     const { latestFromAnyState } = JSON.parse(json);
     change(latestFromAnyState.delivered.then);
     expect(verdictOn(mixed(question, { latestFromAnyState }), question)).toMatchObject({
@@ -129,6 +134,7 @@ describe('a course', () => {
   });
 
   it('is refused that comes to something else than its bound', () => {
+    const { question, json } = given();
     const { latestFromAnyState, latestAtRest } = JSON.parse(json);
     latestFromAnyState.decided = latestFromAnyState.delivered;
     latestAtRest.delivered = latestAtRest.decided;
@@ -139,6 +145,7 @@ describe('a course', () => {
 
   it('has no more resets, and no longer outages, than there are', () => {
     const harsher = questionOf(plain, { environment: { longestOutageMs: 90_000, resets: 2 } });
+    const { question, json } = given();
     const { latestFromAnyState } = JSON.parse(json);
     const other = JSON.parse(JSON.stringify(certificateOf(harsher))).latestFromAnyState;
     latestFromAnyState.delivered = other.delivered;

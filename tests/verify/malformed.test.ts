@@ -4,14 +4,20 @@ import { deviceMs } from '../../src/base/index.js';
 import { verifyCertificate } from '../../src/verify/index.js';
 import { questionOf } from '../bounds/question.js';
 import { rangesWith, watchWith } from '../support/experiments.js';
+import { once } from '../support/once.js';
 import { certificateOf, drained, numbersIn, verdictOn } from './certificates.js';
 
-const question = questionOf({ recheckIntervalMs: deviceMs(20_000), alertCooldownMs: deviceMs(0) });
-const text = JSON.stringify(certificateOf(question));
+const given = once(() => {
+  const question = questionOf({
+    recheckIntervalMs: deviceMs(20_000),
+    alertCooldownMs: deviceMs(0),
+  });
+  return { question, text: JSON.stringify(certificateOf(question)) };
+});
 
 /** A certificate of its own for each test. */
 function parsed(): Record<string, unknown> {
-  return JSON.parse(text);
+  return JSON.parse(given().text);
 }
 
 function deep(levels: number): unknown {
@@ -19,22 +25,25 @@ function deep(levels: number): unknown {
 }
 
 describe('no certificate', () => {
-  it.each<readonly [string, unknown]>([
-    ['nothing', null],
-    ['a number', 3],
-    ['a list', []],
-    ['a deep list', deep(5_000)],
-    ['an empty object', {}],
-    ['another schema', { ...parsed(), schema: 'dozewatch/replay/1' }],
-    ['a key too many', { ...parsed(), proved: true }],
-    ['a key that is the name of the prototype', JSON.parse(`{"__proto__": 1, ${text.slice(1)}`)],
+  it.each<readonly [string, () => unknown]>([
+    ['nothing', () => null],
+    ['a number', () => 3],
+    ['a list', () => []],
+    ['a deep list', () => deep(5_000)],
+    ['an empty object', () => ({})],
+    ['another schema', () => ({ ...parsed(), schema: 'dozewatch/replay/1' })],
+    ['a key too many', () => ({ ...parsed(), proved: true })],
+    [
+      'a key that is the name of the prototype',
+      () => JSON.parse(`{"__proto__": 1, ${given().text.slice(1)}`),
+    ],
     [
       'states that are an object',
-      { ...parsed(), latestAtRest: { first: [0], states: { length: 1 } } },
+      () => ({ ...parsed(), latestAtRest: { first: [0], states: { length: 1 } } }),
     ],
-    ['a deep state', { ...parsed(), latestAtRest: { first: [0], states: [deep(5_000)] } }],
-  ])('is %s', (_, json) => {
-    expect(verdictOn(json, question).kind).toBe('malformed');
+    ['a deep state', () => ({ ...parsed(), latestAtRest: { first: [0], states: [deep(5_000)] } })],
+  ])('is %s', (_, make) => {
+    expect(verdictOn(make(), given().question).kind).toBe('malformed');
   });
 
   it.each<readonly [string, unknown]>([
@@ -49,6 +58,7 @@ describe('no certificate', () => {
     ['a list', [1]],
     ['an object with a value of its own', { valueOf: 1 }],
   ])('has a number that is %s', (_, value) => {
+    const { question } = given();
     for (const part of ['/device/', '/environment/', '/bounds/', '/latestAtRest/decided/']) {
       const json = parsed();
       const place = numbersIn(json).find(
@@ -65,11 +75,14 @@ describe('no certificate', () => {
 });
 
 describe('a certificate of something else', () => {
-  const of = { watch: question.program.watch, timing: question.timing };
+  const of = () => {
+    const { question } = given();
+    return { watch: question.program.watch, timing: question.timing };
+  };
 
   it('names the setting in which the watch differs', () => {
-    const watch = watchWith({ ...of.watch, retryAttempts: 4 });
-    expect(drained(verifyCertificate(parsed(), { ...of, watch }))).toMatchObject({
+    const watch = watchWith({ ...of().watch, retryAttempts: 4 });
+    expect(drained(verifyCertificate(parsed(), { ...of(), watch }))).toMatchObject({
       kind: 'other watch',
       place: '/watch/retryAttempts',
       found: '5',
@@ -79,7 +92,7 @@ describe('a certificate of something else', () => {
 
   it('names the time in which the device differs', () => {
     const timing = rangesWith({ bootMs: 401 });
-    expect(drained(verifyCertificate(parsed(), { ...of, timing }))).toMatchObject({
+    expect(drained(verifyCertificate(parsed(), { ...of(), timing }))).toMatchObject({
       kind: 'other watch',
       place: '/device/bootMs/least',
     });

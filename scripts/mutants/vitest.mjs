@@ -1,0 +1,71 @@
+// Stands in for `vitest` in a bundle of tests, so that thousands of runs need no new process each: tests are kept in a list,
+// and whoever has loaded the bundle calls them. Only what unit tests need: describe, it, their `each`, and expect.
+import {
+  ASYMMETRIC_MATCHERS_OBJECT,
+  chai,
+  GLOBAL_EXPECT,
+  getState,
+  JestAsymmetricMatchers,
+  JestChaiExpect,
+  JestExtend,
+  setState,
+} from '@vitest/expect';
+
+/** @typedef {{ name: string, run: () => unknown }} Test */
+
+/** @type {Test[]} */
+export const tests = [];
+
+/** @type {string[]} */
+const within = [];
+
+/** @param {string} name of the file whose tests come next */
+export function inFile(name) {
+  within.length = 0;
+  within.push(name);
+}
+
+/**
+ * @param {(name: string, body: (...values: any[]) => unknown) => void} once
+ * @returns {(cases: readonly unknown[]) => (name: string, body: (...values: any[]) => unknown) => void}
+ */
+function eachOf(once) {
+  return (cases) => (name, body) => {
+    for (const [index, one] of cases.entries()) {
+      const values = Array.isArray(one) ? one : [one];
+      once(`${name} [${index}]`, () => body(...values));
+    }
+  };
+}
+
+/** @param {string} name @param {() => unknown} body */
+function describeOnce(name, body) {
+  within.push(name);
+  body();
+  within.pop();
+}
+
+/** @param {string} name @param {() => unknown} run */
+function itOnce(name, run) {
+  tests.push({ name: [...within, name].join(' > '), run });
+}
+
+export const describe = Object.assign(describeOnce, { each: eachOf(describeOnce) });
+export const it = Object.assign(itOnce, { each: eachOf(itOnce) });
+
+chai.use(JestExtend);
+chai.use(JestChaiExpect);
+chai.use(JestAsymmetricMatchers);
+
+/** @type {any} */
+const matchers = Reflect.get(globalThis, ASYMMETRIC_MATCHERS_OBJECT);
+
+/** @type {any} */
+export const expect = Object.assign(
+  (/** @type {unknown} */ value, /** @type {string | undefined} */ message) =>
+    chai.expect(value, message),
+  { ...chai.expect, ...matchers },
+);
+expect.getState = () => getState(expect);
+setState({ assertionCalls: 0, isExpectingAssertions: false }, expect);
+Reflect.set(globalThis, GLOBAL_EXPECT, expect);
