@@ -1,9 +1,17 @@
 // Other machines behind the seam: the watch's own statechart as one of them, and machines that cannot be.
 import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
-import { assign, createMachine } from 'xstate';
+import { type AnyStateMachine, and, assign, createMachine, not, or, setup } from 'xstate';
 import { automatonOf } from '../../src/emit/index.js';
-import { otherTable, watchMachine } from '../../src/machine/index.js';
+import {
+  type DeviceInput,
+  isMachine,
+  LogicFault,
+  logicTools,
+  otherLogic,
+  otherTable,
+  watchMachine,
+} from '../../src/machine/index.js';
 import { logicSettings } from '../support/arbitraries.js';
 import { plainWatch, programOf, watchWith } from '../support/experiments.js';
 
@@ -20,6 +28,7 @@ function machineWith(parts: {
   readonly check?: object;
   readonly wake?: object;
   readonly context?: object;
+  readonly states?: object;
 }) {
   return createMachine({
     context: parts.context ?? {},
@@ -29,6 +38,7 @@ function machineWith(parts: {
       off: { on: { 'wake.power-on': { target: 'awake', ...parts.wake } } },
       awake: { on: { check: { target: 'asleep', actions: check, ...parts.check } } },
       asleep,
+      ...parts.states,
     },
   });
 }
@@ -53,18 +63,6 @@ describe('a machine from outside', () => {
   });
 
   it.each<[string, Parameters<typeof machineWith>[0]]>([
-    [
-      'this machine comes to ever new states',
-      {
-        context: { count: 0 },
-        check: {
-          actions: [
-            check,
-            assign({ count: ({ context }: { context: { count: number } }) => context.count + 1 }),
-          ],
-        },
-      },
-    ],
     ['the context of this machine is not plain data', { context: { seen: new Map() } }],
     ['this machine has an action of its own', { check: { actions: [check, () => undefined] } }],
     ['this machine leaves a wake without an end', { check: { actions: [] } }],
@@ -106,5 +104,208 @@ describe('a machine from outside', () => {
       states: { off: { on: { 'wake.power-on': 'end' } }, end: { type: 'final' } },
     });
     expect(() => otherTable(ending, plainWatch)).toThrow('this machine comes to an end');
+  });
+});
+
+const powerOn: DeviceInput = { type: 'wake', cause: 'power-on' };
+const timer: DeviceInput = { type: 'wake', cause: 'timer' };
+const shutCheck: DeviceInput = {
+  type: 'check',
+  contact: 'shut',
+  cooldownOver: false,
+  heartbeatDue: false,
+};
+
+/** The logic of a machine after some inputs. */
+function after(machine: AnyStateMachine, inputs: readonly DeviceInput[]) {
+  const logic = otherLogic(machine, plainWatch);
+  const state = inputs.reduce((at, input) => logic.react(at, input).state, logic.initial);
+  return { logic, state };
+}
+
+/** What is wrong with a machine, found on its way through some inputs. */
+function faultOf(
+  machine: AnyStateMachine,
+  inputs: readonly DeviceInput[] = [powerOn, shutCheck],
+): LogicFault {
+  try {
+    after(machine, inputs);
+  } catch (error) {
+    if (error instanceof LogicFault) return error;
+    throw error;
+  }
+  throw new Error('nothing was found');
+}
+
+const atCheck = 'at check (contact: shut, cooldownOver: false, heartbeatDue: false) in "awake"';
+
+describe('what is wrong with a machine', () => {
+  it.each<readonly [string, Parameters<typeof machineWith>[0], string]>([
+    ['an end of a wake that is missing', { check: { actions: [] } }, `nothing, ${atCheck}`],
+    ['two ends of a wake', { check: { actions: [check, 'hold'] } }, `sleep, hold, ${atCheck}`],
+    ['what a wake does', { wake: { actions: 'blink' } }, 'blink, at wake.power-on in "off"'],
+    [
+      'another interval',
+      { check: { actions: { type: 'sleep', params: { interval: 'night' } } } },
+      `{"interval":"night"}, ${atCheck}`,
+    ],
+    ['no interval', { check: { actions: 'sleep' } }, `"no params", ${atCheck}`],
+    [
+      'a sleep that names nothing',
+      { check: { actions: { type: 'sleep', params: {} } } },
+      `{}, ${atCheck}`,
+    ],
+    [
+      'a sleep with a word',
+      { check: { actions: { type: 'sleep', params: 'check' } } },
+      `"check", ${atCheck}`,
+    ],
+    ['an action of its own', { check: { actions: [check, 'ring'] } }, `ring, ${atCheck}`],
+    [
+      'chance',
+      { context: { luck: 0 }, check: { actions: [check, assign({ luck: () => Math.random() })] } },
+      `two outcomes of ${atCheck}`,
+    ],
+  ])('is told with its place: %s', (_, parts, found) => {
+    const { name, message, what, facts } = faultOf(machineWith(parts));
+    expect(name).toBe('LogicFault');
+    expect(message).toBe(what);
+    expect(facts.found).toBe(found);
+    expect(facts.expected).toMatch(/\w/u);
+  });
+
+  it('is that it acts before it has power', () => {
+    const eager = createMachine({ initial: 'off', entry: ['blink', 'hold'], states: { off: {} } });
+    expect(faultOf(eager)).toMatchObject({
+      what: 'this machine acts before it has power',
+      facts: { found: 'blink, hold', expected: 'to wait for wake.power-on' },
+    });
+  });
+
+  it('is that it comes to an end, and where', () => {
+    const ending = createMachine({
+      initial: 'off',
+      states: { off: { on: { 'wake.power-on': 'end' } }, end: { type: 'final' } },
+    });
+    const { facts } = faultOf(ending);
+    expect(facts.found).toBe('status done in "end"');
+    expect(facts.expected).toMatch(/\w/u);
+    expect(facts.hint).toContain('final');
+  });
+
+  it('is that it comes to ever new states, once there are more than 5,000', () => {
+    const counting = machineWith({
+      context: { count: 0, padding: 'x'.repeat(500) },
+      check: {
+        actions: [
+          check,
+          assign({ count: ({ context }: { context: { count: number } }) => context.count + 1 }),
+        ],
+      },
+    });
+    const logic = otherLogic(counting, plainWatch);
+    let { state } = logic.react(logic.initial, powerOn);
+    const seen = new Set([logic.key(logic.initial), logic.key(state)]);
+    const step = () => {
+      state = logic.react(state, logic.phase(state) === 'awake' ? shutCheck : timer).state;
+      seen.add(logic.key(state));
+    };
+    while (seen.size < 5_000) step();
+    expect(step).toThrow('this machine comes to ever new states');
+    try {
+      step();
+    } catch (error) {
+      expect(error).toMatchObject({ facts: { found: expect.stringMatching(/^more than 5000 /u) } });
+      expect(error).toMatchObject({ facts: { found: expect.stringMatching(/^.{200,250}$/u) } });
+      expect(error).toMatchObject({
+        facts: { expected: expect.stringMatching(/\w/u), hint: expect.stringMatching(/\w/u) },
+      });
+    }
+  });
+});
+
+describe('the context of a machine', () => {
+  const nested = (levels: number): unknown => (levels === 0 ? 1 : [nested(levels - 1)]);
+
+  it.each<readonly [string, object]>([
+    ['numbers, texts, truths and nothing', { a: 1, b: 'x', c: true, d: null, e: undefined }],
+    ['lists and objects', { a: [1, [2]], b: { c: {} } }],
+    ['an object without a prototype', Object.assign(Object.create(null), { a: 1 })],
+    ['lists in each other', { a: nested(19) }],
+  ])('may have %s', (_, context) => {
+    expect(after(machineWith({ context }), [powerOn, shutCheck]).state.phase).toBe('asleep');
+  });
+
+  it.each<readonly [string, object]>([
+    ['a map', { a: new Map() }],
+    ['a date, in a list', { a: [new Date(0)] }],
+    ['a function', { a: () => 1 }],
+    ['no number', { a: Number.NaN }],
+    ['a number without end', { a: { b: Number.POSITIVE_INFINITY } }],
+    ['a symbol', { a: Symbol('x') }],
+    ['lists in each other without an end in sight', { a: nested(40) }],
+  ])('may not have %s', (_, context) => {
+    const { what, facts } = faultOf(machineWith({ context }));
+    expect(what).toBe('the context of this machine is not plain data');
+    expect(facts.expected).toMatch(/\w/u);
+    expect(facts.hint).toMatch(/\w/u);
+  });
+
+  it('is its memory, as far as it is named like the memory of the watch', () => {
+    const memoryWith = (context: object) => {
+      const { logic, state } = after(machineWith({ context }), [powerOn]);
+      return logic.memory(state);
+    };
+    const counts = { recentChecks: 5, shutRun: 2, failedAttempts: 1 };
+    expect(memoryWith(counts)).toMatchObject(counts);
+    expect(memoryWith({ recentChecks: 9, retained: counts })).toMatchObject(counts);
+    expect(memoryWith({ ...counts, retained: null })).toMatchObject(counts);
+    const none = { recentChecks: 0, shutRun: 0, failedAttempts: 0 };
+    expect(memoryWith({ recentChecks: -1, shutRun: 0.5, failedAttempts: '3' })).toMatchObject(none);
+    expect(memoryWith({})).toMatchObject(none);
+  });
+
+  it('says nothing of an alert that is unsent, or of the cooldown: these follow from what it did', () => {
+    const sending = machineWith({
+      check: { target: 'sending', actions: ['decideAlert', 'attemptAlert'] },
+      states: { sending: { on: { alertAttempted: { target: 'asleep', actions: check } } } },
+    });
+    const memoryAfter = (...inputs: DeviceInput[]) => {
+      const { logic, state } = after(sending, inputs);
+      const { alertPending, coolingDown } = logic.memory(state);
+      return { alertPending, coolingDown };
+    };
+    const failed: DeviceInput = { type: 'alertAttempted', delivered: false };
+    const sent: DeviceInput = { type: 'alertAttempted', delivered: true };
+    expect(memoryAfter()).toEqual({ alertPending: false, coolingDown: false });
+    expect(memoryAfter(powerOn)).toEqual({ alertPending: false, coolingDown: true });
+    expect(memoryAfter(powerOn, shutCheck)).toEqual({ alertPending: true, coolingDown: true });
+    expect(memoryAfter(powerOn, shutCheck, failed).alertPending).toBe(true);
+    expect(memoryAfter(powerOn, shutCheck, sent).alertPending).toBe(false);
+  });
+});
+
+describe('a value from a module', () => {
+  it.each<readonly [string, unknown]>([
+    ['nothing', undefined],
+    ['null', null],
+    ['a text', 'machine'],
+    ['a function', () => watchMachine],
+    ['an empty object', {}],
+    ['a configuration', { config: {}, root: {} }],
+    ['something without a root', { config: {}, transition: () => null }],
+    ['something without a configuration', { root: {}, transition: () => null }],
+    ['something with a table of transitions', { config: {}, root: {}, transition: {} }],
+  ])('is not a machine: %s', (_, value) => {
+    expect(isMachine(value)).toBe(false);
+  });
+
+  it('is a machine, also of another copy of the package', () => {
+    expect(isMachine(watchMachine)).toBe(true);
+    expect(isMachine({ config: {}, root: {}, transition: () => null })).toBe(true);
+  });
+
+  it('is made with tools of the package, so that a module needs none of its own', () => {
+    expect(logicTools).toEqual({ setup, assign, and, or, not });
   });
 });

@@ -19,9 +19,12 @@ const subsets: readonly (readonly Action[])[] = Array.from({ length: 2 ** action
   (_, bits) => actions.filter((__, index) => (bits & (1 << index)) !== 0),
 );
 
-const check = {
-  ...{ type: 'check', contact: 'open', cooldownOver: true, heartbeatDue: true },
-} as const;
+const check: DeviceInput = {
+  type: 'check',
+  contact: 'open',
+  cooldownOver: true,
+  heartbeatDue: true,
+};
 
 interface Case {
   readonly input: DeviceInput;
