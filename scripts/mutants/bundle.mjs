@@ -30,7 +30,10 @@ const logger = {
 const invariants = {
   /** @param {any} at a place in the syntax tree */
   shouldIgnore: (at) =>
-    at.isCallExpression() && at.node.callee?.name === 'invariant' ? 'an invariant' : undefined,
+    (at.isCallExpression() && at.node.callee?.name === 'invariant') ||
+    (at.isNewExpression() && at.node.callee?.name === 'InvariantError')
+      ? 'an invariant'
+      : undefined,
 };
 
 /**

@@ -170,7 +170,7 @@ function isPlain(value: unknown, depth: number): boolean {
   if (value === null || value === undefined) return true;
   if (typeof value === 'number') return Number.isFinite(value);
   if (typeof value === 'string' || typeof value === 'boolean') return true;
-  if (typeof value !== 'object' || depth > mostNesting) return false;
+  if (depth > mostNesting) return false;
   const prototype: unknown = Object.getPrototypeOf(value);
   if (!Array.isArray(value) && prototype !== Object.prototype && prototype !== null) return false;
   return Object.values(value).every((part) => isPlain(part, depth + 1));
@@ -213,7 +213,7 @@ function memoryOf({ snapshot, phase, pending }: OtherState): RetainedMemory {
     isRecord(context) && isRecord(context['retained']) ? context['retained'] : context;
   const count = (name: string): number => {
     const value = isRecord(retained) ? retained[name] : undefined;
-    return typeof value === 'number' && Number.isSafeInteger(value) && value >= 0 ? value : 0;
+    return typeof value === 'number' && Number.isSafeInteger(value) ? Math.max(0, value) : 0;
   };
   return {
     ...fresh,

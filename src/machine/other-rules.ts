@@ -39,7 +39,7 @@ export function faultOfReaction(
   if (input.type === 'alertAttempted' && !input.delivered && count('hold') > 0) {
     return { what: 'this machine holds with its alert unsent', expected: 'sleep' };
   }
-  return input.type === 'check' ? faultOfAlerts(count, pending) : null;
+  return faultOfAlerts(count, pending);
 }
 
 const besideChecks: readonly DeviceEffect['type'][] = ['blink', 'dropAlert', 'decideAlert'];

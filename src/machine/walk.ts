@@ -25,7 +25,7 @@ export function inputsInTime({ table, watch }: Tabled): PossibleInputs {
   return possible(table, (state, code) => {
     if (!isAllowed(watch, code)) return false;
     if (!isCheckCode(code) || (code & inputCode.checkCooldownOver) !== 0) return true;
-    return watch.alertCooldownMs > 0 && table.memories[state]?.coolingDown === true;
+    return watch.alertCooldownMs > 0 && itemAt(table.memories, state).coolingDown;
   });
 }
 
@@ -65,12 +65,12 @@ export function equivalenceClasses(
     const numbers = new Map<string, number>();
     const refined = new Int32Array(table.phases.length);
     for (const state of states) {
-      const signature: (number | string)[] = [itemAt(table.phases, state), cell(classOf, state)];
-      for (const code of inputs(state)) {
+      const reactions = inputs(state).map((code) => {
         const index = state * inputCodes + code;
-        signature.push(code, cell(classOf, cell(table.next, index)), cell(table.effects, index));
-      }
-      const key = signature.join();
+        const next = cell(classOf, cell(table.next, index));
+        return `${code} ${next} ${cell(table.effects, index)}`;
+      });
+      const key = [itemAt(table.phases, state), ...reactions].join();
       const known = numbers.get(key) ?? numbers.size;
       numbers.set(key, known);
       refined[state] = known;

@@ -13,16 +13,6 @@ import { type WatchEvent, watchMachine } from './watch-machine.js';
 
 export type WatchSnapshot = SnapshotFrom<typeof watchMachine>;
 
-const effectNames: ReadonlySet<string> = new Set<DeviceEffect['type']>([
-  'blink',
-  'dropAlert',
-  'decideAlert',
-  'attemptAlert',
-  'attemptHeartbeat',
-  'sleep',
-  'hold',
-]);
-
 const intervals: readonly SleepInterval[] = ['check', 'recheck', 'retry'];
 
 /** The event of the statechart that carries a fact. */
@@ -35,7 +25,6 @@ export function effectOf(action: {
   readonly type: string;
   readonly params?: unknown;
 }): DeviceEffect | undefined {
-  if (!effectNames.has(action.type)) return undefined;
   if (action.type !== 'sleep') return plainEffects.find((effect) => effect.type === action.type);
   const { params } = action;
   const named =
@@ -105,7 +94,7 @@ export function watchLogic(settings: LogicSettings): DeviceLogic<WatchSnapshot> 
     initial,
     react(state, input) {
       const [next, actions] = step(state, watchEvent(input));
-      const effects = actions.map(effectOf).filter((effect) => effect !== undefined);
+      const effects = actions.flatMap((action) => effectOf(action) ?? []);
       return { state: next, effects };
     },
     plainest(state, input) {

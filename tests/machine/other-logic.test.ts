@@ -57,6 +57,11 @@ describe('a machine from outside', () => {
     );
   });
 
+  it.each(['check', 'recheck', 'retry'])('may sleep the %s interval of the watch', (interval) => {
+    const machine = machineWith({ check: { actions: { type: 'sleep', params: { interval } } } });
+    expect(otherTable(machine, plainWatch).phases).toContain('asleep');
+  });
+
   it('may do little', () => {
     const { phases } = otherTable(machineWith({}), plainWatch);
     expect(phases).toEqual(['off', 'awake', 'asleep']);
@@ -149,6 +154,11 @@ describe('what is wrong with a machine', () => {
       { check: { actions: { type: 'sleep', params: { interval: 'night' } } } },
       `{"interval":"night"}, ${atCheck}`,
     ],
+    [
+      'nothing for an interval',
+      { check: { actions: { type: 'sleep', params: null } } },
+      `"no params", ${atCheck}`,
+    ],
     ['no interval', { check: { actions: 'sleep' } }, `"no params", ${atCheck}`],
     [
       'a sleep that names nothing',
@@ -231,7 +241,7 @@ describe('the context of a machine', () => {
     ['numbers, texts, truths and nothing', { a: 1, b: 'x', c: true, d: null, e: undefined }],
     ['lists and objects', { a: [1, [2]], b: { c: {} } }],
     ['an object without a prototype', Object.assign(Object.create(null), { a: 1 })],
-    ['lists in each other', { a: nested(19) }],
+    ['lists in each other, 20 deep', { a: nested(20) }],
   ])('may have %s', (_, context) => {
     expect(after(machineWith({ context }), [powerOn, shutCheck]).state.phase).toBe('asleep');
   });
@@ -243,7 +253,7 @@ describe('the context of a machine', () => {
     ['no number', { a: Number.NaN }],
     ['a number without end', { a: { b: Number.POSITIVE_INFINITY } }],
     ['a symbol', { a: Symbol('x') }],
-    ['lists in each other without an end in sight', { a: nested(40) }],
+    ['lists in each other, deeper than that', { a: nested(21) }],
   ])('may not have %s', (_, context) => {
     const { what, facts } = faultOf(machineWith({ context }));
     expect(what).toBe('the context of this machine is not plain data');

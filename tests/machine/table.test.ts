@@ -118,4 +118,24 @@ describe('the table', () => {
     };
     expect(() => compileTable(logic)).toThrow(InvariantError);
   });
+
+  it('keeps what became of a heartbeat, for logic that minds', () => {
+    const logic: DeviceLogic<string> = {
+      initial: 'off',
+      react: (_, input) => {
+        const named = input.type === 'heartbeatAttempted' ? String(input.delivered) : 'sending';
+        return { state: named, effects: [] };
+      },
+      plainest: (_, input) => input,
+      phase: (state) => (state === 'off' ? 'off' : 'sendingHeartbeat'),
+      memory: (state) => ({ ...initialMemory(1), shutRun: state === 'true' ? 1 : 0 }),
+      key: (state) => state,
+    };
+    const table = compileTable(logic);
+    const sending = nextState(table, 0, codeOf({ type: 'wake', cause: 'power-on' }));
+    for (const delivered of [false, true]) {
+      const to = nextState(table, sending, codeOf({ type: 'heartbeatAttempted', delivered }));
+      expect(table.memories[to]?.shutRun).toBe(delivered ? 1 : 0);
+    }
+  });
 });

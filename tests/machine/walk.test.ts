@@ -2,10 +2,12 @@
 import { describe, expect, it } from 'vitest';
 import { deviceMs } from '../../src/base/index.js';
 import {
+  codeOf,
   compileTable,
   effectCell,
   equivalenceClasses,
   inputCode,
+  inputCodes,
   inputsAllowed,
   inputsInTime,
   isCheckCode,
@@ -78,6 +80,33 @@ describe('inputs that can come', () => {
         (code) => isCheckCode(code) && (code & inputCode.checkHeartbeatDue) !== 0,
       );
       expect(due.length > 0).toBe(heartbeats);
+    }
+  });
+
+  it.each(watches)('include a loss of power wherever there is power: %j', (settings) => {
+    const { table, inputs } = walked(settings);
+    for (const state of reachableStates(table, inputs)) {
+      const powered = table.phases[state] !== 'off';
+      expect(inputs(state).includes(inputCode.powerLost)).toBe(powered);
+    }
+  });
+
+  it('are checks in eight columns', () => {
+    const facts = [false, true];
+    const checks = (['open', 'shut'] as const).flatMap((contact) =>
+      facts.flatMap((cooldownOver) =>
+        facts.map((heartbeatDue) => codeOf({ type: 'check', contact, cooldownOver, heartbeatDue })),
+      ),
+    );
+    const codes = Array.from({ length: inputCodes }, (_, code) => code);
+    expect(codes.filter(isCheckCode)).toEqual(checks.toSorted((a, b) => a - b));
+  });
+
+  it.each(watches)('are none, in time, that the settings do not allow: %j', (settings) => {
+    const { watch, table, inputs } = walked(settings);
+    const inTime = inputsInTime({ watch, table });
+    for (const state of reachableStates(table, inputs)) {
+      expect(inputs(state)).toEqual(expect.arrayContaining([...inTime(state)]));
     }
   });
 

@@ -8,6 +8,7 @@ import {
   type WakeCause,
   watchEvent,
   watchLogic,
+  withMemory,
 } from '../../src/machine/index.js';
 import { watchWith } from '../support/experiments.js';
 
@@ -282,6 +283,45 @@ describe('the seam to the statechart', () => {
       expect(() => effectOf({ type: 'sleep', params })).toThrow(InvariantError);
     },
   );
+
+  it('lets memory be changed, and nothing else', () => {
+    const logic = watchLogic(watchWith({ escalationThreshold: { open: 3, outOf: 3 } }));
+    const { state } = logic.react(logic.initial, { type: 'wake', cause: 'power-on' });
+    const memory = { ...logic.memory(state), recentChecks: 0b11, shutRun: 0 };
+    const changed = withMemory(state, memory);
+    expect(logic.phase(changed)).toBe('awake');
+    expect(logic.memory(changed)).toEqual(memory);
+    const check = {
+      type: 'check',
+      contact: 'open',
+      cooldownOver: true,
+      heartbeatDue: false,
+    } as const;
+    const types = (at: typeof state) => logic.react(at, check).effects.map(({ type }) => type);
+    expect(types(state)).toEqual(['blink', 'sleep']);
+    expect(types(changed)).toEqual(['blink', 'decideAlert', 'attemptAlert']);
+  });
+
+  it('sets aside what a state does not look at: a cooldown that has not begun, a heartbeat that is never sent', () => {
+    const check = {
+      type: 'check',
+      contact: 'open',
+      cooldownOver: false,
+      heartbeatDue: true,
+    } as const;
+    for (const heartbeats of [false, true]) {
+      const logic = watchLogic(watchWith({ ...alertAtOnce, heartbeats }));
+      const { state } = logic.react(logic.initial, { type: 'wake', cause: 'power-on' });
+      const seen = { ...check, cooldownOver: true, heartbeatDue: heartbeats };
+      expect(logic.plainest(state, check)).toEqual(seen);
+      const sending = logic.react(state, check).state;
+      const sent: DeviceInput = { type: 'alertAttempted', delivered: true };
+      const asleep = logic.react(sending, sent).state;
+      const { state: cooling } = logic.react(asleep, { type: 'wake', cause: 'timer' });
+      expect(logic.plainest(cooling, check)).toEqual({ ...check, heartbeatDue: heartbeats });
+      expect(logic.plainest(sending, sent)).toBe(sent);
+    }
+  });
 
   it('counts open checks as the bits of memory', () => {
     expect([0, 1, 0b101, 0b111].map((recentChecks) => openChecks({ recentChecks }))).toEqual([
