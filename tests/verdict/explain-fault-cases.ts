@@ -72,6 +72,103 @@ export const amongFaults: readonly Case[] = [
     ],
   },
   {
+    name: 'a wake that a reset cuts off just as the door shuts',
+    story: {
+      openings: [[180_500, 250_000]],
+      resetsMs: [250_000],
+      timing: timingWith({ bootMs: 70_000 }),
+      watch: { checkIntervalMs: deviceMs(110_000) },
+    },
+    says: ['opening 0: opened 1 min 50.5 s after a check, shut 1 min 10 s before the next one'],
+  },
+  {
+    name: 'a hold that begins as the door opens',
+    story: {
+      watch: { afterAlert: 'hold-until-reset' },
+      openings: [
+        [0, 184_000],
+        [184_800, 400_000],
+      ],
+    },
+    says: [
+      'opening 1: the device was holding for a reset since an alert delivered 0 ms before it opened',
+    ],
+  },
+  {
+    name: 'a hold that begins while the door is open',
+    story: {
+      watch: { afterAlert: 'hold-until-reset' },
+      openings: [
+        [0, 182_000],
+        [183_000, 400_000],
+      ],
+    },
+    says: [
+      'opening 1: opened 2.2 s after a check, and no other came before the end of the timeline; while it was open: the device was holding for a reset for 3 min 35.2 s, the device was sending for 1.8 s',
+    ],
+  },
+  {
+    name: 'a hold that a reset ends just as the door shuts',
+    story: {
+      watch: { afterAlert: 'hold-until-reset' },
+      openings: [
+        [0, 184_000],
+        [300_000, 900_000],
+      ],
+      resetsMs: [900_000],
+    },
+    says: [
+      'opening 1: the device was holding for a reset since an alert delivered 1 min 55.2 s before it opened',
+    ],
+  },
+  {
+    name: 'a hold to the end of the timeline, where the door is still open',
+    story: {
+      watch: { afterAlert: 'hold-until-reset' },
+      openings: [
+        [0, 184_000],
+        [300_000, Number.POSITIVE_INFINITY],
+      ],
+      reportWithinMs: 200_000,
+      lengthMs: 900_000,
+    },
+    says: [
+      'opening 1: the device was holding for a reset since an alert delivered 1 min 55.2 s before it opened',
+    ],
+  },
+  {
+    name: 'a power loss just as the door opens, with an open check still counted',
+    story: {
+      watch: { escalationThreshold: { open: 2, outOf: 3 }, clearThreshold: 2 },
+      openings: [
+        [180_000, 181_000],
+        [300_000, 470_000],
+      ],
+      powerLost: [[300_000, 310_000]],
+    },
+    says: [
+      'opening 1: opened 1 min 59.2 s after a check, shut 20.8 s before the check that would have alerted (1 of 2 open checks counted); while it was open: the device had no power for 10 s, 1 power loss lost 1 counted open check',
+    ],
+  },
+  {
+    name: 'a power loss just as the door shuts',
+    story: { openings: [[100_000, 300_000]], powerLost: [[300_000, 310_000]] },
+    says: [
+      'opening 0: opened 1 min 39.6 s after a check, shut 3 min 10.8 s before the check that would have alerted (1 of 2 open checks counted)',
+    ],
+  },
+  {
+    name: 'a power loss before the device has made a check',
+    story: {
+      openings: [[0, 100_000]],
+      powerLost: [[100, 99_900]],
+      timing: timingWith({ bootMs: 400 }),
+    },
+    says: [
+      'opening 0: shut 300 ms before the first check; while it was open: the device had no power for 1 min 39.8 s',
+    ],
+  },
+  {
     name: 'thousands of checks that read shut',
     story: {
       watch: quick,

@@ -42,6 +42,14 @@ describe('explanations', () => {
     expect(alert?.checksMs).toEqual([180_800, 361_200]);
   });
 
+  it('name twenty checks at most', () => {
+    const story = amongFaults.find(({ name }) => name === 'thousands of checks that read shut');
+    const [found] = story === undefined ? [] : explained(story.story);
+    expect(found?.checksMs).toEqual(
+      Array.from({ length: 20 }, (_, nth) => 1_000_000 + nth * 1_000),
+    );
+  });
+
   it('are none for a watch that kept its promise', () => {
     expect(explained({ openings: [[100_000, 1_000_000]] })).toEqual([]);
   });

@@ -1,6 +1,6 @@
 // What a reason is built on: the wakes around an opening or an alert, from the last checks before it to the first after it,
 // and what the device did between them.
-import { cellAt, trueMs } from '../../base/index.js';
+import { cellAt, invariant, trueMs } from '../../base/index.js';
 import { openChecks } from '../../machine/index.js';
 import type { CheckRecord, Experiment, Faults, Trace, WakeRecord } from '../../sim/index.js';
 import { faultsOf, simulate } from '../../sim/index.js';
@@ -45,22 +45,21 @@ export function evidenceOf(
   return { experiment, verdict, asked, trace, faults, firstBootMs };
 }
 
-/** The checks of a span, in order. */
+/**
+ * The checks of a span, in order. It begins and ends with a move of the door or a check that decides, and like checks that
+ * are written down as one never go on beyond those.
+ */
 export function checksIn(trace: Trace, { fromMs, toMs }: Span): readonly SeenChecks[] {
   const seen: SeenChecks[] = [];
   for (const wake of trace.wakes) {
     const { check, periodMs, repeats } = wake;
-    if (check === null || check.atMs >= toMs) continue;
-    if (periodMs === 0) {
-      if (check.atMs >= fromMs) {
-        seen.push({ firstMs: check.atMs, count: 1, periodMs, check, wake });
-      }
-      continue;
-    }
-    const skipped = Math.max(0, Math.ceil((fromMs - check.atMs) / periodMs));
-    const before = Math.min(repeats + 1, Math.ceil((toMs - check.atMs) / periodMs));
-    const firstMs = check.atMs + skipped * periodMs;
-    if (before > skipped) seen.push({ firstMs, count: before - skipped, periodMs, check, wake });
+    if (check === null) continue;
+    const firstMs = check.atMs;
+    const lastMs = firstMs + repeats * periodMs;
+    const isWhole = firstMs < fromMs ? lastMs < fromMs : firstMs >= toMs || lastMs < toMs;
+    invariant(isWhole, 'like checks do not go on beyond a span', { firstMs, lastMs, fromMs, toMs });
+    if (firstMs < fromMs || firstMs >= toMs) continue;
+    seen.push({ firstMs, count: repeats + 1, periodMs, check, wake });
   }
   return seen;
 }
@@ -102,16 +101,16 @@ function overlapMs(span: Span, fromMs: number, toMs: number): number {
 export function offMsIn({ faults, firstBootMs }: Evidence, span: Span): number {
   let ms = overlapMs(span, 0, firstBootMs);
   faults.atMs.forEach((atMs, index) => {
-    const backMs = cellAt(faults.backMs, index);
-    if (backMs > atMs) ms += overlapMs(span, atMs, backMs);
+    ms += overlapMs(span, atMs, cellAt(faults.backMs, index));
   });
   return ms;
 }
 
 /** When the device began to hold, and when something ended that. */
 function holdOf({ faults, trace }: Evidence, wake: WakeRecord): Span | null {
+  if (!wake.holds) return null;
   const fromMs = wake.alertSend?.endMs;
-  if (!wake.holds || fromMs === undefined) return null;
+  invariant(fromMs !== undefined, 'a device holds from a delivery on', { wake });
   const toMs = cellAt(faults.atMs, firstAfter(faults.atMs, fromMs));
   return { fromMs, toMs: Math.min(toMs, trace.lengthMs) };
 }
