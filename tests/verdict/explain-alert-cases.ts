@@ -94,4 +94,9 @@ export const falseAlerts: readonly Case[] = [
       'alert 0: 1 open check fell into one brief opening of 1 s; 1 more read open with the door shut; it was decided with the door shut',
     ],
   },
+  {
+    name: 'a contact stuck open, and a reset before the next check',
+    story: { contact: stuck([], 'open', [100_000, 400_000]), resetsMs: [500_000, 500_200] },
+    says: ['alert 0: the contact read open at 2 checks while the door was shut'],
+  },
 ];

@@ -1,5 +1,5 @@
 // Why an alert was false, as claims.
-import { itemAt } from '../../base/index.js';
+import { invariant, itemAt } from '../../base/index.js';
 import { spanAt } from '../../world/index.js';
 import type { JudgedAlert } from '../judgement.js';
 import type { Clause } from './clause.js';
@@ -18,7 +18,8 @@ export function explainAlert(
 /** The open checks that the alert was decided on: those still in memory, the deciding one last. */
 function countedChecksMs({ trace }: Evidence, { decidedMs }: JudgedAlert): readonly number[] {
   const deciding = trace.wakes.findLast(({ check }) => check?.atMs === decidedMs);
-  const remembered = 32 - Math.clz32(deciding?.memoryAfter.recentChecks ?? 0);
+  invariant(deciding !== undefined, 'an alert is decided at a check', { decidedMs });
+  const remembered = 32 - Math.clz32(deciding.memoryAfter.recentChecks);
   const last = lastChecksUpTo(trace, decidedMs, remembered);
   return instantsOf(
     last.filter(({ check }) => check.contact === 'open'),

@@ -55,9 +55,13 @@ export function checksIn(trace: Trace, { fromMs, toMs }: Span): readonly SeenChe
     const { check, periodMs, repeats } = wake;
     if (check === null) continue;
     const firstMs = check.atMs;
-    const lastMs = firstMs + repeats * periodMs;
-    const isWhole = firstMs < fromMs ? lastMs < fromMs : firstMs >= toMs || lastMs < toMs;
-    invariant(isWhole, 'like checks do not go on beyond a span', { firstMs, lastMs, fromMs, toMs });
+    invariant(
+      firstMs < fromMs
+        ? firstMs + repeats * periodMs < fromMs
+        : firstMs >= toMs || firstMs + repeats * periodMs < toMs,
+      'like checks do not go on beyond a span',
+      { firstMs, repeats, periodMs, fromMs, toMs },
+    );
     if (firstMs < fromMs || firstMs >= toMs) continue;
     seen.push({ firstMs, count: repeats + 1, periodMs, check, wake });
   }
