@@ -18,6 +18,9 @@ import { root } from '../support/set-up.mjs';
  * @property {boolean} ignored an invariant, or words for people
  */
 
+/** @typedef {{ line: number, column: number }} Position lines and columns count from 0 */
+/** @typedef {{ start: Position, end: Position }} Location */
+
 const nothing = () => undefined;
 const quiet = () => false;
 const logger = {
@@ -26,14 +29,17 @@ const logger = {
   ...{ isWarnEnabled: quiet, isErrorEnabled: quiet, isFatalEnabled: quiet },
 };
 
-/** Invariants never fail in a right program, so that no test can notice a weaker one. */
+/** They never fail in a right program, so that no test can notice a weaker one. */
 const invariants = {
   /** @param {any} at a place in the syntax tree */
-  shouldIgnore: (at) =>
-    (at.isCallExpression() && at.node.callee?.name === 'invariant') ||
-    (at.isNewExpression() && at.node.callee?.name === 'InvariantError')
-      ? 'an invariant'
-      : undefined,
+  shouldIgnore: (at) => {
+    const { callee, consequent, test } = at.node;
+    const why = 'an invariant';
+    if (at.isCallExpression() && callee?.name === 'invariant') return why;
+    if (at.isNewExpression() && callee?.name === 'InvariantError') return why;
+    const last = at.isSwitchCase() && test === null ? consequent[0] : null;
+    return last?.argument?.callee?.name === 'unreachable' ? why : undefined;
+  },
 };
 
 /**
@@ -57,7 +63,11 @@ export async function mutantsBundle(sources, tests) {
   return { mutants, code: await bundled(instrumented, tests) };
 }
 
-/** @param {any} mutant of the instrumenter @param {string} content @returns {Mutant} */
+/**
+ * @param {{ id: string, fileName: string, location: Location, replacement: string, status?: string }} mutant
+ * @param {string} content of its file
+ * @returns {Mutant}
+ */
 function mutantAt({ id, fileName, location, replacement, status }, content) {
   const lines = content.split('\n');
   const { start, end } = location;
@@ -67,7 +77,7 @@ function mutantAt({ id, fileName, location, replacement, status }, content) {
       line.slice(index === 0 ? start.column : 0, index === all.length - 1 ? end.column : undefined),
     )
     .join('\n');
-  const isWords = /^(['"`]).* .*\1$/su.test(found) && /^(""|``)$/u.test(replacement);
+  const isWords = /^["'`]/u.test(found) && found.includes(' ') && /^(?:""|``)$/u.test(replacement);
   return {
     id,
     file: path.relative(root, fileName).split(path.sep).join('/'),

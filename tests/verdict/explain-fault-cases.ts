@@ -158,6 +158,13 @@ export const amongFaults: readonly Case[] = [
     ],
   },
   {
+    name: 'a power loss from the first instant on',
+    story: { openings: [[0, 100_000]], powerLost: [[0, 50_000]] },
+    says: [
+      'opening 0: opened before the first check, shut 2 min 10.8 s before the check that would have alerted (1 of 2 open checks counted); while it was open: the device had no power for 50 s',
+    ],
+  },
+  {
     name: 'a power loss before the device has made a check',
     story: {
       openings: [[0, 100_000]],

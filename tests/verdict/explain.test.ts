@@ -60,6 +60,20 @@ describe('explanations', () => {
       return [fromMs, fromMs + 170_000] as const;
     });
     expect(explained({ openings }, 2).map(({ subject }) => subject.index)).toEqual([0, 1]);
+    const ghosts = { contact: stuck([], 'open', [0, 7_200_000]) };
+    const alerts = explained(ghosts, 2).map(({ subject }) => subject);
+    expect(alerts).toEqual([
+      { kind: 'alert', index: 0 },
+      { kind: 'alert', index: 1 },
+    ]);
+  });
+
+  it('are of a missed opening and of a false alert in the same timeline', () => {
+    const story = {
+      openings: [[1_600, 176_800]] as const,
+      contact: stuck([[1_600, 176_800]], 'open', [1_000_000, 1_300_000]),
+    };
+    expect(explained(story).map(({ subject }) => subject.kind)).toEqual(['opening', 'alert']);
   });
 
   it('name the last checks before a false alert, however long the contact had been open', () => {

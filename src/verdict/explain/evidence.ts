@@ -112,9 +112,10 @@ export function offMsIn({ faults, firstBootMs }: Evidence, span: Span): number {
 
 /** When the device began to hold, and when something ended that. */
 function holdOf({ faults, trace }: Evidence, wake: WakeRecord): Span | null {
-  if (!wake.holds) return null;
-  const fromMs = wake.alertSend?.endMs;
-  invariant(fromMs !== undefined, 'a device holds from a delivery on', { wake });
+  const { alertSend, holds } = wake;
+  if (!holds) return null;
+  invariant(alertSend !== null, 'a device holds from a delivery on', { wake });
+  const fromMs = alertSend.endMs;
   const toMs = cellAt(faults.atMs, firstAfter(faults.atMs, fromMs));
   return { fromMs, toMs: Math.min(toMs, trace.lengthMs) };
 }
