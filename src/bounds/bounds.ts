@@ -1,11 +1,12 @@
 // The bounds of a watch: what holds for every door timeline there can be, found by exhaustive search.
+import { mostSearchedStates, mostTimedStates } from '../model/index.js';
 import type { AtRestAndAnyState } from './answer.js';
 import { areSeldom } from './horizon.js';
 import type { BoundsQuestion } from './question.js';
 import { type SearchOptions, type SearchResult, search } from './search.js';
 import { timesOf } from './times.js';
 import type { Model } from './track.js';
-import { defaultMostNodes, TooManyStatesError } from './visited.js';
+import { TooManyStatesError } from './visited.js';
 
 /** The bounds, exact on the millisecond grid. */
 export interface DetectionBounds {
@@ -44,16 +45,13 @@ export interface Searched {
   readonly result: SearchResult;
 }
 
-/** With heartbeats followed from power-on, the most states before they are left free instead. */
-const mostTimedStates = 20_000;
-
 /**
  * Searches a question's model; where following the heartbeats takes too many states, one that leaves them free.
  * @throws TooManyStatesError when that outgrows its limit, too.
  */
 export function searched(question: BoundsQuestion, options: SearchOptions): Searched {
   const model = modelOf(question);
-  const mostNodes = options.mostNodes ?? defaultMostNodes;
+  const mostNodes = options.mostNodes ?? mostSearchedStates;
   if (model.times.heartbeatMs === Number.POSITIVE_INFINITY) {
     return { model, result: search(model, { ...options, mostNodes }) };
   }

@@ -1,8 +1,9 @@
 // The device at rest: the door shut and seen shut long before, and nothing wrong with it now.
+import { mostSearchedStates } from '../model/index.js';
 import type { Checked } from './checks.js';
 import { coursesFrom, firstChecks } from './successors.js';
 import type { Model, Track } from './track.js';
-import { defaultMostNodes, type Node, visitedNodes } from './visited.js';
+import { type Node, visitedNodes } from './visited.js';
 import { zeroZone } from './zone.js';
 
 /** A device without power, long before anything. */
@@ -52,7 +53,7 @@ function closure(
   roots: readonly Node[],
   wanted: (at: Checked) => boolean,
 ): readonly Node[] {
-  const visited = visitedNodes(model, { mostNodes: defaultMostNodes, relaxed: false });
+  const visited = visitedNodes(model, { mostNodes: mostSearchedStates, relaxed: false });
   const nodes = roots.filter((node) => visited.add(node));
   // The list grows while it is walked.
   for (const node of nodes) {

@@ -1,12 +1,14 @@
 // Exhaustive search: every course of the device that the door and the environment can force, until nothing new is
 // found. A course whose clock readings are all among those of an earlier one like it adds nothing and is dropped.
+
 import { invariant } from '../base/index.js';
+import { mostSearchedStates } from '../model/index.js';
 import type { Checked } from './checks.js';
 import { outlookOf } from './horizon.js';
 import { offTrack, restNodes } from './rest.js';
 import { coursesFrom, firstChecks } from './successors.js';
 import { afterAll, type Model, type Step, type Track } from './track.js';
-import { defaultMostNodes, type Node, visitedNodes } from './visited.js';
+import { type Node, visitedNodes } from './visited.js';
 import { greatest, least, relaxed } from './zone.js';
 
 /** Something that a course comes to, with the course. */
@@ -54,7 +56,7 @@ export interface Asked {
 export function search(model: Model, options: SearchOptions): SearchResult {
   const { from, seek, asked } = options;
   const visited = visitedNodes(model, {
-    mostNodes: options.mostNodes ?? defaultMostNodes,
+    mostNodes: options.mostNodes ?? mostSearchedStates,
     relaxed: seek === 'greatest',
   });
   const queue: Node[] = [];

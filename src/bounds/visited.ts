@@ -1,5 +1,6 @@
 // What a search has met. A node that another one covers adds nothing: the same state of the logic, no less left of
 // the environment's budgets, and all its clock readings among the other's.
+
 import { effectBit } from '../machine/index.js';
 import { type Ceiling, isUnder, lineOf, raise } from './ceiling.js';
 import type { Checked } from './checks.js';
@@ -21,9 +22,6 @@ export class TooManyStatesError extends Error {
     super(`more than ${String(mostNodes)} states`);
   }
 }
-
-/** The most nodes of one search: some 200 MB. */
-export const defaultMostNodes = 200_000;
 
 export interface Visited {
   /** Remembers a node unless one met before covers it, and forgets those that it covers. @throws TooManyStatesError */

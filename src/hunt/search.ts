@@ -1,6 +1,8 @@
 // The hunt itself: draws scripts, stages them, and shrinks the first one that breaks a property.
+
 import fc from 'fast-check';
 import { InvariantError, invariant } from '../base/index.js';
+import { mostShrinks } from '../model/index.js';
 import type { DeviceTiming } from '../world/index.js';
 import type { Breach, HuntQuestion } from './question.js';
 import { breachOf } from './run-trial.js';
@@ -9,9 +11,6 @@ import { shortest, simplest } from './simplest.js';
 import { staged } from './stage.js';
 import { timings } from './timings.js';
 import { clipped, type Trial } from './trial.js';
-
-/** Timelines tried in shrinking, at most: what is left then is made simpler by hand, which is quicker. */
-const mostShrinks = 2_000;
 
 export interface HuntOptions {
   /** Whole, of 32 bits with sign. */

@@ -1,7 +1,9 @@
 // Makes a counterexample smaller and rounder by hand, after shrinking: faults and openings that are not needed go,
 // times become nominal, instants and lengths become round, the timeline ends soon after. Greedy, and so quick; each
 // step taken makes the trial strictly simpler, and so it ends.
+
 import { greatestOf, invariant } from '../base/index.js';
+import { mostSimplified } from '../model/index.js';
 import { plainerTimes, timesCost } from './plainer-times.js';
 import type { HuntQuestion } from './question.js';
 import { roughness, rounderTrials } from './rounder.js';
@@ -11,15 +13,12 @@ import { clipped, type Stretch, type Trial } from './trial.js';
 /** Simplification ends by itself long before; reaching this means that it does not. */
 const mostSteps = 10_000;
 
-/** The most candidates that are tried. */
-const mostTried = 6_000;
-
 /** A trial that breaks the same property, and that no single step makes simpler. */
 export function simplest(question: HuntQuestion, found: Trial): Trial {
   const property = breachOf(question, found)?.property;
   let trial = found;
   let tried = 0;
-  for (let steps = 0; tried < mostTried; steps += 1) {
+  for (let steps = 0; tried < mostSimplified; steps += 1) {
     invariant(steps < mostSteps, 'simplification has an end', { steps });
     const better = firstBetter(trial);
     if (better === null) return trial;
@@ -33,7 +32,7 @@ export function simplest(question: HuntQuestion, found: Trial): Trial {
       if (!isLess(costOf(question, candidate), costs)) continue;
       tried += 1;
       if (breachOf(question, candidate)?.property === property) return candidate;
-      if (tried >= mostTried) return null;
+      if (tried >= mostSimplified) return null;
     }
     return null;
   }

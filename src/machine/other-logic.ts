@@ -1,5 +1,6 @@
 // Another XState machine behind the seam: an owner's own logic. It answers the same events by actions of the same
 // names; what it may do when is checked at each reaction, so that whatever runs it can rely on it.
+
 import {
   type AnyStateMachine,
   and,
@@ -11,6 +12,7 @@ import {
   setup,
   transition,
 } from 'xstate';
+import { mostOtherStates } from '../model/index.js';
 import type { DeviceEffect, DeviceInput, DeviceLogic, Phase } from './logic.js';
 import { initialMemory, type RetainedMemory } from './memory.js';
 import { faultOfReaction, phaseAfter } from './other-rules.js';
@@ -41,9 +43,6 @@ export interface OtherState {
 
 /** What a module gets to make its machine with, so that it needs no package of its own. */
 export const logicTools = { setup, assign, and, or, not };
-
-/** More states than any sensible logic has: reaching it means that something in its context grows for ever. */
-export const mostOtherStates = 5_000;
 
 /** Whether a value is an XState machine, of whichever copy of the package. */
 export function isMachine(value: unknown): value is AnyStateMachine {

@@ -1,6 +1,8 @@
 // Device logic flattened: walking its pure reactions to a fixed point gives every reachable state a number and
 // every reaction two table cells. The simulator runs these; nothing of the logic is written twice.
+
 import { InvariantError, invariant, itemAt } from '../base/index.js';
+import { mostTableStates } from '../model/index.js';
 import type {
   ContactReading,
   DeviceEffect,
@@ -58,9 +60,6 @@ export interface LogicTable {
   /** The state without power. */
   readonly initial: number;
 }
-
-/** The most states that are enumerated before the settings count as too large. */
-const mostStates = 1_000_000;
 
 /** The state that an input leads to. @throws InvariantError when it cannot come. */
 export function nextState({ next }: LogicTable, state: number, code: number): number {
@@ -150,7 +149,7 @@ function cellOf(effects: readonly DeviceEffect[]): number {
 
 /**
  * Enumerates the reachable states of device logic and writes its reactions into a flat table.
- * @throws InvariantError when there are more than `mostStates`.
+ * @throws InvariantError when there are more than `mostTableStates`.
  */
 export function compileTable<State>(logic: DeviceLogic<State>): LogicTable {
   const states: State[] = [logic.initial];
@@ -161,7 +160,9 @@ export function compileTable<State>(logic: DeviceLogic<State>): LogicTable {
     const key = logic.key(state);
     const known = numbers.get(key);
     if (known !== undefined) return known;
-    invariant(states.length < mostStates, 'the logic has too many states', { mostStates });
+    invariant(states.length < mostTableStates, 'the logic has too many states', {
+      mostTableStates,
+    });
     numbers.set(key, states.length);
     return states.push(state) - 1;
   };

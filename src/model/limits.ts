@@ -1,5 +1,6 @@
 // Every limit of a setting, once: what a watch file accepts, and so what advice, remedies, `tune`, the planner and options may
 // propose. Each with its reason; a limit of one picture or table stays where it is.
+import { invariant } from '../base/index.js';
 
 /** Both included. */
 export interface Limits {
@@ -85,7 +86,7 @@ export interface CountedLogic {
  * failed attempts: some settings, each fine by itself, together make a table that takes minutes. This many patterns times
  * attempts is about 20,000 states, and six seconds.
  */
-const mostCombinations = 10_000;
+export const mostCombinations = 10_000;
 
 /** Whether settings, each within its limits, together make a table that can be compiled. */
 export function isCompilable(logic: CountedLogic): boolean {
@@ -126,4 +127,9 @@ export const mostLevels = 40;
 /** Whether a value lies within limits. */
 export function isWithin(value: number, { least, most }: Limits): boolean {
   return value >= least && value <= most;
+}
+
+/** States of one limit what it must be to another, beside them. */
+export function related(lesser: number, greater: number, why: string): void {
+  invariant(lesser <= greater, why, { lesser, greater });
 }

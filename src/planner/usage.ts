@@ -1,5 +1,7 @@
 // How the door is used: a profile that comes along, with its rates scaled to what is set.
+
 import { err, ok, type Result } from '../base/index.js';
+import { mostOpeningsADay } from '../model/index.js';
 import {
   builtInProfile,
   openingsAYear,
@@ -14,7 +16,6 @@ export const usagePrefix = 'usage.';
 const perDayKey = 'usage.openingsPerDay';
 const shareKey = 'usage.leaveOpenShare';
 
-const mostPerDay = 500;
 const daysAYear = 365;
 
 /** What is set of how the door is used. */
@@ -38,12 +39,12 @@ export function usageOf({ set }: PlannerState): Result<Usage> {
 function readPerDay(text: string): Result<number | null> {
   if (text === '') return ok(null);
   const wrong = { severity: 'error', source: { file: perDayKey }, found: text } as const;
-  const expected = `a number from 0 to ${String(mostPerDay)}, such as 25`;
+  const expected = `a number from 0 to ${String(mostOpeningsADay)}, such as 25`;
   if (!/^\d+(?:\.\d+)?$/u.test(text)) {
     return err({ ...wrong, code: 'number-unreadable', message: 'is not a number', expected });
   }
   const value = Number(text);
-  if (value <= mostPerDay) return ok(value);
+  if (value <= mostOpeningsADay) return ok(value);
   return err({ ...wrong, code: 'out-of-range', message: 'is out of range', expected });
 }
 

@@ -1,5 +1,7 @@
 // What the contact of a watch file reads on a door, with bounce and faults: the one recipe for scenarios and logs.
+
 import { err, ok, type Result, type SourceRef } from '../base/index.js';
+import { mostContactEdges } from '../model/index.js';
 import {
   type ContactEdges,
   type ContactFault,
@@ -7,7 +9,6 @@ import {
   contactEdgesOf,
   type DoorMove,
   idealContactEdges,
-  mostContactEdges,
   type Spans,
   withBounce,
   withFaults,

@@ -14,7 +14,6 @@ export { openingsAYear } from './profile/year-doors.js';
 export {
   bouncesTooMuch,
   type Mishaps,
-  mostMishapsAYear,
   type YearHabits,
   type YearWorlds,
   yearWorlds,

@@ -1,8 +1,10 @@
 // The event loop of one device. It goes from wake to wake, and over a stretch in which wakes repeat themselves in
 // one division. Order at one instant: the door, contact and network have already changed; then power loss, then
 // reset, then the end of a send, then the check, then the timer, then the edge.
+
 import { cellAt, invariant } from '../base/index.js';
 import { effectBit, effectCell, inputCode, nextState } from '../machine/index.js';
+import { mostWakesOfRun } from '../model/index.js';
 import { firstAfter } from '../world/index.js';
 import type { Around } from './around.js';
 import type { Experiment } from './experiment.js';
@@ -32,9 +34,6 @@ export interface SimulateOptions {
   readonly record?: 'all' | 'none' | readonly (readonly [fromMs: number, toMs: number])[] | Around;
 }
 
-/** More wakes than any sensible run has: reaching it means that the loop does not advance. */
-const mostWakes = 4_000_000_000;
-
 const timer = inputCode.wake.timer;
 
 /**
@@ -47,7 +46,7 @@ export function simulate(experiment: Experiment, options: SimulateOptions = {}):
   const quiet = journal.keeps || run.armed !== 'none' ? null : run.steady;
   let runs = run.wakeMs < run.lengthMs;
   for (let wakes = 0; runs; wakes += 1) {
-    invariant(wakes < mostWakes, 'a run has an end', { wakes });
+    invariant(wakes < mostWakesOfRun, 'a run has an end', { wakes });
     if (quiet !== null && run.cause === timer) quietWakes(run, quiet);
     runs = run.wakeMs < run.limitMs ? oneWake(run, journal) : takeFault(run);
   }

@@ -1,5 +1,6 @@
 // What the settings are proved to do. A search depends on the cooldown only where it looks beyond rest: at rest no
 // cooldown runs as the opening begins, and the search ends with its first delivery. So it is made once for all cooldowns.
+
 import {
   type BoundsQuestion,
   longestMs,
@@ -10,6 +11,7 @@ import {
   sureFromMs,
   TooManyStatesError,
 } from '../bounds/index.js';
+import { mostTuneStates } from '../model/index.js';
 import type { Program } from '../sim/index.js';
 import type { Tuned } from './grid.js';
 import { programsOf, type TuneQuestion } from './question.js';
@@ -24,9 +26,6 @@ export interface Proved {
   /** Infinity: no opening ever raises an alert. */
   readonly quietUpToMs: number;
 }
-
-/** States of one search: thousands of settings are searched, so that none may take for ever. */
-const mostStates = 20_000;
 
 const never = Number.POSITIVE_INFINITY;
 const unknown: Proved = {
@@ -56,7 +55,7 @@ function tunedQuestion(question: TuneQuestion, { watch, table }: Program): Bound
 
 function prove(question: BoundsQuestion, from: TuneQuestion['from']): Proved {
   const run = (options: SearchOptions) =>
-    searched(question, { ...options, mostNodes: mostStates }).result;
+    searched(question, { ...options, mostNodes: mostTuneStates }).result;
   try {
     const slowest = run(searchesFor[from]);
     const quickest = run(searchesFor.quickest);

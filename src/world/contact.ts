@@ -1,7 +1,9 @@
 // The switch and magnet. The contact closes when the door comes to the operate gap and opens only beyond the
 // larger release gap, so a door that stops in between reads by where it came from; after each change it
 // bounces. Faults hold it (stuck) or make it read at random (chattering).
+
 import { cellAt, invariant, randomStream, type TrueMs, type Um } from '../base/index.js';
+import { mostContactEdges } from '../model/index.js';
 import type { DoorMove } from './door.js';
 import { firstAfter, type Spans } from './spans.js';
 
@@ -29,9 +31,6 @@ export interface ContactFault {
  * to shut, and so on. Before the first it reads shut.
  */
 export type ContactEdges = Float64Array;
-
-/** The most edges that a contact may have in one timeline. */
-export const mostContactEdges = 20_000_000;
 
 /** The edges of an ideal contact: it reads open exactly while the door is open. */
 export function idealContactEdges(openings: Spans): ContactEdges {

@@ -6,7 +6,6 @@ export {
   type ContactSettings,
   contactEdgesOf,
   idealContactEdges,
-  mostContactEdges,
   readsOpenAt,
   withBounce,
   withFaults,

@@ -1,6 +1,6 @@
 // What the owner should know of the watch, each in one plain sentence, where the search has found that it is so.
 import { deviceMs, durationText } from '../../base/index.js';
-import { calmEnvironment } from '../../model/index.js';
+import { calmEnvironment, mostFindingStates } from '../../model/index.js';
 import type { BlindBandMm, Finding } from '../answer.js';
 import { decidedFromMs, type Searched, searched, searchesFor, sureFromMs } from '../bounds.js';
 import type { BoundsQuestion } from '../question.js';
@@ -13,16 +13,15 @@ interface Searches {
   readonly anyState: Searched | null;
 }
 
-/** The most states of a search that only tells what one thing adds. */
-const mostStates = 30_000;
-
 /** A bound of the same watch with something of it or its environment taken away; undefined: not found out. */
 function sureFrom(
   question: BoundsQuestion,
   from: 'atRest' | 'anyState',
 ): number | null | undefined {
   try {
-    return sureFromMs(searched(question, { ...searchesFor[from], mostNodes: mostStates }).result);
+    return sureFromMs(
+      searched(question, { ...searchesFor[from], mostNodes: mostFindingStates }).result,
+    );
   } catch (error) {
     if (error instanceof TooManyStatesError) return undefined;
     throw error;

@@ -1,6 +1,6 @@
 // Settings tried with the same search that found the trouble, as long as there are states left to spend.
 import type { WatchSettings } from '../../machine/index.js';
-import { calmEnvironment } from '../../model/index.js';
+import { calmEnvironment, mostRemedyStates } from '../../model/index.js';
 import { longestMs, type Searched, searched, searchesFor, sureFromMs } from '../bounds.js';
 import type { Start } from '../holds.js';
 import type { BoundsQuestion } from '../question.js';
@@ -12,9 +12,6 @@ import { type Replanned, replanning } from './plan.js';
 interface Meter {
   states: number;
 }
-
-/** The states that all trials of one question together may take. */
-const mostStates = 40_000;
 
 type InCalm = 'yes' | 'slow' | 'nervous';
 
@@ -29,7 +26,7 @@ export interface Trials {
 
 export function openTrials(question: BoundsQuestion): Trials {
   const replanned = replanning(question);
-  const meter: Meter = { states: mostStates };
+  const meter: Meter = { states: mostRemedyStates };
   const provedOf = remembered<Proved | null>();
   const calmOf = remembered<InCalm>();
   return {

@@ -1,6 +1,6 @@
 // Brief openings that together look like one left open: the fewest, with a run that shows the false alarm.
 import { durationText } from '../../base/index.js';
-import { calmEnvironment } from '../../model/index.js';
+import { calmEnvironment, mostAliasingStates, mostTimedStates } from '../../model/index.js';
 import type { Aliasing, Unknown, Witness } from '../answer.js';
 import { modelOf } from '../bounds.js';
 import { timingOf } from '../course-world.js';
@@ -32,9 +32,6 @@ const nothing: AliasingAnswer = {
   states: 0,
 };
 
-const mostTimedStates = 20_000;
-const mostStates = 100_000;
-
 export function aliasingOf(question: BoundsQuestion): AliasingAnswer {
   const { leaveOpenAfterMs } = question.judge;
   if (leaveOpenAfterMs <= 1) {
@@ -45,7 +42,10 @@ export function aliasingOf(question: BoundsQuestion): AliasingAnswer {
   const found = fewestIn(model, leaveOpenAfterMs);
   if (found === null) {
     const sentence = 'the search for false alarms met more states than its limit';
-    return { ...nothing, unknown: { bounds: ['aliasing'], mostStates, sentence } };
+    return {
+      ...nothing,
+      unknown: { bounds: ['aliasing'], mostStates: mostAliasingStates, sentence },
+    };
   }
   const { states } = found.fewest;
   if (found.fewest.alarm === null) {
@@ -67,9 +67,9 @@ function fewestIn(
   const ways = beats
     ? ([
         [model, mostTimedStates],
-        [free, mostStates],
+        [free, mostAliasingStates],
       ] as const)
-    : ([[model, mostStates]] as const);
+    : ([[model, mostAliasingStates]] as const);
   for (const [way, most] of ways) {
     try {
       return { model: way, fewest: fewestOpenings(way, leaveOpenAfterMs, most) };

@@ -1,7 +1,7 @@
 // The certificate of a watch's bounds: what the search found, the states that prove it, worked out by the rules that a
 // checker goes by, and courses that reach it. Search and rules share nothing: where they disagree nothing is written.
 
-import type { Environment } from '../../model/index.js';
+import { type Environment, mostCertifiedStates } from '../../model/index.js';
 import {
   boundsFrom,
   type CertifiedBounds,
@@ -36,9 +36,6 @@ export type Certified =
     }
   /** Nothing is written of such a watch or environment, and why: a clause. */
   | { readonly kind: 'not covered'; readonly why: string };
-
-/** The most states of one proof. */
-export const mostCertifiedStates = 250_000;
 
 /**
  * Certifies the bounds of a watch. It yields the number of states of the proof it is at.

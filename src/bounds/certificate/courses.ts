@@ -1,7 +1,9 @@
 // The courses in which the search reached its bounds, told once more by the checker's rules: which of all that can come
 // next comes each time, and after how long.
+
 import { InvariantError, pushAll } from '../../base/index.js';
 import type { DeviceInput, WakeCause } from '../../machine/index.js';
+import { mostCourseTries } from '../../model/index.js';
 import {
   after,
   type CertifiedCourse,
@@ -24,9 +26,6 @@ export interface Goal {
   readonly event: NonNullable<Outcome['event']> | 'unreported';
   readonly afterMs: number | null;
 }
-
-/** More than this is not tried. */
-const mostTries = 200_000;
 
 /** The course to what the search found; null: its clock readings fit no single course, or the rules know none like it. */
 export function courseTo(
@@ -74,7 +73,7 @@ function told(
     });
   };
   const ways = fitting(firstOf(rules, task.from), 0, null).reverse();
-  for (let tries = 0; tries < mostTries; tries += 1) {
+  for (let tries = 0; tries < mostCourseTries; tries += 1) {
     const way = ways.pop();
     if (way === undefined) return null;
     const [now, then] = [lessons[way.order], lessons[way.order + 1]];

@@ -2,7 +2,7 @@
 // one course reaches, or the heartbeat was left free, others come near it, and may reach it too.
 
 import { trueMs } from '../../base/index.js';
-import type { RangeMs, TimingRanges } from '../../model/index.js';
+import { mostNearbyStates, type RangeMs, type TimingRanges } from '../../model/index.js';
 import type { CourseWorld } from '../answer.js';
 import { modelOf, type Searched } from '../bounds.js';
 import { courseWorld } from '../course-world.js';
@@ -23,9 +23,6 @@ const minuteMs = 60_000;
 
 /** The most rests, each one check longer, that are tried before a course with heartbeats. */
 const mostRests = 2_000;
-
-/** The most states of a search for something near. */
-const mostStatesNearby = 30_000;
 
 /** An experiment in which the last opening never ends, and how old that opening is as the course comes to what is sought. */
 export interface Attempt {
@@ -123,7 +120,7 @@ function nearbyModels(question: BoundsQuestion, model: Model): readonly Model[] 
 
 function foundNearby(model: Model, { what, options }: Sought): Found | null {
   try {
-    return search(model, { ...options, mostNodes: mostStatesNearby })[what];
+    return search(model, { ...options, mostNodes: mostNearbyStates })[what];
   } catch (error) {
     if (error instanceof TooManyStatesError) return null;
     throw error;

@@ -1,6 +1,8 @@
 // The options of `estimate` and `merge`, each checked and turned into what it means.
+
 import { type PrecisionName, precisionNames } from '../../estimate/index.js';
-import { type Mishaps, mostMishapsAYear } from '../../scenarios/index.js';
+import { mostEstimatedYears, mostJobs, mostMishapsAYear, mostShards } from '../../model/index.js';
+import { type Mishaps } from '../../scenarios/index.js';
 import { durationOf, perYearOf, shareOf } from '../arguments/values.js';
 import { wholeNumber } from '../arguments/whole-number.js';
 import { problem } from '../problem.js';
@@ -29,9 +31,6 @@ export interface EstimatePlan {
 
 const usualYears = 1_000;
 const usualMostYears = 100_000;
-const mostYears = 100_000_000;
-const mostJobs = 256;
-const mostShards = 100_000;
 /** A month. */
 const longestMishapMs = 30 * 86_400_000;
 
@@ -43,7 +42,9 @@ export function planOf(options: EstimateOptions): EstimatePlan {
   const shard = options.shard === undefined ? null : shardOf(options.shard);
   const plan = {
     years:
-      years === undefined ? usual : wholeNumber('--years', { least: 1, most: mostYears })(years),
+      years === undefined
+        ? usual
+        : wholeNumber('--years', { least: 1, most: mostEstimatedYears })(years),
     confidence: confidenceOf(options.confidence),
     outages: mishapsOf('outage', options.outageRate, options.outageLasting),
     powerCuts: mishapsOf('power-loss', options.powerLossRate, options.powerLossLasting),

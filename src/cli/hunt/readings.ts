@@ -10,6 +10,7 @@ import {
   namedProperties,
   withUsual,
 } from '../../hunt/index.js';
+import { mostHuntedRuns } from '../../model/index.js';
 import { mutants } from '../../mutants/index.js';
 import type { WatchFile } from '../../scenarios/index.js';
 import { durationOf, namesOf } from '../arguments/values.js';
@@ -30,7 +31,6 @@ export interface HuntPlan {
 }
 
 const usualRuns = 2_000;
-const mostRuns = 1_000_000_000;
 const weekMs = 604_800_000;
 /** The longest timeline that is tried, and the longest that a hunt goes on. */
 const longestMs = 31_622_400_000;
@@ -77,7 +77,7 @@ function limitsOf(options: HuntOptions): Pick<HuntPlan, 'runs' | 'forMs'> {
       ? null
       : durationOf('--for', options.for, { least: 1, most: longestMs });
   if (options.runs !== undefined) {
-    return { runs: wholeNumber('--runs', { least: 1, most: mostRuns })(options.runs), forMs };
+    return { runs: wholeNumber('--runs', { least: 1, most: mostHuntedRuns })(options.runs), forMs };
   }
   return { runs: forMs === null ? usualRuns : Number.POSITIVE_INFINITY, forMs };
 }

@@ -2,7 +2,14 @@
 
 import { type DeviceMs, deviceMs } from '../../base/index.js';
 import type { WatchSettings } from '../../machine/index.js';
-import { type Row, type Setting, settingOf, settings } from '../../model/index.js';
+import {
+  mostTunedSettings,
+  mostTunedValues,
+  type Row,
+  type Setting,
+  settingOf,
+  settings,
+} from '../../model/index.js';
 import { parseDuration, parseWatchFile } from '../../scenarios/index.js';
 import { type Axes, gridOf, type Tuned } from '../../tune/index.js';
 import { typedFor } from '../arguments/setting-options.js';
@@ -16,10 +23,6 @@ export interface WatchText {
   readonly text: string | null;
   readonly watch: WatchSettings;
 }
-
-/** More settings than this are no longer a choice. */
-const mostSettings = 20_000;
-const mostValues = 2_000;
 
 /** @throws InputProblem when a range cannot be read, or all of them come to too much. */
 export function settingsToTry(options: TuneOptions, on: WatchText): readonly Tuned[] {
@@ -45,9 +48,9 @@ export function settingsToTry(options: TuneOptions, on: WatchText): readonly Tun
     wakeOn: listed(axis(wakeOn, (watch) => watch.wakeOn)),
   };
   const count = Object.values(axes).reduce((product, values) => product * values.length, 1);
-  if (count > 10 * mostSettings) throw tooMany(count);
+  if (count > 10 * mostTunedSettings) throw tooMany(count);
   const grid = gridOf(axes);
-  if (grid.length > mostSettings) throw tooMany(grid.length);
+  if (grid.length > mostTunedSettings) throw tooMany(grid.length);
   return grid;
 }
 
@@ -55,7 +58,7 @@ function tooMany(count: number) {
   return problem('too-many-settings', 'tune', {
     message: 'the ranges come to more settings than can be weighed',
     found: `${String(count)} settings`,
-    expected: `at most ${String(mostSettings)}`,
+    expected: `at most ${String(mostTunedSettings)}`,
     hint: 'fix one of them, such as --wake-on timer, or bound one, such as --interval 1m..5m',
   });
 }
@@ -116,12 +119,12 @@ function within(axis: Axis<DeviceMs>, given: string): readonly DeviceMs[] {
     return [...new Set([least, ...round, most])];
   }
   const stepMs = valueOf(parseDuration(step.trim(), { file: option }));
-  const count = stepMs < 1 ? mostValues + 1 : Math.floor((most - least) / stepMs) + 1;
-  if (count > mostValues) {
+  const count = stepMs < 1 ? mostTunedValues + 1 : Math.floor((most - least) / stepMs) + 1;
+  if (count > mostTunedValues) {
     throw problem('out-of-range', option, {
       message: 'the steps of the range are too small',
       found: given,
-      expected: `at most ${String(mostValues)} values`,
+      expected: `at most ${String(mostTunedValues)} values`,
     });
   }
   return Array.from({ length: count }, (_, index) => deviceMs(least + index * stepMs));

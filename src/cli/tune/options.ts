@@ -1,6 +1,7 @@
 // `dozewatch tune`: what it takes, and its help.
 
 import type { Command } from '@commander-js/extra-typings';
+import { mostJobs, mostTunedYears } from '../../model/index.js';
 import { withTriedRanges } from '../arguments/setting-options.js';
 import { wholeNumber } from '../arguments/whole-number.js';
 import type { OptionsOf } from '../command.js';
@@ -53,13 +54,13 @@ export function tuneTakes(command: Command) {
     .option(
       '--years <count>',
       'drawn for each setting; default 20',
-      wholeNumber('--years', { least: 1, most: 2_000 }),
+      wholeNumber('--years', { least: 1, most: mostTunedYears }),
     )
     .option('--seed <text>', 'another seed draws other years', '1')
     .option(
       '--jobs <count>',
       'threads; default: one a core',
-      wholeNumber('--jobs', { least: 1, most: 256 }),
+      wholeNumber('--jobs', { least: 1, most: mostJobs }),
     )
     .optionsGroup('Output:')
     .option('-o, --output <file>', 'write the watch file with the recommended settings')

@@ -1,5 +1,6 @@
 // The options of `tune` other than the ranges: what the settings must do, and how it is found out.
 
+import { mostTunedYears } from '../../model/index.js';
 import type { WatchFile } from '../../scenarios/index.js';
 import type { Requirements } from '../../tune/index.js';
 import { durationOf, perYearOf } from '../arguments/values.js';
@@ -61,7 +62,6 @@ function refuseContradictions(
 }
 
 const usualYears = 20;
-const mostYears = 2_000;
 
 /**
  * So many years that none seen in them shows what is asked of false alarms.
@@ -71,11 +71,11 @@ export function yearsFor(asked: number | undefined, { falseAlarmsPerYear }: Requ
   const doubt = -Math.log(1 - tuneConfidence);
   const needed = falseAlarmsPerYear === null ? 1 : Math.ceil(doubt / falseAlarmsPerYear);
   const years = asked ?? Math.max(usualYears, 2 * needed);
-  if (years >= needed && years <= mostYears) return years;
+  if (years >= needed && years <= mostTunedYears) return years;
   throw problem('years-too-few', '--years', {
-    message: `even none at all in ${String(Math.min(years, mostYears))} years does not show so few false alarms`,
+    message: `even none at all in ${String(Math.min(years, mostTunedYears))} years does not show so few false alarms`,
     found: `${String(falseAlarmsPerYear)} a year asked`,
-    expected: `at least ${String(needed)} years, and at most ${String(mostYears)}`,
+    expected: `at least ${String(needed)} years, and at most ${String(mostTunedYears)}`,
     hint: 'ask for less, or estimate the settings you choose over more years',
   });
 }

@@ -7,7 +7,7 @@ import {
   type Result,
   type SourceRef,
 } from '../../base/index.js';
-import { mostLevels } from '../../model/index.js';
+import { mostDeviceLogRows, mostLevels } from '../../model/index.js';
 import { logTimes } from '../log/log-time.js';
 import { rowTooDeep } from '../log/ndjson.js';
 import { splitRecord } from '../log/record.js';
@@ -31,8 +31,6 @@ export type DeviceLogRow =
       readonly source: SourceRef;
     };
 
-/** More rows than this are a log of something else. */
-const mostRows = 1_000_000;
 const mostErrors = 20;
 
 const events = ['power-on', 'reset', 'check', 'alert', 'heartbeat'];
@@ -56,8 +54,11 @@ export function parseDeviceLog(
   const written = lines
     .map((line, index) => ({ line, source: { file, line: index + 1 } }))
     .filter(({ line }) => line.trim() !== '');
-  if (written.length > mostRows) {
-    const { problem } = bad('device-log-too-long', `has more than ${String(mostRows)} rows`);
+  if (written.length > mostDeviceLogRows) {
+    const { problem } = bad(
+      'device-log-too-long',
+      `has more than ${String(mostDeviceLogRows)} rows`,
+    );
     return err(diagnosed(problem, 'the log', { file }));
   }
   const fields = fieldReader(written[0]?.line ?? '');

@@ -1,5 +1,7 @@
 // A usage profile as a scenario writes it.
+
 import * as z from 'zod';
+import { mostDrawn, mostOpeningsAnHour } from '../../model/index.js';
 import { shareMeasure } from '../quantity/measure.js';
 import {
   durationField,
@@ -16,12 +18,9 @@ import type { DurationDistribution, GeneratedDoor, UsageProfile } from '../types
 import { profileNamed, profileNames } from './built-in.js';
 
 const month = 30 * 86_400_000;
-const mostAnHour = 360;
 const duration: Range = { least: 1, most: month };
-/** The most durations that a distribution may list. */
-export const mostDrawn = 10_000;
 
-const hoursExpected = `24 numbers from 0 to ${String(mostAnHour)}, or hours such as "6-9": 4`;
+const hoursExpected = `24 numbers from 0 to ${String(mostOpeningsAnHour)}, or hours such as "6-9": 4`;
 
 /** Openings in each hour: 24 numbers, or a map from hours to numbers, with 0 for the hours it leaves out. */
 const openingsPerHour = leaf(readHours, {
@@ -29,17 +28,17 @@ const openingsPerHour = leaf(readHours, {
   description:
     'How many openings to expect in each hour of a local day: 24 numbers, or a map such as ' +
     '{ "6-9": 4, "12": 2 }, from the first hour to before the second.',
-  items: { type: 'number', minimum: 0, maximum: mostAnHour },
+  items: { type: 'number', minimum: 0, maximum: mostOpeningsAnHour },
   minItems: 24,
   maxItems: 24,
   patternProperties: {
-    '^\\d{1,2}(-\\d{1,2})?$': { type: 'number', minimum: 0, maximum: mostAnHour },
+    '^\\d{1,2}(-\\d{1,2})?$': { type: 'number', minimum: 0, maximum: mostOpeningsAnHour },
   },
   additionalProperties: false,
 });
 
 function isRate(value: unknown): value is number {
-  return typeof value === 'number' && value >= 0 && value <= mostAnHour;
+  return typeof value === 'number' && value >= 0 && value <= mostOpeningsAnHour;
 }
 
 function readHours(value: unknown): Decoded<readonly number[]> {

@@ -1,7 +1,8 @@
 // Durations fitted: lognormal or exponential, whichever makes what was logged likelier; a few are taken as they are.
+
 import { trueMs } from '../../base/index.js';
+import { mostDrawn } from '../../model/index.js';
 import type { DurationDistribution } from '../types.js';
-import { mostDrawn } from './definition.js';
 import { exponential, logarithm } from './portable-math.js';
 
 export interface DurationFit {

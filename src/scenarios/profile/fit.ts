@@ -1,13 +1,14 @@
 // A usage profile fitted to the openings of a log: how many in each hour of the day, on weekdays and at weekends, and
 // how long they last. Openings that count as left open are a kind of their own.
+
 import { cellAt } from '../../base/index.js';
+import { mostOpeningsAnHour } from '../../model/index.js';
 import type { Spans } from '../../world/index.js';
 import { localDays, localTime } from '../time/local-time.js';
 import type { TimelineStart, UsageProfile } from '../types.js';
 import { type DurationFit, fitDurations } from './fit-durations.js';
 
 const hourMs = 3_600_000;
-const mostAnHour = 360;
 
 /** What is fitted to. */
 export interface LoggedDoor {
@@ -87,7 +88,7 @@ function hoursOf({ start, lengthMs, openings }: LoggedDoor): Hours {
   return {
     openingsPerHour: counts.map((count, hour) => {
       const hours = (logged.weekday[hour] ?? 0) + weekendFactor * (logged.weekend[hour] ?? 0);
-      return hours > 0 ? Math.min(mostAnHour, rounded(count / hours)) : 0;
+      return hours > 0 ? Math.min(mostOpeningsAnHour, rounded(count / hours)) : 0;
     }),
     weekdayFactor: 1,
     weekendFactor,

@@ -1,9 +1,10 @@
 // Device-years for estimates: a door drawn from a profile, and network outages and power cuts as they come.
+
 import { randomStream, trueMs } from '../../base/index.js';
+import { mostContactEdges } from '../../model/index.js';
 import {
   type ContactSettings,
   idealContactEdges,
-  mostContactEdges,
   noSpans,
   type Spans,
   spansOf,
@@ -30,9 +31,6 @@ export interface YearHabits {
   readonly outages: Mishaps | null;
   readonly powerCuts: Mishaps | null;
 }
-
-/** The most mishaps a year that can be drawn. */
-export const mostMishapsAYear = 400;
 
 /** Draws the world of the year with this number. The same seed and number give the same world on any machine. */
 export type YearWorlds = (seed: string, year: number) => World;

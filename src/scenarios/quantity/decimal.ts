@@ -12,9 +12,3 @@ export function timesWhole(digits: string, factor: number): number | null {
   const value = Number(product / scale);
   return Number.isSafeInteger(value) ? value : Number.POSITIVE_INFINITY;
 }
-
-/** Longer numbers than this are not meant as numbers. */
-export const mostDigits = 30;
-
-/** Longer text than this is no quantity: it is refused before anything looks at each of its characters. */
-export const mostCharacters = 1_000;

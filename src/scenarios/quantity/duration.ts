@@ -1,8 +1,10 @@
 // Durations as people write them: a number and a unit, largest unit first, or ISO 8601.
+
 import { Temporal } from 'temporal-polyfill';
 import type { Result, SourceRef } from '../../base/index.js';
+import { mostDigits, mostQuantityCharacters } from '../../model/index.js';
 import { bad, type Decoded, good, resultOf } from '../text/problem.js';
-import { mostCharacters, mostDigits, timesWhole } from './decimal.js';
+import { timesWhole } from './decimal.js';
 
 const unitNames: readonly (readonly [ms: number, names: readonly string[]])[] = [
   [86_400_000, ['d', 'day', 'days']],
@@ -37,7 +39,7 @@ export function parseDuration(text: string, source: SourceRef): Result<number> {
 export function readDuration(text: string): Decoded<number> {
   const written = text.trim();
   const found = text;
-  if (written.length > mostCharacters) {
+  if (written.length > mostQuantityCharacters) {
     return bad('duration-unreadable', 'is not a duration', { found, expected });
   }
   if (/^[+-]?\d+([.,]\d*)?$/.test(written)) {

@@ -1,6 +1,7 @@
 // Gaps, shares, currents and charges: one number with one unit, kept as a whole number of the smallest unit.
+import { mostDigits, mostQuantityCharacters } from '../../model/index.js';
 import { bad, type Decoded, good } from '../text/problem.js';
-import { mostCharacters, mostDigits, timesWhole } from './decimal.js';
+import { timesWhole } from './decimal.js';
 
 /** A kind of quantity: how its units read, and what they are worth. */
 export interface Measure {
@@ -135,7 +136,9 @@ export function readMeasure(measure: Measure, value: string | number): Decoded<n
   const written = found.trim().replaceAll('\u03bc', 'µ').replace(/^−/, '-');
   const expected = `a ${name.replace('-', ' ')} such as ${measure.examples.join(' or ')}`;
   const [number = '', sign = '', digits = ''] =
-    written.length > mostCharacters ? [] : (/^([+-]?)(\d+(?:\.\d+)?|\.\d+)/.exec(written) ?? []);
+    written.length > mostQuantityCharacters
+      ? []
+      : (/^([+-]?)(\d+(?:\.\d+)?|\.\d+)/.exec(written) ?? []);
   const ending = written.slice(number.length).trimStart();
   if (digits === '' || digits.length > mostDigits || /\s/.test(ending)) {
     return bad(`${name}-unreadable`, `is not a ${name.replace('-', ' ')}`, { found, expected });

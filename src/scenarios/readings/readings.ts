@@ -1,5 +1,7 @@
 // Temperature readings: CSV rows of a time and a temperature, in the order they were taken.
+
 import { type Diagnostic, err, ok, type Result, type SourceRef } from '../../base/index.js';
+import { mostReadings } from '../../model/index.js';
 import { logTimes } from '../log/log-time.js';
 import { splitRecord } from '../log/record.js';
 import { readCelsius } from '../quantity/amounts.js';
@@ -13,9 +15,6 @@ export interface TemperatureReading {
   readonly celsius: number;
   readonly source: SourceRef;
 }
-
-/** More rows than this are a log of something else. */
-const mostReadings = 100_000;
 
 /**
  * Reads a CSV file with the columns `time` and `temperature`, perhaps with others. Times are instants, durations

@@ -2,7 +2,7 @@
 
 import * as z from 'zod';
 import { durationText } from '../../base/index.js';
-import { workLimits } from '../../model/index.js';
+import { mostEntries, workLimits } from '../../model/index.js';
 import { generateField, seedField } from '../profile/definition.js';
 import { readDuration } from '../quantity/duration.js';
 import { gapMeasure, shareMeasure } from '../quantity/measure.js';
@@ -168,8 +168,6 @@ export const plainFields = {
   expect: expectFields.optional(),
   generate: generateField.optional(),
 };
-
-export const mostEntries = 200_000;
 
 /** What may stand in a scenario. */
 export const scenarioDefinition = z

@@ -1,6 +1,6 @@
 // An opening as a person writes it: "at 08:15 for 40s", "at +11h for 25m ajar 6mm", "from 08:15 until 08:40
 // creeping to 10mm (the wind)".
-import { mostCharacters } from '../quantity/decimal.js';
+import { mostQuantityCharacters } from '../../model/index.js';
 import { bad, type Decoded, good } from '../text/problem.js';
 
 /** The parts of the sentence, still text. */
@@ -29,7 +29,7 @@ const gapWords = /^(?:(ajar|closing|creeping)\s*(?:at\s+|to\s+)?|gap\s+)(\d[\d.]
 /** Takes a sentence apart, word by word. Error: `opening-unreadable`. */
 export function readDoorSentence(text: string): Decoded<DoorSentence> {
   const { sentence, note } = withoutNote(text.trim());
-  const words = sentence.length > mostCharacters ? [] : sentence.split(/\s+/);
+  const words = sentence.length > mostQuantityCharacters ? [] : sentence.split(/\s+/);
   const named = /^(?:at|from)$/i.test(words[0] ?? '') && !ends.has(plain(words[1])) ? 1 : 0;
   const joint = words.findIndex((word, index) => index > named && ends.has(plain(word)));
   const rest = words.slice(joint + 1);

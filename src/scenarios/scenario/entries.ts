@@ -2,6 +2,7 @@
 
 import type * as z from 'zod';
 import { type Diagnostic, pushAll } from '../../base/index.js';
+import { mostEntries } from '../../model/index.js';
 import { check } from '../text/decode.js';
 import type { Path, TextDocument } from '../text/document.js';
 import { homeHint, keysAt } from '../text/homes.js';
@@ -9,7 +10,7 @@ import { bad, type Decoded, good, type Problem } from '../text/problem.js';
 import { localTime } from '../time/local-time.js';
 import { resolveInstant, type WrittenInstant, writeAfterStart } from '../time/written-instant.js';
 import type { TimelineStart } from '../types.js';
-import { mostEntries, scenarioDefinition } from './definition.js';
+import { scenarioDefinition } from './definition.js';
 
 /** One entry, and where it stands. */
 export interface Entry<T> {

@@ -2,15 +2,13 @@
 
 import type * as z from 'zod';
 import { trueMs } from '../../base/index.js';
+import { mostChatterDraws } from '../../model/index.js';
 import type { ContactFault } from '../../world/index.js';
 import type { Problem } from '../text/problem.js';
 import type { faultItem } from './definition.js';
 import { type Entry, noteOverlaps, type Reading, readStretch } from './entries.js';
 
 type Given = z.output<typeof faultItem>;
-
-/** Draws of one fault; an hour of chatter every millisecond has 3.6 million. */
-const mostDraws = 4_000_000;
 
 const defaultOpenSharePpm = 500_000;
 const defaultSlotMs = 200;
@@ -31,8 +29,8 @@ export function readFaults(
     const { fromMs } = stretch;
     const toMs = Math.min(stretch.toMs, reading.lengthMs);
     const slotMs = trueMs(given.every ?? defaultSlotMs);
-    if (given.stuck === undefined && (toMs - fromMs) / slotMs > mostDraws) {
-      const says = `chatters for more than ${String(mostDraws)} draws`;
+    if (given.stuck === undefined && (toMs - fromMs) / slotMs > mostChatterDraws) {
+      const says = `chatters for more than ${String(mostChatterDraws)} draws`;
       const problem: Problem = { code: 'chatter-too-long', says, hint: 'make every longer' };
       reading.errors.push(reading.document.diagnose(path, { ...problem, found: '' }));
       return [];

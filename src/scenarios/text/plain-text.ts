@@ -1,10 +1,7 @@
 // What is asked of a file before any parser sees it: that it is text, of a sensible size, and not nested so
 // deeply that a parser runs out of stack.
 import type { Diagnostic, SourceRef } from '../../base/index.js';
-import { mostLevels, mostMarks } from '../../model/index.js';
-
-/** Characters; a scenario of ten years with ten openings a day has about two million. */
-const mostCharacters = 8_000_000;
+import { mostFileCharacters, mostLevels, mostMarks } from '../../model/index.js';
 
 // U+FFFD is what a decoder puts for bytes that are not UTF-8.
 // biome-ignore lint/suspicious/noControlCharactersInRegex: control characters are what it looks for
@@ -13,8 +10,8 @@ const notText =
 
 /** The first reason not to parse this text, or null. */
 export function textFault(text: string, file: string): Diagnostic | null {
-  if (text.length > mostCharacters) {
-    const message = `the file has more than ${String(mostCharacters)} characters`;
+  if (text.length > mostFileCharacters) {
+    const message = `the file has more than ${String(mostFileCharacters)} characters`;
     return { code: 'file-too-large', severity: 'error', source: { file }, message };
   }
   const odd = notText.exec(text);

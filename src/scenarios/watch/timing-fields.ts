@@ -6,6 +6,7 @@ import {
   celsiusLimits,
   clockErrorLimits,
   mostCurvePoints,
+  mostInTurn,
   type RangeMs,
   settings,
   sleepLimits,
@@ -24,8 +25,6 @@ import {
 } from '../text/fields.js';
 
 const clockErrorRange = { ...clockErrorLimits, unit: '%' } as const;
-
-const mostInTurn = 10_000;
 
 /** A sleep that errs may last three times its longest nominal length. */
 const sleepLength = { least: 0, most: 3 * sleepLimits.most };

@@ -1,0 +1,63 @@
+// How much of an input is read before it is refused, each limit with its reason: nothing anybody wrote comes near, and what does would
+// take the memory or the patience of a machine.
+import { related } from './limits.js';
+
+/** Of a file; a scenario of ten years with ten openings a day has about two million. */
+export const mostFileCharacters = 8_000_000;
+
+/** Longer numbers than this are not meant as numbers. */
+export const mostDigits = 30;
+
+/** Longer text than this is no quantity: it is refused before anything looks at each of its characters. */
+export const mostQuantityCharacters = 1_000;
+
+/** Of a list in a scenario: fifty openings a day for ten years. */
+export const mostEntries = 200_000;
+
+/** Draws of one fault; an hour of chatter every millisecond has 3.6 million. */
+export const mostChatterDraws = 4_000_000;
+
+/** Of a usage profile: one every ten seconds, which is no longer a door but a turnstile. */
+export const mostOpeningsAnHour = 360;
+
+/** Durations that a distribution may list: a longer list says no more. */
+export const mostDrawn = 10_000;
+
+/** Of a kind that can be drawn: more than one a day is no mishap. */
+export const mostMishapsAYear = 400;
+
+/** More rows than this are a log of something else. */
+export const mostReadings = 100_000;
+
+/** More rows than this are a log of something else. */
+export const mostDeviceLogRows = 1_000_000;
+
+/** Values of a scenario that are taken one after the other: a longer list is a record of something else. */
+export const mostInTurn = 10_000;
+
+/** Edges that a contact may have in one timeline: 160 MB. */
+export const mostContactEdges = 20_000_000;
+
+/** That the planner draws years of: each costs a little, and a page must answer at once. */
+export const mostOpeningsADay = 500;
+
+/** Drawn for each setting that may do. */
+export const mostTunedYears = 2_000;
+
+/** A hundred million: no interval gains from more. */
+export const mostEstimatedYears = 100_000_000;
+
+/** Threads: no machine at hand has more cores. */
+export const mostJobs = 256;
+
+/** Machines that share one estimate. */
+export const mostShards = 100_000;
+
+/** Timelines of one hunt: months of it. */
+export const mostHuntedRuns = 1_000_000_000;
+
+// The shortest entry, `- at 06:20 for 40s`, has 20 characters with its line's end: a full list fits a file.
+related(20 * mostEntries, mostFileCharacters, 'a full list fits a file');
+related(mostDigits, mostQuantityCharacters, 'a number fits a quantity');
+related(mostOpeningsADay, 24 * mostOpeningsAnHour, 'a day of the planner fits a profile');
+related(mostTunedYears, mostEstimatedYears, 'what tune draws can be estimated');

@@ -1,0 +1,71 @@
+// How far searches, runs and shrinking go before they stop, each with its reason and what it must be to the others. A limit of one
+// picture or table stays where it is.
+import { mostCombinations, related } from './limits.js';
+
+/** States that are enumerated before the settings count as too large. */
+export const mostTableStates = 1_000_000;
+
+/** More states than any sensible logic has: reaching it means that something in its context grows for ever. */
+export const mostOtherStates = 5_000;
+
+/** More wakes than any sensible run has: reaching it means that the loop does not advance. */
+export const mostWakesOfRun = 4_000_000_000;
+
+/** States of one search: some 200 MB. */
+export const mostSearchedStates = 200_000;
+
+/** With heartbeats followed from power-on, the most states before they are left free instead. */
+export const mostTimedStates = 20_000;
+
+/** Of a search for brief openings that add up to a false alarm: it may end without an answer, and the rest goes on. */
+export const mostAliasingStates = 100_000;
+
+/** States that all trials of remedies of one question together may take: advice must not take longer than the answer. */
+export const mostRemedyStates = 40_000;
+
+/** The most states of a search that only tells what one thing adds. */
+export const mostFindingStates = 30_000;
+
+/** The most states of a search for something near. */
+export const mostNearbyStates = 30_000;
+
+/** States of one proof: what a person can keep in a file, and a checker step through in minutes. */
+export const mostCertifiedStates = 250_000;
+
+/** Ways that are followed to show a course of a certificate; more than this is not tried. */
+export const mostCourseTries = 200_000;
+
+/** States of one search: thousands of settings are searched, so that none may take for ever. */
+export const mostTuneStates = 20_000;
+
+/** Enough for a plain watch; a drill need not wait for more. */
+export const mostDrillStates = 60_000;
+
+/** Timelines tried in shrinking, at most: what is left then is made simpler by hand, which is quicker. */
+export const mostShrinks = 2_000;
+
+/** Candidates that are tried to make a finding simpler. */
+export const mostSimplified = 6_000;
+
+/** Settings of one search: more than this are no longer a choice. */
+export const mostTunedSettings = 20_000;
+
+/** Values of one setting that is searched. */
+export const mostTunedValues = 2_000;
+
+// A search that only helps an answer must not go further than the answer's own.
+for (const states of [
+  mostTimedStates,
+  mostAliasingStates,
+  mostRemedyStates,
+  mostFindingStates,
+  mostNearbyStates,
+  mostTuneStates,
+  mostDrillStates,
+]) {
+  related(states, mostSearchedStates, 'a search within a search is the smaller');
+}
+// What a proof found can be certified, and what a watch file accepts can be compiled.
+related(mostSearchedStates, mostCertifiedStates, 'what is found can be certified');
+related(2 * mostCombinations, mostTableStates, 'what is accepted can be compiled');
+related(mostTunedValues, mostTunedSettings, 'one setting alone is never too many');
