@@ -35,7 +35,7 @@ function judgeAlerts(openings: Spans, trace: JudgedTrace, asked: JudgeSettings):
   return trace.alerts.map(({ decidedMs, deliveredMs }) => {
     const opening = spanAt(openings, decidedMs);
     const first = opening < 0 || opening !== lastOpening;
-    if (opening >= 0) lastOpening = opening;
+    lastOpening = opening;
     const kind = first ? firstAlertKind(openings, opening, { decidedMs, trace, asked }) : 'repeat';
     return { decidedMs, deliveredMs, kind, opening: opening < 0 ? null : opening };
   });
@@ -79,12 +79,9 @@ function judgeOpenings(
 
 /** Most openings are brief: this runs through them in two columns, without an object each. */
 function leaveOpensOf(openings: Spans, lengthMs: number, leaveOpenAfterMs: number): number[] {
-  const { fromMs, toMs } = openings;
   const leaveOpens: number[] = [];
-  for (let index = 0; index < fromMs.length; index += 1) {
-    const from = cellAt(fromMs, index);
-    const to = cellAt(toMs, index);
-    if ((to < lengthMs ? to : lengthMs) - from >= leaveOpenAfterMs) leaveOpens.push(index);
+  for (let index = 0; index < openings.fromMs.length; index += 1) {
+    if (durationOf(openings, index, lengthMs) >= leaveOpenAfterMs) leaveOpens.push(index);
   }
   return leaveOpens;
 }

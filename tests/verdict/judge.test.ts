@@ -256,6 +256,18 @@ describe('the summary', () => {
     expect(judged([], []).summary).toMatchObject({ openings: 0, leaveOpens: 0, missed: 0 });
   });
 
+  it('names the worst delay, wherever in the timeline it is', () => {
+    const openings = [
+      [1_000, 2_000],
+      [3_000, 4_000],
+    ] as const;
+    const early = judged(openings, [
+      [1_500, 1_900],
+      [3_200, 3_300],
+    ]);
+    expect(early.summary.worstDelayMs).toBe(900);
+  });
+
   it('leaves the delays of brief openings out of the worst', () => {
     expect(judged([[1_000, 1_050]], [[1_010, 9_000]]).summary.worstDelayMs).toBeNull();
   });

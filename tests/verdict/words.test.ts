@@ -1,0 +1,53 @@
+// Words for what few runs come to: several alerts of one opening, a single wake cut off, just as many openings as are listed.
+import { describe, expect, it } from 'vitest';
+import type { Clause } from '../../src/verdict/explain/clause.js';
+import { sentenceOf } from '../../src/verdict/explain/words.js';
+
+const attempts = { failed: 2, cutByReset: 0, cutByPower: 0, cutByEnd: 0 };
+
+function openings(count: number): Clause {
+  const each = Array.from({ length: count }, () => ({ ms: 500, brief: true }));
+  return { kind: 'openChecks', checks: count, openings: each };
+}
+
+describe('the sentence', () => {
+  it.each<readonly [string, Clause, string]>([
+    [
+      'three alerts, each with another fate',
+      { kind: 'undelivered', fates: { forgotten: 1, dropped: 1, unsent: 1 }, attempts },
+      '3 alerts were decided, but none was delivered: 1 lost with the power, 1 dropped at a check that read shut, 1 still unsent at the end of the timeline (2 attempts failed)',
+    ],
+    [
+      'an alert that was lost, and one that is unsent',
+      { kind: 'undelivered', fates: { forgotten: 1, dropped: 0, unsent: 1 }, attempts },
+      '2 alerts were decided, but none was delivered: 1 lost with the power, 1 still unsent at the end of the timeline (2 attempts failed)',
+    ],
+    [
+      'two alerts before the one that was delivered',
+      { kind: 'earlier', fates: { forgotten: 1, dropped: 1, unsent: 0 } },
+      '2 earlier alerts of this opening were not delivered (1 lost with the power, 1 dropped at a check that read shut)',
+    ],
+    [
+      'one alert before the one that was delivered',
+      { kind: 'earlier', fates: { forgotten: 0, dropped: 1, unsent: 0 } },
+      '1 earlier alert of this opening was not delivered (1 dropped at a check that read shut)',
+    ],
+    [
+      'one wake that was cut off',
+      { kind: 'meanwhile', until: 'decision', what: [{ kind: 'wakesCut', wakes: 1 }] },
+      'before the decision: a reset cut off a wake before its check',
+    ],
+    [
+      'as many openings as are listed',
+      openings(5),
+      '5 open checks fell into 5 separate openings (500 ms, 500 ms, 500 ms, 500 ms, 500 ms)',
+    ],
+    [
+      'more openings than are listed',
+      openings(6),
+      '6 open checks fell into 6 separate openings (500 ms, 500 ms, 500 ms, 500 ms, 500 ms, …)',
+    ],
+  ])('on %s', (_, clause, sentence) => {
+    expect(sentenceOf([clause])).toBe(sentence);
+  });
+});
