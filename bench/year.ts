@@ -1,7 +1,8 @@
 // A year of a flower store's door: eight openings a day, one in fifty of them left open for a while.
+
 import { deviceMs, ppm, randomStream, trueMs } from '../src/base/index.js';
 import type { WatchSettings } from '../src/machine/index.js';
-import type { JudgeSettings } from '../src/verdict/index.js';
+import { type Requirements } from '../src/model/index.js';
 import {
   type DeviceTiming,
   deviceTiming,
@@ -37,7 +38,7 @@ export const yearTiming: DeviceTiming = deviceTiming({
   clockError: { kind: 'fixed', ppm: ppm(0) },
 });
 
-export const yearAsked: JudgeSettings = {
+export const yearAsked: Requirements = {
   leaveOpenAfterMs: trueMs(180_000),
   reportWithinMs: trueMs(600_000),
   quietUpToMs: null,

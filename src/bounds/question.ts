@@ -1,16 +1,15 @@
 // What bounds are asked about. `questionOf` is the only way from a watch file to a question: it takes every range, the clock
 // error over the whole temperature curve, and the environment, so that no command can leave one of them out.
 import type { LogicTable, WatchSettings } from '../machine/index.js';
-import type { Environment, TimingRanges } from '../model/index.js';
+import { type Environment, type Requirements, type TimingRanges } from '../model/index.js';
 import { compileWatch, type Program } from '../sim/index.js';
-import type { JudgeSettings } from '../verdict/index.js';
 import type { ContactSettings } from '../world/index.js';
 
 /** The parts of a watch file that its bounds depend on. */
 export interface WatchFileParts {
   readonly watch: WatchSettings;
   readonly timing: TimingRanges;
-  readonly judge: JudgeSettings;
+  readonly judge: Requirements;
   /** Null: an ideal contact. */
   readonly contact: ContactSettings | null;
   readonly sealGapUm: number;

@@ -2,7 +2,7 @@
 // false alarms.
 import { durationText, roughDurationText } from '../base/index.js';
 import { lifeText } from '../battery/index.js';
-import type { Requirements, Trial, TuneAnswer } from '../tune/index.js';
+import type { Trial, TuneAnswer, TuneRequirements } from '../tune/index.js';
 import { countText } from './numbers.js';
 import type { Figure } from './page/figures.js';
 import { headOf } from './page/head.js';
@@ -14,7 +14,7 @@ import { frontPanel, frontSamples } from './tune/front-panel.js';
 
 export interface TuneInput {
   readonly answer: TuneAnswer;
-  readonly requirements: Requirements;
+  readonly requirements: TuneRequirements;
   /** The watch file as its owner named it. */
   readonly file: string;
 }

@@ -1,6 +1,7 @@
 // Device-years through the watch, one after the other. Each has its own world and its own seed by its number.
+import { type Requirements } from '../model/index.js';
 import { type Program, simulate } from '../sim/index.js';
-import { type JudgeSettings, judge } from '../verdict/index.js';
+import { judge } from '../verdict/index.js';
 import type { DeviceTiming, World } from '../world/index.js';
 import { addYear, emptyTally, type Tally } from './tally.js';
 
@@ -8,7 +9,7 @@ import { addYear, emptyTally, type Tally } from './tally.js';
 export interface YearSource {
   readonly program: Program;
   readonly timing: DeviceTiming;
-  readonly judge: JudgeSettings;
+  readonly judge: Requirements;
   /** Names the random streams of each year, together with its number. */
   readonly seed: string;
   /** The world of a year: the same for the same number. */

@@ -1,8 +1,8 @@
 // What is hunted for, and in which watch.
 import type { WatchSettings } from '../machine/index.js';
-import type { TimingRanges } from '../model/index.js';
+import { type Requirements, type TimingRanges } from '../model/index.js';
 import type { Experiment, Program, Trace } from '../sim/index.js';
-import type { JudgeSettings, Verdict } from '../verdict/index.js';
+import { type Verdict } from '../verdict/index.js';
 import type { ContactSettings, World } from '../world/index.js';
 import type { Adversity } from './adversity.js';
 import type { Trial } from './trial.js';
@@ -14,7 +14,7 @@ export interface HuntQuestion {
   readonly program: Program;
   /** Ranges are drawn from, now one time and now another. */
   readonly timing: TimingRanges;
-  readonly judge: JudgeSettings;
+  readonly judge: Requirements;
   /** Null: an ideal contact. */
   readonly contact: ContactSettings | null;
   readonly adversity: Adversity;

@@ -65,6 +65,7 @@ export {
   mostTuneStates,
   mostWakesOfRun,
 } from './limits-searches.js';
+export type { Requirements } from './requirements.js';
 export { type Settings, settings } from './settings.js';
 export {
   type Filled,

@@ -9,11 +9,11 @@ import {
   liveThrough,
   programsOf,
   prover,
-  type Requirements,
   type Trial,
   type TuneAnswer,
   type Tuned,
   type TuneQuestion,
+  type TuneRequirements,
   weigh,
   whatYearsSay,
 } from '../tune/index.js';
@@ -30,7 +30,7 @@ export interface FrontSearch {
   readonly share: number;
   /** Null until it is done. */
   readonly answer: TuneAnswer | null;
-  readonly requirements: Requirements;
+  readonly requirements: TuneRequirements;
 }
 
 /** Null: without a supply no setting lasts longer than another. */
@@ -52,7 +52,7 @@ function* searching(
   worldOf: Parameters<typeof liveThrough>[2]['worldOf'],
 ): Generator<FrontSearch> {
   const { watch, judge, supply } = question;
-  const requirements: Requirements = {
+  const requirements: TuneRequirements = {
     sureFromMs: judge.leaveOpenAfterMs,
     worstDelayMs: judge.reportWithinMs,
     quietUpToMs: judge.quietUpToMs,

@@ -1,8 +1,12 @@
 // What the files say, once they are read and believed.
 import type { Diagnostic, Result, SourceRef, TrueMs, Um } from '../base/index.js';
 import type { WatchSettings } from '../machine/index.js';
-import { type Environment, type SupplySettings, type TimingRanges } from '../model/index.js';
-import type { JudgeSettings } from '../verdict/index.js';
+import {
+  type Environment,
+  type Requirements,
+  type SupplySettings,
+  type TimingRanges,
+} from '../model/index.js';
 import type {
   ClockError,
   ContactFault,
@@ -19,7 +23,7 @@ import type {
 export interface WatchFile {
   readonly watch: WatchSettings;
   readonly timing: TimingRanges;
-  readonly judge: JudgeSettings;
+  readonly judge: Requirements;
   /** Null: an ideal contact, which reads open exactly while the door is open. */
   readonly contact: ContactSettings | null;
   readonly sealGapUm: Um;

@@ -6,10 +6,10 @@ import type { Proved } from './prove.js';
 import {
   nearestOf,
   type Relaxation,
-  type Requirements,
   relaxationsOf,
   type Shortfall,
   shortfallsOf,
+  type TuneRequirements,
 } from './requirements.js';
 import type { Trial } from './trial.js';
 
@@ -27,7 +27,7 @@ export interface TuneAnswer {
 }
 
 /** How many requirements bounds alone do not meet: if any, no years can help; if several, no relaxing of one. */
-export function boundsMissed(proved: Proved, requirements: Requirements): number {
+export function boundsMissed(proved: Proved, requirements: TuneRequirements): number {
   const { sureFromMs, worstDelayMs, quietUpToMs } = requirements;
   return [
     proved.sureFromMs > (sureFromMs ?? Number.POSITIVE_INFINITY),
@@ -44,7 +44,7 @@ export function boundsMissed(proved: Proved, requirements: Requirements): number
 export function weigh(
   watch: WatchSettings,
   trials: readonly Trial[],
-  requirements: Requirements,
+  requirements: TuneRequirements,
 ): TuneAnswer {
   const known = trials.filter(({ proved }) => proved.isKnown);
   const meeting = known.filter((trial) => shortfallsOf(trial, requirements).length === 0);

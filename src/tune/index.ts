@@ -9,8 +9,8 @@ export { type Programs, programsOf, type TuneQuestion } from './question.js';
 export {
   type Relaxation,
   type RequirementName,
-  type Requirements,
   type Shortfall,
   shortfallsOf,
+  type TuneRequirements,
 } from './requirements.js';
 export { costsOf, type Trial } from './trial.js';

@@ -3,7 +3,7 @@ import { greatestOf } from '../base/index.js';
 import type { Trial } from './trial.js';
 
 /** Null: not asked. */
-export interface Requirements {
+export interface TuneRequirements {
   /** Every opening at least so long gets its alert. */
   readonly sureFromMs: number | null;
   readonly worstDelayMs: number | null;
@@ -25,7 +25,7 @@ export type RequirementName = (typeof requirementNames)[number];
 
 interface Measure {
   readonly better: 'less' | 'more';
-  readonly asked: (requirements: Requirements) => number | null;
+  readonly asked: (requirements: TuneRequirements) => number | null;
   readonly of: (trial: Trial) => number;
 }
 
@@ -66,7 +66,7 @@ export interface Shortfall {
   readonly times: number;
 }
 
-export function shortfallsOf(trial: Trial, requirements: Requirements): readonly Shortfall[] {
+export function shortfallsOf(trial: Trial, requirements: TuneRequirements): readonly Shortfall[] {
   return requirementNames.flatMap((name): Shortfall[] => {
     const { better, asked: askedOf, of } = measures[name];
     const asked = askedOf(requirements);
@@ -86,7 +86,7 @@ export interface Relaxation extends Shortfall {
 /** For each requirement that alone stands in the way, how little of it is to be given up; the least first. */
 export function relaxationsOf(
   trials: readonly Trial[],
-  requirements: Requirements,
+  requirements: TuneRequirements,
 ): readonly Relaxation[] {
   const least = new Map<RequirementName, Relaxation>();
   for (const trial of trials) {
@@ -102,7 +102,7 @@ export function relaxationsOf(
 /** Where no single one is enough: settings whose worst shortfall is the least, with all of theirs. */
 export function nearestOf(
   trials: readonly Trial[],
-  requirements: Requirements,
+  requirements: TuneRequirements,
 ): { readonly trial: Trial; readonly shortfalls: readonly Shortfall[] } | null {
   let nearest: { trial: Trial; shortfalls: readonly Shortfall[]; worst: number } | null = null;
   for (const trial of trials) {

@@ -12,4 +12,3 @@ export type {
   Summary,
   Verdict,
 } from './judgement.js';
-export type { JudgeSettings } from './settings.js';

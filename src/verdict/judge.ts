@@ -1,5 +1,7 @@
 // Did the watch keep its promise? One pass over the openings with the alerts beside it.
+
 import { cellAt, invariant } from '../base/index.js';
+import { type Requirements } from '../model/index.js';
 import type { Trace } from '../sim/index.js';
 import { type Spans, spanAt } from '../world/index.js';
 import type {
@@ -11,7 +13,6 @@ import type {
   Summary,
   Verdict,
 } from './judgement.js';
-import type { JudgeSettings } from './settings.js';
 
 /** The part of a trace that is judged; whatever ran the device can make one. */
 export type JudgedTrace = Pick<Trace, 'lengthMs' | 'alerts'> & {
@@ -19,7 +20,7 @@ export type JudgedTrace = Pick<Trace, 'lengthMs' | 'alerts'> & {
 };
 
 /** Judges what a device did against the truth. */
-export function judge(openings: Spans, trace: JudgedTrace, asked: JudgeSettings): Verdict {
+export function judge(openings: Spans, trace: JudgedTrace, asked: Requirements): Verdict {
   const alerts = judgeAlerts(openings, trace, asked);
   const judged = judgeOpenings(openings, trace.lengthMs, { alerts, asked });
   return { summary: summarize(judged, alerts, trace.tally.checks), alerts, openings: judged };
@@ -30,7 +31,7 @@ function durationOf(openings: Spans, index: number, lengthMs: number): number {
   return Math.min(cellAt(openings.toMs, index), lengthMs) - cellAt(openings.fromMs, index);
 }
 
-function judgeAlerts(openings: Spans, trace: JudgedTrace, asked: JudgeSettings): JudgedAlert[] {
+function judgeAlerts(openings: Spans, trace: JudgedTrace, asked: Requirements): JudgedAlert[] {
   let lastOpening = -1;
   return trace.alerts.map(({ decidedMs, deliveredMs }) => {
     const opening = spanAt(openings, decidedMs);
@@ -44,7 +45,7 @@ function judgeAlerts(openings: Spans, trace: JudgedTrace, asked: JudgeSettings):
 function firstAlertKind(
   openings: Spans,
   opening: number,
-  at: { readonly decidedMs: number; readonly trace: JudgedTrace; readonly asked: JudgeSettings },
+  at: { readonly decidedMs: number; readonly trace: JudgedTrace; readonly asked: Requirements },
 ): AlertKind {
   const { leaveOpenAfterMs } = at.asked;
   if (opening < 0) return 'false';
@@ -57,7 +58,7 @@ function firstAlertKind(
 function judgeOpenings(
   openings: Spans,
   lengthMs: number,
-  by: { readonly alerts: readonly JudgedAlert[]; readonly asked: JudgeSettings },
+  by: { readonly alerts: readonly JudgedAlert[]; readonly asked: Requirements },
 ): JudgedOpenings {
   const deliveries = firstDeliveries(by.alerts);
   const count = openings.fromMs.length;
@@ -99,7 +100,7 @@ function firstDeliveries(alerts: readonly JudgedAlert[]): ReadonlyMap<number, nu
 function outcomeOf(
   opening: Omit<JudgedOpening, 'outcome'>,
   lengthMs: number,
-  { leaveOpenAfterMs, reportWithinMs }: JudgeSettings,
+  { leaveOpenAfterMs, reportWithinMs }: Requirements,
 ): OpeningOutcome {
   const { delayMs, durationMs, fromMs, toMs } = opening;
   // What is not over yet may still become a leave-open.

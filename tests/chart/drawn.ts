@@ -1,9 +1,11 @@
 // A picture taken apart: its elements with their classes and titles, its texts with where they stand.
+
 import { SaxesParser } from 'saxes';
 import { type ChartOptions, timelineChart } from '../../src/chart/index.js';
+import { type Requirements } from '../../src/model/index.js';
 import { defaultWatchFile, type Timeline, type WatchFile } from '../../src/scenarios/index.js';
 import { type Experiment, simulate, type Trace } from '../../src/sim/index.js';
-import { type JudgeSettings, judge, type Verdict } from '../../src/verdict/index.js';
+import { judge, type Verdict } from '../../src/verdict/index.js';
 import { asked } from '../support/experiments.js';
 
 export interface ChartCase {
@@ -18,7 +20,7 @@ export interface CaseSettings {
   readonly file?: string;
   readonly epochMs?: number;
   readonly timeZone?: string;
-  readonly judge?: JudgeSettings;
+  readonly judge?: Requirements;
   readonly notes?: readonly (readonly [number, string])[];
   readonly moves?: Timeline['moves'];
 }

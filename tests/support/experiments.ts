@@ -8,9 +8,8 @@ import {
   type WatchSettings,
   watchLogic,
 } from '../../src/machine/index.js';
-import type { RangeMs, TimingRanges } from '../../src/model/index.js';
+import { type RangeMs, type Requirements, type TimingRanges } from '../../src/model/index.js';
 import { type Experiment, type Program, simulate, type Trace } from '../../src/sim/index.js';
-import type { JudgeSettings } from '../../src/verdict/index.js';
 import {
   type ContactEdges,
   type DeviceTiming,
@@ -154,7 +153,7 @@ export function asked({
 }: {
   readonly leaveOpenAfterMs?: number;
   readonly reportWithinMs?: number | null;
-}): JudgeSettings {
+}): Requirements {
   return {
     leaveOpenAfterMs: trueMs(leaveOpenAfterMs),
     reportWithinMs: reportWithinMs === null ? null : trueMs(reportWithinMs),

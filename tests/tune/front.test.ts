@@ -8,13 +8,13 @@ import {
   gridOf,
   programsOf,
   prover,
-  type Requirements,
   shortfallsOf,
+  type TuneRequirements,
   weigh,
 } from '../../src/tune/index.js';
 import { axes, question, wholeGrid } from './grid-of-trials.js';
 
-const nothingAsked: Requirements = {
+const nothingAsked: TuneRequirements = {
   sureFromMs: null,
   worstDelayMs: null,
   quietUpToMs: null,
@@ -25,7 +25,7 @@ const dayMs = 86_400_000;
 const trials = wholeGrid();
 
 /** Several things to ask: nothing, what some settings do, and what none does. */
-const questions: readonly (readonly [name: string, asked: Requirements])[] = [
+const questions: readonly (readonly [name: string, asked: TuneRequirements])[] = [
   ['nothing', nothingAsked],
   ['quick', { ...nothingAsked, sureFromMs: 400_000, worstDelayMs: 480_000 }],
   ['quiet and lasting', { ...nothingAsked, quietUpToMs: 60_000, lifeMs: 18 * dayMs }],
@@ -72,7 +72,11 @@ describe('a front', () => {
 
 describe('a recommendation', () => {
   it('does all that is asked, and none that does lasts longer', () => {
-    const asked: Requirements = { ...nothingAsked, sureFromMs: 400_000, falseAlarmsPerYear: 1_000 };
+    const asked: TuneRequirements = {
+      ...nothingAsked,
+      sureFromMs: 400_000,
+      falseAlarmsPerYear: 1_000,
+    };
     const { recommended, meeting } = weigh(question.watch, trials, asked);
     const doing = trials.filter((trial) => shortfallsOf(trial, asked).length === 0);
     expect(meeting).toBe(doing.length);
@@ -83,7 +87,7 @@ describe('a recommendation', () => {
   });
 
   it('says for impossible requirements which one to relax, and by no more than needed', () => {
-    const asked: Requirements = { ...nothingAsked, sureFromMs: 200_000, lifeMs: 400 * dayMs };
+    const asked: TuneRequirements = { ...nothingAsked, sureFromMs: 200_000, lifeMs: 400 * dayMs };
     const { recommended, relaxations, nearest } = weigh(question.watch, trials, asked);
     expect(recommended).toBeNull();
     expect(nearest).toBeNull();
@@ -96,7 +100,7 @@ describe('a recommendation', () => {
   });
 
   it('names all that stand in the way where no single one does', () => {
-    const asked: Requirements = { ...nothingAsked, sureFromMs: 100, lifeMs: 4_000 * dayMs };
+    const asked: TuneRequirements = { ...nothingAsked, sureFromMs: 100, lifeMs: 4_000 * dayMs };
     const { relaxations, nearest } = weigh(question.watch, trials, asked);
     expect(relaxations).toEqual([]);
     expect(nearest?.shortfalls.map(({ name }) => name)).toEqual(['sureFrom', 'life']);

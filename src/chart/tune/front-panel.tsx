@@ -2,7 +2,7 @@
 import { scaleLinear } from 'd3-scale';
 import { durationText, greatestOf, roughDurationText } from '../../base/index.js';
 import { lifeText } from '../../battery/index.js';
-import type { Requirements, Trial, TuneAnswer } from '../../tune/index.js';
+import type { Trial, TuneAnswer, TuneRequirements } from '../../tune/index.js';
 import { DurationAxis, ShareAxis, sideWordsPx } from '../detection/axes.js';
 import { At, Bar, type Block, Shape, Words } from '../drawing.js';
 import { circle, diamond, type Glyph, square, triangleUp } from '../glyphs.js';
@@ -38,7 +38,7 @@ interface Scales {
 /** Null where there is nothing with a bound and a life. */
 export function frontPanel(
   answer: TuneAnswer,
-  { worstDelayMs, lifeMs }: Requirements,
+  { worstDelayMs, lifeMs }: TuneRequirements,
   fullPx: number,
 ): Block | null {
   const trials = answer.front.map(({ trial }) => trial).filter(isDrawn);

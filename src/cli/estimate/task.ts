@@ -1,8 +1,9 @@
 // A stretch of device-years as a task: plain data that a worker thread can be given, and the tally that it gives back.
+
 import { type Tally, tallyYears, type YearSource } from '../../estimate/index.js';
 import type { LogicTable, WatchSettings } from '../../machine/index.js';
+import { type Requirements } from '../../model/index.js';
 import { type YearHabits, yearWorlds } from '../../scenarios/index.js';
-import type { JudgeSettings } from '../../verdict/index.js';
 import type { DeviceTiming } from '../../world/index.js';
 
 /** Everything that decides the years of an estimate. */
@@ -12,7 +13,7 @@ export interface EstimateQuestion {
   /** The watch's logic, or what stands in its place: compiled once, for all threads. */
   readonly table: LogicTable;
   readonly timing: DeviceTiming;
-  readonly judge: JudgeSettings;
+  readonly judge: Requirements;
   readonly habits: YearHabits;
 }
 

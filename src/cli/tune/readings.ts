@@ -2,7 +2,7 @@
 
 import { mostTunedYears } from '../../model/index.js';
 import type { WatchFile } from '../../scenarios/index.js';
-import type { Requirements } from '../../tune/index.js';
+import type { TuneRequirements } from '../../tune/index.js';
 import { durationOf, perYearOf } from '../arguments/values.js';
 import { problem } from '../problem.js';
 import type { TuneOptions } from './options.js';
@@ -13,9 +13,12 @@ export const tuneConfidence = 0.95;
 const mostFalseAlarmsAYear = 1_000_000;
 
 /** What is asked: by the options, and where they are silent by the watch file's `judge:` section. */
-export function requirementsOf(options: TuneOptions, { judge, timing }: WatchFile): Requirements {
+export function requirementsOf(
+  options: TuneOptions,
+  { judge, timing }: WatchFile,
+): TuneRequirements {
   const { sureFrom, worstDelay, quietUpTo, life, falseAlarms } = options;
-  const requirements: Requirements = {
+  const requirements: TuneRequirements = {
     sureFromMs: durationOr('--sure-from', sureFrom, judge.leaveOpenAfterMs),
     worstDelayMs: durationOr('--worst-delay', worstDelay, judge.reportWithinMs),
     quietUpToMs: durationOr('--quiet-up-to', quietUpTo, judge.quietUpToMs),
@@ -43,7 +46,7 @@ function rateOf(text: string): number {
 }
 
 function refuseContradictions(
-  { sureFromMs, worstDelayMs, quietUpToMs }: Requirements,
+  { sureFromMs, worstDelayMs, quietUpToMs }: TuneRequirements,
   connectMs: number,
 ): void {
   if (sureFromMs !== null && quietUpToMs !== null && quietUpToMs >= sureFromMs) {
@@ -67,7 +70,10 @@ const usualYears = 20;
  * So many years that none seen in them shows what is asked of false alarms.
  * @throws InputProblem when fewer are asked for.
  */
-export function yearsFor(asked: number | undefined, { falseAlarmsPerYear }: Requirements): number {
+export function yearsFor(
+  asked: number | undefined,
+  { falseAlarmsPerYear }: TuneRequirements,
+): number {
   const doubt = -Math.log(1 - tuneConfidence);
   const needed = falseAlarmsPerYear === null ? 1 : Math.ceil(doubt / falseAlarmsPerYear);
   const years = asked ?? Math.max(usualYears, 2 * needed);

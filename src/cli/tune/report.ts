@@ -1,6 +1,6 @@
 // The report of `tune` for a terminal: what to choose and why, then what else there is to choose from.
 import { counted, numberText, sentence } from '../../base/index.js';
-import type { FrontPoint, Requirements, Trial } from '../../tune/index.js';
+import type { FrontPoint, Trial, TuneRequirements } from '../../tune/index.js';
 import {
   boundText,
   knownRate,
@@ -117,7 +117,7 @@ function facts({ head, requirements }: TuneView): (readonly [string, string])[] 
   ];
 }
 
-function askedOf(requirements: Requirements): readonly string[] {
+function askedOf(requirements: TuneRequirements): readonly string[] {
   const { sureFromMs, worstDelayMs, quietUpToMs, lifeMs, falseAlarmsPerYear } = requirements;
   return (
     [

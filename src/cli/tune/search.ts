@@ -5,11 +5,11 @@ import {
   boundsMissed,
   type Proved,
   prover,
-  type Requirements,
   type Trial,
   type TuneAnswer,
   type Tuned,
   type TuneQuestion,
+  type TuneRequirements,
   weigh,
   whatYearsSay,
 } from '../../tune/index.js';
@@ -22,7 +22,7 @@ export interface TuneSearch {
   readonly question: TuneQuestion;
   readonly habits: YearHabits;
   readonly settings: readonly Tuned[];
-  readonly requirements: Requirements;
+  readonly requirements: TuneRequirements;
   readonly jobs: number | undefined;
   /** Ends the search: half of one tells nothing, for any setting not yet tried might be better. */
   readonly halt: AbortSignal;

@@ -1,10 +1,10 @@
 // What is shown of a search for settings.
 import type { WatchSettings } from '../../machine/index.js';
-import type { Requirements, TuneAnswer } from '../../tune/index.js';
+import type { TuneAnswer, TuneRequirements } from '../../tune/index.js';
 
 export interface TuneView {
   readonly answer: TuneAnswer;
-  readonly requirements: Requirements;
+  readonly requirements: TuneRequirements;
   /** The settings to start from. */
   readonly watch: WatchSettings;
   readonly head: TuneHead;

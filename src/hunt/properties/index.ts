@@ -1,5 +1,5 @@
 // All properties by name, with the faults that each is about.
-import type { JudgeSettings } from '../../verdict/index.js';
+import { type Requirements } from '../../model/index.js';
 import type { AdversityKind } from '../adversity.js';
 import type { Property } from '../question.js';
 import { inTimeProperty, quietProperty, reportedProperty } from './judged.js';
@@ -27,7 +27,7 @@ export const namedProperties: readonly NamedProperty[] = [
 ];
 
 /** What the `judge:` section asks for. */
-export function judgedProperties(judge: JudgeSettings): readonly NamedProperty[] {
+export function judgedProperties(judge: Requirements): readonly NamedProperty[] {
   return namedProperties.filter(({ property: { name } }) => {
     if (name === 'reported') return true;
     if (name === 'in-time') return judge.reportWithinMs !== null;

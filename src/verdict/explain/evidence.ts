@@ -1,17 +1,18 @@
 // What a reason is built on: the wakes around an opening or an alert, from the last checks before it to the first after it,
 // and what the device did between them.
+
 import { cellAt, invariant, trueMs } from '../../base/index.js';
 import { openChecks } from '../../machine/index.js';
+import { type Requirements } from '../../model/index.js';
 import type { CheckRecord, Experiment, Faults, Trace, WakeRecord } from '../../sim/index.js';
 import { faultsOf, simulate } from '../../sim/index.js';
 import { firstAfter } from '../../world/index.js';
 import type { Verdict } from '../judgement.js';
-import type { JudgeSettings } from '../settings.js';
 
 export interface Evidence {
   readonly experiment: Experiment;
   readonly verdict: Verdict;
-  readonly asked: JudgeSettings;
+  readonly asked: Requirements;
   /** Recorded around every opening and alert that is to be explained. */
   readonly trace: Trace;
   readonly faults: Faults;

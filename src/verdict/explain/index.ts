@@ -1,8 +1,9 @@
 // Explains the bad parts of a verdict: it runs the same experiment again, recording just around them.
+
 import { itemAt } from '../../base/index.js';
+import { type Requirements } from '../../model/index.js';
 import type { Experiment } from '../../sim/index.js';
 import type { JudgedOpening, Verdict } from '../judgement.js';
-import type { JudgeSettings } from '../settings.js';
 import { explainAlert } from './alert.js';
 import { evidenceOf, instantsOf, type Span } from './evidence.js';
 import { explainOpening } from './opening.js';
@@ -27,7 +28,7 @@ const mostChecksNamed = 20;
 export function explain(on: {
   readonly experiment: Experiment;
   readonly verdict: Verdict;
-  readonly asked: JudgeSettings;
+  readonly asked: Requirements;
   readonly limit: number;
 }): readonly Explanation[] {
   const { verdict, limit } = on;

@@ -1,7 +1,7 @@
 // What a reason must claim, worked out from the whole trace of a run: every check, send, power loss and reset, one by one. It
 // shares no code with src/verdict; what would have happened comes from the naive interpreter.
+import { type Requirements } from '../../../src/model/index.js';
 import type { Experiment, Trace } from '../../../src/sim/index.js';
-import type { JudgeSettings } from '../../../src/verdict/index.js';
 import { expandWakes } from '../../support/expand.js';
 import { interpret, type OracleWake } from '../../support/oracle.js';
 import type { Claim } from './claims.js';
@@ -23,7 +23,7 @@ interface Check {
 /** A run, unfolded. */
 export interface Whole {
   readonly experiment: Experiment;
-  readonly asked: JudgeSettings;
+  readonly asked: Requirements;
   readonly trace: Trace;
   readonly wakes: readonly OracleWake[];
   readonly checks: readonly Check[];
@@ -34,7 +34,7 @@ export interface Whole {
   readonly losses: readonly { readonly ms: number; readonly remembered: number }[];
 }
 
-export function wholeOf(experiment: Experiment, trace: Trace, asked: JudgeSettings): Whole {
+export function wholeOf(experiment: Experiment, trace: Trace, asked: Requirements): Whole {
   const { world } = experiment;
   const wakes = expandWakes(trace);
   const dark = stretches(world.powerLost);

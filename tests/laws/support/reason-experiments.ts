@@ -1,10 +1,11 @@
 // Random experiments in which much goes wrong: door openings about as long as the watch needs, faults where they hurt, and
 // times at their limits, on the very instants at which the device checks, sends or wakes. The same seed and index
 // give the same experiment.
+
 import { deviceMs, ppm, trueMs, um } from '../../../src/base/index.js';
 import type { LogicSettings, WatchSettings } from '../../../src/machine/index.js';
+import { type Requirements } from '../../../src/model/index.js';
 import { type Experiment, simulate } from '../../../src/sim/index.js';
-import type { JudgeSettings } from '../../../src/verdict/index.js';
 import {
   type ClockError,
   type ContactFault,
@@ -22,7 +23,7 @@ import { type Pairs, tableOf, worldOf } from '../../support/experiments.js';
 
 export interface ReasonCase {
   readonly experiment: Experiment;
-  readonly asked: JudgeSettings;
+  readonly asked: Requirements;
 }
 
 /** A small generator of its own (mulberry32), so that the cases stay as they are whatever streams dozewatch draws from. */

@@ -1,7 +1,7 @@
 // What the owner asks of the watch: the `judge:` section.
 import type { TrueMs } from '../base/index.js';
 
-export interface JudgeSettings {
+export interface Requirements {
   /** An opening at least this long is a leave-open; a shorter one is brief. */
   readonly leaveOpenAfterMs: TrueMs;
   /** From the start of an opening to the delivery of its alert; null: no limit asked. */
