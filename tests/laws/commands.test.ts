@@ -38,7 +38,7 @@ function holds(
 }
 
 describe('commands about one random watch file', () => {
-  holds([0, 8], 'show every bound by a witness that replays to the millisecond', witnessLaw);
+  holds([0, 4], 'show every bound by a witness that replays to the millisecond', witnessLaw);
   holds(
     [12, 4],
     'propose remedies that are proved once they are in the file',
@@ -51,7 +51,7 @@ describe('commands about one random watch file', () => {
   ]);
   holds([36, 4], 'tune to settings that bounds proves', tuneLaw);
   holds([44, 1], 'drill what bounds proves where nothing goes wrong', drillLaw);
-  holds([48, 12], 'say in words what they say in JSON', async (at) => [
+  holds([48, 8], 'say in words what they say in JSON', async (at) => [
     ...(await boundsTextLaw(at)),
     ...(await replayTextLaw(at)),
     ...(await batteryLaw(at)),
