@@ -132,7 +132,7 @@ function hasOldCalls(): boolean {
       'int main(void) { long r; __asm__ volatile("int $0x80" : "=a"(r) : "a"(20L) : "memory"); return r > 0 ? 0 : 1; }',
   });
   execFileSync('cc', ['-o', 'old', 'old.c'], { cwd: folder });
-  return spawnSync('./old', { cwd: folder }).status === 0;
+  return spawnSync(path.join(folder, 'old')).status === 0;
 }
 
 /** Calls that reach for the machine that the rig runs on, and what the report says that they ask for. */
