@@ -29,7 +29,7 @@ ${made}
 const scenarioHead = `# Scenarios, key by key
 
 A scenario is a door timeline: when the door is open, what goes wrong meanwhile, and what you expect the watch to do. It is
-YAML or JSON. \`dozewatch replay\` runs one, \`dozewatch suite\` a whole folder ([ci.md](ci.md)). You may leave out every key. An unknown key is an error.
+YAML or JSON. \`dozewatch replay\` runs one, \`dozewatch suite\` a whole folder ([ci.md](ci.md)). Only \`name\` is required. An unknown key is an error.
 
 \`\`\`yaml
 name: Delivery day at the flower store
@@ -77,7 +77,8 @@ export function scenarioReference(schema) {
     properties !== undefined || [type ?? []].flat().includes('array');
   const plain = Object.fromEntries(keys.filter(([, field]) => !isSection(field)));
   const sections = keys.filter(([, field]) => isSection(field));
-  const top = sectionText('The scenario itself', { properties: plain });
+  const { required = [] } = schema;
+  const top = sectionText('The scenario itself', { properties: plain, required });
   return [
     scenarioHead,
     top,

@@ -60,8 +60,8 @@ describe('blocks of the documents', () => {
       expect(() => void JSON.parse(text), title).not.toThrow();
   });
 
-  it('of TypeScript compile against the library', async () => {
-    const folder = path.join('node_modules', '.cache', 'docs-blocks');
+  it('of TypeScript compile against the library, and run', async () => {
+    const folder = path.join('.cache', 'docs-blocks');
     rmSync(folder, { recursive: true, force: true });
     mkdirSync(folder, { recursive: true });
     const blocks = blocksOf('ts');
@@ -69,7 +69,7 @@ describe('blocks of the documents', () => {
     for (const [index, { text }] of blocks.entries()) {
       writeFileSync(path.join(folder, `block-${String(index)}.ts`), text);
     }
-    const root = '../../..';
+    const root = '../..';
     const config = {
       extends: `${root}/tsconfig.base.json`,
       compilerOptions: {
@@ -86,8 +86,14 @@ describe('blocks of the documents', () => {
     };
     writeFileSync(path.join(folder, 'tsconfig.json'), JSON.stringify(config));
     const compiler = path.join('node_modules', 'typescript7', 'bin', 'tsc');
-    const ran = await runNode([compiler, '-p', folder], { cwd: process.cwd(), capture: true });
-    expect(ran).toMatchObject({ status: 0, output: '' });
+    const compiled = await runNode([compiler, '-p', folder], { capture: true });
+    expect(compiled).toMatchObject({ status: 0, output: '' });
+    const all = path.join(folder, 'all.ts');
+    const imports = blocks.map((_, index) => `await import('./block-${String(index)}.js');\n`);
+    writeFileSync(all, `${imports.join('')}export {};\n`);
+    const env = { TSX_TSCONFIG_PATH: path.join(folder, 'tsconfig.json') };
+    const ran = await runNode(['--import', 'tsx', all], { capture: true, env });
+    expect(ran).toMatchObject({ status: 0 });
     rmSync(folder, { recursive: true, force: true });
   });
 });
