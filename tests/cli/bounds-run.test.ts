@@ -41,8 +41,9 @@ environment: { longestOutage: 2h, powerLosses: 3, resets: 3, longestChatter: 1h 
     await new Promise((resolve) => child.stdin.end(watch + comment, () => resolve(null)));
     await setTimeout(1_000);
     child.kill('SIGINT');
-    const [code] = await once(child, 'close');
-    expect(code).toBe(130);
+    // On a busy machine it still reads: then the signal itself ends it, which a shell also shows as 130.
+    const [code, signal] = await once(child, 'close');
+    expect([130, 'SIGINT']).toContain(code ?? signal);
     expect(filesIn(folder)).toEqual([]);
   }, 60_000);
 });
