@@ -29,7 +29,19 @@ export type Said = 'about' | 'at most' | 'at least';
 
 const rounding = { about: Math.round, 'at most': Math.ceil, 'at least': Math.floor } as const;
 
-/** The same, rounded to what matters: seconds from a minute on, minutes from an hour on, hours from two days on. */
+/** Whole seconds from a minute on, tenths of a second from a second on: what a sentence needs of a bound. */
+export function roundedMs(ms: number, said: Said = 'about'): number {
+  const size = Math.abs(ms);
+  const grain = size < 1_000 ? 1 : size < 60_000 ? 100 : 1_000;
+  return rounding[said](ms / grain) * grain;
+}
+
+/** A duration for a sentence, rounded so that what is said of it stays true. */
+export function roundedDurationText(ms: number, said: Said = 'about'): string {
+  return durationText(roundedMs(ms, said));
+}
+
+/** Rounded further, for long spans: seconds from a minute on, minutes from an hour on, hours from two days on. */
 export function roughDurationText(ms: number, said: Said = 'about'): string {
   const size = Math.abs(ms);
   const grain =

@@ -1,5 +1,6 @@
 // All bounds of a watch as one plain object: the searches, what they mean for what is asked, and a run that shows
 // each number.
+import { numberText } from '../base/index.js';
 import { adviceOf } from './advice/advice.js';
 import { blindBandMmOf } from './advice/blind-band.js';
 import { findingsOf } from './advice/findings.js';
@@ -91,7 +92,7 @@ function searchesOf(question: BoundsQuestion): {
       return searched(question, searchesFor[name]);
     } catch (error) {
       if (!(error instanceof TooManyStatesError)) throw error;
-      const sentence = `the search met more than ${String(error.mostNodes)} states, and nothing is claimed of these bounds`;
+      const sentence = `the search met more than ${numberText(error.mostNodes)} states and stopped, so these bounds are not known`;
       unknown.push({ bounds: boundsFrom[name], mostStates: error.mostNodes, sentence });
       return null;
     }

@@ -154,7 +154,7 @@ export function certificateIn(
   for (const key of path) found = Object.getOwnPropertyDescriptor(Object(found), key)?.value;
   const flaw = {
     place: path.map((key) => `/${key}`).join(''),
-    message: 'this is not what stands there in a certificate',
+    message: 'a certificate has something else here',
     found: valueText(found),
     expected: strays.length > 0 ? 'no such key' : wantedOf(issue?.message ?? ''),
   };
@@ -179,7 +179,7 @@ const plainer: Readonly<Record<string, string>> = {
   nonoptional: 'this key, with its value',
   object: 'an object',
   array: 'a list',
-  string: 'a text',
+  string: 'text',
   number: 'a whole number',
   int: 'a whole number',
   tuple: 'a pair',

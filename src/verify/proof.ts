@@ -43,7 +43,8 @@ export function* checkProof(
     const going = outcomes.filter(({ event }) => event !== 'delivered');
     for (const [order, { spot, event }] of going.entries()) {
       const found = `${from}/${String(Math.min(order, named.length))}`;
-      if (event === 'held') refuse(found, 'here the device may stay awake and do nothing for ever');
+      if (event === 'held')
+        refuse(found, 'from here the device may stay awake and do nothing for ever');
       const index = named[order] ?? -1;
       const next = easedFor(rules, task, spot);
       invariant(holds(next, spot), 'a widened state has lost nothing', { found });
@@ -57,13 +58,16 @@ export function* checkProof(
       states.push(next);
     }
     if (named.length <= going.length) return;
-    refuse(`${from}/${String(going.length)}`, 'nothing else can come next');
+    refuse(
+      `${from}/${String(going.length)}`,
+      'the certificate names more successors than can come next',
+    );
   };
   follow(firstOf(rules, task.from), proof.first, `${place}/first`);
   for (const [index, row] of proof.states.entries()) {
     const at = `${place}/states/${String(index)}`;
     const state = states[index];
-    if (state === undefined) return refuse(at, 'nothing before it leads to this state');
+    if (state === undefined) return refuse(at, 'no earlier state leads to this state');
     follow([...after(rules, state)], row.next, `${at}/next`);
     yield index / proof.states.length;
   }
@@ -71,7 +75,7 @@ export function* checkProof(
     const course = proof[event];
     if (course === null) continue;
     const reached: Extremes = { ...noExtremes };
-    if (extremes[event] === null) refuse(`${place}/${event}`, 'there is no such bound');
+    if (extremes[event] === null) refuse(`${place}/${event}`, 'this bound does not exist');
     note(reached, endOf(rules, course, { from: task.from, place: `${place}/${event}` }), task);
     const message = 'this course does not come to the bound';
     refuseDifference(reached[event], extremes[event], { place: `${place}/${event}`, message });

@@ -58,8 +58,8 @@ function* verified(certificate: Certificate, of: CertifiedWatch): Generator<numb
   if (neverReported !== null) {
     refuseChanged(neverReported, place);
     const { event } = endOf(rules, neverReported, { from: 'any state', place });
-    if (event !== 'held') refuse(place, 'this course does not come to a device that holds');
-  } else if (latestFromAnyState === null) refuse(place, 'nothing shows that there is no bound');
+    if (event !== 'held') refuse(place, 'this run does not reach a device that holds');
+  } else if (latestFromAnyState === null) refuse(place, 'no run shows that no bound exists');
   return { kind: 'verified', certificate };
 }
 
@@ -72,7 +72,7 @@ function certifiedRules(certificate: Certificate, { watch, timing }: CertifiedWa
   const times = timesOf(timing);
   refuseDifference(certificate.device, times, {
     place: '/device',
-    message: 'the certificate is of a device that takes other times',
+    message: 'the certificate is of a device with other times',
   });
   const { environment } = certificate;
   refuseChanged(environment, '/environment');
@@ -81,12 +81,12 @@ function certifiedRules(certificate: Certificate, { watch, timing }: CertifiedWa
   const [cut, chatter] = ['/environment/longestPowerLossMs', '/environment/longestChatterMs'];
   const shortest = leastOf(Object.values(rules.sleeps).map(({ least }) => least));
   const cannot: readonly (readonly [is: boolean, place: string, why: string])[] = [
-    [shortest < 1, '/watch', 'a sleep lasts 1 ms at least'],
-    [powerLosses > 0 && longestPowerLossMs < 1, cut, 'a power loss lasts 1 ms at least'],
+    [shortest < 1, '/watch', 'a sleep lasts at least 1 ms'],
+    [powerLosses > 0 && longestPowerLossMs < 1, cut, 'a power loss lasts at least 1 ms'],
     [
       longestChatterMs > 0 && watch.wakeOn !== 'timer',
       chatter,
-      'no rule is of it where edges wake',
+      'no rule covers chatter where contact edges wake the device',
     ],
   ];
   for (const [is, place, why] of cannot) if (is) refuse(place, why);

@@ -34,8 +34,8 @@ export function settingTexts({ watch, timing, judge, ...rest }: WatchFile): read
     connectTime: rangeText(timing.connectTime),
     clockError: clockErrorText(timing.clockError),
     leaveOpenAfter: durationText(judge.leaveOpenAfterMs),
-    reportWithin: durationOr(judge.reportWithinMs, 'not asked'),
-    quietUpTo: durationOr(judge.quietUpToMs, 'not asked'),
+    reportWithin: durationOr(judge.reportWithinMs, 'not required'),
+    quietUpTo: durationOr(judge.quietUpToMs, 'not required'),
     contact:
       contact === null
         ? 'ideal'
@@ -49,26 +49,26 @@ export function settingTexts({ watch, timing, judge, ...rest }: WatchFile): read
 /** What the watch does, in a line. */
 export function watchText({ watch }: WatchFile): string {
   const { checkIntervalMs, recheckIntervalMs, alertCooldownMs } = watch;
-  const ends = watch.cooldownEndsWhenShut ? ', ended by a door seen shut' : '';
+  const ends = watch.cooldownEndsWhenShut ? ' or until it sees the door shut' : '';
   const clauses = [
     `checks every ${durationText(checkIntervalMs)}`,
     recheckIntervalMs === checkIntervalMs
       ? ''
       : `after an open check every ${durationText(recheckIntervalMs)}`,
-    `alerts at ${openChecksText(watch.escalationThreshold)}`,
+    `alerts after ${openChecksText(watch.escalationThreshold)}`,
     watch.clearThreshold === 1
       ? ''
-      : `forgets them at ${String(watch.clearThreshold)} shut in a row`,
-    watch.afterAlert === 'hold-until-reset' ? 'then holds until a reset' : '',
+      : `forgets them after ${String(watch.clearThreshold)} shut checks in a row`,
+    watch.afterAlert === 'hold-until-reset' ? 'then does nothing until a reset' : '',
     alertCooldownMs === 0 ? 'no cooldown' : `cooldown ${durationText(alertCooldownMs)}${ends}`,
     watch.unsentWhenShut === 'drop' ? 'drops an unsent alert when it sees the door shut' : '',
-    watch.wakeOn === 'timer' ? '' : `woken by the contact (${watch.wakeOn})`,
+    watch.wakeOn === 'timer' ? '' : `the contact also wakes it (wakeOn: ${watch.wakeOn})`,
   ];
   return clauses.filter((clause) => clause !== '').join('; ');
 }
 
 export function deviceText({ timing }: WatchFile): string {
-  return `boots in ${rangeText(timing.bootTime)}, connects in ${rangeText(timing.connectTime)}, sleeps err by ${clockErrorText(timing.clockError)}`;
+  return `boots in ${rangeText(timing.bootTime)}, connects in ${rangeText(timing.connectTime)}, clock error ${clockErrorText(timing.clockError)}`;
 }
 
 export function environmentText(environment: Environment): string {
@@ -95,8 +95,7 @@ function outagesText({ outages, outagesApartMs, longestOutageMs }: Environment):
 }
 
 function openChecksText({ open, outOf }: EscalationThreshold): string {
-  if (open === outOf)
-    return open === 1 ? 'the first open check' : `${String(open)} open checks in a row`;
+  if (open === outOf) return open === 1 ? '1 open check' : `${String(open)} open checks in a row`;
   return `${String(open)} open checks of the last ${String(outOf)}`;
 }
 
@@ -115,7 +114,7 @@ function rangeText({ least, most }: RangeMs): string {
 function clockErrorText(error: ClockErrorRange): string {
   const { least, most } = clockErrorsOf(error);
   const range = least === most ? percent(least) : `${percent(least)} to ${percent(most)}`;
-  return error.kind === 'range' ? range : `${range} (over all temperatures of its curve)`;
+  return error.kind === 'range' ? range : `${range} (over the temperatures of its curve)`;
 }
 
 function percent(ppm: number): string {

@@ -1,11 +1,11 @@
-// All that a report of one watch's bounds is made from, and what it says of what was asked.
+// All that a report of one watch's bounds is made from, and which requirements they meet.
 import type { Bounds, HoldsAtRestAndAnyState } from '../bounds/index.js';
 import type { WatchFile } from '../scenarios/index.js';
 
 export interface BoundsView {
   /** As the user named it; null: the defaults, perhaps with options over them. */
   readonly watchName: string | null;
-  /** Options that lie over it, such as `--interval 3m`. */
+  /** Options that override it, such as `--interval 3m`. */
   readonly overrides: readonly string[];
   readonly watchFile: WatchFile;
   readonly bounds: Bounds;
@@ -13,16 +13,16 @@ export interface BoundsView {
   readonly isJudged: boolean;
 }
 
-/** A promise that the watch file asks for. */
+/** A requirement of the watch file or of an option. */
 export interface AskedFor {
   readonly key: 'leaveOpenAfter' | 'reportWithin' | 'quietUpTo';
   readonly ms: number;
-  /** True or false where it is proved; null: the search did not get so far. Undefined: not asked of that state. */
+  /** True or false: proved; null: the search stopped before it was known. Undefined: it applies at rest only. */
   readonly atRest: boolean | null;
   readonly anyState: boolean | null | undefined;
 }
 
-/** What the owner asks, in the order of the watch file. */
+/** The requirements, in the order of the watch file. */
 export function askedFor({ watchFile, bounds, isJudged }: BoundsView): readonly AskedFor[] {
   if (!isJudged) return [];
   const { leaveOpenAfterMs, reportWithinMs, quietUpToMs } = watchFile.judge;
@@ -43,7 +43,7 @@ function both({ atRest, anyState }: HoldsAtRestAndAnyState) {
   return { atRest, anyState };
 }
 
-/** Whether all that is asked is proved: at rest, or from any state. */
+/** Whether every requirement is proved to be met: at rest, or from any state. */
 export function allHolds(view: BoundsView, from: 'atRest' | 'anyState'): boolean {
   return askedFor(view).every((asked) => {
     const holds = from === 'atRest' ? asked.atRest : asked.anyState;
@@ -51,7 +51,7 @@ export function allHolds(view: BoundsView, from: 'atRest' | 'anyState'): boolean
   });
 }
 
-/** What to call the watch in a sentence or a column. */
+/** A name for the watch in a sentence or a column. */
 export function nameOf({ watchName }: BoundsView): string {
   if (watchName === null) return 'the watch';
   return watchName === '-' ? 'standard input' : watchName;

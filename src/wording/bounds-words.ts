@@ -1,53 +1,89 @@
 // What is proved of a watch, in sentences.
-import { counted, durationText, numberText, plain, sentence } from '../base/index.js';
-import type { Remedy } from '../bounds/index.js';
+import { counted, numberText, plain, roundedDurationText, sentence } from '../base/index.js';
+import type { Bounds, Remedy } from '../bounds/index.js';
 import { type AskedFor, allHolds, askedFor, type BoundsView } from './bounds-view.js';
 import type { Paint } from './paint.js';
 import { isUnknown } from './sheet.js';
 
-/** Of what is asked, how much holds. */
+/** Whether the requirements are met; without any, what the watch does. */
 export function boundsVerdict(view: BoundsView, paint: Paint): string {
-  if (!view.isJudged) return `${doesWords(view)}; no requirement is stated, so none is judged`;
+  if (!view.isJudged) return doesWords(view);
   const asked = askedFor(view);
   const failing = asked.filter(({ atRest }) => atRest === false).length;
-  const open = asked.filter(({ atRest }) => atRest === null).length;
-  if (failing > 0) {
-    const what =
-      asked.length === 1
-        ? 'what is asked'
-        : `${numberText(failing)} of ${counted(asked.length, 'thing')} asked`;
-    const verb = failing === 1 ? 'does' : 'do';
-    return paint.bad(`${what} ${verb} NOT hold, even at rest`);
+  if (failing > 0) return paint.bad(`${failingText(failing, asked.length)} NOT met, even at rest`);
+  const isOne = asked.length === 1;
+  if (asked.some(({ atRest }) => atRest === null)) {
+    const what = isOne ? 'the requirement is' : 'all requirements are';
+    return paint.doubtful(`the search stopped before it was known whether ${what} met`);
   }
-  if (open > 0) return paint.doubtful('whether what is asked holds was not found out');
-  if (allHolds(view, 'anyState')) return paint.good('all that is asked holds, from any state');
-  return `${paint.good('all that is asked holds at rest')}, ${paint.doubtful('but not from any state')}`;
+  const met = isOne ? 'the requirement is met' : 'all requirements are met';
+  if (allHolds(view, 'anyState')) return paint.good(`${met}, at rest and from any state`);
+  const elsewhere = asked.some(({ anyState }) => anyState === false)
+    ? `NOT from every state`
+    : 'the search stopped before it was known whether from any state';
+  return `${paint.good(`${met} at rest`)}, ${paint.doubtful(`but ${elsewhere}`)}`;
 }
 
-/** What a watch does when the door meets it at rest. */
+function failingText(failing: number, all: number): string {
+  if (failing < all) {
+    const verb = failing === 1 ? 'is' : 'are';
+    return `${numberText(failing)} of ${counted(all, 'requirement')} ${verb}`;
+  }
+  return all === 1 ? 'the requirement is' : 'the requirements are';
+}
+
+/** What a watch does when the door is opened at rest. */
 function doesWords({ bounds }: BoundsView): string {
   const sureMs = bounds.alwaysReportedFromMs.atRest;
   const quietMs = bounds.neverAlarmedUpToMs;
   const sure = isUnknown(bounds, 'alwaysReportedFromMs.atRest')
-    ? 'from when it reports every opening was not found out'
+    ? 'the search stopped before it was known from which length an opening is always reported'
     : sureMs === null
-      ? 'at rest it may leave an opening of any length unreported'
-      : `at rest it reports every opening of at least ${durationText(sureMs)}`;
-  const quiet = isUnknown(bounds, 'neverAlarmedUpToMs')
-    ? 'up to when it stays quiet was not found out'
-    : quietMs === null
-      ? 'no single opening raises an alert'
-      : `one opening of at most ${durationText(quietMs)} raises no alert`;
-  return `${sure}, and ${quiet}`;
+      ? 'at rest it can leave an opening of any length unreported'
+      : `at rest it reports every opening of at least ${roundedDurationText(sureMs, 'at most')}`;
+  return `${sure}, and ${quietWords(bounds, quietMs)}`;
 }
 
+function quietWords(bounds: Bounds, quietMs: number | null): string {
+  if (isUnknown(bounds, 'neverAlarmedUpToMs')) {
+    return 'the search stopped before it was known up to which length it stays quiet';
+  }
+  if (quietMs === null) return 'no single opening raises an alert';
+  if (quietMs === 0) return 'even the shortest opening can raise an alert';
+  return `no single opening of up to ${roundedDurationText(quietMs, 'at least')} raises an alert`;
+}
+
+/** What a watch does, a sentence each; the first is the verdict where nothing is judged, and not repeated. */
+export function boundsSentences(view: BoundsView): readonly string[] {
+  const { bounds, isJudged } = view;
+  const { alwaysReportedFromMs: sure, worstDelayMs: worst, neverAlarmedUpToMs: quietMs } = bounds;
+  const sentences = isJudged ? [sentence(doesWords(view))] : [];
+  const upTo = (ms: number): string => roundedDurationText(ms, 'at most');
+  if (sure.atRest !== null && quietMs !== null && sure.atRest > quietMs + 1) {
+    const which =
+      quietMs === 0
+        ? 'a shorter opening'
+        : `an opening between ${roundedDurationText(quietMs, 'at least')} and ${upTo(sure.atRest)}`;
+    sentences.push(`Whether ${which} is reported depends on when it starts.`);
+  }
+  if (worst.atRest !== null) {
+    sentences.push(`If the door stays open, the alert arrives within ${upTo(worst.atRest)}.`);
+  }
+  if (sure.anyState !== null && sure.anyState !== sure.atRest) {
+    const from = upTo(sure.anyState);
+    sentences.push(`From any state, it reports every opening of at least ${from}.`);
+  }
+  return sentences;
+}
+
+/** Each before its duration. */
 export const askedWords: Readonly<Record<AskedFor['key'], string>> = {
-  leaveOpenAfter: 'is every opening reported that lasts',
-  reportWithin: 'is it told, at the latest after',
-  quietUpTo: 'does no alert come of an opening up to',
+  leaveOpenAfter: 'report every opening of at least',
+  reportWithin: 'deliver the alert within',
+  quietUpTo: 'raise no alert for an opening of up to',
 };
 
-/** All that is said of bounds besides their numbers, a sentence each. */
+/** Everything about bounds except their numbers, a sentence each. */
 export function boundsPoints({ bounds }: BoundsView): readonly string[] {
   const { advice, remedies, findings, aliasing, aliasingProof, unreportable, unknown } = bounds;
   return [
@@ -66,20 +102,24 @@ export function changesText({ holds, changes }: Remedy): string {
   return `${holds === 'atRest' ? 'at rest' : 'from any state'}: ${settings}`;
 }
 
+/** What changed settings achieve. */
 export function gainText({
   alwaysReportedFromMs,
   worstDelayMs,
   neverAlarmedUpToMs,
 }: Remedy): string {
-  const told = worstDelayMs === null ? '' : `; told within ${durationText(worstDelayMs)}`;
+  const upTo = (ms: number): string => roundedDurationText(ms, 'at most');
+  const within = worstDelayMs === null ? '' : `; alert within ${upTo(worstDelayMs)}`;
   const quiet =
-    neverAlarmedUpToMs === null ? '' : `; quiet up to ${durationText(neverAlarmedUpToMs)}`;
-  return `sure from ${durationText(alwaysReportedFromMs)}${told}${quiet}`;
+    neverAlarmedUpToMs === null
+      ? ''
+      : `; quiet up to ${roundedDurationText(neverAlarmedUpToMs, 'at least')}`;
+  return `sure from ${upTo(alwaysReportedFromMs)}${within}${quiet}`;
 }
 
-/** Whether something asked is proved; undefined: it is not asked of that state. */
+/** Whether a requirement is met; undefined: it does not apply to that state. */
 export function heldText(held: boolean | null | undefined, paint: Paint): string {
   if (held === undefined) return '–';
-  if (held === null) return paint.doubtful('not found out');
-  return held ? paint.good('yes') : paint.bad(paint.bold('NO'));
+  if (held === null) return paint.doubtful('unknown');
+  return held ? paint.good('met') : paint.bad(paint.bold('NOT met'));
 }

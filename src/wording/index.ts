@@ -12,6 +12,7 @@ export { type AskedFor, allHolds, askedFor, type BoundsView, nameOf } from './bo
 export {
   askedWords,
   boundsPoints,
+  boundsSentences,
   boundsVerdict,
   changesText,
   gainText,

@@ -1,5 +1,12 @@
 // The numbers of a verdict in rows.
-import { counted, durationText, numberText, plain, roughDurationText } from '../base/index.js';
+import {
+  counted,
+  durationText,
+  numberText,
+  plain,
+  roughDurationText,
+  roundedDurationText,
+} from '../base/index.js';
 import { costOf, currentText, isFlatBeforeEnd, lifeText } from '../battery/index.js';
 import { plainCut } from './columns.js';
 import { dayAndTime } from './moments.js';
@@ -13,13 +20,13 @@ export function replayFacts(view: ReplayView, paint: Paint): (readonly [string, 
   const some = (count: number, colour: (text: string) => string) =>
     count === 0 ? '0' : colour(paint.bold(numberText(count)));
   const late =
-    reportWithinMs === null ? '' : ` (told after more than ${durationText(reportWithinMs)})`;
+    reportWithinMs === null ? '' : ` (reported after more than ${durationText(reportWithinMs)})`;
   const rows: (readonly [string, string, boolean?])[] = [
     ['timeline', spanText(view)],
     ['firmware', plainCut(view.firmware?.file ?? '', 200), view.firmware !== null],
     [
       'watch file',
-      view.watchName === null ? 'none given: the defaults apply' : plainCut(view.watchName, 200),
+      view.watchName === null ? 'none given, so the defaults apply' : plainCut(view.watchName, 200),
     ],
     [
       'leave-opens',
@@ -33,13 +40,17 @@ export function replayFacts(view: ReplayView, paint: Paint): (readonly [string, 
       'FALSE ALARMS',
       `${some(summary.falseAlarms, paint.bad)}, of ${counted(summary.alerts, 'alert')}`,
     ],
-    ['early alerts', some(summary.earlyAlerts, paint.doubtful), summary.earlyAlerts > 0],
+    [
+      'early alerts',
+      `${some(summary.earlyAlerts, paint.doubtful)} (decided before the door counted as left open)`,
+      summary.earlyAlerts > 0,
+    ],
     ['repeated alerts', numberText(summary.repeats), summary.repeats > 0],
     [
       'worst detection latency',
       summary.worstDelayMs === null
         ? 'none: no leave-open was reported'
-        : durationText(summary.worstDelayMs),
+        : roundedDurationText(summary.worstDelayMs, 'at most'),
     ],
     ['battery life', batteryLifeText(view)],
     ['checks', numberText(summary.checks)],
@@ -50,13 +61,13 @@ export function replayFacts(view: ReplayView, paint: Paint): (readonly [string, 
 }
 
 function batteryLifeText({ watchFile: { supply }, use }: ReplayView): string {
-  if (supply === null) return 'not worked out: the watch file has no supply: section';
+  if (supply === null) return 'unknown: the watch file has no supply section';
   const cost = costOf(use, supply);
-  if (use.lengthMs === 0) return 'not worked out: the timeline has no length';
+  if (use.lengthMs === 0) return 'unknown: the timeline has no length';
   const flat = isFlatBeforeEnd(cost)
     ? '; a full charge does not last to the end of this timeline'
     : '';
-  return `${lifeText(cost.lifeMs)} on a charge at this timeline's average use, ${currentText(cost.meanNa)}${flat}`;
+  return `${lifeText(cost.lifeMs)} per charge at the average use of this timeline, ${currentText(cost.meanNa)}${flat}`;
 }
 
 function spanText({ timeline, moments }: ReplayView): string {

@@ -1,4 +1,4 @@
-// The data sheet of a watch: a symbol, what it is at rest and from any state, its unit, and what it means.
+// The data sheet of a watch: each symbol with its value at rest and from any state, its unit and its meaning.
 import { durationText, inThousands } from '../base/index.js';
 import type { AtRestAndAnyState, BoundName, Bounds, GapBandMm } from '../bounds/index.js';
 
@@ -43,7 +43,7 @@ function timeRows(bounds: Bounds): readonly SheetRow[] {
       atRest: bandMs === null ? none : seconds(bandMs),
       anyState: none,
       unit: 's',
-      meaning: `grey band${word(bandMs)}: in between, the moment of the opening decides`,
+      meaning: `grey band${word(bandMs)}: whether such an opening is reported depends on when it starts`,
     },
     {
       symbol: 'L max',
@@ -62,7 +62,7 @@ function timeRows(bounds: Bounds): readonly SheetRow[] {
   ];
 }
 
-/** From when an alert is always decided, where that is sooner than it is sure to be delivered. */
+/** The length from which an alert is always decided, where it is less than the one from which it is sure to be delivered. */
 function decidedRows(bounds: Bounds): readonly SheetRow[] {
   const { alwaysDecidedFromMs: decided } = bounds;
   if (!isDecidedSooner(bounds, 'atRest') && !isDecidedSooner(bounds, 'anyState')) return [];
@@ -84,7 +84,7 @@ function decidedRows(bounds: Bounds): readonly SheetRow[] {
 
 function doorRows(bounds: Bounds): readonly SheetRow[] {
   const { aliasing, unreportable, blindBandMm } = bounds;
-  const fewest = aliasing === null ? 'none can' : String(aliasing.openings);
+  const fewest = aliasing === null ? 'none' : String(aliasing.openings);
   const within = aliasing === null ? '' : `, within ${durationText(aliasing.withinMs)}`;
   const rows: SheetRow[] = [
     {
@@ -92,7 +92,7 @@ function doorRows(bounds: Bounds): readonly SheetRow[] {
       atRest: isUnknown(bounds, 'aliasing') ? 'unknown' : fewest,
       anyState: none,
       unit: 'openings',
-      meaning: `aliasing: so many brief openings can look like one left open${within}`,
+      meaning: `aliasing: this number of brief openings can look like one left open${within}`,
     },
     {
       symbol: 'U',
@@ -100,10 +100,11 @@ function doorRows(bounds: Bounds): readonly SheetRow[] {
       anyState: isUnknown(bounds, 'unreportable')
         ? 'unknown'
         : unreportable === null
-          ? 'none'
-          : 'there is one',
-      unit: 'state',
-      meaning: 'unreportable: a state in which a door left open for ever is never reported',
+          ? 'no'
+          : 'yes',
+      unit: '',
+      meaning:
+        'unreportable: whether the watch can reach a state from which a door left open for ever is never reported',
     },
   ];
   if (blindBandMm === null) return rows;
@@ -119,7 +120,7 @@ function gapRow(symbol: string, gap: GapBandMm | null, how: string): SheetRow {
     atRest: gap === null ? 'none' : `${String(gap[0])} to ${String(gap[1])}`,
     anyState: none,
     unit: 'mm',
-    meaning: `blind band: a door ${how} is unsealed in it, and the contact reads shut`,
+    meaning: `blind band: at these gaps a door ${how} is unsealed, but the contact reads shut`,
   };
 }
 
@@ -143,7 +144,7 @@ function word(ms: number | null): string {
   return ms === null ? '' : ` ${durationText(ms)}`;
 }
 
-/** Both values in people's units, as far as there are any. */
+/** Both values in people's units, where they exist. */
 function words({ atRest, anyState }: AtRestAndAnyState): string {
   if (anyState === null || anyState === atRest) return word(atRest);
   const from = `${durationText(anyState)} from any state`;

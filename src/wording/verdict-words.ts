@@ -1,5 +1,5 @@
 // A verdict in one line of plain words.
-import { counted, durationText, numberText } from '../base/index.js';
+import { counted, numberText, roundedDurationText } from '../base/index.js';
 import { openAtEnd, type Summary, type Verdict } from '../verdict/index.js';
 import type { Paint } from './paint.js';
 
@@ -23,23 +23,20 @@ export function verdictWords(judged: Judged, paint: Paint): string {
     ...(end === null ? [] : [paint.doubtful(end)]),
     falseAlarmClause(summary, paint),
   ];
-  if (summary.earlyAlerts > 0) {
-    clauses.push(paint.doubtful(`${counted(summary.earlyAlerts, 'alert')} came early`));
-  }
   return clauses.join('; ');
 }
 
 /** What the end of the timeline leaves undecided; null: nothing. */
 function endClause({ verdict, timeline }: Judged): string | null {
-  if (timeline.opensAtEnd) return 'the log ends as the door opens (--until follows it)';
+  if (timeline.opensAtEnd) return 'the log ends just as the door opens (use --until to follow it)';
   const last = openAtEnd(verdict.openings);
   if (last?.outcome !== 'undecided') return null;
-  return `the door had been open for ${durationText(last.durationMs)} at the end`;
+  return `at the end the door had been open for ${roundedDurationText(last.durationMs, 'at least')}`;
 }
 
 function leaveOpenClauses(summary: Summary, opensAtEnd: boolean, paint: Paint): string[] {
   const { leaveOpens, reported, late, missed } = summary;
-  // Of a door that is open at the end nobody knows yet.
+  // A door that is open at the end may still become a leave-open.
   if (leaveOpens === 0)
     return [opensAtEnd ? 'no leave-open so far' : 'the door was never left open'];
   const one = leaveOpens === 1;
@@ -49,7 +46,7 @@ function leaveOpenClauses(summary: Summary, opensAtEnd: boolean, paint: Paint): 
   const clauses: string[] = [];
   const add = (count: number, became: string, colour: (text: string) => string): void => {
     if (count === 0) return;
-    // The first clause says of how many.
+    // The first clause also says how many there were.
     if (clauses.length > 0) clauses.push(colour(`${numberText(count)} ${became}`));
     else if (one) clauses.push(colour(`the one leave-open was ${became}`));
     else {

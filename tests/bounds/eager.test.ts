@@ -30,7 +30,7 @@ function falseAlarms(contact: string, door: string): number {
 describe('a contact that reads open though the door seals', () => {
   it('is told of where the door closes onto such a gap, and alerts come of it', () => {
     const contact = 'operateGap: 8mm, releaseGap: 12mm';
-    expect(eager(contact)).toMatch(/: one that closes on a gap over 8 mm and up to 10 mm$/u);
+    expect(eager(contact)).toMatch(/: a door that closes on a gap over 8 mm and up to 10 mm$/u);
     expect(falseAlarms(contact, 'at: +1h, for: 30m, gap: 10mm')).toBeGreaterThan(0);
     expect(falseAlarms(contact, 'at: +1h, for: 30m, gap: 8mm')).toBe(0);
   });

@@ -75,15 +75,15 @@ describe('a remedy', () => {
     expect(keys).not.toContain('recheckInterval');
   });
 
-  it('is told with what it is for: to be sure in time, or to be as quiet as asked', () => {
+  it('says what it achieves: sure in time, or as quiet as required', () => {
     const adviceFor = (checkInterval: string, sections: string): string | null =>
       boundsFor({ watch: { checkInterval, recheckInterval: '20s', alertCooldown: '0s' }, sections })
         .advice;
     expect(adviceFor('3m', 'judge: { leaveOpenAfter: 3m }\n')).toMatch(
-      /^A door left open for 3 min may go unreported: .* To be sure from 3 min: checkInterval 2m30s/u,
+      /^An opening of 3 min may go unreported: .* To be sure from 3 min, set checkInterval: 2m30s/u,
     );
     expect(adviceFor('2m', 'judge: { leaveOpenAfter: 10m, quietUpTo: 1m }\n')).toMatch(
-      /^An opening of 20\.401 s can raise an alert, .* To have all that is asked: recheckInterval /u,
+      /^No opening of up to 1 min should raise an alert, .* To meet all requirements, set recheckInterval: /u,
     );
   });
 });

@@ -6,7 +6,7 @@ export const notDelivered: readonly Case[] = [
     name: 'a power failure before the delivery',
     story: { ...noNetwork, openings: [[100_000, 500_000]], powerLost: [[450_000, 1_000_000]] },
     says: [
-      'opening 0: an alert was decided, but the power failed before it was delivered and retained memory was lost (2 attempts failed)',
+      'opening 0: an alert was decided, but a power loss cleared it from memory before it was delivered (2 attempts failed)',
     ],
   },
   {
@@ -31,7 +31,7 @@ export const notDelivered: readonly Case[] = [
       networkDown: [[0, 450_000]],
     },
     says: [
-      'opening 0: reported 1 min 34 s too late: the alert was decided 4 min 21.2 s after it opened and delivered 2 min 12.8 s later (before that 2 attempts failed)',
+      'opening 0: reported 1 min 34 s too late: the alert was decided 4 min 21 s after it opened and delivered 2 min 13 s later (before that 2 attempts failed)',
     ],
   },
   {
@@ -44,7 +44,7 @@ export const notDelivered: readonly Case[] = [
       reportWithinMs: 600_000,
     },
     says: [
-      'opening 1: reported 17 min 33.2 s too late: the alert was decided 27 min 29.2 s after it opened and delivered 4 s later; before the decision: found open often enough at 9 checks, but the cooldown of an alert delivered 3 min 0.4 s before the first of them kept it quiet',
+      'opening 1: reported 17 min 33 s too late: the alert was decided 27 min 29 s after it opened and delivered 4 s later; before the decision: 9 checks found it open often enough, but the cooldown of an alert delivered 3 min before the first of them held back a new alert',
     ],
   },
 ];
@@ -59,12 +59,12 @@ export const falseAlerts: readonly Case[] = [
         [361_000, 362_000],
       ],
     },
-    says: ['alert 0: 2 open checks fell into 2 separate openings (1 s, 1 s)'],
+    says: ['alert 0: 2 checks read open during 2 separate openings (1 s, 1 s)'],
   },
   {
     name: 'one brief opening that two checks fell into',
     story: { leaveOpenAfterMs: 300_000, openings: [[180_000, 362_000]] },
-    says: ['alert 0: 2 open checks fell into one brief opening of 3 min 2 s'],
+    says: ['alert 0: 2 checks read open during one brief opening of 3 min 2 s'],
   },
   {
     name: 'six brief openings',
@@ -75,7 +75,7 @@ export const falseAlerts: readonly Case[] = [
       watch: { escalationThreshold: { open: 6, outOf: 6 } },
     },
     says: [
-      'alert 0: 6 open checks fell into 6 separate openings (500 ms, 500 ms, 500 ms, 500 ms, 500 ms, …)',
+      'alert 0: 6 checks read open during 6 separate openings (500 ms, 500 ms, 500 ms, 500 ms, 500 ms, …)',
     ],
   },
   {
@@ -91,7 +91,7 @@ export const falseAlerts: readonly Case[] = [
       contact: stuck([[180_000, 181_000]], 'open', [180_000, 400_000]),
     },
     says: [
-      'alert 0: 1 open check fell into one brief opening of 1 s; 1 more read open with the door shut; it was decided with the door shut',
+      'alert 0: 1 check read open during one brief opening of 1 s; 1 more read open while the door was shut; the alert was decided while the door was shut',
     ],
   },
   {

@@ -19,7 +19,7 @@ export const amongFaults: readonly Case[] = [
       lengthMs: 14_400_000,
     },
     says: [
-      'opening 0: opened 11.6 s after a check, shut 5 min 41.6 s before the check that would have alerted (1 of 3 open checks counted)',
+      'opening 0: opened 11.6 s after a check, shut 5 min 42 s before the check that would have alerted (1 of 3 required open checks)',
     ],
   },
   {
@@ -45,7 +45,7 @@ export const amongFaults: readonly Case[] = [
       resetsMs: [1_199_900],
     },
     says: [
-      'opening 1: opened 11 min 59.2 s after a check, shut 300 ms before the next one; while it was open: the device was holding for a reset for 4 min 59.9 s',
+      'opening 1: opened 11 min 59 s after a check, shut 300 ms before the next one; while it was open: the device was waiting for a reset for 5 min',
     ],
   },
   {
@@ -56,7 +56,7 @@ export const amongFaults: readonly Case[] = [
       powerLost: [[364_000, 7_200_000]],
     },
     says: [
-      'opening 0: an alert was decided, but the power failed before it was delivered and retained memory was lost (1 attempt cut off by a reset, 1 attempt cut off by a power loss)',
+      'opening 0: an alert was decided, but a power loss cleared it from memory before it was delivered (1 attempt cut off by a reset, 1 attempt cut off by a power loss)',
     ],
   },
   {
@@ -68,7 +68,7 @@ export const amongFaults: readonly Case[] = [
       watch: { checkIntervalMs: deviceMs(110_000) },
     },
     says: [
-      'opening 0: opened 1 min 50.5 s after a check, shut 1.2 s before the next one; while it was open: resets cut off 3 wakes before their checks',
+      'opening 0: opened 1 min 51 s after a check, shut 1.2 s before the next one; while it was open: resets cut off 3 wakes before their checks',
     ],
   },
   {
@@ -183,7 +183,7 @@ export const amongFaults: readonly Case[] = [
       contact: stuck([[1_000_000, 6_000_000]], 'shut', [0, 7_000_000]),
       timing: timingWith({ bootMs: 0 }),
     },
-    says: ['opening 0: 5000 checks fell into it, but the contact read shut each time'],
+    says: ['opening 0: 5000 checks came while it was open, but the contact read shut each time'],
   },
   {
     name: 'a false alarm at the very first check',
@@ -193,7 +193,7 @@ export const amongFaults: readonly Case[] = [
       openings: [[0, 500]],
       timing: timingWith({ bootMs: 0 }),
     },
-    says: ['alert 0: 1 open check fell into one brief opening of 500 ms'],
+    says: ['alert 0: 1 check read open during one brief opening of 500 ms'],
   },
   {
     name: 'a contact that reads open at the very first check',
@@ -217,7 +217,7 @@ export const amongFaults: readonly Case[] = [
       timing: timingWith({ bootMs: 0, connectMs: 0 }),
     },
     says: [
-      'opening 1: found open often enough at 1 check, but the cooldown of an alert delivered 1 s before that kept it quiet',
+      'opening 1: 1 check found it open often enough, but the cooldown of an alert delivered 1 s before that held back a new alert',
     ],
   },
 ];

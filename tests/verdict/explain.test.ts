@@ -89,11 +89,11 @@ describe('explanations', () => {
   });
 
   it.each([
-    ['contact-reversed', {}, 'alert 0: it was decided at a check that read shut'],
+    ['contact-reversed', {}, 'alert 0: the alert was decided at a check that read shut'],
     [
       'threshold-one-more',
       { openings: [[100_000, 500_000]] as const },
-      'opening 0: found open often enough at 1 check, but no alert was decided',
+      'opening 0: 1 check found it open often enough, but no alert was decided',
     ],
   ])('are given for the faulty watch %s too', (name, world, says) => {
     const sound = experimentOf({ lengthMs: 900_000, ...world });

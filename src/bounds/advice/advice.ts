@@ -1,11 +1,11 @@
-// What is asked and does not hold, and what would help, in plain words.
-import { durationText } from '../../base/index.js';
-import type { Change, Holds, Remedy } from '../answer.js';
+// Which requirements are not met, and what would help, in plain words.
+import { durationText, roundedDurationText } from '../../base/index.js';
+import type { Holds, Remedy } from '../answer.js';
 import type { Known, Start } from '../holds.js';
 import type { BoundsQuestion } from '../question.js';
 import { isPossible } from './remedies.js';
 
-/** Null: all that is asked holds, as far as it could be found out. */
+/** Null: no requirement is known to fail. */
 export function adviceOf(
   question: BoundsQuestion,
   known: Known,
@@ -26,28 +26,35 @@ function troublesOf(
   on: { readonly holds: Holds; readonly from: Start },
 ): readonly string[] {
   const { holds, from } = on;
-  const whence = from === 'atRest' ? '' : ', whatever went before,';
+  const anyState = from === 'atRest' ? '' : 'from any state ';
   const troubles: string[] = [];
   if (holds.leaveOpenAfter[from] === false) {
     const sureMs = known.alwaysReportedFromMs[from];
-    const sure = sureMs == null ? 'never sure' : `sure only from ${durationText(sureMs)}`;
+    const sure =
+      sureMs == null
+        ? 'no opening is long enough to be sure of a report'
+        : `${anyState}this watch is sure only from ${roundedDurationText(sureMs, 'at most')}`;
     const left = durationText(judge.leaveOpenAfterMs);
-    troubles.push(
-      `A door left open for ${left}${whence} may go unreported: this watch is ${sure}.`,
-    );
+    const before = from === 'atRest' ? '' : ', depending on what happened before';
+    troubles.push(`An opening of ${left} may go unreported${before}: ${sure}.`);
   }
   if (holds.reportWithin[from] === false && judge.reportWithinMs !== null) {
     const worstMs = known.worstDelayMs[from];
-    const late = worstMs == null ? 'never come' : `come as late as ${durationText(worstMs)}`;
-    troubles.push(
-      `An alert is asked for within ${durationText(judge.reportWithinMs)} and${whence === '' ? '' : whence} may ${late}.`,
-    );
+    const late =
+      worstMs == null
+        ? 'never arrive'
+        : `arrive as late as ${roundedDurationText(worstMs, 'at most')} after the door opened`;
+    const within = durationText(judge.reportWithinMs);
+    troubles.push(`The alert must arrive within ${within}, but ${anyState}it may ${late}.`);
   }
   if (holds.quietUpTo.atRest === false && judge.quietUpToMs !== null && from === 'atRest') {
-    const loudMs = (known.neverAlarmedUpToMs ?? 0) + 1;
-    troubles.push(
-      `An opening of ${durationText(loudMs)} can raise an alert, and up to ${durationText(judge.quietUpToMs)} none is wanted.`,
-    );
+    const quiet = `No opening of up to ${durationText(judge.quietUpToMs)} should raise an alert`;
+    const quietMs = known.neverAlarmedUpToMs ?? 0;
+    const loud =
+      quietMs === 0
+        ? 'even the shortest can'
+        : `one slightly over ${roundedDurationText(quietMs, 'at least')} can`;
+    troubles.push(`${quiet}, but ${loud}.`);
   }
   return troubles;
 }
@@ -61,22 +68,16 @@ function helpOf(
     const goal =
       holds.leaveOpenAfter[from] === false
         ? `To be sure from ${durationText(question.judge.leaveOpenAfterMs)}`
-        : 'To have all that is asked';
-    return `${goal}: ${remedies.map(wayText).join(', or ')}.`;
+        : 'To meet all requirements';
+    return `${goal}, set ${remedies.map(wayText).join('; or ')}.`;
   }
   return isPossible(question, from)
     ? 'No small change of the settings that was tried helps.'
-    : 'No setting helps while the power, the network or the contact may be away for that long.';
-}
-
-function isDuration(key: Change['key']): boolean {
-  return key.endsWith('Interval') || key === 'alertCooldown';
+    : 'No setting helps while the power, the network or the contact may be away that long.';
 }
 
 function wayText({ changes }: Remedy): string {
-  const texts = changes.map(({ key, value }) =>
-    isDuration(key) ? `${key} ${value}` : `${key}: ${value}`,
-  );
+  const texts = changes.map(({ key, value }) => `${key}: ${value}`);
   const last = texts.at(-1) ?? '';
   return texts.length < 2 ? last : `${texts.slice(0, -1).join(', ')} and ${last}`;
 }

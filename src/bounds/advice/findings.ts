@@ -1,5 +1,5 @@
-// What the owner should know of the watch, each in one plain sentence, where the search has found that it is so.
-import { deviceMs, durationText } from '../../base/index.js';
+// What the owner should know about the watch, one sentence each, as the search has found it.
+import { deviceMs, durationText, roundedDurationText } from '../../base/index.js';
 import { calmEnvironment, mostFindingStates } from '../../model/index.js';
 import type { BlindBandMm, Finding } from '../answer.js';
 import { decidedFromMs, type Searched, searched, searchesFor, sureFromMs } from '../bounds.js';
@@ -41,7 +41,7 @@ export function findingsOf(question: BoundsQuestion, searches: Searches): readon
   return found.filter((finding) => finding !== null);
 }
 
-/** The cooldown of an earlier alert keeps a new opening quiet: told from what the same watch does without one. */
+/** The cooldown of an earlier alert hides a new opening: the difference from the same watch without a cooldown. */
 function cooldownHole(question: BoundsQuestion, { anyState }: Searches): Finding | null {
   const { program, environment } = question;
   const { watch } = program;
@@ -58,10 +58,10 @@ function cooldownHole(question: BoundsQuestion, { anyState }: Searches): Finding
   const withoutMs = sureFrom(uncooled, 'anyState');
   if (withMs == null || withoutMs == null || withMs <= withoutMs) return null;
   const cooldown = durationText(watch.alertCooldownMs);
-  const hides = `can hide an opening for up to ${durationText(withMs - 1)}`;
+  const hides = `can hide an opening of up to ${roundedDurationText(withMs - 1, 'at most')}`;
   const sentence = watch.cooldownEndsWhenShut
-    ? `a door that shuts and opens again before it is seen shut stays the same opening to the device, and the cooldown of ${cooldown} after its alert ${hides}`
-    : `the cooldown of ${cooldown} runs on when the door is shut, and ${hides}`;
+    ? `if the door shuts and opens again between two checks, the device takes it for one opening, and the cooldown of ${cooldown} after its alert ${hides}`
+    : `the cooldown of ${cooldown} goes on after the door is shut, and ${hides}`;
   return { code: 'cooldown-hole', sentence };
 }
 
@@ -69,11 +69,11 @@ function holdUntilReset({ program }: BoundsQuestion, { anyState }: Searches): Fi
   const never = anyState !== null && anyState.result.never !== null;
   if (program.watch.afterAlert !== 'hold-until-reset' || !never) return null;
   const sentence =
-    'after an alert the device stays awake and does nothing until reset: whatever opens before that is not seen';
+    'after an alert the device stays awake and does nothing until it is reset, so it does not see any opening before that';
   return { code: 'hold-until-reset', sentence };
 }
 
-/** What power losses add, told from the same environment without them. */
+/** What power losses add to the same environment without them. */
 function memoryLost(question: BoundsQuestion, { atRest }: Searches): Finding | null {
   const { environment } = question;
   if (environment.powerLosses === 0 || atRest === null) return null;
@@ -85,11 +85,11 @@ function memoryLost(question: BoundsQuestion, { atRest }: Searches): Finding | n
   if (withMs === null || withoutMs == null || withMs <= withoutMs) return null;
   const { powerLosses } = environment;
   const losses = powerLosses === 1 ? 'one power loss' : `${String(powerLosses)} power losses`;
-  const sentence = `a power loss clears the count of open checks, and any alert that is not yet delivered: with ${losses} an opening is sure to be reported only from ${durationText(withMs)} instead of ${durationText(withoutMs)}`;
+  const sentence = `a power loss clears the count of open checks and any alert not yet delivered: with ${losses} the watch is sure only from ${roundedDurationText(withMs, 'at most')}, without from ${roundedDurationText(withoutMs, 'at most')}`;
   return { code: 'memory-lost', sentence };
 }
 
-/** Sure from later than an alert is always decided: what can become of it in between. */
+/** Where D is greater than the length from which an alert is always decided: how the alert can be lost. */
 function alertLost(
   { program, environment }: BoundsQuestion,
   { atRest, anyState }: Searches,
@@ -108,15 +108,15 @@ function alertLost(
       ? `with the network down for up to ${down}${environment.outages > 1 ? ' at a time' : ''} `
       : '';
   const ends = [
-    ...(drops ? ['is dropped when the door is seen shut'] : []),
-    ...(environment.powerLosses > 0 ? ['goes with the power'] : []),
+    ...(drops ? ['is dropped when a check finds the door shut'] : []),
+    ...(environment.powerLosses > 0 ? ['is lost with the power'] : []),
   ];
   const lost = ends.length === 0 ? 'is never sent' : ends.join(', or ');
   const until =
     sureMs === null
       ? 'however long the door stays open, it may go unreported'
-      : `an opening of up to ${durationText(sureMs - 1)} can go unreported`;
-  const sentence = `an alert is always decided from ${durationText(decidedMs)}${from}, but it can be lost: ${waits}an alert that is not yet delivered ${lost}, and ${until}`;
+      : `an opening of up to ${roundedDurationText(sureMs - 1, 'at most')} can go unreported`;
+  const sentence = `every opening of at least ${roundedDurationText(decidedMs, 'at most')} makes the watch decide an alert${from}, but it can be lost: ${waits}an alert not yet delivered ${lost}, and ${until}`;
   return { code: 'alert-lost', sentence };
 }
 
@@ -129,21 +129,21 @@ function differs(searched: Searched | null): boolean {
 function blindBand(question: BoundsQuestion): Finding | null {
   const band = blindBandMmOf(question);
   if (band === null) return null;
-  const sentence = `the contact reads shut though the door is unsealed, and no alert comes: ${bandText(band)}`;
+  const sentence = `the contact reads shut although the door is unsealed, so no alert comes: ${bandText(band)}`;
   return { code: 'blind-band', sentence };
 }
 
 function eagerContact(question: BoundsQuestion): Finding | null {
   const band = eagerBandMmOf(question);
   if (band === null) return null;
-  const sentence = `the contact reads open though the door still seals, and alerts about a shut door can come: ${bandText(band)}`;
+  const sentence = `the contact reads open although the door still seals, so a shut door can raise an alert: ${bandText(band)}`;
   return { code: 'eager-contact', sentence };
 }
 
 function bandText({ closing, creeping }: BlindBandMm): string {
   return [
-    ...(closing === null ? [] : [`one that closes on ${gaps(closing)}`]),
-    ...(creeping === null ? [] : [`one that creeps open to ${gaps(creeping)}`]),
+    ...(closing === null ? [] : [`a door that closes on ${gaps(closing)}`]),
+    ...(creeping === null ? [] : [`a door that creeps open to ${gaps(creeping)}`]),
   ].join(', and ');
 }
 
@@ -153,6 +153,6 @@ function gaps([from, to]: readonly [number, number]): string {
 
 function bounceLeftOut({ contact }: BoundsQuestion): Finding | null {
   if (contact === null || contact.bounceMs < 2) return null;
-  const sentence = `the bounds take the contact as free of bounce: a check within ${durationText(contact.bounceMs)} of the door's moving may read otherwise`;
+  const sentence = `the bounds ignore the contact's bounce: a check within ${durationText(contact.bounceMs)} of the door moving may read the wrong way`;
   return { code: 'bounce-left-out', sentence };
 }

@@ -1,4 +1,4 @@
-// A door left open for ever that is never reported: how it comes to that, and what goes on from there.
+// A door left open for ever that is never reported: how that happens, and what happens from then on.
 import { durationText } from '../../base/index.js';
 import type { Unreportable, Witness } from '../answer.js';
 import type { Searched } from '../bounds.js';
@@ -29,10 +29,10 @@ export function unreportableOf(
   const course = courseIfAny(model, never, 'greatest');
   const holds = question.program.table.phases[never.track.state] === 'holding';
   const sentence = holds
-    ? 'after an alert the device stays awake and does nothing until reset, and a door opened meanwhile is never reported'
-    : 'from a state that this watch can come to, a door left open for ever is never reported';
+    ? 'after an alert the device stays awake and does nothing until it is reset, so a door opened in that time is never reported'
+    : 'this watch can reach a state from which a door left open for ever is never reported';
   if (course === null) {
-    const stem = ['the device comes to that state'];
+    const stem = ['the device reaches that state'];
     return { unreportable: { sentence, stem, repeats: repeatsOf(holds) }, witness: null };
   }
   const unreportable: Unreportable = {
@@ -45,27 +45,27 @@ export function unreportableOf(
 
 function repeatsOf(holds: boolean): readonly string[] {
   return holds
-    ? ['the device stays awake and does nothing until reset; no check is made']
+    ? ['the device stays awake, makes no check and waits for a reset']
     : ['check after check reads open, and no alert is delivered'];
 }
 
-const told: Readonly<Partial<Record<Moment, string>>> = {
+const eventWords: Readonly<Partial<Record<Moment, string>>> = {
   'power-on': 'the device gets its power',
   reset: 'a reset wakes the device',
   'power lost': 'the power is lost',
   contact: 'the contact wakes the device',
   'reads open': 'a check reads open',
   'reads shut': 'a check reads shut',
-  'reads shut wrongly': 'a check reads shut though the door is open',
+  'reads shut wrongly': 'a check reads shut although the door is open',
   'send begins': 'a send begins',
   delivered: 'it is delivered',
   failed: 'it fails',
 };
 
-/** What happens, with the times from the first power-on. */
+/** The events, with their times since the first power-on. */
 function stemOf({ moments, opensAtMs }: Course): readonly string[] {
   const events = moments.flatMap(({ atMs, moment }) => {
-    const text = told[moment];
+    const text = eventWords[moment];
     return text === undefined ? [] : [{ atMs, text }];
   });
   const after = events.findIndex(({ atMs }) => atMs > opensAtMs);

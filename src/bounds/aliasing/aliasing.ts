@@ -1,5 +1,5 @@
 // Brief openings that together look like one left open: the fewest, with a run that shows the false alarm.
-import { durationText } from '../../base/index.js';
+import { durationText, numberText, roundedDurationText } from '../../base/index.js';
 import { calmEnvironment, mostAliasingStates, mostTimedStates } from '../../model/index.js';
 import type { Aliasing, Unknown, Witness } from '../answer.js';
 import { modelOf } from '../bounds.js';
@@ -35,13 +35,14 @@ const nothing: AliasingAnswer = {
 export function aliasingOf(question: BoundsQuestion): AliasingAnswer {
   const { leaveOpenAfterMs } = question.judge;
   if (leaveOpenAfterMs <= 1) {
-    const proof = 'no opening is brief: the shortest lasts a millisecond, and counts as left open';
+    const proof = 'no brief opening exists: even one of a millisecond counts as left open';
     return { ...nothing, proof };
   }
   const model = modelOf({ ...question, environment: calmEnvironment });
   const found = fewestIn(model, leaveOpenAfterMs);
   if (found === null) {
-    const sentence = 'the search for false alarms met more states than its limit';
+    const sentence =
+      'the search for false alarms met more states than its limit, so it is not known how many brief openings can look like one left open';
     return {
       ...nothing,
       unknown: { bounds: ['aliasing'], mostStates: mostAliasingStates, sentence },
@@ -50,8 +51,8 @@ export function aliasingOf(question: BoundsQuestion): AliasingAnswer {
   const { states } = found.fewest;
   if (found.fewest.alarm === null) {
     const proof =
-      `every way to open the door for less than ${durationText(leaveOpenAfterMs)} at a time was followed ` +
-      `through all ${String(states)} states that it can bring about: none decides an alert`;
+      `the search followed every way to open the door for less than ${durationText(leaveOpenAfterMs)} at a time ` +
+      `through all ${numberText(states)} states that this can reach: none decides an alert`;
     return { ...nothing, proof, states };
   }
   const { openings, chain } = found.fewest.alarm;
@@ -110,9 +111,14 @@ function shown(
 }
 
 function sentenceFor(openings: number, withinMs: number): string {
-  return openings === 1
-    ? `a single brief opening is enough for a false alarm, ${durationText(withinMs)} after it began`
-    : `${String(openings)} brief openings are enough for a false alarm, within ${durationText(withinMs)}`;
+  if (openings > 1) {
+    const within = roundedDurationText(withinMs, 'at most');
+    return `${numberText(openings)} brief openings within ${within} are enough for a false alarm`;
+  }
+  const soonest = roundedDurationText(withinMs, 'at least');
+  const when =
+    withinMs === 0 ? 'as soon as the door opens' : `at the soonest ${soonest} after the door opens`;
+  return `a single brief opening is enough for a false alarm, ${when}`;
 }
 
 function stepsAlong(chain: Chain): readonly Step[] {

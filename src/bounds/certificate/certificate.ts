@@ -1,5 +1,5 @@
 // The certificate of a watch's bounds: what the search found, the states that prove it, worked out by the rules that a
-// checker goes by, and courses that reach it. Search and rules share nothing: where they disagree nothing is written.
+// checker uses, and runs that reach it. Search and rules share nothing: where they disagree nothing is written.
 
 import { type Environment, mostCertifiedStates } from '../../model/index.js';
 import {
@@ -55,14 +55,16 @@ export function* certificateText(
   const { bounds, ...proofs } = proved;
   const found = detectionBounds(question);
   if (!agree(found, bounds)) {
-    return notCovered('bounds that the search finds and the rules of the proof do not');
+    return notCovered('bounds on which the search and the rules of the proof disagree');
   }
   const { slowest, quickest } = found.courses;
   const on = { question, rules };
   const anyState = proofs.latestFromAnyState;
   const never = anyState === null ? holdingCourse(slowest.anyState, on) : null;
   if (anyState === null && never === null) {
-    return notCovered('an opening that is never reported, other than by a device that holds');
+    return notCovered(
+      'an opening that is never reported, unless a device that holds is the reason',
+    );
   }
   const parts = {
     latestAtRest: withCourses('latestAtRest', proofs.latestAtRest, slowest.atRest, on),
@@ -103,7 +105,7 @@ function certifiedOf(environment: Environment): CertifiedEnvironment {
 }
 
 function notCovered(what: string): Certified {
-  return { kind: 'not covered', why: `a certificate cannot speak of ${what}` };
+  return { kind: 'not covered', why: `a certificate cannot cover ${what}` };
 }
 
 interface AllProved {
@@ -121,7 +123,7 @@ function* allProved(rules: Rules, mostStates: number): Generator<number, AllProv
     const proved = yield* prove(rules, tasks[name], mostStates);
     if (proved === 'too many states') return `more than ${String(mostStates)} states`;
     if (proved !== 'the device may hold for ever') found[name] = proved;
-    else if (name !== 'latestFromAnyState') return `a watch with which ${proved}`;
+    else if (name !== 'latestFromAnyState') return `a watch where ${proved}`;
   }
   const { latestAtRest, earliestAtRest, latestFromAnyState = null } = found;
   const bounds = boundsFrom({

@@ -1,4 +1,4 @@
-// A run for every number: found by the search, run anew in the simulator, made plain, and believed only if it shows
+// A run for every number: found by the search, run again in the simulator, made plain, and believed only if it shows
 // the number to the millisecond. A number that no run shows is called safe, and no more.
 import { durationText, greatestOf, invariant } from '../../base/index.js';
 import type { BoundName, CourseWorld, SafeLimit, Witness } from '../answer.js';
@@ -172,11 +172,11 @@ function sentenceFor(bound: BoundName, ms: number, decidedAfterMs: number | null
     case 'alwaysReportedFromMs.atRest':
     case 'alwaysReportedFromMs.anyState':
       return decidedAfterMs === null
-        ? `${open}, a millisecond too short to be sure of a report, and no alert is decided in it`
-        : `${open}, a millisecond too short to be sure of a report, and its alert is lost before it is delivered`;
+        ? `${open}, a millisecond too short to be sure of a report: no alert is decided`
+        : `${open}, a millisecond too short to be sure of a report: its alert is lost before it is delivered`;
     case 'alwaysDecidedFromMs.atRest':
     case 'alwaysDecidedFromMs.anyState':
-      return `${open}, a millisecond too short to be sure that an alert is decided, and none is`;
+      return `${open}, a millisecond too short to be sure that an alert is decided: none is`;
     case 'neverAlarmedUpToMs':
       return `open for ${durationText(ms + 1)}, just long enough to cause an alert`;
     case 'worstDelayMs.atRest':
@@ -184,6 +184,6 @@ function sentenceFor(bound: BoundName, ms: number, decidedAfterMs: number | null
     case 'bestDelayMs':
     case 'unreportable':
     case 'aliasing':
-      return `left open for ever, and told of after ${durationText(ms)}`;
+      return `left open for ever, and reported after ${durationText(ms)}`;
   }
 }

@@ -1,4 +1,4 @@
-// Several watches side by side: the settings in which they differ first, then what each can be relied on for.
+// Several watches side by side: which requirements each meets, the settings that differ, then the bounds.
 import { durationText } from '../../base/index.js';
 import type { BoundName } from '../../bounds/index.js';
 import {
@@ -28,16 +28,15 @@ export function* boundsComparison(
   paint: Paint,
 ): Generator<string> {
   const different = differingRows(views);
-  yield `${paint.bold('Settings that differ')}\n`;
-  if (different.length === 0) yield '  none\n';
-  else yield* tables(views, different, width);
-  yield `\n${paint.bold('What each can be relied on for')}\n`;
-  yield* tables(views, boundRows(views, paint), width);
-  yield '\n';
   for (const view of views) {
     const verdict = boundsVerdict(view, paint);
     yield paragraphText(`${paint.bold(plainCut(nameOf(view), 200))}: ${verdict}.`, width);
   }
+  yield `\n${paint.bold('Settings that differ')}\n`;
+  if (different.length === 0) yield '  none\n';
+  else yield* tables(views, different, width);
+  yield `\n${paint.bold('What each watch guarantees')}\n`;
+  yield* tables(views, boundRows(views, paint), width);
   yield `\n${paragraphText(paint.dim(cautionWords), width)}`;
 }
 
@@ -114,25 +113,25 @@ function boundRows(views: readonly BoundsView[], paint: Paint): readonly Row[] {
       'L min: best latency',
       time('bestDelayMs', '–', (b) => b.bestDelayMs),
     ),
-    row('A: openings that alias', ({ bounds }) =>
+    row('A: openings that look like one', ({ bounds }) =>
       isUnknown(bounds, 'aliasing')
         ? 'unknown'
         : bounds.aliasing === null
-          ? 'none can'
+          ? 'none'
           : String(bounds.aliasing.openings),
     ),
     ...(['leaveOpenAfter', 'reportWithin', 'quietUpTo'] as const).flatMap((key) => {
       const asked = views.map((view) => askedFor(view).find((one) => one.key === key));
       if (asked.every((one) => one === undefined)) return [];
-      const cells = asked.map((one) => (one === undefined ? 'not asked' : keptText(one, paint)));
-      return [{ cells: [`${key} kept`, ...cells], below: [] }];
+      const cells = asked.map((one) => (one === undefined ? 'not required' : keptText(one, paint)));
+      return [{ cells: [`${key} met`, ...cells], below: [] }];
     }),
   ];
 }
 
-/** `at rest: yes; any state: NO` */
+/** `yes`, `NO`, or `yes, at rest`. */
 function keptText({ atRest, anyState }: AskedFor, paint: Paint): string {
-  if (atRest === null) return paint.doubtful('not found out');
+  if (atRest === null) return paint.doubtful('unknown');
   if (!atRest) return paint.bad('NO');
   if (anyState === undefined || anyState === true) return paint.good('yes');
   return `${paint.good('yes')}, ${paint.doubtful('at rest')}`;

@@ -1,9 +1,10 @@
-// The report of one watch's bounds: the verdict first, then a data sheet, then what it means in plain words.
+// The report of one watch's bounds: the verdict, what it means and what to change, then the data sheet.
 import { durationText, plain, sentence } from '../../base/index.js';
 import {
   askedFor,
   askedWords,
   type BoundsView,
+  boundsSentences,
   boundsVerdict,
   changesText,
   deviceText,
@@ -20,18 +21,26 @@ import type { Paint } from '../layout/paint.js';
 import { factsText, paragraphText, type Row, tableText } from '../layout/table-text.js';
 
 export function* boundsReport(view: BoundsView, width: number, paint: Paint): Generator<string> {
-  yield `${paint.bold(plainCut(nameOf(view), 200))}: ${boundsVerdict(view, paint)}.\n`;
-  yield `\n${factsText(facts(view), width)}`;
+  yield paragraphText(headline(view, paint), width);
+  yield* plainWordsText(view, width, paint);
+  yield* remediesText(view, width, paint);
+  yield* neverText(view, width, paint);
+  yield `\n${paint.bold('The watch')}\n`;
+  yield factsText(facts(view), width);
   yield* boundsSheet(view, width, paint);
-  yield* askedText(view, width, paint);
-  yield* adviceText(view, width, paint);
   yield* findingsText(view, width, paint);
   yield* limitsText(view, width, paint);
   yield `\n${paragraphText(paint.dim(cautionWords), width)}`;
 }
 
+function headline(view: BoundsView, paint: Paint): string {
+  const verdict = boundsVerdict(view, paint);
+  if (view.watchName === null) return sentence(verdict);
+  return `${paint.bold(plainCut(nameOf(view), 200))}: ${verdict}.`;
+}
+
 function facts({ watchName, watchFile, overrides }: BoundsView): (readonly [string, string])[] {
-  const file = watchName === null ? 'none given: the defaults apply' : plainCut(watchName, 200);
+  const file = watchName === null ? 'none given, so the defaults apply' : plainCut(watchName, 200);
   const over = overrides.length === 0 ? '' : `, with ${plainCut(overrides.join(' '), 200)}`;
   return [
     ['watch file', `${file}${over}`],
@@ -41,61 +50,71 @@ function facts({ watchName, watchFile, overrides }: BoundsView): (readonly [stri
   ];
 }
 
-const askedColumns = [
-  { title: 'asked' },
-  { title: '', align: 'right' as const },
-  { title: 'at rest' },
-  { title: 'any state' },
-];
+const requirementColumns = [{ title: 'requirement' }, { title: 'at rest' }, { title: 'any state' }];
 
-function* askedText(view: BoundsView, width: number, paint: Paint): Generator<string> {
-  if (!view.isJudged) return;
-  yield `\n${paint.bold('What is asked')}\n`;
-  const rows = askedFor(view).map(({ key, ms, atRest, anyState }) => ({
-    cells: [
-      `${key}: ${askedWords[key]}`,
-      durationText(ms),
-      heldText(atRest, paint),
-      heldText(anyState, paint),
-    ],
-    below: [],
-  }));
-  yield* tableText(askedColumns, rows, width);
+/** Each requirement, met or not, and what to change. */
+function* plainWordsText(view: BoundsView, width: number, paint: Paint): Generator<string> {
+  const { bounds, isJudged } = view;
+  yield `\n${paint.bold('In plain words')}\n`;
+  if (isJudged) {
+    const rows = askedFor(view).map(({ key, ms, atRest, anyState }) => ({
+      cells: [
+        `${key}: ${askedWords[key]} ${durationText(ms)}`,
+        heldText(atRest, paint),
+        heldText(anyState, paint),
+      ],
+      below: [],
+    }));
+    yield* tableText(requirementColumns, rows, width);
+    yield '\n';
+  }
+  const advice = isJudged ? bounds.advice : null;
+  const words = advice ?? boundsSentences(view).join(' ');
+  yield paragraphText(plain(words), width, '  ');
+  if (!isJudged) {
+    const how =
+      'You stated no requirement, so none is judged. To state one: --leave-open-after 5m, --report-within 10m or --quiet-up-to 1m.';
+    yield paragraphText(how, width, '  ');
+  }
+  yield paragraphText(paint.dim(statesWords), width, '  ');
 }
 
-function* adviceText({ bounds }: BoundsView, width: number, paint: Paint): Generator<string> {
-  if (bounds.advice !== null) {
-    yield `\n${paint.bold('In plain words')}\n`;
-    yield paragraphText(plain(bounds.advice), width, '  ');
-  }
+const statesWords =
+  'At rest: the door was seen shut long before it opens. Any state: whatever happened before.';
+
+function* remediesText({ bounds }: BoundsView, width: number, paint: Paint): Generator<string> {
   if (bounds.remedies.length === 0) return;
-  yield `\n${paint.bold('What would help')} (each proved by the same search)\n`;
+  yield `\n${paint.bold('What to change')} (one of these; each is proved by the same search)\n`;
   for (const remedy of bounds.remedies) {
     yield paragraphText(changesText(remedy), width, '  - ');
-    yield paragraphText(paint.dim(gainText(remedy)), width, '      ');
+    yield paragraphText(paint.dim(`then ${gainText(remedy)}`), width, '      ');
   }
 }
 
 function* findingsText({ bounds }: BoundsView, width: number, paint: Paint): Generator<string> {
-  const { findings, unreportable, aliasing, aliasingProof } = bounds;
+  const { findings, aliasing, aliasingProof } = bounds;
   const points = [
     ...findings.map((found) => `${sentence(found.sentence)} ${paint.dim(`[${found.code}]`)}`),
     ...(aliasing === null ? [] : [sentence(aliasing.sentence)]),
     ...(aliasingProof === null ? [] : [sentence(aliasingProof)]),
   ];
-  if (points.length > 0) {
-    yield `\n${paint.bold('Good to know')}\n`;
-    for (const point of points) yield paragraphText(point, width, '  - ');
-  }
+  if (points.length === 0) return;
+  yield `\n${paint.bold('Good to know')}\n`;
+  for (const point of points) yield paragraphText(point, width, '  - ');
+}
+
+/** How a door left open can go unreported for ever. */
+function* neverText({ bounds }: BoundsView, width: number, paint: Paint): Generator<string> {
+  const { unreportable } = bounds;
   if (unreportable === null) return;
   yield `\n${paint.bold('Never reported')}\n`;
   yield paragraphText(sentence(unreportable.sentence), width, '  ');
   for (const step of unreportable.stem) yield paragraphText(step, width, '  - ');
-  yield paint.dim('  and from then on, over and over:\n');
+  yield paint.dim('  and from then on, again and again:\n');
   for (const step of unreportable.repeats) yield paragraphText(step, width, '  - ');
 }
 
-/** Where the numbers are not exact, or not there. */
+/** Which numbers are not exact, or not known. */
 function* limitsText({ bounds }: BoundsView, width: number, paint: Paint): Generator<string> {
   const { safeLimits, unknown } = bounds;
   if (safeLimits.length === 0 && unknown.length === 0) return;
@@ -103,9 +122,9 @@ function* limitsText({ bounds }: BoundsView, width: number, paint: Paint): Gener
   for (const { bound, reachedMs } of safeLimits) {
     const reached =
       reachedMs === null
-        ? 'no course was found that comes near it'
-        : `a course reaches ${durationText(reachedMs)}`;
-    yield paragraphText(`${bound} is safe, and perhaps not exact: ${reached}.`, width, '  - ');
+        ? 'no run was found that comes near it'
+        : `a run reaches ${durationText(reachedMs)}`;
+    yield paragraphText(`${bound} is safe, but may not be exact: ${reached}.`, width, '  - ');
   }
   for (const one of unknown) {
     yield paragraphText(paint.doubtful(sentence(one.sentence)), width, '  - ');

@@ -1,4 +1,4 @@
-// `dozewatch bounds` at work: each watch is searched, then its bounds are reported, drawn and shown by witnesses.
+// `dozewatch bounds`: searches each watch, then reports its bounds, draws them and writes witnesses.
 import { counted, invariant, plain } from '../../base/index.js';
 import type { Bounds } from '../../bounds/index.js';
 import type { WatchOverride } from '../../scenarios/index.js';
@@ -70,7 +70,7 @@ interface Written {
 
 const nothing: Written = { certified: null, written: null };
 
-/** What writes a file is loaded for it only: most who ask want none. */
+/** Writers are loaded only when a file is wanted. */
 async function filesFor(answer: Answer, options: BoundsOptions, io: Io): Promise<Written> {
   const { certificate, witness, chart, logic } = options;
   const { watch, overrides, bounds: found } = answer;
@@ -95,7 +95,7 @@ async function filesFor(answer: Answer, options: BoundsOptions, io: Io): Promise
   return { certified, written };
 }
 
-/** The defaults alone require nothing: a file does, and so do the options that say what is required. */
+/** The defaults alone require nothing; a file does, and so do the options that state a requirement. */
 function isJudged({ name }: LoadedWatch, options: BoundsOptions): boolean {
   const { leaveOpenAfter, reportWithin, quietUpTo } = options;
   return (
@@ -141,8 +141,8 @@ async function refuseOutputs(
   const { witness, certificate, chart, logic } = options;
   if (certificate !== undefined && logic !== undefined) {
     throw problem('options-exclude', '--certificate', {
-      message: "a certificate speaks of the watch's own logic, and --logic replaces it",
-      hint: 'leave one of them out',
+      message: "a certificate covers only the watch's own logic, which --logic replaces",
+      hint: 'leave out --certificate or --logic',
     });
   }
   for (const [option, output] of [
@@ -154,9 +154,9 @@ async function refuseOutputs(
     refuseStdout(option, output);
     if (files.length <= 1) continue;
     throw problem('one-watch-only', option, {
-      message: 'this is written for one watch at a time',
+      message: 'this option takes one watch at a time',
       found: `${String(files.length)} watches`,
-      hint: 'give one of them',
+      hint: 'run bounds once for each watch',
     });
   }
   const outputs = [
@@ -182,7 +182,7 @@ function answered(
     return { watch, overrides, bounds: found, isJudged: isJudged(watch, options) };
   }
   throw problem('too-many-states', watch.name ?? 'the defaults', {
-    message: `the search met more than ${counted(outcome.mostStates, 'state')} and stopped: nothing is claimed`,
+    message: `the search met more than ${counted(outcome.mostStates, 'state')} and stopped, so no bound is known`,
     hint: 'allow fewer power losses and resets, narrower ranges, or a smaller escalationThreshold',
   });
 }
@@ -253,6 +253,6 @@ function witnessesText({ ofWitness, watchFile }: WrittenWitnesses): string {
   const bounce =
     left === 0
       ? ''
-      : `  and ${counted(left, 'more', 'more')} not written: the contact's bounce, which bounds leave out, makes something else of it\n`;
+      : `  ${counted(left, 'more', 'more')} not written: the contact's bounce, which bounds ignore, changes what happens\n`;
   return `\nWitnesses:\n${files.map((file) => `  ${plain(file)}\n`).join('')}${bounce}`;
 }

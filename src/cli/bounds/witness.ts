@@ -1,4 +1,4 @@
-// A witness of a bound as a scenario file: what `replay` is to find in it stands in its `expect:`.
+// A witness of a bound as a scenario file, with what `replay` must find in its `expect:`.
 import { invariant, sentence, trueMs } from '../../base/index.js';
 import type { BoundName, Witness } from '../../bounds/index.js';
 import { clockErrorsOf, type RangeMs } from '../../model/index.js';
@@ -30,17 +30,17 @@ const shows: Readonly<Record<BoundName, readonly [file: string, name: string]>> 
   ],
   'alwaysDecidedFromMs.atRest': [
     'longest-undecided-at-rest',
-    'The longest opening without an alert decided in it, at rest',
+    'The longest opening in which no alert is decided, at rest',
   ],
   'alwaysDecidedFromMs.anyState': [
     'longest-undecided-any-state',
-    'The longest opening without an alert decided in it, from any state',
+    'The longest opening in which no alert is decided, from any state',
   ],
   neverAlarmedUpToMs: ['shortest-alarm', 'The shortest opening that raises an alert'],
   'worstDelayMs.atRest': ['latest-alert-at-rest', 'The latest alert, at rest'],
   'worstDelayMs.anyState': ['latest-alert-any-state', 'The latest alert, from any state'],
   bestDelayMs: ['soonest-alert', 'The soonest alert'],
-  unreportable: ['never-reported', 'Left open, and never reported'],
+  unreportable: ['never-reported', 'Left open and never reported'],
   aliasing: ['aliasing', 'Brief openings that look like one left open'],
 };
 
@@ -55,7 +55,7 @@ export interface WitnessFile {
 
 /**
  * @param again how to replay it, as a command line.
- * @returns null where the contact's bounce, which bounds leave out, makes something else of it.
+ * @returns null where the contact's bounce, which bounds leave out, changes what happens.
  */
 export function witnessFile(
   witness: Witness,
@@ -87,7 +87,7 @@ function scenarioOf(witness: Witness, { judge, timing: ranges }: WatchFile): Sce
         toMs: toMs[index] ?? Number.POSITIVE_INFINITY,
         gapUm: null,
         approach: 'closing',
-        note: own ? 'the opening in question' : null,
+        note: own ? 'the opening that this scenario is about' : null,
         source: { file: name },
       };
     }),
@@ -95,7 +95,7 @@ function scenarioOf(witness: Witness, { judge, timing: ranges }: WatchFile): Sce
     powerLost: world.powerLost,
     resetsMs: world.resetsMs,
     contactFaults,
-    // What is as the watch file has it need not be said again.
+    // Only what differs from the watch file is written.
     environment: {
       bootTime: isOnly(timing.bootTime, ranges.bootTime) ? null : timing.bootTime,
       connectTime: isOnly(timing.connectTime, ranges.connectTime) ? null : timing.connectTime,
@@ -123,7 +123,7 @@ function lengthOf({ experiment, opening }: Witness, leaveOpenAfterMs: number): n
   return Math.max(lengthMs, Math.ceil((countsMs + 1) / 60_000) * 60_000);
 }
 
-/** What a replay of the written scenario finds: held against what the bounds say of it. */
+/** What a replay of the written scenario finds, compared with its bound. */
 function replayed(
   scenario: Scenario,
   on: { readonly witness: Witness; readonly watch: LoadedWatch; readonly name: string },
@@ -157,7 +157,7 @@ function isOfDelivery(bound: BoundName): boolean {
   );
 }
 
-/** A scenario that we wrote is one that we read: anything else is our own mistake. */
+/** What we write we can read: anything else is an internal error. */
 function readBack(scenario: Scenario, watchFile: WatchFile, name: string): Timeline {
   const read = parseScenario(scenarioText(scenario), name);
   invariant(read.ok, 'a witness is written so that it can be read', { name, read });

@@ -21,29 +21,25 @@ export async function writeCertificate(file: string, task: SearchTask, io: Io): 
     await writeOutput(file, [certified.text], io);
     const { notReached } = certified;
     const safe =
-      notReached.length === 0
-        ? ''
-        : `; no course shows that these are reached: ${notReached.join(', ')}`;
+      notReached.length === 0 ? '' : `; no run reaches these bounds: ${notReached.join(', ')}`;
     return `${plain(file)} (${counted(certified.states, 'state')}${safe})`;
   } catch (error) {
     if (!(error instanceof TooManyStatesError)) throw error;
-    throw notCovered(
-      `a certificate cannot speak of more than ${counted(error.mostNodes, 'state')}`,
-    );
+    throw notCovered(`a certificate covers at most ${counted(error.mostNodes, 'state')}`);
   } finally {
     progress.end();
   }
 }
 
-/** @throws InputProblem where it can be told before any search that nothing can be certified. */
+/** @throws InputProblem where it is clear before any search that nothing can be certified. */
 export function refuseUncertifiable(task: SearchTask): void {
   const beyond = beyondCertificates(boundsQuestion(task));
-  if (beyond !== null) throw notCovered(`a certificate cannot speak of ${beyond}`);
+  if (beyond !== null) throw notCovered(`a certificate cannot cover ${beyond}`);
 }
 
 function notCovered(why: string): InputProblem {
   return problem('not-certifiable', '--certificate', {
     message: `${why}; no certificate was written`,
-    hint: 'the bounds without a certificate: leave --certificate out',
+    hint: 'leave out --certificate to get the bounds without one',
   });
 }

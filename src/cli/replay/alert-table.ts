@@ -55,7 +55,7 @@ function cellsOf(
   const decided = moments(decidedMs);
   const { deliveredMs, droppedMs, forgottenMs, attempts } = on.record;
   const undelivered =
-    droppedMs !== null ? 'dropped' : forgottenMs !== null ? 'lost with power' : 'not yet';
+    droppedMs !== null ? 'dropped' : forgottenMs !== null ? 'lost with the power' : 'not yet';
   return [
     dayAndTime(decided),
     deliveredMs === null
@@ -63,7 +63,7 @@ function cellsOf(
       : timeAfter(moments(deliveredMs), decided),
     kindText(kind, on.paint),
     numberText(attempts.length),
-    opening === null ? 'none: shut' : `no. ${numberText(opening + 1)}`,
+    opening === null ? 'none (shut)' : `no. ${numberText(opening + 1)}`,
   ];
 }
 

@@ -1,10 +1,10 @@
-// What a report says of a firmware besides its verdict: how it broke and what led there, and what it printed.
+// What a report adds about a firmware: how it broke, what happened before, and what it printed.
 import { durationText, plain } from '../../base/index.js';
 import { dayAndTime, plainCut, type ReplayView } from '../../wording/index.js';
 import type { World } from '../../world/index.js';
 import type { Paint } from '../layout/paint.js';
 
-/** The last events before a failure that are told. */
+/** The most events printed before a failure. */
 const mostEvents = 8;
 const mostPrintedLines = 10;
 
@@ -16,13 +16,11 @@ export function* failureText(view: ReplayView, paint: Paint): Generator<string> 
   const local = (ms: number): string => dayAndTime(view.moments(ms));
   yield `${paint.bad(paint.bold('FIRMWARE BROKE'))}  ${local(atMs)} (${sinceStart(atMs)}): ${plain(what)} ${paint.dim(`[${kind}]`)}\n`;
   const events = eventsUntil(view.timeline.world, atMs);
-  yield events.length === 0
-    ? '  nothing had happened to the door before\n'
-    : '  what had happened before:\n';
+  yield events.length === 0 ? '  Nothing had happened before.\n' : '  Before that:\n';
   for (const { atMs: eventMs, words } of events.slice(-mostEvents)) {
     yield `    ${local(eventMs)}  ${paint.dim(sinceStart(eventMs))}  ${words}\n`;
   }
-  yield '  what follows is judged as if it had done nothing from then on\n\n';
+  yield '  The rest is judged as if the firmware did nothing from then on.\n\n';
 }
 
 function sinceStart(ms: number): string {

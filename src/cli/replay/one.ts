@@ -1,4 +1,4 @@
-// One timeline through one watch: run, judged, and held against what it expects. Wakes are not recorded here;
+// One timeline through one watch: run, judged and compared with what it expects. Wakes are not recorded here;
 // whoever needs them runs the same experiment again, which gives the same.
 
 import { type Use, useOf } from '../../battery/index.js';
@@ -28,7 +28,7 @@ export interface Replay {
   readonly unmet: readonly UnmetExpectation[] | null;
   /** What ran: null for the machine of the watch file, else the owner's firmware. */
   readonly firmware: FirmwareView | null;
-  /** What came of the run, without its wakes. */
+  /** The result of the run, without its wakes. */
   readonly trace: Trace;
   /** The trace with all its wakes, or those in some spans at least. */
   readonly traced: (record?: SimulateOptions['record']) => Trace;

@@ -1,5 +1,5 @@
 // The leave-opens of a replay, one a row, with the reason below each that was missed or late.
-import { counted, durationText, numberText, plain } from '../../base/index.js';
+import { counted, numberText, plain, roundedDurationText } from '../../base/index.js';
 import type { JudgedOpening, OpeningOutcome } from '../../verdict/index.js';
 import { dayAndTime, plainCut, type ReplayView, timeAfter } from '../../wording/index.js';
 import type { ReportStyle } from '../layout/choose-rows.js';
@@ -13,7 +13,7 @@ const columns = [
   { title: 'shut' },
   { title: 'open for', align: 'right' as const },
   { title: 'outcome' },
-  { title: 'told after' },
+  { title: 'detection latency' },
 ];
 
 /** The section, or nothing when the door was never left open. */
@@ -45,12 +45,12 @@ export function* tableEnd(
   const rest = all.length - on.shown.length;
   if (rest === 0) return;
   const badRest = all.filter(on.isBad).length - on.shown.filter(on.isBad).length;
-  yield `  … and ${counted(rest, 'more', 'more')}, ${numberText(badRest)} of them ${on.bad} (--all shows every one)\n`;
+  yield `  … and ${counted(rest, 'more', 'more')}, ${numberText(badRest)} of them ${on.bad} (--all shows all)\n`;
 }
 
-/** Says where the sentences end, when there are more rows that want one. */
+/** How many rows have a reason, where some have none. */
 export function reasonsNote(wanted: number, given: number): string {
-  return wanted <= given ? '' : `  (reasons are given for the first ${numberText(given)})\n`;
+  return wanted <= given ? '' : `  (only the first ${numberText(given)} have their reasons here)\n`;
 }
 
 function outcomeIsBad(outcome: OpeningOutcome): boolean {
@@ -79,9 +79,9 @@ function cellsOf({ moments }: ReplayView, opening: JudgedOpening, paint: Paint):
   return [
     dayAndTime(opened),
     toMs === null ? 'still open' : timeAfter(moments(toMs), opened),
-    durationText(durationMs),
+    roundedDurationText(durationMs, 'at least'),
     outcomeText(outcome, paint),
-    delayMs === null ? 'never' : durationText(delayMs),
+    delayMs === null ? 'none' : roundedDurationText(delayMs, 'at most'),
   ];
 }
 

@@ -33,16 +33,16 @@ function* expectationsText({ unmet }: ReplayView, paint: Paint): Generator<strin
     yield `\nWhat the scenario expects: ${paint.good('all met')}\n`;
     return;
   }
-  yield `\nWhat the scenario expects: ${paint.bad(`${numberText(unmet.length)} unmet`)}\n`;
+  yield `\nWhat the scenario expects: ${paint.bad(`${numberText(unmet.length)} NOT met`)}\n`;
   for (const { name, wanted, got } of unmet) {
-    yield `  ${plain(name)}: wanted ${plain(wanted)}, got ${paint.bad(plain(got))}\n`;
+    yield `  ${plain(name)}: expected ${plain(wanted)}, got ${paint.bad(plain(got))}\n`;
   }
 }
 
 function* remarksText({ timeline }: ReplayView, paint: Paint): Generator<string> {
   const { remarks } = timeline;
   if (remarks.length === 0) return;
-  yield '\nOn the input\n';
+  yield '\nAbout the input\n';
   for (const { source, message, hint } of remarks.slice(0, mostRemarks)) {
     const place = source.line === undefined ? '' : paint.dim(`line ${String(source.line)}: `);
     yield `  ${place}${plainCut(message, 400)}${hint === undefined ? '' : paint.dim(` (${plainCut(hint, 400)})`)}\n`;

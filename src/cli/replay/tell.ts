@@ -1,6 +1,6 @@
-// What replays are told as, whatever ran the device: files, JSON or reports, and the exit status.
+// The results of replays, whatever ran the device: files, JSON or reports, and the exit status.
 
-import { counted, plain } from '../../base/index.js';
+import { counted, numberText, plain } from '../../base/index.js';
 import { localTime } from '../../scenarios/index.js';
 import { held } from '../../wording/index.js';
 import type { Style } from '../command.js';
@@ -51,7 +51,7 @@ export async function checkOutputs(
   await refuseUnfitOutputs(outputs, { inputs: on.files, io: on.io });
 }
 
-/** Writes files, prints JSON or reports. @returns 0 when no timeline brought anything up, else 1. */
+/** Writes files, prints JSON or reports. @returns 0 when no timeline has a finding, else 1. */
 export async function tellReplays(
   replays: readonly Replay[],
   watch: LoadedWatch,
@@ -64,7 +64,7 @@ export async function tellReplays(
   return replays.every(isClean) ? 0 : 1;
 }
 
-/** Whether a timeline brought nothing up. */
+/** Whether a timeline has no finding. */
 function isClean({ verdict, unmet, firmware }: Replay): boolean {
   const runs = (firmware?.failure ?? null) === null;
   return runs && held(verdict.summary) && (unmet === null || unmet.length === 0);
@@ -131,7 +131,7 @@ async function printReports(
     const clean = replays.filter(isClean).length;
     await tell(
       io.stdout,
-      `\n${counted(replays.length, 'timeline')}, ${String(clean)} of them without a finding.\n`,
+      `\n${counted(replays.length, 'timeline')}: nothing missed, late, false or unexpected in ${numberText(clean)}.\n`,
     );
   }
   for (const [what, file] of [

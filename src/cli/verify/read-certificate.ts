@@ -41,7 +41,7 @@ function parsed(file: string, text: string): unknown {
   }
 }
 
-/** A key written twice: a reader of JSON keeps the last and says nothing. @param text what is JSON. */
+/** A key written twice: a reader of JSON silently keeps the last. @param text what is JSON. */
 function refuseDoubles(file: string, text: string): void {
   const open: Set<string>[] = [];
   for (let at = 0; at < text.length; at += 1) {
@@ -62,7 +62,7 @@ function refuseDoubles(file: string, text: string): void {
   }
 }
 
-/** Of what is JSON: nothing else than these is blank there. */
+/** In JSON, nothing else is blank. */
 function firstNotBlank(text: string, from: number): number {
   let at = from;
   while (at < text.length && ' \t\n\r'.includes(text.charAt(at))) at += 1;
@@ -84,9 +84,9 @@ function keyTwice(
       code: 'duplicate-key',
       severity: 'error',
       source: placeIn(file, text, index),
-      message: 'the certificate has a key twice in one place',
+      message: 'the certificate has the same key twice in one object',
       found: key,
-      hint: 'keep the one that bounds wrote, or prove the bounds anew',
+      hint: 'write it again with dozewatch bounds --certificate',
     },
   ]);
 }

@@ -1,4 +1,4 @@
-// What became of a certificate: for people, and as JSON.
+// The result of checking a certificate: for people, and as JSON.
 import { counted, durationText, plain, sentence } from '../../base/index.js';
 import {
   type Certificate,
@@ -39,13 +39,13 @@ export function* verifyReport(view: VerifyView, width: number, paint: Paint): Ge
     ...boundsRows(bounds),
   ];
   yield factsText(rows, width);
-  const done = `Checked ${counted(states, 'state')} and all that can come next in them, ${counted(transitions, 'transition')}.`;
+  const done = `Checked ${counted(states, 'state')} and everything that can happen next in each: ${counted(transitions, 'transition')}.`;
   yield `\n${paragraphText(done, width)}`;
   const reached =
     notReached.length === 0
-      ? 'Every bound is reached by a course.'
+      ? 'A run reaches every bound, so each is exact.'
       : sentence(
-          `these bounds hold, and no course shows that they are reached: ${notReached.join(', ')}`,
+          `these bounds hold, but no run shows that they are reached, so they may not be exact: ${notReached.join(', ')}`,
         );
   yield paragraphText(reached, width);
 }
@@ -60,15 +60,17 @@ function boundsRows(bounds: CertifiedBounds): (readonly [string, string])[] {
   } = bounds;
   const both = (of: CertifiedBounds['worstDelayMs']): string => {
     const any =
-      of.anyState === null ? 'none from any state' : `${durationText(of.anyState)} from any state`;
+      of.anyState === null
+        ? 'no bound from any state'
+        : `${durationText(of.anyState)} from any state`;
     return `${durationText(of.atRest)} at rest, ${any}`;
   };
   return [
-    ['always reported from', both(alwaysReportedFromMs)],
-    ['always decided from', both(alwaysDecidedFromMs)],
-    ['worst delay', both(worstDelayMs)],
-    ['never an alert up to', `${durationText(neverAlarmedUpToMs)} at rest`],
-    ['best delay', `${durationText(bestDelayMs)} at rest`],
+    ['sure from', both(alwaysReportedFromMs)],
+    ['alert always decided from', both(alwaysDecidedFromMs)],
+    ['worst detection latency', both(worstDelayMs)],
+    ['quiet up to', `${durationText(neverAlarmedUpToMs)} at rest`],
+    ['best detection latency', `${durationText(bestDelayMs)} at rest`],
   ];
 }
 

@@ -1,4 +1,4 @@
-// `dozewatch verify` at work: one certificate against one watch.
+// `dozewatch verify`: checks one certificate against one watch.
 
 import { plain } from '../../base/index.js';
 import type { Environment } from '../../model/index.js';
@@ -29,7 +29,7 @@ export async function verify(
   if (file === '-' && options.config === '-') {
     throw problem('standard-input-twice', '-', {
       message: 'standard input can be read only once',
-      hint: 'give the watch or the certificate as a file',
+      hint: 'give the name of a file for the watch or for the certificate',
     });
   }
   const watch = await loadWatch(options.config, io, overridesOf(options));
@@ -53,7 +53,7 @@ export async function verify(
   return verdict.kind === 'verified' ? 0 : 1;
 }
 
-/** @throws InputProblem for what is no certificate, or one of another watch. */
+/** @throws InputProblem for a file that is not a certificate, or that is one of another watch. */
 function refuseOther(verdict: Verdict, file: string, watchName: string | null): void {
   if (verdict.kind !== 'malformed' && verdict.kind !== 'other watch') return;
   const { place, message, found, expected } = verdict;
@@ -68,11 +68,11 @@ function refuseOther(verdict: Verdict, file: string, watchName: string | null): 
   throw problem('certificate-of-another-watch', file, {
     message: `${message} than ${watchName ?? 'the defaults'}${at}`,
     ...facts,
-    hint: 'give the watch file, and the options, that the bounds were proved with',
+    hint: 'give the watch file and the options with which the bounds were proved',
   });
 }
 
-/** @throws InputProblem where the watch is to stand more than the certificate speaks of. */
+/** @throws InputProblem where more may go wrong than the certificate covers. */
 function refuseMilder(verdict: Verdict, file: string, wanted: Environment): void {
   if (verdict.kind !== 'verified') return;
   const { environment } = verdict.certificate;
@@ -110,8 +110,8 @@ function milder(
   facts: { readonly found: string; readonly expected: string },
 ): InputProblem {
   return problem('certificate-of-milder-environment', file, {
-    message: `less may go wrong by the certificate than by the watch (at /environment/${name})`,
+    message: `the certificate covers less than the watch file allows to go wrong (at /environment/${name})`,
     ...facts,
-    hint: 'prove the bounds anew: dozewatch bounds --certificate',
+    hint: 'prove the bounds again: dozewatch bounds --certificate',
   });
 }

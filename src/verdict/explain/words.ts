@@ -1,5 +1,5 @@
-// The words of each clause of a reason, and how clauses make a sentence.
-import { counted, durationText, numberText, unreachable } from '../../base/index.js';
+// The words of each clause of a reason, and how clauses make a sentence. Durations are rounded for reading.
+import { counted, numberText, roundedDurationText, unreachable } from '../../base/index.js';
 import type { AttemptCounts, Circumstance, Clause, ClauseOf, Fates } from './clause.js';
 
 /** The most openings whose lengths are written out. */
@@ -33,31 +33,31 @@ function clauseText(clause: Clause): string {
     case 'offThroughout':
       return 'the device had no power while it was open';
     case 'heldThroughout':
-      return `the device was holding for a reset since an alert delivered ${durationText(clause.deliveredBeforeMs)} before it opened`;
+      return `the device had been waiting for a reset since an alert delivered ${roundedDurationText(clause.deliveredBeforeMs)} before it opened`;
     case 'allShut':
-      return `${counted(clause.checks, 'check')} fell into it, but the contact read shut${clause.checks === 1 ? '' : ' each time'}`;
+      return `${counted(clause.checks, 'check')} came while it was open, but the contact read shut${clause.checks === 1 ? '' : ' each time'}`;
     case 'quiet':
       return quietText(clause);
     case 'unsent':
-      return `found open often enough at ${counted(clause.checks, 'check')}, but an alert decided ${durationText(clause.decidedBeforeMs)} before it opened was still unsent`;
+      return `${counted(clause.checks, 'check')} found it open often enough, but an alert decided ${roundedDurationText(clause.decidedBeforeMs)} before it opened was still waiting to be delivered`;
     case 'opened':
       return clause.afterMs === null
         ? 'opened before the first check'
-        : `opened ${durationText(clause.afterMs)} after a check`;
+        : `opened ${roundedDurationText(clause.afterMs)} after a check`;
     case 'shutTooSoon':
-      return `shut ${durationText(clause.byMs)} before the check that would have alerted`;
+      return `shut ${roundedDurationText(clause.byMs)} before the check that would have alerted`;
     case 'noneInTime':
       return 'and no check that would have alerted came before the end of the timeline';
     case 'readShutBefore':
-      return 'and the contact read shut before the door was shut';
+      return 'and the contact read shut before the door shut';
     case 'endedFirst':
-      return 'and the timeline ended first';
+      return 'and the timeline ended before an alert was decided';
     case 'counted':
-      return `(${numberText(clause.most)} of ${numberText(clause.enough)} open checks counted)`;
+      return `(${numberText(clause.most)} of ${numberText(clause.enough)} required open checks)`;
     case 'undelivered':
       return undeliveredText(clause);
     case 'late':
-      return `reported ${durationText(clause.byMs)} too late`;
+      return `reported ${roundedDurationText(clause.byMs)} too late`;
     case 'decided':
       return decidedText(clause);
     case 'earlier':
@@ -69,11 +69,11 @@ function clauseText(clause: Clause): string {
     case 'ghosts':
       return clause.all
         ? `the contact read open at ${counted(clause.checks, 'check')} while the door was shut`
-        : `${numberText(clause.checks)} more read open with the door shut`;
+        : `${numberText(clause.checks)} more read open while the door was shut`;
     case 'decidedShut':
-      return 'it was decided with the door shut';
+      return 'the alert was decided while the door was shut';
     case 'noOpenCheck':
-      return 'it was decided at a check that read shut';
+      return 'the alert was decided at a check that read shut';
     default:
       return unreachable(clause);
   }
@@ -83,19 +83,19 @@ function betweenText({ afterMs, beforeMs }: ClauseOf<'between'>): string {
   if (afterMs === null) {
     return beforeMs === null
       ? 'the device made no check in this timeline'
-      : `shut ${durationText(beforeMs)} before the first check`;
+      : `shut ${roundedDurationText(beforeMs)} before the first check`;
   }
-  const opened = `opened ${durationText(afterMs)} after a check`;
+  const opened = `opened ${roundedDurationText(afterMs)} after a check`;
   return beforeMs === null
     ? `${opened}, and no other came before the end of the timeline`
-    : `${opened}, shut ${durationText(beforeMs)} before the next one`;
+    : `${opened}, shut ${roundedDurationText(beforeMs)} before the next one`;
 }
 
 function quietText({ checks, deliveredBeforeMs }: ClauseOf<'quiet'>): string {
-  const found = `found open often enough at ${counted(checks, 'check')}, but`;
+  const found = `${counted(checks, 'check')} found it open often enough, but`;
   if (deliveredBeforeMs === null) return `${found} no alert was decided`;
-  const before = `${durationText(deliveredBeforeMs)} before ${checks === 1 ? 'that' : 'the first of them'}`;
-  return `${found} the cooldown of an alert delivered ${before} kept it quiet`;
+  const before = `${roundedDurationText(deliveredBeforeMs)} before ${checks === 1 ? 'that' : 'the first of them'}`;
+  return `${found} the cooldown of an alert delivered ${before} held back a new alert`;
 }
 
 function undeliveredText({ fates, attempts }: ClauseOf<'undelivered'>): string {
@@ -105,7 +105,7 @@ function undeliveredText({ fates, attempts }: ClauseOf<'undelivered'>): string {
     return `${numberText(forgotten + dropped + unsent)} alerts were decided, but none was delivered: ${fatesText(fates)} (${tried})`;
   }
   if (forgotten > 0) {
-    return `an alert was decided, but the power failed before it was delivered and retained memory was lost (${tried})`;
+    return `an alert was decided, but a power loss cleared it from memory before it was delivered (${tried})`;
   }
   if (dropped > 0) {
     return `an alert was decided but not delivered (${tried}), and dropped at a check that read shut`;
@@ -115,7 +115,7 @@ function undeliveredText({ fates, attempts }: ClauseOf<'undelivered'>): string {
 
 function fatesText({ forgotten, dropped, unsent }: Fates): string {
   return listText([
-    [forgotten, `${numberText(forgotten)} lost with the power`],
+    [forgotten, `${numberText(forgotten)} lost in a power loss`],
     [dropped, `${numberText(dropped)} dropped at a check that read shut`],
     [unsent, `${numberText(unsent)} still unsent at the end of the timeline`],
   ]);
@@ -140,7 +140,7 @@ function listText(parts: readonly (readonly [count: number, text: string])[]): s
 function decidedText({ afterMs, sentForMs, attempts }: ClauseOf<'decided'>): string {
   const tried = attemptsText(attempts);
   const failing = tried === '' ? '' : ` (before that ${tried})`;
-  return `the alert was decided ${durationText(afterMs)} after it opened and delivered ${durationText(sentForMs)} later${failing}`;
+  return `the alert was decided ${roundedDurationText(afterMs)} after it opened and delivered ${roundedDurationText(sentForMs)} later${failing}`;
 }
 
 function meanwhileText({ until, what }: ClauseOf<'meanwhile'>): string {
@@ -153,11 +153,11 @@ function meanwhileText({ until, what }: ClauseOf<'meanwhile'>): string {
 function circumstanceText(what: Circumstance): string {
   switch (what.kind) {
     case 'off':
-      return `the device had no power for ${durationText(what.ms)}`;
+      return `the device had no power for ${roundedDurationText(what.ms)}`;
     case 'held':
-      return `the device was holding for a reset for ${durationText(what.ms)}`;
+      return `the device was waiting for a reset for ${roundedDurationText(what.ms)}`;
     case 'sending':
-      return `the device was sending for ${durationText(what.ms)}`;
+      return `the device was sending for ${roundedDurationText(what.ms)}`;
     case 'wakesCut':
       return what.wakes === 1
         ? 'a reset cut off a wake before its check'
@@ -172,12 +172,14 @@ function circumstanceText(what: Circumstance): string {
 }
 
 function openChecksText({ checks, openings }: ClauseOf<'openChecks'>): string {
-  const fell = `${counted(checks, 'open check')} fell into`;
+  const fell = `${counted(checks, 'check')} read open during`;
   const [first] = openings;
   if (openings.length === 1 && first !== undefined) {
-    return `${fell} one ${first.brief ? 'brief ' : ''}opening of ${durationText(first.ms)}`;
+    return `${fell} one ${first.brief ? 'brief ' : ''}opening of ${roundedDurationText(first.ms, 'at least')}`;
   }
-  const lengths = openings.slice(0, mostLengths).map(({ ms }) => durationText(ms));
+  const lengths = openings
+    .slice(0, mostLengths)
+    .map(({ ms }) => roundedDurationText(ms, 'at least'));
   if (openings.length > mostLengths) lengths.push('…');
   return `${fell} ${numberText(openings.length)} separate openings (${lengths.join(', ')})`;
 }

@@ -91,19 +91,21 @@ const patterns: readonly Pattern[] = [
   plain('the device made no check in this timeline', 'between'),
   plain('the device had no power while it was open', 'offThroughout'),
   plain(
-    `the device was holding for a reset since an alert delivered ${D} before it opened`,
+    `the device had been waiting for a reset since an alert delivered ${D} before it opened`,
     'heldThroughout',
     ['delivered'],
   ),
-  plain(`${N} checks fell into it, but the contact read shut each time`, 'allShut', ['checks']),
-  plain(`${N} check fell into it, but the contact read shut`, 'allShut', ['checks']),
+  plain(`${N} checks came while it was open, but the contact read shut each time`, 'allShut', [
+    'checks',
+  ]),
+  plain(`${N} check came while it was open, but the contact read shut`, 'allShut', ['checks']),
   plain(
-    `found open often enough at ${checks}, but the cooldown of an alert delivered ${D} before (?:that|the first of them) kept it quiet`,
+    `${checks} found it open often enough, but the cooldown of an alert delivered ${D} before (?:that|the first of them) held back a new alert`,
     'quiet',
     ['checks', 'delivered'],
   ),
   plain(
-    `found open often enough at ${checks}, but an alert decided ${D} before it opened was still unsent`,
+    `${checks} found it open often enough, but an alert decided ${D} before it opened was still waiting to be delivered`,
     'unsent',
     ['checks', 'decided'],
   ),
@@ -111,16 +113,16 @@ const patterns: readonly Pattern[] = [
   plain(`opened ${D} after a check`, 'opened', ['after']),
   plain(`, shut ${D} before the check that would have alerted`, 'shutTooSoon', ['by']),
   plain(', and no check that would have alerted came before the end of the timeline', 'noneInTime'),
-  plain(', and the contact read shut before the door was shut', 'readShutBefore'),
-  plain(', and the timeline ended first', 'endedFirst'),
-  plain(String.raw` \(${N} of ${N} open checks counted\)`, 'counted', ['most', 'enough']),
+  plain(', and the contact read shut before the door shut', 'readShutBefore'),
+  plain(', and the timeline ended before an alert was decided', 'endedFirst'),
+  plain(String.raw` \(${N} of ${N} required open checks\)`, 'counted', ['most', 'enough']),
   pattern(
     `${N} alerts were decided, but none was delivered: ${fates} ${attempts}`,
     ([count = '', what = '', tried = '']) =>
       `undelivered alerts=${String(countOf(count))} ${fateCounts(what)} ${attemptCounts(tried)}`,
   ),
   pattern(
-    `an alert was decided, but the power failed before it was delivered and retained memory was lost ${attempts}`,
+    `an alert was decided, but a power loss cleared it from memory before it was delivered ${attempts}`,
     ([tried = '']) => `undelivered alerts=1 forgotten=1 dropped=0 unsent=0 ${attemptCounts(tried)}`,
   ),
   pattern(
@@ -144,27 +146,27 @@ const patterns: readonly Pattern[] = [
   plain('while it was open: ', 'whileOpen'),
   plain('before the decision: ', 'beforeDecision'),
   plain(`the device had no power for ${D}`, 'off', ['for']),
-  plain(`the device was holding for a reset for ${D}`, 'held', ['for']),
+  plain(`the device was waiting for a reset for ${D}`, 'held', ['for']),
   plain(`the device was sending for ${D}`, 'sending', ['for']),
   plain(`resets? cut off ${N} wakes? before their checks`, 'wakesCut', ['wakes']),
   plain(`a reset cut off ${N} wake before its check`, 'wakesCut', ['wakes']),
   plain(`the contact read shut at ${N} of ${checks}`, 'readShut', ['checks', 'of']),
   plain(`${N} power loss(?:es)? lost ${N} counted open checks?`, 'countLost', ['times', 'checks']),
   pattern(
-    String.raw`${N} open checks? fell into one (brief )?opening of ${D}`,
+    String.raw`${N} checks? read open during one (brief )?opening of ${D}`,
     ([count = '', brief, length = '']) =>
       `openChecks checks=${String(countOf(count))} lengths=${String(msOf(length))} brief=${String(brief !== undefined)}`,
   ),
   pattern(
-    String.raw`${N} open checks? fell into ${N} separate openings \(([^()]*)\)`,
+    String.raw`${N} checks? read open during ${N} separate openings \(([^()]*)\)`,
     ([count = '', openings = '', lengths = '']) => {
       const each = lengths.split(', ').map((text) => (text === '…' ? text : msOf(text)));
       return `openChecks checks=${String(countOf(count))} openings=${String(countOf(openings))} lengths=${each.join(',')}`;
     },
   ),
   plain(`the contact read open at ${checks} while the door was shut`, 'allGhosts', ['checks']),
-  plain(`${N} more read open with the door shut`, 'moreGhosts', ['checks']),
-  plain('it was decided with the door shut', 'decidedShut'),
+  plain(`${N} more read open while the door was shut`, 'moreGhosts', ['checks']),
+  plain('the alert was decided while the door was shut', 'decidedShut'),
 ];
 
 /** All kinds of claims that a sentence may make. */

@@ -26,7 +26,8 @@ export function checkReasons({ experiment, asked }: ReasonCase, name: string): R
   const reasons = explain({ experiment, verdict, asked, limit: all });
   for (const { subject, sentence } of reasons) {
     const { kind, index } = subject;
-    const wanted = kind === 'opening' ? openingClaims(whole, index) : alertClaims(whole, index);
+    const exact = kind === 'opening' ? openingClaims(whole, index) : alertClaims(whole, index);
+    const wanted = exact.map(asWritten);
     const claimed = claimsIn(sentence);
     for (const claim of claimed) {
       const [word = ''] = claim.split(' ', 1);
@@ -39,6 +40,23 @@ export function checkReasons({ experiment, asked }: ReasonCase, name: string): R
     }
   }
   return { reasons: reasons.length, kinds, broken };
+}
+
+const durations = /\b(after|before|delivered|decided|by|for|sent|lengths)=([\d,]+)/gu;
+
+/** A claim with its durations rounded as sentences write them: openings down, all others to the nearest. */
+function asWritten(claim: string): string {
+  return claim.replace(durations, (_, key: string, list: string) => {
+    const round = key === 'lengths' ? Math.floor : Math.round;
+    const each = list.split(',').map((text) => (text === '' ? text : rounded(Number(text), round)));
+    return `${key}=${each.join(',')}`;
+  });
+}
+
+/** Whole seconds from a minute on, tenths from a second on. */
+function rounded(ms: number, round: (value: number) => number): number {
+  if (ms < 1_000) return ms;
+  return ms < 60_000 ? round(ms / 100) * 100 : round(ms / 1_000) * 1_000;
 }
 
 function claimsIn(sentence: string): readonly string[] {
