@@ -1,5 +1,5 @@
 // Do two programs behave alike, whatever the world does? Both tables are walked side by side over every input that
-// can come: where each reaction does the same, for the same lengths of sleep, no run can tell them apart.
+// can come: where each reaction does the same, for the same lengths of sleep, no run shows a difference.
 import {
   type ContactReading,
   codeOf,
@@ -12,7 +12,7 @@ import {
 } from '../machine/index.js';
 import type { Program } from '../sim/index.js';
 
-/** What the clock may say of the cooldown: no alert delivered since power-on, its time running, or run out. */
+/** The state of the cooldown's clock: no alert delivered since power-on, its time running, or run out. */
 type CooldownTime = 'none' | 'running' | 'over';
 
 /** Where both stand after the same inputs. */

@@ -61,14 +61,14 @@ function differenceOf(
   theirs: Side | null,
 ): { atMs: number; what: string } | null {
   if (ours === null) {
-    return { atMs: theirs?.wakeMs ?? 0, what: 'the machine wakes, the firmware does not' };
+    return { atMs: theirs?.wakeMs ?? 0, what: 'the machine wakes and the firmware does not' };
   }
   if (theirs === null)
-    return { atMs: ours.wakeMs, what: 'the firmware wakes, the machine does not' };
+    return { atMs: ours.wakeMs, what: 'the firmware wakes and the machine does not' };
   if (ours.wakeMs !== theirs.wakeMs || ours.cause !== theirs.cause) {
     return {
       atMs: Math.min(ours.wakeMs, theirs.wakeMs),
-      what: `the firmware wakes by ${ours.cause}, the machine ${ours.wakeMs === theirs.wakeMs ? '' : 'at another instant '}by ${theirs.cause}`,
+      what: `the firmware wakes by ${ours.cause}, the machine ${ours.wakeMs === theirs.wakeMs ? '' : 'at another time '}by ${theirs.cause}`,
     };
   }
   for (let index = 0; index < Math.max(ours.sends.length, theirs.sends.length); index += 1) {
@@ -114,10 +114,9 @@ function sendText(send: Side['sends'][number] | undefined): string {
 }
 
 function restText({ sleep, armed, holds }: Side): string {
-  if (holds) return 'stays awake and does nothing until reset';
+  if (holds) return 'stays awake and does nothing until it is reset';
   if (sleep === null) return 'is cut off';
-  const edges =
-    armed === 'none' ? '' : `, to be woken by ${armed === 'all' ? 'any edge' : 'an opening'}`;
+  const edges = armed === 'none' ? '' : `, woken by ${armed === 'all' ? 'any edge' : 'an opening'}`;
   return `sleeps ${durationText(sleep.lengthMs)}${edges}`;
 }
 

@@ -1,5 +1,11 @@
-// Why a firmware missed an opening, told it late, or raised a false alarm: only what could be seen from outside.
-import { counted, durationText, numberText, roughDurationText } from '../base/index.js';
+// Why a firmware missed an opening, reported it late, or raised a false alarm: only what is visible from outside.
+import {
+  counted,
+  durationText,
+  numberText,
+  roughDurationText,
+  roundedDurationText,
+} from '../base/index.js';
 import type { AlertRecord } from '../sim/index.js';
 import { type Spans, spanAt } from '../world/index.js';
 import type { Reply, RigWake } from './reply.js';
@@ -23,17 +29,18 @@ function looksIn(wakes: readonly RigWake[], { fromMs, toMs }: Stretch) {
   return { open, shut };
 }
 
-/** What kept it from looking: asleep or held all the time, or awake for most of it. Null: nothing of the kind. */
+/** What kept it from checking: asleep or held all the time, or awake for most of it. Null: neither. */
 function keptFrom({ wakes, powerLostMs }: Reply, { fromMs, toMs }: Stretch): string | null {
   const last = wakes.findLast(({ wakeMs }) => wakeMs < toMs);
   const stays =
     last !== undefined &&
     last.endMs <= fromMs &&
     !powerLostMs.some((atMs) => atMs >= last.endMs && atMs < toMs);
-  if (stays && last.ends === 'held') return 'stayed awake and did nothing until reset in all of it';
+  if (stays && last.ends === 'held')
+    return 'stayed awake and did nothing while it was open, waiting for a reset';
   if (stays && last.sleep !== null && last.endMs + last.sleep.lengthMs >= toMs) {
     const asked = roughDurationText(last.sleep.nominalMs);
-    return `slept through it: at +${durationText(last.endMs)} it had gone to sleep for ${asked}`;
+    return `slept through it: at +${durationText(last.endMs)} it went to sleep for ${asked}`;
   }
   const long = wakes.find(
     ({ entryMs, endMs }) =>
@@ -42,7 +49,7 @@ function keptFrom({ wakes, powerLostMs }: Reply, { fromMs, toMs }: Stretch): str
   if (long === undefined) return null;
   const { entryMs, endMs, reads } = long;
   const awakeMs = Math.min(endMs, toMs) - Math.max(entryMs ?? 0, fromMs);
-  return `was awake in it for ${durationText(awakeMs)} on end, read the contact ${times(reads)} in that wake, and sent no alert in it`;
+  return `stayed awake for ${roundedDurationText(awakeMs)} of it without a break, read the contact ${times(reads)} in that wake and sent no alert`;
 }
 
 /** Whether the device had no power at any instant of a stretch. */
@@ -66,8 +73,8 @@ export function explainRun(run: RigRun, openings: Spans) {
         toMs: Math.min(openings.toMs[index] ?? 0, trace.lengthMs),
       };
       const own = trace.alerts.filter(({ decidedMs }) => spanAt(openings, decidedMs) === index);
-      const told = own.find(({ deliveredMs }) => deliveredMs !== null) ?? own[0];
-      if (told !== undefined) return attemptsText(told, stretch.fromMs, own.indexOf(told));
+      const best = own.find(({ deliveredMs }) => deliveredMs !== null) ?? own[0];
+      if (best !== undefined) return attemptsText(best, stretch.fromMs, own.indexOf(best));
       if (failure !== null && failure.atMs <= stretch.fromMs) {
         return `the firmware had stopped: ${failure.what}`;
       }
@@ -78,14 +85,15 @@ export function explainRun(run: RigRun, openings: Spans) {
       if (kept !== null) return `the firmware ${kept}`;
       const stopped =
         failure !== null && failure.atMs <= stretch.toMs
-          ? `; it stopped ${durationText(failure.atMs - stretch.fromMs)} after the door opened: ${failure.what}`
+          ? `; it stopped ${roundedDurationText(failure.atMs - stretch.fromMs)} after the door opened: ${failure.what}`
           : '';
       const { open, shut } = looksIn(wakes, stretch);
-      if (open + shut === 0) return `the firmware did not check the contact in it${stopped}`;
-      const seen = `the firmware checked the contact ${times(open + shut)} in it`;
+      if (open + shut === 0)
+        return `the firmware did not check the contact while it was open${stopped}`;
+      const seen = `the firmware checked the contact ${times(open + shut)} while it was open`;
       const each = open + shut === 1 ? '' : ' each time';
-      if (open === 0) return `${seen}, shut${each}${stopped}`;
-      return `${seen}, open${shut === 0 ? each : ` ${times(open)}`}, and sent no alert${stopped}`;
+      if (open === 0) return `${seen} and read it shut${each}${stopped}`;
+      return `${seen}, read it open${shut === 0 ? each : ` ${times(open)}`} and sent no alert${stopped}`;
     },
     alert(index: number): string {
       const alert = trace.alerts[index];
@@ -95,17 +103,20 @@ export function explainRun(run: RigRun, openings: Spans) {
       if (at < 0) return `the firmware sent it while the door was shut${lost}`;
       const fromMs = openings.fromMs[at] ?? 0;
       const { open } = looksIn(wakes, { fromMs, toMs: decidedMs + 1 });
-      return `the firmware sent it ${durationText(decidedMs - fromMs)} after the door opened, having checked it open ${times(open)} in that opening${lost}`;
+      return `the firmware sent it ${roundedDurationText(decidedMs - fromMs)} after the door opened, when it had read it open ${times(open)}${lost}`;
     },
   };
 }
 
 /** @param before how many alerts of the same opening came before it. */
 function attemptsText(alert: AlertRecord, openedMs: number, before: number): string {
-  const which = before === 0 ? 'it' : `after ${counted(before, 'alert')} that came to nothing it`;
-  const decided = `${which} was decided ${durationText(alert.decidedMs - openedMs)} after the door opened`;
+  const which =
+    before === 0
+      ? 'it'
+      : `after ${counted(before, 'alert')} that ${before === 1 ? 'was' : 'were'} not delivered it`;
+  const decided = `${which} was decided ${roundedDurationText(alert.decidedMs - openedMs)} after the door opened`;
   if (alert.deliveredMs === null) return `${decided}; ${notDelivered(alert)}`;
-  const sent = `delivered ${durationText(alert.deliveredMs - alert.decidedMs)} later`;
+  const sent = `delivered ${roundedDurationText(alert.deliveredMs - alert.decidedMs)} later`;
   const tried = attemptCounts(alert);
   return `${decided} and ${sent}${tried === '' ? '' : ` (before that ${tried})`}`;
 }
@@ -113,7 +124,7 @@ function attemptsText(alert: AlertRecord, openedMs: number, before: number): str
 /** What became of an alert that was never delivered. */
 function notDelivered(alert: AlertRecord): string {
   const tried = `not delivered (${attemptCounts(alert)})`;
-  if (alert.forgottenMs !== null) return `${tried}, and forgotten without power`;
+  if (alert.forgottenMs !== null) return `${tried}, and lost with the power`;
   return alert.droppedMs === null ? tried : `${tried}, and given up`;
 }
 

@@ -1,4 +1,4 @@
-// What a firmware can do wrong besides deciding wrongly: each has a name, and words that say what happened.
+// How a firmware can fail, besides deciding wrongly: each way has a name, and words for what happened.
 
 export type FailureKind =
   | 'returned'
@@ -68,9 +68,9 @@ const requests = [
   'the operating system for a file',
   'the operating system for a network connection',
   'the operating system for memory',
-  'the operating system to wait, which takes no virtual time: dw_delay_ms does',
-  'the operating system for the time, which is that of this machine: dw_clock_ms tells that of the device',
-  'the operating system for random numbers, which differ from run to run: rand does not',
+  'the operating system to wait, which takes no virtual time: use dw_delay_ms',
+  "the operating system for the time, which is this computer's: dw_clock_ms gives the device's",
+  'the operating system for random numbers, which differ from run to run: use rand',
 ];
 
 /** @returns undefined for a number that stands for no failure. */
@@ -103,25 +103,25 @@ export function failureWords(kind: FailureKind, detail: number): string {
     case 'returned':
       return 'dw_wake returned without going to sleep';
     case 'does-not-rest':
-      return 'it slept for less than 10 ms, a thousand times in a row: it never really rests';
+      return 'it slept for less than 10 ms a thousand times in a row, so it never really rests';
     case 'endless-loop':
-      return 'it computes on and on while no time passes (time passes in dw_sleep_ms, dw_delay_ms and sends only)';
+      return 'it computes endlessly while no time passes (time passes only in dw_sleep_ms, dw_delay_ms and sends)';
     case 'waits-for-ever':
       return 'it waits for something that never comes, outside the calls of dozewatch_rig.h';
     case 'crashed':
       return `it crashed with ${signals[detail] ?? `signal ${String(detail)}`}`;
     case 'stack-overflow':
-      return 'its stack ran over (1 MiB): it calls itself without end, or has too large local variables';
+      return 'its stack overflowed (1 MiB): it calls itself without end, or its local variables are too large';
     case 'out-of-memory':
       return detail === 1
         ? 'it took more than 64 MiB for its variables'
-        : 'it used up its memory (32 MiB of heap), and went wrong when an allocation failed';
+        : 'it used up its memory (32 MiB of heap) and failed when an allocation failed';
     case 'floods-output':
       return 'it printed more than 60 KB in one wake';
     case 'asks-the-system':
       return `it asked ${requests[detail] ?? requests[0] ?? ''}`;
     case 'exited':
-      return `it ended itself with exit status ${String(detail)} in place of going to sleep`;
+      return `it ended itself with exit status ${String(detail)} instead of going to sleep`;
     case 'out-of-bounds':
       return 'it went outside an array (or ended itself by a trap)';
     case 'sends-for-ever':
@@ -131,10 +131,10 @@ export function failureWords(kind: FailureKind, detail: number): string {
     case 'too-many-wakes':
       return 'it woke 50 million times';
     case 'called-too-early':
-      return 'it called the device: dw_wake is where that begins';
+      return 'it called the device before dw_wake, where that is first allowed';
     case 'misused-heap':
-      return 'it misused the heap: it gave memory back twice or without having taken it, used it afterwards, or wrote past its end';
+      return 'it misused the heap: it freed memory twice or memory that it had not allocated, used it after freeing it, or wrote past its end';
     case 'broke-the-rig':
-      return 'it wrote over the rig, ended it, or never came to its first wake';
+      return 'it overwrote the rig, ended it, or never reached its first wake';
   }
 }

@@ -5,12 +5,13 @@ import { overlaidWatchText, type WatchOverride } from '../../scenarios/index.js'
 import type { Io } from '../host/io.js';
 import { refuseUnfitOutputs, writeOutput } from '../host/write-output.js';
 import type { LoadedWatch } from '../inputs/load-watch.js';
+import { shellWord } from '../layout/shell-word.js';
 import { type WitnessFile, witnessFile } from './witness.js';
 
 const watchFileName = 'bounds-watch.yaml';
 
 export interface WrittenWitnesses {
-  /** The file of each witness, in their order; null: it was not written, since a bounce makes something else of it. */
+  /** The file of each witness, in their order; null: it was not written, since the contact's bounce changes what happens. */
   readonly ofWitness: readonly (string | null)[];
   /** The watch that the witnesses were made for, where it was written beside them. */
   readonly watchFile: string | null;
@@ -28,12 +29,12 @@ export async function writeWitnesses(
   },
 ): Promise<WrittenWitnesses> {
   const { folder, overrides, logic, io } = on;
-  const logicWords = logic === undefined ? '' : ` --logic ${argument(logic)}`;
+  const logicWords = logic === undefined ? '' : ` --logic ${shellWord(logic)}`;
   const inFolder = (name: string): string => path.join(folder, name);
   const named = overrides.length === 0 && watch.name !== '-' ? watch.name : null;
   const config = named ?? inFolder(watchFileName);
   const again = (name: string): string =>
-    `dozewatch replay ${argument(inFolder(name))} -c ${argument(config)}${logicWords}`;
+    `dozewatch replay ${shellWord(inFolder(name))} -c ${shellWord(config)}${logicWords}`;
   const scenarios = witnesses.map((witness) => witnessFile(witness, watch, again));
   const files: WitnessFile[] = scenarios.filter((file) => file !== null);
   if (named === null) {
@@ -52,9 +53,4 @@ export async function writeWitnesses(
     ofWitness: scenarios.map((file) => (file === null ? null : inFolder(file.name))),
     watchFile: named === null ? config : null,
   };
-}
-
-/** As it is typed on a command line. */
-function argument(text: string): string {
-  return /^[\w./@+,-]+$/u.test(text) ? text : `"${text.replace(/(["$`\\])/gu, '\\$1')}"`;
 }

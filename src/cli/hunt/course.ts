@@ -1,4 +1,4 @@
-// A hunted timeline in words: what happens when, one event a line, in the order of time.
+// A timeline found by a hunt in words: its events in the order of time, one per line.
 import { durationText, greatestOf } from '../../base/index.js';
 import type { Trial } from '../../hunt/index.js';
 import { clockErrorsOf, type RangeMs, type TimingRanges } from '../../model/index.js';
@@ -14,7 +14,7 @@ export function courseLines(trial: Trial, ranges: TimingRanges): readonly string
   const events: Event[] = [
     ...trial.door.map(([atMs, toMs]) => ({ atMs, what: `door open ${lasting(atMs, toMs)}` })),
     ...trial.outages.map(([atMs, toMs]) => ({ atMs, what: `network down ${lasting(atMs, toMs)}` })),
-    ...trial.powerCuts.map(([atMs, toMs]) => ({ atMs, what: `no power ${lasting(atMs, toMs)}` })),
+    ...trial.powerCuts.map(([atMs, toMs]) => ({ atMs, what: `power lost ${lasting(atMs, toMs)}` })),
     ...trial.resetsMs.map((atMs) => ({ atMs, what: 'reset' })),
     ...trial.misreads.map((fault) => ({ atMs: fault.fromMs, what: misreadText(fault) })),
   ];

@@ -1,4 +1,4 @@
-// What `hunt` is to do, as its options and the watch file say it.
+// What `hunt` does, from its options and the watch file.
 
 import {
   type Adversity,
@@ -40,20 +40,19 @@ const seedBits = 2 ** 31;
 export function planOf(options: HuntOptions, watchFile: WatchFile): HuntPlan {
   if (options.path !== undefined && options.seed === undefined) {
     throw problem('seed-missing', '--path', {
-      message: 'a path leads to a finding of one seed',
+      message: 'a path belongs to one seed',
       hint: 'give the --seed that was printed with it',
     });
   }
   if (options.mistake !== undefined && options.logic !== undefined) {
     throw problem('options-exclude', '--mistake', {
-      message:
-        "the catalogue's mistakes are made in the watch's own logic, and --logic replaces it",
-      hint: 'leave one of them out',
+      message: "--mistake changes the watch's own logic, which --logic replaces",
+      hint: 'leave out --mistake or --logic',
     });
   }
   if (options.mistake !== undefined && options.property !== undefined) {
     throw problem('options-exclude', '--mistake', {
-      message: 'with --mistake the hunt is for a difference, not for a property',
+      message: 'with --mistake the hunt looks for a difference, not for a property',
       hint: 'leave out --property',
     });
   }
@@ -97,9 +96,9 @@ function propertiesOf(options: HuntOptions, { judge }: WatchFile): readonly Name
   ].find(({ name, asked }) => wanted.includes(name) && !asked);
   if (unasked !== undefined) {
     throw problem('property-not-asked', '--property', {
-      message: `the watch file does not say what ${unasked.name} means`,
+      message: `the property ${unasked.name} needs judge.${unasked.key}, which the watch file does not set`,
       found: unasked.name,
-      hint: `give judge.${unasked.key} in the watch file`,
+      hint: `set judge.${unasked.key} in the watch file`,
     });
   }
   return namedProperties.filter(({ property }) => wanted.includes(property.name));
@@ -112,7 +111,7 @@ function adversityOf(
 ): Adversity {
   if (options.calm === true && options.with !== undefined) {
     throw problem('options-exclude', '--calm', {
-      message: 'either nothing goes wrong or something does',
+      message: '--calm lets nothing go wrong, and --with something',
       hint: 'leave out --calm or --with',
     });
   }
@@ -143,18 +142,18 @@ function allowedBy({ environment }: WatchFile): Adversity {
   };
 }
 
-/** @throws InputProblem when the catalogue has no such fault. */
+/** @throws InputProblem when the catalogue has no such mistake. */
 export function mutantNamed(name: string): string {
   const known = mutants.map((fault) => fault.name);
-  const [fault = name] = namesOf('--mistake', name, { what: 'faulty watch', known });
+  const [fault = name] = namesOf('--mistake', name, { what: 'mistake', known });
   return fault;
 }
 
 function pathOf(text: string): string {
   if (/^\d{1,12}(?::\d{1,12}){0,10000}$/u.test(text)) return text;
   throw problem('path-unreadable', '--path', {
-    message: 'this is no path of a finding',
+    message: 'this is not the path of a finding',
     found: text,
-    expected: 'whole numbers with colons between, as hunt prints them',
+    expected: 'whole numbers separated by colons, as hunt prints them',
   });
 }

@@ -1,5 +1,11 @@
-// What a hunt found, for a terminal: the finding first, then the timeline that shows it, then how to see it again.
-import { counted, durationText, plain, roughDurationText } from '../../base/index.js';
+// What a hunt found, for a terminal: the finding, the timeline that shows it, and how to replay it.
+import {
+  counted,
+  durationText,
+  plain,
+  roughDurationText,
+  roundedDurationText,
+} from '../../base/index.js';
 import type { Adversity, Finding, Property } from '../../hunt/index.js';
 import type { TimingRanges } from '../../model/index.js';
 import type { Mutant } from '../../mutants/index.js';
@@ -8,7 +14,7 @@ import type { Paint } from '../layout/paint.js';
 import { courseLines } from './course.js';
 
 export interface HuntView {
-  /** What was tried; empty in a hunt for the difference that a fault makes. */
+  /** What was tried; empty in a hunt for the difference that a mistake makes. */
   readonly properties: readonly Property[];
   readonly fault: Mutant | null;
   readonly adversity: Adversity;
@@ -37,9 +43,9 @@ export interface HuntView {
   } | null;
 }
 
-/** For a fault that makes no difference with the settings of a watch. */
+/** For a mistake that makes no difference with the settings of a watch. */
 export function alikeReport(fault: Mutant, paint: Paint): string {
-  return `${paint.bold('No difference here')}: with these settings it changes nothing that ${fault.mistake}.\n`;
+  return `${paint.bold('No difference')}: with these settings, the mistake "${fault.mistake}" changes nothing, whatever happens.\n`;
 }
 
 export function huntReport(view: HuntView, paint: Paint): string {
@@ -51,25 +57,25 @@ function nothing(view: HuntView, paint: Paint): string[] {
   const tried = `${counted(view.runs, 'timeline')} of ${roughDurationText(view.lengthMs)}, seed ${String(view.seed)}`;
   if (view.fault !== null) {
     return [
-      `${paint.doubtful(paint.bold('Nothing found'))} that tells this watch from one with the mistake`,
-      `"${view.fault.mistake}", in ${tried}.`,
+      `${paint.doubtful(paint.bold('Nothing found'))}: no difference between this watch and one with the mistake`,
+      `"${view.fault.mistake}" in ${tried}.`,
     ];
   }
   return [
     `${paint.good(paint.bold('Nothing found'))} in ${tried}.`,
     '',
-    'What held each time:',
+    'True each time:',
     ...view.properties.map(({ name, promise }) => `  ${promise} ${paint.dim(`[${name}]`)}`),
-    `What could go wrong: ${faultsText(view.adversity)}.`,
+    `What was allowed to go wrong: ${faultsText(view.adversity)}.`,
     ...(view.excused === 0
       ? []
       : [
           '',
-          `${paint.doubtful(`${counted(view.excused, 'breach', 'breaches')} not counted`)}: the machine of the watch file breaks what is asked there, too. That is`,
-          'the settings, not the firmware: dozewatch hunt shows how, and bounds what can be asked.',
+          `${paint.doubtful(`${counted(view.excused, 'breach', 'breaches')} not counted`)}: the watch file's own machine also breaks the promise there.`,
+          'The cause is the settings, not the firmware. dozewatch hunt shows how, dozewatch bounds what is possible.',
         ]),
     '',
-    'A hunt that finds nothing proves nothing: dozewatch bounds gives what always holds.',
+    'A hunt that finds nothing proves nothing. For a proof, use dozewatch bounds.',
   ];
 }
 
@@ -79,13 +85,13 @@ function finding(view: HuntView, found: NonNullable<HuntView['found']>, paint: P
   const head =
     view.fault === null
       ? `${paint.bad(paint.bold('FOUND'))}  ${plain(breach.what)} ${paint.dim(`[${breach.property}]`)}`
-      : `${paint.bold('FOUND')}  a timeline that tells a watch apart where ${view.fault.mistake}`;
+      : `${paint.bold('FOUND')}  a timeline that reveals the mistake "${view.fault.mistake}"`;
   const broken = view.properties.find(({ name }) => name === breach.property);
   return [
     head,
     ...(broken === undefined
       ? [`       ${plain(breach.what)}`]
-      : [`       asked: ${broken.promise}`]),
+      : [`       the promise: ${broken.promise}`]),
     '',
     `The smallest timeline that shows it, ${durationText(trial.lengthMs)} from power-on:`,
     ...courseLines(trial, found.timing).map((line) => `  ${line}`),
@@ -102,12 +108,7 @@ function finding(view: HuntView, found: NonNullable<HuntView['found']>, paint: P
       : [`Written: ${plain(found.saved)}`, `Replay:  ${plain(found.replay)}`]),
     `Again:   ${plain(found.again)}`,
     ...(found.saved === null
-      ? [
-          '',
-          'The same as a scenario, which -o FILE writes into a file:',
-          '',
-          ...scenarioLines(found),
-        ]
+      ? ['', 'The same as a scenario (-o FILE writes it to a file):', '', ...scenarioLines(found)]
       : []),
   ];
 }
@@ -127,7 +128,8 @@ function verdictText(summary: Summary): string {
     counted(summary.falseAlarms, 'false alarm'),
   ];
   const { worstDelayMs } = summary;
-  if (worstDelayMs !== null) parts.push(`worst delay ${durationText(worstDelayMs)}`);
+  if (worstDelayMs !== null)
+    parts.push(`worst detection latency ${roundedDurationText(worstDelayMs, 'at most')}`);
   return parts.join(', ');
 }
 
@@ -139,11 +141,12 @@ function faultsText(adversity: Adversity): string {
     parts.push(`${counted(outages, 'network outage')} ${upTo(adversity.longestOutageMs)}`);
   }
   if (powerLosses > 0) {
-    parts.push(`${counted(powerLosses, 'power cut')} ${upTo(adversity.longestPowerLossMs)}`);
+    const losses = counted(powerLosses, 'power loss', 'power losses');
+    parts.push(`${losses} ${upTo(adversity.longestPowerLossMs)}`);
   }
   if (resets > 0) parts.push(counted(resets, 'reset'));
   if (misreads > 0) {
     parts.push(`${counted(misreads, 'contact fault')} ${upTo(adversity.longestChatterMs)}`);
   }
-  return parts.length === 0 ? 'nothing but the door' : parts.join(', ');
+  return parts.length === 0 ? 'nothing, only the door moved' : parts.join(', ');
 }

@@ -1,4 +1,4 @@
-// `dozewatch hunt` at work: hunts in small parts, so that time can be watched and an interrupt is heard.
+// `dozewatch hunt`: hunts in small parts, so that it can watch the time and react to an interrupt.
 
 import { setImmediate } from 'node:timers/promises';
 import {
@@ -24,6 +24,7 @@ import { writeDiagnostics } from '../host/write-diagnostics.js';
 import { refuseUnfitOutputs, writeOutput } from '../host/write-output.js';
 import { type LoadedWatch, loadWatch } from '../inputs/load-watch.js';
 import { paintFor } from '../layout/paint.js';
+import { shellWord } from '../layout/shell-word.js';
 import { tell } from '../layout/tell.js';
 import { huntJson } from './json.js';
 import type { HuntOptions } from './options.js';
@@ -168,35 +169,30 @@ function scenarioOf(one: Hunt, finding: Finding): string {
     comment: [
       faulty === null
         ? `Found by a hunt: ${finding.breach.what}.`
-        : `Found by a hunt: a watch with this mistake comes to another verdict here (${finding.breach.what}).`,
+        : `Found by a hunt: a watch with this mistake gets another verdict here (${finding.breach.what}).`,
       `Again: ${againCommand(one, finding)}`,
     ],
   });
 }
 
 function nameOf({ faulty }: Hunt, { breach }: Finding): string {
-  if (faulty !== null) return `Tells apart: ${faulty.fault.mistake}`;
-  return `Hunted, ${breach.property}: ${breach.what}`;
+  if (faulty !== null) return `Reveals the mistake: ${faulty.fault.mistake}`;
+  return `Hunt for ${breach.property}: ${breach.what}`;
 }
 
 /** The command line that leads straight to a finding. */
 function againCommand({ options, watch, device }: Hunt, { seed, path: way }: Finding): string {
   const words = [
-    device === null ? 'dozewatch hunt' : `dozewatch rig ${quoted(device.file)} ${device.option}`,
+    device === null ? 'dozewatch hunt' : `dozewatch rig ${shellWord(device.file)} ${device.option}`,
   ];
-  if (watch.name !== null) words.push(`-c ${quoted(watch.name)}`);
+  if (watch.name !== null) words.push(`-c ${shellWord(watch.name)}`);
   for (const key of ['logic', 'property', 'with', 'mistake', 'length'] as const) {
     const value = options[key];
-    if (value !== undefined) words.push(`--${key} ${quoted(value)}`);
+    if (value !== undefined) words.push(`--${key} ${shellWord(value)}`);
   }
   if (options.calm === true) words.push('--calm');
   words.push(`--seed ${String(seed)} --path ${way}`);
   return words.join(' ');
-}
-
-/** As a shell takes it for one word. */
-function quoted(text: string): string {
-  return /^[\w@%+=:,./-]+$/u.test(text) ? text : `'${text.replaceAll("'", "'\\''")}'`;
 }
 
 function viewOf(
@@ -228,7 +224,7 @@ function viewOf(
     device === null
       ? explain({ experiment, verdict, asked: judge, limit: mostExplained })
       : device.explained(experiment, verdict);
-  const watchWords = watch.name === null ? '' : ` -c ${quoted(watch.name)}`;
+  const watchWords = watch.name === null ? '' : ` -c ${shellWord(watch.name)}`;
   return {
     ...base,
     found: {
@@ -242,7 +238,7 @@ function viewOf(
       scenario,
       saved: options.output ?? null,
       again: againCommand(one, found),
-      replay: `dozewatch ${device === null ? 'replay' : `rig ${quoted(device.file)}`} ${quoted(options.output ?? 'FILE')}${watchWords}`,
+      replay: `dozewatch ${device === null ? 'replay' : `rig ${shellWord(device.file)}`} ${shellWord(options.output ?? 'FILE')}${watchWords}`,
     },
   };
 }

@@ -1,4 +1,4 @@
-// A counterexample as a scenario: the same timeline, and what should have come of it.
+// A counterexample as a scenario: the same timeline, and the result that it should have had.
 import { invariant, trueMs } from '../../base/index.js';
 import {
   type Finding,
@@ -32,7 +32,7 @@ export interface ScenarioHeading {
 
 /**
  * The scenario's text. It is read back and replayed before it is given out.
- * @param expect what should have come of the timeline.
+ * @param expect the result that the timeline should have had.
  * @throws InvariantError when it does not replay to the verdict that the hunt saw.
  */
 export function findingText(
@@ -80,7 +80,7 @@ function scenarioOf(
     powerLost: spansOf(trial.powerCuts),
     resetsMs: Float64Array.from(trial.resetsMs),
     contactFaults: trial.misreads,
-    // Where the watch file leaves no choice, its own times hold.
+    // Where the watch file leaves no choice, its own times apply.
     environment: {
       bootTime: timing.bootTime.least < timing.bootTime.most ? bootTime : null,
       connectTime: timing.connectTime.least < timing.connectTime.most ? connectTime : null,
@@ -101,7 +101,7 @@ function summaryOf(text: string, question: HuntQuestion, watchFile: WatchFile): 
   return judge(world.openings, trace, question.judge).summary;
 }
 
-/** What should have come of it: one fewer of what went wrong, as far as counts can say it. */
+/** The result it should have had: one fewer of what went wrong, where a count can express that. */
 export function wishFor(finding: Finding, ran: Ran): Expectations {
   const { summary } = ran.verdict;
   const name = wrongCount(finding, ran);
@@ -110,7 +110,7 @@ export function wishFor(finding: Finding, ran: Ran): Expectations {
   return { counts: [count], worstDelayAtMostMs: null, worstDelayAtLeastMs: null };
 }
 
-/** The count that the breach is one too many of; null: no count tells. */
+/** The count that the breach is one too many of; null: no count shows it. */
 function wrongCount({ breach }: Finding, { verdict }: Ran): CountName | null {
   switch (breach.property) {
     case 'keeps-running':
@@ -137,7 +137,7 @@ function wrongCount({ breach }: Finding, { verdict }: Ran): CountName | null {
   }
 }
 
-const told: readonly CountName[] = [
+const compared: readonly CountName[] = [
   'missed',
   'late',
   'reported',
@@ -148,11 +148,11 @@ const told: readonly CountName[] = [
   'repeats',
 ];
 
-/** The verdict of the sound watch in all that the faulty one's differs in. */
+/** The sound watch's verdict, in everything in which the faulty one's differs. */
 export function differenceFrom(faulty: Summary, sound: Summary): Expectations {
   const expect = exactly(
     sound,
-    told.filter((name) => sound[name] !== faulty[name]),
+    compared.filter((name) => sound[name] !== faulty[name]),
   );
   if (sound.worstDelayMs === null || sound.worstDelayMs === faulty.worstDelayMs) return expect;
   const delayMs = trueMs(sound.worstDelayMs);

@@ -60,7 +60,7 @@ export async function compileFirmware(file: string, io: Io): Promise<CompiledFir
   const isCpp = /\.(?:cpp|cc|cxx|c\+\+)$/iu.test(file);
   if (!isCpp && !/\.c$/iu.test(file)) {
     throw problem('unknown-format', file, {
-      message: 'its name does not tell what language this firmware is in',
+      message: 'the file name does not show which language this firmware is in',
       expected: 'a name that ends in .c, or in .cpp, .cc or .cxx for C++',
     });
   }
@@ -129,9 +129,9 @@ function checkOptions(compiler: readonly string[]): void {
   const found = compiler.find((word) => /^-fsanitize=.*(?:address|leak|memory|thread)/u.test(word));
   if (found === undefined) return;
   throw problem('compiler-option-unfit', compiler[0] ?? '', {
-    message: 'the rig puts memory back before each wake, which this option does not bear',
+    message: 'the rig restores memory before each wake, which this option does not allow',
     found,
-    hint: 'leave it out: what goes out of bounds, and what misuses the heap, is told without it',
+    hint: 'leave it out: the rig reports out-of-bounds access and misuse of the heap without it',
   });
 }
 
@@ -196,7 +196,7 @@ async function checked(
   if (notRun !== null) {
     const message =
       notRun === 'ENOENT'
-        ? 'there is no C compiler to compile this firmware with'
+        ? 'no C compiler was found for this firmware'
         : `the C compiler cannot be run (${notRun})`;
     throw problem('no-compiler', file, { message, found: compiler, hint: howToGetOne });
   }
@@ -210,13 +210,13 @@ async function checked(
 }
 
 function whyNot(text: string, tookTooLong: boolean): string {
-  if (tookTooLong) return 'the compiler was not done after two minutes';
+  if (tookTooLong) return 'the compiler took more than two minutes';
   return text.trim() === ''
-    ? 'the compiler made nothing of it, and does not say why'
-    : 'the compiler says why above';
+    ? 'the compiler produced no output and gave no reason'
+    : "see the compiler's message above";
 }
 
-/** As the compiler gives it, but for what would command a terminal. */
+/** The compiler's output with control characters made visible. */
 export function plainLines(text: string): string {
   return `${text.trimEnd().split('\n').map(plain).join('\n')}\n`;
 }
@@ -232,7 +232,7 @@ function hintFor(text: string): string {
     return 'a firmware has no main: the rig calls dw_wake at each wake';
   }
   if (tells(/undefined (?:reference|symbol)/u, '')) {
-    return 'a firmware is one file, which takes in its other parts by #include; besides those it has what dozewatch_rig.h and the C library offer';
+    return 'a firmware is one file that takes in its other parts by #include; it can also use dozewatch_rig.h and the C library';
   }
-  return `dozewatch_rig.h says what a firmware may call; it lies in ${path.dirname(hostSource())}`;
+  return `dozewatch_rig.h lists what a firmware may call; it is in ${path.dirname(hostSource())}`;
 }

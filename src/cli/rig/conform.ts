@@ -1,4 +1,4 @@
-// Firmware and machine side by side on given timelines: the first instant at which they decide differently.
+// Firmware and machine side by side on given timelines: the first time at which they decide differently.
 import { durationText, greatestOf, plain } from '../../base/index.js';
 import {
   conformance,
@@ -29,10 +29,10 @@ interface Held {
 
 /** What the firmware retains before and after the wake in which it differs. */
 interface FirmwareMemory {
-  /** As hexadecimal bytes; null: it did not come to that. */
+  /** As hexadecimal bytes; null: it did not get that far. */
   readonly before: string | null;
   readonly after: string | null;
-  /** Null where the compiled program does not tell their names. */
+  /** Null where the compiled program has no names for them. */
   readonly variables: readonly Held[] | null;
 }
 
@@ -103,7 +103,7 @@ function memoryOf(
 function textOf({ timeline, difference, memory }: Found, paint: Paint): string {
   const name = paint.bold(plainCut(timeline.name, 200));
   if (difference === null) {
-    return `${name}: ${paint.good('firmware and machine decide alike')}.\n`;
+    return `${name}: ${paint.good('no difference: firmware and machine decide alike')}.\n`;
   }
   const { atMs, what, machine } = difference;
   const at = `${dayAndTime(localTime(timeline.start, atMs))} (+${durationText(atMs)})`;

@@ -49,7 +49,7 @@ export function huntedFirmware(
     about: [],
     property: {
       name: 'conforms',
-      promise: 'the firmware decides like the machine of the watch file',
+      promise: "the firmware decides like the watch file's own machine",
       breach() {
         if (last === null) return null;
         const trace = simulate(last.experiment);

@@ -1,4 +1,4 @@
-// One timeline through the owner's firmware: run, judged, and told like a replay of the machine.
+// One timeline through the owner's firmware: run, judged and reported like a replay of the machine.
 import { explainRun, type RigRun, sendsByWake, type Variable } from '../../rig/index.js';
 import { localTime, type Timeline } from '../../scenarios/index.js';
 import type { Experiment } from '../../sim/index.js';
@@ -14,7 +14,7 @@ export interface Firmware {
   readonly rig: Rig;
   /** Of real time, for one timeline. */
   readonly limitSeconds: number;
-  /** What it retains, by name; null where its program does not tell. */
+  /** What it retains, by name; null where its program has no names. */
   readonly retained: () => readonly Variable[] | null;
 }
 

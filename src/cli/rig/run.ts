@@ -1,4 +1,4 @@
-// `dozewatch rig` at work: the owner's firmware, compiled once, through timelines, a suite or a hunt.
+// `dozewatch rig`: the owner's firmware, compiled once, through timelines, a suite or a hunt.
 import type { Timeline } from '../../scenarios/index.js';
 import { plainCut } from '../../wording/index.js';
 import { checkInputs } from '../arguments/timeline-options.js';
@@ -47,26 +47,26 @@ export async function rig(
   return hunts ? huntOnRig(file, rigging) : timelinesOn(file, inputs, rigging);
 }
 
-/** @throws InputProblem when it is not clear what is to be done. */
+/** @throws InputProblem when it is not clear what to do. */
 function checkMode(file: string, inputs: readonly string[], options: RigOptions): void {
   const { suite: folder, hunt, conform } = options;
   const modes = [folder !== undefined, hunt === true, conform === true].filter(Boolean).length;
   if (modes > 1) {
     throw problem('options-exclude', '--suite, --hunt, --conform', {
-      message: 'the rig does one of these at a time',
-      hint: 'leave out all but one',
+      message: 'these options exclude each other',
+      hint: 'give only one of them',
     });
   }
   if (inputs.length > 0 && (folder !== undefined || hunt === true)) {
     throw problem('timeline-too-many', inputs.join(' '), {
-      message: 'a suite has its own timelines, and a hunt makes them',
-      hint: 'leave them out',
+      message: '--suite and --hunt bring their own timelines',
+      hint: 'leave out the timelines, or the option',
     });
   }
   if (inputs.length > 0 || modes > 0) return;
   throw problem('no-timeline', file, {
-    message: 'there is nothing to run this firmware through',
-    hint: 'give scenarios or door logs after it, or --suite DIR, --hunt or --conform',
+    message: 'no timeline is given for this firmware',
+    hint: 'add scenarios or door logs, or --suite DIR, --hunt or --conform',
   });
 }
 
@@ -143,7 +143,7 @@ async function withFirmware(
   }
 }
 
-/** As the compiler gives them, but for what would command the terminal. */
+/** The compiler's warnings with control characters made visible. */
 async function tellWarnings({ warnings }: CompiledFirmware, io: Io): Promise<void> {
   if (warnings.trim() === '') return;
   await io.stderr.write(plainLines(warnings));

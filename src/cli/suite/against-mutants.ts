@@ -1,4 +1,4 @@
-// How good a suite is: its scenarios against faulty watches, and what of the watch they never visit.
+// How good a suite is: its scenarios against faulty watches, and the states and transitions that they do not cover.
 
 import { coverageOf, noVisits, type Visits, visit } from '../../coverage/index.js';
 import { type MutantProgram, mutantPrograms, mutants } from '../../mutants/index.js';
@@ -21,7 +21,7 @@ interface WatchUnderTest {
   readonly visits: Visits;
 }
 
-/** What the scenarios have shown of one fault so far. */
+/** What the scenarios have shown of one mistake so far. */
 interface Shown {
   differs: boolean;
   noticedBy: string | null;
@@ -29,8 +29,8 @@ interface Shown {
 }
 
 /**
- * Runs every scenario against every faulty watch. A scenario that is not met by the sound watch notices nothing, and
- * one that cannot be read is left out.
+ * Runs every scenario against every faulty watch. A scenario that fails with the sound watch, or cannot be
+ * read, is left out.
  * @param onDone called after each scenario.
  */
 export async function againstMistakes(
@@ -74,7 +74,7 @@ function outcomeOf(shown: Shown | undefined): {
   return { outcome: 'unnoticed', by: null };
 }
 
-/** False when the scenario could not be asked. */
+/** False when the scenario is left out. */
 async function tryScenario(
   task: CaseTask,
   on: {
@@ -127,7 +127,7 @@ async function watchOf(
   return made;
 }
 
-/** Another verdict. How often the device looked is no part of it. */
+/** Another verdict. How often the device checked does not count. */
 function isOther(one: Summary, other: Summary): boolean {
   return JSON.stringify({ ...one, checks: 0 }) !== JSON.stringify({ ...other, checks: 0 });
 }

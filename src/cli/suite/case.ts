@@ -1,4 +1,4 @@
-// What became of one scenario of a suite: plain data, so that it can come from a worker.
+// The result of one scenario of a suite: plain data, so that it can come from a worker.
 import type { Diagnostic } from '../../base/index.js';
 import type { UnmetExpectation } from '../../scenarios/index.js';
 import type { Summary } from '../../verdict/index.js';
@@ -12,7 +12,7 @@ export interface SuiteCase {
         readonly name: string;
         readonly summary: Summary;
         readonly unmet: readonly UnmetExpectation[];
-        /** False: it expects nothing of its own, and is held to nothing missed, late or false. */
+        /** False: it has no expectations, so nothing may be missed, late or false. */
         readonly expects: boolean;
         /** One sentence for each thing missed, late or false; the first few. */
         readonly reasons: readonly string[];
@@ -30,14 +30,14 @@ export function outcomeOf({ result }: SuiteCase): CaseOutcome {
   return result.unmet.length === 0 ? 'passed' : 'failed';
 }
 
-/** What the case is called: the scenario's own name, or its file where that cannot be read. */
+/** The scenario's name, or its file where that cannot be read. */
 export function nameOf({ path, result }: SuiteCase): string {
   return result.kind === 'judged' ? result.name : path;
 }
 
-/** `falseAlarms: wanted 0, got 2` */
+/** `falseAlarms: expected 0, got 2` */
 export function unmetText({ name, wanted, got }: UnmetExpectation): string {
-  return `${name}: wanted ${wanted}, got ${got}`;
+  return `${name}: expected ${wanted}, got ${got}`;
 }
 
 /** `watch.yaml:3:18: a bare number is not a duration` */

@@ -1,8 +1,9 @@
-// How good a suite is, for a terminal: the faults that it would not notice, and what of the watch it never visits.
-import { counted, plain } from '../../base/index.js';
+// How good a suite is, for a terminal: the mistakes that it would not notice, and the states and transitions that it does not cover.
+import { counted, numberText, plain } from '../../base/index.js';
 import type { TransitionItem, TransitionKind } from '../../coverage/index.js';
 import { plainCut } from '../../wording/index.js';
 import type { Paint } from '../layout/paint.js';
+import { shellWord } from '../layout/shell-word.js';
 import { factsText, paragraphText } from '../layout/table-text.js';
 import type { AgainstMutants, MutantFinding, Noticed } from './mutants-view.js';
 
@@ -17,26 +18,26 @@ export function* mutantsReport(
     found.faults.filter((fault) => fault.outcome === outcome);
   const alike = of('no-difference');
   const real = found.faults.length - alike.length;
-  const score = `of ${counted(real, 'mistake')} that would make a difference, ${String(of('noticed').length)} would be noticed.`;
+  const score = `this suite would notice ${numberText(of('noticed').length)} of ${counted(real, 'mistake')} that make a difference.`;
   yield `\n${paragraphText(`${paint.bold('Against faulty watches')}: ${score}`, width)}`;
   if (found.leftOut > 0) {
-    yield `${counted(found.leftOut, 'scenario')} could not be asked: unreadable, or not met as it is.\n`;
+    yield `${counted(found.leftOut, 'scenario')} left out: unreadable, or failing with the sound watch.\n`;
   }
   const style = { width, paint };
-  yield* listOf('Not noticed, no verdict changes', of('unnoticed'), style);
+  yield* listOf('Not noticed: no verdict changes', of('unnoticed'), style);
   yield* listOf(
-    'Not noticed, a verdict changes but no expectation says so',
+    'Not noticed: a verdict changes, but no expectation covers that',
     of('shown-only'),
     style,
   );
   const example = [...of('unnoticed'), ...of('shown-only')][0];
   if (example !== undefined) yield hintFor(example, found);
   if (alike.length > 0) {
-    yield '\nNo difference here, whatever happens, for the settings rule them out:\n';
+    yield '\nNo difference: with these settings, these mistakes change nothing, whatever happens:\n';
     yield paragraphText(alike.map(({ name }) => name).join(', '), width, '  ');
   }
   for (const { file, coverage } of found.watches) {
-    yield `\n${paint.bold('Never visited')} of ${file === null ? 'the default watch' : plain(file)}:\n`;
+    yield `\n${paint.bold('Not covered')} in ${file === null ? 'the default watch' : plain(file)}:\n`;
     const states = coverage.states.filter(({ visited }) => !visited).map(({ words }) => words);
     yield* namesOf(`states: ${outOf(states.length, coverage.states.length)}`, states, width);
     const unseen = coverage.transitions.filter(({ visited }) => !visited);
@@ -62,11 +63,11 @@ function* listOf(
   yield factsText(rows, width);
 }
 
-/** How to get a scenario that notices a fault. */
+/** How to get a scenario that notices a mistake. */
 function hintFor({ name }: MutantFinding, { watches }: AgainstMutants): string {
   const watch = watches.find(({ differing }) => differing.includes(name));
-  const config = watch?.file == null ? '' : ` -c ${plain(watch.file)}`;
-  return `\nA scenario that would notice the first: dozewatch hunt${config} --mistake ${name}\n`;
+  const config = watch?.file == null ? '' : ` -c ${plain(shellWord(watch.file))}`;
+  return `\nTo find a scenario that notices the first: dozewatch hunt${config} --mistake ${name} -o ${name}.yaml\n`;
 }
 
 function* namesOf(title: string, names: readonly string[], width: number): Generator<string> {

@@ -1,10 +1,10 @@
-// What a suite's scenarios made of the faulty watches: plain data for the report and for JSON.
+// How a suite's scenarios judge the faulty watches: plain data for the report and for JSON.
 import type { Coverage } from '../../coverage/index.js';
 
 export type Noticed =
   /** A scenario that the sound watch meets is not met by the faulty one. */
   | 'noticed'
-  /** The verdict on a scenario is another, but no expectation says so. */
+  /** The verdict on a scenario differs, but no expectation covers that. */
   | 'shown-only'
   /** Every verdict is the same. */
   | 'unnoticed'
@@ -21,12 +21,12 @@ export interface MutantFinding {
 
 export interface AgainstMutants {
   readonly faults: readonly MutantFinding[];
-  /** Scenarios that were not asked: unreadable, or not met by the sound watch. */
+  /** Scenarios left out: unreadable, or failing with the sound watch. */
   readonly leftOut: number;
   readonly watches: readonly {
     /** Null: the defaults apply. */
     readonly file: string | null;
-    /** The faults that make a difference in this watch. */
+    /** The mistakes that make a difference in this watch. */
     readonly differing: readonly string[];
     readonly coverage: Coverage;
   }[];

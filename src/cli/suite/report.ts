@@ -1,4 +1,4 @@
-// A suite's findings for a terminal: every scenario a line, wants and gots below the ones that failed.
+// A suite's findings for a terminal: a line for each scenario, with what was expected and what it got below the ones that failed.
 
 import { counted, plain } from '../../base/index.js';
 import { columnsOf, plainCut } from '../../wording/index.js';
@@ -37,7 +37,7 @@ function* caseText(
   }
   if (result.unmet.length === 0) return;
   if (!result.expects) {
-    yield '        it expects nothing of its own: nothing may be missed, late or false\n';
+    yield '        it has no expect: section, so nothing may be missed, late or false\n';
   }
   for (const unmet of result.unmet) yield `        ${plain(unmetText(unmet))}\n`;
   for (const reason of result.reasons) yield `        ${paint.dim(plain(reason))}\n`;

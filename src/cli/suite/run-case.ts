@@ -1,4 +1,4 @@
-// One scenario of a suite: replayed, and held against what it expects.
+// One scenario of a suite: replayed and compared with what it expects.
 import {
   type Expectations,
   localTime,
@@ -25,7 +25,7 @@ export interface CaseTask {
   readonly folder: string;
 }
 
-/** What a scenario without expectations of its own is held to. */
+/** What a scenario without expectations must meet. */
 export const heldTo: Expectations = {
   counts: (['missed', 'late', 'falseAlarms'] as const).map((name) => ({ name, least: 0, most: 0 })),
   worstDelayAtMostMs: null,
@@ -79,7 +79,7 @@ async function resultOf(
   }
 }
 
-/** A firmware that broke met nothing, whatever the scenario expects. */
+/** A firmware that broke fails, whatever the scenario expects. */
 function firmwareUnmet({ firmware }: Replay): readonly UnmetExpectation[] {
   const failure = firmware?.failure ?? null;
   if (failure === null) return [];

@@ -1,4 +1,4 @@
-// `dozewatch suite` at work.
+// `dozewatch suite`: replays every scenario of a folder.
 
 import { hostname } from 'node:os';
 import { plain } from '../../base/index.js';
@@ -32,15 +32,14 @@ export async function suite(
   if (options.config === '-') {
     throw problem('standard-input-here', '--config', {
       message:
-        'a suite reads its watch file once for each scenario, and standard input can be read only once',
+        'a suite needs its watch file several times, and standard input can be read only once',
       expected: 'the name of a file',
     });
   }
   if (options.logic !== undefined && options.againstMistakes === true) {
     throw problem('options-exclude', '--against-mistakes', {
-      message:
-        "the catalogue's mistakes are made in the watch's own logic, and --logic replaces it",
-      hint: 'leave one of them out',
+      message: "--against-mistakes changes the watch's own logic, which --logic replaces",
+      hint: 'leave out --against-mistakes or --logic',
     });
   }
   if (options.config !== undefined || options.logic !== undefined) {
@@ -123,7 +122,7 @@ function statusOf(cases: readonly SuiteCase[]): ExitStatus {
   return outcomes.includes('failed') ? 1 : 0;
 }
 
-/** Now, or SOURCE_DATE_EPOCH (whole seconds) where reports are to be the same every time. */
+/** Now, or SOURCE_DATE_EPOCH (whole seconds) for reports that are the same every time. */
 function stampMs(io: Io): number {
   const text = io.environment['SOURCE_DATE_EPOCH'] ?? '';
   return /^\d{1,11}$/u.test(text) ? Number(text) * 1_000 : io.now();

@@ -31,7 +31,7 @@ export async function scenarioFiles(folder: string, io: Io): Promise<readonly Sc
   }
   if (found.length > 0) return found;
   throw problem('no-scenarios', folder, {
-    message: 'there is no scenario in this folder',
+    message: 'this folder has no scenario',
     expected: 'files that end in .yaml, .yml or .json, other than watch files',
     hint: 'dozewatch init writes a first one',
   });
@@ -65,7 +65,7 @@ async function walk(
 function folderProblem(folder: string, error: unknown): unknown {
   switch (systemCode(error) ?? 'none') {
     case 'ENOENT':
-      return problem('folder-missing', folder, { message: 'there is no such folder' });
+      return problem('folder-missing', folder, { message: 'this folder does not exist' });
     case 'ENOTDIR':
       return problem('folder-expected', folder, {
         message: 'this is a file, not a folder',
@@ -73,7 +73,9 @@ function folderProblem(folder: string, error: unknown): unknown {
       });
     case 'EACCES':
     case 'EPERM':
-      return problem('folder-unreadable', folder, { message: 'this folder may not be read' });
+      return problem('folder-unreadable', folder, {
+        message: 'this folder cannot be read: permission denied',
+      });
     default:
       return error;
   }

@@ -1,5 +1,5 @@
 // Properties of a device that is not the machine of the watch file, such as an owner's firmware.
-import { durationText } from '../../base/index.js';
+import { counted, numberText, roundedDurationText } from '../../base/index.js';
 import type { WatchSettings } from '../../machine/index.js';
 import { type Program, simulate, type Trace } from '../../sim/index.js';
 import type { Property, Ran } from '../question.js';
@@ -16,21 +16,21 @@ const keepsRunning = 'keeps-running';
 
 const keepsRunningProperty: Property = {
   name: keepsRunning,
-  promise: 'the firmware runs to the end',
+  promise: 'the firmware runs to the end of the timeline',
   breach({ stopped }) {
     return stopped === null ? null : { property: keepsRunning, subject: null, what: stopped };
   },
 };
 
 const sparesTheBattery = 'spares-the-battery';
-/** So many times as long awake as the watch of the watch file is, and so much more. */
+/** The most time awake: this many times that of the watch file's own watch, plus a margin. */
 const mostTimes = 4;
 const mostMoreMs = 300_000;
 
 function sparesTheBatteryProperty(program: Program): Property {
   return {
     name: sparesTheBattery,
-    promise: 'it is not awake for much longer than the watch of the watch file would be',
+    promise: "the firmware is not awake much longer than the watch file's own watch",
     breach(ran) {
       const ownMs = awakeMs(ran.trace);
       // The machine takes time to run, and mostly there is no need to ask it.
@@ -40,7 +40,7 @@ function sparesTheBatteryProperty(program: Program): Property {
       return {
         property: sparesTheBattery,
         subject: null,
-        what: `awake for ${durationText(ownMs)}, where the watch is for ${durationText(watchMs)}`,
+        what: `awake for ${roundedDurationText(ownMs)}, but the watch for only ${roundedDurationText(watchMs)}`,
       };
     },
   };
@@ -52,7 +52,7 @@ const keepsItsHeartbeats = 'keeps-its-heartbeats';
 function keepsItsHeartbeatsProperty(program: Program, intervalMs: number): Property {
   return {
     name: keepsItsHeartbeats,
-    promise: 'it tries at least half of the heartbeats that the watch of the watch file would',
+    promise: "the firmware tries at least half as many heartbeats as the watch file's own watch",
     breach(ran) {
       const own = heartbeatsOf(ran.trace);
       // The machine cannot try more than this, and takes time to ask.
@@ -62,7 +62,7 @@ function keepsItsHeartbeatsProperty(program: Program, intervalMs: number): Prope
       return {
         property: keepsItsHeartbeats,
         subject: null,
-        what: `${String(own)} heartbeats, where the watch tries ${String(watch)}`,
+        what: `${counted(own, 'heartbeat')}, but the watch tries ${numberText(watch)}`,
       };
     },
   };
@@ -75,7 +75,7 @@ const holdsAfterItsAlertProperty = alertProperty(
   (ran, index) => {
     const last = lastDelivery(ran, index);
     if (last === null || last.powerLostSince || last.resetSince) return null;
-    return `an alert ${durationText(last.agoMs)} after the delivery of the last, with no reset in between`;
+    return `an alert ${roundedDurationText(last.agoMs)} after the last delivery, without a reset in between`;
   },
 );
 
@@ -93,7 +93,7 @@ function awakeMs({ tally }: Trace): number {
   return tally.bootMs + tally.alertSendMs + tally.heartbeatSendMs + tally.heldMs;
 }
 
-/** What is asked of a firmware besides what the `judge:` section asks. */
+/** What a firmware must do besides the `judge:` section. */
 export function deviceProperties(program: Program, watch: WatchSettings): readonly NamedProperty[] {
   const kept = watch.unsentWhenShut === 'send' ? [deliveredInTheEndProperty] : [];
   const holds = watch.afterAlert === 'hold-until-reset' ? [holdsAfterItsAlertProperty] : [];

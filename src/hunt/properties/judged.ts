@@ -1,5 +1,5 @@
-// What the owner asks for in `judge:`: every leave-open reported, in time, and no alert for a brief visit.
-import { durationText } from '../../base/index.js';
+// The requirements of `judge:`: every leave-open reported, in time, and no alert for a brief visit.
+import { roundedDurationText } from '../../base/index.js';
 import type { JudgedOpening } from '../../verdict/index.js';
 import { rangeMsOf } from '../../world/index.js';
 import { goodTimeMs, hadAChance, misreadWithin } from '../fairness.js';
@@ -10,7 +10,7 @@ const quietAfterMs = 3_600_000;
 
 const reported = 'reported';
 
-/** Every leave-open gets a delivered alert of its own, where faults left the device a chance. */
+/** Every leave-open gets its own delivered alert, where faults left the device a chance. */
 export const reportedProperty: Property = {
   name: reported,
   promise: 'every leave-open is reported, unless faults left the device no chance',
@@ -22,7 +22,7 @@ export const reportedProperty: Property = {
       if (opening.toMs === null && !isPastDeadline(ran, opening)) return null;
       return {
         property: reported,
-        what: `open for ${durationText(opening.durationMs)}, and never reported`,
+        what: `open for ${roundedDurationText(opening.durationMs, 'at least')} and never reported`,
       };
     });
   },
@@ -33,14 +33,17 @@ const inTime = 'in-time';
 /** Every report comes within `reportWithin`, not counting the time in which a fault kept it from coming. */
 export const inTimeProperty: Property = {
   name: inTime,
-  promise: 'every report comes within reportWithin, not counting the time that faults took',
+  promise: 'every alert arrives within reportWithin, not counting the time that faults took',
   breach(ran) {
     if (ran.verdict.summary.late === 0) return null;
     return firstOpening(ran, (opening) => {
       const { delayMs } = opening;
       if (opening.outcome !== 'late' || delayMs === null || !isPastDeadline(ran, opening))
         return null;
-      return { property: inTime, what: `reported ${durationText(delayMs)} after it opened` };
+      return {
+        property: inTime,
+        what: `reported ${roundedDurationText(delayMs)} after the door opened`,
+      };
     });
   },
 };
@@ -51,7 +54,7 @@ const quiet = 'quiet';
 export const quietProperty: Property = {
   name: quiet,
   promise:
-    'an opening of at most quietUpTo, an hour after the last, raises no alert, unless a fault has a part in it',
+    'an opening of up to quietUpTo, an hour after the last, raises no alert, unless a fault plays a part',
   breach(ran) {
     const { quietUpToMs } = ran.question.judge;
     if (quietUpToMs === null || ran.verdict.alerts.length === 0) return null;
@@ -65,7 +68,7 @@ export const quietProperty: Property = {
       if (shutMs - openedMs > quietUpToMs || openedMs - lastShutMs < quietAfterMs) continue;
       if (misreadWithin(ran, 'open', [lastShutMs, decidedMs + 1])) continue;
       if (looksOnceMore(ran, openedMs, decidedMs)) continue;
-      const what = `an alert for an opening of ${durationText(shutMs - openedMs)}`;
+      const what = `an alert for an opening of ${roundedDurationText(shutMs - openedMs, 'at least')}`;
       return { property: quiet, subject: { kind: 'alert', index }, what };
     }
     return null;

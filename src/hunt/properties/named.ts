@@ -1,5 +1,5 @@
-// Properties that nobody asked for in the watch file, tried by their names.
-import { durationText } from '../../base/index.js';
+// Properties that no watch file states; `hunt --property` tries them by name.
+import { roundedDurationText } from '../../base/index.js';
 import type { AlertRecord } from '../../sim/index.js';
 import { clockErrorRangeOf, spanAt } from '../../world/index.js';
 import { mayBeSent, misreadWithin } from '../fairness.js';
@@ -10,7 +10,7 @@ import type { Stretch } from '../trial.js';
 /** No alert for a brief opening, nor for none, but by a contact that read open wrongly. */
 export const noFalseAlarmProperty = alertProperty(
   'no-false-alarm',
-  'no alert is false, however brief openings follow each other, unless the contact read open wrongly',
+  'no alert is false, however brief openings follow one another, unless the contact wrongly read open',
   (ran, index) => {
     const alert = ran.verdict.alerts[index];
     if (alert?.kind !== 'false') return null;
@@ -21,7 +21,7 @@ export const noFalseAlarmProperty = alertProperty(
     if (misreadWithin(ran, 'open', [decidedMs - rememberedMs, decidedMs + 1])) return null;
     if (opening === null) return 'an alert while the door was shut';
     const { durationMs } = ran.verdict.openings.at(opening);
-    return `an alert for an opening of ${durationText(durationMs)}`;
+    return `an alert for an opening of ${roundedDurationText(durationMs, 'at least')}`;
   },
 );
 
@@ -36,41 +36,41 @@ export const oneAlertPerCooldownProperty = alertProperty(
     const last = lastDelivery(ran, index);
     if (last === null || !last.withinCooldown || last.powerLostSince) return null;
     if (ran.question.watch.cooldownEndsWhenShut && last.shutSince) return null;
-    return `an alert ${durationText(last.agoMs)} after the delivery of the last`;
+    return `an alert ${roundedDurationText(last.agoMs)} after the last delivery`;
   },
 );
 
 /** Every alert that is decided is delivered, where the network, the power and the timeline leave time for it. */
 export const deliveredInTheEndProperty = alertProperty(
   'delivered-in-the-end',
-  'every alert that is decided is delivered in the end, if the network and the power allow it',
+  'every decided alert is delivered in the end, if the network and the power allow it',
   (ran, index) => {
     const alert = ran.trace.alerts[index];
     if (alert?.deliveredMs !== null) return null;
     const untilMs = ran.world.powerLost.fromMs.find((lostMs) => lostMs >= alert.decidedMs);
     if (!mayBeSent(ran, [alert.decidedMs, untilMs ?? ran.world.lengthMs])) return null;
     if (alert.droppedMs === null) return 'an alert that is never delivered';
-    return `an alert given up ${durationText(alert.droppedMs - alert.decidedMs)} after it was decided`;
+    return `an alert given up ${roundedDurationText(alert.droppedMs - alert.decidedMs)} after it was decided`;
   },
 );
 
 /**
- * A reset or a power cut costs nothing: no decided alert is forgotten that could have been sent, and no opening gets a
+ * A reset or a power loss costs nothing: no decided alert is forgotten that could have been sent, and no opening gets a
  * second alert within the cooldown.
  */
 export const retainedMemoryEnoughProperty = alertProperty(
   'retained-memory-enough',
-  'no alert is forgotten, and none is sent again, because of a reset or a power cut',
+  'no alert is forgotten or sent again because of a reset or a power loss',
   (ran, index) => {
     const alert = ran.trace.alerts[index];
     if (alert === undefined) return null;
     const goneMs = goneAtMs(ran, alert);
     if (goneMs !== null && mayBeSent(ran, [alert.decidedMs, ran.world.lengthMs])) {
-      return `an alert forgotten ${durationText(goneMs - alert.decidedMs)} after it was decided`;
+      return `an alert forgotten ${roundedDurationText(goneMs - alert.decidedMs)} after it was decided`;
     }
     const last = lastDelivery(ran, index);
     if (last === null || !last.withinCooldown || last.shutSince) return null;
-    return `a second alert ${durationText(last.agoMs)} after the delivery of the first`;
+    return `a second alert ${roundedDurationText(last.agoMs)} after the first was delivered`;
   },
 );
 

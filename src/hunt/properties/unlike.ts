@@ -1,12 +1,12 @@
-// Two watches told apart: a timeline on which another program comes to another verdict.
+// The difference between two watches: a timeline on which another program gets another verdict.
 import { durationText } from '../../base/index.js';
 import { type Program, simulate } from '../../sim/index.js';
 import { judge, type Summary } from '../../verdict/index.js';
 import type { Property, Ran } from '../question.js';
 import { trialSeed } from '../trial.js';
 
-/** What may differ, and its words. How often the device looks is its own affair. */
-const told = [
+/** What may differ, and its words. How often the device checks does not count. */
+const compared = [
   ['missed', 'missed'],
   ['late', 'late'],
   ['reported', 'reported'],
@@ -17,11 +17,11 @@ const told = [
   ['repeats', 'repeats'],
 ] as const;
 
-/** That another program gets the same verdict. A breach is what an expectation of a scenario could notice. */
+/** The property that `other` gets the same verdict. A scenario's expectations can notice every breach. */
 export function alikeProperty(name: string, other: Program): Property {
   return {
     name,
-    promise: 'the other watch comes to the same verdict',
+    promise: 'the other watch gets the same verdict',
     breach(ran) {
       const difference = differenceOf(ran.verdict.summary, summaryOf(ran, other));
       if (difference === null) return null;
@@ -38,12 +38,12 @@ export function summaryOf({ question, trial, world }: Ran, program: Program): Su
 }
 
 function differenceOf(sound: Summary, other: Summary): string | null {
-  const counts = told
+  const counts = compared
     .filter(([key]) => sound[key] !== other[key])
     .map(([key, words]) => `${words} ${other[key]} instead of ${sound[key]}`);
   if (counts.length > 0) return counts.join(', ');
   if (sound.worstDelayMs === other.worstDelayMs) return null;
-  return `worst delay ${delayText(other.worstDelayMs)} instead of ${delayText(sound.worstDelayMs)}`;
+  return `worst detection latency ${delayText(other.worstDelayMs)} instead of ${delayText(sound.worstDelayMs)}`;
 }
 
 function delayText(ms: number | null): string {

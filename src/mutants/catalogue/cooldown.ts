@@ -1,4 +1,4 @@
-// Mistakes about the quiet time after an alert.
+// Mistakes in the cooldown.
 import { deviceMs } from '../../base/index.js';
 import type { Mutant } from '../mutant.js';
 import { overflowing } from '../wrapped.js';
@@ -6,7 +6,7 @@ import { overflowing } from '../wrapped.js';
 export const cooldownMutants: readonly Mutant[] = [
   {
     name: 'cooldown-never-over',
-    mistake: 'the cooldown does not end with its time',
+    mistake: 'the cooldown never runs out',
     logic: () => ({
       takes: (input) => (input.type === 'check' ? { ...input, cooldownOver: false } : input),
     }),
@@ -41,7 +41,7 @@ export const cooldownMutants: readonly Mutant[] = [
   },
   {
     name: 'cooldown-not-after-retry',
-    mistake: 'an alert that a retry delivers begins no cooldown',
+    mistake: 'an alert that a retry delivers starts no cooldown',
     logic: () => ({
       keeps: (after, before, input) =>
         input.type === 'alertAttempted' && input.delivered && before.failedAttempts > 0
@@ -51,7 +51,7 @@ export const cooldownMutants: readonly Mutant[] = [
   },
   {
     name: 'cooldown-in-milliseconds',
-    mistake: 'the seconds of the cooldown are taken for milliseconds',
+    mistake: 'the cooldown is given in seconds but used as milliseconds',
     settings: (watch) => ({
       ...watch,
       alertCooldownMs: deviceMs(Math.floor(watch.alertCooldownMs / 1_000)),

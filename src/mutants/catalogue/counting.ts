@@ -13,7 +13,7 @@ function withThreshold(watch: WatchSettings, open: number, outOf: number): Watch
 export const countingMutants: readonly Mutant[] = [
   {
     name: 'threshold-one-less',
-    mistake: 'one open check fewer than asked decides an alert',
+    mistake: 'it decides an alert one open check too early',
     settings(watch) {
       const { open, outOf } = watch.escalationThreshold;
       return withThreshold(watch, open - 1, outOf);
@@ -21,7 +21,7 @@ export const countingMutants: readonly Mutant[] = [
   },
   {
     name: 'threshold-one-more',
-    mistake: 'it takes one open check more than asked to decide an alert',
+    mistake: 'it decides an alert one open check too late',
     settings(watch) {
       const { open, outOf } = watch.escalationThreshold;
       return withThreshold(watch, open + 1, Math.max(open + 1, outOf));
@@ -29,7 +29,7 @@ export const countingMutants: readonly Mutant[] = [
   },
   {
     name: 'window-one-shorter',
-    mistake: 'one of the last checks too few is remembered',
+    mistake: 'it remembers one check too few',
     settings(watch) {
       const { open, outOf } = watch.escalationThreshold;
       return withThreshold(watch, open, outOf - 1);
@@ -37,7 +37,7 @@ export const countingMutants: readonly Mutant[] = [
   },
   {
     name: 'window-one-longer',
-    mistake: 'one of the last checks too many is remembered',
+    mistake: 'it remembers one check too many',
     settings(watch) {
       const { open, outOf } = watch.escalationThreshold;
       return withThreshold(watch, open, outOf + 1);
@@ -45,17 +45,17 @@ export const countingMutants: readonly Mutant[] = [
   },
   {
     name: 'clear-one-less',
-    mistake: 'one shut check fewer than asked clears the memory of open ones',
+    mistake: 'it forgets the open checks one shut check too early',
     settings: (watch) => ({ ...watch, clearThreshold: Math.max(1, watch.clearThreshold - 1) }),
   },
   {
     name: 'clear-one-more',
-    mistake: 'it takes one shut check more than asked to clear the memory of open ones',
+    mistake: 'it forgets the open checks one shut check too late',
     settings: (watch) => ({ ...watch, clearThreshold: watch.clearThreshold + 1 }),
   },
   {
     name: 'open-checks-not-cleared',
-    mistake: 'a door seen shut leaves the open checks counted',
+    mistake: 'it keeps counting the old open checks after it saw the door shut',
     logic: () => ({
       keeps: (after, before, input) =>
         input.type === 'check' && input.contact === 'shut'
@@ -75,7 +75,7 @@ export const countingMutants: readonly Mutant[] = [
   },
   {
     name: 'heartbeat-clears-count',
-    mistake: 'sending a heartbeat forgets the open checks',
+    mistake: 'it forgets the open checks when it sends a heartbeat',
     logic: () => ({
       keeps: (after, _, input) =>
         input.type === 'heartbeatAttempted' ? { ...after, recentChecks: 0 } : after,
@@ -83,7 +83,7 @@ export const countingMutants: readonly Mutant[] = [
   },
   {
     name: 'contact-reversed',
-    mistake: 'an open contact is read as shut, a shut one as open',
+    mistake: 'it reads an open contact as shut and a shut one as open',
     logic: () => ({
       takes: (input) =>
         input.type === 'check'

@@ -9,14 +9,14 @@ function wakesFromSleep(input: DeviceInput): boolean {
 export const rememberingMutants: readonly Mutant[] = [
   {
     name: 'open-checks-not-retained',
-    mistake: 'the open checks are counted in memory that sleep clears',
+    mistake: 'it counts the open checks in memory that sleep clears',
     logic: () => ({
       finds: (memory, input) => (wakesFromSleep(input) ? { ...memory, recentChecks: 0 } : memory),
     }),
   },
   {
     name: 'alert-not-retained',
-    mistake: 'an alert not yet delivered is kept in memory that sleep clears',
+    mistake: 'it keeps an undelivered alert in memory that sleep clears',
     logic: () => ({
       finds: (memory, input) =>
         wakesFromSleep(input) ? { ...memory, alertPending: false, failedAttempts: 0 } : memory,
@@ -24,7 +24,7 @@ export const rememberingMutants: readonly Mutant[] = [
   },
   {
     name: 'cooldown-not-retained',
-    mistake: 'that an alert was sent is kept in memory that sleep clears',
+    mistake: 'it keeps the running cooldown in memory that sleep clears',
     logic: () => ({
       finds: (memory, input) =>
         wakesFromSleep(input) ? { ...memory, coolingDown: false } : memory,
@@ -32,7 +32,7 @@ export const rememberingMutants: readonly Mutant[] = [
   },
   {
     name: 'memory-lost-on-reset',
-    mistake: 'a reset is taken for a power-on and clears retained memory',
+    mistake: 'it takes a reset for a power-on and clears retained memory',
     logic: () => ({
       finds: (memory, input, fresh) =>
         input.type === 'wake' && input.cause === 'reset' ? fresh : memory,
@@ -40,7 +40,8 @@ export const rememberingMutants: readonly Mutant[] = [
   },
   {
     name: 'alert-on-first-open-check',
-    mistake: 'memory is not set up at power-on: the first open check after it decides an alert',
+    mistake:
+      'it does not initialise its memory at power-on, so the first open check decides an alert',
     logic: ({ escalationThreshold: { open } }) => ({
       keeps: (after, _, input) =>
         input.type === 'wake' && input.cause === 'power-on'

@@ -5,7 +5,7 @@ import type { Mutant } from '../mutant.js';
 export const sendingMutants: readonly Mutant[] = [
   {
     name: 'alert-never-retried',
-    mistake: 'an alert that is not delivered at once is given up',
+    mistake: 'it gives up an alert that is not delivered at once',
     logic: () => ({
       keeps: (after, _, input) =>
         input.type === 'alertAttempted' && !input.delivered
@@ -15,7 +15,7 @@ export const sendingMutants: readonly Mutant[] = [
   },
   {
     name: 'retry-never-falls-back',
-    mistake: 'failed attempts are not counted: it never falls back to the check interval',
+    mistake: 'it does not count failed attempts, so it never falls back to the check interval',
     logic: () => ({
       keeps: (after, _, input) =>
         input.type === 'alertAttempted' ? { ...after, failedAttempts: 0 } : after,
@@ -27,7 +27,7 @@ export const sendingMutants: readonly Mutant[] = [
   },
   {
     name: 'fall-back-for-good',
-    mistake: 'once fallen back, it retries at the check interval until the alert is delivered',
+    mistake: 'after falling back, it retries at the check interval until the alert is delivered',
     logic: ({ retryAttempts }) => ({
       keeps: (after, before, input) =>
         input.type === 'alertAttempted' && !input.delivered
@@ -48,7 +48,7 @@ export const sendingMutants: readonly Mutant[] = [
   {
     name: 'failures-not-reset',
     mistake:
-      'a delivery leaves the failed attempts counted, so that the next alert falls back sooner',
+      'it does not reset the count of failed attempts on delivery, so the next alert falls back sooner',
     logic: () => ({
       keeps: (after, before, input) =>
         input.type === 'check' || (input.type === 'alertAttempted' && input.delivered)
@@ -58,17 +58,17 @@ export const sendingMutants: readonly Mutant[] = [
   },
   {
     name: 'unsent-dropped',
-    mistake: 'an alert not yet delivered is dropped when the door is seen shut',
+    mistake: 'it drops an undelivered alert when it sees the door shut',
     settings: (watch) => ({ ...watch, unsentWhenShut: 'drop' }),
   },
   {
     name: 'unsent-kept',
-    mistake: 'an alert not yet delivered is not dropped when the door is seen shut',
+    mistake: 'it does not drop an undelivered alert when it sees the door shut',
     settings: (watch) => ({ ...watch, unsentWhenShut: 'send' }),
   },
   {
     name: 'holds-after-alert',
-    mistake: 'it stays awake and does nothing until reset after an alert',
+    mistake: 'after an alert it stays awake and does nothing until it is reset',
     settings: (watch) => ({ ...watch, afterAlert: 'hold-until-reset' }),
   },
   {
@@ -78,7 +78,7 @@ export const sendingMutants: readonly Mutant[] = [
   },
   {
     name: 'retry-in-milliseconds',
-    mistake: 'the seconds of the retry interval are taken for milliseconds',
+    mistake: 'the retry interval is given in seconds but used as milliseconds',
     settings: (watch) => ({
       ...watch,
       retryIntervalMs: deviceMs(Math.max(1, Math.floor(watch.retryIntervalMs / 1_000))),

@@ -1,4 +1,4 @@
-// Mistakes about when to wake: the wrong interval, arithmetic of too few bits, edges not armed.
+// Mistakes in waking: the wrong interval, arithmetic with too few bits, edges not armed.
 import { deviceMs } from '../../base/index.js';
 import type { Mutant } from '../mutant.js';
 import { overflowing } from '../wrapped.js';
@@ -43,7 +43,7 @@ export const wakingMutants: readonly Mutant[] = [
   },
   {
     name: 'recheck-in-milliseconds',
-    mistake: 'the seconds of the recheck interval are taken for milliseconds',
+    mistake: 'the recheck interval is given in seconds but used as milliseconds',
     settings: (watch) => ({
       ...watch,
       recheckIntervalMs: deviceMs(Math.max(1, Math.floor(watch.recheckIntervalMs / 1_000))),
@@ -51,12 +51,12 @@ export const wakingMutants: readonly Mutant[] = [
   },
   {
     name: 'edges-not-armed',
-    mistake: 'the contact is not armed before sleep: only the timer wakes it',
+    mistake: 'it does not arm the contact before it sleeps, so only the timer wakes it',
     settings: (watch) => ({ ...watch, wakeOn: 'timer' }),
   },
   {
     name: 'shut-edge-not-armed',
-    mistake: 'only an opening door is armed to wake it, not one that shuts',
+    mistake: 'only an opening door wakes it, not one that shuts',
     settings: (watch) => ({
       ...watch,
       wakeOn: watch.wakeOn === 'any-change' ? 'opening' : watch.wakeOn,
@@ -64,7 +64,7 @@ export const wakingMutants: readonly Mutant[] = [
   },
   {
     name: 'wrong-edge-armed',
-    mistake: 'a door that shuts wakes it, too, though only one that opens should',
+    mistake: 'a door that shuts also wakes it, although only one that opens should',
     settings: (watch) => ({
       ...watch,
       wakeOn: watch.wakeOn === 'opening' ? 'any-change' : watch.wakeOn,

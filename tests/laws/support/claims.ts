@@ -78,7 +78,7 @@ function attemptCounts(text: string): string {
 function fateCounts(text: string): string {
   const count = (ending: string): number =>
     countOf(new RegExp(`(\\d[\\d,]*) ${ending}`).exec(text)?.[1] ?? '0');
-  return `forgotten=${String(count('lost with the power'))} dropped=${String(count('dropped at a check that read shut'))} unsent=${String(count('still unsent at the end of the timeline'))}`;
+  return `forgotten=${String(count('lost in a power loss'))} dropped=${String(count('dropped at a check that read shut'))} unsent=${String(count('still unsent at the end of the timeline'))}`;
 }
 
 /** Where one begins with another, the longer comes first. */
