@@ -15,17 +15,17 @@ describe('the sentence', () => {
     [
       'three alerts, each with another fate',
       { kind: 'undelivered', fates: { forgotten: 1, dropped: 1, unsent: 1 }, attempts },
-      '3 alerts were decided, but none was delivered: 1 lost with the power, 1 dropped at a check that read shut, 1 still unsent at the end of the timeline (2 attempts failed)',
+      '3 alerts were decided, but none was delivered: 1 lost in a power loss, 1 dropped at a check that read shut, 1 still unsent at the end of the timeline (2 attempts failed)',
     ],
     [
       'an alert that was lost, and one that is unsent',
       { kind: 'undelivered', fates: { forgotten: 1, dropped: 0, unsent: 1 }, attempts },
-      '2 alerts were decided, but none was delivered: 1 lost with the power, 1 still unsent at the end of the timeline (2 attempts failed)',
+      '2 alerts were decided, but none was delivered: 1 lost in a power loss, 1 still unsent at the end of the timeline (2 attempts failed)',
     ],
     [
       'two alerts before the one that was delivered',
       { kind: 'earlier', fates: { forgotten: 1, dropped: 1, unsent: 0 } },
-      '2 earlier alerts of this opening were not delivered (1 lost with the power, 1 dropped at a check that read shut)',
+      '2 earlier alerts of this opening were not delivered (1 lost in a power loss, 1 dropped at a check that read shut)',
     ],
     [
       'one alert before the one that was delivered',
@@ -40,12 +40,12 @@ describe('the sentence', () => {
     [
       'as many openings as are listed',
       openings(5),
-      '5 open checks fell into 5 separate openings (500 ms, 500 ms, 500 ms, 500 ms, 500 ms)',
+      '5 checks read open during 5 separate openings (500 ms, 500 ms, 500 ms, 500 ms, 500 ms)',
     ],
     [
       'more openings than are listed',
       openings(6),
-      '6 open checks fell into 6 separate openings (500 ms, 500 ms, 500 ms, 500 ms, 500 ms, …)',
+      '6 checks read open during 6 separate openings (500 ms, 500 ms, 500 ms, 500 ms, 500 ms, …)',
     ],
   ])('on %s', (_, clause, sentence) => {
     expect(sentenceOf([clause])).toBe(sentence);
