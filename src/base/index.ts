@@ -5,7 +5,7 @@ export type { Diagnostic, SourceRef } from './diagnostic.js';
 export { durationText, roughDurationText, roundedDurationText } from './duration-text.js';
 export { InvariantError, invariant, unreachable } from './invariant.js';
 export { firstTooDeep, quotedEnd } from './nesting.js';
-export { counted, inThousands, numberText, plain, sentence } from './plain.js';
+export { counted, inThousands, numberText, plain, sentence, shellWord } from './plain.js';
 export {
   type RandomBlock,
   type RandomStream,

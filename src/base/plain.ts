@@ -40,3 +40,8 @@ export function sentence(clause: string): string {
   const ends = /[.!?…:]$/u.test(clause) ? '' : '.';
   return `${clause.charAt(0).toUpperCase()}${clause.slice(1)}${ends}`;
 }
+
+/** A text as one word of a command line, in quotation marks where a shell needs them. */
+export function shellWord(text: string): string {
+  return /^[\w@%+=:,./-]+$/u.test(text) ? text : `'${text.replaceAll("'", "'\\''")}'`;
+}

@@ -4,6 +4,7 @@
 
 export { type DeviceLogRow, parseDeviceLog } from './device-log/device-log.js';
 export { openDoorLog } from './log/door-log.js';
+export { closedColumnCode } from './log/remarks.js';
 export { timelineOfLog } from './log/timeline.js';
 export { fitProfile, type LoggedDoor, type ProfileFit } from './profile/fit.js';
 export type { DurationFit } from './profile/fit-durations.js';

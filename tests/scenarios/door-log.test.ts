@@ -13,7 +13,29 @@ describe('a door log', () => {
     ['edges', 'time,state\n10,open\n20,closed\n30,open\n', {}],
     ['edges in other words', 'Timestamp;Status\n10;ON\n20;Off\n30;on', {}],
     ['edges as numbers', 'at,value\n10,1\n20,0\n30,1', {}],
-    ['edges as truths', 'datetime,contact\n10,True\n20,FALSE\n30,true', {}],
+    ['edges as truths', 'datetime,is_open\n10,True\n20,FALSE\n30,true', {}],
+    ['a contact that is closed at true', 'datetime,contact\n10,False\n20,TRUE\n30,false', {}],
+    ['a contact that is closed at on', 'time,Contact\n10,off\n20,On\n30,OFF', {}],
+    ['a column named closed', 'time,closed\n10,0\n20,1\n30,0', {}],
+    ['a column named is closed', 'time,Is Closed\n10,false\n20,true\n30,false', {}],
+    [
+      'a contact by the last part of its name',
+      'time,door.Contact\n10,0\n20,1\n30,0',
+      { stateColumn: 'door.contact' },
+    ],
+    [
+      'a contact of objects',
+      '{"time":10,"contact":false}\n{"time":20,"contact":true}\n{"time":30,"contact":false}',
+      { file: 'a.ndjson' },
+    ],
+    ['a contact in words', 'time,contact\n10,open\n20,closed\n30,open', {}],
+    [
+      'a contact with words of its own',
+      'time,contact\n10,1\n20,0\n30,1',
+      { openWords: ['1'], shutWords: ['0'] },
+    ],
+    ['a contact with one word of its own', 'time,contact\n10,1\n20,0\n30,1', { openWords: ['1'] }],
+    ['a start beside a closed', 'time,opened,closed\n1,10,20\n1,30,', {}],
     ['edges of a door', 'date,door\n10,opened\n20,shut\n30,opened', {}],
     ['openings', 'start,end\n10,20\n30,\n', {}],
     ['openings in other words', 'from,to\n10,20\n30,\n', {}],
@@ -88,14 +110,68 @@ describe('a door log', () => {
   });
 
   it('merges states that repeat, and counts them', () => {
-    const text = 'time,state\n5,closed\n10,open\n12,open\n20,closed\n21,closed\n';
+    const text = 'time,state\n0,closed\n10,open\n12,open\n20,closed\n21,closed\n';
     const log = valueOf(readLog(text));
     expect(pairsOf(log)).toEqual([[10 * s, 20 * s]]);
-    expect(log).toMatchObject({ rows: 5, mergedRows: 3, firstMs: 5 * s, lastMs: 21 * s });
+    expect(log).toMatchObject({ rows: 5, mergedRows: 3, firstMs: 0, lastMs: 21 * s });
     expect(log.remarks).toMatchObject([
       { code: 'rows-merged', message: '3 rows that changed nothing merged' },
     ]);
   });
+
+  it.each([
+    ['time,contact\n10,1\n20,0\n30,1', {}, ['1 means closed and 0 means open']],
+    ['time,contact\n10,1\n20,1', {}, ['1 means closed']],
+    ['time,contact\n10,open\n20,closed\n90,closed', {}, []],
+    ['time,contact\n10,1\n20,0\n90,0', { openWords: ['1'], shutWords: ['0'] }, []],
+    ['time,state\n10,1\n20,0\n90,0', {}, []],
+  ])('of %j says how it took words that depend on their column', (text, options, said) => {
+    const { remarks } = valueOf(readLog(text, options));
+    const found = remarks.filter(({ code }) => code === 'yes-means-closed');
+    expect(found.map(({ message }) => message)).toEqual(
+      said.map((words) => `in the column contact, ${words}`),
+    );
+    if (said.length > 0) expect(remarks[0]).toBe(found[0]);
+  });
+
+  it.each([
+    ['open for half of it', '10,open\n20,closed\n30,closed', null],
+    ['open for more than half', '10,open\n21,closed\n30,closed', '55 %'],
+    ['open to its end', '10,closed\n20,open\n90,open', '87 %'],
+    ['open from its first row to its last', '10,open\n90,open', '100 %'],
+    ['open but for a moment', '10,open\n9998,closed\n9999,closed', '99 %'],
+    ['of one row', '10,open', null],
+  ])('%s is questioned only above half', (_, rows, share) => {
+    const { remarks } = valueOf(readLog(`time,state\n${rows}\n`));
+    const found = remarks.filter(({ code }) => code === 'open-most-of-the-time');
+    expect(found.map(({ message }) => message)).toEqual(
+      share === null ? [] : [`the door reads open for ${share} of the log`],
+    );
+    for (const { hint } of found) {
+      const words = rows.includes('closed') ? '--open-word closed ' : '';
+      expect(hint).toMatch(new RegExp(`swap the words with ${words}--shut-word open$`, 'u'));
+    }
+  });
+
+  it('of openings is never questioned: it has no words to swap', () => {
+    expect(valueOf(readLog('start,end\n10,90\n')).remarks).toEqual([]);
+  });
+
+  it.each([
+    ['time,state\n10,agape\n90,tight\n91,tight', { openWords: ['agape'], shutWords: ['tight'] }],
+    ['time,contact\n10,0\n90,1\n91,1', {}],
+  ])(
+    'of %j read with the words that the question gives has the rest of the time',
+    (text, first) => {
+      const before = valueOf(readLog(text, first));
+      const hint = before.remarks.find(({ code }) => code === 'open-most-of-the-time')?.hint ?? '';
+      const [, open = '', shut = ''] = /--open-word (\S+) --shut-word (\S+)$/u.exec(hint) ?? [];
+      const after = valueOf(readLog(text, { openWords: [open], shutWords: [shut] }));
+      expect(pairsOf(before)).toEqual([[10 * s, 90 * s]]);
+      expect(pairsOf(after)).toEqual([[90 * s, endless]]);
+      expect(after.remarks.map(({ code }) => code)).toEqual(['rows-merged']);
+    },
+  );
 
   it('makes one of openings that touch', () => {
     expect(pairsOf(valueOf(readLog('start,end\n1,2\n2,3\n')))).toEqual([[s, 3 * s]]);

@@ -1,5 +1,6 @@
 // The report of one replay for a terminal: the verdict first, then the numbers, then what happened and why.
 import { counted, numberText, plain } from '../../base/index.js';
+import { closedColumnCode } from '../../scenarios/index.js';
 import { plainCut, type ReplayView, replayFacts, verdictWords } from '../../wording/index.js';
 import type { ReportStyle } from '../layout/choose-rows.js';
 import type { Paint } from '../layout/paint.js';
@@ -19,6 +20,7 @@ export function* replayReport(
 ): Generator<string> {
   yield* failureText(view, paint);
   yield `${paint.bold(plainCut(view.timeline.name, 200))}: ${verdictWords(view, paint)}.\n`;
+  yield* wordsText(view, paint);
   yield `\n${factsText(replayFacts(view, paint), style.width)}`;
   yield* expectationsText(view, paint);
   yield* remarksText(view, paint);
@@ -39,8 +41,17 @@ function* expectationsText({ unmet }: ReplayView, paint: Paint): Generator<strin
   }
 }
 
+/** How the words of a log were taken, where that depends on the name of their column: it decides the whole verdict. */
+function* wordsText({ timeline }: ReplayView, paint: Paint): Generator<string> {
+  for (const { code, message, hint } of timeline.remarks) {
+    if (code !== closedColumnCode) continue;
+    const more = hint === undefined ? '' : paint.dim(` (${plainCut(hint, 400)})`);
+    yield `States: ${plainCut(message, 400)}${more}\n`;
+  }
+}
+
 function* remarksText({ timeline }: ReplayView, paint: Paint): Generator<string> {
-  const { remarks } = timeline;
+  const remarks = timeline.remarks.filter(({ code }) => code !== closedColumnCode);
   if (remarks.length === 0) return;
   yield '\nAbout the input\n';
   for (const { source, message, hint } of remarks.slice(0, mostRemarks)) {

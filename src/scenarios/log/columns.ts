@@ -18,6 +18,9 @@ const names: Readonly<Record<Role, readonly string[]>> = {
   end: ['end', 'to', 'closed', 'until', 'closed_at', 'end_time'],
 };
 
+/** What a state column may be called beside a time and without a start. */
+const closedNames: readonly string[] = ['closed', 'is_closed'];
+
 const hint = 'name them: --time-column and --state-column, or --start-column and --end-column';
 
 /** Finds the columns of a header. Errors: `column-unknown`, `columns-unclear`, `columns-not-found`. */
@@ -31,7 +34,7 @@ export function findColumns(
     if (wanted === undefined) continue;
     const column =
       header.find((name) => name === wanted) ??
-      header.find((name) => plain(name) === plain(wanted));
+      header.find((name) => plainName(name) === plainName(wanted));
     if (column === undefined) {
       return bad('column-unknown', `the log has no column ${wanted}`, {
         found: header.join(', '),
@@ -51,8 +54,9 @@ function chosen(
   const forEdges = named.time !== undefined || named.state !== undefined;
   const forOpenings = named.start !== undefined || named.end !== undefined;
   const time = forOpenings ? undefined : known('time');
-  const state = forOpenings ? undefined : known('state');
   const start = forEdges ? undefined : known('start');
+  const closed = start === undefined ? byWords(header, closedNames) : undefined;
+  const state = forOpenings ? undefined : (known('state') ?? closed);
   const end = forEdges ? undefined : known('end');
   const found = header.join(', ');
   if (forEdges && forOpenings) {
@@ -83,14 +87,19 @@ function missingWord(have: Readonly<Record<Role, string | undefined>>): string {
 }
 
 function byName(header: readonly string[], role: Role): string | undefined {
-  for (const word of names[role]) {
-    const column = header.find((name) => plain(name) === word);
+  return byWords(header, names[role]);
+}
+
+function byWords(header: readonly string[], words: readonly string[]): string | undefined {
+  for (const word of words) {
+    const column = header.find((name) => plainName(name) === word);
     if (column !== undefined) return column;
   }
   return undefined;
 }
 
-function plain(name: string): string {
+/** A column's name as it is compared with others: in lower case, with one underscore for each gap. */
+export function plainName(name: string): string {
   return name
     .trim()
     .toLowerCase()

@@ -3,13 +3,14 @@ import { type Diagnostic, err, ok, type Result } from '../../base/index.js';
 import type { Problem } from '../text/problem.js';
 import { readZone, type Zone } from '../time/zone.js';
 import type { DoorLog, DoorLogOptions, DoorLogReader, LogFormat } from '../types.js';
-import { type BuiltOpenings, openingsFromEdges, openingsFromRows } from './build.js';
+import { openingsFromEdges, openingsFromRows } from './build.js';
 import { delimitedTaker } from './delimited.js';
 import { type Intake, openIntake } from './intake.js';
 import type { LineTaker, LogParts } from './line-taker.js';
-import { type LogTimes, logTimes } from './log-time.js';
+import { logTimes } from './log-time.js';
 import { ndjsonTaker } from './ndjson.js';
-import { stateWords } from './state-words.js';
+import { logRemarks } from './remarks.js';
+import { type StateWords, stateWords } from './state-words.js';
 
 /** A line that is longer is none of a log's. */
 const longestLine = 1_000_000;
@@ -26,12 +27,17 @@ export function openDoorLog(options: DoorLogOptions): DoorLogReader {
   const intake = openIntake(options.file, options.lenient === true);
   const zone = options.zone === undefined ? null : readZone(options.zone);
   const times = logTimes(zone?.ok === true ? zone.value : null);
+  const own = { open: options.openWords ?? [], shut: options.shutWords ?? [] };
+  let states: StateWords | null = null;
   let givenUp = false;
   const parts: LogParts = {
     options,
     intake,
     times,
-    states: stateWords({ open: options.openWords ?? [], shut: options.shutWords ?? [] }),
+    statesOf(column) {
+      states = stateWords(own, column);
+      return states;
+    },
     giveUp(problem, line, column) {
       givenUp = true;
       intake.errors.add(problem, line, column);
@@ -80,6 +86,7 @@ export function openDoorLog(options: DoorLogOptions): DoorLogReader {
       return finished(parts, {
         zone: zone?.ok === true ? zone.value : null,
         begun: taker !== null,
+        states,
       });
     },
   };
@@ -151,7 +158,15 @@ function takerFor(parts: LogParts, format: LogFormat | null): LineTaker {
 
 function finished(
   parts: LogParts,
-  { zone, begun }: { readonly zone: Zone | null; readonly begun: boolean },
+  {
+    zone,
+    begun,
+    states,
+  }: {
+    readonly zone: Zone | null;
+    readonly begun: boolean;
+    readonly states: StateWords | null;
+  },
 ): Result<DoorLog> {
   const { options, intake, times } = parts;
   const { file } = options;
@@ -175,34 +190,10 @@ function finished(
     mergedRows: built.mergedRows,
     emptyOpenings: built.emptyOpenings,
     timeZone: zone?.name ?? times.firstOffset ?? 'UTC',
-    remarks: remarksOf(intake, built, { times, file }),
+    remarks: logRemarks(intake, built, { times, states, file }),
   });
 }
 
 function wholeFile(code: string, file: string, message: string): Diagnostic {
   return { code, severity: 'error', source: { file }, message };
-}
-
-function remarksOf(
-  intake: Intake,
-  { mergedRows, emptyOpenings }: BuiltOpenings,
-  { times, file }: { readonly times: LogTimes; readonly file: string },
-): readonly Diagnostic[] {
-  const remarks: Diagnostic[] = [];
-  const remark = (code: string, message: string, hint?: string): void => {
-    remarks.push({ code, severity: 'warning', source: { file }, message, hint });
-  };
-  const rows = (count: number): string => (count === 1 ? '1 row' : `${String(count)} rows`);
-  if (times.tookUtc) {
-    const message = 'times without an offset are taken as UTC';
-    remark('times-taken-as-utc', message, 'name their zone with --zone');
-  }
-  if (mergedRows > 0) {
-    remark('rows-merged', `${rows(mergedRows)} that changed nothing merged`);
-  }
-  if (emptyOpenings > 0) {
-    const openings = emptyOpenings === 1 ? '1 opening' : `${String(emptyOpenings)} openings`;
-    remark('empty-openings', `${openings} of no length left out`);
-  }
-  return [...remarks, ...intake.repairs.list()];
 }

@@ -17,7 +17,8 @@ export interface LogParts {
   readonly options: DoorLogOptions;
   readonly intake: Intake;
   readonly times: LogTimes;
-  readonly states: StateWords;
+  /** The words for the states in a column of this name; a log has one such column. */
+  statesOf(column: string): StateWords;
   /** Gives the log up: nothing after this line is read. */
   giveUp(problem: Problem, line: number, column?: number): void;
 }

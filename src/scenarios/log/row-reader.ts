@@ -2,6 +2,7 @@
 import type { Problem } from '../text/problem.js';
 import type { LogColumns } from './columns.js';
 import { complain, type Intake, type RowPlace, takeEdge, takeOpening } from './intake.js';
+import type { LogParts } from './line-taker.js';
 import { epochNumber, type LogTimes } from './log-time.js';
 import type { StateWords } from './state-words.js';
 
@@ -16,16 +17,14 @@ export interface RowFields extends RowPlace {
 export type RowReader = (fields: RowFields) => void;
 
 /** A reader of rows with these columns. */
-export function rowReader(
-  columns: LogColumns,
-  parts: { readonly intake: Intake; readonly times: LogTimes; readonly states: StateWords },
-): RowReader {
+export function rowReader(columns: LogColumns, parts: LogParts): RowReader {
   const { intake } = parts;
   intake.kind = columns.kind;
   if (columns.kind === 'edges') {
+    const states = parts.statesOf(columns.state);
     return (fields) => {
       const atMs = timeOf(fields, 0, columns.time, parts);
-      const state = stateOf(fields, columns.state, parts);
+      const state = stateOf(fields, columns.state, { intake, states });
       if (atMs !== null && state !== null) takeEdge(intake, atMs, state, fields);
     };
   }

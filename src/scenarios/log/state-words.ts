@@ -1,28 +1,53 @@
 // The words for an open and a shut door.
 import { bad, type Decoded, good } from '../text/problem.js';
 import { didYouMean } from '../text/suggest.js';
+import { plainName } from './columns.js';
 
 const openWords = ['open', 'opened', 'on', '1', 'true'];
 const shutWords = ['closed', 'shut', 'close', 'off', '0', 'false'];
 
+/** Words that only say yes or no: what they mean depends on the name of their column. */
+const yesWords: ReadonlySet<string> = new Set(['on', '1', 'true']);
+const noWords: ReadonlySet<string> = new Set(['off', '0', 'false']);
+
+/** Columns in which yes means that the contact is closed, and so the door shut. */
+const closedColumns: ReadonlySet<string> = new Set(['contact', 'closed', 'is_closed']);
+
+/** Added to the state of a word that its column has turned round. */
+const turned = 2;
+
 export interface StateWords {
+  readonly column: string;
   /** 1 for open, 0 for shut, −1 for neither. */
   read(text: string): number;
   explain(text: string): Decoded<number>;
+  /** The last word read for an open and for a shut door; null: none so far. */
+  readonly lastOpen: string | null;
+  readonly lastShut: string | null;
+  /** Whether a word was read that means the opposite in other columns. */
+  readonly tookTurned: boolean;
 }
 
-/** The usual words, and words of the owner's own, which go before them. */
-export function stateWords(own: {
-  readonly open: readonly string[];
-  readonly shut: readonly string[];
-}): StateWords {
-  const states = new Map<string, number>();
-  for (const word of openWords) states.set(word, 1);
-  for (const word of shutWords) states.set(word, 0);
-  for (const word of own.open) states.set(plain(word), 1);
-  for (const word of own.shut) states.set(plain(word), 0);
-  const read = (text: string): number => states.get(text) ?? states.get(plain(text)) ?? -1;
+/** The usual words as their column means them, and words of the owner's own, which override them. */
+export function stateWords(
+  own: { readonly open: readonly string[]; readonly shut: readonly string[] },
+  column: string,
+): StateWords {
+  const states = wordTable(own, meansClosed(column));
+  let lastOpen: string | null = null;
+  let lastShut: string | null = null;
+  let tookTurned = false;
+  const read = (text: string): number => {
+    const found = states.get(text) ?? states.get(plain(text)) ?? -1;
+    if (found < 0) return found;
+    if (found >= turned) tookTurned = true;
+    const state = found % turned;
+    if (state === 1) lastOpen = text;
+    else lastShut = text;
+    return state;
+  };
   return {
+    column,
     read,
     explain(text) {
       const state = read(text);
@@ -32,7 +57,40 @@ export function stateWords(own: {
       const hint = didYouMean(text, words);
       return bad('state-unknown', 'is no state of a door', { found: text, expected, hint });
     },
+    get lastOpen() {
+      return lastOpen;
+    },
+    get lastShut() {
+      return lastShut;
+    },
+    get tookTurned() {
+      return tookTurned;
+    },
   };
+}
+
+function wordTable(
+  own: { readonly open: readonly string[]; readonly shut: readonly string[] },
+  yesIsShut: boolean,
+): ReadonlyMap<string, number> {
+  const states = new Map<string, number>();
+  for (const word of openWords) states.set(word, 1);
+  for (const word of shutWords) states.set(word, 0);
+  const ownWords = [...own.open, ...own.shut].map(plain);
+  // One such word of the owner's own settles what all of them mean: its opposite may not mean the same.
+  if (yesIsShut && !ownWords.some((word) => yesWords.has(word) || noWords.has(word))) {
+    for (const word of yesWords) states.set(word, turned);
+    for (const word of noWords) states.set(word, turned + 1);
+  }
+  for (const word of own.open) states.set(plain(word), 1);
+  for (const word of own.shut) states.set(plain(word), 0);
+  return states;
+}
+
+/** By the last part of a dotted name. */
+function meansClosed(column: string): boolean {
+  const last = column.split('.').at(-1) ?? '';
+  return closedColumns.has(plainName(last));
 }
 
 function plain(word: string): string {

@@ -64,7 +64,7 @@ export const replayCases: readonly GoldenCase[] = [
     'replay openings.csv -c exact.yaml',
     'replay openings.tsv -c exact.yaml',
     'replay openings.ndjson -c exact.yaml',
-    'replay contact.csv -c exact.yaml # status 1',
+    'replay contact.csv -c exact.yaml',
     'replay unended.csv -c exact.yaml',
   ]),
   golden('logs/standard-input', [
@@ -74,6 +74,21 @@ export const replayCases: readonly GoldenCase[] = [
   golden('logs/from-and-until', [
     'replay openings.csv -c exact.yaml --from 2026-05-08T06:30:00Z --until 2026-05-08T08:00:00Z',
   ]),
+  golden(
+    'logs/closed-contact',
+    [
+      'replay hatch.csv -c exact.yaml',
+      'replay hatch.csv -c exact.yaml --json',
+      'replay hatch.csv -c exact.yaml --open-word true --shut-word false # status 1',
+      'chart hatch.csv -c exact.yaml -o hatch.svg',
+    ],
+    {
+      files: {
+        'hatch.csv':
+          'time,contact\n2026-05-08T06:00:00Z,true\n2026-05-08T06:02:30Z,false\n2026-05-08T06:12:30Z,true\n2026-05-08T07:00:00Z,true\n',
+      },
+    },
+  ),
   golden('logs/zones', [
     'replay local.csv -c exact.yaml',
     'replay local.csv -c exact.yaml --zone Europe/Oslo',

@@ -1,0 +1,76 @@
+// What a reader should know of a log that could be read: how its words were taken, what was merged, left out, repaired.
+import { type Diagnostic, shellWord } from '../../base/index.js';
+import type { BuiltOpenings } from './build.js';
+import type { Intake } from './intake.js';
+import type { LogTimes } from './log-time.js';
+import type { StateWords } from './state-words.js';
+
+/** The remark that a column's words were taken in the sense of its name; it belongs into the first lines of an output. */
+export const closedColumnCode = 'yes-means-closed';
+
+type Remark = (code: string, message: string, hint?: string) => void;
+
+/** The words come first, the repairs last. */
+export function logRemarks(
+  intake: Intake,
+  built: BuiltOpenings,
+  from: { readonly times: LogTimes; readonly states: StateWords | null; readonly file: string },
+): readonly Diagnostic[] {
+  const { mergedRows, emptyOpenings } = built;
+  const { times, states, file } = from;
+  const remarks: Diagnostic[] = [];
+  const remark: Remark = (code, message, hint) => {
+    remarks.push({ code, severity: 'warning', source: { file }, message, hint });
+  };
+  if (states !== null) remarkOnWords(intake, built, { states, remark });
+  const rows = (count: number): string => (count === 1 ? '1 row' : `${String(count)} rows`);
+  if (times.tookUtc) {
+    const message = 'times without an offset are taken as UTC';
+    remark('times-taken-as-utc', message, 'name their zone with --zone');
+  }
+  if (mergedRows > 0) {
+    remark('rows-merged', `${rows(mergedRows)} that changed nothing merged`);
+  }
+  if (emptyOpenings > 0) {
+    const openings = emptyOpenings === 1 ? '1 opening' : `${String(emptyOpenings)} openings`;
+    remark('empty-openings', `${openings} of no length left out`);
+  }
+  return [...remarks, ...intake.repairs.list()];
+}
+
+function remarkOnWords(
+  intake: Intake,
+  built: BuiltOpenings,
+  { states, remark }: { readonly states: StateWords; readonly remark: Remark },
+): void {
+  const { lastOpen, lastShut } = states;
+  const swapped = [
+    lastShut === null ? [] : ['--open-word', shellWord(lastShut)],
+    lastOpen === null ? [] : ['--shut-word', shellWord(lastOpen)],
+  ]
+    .flat()
+    .join(' ');
+  const otherWay = `if it is the other way round, swap the words with ${swapped}`;
+  if (states.tookTurned) {
+    const meanings = [
+      lastShut === null ? [] : [`${lastShut} means closed`],
+      lastOpen === null ? [] : [`${lastOpen} means open`],
+    ].flat();
+    const message = `in the column ${states.column}, ${meanings.join(' and ')}`;
+    remark(closedColumnCode, message, otherWay);
+  }
+  const share = openShare(intake, built);
+  if (share > 0.5) {
+    const percent = String(Math.floor(share * 100));
+    remark('open-most-of-the-time', `the door reads open for ${percent} % of the log`, otherWay);
+  }
+}
+
+/** The part of the time from the first row to the last in which the door is open. */
+function openShare({ firstMs, lastMs }: Intake, { openings }: BuiltOpenings): number {
+  let openMs = 0;
+  for (let index = 0; index < openings.fromMs.length; index += 1) {
+    openMs += Math.min(openings.toMs[index] ?? 0, lastMs) - (openings.fromMs[index] ?? 0);
+  }
+  return openMs === 0 ? 0 : openMs / (lastMs - firstMs);
+}
