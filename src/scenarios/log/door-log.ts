@@ -5,7 +5,7 @@ import { readZone, type Zone } from '../time/zone.js';
 import type { DoorLog, DoorLogOptions, DoorLogReader, LogFormat } from '../types.js';
 import { openingsFromEdges, openingsFromRows } from './build.js';
 import { delimitedTaker } from './delimited.js';
-import { type Intake, openIntake } from './intake.js';
+import { openIntake } from './intake.js';
 import type { LineTaker, LogParts } from './line-taker.js';
 import { logTimes } from './log-time.js';
 import { ndjsonTaker } from './ndjson.js';
