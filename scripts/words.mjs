@@ -15,6 +15,7 @@ const kinds = new Set(['.md', '.ts', '.tsx', '.mjs', '.cjs', '.c', '.h', '.yaml'
 
 /** @type {readonly (readonly [phrase: RegExp, instead: string])[]} */
 export const phrases = [
+  [/^(?:<{7}|>{7}) /u, 'one side of the conflict'],
   [/\bh[eo]ld(?:s|ing)? (?:\S+ ){0,8}against\b/iu, 'compare with, check against'],
   [/\b(?:is|are|was|were) held to\b/iu, 'is compared with, must meet'],
   [/\b(?:what|all that|something|things|nothing) (?:is |are )?asked\b/iu, 'the requirement'],

@@ -3,6 +3,7 @@ import { describe, expect, it } from 'vitest';
 import { phrases, wordsToReplace } from '../../scripts/words.mjs';
 
 const bad = [
+  '<<<<<<< HEAD',
   'hold a log of the real device against its watch',
   'Each scenario is held to its own expectations.',
   'What is asked does not hold.',
