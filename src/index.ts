@@ -136,6 +136,7 @@ export {
   generateDoor,
   type LeaveOpenHabit,
   type LocalTime,
+  type LogCondition,
   type LogFormat,
   type LogTimelineOptions,
   localTime,

@@ -4,7 +4,6 @@
 
 export { type DeviceLogRow, parseDeviceLog } from './device-log/device-log.js';
 export { openDoorLog } from './log/door-log.js';
-export { closedColumnCode } from './log/remarks.js';
 export { timelineOfLog } from './log/timeline.js';
 export { fitProfile, type LoggedDoor, type ProfileFit } from './profile/fit.js';
 export type { DurationFit } from './profile/fit-durations.js';
@@ -40,6 +39,7 @@ export type {
   GeneratedDoor,
   LeaveOpenHabit,
   LocalTime,
+  LogCondition,
   LogFormat,
   LogTimelineOptions,
   Scenario,

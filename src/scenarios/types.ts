@@ -160,6 +160,12 @@ export interface Timeline {
 
 export type LogFormat = 'csv' | 'tsv' | 'ndjson';
 
+/** Chooses the rows of a log that have this value in this column. */
+export interface LogCondition {
+  readonly column: string;
+  readonly value: string;
+}
+
 /** How to read a door log. What is not given is found out from the header. */
 export interface DoorLogOptions {
   /** As the user named it; its ending decides the format unless `format` is given. */
@@ -176,6 +182,8 @@ export interface DoorLogOptions {
   /** Words for an open and a shut door, besides the usual ones. */
   readonly openWords?: readonly string[] | undefined;
   readonly shutWords?: readonly string[] | undefined;
+  /** Which rows to read: of one column either value will do, and each column has to fit. Default: all. */
+  readonly where?: readonly LogCondition[] | undefined;
 }
 
 /** A push parser: it holds what it has read so far and calls nobody. */

@@ -98,7 +98,8 @@ describe('repairs', () => {
       [10 * s, 20 * s],
       [25 * s, 30 * s],
     ]);
-    expect(log.remarks).toMatchObject([
+    const repairs = log.remarks.filter(({ code }) => code !== 'open-most-of-the-time');
+    expect(repairs).toMatchObject([
       {
         code: 'row-goes-back',
         severity: 'warning',

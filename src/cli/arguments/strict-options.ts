@@ -2,6 +2,7 @@
 // would be forgotten without a word, and one whose value was left out, so that the next option is taken for it. And
 // options by the names that they had: the error names the new one.
 import type { Command } from '@commander-js/extra-typings';
+import { repeatable } from './repeated.js';
 
 const everywhere: readonly string[] = ['-h', '--help', '--no-color'];
 
@@ -41,7 +42,8 @@ export function refuseSlips(command: Command): void {
       if (typeof value === 'string' && known.has(value)) {
         command.error(`error: option '${option.flags}' argument missing: ${value} is an option`);
       }
-      if (given) command.error(`error: option '${option.flags}' is given twice`);
+      if (given && !repeatable.has(`--${option.name()}`))
+        command.error(`error: option '${option.flags}' is given twice`);
       given = true;
     });
   }

@@ -2,6 +2,7 @@
 import { type Command, Option, type OptionValues } from '@commander-js/extra-typings';
 import type { OptionsOf } from '../command.js';
 import { problem } from '../problem.js';
+import { collected } from './repeated.js';
 
 const formats = ['scenario', 'csv', 'tsv', 'ndjson'] as const;
 
@@ -27,8 +28,9 @@ export function withTimelineOptions<Args extends unknown[], Opts extends OptionV
     .option('--state-column <name>', 'column with the state after it')
     .option('--start-column <name>', 'column with the start of an opening')
     .option('--end-column <name>', 'column with its end')
-    .option('--open-word <word...>', 'further words for an open door')
-    .option('--shut-word <word...>', 'further words for a shut door');
+    .option('--open-word <word>', 'a further word for an open door; repeat it for more', collected)
+    .option('--shut-word <word>', 'a further word for a shut door', collected)
+    .option('--where <column=value>', 'read only such rows; repeat it for more', collected);
 }
 
 export type InputFormat = 'scenario' | 'csv' | 'tsv' | 'ndjson';
@@ -57,6 +59,7 @@ const onlyForLogs = [
   ['endColumn', '--end-column'],
   ['openWord', '--open-word'],
   ['shutWord', '--shut-word'],
+  ['where', '--where'],
 ] as const;
 
 /** What an input is: as `--format` says, else by the ending of its name. @throws InputProblem when neither tells. */

@@ -2,6 +2,7 @@
 
 import type { Command } from '@commander-js/extra-typings';
 import { Option } from '@commander-js/extra-typings';
+import { collected } from '../arguments/repeated.js';
 import type { OptionsOf } from '../command.js';
 import { caution } from '../layout/caution.js';
 
@@ -46,6 +47,11 @@ export function estimateTakes(command: Command) {
     )
     .option('--profile-from <log>', 'or a door log, to which a profile is fitted')
     .option('--zone <zone>', 'for a log whose times have no offset, such as Europe/Oslo')
+    .option(
+      '--where <column=value>',
+      'read only such rows of the log; repeat it for more',
+      collected,
+    )
     .option('--as-logged', 'draw from the lengths of the log, in place of a distribution')
     .option('--years <count>', 'device-years; default 1000, or at most 100000 with --precision')
     .option('--seed <text>', 'another seed draws other years', '1')

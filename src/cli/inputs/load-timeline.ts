@@ -15,6 +15,7 @@ import {
   type WatchFile,
 } from '../../scenarios/index.js';
 import { plainCut } from '../../wording/index.js';
+import { conditionsOf } from '../arguments/repeated.js';
 import { formatOf, type InputFormat, type TimelineOptions } from '../arguments/timeline-options.js';
 import { inOneGo } from '../host/interrupt.js';
 import type { Io } from '../host/io.js';
@@ -79,6 +80,7 @@ async function loadLog(
     lenient: options.lenient,
     openWords: options.openWord,
     shutWords: options.shutWord,
+    where: conditionsOf(options.where),
   });
   const size = await sizeOf(file, io);
   const progress = openProgress(io, `reading ${plainCut(file, 40)}`);

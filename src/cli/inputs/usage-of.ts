@@ -21,6 +21,7 @@ export interface UsageOptions {
   readonly profile?: string | undefined;
   readonly profileFrom?: string | undefined;
   readonly zone?: string | undefined;
+  readonly where?: readonly string[] | undefined;
   readonly asLogged?: true | undefined;
 }
 
@@ -31,11 +32,17 @@ export interface Usage {
 }
 
 /** Looks at the options before anything is read. @throws InputProblem when they tell of two uses. */
-export function checkUsage({ config, profile, profileFrom }: UsageOptions): void {
+export function checkUsage({ config, profile, profileFrom, where }: UsageOptions): void {
   if (profile !== undefined && profileFrom !== undefined) {
     throw problem('profile-twice', '--profile-from', {
       message: 'how the door is used is told twice: by a profile, and by a log',
       hint: 'keep one of --profile and --profile-from',
+    });
+  }
+  if (where !== undefined && profileFrom === undefined) {
+    throw problem('option-for-logs', '--where', {
+      message: 'this option is for a door log, and no log is given',
+      hint: 'give the log with --profile-from',
     });
   }
   if ((profile ?? profileFrom) === '-' && config === '-') {
@@ -59,7 +66,7 @@ const assumed: Diagnostic = {
 
 /** @throws InputProblem when what the options name cannot be believed. */
 export async function usageOf(
-  { profile, profileFrom, zone, asLogged }: UsageOptions,
+  { profile, profileFrom, zone, where, asLogged }: UsageOptions,
   on: { readonly io: Io; readonly style: Style; readonly leaveOpenAfterMs: number },
 ): Promise<Usage> {
   if (profile !== undefined) return { profile: await loadProfile(profile, on.io), name: profile };
@@ -67,7 +74,7 @@ export async function usageOf(
     await writeDiagnostics([assumed], { io: on.io, paint: paintFor('stderr', on), most: 1 });
     return { profile: await loadProfile(usualProfile, on.io), name: usualProfile };
   }
-  const fit = await fitted(profileFrom, { zone, asLogged }, on);
+  const fit = await fitted(profileFrom, { zone, where, asLogged }, on);
   return { profile: fit.profile, name: `fitted to ${profileFrom}: ${fitLines(fit).join('; ')}` };
 }
 

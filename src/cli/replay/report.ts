@@ -1,6 +1,5 @@
 // The report of one replay for a terminal: the verdict first, then the numbers, then what happened and why.
 import { counted, numberText, plain } from '../../base/index.js';
-import { closedColumnCode } from '../../scenarios/index.js';
 import { plainCut, type ReplayView, replayFacts, verdictWords } from '../../wording/index.js';
 import type { ReportStyle } from '../layout/choose-rows.js';
 import type { Paint } from '../layout/paint.js';
@@ -8,6 +7,9 @@ import { factsText } from '../layout/table-text.js';
 import { alertRows } from './alert-table.js';
 import { failureText, printedText } from './firmware-text.js';
 import { openingRows } from './opening-table.js';
+
+/** Of the remark on how a log's words were taken. */
+const wordsCode = 'yes-means-closed';
 
 /** The most remarks on an input that are printed. */
 const mostRemarks = 10;
@@ -44,14 +46,14 @@ function* expectationsText({ unmet }: ReplayView, paint: Paint): Generator<strin
 /** How the words of a log were taken, where that depends on the name of their column: it decides the whole verdict. */
 function* wordsText({ timeline }: ReplayView, paint: Paint): Generator<string> {
   for (const { code, message, hint } of timeline.remarks) {
-    if (code !== closedColumnCode) continue;
+    if (code !== wordsCode) continue;
     const more = hint === undefined ? '' : paint.dim(` (${plainCut(hint, 400)})`);
     yield `States: ${plainCut(message, 400)}${more}\n`;
   }
 }
 
 function* remarksText({ timeline }: ReplayView, paint: Paint): Generator<string> {
-  const remarks = timeline.remarks.filter(({ code }) => code !== closedColumnCode);
+  const remarks = timeline.remarks.filter(({ code }) => code !== wordsCode);
   if (remarks.length === 0) return;
   yield '\nAbout the input\n';
   for (const { source, message, hint } of remarks.slice(0, mostRemarks)) {

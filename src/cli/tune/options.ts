@@ -2,6 +2,7 @@
 
 import type { Command } from '@commander-js/extra-typings';
 import { mostJobs, mostTunedYears } from '../../model/index.js';
+import { collected } from '../arguments/repeated.js';
 import { withTriedRanges } from '../arguments/setting-options.js';
 import { wholeNumber } from '../arguments/whole-number.js';
 import type { OptionsOf } from '../command.js';
@@ -40,6 +41,11 @@ export function tuneTakes(command: Command) {
     )
     .option('--profile-from <log>', 'or a door log, to which a profile is fitted')
     .option('--zone <zone>', 'for a log whose times have no offset, such as Europe/Oslo')
+    .option(
+      '--where <column=value>',
+      'read only such rows of the log; repeat it for more',
+      collected,
+    )
     .option('--as-logged', 'draw from the lengths of the log, in place of a distribution')
     .optionsGroup('What is asked:')
     .option('--sure-from <duration>', 'every opening at least so long is reported')

@@ -32,16 +32,9 @@ export function findColumns(
   for (const role of ['time', 'state', 'start', 'end'] as const) {
     const wanted = options[`${role}Column`];
     if (wanted === undefined) continue;
-    const column =
-      header.find((name) => name === wanted) ??
-      header.find((name) => plainName(name) === plainName(wanted));
-    if (column === undefined) {
-      return bad('column-unknown', `the log has no column ${wanted}`, {
-        found: header.join(', '),
-        hint: didYouMean(wanted, header),
-      });
-    }
-    named[role] = column;
+    const column = columnNamed(header, wanted);
+    if (!column.ok) return column;
+    named[role] = column.value;
   }
   return chosen(header, named);
 }
@@ -96,6 +89,22 @@ function byWords(header: readonly string[], words: readonly string[]): string | 
     if (column !== undefined) return column;
   }
   return undefined;
+}
+
+/** Whether a column is the one that an option names. */
+export function isColumn(column: string, wanted: string): boolean {
+  return column === wanted || plainName(column) === plainName(wanted);
+}
+
+/** The column of a header that an option names. Error: `column-unknown`. */
+export function columnNamed(header: readonly string[], wanted: string): Decoded<string> {
+  const column =
+    header.find((name) => name === wanted) ?? header.find((name) => isColumn(name, wanted));
+  if (column !== undefined) return good(column);
+  return bad('column-unknown', `the log has no column ${wanted}`, {
+    found: header.join(', '),
+    hint: didYouMean(wanted, header),
+  });
 }
 
 /** A column's name as it is compared with others: in lower case, with one underscore for each gap. */

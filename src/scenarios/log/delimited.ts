@@ -1,8 +1,8 @@
 // CSV and TSV: a header, then rows. A quoted field may run over several lines.
 import type { Problem } from '../text/problem.js';
-import { findColumns } from './columns.js';
+import { columnNamed, findColumns } from './columns.js';
 import type { LineTaker, LogParts } from './line-taker.js';
-import { hasOpenQuote, plainField, splitRecord } from './record.js';
+import { hasOpenQuote, plainField, type RecordField, splitRecord } from './record.js';
 import { type FieldValue, type RowFields, type RowReader, rowReader } from './row-reader.js';
 
 /** A quoted field that goes on for longer is one whose end is missing. */
@@ -15,7 +15,6 @@ export function delimitedTaker(parts: LogParts, delimiter: string | null): LineT
   let begunLine = 0;
   const record = (text: string, line: number): void => {
     if (takeRow !== null) {
-      parts.intake.rows += 1;
       takeRow(text, line);
       return;
     }
@@ -90,7 +89,17 @@ function readHeader(
   const [first = -1, second = -1] = names.map((name) =>
     name === null ? -1 : header.indexOf(name),
   );
-  return rowTaker(parts, rowReader(value, parts), { first, second, delimiter });
+  const places = new Map(header.map((name, index) => [name, index]));
+  for (const wanted of parts.sensors.wanted) {
+    const column = columnNamed(header, wanted);
+    if (!column.ok) {
+      parts.giveUp(column.problem, line, 1);
+      return null;
+    }
+    places.set(wanted, header.indexOf(column.value));
+  }
+  parts.sensors.begin(header, names);
+  return rowTaker(parts, rowReader(value, parts), { first, second, places, delimiter });
 }
 
 function isDataRow(header: readonly string[], { times }: LogParts): boolean {
@@ -110,10 +119,25 @@ function noHeader(found: string): Problem {
 function rowTaker(
   parts: LogParts,
   read: RowReader,
-  at: { readonly first: number; readonly second: number; readonly delimiter: string },
+  at: {
+    readonly first: number;
+    readonly second: number;
+    readonly places: ReadonlyMap<string, number>;
+    readonly delimiter: string;
+  },
 ): (text: string, line: number) => void {
-  const { first, second, delimiter } = at;
+  const { intake, sensors } = parts;
+  const { first, second, places, delimiter } = at;
   let current = '';
+  // The fields of a row with quotes; those of others are cut out as they are needed.
+  let fields: readonly RecordField[] | null = null;
+  const fieldAt = (index: number): string | undefined =>
+    index < 0
+      ? undefined
+      : fields === null
+        ? plainField(current, delimiter, index)
+        : fields[index]?.text;
+  const valueIn = (column: string): string | null => fieldAt(places.get(column) ?? -1) ?? null;
   // One row object for all rows: its reader keeps nothing of it.
   const row: { first: FieldValue; second: FieldValue; line: number; column: RowFields['column'] } =
     {
@@ -124,19 +148,21 @@ function rowTaker(
     };
   return (text, line) => {
     current = text;
-    row.line = line;
+    fields = null;
     if (text.includes('"')) {
-      const fields = splitRecord(text, delimiter);
-      if (!fields.ok) {
-        parts.giveUp(fields.problem, line, columnOfRest(text, fields.problem));
+      const split = splitRecord(text, delimiter);
+      if (!split.ok) {
+        parts.giveUp(split.problem, line, columnOfRest(text, split.problem));
         return;
       }
-      row.first = fields.value[first]?.text;
-      row.second = second < 0 ? undefined : fields.value[second]?.text;
-    } else {
-      row.first = plainField(text, delimiter, first);
-      row.second = second < 0 ? undefined : plainField(text, delimiter, second);
+      fields = split.value;
     }
+    if (!sensors.isChosen(valueIn)) return;
+    sensors.note(valueIn, line);
+    intake.rows += 1;
+    row.line = line;
+    row.first = fieldAt(first);
+    row.second = fieldAt(second);
     read(row);
   };
 }

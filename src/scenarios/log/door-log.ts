@@ -1,6 +1,6 @@
 // A door log, read as it comes: text is pushed in pieces, cut anywhere, and what is kept of a row is two numbers.
 import { type Diagnostic, err, ok, type Result } from '../../base/index.js';
-import type { Problem } from '../text/problem.js';
+import { diagnosed, type Problem } from '../text/problem.js';
 import { readZone, type Zone } from '../time/zone.js';
 import type { DoorLog, DoorLogOptions, DoorLogReader, LogFormat } from '../types.js';
 import { openingsFromEdges, openingsFromRows } from './build.js';
@@ -10,6 +10,7 @@ import type { LineTaker, LogParts } from './line-taker.js';
 import { logTimes } from './log-time.js';
 import { ndjsonTaker } from './ndjson.js';
 import { logRemarks } from './remarks.js';
+import { openSensors } from './sensors.js';
 import { type StateWords, stateWords } from './state-words.js';
 
 /** A line that is longer is none of a log's. */
@@ -20,7 +21,7 @@ const longestLine = 1_000_000;
  * @returns a reader whose `finish` gives the log; or the errors, each with its line: `log-empty`, `log-not-text`,
  * `log-without-header`, `log-without-rows`, `columns-not-found`, `columns-unclear`, `column-unknown`,
  * `field-missing`, `log-time-unreadable`, `local-time-skipped`, `local-time-twice`, `state-unknown`,
- * `row-goes-back`, `ends-before-start`, `overlap`, `quote-misplaced`, `quote-unclosed`, `json-row-unreadable`,
+ * `several-sensors`, `where-matches-nothing`, `row-goes-back`, `ends-before-start`, `overlap`, `quote-misplaced`, `quote-unclosed`, `json-row-unreadable`,
  * `unknown-zone`.
  */
 export function openDoorLog(options: DoorLogOptions): DoorLogReader {
@@ -34,6 +35,7 @@ export function openDoorLog(options: DoorLogOptions): DoorLogReader {
     options,
     intake,
     times,
+    sensors: openSensors(options.where ?? []),
     statesOf(column) {
       states = stateWords(own, column);
       return states;
@@ -86,6 +88,7 @@ export function openDoorLog(options: DoorLogOptions): DoorLogReader {
       return finished(parts, {
         zone: zone?.ok === true ? zone.value : null,
         begun: taker !== null,
+        givenUp,
         states,
       });
     },
@@ -161,15 +164,20 @@ function finished(
   {
     zone,
     begun,
+    givenUp,
     states,
   }: {
     readonly zone: Zone | null;
     readonly begun: boolean;
+    readonly givenUp: boolean;
     readonly states: StateWords | null;
   },
 ): Result<DoorLog> {
   const { options, intake, times } = parts;
   const { file } = options;
+  // Rows of another sensor are wrong in many ways: of those only the one cause is named.
+  const fault = givenUp ? null : parts.sensors.fault();
+  if (fault !== null) return err(diagnosed(fault.problem, null, { file, line: fault.line }));
   const errors = intake.errors.list();
   if (errors.length > 0) return { ok: false, errors };
   if (!begun) return err(wholeFile('log-empty', file, 'the log is empty'));

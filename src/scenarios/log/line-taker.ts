@@ -3,6 +3,7 @@ import type { Problem } from '../text/problem.js';
 import type { DoorLogOptions } from '../types.js';
 import type { Intake } from './intake.js';
 import type { LogTimes } from './log-time.js';
+import type { Sensors } from './sensors.js';
 import type { StateWords } from './state-words.js';
 
 /** Takes a log's lines, without their ends. Lines count from 1. */
@@ -17,6 +18,7 @@ export interface LogParts {
   readonly options: DoorLogOptions;
   readonly intake: Intake;
   readonly times: LogTimes;
+  readonly sensors: Sensors;
   /** The words for the states in a column of this name; a log has one such column. */
   statesOf(column: string): StateWords;
   /** Gives the log up: nothing after this line is read. */

@@ -2,7 +2,7 @@
 import { firstTooDeep } from '../../base/index.js';
 import { mostLevels } from '../../model/index.js';
 import type { Problem } from '../text/problem.js';
-import { findColumns } from './columns.js';
+import { findColumns, isColumn } from './columns.js';
 import { isBlankLine } from './delimited.js';
 import type { LineTaker, LogParts } from './line-taker.js';
 import { type FieldValue, type RowReader, rowReader } from './row-reader.js';
@@ -23,8 +23,11 @@ export function ndjsonTaker(parts: LogParts): LineTaker {
       if (isBlankLine(text)) return;
       const object = readObject(text, line, parts);
       if (object === null) return;
+      const valueIn = (column: string): string | null => textAt(object, column);
+      if (!parts.sensors.isChosen(valueIn)) return;
       keys ??= findKeys(parts, object, line);
       if (keys === null) return;
+      parts.sensors.note(valueIn, line);
       parts.intake.rows += 1;
       const { first, second } = keys;
       keys.read({
@@ -93,6 +96,8 @@ function findKeys(parts: LogParts, object: JsonRow, line: number): Keys | null {
     return null;
   }
   const { value } = columns;
+  const used = value.kind === 'edges' ? [value.time, value.state] : [value.start, value.end];
+  parts.sensors.begin(Object.keys(object), used);
   const read = rowReader(value, parts);
   return value.kind === 'edges'
     ? { read, first: value.time, second: value.state }
@@ -106,6 +111,14 @@ function valueAt(object: JsonRow, key: string): FieldValue {
     return value;
   }
   return value === null || value === undefined ? null : JSON.stringify(value);
+}
+
+/** What an object has at a key as text; null where it has no such key. */
+function textAt(object: JsonRow, column: string): string | null {
+  const key = Object.hasOwn(object, column)
+    ? column
+    : Object.keys(object).find((name) => isColumn(name, column));
+  return key === undefined ? null : String(valueAt(object, key) ?? '');
 }
 
 function columnOf(text: string, key: string | null): number {

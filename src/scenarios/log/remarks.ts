@@ -5,9 +5,6 @@ import type { Intake } from './intake.js';
 import type { LogTimes } from './log-time.js';
 import type { StateWords } from './state-words.js';
 
-/** The remark that a column's words were taken in the sense of its name; it belongs into the first lines of an output. */
-export const closedColumnCode = 'yes-means-closed';
-
 type Remark = (code: string, message: string, hint?: string) => void;
 
 /** The words come first, the repairs last. */
@@ -57,7 +54,7 @@ function remarkOnWords(
       lastOpen === null ? [] : [`${lastOpen} means open`],
     ].flat();
     const message = `in the column ${states.column}, ${meanings.join(' and ')}`;
-    remark(closedColumnCode, message, otherWay);
+    remark('yes-means-closed', message, otherWay);
   }
   const share = openShare(intake, built);
   if (share > 0.5) {

@@ -18,13 +18,14 @@ export type RowReader = (fields: RowFields) => void;
 
 /** A reader of rows with these columns. */
 export function rowReader(columns: LogColumns, parts: LogParts): RowReader {
-  const { intake } = parts;
+  const { intake, sensors } = parts;
   intake.kind = columns.kind;
   if (columns.kind === 'edges') {
     const states = parts.statesOf(columns.state);
     return (fields) => {
       const atMs = timeOf(fields, 0, columns.time, parts);
       const state = stateOf(fields, columns.state, { intake, states });
+      if (state !== null) sensors.state(state);
       if (atMs !== null && state !== null) takeEdge(intake, atMs, state, fields);
     };
   }

@@ -87,6 +87,12 @@ function wordTable(
   return states;
 }
 
+/** Whether a text is a word that only ever names a state of a door; numbers name other things as well. */
+export function isWordForState(text: string): boolean {
+  const word = plain(text);
+  return !/^\d+$/u.test(word) && (openWords.includes(word) || shutWords.includes(word));
+}
+
 /** By the last part of a dotted name. */
 function meansClosed(column: string): boolean {
   const last = column.split('.').at(-1) ?? '';

@@ -89,6 +89,32 @@ export const replayCases: readonly GoldenCase[] = [
       },
     },
   ),
+  golden(
+    'logs/several-sensors',
+    [
+      'replay store.csv -c exact.yaml # status 2',
+      'replay store.ndjson -c exact.yaml # status 2',
+      'replay store.csv -c exact.yaml --where sensor=hatch',
+      'replay --where sensor=gate --open-word agape store.csv -c exact.yaml',
+      'replay store.ndjson -c exact.yaml --where sensor=hatch --json',
+      'replay store.csv -c exact.yaml --where sensor=hatch --where sensor=gaet # status 2',
+      'replay store.csv -c exact.yaml --where snesor=hatch # status 2',
+      'replay store.csv -c exact.yaml --where hatch # status 2',
+      'profile store.csv --where sensor=hatch',
+      'estimate -c exact.yaml --profile-from store.csv --years 5 # status 2',
+      'estimate -c exact.yaml --profile seed-bank --where sensor=hatch --years 5 # status 2',
+    ],
+    {
+      files: {
+        'store.csv':
+          'time,sensor,state\n2026-05-08T06:00:00Z,hatch,open\n2026-05-08T06:01:00Z,gate,open\n2026-05-08T06:01:30Z,gate,shut\n' +
+          '2026-05-08T06:12:00Z,hatch,shut\n2026-05-08T06:40:00Z,hatch,shut\n2026-05-08T06:40:00Z,gate,shut\n',
+        'store.ndjson':
+          '{"time":1778220000,"sensor":"hatch","open":true}\n{"time":1778220060,"sensor":"gate","open":true}\n' +
+          '{"time":1778220090,"sensor":"gate","open":false}\n{"time":1778220720,"sensor":"hatch","open":false}\n{"time":1778222400,"sensor":"hatch","open":false}\n',
+      },
+    },
+  ),
   golden('logs/zones', [
     'replay local.csv -c exact.yaml',
     'replay local.csv -c exact.yaml --zone Europe/Oslo',
