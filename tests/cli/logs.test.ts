@@ -64,7 +64,7 @@ describe('replay of a door log', () => {
     const args = ['replay', '-c', 'watch.yaml', 'open.csv'];
     const atOnce = await runHere(folder, args);
     expect(atOnce.stdout).toMatch(
-      /^open\.csv: no leave-open so far; the log ends as the door opens \(--until/u,
+      /^open\.csv: no leave-open so far; the log ends just as the door opens \(use --until/u,
     );
     const later = await runHere(folder, [...args, '--until', '2026-05-08T06:22:00Z']);
     expect(later.stdout).toMatch(
