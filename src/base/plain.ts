@@ -41,7 +41,9 @@ export function sentence(clause: string): string {
   return `${clause.charAt(0).toUpperCase()}${clause.slice(1)}${ends}`;
 }
 
-/** A text as one word of a command line, in quotation marks where a shell needs them. */
+/** A text as one word of a command line, quoted if needed. Double quotes also work on Windows. */
 export function shellWord(text: string): string {
-  return /^[\w@%+=:,./-]+$/u.test(text) ? text : `'${text.replaceAll("'", "'\\''")}'`;
+  if (/^[\w@%+=:,./-]+$/u.test(text)) return text;
+  const needsSingle = text === '' || /["$`\\!]/u.test(text);
+  return needsSingle ? `'${text.replaceAll("'", "'\\''")}'` : `"${text}"`;
 }

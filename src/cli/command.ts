@@ -1,10 +1,36 @@
-// What a command is to the program: a name and a line for the table of commands, and a definition that is loaded
-// when the command is named. A definition is light; its work is loaded when it runs.
+// What the program knows of a command: its name, a line for `--help`, and a definition, which is loaded when the command is
+// named. A definition is light; its work is loaded when it runs.
 import type { Command } from '@commander-js/extra-typings';
 import type { ExitStatus, Io } from './host/io.js';
 
+/** All commands, in the order in which an owner needs them. */
+export const commandNames = [
+  'init',
+  'planner',
+  'replay',
+  'chart',
+  'suite',
+  'bounds',
+  'verify',
+  'hunt',
+  'estimate',
+  'merge',
+  'profile',
+  'battery',
+  'margin',
+  'tune',
+  'emit',
+  'rig',
+  'drill',
+  'compare',
+  'report',
+  'completion',
+] as const;
+
 export interface CommandEntry {
   readonly name: string;
+  /** The heading above it in `dozewatch --help`. */
+  readonly group: string;
   /** One clause for `dozewatch --help`. */
   readonly summary: string;
   readonly load: () => Promise<CommandDefinition>;
@@ -12,8 +38,8 @@ export interface CommandEntry {
 
 export interface CommandDefinition {
   /**
-   * Adds arguments, options and help to a command that so far has its name and summary, and an action that gives
-   * its work to `start`. `table` is for the one command that speaks of all the others.
+   * Adds arguments, options and help to a command that has its name and summary so far, and an action that gives
+   * its work to `start`. `table` is for completion, which needs all the others.
    */
   readonly define: (command: Command, start: Start, table: readonly CommandEntry[]) => void;
 }

@@ -7,24 +7,25 @@ import { refuseFormerNames, refuseSlips } from './arguments/strict-options.js';
 import type { CommandEntry, Start, Style } from './command.js';
 import type { ExitStatus, Io } from './host/io.js';
 import { caution } from './layout/caution.js';
+import { asRun, programName } from './layout/command-line.js';
 import { wrapped } from './layout/tell.js';
 
 export const { version } = packageJson;
 
 const afterHelp = `
-Try first:
-  dozewatch init                                   a watch file and a scenario to begin with
+Start here:
+  dozewatch init
   dozewatch replay first-scenario.yaml -c watch.yaml
-  dozewatch replay --help
+  dozewatch bounds -c watch.yaml
 
-Exit status: 0 all held; 1 something was missed, false, late or against an expectation; 2 bad input
-or usage; 3 a fault of dozewatch itself; 130 interrupted.
+Exit status: 0 all requirements met; 1 something was missed, late, false or unexpected; 2 bad input;
+3 an internal error of dozewatch; 130 interrupted.
 
 ${caution}`;
 
 /**
- * Parses a command line and carries out its command.
- * @returns the command's exit status; 0 for help and version; 2 for a command line that makes no sense.
+ * Parses a command line and runs its command.
+ * @returns the command's exit status; 0 for help and version; 2 for a command line that cannot be understood.
  */
 export async function runProgram(
   args: readonly string[],
@@ -40,8 +41,9 @@ export async function runProgram(
   };
   const named: Command[] = [];
   for (const entry of entries) {
-    const command = program.command(entry.name).summary(entry.summary);
+    const command = program.command(entry.name).summary(entry.summary).helpGroup(entry.group);
     command.description(`${entry.name}: ${entry.summary}`);
+    command.showHelpAfterError(seeHelp(`${programName(io.environment)} ${entry.name}`));
     if (!args.includes(entry.name)) continue;
     (await entry.load()).define(command, start, entries);
     refuseSlips(command);
@@ -49,7 +51,7 @@ export async function runProgram(
   }
   try {
     for (const command of named) refuseFormerNames(command, args.slice(1));
-    await program.parseAsync(args, { from: 'user' });
+    await program.parseAsync(withoutHelpFor(args, entries), { from: 'user' });
   } catch (error) {
     if (!(error instanceof CommanderError)) throw error;
     status = error.exitCode === 0 ? 0 : 2;
@@ -58,7 +60,22 @@ export async function runProgram(
   return status;
 }
 
-/** Words that are broken for a wider terminal, as one line each, to be broken anew. */
+function seeHelp(command: string): string {
+  return `(see ${command} --help)`;
+}
+
+/** `help NAME` of an unknown command becomes `NAME`, whose error suggests another name; `help help` becomes `--help`. */
+function withoutHelpFor(
+  args: readonly string[],
+  entries: readonly CommandEntry[],
+): readonly string[] {
+  const [first, name] = args.filter((arg) => arg !== '--no-color');
+  if (first !== 'help' || name === undefined || name.startsWith('-')) return args;
+  if (name === 'help') return ['--help'];
+  return entries.some((entry) => entry.name === name) ? args : [name];
+}
+
+/** Joins each paragraph that was broken for a wider terminal into one line. */
 function paragraphs(text: string, width: number): string {
   return text.replaceAll(/(?:^\S.*$\n?)+/gmu, (part) => {
     const lines = part.trimEnd().split('\n');
@@ -67,7 +84,7 @@ function paragraphs(text: string, width: number): string {
   });
 }
 
-/** Of a line of an error: what it quotes may have a million characters. */
+/** The most of one line of an error, which may quote an argument of any length. */
 const mostCharacters = 2_000;
 
 function shortLine(line: string): string {
@@ -76,20 +93,24 @@ function shortLine(line: string): string {
 
 function bareProgram(io: Io, written: Promise<void>[]) {
   const write = (to: 'stdout' | 'stderr') => (text: string) => {
-    const lines = text
+    const lines = asRun(text, io.environment)
       .split('\n')
       .map((line) => plain(shortLine(line)))
       .join('\n');
     const { isTerminal, columns } = io[to];
     written.push(io[to].write(isTerminal ? wrapped(paragraphs(lines, columns), columns) : lines));
   };
-  return new Command('dozewatch')
+  const name = programName(io.environment);
+  return new Command(name)
     .description(
-      'Will a sleeping door monitor tell you every time the door is left open? Replays door timelines\n' +
-        'through its logic in virtual time, and judges what it did.',
+      'Will a sleeping door monitor report every door that is left open? How late, at worst? How often will\n' +
+        'it raise a false alarm? dozewatch simulates its logic, proves what you can rely on, and judges it.',
     )
-    .version(version)
-    .option('--no-color', 'no colours (NO_COLOR in the environment says the same)')
+    .version(version, '-V, --version', 'print the version')
+    .helpOption('-h, --help', 'show this help')
+    .commandsGroup('Other:')
+    .helpCommand('help [command]', 'show the help of a command')
+    .option('--no-color', 'no colours; setting NO_COLOR also works')
     .configureOutput({
       writeOut: write('stdout'),
       writeErr: write('stderr'),
@@ -99,7 +120,7 @@ function bareProgram(io: Io, written: Promise<void>[]) {
       getErrHasColors: () => false,
     })
     .configureHelp({ subcommandTerm: (command) => command.name() })
-    .showHelpAfterError('(--help shows what there is)')
+    .showHelpAfterError(seeHelp(name))
     .exitOverride()
     .addHelpText('after', afterHelp);
 }

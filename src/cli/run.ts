@@ -29,7 +29,7 @@ export async function run(args: readonly string[], io: Io): Promise<ExitStatus> 
 export async function refuseFolder(args: readonly string[], io: Io): Promise<ExitStatus> {
   const { diagnostics } = problem('folder-gone', '.', {
     message: 'the current folder no longer exists',
-    hint: 'change to a folder that does, and run the command again',
+    hint: 'change to another folder, and run the command again',
   });
   await printDiagnostics(diagnostics, args, io);
   return 2;

@@ -115,14 +115,14 @@ function words(
       return { message: 'the drill has no such step', expected: `1 to ${String(stepCount)}` };
     case 'drill-time-unreadable':
       return {
-        message: 'the time of the message cannot be read',
+        message: 'this is not the time of a message',
         expected: 'minutes:seconds from the power-on of the step, such as 3:12, or none',
       };
     case 'drill-row-contradicts':
-      return { message: 'this step has a row that says none, and another row' };
+      return { message: 'this step has a row with none and another row' };
     default:
       return {
-        message: 'the row cannot be read',
+        message: 'this row is not a step and a time',
         expected: 'a step and a time, such as 2,3:12 or 3,none',
       };
   }

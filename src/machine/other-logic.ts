@@ -70,10 +70,10 @@ export function otherLogic(
     const key = keyOf(snapshot, phase, pending);
     seen.add(key);
     if (seen.size > mostOtherStates) {
-      throw new LogicFault('this machine comes to ever new states', {
+      throw new LogicFault('this machine never stops reaching new states', {
         found: `more than ${mostOtherStates} of them, such as ${key.slice(0, 200)}`,
-        expected: 'a context that takes few values',
-        hint: 'count no further than it matters, and set back what does not matter any more',
+        expected: 'a context with few values',
+        hint: 'stop counting at the highest value that matters, and reset values that no longer matter',
       });
     }
     return { snapshot, phase, pending, key };
@@ -83,7 +83,7 @@ export function otherLogic(
   if (begun.length > 0) {
     throw new LogicFault('this machine acts before it has power', {
       found: begun.map(({ type }) => type).join(', '),
-      expected: 'to wait for wake.power-on',
+      expected: 'no actions before wake.power-on',
     });
   }
   const initial = stateOf(first, 'off', false);
@@ -94,9 +94,9 @@ export function otherLogic(
       const again = reactionOf(machine, state, input);
       const next = stateOf(reaction.snapshot, reaction.phase, reaction.pending);
       if (keyOf(again.snapshot, again.phase, again.pending) !== next.key) {
-        throw new LogicFault('this machine does not always do the same', {
+        throw new LogicFault('this machine is not deterministic', {
           found: `two outcomes of ${whereText(state, input)}`,
-          expected: 'nothing but its context and its events to decide: no clock, no chance',
+          expected: 'decisions from its context and events only, without a clock or random numbers',
         });
       }
       return { state: next, effects: reaction.effects };
@@ -147,17 +147,17 @@ function contextOf(snapshot: OtherSnapshot): unknown {
 /** @throws LogicFault for what is no plain data, or no running machine. */
 function keyOf(snapshot: OtherSnapshot, phase: Phase, pending: boolean): string {
   if (snapshot.status !== 'active') {
-    throw new LogicFault('this machine comes to an end', {
+    throw new LogicFault('this machine ends', {
       found: `status ${snapshot.status} in ${JSON.stringify(valueOf(snapshot))}`,
-      expected: 'a watch that goes on for ever',
-      hint: 'leave out final states, and errors thrown by its actions and guards',
+      expected: 'a machine without an end',
+      hint: 'remove final states, and errors that its actions and guards throw',
     });
   }
   const context = contextOf(snapshot);
   if (!isPlain(context, 0)) {
     throw new LogicFault('the context of this machine is not plain data', {
       expected: 'numbers, texts, true, false, null, lists and objects of these',
-      hint: 'what is no plain data does not survive sleep',
+      hint: 'the device can retain only plain data while it sleeps',
     });
   }
   return JSON.stringify([valueOf(snapshot), context, phase, pending]);
@@ -182,17 +182,17 @@ function effectsOf(
 ): readonly DeviceEffect[] {
   return actions.map((action) => {
     if (action.type === 'sleep' && !isInterval(action.params)) {
-      throw new LogicFault('this machine sleeps no interval of the watch', {
+      throw new LogicFault('this machine sleeps an unknown interval', {
         found: `${JSON.stringify(action.params ?? 'no params')}, ${where}`,
         expected: "{ type: 'sleep', params: { interval: 'check', 'recheck' or 'retry' } }",
       });
     }
     const effect = effectOf(action);
     if (effect !== undefined) return effect;
-    throw new LogicFault('this machine has an action of its own', {
+    throw new LogicFault('this machine has an unknown action', {
       found: `${action.type}, ${where}`,
       expected: 'blink, dropAlert, decideAlert, attemptAlert, attemptHeartbeat, sleep or hold',
-      hint: 'change its context by assign, and let whoever runs it do the rest; it keeps no time',
+      hint: 'change the context with assign; every other action must be one of these',
     });
   });
 }

@@ -81,13 +81,13 @@ function faultOfAlerts(
   if (count('decideAlert') > 0 && count('attemptAlert') === 0) {
     return {
       what: 'this machine decides an alert and does not send it',
-      expected: 'attemptAlert, too',
+      expected: 'attemptAlert as well',
     };
   }
   if (count('attemptAlert') > 0 && !owed && count('decideAlert') === 0) {
     return {
       what: 'this machine sends an alert that it has not decided',
-      expected: 'decideAlert, too',
+      expected: 'decideAlert as well',
     };
   }
   return null;

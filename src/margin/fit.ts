@@ -32,7 +32,7 @@ export function fitWarmUp(
 ): Result<FittedWarmUp> {
   const [first] = readings;
   if (first === undefined || readings.length < 2) {
-    const message = 'a time constant needs two readings or more';
+    const message = 'a time constant needs at least two readings';
     return err({ code: 'readings-too-few', severity: 'error', source, message });
   }
   const side = Math.sign(outsideCelsius - first.celsius);
@@ -72,7 +72,7 @@ function beyondOutside({ celsius, source }: Reading, outsideCelsius: number): Di
     message: 'this reading is not between the first one and the outside temperature',
     found: `${String(celsius)} °C`,
     expected: `on the same side of ${String(outsideCelsius)} °C as the first reading`,
-    hint: 'is --outside the temperature that the space goes towards?',
+    hint: 'check --outside: it is the temperature that the space warms or cools to',
   };
 }
 
@@ -82,6 +82,6 @@ function doNotWarm(source: SourceRef, side: number): Diagnostic {
     severity: 'error',
     source,
     message: `the readings do not ${side > 0 ? 'warm' : 'cool'} towards the outside temperature`,
-    hint: 'take them with the door open, from its opening on',
+    hint: 'start the readings when the door opens, and keep it open',
   };
 }

@@ -1,5 +1,5 @@
-// What a row of the table of settings can say. Rows are plain data: what a kind of value looks like in a file, on a command
-// line and on a page is read and written in `scenarios`.
+// The parts of a row of the table of settings. Rows are plain data: `scenarios` reads and writes each kind of value, for
+// files, command lines and pages.
 import type { TrueMs, Um } from '../base/index.js';
 import type { Limits } from './limits.js';
 import type { ActivityDraw, SelfDischarge } from './supply.js';
@@ -16,7 +16,7 @@ export interface ValueOfKind {
   readonly duration: TrueMs;
   /** Null: off. */
   readonly durationOrOff: TrueMs | null;
-  /** Drawn anew each time. */
+  /** Drawn again each time. */
   readonly timeRange: RangeMs;
   readonly count: number;
   readonly celsius: number;
@@ -58,7 +58,7 @@ export const headings = [
 ] as const;
 export type Heading = (typeof headings)[number];
 
-/** What every row says. */
+/** The parts of every row. */
 interface AnyRow {
   /** Whole sentences, for the schema and the reference. */
   readonly help: string;
@@ -70,19 +70,19 @@ interface AnyRow {
   readonly isRequired?: true;
   /** As a file would say it. Without a default a setting that is not written down is absent. */
   readonly default?: string | number | boolean;
-  /** What holds where it is absent, and would be a statement if it were written down: so it is no default in the schema. */
+  /** The value of an absent setting that is not a default in the schema, because writing it down would mean something. */
   readonly otherwise?: string | number | { readonly like: string };
-  /** On the command line, in place of what the file says. */
+  /** On the command line, where it overrides the file. */
   readonly option?: { readonly flags: `--${string} <${string}>`; readonly help: string };
   /** Values between which people choose, ascending: the stops of a slider. */
   readonly steps?: readonly string[];
-  /** Values that a search for settings tries without being asked. */
+  /** Values that a search for settings tries by default. */
   readonly tried?: readonly string[];
   /** One that needs a line to itself, as an example. */
   readonly such?: string;
 }
 
-/** What the row of a kind says besides. */
+/** The parts that a row of one kind has besides. */
 interface MoreOfKind {
   readonly duration: Ranged;
   readonly durationOrOff: Ranged & { readonly off: string };

@@ -1,5 +1,5 @@
-// What settings of one section must be to each other, beside the table. Bounds of one value (open ≤ outOf, min ≤ max) belong to
-// its kind; what is allowed and merely does less than it seems to is a warning and no relation.
+// Rules between settings of one section. Limits of a single value (open ≤ outOf, min ≤ max) belong to its kind; a setting that
+// is allowed but has no effect gets a warning instead (scenarios/watch/warnings.ts).
 import type { settings } from './settings.js';
 import type { Given, Section } from './settings-kinds.js';
 import { supplyPresetNames } from './supply-presets.js';
@@ -23,7 +23,7 @@ const contact: RelationsOf<typeof settings.contact> = [
     code: 'operate-above-release',
     at: ['operateGap'],
     says: 'is more than releaseGap',
-    hint: 'a contact opens at a gap that is at least the one at which it shuts',
+    hint: 'a contact opens at the same gap as it shuts, or at a larger one: raise releaseGap or lower operateGap',
     isBroken: ({ operateGap, releaseGap }) => operateGap > releaseGap,
   },
 ];
@@ -32,23 +32,23 @@ const environment: RelationsOf<typeof settings.environment> = [
   {
     code: 'no-outage-to-count',
     at: ['outages'],
-    says: 'contradicts longestOutage: an outage of no length is none',
-    hint: 'say how long each may last: longestOutage: 1h',
+    says: 'has no effect, because longestOutage is 0s',
+    hint: 'give the length of an outage, such as longestOutage: 1h',
     isBroken: ({ outages, longestOutage }) => outages !== undefined && longestOutage === 0,
   },
   {
     code: 'no-outages-to-part',
     at: ['outagesApart'],
-    says: 'contradicts outages: a single one is apart from nothing',
-    hint: 'say how many: outages: 2',
+    says: 'needs two outages or more',
+    hint: 'give their number, such as outages: 2',
     isBroken: ({ outagesApart, outages }) =>
       outagesApart !== undefined && (outages === undefined || outages === 1),
   },
   {
     code: 'no-loss-to-last',
     at: ['powerLossLasting'],
-    says: 'contradicts powerLosses: there is no loss that could last',
-    hint: 'say how many: powerLosses: 1',
+    says: 'has no effect, because powerLosses is 0',
+    hint: 'give their number, such as powerLosses: 1',
     isBroken: ({ powerLossLasting, powerLosses }) =>
       powerLossLasting !== undefined && powerLosses === 0,
   },
@@ -60,46 +60,47 @@ const supply: RelationsOf<typeof settings.supply> = [
   {
     ...missing,
     at: ['sleepCurrent'],
-    hint: `give it as measured, or name a preset: ${supplyPresetNames.join(', ')}`,
+    hint: `measure it, such as sleepCurrent: 10uA, or name a preset: ${supplyPresetNames.join(', ')}`,
     isBroken: ({ preset, sleepCurrent }) => preset === undefined && sleepCurrent === undefined,
   },
   {
     ...missing,
     at: ['blink', 'time'],
-    hint: 'a blink has no length of its own: time: 200ms',
+    hint: 'a blink with a current needs its length: time: 200ms',
     isBroken: ({ blink }) => blink?.kind === 'current' && blink.timeMs === null,
   },
   {
     code: 'hold-not-current',
     at: ['hold'],
-    says: 'is not a current alone',
-    hint: 'it goes on until a reset: hold: { current: 31mA }',
+    says: 'must be a current, without a time or a charge',
+    hint: 'it flows until a reset: hold: { current: 31mA }',
     isBroken: ({ hold }) => hold !== undefined && (hold.kind === 'charge' || hold.timeMs !== null),
   },
   {
     ...missing,
     at: ['derating'],
-    hint: 'a temperature needs a curve: derating: [{ celsius: 20, share: 100% }]',
+    hint: 'celsius needs a curve: derating: [{ celsius: 20, share: 100% }]',
     isBroken: ({ celsius, derating }) =>
       celsius !== undefined && (derating === undefined || derating.length === 0),
   },
   {
     ...missing,
     at: ['celsius'],
-    hint: 'how warm is the battery?',
+    hint: 'derating needs the temperature of the battery: celsius: 20',
     isBroken: ({ celsius, derating }) => celsius === undefined && derating !== undefined,
   },
   {
     code: 'temperature-twice',
     at: ['derating'],
-    says: 'names a temperature twice',
+    says: 'has two points at the same temperature',
+    hint: 'delete one of them',
     isBroken: ({ derating }) => isTwice((derating ?? []).map(({ celsius }) => celsius)),
   },
   {
     code: 'curve-not-rising',
     at: ['voltageCurve'],
-    says: 'does not rise with what is left',
-    hint: 'give two points or more, each of them at another charge',
+    says: 'does not rise with the charge that is left',
+    hint: 'give at least two points with different charges; the more is left, the higher the voltage',
     isBroken: ({ voltageCurve }) => voltageCurve !== undefined && !rises(voltageCurve),
   },
 ];

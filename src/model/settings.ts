@@ -1,5 +1,5 @@
 // The table of settings: one row for each key of the watch file. The file's definition, its schema and reference, the options
-// that lie over it, the fields of the planner, the axes of a search and what is written of settings are all made from it.
+// that override it, the fields of the planner, the axes of a search and the writer of watch files are all made from it.
 import {
   attemptLimits,
   bounceLimits,
@@ -27,7 +27,7 @@ const faults = '0 1 2 3'.split(' ');
 // Every 2 minutes costs a small battery little, and two open checks in a row keep one brief opening from raising an alarm.
 const watch = {
   kind: 'section',
-  help: 'What the device does.',
+  help: 'What the device does: when it checks the door, when it alerts, and when it stays quiet.',
   heading: 'Watch',
   keys: {
     checkInterval: {
@@ -35,7 +35,7 @@ const watch = {
       range: sleepLimits,
       default: '2m',
       label: 'Check every',
-      help: 'Sleep between checks.',
+      help: 'How long the device sleeps between two checks.',
       option: { flags: '--interval <duration>', help: 'sleep between checks (checkInterval)' },
       steps: intervals,
       tried: '30s 1m 1m30s 2m 2m30s 3m 4m 5m 6m 8m 10m 15m 20m 30m'.split(' '),
@@ -45,7 +45,7 @@ const watch = {
       range: sleepLimits,
       otherwise: { like: 'checkInterval' },
       label: 'Recheck every',
-      help: 'Sleep after an open check that is not yet an alert. Default: checkInterval.',
+      help: 'How long it sleeps after a check that reads open but does not decide an alert. Default: checkInterval.',
       option: {
         flags: '--recheck <duration>',
         help: 'sleep after an open check (recheckInterval)',
@@ -58,10 +58,10 @@ const watch = {
       range: checkLimits,
       default: 2,
       label: 'Open to alert',
-      help: 'So many open checks in a row decide an alert; or so many out of the last few.',
+      help: 'How many open checks in a row decide an alert, or how many out of the last few checks.',
       option: {
         flags: '--threshold <checks>',
-        help: 'open checks for an alert: 2, or 2/3 for 2 out of 3',
+        help: 'open checks that decide an alert: 2, or 2/3 for 2 out of 3',
       },
       steps: counts,
       tried: '1 2 3 2/3 2/4 3/4'.split(' '),
@@ -71,10 +71,10 @@ const watch = {
       range: checkLimits,
       default: 1,
       label: 'Shut to clear',
-      help: 'So many shut checks in a row, and the door counts as shut again.',
+      help: 'How many shut checks in a row make the device count the door as shut again.',
       option: {
         flags: '--clear <checks>',
-        help: 'shut checks in a row that clear its memory (clearThreshold)',
+        help: 'shut checks in a row until the door counts as shut again',
       },
       steps: counts,
     },
@@ -83,7 +83,7 @@ const watch = {
       range: lengthLimits,
       default: '30m',
       label: 'Cooldown',
-      help: 'Quiet time after a delivered alert.',
+      help: 'How long the device raises no further alert after it delivers one.',
       option: { flags: '--cooldown <duration>', help: 'quiet time after an alert (alertCooldown)' },
       steps: cooldowns,
       tried: '0s 5m 10m 30m 1h 2h'.split(' '),
@@ -92,18 +92,18 @@ const watch = {
       kind: 'flag',
       default: true,
       label: 'Shut ends it',
-      help: 'Whether a door seen shut ends the cooldown.',
+      help: 'Whether the cooldown ends as soon as the device counts the door as shut again.',
     },
     afterAlert: {
       kind: 'word',
       words: ['keep-watching', 'hold-until-reset'],
       default: 'keep-watching',
       label: 'After an alert',
-      help: 'What the device does once an alert is delivered.',
+      help: 'What the device does after it delivers an alert: it goes on checking, or it stays awake until somebody resets it.',
     },
     retry: {
       kind: 'section',
-      help: 'What it does when an alert is not delivered.',
+      help: 'What the device does when it cannot deliver an alert.',
       heading: 'Messages',
       keys: {
         interval: {
@@ -111,7 +111,7 @@ const watch = {
           range: sleepLimits,
           default: '1m',
           label: 'Retry after',
-          help: 'Sleep before the next attempt.',
+          help: 'How long it sleeps before it tries again.',
           steps: intervals,
         },
         attempts: {
@@ -119,7 +119,7 @@ const watch = {
           range: attemptLimits,
           default: 5,
           label: 'Attempts in a row',
-          help: 'Failed attempts in a row before it falls back to checkInterval.',
+          help: 'How many attempts may fail in a row before it waits checkInterval for the next one.',
           steps: counts,
         },
       },
@@ -129,7 +129,7 @@ const watch = {
       words: ['send', 'drop'],
       default: 'send',
       label: 'Unsent when shut',
-      help: 'What becomes of an undelivered alert when the door is seen shut.',
+      help: 'What the device does with an undelivered alert when a check reads shut.',
       heading: 'Messages',
     },
     wakeOn: {
@@ -137,17 +137,20 @@ const watch = {
       words: ['timer', 'opening', 'any-change'],
       default: 'timer',
       label: 'Woken by',
-      help: 'Which contact edges wake the device besides its timer.',
-      option: { flags: '--wake-on <edges>', help: 'timer, opening or any-change' },
+      help: 'Which changes of the contact wake the device, besides its timer.',
+      option: {
+        flags: '--wake-on <edges>',
+        help: 'what wakes the device: timer, opening or any-change',
+      },
       tried: ['timer', 'opening'],
     },
     heartbeatInterval: {
       kind: 'durationOrOff',
       range: heartbeatLimits,
       default: 'off',
-      off: 'No heartbeat.',
+      off: 'The device sends no heartbeat.',
       label: 'Heartbeat every',
-      help: "Time between 'alive' messages, or off.",
+      help: "The time between two 'alive' messages, or off.",
       heading: 'Messages',
     },
   },
@@ -155,7 +158,7 @@ const watch = {
 
 const device = {
   kind: 'section',
-  help: 'The device as it is built.',
+  help: 'How the device is built.',
   heading: 'Device',
   keys: {
     bootTime: {
@@ -163,36 +166,42 @@ const device = {
       range: workLimits,
       default: '400ms',
       label: 'Boot time',
-      help: 'From the wake to the check.',
-      option: { flags: '--boot-time <range>', help: 'wake to check: 400ms, or 300ms..500ms' },
+      help: 'The time from a wake to its check.',
+      option: {
+        flags: '--boot-time <range>',
+        help: 'time from wake to check: 400ms, or 300ms..500ms',
+      },
     },
     connectTime: {
       kind: 'timeRange',
       range: workLimits,
       default: '4s',
       label: 'Connect time',
-      help: 'From the check to the end of an attempt.',
-      option: { flags: '--connect-time <range>', help: 'time of an attempt: 4s, or 2s..8s' },
+      help: 'The time from a check to the end of its attempt to send.',
+      option: {
+        flags: '--connect-time <range>',
+        help: 'time of one attempt to send: 4s, or 2s..8s',
+      },
     },
     clockError: {
       kind: 'clockError',
       range: clockErrorLimits,
       default: '0%',
       label: 'Clock error',
-      help: 'How wrong the sleep clock runs: a sleep lasts (1 + error) × its nominal length. In % or ppm, whole ppm.',
+      help: 'How wrong the sleep clock runs: a sleep lasts (1 + error) × its nominal length. In % or ppm, to a whole ppm.',
       option: {
         flags: '--clock-error <range>',
-        help: 'how wrong sleeps run: 1%, or -2%..2% (each sleep may differ)',
+        help: 'how wrong the sleep clock runs: 1%, or -2%..2%',
       },
       such: '-2%..2%, or 0C: 1%, 25C: 0%',
     },
   },
 } as const satisfies Section;
 
-// Nobody minds a door that is open for less than 3 minutes.
+// Opening a store door for a delivery takes less than 3 minutes.
 const judge = {
   kind: 'section',
-  help: 'What the owner asks of it.',
+  help: 'What you require of the watch.',
   heading: 'Requirements',
   keys: {
     leaveOpenAfter: {
@@ -200,10 +209,10 @@ const judge = {
       range: stretchLimits,
       default: '3m',
       label: 'Left open from',
-      help: 'An opening at least this long is a leave-open.',
+      help: 'An opening at least this long counts as left open, and must be reported.',
       option: {
         flags: '--leave-open-after <duration>',
-        help: 'from when on it counts as left open',
+        help: 'an opening this long counts as left open',
       },
       steps: intervals,
     },
@@ -211,18 +220,21 @@ const judge = {
       kind: 'duration',
       range: stretchLimits,
       label: 'Report within',
-      help: 'From the start of an opening to the delivery of its alert.',
-      option: { flags: '--report-within <duration>', help: 'how soon it is to be told' },
+      help: 'The alert must arrive within this time from the start of the opening.',
+      option: {
+        flags: '--report-within <duration>',
+        help: 'the alert must arrive within this time',
+      },
       steps: intervals,
     },
     quietUpTo: {
       kind: 'duration',
       range: lengthLimits,
       label: 'Quiet up to',
-      help: 'One opening of at most this, an hour after the last, must raise no alert.',
+      help: 'A single opening of at most this length, an hour after the last one, must raise no alert.',
       option: {
         flags: '--quiet-up-to <duration>',
-        help: 'how long an opening must raise no alert',
+        help: 'an opening up to this long must raise no alert',
       },
       steps: intervals,
     },
@@ -231,7 +243,7 @@ const judge = {
 
 const contact = {
   kind: 'section',
-  help: 'The switch and magnet; without this section, an ideal contact.',
+  help: 'The switch and its magnet. Without this section the contact is ideal.',
   heading: 'Contact and door',
   isOptional: true,
   keys: {
@@ -240,7 +252,7 @@ const contact = {
       range: gapLimits,
       isRequired: true,
       label: 'Contact shuts at',
-      help: 'Coming from open, it reads shut at this gap.',
+      help: 'While the door closes, the contact reads shut from this gap on.',
       steps: gaps,
     },
     releaseGap: {
@@ -248,7 +260,7 @@ const contact = {
       range: gapLimits,
       isRequired: true,
       label: 'Contact opens at',
-      help: 'Coming from shut, it reads open above this.',
+      help: 'While the door opens, the contact reads open above this gap.',
       steps: gaps,
     },
     bounceTime: {
@@ -256,14 +268,14 @@ const contact = {
       range: bounceLimits,
       default: '1ms',
       label: 'Bounces for',
-      help: 'How long it bounces after a change.',
+      help: 'How long the contact bounces after each change.',
     },
   },
 } as const satisfies Section;
 
 const door = {
   kind: 'section',
-  help: 'The door itself.',
+  help: 'The door.',
   heading: 'Contact and door',
   keys: {
     sealGap: {
@@ -271,7 +283,7 @@ const door = {
       range: gapLimits,
       default: '2mm',
       label: 'Door seals up to',
-      help: 'Up to this gap the door still seals.',
+      help: 'The largest gap at which the door still seals.',
       steps: gaps,
     },
   },
@@ -279,7 +291,7 @@ const door = {
 
 const environment = {
   kind: 'section',
-  help: 'What may go wrong around the watch while its bounds are sought; without it, nothing.',
+  help: 'What may go wrong around the watch while dozewatch looks for the worst case. Without this section, nothing does.',
   heading: 'What may go wrong',
   keys: {
     longestOutage: {
@@ -287,8 +299,8 @@ const environment = {
       range: lengthLimits,
       default: '0s',
       label: 'Longest outage',
-      help: 'How long the network is down at most, each time.',
-      option: { flags: '--outage <duration>', help: 'the network is down, for at most so long' },
+      help: 'How long each network outage lasts at most.',
+      option: { flags: '--outage <duration>', help: 'the network may be down for up to this long' },
       steps: outages,
     },
     outages: {
@@ -296,8 +308,8 @@ const environment = {
       range: outageLimits,
       otherwise: 1,
       label: 'Outages',
-      help: 'The network is down at most so many times. Default: 1, where longestOutage is given.',
-      option: { flags: '--outages <count>', help: 'at most so many times; default 1' },
+      help: 'How often the network goes down at most. Default: 1, if longestOutage is given.',
+      option: { flags: '--outages <count>', help: 'the most outages; default 1' },
       steps: counts,
     },
     outagesApart: {
@@ -305,10 +317,10 @@ const environment = {
       range: lengthLimits,
       otherwise: '0s',
       label: 'Apart by',
-      help: 'From the end of one outage to the beginning of the next at least. Default: 0s.',
+      help: 'The shortest time from the end of one outage to the start of the next. Default: 0s.',
       option: {
         flags: '--outages-apart <duration>',
-        help: 'from one to the next at least so long; default 0s',
+        help: 'the shortest time between two outages; default 0s',
       },
     },
     powerLosses: {
@@ -316,8 +328,8 @@ const environment = {
       range: faultLimits,
       default: 0,
       label: 'Power losses',
-      help: 'At most so many losses of power.',
-      option: { flags: '--power-losses <count>', help: 'at most so many losses of power' },
+      help: 'How often the device loses its power at most.',
+      option: { flags: '--power-losses <count>', help: 'the most power losses' },
       steps: faults,
     },
     powerLossLasting: {
@@ -325,10 +337,10 @@ const environment = {
       range: stretchLimits,
       otherwise: '1m',
       label: 'Power away for',
-      help: 'How long the power stays away at most, each time. Default: 1m.',
+      help: 'How long each power loss lasts at most. Default: 1m.',
       option: {
         flags: '--power-loss-lasting <duration>',
-        help: 'each for at most so long; default 1m',
+        help: 'the longest power loss; default 1m',
       },
     },
     resets: {
@@ -336,8 +348,8 @@ const environment = {
       range: faultLimits,
       default: 0,
       label: 'Resets',
-      help: 'At most so many resets.',
-      option: { flags: '--resets <count>', help: 'at most so many resets' },
+      help: 'How often the device is reset at most.',
+      option: { flags: '--resets <count>', help: 'the most resets' },
       steps: faults,
     },
     longestChatter: {
@@ -345,10 +357,10 @@ const environment = {
       range: lengthLimits,
       default: '0s',
       label: 'Longest chatter',
-      help: 'For at most so long, once, the contact may read shut while the door is open.',
+      help: 'How long the contact may read shut while the door is open. This happens at most once.',
       option: {
         flags: '--chatter <duration>',
-        help: 'the contact reads shut wrongly, once, for at most so long',
+        help: 'the contact may wrongly read shut, once, for up to this long',
       },
     },
   },

@@ -14,7 +14,7 @@ import {
   withFaults,
 } from '../world/index.js';
 
-/** A door, and what befalls its contact. */
+/** A door, and the faults of its contact. */
 export interface ContactCourse {
   readonly openings: Spans;
   /** Null: the door is wide open or shut. */
@@ -45,7 +45,7 @@ export function contactEdges(
       severity: 'error',
       source,
       message: `the contact would change more than ${String(mostContactEdges)} times`,
-      hint: 'shorten contact.bounceTime, or chatter less often',
+      hint: 'shorten contact.bounceTime, or make every: of chattering faults longer',
     });
   }
   const bounced = contact === null ? edges : withBounce(edges, contact.bounceMs);

@@ -9,66 +9,64 @@ const [watch, device, judge, door] = [
 ];
 
 /**
- * A watch file with a comment on every setting, for `init` to write: it meets its own requirements at rest. Re-checks
- * sooner than the default, and what is required beyond it, are what that takes: sure from 120.4 s + 50.4 s, quiet up to 50.4 s.
- * @param schemaPath where an editor finds the schema of watch files, seen from the file: whoever writes the file puts
- * the text of `watchJsonSchema()` there.
+ * A watch file with a comment on every setting, for `init` to write. It meets its own requirements at rest because it
+ * re-checks sooner than the default: sure from 120.4 s + 50.4 s, quiet up to 50.4 s.
+ * @param schemaPath the schema of watch files for editors, relative to the file; the caller writes `watchJsonSchema()` there.
  */
 export function starterWatchText(schemaPath = './schemas/watch.schema.json'): string {
   return `# yaml-language-server: $schema=${schemaPath}
-# A sleeping door monitor, and what is required of it. The battery is an example: put in your own.
+# A sleeping door monitor, and what you require of it. The battery is an example: replace it with yours.
 # Durations: 400ms, 90s, 3m, 1h30m, 2d.
 
 watch:
   checkInterval: ${watch.checkInterval.default}             # sleep between checks
-  recheckInterval: 50s          # sleep after an open check that is not yet an alert; default checkInterval
-  escalationThreshold: ${String(watch.escalationThreshold.default)}        # open checks in a row before an alert; or { open: 2, outOf: 3 }
-  clearThreshold: ${String(watch.clearThreshold.default)}             # shut checks in a row after which the door counts as shut again
+  recheckInterval: 50s          # sleep after an open check that does not decide an alert; default: checkInterval
+  escalationThreshold: ${String(watch.escalationThreshold.default)}        # open checks in a row that decide an alert; or { open: 2, outOf: 3 }
+  clearThreshold: ${String(watch.clearThreshold.default)}             # shut checks in a row until the door counts as shut again
   alertCooldown: ${watch.alertCooldown.default}            # quiet time after a delivered alert
-  cooldownEndsWhenShut: ${String(watch.cooldownEndsWhenShut.default)}    # a door seen shut ends the cooldown
-  afterAlert: ${watch.afterAlert.default}     # or hold-until-reset: stay awake and do nothing until reset
-  retry: { interval: ${watch.retry.keys.interval.default}, attempts: ${String(watch.retry.keys.attempts.default)} }  # when an alert is not delivered
-  unsentWhenShut: ${watch.unsentWhenShut.default}          # or drop: an undelivered alert when the door is seen shut again
-  wakeOn: ${watch.wakeOn.default}                 # or opening, any-change: contact edges wake it too
-  heartbeatInterval: ${watch.heartbeatInterval.default}        # or a duration: an 'alive' message this often
+  cooldownEndsWhenShut: ${String(watch.cooldownEndsWhenShut.default)}    # the cooldown ends when the door counts as shut again
+  afterAlert: ${watch.afterAlert.default}     # or hold-until-reset: stay awake until somebody resets it
+  retry: { interval: ${watch.retry.keys.interval.default}, attempts: ${String(watch.retry.keys.attempts.default)} }  # if an alert cannot be delivered
+  unsentWhenShut: ${watch.unsentWhenShut.default}          # an undelivered alert when a check reads shut; or drop it
+  wakeOn: ${watch.wakeOn.default}                 # or opening, any-change: changes of the contact also wake it
+  heartbeatInterval: ${watch.heartbeatInterval.default}        # or the time between two 'alive' messages
 
 device:
-  bootTime: ${device.bootTime.default}               # from the wake to the check
-  connectTime: ${device.connectTime.default}               # or 2s..8s
-  clockError: ${device.clockError.default}                # or -2%..2%: sleeps last (1 + error) × nominal
+  bootTime: ${device.bootTime.default}               # from a wake to its check
+  connectTime: ${device.connectTime.default}               # from a check to the end of an attempt to send; or 2s..8s
+  clockError: ${device.clockError.default}                # or -2%..2%: a sleep lasts (1 + error) × its nominal length
 
 judge:
-  leaveOpenAfter: ${judge.leaveOpenAfter.default}            # an opening at least this long is a leave-open
-  reportWithin: 10m             # from the start of an opening to the delivery of its alert
-  quietUpTo: 45s                # one opening of at most this must raise no alert
+  leaveOpenAfter: ${judge.leaveOpenAfter.default}            # an opening this long counts as left open
+  reportWithin: 10m             # the alert must arrive within this time of the opening
+  quietUpTo: 45s                # a single opening up to this long must raise no alert
 
 # The switch and magnet. Without this section the contact is ideal: it reads open while the door is open.
 # contact: { operateGap: 8mm, releaseGap: 12mm, bounceTime: 1ms }
 
 door:
-  sealGap: ${door.sealGap.default}                  # up to this gap the door still seals
+  sealGap: ${door.sealGap.default}                  # the largest gap at which the door still seals
 
-# What may go wrong at worst, for bounds. Without this section, nothing.
+# What may go wrong in the worst case that bounds proves. Without this section, nothing does.
 # environment: { longestOutage: 1h, powerLosses: 1, powerLossLasting: 1m, resets: 1, longestChatter: 30s }
 
-# The battery, for weeks on a charge. A preset stands in for what nobody has measured yet: put in your own.
+# The battery. The preset stands in for what you have not measured yet.
 supply:
   preset: ${exampleSupply.preset}            # or bare-radio-module, tuned-board
   capacity: ${exampleSupply.capacity}
-  # sleepCurrent: 90uA          # measured, in place of the preset's
-  # connect: { current: 59mA }  # or { charge: 13.3mC } each time
+  # sleepCurrent: 90uA          # your measurement, which overrides the preset
+  # connect: { current: 59mA }  # or { charge: 13.3mC } for each alert
   # contactBias: { resistance: 45kOhm, powered: always }  # or check-only
 `;
 }
 
 /**
  * A first scenario, for `init` to write.
- * @param schemaPath where an editor finds the schema of scenarios, seen from the file: whoever writes the file puts
- * the text of `scenarioJsonSchema()` there.
+ * @param schemaPath the schema of scenarios for editors, relative to the file; the caller writes `scenarioJsonSchema()` there.
  */
 export function starterScenarioText(schemaPath = '../schemas/scenario.schema.json'): string {
   return `# yaml-language-server: $schema=${schemaPath}
-# A day of one door, and what should come of it. Times of day are the next ones after the start.
+# A day of one door, and the verdict that you expect. A time of day is the next one after the start.
 
 name: A day at the flower store
 start: 2026-05-08T06:00:00+02:00  # or 2026-05-08 06:00, with zone: Europe/Lisbon
@@ -81,7 +79,7 @@ door:
   - at 12:15 for 30s
   - at 17:00 for 25m ajar 10mm
   - at day 2 05:30 for 50s
-  # The same in parts:
+  # The same, key by key:
   # - { at: "07:30", for: 22m, gap: 10mm, note: wedged for the trolleys }
 
 network:

@@ -149,7 +149,7 @@ describe('--logic', () => {
       {
         code: 'logic-never-answers',
         source: { file: 'round.mjs' },
-        expected: 'an answer within 1 s',
+        expected: 'a result within 1 s',
       },
     ]);
   });

@@ -1,13 +1,17 @@
 // The program as a whole: usage, help, exit statuses for what is not about any input, and its own faults.
 import { describe, expect, it } from 'vitest';
 import { InvariantError } from '../../src/base/index.js';
-import type { CommandEntry } from '../../src/cli/command.js';
+import { type CommandEntry, commandNames } from '../../src/cli/command.js';
 import { commandTable } from '../../src/cli/commands.js';
 import { runProgram } from '../../src/cli/program.js';
 import { ioOf, ownFolder, runHere } from './run-here.js';
 
 describe('the program', () => {
-  it('names every command with its summary', async () => {
+  it('has a row for every command, in order', () => {
+    expect(commandTable.map(({ name }) => name)).toEqual(commandNames);
+  });
+
+  it('lists every command with its summary', async () => {
     const { status, stdout } = await runHere('.', ['--help']);
     expect(status).toBe(0);
     for (const { name, summary } of commandTable) {
@@ -30,6 +34,7 @@ describe('the program', () => {
   it('loads no command that is not named', async () => {
     const entry: CommandEntry = {
       name: 'heavy',
+      group: 'Other:',
       summary: 'never needed here',
       load: () => Promise.reject(new Error('loaded')),
     };
@@ -72,7 +77,7 @@ describe('the program', () => {
       expect(status).toBe(2);
       expect(stdout).toBe('');
       expect(stderr).toBe(
-        `error: option '${flags}' is given twice\n(--help shows what there is)\n`,
+        `error: option '${flags}' is given twice\n(see dozewatch ${args[0] ?? ''} --help)\n`,
       );
     },
   );
@@ -85,6 +90,28 @@ describe('the program', () => {
         `option '--outage <duration>' argument missing: ${next} is an option`,
       );
     }
+  });
+
+  it('refuses help for an unknown command, and suggests another', async () => {
+    const { status, stdout, stderr } = await runHere('.', ['help', 'reply']);
+    expect({ status, stdout }).toEqual({ status: 2, stdout: '' });
+    expect(stderr).toMatch(/unknown command 'reply'[^]*replay/u);
+    const [option, command] = [
+      await runHere('.', ['--help']),
+      await runHere('.', ['help', 'help']),
+    ];
+    expect(command).toEqual(option);
+  });
+
+  it('shows command lines that begin with npx where npx started it', async () => {
+    const environment = { npm_command: 'exec', npm_lifecycle_script: "'dozewatch'" };
+    const { stdout } = await runHere('.', ['replay', '--help'], { environment });
+    expect(stdout).toContain('Usage: npx dozewatch replay ');
+    expect(stdout.match(/^ {2}dozewatch /gmu)).toBeNull();
+    const { stderr } = await runHere(ownFolder(), ['suite', '.'], { environment });
+    expect(stderr).toContain('npx dozewatch init');
+    const other = { npm_command: 'exec', npm_lifecycle_script: 'vitest' };
+    expect((await runHere('.', ['--help'], { environment: other })).stdout).not.toContain('npx');
   });
 
   it('suggests what was meant', async () => {

@@ -92,10 +92,10 @@ describe('the built program', () => {
 
 describe('what is named as a compiler and is none', () => {
   it.each([
-    ['true', 'does-not-compile', 'made nothing of it, and does not say why'],
-    ['false', 'does-not-compile', 'made nothing of it, and does not say why'],
+    ['true', 'does-not-compile', 'the compiler failed without a message'],
+    ['false', 'does-not-compile', 'the compiler failed without a message'],
     ['/etc/passwd', 'no-compiler', 'cannot be run (EACCES)'],
-    ['./missing', 'no-compiler', 'there is no C compiler'],
+    ['./missing', 'no-compiler', 'no C compiler was found'],
   ])('%s is told as %s', async (CC, code, words) => {
     const { status, stderr } = await runHere(ownFolder(files), ['rig', 'sound.c', 'day.yaml'], {
       environment: { PATH, CC },

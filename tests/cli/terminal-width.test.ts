@@ -43,11 +43,11 @@ describe('on a terminal', () => {
     }
   });
 
-  it('help that was broken for a wider terminal is broken anew, with no short lines between', async () => {
+  it('help that was broken for a wider terminal is broken again, with no short lines between', async () => {
     const { stdout } = await runHere(ownFolder(), ['verify', '--help'], { terminalColumns: 80 });
-    const [, words = ''] = /^(A certificate lists[^]*?)\n\n/mu.exec(stdout) ?? [];
+    const [, words = ''] = /^(The certificate lists[^]*?)\n\n/mu.exec(stdout) ?? [];
     const lines = words.split('\n');
-    expect(lines.length).toBeGreaterThan(3);
+    expect(lines.length).toBeGreaterThanOrEqual(3);
     expect(lines.slice(0, -1).filter((line) => line.length < 60)).toEqual([]);
   });
 

@@ -69,13 +69,13 @@ describe('a machine from outside', () => {
 
   it.each<[string, Parameters<typeof machineWith>[0]]>([
     ['the context of this machine is not plain data', { context: { seen: new Map() } }],
-    ['this machine has an action of its own', { check: { actions: [check, () => undefined] } }],
+    ['this machine has an unknown action', { check: { actions: [check, () => undefined] } }],
     ['this machine leaves a wake without an end', { check: { actions: [] } }],
     ['this machine ends a wake twice', { check: { actions: [check, 'hold'] } }],
     ['this machine does blink twice at once', { check: { actions: ['blink', 'blink', check] } }],
     ['this machine does blink when it cannot be done', { wake: { actions: 'blink' } }],
     [
-      'this machine sleeps no interval of the watch',
+      'this machine sleeps an unknown interval',
       { check: { actions: { type: 'sleep', params: { interval: 'night' } } } },
     ],
     ['this machine sends an alert that it has not decided', { check: { actions: 'attemptAlert' } }],
@@ -88,7 +88,7 @@ describe('a machine from outside', () => {
       { check: { actions: ['dropAlert', check] } },
     ],
     [
-      'this machine does not always do the same',
+      'this machine is not deterministic',
       {
         context: { luck: 0 },
         check: { actions: [check, assign({ luck: () => Math.random() })] },
@@ -98,17 +98,17 @@ describe('a machine from outside', () => {
     expect(() => otherTable(machineWith(parts), plainWatch)).toThrow(what);
   });
 
-  it('is refused when it keeps time of its own, or comes to an end', () => {
+  it('is refused when it keeps time of its own, or ends', () => {
     const waiting = createMachine({
       initial: 'off',
       states: { off: { after: { 10: 'on' } }, on: {} },
     });
-    expect(() => otherTable(waiting, plainWatch)).toThrow('this machine has an action of its own');
+    expect(() => otherTable(waiting, plainWatch)).toThrow('this machine has an unknown action');
     const ending = createMachine({
       initial: 'off',
       states: { off: { on: { 'wake.power-on': 'end' } }, end: { type: 'final' } },
     });
-    expect(() => otherTable(ending, plainWatch)).toThrow('this machine comes to an end');
+    expect(() => otherTable(ending, plainWatch)).toThrow('this machine ends');
   });
 });
 
@@ -188,11 +188,11 @@ describe('what is wrong with a machine', () => {
     const eager = createMachine({ initial: 'off', entry: ['blink', 'hold'], states: { off: {} } });
     expect(faultOf(eager)).toMatchObject({
       what: 'this machine acts before it has power',
-      facts: { found: 'blink, hold', expected: 'to wait for wake.power-on' },
+      facts: { found: 'blink, hold', expected: 'no actions before wake.power-on' },
     });
   });
 
-  it('is that it comes to an end, and where', () => {
+  it('is that it ends, and where', () => {
     const ending = createMachine({
       initial: 'off',
       states: { off: { on: { 'wake.power-on': 'end' } }, end: { type: 'final' } },
@@ -203,7 +203,7 @@ describe('what is wrong with a machine', () => {
     expect(facts.hint).toContain('final');
   });
 
-  it('is that it comes to ever new states, once there are more than 5,000', () => {
+  it('is that it never stops reaching new states, once there are more than 5,000', () => {
     const counting = machineWith({
       context: { count: 0, padding: 'x'.repeat(500) },
       check: {
@@ -221,7 +221,7 @@ describe('what is wrong with a machine', () => {
       seen.add(logic.key(state));
     };
     while (seen.size < 5_000) step();
-    expect(step).toThrow('this machine comes to ever new states');
+    expect(step).toThrow('this machine never stops reaching new states');
     try {
       step();
     } catch (error) {

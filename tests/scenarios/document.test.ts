@@ -55,8 +55,8 @@ describe('a file in YAML', () => {
     expect(watch(text)).toHaveLength(1);
   });
 
-  it('does not expand aliases', () => {
-    expect(watch(laughs).filter((error) => error.endsWith('yaml-alias'))).toHaveLength(19);
+  it('does not expand aliases, and has one error for all of them', () => {
+    expect(watch(laughs)).toEqual([expect.stringMatching(/yaml-alias$/u)]);
   });
 
   it('is refused when it is enormous', () => {
@@ -68,7 +68,7 @@ describe('a file in YAML', () => {
     expect(Object.hasOwn(Object.prototype, 'polluted')).toBe(false);
   });
 
-  it('has all its problems told at once, in the order of its lines', () => {
+  it('has all its problems reported at once, in the order of its lines', () => {
     const text = [
       'watch:',
       '  chekInterval: 3m',

@@ -40,9 +40,9 @@ describe('a log that is none', () => {
     expect(errorsOf(readLog(text, { lenient: true, ...options }))).toEqual([expected]);
   });
 
-  it('is told how to get a header', () => {
+  it('gets a hint how to get a header', () => {
     expect(readLog('2026-05-08 06:00:00,open\n')).toMatchObject({
-      errors: [{ hint: 'put such a line above the rows', found: '2026-05-08 06:00:00,open' }],
+      errors: [{ hint: 'add this line above the rows', found: '2026-05-08 06:00:00,open' }],
     });
   });
 });
@@ -76,7 +76,7 @@ describe('a row that cannot be', () => {
 
   it('is named by the line on which its opening began', () => {
     expect(readLog(openings('10,20', '30,60', '40,50'))).toMatchObject({
-      errors: [{ message: 'the opening begins before that of line 3 has ended', found: '40' }],
+      errors: [{ message: 'this opening begins before the one of line 3 ends', found: '40' }],
     });
   });
 
@@ -104,7 +104,7 @@ describe('repairs', () => {
         code: 'row-goes-back',
         severity: 'warning',
         source: { line: 4, column: 1 },
-        message: 'the row goes back in time: it is moved to its place',
+        message: 'this row is earlier than the one above it: it is moved to its place',
         found: '20',
       },
       { source: { line: 5 } },

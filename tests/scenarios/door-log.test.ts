@@ -115,7 +115,7 @@ describe('a door log', () => {
     expect(pairsOf(log)).toEqual([[10 * s, 20 * s]]);
     expect(log).toMatchObject({ rows: 5, mergedRows: 3, firstMs: 0, lastMs: 21 * s });
     expect(log.remarks).toMatchObject([
-      { code: 'rows-merged', message: '3 rows that changed nothing merged' },
+      { code: 'rows-merged', message: 'merged 3 rows that changed nothing' },
     ]);
   });
 
@@ -304,7 +304,7 @@ describe('a part of a door log as a timeline', () => {
   it('is refused when all of the log is one instant', () => {
     const single = valueOf(readLog('time,state\n10,open\n'));
     expect(timelineOfLog(single, watch, { name: 'x', file: 'x.csv' })).toMatchObject({
-      errors: [{ code: 'range-empty', hint: 'give --from and --until' }],
+      errors: [{ code: 'range-empty', hint: 'give its length with --from and --until' }],
     });
   });
 });

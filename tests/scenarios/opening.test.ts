@@ -87,7 +87,7 @@ describe('an opening', () => {
     const result = parseScenario(text, 'day.yaml');
     expect(errorsOf(result)).toEqual(['4:5 overlap', '6:5 overlap']);
     expect(result).toMatchObject({
-      errors: [{ message: 'door entry 1 begins before the opening on line 5 has ended' }, {}],
+      errors: [{ message: 'door entry 1 begins before the opening on line 5 ends' }, {}],
     });
   });
 });

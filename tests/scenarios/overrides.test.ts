@@ -125,7 +125,9 @@ describe('a watch file that is written again', () => {
 
   it('writes a range as its ends', () => {
     const text = overlaidWatchText(starter, 'watch.yaml', { overrides, comment: [] });
-    expect(text).toContain('\n  connectTime: { min: 2s, max: 8s } # or 2s..8s\n');
+    expect(text).toContain(
+      '\n  connectTime: { min: 2s, max: 8s } # from a check to the end of an attempt to send; or 2s..8s\n',
+    );
   });
 
   it('comes from JSON as well', () => {

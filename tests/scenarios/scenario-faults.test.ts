@@ -104,7 +104,7 @@ describe('what stands in the wrong place of a scenario', () => {
       'door: { generate: { profile: seed-bank } }',
       'generate: it belongs at the top level of the file',
     ],
-    ['door: { at: "07:30", for: 5m }', 'each entry begins with a dash'],
+    ['door: { at: "07:30", for: 5m }', 'begin each entry with a dash'],
     ['door: { expect: { missed: 0 } }', 'expect: it belongs at the top level of the file'],
     [
       'door: [{ at: "07:30", for: 5m, expect: { missed: 0 } }]',
@@ -114,7 +114,7 @@ describe('what stands in the wrong place of a scenario', () => {
     ['celsius: 4', 'it belongs in an entry of temperature'],
     ['clockError: 1%', 'it belongs under environment'],
     ['until: "08:00"', undefined],
-  ])('is told where it belongs: %s', (text, hint) => {
+  ])('gets a hint where it belongs: %s', (text, hint) => {
     const result = parseScenario(`name: x\n${text}`, 'x.yaml');
     expect(result.ok ? [] : result.errors.map((error) => error.hint)).toEqual([hint]);
   });

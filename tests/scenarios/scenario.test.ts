@@ -106,11 +106,11 @@ describe('temperature', () => {
     ]);
   });
 
-  it('that is not given is said to be taken as 25 °C where the clock follows it', () => {
+  it('that is not given counts as 25 °C for a clock that depends on it, with a warning', () => {
     const [only, ...others] = timeline('name: x\n', watch).remarks;
     expect(others).toEqual([]);
     expect(only).toMatchObject({ code: 'temperature-not-given' });
-    expect(only?.message).toContain('at 25 °C is taken, 0.0005%');
+    expect(only?.message).toContain('at 25 °C: 0.0005%');
     expect(timeline('name: x\nenvironment: { clockError: 1% }\n', watch).remarks).toEqual([]);
     const level = watch.replace('5ppm', '-100ppm');
     expect(timeline('name: x\n', level).remarks).toEqual([]);

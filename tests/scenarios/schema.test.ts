@@ -101,7 +101,7 @@ describe('the schema of watch files', () => {
           properties: {
             checkInterval: {
               default: '2m',
-              description: 'Sleep between checks. From 10 ms to 30 d.',
+              description: 'How long the device sleeps between two checks. From 10 ms to 30 d.',
             },
           },
         },

@@ -61,7 +61,7 @@ describe('an instant', () => {
     expect(parseInstant('2026-10-25 01:30', 'Europe/Lisbon', at)).toMatchObject({
       errors: [
         {
-          message: 'the instant exists twice in Europe/Lisbon',
+          message: 'this is a time that exists twice in Europe/Lisbon',
           hint: 'the clocks go back then: add +01:00 for the first time or +00:00 for the second',
         },
       ],
@@ -70,7 +70,7 @@ describe('an instant', () => {
 
   it('of a skipped hour how the clocks went', () => {
     expect(parseInstant('2026-03-29 01:30', 'Europe/Lisbon', at)).toMatchObject({
-      errors: [{ hint: 'the clocks go forward then, from +00:00 to +01:00' }],
+      errors: [{ hint: 'the clocks go forward from +00:00 to +01:00 and skip it' }],
     });
   });
 });

@@ -279,7 +279,7 @@ describe('a file of the other kind', () => {
       errors: [{ code: 'other-kind-of-file', source: { line: 4, column: 1 } }],
     });
     expect(parseScenario(starterWatchText(), 'watch.yaml')).toMatchObject({
-      errors: [{ message: 'the file is a watch file, and a scenario is wanted' }],
+      errors: [{ message: 'this is a watch file, but a scenario is needed here' }],
     });
   });
 });
@@ -293,14 +293,14 @@ describe('an unknown key', () => {
     ['device: { leaveOpenAfter: 3m }', 'it belongs under judge'],
     ['contact: { operateGap: 1, releaseGap: 2, bounce: 1ms }', 'did you mean bounceTime?'],
     ['watch: { escalationThreshold: { open: 1, outof: 2 } }', 'did you mean outOf?'],
-    ['watch: {}\nexpect: {}', 'it belongs into a scenario'],
+    ['watch: {}\nexpect: {}', 'it belongs in a scenario'],
     ['device: { clockError: 1%, retry: {} }', 'it belongs under watch'],
     ['watch: { clockError: 1% }', 'it belongs under device'],
     ['watch: { leaveOpenAfter: 3m }', 'it belongs under judge'],
     ['watch: { interval: 1m }', 'it belongs under watch.retry'],
     ['watch: { attempts: 2, retry: { interval: 1m } }', 'it belongs under watch.retry'],
     ['watch: { judge: {} }', 'it belongs at the top level of the file'],
-    ['watch: {}\ngenerate: { profile: seed-bank }', 'it belongs into a scenario'],
+    ['watch: {}\ngenerate: { profile: seed-bank }', 'it belongs in a scenario'],
     ['zebra: 1', undefined],
   ])('is refused with a hint: %s', (text, hint) => {
     const result = parseWatchFile(text, 'watch.yaml');

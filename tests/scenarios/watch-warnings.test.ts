@@ -70,7 +70,7 @@ describe('settings that contradict or cancel each other are warned of', () => {
       severity: 'warning',
       found: '{ open: 2, outOf: 3 }',
       message:
-        '2 out of 3 with clearThreshold 1 is the same as 2 in a row: one shut check clears the memory',
+        '2 out of 3 works like 2 in a row, because one shut check clears the memory (clearThreshold)',
       hint: 'raise clearThreshold, or lower outOf',
     });
   });

@@ -4,7 +4,7 @@ import type { OptionValues } from '@commander-js/extra-typings';
 import { type Command, type CommandUnknownOpts, Option } from '@commander-js/extra-typings';
 import { allSettings, type Section, type Setting, type Settings } from '../../model/index.js';
 
-/** Settings that were typed in place of what a watch file says. */
+/** Settings that were typed to override a watch file. */
 export type WatchOptions = OptionsIn<Settings[keyof Settings]>;
 
 /** Ranges of settings that were typed for a search. */
@@ -29,14 +29,14 @@ type CamelCase<Name extends string> = Name extends `${infer First}-${infer Rest}
   ? `${First}${Capitalize<CamelCase<Rest>>}`
   : Name;
 
-/** Adds the options that lie over what a watch file says; their types come from the table, too. */
+/** Adds the options that override a watch file; their types come from the table. */
 export function withWatchOverrides<Args extends unknown[], Opts extends OptionValues>(
   command: Command<Args, Opts>,
 ): Command<Args, Opts & WatchOptions>;
 export function withWatchOverrides(command: CommandUnknownOpts): unknown {
-  command.optionsGroup('In place of what the watch file says:');
+  command.optionsGroup('Settings that override the watch file:');
   addOptions(command, over('watch', 'judge', 'device'), ({ flags, help }) => [flags, help]);
-  command.optionsGroup('What may go wrong:');
+  command.optionsGroup('What may go wrong (default: nothing, or what the watch file allows):');
   addOptions(command, over('environment'), ({ flags, help }) => [flags, help]);
   return command;
 }
@@ -51,11 +51,9 @@ export function withTriedRanges<Args extends unknown[], Opts extends OptionValue
 ): Command<Args, Opts & TriedOptions>;
 export function withTriedRanges(command: CommandUnknownOpts): unknown {
   const tried = allSettings.filter(({ row }) => row.tried !== undefined);
-  addOptions(command, tried, ({ flags }, { path, row }) => {
+  addOptions(command, tried, ({ flags, help }, { row }) => {
     const name = flags.replace(/ .*/u, '');
-    return row.kind === 'word'
-      ? [`${name} <list>`, `of ${row.words.join(', ')}`]
-      : [`${name} <range>`, path.at(-1) ?? ''];
+    return [`${name} <${row.kind === 'word' ? 'list' : 'range'}>`, help];
   });
   return command;
 }

@@ -5,7 +5,7 @@ import type { Limits } from './whole-number.js';
 
 /**
  * A duration in whole milliseconds.
- * @throws InputProblem for what is none, and `out-of-range` where it is beyond its limits.
+ * @throws InputProblem for anything else, and `out-of-range` beyond its limits.
  */
 export function durationOf(option: string, text: string, limits?: Limits): number {
   const ms = valueOf(parseDuration(text, { file: option }));
@@ -19,7 +19,7 @@ export function durationOf(option: string, text: string, limits?: Limits): numbe
   });
 }
 
-/** A share from 0 to 1. @throws InputProblem for what is none, and `out-of-range` where it is beyond its limits. */
+/** A share from 0 to 1. @throws InputProblem for anything else, and `out-of-range` beyond its limits. */
 export function shareOf(option: string, text: string, limits: Limits): number {
   return valueOf(parseShare(text, { file: option }, limits));
 }
@@ -39,7 +39,7 @@ export function perYearOf(option: string, text: string, { least, most }: Limits)
     throw problem('rate-unreadable', option, {
       message: 'this is not a rate',
       found: text,
-      expected: 'a number per year, month, week or day, such as 12/year',
+      expected: 'a number per year, month, week or day, such as 12/year or 1/month',
     });
   }
   const perYear = (Number(count) * yearDays) / days;
@@ -64,7 +64,7 @@ export function namesOf(
       code: 'unknown-name',
       severity: 'error',
       source: { file: option },
-      message: `there is no ${what} of this name`,
+      message: `there is no ${what} with this name`,
       found: name,
       expected: known.join(', '),
     })),

@@ -1,4 +1,4 @@
-// What was typed of settings, in place of what a watch file says.
+// The settings that were typed to override a watch file.
 import { allSettings, type Setting } from '../../model/index.js';
 import { overrideOf, type WatchOverride } from '../../scenarios/index.js';
 import { typedFor, type WatchOptions } from './setting-options.js';

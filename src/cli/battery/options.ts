@@ -2,14 +2,14 @@
 
 import type { Command } from '@commander-js/extra-typings';
 import { exampleLife, exampleSupply, supplyPresetNames } from '../../model/index.js';
-import { withTimelineOptions } from '../arguments/timeline-options.js';
+import { withTimelineOptions, withWatchFile } from '../arguments/timeline-options.js';
 import type { OptionsOf } from '../command.js';
 import { caution } from '../layout/caution.js';
 
 const afterHelp = `
-The watch file tells of the battery under supply:, such as
+The watch file describes the battery under supply:, such as
   supply: { preset: ${exampleSupply.preset}, capacity: ${exampleSupply.capacity} }
-Presets: ${supplyPresetNames.join(', ')}; every key beside it goes before the preset's.
+Presets: ${supplyPresetNames.join(', ')}. Other keys override the preset.
 
 Examples:
   dozewatch battery -c watch.yaml
@@ -17,31 +17,29 @@ Examples:
   dozewatch battery -c watch.yaml --chart battery.svg
   dozewatch battery -c watch.yaml --calibrate "${exampleLife}"
 
-Exit status: 0 when the answer is given, however short the life; 2 for bad input, and for a measured
-life that no sleep current explains.
+Exit status: 0 when the answer is given, however short the life; 2 bad input, or a measured life that
+no sleep current explains.
 
-Lithium cells: charge and store them within their maker's limits; these are estimates of charge, not
-of safety.
-
+These are estimates of charge, not of safety. Charge and store lithium cells within their maker's limits.
 ${caution}`;
 
 /** Adds what `battery` takes. */
 export function batteryTakes(command: Command) {
-  return withTimelineOptions(
+  const basic = withWatchFile(
     command
       .description(
-        'Tells how long a charge lasts and where it goes: on a door that nobody opens, in closed form, and\n' +
-          'along scenarios and door logs, exactly as the watch runs through them.',
+        'Computes how long a charge lasts and what uses it: with a door that nobody opens, and over the\n' +
+          'scenarios and door logs that you give.',
       )
       .argument('[timelines...]', 'scenarios and door logs; - is standard input'),
+    'the watch file, with a supply: section',
   )
-    .optionsGroup('Battery:')
-    .option('--calibrate <life>', `a measured life, such as "${exampleLife}"`)
+    .option('--calibrate <life>', `fit the sleep current to a measured life: "${exampleLife}"`)
     .optionsGroup('Output:')
-    .option('--chart <file>', 'draw where the charge goes, as .svg or .png')
-    .option('--dark', 'light on dark, for --chart')
-    .option('--json', 'print the answer as JSON, schema dozewatch/battery/1')
-    .addHelpText('after', afterHelp);
+    .option('--chart <file>', 'draw what uses the charge, as .svg or .png')
+    .option('--dark', 'draw light on dark')
+    .option('--json', 'print the answer as JSON, schema dozewatch/battery/1');
+  return withTimelineOptions(basic).addHelpText('after', afterHelp);
 }
 
 export type BatteryOptions = OptionsOf<typeof batteryTakes>;

@@ -100,9 +100,9 @@ function measuredLife(inputs: readonly string[], { calibrate }: BatteryOptions) 
   const source = { file: '--calibrate' };
   if (inputs.length > 1) {
     throw problem('one-timeline-only', source.file, {
-      message: 'one timeline can stand for what the watch did in the measured life',
+      message: 'this needs one timeline for the measured life, or none',
       found: `${String(inputs.length)} timelines`,
-      hint: 'give one of them, or none for a quiet door',
+      hint: 'give one of them, or none for a door that nobody opens',
     });
   }
   return valueOf(parseMeasuredLife(calibrate, source));
@@ -113,9 +113,9 @@ function refuseUnexplained({ calibration, supply }: BatteryAnswer): void {
   const { longestMs } = calibration.result;
   const preset = supply.preset === null ? '' : ' (or of its preset)';
   throw problem('calibration-unexplained', '--calibrate', {
-    message: 'no sleep current explains this life: it is too long',
+    message: 'this life is too long for any sleep current',
     found: lifeText(calibration.measured.lifeMs),
-    expected: `at most ${lifeText(longestMs)}, which is what the wakes and losses of the watch file${preset} leave of that charge when sleep takes nothing`,
-    hint: 'measure boot, connect and contactBias, or look at usable and selfDischarge',
+    expected: `at most ${lifeText(longestMs)}, which is what the wakes and losses of the watch file${preset} allow even if sleep takes nothing`,
+    hint: 'measure boot, connect and contactBias, or check usable and selfDischarge',
   });
 }

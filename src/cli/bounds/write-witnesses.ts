@@ -1,11 +1,12 @@
 // Witnesses of bounds into a folder, with the watch they were made for where no file says it.
+
 import path from 'node:path';
+import { shellWord } from '../../base/index.js';
 import type { Witness } from '../../bounds/index.js';
 import { overlaidWatchText, type WatchOverride } from '../../scenarios/index.js';
 import type { Io } from '../host/io.js';
 import { refuseUnfitOutputs, writeOutput } from '../host/write-output.js';
 import type { LoadedWatch } from '../inputs/load-watch.js';
-import { shellWord } from '../layout/shell-word.js';
 import { type WitnessFile, witnessFile } from './witness.js';
 
 const watchFileName = 'bounds-watch.yaml';

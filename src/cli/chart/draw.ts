@@ -28,22 +28,22 @@ export interface Look {
   readonly vcd?: true | undefined;
 }
 
-/** @throws InputProblem when neither the options nor the name of the file tell, or the options tell two things. */
-export function drawnFormat(file: string, look: Look): Format {
+/**
+ * @param hint another way to give the format, for the error.
+ * @throws InputProblem when neither the options nor the file name give a format, or the options give two.
+ */
+export function drawnFormat(file: string, look: Look, hint?: string): Format {
   const asked = formats.filter((format) => look[format] === true);
   const [first, second] = asked;
   if (first !== undefined && second !== undefined) {
     throw problem('formats-exclude', `--${second}`, {
-      message: `this and --${first} ask for two formats of one file`,
-      hint: 'give one of them',
+      message: `this and --${first} are two formats for one file`,
+      hint: 'leave one of them out',
     });
   }
   const format = first ?? endingOf(file, formats);
   if (format !== null) return format;
-  throw unknownPicture(
-    file,
-    'a name that ends in .svg, .png, .html or .vcd, or an option such as --png',
-  );
+  throw unknownPicture(file, '.svg, .png, .html or .vcd', hint);
 }
 
 /** The most sentences of each kind that a picture may show. */
@@ -96,7 +96,7 @@ function refuseLongDump(file: string, { wakes }: Replay): void {
     message: 'the device wakes too often for a value change dump',
     found: `${numberText(wakes)} wakes`,
     expected: `at most ${numberText(mostWakesDumped)}`,
-    hint: 'take a shorter timeline, or draw a picture: -o NAME.svg',
+    hint: 'give a shorter timeline, or draw a picture: -o NAME.svg',
   });
 }
 
@@ -115,7 +115,8 @@ function seenOf(watchFile: WatchFile, { firmware }: Replay): WatchFile {
 function refusePageOfOwnLogic(file: string, { firmware }: Replay, { ownLogic }: LoadedWatch): void {
   if (firmware === null && !ownLogic) return;
   throw problem('page-of-own-logic', file, {
-    message: 'a page can show what the watch of a watch file did, and this was another logic',
-    expected: 'a name that ends in .svg, .png or .vcd',
+    message:
+      'a page shows only the logic of a watch file, and this timeline ran with another logic',
+    hint: 'write a picture instead: a name that ends in .svg, .png or .vcd',
   });
 }

@@ -1,10 +1,9 @@
 // `dozewatch chart`: what it takes, and its help.
 
 import type { Command } from '@commander-js/extra-typings';
-import { withTimelineOptions } from '../arguments/timeline-options.js';
+import { withTimelineOptions, withWatchFile } from '../arguments/timeline-options.js';
 import { wholeNumber } from '../arguments/whole-number.js';
 import type { OptionsOf } from '../command.js';
-import { caution } from '../layout/caution.js';
 
 const afterHelp = `
 Examples:
@@ -13,40 +12,39 @@ Examples:
   dozewatch chart delivery-day.yaml -c watch.yaml --dark > delivery-day.svg
   dozewatch chart delivery-day.yaml -c watch.yaml -o delivery-day.vcd    # for a waveform viewer
 
-Exit status: 0 when the picture is drawn, whatever it shows; replay judges.
-
-${caution}`;
+Exit status: 0 when the picture is drawn, whatever it shows (replay judges); 2 bad input.
+`;
 
 /** Adds what `chart` takes. */
 export function chartTakes(command: Command) {
-  return withTimelineOptions(
+  const basic = withWatchFile(
     command
       .description(
-        'Draws a timeline and what the watch did in it: an overview, and a close-up of every leave-open\n' +
-          'and every alert.',
+        'Draws a timeline and what the watch did: an overview, and a close-up of every door left open and\n' +
+          'every alert.',
       )
       .argument('<timeline>', 'a scenario or a door log; - is standard input'),
   )
     .optionsGroup('Picture:')
     .option('-o, --output <file>', '.svg, .png, .html or .vcd; - is standard output, as SVG', '-')
-    .option('--svg', 'write SVG, whatever the name says')
+    .option('--svg', 'write SVG, whatever the file name is')
     .option('--png', 'write PNG')
-    .option('--html', 'write a page with the timeline to zoom into')
-    .option('--vcd', 'write a value change dump (IEEE 1364-2005), 1 ms a step')
-    .option('--dark', 'light on dark')
+    .option('--html', 'write a page with a timeline that can be zoomed')
+    .option('--vcd', 'write a value change dump (IEEE 1364-2005) with steps of 1 ms')
+    .option('--dark', 'draw light on dark')
     .option(
       '--close-ups <count>',
-      'at most so many close-ups; the rest is counted',
+      'draw at most this many close-ups',
       wholeNumber('--close-ups', { least: 0, most: 1_000 }),
     )
-    .option('--title <text>', "in place of the timeline's name")
+    .option('--title <text>', 'title (default: the name of the timeline)')
     .option(
       '--width <pixels>',
       'width of the picture',
       wholeNumber('--width', { least: 560, most: 4_000 }),
     )
-    .option('--json', 'print what was written as JSON, schema dozewatch/chart/1')
-    .addHelpText('after', afterHelp);
+    .option('--json', 'print what was written as JSON, schema dozewatch/chart/1');
+  return withTimelineOptions(basic).addHelpText('after', afterHelp);
 }
 
 export type ChartOptions = OptionsOf<typeof chartTakes>;

@@ -32,7 +32,7 @@ export async function chart(
   if (options.json === true) refuseStdout('--output', output);
   const outputs = [{ option: '--output', file: output }];
   await refuseUnfitOutputs(outputs, { inputs: [input, config], io });
-  drawnFormat(output, options);
+  drawnFormat(output, options, 'or add --svg, --png, --html or --vcd');
   const paint = paintFor('stderr', on);
   const watch = await loadWatch(config, io);
   const timeline = await loadTimeline(input, watch.watchFile, options, io);

@@ -29,7 +29,7 @@ export async function compare(
   checkInputs([input], isLog ? options : { ...options, zone: undefined }, options.config);
   if (options.deviceLog === '-' && (input === '-' || options.config === '-')) {
     throw problem('standard-input-twice', '-', {
-      message: 'standard input can be read only once',
+      message: 'it can be read only once',
       hint: 'give all but one of the inputs as files',
     });
   }
@@ -44,8 +44,8 @@ export async function compare(
   const outside = rows.filter(({ atMs }) => atMs < 0 || atMs >= world.lengthMs).length;
   if (rows.length === outside) {
     throw problem('device-log-elsewhere', options.deviceLog, {
-      message: 'no row of this device log lies within the timeline of the door',
-      hint: 'see that both have the same zone (--zone), or an offset with each time',
+      message: 'no row of this device log is within the timeline of the door',
+      hint: 'check that both are from the same days; times without an offset use --zone',
     });
   }
   const paint = paintFor('stderr', on);

@@ -2,7 +2,6 @@
 
 import type { Command } from '@commander-js/extra-typings';
 import { Argument } from '@commander-js/extra-typings';
-import { caution } from '../layout/caution.js';
 
 const afterHelp = `
 Examples:
@@ -11,14 +10,13 @@ Examples:
   dozewatch completion fish > ~/.config/fish/completions/dozewatch.fish
 
 Exit status: 0 when the script is printed.
-
-${caution}`;
+`;
 
 /** Adds what `completion` takes. */
 export function completionTakes(command: Command) {
   return command
     .description(
-      'Prints a script by which a shell completes the commands and options of dozewatch.',
+      'Prints a script with which a shell completes the commands and options of dozewatch.',
     )
     .addArgument(new Argument('<shell>', 'which shell').choices(['bash', 'zsh', 'fish']))
     .option('--json', 'print what can be completed as JSON, schema dozewatch/completion/1')

@@ -62,8 +62,8 @@ export async function drill(
   await refuseUnfitOutputs(outputs, { inputs: [options.config, options.record], io });
   if (options.record === '-' && options.config === '-') {
     throw problem('standard-input-twice', '-', {
-      message: 'standard input can be read only once',
-      hint: 'give one of the inputs as a file',
+      message: 'it can be read only once',
+      hint: 'give the watch file or the record as a file',
     });
   }
   const format = options.format ?? formatNamedBy(options.output ?? '');
@@ -119,8 +119,8 @@ async function seenIn(
   const seen = seenInDeviceLog(valueOf(log), steps);
   if (seen !== null) return seen;
   throw problem('drill-log-too-long', file, {
-    message: 'this device log has more power-ons than the drill',
-    hint: 'cut it to the drill, and see that the drill was made from the same watch file and options',
+    message: 'this device log has more power-ons than the drill has steps',
+    hint: 'keep only the rows of the drill, and give the watch file and options of its checklist',
   });
 }
 
@@ -157,10 +157,9 @@ function formatNamedBy(output: string): Format {
   const ending = path.extname(name);
   if (ending === '' || /^\.te?xt$/iu.test(ending)) return 'text';
   throw problem('unknown-format', '--output', {
-    message: 'a checklist is text, Markdown or HTML, and the name ends like something else',
+    message: 'the file name must end in .txt, .md or .html',
     found: output,
-    expected: 'a name that ends in .txt, .md or .html',
-    hint: 'or say which it is to be: --format text',
+    hint: 'or add --format text, --format markdown or --format html',
   });
 }
 
@@ -217,7 +216,7 @@ async function quickWatch(loaded: LoadedWatch, file: string, io: Io): Promise<Lo
 async function refuseForeign(file: string, io: Io): Promise<void> {
   if (file === '-') {
     throw problem('output-is-stdout', '--quick', {
-      message: 'standard output already carries the drill',
+      message: 'the checklist already goes to standard output',
       expected: 'the name of a file',
     });
   }
@@ -230,7 +229,7 @@ async function refuseForeign(file: string, io: Io): Promise<void> {
   }
   if (text.startsWith(`# ${quickHeading}`)) return;
   throw problem('file-exists', file, {
-    message: 'this file is there already, drill did not write it, and nothing was written',
+    message: 'this file exists and is not from drill, so nothing was written',
     hint: 'choose another name',
   });
 }

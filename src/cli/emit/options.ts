@@ -2,19 +2,18 @@
 
 import type { Command } from '@commander-js/extra-typings';
 import { Argument, Option } from '@commander-js/extra-typings';
+import { withWatchFile } from '../arguments/timeline-options.js';
 import { wholeNumber } from '../arguments/whole-number.js';
 import type { OptionsOf } from '../command.js';
 import { caution } from '../layout/caution.js';
 
 const afterHelp = `
-c        NAME.h and NAME.c: the watch as tables and the few lines that walk them. No heap, no recursion, no
-         library; the firmware tells it what happened, and it answers what to do. NAME_rig.c shows how,
-         and runs in the rig.
-scxml    the same as W3C SCXML, for any interpreter of that standard.
-diagram  its states and what leads from one to the next, as SVG or PNG, or as Mermaid text.
+c        NAME.h and NAME.c: the watch as tables and a few lines of code, without heap, recursion or library.
+         Your firmware reports what happened and gets back what to do; NAME_rig.c is an example for rig.
+scxml    the watch as W3C SCXML, for any interpreter of that standard
+diagram  its states and transitions, as SVG, PNG or Mermaid text
 
-What is written comes from the state machine that bounds, hunt and replay run; C and SCXML have as few
-states as tell its behaviour.
+All three come from the state machine that bounds, hunt and replay run.
 
 Examples:
   dozewatch emit c -c watch.yaml -o firmware --name hatch
@@ -22,32 +21,33 @@ Examples:
   dozewatch emit diagram -c watch.yaml -o states.svg
   dozewatch emit diagram -c watch.yaml --format mermaid
 
-Exit status: 0 when the files are written.
+Exit status: 0 when the files are written; 2 bad input.
 
 ${caution}`;
 
 /** Adds what `emit` takes. */
 export function emitTakes(command: Command) {
-  return command
-    .description('Writes the logic of a watch file in another language, or draws it.')
-    .addArgument(
-      new Argument('<language>', 'what to write').choices(['c', 'scxml', 'diagram'] as const),
-    )
-    .option('-c, --config <file>', 'the watch file; without it the defaults apply')
-    .option('-o, --output <path>', 'c: the folder; else the file (default: standard output)')
+  return withWatchFile(
+    command
+      .description('Writes the logic of a watch in another language, or draws it.')
+      .addArgument(
+        new Argument('<language>', 'what to write').choices(['c', 'scxml', 'diagram'] as const),
+      ),
+  )
+    .option('-o, --output <path>', 'for c: the folder; else the file (default: standard output)')
     .option('--force', 'overwrite files that emit did not write')
     .option('--json', 'print what was written as JSON, schema dozewatch/emit/1')
     .optionsGroup('For c:')
-    .option('--name <name>', 'of the files, and in front of every C name (default: watch)')
+    .option('--name <name>', 'name of the files, and prefix of every C name (default: watch)')
     .optionsGroup('For diagram:')
     .addOption(
-      new Option('--format <format>', 'what to draw with; default: as the name ends').choices([
+      new Option('--format <format>', 'format (default: by the file name)').choices([
         'svg',
         'png',
         'mermaid',
       ] as const),
     )
-    .option('--dark', 'light on dark')
+    .option('--dark', 'draw light on dark')
     .option(
       '--width <pixels>',
       'width of the picture',

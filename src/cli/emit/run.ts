@@ -76,16 +76,16 @@ function checkOptions(language: Language, options: EmitOptions): void {
         (language === 'scxml' && name !== undefined && '--name');
   if (foreign !== false) {
     throw problem('option-not-for-this', foreign, {
-      message: `emit ${language} takes no such option`,
+      message: `emit ${language} does not have this option`,
       hint: 'leave it out, or see dozewatch emit --help',
     });
   }
   if (language !== 'c' && json === true) refuseStdout('--output', output);
   if (language !== 'c' || output !== '-') return;
   throw problem('output-needed', '--output', {
-    message: 'emit c writes three files',
-    expected: 'the name of a folder for them',
-    hint: '-o . is the current folder',
+    message: 'emit c writes three files and needs a folder for them',
+    expected: '-o with the name of a folder',
+    hint: 'for the current folder, add -o .',
   });
 }
 
@@ -115,15 +115,15 @@ function cFilesOf(
     throw problem('bad-name', '--name', {
       message: 'C names cannot begin with this',
       found: prefix,
-      expected: 'a small letter, then small letters, digits and _, 31 at most',
+      expected: 'a small letter, then small letters, digits and _, at most 31 characters',
     });
   }
   const files = cFiles(watch.program, { prefix, origin });
   if (files === null) {
     throw problem('too-many-states', watch.name ?? 'the defaults', {
-      message: 'this watch has more states than its tables can number',
-      expected: `${String(mostCStates)} or fewer`,
-      hint: 'a smaller outOf, clearThreshold or number of attempts makes fewer',
+      message: 'this watch has too many states for its C tables',
+      expected: `at most ${String(mostCStates)} states`,
+      hint: 'lower outOf, clearThreshold or retry.attempts in the watch file',
     });
   }
   return files.map(({ name, text }) => ({ name: path.join(output, name), content: text }));
@@ -158,7 +158,7 @@ async function refuseForeign(language: Language, file: string, io: Io): Promise<
   }
   if (text.slice(0, 200).includes(writtenBy)) return;
   throw problem('file-exists', file, {
-    message: 'this file is there already, emit did not write it, and nothing was written',
+    message: 'this file exists and is not from emit, so nothing was written',
     hint: 'choose another place or name, or overwrite it with --force',
   });
 }

@@ -59,18 +59,18 @@ function versionOf(schema: unknown): number | null {
 function ofAnotherVersion(file: string, version: number): InputProblem {
   const which = version < partVersion ? 'an older' : 'a newer';
   return problem('part-of-another-version', file, {
-    message: `${which} version of dozewatch wrote this part, which draws other years from the same seed`,
+    message: `this part is from ${which} version of dozewatch, which draws other years from the same seed`,
     found: `${schemaStart}${String(version)}`,
     expected: `${schemaStart}${String(partVersion)}`,
-    hint: 'run all the shards with the same version',
+    hint: 'run all parts again with the same version',
   });
 }
 
 function parsed(text: string, file: string): unknown {
   if (firstTooDeep(text, mostLevels) !== null) {
     throw problem('file-too-deep', file, {
-      message: `the file nests more than ${String(mostLevels)} levels deep`,
-      expected: 'a file that dozewatch estimate --shard wrote',
+      message: `the file is nested more than ${String(mostLevels)} levels deep`,
+      expected: 'a file from dozewatch estimate --shard',
     });
   }
   try {
@@ -82,9 +82,9 @@ function parsed(text: string, file: string): unknown {
 
 function notAPart(file: string, what: string): InputProblem {
   return problem('not-a-part', file, {
-    message: 'this is not a whole part of an estimate',
-    found: what === 'JSON' ? 'text that is not JSON' : `nothing that could be its ${what}`,
-    expected: 'a file that dozewatch estimate --shard wrote',
+    message: 'this is not a part of an estimate, or it was damaged',
+    found: what === 'JSON' ? 'text that is not JSON' : `no valid ${what}`,
+    expected: 'a file from dozewatch estimate --shard',
   });
 }
 

@@ -1,5 +1,6 @@
 // The options of `estimate` and `merge`, each checked and turned into what it means.
 
+import { shellWord } from '../../base/index.js';
 import { type PrecisionName, precisionNames } from '../../estimate/index.js';
 import { mostEstimatedYears, mostJobs, mostMishapsAYear, mostShards } from '../../model/index.js';
 import { type Mishaps } from '../../scenarios/index.js';
@@ -72,8 +73,8 @@ function precisionOf(options: EstimateOptions): Precision | null {
   if (precision === undefined) {
     if (rate === undefined) return null;
     throw problem('precision-missing', '--precision-of', {
-      message: 'this says of which rate, and not how precise it is to be',
-      expected: '--precision beside it, such as --precision 10%',
+      message: 'this option needs --precision',
+      hint: 'add it, such as --precision 10%',
     });
   }
   const share = shareOf('--precision', precision, { least: 0.001, most: 1 });
@@ -86,31 +87,33 @@ function checkShard(plan: EstimatePlan, options: EstimateOptions): void {
   if (shard === null) {
     if (options.output === undefined) return;
     throw problem('output-without-shard', '--output', {
-      message: 'only a part of an estimate is written to a file',
+      message: '--output is only for the part that --shard simulates',
       found: options.output,
-      hint: 'add --shard 1/2, or send the report there with > FILE',
+      hint: `add --shard, such as --shard 1/2, or send the report to a file with > ${shellWord(options.output)}`,
     });
   }
   if (precision !== null) {
     throw problem('shard-with-precision', '--precision', {
-      message: 'a part cannot know how precise the whole will be',
-      hint: 'say --years in place of --precision',
+      message: 'a part does not know how precise the whole will be',
+      hint: 'give --years instead of --precision',
     });
   }
   if (options.output === undefined) {
     throw problem('output-missing', '--shard', {
-      message: 'a part is written to a file, and none is named',
-      expected: `-o, such as -o part-${String(shard.index)}.json`,
+      message: 'this option needs --output, the file for the part',
+      hint: `add it, such as -o part-${String(shard.index)}.json`,
     });
   }
   if (options.json === true) {
     throw problem('json-with-shard', '--json', {
-      message: 'a part is written to its file, and the whole is printed by dozewatch merge --json',
+      message: 'a part is not printed, it is written to its file',
+      hint: 'leave --json out here, and give it to dozewatch merge',
     });
   }
   if (shard.of > years) {
     throw problem('shard-empty', '--shard', {
       message: 'there are more parts than years',
+      hint: 'raise --years, or make fewer parts',
       found: `${String(shard.of)} parts of ${String(years)} years`,
     });
   }
@@ -122,7 +125,7 @@ function shardOf(text: string): Shard {
   const fits = shard.of <= mostShards && shard.index >= 1 && shard.index <= shard.of;
   if (index !== '' && fits) return shard;
   throw problem('shard-unreadable', '--shard', {
-    message: 'the shard is not a part of a whole',
+    message: 'this is not a part of a whole',
     found: text,
     expected: `i/n with i from 1 to n, and n at most ${String(mostShards)}, such as 3/8`,
   });
@@ -137,14 +140,14 @@ function mishapsOf(
   if (rate === undefined) {
     if (what === 'power-loss' || lasting === undefined) return null;
     throw problem('option-missing', `--${what}-lasting`, {
-      message: 'this says how long each lasts, and not how many there are',
-      expected: `--${what}-rate beside it, such as --${what}-rate 12/year`,
+      message: `this option needs --${what}-rate`,
+      hint: `add it, such as --${what}-rate 12/year`,
     });
   }
   if (lasting === undefined) {
     throw problem('option-missing', `--${what}-rate`, {
-      message: 'this says how many there are, and not how long each lasts',
-      expected: `--${what}-lasting beside it, such as --${what}-lasting 30m`,
+      message: `this option needs --${what}-lasting`,
+      hint: `add it, such as --${what}-lasting 30m`,
     });
   }
   const perYear = perYearOf(`--${what}-rate`, rate, { least: 0, most: mostMishapsAYear });

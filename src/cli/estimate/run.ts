@@ -87,8 +87,8 @@ async function warnImprecise({ years }: EstimatePlan, on: On): Promise<void> {
     code: 'precision-not-reached',
     severity: 'warning',
     source: { file: '--precision' },
-    message: `${counted(years, 'device-year')} were not enough for the precision asked`,
-    hint: 'allow more with --years, or ask for less',
+    message: `${counted(years, 'device-year')} were not enough for this precision`,
+    hint: 'raise --years or --precision',
   };
   await writeDiagnostics([warning], { io: on.io, paint: paintFor('stderr', on), most: 1 });
 }
@@ -120,8 +120,8 @@ function questionOf(
   const habits = { profile: of.usage.profile, contact, outages, powerCuts };
   if (bouncesTooMuch(habits)) {
     throw problem('too-many-edges', options.config ?? '--profile', {
-      message: 'the contact would change more often in a year than memory should hold',
-      hint: 'shorten contact.bounceTime',
+      message: 'the contact would change too many times per year',
+      hint: 'lower contact.bounceTime in the watch file',
     });
   }
   const { leaveOpenAfterMs, reportWithinMs } = judge;
@@ -146,7 +146,7 @@ function questionOf(
 async function runYears({ plan, question }: Asked, runner: Runner, io: Io) {
   const { precision, confidence } = plan;
   const [from, to] = yearsOf(plan.years, plan.shard);
-  const progress = openProgress(io, 'living through device-years');
+  const progress = openProgress(io, 'simulating device-years');
   const precise = (tally: Tally): boolean =>
     precision !== null && relativePrecision(tally, precision.of, confidence) <= precision.share;
   const onDone = (share: number): void => progress.at(share);

@@ -34,7 +34,7 @@ function isPipe(file: string): boolean {
   try {
     return statSync(file).isFIFO();
   } catch {
-    // What is wrong with it is told where it is opened.
+    // The error is reported when the file is opened.
     return false;
   }
 }
@@ -81,9 +81,9 @@ export async function readText(file: string, io: Io): Promise<string> {
     parts.push(part);
     if (bytes > mostBytesOfText) {
       throw problem('file-too-large', file, {
-        message: 'the file is larger than a watch file or a scenario can be',
+        message: 'the file is too large for a watch file or a scenario',
         expected: 'at most 16 MiB',
-        hint: 'a door log is told by its name (.csv, .tsv, .ndjson, .jsonl) or by --format',
+        hint: 'a door log needs a name that ends in .csv, .tsv, .ndjson or .jsonl, or --format',
       });
     }
   }
@@ -122,10 +122,10 @@ const reasons: Readonly<Record<string, readonly [code: string, message: string]>
   ENOENT: ['file-missing', 'there is no such file'],
   ENOTDIR: ['file-missing', 'there is no such file'],
   EISDIR: ['file-is-folder', 'this is a folder, not a file'],
-  EACCES: ['file-unreadable', 'this file may not be read'],
-  EPERM: ['file-unreadable', 'this file may not be read'],
-  ENAMETOOLONG: ['file-missing', 'there can be no file of so long a name'],
-  ERR_INVALID_ARG_VALUE: ['file-missing', 'there can be no file of this name'],
+  EACCES: ['file-unreadable', 'you may not read this file'],
+  EPERM: ['file-unreadable', 'you may not read this file'],
+  ENAMETOOLONG: ['file-missing', 'this name is too long for a file'],
+  ERR_INVALID_ARG_VALUE: ['file-missing', 'this cannot be the name of a file'],
 };
 
 /** The system's refusal in words; anything else is thrown on. */

@@ -29,8 +29,8 @@ function newFolder(): string {
     return mkdtempSync(path.join(tmpdir(), 'dozewatch-'));
   } catch (error) {
     throw problem('no-temporary-folder', tmpdir(), {
-      message: `no folder can be made here for the time of the command (${systemCode(error) ?? 'unknown'})`,
-      hint: 'name a folder that can be written to by TMPDIR',
+      message: `a temporary folder cannot be created here (${systemCode(error) ?? 'unknown'})`,
+      hint: 'set TMPDIR to a folder that you may write to',
     });
   }
 }

@@ -1,5 +1,6 @@
 // Diagnostics on the error stream, each with the line it stands on.
 import { counted, type Diagnostic } from '../../base/index.js';
+import { asRun } from '../layout/command-line.js';
 import { diagnosticText } from '../layout/diagnostic-text.js';
 import type { Paint } from '../layout/paint.js';
 import { wrapped } from '../layout/tell.js';
@@ -14,12 +15,21 @@ export async function writeDiagnostics(
   const { io, paint, most } = how;
   for (const diagnostic of diagnostics.slice(0, most)) {
     const line = await namedLine(diagnostic, io);
-    const text = diagnosticText(diagnostic, line, { paint, width: io.stderr.columns });
+    const text = diagnosticText(hintAsRun(diagnostic, io), line, {
+      paint,
+      width: io.stderr.columns,
+    });
     await io.stderr.write(io.stderr.isTerminal ? headlineWrapped(text, io.stderr.columns) : text);
   }
   const rest = diagnostics.length - most;
   if (rest > 0)
     await io.stderr.write(`… and ${counted(rest, 'more like these', 'more like these')}\n`);
+}
+
+/** A hint may name a command to run. */
+function hintAsRun(diagnostic: Diagnostic, { environment }: Io): Diagnostic {
+  const { hint } = diagnostic;
+  return hint === undefined ? diagnostic : { ...diagnostic, hint: asRun(hint, environment) };
 }
 
 /** All but the first line is made for the width already. */

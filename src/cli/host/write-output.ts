@@ -74,7 +74,7 @@ async function checked(output: Output, io: Io): Promise<RealFile> {
   const { option, file, inFolder } = output;
   if (file === '') {
     throw problem('output-unnamed', option, {
-      message: 'the name of the file to write is empty',
+      message: 'the file name is empty',
       expected: 'the name of a file',
     });
   }
@@ -110,7 +110,7 @@ async function refuseMissingFolder({ file }: Output, real: RealFile, io: Io): Pr
   throw problem('folder-missing', file, {
     message: 'the folder of this file does not exist',
     found: isLinked ? folder : named,
-    hint: 'make the folder first, or choose another name',
+    hint: 'create the folder first, or choose another name',
   });
 }
 
@@ -226,13 +226,13 @@ function isFolder({ file }: Output, real: RealFile): InputProblem {
     message:
       real.kind === 'folder' ? 'this is a folder, not a file' : 'this is the name of a folder',
     expected: 'the name of a file',
-    hint: 'add the name of the file to it',
+    hint: 'add a file name to it',
   });
 }
 
 function isInput({ option, file }: Output): InputProblem {
   return problem('output-is-input', option, {
-    message: 'the output would overwrite an input',
+    message: 'this would overwrite an input',
     found: file,
     hint: 'choose another name',
   });
@@ -252,7 +252,7 @@ function isTwice({ option, file }: Output, other: string): InputProblem {
 function isReadOnly({ file }: Output): InputProblem {
   return problem('output-read-only', file, {
     message: 'this file is write-protected',
-    hint: 'allow its owner to write it (chmod u+w), or choose another name',
+    hint: 'make it writable (chmod u+w), or choose another name',
   });
 }
 

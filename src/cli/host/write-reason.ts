@@ -1,4 +1,4 @@
-// Why something cannot be written, in words.
+// The system's reasons for a failed write, in words.
 import { systemCode } from './system-code.js';
 
 const reasons: Readonly<Record<string, string>> = {
@@ -6,12 +6,12 @@ const reasons: Readonly<Record<string, string>> = {
   EPERM: 'you may not write here',
   EROFS: 'this cannot be written: the file system is read-only',
   ENOSPC: 'this cannot be written: no space is left',
-  EDQUOT: 'this cannot be written: no more space is allowed',
+  EDQUOT: 'this cannot be written: your disk quota is used up',
   ENOENT: 'the folder of this file does not exist',
   ENOTDIR: 'a part of this name is a file, not a folder',
-  ENAMETOOLONG: 'no file can have so long a name',
-  ELOOP: 'the links at this name lead in a circle',
-  ERR_INVALID_ARG_VALUE: 'no file can have this name',
+  ENAMETOOLONG: 'this name is too long for a file',
+  ELOOP: 'the links at this name go in a circle',
+  ERR_INVALID_ARG_VALUE: 'this cannot be the name of a file',
 };
 
 export function writeReason(error: Error): string {

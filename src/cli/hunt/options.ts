@@ -1,23 +1,21 @@
 // `dozewatch hunt`: what it takes, and its help.
 
 import type { Command } from '@commander-js/extra-typings';
+import { withWatchFile } from '../arguments/timeline-options.js';
 import type { OptionsOf } from '../command.js';
 import { caution } from '../layout/caution.js';
 
 const afterHelp = `
-Properties: reported, in-time and quiet are what the judge: section asks for, and are tried by default. By
-name: no-false-alarm, one-alert-per-cooldown, delivered-in-the-end, retained-memory-enough. The last two
-bring the faults that they are about.
+Properties: reported, in-time and quiet are the requirements of the judge: section, and are tried by
+default. Others by name: no-false-alarm, one-alert-per-cooldown, delivered-in-the-end,
+retained-memory-enough. The last two bring the faults that they are about.
 
-Faults: by default those that the environment: section of the watch file allows, and none without one.
---with adds usual ones: outages, power (cuts), resets, chatter (a contact that reads wrongly). What a
-fault makes impossible is not held against the watch.
+Faults: by default those that the environment: section of the watch file allows. --with adds outages,
+power (power losses), resets or chatter (a contact that reads wrongly). An alert that a fault makes
+impossible does not count.
 
---mistake turns a mistake into the watch (dozewatch suite --against-mistakes names them all) and hunts for a
-timeline on which its verdict is another: a scenario that would notice that mistake.
-
-The same watch file, options and --seed give the same findings. A counterexample is made as small and
-round as can be and printed as a scenario with what should have been in its expect: section; -o writes it.
+A finding is reduced to a short scenario and printed; -o writes it. The same watch file, options and
+--seed give the same finding.
 
 Examples:
   dozewatch hunt -c watch.yaml
@@ -25,32 +23,30 @@ Examples:
   dozewatch hunt -c watch.yaml --property no-false-alarm --runs 20000 --seed 7
   dozewatch hunt -c watch.yaml --mistake cooldown-from-attempt
 
-Exit status: 0 nothing found (which proves nothing); 1 a counterexample was found; 2 bad input or usage.
+Exit status: 0 nothing found (which proves nothing); 1 a counterexample was found; 2 bad input.
 
 ${caution}`;
 
 /** Adds what `hunt` takes. */
 export function huntTakes(command: Command) {
-  return command
-    .description(
-      'Tries to break a watch: thousands of door timelines around its own checks, with faults if asked\n' +
-        'for, until one breaks what you ask of it.',
-    )
-    .option('-c, --config <file>', 'the watch file; without it the defaults apply')
-    .option('--logic <file>', "an XState machine in place of the watch's own logic")
-    .option('--property <names>', 'what should hold, in place of what judge: asks')
-    .option('--with <faults>', 'what may go wrong: outages,power,resets,chatter')
-    .option('--calm', 'nothing goes wrong but the door, whatever the watch file allows')
-    .option('--mistake <name>', 'hunt for what tells a faulty watch from this one')
-    .optionsGroup('How long and where:')
-    .option('--runs <count>', 'timelines to try; default 2000, or no limit with --for')
-    .option('--for <duration>', 'go on for so long, such as 30s')
-    .option('--length <duration>', 'of each timeline; default 7d')
-    .option('--seed <number>', 'another seed tries other timelines; default 1')
-    .option('--path <text>', 'straight to an earlier finding of the same seed')
-    .optionsGroup('Output:')
-    .option('-o, --output <file>', 'write the counterexample into a file, as a scenario')
+  return withWatchFile(
+    command.description(
+      'Tries to break a watch with thousands of door timelines, until one of them breaks a requirement.',
+    ),
+  )
+    .option('--logic <file>', 'your own XState machine as the logic of the watch')
+    .option('--property <names>', 'what to break (default: the requirements of the watch file)')
+    .option('--with <faults>', 'what may also go wrong: outages,power,resets,chatter')
+    .option('--calm', 'no faults, whatever the watch file allows')
+    .option('--mistake <name>', 'find a scenario that notices this mistake (suite lists them)')
+    .option('-o, --output <file>', 'write the counterexample as a scenario')
     .option('--json', 'print the finding as JSON, schema dozewatch/hunt/1')
+    .optionsGroup('How long and where:')
+    .option('--runs <count>', 'timelines to try (default: 2000; with --for: no limit)')
+    .option('--for <duration>', 'time to spend, such as 30s')
+    .option('--length <duration>', 'length of each timeline (default: 7d)')
+    .option('--seed <number>', 'another seed tries other timelines (default: 1)')
+    .option('--path <text>', 'go straight to an earlier finding of the same seed')
     .addHelpText('after', afterHelp);
 }
 

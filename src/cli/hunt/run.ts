@@ -1,6 +1,7 @@
 // `dozewatch hunt`: hunts in small parts, so that it can watch the time and react to an interrupt.
 
 import { setImmediate } from 'node:timers/promises';
+import { shellWord } from '../../base/index.js';
 import {
   alikeProperty,
   type Finding,
@@ -23,8 +24,8 @@ import { openProgress } from '../host/progress.js';
 import { writeDiagnostics } from '../host/write-diagnostics.js';
 import { refuseUnfitOutputs, writeOutput } from '../host/write-output.js';
 import { type LoadedWatch, loadWatch } from '../inputs/load-watch.js';
+import { asRun } from '../layout/command-line.js';
 import { paintFor } from '../layout/paint.js';
-import { shellWord } from '../layout/shell-word.js';
 import { tell } from '../layout/tell.js';
 import { huntJson } from './json.js';
 import type { HuntOptions } from './options.js';
@@ -96,7 +97,7 @@ export async function huntWatch(
   if (output !== undefined && scenario !== null) await writeOutput(output, [scenario], io);
   const view = viewOf(one, { found, runs, scenario });
   if (options.json === true) await io.stdout.write(huntJson(view));
-  else await tell(io.stdout, huntReport(view, paint));
+  else await tell(io.stdout, asRun(huntReport(view, paint), io.environment));
   return found === null ? 0 : 1;
 }
 

@@ -1,15 +1,15 @@
-// The state machine that `init --logic` writes: the plain watch, in few enough lines to be changed at will.
+// The state machine that `init --logic` writes: the plain watch, in few lines that are easy to change.
 
-export const logicTemplate = `// Logic for dozewatch: what the device does about what it finds. docs/logic.md lists every event and action.
+export const logicTemplate = `// Logic for dozewatch: what the device does at each event. docs/logic.md lists every event and action.
 //   dozewatch replay first-scenario.yaml -c watch.yaml --logic logic.mjs
 //
-// Events carry facts, actions say what to do; time stays outside. Of the context only what survives sleep should stay:
-// set back what does not matter any more, and count no further than it matters.
+// Events carry facts and actions name what to do; the machine has no clock. Keep in the context only what the device
+// retains while it sleeps: reset values that no longer matter, and stop counting at the highest value that matters.
 const fresh = { openChecks: 0, pending: false, failures: 0, told: false };
 
 export const machine = ({ setup, assign }) =>
   setup({
-    // Named, and carried out by whoever runs the machine.
+    // Named here; dozewatch carries them out.
     actions: {
       blink: () => {},
       dropAlert: () => {},
@@ -113,7 +113,7 @@ export const machine = ({ setup, assign }) =>
           fallingAsleep: {
             always: [
               {
-                // An open check that is not yet an alert.
+                // An open check that does not decide an alert.
                 guard: ({ context }) =>
                   context.openChecks > 0 && context.openChecks < context.threshold,
                 target: 'asleep',

@@ -2,26 +2,24 @@
 
 import type { Command } from '@commander-js/extra-typings';
 import type { OptionsOf } from '../command.js';
-import { caution } from '../layout/caution.js';
 
 const afterHelp = `
 Examples:
   dozewatch init
   dozewatch init goose-house
-  dozewatch init my-logic --logic        with a state machine of your own to begin with
-  dozewatch init --force                 write them anew, over what is there
-
-${caution}`;
+  dozewatch init my-logic --logic        also your own state machine, to start from
+  dozewatch init --force                 overwrite the files that are there
+`;
 
 /** Adds what `init` takes. */
 export function initTakes(command: Command) {
   return command
     .description(
-      'Writes watch.yaml and first-scenario.yaml, commented line by line, and in .dozewatch the JSON\n' +
-        'Schemas by which editors complete and check them.',
+      'Writes watch.yaml and first-scenario.yaml, with a comment on every line, and JSON Schemas in\n' +
+        '.dozewatch, with which editors complete and check both files.',
     )
-    .argument('[folder]', 'where to; it is made when missing', '.')
-    .option('--logic', 'also logic.mjs: the watch as an XState machine, to be changed at will')
+    .argument('[folder]', 'folder for the files; created if missing', '.')
+    .option('--logic', 'also write logic.mjs: the watch as an XState machine for you to change')
     .option('--force', 'overwrite files that are there')
     .option('--json', 'print what was written as JSON, schema dozewatch/init/1')
     .addHelpText('after', afterHelp);

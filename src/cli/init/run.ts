@@ -2,11 +2,12 @@
 
 import { existsSync } from 'node:fs';
 import path from 'node:path';
-import { plain } from '../../base/index.js';
+import { plain, shellWord } from '../../base/index.js';
 import { starterScenarioText, starterWatchText } from '../../scenarios/index.js';
 import type { ExitStatus, Io } from '../host/io.js';
 import { shippedText } from '../host/shipped.js';
 import { refuseUnfitOutputs, writeOutput } from '../host/write-output.js';
+import { asRun } from '../layout/command-line.js';
 import { tell } from '../layout/tell.js';
 import { problem } from '../problem.js';
 import { logicTemplate } from './logic-template.js';
@@ -26,7 +27,7 @@ export async function init(folder: string, options: InitOptions, io: Io): Promis
   for (const name of [watchName, scenarioName, ...logic.map(([file]) => file)]) {
     if (options.force === true || !existsSync(path.resolve(io.folder, at(name)))) continue;
     throw problem('file-exists', at(name), {
-      message: 'this file is there already, and nothing was written',
+      message: 'this file exists, so nothing was written',
       hint: 'choose another folder, or overwrite it with --force',
     });
   }
@@ -49,24 +50,28 @@ export async function init(folder: string, options: InitOptions, io: Io): Promis
   }
   await tell(
     io.stdout,
-    nextSteps((name) => plain(at(name)), options.logic === true),
+    asRun(
+      nextSteps((name) => plain(at(name)), options.logic === true),
+      io.environment,
+    ),
   );
   return 0;
 }
 
 function nextSteps(at: (name: string) => string, withLogic: boolean): string {
-  const [watch, scenario] = [at(watchName), at(scenarioName)];
+  const word = (name: string): string => shellWord(at(name));
+  const [watch, scenario] = [word(watchName), word(scenarioName)];
   const wroteLogic = withLogic
-    ? `Wrote ${at(logicName)}: the watch as a state machine, to be changed into logic of your own.\n`
+    ? `Wrote ${at(logicName)}: the watch as a state machine for you to change.\n`
     : '';
-  const tryLogic = withLogic ? `\n  dozewatch bounds -c ${watch} --logic ${at(logicName)}` : '';
-  return `Wrote ${watch}: what the watch does, and what you ask of it.
-Wrote ${scenario}: one day of a door, to be changed into days of your own.
+  const tryLogic = withLogic ? `\n  dozewatch bounds -c ${watch} --logic ${word(logicName)}` : '';
+  return `Wrote ${at(watchName)}: the settings of the watch, and your requirements.
+Wrote ${at(scenarioName)}: one day of a door. Change it, or add days of your own.
 ${wroteLogic}
-What to try next:
+Try next:
   dozewatch replay ${scenario} -c ${watch}
-  dozewatch chart ${scenario} -c ${watch} -o ${at('first-scenario.svg')}
-  dozewatch suite ${at('.')}${tryLogic}
-  dozewatch replay YOUR-DOOR-LOG.csv -c ${watch}
+  dozewatch chart ${scenario} -c ${watch} -o ${word('first-scenario.svg')}
+  dozewatch suite ${word('.')}
+  dozewatch bounds -c ${watch}${tryLogic}
 `;
 }

@@ -2,7 +2,7 @@
 import type { Stats } from 'node:fs';
 import { stat } from 'node:fs/promises';
 import path from 'node:path';
-import { type Result, trueMs } from '../../base/index.js';
+import { type Result, shellWord, trueMs } from '../../base/index.js';
 import {
   type DoorLog,
   openDoorLog,
@@ -52,7 +52,7 @@ export async function loadTimeline(
   return { ...timeline, remarks, world: { ...timeline.world, powerOnAtMs: trueMs(powerOnAtMs) } };
 }
 
-/** A timeline with what was found doubtful on the way to it. */
+/** A timeline with all warnings about its input. */
 function believed(result: Result<Timeline>): Timeline {
   const timeline = valueOf(result);
   const warnings = result.ok ? result.warnings : [];
@@ -97,13 +97,13 @@ async function loadLog(
   return valueOf(await inOneGo(() => reader.finish()));
 }
 
-/** A folder has no ending to tell what it holds: say what it is before that is asked. */
+/** Checked first: a folder has no ending that shows its format. */
 async function refuseFolder(file: string, io: Io): Promise<void> {
   const found = await statOf(file, io);
   if (found?.isDirectory() !== true) return;
   throw problem('file-is-folder', file, {
     message: 'this is a folder, not a file',
-    hint: 'dozewatch suite takes a folder of scenarios',
+    hint: `for a folder of scenarios, run dozewatch suite ${shellWord(file)}`,
   });
 }
 

@@ -1,4 +1,4 @@
-// The watch that a command is to run: from its file, or what an owner gets who sets nothing.
+// The watch that a command runs: from its file, or the defaults.
 import type { Diagnostic } from '../../base/index.js';
 import {
   defaultWatchFile,
@@ -18,17 +18,17 @@ export interface LoadedWatch {
   readonly program: Program;
   /** As the user named it; null: the defaults apply. */
   readonly name: string | null;
-  /** What stands in the file, without any overrides; null: there is none. */
+  /** The text of the file, without overrides; null: there is no file. */
   readonly text: string | null;
   readonly warnings: readonly Diagnostic[];
-  /** A machine of the owner's decides in place of the watch's. */
+  /** Whether your own machine replaces the logic of the watch. */
   readonly ownLogic: boolean;
 }
 
 /**
- * @param overrides settings in place of the file's, or of the defaults.
- * @param logic a file with the machine that is to decide in place of the watch's own.
- * @throws InputProblem when the file cannot be read or believed.
+ * @param overrides settings that override the file or the defaults.
+ * @param logic a file with the machine that replaces the watch's own logic.
+ * @throws InputProblem when the file cannot be read, or has errors.
  */
 export async function loadWatch(
   file: string | undefined,

@@ -1,4 +1,4 @@
-// How a door is used, as the options of `estimate` and `tune` say it: by a profile, or by a log that one is fitted to.
+// How a door is used, by the options of `estimate` and `tune`: a profile, or a log that a profile is fitted to.
 import type { Diagnostic } from '../../base/index.js';
 import {
   builtInProfile,
@@ -31,12 +31,12 @@ export interface Usage {
   readonly name: string;
 }
 
-/** Looks at the options before anything is read. @throws InputProblem when they tell of two uses. */
+/** Checks the options before anything is read. @throws InputProblem for two usages. */
 export function checkUsage({ config, profile, profileFrom, where }: UsageOptions): void {
   if (profile !== undefined && profileFrom !== undefined) {
     throw problem('profile-twice', '--profile-from', {
-      message: 'how the door is used is told twice: by a profile, and by a log',
-      hint: 'keep one of --profile and --profile-from',
+      message: 'the usage of the door is given twice: as a profile, and as a log',
+      hint: 'leave out --profile or --profile-from',
     });
   }
   if (where !== undefined && profileFrom === undefined) {
@@ -47,21 +47,21 @@ export function checkUsage({ config, profile, profileFrom, where }: UsageOptions
   }
   if ((profile ?? profileFrom) === '-' && config === '-') {
     throw problem('standard-input-twice', '--profile', {
-      message: 'standard input can be read only once, and the watch file comes from it',
+      message: 'standard input can be read only once, and the watch file already comes from it',
       expected: 'the name of a profile or a file',
     });
   }
 }
 
-/** Without a word in the options it is this one that comes along, and a warning that says so. */
+/** The profile without any option, with a warning. */
 const usualProfile = 'flower-store';
 
 const assumed: Diagnostic = {
   code: 'profile-assumed',
   severity: 'warning',
   source: { file: '--profile' },
-  message: `nothing tells how your door is used, so it is taken to be used as in the invented ${usualProfile}`,
-  hint: `name a profile (${builtInProfiles.join(', ')}, or a file), or fit one: --profile-from doors.csv`,
+  message: `no profile is given, so the door is used as in the invented profile ${usualProfile}`,
+  hint: `give --profile (${builtInProfiles.join(', ')}, or a file), or fit one to a log: --profile-from doors.csv`,
 };
 
 /** @throws InputProblem when what the options name cannot be believed. */
@@ -74,11 +74,27 @@ export async function usageOf(
     await writeDiagnostics([assumed], { io: on.io, paint: paintFor('stderr', on), most: 1 });
     return { profile: await loadProfile(usualProfile, on.io), name: usualProfile };
   }
-  const fit = await fitted(profileFrom, { zone, where, asLogged }, on);
+  const fit = await fitted(profileFrom, { zone, where, asLogged }, on).catch((error: unknown) => {
+    throw error instanceof InputProblem ? viaProfile(error) : error;
+  });
   return { profile: fit.profile, name: `fitted to ${profileFrom}: ${fitLines(fit).join('; ')}` };
 }
 
-/** @throws InputProblem when there is none of that name, or its file cannot be believed. */
+/** A hint for a log may name options that only `profile` has. */
+function viaProfile({ diagnostics }: InputProblem): InputProblem {
+  return new InputProblem(
+    diagnostics.map((one) =>
+      one.hint !== undefined && / --(?!zone|where)/u.test(` ${one.hint}`)
+        ? {
+            ...one,
+            hint: `${one.hint}: run dozewatch profile with these options, and give its output with --profile`,
+          }
+        : one,
+    ),
+  );
+}
+
+/** @throws InputProblem when there is no such profile, or its file has errors. */
 export async function loadProfile(name: string, io: Io): Promise<UsageProfile> {
   const builtIn = builtInProfile(name);
   if (builtIn !== null) return builtIn;
@@ -89,9 +105,9 @@ export async function loadProfile(name: string, io: Io): Promise<UsageProfile> {
     const missing = error instanceof InputProblem && error.diagnostics[0]?.code === 'file-missing';
     if (!missing) throw error;
     throw problem('profile-unknown', '--profile', {
-      message: 'no profile that comes along has this name, and there is no such file',
+      message: 'this is neither a built-in profile nor a file',
       found: name,
-      expected: `${builtInProfiles.join(', ')}, or a file`,
+      expected: `${builtInProfiles.join(', ')}, or the name of a file`,
     });
   }
   return valueOf(await inOneGo(() => parseProfile(text, name)));

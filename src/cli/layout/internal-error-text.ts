@@ -1,4 +1,4 @@
-// What a person reports when dozewatch itself fails: enough to find the mistake, and nothing about them.
+// The report of an internal error: enough to find it, and nothing about the person.
 import { InvariantError } from '../../base/index.js';
 
 export interface FaultScene {
@@ -16,12 +16,12 @@ const mostFactCharacters = 2_000;
 export function faultText(error: unknown, scene: FaultScene): string {
   const facts = error instanceof InvariantError ? [`  facts: ${factsText(error.facts)}`] : [];
   const text = [
-    'dozewatch itself failed. This is a mistake in dozewatch, not in your input or your watch.',
-    'Please report the lines below, with the files named in the command if you may share them:',
+    'dozewatch failed. This is an internal error of dozewatch, not an error in your input or your watch.',
+    'Please report the lines below, with the files that the command names if you may share them:',
     '',
     `  dozewatch ${scene.version}, ${scene.platform}`,
     `  command: dozewatch ${scene.commandLine.map(quoted).join(' ')}`,
-    `  fault: ${error instanceof Error ? `${error.name}: ${error.message}` : String(error)}`,
+    `  error: ${error instanceof Error ? `${error.name}: ${error.message}` : String(error)}`,
     ...facts,
     ...framesOf(error).map((frame) => `    ${frame}`),
     '',
@@ -41,7 +41,7 @@ function factsText(facts: Readonly<Record<string, unknown>>): string {
   return text.length > mostFactCharacters ? `${text.slice(0, mostFactCharacters)}…` : text;
 }
 
-/** JSON knows no infinity and no big integers; long columns of numbers say nothing to a reader. */
+/** JSON has no infinity and no big integers, and nobody reads long columns of numbers. */
 function plainFact(value: unknown): unknown {
   if (typeof value === 'bigint' || (typeof value === 'number' && !Number.isFinite(value))) {
     return String(value);
@@ -50,7 +50,7 @@ function plainFact(value: unknown): unknown {
   return value;
 }
 
-/** Where it happened, with folders cut off: they tell of the person's machine, not of the mistake. */
+/** The stack without folders, which are about the person's machine. */
 function framesOf(error: unknown): string[] {
   if (!(error instanceof Error)) return [];
   return (error.stack ?? '')

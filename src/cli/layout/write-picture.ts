@@ -1,4 +1,4 @@
-// A picture into a file: SVG, or PNG where the name asks for it.
+// Writes a picture to a file, as SVG or PNG by its name.
 
 import type { Io } from '../host/io.js';
 import { writeOutput } from '../host/write-output.js';
@@ -6,14 +6,14 @@ import { problem } from '../problem.js';
 
 type PictureFormat = 'svg' | 'png';
 
-/** @throws InputProblem when the name of the file does not tell. */
+/** @throws InputProblem when the name of the file does not end in one of them. */
 export function pictureFormat(file: string): PictureFormat {
   const format = endingOf(file, ['svg', 'png']);
   if (format !== null) return format;
-  throw unknownPicture(file, 'a name that ends in .svg or .png');
+  throw unknownPicture(file, '.svg or .png');
 }
 
-/** The format that a name asks for, SVG for standard output; null: none of these. */
+/** The format in a file name, SVG for standard output; null: none of these. */
 export function endingOf<Format extends string>(
   file: string,
   formats: readonly (Format | 'svg')[],
@@ -23,14 +23,15 @@ export function endingOf<Format extends string>(
   return formats.find((format) => format === ending) ?? null;
 }
 
-export function unknownPicture(file: string, expected: string) {
-  const message = 'its name does not tell what kind of picture this is to be';
-  return problem('unknown-picture', file, { message, expected });
+/** @param endings such as `.svg or .png`. @param hint another way to name the format. */
+export function unknownPicture(file: string, endings: string, hint?: string) {
+  const message = `the file name must end in ${endings}`;
+  return problem('unknown-picture', file, hint === undefined ? { message } : { message, hint });
 }
 
 /**
  * @param file `-` for standard output.
- * @param format when the name is not to decide.
+ * @param format overrides the name.
  * @throws InputProblem when it cannot be written.
  */
 export async function writePicture(

@@ -1,11 +1,11 @@
-// An owner's own state machine compiled in a thread of its own, which can be ended whatever it is at.
+// Compiles your own state machine in a thread, which can be stopped at any time.
 import { Worker } from 'node:worker_threads';
 import { durationText, plain } from '../../base/index.js';
 import type { Io } from '../host/io.js';
 import { type InputProblem, problem } from '../problem.js';
 import { type Compiled, type LogicTask, wordsOf } from './compile.js';
 
-export const template = 'dozewatch init --logic writes one to begin with';
+export const template = 'dozewatch init --logic writes one to start from';
 /** A context that grows for ever is refused by its states long before. */
 const mostMemoryMb = 1_024;
 /** A thread that waits for what can never come ends with this. */
@@ -54,7 +54,7 @@ export function compileAside(
 
 export function broken(file: string, words: string): InputProblem {
   return problem('logic-throws', file, {
-    message: 'this module, or its machine, cannot be run',
+    message: 'this module, or its machine, throws an error',
     found: plain(words),
     hint: template,
   });
@@ -62,8 +62,8 @@ export function broken(file: string, words: string): InputProblem {
 
 function endless(file: string, mostMs: number): InputProblem {
   return problem('logic-never-answers', file, {
-    message: 'this module, or its machine, never comes to an end',
-    expected: `an answer within ${durationText(mostMs)}`,
-    hint: 'look for a loop without an end, or for an await of what never comes',
+    message: 'this module, or its machine, does not finish',
+    expected: `a result within ${durationText(mostMs)}`,
+    hint: 'look for an endless loop, or for an await that is never resolved',
   });
 }

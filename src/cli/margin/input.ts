@@ -1,4 +1,5 @@
 // The options of `margin` as numbers, each from the one place that says it.
+import { shellWord } from '../../base/index.js';
 import { longestMs, searched, searchesFor, TooManyStatesError } from '../../bounds/index.js';
 import {
   airExchange,
@@ -52,9 +53,9 @@ export async function marginInput(options: MarginOptions, io: Io): Promise<Margi
   ];
   if (warmings.length === 0) {
     throw problem('warming-missing', '--tau-open', {
-      message: 'nothing tells how fast the space warms',
+      message: 'it is not given how fast the space warms',
       expected: '--tau-open, --tau-ajar, --readings, or --door-width, --door-height and --volume',
-      hint: 'two readings with the door open are enough: --readings warming.csv',
+      hint: 'two temperatures with the door open are enough: --readings warming.csv',
     });
   }
   const delay = await delayOf(options, io);
@@ -65,8 +66,8 @@ export async function marginInput(options: MarginOptions, io: Io): Promise<Margi
 function celsiusOf(option: string, text: string | undefined): number {
   if (text !== undefined) return valueOf(parseCelsius(text, { file: option }));
   throw problem('option-missing', option, {
-    message: 'this temperature is missing',
-    expected: 'a temperature such as 4C',
+    message: 'this option is required',
+    expected: `a temperature, such as ${option} 4C`,
   });
 }
 
@@ -74,12 +75,12 @@ function limitOf(text: string | undefined, space: Space) {
   const names = namedLimits.map(({ name }) => name).join(', ');
   const expected = `a temperature such as 5C, or one of ${names}`;
   if (text === undefined) {
-    throw problem('option-missing', '--limit', { message: 'the limit is missing', expected });
+    throw problem('option-missing', '--limit', { message: 'this option is required', expected });
   }
   const named = namedLimits.find(({ name }) => name === text.trim());
   if (named !== undefined) return { limit: named, named };
   if (/^[a-z][a-z-]+$/iu.test(text.trim())) {
-    const message = 'no limit has this name';
+    const message = 'this is not a temperature, and not the name of a limit';
     throw problem('unknown-limit', '--limit', { message, found: text, expected });
   }
   const celsius = valueOf(parseCelsius(text, { file: '--limit' }));
@@ -109,7 +110,7 @@ function doorwayOf(options: MarginOptions, space: Space): Warming[] {
   if (given.length === 0) return [];
   if (doorWidth === undefined || doorHeight === undefined || volume === undefined) {
     throw problem('doorway-incomplete', '--door-width', {
-      message: 'the exchange of air needs the doorway and the room behind it',
+      message: 'the size of the doorway or of the room is missing',
       expected: '--door-width, --door-height and --volume together',
     });
   }
@@ -122,8 +123,9 @@ function doorwayOf(options: MarginOptions, space: Space): Warming[] {
   const tauMs = airTauMs(litres, exchange);
   if (tauMs !== null) return [{ kind: 'doorway', tauMs, fitted: null, exchange }];
   throw problem('no-air-exchange', '--outside', {
-    message: 'no air flows where it is as warm inside as outside',
+    message: 'no air flows through the door if it is equally warm on both sides',
     found: `${String(space.outsideCelsius)} °C on both sides`,
+    hint: 'give another --outside or --start, or a time constant with --tau-open',
   });
 }
 
@@ -131,7 +133,7 @@ async function delayOf({ worstDelay, config }: MarginOptions, io: Io) {
   if (worstDelay !== undefined && config !== undefined) {
     throw problem('delay-twice', '--worst-delay', {
       message: 'the worst detection latency is given twice: as a number, and by a watch file',
-      hint: 'keep one of --worst-delay and --config',
+      hint: 'leave out --worst-delay or --config',
     });
   }
   if (worstDelay !== undefined) {
@@ -140,7 +142,7 @@ async function delayOf({ worstDelay, config }: MarginOptions, io: Io) {
   }
   if (config === undefined) {
     throw problem('delay-missing', '--worst-delay', {
-      message: 'nothing tells how late an alert may come',
+      message: 'it is not given how late an alert can arrive',
       expected: '--worst-delay 8m, or a watch file with -c',
     });
   }
@@ -160,12 +162,12 @@ function provedDelayMs({ watchFile, program }: LoadedWatch, config: string): num
   } catch (error) {
     if (!(error instanceof TooManyStatesError)) throw error;
     throw problem('too-many-states', config, {
-      message: 'the search for the worst detection latency met more states than it may',
-      hint: 'give it with --worst-delay, or ask less of its environment',
+      message: 'the search for the worst detection latency has too many states and stopped',
+      hint: 'give the latency with --worst-delay, or allow less under environment: in the watch file',
     });
   }
   throw problem('delay-unbounded', config, {
     message: 'this watch has no worst detection latency: an open door may never be reported',
-    hint: 'dozewatch bounds shows how, and what would help',
+    hint: `dozewatch bounds -c ${shellWord(config)} shows how, and what would help`,
   });
 }

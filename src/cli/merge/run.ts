@@ -38,16 +38,16 @@ export async function merge(
 function checkWhole(parts: readonly NamedPart[]): EstimatePart['head'] {
   const [first] = parts;
   if (first === undefined) {
-    throw problem('parts-missing', 'merge', { message: 'there are no parts to join' });
+    throw problem('parts-missing', 'merge', { message: 'no parts are given' });
   }
   let from = 0;
   for (const part of parts) {
     checkAlike(first, part);
     if (part.from < from) {
       throw problem('part-twice', part.file, {
-        message: 'these years are in another part too',
+        message: 'these years are also in another part',
         found: yearsText(part.from, part.to),
-        expected: `years from ${String(from)} on`,
+        hint: 'give each part once, and only parts of one division (such as 1/8 to 8/8)',
       });
     }
     if (part.from > from) throw missing(part.file, from, part.from);
@@ -61,7 +61,7 @@ function checkWhole(parts: readonly NamedPart[]): EstimatePart['head'] {
 function missing(file: string, from: number, to: number) {
   return problem('part-missing', file, {
     message: `a part is missing: ${yearsText(from, to)}`,
-    hint: 'name all the parts, or run the missing shard',
+    hint: 'give all parts, or run estimate --shard for the missing one',
   });
 }
 
@@ -75,8 +75,8 @@ function checkAlike(first: NamedPart, part: NamedPart): void {
   if (same && part.fingerprint === first.fingerprint) return;
   const differs = differenceOf(first.head, part.head);
   throw problem('part-of-another', part.file, {
-    message: `this is a part of another estimate than ${first.file}: ${differs}`,
-    hint: 'run all the shards with the same files and options',
+    message: `this part does not belong to the same estimate as ${first.file}: ${differs}`,
+    hint: 'run all parts with the same files and options',
   });
 }
 
@@ -86,5 +86,5 @@ function differenceOf(first: EstimatePart['head'], other: EstimatePart['head']):
   if (first.profile !== other.profile) return 'another profile';
   if (first.watch !== other.watch) return 'another watch file';
   if (first.logic !== other.logic) return 'another logic';
-  return 'what the watch file, the logic, the profile or the options say is not the same';
+  return 'the contents of the watch file, logic or profile, or the options, differ';
 }

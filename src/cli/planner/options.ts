@@ -8,7 +8,7 @@ Examples:
   dozewatch planner -o planner.html
   dozewatch planner -o planner.html --open
 
-The page is one file: it opens from disk, computes all by itself, and can be put on any static host.
+The page is one file. It opens from disk, needs no network, and can be put on any static host.
 
 Exit status: 0 when the page is written.
 
@@ -18,11 +18,11 @@ ${caution}`;
 export function plannerTakes(command: Command) {
   return command
     .description(
-      'Writes the planner: a page with sliders for watch, contact, supply and what is asked, which answers\n' +
-        'at once with bounds, battery, and a week of door events.',
+      'Writes the planner: a page with sliders for the watch, its contact, its battery and your\n' +
+        'requirements. It shows at once what the watch can be relied on for, and how long a charge lasts.',
     )
-    .requiredOption('-o, --output <file>', 'where to write the page, such as planner.html')
-    .option('--open', 'open it in the browser, too')
+    .requiredOption('-o, --output <file>', 'the page to write, such as planner.html')
+    .option('--open', 'also open it in the browser')
     .option('--json', 'print what was written as JSON, schema dozewatch/planner/1')
     .addHelpText('after', afterHelp);
 }

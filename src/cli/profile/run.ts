@@ -57,7 +57,7 @@ export async function fitted(
     return fit;
   }
   throw problem('profile-empty', file, {
-    message: 'no opening of this log has a start and an end, so that there is nothing to fit to',
-    hint: 'a log of a few weeks, with a few dozen openings, says something',
+    message: 'the log has no opening with a start and an end, so there is nothing to fit',
+    hint: 'give a log of a few weeks, with a few dozen openings',
   });
 }

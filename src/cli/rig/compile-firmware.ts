@@ -14,7 +14,7 @@ import { type Ended, runCompiler } from './run-compiler.js';
 export interface CompiledFirmware {
   /** The program; it lies in a temporary folder. */
   readonly program: string;
-  /** What the compiler had to say. */
+  /** The messages of a compiler that succeeded. */
   readonly warnings: string;
   /** What it retains, by name; null where the program does not tell. */
   retained(): readonly Variable[] | null;
@@ -39,7 +39,7 @@ const options = [
   ...(process.platform === 'darwin' ? [] : ['-g', '-gdwarf-4', '-fno-pie']),
 ];
 
-/** Of the firmware alone: the libraries check what they are given, such as a text that is too long for its array. */
+/** For the firmware only: the libraries check their arguments, such as a text that is too long for its array. */
 const checkedLibraries = [
   ...(process.platform === 'darwin' ? [] : ['-D_FORTIFY_SOURCE=2']),
   '-D_GLIBCXX_ASSERTIONS',
@@ -47,21 +47,20 @@ const checkedLibraries = [
 
 const howToGetOne =
   'install one: apt install gcc (Debian, Ubuntu), dnf install gcc (Fedora), apk add gcc musl-dev (Alpine), ' +
-  'xcode-select --install (macOS); or name another by CC (CXX for C++)';
+  'xcode-select --install (macOS); or set CC (CXX for C++) to another compiler';
 
 /** @throws InputProblem without a compiler, and for what cannot be read or does not compile. */
 export async function compileFirmware(file: string, io: Io): Promise<CompiledFirmware> {
   if (process.platform === 'win32') {
     throw problem('needs-posix', file, {
-      message: 'the rig runs firmware on POSIX systems only, such as Linux, and this is Windows',
-      hint: 'run it in a Linux virtual machine or container (WSL is one)',
+      message: 'rig needs a POSIX system such as Linux, and this is Windows',
+      hint: 'run it in WSL, in a Linux virtual machine or in a container',
     });
   }
   const isCpp = /\.(?:cpp|cc|cxx|c\+\+)$/iu.test(file);
   if (!isCpp && !/\.c$/iu.test(file)) {
     throw problem('unknown-format', file, {
-      message: 'the file name does not show which language this firmware is in',
-      expected: 'a name that ends in .c, or in .cpp, .cc or .cxx for C++',
+      message: 'the file name must end in .c, or in .cpp, .cc or .cxx for C++',
     });
   }
   io.used.noteRead(path.resolve(io.folder, file));
@@ -187,7 +186,7 @@ interface Place {
   readonly io: Io;
 }
 
-/** What the compiler had to say. */
+/** The messages of a compiler that succeeded. */
 async function checked(
   { status, text, notRun, tookTooLong }: Ended,
   [compiler = 'cc']: readonly string[],
@@ -226,10 +225,10 @@ function hintFor(text: string): string {
   const tells = (what: RegExp, name: string): boolean =>
     lines.some((line) => line.includes(name) && what.test(line));
   if (tells(/undefined (?:reference|symbol)/u, 'dw_wake')) {
-    return 'a firmware defines void dw_wake(dw_cause cause)';
+    return 'define void dw_wake(dw_cause cause) in the firmware';
   }
   if (tells(/multiple definition|duplicate symbol/u, 'main')) {
-    return 'a firmware has no main: the rig calls dw_wake at each wake';
+    return 'remove main from the firmware: rig calls dw_wake at each wake';
   }
   if (tells(/undefined (?:reference|symbol)/u, '')) {
     return 'a firmware is one file that takes in its other parts by #include; it can also use dozewatch_rig.h and the C library';

@@ -1,21 +1,20 @@
 // `dozewatch rig`: what it takes, and its help.
 
 import type { Command } from '@commander-js/extra-typings';
-import { withTimelineOptions } from '../arguments/timeline-options.js';
+import { withTimelineOptions, withWatchFile } from '../arguments/timeline-options.js';
 import type { OptionsOf } from '../command.js';
 import { caution } from '../layout/caution.js';
 
 const afterHelp = `
-The firmware defines void dw_wake(dw_cause cause), and talks to the world through dozewatch_rig.h alone.
-Each wake starts from scratch: only DW_RETAINED variables carry over. Its verdict is that of replay; a
-firmware that crashes, loops or never sleeps is a finding of its own, with the instant. CC and CXX name
-the compilers. A POSIX system is needed; Windows is not one.
+The firmware defines void dw_wake(dw_cause cause) and uses only dozewatch_rig.h. Each wake starts from
+scratch: only DW_RETAINED variables keep their values. Firmware that crashes, loops or never sleeps is a
+finding, with its instant. CC and CXX name the compilers. It needs a POSIX system, so not Windows.
 
---hunt tries what judge: asks for, and that the firmware runs to the end, keeps to one alert a cooldown,
-delivers what it decides, tries its heartbeats, and is not awake for much longer than the watch would
-be. By default outages, power cuts and resets are among what it tries. What the watch file's own machine
-breaks on the same timeline does not count. --conform holds what the firmware decides (sends, sleeps)
-against that machine, on the timelines given, or on hunted ones.
+--hunt looks for a timeline on which the firmware breaks a requirement of judge:, fails to finish, alerts
+twice in a cooldown, loses an alert, skips a heartbeat, or stays awake much longer than the watch would.
+It also tries outages, power losses and resets. What the watch file's own machine breaks on the same
+timeline does not count. --conform compares the sends and sleeps that the firmware decides with those of
+that machine.
 
 Examples:
   dozewatch rig firmware.c delivery-day.yaml -c watch.yaml
@@ -25,40 +24,42 @@ Examples:
   dozewatch rig firmware.c --hunt -c watch.yaml
   dozewatch rig firmware.c --conform -c watch.yaml
 
-Exit status: 0 nothing missed, late or false, expectations met, and the firmware ran to the end; 1
-otherwise; 2 no compiler, a firmware that does not compile, bad input or usage.
+Exit status: 0 if nothing was missed, late or false, expectations were met, and the firmware ran to the
+end; 1 otherwise; 2 no compiler, firmware that does not compile, or bad input.
 
 ${caution}`;
 
 /** Adds what `rig` takes. */
 export function rigTakes(command: Command) {
-  return withTimelineOptions(
+  const basic = withWatchFile(
     command
       .description(
-        "Compiles the owner's own firmware for this machine, runs it through timelines in virtual time, and\n" +
-          'judges what it did.',
+        'Compiles your own firmware for this machine, runs it through timelines in virtual time, and judges\n' +
+          'it in the same way as replay.',
       )
       .argument('<firmware>', 'a C or C++ file that includes dozewatch_rig.h')
       .argument('[timelines...]', 'scenarios and door logs; - is standard input'),
   )
-    .option('--time-limit <duration>', 'of real time for one timeline; default 2m')
-    .optionsGroup('In place of timelines:')
-    .option('--suite <dir>', 'every scenario of a folder, held to its own expectations')
-    .option('--junit <file>', 'with --suite: write the findings as JUnit XML')
+    .optionsGroup('Instead of timelines:')
+    .option('--suite <folder>', 'run every scenario of a folder, and check its expectations')
+    .option('--junit <file>', 'with --suite: write the results as JUnit XML')
     .option('--hunt', 'look for a timeline that breaks the firmware')
     .option('--conform', 'look for one on which firmware and machine decide differently')
-    .option('--with <faults>', 'what a hunt may try: outages,power,resets,chatter')
-    .option('--calm', 'a hunt tries nothing but the door')
-    .option('--runs <count>', 'timelines that a hunt tries; default 1000')
-    .option('--for <duration>', 'a hunt goes on for so long, such as 30s')
-    .option('--length <duration>', 'of each hunted timeline; default 1d')
-    .option('--path <text>', 'straight to an earlier finding of the same seed')
-    .option('-o, --output <file>', 'write what a hunt finds into a file, as a scenario')
+    .optionsGroup('For --hunt and --conform:')
+    .option('--with <faults>', 'what may go wrong: outages,power,resets,chatter')
+    .option('--calm', 'no faults')
+    .option('--runs <count>', 'timelines to try (default: 1000)')
+    .option('--for <duration>', 'time to spend, such as 30s')
+    .option('--length <duration>', 'length of each timeline (default: 1d)')
+    .option('--path <text>', 'go straight to an earlier finding of the same seed')
+    .option('-o, --output <file>', 'write the finding as a scenario')
     .optionsGroup('Output:')
     .option('--json', 'print the verdict as JSON, schema dozewatch/replay/1')
     .option('--all', 'show every row of long tables')
     .option('--trace <file>', 'write every wake of the firmware as NDJSON')
-    .option('--chart <file>', 'draw the timeline, as .svg or .png')
+    .option('--chart <file>', 'draw the timeline, as .svg, .png, .html or .vcd');
+  return withTimelineOptions(basic)
+    .option('--time-limit <duration>', 'real time allowed for one timeline (default: 2m)')
     .addHelpText('after', afterHelp);
 }
 

@@ -63,10 +63,16 @@ function checkMode(file: string, inputs: readonly string[], options: RigOptions)
       hint: 'leave out the timelines, or the option',
     });
   }
+  if (options.junit !== undefined && folder === undefined) {
+    throw problem('junit-without-suite', '--junit', {
+      message: 'only a suite writes JUnit XML',
+      hint: 'add --suite FOLDER, or leave --junit out',
+    });
+  }
   if (inputs.length > 0 || modes > 0) return;
   throw problem('no-timeline', file, {
     message: 'no timeline is given for this firmware',
-    hint: 'add scenarios or door logs, or --suite DIR, --hunt or --conform',
+    hint: 'add scenarios or door logs, or --suite FOLDER, --hunt or --conform',
   });
 }
 

@@ -1,9 +1,8 @@
 // How good a suite is, for a terminal: the mistakes that it would not notice, and the states and transitions that it does not cover.
-import { counted, numberText, plain } from '../../base/index.js';
+import { counted, numberText, plain, shellWord } from '../../base/index.js';
 import type { TransitionItem, TransitionKind } from '../../coverage/index.js';
 import { plainCut } from '../../wording/index.js';
 import type { Paint } from '../layout/paint.js';
-import { shellWord } from '../layout/shell-word.js';
 import { factsText, paragraphText } from '../layout/table-text.js';
 import type { AgainstMutants, MutantFinding, Noticed } from './mutants-view.js';
 

@@ -5,16 +5,16 @@ import type { OptionsOf } from '../command.js';
 import { caution } from '../layout/caution.js';
 
 const afterHelp = `
-Which watch: the one given by -c; else the watch.yaml (.yml, .json) in the scenario's own folder, or in
-the nearest one above it up to DIR; else the defaults. Files named watch.* or *-watch.* are watch files,
-never scenarios; folders that begin with a dot, and node_modules, are left out.
+The watch is the one given by -c. Without -c it is the watch.yaml (.yml, .json) in the scenario's own
+folder, or in the nearest folder above it up to FOLDER, or else the defaults. Files named watch.* or
+*-watch.* are watch files, not scenarios. Hidden folders and node_modules are left out.
 
-A scenario is held to its own expect: section alone. One without it is held to: nothing missed, nothing
-late, no false alarm.
+A scenario is checked against its own expect: section. If it has none, nothing may be missed, late or
+false.
 
---against-mistakes runs them against a catalogue of faulty watches, each with one small mistake. A mistake
-is noticed when a scenario that the watch meets is not met with it. It also names the states and
-transitions of the watch that no scenario visits. The exit status does not depend on it.
+--against-mistakes runs the scenarios against faulty watches, each with one small mistake. A mistake is
+noticed if a scenario passes with your watch and fails with the faulty one. The exit status is the same
+with and without it.
 
 Examples:
   dozewatch suite scenarios
@@ -29,17 +29,14 @@ ${caution}`;
 export function suiteTakes(command: Command) {
   return command
     .description(
-      'Replays every scenario of a folder, and of the folders in it, against its own expectations.',
+      'Replays every scenario in a folder and in its subfolders, and checks it against its expectations.',
     )
     .argument('<folder>', 'folder with scenarios (.yaml, .yml, .json)')
-    .option('-c, --config <file>', 'the watch file for all of them')
-    .option('--logic <file>', "an XState machine in place of the watch's own logic")
-    .option('--junit <file>', 'write the findings as JUnit XML')
-    .option(
-      '--against-mistakes',
-      'also say which mistakes in a watch the scenarios would not notice',
-    )
-    .option('--json', 'print the findings as JSON, schema dozewatch/suite/1')
+    .option('-c, --config <file>', 'one watch file for all scenarios')
+    .option('--logic <file>', 'your own XState machine as the logic of the watch')
+    .option('--junit <file>', 'write the results as JUnit XML')
+    .option('--against-mistakes', 'also find out which mistakes the scenarios would not notice')
+    .option('--json', 'print the results as JSON, schema dozewatch/suite/1')
     .addHelpText('after', afterHelp);
 }
 

@@ -8,6 +8,7 @@ import { refuseStdout } from '../host/outputs.js';
 import { openProgress } from '../host/progress.js';
 import { refuseUnfitOutputs, writeOutput } from '../host/write-output.js';
 import { loadWatch } from '../inputs/load-watch.js';
+import { asRun } from '../layout/command-line.js';
 import { paintFor } from '../layout/paint.js';
 import { tell } from '../layout/tell.js';
 import { problem } from '../problem.js';
@@ -99,7 +100,7 @@ async function report(
   if (against !== null) {
     const { mutantsReport } = await import('./mutants-report.js');
     for (const piece of mutantsReport(against, { width: io.stdout.columns, paint }))
-      await tell(io.stdout, piece);
+      await tell(io.stdout, asRun(piece, io.environment));
   }
   if (options.junit !== undefined) await tell(io.stdout, `JUnit XML: ${plain(options.junit)}\n`);
 }

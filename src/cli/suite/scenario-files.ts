@@ -33,7 +33,7 @@ export async function scenarioFiles(folder: string, io: Io): Promise<readonly Sc
   throw problem('no-scenarios', folder, {
     message: 'this folder has no scenario',
     expected: 'files that end in .yaml, .yml or .json, other than watch files',
-    hint: 'dozewatch init writes a first one',
+    hint: 'dozewatch init writes a first scenario',
   });
 }
 
@@ -69,7 +69,7 @@ function folderProblem(folder: string, error: unknown): unknown {
     case 'ENOTDIR':
       return problem('folder-expected', folder, {
         message: 'this is a file, not a folder',
-        hint: 'dozewatch replay takes single scenarios',
+        hint: 'for a single scenario, run dozewatch replay',
       });
     case 'EACCES':
     case 'EPERM':

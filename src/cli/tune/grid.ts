@@ -56,10 +56,10 @@ export function settingsToTry(options: TuneOptions, on: WatchText): readonly Tun
 
 function tooMany(count: number) {
   return problem('too-many-settings', 'tune', {
-    message: 'the ranges come to more settings than can be weighed',
+    message: 'these ranges give too many combinations of settings',
     found: `${String(count)} settings`,
     expected: `at most ${String(mostTunedSettings)}`,
-    hint: 'fix one of them, such as --wake-on timer, or bound one, such as --interval 1m..5m',
+    hint: 'fix one of them, such as --wake-on timer, or narrow one, such as --interval 1m..5m',
   });
 }
 
@@ -109,9 +109,9 @@ function within(axis: Axis<DeviceMs>, given: string): readonly DeviceMs[] {
   const [least, most] = [readOne(axis, from), readOne(axis, to)];
   if (least > most) {
     throw problem('range-upside-down', option, {
-      message: 'the range ends before it begins',
+      message: 'the range has its larger value first',
       found: given,
-      expected: `the least first: ${to.trim()}..${from.trim()}`,
+      expected: `the smaller value first: ${to.trim()}..${from.trim()}`,
     });
   }
   if (step === undefined) {
@@ -122,7 +122,7 @@ function within(axis: Axis<DeviceMs>, given: string): readonly DeviceMs[] {
   const count = stepMs < 1 ? mostTunedValues + 1 : Math.floor((most - least) / stepMs) + 1;
   if (count > mostTunedValues) {
     throw problem('out-of-range', option, {
-      message: 'the steps of the range are too small',
+      message: 'the range has too many steps',
       found: given,
       expected: `at most ${String(mostTunedValues)} values`,
     });
@@ -138,9 +138,9 @@ function thresholdTexts(text: string): readonly string[] {
   if (first <= last)
     return Array.from({ length: last - first + 1 }, (_, index) => String(first + index));
   throw problem('range-upside-down', '--threshold', {
-    message: 'the range ends before it begins',
+    message: 'the range has its larger value first',
     found: text,
-    expected: `the least first: ${to}..${from}`,
+    expected: `the smaller value first: ${to}..${from}`,
   });
 }
 

@@ -1,5 +1,6 @@
-// The options of `tune` other than the ranges: what the settings must do, and how it is found out.
+// The options of `tune` other than the ranges: the requirements, and the years to simulate.
 
+import { counted, durationText } from '../../base/index.js';
 import { mostTunedYears } from '../../model/index.js';
 import type { WatchFile } from '../../scenarios/index.js';
 import type { TuneRequirements } from '../../tune/index.js';
@@ -12,7 +13,7 @@ export const tuneConfidence = 0.95;
 
 const mostFalseAlarmsAYear = 1_000_000;
 
-/** What is asked: by the options, and where they are silent by the watch file's `judge:` section. */
+/** The requirements: those of the options, else those of the `judge:` section. */
 export function requirementsOf(
   options: TuneOptions,
   { judge, timing }: WatchFile,
@@ -34,14 +35,14 @@ function durationOr(option: string, text: string | undefined, usual: number | nu
   return durationOf(option, text, { least: 1, most: Number.POSITIVE_INFINITY });
 }
 
-/** @throws InputProblem for none at all: no number of years without one shows that there are none. */
+/** @throws InputProblem for a rate of 0, which no number of simulated years can show. */
 function rateOf(text: string): number {
   const perYear = perYearOf('--false-alarms', text, { least: 0, most: mostFalseAlarmsAYear });
   if (perYear > 0) return perYear;
   throw problem('out-of-range', '--false-alarms', {
-    message: 'no number of simulated years shows that there are none at all',
+    message: 'simulation cannot show that there are no false alarms at all',
     found: text,
-    expected: 'a rate over 0, such as 1/year',
+    expected: 'a rate above 0, such as 1/year',
   });
 }
 
@@ -51,15 +52,16 @@ function refuseContradictions(
 ): void {
   if (sureFromMs !== null && quietUpToMs !== null && quietUpToMs >= sureFromMs) {
     throw problem('requirements-contradict', '--quiet-up-to', {
-      message: 'an opening so long must raise no alert, and must be reported for sure',
-      found: `quiet up to ${String(quietUpToMs)} ms, sure from ${String(sureFromMs)} ms`,
-      hint: 'what is sure to be reported has to last longer than what must stay quiet',
+      message: 'the same opening must raise no alert, and must be reported',
+      found: `quiet up to ${durationText(quietUpToMs)}, sure from ${durationText(sureFromMs)}`,
+      hint: 'make --quiet-up-to (or judge.quietUpTo) shorter than --sure-from',
     });
   }
   if (worstDelayMs !== null && worstDelayMs < connectMs) {
     throw problem('requirements-contradict', '--worst-delay', {
-      message: 'an alert takes longer to send than it may be late',
-      found: `${String(worstDelayMs)} ms, with device.connectTime of ${String(connectMs)} ms`,
+      message: 'this is shorter than the time to send one alert',
+      found: `${durationText(worstDelayMs)}, with a device.connectTime of ${durationText(connectMs)}`,
+      hint: 'raise --worst-delay, or lower device.connectTime in the watch file',
     });
   }
 }
@@ -67,8 +69,8 @@ function refuseContradictions(
 const usualYears = 20;
 
 /**
- * So many years that none seen in them shows what is asked of false alarms.
- * @throws InputProblem when fewer are asked for.
+ * Enough years that seeing no false alarm shows the required rate with 95 % confidence.
+ * @throws InputProblem when fewer are given.
  */
 export function yearsFor(
   asked: number | undefined,
@@ -79,9 +81,12 @@ export function yearsFor(
   const years = asked ?? Math.max(usualYears, 2 * needed);
   if (years >= needed && years <= mostTunedYears) return years;
   throw problem('years-too-few', '--years', {
-    message: `even none at all in ${String(Math.min(years, mostTunedYears))} years does not show so few false alarms`,
-    found: `${String(falseAlarmsPerYear)} a year asked`,
+    message: `${counted(Math.min(years, mostTunedYears), 'year')} without a false alarm would not show this rate`,
+    found: `a requirement of ${String(falseAlarmsPerYear)} per year`,
     expected: `at least ${String(needed)} years, and at most ${String(mostTunedYears)}`,
-    hint: 'ask for less, or estimate the settings you choose over more years',
+    hint:
+      needed > mostTunedYears
+        ? 'raise --false-alarms, and check the settings you choose with estimate over more years'
+        : `give --years ${String(needed)} or more, or raise --false-alarms`,
   });
 }

@@ -2,38 +2,35 @@
 
 import type { Command } from '@commander-js/extra-typings';
 import { withWatchOverrides } from '../arguments/setting-options.js';
+import { withWatchFile } from '../arguments/timeline-options.js';
 import type { OptionsOf } from '../command.js';
 import { caution } from '../layout/caution.js';
 
 const afterHelp = `
-A certificate lists every state in which the device can begin to boot, to send or to sleep, each with the
-states of all that can come next, and for each bound a course that reaches it. The checker steps the watch's
-statechart itself from every state, does its own arithmetic, goes along the courses, and shares nothing
-with the search that found the bounds.
+The certificate lists every state of the device, with all the states that can come next, and a run that
+reaches each bound. The checker goes through it with its own arithmetic, and shares no code with the
+search that found the bounds.
 
-Options lie over what the watch file says, as they do for bounds: give the same ones.
+Options override the watch file. Give the same ones as to bounds.
 
 Examples:
+  dozewatch bounds -c watch.yaml --certificate proof.json
   dozewatch verify proof.json -c watch.yaml
   dozewatch verify proof.json -c watch.yaml --json
 
-The certificate comes from bounds:
-  dozewatch bounds -c watch.yaml --certificate proof.json
-
-Exit status: 0 verified; 1 refused, with the place (a JSON pointer) and what had to stand there; 2 the
-file is no certificate, or one of another watch or of a milder environment.
+Exit status: 0 verified; 1 refused, with the place (a JSON pointer) and what it should hold; 2 the file
+is not a certificate, or belongs to another watch or to an environment in which less goes wrong.
 
 ${caution}`;
 
 /** Adds what `verify` takes. */
 export function verifyTakes(command: Command) {
-  return withWatchOverrides(
+  const basic = withWatchFile(
     command
-      .description('Checks a certificate of bounds, state by state, against a watch.')
-      .argument('<certificate>', 'as bounds --certificate wrote it; - is standard input')
-      .option('-c, --config <file>', 'the watch file; without it the defaults apply')
-      .option('--json', 'print the verdict as JSON, schema dozewatch/verify/4'),
-  ).addHelpText('after', afterHelp);
+      .description('Checks a certificate from bounds against a watch file, state by state.')
+      .argument('<certificate>', 'file from bounds --certificate; - is standard input'),
+  ).option('--json', 'print the verdict as JSON, schema dozewatch/verify/4');
+  return withWatchOverrides(basic).addHelpText('after', afterHelp);
 }
 
 export type VerifyOptions = OptionsOf<typeof verifyTakes>;

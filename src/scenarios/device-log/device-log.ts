@@ -85,11 +85,11 @@ function isSame(last: DeviceLogRow | undefined, row: DeviceLogRow): boolean {
   return !('delivered' in row) || !('delivered' in last) || last.delivered === row.delivered;
 }
 
-const unreadableRow = bad('row-unreadable', 'this row cannot be read');
+const unreadableRow = bad('row-unreadable', 'this row is neither CSV nor a JSON object');
 
 const goesBack: Problem = {
   code: 'time-goes-back',
-  says: 'this row is before the one above it',
+  says: 'this row is earlier than the one above it',
   hint: 'sort the log by time',
 };
 
@@ -115,7 +115,7 @@ function fieldReader(first: string): Decoded<FieldReader> {
   ) {
     return bad('device-log-without-header', 'this device log has no header', {
       found: first,
-      expected: 'a first line time,event,value, or NDJSON with these keys',
+      expected: 'the first line time,event,value, or NDJSON with these keys',
     });
   }
   const of = (line: string): Decoded<Fields> => {
@@ -147,6 +147,11 @@ function fieldsOfObject(line: string): Decoded<Fields> {
   return good([text('time'), text('event'), text('value')]);
 }
 
+/** A problem of one field as a clause of its own. */
+function aboutThis({ problem }: { readonly problem: Problem }): Decoded<never> {
+  return { ok: false, problem: { ...problem, says: `this ${problem.says}` } };
+}
+
 function rowReader(
   zoneName: string | null,
 ): Decoded<(fields: Decoded<Fields>, source: SourceRef) => Decoded<DeviceLogRow>> {
@@ -159,7 +164,7 @@ function rowReader(
     const [time, written, value] = fields.value;
     const event = written.toLowerCase();
     const at = times.explain(time);
-    if (!at.ok) return at;
+    if (!at.ok) return aboutThis(at);
     const atMs = at.value;
     switch (event) {
       case 'power-on':
@@ -167,22 +172,22 @@ function rowReader(
         return good({ event, atMs, source });
       case 'check': {
         const state = states.explain(value);
-        if (!state.ok) return state;
+        if (!state.ok) return aboutThis(state);
         return good({ event, atMs, contact: state.value === 1 ? 'open' : 'shut', source });
       }
       case 'alert':
       case 'heartbeat': {
         const delivered = outcomes.get(value.toLowerCase());
         if (delivered !== undefined) return good({ event, atMs, delivered, source });
-        return bad('outcome-unknown', 'is no outcome of a send', {
+        return bad('outcome-unknown', 'this is not the outcome of a send', {
           found: value,
           expected: 'delivered or failed',
         });
       }
       default:
-        return bad('event-unknown', 'is no event of a device', {
+        return bad('event-unknown', 'this is not an event of a device', {
           found: written,
-          expected: events.join(', '),
+          expected: `one of ${events.join(', ')}`,
         });
     }
   });

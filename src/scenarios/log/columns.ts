@@ -21,7 +21,8 @@ const names: Readonly<Record<Role, readonly string[]>> = {
 /** What a state column may be called beside a time and without a start. */
 const closedNames: readonly string[] = ['closed', 'is_closed'];
 
-const hint = 'name them: --time-column and --state-column, or --start-column and --end-column';
+const hint =
+  'name the columns: --time-column and --state-column, or --start-column and --end-column';
 
 /** Finds the columns of a header. Errors: `column-unknown`, `columns-unclear`, `columns-not-found`. */
 export function findColumns(
@@ -53,30 +54,36 @@ function chosen(
   const end = forEdges ? undefined : known('end');
   const found = header.join(', ');
   if (forEdges && forOpenings) {
-    const both = 'one row cannot be both an edge and an opening';
-    return bad('columns-unclear', both, { found, hint: 'name time and state, or start and end' });
+    const both = 'a row is either a change of the door or an opening, not both';
+    const oneKind = 'give --time-column and --state-column, or --start-column and --end-column';
+    return bad('columns-unclear', both, { found, hint: oneKind });
   }
   const edges = time !== undefined && state !== undefined && time !== state;
   const openings = start !== undefined && (end !== undefined || forOpenings) && start !== end;
   if (edges && openings) {
-    return bad('columns-unclear', 'the columns could be edges or openings', { found, hint });
+    return bad('columns-unclear', 'the columns fit both changes of the door and openings', {
+      found,
+      hint,
+    });
   }
   if (edges) return good({ kind: 'edges', time, state });
   if (openings) return good({ kind: 'openings', start, end: end ?? null });
   const missing = missingWord({ time, state, start, end });
   return bad('columns-not-found', missing, {
     found,
-    expected: 'the columns time and state (one row an edge), or start and end (one row an opening)',
+    expected:
+      'the columns time and state (one row for each change), or start and end (one row for each opening)',
     hint,
   });
 }
 
 function missingWord(have: Readonly<Record<Role, string | undefined>>): string {
   if (have.time !== undefined && have.state === undefined && have.start === undefined) {
-    return 'the header names no state beside the time';
+    return 'the header has a time column but no state column';
   }
-  if (have.start !== undefined && have.end === undefined) return 'the header names no end';
-  return 'the header fits no log';
+  if (have.start !== undefined && have.end === undefined)
+    return 'the header has a start column but no end column';
+  return 'the header has neither time and state nor start and end';
 }
 
 function byName(header: readonly string[], role: Role): string | undefined {

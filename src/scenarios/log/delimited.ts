@@ -49,8 +49,8 @@ export function delimitedTaker(parts: LogParts, delimiter: string | null): LineT
 
 const unclosedQuote: Problem = {
   code: 'quote-unclosed',
-  says: 'a quoted field is never closed',
-  hint: 'in a quoted field, write a quote as two',
+  says: 'a quoted field has no closing quote',
+  hint: 'close it; a quote inside a quoted field is written twice',
 };
 
 export function isBlankLine(text: string): boolean {
@@ -112,7 +112,7 @@ function noHeader(found: string): Problem {
     says: 'the log has no header',
     found,
     expected: 'a first line that names the columns, such as time,state or start,end',
-    hint: 'put such a line above the rows',
+    hint: 'add this line above the rows',
   };
 }
 

@@ -46,7 +46,7 @@ export function openDoorLog(options: DoorLogOptions): DoorLogReader {
     },
   };
   if (zone?.ok === false) {
-    const problem = { ...zone.problem, says: `the zone of the log ${zone.problem.says}` };
+    const problem = { ...zone.problem, says: `--zone ${zone.problem.says}` };
     parts.giveUp(problem, 1);
   }
   let taker: LineTaker | null = null;
@@ -106,7 +106,7 @@ function eachLine(text: string, take: (line: string) => void): string {
   return start === 0 ? text : text.slice(start);
 }
 
-/** What no text has, in the first line: bytes that are not UTF-8, control characters. */
+/** Bytes that are not UTF-8, or control characters, in the first line. */
 function binaryProblem(first: string): Problem | null {
   // biome-ignore lint/suspicious/noControlCharactersInRegex: control characters are what it looks for
   const odd = /[\u0000-\u0008\u000b\u000c\u000e-\u001f\u007f-\u009f\ufffd]/.exec(first);
@@ -119,14 +119,14 @@ function binaryProblem(first: string): Problem | null {
 function notText(found: string): Problem {
   return {
     code: 'log-not-text',
-    says: 'the log is not plain text',
+    says: 'the log is not a text file',
     found,
     expected: 'CSV, TSV or NDJSON in UTF-8',
   };
 }
 
 function tooLong(found: string): Problem {
-  return { code: 'log-not-text', says: 'the log has a line without an end', found };
+  return { code: 'log-not-text', says: 'the log has a line that is too long', found };
 }
 
 function formatOf(options: DoorLogOptions, first: string): LogFormat | null {
@@ -182,9 +182,9 @@ function finished(
   if (errors.length > 0) return { ok: false, errors };
   if (!begun) return err(wholeFile('log-empty', file, 'the log is empty'));
   if (intake.firstMs === Number.POSITIVE_INFINITY) {
-    const hint = 'a door that was never opened needs no log';
+    const hint = 'for a door that nobody opens, write a scenario without door:';
     return err({
-      ...wholeFile('log-without-rows', file, 'the log has no rows that can be used'),
+      ...wholeFile('log-without-rows', file, 'the log has no rows'),
       hint,
     });
   }

@@ -60,7 +60,7 @@ export function openIntake(file: string, lenient: boolean): Intake {
   };
 }
 
-/** Complains of a row, or notes its repair; says whether to go on with the repaired row. */
+/** Reports a row, or notes its repair. @returns whether to go on with the repaired row. */
 export function complain(
   intake: Intake,
   problem: Problem,
@@ -102,7 +102,7 @@ export function takeEdge(intake: Intake, atMs: number, state: number, place: Row
 /** Takes an opening. `Infinity` as its end: it has none. */
 export function takeOpening(intake: Intake, startMs: number, endMs: number, place: RowPlace): void {
   if (endMs < startMs) {
-    const problem = { code: 'ends-before-start', says: 'the opening ends before it starts' };
+    const problem = { code: 'ends-before-start', says: 'this opening ends before it starts' };
     complainOfRow(intake, problem, place, 'the row is left out');
     return;
   }
@@ -133,9 +133,8 @@ export function takeOpening(intake: Intake, startMs: number, endMs: number, plac
 function goesBack(intake: Intake, place: RowPlace): boolean {
   const problem = {
     code: 'row-goes-back',
-    says: 'the row goes back in time',
-    expected: 'a time not before that of the row above',
-    hint: 'sort the log, or read it with --lenient',
+    says: 'this row is earlier than the one above it',
+    hint: 'sort the log by time, or add --lenient',
   };
   const goOn = complainOfRow(intake, problem, place, 'it is moved to its place');
   if (goOn) intake.unsorted = true;
@@ -148,11 +147,11 @@ function overlaps(intake: Intake, place: RowPlace): boolean {
   const problem = {
     code: 'overlap',
     says: endless
-      ? `the opening begins while that of ${other}, which has no end, is still open`
-      : `the opening begins before that of ${other} has ended`,
-    hint: 'read it with --lenient to make them one',
+      ? `this opening begins during the one of ${other}, which has no end`
+      : `this opening begins before the one of ${other} ends`,
+    hint: 'add --lenient to merge them',
   };
-  const goOn = complainOfRow(intake, problem, place, 'the two are made one');
+  const goOn = complainOfRow(intake, problem, place, 'the two are merged');
   // An opening without an end, followed by another, lasted until that one ended.
   if (endless) intake.latestEndMs = Number.NEGATIVE_INFINITY;
   return goOn;

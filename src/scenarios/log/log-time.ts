@@ -1,4 +1,4 @@
-// The time in a row. The usual forms are read digit by digit, without an object a row; tests hold them against
+// The time in a row. The usual forms are read digit by digit, without an object a row; tests compare them with
 // the date library. Everything else, and every error, goes the long way.
 import { bad, type Decoded, good } from '../text/problem.js';
 import { readInstant } from '../time/instant.js';
@@ -198,9 +198,9 @@ function longWay(text: string, zone: Zone | null): Decoded<number> {
   const { problem } = instant;
   if (problem.code === 'local-time-skipped' || problem.code === 'local-time-twice') return instant;
   const hint = /^\d{1,2}:\d{2}/.test(text.trim())
-    ? 'put date and time into one column'
+    ? 'put the date and the time into one column'
     : /^\d{15,}$/.test(text.trim())
-      ? 'give it in milliseconds'
+      ? 'write it in milliseconds'
       : undefined;
   return bad('log-time-unreadable', 'is not a time', { found: text, expected, hint });
 }

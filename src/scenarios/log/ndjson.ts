@@ -66,7 +66,7 @@ function readObject(text: string, line: number, parts: LogParts): JsonRow | null
 export function rowTooDeep(found: string): Problem {
   return {
     code: 'row-too-deep',
-    says: `the row nests more than ${String(mostLevels)} levels deep`,
+    says: `this row is nested more than ${String(mostLevels)} levels deep`,
     found,
     hint: 'keep the time and the state of a row at its top level',
   };
@@ -76,11 +76,11 @@ function notJson(text: string): Problem {
   const array = text.trimStart().startsWith('[');
   return {
     code: 'json-row-unreadable',
-    says: 'the row is not a JSON object',
+    says: 'this row is not a JSON object',
     found: text,
-    expected: 'one object a line, such as {"time": "2026-05-08T06:00:00Z", "state": "open"}',
+    expected: 'one object per line, such as {"time": "2026-05-08T06:00:00Z", "state": "open"}',
     hint: array
-      ? 'write the entries of the list one a line, without brackets and commas'
+      ? 'write each entry of the list on its own line, without the brackets and commas around it'
       : undefined,
   };
 }

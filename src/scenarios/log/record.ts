@@ -39,9 +39,9 @@ export function splitRecord(text: string, delimiter: string): Decoded<readonly R
     if (text[at] === '"') {
       const quoted = quotedField(text, at);
       if (quoted === null || (quoted.end < text.length && text[quoted.end] !== delimiter)) {
-        const hint = 'in a quoted field, write a quote as two';
+        const hint = 'put the whole field in quotes, and write a quote inside it twice';
         const found = text.slice(start);
-        return bad('quote-misplaced', 'the row has a quote in the wrong place', { found, hint });
+        return bad('quote-misplaced', 'this row has a quote in the wrong place', { found, hint });
       }
       field = quoted.text;
       at = quoted.end;

@@ -1,4 +1,4 @@
-// What a reader should know of a log that could be read: how its words were taken, what was merged, left out, repaired.
+// Remarks on a log that was read: the meaning of its words, and what was merged, left out or repaired.
 import { type Diagnostic, shellWord } from '../../base/index.js';
 import type { BuiltOpenings } from './build.js';
 import type { Intake } from './intake.js';
@@ -22,15 +22,15 @@ export function logRemarks(
   if (states !== null) remarkOnWords(intake, built, { states, remark });
   const rows = (count: number): string => (count === 1 ? '1 row' : `${String(count)} rows`);
   if (times.tookUtc) {
-    const message = 'times without an offset are taken as UTC';
-    remark('times-taken-as-utc', message, 'name their zone with --zone');
+    const message = 'times without an offset are read as UTC';
+    remark('times-taken-as-utc', message, 'if they are local times, name their zone with --zone');
   }
   if (mergedRows > 0) {
-    remark('rows-merged', `${rows(mergedRows)} that changed nothing merged`);
+    remark('rows-merged', `merged ${rows(mergedRows)} that changed nothing`);
   }
   if (emptyOpenings > 0) {
     const openings = emptyOpenings === 1 ? '1 opening' : `${String(emptyOpenings)} openings`;
-    remark('empty-openings', `${openings} of no length left out`);
+    remark('empty-openings', `left out ${openings} without a length`);
   }
   return [...remarks, ...intake.repairs.list()];
 }

@@ -66,7 +66,7 @@ function timeOf(
   }
   const decoded = times.explain(String(value));
   if (decoded.ok) return decoded.value;
-  const problem: Problem = { ...decoded.problem, says: `${column} ${decoded.problem.says}` };
+  const problem: Problem = { ...decoded.problem, says: `this ${decoded.problem.says}` };
   const readings = times.readings(String(value));
   // Of a doubled hour, the reading that does not go back.
   const reading = readings.find((candidate) => candidate >= intake.latestMs) ?? readings.at(-1);
@@ -74,13 +74,14 @@ function timeOf(
     complain(intake, problem, at, leftOut);
     return null;
   }
-  const first = reading === readings[0] ? 'the first of the two is taken' : 'the second is taken';
+  const first =
+    reading === readings[0] ? 'the first of the two is used' : 'the second of the two is used';
   const which = readings.length === 1 ? 'read as if the clocks had not gone forward' : first;
   return complain(intake, problem, at, which) ? reading : null;
 }
 
 function missingField(column: string): Problem {
-  return { code: 'field-missing', says: `the row has no ${column}` };
+  return { code: 'field-missing', says: `this row has no ${column}` };
 }
 
 function stateOf(
@@ -98,6 +99,8 @@ function stateOf(
   }
   const decoded = states.explain(String(value));
   if (decoded.ok) return decoded.value;
-  complain(intake, { ...decoded.problem, says: `${column} ${decoded.problem.says}` }, at, leftOut);
+  const { problem } = decoded;
+  const hint = problem.hint ?? 'if it means open or shut, add it with --open-word or --shut-word';
+  complain(intake, { ...problem, says: `this ${problem.says}`, hint }, at, leftOut);
   return null;
 }

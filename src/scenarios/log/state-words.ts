@@ -55,7 +55,7 @@ export function stateWords(
       const words = [...states.keys()];
       const expected = `one of ${words.join(', ')}`;
       const hint = didYouMean(text, words);
-      return bad('state-unknown', 'is no state of a door', { found: text, expected, hint });
+      return bad('state-unknown', 'is not a door state', { found: text, expected, hint });
     },
     get lastOpen() {
       return lastOpen;

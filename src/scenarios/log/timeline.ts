@@ -82,16 +82,25 @@ function rangeFault(
   if (lengthMs <= 0) {
     const given = options.fromMs !== undefined || options.untilMs !== undefined;
     return given
-      ? fault('range-empty', 'the timeline ends before it starts', 'give --from before --until')
-      : fault('range-empty', 'all of the log is one instant', 'give --from and --until');
+      ? fault('range-empty', 'the timeline ends before it starts', 'make --until later than --from')
+      : fault(
+          'range-empty',
+          'the log covers a single instant',
+          'give its length with --from and --until',
+        );
   }
   if (lengthMs > longestMs) {
     const message = 'the timeline is longer than ten years';
-    return fault('range-too-long', message, 'give --from and --until, or look at its times');
+    return fault(
+      'range-too-long',
+      message,
+      'check its times, or shorten it with --from and --until',
+    );
   }
   if (powerOnAtMs < 0 || powerOnAtMs >= lengthMs) {
-    const message = 'the device is powered on outside the timeline';
-    return fault('power-on-outside', message, `it is ${durationText(lengthMs)} long`);
+    const message = 'the device gets its power after the end of the timeline';
+    const hint = `make --power-on-at less than ${durationText(lengthMs)}, the length of the timeline`;
+    return fault('power-on-outside', message, hint);
   }
   return null;
 }
@@ -118,13 +127,13 @@ function isOpenedAt({ openings, lastMs }: DoorLog, untilMs: number): boolean {
   return last === untilMs && last === lastMs && openings.toMs.at(-1) === Number.POSITIVE_INFINITY;
 }
 
-/** A log that ends as the door opens says nothing of what came then. */
+/** A log whose last row opens the door. */
 function endsAsItOpens(source: SourceRef): Diagnostic {
   return {
     code: 'ends-as-it-opens',
     severity: 'warning',
     source,
-    message: 'the log ends as the door opens: that opening is not part of the timeline',
-    hint: 'give --until to follow it',
+    message: 'the log ends when the door opens, so this opening is not part of the timeline',
+    hint: 'to include it, set the end of the timeline with --until',
   };
 }

@@ -26,7 +26,7 @@ const hoursExpected = `24 numbers from 0 to ${String(mostOpeningsAnHour)}, or ho
 const openingsPerHour = leaf(readHours, {
   type: ['array', 'object'],
   description:
-    'How many openings to expect in each hour of a local day: 24 numbers, or a map such as ' +
+    'The expected number of openings in each hour of a local day: 24 numbers, or a map such as ' +
     '{ "6-9": 4, "12": 2 }, from the first hour to before the second.',
   items: { type: 'number', minimum: 0, maximum: mostOpeningsAnHour },
   minItems: 24,
@@ -46,20 +46,20 @@ function readHours(value: unknown): Decoded<readonly number[]> {
   if (Array.isArray(value)) {
     const rates = value.filter(isRate);
     if (rates.length === 24 && value.length === 24) return good(rates);
-    return bad('hours-unreadable', 'are not the rates of 24 hours', { expected: hoursExpected });
+    return bad('hours-unreadable', 'must have the rates of 24 hours', { expected: hoursExpected });
   }
   const rates = Array.from({ length: 24 }, (): number | null => null);
   for (const [hours, rate] of Object.entries(value)) {
     const span = hourSpan(hours);
     if (span === null || !isRate(rate)) {
-      return bad('hours-unreadable', 'has hours or a rate that cannot be read', {
+      return bad('hours-unreadable', 'has an hour or a rate that is not valid', {
         found: `${hours}: ${String(rate)}`,
         expected: hoursExpected,
       });
     }
     for (const hour of span) {
       if (rates[hour] !== null) {
-        return bad('hours-twice', `names the hour ${String(hour)} twice`, { found: hours });
+        return bad('hours-twice', `has the hour ${String(hour)} twice`, { found: hours });
       }
       rates[hour] = rate;
     }
@@ -86,7 +86,7 @@ function distribution(description: string) {
         fixed: durationField('Always this long.', duration).optional(),
         exponential: z
           .strictObject({ mean: durationField('The mean.', duration) })
-          .meta({ description: 'Mostly short, with a mean.' })
+          .meta({ description: 'Mostly short, with this mean.' })
           .optional(),
         lognormal: z
           .strictObject({
@@ -100,7 +100,7 @@ function distribution(description: string) {
           .meta({ description: 'Around a median, with a long tail.' })
           .optional(),
         drawn: list(
-          'One of these, each as likely as the next: as a door log had them.',
+          'A list of durations, each equally likely, such as those in a door log.',
           durationField('A duration.', duration),
           mostDrawn,
         ).optional(),
@@ -121,10 +121,10 @@ function distribution(description: string) {
         }
         context.addIssue({
           code: 'custom',
-          message: 'does not name one distribution',
+          message: 'must have exactly one distribution',
           params: {
             code: 'distribution-unclear',
-            expected: 'one of fixed, exponential, lognormal and drawn, with something in it',
+            expected: 'one of fixed, exponential, lognormal and drawn',
           },
         });
         return z.NEVER;
@@ -143,14 +143,14 @@ export const profileDefinition = z
     duration: distribution('How long an opening lasts.'),
     leaveOpen: z
       .strictObject({
-        share: measureField('How many of the openings.', shareMeasure, {
+        share: measureField('The share of the openings that are left open.', shareMeasure, {
           least: 0,
           most: 1_000_000,
           unit: '%',
         }),
         duration: distribution('How long the door is left open.'),
       })
-      .meta({ description: 'Some openings are of another kind: somebody leaves the door open.' })
+      .meta({ description: 'The openings in which somebody leaves the door open.' })
       .optional(),
   })
   .meta({ description: 'How the door is used.' })
@@ -169,7 +169,7 @@ export const seedField = leaf(
   (value): Decoded<string> => {
     if (typeof value === 'number' && Number.isSafeInteger(value)) return good(String(value));
     if (typeof value !== 'string') return wrongType('text or a whole number');
-    return value.length <= 200 ? good(value) : bad('text-too-long', 'is too long for a seed');
+    return value.length <= 200 ? good(value) : bad('text-too-long', 'has more than 200 characters');
   },
   { type: ['string', 'integer'], description: 'The same seed draws the same numbers.' },
 );
@@ -182,5 +182,5 @@ export const generateField = z
     ]),
     seed: seedField.optional(),
   })
-  .meta({ description: 'Draws openings from a usage profile, besides those under door.' })
+  .meta({ description: 'Draws openings from a usage profile, in addition to those under door.' })
   .transform((given): GeneratedDoor => ({ profile: given.profile, seed: given.seed ?? null }));

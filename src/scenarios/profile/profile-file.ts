@@ -1,4 +1,4 @@
-// A usage profile in a file of its own, or one that comes along, by its name.
+// A usage profile from a file, or a built-in one by its name.
 import { ok, type Result } from '../../base/index.js';
 import { check } from '../text/decode.js';
 import { readDocument } from '../text/document.js';
@@ -31,8 +31,8 @@ export function parseProfile(text: string, file: string): Result<UsageProfile> {
   if (openingsAYear(checked.value) > 0) return ok(checked.value);
   const empty = document.diagnose(['openingsPerHour'], {
     code: 'profile-empty',
-    says: 'sums to no openings at all',
-    expected: 'a rate over 0 in some hour, and a factor over 0 for its days',
+    says: 'has no openings',
+    expected: 'a rate above 0 in at least one hour, and weekdayFactor or weekendFactor above 0',
   });
   return { ok: false, errors: [empty] };
 }

@@ -23,7 +23,7 @@ import {
  * @returns °C. Errors: `temperature-unreadable`, `temperature-unknown-unit`, `out-of-range` (−100 to 200 °C).
  */
 export function parseCelsius(text: string, source: SourceRef): Result<number> {
-  return resultOf(readCelsius(text), 'the temperature', source);
+  return resultOf(readCelsius(text), 'this', source);
 }
 
 /** The same without a place. */
@@ -33,11 +33,11 @@ export function readCelsius(text: string): Decoded<number> {
   const [, number = '', unit = ''] =
     /^([+-]?(?:\d+(?:\.\d+)?|\.\d+))\s*(?:°\s*)?([^\s\d.,]*)$/.exec(written) ?? [];
   if (number === '' || number.length > 12) {
-    const hint = written.includes(',') ? 'write a point for the decimals: 4.5C' : undefined;
+    const hint = written.includes(',') ? 'write decimals with a point: 4.5C' : undefined;
     return bad('temperature-unreadable', 'is not a temperature', { found: text, expected, hint });
   }
   if (!/^[cf]?$/i.test(unit)) {
-    const hint = 'units are C and F';
+    const hint = 'the units are C and F';
     return bad('temperature-unknown-unit', `has the unknown unit ${unit}`, {
       found: text,
       expected,
@@ -55,13 +55,13 @@ export function readCelsius(text: string): Decoded<number> {
 /** Reads the width or height of a doorway, from 10 cm to 20 m. @returns whole millimetres. */
 export function parseLength(text: string, source: SourceRef): Result<number> {
   const range = { least: 100, most: 20_000, says: 'from 10cm to 20m' };
-  return resultOf(within(lengthMeasure, text, range), 'the length', source);
+  return resultOf(within(lengthMeasure, text, range), 'this', source);
 }
 
 /** Reads the volume of a room, from 10 l to 100,000 m³. @returns whole litres. */
 export function parseVolume(text: string, source: SourceRef): Result<number> {
   const range = { least: 10, most: 100_000_000, says: 'from 10l to 100000m3' };
-  return resultOf(within(volumeMeasure, text, range), 'the volume', source);
+  return resultOf(within(volumeMeasure, text, range), 'this', source);
 }
 
 /**
@@ -73,20 +73,20 @@ export function parseMeasuredLife(text: string, source: SourceRef): Result<Measu
   const verb = words.findIndex((word, index) => index > 0 && /^last(?:ed|s)?$/u.test(word));
   const [charge, life] = [words.slice(0, verb).join(' '), words.slice(verb + 1).join(' ')];
   if (verb < 0 || life === '') {
-    const problem = bad('calibration-unreadable', 'is not a charge and how long it lasted', {
+    const problem = bad('calibration-unreadable', 'must be a charge and how long it lasted', {
       found: text,
       expected: `"${exampleLife}"`,
-      hint: 'put the whole of it in quotes',
+      hint: 'put all of it in quotes',
     });
-    return resultOf(problem, 'the measured life', source);
+    return resultOf(problem, 'this', source);
   }
   const capacity = within(chargeMeasure, charge, capacityRange);
   if (!capacity.ok) return resultOf(capacity, 'the charge', source);
   const duration = readDuration(life);
   if (!duration.ok) return resultOf(duration, 'the life', source);
   if (duration.value < 3_600_000) {
-    const says = 'is shorter than a measured life can be';
-    const problem = bad('out-of-range', says, { found: life, expected: 'an hour or longer' });
+    const says = 'is too short for a measured life';
+    const problem = bad('out-of-range', says, { found: life, expected: 'at least 1h' });
     return resultOf(problem, 'the life', source);
   }
   return {

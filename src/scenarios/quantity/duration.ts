@@ -32,7 +32,7 @@ export const durationInner = `${unitsPattern}|P.*`;
  * `duration-unknown-unit`, `duration-order`, `duration-not-whole-ms`, `duration-too-long`, `duration-unreadable`.
  */
 export function parseDuration(text: string, source: SourceRef): Result<number> {
-  return resultOf(readDuration(text), 'the duration', source);
+  return resultOf(readDuration(text), 'this', source);
 }
 
 /** The same without a place. */
@@ -70,12 +70,12 @@ function unitDuration(written: string): Decoded<number> {
     if (ms === undefined) return unknownUnit(written, digits, unit);
     if (ms >= lastUnitMs) {
       const hint = 'write each unit once, the largest first: 1h30m';
-      return bad('duration-order', 'has its units out of order', { found: written, hint });
+      return bad('duration-order', 'has its units in the wrong order', { found: written, hint });
     }
     lastUnitMs = ms;
     if (digits.includes('.') && index < parts.length - 1) {
-      const hint = 'only the last unit may have a fraction';
-      return bad('duration-unreadable', `has a fraction in ${part.trim()}`, {
+      const hint = 'only the last unit may have decimals';
+      return bad('duration-unreadable', `has decimals in ${part.trim()}`, {
         found: written,
         hint,
       });
@@ -93,14 +93,14 @@ function unitDuration(written: string): Decoded<number> {
 function unknownUnit(found: string, digits: string, unit: string): Decoded<number> {
   const lower = unit.toLowerCase();
   const hint = unitMs.has(lower)
-    ? `units are in small letters: ${digits}${lower}`
-    : 'units are ms, s, m (minutes), h and d';
+    ? `write units in small letters: ${digits}${lower}`
+    : 'the units are ms, s, m (minutes), h and d';
   return bad('duration-unknown-unit', `has the unknown unit ${unit}`, { found, expected, hint });
 }
 
 function notWhole(found: string): Decoded<number> {
-  const hint = 'the finest duration is one millisecond';
-  return bad('duration-not-whole-ms', 'is not whole milliseconds', { found, hint });
+  const hint = 'the shortest step is 1ms';
+  return bad('duration-not-whole-ms', 'is not a whole number of milliseconds', { found, hint });
 }
 
 function isoDuration(written: string): Decoded<number> {
@@ -114,7 +114,7 @@ function isoDuration(written: string): Decoded<number> {
   if (duration.sign < 0) return bad('duration-negative', 'is negative', { found: written });
   if (duration.years !== 0 || duration.months !== 0) {
     const hint = 'years and months have no fixed length: write days';
-    return bad('duration-unreadable', 'counts years or months', { found: written, hint });
+    return bad('duration-unreadable', 'is in years or months', { found: written, hint });
   }
   if (duration.microseconds !== 0 || duration.nanoseconds !== 0) return notWhole(written);
   const days = duration.weeks * 7 + duration.days;

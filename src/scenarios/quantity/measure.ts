@@ -152,7 +152,7 @@ export function readMeasure(measure: Measure, value: string | number): Decoded<n
   }
   const worth = Object.hasOwn(measure.units, unit) ? measure.units[unit] : undefined;
   if (worth === undefined) {
-    const hint = `units are ${Object.keys(measure.units).join(', ')}`;
+    const hint = `the units are ${Object.keys(measure.units).join(', ')}`;
     return bad(`${name}-unknown-unit`, `has the unknown unit ${unit}`, { found, expected, hint });
   }
   if (sign === '-' && !measure.signed && Number(digits) !== 0) {
@@ -160,7 +160,10 @@ export function readMeasure(measure: Measure, value: string | number): Decoded<n
   }
   const whole = timesWhole(digits.startsWith('.') ? `0${digits}` : digits, worth);
   if (whole === null) {
-    return bad(`${name}-not-whole`, `is not whole ${measure.grain}`, { found, expected });
+    return bad(`${name}-not-whole`, `is not a whole number of ${measure.grain}`, {
+      found,
+      expected,
+    });
   }
   return good(sign === '-' && whole !== 0 ? -whole : whole);
 }

@@ -14,14 +14,14 @@ export function parseShare(
   range: { readonly least: number; readonly most: number },
 ): Result<number> {
   const read = readMeasure(shareMeasure, text);
-  if (!read.ok) return resultOf(read, 'the share', source);
+  if (!read.ok) return resultOf(read, 'this', source);
   const share = read.value / 1_000_000;
   if (share >= range.least && share <= range.most) return { ok: true, value: share, warnings: [] };
   const percent = (value: number): string => `${String(Number((value * 100).toFixed(4)))}%`;
   const expected = `from ${percent(range.least)} to ${percent(range.most)}`;
   return resultOf(
     bad('out-of-range', 'is out of range', { found: text, expected }),
-    'the share',
+    'this',
     source,
   );
 }

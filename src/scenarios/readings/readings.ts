@@ -42,8 +42,8 @@ export function parseReadings(text: string, file: string): Result<readonly Tempe
     const atMs = timeOf(fields?.[time]);
     const celsius = readCelsius(fields?.[temperature] ?? '');
     const lastMs = readings.at(-1)?.atMs ?? Number.NEGATIVE_INFINITY;
-    if (!atMs.ok) errors.push(diagnosed(atMs.problem, 'the time', source));
-    else if (!celsius.ok) errors.push(diagnosed(celsius.problem, 'the temperature', source));
+    if (!atMs.ok) errors.push(diagnosed(atMs.problem, 'this', source));
+    else if (!celsius.ok) errors.push(diagnosed(celsius.problem, 'this', source));
     else if (atMs.value <= lastMs) errors.push(goesBack(fields?.[time] ?? '', source));
     else readings.push({ atMs: atMs.value, celsius: celsius.value, source });
   }
@@ -68,15 +68,18 @@ function timeOf(text: string | undefined): Decoded<number> {
 }
 
 function goesBack(found: string, source: SourceRef): Diagnostic {
-  const problem = bad('time-goes-back', 'is not after the one before', { found });
-  return diagnosed(problem.problem, 'the time', source);
+  const problem = bad('time-goes-back', 'is not later than the time in the row above', {
+    found,
+    hint: 'sort the readings by time',
+  });
+  return diagnosed(problem.problem, 'this time', source);
 }
 
 function noHeader(file: string, found: string): Diagnostic {
   const { problem } = bad('readings-without-header', 'the readings have no header', {
     found,
     expected: 'a first line time,temperature',
-    hint: 'put such a line above the rows',
+    hint: 'add this line above the rows',
   });
   return diagnosed(problem, null, { file, line: 1 });
 }

@@ -1,4 +1,4 @@
-// The scenario as one definition: what may stand in it, entry by entry.
+// The definition of a scenario: its keys and their values.
 
 import * as z from 'zod';
 import { durationText } from '../../base/index.js';
@@ -51,18 +51,20 @@ const powerOn = leaf(
   },
   {
     type: 'string',
-    description: 'When the device first gets power: an instant, or so long after the start.',
+    description: 'When the device gets its power: an instant, or a time after the start.',
     examples: ['30s', '07:30'],
   },
 );
 
 /** How long something lasts: `for` or `until`, one of the two. */
 const lastsFields = {
-  for: durationField('For how long.', lasting).optional(),
-  until: instantField('Until when; a time of day is the next one; or end.').optional(),
+  for: durationField('How long it lasts.', lasting).optional(),
+  until: instantField(
+    'When it ends: an instant (the next one, for a time of day), or end.',
+  ).optional(),
 };
 
-const gap = measureField('How far it stands open; without it, wide open.', gapMeasure, {
+const gap = measureField('How far the door is open. Default: wide open.', gapMeasure, {
   least: 0,
   most: 1_000_000,
   unit: 'mm',
@@ -74,10 +76,10 @@ const openingFields = z
     ...lastsFields,
     gap: gap.optional(),
     approach: wordField(
-      'How it comes to its gap: swung wide and pushed to it, or moved there from shut.',
+      'How the door reaches its gap: it is opened wide and then closed to the gap, or it creeps there from shut.',
       ['closing', 'creeping'],
     ).optional(),
-    note: textField('Said beside the opening in reports.').optional(),
+    note: textField('A note that reports show beside the opening.').optional(),
   })
   .meta({ description: 'One opening of the door.' });
 
@@ -106,37 +108,44 @@ export const resetItem = instantField('When somebody resets the device.');
 
 export const faultItem = z
   .strictObject({
-    stuck: wordField('It reads this whatever the door does.', ['open', 'shut']).optional(),
-    chattering: flagField('true: it reads at random.').optional(),
+    stuck: wordField('What the contact reads, whatever the door does.', [
+      'open',
+      'shut',
+    ]).optional(),
+    chattering: flagField('true: the contact reads at random.').optional(),
     at: instantField('When the fault begins.'),
     ...lastsFields,
-    openShare: measureField('How often a chattering contact reads open.', shareMeasure, {
-      least: 0,
-      most: 1_000_000,
-      unit: '%',
-    }).optional(),
-    every: durationField('How often a chattering contact is drawn anew.', {
+    openShare: measureField(
+      'The share of the time in which a chattering contact reads open.',
+      shareMeasure,
+      {
+        least: 0,
+        most: 1_000_000,
+        unit: '%',
+      },
+    ).optional(),
+    every: durationField('The time between two draws of a chattering contact.', {
       least: 1,
       most: 86_400_000,
     }).optional(),
   })
-  .meta({ description: 'A while in which the contact does not follow the door.' });
+  .meta({ description: 'A time in which the contact does not follow the door.' });
 
 export const temperatureItem = z
   .strictObject({
-    at: instantField('From when on.'),
+    at: instantField('When this temperature begins.'),
     celsius: numberField('Temperature around the device in °C.', {
       least: -100,
       most: 200,
       fraction: true,
     }),
   })
-  .meta({ description: 'It stays so until the next entry.' });
+  .meta({ description: 'A temperature, which lasts until the next entry.' });
 
-const environment = section('The device in this scenario, in place of what the watch file says.', {
-  bootTime: varyingInTurnField('From the wake to the check.', workLimits).optional(),
+const environment = section('The device in this scenario. These keys override the watch file.', {
+  bootTime: varyingInTurnField('The time from a wake to its check.', workLimits).optional(),
   connectTime: varyingInTurnField(
-    'From the check to the end of an attempt.',
+    'The time from a check to the end of its attempt to send.',
     workLimits,
   ).optional(),
   clockError: clockErrorInTurnField.optional(),
@@ -151,7 +160,7 @@ export const plainFields = {
     {
       type: 'string',
       description:
-        'When it starts: an instant with an offset or a zone, or local time in zone. ' +
+        'When the scenario starts: an instant with an offset or a zone, or a local time in zone. ' +
         'Default: Monday, 4 May 2026, 00:00 UTC.',
       examples: [
         '2026-05-08T06:00:00+02:00',
@@ -160,8 +169,8 @@ export const plainFields = {
       ],
     },
   ).prefault('2026-05-04T00:00:00Z'),
-  zone: textField('The zone of its local times: Europe/Lisbon, or +02:00.').optional(),
-  length: durationField('How long it is.', lasting).prefault('1d'),
+  zone: textField('The zone of local times, such as Europe/Lisbon or +02:00.').optional(),
+  length: durationField('How long the scenario lasts.', lasting).prefault('1d'),
   powerOnAt: powerOn.prefault('0s'),
   environment: environment.prefault({}),
   seed: seedField.optional(),
@@ -169,7 +178,7 @@ export const plainFields = {
   generate: generateField.optional(),
 };
 
-/** What may stand in a scenario. */
+/** The whole scenario file. */
 export const scenarioDefinition = z
   .strictObject({
     ...plainFields,
@@ -178,9 +187,13 @@ export const scenarioDefinition = z
     power: list('When the device has no power.', lossItem, mostEntries).optional(),
     resets: list('When somebody resets the device.', resetItem, mostEntries).optional(),
     contact: list('Faults of the contact.', faultItem, mostEntries).optional(),
-    temperature: list('How warm it is.', temperatureItem, mostEntries).optional(),
+    temperature: list(
+      'The temperature around the device.',
+      temperatureItem,
+      mostEntries,
+    ).optional(),
   })
   .meta({
     title: 'Scenario',
-    description: `A door timeline of up to ${durationText(longestScenarioMs)}, and what should come of it.`,
+    description: `A door timeline of up to ${durationText(longestScenarioMs)}, and the verdict that it expects.`,
   });

@@ -36,8 +36,8 @@ export function readDoorSentence(text: string): Decoded<DoorSentence> {
   if (joint < 0 || rest.length === 0) {
     const hint = words.some((word) => ends.has(plain(word)))
       ? undefined
-      : 'say for how long, or until when: for 40s, until 08:40, until end';
-    return bad('opening-unreadable', 'is no opening', { found: text, expected, hint });
+      : 'add its length or its end: for 40s, until 08:40, until end';
+    return bad('opening-unreadable', 'is not an opening', { found: text, expected, hint });
   }
   const { span, gap, approach } = withoutGap(rest);
   const isLength = ends.get(plain(words[joint])) === 'for';

@@ -1,4 +1,4 @@
-// The entries of a scenario's lists, read one by one: what is wrong with one hides nothing of the others.
+// Reads the entries of a scenario's lists one by one, so that a problem in one does not hide those in others.
 
 import type * as z from 'zod';
 import { type Diagnostic, pushAll } from '../../base/index.js';
@@ -36,8 +36,8 @@ export function readEntries<Item extends z.ZodType>(
   if (value === undefined || value === null) return [];
   if (!Array.isArray(value)) {
     const expected = 'a list';
-    const hint = strangerHint(value, item) ?? 'each entry begins with a dash';
-    const problem = { code: 'wrong-type', says: 'is of the wrong type', expected, hint };
+    const hint = strangerHint(value, item) ?? 'begin each entry with a dash';
+    const problem = { code: 'wrong-type', says: 'has the wrong type', expected, hint };
     errors.push(document.diagnose([key], problem));
     return [];
   }
@@ -92,12 +92,12 @@ export function readStretch(
     return null;
   };
   if (given.for === undefined && given.until === undefined) {
-    const hint = 'write for: 40s, until: "08:15" or until: end';
-    return complain(null, { code: 'missing-key', says: 'says neither for nor until', hint });
+    const hint = 'add for: 40s, until: "08:15" or until: end';
+    return complain(null, { code: 'missing-key', says: 'has neither for nor until', hint });
   }
   if (given.for !== undefined && given.until !== undefined) {
-    const hint = 'keep one of the two';
-    return complain('until', { code: 'for-and-until', says: 'stands beside for', hint });
+    const hint = 'delete for or until';
+    return complain('until', { code: 'for-and-until', says: 'is given together with for', hint });
   }
   if (fromMs === null) return null;
   if (given.until === undefined) return { fromMs, toMs: fromMs + (given.for ?? 0) };
@@ -106,7 +106,7 @@ export function readStretch(
   const stretch = { fromMs, toMs: toMs.value };
   if (stretch.toMs > fromMs && !isLateInNextDay(reading.start, given.until, stretch))
     return stretch;
-  const hint = 'an end comes after its start; for the next morning, write until: "day 2 07:00"';
+  const hint = 'make it later; for the next morning, write until: "day 2 07:00"';
   return complain('until', { code: 'ends-before-start', says: 'is not after the start', hint });
 }
 
@@ -135,12 +135,12 @@ function insideOf({ start, lengthMs }: Reading, written: WrittenInstant): Decode
   if (atMs >= 0 && atMs < lengthMs) return good(atMs);
   if (atMs < 0) {
     return bad('outside-timeline', 'is before the start of the scenario', {
-      hint: 'move it, or let the scenario start earlier',
+      hint: 'move it, or make start: earlier',
     });
   }
-  return bad('outside-timeline', 'is not before the end of the scenario', {
+  return bad('outside-timeline', 'is after the end of the scenario', {
     expected: `before ${writeAfterStart(lengthMs)}`,
-    hint: 'move it, or make length longer',
+    hint: 'move it, or make length: longer',
   });
 }
 
@@ -155,8 +155,8 @@ export function noteOverlaps(
     if (latest !== undefined && stretch.fromMs < latest.toMs) {
       const { line } = reading.document.place(latest.path);
       const where = line === undefined ? '' : ` on line ${String(line)}`;
-      const says = `begins before the ${what}${where} has ended`;
-      const problem = { code: 'overlap', says, hint: 'end that one earlier, or make them one' };
+      const says = `begins before the ${what}${where} ends`;
+      const problem = { code: 'overlap', says, hint: 'end that one earlier, or merge the two' };
       reading.errors.push(reading.document.diagnose(stretch.path, problem));
     }
     if (latest === undefined || stretch.toMs > latest.toMs) latest = stretch;

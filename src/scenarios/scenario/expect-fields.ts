@@ -1,9 +1,9 @@
-// The `expect:` section: what a scenario wishes of its own verdict.
+// The `expect:` section: the verdict that a scenario expects.
 import * as z from 'zod';
 import { durationField, numberField, section } from '../text/fields.js';
 import type { Expectations } from '../types.js';
 
-/** The counts of a summary that may be wished for. */
+/** The counts that a scenario can expect. */
 const countNames = [
   'openings',
   'leaveOpens',
@@ -24,19 +24,19 @@ const anyDelay = { least: 0, most: 3_660 * 86_400_000 };
 function countField(description: string) {
   return z
     .union([
-      numberField(`${description} Exactly so many.`, anyCount).transform((exactly) => ({
+      numberField(`${description} Exactly this many.`, anyCount).transform((exactly) => ({
         least: exactly,
         most: exactly,
       })),
       z
         .strictObject({
-          atLeast: numberField('At least so many.', anyCount).optional(),
-          atMost: numberField('At most so many.', anyCount).optional(),
+          atLeast: numberField('At least this many.', anyCount).optional(),
+          atMost: numberField('At most this many.', anyCount).optional(),
         })
         .meta({ description })
         .transform(({ atLeast = 0, atMost = Number.POSITIVE_INFINITY }, context) => {
           if (atLeast > atMost) {
-            const params = { code: 'min-above-max', hint: 'no number is that' };
+            const params = { code: 'min-above-max', expected: `at most ${String(atMost)}` };
             const message = 'is more than atMost';
             context.addIssue({ code: 'custom', path: ['atLeast'], message, params });
           }
@@ -46,23 +46,32 @@ function countField(description: string) {
     .optional();
 }
 
-export const expectFields = section('What should come of it; suite and replay check it.', {
-  openings: countField('Openings of the door.'),
-  leaveOpens: countField('Openings at least leaveOpenAfter long.'),
-  reported: countField('Leave-opens reported in time.'),
-  late: countField('Leave-opens reported after reportWithin.'),
-  missed: countField('Leave-opens never reported.'),
-  undecided: countField(
-    'Openings still open at the end: not yet leaveOpenAfter long, or with time left to report them.',
-  ),
-  alerts: countField('Alerts decided.'),
-  falseAlarms: countField('Alerts about a brief opening or a shut door.'),
-  earlyAlerts: countField('Alerts decided before leaveOpenAfter had passed.'),
-  repeats: countField('Further alerts of one opening.'),
-  checks: countField('Checks of the contact.'),
-  worstDelayAtMost: durationField('The greatest detection latency.', anyDelay).optional(),
-  worstDelayAtLeast: durationField('The greatest detection latency.', anyDelay).optional(),
-}).transform((given): Expectations => {
+export const expectFields = section(
+  'The verdict that the scenario expects; suite and replay check it.',
+  {
+    openings: countField('Openings of the door.'),
+    leaveOpens: countField('Openings of at least leaveOpenAfter.'),
+    reported: countField('Leave-opens reported in time.'),
+    late: countField('Leave-opens reported after reportWithin.'),
+    missed: countField('Leave-opens never reported.'),
+    undecided: countField(
+      'Openings that are still open at the end, before leaveOpenAfter or before their report is due.',
+    ),
+    alerts: countField('Alerts decided.'),
+    falseAlarms: countField('Alerts about a brief opening or a shut door.'),
+    earlyAlerts: countField('Alerts that were decided before leaveOpenAfter had passed.'),
+    repeats: countField('Further alerts of one opening.'),
+    checks: countField('Checks of the contact.'),
+    worstDelayAtMost: durationField(
+      'The worst detection latency is at most this.',
+      anyDelay,
+    ).optional(),
+    worstDelayAtLeast: durationField(
+      'The worst detection latency is at least this.',
+      anyDelay,
+    ).optional(),
+  },
+).transform((given): Expectations => {
   const { worstDelayAtMost, worstDelayAtLeast } = given;
   const counts = countNames.flatMap((name) => {
     const range = given[name];

@@ -30,8 +30,9 @@ export function readFaults(
     const toMs = Math.min(stretch.toMs, reading.lengthMs);
     const slotMs = trueMs(given.every ?? defaultSlotMs);
     if (given.stuck === undefined && (toMs - fromMs) / slotMs > mostChatterDraws) {
-      const says = `chatters for more than ${String(mostChatterDraws)} draws`;
-      const problem: Problem = { code: 'chatter-too-long', says, hint: 'make every longer' };
+      const says = `would draw the contact more than ${String(mostChatterDraws)} times`;
+      const hint = 'make every: longer, or the fault shorter';
+      const problem: Problem = { code: 'chatter-too-long', says, hint };
       reading.errors.push(reading.document.diagnose(path, { ...problem, found: '' }));
       return [];
     }
@@ -59,11 +60,11 @@ function kindProblem(given: Given): Problem | null {
   const { stuck, chattering, openShare, every } = given;
   if ((stuck === undefined) === (chattering !== true)) {
     const hint = 'write stuck: open, stuck: shut, or chattering: true';
-    return { code: 'fault-unclear', says: 'has to be either stuck or chattering', hint };
+    return { code: 'fault-unclear', says: 'must be either stuck or chattering', hint };
   }
   if (stuck !== undefined && (openShare !== undefined || every !== undefined)) {
-    const hint = 'openShare and every belong to chattering: true';
-    return { code: 'fault-unclear', says: 'is stuck: nothing of it is drawn', hint };
+    const hint = 'delete openShare and every, or write chattering: true instead of stuck';
+    return { code: 'fault-unclear', says: 'is stuck, so openShare and every have no effect', hint };
   }
   return null;
 }

@@ -13,7 +13,7 @@ export function readOpenings(
   const openings = entries.flatMap(({ given, path }) => {
     const stretch = readStretch(reading, given, { path, key: 'at' });
     if (given.approach === 'creeping' && given.gap === undefined) {
-      const says = 'is creeping, and does not say to which gap';
+      const says = 'has approach: creeping, but no gap';
       const problem = { code: 'missing-key', says, found: '', hint: 'add gap: 10mm' };
       reading.errors.push(reading.document.diagnose(path, problem));
     }

@@ -195,7 +195,11 @@ function inTime<T extends { readonly atMs: number | null; readonly path: Entry<u
   placed.sort((a, b) => a.atMs - b.atMs);
   placed.forEach(({ atMs, path }, index) => {
     if (atMs !== placed[index - 1]?.atMs) return;
-    const problem = { code: 'instant-twice', says: 'is at the same instant as another' };
+    const problem = {
+      code: 'instant-twice',
+      says: 'is at the same time as another entry',
+      hint: 'delete one of them',
+    };
     errors.push(document.diagnose(path, problem));
   });
   return placed;

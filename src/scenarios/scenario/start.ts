@@ -27,8 +27,8 @@ export function readStart(
     return from('zone', {
       problem: {
         code: 'zone-twice',
-        says: `is not the zone of start, which is ${instant.value.timeZone}`,
-        hint: 'keep one of the two',
+        says: `contradicts the zone of start, ${instant.value.timeZone}`,
+        hint: 'delete one of the two',
       },
     });
   }

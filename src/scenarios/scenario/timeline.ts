@@ -136,24 +136,25 @@ function sealedGaps(door: readonly ScenarioOpening[], { sealGapUm }: WatchFile):
       remark(
         'gap-seals',
         source,
-        `a gap of ${mm(gapUm ?? 0)} counts as shut: the door seals up to ${mm(sealGapUm)}`,
+        `a gap of ${mm(gapUm ?? 0)} counts as shut, because the door seals up to ${mm(sealGapUm)}`,
+        'make gap larger than door.sealGap of the watch file',
       ),
     );
 }
 
 function drawnLeftOut(drawn: number, leftOut: number, source: SourceRef): Diagnostic {
-  const message = `${String(leftOut)} of ${String(drawn)} drawn openings met a listed one and were left out`;
+  const message = `left out ${String(leftOut)} of ${String(drawn)} drawn openings, because they overlapped an opening under door:`;
   return remark('drawn-left-out', source, message);
 }
 
-/** What is taken of a temperature curve where the timeline gives no temperature. */
+/** The warning for a temperature curve on a timeline without a temperature. */
 export function noTemperature(clockError: ClockErrorRange, source: SourceRef): Diagnostic[] {
   const { least, most } = clockErrorsOf(clockError);
   if (clockError.kind === 'range' || least === most) return [];
   const error = writeMeasure(errorMeasure, errorAt(clockError.points, roomCelsius), '%');
   const degrees = String(roomCelsius);
-  const message = `the timeline gives no temperature: the clock error at ${degrees} °C is taken, ${error}`;
-  const hint = 'a scenario can give it: temperature: [{ at: +0s, celsius: 4 }]';
+  const message = `the timeline gives no temperature, so the clock error is the one at ${degrees} °C: ${error}`;
+  const hint = 'a scenario can give the temperature: temperature: [{ at: +0s, celsius: 4 }]';
   return [remark('temperature-not-given', source, message, hint)];
 }
 
@@ -166,13 +167,14 @@ function temperatureRemarks(
     return environment.clockError === null ? noTemperature(timing.clockError, source) : [];
   }
   if (environment.clockError !== null) {
-    const message = 'temperature has no effect: the scenario sets the clock error itself';
-    return [remark('temperature-without-effect', source, message)];
+    const message = 'temperature has no effect, because the scenario sets environment.clockError';
+    return [remark('temperature-without-effect', source, message, 'delete one of the two')];
   }
   const { clockError } = timing;
   if (clockError.kind === 'range') {
-    const message = 'temperature has no effect: the clock of the watch file does not depend on it';
-    const hint = 'give device.clockError a byTemperature curve';
+    const message =
+      'temperature has no effect, because device.clockError in the watch file does not depend on it';
+    const hint = 'give device.clockError a byTemperature curve, or delete temperature';
     return [remark('temperature-without-effect', source, message, hint)];
   }
   const { points } = clockError;
@@ -184,7 +186,7 @@ function temperatureRemarks(
       remark(
         'temperature-off-curve',
         source,
-        `${String(celsius)} °C is off the curve: the clock error of its nearest end is used`,
+        `${String(celsius)} °C is outside the curve of device.clockError, so its nearest end is used`,
       ),
     );
 }
@@ -200,7 +202,7 @@ function idleFaults(
       remark(
         'reset-without-power',
         source,
-        `the reset at ${writeAfterStart(atMs)} comes to nothing: the device has no power then`,
+        `the reset at ${writeAfterStart(atMs)} has no effect, because the device has no power then`,
       ),
     );
 }

@@ -1,4 +1,4 @@
-// A definition meets a document: every problem it finds, in our words, with its line and column.
+// Checks a document against a definition, and reports every problem with its line and column.
 import type * as z from 'zod';
 import type * as core from 'zod/v4/core';
 import type { Diagnostic } from '../../base/index.js';
@@ -9,7 +9,7 @@ import { didYouMean } from './suggest.js';
 
 type Issue = core.$ZodIssue;
 
-/** What a definition made of a value, or all that is wrong with it. */
+/** The value that a definition made, or all its problems. */
 export type Checked<T> =
   | { readonly ok: true; readonly value: T }
   | { readonly ok: false; readonly errors: readonly Diagnostic[] };
@@ -57,7 +57,7 @@ function diagnosticsOf(issue: Issue, place: Place): Diagnostic[] {
   return [document.diagnose(path, problemOf(issue))];
 }
 
-/** A key that nothing reads: perhaps misspelt, perhaps at home in another section. */
+/** An unknown key: perhaps misspelt, perhaps from another section. */
 export function unknownKey(
   document: TextDocument,
   path: Path,
@@ -71,12 +71,12 @@ export function unknownKey(
     expected: words.known.length > 0 ? `one of ${words.known.join(', ')}` : undefined,
     hint:
       homeHint(words.whole, key) ??
-      (kind === undefined ? didYouMean(key, words.known) : `it belongs into a ${kind}`),
+      (kind === undefined ? didYouMean(key, words.known) : `it belongs in a ${kind}`),
   };
   return document.diagnose(path, problem, 'key');
 }
 
-/** Which kind of file a key tells of: a scenario given as a watch file has them all at once. */
+/** The kind of file that a top-level key belongs to. */
 const kindOfFile: ReadonlyMap<string, string> = new Map([
   ...['watch', 'device', 'judge', 'supply'].map((key) => [key, 'watch file'] as const),
   ...[
@@ -105,7 +105,7 @@ function problemOf(issue: Issue): Problem {
   }
   if (issue.code === 'invalid_type') {
     const expected = typeWords[issue.expected] ?? issue.expected;
-    return { code: 'wrong-type', says: 'is of the wrong type', expected };
+    return { code: 'wrong-type', says: 'has the wrong type', expected };
   }
   if (issue.code === 'too_big') {
     const says = `has more than ${String(issue.maximum)} entries`;
@@ -124,7 +124,7 @@ function textOr(value: unknown): string | undefined {
   return typeof value === 'string' ? value : undefined;
 }
 
-/** Of a value that may take several forms, the problems of the form it was meant to have. */
+/** If a value may take several forms, the problems of the form that was meant. */
 function unionIssues(issue: core.$ZodIssueInvalidUnion): readonly Issue[] {
   const ofItsType = issue.errors.filter((errors) => !errors.some(isTypeAtRoot));
   const [meant] = ofItsType.length > 0 ? ofItsType : issue.errors;
@@ -132,7 +132,7 @@ function unionIssues(issue: core.$ZodIssueInvalidUnion): readonly Issue[] {
   const forms = issue.errors.flatMap((errors) => errors.filter(isTypeAtRoot).map(problemOf));
   const expected = forms.map((form) => form.expected).filter((form) => form !== undefined);
   const params = { code: 'wrong-type', expected: [...new Set(expected)].join(', or ') };
-  return [{ code: 'custom', path: [], message: 'is of the wrong type', params }];
+  return [{ code: 'custom', path: [], message: 'has the wrong type', params }];
 }
 
 function isTypeAtRoot(issue: Issue): boolean {

@@ -17,7 +17,7 @@ export interface TextDocument {
   place(path: Path): SourceRef;
   /** A problem of the value at a path, or of its key, with what stands there. */
   diagnose(path: Path, problem: Problem, at?: 'value' | 'key'): Diagnostic;
-  /** A doubt about the value at a path; `says` is a whole clause. */
+  /** A warning about the value at a path; `says` is a whole clause. */
   warn(path: Path, problem: Problem): Diagnostic;
 }
 
@@ -50,6 +50,9 @@ export function readDocument(text: string, file: string): TextDocument {
   const root = locate(parsed.contents, withoutMark, (offset, problem) => {
     errors.push(diagnosed(problem, 'the file', place(offset)));
   });
+  // Aliases stand for values that are then missing everywhere: one error is enough, however many there are.
+  const alias = errors.find(({ code }) => code === 'yaml-alias');
+  if (alias !== undefined) return unreadable(file, alias);
   if (root.value === null && errors.length === 0) return unreadable(file, emptyFile(file));
   return documentOf({ root, errors, place, text: withoutMark });
 }
@@ -79,8 +82,8 @@ function syntaxError(
       code: 'yaml-several-documents',
       severity: 'error',
       source,
-      message: 'the file holds several documents',
-      hint: 'keep each in a file of its own, without --- between them',
+      message: 'the file has several documents',
+      hint: 'put each into its own file, without ---',
     };
   }
   const found = text.slice(pos[0]).split('\n')[0] ?? '';
@@ -88,7 +91,7 @@ function syntaxError(
     code: 'yaml-syntax',
     severity: 'error',
     source,
-    message: `the file is not YAML: ${message.slice(0, 1).toLowerCase()}${message.slice(1)}`,
+    message: `the file is not valid YAML: ${message.slice(0, 1).toLowerCase()}${message.slice(1)}`,
     ...(found.trim() === '' ? {} : { found: shortened(found) }),
     hint: syntaxHints[code],
   };
@@ -96,9 +99,9 @@ function syntaxError(
 
 const syntaxHints: Readonly<Record<string, string>> = {
   TAB_AS_INDENT: 'indent with spaces',
-  MISSING_CHAR: 'close the bracket or the quotes',
+  MISSING_CHAR: 'close the bracket or the quote',
   BAD_SCALAR_START: 'put the text in quotes',
-  BLOCK_AS_IMPLICIT_KEY: 'text with a colon and a space in it needs quotes',
+  BLOCK_AS_IMPLICIT_KEY: 'put text that contains a colon and a space in quotes',
 };
 
 function documentOf(parts: {

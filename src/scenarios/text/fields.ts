@@ -17,6 +17,7 @@ type SchemaPart = Readonly<Record<string, unknown>>;
 
 /** A value that is read by a function of our own; `part` is its JSON Schema. */
 export function leaf<T>(read: (value: unknown) => Decoded<T>, part: SchemaPart) {
+  const missing = missingValue(part['examples']);
   return z
     .unknown()
     .meta({ ...part })
@@ -29,14 +30,20 @@ export function leaf<T>(read: (value: unknown) => Decoded<T>, part: SchemaPart) 
     });
 }
 
-const missing = bad('missing-key', 'is missing');
+function missingValue(examples: unknown) {
+  const [such] = Array.isArray(examples) ? examples.map(String) : [];
+  return bad('missing-key', 'is missing', {
+    expected: such === undefined ? undefined : `a value such as ${such}`,
+  });
+}
+
 const empty = bad('empty-value', 'has no value', {
-  hint: 'give it a value, or take the line out',
+  hint: 'give it a value, or delete the line',
 });
 
 /** Something of the wrong type altogether. */
 export function wrongType(expected: string, hint?: string) {
-  return bad('wrong-type', 'is of the wrong type', { expected, hint });
+  return bad('wrong-type', 'has the wrong type', { expected, hint });
 }
 
 /** How a kind of value is read, and the JSON Schema of its text. */
@@ -81,7 +88,7 @@ function durationOf(value: unknown): Decoded<number> {
 /** What is wrong with a number that should be within a range, or null. */
 function outOf(range: Range, value: number, show: (value: number) => string) {
   if (value >= range.least && value <= range.most) return null;
-  const side = value < range.least ? 'is less than allowed' : 'is more than allowed';
+  const side = value < range.least ? 'is too small' : 'is too large';
   const expected = `from ${show(range.least)} to ${show(range.most)}`;
   return { code: 'out-of-range', says: side, expected };
 }
@@ -133,7 +140,7 @@ export function orRange<T extends number>(form: Form<T>, example: string) {
     }
     const found = String(value);
     if (ends.includes('')) {
-      return bad('range-without-end', 'lacks an end', {
+      return bad('range-without-end', 'is a range with only one end', {
         found,
         expected: `a range such as ${example}`,
       });
@@ -142,8 +149,8 @@ export function orRange<T extends number>(form: Form<T>, example: string) {
     if (!least.ok) return least;
     if (!most.ok) return most;
     if (least.value <= most.value) return good({ least: least.value, most: most.value });
-    const hint = `write the least first: ${ends[1]}..${ends[0]}`;
-    return bad('min-above-max', 'ends below its beginning', { found, hint });
+    const hint = `write the smaller value first: ${ends[1]}..${ends[0]}`;
+    return bad('min-above-max', 'has its larger value first', { found, hint });
   };
   const { part, inner } = form;
   const pattern = `${part.pattern}|^\\s*(${inner})\\.\\.\\s*(${inner})$`;
@@ -194,10 +201,10 @@ export function wordField<const Word extends string>(
     if (typeof value !== 'string') return wrongType(expected);
     const now = Object.hasOwn(renamed, value) ? renamed[value] : undefined;
     if (now !== undefined) {
-      return bad('renamed-word', `has a new name: ${now}`, { expected, hint: `write ${now}` });
+      return bad('renamed-word', `is now called ${now}`, { expected, hint: `write ${now}` });
     }
     const hint = didYouMean(value, words);
-    return bad('unknown-word', `is not a word that belongs here`, { expected, hint });
+    return bad('unknown-word', 'is not one of the possible words', { expected, hint });
   };
   return leaf(read, { type: 'string', description, enum: words });
 }
@@ -223,7 +230,7 @@ export function textField(description: string, mostCharacters = 200) {
     }
     // Lone surrogates and control characters would break what is written from it.
     if (/[\p{Cc}\p{Cs}]/u.test(text)) {
-      return bad('text-unprintable', 'holds characters that cannot be printed on one line');
+      return bad('text-unprintable', 'contains control characters or line breaks');
     }
     return good(text);
   };

@@ -1,5 +1,4 @@
-// Where a definition is at home with a key: what stands in the wrong section is told the right one, from the
-// definition itself.
+// The sections in which a definition knows a key, for the hint to a key in the wrong section.
 import * as core from 'zod/v4/core';
 import type { Path } from './document.js';
 

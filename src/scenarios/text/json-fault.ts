@@ -13,9 +13,9 @@ export function jsonFault(text: string, file: string): Diagnostic | null {
     code: 'json-syntax',
     severity: 'error',
     source: placeAt(text, file, offset),
-    message: `the file is not JSON: ${reason(message)}`,
+    message: `the file is not valid JSON: ${reason(message)}`,
     ...(found.trim() === '' ? {} : { found: shortened(found) }),
-    hint: 'a file whose name ends in .json is read as strict JSON; YAML files end in .yaml',
+    hint: 'a file that ends in .json must be strict JSON; a YAML file must end in .yaml',
   };
 }
 

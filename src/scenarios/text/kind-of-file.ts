@@ -1,4 +1,4 @@
-// Which kind of file somebody has given: a watch file where a scenario is asked for is one mistake, not twelve.
+// Recognizes a watch file where a scenario is needed, and the reverse: one error instead of twelve.
 import type { Diagnostic } from '../../base/index.js';
 import type { TextDocument } from './document.js';
 
@@ -10,8 +10,8 @@ const tellingKeys: Readonly<Record<Kind, readonly string[]>> = {
 };
 
 const ways: Readonly<Record<Kind, string>> = {
-  scenario: 'give it as a timeline, and a watch file with -c',
-  'watch file': 'give it with -c, and a scenario or a door log as the timeline',
+  scenario: 'give the watch file with -c; only commands that replay timelines take a scenario',
+  'watch file': 'give the watch file with -c, and a scenario or a door log as the timeline',
 };
 
 /** The one error to report when a file is of the other kind altogether, else null. */
@@ -23,6 +23,6 @@ export function otherKind(document: TextDocument, wanted: Kind): Diagnostic | nu
     tellingKeys[kind].filter((key) => Object.hasOwn(root, key)).length;
   if (count(wanted) > 0 || count(other) === 0) return null;
   const source = document.place([]);
-  const message = `the file is a ${other}, and a ${wanted} is wanted`;
+  const message = `this is a ${other}, but a ${wanted} is needed here`;
   return { code: 'other-kind-of-file', severity: 'error', source, message, hint: ways[other] };
 }

@@ -25,9 +25,9 @@ export function locate(node: unknown, text: string, report: Report, key: Key = n
     const found = text.slice(start, end);
     report(start, {
       code: 'yaml-alias',
-      says: 'refers to another place with *',
+      says: 'uses aliases (*), which dozewatch does not read',
       found,
-      hint: 'write the value out',
+      hint: 'write the value out wherever it is used',
     });
     return leaf(null);
   }
@@ -35,9 +35,9 @@ export function locate(node: unknown, text: string, report: Report, key: Key = n
     const tagStart = tagBefore(text, start);
     report(tagStart, {
       code: 'yaml-tag',
-      says: 'gives a value a type with !',
+      says: 'uses a tag (!), which dozewatch does not read',
       found: text.slice(tagStart, end),
-      hint: 'take the tag out',
+      hint: 'delete the tag',
     });
     return leaf(null);
   }
@@ -87,17 +87,17 @@ function locateMap(
 const notAKey: Problem = {
   code: 'yaml-key',
   says: 'has a key that is not plain text',
-  hint: 'keys are words, each followed by a colon',
+  hint: 'write each key as a word with a colon after it',
 };
 
 function refusedKey(name: string, known: ReadonlyMap<string | number, unknown>): Problem | null {
   if (known.has(name)) {
-    const hint = 'keep one of the two';
-    return { code: 'duplicate-key', says: `has the key ${name} twice in one place`, hint };
+    const hint = 'delete one of them';
+    return { code: 'duplicate-key', says: `has the key ${name} twice in the same place`, hint };
   }
   // The one key that would reach beyond its own object.
   if (name === '__proto__') {
-    return { code: 'unknown-key', says: 'has the key __proto__, which nothing here uses' };
+    return { code: 'unknown-key', says: 'has the key __proto__, which is not a known key' };
   }
   return null;
 }

@@ -1,5 +1,5 @@
-// What is asked of a file before any parser sees it: that it is text, of a sensible size, and not nested so
-// deeply that a parser runs out of stack.
+// Checks a file before any parser sees it: it must be text, of a sensible size, and not nested so deeply that a
+// parser runs out of stack.
 import type { Diagnostic, SourceRef } from '../../base/index.js';
 import { mostFileCharacters, mostLevels, mostMarks } from '../../model/index.js';
 
@@ -20,7 +20,7 @@ export function textFault(text: string, file: string): Diagnostic | null {
       code: 'file-not-text',
       severity: 'error',
       source: placeAt(text, file, odd.index),
-      message: 'the file is not plain text',
+      message: 'the file is not a text file',
       found: `the character U+${odd[0].charCodeAt(0).toString(16).toUpperCase().padStart(4, '0')}`,
       expected: 'text in UTF-8',
     };
@@ -42,7 +42,7 @@ export function textFault(text: string, file: string): Diagnostic | null {
     code: 'file-too-deep',
     severity: 'error',
     source: placeAt(text, file, tooDeep),
-    message: `the file nests more than ${String(mostLevels)} levels deep`,
+    message: `the file is nested more than ${String(mostLevels)} levels deep`,
   };
 }
 

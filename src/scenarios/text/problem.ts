@@ -1,7 +1,7 @@
-// What is wrong with one value, before it is known where that value stands.
+// What is wrong with one value, before its place in the file is known.
 import type { Diagnostic, Result, SourceRef } from '../../base/index.js';
 
-/** A finding about one value. `says` goes on from its name: "has no unit". */
+/** A finding about one value. `says` follows its name: "has no unit". */
 export interface Problem {
   readonly code: string;
   readonly says: string;

@@ -26,7 +26,7 @@ export interface ZonedInstant {
  */
 export function parseInstant(text: string, zone: string | null, source: SourceRef): Result<number> {
   const decoded = readInstant(text, zone);
-  return resultOf(decoded.ok ? good(decoded.value.epochMs) : decoded, 'the instant', source);
+  return resultOf(decoded.ok ? good(decoded.value.epochMs) : decoded, 'this', source);
 }
 
 /** The same without a place, and with the zone it was read in. */
@@ -43,19 +43,20 @@ export function readInstant(text: string, zone: string | null): Decoded<ZonedIns
   }
   const [, fraction = ''] = time.split(/[.,]/);
   if (/[1-9]/.test(fraction.slice(3))) {
-    return bad('instant-not-whole-ms', 'is finer than a millisecond', { found });
+    return bad('instant-not-whole-ms', 'has more than three decimals of a second', { found });
   }
   let local: Temporal.PlainDateTime;
   try {
     local = Temporal.PlainDateTime.from(`${date}T${time.replace(',', '.')}`);
   } catch {
-    return bad('instant-unreadable', 'is no date and time of the calendar', { found, expected });
+    return bad('instant-unreadable', 'is not a date and time in the calendar', { found, expected });
   }
   const named = bracket ?? (offset === undefined ? zone : null);
   if (offset !== undefined) return withOffset(found, { local, offset, zone: named });
   if (named === null) {
-    const hint = 'end it with an offset such as +02:00 or Z, or name a zone';
-    return bad('instant-without-zone', 'does not say in which zone', { found, hint });
+    const hint =
+      'add an offset such as +02:00 or Z to it, or name its zone (zone: in a scenario, --zone for a log)';
+    return bad('instant-without-zone', 'has no zone', { found, hint });
   }
   return localInstant(local, named, found);
 }
@@ -80,8 +81,8 @@ function withOffset(
   if (!zone.ok) return zone;
   const actual = zone.value.offsetMs(epochMs);
   if (!isUtc && actual !== fixed.value.offsetMs(0)) {
-    const hint = `at that instant ${zone.value.name} is at ${offsetText(actual)}`;
-    return bad('instant-offset-mismatch', 'has an offset that its zone does not have', {
+    const hint = `${zone.value.name} has the offset ${offsetText(actual)} at that time`;
+    return bad('instant-offset-mismatch', 'has an offset that its zone does not have then', {
       found,
       hint,
     });
@@ -106,9 +107,12 @@ export function localInstant(
     return good({ epochMs: earlier.epochMilliseconds, timeZone });
   }
   if (!earlier.toPlainDateTime().equals(local)) {
-    const hint = `the clocks go forward then, from ${earlier.offset} to ${later.offset}`;
-    return bad('local-time-skipped', `does not exist in ${timeZone}`, { found, hint });
+    const hint = `the clocks go forward from ${earlier.offset} to ${later.offset} and skip it`;
+    return bad('local-time-skipped', `is a time that does not exist in ${timeZone}`, {
+      found,
+      hint,
+    });
   }
   const hint = `the clocks go back then: add ${earlier.offset} for the first time or ${later.offset} for the second`;
-  return bad('local-time-twice', `exists twice in ${timeZone}`, { found, hint });
+  return bad('local-time-twice', `is a time that exists twice in ${timeZone}`, { found, hint });
 }

@@ -50,8 +50,8 @@ export function readWrittenInstant(text: string): Decoded<WrittenInstant> {
     clockText.exec(written) ?? [];
   if (clock !== undefined) {
     if (Number(hours) > 23 || Number(minutes) > 59 || Number(seconds) > 59 || day === '0') {
-      const hint = 'times of day run from 00:00 to 23:59:59, days from day 1';
-      return bad('instant-unreadable', 'is no time of day', { found: text, hint });
+      const hint = 'a time of day is from 00:00 to 23:59:59, and the first day is day 1';
+      return bad('instant-unreadable', 'is not a time of day', { found: text, hint });
     }
     return good({
       kind: 'clock',
@@ -63,7 +63,7 @@ export function readWrittenInstant(text: string): Decoded<WrittenInstant> {
   }
   if (/^\d{4}-/.test(written)) return good({ kind: 'calendar', text: written });
   const hint = readDuration(written).ok
-    ? `write +${written} for so long after the start`
+    ? `for a time after the start, write +${written}`
     : undefined;
   return bad('instant-unreadable', 'is not an instant', { found: text, expected, hint });
 }
@@ -121,7 +121,9 @@ function nextTimeOfDay(clock: Clock, { start, notBeforeMs }: InstantContext): De
     if (!instant.ok && (day > 0 || latestReading(clock, start, date) >= notBeforeMs))
       return instant;
   }
-  return bad('instant-unreadable', 'has no next time', { found: clock.text });
+  return bad('instant-unreadable', 'is a time of day that does not come again', {
+    found: clock.text,
+  });
 }
 
 /** The later of the two instants that a skipped or doubled local time could be, from the start. */
@@ -132,7 +134,7 @@ function latestReading(clock: Clock, start: TimelineStart, date: Temporal.PlainD
   return later.epochMilliseconds - start.epochMs;
 }
 
-/** So long after the start, as files write it. */
+/** A time after the start, as files write it. */
 export function writeAfterStart(ms: number): string {
   return `+${writeDuration(ms)}`;
 }

@@ -33,7 +33,7 @@ export function readZone(text: string): Decoded<Zone> {
     const name = zoneName(written);
     if (name === null) {
       const expected = 'an IANA zone such as Europe/Lisbon, or an offset such as +02:00';
-      return bad('unknown-zone', 'names no known time zone', { found: text, expected });
+      return bad('unknown-zone', 'is not a known time zone', { found: text, expected });
     }
     zone = namedZone(name);
   } else {

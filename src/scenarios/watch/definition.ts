@@ -1,5 +1,4 @@
-// The watch file as one definition, made from the table of settings: what may stand in it, in which range, and what holds
-// when it does not.
+// The definition of a watch file, made from the table of settings: its keys, their ranges and their defaults.
 import * as z from 'zod';
 import {
   type Filled,
@@ -13,7 +12,7 @@ import {
 import { section, textField } from '../text/fields.js';
 import { fieldOf } from './kinds.js';
 
-/** What may stand in a watch file. */
+/** The whole watch file. */
 export const watchDefinition = z
   .strictObject({
     $schema: textField('The schema that an editor checks this file with.', 1_000).optional(),
@@ -25,7 +24,10 @@ export const watchDefinition = z
     supply: orAbsent(sectionField(settings.supply, relations.supply)),
     environment: sectionField(settings.environment, relations.environment).prefault({}),
   })
-  .meta({ title: 'Watch file', description: 'A sleeping door monitor and what is asked of it.' });
+  .meta({
+    title: 'Watch file',
+    description: 'A sleeping door monitor, and what you require of it.',
+  });
 
 function sectionField<S extends Section>(
   part: S,

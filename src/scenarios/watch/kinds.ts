@@ -1,4 +1,4 @@
-// How each kind of setting reads in a watch file, and how an editor should check it.
+// How each kind of setting is read from a watch file, and how an editor checks it.
 import * as z from 'zod';
 import { um } from '../../base/index.js';
 import type { Kind, Row, ValueOfKind } from '../../model/index.js';
@@ -68,10 +68,10 @@ function thresholdField(help: string, range: Row<'threshold'>['range']) {
     })),
     z
       .strictObject({
-        open: numberField('How many checks have to read open.', range),
-        outOf: numberField('Out of how many last checks.', range),
+        open: numberField('How many checks must read open.', range),
+        outOf: numberField('Out of how many of the last checks.', range),
       })
-      .meta({ description: 'So many open checks out of the last few decide an alert.' })
+      .meta({ description: 'How many open checks out of the last few decide an alert.' })
       .transform((given, context) => {
         if (given.open > given.outOf) {
           const params = { code: 'open-above-out-of', expected: `at most ${String(given.outOf)}` };

@@ -1,9 +1,10 @@
-// Settings that are given apart from the file, such as by options of a command line: laid over what the file says,
-// read by the same definition, and named in messages by where they came from.
+// Settings that override those of the file, such as options of a command line. The same definition reads them, and
+// messages name the option.
+import { allSettings } from '../../model/index.js';
 import { nameOf, type Path, type TextDocument } from '../text/document.js';
 import { diagnosed } from '../text/problem.js';
 
-/** One setting in place of the file's. */
+/** One setting that overrides the file's. */
 export interface WatchOverride {
   /** Where it would stand in the file: `['watch', 'checkInterval']`. */
   readonly path: readonly string[];
@@ -14,7 +15,7 @@ export interface WatchOverride {
   readonly source: string;
 }
 
-/** A document in which nothing is said. */
+/** A document without any key. */
 export function emptyDocument(name: string): TextDocument {
   const place = () => ({ file: name });
   return {
@@ -26,7 +27,7 @@ export function emptyDocument(name: string): TextDocument {
   };
 }
 
-/** The document with the overrides in it, as if they stood in the file. */
+/** The document with the overrides in it, as if they were in the file. */
 export function overlaid(
   document: TextDocument,
   overrides: readonly WatchOverride[],
@@ -49,19 +50,31 @@ export function overlaid(
       if (override === undefined) return document.diagnose(path, problem, at);
       const { text, source } = override;
       const found = problem.found ?? text;
-      return diagnosed({ ...problem, found }, nameOf(path), { file: source });
+      const hint = hintIn(source, problem.hint);
+      return diagnosed({ ...problem, found, hint }, nameOf(path), { file: source });
     },
     warn(path, problem) {
       const override = above(path);
       if (override === undefined) return document.warn(path, problem);
       const { text, source } = override;
       const found = problem.found ?? text;
-      return diagnosed({ ...problem, found }, null, { file: source }, 'warning');
+      const hint = hintIn(source, problem.hint);
+      return diagnosed({ ...problem, found, hint }, null, { file: source }, 'warning');
     },
   };
 }
 
-/** A copy with one value set. What stands in its way and is no map stays, for the definition to complain of. */
+/** A hint to an option names options: `longestOutage: 1h` is `--outage 1h` there. */
+function hintIn(source: string, hint: string | undefined): string | undefined {
+  if (!source.startsWith('--')) return hint;
+  return hint?.replaceAll(/\b(\w+): (?=\w)/gu, (written, key: string) => {
+    const setting = allSettings.find(({ path }) => path.at(-1) === key);
+    const option = setting?.row.option?.flags.replace(/ .*/u, '');
+    return option === undefined ? written : `${option} `;
+  });
+}
+
+/** A copy with one value set. A value on its path that is not a map stays, for the definition to refuse. */
 function withValue(root: unknown, [key, ...rest]: readonly string[], value: unknown): unknown {
   if (key === undefined) return value;
   const map = root ?? {};

@@ -72,7 +72,7 @@ function scalarOf(text: string, kind: Kind): unknown {
   const isNumber =
     kind === 'celsius' || kind === 'gap'
       ? /^[+-]?\d{0,15}\.?\d{1,15}$/u.test(text)
-      : (kind === 'count' || kind === 'threshold') && /^\d{1,15}$/u.test(text);
+      : (kind === 'count' || kind === 'threshold') && /^-?\d{1,15}(?:\.\d{1,6})?$/u.test(text);
   return isNumber ? Number(text) : text;
 }
 

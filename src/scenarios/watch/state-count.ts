@@ -3,14 +3,14 @@ import type { WatchSettings } from '../../machine/index.js';
 import { isCompilable, mostAttempts } from '../../model/index.js';
 import type { Problem } from '../text/problem.js';
 
-/** What is wrong with settings whose table would be too large, or null. */
+/** The error for settings whose table would be too large, or null. */
 export function stateCountFault(watch: WatchSettings): Problem | null {
   if (isCompilable(watch)) return null;
   const attempts = mostAttempts(watch);
-  const fewer = attempts < 1 ? '' : `with at most ${String(attempts)} retry attempts it works, or `;
+  const fewer = attempts < 1 ? '' : `make retry.attempts at most ${String(attempts)}, or `;
   return {
     code: 'too-many-states',
-    says: `is more than can be followed together with clearThreshold ${String(watch.clearThreshold)} and ${String(watch.retryAttempts)} retry attempts`,
-    hint: `${fewer}with a smaller outOf or clearThreshold`,
+    says: `has too many states together with clearThreshold ${String(watch.clearThreshold)} and retry.attempts ${String(watch.retryAttempts)}`,
+    hint: `${fewer}lower outOf or clearThreshold`,
   };
 }

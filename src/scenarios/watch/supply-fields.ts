@@ -1,4 +1,4 @@
-// What the `supply:` section says in more than one number: activities, self-discharge, curves.
+// Values of the `supply:` section that have several parts: activities, self-discharge, curves.
 import * as z from 'zod';
 import {
   type ActivityDraw,
@@ -50,7 +50,7 @@ export function activityField({ help, parts }: Row<'activity'>) {
         complain('draw-without-amount', 'has neither a current nor a charge', forms);
       }
       if (charge !== undefined && (current !== undefined || time !== undefined)) {
-        complain('draw-twice', 'has a charge and a current or time', forms);
+        complain('draw-twice', 'has both a charge and a current or time', forms);
       }
       return charge === undefined
         ? { kind: 'current', currentNa: current ?? 0, timeMs: time ?? null }
@@ -68,11 +68,13 @@ export function selfDischargeField(help: string) {
     })),
     z
       .strictObject({
-        firstDay: shareField('Lost once, within a day of charging.').prefault('0%'),
-        perMonth: shareField('Lost in every 30 days.').prefault('0%'),
-        protectionPerMonth: shareField("The protection circuit's part of it.").prefault('0%'),
+        firstDay: shareField('The share lost within a day of charging, once.').prefault('0%'),
+        perMonth: shareField('The share lost in every 30 days.').prefault('0%'),
+        protectionPerMonth: shareField(
+          'The share that the protection circuit uses in every 30 days.',
+        ).prefault('0%'),
       })
-      .meta({ description: 'What goes without any use, as shares of the capacity.' })
+      .meta({ description: 'The parts of the self-discharge, as shares of the capacity.' })
       .transform(({ firstDay, perMonth, protectionPerMonth }) => ({
         firstDayPpm: firstDay,
         perMonthPpm: perMonth,
@@ -82,14 +84,17 @@ export function selfDischargeField(help: string) {
 }
 
 export function deratingField(help: string) {
-  const share = shareField('What it leaves of the capacity.');
+  const share = shareField('The share of the capacity that is left at this temperature.');
   return list(help, z.strictObject({ celsius, share }), mostCurvePoints);
 }
 
 export function voltageCurveField(help: string) {
   const point = z.strictObject({
-    left: shareField('What is left of a full charge.'),
-    voltage: measureField('The voltage then.', voltageMeasure, { ...voltageLimits, unit: 'V' }),
+    left: shareField('The share of a full charge that is left.'),
+    voltage: measureField('The voltage at this charge.', voltageMeasure, {
+      ...voltageLimits,
+      unit: 'V',
+    }),
   });
   return list(help, point, mostCurvePoints);
 }

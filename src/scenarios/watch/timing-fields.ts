@@ -12,7 +12,7 @@ import {
   sleepLimits,
 } from '../../model/index.js';
 import type { ClockError, VaryingMs } from '../../world/index.js';
-import { errorMeasure } from '../quantity/measure.js';
+import { errorMeasure, writeMeasure } from '../quantity/measure.js';
 import {
   durationField,
   durationForm,
@@ -41,7 +41,7 @@ export function rangeField(description: string, range: Range) {
   const written = orRange(durationForm(description, range), '3s..9s');
   const drawn = z
     .strictObject({ min: least, max: most })
-    .meta({ description: `${description} Drawn anew each time.` })
+    .meta({ description: `${description} Each time is drawn from this range.` })
     .transform(({ min, max }, context): RangeMs => {
       if (min > max) minAboveMax(context, `at most ${durationText(max)}`);
       return { least: min, most: max };
@@ -55,7 +55,10 @@ export function varyingInTurnField(description: string, range: Range) {
   const inTurn = z
     .array(durationField(description, range))
     .max(mostInTurn)
-    .meta({ description: 'One after the other; the last one stays.', minItems: 1 })
+    .meta({
+      description: 'Values that are used in turn; the last one is used from then on.',
+      minItems: 1,
+    })
     .transform((ms, context): VaryingMs => {
       if (ms.length === 0) emptyList(context);
       return { kind: 'inTurn', ms };
@@ -103,7 +106,9 @@ function errorRange(
       context.addIssue({ code: 'custom', path: [key], message: 'is missing', params });
     }
   }
-  if (min !== undefined && max !== undefined && min > max) minAboveMax(context, 'at most max');
+  if (min !== undefined && max !== undefined && min > max) {
+    minAboveMax(context, `at most ${writeMeasure(errorMeasure, max, '%')}`);
+  }
   return { least: min ?? ppm(0), most: max ?? ppm(0) };
 }
 
@@ -123,11 +128,14 @@ export const clockErrorInTurnField = z.union([
         .array(durationField('How long this sleep lasts in true time.', sleepLength))
         .max(mostInTurn)
         .meta({
-          description: 'True lengths of the sleeps, one after the other; further ones do not err.',
+          description: 'True lengths of the sleeps, in turn; later sleeps have no error.',
         })
         .optional(),
     })
-    .meta({ description: 'A range from which it is drawn once a run, or the sleeps one by one.' })
+    .meta({
+      description:
+        'A range from which one value is drawn for each run, or the length of each sleep.',
+    })
     .transform(({ min, max, sleeps }, context): ClockError => {
       if (sleeps === undefined) {
         const { least, most } = errorRange({ min, max }, context);
@@ -139,7 +147,10 @@ export const clockErrorInTurnField = z.union([
   z
     .array(errorField(errorText))
     .max(mostInTurn)
-    .meta({ description: 'One a sleep; the last one stays.', minItems: 1 })
+    .meta({
+      description: 'One value for each sleep; the last one is used from then on.',
+      minItems: 1,
+    })
     .transform((errors, context): ClockError => {
       if (errors.length === 0) emptyList(context);
       return { kind: 'inTurn', ppm: errors };
@@ -147,7 +158,7 @@ export const clockErrorInTurnField = z.union([
 ]);
 
 function errorTwice(context: z.core.$RefinementCtx, what: string): void {
-  const params = { code: 'clock-error-twice', hint: 'keep one of the two' };
+  const params = { code: 'clock-error-twice', hint: 'delete one of the two' };
   context.addIssue({ code: 'custom', message: `has both ${what}`, params });
 }
 
@@ -166,12 +177,15 @@ export const watchClockErrorField = z.union([
       min: errorField('The least it may be.').optional(),
       max: errorField('The most it may be.').optional(),
       byTemperature: list(
-        'Points of a curve, straight lines in between; beyond its ends the end values hold.',
+        'Points of a curve, with straight lines in between. Outside the curve, its nearest end is used.',
         temperaturePoint,
         mostCurvePoints,
       ).optional(),
     })
-    .meta({ description: 'A range from which it is drawn once a run, or a curve.' })
+    .meta({
+      description:
+        'A range from which one value is drawn for each run, or a curve over the temperature.',
+    })
     .transform(watchClockError),
 ]);
 
@@ -193,8 +207,8 @@ function watchClockError(
     .map(({ celsius, error }) => ({ celsius, ppm: error }))
     .sort((a, b) => a.celsius - b.celsius);
   if (points.some(({ celsius }, index) => celsius === points[index + 1]?.celsius)) {
-    const params = { code: 'temperature-twice' };
-    const message = 'names a temperature twice';
+    const params = { code: 'temperature-twice', hint: 'delete one of them' };
+    const message = 'has two points at the same temperature';
     context.addIssue({ code: 'custom', path: ['byTemperature'], message, params });
   }
   return { kind: 'byTemperature', points };

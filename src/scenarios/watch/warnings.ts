@@ -44,7 +44,7 @@ export function watchWarnings(
   }));
 }
 
-/** @param isGiven whether the owner wrote a setting down: a default is nobody's contradiction. */
+/** @param isGiven whether the file sets it: a default gets no warning. */
 export function findContradictions(file: WatchFile, isGiven: IsGiven): readonly Contradiction[] {
   return rules.map((rule) => rule(file, isGiven)).filter((found) => found !== null);
 }
@@ -72,7 +72,7 @@ const rules: readonly Rule[] = [
         : `${String(clearThreshold)} shut checks in a row clear`;
     return watchKey('escalationThreshold', {
       code: 'threshold-same-as-smaller',
-      says: `${String(open)} out of ${String(outOf)} with clearThreshold ${String(clearThreshold)} is the same as ${same}: ${clears} the memory`,
+      says: `${String(open)} out of ${String(outOf)} works like ${same}, because ${clears} the memory (clearThreshold)`,
       hint: open === 1 ? 'write escalationThreshold: 1' : 'raise clearThreshold, or lower outOf',
     });
   },
@@ -80,7 +80,7 @@ const rules: readonly Rule[] = [
     watch.afterAlert === 'hold-until-reset' && watch.alertCooldownMs > 0
       ? watchKey('alertCooldown', {
           code: 'cooldown-after-reset-only',
-          says: 'with hold-until-reset the device makes no checks after an alert, so the cooldown can hide an alert only after a reset',
+          says: 'with hold-until-reset the device makes no checks after an alert, so the cooldown can only suppress an alert after a reset',
           hint: 'write alertCooldown: 0s',
         })
       : null,
@@ -88,8 +88,8 @@ const rules: readonly Rule[] = [
     watch.escalationThreshold.open === 1 && watch.recheckIntervalMs !== watch.checkIntervalMs
       ? watchKey('recheckInterval', {
           code: 'recheck-without-effect',
-          says: 'recheckInterval has no effect with escalationThreshold 1: the first open check already decides',
-          hint: 'take recheckInterval out, or raise escalationThreshold',
+          says: 'recheckInterval has no effect, because escalationThreshold 1 alerts at the first open check',
+          hint: 'delete recheckInterval, or raise escalationThreshold',
         })
       : null,
   ({ watch }, isGiven) =>
@@ -98,23 +98,23 @@ const rules: readonly Rule[] = [
     isGiven(['watch', 'retry', 'interval'])
       ? watchKey('retry.interval', {
           code: 'retry-without-effect',
-          says: 'retry.interval has no effect with 1 attempt: each failed attempt falls back to checkInterval',
-          hint: 'take retry.interval out, or raise retry.attempts',
+          says: 'retry.interval has no effect, because retry.attempts is 1: after a failed attempt the device waits checkInterval',
+          hint: 'delete retry.interval, or raise retry.attempts',
         })
       : null,
   ({ watch }) =>
     watch.retryAttempts > 1 && watch.retryIntervalMs > watch.checkIntervalMs
       ? watchKey('retry.interval', {
           code: 'retry-longer-than-check',
-          says: `retry.interval (${durationText(watch.retryIntervalMs)}) is longer than checkInterval (${durationText(watch.checkIntervalMs)}): the device waits longer after a failed attempt than between checks`,
-          hint: 'make retry.interval at most checkInterval',
+          says: `retry.interval (${durationText(watch.retryIntervalMs)}) is longer than checkInterval (${durationText(watch.checkIntervalMs)}), so the device waits longer after a failed attempt than between checks`,
+          hint: `make retry.interval at most ${durationText(watch.checkIntervalMs)}`,
         })
       : null,
   ({ watch }) =>
     watch.alertCooldownMs === 0 && watch.afterAlert === 'keep-watching'
       ? watchKey('alertCooldown', {
           code: 'alert-at-each-check',
-          says: 'without a cooldown, each further check that reads open raises another alert once the last one is delivered',
+          says: 'without a cooldown, every check that reads open raises another alert once the last one is delivered',
           hint: 'write alertCooldown: 30m',
         })
       : null,
@@ -124,8 +124,8 @@ const rules: readonly Rule[] = [
     isGiven(['watch', 'cooldownEndsWhenShut'])
       ? watchKey('cooldownEndsWhenShut', {
           code: 'no-cooldown-to-end',
-          says: 'cooldownEndsWhenShut has no effect: there is no cooldown',
-          hint: 'take it out, or give an alertCooldown',
+          says: 'cooldownEndsWhenShut has no effect, because alertCooldown is 0s',
+          hint: 'delete cooldownEndsWhenShut, or raise alertCooldown',
         })
       : null,
   ({ watch, timing }) =>
@@ -135,7 +135,7 @@ const rules: readonly Rule[] = [
     isOverByNextCheck(watch.alertCooldownMs, watch, timing)
       ? watchKey('alertCooldown', {
           code: 'cooldown-over-by-next-check',
-          says: `a cooldown of ${durationText(watch.alertCooldownMs)} is over by the next check, so it can hide an alert only after a reset`,
+          says: `a cooldown of ${durationText(watch.alertCooldownMs)} is over by the next check, so it can only suppress an alert after a reset`,
           hint: 'make alertCooldown longer than checkInterval and bootTime together',
         })
       : null,
@@ -145,7 +145,7 @@ const rules: readonly Rule[] = [
     isOverByNextCheck(watch.heartbeatIntervalMs, watch, timing)
       ? watchKey('heartbeatInterval', {
           code: 'heartbeat-shorter-than-check',
-          says: `the device sends heartbeats at its checks only, which come every ${durationText(watch.checkIntervalMs)} while the door stays shut: a shorter heartbeatInterval changes nothing then`,
+          says: `the device sends heartbeats only at its checks, every ${durationText(watch.checkIntervalMs)} while the door stays shut, so a shorter heartbeatInterval has no effect then`,
           hint: `make heartbeatInterval at least ${durationText(watch.checkIntervalMs)}`,
         })
       : null,
@@ -153,7 +153,7 @@ const rules: readonly Rule[] = [
     judge.reportWithinMs !== null && judge.reportWithinMs < judge.leaveOpenAfterMs
       ? judgeKey('reportWithin', {
           code: 'report-before-leave-open',
-          says: 'reportWithin is over before the opening counts as a leave-open',
+          says: 'reportWithin is shorter than leaveOpenAfter, so the alert is due before the opening counts as left open',
           hint: 'make reportWithin longer than leaveOpenAfter',
         })
       : null,
@@ -164,8 +164,8 @@ const rules: readonly Rule[] = [
       watch.wakeOn === 'timer'
       ? judgeKey('reportWithin', {
           code: 'report-late-at-rest',
-          says: `the alert of an opening that meets the device at rest takes ${durationText(soonestMs)} or longer, unless a reset brings a check forward: that is later than reportWithin`,
-          hint: 'lower recheckInterval or escalationThreshold, or allow more time',
+          says: `at rest, an alert takes at least ${durationText(soonestMs)}, which is longer than reportWithin (unless a reset brings a check forward)`,
+          hint: 'lower recheckInterval or escalationThreshold, or raise reportWithin',
         })
       : null;
   },
@@ -176,7 +176,7 @@ const rules: readonly Rule[] = [
       leaveOpenKeys.some((key) => isGiven(key.split('.')))
       ? judgeKey('leaveOpenAfter', {
           code: 'leave-open-too-short-at-rest',
-          says: `a leave-open of ${durationText(judge.leaveOpenAfterMs)} that meets the device at rest is over before ${String(watch.escalationThreshold.open)} open checks, which take ${durationText(decidedMs)} or longer: unless a reset brings a check forward, it is not reported`,
+          says: `at rest, ${String(watch.escalationThreshold.open)} open checks take at least ${durationText(decidedMs)}, so an opening of ${durationText(judge.leaveOpenAfterMs)} (leaveOpenAfter) is not reported unless a reset brings a check forward`,
           hint: 'lower recheckInterval or escalationThreshold, or raise leaveOpenAfter',
         })
       : null;
@@ -185,7 +185,7 @@ const rules: readonly Rule[] = [
     judge.quietUpToMs !== null && judge.quietUpToMs >= judge.leaveOpenAfterMs
       ? judgeKey('quietUpTo', {
           code: 'quiet-beyond-leave-open',
-          says: 'openings up to quietUpTo must raise no alert, and from leaveOpenAfter on they must: the two overlap',
+          says: 'quietUpTo overlaps leaveOpenAfter: the same opening must raise no alert, and must be reported',
           hint: 'make quietUpTo shorter than leaveOpenAfter',
         })
       : null,
@@ -193,8 +193,8 @@ const rules: readonly Rule[] = [
     contact !== null && contact.bounceMs > settledMs && watch.wakeOn === 'opening'
       ? watchKey('wakeOn', {
           code: 'bounce-wakes',
-          says: `the contact bounces for ${durationText(contact.bounceMs)}: a door that shuts can also wake the device`,
-          hint: 'a capacitor across the contact keeps bounces under a millisecond',
+          says: `the contact bounces for ${durationText(contact.bounceMs)}, so a closing door can also wake the device`,
+          hint: 'put a capacitor across the contact to keep bounces under 1ms, and lower bounceTime',
         })
       : null,
   ({ contact, timing }) =>
@@ -202,8 +202,8 @@ const rules: readonly Rule[] = [
       ? {
           path: ['contact', 'bounceTime'],
           code: 'bounce-beyond-boot',
-          says: `the contact bounces for longer than the least bootTime (${durationText(timing.bootTime.least)}): a check after a contact edge can read the bounce`,
-          hint: 'read the contact later, or filter it',
+          says: `the contact can bounce for longer than the shortest bootTime (${durationText(timing.bootTime.least)}), so a check that the contact woke can read the bounce`,
+          hint: 'read the contact later (raise bootTime), or filter it (lower bounceTime)',
         }
       : null,
   ({ contact, sealGapUm }) =>
@@ -211,7 +211,7 @@ const rules: readonly Rule[] = [
       ? {
           path: ['door', 'sealGap'],
           code: 'seal-beyond-contact',
-          says: 'the contact can read open while the door still seals: alerts about a shut door are possible',
+          says: 'the contact can read open while the door still seals, so the device can alert although the door is shut',
           hint: 'make sealGap at most operateGap',
         }
       : null,
