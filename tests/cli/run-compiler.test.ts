@@ -92,8 +92,8 @@ describe('the built program', () => {
 
 describe('what is named as a compiler and is none', () => {
   it.each([
-    ['true', 'does-not-compile', 'the compiler failed without a message'],
-    ['false', 'does-not-compile', 'the compiler failed without a message'],
+    ['true', 'does-not-compile', 'the compiler produced no output and gave no reason'],
+    ['false', 'does-not-compile', 'the compiler produced no output and gave no reason'],
     ['/etc/passwd', 'no-compiler', 'cannot be run (EACCES)'],
     ['./missing', 'no-compiler', 'no C compiler was found'],
   ])('%s is told as %s', async (CC, code, words) => {
