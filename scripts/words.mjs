@@ -6,7 +6,17 @@ import { pathToFileURL } from 'node:url';
 import { root } from './support/set-up.mjs';
 
 /** Files and folders whose texts are checked. */
-const checked = ['README.md', 'docs'];
+const checked = [
+  'README.md',
+  'docs',
+  'src/bounds',
+  'src/hunt',
+  'src/mutants',
+  'src/rig',
+  'src/verdict',
+  'src/verify',
+  'src/wording',
+];
 
 /** Made from the sources: their words are those of `src`. */
 const made = ['docs/watch-file.md', 'docs/scenarios.md'];

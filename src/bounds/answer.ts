@@ -74,11 +74,11 @@ export interface BlindBandMm {
   readonly creeping: GapBandMm | null;
 }
 
-/** Does the watch do what its owner asks? Null where it is not asked, or could not be found out. */
+/** Does the watch meet its requirements? Null where there is no such requirement, or it is not known. */
 export interface Holds {
   readonly leaveOpenAfter: HoldsAtRestAndAnyState;
   readonly reportWithin: HoldsAtRestAndAnyState;
-  /** Asked of a device at rest only. */
+  /** It applies to a device at rest only. */
   readonly quietUpTo: HoldsAtRestAndAnyState;
 }
 
@@ -114,7 +114,7 @@ export interface Change {
   readonly value: string;
 }
 
-/** A few changes with which everything that is asked holds, proved by the same search. */
+/** A few changes with which all requirements are met, proved by the same search. */
 export interface Remedy {
   readonly holds: 'atRest' | 'anyState';
   readonly changes: readonly Change[];
@@ -159,7 +159,7 @@ export interface Bounds {
   readonly detectionCurve: Curve;
   /** With ranges the greatest; null: the same. */
   readonly detectionCurveMost: Curve | null;
-  /** Probability that the detection latency at rest is at most so long; with ranges the least. */
+  /** Probability that the detection latency at rest is at most the duration; with ranges the least. */
   readonly delayDistribution: Curve;
   readonly delayDistributionMost: Curve | null;
   readonly holds: Holds;
@@ -168,7 +168,7 @@ export interface Bounds {
   readonly witnesses: readonly Witness[];
   readonly findings: readonly Finding[];
   readonly remedies: readonly Remedy[];
-  /** What is asked and does not hold, and what would help, in plain words; null: all that is asked holds. */
+  /** Which requirements are not met, and what would help, in plain words; null: none is known to fail. */
   readonly advice: string | null;
   /** States visited by all searches. */
   readonly states: number;

@@ -1,4 +1,4 @@
-// All bounds of a watch as one plain object: the searches, what they mean for what is asked, and a run that shows
+// All bounds of a watch as one plain object: the searches, which requirements they meet, and a run that shows
 // each number.
 import { numberText } from '../base/index.js';
 import { adviceOf } from './advice/advice.js';
@@ -22,7 +22,7 @@ import { holdsOf, type Known } from './holds.js';
 import type { BoundsQuestion } from './question.js';
 import { TooManyStatesError } from './visited.js';
 
-/** The bounds of a watch in its environment. A search that outgrows its limit is told of, and claims nothing. */
+/** The bounds of a watch in its environment. A search that outgrows its limit is reported, and proves nothing. */
 export function boundsOf(question: BoundsQuestion): Bounds {
   const { searches, unknown } = searchesOf(question);
   const { atRest, anyState } = searches;

@@ -58,7 +58,7 @@ export function searched(question: BoundsQuestion, options: SearchOptions): Sear
   const mayBeSeldom = options.seek === 'greatest' && areSeldom(model);
   const loose = mayBeSeldom ? 'seldom' : 'free';
   // A heartbeat delays, and the soonest alert has no use for it: its course is found without, and replayed as any other.
-  // And where something is asked, a safe bound is enough.
+  // And for a requirement, a safe bound is enough.
   const mayBeLoose = mayBeSeldom || options.seek === 'least' || options.asked !== undefined;
   if (mayBeLoose && wouldOutgrow(model, options)) return loosely(model, loose, options);
   try {

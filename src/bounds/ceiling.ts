@@ -135,7 +135,7 @@ function put<Node>({ parts }: Edit<Node>, part: Line, owner: Owner<Node>): void 
   parts.push({ from, to, flat, rise, owner });
 }
 
-/** The most parts that move to let a few in: more are laid anew. */
+/** The most parts that move to let a few in: with more, all are laid again. */
 const mostSpliced = 1_000;
 
 function apply<Node>(parts: Part<Node>[], edits: readonly Edit<Node>[]): void {

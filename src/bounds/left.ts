@@ -1,5 +1,5 @@
-// What the environment has left to do in a search, as numbers, and what leaves it no less: whoever has that left can do
-// all that the other can.
+// What the environment has left to do in a search, as numbers, and their order: with more left, the environment can do
+// all that it can with less.
 import type { Environment } from '../model/index.js';
 import type { Beat, Budget, Outage, Track } from './track.js';
 

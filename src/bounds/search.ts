@@ -43,7 +43,7 @@ export interface SearchOptions {
   readonly asked?: Asked;
 }
 
-/** An opening this long is to be reported; one that never ends, within so long of its start. */
+/** An opening this long must be reported; one that never ends, within this time of its start. */
 export interface Asked {
   readonly reportedFromMs: number;
   readonly deliveryMs: number;

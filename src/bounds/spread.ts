@@ -1,5 +1,5 @@
 // Zones that cover one another one by one, found without looking at all of them: they are filed by the readings of one
-// clock, cut into cells. Whoever covers a zone reaches over its least reading, and whoever is covered begins within.
+// clock, cut into cells. A zone that covers another reaches over its least reading, and the one that is covered begins within.
 import { type ClockName, greatest, includes, least, type Zone } from './zone.js';
 
 /** Something with a zone that it covers. */

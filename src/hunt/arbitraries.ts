@@ -15,7 +15,7 @@ export interface TimelineShape {
   readonly mostOpenings?: number;
   /** At most this many network outages. Default 2. */
   readonly mostOutages?: number;
-  /** At most this many power cuts. Default 1. */
+  /** At most this many power losses. Default 1. */
   readonly mostPowerCuts?: number;
   /** At most this many resets. Default 1. */
   readonly mostResets?: number;
@@ -114,7 +114,7 @@ export function networkOutages(shape: TimelineShape): fc.Arbitrary<Spans> {
   return spans(shape, shape.mostOutages ?? 2).map(spansOf);
 }
 
-/** Power cuts, from a millisecond to hours. */
+/** Power losses, from a millisecond to hours. */
 export function powerCuts(shape: TimelineShape): fc.Arbitrary<Spans> {
   return spans(shape, shape.mostPowerCuts ?? 1).map(spansOf);
 }
@@ -127,7 +127,7 @@ export function resets(shape: TimelineShape): fc.Arbitrary<Float64Array> {
 }
 
 /**
- * Whole worlds for `simulate`: a door with an ideal contact, outages, power cuts and resets; the device powers on
+ * Whole worlds for `simulate`: a door with an ideal contact, outages, power losses and resets; the device powers on
  * at 0. Each part shrinks on its own: taking one opening away leaves the others where they are.
  *
  * ```ts

@@ -1,4 +1,4 @@
-// What a fault makes impossible is not held against the watch. A leave-open counts when the device had a chance: power
+// The watch is not blamed for what a fault makes impossible. A leave-open counts when the device had a chance: power
 // and a true contact long enough to see a leave-open, and then, the power never failing, a network long enough to send.
 import type { ContactFault, Spans } from '../world/index.js';
 import { longestPeriodMs } from './pace.js';

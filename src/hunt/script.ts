@@ -16,7 +16,7 @@ export type Wait =
       readonly moment: Moment;
       readonly byMs: number;
     }
-  /** So long after the last stroke. */
+  /** The time after the last stroke. */
   | { readonly kind: 'length'; readonly ms: number }
   /** Until so near to the end of the cooldown of the last delivery, or to the next heartbeat. */
   | { readonly kind: 'cooldown' | 'heartbeat'; readonly byMs: number };
@@ -46,7 +46,7 @@ export interface Script {
 /** The most strokes of a script. */
 const mostStrokes = 20;
 
-/** One script in so many may leave the door open for good. */
+/** One script in this number may leave the door open for good. */
 const leftOpenOnceIn = 8;
 
 /** Scripts for a question; with fewer faults than its adversity allows, or as many. Shrink to fewer strokes. */

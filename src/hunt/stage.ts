@@ -29,7 +29,7 @@ const never = Number.POSITIVE_INFINITY;
 /** How long a chattering contact keeps each reading. */
 const slotMs = trueMs(100);
 
-/** A timeline whose door is left open for good goes on for so long: more would only repeat itself. */
+/** How long a timeline goes on whose door is left open for good: more would only repeat itself. */
 const leftOpenMs = 21_600_000;
 
 /** The trial that a script comes to. Strokes that come too late for the device to answer are left out. */

@@ -1,5 +1,5 @@
 // Rig: the owner's firmware in virtual time, the pure half. A timeline becomes the numbers that the rig's host reads,
-// the numbers that it writes become a trace like the simulator's, and two traces are held against each other. It
+// the numbers that it writes become a trace like the simulator's, and two traces are compared. It
 // refuses to know how the host is compiled and run.
 
 export { conformance, type Difference, type Side } from './conform.js';

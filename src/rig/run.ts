@@ -51,7 +51,7 @@ export function rigRun(reply: Reply, { world, timing }: Experiment): RigRun {
   return { trace, failure, printed, printedBytes: totals?.printedBytes ?? 0, reply };
 }
 
-/** Whether the host can have written such an end: with the wakes that it told of, and some where the device has power. */
+/** Whether the host can have written such an end: with the wakes that it reported, and some where the device has power. */
 function isTrue({ wakes, offMs }: RigTotals, reply: Reply, { lengthMs }: World): boolean {
   const counted = wakes['power-on'] + wakes.reset + wakes.timer + wakes.contact;
   const told = reply.wakes.length;

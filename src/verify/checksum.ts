@@ -1,5 +1,5 @@
-// What no reasoning can tell to be changed (which environment was meant, which of many equally good courses, which of
-// several states that hold the same) carries a checksum against accidents: FNV-1a, 32 bits, of the JSON text without
+// Some parts could be changed without any contradiction (which environment was meant, which of many equally good runs,
+// which of several equal states), so they carry a checksum for accidents: FNV-1a, 32 bits, of the JSON text without
 // spaces and without the checksum.
 import { refuse } from './refusal.js';
 

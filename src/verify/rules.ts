@@ -1,5 +1,5 @@
-// What a proof is held against: every time that the device may take, and what may go wrong around it. Worked out anew
-// from the watch file: nothing of it is taken from the certificate but the environment.
+// What a proof is checked against: every time that the device may take, and what may go wrong around it. Worked out
+// again from the watch file: only the environment is taken from the certificate.
 import { atLeastMs, type DeviceMs, lastsMs, ppm } from '../base/index.js';
 import type { SleepInterval, WatchSettings } from '../machine/index.js';
 import { clockErrorsOf, type TimingRanges } from '../model/index.js';

@@ -37,7 +37,7 @@ export interface Outcome {
   readonly unsure: boolean;
 }
 
-/** What comes of a moment, before it is known whether the opening was sure to be reported. */
+/** The result of a moment, before it is known whether the opening was sure to be reported. */
 type Turn = Omit<Outcome, 'unsure'>;
 
 type Outcomes = Generator<Outcome, void>;

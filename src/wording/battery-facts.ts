@@ -1,4 +1,4 @@
-// What decides a battery's life, one line each, in words.
+// What decides a battery's life, one line each.
 import { roughDurationText } from '../base/index.js';
 import {
   type BatteryAnswer,
@@ -39,43 +39,44 @@ function supplyText({ supply }: BatteryAnswer): string {
     derating === null
       ? ''
       : `, of which ${shareText(derating.sharePpm)} at ${String(derating.celsius)} °C`;
-  const loss = `self-discharge ${shareText(firstDayPpm)} in the first day and ${shareText(perMonthPpm + protectionPerMonthPpm)} a month`;
+  const loss = `self-discharge ${shareText(firstDayPpm)} in the first day and ${shareText(perMonthPpm + protectionPerMonthPpm)} per month`;
   const from = preset === null ? '' : `; preset ${preset.name}`;
   return `${chargeText(capacityNah)}, ${shareText(usablePpm)} usable${cold}; ${loss}${from}`;
 }
 
 function lowText({ low }: BatteryAnswer): string {
-  if (low === null) return 'no warning can come 7 days ahead: a full charge does not last 7 days';
+  if (low === null)
+    return 'a full charge does not last 7 days, so no warning can come 7 days ahead';
   const volts =
     low.voltageMv === null
-      ? ' (no voltageCurve is given, so no voltage can be named)'
+      ? ' (without a voltageCurve the voltage is unknown)'
       : `, at ${(low.voltageMv / 1_000).toFixed(2)} V`;
-  return `warn when ${shareText(low.leftPpm)} of a full charge is left${volts}: ${chargeText(low.usableLeftNah)} of it can be used, for 7 more days of watching`;
+  return `warn when ${shareText(low.leftPpm)} of a full charge is left${volts}: the usable ${chargeText(low.usableLeftNah)} of it last 7 more days`;
 }
 
 function silenceText({ heartbeat: { set, otherwise } }: BatteryAnswer): string {
-  const other = otherwise.intervalMs === null ? 'without heartbeats' : 'with a heartbeat a day';
+  const other = otherwise.intervalMs === null ? 'without heartbeats' : 'with a heartbeat per day';
   return `${silent(set)}; ${other}: ${silent(otherwise)}, and a charge lasts ${lifeText(otherwise.lifeMs)}`;
 }
 
 function silent({ silentForAtMostMs }: HeartbeatLife): string {
   return silentForAtMostMs === null
-    ? 'nothing ever tells its owner (no heartbeat)'
-    : `its owner can miss a heartbeat after at most ${roughDurationText(silentForAtMostMs, 'at most')}`;
+    ? 'nobody notices (no heartbeat)'
+    : `a heartbeat is missing after at most ${roughDurationText(silentForAtMostMs, 'at most')}`;
 }
 
 function contactText({ set, bias, currentNa, always, checkOnly }: ContactCost): string {
   const { resistanceOhm, voltageMv } = bias;
   const pullUp = `${String(resistanceOhm / 1_000)} kΩ at ${String(voltageMv / 1_000)} V conducts ${currentText(currentNa)} while the contact is closed (door shut)`;
   const day = ({ perDayNah, lifeMs }: WiringLife): string =>
-    `${chargeText(perDayNah)} a day, life ${lifeText(lifeMs)}`;
+    `${chargeText(perDayNah)} per day, life ${lifeText(lifeMs)}`;
   if (set === null) {
-    return `nothing is said of a pull-up; a common one of ${pullUp}: powered always it would take ${day(always)}`;
+    return `no pull-up is given; a common one of ${pullUp}; always powered, it would use ${day(always)}`;
   }
   const isAlways = set.powered === 'always';
   const [is, other] = isAlways ? [always, checkOnly] : [checkOnly, always];
   const words = isAlways ? ['always', 'only for the check'] : ['only for the check', 'always'];
-  return `${pullUp}; powered ${words[0] ?? ''} it takes ${day(is)}; powered ${words[1] ?? ''} it would take ${day(other)}`;
+  return `${pullUp}; powered ${words[0] ?? ''} it uses ${day(is)}; powered ${words[1] ?? ''} it would use ${day(other)}`;
 }
 
 function holdFacts({ hold }: BatteryAnswer): (readonly [string, string])[] {
@@ -84,16 +85,16 @@ function holdFacts({ hold }: BatteryAnswer): (readonly [string, string])[] {
     return [
       [
         'after an alert',
-        'this watch stays awake and does nothing until reset, at a current that nobody gave: hold',
+        'this watch stays awake and does nothing until it is reset, at an unknown current (supply.hold is not given)',
       ],
     ];
   }
   const flat = lifeText(hold.lastsMs);
-  const text = `this watch stays awake and does nothing until reset, at ${currentText(hold.currentNa)}: flat in ${flat}, from a full charge`;
+  const text = `this watch stays awake and does nothing until it is reset, at ${currentText(hold.currentNa)}: a full charge is flat in ${flat}`;
   return [['after an alert', text]];
 }
 
-/** Acts that happen, or may, and that the supply says nothing of. */
+/** Acts that happen, or may, and whose charge the supply section does not give. */
 function unknownFacts(answer: BatteryAnswer, watch: Facts): (readonly [string, string])[] {
   const { boot, connect, heartbeat } = answer.supply;
   const beats = watch.watchFile.watch.heartbeatIntervalMs !== null;
@@ -103,5 +104,5 @@ function unknownFacts(answer: BatteryAnswer, watch: Facts): (readonly [string, s
     ...(beats && heartbeat === null ? ['heartbeat'] : []),
   ];
   if (unknown.length === 0) return [];
-  return [['counted as nothing', `${unknown.join(', ')}: supply does not say what they take`]];
+  return [['left out', `${unknown.join(', ')}: the supply section does not give what they use`]];
 }

@@ -4,7 +4,7 @@ import type { Estimate, Estimated, EventName } from '../estimate/index.js';
 
 export const rateWords: Readonly<Record<EventName, string>> = {
   missed: 'leave-opens MISSED',
-  late: 'told late',
+  late: 'reported late',
   falseAlarms: 'FALSE ALARMS',
   earlyAlerts: 'early alerts',
   repeats: 'repeated alerts',
@@ -12,7 +12,7 @@ export const rateWords: Readonly<Record<EventName, string>> = {
 
 export const rateOrder = ['missed', 'late', 'falseAlarms', 'earlyAlerts', 'repeats'] as const;
 
-/** Of each kind of event: its name, how many a year, how sure that is, and how many were seen. */
+/** Of each kind of event: its name, how many per year, how sure that is, and how many were seen. */
 export function rateRows(
   estimate: Estimate,
   { reportWithinMs }: { readonly reportWithinMs: number | null },

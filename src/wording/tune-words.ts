@@ -52,7 +52,7 @@ export function linesToWrite(watch: WatchSettings, tuned: Tuned): readonly strin
     .filter((line) => !was.has(line) || (follows && line.startsWith('recheckInterval:')));
 }
 
-/** What stands in the cells of a trial. */
+/** The columns of a trial. */
 export const trialColumns = [
   { title: 'check', align: 'right' },
   { title: 'recheck', align: 'right' },
@@ -60,7 +60,7 @@ export const trialColumns = [
   { title: 'cooldown', align: 'right' },
   { title: 'wakes on' },
   { title: 'sure from', align: 'right' },
-  { title: 'worst delay', align: 'right' },
+  { title: 'worst latency', align: 'right' },
   { title: 'life', align: 'right' },
   { title: 'false alarms' },
 ] as const;
@@ -73,7 +73,7 @@ export function trialCells({ settings, proved, years }: Trial): readonly string[
     durationText(settings.alertCooldownMs),
     settings.wakeOn,
     boundText(proved.sureFromMs, 'never'),
-    boundText(proved.worstDelayMs, 'no bound'),
+    boundText(proved.worstDelayMs, 'no limit'),
     livesText(years.lifeMs).replace(/ \(.*\)/u, ''),
     knownRate(years.rates.falseAlarms),
   ];

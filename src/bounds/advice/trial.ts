@@ -18,7 +18,7 @@ type InCalm = 'yes' | 'slow' | 'nervous';
 /** A question asked of other settings; no question is searched twice. */
 export interface Trials {
   readonly replanned: Replanned;
-  /** Whether everything that is asked holds; null: it does not, or it could not be found out. */
+  /** Bounds with which all requirements are met; null: they are not, or it is not known. */
   proved(changes: Partial<WatchSettings>, from: Start): Proved | null;
   /** The same at rest and with nothing going wrong: what does not hold there holds nowhere, and it takes next to nothing. */
   inCalm(changes: Partial<WatchSettings>): InCalm;
@@ -51,7 +51,7 @@ function remembered<T>(): (of: unknown, find: () => T) => T {
   };
 }
 
-/** Bounds of settings that do what is asked. */
+/** Bounds of settings that meet the requirements. */
 export interface Proved {
   readonly alwaysReportedFromMs: number;
   readonly worstDelayMs: number | null;

@@ -167,7 +167,7 @@ function sceneOf(question: BoundsQuestion, model: Model, course: Course): Scene 
   };
 }
 
-/** The first alert is false, and belongs to the last of so many brief openings. */
+/** The first alert is false, and belongs to the last of these brief openings. */
 function isFalseAlarm(question: BoundsQuestion, scene: Scene, openings: number): boolean {
   const { leaveOpenAfterMs } = question.judge;
   const { length } = scene.openings;

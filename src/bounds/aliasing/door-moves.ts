@@ -12,7 +12,7 @@ export interface Door {
 
 /** A stretch of time in which no edge is noticed. */
 export interface Stretch {
-  /** The steps of one that lasts at least so long; null: it cannot. */
+  /** The steps of one that lasts at least this time; null: it cannot. */
   readonly lasting: (leastMs: number) => readonly Step[] | null;
   /** The door may also move at its first instant. */
   readonly fromStart: boolean;

@@ -1,4 +1,4 @@
-// The fewest brief openings with which an alert is decided: courses in the order of their openings, from rest, until
+// The fewest brief openings with which an alert is decided: runs that start at rest, in the order of their openings, until
 // one decides or nothing new is left.
 import { invariant } from '../../base/index.js';
 import { effectBit } from '../../machine/index.js';

@@ -20,7 +20,7 @@ export function curvesOf({ program, timing }: BoundsQuestion): Curves {
     piecesOf(calmDevice(table, times, ends), watch.wakeOn !== 'timer'),
   );
   const detection = pieces.map((of) => curveOf(of, 0));
-  // Delivered so long after the decision, and no later counts as in time.
+  // How long after the decision it is delivered; no later counts as in time.
   const delay = pieces.map((of) => curveOf(of, of.connectMs - 1));
   return {
     detectionCurve: leastOf(detection),

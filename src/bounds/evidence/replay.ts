@@ -1,4 +1,4 @@
-// A course run anew in the simulator: what it shows is believed, not what the search says of it.
+// A run of the search, run again in the simulator: what the simulator shows counts.
 import { simulate } from '../../sim/index.js';
 import { type JudgedAlert, judge } from '../../verdict/index.js';
 import type { CourseWorld } from '../answer.js';

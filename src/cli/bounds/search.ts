@@ -29,10 +29,10 @@ export interface SearchTask {
   readonly isJudged?: boolean;
 }
 
-/** How often a terminal is told that the search goes on. */
+/** How often a terminal shows that the search goes on. */
 const tickMs = 200;
 
-/** What is asked of a watch, as its file (with all that lies over it) says it. */
+/** The question about a watch, from its file and the options that override it. */
 export function boundsQuestion(task: SearchTask): BoundsQuestion {
   return { ...questionOf(task.watchFile, task), isJudged: task.isJudged ?? true };
 }
@@ -46,7 +46,7 @@ export function searchBounds(question: BoundsQuestion): SearchOutcome {
   }
 }
 
-/** @returns what came of each search, in the order of the watches. */
+/** @returns the outcome of each search, in the order of the watches. */
 export async function searchAll(
   watches: readonly SearchTask[],
   io: Io,

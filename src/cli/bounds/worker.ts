@@ -1,4 +1,4 @@
-// A worker of a long search: a watch in, what came of the search out.
+// A worker of a long search: a watch in, the outcome of the search out.
 import { boundsQuestion, type SearchOutcome, type SearchTask, searchBounds } from './search.js';
 
 export function runTask(task: SearchTask): SearchOutcome {

@@ -46,7 +46,7 @@ interface Hunt {
   readonly plan: HuntPlan;
   readonly watch: LoadedWatch;
   readonly question: HuntQuestion;
-  /** Null: the hunt is for a breach of what is asked of the watch itself. */
+  /** Null: the hunt is for a breach of the watch's own requirements. */
   readonly faulty: MutantProgram | null;
   /** Null: the machine of the watch file is hunted. */
   readonly device: HuntedDevice | null;

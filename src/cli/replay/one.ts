@@ -1,5 +1,5 @@
 // One timeline through one watch: run, judged and compared with what it expects. Wakes are not recorded here;
-// whoever needs them runs the same experiment again, which gives the same.
+// to get them, run the same experiment again: it gives the same wakes.
 
 import { type Use, useOf } from '../../battery/index.js';
 import { type Timeline, type UnmetExpectation, unmetExpectations } from '../../scenarios/index.js';
@@ -32,7 +32,7 @@ export interface Replay {
   readonly trace: Trace;
   /** The trace with all its wakes, or those in some spans at least. */
   readonly traced: (record?: SimulateOptions['record']) => Trace;
-  /** Why what went wrong did: at most so many openings, and as many alerts. */
+  /** The reasons for what went wrong: for at most `limit` openings and as many alerts. */
   readonly explained: (limit: number) => readonly Explanation[];
   /** Every wake as a line of NDJSON. */
   readonly lines: () => Iterable<string>;

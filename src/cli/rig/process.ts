@@ -24,11 +24,11 @@ export interface RigAsk extends Ask {
   readonly limitSeconds: number;
 }
 
-/** A compiled firmware, ready to run. Started anew where one run has ended it. */
+/** A compiled firmware, ready to run. Started again where a run has ended it. */
 export interface Rig {
   /** Without giving way to anything else meanwhile. */
   run(experiment: Experiment, ask: RigAsk): RigRun;
-  /** @param at told the time that has passed in the timeline, now and then. */
+  /** @param at called now and then with the time that has passed in the timeline. */
   runInSteps(experiment: Experiment, ask: RigAsk, at?: (atMs: number) => void): Promise<RigRun>;
   close(): void;
 }
@@ -117,7 +117,7 @@ function start({ program }: CompiledFirmware): Host | Failure {
     const made = spawnSync('mkfifo', ['-m', '600', askPath, answerPath]);
     if (made.status !== 0) throw new Error(`mkfifo: ${made.stderr.toString('utf8')}`);
     const answers = openSync(answerPath, O_RDONLY | O_NONBLOCK);
-    // Open from the start: what goes wrong before it opens its pipes is told there, and the end of it shows.
+    // Open from the start: it reports there what goes wrong before it opens its pipes, and its end shows.
     const early = openSync(answerPath, O_WRONLY);
     // A group of its own: whatever a firmware starts ends with it. No environment: it would show on the stack.
     const child = spawn(program, [askPath, answerPath], {

@@ -18,7 +18,7 @@ export interface Firmware {
   readonly retained: () => readonly Variable[] | null;
 }
 
-/** @param at told how far in the timeline it has come, now and then. */
+/** @param at called now and then with the share of the timeline that is done. */
 export async function rigReplay(
   timeline: Timeline,
   watch: LoadedWatch,

@@ -1,4 +1,4 @@
-// A compiler at work: its words are kept, and it ends with whoever asked.
+// Runs a compiler: keeps its output, and stops it when this process ends.
 import { type ChildProcess, spawn } from 'node:child_process';
 import { systemCode } from '../host/system-code.js';
 

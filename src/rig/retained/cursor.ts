@@ -3,7 +3,7 @@ import { textAt } from './elf.js';
 
 export interface Cursor {
   at: number;
-  /** A whole number of so many bytes. */
+  /** A whole number of this many bytes. */
   whole(bytes: number): number;
   /** Numbers of seven bits a byte, as long as the eighth is set. */
   unsigned(): number;

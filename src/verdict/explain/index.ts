@@ -9,7 +9,7 @@ import { evidenceOf, instantsOf, type Span } from './evidence.js';
 import { explainOpening } from './opening.js';
 import { sentenceOf } from './words.js';
 
-/** One sentence of plain words on a missed or late leave-open, or on a false alert. */
+/** One plain sentence on a missed or late leave-open, or on a false alert. */
 export interface Explanation {
   readonly subject: { readonly kind: 'opening' | 'alert'; readonly index: number };
   /** Without a capital and a full stop, so that it can follow a name. */
@@ -23,7 +23,7 @@ const mostChecksNamed = 20;
 
 /**
  * Explains missed and late leave-opens and false alerts, in the order of the timeline within each.
- * @param limit at most so many openings, and as many alerts.
+ * @param limit the most openings, and the most alerts, that are explained.
  */
 export function explain(on: {
   readonly experiment: Experiment;
