@@ -43,8 +43,7 @@ export function* checkProof(
     const going = outcomes.filter(({ event }) => event !== 'delivered');
     for (const [order, { spot, event }] of going.entries()) {
       const found = `${from}/${String(Math.min(order, named.length))}`;
-      if (event === 'held')
-        refuse(found, 'from here the device may stay awake and do nothing for ever');
+      if (event === 'held') refuse(found, 'here the device may stay awake and do nothing for ever');
       const index = named[order] ?? -1;
       const next = easedFor(rules, task, spot);
       invariant(holds(next, spot), 'a widened state has lost nothing', { found });
@@ -58,10 +57,7 @@ export function* checkProof(
       states.push(next);
     }
     if (named.length <= going.length) return;
-    refuse(
-      `${from}/${String(going.length)}`,
-      'the certificate names more successors than can come next',
-    );
+    refuse(`${from}/${String(going.length)}`, 'nothing else can come next');
   };
   follow(firstOf(rules, task.from), proof.first, `${place}/first`);
   for (const [index, row] of proof.states.entries()) {

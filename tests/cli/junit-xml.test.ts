@@ -133,9 +133,9 @@ describe('a suite in JUnit XML', () => {
     expect(xml).toMatch(/<testsuites>\n/u);
   });
 
-  it('says wanted and got in each failure, with a type', () => {
+  it('names what was expected and what it got in each failure, with a type', () => {
     expect(xml).toMatch(
-      /<failure type="unmet-expectation" message="missed: wanted 0, got 1">missed: wanted 0, got 1\nshut 4 s before/u,
+      /<failure type="unmet-expectation" message="missed: expected 0, got 1">missed: expected 0, got 1\nshut 4 s before/u,
     );
     expect(xml).toMatch(
       /<error type="bad-input" message="ajar\/broken.yaml:3:1: there is no such key">/u,

@@ -15,7 +15,7 @@ describe('the exit status of suite', () => {
     expect(JSON.parse(stdout)).toMatchObject({ total: 2, passed: 2 });
   });
 
-  it('is 1 with wanted and got when one is unmet', async () => {
+  it('is 1, with what was expected and what it got, when one is unmet', async () => {
     const text = `${missedDay}expect: { missed: 0 }\n`;
     const folder = ownFolder({ 'watch.yaml': exactWatch, 'a.yaml': text });
     const { status, stdout } = await runHere(folder, ['suite', '.', '--json']);
@@ -128,7 +128,7 @@ describe('suite --junit', () => {
     expect(xml).toContain('timestamp="2026-05-08T04:00:00"');
     expect(xml).toContain('tests="2" failures="1" errors="0"');
     expect(xml).toMatch(
-      /<failure type="promise-not-kept" message="missed: wanted [^"]*0, got 1">/u,
+      /<failure type="promise-not-kept" message="missed: expected [^"]*0, got 1">/u,
     );
     const environment = { SOURCE_DATE_EPOCH: '86400' };
     await runHere(folder, ['suite', '.', '--junit', 'out/results.xml'], { environment });

@@ -137,7 +137,7 @@ function hasOldCalls(): boolean {
 
 /** Calls that reach for the machine that the rig runs on, and what the report says that they ask for. */
 const asked: readonly (readonly [what: string, words: string, body: string])[] = [
-  ['reads the time of day', 'the time, which is that of this machine', 'hours[0] = (int)time(0);'],
+  ['reads the time of day', 'the time, which is this computer', 'hours[0] = (int)time(0);'],
   ['reads a clock', 'the time, which', 'struct timespec t; clock_gettime(CLOCK_MONOTONIC, &t);'],
   ['starts a thread', 'another process or thread', 'pthread_t t; pthread_create(&t, 0, other, 0);'],
   ['opens a pipe to a program', 'another process or thread', 'if (popen("true", "r")) abort();'],

@@ -45,13 +45,13 @@ const watches = logicSettings.chain((logic) => watchSettings(logic, scale));
 /** Enough for most; the others would take seconds. */
 const mostStates = 1000;
 
-/** What a certificate may say that it cannot speak of. */
+/** What a certificate may refuse to cover. */
 const notCovered = [
   `more than ${String(mostStates)} states`,
-  'an opening that is never reported, other than by a device that holds',
-  'a watch with which the device may hold for ever',
-  'a watch with which some opening has no alert',
-].map((what) => `a certificate cannot speak of ${what}`);
+  'an opening that is never reported, unless a device that holds is the reason',
+  'a watch where the device may hold for ever',
+  'a watch where some opening has no alert',
+].map((what) => `a certificate cannot cover ${what}`);
 
 describe('a certificate', () => {
   it('is accepted, for whatever watch and environment it was written', () => {
