@@ -141,11 +141,11 @@ export function BoundsSection({ of }: { readonly of: ReportBounds }): VNode {
     <section aria-labelledby="bounds">
       <h2 id="bounds">What it can be relied on for</h2>
       <p>{of.verdict}</p>
-      <div class="wide" tabIndex={0} role="group" aria-label="What is asked">
+      <div class="wide" tabIndex={0} role="group" aria-label="Requirements">
         <table>
           <thead>
             <tr>
-              <th scope="col">asked</th>
+              <th scope="col">requirement</th>
               <th scope="col">at rest</th>
               <th scope="col">any state</th>
             </tr>
@@ -154,8 +154,8 @@ export function BoundsSection({ of }: { readonly of: ReportBounds }): VNode {
             {of.asked.map(({ what, atRest, anyState }) => (
               <tr>
                 <td>{what}</td>
-                <td class={atRest === 'NO' ? 'bad-word' : ''}>{atRest}</td>
-                <td class={anyState === 'NO' ? 'bad-word' : ''}>{anyState}</td>
+                <td class={badIfNot(atRest)}>{atRest}</td>
+                <td class={badIfNot(anyState)}>{anyState}</td>
               </tr>
             ))}
           </tbody>
@@ -232,4 +232,9 @@ export function OriginSection({ input }: { readonly input: ReportInput }): VNode
       <pre>{input.commandLine}</pre>
     </section>
   );
+}
+
+/** The class of a cell that says whether a requirement is met. */
+function badIfNot(answer: string): string {
+  return answer.startsWith('NOT ') ? 'bad-word' : '';
 }

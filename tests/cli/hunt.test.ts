@@ -104,7 +104,7 @@ describe('hunt --mistake', () => {
     expect(passed).toBe(1);
     expect(againstMistakes.faults).toContainEqual({
       name: 'open-checks-not-cleared',
-      mistake: 'a door seen shut leaves the open checks counted',
+      mistake: 'it keeps counting the old open checks after it saw the door shut',
       outcome: 'noticed',
       by: 'told.yaml',
     });

@@ -68,7 +68,7 @@ describe('replay of a door log', () => {
     );
     const later = await runHere(folder, [...args, '--until', '2026-05-08T06:22:00Z']);
     expect(later.stdout).toMatch(
-      /^open\.csv: no leave-open so far; the door had been open for 2 min at the end; /u,
+      /^open\.csv: no leave-open so far; at the end the door had been open for 2 min; /u,
     );
     expect(later.stdout).toMatch(/^ *undecided at the end +1$/mu);
     for (const { stdout, status } of [atOnce, later]) {

@@ -177,7 +177,7 @@ describe('a column with the name of one that tells sensors apart', () => {
     const message = read.ok ? '' : (read.errors[0]?.message ?? '');
     expect(message).toContain('store 0, store 1, ');
     expect(message.endsWith('store 9 and 3 more')).toBe(true);
-    expect(read.ok ? '' : read.errors[0]?.hint).toContain("--where 'sensor=store 0'");
+    expect(read.ok ? '' : read.errors[0]?.hint).toContain('--where "sensor=store 0"');
   });
 });
 

@@ -10,7 +10,8 @@ import { isTrueFigure, spokenDuration, spokenMs, unwrapped } from './spoken.js';
 export async function boundsTextLaw({ folder, bounds }: CommandCase): Promise<Broken> {
   const ran = await runIn(folder, ['bounds', '-c', 'watch.yaml']);
   mustEnd(ran, [0, 1]);
-  const text = unwrapped(ran.stdout);
+  // What changed settings would do stands above the data sheet.
+  const text = unwrapped(ran.stdout.slice(ran.stdout.indexOf('\nData sheet')));
   const holds = Object.values(bounds.holds).every(({ atRest }) => atRest !== false);
   const broken: string[] = [];
   if (bounds.exactness.unknown.length === 0 && holds !== (ran.status === 0)) {
@@ -84,7 +85,7 @@ export async function batteryLaw({ one, folder }: CommandCase): Promise<Broken> 
   }
   const { silentForAtMostMs } = heartbeat.set;
   if (silentForAtMostMs === null) return broken;
-  const found = new RegExp(`miss a heartbeat after at most (${spokenDuration})`, 'u').exec(
+  const found = new RegExp(`a heartbeat is missing after at most (${spokenDuration})`, 'u').exec(
     text,
   )?.[1];
   const spoken = found === undefined ? null : spokenMs(found);
