@@ -1,4 +1,4 @@
-// Writes the golden outputs (tests/golden/expected) anew: what every command prints and writes now. Words behind the command
+// Renews the golden outputs (tests/golden/expected): what every command prints and writes now. Words behind the command
 // renew only the cases with such names, as in `npm run golden -- bounds/`. Read the differences before you commit them.
 import path from 'node:path';
 import { runNode } from './support/process.mjs';

@@ -63,7 +63,7 @@ export interface EstimateOptions {
 
 /**
  * Rates per year with their intervals, from simulated years, as `dozewatch estimate` gives them.
- * @throws InvariantError for a number of years that is not a whole number from 1 on, or for a contact that bounces so long
+ * @throws InvariantError for a number of years that is not a whole number from 1 on, or for a contact whose bounce is so long
  * that a year of it does not fit in memory.
  */
 export function estimate(watchFile: WatchFile, options: EstimateOptions): Estimate {

@@ -149,7 +149,7 @@ async function bundled(instrumented, tests) {
     ...{ platform: 'node', target: 'node20' },
     ...{ packages: 'external', ignoreAnnotations: true, plugins: [plugin], logLevel: 'error' },
   });
-  // Packages are loaded once, by whoever runs this.
+  // The process that runs this loads packages once.
   const text = outputFiles[0]?.text ?? '';
   const required = /__toESM\(__require\(("[^"]+")\), 1\)|\b__require\(("[^"]+")\)/gu;
   return `${text.replaceAll(required, 'packages[$1$2]')}return bundle.tests;\n`;

@@ -1,5 +1,5 @@
-// The process in which mutants live. It loads the bundle anew for each of them, so that nothing that one has left in a
-// variable is seen by the next, and runs the tests that it is told, up to the first that fails.
+// The process in which mutants live. It reloads the bundle for each of them, so that nothing that one has left in a
+// variable is seen by the next, and runs the tests that it is given, up to the first that fails.
 import { readFileSync } from 'node:fs';
 import { compileFunction } from 'node:vm';
 import fc from 'fast-check';

@@ -1,5 +1,5 @@
-// Tries mutants one after the other in a process of their own, and remembers what came of each: a run that was stopped goes
-// on where it was, and after a change the test that noticed a mutant the last time is asked first.
+// Tries mutants one after the other in a process of their own, and remembers the result of each: a run that was stopped goes
+// on where it was, and after a change the test that noticed a mutant the last time runs first.
 import { fork } from 'node:child_process';
 import { createHash } from 'node:crypto';
 import { existsSync, mkdirSync, readFileSync, writeFileSync } from 'node:fs';
@@ -43,7 +43,7 @@ export class Trial {
     const known = existsSync(this.#stateFile)
       ? JSON.parse(readFileSync(this.#stateFile, 'utf8'))
       : { hash, trials: null, outcomes: {} };
-    /** What came of the mutants the last time, with other sources or tests. */
+    /** Results of the last run, with other sources or tests. */
     this.before = known.hash === hash ? {} : known.outcomes;
     this.#state = known.hash === hash ? known : { hash, trials: null, outcomes: {} };
     for (const signal of /** @type {const} */ (['SIGINT', 'SIGTERM'])) {

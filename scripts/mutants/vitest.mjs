@@ -1,5 +1,5 @@
 // Stands in for `vitest` in a bundle of tests, so that thousands of runs need no new process each: tests are kept in a list,
-// and whoever has loaded the bundle calls them. Only what unit tests need: describe, it, their `each`, and expect.
+// and the process that loaded the bundle calls them. Only what unit tests need: describe, it, their `each`, and expect.
 import {
   ASYMMETRIC_MATCHERS_OBJECT,
   chai,

@@ -38,7 +38,7 @@ export function openingTitle(scene: Scene, index: number): string {
   const opening = scene.verdict.openings.at(index);
   const { outcome, fromMs, toMs, durationMs, delayMs } = opening;
   const until = toMs === null ? 'to the end' : `to ${stampText(scene.calendar, endOf(opening))}`;
-  const delay = delayMs === null ? '' : `; told after ${durationText(delayMs)}`;
+  const delay = delayMs === null ? '' : `; reported after ${durationText(delayMs)}`;
   const note = scene.timeline.notes.get(index);
   const noted = note === undefined ? '' : ` (${printable(note)})`;
   const from = stampText(scene.calendar, fromMs);

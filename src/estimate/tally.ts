@@ -67,7 +67,7 @@ export function addYear(tally: Tally, { summary, openings }: Verdict): void {
   }
 }
 
-/** What is open at the end of a year and not yet long enough is undecided, too, but no leave-open. */
+/** What is open at the end of a year and not yet long enough is also undecided, but not a leave-open. */
 function undecidedLeaveOpens({ leaveOpens, reported, late, missed }: Summary): number {
   return leaveOpens - reported - late - missed;
 }

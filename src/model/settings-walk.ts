@@ -38,7 +38,7 @@ function settingsIn(
 
 const byKey: ReadonlyMap<string, Setting> = new Map(allSettings.map((one) => [one.key, one]));
 
-/** The setting of a key such as `watch.retry.interval`; undefined: there is none. */
+/** The setting of a key such as `watch.retry.interval`; undefined for any other path. */
 export function settingAt(key: string): Setting | undefined {
   return byKey.get(key);
 }

@@ -99,7 +99,7 @@ function refused(why: string): Link {
   return { kind: 'refused', says: `The link in the address of this page cannot be used: ${why}.` };
 }
 
-/** The state in a link; null where there is none that can be believed. */
+/** The state in a link; null if the link has no state, or a damaged one. */
 export function stateOf(hash: string): PlannerState | null {
   const link = readLink(hash);
   return link.kind === 'read' ? link.state : null;

@@ -52,7 +52,7 @@ function findingsOf({ verdict, explanations, moments, timeline }: ReplayView): R
     if (outcome !== 'missed' && outcome !== 'late') return [];
     const from = moments(fromMs);
     const until = toMs === null ? 'the end' : timeAfter(moments(toMs), from);
-    const told = delayMs === null ? '' : `, told after ${durationText(delayMs)}`;
+    const told = delayMs === null ? '' : `, reported after ${durationText(delayMs)}`;
     const note = timeline.notes.get(index);
     const noted = note === undefined ? '' : ` (${plain(note)})`;
     const finding: ReportFinding = {

@@ -1,4 +1,4 @@
-// Contacts that read open though the door seals: told of for each way the door may come to such a gap.
+// Contacts that read open though the door seals: reported for each way the door may come to such a gap.
 import { describe, expect, it } from 'vitest';
 import { boundsOf, questionOf } from '../../src/bounds/index.js';
 import { parseScenario, parseWatchFile, timelineOf } from '../../src/scenarios/index.js';
@@ -28,20 +28,20 @@ function falseAlarms(contact: string, door: string): number {
 }
 
 describe('a contact that reads open though the door seals', () => {
-  it('is told of where the door closes onto such a gap, and alerts come of it', () => {
+  it('is reported where the door closes onto such a gap and causes alerts', () => {
     const contact = 'operateGap: 8mm, releaseGap: 12mm';
     expect(eager(contact)).toMatch(/: a door that closes on a gap over 8 mm and up to 10 mm$/u);
     expect(falseAlarms(contact, 'at: +1h, for: 30m, gap: 10mm')).toBeGreaterThan(0);
     expect(falseAlarms(contact, 'at: +1h, for: 30m, gap: 8mm')).toBe(0);
   });
 
-  it('is told of where the door creeps open, too', () => {
+  it('is also reported where the door creeps open', () => {
     const sentence = eager('operateGap: 4mm, releaseGap: 6mm');
     expect(sentence).toContain('closes on a gap over 4 mm and up to 10 mm');
     expect(sentence).toContain('creeps open to a gap over 6 mm and up to 10 mm');
   });
 
-  it('is not told of where it reads shut up to the seal gap', () => {
+  it('is not reported where it reads shut up to the seal gap', () => {
     const contact = 'operateGap: 10mm, releaseGap: 12mm';
     expect(eager(contact)).toBeNull();
     expect(falseAlarms(contact, 'at: +1h, for: 30m, gap: 10mm')).toBe(0);

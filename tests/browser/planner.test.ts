@@ -81,7 +81,7 @@ describe('the planner in a browser', { timeout: 4 * patienceMs }, () => {
         durationText(alwaysReportedFromMs.anyState),
       );
       expect(await figure('quiet up to')).toBe(durationText(neverAlarmedUpToMs));
-      expect(await figure('told within')).toBe(durationText(worstDelayMs.atRest));
+      expect(await figure('reported within')).toBe(durationText(worstDelayMs.atRest));
     }
   });
 

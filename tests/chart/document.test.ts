@@ -128,7 +128,7 @@ describe('the document of a chart', () => {
     const all = draw(weekWith());
     const marks = all.filter(({ classes }) => classes.includes('dw-reported'));
     expect(marks.map(titleOf)).toContain(
-      'Leave-open, reported: Wed 6 May 10:00:00 to Wed 6 May 10:20:00, 20 min; told after 4 min 48 s',
+      'Leave-open, reported: Wed 6 May 10:00:00 to Wed 6 May 10:20:00, 20 min; reported after 4 min 48 s',
     );
   });
 });

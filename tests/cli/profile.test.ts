@@ -25,7 +25,7 @@ describe('profile', () => {
     const by = ['estimate', ...few, '--json'];
     const direct = await runHere(folder, [...by, '--profile-from', 'doors.csv']);
     const fromFile = await runHere(folder, [...by, '--profile', 'fitted.yaml']);
-    // Which profile it was stands there as a sentence.
+    // The profile is named in a sentence.
     const said = { profile: expect.any(String) };
     expect(JSON.parse(fromFile.stdout)).toEqual({ ...JSON.parse(direct.stdout), ...said });
   });

@@ -1,4 +1,4 @@
-// Runs a golden case and writes down all that came of it, the same on every machine.
+// Runs a golden case and records all that it printed and wrote, the same on every machine.
 import { createHash } from 'node:crypto';
 import { cpSync, existsSync, readFileSync } from 'node:fs';
 import { homedir, tmpdir } from 'node:os';

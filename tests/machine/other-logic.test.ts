@@ -176,7 +176,7 @@ describe('what is wrong with a machine', () => {
       { context: { luck: 0 }, check: { actions: [check, assign({ luck: () => Math.random() })] } },
       `two outcomes of ${atCheck}`,
     ],
-  ])('is told with its place: %s', (_, parts, found) => {
+  ])('is refused with its place: %s', (_, parts, found) => {
     const { name, message, what, facts } = faultOf(machineWith(parts));
     expect(name).toBe('LogicFault');
     expect(message).toBe(what);

@@ -119,7 +119,7 @@ describe('the table', () => {
     expect(() => compileTable(logic)).toThrow(InvariantError);
   });
 
-  it('keeps what became of a heartbeat, for logic that minds', () => {
+  it('keeps whether a heartbeat was delivered, for logic that uses it', () => {
     const logic: DeviceLogic<string> = {
       initial: 'off',
       react: (_, input) => {

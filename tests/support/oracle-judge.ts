@@ -30,11 +30,15 @@ export function judgeNaively(
   const outcomes = doors.map(({ fromMs, isOpenAtEnd, isLong, own }) => {
     if (!isLong) return isOpenAtEnd ? 'undecided' : 'brief';
     const deadlineMs = wish.reportWithinMs === null ? null : fromMs + wish.reportWithinMs;
-    const told = own.flatMap(({ deliveredMs }) => (deliveredMs === null ? [] : [deliveredMs]));
-    if (deadlineMs === null ? told.length > 0 : told.some((atMs) => atMs <= deadlineMs)) {
+    const deliveries = own.flatMap(({ deliveredMs }) =>
+      deliveredMs === null ? [] : [deliveredMs],
+    );
+    if (
+      deadlineMs === null ? deliveries.length > 0 : deliveries.some((atMs) => atMs <= deadlineMs)
+    ) {
       return 'reported';
     }
-    if (told.length > 0) return 'late';
+    if (deliveries.length > 0) return 'late';
     const isPast = deadlineMs !== null && endMs > deadlineMs;
     return isOpenAtEnd && !isPast ? 'undecided' : 'missed';
   });

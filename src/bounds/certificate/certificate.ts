@@ -83,7 +83,7 @@ export function* certificateText(
   };
 }
 
-/** What of a question no certificate can speak of, as far as it can be told without a search; null: nothing. */
+/** Why this question cannot be certified, if that is clear before searching; else null. */
 export function beyondCertificates({ program, environment }: BoundsQuestion): string | null {
   if (environment.longestChatterMs > 0 && program.watch.wakeOn !== 'timer') {
     return 'a chattering contact whose edges wake the device';

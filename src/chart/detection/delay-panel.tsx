@@ -101,14 +101,14 @@ function flagsOf({ bounds, watchFile, toMs }: DetectionScene): readonly Flag[] {
   const halfMs = reachedAt(bounds.delayDistribution, 0.5);
   const flags: Flag[] = [];
   if (reportWithinMs !== null && reportWithinMs <= toMs) {
-    const words = `to be told within ${durationText(reportWithinMs)}`;
+    const words = `to be reported within ${durationText(reportWithinMs)}`;
     const kept =
       bounds.worstDelayMs.atRest !== null && bounds.worstDelayMs.atRest <= reportWithinMs;
     flags.push({ ms: reportWithinMs, words, look: kept ? 'strong' : 'late' });
   }
   if (halfMs !== null && bounds.bestDelayMs !== bounds.worstDelayMs.atRest) {
     const ms = Math.ceil(halfMs);
-    flags.push({ ms, words: `half are told by ${roughDurationText(ms)}`, look: 'soft' });
+    flags.push({ ms, words: `half are reported by ${roughDurationText(ms)}`, look: 'soft' });
   }
   return flags;
 }

@@ -112,7 +112,10 @@ function legendEntries(scene: DetectionScene): readonly LegendEntry[] {
     alarmed ? { words: 'brief openings: false alarms', sample: patch('false-share') } : null,
     band === null
       ? null
-      : { words: 'grey band: told or not, as the moment has it', sample: patch('grey-band') },
+      : {
+          words: 'grey band: reported or not, depending on when it starts',
+          sample: patch('grey-band'),
+        },
   ];
   return entries.filter((entry) => entry !== null);
 }

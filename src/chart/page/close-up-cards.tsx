@@ -186,7 +186,7 @@ function factWords({ calendar, verdict }: Scene, { opening, alerts }: CloseUp): 
   }
   const { fromMs, durationMs, delayMs, toMs } = verdict.openings.at(opening);
   const open = `open ${toMs === null ? 'at least ' : ''}${roughDurationText(durationMs)}`;
-  const told = delayMs === null ? [] : [`told after ${roughDurationText(delayMs)}`];
+  const told = delayMs === null ? [] : [`reported after ${roughDurationText(delayMs)}`];
   return [stampText(calendar, fromMs), open, ...told];
 }
 

@@ -39,7 +39,7 @@ export function watchWords({ watch, judge }: WatchFile): string {
   const within =
     judge.reportWithinMs === null
       ? ''
-      : ` · to be told within ${durationText(judge.reportWithinMs)}`;
+      : ` · to be reported within ${durationText(judge.reportWithinMs)}`;
   const check = `check every ${durationText(watch.checkIntervalMs)}`;
   const leaveOpen = `left open from ${durationText(judge.leaveOpenAfterMs)}`;
   return `${check} · alert at ${threshold} · ${cooldown} · ${leaveOpen}${within}`;

@@ -96,7 +96,7 @@ function point({ settings, proved, years }: Trial, { x, y, r }: Scales) {
   const title = [
     `A check every ${durationText(settings.checkIntervalMs)}, again after ${durationText(settings.recheckIntervalMs)}`,
     `alert at ${String(open)} of ${String(outOf)}`,
-    `told within ${roughDurationText(proved.worstDelayMs, 'at most')}`,
+    `reported within ${roughDurationText(proved.worstDelayMs, 'at most')}`,
     lifeText(years.lifeMs),
     `${String(Number(perYear.toPrecision(3)))} false alarms a year`,
   ].join('; ');

@@ -91,7 +91,7 @@ function mishapText(what: string, mishaps: EstimateHead['outages']): readonly st
 }
 
 function sharesTable(estimate: Estimate, head: EstimateHead, { width }: EstimateStyle): string {
-  const words = { missed: 'missed', late: `told after ${limitText(head)}` } as const;
+  const words = { missed: 'missed', late: `reported after ${limitText(head)}` } as const;
   const rows = (['missed', 'late'] as const)
     .filter((name) => name !== 'late' || head.reportWithinMs !== null)
     .map((name) => {

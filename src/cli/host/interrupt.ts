@@ -25,7 +25,7 @@ export function passInterrupt(): boolean {
   return tell !== null;
 }
 
-/** With these statuses a shell reports an end by signal, too. */
+/** The statuses by which a shell also reports an end by signal. */
 const signals = [
   { signal: 'SIGHUP', status: 129 },
   { signal: 'SIGINT', status: 130 },

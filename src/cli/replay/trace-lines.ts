@@ -12,7 +12,7 @@ import {
 } from '../../sim/index.js';
 import { isoTime, type Moments } from '../../wording/index.js';
 
-/** About so many wakes are recorded at a time. */
+/** About this many wakes are recorded at a time. */
 const wakesAtOnce = 50_000;
 
 export function* traceLines(of: {

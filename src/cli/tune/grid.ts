@@ -144,7 +144,7 @@ function thresholdTexts(text: string): readonly string[] {
   });
 }
 
-/** The ends of a range such as `1m..5m`; null where there is none. */
+/** The ends of a range such as `1m..5m`; null for any other text. */
 function rangeEnds(text: string): readonly [from: string, to: string] | null {
   const dots = text.indexOf('..', 1);
   return dots < 0 || dots + 2 >= text.length ? null : [text.slice(0, dots), text.slice(dots + 2)];

@@ -60,7 +60,7 @@ function reasonOf({ answer, head }: TuneView, { proved, years }: Trial): string 
   const { falseAlarms } = years.rates;
   const start = head.from === 'atRest' ? 'from rest' : 'from any state';
   const lasts = `of all settings that do what is asked it lasts longest: ${livesText(years.lifeMs)}`;
-  const sure = `sure from ${boundText(proved.sureFromMs, 'never')}, told within ${boundText(proved.worstDelayMs, 'no time that can be told')} (proved, ${start})`;
+  const sure = `sure from ${boundText(proved.sureFromMs, 'never')}, reported within ${boundText(proved.worstDelayMs, 'no fixed time')} (proved, ${start})`;
   const alarms = `${knownRate(falseAlarms)} false alarms a year`;
   const only = answer.meeting === 1 ? 'It is the only one: ' : '';
   return sentence(`${only}${lasts}; ${sure}; ${alarms}`);

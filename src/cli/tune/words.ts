@@ -40,7 +40,7 @@ export function askedText(name: RequirementName, value: number): string {
     case 'sureFrom':
       return `every opening of ${durationText(value)} or longer is reported`;
     case 'worstDelay':
-      return `told within ${durationText(value)}`;
+      return `reported within ${durationText(value)}`;
     case 'quietUpTo':
       return `no alert for an opening of up to ${durationText(value)}`;
     case 'life':

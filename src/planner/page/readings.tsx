@@ -23,7 +23,7 @@ export function Readings(props: { readonly plan: Plan; readonly stale: boolean }
     ...(decided === sure ? [] : [['an alert decided from', time(decided), false] as const]),
     ['sure from, any state', time(bounds?.alwaysReportedFromMs.anyState), false],
     ['quiet up to', time(bounds?.neverAlarmedUpToMs), false],
-    ['told within', time(bounds?.worstDelayMs.atRest), false],
+    ['reported within', time(bounds?.worstDelayMs.atRest), false],
     ['a charge lasts', battery === null ? none : lifeText(battery.quiet.lifeMs), false],
     [`missed, of ${leaveOpens} leave-opens`, String(missed), missed > 0],
     ['late', String(late), late > 0],

@@ -146,7 +146,7 @@ export function flowText(value: unknown): string {
   return document.toString({ lineWidth: 0 }).trimEnd();
 }
 
-/** The value of such a line; the text itself where it cannot be read. */
+/** The value of such a line; if it cannot be read, the text itself. */
 function flowValue(text: string): unknown {
   const { root, errors } = readDocument(text, '');
   return errors.length > 0 || root === undefined ? text : root;

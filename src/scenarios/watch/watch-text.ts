@@ -7,7 +7,7 @@ import { emptyDocument, overlaid, type WatchOverride } from './overrides.js';
 
 /**
  * The text of a watch file with the overrides in it.
- * @param text a text that `parseWatchFile` reads with these overrides; null: there is none.
+ * @param text a text that `parseWatchFile` reads with these overrides; null for the defaults.
  * @param comment written above it, a line each.
  */
 export function overlaidWatchText(
@@ -17,12 +17,12 @@ export function overlaidWatchText(
 ): string {
   const heading = on.comment.map((line) => `# ${line.replaceAll(/\s+/g, ' ')}\n`).join('');
   const overrides = on.overrides.map(asWritten);
-  return heading + (isCommented(file) ? edited(text, overrides) : anew(text, file, overrides));
+  return heading + (isCommented(file) ? edited(text, overrides) : rewritten(text, file, overrides));
 }
 
 /**
  * The text of a watch file in which the overrides stand in place of all its settings.
- * @param text whose comments and order stay; null: there is none.
+ * @param text whose comments and order stay; null for the defaults.
  */
 export function watchTextSaying(text: string | null, overrides: readonly WatchOverride[]): string {
   return edited(text, overrides.map(asWritten), 'only these');
@@ -38,7 +38,7 @@ function isCommented(file: string): boolean {
   return !file.toLowerCase().endsWith('.json');
 }
 
-function anew(text: string | null, file: string, overrides: readonly WatchOverride[]): string {
+function rewritten(text: string | null, file: string, overrides: readonly WatchOverride[]): string {
   const document = text === null ? emptyDocument(file) : readDocument(text, file);
   return stringify(overlaid(document, overrides).root, { version: '1.2' });
 }
