@@ -82,14 +82,21 @@ const boundsFrom: Readonly<Record<keyof typeof searchesFor, readonly BoundName[]
   quickest: ['neverAlarmedUpToMs', 'bestDelayMs'],
 };
 
-function searchesOf(question: BoundsQuestion): {
+/** @param mostNodes the most states of each search; default: the usual limit. */
+export function searchesOf(
+  question: BoundsQuestion,
+  mostNodes?: number,
+): {
   readonly searches: Searches;
   readonly unknown: readonly Unknown[];
 } {
   const unknown: Unknown[] = [];
   const run = (name: keyof typeof searchesFor): Searched | null => {
     try {
-      return searched(question, searchesFor[name]);
+      return searched(question, {
+        ...searchesFor[name],
+        ...(mostNodes === undefined ? {} : { mostNodes }),
+      });
     } catch (error) {
       if (!(error instanceof TooManyStatesError)) throw error;
       const sentence = `the search met more than ${numberText(error.mostNodes)} states and stopped, so these bounds are not known`;
@@ -105,7 +112,7 @@ function searchesOf(question: BoundsQuestion): {
   return { searches, unknown };
 }
 
-function knownOf({ atRest, anyState, quickest }: Searches): Known {
+export function knownOf({ atRest, anyState, quickest }: Searches): Known {
   return {
     alwaysReportedFromMs: {
       atRest: atRest === null ? undefined : sureFromMs(atRest.result),

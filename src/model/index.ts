@@ -55,6 +55,7 @@ export {
   mostNearbyStates,
   mostOtherStates,
   mostRemedyStates,
+  mostReplayStates,
   mostSearchedStates,
   mostShrinks,
   mostSimplified,

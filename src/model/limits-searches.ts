@@ -38,6 +38,9 @@ export const mostCourseTries = 200_000;
 /** States of one search: thousands of settings are searched, so that none may take for ever. */
 export const mostTuneStates = 20_000;
 
+/** States of each search beside a replay: what happened must not wait long for what is proved. */
+export const mostReplayStates = 30_000;
+
 /** Enough for a plain watch; a drill need not wait for more. */
 export const mostDrillStates = 60_000;
 
@@ -61,6 +64,7 @@ for (const states of [
   mostFindingStates,
   mostNearbyStates,
   mostTuneStates,
+  mostReplayStates,
   mostDrillStates,
 ]) {
   related(states, mostSearchedStates, 'a search within a search is the smaller');

@@ -22,7 +22,7 @@ export { parseCelsius, parseLength, parseMeasuredLife, parseVolume } from './qua
 export { parseDuration, writeDuration } from './quantity/duration.js';
 export { parseShare } from './quantity/share.js';
 export { parseReadings, type TemperatureReading } from './readings/readings.js';
-export { unmetExpectations } from './scenario/expectations.js';
+export { checkedExpectations, unmetExpectations } from './scenario/expectations.js';
 export { parseScenario } from './scenario/scenario.js';
 export { emptyScenario, scenarioText } from './scenario/scenario-text.js';
 export { timelineOf } from './scenario/timeline.js';
@@ -31,6 +31,7 @@ export { starterScenarioText, starterWatchText } from './starter.js';
 export { parseInstant } from './time/instant.js';
 export { localMidnights, localTime } from './time/local-time.js';
 export type {
+  CheckedExpectation,
   DoorLog,
   DoorLogOptions,
   DoorLogReader,
@@ -55,4 +56,5 @@ export { overrideOf, typedText } from './watch/short-form.js';
 export { watchWarnings } from './watch/warnings.js';
 export { defaultWatchFile, parseWatchFile } from './watch/watch-file.js';
 export { overlaidWatchText, plainWatchFile, watchTextSaying } from './watch/watch-text.js';
+export { type WrittenSection, wholeWatchFile } from './watch/whole.js';
 export { overrideWith, settingLine } from './watch/written.js';

@@ -240,6 +240,16 @@ export interface LocalTime {
   readonly offset: string;
 }
 
+/** An expectation against what happened, in numbers: counts, or milliseconds. */
+export interface CheckedExpectation {
+  /** The key of `expect:`, with `AtLeast` or `AtMost` where it is a limit. */
+  readonly name: string;
+  readonly wanted: number;
+  /** Null: a detection latency is expected, and nothing was reported. */
+  readonly got: number | null;
+  readonly met: boolean;
+}
+
 /** An expectation that did not come true, in words. */
 export interface UnmetExpectation {
   readonly name: string;

@@ -143,6 +143,8 @@ function summarize(
     late: outcomes.late,
     missed: outcomes.missed,
     undecided: outcomes.undecided,
+    unpowered: 0,
+    unknown: 0,
     alerts: alerts.length,
     falseAlarms: kinds.false,
     earlyAlerts: kinds.early,

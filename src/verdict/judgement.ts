@@ -51,6 +51,10 @@ export interface Summary {
   readonly late: number;
   readonly missed: number;
   readonly undecided: number;
+  /** Missed because the charge was used up; counted in `missed` as well. */
+  readonly unpowered: number;
+  /** Openings that a span without evidence leaves undecidable. */
+  readonly unknown: number;
   readonly alerts: number;
   readonly falseAlarms: number;
   readonly earlyAlerts: number;

@@ -29,7 +29,7 @@ export {
 } from './estimate-words.js';
 export { dayAndTime, isoTime, type Moments, timeAfter } from './moments.js';
 export { type Paint, unpainted } from './paint.js';
-export { replayFacts } from './replay-facts.js';
+export { remarkText, replayFacts } from './replay-facts.js';
 export type { FirmwareView, ReplayView } from './replay-view.js';
 export { isDecidedSooner, isUnknown, type SheetRow, seconds, sheetRows } from './sheet.js';
 export {

@@ -1,6 +1,7 @@
 // The numbers of a verdict in rows.
 import {
   counted,
+  type Diagnostic,
   durationText,
   numberText,
   plain,
@@ -75,4 +76,9 @@ function spanText({ timeline, moments }: ReplayView): string {
   const from = dayAndTime(moments(0));
   const to = dayAndTime(moments(lengthMs));
   return `${from} to ${to} (${roughDurationText(lengthMs)}), ${plain(timeline.start.timeZone)}`;
+}
+
+/** A remark on an input as one sentence, with its hint. */
+export function remarkText({ message, hint }: Pick<Diagnostic, 'message' | 'hint'>): string {
+  return hint === undefined ? message : `${message} (${hint})`;
 }

@@ -228,7 +228,7 @@ describe('the planner in a browser', { timeout: 4 * patienceMs }, () => {
     await expect.poll(leaveOpens, { timeout: patienceMs }).toBeGreaterThan(100);
     const own = ownFolder({ 'scenario.yaml': readFileSync(await given('Scenario'), 'utf8') });
     const { stdout } = await runHere(own, ['replay', 'scenario.yaml', '--json']);
-    expect(JSON.parse(stdout).summary.leaveOpens).toBe(await leaveOpens());
+    expect(JSON.parse(stdout).replays[0].summary.leaveOpens).toBe(await leaveOpens());
     await page.locator('[id="usage.openingsPerDay"]').fill('many');
     const error = page.locator('[id="error-usage.openingsPerDay"]');
     expect(await error.innerText()).toContain('expected a number from 0 to 500');

@@ -19,7 +19,7 @@ interface ReplayJson {
 async function replayOf(folder: string, file: string, watch: string): Promise<ReplayJson> {
   const ran = await runHere(folder, ['replay', file, '-c', watch, '--json']);
   expect([0, 1]).toContain(ran.status);
-  return JSON.parse(ran.stdout);
+  return JSON.parse(ran.stdout).replays[0];
 }
 
 const watches: readonly (readonly [string, string, readonly string[]])[] = [

@@ -37,7 +37,7 @@ describe('a hunt that finds a counterexample', () => {
     expect(counterexample).toMatchObject({ file: 'found.yaml', scenario: written });
     const replay = ['replay', counterexample.file, '-c', 'holey.yaml'];
     const again = await runHere(folder, [...replay, '--json']);
-    expect(JSON.parse(again.stdout).summary).toEqual(counterexample.summary);
+    expect(JSON.parse(again.stdout).replays[0].summary).toEqual(counterexample.summary);
     expect(again.status).toBe(1);
     const mended = await runHere(folder, ['replay', counterexample.file, '-c', 'sure.yaml']);
     expect(mended.status).toBe(0);
@@ -89,7 +89,7 @@ judge: { leaveOpenAfter: 4m }
     expect(text).toMatch(/environment:\n {2}connectTime: .+\n {2}clockError: /u);
     expect(text).toMatch(/network:\n {2}- \{ down: /u);
     const replay = await runHere(folder, ['replay', 'x.yaml', '-c', 'watch.yaml', '--json']);
-    expect(JSON.parse(replay.stdout).summary).toEqual(found.counterexample.summary);
+    expect(JSON.parse(replay.stdout).replays[0].summary).toEqual(found.counterexample.summary);
   });
 });
 

@@ -27,7 +27,7 @@ async function summaryOf(args: readonly string[], stdin = ''): Promise<Record<st
     stdin,
   });
   expect(ran.status).not.toBe(2);
-  return JSON.parse(ran.stdout).summary;
+  return JSON.parse(ran.stdout).replays[0].summary;
 }
 
 const wanted = { openings: 2, leaveOpens: 1, reported: 1, missed: 0, falseAlarms: 0 };

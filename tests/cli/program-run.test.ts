@@ -46,7 +46,7 @@ describe('the built program', () => {
     child.stdin?.end(calmDay);
     const { code, stdout } = await endOf(child);
     expect(code).toBe(0);
-    expect(JSON.parse(stdout).schema).toBe('dozewatch/replay/1');
+    expect(JSON.parse(stdout).schema).toBe('dozewatch/replay/2');
   });
 
   it('is quiet when its reader goes away', async () => {

@@ -18,58 +18,80 @@ describe('replay --json', () => {
   it('prints one object with just the documented keys', async () => {
     const folder = ownFolder(files);
     const { stdout } = await runHere(folder, ['replay', 'reported.yaml', ...withWatch, '--json']);
-    expect(JSON.parse(stdout)).toEqual({
-      schema: 'dozewatch/replay/1',
-      summary: {
-        openings: 1,
-        leaveOpens: 1,
-        reported: 1,
-        late: 0,
-        missed: 0,
-        undecided: 0,
-        alerts: 1,
-        falseAlarms: 0,
-        earlyAlerts: 1,
-        repeats: 0,
-        checks: 36,
-        worstDelayMs: 150_000,
-      },
-      openings: [
-        {
-          fromMs: 150_000,
-          toMs: 750_000,
-          durationMs: 600_000,
-          outcome: 'reported',
-          delayMs: 150_000,
-        },
-      ],
-      alerts: [{ decidedMs: 300_000, deliveredMs: 300_000, kind: 'early', opening: 0 }],
+    const { watch, replays, ...rest } = JSON.parse(stdout);
+    expect(rest).toEqual({ schema: 'dozewatch/replay/2' });
+    expect(watch.file).toBe('watch.yaml');
+    expect(watch.settings).toMatchObject({
+      watch: { checkInterval: '1m40s', recheckInterval: '1m40s', heartbeatInterval: 'off' },
+      judge: { reportWithin: '5m', quietUpTo: null },
+      contact: null,
     });
+    expect(replays).toEqual([
+      {
+        file: 'reported.yaml',
+        name: 'Trolley through the hatch',
+        start: '2026-05-08T06:00:00.000+02:00',
+        zone: '+02:00',
+        lengthMs: 3_600_000,
+        powerOnMs: 0,
+        required: { leaveOpenAfterMs: 180_000, reportWithinMs: 300_000, quietUpToMs: null },
+        summary: {
+          openings: 1,
+          leaveOpens: 1,
+          reported: 1,
+          late: 0,
+          missed: 0,
+          undecided: 0,
+          unpowered: 0,
+          unknown: 0,
+          alerts: 1,
+          falseAlarms: 0,
+          earlyAlerts: 1,
+          repeats: 0,
+          checks: 36,
+          worstDelayMs: 150_000,
+        },
+        openings: [
+          {
+            fromMs: 150_000,
+            toMs: 750_000,
+            durationMs: 600_000,
+            outcome: 'reported',
+            delayMs: 150_000,
+          },
+        ],
+        alerts: [{ decidedMs: 300_000, deliveredMs: 300_000, kind: 'early', opening: 0 }],
+        reasons: [],
+        repairs: [],
+        unavailable: [],
+        expectations: [],
+        proved: { atRest: false, anyState: false },
+      },
+    ]);
   });
 
   it('prints null for what is still open and what was never told', async () => {
     const text = missedDay.replace('for: 190s', 'until: end');
     const folder = ownFolder({ ...files, 'open.yaml': text });
     const { stdout } = await runHere(folder, ['replay', 'open.yaml', ...withWatch, '--json']);
-    const found = JSON.parse(stdout);
+    const [found] = JSON.parse(stdout).replays;
     expect(found.openings[0]).toMatchObject({ toMs: null, durationMs: 3_499_000 });
     expect(found.summary.worstDelayMs).toBe(found.openings[0].delayMs);
   });
 
-  it('prints several as a set, each with its file and name', async () => {
+  it('prints several in order, each with its file, its name and its reasons', async () => {
     const folder = ownFolder(files);
     const args = ['replay', 'calm.yaml', 'false.yaml', ...withWatch, '--json'];
     const { stdout } = await runHere(folder, args);
     const found = JSON.parse(stdout);
-    expect(Object.keys(found)).toEqual(['schema', 'replays']);
-    expect(found.schema).toBe('dozewatch/replay-set/1');
     expect(found.replays).toMatchObject([
+      { file: 'calm.yaml', name: 'Nobody comes', openings: [], reasons: [] },
       {
-        file: 'calm.yaml',
-        name: 'Nobody comes',
-        replay: { schema: 'dozewatch/replay/1', openings: [] },
+        file: 'false.yaml',
+        name: 'Twice looked at',
+        summary: { falseAlarms: 1 },
+        reasons: [{ of: 'alert', index: 0 }],
       },
-      { file: 'false.yaml', name: 'Twice looked at', replay: { summary: { falseAlarms: 1 } } },
     ]);
   });
 
@@ -87,7 +109,7 @@ describe('replay --json', () => {
       '--json',
     ]);
     expect(status).toBe(0);
-    expect(JSON.parse(stdout).schema).toBe('dozewatch/replay/1');
+    expect(JSON.parse(stdout).schema).toBe('dozewatch/replay/2');
     expect(stderr).toMatch(/^warning: odd\.yaml:\d+/u);
   });
 });
@@ -100,19 +122,19 @@ describe('what replay is told', () => {
       ['replay', '-', '--format', 'scenario', ...withWatch, '--json'],
       { stdin: missedDay },
     );
-    expect(JSON.parse(piped.stdout).summary.missed).toBe(1);
+    expect(JSON.parse(piped.stdout).replays[0].summary.missed).toBe(1);
     const watch = await runHere(folder, ['replay', 'missed.yaml', '-c', '-', '--json'], {
       stdin: exactWatch,
     });
-    expect(JSON.parse(watch.stdout).summary.missed).toBe(1);
+    expect(JSON.parse(watch.stdout).replays[0].summary.missed).toBe(1);
   });
 
   it('moves the power-on, which moves every check', async () => {
     const folder = ownFolder(files);
     const args = ['replay', 'false.yaml', ...withWatch, '--json', '--power-on-at'];
-    const now = JSON.parse((await runHere(folder, [...args, '0s'])).stdout);
+    const now = JSON.parse((await runHere(folder, [...args, '0s'])).stdout).replays[0];
     expect(now.summary.falseAlarms).toBe(1);
-    const later = JSON.parse((await runHere(folder, [...args, '50s'])).stdout);
+    const later = JSON.parse((await runHere(folder, [...args, '50s'])).stdout).replays[0];
     expect(later.summary.falseAlarms).toBe(0);
     expect(later.summary.checks).toBe(36);
   });

@@ -29,7 +29,7 @@ describe('the exit status of replay', () => {
     const folder = ownFolder({ ...files, 'strict.yaml': watch });
     const ran = await runHere(folder, ['replay', 'reported.yaml', '-c', 'strict.yaml', '--json']);
     expect(ran.status).toBe(1);
-    expect(JSON.parse(ran.stdout).summary).toMatchObject({
+    expect(JSON.parse(ran.stdout).replays[0].summary).toMatchObject({
       late: 1,
       reported: 0,
       worstDelayMs: 150_000,

@@ -8,6 +8,8 @@ export const summary = {
   late: 0,
   missed: 1,
   undecided: 0,
+  unpowered: 0,
+  unknown: 0,
   alerts: 0,
   falseAlarms: 0,
   earlyAlerts: 0,

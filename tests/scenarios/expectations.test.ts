@@ -1,6 +1,11 @@
 import { describe, expect, it } from 'vitest';
 import { trueMs } from '../../src/base/index.js';
-import { type Expectations, parseScenario, unmetExpectations } from '../../src/scenarios/index.js';
+import {
+  checkedExpectations,
+  type Expectations,
+  parseScenario,
+  unmetExpectations,
+} from '../../src/scenarios/index.js';
 import type { Summary } from '../../src/verdict/index.js';
 import { valueOf } from './reading.js';
 
@@ -11,6 +16,8 @@ const summary: Summary = {
   late: 0,
   missed: 1,
   undecided: 0,
+  unpowered: 0,
+  unknown: 0,
   alerts: 3,
   falseAlarms: 1,
   earlyAlerts: 0,
@@ -59,4 +66,18 @@ describe('expectations', () => {
     expect(unmetExpectations(most, idle)).toEqual([]);
     expect(unmetExpectations(least, idle)).toHaveLength(1);
   });
+});
+
+it('compares every expectation in numbers, and meets them just when none is unmet', () => {
+  const wished = wish(
+    '{ missed: 0, alerts: { atLeast: 2, atMost: 4 }, repeats: { atMost: 1 }, worstDelayAtMost: 5m, worstDelayAtLeast: 1s }',
+  );
+  expect(checkedExpectations(wished, summary)).toEqual([
+    { name: 'missed', wanted: 0, got: 1, met: false },
+    { name: 'alertsAtLeast', wanted: 2, got: 3, met: true },
+    { name: 'alertsAtMost', wanted: 4, got: 3, met: true },
+    { name: 'repeatsAtMost', wanted: 1, got: 1, met: true },
+    { name: 'worstDelayAtMost', wanted: 300_000, got: 364_800, met: false },
+    { name: 'worstDelayAtLeast', wanted: 1_000, got: 364_800, met: true },
+  ]);
 });

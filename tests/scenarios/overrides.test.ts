@@ -7,6 +7,7 @@ import {
   type WatchFile,
   type WatchOverride,
   watchTextSaying,
+  wholeWatchFile,
 } from '../../src/scenarios/index.js';
 
 function override(path: string, value: unknown, source = '--option'): WatchOverride {
@@ -200,5 +201,47 @@ describe('the environment of a watch file', () => {
     ['wrong-type', 'environment: calm'],
   ])('refuses with %s: %s', (code, text) => {
     expect(errorOf(text)).toMatchObject({ code, source: { file: 'watch.yaml', line: 1 } });
+  });
+});
+
+describe('the whole watch file', () => {
+  const withoutNulls = (value: unknown): unknown =>
+    typeof value === 'object' && value !== null && !Array.isArray(value)
+      ? Object.fromEntries(
+          Object.entries(value)
+            .filter(([, part]) => part !== null)
+            .map(([key, part]) => [key, withoutNulls(part)]),
+        )
+      : value;
+
+  it.each([
+    ['the defaults', null],
+    ['the starter', starterWatchText()],
+    [
+      'one with ranges and faults',
+      `${file}device: { bootTime: 300ms..500ms, clockError: -2%..2% }\nenvironment: { longestOutage: 1h, outages: 2, powerLosses: 1 }\n`,
+    ],
+    [
+      'one with a contact',
+      'contact: { operateGap: 8mm, releaseGap: 12mm }\nwatch: { alertCooldown: PT30M }\n',
+    ],
+    ['one with a preset', 'supply: { preset: bare-board, capacity: 2000mAh }\n'],
+    ['one whose sections are empty', 'watch:\ncontact:\nsupply:\n'],
+  ])('reads back as the same watch: %s', (_, text) => {
+    const whole = withoutNulls(wholeWatchFile(text, 'watch.yaml'));
+    expect(read(JSON.stringify(whole))).toEqual(read(text));
+  });
+
+  it('writes defaults, overrides and ranges, and null for what is absent', () => {
+    const whole = wholeWatchFile(`${file}device: { bootTime: 300ms..500ms }\n`, 'watch.yaml', [
+      override('judge.reportWithin', 'PT10M'),
+    ]);
+    expect(whole).toMatchObject({
+      watch: { checkInterval: '2m', recheckInterval: '20s', heartbeatInterval: 'off' },
+      device: { bootTime: { min: '300ms', max: '500ms' }, connectTime: '4s' },
+      judge: { leaveOpenAfter: '4m', reportWithin: '10m', quietUpTo: null },
+      contact: null,
+      supply: null,
+    });
   });
 });

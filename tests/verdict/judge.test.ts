@@ -242,6 +242,8 @@ describe('the summary', () => {
       late: 1,
       missed: 1,
       undecided: 1,
+      unpowered: 0,
+      unknown: 0,
       alerts: 4,
       falseAlarms: 1,
       earlyAlerts: 1,

@@ -31,7 +31,7 @@ describe('no certificate', () => {
     ['a list', () => []],
     ['a deep list', () => deep(5_000)],
     ['an empty object', () => ({})],
-    ['another schema', () => ({ ...parsed(), schema: 'dozewatch/replay/1' })],
+    ['another schema', () => ({ ...parsed(), schema: 'dozewatch/replay/2' })],
     ['a key too many', () => ({ ...parsed(), proved: true })],
     [
       'a key that is the name of the prototype',

@@ -5,6 +5,8 @@ import {
   parseWatchFile,
   type WatchFile,
   type WatchOverride,
+  type WrittenSection,
+  wholeWatchFile,
 } from '../../scenarios/index.js';
 import { compileWatch, type Program } from '../../sim/index.js';
 import { inOneGo } from '../host/interrupt.js';
@@ -23,6 +25,8 @@ export interface LoadedWatch {
   readonly warnings: readonly Diagnostic[];
   /** Whether your own machine replaces the logic of the watch. */
   readonly ownLogic: boolean;
+  /** The whole watch file with its defaults, as a file would write it. */
+  readonly settings: () => WrittenSection;
 }
 
 /**
@@ -40,7 +44,8 @@ export async function loadWatch(
   if (file === undefined && overrides.length === 0) {
     const watchFile = defaultWatchFile();
     const program = await programOf(watchFile, logic, io);
-    return { watchFile, program, name: null, text: null, warnings: [], ownLogic };
+    const settings = () => wholeWatchFile(null, 'the defaults');
+    return { watchFile, program, name: null, text: null, warnings: [], ownLogic, settings };
   }
   const text = file === undefined ? null : await readText(file, io);
   const result = await inOneGo(() => parseWatchFile(text, file ?? 'the defaults', overrides));
@@ -48,7 +53,8 @@ export async function loadWatch(
   const watchFile = result.value;
   const { warnings } = result;
   const program = await programOf(watchFile, logic, io);
-  return { watchFile, program, name: file ?? null, text, warnings, ownLogic };
+  const settings = () => wholeWatchFile(text, file ?? 'the defaults', overrides);
+  return { watchFile, program, name: file ?? null, text, warnings, ownLogic, settings };
 }
 
 async function programOf(

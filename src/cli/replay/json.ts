@@ -1,53 +1,89 @@
 // What `replay --json` prints, piece by piece: a log of a million openings never becomes one giant text.
-import type { JudgedAlert, Verdict } from '../../verdict/index.js';
-import type { FirmwareView } from '../../wording/index.js';
+import type { ProvedRequirements } from '../../bounds/index.js';
+import { checkedExpectations, localTime, type Timeline } from '../../scenarios/index.js';
+import type { Explanation, JudgedAlert, Verdict } from '../../verdict/index.js';
+import { type FirmwareView, isoTime, remarkText } from '../../wording/index.js';
+import type { LoadedWatch } from '../inputs/load-watch.js';
 
-const replaySchema = 'dozewatch/replay/1';
-const replaySetSchema = 'dozewatch/replay-set/1';
+const replaySchema = 'dozewatch/replay/2';
 
 const piece = 1_000;
 
-/**
- * One replay as a JSON object, an opening and an alert a line.
- * @param firmware null: the machine of the watch file ran, and nothing is said of a firmware.
- */
-export function* replayJson(
-  verdict: Verdict,
-  firmware: FirmwareView | null = null,
+/** One replay, as far as its JSON shows it. */
+export interface ReplayToPrint {
+  readonly timeline: Timeline;
+  readonly verdict: Verdict;
+  readonly reasons: readonly Explanation[];
+  /** Null: the machine of the watch file ran, and nothing is said of a firmware. */
+  readonly firmware: FirmwareView | null;
+  /** Null: bounds cannot search what ran. */
+  readonly proved: ProvedRequirements | null;
+}
+
+/** Replays as one object; each opening and each alert on a line of its own. */
+export function* replaysJson(
+  watch: LoadedWatch,
+  replays: Iterable<ReplayToPrint>,
+): Generator<string> {
+  const head = { file: watch.name, settings: watch.settings() };
+  yield `{\n"schema": ${JSON.stringify(replaySchema)},\n"watch": ${JSON.stringify(head)},\n"replays": [`;
+  let separator = '\n';
+  for (const replay of replays) {
+    yield separator;
+    yield* replayJson(replay, watch);
+    separator = ',\n';
+  }
+  yield '\n]\n}';
+}
+
+function* replayJson(
+  { timeline, verdict, reasons, firmware, proved }: ReplayToPrint,
+  { watchFile }: LoadedWatch,
 ): Generator<string> {
   const { summary, openings, alerts } = verdict;
-  yield `{\n"schema": ${JSON.stringify(replaySchema)},\n"summary": ${JSON.stringify(summary)},\n"openings": `;
+  const { leaveOpenAfterMs, reportWithinMs, quietUpToMs } = watchFile.judge;
+  const { file, name, start, world, expect, remarks } = timeline;
+  yield keys({
+    file,
+    name,
+    start: isoTime(localTime(start, 0)),
+    zone: start.timeZone,
+    lengthMs: world.lengthMs,
+    powerOnMs: world.powerOnAtMs,
+    required: { leaveOpenAfterMs, reportWithinMs, quietUpToMs },
+    summary,
+  });
+  yield ',\n"openings": ';
   yield* jsonList(openings.count, (index) => {
     const { fromMs, toMs, durationMs, outcome, delayMs } = openings.at(index);
     return { fromMs, toMs, durationMs, outcome, delayMs };
   });
   yield ',\n"alerts": ';
   yield* jsonList(alerts.length, (index) => alertJson(alerts[index]));
-  if (firmware !== null) {
-    const { file, failure, printed, printedBytes } = firmware;
-    yield `,\n"firmware": ${JSON.stringify({ file, failure, printedBytes, printed })}`;
-  }
-  yield '\n}';
+  const rest = keys({
+    reasons: reasons.map(({ subject: { kind: of, index }, sentence }) => ({ of, index, sentence })),
+    repairs: remarks.map((remark) => {
+      const { code, source } = remark;
+      return { line: source.line ?? null, code, sentence: remarkText(remark) };
+    }),
+    unavailable: [],
+    expectations: expect === null ? [] : checkedExpectations(expect, summary),
+    proved: proved === null ? null : { atRest: proved.atRest, anyState: proved.anyState },
+    ...(firmware === null ? {} : { firmware: firmwareJson(firmware) }),
+  });
+  yield `,\n${rest.slice(2)}\n}`;
 }
 
-/** Several replays as one object: `replays`, each with the `file` and the `name` that it is of. */
-export function* replaySetJson(
-  replays: Iterable<{
-    readonly file: string;
-    readonly name: string;
-    readonly verdict: Verdict;
-    readonly firmware?: FirmwareView | null;
-  }>,
-): Generator<string> {
-  yield `{\n"schema": ${JSON.stringify(replaySetSchema)},\n"replays": [`;
-  let separator = '\n';
-  for (const { file, name, verdict, firmware } of replays) {
-    yield `${separator}{"file": ${JSON.stringify(file)}, "name": ${JSON.stringify(name)}, "replay": `;
-    yield* replayJson(verdict, firmware);
-    yield '}';
-    separator = ',\n';
-  }
-  yield '\n]\n}';
+/** The keys of an object, a line each, without its end. */
+function keys(object: Readonly<Record<string, unknown>>): string {
+  const lines = Object.entries(object).map(
+    ([key, value]) => `${JSON.stringify(key)}: ${JSON.stringify(value)}`,
+  );
+  return `{\n${lines.join(',\n')}`;
+}
+
+function firmwareJson({ file, failure, printed, printedBytes }: FirmwareView): object {
+  return { file, failure, printedBytes, printed };
 }
 
 function alertJson(alert: JudgedAlert | undefined): object | undefined {

@@ -30,7 +30,7 @@ export function replayTakes(command: Command) {
   )
     .option('--logic <file>', 'your own XState machine as the logic of the watch')
     .optionsGroup('Output:')
-    .option('--json', 'print the verdict as JSON, schema dozewatch/replay/1')
+    .option('--json', 'print the verdict as JSON, schema dozewatch/replay/2')
     .option('--all', 'show every row of long tables')
     .option('--trace <file>', 'write every wake of the device as NDJSON')
     .option('--chart <file>', 'draw the timeline, as .svg, .png, .html or .vcd');

@@ -1,6 +1,8 @@
 // The results of replays, whatever ran the device: files, JSON or reports, and the exit status.
 
 import { counted, numberText, plain } from '../../base/index.js';
+import { type Proved, provedOf, questionOf } from '../../bounds/index.js';
+import { mostReplayStates } from '../../model/index.js';
 import { localTime } from '../../scenarios/index.js';
 import { held } from '../../wording/index.js';
 import type { Style } from '../command.js';
@@ -13,7 +15,7 @@ import type { LoadedWatch } from '../inputs/load-watch.js';
 import type { Paint } from '../layout/paint.js';
 import { paintFor } from '../layout/paint.js';
 import { tell } from '../layout/tell.js';
-import { replayJson, replaySetJson } from './json.js';
+import { replaysJson } from './json.js';
 import type { Replay } from './one.js';
 import { replayReport } from './report.js';
 
@@ -59,7 +61,7 @@ export async function tellReplays(
 ): Promise<ExitStatus> {
   const { io, options } = on;
   for (const one of replays) await writeFiles(one, watch, { options, io });
-  if (options.json === true) await printJson(replays, io, paintFor('stderr', on));
+  if (options.json === true) await printJson(replays, watch, { io, paint: paintFor('stderr', on) });
   else await printReports(replays, watch, on);
   return replays.every(isClean) ? 0 : 1;
 }
@@ -89,22 +91,21 @@ async function writeAll(pieces: Iterable<string>, io: Io): Promise<void> {
   for (const piece of pieces) await io.stdout.write(piece);
 }
 
-async function printJson(replays: readonly Replay[], io: Io, colours: Paint): Promise<void> {
+async function printJson(
+  replays: readonly Replay[],
+  watch: LoadedWatch,
+  { io, paint }: { readonly io: Io; readonly paint: Paint },
+): Promise<void> {
   for (const { timeline } of replays) {
-    await writeDiagnostics(timeline.remarks, { io, paint: colours, most: mostWarnings });
+    await writeDiagnostics(timeline.remarks, { io, paint, most: mostWarnings });
   }
-  const [first] = replays;
-  if (first !== undefined && replays.length === 1)
-    await writeAll(replayJson(first.verdict, first.firmware), io);
-  else {
-    const parts = replays.map(({ timeline: { file, name }, verdict, firmware }) => ({
-      file,
-      name,
-      verdict,
-      firmware,
-    }));
-    await writeAll(replaySetJson(parts), io);
-  }
+  const proved = await inOneGo(() => provedOfWatch(watch));
+  const parts = replays.map((one) => ({
+    ...one,
+    reasons: one.explained(reasonsFor(one.experiment.world.contact.length)),
+    proved: one.firmware === null ? proved : null,
+  }));
+  await writeAll(replaysJson(watch, parts), io);
   await io.stdout.write('\n');
 }
 
@@ -140,6 +141,11 @@ async function printReports(
   ] as const) {
     if (file !== undefined) await tell(io.stdout, `\n${what}: ${plain(file)}\n`);
   }
+}
+
+/** What is proved of the logic that the watch file, or `--logic`, gives. */
+function provedOfWatch({ watchFile, program, ownLogic }: LoadedWatch): Proved {
+  return provedOf(questionOf(watchFile, { table: program.table, ownLogic }), mostReplayStates);
 }
 
 function reasonsFor(edges: number): number {

@@ -54,7 +54,7 @@ export function rigTakes(command: Command) {
     .option('--path <text>', 'go straight to an earlier finding of the same seed')
     .option('-o, --output <file>', 'write the finding as a scenario')
     .optionsGroup('Output:')
-    .option('--json', 'print the verdict as JSON, schema dozewatch/replay/1')
+    .option('--json', 'print the verdict as JSON, schema dozewatch/replay/2')
     .option('--all', 'show every row of long tables')
     .option('--trace <file>', 'write every wake of the firmware as NDJSON')
     .option('--chart <file>', 'draw the timeline, as .svg, .png, .html or .vcd');

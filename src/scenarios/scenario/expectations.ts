@@ -1,7 +1,7 @@
 // Wishes against a verdict: which did not come true, in words.
 import { durationText } from '../../base/index.js';
 import type { Summary } from '../../verdict/index.js';
-import type { Expectations, UnmetExpectation } from '../types.js';
+import type { CheckedExpectation, Expectations, UnmetExpectation } from '../types.js';
 
 /**
  * The expectations that a summary does not meet. A wish about the worst delay is unmet when there were leave-opens
@@ -37,4 +37,33 @@ function rangeText(least: number, most: number): string {
   if (least === most) return `exactly ${String(least)}`;
   if (most === Number.POSITIVE_INFINITY) return `at least ${String(least)}`;
   return least === 0 ? `at most ${String(most)}` : `from ${String(least)} to ${String(most)}`;
+}
+
+/** Every expectation with what happened, in numbers; a range is two of them. */
+export function checkedExpectations(
+  expect: Expectations,
+  summary: Summary,
+): readonly CheckedExpectation[] {
+  const checked: CheckedExpectation[] = [];
+  for (const { name, least, most } of expect.counts) {
+    const got = summary[name];
+    if (least === most) {
+      checked.push({ name, wanted: least, got, met: got === least });
+      continue;
+    }
+    const isLimited = most < Number.POSITIVE_INFINITY;
+    if (least > 0 || !isLimited) {
+      checked.push({ name: `${name}AtLeast`, wanted: least, got, met: got >= least });
+    }
+    if (isLimited) checked.push({ name: `${name}AtMost`, wanted: most, got, met: got <= most });
+  }
+  const unmet = new Set(unmetExpectations(expect, summary).map(({ name }) => name));
+  for (const [name, wanted] of [
+    ['worstDelayAtMost', expect.worstDelayAtMostMs],
+    ['worstDelayAtLeast', expect.worstDelayAtLeastMs],
+  ] as const) {
+    if (wanted === null) continue;
+    checked.push({ name, wanted, got: summary.worstDelayMs, met: !unmet.has(name) });
+  }
+  return checked;
 }

@@ -76,3 +76,11 @@ export interface ReplayJson {
   readonly openings: readonly { readonly fromMs: number; readonly delayMs: number | null }[];
   readonly alerts: readonly { readonly opening: number | null; readonly decidedMs: number }[];
 }
+
+/** The one replay that `replay --json` printed. */
+export function replayIn(stdout: string): ReplayJson {
+  const found: { readonly replays: readonly ReplayJson[] } = JSON.parse(stdout);
+  const [replay] = found.replays;
+  if (replay === undefined) throw new Error(`no replay was printed: ${stdout}`);
+  return replay;
+}

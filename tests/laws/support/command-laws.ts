@@ -12,7 +12,7 @@ import {
   type CommandCase,
   mustEnd,
   type RemedyJson,
-  type ReplayJson,
+  replayIn,
 } from './command-case.js';
 import { inOwnFolder, type Ran, runIn } from './in-process.js';
 import type { Broken } from './law-case.js';
@@ -27,7 +27,7 @@ export async function witnessLaw({ folder, bounds }: CommandCase): Promise<Broke
     if (file === null) continue;
     const ran = await runIn(folder, ['replay', file, '-c', watch, '--json']);
     mustEnd(ran, [0, 1]);
-    const { openings, alerts, summary }: ReplayJson = JSON.parse(ran.stdout);
+    const { openings, alerts, summary } = replayIn(ran.stdout);
     const isShown = openings.some(({ fromMs, delayMs }, index) => {
       const first = alerts.find(({ opening }) => opening === index);
       const decided = first === undefined ? null : first.decidedMs - fromMs;

@@ -1,5 +1,5 @@
 // What a command says in words is true to what it says in JSON: exact, or rounded to the side on which it stays true.
-import { type CommandCase, mustEnd, type ReplayJson } from './command-case.js';
+import { type CommandCase, mustEnd, replayIn } from './command-case.js';
 import { drawFrom } from './draw.js';
 import { runIn } from './in-process.js';
 import { type Broken, questionIn } from './law-case.js';
@@ -39,7 +39,7 @@ export async function replayTextLaw({ folder }: CommandCase): Promise<Broken> {
   const args = ['replay', 'scenario.yaml', '-c', 'watch.yaml'];
   const [ran, json] = [await runIn(folder, args), await runIn(folder, [...args, '--json'])];
   mustEnd(ran, [0, 1]);
-  const { summary }: ReplayJson = JSON.parse(json.stdout);
+  const { summary } = replayIn(json.stdout);
   const text = unwrapped(ran.stdout);
   const counts = [
     ['leave-opens', summary['leaveOpens']],
