@@ -107,7 +107,7 @@ function movedUntil(
     readonly before: boolean;
   },
 ): Route | null {
-  const endsMs = workEndOf(route) + on.withinMs + 2 * stage.horizonMs;
+  const endsMs = workEndOf(route) + Math.ceil(on.withinMs) + 2 * stage.horizonMs;
   const rehearsal = rehearse(stage.question, stage.corners, { actions: route.actions, endsMs });
   if (rehearsal === null) return null;
   const { wakes } = rehearsal;

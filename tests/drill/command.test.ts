@@ -20,6 +20,11 @@ const slow = `watch: { checkInterval: 80m, escalationThreshold: 1, alertCooldown
 judge: { leaveOpenAfter: 90m }
 `;
 
+/** Its cooldown and heartbeat are of no round length. */
+const uneven = `watch: { checkInterval: 1m, escalationThreshold: 1, alertCooldown: 240001ms, heartbeatInterval: 300003ms, retry: { interval: 1m, attempts: 1 } }
+judge: { leaveOpenAfter: 4m }
+`;
+
 interface DrillJson extends Drill {
   readonly schema: string;
   readonly results: readonly StepResult[] | null;
@@ -147,6 +152,11 @@ describe('dozewatch drill', () => {
     const { status, stderr } = await runHere(folder, [...args, '--record', 'twice.csv']);
     expect(status).toBe(2);
     expect(codesIn(stderr)).toEqual(['drill-log-too-long']);
+  });
+
+  it('is made for a cooldown and a heartbeat of any whole number of milliseconds', async () => {
+    const { status, stderr } = await runHere(ownFolder({ 'watch.yaml': uneven }), args);
+    expect({ status, stderr }).toEqual({ status: 0, stderr: '' });
   });
 
   it('writes a watch file with shorter intervals for a quick drill, over none but its own', async () => {
