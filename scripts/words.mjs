@@ -6,16 +6,15 @@ import { pathToFileURL } from 'node:url';
 import { root } from './support/set-up.mjs';
 
 /** Files and folders whose texts are checked. */
-const checked = [
-  'README.md',
-  'docs',
-  'src/bounds',
-  'src/hunt',
-  'src/mutants',
-  'src/rig',
-  'src/verdict',
-  'src/verify',
-  'src/wording',
+const checked = ['README.md', 'docs', 'src'];
+
+/** Below `checked`, but not clean yet. */
+const notYet = [
+  'src/cli/estimate/',
+  'src/cli/tune/',
+  'src/estimate/',
+  'src/tune/',
+  'src/scenarios/profile/',
 ];
 
 /** Made from the sources: their words are those of `src`. */
@@ -76,7 +75,8 @@ function filesBelow(name) {
 function main() {
   const files = checked
     .flatMap(filesBelow)
-    .filter((file) => kinds.has(path.extname(file)) && !made.includes(file));
+    .filter((file) => kinds.has(path.extname(file)) && !made.includes(file))
+    .filter((file) => !notYet.some((folder) => file.startsWith(folder)));
   const findings = files.flatMap((file) =>
     wordsToReplace(readFileSync(path.join(root, file), 'utf8')).map(
       ({ line, found, instead }) => `${file}:${line}: "${found}": write ${instead}`,

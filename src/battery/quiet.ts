@@ -24,7 +24,7 @@ export function quietUse(watch: WatchSettings, timing: TimingRanges): Use {
   const bootMs = middleMs(timing.bootTime);
   const connectMs = middleMs(timing.connectTime);
   const beat = watch.heartbeatIntervalMs;
-  // A heartbeat is due at the first check that comes so long after the start of the last one.
+  // A heartbeat is due at the first check at least one interval after the start of the last one.
   const checks =
     beat === null
       ? 1

@@ -12,7 +12,7 @@ import { divided, million, pcPerNah } from './amounts.js';
 import { availablePc } from './life.js';
 import type { Spending } from './spending.js';
 
-/** A watch warns at least so long before it goes flat. */
+/** The least time between the warning of a watch and its empty battery. */
 export const warningMs = 7 * 86_400_000;
 
 export interface LowBattery {

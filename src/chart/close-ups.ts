@@ -40,7 +40,7 @@ export type Rank = (typeof ranks)[number];
 
 /** Up to this length a timeline is shown as one strip with all lanes. */
 export const longestStripMs = 26 * 3_600_000;
-/** At most so many checks are shown in one window; a longer story is cut. */
+/** The most checks that one window shows; a longer story is cut. */
 const mostChecksShown = 60;
 /** With more checks than this a window needs the full width. */
 const checksInHalfWidth = 11;
@@ -172,7 +172,7 @@ export function lookedAt(
   return [...shown, ...held];
 }
 
-/** From the first event that led here, to where the story is told, to where the door was shut (or all is sent). */
+/** From the first event that led here, to where the story happens, to where the door was shut (or all is sent). */
 function storyOf(
   scene: Scene,
   { opening, alerts }: Subject,

@@ -97,5 +97,5 @@ function isColour(name: string): name is keyof Theme {
 
 export const themes: Readonly<Record<PictureTheme, Theme>> = { light, dark, page: pageTheme };
 
-/** Inter first: whoever draws the picture without a browser gives its renderer that font's files. */
+/** Inter first: a renderer outside a browser is given that font's files. */
 export const fontFamily = "Inter, ui-sans-serif, system-ui, -apple-system, 'Segoe UI', sans-serif";

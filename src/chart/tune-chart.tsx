@@ -38,7 +38,7 @@ export function tuneChart(
   const fullPx = innerPx(widthPx, bare);
   const title = `Settings worth choosing between, for ${printable(file)}`;
   const what =
-    answer.pool === 'meeting' ? 'they do all that is asked' : 'none does all that is asked';
+    answer.pool === 'meeting' ? 'they meet every requirement' : 'none meets every requirement';
   const subtitle = `No setting tried beats any of these in worst delay, sure from, life and false alarms together; ${what}`;
   const panel = frontPanel(answer, requirements, fullPx);
   const blocks = [
@@ -61,7 +61,7 @@ export function tuneChart(
 
 function describe({ front, recommended }: TuneAnswer): string {
   const many = `${countText(front.length)} settings that no others beat.`;
-  if (recommended === null) return `${many} None does all that is asked.`;
+  if (recommended === null) return `${many} None meets every requirement.`;
   const { settings, proved, years } = recommended;
   const delay = Number.isFinite(proved.worstDelayMs)
     ? `within ${durationText(proved.worstDelayMs)}`

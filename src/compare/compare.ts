@@ -1,5 +1,5 @@
 // The device's own checks fed to the machine, one by one: whatever it read and whenever it woke, this is what it should
-// have done about it. Gaps between checks, held against the sleeps that the machine ordered, give clock and misses.
+// have done about it. Gaps between checks, compared with the sleeps that the machine ordered, give clock and misses.
 import type { DeviceLogRow } from '../scenarios/index.js';
 import type { Program } from '../sim/index.js';
 import { type DeviceTiming, firstAfter, readsOpenAt, type World } from '../world/index.js';
@@ -14,7 +14,7 @@ export interface DeviceQuestion {
   readonly rows: readonly DeviceLogRow[];
 }
 
-/** About so many checks should have been between two that were. */
+/** About how many checks are missing between two that are in the log. */
 export interface MissingChecks {
   readonly afterMs: number;
   /** Null: none came until the end of the timeline. */

@@ -1,4 +1,4 @@
-// The machine led along a device log: each row is an input, and what the machine wants next is held against what the
+// The machine led along a device log: each row is an input, and what the machine wants next is compared with what the
 // log says next.
 import { itemAt } from '../base/index.js';
 import {
@@ -69,7 +69,7 @@ interface Along {
   deliveredMs: number;
   heartbeatMs: number;
   checkedMs: number;
-  /** Whether the device owes an alert that was told of already. */
+  /** Whether the device owes an alert that was already reported as missing. */
   owed: boolean;
 }
 

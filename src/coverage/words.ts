@@ -74,7 +74,7 @@ const plainInputs: Readonly<Record<number, string>> = {
   [inputCode.powerLost]: 'power is lost',
 };
 
-/** What comes of itself or from outside, in words; null for a check, whose words depend on what it found. */
+/** An input other than a check, in words; null for a check, whose words depend on what it found. */
 export function inputText(code: number): string | null {
   return plainInputs[code] ?? null;
 }

@@ -34,7 +34,7 @@ function* explore(stage: Stage): Generator<DrillProgress, Explored> {
   }
 }
 
-/** Tours until all is shown that a way out of some place shows; anew for each number of actions. */
+/** Tours until all is shown that a way out of some place shows; again for each number of actions. */
 function* toured(stage: Stage, found: Explored): Generator<DrillProgress, readonly Candidate[]> {
   const from = startOf(stage);
   if (from === null) return [];

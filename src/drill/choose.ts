@@ -70,7 +70,7 @@ export function* chosenOf(
         telling.length > 0 ? null : (furtherStep(stage, faulty) ?? exactStep(stage, faulty));
       if (further !== null) {
         candidates.push(further);
-        // It may tell, too, what was asked for before it was there.
+        // It may also detect mistakes that were sought before it existed.
         const told = [...asked]
           .map((one) => firstFault + one)
           .filter((row) => isTold(further, row));
@@ -94,7 +94,7 @@ export function* chosenOf(
 
 /**
  * Makes sure of the chosen: what they show without doubt is known only then. Those that are not sure show nothing.
- * @returns whether something has changed, so that the choice has to be made anew.
+ * @returns whether something has changed, so that the choice must be made again.
  */
 function confirmAll(
   chosen: readonly number[],

@@ -17,7 +17,7 @@ export interface Candidate {
   readonly endsMs: number;
   /** Ranges of the messages, widened by the tolerance, to whole seconds. */
   readonly windows: readonly Window[];
-  /** Numbers of the reactions that are made in it, that to the power cut at its end included. */
+  /** Numbers of the reactions that are made in it, including the reaction to the power loss at its end. */
   readonly made: ReadonlySet<number>;
   readonly bounds: readonly BoundSide[];
 }
@@ -53,7 +53,7 @@ function led(stage: Stage, from: Route, way: readonly Move[]): Route | null {
   return route;
 }
 
-/** The candidate that watches a route for so many checks more; null: what comes of it depends on chance. */
+/** The candidate that watches a route for some more checks; null: its result depends on chance. */
 function ended(
   stage: Stage,
   route: Route,
@@ -81,7 +81,7 @@ export function confirmed(candidate: Candidate): Candidate | null {
   const { stage, actions, endsMs } = candidate;
   const { question, corners, horizonMs } = stage;
   const { alertCooldownMs, heartbeats } = question.program.watch;
-  // Nothing else goes by the difference of two instants that follow from different actions.
+  // Nothing else depends on the difference of two instants that follow from different actions.
   if (alertCooldownMs === 0 && !heartbeats) return candidate;
   const on = { actions, endsMs: endsMs + horizonMs };
   const sure = rehearse(question, withTurns(corners, actions.length), on);
@@ -151,7 +151,7 @@ export function sidesOf(stage: Stage): readonly Candidate[] {
   });
 }
 
-/** Seconds by which a reset is moved away from the end of a cooldown, until what comes of it is sure. */
+/** Seconds by which a reset is moved away from the end of a cooldown, until its result is sure. */
 const mostSeconds = 12;
 
 /** Both sides of the end of a cooldown: a reset as late in it as can be without a message, as soon after it as can be with one. */

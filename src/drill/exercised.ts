@@ -1,4 +1,4 @@
-// How much of a watch a drill shows, and what it leaves out, in words. Resets and power cuts in the moments in which the
+// How much of a watch a drill shows, and what it leaves out, in words. Resets and power losses in the moments in which the
 // device is awake do not count: no hand hits them.
 import { itemAt } from '../base/index.js';
 import { inputText } from '../coverage/index.js';

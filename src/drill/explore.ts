@@ -16,7 +16,7 @@ export interface Way {
   readonly move: Move;
   readonly to: string;
   readonly costMs: number;
-  /** Numbers of the reactions that come of it. */
+  /** Numbers of the reactions that it causes. */
   readonly makes: readonly number[];
 }
 

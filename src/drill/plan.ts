@@ -1,4 +1,4 @@
-// A drill as data: what to do at the door and when, and which messages must come of it.
+// A drill as data: what to do at the door and when, and which messages must follow.
 import type { BoundsQuestion } from '../bounds/index.js';
 
 /** What a person does. */
@@ -64,7 +64,7 @@ export interface Drill {
   /** Setting up, before each step. */
   readonly setUpMs: number;
   /**
-   * Proved: steps of this kind that show as much take at least so long together. Where it is `totalMs`, the drill is the
+   * Proved: steps of this kind that show as much take at least this time together. Where it is `totalMs`, the drill is the
    * shortest that there is of them.
    */
   readonly atLeastMs: number;
@@ -75,7 +75,7 @@ export interface Drill {
   readonly transitions: Exercised;
   /** Faulty watches of the catalogue that differ from this one, told by some step or by none. */
   readonly faults: { readonly told: readonly string[]; readonly untold: readonly string[] };
-  /** Proved for a watch at rest. Null: not found out, or there is none. */
+  /** Proved for a watch at rest. Null: not found, or it has none. */
   readonly proved: {
     readonly sureFromMs: number | null;
     readonly quietUpToMs: number | null;
@@ -86,7 +86,7 @@ export interface Drill {
 export interface DrillQuestion extends BoundsQuestion {
   /** How far from its time an action may come, and a message may be noted. */
   readonly toleranceMs: number;
-  /** Only both sides of the bounds and what tells mistakes, not each reset and each power cut in each state. */
+  /** Only both sides of the bounds and what tells mistakes, not each reset and each power loss in each state. */
   readonly short: boolean;
 }
 

@@ -1,4 +1,4 @@
-// Actions of a person played on a device: the world that they make, and the messages that come of it.
+// Actions of a person played on a device: the world that they make, and the messages that follow.
 
 import { trueMs } from '../base/index.js';
 import { type Program, simulate, type Trace } from '../sim/index.js';

@@ -1,4 +1,4 @@
-// What came of a drill: typed in by a person, or as the device's own log tells it.
+// The results of a drill: typed in by a person, or taken from the device's own log.
 import { type Diagnostic, err, itemAt, ok, type Result } from '../base/index.js';
 import type { DeviceLogRow } from '../scenarios/index.js';
 import type { Step } from './plan.js';
@@ -129,7 +129,7 @@ function words(
 }
 
 /**
- * What a device log holds of a drill: each step begins with a power-on, and has one more for each power cut in it. A
+ * What a device log holds of a drill: each step begins with a power-on, and has one more for each power loss in it. A
  * step cut short at the end of the log counts as tried when its last power-on is there.
  * @returns null when the log has more power-ons than the drill.
  */

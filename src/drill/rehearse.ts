@@ -1,4 +1,4 @@
-// A script rehearsed: does the same come of it with every device in its ranges and every person in the tolerance? Where
+// A script rehearsed: does it end the same way with every device in its ranges and every person in the tolerance? Where
 // the corners decide alike, and no action can meet a wake that it does not cause, all between them decide alike, too:
 // instants only grow with clock error, time awake and lateness, so the corners hold each wake's and message's range.
 import { itemAt, leastOf } from '../base/index.js';
@@ -36,7 +36,7 @@ export interface Rehearsal {
 /** More wakes than this are no drill for a person. */
 const mostWakes = 3_000;
 
-/** Null: an action may meet a wake, so that what comes of it depends on chance. */
+/** Null: an action may meet a wake, so that its result depends on chance. */
 export function rehearse(
   question: DrillQuestion,
   corners: readonly Corner[],

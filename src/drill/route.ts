@@ -45,7 +45,7 @@ export function startOf(stage: Stage): Route | null {
   return settled(stage, start, { fromMs: 0, walked: { state: 0, made: [], upTo: -1 } });
 }
 
-/** Null: there is no time for it, or what comes of it depends on chance. */
+/** Null: no time is left for it, or its result depends on chance. */
 export function moved(stage: Stage, route: Route, move: Move): Route | null {
   const { at, open, networkDown } = route;
   const walked = { state: route.state, made: route.made, upTo: at };

@@ -51,7 +51,7 @@ function longestWakeMs(
 /** Beyond all that a device does in a wake. */
 const spareMs = 20_000;
 
-/** Inputs that lead a state to the same by the same are one; checks are told apart by what they read. */
+/** Inputs that lead a state to the same by the same are one; checks differ by what they read. */
 function reactionsOf(automaton: Automaton): Pick<Stage, 'reactions' | 'reactionCount'> {
   const reactions = new Int32Array(automaton.states.length * inputCodes).fill(-1);
   let reactionCount = 0;

@@ -61,7 +61,7 @@ interface Led {
   readonly by: { readonly way: Way; readonly from: Led } | null;
 }
 
-/** The ways to the nearest reaction that is wanted; null: there is none, or it is nearer from a new start. */
+/** The ways to the nearest reaction that is wanted; null: nothing leads there, or it is nearer from a new start. */
 function nearest(
   places: ReadonlyMap<string, Place>,
   from: string,
@@ -80,7 +80,7 @@ function nearest(
     if (place === undefined || seen.has(key) || atMs > on.anewMs) continue;
     seen.add(key);
     for (const way of place.ways) {
-      // A power cut is a new start, and steps have those between them.
+      // A power loss is a new start, and steps have those between them.
       if (way.move === 'power' || on.banned.has(way)) continue;
       const next = { key: way.to, atMs: atMs + way.costMs, by: { way, from: one } };
       let index = waiting.length;

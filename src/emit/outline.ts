@@ -34,7 +34,7 @@ export interface Outline {
   readonly always: readonly string[];
 }
 
-/** A step before steps that only differ in what the contact reads are told as one. */
+/** A step before steps that only differ in what the contact reads are one row. */
 interface FoundStep {
   readonly reads: 'open' | 'shut';
   readonly facts: string;
@@ -116,7 +116,7 @@ function sentWords(outcome: number, end: number, { retryAttempts }: WatchSetting
   return fallsBack ? `attempt ${retryAttempts} of ${retryAttempts} fails` : 'attempt fails';
 }
 
-/** What the cooldown is, where it makes a difference; null: this check is told with the one with the cooldown over. */
+/** What the cooldown is, where it makes a difference; null: this check shares the row of the one with the cooldown over. */
 function cooldownWords(table: LogicTable, awake: number, code: number): string | null {
   const other = code ^ inputCode.checkCooldownOver;
   const over = (code & inputCode.checkCooldownOver) !== 0;

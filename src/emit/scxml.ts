@@ -55,7 +55,7 @@ export function scxmlText(program: Program, origin: string): string {
   const powerOn = automaton.states[0]?.reactions[inputCode.wake['power-on']];
   const powered = automaton.states.slice(1).map((_, index) => stateText(automaton, index + 1));
   return `<?xml version="1.0" encoding="UTF-8"?>
-<!-- ${writtenBy} scxml from ${commentText(origin)}. Change the watch file and write it anew. -->
+<!-- ${writtenBy} scxml from ${commentText(origin)}. Change the watch file and run dozewatch emit again. -->
 <!-- ${timesText(program.watch)} -->
 <scxml xmlns="http://www.w3.org/2005/07/scxml" version="1.0" datamodel="null" name="watch" initial="${idOf(automaton, 0)}">
   <state id="${idOf(automaton, 0)}">

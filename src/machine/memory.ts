@@ -1,6 +1,6 @@
 // What survives sleep and reset, and is lost with power. Nothing else does.
 
-/** The logic's retained memory. Time stamps (last delivery, last heartbeat) stay with whoever keeps the clock. */
+/** The logic's retained memory. Time stamps (last delivery, last heartbeat) are kept by the code that keeps the clock. */
 export interface RetainedMemory {
   /**
    * The last `outOf` checks as bits, the newest lowest, 1 for open. Leading zeros carry nothing, so the

@@ -69,7 +69,7 @@ type WatchStep = (
 const nothing = (): void => undefined;
 
 /**
- * XState's function `transition`, but that it makes an actor for the machine to look at anew each time, which takes ten
+ * XState's function `transition`, but that it makes an actor for the machine to look at again each time, which takes ten
  * times as long as the step. The watch looks at none.
  */
 function watchStep(settings: LogicSettings): WatchStep {

@@ -44,7 +44,7 @@ const watch = setup({
   },
   /* eslint-enable @typescript-eslint/consistent-type-assertions */
   actions: {
-    // Effects: named here, carried out by whoever runs the machine.
+    // Effects: named here, carried out by the code that runs the machine.
     blink: () => undefined,
     dropAlert: () => undefined,
     decideAlert: () => undefined,

@@ -1,4 +1,4 @@
-// What is left of the time to a limit once the watch has told of the door and somebody has come.
+// What is left of the time to a limit once the watch has reported the door and somebody has arrived.
 import { invariant } from '../base/index.js';
 import { celsiusAfter, type Limit, type Space, toLimitMs } from './warm-up.js';
 
@@ -18,7 +18,7 @@ export interface Margin {
   /** When somebody has come at the latest, and how warm it is then. */
   readonly shutAfterMs: number;
   readonly celsiusThen: number;
-  /** To the limit from then on, negative when it is too late by so much; null: no limit is ever reached. */
+  /** To the limit from then on, negative by the time that is missing; null: no limit is ever reached. */
   readonly leftMs: number | null;
   /** The longest `reportWithin` that is early enough; null: any is, or (with `toLimitMs`) none can be. */
   readonly latestReportWithinMs: number | null;

@@ -25,7 +25,7 @@ export function toLimitMs(space: Space, limit: Limit, tauMs: number): number | n
   return Math.floor(tauMs * Math.log((start - outside) / (limit.celsius - outside)));
 }
 
-/** The temperature of the space after so long. */
+/** The temperature of the space after a time. */
 export function celsiusAfter(space: Space, tauMs: number, afterMs: number): number {
   const { startCelsius: start, outsideCelsius: outside } = space;
   return outside + (start - outside) * Math.exp(-afterMs / tauMs);

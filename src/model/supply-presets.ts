@@ -91,7 +91,7 @@ export const supplyPresets: readonly SupplyPreset[] = [
   {
     name: 'bare-board',
     about:
-      'a board with radio and regulator, as it comes, without a lamp; it joins the network anew for each message',
+      'a board with radio and regulator, as it comes, without a lamp; it joins the network again for each message',
     numbers: [
       usable,
       selfDischarge,

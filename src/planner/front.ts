@@ -1,4 +1,4 @@
-// Settings worth choosing between, around those that are set: a small grid, proved and lived through like that of the
+// Settings worth choosing between, around those that are set: a small grid, proved and simulated like that of the
 // tune command.
 import type { DeviceMs } from '../base/index.js';
 import { deviceMs } from '../base/index.js';

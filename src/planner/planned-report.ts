@@ -1,4 +1,4 @@
-// The report of what is tried out, made from the very files that the planner gives out: whoever has them gets the same
+// The report of what is tried out, made from the very files that the planner gives out: anybody who has them gets the same
 // page from the command line.
 import { plain } from '../base/index.js';
 import { useOf } from '../battery/index.js';

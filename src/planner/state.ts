@@ -19,7 +19,7 @@ export interface PlannerState {
   };
   /** Openings drawn by hand, from and to, in ms from the start of the timeline. */
   readonly drawn: readonly (readonly [number, number])[];
-  /** How the door is used in years of use, by the name of a profile that comes along. */
+  /** How the door is used in years of use, by the name of a profile of the package. */
   readonly profile: string;
 }
 

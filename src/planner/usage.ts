@@ -1,4 +1,4 @@
-// How the door is used: a profile that comes along, with its rates scaled to what is set.
+// How the door is used: a profile of the package, with its rates scaled to what is set.
 
 import { err, ok, type Result } from '../base/index.js';
 import { mostOpeningsADay } from '../model/index.js';

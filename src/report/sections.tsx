@@ -84,7 +84,7 @@ export function TimelineSection(props: {
   );
 }
 
-/** So many are on the page at once; the rest unfolds. */
+/** How many are on the page at once; the rest unfolds. */
 const mostAtOnce = 30;
 
 function FindingTable({ of }: { readonly of: ReportTimeline }): VNode | null {

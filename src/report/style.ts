@@ -62,7 +62,7 @@ tr,.verdict,figure{break-inside:avoid}
 *{print-color-adjust:exact;-webkit-print-color-adjust:exact}
 }`;
 
-/** Light, and dark for whoever prefers that; always light on paper. */
+/** Light, and dark for a reader who prefers that; always light on paper. */
 export function reportStyle(): string {
   return [
     `:root{color-scheme:light dark;${themeVariables('light')}}`,

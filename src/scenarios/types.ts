@@ -144,7 +144,7 @@ export interface Timeline {
   readonly file: string;
   readonly start: TimelineStart;
   readonly world: World;
-  /** The door's gap in steps, where the input told of gaps; null: wide open or shut. */
+  /** The door's gap in steps, where the input gave gaps; null: wide open or shut. */
   readonly moves: readonly DoorMove[] | null;
   /** The watch file's, unless the scenario says otherwise. */
   readonly timing: DeviceTiming;
@@ -208,7 +208,7 @@ export interface DoorLog {
   readonly mergedRows: number;
   /** Openings that end in the instant of their start: left out. */
   readonly emptyOpenings: number;
-  /** How to show its instants: the zone that was asked for, else the offset of its first row, else UTC. */
+  /** How to show its instants: the zone of --zone, else the offset of its first row, else UTC. */
   readonly timeZone: string;
   /** Repairs (the first of them, and how many more), and what else a reader should know. */
   readonly remarks: readonly Diagnostic[];

@@ -43,7 +43,7 @@ export function likeChecks(run: Run, sleep: SteadySleep, checkMs: number, code: 
   return count;
 }
 
-/** How many instants, each `periodMs` after the last and the first so long after `fromMs`, come before `endMs`. */
+/** How many instants after `fromMs`, one every `periodMs`, come before `endMs`. */
 export function checksBefore(endMs: number, fromMs: number, periodMs: number): number {
   return Math.ceil((endMs - fromMs) / periodMs) - 1;
 }

@@ -22,7 +22,7 @@ export interface ContactFault {
   readonly toMs: TrueMs;
   readonly reads:
     | { readonly kind: 'stuck'; readonly at: 'open' | 'shut' }
-    /** Each `slotMs` the reading is drawn anew: open with probability `openShare`. */
+    /** Each `slotMs` the reading is drawn again: open with probability `openShare`. */
     | { readonly kind: 'chattering'; readonly openShare: number; readonly slotMs: TrueMs };
 }
 

@@ -86,7 +86,7 @@ function flagsOf(scene: DetectionScene): readonly Flag[] {
     },
   ];
   if (quietUpToMs !== null) {
-    const words = `quiet asked for up to ${durationText(quietUpToMs)}`;
+    const words = `quiet required up to ${durationText(quietUpToMs)}`;
     flags.push({ ms: quietUpToMs, words, look: 'soft' });
   }
   if (anyState !== null && anyState !== atRest && anyState <= toMs) {

@@ -1,4 +1,4 @@
-// How long it takes until the owner is told, for a door that stays open: the share of openings in each stretch of
+// The detection latency of a door that stays open: the share of openings in each stretch of
 // time. With times that vary within ranges nobody says how often; then the least and the most that are told by then.
 import { scaleLinear } from 'd3-scale';
 import type { VNode } from 'preact';
@@ -192,7 +192,7 @@ function bandPlot({ scene, x }: Inner): Plot {
   const most = points(delayDistributionMost ?? delayDistribution);
   const between = `${line(most)}${line([...least].reverse())}Z`.replace(/^L/u, 'M');
   return {
-    title: 'Told after so long, for a door that stays open: the least and the most',
+    title: 'Detection latency of a door that stays open: the least and the most',
     ticks: [0, 0.5, 1].map((share) => ({ y: y(share), words: percentText(share) })),
     node: (
       <g>

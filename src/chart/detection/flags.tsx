@@ -1,4 +1,4 @@
-// Durations that somebody asked for or may count on: lines through a plot with their words above it.
+// Durations that somebody requires or may rely on: lines through a plot with their words above it.
 
 import type { VNode } from 'preact';
 import { greatestOf } from '../../base/index.js';
@@ -9,7 +9,7 @@ import { textWidth } from '../text.js';
 export interface Flag {
   readonly ms: number;
   readonly words: string;
-  /** What is asked stands strong, in alarm where it is not kept; the rest is there to compare with. */
+  /** A requirement is drawn strong, in the colour of alarm if it is not met; the rest is for comparison. */
   readonly look: 'strong' | 'missed' | 'late' | 'soft';
 }
 

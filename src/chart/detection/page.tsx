@@ -1,4 +1,4 @@
-// The whole page: what the watch may be relied on for in figures, its detection curve, and the delays that come of it.
+// The whole page: what the watch may be relied on for in figures, its detection curve, and the detection latencies.
 import type { VNode } from 'preact';
 import { durationText } from '../../base/index.js';
 import { Bar, type Block, Shape } from '../drawing.js';

@@ -5,7 +5,7 @@ import { nextCheckMs, type Told, tellAt } from './tell.js';
 import { panned, zoomed } from './view.js';
 
 export const keyWords =
-  'Arrow keys move, plus and minus zoom, comma and full stop go from check to check, Shift with an arrow key goes a little, N and P go from finding to finding, Home shows all.';
+  'The arrow keys move, + and - zoom, the , and . keys go from check to check, Shift with an arrow key moves a little, N and P go from finding to finding, Home shows all.';
 
 interface Ground {
   readonly view: Window;

@@ -88,7 +88,7 @@ export function LiveTimeline({ scene, name, onDraw }: LiveProps): VNode {
       </div>
       <p class="live-told" aria-live="polite">
         {told === null
-          ? 'Point at a check, an alert or an opening, or press full stop.'
+          ? 'Point at a check, an alert or an opening, or press the . key.'
           : told.sentences.join(' ')}
       </p>
     </div>

@@ -34,11 +34,11 @@ interface Bad extends SeenOpening {
 const groupPx = 120;
 /** A mark nearer to the last one of its kind would only smear it. */
 const markStepPx = 7;
-/** Whoever sees a page may have a wider font. */
+/** The reader of a page may have a wider font. */
 const wider = 1.15;
 const worstFirst = ['missed', 'late', 'undecided'] as const;
 
-/** @param row is asked for room at once, before whatever else stands in it */
+/** @param row gives room at once, before anything else is placed in it */
 export function badMarks(props: Props, row: WordRow): VNode {
   const bad = badOnes(props);
   return (

@@ -98,7 +98,7 @@ function point({ settings, proved, years }: Trial, { x, y, r }: Scales) {
     `alert at ${String(open)} of ${String(outOf)}`,
     `reported within ${roughDurationText(proved.worstDelayMs, 'at most')}`,
     lifeText(years.lifeMs),
-    `${String(Number(perYear.toPrecision(3)))} false alarms a year`,
+    `${String(Number(perYear.toPrecision(3)))} false alarms per year`,
   ].join('; ');
   return (
     <Shape

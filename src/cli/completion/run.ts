@@ -1,4 +1,4 @@
-// `dozewatch completion` at work: what every command takes, asked of the commands themselves.
+// `dozewatch completion` at work: what every command takes, as the commands themselves define it.
 import { Command } from '@commander-js/extra-typings';
 import type { CommandEntry } from '../command.js';
 import type { ExitStatus, Io } from '../host/io.js';

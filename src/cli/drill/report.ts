@@ -1,4 +1,4 @@
-// A drill and what came of it, for a terminal, as Markdown and HTML, and as JSON.
+// A drill and its results, for a terminal, as Markdown and HTML, and as JSON.
 import { counted, durationText, plain } from '../../base/index.js';
 import type { Drill, Step, StepResult } from '../../drill/index.js';
 import { cautionWords } from '../layout/caution.js';

@@ -2,7 +2,7 @@
 // parsed in one go, nothing does, and Ctrl-C would wait for minutes. So the handlers are taken off meanwhile, where nothing
 // is to be cleaned up: the system then ends the process at once.
 //
-// The first Ctrl-C belongs to whoever has something to say about what was done so far; without anybody, and the
+// The first Ctrl-C goes to the command that can report what was done so far; without one, and the
 // second time, it ends the process.
 
 import { setImmediate } from 'node:timers/promises';

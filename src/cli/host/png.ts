@@ -1,4 +1,4 @@
-// SVG to PNG with the font that comes along: never the system's, so that the same picture gives the same bytes
+// SVG to PNG with the font of the package: never the system's, so that the same picture gives the same bytes
 // on any machine. Letters that the font lacks (it has Latin, Greek and Cyrillic) stay blank.
 import { createRequire } from 'node:module';
 import { renderAsync } from '@resvg/resvg-js';

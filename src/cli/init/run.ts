@@ -16,7 +16,7 @@ import type { InitOptions } from './options.js';
 const watchName = 'watch.yaml';
 const logicName = 'logic.mjs';
 const scenarioName = 'first-scenario.yaml';
-/** Schemas lie apart: they are ours, and written anew each time. */
+/** Schemas lie apart: they are ours, and written again each time. */
 const schemaFolder = '.dozewatch';
 const schemaNames = ['watch.schema.json', 'scenario.schema.json'] as const;
 

@@ -100,7 +100,7 @@ function headline({ warming, margin }: MarginCase, { limit }: MarginAnswer, pain
   const late = paint.bad(`somebody comes ${roughDurationText(-leftMs, 'at most')} TOO LATE`);
   const remedy =
     latestReportWithinMs === null
-      ? 'no alert is early enough for so long a response'
+      ? 'no alert is early enough for a response that takes this long'
       : `reportWithin must be ${roughDurationText(latestReportWithinMs, 'at least')} at most`;
   return `${lead}: ${reached}; ${late}: ${remedy}.`;
 }

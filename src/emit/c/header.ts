@@ -11,7 +11,7 @@ export function headerText(subject: CSubject): string {
   const { prefix, origin, program, automaton } = subject;
   const upper = prefix.toUpperCase();
   const { watch } = program;
-  return `/* ${cBanner} from ${origin}. Change the watch file and write it anew.
+  return `/* ${cBanner} from ${origin}. Change the watch file and run dozewatch emit again.
  *
  * The logic of a sleeping door watch: ${automaton.states.length} states. It keeps no time and touches no hardware: the
  * firmware tells it what happened and does what it answers. C99, no heap, no recursion, no library.

@@ -1,4 +1,4 @@
-// Settings worth choosing between: searched when asked for, and put to use by one press.
+// Settings worth choosing between: searched on request, and put to use by one press.
 import type { VNode } from 'preact';
 import { trialColumns } from '../../wording/index.js';
 import type { PlannerState } from '../state.js';

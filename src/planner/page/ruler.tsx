@@ -1,5 +1,5 @@
-// One rule of lengths: openings that never alarm, those that the moment decides on, and those that are always told,
-// with a mark where what is asked begins.
+// One rule of lengths: openings that never alarm, those whose report depends on when they start, and those that are always reported,
+// with a mark where the requirement begins.
 import type { VNode } from 'preact';
 import { durationText } from '../../base/index.js';
 import type { Plan } from '../plan.js';
@@ -62,7 +62,7 @@ export function Ruler({ plan }: { readonly plan: Plan }): VNode | null {
   );
 }
 
-/** From left to right, without gaps; what goes against what is asked is told apart. */
+/** From left to right, without gaps; zones that fail the requirement look different. */
 function zonesOf(at: {
   readonly asked: number;
   readonly quiet: number;
@@ -78,7 +78,7 @@ function zonesOf(at: {
     { kind: 'dw-false-share', words: 'may alarm falsely', fromMs: lowest, toMs: between },
     { kind: 'dw-missed', words: 'may be missed', fromMs: between, toMs: sure },
     { kind: 'dw-false-share', words: 'always a false alarm', fromMs: sure, toMs: asked },
-    { kind: 'dw-told', words: 'always told', fromMs: Math.max(sure, asked), toMs: endMs },
+    { kind: 'dw-told', words: 'always reported', fromMs: Math.max(sure, asked), toMs: endMs },
   ];
   return zones.filter(({ fromMs, toMs }) => toMs > fromMs);
 }
@@ -94,6 +94,8 @@ function spoken(at: {
       ? 'No single opening raises an alert'
       : `No single opening of up to ${durationText(quiet)} raises an alert`;
   const last =
-    sure === null ? 'no length is always told' : `every one from ${durationText(sure)} is told`;
+    sure === null
+      ? 'no length is always reported'
+      : `every one from ${durationText(sure)} is reported`;
   return `${first}, ${last}; a door counts as left open from ${durationText(asked)}.`;
 }

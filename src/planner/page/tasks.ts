@@ -52,7 +52,7 @@ type Found = {
     }
   | {
       readonly kind: 'front';
-      /** Empty: there is none yet. */
+      /** Empty: nothing is found yet. */
       readonly picture: string;
       readonly words: readonly string[];
       readonly choices: readonly Choice[];
@@ -169,7 +169,7 @@ function* findFront({ widthPx }: Task, { watchFile, profile }: Plan): Generator<
       kind: 'front',
       share: 1,
       picture: tuneChart({ answer, requirements, file: 'watch.yaml', options }),
-      words: recommended === null ? ['None of the settings tried does all that is asked.'] : [],
+      words: recommended === null ? ['None of the settings tried meets every requirement.'] : [],
       choices: front.map(({ trial }) => ({
         cells: trialCells(trial),
         set: fieldsOf(trial.settings),

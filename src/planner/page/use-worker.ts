@@ -8,7 +8,7 @@ export interface Answers {
   readonly years: Answer<'years'> | null;
 }
 
-/** A search for settings takes so long that it is begun by hand; what it found stays until the next. */
+/** A search for settings takes long, so it is begun by hand; what it found stays until the next. */
 export function useFront(state: PlannerState): {
   readonly answer: Answer<'front'> | null;
   readonly search: () => void;
@@ -25,7 +25,7 @@ export function useFront(state: PlannerState): {
   return { answer, search };
 }
 
-/** Asks afresh whenever what is asked changes; what is under way then is dropped. */
+/** Starts again whenever the question changes; work in progress is dropped. */
 export function useAnswers(state: PlannerState, isSound: boolean): Answers {
   const [answers, setAnswers] = useState<Answers>({ bounds: null, years: null });
   const latest = useRef(0);

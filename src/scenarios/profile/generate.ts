@@ -16,7 +16,7 @@ export interface DrawnOpening {
 }
 
 /**
- * Draws a door's openings, in milliseconds from the start: ascending, not touching each other. Whoever comes while
+ * Draws a door's openings, in milliseconds from the start: ascending, not touching each other. A person who comes while
  * the door is open walks through it: that draw makes no opening. The last one may reach past the end.
  * @param seed the same seed gives the same door on any machine.
  */

@@ -42,7 +42,7 @@ interface Uniforms {
 /**
  * Openings are a Poisson process whose rate changes by the hour: gaps are exponential in expected openings, and the
  * hours say when so many are reached. The year with number n begins on weekday n mod 7, so that none is favoured.
- * Whoever comes while the door is open walks through it.
+ * A person who comes while the door is open walks through it.
  */
 export function yearDoors(profile: UsageProfile): YearDoors {
   const means = meansOfWeek(profile);

@@ -1,4 +1,4 @@
-// A scenario written back as YAML: every instant so long after the start, exact to the millisecond.
+// A scenario written back as YAML: every instant as a duration after the start, exact to the millisecond.
 import { Temporal } from 'temporal-polyfill';
 import { Document, isMap, isSeq } from 'yaml';
 import { type TrueMs, trueMs } from '../../base/index.js';

@@ -1,4 +1,4 @@
-// Instants of a scenario, as a person writes them: a time of day, a time on a later day, so long after the start,
+// Instants of a scenario, as a person writes them: a time of day, a time on a later day, a duration after the start,
 // or a full date. What they mean depends on when the scenario starts, and is worked out apart.
 import { Temporal } from 'temporal-polyfill';
 import { readDuration, writeDuration } from '../quantity/duration.js';
