@@ -3,17 +3,19 @@
 import { type DeviceMs, deviceMs } from '../base/index.js';
 import type { WatchSettings } from '../machine/index.js';
 import {
+  biasNa,
   type ContactBias,
+  holdNa,
   type MeasuredLife,
   type SupplySettings,
   type TimingRanges,
 } from '../model/index.js';
-import { biasNa, nahOf } from './amounts.js';
+import { nahOf } from './amounts.js';
 import { type Calibration, calibrate } from './calibrate.js';
 import { costOf, type UseCost } from './cost.js';
 import { lastsAtMs, lifeMs } from './life.js';
 import { quietUse } from './quiet.js';
-import { contactSpending, holdNa, spend } from './spending.js';
+import { contactSpending, spend } from './spending.js';
 import type { Use } from './use.js';
 import { type LowBattery, lowBattery, silentForAtMostMs } from './warning.js';
 

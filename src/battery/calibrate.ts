@@ -1,8 +1,8 @@
 // From a life that somebody measured back to the sleep current that explains it: everything else is counted, so
 // what is left over must go asleep.
-import { type MeasuredLife, type SupplySettings } from '../model/index.js';
+import { availablePc, firstDayPc, type MeasuredLife, type SupplySettings } from '../model/index.js';
 import { divided } from './amounts.js';
-import { availablePc, firstDayPc, lifeMs } from './life.js';
+import { lifeMs } from './life.js';
 import { sleepMsOf, spend } from './spending.js';
 import type { Use } from './use.js';
 

@@ -1,7 +1,7 @@
 // Battery: what a watch takes from its charge, activity by activity, and how long the charge lasts. It refuses to
 // simulate: a use comes from a run's trace, or in closed form from the settings of a watch on a quiet door.
 
-export { biasNa, nahOf } from './amounts.js';
+export { nahOf } from './amounts.js';
 export {
   type BatteryAnswer,
   type BatteryQuestion,
@@ -16,7 +16,7 @@ export {
 } from './answer.js';
 export { type Calibration, calibrate } from './calibrate.js';
 export { type CostPart, costOf, isFlatBeforeEnd, type UseCost } from './cost.js';
-export { availablePc, lastsAtMs, lifeMs } from './life.js';
+export { lastsAtMs, lifeMs } from './life.js';
 export { quietUse } from './quiet.js';
 export { type Activity, meanNa, type Spending, type SpendingPart, spend } from './spending.js';
 export { type Acts, contactShutMsIn, poweredShutMs, type Use, useOf } from './use.js';

@@ -1,24 +1,12 @@
 // How long a charge lasts. Of the capacity, cold and the regulator leave a part; the first day of self-discharge
 // comes off once; the rest goes at the mean current. Whole numbers of any size, rounded down to the millisecond.
-import { type SupplySettings } from '../model/index.js';
-import { million, pcPerNah } from './amounts.js';
+import { availablePc, firstDayPc, type SupplySettings } from '../model/index.js';
 import type { Spending } from './spending.js';
 
 const dayMs = 86_400_000n;
 
 /** A hundred years: nothing is foretold beyond. */
 const longestLifeMs = 3_155_760_000_000;
-
-/** What the device can use of a full charge, in pC, before any self-discharge. */
-export function availablePc({ capacityNah, usablePpm, derating }: SupplySettings): bigint {
-  const share = BigInt(usablePpm) * BigInt(derating?.sharePpm ?? 1_000_000);
-  return (BigInt(capacityNah) * pcPerNah * share) / (million * million);
-}
-
-/** What goes by itself within the first day, in pC. */
-export function firstDayPc({ capacityNah, selfDischarge }: SupplySettings): bigint {
-  return (BigInt(capacityNah) * pcPerNah * BigInt(selfDischarge.firstDayPpm)) / million;
-}
 
 /**
  * How long a full charge lasts at the mean current of a spending.

@@ -42,6 +42,7 @@ export function quietUse(watch: WatchSettings, timing: TimingRanges): Use {
     failedSends: { count: 0, ms: 0 },
     heartbeats: { count: cycles * beats, ms: cycles * beats * connectMs },
     heldMs: 0,
+    shutBootMs: cycles * checks * bootMs,
     contactShutMs: cycles * cycleMs,
   };
 }

@@ -2,8 +2,15 @@
 // shown of them is rounded once, when it is shown.
 
 import { invariant } from '../base/index.js';
-import { type ActivityDraw, type SupplySettings } from '../model/index.js';
-import { biasNa, divided, million, pcPerNah } from './amounts.js';
+import {
+  type ActivityDraw,
+  biasNa,
+  holdNa,
+  pcPerNah,
+  type SupplySettings,
+  selfDischargeMonthMs,
+} from '../model/index.js';
+import { divided, million } from './amounts.js';
 import type { Acts, Use } from './use.js';
 
 export const activities = [
@@ -34,9 +41,6 @@ export interface Spending {
   readonly parts: readonly SpendingPart[];
   readonly totalPc: bigint;
 }
-
-/** 30 days, as self-discharge is counted. */
-const monthMs = 2_592_000_000n;
 
 /** Prices a use. */
 export function spend(use: Use, supply: SupplySettings): Spending {
@@ -80,12 +84,6 @@ function held(heldMs: number, supply: SupplySettings): SpendingPart {
   return state('hold', heldMs, holdNa(supply));
 }
 
-/** What the device draws awake while it does nothing until reset: as given, or like a boot where only that is known. */
-export function holdNa({ hold, boot }: SupplySettings): number {
-  const draw = hold ?? boot;
-  return draw?.kind === 'current' ? draw.currentNa : 0;
-}
-
 function contactPart(use: Use, { contactBias }: SupplySettings): SpendingPart {
   if (contactBias === null) return state('contactBias', 0, 0);
   return contactSpending(use, biasNa(contactBias), contactBias.powered);
@@ -98,10 +96,8 @@ export function contactSpending(
   powered: 'always' | 'check-only',
 ): SpendingPart {
   if (powered === 'always') return state('contactBias', use.contactShutMs, currentNa);
-  // Powered for the check, it conducts from a wake to a check that reads shut: their share of all boots.
-  const shutChecks = use.checks - use.openChecks;
-  const timeMs = use.checks === 0 ? 0 : Math.round((use.boots.ms * shutChecks) / use.checks);
-  return state('contactBias', timeMs, currentNa);
+  // Powered for the check, it conducts from a wake to a check that reads shut.
+  return state('contactBias', Math.round(use.shutBootMs), currentNa);
 }
 
 function selfDischargePart(lengthMs: number, supply: SupplySettings): SpendingPart {
@@ -110,7 +106,7 @@ function selfDischargePart(lengthMs: number, supply: SupplySettings): SpendingPa
   const capacityPc = BigInt(supply.capacityNah) * pcPerNah;
   const chargePc = divided(
     capacityPc * ppmPerMonth * BigInt(Math.round(lengthMs)),
-    million * monthMs,
+    million * selfDischargeMonthMs,
   );
   return { activity: 'selfDischarge', count: null, timeMs: lengthMs, chargePc };
 }

@@ -1,6 +1,6 @@
 // What a device did over some time, as far as a battery cares: counts and whole milliseconds.
 import type { Trace } from '../sim/index.js';
-import { type ContactEdges, firstAfter, type Spans, type World } from '../world/index.js';
+import { type ContactEdges, firstAfter, type Spans, spansOf, type World } from '../world/index.js';
 
 /** Acts of one kind: how many, and how long all of them lasted. */
 export interface Acts {
@@ -23,24 +23,34 @@ export interface Use {
   readonly heartbeats: Acts;
   /** Awake after an alert, doing nothing until reset. */
   readonly heldMs: number;
+  /** Of the boots, those before a check that reads shut. */
+  readonly shutBootMs: number;
   /** With power, and the contact closed. */
   readonly contactShutMs: number;
 }
 
-/** How long the contact is closed in a world while there is power. */
-export function contactShutMsIn({ contact, powerLost, powerOnAtMs, lengthMs }: World): number {
+/** How long the contact is closed in a world while there is power, and charge. */
+export function contactShutMsIn(
+  { contact, powerLost, powerOnAtMs, lengthMs }: World,
+  flat: Trace['flat'] = [],
+): number {
   const fromMs = Math.min(powerOnAtMs, lengthMs);
-  return poweredShutMs(contact, powerLost, { fromMs, toMs: lengthMs });
+  const off = flat.length === 0 ? powerLost : spansOf([...pairsOf(powerLost), ...flatPairs(flat)]);
+  return poweredShutMs(contact, off, { fromMs, toMs: lengthMs });
 }
 
 /**
  * The use in a run, exact whatever was recorded of its wakes.
  * @param contactShutMs of that world, for who runs many devices through one.
  */
-export function useOf(trace: Trace, world: World, contactShutMs = contactShutMsIn(world)): Use {
+export function useOf(
+  trace: Trace,
+  world: World,
+  contactShutMs = contactShutMsIn(world, trace.flat),
+): Use {
   const { tally, lengthMs } = trace;
   const wakes = Object.values(tally.wakes).reduce((sum, count) => sum + count, 0);
-  const failed = failedSendsOf(trace);
+  const failed = tally.failedSends;
   const { delivered, cutOff } = tally.alertSends;
   const beats = tally.heartbeatSends;
   return {
@@ -56,22 +66,17 @@ export function useOf(trace: Trace, world: World, contactShutMs = contactShutMsI
       ms: tally.heartbeatSendMs,
     },
     heldMs: tally.heldMs,
+    shutBootMs: tally.shutBootMs,
     contactShutMs,
   };
 }
 
-/** A busy year has thousands of alerts: no lists are made of them. */
-function failedSendsOf({ alerts }: Trace): Acts {
-  let count = 0;
-  let ms = 0;
-  for (const { attempts } of alerts) {
-    for (const { outcome, startMs, endMs } of attempts) {
-      if (outcome !== 'failed') continue;
-      count += 1;
-      ms += endMs - startMs;
-    }
-  }
-  return { count, ms };
+function pairsOf({ fromMs, toMs }: Spans): [number, number][] {
+  return Array.from(fromMs, (from, index) => [from, toMs[index] ?? Number.POSITIVE_INFINITY]);
+}
+
+function flatPairs(flat: Trace['flat']): [number, number][] {
+  return flat.map(({ fromMs, toMs }) => [fromMs, toMs]);
 }
 
 interface Window {

@@ -2,14 +2,15 @@
 import { lastsMs } from '../base/index.js';
 import type { WatchSettings } from '../machine/index.js';
 import {
+  availablePc,
   clockErrorsOf,
+  pcPerNah,
   type SupplySettings,
   sleepOf,
   type TimingRanges,
   type VoltagePoint,
 } from '../model/index.js';
-import { divided, million, pcPerNah } from './amounts.js';
-import { availablePc } from './life.js';
+import { divided, million } from './amounts.js';
 import type { Spending } from './spending.js';
 
 /** The least time between the warning of a watch and its empty battery. */

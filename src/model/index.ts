@@ -1,5 +1,17 @@
 // Model: what everything else is about. The table of settings with their limits, the times a device may take, with the
 // temperature curve of its clock, its supply, and what may go wrong around it. It runs nothing and proves nothing.
+export {
+  type ActPrice,
+  actPrice,
+  availablePc,
+  biasNa,
+  type ChargePlan,
+  type ChargingHabit,
+  firstDayPc,
+  holdNa,
+  pcPerNah,
+  selfDischargeMonthMs,
+} from './charge.js';
 export { calmEnvironment, type Environment } from './environment.js';
 export {
   actChargeLimits,

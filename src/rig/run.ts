@@ -33,6 +33,8 @@ export function rigRun(reply: Reply, { world, timing }: Experiment): RigRun {
     lengthMs: world.lengthMs,
     alerts,
     wakes: foldedWakes(reply, { alerts, openings: world.openings }),
+    flat: [],
+    charges: [],
     tally: {
       checks: totals?.checks ?? 0,
       openChecks: totals?.openChecks ?? 0,
@@ -44,11 +46,27 @@ export function rigRun(reply: Reply, { world, timing }: Experiment): RigRun {
       heartbeatSendMs: sendMsOf(reply.sends, 'heartbeat'),
       heldMs: totals?.heldMs ?? 0,
       offMs: totals?.offMs ?? 0,
+      flatMs: 0,
+      shutBootMs: 0,
+      failedSends: failedOf(alerts),
       clockErrorPpm: clockError.kind === 'fixed' ? clockError.ppm : null,
     },
   };
   const { printed } = reply;
   return { trace, failure, printed, printedBytes: totals?.printedBytes ?? 0, reply };
+}
+
+/** Alert attempts that failed, and how long they lasted. */
+function failedOf(alerts: readonly AlertRecord[]): Trace['tally']['failedSends'] {
+  const failed = { count: 0, ms: 0 };
+  for (const { attempts } of alerts) {
+    for (const { outcome, startMs, endMs } of attempts) {
+      if (outcome !== 'failed') continue;
+      failed.count += 1;
+      failed.ms += endMs - startMs;
+    }
+  }
+  return failed;
 }
 
 /** Whether the host can have written such an end: with the wakes that it reported, and some where the device has power. */

@@ -1,5 +1,6 @@
 // A run is a value: an experiment holds everything that decides its trace.
 import { compileTable, type LogicTable, type WatchSettings, watchLogic } from '../machine/index.js';
+import type { ChargePlan } from '../model/index.js';
 import type { DeviceTiming, World } from '../world/index.js';
 
 /** A watch ready to run: its settings and its logic as a flat table, made once and run many times. */
@@ -15,6 +16,8 @@ export interface Experiment {
   readonly world: World;
   /** Names the random streams of boot, connect and clock error, where these are drawn. */
   readonly seed: string;
+  /** The supply that the run drains; absent or null: the device always has charge. */
+  readonly charge?: ChargePlan | null;
 }
 
 /** Compiles the door watch for its settings. */

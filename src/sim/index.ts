@@ -6,6 +6,7 @@ export { type Faults, faultsOf } from './faults.js';
 export { type SimulateOptions, simulate } from './kernel.js';
 export type {
   AlertRecord,
+  ChargeRecord,
   CheckRecord,
   Decision,
   SendOutcome,

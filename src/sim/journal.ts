@@ -5,15 +5,7 @@ import { spanAt, spansOf } from '../world/index.js';
 import { type Around, type Keeper, keeperAround } from './around.js';
 import type { Run } from './run-state.js';
 import type { Sent } from './send.js';
-import type {
-  AlertRecord,
-  Decision,
-  SendOutcome,
-  SendRecord,
-  SleepRecord,
-  Trace,
-  WakeRecord,
-} from './trace.js';
+import type { AlertRecord, Decision, SendRecord, SleepRecord, Trace, WakeRecord } from './trace.js';
 
 /** A wake up to the effects of its check, in table codes. */
 export interface WakeDraft {
@@ -62,7 +54,7 @@ export function openJournal(
 ): Journal {
   const alerts: OpenAlert[] = [];
   const wakes: WakeRecord[] = [];
-  const sends = { alert: newSends(), heartbeat: newSends() };
+  const { sends } = run.tally;
   let pending: OpenAlert | null = null;
   const keeper = keeperOf(record, wakes);
   run.onPowerLost = (atMs) => {
@@ -104,11 +96,16 @@ export function openJournal(
         alerts.push(pending);
       }
     },
-    sent({ kind, record: sendRecord }) {
+    sent({ kind, record: sendRecord, isUp }) {
       const total = sends[kind];
+      const lastedMs = sendRecord.endMs - sendRecord.startMs;
       total[sendRecord.outcome] += 1;
-      total.ms += sendRecord.endMs - sendRecord.startMs;
+      total.ms += lastedMs;
       if (kind === 'heartbeat') return;
+      if (!isUp) {
+        sends.failed.count += 1;
+        sends.failed.ms += lastedMs;
+      }
       invariant(pending !== null, 'only a pending alert is sent', { sendRecord });
       pending.attempts.push(sendRecord);
       if (sendRecord.outcome !== 'delivered') return;
@@ -117,7 +114,7 @@ export function openJournal(
     },
     close() {
       keeper.close();
-      return closeTrace(run, { alerts, wakes, sends });
+      return closeTrace(run, { alerts, wakes });
     },
   };
 }
@@ -150,27 +147,22 @@ function wantedSpans(
   };
 }
 
-type Sends = Record<SendOutcome, number> & { ms: number };
-
-function newSends(): Sends {
-  return { delivered: 0, failed: 0, cutOff: 0, ms: 0 };
-}
-
 function closeTrace(
   run: Run,
   written: {
     readonly alerts: readonly AlertRecord[];
     readonly wakes: readonly WakeRecord[];
-    readonly sends: { readonly alert: Sends; readonly heartbeat: Sends };
   },
 ): Trace {
   const { tally } = run;
-  const { alert, heartbeat } = written.sends;
+  const { alert, heartbeat, failed } = tally.sends;
   const [powerOn, reset, timer, contact] = tally.wakes;
   return {
     lengthMs: run.lengthMs,
     alerts: written.alerts,
     wakes: written.wakes,
+    flat: run.charge?.flat ?? [],
+    charges: run.charge?.charges ?? [],
     tally: {
       checks: tally.checks,
       openChecks: tally.openChecks,
@@ -186,6 +178,9 @@ function closeTrace(
       heartbeatSendMs: heartbeat.ms,
       heldMs: tally.heldMs,
       offMs: tally.offMs,
+      flatMs: tally.flatMs,
+      shutBootMs: tally.shutBootMs,
+      failedSends: { ...failed },
       clockErrorPpm: run.clock.ppm,
     },
   };

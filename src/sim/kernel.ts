@@ -5,8 +5,17 @@
 import { cellAt, invariant } from '../base/index.js';
 import { effectBit, effectCell, inputCode, nextState } from '../machine/index.js';
 import { mostWakesOfRun } from '../model/index.js';
-import { firstAfter } from '../world/index.js';
+import { firstAfter, readsOpenAt } from '../world/index.js';
 import type { Around } from './around.js';
+import {
+  backFrom,
+  drainsAsleep,
+  drainsAtBoot,
+  drainsHeld,
+  isEmptyNext,
+  lookAfterWake,
+  lookAtCharge,
+} from './drain.js';
 import type { Experiment } from './experiment.js';
 import { type Journal, openJournal, type WakeDraft } from './journal.js';
 import {
@@ -48,7 +57,10 @@ export function simulate(experiment: Experiment, options: SimulateOptions = {}):
   for (let wakes = 0; runs; wakes += 1) {
     invariant(wakes < mostWakesOfRun, 'a run has an end', { wakes });
     if (quiet !== null && run.cause === timer) quietWakes(run, quiet);
-    runs = run.wakeMs < run.limitMs ? oneWake(run, journal) : takeFault(run);
+    if (run.wakeMs < run.limitMs) {
+      lookAtCharge(run);
+      runs = oneWake(run, journal);
+    } else runs = takeFault(run);
   }
   return journal.close();
 }
@@ -60,7 +72,9 @@ function oneWake(run: Run, journal: Journal): boolean {
   run.state = nextState(table, before, cause);
   run.tally.wakes[cause] += 1;
   const checkMs = wakeMs + run.boot.next();
-  if (checkMs >= run.limitMs) return cutShort(run, journal, before);
+  if (cause !== timer) lookAfterWake(run);
+  drainsAtBoot(run, checkMs);
+  if (checkMs >= run.limitMs) return cutShort(run, journal, { before, checkMs });
   run.tally.bootMs += checkMs - wakeMs;
   run.tally.checks += 1;
   while ((edges[run.edge] ?? Number.POSITIVE_INFINITY) <= checkMs) run.edge += 1;
@@ -68,6 +82,7 @@ function oneWake(run: Run, journal: Journal): boolean {
   const effects = effectCell(table, run.state, code);
   run.state = nextState(table, run.state, code);
   if ((code & inputCode.checkReadsOpen) !== 0) run.tally.openChecks += 1;
+  else run.tally.shutBootMs += checkMs - wakeMs;
 
   if ((effects & effectsBesideSleep) !== 0) {
     return act(run, journal, { before, cause, wakeMs, checkMs, code, effects });
@@ -101,8 +116,10 @@ function repeatsOf(
   );
   run.tally.checks += repeats;
   run.tally.wakes[timer] += repeats;
-  run.tally.bootMs += repeats * (sleep.periodMs - sleep.lengthMs);
+  const bootMs = repeats * (sleep.periodMs - sleep.lengthMs);
+  run.tally.bootMs += bootMs;
   if ((code & inputCode.checkReadsOpen) !== 0) run.tally.openChecks += repeats;
+  else run.tally.shutBootMs += bootMs;
   slept(run, sleep, repeats);
   return repeats;
 }
@@ -129,7 +146,10 @@ function act(run: Run, journal: Journal, draft: WakeDraft): boolean {
   if ((whatNext & effectBit.sleepMask) === 0) {
     // Cut off, or awake until a reset.
     journal.add(draft, { sent, sleep: null, repeats: 0, periodMs: 0 });
-    if ((whatNext & effectBit.hold) !== 0) run.tally.heldMs += run.limitMs - endMs;
+    if ((whatNext & effectBit.hold) !== 0) {
+      drainsHeld(run, endMs);
+      run.tally.heldMs += run.limitMs - endMs;
+    }
     return takeFault(run);
   }
   const sleep = sleepOf(run, whatNext, endMs);
@@ -150,6 +170,7 @@ function fallAsleep(run: Run, fromMs: number, sleep: Sleep): boolean {
   run.wakeMs = fromMs + sleep.lengthMs;
   run.cause = timer;
   const woken = run.armed !== 'none' && wakeByEdge(run, fromMs);
+  drainsAsleep(run, fromMs);
   if (run.limitMs <= run.wakeMs) return takeFault(run);
   if (!woken) slept(run, sleep, 1);
   return true;
@@ -169,29 +190,43 @@ function wakeByEdge(run: Run, asleepFromMs: number): boolean {
 }
 
 /** The wake ends before its check: by a fault, or with the timeline. */
-function cutShort(run: Run, journal: Journal, before: number): boolean {
-  run.tally.bootMs += run.limitMs - run.wakeMs;
+function cutShort(
+  run: Run,
+  journal: Journal,
+  { before, checkMs }: { readonly before: number; readonly checkMs: number },
+): boolean {
+  const bootMs = run.limitMs - run.wakeMs;
+  run.tally.bootMs += bootMs;
+  if (!readsOpenAt(run.edges, checkMs)) run.tally.shutBootMs += bootMs;
   journal.addInterrupted(before, run.cause, run.wakeMs);
   return takeFault(run);
 }
 
-/** The next fault strikes; sets up the wake after it. False when the run is over. */
+/** The next fault strikes, or the charge ends; sets up the wake after it. False when the run is over. */
 function takeFault(run: Run): boolean {
-  const atMs = run.faultMs;
+  const isFlat = isEmptyNext(run);
+  const atMs = run.limitMs;
   if (atMs >= run.lengthMs) return false;
-  const backMs = cellAt(run.faults.backMs, run.fault);
-  run.fault += 1;
-  run.faultMs = cellAt(run.faults.atMs, run.fault);
-  run.limitMs = Math.min(run.faultMs, run.lengthMs);
-  run.wakeMs = backMs;
-  run.cause = inputCode.wake.reset;
-  if (backMs > atMs) {
+  let backMs = isFlat ? atMs : cellAt(run.faults.backMs, run.fault);
+  const isOff = isFlat || backMs > atMs;
+  if (isOff) {
     run.state = nextState(run.table, run.state, inputCode.powerLost);
-    run.cause = inputCode.wake['power-on'];
+    backMs = backFrom(run, { atMs, powerBackMs: backMs, isFlat });
     run.cooldownEnd = Number.NEGATIVE_INFINITY;
     run.heartbeatEnd = readingAt(run, backMs) + run.heartbeatTimer;
     run.tally.offMs += Math.min(backMs, run.lengthMs) - atMs;
     run.onPowerLost(atMs);
   }
+  run.wakeMs = backMs;
+  run.cause = isOff ? inputCode.wake['power-on'] : inputCode.wake.reset;
+  while (run.faultMs <= backMs && run.faultMs < run.lengthMs) nextFault(run);
+  run.limitMs = run.dueMs;
   return backMs < run.lengthMs;
+}
+
+/** Goes on to the fault after this one. */
+function nextFault(run: Run): void {
+  run.fault += 1;
+  run.faultMs = cellAt(run.faults.atMs, run.fault);
+  run.dueMs = Math.min(run.faultMs, run.lengthMs);
 }

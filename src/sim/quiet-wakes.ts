@@ -1,6 +1,7 @@
 // Wakes that only look and sleep again, run in local variables. While the device finds the same each time, whole
 // openings that come and go between two checks are stepped over.
 import { effectBit, effectCell, inputCode, nextState } from '../machine/index.js';
+import { quietUntilMs } from './drain.js';
 import {
   type Run,
   readingAt,
@@ -32,7 +33,7 @@ export function checkCode(run: Run, edge: number, checkMs: number): number {
 
 /** How many further checks, each after a like sleep, find the clock as this one did and come before any limit. */
 export function likeChecks(run: Run, sleep: SteadySleep, checkMs: number, code: number): number {
-  let count = checksBefore(run.limitMs, checkMs, sleep.periodMs);
+  let count = Math.max(0, checksBefore(quietUntilMs(run), checkMs, sleep.periodMs));
   const reading = readingAt(run, checkMs);
   if ((code & inputCode.checkCooldownOver) === 0) {
     count = Math.min(count, checksBefore(run.cooldownEnd, reading, sleep.countedPeriodMs));
@@ -57,7 +58,9 @@ export function quietWakes(run: Run, steady: Steady): void {
   const { bootMs } = steady;
   let { state, wakeMs, edge } = run;
   let checks = 0;
-  while (wakeMs + bootMs < limitMs) {
+  let shutChecks = 0;
+  const untilMs = quietUntilMs(run);
+  while (wakeMs + bootMs < untilMs) {
     const checkMs = wakeMs + bootMs;
     let ahead = edge;
     while ((edges[ahead] ?? never) <= checkMs) ahead += 1;
@@ -87,7 +90,7 @@ export function quietWakes(run: Run, steady: Steady): void {
     }
     state = after;
     checks += 1 + same;
-    if ((code & inputCode.checkReadsOpen) !== 0) tally.openChecks += 1 + same;
+    if ((code & inputCode.checkReadsOpen) === 0) shutChecks += 1 + same;
     wakeMs = checkMs + same * sleep.periodMs + sleep.lengthMs;
     if (wakeMs >= limitMs) break;
     slept(run, sleep, 1);
@@ -98,4 +101,6 @@ export function quietWakes(run: Run, steady: Steady): void {
   tally.checks += checks;
   tally.wakes[timer] += checks;
   tally.bootMs += checks * bootMs;
+  tally.openChecks += checks - shutChecks;
+  tally.shutBootMs += shutChecks * bootMs;
 }

@@ -9,10 +9,15 @@ import {
 } from '../machine/index.js';
 import { nominalSleeps } from '../model/index.js';
 import type { Spans } from '../world/index.js';
+import { type Charge, openCharge } from './charge.js';
 import { type SleepClock, sleepClock } from './clock.js';
 import { type Durations, durations } from './durations.js';
 import type { Experiment } from './experiment.js';
 import { type Faults, faultsOf } from './faults.js';
+import type { SendOutcome } from './trace.js';
+
+/** How many sends of a kind ended how, and how long all lasted. */
+export type Sends = Record<SendOutcome, number> & { ms: number };
 
 /** Totals while they grow; wakes are indexed by the input code of their cause. */
 export interface RunningTally {
@@ -20,8 +25,16 @@ export interface RunningTally {
   openChecks: number;
   readonly wakes: [number, number, number, number];
   bootMs: number;
+  shutBootMs: number;
   heldMs: number;
   offMs: number;
+  flatMs: number;
+  readonly sends: {
+    readonly alert: Sends;
+    readonly heartbeat: Sends;
+    /** Of the alerts, those that met the network down, or would have at their end. */
+    readonly failed: { count: number; ms: number };
+  };
 }
 
 /** One value for each sleep, in the order of the effects' interval bits: check, recheck, retry. */
@@ -67,6 +80,8 @@ export interface Run {
   readonly cooldownTimer: number;
   readonly heartbeatTimer: number;
   readonly tally: RunningTally;
+  /** Null: there is always charge. */
+  readonly charge: Charge | null;
   /** Set by the journal: a power loss takes a pending alert with it. */
   onPowerLost: (atMs: number) => void;
 
@@ -77,9 +92,11 @@ export interface Run {
   cause: (typeof inputCode.wake)[WakeCause];
   /** Index of the first contact edge after the last check. */
   edge: number;
-  /** Index and instant of the next fault, and what the device cannot pass: that instant or the timeline's end. */
+  /** Index and instant of the next fault; that instant or the timeline's end; and what the device cannot pass. */
   fault: number;
   faultMs: number;
+  dueMs: number;
+  /** `dueMs`, or the end of the charge where that comes first and the wake is priced. */
   limitMs: number;
   /** The clock's reading less true time. Readings only compare with readings of the same run. */
   readingOffsetMs: number;
@@ -90,7 +107,8 @@ export interface Run {
 }
 
 /** The run at its first power-on. */
-export function openRun({ program, timing, world, seed }: Experiment): Run {
+export function openRun(experiment: Experiment): Run {
+  const { program, timing, world, seed, charge } = experiment;
   const { watch, table } = program;
   const clock = sleepClock(timing.clockError, seed);
   const boot = durations(timing.bootTime, seed, 'boot');
@@ -122,9 +140,13 @@ export function openRun({ program, timing, world, seed }: Experiment): Run {
       openChecks: 0,
       wakes: [0, 0, 0, 0],
       bootMs: 0,
+      shutBootMs: 0,
       heldMs: 0,
       offMs: Math.min(firstBootMs, world.lengthMs),
+      flatMs: 0,
+      sends: { alert: newSends(), heartbeat: newSends(), failed: { count: 0, ms: 0 } },
     },
+    charge: charge ? openCharge(experiment, charge, firstBootMs) : null,
     onPowerLost: () => undefined,
     state: table.initial,
     wakeMs: firstBootMs,
@@ -132,11 +154,16 @@ export function openRun({ program, timing, world, seed }: Experiment): Run {
     edge: 0,
     fault: 0,
     faultMs,
+    dueMs: Math.min(faultMs, world.lengthMs),
     limitMs: Math.min(faultMs, world.lengthMs),
     readingOffsetMs: 0,
     cooldownEnd: Number.NEGATIVE_INFINITY,
     heartbeatEnd: firstBootMs + heartbeatTimer,
   };
+}
+
+function newSends(): Sends {
+  return { delivered: 0, failed: 0, cutOff: 0, ms: 0 };
 }
 
 const intervals = ['check', 'recheck', 'retry'] as const;

@@ -81,10 +81,23 @@ export interface Tally {
   readonly heartbeatSendMs: number;
   /** Awake after an alert, doing nothing until reset. */
   readonly heldMs: number;
-  /** Without power, the time before the first power-on included. */
+  /** Without power or charge, the time before the first power-on included. */
   readonly offMs: number;
+  /** Of it, without charge. */
+  readonly flatMs: number;
+  /** Of `bootMs`, that of wakes whose check read shut, or would have. */
+  readonly shutBootMs: number;
+  /** Alert attempts that found the network down at their end, or would have, and how long they lasted. */
+  readonly failedSends: { readonly count: number; readonly ms: number };
   /** The clock error of the run where it is one number, else null. */
   readonly clockErrorPpm: number | null;
+}
+
+/** Somebody charged the device. */
+export interface ChargeRecord {
+  readonly atMs: number;
+  /** What was left of the usable charge, in parts per million. */
+  readonly leftPpm: number;
 }
 
 export interface Trace {
@@ -93,5 +106,9 @@ export interface Trace {
   readonly alerts: readonly AlertRecord[];
   /** In order; empty when nothing was to be recorded. */
   readonly wakes: readonly WakeRecord[];
+  /** Within the timeline, when the device was off for want of charge; in order. */
+  readonly flat: readonly { readonly fromMs: number; readonly toMs: number }[];
+  /** In order. */
+  readonly charges: readonly ChargeRecord[];
   readonly tally: Tally;
 }

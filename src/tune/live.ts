@@ -53,6 +53,7 @@ const noUse: Use = {
   failedSends: noActs,
   heartbeats: noActs,
   heldMs: 0,
+  shutBootMs: 0,
   contactShutMs: 0,
 };
 
@@ -71,6 +72,7 @@ function bothUses(one: Use, other: Use): Use {
     failedSends: acts('failedSends'),
     heartbeats: acts('heartbeats'),
     heldMs: one.heldMs + other.heldMs,
+    shutBootMs: one.shutBootMs + other.shutBootMs,
     contactShutMs: one.contactShutMs + other.contactShutMs,
   };
 }

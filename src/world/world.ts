@@ -13,6 +13,8 @@ export interface World {
   readonly powerLost: Spans;
   /** Instants at which somebody (or a watchdog) resets the device, ascending, no two alike. */
   readonly resetsMs: Float64Array;
+  /** Instants at which somebody charges the battery, at once and fully; absent: never. */
+  readonly chargedMs?: Float64Array;
   /** When the device gets its power for the first time. */
   readonly powerOnAtMs: TrueMs;
 }

@@ -1,12 +1,27 @@
 // The kernel (table, jumps over equal wakes) against the naive interpreter, over random watches and worlds.
 import fc from 'fast-check';
-import { describe, it } from 'vitest';
-import { simulate } from '../../src/sim/index.js';
+import { describe, expect, it } from 'vitest';
+import { type Experiment, simulate } from '../../src/sim/index.js';
 import { experiments, scales } from '../support/arbitraries.js';
 import { expandWakes } from '../support/expand.js';
 import { interpret } from '../support/oracle.js';
 import { expectSame } from '../support/same.js';
+import { onCharge } from '../support/supply-arbitraries.js';
 import { assertUntil } from '../support/until-seen.js';
+
+function expectAgreement(experiment: Experiment): ReturnType<typeof simulate> {
+  const wanted = interpret(experiment);
+  const trace = simulate(experiment);
+  const { clockErrorPpm } = trace.tally;
+  expectSame(trace.alerts, wanted.alerts);
+  expectSame(expandWakes(trace), wanted.wakes);
+  expectSame(trace.flat, wanted.flat);
+  expectSame(trace.charges, wanted.charges);
+  expectSame(trace.tally, { ...wanted.tally, clockErrorPpm });
+  // Unrecorded runs take longer jumps.
+  expectSame(simulate(experiment, { record: 'none' }), { ...trace, wakes: [] });
+  return trace;
+}
 
 describe('the kernel and the naive interpreter', () => {
   it.each(scales)('agree on all wakes, alerts and totals: sleeps from $leastMs ms', (scale) => {
@@ -15,18 +30,30 @@ describe('the kernel and the naive interpreter', () => {
       fc.property(experiments(scale, 40), (drawn) => {
         for (const experiment of drawn) {
           runs += 1;
-          const wanted = interpret(experiment);
-          const trace = simulate(experiment);
-          const { clockErrorPpm } = trace.tally;
-          expectSame(trace.alerts, wanted.alerts);
-          expectSame(expandWakes(trace), wanted.wakes);
-          expectSame(trace.tally, { ...wanted.tally, clockErrorPpm });
-          // Unrecorded runs take longer jumps.
-          expectSame(simulate(experiment, { record: 'none' }), { ...trace, wakes: [] });
+          expectAgreement(experiment);
         }
       }),
       { numRuns: 50 },
       () => runs > 500,
     );
+  });
+
+  it.each(scales)('agree on batteries that run down: sleeps from $leastMs ms', (scale) => {
+    const seen = { flat: 0, sound: 0, again: 0 };
+    assertUntil(
+      fc.property(
+        experiments(scale, 20).chain((drawn) => onCharge(drawn, scale)),
+        (drawn) => {
+          for (const experiment of drawn) {
+            const { flat, tally } = expectAgreement(experiment);
+            seen[flat.length > 0 ? 'flat' : 'sound'] += 1;
+            if (flat.length > 0 && tally.wakes['power-on'] > 1) seen.again += 1;
+          }
+        },
+      ),
+      { numRuns: 30 },
+      () => Math.min(seen.flat, seen.sound, seen.again) > 50,
+    );
+    expect(seen.flat).toBeGreaterThan(50);
   });
 });

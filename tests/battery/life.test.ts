@@ -2,7 +2,6 @@
 import { describe, expect, it } from 'vitest';
 import { deviceMs } from '../../src/base/index.js';
 import {
-  availablePc,
   batteryAnswer,
   calibrate,
   lifeMs,
@@ -11,6 +10,7 @@ import {
   silentForAtMostMs,
   spend,
 } from '../../src/battery/index.js';
+import { availablePc } from '../../src/model/index.js';
 import { plainWatch, rangesWith, watchWith } from '../support/experiments.js';
 import { faultsOf, supplyWith } from './supplies.js';
 

@@ -2,16 +2,8 @@
 
 import { describe, expect, it } from 'vitest';
 import { deviceMs } from '../../src/base/index.js';
-import {
-  biasNa,
-  calibrate,
-  lifeMs,
-  meanNa,
-  nahOf,
-  quietUse,
-  spend,
-} from '../../src/battery/index.js';
-import { type SupplySettings } from '../../src/model/index.js';
+import { calibrate, lifeMs, meanNa, nahOf, quietUse, spend } from '../../src/battery/index.js';
+import { biasNa, type SupplySettings } from '../../src/model/index.js';
 import { faultsOf, supplyWith, watchFileWith } from '../battery/supplies.js';
 import { plainWatch, rangesWith, watchWith } from '../support/experiments.js';
 

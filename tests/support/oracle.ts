@@ -1,8 +1,16 @@
 // A naive interpreter of the timer-woken watch, wake by wake: the rules in the order in which they are told to
 // people, with plain lists, whole numbers and exact fractions. It shares no code with the machine or the kernel; only the names
 // of the random streams are common, because they belong to the experiment.
-import type { AlertRecord, Decision, Experiment, SendRecord, Tally } from '../../src/sim/index.js';
+import type {
+  AlertRecord,
+  Decision,
+  Experiment,
+  SendRecord,
+  Tally,
+  Trace,
+} from '../../src/sim/index.js';
 import { oracleClock, oracleDurations } from './oracle-device.js';
+import { type OracleStretch, oracleSupply } from './oracle-supply.js';
 
 export interface OracleWake {
   readonly cause: 'power-on' | 'reset' | 'timer' | 'contact';
@@ -25,6 +33,8 @@ export interface OracleRun {
   readonly alerts: readonly AlertRecord[];
   readonly wakes: readonly OracleWake[];
   readonly tally: Omit<Tally, 'clockErrorPpm'>;
+  readonly flat: Trace['flat'];
+  readonly charges: Trace['charges'];
 }
 
 type Mutable<T> = { -readonly [Key in keyof T]: T[Key] };
@@ -46,12 +56,20 @@ interface Retained {
   heartbeatMs: number;
 }
 
+interface Fault {
+  readonly atMs: number;
+  readonly backMs: number;
+  /** Without power; flat: for want of charge. */
+  readonly dark: boolean;
+  readonly flat: boolean;
+}
+
 interface NextWake {
   readonly atMs: number;
   readonly cause: OracleWake['cause'];
 }
 
-export function interpret({ program, timing, world, seed }: Experiment): OracleRun {
+export function interpret({ program, timing, world, seed, charge }: Experiment): OracleRun {
   const { watch } = program;
   const { lengthMs } = world;
   const powerLost = Array.from(world.powerLost.fromMs, (from, index) => ({
@@ -72,27 +90,40 @@ export function interpret({ program, timing, world, seed }: Experiment): OracleR
   const alerts: Alert[] = [];
   const wakes: Wake[] = [];
   const tally = emptyTally();
+  const supply = oracleSupply(charge ?? null, world);
   let retained = fresh(0);
 
   /** The first reset or power loss after an instant; of two at one instant the power loss. */
-  function faultAfter(instantMs: number): { atMs: number; backMs: number; dark: boolean } {
-    let fault = { atMs: Number.POSITIVE_INFINITY, backMs: Number.POSITIVE_INFINITY, dark: false };
+  function faultAfter(instantMs: number): Fault {
+    const never = Number.POSITIVE_INFINITY;
+    let fault: Fault = { atMs: never, backMs: never, dark: false, flat: false };
     for (const { from, to } of powerLost) {
-      if (from > instantMs && from < fault.atMs) fault = { atMs: from, backMs: to, dark: true };
+      if (from > instantMs && from < fault.atMs)
+        fault = { atMs: from, backMs: to, dark: true, flat: false };
     }
     for (const atMs of world.resetsMs) {
       if (atMs > instantMs && atMs < fault.atMs && !isDark(atMs)) {
-        fault = { atMs, backMs: atMs, dark: false };
+        fault = { atMs, backMs: atMs, dark: false, flat: false };
       }
     }
     return fault;
   }
 
-  function suffer(fault: { atMs: number; backMs: number; dark: boolean }): NextWake | null {
+  /** Time passes, up to the fault at most; an empty battery is a fault before or with it. */
+  function spend(fault: Fault, stretch: OracleStretch): Fault {
+    const toMs = Math.min(stretch.toMs, fault.atMs, lengthMs);
+    const emptyMs = supply?.pass({ ...stretch, toMs }) ?? Number.POSITIVE_INFINITY;
+    return emptyMs <= fault.atMs && emptyMs < Number.POSITIVE_INFINITY
+      ? { atMs: emptyMs, backMs: emptyMs, dark: true, flat: true }
+      : fault;
+  }
+
+  function suffer(fault: Fault): NextWake | null {
     if (fault.atMs >= lengthMs) return null;
     if (!fault.dark) return { atMs: fault.atMs, cause: 'reset' };
     if (retained.pending !== null) retained.pending.forgottenMs = fault.atMs;
-    return powerOn(fault.atMs, fault.backMs);
+    const backMs = supply?.off(fault.atMs, fault.backMs, fault.flat) ?? fault.backMs;
+    return powerOn(fault.atMs, backMs);
   }
 
   function powerOn(darkSinceMs: number, backMs: number): NextWake {
@@ -106,16 +137,20 @@ export function interpret({ program, timing, world, seed }: Experiment): OracleR
     wakes.push(wake);
     tally.wakes[cause] += 1;
     const checkMs = wakeMs + bootTime();
-    const fault = faultAfter(wakeMs);
-    const cutMs = Math.min(fault.atMs, lengthMs);
+    const edges = world.contact.filter((edgeMs) => edgeMs <= checkMs).length;
+    const readsOpen = edges % 2 === 1;
+    const boot = { fromMs: wakeMs, toMs: checkMs, act: 'boot', readsShut: !readsOpen } as const;
+    let fault = spend(faultAfter(wakeMs), boot);
+    let cutMs = Math.min(fault.atMs, lengthMs);
     tally.bootMs += Math.min(checkMs, cutMs) - wakeMs;
+    if (!readsOpen) tally.shutBootMs += Math.min(checkMs, cutMs) - wakeMs;
     if (cutMs <= checkMs) return suffer(fault);
 
-    const readsOpen = world.contact.filter((edgeMs) => edgeMs <= checkMs).length % 2 === 1;
     wake.checkMs = checkMs;
     wake.contact = readsOpen ? 'open' : 'shut';
     tally.checks += 1;
     if (readsOpen) tally.openChecks += 1;
+    if (readsOpen) supply?.blink();
     remember(readsOpen);
     wake.escalated =
       readsOpen && retained.checks.filter((open) => open).length >= watch.escalationThreshold.open;
@@ -125,7 +160,9 @@ export function interpret({ program, timing, world, seed }: Experiment): OracleR
       readsOpen && !wake.escalated ? 'recheck' : 'check';
     let workDoneMs = checkMs;
     if (retained.pending !== null) {
-      const send = attempt('alert', checkMs, cutMs);
+      const { send, after } = attempt('alert', checkMs, fault);
+      fault = after;
+      cutMs = Math.min(fault.atMs, lengthMs);
       wake.alertSend = send;
       retained.pending.attempts.push(send);
       if (send.outcome === 'cutOff') return suffer(fault);
@@ -136,6 +173,8 @@ export function interpret({ program, timing, world, seed }: Experiment): OracleR
         retained = { ...retained, pending: null, failures: 0, deliveredMs: send.endMs };
         if (watch.afterAlert === 'hold-until-reset') {
           wake.holds = true;
+          fault = spend(fault, { fromMs: send.endMs, toMs: lengthMs, act: 'held' });
+          cutMs = Math.min(fault.atMs, lengthMs);
           tally.heldMs += cutMs - send.endMs;
           return suffer(fault);
         }
@@ -144,7 +183,8 @@ export function interpret({ program, timing, world, seed }: Experiment): OracleR
       watch.heartbeatIntervalMs !== null &&
       clock.hasPassed(watch.heartbeatIntervalMs, retained.heartbeatMs, checkMs)
     ) {
-      const send = attempt('heartbeat', checkMs, cutMs);
+      const { send, after } = attempt('heartbeat', checkMs, fault);
+      fault = after;
       wake.heartbeatSend = send;
       retained.heartbeatMs = checkMs;
       if (send.outcome === 'cutOff') return suffer(fault);
@@ -159,6 +199,7 @@ export function interpret({ program, timing, world, seed }: Experiment): OracleR
     const sleep = { interval, fromMs: workDoneMs, lengthMs: clock.sleepMs(nominalMs, workDoneMs) };
     wake.sleep = sleep;
     const next = endOfSleep(sleep);
+    fault = spend(fault, { fromMs: workDoneMs, toMs: next.atMs, act: 'asleep' });
     if (fault.atMs <= next.atMs) return suffer(fault);
     if (next.cause === 'timer') clock.sleptThrough();
     return next;
@@ -198,16 +239,27 @@ export function interpret({ program, timing, world, seed }: Experiment): OracleR
     return 'alert';
   }
 
-  function attempt(kind: 'alert' | 'heartbeat', startMs: number, cutMs: number): SendRecord {
+  function attempt(
+    kind: 'alert' | 'heartbeat',
+    startMs: number,
+    fault: Fault,
+  ): { readonly send: SendRecord; readonly after: Fault } {
     const dueMs = startMs + connectTime();
+    const upThen = !networkDown.some(({ from, to }) => from <= dueMs && dueMs < to);
+    const act = kind === 'heartbeat' ? 'heartbeat' : upThen ? 'connect' : 'failedAttempt';
+    const after = spend(fault, { fromMs: startMs, toMs: dueMs, act });
+    const cutMs = Math.min(after.atMs, lengthMs);
     const endMs = Math.min(dueMs, cutMs);
-    const up = !networkDown.some(({ from, to }) => from <= endMs && endMs < to);
-    const outcome = cutMs <= dueMs ? 'cutOff' : up ? 'delivered' : 'failed';
+    const outcome = cutMs <= dueMs ? 'cutOff' : upThen ? 'delivered' : 'failed';
+    if (kind === 'alert' && !upThen) {
+      tally.failedSends.count += 1;
+      tally.failedSends.ms += endMs - startMs;
+    }
     const sends = kind === 'alert' ? tally.alertSends : tally.heartbeatSends;
     sends[outcome] += 1;
     if (kind === 'alert') tally.alertSendMs += endMs - startMs;
     else tally.heartbeatSendMs += endMs - startMs;
-    return { startMs, endMs, outcome };
+    return { send: { startMs, endMs, outcome }, after };
   }
 
   /** One more failure in a row; which sleep it asks for. */
@@ -234,9 +286,12 @@ export function interpret({ program, timing, world, seed }: Experiment): OracleR
   const dark = powerLost.find(
     ({ from, to }) => from <= world.powerOnAtMs && world.powerOnAtMs < to,
   );
+  supply?.powerOn(dark?.to ?? world.powerOnAtMs);
   let next: NextWake | null = powerOn(0, dark?.to ?? world.powerOnAtMs);
   while (next !== null && next.atMs < lengthMs) next = wakeUp(next);
-  return { alerts, wakes, tally };
+  const flat = supply?.flat ?? [];
+  for (const { fromMs, toMs } of flat) tally.flatMs += toMs - fromMs;
+  return { alerts, wakes, tally, flat, charges: supply?.charges ?? [] };
 }
 
 /** Memory at power-on: the door last seen shut, no open check counted, no alert sent. */
@@ -269,7 +324,10 @@ function emptyTally() {
     bootMs: 0,
     alertSendMs: 0,
     heartbeatSendMs: 0,
+    shutBootMs: 0,
+    failedSends: { count: 0, ms: 0 },
     heldMs: 0,
     offMs: 0,
+    flatMs: 0,
   };
 }

@@ -30,6 +30,7 @@ export function* chargeUsed(
     failedSends: no,
     heartbeats: no,
     heldMs: 0,
+    shutBootMs: 0,
     contactShutMs: 0,
   };
   const priced = (): ChargeUsed => ({
@@ -51,6 +52,8 @@ function withWake(use: Use, { record, wakeMs, checkMs, endMs, ...sends }: WakeTi
   return {
     ...use,
     boots: { count: use.boots.count + 1, ms: use.boots.ms + (checkMs ?? endMs) - wakeMs },
+    shutBootMs:
+      use.shutBootMs + (record.check?.contact === 'shut' ? (checkMs ?? endMs) - wakeMs : 0),
     checks: use.checks + (checkMs === null ? 0 : 1),
     openChecks: use.openChecks + (record.check?.contact === 'open' ? 1 : 0),
     sends: failed ? use.sends : plus(use.sends, alertSend),

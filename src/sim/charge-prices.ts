@@ -1,0 +1,124 @@
+// What a run's activities take from its supply, in grains: one pC is 720 million of them, so that the self-discharge of one
+// nAh in a millisecond is a whole number as well.
+import { cellAt } from '../base/index.js';
+import {
+  type ActPrice,
+  actPrice,
+  availablePc,
+  biasNa,
+  clockErrorsOf,
+  holdNa,
+  nominalSleeps,
+  type SupplySettings,
+} from '../model/index.js';
+import {
+  type ContactEdges,
+  clockErrorRangeOf,
+  type DeviceTiming,
+  firstAfter,
+  rangeMsOf,
+} from '../world/index.js';
+import type { Program } from './experiment.js';
+
+/** The self-discharge of 1 ppm in 30 days takes one grain from each nAh in a millisecond; in a day, thirty. */
+const grainsPerPc = 720_000_000n;
+const daysOfMonth = 30n;
+
+export interface Prices {
+  /** What a full charge has for the device. */
+  readonly usable: bigint;
+  readonly sleepPerMs: bigint;
+  readonly holdPerMs: bigint;
+  readonly boot: ActPrice;
+  readonly blink: bigint;
+  readonly connect: ActPrice;
+  readonly failedAttempt: ActPrice;
+  readonly heartbeat: ActPrice;
+  /** Through the closed contact, always. */
+  readonly biasPerMs: bigint;
+  /** Through the closed contact, from a wake to a check that reads shut. */
+  readonly biasPerBootMs: bigint;
+  readonly selfPerMs: bigint;
+  /** Besides, within a day of a charge. */
+  readonly firstDayPerMs: bigint;
+}
+
+export function pricesOf(supply: SupplySettings): Prices {
+  const grains = (na: number): bigint => BigInt(na) * grainsPerPc;
+  const act = (...draw: Parameters<typeof actPrice>): ActPrice => {
+    const { eachPc, whileNa } = actPrice(...draw);
+    return { eachPc: eachPc * grainsPerPc, whileNa: whileNa * grainsPerPc };
+  };
+  const { contactBias, selfDischarge } = supply;
+  const bias = contactBias === null ? 0n : grains(biasNa(contactBias));
+  const capacity = BigInt(supply.capacityNah);
+  const perMonth = BigInt(selfDischarge.perMonthPpm + selfDischarge.protectionPerMonthPpm);
+  return {
+    usable: availablePc(supply) * grainsPerPc,
+    sleepPerMs: grains(supply.sleepNa),
+    holdPerMs: grains(holdNa(supply)),
+    boot: act(supply.boot),
+    blink: act(supply.blink).eachPc,
+    connect: act(supply.connect),
+    failedAttempt: act(supply.failedAttempt),
+    heartbeat: act(supply.heartbeat),
+    biasPerMs: contactBias?.powered === 'always' ? bias : 0n,
+    biasPerBootMs: contactBias?.powered === 'check-only' ? bias : 0n,
+    selfPerMs: capacity * perMonth,
+    firstDayPerMs: capacity * BigInt(selfDischarge.firstDayPpm) * daysOfMonth,
+  };
+}
+
+/** The most that can go, in grains as floating-point numbers: only ever used to decide how far not to look. */
+export interface WorstSpending {
+  /** Each millisecond of a device that only looks and sleeps, woken by its timer. */
+  readonly perMs: number;
+  /** One more wake, and one send. */
+  readonly wake: number;
+  readonly send: number;
+  /** The longest time from a wake to the end of the sleep after it. */
+  readonly wakeMs: number;
+}
+
+export function worstSpending(
+  prices: Prices,
+  { watch }: Program,
+  timing: DeviceTiming,
+): WorstSpending {
+  const boot = rangeMsOf(timing.bootTime);
+  const connect = rangeMsOf(timing.connectTime);
+  const error = clockErrorRangeOf(timing.clockError);
+  const nominal = nominalSleeps(watch);
+  const given = timing.clockError.kind === 'sleeps' ? timing.clockError.ms : [];
+  const least = clockErrorsOf({ kind: 'range', ...error });
+  const longestMs = Math.max(...nominal.map((ms) => ms * (1 + least.most / 1e6)), ...given) + 1;
+  const shortestMs = Math.min(...nominal.map((ms) => ms * (1 + least.least / 1e6)), ...given) - 1;
+  const cost = ({ eachPc, whileNa }: ActPrice, ms: number): number =>
+    Number(eachPc) + Number(whileNa) * ms;
+  const wake =
+    cost(prices.boot, boot.most) + Number(prices.blink) + Number(prices.biasPerBootMs) * boot.most;
+  const sends = [prices.connect, prices.failedAttempt, prices.heartbeat];
+  return {
+    perMs:
+      Number(prices.sleepPerMs + prices.biasPerMs + prices.selfPerMs + prices.firstDayPerMs) +
+      wake / Math.max(1, boot.least + shortestMs),
+    wake,
+    send: Math.max(...sends.map((price) => cost(price, connect.most))),
+    wakeMs: boot.most + connect.most + longestMs,
+  };
+}
+
+/** How long the contact is closed from one instant to another: of two sums, so that a long door costs no more. */
+export function shutTime(edges: ContactEdges): (fromMs: number, toMs: number) => number {
+  const openBefore = new Float64Array((edges.length >>> 1) + 1);
+  for (let pair = 1; pair < openBefore.length; pair += 1) {
+    const lasted = cellAt(edges, pair * 2 - 1) - cellAt(edges, pair * 2 - 2);
+    openBefore[pair] = cellAt(openBefore, pair - 1) + lasted;
+  }
+  const openUpTo = (atMs: number): number => {
+    const passed = firstAfter(edges, atMs);
+    const whole = cellAt(openBefore, passed >>> 1);
+    return (passed & 1) === 1 ? whole + atMs - cellAt(edges, passed - 1) : whole;
+  };
+  return (fromMs, toMs) => toMs - fromMs - (openUpTo(toMs) - openUpTo(fromMs));
+}

@@ -1,0 +1,254 @@
+// The supply as a run drains it. What has gone is a sum over the totals of the run, priced in whole numbers, so that nothing
+// drifts. Far from empty nothing is priced: `lookMs` is an instant before which the charge cannot end, at the greatest spending
+// that quiet wakes can have. From there on each wake is priced stage by stage, and the first millisecond without charge found.
+//
+// What an act takes at its beginning has gone one millisecond later; a charge comes before anything else of its instant.
+import type { ChargePlan } from '../model/index.js';
+import { type Spans, spanAt, type World } from '../world/index.js';
+import {
+  type Prices,
+  pricesOf,
+  shutTime,
+  type WorstSpending,
+  worstSpending,
+} from './charge-prices.js';
+import type { Experiment } from './experiment.js';
+import type { RunningTally } from './run-state.js';
+import type { ChargeRecord } from './trace.js';
+
+/** The supply of a run, and what has gone from it. */
+export interface Charge {
+  readonly prices: Prices;
+  readonly worst: WorstSpending;
+  readonly shutMs: (fromMs: number, toMs: number) => number;
+  readonly afterWarningMs: number | null;
+  readonly powerLost: Spans;
+  readonly lengthMs: number;
+  readonly firstBootMs: number;
+  /** Charges that are due anyway, ascending; the first that is still to come; and one that somebody comes for. */
+  readonly plannedMs: Float64Array;
+  planned: number;
+  answeredMs: number;
+  /** The last charge, and what the acts of the run had taken up to it. */
+  fullMs: number;
+  actsAtFull: bigint;
+  /** How long the contact was closed while the device was off. */
+  shutOffMs: number;
+  /** Until a wake that begins here, the charge lasts and nobody charges. */
+  lookMs: number;
+  /** This wake is priced. */
+  careful: boolean;
+  /** In a priced wake: the first millisecond without charge, as far as the wake goes. */
+  emptyMs: number;
+  readonly flat: { readonly fromMs: number; readonly toMs: number }[];
+  readonly charges: ChargeRecord[];
+}
+
+/** Which way time passes. */
+export interface Stage {
+  readonly fromMs: number;
+  readonly toMs: number;
+  readonly perMs: bigint;
+  /** What it takes at its beginning, where the totals do not have that yet. */
+  readonly atOnce?: bigint;
+  /** Whether a pull-up that always has power has it now. */
+  readonly isOn: boolean;
+}
+
+const dayMs = 86_400_000;
+
+export function openCharge(
+  { program, timing, world }: Experiment,
+  plan: ChargePlan,
+  firstBootMs: number,
+): Charge {
+  const prices = pricesOf(plan.supply);
+  return {
+    prices,
+    worst: worstSpending(prices, program, timing),
+    shutMs: prices.biasPerMs === 0n ? () => 0 : shutTime(world.contact),
+    afterWarningMs: plan.charging.afterWarningMs,
+    powerLost: world.powerLost,
+    lengthMs: world.lengthMs,
+    firstBootMs,
+    plannedMs: plannedCharges(world, plan.charging.everyMs, firstBootMs),
+    planned: 0,
+    answeredMs: Number.POSITIVE_INFINITY,
+    fullMs: firstBootMs,
+    actsAtFull: 0n,
+    shutOffMs: 0,
+    lookMs: Number.NEGATIVE_INFINITY,
+    careful: false,
+    emptyMs: Number.POSITIVE_INFINITY,
+    flat: [],
+    charges: [],
+  };
+}
+
+/** Those of the timeline and those of the habit, after power-on and within the timeline. */
+function plannedCharges(
+  { chargedMs, lengthMs }: World,
+  everyMs: number | null,
+  firstBootMs: number,
+): Float64Array {
+  const all = new Set<number>();
+  for (const atMs of chargedMs ?? []) if (atMs > firstBootMs && atMs < lengthMs) all.add(atMs);
+  if (everyMs !== null) {
+    for (let atMs = firstBootMs + everyMs; atMs < lengthMs; atMs += everyMs) all.add(atMs);
+  }
+  return Float64Array.from(all).sort();
+}
+
+function nextChargeMs({ plannedMs, planned, answeredMs }: Charge): number {
+  return Math.min(plannedMs[planned] ?? Number.POSITIVE_INFINITY, answeredMs);
+}
+
+/** What the acts of a run have taken, by its totals, which are complete up to this instant. */
+function actsUpTo(charge: Charge, tally: RunningTally, atMs: number): bigint {
+  const { prices, shutMs, firstBootMs, shutOffMs } = charge;
+  const { alert, heartbeat, failed } = tally.sends;
+  const wakes = tally.wakes[0] + tally.wakes[1] + tally.wakes[2] + tally.wakes[3];
+  const asleepMs = atMs - tally.offMs - tally.bootMs - alert.ms - heartbeat.ms - tally.heldMs;
+  const alerts = alert.delivered + alert.failed + alert.cutOff;
+  const beats = heartbeat.delivered + heartbeat.failed + heartbeat.cutOff;
+  return (
+    BigInt(asleepMs) * prices.sleepPerMs +
+    BigInt(wakes) * prices.boot.eachPc +
+    BigInt(tally.bootMs) * prices.boot.whileNa +
+    BigInt(tally.shutBootMs) * prices.biasPerBootMs +
+    BigInt(tally.openChecks) * prices.blink +
+    BigInt(alerts - failed.count) * prices.connect.eachPc +
+    BigInt(alert.ms - failed.ms) * prices.connect.whileNa +
+    BigInt(failed.count) * prices.failedAttempt.eachPc +
+    BigInt(failed.ms) * prices.failedAttempt.whileNa +
+    BigInt(beats) * prices.heartbeat.eachPc +
+    BigInt(heartbeat.ms) * prices.heartbeat.whileNa +
+    BigInt(tally.heldMs) * prices.holdPerMs +
+    (prices.biasPerMs === 0n
+      ? 0n
+      : BigInt(shutMs(firstBootMs, atMs) - shutOffMs) * prices.biasPerMs)
+  );
+}
+
+/** What has gone since the last charge, where the acts of the run have taken so much. */
+function drained({ prices, fullMs, actsAtFull }: Charge, acts: bigint, atMs: number): bigint {
+  const sinceMs = atMs - fullMs;
+  return (
+    acts -
+    actsAtFull +
+    BigInt(sinceMs) * prices.selfPerMs +
+    BigInt(Math.min(sinceMs, dayMs)) * prices.firstDayPerMs
+  );
+}
+
+/** Before a wake at this instant: whether it has to be priced, and how long none has to be. */
+export function look(charge: Charge, tally: RunningTally, atMs: number): void {
+  charge.careful = false;
+  charge.emptyMs = Number.POSITIVE_INFINITY;
+  if (atMs < charge.lookMs) return;
+  const { worst, prices } = charge;
+  const acts = actsUpTo(charge, tally, atMs);
+  const left = Number(prices.usable - drained(charge, acts, atMs)) * (1 - 1e-9);
+  const safe = left - 2 * worst.wake - worst.send;
+  const safeMs = worst.perMs > 0 ? safe / worst.perMs : safe > 0 ? Number.POSITIVE_INFINITY : 0;
+  charge.lookMs =
+    Math.min(atMs + Math.floor(safeMs), nextChargeMs(charge)) - Math.ceil(worst.wakeMs);
+  charge.careful = atMs >= charge.lookMs;
+}
+
+/** Something was done that quiet wakes do not do: the charge is sure to last for less. */
+export function lookSooner(charge: Charge, cost: number): void {
+  if (cost === 0) return;
+  const { perMs } = charge.worst;
+  charge.lookMs = perMs > 0 ? charge.lookMs - Math.ceil(cost / perMs) : Number.NEGATIVE_INFINITY;
+}
+
+/**
+ * Lets a stage pass up to its end, with the charges that fall into it.
+ * @returns the first millisecond after its beginning, up to its end, at which the charge is used up; Infinity: none.
+ */
+export function passes(charge: Charge, tally: RunningTally, stage: Stage): number {
+  const { prices } = charge;
+  let fromMs = stage.fromMs;
+  let acts = actsUpTo(charge, tally, fromMs);
+  let atOnce = stage.atOnce ?? 0n;
+  for (;;) {
+    const startMs = fromMs;
+    const before = acts + atOnce;
+    const actsAt = (atMs: number): bigint => {
+      const bias = stage.isOn ? BigInt(charge.shutMs(startMs, atMs)) * prices.biasPerMs : 0n;
+      return before + BigInt(atMs - startMs) * stage.perMs + bias;
+    };
+    const isEmpty = (atMs: number): boolean => drained(charge, actsAt(atMs), atMs) >= prices.usable;
+    const chargeMs = nextChargeMs(charge);
+    const lastMs = chargeMs <= stage.toMs ? chargeMs - 1 : stage.toMs;
+    if (lastMs > startMs && isEmpty(lastMs)) return firstWhere(isEmpty, startMs, lastMs);
+    if (chargeMs > stage.toMs) return Number.POSITIVE_INFINITY;
+    acts = actsAt(chargeMs);
+    fill(charge, acts, chargeMs);
+    fromMs = chargeMs;
+    atOnce = 0n;
+  }
+}
+
+/** The first instant after one for which something holds that holds for a later one, and from its first on. */
+function firstWhere(holds: (atMs: number) => boolean, afterMs: number, holdsMs: number): number {
+  let low = afterMs;
+  let high = holdsMs;
+  while (high - low > 1) {
+    const middle = Math.floor((low + high) / 2);
+    if (holds(middle)) high = middle;
+    else low = middle;
+  }
+  return high;
+}
+
+function fill(charge: Charge, acts: bigint, atMs: number): void {
+  const { usable } = charge.prices;
+  const gone = drained(charge, acts, atMs);
+  const left = gone >= usable ? 0n : usable - gone;
+  charge.charges.push({ atMs, leftPpm: Number((left * 1_000_000n) / usable) });
+  if (charge.plannedMs[charge.planned] === atMs) charge.planned += 1;
+  charge.answeredMs = Number.POSITIVE_INFINITY;
+  charge.fullMs = atMs;
+  charge.actsAtFull = acts;
+  charge.lookMs = Number.NEGATIVE_INFINITY;
+}
+
+/** An off device: the instant at which it went off, and when power returns; of an empty one, the same instant. */
+interface Off {
+  readonly atMs: number;
+  readonly powerBackMs: number;
+  readonly isFlat: boolean;
+}
+
+/** When an off device boots, charged and with power; Infinity: not within the timeline. */
+export function offUntil(charge: Charge, tally: RunningTally, off: Off): number {
+  const acts = actsUpTo(charge, tally, off.atMs);
+  const isEmpty = (atMs: number): boolean => drained(charge, acts, atMs) >= charge.prices.usable;
+  let { atMs, powerBackMs, isFlat } = off;
+  for (;;) {
+    const chargeMs = nextChargeMs(charge);
+    if (isFlat) {
+      const toMs = Math.min(chargeMs, charge.lengthMs);
+      charge.flat.push({ fromMs: atMs, toMs });
+      if (chargeMs >= charge.lengthMs) return Number.POSITIVE_INFINITY;
+    } else {
+      const lastMs = Math.min(powerBackMs, chargeMs - 1, charge.lengthMs);
+      if (lastMs > atMs && isEmpty(lastMs)) {
+        atMs = firstWhere(isEmpty, atMs, lastMs);
+        if (atMs >= charge.lengthMs) return Number.POSITIVE_INFINITY;
+        isFlat = true;
+        continue;
+      }
+      if (chargeMs > powerBackMs || chargeMs >= charge.lengthMs) return powerBackMs;
+    }
+    fill(charge, acts, chargeMs);
+    atMs = chargeMs;
+    isFlat = false;
+    if (atMs >= powerBackMs) {
+      const dark = spanAt(charge.powerLost, atMs);
+      powerBackMs = dark < 0 ? atMs : (charge.powerLost.toMs[dark] ?? atMs);
+    }
+  }
+}

@@ -1,0 +1,186 @@
+// The supply of the naive interpreter: one stretch of time after the other, each priced in exact fractions of a pC. It shares no
+// code with the run that drains its supply.
+import type { ActivityDraw, ChargePlan } from '../../src/model/index.js';
+import type { ChargeRecord } from '../../src/sim/index.js';
+import type { World } from '../../src/world/index.js';
+
+/** Fractions of a pC: self-discharge is in millionths of the capacity in 30 days. */
+const whole = 2_592_000_000n * 1_000_000n;
+const dayMs = 86_400_000;
+const never = Number.POSITIVE_INFINITY;
+
+export type OracleAct = 'boot' | 'connect' | 'failedAttempt' | 'heartbeat';
+
+export interface OracleStretch {
+  readonly fromMs: number;
+  readonly toMs: number;
+  readonly act: OracleAct | 'asleep' | 'held';
+  /** A boot before a check that reads shut. */
+  readonly readsShut?: boolean;
+}
+
+export interface OracleSupply {
+  readonly flat: { fromMs: number; toMs: number }[];
+  readonly charges: ChargeRecord[];
+  powerOn(atMs: number): void;
+  /** Lets time pass; gives the first millisecond without charge, or Infinity. */
+  pass(stretch: OracleStretch): number;
+  blink(): void;
+  /** Off from `atMs`, flat or without power until `backMs`: when it boots. */
+  off(atMs: number, backMs: number, flat: boolean): number;
+}
+
+export function oracleSupply(plan: ChargePlan | null, world: World): OracleSupply | null {
+  if (plan === null) return null;
+  const { supply, charging } = plan;
+  const { lengthMs } = world;
+  const flat: { fromMs: number; toMs: number }[] = [];
+  const charges: ChargeRecord[] = [];
+  const capacity = BigInt(supply.capacityNah) * 3_600_000n;
+  const share = BigInt(supply.usablePpm) * BigInt(supply.derating?.sharePpm ?? 1_000_000);
+  const usable = ((capacity * share) / 1_000_000_000_000n) * whole;
+  const { perMonthPpm, protectionPerMonthPpm, firstDayPpm } = supply.selfDischarge;
+  let fullMs = 0;
+  let taken = 0n;
+  let firstMs = 0;
+
+  const currentOf = (draw: ActivityDraw | null): number =>
+    draw?.kind === 'current' && draw.timeMs === null ? draw.currentNa : 0;
+  const chargeOf = (draw: ActivityDraw | null): number => {
+    if (draw === null) return 0;
+    if (draw.kind === 'charge') return draw.chargePc;
+    return draw.timeMs === null ? 0 : draw.currentNa * draw.timeMs;
+  };
+  const bias = supply.contactBias;
+  const biasNa = bias === null ? 0 : Math.round((bias.voltageMv * 1e6) / bias.resistanceOhm);
+  const holding = supply.hold ?? supply.boot;
+
+  function nextChargeAfter(atMs: number): number {
+    let next = never;
+    for (const chargedMs of world.chargedMs ?? [])
+      if (chargedMs > atMs) next = Math.min(next, chargedMs);
+    if (charging.everyMs !== null) {
+      const times = Math.floor((atMs - firstMs) / charging.everyMs) + 1;
+      next = Math.min(next, firstMs + times * charging.everyMs);
+    }
+    return next < lengthMs ? next : never;
+  }
+
+  function shutWithin(fromMs: number, toMs: number): number {
+    let shut = 0;
+    let at = fromMs;
+    let closed = [...world.contact].filter((edge) => edge <= fromMs).length % 2 === 0;
+    for (const edge of [...world.contact, never]) {
+      if (edge <= fromMs) continue;
+      const until = Math.min(edge, toMs);
+      if (closed) shut += until - at;
+      at = until;
+      closed = !closed;
+      if (edge >= toMs) break;
+    }
+    return shut;
+  }
+
+  function selfDischarged(atMs: number): bigint {
+    const since = atMs - fullMs;
+    return (
+      capacity * BigInt(perMonthPpm + protectionPerMonthPpm) * BigInt(since) +
+      capacity * BigInt(firstDayPpm) * 30n * BigInt(Math.min(since, dayMs))
+    );
+  }
+
+  function takenBy({ act, fromMs, readsShut = false }: OracleStretch, toMs: number): bigint {
+    const forMs = BigInt(toMs - fromMs);
+    let na = 0;
+    if (act === 'asleep') na = supply.sleepNa;
+    else if (act === 'held') na = holding?.kind === 'current' ? holding.currentNa : 0;
+    else na = currentOf(supply[act]);
+    let sum = BigInt(na) * forMs;
+    if (bias?.powered === 'always') sum += BigInt(biasNa) * BigInt(shutWithin(fromMs, toMs));
+    if (bias?.powered === 'check-only' && act === 'boot' && readsShut)
+      sum += BigInt(biasNa) * forMs;
+    return sum * whole;
+  }
+
+  /** The first instant of a stretch, after its beginning, at which nothing is left. */
+  function firstEmpty(fromMs: number, toMs: number, goneAt: (atMs: number) => bigint): number {
+    if (toMs <= fromMs || goneAt(toMs) < usable) return never;
+    let [before, at] = [fromMs, toMs];
+    while (at > before + 1) {
+      const middle = before + Math.floor((at - before) / 2);
+      if (goneAt(middle) < usable) before = middle;
+      else at = middle;
+    }
+    return at;
+  }
+
+  function charge(atMs: number): void {
+    const gone = taken + selfDischarged(atMs);
+    const left = gone > usable ? 0n : usable - gone;
+    charges.push({ atMs, leftPpm: Number((left * 1_000_000n) / usable) });
+    fullMs = atMs;
+    taken = 0n;
+  }
+
+  return {
+    flat,
+    charges,
+    powerOn(atMs) {
+      firstMs = atMs;
+      fullMs = atMs;
+    },
+    blink() {
+      taken += BigInt(chargeOf(supply.blink)) * whole;
+    },
+    pass(stretch) {
+      const { act } = stretch;
+      let at = stretch.fromMs;
+      if (act !== 'asleep' && act !== 'held') taken += BigInt(chargeOf(supply[act])) * whole;
+      for (;;) {
+        const chargedMs = nextChargeAfter(at);
+        const part = { ...stretch, fromMs: at };
+        const base = taken;
+        const goneAt = (ms: number): bigint => base + takenBy(part, ms) + selfDischarged(ms);
+        const empty = firstEmpty(at, Math.min(stretch.toMs, chargedMs - 1), goneAt);
+        const until = Math.min(empty, chargedMs, stretch.toMs);
+        taken = base + takenBy(part, until);
+        if (empty < never) return empty;
+        if (chargedMs > stretch.toMs) return never;
+        charge(chargedMs);
+        at = chargedMs;
+      }
+    },
+    off(atMs, backMs, isFlat) {
+      let at = atMs;
+      let back = backMs;
+      let empty = isFlat;
+      for (;;) {
+        const chargedMs = nextChargeAfter(at);
+        if (empty) {
+          flat.push({ fromMs: at, toMs: Math.min(chargedMs, lengthMs) });
+          if (chargedMs === never) return never;
+          charge(chargedMs);
+          at = chargedMs;
+          empty = false;
+          const dark = Array.from(world.powerLost.toMs).find(
+            (to, index) => (world.powerLost.fromMs[index] ?? 0) <= at && at < to,
+          );
+          if (at >= back) back = dark ?? at;
+          continue;
+        }
+        const base = taken;
+        const gone = (ms: number): bigint => base + selfDischarged(ms);
+        const emptyMs = firstEmpty(at, Math.min(back, chargedMs - 1, lengthMs), gone);
+        if (emptyMs < lengthMs) {
+          at = emptyMs;
+          empty = true;
+        } else if (emptyMs === lengthMs || chargedMs > back) {
+          return emptyMs === lengthMs ? never : back;
+        } else {
+          charge(chargedMs);
+          at = chargedMs;
+        }
+      }
+    },
+  };
+}

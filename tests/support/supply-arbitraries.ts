@@ -1,0 +1,88 @@
+// Supplies for property tests: each lasts for a small part of a run or for most of it, in all shapes of draws.
+import fc from 'fast-check';
+import type { ActivityDraw, ChargePlan, ContactBias } from '../../src/model/index.js';
+import type { Experiment } from '../../src/sim/index.js';
+import type { Scale } from './arbitraries.js';
+
+const pcPerNah = 3_600_000;
+
+/** A draw around a mean current, as a current, a current with its own time, or a charge. */
+function draws(meanNa: number, { mostMs }: Scale): fc.Arbitrary<ActivityDraw | null> {
+  const factor = fc.constantFrom(0, 1, 3, 20, 200);
+  const times = fc.integer({ min: 1, max: mostMs });
+  const current = factor.map((by) => Math.round(meanNa * by));
+  return fc.oneof(
+    fc.constant(null),
+    current.map((currentNa) => ({ kind: 'current' as const, currentNa, timeMs: null })),
+    fc
+      .tuple(current, times)
+      .map(([currentNa, timeMs]) => ({ kind: 'current' as const, currentNa, timeMs })),
+    fc
+      .tuple(factor, times)
+      .map(([by, ms]) => ({ kind: 'charge' as const, chargePc: Math.round(meanNa * ms * by) })),
+  );
+}
+
+/** Supplies whose charge lasts for about a part of a run of this scale, and charges now and then. */
+export function chargePlans(scale: Scale): fc.Arbitrary<ChargePlan> {
+  const lifeMs = fc
+    .constantFrom(0.03, 0.2, 0.6, 1.2)
+    .map((part) => Math.max(1, Math.round(scale.lengthMs * part)));
+  const capacity = fc.integer({ min: 1, max: 5_000 });
+  return fc.tuple(lifeMs, capacity).chain(([lasts, capacityNah]) => {
+    const meanNa = (capacityNah * pcPerNah) / lasts;
+    const draw = draws(meanNa, scale);
+    const share = fc.constantFrom(0, 0, 20_000, 400_000);
+    const bias: fc.Arbitrary<ContactBias | null> = fc.option(
+      fc.record({
+        resistanceOhm: fc.constant(Math.max(1, Math.round(3e9 / meanNa))),
+        voltageMv: fc.constant(3_000),
+        powered: fc.constantFrom('always', 'check-only'),
+      }),
+    );
+    const supply = fc.record({
+      capacityNah: fc.constant(capacityNah),
+      usablePpm: fc.constantFrom(1_000_000, 900_000, 333_333),
+      derating: fc.option(fc.constant({ celsius: 5, sharePpm: 870_000 })),
+      selfDischarge: fc.record({
+        firstDayPpm: share,
+        perMonthPpm: share,
+        protectionPerMonthPpm: share,
+      }),
+      sleepNa: fc.constantFrom(0, 0.3, 1).map((by) => Math.round(meanNa * by)),
+      boot: draw,
+      blink: draw,
+      connect: draw,
+      failedAttempt: draw,
+      hold: draw,
+      heartbeat: draw,
+      contactBias: bias,
+      voltageCurve: fc.constant(null),
+      preset: fc.constant(null),
+    });
+    const everyMs = fc.option(fc.integer({ min: Math.ceil(lasts / 5), max: 2 * lasts }));
+    return fc.record({
+      supply,
+      charging: fc.record({ everyMs, afterWarningMs: fc.constant(null) }),
+    });
+  });
+}
+
+/** The same experiments on batteries, some of them charged by hand. */
+export function onCharge(
+  experiments: readonly Experiment[],
+  scale: Scale,
+): fc.Arbitrary<readonly Experiment[]> {
+  const chargedMs = fc
+    .uniqueArray(fc.nat(scale.lengthMs), { maxLength: 3 })
+    .map((list) => Float64Array.from(list).sort());
+  return fc.tuple(
+    ...experiments.map((experiment) =>
+      fc.tuple(chargePlans(scale), chargedMs).map(([charge, charged]) => ({
+        ...experiment,
+        charge,
+        world: { ...experiment.world, chargedMs: charged },
+      })),
+    ),
+  );
+}
