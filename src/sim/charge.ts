@@ -13,7 +13,7 @@ import {
   worstSpending,
 } from './charge-prices.js';
 import type { Experiment } from './experiment.js';
-import type { RunningTally } from './run-state.js';
+import type { RunningTally } from './running-tally.js';
 import type { ChargeRecord } from './trace.js';
 
 /** The supply of a run, and what has gone from it. */

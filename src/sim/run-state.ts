@@ -14,39 +14,7 @@ import { type SleepClock, sleepClock } from './clock.js';
 import { type Durations, durations } from './durations.js';
 import type { Experiment } from './experiment.js';
 import { type Faults, faultsOf } from './faults.js';
-import type { SendOutcome } from './trace.js';
-
-/** How many sends of a kind ended how, and how long all lasted. */
-export type Sends = Record<SendOutcome, number> & { ms: number };
-
-/** Totals while they grow; wakes are indexed by the input code of their cause. */
-export interface RunningTally {
-  checks: number;
-  openChecks: number;
-  readonly wakes: [number, number, number, number];
-  bootMs: number;
-  shutBootMs: number;
-  heldMs: number;
-  offMs: number;
-  flatMs: number;
-  readonly sends: {
-    readonly alert: Sends;
-    readonly heartbeat: Sends;
-    /** Of the alerts, those that met the network down, or would have at their end. */
-    readonly failed: { count: number; ms: number };
-  };
-}
-
-/** One value for each sleep, in the order of the effects' interval bits: check, recheck, retry. */
-type EachSleep<T> = readonly [check: T, recheck: T, retry: T];
-
-/** A sleep that runs to its end. */
-export interface Sleep {
-  readonly interval: SleepInterval;
-  readonly lengthMs: number;
-  /** What it adds to the clock's reading. */
-  readonly countedMs: number;
-}
+import type { RunningTally, Sends } from './running-tally.js';
 
 /** A sleep that is the same each time, and so is the boot after it. */
 export interface SteadySleep extends Sleep {
