@@ -16,6 +16,17 @@ import type { Experiment } from './experiment.js';
 import { type Faults, faultsOf } from './faults.js';
 import type { RunningTally, Sends } from './running-tally.js';
 
+/** One value for each sleep, in the order of the effects' interval bits: check, recheck, retry. */
+type EachSleep<T> = readonly [check: T, recheck: T, retry: T];
+
+/** A sleep that runs to its end. */
+export interface Sleep {
+  readonly interval: SleepInterval;
+  readonly lengthMs: number;
+  /** What it adds to the clock's reading. */
+  readonly countedMs: number;
+}
+
 /** A sleep that is the same each time, and so is the boot after it. */
 export interface SteadySleep extends Sleep {
   /** From one check to the next, and what that adds to the clock's reading. */

@@ -1,0 +1,23 @@
+// The totals of a run while they grow.
+import type { SendOutcome } from './trace.js';
+
+/** How many sends of a kind ended how, and how long all lasted. */
+export type Sends = Record<SendOutcome, number> & { ms: number };
+
+/** Totals while they grow; wakes are indexed by the input code of their cause. */
+export interface RunningTally {
+  checks: number;
+  openChecks: number;
+  readonly wakes: [number, number, number, number];
+  bootMs: number;
+  shutBootMs: number;
+  heldMs: number;
+  offMs: number;
+  flatMs: number;
+  readonly sends: {
+    readonly alert: Sends;
+    readonly heartbeat: Sends;
+    /** Of the alerts, those that met the network down, or would have at their end. */
+    readonly failed: { count: number; ms: number };
+  };
+}
