@@ -1,12 +1,11 @@
 // What a run's activities take from its supply, in grains: one pC is 720 million of them, so that the self-discharge of one
 // nAh in a millisecond is a whole number as well.
-import { cellAt } from '../base/index.js';
+import { cellAt, greatestOf, leastOf } from '../base/index.js';
 import {
   type ActPrice,
   actPrice,
   availablePc,
   biasNa,
-  clockErrorsOf,
   holdNa,
   nominalSleeps,
   type SupplySettings,
@@ -90,9 +89,8 @@ export function worstSpending(
   const error = clockErrorRangeOf(timing.clockError);
   const nominal = nominalSleeps(watch);
   const given = timing.clockError.kind === 'sleeps' ? timing.clockError.ms : [];
-  const least = clockErrorsOf({ kind: 'range', ...error });
-  const longestMs = Math.max(...nominal.map((ms) => ms * (1 + least.most / 1e6)), ...given) + 1;
-  const shortestMs = Math.min(...nominal.map((ms) => ms * (1 + least.least / 1e6)), ...given) - 1;
+  const longestMs = greatestOf([...nominal.map((ms) => ms * (1 + error.most / 1e6)), ...given]) + 1;
+  const shortestMs = leastOf([...nominal.map((ms) => ms * (1 + error.least / 1e6)), ...given]) - 1;
   const cost = ({ eachPc, whileNa }: ActPrice, ms: number): number =>
     Number(eachPc) + Number(whileNa) * ms;
   const wake =
@@ -103,7 +101,7 @@ export function worstSpending(
       Number(prices.sleepPerMs + prices.biasPerMs + prices.selfPerMs + prices.firstDayPerMs) +
       wake / Math.max(1, boot.least + shortestMs),
     wake,
-    send: Math.max(...sends.map((price) => cost(price, connect.most))),
+    send: greatestOf(sends.map((price) => cost(price, connect.most))),
     wakeMs: boot.most + connect.most + longestMs,
   };
 }

@@ -96,7 +96,7 @@ function plannedCharges(
   if (everyMs !== null) {
     for (let atMs = firstBootMs + everyMs; atMs < lengthMs; atMs += everyMs) all.add(atMs);
   }
-  return Float64Array.from(all).sort();
+  return Float64Array.from(all).sort((a, b) => a - b);
 }
 
 function nextChargeMs({ plannedMs, planned, answeredMs }: Charge): number {

@@ -75,7 +75,7 @@ export function onCharge(
 ): fc.Arbitrary<readonly Experiment[]> {
   const chargedMs = fc
     .uniqueArray(fc.nat(scale.lengthMs), { maxLength: 3 })
-    .map((list) => Float64Array.from(list).sort());
+    .map((list) => Float64Array.from(list).sort((a, b) => a - b));
   return fc.tuple(
     ...experiments.map((experiment) =>
       fc.tuple(chargePlans(scale), chargedMs).map(([charge, charged]) => ({
