@@ -2,10 +2,23 @@
 // nothing of doors, devices or files.
 export { cellAt, greatestOf, itemAt, leastOf, pushAll } from './cells.js';
 export type { Diagnostic, SourceRef } from './diagnostic.js';
-export { durationText, roughDurationText, roundedDurationText } from './duration-text.js';
+export {
+  durationText,
+  roughDurationText,
+  roundedDurationText,
+  type Said,
+} from './duration-text.js';
 export { InvariantError, invariant, unreachable } from './invariant.js';
 export { firstTooDeep, quotedEnd } from './nesting.js';
-export { counted, inThousands, numberText, plain, sentence, shellWord } from './plain.js';
+export {
+  counted,
+  inThousands,
+  nameOfFile,
+  numberText,
+  plain,
+  sentence,
+  shellWord,
+} from './plain.js';
 export {
   type RandomBlock,
   type RandomStream,

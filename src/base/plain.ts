@@ -47,3 +47,8 @@ export function shellWord(text: string): string {
   const needsSingle = text === '' || /["$`\\!]/u.test(text);
   return needsSingle ? `'${text.replaceAll("'", "'\\''")}'` : `"${text}"`;
 }
+
+/** The name of a file without its folders, which are nobody's business in a page or picture that is shared. */
+export function nameOfFile(file: string): string {
+  return file.split(/[/\\]/u).at(-1) ?? file;
+}

@@ -6,7 +6,7 @@ import { type BatteryInput, chargeRows } from './battery/scene.js';
 import type { Figure } from './page/figures.js';
 import { headOf } from './page/head.js';
 import { documentText, innerPx, lineOf, Sheet, sheetWidthPx, usualWidthPx } from './page/sheet.js';
-import { cutText, printable } from './text.js';
+import { cutText, fileNameOf } from './text.js';
 import { type PictureTheme, themes } from './theme.js';
 
 export interface BatteryChartOptions {
@@ -27,7 +27,7 @@ export function batteryChart(
   const bare = options.bare === true;
   const fullPx = innerPx(widthPx, bare);
   const { supply, quiet } = answer;
-  const title = `Where the charge of ${printable(file)} goes`;
+  const title = `Where the charge of ${fileNameOf(file)} goes`;
   const preset = supply.preset === null ? '' : ` · preset ${supply.preset.name}`;
   const subtitle = `${chargeText(supply.capacityNah)}, ${shareText(supply.usablePpm)} usable${preset} · estimates from the currents given`;
   const life = lifePanel(answer.intervals, fullPx);
@@ -35,7 +35,7 @@ export function batteryChart(
     ...(bare ? [] : [headOf({ title, subtitles: [subtitle], figures: figuresOf(input) }, fullPx)]),
     chargePanel(chargeRows(answer), fullPx),
     ...(life === null ? [] : [life]),
-    ...(bare ? [] : [lineOf(cutText(`dozewatch · ${printable(file)}`, fullPx, { sizePx: 11 }))]),
+    ...(bare ? [] : [lineOf(cutText(`dozewatch · ${fileNameOf(file)}`, fullPx, { sizePx: 11 }))]),
   ];
   return documentText(
     <Sheet

@@ -2,7 +2,7 @@
 import { DetectionPage } from './detection/page.js';
 import { type DetectionInput, detectionScene } from './detection/scene.js';
 import { documentText, sheetWidthPx, usualWidthPx } from './page/sheet.js';
-import { printable } from './text.js';
+import { fileNameOf, printable } from './text.js';
 import { type PictureTheme, themes } from './theme.js';
 
 export interface DetectionChartOptions {
@@ -21,7 +21,7 @@ export function detectionChart(
   input: DetectionInput & { readonly options?: DetectionChartOptions | undefined },
 ): string {
   const { options = {}, ...given } = input;
-  const title = printable(options.title ?? `What ${given.file} can be relied on for`);
+  const title = printable(options.title ?? `What ${fileNameOf(given.file)} can be relied on for`);
   const settings = {
     title,
     theme: themes[options.theme ?? 'light'],

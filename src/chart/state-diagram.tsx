@@ -3,7 +3,7 @@ import type { Outline } from '../emit/index.js';
 import { Words } from './drawing.js';
 import { documentText, innerPx, Sheet, sheetWidthPx, usualWidthPx } from './page/sheet.js';
 import { flowStyle, stateCards } from './states/cards.js';
-import { cutText, printable } from './text.js';
+import { cutText, fileNameOf } from './text.js';
 import { type ThemeName, themes } from './theme.js';
 
 export interface StateDiagramInput {
@@ -25,7 +25,7 @@ export function stateDiagram({
 }: StateDiagramInput): string {
   const sheetPx = sheetWidthPx(widthPx ?? usualWidthPx);
   const fullPx = innerPx(sheetPx);
-  const title = `The states of ${printable(file)}`;
+  const title = `The states of ${fileNameOf(file)}`;
   const names = outline.states.map((state) => state.title).join(', ');
   const heading = {
     height: 24,

@@ -63,6 +63,7 @@ function looksOf(theme: Theme): Readonly<Record<string, Look>> {
     told: [reported],
     'false-share': ['url(#dw-p-false)'],
     'grey-band': [soft],
+    'behind-words': [paper],
     'asked-line': ['none', soft, 1],
     'asked-missed': [missed, paper, 2],
     'asked-told': [reported, paper, 2],

@@ -1,5 +1,7 @@
 // Text in a picture: made safe for XML, measured without a font at hand, cut and wrapped to what there is room for.
 
+import { nameOfFile } from '../base/index.js';
+
 /** Advance widths of Inter Regular from U+0020 to U+007E, in thousandths of the font size; digits as tabular ones. */
 const asciiWidths = [
   281, 288, 466, 633, 642, 982, 644, 300, 365, 365, 501, 662, 288, 460, 288, 360, 640, 640, 640,
@@ -31,6 +33,11 @@ const unprintable =
 /** Text from a file, fit to stand in a picture: one line, and a replacement sign for what cannot be printed. */
 export function printable(text: string): string {
   return text.replace(/\s+/gu, ' ').trim().replace(unprintable, '\ufffd');
+}
+
+/** The name of a file without its folders, fit to be drawn. */
+export function fileNameOf(file: string): string {
+  return printable(nameOfFile(file));
 }
 
 function charWidth(char: string): number {

@@ -8,7 +8,7 @@ import type { Figure } from './page/figures.js';
 import { headOf } from './page/head.js';
 import { legendOf } from './page/legend.js';
 import { documentText, innerPx, lineOf, Sheet, sheetWidthPx, usualWidthPx } from './page/sheet.js';
-import { cutText, printable } from './text.js';
+import { cutText, fileNameOf } from './text.js';
 import { type PictureTheme, themes } from './theme.js';
 import { frontPanel, frontSamples } from './tune/front-panel.js';
 
@@ -36,7 +36,7 @@ export function tuneChart(
   const widthPx = sheetWidthPx(options.widthPx ?? usualWidthPx);
   const bare = options.bare === true;
   const fullPx = innerPx(widthPx, bare);
-  const title = `Settings worth choosing between, for ${printable(file)}`;
+  const title = `Settings worth choosing between, for ${fileNameOf(file)}`;
   const what =
     answer.pool === 'meeting' ? 'they meet every requirement' : 'none meets every requirement';
   const subtitle = `No setting tried beats any of these in worst delay, sure from, life and false alarms together; ${what}`;
@@ -45,7 +45,7 @@ export function tuneChart(
     ...(bare ? [] : [headOf({ title, subtitles: [subtitle], figures: figuresOf(answer) }, fullPx)]),
     panel ?? lineOf('None of them has a bound and a life that can be drawn.'),
     legendOf(frontSamples(answer), fullPx),
-    ...(bare ? [] : [lineOf(cutText(`dozewatch · ${printable(file)}`, fullPx, { sizePx: 11 }))]),
+    ...(bare ? [] : [lineOf(cutText(`dozewatch · ${fileNameOf(file)}`, fullPx, { sizePx: 11 }))]),
   ];
   return documentText(
     <Sheet

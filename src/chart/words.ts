@@ -1,5 +1,5 @@
 // Sentences and labels on openings, alerts and sends.
-import { durationText, roughDurationText } from '../base/index.js';
+import { durationText, roughDurationText, type Said } from '../base/index.js';
 import type { SendRecord } from '../sim/index.js';
 import {
   type AlertKind,
@@ -91,8 +91,7 @@ export function verdictSentence({ verdict, timeline }: Scene): string {
   return `${opens}${end} ${counted(falseAlarms, 'false alarm')}.${worst}`;
 }
 
-/** A duration as a figure: exact while that is short, else rounded to what matters. */
-export function figureDuration(ms: number): string {
-  const exact = durationText(ms);
-  return exact.length <= 15 ? exact : roughDurationText(ms);
+/** A duration as a figure, rounded so that what is said of it stays true; titles have it exact. */
+export function figureDuration(ms: number, said?: Said): string {
+  return roughDurationText(ms, said);
 }

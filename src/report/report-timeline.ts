@@ -1,5 +1,5 @@
 // A judged timeline in the words of a report.
-import { durationText, plain, sentence } from '../base/index.js';
+import { durationText, nameOfFile, plain, sentence, shellWord } from '../base/index.js';
 import { timelineChart } from '../chart/index.js';
 import { localTime, type Timeline } from '../scenarios/index.js';
 import type { Trace } from '../sim/index.js';
@@ -86,10 +86,13 @@ export function originFacts(
   { watchName, version }: { readonly watchName: string | null; readonly version: string },
 ): readonly Fact[] {
   return [
-    ['watch file', watchName === null ? 'none given: the defaults apply' : plain(watchName)],
+    [
+      'watch file',
+      watchName === null ? 'none given: the defaults apply' : plain(nameOfFile(watchName)),
+    ],
     ...timelines.map(
       ({ timeline: { file, seed } }) =>
-        ['timeline', `${plain(file)}, seed ${plain(seed)}`] as const,
+        ['timeline', `${plain(nameOfFile(file))}, seed ${plain(seed)}`] as const,
     ),
     ['version', `dozewatch ${version}`],
   ];
@@ -108,10 +111,10 @@ export function commandLineText(
     if (Array.isArray(value)) return [flag, ...value.map(String)];
     return typeof value === 'string' ? [flag, value] : [];
   });
-  return ['dozewatch', command, ...inputs, ...given].map(shellWord).join(' ');
+  return ['dozewatch', command, ...inputs, ...given].map((word) => shellWord(plain(withoutFolders(word)))).join(' ');
 }
 
-function shellWord(word: string): string {
-  const safe = plain(word);
-  return /^[\w./:@%+=,-]+$/u.test(safe) ? safe : `'${safe.replaceAll("'", "'\\''")}'`;
+/** A page is made to be shared: of a path from the root of a disk it shows the file's name alone. */
+function withoutFolders(word: string): string {
+  return /^(?:\/|[A-Za-z]:[/\\])/u.test(word) ? nameOfFile(word) : word;
 }

@@ -1,8 +1,11 @@
 // The picture of bounds: that its marks stand where the numbers are, and that nothing in it is nonsense.
+import { scaleLinear } from 'd3-scale';
 import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
 import type { Bounds, Curve } from '../../src/bounds/index.js';
+import { type Flag, placeFlags } from '../../src/chart/detection/flags.js';
 import { detectionChart } from '../../src/chart/index.js';
+import { textWidth } from '../../src/chart/text.js';
 import { plainBounds, silentBounds, watchFileOf } from '../support/bounds-answers.js';
 import { type DrawnElement, marks, ofClass, printed, takeApart, titleOf } from './drawn.js';
 
@@ -39,10 +42,11 @@ describe('the picture of bounds', () => {
     const figure = (name: string) => words[words.indexOf(name) + 1];
     // Two thirds of the grey band: (300 s − 180.4 s) / 180.4 s.
     expect(figure('reported, at 5 min open')).toBe('66.3 %');
-    expect(figure('sure from')).toBe('6 min 0.8 s');
-    expect(figure('quiet up to')).toBe('3 min 0.4 s');
-    expect(figure('best latency')).toBe('3 min 4.4 s');
-    expect(figure('worst latency')).toBe('6 min 4.799 s');
+    // Rounded so that they stay true: up, down, down, up.
+    expect(figure('sure from')).toBe('6 min 1 s');
+    expect(figure('quiet up to')).toBe('3 min');
+    expect(figure('best latency')).toBe('3 min 4 s');
+    expect(figure('worst latency')).toBe('6 min 5 s');
   });
 
   it('draws the curve through its breakpoints, and the grey band between them', () => {
@@ -58,7 +62,7 @@ describe('the picture of bounds', () => {
     const [band] = marks(all, 'grey-band');
     expect(Number(band?.attributes['x'])).toBeCloseTo(180_400 * scale, 0);
     expect(Number(band?.attributes['width'])).toBeCloseTo(180_400 * scale, 0);
-    expect(printed(all)).toContain('grey band 3 min 0.4 s');
+    expect(printed(all)).toContain('grey band 3 min');
   });
 
   it('marks what is missed and what is a false alarm, and only where there is such a thing', () => {
@@ -190,6 +194,37 @@ const curves: fc.Arbitrary<Curve> = fc
     const shares = points.map(([, share]) => share).sort((a, b) => a - b);
     return ms.map((at, index) => [at, shares[index] ?? 1] as const);
   });
+
+describe('the flags of a plot', () => {
+  it('have their words at their lines, inside the plot, and apart from words of the same row', () => {
+    const flag = fc.record({
+      ms: fc.integer({ min: 0, max: 1_000 }),
+      words: fc.string({ minLength: 1, maxLength: 30 }),
+      look: fc.constantFrom('strong', 'missed', 'late', 'soft'),
+    });
+    const wordsOf = ({ words, look }: Flag) =>
+      textWidth(words, { sizePx: 11, bold: look !== 'soft' });
+    fc.assert(
+      fc.property(fc.array(flag, { maxLength: 6 }), (flags) => {
+        const placed = placeFlags(flags, scaleLinear([0, 1_000], [0, 600]), 600);
+        expect(placed).toHaveLength(flags.length);
+        for (const one of placed) {
+          const toX = one.wordsX + wordsOf(one);
+          expect(one.wordsX).toBeGreaterThanOrEqual(0);
+          expect(toX).toBeLessThanOrEqual(600.001);
+          expect(one.x).toBeGreaterThanOrEqual(one.wordsX - 6);
+          expect(one.x).toBeLessThanOrEqual(toX + 6);
+          const inRow = placed.filter((other) => other !== one && other.row === one.row);
+          for (const other of inRow) {
+            const apart = other.wordsX > toX || other.wordsX + wordsOf(other) < one.wordsX;
+            expect(apart).toBe(true);
+          }
+        }
+      }),
+      { numRuns: 300 },
+    );
+  });
+});
 
 describe('any bounds', () => {
   it('draw a well-formed picture without nonsense in it', () => {

@@ -7,11 +7,13 @@ import { At, Bar, type Block, Shape, type TimeScale, Words } from '../drawing.js
 import { circle } from '../glyphs.js';
 import { px } from '../numbers.js';
 import { Dimension } from '../strip/dimension.js';
+import { textWidth } from '../text.js';
+import { figureDuration } from '../words.js';
 import { DurationAxis, ShareAxis, sideWordsPx } from './axes.js';
-import { type CurvePoint, pieceOf, shareAt } from './curve.js';
+import { type CurvePoint, pieceOf, reachedAt, shareAt } from './curve.js';
 import { type Flag, Flags, flagRowPx, flagRows, placeFlags } from './flags.js';
 import type { DetectionScene } from './scene.js';
-import { percentText, toldAtLeaveOpen } from './words.js';
+import { isCalm, percentText, toldAtLeaveOpen } from './words.js';
 
 const titlePx = 24;
 const plotPx = 210;
@@ -43,17 +45,20 @@ export function curvePanel(scene: DetectionScene, fullPx: number): Block {
     node: (
       <g>
         <Words x={0} y={12} size={13} class="dw-bold">
-          Chance of an alert, by how long the door stands open
+          {isCalm(scene)
+            ? 'Chance of an alert, by how long the door stands open'
+            : 'Chance of an alert when nothing goes wrong, by how long the door stands open'}
         </Words>
         <At x={sideWordsPx} y={topY}>
           <Bar x={0} y={0} width={widthPx} height={plotPx} class="dw-panel" />
           {band === null ? null : <GreyBand plot={plot} band={band} />}
           <ShareAxis ticks={ticks} widthPx={widthPx} />
           <DurationAxis toMs={scene.toMs} x={x} widthPx={widthPx} y={plotPx} topY={0} />
-          <Areas plot={plot} />
+          <Areas plot={plot} band={band} />
           <Lines plot={plot} />
           <Flags flags={flags} topY={band === null ? -4 : -bandRowPx - 4} footY={plotPx} />
           {band === null ? null : <BandDimension plot={plot} band={band} />}
+          {band === null ? null : <BandWords plot={plot} band={band} />}
           <AskedPoint plot={plot} />
         </At>
       </g>
@@ -63,6 +68,7 @@ export function curvePanel(scene: DetectionScene, fullPx: number): Block {
 
 interface Band {
   readonly fromMs: number;
+  /** Its end, or that of the picture. */
   readonly toMs: number;
 }
 
@@ -70,7 +76,7 @@ interface Band {
 export function bandOf({ bounds, toMs }: DetectionScene): Band | null {
   const { neverAlarmedUpToMs: quiet, alwaysReportedFromMs } = bounds;
   if (quiet === null) return null;
-  return { fromMs: quiet, toMs: alwaysReportedFromMs.atRest ?? toMs };
+  return { fromMs: quiet, toMs: Math.min(toMs, alwaysReportedFromMs.atRest ?? toMs) };
 }
 
 function flagsOf(scene: DetectionScene): readonly Flag[] {
@@ -90,7 +96,7 @@ function flagsOf(scene: DetectionScene): readonly Flag[] {
     flags.push({ ms: quietUpToMs, words, look: 'soft' });
   }
   if (anyState !== null && anyState !== atRest && anyState <= toMs) {
-    const words = `from any state sure from ${durationText(anyState)}`;
+    const words = `from any state sure from ${figureDuration(anyState, 'at most')}`;
     flags.push({ ms: anyState, words, look: 'soft' });
   }
   return flags;
@@ -98,11 +104,11 @@ function flagsOf(scene: DetectionScene): readonly Flag[] {
 
 /** What a pointer on the grey band tells. */
 function bandTitle({ scene }: Plot, band: Band): string {
-  if (scene.bounds.alwaysReportedFromMs.atRest === null) {
+  const sure = scene.bounds.alwaysReportedFromMs.atRest;
+  if (sure === null)
     return `From ${durationText(band.fromMs)} on an alert is possible, and never sure`;
-  }
-  const limits = `${durationText(band.fromMs)} and ${durationText(band.toMs)}`;
-  return `Between ${limits} the moment of the opening decides whether there is an alert`;
+  const decides = isCalm(scene) ? 'when it starts' : 'when it starts and on what goes wrong';
+  return `An opening between ${durationText(band.fromMs)} and ${durationText(sure)}: whether it is reported depends on ${decides}`;
 }
 
 function GreyBand({ plot, band }: { readonly plot: Plot; readonly band: Band }): VNode {
@@ -122,36 +128,77 @@ function GreyBand({ plot, band }: { readonly plot: Plot; readonly band: Band }):
 
 function BandDimension({ plot, band }: { readonly plot: Plot; readonly band: Band }): VNode {
   const { scene, widthPx, x } = plot;
-  const endless = scene.bounds.alwaysReportedFromMs.atRest === null;
-  const length = durationText(band.toMs - band.fromMs);
+  const sure = scene.bounds.alwaysReportedFromMs.atRest;
+  const goesOn = sure === null || sure > scene.toMs;
+  const words =
+    sure === null
+      ? 'grey band without end'
+      : goesOn
+        ? `grey band, up to ${figureDuration(sure, 'at most')}`
+        : `grey band ${figureDuration(sure - band.fromMs)}`;
   return (
     <Dimension
       x1={x(band.fromMs)}
       x2={x(band.toMs)}
       y={-bandRowPx / 2 - 2}
       footY={0}
-      words={endless ? 'grey band without end' : `grey band ${length}`}
+      words={words}
       title={bandTitle(plot, band)}
       minX={0}
       maxX={widthPx}
       strong={false}
+      goesOn={goesOn}
     />
   );
 }
 
+/** Where the curve is at 100 % and faults can still keep an opening from being reported. */
+function BandWords({ plot, band }: { readonly plot: Plot; readonly band: Band }): VNode | null {
+  const { scene, x, y } = plot;
+  const certain = reachedAt(scene.bounds.detectionCurve, 1);
+  if (isCalm(scene) || certain === null || certain >= band.toMs) return null;
+  const words = ['Not sure here: a fault can keep', 'the alert from being delivered.'];
+  const left = x(certain);
+  const room = x(band.toMs) - left - 24;
+  const font = { sizePx: 11 };
+  if (words.some((line) => textWidth(line, font) > room)) return null;
+  return (
+    <g>
+      {words.map((line, index) => (
+        <Words
+          x={left + (x(band.toMs) - left) / 2}
+          y={y(0.5) + index * 15}
+          anchor="middle"
+          class="dw-soft"
+        >
+          {line}
+        </Words>
+      ))}
+    </g>
+  );
+}
+
 /** What lies on the wrong side of the curve, and what lies on the right one. */
-function Areas({ plot }: { readonly plot: Plot }): VNode {
+function Areas({ plot, band }: { readonly plot: Plot; readonly band: Band | null }): VNode {
   const { scene } = plot;
   const { detectionCurve, detectionCurveMost } = scene.bounds;
   const leaveOpenMs = scene.watchFile.judge.leaveOpenAfterMs;
   const told = pieceOf(detectionCurve, leaveOpenMs, scene.toMs);
+  // With faults the curve promises nothing before the end of the grey band.
+  const sureMs = isCalm(scene) ? leaveOpenMs : Math.max(leaveOpenMs, band?.toMs ?? leaveOpenMs);
   const alarmed = pieceOf(detectionCurveMost ?? detectionCurve, 0, leaveOpenMs);
   const lacking = told.some(({ share }) => share < 1);
   const alarming = alarmed.some(({ share }) => share > 0);
   const from = durationText(leaveOpenMs);
   return (
     <g>
-      <Shape class="dw-told" d={area(plot, told, 0)} title="Leave-opens that are reported" />
+      {sureMs < scene.toMs ? (
+        <Shape
+          class="dw-told"
+          d={area(plot, pieceOf(detectionCurve, sureMs, scene.toMs), 0)}
+          title="Leave-opens that are reported"
+        />
+      ) : null}
       {lacking ? (
         <Shape
           class="dw-missed"

@@ -73,12 +73,13 @@ function limitsOf({ bounds, toMs }: DetectionScene) {
   const { bestDelayMs, worstDelayMs } = bounds;
   const worst = worstDelayMs.atRest;
   return [
-    ...(worst === null || worst > toMs
+    ...(worst === null
       ? []
       : [
           {
-            ms: worst,
-            words: `worst latency ${figureDuration(worst)}`,
+            ms: Math.min(worst, toMs),
+            goesOn: worst > toMs,
+            words: `worst latency ${figureDuration(worst, 'at most')}`,
             title: `The latest that an alert can come: ${durationText(worst)}`,
             strong: true,
           },
@@ -88,7 +89,8 @@ function limitsOf({ bounds, toMs }: DetectionScene) {
       : [
           {
             ms: bestDelayMs,
-            words: `best ${figureDuration(bestDelayMs)}`,
+            goesOn: false,
+            words: `best ${figureDuration(bestDelayMs, 'at least')}`,
             title: `The soonest that an alert can come: ${durationText(bestDelayMs)}`,
             strong: false,
           },

@@ -47,10 +47,19 @@ export function placeFlags(
         wordsX + width <= widthPx &&
         isFree({ fromX: wordsX, toX: wordsX + width, row }, placed, lines),
     );
-    const rest = { row: flags.length - 1, wordsX: Math.max(0, widthPx - width) };
-    placed.push({ ...flag, x: at, ...(place ?? rest) });
+    placed.push({ ...flag, x: at, ...(place ?? aboveAll(placed, { at, width, widthPx })) });
   }
   return placed;
+}
+
+/** In a row above all others, beside its line or over it: words have paper behind them. */
+function aboveAll(
+  placed: readonly PlacedFlag[],
+  flag: { readonly at: number; readonly width: number; readonly widthPx: number },
+): { readonly row: number; readonly wordsX: number } {
+  const { at, width, widthPx } = flag;
+  const wordsX = Math.min(at + gapPx, Math.max(0, widthPx - width));
+  return { row: flagRows(placed), wordsX };
 }
 
 function wordsPx({ words, look }: Flag): number {

@@ -1,13 +1,13 @@
 // The whole page: what the watch may be relied on for in figures, its detection curve, and the detection latencies.
 import type { VNode } from 'preact';
-import { durationText } from '../../base/index.js';
+import { durationText, type Said } from '../../base/index.js';
 import { Bar, type Block, Shape } from '../drawing.js';
 import type { Figure } from '../page/figures.js';
 import { headOf } from '../page/head.js';
 import { watchWords } from '../page/heading.js';
 import { type LegendEntry, legendOf } from '../page/legend.js';
 import { innerPx, lineOf, Sheet } from '../page/sheet.js';
-import { cutText, printable } from '../text.js';
+import { cutText, fileNameOf } from '../text.js';
 import type { Theme } from '../theme.js';
 import { figureDuration } from '../words.js';
 import { shareAt } from './curve.js';
@@ -45,7 +45,7 @@ export function DetectionPage({
     legendOf(legendEntries(scene), fullPx),
     ...(bare
       ? []
-      : [lineOf(cutText(`dozewatch · ${printable(scene.file)}`, fullPx, { sizePx: 11 }))]),
+      : [lineOf(cutText(`dozewatch · ${fileNameOf(scene.file)}`, fullPx, { sizePx: 11 }))]),
   ];
   return (
     <Sheet
@@ -73,8 +73,8 @@ function figuresOf(scene: DetectionScene): readonly Figure[] {
     late: false,
     share: 1,
   });
-  const time = (ms: number | null, none: string): string =>
-    ms === null ? none : figureDuration(ms);
+  const time = (ms: number | null, said: Said, none: string): string =>
+    ms === null ? none : figureDuration(ms, said);
   return [
     {
       ...plain(
@@ -83,10 +83,10 @@ function figuresOf(scene: DetectionScene): readonly Figure[] {
       ),
       alarm: told.sure ? null : 'missed',
     },
-    plain('sure from', time(alwaysReportedFromMs.atRest, 'never')),
-    plain('quiet up to', time(neverAlarmedUpToMs, 'any length')),
-    plain('best latency', time(bestDelayMs, '–')),
-    { ...plain('worst latency', time(worst, 'no limit')), late },
+    plain('sure from', time(alwaysReportedFromMs.atRest, 'at most', 'never')),
+    plain('quiet up to', time(neverAlarmedUpToMs, 'at least', 'any length')),
+    plain('best latency', time(bestDelayMs, 'at least', '–')),
+    { ...plain('worst latency', time(worst, 'at most', 'no limit')), late },
   ];
 }
 
@@ -105,7 +105,7 @@ function legendEntries(scene: DetectionScene): readonly LegendEntry[] {
   const entries: (LegendEntry | null)[] = [
     { words: detectionCurveMost === null ? 'chance' : 'at least', sample: line('curve') },
     detectionCurveMost === null ? null : { words: 'at most', sample: line('curve-most') },
-    shareAt(detectionCurve, toMs) > 0
+    shareAt(detectionCurve, toMs) > 0 && (isCalm(scene) || band === null || band.toMs < toMs)
       ? { words: 'leave-opens reported', sample: patch('told') }
       : null,
     missed ? { words: 'leave-opens missed', sample: patch('missed') } : null,

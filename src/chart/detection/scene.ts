@@ -15,7 +15,7 @@ export interface DetectionScene extends DetectionInput {
   readonly toMs: number;
 }
 
-/** What comes later than so many times everything else is not worth shrinking the rest for. */
+/** A duration beyond this many times all the others is not worth shrinking the rest for: it is given in words at the edge. */
 const farFactor = 2.5;
 const margin = 1.12;
 
@@ -26,14 +26,14 @@ export function detectionScene(input: DetectionInput): DetectionScene {
     leaveOpenAfterMs,
     quietUpToMs,
     bounds.neverAlarmedUpToMs,
-    bounds.alwaysReportedFromMs.atRest,
-    bounds.worstDelayMs.atRest,
     bounds.detectionCurve.at(-1)?.[0],
     bounds.delayDistribution.at(-1)?.[0],
   ];
   const nearMs = greatestOf(near.map((ms) => ms ?? 0));
   const far = [
     reportWithinMs,
+    bounds.alwaysReportedFromMs.atRest,
+    bounds.worstDelayMs.atRest,
     bounds.alwaysReportedFromMs.anyState,
     bounds.worstDelayMs.anyState,
   ].map((ms) => (ms !== null && ms <= farFactor * nearMs ? ms : 0));

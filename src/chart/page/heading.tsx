@@ -67,7 +67,7 @@ function figuresOf({ verdict }: Scene): Figure[] {
     },
     {
       ...plain('worst detection latency', 0),
-      value: worstDelayMs === null ? '–' : figureDuration(worstDelayMs),
+      value: worstDelayMs === null ? '–' : figureDuration(worstDelayMs, 'at most'),
       share: 2,
     },
   ];

@@ -9,7 +9,7 @@ import { overview } from '../overview/overview.js';
 import type { Scene } from '../scene.js';
 import { lanesFor } from '../strip/lanes.js';
 import { laneNamesPx, Strip } from '../strip/strip.js';
-import { cutText, printable } from '../text.js';
+import { cutText, fileNameOf } from '../text.js';
 import type { Theme } from '../theme.js';
 import { verdictSentence } from '../words.js';
 import { cardRowsOf, closeUpCards, closeUpTexts, othersWords } from './close-up-cards.js';
@@ -97,5 +97,5 @@ function blocksOf(scene: Scene, { title, mostCloseUps }: PageSettings, fullPx: n
 
 /** Where the timeline came from. */
 function footer({ timeline }: Scene, widthPx: number): Block {
-  return lineOf(cutText(`dozewatch · ${printable(timeline.file)}`, widthPx, { sizePx: 11 }));
+  return lineOf(cutText(`dozewatch · ${fileNameOf(timeline.file)}`, widthPx, { sizePx: 11 }));
 }

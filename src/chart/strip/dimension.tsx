@@ -1,7 +1,7 @@
 // A dimension as on a technical drawing: extension lines at both ends, a line with arrows between them, and the
 // length in words. Where the distance is too short for its words, the arrows point inwards from outside.
 import type { VNode } from 'preact';
-import { Words } from '../drawing.js';
+import { Bar, Words } from '../drawing.js';
 import { px } from '../numbers.js';
 import { type Font, textWidth } from '../text.js';
 
@@ -17,6 +17,8 @@ export interface DimensionProps {
   readonly minX: number;
   readonly maxX: number;
   readonly strong: boolean;
+  /** It goes on beyond `x2`, the edge of the picture. */
+  readonly goesOn?: boolean;
   readonly class?: string;
 }
 
@@ -65,16 +67,23 @@ function lineOf({ x1, x2, y }: DimensionProps, place: ReturnType<typeof wordsPla
 }
 
 export function Dimension(props: DimensionProps): VNode {
-  const { x1, x2, y, footY, words, title, strong } = props;
+  const { x1, x2, y, footY, words, title, strong, goesOn = false } = props;
   const place = wordsPlace(props);
   const line = strong ? 'dw-worst-line' : 'dw-ink-line';
-  const ends = [x1, x2].map((x) => `M${px(x)} ${y - 4}V${footY}`).join('');
+  const ends = (goesOn ? [x1] : [x1, x2]).map((x) => `M${px(x)} ${y - 4}V${footY}`).join('');
   return (
     <g class="dw-dimension">
       <title>{title}</title>
       <path class="dw-axis" d={ends} />
       <path class={line} d={lineOf(props, place)} />
       <path class="dw-arrow" d={heads(x1, x2, y)} />
+      <Bar
+        x={place.fromX - 2}
+        y={y - 6}
+        width={place.width + 4}
+        height={12}
+        class="dw-behind-words"
+      />
       <Words
         x={place.fromX}
         y={y + 4}

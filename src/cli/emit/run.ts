@@ -20,7 +20,7 @@ import { refuseUnfitOutputs, writeOutput } from '../host/write-output.js';
 import { type LoadedWatch, loadWatch } from '../inputs/load-watch.js';
 import { paintFor } from '../layout/paint.js';
 import { tell } from '../layout/tell.js';
-import { pictureFormat } from '../layout/write-picture.js';
+import { pictureFormat, pngPicture } from '../layout/write-picture.js';
 import { problem } from '../problem.js';
 import type { EmitOptions } from './options.js';
 
@@ -43,7 +43,7 @@ export async function emit(
   checkOptions(language, options);
   const watch = await loadWatch(options.config, io);
   await writeDiagnostics(watch.warnings, { io, paint: paintFor('stderr', on), most: mostWarnings });
-  const files = await filesOf(language, watch, options);
+  const files = await filesOf(language, watch, options, io);
   const inFolder = language === 'c' ? ({ inFolder: true } as const) : {};
   const outputs = files.map(({ name }) => ({ option: '--output', file: name, ...inFolder }));
   await refuseUnfitOutputs(outputs, { inputs: [options.config], io });
@@ -93,6 +93,7 @@ async function filesOf(
   language: Language,
   watch: LoadedWatch,
   options: EmitOptions,
+  io: Io,
 ): Promise<readonly Written[]> {
   const origin = watch.name === null ? 'the defaults' : path.basename(watch.name);
   const name = options.output ?? '-';
@@ -102,7 +103,7 @@ async function filesOf(
     case 'scxml':
       return [{ name, content: scxmlText(watch.program, origin) }];
     case 'diagram':
-      return [{ name, content: await diagramOf(watch, { ...options, origin }) }];
+      return [{ name, content: await diagramOf(watch, { ...options, origin }, io) }];
   }
 }
 
@@ -132,6 +133,7 @@ function cFilesOf(
 async function diagramOf(
   watch: LoadedWatch,
   options: EmitOptions & { readonly origin: string },
+  io: Io,
 ): Promise<string | Uint8Array> {
   const { output = '-', format, width: widthPx, dark, origin: file } = options;
   const outline = outlineOf(watch.program);
@@ -141,8 +143,7 @@ async function diagramOf(
   const theme = dark === true ? 'dark' : 'light';
   const svg = stateDiagram({ outline, file, widthPx, theme });
   if ((format ?? pictureFormat(output)) === 'svg') return svg;
-  const { pngOf } = await import('../host/png.js');
-  return pngOf(svg);
+  return pngPicture(output, svg, io);
 }
 
 /** @throws InputProblem where a file stands that somebody wrote by hand. */

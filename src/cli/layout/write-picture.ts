@@ -1,8 +1,11 @@
 // Writes a picture to a file, as SVG or PNG by its name.
 
+import { counted, type Diagnostic } from '../../base/index.js';
 import type { Io } from '../host/io.js';
+import { writeDiagnostics } from '../host/write-diagnostics.js';
 import { writeOutput } from '../host/write-output.js';
 import { problem } from '../problem.js';
+import { paint, wantsColour } from './paint.js';
 
 type PictureFormat = 'svg' | 'png';
 
@@ -40,11 +43,39 @@ export async function writePicture(
   io: Io,
   format: PictureFormat = pictureFormat(file),
 ): Promise<void> {
-  let picture: string | Uint8Array = svg;
-  if (format === 'png') {
-    const { pngOf } = await import('../host/png.js');
-    picture = await pngOf(svg);
-  }
+  const picture = format === 'png' ? await pngPicture(file, svg, io) : svg;
   if (file === '-') await io.stdout.write(picture);
   else await writeOutput(file, [picture], io);
+}
+
+/** A picture as PNG, with a warning where no font of this machine has some of its letters. */
+export async function pngPicture(file: string, svg: string, io: Io): Promise<Uint8Array> {
+  const { pngOf } = await import('../host/png.js');
+  const { picture, missing } = await pngOf(svg);
+  if (missing.length > 0) {
+    const { isTerminal } = io.stderr;
+    const { environment } = io;
+    await writeDiagnostics([missingLetters(file, missing)], {
+      io,
+      paint: paint(wantsColour({ isTerminal, environment, option: true })),
+      most: 1,
+    });
+  }
+  return picture;
+}
+
+/** Letters that a warning names; the rest is counted. */
+const mostNamed = 8;
+
+function missingLetters(file: string, missing: readonly string[]): Diagnostic {
+  const named = missing.slice(0, mostNamed).join(' ');
+  const rest = missing.length - mostNamed;
+  const more = rest > 0 ? ` and ${counted(rest, 'more letter')}` : '';
+  return {
+    code: 'letters-without-font',
+    severity: 'warning',
+    source: { file },
+    message: `no font on this machine has ${named}${more}; a sign is drawn in their place`,
+    hint: 'install a font that has them, or write an .svg, which a browser draws with its own fonts',
+  };
 }
