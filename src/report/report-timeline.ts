@@ -111,7 +111,9 @@ export function commandLineText(
     if (Array.isArray(value)) return [flag, ...value.map(String)];
     return typeof value === 'string' ? [flag, value] : [];
   });
-  return ['dozewatch', command, ...inputs, ...given].map((word) => shellWord(plain(withoutFolders(word)))).join(' ');
+  return ['dozewatch', command, ...inputs, ...given]
+    .map((word) => shellWord(plain(withoutFolders(word))))
+    .join(' ');
 }
 
 /** A page is made to be shared: of a path from the root of a disk it shows the file's name alone. */
