@@ -32,8 +32,8 @@ export const mostReadings = 100_000;
 /** More rows than this are a log of something else. */
 export const mostDeviceLogRows = 1_000_000;
 
-/** Values of a scenario that are taken one after the other: a longer list is a record of something else. */
-export const mostInTurn = 10_000;
+/** Values of a scenario that are taken one after the other: a witness of a search lists the time of each wake. */
+export const mostInTurn = 200_000;
 
 /** Edges that a contact may have in one timeline: 160 MB. */
 export const mostContactEdges = 20_000_000;
@@ -58,6 +58,8 @@ export const mostHuntedRuns = 1_000_000_000;
 
 // The shortest entry, `- at 06:20 for 40s`, has 20 characters with its line's end: a full list fits a file.
 related(20 * mostEntries, mostFileCharacters, 'a full list fits a file');
+// `3599999ms, ` has 11 characters.
+related(11 * mostInTurn, mostFileCharacters, 'a full list of times fits a file');
 related(mostDigits, mostQuantityCharacters, 'a number fits a quantity');
 related(mostOpeningsADay, 24 * mostOpeningsAnHour, 'a day of the planner fits a profile');
 related(mostTunedYears, mostEstimatedYears, 'what tune draws can be estimated');

@@ -253,6 +253,6 @@ function witnessesText({ ofWitness, watchFile }: WrittenWitnesses): string {
   const bounce =
     left === 0
       ? ''
-      : `  ${counted(left, 'more', 'more')} not written: the contact's bounce, which bounds ignore, changes what happens\n`;
+      : `  ${counted(left, 'more', 'more')} not written: the contact's bounce, which bounds ignore, changes what happens, or the run is too long for a scenario file\n`;
   return `\nWitnesses:\n${files.map((file) => `  ${plain(file)}\n`).join('')}${bounce}`;
 }

@@ -1,7 +1,7 @@
 // A witness of a bound as a scenario file, with what `replay` must find in its `expect:`.
-import { invariant, sentence, trueMs } from '../../base/index.js';
+import { greatestOf, invariant, sentence, trueMs } from '../../base/index.js';
 import type { BoundName, Witness } from '../../bounds/index.js';
-import { clockErrorsOf, type RangeMs } from '../../model/index.js';
+import { clockErrorsOf, mostInTurn, type RangeMs } from '../../model/index.js';
 import {
   type Expectations,
   emptyScenario,
@@ -55,7 +55,8 @@ export interface WitnessFile {
 
 /**
  * @param again how to replay it, as a command line.
- * @returns null where the contact's bounce, which bounds leave out, changes what happens.
+ * @returns null where the contact's bounce, which bounds leave out, changes what happens, and where the run has more wakes
+ * than a scenario can list.
  */
 export function witnessFile(
   witness: Witness,
@@ -65,11 +66,21 @@ export function witnessFile(
   const [file] = shows[witness.bound];
   const name = `${file}.yaml`;
   const scenario = scenarioOf(witness, watch.watchFile);
+  if (isTooLong(scenario)) return null;
   const found = replayed(scenario, { witness, watch, name });
   if (found === null) return null;
   const whole = { ...scenario, expect: expectationsOf(found) };
   const comment = [sentence(witness.sentence), `Shows ${witness.bound}. To see it: ${again(name)}`];
   return { name, text: scenarioText(whole, comment) };
+}
+
+/** Whether it lists more times than a scenario may. */
+function isTooLong({ environment: { bootTime, connectTime, clockError } }: Scenario): boolean {
+  const counts = [bootTime, connectTime].map((time) =>
+    time?.kind === 'inTurn' ? time.ms.length : 0,
+  );
+  if (clockError?.kind === 'inTurn') counts.push(clockError.ppm.length);
+  return greatestOf(counts) > mostInTurn;
 }
 
 function scenarioOf(witness: Witness, { judge, timing: ranges }: WatchFile): Scenario {

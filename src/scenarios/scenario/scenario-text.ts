@@ -153,8 +153,14 @@ function varyingEntry(varying: VaryingMs | null): unknown {
     case 'range':
       return { min: writeDuration(varying.leastMs), max: writeDuration(varying.greatestMs) };
     case 'inTurn':
-      return varying.ms.map((ms) => writeDuration(ms));
+      return withoutRepeatedEnd(varying.ms).map((ms) => writeDuration(ms));
   }
+}
+
+/** The last value of a list is used from there on, so that it is needed once. */
+function withoutRepeatedEnd<T>(values: readonly T[]): readonly T[] {
+  const last = values.at(-1);
+  return values.slice(0, values.findLastIndex((value) => value !== last) + 2);
 }
 
 /** A curve belongs to temperatures, which are written as such. */

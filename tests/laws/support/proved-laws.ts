@@ -1,4 +1,5 @@
 // What is proved is never beaten by a sample inside the same environment.
+import { leastOf } from '../../../src/base/index.js';
 import type { Bounds, BoundsQuestion, SearchResult } from '../../../src/bounds/index.js';
 import { decidedFromMs, longestMs, sureFromMs } from '../../../src/bounds/index.js';
 import { type Draw, drawFrom } from './draw.js';
@@ -161,7 +162,7 @@ export function deliveredAfterMs({ verdict, opening }: Sample): number | null {
   const times = verdict.alerts.flatMap((alert) =>
     alert.opening === opening && alert.deliveredMs !== null ? [alert.deliveredMs - fromMs] : [],
   );
-  return times.length === 0 ? null : Math.min(...times);
+  return times.length === 0 ? null : leastOf(times);
 }
 
 function told({ experiment: { world, timing }, verdict }: Sample): string {
