@@ -9,7 +9,8 @@
 extern "C" {
 #endif
 
-/* Before a variable: it survives sleep and reset, and takes its initial value again when power returns. */
+/* Before a variable: it survives sleep, and takes its initial value again when power returns; after a reset it is kept, or
+   takes it again, as device.reset in the watch file says. */
 #if defined(__APPLE__)
 #define DW_RETAINED __attribute__((used, section("__DATA,dw_retained")))
 #else
@@ -27,7 +28,7 @@ extern "C" {
 /* Why the device woke. */
 typedef enum {
     DW_POWER_ON = 0, /* power came (back): nothing is remembered */
-    DW_RESET = 1,    /* somebody, or a watchdog, reset it: retained variables are as they were */
+    DW_RESET = 1,    /* somebody, or a watchdog, reset it */
     DW_TIMER = 2,    /* the sleep is over */
     DW_CONTACT = 3   /* an armed contact edge came before the sleep was over */
 } dw_cause;

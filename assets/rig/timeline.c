@@ -16,12 +16,17 @@ static void set_fault(rig *r, int64_t index)
     r->limit_ms = r->fault_ms < r->world.length_ms ? r->fault_ms : r->world.length_ms;
 }
 
-static void power_on(rig *r, int64_t ms)
+static void clear_retained(rig *r)
 {
     memcpy(r->retained, r->pristine->retained, retained_bytes());
+    r->given_up_ms = -1;
+}
+
+static void power_on(rig *r, int64_t ms)
+{
+    clear_retained(r);
     r->clock_at_ms = ms;
     r->clock_reads = 0;
-    r->given_up_ms = -1;
     r->cause = DW_POWER_ON;
 }
 
@@ -29,15 +34,20 @@ static void power_on(rig *r, int64_t ms)
 static int take_fault(rig *r)
 {
     int64_t at_ms = r->fault_ms, back_ms;
+    int clears;
     if (at_ms >= r->world.length_ms) return 0;
     back_ms = whole(r->world.fault_back.at[r->fault]);
+    clears = r->world.fault_clears.at[r->fault] != 0;
     set_fault(r, r->fault + 1);
     r->wake_ms = back_ms;
     r->cause = DW_RESET;
-    if (back_ms > at_ms) {
-        r->off_ms += (back_ms < r->world.length_ms ? back_ms : r->world.length_ms) - at_ms;
+    if (clears) {
         put(r, RECORD_POWER_LOST);
         put(r, (double)at_ms);
+        clear_retained(r);
+    }
+    if (back_ms > at_ms) {
+        r->off_ms += (back_ms < r->world.length_ms ? back_ms : r->world.length_ms) - at_ms;
         power_on(r, back_ms);
     }
     return back_ms < r->world.length_ms;

@@ -32,7 +32,7 @@ typedef struct {
     column clock;
     column edges;                /* contact: to open, to shut, in turn */
     column down_from, down_to;   /* network */
-    column fault_at, fault_back; /* resets and power losses */
+    column fault_at, fault_back, fault_clears; /* resets and power losses; 1: retained memory is lost */
 } world;
 
 /* Numbers of the wire are doubles, whole and within 53 bits but for infinity. */
@@ -78,6 +78,7 @@ static void read_world(world *to, const double *from)
     to->down_to = read_column(&from);
     to->fault_at = read_column(&from);
     to->fault_back = read_column(&from);
+    to->fault_clears = read_column(&from);
 }
 
 /* The index of the first of sorted instants that is after `ms`. */

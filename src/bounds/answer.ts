@@ -93,6 +93,8 @@ export interface Finding {
     | 'cooldown-hole'
     | 'hold-until-reset'
     | 'memory-lost'
+    | 'resets-assumed'
+    | 'resets-assumed'
     | 'alert-lost'
     | 'blind-band'
     | 'eager-contact'

@@ -1,5 +1,5 @@
 // The bounds of a watch: what holds for every door timeline there can be, found by exhaustive search.
-import { mostSearchedStates, mostTimedStates } from '../model/index.js';
+import { mostSearchedStates, mostTimedStates, possibleResets } from '../model/index.js';
 import type { AtRestAndAnyState } from './answer.js';
 import { areSeldom } from './horizon.js';
 import type { BoundsQuestion } from './question.js';
@@ -29,11 +29,12 @@ export interface DetectionBounds {
 
 /** The model that is searched for a question. */
 export function modelOf(question: BoundsQuestion): Model {
-  const { program, timing, environment } = question;
+  const { program, timing, environment, reset } = question;
   return {
     table: program.table,
     times: timesOf(program.watch, timing),
     environment,
+    resets: possibleResets(reset),
     wakeOn: program.watch.wakeOn,
     heartbeats: 'timed',
   };

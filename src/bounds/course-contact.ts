@@ -1,5 +1,5 @@
 // Where the contact of a course reads shut though the door is open: as long as the course needs it, and no longer.
-import { type TrueMs, trueMs } from '../base/index.js';
+import { trueMs } from '../base/index.js';
 import type { ContactFault } from '../world/index.js';
 import type { Model } from './track.js';
 import type { Course } from './witness.js';
@@ -68,6 +68,7 @@ function betweenEdges({ wakeOn }: Model, course: Course): (readonly [number, num
       case 'door shuts next':
       case 'send begins':
       case 'delivered':
+      case 'memory lost':
       case 'outage begins':
       case 'failed':
         break;
@@ -75,9 +76,4 @@ function betweenEdges({ wakeOn }: Model, course: Course): (readonly [number, num
   }
   returns(course.endMs + 1);
   return spans;
-}
-
-/** Instants of a course's moments of one kind. */
-export function instantsOf(course: Course, moment: Course['moments'][number]['moment']): TrueMs[] {
-  return course.moments.filter((it) => it.moment === moment).map(({ atMs }) => trueMs(atMs));
 }

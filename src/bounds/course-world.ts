@@ -1,18 +1,20 @@
 // The world in which a course happens: the door moves only when the device must find something else, the
 // environment strikes only where the course says.
-import { trueMs } from '../base/index.js';
+import { invariant, trueMs } from '../base/index.js';
 import { clockErrorsOf, type TimingRanges } from '../model/index.js';
 import {
   type ClockError,
   type DeviceTiming,
   deviceTiming,
   idealContactEdges,
+  type ResetEffect,
   spansOf,
   type VaryingMs,
+  type World,
   withFaults,
 } from '../world/index.js';
 import type { CourseWorld } from './answer.js';
-import { contactFaultsOf, instantsOf } from './course-contact.js';
+import { contactFaultsOf } from './course-contact.js';
 import type { Model } from './track.js';
 import type { Course } from './witness.js';
 
@@ -45,7 +47,7 @@ export function courseWorld(
       contact: withFaults(idealContactEdges(openings), faults, ''),
       networkDown: spansOf(outagesOf(course)),
       powerLost: spansOf(powerOf(course)),
-      resetsMs: Float64Array.from(instantsOf(course, 'reset')),
+      ...resetsOf(model, course),
       powerOnAtMs: trueMs(powerOnAtMs),
     },
     timing: timingOf(model, course, on.ranges),
@@ -72,6 +74,24 @@ function outagesOf({ moments }: Course): (readonly [number, number])[] {
     if (moment === 'failed' && last !== undefined) spans[spans.length - 1] = [last[0], atMs + 1];
   }
   return spans;
+}
+
+/** A reset that needs memory lost is of a kind that may clear it; any other is of one that may keep it. */
+function resetsOf(
+  { resets }: Model,
+  { moments }: Course,
+): Pick<World, 'resetsMs' | 'resetEffects'> {
+  const atMs: number[] = [];
+  const effects: ResetEffect[] = [];
+  moments.forEach(({ atMs: resetMs, moment }, index) => {
+    if (moment !== 'reset') return;
+    const clears = moments[index - 1]?.moment === 'memory lost';
+    const kind = clears ? resets.clearing : resets.keeping;
+    invariant(kind !== null, 'a course has only resets that can be', { resetMs, clears });
+    atMs.push(resetMs);
+    effects.push({ kind, clears });
+  });
+  return { resetsMs: Float64Array.from(atMs), resetEffects: effects };
 }
 
 function powerOf({ moments }: Course): (readonly [number, number])[] {

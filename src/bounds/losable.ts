@@ -1,5 +1,5 @@
-// Whether a pending alert can still be lost once the door has shut. A power loss is left out: it is no worse after the door
-// shuts than while the door is open, and the search lets it come then.
+// Whether a pending alert can still be lost once the door has shut. Power losses and resets that clear memory are left out:
+// they are no worse after the door shuts than while it is open, and the search lets them come then.
 import { effectBit, inputCode, inputCodes, type LogicTable } from '../machine/index.js';
 import type { Model } from './track.js';
 
@@ -23,7 +23,7 @@ export function isLosable(model: Model, { state, code, resetsLeft }: ShutCheck):
   if (loses(first.effects)) return true;
   const moves: Moves = {
     sendsFail: environment.longestOutageMs > 0 && environment.outages > 0,
-    resets: resetsLeft > 0,
+    resets: resetsLeft > 0 && model.resets.keeping !== null,
     edgesWake: model.wakeOn !== 'timer',
   };
   return canLoseFrom(table, moves, first.next);

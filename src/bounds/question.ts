@@ -1,7 +1,7 @@
 // What bounds are asked about. `questionOf` is the only way from a watch file to a question: it takes every range, the clock
 // error over the whole temperature curve, and the environment, so that no command can leave one of them out.
 import type { LogicTable, WatchSettings } from '../machine/index.js';
-import { type Environment, type Requirements, type TimingRanges } from '../model/index.js';
+import type { Environment, Requirements, ResetMemory, TimingRanges } from '../model/index.js';
 import { compileWatch, type Program } from '../sim/index.js';
 import type { ContactSettings } from '../world/index.js';
 
@@ -13,6 +13,7 @@ export interface WatchFileParts {
   /** Null: an ideal contact. */
   readonly contact: ContactSettings | null;
   readonly sealGapUm: number;
+  readonly reset: ResetMemory;
   readonly environment: Environment;
 }
 
@@ -38,7 +39,7 @@ export interface CompiledLogic {
 
 /** @param logic default: compiled from the watch's settings. */
 export function questionOf(watchFile: WatchFileParts, logic?: CompiledLogic): BoundsQuestion {
-  const { watch, timing, judge, contact, sealGapUm, environment } = watchFile;
+  const { watch, timing, judge, contact, sealGapUm, reset, environment } = watchFile;
   const table = logic?.table ?? compileWatch(watch).table;
   return {
     [whole]: true,
@@ -47,6 +48,7 @@ export function questionOf(watchFile: WatchFileParts, logic?: CompiledLogic): Bo
     judge,
     contact,
     sealGapUm,
+    reset,
     environment,
     ownLogic: logic?.ownLogic ?? false,
     isJudged: true,

@@ -1,7 +1,7 @@
 // One possible course of a device between two moments: where its logic stands, what the environment has left to do,
 // the zone of its clocks, and the steps that led here, each of which can be replayed.
 import type { LogicTable } from '../machine/index.js';
-import type { Environment, SleepRange } from '../model/index.js';
+import type { Environment, PossibleResets, SleepRange } from '../model/index.js';
 import type { Times } from './times.js';
 import {
   advance,
@@ -39,6 +39,8 @@ export type Beat = 'timed' | 'once' | 'late';
 export type Moment =
   | 'power-on'
   | 'reset'
+  /** Just before a reset that clears retained memory. */
+  | 'memory lost'
   | 'timer'
   | 'contact'
   | 'power lost'
@@ -113,6 +115,8 @@ export interface Model {
   readonly table: LogicTable;
   readonly times: Times;
   readonly environment: Environment;
+  /** What the environment's resets may do to retained memory. */
+  readonly resets: PossibleResets;
   readonly wakeOn: 'timer' | 'opening' | 'any-change';
   /**
    * `timed`: heartbeats are followed from power-on. `free`: before the opening under study one may come at any check,
@@ -203,6 +207,7 @@ function markOf(moment: Moment): Step {
 const marks: Readonly<Record<Moment, Step>> = {
   'power-on': markOf('power-on'),
   reset: markOf('reset'),
+  'memory lost': markOf('memory lost'),
   timer: markOf('timer'),
   contact: markOf('contact'),
   'power lost': markOf('power lost'),

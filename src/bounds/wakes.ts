@@ -1,8 +1,17 @@
 // From the end of a sleep to a check, and the faults that cut any stretch of time short and lead to a wake, too.
-import { inputCode } from '../machine/index.js';
+import { inputCode, wokenState } from '../machine/index.js';
 import { check, nextState, type Readings, type Sink } from './checks.js';
 import { momentOrStretch } from './times.js';
-import { afterAll, draftOf, note, type Step, type Track, take } from './track.js';
+import {
+  afterAll,
+  type Draft,
+  draftOf,
+  type Model,
+  note,
+  type Step,
+  type Track,
+  take,
+} from './track.js';
 
 /** A stretch of time that a fault may cut short. */
 export interface Stretch {
@@ -22,7 +31,7 @@ export function wake(
 ): void {
   const { bootMs } = sink.model.times;
   const awake = draftOf(asleep);
-  awake.state = nextState(sink.model, asleep.state, inputCode.wake[cause]);
+  awake.state = wokenState(sink.model.table, asleep.state, inputCode.wake[cause]);
   note(awake, cause);
   strike(sink, awake, { what: 'boot', leastMs: 1, mostMs: bootMs.most, then: [] });
   // With no boot time at all the check reads what woke the device; with some, the door may have moved on.
@@ -37,30 +46,48 @@ export function wake(
 /** Resets and power losses that cut a stretch of time short. */
 export function strike(sink: Sink, track: Track, stretch: Stretch): void {
   if (stretch.mostMs < stretch.leastMs) return;
-  if (track.resetsLeft > 0) {
+  const { keeping, clearing } = sink.model.resets;
+  if (track.resetsLeft > 0 && keeping !== null) {
     const cut = cutShort(track, stretch);
     if (cut !== null) {
       cut.resetsLeft -= 1;
       wake(sink, cut, 'reset');
     }
   }
-  // Before the opening a power loss only leads back to the first power-on, with less left to do harm.
-  if (track.lossesLeft > 0 && track.phase !== 'before') losePower(sink, track, stretch);
+  // Before the opening lost memory only leads back to the first power-on, with less left to do harm.
+  if (track.phase === 'before') return;
+  if (track.resetsLeft > 0 && clearing !== null) resetClearing(sink, track, stretch);
+  if (track.lossesLeft > 0) losePower(sink, track, stretch);
 }
 
 function cutShort(track: Track, { what, leastMs, mostMs, then }: Stretch) {
   return afterAll(track, [{ op: 'advance', what, leastMs, mostMs }, ...then]);
 }
 
+/** A reset that clears retained memory: the device starts as after a power loss, at once. */
+function resetClearing(sink: Sink, track: Track, stretch: Stretch): void {
+  const cut = cutShort(track, stretch);
+  if (cut === null) return;
+  loseMemory(sink.model, cut);
+  cut.resetsLeft -= 1;
+  note(cut, 'memory lost');
+  take(cut, { op: 'restart', clocks: ['heartbeat'] });
+  wake(sink, cut, 'reset');
+}
+
+function loseMemory(model: Model, draft: Draft): void {
+  draft.state = nextState(model, draft.state, inputCode.powerLost);
+  draft.heartbeatDue = false;
+  if (draft.beat === 'once') draft.beat = 'late';
+  if (draft.phase === 'decided') draft.phase = 'during';
+}
+
 function losePower(sink: Sink, track: Track, stretch: Stretch): void {
   const { model } = sink;
   const dark = cutShort(track, stretch);
   if (dark === null) return;
-  dark.state = nextState(model, dark.state, inputCode.powerLost);
+  loseMemory(model, dark);
   dark.lossesLeft -= 1;
-  dark.heartbeatDue = false;
-  if (dark.beat === 'once') dark.beat = 'late';
-  if (dark.phase === 'decided') dark.phase = 'during';
   note(dark, 'power lost');
   const { longestPowerLossMs } = model.environment;
   take(dark, { op: 'advance', what: 'off', leastMs: 1, mostMs: longestPowerLossMs });

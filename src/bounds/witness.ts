@@ -207,12 +207,14 @@ function layOut(model: Model, steps: readonly Step[], durations: Durations): Cou
   };
 }
 
+const cuts: ReadonlySet<Moment> = new Set<Moment>(['reset', 'memory lost', 'power lost']);
+
 /** Whether a fault ended the stretch that a step stands for. */
 function isCut(steps: readonly Step[], index: number): boolean {
   for (let at = index + 1; at < steps.length; at += 1) {
     const next = steps[at];
     if (next?.op === 'advance') return false;
-    if (next?.op === 'mark') return next.moment === 'reset' || next.moment === 'power lost';
+    if (next?.op === 'mark') return cuts.has(next.moment);
   }
   return false;
 }

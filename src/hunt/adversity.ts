@@ -1,10 +1,12 @@
 // How much may go wrong in one trial.
-import { calmEnvironment, type Environment } from '../model/index.js';
+import { calmEnvironment, type Environment, type PossibleResets } from '../model/index.js';
 
 /** The budgets of an environment for timelines that are drawn: with 0 outages there are none. All zero: only the door moves. */
 export interface Adversity extends Environment {
   /** Stretches in which the contact reads shut though the door is open, or at random. */
   readonly misreads: number;
+  /** What its resets may do to retained memory; all those of one timeline do the same. */
+  readonly possibleResets: PossibleResets;
 }
 
 export type AdversityKind = 'outages' | 'power' | 'resets' | 'chatter';
@@ -17,6 +19,7 @@ export const calm: Adversity = {
   outages: 0,
   longestPowerLossMs: 0,
   misreads: 0,
+  possibleResets: { keeping: 'button', clearing: null },
 };
 
 const usual: Readonly<Record<AdversityKind, Partial<Adversity>>> = {

@@ -3,13 +3,14 @@
 import fc from 'fast-check';
 import { InvariantError, invariant } from '../base/index.js';
 import { mostShrinks } from '../model/index.js';
-import type { DeviceTiming } from '../world/index.js';
+import type { DeviceTiming, ResetEffect } from '../world/index.js';
 import type { Breach, HuntQuestion } from './question.js';
 import { breachOf } from './run-trial.js';
 import { type Script, scripts } from './script.js';
 import { shortest, simplest } from './simplest.js';
 import { staged } from './stage.js';
 import { timings } from './timings.js';
+import { resetEffects } from './trials.js';
 import { clipped, type Trial } from './trial.js';
 
 export interface HuntOptions {
@@ -40,13 +41,14 @@ export function hunt(question: HuntQuestion, options: HuntOptions): HuntResult {
   const { seed, runs, path: knownPath } = options;
   let { lengthMs } = question;
   let shrinks = -1;
-  const trialOf = (script: Script, timing: DeviceTiming): Trial => {
-    const trial = staged(question, script, timing);
+  const trialOf = (script: Script, timing: DeviceTiming, reset: ResetEffect): Trial => {
+    const trial = staged(question, script, { timing, reset });
     return clipped({ ...trial, lengthMs: Math.min(trial.lengthMs, lengthMs) });
   };
-  const holds = fc.property(scripts(question), timings(question.timing), (script, timing) => {
+  const drawn = [scripts(question), timings(question.timing), resetEffects(question)] as const;
+  const holds = fc.property(...drawn, (script, timing, reset) => {
     if (shrinks >= mostShrinks) return true;
-    const trial = trialOf(script, timing);
+    const trial = trialOf(script, timing, reset);
     const fine = breachOf(question, trial) === null;
     // Shrinking goes on with no more of the timeline than the first finding needs.
     if (!fine && shrinks < 0) lengthMs = shortest(question, trial).lengthMs;

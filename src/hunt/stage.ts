@@ -1,7 +1,12 @@
 // Turns a script into instants: each stroke is placed by where the device would be after the strokes before it.
 import { trueMs } from '../base/index.js';
 import { simulate, type Trace, type WakeRecord } from '../sim/index.js';
-import { type ContactFault, type DeviceTiming, rangeMsOf } from '../world/index.js';
+import {
+  type ContactFault,
+  type DeviceTiming,
+  type ResetEffect,
+  rangeMsOf,
+} from '../world/index.js';
 import { longestPeriodMs } from './pace.js';
 import type { HuntQuestion } from './question.js';
 import type { Act, Moment, Script, Wait } from './script.js';
@@ -11,6 +16,7 @@ import { clipped, type Stretch, type Trial, trialSeed, worldOf } from './trial.j
 interface Stage {
   readonly question: HuntQuestion;
   readonly timing: DeviceTiming;
+  readonly reset: ResetEffect;
   readonly door: [fromMs: number, toMs: number][];
   readonly outages: Stretch[];
   readonly powerCuts: Stretch[];
@@ -33,10 +39,15 @@ const slotMs = trueMs(100);
 const leftOpenMs = 21_600_000;
 
 /** The trial that a script comes to. Strokes that come too late for the device to answer are left out. */
-export function staged(question: HuntQuestion, script: Script, timing: DeviceTiming): Trial {
+export function staged(
+  question: HuntQuestion,
+  script: Script,
+  { timing, reset }: Pick<Stage, 'timing' | 'reset'>,
+): Trial {
   const stage: Stage = {
     question,
     timing,
+    reset,
     door: [],
     outages: [],
     powerCuts: [],
@@ -61,9 +72,10 @@ export function staged(question: HuntQuestion, script: Script, timing: DeviceTim
   return clipped({ ...trialOf(stage), lengthMs: Math.min(stopsMs, question.lengthMs) });
 }
 
-function trialOf({ question, timing, door, outages, powerCuts, resetsMs, misreads }: Stage): Trial {
+function trialOf(stage: Stage): Trial {
+  const { question, timing, reset, door, outages, powerCuts, resetsMs, misreads } = stage;
   const { lengthMs } = question;
-  return { lengthMs, door, outages, powerCuts, resetsMs, misreads, timing };
+  return { lengthMs, door, outages, powerCuts, resetsMs, reset, misreads, timing };
 }
 
 /** The quiet end of a timeline: whatever was begun before can be seen, decided and sent in it. */

@@ -6,6 +6,7 @@ import {
   type ContactSettings,
   type DeviceTiming,
   idealContactEdges,
+  type ResetEffect,
   spansOf,
   type World,
   withBounce,
@@ -23,6 +24,8 @@ export interface Trial {
   readonly powerCuts: readonly Stretch[];
   /** Ascending, no two alike. */
   readonly resetsMs: readonly number[];
+  /** What every reset of it is; absent: by button, keeping memory. */
+  readonly reset?: ResetEffect;
   /** Ascending, without overlap. */
   readonly misreads: readonly ContactFault[];
   /** Without ranges: every time that is drawn elsewhere is written out here. */
@@ -63,6 +66,11 @@ export function worldOf(trial: Trial, contact: ContactSettings | null): World {
     networkDown: spansOf(trial.outages),
     powerLost: spansOf(trial.powerCuts),
     resetsMs: Float64Array.from(trial.resetsMs),
+    ...(trial.reset === undefined ? {} : { resetEffects: sameResets(trial.reset, trial.resetsMs) }),
     powerOnAtMs: trueMs(0),
   };
+}
+
+function sameResets(reset: ResetEffect, resetsMs: readonly number[]): readonly ResetEffect[] {
+  return resetsMs.map(() => reset);
 }

@@ -29,6 +29,7 @@ export {
   inputCodes,
   type LogicTable,
   nextState,
+  wokenState,
 } from './table.js';
 export {
   equivalenceClasses,

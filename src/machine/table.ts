@@ -68,6 +68,12 @@ export function nextState({ next }: LogicTable, state: number, code: number): nu
   return to;
 }
 
+/** The state after a wake. A reset that cleared memory finds the logic without power, and starts it as power-on does. */
+export function wokenState(table: LogicTable, state: number, cause: number): number {
+  const isCleared = cause === inputCode.wake.reset && table.phases[state] === 'off';
+  return nextState(table, state, isCleared ? inputCode.wake['power-on'] : cause);
+}
+
 /** The bits of what an input leads to; 0 where it cannot come. */
 export function effectCell({ effects }: LogicTable, state: number, code: number): number {
   return effects[state * inputCodes + code] ?? 0;

@@ -79,6 +79,14 @@ export {
   mostWakesOfRun,
 } from './limits-searches.js';
 export type { Requirements } from './requirements.js';
+export {
+  type PossibleResets,
+  possibleResets,
+  type ResetKind,
+  type ResetMemory,
+  resetKinds,
+  unknownResets,
+} from './resets.js';
 export { type Settings, settings } from './settings.js';
 export {
   type Filled,

@@ -195,6 +195,42 @@ const device = {
       },
       such: '-2%..2%, or 0C: 1%, 25C: 0%',
     },
+    reset: {
+      kind: 'section',
+      help: 'What a reset does to retained memory. Boards differ: measure yours with a drill, or look it up.',
+      keys: {
+        button: {
+          kind: 'word',
+          words: ['keeps', 'clears'],
+          label: 'Button reset',
+          help: 'Whether a reset by button keeps retained memory or clears it. Without it, proofs assume the worse of both.',
+          option: {
+            flags: '--button-reset <word>',
+            help: 'a reset by button keeps or clears retained memory',
+          },
+        },
+        watchdog: {
+          kind: 'word',
+          words: ['keeps', 'clears'],
+          label: 'Watchdog reset',
+          help: 'The same for a reset by watchdog, and after a crash.',
+          option: {
+            flags: '--watchdog-reset <word>',
+            help: 'a reset by watchdog or crash keeps or clears it',
+          },
+        },
+        software: {
+          kind: 'word',
+          words: ['keeps', 'clears'],
+          label: 'Software reset',
+          help: 'The same for a reset that the firmware starts.',
+          option: {
+            flags: '--software-reset <word>',
+            help: 'a reset that the firmware starts keeps or clears it',
+          },
+        },
+      },
+    },
   },
 } as const satisfies Section;
 
@@ -348,7 +384,7 @@ const environment = {
       range: faultLimits,
       default: 0,
       label: 'Resets',
-      help: 'How often the device is reset at most.',
+      help: 'How often the device is reset at most. The resets may be of any kind (device.reset).',
       option: { flags: '--resets <count>', help: 'the most resets' },
       steps: faults,
     },

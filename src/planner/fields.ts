@@ -27,7 +27,8 @@ function controlOf({ row, isInOptional }: Setting): Field['control'] {
   if (row.kind === 'flag') return { kind: 'choice', choices: ['true', 'false'] };
   // Where none of the words need hold, none is a choice.
   if (row.kind === 'word') {
-    return { kind: 'choice', choices: isInOptional ? ['', ...row.words] : row.words };
+    const mayBeEmpty = isInOptional || row.default === undefined;
+    return { kind: 'choice', choices: mayBeEmpty ? ['', ...row.words] : row.words };
   }
   if (row.steps !== undefined) return { kind: 'steps', steps: row.steps };
   return row.such === undefined ? { kind: 'text' } : { kind: 'line', such: row.such };

@@ -27,7 +27,8 @@ export function rigNumbers({ timing, world, seed }: Experiment, ask: Ask): Float
     timesNumbers(timing.bootTime, seed, 'boot'),
     timesNumbers(timing.connectTime, seed, 'connect'),
     clockNumbers(timing.clockError, seed),
-    ...[contact, networkDown.fromMs, networkDown.toMs, faults.atMs, faults.backMs].flatMap(column),
+    ...[contact, networkDown.fromMs, networkDown.toMs].flatMap(column),
+    ...[faults.atMs, faults.backMs, faults.clears].flatMap(column),
   ];
   const count = parts.reduce((sum, part) => sum + part.length, 0);
   invariant(count <= mostNumbers, 'the timeline fits the rig', { count });

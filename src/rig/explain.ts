@@ -30,12 +30,12 @@ function looksIn(wakes: readonly RigWake[], { fromMs, toMs }: Stretch) {
 }
 
 /** What kept it from checking: asleep or held all the time, or awake for most of it. Null: neither. */
-function keptFrom({ wakes, powerLostMs }: Reply, { fromMs, toMs }: Stretch): string | null {
+function keptFrom({ wakes, memoryLostMs }: Reply, { fromMs, toMs }: Stretch): string | null {
   const last = wakes.findLast(({ wakeMs }) => wakeMs < toMs);
   const stays =
     last !== undefined &&
     last.endMs <= fromMs &&
-    !powerLostMs.some((atMs) => atMs >= last.endMs && atMs < toMs);
+    !memoryLostMs.some((atMs) => atMs >= last.endMs && atMs < toMs);
   if (stays && last.ends === 'held')
     return 'stayed awake and did nothing while it was open, waiting for a reset';
   if (stays && last.sleep !== null && last.endMs + last.sleep.lengthMs >= toMs) {
@@ -53,8 +53,8 @@ function keptFrom({ wakes, powerLostMs }: Reply, { fromMs, toMs }: Stretch): str
 }
 
 /** Whether the device had no power at any instant of a stretch. */
-function wasOff({ wakes, powerLostMs }: Reply, { fromMs, toMs }: Stretch): boolean {
-  const lostMs = powerLostMs.findLast((atMs) => atMs <= fromMs) ?? Number.NEGATIVE_INFINITY;
+function wasOff({ wakes, memoryLostMs }: Reply, { fromMs, toMs }: Stretch): boolean {
+  const lostMs = memoryLostMs.findLast((atMs) => atMs <= fromMs) ?? Number.NEGATIVE_INFINITY;
   return !wakes.some(({ wakeMs }) => wakeMs >= lostMs && wakeMs < toMs);
 }
 

@@ -49,7 +49,8 @@ export interface RigTotals {
 export interface Reply {
   readonly wakes: readonly RigWake[];
   readonly sends: readonly RigSend[];
-  readonly powerLostMs: readonly number[];
+  /** When retained memory was lost: with the power, or by a reset that clears it. */
+  readonly memoryLostMs: readonly number[];
   readonly printed: string;
   readonly memory: { readonly before: Uint8Array | null; readonly after: Uint8Array | null };
   /** Null: the host ended, or what it said makes no sense, before the end. */
@@ -69,12 +70,12 @@ const ends = ['asleep', 'held', 'cut', 'failed', 'before'] as const;
 const arms = ['none', 'to-open', 'all'] as const;
 const outcomes = ['delivered', 'failed', 'cutOff'] as const;
 
-const tag = { wake: 1, send: 2, end: 3, powerLost: 4, printed: 5, memory: 6 } as const;
+const tag = { wake: 1, send: 2, end: 3, memoryLost: 4, printed: 5, memory: 6 } as const;
 const lengths: Readonly<Record<number, number>> = {
   [tag.wake]: 13,
   [tag.send]: 7,
   [tag.end]: 14,
-  [tag.powerLost]: 2,
+  [tag.memoryLost]: 2,
 };
 const longestPiece = 2 ** 24;
 
@@ -82,7 +83,7 @@ const longestPiece = 2 ** 24;
 export function openReply(lengthMs: number): ReplyReader {
   const wakes: RigWake[] = [];
   const sends: RigSend[] = [];
-  const powerLostMs: number[] = [];
+  const memoryLostMs: number[] = [];
   const memory: { before: Uint8Array | null; after: Uint8Array | null } = {
     before: null,
     after: null,
@@ -110,8 +111,8 @@ export function openReply(lengthMs: number): ReplyReader {
         sends.push(send);
         return true;
       }
-      case tag.powerLost:
-        powerLostMs.push(record[1] ?? 0);
+      case tag.memoryLost:
+        memoryLostMs.push(record[1] ?? 0);
         return true;
       case tag.printed:
         printed = utf8Text(Uint8Array.from(record.subarray(2)));
@@ -139,7 +140,7 @@ export function openReply(lengthMs: number): ReplyReader {
       left = at === 0 && left.count > 0 ? { ...left, count: all.length } : kept(all.subarray(at));
       return false;
     },
-    reply: () => ({ wakes, sends, powerLostMs, printed, memory, totals, lastMs }),
+    reply: () => ({ wakes, sends, memoryLostMs, printed, memory, totals, lastMs }),
   };
 }
 

@@ -85,16 +85,16 @@ interface OpenAlert {
 }
 
 /**
- * Attempts until a delivery are one alert, decided at the first. A new one begins after a power loss, and where the
+ * Attempts until a delivery are one alert, decided at the first. A new one begins after retained memory is lost, and where the
  * firmware saw the door shut, tried nothing, and then sends with the door open again: it had given the last one up.
  */
-function alertsOf({ sends, powerLostMs }: Reply): AlertRecord[] {
+function alertsOf({ sends, memoryLostMs }: Reply): AlertRecord[] {
   const alerts: OpenAlert[] = [];
   let pending: OpenAlert | null = null;
   let losses = 0;
   const forget = (untilMs: number): void => {
-    for (; (powerLostMs[losses] ?? untilMs) < untilMs; losses += 1) {
-      if (pending !== null) pending.forgottenMs = powerLostMs[losses] ?? null;
+    for (; (memoryLostMs[losses] ?? untilMs) < untilMs; losses += 1) {
+      if (pending !== null) pending.forgottenMs = memoryLostMs[losses] ?? null;
       pending = null;
     }
   };

@@ -4,6 +4,8 @@ import type { WatchSettings } from '../machine/index.js';
 import {
   type Environment,
   type Requirements,
+  type ResetKind,
+  type ResetMemory,
   type SupplySettings,
   type TimingRanges,
 } from '../model/index.js';
@@ -27,6 +29,8 @@ export interface WatchFile {
   /** Null: an ideal contact, which reads open exactly while the door is open. */
   readonly contact: ContactSettings | null;
   readonly sealGapUm: Um;
+  /** What each kind of reset does to retained memory. */
+  readonly reset: ResetMemory;
   /** Null: the file says nothing of a battery. */
   readonly supply: SupplySettings | null;
   /** What may go wrong at worst; a replay does not look at it. */
@@ -54,6 +58,8 @@ export interface Scenario {
   readonly networkDown: Spans;
   readonly powerLost: Spans;
   readonly resetsMs: Float64Array;
+  /** What each of them is. */
+  readonly resetKinds: readonly ResetKind[];
   /** Ascending; they may touch but do not overlap. */
   readonly contactFaults: readonly ContactFault[];
   /** Ascending; each holds until the next, the first also before itself. Empty: nothing is said. */
@@ -63,6 +69,8 @@ export interface Scenario {
     readonly bootTime: VaryingMs | null;
     readonly connectTime: VaryingMs | null;
     readonly clockError: ClockError | null;
+    /** Of each kind of reset; null: as the watch file says. */
+    readonly reset: ResetMemory;
   };
   readonly seed: string | null;
   readonly expect: Expectations | null;

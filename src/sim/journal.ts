@@ -1,6 +1,13 @@
 // Writes a run down while it happens: alerts always, wakes when they are asked for.
 import { invariant, itemAt } from '../base/index.js';
-import { effectBit, inputCode, nextState, openChecks, type WakeCause } from '../machine/index.js';
+import {
+  effectBit,
+  inputCode,
+  nextState,
+  openChecks,
+  type WakeCause,
+  wokenState,
+} from '../machine/index.js';
 import { spanAt, spansOf } from '../world/index.js';
 import { type Around, type Keeper, keeperAround } from './around.js';
 import type { Run } from './run-state.js';
@@ -47,7 +54,7 @@ interface OpenAlert {
 
 const causes: readonly WakeCause[] = ['power-on', 'reset', 'timer', 'contact'];
 
-/** A journal for a run; it also learns of power losses. */
+/** A journal for a run; it also learns of lost memory. */
 export function openJournal(
   run: Run,
   record: 'all' | 'none' | readonly (readonly [fromMs: number, toMs: number])[] | Around,
@@ -57,7 +64,7 @@ export function openJournal(
   const { sends } = run.tally;
   let pending: OpenAlert | null = null;
   const keeper = keeperOf(record, wakes);
-  run.onPowerLost = (atMs) => {
+  run.onMemoryLost = (atMs) => {
     if (pending !== null) pending.forgottenMs = atMs;
     pending = null;
   };
@@ -224,7 +231,7 @@ function factOf(draft: WakeDraft, bit: number): boolean {
 /** Open, with at least the threshold's number of open checks in memory. */
 function isEscalated(run: Run, { before, cause, code }: WakeDraft): boolean {
   if ((code & inputCode.checkReadsOpen) === 0) return false;
-  const checked = nextState(run.table, nextState(run.table, before, cause), code);
+  const checked = nextState(run.table, wokenState(run.table, before, cause), code);
   return openChecks(memoryOf(run, checked)) >= run.thresholdOpen;
 }
 

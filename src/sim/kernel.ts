@@ -3,7 +3,7 @@
 // reset, then the end of a send, then the check, then the timer, then the edge.
 
 import { cellAt, invariant } from '../base/index.js';
-import { effectBit, effectCell, inputCode, nextState } from '../machine/index.js';
+import { effectBit, effectCell, inputCode, nextState, wokenState } from '../machine/index.js';
 import { mostWakesOfRun } from '../model/index.js';
 import { firstAfter, readsOpenAt } from '../world/index.js';
 import type { Around } from './around.js';
@@ -69,7 +69,7 @@ export function simulate(experiment: Experiment, options: SimulateOptions = {}):
 function oneWake(run: Run, journal: Journal): boolean {
   const { table, edges, cause, wakeMs } = run;
   const before = run.state;
-  run.state = nextState(table, before, cause);
+  run.state = wokenState(table, before, cause);
   run.tally.wakes[cause] += 1;
   const checkMs = wakeMs + run.boot.next();
   if (cause !== timer) lookAfterWake(run);
@@ -209,14 +209,15 @@ function takeFault(run: Run): boolean {
   if (atMs >= run.lengthMs) return false;
   let backMs = isFlat ? atMs : cellAt(run.faults.backMs, run.fault);
   const isOff = isFlat || backMs > atMs;
-  if (isOff) {
+  if (isOff || run.faults.clears[run.fault] === 1) {
     run.state = nextState(run.table, run.state, inputCode.powerLost);
-    backMs = backFrom(run, { atMs, powerBackMs: backMs, isFlat });
+    if (isOff) backMs = backFrom(run, { atMs, powerBackMs: backMs, isFlat });
+    // Time stamps are retained memory: no cooldown runs any more, and heartbeats count from this boot.
     run.cooldownEnd = Number.NEGATIVE_INFINITY;
     run.heartbeatEnd = readingAt(run, backMs) + run.heartbeatTimer;
-    run.tally.offMs += Math.min(backMs, run.lengthMs) - atMs;
-    run.onPowerLost(atMs);
+    run.onMemoryLost(atMs);
   }
+  if (isOff) run.tally.offMs += Math.min(backMs, run.lengthMs) - atMs;
   run.wakeMs = backMs;
   run.cause = isOff ? inputCode.wake['power-on'] : inputCode.wake.reset;
   while (run.faultMs <= backMs && run.faultMs < run.lengthMs) nextFault(run);

@@ -61,8 +61,8 @@ export interface Run {
   readonly tally: RunningTally;
   /** Null: there is always charge. */
   readonly charge: Charge | null;
-  /** Set by the journal: a power loss takes a pending alert with it. */
-  onPowerLost: (atMs: number) => void;
+  /** Set by the journal: a pending alert is lost with retained memory. */
+  onMemoryLost: (atMs: number) => void;
 
   /** State of the logic: the asleep, held or off one between wakes. */
   state: number;
@@ -126,7 +126,7 @@ export function openRun(experiment: Experiment): Run {
       sends: { alert: newSends(), heartbeat: newSends(), failed: { count: 0, ms: 0 } },
     },
     charge: charge ? openCharge(experiment, charge, firstBootMs) : null,
-    onPowerLost: () => undefined,
+    onMemoryLost: () => undefined,
     state: table.initial,
     wakeMs: firstBootMs,
     cause: inputCode.wake['power-on'],

@@ -17,7 +17,7 @@ export interface AlertRecord {
   readonly deliveredMs: number | null;
   /** The shut check at which it was given up, with `unsentWhenShut: drop`. */
   readonly droppedMs: number | null;
-  /** The power loss that took it, with all retained memory. */
+  /** The power loss, or reset that clears, in which it was lost with all retained memory. */
   readonly forgottenMs: number | null;
   readonly attempts: readonly SendRecord[];
 }

@@ -2,7 +2,7 @@
 import * as z from 'zod';
 import { type Refusal, valueText } from './refusal.js';
 
-export const certificateSchema = 'dozewatch/certificate/5';
+export const certificateSchema = 'dozewatch/certificate/6';
 
 /** Not −0: it would stand for 0 without being the same. */
 const whole = z.int().refine((value) => !Object.is(value, -0), { message: 'a whole number' });
@@ -64,7 +64,13 @@ const certificate = z.strictObject({
   schema: z.literal(certificateSchema),
   /** The `watch:` settings, to be compared with the watch file's. */
   watch: z.unknown(),
-  device: z.strictObject({ bootMs: span, connectMs: span, clockErrorPpm: span }),
+  device: z.strictObject({
+    bootMs: span,
+    connectMs: span,
+    clockErrorPpm: span,
+    /** Whether some kind of reset may keep retained memory, and whether some may clear it. */
+    resets: z.strictObject({ keep: z.boolean(), clear: z.boolean() }),
+  }),
   environment,
   bounds: z.strictObject({
     alwaysReportedFromMs: bound,
@@ -164,14 +170,14 @@ export function certificateIn(
 /** The schema of a certificate that an earlier version wrote; null: it is none. */
 function olderSchemaOf(json: unknown): string | null {
   const schema: unknown = Object.getOwnPropertyDescriptor(Object(json), 'schema')?.value;
-  const isOlder = typeof schema === 'string' && /^dozewatch\/certificate\/[1-4]$/u.test(schema);
+  const isOlder = typeof schema === 'string' && /^dozewatch\/certificate\/[1-5]$/u.test(schema);
   return isOlder ? schema : null;
 }
 
 const flawOfAge = {
   place: '/schema',
   message:
-    'an earlier version of dozewatch wrote this certificate, and proved only that alerts are decided; write it again with "bounds --certificate"',
+    'an earlier version of dozewatch wrote this certificate, before it let resets clear memory; write it again with "bounds --certificate"',
   expected: certificateSchema,
 } as const;
 

@@ -2,7 +2,7 @@
 // again from the watch file: only the environment is taken from the certificate.
 import { atLeastMs, type DeviceMs, lastsMs, ppm } from '../base/index.js';
 import type { SleepInterval, WatchSettings } from '../machine/index.js';
-import { clockErrorsOf, type TimingRanges } from '../model/index.js';
+import { clockErrorsOf, type ResetMemory, type TimingRanges } from '../model/index.js';
 import { type Activity, type Device, deviceOf } from './device.js';
 import type { Environment, Times } from './format.js';
 import type { Clock, Sleep, Span } from './zone.js';
@@ -20,12 +20,24 @@ export interface Rules {
   readonly lasts: Readonly<Record<Activity, Span | Sleep>>;
   /** From when on it no longer matters what a clock reads. */
   readonly limitMs: Readonly<Record<Exclude<Clock, 'opening'>, number>>;
+  /** What a reset may do to retained memory. */
+  readonly resets: Times['resets'];
   /** Faults that may begin, before any has. */
   readonly left: Readonly<Record<Fault, number>>;
 }
 
-export function timesOf({ bootTime, connectTime, clockError }: TimingRanges): Times {
-  return { bootMs: bootTime, connectMs: connectTime, clockErrorPpm: clockErrorsOf(clockError) };
+export function timesOf(
+  { bootTime, connectTime, clockError }: TimingRanges,
+  reset: ResetMemory,
+): Times {
+  const may = (does: 'keeps' | 'clears') =>
+    [reset.button, reset.watchdog, reset.software].some((said) => said === does || said === null);
+  return {
+    bootMs: bootTime,
+    connectMs: connectTime,
+    clockErrorPpm: clockErrorsOf(clockError),
+    resets: { keep: may('keeps'), clear: may('clears') },
+  };
 }
 
 /**
@@ -47,6 +59,7 @@ export function rulesOf(watch: WatchSettings, times: Times, environment: Environ
   const { longestOutageMs, longestChatterMs } = environment;
   return {
     watch,
+    resets: times.resets,
     off: deviceOf(watch),
     sleeps,
     lasts: {

@@ -68,7 +68,7 @@ export function firstOf(rules: Rules, from: 'rest' | 'any state'): readonly Outc
 }
 
 /** What ends an activity: its own end, an armed contact edge, or a fault. */
-type End = 'itself' | 'edge' | 'reset' | 'powerLoss';
+type End = 'itself' | 'edge' | 'reset' | 'clearingReset' | 'powerLoss';
 
 /** Whatever can come next. @param lasting only what comes after such a time. */
 export function* after(rules: Rules, spot: Spot, lasting = any): Outcomes {
@@ -79,7 +79,8 @@ export function* after(rules: Rules, spot: Spot, lasting = any): Outcomes {
   const toEdge = door === 'open' && rules.watch.wakeOn === 'opening' ? 2 : 1;
   const ends: [End, Span | Sleep][] = [['itself', whole]];
   if (edgesWake(rules, spot)) ends.push(['edge', { least: toEdge, most: whole.most - 1 }]);
-  if (left.reset > 0) ends.push(['reset', cut]);
+  if (left.reset > 0 && rules.resets.keep) ends.push(['reset', cut]);
+  if (left.reset > 0 && rules.resets.clear) ends.push(['clearingReset', cut]);
   if (left.powerLoss > 0) ends.push(['powerLoss', cut]);
   for (const [by, time] of ends) {
     const [least, most] = [Math.max(time.least, lasting.least), Math.min(time.most, lasting.most)];
@@ -143,7 +144,11 @@ function* turns(rules: Rules, spot: Spot, by: End): Turns {
   if (by === 'powerLoss') {
     yield reacting(rules, { ...spent(spot, by), phase: losing(spot) }, { type: 'powerLost' });
   } else if (by === 'reset') yield reacting(rules, spent(spot, by), wake('reset'));
-  else if (by === 'edge') yield reacting(rules, spot, wake('contact'));
+  else if (by === 'clearingReset') {
+    // The statechart starts as if it had been without power, but no time passes.
+    const blank = { ...spent(spot, 'reset'), phase: losing(spot), device: rules.off };
+    yield { ...reacting(rules, blank, wake('power-on')), input: wake('reset') };
+  } else if (by === 'edge') yield reacting(rules, spot, wake('contact'));
   else if (activity === 'boot') yield* checked(rules, spot);
   else if (activity === 'alert') yield* sent(rules, spot);
   else if (activity === 'heartbeat') {
@@ -156,7 +161,7 @@ function spent(spot: Spot, fault: Fault): Spot {
   return { ...spot, left: { ...spot.left, [fault]: spot.left[fault] - 1 } };
 }
 
-/** An alert that is to be sent is dropped, or goes with the power. */
+/** An alert that is to be sent is dropped, or lost with retained memory. */
 function losing({ phase }: Spot): Phase {
   return phase === 'decided' ? 'lost' : phase;
 }

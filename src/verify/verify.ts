@@ -2,7 +2,7 @@
 // them are the bounds, and each course that it gives comes to its bound by the same rules.
 import { leastOf } from '../base/index.js';
 import type { WatchSettings } from '../machine/index.js';
-import type { TimingRanges } from '../model/index.js';
+import type { ResetMemory, TimingRanges } from '../model/index.js';
 import { refuseChanged } from './checksum.js';
 import { type Certificate, certificateIn, proofsIn, type TaskName, tasks } from './format.js';
 import { checkProof, type Extremes, endOf } from './proof.js';
@@ -13,6 +13,7 @@ import { type Rules, rulesOf, timesOf } from './rules.js';
 export interface CertifiedWatch {
   readonly watch: WatchSettings;
   readonly timing: TimingRanges;
+  readonly reset: ResetMemory;
 }
 
 export type Verdict =
@@ -64,15 +65,15 @@ function* verified(certificate: Certificate, of: CertifiedWatch): Generator<numb
 }
 
 /** @throws RefusedError for another watch, another device, or an environment that cannot be. */
-function certifiedRules(certificate: Certificate, { watch, timing }: CertifiedWatch): Rules {
+function certifiedRules(certificate: Certificate, { watch, timing, reset }: CertifiedWatch): Rules {
   refuseDifference(certificate.watch, JSON.parse(JSON.stringify(watch)), {
     place: '/watch',
     message: 'the certificate is of another watch',
   });
-  const times = timesOf(timing);
+  const times = timesOf(timing, reset);
   refuseDifference(certificate.device, times, {
     place: '/device',
-    message: 'the certificate is of a device with other times',
+    message: 'the certificate is of a device with other times or resets',
   });
   const { environment } = certificate;
   refuseChanged(environment, '/environment');

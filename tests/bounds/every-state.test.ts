@@ -3,7 +3,7 @@ import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
 import { deviceMs } from '../../src/base/index.js';
 import { detectionBounds, modelOf, search, searchesFor } from '../../src/bounds/index.js';
-import { calmEnvironment, type Environment } from '../../src/model/index.js';
+import { calmEnvironment, type Environment, type ResetMemory } from '../../src/model/index.js';
 import { logicSettings, type Scale, watchSettings } from '../support/arbitraries.js';
 import { plainWatch, rangesWith } from '../support/experiments.js';
 import { assertUntil } from '../support/until-seen.js';
@@ -55,12 +55,20 @@ const tried: fc.Arbitrary<Tried> = logicSettings.chain((logic) =>
       { weight: 3, arbitrary: manyOutages },
       { weight: 2, arbitrary: everyFault },
     ),
+    resets: fc.constantFrom<Tried['resets'][]>(['keep'], ['clear'], ['keep', 'clear']),
   }),
 );
 
-function boundsBySearch({ watch, bootMs, connectMs, environment }: Tried) {
+const resetsOf = (resets: Tried['resets']): ResetMemory => {
+  if (resets.length > 1) return { button: 'clears', watchdog: 'keeps', software: null };
+  const does = resets[0] === 'clear' ? 'clears' : 'keeps';
+  return { button: does, watchdog: does, software: does };
+};
+
+function boundsBySearch({ watch, bootMs, connectMs, environment, resets }: Tried) {
   const timing = rangesWith({ bootMs, connectMs });
-  return detectionBounds(questionOf(watch, { timing, environment }));
+  const reset = resetsOf(resets);
+  return detectionBounds(questionOf(watch, { timing, environment, reset }));
 }
 
 /** To the millisecond. @returns how many states were tried. */
@@ -105,7 +113,9 @@ describe('bounds under several outages', () => {
         outagesApartMs,
         longestOutageMs: 2_500,
       };
-      expect(compare({ watch, bootMs: 2, connectMs: 5, environment })).toBeGreaterThan(50);
+      expect(
+        compare({ watch, bootMs: 2, connectMs: 5, environment, resets: ['keep'] }),
+      ).toBeGreaterThan(50);
     }
   });
 
@@ -124,7 +134,9 @@ describe('bounds under several outages', () => {
         outagesApartMs: 31_000,
         longestOutageMs,
       };
-      expect(compare({ watch, bootMs: 2, connectMs: 5, environment })).toBeGreaterThan(100);
+      expect(
+        compare({ watch, bootMs: 2, connectMs: 5, environment, resets: ['keep'] }),
+      ).toBeGreaterThan(100);
     }
   });
 

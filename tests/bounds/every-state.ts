@@ -8,6 +8,8 @@ export interface Tried {
   readonly bootMs: number;
   readonly connectMs: number;
   readonly environment: Environment;
+  /** What resets may do to retained memory: one of them, or now this and now that. */
+  readonly resets: readonly ('keep' | 'clear')[];
 }
 
 /** At a check. All times count up to it. */
@@ -101,8 +103,9 @@ function* struck(tried: Tried, state: State, stretch: Stretch): Generator<Step> 
   if (state.resetsLeft + state.lossesLeft === 0) return;
   for (let atMs = 1; atMs <= forMs; atMs += 1) {
     const cut = later(tried, state, atMs);
-    if (cut.resetsLeft > 0) {
-      const reset = { ...cut, resetsLeft: cut.resetsLeft - 1 };
+    for (const does of cut.resetsLeft > 0 ? tried.resets : []) {
+      const memory = does === 'clear' ? emptyMemory : {};
+      const reset = { ...cut, ...memory, resetsLeft: cut.resetsLeft - 1 };
       yield* onwards(tried, reset, { ...step, forMs: boot, sinceMs: sinceMs + atMs });
     }
     if (cut.lossesLeft === 0) continue;

@@ -2,6 +2,7 @@
 import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
 import { ppm, type TrueMs, trueMs, um } from '../../src/base/index.js';
+import { resetKinds } from '../../src/model/index.js';
 import {
   defaultWatchFile,
   type Expectations,
@@ -150,6 +151,8 @@ const expectations: fc.Arbitrary<Expectations> = fc.record({
   worstDelayAtLeastMs: fc.option(ms(lengthMs, 0)),
 });
 
+const says = fc.option(fc.constantFrom('keeps' as const, 'clears' as const));
+
 const scenarios: fc.Arbitrary<Scenario> = fc
   .record({
     name: notes.map((name) => name.trim()),
@@ -162,21 +165,24 @@ const scenarios: fc.Arbitrary<Scenario> = fc
     networkDown: stretches,
     powerLost: stretches,
     resets: instants(5),
+    kinds: fc.array(fc.constantFrom(...resetKinds), { minLength: 5, maxLength: 5 }),
     contactFaults: faults,
     environment: fc.record({
       bootTime: fc.option(varying),
       connectTime: fc.option(varying),
       clockError: fc.option(clockError),
+      reset: fc.record({ button: says, watchdog: says, software: says }),
     }),
     seed: fc.option(fc.string({ maxLength: 10 })),
     expect: fc.option(expectations),
   })
-  .map(({ networkDown, powerLost, resets, ...rest }) => ({
+  .map(({ networkDown, powerLost, resets, kinds, ...rest }) => ({
     ...emptyScenario('x', trueMs(lengthMs)),
     ...rest,
     networkDown: spansOf(networkDown.map(({ fromMs, toMs }) => [fromMs, toMs] as const)),
     powerLost: spansOf(powerLost.map(({ fromMs, toMs }) => [fromMs, toMs] as const)),
     resetsMs: Float64Array.from(resets),
+    resetKinds: kinds.slice(0, resets.length),
   }));
 
 const watch = valueOf(

@@ -105,7 +105,8 @@ export function runActor({ program, timing, world, seed }: Experiment): ActorRun
     edgeDue = edgeMs === undefined ? undefined : { atMs: edgeMs, rank: rank.edge, happen };
   }
 
-  function wakeUp(cause: WakeCause): void {
+  /** @param learned what the machine hears of it. */
+  function wakeUp(cause: WakeCause, learned = cause): void {
     edgeDue = undefined;
     wake = {
       cause,
@@ -118,7 +119,7 @@ export function runActor({ program, timing, world, seed }: Experiment): ActorRun
       holds: false,
     };
     wakes.push(wake);
-    actor.send({ type: `wake.${cause}` });
+    actor.send({ type: `wake.${learned}` });
     expect(bootTime(), check);
   }
 
@@ -185,10 +186,15 @@ export function runActor({ program, timing, world, seed }: Experiment): ActorRun
   function nextFault(afterMs: number): Fault | undefined {
     const cut = world.powerLost.fromMs.findIndex((fromMs) => fromMs > afterMs);
     const cutMs = world.powerLost.fromMs[cut] ?? Number.POSITIVE_INFINITY;
-    const resetMs =
-      world.resetsMs.find((atMs) => atMs > afterMs && spanAt(world.powerLost, atMs) < 0) ??
-      Number.POSITIVE_INFINITY;
-    if (resetMs < cutMs) return { atMs: resetMs, backMs: resetMs, rank: rank.fault, happen: reset };
+    const next = world.resetsMs.findIndex(
+      (atMs) => atMs > afterMs && spanAt(world.powerLost, atMs) < 0,
+    );
+    const resetMs = world.resetsMs[next] ?? Number.POSITIVE_INFINITY;
+    if (resetMs < cutMs) {
+      const clears = world.resetEffects?.[next]?.clears === true;
+      const happen = clears ? resetClearing : reset;
+      return { atMs: resetMs, backMs: resetMs, rank: rank.fault, happen };
+    }
     const backMs = world.powerLost.toMs[cut];
     if (backMs === undefined) return undefined;
     const happen = (): void => {
@@ -200,6 +206,17 @@ export function runActor({ program, timing, world, seed }: Experiment): ActorRun
   function reset(): void {
     endSend('cutOff');
     wakeUp('reset');
+  }
+
+  /** To the machine: no power, and power again in the same instant. Its clock goes on, its time stamps are gone. */
+  function resetClearing(): void {
+    endSend('cutOff');
+    if (pending !== undefined) pending.forgottenMs = time.now();
+    pending = undefined;
+    deliveredMs = Number.NEGATIVE_INFINITY;
+    heartbeatMs = time.now();
+    actor.send({ type: 'powerLost' });
+    wakeUp('reset', 'power-on');
   }
 
   function losePower(backMs: number): void {

@@ -208,9 +208,14 @@ function worlds(watch: WatchSettings, timing: DeviceTiming, scale: Scale): fc.Ar
       lengthMs: fc.option(lengthMs, { freq: 1 }),
       powerOnAtMs: fc.option(fc.nat(scale.lengthMs), { freq: 5 }),
       faults: fc.option(contactFaults(scale), { freq: 3 }),
+      resets: fc.array(fc.boolean(), { minLength: shape.mostResets, maxLength: shape.mostResets }),
     })
     .map((drawn) => ({
       ...drawn.world,
+      resetEffects: Array.from(drawn.world.resetsMs, (_, index) => ({
+        kind: 'button' as const,
+        clears: drawn.resets[index] === true,
+      })),
       lengthMs: trueMs(drawn.lengthMs ?? scale.lengthMs),
       powerOnAtMs: trueMs(drawn.powerOnAtMs ?? 0),
       contact: withFaults(idealContactEdges(drawn.world.openings), drawn.faults ?? [], 'hatch'),

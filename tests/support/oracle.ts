@@ -43,7 +43,7 @@ interface Alert extends Mutable<Omit<AlertRecord, 'attempts'>> {
   readonly attempts: SendRecord[];
 }
 
-/** What survives sleep and reset. */
+/** What survives sleep, and a reset that keeps it. */
 interface Retained {
   /** The last checks from the first open one on, true for open. */
   checks: boolean[];
@@ -58,10 +58,9 @@ interface Retained {
 
 interface Fault {
   readonly atMs: number;
+  /** When the device boots again. */
   readonly backMs: number;
-  /** Without power; flat: for want of charge. */
-  readonly dark: boolean;
-  readonly flat: boolean;
+  readonly kind: 'power loss' | 'reset' | 'clearing reset' | 'flat';
 }
 
 interface NextWake {
@@ -96,14 +95,15 @@ export function interpret({ program, timing, world, seed, charge }: Experiment):
   /** The first reset or power loss after an instant; of two at one instant the power loss. */
   function faultAfter(instantMs: number): Fault {
     const never = Number.POSITIVE_INFINITY;
-    let fault: Fault = { atMs: never, backMs: never, dark: false, flat: false };
+    let fault: Fault = { atMs: never, backMs: never, kind: 'reset' };
     for (const { from, to } of powerLost) {
       if (from > instantMs && from < fault.atMs)
-        fault = { atMs: from, backMs: to, dark: true, flat: false };
+        fault = { atMs: from, backMs: to, kind: 'power loss' };
     }
-    for (const atMs of world.resetsMs) {
+    for (const [index, atMs] of world.resetsMs.entries()) {
       if (atMs > instantMs && atMs < fault.atMs && !isDark(atMs)) {
-        fault = { atMs, backMs: atMs, dark: false, flat: false };
+        const clears = world.resetEffects?.[index]?.clears === true;
+        fault = { atMs, backMs: atMs, kind: clears ? 'clearing reset' : 'reset' };
       }
     }
     return fault;
@@ -114,16 +114,22 @@ export function interpret({ program, timing, world, seed, charge }: Experiment):
     const toMs = Math.min(stretch.toMs, fault.atMs, lengthMs);
     const emptyMs = supply?.pass({ ...stretch, toMs }) ?? Number.POSITIVE_INFINITY;
     return emptyMs <= fault.atMs && emptyMs < Number.POSITIVE_INFINITY
-      ? { atMs: emptyMs, backMs: emptyMs, dark: true, flat: true }
+      ? { atMs: emptyMs, backMs: emptyMs, kind: 'flat' }
       : fault;
   }
 
   function suffer(fault: Fault): NextWake | null {
     if (fault.atMs >= lengthMs) return null;
-    if (!fault.dark) return { atMs: fault.atMs, cause: 'reset' };
+    if (fault.kind === 'reset') return { atMs: fault.atMs, cause: 'reset' };
     if (retained.pending !== null) retained.pending.forgottenMs = fault.atMs;
-    const backMs = supply?.off(fault.atMs, fault.backMs, fault.flat) ?? fault.backMs;
-    return powerOn(fault.atMs, backMs);
+    if (fault.kind !== 'clearing reset') {
+      const isFlat = fault.kind === 'flat';
+      const backMs = supply?.off(fault.atMs, fault.backMs, isFlat) ?? fault.backMs;
+      return powerOn(fault.atMs, backMs);
+    }
+    // The clock runs on; what it was compared with is gone.
+    retained = fresh(fault.atMs);
+    return { atMs: fault.atMs, cause: 'reset' };
   }
 
   function powerOn(darkSinceMs: number, backMs: number): NextWake {

@@ -22,8 +22,8 @@ export function certificateOf(question: BoundsQuestion): unknown {
   return json;
 }
 
-export function verdictOn(json: unknown, { program, timing }: BoundsQuestion): Verdict {
-  return drained(verifyCertificate(json, { watch: program.watch, timing }));
+export function verdictOn(json: unknown, { program, timing, reset }: BoundsQuestion): Verdict {
+  return drained(verifyCertificate(json, { watch: program.watch, timing, reset }));
 }
 
 /** A number somewhere in parsed JSON. */

@@ -77,7 +77,8 @@ describe('no certificate', () => {
 describe('a certificate of something else', () => {
   const of = () => {
     const { question } = given();
-    return { watch: question.program.watch, timing: question.timing };
+    const { program, timing, reset } = question;
+    return { watch: program.watch, timing, reset };
   };
 
   it('names the setting in which the watch differs', () => {

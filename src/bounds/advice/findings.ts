@@ -1,6 +1,12 @@
 // What the owner should know about the watch, one sentence each, as the search has found it.
 import { deviceMs, durationText, roundedDurationText } from '../../base/index.js';
-import { calmEnvironment, mostFindingStates } from '../../model/index.js';
+import {
+  calmEnvironment,
+  mostFindingStates,
+  possibleResets,
+  type ResetMemory,
+  resetKinds,
+} from '../../model/index.js';
 import type { BlindBandMm, Finding } from '../answer.js';
 import { decidedFromMs, type Searched, searched, searchesFor, sureFromMs } from '../bounds.js';
 import type { BoundsQuestion } from '../question.js';
@@ -33,6 +39,7 @@ export function findingsOf(question: BoundsQuestion, searches: Searches): readon
     cooldownHole(question, searches),
     holdUntilReset(question, searches),
     memoryLost(question, searches),
+    resetsAssumed(question),
     alertLost(question, searches),
     blindBand(question),
     eagerContact(question),
@@ -73,27 +80,50 @@ function holdUntilReset({ program }: BoundsQuestion, { anyState }: Searches): Fi
   return { code: 'hold-until-reset', sentence };
 }
 
-/** What power losses add to the same environment without them. */
+/** What the loss of memory, with the power or in a reset, adds to the same environment in which it is kept. */
 function memoryLost(question: BoundsQuestion, { atRest }: Searches): Finding | null {
   const { environment } = question;
-  if (environment.powerLosses === 0 || atRest === null) return null;
+  const { powerLosses } = environment;
+  const clearing = resetsMayClear(question) ? environment.resets : 0;
+  if (powerLosses + clearing === 0 || atRest === null) return null;
   const withMs = sureFromMs(atRest.result);
   const withoutMs = sureFrom(
-    { ...question, environment: { ...environment, powerLosses: 0 } },
+    { ...question, environment: { ...environment, powerLosses: 0 }, reset: keepingResets },
     'atRest',
   );
   if (withMs === null || withoutMs == null || withMs <= withoutMs) return null;
-  const { powerLosses } = environment;
-  const losses = powerLosses === 1 ? 'one power loss' : `${String(powerLosses)} power losses`;
-  const sentence = `a power loss clears the count of open checks and any alert not yet delivered: with ${losses} the watch is sure only from ${roundedDurationText(withMs, 'at most')}, without from ${roundedDurationText(withoutMs, 'at most')}`;
+  const some = (count: number, one: string): string[] =>
+    count === 0
+      ? []
+      : [count === 1 ? `one ${one}` : `${String(count)} ${one}${one.endsWith('s') ? 'es' : 's'}`];
+  const counts = [...some(powerLosses, 'power loss'), ...some(clearing, 'reset')].join(' and ');
+  const what = [
+    ...(powerLosses > 0 ? ['a power loss'] : []),
+    ...(clearing > 0 ? ['a clearing reset'] : []),
+  ].join(' or ');
+  const without = clearing > 0 ? 'if memory is kept,' : 'without';
+  const sentence = `${what} clears the count of open checks and any alert not yet delivered: with ${counts} the watch is sure only from ${roundedDurationText(withMs, 'at most')}, ${without} from ${roundedDurationText(withoutMs, 'at most')}`;
   return { code: 'memory-lost', sentence };
 }
 
+const keepingResets: ResetMemory = { button: 'keeps', watchdog: 'keeps', software: 'keeps' };
+
+function resetsMayClear({ reset }: BoundsQuestion): boolean {
+  return possibleResets(reset).clearing !== null;
+}
+
+/** The kinds of reset of which the watch file does not say what they do. */
+function resetsAssumed({ environment, reset }: BoundsQuestion): Finding | null {
+  const silent = resetKinds.filter((kind) => reset[kind] === null);
+  if (environment.resets === 0 || silent.length === 0) return null;
+  const of = silent.length === resetKinds.length ? 'a reset' : `a ${silent.join(' or ')} reset`;
+  const sentence = `the watch file does not say whether ${of} keeps retained memory (device.reset), so these bounds assume the worse of both`;
+  return { code: 'resets-assumed', sentence };
+}
+
 /** Where D is greater than the length from which an alert is always decided: how the alert can be lost. */
-function alertLost(
-  { program, environment }: BoundsQuestion,
-  { atRest, anyState }: Searches,
-): Finding | null {
+function alertLost(question: BoundsQuestion, { atRest, anyState }: Searches): Finding | null {
+  const { program, environment } = question;
   const from = differs(atRest) ? '' : ' from any state';
   const searched = differs(atRest) ? atRest : anyState;
   if (searched === null || !differs(searched)) return null;
@@ -110,6 +140,9 @@ function alertLost(
   const ends = [
     ...(drops ? ['is dropped when a check finds the door shut'] : []),
     ...(environment.powerLosses > 0 ? ['is lost with the power'] : []),
+    ...(environment.resets > 0 && resetsMayClear(question)
+      ? ['is lost in a reset that clears retained memory']
+      : []),
   ];
   const lost = ends.length === 0 ? 'is never sent' : ends.join(', or ');
   const until =

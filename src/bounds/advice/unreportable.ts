@@ -53,6 +53,7 @@ const eventWords: Readonly<Partial<Record<Moment, string>>> = {
   'power-on': 'the device gets its power',
   reset: 'a reset wakes the device',
   'power lost': 'the power is lost',
+  'memory lost': 'retained memory is cleared',
   contact: 'the contact wakes the device',
   'reads open': 'a check reads open',
   'reads shut': 'a check reads shut',

@@ -161,7 +161,7 @@ function sceneOf(question: BoundsQuestion, model: Model, course: Course): Scene 
     openings: door.map(([from, to]): Span => [from + powerOnAtMs, to + powerOnAtMs]),
     networkDown: [],
     powerLost: [],
-    resetsMs: [],
+    resets: [],
     contactFaults: [],
     timing: timingOf(model, course, question.timing),
   };

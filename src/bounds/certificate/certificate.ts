@@ -48,7 +48,10 @@ export function* certificateText(
   const beyond = beyondCertificates(question);
   if (beyond !== null) return notCovered(beyond);
   const { watch } = question.program;
-  const [device, environment] = [timesOf(question.timing), certifiedOf(question.environment)];
+  const [device, environment] = [
+    timesOf(question.timing, question.reset),
+    certifiedOf(question.environment),
+  ];
   const rules = rulesOf(watch, device, environment);
   const proved = yield* allProved(rules, mostStates);
   if (typeof proved === 'string') return notCovered(proved);

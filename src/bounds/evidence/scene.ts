@@ -4,6 +4,8 @@ import {
   type ContactFault,
   type DeviceTiming,
   idealContactEdges,
+  type ResetEffect,
+  resetEffectAt,
   type Spans,
   spansOf,
   withFaults,
@@ -19,7 +21,7 @@ export interface Scene {
   readonly openings: readonly Span[];
   readonly networkDown: readonly Span[];
   readonly powerLost: readonly Span[];
-  readonly resetsMs: readonly number[];
+  readonly resets: readonly (ResetEffect & { readonly atMs: number })[];
   readonly contactFaults: readonly ContactFault[];
   readonly timing: DeviceTiming;
 }
@@ -35,7 +37,7 @@ export function sceneOf({ world, timing, contactFaults }: CourseWorld): Scene {
     openings: pairsOf(world.openings),
     networkDown: pairsOf(world.networkDown),
     powerLost: pairsOf(world.powerLost),
-    resetsMs: Array.from(world.resetsMs),
+    resets: Array.from(world.resetsMs, (atMs, index) => ({ atMs, ...resetEffectAt(world, index) })),
     contactFaults,
     timing,
   };
@@ -51,7 +53,8 @@ export function worldOf(scene: Scene): CourseWorld {
       contact: withFaults(idealContactEdges(openings), contactFaults, ''),
       networkDown: spansOf(scene.networkDown),
       powerLost: spansOf(scene.powerLost),
-      resetsMs: Float64Array.from(scene.resetsMs),
+      resetsMs: Float64Array.from(scene.resets, ({ atMs }) => atMs),
+      resetEffects: scene.resets.map(({ kind, clears }) => ({ kind, clears })),
       powerOnAtMs: trueMs(scene.powerOnAtMs),
     },
     timing,

@@ -1,7 +1,7 @@
 // A witness of a bound as a scenario file, with what `replay` must find in its `expect:`.
 import { greatestOf, invariant, sentence, trueMs } from '../../base/index.js';
 import type { BoundName, Witness } from '../../bounds/index.js';
-import { clockErrorsOf, mostInTurn, type RangeMs } from '../../model/index.js';
+import { clockErrorsOf, mostInTurn, type RangeMs, type ResetMemory, unknownResets } from '../../model/index.js';
 import {
   type Expectations,
   emptyScenario,
@@ -14,7 +14,7 @@ import {
   type WatchFile,
 } from '../../scenarios/index.js';
 import type { Verdict } from '../../verdict/index.js';
-import type { VaryingMs } from '../../world/index.js';
+import type { VaryingMs, World } from '../../world/index.js';
 import type { LoadedWatch } from '../inputs/load-watch.js';
 import { replayOne } from '../replay/one.js';
 
@@ -83,7 +83,7 @@ function isTooLong({ environment: { bootTime, connectTime, clockError } }: Scena
   return greatestOf(counts) > mostInTurn;
 }
 
-function scenarioOf(witness: Witness, { judge, timing: ranges }: WatchFile): Scenario {
+function scenarioOf(witness: Witness, { judge, timing: ranges, reset }: WatchFile): Scenario {
   const { world, timing, contactFaults } = witness.experiment;
   const [, name] = shows[witness.bound];
   const { fromMs, toMs } = world.openings;
@@ -105,14 +105,25 @@ function scenarioOf(witness: Witness, { judge, timing: ranges }: WatchFile): Sce
     networkDown: world.networkDown,
     powerLost: world.powerLost,
     resetsMs: world.resetsMs,
+    resetKinds: (world.resetEffects ?? []).map(({ kind }) => kind),
     contactFaults,
     // Only what differs from the watch file is written.
     environment: {
       bootTime: isOnly(timing.bootTime, ranges.bootTime) ? null : timing.bootTime,
       connectTime: isOnly(timing.connectTime, ranges.connectTime) ? null : timing.connectTime,
       clockError: isSteady(ranges) ? null : timing.clockError,
+      reset: resetsAssumed(world, reset),
     },
   };
+}
+
+/** Where the watch file does not say that they do: resets of a witness that clear memory. */
+function resetsAssumed(world: World, said: ResetMemory): ResetMemory {
+  const assumed = { ...unknownResets };
+  for (const { kind, clears } of world.resetEffects ?? []) {
+    if (clears && said[kind] === null) assumed[kind] = 'clears';
+  }
+  return assumed;
 }
 
 /** Whether a time is the only one that the watch file leaves. */

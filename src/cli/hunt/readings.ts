@@ -10,7 +10,7 @@ import {
   namedProperties,
   withUsual,
 } from '../../hunt/index.js';
-import { mostHuntedRuns } from '../../model/index.js';
+import { mostHuntedRuns, possibleResets } from '../../model/index.js';
 import { mutants } from '../../mutants/index.js';
 import type { WatchFile } from '../../scenarios/index.js';
 import { durationOf, namesOf } from '../arguments/values.js';
@@ -133,10 +133,14 @@ function adversityOf(
 }
 
 /** What the `environment:` section allows. */
-function allowedBy({ environment }: WatchFile): Adversity {
+function allowedBy({ environment, reset }: WatchFile): Adversity {
   const { outages, longestOutageMs, longestChatterMs } = environment;
   return {
     ...environment,
+    possibleResets: {
+      ...possibleResets(reset),
+      ...(reset.button === 'clears' ? {} : { keeping: 'button' }),
+    },
     outages: longestOutageMs > 0 ? outages : 0,
     misreads: longestChatterMs > 0 ? 1 : 0,
   };

@@ -6,9 +6,10 @@ import {
   played,
   type Ran,
   runTrial,
+  type Trial,
   trialSeed,
 } from '../../hunt/index.js';
-import { clockErrorsOf } from '../../model/index.js';
+import { clockErrorsOf, type ResetMemory, unknownResets } from '../../model/index.js';
 import {
   type Expectations,
   emptyScenario,
@@ -59,8 +60,9 @@ function scenarioOf(
   {
     finding: { trial },
     question: { timing },
+    watchFile,
     expect,
-  }: { readonly finding: Finding; readonly question: HuntQuestion; readonly expect: Expectations },
+  }: Parameters<typeof findingText>[0],
   name: string,
 ): Scenario {
   const { bootTime, connectTime, clockError } = trial.timing;
@@ -79,16 +81,26 @@ function scenarioOf(
     networkDown: spansOf(trial.outages),
     powerLost: spansOf(trial.powerCuts),
     resetsMs: Float64Array.from(trial.resetsMs),
+    resetKinds: trial.resetsMs.map(() => trial.reset?.kind ?? 'button'),
     contactFaults: trial.misreads,
     // Where the watch file leaves no choice, its own times apply.
     environment: {
       bootTime: timing.bootTime.least < timing.bootTime.most ? bootTime : null,
       connectTime: timing.connectTime.least < timing.connectTime.most ? connectTime : null,
       clockError: errors.least < errors.most ? clockError : null,
+      reset: resetAssumed(trial, watchFile),
     },
     seed: draws ? trialSeed : null,
     expect,
   };
+}
+
+/** Where the watch file does not say that they do: resets of a trial that clear memory. */
+function resetAssumed({ reset, resetsMs }: Trial, { reset: said }: WatchFile): ResetMemory {
+  if (reset?.clears !== true || resetsMs.length === 0 || said[reset.kind] !== null) {
+    return unknownResets;
+  }
+  return { ...unknownResets, [reset.kind]: 'clears' };
 }
 
 function summaryOf(text: string, question: HuntQuestion, watchFile: WatchFile): Summary {

@@ -70,9 +70,9 @@ async function viewOf(
   const settings = settingsToTry(options, { name, text, watch: watchFile.watch });
   const { leaveOpenAfterMs } = watchFile.judge;
   const usage = await usageOf(options, { ...on, leaveOpenAfterMs });
-  const { timing, judge, contact, sealGapUm, environment } = watchFile;
+  const { timing, judge, contact, sealGapUm, reset, environment } = watchFile;
   const from = options.anyState === true ? 'anyState' : 'atRest';
-  const of = { timing, judge, contact, sealGapUm, environment, supply, from } as const;
+  const of = { timing, judge, contact, sealGapUm, reset, environment, supply, from } as const;
   const question = { ...of, watch: watchFile.watch, seed: options.seed, years } as const;
   const habits = { profile: usage.profile, contact, outages: null, powerCuts: null };
   const { jobs } = options;

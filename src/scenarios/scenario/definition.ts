@@ -2,7 +2,7 @@
 
 import * as z from 'zod';
 import { durationText } from '../../base/index.js';
-import { mostEntries, workLimits } from '../../model/index.js';
+import { mostEntries, resetKinds, workLimits } from '../../model/index.js';
 import { generateField, seedField } from '../profile/definition.js';
 import { readDuration } from '../quantity/duration.js';
 import { gapMeasure, shareMeasure } from '../quantity/measure.js';
@@ -104,7 +104,23 @@ export const lossItem = z
   .strictObject({ lost: instantField('When the device loses power.'), ...lastsFields })
   .meta({ description: 'One power loss.' });
 
-export const resetItem = instantField('When somebody resets the device.');
+const resetAt = instantField('When something resets the device.');
+
+const resetFields = z
+  .strictObject({
+    at: resetAt,
+    kind: wordField(
+      'What resets it: a person at the button, its watchdog (or a crash), or its own software.',
+      resetKinds,
+    ).prefault('button'),
+  })
+  .meta({ description: 'One reset of a kind.' });
+
+/** An instant alone is a reset by button. */
+export const resetItem = z.union([
+  resetAt.transform((at) => ({ at, kind: 'button' as const })),
+  resetFields,
+]);
 
 export const faultItem = z
   .strictObject({
@@ -142,6 +158,10 @@ export const temperatureItem = z
   })
   .meta({ description: 'A temperature, which lasts until the next entry.' });
 
+function resetField(description: string) {
+  return wordField(description, ['keeps', 'clears']);
+}
+
 const environment = section('The device in this scenario. These keys override the watch file.', {
   bootTime: varyingInTurnField('The time from a wake to its check.', workLimits).optional(),
   connectTime: varyingInTurnField(
@@ -149,6 +169,11 @@ const environment = section('The device in this scenario. These keys override th
     workLimits,
   ).optional(),
   clockError: clockErrorInTurnField.optional(),
+  reset: section('What resets do to retained memory.', {
+    button: resetField('A reset by button.').optional(),
+    watchdog: resetField('A reset by watchdog, or after a crash.').optional(),
+    software: resetField('A reset that the firmware starts.').optional(),
+  }).optional(),
 });
 
 /** Keys with one value each. */
@@ -185,7 +210,7 @@ export const scenarioDefinition = z
     door: list('When the door is open.', openingItem, mostEntries).optional(),
     network: list('When the network is down.', outageItem, mostEntries).optional(),
     power: list('When the device has no power.', lossItem, mostEntries).optional(),
-    resets: list('When somebody resets the device.', resetItem, mostEntries).optional(),
+    resets: list('When the device is reset.', resetItem, mostEntries).optional(),
     contact: list('Faults of the contact.', faultItem, mostEntries).optional(),
     temperature: list(
       'The temperature around the device.',

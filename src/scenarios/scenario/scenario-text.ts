@@ -2,6 +2,7 @@
 import { Temporal } from 'temporal-polyfill';
 import { Document, isMap, isSeq } from 'yaml';
 import { type TrueMs, trueMs } from '../../base/index.js';
+import { type ResetKind, type ResetMemory, unknownResets } from '../../model/index.js';
 import {
   type ClockError,
   type ContactFault,
@@ -36,9 +37,10 @@ export function emptyScenario(name: string, lengthMs: TrueMs): Scenario {
     networkDown: noSpans,
     powerLost: noSpans,
     resetsMs: new Float64Array(0),
+    resetKinds: [],
     contactFaults: [],
     temperature: [],
-    environment: { bootTime: null, connectTime: null, clockError: null },
+    environment: { bootTime: null, connectTime: null, clockError: null, reset: unknownResets },
     seed: null,
     expect: null,
   };
@@ -59,7 +61,9 @@ export function scenarioText(scenario: Scenario, comment: readonly string[] = []
     generate: generate === null ? undefined : generateEntry(generate),
     network: stretchEntries(scenario.networkDown, 'down'),
     power: stretchEntries(scenario.powerLost, 'lost'),
-    resets: Array.from(scenario.resetsMs, writeAfterStart),
+    resets: Array.from(scenario.resetsMs, (atMs, index) =>
+      resetEntry(atMs, scenario.resetKinds[index] ?? 'button'),
+    ),
     contact: scenario.contactFaults.map(faultEntry),
     temperature: scenario.temperature.map(({ atMs, celsius }) => ({
       at: writeAfterStart(atMs),
@@ -69,6 +73,7 @@ export function scenarioText(scenario: Scenario, comment: readonly string[] = []
       bootTime: varyingEntry(environment.bootTime),
       connectTime: varyingEntry(environment.connectTime),
       clockError: clockErrorEntry(environment.clockError),
+      reset: resetMemoryEntry(environment.reset),
     }),
     seed: seed ?? undefined,
     expect: expect === null ? undefined : expectEntry(expect),
@@ -125,6 +130,15 @@ function openingEntry({ fromMs, toMs, gapUm, approach, note }: ScenarioOpening) 
     ...(approach === 'creeping' ? { approach } : {}),
     ...(note === null ? {} : { note }),
   };
+}
+
+function resetEntry(atMs: number, kind: ResetKind) {
+  return kind === 'button' ? writeAfterStart(atMs) : { at: writeAfterStart(atMs), kind };
+}
+
+function resetMemoryEntry(memory: ResetMemory): unknown {
+  const said = Object.entries(memory).filter(([, does]) => does !== null);
+  return said.length === 0 ? undefined : Object.fromEntries(said);
 }
 
 function stretchEntries({ fromMs, toMs }: Spans, key: string) {

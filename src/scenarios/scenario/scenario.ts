@@ -100,6 +100,11 @@ function readScenario(
       bootTime: environment.bootTime ?? null,
       connectTime: environment.connectTime ?? null,
       clockError: environment.clockError ?? null,
+      reset: {
+        button: environment.reset?.button ?? null,
+        watchdog: environment.reset?.watchdog ?? null,
+        software: environment.reset?.software ?? null,
+      },
     },
     seed: seed ?? null,
     expect: expect ?? null,
@@ -145,7 +150,7 @@ function readWorld(reading: Reading, lists: Lists) {
     door: readOpenings(reading, lists.door),
     networkDown: merged(outages),
     powerLost: merged(losses),
-    resetsMs: readResets(reading, lists.resets),
+    ...readResets(reading, lists.resets),
     contactFaults: readFaults(reading, lists.contact),
     temperature: readTemperature(reading, lists.temperature),
   };
@@ -163,12 +168,19 @@ function merged(stretches: readonly ({ fromMs: number; toMs: number } | null)[])
 function readResets(
   reading: Reading,
   entries: readonly Entry<z.output<typeof resetItem>>[],
-): Float64Array {
-  const instants = inTime(
-    entries.map(({ given, path }) => ({ atMs: readInside(reading, given, path), path })),
+): Pick<Scenario, 'resetsMs' | 'resetKinds'> {
+  const resets = inTime(
+    entries.map(({ given: { at, kind }, path }) => ({
+      atMs: readInside(reading, at, path),
+      kind,
+      path,
+    })),
     reading,
   );
-  return Float64Array.from(instants, ({ atMs }) => atMs);
+  return {
+    resetsMs: Float64Array.from(resets, ({ atMs }) => atMs),
+    resetKinds: resets.map(({ kind }) => kind),
+  };
 }
 
 function readTemperature(

@@ -40,7 +40,7 @@ export function timelineOf(
   const course = { openings, moves, faults: scenario.contactFaults, seed };
   const contact = contactEdges(course, watchFile.contact, source);
   if (!contact.ok) return contact;
-  const { lengthMs, networkDown, powerLost, resetsMs, powerOnAtMs } = scenario;
+  const { lengthMs, networkDown, powerLost, resetsMs, resetKinds, powerOnAtMs } = scenario;
   return ok({
     name: scenario.name,
     file: scenario.file,
@@ -52,6 +52,10 @@ export function timelineOf(
       networkDown,
       powerLost,
       resetsMs,
+      resetEffects: resetKinds.map((kind) => ({
+        kind,
+        clears: (scenario.environment.reset[kind] ?? watchFile.reset[kind]) === 'clears',
+      })),
       powerOnAtMs,
     },
     moves,

@@ -97,6 +97,11 @@ function settingsOf(given: Given): WatchFile {
             bounceMs: contact.bounceTime,
           },
     sealGapUm: given.door.sealGap,
+    reset: {
+      button: device.reset.button ?? null,
+      watchdog: device.reset.watchdog ?? null,
+      software: device.reset.software ?? null,
+    },
     supply: supply === undefined ? null : supplySettings(supply),
     environment: environmentOf(given.environment),
   };

@@ -207,7 +207,8 @@ function worldOfDice(dice: Dice, experiment: Experiment, unit: number): World {
   const contact = faulty(0.4)
     ? withFaults(quiet.contact, contactFaultsOf(dice, quiet.lengthMs, instant), 'hatch')
     : quiet.contact;
-  return { ...world, openings: quiet.openings, contact };
+  const resetEffects = resetsMs.map(() => ({ kind: 'button' as const, clears: dice.chance(0.3) }));
+  return { ...world, openings: quiet.openings, contact, resetEffects };
 }
 
 /** The instants of an untroubled run at which the device does something, and its door's moves. */
