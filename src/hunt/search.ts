@@ -10,8 +10,8 @@ import { type Script, scripts } from './script.js';
 import { shortest, simplest } from './simplest.js';
 import { staged } from './stage.js';
 import { timings } from './timings.js';
-import { resetEffects } from './trials.js';
 import { clipped, type Trial } from './trial.js';
+import { resetEffects } from './trials.js';
 
 export interface HuntOptions {
   /** Whole, of 32 bits with sign. */

@@ -13,8 +13,10 @@ import {
   calmEnvironment,
   clockErrorsOf,
   type Environment,
+  possibleResets,
   type RangeMs,
   type TimingRanges,
+  unknownResets,
 } from '../../src/model/index.js';
 import { type Experiment, simulate } from '../../src/sim/index.js';
 import { judge } from '../../src/verdict/index.js';
@@ -41,6 +43,7 @@ export interface Assault {
   readonly networkDown: readonly Span[];
   readonly powerLost: readonly Span[];
   readonly resetsMs: readonly number[];
+  readonly resetsClear: boolean;
   /** The contact reads shut. */
   readonly stuckShut: readonly Span[];
   readonly timing: DeviceTiming;
@@ -115,7 +118,7 @@ function questionFrom(random: RandomStream): BoundsQuestion {
     clockError: errorFrom(random),
   };
   const environment = environmentFrom(random);
-  return questionOf(watch, { timing, environment, leaveOpenAfterMs: 1 });
+  return questionOf(watch, { timing, environment, leaveOpenAfterMs: 1, reset: unknownResets });
 }
 
 function rangeUpTo(random: RandomStream, mostMs: number): RangeMs {
@@ -150,6 +153,13 @@ function environmentFrom(random: RandomStream): Environment {
 /** What has been used of an environment, while a timeline is made. */
 type Draft = { -readonly [Key in keyof Assault]: Assault[Key] };
 
+/** Whether the resets of one attack clear memory: the watch file may leave both. */
+function resetsClear({ reset }: BoundsQuestion, random: RandomStream): boolean {
+  const { keeping, clearing } = possibleResets(reset);
+  if (keeping === null || clearing === null) return clearing !== null;
+  return random.unit() < 0.5;
+}
+
 function assaultFrom(
   question: BoundsQuestion,
   random: RandomStream,
@@ -168,6 +178,7 @@ function assaultFrom(
     networkDown: [],
     powerLost: [],
     resetsMs: [],
+    resetsClear: resetsClear(question, random),
     stuckShut: [],
     timing: timingWithin(question.timing, random),
     seed: name,
@@ -360,6 +371,10 @@ function experimentOf({ program }: BoundsQuestion, assault: Assault, lengthMs: n
     networkDown: spansOf(assault.networkDown),
     powerLost: spansOf(assault.powerLost),
     resetsMs: Float64Array.from(assault.resetsMs),
+    resetEffects: assault.resetsMs.map(() => ({
+      kind: 'button' as const,
+      clears: assault.resetsClear,
+    })),
     powerOnAtMs: trueMs(0),
   };
   return { program, timing: assault.timing, world, seed: assault.seed };

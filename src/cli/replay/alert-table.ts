@@ -55,7 +55,7 @@ function cellsOf(
   const decided = moments(decidedMs);
   const { deliveredMs, droppedMs, forgottenMs, attempts } = on.record;
   const undelivered =
-    droppedMs !== null ? 'dropped' : forgottenMs !== null ? 'lost with the power' : 'not yet';
+    droppedMs !== null ? 'dropped' : forgottenMs !== null ? 'lost with memory' : 'not yet';
   return [
     dayAndTime(decided),
     deliveredMs === null

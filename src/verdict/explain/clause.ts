@@ -51,7 +51,10 @@ export interface AttemptCounts {
 
 /** What became of alerts that were not delivered. */
 export interface Fates {
+  /** Lost in a power loss. */
   readonly forgotten: number;
+  /** Lost in a reset that clears retained memory. */
+  readonly cleared: number;
   readonly dropped: number;
   readonly unsent: number;
 }
@@ -75,7 +78,8 @@ export type Circumstance =
   | { readonly kind: 'sending'; readonly ms: number }
   | { readonly kind: 'wakesCut'; readonly wakes: number }
   | { readonly kind: 'readShut'; readonly checks: number; readonly of: number }
-  | { readonly kind: 'countLost'; readonly times: number; readonly checks: number };
+  | { readonly kind: 'countLost'; readonly times: number; readonly checks: number }
+  | { readonly kind: 'countCleared'; readonly times: number; readonly checks: number };
 
 interface Meanwhile {
   readonly kind: 'meanwhile';

@@ -157,15 +157,18 @@ export function wakesCutIn({ faults, trace }: Evidence, span: Span): number {
   }).length;
 }
 
-/** Power losses within a span that met a device with open checks in memory, and how many of these they took. */
+/** Power losses, or resets, within a span that took open checks from memory, and how many of these. */
 export function countsLostIn(
   { faults, trace }: Evidence,
   span: Span,
+  by: 'power loss' | 'reset',
 ): { readonly times: number; readonly checks: number } {
   let times = 0;
   let checks = 0;
   faults.atMs.forEach((atMs, index) => {
-    if (cellAt(faults.backMs, index) === atMs || atMs < span.fromMs || atMs >= span.toMs) return;
+    const isReset = cellAt(faults.backMs, index) === atMs;
+    if (faults.clears[index] === 0 || isReset !== (by === 'reset')) return;
+    if (atMs < span.fromMs || atMs >= span.toMs) return;
     const last = trace.wakes.findLast(({ wakeMs }) => wakeMs < atMs);
     const lost = last === undefined ? 0 : openChecks(last.memoryAfter);
     if (lost > 0) times += 1;

@@ -60,18 +60,25 @@ function attemptsOf(
   return counts;
 }
 
-function fatesOf(alerts: readonly AlertRecord[]): Fates {
-  const fates = { forgotten: 0, dropped: 0, unsent: 0 };
+function fatesOf({ experiment: { world } }: Evidence, alerts: readonly AlertRecord[]): Fates {
+  const fates = { forgotten: 0, cleared: 0, dropped: 0, unsent: 0 };
+  const { fromMs } = world.powerLost;
   for (const { forgottenMs, droppedMs } of alerts) {
-    if (forgottenMs !== null) fates.forgotten += 1;
-    else if (droppedMs !== null) fates.dropped += 1;
+    if (forgottenMs !== null) {
+      const byPower = fromMs[firstAfter(fromMs, forgottenMs) - 1] === forgottenMs;
+      fates[byPower ? 'forgotten' : 'cleared'] += 1;
+    } else if (droppedMs !== null) fates.dropped += 1;
     else fates.unsent += 1;
   }
   return fates;
 }
 
 function undelivered(evidence: Evidence, own: readonly AlertRecord[]): Clause {
-  return { kind: 'undelivered', fates: fatesOf(own), attempts: attemptsOf(evidence, own) };
+  return {
+    kind: 'undelivered',
+    fates: fatesOf(evidence, own),
+    attempts: attemptsOf(evidence, own),
+  };
 }
 
 function lateReason(
@@ -96,7 +103,7 @@ function lateReason(
     { kind: 'late', byMs: delayMs - reportWithinMs },
     { kind: 'decided', afterMs, sentForMs: delayMs - afterMs, attempts },
   ];
-  if (earlier.length > 0) clauses.push({ kind: 'earlier', fates: fatesOf(earlier) });
+  if (earlier.length > 0) clauses.push({ kind: 'earlier', fates: fatesOf(evidence, earlier) });
   // From its own first alert on the attempts are that one's.
   const before = checksIn(evidence.trace, { fromMs, toMs: itemAt(own, 0).decidedMs });
   const what = [
@@ -181,13 +188,15 @@ function circumstances(
   checks: readonly SeenChecks[],
 ): readonly Circumstance[] {
   const readShut = countOf(checks.filter(({ check }) => check.contact === 'shut'));
-  const lost = countsLostIn(evidence, span);
+  const lost = countsLostIn(evidence, span, 'power loss');
+  const cleared = countsLostIn(evidence, span, 'reset');
   const all: readonly (readonly [happened: number, what: Circumstance])[] = [
     measured('off', offMsIn(evidence, span)),
     measured('held', heldMsIn(evidence, span)),
     cut(wakesCutIn(evidence, span)),
     [readShut, { kind: 'readShut', checks: readShut, of: countOf(checks) }],
     [lost.times, { kind: 'countLost', ...lost }],
+    [cleared.times, { kind: 'countCleared', ...cleared }],
   ];
   return all.filter(([happened]) => happened > 0).map(([, what]) => what);
 }

@@ -61,7 +61,7 @@ function clauseText(clause: Clause): string {
     case 'decided':
       return decidedText(clause);
     case 'earlier':
-      return `${counted(clause.fates.forgotten + clause.fates.dropped, 'earlier alert')} of this opening ${clause.fates.forgotten + clause.fates.dropped === 1 ? 'was' : 'were'} not delivered (${fatesText(clause.fates)})`;
+      return `${counted(lostOf(clause.fates), 'earlier alert')} of this opening ${lostOf(clause.fates) === 1 ? 'was' : 'were'} not delivered (${fatesText(clause.fates)})`;
     case 'meanwhile':
       return meanwhileText(clause);
     case 'openChecks':
@@ -99,13 +99,16 @@ function quietText({ checks, deliveredBeforeMs }: ClauseOf<'quiet'>): string {
 }
 
 function undeliveredText({ fates, attempts }: ClauseOf<'undelivered'>): string {
-  const { forgotten, dropped, unsent } = fates;
+  const { forgotten, cleared, dropped, unsent } = fates;
   const tried = attemptsText(attempts);
-  if (forgotten + dropped + unsent > 1) {
-    return `${numberText(forgotten + dropped + unsent)} alerts were decided, but none was delivered: ${fatesText(fates)} (${tried})`;
+  if (lostOf(fates) + unsent > 1) {
+    return `${numberText(lostOf(fates) + unsent)} alerts were decided, but none was delivered: ${fatesText(fates)} (${tried})`;
   }
   if (forgotten > 0) {
     return `an alert was decided, but a power loss cleared it from memory before it was delivered (${tried})`;
+  }
+  if (cleared > 0) {
+    return `an alert was decided, but a reset cleared it from memory before it was delivered (${tried})`;
   }
   if (dropped > 0) {
     return `an alert was decided but not delivered (${tried}), and dropped at a check that read shut`;
@@ -113,9 +116,15 @@ function undeliveredText({ fates, attempts }: ClauseOf<'undelivered'>): string {
   return `an alert was decided but not delivered by the end of the timeline (${tried})`;
 }
 
-function fatesText({ forgotten, dropped, unsent }: Fates): string {
+/** Alerts that can no longer be delivered. */
+function lostOf({ forgotten, cleared, dropped }: Fates): number {
+  return forgotten + cleared + dropped;
+}
+
+function fatesText({ forgotten, cleared, dropped, unsent }: Fates): string {
   return listText([
     [forgotten, `${numberText(forgotten)} lost in a power loss`],
+    [cleared, `${numberText(cleared)} cleared by a reset`],
     [dropped, `${numberText(dropped)} dropped at a check that read shut`],
     [unsent, `${numberText(unsent)} still unsent at the end of the timeline`],
   ]);
@@ -166,6 +175,8 @@ function circumstanceText(what: Circumstance): string {
       return `the contact read shut at ${numberText(what.checks)} of ${counted(what.of, 'check')}`;
     case 'countLost':
       return `${counted(what.times, 'power loss', 'power losses')} lost ${counted(what.checks, 'counted open check')}`;
+    case 'countCleared':
+      return `${counted(what.times, 'reset')} cleared ${counted(what.checks, 'counted open check')}`;
     default:
       return unreachable(what);
   }

@@ -32,7 +32,7 @@ const D = String.raw`(\d+(?:\.\d+)? (?:ms|s|min|h|d)(?: \d+(?:\.\d+)? (?:s|min|h
 const N = String.raw`(\d[\d,]*|an?)`;
 const checks = `${N} checks?`;
 const attempts = String.raw`\(((?:\d[\d,]* attempts? [a-z ]+(?:, )?)+)\)`;
-const fates = String.raw`((?:\d[\d,]* (?:lost|dropped|still)[a-z ]+(?:, )?)+)`;
+const fates = String.raw`((?:\d[\d,]* (?:lost|cleared|dropped|still)[a-z ]+(?:, )?)+)`;
 
 type Found = readonly string[];
 
@@ -78,7 +78,7 @@ function attemptCounts(text: string): string {
 function fateCounts(text: string): string {
   const count = (ending: string): number =>
     countOf(new RegExp(`(\\d[\\d,]*) ${ending}`).exec(text)?.[1] ?? '0');
-  return `forgotten=${String(count('lost in a power loss'))} dropped=${String(count('dropped at a check that read shut'))} unsent=${String(count('still unsent at the end of the timeline'))}`;
+  return `forgotten=${String(count('lost in a power loss'))} cleared=${String(count('cleared by a reset'))} dropped=${String(count('dropped at a check that read shut'))} unsent=${String(count('still unsent at the end of the timeline'))}`;
 }
 
 /** Where one begins with another, the longer comes first. */
@@ -123,15 +123,23 @@ const patterns: readonly Pattern[] = [
   ),
   pattern(
     `an alert was decided, but a power loss cleared it from memory before it was delivered ${attempts}`,
-    ([tried = '']) => `undelivered alerts=1 forgotten=1 dropped=0 unsent=0 ${attemptCounts(tried)}`,
+    ([tried = '']) =>
+      `undelivered alerts=1 forgotten=1 cleared=0 dropped=0 unsent=0 ${attemptCounts(tried)}`,
+  ),
+  pattern(
+    `an alert was decided, but a reset cleared it from memory before it was delivered ${attempts}`,
+    ([tried = '']) =>
+      `undelivered alerts=1 forgotten=0 cleared=1 dropped=0 unsent=0 ${attemptCounts(tried)}`,
   ),
   pattern(
     `an alert was decided but not delivered ${attempts}, and dropped at a check that read shut`,
-    ([tried = '']) => `undelivered alerts=1 forgotten=0 dropped=1 unsent=0 ${attemptCounts(tried)}`,
+    ([tried = '']) =>
+      `undelivered alerts=1 forgotten=0 cleared=0 dropped=1 unsent=0 ${attemptCounts(tried)}`,
   ),
   pattern(
     `an alert was decided but not delivered by the end of the timeline ${attempts}`,
-    ([tried = '']) => `undelivered alerts=1 forgotten=0 dropped=0 unsent=1 ${attemptCounts(tried)}`,
+    ([tried = '']) =>
+      `undelivered alerts=1 forgotten=0 cleared=0 dropped=0 unsent=1 ${attemptCounts(tried)}`,
   ),
   plain(`reported ${D} too late`, 'late', ['by']),
   pattern(
@@ -152,6 +160,7 @@ const patterns: readonly Pattern[] = [
   plain(`a reset cut off ${N} wake before its check`, 'wakesCut', ['wakes']),
   plain(`the contact read shut at ${N} of ${checks}`, 'readShut', ['checks', 'of']),
   plain(`${N} power loss(?:es)? lost ${N} counted open checks?`, 'countLost', ['times', 'checks']),
+  plain(`${N} resets? cleared ${N} counted open checks?`, 'countCleared', ['times', 'checks']),
   pattern(
     String.raw`${N} checks? read open during one (brief )?opening of ${D}`,
     ([count = '', brief, length = '']) =>
@@ -175,7 +184,15 @@ export const claimKinds: readonly string[] = [
     ...['between', 'offThroughout', 'heldThroughout', 'allShut', 'quiet', 'unsent', 'opened'],
     ...['shutTooSoon', 'noneInTime', 'readShutBefore', 'endedFirst', 'counted', 'undelivered'],
     ...['late', 'decided', 'earlier', 'whileOpen', 'beforeDecision', 'off', 'held', 'sending'],
-    ...['wakesCut', 'readShut', 'countLost', 'openChecks', 'allGhosts', 'moreGhosts'],
+    ...[
+      'wakesCut',
+      'readShut',
+      'countLost',
+      'countCleared',
+      'openChecks',
+      'allGhosts',
+      'moreGhosts',
+    ],
     'decidedShut',
   ]),
 ];

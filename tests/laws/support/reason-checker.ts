@@ -30,8 +30,14 @@ export interface Whole {
   readonly off: readonly Stretch[];
   readonly holds: readonly (Stretch & { readonly delivered: number })[];
   readonly openings: readonly Stretch[];
-  /** Power losses that met a running device, and the open checks that it remembered. */
-  readonly losses: readonly { readonly ms: number; readonly remembered: number }[];
+  /** Power losses and clearing resets that met a running device, and the open checks that it remembered. */
+  readonly losses: readonly Loss[];
+}
+
+interface Loss {
+  readonly ms: number;
+  readonly by: 'power' | 'reset';
+  readonly remembered: number;
 }
 
 export function wholeOf(experiment: Experiment, trace: Trace, asked: Requirements): Whole {
@@ -42,7 +48,17 @@ export function wholeOf(experiment: Experiment, trace: Trace, asked: Requirement
   const firstBoot = late?.to ?? world.powerOnAtMs;
   const running = dark.filter(({ from }) => from > firstBoot);
   const off = [{ from: 0, to: firstBoot }, ...running];
-  const { checks, losses } = remember(experiment, wakes, running);
+  const clearing = [...world.resetsMs].filter(
+    (ms, index) =>
+      world.resetEffects?.[index]?.clears === true &&
+      ms > firstBoot &&
+      !dark.some(({ from, to }) => from <= ms && ms <= to),
+  );
+  const forgetting = [
+    ...running.map(({ from }) => ({ ms: from, by: 'power' as const })),
+    ...clearing.map((ms) => ({ ms, by: 'reset' as const })),
+  ].toSorted((a, b) => a.ms - b.ms);
+  const { checks, losses } = remember(experiment, wakes, forgetting);
   const holds = wakes
     .filter((wake) => wake.holds)
     .map((wake) => {
@@ -69,17 +85,17 @@ function least(all: readonly number[]): number {
 function remember(
   { program }: Experiment,
   wakes: readonly OracleWake[],
-  dark: readonly Stretch[],
+  forgetting: readonly Omit<Loss, 'remembered'>[],
 ): Pick<Whole, 'checks' | 'losses'> {
   const { escalationThreshold, clearThreshold } = program.watch;
   let list: { ms: number; open: boolean }[] = [];
   let shut = 0;
   const checks: Check[] = [];
-  const losses: { ms: number; remembered: number }[] = [];
-  const pending = [...dark];
-  const losePowerBefore = (ms: number): void => {
-    for (let next = pending[0]; next !== undefined && next.from <= ms; next = pending[0]) {
-      losses.push({ ms: next.from, remembered: list.filter(({ open }) => open).length });
+  const losses: Loss[] = [];
+  const pending = [...forgetting];
+  const loseMemoryBefore = (ms: number): void => {
+    for (let next = pending[0]; next !== undefined && next.ms <= ms; next = pending[0]) {
+      losses.push({ ...next, remembered: list.filter(({ open }) => open).length });
       list = [];
       shut = 0;
       pending.shift();
@@ -87,7 +103,7 @@ function remember(
   };
   for (const { checkMs, contact, escalated, decision } of wakes) {
     if (checkMs === null) continue;
-    losePowerBefore(checkMs);
+    loseMemoryBefore(checkMs);
     const open = contact === 'open';
     list = [...list, { ms: checkMs, open }].slice(-escalationThreshold.outOf);
     shut = open ? 0 : shut + 1;
@@ -95,7 +111,7 @@ function remember(
     const remembered = list.filter((one) => one.open).map(({ ms }) => ms);
     checks.push({ ms: checkMs, open, escalated, decision, remembered });
   }
-  losePowerBefore(Number.POSITIVE_INFINITY);
+  loseMemoryBefore(Number.POSITIVE_INFINITY);
   return { checks, losses };
 }
 
@@ -118,7 +134,7 @@ export function openingClaims(whole: Whole, index: number): readonly Claim[] {
   const delivered = own.find(({ deliveredMs }) => deliveredMs !== null);
   if (delivered !== undefined) return lateClaims(whole, opening, own, delivered);
   if (own.length > 0) {
-    return [`undelivered alerts=${own.length} ${fatesOf(own)} ${attemptsOf(whole, own)}`];
+    return [`undelivered alerts=${own.length} ${fatesOf(whole, own)} ${attemptsOf(whole, own)}`];
   }
   const inside = checks.filter(({ ms }) => ms >= opening.from && ms < opening.to);
   const runsOn = truth.to > trace.lengthMs;
@@ -139,10 +155,13 @@ function under(head: string, claims: readonly Claim[]): readonly Claim[] {
 
 type Alerts = Trace['alerts'];
 
-function fatesOf(alerts: Alerts): string {
-  const forgotten = alerts.filter(({ forgottenMs }) => forgottenMs !== null).length;
+function fatesOf({ experiment }: Whole, alerts: Alerts): string {
+  const cuts = experiment.world.powerLost.fromMs;
+  const gone = alerts.flatMap(({ forgottenMs }) => forgottenMs ?? []);
+  const forgotten = gone.filter((ms) => cuts.includes(ms)).length;
+  const cleared = gone.length - forgotten;
   const dropped = alerts.filter(({ droppedMs }) => droppedMs !== null).length;
-  return `forgotten=${forgotten} dropped=${dropped} unsent=${alerts.length - forgotten - dropped}`;
+  return `forgotten=${forgotten} cleared=${cleared} dropped=${dropped} unsent=${alerts.length - gone.length - dropped}`;
 }
 
 function attemptsOf({ trace, experiment }: Whole, alerts: Alerts): string {
@@ -173,7 +192,7 @@ function lateClaims(
   return [
     `late by=${by}`,
     `decided after=${decidedMs - opening.from} sent=${deliveredMs - decidedMs} ${attemptsOf(whole, [delivered])}`,
-    ...(earlier.length > 0 ? [`earlier alerts=${earlier.length} ${fatesOf(earlier)}`] : []),
+    ...(earlier.length > 0 ? [`earlier alerts=${earlier.length} ${fatesOf(whole, earlier)}`] : []),
     ...under('beforeDecision', [
       ...unsentClaims(whole, opening.from, firsts),
       ...quietClaims(whole, inside),
@@ -223,12 +242,16 @@ function aroundClaims(whole: Whole, span: Stretch, inside: readonly Check[]): re
   if (cut > 0) claims.push(`wakesCut wakes=${cut}`);
   const shut = inside.filter(({ open }) => !open).length;
   if (shut > 0) claims.push(`readShut checks=${shut} of=${inside.length}`);
-  const lost = losses.filter(
-    ({ ms, remembered }) => ms >= span.from && ms < span.to && remembered > 0,
-  );
-  if (lost.length > 0) {
+  for (const [by, claim] of [
+    ['power', 'countLost'],
+    ['reset', 'countCleared'],
+  ] as const) {
+    const lost = losses.filter(
+      (loss) => loss.by === by && loss.ms >= span.from && loss.ms < span.to && loss.remembered > 0,
+    );
+    if (lost.length === 0) continue;
     const count = sum(lost.map(({ remembered }) => remembered));
-    claims.push(`countLost times=${lost.length} checks=${count}`);
+    claims.push(`${claim} times=${lost.length} checks=${count}`);
   }
   return claims;
 }

@@ -6,6 +6,7 @@ import {
   clockErrorsOf,
   type Environment,
   type RangeMs,
+  resetKinds,
   type TimingRanges,
 } from '../../../src/model/index.js';
 import { type Experiment, simulate, type Trace } from '../../../src/sim/index.js';
@@ -15,6 +16,7 @@ import {
   type DeviceTiming,
   deviceTiming,
   idealContactEdges,
+  type ResetEffect,
   spansOf,
   type VaryingMs,
   type World,
@@ -51,6 +53,9 @@ export function sampleOf(question: BoundsQuestion, shape: SampleShape, draw: Dra
   const lastMs = Number.isFinite(toMs) ? toMs : fromMs + paces.patienceMs;
   const lengthMs = lastMs + paces.patienceMs;
   const openings = spansOf([...before, [fromMs, toMs]]);
+  const resetsMs = Float64Array.from(
+    instants(draw.whole(0, environment.resets), { fromMs, lastMs }, draw),
+  );
   const chatter = chatterOf(environment, { fromMs, lastMs }, draw);
   const world: World = {
     lengthMs: trueMs(lengthMs),
@@ -58,9 +63,8 @@ export function sampleOf(question: BoundsQuestion, shape: SampleShape, draw: Dra
     contact: withFaults(idealContactEdges(openings), chatter, 'laws'),
     networkDown: spansOf(outagesOf(environment, { fromMs, lastMs }, draw)),
     powerLost: spansOf(lossesOf(environment, { fromMs, lastMs }, draw)),
-    resetsMs: Float64Array.from(
-      instants(draw.whole(0, environment.resets), { fromMs, lastMs }, draw),
-    ),
+    resetsMs,
+    resetEffects: Array.from(resetsMs, () => possibleReset(question, draw)),
     powerOnAtMs: trueMs(0),
   };
   const timing = timingWithin(question.timing, draw);
@@ -97,6 +101,13 @@ interface Paces {
   readonly againMs: number;
   /** So long after the last thing that can happen, all that is to come of it has come. */
   readonly patienceMs: number;
+}
+
+/** A reset of any kind that the watch file leaves possible. */
+function possibleReset({ reset }: BoundsQuestion, draw: Draw): ResetEffect {
+  const kind = draw.pick(resetKinds);
+  const said = reset[kind];
+  return { kind, clears: said === null ? draw.chance(0.5) : said === 'clears' };
 }
 
 function pacesOf({ program, timing, environment, judge: asked }: BoundsQuestion): Paces {

@@ -44,7 +44,11 @@ function scenarioRoot(draw: Draw, lengthMs: number): object {
     network: draw.maybe(0.4, () => stretches(draw, lengthMs, 'down', 3)),
     power: draw.maybe(0.3, () => stretches(draw, lengthMs, 'lost', 2)),
     resets: draw.maybe(0.3, () =>
-      distinct(draw, draw.whole(1, 4), lengthMs - 1).map((ms) => instant(draw, ms)),
+      distinct(draw, draw.whole(1, 4), lengthMs - 1).map((ms) =>
+        draw.chance(0.6)
+          ? instant(draw, ms)
+          : { at: instant(draw, ms), kind: draw.pick(['button', 'watchdog', 'software']) },
+      ),
     ),
     contact: draw.maybe(0.3, () => contactEntries(draw, lengthMs)),
     temperature: draw.maybe(0.2, () =>

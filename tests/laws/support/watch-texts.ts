@@ -106,6 +106,11 @@ function deviceSection(draw: Draw, sleepMs: number): object {
     bootTime: draw.maybe(0.6, () => varying([0, 1, 120, 250, 400, 800, 1_500, 3_000])),
     connectTime: draw.maybe(0.6, () => varying([0, 1, 900, 2_000, 4_000, 6_000, 8_500, 20_000])),
     clockError: draw.maybe(0.6, () => clockError(draw)),
+    reset: draw.maybe(0.3, () => ({
+      button: draw.maybe(0.8, () => draw.pick(['keeps', 'clears'])),
+      watchdog: draw.maybe(0.5, () => draw.pick(['keeps', 'clears'])),
+      software: draw.maybe(0.5, () => draw.pick(['keeps', 'clears'])),
+    })),
   };
 }
 
