@@ -60,17 +60,20 @@ function attemptsOf(
   return counts;
 }
 
-function fatesOf({ experiment: { world } }: Evidence, alerts: readonly AlertRecord[]): Fates {
+function fatesOf({ faults }: Evidence, alerts: readonly AlertRecord[]): Fates {
   const fates = { forgotten: 0, cleared: 0, dropped: 0, unsent: 0 };
-  const { fromMs } = world.powerLost;
   for (const { forgottenMs, droppedMs } of alerts) {
     if (forgottenMs !== null) {
-      const byPower = fromMs[firstAfter(fromMs, forgottenMs) - 1] === forgottenMs;
-      fates[byPower ? 'forgotten' : 'cleared'] += 1;
+      fates[isReset(faults, forgottenMs) ? 'cleared' : 'forgotten'] += 1;
     } else if (droppedMs !== null) fates.dropped += 1;
     else fates.unsent += 1;
   }
   return fates;
+}
+
+function isReset({ atMs, backMs }: Evidence['faults'], ms: number): boolean {
+  const fault = firstAfter(atMs, ms) - 1;
+  return atMs[fault] === ms && backMs[fault] === ms;
 }
 
 function undelivered(evidence: Evidence, own: readonly AlertRecord[]): Clause {

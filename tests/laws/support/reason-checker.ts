@@ -156,9 +156,11 @@ function under(head: string, claims: readonly Claim[]): readonly Claim[] {
 type Alerts = Trace['alerts'];
 
 function fatesOf({ experiment }: Whole, alerts: Alerts): string {
-  const cuts = experiment.world.powerLost.fromMs;
+  const { powerLost, resetsMs } = experiment.world;
   const gone = alerts.flatMap(({ forgottenMs }) => forgottenMs ?? []);
-  const forgotten = gone.filter((ms) => cuts.includes(ms)).length;
+  const forgotten = gone.filter(
+    (ms) => powerLost.fromMs.includes(ms) || !resetsMs.includes(ms),
+  ).length;
   const cleared = gone.length - forgotten;
   const dropped = alerts.filter(({ droppedMs }) => droppedMs !== null).length;
   return `forgotten=${forgotten} cleared=${cleared} dropped=${dropped} unsent=${alerts.length - gone.length - dropped}`;
