@@ -94,7 +94,6 @@ export interface Finding {
     | 'hold-until-reset'
     | 'memory-lost'
     | 'resets-assumed'
-    | 'resets-assumed'
     | 'alert-lost'
     | 'blind-band'
     | 'eager-contact'
