@@ -1,7 +1,13 @@
 // A witness of a bound as a scenario file, with what `replay` must find in its `expect:`.
 import { greatestOf, invariant, sentence, trueMs } from '../../base/index.js';
 import type { BoundName, Witness } from '../../bounds/index.js';
-import { clockErrorsOf, mostInTurn, type RangeMs, type ResetMemory, unknownResets } from '../../model/index.js';
+import {
+  clockErrorsOf,
+  mostInTurn,
+  type RangeMs,
+  type ResetMemory,
+  unknownResets,
+} from '../../model/index.js';
 import {
   type Expectations,
   emptyScenario,
