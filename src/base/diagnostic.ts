@@ -22,4 +22,6 @@ export interface Diagnostic {
   readonly expected?: string | undefined;
   /** What to write or do instead. */
   readonly hint?: string | undefined;
+  /** Options that would settle it, each of these alone; shown as whole command lines where the command line is known. */
+  readonly tries?: readonly string[] | undefined;
 }

@@ -160,13 +160,15 @@ export interface Timeline {
   readonly expect: Expectations | null;
   /** It is of a log that ends as the door opens: that opening would begin at its end, and is not in `world`. */
   readonly opensAtEnd: boolean;
+  /** Null: it is of a scenario. */
+  readonly logged: LoggedFacts | null;
   /** Notes of openings, by the index of the opening they fall in. */
   readonly notes: ReadonlyMap<number, string>;
   /** What a reader should know of the input: merged rows, repairs, faults that came to nothing. */
   readonly remarks: readonly Diagnostic[];
 }
 
-export type LogFormat = 'csv' | 'tsv' | 'ndjson';
+export type LogFormat = 'csv' | 'tsv' | 'ndjson' | 'json';
 
 /** Chooses the rows of a log that have this value in this column. */
 export interface LogCondition {
@@ -181,15 +183,21 @@ export interface DoorLogOptions {
   readonly format?: LogFormat | undefined;
   readonly timeColumn?: string | undefined;
   readonly stateColumn?: string | undefined;
+  /** Of the date, where the time columns hold times of day. */
+  readonly dateColumn?: string | undefined;
   readonly startColumn?: string | undefined;
   readonly endColumn?: string | undefined;
   /** For times without an offset of their own: an IANA zone, or an offset such as `+02:00`. */
   readonly zone?: string | undefined;
+  /** The form of the times: a pattern of strptime, or `serial` for days as spreadsheets count them. */
+  readonly timeFormat?: string | undefined;
   /** Repairs what can be repaired, and lists each repair, in place of errors. */
   readonly lenient?: boolean | undefined;
   /** Words for an open and a shut door, besides the usual ones. */
   readonly openWords?: readonly string[] | undefined;
   readonly shutWords?: readonly string[] | undefined;
+  /** Words for a state that is not known, besides the usual ones. */
+  readonly unavailableWords?: readonly string[] | undefined;
   /** Which rows to read: of one column either value will do, and each column has to fit. Default: all. */
   readonly where?: readonly LogCondition[] | undefined;
 }
@@ -207,6 +215,14 @@ export interface DoorLog {
   readonly file: string;
   /** The last opening is endless when the log ends with an open door. */
   readonly openings: Spans;
+  /** Spans without evidence: the log says that it does not know the state. The last may be endless. */
+  readonly unavailable: Spans;
+  /** Openings whose length depends on which of two instants a doubled local time is. */
+  readonly doubled: readonly DoubledOpening[];
+  /** Whether repairs were asked for. */
+  readonly lenient: boolean;
+  /** Repairs after which a leave-open may be missing from the log. */
+  readonly hidingRepairs: number;
   /** The first and the last event, of whatever kind. */
   readonly firstMs: number;
   readonly lastMs: number;
@@ -218,8 +234,30 @@ export interface DoorLog {
   readonly emptyOpenings: number;
   /** How to show its instants: the zone of --zone, else the offset of its first row, else UTC. */
   readonly timeZone: string;
-  /** Repairs (the first of them, and how many more), and what else a reader should know. */
+  /** The first repairs, and how many more; all of them are also among the remarks. */
+  readonly repairs: readonly Diagnostic[];
+  /** Repairs, and what else a reader should know. */
   readonly remarks: readonly Diagnostic[];
+}
+
+/** An opening with a local time that occurs twice, in the night the clocks go back. */
+export interface DoubledOpening {
+  readonly line: number;
+  readonly fromMs: number;
+  /** The length that was taken, and the least and the greatest that it can have. */
+  readonly takenMs: number;
+  readonly leastMs: number;
+  readonly mostMs: number;
+}
+
+/** What only a log can say of its timeline. */
+export interface LoggedFacts {
+  /** Spans without evidence within the timeline; the last may be endless. */
+  readonly unavailable: Spans;
+  /** Each repair, as far as they are listed. */
+  readonly repairs: readonly Diagnostic[];
+  /** Repairs after which a leave-open may be missing. */
+  readonly hidingRepairs: number;
 }
 
 /** A part of a log as a timeline. */

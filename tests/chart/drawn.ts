@@ -53,6 +53,7 @@ export function chartCase(experiment: Experiment, settings: CaseSettings = {}): 
       expect: null,
       notes: new Map(settings.notes),
       opensAtEnd: false,
+      logged: null,
       remarks: [],
     },
     watchFile: { ...defaultWatchFile(), watch: program.watch, judge: judgeSettings },

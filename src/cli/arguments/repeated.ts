@@ -3,7 +3,12 @@ import type { LogCondition } from '../../scenarios/index.js';
 import { problem } from '../problem.js';
 
 /** Their names; giving any other option twice is a slip. */
-export const repeatable: ReadonlySet<string> = new Set(['--where', '--open-word', '--shut-word']);
+export const repeatable: ReadonlySet<string> = new Set([
+  '--where',
+  '--open-word',
+  '--shut-word',
+  '--unavailable-word',
+]);
 
 /** Adds the next value of an option to those before. */
 export function collected(value: string, before: readonly string[] | undefined): readonly string[] {

@@ -4,7 +4,7 @@ import type { OptionsOf } from '../command.js';
 import { problem } from '../problem.js';
 import { collected } from './repeated.js';
 
-const formats = ['scenario', 'csv', 'tsv', 'ndjson'] as const;
+const formats = ['scenario', 'csv', 'tsv', 'ndjson', 'json'] as const;
 
 /** Adds `-c`, the first option of a command. */
 export function withWatchFile<Args extends unknown[], Opts extends OptionValues>(
@@ -18,6 +18,18 @@ export function withWatchFile<Args extends unknown[], Opts extends OptionValues>
 export function withTimelineOptions<Args extends unknown[], Opts extends OptionValues>(
   command: Command<Args, Opts>,
 ) {
+  return withLogOptions(command)
+    .option('--seed <text>', 'seed of all random draws')
+    .option(
+      '--power-on-at <instant>',
+      'when the device gets its power: an instant, or a duration from the start such as 90s',
+    );
+}
+
+/** Adds the options for door logs alone: the same in every command that reads one. */
+export function withLogOptions<Args extends unknown[], Opts extends OptionValues>(
+  command: Command<Args, Opts>,
+) {
   return command
     .optionsGroup('Door logs:')
     .option('--zone <zone>', 'zone of times without an offset, such as Europe/Oslo or +02:00')
@@ -26,23 +38,31 @@ export function withTimelineOptions<Args extends unknown[], Opts extends OptionV
     .option('--where <column=value>', 'read only these rows; repeat it for more', collected)
     .option('--lenient', 'repair rows out of order and overlaps, and list each repair')
     .optionsGroup('Rarely needed:')
+    .option('--time-format <pattern>', "form of the times, such as '%d.%m.%Y %H:%M', or serial")
+    .option('--date-column <name>', 'column with the date, if the time is in another')
     .option('--time-column <name>', 'column with the time of a change')
     .option('--state-column <name>', 'column with the state after the change')
     .option('--start-column <name>', 'column with the start of an opening')
     .option('--end-column <name>', 'column with the end of an opening')
     .option('--open-word <word>', 'a word that also means open; repeat it for more', collected)
     .option('--shut-word <word>', 'a word that also means shut; repeat it for more', collected)
+    .option(
+      '--unavailable-word <word>',
+      'a word that also means that the state is not known',
+      collected,
+    )
     .addOption(
       new Option(
         '--format <format>',
         'format of the timelines, if their names do not show it',
       ).choices(formats),
-    )
-    .option('--seed <text>', 'seed of all random draws')
-    .option('--power-on-at <duration>', 'when the device gets its power, such as 90s');
+    );
 }
 
-export type InputFormat = 'scenario' | 'csv' | 'tsv' | 'ndjson';
+export type InputFormat = 'scenario' | 'csv' | 'tsv' | 'ndjson' | 'json';
+
+/** What was typed about door logs. */
+export type LogOptions = OptionsOf<typeof withLogOptions<[], Record<never, never>>>;
 
 /** What was typed about the watch and the timelines. */
 export type TimelineOptions = OptionsOf<typeof withWatchFile<[], Record<never, never>>> &
@@ -58,24 +78,27 @@ const endings: Readonly<Record<string, InputFormat>> = {
   jsonl: 'ndjson',
 };
 
-const onlyForLogs = [
+export const onlyForLogs = [
   ['from', '--from'],
   ['until', '--until'],
   ['zone', '--zone'],
   ['lenient', '--lenient'],
+  ['timeFormat', '--time-format'],
+  ['dateColumn', '--date-column'],
   ['timeColumn', '--time-column'],
   ['stateColumn', '--state-column'],
   ['startColumn', '--start-column'],
   ['endColumn', '--end-column'],
   ['openWord', '--open-word'],
   ['shutWord', '--shut-word'],
+  ['unavailableWord', '--unavailable-word'],
   ['where', '--where'],
 ] as const;
 
 /** The format of an input: `--format`, else by the ending of its name. @throws InputProblem when neither is known. */
-export function formatOf(file: string, options: TimelineOptions): InputFormat {
+export function formatOf(file: string, options: Pick<LogOptions, 'format'>): InputFormat {
   if (options.format !== undefined) return options.format;
-  const ending = /\.([^./\\]+)$/u.exec(file)?.[1]?.toLowerCase() ?? '';
+  const ending = /\.([^./\\]+?)(?:\.gz)?$/iu.exec(file)?.[1]?.toLowerCase() ?? '';
   const format = Object.hasOwn(endings, ending) ? endings[ending] : undefined;
   if (format !== undefined) return format;
   throw problem('unknown-format', file, {
@@ -87,10 +110,16 @@ export function formatOf(file: string, options: TimelineOptions): InputFormat {
       ? {}
       : {
           expected:
-            'a name that ends in .yaml, .yml or .json (scenario), .csv, .tsv, .ndjson or .jsonl (door log)',
+            'a name that ends in .yaml, .yml or .json (scenario), .csv, .tsv, .ndjson, .jsonl or .json (door log), perhaps with .gz behind it',
         }),
-    hint: 'add --format scenario, --format csv, --format tsv or --format ndjson',
+    hint: 'add --format scenario, --format csv, --format tsv, --format ndjson or --format json',
   });
+}
+
+/** Whether an input can only be a scenario: a file of JSON may also be a log. */
+function isScenario(input: string, options: TimelineOptions): boolean {
+  const mayBeList = options.format === undefined && /\.json(?:\.gz)?$/iu.test(input);
+  return !mayBeList && formatOf(input, options) === 'scenario';
 }
 
 /** @throws InputProblem for inputs and options that do not go together. */
@@ -107,7 +136,7 @@ export function checkInputs(
     });
   }
   const given = onlyForLogs.find(([key]) => options[key] !== undefined);
-  if (given !== undefined && inputs.every((input) => formatOf(input, options) === 'scenario')) {
+  if (given !== undefined && inputs.every((input) => isScenario(input, options))) {
     throw problem('option-for-logs', given[1], {
       message: 'this option is for door logs, and none of the inputs is one',
       hint: 'leave it out: a scenario file holds its own times',

@@ -2,8 +2,7 @@
 
 import type { Command } from '@commander-js/extra-typings';
 import { Option } from '@commander-js/extra-typings';
-import { collected } from '../arguments/repeated.js';
-import { withWatchFile } from '../arguments/timeline-options.js';
+import { withLogOptions, withWatchFile } from '../arguments/timeline-options.js';
 import type { OptionsOf } from '../command.js';
 import { caution } from '../layout/caution.js';
 
@@ -30,7 +29,7 @@ ${caution}`;
 
 /** Adds what `estimate` takes. */
 export function estimateTakes(command: Command) {
-  return withWatchFile(
+  const basic = withWatchFile(
     command.description(
       'Estimates how often per year of real use a watch misses an opening, is late or raises a false alarm.\n' +
         'Draws many years from a usage profile, simulates and judges each, and gives exact intervals.',
@@ -60,18 +59,12 @@ export function estimateTakes(command: Command) {
       ]),
     )
     .optionsGroup('Rarely needed:')
-    .option('--zone <zone>', 'zone of a log whose times have no offset, such as Europe/Oslo')
-    .option(
-      '--where <column=value>',
-      'read only these rows of the log; repeat it for more',
-      collected,
-    )
     .option('--as-logged', 'draw from the lengths in the log, not from a fitted distribution')
     .option('--seed <text>', 'another seed draws other years', '1')
     .option('--jobs <count>', 'threads (default: one per core)')
     .option('--shard <i/n>', 'simulate only part i of n, for dozewatch merge to join')
-    .option('-o, --output <file>', 'file for the part that --shard simulates')
-    .addHelpText('after', afterHelp);
+    .option('-o, --output <file>', 'file for the part that --shard simulates');
+  return withLogOptions(basic).addHelpText('after', afterHelp);
 }
 
 export type EstimateOptions = OptionsOf<typeof estimateTakes>;

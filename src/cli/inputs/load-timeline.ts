@@ -10,6 +10,7 @@ import {
   parseInstant,
   parseScenario,
   type Timeline,
+  type TimelineStart,
   timelineOf,
   timelineOfLog,
   type WatchFile,
@@ -32,22 +33,30 @@ export async function loadTimeline(
 ): Promise<Timeline> {
   await refuseFolder(file, io);
   const format = formatOf(file, options);
-  const powerOnAtMs = powerOnOf(options);
-  if (format !== 'scenario') {
-    const log = await loadLog(file, format, { options, io });
+  const text = format === 'scenario' ? await readText(file, io) : null;
+  const isList = text !== null && options.format === undefined && /^[\ufeff\s]*\[/u.test(text);
+  if (text === null || isList) {
+    const log = await loadLog(file, format, { options, io, text });
     const { seed } = options;
     const name = file === '-' ? 'door log' : path.basename(file);
-    const span = { fromMs: instantOf('from', options), untilMs: instantOf('until', options) };
+    // Times without an offset mean what they mean in the log.
+    const zone = options.zone ?? log.timeZone;
+    const span = {
+      fromMs: instantOf('from', options, zone),
+      untilMs: instantOf('until', options, zone),
+    };
+    const start = { epochMs: span.fromMs ?? log.firstMs, timeZone: zone };
+    const powerOnAtMs = powerOnOf(options, start);
     return await inOneGo(() =>
       believed(timelineOfLog(log, watchFile, { name, file, seed, ...span, powerOnAtMs })),
     );
   }
-  const text = await readText(file, io);
   const scenario = await inOneGo(() => parseScenario(text, file));
   const timeline = await inOneGo(() =>
     believed(timelineOf(valueOf(scenario), watchFile, { seed: options.seed })),
   );
   const remarks = scenario.ok ? [...scenario.warnings, ...timeline.remarks] : timeline.remarks;
+  const powerOnAtMs = powerOnOf(options, timeline.start);
   if (powerOnAtMs === undefined) return { ...timeline, remarks };
   return { ...timeline, remarks, world: { ...timeline.world, powerOnAtMs: trueMs(powerOnAtMs) } };
 }
@@ -65,13 +74,15 @@ function believed(result: Result<Timeline>): Timeline {
 
 async function loadLog(
   file: string,
-  format: Exclude<InputFormat, 'scenario'>,
-  on: { readonly options: TimelineOptions; readonly io: Io },
+  format: InputFormat,
+  on: { readonly options: TimelineOptions; readonly io: Io; readonly text: string | null },
 ): Promise<DoorLog> {
-  const { options, io } = on;
+  const { options, io, text } = on;
   const reader = openDoorLog({
     file,
-    format,
+    format: format === 'scenario' ? 'json' : format,
+    timeFormat: options.timeFormat,
+    dateColumn: options.dateColumn,
     timeColumn: options.timeColumn,
     stateColumn: options.stateColumn,
     startColumn: options.startColumn,
@@ -80,8 +91,13 @@ async function loadLog(
     lenient: options.lenient,
     openWords: options.openWord,
     shutWords: options.shutWord,
+    unavailableWords: options.unavailableWord,
     where: conditionsOf(options.where),
   });
+  if (text !== null) {
+    reader.push(text);
+    return valueOf(await inOneGo(() => reader.finish()));
+  }
   const size = await sizeOf(file, io);
   const progress = openProgress(io, `reading ${plainCut(file, 40)}`);
   let read = 0;
@@ -117,13 +133,30 @@ async function statOf(file: string, io: Io): Promise<Stats | null> {
   return stat(path.resolve(io.folder, file)).catch(() => null);
 }
 
-function powerOnOf({ powerOnAt }: TimelineOptions): number | undefined {
+/** Milliseconds from the start of the timeline; the option gives them, or an instant. */
+function powerOnOf(
+  { powerOnAt }: TimelineOptions,
+  { epochMs, timeZone }: TimelineStart,
+): number | undefined {
   if (powerOnAt === undefined) return undefined;
-  return valueOf(parseDuration(powerOnAt, { file: '--power-on-at' }));
+  const source = { file: '--power-on-at' };
+  if (!/^\s*\d{4}-\d|^\s*\d{9,}\s*$/u.test(powerOnAt))
+    return valueOf(parseDuration(powerOnAt, source));
+  const ms = valueOf(parseInstant(powerOnAt, timeZone, source)) - epochMs;
+  if (ms >= 0) return ms;
+  throw problem('power-on-outside', '--power-on-at', {
+    message: 'the device gets its power before the timeline begins',
+    found: powerOnAt,
+    hint: 'begin the timeline there with --from',
+  });
 }
 
-function instantOf(which: 'from' | 'until', options: TimelineOptions): number | undefined {
+function instantOf(
+  which: 'from' | 'until',
+  options: TimelineOptions,
+  zone: string,
+): number | undefined {
   const text = options[which];
   if (text === undefined) return undefined;
-  return valueOf(parseInstant(text, options.zone ?? null, { file: `--${which}` }));
+  return valueOf(parseInstant(text, zone, { file: `--${which}` }));
 }

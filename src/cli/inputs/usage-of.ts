@@ -6,6 +6,7 @@ import {
   parseProfile,
   type UsageProfile,
 } from '../../scenarios/index.js';
+import { type LogOptions, onlyForLogs } from '../arguments/timeline-options.js';
 import type { Style } from '../command.js';
 import { inOneGo } from '../host/interrupt.js';
 import type { Io } from '../host/io.js';
@@ -16,12 +17,10 @@ import { InputProblem, problem, valueOf } from '../problem.js';
 import { fitted } from '../profile/run.js';
 import { fitLines } from '../profile/words.js';
 
-export interface UsageOptions {
+export interface UsageOptions extends LogOptions {
   readonly config?: string | undefined;
   readonly profile?: string | undefined;
   readonly profileFrom?: string | undefined;
-  readonly zone?: string | undefined;
-  readonly where?: readonly string[] | undefined;
   readonly asLogged?: true | undefined;
 }
 
@@ -32,15 +31,17 @@ export interface Usage {
 }
 
 /** Checks the options before anything is read. @throws InputProblem for two usages. */
-export function checkUsage({ config, profile, profileFrom, where }: UsageOptions): void {
+export function checkUsage(options: UsageOptions): void {
+  const { config, profile, profileFrom } = options;
   if (profile !== undefined && profileFrom !== undefined) {
     throw problem('profile-twice', '--profile-from', {
       message: 'the usage of the door is given twice: as a profile, and as a log',
       hint: 'leave out --profile or --profile-from',
     });
   }
-  if (where !== undefined && profileFrom === undefined) {
-    throw problem('option-for-logs', '--where', {
+  const given = onlyForLogs.find(([key]) => options[key] !== undefined);
+  if (given !== undefined && profileFrom === undefined) {
+    throw problem('option-for-logs', given[1], {
       message: 'this option is for a door log, and no log is given',
       hint: 'give the log with --profile-from',
     });
@@ -66,32 +67,18 @@ const assumed: Diagnostic = {
 
 /** @throws InputProblem when what the options name cannot be believed. */
 export async function usageOf(
-  { profile, profileFrom, zone, where, asLogged }: UsageOptions,
+  options: UsageOptions,
   on: { readonly io: Io; readonly style: Style; readonly leaveOpenAfterMs: number },
 ): Promise<Usage> {
+  const { profile, profileFrom } = options;
   if (profile !== undefined) return { profile: await loadProfile(profile, on.io), name: profile };
   if (profileFrom === undefined) {
     await writeDiagnostics([assumed], { io: on.io, paint: paintFor('stderr', on), most: 1 });
     return { profile: await loadProfile(usualProfile, on.io), name: usualProfile };
   }
-  const fit = await fitted(profileFrom, { zone, where, asLogged }, on).catch((error: unknown) => {
-    throw error instanceof InputProblem ? viaProfile(error) : error;
-  });
+  // The seed of an estimate is of its years: a log draws nothing.
+  const fit = await fitted(profileFrom, { ...options, seed: undefined }, on);
   return { profile: fit.profile, name: `fitted to ${profileFrom}: ${fitLines(fit).join('; ')}` };
-}
-
-/** A hint for a log may name options that only `profile` has. */
-function viaProfile({ diagnostics }: InputProblem): InputProblem {
-  return new InputProblem(
-    diagnostics.map((one) =>
-      one.hint !== undefined && / --(?!zone|where)/u.test(` ${one.hint}`)
-        ? {
-            ...one,
-            hint: `${one.hint}: run dozewatch profile with these options, and give its output with --profile`,
-          }
-        : one,
-    ),
-  );
 }
 
 /** @throws InputProblem when there is no such profile, or its file has errors. */

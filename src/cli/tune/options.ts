@@ -2,9 +2,8 @@
 
 import type { Command } from '@commander-js/extra-typings';
 import { mostJobs, mostTunedYears } from '../../model/index.js';
-import { collected } from '../arguments/repeated.js';
 import { withTriedRanges } from '../arguments/setting-options.js';
-import { withWatchFile } from '../arguments/timeline-options.js';
+import { withLogOptions, withWatchFile } from '../arguments/timeline-options.js';
 import { wholeNumber } from '../arguments/whole-number.js';
 import type { OptionsOf } from '../command.js';
 import { caution } from '../layout/caution.js';
@@ -45,7 +44,7 @@ export function tuneTakes(command: Command) {
     .option('--false-alarms <rate>', 'at most, such as 1/year: the upper end of the interval')
     .option('--any-state', 'prove the bounds from any state, not only at rest')
     .optionsGroup('Settings to try:');
-  return withTriedRanges(required)
+  const basic = withTriedRanges(required)
     .optionsGroup('Output:')
     .option('-o, --output <file>', 'write the watch file with the recommended settings')
     .option('--chart <file>', 'draw the best settings, as .svg or .png')
@@ -53,12 +52,6 @@ export function tuneTakes(command: Command) {
     .option('--all', 'list all of the best settings, however many')
     .option('--json', 'print the answer as JSON, schema dozewatch/tune/1')
     .optionsGroup('Rarely needed:')
-    .option('--zone <zone>', 'zone of a log whose times have no offset, such as Europe/Oslo')
-    .option(
-      '--where <column=value>',
-      'read only these rows of the log; repeat it for more',
-      collected,
-    )
     .option('--as-logged', 'draw from the lengths in the log, not from a fitted distribution')
     .option(
       '--years <count>',
@@ -70,8 +63,8 @@ export function tuneTakes(command: Command) {
       '--jobs <count>',
       'threads (default: one per core)',
       wholeNumber('--jobs', { least: 1, most: mostJobs }),
-    )
-    .addHelpText('after', afterHelp);
+    );
+  return withLogOptions(basic).addHelpText('after', afterHelp);
 }
 
 export type TuneOptions = OptionsOf<typeof tuneTakes>;

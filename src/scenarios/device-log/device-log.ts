@@ -158,7 +158,7 @@ function rowReader(
   const zone = zoneName === null ? null : readZone(zoneName);
   if (zone !== null && !zone.ok) return zone;
   const times = logTimes(zone === null ? null : zone.value);
-  const states = stateWords({ open: [], shut: [] }, 'value');
+  const states = stateWords({ open: [], shut: [], unavailable: [] }, 'value');
   return good((fields, source) => {
     if (!fields.ok) return fields;
     const [time, written, value] = fields.value;

@@ -1,6 +1,8 @@
 // From what a log took in to the door's openings, in columns all the way.
-import type { Spans } from '../../world/index.js';
+import { noSpans, type Spans } from '../../world/index.js';
+import { growingColumn } from './column-store.js';
 import type { Intake } from './intake.js';
+import { unavailable } from './state-words.js';
 
 /** The openings, and what was merged or left out on the way. */
 export interface BuiltOpenings {
@@ -8,6 +10,8 @@ export interface BuiltOpenings {
   /** Rows that change nothing: the state before them again, or an opening that goes on from the last. */
   readonly mergedRows: number;
   readonly emptyOpenings: number;
+  /** Spans of which the log knows nothing; the last may be endless. */
+  readonly unavailable: Spans;
 }
 
 /** Edges in any order; those of one instant stay in the order of their rows. */
@@ -17,11 +21,18 @@ export function openingsFromEdges(intake: Intake): BuiltOpenings {
   let count = 0;
   let { mergedRows } = intake;
   let emptyOpenings = 0;
+  const spans = openSpans();
   for (let row = 0; row < atMs.length; row += 1) {
     const at = atMs[row] ?? 0;
+    // The contact keeps its last reading until the next row that has one.
+    if (states[row] === unavailable) {
+      if (!spans.begin(at)) mergedRows += 1;
+      continue;
+    }
+    const ended = spans.end(at);
     const isOpen = (count & 1) === 1;
     if ((states[row] === 1) === isOpen) {
-      mergedRows += 1;
+      if (!ended) mergedRows += 1;
       continue;
     }
     if (count > 0 && edges[count - 1] === at) {
@@ -34,7 +45,52 @@ export function openingsFromEdges(intake: Intake): BuiltOpenings {
     edges[count] = at;
     count += 1;
   }
-  return { openings: spansOfEdges(edges, count), mergedRows, emptyOpenings };
+  return {
+    openings: spansOfEdges(edges, count),
+    mergedRows,
+    emptyOpenings,
+    unavailable: spans.all(),
+  };
+}
+
+interface OpenSpans {
+  /** @returns false if a span has begun already. */
+  begin(atMs: number): boolean;
+  /** @returns false if none has begun. */
+  end(atMs: number): boolean;
+  all(): Spans;
+}
+
+function openSpans(): OpenSpans {
+  const fromMs = growingColumn();
+  const toMs = growingColumn();
+  let isIn = false;
+  return {
+    begin(atMs) {
+      if (isIn) return false;
+      isIn = true;
+      // One that ends and begins again in the same instant goes on.
+      if (toMs.length > 0 && toMs.values().at(-1) === atMs) {
+        toMs.replaceLast(Number.POSITIVE_INFINITY);
+        return true;
+      }
+      fromMs.push(atMs);
+      toMs.push(Number.POSITIVE_INFINITY);
+      return true;
+    },
+    end(atMs) {
+      if (!isIn) return false;
+      isIn = false;
+      toMs.replaceLast(atMs);
+      return true;
+    },
+    all() {
+      const from = fromMs.values();
+      const to = toMs.values();
+      const isLong = (_: number, index: number): boolean => (to[index] ?? 0) > (from[index] ?? 0);
+      return { fromMs: from.filter(isLong), toMs: to.filter((_, index) => isLong(_, index)) };
+    },
+  };
 }
 
 function spansOfEdges(edges: Float64Array, count: number): Spans {
@@ -70,7 +126,7 @@ export function openingsFromRows(intake: Intake): BuiltOpenings {
     toMs[count - 1] = last === Number.POSITIVE_INFINITY ? end : Math.max(last, end);
   }
   const openings = { fromMs: fromMs.slice(0, count), toMs: toMs.slice(0, count) };
-  return { openings, mergedRows, emptyOpenings: intake.emptyOpenings };
+  return { openings, mergedRows, emptyOpenings: intake.emptyOpenings, unavailable: noSpans };
 }
 
 function sortedColumns({ atMs, other, unsorted }: Intake): readonly [Float64Array, Float64Array] {

@@ -3,6 +3,8 @@
 export interface GrowingColumn {
   push(value: number): void;
   replaceLast(value: number): void;
+  /** Forgets all values. */
+  clear(): void;
   readonly length: number;
   /** The values so far; a view, not a copy. */
   values(): Float64Array;
@@ -23,6 +25,10 @@ export function growingColumn(): GrowingColumn {
     },
     replaceLast(value) {
       if (length > 0) store[length - 1] = value;
+    },
+    clear() {
+      store = new Float64Array(16);
+      length = 0;
     },
     get length() {
       return length;

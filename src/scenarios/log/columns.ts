@@ -5,17 +5,75 @@ import type { DoorLogOptions } from '../types.js';
 
 /** One row an edge, or one row an opening: the names of the columns as the header has them. */
 export type LogColumns =
-  | { readonly kind: 'edges'; readonly time: string; readonly state: string }
-  | { readonly kind: 'openings'; readonly start: string; readonly end: string | null };
+  | {
+      readonly kind: 'edges';
+      readonly time: string;
+      /** Of the date, where a time alone stands in the time column; null: there is none. */
+      readonly date: string | null;
+      readonly state: string;
+    }
+  | {
+      readonly kind: 'openings';
+      readonly start: string;
+      readonly end: string | null;
+      readonly startDate: string | null;
+      readonly endDate: string | null;
+    };
 
-type Role = 'time' | 'state' | 'start' | 'end';
+/** Of the time and the state, or the start and the end, and of the dates of both; null: there is no such column. */
+export function usedColumns(columns: LogColumns): readonly (string | null)[] {
+  return columns.kind === 'edges'
+    ? [columns.time, columns.state, columns.date]
+    : [columns.start, columns.end, columns.startDate, columns.endDate];
+}
+
+type Role = 'time' | 'date' | 'state' | 'start' | 'end';
+type NamedRole = Exclude<Role, 'date'>;
+
+/** Columns that hold a date beside a column with a time of day. */
+const startDates: readonly string[] = ['start_date', 'date_opened', 'opened_date', 'open_date'];
+const endDates: readonly string[] = ['end_date', 'date_closed', 'closed_date', 'close_date'];
 
 /** What each column may be called, the likeliest first. */
 const names: Readonly<Record<Role, readonly string[]>> = {
-  time: ['time', 'timestamp', 'datetime', 'at', 'date'],
-  state: ['state', 'status', 'contact', 'value', 'door', 'is_open', 'open'],
-  start: ['start', 'from', 'opened', 'open', 'opened_at', 'start_time'],
-  end: ['end', 'to', 'closed', 'until', 'closed_at', 'end_time'],
+  time: [
+    ...[
+      'time',
+      'timestamp',
+      'datetime',
+      'date_time',
+      'at',
+      'ts',
+      'when',
+      'event_time',
+      'event_timestamp',
+    ],
+    ...['recorded_at', 'created_at', 'logged_at', 'utc_time', 'local_time', 'clock', 'time_of_day'],
+    ...['date', 'day'],
+  ],
+  date: ['date', 'day'],
+  state: [
+    ...[
+      'state',
+      'status',
+      'contact',
+      'value',
+      'door',
+      'is_open',
+      'open',
+      'door_state',
+      'door_status',
+    ],
+    ...['contact_state', 'new_state', 'position', 'event', 'action'],
+  ],
+  start: [
+    ...['start', 'from', 'opened', 'open', 'opened_at', 'start_time', 'start_at', 'started_at'],
+    ...['opening', 'open_time', 'opened_time', 'time_opened', 'begin', 'start_date'],
+  ],
+  end: [
+    ...['end', 'to', 'closed', 'until', 'closed_at', 'end_time', 'end_at', 'ended_at'],
+    ...['closing', 'close', 'close_time', 'closed_time', 'time_closed', 'end_date'],
+  ],
 };
 
 /** What a state column may be called beside a time and without a start. */
@@ -30,7 +88,7 @@ export function findColumns(
   options: DoorLogOptions,
 ): Decoded<LogColumns> {
   const named: Partial<Record<Role, string>> = {};
-  for (const role of ['time', 'state', 'start', 'end'] as const) {
+  for (const role of ['time', 'date', 'state', 'start', 'end'] as const) {
     const wanted = options[`${role}Column`];
     if (wanted === undefined) continue;
     const column = columnNamed(header, wanted);
@@ -66,8 +124,15 @@ function chosen(
       hint,
     });
   }
-  if (edges) return good({ kind: 'edges', time, state });
-  if (openings) return good({ kind: 'openings', start, end: end ?? null });
+  if (edges)
+    return good({ kind: 'edges', time, state, date: dateBeside(header, named, [time, state]) });
+  if (openings) {
+    const used = [start, end ?? start];
+    const startDate = named.date ?? byWords(unused(header, used), startDates);
+    const beside = startDate ?? dateBeside(header, named, used);
+    const endDate = named.date ?? byWords(unused(header, used), endDates) ?? beside;
+    return good({ kind: 'openings', start, end: end ?? null, startDate: beside, endDate });
+  }
   const missing = missingWord({ time, state, start, end });
   return bad('columns-not-found', missing, {
     found,
@@ -77,7 +142,20 @@ function chosen(
   });
 }
 
-function missingWord(have: Readonly<Record<Role, string | undefined>>): string {
+function unused(header: readonly string[], used: readonly string[]): readonly string[] {
+  return header.filter((column) => !used.includes(column));
+}
+
+/** The column of the date: the one named, or one that is called so beside another with the time. */
+function dateBeside(
+  header: readonly string[],
+  named: Partial<Record<Role, string>>,
+  used: readonly string[],
+): string | null {
+  return named.date ?? byWords(unused(header, used), names.date) ?? null;
+}
+
+function missingWord(have: Readonly<Record<NamedRole, string | undefined>>): string {
   if (have.time !== undefined && have.state === undefined && have.start === undefined) {
     return 'the header has a time column but no state column';
   }
@@ -90,10 +168,17 @@ function byName(header: readonly string[], role: Role): string | undefined {
   return byWords(header, names[role]);
 }
 
+/** By the whole name; else by the last part of a dotted one, where only one column ends so. */
 function byWords(header: readonly string[], words: readonly string[]): string | undefined {
   for (const word of words) {
     const column = header.find((name) => plainName(name) === word);
     if (column !== undefined) return column;
+  }
+  for (const word of words) {
+    const [column, other] = header.filter(
+      (name) => name.includes('.') && plainName(name.split('.').at(-1) ?? '') === word,
+    );
+    if (column !== undefined && other === undefined) return column;
   }
   return undefined;
 }
@@ -119,5 +204,6 @@ export function plainName(name: string): string {
   return name
     .trim()
     .toLowerCase()
-    .replaceAll(/[\s-]+/g, '_');
+    .replace(/\s*[([].*$/u, '')
+    .replaceAll(/[\s/-]+/g, '_');
 }

@@ -1,24 +1,36 @@
 // CSV and TSV: a header, then rows. A quoted field may run over several lines.
 import type { Problem } from '../text/problem.js';
-import { columnNamed, findColumns } from './columns.js';
+import { columnNamed, findColumns, usedColumns } from './columns.js';
+import { withGuess } from './guess.js';
 import type { LineTaker, LogParts } from './line-taker.js';
 import { hasOpenQuote, plainField, type RecordField, splitRecord } from './record.js';
-import { type FieldValue, type RowFields, type RowReader, rowReader } from './row-reader.js';
+import { type RowFields, type RowReader, rowReader } from './row-reader.js';
 
 /** A quoted field that goes on for longer is one whose end is missing. */
 const longestRecord = 1_000_000;
 
 /** @param delimiter null: whichever of comma, semicolon and tab the header has. */
 export function delimitedTaker(parts: LogParts, delimiter: string | null): LineTaker {
-  let takeRow: ((text: string, line: number) => void) | null = null;
+  let rows: RowTaker | null = null;
+  let header: PendingHeader | null = null;
   let begun = '';
   let begunLine = 0;
   const record = (text: string, line: number): void => {
-    if (takeRow !== null) {
-      takeRow(text, line);
+    if (rows !== null) {
+      rows.take(text, line);
       return;
     }
-    takeRow = readHeader(parts, text, { line, delimiter: delimiter ?? likelyDelimiter(text) });
+    if (header !== null) {
+      // The first row shows which of its columns could be which.
+      const { problem, place, names } = header;
+      parts.giveUp(withGuess(problem, { names, row: text, place, parts }), place.line, 1);
+      return;
+    }
+    if (isComment(text)) return;
+    const read = readHeader(parts, text, { line, delimiter: delimiter ?? likelyDelimiter(text) });
+    if (read === null) return;
+    if ('take' in read) rows = read;
+    else header = read;
   };
   return {
     line(text, line) {
@@ -43,6 +55,11 @@ export function delimitedTaker(parts: LogParts, delimiter: string | null): LineT
     },
     end() {
       if (begun !== '') parts.giveUp(unclosedQuote, begunLine);
+      else if (header !== null) parts.giveUp(header.problem, header.place.line, 1);
+      else {
+        const doubt = rows?.end() ?? null;
+        if (doubt !== null) parts.giveUp(doubt.problem, doubt.line, doubt.column);
+      }
     },
   };
 }
@@ -67,12 +84,29 @@ interface HeaderPlace {
   readonly delimiter: string;
 }
 
+interface RowTaker {
+  readonly take: (text: string, line: number) => void;
+  readonly end: RowReader['end'];
+}
+
+/** A header that does not say which columns are which. */
+interface PendingHeader {
+  readonly problem: Problem;
+  readonly place: HeaderPlace;
+  readonly names: readonly string[];
+}
+
+/** A line above the header that a program wrote for people. */
+function isComment(text: string): boolean {
+  return text.startsWith('#') || text.startsWith('//');
+}
+
 /** What takes the rows below a header, or null when it makes no sense. */
 function readHeader(
   parts: LogParts,
   text: string,
   { line, delimiter }: HeaderPlace,
-): ((text: string, line: number) => void) | null {
+): RowTaker | PendingHeader | null {
   const fields = splitRecord(text, delimiter);
   if (!fields.ok) {
     parts.giveUp(fields.problem, line, columnOfRest(text, fields.problem));
@@ -81,12 +115,14 @@ function readHeader(
   const header = fields.value.map((field) => field.text);
   const columns = findColumns(header, parts.options);
   if (!columns.ok) {
-    parts.giveUp(isDataRow(header, parts) ? noHeader(text) : columns.problem, line, 1);
+    if (!isDataRow(header, parts))
+      return { problem: columns.problem, place: { line, delimiter }, names: header };
+    parts.giveUp(noHeader(text), line, 1);
     return null;
   }
   const { value } = columns;
-  const names = value.kind === 'edges' ? [value.time, value.state] : [value.start, value.end];
-  const [first = -1, second = -1] = names.map((name) =>
+  const names = usedColumns(value);
+  const [first = -1, second = -1, firstDate = -1, secondDate = -1] = names.map((name) =>
     name === null ? -1 : header.indexOf(name),
   );
   const places = new Map(header.map((name, index) => [name, index]));
@@ -99,7 +135,8 @@ function readHeader(
     places.set(wanted, header.indexOf(column.value));
   }
   parts.sensors.begin(header, names);
-  return rowTaker(parts, rowReader(value, parts), { first, second, places, delimiter });
+  const at = { first, second, firstDate, secondDate, places, delimiter };
+  return rowTaker(parts, rowReader(value, parts), at);
 }
 
 function isDataRow(header: readonly string[], { times }: LogParts): boolean {
@@ -118,16 +155,18 @@ function noHeader(found: string): Problem {
 
 function rowTaker(
   parts: LogParts,
-  read: RowReader,
+  reader: RowReader,
   at: {
     readonly first: number;
     readonly second: number;
+    readonly firstDate: number;
+    readonly secondDate: number;
     readonly places: ReadonlyMap<string, number>;
     readonly delimiter: string;
   },
-): (text: string, line: number) => void {
+): RowTaker {
   const { intake, sensors } = parts;
-  const { first, second, places, delimiter } = at;
+  const { first, second, firstDate, secondDate, places, delimiter } = at;
   let current = '';
   // The fields of a row with quotes; those of others are cut out as they are needed.
   let fields: readonly RecordField[] | null = null;
@@ -139,14 +178,15 @@ function rowTaker(
         : fields[index]?.text;
   const valueIn = (column: string): string | null => fieldAt(places.get(column) ?? -1) ?? null;
   // One row object for all rows: its reader keeps nothing of it.
-  const row: { first: FieldValue; second: FieldValue; line: number; column: RowFields['column'] } =
-    {
-      first: '',
-      second: '',
-      line: 0,
-      column: (field) => columnOf(current, delimiter, field === 0 ? first : second),
-    };
-  return (text, line) => {
+  const row: { -readonly [Key in keyof RowFields]: RowFields[Key] } = {
+    first: '',
+    second: '',
+    firstDate: undefined,
+    secondDate: undefined,
+    line: 0,
+    column: (field) => columnOf(current, delimiter, field === 0 ? first : second),
+  };
+  const take = (text: string, line: number): void => {
     current = text;
     fields = null;
     if (text.includes('"')) {
@@ -163,8 +203,11 @@ function rowTaker(
     row.line = line;
     row.first = fieldAt(first);
     row.second = fieldAt(second);
-    read(row);
+    row.firstDate = fieldAt(firstDate);
+    row.secondDate = fieldAt(secondDate);
+    reader.read(row);
   };
+  return { take, end: () => reader.end() };
 }
 
 /** Where the text that a problem quotes, the rest of the row, begins. */

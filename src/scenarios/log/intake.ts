@@ -2,6 +2,7 @@
 // intake repairs instead and keeps a list of its repairs.
 import type { Problem } from '../text/problem.js';
 import { type GrowingColumn, growingColumn } from './column-store.js';
+import { type Doubles, openDoubles } from './doubles.js';
 import { type Findings, findings } from './findings.js';
 
 /** A row's place, for complaints: its line, and its time as it stands there. */
@@ -12,14 +13,24 @@ export interface RowPlace {
   readonly first: string | number | boolean | null | undefined;
 }
 
+/** The instants of a local time that occurs twice. */
+export interface TwoReadings {
+  readonly earlierMs: number;
+  readonly laterMs: number;
+}
+
 /** All that was taken in, in the order of the rows. */
 export interface Intake {
   readonly lenient: boolean;
   readonly errors: Findings;
   readonly repairs: Findings;
+  /** Local times that could be either of two instants. */
+  readonly doubles: Doubles;
+  /** Repairs after which a leave-open may be missing from the log. */
+  hidingRepairs: number;
   /** Starts of openings, or instants of edges. */
   readonly atMs: GrowingColumn;
-  /** Ends of openings, `Infinity` where there is none; or 1 for an edge to open and 0 to shut. */
+  /** Ends of openings, `Infinity` where there is none; or 1 for an edge to open, 0 to shut, 2 for a state that is not known. */
   readonly other: GrowingColumn;
   /** What the rows are; null until the columns are known. */
   kind: 'edges' | 'openings' | null;
@@ -44,6 +55,8 @@ export function openIntake(file: string, lenient: boolean): Intake {
     lenient,
     errors: findings(file, 'error'),
     repairs: findings(file, 'warning'),
+    doubles: openDoubles(),
+    hidingRepairs: 0,
     atMs: growingColumn(),
     other: growingColumn(),
     kind: null,
@@ -60,32 +73,45 @@ export function openIntake(file: string, lenient: boolean): Intake {
   };
 }
 
+/** What a lenient intake does about a row, and whether a leave-open may then be missing from the log. */
+export interface Repair {
+  readonly repair: string;
+  readonly mayHide: boolean;
+}
+
 /** Reports a row, or notes its repair. @returns whether to go on with the repaired row. */
 export function complain(
   intake: Intake,
   problem: Problem,
   place: { readonly line: number; readonly column?: number | undefined },
-  repair: string | null,
+  { repair, mayHide }: Repair,
 ): boolean {
-  if (!intake.lenient || repair === null) {
+  if (!intake.lenient) {
     intake.errors.add(problem, place.line, place.column);
     return false;
   }
   const { code, found } = problem;
   const says = `${problem.says}: ${repair}`;
+  if (mayHide) intake.hidingRepairs += 1;
   intake.repairs.add({ code, says, found }, place.line, place.column);
   return true;
 }
 
-function complainOfRow(intake: Intake, problem: Problem, row: RowPlace, repair: string): boolean {
-  const found = String(row.first);
+function complainOfRow(intake: Intake, problem: Problem, row: RowPlace, repair: Repair): boolean {
+  const found = row.first === undefined ? undefined : String(row.first);
   const place = { line: row.line, column: row.column(0) };
   return complain(intake, { ...problem, found }, place, repair);
 }
 
-/** Takes an edge: from this instant on the door is open (1) or shut (0). */
-export function takeEdge(intake: Intake, atMs: number, state: number, place: RowPlace): void {
-  if (atMs < intake.latestMs && !goesBack(intake, place)) return;
+/** Takes an edge: from this instant on the door is open (1) or shut (0), or nothing is known of it (2). */
+export function takeEdge(
+  intake: Intake,
+  at: number | TwoReadings,
+  state: number,
+  place: RowPlace,
+): void {
+  const atMs = typeof at === 'number' ? at : edgeReading(intake, at, place);
+  if (atMs < intake.latestMs && !goesBack(intake, place, state !== 0)) return;
   intake.firstMs = Math.min(intake.firstMs, atMs);
   intake.lastMs = Math.max(intake.lastMs, atMs);
   intake.latestMs = Math.max(intake.latestMs, atMs);
@@ -99,14 +125,34 @@ export function takeEdge(intake: Intake, atMs: number, state: number, place: Row
   intake.other.push(state);
 }
 
+/** The earlier reading of an edge, unless time would go back. */
+function edgeReading(intake: Intake, { earlierMs, laterMs }: TwoReadings, place: RowPlace): number {
+  if (earlierMs >= intake.latestMs) {
+    intake.doubles.note(earlierMs, laterMs, place.line);
+    return earlierMs;
+  }
+  // Time would go back: every time above it is of the first of the two hours.
+  intake.doubles.settle(laterMs);
+  return laterMs;
+}
+
 /** Takes an opening. `Infinity` as its end: it has none. */
-export function takeOpening(intake: Intake, startMs: number, endMs: number, place: RowPlace): void {
+export function takeOpening(
+  intake: Intake,
+  start: number | TwoReadings,
+  end: number | TwoReadings,
+  place: RowPlace,
+): void {
+  const [startMs, endMs] =
+    typeof start === 'number' && typeof end === 'number'
+      ? [start, end]
+      : openingReading(intake, [start, end], place);
   if (endMs < startMs) {
     const problem = { code: 'ends-before-start', says: 'this opening ends before it starts' };
-    complainOfRow(intake, problem, place, 'the row is left out');
+    complainOfRow(intake, problem, place, { repair: 'the row is left out', mayHide: true });
     return;
   }
-  if (startMs < intake.latestMs && !goesBack(intake, place)) return;
+  if (startMs < intake.latestMs && !goesBack(intake, place, false)) return;
   if (startMs >= intake.latestMs && startMs < intake.latestEndMs && !overlaps(intake, place))
     return;
   intake.firstMs = Math.min(intake.firstMs, startMs);
@@ -130,13 +176,43 @@ export function takeOpening(intake: Intake, startMs: number, endMs: number, plac
   intake.other.push(endMs);
 }
 
-function goesBack(intake: Intake, place: RowPlace): boolean {
+/** The earliest readings that are not before the event above them. */
+function openingReading(
+  intake: Intake,
+  [start, end]: readonly [number | TwoReadings, number | TwoReadings],
+  place: RowPlace,
+): readonly [startMs: number, endMs: number] {
+  const { latestMs, latestEndMs } = intake;
+  const aboveMs = Math.max(latestMs, Number.isFinite(latestEndMs) ? latestEndMs : latestMs);
+  const starts = readingsOf(start);
+  const ends = readingsOf(end);
+  const startMs = starts.find((ms) => ms >= aboveMs) ?? starts.at(-1) ?? 0;
+  const endMs = ends.find((ms) => ms >= startMs) ?? ends.at(-1) ?? 0;
+  const [, laterStartMs] = starts;
+  const [, laterEndMs] = ends;
+  if (startMs === starts[1]) intake.doubles.settle(startMs);
+  if (startMs !== laterStartMs && laterStartMs !== undefined && (ends.at(-1) ?? 0) >= laterStartMs)
+    intake.doubles.note(startMs, laterStartMs, place.line);
+  if (endMs !== laterEndMs && laterEndMs !== undefined)
+    intake.doubles.note(endMs, laterEndMs, place.line);
+  return [startMs, endMs];
+}
+
+function readingsOf(time: number | TwoReadings): readonly number[] {
+  return typeof time === 'number' ? [time] : [time.earlierMs, time.laterMs];
+}
+
+/** @param mayHide whether an opening may be missing if the row belongs elsewhere. */
+function goesBack(intake: Intake, place: RowPlace, mayHide: boolean): boolean {
   const problem = {
     code: 'row-goes-back',
     says: 'this row is earlier than the one above it',
     hint: 'sort the log by time, or add --lenient',
   };
-  const goOn = complainOfRow(intake, problem, place, 'it is moved to its place');
+  const goOn = complainOfRow(intake, problem, place, {
+    repair: 'it is moved to its place',
+    mayHide,
+  });
   if (goOn) intake.unsorted = true;
   return goOn;
 }
@@ -151,7 +227,10 @@ function overlaps(intake: Intake, place: RowPlace): boolean {
       : `this opening begins before the one of ${other} ends`,
     hint: 'add --lenient to merge them',
   };
-  const goOn = complainOfRow(intake, problem, place, 'the two are merged');
+  const goOn = complainOfRow(intake, problem, place, {
+    repair: 'the two are merged',
+    mayHide: false,
+  });
   // An opening without an end, followed by another, lasted until that one ended.
   if (endless) intake.latestEndMs = Number.NEGATIVE_INFINITY;
   return goOn;

@@ -1,8 +1,11 @@
 // The time in a row. The usual forms are read digit by digit, without an object a row; tests compare them with
 // the date library. Everything else, and every error, goes the long way.
 import { bad, type Decoded, good } from '../text/problem.js';
-import { readInstant } from '../time/instant.js';
+import { dayNumber } from '../time/day-number.js';
+import { localInstantAt, readInstant } from '../time/instant.js';
+import { hasShortYear, isTimeOfDay } from '../time/recognise.js';
 import { offsetText, type Zone } from '../time/zone.js';
+import { type DoubtfulTime, openForms, type TimeFormat, type TimeForms } from './time-forms.js';
 
 const zero = 48;
 const dayMs = 86_400_000;
@@ -11,25 +14,45 @@ const dayMs = 86_400_000;
 const leastEpochMs = 1e11;
 const mostEpochMs = 1e14;
 
+/** Spreadsheets count days from 1899-12-30: numbers of the years 1990 to 2100, which seconds of a morning in 1970 would be. */
+const serialDays = { least: 32_874, most: 73_051 };
+const serialEpoch = -25_569;
+
 /** Reads the times of one log. */
 export interface LogTimes {
-  /** Milliseconds since the epoch, parts of a millisecond cut off; NaN when `explain` has something to say. */
+  /** Milliseconds since the epoch, parts of a millisecond cut off; NaN when `explain` has something to say, or in doubt. */
   read(text: string): number;
-  /** The same, with the reason when it fails. */
+  /** The same of a number that a JSON row gives as such. */
+  readNumber(value: number): number;
+  /** The same as `read`, with the reason when it fails. */
   explain(text: string): Decoded<number>;
+  /** What a text is if only the rest of its column can settle whether the day or the month is first; null: no such doubt. */
+  doubtOf(text: string): DoubtfulTime | null;
+  /** Which is first, once a row has settled it. */
+  readonly dayFirst: boolean | null;
+  /** The instant of a local time, given as if it were UTC; NaN: there is none, or there are two. */
+  instantOf(localMs: number): number;
+  /** The same time of day on the next day. */
+  nextDay(epochMs: number): number;
   /** The instants that a doubled or skipped local time could be, the earlier first; empty for anything else. */
   readings(text: string): readonly number[];
+  readingsOf(localMs: number): readonly number[];
   /** The first offset that a row had of its own. */
   readonly firstOffset: string | null;
   /** Whether some row had neither an offset nor a zone from outside. */
   readonly tookUtc: boolean;
 }
 
-/** @param zone for times without an offset; null: they are taken as UTC. */
-export function logTimes(zone: Zone | null): LogTimes {
+/**
+ * @param zone for times without an offset; null: they are taken as UTC.
+ * @param format of all times; null: it is recognised.
+ */
+export function logTimes(zone: Zone | null, format: TimeFormat | null = null): LogTimes {
   let firstOffset: string | null = null;
   let tookUtc = false;
-  const local = (localMs: number): number => {
+  let tookNumbers = false;
+  const forms = openForms(format, zone !== null);
+  const instantOf = (localMs: number): number => {
     if (zone === null) {
       tookUtc = true;
       return localMs;
@@ -40,30 +63,69 @@ export function logTimes(zone: Zone | null): LogTimes {
     const [only, other] = instantsOf(zone, localMs);
     return other === undefined ? (only ?? Number.NaN) : Number.NaN;
   };
-  const read = (text: string): number => {
-    const code = text.charCodeAt(4);
-    if (code !== 45) return epochOf(text);
+  const placed = (ms: number, offsetMs: number): number => {
+    if (Number.isNaN(ms)) return ms;
+    if (Number.isNaN(offsetMs)) return instantOf(ms);
+    firstOffset ??= offsetText(offsetMs);
+    return ms;
+  };
+  const numbered = (seconds: number, epochMs: number): number => {
+    if (!tookNumbers && seconds >= serialDays.least && seconds <= serialDays.most)
+      return Number.NaN;
+    if (!Number.isNaN(epochMs)) tookNumbers = true;
+    return epochMs;
+  };
+  const usual = (text: string): number => {
+    if (text.charCodeAt(4) !== 45) return numbered(secondsOf(text), epochOf(text));
     const parts = readDigits(text);
     if (Number.isNaN(parts)) return Number.NaN;
-    if (cursor.end === text.length) return local(parts);
+    if (cursor.end === text.length) return instantOf(parts);
     const offsetMs = offsetAt(text, cursor.end);
     if (Number.isNaN(offsetMs)) return Number.NaN;
     firstOffset ??= text.endsWith('Z') ? 'UTC' : offsetText(offsetMs);
     return parts - offsetMs;
   };
+  const read = (text: string): number => {
+    if (format === 'serial') return instantOf(serialMs(text));
+    const quick = format === null ? usual(text) : Number.NaN;
+    return Number.isNaN(quick) ? placed(forms.read(text), forms.offsetMs) : quick;
+  };
+  const localOf = (text: string): number => {
+    const written = text.trim();
+    const digits = format === null ? readDigits(written) : Number.NaN;
+    if (!Number.isNaN(digits)) return cursor.end === written.length ? digits : Number.NaN;
+    if (format === 'serial') return serialMs(written);
+    const local = forms.read(written);
+    return Number.isNaN(forms.offsetMs) ? local : Number.NaN;
+  };
+  const readingsOf = (localMs: number): readonly number[] => {
+    if (zone === null || Number.isNaN(localMs)) return [];
+    const instants = instantsOf(zone, localMs);
+    // A skipped time is taken with the offset from before the clocks went forward.
+    return instants.length === 0 ? [localMs - zone.offsetMs(localMs - dayMs)] : instants;
+  };
   return {
     read: (text) => read(text.charCodeAt(0) <= 32 || text.endsWith(' ') ? text.trim() : text),
+    readNumber: (value) =>
+      format === null ? numbered(value, epochNumber(value)) : read(String(value)),
     explain(text) {
       const epochMs = read(text.trim());
-      return Number.isNaN(epochMs) ? longWay(text, zone) : good(epochMs);
+      if (!Number.isNaN(epochMs)) return good(epochMs);
+      const explained = longWay(text, { zone, forms, format, localMs: localOf(text) });
+      return explained;
     },
-    readings(text) {
-      const localMs = readDigits(text.trim());
-      if (zone === null || Number.isNaN(localMs) || cursor.end !== text.trim().length) return [];
-      const instants = instantsOf(zone, localMs);
-      // A skipped time is taken with the offset from before the clocks went forward.
-      return instants.length === 0 ? [localMs - zone.offsetMs(localMs - dayMs)] : instants;
+    doubtOf: (text) => (format === null ? forms.doubtOf(text.trim()) : null),
+    get dayFirst() {
+      return forms.dayFirst;
     },
+    instantOf,
+    nextDay(epochMs) {
+      const offsetMs = zone?.offsetMs(epochMs) ?? 0;
+      const nextMs = zone === null ? epochMs + dayMs : instantOf(epochMs + offsetMs + dayMs);
+      return Number.isNaN(nextMs) ? epochMs + dayMs : nextMs;
+    },
+    readings: (text) => readingsOf(localOf(text)),
+    readingsOf,
     get firstOffset() {
       return firstOffset;
     },
@@ -71,6 +133,19 @@ export function logTimes(zone: Zone | null): LogTimes {
       return tookUtc;
     },
   };
+}
+
+/** A number as it is written, for what it might be a number of; NaN: it is not one. */
+function secondsOf(text: string): number {
+  return text.length > 18 || !/^\d{5}(?:[.,]\d+)?$/u.test(text)
+    ? Number.NaN
+    : Number(text.replace(',', '.'));
+}
+
+/** Days since 1899-12-30 as a local time. */
+function serialMs(text: string): number {
+  if (!/^\d{1,6}(?:[.,]\d{1,20})?$/u.test(text)) return Number.NaN;
+  return Math.round((Number(text.replace(',', '.')) + serialEpoch) * dayMs);
 }
 
 /** Every instant at which the zone's clocks show this time, ascending: none, one or two. */
@@ -130,20 +205,6 @@ function readDigits(text: string): number {
   return day * dayMs + hour * 3_600_000 + minute * 60_000 + second * 1_000 + millisecond;
 }
 
-const monthDays = [31, 28, 31, 30, 31, 30, 31, 31, 30, 31, 30, 31];
-
-/** Days since 1970-01-01, or NaN for a date that is none. Years begin in March here, leap days come last. */
-function dayNumber(year: number, month: number, day: number): number {
-  const leap = year % 4 === 0 && (year % 100 !== 0 || year % 400 === 0);
-  const longest = month === 2 && leap ? 29 : (monthDays[month - 1] ?? Number.NaN);
-  if (!(day >= 1 && day <= longest) || Number.isNaN(year)) return Number.NaN;
-  const marchYear = month <= 2 ? year - 1 : year;
-  const inYear = Math.floor((153 * ((month + 9) % 12) + 2) / 5) + day - 1;
-  const leaps =
-    Math.floor(marchYear / 4) - Math.floor(marchYear / 100) + Math.floor(marchYear / 400);
-  return marchYear * 365 + leaps + inYear - 719_468;
-}
-
 /** An offset that ends the text, perhaps after a space, in milliseconds; NaN when it is none. */
 function offsetAt(text: string, from: number): number {
   const at = text.charCodeAt(from) === 32 ? from + 1 : from;
@@ -160,17 +221,27 @@ function offsetAt(text: string, from: number): number {
   return sign === 45 && size > 0 ? -size : size;
 }
 
+/** A decimal point or comma. */
+function isPoint(code: number): boolean {
+  return code === 46 || code === 44;
+}
+
+/** `20260508060000` is a date and a time, and no instant of the year 2612. */
+function isCompact(number: number): boolean {
+  return number >= 19_700_101_000_000 && number < 21_000_000_000_000;
+}
+
 /** Seconds or milliseconds since 1970, perhaps with a fraction; NaN when it is not that. */
 function epochOf(text: string): number {
   const negative = text.charCodeAt(0) === 45;
   const start = negative ? 1 : 0;
   let end = start;
-  while (end < text.length && end < start + 15 && text.charCodeAt(end) !== 46) end += 1;
+  while (end < text.length && end < start + 15 && !isPoint(text.charCodeAt(end))) end += 1;
   const whole = end === start ? Number.NaN : digits(text, start, end - start);
-  if (!(whole < mostEpochMs)) return Number.NaN;
+  if (!(whole < mostEpochMs) || isCompact(whole)) return Number.NaN;
   let thousandths = 0;
   if (end < text.length) {
-    if (text.charCodeAt(end) !== 46 || end + 1 === text.length) return Number.NaN;
+    if (!isPoint(text.charCodeAt(end)) || end + 1 === text.length) return Number.NaN;
     for (let at = end + 1, scale = 100; at < text.length; at += 1, scale /= 10) {
       const digit = digits(text, at, 1);
       if (Number.isNaN(digit)) return Number.NaN;
@@ -190,17 +261,51 @@ export function epochNumber(value: number): number {
     : Math.floor(Math.round(value * 1e6) / 1e3);
 }
 
-const expected = 'ISO 8601, YYYY-MM-DD HH:MM:SS, or seconds or milliseconds since 1970';
+const expected =
+  'a date and a time such as 2026-05-08 06:15:00 or 2026-05-08T06:15:00+02:00, or seconds or milliseconds since 1970';
 
-function longWay(text: string, zone: Zone | null): Decoded<number> {
+interface LongWay {
+  readonly zone: Zone | null;
+  readonly forms: TimeForms;
+  readonly format: TimeFormat | null;
+  /** The local time, if that much could be read; else NaN. */
+  readonly localMs: number;
+}
+
+function longWay(text: string, { zone, forms, format, localMs }: LongWay): Decoded<number> {
+  const found = text;
+  if (!Number.isNaN(localMs) && zone !== null) {
+    const instant = localInstantAt(localMs, zone.name, found);
+    return instant.ok ? good(instant.value.epochMs) : instant;
+  }
+  if (format === 'serial') {
+    return bad('log-time-unreadable', 'is not a number of days', { found });
+  }
+  if (format !== null) {
+    const pattern = `a time of the format ${format.text}`;
+    return bad('log-time-unreadable', 'is not a time', { found, expected: pattern });
+  }
+  const problem = forms.problemOf(text.trim());
+  if (problem !== null) return { ok: false, problem: { ...problem, found } };
   const instant = readInstant(text, zone?.name ?? 'UTC');
-  if (instant.ok) return good(instant.value.epochMs);
-  const { problem } = instant;
-  if (problem.code === 'local-time-skipped' || problem.code === 'local-time-twice') return instant;
-  const hint = /^\d{1,2}:\d{2}/.test(text.trim())
-    ? 'put the date and the time into one column'
-    : /^\d{15,}$/.test(text.trim())
-      ? 'write it in milliseconds'
-      : undefined;
-  return bad('log-time-unreadable', 'is not a time', { found: text, expected, hint });
+  if (instant.ok && !isCompact(Number(text))) return good(instant.value.epochMs);
+  return bad('log-time-unreadable', 'is not a time', {
+    found,
+    expected,
+    hint: hintFor(text.trim()),
+  });
+}
+
+function hintFor(text: string): string {
+  if (isTimeOfDay(text)) {
+    return 'if the date is in another column, name both: --date-column and --time-column';
+  }
+  if (/^\d{5}(?:[.,]\d+)?$/u.test(text)) {
+    return 'if it is a number of days, as in spreadsheets, add --time-format serial; if it is seconds since 1970, --time-format %s';
+  }
+  if (/^\d{15,}$/u.test(text)) return 'write it in milliseconds';
+  const short = hasShortYear(text)
+    ? "'%d/%m/%y %H:%M:%S' or '%m/%d/%y %H:%M:%S'"
+    : "'%d.%m.%Y %H:%M:%S'";
+  return `describe the form with --time-format, as in --time-format ${short}`;
 }

@@ -1,50 +1,82 @@
-// NDJSON: one object a line. Which of its keys hold what is decided by the first object.
+// JSON: one object a line, or a list of objects. Which of their keys hold what is decided by the first object; a key inside
+// another is named by its path with dots, such as `sensor.contact`.
 import { firstTooDeep } from '../../base/index.js';
 import { mostLevels } from '../../model/index.js';
 import type { Problem } from '../text/problem.js';
-import { findColumns, isColumn } from './columns.js';
+import { findColumns, isColumn, usedColumns } from './columns.js';
 import { isBlankLine } from './delimited.js';
+import { guessed } from './guess.js';
 import type { LineTaker, LogParts } from './line-taker.js';
 import { type FieldValue, type RowReader, rowReader } from './row-reader.js';
 
 /** How to read the objects of one log. */
 interface Keys {
-  readonly read: RowReader;
+  readonly reader: RowReader;
   readonly first: string;
   readonly second: string | null;
+  readonly firstDate: string | null;
+  readonly secondDate: string | null;
 }
 
 type JsonRow = Readonly<Record<string, unknown>>;
 
+/** Where an object begins in the file. */
+export interface ObjectPlace {
+  readonly line: number;
+  /** Of its first character. */
+  readonly column: number;
+}
+
+/** Takes objects as text, wherever they stand. */
+export interface ObjectTaker {
+  take(text: string, place: ObjectPlace): void;
+  end(): void;
+}
+
+/** One object a line. */
 export function ndjsonTaker(parts: LogParts): LineTaker {
-  let keys: Keys | null = null;
+  const objects = objectTaker(parts);
   return {
     line(text, line) {
-      if (isBlankLine(text)) return;
-      const object = readObject(text, line, parts);
-      if (object === null) return;
-      const valueIn = (column: string): string | null => textAt(object, column);
-      if (!parts.sensors.isChosen(valueIn)) return;
-      keys ??= findKeys(parts, object, line);
-      if (keys === null) return;
-      parts.sensors.note(valueIn, line);
-      parts.intake.rows += 1;
-      const { first, second } = keys;
-      keys.read({
-        first: valueAt(object, first),
-        second: second === null ? undefined : valueAt(object, second),
-        line,
-        column: (field) => columnOf(text, field === 0 ? first : second),
-      });
+      if (!isBlankLine(text)) objects.take(text, { line, column: 1 });
     },
-    end: () => undefined,
+    end: objects.end,
   };
 }
 
-function readObject(text: string, line: number, parts: LogParts): JsonRow | null {
+export function objectTaker(parts: LogParts): ObjectTaker {
+  let keys: Keys | null = null;
+  return {
+    take(text, place) {
+      const object = readObject(text, place, parts);
+      if (object === null) return;
+      const valueIn = (column: string): string | null => textAt(object, column);
+      if (!parts.sensors.isChosen(valueIn)) return;
+      keys ??= findKeys(parts, object, place);
+      if (keys === null) return;
+      parts.sensors.note(valueIn, place.line);
+      parts.intake.rows += 1;
+      const { first, second, firstDate, secondDate } = keys;
+      keys.reader.read({
+        first: valueAt(object, first),
+        second: second === null ? undefined : valueAt(object, second),
+        firstDate: firstDate === null ? undefined : valueAt(object, firstDate),
+        secondDate: secondDate === null ? undefined : valueAt(object, secondDate),
+        line: place.line,
+        column: (field) => columnOf(text, field === 0 ? first : second) + place.column - 1,
+      });
+    },
+    end() {
+      const doubt = keys?.reader.end() ?? null;
+      if (doubt !== null) parts.giveUp(doubt.problem, doubt.line, doubt.column);
+    },
+  };
+}
+
+function readObject(text: string, { line, column }: ObjectPlace, parts: LogParts): JsonRow | null {
   const deep = firstTooDeep(text, mostLevels);
   if (deep !== null) {
-    parts.giveUp(rowTooDeep(text), line, deep + 1);
+    parts.giveUp(rowTooDeep(text), line, deep + column);
     return null;
   }
   let value: unknown;
@@ -52,13 +84,12 @@ function readObject(text: string, line: number, parts: LogParts): JsonRow | null
     value = JSON.parse(text);
   } catch (error) {
     const message = error instanceof Error ? error.message : '';
-    const [, position] = /at position (\d+)/.exec(message) ?? [];
-    const column = position === undefined ? 1 : Number(position) + 1;
-    parts.giveUp(notJson(text), line, column);
+    const [, position = '0'] = /at position (\d+)/.exec(message) ?? [];
+    parts.giveUp(notJson(text), line, Number(position) + column);
     return null;
   }
   if (isRow(value)) return value;
-  parts.giveUp(notJson(text), line, 1);
+  parts.giveUp(notJson(text), line, column);
   return null;
 }
 
@@ -72,16 +103,13 @@ export function rowTooDeep(found: string): Problem {
   };
 }
 
-function notJson(text: string): Problem {
-  const array = text.trimStart().startsWith('[');
+export function notJson(text: string): Problem {
   return {
     code: 'json-row-unreadable',
     says: 'this row is not a JSON object',
     found: text,
-    expected: 'one object per line, such as {"time": "2026-05-08T06:00:00Z", "state": "open"}',
-    hint: array
-      ? 'write each entry of the list on its own line, without the brackets and commas around it'
-      : undefined,
+    expected:
+      'one object per line, such as {"time": "2026-05-08T06:00:00Z", "state": "open"}, or a list of such objects',
   };
 }
 
@@ -89,40 +117,68 @@ function isRow(value: unknown): value is JsonRow {
   return typeof value === 'object' && value !== null && !Array.isArray(value);
 }
 
-function findKeys(parts: LogParts, object: JsonRow, line: number): Keys | null {
-  const columns = findColumns(Object.keys(object), parts.options);
+function findKeys(parts: LogParts, object: JsonRow, { line, column }: ObjectPlace): Keys | null {
+  const header = pathsOf(object);
+  const columns = findColumns(header, parts.options);
   if (!columns.ok) {
-    parts.giveUp(columns.problem, line, 1);
+    const values = header.map((path) => String(valueAt(object, path) ?? ''));
+    parts.giveUp(guessed(columns.problem, header, { values, parts }), line, column);
     return null;
   }
-  const { value } = columns;
-  const used = value.kind === 'edges' ? [value.time, value.state] : [value.start, value.end];
-  parts.sensors.begin(Object.keys(object), used);
-  const read = rowReader(value, parts);
-  return value.kind === 'edges'
-    ? { read, first: value.time, second: value.state }
-    : { read, first: value.start, second: value.end };
+  const used = usedColumns(columns.value);
+  parts.sensors.begin(header, used);
+  const [first = '', second = null, firstDate = null, secondDate = null] = used;
+  const reader = rowReader(columns.value, parts);
+  return { reader, first: first ?? '', second, firstDate, secondDate };
+}
+
+/** An object with more values than this is not a row. */
+const mostPaths = 1_000;
+
+/** The path of each value of an object that is not an object itself. */
+function pathsOf(object: JsonRow): readonly string[] {
+  const paths: string[] = [];
+  const walk = (value: JsonRow, start: string): void => {
+    for (const [key, inner] of Object.entries(value)) {
+      if (paths.length >= mostPaths) return;
+      const path = `${start}${key}`;
+      if (isRow(inner) && Object.keys(inner).length > 0) walk(inner, `${path}.`);
+      else paths.push(path);
+    }
+  };
+  walk(object, '');
+  return paths;
 }
 
 /** A value that a time or a state could be; anything else is shown as its JSON in the complaint. */
-function valueAt(object: JsonRow, key: string): FieldValue {
-  const value = Object.hasOwn(object, key) ? object[key] : undefined;
+function valueAt(object: JsonRow, path: string): FieldValue {
+  const value = Object.hasOwn(object, path) ? object[path] : insideAt(object, path);
   if (typeof value === 'string' || typeof value === 'number' || typeof value === 'boolean') {
     return value;
   }
-  return value === null || value === undefined ? null : JSON.stringify(value);
+  return value === null || value === undefined ? value : JSON.stringify(value);
 }
 
-/** What an object has at a key as text; null where it has no such key. */
+function insideAt(object: JsonRow, path: string): unknown {
+  let value: unknown = object;
+  for (const key of path.split('.')) {
+    if (typeof value !== 'object' || value === null || !Object.hasOwn(value, key)) return undefined;
+    value = Reflect.get(value, key);
+  }
+  return value;
+}
+
+/** What an object has at a path as text; null where it has no such key. */
 function textAt(object: JsonRow, column: string): string | null {
-  const key = Object.hasOwn(object, column)
-    ? column
-    : Object.keys(object).find((name) => isColumn(name, column));
+  const value = valueAt(object, column);
+  if (value !== undefined) return value === null ? '' : String(value);
+  const key = pathsOf(object).find((name) => isColumn(name, column));
   return key === undefined ? null : String(valueAt(object, key) ?? '');
 }
 
-function columnOf(text: string, key: string | null): number {
-  if (key === null) return 1;
-  const at = text.indexOf(JSON.stringify(key));
+function columnOf(text: string, path: string | null): number {
+  if (path === null) return 1;
+  const whole = text.indexOf(JSON.stringify(path));
+  const at = whole < 0 ? text.indexOf(JSON.stringify(path.split('.').at(-1) ?? '')) : whole;
   return at < 0 ? 1 : at + 1;
 }

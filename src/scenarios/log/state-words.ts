@@ -4,6 +4,12 @@ import { didYouMean } from '../text/suggest.js';
 import { plainName } from './columns.js';
 
 const openWords = ['open', 'opened', 'on', '1', 'true'];
+/** The state of a row that begins a span of which nothing is known. */
+export const unavailable = 2;
+
+/** In any case; an empty field as well. */
+const unavailableWords = ['unavailable', 'unknown', 'none', 'nan', ''];
+
 const shutWords = ['closed', 'shut', 'close', 'off', '0', 'false'];
 
 /** Words that only say yes or no: what they mean depends on the name of their column. */
@@ -14,13 +20,27 @@ const noWords: ReadonlySet<string> = new Set(['off', '0', 'false']);
 const closedColumns: ReadonlySet<string> = new Set(['contact', 'closed', 'is_closed']);
 
 /** Added to the state of a word that its column has turned round. */
-const turned = 2;
+const turned = 4;
+
+/** Words that are listed, and remembered, of those that mean nothing. */
+const mostNewWords = 20;
+
+/** Words of the owner's own. */
+export interface OwnWords {
+  readonly open: readonly string[];
+  readonly shut: readonly string[];
+  readonly unavailable: readonly string[];
+}
 
 export interface StateWords {
   readonly column: string;
-  /** 1 for open, 0 for shut, −1 for neither. */
+  /** 1 for open, 0 for shut, `unavailable`, −1 for a word that is not known. */
   read(text: string): number;
   explain(text: string): Decoded<number>;
+  /** Whether a word that is not known comes for the first time; of very many, only the first ones do. */
+  isNew(text: string): boolean;
+  /** The words that were not known, in the order in which they came. */
+  readonly newWords: readonly string[];
   /** The last word read for an open and for a shut door; null: none so far. */
   readonly lastOpen: string | null;
   readonly lastShut: string | null;
@@ -29,21 +49,19 @@ export interface StateWords {
 }
 
 /** The usual words as their column means them, and words of the owner's own, which override them. */
-export function stateWords(
-  own: { readonly open: readonly string[]; readonly shut: readonly string[] },
-  column: string,
-): StateWords {
+export function stateWords(own: OwnWords, column: string): StateWords {
   const states = wordTable(own, meansClosed(column));
   let lastOpen: string | null = null;
   let lastShut: string | null = null;
   let tookTurned = false;
+  const newWords = new Set<string>();
   const read = (text: string): number => {
     const found = states.get(text) ?? states.get(plain(text)) ?? -1;
     if (found < 0) return found;
     if (found >= turned) tookTurned = true;
     const state = found % turned;
     if (state === 1) lastOpen = text;
-    else lastShut = text;
+    else if (state === 0) lastShut = text;
     return state;
   };
   return {
@@ -52,10 +70,19 @@ export function stateWords(
     explain(text) {
       const state = read(text);
       if (state >= 0) return good(state);
-      const words = [...states.keys()];
+      const words = [...states.keys()].filter((word) => word !== '');
       const expected = `one of ${words.join(', ')}`;
       const hint = didYouMean(text, words);
       return bad('state-unknown', 'is not a door state', { found: text, expected, hint });
+    },
+    isNew(text) {
+      const word = text.trim();
+      if (newWords.has(word) || newWords.size >= mostNewWords) return false;
+      newWords.add(word);
+      return true;
+    },
+    get newWords() {
+      return [...newWords];
     },
     get lastOpen() {
       return lastOpen;
@@ -69,19 +96,18 @@ export function stateWords(
   };
 }
 
-function wordTable(
-  own: { readonly open: readonly string[]; readonly shut: readonly string[] },
-  yesIsShut: boolean,
-): ReadonlyMap<string, number> {
+function wordTable(own: OwnWords, yesIsShut: boolean): ReadonlyMap<string, number> {
   const states = new Map<string, number>();
   for (const word of openWords) states.set(word, 1);
   for (const word of shutWords) states.set(word, 0);
+  for (const word of unavailableWords) states.set(word, unavailable);
   const ownWords = [...own.open, ...own.shut].map(plain);
   // One such word of the owner's own settles what all of them mean: its opposite may not mean the same.
   if (yesIsShut && !ownWords.some((word) => yesWords.has(word) || noWords.has(word))) {
     for (const word of yesWords) states.set(word, turned);
     for (const word of noWords) states.set(word, turned + 1);
   }
+  for (const word of own.unavailable) states.set(plain(word), unavailable);
   for (const word of own.open) states.set(plain(word), 1);
   for (const word of own.shut) states.set(plain(word), 0);
   return states;
@@ -100,5 +126,6 @@ function meansClosed(column: string): boolean {
 }
 
 function plain(word: string): string {
-  return word.trim().toLowerCase();
+  const text = word.trim().toLowerCase();
+  return text === '1.0' ? '1' : text === '0.0' ? '0' : text;
 }

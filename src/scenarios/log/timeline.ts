@@ -35,6 +35,8 @@ export function timelineOfLog(
   const lengthMs = untilMs - fromMs;
   const fault = rangeFault(options, { lengthMs, powerOnAtMs, source });
   if (fault !== null) return err(fault);
+  const doubled = doubledLengths(log, watchFile.judge.leaveOpenAfterMs, { fromMs, untilMs });
+  if (doubled.length > 0 && !log.lenient) return { ok: false, errors: doubled };
   const opensAtEnd = isOpenedAt(log, untilMs);
   const openings = clipped(log.openings, fromMs, untilMs);
   const course = { openings, moves: null, faults: [], seed };
@@ -58,13 +60,42 @@ export function timelineOfLog(
     seed,
     expect: null,
     opensAtEnd,
+    logged: {
+      unavailable: clipped(log.unavailable, fromMs, untilMs),
+      repairs: [...log.repairs, ...doubled],
+      hidingRepairs: log.hidingRepairs + doubled.length,
+    },
     notes: new Map(),
     remarks: [
       ...log.remarks,
+      ...doubled,
       ...(opensAtEnd ? [endsAsItOpens(source)] : []),
       ...noTemperature(watchFile.timing.clockError, source),
     ],
   });
+}
+
+/** Openings in the night the clocks go back that are leave-opens or not, depending on which of two instants a time is. */
+function doubledLengths(
+  { doubled, file, lenient }: DoorLog,
+  leaveOpenAfterMs: number,
+  { fromMs, untilMs }: { readonly fromMs: number; readonly untilMs: number },
+): readonly Diagnostic[] {
+  return doubled
+    .filter((one) => one.fromMs < untilMs && one.fromMs + one.takenMs >= fromMs)
+    .filter(({ leastMs, mostMs }) => leastMs < leaveOpenAfterMs && leaveOpenAfterMs <= mostMs)
+    .map(({ line, leastMs, mostMs, takenMs }): Diagnostic => {
+      const lengths = `this opening lasts ${durationText(leastMs)} or ${durationText(mostMs)}, because its local time occurs twice`;
+      const source = { file, line };
+      const code = 'local-time-twice';
+      if (lenient) {
+        const message = `${lengths}: ${durationText(takenMs)} is used`;
+        return { code, severity: 'warning', source, message };
+      }
+      const hint =
+        'export the log with offsets, or add --lenient to use the earliest times that fit';
+      return { code, severity: 'error', source, message: lengths, hint, tries: ['--lenient'] };
+    });
 }
 
 function rangeFault(

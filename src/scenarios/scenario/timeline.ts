@@ -64,6 +64,7 @@ export function timelineOf(
     expect: scenario.expect,
     notes: notesOf(scenario.door, openings),
     opensAtEnd: false,
+    logged: null,
     remarks: [
       ...sealedGaps(scenario.door, watchFile),
       ...(leftOut > 0 ? [drawnLeftOut(drawn, leftOut, source)] : []),

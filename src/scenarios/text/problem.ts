@@ -8,6 +8,8 @@ export interface Problem {
   readonly found?: string | undefined;
   readonly expected?: string | undefined;
   readonly hint?: string | undefined;
+  /** Options that would settle it, each of these alone. */
+  readonly tries?: readonly string[] | undefined;
 }
 
 /** A value read from text, or what is wrong with the text. */
@@ -34,7 +36,7 @@ export function diagnosed(
   source: SourceRef,
   severity: Diagnostic['severity'] = 'error',
 ): Diagnostic {
-  const { code, says, found, expected, hint } = problem;
+  const { code, says, found, expected, hint, tries } = problem;
   return {
     code,
     severity,
@@ -43,6 +45,7 @@ export function diagnosed(
     ...(found === undefined ? {} : { found: shortened(found) }),
     ...(expected === undefined ? {} : { expected }),
     ...(hint === undefined ? {} : { hint }),
+    ...(tries === undefined ? {} : { tries }),
   };
 }
 

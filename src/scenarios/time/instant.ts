@@ -90,6 +90,16 @@ function withOffset(
   return good({ epochMs, timeZone: zone.value.name });
 }
 
+/** The same of a local time given in milliseconds, as if it were UTC. */
+export function localInstantAt(
+  localMs: number,
+  zoneName: string,
+  found: string,
+): Decoded<ZonedInstant> {
+  const local = Temporal.Instant.fromEpochMilliseconds(localMs).toZonedDateTimeISO('UTC');
+  return localInstant(local.toPlainDateTime(), zoneName, found);
+}
+
 /** A local time in a zone. Errors: `local-time-skipped`, `local-time-twice`, `unknown-zone`. */
 export function localInstant(
   local: Temporal.PlainDateTime,

@@ -56,6 +56,12 @@ function dateOf(day: number): Pick<LocalTime, 'date' | 'weekday'> {
   return made;
 }
 
+/** A local time, given in milliseconds as if it were UTC: `2026-05-08 07:30:00`. */
+export function writeLocal(localMs: number): string {
+  const day = Math.floor(localMs / dayMs);
+  return `${dateOf(day).date} ${clockText(Math.floor((localMs - day * dayMs) / 1_000))}`;
+}
+
 /** A local day: when it begins and ends, in milliseconds from the timeline's start. */
 export interface LocalDay {
   readonly fromMs: number;

@@ -1,0 +1,58 @@
+// Columns that a header does not name so that they are known: the first row shows which could be which, and the error gives
+// the options.
+import { shellWord } from '../../base/index.js';
+import type { Problem } from '../text/problem.js';
+import { isTimeOfDay } from '../time/recognise.js';
+import type { LogParts } from './line-taker.js';
+import { splitRecord } from './record.js';
+import { stateWords } from './state-words.js';
+
+/** The problem of a header, with the options that name its columns, where the first row shows them. */
+export function withGuess(
+  problem: Problem,
+  of: {
+    readonly names: readonly string[];
+    readonly row: string;
+    readonly place: { readonly delimiter: string };
+    readonly parts: LogParts;
+  },
+): Problem {
+  const fields = splitRecord(of.row, of.place.delimiter);
+  if (!fields.ok) return problem;
+  const values = fields.value.map(({ text }) => text);
+  return guessed(problem, of.names, { values, parts: of.parts });
+}
+
+/** The same for values that are split already. */
+export function guessed(
+  problem: Problem,
+  names: readonly string[],
+  { values, parts }: { readonly values: readonly string[]; readonly parts: LogParts },
+): Problem {
+  const { times, options } = parts;
+  const own = {
+    open: options.openWords ?? [],
+    shut: options.shutWords ?? [],
+    unavailable: options.unavailableWords ?? [],
+  };
+  const states = stateWords(own, '');
+  const isTime = (text: string): boolean =>
+    text.length > 5 && (!Number.isNaN(times.read(text)) || times.doubtOf(text) !== null);
+  const named = (test: (text: string) => boolean): readonly string[] =>
+    names.filter((_, index) => test((values[index] ?? '').trim())).map(shellWord);
+  const [time, other] = named(isTime);
+  const [clock] = named(isTimeOfDay);
+  const [state] = named((text) => text !== '' && !isTime(text) && states.read(text) >= 0);
+  const word = state === undefined ? named((text) => /^\p{L}[\p{L} _-]*$/u.test(text))[0] : state;
+  if (time !== undefined && other !== undefined && state === undefined) {
+    return {
+      ...problem,
+      hint: 'name the columns',
+      tries: [`--start-column ${time} --end-column ${other}`],
+    };
+  }
+  if (time === undefined || word === undefined) return problem;
+  const date = clock === undefined ? '' : `--date-column ${time} `;
+  const tries = [`${date}--time-column ${clock ?? time} --state-column ${word}`];
+  return { ...problem, hint: 'name the columns', tries };
+}

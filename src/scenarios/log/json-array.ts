@@ -1,0 +1,82 @@
+// A list of JSON objects, as a stream: each object is cut out at its braces, wherever the lines and the pieces of the text end.
+import type { Problem } from '../text/problem.js';
+import type { LogParts } from './line-taker.js';
+import { notJson, objectTaker } from './ndjson.js';
+
+/** An object that is longer is not a row. */
+const longestObject = 1_000_000;
+
+/** Takes a text in pieces. */
+export interface ChunkTaker {
+  chunk(text: string): void;
+  end(): void;
+}
+
+export function jsonTaker(parts: LogParts): ChunkTaker {
+  const objects = objectTaker(parts);
+  let line = 1;
+  let lineStart = 0;
+  /** Characters before this piece. */
+  let before = 0;
+  let depth = 0;
+  let inText = false;
+  let escaped = false;
+  let begun = '';
+  let place = { line: 1, column: 1 };
+  let stopped = false;
+  const stop = (problem: Problem, at: { readonly line: number; readonly column: number }): void => {
+    stopped = true;
+    parts.giveUp(problem, at.line, at.column);
+  };
+  return {
+    chunk(text) {
+      let from = 0;
+      for (let at = 0; at < text.length && !stopped; at += 1) {
+        const code = text.charCodeAt(at);
+        if (code === 10) {
+          line += 1;
+          lineStart = before + at + 1;
+        }
+        if (inText) {
+          if (escaped) escaped = false;
+          else if (code === 92) escaped = true;
+          else if (code === 34) inText = false;
+        } else if (code === 34 && depth > 0) inText = true;
+        else if (code === 123) {
+          if (depth === 0) {
+            place = { line, column: before + at - lineStart + 1 };
+            from = at;
+          }
+          depth += 1;
+        } else if (code === 125 && depth > 0) {
+          depth -= 1;
+          if (depth > 0) continue;
+          objects.take(begun + text.slice(from, at + 1), place);
+          begun = '';
+        } else if (depth === 0 && !isBetween(code)) {
+          const rest = text.slice(at, at + 100);
+          stop(notJson(rest), { line, column: before + at - lineStart + 1 });
+        }
+      }
+      if (depth > 0) begun += text.slice(from);
+      if (begun.length > longestObject) stop(notJson(begun), place);
+      before += text.length;
+    },
+    end() {
+      if (stopped) return;
+      if (depth > 0) stop(unclosed, place);
+      else objects.end();
+    },
+  };
+}
+
+const unclosed: Problem = {
+  code: 'json-row-unreadable',
+  says: 'this object has no end',
+  hint: 'the file may have been cut off: export it again',
+};
+
+/** White space, brackets and commas of the list, and the mark at the start of a file. */
+function isBetween(code: number): boolean {
+  return code <= 32 || code === 44 || code === 91 || code === 93 || code === 0xfeff;
+}

@@ -1,0 +1,144 @@
+// Rows that wait: while it is not settled whether the day or the month is first in the times of a log, both readings of each
+// row are kept, in columns.
+import { writeLocal } from '../time/local-time.js';
+import { growingColumn } from './column-store.js';
+import { complain, type RowPlace, type TwoReadings } from './intake.js';
+import type { LogParts } from './line-taker.js';
+import type { RowDoubt } from './row-reader.js';
+import type { DoubtfulTime } from './time-forms.js';
+
+/** An instant or a state; a local time that occurs twice; or one of which the order of its date is in doubt. */
+export type KeptCell = number | TwoReadings | DoubtfulTime;
+
+/** A row whose times are settled. */
+export interface KeptRow {
+  readonly place: RowPlace;
+  readonly first: number | TwoReadings;
+  readonly second: number | TwoReadings;
+}
+
+export interface KeptRows {
+  readonly isEmpty: boolean;
+  /** Takes a row at once if its times are settled and none waits, else keeps it. */
+  keep(place: RowPlace, row: WaitingRow): void;
+  /** Hands on all rows that wait, in their order, once the order of dates is settled. */
+  flush(): void;
+  /** The first row in doubt; null: there is none. Rows that wait for another reason are handed on. */
+  doubt(): RowDoubt | null;
+}
+
+export interface WaitingRow {
+  readonly first: KeptCell;
+  readonly second: KeptCell;
+  /** Where the settled row goes. */
+  readonly take: (row: KeptRow) => void;
+}
+
+/** What the two readings of a kept cell are. */
+const kinds = { instant: 0, local: 1, twice: 2 } as const;
+
+export function openKeptRows({ intake, times }: LogParts): KeptRows {
+  const lines = growingColumn();
+  const places = [growingColumn(), growingColumn()] as const;
+  const kindOf = [growingColumn(), growingColumn()] as const;
+  const early = [growingColumn(), growingColumn()] as const;
+  const late = [growingColumn(), growingColumn()] as const;
+  let first: RowDoubt | null = null;
+  let taker: WaitingRow['take'] = () => undefined;
+  const push = (field: 0 | 1, cell: KeptCell): void => {
+    const [kind, a, b] = storedOf(cell);
+    kindOf[field].push(kind);
+    early[field].push(a);
+    late[field].push(b);
+  };
+  const settled = (field: 0 | 1, index: number, place: RowPlace): number | TwoReadings | null => {
+    const kind = kindOf[field].values()[index] ?? 0;
+    const a = early[field].values()[index] ?? 0;
+    const b = late[field].values()[index] ?? 0;
+    if (kind === kinds.twice) return { earlierMs: a, laterMs: b };
+    const ms = times.dayFirst === false ? b : a;
+    return kind === kinds.instant ? ms : placed(ms, field, place);
+  };
+  const placed = (localMs: number, field: 0 | 1, place: RowPlace): number | TwoReadings | null => {
+    const instantMs = times.instantOf(localMs);
+    if (!Number.isNaN(instantMs)) return instantMs;
+    const [only, other] = times.readingsOf(localMs);
+    if (only === undefined) return null;
+    if (other !== undefined) return { earlierMs: only, laterMs: other };
+    const problem = {
+      code: 'local-time-skipped',
+      says: 'this is a time that does not exist, because the clocks go forward',
+      found: writeLocal(localMs),
+    };
+    const at = { line: place.line, column: place.column(field) };
+    const repair = { repair: 'read as if the clocks had not gone forward', mayHide: true };
+    return complain(intake, problem, at, repair) ? only : null;
+  };
+  const flush = (): void => {
+    const count = lines.length;
+    for (let index = 0; index < count; index += 1) {
+      const place: RowPlace = {
+        line: lines.values()[index] ?? 0,
+        column: (field) => places[field].values()[index] ?? 1,
+        first: undefined,
+      };
+      const cells = [settled(0, index, place), settled(1, index, place)] as const;
+      const [a, b] = cells;
+      if (a !== null && b !== null) taker({ place, first: a, second: b });
+    }
+    for (const column of [lines, ...places, ...kindOf, ...early, ...late]) column.clear();
+    first = null;
+  };
+  return {
+    get isEmpty() {
+      return lines.length === 0;
+    },
+    keep(place, row) {
+      taker = row.take;
+      const doubtful = [row.first, row.second].find(isDoubtful);
+      if (doubtful !== undefined && first === null) {
+        const column = place.column(isDoubtful(row.first) ? 0 : 1);
+        first = { problem: doubtOf(doubtful), line: place.line, column };
+      }
+      lines.push(place.line);
+      places[0].push(place.column(0));
+      places[1].push(place.column(1));
+      push(0, row.first);
+      push(1, row.second);
+      if (first === null || times.dayFirst !== null) flush();
+    },
+    flush,
+    doubt() {
+      const found = first;
+      if (found === null) flush();
+      return found;
+    },
+  };
+}
+
+function isDoubtful(cell: KeptCell): cell is DoubtfulTime {
+  return typeof cell !== 'number' && 'dayFirstMs' in cell;
+}
+
+function storedOf(cell: KeptCell): readonly [kind: number, early: number, late: number] {
+  if (typeof cell === 'number') return [kinds.instant, cell, cell];
+  if (!isDoubtful(cell)) return [kinds.twice, cell.earlierMs, cell.laterMs];
+  const kind = cell.isLocal ? kinds.local : kinds.instant;
+  return [kind, cell.dayFirstMs, cell.monthFirstMs];
+}
+
+function doubtOf({
+  dayFirst,
+  monthFirst,
+  dayFirstMs,
+  monthFirstMs,
+}: DoubtfulTime): RowDoubt['problem'] {
+  const day = writeLocal(dayFirstMs).slice(0, 10);
+  const month = writeLocal(monthFirstMs).slice(0, 10);
+  return {
+    code: 'time-order-unclear',
+    says: `the day or the month may be first in these times: no row has a number over 12 (${day} or ${month})`,
+    hint: 'say which, with --time-format',
+    tries: [`--time-format '${dayFirst}'`, `--time-format '${monthFirst}'`],
+  };
+}
