@@ -40,13 +40,15 @@ async function printDiagnostics(
   args: readonly string[],
   io: Io,
 ): Promise<void> {
-  const [{ writeDiagnostics }, { paint, wantsColour }] = await Promise.all([
+  const [{ writeDiagnostics }, { withCommandLines }, { paint, wantsColour }] = await Promise.all([
     import('./host/write-diagnostics.js'),
+    import('./layout/command-line.js'),
     import('./layout/paint.js'),
   ]);
   const option = !args.includes('--no-color');
   const coloured = wantsColour({ ...io, isTerminal: io.stderr.isTerminal, option });
-  await writeDiagnostics(diagnostics, { io, paint: paint(coloured), most: mostDiagnostics });
+  const whole = withCommandLines(diagnostics, args);
+  await writeDiagnostics(whole, { io, paint: paint(coloured), most: mostDiagnostics });
 }
 
 /** Prints what a person needs to report a fault of dozewatch itself. */

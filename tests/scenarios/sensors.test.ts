@@ -30,7 +30,7 @@ describe.each(forms)('a log of two sensors, as %s', (_, text, options) => {
     expect(codesOf(read)).toEqual(['several-sensors']);
     const [error] = read.ok ? [] : read.errors;
     expect(error?.message).toContain('the column sensor has hatch, gate');
-    expect(error?.hint).toContain('--where sensor=hatch');
+    expect(error?.tries?.[0]).toBe('--where sensor=hatch');
     // The first row that is not of the first sensor.
     expect(error?.source.line).toBe(text === ndjson ? 2 : 3);
   });
@@ -177,7 +177,7 @@ describe('a column with the name of one that tells sensors apart', () => {
     const message = read.ok ? '' : (read.errors[0]?.message ?? '');
     expect(message).toContain('store 0, store 1, ');
     expect(message.endsWith('store 9 and 3 more')).toBe(true);
-    expect(read.ok ? '' : read.errors[0]?.hint).toContain('--where "sensor=store 0"');
+    expect(read.ok ? '' : read.errors[0]?.tries?.[0]).toBe('--where "sensor=store 0"');
   });
 });
 

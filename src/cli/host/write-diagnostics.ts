@@ -26,10 +26,14 @@ export async function writeDiagnostics(
     await io.stderr.write(`… and ${counted(rest, 'more like these', 'more like these')}\n`);
 }
 
-/** A hint may name a command to run. */
+/** A hint may name a command to run; what to try are such commands. */
 function hintAsRun(diagnostic: Diagnostic, { environment }: Io): Diagnostic {
-  const { hint } = diagnostic;
-  return hint === undefined ? diagnostic : { ...diagnostic, hint: asRun(hint, environment) };
+  const { hint, tries } = diagnostic;
+  return {
+    ...diagnostic,
+    ...(hint === undefined ? {} : { hint: asRun(hint, environment) }),
+    ...(tries === undefined ? {} : { tries: tries.map((line) => asRun(line, environment)) }),
+  };
 }
 
 /** All but the first line is made for the width already. */

@@ -1,4 +1,6 @@
 // Command lines that a person can paste: they begin as this run was started.
+import { type Diagnostic, shellWord } from '../../base/index.js';
+import { repeatable } from '../arguments/repeated.js';
 import { commandNames } from '../command.js';
 import type { Io } from '../host/io.js';
 
@@ -16,4 +18,38 @@ const command = new RegExp(`(?<!npx )\\bdozewatch (?=(?:${commandNames.join('|')
 /** A text for people in which each `dozewatch COMMAND` is a line that works where this run was started. */
 export function asRun(text: string, environment: Environment): string {
   return text.replaceAll(command, `${programName(environment)} `);
+}
+
+/** Arguments without the options that come again: what was typed for them was wrong. */
+function without(args: readonly string[], options: string): readonly string[] {
+  const again = new Set(
+    (options.match(/--[a-z-]+/gu) ?? []).filter((option) => !repeatable.has(option)),
+  );
+  return args.filter((arg, index) => {
+    const before = args[index - 1] ?? '';
+    return !again.has(arg.replace(/=.*/su, '')) && !again.has(before);
+  });
+}
+
+/** The most command lines that one error offers. */
+const mostOffered = 4;
+
+/** Options that would settle an error become whole command lines: this run's, with the options behind it. */
+export function withCommandLines(
+  diagnostics: readonly Diagnostic[],
+  args: readonly string[],
+): readonly Diagnostic[] {
+  return diagnostics.map((one) =>
+    one.tries === undefined
+      ? one
+      : {
+          ...one,
+          tries: one.tries
+            .slice(0, mostOffered)
+            .map(
+              (options) =>
+                `dozewatch ${without(args, options).map(shellWord).join(' ')} ${options}`,
+            ),
+        },
+  );
 }

@@ -32,6 +32,10 @@ export function diagnosticText(
       ? []
       : [[paint.dim(`${name}:`), plainCut(text, mostColumns)] as const];
   });
+  const tries = (diagnostic.tries ?? []).map(
+    (options) => [paint.dim('try:'), plainCut(options, mostColumns)] as const,
+  );
+  facts.push(...tries);
   if (facts.length > 0) return `${lines.join('\n')}\n${factsText(facts, width)}`;
   return `${lines.join('\n')}\n`;
 }

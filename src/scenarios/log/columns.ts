@@ -201,9 +201,9 @@ export function columnNamed(header: readonly string[], wanted: string): Decoded<
 
 /** A column's name as it is compared with others: in lower case, with one underscore for each gap. */
 export function plainName(name: string): string {
-  return name
+  const unit = name.search(/[([]/u);
+  return (unit > 0 ? name.slice(0, unit) : name)
     .trim()
     .toLowerCase()
-    .replace(/\s*[([].*$/u, '')
     .replaceAll(/[\s/-]+/g, '_');
 }

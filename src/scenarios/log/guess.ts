@@ -43,7 +43,7 @@ export function guessed(
   const [time, other] = named(isTime);
   const [clock] = named(isTimeOfDay);
   const [state] = named((text) => text !== '' && !isTime(text) && states.read(text) >= 0);
-  const word = state === undefined ? named((text) => /^\p{L}[\p{L} _-]*$/u.test(text))[0] : state;
+  const word = state ?? named((text) => /^\p{L}[\p{L} _-]*$/u.test(text))[0];
   if (time !== undefined && other !== undefined && state === undefined) {
     return {
       ...problem,

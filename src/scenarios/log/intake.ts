@@ -79,6 +79,12 @@ export interface Repair {
   readonly mayHide: boolean;
 }
 
+/** Of a local time that does not exist. */
+export const skippedRepair: Repair = {
+  repair: 'read as if the clocks had not gone forward',
+  mayHide: true,
+};
+
 /** Reports a row, or notes its repair. @returns whether to go on with the repaired row. */
 export function complain(
   intake: Intake,

@@ -2,7 +2,7 @@
 // row are kept, in columns.
 import { writeLocal } from '../time/local-time.js';
 import { growingColumn } from './column-store.js';
-import { complain, type RowPlace, type TwoReadings } from './intake.js';
+import { complain, type RowPlace, skippedRepair, type TwoReadings } from './intake.js';
 import type { LogParts } from './line-taker.js';
 import type { RowDoubt } from './row-reader.js';
 import type { DoubtfulTime } from './time-forms.js';
@@ -57,22 +57,7 @@ export function openKeptRows({ intake, times }: LogParts): KeptRows {
     const b = late[field].values()[index] ?? 0;
     if (kind === kinds.twice) return { earlierMs: a, laterMs: b };
     const ms = times.dayFirst === false ? b : a;
-    return kind === kinds.instant ? ms : placed(ms, field, place);
-  };
-  const placed = (localMs: number, field: 0 | 1, place: RowPlace): number | TwoReadings | null => {
-    const instantMs = times.instantOf(localMs);
-    if (!Number.isNaN(instantMs)) return instantMs;
-    const [only, other] = times.readingsOf(localMs);
-    if (only === undefined) return null;
-    if (other !== undefined) return { earlierMs: only, laterMs: other };
-    const problem = {
-      code: 'local-time-skipped',
-      says: 'this is a time that does not exist, because the clocks go forward',
-      found: writeLocal(localMs),
-    };
-    const at = { line: place.line, column: place.column(field) };
-    const repair = { repair: 'read as if the clocks had not gone forward', mayHide: true };
-    return complain(intake, problem, at, repair) ? only : null;
+    return kind === kinds.instant ? ms : placed(ms, { field, place, intake, times });
   };
   const flush = (): void => {
     const count = lines.length;
@@ -114,6 +99,26 @@ export function openKeptRows({ intake, times }: LogParts): KeptRows {
       return found;
     },
   };
+}
+
+/** The instant of a local time, or both that it could be; null: the row is left out. */
+function placed(
+  localMs: number,
+  at: Pick<LogParts, 'intake' | 'times'> & { readonly field: 0 | 1; readonly place: RowPlace },
+): number | TwoReadings | null {
+  const { intake, times, field, place } = at;
+  const instantMs = times.instantOf(localMs);
+  if (!Number.isNaN(instantMs)) return instantMs;
+  const [only, other] = times.readingsOf(localMs);
+  if (only === undefined) return null;
+  if (other !== undefined) return { earlierMs: only, laterMs: other };
+  const problem = {
+    code: 'local-time-skipped',
+    says: 'this is a time that does not exist, because the clocks go forward',
+    found: writeLocal(localMs),
+  };
+  const where = { line: place.line, column: place.column(field) };
+  return complain(intake, problem, where, skippedRepair) ? only : null;
 }
 
 function isDoubtful(cell: KeptCell): cell is DoubtfulTime {

@@ -53,15 +53,9 @@ export function logTimes(zone: Zone | null, format: TimeFormat | null = null): L
   let tookNumbers = false;
   const forms = openForms(format, zone !== null);
   const instantOf = (localMs: number): number => {
-    if (zone === null) {
-      tookUtc = true;
-      return localMs;
-    }
-    const offsetMs = zone.offsetMs(localMs - dayMs);
-    const steady = zone.offsetMs(localMs + dayMs) === offsetMs;
-    if (steady && zone.offsetMs(localMs - offsetMs) === offsetMs) return localMs - offsetMs;
-    const [only, other] = instantsOf(zone, localMs);
-    return other === undefined ? (only ?? Number.NaN) : Number.NaN;
+    if (zone !== null) return instantIn(zone, localMs);
+    tookUtc = true;
+    return localMs;
   };
   const placed = (ms: number, offsetMs: number): number => {
     if (Number.isNaN(ms)) return ms;
@@ -90,20 +84,8 @@ export function logTimes(zone: Zone | null, format: TimeFormat | null = null): L
     const quick = format === null ? usual(text) : Number.NaN;
     return Number.isNaN(quick) ? placed(forms.read(text), forms.offsetMs) : quick;
   };
-  const localOf = (text: string): number => {
-    const written = text.trim();
-    const digits = format === null ? readDigits(written) : Number.NaN;
-    if (!Number.isNaN(digits)) return cursor.end === written.length ? digits : Number.NaN;
-    if (format === 'serial') return serialMs(written);
-    const local = forms.read(written);
-    return Number.isNaN(forms.offsetMs) ? local : Number.NaN;
-  };
-  const readingsOf = (localMs: number): readonly number[] => {
-    if (zone === null || Number.isNaN(localMs)) return [];
-    const instants = instantsOf(zone, localMs);
-    // A skipped time is taken with the offset from before the clocks went forward.
-    return instants.length === 0 ? [localMs - zone.offsetMs(localMs - dayMs)] : instants;
-  };
+  const readingsOf = (localMs: number): readonly number[] => readingsIn(zone, localMs);
+  const localOf = (text: string): number => localIn(text.trim(), format, forms);
   return {
     read: (text) => read(text.charCodeAt(0) <= 32 || text.endsWith(' ') ? text.trim() : text),
     readNumber: (value) =>
@@ -111,19 +93,14 @@ export function logTimes(zone: Zone | null, format: TimeFormat | null = null): L
     explain(text) {
       const epochMs = read(text.trim());
       if (!Number.isNaN(epochMs)) return good(epochMs);
-      const explained = longWay(text, { zone, forms, format, localMs: localOf(text) });
-      return explained;
+      return longWay(text, { zone, forms, format, localMs: localOf(text) });
     },
     doubtOf: (text) => (format === null ? forms.doubtOf(text.trim()) : null),
     get dayFirst() {
       return forms.dayFirst;
     },
     instantOf,
-    nextDay(epochMs) {
-      const offsetMs = zone?.offsetMs(epochMs) ?? 0;
-      const nextMs = zone === null ? epochMs + dayMs : instantOf(epochMs + offsetMs + dayMs);
-      return Number.isNaN(nextMs) ? epochMs + dayMs : nextMs;
-    },
+    nextDay: (epochMs) => nextDayIn(zone, epochMs),
     readings: (text) => readingsOf(localOf(text)),
     readingsOf,
     get firstOffset() {
@@ -133,6 +110,37 @@ export function logTimes(zone: Zone | null, format: TimeFormat | null = null): L
       return tookUtc;
     },
   };
+}
+
+/** The instant of a local time in a zone; NaN: it is skipped, or occurs twice. */
+function instantIn(zone: Zone, localMs: number): number {
+  const offsetMs = zone.offsetMs(localMs - dayMs);
+  const steady = zone.offsetMs(localMs + dayMs) === offsetMs;
+  if (steady && zone.offsetMs(localMs - offsetMs) === offsetMs) return localMs - offsetMs;
+  const [only, other] = instantsOf(zone, localMs);
+  return other === undefined ? (only ?? Number.NaN) : Number.NaN;
+}
+
+function readingsIn(zone: Zone | null, localMs: number): readonly number[] {
+  if (zone === null || Number.isNaN(localMs)) return [];
+  const instants = instantsOf(zone, localMs);
+  // A skipped time is taken with the offset from before the clocks went forward.
+  return instants.length === 0 ? [localMs - zone.offsetMs(localMs - dayMs)] : instants;
+}
+
+function nextDayIn(zone: Zone | null, epochMs: number): number {
+  if (zone === null) return epochMs + dayMs;
+  const nextMs = instantIn(zone, epochMs + zone.offsetMs(epochMs) + dayMs);
+  return Number.isNaN(nextMs) ? epochMs + dayMs : nextMs;
+}
+
+/** The local time of a text, as if it were UTC; NaN: it is none, or has an offset. */
+function localIn(text: string, format: TimeFormat | null, forms: TimeForms): number {
+  const digits = format === null ? readDigits(text) : Number.NaN;
+  if (!Number.isNaN(digits)) return cursor.end === text.length ? digits : Number.NaN;
+  if (format === 'serial') return serialMs(text);
+  const local = forms.read(text);
+  return Number.isNaN(forms.offsetMs) ? local : Number.NaN;
 }
 
 /** A number as it is written, for what it might be a number of; NaN: it is not one. */

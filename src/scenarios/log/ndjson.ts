@@ -40,7 +40,9 @@ export function ndjsonTaker(parts: LogParts): LineTaker {
     line(text, line) {
       if (!isBlankLine(text)) objects.take(text, { line, column: 1 });
     },
-    end: objects.end,
+    end: () => {
+      objects.end();
+    },
   };
 }
 

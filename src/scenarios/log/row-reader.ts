@@ -2,7 +2,14 @@
 import type { Problem } from '../text/problem.js';
 import { isTimeOfDay } from '../time/recognise.js';
 import type { LogColumns } from './columns.js';
-import { complain, type Intake, type RowPlace, takeEdge, takeOpening } from './intake.js';
+import {
+  complain,
+  type Intake,
+  type RowPlace,
+  skippedRepair,
+  takeEdge,
+  takeOpening,
+} from './intake.js';
 import { type KeptCell, type KeptRow, type KeptRows, openKeptRows } from './kept-rows.js';
 import type { LogParts } from './line-taker.js';
 import type { LogTimes } from './log-time.js';
@@ -101,7 +108,7 @@ function isBlank(value: FieldValue): boolean {
 
 /** How programs write that an opening has no end yet. */
 function isNoEnd(value: FieldValue): boolean {
-  return typeof value === 'string' && /^\s*(?:none|null|nan|nat|-)?\s*$/iu.test(value);
+  return typeof value === 'string' && /^(?:none|null|nan|nat|-)?$/iu.test(value.trim());
 }
 
 const leftOut = 'the row is left out';
@@ -142,11 +149,9 @@ function cellOf(
   const [only, other] = readings;
   if (only !== undefined && other !== undefined) return { earlierMs: only, laterMs: other };
   const problem: Problem = { ...decoded.problem, says: `this ${decoded.problem.says}` };
-  const repair = only === undefined ? leftOut : skipped;
-  return complain(intake, problem, at, { repair, mayHide: true }) ? (only ?? null) : null;
+  const repair = only === undefined ? { repair: leftOut, mayHide: true } : skippedRepair;
+  return complain(intake, problem, at, repair) ? (only ?? null) : null;
 }
-
-const skipped = 'read as if the clocks had not gone forward';
 
 function missingField(column: string): Problem {
   return { code: 'field-missing', says: `this row has no ${column}` };

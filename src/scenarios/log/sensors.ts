@@ -185,14 +185,13 @@ function mixedSensors(candidates: readonly Candidate[], repeats: number): Sensor
   const [most] = mixed;
   if (most === undefined) return null;
   const { column, values, secondLine } = most;
-  const [first = ''] = values.keys();
-  const choice = shellWord(`${column}=${first}`);
   return {
     problem: {
       code: 'several-sensors',
       says: `the rows are of several sensors: the column ${column} has ${listed([...values.keys()])}`,
       expected: 'the rows of one door',
-      hint: `choose one, as in --where ${choice}; if several are of the same door, repeat --where for each`,
+      hint: 'choose one; if several are of the same door, repeat --where for each',
+      tries: [...values.keys()].map((value) => `--where ${shellWord(`${column}=${value}`)}`),
     },
     line: secondLine,
   };

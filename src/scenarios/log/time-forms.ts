@@ -48,15 +48,6 @@ export function openForms(format: TimeFormat | null, hasZone: boolean): TimeForm
   let dayFirst: boolean | null = null;
   let settledBy = '';
   let offsetMs = Number.NaN;
-  const through = (patterns: readonly TimePattern[], text: string): number => {
-    for (const pattern of patterns) {
-      const ms = pattern.read(text);
-      if (Number.isNaN(ms)) continue;
-      ({ offsetMs } = pattern);
-      return ms;
-    }
-    return Number.NaN;
-  };
   const ordered = (text: string, { dayFirst: day, monthFirst: month }: Pair): number => {
     const byDay = day.read(text);
     const byMonth = month.read(text);
@@ -77,25 +68,20 @@ export function openForms(format: TimeFormat | null, hasZone: boolean): TimeForm
     return true;
   };
   const readKnown = (text: string): number => {
-    const ms = through(known, text);
-    if (!Number.isNaN(ms)) return ms;
+    for (const pattern of known) {
+      const ms = pattern.read(text);
+      if (Number.isNaN(ms)) continue;
+      ({ offsetMs } = pattern);
+      return ms;
+    }
     for (const pair of pairs) {
       const orderedMs = ordered(text, pair);
       if (!Number.isNaN(orderedMs)) return orderedMs;
     }
     return Number.NaN;
   };
-  const doubtOf = (text: string): DoubtfulTime | null => {
-    if (dayFirst !== null) return null;
-    for (const { dayFirst: day, monthFirst: month } of pairs) {
-      const dayFirstMs = day.read(text);
-      const monthFirstMs = month.read(text);
-      if (Number.isNaN(dayFirstMs) || Number.isNaN(monthFirstMs)) continue;
-      const isLocal = Number.isNaN(day.offsetMs);
-      return { dayFirstMs, monthFirstMs, isLocal, dayFirst: day.text, monthFirst: month.text };
-    }
-    return null;
-  };
+  const doubtOf = (text: string): DoubtfulTime | null =>
+    dayFirst === null ? doubtAmong(pairs, text) : null;
   return {
     read(text) {
       offsetMs = Number.NaN;
@@ -110,20 +96,37 @@ export function openForms(format: TimeFormat | null, hasZone: boolean): TimeForm
     get dayFirst() {
       return dayFirst;
     },
-    problemOf(text) {
-      const [day, month] = recognisedPatterns(text);
-      if (day === undefined) return null;
-      if (needsZone(day) && !hasZone) return abbreviated;
-      if (month === undefined) return notInCalendar(text);
-      const other = compiled(dayFirst === true ? month : day);
-      if (dayFirst === null || Number.isNaN(other.read(text))) return notInCalendar(text);
-      const [now, before] = dayFirst ? ['month', 'day'] : ['day', 'month'];
-      return {
-        code: 'time-order-changes',
-        says: `has the ${now} first, but ${settledBy} above has the ${before} first`,
-        hint: 'the rows come from different sources: write all of them in one form',
-      };
-    },
+    problemOf: (text) => problemOf(text, { dayFirst, settledBy, hasZone }),
+  };
+}
+
+function doubtAmong(pairs: readonly Pair[], text: string): DoubtfulTime | null {
+  for (const { dayFirst: day, monthFirst: month } of pairs) {
+    const dayFirstMs = day.read(text);
+    const monthFirstMs = month.read(text);
+    if (Number.isNaN(dayFirstMs) || Number.isNaN(monthFirstMs)) continue;
+    const isLocal = Number.isNaN(day.offsetMs);
+    return { dayFirstMs, monthFirstMs, isLocal, dayFirst: day.text, monthFirst: month.text };
+  }
+  return null;
+}
+
+function problemOf(
+  text: string,
+  by: { readonly dayFirst: boolean | null; readonly settledBy: string; readonly hasZone: boolean },
+): Problem | null {
+  const { dayFirst, settledBy, hasZone } = by;
+  const [day, month] = recognisedPatterns(text);
+  if (day === undefined) return null;
+  if (needsZone(day) && !hasZone) return abbreviated;
+  if (month === undefined || dayFirst === null) return notInCalendar(text);
+  const other = compiled(dayFirst ? month : day);
+  if (Number.isNaN(other.read(text))) return notInCalendar(text);
+  const [now, before] = dayFirst ? ['month', 'day'] : ['day', 'month'];
+  return {
+    code: 'time-order-changes',
+    says: `has the ${now} first, but ${settledBy} above has the ${before} first`,
+    hint: 'the rows come from different sources: write all of them in one form',
   };
 }
 

@@ -125,7 +125,7 @@ export function hasShortYear(text: string): boolean {
 
 /** A time of day without a date. */
 export function isTimeOfDay(text: string): boolean {
-  return /^\s*\d{1,2}(?::\d{2}(?::\d{2}(?:[.,]\d{1,9})?)?\s*(?:[ap]\.?\s?m\.?)?|\s*[ap]\.?m\.?)\s*(?:Z|[+-]\d{2}(?::?\d{2})?)?$/iu.test(
-    text,
+  return /^\d{1,2}(?::\d{2}(?::\d{2}(?:[.,]\d{1,9})?)?(?: ?[ap]\.?m\.?)?| ?[ap]\.?m\.?) ?(?:Z|[+-]\d{2}(?::?\d{2})?)?$/iu.test(
+    text.trim().replaceAll(/\s/gu, ' '),
   );
 }

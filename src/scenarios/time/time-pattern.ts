@@ -249,7 +249,7 @@ function unknownDirective(pattern: string, letter: string): Decoded<never> {
 
 function missingFrom(used: ReadonlySet<string>): Problem | null {
   const code = 'time-format-incomplete';
-  const has = (letters: string): boolean => [...letters].some((letter) => used.has(letter));
+  const has = (letters: string): boolean => letters.split('').some((letter) => used.has(letter));
   if (!has('s')) {
     const date = 'the year, month and day, such as %Y-%m-%d';
     if (!has('Yy')) return { code, says: 'the time format has no year', expected: date };

@@ -208,7 +208,7 @@ export const refusedCases: readonly GoldenCase[] = [
     'clocks-that-change',
     [
       'time,state\n2026-03-29 02:30:00,open\n2026-03-29 03:35:00,closed\n',
-      'time,state\n2026-10-25 01:50:00,open\n2026-10-25 02:10:00,closed\n',
+      'time,state\n2026-10-25 01:59:00,open\n2026-10-25 02:00:30,closed\n',
     ],
     ' --zone Europe/Berlin',
   ),
