@@ -35,7 +35,7 @@ export function diagnosticText(
   const tries = (diagnostic.tries ?? []).map(
     (options) => [paint.dim('try:'), plainCut(options, mostColumns)] as const,
   );
-  facts.push(...tries);
+  pushAll(facts, tries);
   if (facts.length > 0) return `${lines.join('\n')}\n${factsText(facts, width)}`;
   return `${lines.join('\n')}\n`;
 }

@@ -1,14 +1,21 @@
 // Rows that wait: while it is not settled whether the day or the month is first in the times of a log, both readings of each
 // row are kept, in columns.
+import type { Problem } from '../text/problem.js';
 import { writeLocal } from '../time/local-time.js';
 import { growingColumn } from './column-store.js';
 import { complain, type RowPlace, skippedRepair, type TwoReadings } from './intake.js';
 import type { LogParts } from './line-taker.js';
-import type { RowDoubt } from './row-reader.js';
 import type { DoubtfulTime } from './time-forms.js';
 
 /** An instant or a state; a local time that occurs twice; or one of which the order of its date is in doubt. */
 export type KeptCell = number | TwoReadings | DoubtfulTime;
+
+/** Times that the whole column did not settle. */
+export interface RowDoubt {
+  readonly problem: Problem;
+  readonly line: number;
+  readonly column: number;
+}
 
 /** A row whose times are settled. */
 export interface KeptRow {

@@ -10,7 +10,13 @@ import {
   takeEdge,
   takeOpening,
 } from './intake.js';
-import { type KeptCell, type KeptRow, type KeptRows, openKeptRows } from './kept-rows.js';
+import {
+  type KeptCell,
+  type KeptRow,
+  type KeptRows,
+  openKeptRows,
+  type RowDoubt,
+} from './kept-rows.js';
 import type { LogParts } from './line-taker.js';
 import type { LogTimes } from './log-time.js';
 import { type StateWords, unavailable } from './state-words.js';
@@ -30,13 +36,6 @@ export interface RowReader {
   readonly read: (fields: RowFields) => void;
   /** After the last row. @returns what is in doubt still; null: nothing. */
   readonly end: () => RowDoubt | null;
-}
-
-/** Times that the whole column did not settle. */
-export interface RowDoubt {
-  readonly problem: Problem;
-  readonly line: number;
-  readonly column: number;
 }
 
 /** A reader of rows with these columns. */
