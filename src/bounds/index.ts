@@ -33,6 +33,7 @@ export {
 export { boundsOf } from './bounds-of.js';
 export { beyondCertificates, type Certified, certificateText } from './certificate/certificate.js';
 export { courseWorld } from './course-world.js';
+export { valueAt } from './curves/envelope.js';
 export { type Proved, type ProvedRequirements, provedOf } from './proved.js';
 export { type BoundsQuestion, questionOf, type WatchFileParts } from './question.js';
 export { type Found, type SearchOptions, type SearchResult, search } from './search.js';

@@ -64,6 +64,9 @@ function looksOf(theme: Theme): Readonly<Record<string, Look>> {
     'false-share': ['url(#dw-p-false)'],
     'grey-band': [soft],
     'behind-words': [paper],
+    'bar-never': [theme.panel, soft, 0.5],
+    'bar-maybe': [soft],
+    'bar-always': [reported],
     'asked-line': ['none', soft, 1],
     'asked-missed': [missed, paper, 2],
     'asked-told': [reported, paper, 2],
@@ -103,7 +106,7 @@ export function styleSheet(theme: Theme): string {
     '.dw-held,.dw-reset{stroke-dasharray:3 2}',
     '.dw-curve-most,.dw-asked-line{stroke-dasharray:4 3}',
     '.dw-curve,.dw-curve-most{stroke-linejoin:round}',
-    '.dw-told{fill-opacity:.18}.dw-grey-band{fill-opacity:.14}',
+    '.dw-told{fill-opacity:.18}.dw-grey-band{fill-opacity:.14}.dw-bar-maybe{fill-opacity:.32}',
     ...Object.entries(unsent).map(
       ([kind, colour]) =>
         `.dw-unsent.dw-m-${kind}{fill:${paper};stroke:${colour};stroke-width:1.6;paint-order:normal}`,

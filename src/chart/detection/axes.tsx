@@ -43,12 +43,22 @@ export function DurationAxis(props: {
       <path class="dw-rule" d={grid} />
       <path class="dw-axis" d={`M0 ${px(y)}H${px(widthPx)}${marks}`} />
       {ticks.map((ms) => (
-        <Words x={x(ms)} y={y + 15} anchor="middle" class="dw-soft">
+        <Words
+          x={inside(x(ms), durationText(ms), widthPx)}
+          y={y + 15}
+          anchor="middle"
+          class="dw-soft"
+        >
           {ms === 0 ? '0' : durationText(ms)}
         </Words>
       ))}
     </g>
   );
+}
+
+/** The middle of a label that does not reach beyond the plot. */
+function inside(x: number, words: string, widthPx: number): number {
+  return Math.min(x, widthPx - textWidth(words, { sizePx: 11 }) / 2);
 }
 
 export interface ShareTick {

@@ -3,6 +3,7 @@
 import { scaleLinear } from 'd3-scale';
 import type { VNode } from 'preact';
 import { durationText } from '../../base/index.js';
+import { valueAt } from '../../bounds/index.js';
 import { At, Bar, type Block, Shape, type TimeScale, Words } from '../drawing.js';
 import { circle } from '../glyphs.js';
 import { px } from '../numbers.js';
@@ -10,7 +11,7 @@ import { Dimension } from '../strip/dimension.js';
 import { textWidth } from '../text.js';
 import { figureDuration } from '../words.js';
 import { DurationAxis, ShareAxis, sideWordsPx } from './axes.js';
-import { type CurvePoint, pieceOf, reachedAt, shareAt } from './curve.js';
+import { type CurvePoint, pieceOf, reachedAt } from './curve.js';
 import { type Flag, Flags, flagRowPx, flagRows, placeFlags } from './flags.js';
 import type { DetectionScene } from './scene.js';
 import { isCalm, percentText, toldAtLeaveOpen } from './words.js';
@@ -252,7 +253,7 @@ function Lines({ plot }: { readonly plot: Plot }): VNode {
 function AskedPoint({ plot }: { readonly plot: Plot }): VNode {
   const { scene, x, y } = plot;
   const ms = scene.watchFile.judge.leaveOpenAfterMs;
-  const share = shareAt(scene.bounds.detectionCurve, ms);
+  const share = valueAt(scene.bounds.detectionCurve, ms);
   return (
     <Shape
       class={share < 1 ? 'dw-asked-missed' : 'dw-asked-told'}

@@ -1,23 +1,9 @@
-// Piecewise linear functions of a duration, as the bounds give them: values, pieces, and where a value is reached.
-import type { Curve } from '../../bounds/index.js';
+// Piecewise linear functions of a duration, as the bounds give them: pieces, and where a value is reached.
+import { type Curve, valueAt } from '../../bounds/index.js';
 
 export interface CurvePoint {
   readonly ms: number;
   readonly share: number;
-}
-
-/** The value at a duration: linear between breakpoints, flat outside them; where it jumps, the value after. */
-export function shareAt(curve: Curve, ms: number): number {
-  let before: Curve[number] | undefined;
-  for (const point of curve) {
-    if (point[0] > ms) return before === undefined ? point[1] : between(before, point, ms);
-    before = point;
-  }
-  return before?.[1] ?? 0;
-}
-
-function between(from: Curve[number], to: Curve[number], ms: number): number {
-  return from[1] + ((to[1] - from[1]) * (ms - from[0])) / (to[0] - from[0]);
 }
 
 /** The piece of a curve between two durations, with a point at each of them. */
@@ -26,9 +12,9 @@ export function pieceOf(curve: Curve, fromMs: number, toMs: number): readonly Cu
     .filter(([ms]) => ms > fromMs && ms < toMs)
     .map(([ms, share]): CurvePoint => ({ ms, share }));
   return [
-    { ms: fromMs, share: shareAt(curve, fromMs) },
+    { ms: fromMs, share: valueAt(curve, fromMs) },
     ...inside,
-    { ms: toMs, share: shareAt(curve, toMs) },
+    { ms: toMs, share: valueAt(curve, toMs) },
   ];
 }
 

@@ -3,12 +3,13 @@
 import { scaleLinear } from 'd3-scale';
 import type { VNode } from 'preact';
 import { durationText, greatestOf, roughDurationText } from '../../base/index.js';
+import { valueAt } from '../../bounds/index.js';
 import { At, Bar, type Block, Shape, type TimeScale, Words } from '../drawing.js';
 import { px } from '../numbers.js';
 import { Dimension } from '../strip/dimension.js';
 import { figureDuration } from '../words.js';
 import { DurationAxis, ShareAxis, type ShareTick, sideWordsPx } from './axes.js';
-import { pieceOf, reachedAt, shareAt } from './curve.js';
+import { pieceOf, reachedAt } from './curve.js';
 import { type Flag, Flags, flagRowPx, flagRows, placeFlags } from './flags.js';
 import type { DetectionScene } from './scene.js';
 import { percentText } from './words.js';
@@ -179,7 +180,7 @@ function binsOf({ bounds, toMs }: DetectionScene, aboutMs: number): readonly Bin
   const edge = (index: number): number => first + Math.round(((end - first) * index) / count);
   return Array.from({ length: end > first ? count : 0 }, (_, index) => {
     const [from, to] = [edge(index), edge(index + 1)];
-    const share = shareAt(delayDistribution, to - 1) - shareAt(delayDistribution, from - 1);
+    const share = valueAt(delayDistribution, to - 1) - valueAt(delayDistribution, from - 1);
     return { fromMs: from, toMs: to, share };
   }).filter(({ share }) => share > 0);
 }

@@ -1,16 +1,18 @@
 // The whole page: what the watch may be relied on for in figures, its detection curve, and the detection latencies.
 import type { VNode } from 'preact';
 import { durationText, type Said } from '../../base/index.js';
+import { valueAt } from '../../bounds/index.js';
+import { lengthBarOf } from '../../wording/index.js';
 import { Bar, type Block, Shape } from '../drawing.js';
 import type { Figure } from '../page/figures.js';
 import { headOf } from '../page/head.js';
 import { watchWords } from '../page/heading.js';
 import { type LegendEntry, legendOf } from '../page/legend.js';
+import { lengthBarBlock } from '../page/length-bar.js';
 import { innerPx, lineOf, Sheet } from '../page/sheet.js';
 import { cutText, fileNameOf } from '../text.js';
 import type { Theme } from '../theme.js';
 import { figureDuration } from '../words.js';
-import { shareAt } from './curve.js';
 import { bandOf, curvePanel } from './curve-panel.js';
 import { delayPanel } from './delay-panel.js';
 import type { DetectionScene } from './scene.js';
@@ -40,6 +42,7 @@ export function DetectionPage({
   ];
   const blocks: Block[] = [
     ...(bare ? [] : [headOf({ title, subtitles, figures: figuresOf(scene) }, fullPx)]),
+    lengthBarBlock(lengthBarOf(scene.bounds, scene.watchFile), fullPx),
     curvePanel(scene, fullPx),
     delayPanel(scene, fullPx),
     legendOf(legendEntries(scene), fullPx),
@@ -96,8 +99,8 @@ function legendEntries(scene: DetectionScene): readonly LegendEntry[] {
   const { detectionCurve, detectionCurveMost } = bounds;
   const leaveOpenMs = watchFile.judge.leaveOpenAfterMs;
   const band = bandOf(scene);
-  const missed = shareAt(detectionCurve, leaveOpenMs) < 1;
-  const alarmed = shareAt(detectionCurveMost ?? detectionCurve, leaveOpenMs) > 0;
+  const missed = valueAt(detectionCurve, leaveOpenMs) < 1;
+  const alarmed = valueAt(detectionCurveMost ?? detectionCurve, leaveOpenMs) > 0;
   const patch = (kind: string): VNode => (
     <Bar x={0} y={2} width={22} height={11} class={`dw-${kind}`} />
   );
@@ -105,7 +108,7 @@ function legendEntries(scene: DetectionScene): readonly LegendEntry[] {
   const entries: (LegendEntry | null)[] = [
     { words: detectionCurveMost === null ? 'chance' : 'at least', sample: line('curve') },
     detectionCurveMost === null ? null : { words: 'at most', sample: line('curve-most') },
-    shareAt(detectionCurve, toMs) > 0 && (isCalm(scene) || band === null || band.toMs < toMs)
+    valueAt(detectionCurve, toMs) > 0 && (isCalm(scene) || band === null || band.toMs < toMs)
       ? { words: 'leave-opens reported', sample: patch('told') }
       : null,
     missed ? { words: 'leave-opens missed', sample: patch('missed') } : null,

@@ -1,6 +1,6 @@
 // Shares and limits in words.
 import { durationText } from '../../base/index.js';
-import { shareAt } from './curve.js';
+import { valueAt } from '../../bounds/index.js';
 import type { DetectionScene } from './scene.js';
 
 /** `66.7 %`; 0 % and 100 % are said of exactly that only. */
@@ -19,7 +19,7 @@ export interface Told {
 
 /** How sure the alert is, for an opening as long as a leave-open at least is. */
 export function toldAtLeaveOpen({ bounds, watchFile }: DetectionScene): Told {
-  const share = shareAt(bounds.detectionCurve, watchFile.judge.leaveOpenAfterMs);
+  const share = valueAt(bounds.detectionCurve, watchFile.judge.leaveOpenAfterMs);
   const least = bounds.detectionCurveMost === null ? '' : 'at least ';
   if (share < 1) return { words: `${least}${percentText(share)}`, sure: false };
   return bounds.holds.leaveOpenAfter.atRest === false

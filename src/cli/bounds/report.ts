@@ -11,17 +11,21 @@ import {
   environmentText,
   gainText,
   heldText,
+  isUnknown,
+  lengthBarOf,
   nameOf,
   plainCut,
   sheetRows,
   watchText,
 } from '../../wording/index.js';
 import { cautionWords } from '../layout/caution.js';
+import { lengthBarText } from '../layout/length-bar.js';
 import type { Paint } from '../layout/paint.js';
 import { factsText, paragraphText, type Row, tableText } from '../layout/table-text.js';
 
 export function* boundsReport(view: BoundsView, width: number, paint: Paint): Generator<string> {
   yield paragraphText(headline(view, paint), width);
+  yield* barText(view, width, paint);
   yield* plainWordsText(view, width, paint);
   yield* remediesText(view, width, paint);
   yield* neverText(view, width, paint);
@@ -37,6 +41,17 @@ function headline(view: BoundsView, paint: Paint): string {
   const verdict = boundsVerdict(view, paint);
   if (view.watchName === null) return sentence(verdict);
   return `${paint.bold(plainCut(nameOf(view), 200))}: ${verdict}.`;
+}
+
+/** What becomes of a door left open just as long as counts, in a sentence and a bar. */
+function* barText(view: BoundsView, width: number, paint: Paint): Generator<string> {
+  const { bounds, isJudged, watchFile } = view;
+  if (isUnknown(bounds, 'alwaysReportedFromMs.atRest') || isUnknown(bounds, 'neverAlarmedUpToMs')) {
+    return;
+  }
+  const bar = lengthBarOf(bounds, watchFile);
+  if (isJudged) yield `\n${paragraphText(bar.sentence, width)}`;
+  yield `\n${lengthBarText(bar, width, paint, isJudged)}`;
 }
 
 function facts({ watchName, watchFile, overrides }: BoundsView): (readonly [string, string])[] {

@@ -1,5 +1,5 @@
-// One rule of lengths: openings that never alarm, those whose report depends on when they start, and those that are always reported,
-// with a mark where the requirement begins.
+// The bar of lengths: openings that never raise an alert, those whose report depends on when they start, and those that
+// are always reported, with a flag at the limit that counts as left open.
 import type { VNode } from 'preact';
 import { durationText } from '../../base/index.js';
 import type { Plan } from '../plan.js';
@@ -25,7 +25,7 @@ export function Ruler({ plan }: { readonly plan: Plan }): VNode | null {
   const endMs = Math.max(asked, quiet ?? 0, sure ?? 0, bounds.worstDelayMs.atRest ?? 0) * spare;
   const share = (ms: number): number => Math.min(1, ms / endMs);
   const percent = (ms: number): string => `${(100 * share(ms)).toFixed(2)}%`;
-  const zones = zonesOf({ asked, quiet: quiet ?? endMs, sure: sure ?? endMs, endMs });
+  const zones = zonesOf({ quiet: quiet ?? endMs, sure: sure ?? endMs, endMs });
   const right = share(asked) > 0.6;
   return (
     <svg class="dw ruler" height={48} role="img" aria-label={spoken({ asked, quiet, sure })}>
@@ -62,23 +62,18 @@ export function Ruler({ plan }: { readonly plan: Plan }): VNode | null {
   );
 }
 
-/** From left to right, without gaps; zones that fail the requirement look different. */
+/** From left to right, without gaps. */
 function zonesOf(at: {
-  readonly asked: number;
   readonly quiet: number;
   readonly sure: number;
   readonly endMs: number;
 }): readonly Zone[] {
-  const { asked, quiet, sure, endMs } = at;
-  const lowest = Math.min(quiet, sure);
-  const between = Math.min(Math.max(asked, lowest), sure);
+  const { quiet, endMs } = at;
+  const sure = Math.max(quiet, at.sure);
   const zones = [
-    { kind: 'dw-panel', words: 'never an alert', fromMs: 0, toMs: Math.min(asked, lowest) },
-    { kind: 'dw-missed', words: 'missed', fromMs: asked, toMs: lowest },
-    { kind: 'dw-false-share', words: 'may alarm falsely', fromMs: lowest, toMs: between },
-    { kind: 'dw-missed', words: 'may be missed', fromMs: between, toMs: sure },
-    { kind: 'dw-false-share', words: 'always a false alarm', fromMs: sure, toMs: asked },
-    { kind: 'dw-told', words: 'always reported', fromMs: Math.max(sure, asked), toMs: endMs },
+    { kind: 'dw-bar-never', words: 'never an alert', fromMs: 0, toMs: quiet },
+    { kind: 'dw-bar-maybe', words: 'maybe', fromMs: quiet, toMs: sure },
+    { kind: 'dw-bar-always', words: 'always reported', fromMs: sure, toMs: endMs },
   ];
   return zones.filter(({ fromMs, toMs }) => toMs > fromMs);
 }

@@ -1,0 +1,77 @@
+// The bar of lengths: up to which an opening never raises an alert, from which it is always reported, and maybe between.
+// With the sentence that goes with it: what becomes of an opening as long as the owner calls left open.
+import { durationText } from '../base/index.js';
+import { type Bounds, valueAt } from '../bounds/index.js';
+import type { WatchFile } from '../scenarios/index.js';
+
+export interface LengthBar {
+  /** What happens to a door left open just for `leaveOpenMs`. */
+  readonly sentence: string;
+  /** Openings up to here never raise an alert; null: no single opening ever does. */
+  readonly quietMs: number | null;
+  /** Openings from here on are always reported; null: no length is sure. */
+  readonly sureMs: number | null;
+  readonly leaveOpenMs: number;
+  /** Whether every opening of at least `leaveOpenMs` is reported, at rest; null: not known. */
+  readonly isMet: boolean | null;
+  /** Where the bar ends. */
+  readonly endMs: number;
+}
+
+/** Above the bar. */
+export const lengthBarCaption = 'Does an opening of this length raise an alert, at rest?';
+
+/** Room beyond the last border, so that the last part of the bar has a length. */
+const spare = 1.25;
+
+/** @param from the bounds at rest of a watch file. */
+export function lengthBarOf(
+  bounds: Bounds,
+  { judge: { leaveOpenAfterMs } }: Pick<WatchFile, 'judge'>,
+): LengthBar {
+  const quietMs = bounds.neverAlarmedUpToMs;
+  const sureMs = bounds.alwaysReportedFromMs.atRest;
+  return {
+    sentence: sentenceOf(bounds, leaveOpenAfterMs),
+    quietMs,
+    sureMs,
+    leaveOpenMs: leaveOpenAfterMs,
+    isMet: bounds.holds.leaveOpenAfter.atRest,
+    endMs: Math.ceil(Math.max(leaveOpenAfterMs, quietMs ?? 0, sureMs ?? 0, 1) * spare),
+  };
+}
+
+function sentenceOf(bounds: Bounds, leaveOpenMs: number): string {
+  const door = `A door left open for ${durationText(leaveOpenMs)}`;
+  const { atRest, anyState } = bounds.holds.leaveOpenAfter;
+  if (atRest === true) {
+    return anyState === false
+      ? `${door} is always reported at rest, but not from every state.`
+      : `${door} is always reported.`;
+  }
+  const missed = 1 - valueAt(bounds.detectionCurve, leaveOpenMs);
+  if (missed >= 1) return `${door} goes unreported every time.`;
+  if (missed > 0) {
+    const upTo = bounds.detectionCurveMost === null ? '' : 'up to ';
+    return `${door} goes unreported ${frequencyText(missed, upTo)}.`;
+  }
+  return atRest === null
+    ? `${door} is reported when nothing goes wrong; the search stopped before it was known whether it always is.`
+    : `${door} is reported when nothing goes wrong, but a fault can keep it from being reported.`;
+}
+
+/** How near to 1 in k a share must be to be given as such. */
+const nearEnough = 0.05;
+
+const ordinals = ['', '', 'second', 'third', 'fourth', 'fifth'] as const;
+
+/** A share of cases above 0 and below 1: `about every second time`, or per cent, rounded up. */
+function frequencyText(share: number, upTo: string): string {
+  const k = Math.round(1 / share);
+  if (upTo === '' && k >= 2 && Math.abs(1 / share - k) <= nearEnough * k) {
+    const ordinal = ordinals[k];
+    return ordinal === undefined ? `about 1 time in ${String(k)}` : `about every ${ordinal} time`;
+  }
+  const percent = share < 0.01 ? 'less than 1' : String(Math.min(99, Math.ceil(100 * share)));
+  return `${upTo}${percent} % of the time`;
+}
