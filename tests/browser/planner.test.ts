@@ -46,7 +46,7 @@ describe('the planner in a browser', { timeout: 4 * patienceMs }, () => {
     expect(readFileSync(file).length).toBeLessThan(750_000);
     await page.waitForSelector('#bounds-title', { state: 'attached' });
     const years = page.locator('section[aria-labelledby=years]');
-    await comes(() => years.innerText()).toMatch(/missed a year\s+[\d.]+/u);
+    await comes(() => years.innerText()).toMatch(/missed per year\s+[\d.]+/u);
     expect(complaints).toEqual([]);
   });
 

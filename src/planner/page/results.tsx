@@ -68,7 +68,7 @@ function Rates({ rates }: { readonly rates: readonly YearlyRate[] }): VNode | nu
     <dl class="figures rates">
       {rates.map(({ name, perYear, range }) => (
         <div class="figure">
-          <dt>{name} a year</dt>
+          <dt>{name} per year</dt>
           <dd>{perYear}</dd>
           <dd class="range">{range}</dd>
         </div>
