@@ -5,7 +5,7 @@ import { compileWatch, type Experiment, simulate } from '../src/sim/index.js';
 import { judge, type Verdict } from '../src/verdict/index.js';
 import { runActor } from '../tests/support/actor-runner.js';
 import type { BenchReport } from './contract.js';
-import { yearAsked, yearOfDoor, yearTiming, yearWatch } from './year.js';
+import { yearAsked, yearCharge, yearOfDoor, yearTiming, yearWatch } from './year.js';
 
 const measureMs = 2_000;
 const runsABatch = 20;
@@ -41,6 +41,9 @@ export function run(): Promise<BenchReport> {
 
   const bare = perSecond((turn) => simulate(yearOf(turn), { record: 'none' }));
   const kernel = perSecond((turn) => judgedKernel(yearOf(turn)));
+  const drained = perSecond((turn) =>
+    simulate({ ...yearOf(turn), charge: yearCharge }, { record: 'none' }),
+  );
   const traced = perSecond((turn) => simulate(yearOf(turn), { record: 'all' }));
 
   const year = yearOf(0);
@@ -63,6 +66,7 @@ export function run(): Promise<BenchReport> {
       { name: 'XState actor on SimulatedClock, judged', value: actor, unit },
       { name: 'kernel, judged', value: kernel, unit },
       { name: 'kernel, not judged', value: bare, unit },
+      { name: 'kernel, not judged, on a charge of three weeks', value: drained, unit },
       { name: 'kernel, every wake recorded', value: traced, unit },
     ],
   });

@@ -2,7 +2,7 @@
 
 import { deviceMs, ppm, randomStream, trueMs } from '../src/base/index.js';
 import type { WatchSettings } from '../src/machine/index.js';
-import { type Requirements } from '../src/model/index.js';
+import { type ChargePlan, type Requirements } from '../src/model/index.js';
 import {
   type DeviceTiming,
   deviceTiming,
@@ -66,3 +66,24 @@ export function yearOfDoor(seed: string): World {
     powerOnAtMs: trueMs(0),
   };
 }
+
+/** About 22 days on a charge, charged every three weeks. */
+export const yearCharge: ChargePlan = {
+  supply: {
+    capacityNah: 400_000_000,
+    usablePpm: 850_000,
+    derating: null,
+    selfDischarge: { firstDayPpm: 50_000, perMonthPpm: 20_000, protectionPerMonthPpm: 30_000 },
+    sleepNa: 480_000,
+    boot: { kind: 'current', currentNa: 31_000_000, timeMs: null },
+    blink: { kind: 'charge', chargePc: 800_000_000 },
+    connect: { kind: 'charge', chargePc: 13_300_000_000 },
+    failedAttempt: { kind: 'charge', chargePc: 13_300_000_000 },
+    hold: null,
+    heartbeat: { kind: 'charge', chargePc: 13_300_000_000 },
+    contactBias: { resistanceOhm: 45_000, voltageMv: 3_300, powered: 'always' },
+    voltageCurve: null,
+    preset: null,
+  },
+  charging: { everyMs: 21 * dayMs, afterWarningMs: null },
+};

@@ -4,6 +4,7 @@ import { type Bounds, boundsOf, questionOf } from './bounds/index.js';
 import { type Estimate, estimateOf, tallyYears } from './estimate/index.js';
 import {
   bouncesTooMuch,
+  chargePlanOf,
   type Mishaps,
   type Timeline,
   type UnmetExpectation,
@@ -32,7 +33,13 @@ const mostReasons = 50;
 /** Drives a timeline through a watch and judges what it did, as `dozewatch replay` does. */
 export function replay(timeline: Timeline, watchFile: WatchFile): ReplayAnswer {
   const { timing, world, seed, expect } = timeline;
-  const experiment = { program: compileWatch(watchFile.watch), timing, world, seed };
+  const experiment = {
+    program: compileWatch(watchFile.watch),
+    timing,
+    world,
+    seed,
+    charge: chargePlanOf(watchFile),
+  };
   const trace = simulate(experiment);
   const verdict = judge(world.openings, trace, watchFile.judge);
   return {

@@ -1,6 +1,6 @@
 // Which leave-opens and alerts are shown close up, and from when to when.
 import { longestSleepMs } from '../model/index.js';
-import type { AlertKind } from '../verdict/index.js';
+import type { AlertKind, OpeningOutcome } from '../verdict/index.js';
 import { rangeMsOf } from '../world/index.js';
 import { settledMs } from './facts/alerts.js';
 import { wakesIn } from './facts/wakes.js';
@@ -75,12 +75,8 @@ function subjectsOf(scene: Scene): Subject[] {
   return [...subjects, ...strays].sort((a, b) => a.startMs - b.startMs);
 }
 
-function rankFor(
-  outcome: 'brief' | 'reported' | 'late' | 'undecided' | 'missed',
-  kinds: readonly AlertKind[],
-  isWorst: boolean,
-): Rank {
-  if (outcome === 'missed') return 'missed';
+function rankFor(outcome: OpeningOutcome, kinds: readonly AlertKind[], isWorst: boolean): Rank {
+  if (outcome === 'missed' || outcome === 'unpowered') return 'missed';
   if (kinds.includes('false')) return 'false';
   if (isWorst) return 'worst';
   if (outcome === 'late' || outcome === 'undecided') return outcome;

@@ -1,4 +1,5 @@
 // Everything that a picture can show, with its words in the legend. A picture's legend lists what appears in it.
+import type { OpeningOutcome } from '../verdict/index.js';
 
 /** In the order of the legend. */
 export const kindWords = [
@@ -26,10 +27,15 @@ export const kindWords = [
   ['cooldown', 'cooldown'],
   ['held', 'awake until a reset'],
   ['network', 'network down'],
-  ['power', 'no power'],
+  ['power', 'no power, or no charge'],
   ['reset', 'reset'],
   ['void', 'outside the timeline, or left out by the clocks'],
   ['worst', 'worst detection latency'],
 ] as const;
+
+/** An opening that was missed for want of charge looks like any other missed one; its words say why. */
+export function lookOf(outcome: OpeningOutcome): Exclude<OpeningOutcome, 'unpowered'> {
+  return outcome === 'unpowered' ? 'missed' : outcome;
+}
 
 export type Kind = (typeof kindWords)[number][0];

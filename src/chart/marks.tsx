@@ -15,6 +15,7 @@ const outcomeGlyphs: Readonly<Record<Exclude<OpeningOutcome, 'brief' | 'reported
   late: square,
   undecided: square,
   missed: cross,
+  unpowered: cross,
 };
 
 /** The path of an alert's mark. */

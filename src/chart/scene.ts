@@ -1,8 +1,9 @@
 // What a picture is drawn from: a judged timeline in people's time.
-import { invariant } from '../base/index.js';
+import { cellAt, invariant } from '../base/index.js';
 import type { Timeline, WatchFile } from '../scenarios/index.js';
 import type { Trace } from '../sim/index.js';
 import { type Explanation, type JudgedOpening, openAtEnd, type Verdict } from '../verdict/index.js';
+import { spansOf, type World } from '../world/index.js';
 import { type Calendar, calendarOf } from './calendar.js';
 
 export interface ChartInput {
@@ -39,6 +40,7 @@ export function sceneOf(input: ChartInput, explanations: readonly Explanation[])
   );
   return {
     ...input,
+    timeline: { ...timeline, world: offWhenFlat(timeline.world, trace) },
     calendar: calendarOf(timeline.start, trace.lengthMs),
     lengthMs: trace.lengthMs,
     worst: worstOf(verdict),
@@ -46,6 +48,15 @@ export function sceneOf(input: ChartInput, explanations: readonly Explanation[])
       explanations.map(({ subject, sentence }) => [`${subject.kind} ${subject.index}`, sentence]),
     ),
   };
+}
+
+/** A device without charge is off: a picture shows that as it shows lost power. */
+function offWhenFlat(world: World, { flat }: Trace): World {
+  if (flat.length === 0) return world;
+  const { fromMs, toMs } = world.powerLost;
+  const lost = Array.from(fromMs, (from, index): [number, number] => [from, cellAt(toMs, index)]);
+  const off = flat.map((span): [number, number] => [span.fromMs, span.toMs]);
+  return { ...world, powerLost: spansOf([...lost, ...off]) };
 }
 
 function worstOf({ summary, openings }: Verdict): WorstDelay | null {

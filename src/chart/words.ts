@@ -18,6 +18,7 @@ const outcomeNames: Readonly<Record<JudgedOpening['outcome'], string>> = {
   late: 'Leave-open, reported late',
   undecided: 'Still open at the end, undecided',
   missed: 'Leave-open, missed',
+  unpowered: 'Leave-open, missed while the device had no charge',
 };
 
 const alertNames: Readonly<Record<AlertKind, string>> = {

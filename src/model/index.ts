@@ -1,6 +1,12 @@
 // Model: what everything else is about. The table of settings with their limits, the times a device may take, with the
 // temperature curve of its clock, its supply, and what may go wrong around it. It runs nothing and proves nothing.
 export {
+  type AnswerDelay,
+  type AnswerSettings,
+  answerAfterMs,
+  type DeliverySettings,
+} from './answer.js';
+export {
   type ActPrice,
   actPrice,
   availablePc,

@@ -71,6 +71,15 @@ export const resistanceLimits: Limits = { least: 100, most: 1_000_000_000 };
 /** In mV: cells, and what they are pulled up to. */
 export const voltageLimits: Limits = { least: 100, most: 60_000 };
 
+/** How long a person takes: within a month, or they do not come. */
+export const answerLimits: Limits = { least: 0, most: monthMs };
+
+/** From one charge to the next: a year is the longest that anybody plans for. */
+export const chargeIntervalLimits: Limits = { least: 60_000, most: 366 * 86_400_000 };
+
+/** In ppm: a channel that loses every message is none. */
+export const lostLimits: Limits = { least: 0, most: 999_999 };
+
 /** Points of a curve: a bench measures no more, and a bound looks at each. */
 export const mostCurvePoints = 1_000;
 

@@ -1,6 +1,7 @@
 // The parts of a row of the table of settings. Rows are plain data: `scenarios` reads and writes each kind of value, for
 // files, command lines and pages.
 import type { TrueMs, Um } from '../base/index.js';
+import type { AnswerDelay } from './answer.js';
 import type { Limits } from './limits.js';
 import type { ActivityDraw, SelfDischarge } from './supply.js';
 import type { ClockErrorRange, RangeMs } from './timing.js';
@@ -36,6 +37,7 @@ export interface ValueOfKind {
   /** In mV. */
   readonly voltage: number;
   readonly activity: ActivityDraw;
+  readonly answerDelay: AnswerDelay;
   readonly selfDischarge: SelfDischarge;
   /** The share of the capacity, in ppm, that each temperature leaves. */
   readonly derating: readonly { readonly celsius: number; readonly share: number }[];
@@ -52,6 +54,7 @@ export const headings = [
   'Supply',
   'Messages',
   'Device',
+  'The person',
   'Contact and door',
   'What may go wrong',
   'Supply in detail',
@@ -87,6 +90,7 @@ interface MoreOfKind {
   readonly duration: Ranged;
   readonly durationOrOff: Ranged & { readonly off: string };
   readonly timeRange: Ranged;
+  readonly answerDelay: Ranged;
   readonly count: Ranged;
   readonly celsius: Ranged;
   readonly threshold: Ranged;

@@ -54,6 +54,18 @@ const environment: RelationsOf<typeof settings.environment> = [
   },
 ];
 
+const answer: RelationsOf<typeof settings.answer> = [
+  {
+    code: 'charges-unclear',
+    at: ['charges'],
+    says: 'needs either every or afterWarning',
+    hint: 'write charges: { every: 3w }, or charges: { afterWarning: 2d }',
+    isBroken: ({ charges }) =>
+      charges !== undefined &&
+      (charges.every === undefined) === (charges.afterWarning === undefined),
+  },
+];
+
 const missing = { code: 'missing-key', says: 'is missing' } as const;
 
 const supply: RelationsOf<typeof settings.supply> = [
@@ -121,4 +133,4 @@ function rises(curve: Curve): boolean {
 }
 
 /** By section; a section that is not here has none. */
-export const relations = { contact, supply, environment } as const;
+export const relations = { contact, supply, answer, environment } as const;

@@ -14,6 +14,7 @@ import {
   stretchLimits,
   workLimits,
 } from './limits.js';
+import { answer, delivery } from './settings-answer.js';
 import type { Section } from './settings-kinds.js';
 import { supply } from './settings-supply.js';
 
@@ -403,5 +404,15 @@ const environment = {
 } as const satisfies Section;
 
 /** By the sections of the file, in its order. */
-export const settings = { watch, device, judge, contact, door, supply, environment } as const;
+export const settings = {
+  watch,
+  device,
+  judge,
+  contact,
+  door,
+  supply,
+  answer,
+  delivery,
+  environment,
+} as const;
 export type Settings = typeof settings;

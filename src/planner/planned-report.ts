@@ -84,6 +84,7 @@ function toldRun(timeline: Timeline, watchFile: WatchFile, program: Program) {
     watchFile,
     watchName,
     firmware: null,
+    trace,
   };
   return { told: reportTimeline(view, trace), use };
 }

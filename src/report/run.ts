@@ -1,6 +1,6 @@
 // A timeline of a page, run and judged again: the same experiment gives the same.
 import { type Scene, sceneOf } from '../chart/index.js';
-import type { Timeline, WatchFile } from '../scenarios/index.js';
+import { chargePlanOf, type Timeline, type WatchFile } from '../scenarios/index.js';
 import { compileWatch, simulate } from '../sim/index.js';
 import { explain, judge } from '../verdict/index.js';
 
@@ -8,7 +8,13 @@ const mostExplained = 100;
 
 export function sceneOfRun(timeline: Timeline, watchFile: WatchFile): Scene {
   const { timing, world, seed } = timeline;
-  const experiment = { program: compileWatch(watchFile.watch), timing, world, seed };
+  const experiment = {
+    program: compileWatch(watchFile.watch),
+    timing,
+    world,
+    seed,
+    charge: chargePlanOf(watchFile),
+  };
   const trace = simulate(experiment, { record: 'all' });
   const verdict = judge(world.openings, trace, watchFile.judge);
   const explanations = explain({

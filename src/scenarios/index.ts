@@ -51,6 +51,7 @@ export type {
   UsageProfile,
   WatchFile,
 } from './types.js';
+export { chargePlanOf } from './watch/answer-fields.js';
 export type { WatchOverride } from './watch/overrides.js';
 export { overrideOf, typedText } from './watch/short-form.js';
 export { watchWarnings } from './watch/warnings.js';

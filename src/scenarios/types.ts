@@ -2,6 +2,8 @@
 import type { Diagnostic, Result, SourceRef, TrueMs, Um } from '../base/index.js';
 import type { WatchSettings } from '../machine/index.js';
 import {
+  type AnswerSettings,
+  type DeliverySettings,
   type Environment,
   type Requirements,
   type ResetKind,
@@ -33,6 +35,10 @@ export interface WatchFile {
   readonly reset: ResetMemory;
   /** Null: the file says nothing of a battery. */
   readonly supply: SupplySettings | null;
+  /** The person that answers; null: the file says nothing of one. */
+  readonly answer: AnswerSettings | null;
+  /** What can happen to a message after its delivery. */
+  readonly delivery: DeliverySettings;
   /** What may go wrong at worst; a replay does not look at it. */
   readonly environment: Environment;
 }
@@ -60,6 +66,8 @@ export interface Scenario {
   readonly resetsMs: Float64Array;
   /** What each of them is. */
   readonly resetKinds: readonly ResetKind[];
+  /** Instants at which somebody charges the battery. */
+  readonly chargedMs: Float64Array;
   /** Ascending; they may touch but do not overlap. */
   readonly contactFaults: readonly ContactFault[];
   /** Ascending; each holds until the next, the first also before itself. Empty: nothing is said. */
@@ -132,6 +140,7 @@ export interface Expectations {
       | 'reported'
       | 'late'
       | 'missed'
+      | 'unpowered'
       | 'undecided'
       | 'alerts'
       | 'falseAlarms'

@@ -68,6 +68,48 @@ export function pricesOf(supply: SupplySettings): Prices {
   };
 }
 
+/** Prices in floating point. */
+export interface RoughPrices {
+  readonly usable: number;
+  readonly sleepPerMs: number;
+  readonly holdPerMs: number;
+  readonly bootEach: number;
+  readonly bootPerMs: number;
+  readonly blink: number;
+  readonly connectEach: number;
+  readonly connectPerMs: number;
+  readonly failedEach: number;
+  readonly failedPerMs: number;
+  readonly heartbeatEach: number;
+  readonly heartbeatPerMs: number;
+  readonly biasPerMs: number;
+  readonly biasPerBootMs: number;
+  readonly selfPerMs: number;
+  readonly firstDayPerMs: number;
+}
+
+export function roughly(prices: Prices): RoughPrices {
+  const { boot, connect, failedAttempt, heartbeat } = prices;
+  return {
+    usable: Number(prices.usable),
+    sleepPerMs: Number(prices.sleepPerMs),
+    holdPerMs: Number(prices.holdPerMs),
+    bootEach: Number(boot.eachPc),
+    bootPerMs: Number(boot.whileNa),
+    blink: Number(prices.blink),
+    connectEach: Number(connect.eachPc),
+    connectPerMs: Number(connect.whileNa),
+    failedEach: Number(failedAttempt.eachPc),
+    failedPerMs: Number(failedAttempt.whileNa),
+    heartbeatEach: Number(heartbeat.eachPc),
+    heartbeatPerMs: Number(heartbeat.whileNa),
+    biasPerMs: Number(prices.biasPerMs),
+    biasPerBootMs: Number(prices.biasPerBootMs),
+    selfPerMs: Number(prices.selfPerMs),
+    firstDayPerMs: Number(prices.firstDayPerMs),
+  };
+}
+
 /** The most that can go, in grains as floating-point numbers: only ever used to decide how far not to look. */
 export interface WorstSpending {
   /** Each millisecond of a device that only looks and sleeps, woken by its timer. */
@@ -98,7 +140,7 @@ export function worstSpending(
   const sends = [prices.connect, prices.failedAttempt, prices.heartbeat];
   return {
     perMs:
-      Number(prices.sleepPerMs + prices.biasPerMs + prices.selfPerMs + prices.firstDayPerMs) +
+      Number(prices.sleepPerMs + prices.biasPerMs + prices.selfPerMs) +
       wake / Math.max(1, boot.least + shortestMs),
     wake,
     send: greatestOf(sends.map((price) => cost(price, connect.most))),

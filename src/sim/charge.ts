@@ -8,6 +8,8 @@ import { type Spans, spanAt, type World } from '../world/index.js';
 import {
   type Prices,
   pricesOf,
+  type RoughPrices,
+  roughly,
   shutTime,
   type WorstSpending,
   worstSpending,
@@ -19,6 +21,8 @@ import type { ChargeRecord } from './trace.js';
 /** The supply of a run, and what has gone from it. */
 export interface Charge {
   readonly prices: Prices;
+  /** The same in floating point, to decide how far not to look. */
+  readonly rough: RoughPrices;
   readonly worst: WorstSpending;
   readonly shutMs: (fromMs: number, toMs: number) => number;
   readonly afterWarningMs: number | null;
@@ -32,6 +36,7 @@ export interface Charge {
   /** The last charge, and what the acts of the run had taken up to it. */
   fullMs: number;
   actsAtFull: bigint;
+  roughAtFull: number;
   /** How long the contact was closed while the device was off. */
   shutOffMs: number;
   /** Until a wake that begins here, the charge lasts and nobody charges. */
@@ -65,6 +70,7 @@ export function openCharge(
   const prices = pricesOf(plan.supply);
   return {
     prices,
+    rough: roughly(prices),
     worst: worstSpending(prices, program, timing),
     shutMs: prices.biasPerMs === 0n ? () => 0 : shutTime(world.contact),
     afterWarningMs: plan.charging.afterWarningMs,
@@ -76,6 +82,7 @@ export function openCharge(
     answeredMs: Number.POSITIVE_INFINITY,
     fullMs: firstBootMs,
     actsAtFull: 0n,
+    roughAtFull: 0,
     shutOffMs: 0,
     lookMs: Number.NEGATIVE_INFINITY,
     careful: false,
@@ -130,6 +137,31 @@ function actsUpTo(charge: Charge, tally: RunningTally, atMs: number): bigint {
   );
 }
 
+/** The same in floating point. */
+function roughlyUpTo(charge: Charge, tally: RunningTally, atMs: number): number {
+  const { rough, shutMs, firstBootMs, shutOffMs } = charge;
+  const { alert, heartbeat, failed } = tally.sends;
+  const wakes = tally.wakes[0] + tally.wakes[1] + tally.wakes[2] + tally.wakes[3];
+  const asleepMs = atMs - tally.offMs - tally.bootMs - alert.ms - heartbeat.ms - tally.heldMs;
+  const alerts = alert.delivered + alert.failed + alert.cutOff;
+  const beats = heartbeat.delivered + heartbeat.failed + heartbeat.cutOff;
+  return (
+    asleepMs * rough.sleepPerMs +
+    wakes * rough.bootEach +
+    tally.bootMs * rough.bootPerMs +
+    tally.shutBootMs * rough.biasPerBootMs +
+    tally.openChecks * rough.blink +
+    (alerts - failed.count) * rough.connectEach +
+    (alert.ms - failed.ms) * rough.connectPerMs +
+    failed.count * rough.failedEach +
+    failed.ms * rough.failedPerMs +
+    beats * rough.heartbeatEach +
+    heartbeat.ms * rough.heartbeatPerMs +
+    tally.heldMs * rough.holdPerMs +
+    (rough.biasPerMs === 0 ? 0 : (shutMs(firstBootMs, atMs) - shutOffMs) * rough.biasPerMs)
+  );
+}
+
 /** What has gone since the last charge, where the acts of the run have taken so much. */
 function drained({ prices, fullMs, actsAtFull }: Charge, acts: bigint, atMs: number): bigint {
   const sinceMs = atMs - fullMs;
@@ -146,9 +178,12 @@ export function look(charge: Charge, tally: RunningTally, atMs: number): void {
   charge.careful = false;
   charge.emptyMs = Number.POSITIVE_INFINITY;
   if (atMs < charge.lookMs) return;
-  const { worst, prices } = charge;
-  const acts = actsUpTo(charge, tally, atMs);
-  const left = Number(prices.usable - drained(charge, acts, atMs)) * (1 - 1e-9);
+  const { worst, rough } = charge;
+  const acts = roughlyUpTo(charge, tally, atMs);
+  const sinceMs = atMs - charge.fullMs;
+  // All of the first day's loss counts as gone, and far more than the rounding of these sums is kept in hand.
+  const gone = acts - charge.roughAtFull + sinceMs * rough.selfPerMs + dayMs * rough.firstDayPerMs;
+  const left = rough.usable * (1 - 1e-9) - gone - acts * 1e-12;
   const safe = left - 2 * worst.wake - worst.send;
   const safeMs = worst.perMs > 0 ? safe / worst.perMs : safe > 0 ? Number.POSITIVE_INFINITY : 0;
   charge.lookMs =
@@ -179,10 +214,13 @@ export function passes(charge: Charge, tally: RunningTally, stage: Stage): numbe
       const bias = stage.isOn ? BigInt(charge.shutMs(startMs, atMs)) * prices.biasPerMs : 0n;
       return before + BigInt(atMs - startMs) * stage.perMs + bias;
     };
-    const isEmpty = (atMs: number): boolean => drained(charge, actsAt(atMs), atMs) >= prices.usable;
+    const goneAt = (atMs: number): bigint => drained(charge, actsAt(atMs), atMs);
     const chargeMs = nextChargeMs(charge);
     const lastMs = chargeMs <= stage.toMs ? chargeMs - 1 : stage.toMs;
-    if (lastMs > startMs && isEmpty(lastMs)) return firstWhere(isEmpty, startMs, lastMs);
+    const { usable } = prices;
+    if (lastMs > startMs && goneAt(lastMs) >= usable) {
+      return firstEmpty(goneAt, { afterMs: startMs, emptyMs: lastMs, usable });
+    }
     if (chargeMs > stage.toMs) return Number.POSITIVE_INFINITY;
     acts = actsAt(chargeMs);
     fill(charge, acts, chargeMs);
@@ -191,14 +229,30 @@ export function passes(charge: Charge, tally: RunningTally, stage: Stage): numbe
   }
 }
 
-/** The first instant after one for which something holds that holds for a later one, and from its first on. */
-function firstWhere(holds: (atMs: number) => boolean, afterMs: number, holdsMs: number): number {
+/**
+ * The first instant after one at which nothing is left, where at a later one nothing is. Charge goes nearly evenly within a
+ * stage, so that the search begins where an even loss would end.
+ */
+function firstEmpty(
+  goneAt: (atMs: number) => bigint,
+  { afterMs, emptyMs, usable }: { afterMs: number; emptyMs: number; readonly usable: bigint },
+): number {
+  const before = goneAt(afterMs);
+  const share = Number(usable - before) / Math.max(1, Number(goneAt(emptyMs) - before));
+  const guess = afterMs + Math.ceil((emptyMs - afterMs) * share);
   let low = afterMs;
-  let high = holdsMs;
-  while (high - low > 1) {
-    const middle = Math.floor((low + high) / 2);
-    if (holds(middle)) high = middle;
-    else low = middle;
+  let high = emptyMs;
+  let middle = Math.min(Math.max(guess, low + 1), high);
+  for (let step = 1; high - low > 1; step *= 4) {
+    if (middle > low && middle < high) {
+      if (goneAt(middle) >= usable) {
+        high = middle;
+        middle -= step;
+      } else {
+        low = middle;
+        middle += step;
+      }
+    } else middle = Math.floor((low + high) / 2);
   }
   return high;
 }
@@ -212,6 +266,7 @@ function fill(charge: Charge, acts: bigint, atMs: number): void {
   charge.answeredMs = Number.POSITIVE_INFINITY;
   charge.fullMs = atMs;
   charge.actsAtFull = acts;
+  charge.roughAtFull = Number(acts);
   charge.lookMs = Number.NEGATIVE_INFINITY;
 }
 
@@ -225,7 +280,8 @@ interface Off {
 /** When an off device boots, charged and with power; Infinity: not within the timeline. */
 export function offUntil(charge: Charge, tally: RunningTally, off: Off): number {
   const acts = actsUpTo(charge, tally, off.atMs);
-  const isEmpty = (atMs: number): boolean => drained(charge, acts, atMs) >= charge.prices.usable;
+  const { usable } = charge.prices;
+  const goneAt = (atMs: number): bigint => drained(charge, acts, atMs);
   let { atMs, powerBackMs, isFlat } = off;
   for (;;) {
     const chargeMs = nextChargeMs(charge);
@@ -235,8 +291,8 @@ export function offUntil(charge: Charge, tally: RunningTally, off: Off): number 
       if (chargeMs >= charge.lengthMs) return Number.POSITIVE_INFINITY;
     } else {
       const lastMs = Math.min(powerBackMs, chargeMs - 1, charge.lengthMs);
-      if (lastMs > atMs && isEmpty(lastMs)) {
-        atMs = firstWhere(isEmpty, atMs, lastMs);
+      if (lastMs > atMs && goneAt(lastMs) >= usable) {
+        atMs = firstEmpty(goneAt, { afterMs: atMs, emptyMs: lastMs, usable });
         if (atMs >= charge.lengthMs) return Number.POSITIVE_INFINITY;
         isFlat = true;
         continue;

@@ -15,6 +15,7 @@ import {
   isEmptyNext,
   lookAfterWake,
   lookAtCharge,
+  quietUntilMs,
 } from './drain.js';
 import type { Experiment } from './experiment.js';
 import { type Journal, openJournal, type WakeDraft } from './journal.js';
@@ -111,7 +112,7 @@ function repeatsOf(
   // What is written down also tells the truth of each check.
   if (journal.keeps) untilMs = Math.min(untilMs, nextMoveMs(run, checkMs));
   const repeats = Math.min(
-    likeChecks(run, sleep, checkMs, code),
+    likeChecks(run, sleep, { checkMs, code, untilMs: quietUntilMs(run) }),
     checksBefore(untilMs, checkMs, sleep.periodMs),
   );
   run.tally.checks += repeats;

@@ -32,8 +32,13 @@ export function checkCode(run: Run, edge: number, checkMs: number): number {
 }
 
 /** How many further checks, each after a like sleep, find the clock as this one did and come before any limit. */
-export function likeChecks(run: Run, sleep: SteadySleep, checkMs: number, code: number): number {
-  let count = Math.max(0, checksBefore(quietUntilMs(run), checkMs, sleep.periodMs));
+export function likeChecks(
+  run: Run,
+  sleep: SteadySleep,
+  on: { readonly checkMs: number; readonly code: number; readonly untilMs: number },
+): number {
+  const { checkMs, code, untilMs } = on;
+  let count = Math.max(0, checksBefore(untilMs, checkMs, sleep.periodMs));
   const reading = readingAt(run, checkMs);
   if ((code & inputCode.checkCooldownOver) === 0) {
     count = Math.min(count, checksBefore(run.cooldownEnd, reading, sleep.countedPeriodMs));
@@ -73,7 +78,7 @@ export function quietWakes(run: Run, steady: Steady): void {
     const after = nextState(table, awake, code);
     let same = 0;
     if (after === state) {
-      same = likeChecks(run, sleep, checkMs, code);
+      same = likeChecks(run, sleep, { checkMs, code, untilMs });
       for (;;) {
         const blind = checksBefore(edges[edge] ?? never, checkMs, sleep.periodMs);
         if (blind >= same) break;

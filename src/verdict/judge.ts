@@ -16,13 +16,14 @@ import type {
 
 /** The part of a trace that is judged; whatever ran the device can make one. */
 export type JudgedTrace = Pick<Trace, 'lengthMs' | 'alerts'> & {
+  readonly flat?: Trace['flat'];
   readonly tally: Pick<Trace['tally'], 'checks'>;
 };
 
 /** Judges what a device did against the truth. */
 export function judge(openings: Spans, trace: JudgedTrace, asked: Requirements): Verdict {
   const alerts = judgeAlerts(openings, trace, asked);
-  const judged = judgeOpenings(openings, trace.lengthMs, { alerts, asked });
+  const judged = judgeOpenings(openings, trace, { alerts, asked });
   return { summary: summarize(judged, alerts, trace.tally.checks), alerts, openings: judged };
 }
 
@@ -57,7 +58,7 @@ function firstAlertKind(
 
 function judgeOpenings(
   openings: Spans,
-  lengthMs: number,
+  { lengthMs, flat = [] }: JudgedTrace,
   by: { readonly alerts: readonly JudgedAlert[]; readonly asked: Requirements },
 ): JudgedOpenings {
   const deliveries = firstDeliveries(by.alerts);
@@ -71,7 +72,7 @@ function judgeOpenings(
     const delayMs = deliveredMs === undefined ? null : deliveredMs - fromMs;
     const durationMs = durationOf(openings, index, lengthMs);
     const opening = { fromMs, toMs: toMs > lengthMs ? null : toMs, durationMs, delayMs };
-    const outcome = outcomeOf(opening, lengthMs, by.asked);
+    const outcome = outcomeOf(opening, { lengthMs, flat }, by.asked);
     // Written out: a spread costs fifty times as much, and a long log has many openings.
     return { fromMs, toMs: opening.toMs, durationMs, delayMs, outcome };
   };
@@ -99,7 +100,7 @@ function firstDeliveries(alerts: readonly JudgedAlert[]): ReadonlyMap<number, nu
 
 function outcomeOf(
   opening: Omit<JudgedOpening, 'outcome'>,
-  lengthMs: number,
+  { lengthMs, flat }: Pick<Trace, 'lengthMs' | 'flat'>,
   { leaveOpenAfterMs, reportWithinMs }: Requirements,
 ): OpeningOutcome {
   const { delayMs, durationMs, fromMs, toMs } = opening;
@@ -108,9 +109,15 @@ function outcomeOf(
   if (delayMs !== null) {
     return reportWithinMs === null || delayMs <= reportWithinMs ? 'reported' : 'late';
   }
+  if (isFlatWithin(flat, fromMs, fromMs + durationMs)) return 'unpowered';
   // The instant `lengthMs` is outside the timeline: a deadline just there is not yet past.
   const timeLeft = reportWithinMs === null || lengthMs <= fromMs + reportWithinMs;
   return toMs === null && timeLeft ? 'undecided' : 'missed';
+}
+
+/** Whether the device was off for want of charge at some instant from one to before another. */
+function isFlatWithin(flat: Trace['flat'], fromMs: number, toMs: number): boolean {
+  return flat.some((off) => off.fromMs < toMs && off.toMs > fromMs);
 }
 
 /** The opening that is still open at the end of the timeline; null: the door is shut there. */
@@ -125,7 +132,7 @@ function summarize(
   alerts: readonly JudgedAlert[],
   checks: number,
 ): Summary {
-  const outcomes = { brief: 0, reported: 0, late: 0, undecided: 0, missed: 0 };
+  const outcomes = { brief: 0, reported: 0, late: 0, undecided: 0, unpowered: 0, missed: 0 };
   let worstDelayMs: number | null = null;
   for (const index of openings.leaveOpens) {
     const { outcome, delayMs } = openings.at(index);
@@ -141,9 +148,9 @@ function summarize(
     leaveOpens: openings.leaveOpens.length,
     reported: outcomes.reported,
     late: outcomes.late,
-    missed: outcomes.missed,
+    missed: outcomes.missed + outcomes.unpowered,
     undecided: outcomes.undecided,
-    unpowered: 0,
+    unpowered: outcomes.unpowered,
     unknown: 0,
     alerts: alerts.length,
     falseAlarms: kinds.false,

@@ -12,6 +12,8 @@ export type OpeningOutcome =
    * `leaveOpenAfter`, and then no leave-open either.
    */
   | 'undecided'
+  /** A leave-open without a delivered alert, during which the device was off for want of charge at some instant. */
+  | 'unpowered'
   /** Any other leave-open. */
   | 'missed';
 

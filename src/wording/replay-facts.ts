@@ -36,6 +36,12 @@ export function replayFacts(view: ReplayView, paint: Paint): (readonly [string, 
     ['reported', numberText(summary.reported)],
     ['late', `${some(summary.late, paint.bad)}${late}`],
     ['MISSED', some(summary.missed, paint.bad)],
+    [
+      'without charge',
+      `${some(summary.unpowered, paint.bad)} of the missed leave-opens`,
+      summary.unpowered > 0,
+    ],
+    ['charge', flatText(view), view.trace.flat.length > 0],
     ['undecided at the end', some(summary.undecided, paint.doubtful), summary.undecided > 0],
     [
       'FALSE ALARMS',
@@ -61,8 +67,25 @@ export function replayFacts(view: ReplayView, paint: Paint): (readonly [string, 
   );
 }
 
-function batteryLifeText({ watchFile: { supply }, use }: ReplayView): string {
+/** When the charge was used up, and for how long the device was off. */
+function flatText({ trace: { flat, charges }, moments }: ReplayView): string {
+  const [first] = flat;
+  if (first === undefined) return '';
+  const offMs = flat.reduce((sum, { fromMs, toMs }) => sum + toMs - fromMs, 0);
+  const again =
+    flat.length > 1
+      ? `first on ${dayAndTime(moments(first.fromMs))}, ${numberText(flat.length)} times`
+      : `on ${dayAndTime(moments(first.fromMs))}`;
+  const charged =
+    charges.length === 0 ? 'never charged' : `charged ${counted(charges.length, 'time')}`;
+  return `used up ${again}; the device was off for ${roundedDurationText(offMs, 'at least')} in all (${charged})`;
+}
+
+function batteryLifeText({ watchFile: { supply }, use: whole, trace }: ReplayView): string {
   if (supply === null) return 'unknown: the watch file has no supply section';
+  // Without charge it uses nothing.
+  const flatMs = trace.flat.reduce((sum, { fromMs, toMs }) => sum + toMs - fromMs, 0);
+  const use = { ...whole, lengthMs: whole.lengthMs - flatMs, offMs: whole.offMs - flatMs };
   const cost = costOf(use, supply);
   if (use.lengthMs === 0) return 'unknown: the timeline has no length';
   const flat = isFlatBeforeEnd(cost)

@@ -3,7 +3,7 @@
 import type { Use } from '../battery/index.js';
 import type { Failure } from '../rig/index.js';
 import type { Timeline, UnmetExpectation, WatchFile } from '../scenarios/index.js';
-import type { AlertRecord } from '../sim/index.js';
+import type { AlertRecord, Trace } from '../sim/index.js';
 import type { Explanation, Verdict } from '../verdict/index.js';
 import type { Moments } from './moments.js';
 
@@ -13,6 +13,8 @@ export interface ReplayView {
   /** What became of each alert, in the order of the verdict's. */
   readonly alerts: readonly AlertRecord[];
   readonly use: Use;
+  /** What became of the charge, where the run drained a supply. */
+  readonly trace: Pick<Trace, 'flat' | 'charges'>;
   readonly explanations: readonly Explanation[];
   /** Null: the timeline expects nothing of its own. */
   readonly unmet: readonly UnmetExpectation[] | null;

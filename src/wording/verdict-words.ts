@@ -35,7 +35,7 @@ function endClause({ verdict, timeline }: Judged): string | null {
 }
 
 function leaveOpenClauses(summary: Summary, opensAtEnd: boolean, paint: Paint): string[] {
-  const { leaveOpens, reported, late, missed } = summary;
+  const { leaveOpens, reported, late, missed, unpowered } = summary;
   // A door that is open at the end may still become a leave-open.
   if (leaveOpens === 0)
     return [opensAtEnd ? 'no leave-open so far' : 'the door was never left open'];
@@ -54,7 +54,8 @@ function leaveOpenClauses(summary: Summary, opensAtEnd: boolean, paint: Paint): 
       clauses.push(colour(`${of} ${count === 1 ? 'was' : 'were'} ${became}`));
     }
   };
-  add(missed, 'MISSED', paint.bad);
+  add(missed - unpowered, 'MISSED', paint.bad);
+  add(unpowered, 'MISSED because the charge was used up', paint.bad);
   add(late, 'reported late', paint.bad);
   // An opening that is undecided without being a leave-open is in the clause on the end.
   add(leaveOpens - reported - late - missed, 'undecided at the end', paint.doubtful);

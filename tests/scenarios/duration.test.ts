@@ -41,7 +41,7 @@ describe('a duration', () => {
     ['−3m', 'duration-negative'],
     ['-PT5S', 'duration-negative'],
     ['3M', 'duration-unknown-unit'],
-    ['3w', 'duration-unknown-unit'],
+    ['3y', 'duration-unknown-unit'],
     ['30m1h', 'duration-order'],
     ['1m1m', 'duration-order'],
     ['1.5h30m', 'duration-unreadable'],

@@ -3,7 +3,7 @@ import { describe, expect, it } from 'vitest';
 import type { Clause } from '../../src/verdict/explain/clause.js';
 import { sentenceOf } from '../../src/verdict/explain/words.js';
 
-const attempts = { failed: 2, cutByReset: 0, cutByPower: 0, cutByEnd: 0 };
+const attempts = { failed: 2, cutByReset: 0, cutByPower: 0, cutByCharge: 0, cutByEnd: 0 };
 
 function openings(count: number): Clause {
   const each = Array.from({ length: count }, () => ({ ms: 500, brief: true }));

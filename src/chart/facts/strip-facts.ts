@@ -1,7 +1,7 @@
 // All that there is to draw of one window.
 import type { SendRecord } from '../../sim/index.js';
 import type { AlertKind, JudgedOpening } from '../../verdict/index.js';
-import type { Kind } from '../kinds.js';
+import { type Kind, lookOf } from '../kinds.js';
 import type { Scene } from '../scene.js';
 import {
   alertsIn,
@@ -92,7 +92,7 @@ export function kindsOf(facts: StripFacts): Set<Kind> {
   const addIf = (seen: boolean, kind: Kind): void => {
     if (seen) kinds.add(kind);
   };
-  for (const { judged } of facts.openings) kinds.add(judged.outcome);
+  for (const { judged } of facts.openings) kinds.add(lookOf(judged.outcome));
   for (const { kind, delivered, decidedMs } of facts.alerts) {
     addIf(decidedMs >= facts.fromMs, kind);
     addIf(!delivered && decidedMs >= facts.fromMs, 'unsent');

@@ -3,6 +3,7 @@ import type { VNode } from 'preact';
 import type { OpeningOutcome } from '../../verdict/index.js';
 import { Shape } from '../drawing.js';
 import { spansIn } from '../facts/window.js';
+import { lookOf } from '../kinds.js';
 import type { Scene } from '../scene.js';
 import { openingTitle } from '../words.js';
 import { acrossPx, barOf, type Geometry } from './geometry.js';
@@ -19,6 +20,7 @@ const looks: Readonly<Record<OpeningOutcome, { readonly share: number; readonly 
     late: { share: 1, least: 1.8 },
     undecided: { share: 1, least: 1.8 },
     missed: { share: 1, least: 2.2 },
+    unpowered: { share: 1, least: 2.2 },
   };
 
 /** Later ones are drawn over earlier ones. */
@@ -44,7 +46,7 @@ export function Bars({
   const shapes = new Map<OpeningOutcome, { readonly d: string[]; readonly titles: string[] }>();
   for (const outcome of order) shapes.set(outcome, { d: [], titles: [] });
   for (const { index, ...span } of spansIn(world.openings, { fromMs: 0, toMs: scene.lengthMs })) {
-    const { outcome } = openings.at(index);
+    const outcome = lookOf(openings.at(index).outcome);
     const shape = shapes.get(outcome);
     const d = partsOf(geometry.rows, span).map((part) => boxOf(geometry, part, outcome));
     shape?.d.push(d.join(''));

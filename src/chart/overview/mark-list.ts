@@ -2,6 +2,7 @@
 import { roughDurationText } from '../../base/index.js';
 import type { AlertKind, JudgedOpening } from '../../verdict/index.js';
 import type { CloseUp } from '../close-ups.js';
+import { lookOf } from '../kinds.js';
 import { endOf, notableOpenings, type Scene } from '../scene.js';
 import { alertTitle, openingTitle } from '../words.js';
 import type { Geometry } from './geometry.js';
@@ -57,7 +58,8 @@ export function marksOf(scene: Scene, geometry: Geometry, closeUps: readonly Clo
   });
   const openings = notableOpenings(scene).flatMap((index): Mark[] => {
     const judged = scene.verdict.openings.at(index);
-    const { outcome, fromMs, durationMs } = judged;
+    const { fromMs, durationMs } = judged;
+    const outcome = lookOf(judged.outcome);
     if (outcome === 'brief' || outcome === 'reported') return [];
     return [
       {
@@ -66,7 +68,7 @@ export function marksOf(scene: Scene, geometry: Geometry, closeUps: readonly Clo
         what: { of: 'opening', outcome },
         r: geometry.markR * (outcome === 'missed' ? 1.1 : 0.9),
         title: openingTitle(scene, index),
-        words: `${outcome} ${roughDurationText(durationMs)}`,
+        words: `${judged.outcome} ${roughDurationText(durationMs)}`,
         textClass: `dw-t-${outcome}`,
         tag: tags.openings.get(index) ?? null,
         order: outcomeOrder[outcome],

@@ -46,7 +46,7 @@ export function watchWords({ watch, judge }: WatchFile): string {
 }
 
 function figuresOf({ verdict }: Scene): Figure[] {
-  const { leaveOpens, reported, late, undecided, missed, falseAlarms, worstDelayMs } =
+  const { leaveOpens, reported, late, undecided, missed, unpowered, falseAlarms, worstDelayMs } =
     verdict.summary;
   const plain = (name: string, count: number): Figure => ({
     name,
@@ -60,6 +60,7 @@ function figuresOf({ verdict }: Scene): Figure[] {
     plain('reported', reported),
     { ...plain('late', late), late: late > 0 },
     ...(undecided > 0 ? [plain('undecided', undecided)] : []),
+    ...(unpowered > 0 ? [plain('without charge', unpowered)] : []),
     { ...plain('missed', missed), alarm: missed > 0 ? 'missed' : null },
     {
       ...plain(falseAlarms === 1 ? 'false alarm' : 'false alarms', falseAlarms),

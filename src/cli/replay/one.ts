@@ -2,7 +2,12 @@
 // to get them, run the same experiment again: it gives the same wakes.
 
 import { type Use, useOf } from '../../battery/index.js';
-import { type Timeline, type UnmetExpectation, unmetExpectations } from '../../scenarios/index.js';
+import {
+  chargePlanOf,
+  type Timeline,
+  type UnmetExpectation,
+  unmetExpectations,
+} from '../../scenarios/index.js';
 import {
   type AlertRecord,
   type Experiment,
@@ -40,7 +45,13 @@ export interface Replay {
 
 export function replayOne(timeline: Timeline, watch: LoadedWatch): Replay {
   const { timing, world, seed } = timeline;
-  const experiment: Experiment = { program: watch.program, timing, world, seed };
+  const experiment: Experiment = {
+    program: watch.program,
+    timing,
+    world,
+    seed,
+    charge: chargePlanOf(watch.watchFile),
+  };
   const judged = judgedRun(timeline, watch, simulate(experiment, { record: 'none' }));
   const asked = watch.watchFile.judge;
   return {

@@ -54,7 +54,7 @@ export function reasonsNote(wanted: number, given: number): string {
 }
 
 function outcomeIsBad(outcome: OpeningOutcome): boolean {
-  return outcome === 'missed' || outcome === 'late';
+  return outcome === 'missed' || outcome === 'unpowered' || outcome === 'late';
 }
 
 function* rowsOf(view: ReplayView, shown: readonly number[], paint: Paint): Generator<Row> {
@@ -89,6 +89,8 @@ function outcomeText(outcome: OpeningOutcome, paint: Paint): string {
   switch (outcome) {
     case 'missed':
       return paint.bad(paint.bold('MISSED'));
+    case 'unpowered':
+      return paint.bad(paint.bold('MISSED, no charge'));
     case 'late':
       return paint.bad('late');
     case 'undecided':

@@ -119,11 +119,11 @@ async function printReports(
   const rows = options.all === true ? Number.POSITIVE_INFINITY : fewRows;
   for (const [index, one] of replays.entries()) {
     if (index > 0) await io.stdout.write('\n\n');
-    const { timeline, experiment, verdict, alerts, use, unmet, firmware } = one;
+    const { timeline, experiment, verdict, alerts, use, unmet, firmware, trace } = one;
     const limit = Math.min(rows, reasonsFor(experiment.world.contact.length));
     const explanations = await inOneGo(() => one.explained(limit));
     const moments = (atMs: number) => localTime(timeline.start, atMs);
-    const view = { timeline, verdict, alerts, use, explanations, unmet, moments, firmware };
+    const view = { timeline, verdict, alerts, use, explanations, unmet, moments, firmware, trace };
     const report = { ...view, watchFile: watch.watchFile, watchName: watch.name };
     const shape = { width: io.stdout.columns, rows };
     for (const piece of replayReport(report, shape, colours)) await tell(io.stdout, piece);

@@ -1,6 +1,6 @@
 // One timeline through the owner's firmware: run, judged and reported like a replay of the machine.
 import { explainRun, type RigRun, sendsByWake, type Variable } from '../../rig/index.js';
-import { localTime, type Timeline } from '../../scenarios/index.js';
+import { chargePlanOf, localTime, type Timeline } from '../../scenarios/index.js';
 import type { Experiment } from '../../sim/index.js';
 import type { Explanation, Verdict } from '../../verdict/index.js';
 import type { LoadedWatch } from '../inputs/load-watch.js';
@@ -26,7 +26,13 @@ export async function rigReplay(
 ): Promise<Replay> {
   const { firmware, at } = on;
   const { timing, world, seed } = timeline;
-  const experiment: Experiment = { program: watch.program, timing, world, seed };
+  const experiment: Experiment = {
+    program: watch.program,
+    timing,
+    world,
+    seed,
+    charge: chargePlanOf(watch.watchFile),
+  };
   const ask: RigAsk = { wakes: true, limitSeconds: firmware.limitSeconds };
   const { lengthMs } = world;
   const run = await firmware.rig.runInSteps(experiment, ask, (atMs) => at?.(atMs / lengthMs));

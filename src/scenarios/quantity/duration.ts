@@ -7,6 +7,7 @@ import { bad, type Decoded, good, resultOf } from '../text/problem.js';
 import { timesWhole } from './decimal.js';
 
 const unitNames: readonly (readonly [ms: number, names: readonly string[]])[] = [
+  [604_800_000, ['w', 'week', 'weeks']],
   [86_400_000, ['d', 'day', 'days']],
   [3_600_000, ['h', 'hour', 'hours']],
   [60_000, ['m', 'min', 'minute', 'minutes']],
@@ -21,13 +22,14 @@ const longestMs = 100 * 365.25 * 86_400_000;
 const expected = 'a duration such as 400ms, 90s, 3m, 1h30m or 2d';
 
 /** The pattern of the schemas: enough for an editor to mark a bare number. */
-const unitsPattern = '(\\d+(\\.\\d+)?\\s*(ms|s|sec|seconds?|m|min|minutes?|h|hours?|d|days?)\\s*)+';
+const unitsPattern =
+  '(\\d+(\\.\\d+)?\\s*(ms|s|sec|seconds?|m|min|minutes?|h|hours?|d|days?|w|weeks?)\\s*)+';
 export const durationPattern = `^\\s*${unitsPattern}$|^\\s*P`;
 /** The same without its ends. */
 export const durationInner = `${unitsPattern}|P.*`;
 
 /**
- * Reads a duration: `400ms`, `90s`, `3m`, `1h30m`, `2d`, `1.5s`, or ISO 8601 such as `PT3M`. A day is 24 hours.
+ * Reads a duration: `400ms`, `90s`, `3m`, `1h30m`, `2d`, `2w`, `1.5s`, or ISO 8601 such as `PT3M`. A day is 24 hours, a week 7 days.
  * @returns whole milliseconds, 0 or more. Errors: `duration-without-unit`, `duration-negative`,
  * `duration-unknown-unit`, `duration-order`, `duration-not-whole-ms`, `duration-too-long`, `duration-unreadable`.
  */
@@ -94,7 +96,7 @@ function unknownUnit(found: string, digits: string, unit: string): Decoded<numbe
   const lower = unit.toLowerCase();
   const hint = unitMs.has(lower)
     ? `write units in small letters: ${digits}${lower}`
-    : 'the units are ms, s, m (minutes), h and d';
+    : 'the units are ms, s, m (minutes), h, d and w (weeks)';
   return bad('duration-unknown-unit', `has the unknown unit ${unit}`, { found, expected, hint });
 }
 

@@ -42,18 +42,22 @@ function instantField(description: string) {
   return leaf(readInstantValue, { type: 'string', description, examples: instantExamples });
 }
 
-const powerOn = leaf(
-  (value): Decoded<WrittenInstant> => {
-    const duration = typeof value === 'string' ? readDuration(value) : null;
-    return duration?.ok === true
-      ? { ok: true, value: { kind: 'after-start', ms: duration.value } }
-      : readInstantValue(value);
-  },
-  {
-    type: 'string',
-    description: 'When the device gets its power: an instant, or a time after the start.',
-    examples: ['30s', '07:30'],
-  },
+/** An instant, or a bare duration after the start. */
+function momentField(description: string, examples: readonly string[]) {
+  return leaf(
+    (value): Decoded<WrittenInstant> => {
+      const duration = typeof value === 'string' ? readDuration(value) : null;
+      return duration?.ok === true
+        ? { ok: true, value: { kind: 'after-start', ms: duration.value } }
+        : readInstantValue(value);
+    },
+    { type: 'string', description, examples },
+  );
+}
+
+const powerOn = momentField(
+  'When the device gets its power: an instant, or a time after the start.',
+  ['30s', '07:30'],
 );
 
 /** How long something lasts: `for` or `until`, one of the two. */
@@ -121,6 +125,11 @@ export const resetItem = z.union([
   resetAt.transform((at) => ({ at, kind: 'button' as const })),
   resetFields,
 ]);
+
+export const chargedItem = momentField(
+  'When somebody charges the battery, at once and fully: an instant, or a time after the start.',
+  ['2d', 'day 8 07:30'],
+);
 
 export const faultItem = z
   .strictObject({
@@ -211,6 +220,7 @@ export const scenarioDefinition = z
     network: list('When the network is down.', outageItem, mostEntries).optional(),
     power: list('When the device has no power.', lossItem, mostEntries).optional(),
     resets: list('When the device is reset.', resetItem, mostEntries).optional(),
+    charged: list('When somebody charges the battery.', chargedItem, mostEntries).optional(),
     contact: list('Faults of the contact.', faultItem, mostEntries).optional(),
     temperature: list(
       'The temperature around the device.',

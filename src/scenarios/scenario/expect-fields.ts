@@ -10,6 +10,7 @@ const countNames = [
   'reported',
   'late',
   'missed',
+  'unpowered',
   'undecided',
   'alerts',
   'falseAlarms',
@@ -54,6 +55,7 @@ export const expectFields = section(
     reported: countField('Leave-opens reported in time.'),
     late: countField('Leave-opens reported after reportWithin.'),
     missed: countField('Leave-opens never reported.'),
+    unpowered: countField('Leave-opens missed while the device was off for want of charge.'),
     undecided: countField(
       'Openings that are still open at the end, before leaveOpenAfter or before their report is due.',
     ),

@@ -38,6 +38,7 @@ export function emptyScenario(name: string, lengthMs: TrueMs): Scenario {
     powerLost: noSpans,
     resetsMs: new Float64Array(0),
     resetKinds: [],
+    chargedMs: new Float64Array(0),
     contactFaults: [],
     temperature: [],
     environment: { bootTime: null, connectTime: null, clockError: null, reset: unknownResets },
@@ -64,6 +65,7 @@ export function scenarioText(scenario: Scenario, comment: readonly string[] = []
     resets: Array.from(scenario.resetsMs, (atMs, index) =>
       resetEntry(atMs, scenario.resetKinds[index] ?? 'button'),
     ),
+    charged: Array.from(scenario.chargedMs, writeAfterStart),
     contact: scenario.contactFaults.map(faultEntry),
     temperature: scenario.temperature.map(({ atMs, celsius }) => ({
       at: writeAfterStart(atMs),

@@ -8,6 +8,7 @@ import { inOrder } from '../text/in-order.js';
 import { otherKind } from '../text/kind-of-file.js';
 import type { Scenario, TimelineStart } from '../types.js';
 import {
+  chargedItem,
   faultItem,
   lossItem,
   openingItem,
@@ -134,6 +135,7 @@ function readLists(document: TextDocument, root: Root, errors: Diagnostic[]) {
     network: entries('network', outageItem),
     power: entries('power', lossItem),
     resets: entries('resets', resetItem),
+    charged: entries('charged', chargedItem),
     contact: entries('contact', faultItem),
     temperature: entries('temperature', temperatureItem),
   };
@@ -151,6 +153,7 @@ function readWorld(reading: Reading, lists: Lists) {
     networkDown: merged(outages),
     powerLost: merged(losses),
     ...readResets(reading, lists.resets),
+    chargedMs: readCharged(reading, lists.charged),
     contactFaults: readFaults(reading, lists.contact),
     temperature: readTemperature(reading, lists.temperature),
   };
@@ -181,6 +184,17 @@ function readResets(
     resetsMs: Float64Array.from(resets, ({ atMs }) => atMs),
     resetKinds: resets.map(({ kind }) => kind),
   };
+}
+
+function readCharged(
+  reading: Reading,
+  entries: readonly Entry<z.output<typeof chargedItem>>[],
+): Float64Array {
+  const instants = inTime(
+    entries.map(({ given, path }) => ({ atMs: readInside(reading, given, path), path })),
+    reading,
+  );
+  return Float64Array.from(instants, ({ atMs }) => atMs);
 }
 
 function readTemperature(

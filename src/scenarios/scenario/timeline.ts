@@ -40,7 +40,8 @@ export function timelineOf(
   const course = { openings, moves, faults: scenario.contactFaults, seed };
   const contact = contactEdges(course, watchFile.contact, source);
   if (!contact.ok) return contact;
-  const { lengthMs, networkDown, powerLost, resetsMs, resetKinds, powerOnAtMs } = scenario;
+  const { lengthMs, networkDown, powerLost, resetsMs, resetKinds, powerOnAtMs, chargedMs } =
+    scenario;
   return ok({
     name: scenario.name,
     file: scenario.file,
@@ -57,6 +58,7 @@ export function timelineOf(
         clears: (scenario.environment.reset[kind] ?? watchFile.reset[kind]) === 'clears',
       })),
       powerOnAtMs,
+      ...(chargedMs.length === 0 ? {} : { chargedMs }),
     },
     moves,
     timing: timingOf(scenario, watchFile),
@@ -70,6 +72,7 @@ export function timelineOf(
       ...(leftOut > 0 ? [drawnLeftOut(drawn, leftOut, source)] : []),
       ...temperatureRemarks(scenario, watchFile, source),
       ...idleFaults(scenario, source),
+      ...chargedWithoutSupply(scenario, watchFile, source),
     ],
   });
 }
@@ -194,6 +197,17 @@ function temperatureRemarks(
         `${String(celsius)} °C is outside the curve of device.clockError, so its nearest end is used`,
       ),
     );
+}
+
+/** Charges of a battery that the watch file does not describe. */
+function chargedWithoutSupply(
+  { chargedMs }: Scenario,
+  { supply }: WatchFile,
+  source: SourceRef,
+): Diagnostic[] {
+  if (chargedMs.length === 0 || supply !== null) return [];
+  const message = 'charged has no effect, because the watch file has no supply section';
+  return [remark('charged-without-supply', source, message, 'give the watch file a supply:')];
 }
 
 /** Resets that meet no running device. */

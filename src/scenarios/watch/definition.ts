@@ -22,6 +22,8 @@ export const watchDefinition = z
     contact: orAbsent(sectionField(settings.contact, relations.contact)),
     door: sectionField(settings.door).prefault({}),
     supply: orAbsent(sectionField(settings.supply, relations.supply)),
+    answer: orAbsent(sectionField(settings.answer, relations.answer)),
+    delivery: sectionField(settings.delivery).prefault({}),
     environment: sectionField(settings.environment, relations.environment).prefault({}),
   })
   .meta({

@@ -12,6 +12,7 @@ import {
   voltageMeasure,
 } from '../quantity/measure.js';
 import { durationField, flagField, measureField, numberField, wordField } from '../text/fields.js';
+import { answerDelayField } from './answer-fields.js';
 import {
   activityField,
   deratingField,
@@ -43,6 +44,7 @@ const fields: { readonly [K in Kind]: Field<K> } = {
   resistance: (row) => amountField(row, resistanceMeasure, 'kOhm'),
   voltage: (row) => amountField(row, voltageMeasure, 'V'),
   activity: activityField,
+  answerDelay: answerDelayField,
   selfDischarge: ({ help }) => selfDischargeField(help),
   derating: ({ help }) => deratingField(help),
   voltageCurve: ({ help }) => voltageCurveField(help),

@@ -8,6 +8,7 @@ import { type Path, readDocument, type TextDocument } from '../text/document.js'
 import { inOrder } from '../text/in-order.js';
 import { otherKind } from '../text/kind-of-file.js';
 import type { WatchFile } from '../types.js';
+import { answerSettings } from './answer-fields.js';
 import { filled, watchDefinition } from './definition.js';
 import { emptyDocument, overlaid, type WatchOverride } from './overrides.js';
 import { stateCountFault } from './state-count.js';
@@ -103,6 +104,8 @@ function settingsOf(given: Given): WatchFile {
       software: device.reset.software ?? null,
     },
     supply: supply === undefined ? null : supplySettings(supply),
+    answer: answerSettings(given.answer),
+    delivery: { lostPpm: given.delivery.lost, seenAfterMs: given.delivery.seenAfter },
     environment: environmentOf(given.environment),
   };
 }

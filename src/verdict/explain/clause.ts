@@ -14,6 +14,20 @@ type AllTheTime =
   | { readonly kind: 'offThroughout' }
   | { readonly kind: 'heldThroughout'; readonly deliveredBeforeMs: number };
 
+/** The charge was used up: `lastedMs` from the last charge or power-on. */
+interface Unpowered {
+  readonly kind: 'unpowered';
+  /** How long it had been flat as the door opened; null: it went flat later. */
+  readonly beforeMs: number | null;
+  /** How long after the door opened it went flat, where it did later. */
+  readonly afterMs: number | null;
+  readonly lastedMs: number;
+  /** In the opening. */
+  readonly offMs: number;
+  /** The device was off all the time. */
+  readonly all: boolean;
+}
+
 /** All checks in it read shut. */
 interface AllShut {
   readonly kind: 'allShut';
@@ -46,6 +60,7 @@ export interface AttemptCounts {
   readonly failed: number;
   readonly cutByReset: number;
   readonly cutByPower: number;
+  readonly cutByCharge: number;
   readonly cutByEnd: number;
 }
 
@@ -102,6 +117,7 @@ type FalseAlarm =
 export type Clause =
   | Between
   | AllTheTime
+  | Unpowered
   | AllShut
   | NoDecision
   | TooFew

@@ -6,7 +6,7 @@ import { openChecks } from '../../machine/index.js';
 import { type Requirements } from '../../model/index.js';
 import type { CheckRecord, Experiment, Faults, Trace, WakeRecord } from '../../sim/index.js';
 import { faultsOf, simulate } from '../../sim/index.js';
-import { firstAfter } from '../../world/index.js';
+import { firstAfter, spansOf, within } from '../../world/index.js';
 import type { Verdict } from '../judgement.js';
 
 export interface Evidence {
@@ -43,7 +43,32 @@ export function evidenceOf(
   const around = spans.map(({ fromMs, toMs }) => [fromMs, toMs] as const);
   const before = experiment.program.watch.escalationThreshold.outOf;
   const trace = simulate(experiment, { record: { around, before } });
-  return { experiment, verdict, asked, trace, faults, firstBootMs };
+  return { experiment, verdict, asked, trace, faults: withFlat(faults, trace), firstBootMs };
+}
+
+/** Faults that met the device: an empty one is as good as one without power, and no reset meets it. */
+function withFlat(faults: Faults, { flat }: Trace): Faults {
+  if (flat.length === 0) return faults;
+  const all = Array.from(faults.atMs, (atMs, at) => ({
+    atMs,
+    backMs: cellAt(faults.backMs, at),
+    clears: cellAt(faults.clears, at),
+  }));
+  const empty = flat.map(({ fromMs, toMs }): [number, number] => [fromMs, toMs]);
+  const dark = all.filter(({ atMs, backMs }) => backMs > atMs && atMs < Number.POSITIVE_INFINITY);
+  const off = spansOf([
+    ...dark.map(({ atMs, backMs }): [number, number] => [atMs, backMs]),
+    ...empty,
+  ]);
+  const met = [
+    ...all.filter(({ atMs, backMs }) => backMs === atMs && !within(off, atMs)),
+    ...Array.from(off.fromMs, (atMs, at) => ({ atMs, backMs: cellAt(off.toMs, at), clears: 1 })),
+  ].sort((one, other) => one.atMs - other.atMs);
+  return {
+    atMs: Float64Array.from(met, ({ atMs }) => atMs),
+    backMs: Float64Array.from(met, ({ backMs }) => backMs),
+    clears: Uint8Array.from(met, ({ clears }) => clears),
+  };
 }
 
 /**

@@ -33,7 +33,7 @@ export function explain(on: {
 }): readonly Explanation[] {
   const { verdict, limit } = on;
   const openings = verdict.openings.leaveOpens
-    .filter((index) => ['missed', 'late'].includes(verdict.openings.at(index).outcome))
+    .filter((index) => ['missed', 'unpowered', 'late'].includes(verdict.openings.at(index).outcome))
     .slice(0, limit);
   const alerts = verdict.alerts
     .flatMap(({ kind }, index) => (kind === 'false' ? [index] : []))

@@ -36,6 +36,9 @@ export function explainOpening(
     (_, at) => evidence.verdict.alerts[at]?.opening === index,
   );
   if (opening.outcome === 'late') return { clauses: lateReason(evidence, opening, own), checks };
+  if (opening.outcome === 'unpowered') {
+    return { clauses: unpoweredReason(evidence, { opening, span, checks, own }), checks };
+  }
   const clauses =
     own.length > 0 ? [undelivered(evidence, own)] : notDecided(evidence, { opening, span, checks });
   return { clauses, checks };
@@ -46,13 +49,14 @@ function attemptsOf(
   { experiment: { world }, trace }: Evidence,
   alerts: readonly AlertRecord[],
 ): AttemptCounts {
-  const counts = { failed: 0, cutByReset: 0, cutByPower: 0, cutByEnd: 0 };
+  const counts = { failed: 0, cutByReset: 0, cutByPower: 0, cutByCharge: 0, cutByEnd: 0 };
   const { fromMs } = world.powerLost;
   for (const { attempts } of alerts) {
     for (const { endMs, outcome } of attempts) {
       if (outcome === 'failed') counts.failed += 1;
       if (outcome !== 'cutOff') continue;
       if (endMs >= trace.lengthMs) counts.cutByEnd += 1;
+      else if (trace.flat.some((off) => off.fromMs === endMs)) counts.cutByCharge += 1;
       else if (fromMs[firstAfter(fromMs, endMs) - 1] === endMs) counts.cutByPower += 1;
       else counts.cutByReset += 1;
     }
@@ -115,6 +119,35 @@ function lateReason(
     ...circumstances(evidence, span, checks),
   ];
   return [...clauses, ...meanwhile('decision', what)];
+}
+
+/** The charge comes first; where the device was on for a while, what it did then follows. */
+function unpoweredReason(
+  evidence: Evidence,
+  { own, ...asked }: Asked & { readonly own: readonly AlertRecord[] },
+): readonly Clause[] {
+  const { trace, firstBootMs } = evidence;
+  const { span, opening, checks } = asked;
+  const first = trace.flat.find(({ fromMs, toMs }) => fromMs < span.toMs && toMs > span.fromMs);
+  invariant(first !== undefined, 'an unpowered opening meets a device without charge', { span });
+  const chargedMs = trace.charges.findLast(({ atMs }) => atMs < first.fromMs)?.atMs ?? firstBootMs;
+  const flatMs = trace.flat.reduce(
+    (sum, { fromMs, toMs }) =>
+      sum + Math.max(0, Math.min(toMs, span.toMs) - Math.max(fromMs, span.fromMs)),
+    0,
+  );
+  const beforeMs = span.fromMs - first.fromMs;
+  const clause: Clause = {
+    kind: 'unpowered',
+    beforeMs: beforeMs > 0 ? beforeMs : null,
+    afterMs: beforeMs > 0 ? null : -beforeMs,
+    lastedMs: first.fromMs - chargedMs,
+    offMs: flatMs,
+    all: flatMs === opening.durationMs,
+  };
+  if (own.length > 0) return [clause, undelivered(evidence, own)];
+  const seesOpen = checks.some(({ check }) => check.contact === 'open');
+  return seesOpen ? [clause, ...notDecided(evidence, asked)] : [clause];
 }
 
 interface Asked {

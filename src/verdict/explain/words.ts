@@ -32,6 +32,8 @@ function clauseText(clause: Clause): string {
       return betweenText(clause);
     case 'offThroughout':
       return 'the device had no power while it was open';
+    case 'unpowered':
+      return unpoweredText(clause);
     case 'heldThroughout':
       return `the device had been waiting for a reset since an alert delivered ${roundedDurationText(clause.deliveredBeforeMs)} before it opened`;
     case 'allShut':
@@ -77,6 +79,17 @@ function clauseText(clause: Clause): string {
     default:
       return unreachable(clause);
   }
+}
+
+function unpoweredText({ beforeMs, afterMs, lastedMs, offMs, all }: ClauseOf<'unpowered'>): string {
+  const when =
+    beforeMs === null
+      ? `${roundedDurationText(afterMs ?? 0)} after it opened`
+      : `${roundedDurationText(beforeMs)} before it opened`;
+  const off = all
+    ? 'the device was off all the time it was open'
+    : `the device was off for ${roundedDurationText(offMs)} of it`;
+  return `the charge had lasted ${roundedDurationText(lastedMs)} and was used up ${when}, so ${off}`;
 }
 
 function betweenText({ afterMs, beforeMs }: ClauseOf<'between'>): string {
@@ -130,11 +143,18 @@ function fatesText({ forgotten, cleared, dropped, unsent }: Fates): string {
   ]);
 }
 
-function attemptsText({ failed, cutByReset, cutByPower, cutByEnd }: AttemptCounts): string {
+function attemptsText({
+  failed,
+  cutByReset,
+  cutByPower,
+  cutByCharge,
+  cutByEnd,
+}: AttemptCounts): string {
   return listText([
     [failed, `${counted(failed, 'attempt')} failed`],
     [cutByReset, `${counted(cutByReset, 'attempt')} cut off by a reset`],
     [cutByPower, `${counted(cutByPower, 'attempt')} cut off by a power loss`],
+    [cutByCharge, `${counted(cutByCharge, 'attempt')} cut off as the charge ended`],
     [cutByEnd, `${counted(cutByEnd, 'attempt')} cut off by the end of the timeline`],
   ]);
 }
