@@ -17,7 +17,7 @@ export interface Use {
   readonly boots: Acts;
   readonly checks: number;
   readonly openChecks: number;
-  /** Alerts delivered, or cut off on the way. */
+  /** Alerts delivered, or cut off on the way to that. */
   readonly sends: Acts;
   readonly failedSends: Acts;
   readonly heartbeats: Acts;
@@ -51,7 +51,7 @@ export function useOf(
   const { tally, lengthMs } = trace;
   const wakes = Object.values(tally.wakes).reduce((sum, count) => sum + count, 0);
   const failed = tally.failedSends;
-  const { delivered, cutOff } = tally.alertSends;
+  const { delivered, failed: refused, cutOff } = tally.alertSends;
   const beats = tally.heartbeatSends;
   return {
     lengthMs,
@@ -59,7 +59,10 @@ export function useOf(
     boots: { count: wakes, ms: tally.bootMs },
     checks: tally.checks,
     openChecks: tally.openChecks,
-    sends: { count: delivered + cutOff, ms: tally.alertSendMs - failed.ms },
+    sends: {
+      count: delivered + refused + cutOff - failed.count,
+      ms: tally.alertSendMs - failed.ms,
+    },
     failedSends: failed,
     heartbeats: {
       count: beats.delivered + beats.failed + beats.cutOff,

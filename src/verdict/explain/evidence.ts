@@ -52,7 +52,7 @@ function withFlat(faults: Faults, { flat }: Trace): Faults {
   const all = Array.from(faults.atMs, (atMs, at) => ({
     atMs,
     backMs: cellAt(faults.backMs, at),
-    clears: cellAt(faults.clears, at),
+    clears: faults.clears[at] ?? 0,
   }));
   const empty = flat.map(({ fromMs, toMs }): [number, number] => [fromMs, toMs]);
   const dark = all.filter(({ atMs, backMs }) => backMs > atMs && atMs < Number.POSITIVE_INFINITY);
