@@ -1,11 +1,19 @@
 // The questions of the command line as functions for programs and tests: a checked watch file in, a plain answer out.
 import { invariant } from './base/index.js';
 import { type Bounds, boundsOf, questionOf } from './bounds/index.js';
-import { type Estimate, estimateOf, tallyYears } from './estimate/index.js';
+import {
+  type Estimate,
+  estimateOf,
+  tallyYears,
+  withEvidence,
+  yearsOfResample,
+} from './estimate/index.js';
 import {
   bouncesTooMuch,
   chargePlanOf,
   type Mishaps,
+  resampleCount,
+  resampled,
   type Timeline,
   type UnmetExpectation,
   type UsageProfile,
@@ -86,13 +94,18 @@ export function estimate(watchFile: WatchFile, options: EstimateOptions): Estima
     powerCuts: options.powerLosses ?? null,
   };
   invariant(!bouncesTooMuch(habits), 'a year of this contact fits in memory', { ...contact });
-  const draw = yearWorlds(habits);
-  const source = {
-    program: compileWatch(watch),
-    timing: deviceTiming({}, timing),
-    judge: required,
-    seed,
-    worldOf: (year: number) => draw(seed, year),
+  const program = compileWatch(watch);
+  const tallyOf = (from: UsageProfile, name: string, count: number) => {
+    const draw = yearWorlds({ ...habits, profile: from });
+    const worldOf = (year: number) => draw(name, year);
+    const device = { program, timing: deviceTiming({}, timing), judge: required };
+    return tallyYears({ ...device, seed: name, worldOf }, 0, count);
   };
-  return estimateOf(tallyYears(source, 0, years), confidence);
+  const resamples = resampleCount(profile);
+  const each = yearsOfResample(years, resamples);
+  const resampledYears = Array.from({ length: resamples }, (_, index) =>
+    tallyOf(resampled(profile, index), `${seed} resample ${String(index)}`, each),
+  );
+  const estimated = estimateOf(tallyOf(profile, seed, years), confidence, resampledYears);
+  return withEvidence(estimated, profile.fitted ?? null);
 }

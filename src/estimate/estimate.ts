@@ -1,17 +1,22 @@
-// From counts to what they tell: rates a year and shares, each with its interval, and the spread of the delays.
+// From counts to rates a year and shares, each with its interval, and the spread of the delays.
+import jStat from 'jstat';
 import { binSpan, binsInOrder, delayPercentile } from './delays.js';
-import { type Estimated, estimatedRate, estimatedShare } from './intervals.js';
+import { delaySpread, rateSpread, type Spread, shareSpread } from './doubt.js';
+import { type Estimated, effectiveShare, estimatedShare } from './intervals.js';
 import { type EventName, eventNames, type Tally } from './tally.js';
+import { weightedRate } from './weighted.js';
 
 /** How often something happens in a year. */
 export interface Rate extends Estimated {
   readonly count: number;
   readonly perYear: number;
   /**
-   * Variance of the years' counts over their mean: 1 for events that come one by one, more for bursts, in which case
-   * the interval is too narrow. Null: too little was seen.
+   * Variance of the years' counts over their mean: 1 for events that come one by one, more for bursts, which widen the
+   * interval. Null: too little was seen.
    */
   readonly dispersion: number | null;
+  /** How far the rate varies between the resamples of the log that the profile was fitted to, as a part of it; null: no log. */
+  readonly profileSpread: number | null;
 }
 
 /** How many of the leave-opens. */
@@ -22,11 +27,19 @@ export interface Share extends Estimated {
   readonly share: number | null;
 }
 
+/** A delay that a share of all do not exceed, with its interval; null: of no delays, or beyond all that were seen. */
+export interface DelayPercentile {
+  readonly percent: number;
+  readonly ms: number | null;
+  readonly lowMs: number | null;
+  readonly highMs: number | null;
+}
+
 export interface DelaySpread {
   readonly count: number;
   readonly leastMs: number | null;
   readonly worstMs: number | null;
-  readonly percentiles: readonly { readonly percent: number; readonly ms: number | null }[];
+  readonly percentiles: readonly DelayPercentile[];
   /** Bins that hold something, ascending: delays from `fromMs` to before `toMs`. */
   readonly histogram: readonly {
     readonly fromMs: number;
@@ -51,60 +64,180 @@ const percents = [5, 25, 50, 75, 90, 95, 99, 99.9];
 /** Fewer events than this say nothing of how they come. */
 const fewestForDispersion = 10;
 
-/** @param tally of at least one year. */
-export function estimateOf(tally: Tally, confidence: number): Estimate {
+/**
+ * @param tally of at least one year.
+ * @param resamples years of profiles that other samples of the log would have led to; empty: no doubt of the profile.
+ */
+export function estimateOf(
+  tally: Tally,
+  confidence: number,
+  resamples: readonly Tally[] = [],
+): Estimate {
   const { years, counts } = tally;
-  const decided = counts.leaveOpens - counts.undecided;
-  const rate = (name: EventName): Rate => rateOf(tally, name, confidence);
-  const share = (name: 'missed' | 'late'): Share => ({
-    count: counts[name],
-    of: decided,
-    share: decided === 0 ? null : counts[name] / decided,
-    ...estimatedShare(counts[name], decided, confidence),
-  });
-  const [missed, late, falseAlarms, earlyAlerts, repeats] = [
-    rate('missed'),
-    rate('late'),
-    rate('falseAlarms'),
-    rate('earlyAlerts'),
-    rate('repeats'),
-  ];
+  const seen = { tally, confidence, resamples };
+  const rate = (name: EventName): Rate => rateOf(seen, name);
   return {
     years,
     confidence,
     openingsPerYear: counts.openings / years,
     leaveOpensPerYear: counts.leaveOpens / years,
-    rates: { missed, late, falseAlarms, earlyAlerts, repeats },
-    shares: { missed: share('missed'), late: share('late') },
-    delays: spreadOf(tally),
+    rates: {
+      missed: rate('missed'),
+      late: rate('late'),
+      falseAlarms: rate('falseAlarms'),
+      earlyAlerts: rate('earlyAlerts'),
+      repeats: rate('repeats'),
+    },
+    shares: { missed: shareOf(seen, 'missed'), late: shareOf(seen, 'late') },
+    delays: spreadOf(seen),
   };
 }
 
-function rateOf({ years, counts, squares }: Tally, name: EventName, confidence: number): Rate {
+interface Seen {
+  readonly tally: Tally;
+  readonly confidence: number;
+  readonly resamples: readonly Tally[];
+}
+
+const singleYears = 4;
+
+/** Of a sum, from how the years differ; bursts show in it. At least that of single events. */
+function countVariance({ years, counts, squares }: Tally, name: EventName): number {
+  const count = counts[name];
+  if (years < 2) return count;
+  const spread = ((squares[name] - count ** 2 / years) * years) / (years - 1);
+  // Of very few years it is hardly known: as if some more had varied like single events.
+  const weight = (years - 1) / (years - 1 + singleYears);
+  return Math.max(count, count + (spread - count) * weight);
+}
+
+function rateOf({ tally, confidence, resamples }: Seen, name: EventName): Rate {
+  const { years, counts, squares } = tally;
   const count = counts[name];
   const mean = count / years;
   const enough = years > 1 && count >= fewestForDispersion;
-  const variance = (squares[name] - count * mean) / (years - 1);
-  return {
-    count,
-    perYear: mean,
-    ...estimatedRate(count, years, confidence),
-    dispersion: enough ? variance / mean : null,
-  };
+  const dispersion = enough ? (squares[name] - count * mean) / (years - 1) / mean : null;
+  const spread = rateSpread(resamples, name);
+  const sums = { count, years, variance: countVariance(tally, name) };
+  const known = knownRate(sums, spread, confidence);
+  return { count, perYear: mean, ...known, dispersion, profileSpread: spread?.relative ?? null };
 }
 
-function spreadOf({ delays, leastDelayMs, worstDelayMs }: Tally): DelaySpread {
+interface Sums {
+  readonly count: number;
+  readonly years: number;
+  readonly variance: number;
+}
+
+function knownRate(
+  { count, years, variance }: Sums,
+  spread: Spread | null,
+  confidence: number,
+): Estimated {
+  // Of few years their own differences are known only roughly.
+  const rough = studentOverNormal(years - 1 + singleYears, confidence);
+  const bursts = variance > count ? variance * rough ** 2 : variance;
+  const doubt = ((spread?.relative ?? 0) * count) ** 2;
+  const known = weightedRate({ sum: count, variance: bursts + doubt, one: 1 }, years, confidence);
+  if (count > 0 || spread === null || spread.mean === 0) return known;
+  // None in the years of the profile itself, but some in those of its resamples.
+  const sum = spread.mean * years;
+  const wide = { sum, variance: sum + (spread.relative * sum) ** 2, one: 1 };
+  return { ...known, high: Math.max(known.high, weightedRate(wide, years, confidence).high) };
+}
+
+/** How much wider an interval is for a standard deviation that was measured with so few degrees of freedom. */
+function studentOverNormal(degrees: number, confidence: number): number {
+  if (degrees > 1_000) return 1;
+  const tail = 1 - (1 - confidence) / 2;
+  return jStat.studentt.inv(tail, degrees) / jStat.studentt.inv(tail, 1e6);
+}
+
+/**
+ * Exact for leave-opens that are missed one by one. Where some years miss more of theirs than others, the interval is
+ * that of fewer leave-opens: as many as would vary as much (the design effect of clusters; Kish, Survey Sampling, 1965).
+ */
+function shareOf(seen: Seen, name: 'missed' | 'late'): Share {
+  const { tally, confidence, resamples } = seen;
+  const { counts } = tally;
+  const [count, of] = [counts[name], counts.leaveOpens - counts.undecided];
+  const share = of === 0 ? null : count / of;
+  if (share === null || count === 0 || count === of) {
+    const known = estimatedShare(count, of, confidence);
+    return { count, of, share, ...widerAtEnd(known, resamples, name) };
+  }
+  const single = (share * (1 - share)) / of;
+  const spread = (shareSpread(resamples, name)?.relative ?? 0) * share;
+  const variance = Math.max(single, ratioVariance(tally, name, share)) + spread ** 2;
+  const effective = Math.max(2, (share * (1 - share)) / variance);
+  const known = effectiveShare(share * effective, effective, confidence);
+  return { count, of, share, kind: 'interval', ...known };
+}
+
+/** None or all were missed: the resamples may still know of others. */
+function widerAtEnd(
+  known: Estimated,
+  resamples: readonly Tally[],
+  name: 'missed' | 'late',
+): Estimated {
+  const spread = shareSpread(resamples, name);
+  if (spread === null) return known;
+  const reach = 2 * spread.relative * spread.mean;
+  const [low, high] = [Math.max(0, spread.mean - reach), Math.min(1, spread.mean + reach)];
+  if (known.kind === 'at-most') return { ...known, high: Math.max(known.high, high) };
+  return { ...known, low: Math.min(known.low, low) };
+}
+
+/** Of a share whose numerator and denominator vary from year to year. */
+function ratioVariance(
+  { years, counts, squares, decided }: Tally,
+  name: 'missed' | 'late',
+  share: number,
+): number {
+  const of = counts.leaveOpens - counts.undecided;
+  if (years < 2 || of === 0) return 0;
+  const residual = squares[name] - 2 * share * decided[name] + share ** 2 * decided.squares;
+  return ((years / (years - 1)) * Math.max(0, residual)) / of ** 2;
+}
+
+function spreadOf(seen: Seen): DelaySpread {
+  const { delays, leastDelayMs, worstDelayMs } = seen.tally;
   const bins = binsInOrder(delays);
+  const count = bins.reduce((sum, [, many]) => sum + many, 0);
   return {
-    count: bins.reduce((sum, [, count]) => sum + count, 0),
+    count,
     leastMs: leastDelayMs,
     worstMs: worstDelayMs,
     percentiles: percents.map((percent) => {
-      const ms = delayPercentile(delays, percent / 100);
+      const share = percent / 100;
+      const found = delayPercentile(delays, share);
       // A bin may reach beyond the longest delay in it.
-      return { percent, ms: ms === null ? null : Math.min(ms, worstDelayMs ?? ms) };
+      const ms = found === null ? null : Math.min(found, worstDelayMs ?? found);
+      return { percent, ms, ...delayInterval(seen, { share, ms, count }) };
     }),
-    histogram: bins.map(([bin, count]) => ({ ...binSpan(bin), count })),
+    histogram: bins.map(([bin, many]) => ({ ...binSpan(bin), count: many })),
+  };
+}
+
+/** From order statistics: the delays at the ends of the interval of the share; wider by what the resamples differ. */
+function delayInterval(
+  { tally, confidence, resamples }: Seen,
+  {
+    share,
+    ms,
+    count,
+  }: { readonly share: number; readonly ms: number | null; readonly count: number },
+) {
+  if (ms === null) return { lowMs: null, highMs: null };
+  const { low, high } = effectiveShare(share * count, count, confidence);
+  const least = tally.leastDelayMs ?? 0;
+  const lowMs = low * count < 1 ? least : (delayPercentile(tally.delays, low) ?? least);
+  const isBeyond = high > 1 - 1 / (count + 1);
+  const spread = (delaySpread(resamples, share)?.relative ?? 0) * ms * 2;
+  const wider = (end: number): number => Math.sqrt((end - ms) ** 2 + spread ** 2);
+  return {
+    lowMs: Math.max(0, Math.floor(ms - wider(Math.min(ms, lowMs)))),
+    highMs: isBeyond ? null : Math.ceil(ms + wider(delayPercentile(tally.delays, high) ?? ms)),
   };
 }
 

@@ -1,7 +1,18 @@
 // Estimate: how often a watch misses, is late or cries for nothing in a year, from many drawn years, with exact
 // intervals. It refuses to know how a year is drawn, and on which core it is run.
-export { binSpan } from './delays.js';
 export {
+  type Agreement,
+  type AgreementName,
+  type AgreementRow,
+  agreementAt,
+  agreementIntervalsMs,
+  agreementNames,
+  type Compared,
+} from './agreement.js';
+export { binSpan } from './delays.js';
+export { yearsOfResample } from './doubt.js';
+export {
+  type DelayPercentile,
   type DelaySpread,
   type Estimate,
   estimateOf,
@@ -11,6 +22,7 @@ export {
   relativePrecision,
   type Share,
 } from './estimate.js';
+export { type Evidence, lacksLeaveOpens, leaveOpensAtMost, withEvidence } from './evidence.js';
 export {
   countInterval,
   type Estimated,
@@ -19,13 +31,16 @@ export {
   type Interval,
   shareInterval,
 } from './intervals.js';
+export { type OverPhases, overPhases } from './phases.js';
 export {
   addYear,
   countNames,
+  decidedNames,
   type EventName,
   emptyTally,
   eventNames,
   join,
   type Tally,
 } from './tally.js';
+export { type WeightedSum, weightedRate } from './weighted.js';
 export { tallyYears, type YearSource } from './years.js';

@@ -15,6 +15,7 @@ export const countNames = [
   'alerts',
   ...eventNames,
 ] as const;
+export const decidedNames = ['squares', 'missed', 'late'] as const;
 type CountName = (typeof countNames)[number];
 
 /** Sums over device-years. */
@@ -23,6 +24,8 @@ export interface Tally {
   readonly counts: Record<CountName, number>;
   /** Sums of the squares of each year's count. */
   readonly squares: Record<EventName, number>;
+  /** Of the leave-opens that were decided: sums of each year's square, and of its products with two other counts. */
+  readonly decided: Record<'squares' | 'missed' | 'late', number>;
   /** Of reported and late leave-opens. */
   readonly delays: Delays;
   /** The least and the greatest of these delays, to the ms; null: none. */
@@ -46,6 +49,7 @@ export function emptyTally(): Tally {
       repeats: 0,
     },
     squares: { missed: 0, late: 0, falseAlarms: 0, earlyAlerts: 0, repeats: 0 },
+    decided: { squares: 0, missed: 0, late: 0 },
     delays: new Map(),
     leastDelayMs: null,
     worstDelayMs: null,
@@ -59,6 +63,10 @@ export function addYear(tally: Tally, { summary, openings }: Verdict): void {
     tally.counts[name] += name === 'undecided' ? undecidedLeaveOpens(summary) : summary[name];
   }
   for (const name of eventNames) tally.squares[name] += summary[name] ** 2;
+  const decided = summary.reported + summary.late + summary.missed;
+  tally.decided.squares += decided ** 2;
+  tally.decided.missed += decided * summary.missed;
+  tally.decided.late += decided * summary.late;
   for (const index of openings.leaveOpens) {
     const { delayMs } = openings.at(index);
     if (delayMs === null) continue;
@@ -77,6 +85,7 @@ export function join(tally: Tally, other: Tally): void {
   tally.years += other.years;
   for (const name of countNames) tally.counts[name] += other.counts[name];
   for (const name of eventNames) tally.squares[name] += other.squares[name];
+  for (const name of decidedNames) tally.decided[name] += other.decided[name];
   for (const [bin, count] of other.delays) {
     tally.delays.set(bin, (tally.delays.get(bin) ?? 0) + count);
   }

@@ -5,11 +5,13 @@
 export { type DeviceLogRow, parseDeviceLog } from './device-log/device-log.js';
 export { openDoorLog } from './log/door-log.js';
 export { timelineOfLog } from './log/timeline.js';
-export { fitProfile, type LoggedDoor, type ProfileFit } from './profile/fit.js';
+export { fitProfile, type ProfileFit } from './profile/fit.js';
 export type { DurationFit } from './profile/fit-durations.js';
+export type { LoggedDoor, ProcessFit } from './profile/fit-process.js';
 export { type DrawnOpening, generateDoor } from './profile/generate.js';
 export { builtInProfile, builtInProfiles, parseProfile } from './profile/profile-file.js';
 export { profileText } from './profile/profile-text.js';
+export { resampleCount, resampled } from './profile/resamples.js';
 export { openingsAYear } from './profile/year-doors.js';
 export {
   bouncesTooMuch,

@@ -106,7 +106,7 @@ export interface GeneratedDoor {
 
 /** How a door is used. */
 export interface UsageProfile {
-  /** How many openings to expect in each of the 24 hours of a local day. */
+  /** How many openings, or visits where the profile has visits, to expect in each of the 24 hours of a local day. */
   readonly openingsPerHour: readonly number[];
   /** Factors on the openings of Monday to Friday, and of Saturday and Sunday. */
   readonly weekdayFactor: number;
@@ -114,6 +114,55 @@ export interface UsageProfile {
   readonly duration: DurationDistribution;
   /** Null: nobody ever leaves the door open. */
   readonly leaveOpen: LeaveOpenHabit | null;
+  /** What happens in a visit; absent: each is one opening. */
+  readonly visits?: VisitHabit;
+  /** The days of a log, which years are put together from in place of everything above; absent: they are drawn. */
+  readonly days?: readonly LoggedDay[];
+  /** What the profile was fitted to; absent: it was written by hand. */
+  readonly fitted?: FittedTo;
+}
+
+/** Several openings, one after the other. No visit begins during another. */
+export interface VisitHabit {
+  readonly openings: CountDistribution;
+  /** From the end of an opening to the start of the next one of the visit. */
+  readonly gap: DurationDistribution;
+  /** Absent: lengths and gaps do not depend on each other. */
+  readonly dependence?: VisitDependence;
+}
+
+/** Correlations of the normal scores of neighbours within a visit (a Gaussian copula), each from -1 to 1. */
+export interface VisitDependence {
+  /** Of the lengths of two openings in a row. */
+  readonly lengths: number;
+  /** Of an opening's length and the gap after it. */
+  readonly gapAfter: number;
+  /** Of a gap and the length of the opening after it. */
+  readonly lengthAfter: number;
+}
+
+/** How many openings a visit has: at least one. */
+export type CountDistribution =
+  | { readonly kind: 'fixed'; readonly count: number }
+  | { readonly kind: 'geometric'; readonly mean: number }
+  /** One, and a Poisson number of further ones. */
+  | { readonly kind: 'poisson'; readonly mean: number }
+  | { readonly kind: 'drawn'; readonly counts: readonly number[] };
+
+/** The openings of one local day of a log. */
+export interface LoggedDay {
+  readonly weekend: boolean;
+  /** When each began, in milliseconds since midnight, and how long it lasted. */
+  readonly openings: readonly { readonly atMs: number; readonly forMs: number }[];
+}
+
+/** What a profile was fitted to, and how far other samples of the same door would have led to another one. */
+export interface FittedTo {
+  readonly days: number;
+  readonly openings: number;
+  readonly leaveOpens: number;
+  /** Fits to resampled days: each a list of factors on what the profile says, in the order of `resampledFactors`. */
+  readonly resamples: readonly (readonly number[])[];
 }
 
 /** Some openings are of another kind. */

@@ -12,7 +12,8 @@ scenario has under generate: { profile: ... }. dozewatch profile fits one to a d
 
 A device-year has 365 days without daylight saving. The same --seed gives the same bytes, whatever the
 number of threads. If the watch file gives a range for clock error, boot or connect time, its value is
-drawn; the clock error once a year. Intervals are exact (Clopper-Pearson for shares, Poisson for rates).
+drawn; the clock error once a year. Intervals include bursts of counts and, with a profile fitted to a log,
+what a log of that length leaves open.
 
 Examples:
   dozewatch estimate -c watch.yaml --profile flower-store
@@ -32,7 +33,7 @@ export function estimateTakes(command: Command) {
   const basic = withWatchFile(
     command.description(
       'Estimates how often per year of real use a watch misses an opening, is late or raises a false alarm.\n' +
-        'Draws many years from a usage profile, simulates and judges each, and gives exact intervals.',
+        'Draws many years from a usage profile, simulates and judges each, and gives an interval for each rate.',
     ),
   )
     .option('--logic <file>', 'your own XState machine as the logic of the watch')
@@ -59,7 +60,7 @@ export function estimateTakes(command: Command) {
       ]),
     )
     .optionsGroup('Rarely needed:')
-    .option('--as-logged', 'draw from the lengths in the log, not from a fitted distribution')
+    .option('--as-logged', 'draw the days of the log, not a fitted profile')
     .option('--seed <text>', 'another seed draws other years', '1')
     .option('--jobs <count>', 'threads (default: one per core)')
     .option('--shard <i/n>', 'simulate only part i of n, for dozewatch merge to join')

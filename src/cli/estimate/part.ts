@@ -1,14 +1,20 @@
 // A part of an estimate as a file: which estimate it is of, which years, and what they came to.
 import { createHash } from 'node:crypto';
 import { firstTooDeep } from '../../base/index.js';
-import { countNames, emptyTally, eventNames, type Tally } from '../../estimate/index.js';
+import {
+  countNames,
+  decidedNames,
+  emptyTally,
+  eventNames,
+  type Tally,
+} from '../../estimate/index.js';
 import { mostLevels } from '../../model/index.js';
 import { type InputProblem, problem } from '../problem.js';
 import type { EstimateQuestion } from './task.js';
 import type { EstimateHead } from './view.js';
 
 /** Goes up with the form of the file and with what a seed draws: years of one version do not go with another's. */
-const partVersion = 2;
+const partVersion = 3;
 const schemaStart = 'dozewatch/estimate-part/';
 
 export interface EstimatePart {
@@ -18,15 +24,23 @@ export interface EstimatePart {
   readonly from: number;
   readonly to: number;
   readonly tally: Tally;
+  /** The years of resamples `resamplesFrom` and following. */
+  readonly resamplesFrom: number;
+  readonly resamples: readonly Tally[];
 }
 
 export function fingerprintOf(question: EstimateQuestion): string {
   return createHash('sha256').update(JSON.stringify(question)).digest('hex');
 }
 
-export function partText({ tally, ...part }: EstimatePart): string {
-  const delays = [...tally.delays].sort((a, b) => a[0] - b[0]);
-  return `${JSON.stringify({ schema: `${schemaStart}${String(partVersion)}`, ...part, tally: { ...tally, delays } })}\n`;
+export function partText({ tally, resamples, ...part }: EstimatePart): string {
+  const schema = `${schemaStart}${String(partVersion)}`;
+  const whole = { schema, ...part, tally: written(tally), resamples: resamples.map(written) };
+  return `${JSON.stringify(whole)}\n`;
+}
+
+function written(tally: Tally) {
+  return { ...tally, delays: [...tally.delays].sort((a, b) => a[0] - b[0]) };
 }
 
 type Fields = Readonly<Record<string, unknown>>;
@@ -46,7 +60,14 @@ export function readPart(text: string, file: string): EstimatePart {
   if (!isCount(from) || !isCount(to) || tally.years !== to - from || to > head.yearsAsked) {
     throw notAPart(file, 'from and to');
   }
-  return { head, fingerprint, from, to, tally };
+  const { resamplesFrom, resamples } = root;
+  const tallies = Array.isArray(resamples) ? resamples.map(tallyOf) : null;
+  const isWhole = tallies?.every((one) => one !== null && one.years === head.resamples?.yearsEach);
+  if (!isCount(resamplesFrom) || tallies === null || isWhole !== true) {
+    throw notAPart(file, 'resamples');
+  }
+  const known = tallies.filter((one) => one !== null);
+  return { head, fingerprint, from, to, tally, resamplesFrom, resamples: known };
 }
 
 /** Null: this is not the schema of a part. */
@@ -113,8 +134,26 @@ function headOf(value: unknown): EstimateHead | null {
   if (logic !== null && typeof logic !== 'string') return null;
   if (!isCount(leaveOpenAfterMs) || !isCountOrNull(reportWithinMs)) return null;
   if (outages === undefined || powerCuts === undefined) return null;
-  const asked = { leaveOpenAfterMs, reportWithinMs, outages, powerCuts };
+  const resamples = resamplesIn(fields['resamples']);
+  const fitted = fittedIn(fields['fitted']);
+  if (resamples === undefined || fitted === undefined) return null;
+  const asked = { leaveOpenAfterMs, reportWithinMs, outages, powerCuts, resamples, fitted };
   return { seed, yearsAsked, profile, watch, logic, ...asked };
+}
+
+/** Undefined: not to be understood. */
+function resamplesIn(value: unknown): EstimateHead['resamples'] | undefined {
+  if (value === null) return null;
+  const { count, yearsEach } = fieldsOf(value) ?? {};
+  return isCount(count) && isCount(yearsEach) ? { count, yearsEach } : undefined;
+}
+
+/** Undefined: not to be understood. */
+function fittedIn(value: unknown): EstimateHead['fitted'] | undefined {
+  if (value === null) return null;
+  const { days, openings, leaveOpens } = fieldsOf(value) ?? {};
+  if (typeof days !== 'number' || !isCount(openings) || !isCount(leaveOpens)) return undefined;
+  return { days, openings, leaveOpens };
 }
 
 /** Undefined: not to be understood. */
@@ -128,9 +167,10 @@ function tallyOf(value: unknown): Tally | null {
   const fields = fieldsOf(value);
   const counts = fieldsOf(fields?.['counts']);
   const squares = fieldsOf(fields?.['squares']);
+  const decided = fieldsOf(fields?.['decided']);
   const { years, leastDelayMs, worstDelayMs } = fields ?? {};
   const delays = pairsOf(fields?.['delays']);
-  if (counts === null || squares === null || delays === null) return null;
+  if (counts === null || squares === null || decided === null || delays === null) return null;
   if (!isCount(years) || !isCountOrNull(leastDelayMs) || !isCountOrNull(worstDelayMs)) return null;
   const tally = { ...emptyTally(), years, leastDelayMs, worstDelayMs };
   for (const name of countNames) {
@@ -142,6 +182,11 @@ function tallyOf(value: unknown): Tally | null {
     const square = squares[name];
     if (!isCount(square)) return null;
     tally.squares[name] = square;
+  }
+  for (const name of decidedNames) {
+    const sum = decided[name];
+    if (!isCount(sum)) return null;
+    tally.decided[name] = sum;
   }
   return delays.every((pair) => takeBin(tally, pair)) ? addsUp(tally) : null;
 }

@@ -15,10 +15,18 @@ const worthWorkers = 500;
 
 export type StoppedBy = 'years' | 'precision' | 'interrupt';
 
+/** Resamples of a profile, each with its years: those from `from` to before `to`. */
+export interface ResampleRange {
+  readonly from: number;
+  readonly to: number;
+  readonly years: number;
+}
+
 export interface EstimateRun {
   readonly question: EstimateQuestion;
   readonly from: number;
   readonly to: number;
+  readonly resamples: ResampleRange;
   /** Called after each stretch. True ends the run. */
   readonly precise: (tally: Tally) => boolean;
   readonly onDone: (share: number) => void;
@@ -32,20 +40,53 @@ export interface Runner {
   readonly end: () => Promise<void>;
 }
 
+export interface EstimateDone {
+  readonly tally: Tally;
+  /** One for each resample; none when the run was interrupted. */
+  readonly resamples: readonly Tally[];
+  readonly stoppedBy: StoppedBy;
+}
+
 /** @returns the tally of the years done, without gaps from the first on, and why there are no more. */
-export async function runEstimate(
-  run: EstimateRun,
-  runner: Runner,
-): Promise<{ readonly tally: Tally; readonly stoppedBy: StoppedBy }> {
+export async function runEstimate(run: EstimateRun, runner: Runner): Promise<EstimateDone> {
   let release = (): void => undefined;
   const interrupted = new Promise<null>((resolve) => {
     release = onInterrupt(() => resolve(null));
   });
   try {
-    return await inOrder(run, runner, interrupted);
+    const done = await inOrder(run, runner, interrupted);
+    if (done.stoppedBy === 'interrupt') return { ...done, resamples: [] };
+    const resamples = await resampledYears(run, runner, interrupted);
+    return resamples === null
+      ? { ...done, resamples: [], stoppedBy: 'interrupt' }
+      : { ...done, resamples };
   } finally {
     release();
   }
+}
+
+/** Null: interrupted. */
+async function resampledYears(
+  { question, resamples, onDone }: EstimateRun,
+  runner: Runner,
+  interrupted: Promise<null>,
+): Promise<readonly Tally[] | null> {
+  const { from, to, years } = resamples;
+  const tallies: Tally[] = [];
+  const running: Promise<Tally>[] = [];
+  for (let next = from; tallies.length < to - from; ) {
+    while (running.length < runner.room && next < to) {
+      const task = runner.run({ question, resample: next, from: 0, to: years });
+      task.catch(() => undefined);
+      running.push(task);
+      next += 1;
+    }
+    const done = await Promise.race([running.shift() ?? null, interrupted]);
+    if (done === null) return null;
+    tallies.push(done);
+    onDone(1);
+  }
+  return tallies;
 }
 
 async function inOrder(run: EstimateRun, runner: Runner, interrupted: Promise<null>) {
@@ -55,7 +96,7 @@ async function inOrder(run: EstimateRun, runner: Runner, interrupted: Promise<nu
   for (;;) {
     while (running.length < runner.room && next < run.to) {
       const to = Math.min(run.to, next + yearsAtOnce);
-      const task = runner.run({ question: run.question, from: next, to });
+      const task = runner.run({ question: run.question, resample: null, from: next, to });
       // Those still running when the estimate ends are ended with their workers.
       task.catch(() => undefined);
       running.push(task);

@@ -1,6 +1,12 @@
 // The report of `estimate` for a terminal: what a year brings first, then how sure that is, then the delays.
 import { counted, durationText, numberText, roughDurationText } from '../../base/index.js';
-import type { Estimate, Rate, Share } from '../../estimate/index.js';
+import {
+  type Estimate,
+  lacksLeaveOpens,
+  leaveOpensAtMost,
+  type Rate,
+  type Share,
+} from '../../estimate/index.js';
 import {
   figure,
   knownText,
@@ -11,7 +17,7 @@ import {
   rateWords,
 } from '../../wording/index.js';
 import type { Paint } from '../layout/paint.js';
-import { factsText, tableText } from '../layout/table-text.js';
+import { factsText, paragraphText, tableText } from '../layout/table-text.js';
 import { delayChart } from './delay-chart.js';
 import type { EstimateHead, EstimateView } from './view.js';
 
@@ -34,7 +40,7 @@ export function estimateReport(view: EstimateView, style: EstimateStyle): string
       { estimate, width: style.width },
     )}`,
     `\nOf the leave-opens\n${sharesTable(estimate, head, style)}`,
-    burstsText(estimate),
+    cautionsText(view, style.width),
     delaysText(estimate, style),
   ].join('');
 }
@@ -73,6 +79,7 @@ function facts({ head, estimate, stoppedBy }: EstimateView): (readonly [string, 
   ];
   return [
     ['profile', plainCut(head.profile, 600)],
+    ...fittedFacts(head),
     ['device-years', `${numberText(years)}${asked}${stops[stoppedBy]}`],
     ['seed', plainCut(head.seed, 200)],
     ['openings', `${figure(openingsPerYear)} a year`],
@@ -82,6 +89,17 @@ function facts({ head, estimate, stoppedBy }: EstimateView): (readonly [string, 
     ],
     ['besides', mishaps.length === 0 ? 'no outages, no power cuts' : mishaps.join(', ')],
   ];
+}
+
+function fittedFacts({ fitted, resamples }: EstimateHead): (readonly [string, string])[] {
+  if (fitted === null) return [];
+  const { days, openings, leaveOpens } = fitted;
+  const log = `${counted(openings, 'opening')} in ${figure(days)} days, ${counted(leaveOpens, 'leave-open')}`;
+  const doubt =
+    resamples === null
+      ? '; the intervals take the profile as certain'
+      : `; the intervals include what it leaves open (${numberText(resamples.count)} resamples of its days, ${counted(resamples.yearsEach, 'year')} each)`;
+  return [['fitted to', `${log}${doubt}`]];
 }
 
 function mishapText(what: string, mishaps: EstimateHead['outages']): readonly string[] {
@@ -123,11 +141,47 @@ function tableOf(
   return [...tableText(columns, rows, width)].join('');
 }
 
-function burstsText({ rates }: Estimate): string {
+/** Fewer leave-opens than this are too few for a rate. */
+const fewLeaveOpens = 10;
+/** From here on the doubt of the profile is large enough to be named: a factor of two either way. */
+const largeSpread = 0.35;
+
+function cautionsText({ estimate, head }: EstimateView, width: number): string {
+  const sentences = [...burstsOf(estimate), ...spreadOf(estimate), ...evidenceOf(estimate, head)];
+  return sentences.map((sentence) => `\n${paragraphText(sentence, width)}`).join('');
+}
+
+function burstsOf({ rates }: Estimate): readonly string[] {
   const bursting = rateOrder.filter((name) => (rates[name].dispersion ?? 0) > bursts);
-  if (bursting.length === 0) return '';
+  if (bursting.length === 0) return [];
   const names = bursting.map((name) => rateWords[name]).join(', ');
-  return `\nThese come in bursts, so that their interval a year is too narrow: ${names}.\n`;
+  return [
+    `These come in bursts, so their intervals are wider than those of single events: ${names}.`,
+  ];
+}
+
+function spreadOf({ rates }: Estimate): readonly string[] {
+  const unsure = rateOrder.filter((name) => (rates[name].profileSpread ?? 0) > largeSpread);
+  if (unsure.length === 0) return [];
+  const names = unsure.map((name) => rateWords[name]).join(', ');
+  return [
+    `The log leaves these open, more than the simulation does: ${names}. A longer log narrows their intervals; more years do not.`,
+  ];
+}
+
+function evidenceOf(estimate: Estimate, { fitted }: EstimateHead): readonly string[] {
+  const { years, confidence } = estimate;
+  if (lacksLeaveOpens(estimate, fitted)) {
+    const each = 365 / leaveOpensAtMost(fitted.days, confidence);
+    const every = each < 2 ? figure(each, 'down') : String(Math.floor(each));
+    return [
+      `The log has ${figure(fitted.days, 'down')} days without a leave-open: at most 1 in ${every} days (${percentText(confidence)}). Write what you know of them into the profile (leaveOpen:) to estimate misses.`,
+    ];
+  }
+  const { of } = estimate.shares.missed;
+  if (of >= fewLeaveOpens) return [];
+  const few = of === 0 ? 'No leave-open' : counted(of, 'leave-open');
+  return [`${few} in ${counted(years, 'year')}: too few for a rate of misses or a share.`];
 }
 
 function delaysText({ delays }: Estimate, { width }: EstimateStyle): string {
@@ -136,8 +190,11 @@ function delaysText({ delays }: Estimate, { width }: EstimateStyle): string {
     return '\nNo leave-open was reported, so that there are no delays to show.\n';
   }
   const rows = delays.percentiles.map(
-    ({ percent, ms }) =>
-      [`${String(percent)} % within`, roughDurationText(ms ?? 0, 'at most')] as const,
+    ({ percent, ms, lowMs, highMs }) =>
+      [
+        `${String(percent)} % within`,
+        `${roughDurationText(ms ?? 0, 'at most')} (${roughDurationText(lowMs ?? 0)} to ${highMs === null ? 'not known' : roughDurationText(highMs, 'at most')})`,
+      ] as const,
   );
   const ends = [
     ['shortest', durationText(leastMs)],

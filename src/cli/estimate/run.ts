@@ -1,8 +1,14 @@
 // `dozewatch estimate` at work.
 
 import { counted, type Diagnostic, plain } from '../../base/index.js';
-import { estimateOf, relativePrecision, type Tally } from '../../estimate/index.js';
-import { bouncesTooMuch } from '../../scenarios/index.js';
+import {
+  estimateOf,
+  relativePrecision,
+  type Tally,
+  withEvidence,
+  yearsOfResample,
+} from '../../estimate/index.js';
+import { bouncesTooMuch, resampleCount, type UsageProfile } from '../../scenarios/index.js';
 import { deviceTiming } from '../../world/index.js';
 import type { Style } from '../command.js';
 import type { ExitStatus, Io } from '../host/io.js';
@@ -19,7 +25,7 @@ import { problem } from '../problem.js';
 import { estimateJson } from './json.js';
 import type { EstimateOptions } from './options.js';
 import { fingerprintOf, partText } from './part.js';
-import { openRunner, type Runner, runEstimate, type StoppedBy } from './pool.js';
+import { type EstimateDone, openRunner, type Runner, runEstimate } from './pool.js';
 import { type EstimatePlan, planOf, yearsOf } from './readings.js';
 import { estimateReport } from './report.js';
 import type { EstimateQuestion } from './task.js';
@@ -69,15 +75,16 @@ async function estimateWith(
     most: 20,
   });
   const asked = { plan, ...questionOf(options, plan, { watch, usage }) };
-  const { tally, stoppedBy } = await runYears(asked, await runner, io);
+  const done = await runYears(asked, await runner, io);
+  const { tally, resamples, stoppedBy } = done;
   if (tally.years === 0) {
     await io.stderr.write('Interrupted before the first years were done: nothing to report.\n');
     return 130;
   }
-  if (options.output !== undefined)
-    return writePart(options.output, asked, { tally, stoppedBy, io });
+  if (options.output !== undefined) return writePart(options.output, asked, { ...done, io });
   if (plan.precision !== null && stoppedBy === 'years') await warnImprecise(plan, on);
-  const view = { head: asked.head, estimate: estimateOf(tally, plan.confidence), stoppedBy };
+  const estimated = withEvidence(estimateOf(tally, plan.confidence, resamples), asked.head.fitted);
+  const view = { head: asked.head, estimate: estimated, stoppedBy };
   await printEstimate(view, options.json === true, on);
   return stoppedBy === 'interrupt' ? 130 : 0;
 }
@@ -135,6 +142,8 @@ function questionOf(
     reportWithinMs,
     outages,
     powerCuts,
+    resamples: resamplesFor(of.usage.profile, plan.years),
+    fitted: evidenceOf(of.usage.profile),
   };
   const { table } = of.watch.program;
   return {
@@ -143,14 +152,27 @@ function questionOf(
   };
 }
 
-async function runYears({ plan, question }: Asked, runner: Runner, io: Io) {
+function resamplesFor(profile: UsageProfile, years: number): EstimateHead['resamples'] {
+  const count = resampleCount(profile);
+  return count === 0 ? null : { count, yearsEach: yearsOfResample(years, count) };
+}
+
+function evidenceOf({ fitted }: UsageProfile): EstimateHead['fitted'] {
+  if (fitted === undefined) return null;
+  const { days, openings, leaveOpens } = fitted;
+  return { days, openings, leaveOpens };
+}
+
+async function runYears({ plan, question, head }: Asked, runner: Runner, io: Io) {
   const { precision, confidence } = plan;
   const [from, to] = yearsOf(plan.years, plan.shard);
   const progress = openProgress(io, 'simulating device-years');
   const precise = (tally: Tally): boolean =>
     precision !== null && relativePrecision(tally, precision.of, confidence) <= precision.share;
   const onDone = (share: number): void => progress.at(share);
-  const done = await runEstimate({ question, from, to, precise, onDone }, runner);
+  const [first, last] = yearsOf(head.resamples?.count ?? 0, plan.shard);
+  const resamples = { from: first, to: last, years: head.resamples?.yearsEach ?? 0 };
+  const done = await runEstimate({ question, from, to, resamples, precise, onDone }, runner);
   progress.end();
   return done;
 }
@@ -158,9 +180,9 @@ async function runYears({ plan, question }: Asked, runner: Runner, io: Io) {
 async function writePart(
   file: string,
   { plan, question, head }: Asked,
-  done: { readonly tally: Tally; readonly stoppedBy: StoppedBy; readonly io: Io },
+  done: EstimateDone & { readonly io: Io },
 ): Promise<ExitStatus> {
-  const { tally, stoppedBy, io } = done;
+  const { tally, resamples, stoppedBy, io } = done;
   if (stoppedBy === 'interrupt') {
     await io.stderr.write(
       'Interrupted: a part is of use only when it is whole, so none is written.\n',
@@ -169,7 +191,9 @@ async function writePart(
   }
   const [from, to] = yearsOf(plan.years, plan.shard);
   const fingerprint = fingerprintOf(question);
-  await writeOutput(file, [partText({ head, fingerprint, from, to, tally })], io);
+  const [resamplesFrom] = yearsOf(head.resamples?.count ?? 0, plan.shard);
+  const part = { head, fingerprint, from, to, tally, resamplesFrom, resamples };
+  await writeOutput(file, [partText(part)], io);
   const span = `${counted(to - from, 'device-year')} of ${String(plan.years)}`;
   await tell(io.stdout, `Part written: ${plain(file)} (${span})\n`);
   return 0;

@@ -3,7 +3,7 @@
 import { type Tally, tallyYears, type YearSource } from '../../estimate/index.js';
 import type { LogicTable, WatchSettings } from '../../machine/index.js';
 import { type Requirements } from '../../model/index.js';
-import { type YearHabits, yearWorlds } from '../../scenarios/index.js';
+import { resampled, type YearHabits, yearWorlds } from '../../scenarios/index.js';
 import type { DeviceTiming } from '../../world/index.js';
 
 /** Everything that decides the years of an estimate. */
@@ -20,6 +20,8 @@ export interface EstimateQuestion {
 /** Years from `from` to before `to`. */
 export interface EstimateTask {
   readonly question: EstimateQuestion;
+  /** Which resample of the log the profile is fitted to; null: the log itself. */
+  readonly resample: number | null;
   readonly from: number;
   readonly to: number;
 }
@@ -28,15 +30,22 @@ export interface EstimateTask {
 export type Sources = Map<string, YearSource>;
 
 export function runEstimateTask(task: EstimateTask, sources: Sources): Tally {
-  const { question, from, to } = task;
-  const key = JSON.stringify({ ...question, table: null });
-  const source = sources.get(key) ?? sourceOf(question);
-  sources.set(key, source);
+  const { question, from, to, resample } = task;
+  const key = JSON.stringify({ ...question, table: null, resample });
+  const source = sources.get(key) ?? sourceOf(question, resample);
+  // The years of a resample are of one task.
+  if (resample === null) sources.set(key, source);
   return tallyYears(source, from, to);
 }
 
-function sourceOf({ seed, watch, table, timing, judge, habits }: EstimateQuestion): YearSource {
-  const draw = yearWorlds(habits);
+function sourceOf(question: EstimateQuestion, resample: number | null): YearSource {
+  const { watch, table, timing, judge, habits } = question;
+  const { profile } = habits;
+  const seed = resample === null ? question.seed : `${question.seed} resample ${String(resample)}`;
+  const draw = yearWorlds({
+    ...habits,
+    profile: resample === null ? profile : resampled(profile, resample),
+  });
   const worldOf: YearSource['worldOf'] = (year) => draw(seed, year);
   return { program: { watch, table }, timing, judge, seed, worldOf };
 }

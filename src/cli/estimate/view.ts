@@ -19,6 +19,16 @@ export interface EstimateHead {
   readonly reportWithinMs: number | null;
   readonly outages: Mishaps | null;
   readonly powerCuts: Mishaps | null;
+  /** Profiles fitted to resampled days of the log, and how many years of each were simulated; null: no log is known. */
+  readonly resamples: { readonly count: number; readonly yearsEach: number } | null;
+  /** What the profile was fitted to; null: nothing. */
+  readonly fitted: FittedEvidence | null;
+}
+
+export interface FittedEvidence {
+  readonly days: number;
+  readonly openings: number;
+  readonly leaveOpens: number;
 }
 
 export interface EstimateView {

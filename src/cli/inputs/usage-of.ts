@@ -77,8 +77,9 @@ export async function usageOf(
     return { profile: await loadProfile(usualProfile, on.io), name: usualProfile };
   }
   // The seed of an estimate is of its years: a log draws nothing.
-  const fit = await fitted(profileFrom, { ...options, seed: undefined }, on);
-  return { profile: fit.profile, name: `fitted to ${profileFrom}: ${fitLines(fit).join('; ')}` };
+  const { fit } = await fitted(profileFrom, { ...options, seed: undefined }, on);
+  const lines = fitLines(fit, options.asLogged === true).join('; ');
+  return { profile: fit.profile, name: `fitted to ${profileFrom}: ${lines}` };
 }
 
 /** @throws InputProblem when there is no such profile, or its file has errors. */

@@ -1,5 +1,5 @@
 // `dozewatch merge` at work: the parts of one estimate, each there once, become the whole.
-import { emptyTally, estimateOf, join } from '../../estimate/index.js';
+import { emptyTally, estimateOf, join, withEvidence } from '../../estimate/index.js';
 import type { Style } from '../command.js';
 import { type EstimatePart, readPart } from '../estimate/part.js';
 import { confidenceOf } from '../estimate/readings.js';
@@ -30,7 +30,10 @@ export async function merge(
   const head = checkWhole(sorted);
   const tally = emptyTally();
   for (const part of sorted) join(tally, part.tally);
-  const estimate = estimateOf(tally, confidence);
+  const estimate = withEvidence(
+    estimateOf(tally, confidence, resamplesOf(sorted, head)),
+    head.fitted,
+  );
   await printEstimate({ head, estimate, stoppedBy: 'years' }, options.json === true, on);
   return 0;
 }
@@ -56,6 +59,18 @@ function checkWhole(parts: readonly NamedPart[]): EstimatePart['head'] {
   const last = parts.at(-1) ?? first;
   if (from < first.head.yearsAsked) throw missing(last.file, from, first.head.yearsAsked);
   return first.head;
+}
+
+/** Of each resample the years, whichever part has them. */
+function resamplesOf(parts: readonly NamedPart[], { resamples }: EstimatePart['head']) {
+  const inOrder = parts.toSorted((a, b) => a.resamplesFrom - b.resamplesFrom);
+  const tallies = inOrder.flatMap((part) => part.resamples);
+  const last = parts.at(-1)?.file ?? 'merge';
+  if (tallies.length === (resamples?.count ?? 0)) return tallies;
+  throw problem('part-missing', last, {
+    message: `the years of ${String(resamples?.count ?? 0)} resamples of the log are expected, and the parts have ${String(tallies.length)}`,
+    hint: 'give all parts of one division (such as 1/8 to 8/8)',
+  });
 }
 
 function missing(file: string, from: number, to: number) {

@@ -5,10 +5,10 @@ import { withTimelineOptions, withWatchFile } from '../arguments/timeline-option
 import type { OptionsOf } from '../command.js';
 
 const afterHelp = `
-Prints a profile file for estimate --profile and tune --profile: openings in each hour of the day, a
-factor for the weekend, and lengths of brief openings and of doors left open (leaveOpenAfter of the watch
-file; 3m without one). Lengths are lognormal or exponential, whichever fits better; fewer than five are
-kept as they are. The comment at the top of the file reports how good the fit is.
+Prints a profile file for estimate --profile and tune --profile: visits of several openings in each hour of
+the day, a factor for the weekend, and lengths of brief openings and of doors left open (leaveOpenAfter of
+the watch file; 3m without one). The comment at the top names the methods, and compares false alarms and
+misses of the log itself with those of years drawn from the profile, at several check intervals.
 
 Examples:
   dozewatch profile doors.csv > my-store.yaml
@@ -25,7 +25,7 @@ export function profileTakes(command: Command) {
       .description('Fits a usage profile to a door log: when the door is opened, and for how long.')
       .argument('<log>', 'a door log or a scenario; - is standard input'),
   )
-    .option('--as-logged', 'keep the lengths in the log, without fitting a distribution')
+    .option('--as-logged', 'a profile that draws the days of the log, fitting nothing')
     .option('--json', 'print the fit as JSON, schema dozewatch/profile/1');
   return withTimelineOptions(basic).addHelpText('after', afterHelp);
 }

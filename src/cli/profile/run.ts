@@ -3,6 +3,7 @@ import { plain } from '../../base/index.js';
 import {
   defaultWatchFile,
   fitProfile,
+  type LoggedDoor,
   type ProfileFit,
   profileText,
 } from '../../scenarios/index.js';
@@ -14,8 +15,9 @@ import { loadTimeline } from '../inputs/load-timeline.js';
 import { loadWatch } from '../inputs/load-watch.js';
 import { paintFor } from '../layout/paint.js';
 import { problem } from '../problem.js';
+import { agreementLines, agreementOf, agreementWarnings } from './agreement.js';
 import type { ProfileOptions } from './options.js';
-import { fitLines } from './words.js';
+import { evidenceWarnings, fitLines } from './words.js';
 
 interface On {
   readonly io: Io;
@@ -26,19 +28,33 @@ interface On {
 export async function profile(file: string, options: ProfileOptions, on: On): Promise<ExitStatus> {
   const { io } = on;
   checkInputs([file], options, options.config);
-  const { watchFile } = await loadWatch(options.config, io);
-  const fit = await fitted(file, options, {
-    ...on,
-    leaveOpenAfterMs: watchFile.judge.leaveOpenAfterMs,
-  });
+  const watch = await loadWatch(options.config, io);
+  const { leaveOpenAfterMs } = watch.watchFile.judge;
+  const { fit, door } = await fitted(file, options, { ...on, leaveOpenAfterMs });
+  const rows = await agreementOf({ ...door, profile: fit.profile, watch }, io);
+  const asLogged = options.asLogged === true;
+  const warnings = agreementWarnings(rows, { file, asLogged });
+  await writeDiagnostics(warnings, { io, paint: paintFor('stderr', on), most: 20 });
   if (options.json === true) {
-    await io.stdout.write(
-      `${JSON.stringify({ schema: 'dozewatch/profile/1', file, ...fit }, null, 2)}\n`,
-    );
-  } else {
-    await io.stdout.write(profileText(fit.profile, [`Fitted to ${plain(file)}`, ...fitLines(fit)]));
+    const whole = { schema: 'dozewatch/profile/1', file, ...fit, agreement: rows };
+    await io.stdout.write(`${JSON.stringify(whole, sureDigits, 2)}\n`);
+    return 0;
   }
+  const lines = [`Fitted to ${plain(file)}`, ...fitLines(fit, asLogged), ...agreementLines(rows)];
+  await io.stdout.write(profileText(fit.profile, lines));
   return 0;
+}
+
+/** Digits that every engine agrees on. */
+function sureDigits(_: string, value: unknown): unknown {
+  return typeof value === 'number' && !Number.isInteger(value)
+    ? Number(value.toPrecision(9))
+    : value;
+}
+
+export interface Fitted {
+  readonly fit: ProfileFit;
+  readonly door: LoggedDoor;
 }
 
 /** Fits a profile to a door log. @throws InputProblem as above. */
@@ -46,15 +62,16 @@ export async function fitted(
   file: string,
   options: TimelineOptions & Pick<ProfileOptions, 'asLogged'>,
   on: On & { readonly leaveOpenAfterMs: number },
-): Promise<ProfileFit> {
+): Promise<Fitted> {
   const { io, leaveOpenAfterMs } = on;
   const timeline = await loadTimeline(file, defaultWatchFile(), options, io);
   const { start, world } = timeline;
   const door = { start, lengthMs: world.lengthMs, openings: world.openings };
   const fit = fitProfile(door, leaveOpenAfterMs, options.asLogged === true);
   if (fit !== null) {
-    await writeDiagnostics(timeline.remarks, { io, paint: paintFor('stderr', on), most: 20 });
-    return fit;
+    const remarks = [...timeline.remarks, ...evidenceWarnings(fit, file)];
+    await writeDiagnostics(remarks, { io, paint: paintFor('stderr', on), most: 20 });
+    return { fit, door };
   }
   throw problem('profile-empty', file, {
     message: 'the log has no opening with a start and an end, so there is nothing to fit',

@@ -1,28 +1,63 @@
-// A fitted profile in words: what it was fitted to, and how well.
-import { counted, roughDurationText } from '../../base/index.js';
+// A fitted profile in words: what it was fitted to, how, how well, and what so little evidence leaves open.
+import { counted, type Diagnostic, roughDurationText } from '../../base/index.js';
+import { countInterval } from '../../estimate/index.js';
 import type { DurationDistribution, DurationFit, ProfileFit } from '../../scenarios/index.js';
+import { figure } from '../../wording/index.js';
 
-/** One sentence each: of the log, the brief openings, the leave-opens, and what the number means. */
-export function fitLines({ openings, lengthMs, unended, brief, leaveOpen }: ProfileFit): string[] {
+const dayMs = 86_400_000;
+
+/** One sentence each: of the log, when openings happen, the brief ones, the leave-opens. */
+export function fitLines(fit: ProfileFit, asLogged: boolean): string[] {
+  const { openings, lengthMs, unended, brief } = fit;
   const cut = unended === 0 ? '' : `, ${String(unended)} without an end in it`;
-  const fits = [
-    ...(brief === null ? [] : [`brief openings: ${fitText(brief)}`]),
-    ...(leaveOpen === null
-      ? ['leave-opens: none in the log, so that the profile has none']
-      : [`leave-opens: ${fitText(leaveOpen)}`]),
-  ];
   return [
     `${counted(openings, 'opening')} in ${roughDurationText(lengthMs)}${cut}`,
-    ...fits,
-    'off by: the greatest difference, at any length, between the share of openings up to it in the log and in the fit',
+    ...(asLogged
+      ? [
+          'years are put together from the days of the log, drawn again (bootstrap of one-day blocks)',
+        ]
+      : [
+          `openings: ${processText(fit)}`,
+          ...(brief === null ? [] : [`lengths of brief openings: ${fitText(brief)}`]),
+        ]),
+    leaveOpenText(fit, asLogged),
   ];
 }
 
-function fitText({ distribution, count, worstGap, chanceGap }: DurationFit): string {
+function processText({ process, profile }: ProfileFit): string {
+  const { model, gain } = process;
+  const { visits } = profile;
+  if (model === 'flat') return 'too few to fit when they happen, so that every hour is alike';
+  if (visits === undefined) {
+    return 'single, a Poisson process with a rate for each hour, by maximum likelihood; visits of several do not fit better';
+  }
+  const depends = visits.dependence === undefined ? '' : '; lengths and gaps depend on each other';
+  return `in visits (Bartlett-Lewis cluster process), by maximum likelihood (expectation-maximisation); AIC better by ${figure(gain)} than single openings${depends}`;
+}
+
+function leaveOpenText({ leaveOpen, lengthMs }: ProfileFit, asLogged: boolean): string {
+  if (leaveOpen === null) return `leave-opens: none; ${noneText(lengthMs)}`;
+  const { low, high } = countInterval(leaveOpen.count, 0.95);
+  const perYear = (count: number): number => (count * 365 * dayMs) / Math.max(dayMs, lengthMs);
+  const rate = `${figure(perYear(low), 'down')} to ${figure(perYear(high), 'up')} per year (95 %)`;
+  const lengths = asLogged ? counted(leaveOpen.count, 'leave-open') : fitText(leaveOpen);
+  return `leave-opens: ${lengths}; ${rate}`;
+}
+
+/** What days without one show: the rule of three, -ln 0.05 over them. */
+function noneText(lengthMs: number): string {
+  const days = Math.max(1, lengthMs / dayMs);
+  const every = Math.floor((10 * days) / -Math.log(0.05)) / 10;
+  return `${figure(days, 'down')} days without one: at most 1 in ${every < 1 ? figure(every, 'down') : String(Math.floor(every))} days (95 %)`;
+}
+
+function fitText({ distribution, count, worstGap, chanceGap, rejected }: DurationFit): string {
   const many = `${String(count)}, ${distributionText(distribution)}`;
+  if (rejected !== null) {
+    return `${many}: ${rejected} is off by ${percentText(worstGap)}, MORE than chance (${percentText(chanceGap)})`;
+  }
   if (distribution.kind === 'drawn' || distribution.kind === 'fixed') return many;
-  const verdict = worstGap <= chanceGap ? 'no more than chance' : 'MORE than chance';
-  return `${many}; off by ${percentText(worstGap)}, ${verdict} (${percentText(chanceGap)})`;
+  return `${many}; off by ${percentText(worstGap)} at most, no more than chance (${percentText(chanceGap)}, parametric bootstrap)`;
 }
 
 function distributionText(distribution: DurationDistribution): string {
@@ -40,4 +75,38 @@ function distributionText(distribution: DurationDistribution): string {
 
 function percentText(share: number): string {
   return `${(share * 100).toFixed(1)} %`;
+}
+
+/** Fewer days or openings than this show little of how a door is used in a year. */
+const fewDays = 7;
+const fewOpenings = 20;
+
+/** What a log leaves open, as warnings. */
+export function evidenceWarnings(
+  { openings, lengthMs, leaveOpen }: ProfileFit,
+  file: string,
+): readonly Diagnostic[] {
+  const warnings: Diagnostic[] = [];
+  const isShort = lengthMs < fewDays * dayMs || openings < fewOpenings;
+  if (isShort) {
+    const { low, high } = countInterval(openings, 0.95);
+    const days = Math.max(1, lengthMs / dayMs);
+    warnings.push({
+      code: 'log-too-short',
+      severity: 'warning',
+      source: { file },
+      message: `${counted(openings, 'opening')} in ${roughDurationText(lengthMs)} show little: ${figure(low / days, 'down')} to ${figure(high / days, 'up')} openings a day (95 %), if every day is like this`,
+      hint: 'give a log of at least a week, with a few dozen openings; --from and --until say what it covers',
+    });
+  }
+  if (leaveOpen === null) {
+    warnings.push({
+      code: 'no-leave-opens',
+      severity: 'warning',
+      source: { file },
+      message: `the log has no leave-open, so drawn years have none, and misses cannot be estimated: ${noneText(lengthMs)}`,
+      hint: 'write what you know into the profile, such as leaveOpen: { share: 0.5%, duration: { lognormal: { median: 15m, sigma: 0.8 } } }',
+    });
+  }
+  return warnings;
 }

@@ -52,7 +52,7 @@ export function tuneTakes(command: Command) {
     .option('--all', 'list all of the best settings, however many')
     .option('--json', 'print the answer as JSON, schema dozewatch/tune/1')
     .optionsGroup('Rarely needed:')
-    .option('--as-logged', 'draw from the lengths in the log, not from a fitted distribution')
+    .option('--as-logged', 'draw the days of the log, not a fitted profile')
     .option(
       '--years <count>',
       'years to simulate for each setting (default: 20)',

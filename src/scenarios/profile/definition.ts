@@ -1,6 +1,7 @@
 // A usage profile as a scenario writes it.
 
 import * as z from 'zod';
+import { trueMs } from '../../base/index.js';
 import { mostDrawn, mostOpeningsAnHour } from '../../model/index.js';
 import { shareMeasure } from '../quantity/measure.js';
 import {
@@ -16,6 +17,7 @@ import {
 import { bad, type Decoded, good } from '../text/problem.js';
 import type { DurationDistribution, GeneratedDoor, UsageProfile } from '../types.js';
 import { profileNamed, profileNames } from './built-in.js';
+import { daysField, fittedField, visitsField } from './definition-visits.js';
 
 const month = 30 * 86_400_000;
 const duration: Range = { least: 1, most: month };
@@ -137,10 +139,12 @@ const factor = { least: 0, most: 100, fraction: true };
 /** A usage profile, in a scenario or in a file of its own. */
 export const profileDefinition = z
   .strictObject({
-    openingsPerHour,
-    weekdayFactor: numberField('Factor on Monday to Friday.', factor).prefault(1),
-    weekendFactor: numberField('Factor on Saturday and Sunday.', factor).prefault(1),
-    duration: distribution('How long an opening lasts.'),
+    openingsPerHour: openingsPerHour.optional(),
+    visits: visitsField(openingsPerHour).optional(),
+    days: daysField.optional(),
+    weekdayFactor: numberField('Factor on Monday to Friday.', factor).optional(),
+    weekendFactor: numberField('Factor on Saturday and Sunday.', factor).optional(),
+    duration: distribution('How long an opening lasts.').optional(),
     leaveOpen: z
       .strictObject({
         share: measureField('The share of the openings that are left open.', shareMeasure, {
@@ -152,17 +156,59 @@ export const profileDefinition = z
       })
       .meta({ description: 'The openings in which somebody leaves the door open.' })
       .optional(),
+    fitted: fittedField.optional(),
   })
   .meta({ description: 'How the door is used.' })
-  .transform(
-    ({ leaveOpen, ...given }): UsageProfile => ({
-      ...given,
+  .transform((given, context): UsageProfile => {
+    const wrong = wrongKeys(given);
+    if (wrong !== null) {
+      const { key, message, ...params } = wrong;
+      context.addIssue({ code: 'custom', path: [key], message, params });
+      return z.NEVER;
+    }
+    const { leaveOpen, visits, days, duration: length, fitted } = given;
+    return {
+      openingsPerHour: visits?.openingsPerHour ?? given.openingsPerHour ?? noOpenings,
+      weekdayFactor: visits?.weekdayFactor ?? given.weekdayFactor ?? 1,
+      weekendFactor: visits?.weekendFactor ?? given.weekendFactor ?? 1,
+      duration: length ?? { kind: 'fixed', ms: trueMs(1) },
       leaveOpen:
         leaveOpen === undefined
           ? null
           : { share: leaveOpen.share / 1_000_000, duration: leaveOpen.duration },
-    }),
+      ...(visits === undefined ? {} : { visits: visits.habit }),
+      ...(days === undefined ? {} : { days }),
+      ...(fitted === undefined ? {} : { fitted }),
+    };
+  });
+
+const noOpenings: readonly number[] = Array.from({ length: 24 }, () => 0);
+
+/** One of rates, visits and days says when the door is opened; days say everything. */
+function wrongKeys(given: Readonly<Record<string, unknown>>) {
+  const has = (key: string): boolean => given[key] !== undefined;
+  const ways = ['openingsPerHour', 'visits', 'days'].filter(has);
+  const [way, second] = ways;
+  if (way === undefined) {
+    const expected = 'openingsPerHour, visits or days';
+    return { key: 'openingsPerHour', message: 'is missing', code: 'missing-key', expected };
+  }
+  if (second !== undefined) {
+    const hint = `keep ${way} or ${second}`;
+    return { key: second, message: `has no place beside ${way}`, code: 'rates-twice', hint };
+  }
+  const unfit = (way === 'days' ? ['duration', 'leaveOpen'] : []).concat(
+    way === 'openingsPerHour' ? [] : ['weekdayFactor', 'weekendFactor'],
   );
+  const extra = unfit.find(has);
+  if (extra !== undefined) {
+    const hint = way === 'days' ? 'delete the line' : 'write weekday and weekend under visits';
+    return { key: extra, message: `has no place beside ${way}`, code: 'rates-twice', hint };
+  }
+  if (way === 'days' || has('duration')) return null;
+  const expected = 'a duration, or one of exponential, lognormal and drawn';
+  return { key: 'duration', message: 'is missing', code: 'missing-key', expected };
+}
 
 /** The seed of a random stream: text, or a whole number that stands for its digits. */
 export const seedField = leaf(

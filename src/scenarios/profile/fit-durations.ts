@@ -1,20 +1,24 @@
-// Durations fitted: lognormal or exponential, whichever makes what was logged likelier; a few are taken as they are.
+// Durations fitted: lognormal or exponential, whichever makes what was logged likelier, unless both are off by more than
+// chance; then, and where there are few, the log's own durations are drawn from.
 
 import { trueMs } from '../../base/index.js';
 import { mostDrawn } from '../../model/index.js';
 import type { DurationDistribution } from '../types.js';
+import { chanceDistance, distanceOf, type FittedKind, shareOf } from './goodness.js';
 import { exponential, logarithm } from './portable-math.js';
 
 export interface DurationFit {
   readonly distribution: DurationDistribution;
   readonly count: number;
   /**
-   * How far off it is: the greatest difference, over all lengths, between the share of openings up to that length
-   * in the log and in the fit (Kolmogorov–Smirnov). 0 where the log's own durations are drawn from.
+   * How far off the fitted distribution is: the greatest difference, over all lengths, between the share of openings
+   * up to that length in the log and in the fit (Kolmogorov–Smirnov). 0 where none was fitted.
    */
   readonly worstGap: number;
-  /** What chance alone leaves, 19 times of 20, with so many openings: about 1.36 / √n. */
+  /** What chance alone leaves, 19 times of 20, of a fit to this many openings. */
   readonly chanceGap: number;
+  /** The distribution that is off by more than chance, so that the log's own durations are drawn; null: none is. */
+  readonly rejected: FittedKind | null;
 }
 
 /** Fewer say nothing of the shape of a distribution. */
@@ -25,23 +29,29 @@ export function fitDurations(durations: readonly number[], keep: boolean): Durat
   const count = durations.length;
   if (count === 0) return null;
   const sorted = durations.toSorted((a, b) => a - b);
-  const distribution = keep || count < fewestToFit ? asLogged(sorted) : likelier(sorted);
-  return {
-    distribution,
-    count,
-    worstGap: worstGapOf(sorted, distribution),
-    chanceGap: Math.min(1, 1.36 / Math.sqrt(count)),
-  };
+  const none = { count, worstGap: 0, chanceGap: 1, rejected: null };
+  if (keep || count < fewestToFit) return { ...none, distribution: asLogged(sorted) };
+  const likely = likelier(sorted);
+  if (likely.kind === 'fixed') return { ...none, distribution: likely };
+  const worstGap = worstGapOf(sorted, likely.kind);
+  const chanceGap = chanceDistance(likely.kind, count);
+  if (worstGap <= chanceGap) {
+    return { count, distribution: likely, worstGap, chanceGap, rejected: null };
+  }
+  return { count, distribution: asLogged(sorted), worstGap, chanceGap, rejected: likely.kind };
 }
 
-function asLogged(sorted: readonly number[]): DurationDistribution {
+/** @param sorted ascending. */
+export function asLogged(sorted: readonly number[]): DurationDistribution {
   const step = Math.max(1, Math.ceil(sorted.length / mostDrawn));
   const ms = sorted.filter((_, index) => index % step === 0).map((one) => trueMs(one));
   return { kind: 'drawn', ms };
 }
 
 /** By Akaike's criterion: a second parameter has to earn its place. */
-function likelier(sorted: readonly number[]): DurationDistribution {
+function likelier(
+  sorted: readonly number[],
+): Exclude<DurationDistribution, { readonly kind: 'drawn' }> {
   const count = sorted.length;
   const logs = sorted.map(logarithm);
   const mean = sorted.reduce((sum, ms) => sum + ms, 0) / count;
@@ -56,34 +66,7 @@ function likelier(sorted: readonly number[]): DurationDistribution {
   return { kind: 'lognormal', medianMs, sigma: Math.min(5, Number(sigma.toPrecision(4))) };
 }
 
-function worstGapOf(sorted: readonly number[], distribution: DurationDistribution): number {
-  return sorted.reduce((worst, ms, index) => {
-    const share = shareUpTo(distribution, ms);
-    if (share === null) return 0;
-    const [before, after] = [index / sorted.length, (index + 1) / sorted.length];
-    return Math.max(worst, Math.abs(share - before), Math.abs(share - after));
-  }, 0);
-}
-
-/** Null: the fit is the log itself, or all are alike. */
-function shareUpTo(distribution: DurationDistribution, ms: number): number | null {
-  switch (distribution.kind) {
-    case 'exponential':
-      return 1 - exponential(Math.max(-700, -ms / distribution.meanMs));
-    case 'lognormal':
-      return normalShare((logarithm(ms) - logarithm(distribution.medianMs)) / distribution.sigma);
-    case 'fixed':
-    case 'drawn':
-      return null;
-  }
-}
-
-/** The share of a standard normal below z: Abramowitz and Stegun 26.2.17, from memory; within 7.5e-8. */
-function normalShare(z: number): number {
-  const t = 1 / (1 + 0.2316419 * Math.abs(z));
-  const series =
-    t *
-    (0.31938153 + t * (-0.356563782 + t * (1.781477937 + t * (-1.821255978 + t * 1.330274429))));
-  const tail = (exponential(Math.max(-700, (-z * z) / 2)) / Math.sqrt(2 * Math.PI)) * series;
-  return z > 0 ? 1 - tail : tail;
+function worstGapOf(sorted: readonly number[], kind: FittedKind): number {
+  const values = Float64Array.from(sorted, (ms) => (kind === 'lognormal' ? logarithm(ms) : ms));
+  return distanceOf(values, shareOf(kind, values));
 }

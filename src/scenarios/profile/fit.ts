@@ -1,21 +1,14 @@
-// A usage profile fitted to the openings of a log: how many in each hour of the day, on weekdays and at weekends, and
-// how long they last. Openings that count as left open are a kind of their own.
+// A usage profile fitted to the openings of a log: visits by the hour, on weekdays and at weekends, what happens in a
+// visit, and how long openings last. Openings that count as left open are a kind of their own.
 
-import { cellAt } from '../../base/index.js';
-import { mostOpeningsAnHour } from '../../model/index.js';
-import type { Spans } from '../../world/index.js';
-import { localDays, localTime } from '../time/local-time.js';
-import type { TimelineStart, UsageProfile } from '../types.js';
+import { cellAt, trueMs } from '../../base/index.js';
+import type { FittedTo, UsageProfile } from '../types.js';
 import { type DurationFit, fitDurations } from './fit-durations.js';
+import { fitProcess, type LoggedDoor, type ProcessFit } from './fit-process.js';
+import { loggedDays } from './logged-days.js';
+import { resamplesOf } from './resamples.js';
 
-const hourMs = 3_600_000;
-
-/** What is fitted to. */
-export interface LoggedDoor {
-  readonly start: TimelineStart;
-  readonly lengthMs: number;
-  readonly openings: Spans;
-}
+const dayMs = 86_400_000;
 
 export interface ProfileFit {
   readonly profile: UsageProfile;
@@ -25,100 +18,79 @@ export interface ProfileFit {
   readonly unended: number;
   readonly brief: DurationFit | null;
   readonly leaveOpen: DurationFit | null;
+  readonly process: ProcessFit;
 }
+
+/** Days say everything that rates and lengths would. */
+const daysAlone: UsageProfile = {
+  openingsPerHour: Array.from({ length: 24 }, () => 0),
+  weekdayFactor: 1,
+  weekendFactor: 1,
+  duration: { kind: 'fixed', ms: trueMs(1) },
+  leaveOpen: null,
+};
 
 /**
  * Fits a profile.
  * @param leaveOpenAfterMs from when on an opening counts as left open.
- * @param keepLengths draws from the lengths as they were logged, in place of a distribution.
+ * @param asLogged draws from the days of the log as they were, in place of fitted distributions.
  * @returns null when the log has no opening that ends.
  */
 export function fitProfile(
   door: LoggedDoor,
   leaveOpenAfterMs: number,
-  keepLengths = false,
+  asLogged = false,
 ): ProfileFit | null {
-  const { openings, lengthMs } = door;
-  const durations = [...openings.fromMs]
+  const { openings, lengthMs, start } = door;
+  const lengths = fittedLengths(door, leaveOpenAfterMs, asLogged);
+  if (lengths === null) return null;
+  const count = openings.fromMs.length;
+  const days = loggedDays(start, lengthMs, openings);
+  const process = fitProcess(door);
+  const habits = { ...process.rates, ...lengths.habits, ...process.visits };
+  const fitted: FittedTo = {
+    days: Number(Math.max(1, lengthMs / dayMs).toPrecision(3)),
+    openings: count,
+    leaveOpens: lengths.leaveOpen?.count ?? 0,
+    resamples: asLogged ? [] : resamplesOf({ door, days, leaveOpenAfterMs, process, habits }),
+  };
+  return {
+    profile: asLogged ? { ...daysAlone, days, fitted } : { ...habits, fitted },
+    openings: count,
+    lengthMs,
+    unended: lengths.unended,
+    brief: lengths.brief,
+    leaveOpen: lengths.leaveOpen,
+    process: process.how,
+  };
+}
+
+/** The lengths that are known: those of openings that end within the log. */
+function knownLengths({ openings, lengthMs }: LoggedDoor): number[] {
+  return [...openings.fromMs]
     .map((fromMs, index) => cellAt(openings.toMs, index) - fromMs)
     .filter((ms, index) => ms > 0 && cellAt(openings.toMs, index) <= lengthMs);
+}
+
+function fittedLengths(door: LoggedDoor, leaveOpenAfterMs: number, keep: boolean) {
+  const durations = knownLengths(door);
   const brief = fitDurations(
     durations.filter((ms) => ms < leaveOpenAfterMs),
-    keepLengths,
+    keep,
   );
   const leaveOpen = fitDurations(
     durations.filter((ms) => ms >= leaveOpenAfterMs),
-    keepLengths,
+    keep,
   );
   const usual = brief ?? leaveOpen;
   if (usual === null) return null;
   const share = leaveOpen === null ? 0 : leaveOpen.count / durations.length;
-  const habit =
-    leaveOpen === null || brief === null
-      ? null
-      : { share: Math.round(share * 1e6) / 1e6, duration: leaveOpen.distribution };
-  return {
-    profile: { ...hoursOf(door), duration: usual.distribution, leaveOpen: habit },
-    openings: openings.fromMs.length,
-    lengthMs,
-    unended: openings.fromMs.length - durations.length,
-    brief,
-    leaveOpen,
+  const habits: Pick<UsageProfile, 'duration' | 'leaveOpen'> = {
+    duration: usual.distribution,
+    leaveOpen:
+      leaveOpen === null || brief === null
+        ? null
+        : { share: Math.round(share * 1e6) / 1e6, duration: leaveOpen.distribution },
   };
-}
-
-type Hours = Pick<UsageProfile, 'openingsPerHour' | 'weekdayFactor' | 'weekendFactor'>;
-
-/** The hour's rate on a weekday; the weekend's factor is the ratio of its openings a day to a weekday's. */
-function hoursOf({ start, lengthMs, openings }: LoggedDoor): Hours {
-  const counts = Array.from({ length: 24 }, () => 0);
-  const days = { weekday: 0, weekend: 0 };
-  for (const fromMs of openings.fromMs) {
-    const { time, weekday } = localTime(start, fromMs);
-    const hour = Number(time.slice(0, 2));
-    counts[hour] = (counts[hour] ?? 0) + 1;
-    days[kindOf(weekday)] += 1;
-  }
-  const logged = loggedHours(start, lengthMs);
-  const total = (hours: readonly number[]): number => hours.reduce((sum, one) => sum + one, 0);
-  const [weekdays, weekends] = [total(logged.weekday), total(logged.weekend)];
-  const isKnown = weekdays > 0 && weekends > 0 && days.weekday > 0;
-  const ratio = isKnown ? days.weekend / weekends / (days.weekday / weekdays) : 1;
-  const weekendFactor = rounded(Math.min(100, ratio));
-  return {
-    openingsPerHour: counts.map((count, hour) => {
-      const hours = (logged.weekday[hour] ?? 0) + weekendFactor * (logged.weekend[hour] ?? 0);
-      return hours > 0 ? Math.min(mostOpeningsAnHour, rounded(count / hours)) : 0;
-    }),
-    weekdayFactor: 1,
-    weekendFactor,
-  };
-}
-
-/** How many of each hour of the day the log covers. */
-function loggedHours(start: TimelineStart, lengthMs: number) {
-  const logged = {
-    weekday: Array.from({ length: 24 }, () => 0),
-    weekend: Array.from({ length: 24 }, () => 0),
-  };
-  for (const day of localDays(start, lengthMs)) {
-    for (let fromMs = day.fromMs; fromMs < day.toMs; fromMs += hourMs) {
-      const toMs = Math.min(fromMs + hourMs, day.toMs, lengthMs);
-      const coveredMs = toMs - Math.max(0, fromMs);
-      if (coveredMs <= 0) continue;
-      const hour = Number(localTime(start, Math.max(0, fromMs)).time.slice(0, 2));
-      const hours = logged[kindOf(day.weekday)];
-      hours[hour] = (hours[hour] ?? 0) + coveredMs / hourMs;
-    }
-  }
-  return logged;
-}
-
-function kindOf(weekday: string): 'weekday' | 'weekend' {
-  return weekday === 'Sat' || weekday === 'Sun' ? 'weekend' : 'weekday';
-}
-
-/** Four figures: more are not known. */
-function rounded(value: number): number {
-  return Number(value.toPrecision(4));
+  return { brief, leaveOpen, habits, unended: door.openings.fromMs.length - durations.length };
 }

@@ -29,7 +29,14 @@ export function parseProfile(text: string, file: string): Result<UsageProfile> {
   const errors = [...document.errors, ...(checked.ok ? [] : checked.errors)];
   if (!checked.ok || errors.length > 0) return { ok: false, errors: inOrder(errors) };
   if (openingsAYear(checked.value) > 0) return ok(checked.value);
-  const empty = document.diagnose(['openingsPerHour'], {
+  const { visits, days } = checked.value;
+  const where =
+    days !== undefined
+      ? ['days']
+      : visits === undefined
+        ? ['openingsPerHour']
+        : ['visits', 'perHour'];
+  const empty = document.diagnose(where, {
     code: 'profile-empty',
     says: 'has no openings',
     expected: 'a rate above 0 in at least one hour, and weekdayFactor or weekendFactor above 0',

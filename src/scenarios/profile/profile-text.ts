@@ -1,13 +1,27 @@
 // A usage profile as the text of a file of its own.
-import { stringify } from 'yaml';
-import { profileEntry } from '../scenario/scenario-text.js';
+import { Document, isMap, isScalar, isSeq, visit } from 'yaml';
 import type { UsageProfile } from '../types.js';
+import { profileEntry } from './profile-entry.js';
 
 /**
  * The text of a profile file; `parseProfile` gives the profile back.
  * @param comment written above it, a line each.
  */
 export function profileText(profile: UsageProfile, comment: readonly string[]): string {
-  const heading = comment.map((line) => `# ${line.replaceAll(/\s+/g, ' ')}\n`).join('');
-  return heading + stringify(profileEntry(profile), { version: '1.2', collectionStyle: 'any' });
+  const heading = comment.map((line) => `# ${line.replaceAll(/[\r\n\t]+/g, ' ')}\n`).join('');
+  const document = new Document(profileEntry(profile), { version: '1.2' });
+  // One line for what belongs together: the hours, a distribution, a day, a fit to resampled days.
+  visit(document, {
+    Collection: (key, node) => {
+      const isLong = isSeq(node) && !node.items.every((item) => isScalar(item));
+      const isOuter =
+        isMap(node) && (key === null || node.items.some(({ value }) => isOuterValue(value)));
+      if (!isLong && !isOuter) node.flow = true;
+    },
+  });
+  return heading + document.toString({ lineWidth: 0, flowCollectionPadding: true });
+}
+
+function isOuterValue(value: unknown): boolean {
+  return (isMap(value) || isSeq(value)) && value.items.length > 0;
 }

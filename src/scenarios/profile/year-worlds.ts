@@ -13,7 +13,8 @@ import {
 } from '../../world/index.js';
 import type { UsageProfile } from '../types.js';
 import { drawCount } from './draw.js';
-import { drawExponential, openingsAYear, yearDoors, yearMs } from './year-doors.js';
+import { drawExponential } from './visit-draws.js';
+import { openingsAYear, yearDoors, yearMs } from './year-doors.js';
 
 /** Something that happens now and then, each time for a while: outages, power cuts. */
 export interface Mishaps {

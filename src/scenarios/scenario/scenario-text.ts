@@ -10,18 +10,17 @@ import {
   type Spans,
   type VaryingMs,
 } from '../../world/index.js';
+import { profileEntry } from '../profile/profile-entry.js';
 import { writeDuration } from '../quantity/duration.js';
 import { gapMeasure, writeMeasure } from '../quantity/measure.js';
 import { zoneOf } from '../time/local-time.js';
 import { writeAfterStart } from '../time/written-instant.js';
 import type {
-  DurationDistribution,
   Expectations,
   GeneratedDoor,
   Scenario,
   ScenarioOpening,
   TimelineStart,
-  UsageProfile,
 } from '../types.js';
 
 /** A shut door, an undisturbed device: for a scenario that is put together rather than read. */
@@ -213,38 +212,4 @@ function expectEntry({ counts, worstDelayAtMostMs, worstDelayAtLeastMs }: Expect
 
 function generateEntry({ profile, seed }: GeneratedDoor) {
   return { profile: profileEntry(profile), ...(seed === null ? {} : { seed }) };
-}
-
-/** A usage profile as a file writes it. */
-export function profileEntry(profile: UsageProfile) {
-  const { leaveOpen, openingsPerHour, weekdayFactor, weekendFactor } = profile;
-  return {
-    openingsPerHour: [...openingsPerHour],
-    weekdayFactor,
-    weekendFactor,
-    duration: distributionEntry(profile.duration),
-    ...(leaveOpen === null
-      ? {}
-      : {
-          leaveOpen: {
-            share: ppmText(leaveOpen.share * 1_000_000),
-            duration: distributionEntry(leaveOpen.duration),
-          },
-        }),
-  };
-}
-
-function distributionEntry(distribution: DurationDistribution): unknown {
-  switch (distribution.kind) {
-    case 'fixed':
-      return writeDuration(distribution.ms);
-    case 'exponential':
-      return { exponential: { mean: writeDuration(distribution.meanMs) } };
-    case 'lognormal': {
-      const { medianMs, sigma } = distribution;
-      return { lognormal: { median: writeDuration(medianMs), sigma } };
-    }
-    case 'drawn':
-      return { drawn: distribution.ms.map((ms) => writeDuration(ms)) };
-  }
 }

@@ -1,0 +1,90 @@
+// Whether years drawn from a profile are as the log that it was fitted to, in what they are for: false alarms and misses
+// at several check intervals.
+import { deviceMs } from '../base/index.js';
+import type { Requirements } from '../model/index.js';
+import type { Program } from '../sim/index.js';
+import type { DeviceTiming, Spans, World } from '../world/index.js';
+import { type Estimated, estimatedRate } from './intervals.js';
+import { overPhases } from './phases.js';
+import { type WeightedSum, weightedRate } from './weighted.js';
+import { tallyYears } from './years.js';
+
+const dayMs = 86_400_000;
+const yearMs = 365 * dayMs;
+
+export const agreementIntervalsMs: readonly number[] = [15, 30, 60, 120, 300, 600].map(
+  (seconds) => seconds * 1_000,
+);
+export const agreementNames = ['falseAlarms', 'missed'] as const;
+export type AgreementName = (typeof agreementNames)[number];
+
+/** One figure of the log and of the drawn years. */
+export interface Agreement extends Estimated {
+  /** Of the log itself, on average over every phase of the checks, per year; its interval is from how its days differ. */
+  readonly logged: number;
+  readonly drawn: number;
+  /** False: the drawn years lie outside the 99 % interval of the log. */
+  readonly agrees: boolean;
+}
+
+export type AgreementRow = { readonly checkIntervalMs: number } & Readonly<
+  Record<AgreementName, Agreement>
+>;
+
+export interface Compared {
+  /** The watch; its intervals between checks are replaced. */
+  readonly program: Program;
+  readonly timing: DeviceTiming;
+  readonly judge: Requirements;
+  readonly openings: Spans;
+  readonly lengthMs: number;
+  readonly worldOf: (year: number) => World;
+  readonly openingsPerYear: number;
+}
+
+/** Simulated openings of each row, of the log over its phases and of the drawn years. */
+const openingsOfLog = 30_000;
+const openingsDrawn = 200_000;
+/** Phases and years: no fewer, whatever they cost, and no more. */
+const fewest = 8;
+const most = 200;
+
+function within(count: number): number {
+  return Math.max(fewest, Math.min(most, Math.floor(count)));
+}
+
+/** @param bootMs from a wake to its check, which follows each sleep. */
+export function agreementAt(
+  compared: Compared,
+  checkIntervalMs: number,
+  bootMs: number,
+): AgreementRow {
+  const { program, timing, judge, openings, lengthMs, openingsPerYear } = compared;
+  const interval = deviceMs(checkIntervalMs);
+  const watch = { ...program.watch, checkIntervalMs: interval, recheckIntervalMs: interval };
+  const here = { program: { ...program, watch }, timing, judge };
+  const phases = within(openingsOfLog / Math.max(1, openings.fromMs.length));
+  const periodMs = checkIntervalMs + bootMs;
+  const log = overPhases({ ...here, openings, lengthMs, phases, periodMs });
+  const years = within(openingsDrawn / Math.max(1, openingsPerYear));
+  const source = { ...here, seed: 'agreement', worldOf: compared.worldOf };
+  const { counts } = tallyYears(source, 0, years);
+  const of = (name: AgreementName): Agreement =>
+    agreementOf(log[name], Math.max(dayMs, lengthMs) / yearMs, { count: counts[name], years });
+  return { checkIntervalMs, falseAlarms: of('falseAlarms'), missed: of('missed') };
+}
+
+function agreementOf(
+  logged: WeightedSum,
+  exposure: number,
+  { count, years }: { readonly count: number; readonly years: number },
+): Agreement {
+  const wide = weightedRate(logged, exposure, 0.99);
+  const drawn = estimatedRate(count, years, 0.99);
+  return {
+    ...weightedRate(logged, exposure, 0.95),
+    logged: logged.sum / exposure,
+    drawn: count / years,
+    agrees: drawn.low <= wide.high && drawn.high >= wide.low,
+  };
+}

@@ -1,0 +1,160 @@
+// When openings happen, fitted to a log: as single openings (a Poisson process with a rate for each hour) or as visits of
+// several, whichever Akaike's criterion prefers.
+import { cellAt, trueMs } from '../../base/index.js';
+import { mostDrawn, mostOpeningsAnHour } from '../../model/index.js';
+import type { Spans } from '../../world/index.js';
+import type {
+  CountDistribution,
+  DurationDistribution,
+  TimelineStart,
+  UsageProfile,
+  VisitHabit,
+} from '../types.js';
+import { dependenceOf } from './dependence.js';
+import { fitVisits, type GapShape, type Gaps, gapsOf, type VisitFit } from './fit-visits.js';
+import { hourSpans } from './hour-spans.js';
+import { exponential } from './portable-math.js';
+
+const dayMs = 86_400_000;
+/** A log of less says nothing of the hours of the day. */
+const fewestToFit = 3;
+
+/** What is fitted to. */
+export interface LoggedDoor {
+  readonly start: TimelineStart;
+  readonly lengthMs: number;
+  readonly openings: Spans;
+}
+
+/** How the process of openings was fitted. */
+export interface ProcessFit {
+  /** `visits`: a Bartlett-Lewis cluster process; `single`: a Poisson process; `flat`: too little to fit either. */
+  readonly model: 'visits' | 'single' | 'flat';
+  /** How many times likelier visits make the log than single openings do, as a difference of Akaike's criterion. */
+  readonly gain: number;
+  readonly gaps: number;
+}
+
+type Hours = Pick<UsageProfile, 'openingsPerHour' | 'weekdayFactor' | 'weekendFactor'>;
+
+export interface FittedProcess {
+  readonly how: ProcessFit;
+  readonly rates: Hours;
+  readonly visits: { readonly visits?: VisitHabit };
+  /** What fits to resampled days begin with; null: nothing was fitted by likelihood. */
+  readonly fit: VisitFit | null;
+}
+
+export function fitProcess(door: LoggedDoor): FittedProcess {
+  const { openings, lengthMs, start } = door;
+  const count = openings.fromMs.length;
+  if (count < fewestToFit || lengthMs < dayMs) return flat(count, lengthMs);
+  const gaps = gapsOf(withStart(openings), hourSpans(start, lengthMs), lengthMs);
+  const fits = (['none', 'exponential', 'lognormal'] as const).map((kind) => {
+    const fit = fitVisits(gaps, kind);
+    const parameters = { none: 0, exponential: 2, lognormal: 3 }[kind];
+    return { kind, fit, criterion: 2 * parameters - 2 * fit.logLikelihood };
+  });
+  const single = fits[0];
+  const best = fits.toSorted((a, b) => a.criterion - b.criterion)[0];
+  if (single === undefined || best === undefined) return flat(count, lengthMs);
+  const model = best.kind === 'none' ? 'single' : 'visits';
+  const visits = best.kind === 'none' ? {} : { visits: habitOf(door, gaps, best.fit) };
+  return {
+    how: { model, gain: single.criterion - best.criterion, gaps: gaps.ms.length },
+    rates: ratesOf(best.fit),
+    visits,
+    fit: best.fit,
+  };
+}
+
+/** Where the log begins before its first opening, the door counts as shut from there on. */
+function withStart(openings: Spans): Spans {
+  if (cellAt(openings.fromMs, 0) <= 0) return openings;
+  return {
+    fromMs: Float64Array.from([-1, ...openings.fromMs]),
+    toMs: Float64Array.from([0, ...openings.toMs]),
+  };
+}
+
+/** Too little for any shape: as many openings a day as there were, at any hour. */
+function flat(count: number, lengthMs: number): FittedProcess {
+  const perHour = rounded(
+    Math.min(mostOpeningsAnHour, count / (24 * Math.max(1, lengthMs / dayMs))),
+  );
+  return {
+    how: { model: 'flat', gain: 0, gaps: 0 },
+    rates: {
+      openingsPerHour: Array.from({ length: 24 }, () => perHour),
+      weekdayFactor: 1,
+      weekendFactor: 1,
+    },
+    visits: {},
+    fit: null,
+  };
+}
+
+function ratesOf({ perHour, weekend }: VisitFit): Hours {
+  return {
+    openingsPerHour: Array.from(perHour, (rate) => Math.min(mostOpeningsAnHour, rounded(rate))),
+    weekdayFactor: 1,
+    weekendFactor: rounded(weekend),
+  };
+}
+
+function habitOf(door: LoggedDoor, gaps: Gaps, fit: VisitFit): VisitHabit {
+  const lead = gaps.ms.length - door.openings.fromMs.length;
+  const dependence = dependenceOf(door.openings, fit.within.subarray(lead));
+  return {
+    openings: countsOf(fit, fit.within.subarray(lead)),
+    gap: gapDistribution(fit.shape),
+    ...(dependence === null ? {} : { dependence }),
+  };
+}
+
+/** Fewer visits do not show that their numbers of openings are not geometric. */
+const fewestVisits = 10;
+/** How far the variance of these numbers may lie from that of a geometric distribution, as a factor either way. */
+const unlikeGeometric = 3;
+const mostInVisit = 10_000;
+
+/** Geometric, as the likelihood has it, unless the visits in the log are plainly of other sizes: then those. */
+function countsOf(fit: VisitFit, within: Float64Array): CountDistribution {
+  const counts: number[] = [];
+  let count = 0;
+  for (const share of within) {
+    count += 1;
+    if (share > 0.5) continue;
+    counts.push(Math.min(mostInVisit, count));
+    count = 0;
+  }
+  const mean = counts.reduce((sum, one) => sum + one, 0) / Math.max(1, counts.length);
+  const squares = counts.reduce((sum, one) => sum + (one - mean) ** 2, 0);
+  const variance = squares / Math.max(1, counts.length - 1);
+  const geometric = mean * (mean - 1);
+  const isUnlike = variance < geometric / unlikeGeometric || variance > geometric * unlikeGeometric;
+  if (counts.length >= fewestVisits && mean > 1.2 && isUnlike) {
+    return { kind: 'drawn', counts: counts.slice(0, mostDrawn) };
+  }
+  return { kind: 'geometric', mean: meanOf(fit) };
+}
+
+/** No visit is expected to have more openings: one that never ends would be a door without hours. */
+const mostOnAverage = 1_000;
+
+export function meanOf({ goesOn }: Pick<VisitFit, 'goesOn'>): number {
+  return rounded(Math.min(mostOnAverage, 1 / Math.max(1e-9, 1 - goesOn)));
+}
+
+export function gapDistribution(shape: GapShape): DurationDistribution {
+  if (shape.kind === 'exponential') {
+    return { kind: 'exponential', meanMs: trueMs(Math.max(1, Math.round(shape.meanMs))) };
+  }
+  const medianMs = trueMs(Math.max(1, Math.round(exponential(shape.logMedian))));
+  return { kind: 'lognormal', medianMs, sigma: rounded(shape.sigma) };
+}
+
+/** Four figures: more are not known. */
+function rounded(value: number): number {
+  return Number(value.toPrecision(4));
+}
