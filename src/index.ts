@@ -77,6 +77,7 @@ export {
   estimate,
   type ReplayAnswer,
   replay,
+  replayAtEveryPhase,
 } from './library.js';
 // The watch: its settings and the logic that ships in the device, behind the one seam for such logic.
 export {
@@ -103,7 +104,6 @@ export {
   type NamedLimit,
   namedLimits,
 } from './margin/index.js';
-
 // What a watch file says of its device's times, of its supply and of its environment.
 export {
   type ActivityDraw,
@@ -120,6 +120,8 @@ export {
   type TimingRanges,
   type VoltagePoint,
 } from './model/index.js';
+// Every phase of the checks.
+export type { EveryPhase, OpeningAtEveryPhase, PhaseSummary } from './phase/index.js';
 
 // Text in: watch files, scenarios, door logs, usage profiles. Timelines out.
 export {

@@ -8,6 +8,7 @@ import {
   withEvidence,
   yearsOfResample,
 } from './estimate/index.js';
+import { type EveryPhase, everyPhase } from './phase/index.js';
 import {
   bouncesTooMuch,
   chargePlanOf,
@@ -56,6 +57,16 @@ export function replay(timeline: Timeline, watchFile: WatchFile): ReplayAnswer {
     unmet: expect === null ? [] : unmetExpectations(expect, verdict.summary),
     trace,
   };
+}
+
+/** Judges a timeline at every phase of the checks, as `dozewatch replay --every-phase` does. */
+export function replayAtEveryPhase(timeline: Timeline, watchFile: WatchFile): EveryPhase {
+  const { timing, world, seed, logged } = timeline;
+  const experiment = { program: compileWatch(watchFile.watch), timing, world, seed };
+  const wasRunning = logged?.powerOnIsAssumed === true;
+  const every = everyPhase(experiment, watchFile.judge, { wasRunning });
+  invariant(every !== null, 'no limit was given');
+  return every;
 }
 
 /** Proves what a watch does at worst, as `dozewatch bounds` does, in the environment of its file. */

@@ -14,9 +14,8 @@ export interface Proved extends ProvedRequirements, Known {
   readonly holds: Holds;
 }
 
-/** @param mostNodes the most states of each search; what a search does not find is null, or undefined among the bounds. */
-export function provedOf(question: BoundsQuestion, mostNodes?: number): Proved {
-  const known = knownOf(searchesOf(question, mostNodes).searches);
+/** The same from bounds that are known already. */
+export function provedFrom(question: BoundsQuestion, known: Known): Proved {
   const holds = holdsOf(question, known);
   const { reportWithinMs, quietUpToMs } = question.judge;
   const stated = [holds.leaveOpenAfter, ...(reportWithinMs === null ? [] : [holds.reportWithin])];
@@ -27,6 +26,11 @@ export function provedOf(question: BoundsQuestion, mostNodes?: number): Proved {
     atRest: every([...stated.map(({ atRest }) => atRest), ...quiet]),
     anyState: every(stated.map(({ anyState }) => anyState)),
   };
+}
+
+/** @param mostNodes the most states of each search; what a search does not find is null, or undefined among the bounds. */
+export function provedOf(question: BoundsQuestion, mostNodes?: number): Proved {
+  return provedFrom(question, knownOf(searchesOf(question, mostNodes).searches));
 }
 
 function every(parts: readonly (boolean | null)[]): boolean | null {

@@ -1,6 +1,7 @@
 // From a judged timeline to the text of a picture.
 import type { Explanation } from '../verdict/index.js';
 import { lookedAt } from './close-ups.js';
+import type { Note } from './page/head.js';
 import { titleWords } from './page/heading.js';
 import { Page } from './page/page.js';
 import { documentText, sheetWidthPx, usualWidthPx } from './page/sheet.js';
@@ -18,6 +19,8 @@ export interface ChartOptions {
   readonly title?: string | undefined;
   /** Reasons of the verdict, for the close-ups. */
   readonly explanations?: readonly Explanation[] | undefined;
+  /** What is proved of the watch, below what the picture is of. */
+  readonly note?: Note | undefined;
 }
 
 const usualCloseUps = 6;
@@ -37,6 +40,7 @@ export function timelineChart(
     theme: themes[options.theme ?? 'light'],
     widthPx: sheetWidthPx(widthPx),
     mostCloseUps: closeUpsOf(options),
+    note: options.note ?? null,
   };
   return documentText(<Page scene={scene} settings={settings} />);
 }

@@ -86,7 +86,7 @@ export function verdictSentence({ verdict, timeline }: Scene): string {
   const opens =
     leaveOpens === 0
       ? end === ''
-        ? 'The door was never left open.'
+        ? 'The door was never left open, so this timeline cannot show a missed alarm.'
         : 'No leave-open so far.'
       : `Of ${counted(leaveOpens, 'leave-open')}, ${parts.join(', ')}.`;
   return `${opens}${end} ${counted(falseAlarms, 'false alarm')}.${worst}`;

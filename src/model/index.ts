@@ -72,6 +72,8 @@ export {
   mostFindingStates,
   mostNearbyStates,
   mostOtherStates,
+  mostPagePhaseSteps,
+  mostPhaseSteps,
   mostRemedyStates,
   mostReplayStates,
   mostSearchedStates,

@@ -41,6 +41,12 @@ export const mostTuneStates = 20_000;
 /** States of each search beside a replay: what happened must not wait long for what is proved. */
 export const mostReplayStates = 30_000;
 
+/** Wakes of pieces for the one line in which a plain replay says what other phases do: less than half a second. */
+export const mostPhaseSteps = 300_000;
+
+/** The same for a page, which takes longer to make. */
+export const mostPagePhaseSteps = 3_000_000;
+
 /** Enough for a plain watch; a drill need not wait for more. */
 export const mostDrillStates = 60_000;
 
@@ -72,4 +78,5 @@ for (const states of [
 // What a proof found can be certified, and what a watch file accepts can be compiled.
 related(mostSearchedStates, mostCertifiedStates, 'what is found can be certified');
 related(2 * mostCombinations, mostTableStates, 'what is accepted can be compiled');
+related(mostPhaseSteps, mostPagePhaseSteps, 'a page may take longer than a line');
 related(mostTunedValues, mostTunedSettings, 'one setting alone is never too many');

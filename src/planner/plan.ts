@@ -6,6 +6,7 @@ import {
   type BoundsQuestion,
   type DetectionBounds,
   detectionBounds,
+  type Known,
   questionOf,
   TooManyStatesError,
 } from '../bounds/index.js';
@@ -55,14 +56,14 @@ const mostExplainedEdges = 4_000;
 
 /** Plans, one after the other; what two in a row share is worked out once. */
 export function planning(): (state: PlannerState) => Planned {
-  const known: Known = {
+  const known: Shared = {
     tableOf: lastOf(tableFor),
     readSource: lastOf({ key: (source) => source, work: readSource }),
   };
   return (state) => planOf(state, known);
 }
 
-interface Known {
+interface Shared {
   readonly tableOf: (watch: WatchSettings) => Program['table'];
   readonly readSource: typeof readSource;
 }
@@ -82,7 +83,7 @@ const tableFor: Work<WatchSettings, Program['table']> = {
   work: (watch) => compileWatch(watch).table,
 };
 
-function planOf(state: PlannerState, known: Known): Planned {
+function planOf(state: PlannerState, known: Shared): Planned {
   const overrides = overridesOf(state.set);
   const watch = parseWatchFile(state.watchText, watchName, overrides);
   const usage = usageOf(state);
@@ -133,6 +134,17 @@ function boundsFor(question: BoundsQuestion): DetectionBounds | null {
     if (error instanceof TooManyStatesError) return null;
     throw error;
   }
+}
+
+/** What the bounds say of the requirements; nothing if the search outgrew its limit. */
+export function knownFrom(bounds: DetectionBounds | null): Known {
+  if (bounds === null) {
+    const nothing = { atRest: undefined, anyState: undefined };
+    return { alwaysReportedFromMs: nothing, worstDelayMs: nothing, neverAlarmedUpToMs: undefined };
+  }
+  const { alwaysReportedFromMs, worstDelayMs, neverAlarmedUpToMs: quietMs } = bounds;
+  const neverAlarmedUpToMs = quietMs === Number.POSITIVE_INFINITY ? null : quietMs;
+  return { alwaysReportedFromMs, worstDelayMs, neverAlarmedUpToMs };
 }
 
 function sceneFor(timeline: Timeline, watchFile: WatchFile, program: Program): Scene {

@@ -2,7 +2,9 @@
 // page from the command line.
 import { plain } from '../base/index.js';
 import { useOf } from '../battery/index.js';
-import { type BoundsQuestion, boundsOf, TooManyStatesError } from '../bounds/index.js';
+import { type BoundsQuestion, boundsOf, provedFrom, TooManyStatesError } from '../bounds/index.js';
+import { mostPagePhaseSteps } from '../model/index.js';
+import { everyPhase } from '../phase/index.js';
 import {
   commandLineText,
   type ReportBounds,
@@ -12,9 +14,9 @@ import {
   reportTimeline,
 } from '../report/index.js';
 import { type Timeline, unmetExpectations, type WatchFile } from '../scenarios/index.js';
-import { type Program, simulate } from '../sim/index.js';
+import { simulate } from '../sim/index.js';
 import { explain, judge } from '../verdict/index.js';
-import { type Plan, planning, watchName } from './plan.js';
+import { knownFrom, type Plan, planning, watchName } from './plan.js';
 import { initialState, type PlannerState } from './state.js';
 
 /** What a page needs to stand on its own. */
@@ -37,7 +39,7 @@ export function plannedReport(state: PlannerState, page: PageParts): string | nu
   const { watchFile, scene, question } = plan;
   const { timeline } = scene;
   const { file, name } = timeline;
-  const run = toldRun(timeline, watchFile, question.program);
+  const run = toldRun(timeline, plan);
   const { version, caution, script, scriptHash } = page;
   return reportHtml({
     title: plain(name),
@@ -67,13 +69,16 @@ function planFromFiles(state: PlannerState): Plan | null {
   return again.ok ? again.plan : null;
 }
 
-function toldRun(timeline: Timeline, watchFile: WatchFile, program: Program) {
+function toldRun(timeline: Timeline, { watchFile, question, bounds }: Plan) {
+  const { program } = question;
   const { timing, world, seed, expect } = timeline;
   const experiment = { program, timing, world, seed };
   const trace = simulate(experiment, { record: 'all' });
   const asked = watchFile.judge;
   const verdict = judge(world.openings, trace, asked);
   const use = useOf(trace, world);
+  const proved = provedFrom(question, knownFrom(bounds));
+  const every = everyPhase(experiment, asked, { mostSteps: mostPagePhaseSteps });
   const view = {
     timeline,
     verdict,
@@ -85,6 +90,8 @@ function toldRun(timeline: Timeline, watchFile: WatchFile, program: Program) {
     watchName,
     firmware: null,
     trace,
+    proved,
+    phases: every === null ? null : { every, areJudged: true },
   };
   return { told: reportTimeline(view, trace), use };
 }

@@ -9,6 +9,9 @@ h1{font-size:15px;margin:0 auto 0 0;letter-spacing:.01em}
 .tools{display:flex;flex-wrap:wrap;gap:6px;align-items:center}
 .tools .soft{font-size:13px}
 .readings{position:sticky;top:0;z-index:2;background:var(--dw-paper);padding:0 28px 4px;border-top:1px solid var(--dw-ink);border-bottom:1px solid var(--dw-ink)}
+.two-parts{margin:2px 0 6px;padding:4px 10px;border-left:5px solid var(--dw-reported);font-size:14px;max-width:none}
+.two-parts.bad{border-left-color:var(--dw-missed)}
+.two-parts.doubtful{border-left-color:var(--dw-late)}
 .figures{display:grid;grid-template-columns:1.1fr 1.25fr 1.1fr 1.15fr 1.45fr 1.35fr .55fr .8fr;gap:0;margin:0}
 .figure{padding:9px 10px 8px 12px;border-left:1px solid var(--dw-rule);min-width:0}
 .figure:first-child{border-left:0;padding-left:0}

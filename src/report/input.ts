@@ -1,5 +1,7 @@
 // What a report says, in words and pictures that are ready: it only sets them.
+
 import type { Timeline, WatchFile } from '../scenarios/index.js';
+import type { Standing } from '../wording/index.js';
 
 export type Fact = readonly [name: string, value: string];
 
@@ -11,13 +13,27 @@ export interface ReportFinding {
   readonly why: string | null;
 }
 
+export interface ReportPhases {
+  readonly verdict: string;
+  readonly span: string;
+  readonly columns: readonly string[];
+  readonly rows: readonly (readonly string[])[];
+  /** How many more there are. */
+  readonly moreRows: number;
+}
+
 export interface ReportTimeline {
   readonly timeline: Timeline;
   readonly verdict: string;
-  readonly held: boolean;
+  /** The worse of what happened and what is proved at rest. */
+  readonly standing: Standing;
+  /** Nothing was missed, late, false or against an expectation. */
+  readonly isClean: boolean;
   readonly facts: readonly Fact[];
   /** A whole SVG document, drawn with the theme `page`. */
   readonly picture: string;
+  /** The leave-opens over all phases; null: they were not judged. */
+  readonly phases: ReportPhases | null;
   readonly findings: readonly ReportFinding[];
   /** How many more there are. */
   readonly moreFindings: number;

@@ -1,8 +1,15 @@
 // A whole report as one HTML file that asks nothing of anybody: no request, no other file.
 import { hiddenPatterns, markupOf } from '../chart/index.js';
+import type { Standing } from '../wording/index.js';
 import { encodedData } from './data/encode.js';
 import type { ReportInput } from './input.js';
-import { BatterySection, BoundsSection, OriginSection, TimelineSection } from './sections.js';
+import {
+  BatterySection,
+  BoundsSection,
+  OriginSection,
+  TimelineSection,
+  verdictClass,
+} from './sections.js';
 import { reportStyle } from './style.js';
 
 export function reportHtml(input: ReportInput): string {
@@ -15,14 +22,14 @@ export function reportHtml(input: ReportInput): string {
       <main>
         <h1>{title}</h1>
         {alone && first !== undefined ? (
-          <p class={first.held ? 'verdict' : 'verdict bad'}>
+          <p class={verdictClass(first.standing)}>
             <strong>{first.verdict}</strong>
           </p>
         ) : (
-          <p class={timelines.every(({ held }) => held) ? 'verdict' : 'verdict bad'}>
+          <p class={verdictClass(worstOf(timelines.map(({ standing }) => standing)))}>
             <strong>
-              {timelines.filter(({ held }) => held).length} of {timelines.length} timelines without
-              a finding.
+              {timelines.filter(({ isClean }) => isClean).length} of {timelines.length} timelines
+              without a finding.
             </strong>
           </p>
         )}
@@ -43,6 +50,11 @@ export function reportHtml(input: ReportInput): string {
     })),
   });
   return htmlDocument({ title, style: reportStyle(), body, data, script, hashOf: input.hashOf });
+}
+
+function worstOf(standings: readonly Standing[]): Standing {
+  if (standings.includes('bad')) return 'bad';
+  return standings.includes('doubtful') ? 'doubtful' : 'good';
 }
 
 /** A page with a policy that lets nothing in but what it carries. */

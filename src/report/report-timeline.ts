@@ -6,13 +6,19 @@ import type { Trace } from '../sim/index.js';
 import {
   dayAndTime,
   held,
+  phaseCells,
+  phaseColumns,
+  phasesSpan,
+  phasesWords,
+  provedSentence,
   type ReplayView,
   replayFacts,
   timeAfter,
   unpainted,
+  verdictStanding,
   verdictWords,
 } from '../wording/index.js';
-import type { Fact, ReportFinding, ReportTimeline } from './input.js';
+import type { Fact, ReportFinding, ReportPhases, ReportTimeline } from './input.js';
 
 /** The most findings in one table. */
 const mostFindings = 300;
@@ -20,7 +26,12 @@ const mostRemarks = 20;
 
 export function reportTimeline(view: Omit<ReplayView, 'moments'>, trace: Trace): ReportTimeline {
   const { timeline, verdict, unmet, watchFile, explanations } = view;
-  const options = { theme: 'page' as const, explanations };
+  const standing = verdictStanding(view, (unmet ?? []).length === 0);
+  const { proved } = view;
+  const words =
+    proved === null ? null : sentence(provedSentence(proved, watchFile.judge, unpainted));
+  const note = words === null ? undefined : { words, standing };
+  const options = { theme: 'page' as const, explanations, note };
   const picture = timelineChart({ timeline, trace, verdict, watchFile, options });
   const moments = (atMs: number) => localTime(timeline.start, atMs);
   const whole = { ...view, moments };
@@ -31,7 +42,9 @@ export function reportTimeline(view: Omit<ReplayView, 'moments'>, trace: Trace):
   return {
     timeline,
     verdict: sentence(verdictWords(view, unpainted)),
-    held: held(verdict.summary) && expected.length === 0,
+    standing,
+    isClean: held(verdict.summary) && expected.length === 0,
+    phases: phasesIn(whole),
     facts: [...replayFacts(whole, unpainted), ...expected],
     picture,
     findings: findings.slice(0, mostFindings),
@@ -40,6 +53,21 @@ export function reportTimeline(view: Omit<ReplayView, 'moments'>, trace: Trace):
       const place = source.line === undefined ? '' : `line ${String(source.line)}: `;
       return plain(`${place}${message}${hint === undefined ? '' : ` (${hint})`}`);
     }),
+  };
+}
+
+function phasesIn(view: ReplayView): ReportPhases | null {
+  const every = view.phases?.every ?? null;
+  if (every === null) return null;
+  const { leaveOpens } = view.verdict.openings;
+  return {
+    verdict: sentence(phasesWords(every, view.verdict, unpainted)),
+    span: sentence(phasesSpan(every, view)),
+    columns: phaseColumns(view).map(({ title }) => title),
+    rows: leaveOpens
+      .slice(0, mostFindings)
+      .map((index) => phaseCells(view, every, { index, paint: unpainted })),
+    moreRows: Math.max(0, leaveOpens.length - mostFindings),
   };
 }
 

@@ -1,8 +1,15 @@
 // The sections of a report.
 import type { VNode } from 'preact';
 import { figureOf } from '../chart/index.js';
-import { settingTexts } from '../wording/index.js';
-import type { Fact, ReportBounds, ReportFinding, ReportInput, ReportTimeline } from './input.js';
+import { type Standing, settingTexts } from '../wording/index.js';
+import type {
+  Fact,
+  ReportBounds,
+  ReportFinding,
+  ReportInput,
+  ReportPhases,
+  ReportTimeline,
+} from './input.js';
 import { originFacts } from './report-timeline.js';
 
 export function Facts({ facts }: { readonly facts: readonly Fact[] }): VNode {
@@ -52,7 +59,7 @@ export function TimelineSection(props: {
   return (
     <section aria-labelledby={`timeline-${index}`}>
       <h2 id={`timeline-${index}`}>{alone ? 'What happened' : `What happened: ${name}`}</h2>
-      {alone ? null : <p class={of.held ? 'verdict' : 'verdict bad'}>{of.verdict}</p>}
+      {alone ? null : <p class={verdictClass(of.standing)}>{of.verdict}</p>}
       <div class="live-section">
         <div id={`live-${index}`}>
           <p class="soft">
@@ -62,6 +69,7 @@ export function TimelineSection(props: {
         </div>
       </div>
       <FindingTable of={of} />
+      {of.phases === null ? null : <PhaseTable of={of.phases} />}
       <h3>In numbers</h3>
       <Facts facts={of.facts} />
       <h3>In one picture</h3>
@@ -81,6 +89,45 @@ export function TimelineSection(props: {
         </>
       )}
     </section>
+  );
+}
+
+/** The class of a verdict's box. */
+export function verdictClass(standing: Standing): string {
+  return standing === 'good' ? 'verdict' : `verdict ${standing}`;
+}
+
+function PhaseTable({ of }: { readonly of: ReportPhases }): VNode {
+  return (
+    <>
+      <h3>At every phase of the checks</h3>
+      <p>
+        {of.verdict} {of.span}
+      </p>
+      {of.rows.length === 0 ? null : (
+        <div class="wide" tabIndex={0} role="group" aria-label="Every phase">
+          <table>
+            <thead>
+              <tr>
+                {of.columns.map((title) => (
+                  <th scope="col">{title}</th>
+                ))}
+              </tr>
+            </thead>
+            <tbody>
+              {of.rows.map((cells) => (
+                <tr>
+                  {cells.map((cell) => (
+                    <td>{cell}</td>
+                  ))}
+                </tr>
+              ))}
+            </tbody>
+          </table>
+        </div>
+      )}
+      {of.moreRows === 0 ? null : <p class="soft">… and {of.moreRows} more.</p>}
+    </>
   );
 }
 

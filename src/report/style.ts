@@ -13,6 +13,7 @@ p{margin:0 0 10px;max-width:78ch}
 .soft{color:var(--dw-soft)}
 .verdict{font-size:19px;line-height:1.4;margin:14px 0 0;padding:14px 18px;border-left:6px solid var(--dw-reported);background:var(--dw-panel);max-width:none;overflow-wrap:anywhere}
 .verdict.bad{border-left-color:var(--dw-missed)}
+.verdict.doubtful{border-left-color:var(--dw-late)}
 .verdict strong{font-weight:600}
 dl{display:grid;grid-template-columns:minmax(130px,max-content) 1fr;gap:4px 24px;margin:0}
 dt{color:var(--dw-soft)}

@@ -316,6 +316,8 @@ export interface LoggedFacts {
   readonly repairs: readonly Diagnostic[];
   /** Repairs after which a leave-open may be missing. */
   readonly hidingRepairs: number;
+  /** Nothing says when the device powered on: half a check interval after the first row, by assumption. */
+  readonly powerOnIsAssumed: boolean;
 }
 
 /** A part of a log as a timeline. */
@@ -326,7 +328,7 @@ export interface LogTimelineOptions {
   /** Instants since the epoch; default: the first and the last event of the log. */
   readonly fromMs?: number | undefined;
   readonly untilMs?: number | undefined;
-  /** Counted from the start of the timeline; default 0. */
+  /** Counted from the start of the timeline. Default: 0 with `fromMs`, else half a check interval. */
   readonly powerOnAtMs?: number | undefined;
 }
 

@@ -13,11 +13,14 @@ export interface Faults {
   readonly clears: Uint8Array;
 }
 
-/** Faults that meet a running device, and when it first runs. */
-export function faultsOf(world: World): { readonly faults: Faults; readonly firstBootMs: number } {
-  const { powerLost, resetsMs, powerOnAtMs } = world;
+/** Faults that meet a running device, and when it first runs. @param powerOnAtMs in place of the world's. */
+export function faultsOf(
+  world: World,
+  powerOnAtMs: number = world.powerOnAtMs,
+): { readonly faults: Faults; readonly firstBootMs: number } {
+  const { powerLost, resetsMs } = world;
   const pairs: [number, number, number][] = [];
-  let firstBootMs: number = powerOnAtMs;
+  let firstBootMs = powerOnAtMs;
   powerLost.fromMs.forEach((fromMs, index) => {
     const toMs = cellAt(powerLost.toMs, index);
     if (fromMs > firstBootMs) pairs.push([fromMs, toMs, 1]);

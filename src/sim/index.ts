@@ -1,6 +1,9 @@
 // Sim: where machine and world meet. An experiment goes in, its trace comes out; the device never sees the
 // truth, only what the contact reads. It refuses to judge.
+
+export { pricesOf, worstSpending } from './charge-prices.js';
 export { type SleepClock, sleepClock } from './clock.js';
+export { type Durations, durations } from './durations.js';
 export { compileWatch, type Experiment, type Program } from './experiment.js';
 export { type Faults, faultsOf } from './faults.js';
 export { type SimulateOptions, simulate } from './kernel.js';

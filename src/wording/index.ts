@@ -30,8 +30,17 @@ export {
 export { type LengthBar, lengthBarCaption, lengthBarOf } from './length-bar.js';
 export { dayAndTime, isoTime, type Moments, timeAfter } from './moments.js';
 export { type Paint, unpainted } from './paint.js';
+export { type PhaseColumn, phaseCells, phaseColumns } from './phase-cells.js';
+export {
+  heldAtEveryPhase,
+  phaseSentence,
+  phasesSpan,
+  phasesWords,
+  shareText,
+} from './phase-words.js';
+export { provedSentence, provedWords, type Standing } from './proved-words.js';
 export { remarkText, replayFacts } from './replay-facts.js';
-export type { FirmwareView, ReplayView } from './replay-view.js';
+export type { FirmwareView, PhasesView, ReplayView } from './replay-view.js';
 export { isDecidedSooner, isUnknown, type SheetRow, seconds, sheetRows } from './sheet.js';
 export {
   boundText,
@@ -44,4 +53,11 @@ export {
   trialColumns,
   tunedOverrides,
 } from './tune-words.js';
-export { held, verdictWords } from './verdict-words.js';
+export {
+  happenedWords,
+  held,
+  type Judged,
+  verdictStanding,
+  verdictWords,
+  withProof,
+} from './verdict-words.js';

@@ -1,6 +1,8 @@
 // All that a report of one replay is made from.
 
 import type { Use } from '../battery/index.js';
+import type { Proved } from '../bounds/index.js';
+import type { EveryPhase } from '../phase/index.js';
 import type { Failure } from '../rig/index.js';
 import type { Timeline, UnmetExpectation, WatchFile } from '../scenarios/index.js';
 import type { AlertRecord, Trace } from '../sim/index.js';
@@ -24,6 +26,17 @@ export interface ReplayView {
   readonly moments: Moments;
   /** Null: the machine of the watch file ran. */
   readonly firmware: FirmwareView | null;
+  /** What is proved of the watch; null: bounds cannot search what ran. */
+  readonly proved: Proved | null;
+  /** What other phases of the checks do; null: the phase is given, and no others were wanted. */
+  readonly phases: PhasesView | null;
+}
+
+export interface PhasesView {
+  /** Null: it would have taken too long. */
+  readonly every: EveryPhase | null;
+  /** Every phase is judged; else only a remark is made that others may differ. */
+  readonly areJudged: boolean;
 }
 
 /** What there is to say of a firmware besides its verdict. */

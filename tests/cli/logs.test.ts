@@ -64,11 +64,11 @@ describe('replay of a door log', () => {
     const args = ['replay', '-c', 'watch.yaml', 'open.csv'];
     const atOnce = await runHere(folder, args);
     expect(atOnce.stdout).toMatch(
-      /^open\.csv: no leave-open so far; the log ends just as the door opens \(use --until/u,
+      /^open\.csv: no leave-open so far; the log ends just as the door opens \(give a later end with --until\)/u,
     );
     const later = await runHere(folder, [...args, '--until', '2026-05-08T06:22:00Z']);
     expect(later.stdout).toMatch(
-      /^open\.csv: no leave-open so far; at the end the door had been open for 2 min; /u,
+      /^open\.csv: no leave-open so far; at the end the door had been open for 2 min \(give a later end with --until\); /u,
     );
     expect(later.stdout).toMatch(/^ *undecided at the end +1$/mu);
     for (const { stdout, status } of [atOnce, later]) {

@@ -14,6 +14,7 @@ import {
   parseWatchFile,
   type Result,
   replay,
+  replayAtEveryPhase,
   simulate,
   type Timeline,
   timelineChart,
@@ -55,6 +56,9 @@ describe('the library', () => {
     expect(verdict.summary).toMatchObject({ openings: 1, missed: 1, checks: 36 });
     const reasons = explain({ experiment, verdict, asked: watchFile.judge, limit: 5 });
     expect(reasons).toMatchObject([{ subject: { kind: 'opening', index: 0 } }]);
+    const every = replayAtEveryPhase(timeline, watch);
+    expect(every.summary.phaseLengthMs).toBe(100_000);
+    expect(every.openingAt(0).reportedShare).toBe(0.9);
     expect(
       timeline.expect === null ? [] : unmetExpectations(timeline.expect, verdict.summary),
     ).toMatchObject([{ name: 'missed', got: '1' }]);

@@ -234,7 +234,7 @@ describe('a part of a door log as a timeline', () => {
       name: 'Store',
       file: 'store.csv',
       start: { epochMs: 10 * s, timeZone: 'UTC' },
-      world: { lengthMs: 40 * s, powerOnAtMs: 0 },
+      world: { lengthMs: 40 * s, powerOnAtMs: 39_999 },
       seed: '1',
       moves: null,
     });

@@ -8,11 +8,15 @@ import type { Scene } from '../scene.js';
 import { printable } from '../text.js';
 import { figureDuration } from '../words.js';
 import type { Figure } from './figures.js';
-import { headOf } from './head.js';
+import { headOf, type Note } from './head.js';
 
-export function heading(scene: Scene, title: string, widthPx: number): Block {
+export function heading(
+  scene: Scene,
+  { title, note }: { readonly title: string; readonly note: Note | null },
+  widthPx: number,
+): Block {
   const subtitles = [placeWords(scene), watchWords(scene.watchFile)];
-  return headOf({ title, subtitles, figures: figuresOf(scene) }, widthPx);
+  return headOf({ title, subtitles, figures: figuresOf(scene), note }, widthPx);
 }
 
 /** From when to when, in which zone. */

@@ -13,6 +13,7 @@ import { cutText, fileNameOf } from '../text.js';
 import type { Theme } from '../theme.js';
 import { verdictSentence } from '../words.js';
 import { cardRowsOf, closeUpCards, closeUpTexts, othersWords } from './close-up-cards.js';
+import type { Note } from './head.js';
 import { heading, placeWords } from './heading.js';
 import { legend } from './legend.js';
 import { innerPx, lineOf, Sheet } from './sheet.js';
@@ -22,6 +23,7 @@ export interface PageSettings {
   readonly theme: Theme;
   readonly widthPx: number;
   readonly mostCloseUps: number;
+  readonly note: Note | null;
 }
 
 export function Page({
@@ -35,7 +37,7 @@ export function Page({
   return (
     <Sheet
       title={title}
-      description={`${placeWords(scene)}. ${verdictSentence(scene)}`}
+      description={`${placeWords(scene)}. ${verdictSentence(scene)}${settings.note === null ? '' : ` ${settings.note.words}`}`}
       theme={theme}
       widthPx={widthPx}
       blocks={blocksOf(scene, settings, innerPx(widthPx))}
@@ -46,7 +48,11 @@ export function Page({
 /** With no more checks than this, that strip shows all that close-ups could. */
 const checksInDetail = 66;
 
-function blocksOf(scene: Scene, { title, mostCloseUps }: PageSettings, fullPx: number): Block[] {
+function blocksOf(
+  scene: Scene,
+  { title, mostCloseUps, note }: PageSettings,
+  fullPx: number,
+): Block[] {
   const { closeUps, others } = chooseCloseUps(scene, mostCloseUps);
   const whole = { fromMs: 0, toMs: Math.max(1, scene.lengthMs) };
   const factsFor = (window: Window, stripPx: number): StripFacts =>
@@ -66,7 +72,7 @@ function blocksOf(scene: Scene, { title, mostCloseUps }: PageSettings, fullPx: n
   const lanes = lanesFor(strips);
   const kinds = new Set<Kind>(strips.flatMap((facts) => [...kindsOf(facts)]));
   if (scene.worst !== null) kinds.add('worst');
-  const blocks: Block[] = [heading(scene, title, fullPx)];
+  const blocks: Block[] = [heading(scene, { title, note }, fullPx)];
   if (strip === null) {
     const rowsBlock = overview(scene, fullPx, closeUps);
     for (const kind of rowsBlock.kinds) kinds.add(kind);

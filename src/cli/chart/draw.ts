@@ -1,11 +1,18 @@
 // A replay in a file: as a picture (SVG or PNG), or as a value change dump for viewers of waveforms.
-import { deviceMs, numberText } from '../../base/index.js';
-import { timelineChart, valueChangeDump, wakesToRecord } from '../../chart/index.js';
+import { deviceMs, numberText, sentence } from '../../base/index.js';
+import {
+  type ChartOptions,
+  timelineChart,
+  valueChangeDump,
+  wakesToRecord,
+} from '../../chart/index.js';
 import type { WatchFile } from '../../scenarios/index.js';
+import { provedSentence, unpainted, verdictStanding } from '../../wording/index.js';
 import { inOneGo } from '../host/interrupt.js';
 import type { Io } from '../host/io.js';
 import { writeOutput } from '../host/write-output.js';
 import type { LoadedWatch } from '../inputs/load-watch.js';
+import { provedOfWatch } from '../inputs/proved-of.js';
 import { endingOf, unknownPicture, writePicture } from '../layout/write-picture.js';
 import { problem } from '../problem.js';
 import { version } from '../program.js';
@@ -74,7 +81,9 @@ export async function draw(
   }
   const limit = Math.min(look.closeUps ?? mostSentences, mostSentences);
   const explanations = await inOneGo(() => replay.explained(limit));
+  const note = await inOneGo(() => noteOf(replay, watch));
   const options = {
+    note,
     theme: look.dark === true ? ('dark' as const) : ('light' as const),
     closeUps: look.closeUps,
     widthPx: look.width,
@@ -85,6 +94,16 @@ export async function draw(
   const trace = await inOneGo(() => replay.traced(record));
   const svg = await inOneGo(() => timelineChart({ timeline, trace, verdict, watchFile, options }));
   await writePicture(file, svg, io, format);
+}
+
+/** What is proved of the watch; undefined: nothing is, of a firmware. */
+function noteOf({ verdict, unmet, firmware }: Replay, watch: LoadedWatch): ChartOptions['note'] {
+  if (firmware !== null) return undefined;
+  const proved = provedOfWatch(watch);
+  return {
+    words: sentence(provedSentence(proved, watch.watchFile.judge, unpainted)),
+    standing: verdictStanding({ verdict, proved }, unmet === null || unmet.length === 0),
+  };
 }
 
 /** A dump writes out every wake, some ten lines each. */

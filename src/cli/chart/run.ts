@@ -12,6 +12,7 @@ import { writeDiagnostics } from '../host/write-diagnostics.js';
 import { refuseUnfitOutputs } from '../host/write-output.js';
 import { loadTimeline } from '../inputs/load-timeline.js';
 import { loadWatch } from '../inputs/load-watch.js';
+import { provedOfWatch } from '../inputs/proved-of.js';
 import { paintFor } from '../layout/paint.js';
 import { tell } from '../layout/tell.js';
 import { replayOne } from '../replay/one.js';
@@ -46,7 +47,9 @@ export async function chart(
     const written = { schema: 'dozewatch/chart/1', written: [output], summary };
     await io.stdout.write(`${JSON.stringify(written, null, 2)}\n`);
   } else if (output !== '-') {
-    const words = verdictWords(replay, paintFor('stdout', on));
+    const { watchFile } = watch;
+    const proved = await inOneGo(() => provedOfWatch(watch));
+    const words = verdictWords({ ...replay, watchFile, proved }, paintFor('stdout', on));
     await tell(io.stdout, `${plain(output)}: ${plain(timeline.name)}: ${words}.\n`);
   }
   return 0;

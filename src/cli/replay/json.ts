@@ -1,8 +1,11 @@
 // What `replay --json` prints, piece by piece: a log of a million openings never becomes one giant text.
+import { cellAt } from '../../base/index.js';
 import type { ProvedRequirements } from '../../bounds/index.js';
+import type { EveryPhase } from '../../phase/index.js';
 import { checkedExpectations, localTime, type Timeline } from '../../scenarios/index.js';
 import type { Explanation, JudgedAlert, Verdict } from '../../verdict/index.js';
-import { type FirmwareView, isoTime, remarkText } from '../../wording/index.js';
+import { type FirmwareView, isoTime, type PhasesView, remarkText } from '../../wording/index.js';
+import { noSpans } from '../../world/index.js';
 import type { LoadedWatch } from '../inputs/load-watch.js';
 
 const replaySchema = 'dozewatch/replay/2';
@@ -18,6 +21,7 @@ export interface ReplayToPrint {
   readonly firmware: FirmwareView | null;
   /** Null: bounds cannot search what ran. */
   readonly proved: ProvedRequirements | null;
+  readonly phases: PhasesView | null;
 }
 
 /** Replays as one object; each opening and each alert on a line of its own. */
@@ -37,12 +41,13 @@ export function* replaysJson(
 }
 
 function* replayJson(
-  { timeline, verdict, reasons, firmware, proved }: ReplayToPrint,
+  { timeline, verdict, reasons, firmware, proved, phases }: ReplayToPrint,
   { watchFile }: LoadedWatch,
 ): Generator<string> {
   const { summary, openings, alerts } = verdict;
   const { leaveOpenAfterMs, reportWithinMs, quietUpToMs } = watchFile.judge;
   const { file, name, start, world, expect, remarks } = timeline;
+  const every = phases?.areJudged === true ? phases.every : null;
   yield keys({
     file,
     name,
@@ -51,12 +56,13 @@ function* replayJson(
     lengthMs: world.lengthMs,
     powerOnMs: world.powerOnAtMs,
     required: { leaveOpenAfterMs, reportWithinMs, quietUpToMs },
-    summary,
+    summary: { ...summary, ...every?.summary },
   });
   yield ',\n"openings": ';
   yield* jsonList(openings.count, (index) => {
     const { fromMs, toMs, durationMs, outcome, delayMs } = openings.at(index);
-    return { fromMs, toMs, durationMs, outcome, delayMs };
+    const opening = { fromMs, toMs, durationMs, outcome, delayMs };
+    return every === null ? opening : { ...opening, ...sharesOf(every, index) };
   });
   yield ',\n"alerts": ';
   yield* jsonList(alerts.length, (index) => alertJson(alerts[index]));
@@ -66,7 +72,7 @@ function* replayJson(
       const { code, source } = remark;
       return { line: source.line ?? null, code, sentence: remarkText(remark) };
     }),
-    unavailable: [],
+    unavailable: unavailableIn(timeline),
     expectations: expect === null ? [] : checkedExpectations(expect, summary),
     proved: proved === null ? null : { atRest: proved.atRest, anyState: proved.anyState },
     ...(firmware === null ? {} : { firmware: firmwareJson(firmware) }),
@@ -80,6 +86,20 @@ function keys(object: Readonly<Record<string, unknown>>): string {
     ([key, value]) => `${JSON.stringify(key)}: ${JSON.stringify(value)}`,
   );
   return `{\n${lines.join(',\n')}`;
+}
+
+/** The spans without evidence, the last up to the end of the timeline. */
+function unavailableIn({ logged, world }: Timeline): readonly object[] {
+  const spans = logged?.unavailable ?? noSpans;
+  return Array.from(spans.fromMs, (fromMs, index) => ({
+    fromMs,
+    toMs: Math.min(cellAt(spans.toMs, index), world.lengthMs),
+  }));
+}
+
+function sharesOf(every: EveryPhase, index: number): object {
+  const { reportedShare, inTimeShare, leastDelayMs, greatestDelayMs } = every.openingAt(index);
+  return { reportedShare, inTimeShare, leastDelayMs, greatestDelayMs };
 }
 
 function firmwareJson({ file, failure, printed, printedBytes }: FirmwareView): object {

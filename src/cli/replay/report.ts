@@ -1,12 +1,23 @@
 // The report of one replay for a terminal: the verdict first, then the numbers, then what happened and why.
 import { counted, numberText, plain } from '../../base/index.js';
-import { plainCut, type ReplayView, replayFacts, verdictWords } from '../../wording/index.js';
+import {
+  dayAndTime,
+  happenedWords,
+  phaseSentence,
+  phasesWords,
+  plainCut,
+  type ReplayView,
+  replayFacts,
+  verdictWords,
+  withProof,
+} from '../../wording/index.js';
 import type { ReportStyle } from '../layout/choose-rows.js';
 import type { Paint } from '../layout/paint.js';
 import { factsText } from '../layout/table-text.js';
 import { alertRows } from './alert-table.js';
 import { failureText, printedText } from './firmware-text.js';
 import { openingRows } from './opening-table.js';
+import { phaseRows } from './phase-table.js';
 
 /** Of the remark on how a log's words were taken. */
 const wordsCode = 'yes-means-closed';
@@ -21,14 +32,30 @@ export function* replayReport(
   paint: Paint,
 ): Generator<string> {
   yield* failureText(view, paint);
-  yield `${paint.bold(plainCut(view.timeline.name, 200))}: ${verdictWords(view, paint)}.\n`;
+  yield* verdictText(view, paint);
   yield* wordsText(view, paint);
   yield `\n${factsText(replayFacts(view, paint), style.width)}`;
   yield* expectationsText(view, paint);
   yield* remarksText(view, paint);
   yield* openingRows(view, style, paint);
+  yield* phaseRows(view, style, paint);
   yield* alertRows(view, style, paint);
   yield* printedText(view, paint);
+}
+
+/** The verdict in its two parts, then which phase of the checks this is. */
+function* verdictText(view: ReplayView, paint: Paint): Generator<string> {
+  const name = paint.bold(plainCut(view.timeline.name, 200));
+  const every = view.phases?.areJudged === true ? view.phases.every : null;
+  if (every === null) {
+    yield `${name}: ${verdictWords(view, paint)}.\n`;
+    const phase = phaseSentence(view);
+    if (phase !== null) yield `Phase: ${phase}.\n`;
+    return;
+  }
+  yield `${name}: ${withProof(phasesWords(every, view.verdict, paint), view, paint)}.\n`;
+  const at = dayAndTime(view.moments(view.timeline.world.powerOnAtMs));
+  yield `At one phase (power-on ${at}), as below: ${happenedWords(view, paint)}.\n`;
 }
 
 function* expectationsText({ unmet }: ReplayView, paint: Paint): Generator<string> {

@@ -1,10 +1,8 @@
 // The results of replays, whatever ran the device: files, JSON or reports, and the exit status.
 
 import { counted, numberText, plain } from '../../base/index.js';
-import { type Proved, provedOf, questionOf } from '../../bounds/index.js';
-import { mostReplayStates } from '../../model/index.js';
 import { localTime } from '../../scenarios/index.js';
-import { held } from '../../wording/index.js';
+import { held, heldAtEveryPhase, type PhasesView } from '../../wording/index.js';
 import type { Style } from '../command.js';
 import { inOneGo } from '../host/interrupt.js';
 import type { ExitStatus, Io } from '../host/io.js';
@@ -12,11 +10,13 @@ import { refuseSeveral, refuseStdout } from '../host/outputs.js';
 import { writeDiagnostics } from '../host/write-diagnostics.js';
 import { type Output, refuseUnfitOutputs, writeOutput } from '../host/write-output.js';
 import type { LoadedWatch } from '../inputs/load-watch.js';
+import { provedOfWatch } from '../inputs/proved-of.js';
 import type { Paint } from '../layout/paint.js';
 import { paintFor } from '../layout/paint.js';
 import { tell } from '../layout/tell.js';
-import { replaysJson } from './json.js';
+import { type ReplayToPrint, replaysJson } from './json.js';
 import type { Replay } from './one.js';
+import { phasesOf } from './phases.js';
 import { replayReport } from './report.js';
 
 /** Options of `replay` and `rig` that are about what comes out. */
@@ -25,6 +25,7 @@ export interface OutputOptions {
   readonly all?: true | undefined;
   readonly trace?: string | undefined;
   readonly chart?: string | undefined;
+  readonly everyPhase?: true | undefined;
 }
 
 /** Rows of a table, and sentences that explain, unless `--all` asks for every row. */
@@ -55,21 +56,37 @@ export async function checkOutputs(
 
 /** Writes files, prints JSON or reports. @returns 0 when no timeline has a finding, else 1. */
 export async function tellReplays(
-  replays: readonly Replay[],
+  ran: readonly Replay[],
   watch: LoadedWatch,
   on: { readonly io: Io; readonly style: Style; readonly options: OutputOptions },
 ): Promise<ExitStatus> {
   const { io, options } = on;
+  const replays: ReplayWithPhases[] = [];
+  for (const one of ran) {
+    const wantsEvery = options.everyPhase === true;
+    const saysNothing = options.json === true && !wantsEvery;
+    const phases = saysNothing ? null : await inOneGo(() => phasesOf(one, watch, wantsEvery));
+    replays.push({ ...one, phases });
+  }
   for (const one of replays) await writeFiles(one, watch, { options, io });
   if (options.json === true) await printJson(replays, watch, { io, paint: paintFor('stderr', on) });
   else await printReports(replays, watch, on);
   return replays.every(isClean) ? 0 : 1;
 }
 
-/** Whether a timeline has no finding. */
-function isClean({ verdict, unmet, firmware }: Replay): boolean {
+/** A replay, and what other phases of it do. */
+interface ReplayWithPhases extends Replay {
+  readonly phases: PhasesView | null;
+}
+
+/** Whether a timeline has no finding, at this phase or, where all are judged, at any. */
+function isClean({ verdict, unmet, firmware, phases }: ReplayWithPhases): boolean {
   const runs = (firmware?.failure ?? null) === null;
-  return runs && held(verdict.summary) && (unmet === null || unmet.length === 0);
+  const every = phases?.areJudged === true ? phases.every : null;
+  const isEveryPhaseClean = every === null || heldAtEveryPhase(every);
+  return (
+    runs && held(verdict.summary) && (unmet === null || unmet.length === 0) && isEveryPhaseClean
+  );
 }
 
 async function writeFiles(
@@ -92,25 +109,27 @@ async function writeAll(pieces: Iterable<string>, io: Io): Promise<void> {
 }
 
 async function printJson(
-  replays: readonly Replay[],
+  replays: readonly ReplayWithPhases[],
   watch: LoadedWatch,
   { io, paint }: { readonly io: Io; readonly paint: Paint },
 ): Promise<void> {
   for (const { timeline } of replays) {
     await writeDiagnostics(timeline.remarks, { io, paint, most: mostWarnings });
   }
-  const proved = await inOneGo(() => provedOfWatch(watch));
-  const parts = replays.map((one) => ({
-    ...one,
-    reasons: one.explained(reasonsFor(one.experiment.world.contact.length)),
-    proved: one.firmware === null ? proved : null,
-  }));
+  const parts: ReplayToPrint[] = [];
+  for (const one of replays) {
+    const proved = one.firmware === null ? await inOneGo(() => provedOfWatch(watch)) : null;
+    const reasons = await inOneGo(() =>
+      one.explained(reasonsFor(one.experiment.world.contact.length)),
+    );
+    parts.push({ ...one, reasons, proved });
+  }
   await writeAll(replaysJson(watch, parts), io);
   await io.stdout.write('\n');
 }
 
 async function printReports(
-  replays: readonly Replay[],
+  replays: readonly ReplayWithPhases[],
   watch: LoadedWatch,
   on: { readonly io: Io; readonly style: Style; readonly options: OutputOptions },
 ): Promise<void> {
@@ -119,12 +138,14 @@ async function printReports(
   const rows = options.all === true ? Number.POSITIVE_INFINITY : fewRows;
   for (const [index, one] of replays.entries()) {
     if (index > 0) await io.stdout.write('\n\n');
-    const { timeline, experiment, verdict, alerts, use, unmet, firmware, trace } = one;
+    const { timeline, experiment, verdict, alerts, use, unmet, firmware, phases, trace } = one;
     const limit = Math.min(rows, reasonsFor(experiment.world.contact.length));
     const explanations = await inOneGo(() => one.explained(limit));
     const moments = (atMs: number) => localTime(timeline.start, atMs);
-    const view = { timeline, verdict, alerts, use, explanations, unmet, moments, firmware, trace };
-    const report = { ...view, watchFile: watch.watchFile, watchName: watch.name };
+    const proved = firmware === null ? await inOneGo(() => provedOfWatch(watch)) : null;
+    const judged = { timeline, verdict, alerts, use, explanations, unmet, trace };
+    const { watchFile, name: watchName } = watch;
+    const report = { ...judged, moments, firmware, proved, phases, watchFile, watchName };
     const shape = { width: io.stdout.columns, rows };
     for (const piece of replayReport(report, shape, colours)) await tell(io.stdout, piece);
   }
@@ -141,11 +162,6 @@ async function printReports(
   ] as const) {
     if (file !== undefined) await tell(io.stdout, `\n${what}: ${plain(file)}\n`);
   }
-}
-
-/** What is proved of the logic that the watch file, or `--logic`, gives. */
-function provedOfWatch({ watchFile, program, ownLogic }: LoadedWatch): Proved {
-  return provedOf(questionOf(watchFile, { table: program.table, ownLogic }), mostReplayStates);
 }
 
 function reasonsFor(edges: number): number {

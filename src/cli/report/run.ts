@@ -3,6 +3,7 @@
 import { createHash } from 'node:crypto';
 import { plain } from '../../base/index.js';
 import { wakesToRecord } from '../../chart/index.js';
+import { mostPagePhaseSteps } from '../../model/index.js';
 import {
   commandLineText,
   type ReportBounds,
@@ -23,11 +24,13 @@ import { writeDiagnostics } from '../host/write-diagnostics.js';
 import { refuseUnfitOutputs, writeOutput } from '../host/write-output.js';
 import { loadTimeline } from '../inputs/load-timeline.js';
 import { type LoadedWatch, loadWatch } from '../inputs/load-watch.js';
+import { provedOfWatch } from '../inputs/proved-of.js';
 import { cautionWords } from '../layout/caution.js';
 import { paintFor } from '../layout/paint.js';
 import { tell } from '../layout/tell.js';
 import { version } from '../program.js';
 import { type Replay, replayOne } from '../replay/one.js';
+import { everyPhaseOf } from '../replay/phases.js';
 import type { ReportOptions } from './options.js';
 
 const mostWarnings = 20;
@@ -56,7 +59,7 @@ export async function report(
   const html = await pageOf(replays, watch, { options, inputs, io });
   if (output === '-') await io.stdout.write(html);
   else await writeOutput(output, [html], io);
-  if (output !== '-') await summarise(replays, options, on);
+  if (output !== '-') await summarise(replays, watch, { ...on, options });
   return 0;
 }
 
@@ -112,10 +115,14 @@ async function pageParts(replays: readonly Replay[], watch: LoadedWatch) {
   };
 }
 
-function timelineOf(replay: Replay, { watchFile, name }: LoadedWatch): ReportTimeline {
+function timelineOf(replay: Replay, watch: LoadedWatch): ReportTimeline {
+  const { watchFile, name } = watch;
   const explanations = replay.explained(mostExplained);
   const record = wakesToRecord({ ...replay, watchFile });
-  const view = { ...replay, explanations, watchFile, watchName: name };
+  const every = everyPhaseOf(replay, watch, mostPagePhaseSteps);
+  const phases = every === null ? null : { every, areJudged: true };
+  const proved = provedOfWatch(watch);
+  const view = { ...replay, explanations, watchFile, watchName: name, proved, phases };
   return reportTimeline(view, replay.traced(record));
 }
 
@@ -130,10 +137,11 @@ async function boundsOf(watch: LoadedWatch, io: Io): Promise<ReportBounds | null
 
 async function summarise(
   replays: readonly Replay[],
-  { output, json }: ReportOptions,
-  on: { readonly io: Io; readonly style: Style },
+  watch: LoadedWatch,
+  on: { readonly io: Io; readonly style: Style; readonly options: ReportOptions },
 ): Promise<void> {
   const { io } = on;
+  const { output, json } = on.options;
   if (json === true) {
     const timelines = replays.map(({ timeline: { file, name }, verdict: { summary } }) => ({
       file,
@@ -146,7 +154,8 @@ async function summarise(
   }
   const colours = paintFor('stdout', on);
   for (const replay of replays) {
-    const words = verdictWords(replay, colours);
+    const { watchFile } = watch;
+    const words = verdictWords({ ...replay, watchFile, proved: provedOfWatch(watch) }, colours);
     await tell(io.stdout, `${plain(replay.timeline.name)}: ${words}.\n`);
   }
   await tell(io.stdout, `Report: ${plain(output)}\n`);

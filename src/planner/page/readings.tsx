@@ -1,8 +1,10 @@
 // The figures that stay in sight while a hand moves: what is proved, what the week did, how long a charge lasts.
 import type { VNode } from 'preact';
-import { durationText } from '../../base/index.js';
+import { durationText, sentence } from '../../base/index.js';
 import { lifeText } from '../../battery/index.js';
-import type { Plan } from '../plan.js';
+import { provedFrom } from '../../bounds/index.js';
+import { unpainted, verdictStanding, verdictWords } from '../../wording/index.js';
+import { knownFrom, type Plan } from '../plan.js';
 import { Ruler } from './ruler.js';
 
 const none = '–';
@@ -29,6 +31,10 @@ export function Readings(props: { readonly plan: Plan; readonly stale: boolean }
     ['late', String(late), late > 0],
     ['false alarms', String(falseAlarms), falseAlarms > 0],
   ];
+  const { verdict, timeline } = scene;
+  const proved = provedFrom(plan.question, knownFrom(bounds));
+  const words = sentence(verdictWords({ verdict, timeline, proved, watchFile }, unpainted));
+  const standing = verdictStanding({ verdict, proved }, true);
   return (
     <div class={stale ? 'readings stale' : 'readings'}>
       <dl class="figures" aria-live="polite">
@@ -39,6 +45,9 @@ export function Readings(props: { readonly plan: Plan; readonly stale: boolean }
           </div>
         ))}
       </dl>
+      <p class={`two-parts ${standing}`} data-verdict={standing}>
+        {words}
+      </p>
       <Ruler plan={plan} />
     </div>
   );

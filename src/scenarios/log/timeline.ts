@@ -20,7 +20,8 @@ const longestMs = 3_660 * 86_400_000;
 
 /**
  * A log from `fromMs` to `untilMs` as a timeline. Openings are cut to it; one that is still open at its end is
- * endless. The device powers on at its start.
+ * endless. The device powers on at its start if `fromMs` gives that; else half a check interval later, so that an opening at the
+ * first row is not in step with the checks.
  * @returns the timeline. Errors: `range-empty`, `range-too-long`, `power-on-outside`, `too-many-edges`.
  */
 export function timelineOfLog(
@@ -28,11 +29,15 @@ export function timelineOfLog(
   watchFile: WatchFile,
   options: LogTimelineOptions,
 ): Result<Timeline> {
-  const { name, file, seed = defaultSeed, powerOnAtMs = 0 } = options;
+  const { name, file, seed = defaultSeed } = options;
   const source: SourceRef = { file };
   const fromMs = options.fromMs ?? log.firstMs;
   const untilMs = options.untilMs ?? log.lastMs;
   const lengthMs = untilMs - fromMs;
+  const powerOnIsAssumed = options.fromMs === undefined && options.powerOnAtMs === undefined;
+  const halfMs = Math.floor(watchFile.watch.checkIntervalMs / 2);
+  const assumedMs = powerOnIsAssumed ? Math.max(0, Math.min(halfMs, lengthMs - 1)) : 0;
+  const powerOnAtMs = options.powerOnAtMs ?? assumedMs;
   const fault = rangeFault(options, { lengthMs, powerOnAtMs, source });
   if (fault !== null) return err(fault);
   const doubled = doubledLengths(log, watchFile.judge.leaveOpenAfterMs, { fromMs, untilMs });
@@ -61,6 +66,7 @@ export function timelineOfLog(
     expect: null,
     opensAtEnd,
     logged: {
+      powerOnIsAssumed,
       unavailable: clipped(log.unavailable, fromMs, untilMs),
       repairs: [...log.repairs, ...doubled],
       hidingRepairs: log.hidingRepairs + doubled.length,

@@ -34,6 +34,12 @@ export const replayCases: readonly GoldenCase[] = [
     'replay busy-week.yaml',
     'replay busy-week.yaml --all',
   ]),
+  golden('replay/every-phase', [
+    'replay long.yaml -c two-minutes.yaml --every-phase # status 1',
+    'replay openings.csv -c exact.yaml --every-phase',
+    'replay openings.csv -c exact.yaml --every-phase --json',
+    'replay wind.yaml -c rich.yaml --every-phase # status 1',
+  ]),
   golden('replay/another-seed', ['replay wind.yaml -c rich.yaml --seed linnet --json'], {
     status: 1,
   }),
@@ -79,7 +85,7 @@ export const replayCases: readonly GoldenCase[] = [
     [
       'replay hatch.csv -c exact.yaml',
       'replay hatch.csv -c exact.yaml --json',
-      'replay hatch.csv -c exact.yaml --open-word true --shut-word false # status 1',
+      'replay hatch.csv -c exact.yaml --open-word true --shut-word false',
       'chart hatch.csv -c exact.yaml -o hatch.svg',
     ],
     {

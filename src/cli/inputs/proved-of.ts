@@ -1,0 +1,16 @@
+// What is proved of a watch, beside what it did: searched once for each watch that is loaded.
+import { type Proved, provedOf, questionOf } from '../../bounds/index.js';
+import { mostReplayStates } from '../../model/index.js';
+import type { LoadedWatch } from './load-watch.js';
+
+const known = new WeakMap<LoadedWatch, Proved>();
+
+/** What is proved of the logic that the watch file, or `--logic`, gives. */
+export function provedOfWatch(watch: LoadedWatch): Proved {
+  const { watchFile, program, ownLogic } = watch;
+  const proved =
+    known.get(watch) ??
+    provedOf(questionOf(watchFile, { table: program.table, ownLogic }), mostReplayStates);
+  known.set(watch, proved);
+  return proved;
+}

@@ -1,0 +1,316 @@
+// The devices of one piece through their next wake, and on through wakes that are like it. Each comparison is made for the first
+// phase, and the piece is narrowed to the phases for which it comes out the same. The order at one instant is that of sim/kernel.ts.
+import { cellAt, itemAt } from '../base/index.js';
+import { effectBit, effectCell, inputCode, nextState, wokenState } from '../machine/index.js';
+import { firstAfter, type Spans, spanAt } from '../world/index.js';
+import { type Device, sleepIndex } from './device.js';
+import { doorShut, noAlert, type Piece, type Slope } from './piece.js';
+
+const timer = inputCode.wake.timer;
+const never = Number.POSITIVE_INFINITY;
+
+/** What a wake did that is judged; instants are those of the first phase. */
+export interface WakeOutcome {
+  /** The opening of an alert that was decided, `doorShut`, or `noAlert`. */
+  decided: number;
+  /** The opening of an alert that was delivered, and when. */
+  delivered: number;
+  deliveredMs: number;
+  deliveredSlope: Slope;
+}
+
+export function newOutcome(): WakeOutcome {
+  return { decided: noAlert, delivered: noAlert, deliveredMs: 0, deliveredSlope: 1 };
+}
+
+/** How far a piece got. */
+export type Advanced =
+  /** Through a wake. */
+  | 'on'
+  /** Its next check is at or after the instant to which it was to go. */
+  | 'there'
+  /** The device does nothing more in this timeline. */
+  | 'over';
+
+/**
+ * Whether one instant comes before another, for every phase that the piece keeps: it is narrowed to those that agree with its
+ * first phase.
+ * @param slope how the time from the one to the other changes with the phase: their slopes' difference.
+ */
+function before(piece: Piece, one: number, other: number, slope: number): boolean {
+  const apart = other - one;
+  const is = apart > 0;
+  if (slope === 0 || piece.lo === piece.hi) return is;
+  if (is && slope < 0) piece.hi = Math.min(piece.hi, piece.lo + apart - 1);
+  else if (!is && slope > 0) piece.hi = Math.min(piece.hi, piece.lo - apart);
+  return is;
+}
+
+/** The span that holds an instant of the piece, or −1; the same for every phase that the piece keeps. */
+function spanOf(piece: Piece, spans: Spans, atMs: number, slope: Slope): number {
+  const index = spanAt(spans, atMs);
+  const border =
+    index >= 0
+      ? cellAt(spans.toMs, index)
+      : (spans.fromMs[firstAfter(spans.fromMs, atMs)] ?? never);
+  before(piece, atMs, border, -slope);
+  return index;
+}
+
+/** What the device cannot pass: the next fault, or the end of the timeline. */
+function limitOf(device: Device, piece: Piece): number {
+  return Math.min(cellAt(device.faults.atMs, piece.fault), device.lengthMs);
+}
+
+/** Takes the piece through its next wake if its check comes before an instant. The piece may come out narrower. */
+export function advance(
+  device: Device,
+  piece: Piece,
+  { untilMs, outcome }: { readonly untilMs: number; readonly outcome: WakeOutcome },
+): Advanced {
+  outcome.decided = noAlert;
+  outcome.delivered = noAlert;
+  const limitMs = limitOf(device, piece);
+  const { wakeMs, wakeSlope, cause } = piece;
+  if (!before(piece, wakeMs, limitMs, -wakeSlope)) return takeFault(device, piece);
+  const checkMs = wakeMs + device.boot.at(piece.boots);
+  if (!before(piece, checkMs, untilMs, -wakeSlope)) return 'there';
+  if (device.boot.steadyMs === null) piece.boots += 1;
+  const stateBefore = piece.state;
+  piece.state = wokenState(device.table, stateBefore, cause);
+  if (!before(piece, checkMs, limitMs, -wakeSlope)) return takeFault(device, piece);
+  if (cause !== timer) piece.spent += device.charge?.wake ?? 0;
+  const code = checked(device, piece, checkMs);
+  const effects = effectCell(device.table, piece.state, code);
+  piece.state = nextState(device.table, piece.state, code);
+  if ((effects & ~(effectBit.blink | effectBit.sleepMask)) !== 0) {
+    return act(device, piece, { checkMs, effects, outcome });
+  }
+  let fromMs = checkMs;
+  if (piece.state === stateBefore && cause === timer) {
+    fromMs = likeWakes(device, piece, { checkMs, code, effects, untilMs });
+  }
+  return fallAsleep(device, piece, { fromMs, slope: wakeSlope, effects });
+}
+
+/** The facts of a check as its column of the table. */
+function checked(device: Device, piece: Piece, checkMs: number): number {
+  const { edges } = device;
+  const { wakeSlope: slope } = piece;
+  while ((edges[piece.edge] ?? never) <= checkMs) piece.edge += 1;
+  before(piece, checkMs, edges[piece.edge] ?? never, -slope);
+  let code: number = inputCode.check + (piece.edge & 1);
+  const reading = checkMs + piece.readingOffsetMs;
+  if (!before(piece, reading, piece.cooldownEnd, piece.cooldownSlope - slope)) {
+    code += inputCode.checkCooldownOver;
+    noCooldown(piece);
+  }
+  if (!before(piece, reading, piece.heartbeatEnd, piece.heartbeatSlope - slope)) {
+    code += inputCode.checkHeartbeatDue;
+  }
+  return code;
+}
+
+export function noCooldown(piece: Piece): void {
+  piece.cooldownEnd = Number.NEGATIVE_INFINITY;
+  piece.cooldownSlope = 0;
+}
+
+/** Steps over the wakes that are like the one just made. @returns the check of the last of them. */
+function likeWakes(
+  device: Device,
+  piece: Piece,
+  at: {
+    readonly checkMs: number;
+    readonly code: number;
+    readonly effects: number;
+    readonly untilMs: number;
+  },
+): number {
+  const { boot, sleep, edges } = device;
+  const { checkMs, code } = at;
+  if (boot.steadyMs === null || !sleep.isSteady || device.armed !== 'none') return checkMs;
+  const nominalMs = itemAt(sleep.nominalMs, sleepIndex(at.effects));
+  const lengthMs = sleep.lengthMs(nominalMs, 0, 0);
+  const periodMs = boot.steadyMs + lengthMs;
+  const gainMs = sleep.countsNominal ? nominalMs - lengthMs : 0;
+  const countedMs = periodMs + gainMs;
+  const endMs = Math.min(limitOf(device, piece), at.untilMs);
+  const reading = checkMs + piece.readingOffsetMs;
+  const cooled = (code & inputCode.checkCooldownOver) !== 0;
+  const beat = (code & inputCode.checkHeartbeatDue) !== 0;
+  const most = Math.min(
+    checksBefore(endMs, checkMs, periodMs),
+    cooled ? never : checksBefore(piece.cooldownEnd, reading, countedMs),
+    beat ? never : checksBefore(piece.heartbeatEnd, reading, countedMs),
+  );
+  const times = alikeBefore(piece, edges, { checkMs, periodMs, most });
+  if (times <= 0) return checkMs;
+  const { wakeSlope: slope } = piece;
+  const lastMs = checkMs + times * periodMs;
+  const lastReading = reading + times * countedMs;
+  before(piece, lastMs, endMs, -slope);
+  if (!cooled) before(piece, lastReading, piece.cooldownEnd, piece.cooldownSlope - slope);
+  if (!beat) before(piece, lastReading, piece.heartbeatEnd, piece.heartbeatSlope - slope);
+  piece.readingOffsetMs += times * gainMs;
+  return lastMs;
+}
+
+/** How many of the next checks read the contact as this one did; edges that come and go between two of them are stepped over. */
+function alikeBefore(
+  piece: Piece,
+  edges: Float64Array,
+  at: { readonly checkMs: number; readonly periodMs: number; readonly most: number },
+): number {
+  const { checkMs, periodMs, most } = at;
+  const { wakeSlope: slope } = piece;
+  for (;;) {
+    const edgeMs = edges[piece.edge] ?? never;
+    const blind = checksBefore(edgeMs, checkMs, periodMs);
+    const times = Math.min(blind, most);
+    before(piece, checkMs + times * periodMs, edgeMs, -slope);
+    if (blind >= most) return most;
+    const seesMs = checkMs + (blind + 1) * periodMs;
+    let ahead = piece.edge + 1;
+    while ((edges[ahead] ?? never) <= seesMs) ahead += 1;
+    if (((ahead - piece.edge) & 1) === 1) return blind;
+    piece.edge = ahead;
+  }
+}
+
+function checksBefore(endMs: number, fromMs: number, periodMs: number): number {
+  return Math.ceil((endMs - fromMs) / periodMs) - 1;
+}
+
+/** Sends, drops or holds. */
+function act(
+  device: Device,
+  piece: Piece,
+  at: { readonly checkMs: number; readonly effects: number; readonly outcome: WakeOutcome },
+): Advanced {
+  const { checkMs, effects, outcome } = at;
+  if ((effects & effectBit.dropAlert) !== 0) piece.pending = noAlert;
+  if ((effects & effectBit.decideAlert) !== 0) {
+    const opening = spanOf(piece, device.openings, checkMs, piece.wakeSlope);
+    piece.pending = opening < 0 ? doorShut : opening;
+    outcome.decided = piece.pending;
+  }
+  const kind =
+    (effects & effectBit.attemptAlert) !== 0
+      ? 'alert'
+      : (effects & effectBit.attemptHeartbeat) !== 0
+        ? 'heartbeat'
+        : null;
+  const sent = kind === null ? { endMs: checkMs, effects } : send(device, piece, { ...at, kind });
+  if (sent === null || (sent.effects & effectBit.sleepMask) === 0) return takeFault(device, piece);
+  return fallAsleep(device, piece, {
+    fromMs: sent.endMs,
+    slope: piece.wakeSlope,
+    effects: sent.effects,
+  });
+}
+
+/** One attempt; null: it is cut off. */
+function send(
+  device: Device,
+  piece: Piece,
+  at: {
+    readonly checkMs: number;
+    readonly kind: 'alert' | 'heartbeat';
+    readonly outcome: WakeOutcome;
+  },
+): { readonly endMs: number; readonly effects: number } | null {
+  const { checkMs, kind, outcome } = at;
+  const { table, connect, networkDown } = device;
+  const { wakeSlope: slope } = piece;
+  const endMs = checkMs + connect.at(piece.connects);
+  if (connect.steadyMs === null) piece.connects += 1;
+  piece.spent += device.charge?.send ?? 0;
+  if (kind === 'heartbeat') {
+    piece.heartbeatEnd = checkMs + piece.readingOffsetMs + device.heartbeatTimer;
+    piece.heartbeatSlope = slope;
+  }
+  if (!before(piece, endMs, limitOf(device, piece), -slope)) return null;
+  const isDelivered = spanOf(piece, networkDown, endMs, slope) < 0;
+  const code =
+    kind === 'alert'
+      ? isDelivered
+        ? inputCode.alertDelivered
+        : inputCode.alertFailed
+      : isDelivered
+        ? inputCode.heartbeatDelivered
+        : inputCode.heartbeatFailed;
+  const effects = effectCell(table, piece.state, code);
+  piece.state = nextState(table, piece.state, code);
+  if (kind === 'alert' && isDelivered) {
+    piece.cooldownEnd = endMs + piece.readingOffsetMs + device.cooldownTimer;
+    piece.cooldownSlope = slope;
+    outcome.delivered = piece.pending;
+    outcome.deliveredMs = endMs;
+    outcome.deliveredSlope = slope;
+    piece.pending = noAlert;
+  }
+  return { endMs, effects };
+}
+
+/** Sleeps until the timer, an armed contact edge or a fault; sets up the next wake. */
+function fallAsleep(
+  device: Device,
+  piece: Piece,
+  at: { readonly fromMs: number; readonly slope: Slope; readonly effects: number },
+): Advanced {
+  const { fromMs, slope } = at;
+  const { sleep } = device;
+  const nominalMs = itemAt(sleep.nominalMs, sleepIndex(at.effects));
+  if (sleep.changesMs.length > 0) {
+    before(piece, fromMs, sleep.changesMs[firstAfter(sleep.changesMs, fromMs)] ?? never, -slope);
+  }
+  const lengthMs = sleep.lengthMs(nominalMs, piece.sleeps, fromMs);
+  if (sleep.isNumbered) piece.sleeps += 1;
+  piece.wakeMs = fromMs + lengthMs;
+  piece.wakeSlope = slope;
+  piece.cause = timer;
+  const isWoken = device.armed !== 'none' && wakeByEdge(device, piece, fromMs);
+  if (!before(piece, piece.wakeMs, limitOf(device, piece), -piece.wakeSlope)) {
+    return takeFault(device, piece);
+  }
+  if (!isWoken && sleep.countsNominal) piece.readingOffsetMs += nominalMs - lengthMs;
+  return 'on';
+}
+
+/** An armed edge after falling asleep and before the timer wakes the devices of all phases at once. */
+function wakeByEdge(device: Device, piece: Piece, asleepFromMs: number): boolean {
+  const { edges, armed } = device;
+  const { wakeSlope: slope } = piece;
+  while ((edges[piece.edge] ?? never) <= asleepFromMs) piece.edge += 1;
+  before(piece, asleepFromMs, edges[piece.edge] ?? never, -slope);
+  const isToOpen = (piece.edge & 1) === 0;
+  const edgeMs = edges[armed === 'all' || isToOpen ? piece.edge : piece.edge + 1];
+  if (edgeMs === undefined || !before(piece, edgeMs, piece.wakeMs, slope)) return false;
+  piece.wakeMs = edgeMs;
+  piece.wakeSlope = 0;
+  piece.cause = inputCode.wake.contact;
+  return true;
+}
+
+/** The next fault strikes, at one instant for all phases; sets up the wake after it. */
+function takeFault(device: Device, piece: Piece): Advanced {
+  const { faults, lengthMs, table } = device;
+  const { fault } = piece;
+  const atMs = cellAt(faults.atMs, fault);
+  if (atMs >= lengthMs) return 'over';
+  const backMs = cellAt(faults.backMs, fault);
+  piece.fault += 1;
+  piece.wakeMs = backMs;
+  piece.wakeSlope = 0;
+  piece.cause = inputCode.wake.reset;
+  if (backMs > atMs) piece.cause = inputCode.wake['power-on'];
+  if (faults.clears[fault] === 1) {
+    piece.state = nextState(table, piece.state, inputCode.powerLost);
+    piece.pending = noAlert;
+    noCooldown(piece);
+    piece.heartbeatEnd = backMs + piece.readingOffsetMs + device.heartbeatTimer;
+    piece.heartbeatSlope = 0;
+  }
+  return backMs < lengthMs ? 'on' : 'over';
+}

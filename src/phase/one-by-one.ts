@@ -1,0 +1,74 @@
+// Every phase by one run each: for timelines in which the charge may end, which is at another instant at each phase.
+import { cellAt, trueMs } from '../base/index.js';
+import type { Requirements } from '../model/index.js';
+import { type Experiment, simulate } from '../sim/index.js';
+import { judge } from '../verdict/index.js';
+import type { EveryPhase } from './tally.js';
+
+/** @returns null where that would take more than `mostSteps`, an opening of a run being a step. */
+export function oneByOne(
+  experiment: Experiment,
+  required: Requirements,
+  on: {
+    readonly firstPowerOnMs: number;
+    readonly phases: number;
+    readonly isAbout: boolean;
+    readonly mostSteps: number;
+  },
+): EveryPhase | null {
+  const { world } = experiment;
+  const { firstPowerOnMs, phases, isAbout, mostSteps } = on;
+  const count = world.openings.fromMs.length;
+  if (phases * (count + 1) > mostSteps) return null;
+  const columns = () => new Float64Array(count);
+  const [reported, inTime, missed, brief] = [columns(), columns(), columns(), columns()];
+  const least = columns().fill(Number.POSITIVE_INFINITY);
+  const greatest = columns().fill(Number.NEGATIVE_INFINITY);
+  const withinMs = required.reportWithinMs ?? Number.POSITIVE_INFINITY;
+  const sums = { missed: 0, late: 0, falseAlarms: 0, alarmed: 0 };
+  const add = (column: Float64Array, index: number): void => {
+    column[index] = cellAt(column, index) + 1;
+  };
+  for (let phase = 0; phase < phases; phase += 1) {
+    const powerOnAtMs = trueMs(firstPowerOnMs + phase);
+    const trace = simulate({ ...experiment, world: { ...world, powerOnAtMs } }, { record: 'none' });
+    const { summary, openings } = judge(world.openings, trace, required);
+    sums.missed += summary.missed;
+    sums.late += summary.late;
+    sums.falseAlarms += summary.falseAlarms;
+    if (summary.falseAlarms > 0) sums.alarmed += 1;
+    for (let index = 0; index < count; index += 1) {
+      const { outcome, delayMs } = openings.at(index);
+      if (outcome === 'brief') add(brief, index);
+      if (outcome === 'missed' || outcome === 'unpowered') add(missed, index);
+      if (delayMs === null) continue;
+      add(reported, index);
+      if (delayMs <= withinMs) add(inTime, index);
+      least[index] = Math.min(cellAt(least, index), delayMs);
+      greatest[index] = Math.max(cellAt(greatest, index), delayMs);
+    }
+  }
+  return {
+    summary: {
+      expectedMissed: sums.missed / phases,
+      expectedLate: sums.late / phases,
+      expectedFalseAlarms: sums.falseAlarms / phases,
+      falseAlarmShare: sums.alarmed / phases,
+      phaseLengthMs: phases,
+    },
+    isAbout,
+    firstPowerOnMs,
+    openingAt(index) {
+      const isBrief = cellAt(brief, index) > 0;
+      const isReported = cellAt(reported, index) > 0;
+      const share = (column: Float64Array) => (isBrief ? null : cellAt(column, index) / phases);
+      return {
+        reportedShare: share(reported),
+        inTimeShare: share(inTime),
+        missedShare: share(missed),
+        leastDelayMs: isReported ? cellAt(least, index) : null,
+        greatestDelayMs: isReported ? cellAt(greatest, index) : null,
+      };
+    },
+  };
+}

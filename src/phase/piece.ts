@@ -1,0 +1,162 @@
+// A piece: neighbouring phases whose devices have done the same things so far, each a little later than the one before. An instant
+// of a piece is written down for its first phase; it moves with the phase (slope 1), or all its phases share it (slope 0), as
+// after a reset. Where a comparison comes out differently within a piece, the piece is narrowed, and the rest of it goes on alone.
+import type { inputCode, WakeCause } from '../machine/index.js';
+
+export type Slope = 0 | 1;
+
+/** The mutable state of the devices of a piece, between two wakes. */
+export interface Piece {
+  /** The power-on instants of its phases, both included. Pieces whose instants are all shared have one, of the weight of all. */
+  lo: number;
+  hi: number;
+  /** How many phases each instant from `lo` to `hi` counts for. */
+  weight: number;
+
+  /** State of the logic, and the next wake with its cause. */
+  state: number;
+  wakeMs: number;
+  wakeSlope: Slope;
+  cause: (typeof inputCode.wake)[WakeCause];
+  /** Index of a contact edge; none before it is after the last check. */
+  edge: number;
+  fault: number;
+  /** The clock's reading less true time. */
+  readingOffsetMs: number;
+  /** Readings; −Infinity when no cooldown runs, Infinity without heartbeats. */
+  cooldownEnd: number;
+  cooldownSlope: Slope;
+  heartbeatEnd: number;
+  heartbeatSlope: Slope;
+  /** How many boots, attempts and sleeps were drawn; 0 throughout where they do not vary. */
+  boots: number;
+  connects: number;
+  sleeps: number;
+
+  /** The opening of the pending alert. */
+  pending: OpeningOrNone;
+  /** The opening of the last alert, and the last one with a delivery, while they may still matter. */
+  alerted: OpeningOrNone;
+  delivered: OpeningOrNone;
+  /** Whether these phases have had a false alarm. */
+  alarmedFalsely: boolean;
+  /** The most charge that sends and wakes other than by the timer have taken at any of its phases. */
+  spent: number;
+}
+
+/** The index of an opening, or one of the two below. */
+export type OpeningOrNone = number;
+/** An alert of no opening: the door was shut. */
+export const doorShut = -1;
+/** No alert. */
+export const noAlert = -2;
+
+export function phasesOf({ lo, hi, weight }: Piece): number {
+  return (hi - lo + 1) * weight;
+}
+
+/** Writes one piece over another. */
+export function copyInto(to: Piece, from: Piece): void {
+  to.lo = from.lo;
+  to.hi = from.hi;
+  to.weight = from.weight;
+  to.state = from.state;
+  to.wakeMs = from.wakeMs;
+  to.wakeSlope = from.wakeSlope;
+  to.cause = from.cause;
+  to.edge = from.edge;
+  to.fault = from.fault;
+  to.readingOffsetMs = from.readingOffsetMs;
+  to.cooldownEnd = from.cooldownEnd;
+  to.cooldownSlope = from.cooldownSlope;
+  to.heartbeatEnd = from.heartbeatEnd;
+  to.heartbeatSlope = from.heartbeatSlope;
+  to.boots = from.boots;
+  to.connects = from.connects;
+  to.sleeps = from.sleeps;
+  to.pending = from.pending;
+  to.alerted = from.alerted;
+  to.delivered = from.delivered;
+  to.alarmedFalsely = from.alarmedFalsely;
+  to.spent = from.spent;
+}
+
+/** The phases of a piece from one on, which is after its first. */
+export function restFrom(piece: Piece, lo: number): Piece {
+  const byMs = lo - piece.lo;
+  return {
+    ...piece,
+    lo,
+    wakeMs: piece.wakeMs + byMs * piece.wakeSlope,
+    cooldownEnd: piece.cooldownEnd + byMs * piece.cooldownSlope,
+    heartbeatEnd: piece.heartbeatEnd + byMs * piece.heartbeatSlope,
+  };
+}
+
+/** Whether two pieces, the second where the first ends, go on as one. */
+function areOne(one: Piece, next: Piece): boolean {
+  const byMs = next.lo - one.lo;
+  return (
+    next.lo === one.hi + 1 &&
+    isSameWay(one, next) &&
+    next.wakeMs - one.wakeMs === byMs * one.wakeSlope &&
+    isLater(one.cooldownEnd, next.cooldownEnd, byMs * one.cooldownSlope) &&
+    isLater(one.heartbeatEnd, next.heartbeatEnd, byMs * one.heartbeatSlope)
+  );
+}
+
+function isLater(one: number, other: number, byMs: number): boolean {
+  return one === other ? byMs === 0 || !Number.isFinite(one) : other - one === byMs;
+}
+
+/** Everything but the instants, and what was spent. */
+function isSameWay(one: Piece, other: Piece): boolean {
+  return (
+    one.state === other.state &&
+    one.cause === other.cause &&
+    one.edge === other.edge &&
+    one.fault === other.fault &&
+    one.weight === other.weight &&
+    one.wakeSlope === other.wakeSlope &&
+    one.cooldownSlope === other.cooldownSlope &&
+    one.heartbeatSlope === other.heartbeatSlope &&
+    one.readingOffsetMs === other.readingOffsetMs &&
+    one.boots === other.boots &&
+    one.connects === other.connects &&
+    one.sleeps === other.sleeps &&
+    one.pending === other.pending &&
+    one.alerted === other.alerted &&
+    one.delivered === other.delivered &&
+    one.alarmedFalsely === other.alarmedFalsely
+  );
+}
+
+/** The same phases in as few pieces as their states allow. @param pieces ascending. */
+export function joined(pieces: readonly Piece[]): Piece[] {
+  const kept: Piece[] = [];
+  const shared = new Map<string, Piece>();
+  for (const piece of pieces) {
+    if (piece.wakeSlope + piece.cooldownSlope + piece.heartbeatSlope === 0) {
+      gather(piece, shared);
+      continue;
+    }
+    const last = kept.at(-1);
+    if (last !== undefined && areOne(last, piece)) {
+      last.hi = piece.hi;
+      last.spent = Math.max(last.spent, piece.spent);
+    } else kept.push(piece);
+  }
+  return [...shared.values(), ...kept];
+}
+
+/** Phases whose instants are all shared are the same device: only how many they are matters. */
+function gather(piece: Piece, shared: Map<string, Piece>): void {
+  const key = Object.values({ ...piece, lo: 0, hi: 0, weight: 0, spent: 0 }).join();
+  const same = shared.get(key);
+  const weight = phasesOf(piece);
+  if (same === undefined) shared.set(key, { ...piece, lo: 0, hi: 0, weight });
+  else {
+    same.weight += weight;
+    same.spent = Math.max(same.spent, piece.spent);
+  }
+}

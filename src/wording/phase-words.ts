@@ -1,0 +1,141 @@
+// What every phase of the checks does, in words.
+import { counted, numberText, roundedDurationText } from '../base/index.js';
+import type { EveryPhase, OpeningAtEveryPhase } from '../phase/index.js';
+import type { Verdict } from '../verdict/index.js';
+import { figure, percentText, type Rounded } from './estimate-words.js';
+import { dayAndTime } from './moments.js';
+import type { Paint } from './paint.js';
+import type { ReplayView } from './replay-view.js';
+import { neverLeftOpen } from './verdict-words.js';
+
+/** Whether no phase misses, is late or raises a false alarm. */
+export function heldAtEveryPhase({ summary }: EveryPhase): boolean {
+  const { expectedMissed, expectedLate, expectedFalseAlarms } = summary;
+  return expectedMissed === 0 && expectedLate === 0 && expectedFalseAlarms === 0;
+}
+
+/** `49.5 %`; `all` and `none` only if that is exact. */
+export function shareText(share: number, rounded: Rounded): string {
+  if (share === 1) return 'all';
+  return share === 0 ? 'none' : percentText(share, rounded);
+}
+
+/** A leave-open, and what the phases do about it. */
+interface AtPhases extends OpeningAtEveryPhase {
+  readonly index: number;
+  readonly missed: number;
+  readonly late: number;
+}
+
+function leaveOpensAt(every: EveryPhase, { openings }: Verdict): readonly AtPhases[] {
+  return openings.leaveOpens.map((index) => {
+    const at = every.openingAt(index);
+    const late = (at.reportedShare ?? 0) - (at.inTimeShare ?? 0);
+    return { ...at, index, missed: at.missedShare ?? 0, late };
+  });
+}
+
+/** The verdict over all phases in one sentence, without a name in front and without a full stop. */
+export function phasesWords(every: EveryPhase, verdict: Verdict, paint: Paint): string {
+  const leaveOpens = leaveOpensAt(every, verdict);
+  const missed = leaveOpens.filter((one) => one.missed > 0);
+  const late = leaveOpens.filter((one) => one.late > 0);
+  const { expectedMissed, expectedLate } = every.summary;
+  const clauses: string[] = [];
+  if (leaveOpens.length === 0) clauses.push(neverLeftOpen);
+  else if (missed.length + late.length === 0) {
+    const all = leaveOpens.every(({ inTimeShare }) => inTimeShare === 1);
+    const which = counted(leaveOpens.length, 'leave-open');
+    clauses.push(
+      all
+        ? paint.good(
+            `every phase reports ${leaveOpens.length === 1 ? 'the one leave-open' : `all ${which}`}`,
+          )
+        : 'no phase misses a leave-open that was decided by the end',
+    );
+  }
+  const add = (
+    some: readonly AtPhases[],
+    what: string,
+    by: { share: (one: AtPhases) => number; expected: number },
+  ) => {
+    const [first] = some;
+    if (first === undefined) return;
+    const share = `${shareText(by.share(first), 'up')}${by.share(first) === 1 ? '' : ' of the'} phases`;
+    const text =
+      some.length === 1
+        ? `no. ${numberText(first.index + 1)} is ${what} at ${share}`
+        : `${numberText(some.length)} of ${numberText(leaveOpens.length)} leave-opens are ${what} at some phases (${figure(by.expected, 'up')} to be expected)`;
+    clauses.push(paint.bad(text));
+  };
+  add(missed, 'MISSED', { share: (one) => one.missed, expected: expectedMissed });
+  add(late, 'reported late', { share: (one) => one.late, expected: expectedLate });
+  clauses.push(falseAlarmWords(every, paint));
+  return clauses.join('; ');
+}
+
+function falseAlarmWords({ summary }: EveryPhase, paint: Paint): string {
+  const { expectedFalseAlarms, falseAlarmShare } = summary;
+  if (expectedFalseAlarms === 0) return 'no false alarm at any phase';
+  const share = `${shareText(falseAlarmShare, 'up')}${falseAlarmShare === 1 ? '' : ' of the'} phases`;
+  return paint.bad(
+    `FALSE ALARMS at ${share} (${figure(expectedFalseAlarms, 'up')} to be expected)`,
+  );
+}
+
+/** The instants at which the device powers on over all phases: `2 min from Fri 2026-05-08 06:00:00 on`. */
+export function phasesSpan(every: EveryPhase, { moments }: Pick<ReplayView, 'moments'>): string {
+  const { phaseLengthMs } = every.summary;
+  const about = every.isAbout ? 'about ' : '';
+  const from = dayAndTime(moments(every.firstPowerOnMs));
+  return `${about}${lengthText(phaseLengthMs)} of power-on instants, from ${from} on, each millisecond as likely as the next`;
+}
+
+function lengthText(ms: number): string {
+  return ms < 600_000 && ms % 60_000 !== 0 ? `${figure(ms / 1_000)} s` : roundedDurationText(ms);
+}
+
+/** Which phase a replay of a log is, if nothing gives it, and what others would do; null: it is given. */
+export function phaseSentence({ timeline, verdict, moments, phases }: ReplayView): string | null {
+  if (timeline.logged?.powerOnIsAssumed !== true || phases === null || phases.areJudged)
+    return null;
+  const at = dayAndTime(moments(timeline.world.powerOnAtMs));
+  const which = `the device powers on at ${at}, half a check interval after the first row, because nothing says when it did`;
+  return `${which}; ${otherPhases(phases.every, verdict)}`;
+}
+
+const judgesAll = '--every-phase judges them all';
+
+function otherPhases(every: EveryPhase | null, verdict: Verdict): string {
+  if (every === null) return `other phases may differ (${judgesAll})`;
+  const { phaseLengthMs, falseAlarmShare } = every.summary;
+  const leaveOpens = leaveOpensAt(every, verdict);
+  const part = (share: number): string =>
+    `${roundedDurationText(Math.round(share * phaseLengthMs), 'at most')} of the ${every.isAbout ? 'about ' : ''}${lengthText(phaseLengthMs)} of phase`;
+  const differing = (shareOf: (one: AtPhases) => number): AtPhases | undefined =>
+    leaveOpens
+      .filter((one) => shareOf(one) > 0 && shareOf(one) < 1)
+      .toSorted((a, b) => shareOf(b) - shareOf(a))[0];
+  const missed = differing((one) => one.missed);
+  const late = differing((one) => one.late);
+  const clauses = [
+    ...(missed === undefined
+      ? []
+      : [`${part(missed.missed)} would miss no. ${numberText(missed.index + 1)}`]),
+    ...(late === undefined
+      ? []
+      : [`${part(late.late)} would report no. ${numberText(late.index + 1)} late`]),
+    ...(falseAlarmShare > 0 && falseAlarmShare < 1
+      ? [`${part(falseAlarmShare)} would raise a false alarm`]
+      : []),
+  ];
+  if (clauses.length > 0) return `${clauses.join(', and ')} (${judgesAll})`;
+  const isSame =
+    leaveOpens.every(({ index, missed: misses, late: lates }) => {
+      const { outcome } = verdict.openings.at(index);
+      return (misses === 1) === (outcome === 'missed') && (lates === 1) === (outcome === 'late');
+    }) && falseAlarmShare === (verdict.summary.falseAlarms > 0 ? 1 : 0);
+  return isSame
+    ? 'at every other phase the outcomes are the same'
+    : `a device that was running before may do otherwise (${judgesAll})`;
+}
