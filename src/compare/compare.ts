@@ -12,6 +12,8 @@ export interface DeviceQuestion {
   readonly world: World;
   /** Their instants count from the start of the timeline. */
   readonly rows: readonly DeviceLogRow[];
+  /** Whether a reset in the log clears retained memory; default: it keeps it. */
+  readonly resetsClear?: boolean;
 }
 
 /** About how many checks are missing between two that are in the log. */
@@ -46,7 +48,7 @@ export function compareDevice(question: DeviceQuestion): Comparison {
   const { program, timing, world } = question;
   const rows = question.rows.filter(({ atMs }) => atMs >= 0 && atMs < world.lengthMs);
   const bootMs = usualMs(timing.bootTime);
-  const follower = openFollower(program);
+  const follower = openFollower(program, question.resetsClear ?? false);
   const sleeps: TimedSleep[] = [];
   const gaps: Gap[] = [];
   const gap = (sleep: OrderedSleep | null, atMs: number | null): void => {

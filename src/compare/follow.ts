@@ -35,10 +35,12 @@ export interface Follower {
 /** So near to its end a cooldown may be over or not, since the device's clock errs. */
 const doubtfulShare = 0.05;
 
-export function openFollower({ table, watch }: Program): Follower {
+/** @param clears whether a reset clears retained memory. */
+export function openFollower({ table, watch }: Program, clears: boolean): Follower {
   const along: Along = {
     table,
     watch,
+    clears,
     differences: [],
     state: table.initial,
     sleep: null,
@@ -63,6 +65,8 @@ export function openFollower({ table, watch }: Program): Follower {
 interface Along {
   readonly table: Program['table'];
   readonly watch: WatchSettings;
+  /** Whether a reset clears retained memory: a log does not say of which kind it was. */
+  readonly clears: boolean;
   readonly differences: AlertDifference[];
   state: number;
   sleep: OrderedSleep | null;
@@ -81,7 +85,7 @@ function take(along: Along, row: DeviceLogRow, next: DeviceLogRow | undefined): 
       return;
     case 'reset':
       giveUpSend(along);
-      if (phaseOf(along) === 'off') powerOn(along, row.atMs);
+      if (along.clears || phaseOf(along) === 'off') powerOn(along, row.atMs);
       else react(along, inputCode.wake.reset, row.atMs);
       return;
     case 'check':

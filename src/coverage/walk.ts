@@ -35,8 +35,14 @@ export function visit(table: LogicTable, trace: Trace, visits: Visits): void {
   }
 }
 
-/** Codes of the inputs that came with the wake at an index of its run: from the power loss before it, if any, on. */
+/**
+ * Codes of the inputs that came with the wake at an index of its run: from the power loss before it, if any, on. A reset
+ * that cleared memory is a power loss and a power-on to the logic.
+ */
 export function inputsOf(wake: WakeRecord, index: number): readonly number[] {
+  if (wake.cleared === true) {
+    return [inputCode.powerLost, inputCode.wake['power-on'], ...afterWake(wake)];
+  }
   const lost = wake.cause === 'power-on' && index > 0 ? [inputCode.powerLost] : [];
   return [...lost, inputCode.wake[wake.cause], ...afterWake(wake)];
 }

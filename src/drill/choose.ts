@@ -172,9 +172,8 @@ function firstTelling(program: Program, candidates: readonly Candidate[]): Candi
 /** What a faulty watch has come to by the same script. */
 function faultyStateAfter({ question, corners }: Stage, program: Program, route: Route): number {
   const corner = itemAt(corners, 0);
-  const { contact } = question;
   const { actions } = route;
-  const { wakes } = play(program, { actions, endsMs: workEndOf(route) + 1, corner, contact });
+  const { wakes } = play(program, { actions, endsMs: workEndOf(route) + 1, corner, question });
   let state = program.table.initial;
   for (const [index, wake] of wakes.entries()) {
     for (const code of inputsOf(wake, index)) state = nextState(program.table, state, code);

@@ -18,7 +18,11 @@ export function* drillOf(question: DrillQuestion): Generator<DrillProgress, Dril
   const stage = stageOf(question);
   const candidates = yield* candidatesFor(stage);
   yield { doing: 'making mistakes', share: null };
-  const faults = mutantPrograms(question.program, question.timing).filter(({ alike }) => !alike);
+  const faults = mutantPrograms(
+    question.program,
+    question.timing,
+    question.reset.button !== 'clears',
+  ).filter(({ alike }) => !alike);
   const chosen = yield* chosenOf(stage, { candidates, faults });
   const steps = chosen.candidates.map((candidate, index): Step => {
     const { actions, endsMs, windows, bounds } = candidate;
@@ -36,6 +40,7 @@ export function* drillOf(question: DrillQuestion): Generator<DrillProgress, Dril
     atLeastMs: chosen.atLeastMs,
     candidates: chosen.among.length,
     toleranceMs: question.toleranceMs,
+    withoutResets: question.reset.button === null,
     ...exercisedOf(stage, new Set(chosen.candidates.flatMap(({ made }) => [...made]))),
     faults: {
       told: names.filter((name) => told.has(name)),

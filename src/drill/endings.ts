@@ -158,6 +158,8 @@ const mostSeconds = 12;
 export function cooldownSidesOf(stage: Stage): readonly Candidate[] {
   const first = firstAlert(stage);
   if (first === null || stage.question.program.watch.alertCooldownMs === 0) return [];
+  // A reset that clears memory ends the cooldown.
+  if (stage.question.reset.button !== 'keeps') return [];
   const ends = cooldownEndsOf(stage, first);
   const { toleranceMs, timing } = stage.question;
   const boot = timing.bootTime;
@@ -184,9 +186,9 @@ function firstAlert(stage: Stage): Route | null {
 
 /** When the cooldown begun in the last wake of a route is over, in each corner. */
 function cooldownEndsOf({ question, corners }: Stage, route: Route): readonly number[] {
-  const { program, contact } = question;
+  const { program } = question;
   return corners.map((corner) => {
-    const on = { actions: route.actions, endsMs: workEndOf(route) + 1, corner, contact };
+    const on = { actions: route.actions, endsMs: workEndOf(route) + 1, corner, question };
     const deliveredMs = messagesOf(play(program, on)).at(-1) ?? 0;
     const { most } = clockErrorRangeOf(corner.timing.clockError);
     return deliveredMs + atLeastMs(program.watch.alertCooldownMs, ppm(most));

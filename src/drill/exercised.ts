@@ -20,6 +20,7 @@ export function exercisedOf(
     for (let code = 0; code < inputCodes; code += 1) {
       const reaction = itemAt(state.reactions, code);
       if (reaction === null || isBeyondHands(state, code)) continue;
+      if (code === inputCode.wake.reset && question.reset.button !== 'keeps') continue;
       if (!cools && isCheckCode(code) && (code & inputCode.checkCooldownOver) === 0) continue;
       const key = reactionAt(stage, number, code);
       if (shown.has(key)) reached.add(reaction.to);

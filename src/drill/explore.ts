@@ -51,8 +51,10 @@ export function* explored(
   const routes: Route[] = [];
   const first = startOf(stage);
   if (first === null) return { places, routes };
-  const { watch } = stage.question.program;
-  const choices: readonly Move[] = watch.wakeOn === 'timer' ? moves : [...moves, 'blip'];
+  const { program, reset } = stage.question;
+  // What a reset leads to must be known.
+  const sure = reset.button === null ? moves.filter((move) => move !== 'reset') : moves;
+  const choices: readonly Move[] = program.watch.wakeOn === 'timer' ? sure : [...sure, 'blip'];
   const waiting: Route[] = [];
   const made = new Set<number>();
   for (let route: Route | undefined = first; route !== undefined; route = waiting.pop()) {

@@ -73,6 +73,8 @@ export interface Drill {
   readonly toleranceMs: number;
   readonly states: Exercised;
   readonly transitions: Exercised;
+  /** Whether its steps leave out resets, because the watch file does not say what one by button does. */
+  readonly withoutResets: boolean;
   /** Faulty watches of the catalogue that differ from this one, told by some step or by none. */
   readonly faults: { readonly told: readonly string[]; readonly untold: readonly string[] };
   /** Proved for a watch at rest. Null: not found, or it has none. */

@@ -13,7 +13,7 @@ export function play(
     readonly actions: readonly Action[];
     readonly endsMs: number;
     readonly corner: Corner;
-    readonly contact: DrillQuestion['contact'];
+    readonly question: Pick<DrillQuestion, 'contact' | 'reset'>;
   },
 ): Trace {
   const { timing } = on.corner;
@@ -31,24 +31,24 @@ function worldOf(on: {
   readonly actions: readonly Action[];
   readonly endsMs: number;
   readonly corner: Corner;
-  readonly contact: DrillQuestion['contact'];
+  readonly question: Pick<DrillQuestion, 'contact' | 'reset'>;
 }): World {
+  const { contact, reset } = on.question;
   const actions = on.actions.map(({ atMs, deed }, index) => ({
     deed,
     atMs: atMs + leanOf(on.corner, index),
   }));
+  const resets = actions.filter(({ deed }) => deed === 'reset');
   const openings = between(actions, 'open', 'shut');
   const edges = idealContactEdges(openings);
   return {
     lengthMs: trueMs(on.endsMs),
     openings,
-    contact: on.contact === null ? edges : withBounce(edges, on.contact.bounceMs),
+    contact: contact === null ? edges : withBounce(edges, contact.bounceMs),
     networkDown: between(actions, 'network-off', 'network-on'),
     powerLost: between(actions, 'power-off', 'power-on'),
-    resetsMs: Float64Array.from(
-      actions.filter(({ deed }) => deed === 'reset'),
-      ({ atMs }) => atMs,
-    ),
+    resetsMs: Float64Array.from(resets, ({ atMs }) => atMs),
+    resetEffects: resets.map(() => ({ kind: 'button', clears: reset.button === 'clears' })),
     powerOnAtMs: trueMs(0),
   };
 }

@@ -42,8 +42,8 @@ export function rehearse(
   corners: readonly Corner[],
   on: { readonly actions: readonly Action[]; readonly endsMs: number },
 ): Rehearsal | null {
-  const { program, contact } = question;
-  const runs = corners.map((corner) => eachWake(play(program, { ...on, corner, contact })));
+  const { program } = question;
+  const runs = corners.map((corner) => eachWake(play(program, { ...on, corner, question })));
   const complete = runs.map((wakes) =>
     wakes.reduce((sum, one) => sum + (isComplete(one) ? 1 : 0), 0),
   );

@@ -33,9 +33,9 @@ const drawn = 60;
 /** Whether a faulty watch fails a step in all corners, and wherever between them it was tried. */
 export function fails(program: Program, step: Candidate): boolean {
   const { question, corners } = step.stage;
-  const { contact, timing, toleranceMs } = question;
+  const { timing, toleranceMs } = question;
   const failsIn = (corner: Corner): boolean => {
-    const trace = play(program, { ...step, corner, contact });
+    const trace = play(program, { ...step, corner, question });
     return wrongs(step, messagesOf(trace)).length > 0;
   };
   if (!corners.every(failsIn)) return false;

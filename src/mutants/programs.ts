@@ -24,10 +24,19 @@ export interface MutantProgram {
   readonly alike: boolean;
 }
 
-/** Every faulty watch of the catalogue, with the settings and device of a sound one. */
-export function mutantPrograms(sound: Program, timing: TimingRanges): readonly MutantProgram[] {
-  const make = maker(sound, timing);
-  return mutants.map(make);
+/**
+ * Every faulty watch of the catalogue, with the settings and device of a sound one.
+ * @param kept whether some reset keeps retained memory; if none does, the mistake of clearing it in a reset makes no difference.
+ */
+export function mutantPrograms(
+  sound: Program,
+  timing: TimingRanges,
+  kept = true,
+): readonly MutantProgram[] {
+  return mutants.map(maker(sound, timing)).map((one) => {
+    const alike = one.alike || (!kept && one.fault.name === 'memory-lost-on-reset');
+    return { ...one, alike };
+  });
 }
 
 /** One of them. @throws InvariantError when the catalogue has no such fault. */

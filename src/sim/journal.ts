@@ -213,6 +213,7 @@ function wakeRecord(run: Run, draft: WakeDraft, end: WakeEnd, after: number): Wa
       escalated,
       decision: decisionOf(draft, escalated),
     },
+    ...clearedIn(run, draft),
     memoryBefore: memoryOf(run, draft.before),
     memoryAfter: memoryOf(run, after),
     alertSend: sent?.kind === 'alert' ? sent.record : null,
@@ -242,6 +243,14 @@ function decisionOf({ effects }: WakeDraft, escalated: boolean): Decision {
   return escalated ? 'quiet' : 'none';
 }
 
+/** Whether a reset cleared memory before this wake: it found the logic as without power. */
+function clearedIn(
+  { table }: Run,
+  { before, cause }: Pick<WakeDraft, 'before' | 'cause'>,
+): Pick<WakeRecord, 'cleared'> {
+  return cause === inputCode.wake.reset && table.phases[before] === 'off' ? { cleared: true } : {};
+}
+
 function interruptedRecord(
   run: Run,
   before: number,
@@ -252,6 +261,7 @@ function interruptedRecord(
     cause: itemAt(causes, cause),
     wakeMs,
     check: null,
+    ...clearedIn(run, { before, cause }),
     memoryBefore: memoryOf(run, before),
     memoryAfter: memoryOf(run, before),
     alertSend: null,

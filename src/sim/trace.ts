@@ -38,6 +38,8 @@ export interface WakeRecord {
   readonly wakeMs: number;
   /** What the check found; null when a fault or the end of the timeline came first. */
   readonly check: CheckRecord | null;
+  /** Present: a reset that cleared retained memory caused it. */
+  readonly cleared?: true;
   readonly memoryBefore: RetainedMemory;
   readonly memoryAfter: RetainedMemory;
   readonly alertSend: SendRecord | null;

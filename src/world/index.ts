@@ -23,4 +23,4 @@ export {
 export { type DoorMove, openingsOf, wideOpenUm } from './door.js';
 export { firstAfter, noSpans, type Spans, spanAt, spansOf, within } from './spans.js';
 export { clockErrorRangeOf, rangeMsOf } from './timing-ranges.js';
-export { type ResetEffect, resetEffectAt, type World } from './world.js';
+export { type ResetEffect, resetEffectAt, type World, withResetsClearing } from './world.js';

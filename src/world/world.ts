@@ -9,6 +9,8 @@ export interface ResetEffect {
   readonly kind: ResetKind;
   /** Retained memory takes its initial values. */
   readonly clears: boolean;
+  /** Nothing says what it does: memory is taken to be kept. */
+  readonly assumed?: true;
 }
 
 const plainReset: ResetEffect = { kind: 'button', clears: false };
@@ -19,6 +21,16 @@ export function resetEffectAt(
   index: number,
 ): ResetEffect {
   return resetEffects?.[index] ?? plainReset;
+}
+
+/** The same world with every reset clearing memory of which nothing says that it keeps it; null: there is no such reset. */
+export function withResetsClearing(world: World): World | null {
+  const effects = world.resetEffects ?? [];
+  if (!effects.some(({ assumed }) => assumed)) return null;
+  const resetEffects = effects.map((effect) =>
+    effect.assumed === true ? { kind: effect.kind, clears: true } : effect,
+  );
+  return { ...world, resetEffects };
 }
 
 export interface World {

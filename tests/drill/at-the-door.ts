@@ -17,7 +17,7 @@ export const toleranceMs = 2_000;
 export function watchOf(text: string): WatchFile {
   const result = parseWatchFile(text, 'watch.yaml');
   if (!result.ok) throw new Error(JSON.stringify(result.errors));
-  return result.value;
+  return { ...result.value, reset: { button: 'keeps', watchdog: null, software: null } };
 }
 
 export function drillFor(watchFile: WatchFile, short = false): Drill {

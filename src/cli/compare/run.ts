@@ -51,7 +51,13 @@ export async function compare(
   const paint = paintFor('stderr', on);
   const warnings = [...watch.warnings, ...timeline.remarks];
   await writeDiagnostics(warnings, { io, paint, most: mostWarnings });
-  const found = compareDevice({ program: watch.program, timing, world, rows });
+  const found = compareDevice({
+    program: watch.program,
+    timing,
+    world,
+    rows,
+    resetsClear: watch.watchFile.reset.button === 'clears',
+  });
   const moments = (atMs: number) => localTime(timeline.start, atMs);
   const view = { found, deviceLog: options.deviceLog, door: timeline.name, outside, moments };
   if (options.json === true) await io.stdout.write(compareJson(view));

@@ -105,6 +105,14 @@ export function summaryLines(drill: Drill): readonly Timed[] {
       `${counted(steps.length, 'step')}, ${durationText(totalMs)} in all, with ${durationText(setUpMs)} to set up each; the short ones first`,
     ],
     ['choice', choiceWords(drill)],
+    ...(drill.withoutResets
+      ? ([
+          [
+            'resets',
+            'none: the watch file does not say whether a reset by button keeps retained memory (device.reset.button)',
+          ],
+        ] as const)
+      : []),
     [
       'proved, at rest, while nothing goes wrong',
       bounds.length === 0 ? 'not found out' : bounds.join('; '),

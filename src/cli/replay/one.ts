@@ -1,6 +1,7 @@
 // One timeline through one watch: run, judged and compared with what it expects. Wakes are not recorded here;
 // to get them, run the same experiment again: it gives the same wakes.
 
+import { type Diagnostic } from '../../base/index.js';
 import { type Use, useOf } from '../../battery/index.js';
 import {
   chargePlanOf,
@@ -15,8 +16,15 @@ import {
   simulate,
   type Trace,
 } from '../../sim/index.js';
-import { type Explanation, explain, judge, type Verdict } from '../../verdict/index.js';
+import {
+  type Explanation,
+  explain,
+  judge,
+  type Summary,
+  type Verdict,
+} from '../../verdict/index.js';
 import type { FirmwareView } from '../../wording/index.js';
+import { type World, withResetsClearing } from '../../world/index.js';
 import type { LoadedWatch } from '../inputs/load-watch.js';
 import { traceLines } from './trace-lines.js';
 
@@ -52,7 +60,8 @@ export function replayOne(timeline: Timeline, watch: LoadedWatch): Replay {
     seed,
     charge: chargePlanOf(watch.watchFile),
   };
-  const judged = judgedRun(timeline, watch, simulate(experiment, { record: 'none' }));
+  const run = (over: World): Trace => simulate({ ...experiment, world: over }, { record: 'none' });
+  const judged = judgedRun(timeline, watch, run);
   const asked = watch.watchFile.judge;
   return {
     ...judged,
@@ -64,15 +73,47 @@ export function replayOne(timeline: Timeline, watch: LoadedWatch): Replay {
   };
 }
 
-/** What follows from a trace, whatever ran the device. */
+/**
+ * What follows from a run, whatever ran the device. Where nothing says what some resets do, it is run again with memory
+ * cleared, and a remark says if that changes the outcome.
+ */
 export function judgedRun(
-  timeline: Timeline,
+  given: Timeline,
   { watchFile }: LoadedWatch,
-  trace: Trace,
+  run: (world: World) => Trace,
 ): Pick<Replay, 'timeline' | 'verdict' | 'trace' | 'alerts' | 'wakes' | 'use' | 'unmet'> {
-  const { world, expect } = timeline;
+  const { world, expect } = given;
+  const trace = run(world);
   const verdict = judge(world.openings, trace, watchFile.judge);
+  const cleared = withResetsClearing(world);
+  const other =
+    cleared === null ? null : judge(world.openings, run(cleared), watchFile.judge).summary;
+  const decides = other === null ? [] : resetsDecide(verdict.summary, other, given.file);
+  const timeline = { ...given, remarks: [...given.remarks, ...decides] };
   const wakes = Object.values(trace.tally.wakes).reduce((sum, count) => sum + count, 0);
   const unmet = expect === null ? null : unmetExpectations(expect, verdict.summary);
   return { timeline, verdict, trace, alerts: trace.alerts, wakes, use: useOf(trace, world), unmet };
 }
+
+/** The remark that a verdict depends on what nothing says: whether resets keep memory. Empty: it does not. */
+function resetsDecide(kept: Summary, cleared: Summary, file: string): readonly Diagnostic[] {
+  const words: Readonly<Record<string, string>> = {
+    missed: 'missed',
+    late: 'late',
+    falseAlarms: 'false alarms',
+    repeats: 'repeated alerts',
+    alerts: 'alerts',
+  };
+  const differ = (['missed', 'late', 'falseAlarms', 'repeats', 'alerts'] as const).filter(
+    (name) => kept[name] !== cleared[name],
+  );
+  const [first] = differ;
+  if (first === undefined) return [];
+  const what = `${words[first] ?? first}: ${String(cleared[first])} instead of ${String(kept[first])}`;
+  const message = `if resets clear retained memory, the outcome is another one (${what})`;
+  const hint = 'set device.reset in the watch file';
+  return [{ code: resetsDecideCode, severity: 'warning', source: { file }, message, hint }];
+}
+
+/** Of the remark that the outcome depends on what resets do. */
+export const resetsDecideCode = 'reset-decides';

@@ -16,11 +16,15 @@ import type { Paint } from '../layout/paint.js';
 import { factsText } from '../layout/table-text.js';
 import { alertRows } from './alert-table.js';
 import { failureText, printedText } from './firmware-text.js';
+import { resetsDecideCode } from './one.js';
 import { openingRows } from './opening-table.js';
 import { phaseRows } from './phase-table.js';
 
-/** Of the remark on how a log's words were taken. */
-const wordsCode = 'yes-means-closed';
+/** Of remarks that decide the whole verdict: how a log's words were taken, and what resets were taken to do. */
+const leading: Readonly<Record<string, string>> = {
+  'yes-means-closed': 'States',
+  [resetsDecideCode]: 'Resets',
+};
 
 /** The most remarks on an input that are printed. */
 const mostRemarks = 10;
@@ -70,17 +74,17 @@ function* expectationsText({ unmet }: ReplayView, paint: Paint): Generator<strin
   }
 }
 
-/** How the words of a log were taken, where that depends on the name of their column: it decides the whole verdict. */
 function* wordsText({ timeline }: ReplayView, paint: Paint): Generator<string> {
   for (const { code, message, hint } of timeline.remarks) {
-    if (code !== wordsCode) continue;
+    const label = leading[code];
+    if (label === undefined) continue;
     const more = hint === undefined ? '' : paint.dim(` (${plainCut(hint, 400)})`);
-    yield `States: ${plainCut(message, 400)}${more}\n`;
+    yield `${label}: ${plainCut(message, 400)}${more}\n`;
   }
 }
 
 function* remarksText({ timeline }: ReplayView, paint: Paint): Generator<string> {
-  const remarks = timeline.remarks.filter(({ code }) => code !== wordsCode);
+  const remarks = timeline.remarks.filter(({ code }) => leading[code] === undefined);
   if (remarks.length === 0) return;
   yield '\nAbout the input\n';
   for (const { source, message, hint } of remarks.slice(0, mostRemarks)) {

@@ -36,7 +36,9 @@ export async function rigReplay(
   const ask: RigAsk = { wakes: true, limitSeconds: firmware.limitSeconds };
   const { lengthMs } = world;
   const run = await firmware.rig.runInSteps(experiment, ask, (atMs) => at?.(atMs / lengthMs));
-  const judged = judgedRun(timeline, watch, run.trace);
+  const judged = judgedRun(timeline, watch, (over) =>
+    over === world ? run.trace : firmware.rig.run({ ...experiment, world: over }, ask).trace,
+  );
   const { failure, printed, printedBytes } = run;
   return {
     ...judged,

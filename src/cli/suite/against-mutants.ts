@@ -117,7 +117,11 @@ async function watchOf(
   if (known !== undefined) return known;
   const watch = await loadWatch(task.watch, on.io);
   const { program, watchFile } = watch;
-  const faulty = mutantPrograms(program, watchFile.timing);
+  const faulty = mutantPrograms(
+    program,
+    watchFile.timing,
+    Object.values(watchFile.reset).some((does) => does !== 'clears'),
+  );
   for (const { fault, alike } of faulty) {
     const found = on.shown.get(fault.name);
     if (found !== undefined && !alike) found.differs = true;

@@ -7,6 +7,7 @@ import {
   deviceTiming,
   firstAfter,
   openingsOf,
+  type ResetEffect,
   type Spans,
   spanAt,
   spansOf,
@@ -53,10 +54,10 @@ export function timelineOf(
       networkDown,
       powerLost,
       resetsMs,
-      resetEffects: resetKinds.map((kind) => ({
-        kind,
-        clears: (scenario.environment.reset[kind] ?? watchFile.reset[kind]) === 'clears',
-      })),
+      resetEffects: resetKinds.map((kind): ResetEffect => {
+        const does = scenario.environment.reset[kind] ?? watchFile.reset[kind];
+        return { kind, clears: does === 'clears', ...(does === null ? { assumed: true } : {}) };
+      }),
       powerOnAtMs,
       ...(chargedMs.length === 0 ? {} : { chargedMs }),
     },
@@ -73,6 +74,7 @@ export function timelineOf(
       ...temperatureRemarks(scenario, watchFile, source),
       ...idleFaults(scenario, source),
       ...chargedWithoutSupply(scenario, watchFile, source),
+      ...assumedResets(scenario, watchFile, source),
     ],
   });
 }
@@ -208,6 +210,22 @@ function chargedWithoutSupply(
   if (chargedMs.length === 0 || supply !== null) return [];
   const message = 'charged has no effect, because the watch file has no supply section';
   return [remark('charged-without-supply', source, message, 'give the watch file a supply:')];
+}
+
+/** Resets that meet a running device, and of which nothing says whether they keep memory. */
+function assumedResets(
+  { resetsMs, resetKinds, powerLost, powerOnAtMs, environment }: Scenario,
+  { reset }: WatchFile,
+  source: SourceRef,
+): Diagnostic[] {
+  return Array.from(resetsMs).flatMap((atMs, index): Diagnostic[] => {
+    const kind = resetKinds[index] ?? 'button';
+    const isSaid = (environment.reset[kind] ?? reset[kind]) !== null;
+    if (isSaid || atMs <= powerOnAtMs || within(powerLost, atMs)) return [];
+    const message = `the ${kind} reset at ${writeAfterStart(atMs)} is taken to keep retained memory, because the watch file does not say`;
+    const hint = `set device.reset: { ${kind}: keeps } or { ${kind}: clears }`;
+    return [remark('reset-assumed', source, message, hint)];
+  });
 }
 
 /** Resets that meet no running device. */
