@@ -1,5 +1,7 @@
 // What the bounds of a watch are: plain data, in whole milliseconds, with a world for every number that shows it.
+
 import type { ContactFault, DeviceTiming, World } from '../world/index.js';
+import type { Gaps } from './advice/blind-band.js';
 
 /** A bound at rest (door shut and seen shut long before) and from any state; null: there is none. */
 export interface AtRestAndAnyState {
@@ -156,6 +158,8 @@ export interface Bounds {
   /** Why no brief openings can cause a false alarm; null where some can. */
   readonly aliasingProof: string | null;
   readonly blindBandMm: BlindBandMm | null;
+  /** For which openings all this holds; null: for all. */
+  readonly gaps: Gaps | null;
   /** Probability of an alert against the length of an opening at rest, for a uniform phase; with ranges the least. */
   readonly detectionCurve: Curve;
   /** With ranges the greatest; null: the same. */

@@ -2,7 +2,7 @@
 // each number.
 import { numberText } from '../base/index.js';
 import { adviceOf } from './advice/advice.js';
-import { blindBandMmOf } from './advice/blind-band.js';
+import { blindBandMmOf, gapsOf } from './advice/blind-band.js';
 import { findingsOf } from './advice/findings.js';
 import { remediesOf } from './advice/remedies.js';
 import { unreportableOf } from './advice/unreportable.js';
@@ -54,6 +54,7 @@ export function boundsOf(question: BoundsQuestion): Bounds {
     aliasing,
     aliasingProof: proof,
     blindBandMm: blindBandMmOf(question),
+    gaps: gapsOf(question),
     ...curvesOf(question),
     holds,
     safeLimits: [

@@ -1,4 +1,5 @@
 // Does the watch do what its owner asks?
+import { gapsOf } from './advice/blind-band.js';
 import type { Holds } from './answer.js';
 import type { BoundsQuestion } from './question.js';
 
@@ -17,18 +18,22 @@ const nothingRequired: Holds = {
   quietUpTo: { atRest: null, anyState: null },
 };
 
-export function holdsOf({ judge, isJudged }: BoundsQuestion, known: Known): Holds {
+export function holdsOf(question: BoundsQuestion, known: Known): Holds {
+  const { judge, isJudged } = question;
   if (!isJudged) return nothingRequired;
+  // At rest where the contact reads shut, no door is ever reported.
+  const isBlind = gapsOf(question)?.kind === 'blind';
   const { leaveOpenAfterMs, reportWithinMs, quietUpToMs } = judge;
   const { alwaysReportedFromMs: sure, worstDelayMs: worst, neverAlarmedUpToMs: quiet } = known;
   return {
     leaveOpenAfter: {
-      atRest: isWithin(sure.atRest, leaveOpenAfterMs),
-      anyState: isWithin(sure.anyState, leaveOpenAfterMs),
+      atRest: !isBlind && isWithin(sure.atRest, leaveOpenAfterMs),
+      anyState: !isBlind && isWithin(sure.anyState, leaveOpenAfterMs),
     },
     reportWithin: {
-      atRest: isWithin(worst.atRest, reportWithinMs),
-      anyState: isWithin(worst.anyState, reportWithinMs),
+      atRest: isBlind && reportWithinMs !== null ? false : isWithin(worst.atRest, reportWithinMs),
+      anyState:
+        isBlind && reportWithinMs !== null ? false : isWithin(worst.anyState, reportWithinMs),
     },
     quietUpTo: {
       atRest:

@@ -1,6 +1,8 @@
 // Bounds: what a watch does in the worst case, whatever the door does. Exhaustive search over the states of the
 // compiled logic at its checks, with the door and the environment as adversaries, and courses that show each number.
 // It refuses to sample.
+
+export { type Gaps, gapsOf } from './advice/blind-band.js';
 export type {
   Aliasing,
   AtRestAndAnyState,

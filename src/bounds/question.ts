@@ -13,6 +13,8 @@ export interface WatchFileParts {
   /** Null: an ideal contact. */
   readonly contact: ContactSettings | null;
   readonly sealGapUm: number;
+  /** The smallest gap at which an open door rests; null: any over the seal gap. */
+  readonly opensAtLeastUm: number | null;
   readonly reset: ResetMemory;
   readonly environment: Environment;
 }
@@ -39,7 +41,8 @@ export interface CompiledLogic {
 
 /** @param logic default: compiled from the watch's settings. */
 export function questionOf(watchFile: WatchFileParts, logic?: CompiledLogic): BoundsQuestion {
-  const { watch, timing, judge, contact, sealGapUm, reset, environment } = watchFile;
+  const { watch, timing, judge, contact, sealGapUm, opensAtLeastUm, reset, environment } =
+    watchFile;
   const table = logic?.table ?? compileWatch(watch).table;
   return {
     [whole]: true,
@@ -48,6 +51,7 @@ export function questionOf(watchFile: WatchFileParts, logic?: CompiledLogic): Bo
     judge,
     contact,
     sealGapUm,
+    opensAtLeastUm,
     reset,
     environment,
     ownLogic: logic?.ownLogic ?? false,

@@ -1,5 +1,6 @@
 // The drill of a watch: steps chosen from all that it can be led to.
 import { itemAt } from '../base/index.js';
+import { gapsOf } from '../bounds/index.js';
 import { mutantPrograms } from '../mutants/index.js';
 import { candidatesFor } from './candidates.js';
 import { chosenOf } from './choose.js';
@@ -28,13 +29,14 @@ export function* drillOf(question: DrillQuestion): Generator<DrillProgress, Dril
     const { actions, endsMs, windows, bounds } = candidate;
     const { toleranceMs } = candidate.stage.question;
     const tells = itemAt(chosen.tells, index).map((number) => itemAt(faults, number).fault.name);
-    return { actions, toleranceMs, windows, endsMs, bounds, tells };
+    return { actions, toleranceMs, windows, endsMs, bounds, restsAtMm: null, tells };
   });
+  steps.sort((a, b) => a.endsMs - b.endsMs);
   const told = new Set(steps.flatMap(({ tells }) => tells));
   const names = faults.map(({ fault }) => fault.name);
   yield { doing: 'proving the bounds', share: null };
   return {
-    steps: steps.sort((a, b) => a.endsMs - b.endsMs),
+    steps: withDoorAtGap(question, steps),
     totalMs: chosen.costMs,
     setUpMs,
     atLeastMs: chosen.atLeastMs,
@@ -48,4 +50,21 @@ export function* drillOf(question: DrillQuestion): Generator<DrillProgress, Dril
     },
     proved: provedOf(question),
   };
+}
+
+/** What a ruler and a hand may err by. */
+const gapToleranceMm = 2;
+
+/** In the first step with a message the door rests just beyond where the contact can read shut: that shows where its magnet is. */
+function withDoorAtGap(question: DrillQuestion, steps: readonly Step[]): readonly Step[] {
+  const gaps = gapsOf(question);
+  const at = steps.findIndex(
+    ({ actions, windows }) => windows.length > 0 && actions.some(({ deed }) => deed === 'open'),
+  );
+  const step = steps[at];
+  if (gaps === null || step === undefined) return steps;
+  const { kind, overMm, opensAtLeastMm } = gaps;
+  const leastMm = Math.ceil(overMm) + gapToleranceMm;
+  const restsAtMm = kind === 'assumed' ? Math.max(opensAtLeastMm ?? 0, leastMm) : leastMm;
+  return steps.with(at, { ...step, restsAtMm });
 }

@@ -45,6 +45,8 @@ export interface Step {
   /** How long to go on watching. */
   readonly endsMs: number;
   readonly bounds: readonly BoundSide[];
+  /** In this step an open door rests at this gap, and not wide open; null: wide open. */
+  readonly restsAtMm: number | null;
   /** Names of faulty watches that fail this step in all corners of what may vary, and in cases drawn between them. */
   readonly tells: readonly string[];
 }

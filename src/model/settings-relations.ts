@@ -28,6 +28,16 @@ const contact: RelationsOf<typeof settings.contact> = [
   },
 ];
 
+const door: RelationsOf<typeof settings.door> = [
+  {
+    code: 'opens-within-seal',
+    at: ['opensAtLeast'],
+    says: 'is not more than sealGap',
+    hint: 'an open door is wider than its seal gap: raise opensAtLeast or lower sealGap',
+    isBroken: ({ opensAtLeast, sealGap }) => opensAtLeast !== undefined && opensAtLeast <= sealGap,
+  },
+];
+
 const environment: RelationsOf<typeof settings.environment> = [
   {
     code: 'no-outage-to-count',
@@ -133,4 +143,4 @@ function rises(curve: Curve): boolean {
 }
 
 /** By section; a section that is not here has none. */
-export const relations = { contact, supply, answer, environment } as const;
+export const relations = { contact, door, supply, answer, environment } as const;

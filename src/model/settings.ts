@@ -323,6 +323,13 @@ const door = {
       help: 'The largest gap at which the door still seals.',
       steps: gaps,
     },
+    opensAtLeast: {
+      kind: 'gap',
+      range: gapLimits,
+      label: 'Opens at least',
+      help: 'The door never rests at a smaller gap than this, unless it seals. Without it, results with a contact hold only for openings wider than releaseGap.',
+      steps: '5mm 10mm 15mm 20mm 30mm 40mm 60mm 80mm 100mm'.split(' '),
+    },
   },
 } as const satisfies Section;
 

@@ -40,8 +40,19 @@ export function searchFront(
 ): Generator<FrontSearch> | null {
   const { supply } = watchFile;
   if (supply === null || profile === null) return null;
-  const { watch, timing, judge, contact, sealGapUm, reset, environment } = watchFile;
-  const of = { watch, timing, judge, contact, sealGapUm, reset, environment, supply } as const;
+  const { watch, timing, judge, contact, sealGapUm, opensAtLeastUm, reset, environment } =
+    watchFile;
+  const of = {
+    watch,
+    timing,
+    judge,
+    contact,
+    sealGapUm,
+    opensAtLeastUm,
+    reset,
+    environment,
+    supply,
+  } as const;
   const question: TuneQuestion = { ...of, from: 'atRest', seed, years };
   const worlds = yearWorlds({ profile, contact, outages: null, powerCuts: null });
   return searching(question, (year) => worlds(seed, year));

@@ -31,6 +31,8 @@ export interface WatchFile {
   /** Null: an ideal contact, which reads open exactly while the door is open. */
   readonly contact: ContactSettings | null;
   readonly sealGapUm: Um;
+  /** The smallest gap at which an open door rests; null: the file does not say. */
+  readonly opensAtLeastUm: Um | null;
   /** What each kind of reset does to retained memory. */
   readonly reset: ResetMemory;
   /** Null: the file says nothing of a battery. */
@@ -95,6 +97,8 @@ export interface ScenarioOpening {
   readonly approach: 'closing' | 'creeping';
   readonly note: string | null;
   readonly source: SourceRef;
+  /** Where its gap is written. */
+  readonly gapSource?: SourceRef;
 }
 
 /** A door whose openings are drawn from a usage profile. */

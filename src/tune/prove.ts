@@ -3,6 +3,7 @@
 
 import {
   type BoundsQuestion,
+  gapsOf,
   longestMs,
   questionOf,
   type SearchOptions,
@@ -54,6 +55,7 @@ function tunedQuestion(question: TuneQuestion, { watch, table }: Program): Bound
 }
 
 function prove(question: BoundsQuestion, from: TuneQuestion['from']): Proved {
+  const isBlind = gapsOf(question)?.kind === 'blind';
   const run = (options: SearchOptions) =>
     searched(question, { ...options, mostNodes: mostTuneStates }).result;
   try {
@@ -61,8 +63,9 @@ function prove(question: BoundsQuestion, from: TuneQuestion['from']): Proved {
     const quickest = run(searchesFor.quickest);
     return {
       isKnown: true,
-      sureFromMs: sureFromMs(slowest) ?? never,
-      worstDelayMs: longestMs(slowest) ?? never,
+      // A door that may rest where the contact reads shut may never be reported.
+      sureFromMs: isBlind ? never : (sureFromMs(slowest) ?? never),
+      worstDelayMs: isBlind ? never : (longestMs(slowest) ?? never),
       quietUpToMs: quickest.decision?.openingMs ?? never,
     };
   } catch (error) {

@@ -17,7 +17,7 @@ export interface SettingText {
 
 /** Every setting that bounds depend on, in the order of the watch file. */
 export function settingTexts({ watch, timing, judge, ...rest }: WatchFile): readonly SettingText[] {
-  const { contact, sealGapUm, environment } = rest;
+  const { contact, sealGapUm, opensAtLeastUm, environment } = rest;
   const texts: Readonly<Record<string, string>> = {
     checkInterval: durationText(watch.checkIntervalMs),
     recheckInterval: durationText(watch.recheckIntervalMs),
@@ -41,6 +41,7 @@ export function settingTexts({ watch, timing, judge, ...rest }: WatchFile): read
         ? 'ideal'
         : `operates at ${mm(contact.operateGapUm)}, releases at ${mm(contact.releaseGapUm)}`,
     sealGap: mm(sealGapUm),
+    opensAtLeast: opensAtLeastUm === null ? 'not given' : mm(opensAtLeastUm),
     environment: environmentText(environment),
   };
   return Object.entries(texts).map(([key, text]) => ({ key, text }));

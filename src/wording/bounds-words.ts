@@ -7,6 +7,22 @@ import { isUnknown } from './sheet.js';
 
 /** Whether the requirements are met; without any, what the watch does. */
 export function boundsVerdict(view: BoundsView, paint: Paint): string {
+  const gaps = gapsWords(view.bounds.gaps);
+  return gaps === null ? judgedWords(view, paint) : `${judgedWords(view, paint)} (${gaps})`;
+}
+
+/** For which openings the bounds hold, in a clause; null: for all. */
+export function gapsWords(gaps: Bounds['gaps']): string | null {
+  if (gaps === null) return null;
+  const { kind, overMm, opensAtLeastMm, sealMm } = gaps;
+  if (kind === 'wider') return `for openings wider than ${String(overMm)} mm`;
+  if (kind === 'blind') {
+    return `the door may rest at ${String(opensAtLeastMm)} mm, and the contact can read shut up to ${String(overMm)} mm`;
+  }
+  return `assuming that the door never rests between ${String(sealMm)} and ${String(opensAtLeastMm)} mm`;
+}
+
+function judgedWords(view: BoundsView, paint: Paint): string {
   if (!view.isJudged) return doesWords(view);
   const asked = askedFor(view);
   const failing = asked.filter(({ atRest }) => atRest === false).length;

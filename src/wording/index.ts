@@ -16,6 +16,7 @@ export {
   boundsVerdict,
   changesText,
   gainText,
+  gapsWords,
   heldText,
 } from './bounds-words.js';
 export { columnsOf, plainCut } from './columns.js';

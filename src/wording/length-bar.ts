@@ -49,6 +49,10 @@ function sentenceOf(bounds: Bounds, leaveOpenMs: number): string {
       ? `${door} is always reported at rest, but not from every state.`
       : `${door} is always reported.`;
   }
+  if (bounds.gaps?.kind === 'blind') {
+    const { opensAtLeastMm, overMm } = bounds.gaps;
+    return `A door left at ${String(opensAtLeastMm)} mm may never be reported: the contact can read shut up to ${String(overMm)} mm.`;
+  }
   const missed = 1 - valueAt(bounds.detectionCurve, leaveOpenMs);
   if (missed >= 1) return `${door} goes unreported every time.`;
   if (missed > 0) {

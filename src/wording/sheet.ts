@@ -83,7 +83,7 @@ function decidedRows(bounds: Bounds): readonly SheetRow[] {
 }
 
 function doorRows(bounds: Bounds): readonly SheetRow[] {
-  const { aliasing, unreportable, blindBandMm } = bounds;
+  const { aliasing, unreportable, blindBandMm, gaps } = bounds;
   const fewest = aliasing === null ? 'none' : String(aliasing.openings);
   const within = aliasing === null ? '' : `, within ${durationText(aliasing.withinMs)}`;
   const rows: SheetRow[] = [
@@ -108,6 +108,18 @@ function doorRows(bounds: Bounds): readonly SheetRow[] {
     },
   ];
   if (blindBandMm === null) return rows;
+  if (gaps !== null) {
+    const isAssumed = gaps.kind === 'assumed';
+    rows.push({
+      symbol: 'G',
+      atRest: `over ${String(gaps.overMm)}`,
+      anyState: `over ${String(gaps.overMm)}`,
+      unit: 'mm',
+      meaning: isAssumed
+        ? `gaps for which all this holds: the file says that an open door is at ${String(gaps.opensAtLeastMm)} mm or more`
+        : 'gaps for which all this holds: at smaller ones the contact can read shut',
+    });
+  }
   const { closing, creeping } = blindBandMm;
   rows.push(gapRow('B closing', closing, 'pulled towards shut'));
   rows.push(gapRow('B creeping', creeping, 'creeping open'));

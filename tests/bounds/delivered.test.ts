@@ -92,8 +92,17 @@ function onlyWhenOpen(table: LogicTable): LogicTable {
 describe('sure from, of other logic', () => {
   it('is later where a pending alert is never sent again once the door is shut', () => {
     const sound = asked('send', { longestOutageMs: hourMs });
-    const { program, timing, judge: rules, contact, sealGapUm, reset, environment } = sound;
-    const rest = { contact, sealGapUm, reset, environment };
+    const {
+      program,
+      timing,
+      judge: rules,
+      contact,
+      sealGapUm,
+      opensAtLeastUm,
+      reset,
+      environment,
+    } = sound;
+    const rest = { contact, sealGapUm, opensAtLeastUm, reset, environment };
     const file = { watch: program.watch, timing, judge: rules, ...rest };
     const table = onlyWhenOpen(program.table);
     const question = questionOfFile(file, { table, ownLogic: true });

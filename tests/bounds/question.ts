@@ -37,6 +37,7 @@ export function questionOf(
     judge: { leaveOpenAfterMs: trueMs(leaveOpenAfterMs), reportWithinMs: null, quietUpToMs: null },
     contact: null,
     sealGapUm: 2_000,
+    opensAtLeastUm: null,
     reset,
     environment: { ...calmEnvironment, ...environment },
   };

@@ -125,6 +125,7 @@ describe('faults that come to nothing', () => {
     const day = timeline('name: x\npower: [{ lost: +1h, for: 1h }]\nresets: [+90m, +3h]');
     expect(day.remarks).toMatchObject([
       { code: 'reset-without-power', message: expect.stringContaining('+1h30m') },
+      { code: 'reset-assumed', message: expect.stringContaining('+3h') },
     ]);
   });
 

@@ -19,6 +19,7 @@ export function plainBounds(other: Partial<Bounds> = {}): Bounds {
     worstDelayMs: { atRest: 364_799, anyState: null },
     bestDelayMs: 184_400,
     unreportable: null,
+    gaps: null,
     aliasing: null,
     aliasingProof: null,
     blindBandMm: null,

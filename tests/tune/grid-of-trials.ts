@@ -31,6 +31,7 @@ export const question: TuneQuestion = {
   judge: watchFile.judge,
   contact: watchFile.contact,
   sealGapUm: watchFile.sealGapUm,
+  opensAtLeastUm: watchFile.opensAtLeastUm,
   reset: watchFile.reset,
   environment: watchFile.environment,
   supply: supplyOfFile(),

@@ -3,6 +3,7 @@ import { durationText, roundedDurationText } from '../../base/index.js';
 import type { Holds, Remedy } from '../answer.js';
 import type { Known, Start } from '../holds.js';
 import type { BoundsQuestion } from '../question.js';
+import { type Gaps, gapsOf } from './blind-band.js';
 import { isPossible } from './remedies.js';
 
 /** Null: no requirement is known to fail. */
@@ -11,6 +12,8 @@ export function adviceOf(
   known: Known,
   on: { readonly holds: Holds; readonly remedies: readonly Remedy[] },
 ): string | null {
+  const gaps = gapsOf(question);
+  if (question.isJudged && gaps?.kind === 'blind') return blindText(gaps);
   for (const from of ['atRest', 'anyState'] as const) {
     const troubles = troublesOf(question, known, { holds: on.holds, from });
     if (troubles.length === 0) continue;
@@ -18,6 +21,13 @@ export function adviceOf(
     return `${troubles.join(' ')} ${helpOf(question, remedies, { ...on, from })}`;
   }
   return null;
+}
+
+/** The door may rest where the contact reads shut: nothing else matters then. */
+function blindText({ overMm, opensAtLeastMm }: Gaps): string {
+  const over = `${String(overMm)} mm`;
+  const rests = `${String(opensAtLeastMm ?? 0)} mm`;
+  return `A door that rests at ${rests} (door.opensAtLeast) may go unreported for ever: the contact can read shut at gaps of up to ${over} (contact.releaseGap). No setting of the watch helps. Move the magnet so that the contact releases below ${rests}, or set opensAtLeast above ${over} if the door never rests at a smaller gap.`;
 }
 
 function troublesOf(

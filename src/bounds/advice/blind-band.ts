@@ -4,6 +4,8 @@ import type { BoundsQuestion } from '../question.js';
 
 const umPerMm = 1_000;
 
+type Door = Pick<BoundsQuestion, 'contact' | 'sealGapUm' | 'opensAtLeastUm'>;
+
 type Contact = Pick<BoundsQuestion, 'contact' | 'sealGapUm'>;
 
 /** The gaps at which the door is unsealed and the contact reads shut; null: an ideal contact, or no such gap. */
@@ -24,4 +26,25 @@ export function eagerBandMmOf({ contact, sealGapUm }: Contact): BlindBandMm | nu
   const closing = band(contact.operateGapUm);
   const creeping = band(contact.releaseGapUm);
   return closing === null && creeping === null ? null : { closing, creeping };
+}
+
+/** For which openings the bounds of a watch with a real contact hold. */
+export interface Gaps {
+  /** `wider`: only for openings wider than `overMm`; `assumed`: the file says that the door never rests at such gaps; `blind`: it says that it may. */
+  readonly kind: 'wider' | 'assumed' | 'blind';
+  /** Up to this gap the contact can read shut. */
+  readonly overMm: number;
+  /** What the file says of the door; null: nothing. */
+  readonly opensAtLeastMm: number | null;
+  readonly sealMm: number;
+}
+
+/** Null: for all openings. */
+export function gapsOf({ contact, sealGapUm, opensAtLeastUm }: Door): Gaps | null {
+  if (contact === null || contact.releaseGapUm <= sealGapUm) return null;
+  const overMm = contact.releaseGapUm / umPerMm;
+  const sealMm = sealGapUm / umPerMm;
+  if (opensAtLeastUm === null) return { kind: 'wider', overMm, opensAtLeastMm: null, sealMm };
+  const kind = opensAtLeastUm > contact.releaseGapUm ? 'assumed' : 'blind';
+  return { kind, overMm, opensAtLeastMm: opensAtLeastUm / umPerMm, sealMm };
 }

@@ -7,6 +7,7 @@ import type { Holds, Remedy } from '../answer.js';
 import type { Start } from '../holds.js';
 import type { BoundsQuestion } from '../question.js';
 import { timesOf } from '../times.js';
+import { gapsOf } from './blind-band.js';
 import { changesFrom, nominal, otherThresholds } from './plan.js';
 import { roundUpTo } from './round.js';
 import { openTrials, type Proved, type Trials } from './trial.js';
@@ -19,6 +20,8 @@ interface Search {
 
 /** For what does not hold, at rest or else from any state: a few ways to make it hold. */
 export function remediesOf(question: BoundsQuestion, holds: Holds): readonly Remedy[] {
+  // No setting of the watch helps where its contact reads shut.
+  if (gapsOf(question)?.kind === 'blind') return [];
   const fails = (from: Start): boolean =>
     [holds.leaveOpenAfter[from], holds.reportWithin[from], holds.quietUpTo.atRest].includes(false);
   const trials = openTrials(question);

@@ -13,6 +13,7 @@ export interface BoundsJsonInput extends BoundsView {
 /** The bounds of one watch as plain data. */
 export function boundsObject(input: BoundsJsonInput): object {
   const { bounds, watchName } = input;
+  const { gaps } = bounds;
   return {
     schema: boundsSchema,
     file: watchName,
@@ -28,6 +29,8 @@ export function boundsObject(input: BoundsJsonInput): object {
     aliasing: bounds.aliasing,
     aliasingProof: bounds.aliasingProof,
     blindBandMm: bounds.blindBandMm,
+    holdsForGapsOverMm: gaps === null || gaps.kind === 'assumed' ? null : gaps.overMm,
+    assumesNoRestBetweenMm: gaps?.kind === 'assumed' ? [gaps.sealMm, gaps.opensAtLeastMm] : null,
     detectionCurve: points(bounds.detectionCurve),
     detectionCurveMost: pointsOrNull(bounds.detectionCurveMost),
     delayDistribution: points(bounds.delayDistribution),

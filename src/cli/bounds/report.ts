@@ -10,6 +10,7 @@ import {
   deviceText,
   environmentText,
   gainText,
+  gapsWords,
   heldText,
   isUnknown,
   lengthBarOf,
@@ -81,6 +82,8 @@ function* plainWordsText(view: BoundsView, width: number, paint: Paint): Generat
       below: [],
     }));
     yield* tableText(requirementColumns, rows, width);
+    const gaps = gapsWords(bounds.gaps);
+    if (gaps !== null) yield paragraphText(sentence(gaps), width, '  ');
     yield '\n';
   }
   const advice = isJudged ? bounds.advice : null;

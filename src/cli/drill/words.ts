@@ -38,10 +38,14 @@ export function exactness({ toleranceMs }: Step, drill: Drill): string {
   return `Be exact in this step: do what is said by a clock with seconds, give or take ${durationText(toleranceMs)}.`;
 }
 
-export function actionLines({ actions, endsMs }: Step): readonly Timed[] {
+export function actionLines({ actions, endsMs, restsAtMm }: Step): readonly Timed[] {
+  const words = (deed: Action['deed']): string =>
+    deed === 'open' && restsAtMm !== null
+      ? `open the door wide, push it back to a gap of ${String(restsAtMm)} mm, and let it rest there`
+      : deeds[deed];
   const start: Timed = ['0', 'power on, door shut, network up'];
   const end: Timed = [durationText(endsMs), 'the end: take the power out'];
-  return [start, ...actions.map(({ atMs, deed }): Timed => [durationText(atMs), deeds[deed]]), end];
+  return [start, ...actions.map(({ atMs, deed }): Timed => [durationText(atMs), words(deed)]), end];
 }
 
 export function expectation({ windows, endsMs }: Step): string {
@@ -65,11 +69,12 @@ const sides: Readonly<Record<BoundSide, string>> = {
 };
 
 /** Why the step is there. */
-export function purpose({ bounds, tells }: Step): string {
+export function purpose({ bounds, tells, restsAtMm }: Step): string {
   const shown = bounds.map((side) => sides[side]);
   const told =
     tells.length === 0 ? [] : [`tells ${counted(tells.length, 'mistake')}: ${tells.join(', ')}`];
-  const all = [...shown, ...told];
+  const gap = restsAtMm === null ? [] : ["a door that rests just beyond the contact's release gap"];
+  const all = [...gap, ...shown, ...told];
   return all.length === 0 ? 'only for states and transitions of the logic' : all.join('; ');
 }
 

@@ -112,8 +112,5 @@ function resetsDecide(kept: Summary, cleared: Summary, file: string): readonly D
   const what = `${words[first] ?? first}: ${String(cleared[first])} instead of ${String(kept[first])}`;
   const message = `if resets clear retained memory, the outcome is another one (${what})`;
   const hint = 'set device.reset in the watch file';
-  return [{ code: resetsDecideCode, severity: 'warning', source: { file }, message, hint }];
+  return [{ code: 'reset-decides', severity: 'warning', source: { file }, message, hint }];
 }
-
-/** Of the remark that the outcome depends on what resets do. */
-export const resetsDecideCode = 'reset-decides';

@@ -16,14 +16,13 @@ import type { Paint } from '../layout/paint.js';
 import { factsText } from '../layout/table-text.js';
 import { alertRows } from './alert-table.js';
 import { failureText, printedText } from './firmware-text.js';
-import { resetsDecideCode } from './one.js';
 import { openingRows } from './opening-table.js';
 import { phaseRows } from './phase-table.js';
 
 /** Of remarks that decide the whole verdict: how a log's words were taken, and what resets were taken to do. */
 const leading: Readonly<Record<string, string>> = {
   'yes-means-closed': 'States',
-  [resetsDecideCode]: 'Resets',
+  'reset-decides': 'Resets',
 };
 
 /** The most remarks on an input that are printed. */

@@ -2,6 +2,7 @@
 // and what nothing beats is shown.
 
 import { plain } from '../../base/index.js';
+import { gapsOf } from '../../bounds/index.js';
 import { overlaidWatchText } from '../../scenarios/index.js';
 import type { Tuned } from '../../tune/index.js';
 import { tunedOverrides } from '../../wording/index.js';
@@ -18,6 +19,7 @@ import { checkUsage, usageOf } from '../inputs/usage-of.js';
 import { paintFor } from '../layout/paint.js';
 import { tell } from '../layout/tell.js';
 import { pictureFormat, writePicture } from '../layout/write-picture.js';
+import { problem } from '../problem.js';
 import { settingsToTry } from './grid.js';
 import { tuneJson } from './json.js';
 import type { TuneOptions } from './options.js';
@@ -57,6 +59,20 @@ interface Halted extends TuneHalted {
   readonly of: number;
 }
 
+/** @throws Problem where the door may rest at a gap at which the contact reads shut: no setting helps. */
+function refuseBlindDoor({ watchFile, name }: LoadedWatch): void {
+  const gaps = gapsOf(watchFile);
+  if (gaps?.kind !== 'blind') return;
+  const { overMm, opensAtLeastMm } = gaps;
+  throw problem('door-rests-unseen', name ?? 'the watch', {
+    message:
+      'no setting can meet the requirements: the door may rest at a gap at which the contact reads shut',
+    found: `door.opensAtLeast ${String(opensAtLeastMm)} mm`,
+    expected: `more than contact.releaseGap, ${String(overMm)} mm`,
+    hint: 'bring the magnet nearer, or raise opensAtLeast if the door never rests at a smaller gap',
+  });
+}
+
 async function viewOf(
   options: TuneOptions,
   watch: LoadedWatch,
@@ -65,14 +81,25 @@ async function viewOf(
   const { io } = on;
   const { watchFile, name, text } = watch;
   const supply = supplyOf(watch);
+  refuseBlindDoor(watch);
   const requirements = requirementsOf(options, watchFile);
   const years = yearsFor(options.years, requirements);
   const settings = settingsToTry(options, { name, text, watch: watchFile.watch });
   const { leaveOpenAfterMs } = watchFile.judge;
   const usage = await usageOf(options, { ...on, leaveOpenAfterMs });
-  const { timing, judge, contact, sealGapUm, reset, environment } = watchFile;
+  const { timing, judge, contact, sealGapUm, opensAtLeastUm, reset, environment } = watchFile;
   const from = options.anyState === true ? 'anyState' : 'atRest';
-  const of = { timing, judge, contact, sealGapUm, reset, environment, supply, from } as const;
+  const of = {
+    timing,
+    judge,
+    contact,
+    sealGapUm,
+    opensAtLeastUm,
+    reset,
+    environment,
+    supply,
+    from,
+  } as const;
   const question = { ...of, watch: watchFile.watch, seed: options.seed, years } as const;
   const habits = { profile: usage.profile, contact, outages: null, powerCuts: null };
   const { jobs } = options;

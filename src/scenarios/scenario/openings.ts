@@ -28,5 +28,6 @@ export function readOpenings(
     approach: given.approach ?? 'closing',
     note: given.note ?? null,
     source: reading.document.place(path),
+    gapSource: reading.document.place([...path, 'gap']),
   }));
 }

@@ -25,13 +25,15 @@ const defaultSeed = '1';
 /**
  * A scenario as a timeline for a watch.
  * @param options `seed` goes before the scenario's own.
- * @returns the timeline. Error: `too-many-edges`.
+ * @returns the timeline. Errors: `gap-below-opens-at-least`, `too-many-edges`.
  */
 export function timelineOf(
   scenario: Scenario,
   watchFile: WatchFile,
   options: { readonly seed?: string | undefined } = {},
 ): Result<Timeline> {
+  const unlikely = gapsThatCannotBe(scenario.door, watchFile);
+  if (unlikely.length > 0) return { ok: false, errors: unlikely };
   const seed = options.seed ?? scenario.seed ?? defaultSeed;
   const source = { file: scenario.file };
   const { door, drawn, leftOut } = wholeDoor(scenario, seed);
@@ -136,6 +138,29 @@ function notesOf(door: readonly ScenarioOpening[], openings: Spans): ReadonlyMap
 
 function remark(code: string, source: SourceRef, message: string, hint?: string): Diagnostic {
   return { code, severity: 'warning', source, message, hint };
+}
+
+/** Gaps at which the watch file says that the door never rests. */
+function gapsThatCannotBe(
+  door: readonly ScenarioOpening[],
+  { sealGapUm, opensAtLeastUm }: WatchFile,
+): Diagnostic[] {
+  const mm = (gapUm: number): string => writeMeasure(gapMeasure, gapUm, 'mm');
+  return door.flatMap(({ gapUm, gapSource, source }): Diagnostic[] => {
+    if (gapUm === null || opensAtLeastUm === null) return [];
+    if (gapUm <= sealGapUm || gapUm >= opensAtLeastUm) return [];
+    return [
+      {
+        code: 'gap-below-opens-at-least',
+        severity: 'error',
+        source: gapSource ?? source,
+        message: 'the watch file says that the door never rests at this gap',
+        found: mm(gapUm),
+        expected: `${mm(opensAtLeastUm)} (door.opensAtLeast) or more`,
+        hint: 'make the gap larger, or lower door.opensAtLeast in the watch file',
+      },
+    ];
+  });
 }
 
 function sealedGaps(door: readonly ScenarioOpening[], { sealGapUm }: WatchFile): Diagnostic[] {

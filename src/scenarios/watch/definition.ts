@@ -20,7 +20,7 @@ export const watchDefinition = z
     device: sectionField(settings.device).prefault({}),
     judge: sectionField(settings.judge).prefault({}),
     contact: orAbsent(sectionField(settings.contact, relations.contact)),
-    door: sectionField(settings.door).prefault({}),
+    door: sectionField(settings.door, relations.door).prefault({}),
     supply: orAbsent(sectionField(settings.supply, relations.supply)),
     answer: orAbsent(sectionField(settings.answer, relations.answer)),
     delivery: sectionField(settings.delivery).prefault({}),

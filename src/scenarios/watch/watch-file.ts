@@ -98,6 +98,7 @@ function settingsOf(given: Given): WatchFile {
             bounceMs: contact.bounceTime,
           },
     sealGapUm: given.door.sealGap,
+    opensAtLeastUm: given.door.opensAtLeast ?? null,
     reset: {
       button: device.reset.button ?? null,
       watchdog: device.reset.watchdog ?? null,

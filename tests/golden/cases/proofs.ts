@@ -25,6 +25,9 @@ export const proofCases: readonly GoldenCase[] = [
   bounds('wake-on-opening', '-c opening.yaml'),
   bounds('wake-on-any-change', '-c any-change.yaml'),
   bounds('contact-gaps', '-c gaps.yaml'),
+  bounds('door-rests-unseen', '-c rests.yaml', 1),
+  bounds('door-opens-wide', '-c wide.yaml'),
+  bounds('resets-that-clear', '-c clears.yaml --resets 1'),
   bounds('cautioned', '-c cautioned.yaml', 1),
   golden(
     'bounds/compared',

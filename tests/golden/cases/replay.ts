@@ -20,6 +20,10 @@ export const replayCases: readonly GoldenCase[] = [
   judged('delivery-day', 'delivery-day.yaml -c gaps.yaml', 1),
   judged('everything-goes-wrong', 'wind.yaml -c rich.yaml', 1),
   judged('power-and-resets', 'cut.yaml', 1),
+  golden('replay/resets-assumed', [
+    'replay resets.yaml -c sure.yaml',
+    'replay resets.yaml -c clears.yaml # status 1',
+  ]),
   judged('creeping-open', 'creeping.yaml -c gaps.yaml', 1),
   judged('held-after-the-alert', 'repeats.yaml -c hold.yaml', 1),
   judged('woken-by-the-door', 'reported.yaml -c opening.yaml'),
