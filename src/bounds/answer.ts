@@ -1,7 +1,6 @@
 // What the bounds of a watch are: plain data, in whole milliseconds, with a world for every number that shows it.
 
 import type { ContactFault, DeviceTiming, World } from '../world/index.js';
-import type { Gaps } from './advice/blind-band.js';
 
 /** A bound at rest (door shut and seen shut long before) and from any state; null: there is none. */
 export interface AtRestAndAnyState {
@@ -74,6 +73,17 @@ export interface BlindBandMm {
   readonly closing: GapBandMm | null;
   /** A door that creeps open from shut. */
   readonly creeping: GapBandMm | null;
+}
+
+/** For which openings the bounds of a watch with a real contact hold. */
+export interface Gaps {
+  /** `wider`: only for openings wider than `overMm`; `assumed`: the file says that the door never rests at such gaps; `blind`: it says that it may. */
+  readonly kind: 'wider' | 'assumed' | 'blind';
+  /** Up to this gap the contact can read shut. */
+  readonly overMm: number;
+  /** What the file says of the door; null: nothing. */
+  readonly opensAtLeastMm: number | null;
+  readonly sealMm: number;
 }
 
 /** Does the watch meet its requirements? Null where there is no such requirement, or it is not known. */

@@ -2,7 +2,7 @@
 // compiled logic at its checks, with the door and the environment as adversaries, and courses that show each number.
 // It refuses to sample.
 
-export { type Gaps, gapsOf } from './advice/blind-band.js';
+export { gapsOf } from './advice/blind-band.js';
 export type {
   Aliasing,
   AtRestAndAnyState,

@@ -1,9 +1,9 @@
 // Which requirements are not met, and what would help, in plain words.
 import { durationText, roundedDurationText } from '../../base/index.js';
-import type { Holds, Remedy } from '../answer.js';
+import type { Gaps, Holds, Remedy } from '../answer.js';
 import type { Known, Start } from '../holds.js';
 import type { BoundsQuestion } from '../question.js';
-import { type Gaps, gapsOf } from './blind-band.js';
+import { gapsOf } from './blind-band.js';
 import { isPossible } from './remedies.js';
 
 /** Null: no requirement is known to fail. */

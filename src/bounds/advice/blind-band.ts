@@ -1,5 +1,5 @@
 // Gaps that the contact cannot tell from a shut door, and those that it takes for an open one.
-import type { BlindBandMm, GapBandMm } from '../answer.js';
+import type { BlindBandMm, GapBandMm, Gaps } from '../answer.js';
 import type { BoundsQuestion } from '../question.js';
 
 const umPerMm = 1_000;
@@ -26,17 +26,6 @@ export function eagerBandMmOf({ contact, sealGapUm }: Contact): BlindBandMm | nu
   const closing = band(contact.operateGapUm);
   const creeping = band(contact.releaseGapUm);
   return closing === null && creeping === null ? null : { closing, creeping };
-}
-
-/** For which openings the bounds of a watch with a real contact hold. */
-export interface Gaps {
-  /** `wider`: only for openings wider than `overMm`; `assumed`: the file says that the door never rests at such gaps; `blind`: it says that it may. */
-  readonly kind: 'wider' | 'assumed' | 'blind';
-  /** Up to this gap the contact can read shut. */
-  readonly overMm: number;
-  /** What the file says of the door; null: nothing. */
-  readonly opensAtLeastMm: number | null;
-  readonly sealMm: number;
 }
 
 /** Null: for all openings. */
