@@ -39,7 +39,7 @@ export function tuneChart(
   const title = `Settings worth choosing between, for ${fileNameOf(file)}`;
   const what =
     answer.pool === 'meeting' ? 'they meet every requirement' : 'none meets every requirement';
-  const subtitle = `No setting tried beats any of these in worst delay, sure from, life and false alarms together; ${what}`;
+  const subtitle = `No setting tried beats any of these in worst latency, sure from, life, missed, late and false alarms together; ${what}`;
   const panel = frontPanel(answer, requirements, fullPx);
   const blocks = [
     ...(bare ? [] : [headOf({ title, subtitles: [subtitle], figures: figuresOf(answer) }, fullPx)]),

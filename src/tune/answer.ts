@@ -1,5 +1,6 @@
 // From what was tried to what is worth choosing between, and what to choose.
 import type { WatchSettings } from '../machine/index.js';
+import { choose, type Preference } from './choose.js';
 import { type FrontPoint, frontOf } from './front.js';
 import { changesFrom } from './grid.js';
 import type { Proved } from './prove.js';
@@ -21,6 +22,10 @@ export interface TuneAnswer {
   readonly front: readonly FrontPoint[];
   /** Null: no settings do all that is asked. */
   readonly recommended: Trial | null;
+  /** What mattered first as it was chosen. */
+  readonly prefer: Preference;
+  /** The settings that the watch has now; null: they were not tried, or nothing is proved of them. */
+  readonly present: Trial | null;
   readonly relaxations: readonly Relaxation[];
   /** Where no single requirement is to blame: what comes nearest. */
   readonly nearest: { readonly trial: Trial; readonly shortfalls: readonly Shortfall[] } | null;
@@ -36,6 +41,11 @@ export function boundsMissed(proved: Proved, requirements: TuneRequirements): nu
   ].filter(Boolean).length;
 }
 
+export interface Weighing {
+  readonly prefer?: Preference;
+  readonly present?: Trial | null;
+}
+
 /**
  * Weighs settings. Whatever beats others meets every requirement that they meet: so the front of those that miss no
  * bound, or at most so many, is a part of the front of the whole grid.
@@ -45,6 +55,7 @@ export function weigh(
   watch: WatchSettings,
   trials: readonly Trial[],
   requirements: TuneRequirements,
+  { prefer = 'sure', present = null }: Weighing = {},
 ): TuneAnswer {
   const known = trials.filter(({ proved }) => proved.isKnown);
   const meeting = known.filter((trial) => shortfallsOf(trial, requirements).length === 0);
@@ -57,18 +68,15 @@ export function weigh(
     pool: isPossible ? 'meeting' : 'all',
     meeting: meeting.length,
     front,
-    recommended: isPossible ? longestLived(front) : null,
+    recommended: isPossible
+      ? choose(
+          front.map(({ trial }) => trial),
+          prefer,
+        )
+      : null,
+    prefer,
+    present,
     relaxations,
     nearest: isPossible || relaxations.length > 0 ? null : nearestOf(known, requirements),
   };
-}
-
-/** Of settings that all do what is asked, the one that lasts longest; then the quickest; then the calmest. */
-function longestLived(front: readonly FrontPoint[]): Trial | null {
-  let best: Trial | null = null;
-  // The front has the quickest first, and of those the surest.
-  for (const { trial } of front) {
-    if (best === null || trial.years.lifeMs > best.years.lifeMs) best = trial;
-  }
-  return best;
 }

@@ -1,6 +1,7 @@
 // Tune: which settings are worth choosing between, and which one does what is asked and lasts longest. Bounds are
 // proved, lives and false alarms come from drawn years. It refuses to know how years are drawn and who runs them.
-export { boundsMissed, type TuneAnswer, weigh } from './answer.js';
+export { boundsMissed, type TuneAnswer, type Weighing, weigh } from './answer.js';
+export { choose, type Preference, preferences, stepsOf } from './choose.js';
 export { beats, type FrontPoint } from './front.js';
 export { type Axes, changesFrom, gridOf, type Tuned } from './grid.js';
 export { type Lived, liveThrough, whatYearsSay, type YearsSay } from './live.js';

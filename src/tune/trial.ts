@@ -18,6 +18,8 @@ export function costsOf({ proved, years }: Trial, quietUpToMs: number | null): r
     proved.worstDelayMs,
     proved.sureFromMs,
     -years.lifeMs,
+    years.rates.missed.perYear,
+    years.rates.late.perYear,
     years.rates.falseAlarms.perYear,
     -Math.min(proved.quietUpToMs, quietUpToMs ?? 0),
   ];

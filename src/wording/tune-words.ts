@@ -62,6 +62,8 @@ export const trialColumns = [
   { title: 'sure from', align: 'right' },
   { title: 'worst latency', align: 'right' },
   { title: 'life', align: 'right' },
+  { title: 'missed' },
+  { title: 'late' },
   { title: 'false alarms' },
 ] as const;
 
@@ -75,6 +77,8 @@ export function trialCells({ settings, proved, years }: Trial): readonly string[
     boundText(proved.sureFromMs, 'never'),
     boundText(proved.worstDelayMs, 'no limit'),
     livesText(years.lifeMs).replace(/ \(.*\)/u, ''),
+    knownRate(years.rates.missed),
+    knownRate(years.rates.late),
     knownRate(years.rates.falseAlarms),
   ];
 }

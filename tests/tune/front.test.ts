@@ -71,19 +71,19 @@ describe('a front', () => {
 });
 
 describe('a recommendation', () => {
-  it('does all that is asked, and none that does lasts longer', () => {
+  it('does all that is asked, and with --prefer life none that does lasts 3 % longer', () => {
     const asked: TuneRequirements = {
       ...nothingAsked,
       sureFromMs: 400_000,
       falseAlarmsPerYear: 1_000,
     };
-    const { recommended, meeting } = weigh(question.watch, trials, asked);
+    const { recommended, meeting } = weigh(question.watch, trials, asked, { prefer: 'life' });
     const doing = trials.filter((trial) => shortfallsOf(trial, asked).length === 0);
     expect(meeting).toBe(doing.length);
     expect(recommended).not.toBeNull();
     expect(doing).toContain(recommended);
     const longest = Math.max(...doing.map(({ years }) => years.lifeMs));
-    expect(recommended?.years.lifeMs).toBe(longest);
+    expect(recommended?.years.lifeMs).toBeGreaterThanOrEqual(0.97 * longest);
   });
 
   it('says for impossible requirements which one to relax, and by no more than needed', () => {

@@ -41,7 +41,8 @@ export function frontPanel(
   { worstDelayMs, lifeMs }: TuneRequirements,
   fullPx: number,
 ): Block | null {
-  const trials = answer.front.map(({ trial }) => trial).filter(isDrawn);
+  const front = answer.front.map(({ trial }) => trial);
+  const trials = (answer.present === null ? front : [...front, answer.present]).filter(isDrawn);
   if (trials.length === 0) return null;
   const widthPx = fullPx - sideWordsPx;
   const toMs =
@@ -76,9 +77,12 @@ export function frontPanel(
           <DurationAxis toMs={toMs} x={scales.x} widthPx={widthPx} y={plotPx} topY={0} />
           <Asked worstDelayMs={worstDelayMs} lifeMs={lifeMs} scales={scales} widthPx={widthPx} />
           {drawn.map((trial) => point(trial, scales))}
+          {answer.present === null || !isDrawn(answer.present)
+            ? null
+            : named(answer.present, { name: 'yours', dy: 18 }, { scales, widthPx })}
           {answer.recommended === null || !isDrawn(answer.recommended)
             ? null
-            : chosen(answer.recommended, scales, widthPx)}
+            : named(answer.recommended, { name: 'recommended', dy: -10 }, { scales, widthPx })}
         </At>
       </g>
     ),
@@ -98,7 +102,7 @@ function point({ settings, proved, years }: Trial, { x, y, r }: Scales) {
     `alert at ${String(open)} of ${String(outOf)}`,
     `reported within ${roughDurationText(proved.worstDelayMs, 'at most')}`,
     lifeText(years.lifeMs),
-    `${String(Number(perYear.toPrecision(3)))} false alarms per year`,
+    `${String(Number(years.rates.missed.perYear.toPrecision(3)))} missed and ${String(Number(perYear.toPrecision(3)))} false alarms per year`,
   ].join('; ');
   return (
     <Shape
@@ -109,16 +113,22 @@ function point({ settings, proved, years }: Trial, { x, y, r }: Scales) {
   );
 }
 
-function chosen({ proved, years }: Trial, { x, y }: Scales, widthPx: number) {
-  const [cx, cy] = [x(proved.worstDelayMs), y(years.lifeMs)];
-  const words = `recommended: ${roughDurationText(proved.worstDelayMs, 'at most')}, ${lifeText(years.lifeMs)}`;
+/** A ring around a setting, with its name and what it does. */
+function named(
+  { proved, years }: Trial,
+  { name, dy }: { readonly name: string; readonly dy: number },
+  { scales, widthPx }: { readonly scales: Scales; readonly widthPx: number },
+) {
+  const [cx, cy] = [scales.x(proved.worstDelayMs), scales.y(years.lifeMs)];
+  const missed = String(Number(years.rates.missed.perYear.toPrecision(2)));
+  const words = `${name}: ${roughDurationText(proved.worstDelayMs, 'at most')}, ${lifeText(years.lifeMs)}, ${missed} missed per year`;
   const fits = cx + 18 + textWidth(words, { sizePx: 11, bold: true }) < widthPx;
   return (
     <g>
       <Shape class="dw-ink-line" d={circle(cx, cy, largestPx + 4)} />
       <Words
         x={fits ? cx + 18 : cx - 18}
-        y={cy - 10}
+        y={cy + dy}
         class="dw-halo dw-bold"
         {...(fits ? {} : { anchor: 'end' as const })}
       >

@@ -8,15 +8,27 @@ const tuneSchema = 'dozewatch/tune/1';
 /** Digits that every engine agrees on. */
 const sureDigits = 9;
 
-export function tuneJson({ answer, requirements, head }: TuneView): string {
-  const { front, recommended, relaxations, nearest, meeting } = answer;
+export function tuneJson({ answer, requirements, head, anyState }: TuneView): string {
+  const { front, recommended, relaxations, nearest, meeting, present, prefer } = answer;
   const written = {
     schema: tuneSchema,
     ...head,
     asked: requirements,
     meeting,
     front: front.map(({ trial, alike }) => ({ ...trialJson(trial), alike })),
+    prefer,
+    present: present === null ? null : trialJson(present),
     recommended: recommended === null ? null : trialJson(recommended),
+    recommendedNeeds:
+      recommended === null || recommended.settings.wakeOn === 'timer' ? [] : ['wake-capable-pin'],
+    recommendedFromAnyState:
+      anyState === null
+        ? null
+        : {
+            known: anyState.isKnown,
+            alwaysReportedFromMs: anyState.sureFromMs,
+            worstDelayMs: anyState.worstDelayMs,
+          },
     relax: relaxations.map(({ trial, ...shortfall }) => ({
       ...shortfallJson(shortfall),
       settings: trial.settings,

@@ -1,6 +1,6 @@
 // `dozewatch tune`: what it takes, and its help.
 
-import type { Command } from '@commander-js/extra-typings';
+import { type Command, Option } from '@commander-js/extra-typings';
 import { mostJobs, mostTunedYears } from '../../model/index.js';
 import { withTriedRanges } from '../arguments/setting-options.js';
 import { withLogOptions, withWatchFile } from '../arguments/timeline-options.js';
@@ -13,6 +13,10 @@ A range is a value (3m), a list (1m,2m,3m), the round values between two ends (1
 (1m..10m/30s). A threshold is 2, or 2/3 for 2 out of 3, or 1..3. Without a range, the usual values and
 the watch file's own are tried. The cooldown stays as it is, because it changes no bound at rest.
 Requirements that you do not give come from judge: in the watch file.
+
+Of the settings that meet all requirements it recommends one, step by step: those whose misses lie within the
+interval of the fewest, of these those whose false alarms do, of these the longest life, and within 3 % of
+that the soonest alert. --prefer quiet begins with false alarms, --prefer life with life.
 
 Examples:
   dozewatch tune -c watch.yaml --profile flower-store --sure-from 5m --worst-delay 8m --life 60d
@@ -29,8 +33,8 @@ ${caution}`;
 export function tuneTakes(command: Command) {
   const required = withWatchFile(
     command.description(
-      'Searches for settings that meet your requirements, shows those that no other beats in latency, life\n' +
-        'and false alarms, and recommends one. Proves the bounds of each, and simulates years of its use.',
+      'Searches for settings that meet your requirements, shows those that no other beats in latency, life,\n' +
+        'misses and false alarms, and recommends one. Proves the bounds of each, and simulates years of its use.',
     ),
     'the watch file to start from, with a supply: section',
   )
@@ -43,6 +47,11 @@ export function tuneTakes(command: Command) {
     .option('--life <duration>', 'life on a charge of at least this, such as 60d')
     .option('--false-alarms <rate>', 'at most, such as 1/year: the upper end of the interval')
     .option('--any-state', 'prove the bounds from any state, not only at rest')
+    .addOption(
+      new Option('--prefer <what>', 'what matters first: few misses, few false alarms, or life')
+        .choices(['sure', 'quiet', 'life'] as const)
+        .default('sure' as const),
+    )
     .optionsGroup('Settings to try:');
   const basic = withTriedRanges(required)
     .optionsGroup('Output:')

@@ -1,6 +1,12 @@
 // The report of `tune` for a terminal: what to choose and why, then what else there is to choose from.
 import { counted, numberText, sentence } from '../../base/index.js';
-import type { FrontPoint, Trial, TuneRequirements } from '../../tune/index.js';
+import {
+  changesFrom,
+  type FrontPoint,
+  type Proved,
+  type Trial,
+  type TuneRequirements,
+} from '../../tune/index.js';
 import {
   boundText,
   knownRate,
@@ -53,17 +59,128 @@ function verdict(view: TuneView, width: number): readonly string[] {
     '\nRecommended, under watch:\n',
     ...written.map((line) => `  ${line}\n`),
     paragraphText(reasonOf(view, recommended), width),
+    ...comparison(view, recommended, width),
+    ...needs(view, recommended, width),
   ];
 }
 
-function reasonOf({ answer, head }: TuneView, { proved, years }: Trial): string {
-  const { falseAlarms } = years.rates;
-  const start = head.from === 'atRest' ? 'from rest' : 'from any state';
-  const lasts = `of all settings that do what is asked it lasts longest: ${livesText(years.lifeMs)}`;
+/** What each step of the choice kept, in the order of the steps. */
+const chosenBy: Readonly<Record<TuneView['answer']['prefer'], string>> = {
+  sure: 'the fewest misses, as far as the years can tell; then the fewest false alarms; then the longest life; then the soonest alert',
+  quiet:
+    'the fewest false alarms, as far as the years can tell; then the fewest misses; then the longest life; then the soonest alert',
+  life: 'the longest life, within 3 %; then the fewest misses; then the fewest false alarms; then the soonest alert',
+};
+
+function reasonOf({ answer, head, reportWithinMs }: TuneView, { proved, years }: Trial): string {
+  const { falseAlarms, missed, late } = years.rates;
+  const start = head.from === 'atRest' ? 'with the door at rest' : 'from any state';
   const sure = `sure from ${boundText(proved.sureFromMs, 'never')}, reported within ${boundText(proved.worstDelayMs, 'no fixed time')} (proved, ${start})`;
-  const alarms = `${knownRate(falseAlarms)} false alarms a year`;
-  const only = answer.meeting === 1 ? 'It is the only one: ' : '';
-  return sentence(`${only}${lasts}; ${sure}; ${alarms}`);
+  const lates = reportWithinMs === null ? '' : `, ${knownRate(late)} late`;
+  const rates = `per year ${knownRate(missed)} missed${lates} and ${knownRate(falseAlarms)} false alarms`;
+  const why =
+    answer.meeting === 1
+      ? 'It is the only one that meets all requirements'
+      : `Chosen for ${chosenBy[answer.prefer]} (--prefer ${answer.prefer})`;
+  return `${sentence(`${livesText(years.lifeMs)}; ${sure}; ${rates}`)} ${sentence(why)}`;
+}
+
+/** What gets better and what gets worse, for whoever has the present settings. */
+function comparison(
+  { answer, watch, reportWithinMs }: TuneView,
+  chosen: Trial,
+  width: number,
+): string[] {
+  const { present } = answer;
+  if (present === null || linesToWrite(watch, chosen.settings).length === 0) return [];
+  const rate = (name: 'missed' | 'late' | 'falseAlarms', words: string): Change => {
+    const [was, is] = [present.years.rates[name], chosen.years.rates[name]];
+    const text = `${words} ${knownRate(was)} to ${knownRate(is)} per year`;
+    // Within each other's intervals the years cannot tell which is less.
+    const isAlike = is.perYear <= was.high && was.perYear <= is.high;
+    return { text, gain: isAlike ? 0 : was.perYear - is.perYear };
+  };
+  const bound = (name: 'sureFromMs' | 'worstDelayMs', words: string, none: string): Change => {
+    const [was, is] = [present.proved[name], chosen.proved[name]];
+    const text = `${words} ${boundText(was, none)} to ${boundText(is, none)}`;
+    return { text, gain: was === is ? 0 : was - is };
+  };
+  const [lived, lives] = [present.years.lifeMs, chosen.years.lifeMs];
+  const life = {
+    text: `life ${livesText(lived)} to ${livesText(lives)}`,
+    gain: Math.abs(lives - lived) < 0.01 * lived || lives === lived ? 0 : lives - lived,
+  };
+  const changes = [
+    rate('missed', 'missed'),
+    ...(reportWithinMs === null ? [] : [rate('late', 'late')]),
+    rate('falseAlarms', 'false alarms'),
+    life,
+    bound('worstDelayMs', 'worst latency', 'no limit'),
+    bound('sureFromMs', 'sure from', 'never'),
+  ];
+  const of = (isIn: (gain: number) => boolean): string =>
+    changes
+      .filter(({ gain }) => isIn(gain))
+      .map(({ text }) => text)
+      .join('; ') || 'nothing';
+  const facts = [
+    ['better', of((gain) => gain > 0)],
+    ['worse', of((gain) => gain < 0)],
+    ['as before', of((gain) => gain === 0)],
+  ] as const;
+  return ['\nCompared with your settings, as far as the years can tell\n', factsText(facts, width)];
+}
+
+interface Change {
+  readonly text: string;
+  readonly gain: number;
+}
+
+/** What the recommendation asks of the hardware, and which of its promises do not hold from any state. */
+function needs(
+  { anyState, requirements, head }: TuneView,
+  { settings }: Trial,
+  width: number,
+): string[] {
+  const sentences: string[] = [
+    ...(head.from === 'atRest' && anyState !== null ? fromAnyState(anyState, requirements) : []),
+  ];
+  if (settings.wakeOn !== 'timer') {
+    const edges =
+      settings.wakeOn === 'opening' ? 'when the door opens' : 'when the door opens or shuts';
+    sentences.unshift(
+      `It needs the contact on a pin that can wake the device from sleep (wakeOn: ${settings.wakeOn}), armed to wake it ${edges}.`,
+    );
+  }
+  return sentences.map((one) => `\n${paragraphText(one, width)}`);
+}
+
+function fromAnyState(
+  { isKnown, sureFromMs, worstDelayMs }: Proved,
+  requirements: TuneRequirements,
+): readonly string[] {
+  if (!isKnown)
+    return ['From any state nothing is proved: that search met more states than it may.'];
+  const fails = [
+    ...(sureFromMs > (requirements.sureFromMs ?? Number.POSITIVE_INFINITY)
+      ? [
+          Number.isFinite(sureFromMs)
+            ? `it is sure only from ${boundText(sureFromMs, 'never')}`
+            : 'no opening is long enough to be sure',
+        ]
+      : []),
+    ...(worstDelayMs > (requirements.worstDelayMs ?? Number.POSITIVE_INFINITY)
+      ? [
+          Number.isFinite(worstDelayMs)
+            ? `the alert may take ${boundText(worstDelayMs, 'no limit')}`
+            : 'the alert may take any time',
+        ]
+      : []),
+  ];
+  if (fails.length === 0) return ['Its promises also hold from any state.'];
+  return [
+    `From any state it does NOT keep what it promises at rest: ${fails.join(', and ')} (a door that shuts and opens again between two checks stays the same opening to the device). Search with --any-state to require it.`,
+  ];
 }
 
 function impossible({ answer, watch }: TuneView, width: number): readonly string[] {
@@ -130,24 +247,39 @@ function askedOf(requirements: TuneRequirements): readonly string[] {
   ).flatMap(([name, value]) => (value === null ? [] : [askedText(name, value)]));
 }
 
-function frontText({ answer, head }: TuneView, { width, paint, all }: TuneStyle): string {
-  const { front, recommended, pool } = answer;
+function frontText(view: TuneView, { width, paint, all }: TuneStyle): string {
+  const { answer, head, reportWithinMs, watch } = view;
+  const { front, recommended, pool, present } = answer;
   if (front.length === 0) return '';
-  const shown = all ? front : someOf(front, recommended);
-  const columns = [{ title: '' }, ...trialColumns] as const;
-  const rows = shown.map(({ trial }): Row => {
+  const shown = (all ? front : someOf(front, recommended)).map(({ trial }) => trial);
+  const isPresent = ({ settings }: Trial): boolean => changesFrom(watch, settings) === 0;
+  const listed = present === null || shown.some(isPresent) ? shown : [...shown, present];
+  const isVaried = new Set(listed.map(({ settings }) => settings.alertCooldownMs)).size > 1;
+  const hidden = new Set<string>([
+    ...(isVaried ? [] : ['cooldown']),
+    ...(reportWithinMs === null ? ['late'] : []),
+  ]);
+  const isShown = (_: unknown, index: number): boolean =>
+    !hidden.has(trialColumns[index]?.title ?? '');
+  const columns = [{ title: '' }, ...trialColumns.filter(isShown)] as const;
+  const rows = listed.map((trial): Row => {
     const isChosen = trial === recommended;
-    const cells = trialCells(trial);
+    const cells = trialCells(trial).filter(isShown);
+    const marks = `${isChosen ? '>' : ''}${isPresent(trial) ? '=' : ''}`;
     return {
-      cells: [isChosen ? '>' : '', ...cells.map((cell) => (isChosen ? paint.bold(cell) : cell))],
+      cells: [marks, ...cells.map((cell) => (isChosen ? paint.bold(cell) : cell))],
       below: [],
     };
   });
   const what = pool === 'meeting' ? 'that do all that is asked' : 'of all, whatever is asked';
   const left = front.length - shown.length;
   const more = left === 0 ? '' : `  and ${numberText(left)} between them (--all)\n`;
+  const marks = [
+    ...(recommended === null ? [] : ['> recommended']),
+    ...(present === null ? [] : ['= your settings']),
+  ].join(', ');
   const note = paragraphText(
-    `False alarms are a year, estimated, ${String(head.confidence * 100)} % sure; no setting tried beats any of these in worst delay, sure from, life and false alarms together.`,
+    `${marks === '' ? '' : `${marks}. `}Missed, late and false alarms are per year, estimated, ${String(head.confidence * 100)} % sure; no setting tried beats any of the others in worst latency, sure from, life, missed, late and false alarms together.`,
     width,
   );
   return `\nSettings ${what}, unbeaten\n${[...tableText(columns, rows, width)].join('')}${more}\n${note}`;

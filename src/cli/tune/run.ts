@@ -4,7 +4,13 @@
 import { plain } from '../../base/index.js';
 import { gapsOf } from '../../bounds/index.js';
 import { overlaidWatchText } from '../../scenarios/index.js';
-import type { Tuned } from '../../tune/index.js';
+import {
+  type Proved,
+  prover,
+  type Trial,
+  type Tuned,
+  type TuneQuestion,
+} from '../../tune/index.js';
 import { tunedOverrides } from '../../wording/index.js';
 import type { Style } from '../command.js';
 import { onInterrupt } from '../host/interrupt.js';
@@ -103,7 +109,8 @@ async function viewOf(
   const question = { ...of, watch: watchFile.watch, seed: options.seed, years } as const;
   const habits = { profile: usage.profile, contact, outages: null, powerCuts: null };
   const { jobs } = options;
-  const search = { question, habits, settings, requirements, jobs, halt: on.halt, io };
+  const { prefer } = options;
+  const search = { question, habits, settings, requirements, prefer, jobs, halt: on.halt, io };
   const searched = await searchSettings(search);
   if (searched.kind === 'halted') return { ...searched, of: settings.length };
   const { answer, lived, unknown } = searched;
@@ -118,7 +125,21 @@ async function viewOf(
     lived,
     unknown,
   } as const;
-  return { answer, requirements, watch: watchFile.watch, head };
+  return {
+    answer,
+    requirements,
+    watch: watchFile.watch,
+    head,
+    reportWithinMs: judge.reportWithinMs,
+    anyState: anyStateOf(question, answer.recommended),
+  };
+}
+
+/** What is proved of a recommendation from any state; null: nothing is recommended. */
+function anyStateOf(question: TuneQuestion, recommended: Trial | null): Proved | null {
+  if (recommended === null) return null;
+  if (question.from === 'anyState') return recommended.proved;
+  return prover({ ...question, from: 'anyState' })(recommended.settings);
 }
 
 async function tellHalted({ proved, lived, of }: Halted, io: Io): Promise<ExitStatus> {

@@ -3,6 +3,7 @@ import { setImmediate } from 'node:timers/promises';
 import type { YearHabits } from '../../scenarios/index.js';
 import {
   boundsMissed,
+  type Preference,
   type Proved,
   prover,
   type Trial,
@@ -23,6 +24,7 @@ export interface TuneSearch {
   readonly habits: YearHabits;
   readonly settings: readonly Tuned[];
   readonly requirements: TuneRequirements;
+  readonly prefer: Preference;
   readonly jobs: number | undefined;
   /** Ends the search: half of one tells nothing, for any setting not yet tried might be better. */
   readonly halt: AbortSignal;
@@ -63,8 +65,11 @@ export async function searchSettings(search: TuneSearch): Promise<TuneSearched> 
   if (isHalted()) return halted();
   const missed = (proof: Proof): number => boundsMissed(proof.proved, requirements);
   const known = proofs.filter(({ proved }) => proved.isKnown);
+  const present = await presentOf(search);
+  if (isHalted()) return halted();
+  const weighing = { prefer: search.prefer, present };
   let trials: readonly Trial[] = [];
-  let answer = weigh(question.watch, trials, requirements);
+  let answer = weigh(question.watch, trials, requirements, weighing);
   // First those that may do all that is asked; without any, those that miss one bound, which may be the one to relax.
   for (const isNext of [
     (proof: Proof) => missed(proof) === 0,
@@ -76,10 +81,25 @@ export async function searchSettings(search: TuneSearch): Promise<TuneSearched> 
     });
     if (more === null || isHalted()) return halted();
     trials = [...trials, ...more];
-    answer = weigh(question.watch, trials, requirements);
+    answer = weigh(question.watch, trials, requirements, weighing);
     if (answer.recommended !== null || answer.relaxations.length > 0) break;
   }
   return { kind: 'done', answer, lived, unknown: proofs.length - known.length };
+}
+
+/** The settings that the watch has now, tried as all others are; null: nothing is proved of them. */
+async function presentOf(search: TuneSearch): Promise<Trial | null> {
+  const { watch } = search.question;
+  const settings: Tuned = {
+    checkIntervalMs: watch.checkIntervalMs,
+    recheckIntervalMs: watch.recheckIntervalMs,
+    escalationThreshold: watch.escalationThreshold,
+    alertCooldownMs: watch.alertCooldownMs,
+    wakeOn: watch.wakeOn,
+  };
+  const proved = prover(search.question)(settings);
+  const lived = await live([{ settings, proved }], search, () => undefined);
+  return proved.isKnown ? (lived?.[0] ?? null) : null;
 }
 
 async function proveAll({ question, settings, halt, io }: TuneSearch): Promise<readonly Proof[]> {

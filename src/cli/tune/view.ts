@@ -1,6 +1,6 @@
 // What is shown of a search for settings.
 import type { WatchSettings } from '../../machine/index.js';
-import type { TuneAnswer, TuneRequirements } from '../../tune/index.js';
+import type { Proved, TuneAnswer, TuneRequirements } from '../../tune/index.js';
 
 export interface TuneView {
   readonly answer: TuneAnswer;
@@ -8,6 +8,10 @@ export interface TuneView {
   /** The settings to start from. */
   readonly watch: WatchSettings;
   readonly head: TuneHead;
+  /** Null: no leave-open is late. */
+  readonly reportWithinMs: number | null;
+  /** What is proved of the recommended settings from any state; null: none are recommended. */
+  readonly anyState: Proved | null;
 }
 
 export interface TuneHead {
