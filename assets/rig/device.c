@@ -181,6 +181,7 @@ uint64_t dw_clock_ms(void)
     rig *r = device();
     uint64_t reads;
     enter(r);
+    r->asked_time = 1;
     reads = (uint64_t)clock_at(r, r->now_ms);
     finish(r);
     return reads;

@@ -7,6 +7,8 @@
 /* Of processor time in one wake, in ticks; and of waiting. */
 #define TICK_US 100000
 #define MOST_TICKS 15
+/* Once a firmware has been found to compute without end, it is given less time. */
+#define FEWER_TICKS 3
 #define MOST_IDLE_SECONDS 5
 
 static void fail_from_signal(int failure, double detail)
@@ -75,7 +77,7 @@ static void on_tick(int number)
     (void)number;
     if (!r->in_firmware) return;
     r->ticks += 1;
-    if (r->ticks < MOST_TICKS) return;
+    if (r->ticks < r->most_ticks) return;
     if (r->in_call) r->expired = 1;
     else fail_from_signal(the_rig->heap_refused ? FAIL_MEMORY : FAIL_LOOP, 0);
 }
@@ -170,11 +172,11 @@ __attribute__((constructor(101))) static void guard_initialisers(void)
 {
     static const struct itimerval tick = {{0, 0}, {1, MOST_TICKS * TICK_US % 1000000}};
     static const struct itimerval second = {{1, 0}, {1, 0}};
-    static unsigned char other_stack[OTHER_STACK_BYTES];
     unsigned char here;
     early_stack_top = &here;
     if (has_too_many_variables()) tell_early(FAIL_MEMORY, 1);
-    handle_crashes(other_stack);
+    /* In pages of its own: static data is put back before each wake, which takes time. */
+    handle_crashes(own_pages(OTHER_STACK_BYTES));
     handle_tick(SIGPROF, on_early_tick);
     handle_tick(SIGALRM, on_early_second);
     setitimer(ITIMER_PROF, &tick, NULL);

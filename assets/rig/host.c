@@ -38,6 +38,7 @@
 #include "memory.c"
 #include "guard.c"
 #include "device.c"
+#include "resume.c"
 #include "timeline.c"
 
 /* Room for the numbers of one timeline: only what is used of it is ever touched. */
@@ -106,16 +107,18 @@ int main(int count, char **arguments)
     take_over_output(r);
     r->pristine = take_snapshot();
     r->retained = own_pages(retained_bytes());
+    r->kept = open_kept();
     set_guards();
     for (;;) {
-        double head[3];
+        double head[4];
         read_fully(asks, head, sizeof head);
         if (head[0] < 0 || head[0] > (double)MOST_NUMBERS) _exit(OWN_EXIT);
         read_fully(asks, numbers, (size_t)head[0] * sizeof(double));
         r->seconds = 0;
         r->seconds_limit = (int64_t)head[1];
         r->writes_each_wake = (int)head[2];
+        r->most_ticks = head[3] != 0 ? FEWER_TICKS : MOST_TICKS;
         read_world(&r->world, numbers);
-        run_timeline(r);
+        run_timeline(r, numbers, (size_t)head[0]);
     }
 }

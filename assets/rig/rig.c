@@ -1,6 +1,6 @@
 /* The rig's own state, and the trace that it writes: a stream of numbers, each record begun by its tag. */
 
-enum { RECORD_WAKE = 1, RECORD_SEND = 2, RECORD_END = 3, RECORD_POWER_LOST = 4, RECORD_PRINTED = 5, RECORD_MEMORY = 6 };
+enum { RECORD_WAKE = 1, RECORD_SEND = 2, RECORD_END = 3, RECORD_POWER_LOST = 4, RECORD_PRINTED = 5, RECORD_MEMORY = 6, RECORD_AGAIN = 7 };
 enum { ENDS_ASLEEP = 0, ENDS_HELD = 1, ENDS_CUT = 2, ENDS_FAILED = 3, ENDS_BEFORE = 4 };
 enum { ARMED_NOT = 0, ARMED_OPENING = 1, ARMED_ALL = 2 };
 
@@ -41,10 +41,12 @@ enum {
 #define MOST_PRINTED 4000
 
 struct snapshot;
+struct kept;
 
 typedef struct {
     world world;
     struct snapshot *pristine;
+    struct kept *kept;
     unsigned char *retained; /* as the last wake left it */
     int out_fd, printed_fd, error_fd;
     void *stack_top;
@@ -53,14 +55,14 @@ typedef struct {
 
     /* Guards; the signal handlers touch these. */
     volatile sig_atomic_t in_firmware, in_call, expired, overtime;
-    volatile int64_t ticks, seconds, idle_seconds, watched_wake, watched_ticks;
+    volatile int64_t ticks, most_ticks, seconds, idle_seconds, watched_wake, watched_ticks;
     int64_t seconds_limit;
     int writes_each_wake; /* the trace is written out at once: for a firmware that ends the rig */
     int heap_refused; /* an allocation failed in this wake */
     int failure;
     double failure_detail;
 
-    /* The timeline. */
+    /* The timeline. From here to what is printed: what a run goes on from (resume.c). */
     drawing boot, connect;
     int64_t sleeps; /* asleep so often, for clocks whose error changes */
     int64_t fault, fault_ms, limit_ms;
@@ -71,6 +73,9 @@ typedef struct {
     /* This wake. */
     int64_t entry_ms, read_ms, reads, blinks, sends, calls;
     int read_open, armed, armed_asked, acted;
+    /* What makes one wake unlike the next: it asked for the time, or it changed what is retained. */
+    int asked_time, changed_retained;
+    int64_t held_before_ms, printed_before;
     uint64_t sleep_nominal;
     int64_t sleep_ms;
 
@@ -81,7 +86,7 @@ typedef struct {
     int printed_kept;
     char printed[MOST_PRINTED];
 
-    int out_count;
+    int out_count, out_kept; /* kept: already noted in the run that is being made */
     double out[OUT_NUMBERS];
 } rig;
 
@@ -115,11 +120,17 @@ static void write_out(rig *r)
         left -= (size_t)count;
     }
     r->out_count = 0;
+    r->out_kept = 0;
 }
+
+static void keep_out(rig *r);
 
 static void put(rig *r, double number)
 {
-    if (r->out_count == OUT_NUMBERS) write_out(r);
+    if (r->out_count == OUT_NUMBERS) {
+        keep_out(r);
+        write_out(r);
+    }
     r->out[r->out_count++] = number;
 }
 

@@ -9,13 +9,6 @@
 /* A firmware that never stopped and printed as much as this was printing. */
 #define MUCH_PRINTED 3000
 
-static void set_fault(rig *r, int64_t index)
-{
-    r->fault = index;
-    r->fault_ms = whole(r->world.fault_at.at[index]);
-    r->limit_ms = r->fault_ms < r->world.length_ms ? r->fault_ms : r->world.length_ms;
-}
-
 static void clear_retained(rig *r)
 {
     memcpy(r->retained, r->pristine->retained, retained_bytes());
@@ -26,7 +19,7 @@ static void power_on(rig *r, int64_t ms)
 {
     clear_retained(r);
     r->clock_at_ms = ms;
-    r->clock_reads = 0;
+    r->clock_reads = r->world.clock_starts_ms;
     r->cause = DW_POWER_ON;
 }
 
@@ -84,12 +77,13 @@ __attribute__((noinline)) static void take_printed(rig *r)
 
 /* Between the rig's stack and the firmware's: what runs over the end of a local array ends up here. */
 #define GAP_BYTES 16384
-#define GAP_CHECKED 256
+#define GAP_CHECKED 32
+#define GAP_FILL UINT64_C(0x5a5a5a5a5a5a5a5a)
 
-__attribute__((noinline)) static void call_firmware(volatile unsigned char *gap)
+__attribute__((noinline)) static void call_firmware(volatile uint64_t *gap)
 {
     int index;
-    for (index = 0; index < GAP_CHECKED; index += 1) gap[index] = GUARD;
+    for (index = 0; index < GAP_CHECKED; index += 1) gap[index] = GAP_FILL;
     the_rig->in_call = 0;
     the_rig->in_firmware = 1;
     dw_wake((dw_cause)the_rig->cause);
@@ -100,7 +94,7 @@ __attribute__((noinline)) static void call_firmware(volatile unsigned char *gap)
 /* Runs the firmware from pristine memory until the wake is over. Of what lies on the stack nothing is relied on after. */
 __attribute__((noinline)) static void run_firmware(void)
 {
-    volatile unsigned char gap[GAP_BYTES];
+    volatile uint64_t gap[GAP_BYTES / sizeof(uint64_t)];
     int index, whole_gap;
     restore(the_rig->pristine);
     memcpy(retained_start, the_rig->retained, retained_bytes());
@@ -108,7 +102,7 @@ __attribute__((noinline)) static void run_firmware(void)
     if (sigsetjmp(the_rig->wake_over, 0) == 0) call_firmware(gap);
     the_rig->in_call = 0;
     whole_gap = 1;
-    for (index = 0; index < GAP_CHECKED; index += 1) whole_gap &= gap[index] == GUARD;
+    for (index = 0; index < GAP_CHECKED; index += 1) whole_gap &= gap[index] == GAP_FILL;
     if (!(whole_gap && guards_are_whole()) && the_rig->failure == FAIL_NONE) {
         the_rig->failure = FAIL_BOUNDS;
         the_rig->wake_ends = ENDS_FAILED;
@@ -117,7 +111,8 @@ __attribute__((noinline)) static void run_firmware(void)
         the_rig->failure = FAIL_HEAP;
         the_rig->wake_ends = ENDS_FAILED;
     }
-    memcpy(the_rig->retained, retained_start, retained_bytes());
+    the_rig->changed_retained = memcmp(the_rig->retained, retained_start, retained_bytes()) != 0;
+    if (the_rig->changed_retained) memcpy(the_rig->retained, retained_start, retained_bytes());
     take_printed(the_rig);
 }
 
@@ -125,7 +120,9 @@ static void begin_wake(rig *r)
 {
     r->entry_ms = r->read_ms = -1;
     r->reads = r->blinks = r->sends = r->calls = 0;
-    r->read_open = r->acted = r->expired = r->heap_refused = 0;
+    r->read_open = r->acted = r->expired = r->heap_refused = r->asked_time = 0;
+    r->held_before_ms = r->held_ms;
+    r->printed_before = r->printed_bytes;
     r->armed = ARMED_NOT;
     r->ticks = 0;
     r->sleep_nominal = 0;
@@ -179,6 +176,79 @@ static void count_check(rig *r)
     else if (r->sends == 0 && r->given_up_ms < 0) r->given_up_ms = r->read_ms;
 }
 
+/* The instant up to which all sleeps last as long as the one that has just begun; 0: the next may differ. */
+static int64_t sleeps_alike_until(const rig *r)
+{
+    const column *clock = &r->world.clock;
+    int64_t step;
+    switch (r->world.clock_kind) {
+    case CLOCK_CURVE:
+        for (step = 0; step < clock->count; step += 2) {
+            if (whole(clock->at[step]) > r->now_ms) return whole(clock->at[step]);
+        }
+        return FOREVER;
+    case CLOCK_IN_TURN:
+        return r->sleeps >= clock->count ? FOREVER : 0;
+    case CLOCK_SLEEPS:
+        return r->sleeps > clock->count ? FOREVER : 0;
+    default:
+        return FOREVER;
+    }
+}
+
+static int boots_alike(const rig *r)
+{
+    const times *boot = &r->world.boot;
+    if (boot->kind == TIMES_FIXED) return 1;
+    if (boot->kind != TIMES_IN_TURN || r->boot.next != boot->values.count - 1) return 0;
+    return r->entry_ms - r->wake_ms == whole(boot->values.at[r->boot.next]);
+}
+
+/* How many of the wakes to come are like the last one in everything: it was woken by its timer, left what is retained as
+   it was, did not ask for the time, and nothing changes around the device until they are over. A firmware starts each
+   wake from the same memory, and so it would do the same in each of them. */
+static int64_t wakes_alike(const rig *r)
+{
+    const column *edges = &r->world.edges;
+    int64_t edge = first_after(*edges, r->entry_ms), awake_ms = r->now_ms - r->wake_ms;
+    int64_t until_ms = r->limit_ms, alike;
+#if defined(DOZEWATCH_EVERY_WAKE)
+    return 0; /* for a comparison in the tests */
+#endif
+    if (r->cause != DW_TIMER || r->changed_retained || r->asked_time || r->sends > 0) return 0;
+    if (r->printed_bytes != r->printed_before || r->sleep_ms < REST_MS || !boots_alike(r)) return 0;
+    if (edge < edges->count && whole(edges->at[edge]) < until_ms) until_ms = whole(edges->at[edge]);
+    if (sleeps_alike_until(r) < until_ms) until_ms = sleeps_alike_until(r);
+    if (r->now_ms >= until_ms) return 0;
+    alike = (until_ms - 1 - r->now_ms) / (awake_ms + r->sleep_ms);
+    if (r->world.dumped_wake >= r->wakes && alike > r->world.dumped_wake - r->wakes) {
+        alike = r->world.dumped_wake - r->wakes;
+    }
+    return alike;
+}
+
+/* Passes over wakes that are like the last one: what they add up to is known. */
+static void skip_wakes(rig *r, int64_t count)
+{
+    int64_t period_ms = r->now_ms - r->wake_ms + r->sleep_ms;
+    if (count == 0) return;
+    if (r->world.records_wakes) {
+        put(r, RECORD_AGAIN);
+        put(r, (double)count);
+        put(r, (double)period_ms);
+        if (r->writes_each_wake) write_out(r);
+    }
+    r->wakes += count;
+    r->sleeps += count;
+    r->wakes_by[DW_TIMER] += count;
+    r->boot_ms += count * (r->entry_ms - r->wake_ms);
+    r->held_ms += count * (r->held_ms - r->held_before_ms);
+    if (r->read_ms >= 0) r->checks += count;
+    if (r->read_open) r->open_checks += count;
+    if (r->world.clock_kind != CLOCK_CONSTANT) r->clock_reads += count * ((int64_t)r->sleep_nominal - r->sleep_ms);
+    r->now_ms += count * period_ms;
+}
+
 /* False when the run is over, with the timeline or by a failure. */
 static int one_wake(rig *r)
 {
@@ -207,6 +277,7 @@ static int one_wake(rig *r)
     else if (r->overtime) r->failure = FAIL_OVERTIME;
     else if (r->wakes >= MOST_WAKES) r->failure = FAIL_RESTLESS;
     if (r->failure != FAIL_NONE) return 0;
+    skip_wakes(r, wakes_alike(r));
     return fall_asleep(r);
 }
 
@@ -230,24 +301,34 @@ static void put_end(rig *r)
     write_out(r);
 }
 
-static void run_timeline(rig *r)
+static void begin_timeline(rig *r)
 {
-    int runs;
     r->boot = open_drawing(&r->world.boot);
     r->connect = open_drawing(&r->world.connect);
     r->checks = r->open_checks = r->wakes = r->boot_ms = r->held_ms = r->sleeps = 0;
     r->short_sleeps = r->printed_bytes = r->printed_kept = 0;
-    r->failure = FAIL_NONE;
-    r->failure_detail = 0;
-    r->overtime = 0;
-    r->watched_wake = -1;
     memset(r->wakes_by, 0, sizeof r->wakes_by);
     r->wake_ms = r->world.first_boot_ms;
     r->now_ms = 0;
     r->off_ms = r->wake_ms < r->world.length_ms ? r->wake_ms : r->world.length_ms;
     set_fault(r, 0);
     power_on(r, r->wake_ms);
+}
+
+static void run_timeline(rig *r, const double *numbers, size_t count)
+{
+    int runs;
+    r->out_kept = 0;
+    r->failure = FAIL_NONE;
+    r->failure_detail = 0;
+    r->overtime = 0;
+    r->watched_wake = -1;
+    if (!resume(r, numbers, count)) begin_timeline(r);
     runs = r->wake_ms < r->world.length_ms;
-    while (runs) runs = r->wake_ms < r->limit_ms ? one_wake(r) : take_fault(r);
+    while (runs) {
+        keep_wake(r);
+        runs = r->wake_ms < r->limit_ms ? one_wake(r) : take_fault(r);
+    }
+    keep_run(r);
     put_end(r);
 }

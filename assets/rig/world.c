@@ -27,6 +27,7 @@ typedef struct {
     int64_t first_boot_ms;
     int records_wakes;
     int64_t dumped_wake; /* the wake whose retained memory is wanted; -1: none */
+    int64_t clock_starts_ms; /* what the device's clock reads at power-on */
     times boot, connect;
     int clock_kind;
     column clock;
@@ -69,6 +70,7 @@ static void read_world(world *to, const double *from)
     to->first_boot_ms = whole(*from++);
     to->records_wakes = (int)*from++;
     to->dumped_wake = (int64_t)*from++;
+    to->clock_starts_ms = whole(*from++);
     to->boot = read_times(&from);
     to->connect = read_times(&from);
     to->clock_kind = (int)*from++;

@@ -20,6 +20,8 @@ export interface HuntQuestion {
   readonly adversity: Adversity;
   /** Length of every timeline that is tried, at least 1. */
   readonly lengthMs: number;
+  /** What the device's clock reads at power-on; default 0. */
+  readonly clockStartsMs?: number | undefined;
   /** Tried in their order: the first that a timeline breaks is the finding. */
   readonly properties: readonly Property[];
   /** What runs in the device in place of the program; undefined: the program does. */

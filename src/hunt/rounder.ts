@@ -8,10 +8,15 @@ const grainsMs = [60_000, 30_000, 10_000, 5_000, 1_000, 100, 10, 1];
 /** A start at 0 is no rounder than one at a whole second: that the door opens with power-on is odd. */
 const zeroRoughness = grainsMs.indexOf(1_000);
 
+/** Of what takes more than a day, whole hours are rounder than whole minutes. */
+const dayMs = 86_400_000;
+const hourMs = 3_600_000;
+
 function roughnessOf(ms: number): number {
   if (ms === 0) return zeroRoughness;
   if (!Number.isFinite(ms)) return 0;
-  return grainsMs.findIndex((grainMs) => ms % grainMs === 0);
+  const grain = grainsMs.findIndex((grainMs) => ms % grainMs === 0);
+  return ms > dayMs && ms % hourMs !== 0 ? grain + 1 : grain;
 }
 
 /** How odd the numbers of a trial are: the sum over its instants and lengths. */
@@ -28,8 +33,9 @@ export function roughness(trial: Trial): number {
 /** Numbers nearby that are rounder, the roundest first, and lesser ones that are as round. */
 function rounder(ms: number, leastMs: number): readonly number[] {
   if (!Number.isFinite(ms)) return [];
-  const now = roughnessOf(ms);
-  const neighbours = grainsMs.slice(0, now).flatMap((grainMs) => {
+  const now = grainsMs.findIndex((grainMs) => ms % grainMs === 0);
+  const coarse = ms > dayMs && ms % hourMs !== 0 ? [dayMs, hourMs] : [];
+  const neighbours = [...coarse, ...grainsMs.slice(0, now)].flatMap((grainMs) => {
     const below = Math.floor(ms / grainMs) * grainMs;
     return [below, below + grainMs];
   });
@@ -98,11 +104,18 @@ function isInOrder(stretches: readonly Stretch[]): boolean {
 
 const minuteMs = 60_000;
 
+/** What a quiet stretch may be cut down to. */
+const gapsMs = [
+  ...[1, 10, 60, 180, 360, 720].map((minutes) => minutes * minuteMs),
+  ...[1, 2, 3, 5, 7, 10, 14, 21, 28, 42, 60, 90].map((days) => days * dayMs),
+];
+
 /** The whole course at another time, so that its first event comes a round time after power-on. */
 function* moved(trial: Trial): Generator<Trial> {
   const [firstMs] = instantsOf(trial);
   if (firstMs === undefined) return;
-  for (const targetMs of [minuteMs, 5 * minuteMs, 10 * minuteMs, 60 * minuteMs]) {
+  const days = gapsMs.filter((ms) => ms > 60 * minuteMs && ms < firstMs);
+  for (const targetMs of [minuteMs, 5 * minuteMs, 10 * minuteMs, 60 * minuteMs, ...days]) {
     if (targetMs !== firstMs) yield earlier(trial, { fromMs: firstMs, byMs: firstMs - targetMs });
   }
 }
@@ -113,7 +126,10 @@ function* squeezed(trial: Trial): Generator<Trial> {
   for (const [index, atMs] of instants.entries()) {
     const gapMs = atMs - (instants[index - 1] ?? atMs);
     const whole = Math.floor(gapMs / minuteMs);
-    for (const minutes of new Set([whole - 1, Math.floor(whole / 2), 60, 10, 1])) {
+    const cuts = gapsMs.filter((ms) => ms < gapMs).map((ms) => whole - Math.ceil(ms / minuteMs));
+    const few = [60, 10, 1];
+    const days = whole > 1_440 ? [1_440, 360] : [];
+    for (const minutes of new Set([...cuts, Math.floor(whole / 2), ...days, ...few])) {
       if (minutes < 1 || minutes >= whole) continue;
       yield earlier(trial, { fromMs: atMs, byMs: minutes * minuteMs });
     }

@@ -3,6 +3,7 @@
 import fc from 'fast-check';
 import type { HuntQuestion } from './question.js';
 import { rhythmOf } from './rhythm.js';
+import { dayMs, hourMs, type Turn, turnsOf } from './turns.js';
 
 /** A part of a wake. */
 export type Moment = 'check' | 'wake' | 'asleep' | 'sent';
@@ -19,11 +20,30 @@ export type Wait =
   /** The time after the last stroke. */
   | { readonly kind: 'length'; readonly ms: number }
   /** Until so near to the end of the cooldown of the last delivery, or to the next heartbeat. */
-  | { readonly kind: 'cooldown' | 'heartbeat'; readonly byMs: number };
+  | { readonly kind: 'cooldown' | 'heartbeat'; readonly byMs: number }
+  /** A share of what is left of the timeline, on a logarithmic scale. */
+  | { readonly kind: 'quiet'; readonly share: number }
+  /** Until so near to where something that the device counts comes round; `share` as in `turnAfter`. */
+  | {
+      readonly kind: 'turn';
+      readonly turn: Turn;
+      readonly since: 'power-on' | 'now';
+      readonly share: number;
+      readonly byMs: number;
+    };
 
 export type Act =
   | { readonly kind: 'open' }
   | { readonly kind: 'shut' }
+  /** Open for as long as it says. */
+  | { readonly kind: 'visit'; readonly forMs: number }
+  /** Open again and again, for the same time each. */
+  | {
+      readonly kind: 'series';
+      readonly count: number;
+      readonly everyMs: number;
+      readonly forMs: number;
+    }
   /** Shut, and open again so soon after. */
   | { readonly kind: 'reopen'; readonly forMs: number }
   | { readonly kind: 'reset' }
@@ -41,10 +61,23 @@ export interface Script {
   readonly strokes: readonly Stroke[];
   /** When a door that still stands open is shut at last; null: never. */
   readonly ending: Wait | null;
+  /** Whether the timeline goes on to its full length, or ends soon after the last stroke. */
+  readonly runsOn: boolean;
 }
 
 /** The most strokes of a script. */
 const mostStrokes = 20;
+
+/** The most of one with long quiet stretches: each of them takes time to run. */
+const mostLateStrokes = 12;
+
+/** One script in this number has long quiet stretches, where timelines are long enough; one of those in the other runs on to the end. */
+const lateOnceIn = 6;
+const runsOnOnceIn = 4;
+const leastLateMs = 2 * dayMs;
+
+/** The most openings of a series: a few for each day of two months. */
+const mostInSeries = 150;
 
 /** One script in this number may leave the door open for good. */
 const leftOpenOnceIn = 8;
@@ -52,11 +85,86 @@ const leftOpenOnceIn = 8;
 /** Scripts for a question; with fewer faults than its adversity allows, or as many. Shrink to fewer strokes. */
 export function scripts(question: HuntQuestion): fc.Arbitrary<Script> {
   const wait = waits(question);
-  const stroke = fc.record({ wait, act: acts(question) });
-  return fc.record({
-    strokes: fc.array(stroke, { minLength: 1, maxLength: mostStrokes, size: 'max' }),
+  const act = acts(question);
+  const usual = fc.record({
+    strokes: fc.array(fc.record({ wait, act }), {
+      minLength: 1,
+      maxLength: mostStrokes,
+      size: 'max',
+    }),
     ending: fc.option(wait, { freq: leftOpenOnceIn - 1 }),
+    runsOn: fc.constant(false),
   });
+  if (question.lengthMs < leastLateMs) return usual;
+  const late = fc.record({ wait: lateWaits(question, wait), act: lateActs(question, act) });
+  return fc.oneof(
+    { weight: lateOnceIn - 1, arbitrary: usual },
+    {
+      weight: 1,
+      arbitrary: fc.record({
+        strokes: fc.array(late, { minLength: 1, maxLength: mostLateStrokes, size: 'max' }),
+        ending: fc.option(wait, { freq: leftOpenOnceIn - 1 }),
+        runsOn: fc.nat(runsOnOnceIn - 1).map((drawn) => drawn === runsOnOnceIn - 1),
+      }),
+    },
+  );
+}
+
+/** A rest or a silence around a turn is not longer. */
+const farFromTurnMs = 6 * hourMs;
+
+/** Shares in steps that shrink well. */
+const shares = fc.nat(1_000).map((thousandths) => thousandths / 1_000);
+
+/** Waits among which are long quiet stretches, to any instant or to where a counter comes round. */
+function lateWaits(question: HuntQuestion, usual: fc.Arbitrary<Wait>): fc.Arbitrary<Wait> {
+  const turns = turnsOf(question);
+  const { checkMs } = rhythmOf(question.watch, question.timing);
+  const before = (ms: number): fc.Arbitrary<number> =>
+    fc.integer({ min: -Math.max(1, ms), max: 0 });
+  const turn = fc.record({
+    kind: fc.constant('turn' as const),
+    turn: fc.constantFrom(...turns),
+    since: fc.constantFrom<('power-on' | 'now')[]>('power-on', 'power-on', 'now'),
+    share: fc.oneof(fc.constant(0), shares),
+    byMs: fc.oneof(
+      fc.constantFrom(0, 1, -1),
+      fc.integer({ min: -checkMs, max: checkMs }),
+      before(warningMsOf(question) + checkMs),
+      before(question.watch.alertCooldownMs),
+      fc.integer({ min: -farFromTurnMs, max: farFromTurnMs }),
+    ),
+  });
+  return fc.oneof(
+    { weight: 3, arbitrary: usual },
+    { weight: 2, arbitrary: shares.map((share): Wait => ({ kind: 'quiet', share })) },
+    { weight: turns.length > 0 ? 3 : 0, arbitrary: turn },
+  );
+}
+
+/** Acts among which are visits that leave the door shut: what is left open would stay so for days. */
+function lateActs(question: HuntQuestion, usual: fc.Arbitrary<Act>): fc.Arbitrary<Act> {
+  const { judge, watch } = question;
+  const { checkMs } = rhythmOf(watch, question.timing);
+  const lengths = fc
+    .tuple(
+      fc.constantFrom(judge.leaveOpenAfterMs, judge.leaveOpenAfterMs + watch.alertCooldownMs),
+      fc.oneof(fc.constant(0), fc.nat(2 * checkMs)),
+    )
+    .map(([ms, more]) => ms + more);
+  const everyMs = fc.integer({ min: 2 * hourMs, max: 14 * hourMs });
+  // At all hours of many days: what is wrong only at some of them shows.
+  const series = fc.record({
+    kind: fc.constant('series' as const),
+    count: fc.integer({ min: 2, max: mostInSeries }),
+    everyMs,
+    forMs: lengths,
+  });
+  return fc.oneof(
+    { weight: 4, arbitrary: usual },
+    { weight: 1, arbitrary: series },
+    { weight: 6, arbitrary: lengths.map((forMs): Act => ({ kind: 'visit', forMs })) },
+  );
 }
 
 function waits(question: HuntQuestion): fc.Arbitrary<Wait> {

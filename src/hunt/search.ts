@@ -7,7 +7,7 @@ import type { DeviceTiming, ResetEffect } from '../world/index.js';
 import type { Breach, HuntQuestion } from './question.js';
 import { breachOf } from './run-trial.js';
 import { type Script, scripts } from './script.js';
-import { shortest, simplest } from './simplest.js';
+import { effortOf, shortest, simplest } from './simplest.js';
 import { staged } from './stage.js';
 import { timings } from './timings.js';
 import { clipped, type Trial } from './trial.js';
@@ -26,6 +26,8 @@ export interface HuntResult {
   /** Timelines tried, the shrinking of a finding not counted. */
   readonly runs: number;
   readonly found: Finding | null;
+  /** When the latest opening of all of them began; 0: there was none. */
+  readonly latestOpeningMs: number;
 }
 
 /** A counterexample. The same question, seed and path give it again. */
@@ -41,6 +43,7 @@ export function hunt(question: HuntQuestion, options: HuntOptions): HuntResult {
   const { seed, runs, path: knownPath } = options;
   let { lengthMs } = question;
   let shrinks = -1;
+  let latestOpeningMs = 0;
   const trialOf = (script: Script, timing: DeviceTiming, reset: ResetEffect): Trial => {
     const trial = staged(question, script, { timing, reset });
     return clipped({ ...trial, lengthMs: Math.min(trial.lengthMs, lengthMs) });
@@ -49,10 +52,11 @@ export function hunt(question: HuntQuestion, options: HuntOptions): HuntResult {
   const holds = fc.property(...drawn, (script, timing, reset) => {
     if (shrinks >= mostShrinks) return true;
     const trial = trialOf(script, timing, reset);
+    if (shrinks < 0) latestOpeningMs = Math.max(latestOpeningMs, trial.door.at(-1)?.[0] ?? 0);
     const fine = breachOf(question, trial) === null;
     // Shrinking goes on with no more of the timeline than the first finding needs.
     if (!fine && shrinks < 0) lengthMs = shortest(question, trial).lengthMs;
-    if (!fine || shrinks >= 0) shrinks += 1;
+    if (!fine || shrinks >= 0) shrinks += effortOf(trial);
     return fine;
   });
   const details = fc.check(holds, {
@@ -61,11 +65,12 @@ export function hunt(question: HuntQuestion, options: HuntOptions): HuntResult {
   });
   // Whatever a run throws is no breach: it is a fault of ours.
   if (details.errorInstance instanceof InvariantError) throw details.errorInstance;
-  if (details.counterexample === null) return { runs: details.numRuns, found: null };
+  if (details.counterexample === null)
+    return { runs: details.numRuns, found: null, latestOpeningMs };
   const trial = simplest(question, trialOf(...details.counterexample));
   const breach = breachOf(question, trial);
   invariant(breach !== null, 'a counterexample stays one', { seed });
   // The rest of the path only names the steps of shrinking, which are taken again.
   const [path = ''] = details.counterexamplePath.split(':');
-  return { runs: details.numRuns, found: { breach, trial, seed, path } };
+  return { runs: details.numRuns, found: { breach, trial, seed, path }, latestOpeningMs };
 }

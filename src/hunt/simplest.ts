@@ -9,9 +9,15 @@ import type { HuntQuestion } from './question.js';
 import { roughness, rounderTrials } from './rounder.js';
 import { breachOf } from './run-trial.js';
 import { clipped, type Stretch, type Trial } from './trial.js';
+import { dayMs } from './turns.js';
 
 /** Simplification ends by itself long before; reaching this means that it does not. */
 const mostSteps = 10_000;
+
+/** Of a step in making a trial smaller, against limits on their number: a long timeline takes longer to run. */
+export function effortOf({ lengthMs }: Trial): number {
+  return 1 + Math.floor(lengthMs / (4 * dayMs));
+}
 
 /** A trial that breaks the same property, and that no single step makes simpler. */
 export function simplest(question: HuntQuestion, found: Trial): Trial {
@@ -30,7 +36,7 @@ export function simplest(question: HuntQuestion, found: Trial): Trial {
     const costs = costOf(question, from);
     for (const candidate of candidatesOf(question, from)) {
       if (!isLess(costOf(question, candidate), costs)) continue;
-      tried += 1;
+      tried += effortOf(candidate);
       if (breachOf(question, candidate)?.property === property) return candidate;
       if (tried >= mostSimplified) return null;
     }
@@ -108,6 +114,12 @@ function* fewerParts(trial: Trial): Generator<Trial> {
   for (const index of powerCuts.keys()) yield { ...trial, powerCuts: without(powerCuts, index) };
   for (const index of resetsMs.keys()) yield { ...trial, resetsMs: without(resetsMs, index) };
   for (const index of outages.keys()) yield { ...trial, outages: without(outages, index) };
+  // Of many openings first a half, then a quarter, and so on.
+  for (let size = Math.floor(door.length / 2); size > 1; size = Math.floor(size / 2)) {
+    for (let at = 0; at < door.length; at += size) {
+      yield { ...trial, door: [...door.slice(0, at), ...door.slice(at + size)] };
+    }
+  }
   for (const index of door.keys()) yield { ...trial, door: without(door, index) };
   for (const index of door.keys()) {
     const merged = joined(door, index);
@@ -130,12 +142,13 @@ const niceLengthsMs = [
   ...[10, 15, 20, 30, 45, 60, 90, 120, 180, 240, 360, 480, 720].map(
     (minutes) => minutes * minuteMs,
   ),
-  ...[1, 2, 3, 4, 5, 6, 7, 14, 28].map((days) => days * 1_440 * minuteMs),
+  ...[1, 2, 3, 4, 5, 6, 7, 10, 14, 21, 28, 42, 60, 90, 120, 180, 270].map((days) => days * dayMs),
 ];
 
 function* shorter(trial: Trial): Generator<Trial> {
   const lastMs = lastMoveMs(trial);
-  for (const lengthMs of niceLengthsMs) {
+  const days = Math.ceil((lastMs + 1) / dayMs);
+  for (const lengthMs of [...niceLengthsMs, days * dayMs, (days + 1) * dayMs]) {
     if (lengthMs > lastMs && lengthMs < trial.lengthMs) yield { ...trial, lengthMs };
   }
 }

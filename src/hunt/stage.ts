@@ -9,8 +9,10 @@ import {
 } from '../world/index.js';
 import { longestPeriodMs } from './pace.js';
 import type { HuntQuestion } from './question.js';
+import { rhythmOf } from './rhythm.js';
 import type { Act, Moment, Script, Wait } from './script.js';
 import { clipped, type Stretch, type Trial, trialSeed, worldOf } from './trial.js';
+import { dayMs, logShare, turnAfter } from './turns.js';
 
 /** A timeline while it is put together. */
 interface Stage {
@@ -37,6 +39,13 @@ const slotMs = trueMs(100);
 
 /** How long a timeline goes on whose door is left open for good: more would only repeat itself. */
 const leftOpenMs = 21_600_000;
+
+/** How long a timeline goes on after its last stroke, at least; and so many heartbeats long. */
+const tailMs = dayMs;
+const tailHeartbeats = 3;
+
+/** The shortest stretch that is drawn as a quiet one. */
+const leastQuietMs = 60_000;
 
 /** The trial that a script comes to. Strokes that come too late for the device to answer are left out. */
 export function staged(
@@ -68,7 +77,13 @@ export function staged(
   if (isOpen(stage) && script.ending !== null) {
     moveDoor(stage, false, Math.min(lastMs, Math.max(stage.nowMs, placed(stage, script.ending))));
   }
-  const stopsMs = isOpen(stage) ? stage.nowMs + Math.max(leftOpenMs, quietMs) : question.lengthMs;
+  const heartbeatsMs = tailHeartbeats * (question.watch.heartbeatIntervalMs ?? 0);
+  const soonMs = stage.nowMs + Math.max(tailMs, heartbeatsMs, quietMs);
+  const stopsMs = isOpen(stage)
+    ? stage.nowMs + Math.max(leftOpenMs, quietMs)
+    : script.runsOn
+      ? question.lengthMs
+      : Math.max(soonMs, stage.movedMs + quietMs);
   return clipped({ ...trialOf(stage), lengthMs: Math.min(stopsMs, question.lengthMs) });
 }
 
@@ -93,6 +108,20 @@ function perform(stage: Stage, act: Act, atMs: number): void {
       return;
     case 'shut':
       moveDoor(stage, false, atMs);
+      return;
+    case 'visit':
+      moveDoor(stage, true, atMs);
+      moveDoor(stage, false, atMs + act.forMs);
+      stage.nowMs = Math.max(atMs, stage.movedMs);
+      return;
+    case 'series':
+      for (let index = 0; index < act.count; index += 1) {
+        const fromMs = atMs + index * act.everyMs;
+        if (fromMs + act.forMs > stage.question.lengthMs) break;
+        moveDoor(stage, true, fromMs);
+        moveDoor(stage, false, fromMs + act.forMs);
+      }
+      stage.nowMs = Math.max(atMs, stage.movedMs);
       return;
     case 'reopen':
       moveDoor(stage, true, atMs);
@@ -198,7 +227,59 @@ function placed(stage: Stage, wait: Wait): number {
     }
     case 'heartbeat':
       return nextHeartbeatMs(stage) + wait.byMs;
+    case 'quiet': {
+      const leftMs = Math.max(0, stage.question.lengthMs - stage.nowMs - leastQuietMs);
+      return stage.nowMs + leastQuietMs + logShare(leftMs, wait.share);
+    }
+    case 'turn':
+      return (
+        (wait.turn.of === 'clock' ? clockTurnMs(stage, wait) : wakesTurnMs(stage, wait)) + wait.byMs
+      );
   }
+}
+
+type TurnWait = Extract<Wait, { readonly kind: 'turn' }>;
+
+/** When the device's clock comes round, if its error is one for all sleeps. */
+function clockTurnMs(stage: Stage, { turn, since, share }: TurnWait): number {
+  const { question, timing, nowMs } = stage;
+  const ppm = timing.clockError.kind === 'fixed' ? timing.clockError.ppm : 0;
+  const stretch = 1 + ppm / 1_000_000;
+  const onMs = since === 'now' ? nowMs : poweredOnMs(stage);
+  const starts = since === 'now' ? 0 : (question.clockStartsMs ?? 0);
+  const counted = starts + (nowMs - onMs) / stretch;
+  const most = starts + (question.lengthMs - onMs) / stretch;
+  const reads = turnAfter(turn, { counted, most, share });
+  return Math.round(onMs + (reads - starts) * stretch);
+}
+
+/** About when a counter of wakes comes round, if the device is left alone until then. */
+function wakesTurnMs(stage: Stage, { turn, since, share }: TurnWait): number {
+  const { question, timing, nowMs } = stage;
+  const { checkMs, bootMs } = rhythmOf(question.watch, timing);
+  const counted =
+    since === 'now' ? 0 : wakesUntil(stage, nowMs) - wakesUntil(stage, poweredOnMs(stage));
+  const most = counted + (question.lengthMs - nowMs) / checkMs;
+  const more = turnAfter(turn, { counted, most, share }) - counted;
+  const [next] = wakesFrom(stage, 0);
+  return Math.round((next?.checkMs ?? nowMs + bootMs) + (more - 1) * checkMs);
+}
+
+/** When the power last came back. */
+function poweredOnMs({ powerCuts, nowMs }: Stage): number {
+  return powerCuts.findLast(([, backMs]) => backMs <= nowMs)?.[1] ?? 0;
+}
+
+/** How often the device has woken by an instant. */
+function wakesUntil({ question, timing, ...stage }: Stage, untilMs: number): number {
+  if (untilMs < 1) return 0;
+  const world = worldOf(
+    { ...trialOf({ question, timing, ...stage }), lengthMs: untilMs },
+    question.contact,
+  );
+  const experiment = { program: question.program, timing, world, seed: trialSeed };
+  const { wakes } = simulate(experiment, { record: 'none' }).tally;
+  return wakes['power-on'] + wakes.reset + wakes.timer + wakes.contact;
 }
 
 /** When the device tries its next heartbeat, if nothing more happens. */

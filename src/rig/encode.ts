@@ -10,6 +10,8 @@ export interface Ask {
   readonly wakes: boolean;
   /** The wake whose retained memory is wanted, counted from 0; null: none. */
   readonly memoryOf?: number | null;
+  /** What the device's clock reads at power-on. */
+  readonly clockStartsMs?: number;
 }
 
 const timesKind = { fixed: 0, range: 1, inTurn: 2 } as const;
@@ -23,7 +25,7 @@ export function rigNumbers({ timing, world, seed }: Experiment, ask: Ask): Float
   const { faults, firstBootMs } = faultsOf(world);
   const { contact, networkDown } = world;
   const parts: ArrayLike<number>[] = [
-    [world.lengthMs, firstBootMs, ask.wakes ? 1 : 0, ask.memoryOf ?? -1],
+    [world.lengthMs, firstBootMs, ask.wakes ? 1 : 0, ask.memoryOf ?? -1, ask.clockStartsMs ?? 0],
     timesNumbers(timing.bootTime, seed, 'boot'),
     timesNumbers(timing.connectTime, seed, 'connect'),
     clockNumbers(timing.clockError, seed),

@@ -1,6 +1,6 @@
 // The host's answer: a stream of numbers, each record begun by its tag (assets/rig/rig.c), that may come in pieces.
 // Firmware may have written over it: nothing in it is believed before its form is checked.
-import { utf8Text } from '../base/index.js';
+import { pushAll, utf8Text } from '../base/index.js';
 import type { WakeCause } from '../machine/index.js';
 
 export interface RigWake {
@@ -70,12 +70,13 @@ const ends = ['asleep', 'held', 'cut', 'failed', 'before'] as const;
 const arms = ['none', 'to-open', 'all'] as const;
 const outcomes = ['delivered', 'failed', 'cutOff'] as const;
 
-const tag = { wake: 1, send: 2, end: 3, memoryLost: 4, printed: 5, memory: 6 } as const;
+const tag = { wake: 1, send: 2, end: 3, memoryLost: 4, printed: 5, memory: 6, again: 7 } as const;
 const lengths: Readonly<Record<number, number>> = {
   [tag.wake]: 13,
   [tag.send]: 7,
   [tag.end]: 14,
   [tag.memoryLost]: 2,
+  [tag.again]: 3,
 };
 const longestPiece = 2 ** 24;
 
@@ -110,6 +111,12 @@ export function openReply(lengthMs: number): ReplyReader {
         lastMs = send.endMs;
         sends.push(send);
         return true;
+      }
+      case tag.again: {
+        const more = repeated(wakes.at(-1), record, lengthMs);
+        lastMs = more?.at(-1)?.endMs ?? lastMs;
+        if (more !== null) pushAll(wakes, more);
+        return more !== null;
       }
       case tag.memoryLost:
         memoryLostMs.push(record[1] ?? 0);
@@ -201,6 +208,40 @@ function wakeOf(record: Float64Array): RigWake | null {
     endMs,
     sleep: ended === 'asleep' ? { nominalMs, lengthMs } : null,
     armed,
+  };
+}
+
+/** The wakes that a record repeats, later; null: it makes no sense. */
+function repeated(
+  last: RigWake | undefined,
+  record: Float64Array,
+  lengthMs: number,
+): readonly RigWake[] | null {
+  const [, count = 0, periodMs = 0] = record;
+  if (last === undefined || !isAgain(last, { count, periodMs, lengthMs })) return null;
+  return Array.from({ length: count }, (_, index) => later(last, (index + 1) * periodMs));
+}
+
+/** Whether a wake can have been repeated so often without a break. */
+function isAgain(
+  { endMs, sleep }: RigWake,
+  on: { readonly count: number; readonly periodMs: number; readonly lengthMs: number },
+): boolean {
+  const { count, periodMs, lengthMs } = on;
+  const whole = Number.isSafeInteger(count) && Number.isSafeInteger(periodMs);
+  return (
+    whole && sleep !== null && count > 0 && periodMs > 0 && endMs + count * periodMs <= lengthMs
+  );
+}
+
+function later(wake: RigWake, byMs: number): RigWake {
+  const { wakeMs, entryMs, check, endMs } = wake;
+  return {
+    ...wake,
+    wakeMs: wakeMs + byMs,
+    entryMs: entryMs === null ? null : entryMs + byMs,
+    check: check === null ? null : { ...check, atMs: check.atMs + byMs },
+    endMs: endMs + byMs,
   };
 }
 

@@ -28,6 +28,7 @@ describe('the zoo of faulty firmware', () => {
     expect(faulty.length).toBeGreaterThanOrEqual(20);
     expect(sound).toEqual([
       'sound-any-change.c',
+      'sound-counting-wakes.c',
       'sound-hold.c',
       'sound-opening.c',
       'sound-ring.c',
@@ -42,11 +43,12 @@ describe('the zoo of faulty firmware', () => {
     expect(status).toBe(1);
     const { counterexample } = JSON.parse(stdout);
     expect(counterexample.openings.length).toBeLessThanOrEqual(2);
-    expect(counterexample.lengthMs).toBeLessThanOrEqual(86_400_000);
+    const days = name.startsWith('late-') ? 60 : 1;
+    expect(counterexample.lengthMs).toBeLessThanOrEqual(days * 86_400_000);
   });
 
   it.each(sound)('%s passes', async (name) => {
-    const { status, stdout } = await hunted(name, ['--runs', '400']);
+    const { status, stdout } = await hunted(name, ['--runs', '200']);
     expect(JSON.parse(stdout)).toMatchObject({ found: false, counterexample: null });
     expect(status).toBe(0);
   });

@@ -17,6 +17,7 @@ function bodyOf(view: HuntView): object {
     found: view.found !== null,
     noDifference: false,
     timelines: view.runs,
+    latestOpeningMs: view.latestOpeningMs,
     excused: view.excused,
     properties: view.properties.map(({ name }) => name),
     fault: view.fault?.name ?? null,

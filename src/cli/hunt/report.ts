@@ -23,6 +23,8 @@ export interface HuntView {
   readonly seed: number;
   /** Timelines tried. */
   readonly runs: number;
+  /** When the latest opening of all timelines began. */
+  readonly latestOpeningMs: number;
   /** Breaches by a firmware that the machine of the watch file shows on the same timeline. */
   readonly excused: number;
   readonly found: {
@@ -54,7 +56,7 @@ export function huntReport(view: HuntView, paint: Paint): string {
 }
 
 function nothing(view: HuntView, paint: Paint): string[] {
-  const tried = `${counted(view.runs, 'timeline')} of ${roughDurationText(view.lengthMs)}, seed ${String(view.seed)}`;
+  const tried = `${counted(view.runs, 'timeline')} of up to ${roughDurationText(view.lengthMs)}, seed ${String(view.seed)}`;
   if (view.fault !== null) {
     return [
       `${paint.doubtful(paint.bold('Nothing found'))}: no difference between this watch and one with the mistake`,
@@ -67,6 +69,7 @@ function nothing(view: HuntView, paint: Paint): string[] {
     'True each time:',
     ...view.properties.map(({ name, promise }) => `  ${promise} ${paint.dim(`[${name}]`)}`),
     `What was allowed to go wrong: ${faultsText(view.adversity)}.`,
+    `The latest opening began ${roughDurationText(view.latestOpeningMs)} after power-on.`,
     ...(view.excused === 0
       ? []
       : [
@@ -102,7 +105,7 @@ function finding(view: HuntView, found: NonNullable<HuntView['found']>, paint: P
       ? []
       : [`With the mistake: ${verdictText(found.mutantSummary)}.`]),
     '',
-    `Found after ${counted(view.runs, 'timeline')} of ${roughDurationText(view.lengthMs)} (seed ${String(seed)}, path ${path}).`,
+    `Found after ${counted(view.runs, 'timeline')} of up to ${roughDurationText(view.lengthMs)} (seed ${String(seed)}, path ${path}).`,
     ...(found.saved === null
       ? []
       : [`Written: ${plain(found.saved)}`, `Replay:  ${plain(found.replay)}`]),

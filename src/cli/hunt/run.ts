@@ -1,11 +1,12 @@
 // `dozewatch hunt`: hunts in small parts, so that it can watch the time and react to an interrupt.
 
 import { setImmediate } from 'node:timers/promises';
-import { shellWord } from '../../base/index.js';
+import { roughDurationText, shellWord } from '../../base/index.js';
 import {
   alikeProperty,
   type Finding,
   type HuntQuestion,
+  type HuntResult,
   hunt,
   type NamedProperty,
   type Played,
@@ -38,6 +39,9 @@ const runsAtOnce = 100;
 /** A firmware takes longer. */
 const deviceRunsAtOnce = 20;
 
+/** The longest list of properties in a line on progress. */
+const mostLabel = 40;
+
 /** The finding is explained where it is among the first so many. */
 const mostExplained = 20;
 
@@ -64,6 +68,9 @@ export interface HuntedDevice {
   readonly explained: (experiment: Experiment, verdict: Verdict) => readonly Explanation[];
   /** The option that asked for it. */
   readonly option: string;
+  /** What its clock reads at power-on, and the option that says so. */
+  readonly clockStartsMs: number;
+  readonly clockStartsAt: string | undefined;
 }
 
 /** @throws InputProblem when the watch file cannot be believed or the options make no sense. */
@@ -92,10 +99,11 @@ export async function huntWatch(
     else await tell(io.stdout, alikeReport(fault, paint));
     return 0;
   }
-  const { found, runs } = await huntOn(one, io);
+  const result = await huntOn(one, io);
+  const { found } = result;
   const scenario = found === null ? null : scenarioOf(one, found);
   if (output !== undefined && scenario !== null) await writeOutput(output, [scenario], io);
-  const view = viewOf(one, { found, runs, scenario });
+  const view = viewOf(one, { ...result, scenario });
   if (options.json === true) await io.stdout.write(huntJson(view));
   else await tell(io.stdout, asRun(huntReport(view, paint), io.environment));
   return found === null ? 0 : 1;
@@ -127,29 +135,36 @@ function huntOf(options: HuntOptions, watch: LoadedWatch, device: HuntedDevice |
     lengthMs,
     properties,
     run: device?.run,
+    clockStartsMs: device?.clockStartsMs,
   };
   return { options, plan, watch, question, faulty, device };
 }
 
+/** What is being tried, for the progress line. */
+function progressLabel({ properties, lengthMs }: HuntPlan): string {
+  const names = properties.map(({ property }) => property.name).join(', ');
+  const what = names.length > mostLabel ? `${names.slice(0, mostLabel)}…` : names;
+  return `hunting in timelines of up to ${roughDurationText(lengthMs)}: ${what}`;
+}
+
 /** A part after the other, each with the next seed, until one finds something or a limit is reached. */
-async function huntOn(
-  { plan, question, device }: Hunt,
-  io: Io,
-): Promise<{ readonly found: Finding | null; readonly runs: number }> {
+async function huntOn({ plan, question, device }: Hunt, io: Io): Promise<HuntResult> {
   const startMs = io.elapsed();
-  const progress = openProgress(io, 'hunting');
+  const progress = openProgress(io, progressLabel(plan));
   let runs = 0;
+  let latestOpeningMs = 0;
   for (let part = 0; ; part += 1) {
     // A seed has 32 bits with a sign: after the greatest comes the least.
     const seed = (plan.seed + part) | 0;
     const wanted = Math.min(device === null ? runsAtOnce : deviceRunsAtOnce, plan.runs - runs);
     const result = hunt(question, { seed, runs: wanted, path: plan.path });
     runs += result.runs;
+    latestOpeningMs = Math.max(latestOpeningMs, result.latestOpeningMs);
     const spentMs = io.elapsed() - startMs;
     const timeIsUp = plan.forMs !== null && spentMs >= plan.forMs;
     if (result.found !== null || timeIsUp || runs >= plan.runs || plan.path !== undefined) {
       progress.end();
-      return { found: result.found, runs };
+      return { found: result.found, runs, latestOpeningMs };
     }
     progress.at(Math.max(runs / plan.runs, plan.forMs === null ? 0 : spentMs / plan.forMs));
     await setImmediate();
@@ -192,18 +207,14 @@ function againCommand({ options, watch, device }: Hunt, { seed, path: way }: Fin
     if (value !== undefined) words.push(`--${key} ${shellWord(value)}`);
   }
   if (options.calm === true) words.push('--calm');
+  if (device?.clockStartsAt !== undefined) {
+    words.push(`--clock-starts-at ${shellWord(device.clockStartsAt)}`);
+  }
   words.push(`--seed ${String(seed)} --path ${way}`);
   return words.join(' ');
 }
 
-function viewOf(
-  one: Hunt,
-  result: {
-    readonly found: Finding | null;
-    readonly runs: number;
-    readonly scenario: string | null;
-  },
-): HuntView {
+function viewOf(one: Hunt, result: HuntResult & { readonly scenario: string | null }): HuntView {
   const { options, plan, watch, question, faulty, device } = one;
   const base = {
     properties: faulty === null ? plan.properties.map(({ property }) => property) : [],
@@ -212,6 +223,7 @@ function viewOf(
     lengthMs: plan.lengthMs,
     seed: plan.seed,
     runs: result.runs,
+    latestOpeningMs: result.latestOpeningMs,
     excused: device?.excused() ?? 0,
   };
   const { found, scenario } = result;

@@ -16,7 +16,7 @@ import type { Io } from '../host/io.js';
 import type { LoadedWatch } from '../inputs/load-watch.js';
 import type { Paint } from '../layout/paint.js';
 import { tell } from '../layout/tell.js';
-import type { Firmware } from './replay.js';
+import { askOf, type Firmware } from './replay.js';
 
 const conformSchema = 'dozewatch/rig-conform/1';
 
@@ -71,10 +71,10 @@ async function compared(
   { program, watchFile }: LoadedWatch,
   firmware: Firmware,
 ): Promise<Found> {
-  const { rig, limitSeconds } = firmware;
+  const { rig } = firmware;
   const { timing, world, seed } = timeline;
   const experiment = { program, timing, world, seed };
-  const ask = { wakes: true, limitSeconds };
+  const ask = askOf(firmware);
   const run = await rig.runInSteps(experiment, ask);
   const difference = conformance(run, simulate(experiment), watchFile.watch);
   if (difference === null) return { timeline, difference, memory: null };

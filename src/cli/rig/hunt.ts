@@ -12,14 +12,14 @@ import { type Experiment, simulate } from '../../sim/index.js';
 import type { HuntOptions } from '../hunt/options.js';
 import type { HuntedDevice } from '../hunt/run.js';
 import type { LoadedWatch } from '../inputs/load-watch.js';
-import { type Firmware, rigExplanations } from './replay.js';
+import { askOf, type Firmware, rigExplanations } from './replay.js';
 
-/** A firmware takes longer than the machine: fewer and shorter timelines, and all that can go wrong. */
+/** A firmware takes longer than the machine: fewer timelines, longer ones among them, and all that can go wrong. */
 export function rigHuntOptions(options: HuntOptions): HuntOptions {
   return {
     ...options,
     runs: options.runs ?? (options.for === undefined ? '1000' : undefined),
-    length: options.length ?? '1d',
+    length: options.length ?? '60d',
     with: options.with ?? (options.calm === true ? undefined : 'outages,power,resets'),
   };
 }
@@ -34,7 +34,7 @@ export function huntedFirmware(
 ): HuntedDevice {
   let last: { readonly run: RigRun; readonly experiment: Experiment } | null = null;
   const runOf = (experiment: Experiment, wakes: boolean): RigRun => {
-    const run = firmware.rig.run(experiment, { wakes, limitSeconds: firmware.limitSeconds });
+    const run = firmware.rig.run(experiment, { ...askOf(firmware), wakes });
     last = { run, experiment };
     return run;
   };
@@ -63,6 +63,8 @@ export function huntedFirmware(
   return {
     file: firmware.file,
     option: conforms ? '--conform' : '--hunt',
+    clockStartsMs: firmware.clockStartsMs,
+    clockStartsAt: firmware.clockStartsAt,
     properties: conforms ? [conformsProperty] : asked,
     excused: () => excused,
     run(experiment) {

@@ -50,7 +50,7 @@ export function rigTakes(command: Command) {
     .option('--calm', 'no faults')
     .option('--runs <count>', 'timelines to try (default: 1000)')
     .option('--for <duration>', 'time to spend, such as 30s')
-    .option('--length <duration>', 'length of each timeline (default: 1d)')
+    .option('--length <duration>', 'length of the longest timelines (default: 60d)')
     .option('--path <text>', 'go straight to an earlier finding of the same seed')
     .option('-o, --output <file>', 'write the finding as a scenario')
     .optionsGroup('Output:')
@@ -59,6 +59,10 @@ export function rigTakes(command: Command) {
     .option('--trace <file>', 'write every wake of the firmware as NDJSON')
     .option('--chart <file>', 'draw the timeline, as .svg, .png, .html or .vcd');
   return withTimelineOptions(basic)
+    .option(
+      '--clock-starts-at <time>',
+      "what the device's clock reads at power-on, such as 20d or 2^32ms-1h",
+    )
     .option('--time-limit <duration>', 'real time allowed for one timeline (default: 2m)')
     .addHelpText('after', afterHelp);
 }

@@ -49,6 +49,8 @@ const pieceBytes = 1 << 16;
 export function openRig(firmware: CompiledFirmware): Rig {
   let host: Host | null = null;
   let early: Failure | null = null;
+  /** A firmware that computes without end is given less time to do so again. */
+  let loops = false;
   /** What static initialisers of the firmware do wrong, where they do. */
   const started = (): Host | Failure => {
     if (early !== null) return early;
@@ -66,13 +68,14 @@ export function openRig(firmware: CompiledFirmware): Rig {
   const runNow = (experiment: Experiment, ask: RigAsk, careful = false): RigRun => {
     const running = started();
     if (!('child' in running)) return unbegun(experiment, running);
-    const exchange = begin(running, experiment, { ...ask, careful });
+    const exchange = begin(running, experiment, { ...ask, careful, loops });
     while (!exchange.step()) sleepSync(exchange.pauseMs());
     return finish(exchange, experiment, careful ? null : ask);
   };
   /** @param again null: this was the second try. */
   const finish = (exchange: Exchange, experiment: Experiment, again: RigAsk | null): RigRun => {
     const run = rigRun(exchange.reader.reply(), experiment);
+    if (run.failure?.kind === 'endless-loop') loops = true;
     if (run.failure?.kind !== 'broke-the-rig') return run;
     stop();
     // What the host had not yet written went with it: once more, with every wake written at once, tells when it was.
@@ -83,7 +86,7 @@ export function openRig(firmware: CompiledFirmware): Rig {
     async runInSteps(experiment, ask, at) {
       const running = started();
       if (!('child' in running)) return unbegun(experiment, running);
-      const exchange = begin(running, experiment, { ...ask, careful: false });
+      const exchange = begin(running, experiment, { ...ask, careful: false, loops });
       while (!exchange.step()) {
         at?.(exchange.reader.reply().lastMs);
         await setTimeout(exchange.pauseMs());
@@ -185,11 +188,16 @@ interface Exchange {
 function begin(
   host: Host,
   experiment: Experiment,
-  ask: RigAsk & { readonly careful: boolean },
+  ask: RigAsk & { readonly careful: boolean; readonly loops: boolean },
 ): Exchange {
   const reader = openReply(experiment.world.lengthMs);
   const numbers = rigNumbers(experiment, ask);
-  const head = Float64Array.of(numbers.length, ask.limitSeconds, ask.careful ? 1 : 0);
+  const head = Float64Array.of(
+    numbers.length,
+    ask.limitSeconds,
+    ask.careful ? 1 : 0,
+    ask.loops ? 1 : 0,
+  );
   let toWrite = Buffer.concat([bytesOf(head), bytesOf(numbers)]);
   const untilMs = performance.now() + (ask.limitSeconds + graceSeconds) * 1_000;
   const piece = Buffer.alloc(pieceBytes);

@@ -14,8 +14,16 @@ export interface Firmware {
   readonly rig: Rig;
   /** Of real time, for one timeline. */
   readonly limitSeconds: number;
+  /** What its clock reads at power-on, and the option that says so. */
+  readonly clockStartsMs: number;
+  readonly clockStartsAt: string | undefined;
   /** What it retains, by name; null where its program has no names. */
   readonly retained: () => readonly Variable[] | null;
+}
+
+/** All of a run, as the user's options have it. */
+export function askOf({ limitSeconds, clockStartsMs }: Firmware): RigAsk {
+  return { wakes: true, limitSeconds, clockStartsMs };
 }
 
 /** @param at called now and then with the share of the timeline that is done. */
@@ -33,7 +41,7 @@ export async function rigReplay(
     seed,
     charge: chargePlanOf(watch.watchFile),
   };
-  const ask: RigAsk = { wakes: true, limitSeconds: firmware.limitSeconds };
+  const ask = askOf(firmware);
   const { lengthMs } = world;
   const run = await firmware.rig.runInSteps(experiment, ask, (atMs) => at?.(atMs / lengthMs));
   const judged = judgedRun(timeline, watch, (over) =>

@@ -16,6 +16,7 @@ import type { Replay } from '../replay/one.js';
 import { checkOutputs, tellReplays } from '../replay/tell.js';
 import { suite } from '../suite/run.js';
 import type { Play } from '../suite/run-case.js';
+import { clockStartOf } from './clock-start.js';
 import { type CompiledFirmware, compileFirmware, plainLines } from './compile-firmware.js';
 import { conformTo } from './conform.js';
 import { huntedFirmware, rigHuntOptions } from './hunt.js';
@@ -42,6 +43,7 @@ export async function rig(
 ): Promise<ExitStatus> {
   checkMode(file, inputs, options);
   const rigging = { ...on, options, limitSeconds: limitOf(options) };
+  if (options.clockStartsAt !== undefined) clockStartOf(options.clockStartsAt);
   if (options.suite !== undefined) return suiteOn(file, options.suite, rigging);
   const hunts = options.hunt === true || (options.conform === true && inputs.length === 0);
   return hunts ? huntOnRig(file, rigging) : timelinesOn(file, inputs, rigging);
@@ -142,8 +144,10 @@ async function withFirmware(
   try {
     await tellWarnings(compiled, on.io);
     const { limitSeconds } = on;
+    const { clockStartsAt } = on.options;
     const retained = () => compiled.retained();
-    return await work({ file, rig: rigOfIt, limitSeconds, retained });
+    const clockStartsMs = clockStartsAt === undefined ? 0 : clockStartOf(clockStartsAt);
+    return await work({ file, rig: rigOfIt, limitSeconds, clockStartsMs, clockStartsAt, retained });
   } finally {
     rigOfIt.close();
   }

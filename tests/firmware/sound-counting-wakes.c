@@ -1,0 +1,52 @@
+/* Sound, woken by the timer; counts its wakes, and looks twice at the contact. Watch: timer.yaml. */
+#include "dozewatch_rig.h"
+
+#define CHECK_MS 120000u
+#define RECHECK_MS 120000u
+#define RETRY_MS 60000u
+#define COOLDOWN_MS 600000u
+#define THRESHOLD 2
+#define ATTEMPTS 5
+
+DW_RETAINED static uint8_t open_checks = 0;
+DW_RETAINED static uint8_t pending = 0;
+DW_RETAINED static uint8_t failures = 0;
+DW_RETAINED static uint8_t cooling_down = 0;
+DW_RETAINED static uint64_t delivered_ms = 0;
+DW_RETAINED static uint32_t wakes = 0;
+
+static void send_pending(void)
+{
+    if (dw_send_alert("The door of the cool store has been left open")) {
+        pending = 0;
+        failures = 0;
+        cooling_down = 1;
+        delivered_ms = dw_clock_ms();
+        return;
+    }
+    failures += 1;
+    if (failures < ATTEMPTS) dw_sleep_ms(RETRY_MS);
+    failures = 0;
+    dw_sleep_ms(CHECK_MS);
+}
+
+void dw_wake(dw_cause cause)
+{
+    int open = dw_contact_is_open();
+    (void)cause;
+    wakes += 1;
+    if (open) {
+        dw_delay_ms(20);
+        open = dw_contact_is_open();
+    }
+    if (!open) {
+        open_checks = 0;
+        cooling_down = 0;
+    } else if (open_checks < THRESHOLD) {
+        open_checks += 1;
+    }
+    if (cooling_down && dw_clock_ms() - delivered_ms >= COOLDOWN_MS) cooling_down = 0;
+    if (open && open_checks >= THRESHOLD && !cooling_down) pending = 1;
+    if (pending) send_pending();
+    dw_sleep_ms(open && open_checks < THRESHOLD ? RECHECK_MS : CHECK_MS);
+}
