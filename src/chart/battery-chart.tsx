@@ -23,7 +23,7 @@ export function batteryChart(
   input: BatteryInput & { readonly options?: BatteryChartOptions | undefined },
 ): string {
   const { answer, file, options = {} } = input;
-  const widthPx = sheetWidthPx(options.widthPx ?? usualWidthPx);
+  const widthPx = sheetWidthPx(options.widthPx ?? usualWidthPx, options.bare);
   const bare = options.bare === true;
   const fullPx = innerPx(widthPx, bare);
   const { supply, quiet } = answer;

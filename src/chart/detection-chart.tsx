@@ -25,7 +25,7 @@ export function detectionChart(
   const settings = {
     title,
     theme: themes[options.theme ?? 'light'],
-    widthPx: sheetWidthPx(options.widthPx ?? usualWidthPx),
+    widthPx: sheetWidthPx(options.widthPx ?? usualWidthPx, options.bare),
     bare: options.bare === true,
   };
   return documentText(<DetectionPage scene={detectionScene(given)} settings={settings} />);

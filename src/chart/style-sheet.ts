@@ -1,5 +1,5 @@
 // The style sheet of a picture. Every class starts with `dw-`, so that it keeps to itself inside a page.
-import { fontFamily, type Theme } from './theme.js';
+import { fontFaces, fontFamily, type Theme } from './theme.js';
 
 /** A rule: fill, and where there is one, stroke with its width. */
 type Look = readonly [fill: string, stroke?: string, strokePx?: number];
@@ -64,6 +64,8 @@ function looksOf(theme: Theme): Readonly<Record<string, Look>> {
     'false-share': ['url(#dw-p-false)'],
     'grey-band': [soft],
     'behind-words': [paper],
+    'comb-missed': ['url(#dw-p-missed)', missed, 1],
+    'comb-reported': [reported],
     'bar-never': [theme.panel, soft, 0.5],
     'bar-maybe': [soft],
     'bar-always': [reported],
@@ -99,6 +101,7 @@ export function styleSheet(theme: Theme): string {
   const { ink, paper, reported, falseAlarm, early } = theme;
   const unsent = { true: reported, repeat: reported, false: falseAlarm, early };
   return [
+    fontFaces,
     `.dw text{font-family:${fontFamily};font-variant-numeric:tabular-nums;fill:${ink};font-size:11px}`,
     ...Object.entries(looksOf(theme)).map(([name, look]) => rule(name, look)),
     '.dw-mark{paint-order:stroke;stroke-linejoin:round}',

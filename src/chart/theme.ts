@@ -98,4 +98,9 @@ function isColour(name: string): name is keyof Theme {
 export const themes: Readonly<Record<PictureTheme, Theme>> = { light, dark, page: pageTheme };
 
 /** Inter first: a renderer outside a browser is given that font's files. */
-export const fontFamily = "Inter, ui-sans-serif, system-ui, -apple-system, 'Segoe UI', sans-serif";
+export const fontFamily =
+  "Inter,-apple-system,'Segoe UI',Roboto,'Noto Sans',Arial,'Liberation Sans','dw narrowed',sans-serif";
+
+/** Text is measured in Inter. The fonts named after it are as narrow; a system that has only wide ones draws them smaller. */
+export const fontFaces =
+  "@font-face{font-family:'dw narrowed';src:local('DejaVu Sans'),local('Verdana');size-adjust:88%}";

@@ -33,7 +33,7 @@ export function tuneChart(
   input: TuneInput & { readonly options?: TuneChartOptions | undefined },
 ): string {
   const { answer, requirements, file, options = {} } = input;
-  const widthPx = sheetWidthPx(options.widthPx ?? usualWidthPx);
+  const widthPx = sheetWidthPx(options.widthPx ?? usualWidthPx, options.bare);
   const bare = options.bare === true;
   const fullPx = innerPx(widthPx, bare);
   const title = `Settings worth choosing between, for ${fileNameOf(file)}`;

@@ -50,7 +50,9 @@ input:focus-visible,select:focus-visible,summary:focus-visible{outline:3px solid
 .results h2.own{text-transform:none;letter-spacing:0;font-size:17px}
 .results ul{font-size:14px}
 .live-told{min-height:3.1em}
-.wide>svg{min-width:560px}
+.wide>svg{min-width:320px}
+.sheet-button{display:none}
+.sheet{display:contents}
 .news{border-left:3px solid var(--dw-late);background:var(--dw-panel);padding:8px 14px;margin:18px 0 0}
 .news.error{border-left-color:var(--dw-missed)}
 .results .news ul{list-style:none;margin:0;padding:0;font-size:13px;max-width:none;overflow-wrap:anywhere}
@@ -70,15 +72,19 @@ progress{width:100%;height:6px;accent-color:var(--dw-reported)}
 @media (max-width:1180px){.figures{grid-template-columns:repeat(4,1fr)}.figure:nth-child(5){border-left:0;padding-left:0}.controls{top:170px;max-height:calc(100vh - 170px)}}
 @media (max-width:860px){
 .bench{grid-template-columns:minmax(0,1fr)}
-.controls{position:static;max-height:none;border-right:0;border-bottom:1px solid var(--dw-ink);padding:4px 16px 16px}
+.sheet{display:none}
+.sheet.open{display:block;position:fixed;left:0;right:0;bottom:0;z-index:3;max-height:62vh;overflow:auto;background:var(--dw-paper);border-top:2px solid var(--dw-ink)}
+.sheet-button{display:block;position:fixed;right:16px;bottom:16px;z-index:4;min-height:44px;padding:0 18px;background:var(--dw-ink);color:var(--dw-paper);border-color:var(--dw-ink)}
+.controls{position:static;max-height:none;border-right:0;padding:4px 16px 76px}
 .results{padding:0 16px 20px}
 header,.readings{padding-left:16px;padding-right:16px}
 header{padding-top:10px;padding-bottom:10px}
 }
 @media (max-width:640px){
-.figures{grid-template-columns:repeat(3,auto)}
-.figure,.figure:nth-child(5){padding:4px 4px 2px 8px;border-left:1px solid var(--dw-rule)}
-.figure:nth-child(3n+1){border-left:0;padding-left:0}
+.figures:not(.rates){grid-template-columns:repeat(2,auto)}
+.readings .figure{display:none}
+.readings .figure.brief{display:block;padding:4px 4px 2px 8px;border-left:1px solid var(--dw-rule)}
+.readings .figure.brief:first-child{border-left:0;padding-left:0}
 .figures.rates{grid-template-columns:repeat(3,minmax(0,1fr))}
 .figures.rates .figure{padding-right:4px}
 .figure dt{font-size:11px;white-space:normal}

@@ -1,10 +1,10 @@
 // The style of a report: paper first, so that it prints as it reads; small screens and the dark are variations of it.
-import { figureStyle, themeVariables } from '../chart/index.js';
+import { figureStyle, fontFamily, themeVariables } from '../chart/index.js';
 
 const sheet = `
 *{box-sizing:border-box}
 html{-webkit-text-size-adjust:100%}
-body{margin:0;background:var(--dw-paper);color:var(--dw-ink);font:15px/1.55 Inter,ui-sans-serif,system-ui,-apple-system,'Segoe UI',sans-serif;font-variant-numeric:tabular-nums}
+body{margin:0;background:var(--dw-paper);color:var(--dw-ink);font:15px/1.55 ${fontFamily};font-variant-numeric:tabular-nums}
 main{max-width:1120px;margin:0 auto;padding:28px 32px 56px}
 h1{font-size:26px;line-height:1.25;margin:0 0 4px;font-weight:600;letter-spacing:-.01em;overflow-wrap:anywhere}
 h2{font-size:13px;margin:40px 0 12px;padding-top:10px;border-top:1px solid var(--dw-ink);font-weight:600;letter-spacing:.04em;text-transform:uppercase}

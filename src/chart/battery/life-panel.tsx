@@ -6,7 +6,7 @@ import { ShareAxis, sideWordsPx } from '../detection/axes.js';
 import { At, Bar, type Block, Shape, Words } from '../drawing.js';
 import { circle } from '../glyphs.js';
 import { px } from '../numbers.js';
-import { textWidth } from '../text.js';
+import { cutText, textWidth } from '../text.js';
 
 const titlePx = 40;
 const plotPx = 190;
@@ -45,7 +45,10 @@ export function lifePanel(lives: readonly IntervalLife[], fullPx: number): Block
     node: (
       <g>
         <Words x={0} y={12} size={13} class="dw-bold">
-          Life on a charge, by check interval, at a door that nobody opens
+          {cutText('Life on a charge by check interval, door never opened', fullPx, {
+            sizePx: 13,
+            bold: true,
+          })}
         </Words>
         <At x={sideWordsPx} y={titlePx}>
           <Bar x={0} y={0} width={widthPx} height={plotPx} class="dw-panel" />

@@ -7,6 +7,7 @@ import { valueAt } from '../../bounds/index.js';
 import { At, Bar, type Block, Shape, type TimeScale, Words } from '../drawing.js';
 import { circle } from '../glyphs.js';
 import { px } from '../numbers.js';
+import { panelTitle } from '../page/panel-title.js';
 import { Dimension } from '../strip/dimension.js';
 import { textWidth } from '../text.js';
 import { figureDuration } from '../words.js';
@@ -16,7 +17,6 @@ import { type Flag, Flags, flagRowPx, flagRows, placeFlags } from './flags.js';
 import type { DetectionScene } from './scene.js';
 import { isCalm, percentText, toldAtLeaveOpen } from './words.js';
 
-const titlePx = 24;
 const plotPx = 210;
 const bandRowPx = 20;
 const axisPx = 22;
@@ -35,7 +35,13 @@ export function curvePanel(scene: DetectionScene, fullPx: number): Block {
   const y = scaleLinear([0, 1], [plotPx, 0]);
   const flags = placeFlags(flagsOf(scene), x, widthPx);
   const band = bandOf(scene);
-  const topY = titlePx + flagRows(flags) * flagRowPx + (band === null ? 0 : bandRowPx) + 8;
+  const title = panelTitle(
+    isCalm(scene)
+      ? 'Chance of an alert, by how long the door stands open'
+      : 'Chance of an alert when nothing goes wrong, by how long the door stands open',
+    fullPx,
+  );
+  const topY = title.height + flagRows(flags) * flagRowPx + (band === null ? 0 : bandRowPx) + 8;
   const plot: Plot = { scene, widthPx, x, y };
   const ticks = [0, 0.25, 0.5, 0.75, 1].map((share) => ({
     y: y(share),
@@ -45,11 +51,7 @@ export function curvePanel(scene: DetectionScene, fullPx: number): Block {
     height: topY + plotPx + axisPx,
     node: (
       <g>
-        <Words x={0} y={12} size={13} class="dw-bold">
-          {isCalm(scene)
-            ? 'Chance of an alert, by how long the door stands open'
-            : 'Chance of an alert when nothing goes wrong, by how long the door stands open'}
-        </Words>
+        {title.node}
         <At x={sideWordsPx} y={topY}>
           <Bar x={0} y={0} width={widthPx} height={plotPx} class="dw-panel" />
           {band === null ? null : <GreyBand plot={plot} band={band} />}

@@ -6,6 +6,7 @@ import { durationText, greatestOf, roughDurationText } from '../../base/index.js
 import { valueAt } from '../../bounds/index.js';
 import { At, Bar, type Block, Shape, type TimeScale, Words } from '../drawing.js';
 import { px } from '../numbers.js';
+import { panelTitle } from '../page/panel-title.js';
 import { Dimension } from '../strip/dimension.js';
 import { figureDuration } from '../words.js';
 import { DurationAxis, ShareAxis, type ShareTick, sideWordsPx } from './axes.js';
@@ -14,7 +15,6 @@ import { type Flag, Flags, flagRowPx, flagRows, placeFlags } from './flags.js';
 import type { DetectionScene } from './scene.js';
 import { percentText } from './words.js';
 
-const titlePx = 24;
 const plotPx = 130;
 const dimensionPx = 20;
 const axisPx = 22;
@@ -27,16 +27,15 @@ export function delayPanel(scene: DetectionScene, fullPx: number): Block {
   const flags = placeFlags(flagsOf(scene), x, widthPx);
   const limits = limitsOf(scene);
   const dimensionsPx = limits.length * dimensionPx;
-  const topY = titlePx + flagRows(flags) * flagRowPx + dimensionsPx + 8;
   const inner = { scene, widthPx, x };
   const plot = scene.bounds.delayDistributionMost === null ? barPlot(inner) : bandPlot(inner);
+  const title = panelTitle(plot.title, fullPx);
+  const topY = title.height + flagRows(flags) * flagRowPx + dimensionsPx + 8;
   return {
     height: topY + plotPx + axisPx,
     node: (
       <g>
-        <Words x={0} y={12} size={13} class="dw-bold">
-          {plot.title}
-        </Words>
+        {title.node}
         <At x={sideWordsPx} y={topY}>
           <Bar x={0} y={0} width={widthPx} height={plotPx} class="dw-panel" />
           <ShareAxis ticks={plot.ticks} widthPx={widthPx} />

@@ -3,6 +3,8 @@ import type { VNode } from 'preact';
 import { durationText, type Said } from '../../base/index.js';
 import { valueAt } from '../../bounds/index.js';
 import { lengthBarOf } from '../../wording/index.js';
+import { combOf } from '../comb/comb.js';
+import { combPanel } from '../comb/comb-panel.js';
 import { Bar, type Block, Shape } from '../drawing.js';
 import type { Figure } from '../page/figures.js';
 import { headOf } from '../page/head.js';
@@ -40,9 +42,11 @@ export function DetectionPage({
       isCalm(scene) ? '' : '. Figures and grey band at worst; the curves, when nothing goes wrong'
     }`,
   ];
+  const comb = bare ? null : combOf(scene.watchFile);
   const blocks: Block[] = [
     ...(bare ? [] : [headOf({ title, subtitles, figures: figuresOf(scene) }, fullPx)]),
     lengthBarBlock(lengthBarOf(scene.bounds, scene.watchFile), fullPx),
+    ...(comb === null ? [] : [combPanel(comb, fullPx)]),
     curvePanel(scene, fullPx),
     delayPanel(scene, fullPx),
     legendOf(legendEntries(scene), fullPx),

@@ -15,6 +15,7 @@ import { useGestures } from './gestures.js';
 import { keyAction, keyWords } from './keys.js';
 import { penWords, usePen } from './pen.js';
 import { type Told, tellAt } from './tell.js';
+import { useWidth } from './use-width.js';
 import { around, zoomed } from './view.js';
 
 export interface LiveProps {
@@ -27,7 +28,6 @@ export interface LiveProps {
 
 /** Findings that one can go to, the worst of all. */
 const mostVisited = 200;
-const usualWidthPx = 1_000;
 /** How near a pointer must come to a check, in pixels. */
 const reachPx = 8;
 
@@ -175,18 +175,4 @@ function LiveStrip(props: {
       )}
     </svg>
   );
-}
-
-function useWidth(frame: { readonly current: HTMLDivElement | null }): number {
-  const [widthPx, setWidthPx] = useState(usualWidthPx);
-  useEffect(() => {
-    const { current } = frame;
-    if (current === null) return undefined;
-    const measure = (): void => setWidthPx(Math.max(240, Math.floor(current.clientWidth)));
-    const observer = new ResizeObserver(measure);
-    observer.observe(current);
-    measure();
-    return () => observer.disconnect();
-  }, [frame]);
-  return widthPx;
 }

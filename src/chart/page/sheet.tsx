@@ -11,14 +11,16 @@ import type { Theme } from '../theme.js';
 const marginPx = 32;
 const gapPx = 26;
 const leastWidthPx = 560;
+const leastBareWidthPx = 320;
 const mostWidthPx = 4_000;
 
 /** Width of a picture that nobody gave a width. */
 export const usualWidthPx = 1_120;
 
-/** A width that a picture can be drawn in. */
-export function sheetWidthPx(wantedPx: number): number {
-  return Math.round(Math.min(mostWidthPx, Math.max(leastWidthPx, wantedPx)));
+/** A width that a picture can be drawn in. @param bare in a page, which may be as narrow as a phone. */
+export function sheetWidthPx(wantedPx: number, bare = false): number {
+  const leastPx = bare ? leastBareWidthPx : leastWidthPx;
+  return Math.round(Math.min(mostWidthPx, Math.max(leastPx, wantedPx)));
 }
 
 /** Room for the blocks of a sheet; a bare one has no margin. */

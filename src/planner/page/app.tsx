@@ -1,6 +1,6 @@
 // The planner: controls on the left, and what follows from them on the right, at once.
 import type { VNode } from 'preact';
-import { useMemo, useRef } from 'preact/hooks';
+import { useMemo, useRef, useState } from 'preact/hooks';
 import { type Plan, planning } from '../plan.js';
 import { settingsIn } from '../settings.js';
 import { fitsLink, initialState, type PlannerState } from '../state.js';
@@ -22,6 +22,7 @@ export function App(): VNode {
   if (planned.ok) last.current = planned.plan;
   const plan = last.current;
   const answers = useAnswers(state, planned.ok);
+  const [isOpen, setIsOpen] = useState(false);
   const results = useRef<HTMLDivElement>(null);
   useResultsWidth(results);
   const onDrop = (event: DragEvent): void => {
@@ -59,7 +60,22 @@ export function App(): VNode {
       </header>
       {plan === null ? null : <Readings plan={plan} stale={!planned.ok} />}
       <div class="bench">
-        <Controls state={state} errors={planned.ok ? [] : planned.errors} change={history.change} />
+        <button
+          type="button"
+          class="sheet-button"
+          aria-expanded={isOpen}
+          aria-controls="controls"
+          onClick={() => setIsOpen(!isOpen)}
+        >
+          {isOpen ? 'Close settings' : 'Settings'}
+        </button>
+        <div id="controls" class={isOpen ? 'sheet open' : 'sheet'}>
+          <Controls
+            state={state}
+            errors={planned.ok ? [] : planned.errors}
+            change={history.change}
+          />
+        </div>
         <div ref={results} class={planned.ok ? 'results' : 'results stale'}>
           {history.badLink === null ? null : (
             <p class="news error" role="alert">

@@ -9,6 +9,12 @@ import { Ruler } from './ruler.js';
 
 const none = '–';
 
+/** On a phone the strip that stays in sight has two figures: these. */
+function classOf(name: string, isBad: boolean): string {
+  const brief = name === 'sure from' || name.startsWith('missed') ? ' brief' : '';
+  return `figure${brief}${isBad ? ' bad' : ''}`;
+}
+
 export function Readings(props: { readonly plan: Plan; readonly stale: boolean }): VNode {
   const { plan, stale } = props;
   const { bounds, battery, scene, watchFile } = plan;
@@ -39,7 +45,7 @@ export function Readings(props: { readonly plan: Plan; readonly stale: boolean }
     <div class={stale ? 'readings stale' : 'readings'}>
       <dl class="figures" aria-live="polite">
         {rows.map(([name, value, isBad]) => (
-          <div class={isBad ? 'figure bad' : 'figure'}>
+          <div class={classOf(name, isBad)}>
             <dt>{name}</dt>
             <dd data-figure={name}>{value}</dd>
           </div>

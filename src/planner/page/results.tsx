@@ -2,7 +2,7 @@
 import type { VNode } from 'preact';
 import { useMemo } from 'preact/hooks';
 import { chargeText } from '../../battery/index.js';
-import { batteryChart, figureOf, LiveTimeline } from '../../chart/index.js';
+import { batteryChart, figureOf, LiveComb, LiveTimeline } from '../../chart/index.js';
 import { SheetTable } from '../../report/index.js';
 import type { Plan } from '../plan.js';
 import type { PlannerState } from '../state.js';
@@ -44,6 +44,7 @@ export function Results(props: {
       </section>
       <section aria-labelledby="curve">
         <h2 id="curve">What it can be relied on for</h2>
+        <LiveComb watchFile={plan.watchFile} />
         <Worked answer={answers.bounds} name="Chance of an alert by the length of an opening" />
         {sheet}
       </section>

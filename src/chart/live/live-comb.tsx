@@ -1,0 +1,81 @@
+// The comb of checks under an opening, to slide by hand or by key: where it lies decides whether the opening is reported.
+import type { VNode } from 'preact';
+import { useRef, useState } from 'preact/hooks';
+import { durationText, roughDurationText } from '../../base/index.js';
+import type { WatchFile } from '../../scenarios/index.js';
+import { type Comb, combAt, combOf } from '../comb/comb.js';
+import { AllPositions, allPx, CombRow, combScale, outcomePx } from '../comb/comb-panel.js';
+import { At } from '../drawing.js';
+import { useWidth } from './use-width.js';
+
+const rowPx = 40;
+/** Narrower than this, the words of the outcome stand in the sentence below alone. */
+const leastForWordsPx = 560;
+const steps = 1_000;
+
+/** Nothing where the checks are no rigid comb. */
+export function LiveComb({ watchFile }: { readonly watchFile: WatchFile }): VNode | null {
+  const comb = combOf(watchFile);
+  return comb === null ? null : <SlidingComb comb={comb} />;
+}
+
+function SlidingComb({ comb }: { readonly comb: Comb }): VNode {
+  const frame = useRef<HTMLDivElement>(null);
+  const widthPx = useWidth(frame);
+  const [step, setStep] = useState(Math.round(0.6 * steps));
+  const share = step / steps;
+  const firstMs = Math.min(comb.periodMs - 1, Math.floor(share * comb.periodMs));
+  const plotPx = widthPx >= leastForWordsPx ? widthPx - outcomePx : widthPx;
+  const x = combScale(comb, plotPx);
+  const perPx = 1_000 / (x(1_000) - x(0));
+  const slide = (byPx: number): void =>
+    setStep((now) => {
+      const moved = now + (byPx * perPx * steps) / comb.periodMs;
+      return ((Math.round(moved) % steps) + steps) % steps;
+    });
+  return (
+    <div ref={frame} class="live-comb">
+      <p>
+        <b>Why.</b> The checks are a comb with a tooth every {durationText(comb.periodMs)}. An alert
+        needs {comb.teeth} of its teeth inside the opening. Slide it:
+      </p>
+      <svg
+        class="dw"
+        width={widthPx}
+        height={rowPx + allPx}
+        role="img"
+        aria-label={sentenceOf(comb, firstMs)}
+        style="touch-action:pan-y;cursor:ew-resize"
+        onPointerDown={(event) => event.currentTarget.setPointerCapture(event.pointerId)}
+        onPointerMove={(event) => {
+          if (event.buttons !== 0) slide(event.movementX);
+        }}
+      >
+        <CombRow comb={comb} firstMs={firstMs} x={x} />
+        <At x={0} y={rowPx}>
+          <AllPositions comb={comb} widthPx={widthPx} atShare={share} />
+        </At>
+      </svg>
+      <input
+        type="range"
+        min={0}
+        max={steps}
+        value={step}
+        style="--steps:10"
+        aria-label="Position of the comb of checks"
+        aria-valuetext={sentenceOf(comb, firstMs)}
+        onInput={(event) => setStep(event.currentTarget.valueAsNumber)}
+      />
+      <p class="hint">{sentenceOf(comb, firstMs)}</p>
+    </div>
+  );
+}
+
+function sentenceOf(comb: Comb, firstMs: number): string {
+  const { inside, decidedMs } = combAt(comb, firstMs, comb.lengthMs);
+  const first = `First check ${roughDurationText(firstMs)} after the door opens`;
+  const length = durationText(comb.lengthMs);
+  return decidedMs === null
+    ? `${first}: ${String(inside)} of ${String(comb.teeth)} checks fall inside an opening of ${length}, so it is missed.`
+    : `${first}: the alert is decided ${roughDurationText(decidedMs)} after it opens.`;
+}
