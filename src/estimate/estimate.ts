@@ -150,7 +150,13 @@ function knownRate(
 function studentOverNormal(degrees: number, confidence: number): number {
   if (degrees > 1_000) return 1;
   const tail = 1 - (1 - confidence) / 2;
-  return jStat.studentt.inv(tail, degrees) / jStat.studentt.inv(tail, 1e6);
+  return studentQuantile(tail, degrees) / studentQuantile(tail, 1e6);
+}
+
+/** Above the median, by the incomplete beta function (Abramowitz and Stegun, Handbook of Mathematical Functions, 26.7.1): pages carry no more of the package. */
+function studentQuantile(probability: number, degrees: number): number {
+  const x = jStat.ibetainv(2 * (1 - probability), degrees / 2, 0.5);
+  return Math.sqrt((degrees * (1 - x)) / x);
 }
 
 /**

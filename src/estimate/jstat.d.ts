@@ -3,10 +3,6 @@ declare module 'jstat' {
   interface Quantiles {
     /** Quantile of the beta distribution with these shapes. */
     ibetainv(probability: number, alpha: number, beta: number): number;
-    readonly studentt: {
-      /** Quantile of Student's t with these degrees of freedom. */
-      inv(probability: number, degrees: number): number;
-    };
     /** Quantile of the gamma distribution with this shape and scale 1. */
     gammapinv(probability: number, shape: number): number;
   }

@@ -43,7 +43,8 @@ describe('the planner', { timeout: 4 * patienceMs }, () => {
     expect(await page.locator('img').count()).toBe(0);
     await dropOn(page, 'b.csv', `time,state\n${'2026-05-08T06:00:00Z,purple\n'.repeat(50)}`);
     await comes(errors).toMatch(/b\.csv:2: .*not a door state/u);
-    expect(await errors()).toContain('… and ');
+    await dropOn(page, 'b.yaml', `length: 1h\ndoor:\n${'  - { at: noon, for: 1m }\n'.repeat(50)}`);
+    await comes(errors).toContain('… and ');
     await dropOn(page, 'c.yaml', '\u0000{{{[');
     await comes(errors).toContain('c.yaml:1: the file is not a text file');
     await dropOn(
