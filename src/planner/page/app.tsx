@@ -6,7 +6,7 @@ import { settingsIn } from '../settings.js';
 import { fitsLink, initialState, type PlannerState } from '../state.js';
 import { usageIn } from '../usage.js';
 import { FileErrors, Warnings } from './bad-news.js';
-import { Controls } from './controls.js';
+import { Controls, type ControlsProps } from './controls.js';
 import { useHistory } from './history.js';
 import { Readings } from './readings.js';
 import { Results } from './results.js';
@@ -22,7 +22,6 @@ export function App(): VNode {
   if (planned.ok) last.current = planned.plan;
   const plan = last.current;
   const answers = useAnswers(state, planned.ok);
-  const [isOpen, setIsOpen] = useState(false);
   const results = useRef<HTMLDivElement>(null);
   useResultsWidth(results);
   const onDrop = (event: DragEvent): void => {
@@ -35,47 +34,16 @@ export function App(): VNode {
     <main onDragOver={(event) => event.preventDefault()} onDrop={onDrop}>
       <header>
         <h1>dozewatch planner</h1>
-        <div class="tools" role="group" aria-label="Steps">
-          <button
-            type="button"
-            disabled={!history.canUndo}
-            onClick={history.undo}
-            aria-keyshortcuts="Control+Z"
-          >
-            Undo
-          </button>
-          <button
-            type="button"
-            disabled={!history.canRedo}
-            onClick={history.redo}
-            aria-keyshortcuts="Control+Shift+Z Control+Y"
-          >
-            Redo
-          </button>
-          <button type="button" onClick={() => history.change(initialState)}>
-            Start over
-          </button>
-        </div>
+        <Steps history={history} />
         {planned.ok ? <TakeOut plan={planned.plan} state={state} /> : null}
       </header>
       {plan === null ? null : <Readings plan={plan} stale={!planned.ok} />}
       <div class="bench">
-        <button
-          type="button"
-          class="sheet-button"
-          aria-expanded={isOpen}
-          aria-controls="controls"
-          onClick={() => setIsOpen(!isOpen)}
-        >
-          {isOpen ? 'Close settings' : 'Settings'}
-        </button>
-        <div id="controls" class={isOpen ? 'sheet open' : 'sheet'}>
-          <Controls
-            state={state}
-            errors={planned.ok ? [] : planned.errors}
-            change={history.change}
-          />
-        </div>
+        <SettingsSheet
+          state={state}
+          errors={planned.ok ? [] : planned.errors}
+          change={history.change}
+        />
         <div ref={results} class={planned.ok ? 'results' : 'results stale'}>
           {history.badLink === null ? null : (
             <p class="news error" role="alert">
@@ -95,6 +63,53 @@ export function App(): VNode {
         </div>
       </div>
     </main>
+  );
+}
+
+function Steps({ history }: { readonly history: ReturnType<typeof useHistory> }): VNode {
+  return (
+    <div class="tools" role="group" aria-label="Steps">
+      <button
+        type="button"
+        disabled={!history.canUndo}
+        onClick={history.undo}
+        aria-keyshortcuts="Control+Z"
+      >
+        Undo
+      </button>
+      <button
+        type="button"
+        disabled={!history.canRedo}
+        onClick={history.redo}
+        aria-keyshortcuts="Control+Shift+Z Control+Y"
+      >
+        Redo
+      </button>
+      <button type="button" onClick={() => history.change(initialState)}>
+        Start over
+      </button>
+    </div>
+  );
+}
+
+/** The controls: beside the results, or on a phone in a sheet that a button opens. */
+function SettingsSheet(props: ControlsProps): VNode {
+  const [isOpen, setIsOpen] = useState(false);
+  return (
+    <>
+      <button
+        type="button"
+        class="sheet-button"
+        aria-expanded={isOpen}
+        aria-controls="controls"
+        onClick={() => setIsOpen(!isOpen)}
+      >
+        {isOpen ? 'Close settings' : 'Settings'}
+      </button>
+      <div id="controls" class={isOpen ? 'sheet open' : 'sheet'}>
+        <Controls {...props} />
+      </div>
+    </>
   );
 }
 

@@ -8,7 +8,7 @@ import { usualOf } from '../usual.js';
 import { fieldOf, newsText } from './bad-news.js';
 import { ProfileChoice } from './profile-choice.js';
 
-interface Props {
+export interface ControlsProps {
   readonly state: PlannerState;
   readonly errors: readonly Diagnostic[];
   readonly change: (state: PlannerState, stroke?: string) => void;
@@ -20,7 +20,7 @@ function isOf(group: Group, key: string | null): boolean {
   return fields.some((field) => field.group === group && field.key === key);
 }
 
-export function Controls({ state, errors, change }: Props): VNode {
+export function Controls({ state, errors, change }: ControlsProps): VNode {
   const put = (key: string, value: string, stroke?: string): void =>
     change({ ...state, set: { ...state.set, [key]: value } }, stroke);
   return (
