@@ -11,8 +11,9 @@ import {
 import { type EveryPhase, everyPhase } from './phase/index.js';
 import {
   bouncesTooMuch,
-  chargePlanOf,
+  livingOf,
   type Mishaps,
+  peopleOf,
   resampleCount,
   resampled,
   type Timeline,
@@ -20,6 +21,7 @@ import {
   type UsageProfile,
   unmetExpectations,
   type WatchFile,
+  yearsLivedWith,
   yearWorlds,
 } from './scenarios/index.js';
 import { compileWatch, simulate, type Trace } from './sim/index.js';
@@ -47,7 +49,7 @@ export function replay(timeline: Timeline, watchFile: WatchFile): ReplayAnswer {
     timing,
     world,
     seed,
-    charge: chargePlanOf(watchFile),
+    ...peopleOf(timeline, watchFile),
   };
   const trace = simulate(experiment);
   const verdict = judge(world.openings, trace, watchFile.judge);
@@ -106,10 +108,15 @@ export function estimate(watchFile: WatchFile, options: EstimateOptions): Estima
   };
   invariant(!bouncesTooMuch(habits), 'a year of this contact fits in memory', { ...contact });
   const program = compileWatch(watch);
+  const people = yearsLivedWith(livingOf(watchFile));
+  const lived = {
+    livedWith: (yearSeed: string) => people.livedWith(watch, yearSeed),
+    asSeen: people.asSeen,
+  };
   const tallyOf = (from: UsageProfile, name: string, count: number) => {
     const draw = yearWorlds({ ...habits, profile: from });
     const worldOf = (year: number) => draw(name, year);
-    const device = { program, timing: deviceTiming({}, timing), judge: required };
+    const device = { program, timing: deviceTiming({}, timing), judge: required, ...lived };
     return tallyYears({ ...device, seed: name, worldOf }, 0, count);
   };
   const resamples = resampleCount(profile);

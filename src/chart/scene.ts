@@ -50,8 +50,12 @@ export function sceneOf(input: ChartInput, explanations: readonly Explanation[])
   };
 }
 
-/** A device without charge is off: a picture shows that as it shows lost power. */
-function offWhenFlat(world: World, { flat }: Trace): World {
+/** A device without charge is off: a picture shows that as it shows lost power; and people reset it. */
+function offWhenFlat(given: World, { flat, answers }: Trace): World {
+  const resetsMs = Float64Array.from(
+    new Set([...given.resetsMs, ...answers.map(({ atMs }) => atMs)]),
+  ).sort((a, b) => a - b);
+  const world = answers.length === 0 ? given : { ...given, resetsMs };
   if (flat.length === 0) return world;
   const { fromMs, toMs } = world.powerLost;
   const lost = Array.from(fromMs, (from, index): [number, number] => [from, cellAt(toMs, index)]);

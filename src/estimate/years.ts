@@ -1,6 +1,6 @@
 // Device-years through the watch, one after the other. Each has its own world and its own seed by its number.
 import { type Requirements } from '../model/index.js';
-import { type Program, simulate } from '../sim/index.js';
+import { type Experiment, type Program, simulate, type Trace } from '../sim/index.js';
 import { judge } from '../verdict/index.js';
 import type { DeviceTiming, World } from '../world/index.js';
 import { addYear, emptyTally, type Tally } from './tally.js';
@@ -14,6 +14,10 @@ export interface YearSource {
   readonly seed: string;
   /** The world of a year: the same for the same number. */
   readonly worldOf: (year: number) => World;
+  /** What people do in a year with this seed; absent: nobody comes, and there is always charge. */
+  readonly livedWith?: (seed: string) => Pick<Experiment, 'charge' | 'answers'>;
+  /** The alerts as somebody saw them; absent: as they were delivered. */
+  readonly asSeen?: (trace: Trace, seed: string) => Trace;
 }
 
 /** Runs the years from `from` to before `to`. Pure: the same years give the same tally. */
@@ -22,8 +26,11 @@ export function tallyYears(source: YearSource, from: number, to: number): Tally 
   const tally = emptyTally();
   for (let year = from; year < to; year += 1) {
     const world = source.worldOf(year);
-    const experiment = { program, timing, world, seed: `${seed} year ${String(year)}` };
-    addYear(tally, judge(world.openings, simulate(experiment, { record: 'none' }), source.judge));
+    const ownSeed = `${seed} year ${String(year)}`;
+    const lived = source.livedWith?.(ownSeed);
+    const trace = simulate({ program, timing, world, seed: ownSeed, ...lived }, { record: 'none' });
+    const seen = source.asSeen?.(trace, ownSeed) ?? trace;
+    addYear(tally, judge(world.openings, seen, source.judge));
   }
   return tally;
 }

@@ -2,7 +2,13 @@
 // tune command.
 import type { DeviceMs } from '../base/index.js';
 import { deviceMs } from '../base/index.js';
-import { type UsageProfile, type WatchFile, yearWorlds } from '../scenarios/index.js';
+import {
+  livingOf,
+  type UsageProfile,
+  type WatchFile,
+  yearsLivedWith,
+  yearWorlds,
+} from '../scenarios/index.js';
 import {
   type Axes,
   gridOf,
@@ -16,6 +22,7 @@ import {
   type TuneRequirements,
   weigh,
   whatYearsSay,
+  type YearsBy,
 } from '../tune/index.js';
 import { tunedOverrides } from '../wording/index.js';
 
@@ -55,12 +62,15 @@ export function searchFront(
   } as const;
   const question: TuneQuestion = { ...of, from: 'atRest', seed, years };
   const worlds = yearWorlds({ profile, contact, outages: null, powerCuts: null });
-  return searching(question, (year) => worlds(seed, year));
+  return searching(question, {
+    worldOf: (year) => worlds(seed, year),
+    ...yearsLivedWith(livingOf(watchFile)),
+  });
 }
 
 function* searching(
   question: TuneQuestion,
-  worldOf: Parameters<typeof liveThrough>[2]['worldOf'],
+  by: Omit<YearsBy, 'programOf'>,
 ): Generator<FrontSearch> {
   const { watch, judge, supply } = question;
   const requirements: TuneRequirements = {
@@ -76,7 +86,7 @@ function* searching(
   const trials: Trial[] = [];
   for (let from = 0; from < settings.length; from += settingsAtOnce) {
     const some = settings.slice(from, from + settingsAtOnce);
-    const lives = liveThrough(question, some, { programOf, worldOf });
+    const lives = liveThrough(question, some, { programOf, ...by });
     for (const [index, lived] of lives.entries()) {
       const tuned = some[index];
       if (tuned === undefined) continue;

@@ -1,6 +1,6 @@
 // A timeline of a page, run and judged again: the same experiment gives the same.
 import { type Scene, sceneOf } from '../chart/index.js';
-import { chargePlanOf, type Timeline, type WatchFile } from '../scenarios/index.js';
+import { peopleOf, type Timeline, type WatchFile } from '../scenarios/index.js';
 import { compileWatch, simulate } from '../sim/index.js';
 import { explain, judge } from '../verdict/index.js';
 
@@ -13,7 +13,7 @@ export function sceneOfRun(timeline: Timeline, watchFile: WatchFile): Scene {
     timing,
     world,
     seed,
-    charge: chargePlanOf(watchFile),
+    ...peopleOf(timeline, watchFile),
   };
   const trace = simulate(experiment, { record: 'all' });
   const verdict = judge(world.openings, trace, watchFile.judge);

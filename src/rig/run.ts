@@ -35,6 +35,7 @@ export function rigRun(reply: Reply, { world, timing }: Experiment): RigRun {
     wakes: foldedWakes(reply, { alerts, openings: world.openings }),
     flat: [],
     charges: [],
+    answers: [],
     tally: {
       checks: totals?.checks ?? 0,
       openChecks: totals?.openChecks ?? 0,

@@ -3,6 +3,7 @@
 // it judges nothing.
 
 export { type DeviceLogRow, parseDeviceLog } from './device-log/device-log.js';
+export { asSeen, type Living, livingOf, peopleOf, yearsLivedWith } from './living.js';
 export { openDoorLog } from './log/door-log.js';
 export { timelineOfLog } from './log/timeline.js';
 export { fitProfile, type ProfileFit } from './profile/fit.js';
@@ -53,7 +54,6 @@ export type {
   UsageProfile,
   WatchFile,
 } from './types.js';
-export { chargePlanOf } from './watch/answer-fields.js';
 export type { WatchOverride } from './watch/overrides.js';
 export { overrideOf, typedText } from './watch/short-form.js';
 export { watchWarnings } from './watch/warnings.js';

@@ -222,6 +222,8 @@ export interface Timeline {
   readonly expect: Expectations | null;
   /** It is of a log that ends as the door opens: that opening would begin at its end, and is not in `world`. */
   readonly opensAtEnd: boolean;
+  /** Its door is drawn from a profile, so that people answer as well; absent: it is not. */
+  readonly isGenerated?: boolean;
   /** Null: it is of a scenario. */
   readonly logged: LoggedFacts | null;
   /** Notes of openings, by the index of the opening they fall in. */

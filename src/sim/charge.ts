@@ -29,10 +29,11 @@ export interface Charge {
   readonly powerLost: Spans;
   readonly lengthMs: number;
   readonly firstBootMs: number;
-  /** Charges that are due anyway, ascending; the first that is still to come; and one that somebody comes for. */
+  /** Charges that are due anyway, ascending; the first that is still to come; and those that somebody comes for. */
   readonly plannedMs: Float64Array;
   planned: number;
   answeredMs: number;
+  silenceMs: number;
   /** The last charge, and what the acts of the run had taken up to it. */
   fullMs: number;
   actsAtFull: bigint;
@@ -80,6 +81,7 @@ export function openCharge(
     plannedMs: plannedCharges(world, plan.charging.everyMs, firstBootMs),
     planned: 0,
     answeredMs: Number.POSITIVE_INFINITY,
+    silenceMs: Number.POSITIVE_INFINITY,
     fullMs: firstBootMs,
     actsAtFull: 0n,
     roughAtFull: 0,
@@ -106,8 +108,8 @@ function plannedCharges(
   return Float64Array.from(all).sort((a, b) => a - b);
 }
 
-function nextChargeMs({ plannedMs, planned, answeredMs }: Charge): number {
-  return Math.min(plannedMs[planned] ?? Number.POSITIVE_INFINITY, answeredMs);
+function nextChargeMs({ plannedMs, planned, answeredMs, silenceMs }: Charge): number {
+  return Math.min(plannedMs[planned] ?? Number.POSITIVE_INFINITY, answeredMs, silenceMs);
 }
 
 /** What the acts of a run have taken, by its totals, which are complete up to this instant. */
@@ -264,6 +266,7 @@ function fill(charge: Charge, acts: bigint, atMs: number): void {
   charge.charges.push({ atMs, leftPpm: Number((left * 1_000_000n) / usable) });
   if (charge.plannedMs[charge.planned] === atMs) charge.planned += 1;
   charge.answeredMs = Number.POSITIVE_INFINITY;
+  if (charge.silenceMs <= atMs) charge.silenceMs = Number.POSITIVE_INFINITY;
   charge.fullMs = atMs;
   charge.actsAtFull = acts;
   charge.roughAtFull = Number(acts);

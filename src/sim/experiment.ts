@@ -2,6 +2,7 @@
 import { compileTable, type LogicTable, type WatchSettings, watchLogic } from '../machine/index.js';
 import type { ChargePlan } from '../model/index.js';
 import type { DeviceTiming, World } from '../world/index.js';
+import type { Answers } from './answers.js';
 
 /** A watch ready to run: its settings and its logic as a flat table, made once and run many times. */
 export interface Program {
@@ -18,6 +19,8 @@ export interface Experiment {
   readonly seed: string;
   /** The supply that the run drains; absent or null: the device always has charge. */
   readonly charge?: ChargePlan | null;
+  /** What people do; absent or null: nobody comes. */
+  readonly answers?: Answers | null;
 }
 
 /** Compiles the door watch for its settings. */

@@ -1,6 +1,7 @@
 // Sim: where machine and world meet. An experiment goes in, its trace comes out; the device never sees the
 // truth, only what the contact reads. It refuses to judge.
 
+export type { AnswerRecord, Answers } from './answers.js';
 export { pricesOf, worstSpending } from './charge-prices.js';
 export { type SleepClock, sleepClock } from './clock.js';
 export { type Durations, durations } from './durations.js';

@@ -170,6 +170,7 @@ function closeTrace(
     wakes: written.wakes,
     flat: run.charge?.flat ?? [],
     charges: run.charge?.charges ?? [],
+    answers: run.person?.came ?? [],
     tally: {
       checks: tally.checks,
       openChecks: tally.openChecks,

@@ -6,6 +6,7 @@ import { cellAt, invariant } from '../base/index.js';
 import { effectBit, effectCell, inputCode, nextState, wokenState } from '../machine/index.js';
 import { mostWakesOfRun } from '../model/index.js';
 import { firstAfter, readsOpenAt } from '../world/index.js';
+import { answersAlert, hasCome, hears, type Person } from './answers.js';
 import type { Around } from './around.js';
 import {
   backFrom,
@@ -32,6 +33,7 @@ import {
   readingAt,
   type Sleep,
   type SteadySleep,
+  setDue,
   sleepOf,
   slept,
   steadySleepOf,
@@ -141,7 +143,10 @@ function act(run: Run, journal: Journal, draft: WakeDraft): boolean {
   const { effects, checkMs } = draft;
   journal.alertEffects(effects, checkMs);
   const sent = sendNamedBy(run, effects, checkMs);
-  if (sent !== null) journal.sent(sent);
+  if (sent !== null) {
+    journal.sent(sent);
+    if (run.person !== null && sent.record.outcome === 'delivered') heard(run, run.person, sent);
+  }
   const endMs = sent?.record.endMs ?? checkMs;
   const whatNext = sent?.effects ?? effects;
   if ((whatNext & effectBit.sleepMask) === 0) {
@@ -158,6 +163,13 @@ function act(run: Run, journal: Journal, draft: WakeDraft): boolean {
     journal.add(draft, { sent, sleep: sleepRecord(sleep, endMs), repeats: 0, periodMs: 0 });
   }
   return fallAsleep(run, endMs, sleep);
+}
+
+/** Somebody hears of the device: by a heartbeat, or by an alert after which it waits for them. */
+function heard(run: Run, person: Person, { kind, record, effects }: Sent): void {
+  if (kind === 'heartbeat') hears(person, record.endMs, run.charge);
+  else if ((effects & effectBit.hold) !== 0) answersAlert(person, record.endMs);
+  setDue(run);
 }
 
 function sendNamedBy(run: Run, effects: number, checkMs: number): Sent | null {
@@ -203,14 +215,16 @@ function cutShort(
   return takeFault(run);
 }
 
-/** The next fault strikes, or the charge ends; sets up the wake after it. False when the run is over. */
+/** The next fault strikes, somebody comes, or the charge ends; sets up the wake after it. False when the run is over. */
 function takeFault(run: Run): boolean {
   const isFlat = isEmptyNext(run);
   const atMs = run.limitMs;
   if (atMs >= run.lengthMs) return false;
-  let backMs = isFlat ? atMs : cellAt(run.faults.backMs, run.fault);
+  const isFault = !isFlat && run.faultMs <= atMs;
+  let backMs = isFault ? cellAt(run.faults.backMs, run.fault) : atMs;
   const isOff = isFlat || backMs > atMs;
-  if (isOff || run.faults.clears[run.fault] === 1) {
+  const clears = isFault ? run.faults.clears[run.fault] === 1 : run.person?.answers.clears;
+  if (isOff || clears === true) {
     run.state = nextState(run.table, run.state, inputCode.powerLost);
     if (isOff) backMs = backFrom(run, { atMs, powerBackMs: backMs, isFlat });
     // Time stamps are retained memory: no cooldown runs any more, and heartbeats count from this boot.
@@ -222,7 +236,8 @@ function takeFault(run: Run): boolean {
   run.wakeMs = backMs;
   run.cause = isOff ? inputCode.wake['power-on'] : inputCode.wake.reset;
   while (run.faultMs <= backMs && run.faultMs < run.lengthMs) nextFault(run);
-  run.limitMs = run.dueMs;
+  if (run.person !== null) hasCome(run.person, Math.min(backMs, run.lengthMs - 1), run.charge);
+  setDue(run);
   return backMs < run.lengthMs;
 }
 
@@ -230,5 +245,4 @@ function takeFault(run: Run): boolean {
 function nextFault(run: Run): void {
   run.fault += 1;
   run.faultMs = cellAt(run.faults.atMs, run.fault);
-  run.dueMs = Math.min(run.faultMs, run.lengthMs);
 }

@@ -9,6 +9,7 @@ import {
 } from '../machine/index.js';
 import { nominalSleeps } from '../model/index.js';
 import type { Spans } from '../world/index.js';
+import { comesMs, openPerson, type Person } from './answers.js';
 import { type Charge, openCharge } from './charge.js';
 import { type SleepClock, sleepClock } from './clock.js';
 import { type Durations, durations } from './durations.js';
@@ -61,6 +62,8 @@ export interface Run {
   readonly tally: RunningTally;
   /** Null: there is always charge. */
   readonly charge: Charge | null;
+  /** Null: nobody comes. */
+  readonly person: Person | null;
   /** Set by the journal: a pending alert is lost with retained memory. */
   onMemoryLost: (atMs: number) => void;
 
@@ -87,7 +90,7 @@ export interface Run {
 
 /** The run at its first power-on. */
 export function openRun(experiment: Experiment): Run {
-  const { program, timing, world, seed, charge } = experiment;
+  const { program, timing, world, seed, answers } = experiment;
   const { watch, table } = program;
   const clock = sleepClock(timing.clockError, seed);
   const boot = durations(timing.bootTime, seed, 'boot');
@@ -98,6 +101,10 @@ export function openRun(experiment: Experiment): Run {
       ? Number.POSITIVE_INFINITY
       : clock.timer(watch.heartbeatIntervalMs);
   const faultMs = cellAt(faults.atMs, 0);
+  const charge = experiment.charge ? openCharge(experiment, experiment.charge, firstBootMs) : null;
+  const person = answers ? openPerson(answers, firstBootMs, charge) : null;
+  const comes = person === null ? Number.POSITIVE_INFINITY : comesMs(person);
+  const dueMs = Math.min(faultMs, comes, world.lengthMs);
   return {
     table,
     lengthMs: world.lengthMs,
@@ -125,7 +132,8 @@ export function openRun(experiment: Experiment): Run {
       flatMs: 0,
       sends: { alert: newSends(), heartbeat: newSends(), failed: { count: 0, ms: 0 } },
     },
-    charge: charge ? openCharge(experiment, charge, firstBootMs) : null,
+    charge,
+    person,
     onMemoryLost: () => undefined,
     state: table.initial,
     wakeMs: firstBootMs,
@@ -133,8 +141,8 @@ export function openRun(experiment: Experiment): Run {
     edge: 0,
     fault: 0,
     faultMs,
-    dueMs: Math.min(faultMs, world.lengthMs),
-    limitMs: Math.min(faultMs, world.lengthMs),
+    dueMs,
+    limitMs: dueMs,
     readingOffsetMs: 0,
     cooldownEnd: Number.NEGATIVE_INFINITY,
     heartbeatEnd: firstBootMs + heartbeatTimer,
@@ -143,6 +151,13 @@ export function openRun(experiment: Experiment): Run {
 
 function newSends(): Sends {
   return { delivered: 0, failed: 0, cutOff: 0, ms: 0 };
+}
+
+/** Works out anew what comes next: a fault, a person, the end. */
+export function setDue(run: Run): void {
+  const comes = run.person === null ? Number.POSITIVE_INFINITY : comesMs(run.person);
+  run.dueMs = Math.min(run.faultMs, comes, run.lengthMs);
+  run.limitMs = run.dueMs;
 }
 
 const intervals = ['check', 'recheck', 'retry'] as const;

@@ -1,5 +1,7 @@
 // What a run leaves behind: every alert, every wake (runs of like ones folded into one record), and totals.
+
 import type { RetainedMemory, SleepInterval, WakeCause } from '../machine/index.js';
+import type { AnswerRecord } from './answers.js';
 
 /** How a send went: `cutOff` by a reset, a power loss, or the end of the timeline. */
 export type SendOutcome = 'delivered' | 'failed' | 'cutOff';
@@ -112,5 +114,7 @@ export interface Trace {
   readonly flat: readonly { readonly fromMs: number; readonly toMs: number }[];
   /** In order. */
   readonly charges: readonly ChargeRecord[];
+  /** Who came, in order. */
+  readonly answers: readonly AnswerRecord[];
   readonly tally: Tally;
 }

@@ -3,8 +3,9 @@
 
 import { contactShutMsIn, lifeMs, spend, type Use, useOf } from '../battery/index.js';
 import { addYear, type Estimate, emptyTally, estimateOf, type Tally } from '../estimate/index.js';
+import type { WatchSettings } from '../machine/index.js';
 import { type SupplySettings } from '../model/index.js';
-import { simulate } from '../sim/index.js';
+import { type Experiment, simulate, type Trace } from '../sim/index.js';
 import { judge } from '../verdict/index.js';
 import { deviceTiming, type World } from '../world/index.js';
 import type { Tuned } from './grid.js';
@@ -16,11 +17,24 @@ export interface Lived {
   readonly use: Use;
 }
 
+/** Where the years of a search come from. */
+export interface YearsBy {
+  readonly programOf: Programs;
+  readonly worldOf: (year: number) => World;
+  /** What people do with such a watch in a year with this seed; absent: nobody comes, and there is always charge. */
+  readonly livedWith?: (
+    watch: WatchSettings,
+    seed: string,
+  ) => Pick<Experiment, 'charge' | 'answers'>;
+  /** The alerts as somebody saw them; absent: as they were delivered. */
+  readonly asSeen?: (trace: Trace, seed: string) => Trace;
+}
+
 /** Runs the settings through the years of a question. Pure: the same settings give the same years on any thread. */
 export function liveThrough(
   question: TuneQuestion,
   settings: readonly Tuned[],
-  by: { readonly programOf: Programs; readonly worldOf: (year: number) => World },
+  by: YearsBy,
 ): readonly Lived[] {
   const lives = settings.map((tuned) => ({
     program: by.programOf(tuned),
@@ -33,13 +47,24 @@ export function liveThrough(
     const seed = `${question.seed} year ${String(year)}`;
     const contactShutMs = contactShutMsIn(world);
     for (const life of lives) {
-      const experiment = { program: life.program, timing, world, seed };
+      const lived = by.livedWith?.(life.program.watch, seed);
+      const experiment = { program: life.program, timing, world, seed, ...lived };
       const trace = simulate(experiment, { record: 'none' });
-      addYear(life.tally, judge(world.openings, trace, question.judge));
-      life.use = bothUses(life.use, useOf(trace, world, contactShutMs));
+      const seen = by.asSeen?.(trace, seed) ?? trace;
+      addYear(life.tally, judge(world.openings, seen, question.judge));
+      const use =
+        trace.flat.length === 0 ? useOf(trace, world, contactShutMs) : poweredUse(trace, world);
+      life.use = bothUses(life.use, use);
     }
   }
   return lives.map(({ tally, use }) => ({ tally, use }));
+}
+
+/** What a charge lasts for does not grow by the time that the device had none. */
+function poweredUse(trace: Trace, world: World): Use {
+  const { flatMs } = trace.tally;
+  const use = useOf(trace, world);
+  return { ...use, lengthMs: use.lengthMs - flatMs, offMs: use.offMs - flatMs };
 }
 
 const noActs = { count: 0, ms: 0 };

@@ -111,8 +111,8 @@ describe('shards', () => {
     const broken = {
       'cut.json': text.slice(0, 200),
       'list.json': '[]',
-      'schema.json': text.replace('estimate-part/3', 'estimate-part/two'),
-      'zero.json': text.replace('estimate-part/3', 'estimate-part/0'),
+      'schema.json': text.replace('estimate-part/4', 'estimate-part/two'),
+      'zero.json': text.replace('estimate-part/4', 'estimate-part/0'),
       'count.json': text.replace(/"missed":\d+/u, '"missed":-1'),
       'sum.json': text.replace(/"reported":\d+/u, '"reported":9999'),
       'years.json': text.replace('"to":2', '"to":3'),
@@ -126,9 +126,9 @@ describe('shards', () => {
     expect(text).toContain(`"schema":"${schema}3"`);
     for (const [version, word] of [
       ['1', 'older'],
-      ['4', 'newer'],
+      ['5', 'newer'],
     ] as const) {
-      const changed = text.replace(`${schema}3`, `${schema}${version}`);
+      const changed = text.replace(`${schema}4`, `${schema}${version}`);
       const other = ownFolder({ 'other.json': changed, 'one.json': text });
       for (const names of [['other.json'], ['one.json', 'other.json']]) {
         const { status, stderr } = await runHere(other, ['merge', ...names]);

@@ -4,11 +4,10 @@ import { describe, expect, it } from 'vitest';
 import { trueMs } from '../../src/base/index.js';
 import { spend, useOf } from '../../src/battery/index.js';
 import { availablePc, firstDayPc, type SupplySettings } from '../../src/model/index.js';
-import { chargePlanOf } from '../../src/scenarios/index.js';
 import { type Experiment, simulate } from '../../src/sim/index.js';
 import { judge } from '../../src/verdict/index.js';
 import { noSpans } from '../../src/world/index.js';
-import { watchFileWith } from '../battery/supplies.js';
+import { supplyWith, watchFileWith } from '../battery/supplies.js';
 import { experiments, scales, someLogics } from '../support/arbitraries.js';
 import { asked, experimentOf, type WorldNumbers } from '../support/experiments.js';
 import { expectSame } from '../support/same.js';
@@ -28,7 +27,10 @@ function runOf(world: WorldNumbers, more = '', chargedMs: readonly number[] = []
   const experiment = {
     ...plain,
     world: { ...plain.world, chargedMs: Float64Array.from(chargedMs) },
-    charge: chargePlanOf(watchFile),
+    charge: {
+      supply: supplyWith(twentyDays),
+      charging: watchFile.answer?.charges ?? { everyMs: null, afterWarningMs: null },
+    },
   };
   const trace = simulate(experiment);
   return { trace, verdict: judge(experiment.world.openings, trace, asked({})), experiment };

@@ -14,7 +14,7 @@ import type { EstimateQuestion } from './task.js';
 import type { EstimateHead } from './view.js';
 
 /** Goes up with the form of the file and with what a seed draws: years of one version do not go with another's. */
-const partVersion = 3;
+const partVersion = 4;
 const schemaStart = 'dozewatch/estimate-part/';
 
 export interface EstimatePart {
@@ -126,7 +126,9 @@ function isCountOrNull(value: unknown): value is number | null {
 function headOf(value: unknown): EstimateHead | null {
   const fields = fieldsOf(value);
   if (fields === null) return null;
-  const { seed, yearsAsked, profile, watch, logic, leaveOpenAfterMs, reportWithinMs } = fields;
+  const { seed, yearsAsked, profile, watch, logic, leaveOpenAfterMs, reportWithinMs, assumes } =
+    fields;
+  if (!Array.isArray(assumes) || !assumes.every((one) => typeof one === 'string')) return null;
   const outages = mishapsOf(fields['outages']);
   const powerCuts = mishapsOf(fields['powerCuts']);
   if (typeof seed !== 'string' || typeof profile !== 'string' || !isCount(yearsAsked)) return null;
@@ -137,7 +139,15 @@ function headOf(value: unknown): EstimateHead | null {
   const resamples = resamplesIn(fields['resamples']);
   const fitted = fittedIn(fields['fitted']);
   if (resamples === undefined || fitted === undefined) return null;
-  const asked = { leaveOpenAfterMs, reportWithinMs, outages, powerCuts, resamples, fitted };
+  const asked = {
+    leaveOpenAfterMs,
+    reportWithinMs,
+    outages,
+    powerCuts,
+    resamples,
+    fitted,
+    assumes,
+  };
   return { seed, yearsAsked, profile, watch, logic, ...asked };
 }
 

@@ -53,7 +53,9 @@ function headline({ head, estimate }: EstimateView, paint: Paint): string {
     missed.share === null
       ? 'no leave-opens came up'
       : `${paint.bold(shortShare(missed))} of leave-opens missed`;
-  return `${paint.bold(name)}: ${share}, ${paint.bold(shortRate(falseAlarms))} false alarms a year.`;
+  const rate = `${paint.bold(shortRate(falseAlarms))} false alarms a year`;
+  const assumed = head.assumes.map((one) => plainCut(one, 400)).join('; ');
+  return `${paint.bold(name)}: ${share}, ${rate}${assumed === '' ? '' : `, assuming that ${assumed}`}.`;
 }
 
 function shortShare({ kind, share, high }: Share): string {

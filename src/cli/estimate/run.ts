@@ -8,7 +8,13 @@ import {
   withEvidence,
   yearsOfResample,
 } from '../../estimate/index.js';
-import { bouncesTooMuch, resampleCount, type UsageProfile } from '../../scenarios/index.js';
+import {
+  bouncesTooMuch,
+  livingOf,
+  resampleCount,
+  type UsageProfile,
+} from '../../scenarios/index.js';
+import { assumptions } from '../../wording/index.js';
 import { deviceTiming } from '../../world/index.js';
 import type { Style } from '../command.js';
 import type { ExitStatus, Io } from '../host/io.js';
@@ -144,10 +150,12 @@ function questionOf(
     powerCuts,
     resamples: resamplesFor(of.usage.profile, plan.years),
     fitted: evidenceOf(of.usage.profile),
+    assumes: assumptions(of.watch.watchFile),
   };
   const { table } = of.watch.program;
+  const living = livingOf(of.watch.watchFile);
   return {
-    question: { seed, watch, table, timing: deviceTiming({}, timing), judge, habits },
+    question: { seed, watch, table, timing: deviceTiming({}, timing), judge, habits, living },
     head,
   };
 }

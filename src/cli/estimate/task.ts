@@ -3,7 +3,13 @@
 import { type Tally, tallyYears, type YearSource } from '../../estimate/index.js';
 import type { LogicTable, WatchSettings } from '../../machine/index.js';
 import { type Requirements } from '../../model/index.js';
-import { resampled, type YearHabits, yearWorlds } from '../../scenarios/index.js';
+import {
+  type Living,
+  resampled,
+  type YearHabits,
+  yearsLivedWith,
+  yearWorlds,
+} from '../../scenarios/index.js';
 import type { DeviceTiming } from '../../world/index.js';
 
 /** Everything that decides the years of an estimate. */
@@ -15,6 +21,7 @@ export interface EstimateQuestion {
   readonly timing: DeviceTiming;
   readonly judge: Requirements;
   readonly habits: YearHabits;
+  readonly living: Living;
 }
 
 /** Years from `from` to before `to`. */
@@ -39,13 +46,22 @@ export function runEstimateTask(task: EstimateTask, sources: Sources): Tally {
 }
 
 function sourceOf(question: EstimateQuestion, resample: number | null): YearSource {
-  const { watch, table, timing, judge, habits } = question;
+  const { watch, table, timing, judge, habits, living } = question;
   const { profile } = habits;
   const seed = resample === null ? question.seed : `${question.seed} resample ${String(resample)}`;
   const draw = yearWorlds({
     ...habits,
     profile: resample === null ? profile : resampled(profile, resample),
   });
+  const people = yearsLivedWith(living);
   const worldOf: YearSource['worldOf'] = (year) => draw(seed, year);
-  return { program: { watch, table }, timing, judge, seed, worldOf };
+  return {
+    program: { watch, table },
+    timing,
+    judge,
+    seed,
+    worldOf,
+    livedWith: (yearSeed) => people.livedWith(watch, yearSeed),
+    asSeen: people.asSeen,
+  };
 }

@@ -23,6 +23,8 @@ export interface EstimateHead {
   readonly resamples: { readonly count: number; readonly yearsEach: number } | null;
   /** What the profile was fitted to; null: nothing. */
   readonly fitted: FittedEvidence | null;
+  /** What the years take for granted of people, in words. */
+  readonly assumes: readonly string[];
 }
 
 export interface FittedEvidence {

@@ -4,7 +4,7 @@
 import { type Diagnostic } from '../../base/index.js';
 import { type Use, useOf } from '../../battery/index.js';
 import {
-  chargePlanOf,
+  peopleOf,
   type Timeline,
   type UnmetExpectation,
   unmetExpectations,
@@ -58,7 +58,7 @@ export function replayOne(timeline: Timeline, watch: LoadedWatch): Replay {
     timing,
     world,
     seed,
-    charge: chargePlanOf(watch.watchFile),
+    ...peopleOf(timeline, watch.watchFile),
   };
   const run = (over: World): Trace => simulate({ ...experiment, world: over }, { record: 'none' });
   const judged = judgedRun(timeline, watch, run);

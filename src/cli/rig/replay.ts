@@ -1,6 +1,6 @@
 // One timeline through the owner's firmware: run, judged and reported like a replay of the machine.
 import { explainRun, type RigRun, sendsByWake, type Variable } from '../../rig/index.js';
-import { chargePlanOf, localTime, type Timeline } from '../../scenarios/index.js';
+import { localTime, peopleOf, type Timeline } from '../../scenarios/index.js';
 import type { Experiment } from '../../sim/index.js';
 import type { Explanation, Verdict } from '../../verdict/index.js';
 import type { LoadedWatch } from '../inputs/load-watch.js';
@@ -39,7 +39,7 @@ export async function rigReplay(
     timing,
     world,
     seed,
-    charge: chargePlanOf(watch.watchFile),
+    ...peopleOf(timeline, watch.watchFile),
   };
   const ask = askOf(firmware);
   const { lengthMs } = world;

@@ -43,10 +43,12 @@ export function tuneReport(view: TuneView, style: TuneStyle): string {
 function headline({ answer, head }: TuneView, paint: Paint): string {
   const name = paint.bold(plainCut(head.file ?? 'the defaults', 200));
   const all = counted(head.searched, 'setting');
+  const assumed = head.assumes.length === 0 ? '' : `, assuming that ${head.assumes.join('; ')}`;
   if (answer.recommended === null) {
-    return `${name}: of ${all}, ${paint.bad('NONE does all that is asked')}.`;
+    return `${name}: of ${all}, ${paint.bad('NONE does all that is asked')}${assumed}.`;
   }
-  return `${name}: of ${all}, ${paint.good(`${numberText(answer.meeting)} do all that is asked`)}.`;
+  const meet = paint.good(`${numberText(answer.meeting)} do all that is asked`);
+  return `${name}: of ${all}, ${meet}${assumed}.`;
 }
 
 function verdict(view: TuneView, width: number): readonly string[] {

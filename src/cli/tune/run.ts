@@ -3,7 +3,7 @@
 
 import { plain } from '../../base/index.js';
 import { gapsOf } from '../../bounds/index.js';
-import { overlaidWatchText } from '../../scenarios/index.js';
+import { livingOf, overlaidWatchText } from '../../scenarios/index.js';
 import {
   type Proved,
   prover,
@@ -11,7 +11,7 @@ import {
   type Tuned,
   type TuneQuestion,
 } from '../../tune/index.js';
-import { tunedOverrides } from '../../wording/index.js';
+import { assumptions, tunedOverrides } from '../../wording/index.js';
 import type { Style } from '../command.js';
 import { onInterrupt } from '../host/interrupt.js';
 import type { ExitStatus, Io } from '../host/io.js';
@@ -107,7 +107,13 @@ async function viewOf(
     from,
   } as const;
   const question = { ...of, watch: watchFile.watch, seed: options.seed, years } as const;
-  const habits = { profile: usage.profile, contact, outages: null, powerCuts: null };
+  const habits = {
+    profile: usage.profile,
+    contact,
+    outages: null,
+    powerCuts: null,
+    living: livingOf(watchFile),
+  };
   const { jobs } = options;
   const { prefer } = options;
   const search = { question, habits, settings, requirements, prefer, jobs, halt: on.halt, io };
@@ -123,6 +129,7 @@ async function viewOf(
     from,
     searched: settings.length,
     lived,
+    assumes: assumptions(watchFile),
     unknown,
   } as const;
   return {

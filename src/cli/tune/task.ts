@@ -1,5 +1,5 @@
 // Some settings and their years as a task: plain data that a worker thread can be given.
-import { type YearHabits, yearWorlds } from '../../scenarios/index.js';
+import { type YearHabits, yearsLivedWith, yearWorlds } from '../../scenarios/index.js';
 import {
   type Lived,
   liveThrough,
@@ -25,5 +25,6 @@ export function runTuneTask(task: TuneTask, compiled: Compiled): readonly Lived[
   compiled.set(key, programOf);
   const draw = yearWorlds(habits);
   const worldOf = (year: number) => draw(question.seed, year);
-  return liveThrough(question, settings, { programOf, worldOf });
+  const people = habits.living === undefined ? {} : yearsLivedWith(habits.living);
+  return liveThrough(question, settings, { programOf, worldOf, ...people });
 }

@@ -27,4 +27,6 @@ export interface TuneHead {
   readonly lived: number;
   /** Settings whose search outgrew its limit. */
   readonly unknown: number;
+  /** What the years take for granted of people, in words. */
+  readonly assumes: readonly string[];
 }

@@ -3,7 +3,7 @@
 import { boundsOf } from '../../bounds/index.js';
 import { detectionChart, tuneChart } from '../../chart/index.js';
 import { emptyTally, estimateOf, join, tallyYears } from '../../estimate/index.js';
-import { bouncesTooMuch, yearWorlds } from '../../scenarios/index.js';
+import { bouncesTooMuch, livingOf, yearsLivedWith, yearWorlds } from '../../scenarios/index.js';
 import { type SheetRow, sheetRows, trialCells } from '../../wording/index.js';
 import { deviceTiming } from '../../world/index.js';
 import { fieldsOf, searchFront } from '../front.js';
@@ -126,12 +126,15 @@ function* findYears({ question, watchFile, profile }: Plan): Generator<Found> {
     return;
   }
   const worldOf = yearWorlds(habits);
+  const people = yearsLivedWith(livingOf(watchFile));
   const source = {
     program: question.program,
     timing: deviceTiming({}, watchFile.timing),
     judge: watchFile.judge,
     seed: '1',
     worldOf: (year: number) => worldOf('1', year),
+    livedWith: (seed: string) => people.livedWith(watchFile.watch, seed),
+    asSeen: people.asSeen,
   };
   const tally = emptyTally();
   for (let year = 0; year < years; year += yearsAtOnce) {

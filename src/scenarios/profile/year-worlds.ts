@@ -11,6 +11,7 @@ import {
   type World,
   withBounce,
 } from '../../world/index.js';
+import type { Living } from '../living.js';
 import type { UsageProfile } from '../types.js';
 import { drawCount } from './draw.js';
 import { drawExponential } from './visit-draws.js';
@@ -31,6 +32,8 @@ export interface YearHabits {
   readonly contact: ContactSettings | null;
   readonly outages: Mishaps | null;
   readonly powerCuts: Mishaps | null;
+  /** What people do; absent: nobody comes. */
+  readonly living?: Living;
 }
 
 /** Draws the world of the year with this number. The same seed and number give the same world on any machine. */

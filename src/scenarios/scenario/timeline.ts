@@ -69,6 +69,7 @@ export function timelineOf(
     expect: scenario.expect,
     notes: notesOf(scenario.door, openings),
     opensAtEnd: false,
+    ...(scenario.generate === null ? {} : { isGenerated: true }),
     logged: null,
     remarks: [
       ...sealedGaps(scenario.door, watchFile),

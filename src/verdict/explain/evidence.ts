@@ -43,17 +43,26 @@ export function evidenceOf(
   const around = spans.map(({ fromMs, toMs }) => [fromMs, toMs] as const);
   const before = experiment.program.watch.escalationThreshold.outOf;
   const trace = simulate(experiment, { record: { around, before } });
-  return { experiment, verdict, asked, trace, faults: withFlat(faults, trace), firstBootMs };
+  const clearing = experiment.answers?.clears === true;
+  return {
+    experiment,
+    verdict,
+    asked,
+    trace,
+    faults: withFlat(faults, trace, clearing),
+    firstBootMs,
+  };
 }
 
-/** Faults that met the device: an empty one is as good as one without power, and no reset meets it. */
-function withFlat(faults: Faults, { flat }: Trace): Faults {
-  if (flat.length === 0) return faults;
+/** Faults that met the device, people included: an empty one is as good as one without power, and no reset meets it. */
+function withFlat(faults: Faults, { flat, answers }: Trace, clearing: boolean): Faults {
+  if (flat.length === 0 && answers.length === 0) return faults;
   const all = Array.from(faults.atMs, (atMs, at) => ({
     atMs,
     backMs: cellAt(faults.backMs, at),
     clears: faults.clears[at] ?? 0,
   }));
+  const resets = answers.map(({ atMs }) => ({ atMs, backMs: atMs, clears: clearing ? 1 : 0 }));
   const empty = flat.map(({ fromMs, toMs }): [number, number] => [fromMs, toMs]);
   const dark = all.filter(({ atMs, backMs }) => backMs > atMs && atMs < Number.POSITIVE_INFINITY);
   const off = spansOf([
@@ -61,7 +70,7 @@ function withFlat(faults: Faults, { flat }: Trace): Faults {
     ...empty,
   ]);
   const met = [
-    ...all.filter(({ atMs, backMs }) => backMs === atMs && !within(off, atMs)),
+    ...[...all, ...resets].filter(({ atMs, backMs }) => backMs === atMs && !within(off, atMs)),
     ...Array.from(off.fromMs, (atMs, at) => ({ atMs, backMs: cellAt(off.toMs, at), clears: 1 })),
   ].sort((one, other) => one.atMs - other.atMs);
   return {

@@ -1,0 +1,74 @@
+// The person of a run: resets a device that holds some time after its alert arrived, and charges and resets one that has been
+// silent for too long.
+import type { Charge } from './charge.js';
+
+/** What people do. */
+export interface Answers {
+  /** How long after a delivery, the first being number 0, somebody resets a device that holds; null: nobody does. */
+  readonly alertAfterMs: ((deliveredMs: number, index: number) => number) | null;
+  /** Silence of how long is noticed, and how long after that somebody comes; null: nobody does. */
+  readonly silence: { readonly noticedAfterMs: number; readonly comesAfterMs: number } | null;
+  /** Whether a reset by button clears retained memory. */
+  readonly clears: boolean;
+}
+
+/** Somebody came. */
+export interface AnswerRecord {
+  readonly atMs: number;
+  readonly to: 'alert' | 'silence';
+}
+
+/** The person while a run goes on. */
+export interface Person {
+  readonly answers: Answers;
+  /** When somebody comes for an alert, and when for silence; Infinity: nobody. */
+  alertMs: number;
+  silenceMs: number;
+  /** When silence is noticed, unless a heartbeat comes before. */
+  noticedMs: number;
+  held: number;
+  readonly came: AnswerRecord[];
+}
+
+export function openPerson(answers: Answers, firstBootMs: number, charge: Charge | null): Person {
+  const never = Number.POSITIVE_INFINITY;
+  const person = { answers, alertMs: never, silenceMs: never, noticedMs: never, held: 0, came: [] };
+  hears(person, firstBootMs, charge);
+  return person;
+}
+
+export function comesMs({ alertMs, silenceMs }: Person): number {
+  return Math.min(alertMs, silenceMs);
+}
+
+/** An alert of a device that holds was delivered. */
+export function answersAlert(person: Person, deliveredMs: number): void {
+  const { alertAfterMs } = person.answers;
+  if (alertAfterMs === null) return;
+  person.alertMs = Math.min(person.alertMs, deliveredMs + alertAfterMs(deliveredMs, person.held));
+  person.held += 1;
+}
+
+/** A heartbeat was delivered, or the device was switched on or reset: silence counts from here, unless it was noticed before. */
+export function hears(person: Person, atMs: number, charge: Charge | null): void {
+  const { silence } = person.answers;
+  if (silence === null || atMs >= person.noticedMs) return;
+  person.noticedMs = atMs + silence.noticedAfterMs;
+  person.silenceMs = person.noticedMs + silence.comesAfterMs;
+  if (charge !== null) charge.silenceMs = person.silenceMs;
+}
+
+/** Whoever was to come by this instant has come. */
+export function hasCome(person: Person, untilMs: number, charge: Charge | null): void {
+  if (person.alertMs <= untilMs) {
+    person.came.push({ atMs: person.alertMs, to: 'alert' });
+    person.alertMs = Number.POSITIVE_INFINITY;
+  }
+  if (person.silenceMs <= untilMs) {
+    person.came.push({ atMs: person.silenceMs, to: 'silence' });
+    const cameMs = person.silenceMs;
+    person.noticedMs = Number.POSITIVE_INFINITY;
+    person.silenceMs = Number.POSITIVE_INFINITY;
+    hears(person, Math.max(cameMs, untilMs), charge);
+  }
+}

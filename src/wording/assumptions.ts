@@ -1,0 +1,48 @@
+// What simulated years take for granted of the person, in words: it belongs into the headline.
+import { durationText } from '../base/index.js';
+import type { AnswerDelay } from '../model/index.js';
+import type { WatchFile } from '../scenarios/index.js';
+
+/** Clauses that go on from `assuming that`. */
+export function assumptions({ watch, answer, supply, delivery }: WatchFile): readonly string[] {
+  const holds = watch.afterAlert === 'hold-until-reset';
+  const delay = answer?.afterAlert ?? null;
+  const charges = answer?.charges ?? null;
+  const clauses: string[] = [];
+  if (holds) {
+    clauses.push(
+      delay === null
+        ? 'nobody ever resets the device after an alert (answer.afterAlert changes that)'
+        : `somebody resets the device ${delayText(delay)} after an alert`,
+    );
+  }
+  if (supply !== null) {
+    if (charges === null) clauses.push('the battery always has charge');
+    else if (charges.everyMs !== null) {
+      clauses.push(`somebody charges the battery every ${durationText(charges.everyMs)}`);
+    } else if (charges.afterWarningMs !== null) {
+      const after = durationText(charges.afterWarningMs);
+      clauses.push(`somebody charges the battery ${after} after a low-battery message`);
+    }
+  }
+  if (delivery.lostPpm > 0) clauses.push(`${shareText(delivery.lostPpm)} of messages are lost`);
+  if (delivery.seenAfterMs > 0) {
+    clauses.push(`somebody sees a message ${durationText(delivery.seenAfterMs)} after it arrives`);
+  }
+  return clauses;
+}
+
+function delayText(delay: AnswerDelay): string {
+  switch (delay.kind) {
+    case 'fixed':
+      return durationText(delay.ms);
+    case 'lognormal':
+      return `about ${durationText(delay.medianMs)}`;
+    case 'byNight':
+      return `${durationText(delay.dayMs)} by day and at most ${durationText(delay.nightMs)} by night`;
+  }
+}
+
+function shareText(ppm: number): string {
+  return `${String(ppm / 10_000)} %`;
+}

@@ -1,0 +1,103 @@
+// People: who resets a device that holds, when, and who comes when it is silent.
+import { describe, expect, it } from 'vitest';
+import { deviceMs } from '../../src/base/index.js';
+import { answerAfterMs } from '../../src/model/index.js';
+import { type Answers, simulate } from '../../src/sim/index.js';
+import { judge } from '../../src/verdict/index.js';
+import { supplyWith } from '../battery/supplies.js';
+import { asked, experimentOf, type WorldNumbers } from '../support/experiments.js';
+
+const minuteMs = 60_000;
+const hourMs = 60 * minuteMs;
+const dayMs = 24 * hourMs;
+const nobody: Answers = { alertAfterMs: null, silence: null, clears: false };
+const held = { afterAlert: 'hold-until-reset' } as const;
+
+function runOf(world: WorldNumbers, answers: Answers | null, watch = {}, more = {}) {
+  const experiment = { ...experimentOf(world, { watch }), answers, ...more };
+  const trace = simulate(experiment);
+  return { trace, verdict: judge(experiment.world.openings, trace, asked({})) };
+}
+
+describe('a device that holds after its alert', () => {
+  // Two leave-opens, an hour apart.
+  const world = {
+    lengthMs: dayMs,
+    openings: [
+      [hourMs, hourMs + 20 * minuteMs],
+      [3 * hourMs, 3 * hourMs + 20 * minuteMs],
+    ] as const,
+  };
+
+  it('misses all that follows where nobody comes', () => {
+    for (const answers of [null, nobody]) {
+      expect(runOf(world, answers, held).verdict.summary).toMatchObject({ reported: 1, missed: 1 });
+    }
+  });
+
+  it('is reset as long after the delivery as the answer takes, and reports again', () => {
+    const answers = { ...nobody, alertAfterMs: () => 15 * minuteMs };
+    const { trace, verdict } = runOf(world, answers, held);
+    expect(verdict.summary).toMatchObject({ reported: 2, missed: 0 });
+    const deliveries = trace.alerts.map(({ deliveredMs }) => (deliveredMs ?? 0) + 15 * minuteMs);
+    expect(trace.answers).toEqual(deliveries.map((atMs) => ({ atMs, to: 'alert' })));
+    expect(trace.tally.wakes.reset).toBe(2);
+    expect(trace.tally.heldMs).toBe(2 * 15 * minuteMs);
+  });
+});
+
+describe('silence', () => {
+  const beats = { heartbeats: true, heartbeatIntervalMs: deviceMs(dayMs) };
+  const answers = {
+    ...nobody,
+    silence: { noticedAfterMs: 1.5 * dayMs, comesAfterMs: dayMs },
+  };
+  const supply = supplyWith(
+    '{ capacity: 480mAh, sleepCurrent: 1mA, boot: { current: 1mA }, connect: { current: 1mA } }',
+  );
+  const charge = { supply, charging: { everyMs: null, afterWarningMs: null } };
+
+  it('brings nobody while heartbeats come', () => {
+    expect(runOf({ lengthMs: 19 * dayMs }, answers, beats, { charge }).trace.answers).toEqual([]);
+  });
+
+  it('brings somebody who charges an empty device, 1.5 intervals after its last heartbeat and the time to come', () => {
+    const { trace } = runOf({ lengthMs: 30 * dayMs }, answers, beats, { charge });
+    const [flat] = trace.flat;
+    const last = trace.wakes
+      .map(({ heartbeatSend }) => heartbeatSend?.endMs ?? 0)
+      .filter((endMs) => endMs > 0 && endMs < 20 * dayMs)
+      .at(-1);
+    const comesMs = (last ?? 0) + 2.5 * dayMs;
+    expect(flat).toEqual({ fromMs: 20 * dayMs, toMs: comesMs });
+    expect(trace.answers).toEqual([{ atMs: comesMs, to: 'silence' }]);
+    expect(trace.charges).toEqual([{ atMs: comesMs, leftPpm: 0 }]);
+  });
+
+  it('of a device that holds ends with a reset', () => {
+    const world = { lengthMs: 10 * dayMs, openings: [[hourMs, 2 * hourMs]] as const };
+    const { trace } = runOf(world, answers, { ...beats, ...held });
+    expect(trace.answers[0]).toEqual({ atMs: 2.5 * dayMs, to: 'silence' });
+    expect(trace.tally.heartbeatSends.delivered).toBeGreaterThan(5);
+  });
+});
+
+describe('an answer by day and by night', () => {
+  const delay = {
+    kind: 'byNight',
+    dayMs: 15 * minuteMs,
+    nightMs: 8 * hourMs,
+    nightFromMs: 22 * hourMs,
+    nightUntilMs: 6.5 * hourMs,
+  } as const;
+
+  it.each([
+    ['by day', 12, 0.25],
+    ['as the night begins', 22, 8],
+    ['at 2 in the morning no later than 06:45', 2, 4.75],
+    ['a day later', 26, 4.75],
+    ['as the night ends', 6.5, 0.25],
+  ])('%s', (_, hour, takes) => {
+    expect(answerAfterMs(delay, hour * hourMs)).toBe(takes * hourMs);
+  });
+});
