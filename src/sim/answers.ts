@@ -1,6 +1,10 @@
 // The person of a run: resets a device that holds some time after its alert arrived, and charges and resets one that has been
 // silent for too long.
-import type { Charge } from './charge.js';
+
+/** The part of a run's supply that a person has to do with: when they come for silence, and charge it. */
+interface Charged {
+  silenceMs: number;
+}
 
 /** What people do. */
 export interface Answers {
@@ -30,7 +34,7 @@ export interface Person {
   readonly came: AnswerRecord[];
 }
 
-export function openPerson(answers: Answers, firstBootMs: number, charge: Charge | null): Person {
+export function openPerson(answers: Answers, firstBootMs: number, charge: Charged | null): Person {
   const never = Number.POSITIVE_INFINITY;
   const person = { answers, alertMs: never, silenceMs: never, noticedMs: never, held: 0, came: [] };
   hears(person, firstBootMs, charge);
@@ -50,7 +54,7 @@ export function answersAlert(person: Person, deliveredMs: number): void {
 }
 
 /** A heartbeat was delivered, or the device was switched on or reset: silence counts from here, unless it was noticed before. */
-export function hears(person: Person, atMs: number, charge: Charge | null): void {
+export function hears(person: Person, atMs: number, charge: Charged | null): void {
   const { silence } = person.answers;
   if (silence === null || atMs >= person.noticedMs) return;
   person.noticedMs = atMs + silence.noticedAfterMs;
@@ -59,7 +63,7 @@ export function hears(person: Person, atMs: number, charge: Charge | null): void
 }
 
 /** Whoever was to come by this instant has come. */
-export function hasCome(person: Person, untilMs: number, charge: Charge | null): void {
+export function hasCome(person: Person, untilMs: number, charge: Charged | null): void {
   if (person.alertMs <= untilMs) {
     person.came.push({ atMs: person.alertMs, to: 'alert' });
     person.alertMs = Number.POSITIVE_INFINITY;

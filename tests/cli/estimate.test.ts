@@ -123,7 +123,7 @@ describe('shards', () => {
       expect([status, ...codesIn(stderr)]).toEqual([2, 'part-of-another']);
     }
     const schema = 'dozewatch/estimate-part/';
-    expect(text).toContain(`"schema":"${schema}3"`);
+    expect(text).toContain(`"schema":"${schema}4"`);
     for (const [version, word] of [
       ['1', 'older'],
       ['5', 'newer'],
