@@ -62,7 +62,7 @@ export function hears(person: Person, atMs: number, charge: Charged | null): voi
   if (charge !== null) charge.silenceMs = person.silenceMs;
 }
 
-/** Whoever was to come by this instant has come. */
+/** The person expected by this instant has come. */
 export function hasCome(person: Person, untilMs: number, charge: Charged | null): void {
   if (person.alertMs <= untilMs) {
     person.came.push({ atMs: person.alertMs, to: 'alert' });

@@ -153,7 +153,7 @@ function newSends(): Sends {
   return { delivered: 0, failed: 0, cutOff: 0, ms: 0 };
 }
 
-/** Works out anew what comes next: a fault, a person, the end. */
+/** What comes next is worked out again: a fault, a person, the end. */
 export function setDue(run: Run): void {
   const comes = run.person === null ? Number.POSITIVE_INFINITY : comesMs(run.person);
   run.dueMs = Math.min(run.faultMs, comes, run.lengthMs);
