@@ -4,3 +4,4 @@
 export { type Plan, type Planned, planning } from './plan.js';
 export { plannerHtml } from './planner-html.js';
 export { hashOf, initialState, type Link, type PlannerState, readLink, stateOf } from './state.js';
+export { withFile } from './with-file.js';

@@ -1,6 +1,7 @@
 // The planner as one HTML file.
 import { hiddenPatterns, markupOf } from '../chart/index.js';
 import { htmlDocument, reportStyle } from '../report/index.js';
+import type { PlannerState } from './state.js';
 
 const layout = `
 main{max-width:none;padding:0}
@@ -99,10 +100,12 @@ export function plannerHtml(page: {
   readonly script: string;
   readonly caution: string;
   readonly version: string;
+  /** What the page begins with. */
+  readonly start: PlannerState;
   readonly hashOf: (text: string) => string;
 }): string {
-  const { script, caution, version, hashOf } = page;
-  const data = JSON.stringify({ version, caution }).replaceAll('<', '\\u003c');
+  const { script, caution, version, start, hashOf } = page;
+  const data = JSON.stringify({ version, caution, start }).replaceAll('<', '\\u003c');
   const body = markupOf(
     <>
       {hiddenPatterns()}

@@ -1,5 +1,5 @@
 // The door that a plan is tried on: a scenario with what was drawn on it by hand, or a door log.
-import { ok, type Result, trueMs } from '../base/index.js';
+import { greatestOf, leastOf, ok, type Result, trueMs } from '../base/index.js';
 import {
   type DoorLog,
   openDoorLog,
@@ -43,20 +43,27 @@ export function timelineFrom(source: Source, watchFile: WatchFile): Result<Timel
   return timelineOfLog(log, watchFile, { name, file: name });
 }
 
-/** The scenario with what was drawn by hand; a later stroke gives way to what is there. */
+/** The scenario with what was drawn by hand; a stroke that overlaps or touches openings makes them one. */
 function withDrawn(scenario: Scenario, drawn: Drawn): Scenario {
-  const door: ScenarioOpening[] = [...scenario.door];
+  let door: readonly ScenarioOpening[] = scenario.door;
   for (const [fromMs, wantedMs] of drawn) {
     const toMs = Math.min(wantedMs, scenario.lengthMs);
-    if (fromMs >= toMs || door.some((one) => one.fromMs < toMs && fromMs < one.toMs)) continue;
-    door.push({
-      fromMs: trueMs(fromMs),
-      toMs: toMs === scenario.lengthMs ? Number.POSITIVE_INFINITY : toMs,
-      gapUm: null,
-      approach: 'closing',
-      note: 'drawn',
-      source: { file: scenario.file },
-    });
+    if (fromMs >= toMs) continue;
+    const isMet = (one: ScenarioOpening): boolean => one.fromMs <= toMs && fromMs <= one.toMs;
+    const met = door.filter(isMet);
+    const [first] = met;
+    const endMs = Math.max(toMs, greatestOf(met.map((one) => one.toMs)));
+    door = [
+      ...door.filter((one) => !isMet(one)),
+      {
+        fromMs: trueMs(Math.min(fromMs, leastOf(met.map((one) => one.fromMs)))),
+        toMs: endMs >= scenario.lengthMs ? Number.POSITIVE_INFINITY : endMs,
+        gapUm: first?.gapUm ?? null,
+        approach: first?.approach ?? 'closing',
+        note: first?.note ?? 'drawn',
+        source: { file: scenario.file },
+      },
+    ];
   }
-  return { ...scenario, door: door.sort((a, b) => a.fromMs - b.fromMs) };
+  return { ...scenario, door: [...door].sort((a, b) => a.fromMs - b.fromMs) };
 }

@@ -105,7 +105,8 @@ export function stateOf(hash: string): PlannerState | null {
   return link.kind === 'read' ? link.state : null;
 }
 
-function isState(value: unknown): value is PlannerState {
+/** Whether a value read from JSON is what a person has set. */
+export function isState(value: unknown): value is PlannerState {
   if (typeof value !== 'object' || value === null) return false;
   const {
     watchText,

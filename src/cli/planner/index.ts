@@ -4,10 +4,10 @@ import { plannerTakes } from './options.js';
 
 export const plannerCommand: CommandDefinition = {
   define(command, start) {
-    plannerTakes(command).action((options) =>
+    plannerTakes(command).action((timeline, options) =>
       start(async (io) => {
         const { planner } = await import('./run.js');
-        return planner(options, io);
+        return planner(timeline, options, io);
       }),
     );
   },

@@ -3,31 +3,39 @@
 import { createHash } from 'node:crypto';
 import path from 'node:path';
 import { plain } from '../../base/index.js';
-import { plannerHtml } from '../../planner/index.js';
+import { initialState, type PlannerState, plannerHtml, withFile } from '../../planner/index.js';
 import type { ExitStatus, Io } from '../host/io.js';
 import { openFile } from '../host/open-file.js';
 import { refuseStdout } from '../host/outputs.js';
+import { readText } from '../host/read-text.js';
 import { shippedText } from '../host/shipped.js';
 import { refuseUnfitOutputs, writeOutput } from '../host/write-output.js';
 import { cautionWords } from '../layout/caution.js';
+import { InputProblem } from '../problem.js';
 import { version } from '../program.js';
 
 /** @throws InputProblem when the page cannot be written. */
 export async function planner(
+  timeline: string | undefined,
   options: {
+    readonly config?: string | undefined;
     readonly output: string;
     readonly open?: true | undefined;
     readonly json?: true | undefined;
   },
   io: Io,
 ): Promise<ExitStatus> {
-  const { output, open, json } = options;
+  const { config, output, open, json } = options;
   if (open === true || json === true) refuseStdout('--output', output);
-  await refuseUnfitOutputs([{ option: '--output', file: output }], { inputs: [], io });
+  await refuseUnfitOutputs([{ option: '--output', file: output }], {
+    inputs: [config, timeline],
+    io,
+  });
   const html = plannerHtml({
     script: await shippedText('dist/pages/planner.js'),
     caution: cautionWords,
     version,
+    start: await startOf(config, timeline, io),
     hashOf: (text) => `sha256-${createHash('sha256').update(text).digest('base64')}`,
   });
   if (output === '-') {
@@ -41,4 +49,29 @@ export async function planner(
     json === true ? `${JSON.stringify(written, null, 2)}\n` : `Planner: ${plain(output)}\n`,
   );
   return 0;
+}
+
+/** What the page begins with. @throws InputProblem when a file cannot be read or has errors. */
+async function startOf(
+  config: string | undefined,
+  timeline: string | undefined,
+  io: Io,
+): Promise<PlannerState> {
+  let state = initialState;
+  // The planner knows a watch file, a scenario and a log by their names.
+  if (config !== undefined) state = await withFileAt(state, config, { io, ending: '.yaml' });
+  if (timeline !== undefined) state = await withFileAt(state, timeline, { io, ending: '.csv' });
+  return state;
+}
+
+async function withFileAt(
+  state: PlannerState,
+  file: string,
+  on: { readonly io: Io; readonly ending: string },
+): Promise<PlannerState> {
+  const name = path.basename(file === '-' ? 'standard input' : file);
+  const named = /\.[a-z]+$/iu.test(name) ? name : `${name}${on.ending}`;
+  const taken = withFile(state, named, await readText(file, on.io));
+  if (!taken.ok) throw new InputProblem(taken.errors);
+  return taken.value;
 }

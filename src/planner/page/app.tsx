@@ -1,15 +1,16 @@
 // The planner: controls on the left, and what follows from them on the right, at once.
 import type { VNode } from 'preact';
 import { useMemo, useRef, useState } from 'preact/hooks';
+import type { Diagnostic } from '../../base/index.js';
 import { type Plan, planning } from '../plan.js';
-import { settingsIn } from '../settings.js';
-import { fitsLink, initialState, type PlannerState } from '../state.js';
-import { usageIn } from '../usage.js';
-import { FileErrors, Warnings } from './bad-news.js';
+import { fitsLink } from '../state.js';
+import { withFile } from '../with-file.js';
+import { FileErrors, RefusedFile, Warnings } from './bad-news.js';
 import { Controls, type ControlsProps } from './controls.js';
 import { useHistory } from './history.js';
 import { Readings } from './readings.js';
 import { Results } from './results.js';
+import { startState } from './start.js';
 import { TakeOut } from './take-out.js';
 import { useAnswers, useResultsWidth } from './use-worker.js';
 
@@ -22,13 +23,18 @@ export function App(): VNode {
   if (planned.ok) last.current = planned.plan;
   const plan = last.current;
   const answers = useAnswers(state, planned.ok);
+  const [refused, setRefused] = useState<readonly Diagnostic[]>([]);
   const results = useRef<HTMLDivElement>(null);
   useResultsWidth(results);
   const onDrop = (event: DragEvent): void => {
     event.preventDefault();
     const file = event.dataTransfer?.files[0];
-    if (file !== undefined)
-      void file.text().then((text) => history.change(dropped(state, file.name, text)));
+    if (file === undefined) return;
+    void file.text().then((text) => {
+      const dropped = withFile(state, file.name, text);
+      setRefused(dropped.ok ? [] : dropped.errors);
+      if (dropped.ok) history.change(dropped.value);
+    });
   };
   return (
     <main onDragOver={(event) => event.preventDefault()} onDrop={onDrop}>
@@ -50,6 +56,7 @@ export function App(): VNode {
               {history.badLink}
             </p>
           )}
+          <RefusedFile errors={refused} />
           <FileErrors planned={planned} />
           {plan === null ? null : <Warnings plan={plan} />}
           {fitsLink(state) ? null : (
@@ -85,7 +92,7 @@ function Steps({ history }: { readonly history: ReturnType<typeof useHistory> })
       >
         Redo
       </button>
-      <button type="button" onClick={() => history.change(initialState)}>
+      <button type="button" onClick={() => history.change(startState())}>
         Start over
       </button>
     </div>
@@ -111,27 +118,4 @@ function SettingsSheet(props: ControlsProps): VNode {
       </div>
     </>
   );
-}
-
-/** A dropped file takes its place: a watch file, a scenario, or a door log. */
-function dropped(state: PlannerState, name: string, text: string): PlannerState {
-  if (!/\.(?:ya?ml|json)$/iu.test(name)) {
-    return { ...state, source: { kind: 'log', name, text }, drawn: [] };
-  }
-  const settings = settingsIn(text, name);
-  if (settings !== null)
-    return {
-      ...state,
-      watchText: null,
-      filledFrom: text,
-      set: { ...usageIn(state), ...settings },
-    };
-  const isWatch = /(?:^|[{,])[ \t]*"?(?:watch|device|judge|supply|environment)"?[ \t]*:/mu.test(
-    text,
-  );
-  const isScenario = /(?:^|[{,])[ \t]*"?(?:start|name|length)"?[ \t]*:/mu.test(text);
-  // Its errors are shown with their lines.
-  if (isWatch && !isScenario)
-    return { ...state, watchText: text, filledFrom: null, set: usageIn(state) };
-  return { ...state, source: { kind: 'scenario', name, text }, drawn: [] };
 }

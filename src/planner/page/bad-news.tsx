@@ -28,6 +28,11 @@ export function FileErrors({ planned }: { readonly planned: Planned }): VNode | 
   return <News all={others} most={mostErrors} look="error" role="alert" />;
 }
 
+/** Why the file that was dropped in last is not used; all on the page stays as it was. */
+export function RefusedFile({ errors }: { readonly errors: readonly Diagnostic[] }): VNode | null {
+  return <News all={errors} most={mostErrors} look="error" role="alert" />;
+}
+
 export function Warnings({ plan }: { readonly plan: Plan }): VNode | null {
   return <News all={plan.warnings} most={mostWarnings} look="warning" role="status" />;
 }

@@ -1,6 +1,7 @@
 // What is set, with what was set before; the address of the page goes along.
 import { useEffect, useMemo, useRef, useState } from 'preact/hooks';
-import { hashOf, initialState, type Link, type PlannerState, readLink } from '../state.js';
+import { hashOf, type Link, type PlannerState, readLink } from '../state.js';
+import { startState } from './start.js';
 
 export interface History {
   readonly state: PlannerState;
@@ -28,7 +29,7 @@ export function useHistory(): History {
   const [badLink, setBadLink] = useState(refusalOf(first));
   const [steps, setSteps] = useState<Steps>(() => ({
     past: [],
-    now: first.kind === 'read' ? first.state : initialState,
+    now: first.kind === 'read' ? first.state : startState(),
     future: [],
   }));
   const strokes = useStrokes();
