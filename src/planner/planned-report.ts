@@ -13,7 +13,7 @@ import {
   reportHtml,
   reportTimeline,
 } from '../report/index.js';
-import { type Timeline, unmetExpectations, type WatchFile } from '../scenarios/index.js';
+import { peopleOf, type Timeline, unmetExpectations, type WatchFile } from '../scenarios/index.js';
 import { simulate } from '../sim/index.js';
 import { explain, judge } from '../verdict/index.js';
 import { knownFrom, type Plan, planning, watchName } from './plan.js';
@@ -72,7 +72,7 @@ function planFromFiles(state: PlannerState): Plan | null {
 function toldRun(timeline: Timeline, { watchFile, question, bounds }: Plan) {
   const { program } = question;
   const { timing, world, seed, expect } = timeline;
-  const experiment = { program, timing, world, seed };
+  const experiment = { program, timing, world, seed, ...peopleOf(timeline, watchFile) };
   const trace = simulate(experiment, { record: 'all' });
   const asked = watchFile.judge;
   const verdict = judge(world.openings, trace, asked);
