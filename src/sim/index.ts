@@ -2,7 +2,7 @@
 // truth, only what the contact reads. It refuses to judge.
 
 export type { AnswerRecord, Answers } from './answers.js';
-export { pricesOf, worstSpending } from './charge-prices.js';
+export { type Prices, pricesOf, shutTime, worstSpending } from './charge-prices.js';
 export { type SleepClock, sleepClock } from './clock.js';
 export { type Durations, durations } from './durations.js';
 export { compileWatch, type Experiment, type Program } from './experiment.js';

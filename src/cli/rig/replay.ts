@@ -1,8 +1,16 @@
 // One timeline through the owner's firmware: run, judged and reported like a replay of the machine.
-import { explainRun, type RigRun, sendsByWake, type Variable } from '../../rig/index.js';
+import { roundedDurationText } from '../../base/index.js';
+import {
+  drainedRun,
+  explainRun,
+  type RigRun,
+  sendsByWake,
+  type Variable,
+} from '../../rig/index.js';
 import { localTime, peopleOf, type Timeline } from '../../scenarios/index.js';
 import type { Experiment } from '../../sim/index.js';
 import type { Explanation, Verdict } from '../../verdict/index.js';
+import type { World } from '../../world/index.js';
 import type { LoadedWatch } from '../inputs/load-watch.js';
 import { judgedRun, type Replay } from '../replay/one.js';
 import type { Rig, RigAsk } from './process.js';
@@ -43,9 +51,13 @@ export async function rigReplay(
   };
   const ask = askOf(firmware);
   const { lengthMs } = world;
-  const run = await firmware.rig.runInSteps(experiment, ask, (atMs) => at?.(atMs / lengthMs));
-  const judged = judgedRun(timeline, watch, (over) =>
-    over === world ? run.trace : firmware.rig.run({ ...experiment, world: over }, ask).trace,
+  const first = await firmware.rig.runInSteps(experiment, ask, (atMs) => at?.(atMs / lengthMs));
+  const over = (another: World): RigRun => firmware.rig.run({ ...experiment, world: another }, ask);
+  const run = drainedRun(first, experiment, over);
+  const judged = judgedRun(timeline, watch, (another) =>
+    another === world
+      ? run.trace
+      : drainedRun(over(another), { ...experiment, world: another }, over).trace,
   );
   const { failure, printed, printedBytes } = run;
   return {
@@ -74,12 +86,14 @@ export function rigExplanations(
   const why = explainRun(run, experiment.world.openings);
   const openings = verdict.openings.leaveOpens
     .map((index) => ({ index, outcome: verdict.openings.at(index).outcome }))
-    .filter(({ outcome }) => outcome === 'missed' || outcome === 'late')
+    .filter(
+      ({ outcome }) => outcome !== 'reported' && outcome !== 'undecided' && outcome !== 'brief',
+    )
     .slice(0, limit)
     .map(
       ({ index }): Explanation => ({
         subject: { kind: 'opening', index },
-        sentence: why.opening(index),
+        sentence: flatSentence(run, verdict, index) ?? why.opening(index),
         checksMs: [],
       }),
     );
@@ -96,6 +110,17 @@ export function rigExplanations(
       }),
     );
   return [...openings, ...alerts];
+}
+
+/** Of an opening that met a device without charge: when the charge ended. */
+function flatSentence({ trace }: RigRun, verdict: Verdict, index: number): string | null {
+  const { outcome, fromMs, durationMs } = verdict.openings.at(index);
+  const flat = trace.flat.find((off) => off.fromMs < fromMs + durationMs && off.toMs > fromMs);
+  if (outcome !== 'unpowered' || flat === undefined) return null;
+  const beforeMs = fromMs - flat.fromMs;
+  const when = beforeMs > 0 ? 'before it opened' : 'after it opened';
+  const offMs = Math.min(flat.toMs, fromMs + durationMs) - Math.max(flat.fromMs, fromMs);
+  return `the charge was used up ${roundedDurationText(Math.abs(beforeMs))} ${when}, so the device was off for ${roundedDurationText(offMs)} of it`;
 }
 
 function* rigLines({ reply }: RigRun, timeline: Timeline): Generator<string> {

@@ -1,0 +1,192 @@
+// The supply of a firmware's run, drained by what its host wrote down: boots, time awake, sends, sleep and waiting for a reset. Where
+// the charge ends, the timeline is run again with the power away until the next charge.
+import { cellAt } from '../base/index.js';
+import { type Experiment, faultsOf, type Prices, pricesOf, shutTime } from '../sim/index.js';
+import { readsOpenAt, spansOf, type World, within } from '../world/index.js';
+import { sendsByWake } from './folded.js';
+import type { Reply, RigSend, RigWake } from './reply.js';
+import type { RigRun } from './run.js';
+
+export interface FlatSpan {
+  readonly fromMs: number;
+  readonly toMs: number;
+}
+
+/** A stretch of time at one current, with what is taken at its beginning. */
+interface Piece {
+  readonly fromMs: number;
+  readonly toMs: number;
+  readonly perMs: bigint;
+  readonly atOnce: bigint;
+}
+
+const dayMs = 86_400_000;
+
+/** A charge that ends more often than this within a timeline is no supply. */
+const mostFlats = 200;
+
+/** When the battery is charged: by the timeline and by habit, ascending, from power-on on. */
+function chargesOf({ world, charge }: Experiment, firstBootMs: number): readonly number[] {
+  const all = new Set<number>([...(world.chargedMs ?? [])].filter((atMs) => atMs > firstBootMs));
+  const everyMs = charge?.charging.everyMs ?? null;
+  if (everyMs !== null) {
+    for (let atMs = firstBootMs + everyMs; atMs < world.lengthMs; atMs += everyMs) all.add(atMs);
+  }
+  return [...all].sort((a, b) => a - b);
+}
+
+/** What a wake takes: the boot, time awake and sends one after the other, and what follows up to the next wake. */
+function piecesOf(
+  wake: RigWake,
+  sends: readonly RigSend[],
+  on: { readonly prices: Prices; readonly untilMs: number; readonly world: World },
+): readonly Piece[] {
+  const { prices, untilMs, world } = on;
+  const { wakeMs, entryMs, endMs, blinks, ends, check } = wake;
+  const bootEndMs = entryMs ?? endMs;
+  const shut = check === null ? !readsOpenAt(world.contact, bootEndMs) : check.contact === 'shut';
+  const bias = shut ? prices.biasPerBootMs : 0n;
+  const awake = prices.boot.whileNa > 0n ? prices.boot.whileNa : prices.holdPerMs;
+  const pieces: Piece[] = [
+    {
+      fromMs: wakeMs,
+      toMs: bootEndMs,
+      perMs: prices.boot.whileNa + bias,
+      atOnce: prices.boot.eachPc,
+    },
+  ];
+  let atMs = bootEndMs;
+  let atOnce = BigInt(blinks) * prices.blink;
+  for (const { kind, startMs, endMs: sentMs, outcome } of sends) {
+    pieces.push({ fromMs: atMs, toMs: startMs, perMs: awake, atOnce });
+    const alert = outcome === 'failed' ? prices.failedAttempt : prices.connect;
+    const price = kind === 'heartbeat' ? prices.heartbeat : alert;
+    pieces.push({ fromMs: startMs, toMs: sentMs, perMs: price.whileNa, atOnce: price.eachPc });
+    atMs = sentMs;
+    atOnce = 0n;
+  }
+  pieces.push({ fromMs: atMs, toMs: endMs, perMs: awake, atOnce });
+  const rest = ends === 'held' ? prices.holdPerMs : ends === 'asleep' ? prices.sleepPerMs : 0n;
+  pieces.push({ fromMs: endMs, toMs: Math.max(endMs, untilMs), perMs: rest, atOnce: 0n });
+  return pieces;
+}
+
+/** The instant from which on the charge that was full at `fullMs` is used up, in a run without a flat stretch after it. */
+function emptyFrom(
+  reply: Reply,
+  { world }: Experiment,
+  on: { readonly prices: Prices; readonly fullMs: number; readonly charges: readonly number[] },
+): number | null {
+  const { prices } = on;
+  const shutMs = shutTime(world.contact);
+  const sendsOf = sendsByWake(reply.sends);
+  const charges = on.charges.filter((atMs) => atMs > on.fullMs);
+  let fullMs = on.fullMs;
+  let acts = 0n;
+  const goneAt = (piece: Piece, startMs: number, atMs: number): bigint => {
+    const isOn = !within(world.powerLost, piece.fromMs);
+    const bias = isOn ? BigInt(shutMs(startMs, atMs)) * prices.biasPerMs : 0n;
+    const own = isOn || piece.toMs === piece.fromMs ? piece.perMs * BigInt(atMs - startMs) : 0n;
+    return acts + own + bias;
+  };
+  const drained = (gone: bigint, atMs: number): bigint =>
+    gone +
+    BigInt(atMs - fullMs) * prices.selfPerMs +
+    BigInt(Math.min(atMs - fullMs, dayMs)) * prices.firstDayPerMs;
+  for (const [index, wake] of reply.wakes.entries()) {
+    const untilMs = reply.wakes[index + 1]?.wakeMs ?? world.lengthMs;
+    if (untilMs <= on.fullMs) continue;
+    for (const piece of splitAtLosses(
+      piecesOf(wake, sendsOf.get(index) ?? [], { prices, untilMs, world }),
+      world,
+    )) {
+      if (piece.toMs < on.fullMs) continue;
+      let startMs = Math.max(piece.fromMs, on.fullMs);
+      if (piece.fromMs >= on.fullMs) acts += piece.atOnce;
+      for (;;) {
+        const chargeMs = charges[0] ?? Number.POSITIVE_INFINITY;
+        const lastMs = chargeMs <= piece.toMs ? chargeMs - 1 : piece.toMs;
+        const isEmpty = (atMs: number): boolean =>
+          drained(goneAt(piece, startMs, atMs), atMs) >= prices.usable;
+        if (lastMs > startMs && isEmpty(lastMs)) return firstWhere(isEmpty, startMs, lastMs);
+        if (chargeMs > piece.toMs) {
+          acts = goneAt(piece, startMs, piece.toMs);
+          break;
+        }
+        charges.shift();
+        acts = 0n;
+        fullMs = chargeMs;
+        startMs = chargeMs;
+      }
+    }
+  }
+  return null;
+}
+
+/** Pieces that no loss of power begins or ends in. */
+function splitAtLosses(pieces: readonly Piece[], { powerLost }: World): readonly Piece[] {
+  if (powerLost.fromMs.length === 0) return pieces;
+  return pieces.flatMap((piece) => {
+    const cuts = [...powerLost.fromMs, ...powerLost.toMs]
+      .filter((atMs) => atMs > piece.fromMs && atMs < piece.toMs)
+      .sort((a, b) => a - b);
+    return [piece.fromMs, ...cuts].map((fromMs, at) => ({
+      ...piece,
+      fromMs,
+      toMs: cuts[at] ?? piece.toMs,
+      atOnce: at === 0 ? piece.atOnce : 0n,
+    }));
+  });
+}
+
+function firstWhere(holds: (atMs: number) => boolean, afterMs: number, holdsMs: number): number {
+  let low = afterMs;
+  let high = holdsMs;
+  while (high - low > 1) {
+    const middle = Math.floor((low + high) / 2);
+    if (holds(middle)) high = middle;
+    else low = middle;
+  }
+  return high;
+}
+
+/**
+ * A firmware's run on the supply of the experiment.
+ * @param first the run as if there always were charge.
+ * @param again runs the firmware through another world.
+ */
+export function drainedRun(
+  first: RigRun,
+  experiment: Experiment,
+  again: (world: World) => RigRun,
+): RigRun {
+  const { charge, world } = experiment;
+  if (charge === null || charge === undefined) return first;
+  const prices = pricesOf(charge.supply);
+  const { firstBootMs } = faultsOf(world);
+  const charges = chargesOf(experiment, firstBootMs);
+  const lost = Array.from(world.powerLost.fromMs, (fromMs, at): [number, number] => [
+    fromMs,
+    cellAt(world.powerLost.toMs, at),
+  ]);
+  const flat: FlatSpan[] = [];
+  let run = first;
+  let own = world;
+  let fullMs = firstBootMs;
+  while (run.failure === null && flat.length < mostFlats) {
+    const on = { prices, fullMs, charges };
+    const fromMs = emptyFrom(run.reply, { ...experiment, world: own }, on);
+    if (fromMs === null || fromMs >= world.lengthMs) break;
+    const chargedMs = charges.find((atMs) => atMs > fromMs) ?? Number.POSITIVE_INFINITY;
+    flat.push({ fromMs, toMs: Math.min(chargedMs, world.lengthMs) });
+    const off = flat.map((span): [number, number] => [span.fromMs, span.toMs]);
+    own = { ...world, powerLost: spansOf([...lost, ...off]) };
+    run = again(own);
+    if (chargedMs >= world.lengthMs) break;
+    fullMs = chargedMs;
+  }
+  if (flat.length === 0) return run;
+  const flatMs = flat.reduce((sum, span) => sum + span.toMs - span.fromMs, 0);
+  const { trace } = run;
+  return { ...run, trace: { ...trace, flat, tally: { ...trace.tally, flatMs } } };
+}
