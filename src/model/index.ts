@@ -1,11 +1,21 @@
 // Model: what everything else is about. The table of settings with their limits, the times a device may take, with the
 // temperature curve of its clock, its supply, and what may go wrong around it. It runs nothing and proves nothing.
+
 export {
   type AnswerDelay,
   type AnswerSettings,
   answerAfterMs,
   type DeliverySettings,
 } from './answer.js';
+export {
+  type Cell,
+  type CellName,
+  cellCapacityNah,
+  cellNamed,
+  cellNames,
+  cellTolerancePpm,
+  coldRule,
+} from './cells.js';
 export {
   type ActPrice,
   actPrice,
@@ -112,8 +122,10 @@ export { allSettings, type Setting, settingAt, settingOf } from './settings-walk
 export { isOverByNextCheck, leastToDecideMs } from './soonest.js';
 export type {
   ActivityDraw,
+  BoughtCells,
   ContactBias,
   MeasuredLife,
+  Regulator,
   SelfDischarge,
   SupplySettings,
   VoltagePoint,

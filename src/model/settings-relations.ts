@@ -1,5 +1,6 @@
 // Rules between settings of one section. Limits of a single value (open ≤ outOf, min ≤ max) belong to its kind; a setting that
 // is allowed but has no effect gets a warning instead (scenarios/watch/warnings.ts).
+import { needsCapacity } from './cells.js';
 import type { settings } from './settings.js';
 import type { Given, Section } from './settings-kinds.js';
 import { supplyPresetNames } from './supply-presets.js';
@@ -87,6 +88,45 @@ const supply: RelationsOf<typeof settings.supply> = [
   },
   {
     ...missing,
+    at: ['capacity'],
+    hint: 'say how much the battery holds, such as capacity: 1200mAh, or name cells, such as cells: alkaline-aa',
+    isBroken: ({ cells, capacity }) =>
+      capacity === undefined && (cells === undefined || needsCapacity(cells)),
+  },
+  ...(['capacity', 'usable', 'selfDischarge'] as const).map((key) => ({
+    code: 'cells-and-battery',
+    at: [key],
+    says: 'is given by cells',
+    hint: 'delete this line, or cells',
+    isBroken: (given: Given<typeof settings.supply>): boolean =>
+      given.cells !== undefined &&
+      given[key] !== undefined &&
+      !(key === 'capacity' && needsCapacity(given.cells)),
+  })),
+  ...(['series', 'parallel', 'regulator'] as const).map((key) => ({
+    code: 'without-cells',
+    at: [key],
+    says: 'needs cells',
+    hint: 'name them, such as cells: alkaline-aa, or delete this line',
+    isBroken: (given: Given<typeof settings.supply>): boolean =>
+      given.cells === undefined && given[key] !== undefined,
+  })),
+  {
+    ...missing,
+    at: ['regulator', 'efficiency'],
+    hint: 'a boost or buck regulator has one: efficiency: 85%',
+    isBroken: ({ regulator }) =>
+      regulator !== undefined && regulator.kind !== 'linear' && regulator.efficiency === undefined,
+  },
+  {
+    code: 'efficiency-of-linear',
+    at: ['regulator', 'efficiency'],
+    says: 'has no effect: a linear regulator passes the current on',
+    hint: 'delete this line',
+    isBroken: ({ regulator }) => regulator?.kind === 'linear' && regulator.efficiency !== undefined,
+  },
+  {
+    ...missing,
     at: ['blink', 'time'],
     hint: 'a blink with a current needs its length: time: 200ms',
     isBroken: ({ blink }) => blink?.kind === 'current' && blink.timeMs === null,
@@ -102,8 +142,10 @@ const supply: RelationsOf<typeof settings.supply> = [
     ...missing,
     at: ['derating'],
     hint: 'celsius needs a curve: derating: [{ celsius: 20, share: 100% }]',
-    isBroken: ({ celsius, derating }) =>
-      celsius !== undefined && (derating === undefined || derating.length === 0),
+    isBroken: ({ celsius, derating, cells }) =>
+      celsius !== undefined &&
+      cells === undefined &&
+      (derating === undefined || derating.length === 0),
   },
   {
     ...missing,

@@ -1,4 +1,6 @@
 // The rows of the `supply:` section.
+
+import { cellNames } from './cells.js';
 import {
   capacityLimits,
   celsiusLimits,
@@ -29,10 +31,65 @@ export const supply = {
     capacity: {
       kind: 'capacity',
       range: capacityLimits,
-      isRequired: true,
       label: 'Battery',
-      help: 'How much charge the full battery holds.',
+      help: 'How much charge the full battery holds. It is required without cells, and for a pouch or coin cell: of one cell.',
       steps: ['150mAh', '300mAh', '600mAh', '900mAh', '1200mAh', '2000mAh', '3000mAh'],
+    },
+    cells: {
+      kind: 'word',
+      words: cellNames,
+      label: 'Cells',
+      help: 'Cells as they are bought, in place of capacity, usable and selfDischarge.',
+      ...detail,
+    },
+    series: {
+      kind: 'count',
+      range: { least: 1, most: 12 },
+      label: 'Cells in series',
+      help: 'How many cells are in series. Default: 1. It needs cells.',
+      ...detail,
+    },
+    parallel: {
+      kind: 'count',
+      range: { least: 1, most: 12 },
+      label: 'Cells in parallel',
+      help: 'How many of these strings are in parallel. Default: 1. It needs cells.',
+      ...detail,
+    },
+    regulator: {
+      kind: 'section',
+      help: 'The regulator between cells and device. It needs cells; the currents of this section are then those of the device.',
+      heading: 'Supply in detail',
+      isOptional: true,
+      keys: {
+        kind: {
+          kind: 'word',
+          words: ['linear', 'boost', 'buck'],
+          isRequired: true,
+          label: 'Regulator',
+          help: 'What it does: linear passes the current on, boost raises the voltage, buck lowers it.',
+        },
+        quiescent: {
+          kind: 'current',
+          range: currentLimits,
+          isRequired: true,
+          label: 'Regulator alone',
+          help: 'What the regulator draws from the cells, always. A whole board draws 2.1 to 2.6 times as much as its chip.',
+        },
+        efficiency: {
+          kind: 'share',
+          range: usableLimits,
+          label: 'Efficiency',
+          help: 'Of a boost or buck regulator: the share of the power that arrives. At light loads 40 to 90 %.',
+        },
+        voltage: {
+          kind: 'voltage',
+          range: voltageLimits,
+          default: '3.3V',
+          label: 'Regulated to',
+          help: 'The voltage that the device gets.',
+        },
+      },
     },
     usable: {
       kind: 'share',

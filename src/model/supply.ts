@@ -59,8 +59,46 @@ export interface SupplySettings {
   readonly contactBias: ContactBias | null;
   /** Ascending in what is left, at least two points; null: a voltage tells nothing. */
   readonly voltageCurve: readonly VoltagePoint[] | null;
+  /** The cells as they are bought; absent: the file gives the battery itself. */
+  readonly cells?: BoughtCells;
   /** The preset it builds on, and the keys that are the preset's and not the owner's. */
   readonly preset: { readonly name: string; readonly filled: readonly string[] } | null;
+}
+
+export type RegulatorKind = 'linear' | 'boost' | 'buck';
+
+/** Between cells and device. */
+export interface Regulator {
+  readonly kind: RegulatorKind;
+  /** Drawn from the cells, always. */
+  readonly quiescentNa: number;
+  /** Null: a linear one passes the current on. */
+  readonly efficiencyPpm: number | null;
+  readonly outputMv: number;
+}
+
+/** Cells in series and parallel, and what follows from them. Currents and charges of the section are those of the cells. */
+export interface BoughtCells {
+  readonly name: string;
+  readonly about: string;
+  readonly isRecharged: boolean;
+  readonly series: number;
+  readonly parallel: number;
+  readonly regulator: Regulator | null;
+  /** What they may hold: at the heaviest load less the tolerance, and at the lightest load of the data sheet. */
+  readonly capacityNah: { readonly least: number; readonly most: number };
+  /** While the device sends; null: the current of a send is not given. */
+  readonly sag: {
+    /** Drawn from the cells. */
+    readonly currentNa: number;
+    readonly leastMv: number;
+    readonly mostMv: number;
+    /** Below this voltage a send fails. */
+    readonly neededMv: number;
+    /** What is left of the charge when a send fails first; 0: only at the end. 1,000,000: even with fresh cells. */
+    readonly failsAtPpm: number;
+  } | null;
+  readonly sources: readonly string[];
 }
 
 /** A charge that somebody measured, and how long it lasted. */

@@ -10,6 +10,7 @@ import {
   shareText,
   type WiringLife,
 } from '../battery/index.js';
+import type { BoughtCells, SupplySettings } from '../model/index.js';
 import type { WatchFile } from '../scenarios/index.js';
 
 export interface Facts {
@@ -24,7 +25,8 @@ export function batteryFacts(answer: BatteryAnswer, watch: Facts): (readonly [st
     ['battery', supplyText(answer)],
     ['checks', `every ${roughDurationText(watch.watchFile.watch.checkIntervalMs)}`],
     ['mean current', `${currentText(quiet.meanNa)}, self-discharge included`],
-    ['battery life', lifeText(quiet.lifeMs)],
+    [lifeName(answer), lifeWords(answer)],
+    ...cellFacts(answer),
     ['low battery', lowText(answer)],
     ['if the watch dies', silenceText(answer)],
     ['contact', contactText(answer.contact)],
@@ -32,7 +34,49 @@ export function batteryFacts(answer: BatteryAnswer, watch: Facts): (readonly [st
   return [...facts, ...holdFacts(answer), ...unknownFacts(answer, watch)];
 }
 
+/** Cells that are thrown away have no charge: a set of them lasts. */
+export function lasting({ supply }: BatteryAnswer): string {
+  const { cells } = supply;
+  return cells === undefined || cells.isRecharged ? 'a charge lasts' : 'a set of cells lasts';
+}
+
+function lifeName(answer: BatteryAnswer): string {
+  return answer.cells === null ? 'battery life' : lasting(answer);
+}
+
+function lifeWords({ quiet, cells }: BatteryAnswer): string {
+  if (cells === null) return lifeText(quiet.lifeMs);
+  return `${lifeText(quiet.lifeMs)}; from ${lifeText(cells.leastMs)} to ${lifeText(cells.mostMs)}, by what the cells hold`;
+}
+
+function cellFacts({ supply }: BatteryAnswer): (readonly [string, string])[] {
+  const { cells, derating } = supply;
+  if (cells === undefined) return [];
+  const cold =
+    derating === null
+      ? 'at room temperature; for the cold give celsius'
+      : `at ${String(derating.celsius)} °C ${shareText(derating.sharePpm)} of it, by the rule for any cell (half at -18 °C: Battery University BU-502) unless derating is given: no published number was found for this one`;
+  return [
+    ['sends', sagText(cells)],
+    ['capacity', cold],
+    ['sources', cells.sources.join('; ')],
+  ];
+}
+
+function sagText({ sag }: BoughtCells): string {
+  if (sag === null) {
+    return 'the current of a send is not given (supply.connect as a current), so how far it pulls the cells down is not known';
+  }
+  const volt = (mv: number): string => `${(mv / 1_000).toFixed(2)} V`;
+  const pull = `a send draws ${currentText(sag.currentNa)} from the cells and pulls them down by ${volt(sag.leastMv)} (fresh) to ${volt(sag.mostMv)}; it needs ${volt(sag.neededMv)}`;
+  if (sag.failsAtPpm >= 1_000_000) return `${pull}, which even full cells do NOT give`;
+  if (sag.failsAtPpm === 0) return `${pull}, which they give to the end`;
+  return `${pull}, so it fails first when ${shareText(sag.failsAtPpm)} of the charge is left`;
+}
+
 function supplyText({ supply }: BatteryAnswer): string {
+  if (supply.cells !== undefined) return cellsText(supply, supply.cells);
+
   const { capacityNah, usablePpm, derating, selfDischarge, preset } = supply;
   const { firstDayPpm, perMonthPpm, protectionPerMonthPpm } = selfDischarge;
   const cold =
@@ -42,6 +86,25 @@ function supplyText({ supply }: BatteryAnswer): string {
   const loss = `self-discharge ${shareText(firstDayPpm)} in the first day and ${shareText(perMonthPpm + protectionPerMonthPpm)} per month`;
   const from = preset === null ? '' : `; preset ${preset.name}`;
   return `${chargeText(capacityNah)}, ${shareText(usablePpm)} usable${cold}; ${loss}${from}`;
+}
+
+function cellsText({ selfDischarge, preset }: SupplySettings, cells: BoughtCells): string {
+  const { series, parallel, about, capacityNah, regulator } = cells;
+  const many = series * parallel;
+  const wired =
+    many === 1
+      ? ''
+      : ` (${String(many)} of them: ${String(series)} in series${parallel > 1 ? `, ${String(parallel)} strings in parallel` : ''})`;
+  const held = `${chargeText(capacityNah.least)} to ${chargeText(capacityNah.most)}`;
+  const { firstDayPpm, perMonthPpm, protectionPerMonthPpm } = selfDischarge;
+  const first = firstDayPpm === 0 ? '' : `${shareText(firstDayPpm)} in the first day and `;
+  const loss = `self-discharge ${first}${shareText(perMonthPpm + protectionPerMonthPpm)} per month`;
+  const through =
+    regulator === null
+      ? ''
+      : `; through a ${regulator.kind} regulator, which draws ${currentText(regulator.quiescentNa)} itself`;
+  const from = preset === null ? '' : `; preset ${preset.name}`;
+  return `${about}${wired}: ${held}, less at a heavier load; ${loss}${through}${from}`;
 }
 
 function lowText({ low }: BatteryAnswer): string {

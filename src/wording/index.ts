@@ -2,7 +2,7 @@
 // to lay anything out, and to know where its words will stand.
 
 export { assumptions } from './assumptions.js';
-export { batteryFacts, type Facts } from './battery-facts.js';
+export { batteryFacts, type Facts, lasting } from './battery-facts.js';
 export {
   deviceText,
   environmentText,

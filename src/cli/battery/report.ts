@@ -11,7 +11,7 @@ import {
   type UseCost,
 } from '../../battery/index.js';
 import { presetNumbers, type SupplySettings } from '../../model/index.js';
-import { batteryFacts, type Facts, plainCut } from '../../wording/index.js';
+import { batteryFacts, type Facts, lasting, plainCut } from '../../wording/index.js';
 import type { Paint } from '../layout/paint.js';
 import { factsText, paragraphText, tableText } from '../layout/table-text.js';
 
@@ -24,7 +24,7 @@ export function batteryReport(answer: BatteryAnswer, watch: Facts, style: Batter
   const { paint, width } = style;
   const { quiet, timelines } = answer;
   const name = plainCut(watch.name ?? 'the watch', 200);
-  const headline = `${paint.bold(name)}: a charge lasts ${paint.bold(lifeText(quiet.lifeMs))} at a door that nobody opens.`;
+  const headline = `${paint.bold(name)}: ${lasting(answer)} ${paint.bold(lifeText(quiet.lifeMs))} at a door that nobody opens.`;
   const parts = [
     `${headline}\n`,
     `\n${factsText(batteryFacts(answer, watch), width)}`,

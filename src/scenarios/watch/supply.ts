@@ -1,12 +1,14 @@
 // The `supply:` section as settings. A preset fills in what is not given, written as it would stand in the file, so that one
 // definition reads both.
 import {
+  type CellName,
   type Given,
   linearAt,
   presetNumbers,
   type SupplySettings,
   settings,
 } from '../../model/index.js';
+import { type CellsGiven, suppliedBy } from './cells.js';
 import { filled, givenField } from './definition.js';
 
 type GivenSupply = Given<typeof settings.supply>;
@@ -21,8 +23,8 @@ export function supplySettings(given: GivenSupply): SupplySettings {
     ...(preset === undefined ? {} : ofPreset(preset)),
     ...own,
   });
-  return {
-    capacityNah: all.capacity,
+  const device: SupplySettings = {
+    capacityNah: all.capacity ?? 0,
     usablePpm: all.usable,
     derating: deratingOf(all),
     selfDischarge: all.selfDischarge,
@@ -47,6 +49,27 @@ export function supplySettings(given: GivenSupply): SupplySettings {
         .sort((a, b) => a.leftPpm - b.leftPpm) ?? null,
     preset: preset === undefined ? null : { name: preset, filled: filledBy(preset, own) },
   };
+  return given.cells === undefined ? device : suppliedBy(cellsOf(given, given.cells), device);
+}
+
+function cellsOf(given: GivenSupply, name: CellName): CellsGiven {
+  const { series = 1, parallel = 1, capacity = null, celsius = null, regulator } = given;
+  return {
+    name,
+    series,
+    parallel,
+    capacityNah: capacity,
+    celsius,
+    regulator:
+      regulator === undefined
+        ? null
+        : {
+            kind: regulator.kind,
+            quiescentNa: regulator.quiescent,
+            efficiencyPpm: regulator.kind === 'linear' ? null : (regulator.efficiency ?? null),
+            outputMv: regulator.voltage,
+          },
+  };
 }
 
 /** What the owner gave, without the keys that were left out. */
@@ -55,7 +78,11 @@ function withoutAbsent(given: Partial<GivenSupply>): Partial<GivenSupply> {
 }
 
 function filledBy(preset: string, own: Partial<GivenSupply>): readonly string[] {
-  return presetNumbers(preset).flatMap(({ key }) => (Object.hasOwn(own, key) ? [] : [key]));
+  // Cells say themselves what is usable and what they lose.
+  const ofCells = own.cells === undefined ? [] : ['usable', 'selfDischarge'];
+  return presetNumbers(preset).flatMap(({ key }) =>
+    Object.hasOwn(own, key) || ofCells.includes(key) ? [] : [key],
+  );
 }
 
 /** A preset's numbers, read as if they stood in the file. Its capacity is a stand-in: the owner gives one. */

@@ -1,0 +1,146 @@
+// Cells as they are bought, as the battery that the rest of dozewatch reckons with: the currents of the device become those
+// of the cells, and the charge that is left when a send fails first is the last that is usable.
+import { invariant } from '../../base/index.js';
+import {
+  type ActivityDraw,
+  type BoughtCells,
+  type Cell,
+  type CellName,
+  cellCapacityNah,
+  cellNamed,
+  cellTolerancePpm,
+  coldRule,
+  linearAt,
+  type Regulator,
+  type SupplySettings,
+} from '../../model/index.js';
+
+const million = 1_000_000;
+/** What a linear regulator keeps for itself: 178 mV at 250 mA (a frugal one, recalled); the common old type keeps over 1 V. */
+const dropoutMv = 200;
+
+export interface CellsGiven {
+  readonly name: CellName;
+  readonly series: number;
+  readonly parallel: number;
+  /** Of one cell, where its kind comes in many sizes. */
+  readonly capacityNah: number | null;
+  readonly regulator: Regulator | null;
+  readonly celsius: number | null;
+}
+
+/** What cells give in place of the battery's own keys. */
+export function suppliedBy(given: CellsGiven, device: SupplySettings): SupplySettings {
+  const cell = cellNamed(given.name);
+  invariant(cell !== null, 'a cell of the list has its numbers', { name: given.name });
+  const drawn = throughRegulator(device, given.regulator, cell.meanMv * given.series);
+  const loads = [drawn.boot, drawn.connect, drawn.failedAttempt, drawn.hold, drawn.heartbeat];
+  const heaviestNa = Math.max(drawn.sleepNa, ...loads.map(currentOf)) / given.parallel;
+  const own = given.capacityNah;
+  const most = (own ?? cellCapacityNah(cell, 0) ?? 0) * given.parallel;
+  const held = (own ?? cellCapacityNah(cell, heaviestNa) ?? 0) * given.parallel;
+  const least = Math.round((held * (million - cellTolerancePpm)) / million);
+  const voltageCurve = cell.voltage.map(({ leftPpm, voltageMv }) => ({
+    leftPpm,
+    voltageMv: voltageMv * given.series,
+  }));
+  const sag = sagOf(cell, given, currentOf(drawn.connect));
+  const cells: BoughtCells = {
+    name: cell.name,
+    about: cell.about,
+    isRecharged: cell.isRecharged,
+    series: given.series,
+    parallel: given.parallel,
+    regulator: given.regulator,
+    capacityNah: { least, most },
+    sag,
+    sources: cell.sources.map(({ of, basis, source }) => `${of}: ${source} (${basis})`),
+  };
+  return {
+    ...drawn,
+    capacityNah: Math.max(1, Math.round(held)),
+    usablePpm: Math.max(1, million - (sag?.failsAtPpm ?? 0)),
+    selfDischarge: cell.selfDischarge,
+    derating: device.derating ?? coldOf(given.celsius),
+    voltageCurve: device.voltageCurve ?? voltageCurve,
+    cells,
+  };
+}
+
+/** The rule for any cell; at 27 °C and above nothing is lost. */
+function coldOf(celsius: number | null): SupplySettings['derating'] {
+  if (celsius === null) return null;
+  const curve = coldRule.map((point) => ({ celsius: point.celsius, ppm: point.sharePpm }));
+  return { celsius, sharePpm: linearAt(curve, celsius) };
+}
+
+function currentOf(draw: ActivityDraw | null): number {
+  return draw?.kind === 'current' ? draw.currentNa : 0;
+}
+
+/** Input current = output voltage × output current ÷ (input voltage × efficiency); a linear one passes it on. */
+function throughRegulator(
+  device: SupplySettings,
+  regulator: Regulator | null,
+  inputMv: number,
+): SupplySettings {
+  if (regulator === null) return device;
+  const { efficiencyPpm, outputMv, quiescentNa } = regulator;
+  const factor =
+    efficiencyPpm === null ? 1 : (outputMv * million) / (inputMv * Math.max(1, efficiencyPpm));
+  const drawn = (draw: ActivityDraw | null): ActivityDraw | null => {
+    if (draw === null) return null;
+    if (draw.kind === 'charge') return { ...draw, chargePc: Math.round(draw.chargePc * factor) };
+    return { ...draw, currentNa: Math.round(draw.currentNa * factor) + quiescentNa };
+  };
+  return {
+    ...device,
+    sleepNa: Math.round(device.sleepNa * factor) + quiescentNa,
+    boot: drawn(device.boot),
+    blink: drawn(device.blink),
+    connect: drawn(device.connect),
+    failedAttempt: drawn(device.failedAttempt),
+    hold: drawn(device.hold),
+    heartbeat: drawn(device.heartbeat),
+  };
+}
+
+/** Ohm's law over the cells: while the device sends, they give their voltage at rest less current × resistance. */
+function sagOf(
+  cell: Cell,
+  { series, parallel, regulator }: CellsGiven,
+  currentNa: number,
+): BoughtCells['sag'] {
+  if (currentNa === 0) return null;
+  const mv = (milliohm: number): number =>
+    Math.ceil((currentNa * milliohm * series) / parallel / 1e9);
+  const { least, most } = cell.resistanceMilliohm;
+  const endMv = (cell.voltage[0]?.voltageMv ?? 0) * series;
+  const neededMv =
+    regulator === null || regulator.kind === 'boost'
+      ? endMv
+      : Math.max(endMv, regulator.outputMv + (regulator.kind === 'linear' ? dropoutMv : 0));
+  const restMv = neededMv + mv(most);
+  return {
+    currentNa,
+    leastMv: mv(least),
+    mostMv: mv(most),
+    neededMv,
+    failsAtPpm: leftAt(cell, Math.ceil(restMv / series)),
+  };
+}
+
+/** What is left of the charge when a cell at rest has this voltage. */
+function leftAt({ voltage }: Cell, mv: number): number {
+  const first = voltage[0];
+  if (first === undefined || mv <= first.voltageMv) return 0;
+  let below = first;
+  for (const point of voltage) {
+    if (point.voltageMv >= mv) {
+      const part = (mv - below.voltageMv) / Math.max(1, point.voltageMv - below.voltageMv);
+      return Math.ceil(below.leftPpm + part * (point.leftPpm - below.leftPpm));
+    }
+    below = point;
+  }
+  return million;
+}
