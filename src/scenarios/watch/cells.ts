@@ -1,6 +1,6 @@
 // Cells as they are bought, as the battery that the rest of dozewatch reckons with: the currents of the device become those
 // of the cells, and the charge that is left when a send fails first is the last that is usable.
-import { invariant } from '../../base/index.js';
+import { greatestOf, invariant } from '../../base/index.js';
 import {
   type ActivityDraw,
   type BoughtCells,
@@ -35,7 +35,7 @@ export function suppliedBy(given: CellsGiven, device: SupplySettings): SupplySet
   invariant(cell !== null, 'a cell of the list has its numbers', { name: given.name });
   const drawn = throughRegulator(device, given.regulator, cell.meanMv * given.series);
   const loads = [drawn.boot, drawn.connect, drawn.failedAttempt, drawn.hold, drawn.heartbeat];
-  const heaviestNa = Math.max(drawn.sleepNa, ...loads.map(currentOf)) / given.parallel;
+  const heaviestNa = greatestOf([drawn.sleepNa, ...loads.map(currentOf)]) / given.parallel;
   const own = given.capacityNah;
   const most = (own ?? cellCapacityNah(cell, 0) ?? 0) * given.parallel;
   const held = (own ?? cellCapacityNah(cell, heaviestNa) ?? 0) * given.parallel;
