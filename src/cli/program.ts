@@ -1,6 +1,6 @@
 // The command line as commander sees it: every command by name and summary, and the named one in full.
 
-import { Command, CommanderError } from '@commander-js/extra-typings';
+import { Command, CommanderError, type CommandUnknownOpts } from '@commander-js/extra-typings';
 import packageJson from '../../package.json' with { type: 'json' };
 import { plain } from '../base/index.js';
 import { refuseFormerNames, refuseSlips } from './arguments/strict-options.js';
@@ -35,7 +35,15 @@ export async function runProgram(
   const written: Promise<void>[] = [];
   let status: ExitStatus = 0;
   const program = bareProgram(io, written);
+  let called: CommandUnknownOpts | null = null;
+  program.hook('preAction', (_, command) => {
+    called = command;
+  });
   const start: Start = async (work) => {
+    if (called !== null) {
+      const { findWatch } = await import('./inputs/find-watch.js');
+      await findWatch(called, io);
+    }
     const style: Style = { colour: program.opts().color };
     status = await work(io, style);
   };

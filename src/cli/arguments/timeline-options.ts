@@ -3,15 +3,20 @@ import { type Command, Option, type OptionValues } from '@commander-js/extra-typ
 import type { OptionsOf } from '../command.js';
 import { problem } from '../problem.js';
 import { collected } from './repeated.js';
+import { besideFirst, type LookBeside, withWatchChoice } from './watch-choice.js';
 
 const formats = ['scenario', 'csv', 'tsv', 'ndjson', 'json'] as const;
 
 /** Adds `-c`, the first option of a command. */
 export function withWatchFile<Args extends unknown[], Opts extends OptionValues>(
   command: Command<Args, Opts>,
-  help = 'the watch file; without it, the defaults apply',
+  on: { readonly help?: string; readonly look?: LookBeside } = {},
 ) {
-  return command.option('-c, --config <file>', help);
+  const { help = 'the watch file (default: watch.yaml beside the timeline or here)' } = on;
+  return withWatchChoice(
+    command.option('-c, --config <file>', help),
+    on.look ?? besideFirst,
+  );
 }
 
 /** Adds the options for timelines, which `--help` shows after those that the command already has. */

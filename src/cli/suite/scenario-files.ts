@@ -3,6 +3,7 @@ import { readdir } from 'node:fs/promises';
 import path from 'node:path';
 import type { Io } from '../host/io.js';
 import { systemCode } from '../host/system-code.js';
+import { watchNames } from '../inputs/find-watch.js';
 import { problem } from '../problem.js';
 
 export interface ScenarioFile {
@@ -19,7 +20,6 @@ const deepest = 50;
 
 const scenarioName = /\.(?:ya?ml|json)$/iu;
 const watchName = /^(?:.*[-.])?watch\.(?:ya?ml|json)$/iu;
-const watchNames = ['watch.yaml', 'watch.yml', 'watch.json'];
 
 /** @throws InputProblem when the folder cannot be read or holds no scenario. */
 export async function scenarioFiles(folder: string, io: Io): Promise<readonly ScenarioFile[]> {
@@ -50,7 +50,7 @@ async function walk(
   const named = (name: string): string => path.join(at.folder, ...at.parts, name);
   const entries = await readdir(path.resolve(io.folder, named('')), { withFileTypes: true });
   entries.sort((a, b) => (a.name < b.name ? -1 : 1));
-  const own = watchNames.find((name) => entries.some((entry) => entry.name === name));
+  const own: string | undefined = watchNames.find((name) => entries.some((entry) => entry.name === name));
   const watch = own === undefined ? at.watch : named(own);
   for (const entry of entries) {
     if (entry.name.startsWith('.') || entry.name === 'node_modules') continue;
