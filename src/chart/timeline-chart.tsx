@@ -21,6 +21,8 @@ export interface ChartOptions {
   readonly explanations?: readonly Explanation[] | undefined;
   /** What is proved of the watch, below what the picture is of. */
   readonly note?: Note | undefined;
+  /** The watch file, as a picture names it; undefined: it is not named. */
+  readonly watchName?: string | undefined;
 }
 
 const usualCloseUps = 6;
@@ -41,6 +43,7 @@ export function timelineChart(
     widthPx: sheetWidthPx(widthPx),
     mostCloseUps: closeUpsOf(options),
     note: options.note ?? null,
+    watchName: options.watchName ?? null,
   };
   return documentText(<Page scene={scene} settings={settings} />);
 }

@@ -5,8 +5,8 @@ import type { ExitStatus, Io } from './host/io.js';
 import { InputProblem, problem } from './problem.js';
 import { runProgram, version } from './program.js';
 
-/** The most diagnostics printed in full. */
-const mostDiagnostics = 20;
+/** The most diagnostics of one file printed in full. */
+const mostDiagnostics = 10;
 
 /**
  * Runs dozewatch with its arguments (without `node` and the script). Everything it does to the world goes through

@@ -350,6 +350,8 @@ export interface LocalTime {
   readonly weekday: string;
   /** `+02:00` */
   readonly offset: string;
+  /** The clock shows this time twice, because the clocks go back: only the offset says which. */
+  readonly isRepeated: boolean;
 }
 
 /** An expectation against what happened, in numbers: counts, or milliseconds. */

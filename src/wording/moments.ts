@@ -19,6 +19,8 @@ export function isoTime(at: LocalTime): string {
   return `${at.date}T${at.time}.${String(at.millisecond).padStart(3, '0')}${at.offset}`;
 }
 
-function timeOfDay({ time, millisecond }: LocalTime): string {
-  return millisecond === 0 ? time : `${time}.${String(millisecond).padStart(3, '0')}`;
+/** With its offset in the hour that the clock shows twice. */
+function timeOfDay({ time, millisecond, offset, isRepeated }: LocalTime): string {
+  const exact = millisecond === 0 ? time : `${time}.${String(millisecond).padStart(3, '0')}`;
+  return isRepeated ? `${exact} ${offset}` : exact;
 }

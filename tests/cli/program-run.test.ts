@@ -1,7 +1,7 @@
 // The built program as a process: streams, signals and exit statuses as a shell sees them.
 import { type ChildProcess, spawn } from 'node:child_process';
 import { once } from 'node:events';
-import { openSync, readFileSync } from 'node:fs';
+import { openSync, readFileSync, writeFileSync } from 'node:fs';
 import path from 'node:path';
 import { text } from 'node:stream/consumers';
 import { setTimeout } from 'node:timers/promises';
@@ -47,6 +47,28 @@ describe('the built program', () => {
     const { code, stdout } = await endOf(child);
     expect(code).toBe(0);
     expect(JSON.parse(stdout).schema).toBe('dozewatch/replay/2');
+  });
+
+  it('runs a suite again when a file changes, and ends with a signal', async () => {
+    const folder = ownFolder({ 'watch.yaml': exactWatch, 'calm.yaml': calmDay });
+    const child = start(folder, ['suite', '.', '--on-change']);
+    let printed = '';
+    child.stdout?.setEncoding('utf8').on('data', (piece: string) => {
+      printed += piece;
+    });
+    const passed = async (count: number): Promise<void> => {
+      for (let tries = 0; printed.split(' passed').length <= count; tries += 1) {
+        expect(tries, printed).toBeLessThan(600);
+        await setTimeout(50);
+      }
+    };
+    await passed(1);
+    writeFileSync(path.join(folder, 'again.yaml'), calmDay);
+    await passed(2);
+    expect(printed).toContain('2 scenarios passed');
+    child.kill('SIGINT');
+    const [code] = await once(child, 'exit');
+    expect(code).toBe(130);
   });
 
   it('is quiet when its reader goes away', async () => {

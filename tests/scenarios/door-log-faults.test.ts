@@ -80,12 +80,12 @@ describe('a row that cannot be', () => {
     });
   });
 
-  it('is told of together with all others, up to twenty', () => {
+  it('is told of together with all others, up to ten', () => {
     const rows = Array.from({ length: 50 }, (_, index) => `no. ${String(index)},open`);
     const result = readLog(edges(...rows));
-    expect(codesOf(result)).toHaveLength(21);
+    expect(codesOf(result)).toHaveLength(11);
     expect(codesOf(result).at(-1)).toBe('more-errors');
-    expect(result).toMatchObject({ errors: { 20: { message: 'and 30 more errors' } } });
+    expect(result).toMatchObject({ errors: { 10: { message: 'and 40 more errors' } } });
   });
 });
 
@@ -141,11 +141,11 @@ describe('repairs', () => {
     ]);
   });
 
-  it('are listed up to twenty, and counted', () => {
+  it('are listed up to ten, and counted', () => {
     const rows = Array.from({ length: 50 }, (_, index) => `${String(index)},what`);
     const log = valueOf(readLog(edges('1,open', ...rows), { lenient: true }));
-    expect(log.remarks).toHaveLength(21);
-    expect(log.remarks.at(-1)).toMatchObject({ message: 'and 30 more repairs' });
+    expect(log.remarks).toHaveLength(11);
+    expect(log.remarks.at(-1)).toMatchObject({ message: 'and 40 more repairs' });
   });
 
   it('leave nothing that is out of order or overlaps, whatever the rows', () => {

@@ -66,7 +66,6 @@ describe('what is wrong with a scenario', () => {
   });
 
   it.each([
-    ['length: 1d', '1:1 missing-key'],
     ['name:', '1:1 empty-value'],
     ['name: ""', '1:7 empty-value'],
     ['name: 5', '1:7 wrong-type'],

@@ -141,7 +141,6 @@ describe('the schema of scenarios', () => {
   });
 
   it.each([
-    {},
     { name: 'x', door: [{ from: '07:10', for: '45s' }] },
     { name: 'x', door: [{ at: '07:10', for: 45 }] },
     { name: 'x', contact: [{ stuck: 'ajar', at: '12:00', for: '1h' }] },

@@ -21,6 +21,39 @@ const zones = [
 ];
 const epochs = fc.integer({ min: Date.UTC(1972, 0, 1), max: Date.UTC(2040, 0, 1) });
 
+/** Whether the local time of an instant has two instants. */
+function isTwice(zoned: Temporal.ZonedDateTime): boolean {
+  const local = zoned.toPlainDateTime();
+  const [earlier, later] = (['earlier', 'later'] as const).map((disambiguation) =>
+    local.toZonedDateTime(zoned.timeZoneId, { disambiguation }),
+  );
+  return earlier?.epochMilliseconds !== later?.epochMilliseconds;
+}
+
+describe('a time that the clock shows twice', () => {
+  const start = { epochMs: Date.UTC(2026, 9, 25), timeZone: 'Europe/Oslo' };
+  const hours = (count: number): number => count * 3_600_000;
+
+  it.each([
+    [-1, false, '01:00:00'],
+    [0, true, '02:00:00'],
+    [0.5, true, '02:30:00'],
+    [1, true, '02:00:00'],
+    [1.5, true, '02:30:00'],
+    [2, false, '03:00:00'],
+  ])('is marked: %s h from the first 02:00', (at, isRepeated, time) => {
+    expect(localTime(start, hours(at))).toMatchObject({ isRepeated, time });
+  });
+
+  it('is not found where the clocks go forward, or never change', () => {
+    const spring = { epochMs: Date.UTC(2026, 2, 29, 1), timeZone: 'Europe/Oslo' };
+    for (const at of [-1, -0.5, 0, 0.5, 1]) {
+      expect(localTime(spring, hours(at)).isRepeated).toBe(false);
+      expect(localTime({ ...start, timeZone: '+02:00' }, hours(at)).isRepeated).toBe(false);
+    }
+  });
+});
+
 describe('an instant', () => {
   it.each([
     ['2026-05-08T06:00:00+02:00', null, '2026-05-08T04:00:00.000Z'],
@@ -86,6 +119,7 @@ describe('local time', () => {
           millisecond: zoned.millisecond,
           weekday: ['Mon', 'Tue', 'Wed', 'Thu', 'Fri', 'Sat', 'Sun'][zoned.dayOfWeek - 1],
           offset: zoned.offset,
+          isRepeated: isTwice(zoned),
         });
       }),
     );
@@ -99,6 +133,7 @@ describe('local time', () => {
       millisecond: 250,
       weekday: 'Fri',
       offset: '+02:00',
+      isRepeated: false,
     });
   });
 });

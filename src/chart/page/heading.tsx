@@ -12,10 +12,19 @@ import { headOf, type Note } from './head.js';
 
 export function heading(
   scene: Scene,
-  { title, note }: { readonly title: string; readonly note: Note | null },
+  {
+    title,
+    note,
+    watchName,
+  }: {
+    readonly title: string;
+    readonly note: Note | null;
+    readonly watchName: string | null;
+  },
   widthPx: number,
 ): Block {
-  const subtitles = [placeWords(scene), watchWords(scene.watchFile)];
+  const named = watchName === null ? '' : `${printable(watchName)} · `;
+  const subtitles = [placeWords(scene), `${named}${watchWords(scene.watchFile)}`];
   return headOf({ title, subtitles, figures: figuresOf(scene), note }, widthPx);
 }
 

@@ -24,6 +24,7 @@ export interface PageSettings {
   readonly widthPx: number;
   readonly mostCloseUps: number;
   readonly note: Note | null;
+  readonly watchName: string | null;
 }
 
 export function Page({
@@ -50,7 +51,7 @@ const checksInDetail = 66;
 
 function blocksOf(
   scene: Scene,
-  { title, mostCloseUps, note }: PageSettings,
+  { title, mostCloseUps, note, watchName }: PageSettings,
   fullPx: number,
 ): Block[] {
   const { closeUps, others } = chooseCloseUps(scene, mostCloseUps);
@@ -72,7 +73,7 @@ function blocksOf(
   const lanes = lanesFor(strips);
   const kinds = new Set<Kind>(strips.flatMap((facts) => [...kindsOf(facts)]));
   if (scene.worst !== null) kinds.add('worst');
-  const blocks: Block[] = [heading(scene, { title, note }, fullPx)];
+  const blocks: Block[] = [heading(scene, { title, note, watchName }, fullPx)];
   if (strip === null) {
     const rowsBlock = overview(scene, fullPx, closeUps);
     for (const kind of rowsBlock.kinds) kinds.add(kind);

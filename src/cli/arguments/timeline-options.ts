@@ -13,10 +13,7 @@ export function withWatchFile<Args extends unknown[], Opts extends OptionValues>
   on: { readonly help?: string; readonly look?: LookBeside } = {},
 ) {
   const { help = 'the watch file (default: watch.yaml beside the timeline or here)' } = on;
-  return withWatchChoice(
-    command.option('-c, --config <file>', help),
-    on.look ?? besideFirst,
-  );
+  return withWatchChoice(command.option('-c, --config <file>', help), on.look ?? besideFirst);
 }
 
 /** Adds the options for timelines, which `--help` shows after those that the command already has. */

@@ -1,6 +1,11 @@
 // Which watch a command runs: the file of `-c`; without it the `watch.yaml` beside the first timeline, else the one in the current
 // folder; else the defaults, which `--no-config` takes at once.
-import { type Command, type CommandUnknownOpts, Option, type OptionValues } from '@commander-js/extra-typings';
+import {
+  type Command,
+  type CommandUnknownOpts,
+  Option,
+  type OptionValues,
+} from '@commander-js/extra-typings';
 
 /**
  * Where a command looks for a watch file: the timeline beside which it may be, or only the current folder. Null: nowhere, because
@@ -17,6 +22,14 @@ const looks = new WeakMap<CommandUnknownOpts, LookBeside>();
 export const besideFirst: LookBeside = ([timeline]) => ({ timeline });
 /** In the current folder only. */
 export const inFolder: LookBeside = () => ({ timeline: undefined });
+
+/** Beside the log that a profile is fitted to. */
+export const besideLog: LookBeside = (_, { profileFrom }) => ({
+  timeline: typeof profileFrom === 'string' ? profileFrom : undefined,
+});
+
+/** Each scenario of a folder has its own. */
+export const inItsFolders: LookBeside = () => null;
 
 /** Adds `--no-config` behind `-c`, and has the watch file found where neither is given. */
 export function withWatchChoice<Args extends unknown[], Opts extends OptionValues>(

@@ -32,7 +32,7 @@ export function batteryTakes(command: Command) {
           'scenarios and door logs that you give.',
       )
       .argument('[timelines...]', 'scenarios and door logs; - is standard input'),
-    'the watch file, with a supply: section',
+    { help: 'the watch file, with a supply: section' },
   )
     .option('--calibrate <life>', `fit the sleep current to a measured life: "${exampleLife}"`)
     .optionsGroup('Output:')

@@ -2,6 +2,7 @@
 
 import type { Command } from '@commander-js/extra-typings';
 import { withWatchOverrides } from '../arguments/setting-options.js';
+import { withWatchChoice } from '../arguments/watch-choice.js';
 import { wholeNumber } from '../arguments/whole-number.js';
 import type { OptionsOf } from '../command.js';
 import { caution } from '../layout/caution.js';
@@ -29,13 +30,19 @@ ${caution}`;
 
 /** Adds what `bounds` takes. */
 export function boundsTakes(command: Command) {
-  const basic = command
-    .description(
-      'Proves what you can rely on, whatever the door does: how long an opening must last to be reported,\n' +
-        'how short it must be to raise no alarm, and how late an alert can arrive. Compares several watches.',
-    )
-    .argument('[watches...]', 'watch files; - is standard input')
-    .option('-c, --config <file>', 'the watch file, if there is only one')
+  const basic = withWatchChoice(
+    command
+      .description(
+        'Proves what you can rely on, whatever the door does: how long an opening must last to be reported,\n' +
+          'how short it must be to raise no alarm, and how late an alert can arrive. Compares several watches.',
+      )
+      .argument('[watches...]', 'watch files; - is standard input')
+      .option(
+        '-c, --config <file>',
+        'the watch file, if there is only one (default: watch.yaml here)',
+      ),
+    (watches) => (watches.length === 0 ? { timeline: undefined } : null),
+  )
     .option('--logic <file>', 'your own XState machine as the logic of the watch')
     .option('--strict', 'exit status 1 also if a requirement is met only at rest')
     .optionsGroup('Output:')

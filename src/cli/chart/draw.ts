@@ -1,4 +1,5 @@
 // A replay in a file: as a picture (SVG or PNG), or as a value change dump for viewers of waveforms.
+import path from 'node:path';
 import { deviceMs, numberText, sentence } from '../../base/index.js';
 import {
   type ChartOptions,
@@ -84,6 +85,7 @@ export async function draw(
   const note = await inOneGo(() => noteOf(replay, watch));
   const options = {
     note,
+    watchName: watch.name === null ? 'the defaults' : path.basename(watch.name),
     theme: look.dark === true ? ('dark' as const) : ('light' as const),
     closeUps: look.closeUps,
     widthPx: look.width,

@@ -3,6 +3,7 @@
 import type { Command } from '@commander-js/extra-typings';
 import { Option } from '@commander-js/extra-typings';
 import { withWatchFile } from '../arguments/timeline-options.js';
+import { inFolder } from '../arguments/watch-choice.js';
 import type { OptionsOf } from '../command.js';
 import { caution } from '../layout/caution.js';
 
@@ -37,6 +38,7 @@ export function drillTakes(command: Command) {
       'Makes a checklist for testing the real device by hand: what to do at the door and when, and which\n' +
         'messages must and must not arrive. Then judges what you recorded.',
     ),
+    { look: inFolder },
   )
     .option('--short', 'test both sides of the bounds and notice mistakes, but not every state')
     .option('--tolerance <duration>', 'how far from its time a person acts and notes (default: 2s)')

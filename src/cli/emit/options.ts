@@ -3,6 +3,7 @@
 import type { Command } from '@commander-js/extra-typings';
 import { Argument, Option } from '@commander-js/extra-typings';
 import { withWatchFile } from '../arguments/timeline-options.js';
+import { inFolder } from '../arguments/watch-choice.js';
 import { wholeNumber } from '../arguments/whole-number.js';
 import type { OptionsOf } from '../command.js';
 import { caution } from '../layout/caution.js';
@@ -33,6 +34,7 @@ export function emitTakes(command: Command) {
       .addArgument(
         new Argument('<language>', 'what to write').choices(['c', 'scxml', 'diagram'] as const),
       ),
+    { look: inFolder },
   )
     .option('-o, --output <path>', 'for c: the folder; else the file (default: standard output)')
     .option('--force', 'overwrite files that emit did not write')

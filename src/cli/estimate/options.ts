@@ -3,6 +3,7 @@
 import type { Command } from '@commander-js/extra-typings';
 import { Option } from '@commander-js/extra-typings';
 import { withLogOptions, withWatchFile } from '../arguments/timeline-options.js';
+import { besideLog } from '../arguments/watch-choice.js';
 import type { OptionsOf } from '../command.js';
 import { caution } from '../layout/caution.js';
 
@@ -35,6 +36,7 @@ export function estimateTakes(command: Command) {
       'Estimates how often per year of real use a watch misses an opening, is late or raises a false alarm.\n' +
         'Draws many years from a usage profile, simulates and judges each, and gives an interval for each rate.',
     ),
+    { look: besideLog },
   )
     .option('--logic <file>', 'your own XState machine as the logic of the watch')
     .option('--profile <name>', 'usage of the door: a name or a file (default: flower-store)')

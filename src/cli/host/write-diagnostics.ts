@@ -7,13 +7,14 @@ import { wrapped } from '../layout/tell.js';
 import { namedLine } from './excerpt.js';
 import type { Io } from './io.js';
 
-/** Prints at most `most` of them in full and counts the rest. */
+/** Prints at most `most` of each file in full and counts the rest. */
 export async function writeDiagnostics(
   diagnostics: readonly Diagnostic[],
   how: { readonly io: Io; readonly paint: Paint; readonly most: number },
 ): Promise<void> {
   const { io, paint, most } = how;
-  for (const diagnostic of diagnostics.slice(0, most)) {
+  const { shown, rest } = firstOfEach(diagnostics, most);
+  for (const diagnostic of shown) {
     const line = await namedLine(diagnostic, io);
     const text = diagnosticText(hintAsRun(diagnostic, io), line, {
       paint,
@@ -21,9 +22,23 @@ export async function writeDiagnostics(
     });
     await io.stderr.write(io.stderr.isTerminal ? headlineWrapped(text, io.stderr.columns) : text);
   }
-  const rest = diagnostics.length - most;
   if (rest > 0)
     await io.stderr.write(`… and ${counted(rest, 'more like these', 'more like these')}\n`);
+}
+
+/** The first of each file, and how many are left. What counts the rest of a file itself is always shown. */
+function firstOfEach(
+  diagnostics: readonly Diagnostic[],
+  most: number,
+): { readonly shown: readonly Diagnostic[]; readonly rest: number } {
+  const counts = new Map<string, number>();
+  const shown = diagnostics.filter(({ code, source: { file } }) => {
+    if (code === 'more-errors' || code === 'more-repairs') return true;
+    const count = (counts.get(file) ?? 0) + 1;
+    counts.set(file, count);
+    return count <= most;
+  });
+  return { shown, rest: diagnostics.length - shown.length };
 }
 
 /** A hint may name a command to run; what to try are such commands. */

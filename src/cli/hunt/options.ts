@@ -2,6 +2,7 @@
 
 import type { Command } from '@commander-js/extra-typings';
 import { withWatchFile } from '../arguments/timeline-options.js';
+import { inFolder } from '../arguments/watch-choice.js';
 import type { OptionsOf } from '../command.js';
 import { caution } from '../layout/caution.js';
 
@@ -33,6 +34,7 @@ export function huntTakes(command: Command) {
     command.description(
       'Tries to break a watch with thousands of door timelines, until one of them breaks a requirement.',
     ),
+    { look: inFolder },
   )
     .option('--logic <file>', 'your own XState machine as the logic of the watch')
     .option('--property <names>', 'what to break (default: the requirements of the watch file)')

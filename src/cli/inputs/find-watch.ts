@@ -15,7 +15,10 @@ export async function findWatch(command: CommandUnknownOpts, io: Io): Promise<vo
   if (look === undefined) return;
   const options: Readonly<Record<string, unknown>> = command.opts();
   const given = options['config'];
-  if (given === false) command.setOptionValue('config', undefined);
+  if (given === false) {
+    command.setOptionValue('config', undefined);
+    command.setOptionValue('noConfig', true);
+  }
   if (given !== undefined) return;
   const beside = look(command.args, options);
   if (beside === null) return;

@@ -39,6 +39,7 @@ export function rigTakes(command: Command) {
       )
       .argument('<firmware>', 'a C or C++ file that includes dozewatch_rig.h')
       .argument('[timelines...]', 'scenarios and door logs; - is standard input'),
+    { look: ([, timeline], { suite }) => (suite === undefined ? { timeline } : null) },
   )
     .optionsGroup('Instead of timelines:')
     .option('--suite <folder>', 'run every scenario of a folder, and check its expectations')

@@ -1,6 +1,7 @@
 // `dozewatch suite`: what it takes, and its help.
 
 import type { Command } from '@commander-js/extra-typings';
+import { inItsFolders, withWatchChoice } from '../arguments/watch-choice.js';
 import type { OptionsOf } from '../command.js';
 import { caution } from '../layout/caution.js';
 
@@ -11,6 +12,9 @@ folder, or in the nearest folder above it up to FOLDER, or else the defaults. Fi
 
 A scenario is checked against its own expect: section. If it has none, nothing may be missed, late or
 false.
+
+--on-change runs the suite, and again after each change of a file in FOLDER or of the watch file, until
+you press Ctrl-C.
 
 --against-mistakes runs the scenarios against faulty watches, each with one small mistake. A mistake is
 noticed if a scenario passes with your watch and fails with the faulty one. The exit status is the same
@@ -27,17 +31,24 @@ ${caution}`;
 
 /** Adds what `suite` takes. */
 export function suiteTakes(command: Command) {
-  return command
-    .description(
-      'Replays every scenario in a folder and in its subfolders, and checks it against its expectations.',
-    )
-    .argument('<folder>', 'folder with scenarios (.yaml, .yml, .json)')
-    .option('-c, --config <file>', 'one watch file for all scenarios')
+  return withWatchChoice(
+    command
+      .description(
+        'Replays every scenario in a folder and in its subfolders, and checks it against its expectations.',
+      )
+      .argument('<folder>', 'folder with scenarios (.yaml, .yml, .json)')
+      .option('-c, --config <file>', 'one watch file for all scenarios'),
+    inItsFolders,
+  )
     .option('--logic <file>', 'your own XState machine as the logic of the watch')
+    .option('--on-change', 'run again each time a scenario, a log or a watch file changes')
     .option('--junit <file>', 'write the results as JUnit XML')
     .option('--against-mistakes', 'also find out which mistakes the scenarios would not notice')
     .option('--json', 'print the results as JSON, schema dozewatch/suite/1')
     .addHelpText('after', afterHelp);
 }
 
-export type SuiteOptions = OptionsOf<typeof suiteTakes>;
+export type SuiteOptions = OptionsOf<typeof suiteTakes> & {
+  /** Set by `--no-config`. */
+  readonly noConfig?: true | undefined;
+};

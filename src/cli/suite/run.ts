@@ -55,7 +55,7 @@ export async function suite(
   const tasks = files.map(({ path, file, watch }) => ({
     path,
     file,
-    watch: options.config ?? watch,
+    watch: options.noConfig === true ? undefined : (options.config ?? watch),
     logic: options.logic,
     folder: io.folder,
   }));

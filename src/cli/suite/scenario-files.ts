@@ -50,7 +50,9 @@ async function walk(
   const named = (name: string): string => path.join(at.folder, ...at.parts, name);
   const entries = await readdir(path.resolve(io.folder, named('')), { withFileTypes: true });
   entries.sort((a, b) => (a.name < b.name ? -1 : 1));
-  const own: string | undefined = watchNames.find((name) => entries.some((entry) => entry.name === name));
+  const own: string | undefined = watchNames.find((name) =>
+    entries.some((entry) => entry.name === name),
+  );
   const watch = own === undefined ? at.watch : named(own);
   for (const entry of entries) {
     if (entry.name.startsWith('.') || entry.name === 'node_modules') continue;

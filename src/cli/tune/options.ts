@@ -4,6 +4,7 @@ import { type Command, Option } from '@commander-js/extra-typings';
 import { mostJobs, mostTunedYears } from '../../model/index.js';
 import { withTriedRanges } from '../arguments/setting-options.js';
 import { withLogOptions, withWatchFile } from '../arguments/timeline-options.js';
+import { besideLog } from '../arguments/watch-choice.js';
 import { wholeNumber } from '../arguments/whole-number.js';
 import type { OptionsOf } from '../command.js';
 import { caution } from '../layout/caution.js';
@@ -36,7 +37,7 @@ export function tuneTakes(command: Command) {
       'Searches for settings that meet your requirements, shows those that no other beats in latency, life,\n' +
         'misses and false alarms, and recommends one. Proves the bounds of each, and simulates years of its use.',
     ),
-    'the watch file to start from, with a supply: section',
+    { help: 'the watch file to start from, with a supply: section', look: besideLog },
   )
     .option('--profile <name>', 'usage of the door: a name or a file (default: flower-store)')
     .option('--profile-from <log>', 'fit the profile to this door log')

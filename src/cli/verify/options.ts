@@ -3,6 +3,7 @@
 import type { Command } from '@commander-js/extra-typings';
 import { withWatchOverrides } from '../arguments/setting-options.js';
 import { withWatchFile } from '../arguments/timeline-options.js';
+import { inFolder } from '../arguments/watch-choice.js';
 import type { OptionsOf } from '../command.js';
 import { caution } from '../layout/caution.js';
 
@@ -29,6 +30,7 @@ export function verifyTakes(command: Command) {
     command
       .description('Checks a certificate from bounds against a watch file, state by state.')
       .argument('<certificate>', 'file from bounds --certificate; - is standard input'),
+    { look: inFolder },
   ).option('--json', 'print the verdict as JSON, schema dozewatch/verify/4');
   return withWatchOverrides(basic).addHelpText('after', afterHelp);
 }

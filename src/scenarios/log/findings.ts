@@ -3,7 +3,7 @@ import type { Diagnostic } from '../../base/index.js';
 import { diagnosed, type Problem } from '../text/problem.js';
 
 /** How many findings are kept in full. */
-const mostKept = 20;
+const mostKept = 10;
 
 export interface Findings {
   /** Notes a problem of a row; the row is then left out, or repaired. */

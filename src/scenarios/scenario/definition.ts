@@ -188,7 +188,9 @@ const environment = section('The device in this scenario. These keys override th
 /** Keys with one value each. */
 export const plainFields = {
   $schema: textField('The schema that an editor checks this file with.', 1_000).optional(),
-  name: textField('What the scenario shows, in a few words.'),
+  name: textField(
+    'What the scenario shows, in a few words. Default: the name of the file.',
+  ).optional(),
   start: leaf(
     (value) => (typeof value === 'string' ? { ok: true, value } : wrongType('an instant')),
     {

@@ -1,6 +1,6 @@
 // A scenario's text becomes a scenario, or a list of all that is wrong with it.
 import type * as z from 'zod';
-import { type Diagnostic, ok, pushAll, type Result, trueMs } from '../../base/index.js';
+import { type Diagnostic, nameOfFile, ok, pushAll, type Result, trueMs } from '../../base/index.js';
 import { type Spans, spansOf, type TemperatureStep } from '../../world/index.js';
 import { check, unknownKey } from '../text/decode.js';
 import { readDocument, type TextDocument } from '../text/document.js';
@@ -57,6 +57,12 @@ function unknownKeys(document: TextDocument, root: Root): readonly Diagnostic[] 
     .map((key) => unknownKey(document, [key], { known, whole: scenarioDefinition }));
 }
 
+/** `delivery-day` for `scenarios/delivery-day.yaml`. */
+function namedAfter(file: string): string {
+  const base = nameOfFile(file).replace(/(?<=.)\.[^.]*$/u, '');
+  return base === '-' || base === '' ? 'scenario' : base;
+}
+
 /** Reads key by key and entry by entry, so that what is wrong with one hides nothing of the others. */
 function readScenario(
   document: TextDocument,
@@ -90,7 +96,7 @@ function readScenario(
   const world = readWorld(reading, lists);
   if (name === null || environment === null || powerOnAtMs === null) return null;
   return {
-    name,
+    name: name ?? namedAfter(file),
     file,
     start,
     lengthMs,

@@ -24,7 +24,8 @@ export function zoneOf(start: TimelineStart): Zone {
  */
 export function localTime(start: TimelineStart, atMs: number): LocalTime {
   const epochMs = start.epochMs + atMs;
-  const offsetMs = zoneOf(start).offsetMs(epochMs);
+  const zone = zoneOf(start);
+  const offsetMs = zone.offsetMs(epochMs);
   const day = Math.floor((epochMs + offsetMs) / dayMs);
   const inDay = epochMs + offsetMs - day * dayMs;
   const { date, weekday } = dateOf(day);
@@ -34,7 +35,19 @@ export function localTime(start: TimelineStart, atMs: number): LocalTime {
     time: clockText(Math.floor(inDay / 1_000)),
     millisecond: Math.floor(inDay) % 1_000,
     offset: offsetText(offsetMs),
+    isRepeated: occursAlso(zone, epochMs, offsetMs),
   };
+}
+
+/** Clocks go back by at most this. */
+const longestStepMs = 3 * 3_600_000;
+
+/** Whether the local time of an instant also occurs at another instant nearby. */
+function occursAlso(zone: Zone, epochMs: number, offsetMs: number): boolean {
+  return [-longestStepMs, longestStepMs].some((byMs) => {
+    const otherMs = zone.offsetMs(epochMs + byMs);
+    return otherMs !== offsetMs && zone.offsetMs(epochMs + offsetMs - otherMs) === otherMs;
+  });
 }
 
 const twoDigits = Array.from({ length: 60 }, (_, value) => String(value).padStart(2, '0'));

@@ -146,7 +146,7 @@ export const refusedCases: readonly GoldenCase[] = [
     'environment: { outages: 2 }',
   ]),
   badScenarios('keys-and-times', [
-    'start: 2026-05-08T06:00:00Z',
+    'name: ""\nstart: 2026-05-08T06:00:00Z',
     'name: x\nlenght: 1d',
     'name: x\nlength: 0s',
     'name: x\nstart: yesterday',
