@@ -2,6 +2,7 @@
 
 import type { Command } from '@commander-js/extra-typings';
 import { withWatchFile } from '../arguments/timeline-options.js';
+import { inFolder } from '../arguments/watch-choice.js';
 import { caution } from '../layout/caution.js';
 
 const afterHelp = `
@@ -23,7 +24,10 @@ export function plannerTakes(command: Command) {
         'requirements. It shows at once what the watch can be relied on for, and how long a charge lasts.',
     )
     .argument('[timeline]', 'a scenario or door log to begin with; without it, a drawn week');
-  return withWatchFile(described, 'the watch file to begin with; without it, the defaults')
+  return withWatchFile(described, {
+    help: 'the watch file to begin with (default: watch.yaml here)',
+    look: inFolder,
+  })
     .requiredOption('-o, --output <file>', 'the page to write, such as planner.html')
     .option('--open', 'also open it in the browser')
     .option('--json', 'print what was written as JSON, schema dozewatch/planner/1')
