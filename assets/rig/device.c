@@ -193,6 +193,7 @@ void dw_wake_on_opening(int armed)
 {
     rig *r = device();
     enter(r);
+    if (armed) r->has_armed = 1;
     if (armed) r->armed = r->armed == ARMED_ALL ? ARMED_ALL : ARMED_OPENING;
     else if (r->armed == ARMED_OPENING) r->armed = ARMED_NOT;
     finish(r);
@@ -202,6 +203,7 @@ void dw_wake_on_any_change(int armed)
 {
     rig *r = device();
     enter(r);
+    if (armed) r->has_armed = 1;
     if (armed) r->armed = ARMED_ALL;
     else if (r->armed == ARMED_ALL) r->armed = ARMED_NOT;
     finish(r);
@@ -221,5 +223,6 @@ void dw_idle_until_reset(void)
     rig *r = device();
     enter(r);
     r->held_ms += r->limit_ms - r->now_ms;
+    r->has_idled = 1;
     leave(r, ENDS_HELD);
 }

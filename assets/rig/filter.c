@@ -16,6 +16,7 @@
 static const short let_through[] = {
     SYS_read,  SYS_write,      SYS_writev, SYS_rt_sigreturn, SYS_restart_syscall, SYS_getpid, SYS_gettid,
     SYS_getppid,
+    SYS_mprotect, SYS_madvise, /* for the heap */
     SYS_futex, SYS_sched_yield, SYS_lseek, SYS_ioctl,        SYS_fcntl,           SYS_fstat,
 #ifdef SYS_newfstatat
     SYS_newfstatat,
@@ -96,7 +97,6 @@ static const struct {
     {SYS_socketpair, SYSTEM_NETWORK, 1},
     {SYS_mmap, SYSTEM_MEMORY, 0},
     {SYS_mremap, SYSTEM_MEMORY, 0},
-    {SYS_mprotect, SYSTEM_MEMORY, 0},
     {SYS_munmap, SYSTEM_MEMORY, 0},
     {SYS_brk, SYSTEM_MEMORY, 0},
     {SYS_nanosleep, SYSTEM_WAIT, 0},

@@ -62,6 +62,7 @@ static int followed_freed(const void *context)
 static void on_crash(int number, siginfo_t *info, void *context)
 {
     if (number == SIGSEGV || number == SIGBUS) {
+        if (has_begun && is_stale(info->si_addr)) fail_from_signal(FAIL_STALE, 0);
         if (followed_freed(context)) fail_from_signal(FAIL_HEAP, 0);
         if (is_stack_overflow(info->si_addr)) fail_from_signal(FAIL_STACK, 0);
         if (has_refused()) fail_from_signal(FAIL_MEMORY, 0);

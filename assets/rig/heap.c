@@ -1,9 +1,13 @@
-/* The heap: blocks of powers of two from one arena. Its state is static data, and so is put back before each wake as
-   well. Each block knows whether it is taken, and has a few bytes behind it that nobody may change. What is given back
+/* The heap: blocks of powers of two from an arena. What static initialisers take stays; each wake has an arena of its own,
+   at addresses that no wake had before, and what lies in the arenas of earlier wakes cannot be read any more: on a device it
+   is gone with the sleep. The state of the heap is static data, and so is put back before each wake as well. Each block knows whether it is taken, and has a few bytes behind it that nobody may change. What is given back
    is filled, and lies unused for as long as there is room: who writes to it later shows. */
 
 #define HEAP_BYTES ((size_t)32 << 20)
 #define HEAP_AT ((uintptr_t)0x6900000000)
+/* For the arenas of all wakes; used from the start again when it is used up. */
+#define HEAP_SPAN ((size_t)3 << 30)
+#define HEAP_STEP ((size_t)64 << 10)
 #define HEAP_CLASSES 26
 /* Behind what was asked for. */
 #define HEAP_GUARD_BYTES 8
@@ -30,8 +34,9 @@ typedef union heap_block {
     void *pointer;
 } heap_block;
 
-static unsigned char *heap_base;
-static size_t heap_used;
+/* The arena that is taken from, and that of the static initialisers. */
+static unsigned char *heap_base, *heap_first;
+static size_t heap_used, heap_first_used;
 /* Given back longest ago, and last. */
 static heap_block *heap_free[HEAP_CLASSES], *heap_free_last[HEAP_CLASSES];
 
@@ -44,10 +49,48 @@ static unsigned heap_class(size_t bytes)
 
 static void open_heap(void)
 {
-    if (heap_base != NULL) return;
+    if (heap_first != NULL) return;
     /* Asked for at one address, so that pointers are the same in each run. */
-    heap_base = mmap((void *)HEAP_AT, HEAP_BYTES, PROT_READ | PROT_WRITE, MAP_PRIVATE | MAP_ANONYMOUS, -1, 0);
-    if (heap_base == MAP_FAILED) _exit(70);
+    heap_base = mmap((void *)HEAP_AT, HEAP_SPAN, PROT_NONE, MAP_PRIVATE | MAP_ANONYMOUS | MAP_NORESERVE, -1, 0);
+    if (heap_base == MAP_FAILED || mprotect(heap_base, HEAP_BYTES, PROT_READ | PROT_WRITE) != 0) _exit(70);
+    heap_first = heap_base;
+}
+
+/* Before a wake: it takes nothing yet. */
+static void begin_arena(void)
+{
+    heap_first_used = heap_used;
+    heap_base = NULL;
+    heap_used = 0;
+}
+
+static void open_arena(void)
+{
+    if (!has_begun || heap_base != NULL) return;
+    if (the_rig->heap_at == 0 || the_rig->heap_at + 2 * HEAP_BYTES > HEAP_SPAN) the_rig->heap_at = HEAP_BYTES;
+    heap_base = heap_first + the_rig->heap_at;
+    if (mprotect(heap_base, HEAP_BYTES, PROT_READ | PROT_WRITE) != 0) _exit(70);
+    memset(heap_free, 0, sizeof heap_free);
+}
+
+/* After a wake: what it took is gone. */
+static void close_arena(void)
+{
+    size_t bytes = (heap_used + HEAP_STEP - 1) / HEAP_STEP * HEAP_STEP;
+    if (heap_base == NULL || heap_base == heap_first) return;
+    if (bytes > HEAP_BYTES) bytes = HEAP_BYTES;
+    madvise(heap_base, bytes, MADV_DONTNEED);
+    mprotect(heap_base, HEAP_BYTES, PROT_NONE);
+    the_rig->heap_at += bytes == 0 ? HEAP_STEP : bytes;
+}
+
+/* In the arena of an earlier wake: they lie one after the other. */
+static int is_stale(const void *memory)
+{
+    const unsigned char *at = memory, *now = heap_base;
+    if (heap_first == NULL || at < heap_first + HEAP_BYTES) return 0;
+    if (now == NULL) now = heap_first + the_rig->heap_at;
+    return at < now;
 }
 
 static void *handed_out(heap_block *block, size_t bytes)
@@ -88,6 +131,7 @@ static void *heap_take(size_t bytes)
     heap_block *block;
     size_t whole_size;
     open_heap();
+    open_arena();
     if (bytes > HEAP_BYTES) return refused();
     class = heap_class(bytes + HEAP_GUARD_BYTES);
     if (class >= HEAP_CLASSES) return refused();
@@ -110,13 +154,13 @@ static int guard_is_whole(const heap_block *block)
     return 1;
 }
 
-/* Whether each block of the arena is as it was left. */
-static int heap_is_whole(void)
+/* Whether each block of an arena is as it was left. */
+static int arena_is_whole(const unsigned char *base, size_t used)
 {
     size_t at = 0;
-    if (heap_used > HEAP_BYTES) return 0;
-    while (at < heap_used) {
-        const heap_block *block = (const heap_block *)(const void *)(heap_base + at);
+    if (used > HEAP_BYTES) return 0;
+    while (at < used) {
+        const heap_block *block = (const heap_block *)(const void *)(base + at);
         if (block->head.size_class >= HEAP_CLASSES) return 0;
         if (block->head.state == BLOCK_TAKEN) {
             if (!guard_is_whole(block)) return 0;
@@ -125,7 +169,17 @@ static int heap_is_whole(void)
         }
         at += sizeof(heap_block) + ((size_t)1 << block->head.size_class);
     }
-    return at == heap_used;
+    return at == used;
+}
+
+static int heap_is_whole(void)
+{
+    return arena_is_whole(heap_base, heap_used) && arena_is_whole(heap_first, heap_first_used);
+}
+
+static int is_within(const unsigned char *at, const unsigned char *base, size_t used)
+{
+    return base != NULL && at >= base + sizeof(heap_block) && at < base + used;
 }
 
 /* On macOS functions of the library, such as strdup, go on taking memory from an allocator of its own. */
@@ -133,7 +187,7 @@ static int is_of_library(const void *memory)
 {
 #if defined(__APPLE__)
     const unsigned char *at = memory;
-    return at < heap_base || at >= heap_base + HEAP_BYTES;
+    return at < heap_first || at >= heap_first + HEAP_SPAN;
 #else
     (void)memory;
     return 0;
@@ -145,7 +199,8 @@ static heap_block *block_of(void *memory)
 {
     const unsigned char *at = memory;
     heap_block *block = (heap_block *)memory - 1;
-    if (at < heap_base + sizeof(heap_block) || at >= heap_base + heap_used) end_wake(FAIL_HEAP, 0);
+    if (has_begun && is_stale(memory)) end_wake(FAIL_STALE, 0);
+    if (!is_within(at, heap_base, heap_used) && !is_within(at, heap_first, heap_first_used)) end_wake(FAIL_HEAP, 0);
     if ((uintptr_t)at % sizeof(heap_block) != 0 || block->head.state != BLOCK_TAKEN) end_wake(FAIL_HEAP, 0);
     if (block->head.size_class >= HEAP_CLASSES || !guard_is_whole(block)) end_wake(FAIL_HEAP, 0);
     return block;

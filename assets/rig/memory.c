@@ -171,14 +171,12 @@ static snapshot *take_snapshot(void)
 
 __attribute__((noinline)) static void restore(const snapshot *from)
 {
-    size_t dirty = heap_used;
     int index;
     for (index = 0; index < from->count; index += 1) {
         memcpy(from->regions[index].at, from->regions[index].pristine, from->regions[index].bytes);
     }
     memcpy(heap_base, from->heap, from->heap_used);
-    if (dirty > HEAP_BYTES) dirty = HEAP_BYTES;
-    if (dirty > from->heap_used) memset(heap_base + from->heap_used, 0, dirty - from->heap_used);
+    begin_arena();
 }
 
 /* Clears the stack below the caller: what one wake left there is not to be read by the next. */

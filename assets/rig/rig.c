@@ -22,7 +22,8 @@ enum {
     FAIL_OVERTIME = 13,  /* the time limit of the whole run */
     FAIL_RESTLESS = 14,  /* more wakes than any timeline has */
     FAIL_EARLY = 15,     /* asked something of the device before its first wake */
-    FAIL_HEAP = 16       /* freed what it had not taken, or wrote past it */
+    FAIL_HEAP = 16,      /* freed what it had not taken, or wrote past it */
+    FAIL_STALE = 17      /* followed a pointer into the heap of an earlier wake */
 };
 
 enum {
@@ -64,6 +65,7 @@ typedef struct {
 
     /* The timeline. From here to what is printed: what a run goes on from (resume.c). */
     drawing boot, connect;
+    size_t heap_at; /* where the next wake's arena begins */
     int64_t sleeps; /* asleep so often, for clocks whose error changes */
     int64_t fault, fault_ms, limit_ms;
     int64_t wake_ms, now_ms;
@@ -83,6 +85,7 @@ typedef struct {
     int64_t checks, open_checks, wakes, wakes_by[4], boot_ms, held_ms, off_ms;
     int64_t given_up_ms; /* first wake since the last alert attempt that read shut and did not try; -1: none */
     int64_t short_sleeps, printed_bytes;
+    int has_idled, has_armed; /* ever */
     int printed_kept;
     char printed[MOST_PRINTED];
 

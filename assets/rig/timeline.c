@@ -111,6 +111,7 @@ __attribute__((noinline)) static void run_firmware(void)
         the_rig->failure = FAIL_HEAP;
         the_rig->wake_ends = ENDS_FAILED;
     }
+    close_arena();
     the_rig->changed_retained = memcmp(the_rig->retained, retained_start, retained_bytes()) != 0;
     if (the_rig->changed_retained) memcpy(the_rig->retained, retained_start, retained_bytes());
     take_printed(the_rig);
@@ -298,6 +299,7 @@ static void put_end(rig *r)
     put(r, (double)r->now_ms);
     put(r, r->failure_detail);
     put(r, (double)r->printed_bytes);
+    put(r, (double)(r->has_idled + 2 * r->has_armed));
     write_out(r);
 }
 
@@ -307,6 +309,8 @@ static void begin_timeline(rig *r)
     r->connect = open_drawing(&r->world.connect);
     r->checks = r->open_checks = r->wakes = r->boot_ms = r->held_ms = r->sleeps = 0;
     r->short_sleeps = r->printed_bytes = r->printed_kept = 0;
+    r->has_idled = r->has_armed = 0;
+    r->heap_at = 0;
     memset(r->wakes_by, 0, sizeof r->wakes_by);
     r->wake_ms = r->world.first_boot_ms;
     r->now_ms = 0;

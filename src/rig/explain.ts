@@ -63,7 +63,9 @@ function wasOff({ wakes, memoryLostMs }: Reply, { fromMs, toMs }: Stretch): bool
  * @param run with its wakes.
  */
 export function explainRun(run: RigRun, openings: Spans) {
-  const { trace, failure } = run;
+  const { trace } = run;
+  // What it neglected to the end of the timeline did not stop it.
+  const failure = (run.failure?.atMs ?? 0) < trace.lengthMs ? run.failure : null;
   const { reply } = run;
   const { wakes } = reply;
   return {

@@ -17,6 +17,11 @@ export type FailureKind =
   | 'too-many-wakes'
   | 'called-too-early'
   | 'misused-heap'
+  /** Followed a pointer that an earlier wake had left. */
+  | 'stale-pointer'
+  /** To the end of a timeline. */
+  | 'never-sleeps'
+  | 'never-looks'
   /** The rig's host ended, or its answer makes no sense: the firmware wrote over it, or ended it. */
   | 'broke-the-rig';
 
@@ -47,6 +52,7 @@ const kinds: readonly FailureKind[] = [
   'too-many-wakes',
   'called-too-early',
   'misused-heap',
+  'stale-pointer',
 ];
 
 /** Linux and its like number these signals alike, but for SIGBUS. */
@@ -134,6 +140,12 @@ export function failureWords(kind: FailureKind, detail: number): string {
       return 'it called the device before dw_wake, where that is first allowed';
     case 'misused-heap':
       return 'it misused the heap: it freed memory twice or memory that it had not allocated, used it after freeing it, or wrote past its end';
+    case 'never-sleeps':
+      return 'it never went to sleep: it was awake to the end of the timeline';
+    case 'never-looks':
+      return 'it never read the contact (dw_contact_is_open), and armed no edge to wake it';
+    case 'stale-pointer':
+      return 'it followed a pointer into the heap of an earlier wake: what a wake allocates is gone when the device sleeps, so a retained variable must not point to it';
     case 'broke-the-rig':
       return 'it overwrote the rig, ended it, or never reached its first wake';
   }

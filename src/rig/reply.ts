@@ -43,6 +43,9 @@ export interface RigTotals {
   readonly endMs: number;
   readonly failureDetail: number;
   readonly printedBytes: number;
+  /** Whether it ever called dw_idle_until_reset, and ever armed an edge. */
+  readonly hasIdled: boolean;
+  readonly hasArmed: boolean;
 }
 
 /** Everything that a host said of one timeline. */
@@ -74,7 +77,7 @@ const tag = { wake: 1, send: 2, end: 3, memoryLost: 4, printed: 5, memory: 6, ag
 const lengths: Readonly<Record<number, number>> = {
   [tag.wake]: 13,
   [tag.send]: 7,
-  [tag.end]: 14,
+  [tag.end]: 15,
   [tag.memoryLost]: 2,
   [tag.again]: 3,
 };
@@ -276,6 +279,8 @@ function totalsOf(record: Float64Array): RigTotals | null {
     endMs,
     failureDetail,
     printedBytes: record[13] ?? 0,
+    hasIdled: (record[14] ?? 0) % 2 === 1,
+    hasArmed: (record[14] ?? 0) >= 2,
   };
 }
 

@@ -27,7 +27,8 @@ export function rigRun(reply: Reply, { world, timing }: Experiment): RigRun {
           atMs: reply.lastMs,
           what: failureWords('broke-the-rig', 0),
         }
-      : (failureOf(totals.failureCode, totals.endMs, totals.failureDetail) ?? null);
+      : (failureOf(totals.failureCode, totals.endMs, totals.failureDetail) ??
+        negligence(totals, world));
   const { clockError } = timing;
   const trace: Trace = {
     lengthMs: world.lengthMs,
@@ -68,6 +69,22 @@ function failedOf(alerts: readonly AlertRecord[]): Trace['tally']['failedSends']
     }
   }
   return failed;
+}
+
+/** Less time with power shows nothing of the kind. */
+const leastOnMs = 3_600_000;
+
+/** What a firmware did not do in all of a timeline, though nothing stopped it. */
+function negligence(totals: RigTotals, { lengthMs }: World): Failure | null {
+  const { wakes, checks, heldMs, offMs, hasIdled, hasArmed } = totals;
+  const onMs = lengthMs - offMs;
+  if (onMs < leastOnMs) return null;
+  const failure = (kind: 'never-sleeps' | 'never-looks'): Failure => {
+    return { kind, atMs: lengthMs, what: failureWords(kind, 0) };
+  };
+  const slept = wakes.timer + wakes.contact > 0;
+  if (!slept && !hasIdled && 2 * heldMs > onMs) return failure('never-sleeps');
+  return checks === 0 && !hasArmed && !hasIdled ? failure('never-looks') : null;
 }
 
 /** Whether the host can have written such an end: with the wakes that it reported, and some where the device has power. */

@@ -46,4 +46,6 @@ export interface FirmwareView {
   readonly failure: Failure | null;
   readonly printed: string;
   readonly printedBytes: number;
+  /** What it retained around the wake that decided the first finding, line by line. */
+  readonly deciding: readonly string[];
 }

@@ -198,7 +198,7 @@ describe('firmware with functions of its own in place of those of the library', 
       void free(void *memory) { (void)memory; }
       void abort(void) { dw_sleep_ms(7200000); }
       ssize_t write(int fd, const void *from, size_t bytes) { (void)fd; (void)from; return (ssize_t)bytes; }
-      void dw_wake(dw_cause c) { char *volatile m = malloc(8); if (c == DW_RESET || used == 0) dw_sleep_ms(0); free(m); abort(); }`);
+      void dw_wake(dw_cause c) { char *volatile m = malloc(8); dw_contact_is_open(); if (c == DW_RESET || used == 0) dw_sleep_ms(0); free(m); abort(); }`);
     const { failure, reply } = rig.run(dayOfADoor(), ask);
     expect(failure).toBeNull();
     expect(reply.wakes).toHaveLength(12);
@@ -275,7 +275,7 @@ describe('firmware that never comes to its first wake', () => {
     const rig = await textOnTheRig(`
       static int steps;
       __attribute__((constructor)) static void before(void) { char *m = malloc(9); steps = m != NULL; printf("set up\\n"); free(m); }
-      void dw_wake(dw_cause c) { (void)c; dw_sleep_ms(steps == 1 ? 3600000 : 0); }`);
+      void dw_wake(dw_cause c) { (void)c; dw_contact_is_open(); dw_sleep_ms(steps == 1 ? 3600000 : 0); }`);
     expect(rig.run(dayOfADoor(), ask).failure).toBeNull();
   });
 });

@@ -38,9 +38,23 @@ describe('memory', () => {
         for (int i = 0; i < 50; i++) if (zeros[i] != 0) abort();
         if (realloc(zeros, (size_t)-1) != NULL || calloc((size_t)-1, 2) != NULL || strcmp(text, "hatch") != 0) abort();
         free(text);
-        (void)c; dw_sleep_ms(6 * 3600000);
+        dw_contact_is_open(); (void)c; dw_sleep_ms(6 * 3600000);
       }`);
     expect(rig.run(dayOfADoor(), ask).failure).toBeNull();
+  });
+
+  it('of the heap is gone in the next wake, and a pointer that was retained is found out', async () => {
+    const rig = await textOnTheRig(`
+      typedef struct { int open_checks; } state;
+      DW_RETAINED static state *kept = 0;
+      void dw_wake(dw_cause c) {
+        (void)c;
+        if (kept == 0) kept = calloc(1, sizeof *kept);
+        kept->open_checks = dw_contact_is_open() ? kept->open_checks + 1 : 0;
+        dw_sleep_ms(120000);
+      }`);
+    const { failure } = rig.run(dayOfADoor(), ask);
+    expect(failure).toMatchObject({ kind: 'stale-pointer', atMs: 120_800 });
   });
 
   it('lies at the same addresses in each run', async () => {

@@ -25,7 +25,7 @@ function bodyOf(view: HuntView): object {
     timelineMs: view.lengthMs,
   };
   if (view.found === null) return { ...base, seed: view.seed, path: null, counterexample: null };
-  const { finding, verdict, mutantSummary, scenario, saved, again } = view.found;
+  const { finding, verdict, mutantSummary, scenario, saved, again, deciding } = view.found;
   const { breach, trial } = finding;
   const openings = Array.from({ length: verdict.openings.count }, (_, index) =>
     verdict.openings.at(index),
@@ -47,6 +47,7 @@ function bodyOf(view: HuntView): object {
       mutantSummary,
       openings,
       alerts: verdict.alerts,
+      ...(deciding.length === 0 ? {} : { deciding }),
     },
   };
 }

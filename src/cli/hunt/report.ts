@@ -34,6 +34,8 @@ export interface HuntView {
     readonly mutantSummary: Summary | null;
     /** Why, in the words of a replay. */
     readonly sentences: readonly string[];
+    /** What decided it, line by line. */
+    readonly deciding: readonly string[];
     /** The device's times, with their ranges. */
     readonly timing: TimingRanges;
     /** The text of the counterexample's scenario. */
@@ -101,6 +103,7 @@ function finding(view: HuntView, found: NonNullable<HuntView['found']>, paint: P
     '',
     ...found.sentences.map((sentence) => `Why: ${plain(sentence)}.`),
     `Verdict: ${verdictText(summary)}.`,
+    ...found.deciding.map(plain),
     ...(found.mutantSummary === null
       ? []
       : [`With the mistake: ${verdictText(found.mutantSummary)}.`]),

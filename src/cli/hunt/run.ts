@@ -4,6 +4,7 @@ import { setImmediate } from 'node:timers/promises';
 import { roughDurationText, shellWord } from '../../base/index.js';
 import {
   alikeProperty,
+  type Breach,
   type Finding,
   type HuntQuestion,
   type HuntResult,
@@ -66,6 +67,8 @@ export interface HuntedDevice {
   readonly excused: () => number;
   /** Sentences on what went wrong in an experiment that it has just run. */
   readonly explained: (experiment: Experiment, verdict: Verdict) => readonly Explanation[];
+  /** What decided a breach, line by line. */
+  readonly deciding: (experiment: Experiment, subject: Breach['subject']) => readonly string[];
   /** The option that asked for it. */
   readonly option: string;
   /** What its clock reads at power-on, and the option that says so. */
@@ -238,6 +241,8 @@ function viewOf(one: Hunt, result: HuntResult & { readonly scenario: string | nu
       ? explain({ experiment, verdict, asked: judge, limit: mostExplained })
       : device.explained(experiment, verdict);
   const watchWords = watch.name === null ? '' : ` -c ${shellWord(watch.name)}`;
+  const clock = device?.clockStartsAt;
+  const clockWords = clock === undefined ? '' : ` --clock-starts-at ${shellWord(clock)}`;
   return {
     ...base,
     found: {
@@ -247,11 +252,12 @@ function viewOf(one: Hunt, result: HuntResult & { readonly scenario: string | nu
       sentences: explanations
         .filter(({ subject }) => isSame(subject, found.breach.subject))
         .map(({ sentence }) => sentence),
+      deciding: device?.deciding(experiment, found.breach.subject) ?? [],
       timing: question.timing,
       scenario,
       saved: options.output ?? null,
       again: againCommand(one, found),
-      replay: `dozewatch ${device === null ? 'replay' : `rig ${shellWord(device.file)}`} ${shellWord(options.output ?? 'FILE')}${watchWords}`,
+      replay: `dozewatch ${device === null ? 'replay' : `rig ${shellWord(device.file)}`} ${shellWord(options.output ?? 'FILE')}${watchWords}${clockWords}`,
     },
   };
 }

@@ -55,6 +55,12 @@ export function eventsUntil(world: World, untilMs: number): readonly WorldEvent[
     .sort((a, b) => a.atMs - b.atMs);
 }
 
+/** What decided the first finding; nothing where there was none. */
+export function* decidingText({ firmware }: ReplayView): Generator<string> {
+  if (firmware === null || firmware.deciding.length === 0) return;
+  yield `\n${firmware.deciding.map(plain).join('\n')}\n`;
+}
+
 /** The first lines that a firmware printed; nothing where it printed nothing. */
 export function* printedText({ firmware }: ReplayView, paint: Paint): Generator<string> {
   if (firmware === null || firmware.printed === '') return;

@@ -102,8 +102,9 @@ function sharesOf(every: EveryPhase, index: number): object {
   return { reportedShare, inTimeShare, leastDelayMs, greatestDelayMs };
 }
 
-function firmwareJson({ file, failure, printed, printedBytes }: FirmwareView): object {
-  return { file, failure, printedBytes, printed };
+function firmwareJson({ file, failure, printed, printedBytes, deciding }: FirmwareView): object {
+  const more = deciding.length === 0 ? {} : { deciding };
+  return { file, failure, printedBytes, printed, ...more };
 }
 
 function alertJson(alert: JudgedAlert | undefined): object | undefined {

@@ -15,7 +15,7 @@ import type { ReportStyle } from '../layout/choose-rows.js';
 import type { Paint } from '../layout/paint.js';
 import { factsText } from '../layout/table-text.js';
 import { alertRows } from './alert-table.js';
-import { failureText, printedText } from './firmware-text.js';
+import { decidingText, failureText, printedText } from './firmware-text.js';
 import { openingRows } from './opening-table.js';
 import { phaseRows } from './phase-table.js';
 
@@ -43,6 +43,7 @@ export function* replayReport(
   yield* openingRows(view, style, paint);
   yield* phaseRows(view, style, paint);
   yield* alertRows(view, style, paint);
+  yield* decidingText(view);
   yield* printedText(view, paint);
 }
 

@@ -12,7 +12,9 @@ import { type Experiment, simulate } from '../../sim/index.js';
 import type { HuntOptions } from '../hunt/options.js';
 import type { HuntedDevice } from '../hunt/run.js';
 import type { LoadedWatch } from '../inputs/load-watch.js';
-import { askOf, type Firmware, rigExplanations } from './replay.js';
+import { askOf, type Firmware } from './firmware.js';
+import { decidingLines } from './memory.js';
+import { rigExplanations } from './replay.js';
 
 /** A firmware takes longer than the machine: fewer timelines, longer ones among them, and all that can go wrong. */
 export function rigHuntOptions(options: HuntOptions): HuntOptions {
@@ -72,6 +74,11 @@ export function huntedFirmware(
       if (failure === null) return { trace, stopped: null };
       const at = `at +${durationText(failure.atMs)}`;
       return { trace, stopped: `${at} ${failure.what} [${failure.kind}]` };
+    },
+    deciding(experiment, subject) {
+      const run = runOf(experiment, true);
+      const found = conforms ? conformance(run, simulate(experiment), watchFile.watch) : null;
+      return decidingLines(firmware, run, { experiment, subject, wake: found?.wake });
     },
     explained: (experiment, verdict) =>
       rigExplanations(runOf(experiment, true), verdict, {

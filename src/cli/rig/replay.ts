@@ -1,38 +1,15 @@
 // One timeline through the owner's firmware: run, judged and reported like a replay of the machine.
 import { roundedDurationText } from '../../base/index.js';
-import {
-  drainedRun,
-  explainRun,
-  type RigRun,
-  sendsByWake,
-  type Variable,
-} from '../../rig/index.js';
+import { drainedRun, explainRun, type RigRun, sendsByWake } from '../../rig/index.js';
 import { localTime, peopleOf, type Timeline } from '../../scenarios/index.js';
 import type { Experiment } from '../../sim/index.js';
 import type { Explanation, Verdict } from '../../verdict/index.js';
 import type { World } from '../../world/index.js';
 import type { LoadedWatch } from '../inputs/load-watch.js';
 import { judgedRun, type Replay } from '../replay/one.js';
-import type { Rig, RigAsk } from './process.js';
+import { askOf, type Firmware } from './firmware.js';
+import { decidingLines, type Subject } from './memory.js';
 import { rigTraceLine } from './trace-line.js';
-
-/** A firmware that is ready to run, as its owner named it. */
-export interface Firmware {
-  readonly file: string;
-  readonly rig: Rig;
-  /** Of real time, for one timeline. */
-  readonly limitSeconds: number;
-  /** What its clock reads at power-on, and the option that says so. */
-  readonly clockStartsMs: number;
-  readonly clockStartsAt: string | undefined;
-  /** What it retains, by name; null where its program has no names. */
-  readonly retained: () => readonly Variable[] | null;
-}
-
-/** All of a run, as the user's options have it. */
-export function askOf({ limitSeconds, clockStartsMs }: Firmware): RigAsk {
-  return { wakes: true, limitSeconds, clockStartsMs };
-}
 
 /** @param at called now and then with the share of the timeline that is done. */
 export async function rigReplay(
@@ -60,14 +37,30 @@ export async function rigReplay(
       : drainedRun(over(another), { ...experiment, world: another }, over).trace,
   );
   const { failure, printed, printedBytes } = run;
+  const subject = failure === null ? firstFinding(judged.verdict) : null;
+  const deciding =
+    failure === null && subject === null
+      ? []
+      : decidingLines(firmware, run, { experiment, subject });
   return {
     ...judged,
     experiment,
-    firmware: { file: firmware.file, failure, printed, printedBytes },
+    firmware: { file: firmware.file, failure, printed, printedBytes, deciding },
     traced: () => run.trace,
     explained: (limit) => rigExplanations(run, judged.verdict, { experiment, limit }),
     lines: () => rigLines(run, timeline),
   };
+}
+
+/** The first opening missed or late, else the first false alarm. */
+function firstFinding({ openings, alerts }: Verdict): Subject {
+  const opening = openings.leaveOpens.find((index) => {
+    const { outcome } = openings.at(index);
+    return outcome === 'missed' || outcome === 'late';
+  });
+  if (opening !== undefined) return { kind: 'opening', index: opening };
+  const alert = [...alerts].findIndex(({ kind }) => kind === 'false');
+  return alert < 0 ? null : { kind: 'alert', index: alert };
 }
 
 /**

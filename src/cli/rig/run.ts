@@ -19,10 +19,11 @@ import type { Play } from '../suite/run-case.js';
 import { clockStartOf } from './clock-start.js';
 import { type CompiledFirmware, compileFirmware, plainLines } from './compile-firmware.js';
 import { conformTo } from './conform.js';
+import type { Firmware } from './firmware.js';
 import { huntedFirmware, rigHuntOptions } from './hunt.js';
 import type { RigOptions } from './options.js';
 import { openRig } from './process.js';
-import { type Firmware, rigReplay } from './replay.js';
+import { rigReplay } from './replay.js';
 
 const mostWarnings = 20;
 const timeLimits = { least: 1_000, most: 86_400_000 };

@@ -31,7 +31,7 @@ function read(bytes: Uint8Array, shape: Shape): Reading {
       return shape.names.get(value) ?? shape.names.get(signed) ?? value;
     }
     case 'pointer':
-      return bytes.every((byte) => byte === 0) ? null : 'a pointer';
+      return pointerText(bitsOf(bytes, 0, shape.bytes * 8));
     case 'raw':
       return `0x${hexOf(bytes)}`;
     case 'array':
@@ -39,6 +39,17 @@ function read(bytes: Uint8Array, shape: Shape): Reading {
     case 'struct':
       return membersOf(bytes, shape.members);
   }
+}
+
+/** The rig's heap (assets/rig/heap.c), and where Linux has stacks. */
+const heapFrom = 0x69_0000_0000n;
+const heapTo = 0x6a_0000_0000n;
+const stackFrom = 0x7ff0_0000_0000n;
+
+function pointerText(value: bigint): string | null {
+  if (value === 0n) return null;
+  if (value >= heapFrom && value < heapTo) return 'a pointer into the heap, gone in the next wake';
+  return value >= stackFrom ? 'a pointer into the stack, gone in the next wake' : 'a pointer';
 }
 
 function listOf(

@@ -1,0 +1,21 @@
+// A compiled firmware with the options of its user.
+import type { Variable } from '../../rig/index.js';
+import type { Rig, RigAsk } from './process.js';
+
+/** A firmware that is ready to run, as its owner named it. */
+export interface Firmware {
+  readonly file: string;
+  readonly rig: Rig;
+  /** Of real time, for one timeline. */
+  readonly limitSeconds: number;
+  /** What its clock reads at power-on, and the option that says so. */
+  readonly clockStartsMs: number;
+  readonly clockStartsAt: string | undefined;
+  /** What it retains, by name; null where its program has no names. */
+  readonly retained: () => readonly Variable[] | null;
+}
+
+/** All of a run, as the user's options have it. */
+export function askOf({ limitSeconds, clockStartsMs }: Firmware): RigAsk {
+  return { wakes: true, limitSeconds, clockStartsMs };
+}

@@ -1,0 +1,178 @@
+// What a firmware retains before and after the wake that decided a finding, and what the machine of the watch file did there.
+import { durationText, greatestOf, plain } from '../../base/index.js';
+import {
+  hexOf,
+  partsOf,
+  type Reading,
+  type RigRun,
+  readingOf,
+  readingText,
+} from '../../rig/index.js';
+import { type Experiment, simulate, type Trace } from '../../sim/index.js';
+import { askOf, type Firmware } from './firmware.js';
+
+/** A retained variable before and after a wake. */
+interface Held {
+  readonly name: string;
+  readonly before: Reading;
+  readonly after: Reading;
+}
+
+/** What the firmware retains before and after the wake in which it differs. */
+export interface FirmwareMemory {
+  /** As hexadecimal bytes; null: it did not get that far. */
+  readonly before: string | null;
+  readonly after: string | null;
+  /** Null where the compiled program has no names for them. */
+  readonly variables: readonly Held[] | null;
+}
+
+/** What a finding is about: an opening or an alert, by its index; null: a failure of the firmware. */
+export type Subject = { readonly kind: 'opening' | 'alert'; readonly index: number } | null;
+
+/** The lines with which a finding ends. @param run with its wakes. */
+export function decidingLines(
+  firmware: Firmware,
+  run: RigRun,
+  {
+    experiment,
+    subject,
+    wake: known,
+  }: {
+    readonly experiment: Experiment;
+    readonly subject: Subject;
+    /** Where it is known already. */
+    readonly wake?: number | undefined;
+  },
+): readonly string[] {
+  const machine = simulate(experiment, { record: 'none' });
+  const wake = known ?? decidingWake(run, { experiment, subject, machine });
+  const record = run.reply.wakes[wake];
+  if (record === undefined) return [];
+  const again = firmware.rig.run(experiment, { ...askOf(firmware), memoryOf: wake });
+  const check = record.check === null ? '' : `, contact read ${record.check.contact}`;
+  return [
+    `The wake that decided it: at +${durationText(record.wakeMs)}${check}.`,
+    ...machineWords({ experiment, subject, machine }),
+    // A run that a spent charge has changed is not the one that was asked again.
+    ...(again.reply.wakes[wake]?.wakeMs === record.wakeMs
+      ? memoryLines(memoryOf(again.reply.memory, firmware))
+      : []),
+  ];
+}
+
+interface Deciding {
+  readonly experiment: Experiment;
+  readonly subject: Subject;
+  readonly machine: Trace;
+}
+
+/** Its index; past the end where no wake decided. */
+function decidingWake({ reply, trace, failure }: RigRun, on: Deciding): number {
+  const { wakes } = reply;
+  const lastBy = (ms: number): number => wakes.findLastIndex(({ wakeMs }) => wakeMs <= ms);
+  const none = wakes.length;
+  if (on.subject === null) return failure === null ? none : lastBy(failure.atMs);
+  if (on.subject.kind === 'alert') {
+    const decidedMs = trace.alerts[on.subject.index]?.decidedMs;
+    return decidedMs === undefined ? none : lastBy(decidedMs);
+  }
+  const stretch = openingOf(on);
+  const last = lastBy(stretch.toMs - 1);
+  if (last >= 0 && (wakes[last]?.endMs ?? 0) < stretch.fromMs) return last;
+  const dueMs = machineDecides(on);
+  const due =
+    dueMs === null ? -1 : wakes.findIndex(({ endMs, check }) => (check?.atMs ?? endMs) >= dueMs);
+  return due >= 0 && due < last ? due : last < 0 ? none : last;
+}
+
+function openingOf({ experiment, subject }: Deciding) {
+  const { openings, lengthMs } = experiment.world;
+  const index = subject?.index ?? 0;
+  const toMs = Math.min(openings.toMs[index] ?? 0, lengthMs);
+  return { fromMs: openings.fromMs[index] ?? 0, toMs };
+}
+
+/** When the machine decides the alert of an opening; null: it decides none. */
+function machineDecides(on: Deciding): number | null {
+  const { fromMs, toMs } = openingOf(on);
+  const own = on.machine.alerts.find(({ decidedMs }) => decidedMs >= fromMs && decidedMs < toMs);
+  return own?.decidedMs ?? null;
+}
+
+/** Whether an alert was due there, by the machine of the watch file. */
+function machineWords(on: Deciding): readonly string[] {
+  if (on.subject?.kind !== 'opening') return [];
+  const dueMs = machineDecides(on);
+  return [
+    dueMs === null
+      ? "The watch file's own machine decides no alert in this opening either."
+      : `An alert was due: the watch file's own machine decides it at +${durationText(dueMs)}.`,
+  ];
+}
+
+export function memoryOf(
+  { before, after }: { readonly before: Uint8Array | null; readonly after: Uint8Array | null },
+  { retained }: Firmware,
+): FirmwareMemory {
+  const variables = retained();
+  const none = new Uint8Array(0);
+  return {
+    before: before === null ? null : hexOf(before),
+    after: after === null ? null : hexOf(after),
+    variables:
+      variables?.map((variable) => ({
+        name: variable.name,
+        before: readingOf(before ?? none, variable),
+        after: readingOf(after ?? none, variable),
+      })) ?? null,
+  };
+}
+
+export function memoryLines({ before, after, variables }: FirmwareMemory): readonly string[] {
+  if (variables?.length === 0) return ['  the firmware retains nothing'];
+  if (variables === null || (before === null && after === null)) {
+    return [
+      `  firmware retains before:  ${before ?? 'unknown'}`,
+      `  firmware retains after:   ${after ?? 'unknown'}`,
+    ];
+  }
+  const parts = (side: 'before' | 'after') =>
+    variables.flatMap((one) => partsOf(one.name, one[side]));
+  return sideLines(
+    'the firmware',
+    before === null ? [] : parts('before'),
+    after === null ? [] : parts('after'),
+  );
+}
+
+type Parts = readonly (readonly [name: string, reading: Reading])[];
+
+/** More variables than this are no help. */
+const mostLines = 60;
+
+/** What one side remembers: a line a variable, and what the wake made of it where that is something else. */
+export function sideLines(who: string, before: Parts, after: Parts): readonly string[] {
+  const was = new Map(before);
+  const is = new Map(after);
+  const names = [...new Set([...was.keys(), ...is.keys()])];
+  const shown = names.slice(0, mostLines);
+  const width = Math.max(0, greatestOf(shown.map((name) => nameText(name).length)));
+  const text = (held: ReadonlyMap<string, Reading>, name: string): string => {
+    const reading = held.get(name);
+    return reading === undefined ? 'unknown' : readingText(reading);
+  };
+  return [
+    `  what ${who} remembers, before the wake -> after it:`,
+    ...shown.map((name) => {
+      const [one, other] = [text(was, name), text(is, name)];
+      const change = one === other ? one : `${one} -> ${other}`;
+      return `    ${nameText(name).padEnd(width)}  ${change}`;
+    }),
+    ...(names.length > mostLines ? [`    … and ${String(names.length - mostLines)} more`] : []),
+  ];
+}
+
+function nameText(name: string): string {
+  return plain(name).replace(/^\./u, '');
+}
