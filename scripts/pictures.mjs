@@ -1,11 +1,12 @@
-// Makes the pictures of the README and docs: the detection curve of the default watch, a week as a chart, and the report
+// Makes the pictures of the README and docs: the detection curve of the default watch and its comb of checks, a week as a chart, and the report
 // and the planner as a browser shows them. The browser comes with the development packages.
-import { mkdtempSync, rmSync } from 'node:fs';
+import { mkdtempSync, readFileSync, rmSync, writeFileSync } from 'node:fs';
 import { tmpdir } from 'node:os';
 import path from 'node:path';
 import { pathToFileURL } from 'node:url';
 import chromium from '@sparticuz/chromium';
 import { chromium as driver } from 'playwright-core';
+import { combLoop } from './support/comb-loop.mjs';
 import { runNode } from './support/process.mjs';
 import { PlainError } from './support/require-tool.mjs';
 import { ensureBuilt, ensureInstalled, firstLine, root } from './support/set-up.mjs';
@@ -22,13 +23,22 @@ async function dozewatch(args) {
   });
   // 1: the watch broke its promise, which is what the demo shows.
   if (status > 1) throw new PlainError(output);
+  return output;
 }
 
 /** @param {string} scratch */
 async function makePictures(scratch) {
   await dozewatch(['chart', ...demo, '-o', path.join(pictures, 'week.svg')]);
   const curve = path.join(pictures, 'detection.svg');
-  await dozewatch(['bounds', '--leave-open-after', '3m', '--chart', curve]);
+  const proved = await dozewatch(['bounds', '--leave-open-after', '3m', '--chart', curve]);
+  const json = await dozewatch(['bounds', '--leave-open-after', '3m', '--json']);
+  const loop = combLoop({
+    picture: readFileSync(curve, 'utf8'),
+    bounds: JSON.parse(json),
+    lengthMs: 180_000,
+    sentence: /^A door left open .*$/mu.exec(proved)?.[0] ?? '',
+  });
+  writeFileSync(path.join(pictures, 'comb.svg'), loop);
   const report = path.join(scratch, 'report.html');
   const planner = path.join(scratch, 'planner.html');
   await dozewatch(['report', ...demo, '--output', report]);
@@ -57,7 +67,9 @@ try {
   await ensureInstalled();
   await ensureBuilt();
   await makePictures(scratch);
-  console.log('made detection.svg, week.svg, report.png and planner.png in docs/pictures');
+  console.log(
+    'made detection.svg, comb.svg, week.svg, report.png and planner.png in docs/pictures',
+  );
 } catch (error) {
   console.error(error instanceof PlainError ? error.message : firstLine(error));
   process.exitCode = 1;

@@ -4,6 +4,7 @@ export type { BatteryInput } from './battery/scene.js';
 export { type BatteryChartOptions, batteryChart } from './battery-chart.js';
 export type { DetectionInput } from './detection/scene.js';
 export { type DetectionChartOptions, detectionChart } from './detection-chart.js';
+export { lengthBarChart } from './length-bar-chart.js';
 export { LiveComb } from './live/live-comb.js';
 export { LiveTimeline } from './live/live-timeline.js';
 export { figureOf, figureStyle, hiddenPatterns, markupOf } from './page/in-page.js';

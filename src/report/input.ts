@@ -40,9 +40,17 @@ export interface ReportTimeline {
   readonly remarks: readonly string[];
 }
 
+/** A picture laid out for a page, and for a phone: whole SVG documents, drawn with the theme `page`. */
+export interface Fitting {
+  readonly page: string;
+  readonly phone: string;
+}
+
 export interface ReportBounds {
   readonly verdict: string;
-  readonly picture: string;
+  /** The bar of lengths, for the top of the page. */
+  readonly bar: Fitting;
+  readonly picture: Fitting;
   readonly sheet: readonly {
     readonly symbol: string;
     readonly atRest: string;

@@ -1,6 +1,6 @@
 // What is proved of a watch in the words of a report.
 import { durationText, sentence } from '../base/index.js';
-import { detectionChart } from '../chart/index.js';
+import { detectionChart, lengthBarChart } from '../chart/index.js';
 import {
   askedFor,
   askedWords,
@@ -11,15 +11,30 @@ import {
   sheetRows,
   unpainted,
 } from '../wording/index.js';
-import type { ReportBounds } from './input.js';
+import type { Fitting, ReportBounds } from './input.js';
+
+const pageWidthPx = 1_056;
+/** Of a phone 390 pixels wide, between the margins of the page. */
+const phoneWidthPx = 358;
+
+function fitting(draw: (widthPx: number) => string): Fitting {
+  return { page: draw(pageWidthPx), phone: draw(phoneWidthPx) };
+}
 
 export function reportBounds(view: BoundsView): ReportBounds {
   const { bounds, watchFile, watchName } = view;
   const file = watchName ?? 'the watch';
-  const picture = detectionChart({ bounds, watchFile, file, options: { theme: 'page' } });
   return {
     verdict: sentence(boundsVerdict(view, unpainted)),
-    picture,
+    bar: fitting((widthPx) => lengthBarChart(bounds, watchFile, widthPx)),
+    picture: fitting((widthPx) =>
+      detectionChart({
+        bounds,
+        watchFile,
+        file,
+        options: { theme: 'page', widthPx, bare: widthPx === phoneWidthPx },
+      }),
+    ),
     sheet: sheetRows(view.bounds),
     asked: askedFor(view).map(({ key, ms, atRest, anyState }) => ({
       what: `${key}: ${askedWords[key]} ${durationText(ms)}`,

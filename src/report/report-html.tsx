@@ -6,6 +6,7 @@ import type { ReportInput } from './input.js';
 import {
   BatterySection,
   BoundsSection,
+  FittingPicture,
   OriginSection,
   TimelineSection,
   verdictClass,
@@ -32,6 +33,9 @@ export function reportHtml(input: ReportInput): string {
               without a finding.
             </strong>
           </p>
+        )}
+        {bounds === null ? null : (
+          <FittingPicture pictures={bounds.bar} id="lengths" name="Never, maybe, always" />
         )}
         {timelines.map((of, index) => (
           <TimelineSection of={of} index={index} alone={alone} />

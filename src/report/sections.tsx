@@ -4,6 +4,7 @@ import { figureOf } from '../chart/index.js';
 import { type Standing, settingTexts } from '../wording/index.js';
 import type {
   Fact,
+  Fitting,
   ReportBounds,
   ReportFinding,
   ReportInput,
@@ -26,7 +27,26 @@ export function Facts({ facts }: { readonly facts: readonly Fact[] }): VNode {
 }
 
 /** A picture that may be wider than the screen: then it scrolls, by keyboard too. */
-export function Picture(props: {
+/** A picture laid out twice: for a page, and for a phone. */
+export function FittingPicture(props: {
+  readonly pictures: Fitting;
+  readonly id: string;
+  readonly name: string;
+}): VNode {
+  const { pictures, id, name } = props;
+  return (
+    <>
+      <div class="on-page">
+        <Picture svg={pictures.page} id={id} name={name} />
+      </div>
+      <div class="on-phone">
+        <Picture svg={pictures.phone} id={`${id}-phone`} name={name} />
+      </div>
+    </>
+  );
+}
+
+function Picture(props: {
   readonly svg: string;
   readonly id: string;
   readonly name: string;
@@ -140,7 +160,7 @@ function FindingTable({ of }: { readonly of: ReportTimeline }): VNode | null {
   const folded = findings.slice(mostAtOnce);
   return (
     <>
-      <h3>Every missed, late and false one, and why</h3>
+      <h3>Missed, late and false alarms, and why</h3>
       <FindingRows name="Findings" findings={findings.slice(0, mostAtOnce)} />
       {folded.length === 0 ? null : (
         <details>
@@ -158,7 +178,7 @@ function FindingRows(props: {
   readonly findings: readonly ReportFinding[];
 }): VNode {
   return (
-    <div class="wide" tabIndex={0} role="group" aria-label={props.name}>
+    <div class="wide findings" tabIndex={0} role="group" aria-label={props.name}>
       <table>
         <thead>
           <tr>
@@ -216,7 +236,7 @@ export function BoundsSection({ of }: { readonly of: ReportBounds }): VNode {
       <h3>Data sheet</h3>
       <SheetTable rows={of.sheet} />
       <h3>Chance of an alert, by the length of an opening</h3>
-      <Picture svg={of.picture} id="detection" name="Detection curve and grey band" />
+      <FittingPicture pictures={of.picture} id="detection" name="Detection curve and grey band" />
     </section>
   );
 }
