@@ -33,6 +33,7 @@ export const ranks = [
   'worst',
   'late',
   'undecided',
+  'unknown',
   'early',
   'reported',
 ] as const;
@@ -79,7 +80,7 @@ function rankFor(outcome: OpeningOutcome, kinds: readonly AlertKind[], isWorst: 
   if (outcome === 'missed' || outcome === 'unpowered') return 'missed';
   if (kinds.includes('false')) return 'false';
   if (isWorst) return 'worst';
-  if (outcome === 'late' || outcome === 'undecided') return outcome;
+  if (outcome === 'late' || outcome === 'undecided' || outcome === 'unknown') return outcome;
   return kinds.includes('early') ? 'early' : 'reported';
 }
 

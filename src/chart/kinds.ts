@@ -7,6 +7,7 @@ export const kindWords = [
   ['reported', 'leave-open, reported'],
   ['late', 'leave-open, reported late'],
   ['undecided', 'leave-open, still undecided at the end'],
+  ['unknown', 'unknown: the log has a gap'],
   ['missed', 'leave-open, missed'],
   ['readsOpen', 'contact reads open'],
   ['true', 'alert, true'],

@@ -9,11 +9,13 @@ const alertGlyphs: Readonly<Record<AlertKind, Glyph>> = {
   early: triangleLeft,
   false: alarmDiamond,
   repeat: (x, y, r) => circle(x, y, r * 0.62),
+  unknown: (x, y, r) => square(x, y, r * 0.8),
 };
 
 const outcomeGlyphs: Readonly<Record<Exclude<OpeningOutcome, 'brief' | 'reported'>, Glyph>> = {
   late: square,
   undecided: square,
+  unknown: square,
   missed: cross,
   unpowered: cross,
 };

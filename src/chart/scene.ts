@@ -73,13 +73,15 @@ function worstOf({ summary, openings }: Verdict): WorstDelay | null {
   return null;
 }
 
-/** Indices of the leave-opens, and of an opening at the end that may still become one, ascending. */
+/** Indices of the leave-opens, of unknown openings, and of one at the end that may still become a leave-open, ascending. */
 export function notableOpenings({
   verdict: { openings },
 }: Pick<Scene, 'verdict'>): readonly number[] {
   const { leaveOpens, count } = openings;
   const isLeft = openAtEnd(openings)?.outcome !== 'undecided' || leaveOpens.at(-1) === count - 1;
-  return isLeft ? leaveOpens : [...leaveOpens, count - 1];
+  const judged = isLeft ? leaveOpens : [...leaveOpens, count - 1];
+  if (openings.unknown.length === 0) return judged;
+  return [...judged, ...openings.unknown].sort((a, b) => a - b);
 }
 
 /** The instant at which an opening, as far as the timeline shows it, ends. */

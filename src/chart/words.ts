@@ -19,6 +19,7 @@ const outcomeNames: Readonly<Record<JudgedOpening['outcome'], string>> = {
   undecided: 'Still open at the end, undecided',
   missed: 'Leave-open, missed',
   unpowered: 'Leave-open, missed while the device had no charge',
+  unknown: 'Opening, unknown: the log has a gap',
 };
 
 const alertNames: Readonly<Record<AlertKind, string>> = {
@@ -26,6 +27,7 @@ const alertNames: Readonly<Record<AlertKind, string>> = {
   early: 'Early alert',
   false: 'False alarm',
   repeat: 'Repeat alert',
+  unknown: 'Alert, unknown: the log has a gap',
 };
 
 const sendNames: Readonly<Record<SendRecord['outcome'], string>> = {
@@ -86,10 +88,17 @@ export function verdictSentence({ verdict, timeline }: Scene): string {
   const opens =
     leaveOpens === 0
       ? end === ''
-        ? 'The door was never left open, so this timeline cannot show a missed alarm.'
+        ? timeline.logged !== null && timeline.logged.unavailable.fromMs.length > 0
+          ? 'No leave-open is known, so this timeline cannot show a missed alarm.'
+          : 'The door was never left open, so this timeline cannot show a missed alarm.'
         : 'No leave-open so far.'
       : `Of ${counted(leaveOpens, 'leave-open')}, ${parts.join(', ')}.`;
-  return `${opens}${end} ${counted(falseAlarms, 'false alarm')}.${worst}`;
+  const unknown = verdict.summary.unknown;
+  const gaps =
+    unknown === 0
+      ? ''
+      : ` ${counted(unknown, 'opening is', 'openings are')} unknown: the log has gaps.`;
+  return `${opens}${gaps}${end} ${counted(falseAlarms, 'false alarm')}.${worst}`;
 }
 
 /** A duration as a figure, rounded so that what is said of it stays true; titles have it exact. */

@@ -6,6 +6,7 @@ import type { Trace } from '../sim/index.js';
 import {
   dayAndTime,
   held,
+  mayHide,
   phaseCells,
   phaseColumns,
   phasesSpan,
@@ -43,7 +44,7 @@ export function reportTimeline(view: Omit<ReplayView, 'moments'>, trace: Trace):
     timeline,
     verdict: sentence(verdictWords(view, unpainted)),
     standing,
-    isClean: held(verdict.summary) && expected.length === 0,
+    isClean: held(verdict.summary) && expected.length === 0 && !mayHide(timeline),
     phases: phasesIn(whole),
     facts: [...replayFacts(whole, unpainted), ...expected],
     picture,

@@ -16,7 +16,7 @@ export function sceneOfRun(timeline: Timeline, watchFile: WatchFile): Scene {
     ...peopleOf(timeline, watchFile),
   };
   const trace = simulate(experiment, { record: 'all' });
-  const verdict = judge(world.openings, trace, watchFile.judge);
+  const verdict = judge(world.openings, trace, watchFile.judge, timeline.logged?.unavailable);
   const explanations = explain({
     experiment,
     verdict,

@@ -3,7 +3,7 @@
 import { cellAt, invariant } from '../base/index.js';
 import { type Requirements } from '../model/index.js';
 import type { Trace } from '../sim/index.js';
-import { type Spans, spanAt } from '../world/index.js';
+import { noSpans, type Spans, spanAt } from '../world/index.js';
 import type {
   AlertKind,
   JudgedAlert,
@@ -13,6 +13,7 @@ import type {
   Summary,
   Verdict,
 } from './judgement.js';
+import { isWithin, type PartlyKnown, partlyKnown } from './unknown.js';
 
 /** The part of a trace that is judged; whatever ran the device can make one. */
 export type JudgedTrace = Pick<Trace, 'lengthMs' | 'alerts'> & {
@@ -20,10 +21,20 @@ export type JudgedTrace = Pick<Trace, 'lengthMs' | 'alerts'> & {
   readonly tally: Pick<Trace['tally'], 'checks'>;
 };
 
-/** Judges what a device did against the truth. */
-export function judge(openings: Spans, trace: JudgedTrace, asked: Requirements): Verdict {
-  const alerts = judgeAlerts(openings, trace, asked);
-  const judged = judgeOpenings(openings, trace, { alerts, asked });
+/**
+ * Judges what a device did against the truth.
+ * @param unavailable spans in which the truth is not known: there the door is taken to stay as it was.
+ */
+export function judge(
+  openings: Spans,
+  trace: JudgedTrace,
+  asked: Requirements,
+  unavailable: Spans = noSpans,
+): Verdict {
+  const { lengthMs } = trace;
+  const partly = partlyKnown({ openings, unavailable, alerts: trace.alerts, lengthMs, asked });
+  const alerts = judgeAlerts(openings, trace, { asked, unavailable, partly });
+  const judged = judgeOpenings(openings, trace, { alerts, asked, partly });
   return { summary: summarize(judged, alerts, trace.tally.checks), alerts, openings: judged };
 }
 
@@ -32,14 +43,31 @@ function durationOf(openings: Spans, index: number, lengthMs: number): number {
   return Math.min(cellAt(openings.toMs, index), lengthMs) - cellAt(openings.fromMs, index);
 }
 
-function judgeAlerts(openings: Spans, trace: JudgedTrace, asked: Requirements): JudgedAlert[] {
+function judgeAlerts(
+  openings: Spans,
+  trace: JudgedTrace,
+  by: {
+    readonly asked: Requirements;
+    readonly unavailable: Spans;
+    readonly partly: ReadonlyMap<number, PartlyKnown>;
+  },
+): JudgedAlert[] {
+  const { asked, unavailable, partly } = by;
   let lastOpening = -1;
   return trace.alerts.map(({ decidedMs, deliveredMs }) => {
     const opening = spanAt(openings, decidedMs);
+    const belongsTo = opening < 0 ? null : opening;
+    if (isWithin(unavailable, decidedMs)) {
+      return { decidedMs, deliveredMs, kind: 'unknown', opening: belongsTo };
+    }
     const first = opening < 0 || opening !== lastOpening;
     lastOpening = opening;
-    const kind = first ? firstAlertKind(openings, opening, { decidedMs, trace, asked }) : 'repeat';
-    return { decidedMs, deliveredMs, kind, opening: opening < 0 ? null : opening };
+    const firstKind = (): AlertKind =>
+      partly.get(opening)?.outcome === 'unknown'
+        ? 'unknown'
+        : firstAlertKind(openings, opening, { decidedMs, trace, asked });
+    const kind = first ? firstKind() : 'repeat';
+    return { decidedMs, deliveredMs, kind, opening: belongsTo };
   });
 }
 
@@ -59,24 +87,39 @@ function firstAlertKind(
 function judgeOpenings(
   openings: Spans,
   { lengthMs, flat = [] }: JudgedTrace,
-  by: { readonly alerts: readonly JudgedAlert[]; readonly asked: Requirements },
+  by: {
+    readonly alerts: readonly JudgedAlert[];
+    readonly asked: Requirements;
+    readonly partly: ReadonlyMap<number, PartlyKnown>;
+  },
 ): JudgedOpenings {
   const deliveries = firstDeliveries(by.alerts);
   const count = openings.fromMs.length;
-  const leaveOpens = leaveOpensOf(openings, lengthMs, by.asked.leaveOpenAfterMs);
+  const { partly } = by;
+  const isUnknown = (index: number): boolean => partly.get(index)?.outcome === 'unknown';
+  const long = leaveOpensOf(openings, lengthMs, by.asked.leaveOpenAfterMs);
+  const leaveOpens = partly.size === 0 ? long : long.filter((index) => !isUnknown(index));
+  const unknown = [...partly.keys()].filter(isUnknown);
   const at = (index: number): JudgedOpening => {
     invariant(index >= 0 && index < count, 'there is such an opening', { index, count });
     const fromMs = cellAt(openings.fromMs, index);
     const toMs = cellAt(openings.toMs, index);
     const deliveredMs = deliveries.get(index);
-    const delayMs = deliveredMs === undefined ? null : deliveredMs - fromMs;
     const durationMs = durationOf(openings, index, lengthMs);
+    const known = partly.get(index);
+    if (known !== undefined) {
+      const { delayMs, seenMs } = known;
+      const isFlat = isFlatWithin(flat, fromMs, fromMs + (seenMs ?? durationMs));
+      const outcome = known.outcome === 'missed' && isFlat ? 'unpowered' : known.outcome;
+      return { fromMs, toMs: toMs > lengthMs ? null : toMs, durationMs, delayMs, outcome };
+    }
+    const delayMs = deliveredMs === undefined ? null : deliveredMs - fromMs;
     const opening = { fromMs, toMs: toMs > lengthMs ? null : toMs, durationMs, delayMs };
     const outcome = outcomeOf(opening, { lengthMs, flat }, by.asked);
     // Written out: a spread costs fifty times as much, and a long log has many openings.
     return { fromMs, toMs: opening.toMs, durationMs, delayMs, outcome };
   };
-  return { count, at, leaveOpens };
+  return { count, at, leaveOpens, unknown, seenMs: (index) => partly.get(index)?.seenMs ?? null };
 }
 
 /** Most openings are brief: this runs through them in two columns, without an object each. */
@@ -132,7 +175,9 @@ function summarize(
   alerts: readonly JudgedAlert[],
   checks: number,
 ): Summary {
-  const outcomes = { brief: 0, reported: 0, late: 0, undecided: 0, unpowered: 0, missed: 0 };
+  const outcomes: Record<OpeningOutcome, number> = {
+    ...{ brief: 0, reported: 0, late: 0, undecided: 0, unpowered: 0, missed: 0, unknown: 0 },
+  };
   let worstDelayMs: number | null = null;
   for (const index of openings.leaveOpens) {
     const { outcome, delayMs } = openings.at(index);
@@ -140,8 +185,9 @@ function summarize(
     if (delayMs !== null) worstDelayMs = Math.max(worstDelayMs ?? 0, delayMs);
   }
   const atEnd = openAtEnd(openings);
-  if (atEnd !== null && openings.leaveOpens.at(-1) !== openings.count - 1) outcomes.undecided += 1;
-  const kinds = { true: 0, early: 0, false: 0, repeat: 0 };
+  const isLeaveOpen = openings.leaveOpens.at(-1) === openings.count - 1;
+  if (atEnd?.outcome === 'undecided' && !isLeaveOpen) outcomes.undecided += 1;
+  const kinds = { true: 0, early: 0, false: 0, repeat: 0, unknown: 0 };
   for (const { kind } of alerts) kinds[kind] += 1;
   return {
     openings: openings.count,
@@ -151,7 +197,7 @@ function summarize(
     missed: outcomes.missed + outcomes.unpowered,
     undecided: outcomes.undecided,
     unpowered: outcomes.unpowered,
-    unknown: 0,
+    unknown: openings.unknown.length,
     alerts: alerts.length,
     falseAlarms: kinds.false,
     earlyAlerts: kinds.early,

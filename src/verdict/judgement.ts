@@ -15,7 +15,9 @@ export type OpeningOutcome =
   /** A leave-open without a delivered alert, during which the device was off for want of charge at some instant. */
   | 'unpowered'
   /** Any other leave-open. */
-  | 'missed';
+  | 'missed'
+  /** It depends on what happened in a span of which the log knows nothing. */
+  | 'unknown';
 
 export type AlertKind =
   /** The first of its opening, decided at least `leaveOpenAfter` after the opening began. */
@@ -25,7 +27,9 @@ export type AlertKind =
   /** The first of a brief opening, or of none. */
   | 'false'
   /** Not the first of its opening. */
-  | 'repeat';
+  | 'repeat'
+  /** Decided in a span of which the log knows nothing, or the first of an opening that is unknown. */
+  | 'unknown';
 
 export interface JudgedOpening {
   readonly fromMs: number;
@@ -79,4 +83,8 @@ export interface JudgedOpenings {
   at(index: number): JudgedOpening;
   /** Indices of the leave-opens, ascending. */
   readonly leaveOpens: readonly number[];
+  /** Indices of the openings that are unknown, ascending. */
+  readonly unknown: readonly number[];
+  /** How long an opening was seen open, if it is judged on that part alone; null: it is judged as a whole. */
+  seenMs(index: number): number | null;
 }

@@ -59,6 +59,7 @@ export {
   happenedWords,
   held,
   type Judged,
+  mayHide,
   verdictStanding,
   verdictWords,
   withProof,

@@ -1,5 +1,6 @@
 // A verdict in one line of plain words.
 import { counted, numberText, roundedDurationText } from '../base/index.js';
+import type { Timeline } from '../scenarios/index.js';
 import { openAtEnd, type Summary } from '../verdict/index.js';
 import type { Paint } from './paint.js';
 import { provedSentence, provedStanding, type Standing } from './proved-words.js';
@@ -10,9 +11,16 @@ export function held({ missed, late, falseAlarms }: Summary): boolean {
   return missed === 0 && late === 0 && falseAlarms === 0;
 }
 
+type Logged = Pick<Timeline, 'logged' | 'world'>;
+
+/** Whether a leave-open may be missing from a timeline, because its log was repaired: then a replay ends with status 1. */
+export function mayHide({ logged }: Pick<Timeline, 'logged'>): boolean {
+  return logged !== null && logged.hidingRepairs > 0;
+}
+
 /** What a verdict is made from. */
 export type Judged = Pick<ReplayView, 'verdict' | 'proved' | 'watchFile'> & {
-  readonly timeline: Pick<ReplayView['timeline'], 'opensAtEnd' | 'logged'>;
+  readonly timeline: Pick<ReplayView['timeline'], 'opensAtEnd' | 'logged' | 'world'>;
 };
 
 /** The verdict in its two parts, without a name in front and without a full stop. */
@@ -26,12 +34,23 @@ export function withProof(happened: string, { proved, watchFile }: Judged, paint
   return `${happened}. ${provedSentence(proved, watchFile.judge, paint)}`;
 }
 
+export const neverLeftOpen =
+  'the door was never left open, so this timeline cannot show a missed alarm';
+
 /** What happened in this timeline. */
 export function happenedWords(judged: Judged, paint: Paint): string {
   const { summary } = judged.verdict;
   const end = endClause(judged);
+  const none =
+    end !== null
+      ? 'no leave-open so far'
+      : unknownMsOf(judged.timeline) > 0
+        ? 'no leave-open is known, so this timeline cannot show a missed alarm'
+        : neverLeftOpen;
   const clauses = [
-    ...leaveOpenClauses(summary, end !== null, paint),
+    ...repairClauses(judged.timeline, paint),
+    ...leaveOpenClauses(summary, none, paint),
+    ...unknownClauses(judged, paint),
     ...(end === null ? [] : [paint.doubtful(end)]),
     falseAlarmClause(summary, paint),
   ];
@@ -40,12 +59,15 @@ export function happenedWords(judged: Judged, paint: Paint): string {
 
 /** The worse of what happened and what is proved at rest. */
 export function verdictStanding(
-  { verdict, proved }: Pick<Judged, 'verdict' | 'proved'>,
+  { verdict, proved, timeline }: Pick<Judged, 'verdict' | 'proved' | 'timeline'>,
   expectationsAreMet: boolean,
 ): Standing {
   const isProved = proved === null ? 'good' : provedStanding(proved);
-  if (!held(verdict.summary) || !expectationsAreMet || isProved === 'bad') return 'bad';
-  return verdict.summary.undecided > 0 ? 'doubtful' : isProved;
+  if (!held(verdict.summary) || mayHide(timeline) || !expectationsAreMet || isProved === 'bad') {
+    return 'bad';
+  }
+  const { undecided, unknown } = verdict.summary;
+  return undecided + unknown > 0 ? 'doubtful' : isProved;
 }
 
 /** What the end of the timeline leaves undecided; null: nothing. */
@@ -57,13 +79,39 @@ function endClause({ verdict, timeline }: Judged): string | null {
   return `at the end the door had been open for ${roundedDurationText(last.durationMs, 'at least')}${until}`;
 }
 
-export const neverLeftOpen =
-  'the door was never left open, so this timeline cannot show a missed alarm';
+/** How long the log knows nothing of the door. */
+function unknownMsOf({ logged, world }: Logged): number {
+  if (logged === null) return 0;
+  const { fromMs, toMs } = logged.unavailable;
+  let sumMs = 0;
+  for (const [index, from] of fromMs.entries()) {
+    sumMs += Math.min(toMs[index] ?? world.lengthMs, world.lengthMs) - from;
+  }
+  return sumMs;
+}
 
-function leaveOpenClauses(summary: Summary, opensAtEnd: boolean, paint: Paint): string[] {
+function unknownClauses({ verdict, timeline }: Judged, paint: Paint): string[] {
+  const unknownMs = unknownMsOf(timeline);
+  if (unknownMs === 0) return [];
+  const spans = counted(timeline.logged?.unavailable.fromMs.length ?? 0, 'span', 'spans');
+  const { unknown } = verdict.summary;
+  const openings =
+    unknown === 0 ? '' : `${counted(unknown, 'opening is', 'openings are')} unknown: `;
+  const gaps = `the log has no state for ${roundedDurationText(unknownMs, 'at least')} in ${spans}`;
+  return [paint.doubtful(`${openings}${gaps}`)];
+}
+
+function repairClauses({ logged }: Logged, paint: Paint): string[] {
+  const count = logged?.hidingRepairs ?? 0;
+  if (count === 0) return [];
+  return [paint.bad(`${counted(count, 'REPAIR', 'REPAIRS')} MAY HIDE A LEAVE-OPEN`)];
+}
+
+/** @param none the clause for a timeline without a leave-open. */
+function leaveOpenClauses(summary: Summary, none: string, paint: Paint): string[] {
   const { leaveOpens, reported, late, missed, unpowered } = summary;
   // A door that is open at the end may still become a leave-open.
-  if (leaveOpens === 0) return [opensAtEnd ? 'no leave-open so far' : neverLeftOpen];
+  if (leaveOpens === 0) return [none];
   const one = leaveOpens === 1;
   if (reported === leaveOpens) {
     return [paint.good(`${allOf(leaveOpens)} reported`)];

@@ -19,12 +19,20 @@ const looks: Readonly<Record<OpeningOutcome, { readonly share: number; readonly 
     reported: { share: 1, least: 1.4 },
     late: { share: 1, least: 1.8 },
     undecided: { share: 1, least: 1.8 },
+    unknown: { share: 1, least: 1.8 },
     missed: { share: 1, least: 2.2 },
     unpowered: { share: 1, least: 2.2 },
   };
 
 /** Later ones are drawn over earlier ones. */
-const order: readonly OpeningOutcome[] = ['brief', 'reported', 'late', 'undecided', 'missed'];
+const order: readonly OpeningOutcome[] = [
+  'brief',
+  'reported',
+  'unknown',
+  'late',
+  'undecided',
+  'missed',
+];
 
 function boxOf(geometry: Geometry, part: RowPart, outcome: OpeningOutcome): string {
   const { share, least } = looks[outcome];

@@ -10,7 +10,7 @@ import { partsOf, pointOf } from './rows.js';
 
 export type MarkKind =
   | { readonly of: 'alert'; readonly kind: AlertKind; readonly delivered: boolean }
-  | { readonly of: 'opening'; readonly outcome: 'missed' | 'late' | 'undecided' };
+  | { readonly of: 'opening'; readonly outcome: 'missed' | 'late' | 'undecided' | 'unknown' };
 
 export interface Mark {
   readonly what: MarkKind;
@@ -29,8 +29,14 @@ export interface Mark {
   readonly order: number;
 }
 
-const alertOrder: Readonly<Record<AlertKind, number>> = { false: 1, early: 4, true: 5, repeat: 6 };
-const outcomeOrder = { missed: 0, late: 2, undecided: 3 } as const;
+const alertOrder: Readonly<Record<AlertKind, number>> = {
+  false: 1,
+  early: 4,
+  true: 5,
+  repeat: 6,
+  unknown: 7,
+};
+const outcomeOrder = { missed: 0, late: 2, undecided: 3, unknown: 4 } as const;
 
 /** The marks of all alerts, of leave-opens that went wrong, and of what is undecided at the end. */
 export function marksOf(scene: Scene, geometry: Geometry, closeUps: readonly CloseUp[]): Mark[] {

@@ -29,6 +29,7 @@ const rankWords: Readonly<Record<Rank, string>> = {
   worst: 'Reported, the slowest',
   late: 'Reported late',
   undecided: 'Undecided',
+  unknown: 'Unknown',
   early: 'Reported early',
   reported: 'Reported',
 };
@@ -199,6 +200,7 @@ export function othersWords(others: readonly Subject[]): string {
     worst: ['slowest report', 'slowest reports'],
     late: ['late report', 'late reports'],
     undecided: ['undecided leave-open', 'undecided leave-opens'],
+    unknown: ['unknown opening', 'unknown openings'],
     early: ['early report', 'early reports'],
     reported: ['reported leave-open', 'reported leave-opens'],
   };

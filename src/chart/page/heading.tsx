@@ -59,8 +59,17 @@ export function watchWords({ watch, judge }: WatchFile): string {
 }
 
 function figuresOf({ verdict }: Scene): Figure[] {
-  const { leaveOpens, reported, late, undecided, missed, unpowered, falseAlarms, worstDelayMs } =
-    verdict.summary;
+  const {
+    leaveOpens,
+    reported,
+    late,
+    undecided,
+    unknown,
+    missed,
+    unpowered,
+    falseAlarms,
+    worstDelayMs,
+  } = verdict.summary;
   const plain = (name: string, count: number): Figure => ({
     name,
     value: countText(count),
@@ -74,6 +83,7 @@ function figuresOf({ verdict }: Scene): Figure[] {
     { ...plain('late', late), late: late > 0 },
     ...(undecided > 0 ? [plain('undecided', undecided)] : []),
     ...(unpowered > 0 ? [plain('without charge', unpowered)] : []),
+    ...(unknown > 0 ? [plain('unknown', unknown)] : []),
     { ...plain('missed', missed), alarm: missed > 0 ? 'missed' : null },
     {
       ...plain(falseAlarms === 1 ? 'false alarm' : 'false alarms', falseAlarms),

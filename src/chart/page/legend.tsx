@@ -55,7 +55,7 @@ function whole(kind: string): VNode {
   return <Bar x={0} y={2} width={samplePx} height={11} class={`dw-${kind}`} />;
 }
 
-function badOpening(outcome: 'late' | 'undecided' | 'missed'): VNode {
+function badOpening(outcome: 'late' | 'undecided' | 'unknown' | 'missed'): VNode {
   return (
     <g>
       {whole(outcome)}
@@ -93,6 +93,7 @@ const samples: Readonly<Record<Kind, () => VNode>> = {
   reported: () => whole('reported'),
   late: () => badOpening('late'),
   undecided: () => badOpening('undecided'),
+  unknown: () => badOpening('unknown'),
   missed: () => badOpening('missed'),
   readsOpen: () => <Bar x={0} y={5} width={samplePx} height={6} class="dw-reads-open" />,
   true: () => alert('true'),

@@ -36,7 +36,7 @@ const groupPx = 120;
 const markStepPx = 7;
 /** The reader of a page may have a wider font. */
 const wider = 1.15;
-const worstFirst = ['missed', 'late', 'undecided'] as const;
+const worstFirst = ['missed', 'late', 'undecided', 'unknown'] as const;
 
 /** @param row gives room at once, before anything else is placed in it */
 export function badMarks(props: Props, row: WordRow): VNode {

@@ -99,12 +99,15 @@ export async function draw(
 }
 
 /** What is proved of the watch; undefined: nothing is, of a firmware. */
-function noteOf({ verdict, unmet, firmware }: Replay, watch: LoadedWatch): ChartOptions['note'] {
+function noteOf(
+  { verdict, timeline, unmet, firmware }: Replay,
+  watch: LoadedWatch,
+): ChartOptions['note'] {
   if (firmware !== null) return undefined;
   const proved = provedOfWatch(watch);
   return {
     words: sentence(provedSentence(proved, watch.watchFile.judge, unpainted)),
-    standing: verdictStanding({ verdict, proved }, unmet === null || unmet.length === 0),
+    standing: verdictStanding({ verdict, proved, timeline }, unmet === null || unmet.length === 0),
   };
 }
 

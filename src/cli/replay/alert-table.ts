@@ -77,5 +77,7 @@ function kindText(kind: AlertKind, paint: Paint): string {
       return paint.good('true');
     case 'repeat':
       return 'repeat';
+    case 'unknown':
+      return paint.doubtful('unknown');
   }
 }

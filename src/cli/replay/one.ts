@@ -82,12 +82,13 @@ export function judgedRun(
   { watchFile }: LoadedWatch,
   run: (world: World) => Trace,
 ): Pick<Replay, 'timeline' | 'verdict' | 'trace' | 'alerts' | 'wakes' | 'use' | 'unmet'> {
-  const { world, expect } = given;
+  const { world, expect, logged } = given;
   const trace = run(world);
-  const verdict = judge(world.openings, trace, watchFile.judge);
+  const judged = (of: Trace): Verdict =>
+    judge(world.openings, of, watchFile.judge, logged?.unavailable);
+  const verdict = judged(trace);
   const cleared = withResetsClearing(world);
-  const other =
-    cleared === null ? null : judge(world.openings, run(cleared), watchFile.judge).summary;
+  const other = cleared === null ? null : judged(run(cleared)).summary;
   const decides = other === null ? [] : resetsDecide(verdict.summary, other, given.file);
   const timeline = { ...given, remarks: [...given.remarks, ...decides] };
   const wakes = Object.values(trace.tally.wakes).reduce((sum, count) => sum + count, 0);

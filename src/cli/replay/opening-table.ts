@@ -23,11 +23,16 @@ export function* openingRows(
   paint: Paint,
 ): Generator<string> {
   const { openings } = view.verdict;
-  const { leaveOpens } = openings;
+  const { unknown } = openings;
+  const leaveOpens =
+    unknown.length === 0
+      ? openings.leaveOpens
+      : [...openings.leaveOpens, ...unknown].sort((a, b) => a - b);
   if (leaveOpens.length === 0) return;
   const isBad = (index: number): boolean => outcomeIsBad(openings.at(index).outcome);
   const shown = chosenRows(leaveOpens, isBad, style.rows);
-  yield `\n${paint.bold('Leave-opens')}\n`;
+  const title = unknown.length === 0 ? 'Leave-opens' : 'Leave-opens and unknown openings';
+  yield `\n${paint.bold(title)}\n`;
   yield* tableText(columns, rowsOf(view, shown, paint), style.width);
   yield* tableEnd(leaveOpens, { shown, isBad, bad: 'missed or late' });
   yield reasonsNote(shown.filter(isBad).length, sentences(view, 'opening').size);
@@ -99,6 +104,8 @@ function outcomeText(outcome: OpeningOutcome, paint: Paint): string {
       return paint.good('reported');
     case 'brief':
       return 'brief';
+    case 'unknown':
+      return paint.doubtful('unknown');
   }
 }
 

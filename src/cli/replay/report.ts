@@ -1,5 +1,5 @@
 // The report of one replay for a terminal: the verdict first, then the numbers, then what happened and why.
-import { counted, numberText, plain } from '../../base/index.js';
+import { counted, numberText, plain, roughDurationText } from '../../base/index.js';
 import {
   dayAndTime,
   happenedWords,
@@ -8,9 +8,11 @@ import {
   plainCut,
   type ReplayView,
   replayFacts,
+  timeAfter,
   verdictWords,
   withProof,
 } from '../../wording/index.js';
+import { noSpans } from '../../world/index.js';
 import type { ReportStyle } from '../layout/choose-rows.js';
 import type { Paint } from '../layout/paint.js';
 import { factsText } from '../layout/table-text.js';
@@ -40,6 +42,7 @@ export function* replayReport(
   yield `\n${factsText(replayFacts(view, paint), style.width)}`;
   yield* expectationsText(view, paint);
   yield* remarksText(view, paint);
+  yield* gapsText(view, style.rows);
   yield* openingRows(view, style, paint);
   yield* phaseRows(view, style, paint);
   yield* alertRows(view, style, paint);
@@ -80,6 +83,23 @@ function* wordsText({ timeline }: ReplayView, paint: Paint): Generator<string> {
     if (label === undefined) continue;
     const more = hint === undefined ? '' : paint.dim(` (${plainCut(hint, 400)})`);
     yield `${label}: ${plainCut(message, 400)}${more}\n`;
+  }
+}
+
+/** The spans of which a log knows nothing. */
+function* gapsText({ timeline, moments }: ReplayView, most: number): Generator<string> {
+  const { fromMs, toMs } = timeline.logged?.unavailable ?? noSpans;
+  if (fromMs.length === 0) return;
+  yield '\nThe log has no state\n';
+  for (const [index, from] of fromMs.entries()) {
+    if (index === most) {
+      yield `  … and ${counted(fromMs.length - most, 'more', 'more')} (--all shows all)\n`;
+      return;
+    }
+    const { lengthMs } = timeline.world;
+    const to = Math.min(toMs[index] ?? lengthMs, lengthMs);
+    const start = moments(from);
+    yield `  ${dayAndTime(start)} to ${timeAfter(moments(to), start)} (${roughDurationText(to - from)})\n`;
   }
 }
 

@@ -2,7 +2,7 @@
 
 import { counted, numberText, plain } from '../../base/index.js';
 import { localTime } from '../../scenarios/index.js';
-import { held, heldAtEveryPhase, type PhasesView } from '../../wording/index.js';
+import { held, heldAtEveryPhase, mayHide, type PhasesView } from '../../wording/index.js';
 import type { Style } from '../command.js';
 import { inOneGo } from '../host/interrupt.js';
 import type { ExitStatus, Io } from '../host/io.js';
@@ -80,13 +80,12 @@ interface ReplayWithPhases extends Replay {
 }
 
 /** Whether a timeline has no finding, at this phase or, where all are judged, at any. */
-function isClean({ verdict, unmet, firmware, phases }: ReplayWithPhases): boolean {
+function isClean({ timeline, verdict, unmet, firmware, phases }: ReplayWithPhases): boolean {
   const runs = (firmware?.failure ?? null) === null;
   const every = phases?.areJudged === true ? phases.every : null;
   const isEveryPhaseClean = every === null || heldAtEveryPhase(every);
-  return (
-    runs && held(verdict.summary) && (unmet === null || unmet.length === 0) && isEveryPhaseClean
-  );
+  const isMet = unmet === null || unmet.length === 0;
+  return runs && held(verdict.summary) && !mayHide(timeline) && isMet && isEveryPhaseClean;
 }
 
 async function writeFiles(

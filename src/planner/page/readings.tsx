@@ -40,7 +40,7 @@ export function Readings(props: { readonly plan: Plan; readonly stale: boolean }
   const { verdict, timeline } = scene;
   const proved = provedFrom(plan.question, knownFrom(bounds));
   const words = sentence(verdictWords({ verdict, timeline, proved, watchFile }, unpainted));
-  const standing = verdictStanding({ verdict, proved }, true);
+  const standing = verdictStanding({ verdict, proved, timeline }, true);
   return (
     <div class={stale ? 'readings stale' : 'readings'}>
       <dl class="figures" aria-live="polite">

@@ -3,7 +3,7 @@ import { invariant, itemAt } from '../../base/index.js';
 import { openChecks } from '../../machine/index.js';
 import type { AlertRecord } from '../../sim/index.js';
 import { firstAfter } from '../../world/index.js';
-import type { JudgedOpening } from '../judgement.js';
+import type { JudgedOpening, JudgedOpenings } from '../judgement.js';
 import type { AttemptCounts, Circumstance, Clause, ClauseOf, Fates } from './clause.js';
 import {
   checksIn,
@@ -28,12 +28,12 @@ export function explainOpening(
   evidence: Evidence,
   index: number,
 ): { readonly clauses: readonly Clause[]; readonly checks: readonly SeenChecks[] } {
-  const opening = evidence.verdict.openings.at(index);
+  const opening = seenPart(evidence.verdict.openings, index);
   const { fromMs, durationMs } = opening;
   const span = { fromMs, toMs: fromMs + durationMs };
   const checks = checksIn(evidence.trace, span);
   const own = evidence.trace.alerts.filter(
-    (_, at) => evidence.verdict.alerts[at]?.opening === index,
+    ({ decidedMs }, at) => evidence.verdict.alerts[at]?.opening === index && decidedMs < span.toMs,
   );
   if (opening.outcome === 'late') return { clauses: lateReason(evidence, opening, own), checks };
   if (opening.outcome === 'unpowered') {
@@ -42,6 +42,14 @@ export function explainOpening(
   const clauses =
     own.length > 0 ? [undelivered(evidence, own)] : notDecided(evidence, { opening, span, checks });
   return { clauses, checks };
+}
+
+/** An opening, or the part of it that was seen before the log lost the door. */
+function seenPart(openings: JudgedOpenings, index: number): JudgedOpening {
+  const opening = openings.at(index);
+  const seenMs = openings.seenMs(index);
+  if (seenMs === null) return opening;
+  return { ...opening, durationMs: seenMs, toMs: opening.fromMs + seenMs };
 }
 
 /** How the attempts of some alerts that failed, or were cut off, ended. */

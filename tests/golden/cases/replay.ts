@@ -125,6 +125,62 @@ export const replayCases: readonly GoldenCase[] = [
       },
     },
   ),
+  golden(
+    'logs/unavailable',
+    [
+      'replay gaps.csv -c exact.yaml',
+      'replay gaps.csv -c exact.yaml --json',
+      'replay gaps.csv -c exact.yaml --unavailable-word shut # status 2',
+      'chart gaps.csv -c exact.yaml -o gaps.svg',
+    ],
+    {
+      files: {
+        'gaps.csv':
+          'time,state\n2026-05-08T06:00:00Z,shut\n2026-05-08T06:10:00Z,open\n2026-05-08T06:11:00Z,Unavailable\n2026-05-08T06:30:00Z,shut\n' +
+          '2026-05-08T07:10:00Z,open\n2026-05-08T07:20:00Z,\n2026-05-08T07:40:00Z,shut\n2026-05-08T09:00:00Z,shut\n',
+      },
+    },
+  ),
+  golden(
+    'logs/clocks-go-back',
+    [
+      'replay night.csv -c exact.yaml --zone Europe/Oslo',
+      'replay unclear.csv -c exact.yaml --zone Europe/Oslo # status 2',
+      'replay unclear.csv -c exact.yaml --zone Europe/Oslo --lenient # status 1',
+      'replay lost.csv -c exact.yaml --zone Europe/Oslo --lenient # status 1',
+    ],
+    {
+      files: {
+        'night.csv':
+          'start,end\n2026-10-25 02:50,2026-10-25 02:10\n2026-10-26 08:00,2026-10-26 08:00:30\n',
+        'unclear.csv':
+          'start,end\n2026-10-25 02:10,2026-10-25 02:11\n2026-10-26 08:00,2026-10-26 08:00:30\n',
+        'lost.csv':
+          'start,end\n2026-10-25 08:00,2026-10-25 07:10\n2026-10-26 08:00,2026-10-26 08:00:30\n2026-10-26 09:00,2026-10-26 09:00:30\n',
+      },
+    },
+  ),
+  golden(
+    'logs/other-forms',
+    [
+      'replay dots.csv -c exact.yaml --zone Europe/Oslo',
+      'replay slashes.csv -c exact.yaml --zone Europe/Oslo # status 2',
+      'replay slashes.csv -c exact.yaml --zone Europe/Oslo --time-format "%d/%m/%Y %I:%M %p"',
+      'replay list.json -c exact.yaml',
+      'replay unnamed.csv -c exact.yaml # status 2',
+    ],
+    {
+      files: {
+        'dots.csv':
+          'Date;Time;State\n08.05.2026;06:00;shut\n08.05.2026;06:10;open\n08.05.2026;06:22;shut\n08.05.2026;08:00;shut\n',
+        'slashes.csv':
+          'time,state\n08/05/2026 6:10 AM,open\n08/05/2026 6:22 AM,shut\n08/05/2026 8:00 PM,shut\n',
+        'list.json':
+          '[{"at": "2026-05-08T06:10:00Z", "hatch": {"state": "open"}},\n {"at": "2026-05-08T06:22:00Z", "hatch": {"state": "shut"}}]\n',
+        'unnamed.csv': 'moment,hatch\n2026-05-08T06:10:00Z,ajar\n2026-05-08T06:22:00Z,tight\n',
+      },
+    },
+  ),
   golden('logs/zones', [
     'replay local.csv -c exact.yaml',
     'replay local.csv -c exact.yaml --zone Europe/Oslo',
