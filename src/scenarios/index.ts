@@ -2,7 +2,12 @@
 // checked values, every problem with its line and column. It refuses to touch files, clocks and terminals, and
 // it judges nothing.
 
-export { type DeviceLogRow, parseDeviceLog } from './device-log/device-log.js';
+export {
+  type DeviceLine,
+  type DeviceLogOptions,
+  type DeviceLogRow,
+  parseDeviceLog,
+} from './device-log/device-log.js';
 export { asSeen, type Living, livingOf, peopleOf, yearsLivedWith } from './living.js';
 export { openDoorLog } from './log/door-log.js';
 export { timelineOfLog } from './log/timeline.js';

@@ -67,7 +67,7 @@ describe('dozewatch compare', () => {
     ['event-unknown', 'time,event,value\n2026-05-08T06:00:00Z,nap,\n'],
     ['state-unknown', 'time,event,value\n2026-05-08T06:00:00Z,check,ajar\n'],
     ['outcome-unknown', 'time,event,value\n2026-05-08T06:00:00Z,alert,maybe\n'],
-    ['row-unreadable', '{"time": 7\n'],
+    ['json-row-unreadable', '{"time": 7\n'],
     [
       'time-goes-back',
       'time,event,value\n2026-05-08T06:01:00Z,reset,\n2026-05-08T06:00:00Z,reset,\n',

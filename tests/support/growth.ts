@@ -68,7 +68,7 @@ const readers: Readonly<Record<string, (text: string) => unknown>> = {
   'a door log': (text) => readLog(text, 'log.csv'),
   'a door log in NDJSON': (text) => readLog(text, 'log.ndjson'),
   'a time in a door log': (text) => readLog(`time,state\n${text},open\n`, 'log.csv'),
-  'a device log': (text) => parseDeviceLog(text, 'device.csv', null),
+  'a device log': (text) => parseDeviceLog(text, 'device.csv', { zone: null }),
   'temperature readings': (text) => parseReadings(text, 'readings.csv'),
   'a drill record': (text) => parseDrillRecord(text, 'record.csv', 5),
   'a row of a drill record': (text) => parseDrillRecord(`1${text}x`, 'record.csv', 5),
@@ -296,7 +296,7 @@ function list(
 }
 
 const record = (text: string): unknown => parseDrillRecord(text, 'record.csv', 5);
-const device = (text: string): unknown => parseDeviceLog(text, 'device.csv', null);
+const device = (text: string): unknown => parseDeviceLog(text, 'device.csv', { zone: null });
 const readings = (text: string): unknown => parseReadings(text, 'readings.csv');
 
 const lists: readonly GrowthCase[] = [

@@ -8,6 +8,7 @@ export const repeatable: ReadonlySet<string> = new Set([
   '--open-word',
   '--shut-word',
   '--unavailable-word',
+  '--device-event-word',
 ]);
 
 /** Adds the next value of an option to those before. */

@@ -1,21 +1,26 @@
 // `dozewatch compare`: what it takes, and its help.
 
 import type { Command } from '@commander-js/extra-typings';
+import { collected } from '../arguments/repeated.js';
 import { withTimelineOptions, withWatchFile } from '../arguments/timeline-options.js';
 import type { OptionsOf } from '../command.js';
 import { caution } from '../layout/caution.js';
 
 const afterHelp = `
-The device log is CSV with the first line time,event,value, or NDJSON with these keys:
+The device log is CSV with the first line time,event,value, or JSON with these keys:
   power-on, reset       value is empty
   check                 value: open or shut, as the contact read
   alert, heartbeat      value: delivered or failed, at the end of the attempt
-Its times are ISO 8601, epoch seconds or ms, or local with --zone, from a clock that you trust: that of
-the receiver or recorder of the log, not of the device.
+Its times have the forms of door logs, from a clock that you trust: that of the receiver or recorder of
+the log, not of the device. Without an offset they are in the zone of --device-zone, --zone or the door
+log. A log of lines of text is taken apart by --line-pattern, a regular expression with the groups
+time, event and value; lines that do not fit are left out.
 
 Examples:
   dozewatch compare doors.csv --device-log device.csv -c watch.yaml
   dozewatch compare doors.csv --device-log device.ndjson -c watch.yaml --json
+  dozewatch compare doors.csv --device-log serial.txt -c watch.yaml \
+    --line-pattern '(?<time>\S+) (?<event>\w+) ?(?<value>\w*)'
 
 Exit status: 0 if every check happened and read correctly, and every alert is one that the machine would
 have sent; 1 otherwise; 2 bad input.
@@ -32,7 +37,20 @@ export function compareTakes(command: Command) {
       )
       .argument('<timeline>', 'the door: a door log or a scenario; - is standard input')
       .requiredOption('--device-log <file>', 'what the device did'),
-  ).option('--json', 'print what was found as JSON, schema dozewatch/compare/1');
+  )
+    .option('--json', 'print what was found as JSON, schema dozewatch/compare/1')
+    .optionsGroup('The device log:')
+    .option('--line-pattern <regex>', 'takes lines of text apart: groups time, event and value')
+    .option('--device-zone <zone>', 'zone of its times without an offset (default: --zone)')
+    .option('--device-time-format <pattern>', 'form of its times (default: --time-format)')
+    .option('--device-time-column <name>', 'column with the time')
+    .option('--device-event-column <name>', 'column with the event')
+    .option('--device-value-column <name>', 'column with what was read, or the outcome of a send')
+    .option(
+      '--device-event-word <word=event>',
+      'a word for an event; repeat it for more',
+      collected,
+    );
   return withTimelineOptions(basic).addHelpText('after', afterHelp);
 }
 

@@ -1,17 +1,16 @@
 // `dozewatch compare` at work.
 import { compareDevice } from '../../compare/index.js';
-import { localTime, parseDeviceLog } from '../../scenarios/index.js';
+import { localTime } from '../../scenarios/index.js';
 import { checkInputs } from '../arguments/timeline-options.js';
 import type { Style } from '../command.js';
-import { inOneGo } from '../host/interrupt.js';
 import type { ExitStatus, Io } from '../host/io.js';
-import { readText } from '../host/read-text.js';
 import { writeDiagnostics } from '../host/write-diagnostics.js';
 import { loadTimeline } from '../inputs/load-timeline.js';
 import { loadWatch } from '../inputs/load-watch.js';
 import { paintFor } from '../layout/paint.js';
 import { tell } from '../layout/tell.js';
-import { problem, valueOf } from '../problem.js';
+import { problem } from '../problem.js';
+import { loadDeviceLog } from './load-device-log.js';
 import type { CompareOptions } from './options.js';
 import { compareJson, compareReport, isAsItShould } from './report.js';
 
@@ -24,9 +23,15 @@ export async function compare(
   on: { readonly io: Io; readonly style: Style },
 ): Promise<ExitStatus> {
   const { io } = on;
-  // The zone is of use to the device log, too, when the door comes from a scenario.
+  // These also say how to read the device log, when the door comes from a scenario.
   const isLog = !/\.(?:ya?ml|json)$/iu.test(input);
-  checkInputs([input], isLog ? options : { ...options, zone: undefined }, options.config);
+  const forDevice = {
+    zone: undefined,
+    timeFormat: undefined,
+    openWord: undefined,
+    shutWord: undefined,
+  };
+  checkInputs([input], isLog ? options : { ...options, ...forDevice }, options.config);
   if (options.deviceLog === '-' && (input === '-' || options.config === '-')) {
     throw problem('standard-input-twice', '-', {
       message: 'it can be read only once',
@@ -35,21 +40,18 @@ export async function compare(
   }
   const watch = await loadWatch(options.config, io);
   const timeline = await loadTimeline(input, watch.watchFile, options, io);
-  const text = await readText(options.deviceLog, io);
-  const log = valueOf(
-    await inOneGo(() => parseDeviceLog(text, options.deviceLog, options.zone ?? null)),
-  );
-  const rows = log.map((row) => ({ ...row, atMs: row.atMs - timeline.start.epochMs }));
+  const log = await loadDeviceLog(options, timeline, io);
+  const rows = log.rows.map((row) => ({ ...row, atMs: row.atMs - timeline.start.epochMs }));
   const { world, timing } = timeline;
   const outside = rows.filter(({ atMs }) => atMs < 0 || atMs >= world.lengthMs).length;
   if (rows.length === outside) {
     throw problem('device-log-elsewhere', options.deviceLog, {
       message: 'no row of this device log is within the timeline of the door',
-      hint: 'check that both are from the same days; times without an offset use --zone',
+      hint: `check that both are from the same days; times without an offset are in the zone ${log.zone}, or that of --device-zone`,
     });
   }
   const paint = paintFor('stderr', on);
-  const warnings = [...watch.warnings, ...timeline.remarks];
+  const warnings = [...watch.warnings, ...timeline.remarks, ...log.remarks];
   await writeDiagnostics(warnings, { io, paint, most: mostWarnings });
   const found = compareDevice({
     program: watch.program,

@@ -115,7 +115,7 @@ async function seenIn(
   const [firstLine = ''] = text.trimStart().split('\n', 1);
   const isLog = firstLine.startsWith('{') || /\bevent\b/u.test(firstLine);
   if (!isLog) return valueOf(await inOneGo(() => parseDrillRecord(text, file, steps.length)));
-  const log = await inOneGo(() => parseDeviceLog(text, file, zone ?? null));
+  const log = await inOneGo(() => parseDeviceLog(text, file, { zone: zone ?? null }));
   const seen = seenInDeviceLog(valueOf(log), steps);
   if (seen !== null) return seen;
   throw problem('drill-log-too-long', file, {

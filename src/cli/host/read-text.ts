@@ -4,6 +4,7 @@ import { constants, createReadStream, openSync, type ReadStream, statSync } from
 import { Socket } from 'node:net';
 import path from 'node:path';
 import { TextDecoder } from 'node:util';
+import { createGunzip } from 'node:zlib';
 import { type InputProblem, problem } from '../problem.js';
 import type { Io } from './io.js';
 import { systemCode } from './system-code.js';
@@ -25,7 +26,18 @@ function bytesOf(file: string, io: Io): AsyncIterable<Uint8Array> {
   const stream: ReadStream = createReadStream(named, {
     highWaterMark: chunkBytes,
   });
-  return stream;
+  return isCompressed(file) ? unpacked(stream) : stream;
+}
+
+/** By its name. */
+function isCompressed(file: string): boolean {
+  return /\.gz$/iu.test(file);
+}
+
+function unpacked(stream: ReadStream): AsyncIterable<Uint8Array> {
+  const gunzip = createGunzip({ chunkSize: chunkBytes });
+  stream.on('error', (error) => gunzip.destroy(error));
+  return stream.pipe(gunzip);
 }
 
 /** Elsewhere than on Linux a pipe that nobody writes yet looks like one that has come to its end. */
@@ -54,13 +66,17 @@ export async function* textChunksOf(
   io: Io,
   onBytes: (count: number) => void = () => undefined,
 ): AsyncGenerator<string> {
-  const decoder = new TextDecoder('utf-8', { fatal: true });
+  let decoder = new TextDecoder('utf-8', { fatal: true });
   let read = 0;
   try {
     for await (const bytes of bytesOf(file, io)) {
       if (bytes.length === 0) continue;
-      if (read === 0) refuseUtf16(bytes, file);
-      if (bytes.includes(0)) throw notText(file, read + bytes.indexOf(0), 'a zero byte');
+      if (read === 0) {
+        refusePacked(bytes, file);
+        decoder = decoderFor(bytes);
+      }
+      if (decoder.encoding === 'utf-8' && bytes.includes(0))
+        throw notText(file, read + bytes.indexOf(0), 'a zero byte');
       read += bytes.length;
       onBytes(bytes.length);
       yield decode(decoder, bytes, { file, end: read });
@@ -98,15 +114,27 @@ function decode(
   try {
     return bytes === undefined ? decoder.decode() : decoder.decode(bytes, { stream: true });
   } catch {
-    throw notText(at.file, null, 'bytes that are not UTF-8');
+    throw notText(at.file, null, `bytes that are not ${decoder.encoding.toUpperCase()}`);
   }
 }
 
-function refuseUtf16(bytes: Uint8Array, file: string): void {
-  const [first, second] = bytes;
-  if ((first === 0xff && second === 0xfe) || (first === 0xfe && second === 0xff)) {
-    throw notText(file, null, 'UTF-16', 'save it as UTF-8');
-  }
+/** By the mark at the start; UTF-8 without one. */
+function decoderFor([first, second]: Uint8Array): TextDecoder {
+  const isLittle = first === 0xff && second === 0xfe;
+  const isBig = first === 0xfe && second === 0xff;
+  const encoding = isLittle ? 'utf-16le' : isBig ? 'utf-16be' : 'utf-8';
+  return new TextDecoder(encoding, { fatal: true });
+}
+
+/** A compressed file whose name does not say so. */
+function refusePacked([first, second]: Uint8Array, file: string): void {
+  const isGzip = first === 0x1f && second === 0x8b;
+  const isZip = first === 0x50 && second === 0x4b;
+  if (!isGzip && !isZip) return;
+  const unpack =
+    file === '-' ? 'unpack it first, with gunzip -c' : 'give it a name that ends in .gz';
+  const hint = isGzip ? unpack : 'unpack it, or export it as CSV';
+  throw notText(file, null, isGzip ? 'a compressed file' : 'an archive or a workbook', hint);
 }
 
 function notText(file: string, offset: number | null, found: string, hint?: string): InputProblem {
@@ -131,6 +159,13 @@ const reasons: Readonly<Record<string, readonly [code: string, message: string]>
 /** The system's refusal in words; anything else is thrown on. */
 export function readProblem(file: string, error: unknown): unknown {
   const code = systemCode(error);
+  if (code?.startsWith('Z_') === true) {
+    return problem('file-not-text', file, {
+      message: 'this file cannot be unpacked',
+      found: error instanceof Error ? error.message : '',
+      expected: 'gzip, as its name says',
+    });
+  }
   const reason = code === undefined ? undefined : reasons[code];
   if (reason !== undefined) return problem(reason[0], file, { message: reason[1] });
   if (code === undefined || !(error instanceof Error) || !('syscall' in error)) return error;

@@ -32,12 +32,18 @@ export function diagnosticText(
       ? []
       : [[paint.dim(`${name}:`), plainCut(text, mostColumns)] as const];
   });
-  const tries = (diagnostic.tries ?? []).map(
-    (options) => [paint.dim('try:'), plainCut(options, mostColumns)] as const,
+  const head = `${lines.join('\n')}\n${facts.length > 0 ? factsText(facts, width) : ''}`;
+  // Command lines are not wrapped: they are to be pasted.
+  const label = 'try:'.padEnd(labelWidth(facts.map(([name]) => plain(name))));
+  const tries = diagnostic.tries ?? [];
+  return (
+    head + tries.map((line) => `  ${paint.dim(label)}${plainCut(line, mostColumns)}\n`).join('')
   );
-  pushAll(facts, tries);
-  if (facts.length > 0) return `${lines.join('\n')}\n${factsText(facts, width)}`;
-  return `${lines.join('\n')}\n`;
+}
+
+/** As wide as that of the other facts, with two spaces behind it. */
+function labelWidth(names: readonly string[]): number {
+  return 2 + names.reduce((most, name) => Math.max(most, columnsOf(name)), 'try:'.length);
 }
 
 /** `watch.yaml:3:18: `, or as much of it as is known. */

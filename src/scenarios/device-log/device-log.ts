@@ -1,17 +1,11 @@
-// A log that the real device wrote: when it woke, what its contact read, what it sent. CSV with a header, or NDJSON.
-import {
-  type Diagnostic,
-  err,
-  firstTooDeep,
-  ok,
-  type Result,
-  type SourceRef,
-} from '../../base/index.js';
-import { mostDeviceLogRows, mostLevels } from '../../model/index.js';
-import { logTimes } from '../log/log-time.js';
-import { rowTooDeep } from '../log/ndjson.js';
-import { splitRecord } from '../log/record.js';
-import { stateWords } from '../log/state-words.js';
+// A log that the real device wrote: when it woke, what its contact read, what it sent. CSV with a header, JSON, or lines of text
+// that a pattern takes apart.
+import { type Diagnostic, err, ok, type Result, type SourceRef } from '../../base/index.js';
+import { mostDeviceLogRows } from '../../model/index.js';
+import { timeFormatOf } from '../log/door-log.js';
+import { type LogTimes, logTimes } from '../log/log-time.js';
+import { type StateWords, stateWords, unavailable } from '../log/state-words.js';
+import { readTable, type Table, type TableRow, tableColumn } from '../log/table.js';
 import { bad, type Decoded, diagnosed, good, type Problem } from '../text/problem.js';
 import { readZone } from '../time/zone.js';
 
@@ -31,51 +25,124 @@ export type DeviceLogRow =
       readonly source: SourceRef;
     };
 
+/** How to read a device log. */
+export interface DeviceLogOptions {
+  /** For times without an offset; null: they are UTC. */
+  readonly zone: string | null;
+  readonly timeFormat?: string | undefined;
+  readonly timeColumn?: string | undefined;
+  readonly eventColumn?: string | undefined;
+  readonly valueColumn?: string | undefined;
+  readonly openWords?: readonly string[] | undefined;
+  readonly shutWords?: readonly string[] | undefined;
+  /** Words for events, as `[word, event]`. */
+  readonly eventWords?: readonly (readonly [word: string, event: string])[] | undefined;
+  /** Lines that were taken apart already, in place of a table. */
+  readonly lines?: readonly DeviceLine[] | undefined;
+}
+
+/** A line of a serial log, as a pattern took it apart. */
+export interface DeviceLine {
+  readonly line: number;
+  readonly time: string;
+  readonly event: string;
+  readonly value: string;
+}
+
 const mostErrors = 20;
 
-const events = ['power-on', 'reset', 'check', 'alert', 'heartbeat'];
+/** What each event is called. */
+const eventNames: ReadonlyMap<string, DeviceLogRow['event']> = new Map([
+  ...(['power-on', 'power_on', 'power on', 'poweron', 'boot'] as const).map(
+    (word) => [word, 'power-on'] as const,
+  ),
+  ['reset', 'reset'],
+  ['restart', 'reset'],
+  ['check', 'check'],
+  ['alert', 'alert'],
+  ['heartbeat', 'heartbeat'],
+  ['alive', 'heartbeat'],
+]);
+const events = 'power-on, reset, check, alert, heartbeat';
+
 const outcomes = new Map([
-  ['delivered', true],
-  ['sent', true],
-  ['failed', false],
+  ...['delivered', 'sent', 'ok', 'true', '1', 'yes'].map((word) => [word, true] as const),
+  ...['failed', 'fail', 'error', 'false', '0', 'no'].map((word) => [word, false] as const),
 ]);
 
 /**
- * Reads a device log: columns (or NDJSON keys) `time`, `event` and `value`, perhaps among others.
- * @param zone for times without an offset; null: they are UTC.
+ * Reads a device log: columns (or keys) `time`, `event` and `value`, perhaps among others.
  * @returns its rows, in the order of their times, without those that are the same as the one before; or the first errors.
  */
 export function parseDeviceLog(
   text: string,
   file: string,
-  zone: string | null,
+  options: DeviceLogOptions,
 ): Result<readonly DeviceLogRow[]> {
-  const lines = text.replace(/^\ufeff/u, '').split(/\r?\n/u);
-  const written = lines
-    .map((line, index) => ({ line, source: { file, line: index + 1 } }))
-    .filter(({ line }) => line.trim() !== '');
-  if (written.length > mostDeviceLogRows) {
+  const table = readTable(options.lines === undefined ? text : '');
+  const count = options.lines?.length ?? table.rows.length;
+  if (count > mostDeviceLogRows) {
     const { problem } = bad(
       'device-log-too-long',
       `has more than ${String(mostDeviceLogRows)} rows`,
     );
     return err(diagnosed(problem, 'the log', { file }));
   }
-  const fields = fieldReader(written[0]?.line ?? '');
-  if (!fields.ok) return err(diagnosed(fields.problem, null, { file, line: 1 }));
-  const read = rowReader(zone);
-  if (!read.ok) return err(diagnosed(read.problem, 'the zone', { file: '--zone' }));
+  const zone = options.zone === null ? null : readZone(options.zone);
+  if (zone?.ok === false) return err(diagnosed(zone.problem, 'the zone', { file: '--zone' }));
+  const format = timeFormatOf(options.timeFormat);
+  if (!format.ok) return err(diagnosed(format.problem, null, { file: '--device-time-format' }));
+  const fields =
+    options.lines === undefined ? tableFields(table, options) : lineFields(options.lines);
+  if (!fields.ok) {
+    return err(diagnosed(fields.problem, null, { file, line: table.headerLine, column: 1 }));
+  }
+  const times = logTimes(zone?.value ?? null, format.value);
+  const own = { open: options.openWords ?? [], shut: options.shutWords ?? [], unavailable: [] };
+  const read = {
+    times,
+    states: stateWords(own, 'value'),
+    words: wordsOf(options.eventWords ?? []),
+  };
+  return rowsOf(fields.value, file, read);
+}
+
+interface Reading {
+  readonly times: LogTimes;
+  readonly states: StateWords;
+  readonly words: ReadonlyMap<string, DeviceLogRow['event']>;
+}
+
+function rowsOf(
+  fields: readonly RowFields[],
+  file: string,
+  read: Reading,
+): Result<readonly DeviceLogRow[]> {
   const rows: DeviceLogRow[] = [];
   const errors: Diagnostic[] = [];
-  for (const { line, source } of written.slice(fields.value.skip)) {
-    const row = read.value(fields.value.of(line), source);
+  for (const one of fields) {
+    const row = one.ok ? rowOf(one, file, read) : one;
+    const at = { file, line: one.line, column: row.ok ? undefined : row.column };
     const lastMs = rows.at(-1)?.atMs ?? Number.NEGATIVE_INFINITY;
-    if (!row.ok) errors.push(diagnosed(row.problem, null, source));
-    else if (row.value.atMs < lastMs) errors.push(diagnosed(goesBack, null, source));
-    else if (!isSame(rows.at(-1), row.value)) rows.push(row.value);
+    if (!row.ok) errors.push(diagnosed(row.problem, null, at));
+    else if (row.value.atMs < lastMs) {
+      errors.push(goesBack(row.value, lastMs, { ...at, column: one.ok ? one.at.time : 1 }));
+    } else if (!isSame(rows.at(-1), row.value)) rows.push(row.value);
     if (errors.length >= mostErrors) break;
   }
-  return errors.length > 0 ? err(...errors) : ok(rows);
+  if (errors.length > 0) return err(...errors);
+  const { tookUtc } = read.times;
+  return tookUtc ? { ok: true, value: rows, warnings: [asUtc(file)] } : ok(rows);
+}
+
+function asUtc(file: string): Diagnostic {
+  return {
+    code: 'times-taken-as-utc',
+    severity: 'warning',
+    source: { file },
+    message: 'times without an offset are read as UTC',
+    hint: 'if they are local times, name their zone with --zone',
+  };
 }
 
 /** Loggers that are not sure of a row write it again. */
@@ -85,110 +152,150 @@ function isSame(last: DeviceLogRow | undefined, row: DeviceLogRow): boolean {
   return !('delivered' in row) || !('delivered' in last) || last.delivered === row.delivered;
 }
 
-const unreadableRow = bad('row-unreadable', 'this row is neither CSV nor a JSON object');
+const hourMs = 3_600_000;
 
-const goesBack: Problem = {
-  code: 'time-goes-back',
-  says: 'this row is earlier than the one above it',
-  hint: 'sort the log by time',
-};
-
-type Fields = readonly [time: string, event: string, value: string];
-
-interface FieldReader {
-  readonly skip: number;
-  readonly of: (line: string) => Decoded<Fields>;
+/** A clock that restarted begins far back, or at a power-on; other rows are only in another order. */
+function goesBack(row: DeviceLogRow, lastMs: number, source: SourceRef): Diagnostic {
+  const restarted = row.event === 'power-on' || lastMs - row.atMs > hourMs;
+  const problem: Problem = restarted
+    ? {
+        code: 'clock-restarted',
+        says: 'the clock that stamped this log restarted here: this row is earlier than the one above it',
+        hint: 'use the times of the receiver or recorder, or keep only the rows of one run',
+      }
+    : {
+        code: 'time-goes-back',
+        says: 'this row is earlier than the one above it',
+        hint: 'sort the log by time',
+      };
+  return diagnosed(problem, null, source);
 }
 
-function fieldReader(first: string): Decoded<FieldReader> {
-  if (first.trimStart().startsWith('{')) return good({ skip: 0, of: fieldsOfObject });
-  const delimiter = [';', '\t'].find((mark) => first.includes(mark)) ?? ',';
-  const names = cells(first, delimiter)?.map((name) => name.toLowerCase()) ?? [];
-  const [time, event, value] = ['time', 'event', 'value'].map((name) => names.indexOf(name));
-  if (
-    time === undefined ||
-    event === undefined ||
-    value === undefined ||
-    time < 0 ||
-    event < 0 ||
-    value < 0
-  ) {
-    return bad('device-log-without-header', 'this device log has no header', {
-      found: first,
-      expected: 'the first line time,event,value, or NDJSON with these keys',
+/** The fields of a row that matter, and the column of each; or what is wrong with the row. */
+type RowFields =
+  | {
+      readonly ok: true;
+      readonly line: number;
+      readonly time: string;
+      readonly event: string;
+      readonly value: string;
+      readonly at: { readonly time: number; readonly event: number; readonly value: number };
+    }
+  | {
+      readonly ok: false;
+      readonly problem: Problem;
+      readonly line: number;
+      readonly column: number;
+    };
+
+function lineFields(lines: readonly DeviceLine[]): Decoded<readonly RowFields[]> {
+  return good(lines.map((line) => ({ ok: true, ...line, at: { time: 1, event: 1, value: 1 } })));
+}
+
+function tableFields(table: Table, options: DeviceLogOptions): Decoded<readonly RowFields[]> {
+  const time = tableColumn(table, options.timeColumn, ['time', 'timestamp', 'datetime', 'at']);
+  const event = tableColumn(table, options.eventColumn, ['event', 'type', 'action']);
+  const value = tableColumn(table, options.valueColumn, ['value', 'state', 'contact', 'result']);
+  for (const column of [time, event, value]) if (!column.ok) return column;
+  if (!time.ok || !event.ok || !value.ok) return good([]);
+  if (time.value === null || event.value === null) {
+    const [broken] = table.rows;
+    if (broken?.ok === false && table.header.length === 0) return good([broken]);
+    return bad('device-log-without-header', 'this device log has no columns time and event', {
+      found: table.headerText,
+      expected: 'the first line time,event,value, or JSON with these keys',
+      hint: 'name the columns with --device-time-column, --device-event-column and --device-value-column, or take lines of text apart with --line-pattern',
     });
   }
-  const of = (line: string): Decoded<Fields> => {
-    const parts = cells(line, delimiter);
-    if (parts === null) return unreadableRow;
-    return good([parts[time] ?? '', parts[event] ?? '', parts[value] ?? '']);
+  const names = { time: time.value, event: event.value, value: value.value };
+  return good(table.rows.map((row) => (row.ok ? fieldsOf(row.row, names) : row)));
+}
+
+function fieldsOf(
+  row: TableRow,
+  names: { readonly time: string; readonly event: string; readonly value: string | null },
+): RowFields {
+  const { time, event, value } = names;
+  return {
+    ok: true,
+    line: row.line,
+    time: row.value(time) ?? '',
+    event: row.value(event) ?? '',
+    value: value === null ? '' : (row.value(value) ?? ''),
+    at: {
+      time: row.place(time),
+      event: row.place(event),
+      value: value === null ? 1 : row.place(value),
+    },
   };
-  return good({ skip: 1, of });
 }
 
-function cells(line: string, delimiter: string): readonly string[] | null {
-  const parts = splitRecord(line, delimiter);
-  return parts.ok ? parts.value.map(({ text }) => text.trim()) : null;
-}
-
-function fieldsOfObject(line: string): Decoded<Fields> {
-  if (firstTooDeep(line, mostLevels) !== null) return { ok: false, problem: rowTooDeep(line) };
-  let row: unknown;
-  try {
-    row = JSON.parse(line);
-  } catch {
-    return unreadableRow;
+function wordsOf(
+  own: readonly (readonly [word: string, event: string])[],
+): ReadonlyMap<string, DeviceLogRow['event']> {
+  const words = new Map(eventNames);
+  for (const [word, event] of own) {
+    const known = eventNames.get(event.trim().toLowerCase());
+    if (known !== undefined) words.set(word.trim().toLowerCase(), known);
   }
-  if (typeof row !== 'object' || row === null) return unreadableRow;
-  const text = (name: string): string => {
-    const value: unknown = Reflect.get(row, name);
-    return typeof value === 'string' || typeof value === 'number' ? String(value) : '';
-  };
-  return good([text('time'), text('event'), text('value')]);
+  return words;
 }
+
+type ReadFields =
+  | { readonly ok: true; readonly value: DeviceLogRow }
+  | { readonly ok: false; readonly problem: Problem; readonly column: number };
 
 /** A problem of one field as a clause of its own. */
-function aboutThis({ problem }: { readonly problem: Problem }): Decoded<never> {
-  return { ok: false, problem: { ...problem, says: `this ${problem.says}` } };
+function aboutThis(problem: Problem, column: number): ReadFields {
+  return { ok: false, problem: { ...problem, says: `this ${problem.says}` }, column };
 }
 
-function rowReader(
-  zoneName: string | null,
-): Decoded<(fields: Decoded<Fields>, source: SourceRef) => Decoded<DeviceLogRow>> {
-  const zone = zoneName === null ? null : readZone(zoneName);
-  if (zone !== null && !zone.ok) return zone;
-  const times = logTimes(zone === null ? null : zone.value);
-  const states = stateWords({ open: [], shut: [], unavailable: [] }, 'value');
-  return good((fields, source) => {
-    if (!fields.ok) return fields;
-    const [time, written, value] = fields.value;
-    const event = written.toLowerCase();
-    const at = times.explain(time);
-    if (!at.ok) return aboutThis(at);
-    const atMs = at.value;
-    switch (event) {
-      case 'power-on':
-      case 'reset':
-        return good({ event, atMs, source });
-      case 'check': {
-        const state = states.explain(value);
-        if (!state.ok) return aboutThis(state);
-        return good({ event, atMs, contact: state.value === 1 ? 'open' : 'shut', source });
-      }
-      case 'alert':
-      case 'heartbeat': {
-        const delivered = outcomes.get(value.toLowerCase());
-        if (delivered !== undefined) return good({ event, atMs, delivered, source });
-        return bad('outcome-unknown', 'this is not the outcome of a send', {
-          found: value,
-          expected: 'delivered or failed',
-        });
-      }
-      default:
-        return bad('event-unknown', 'this is not an event of a device', {
-          found: written,
-          expected: `one of ${events.join(', ')}`,
-        });
+function rowOf(fields: RowFields & { readonly ok: true }, file: string, read: Reading): ReadFields {
+  const { time, value, at, line } = fields;
+  const source = { file, line };
+  const instant = read.times.explain(time);
+  if (!instant.ok) return aboutThis(instant.problem, at.time);
+  const atMs = instant.value;
+  const event = read.words.get(fields.event.toLowerCase());
+  switch (event) {
+    case 'power-on':
+    case 'reset':
+      return { ok: true, value: { event, atMs, source } };
+    case 'check': {
+      const state = read.states.explain(value);
+      if (!state.ok) return aboutThis(state.problem, at.value);
+      if (state.value === unavailable) return aboutThis(noReading(value), at.value);
+      return {
+        ok: true,
+        value: { event, atMs, contact: state.value === 1 ? 'open' : 'shut', source },
+      };
     }
-  });
+    case 'alert':
+    case 'heartbeat': {
+      const delivered = outcomes.get(value.toLowerCase());
+      if (delivered !== undefined) return { ok: true, value: { event, atMs, delivered, source } };
+      const expected = 'delivered or failed';
+      const says = 'is not the outcome of a send';
+      return aboutThis({ code: 'outcome-unknown', says, found: value, expected }, at.value);
+    }
+    case undefined: {
+      const problem: Problem = {
+        code: 'event-unknown',
+        says: 'is not an event of a device',
+        found: fields.event,
+        expected: `one of ${events}`,
+        hint: `if it is one of these, say which, as in --device-event-word ${fields.event === '' ? 'chk' : fields.event}=check`,
+      };
+      return aboutThis(problem, at.event);
+    }
+  }
+}
+
+function noReading(found: string): Problem {
+  return {
+    code: 'state-unknown',
+    says: 'is not what a contact reads',
+    found,
+    expected: 'open or shut',
+  };
 }

@@ -1,7 +1,7 @@
 // A list of JSON objects, as a stream: each object is cut out at its braces, wherever the lines and the pieces of the text end.
 import type { Problem } from '../text/problem.js';
 import type { LogParts } from './line-taker.js';
-import { notJson, objectTaker } from './ndjson.js';
+import { notJson, type ObjectPlace, objectTaker } from './ndjson.js';
 
 /** An object that is longer is not a row. */
 const longestObject = 1_000_000;
@@ -14,6 +14,25 @@ export interface ChunkTaker {
 
 export function jsonTaker(parts: LogParts): ChunkTaker {
   const objects = objectTaker(parts);
+  return objectScanner({
+    take: (text, place) => {
+      objects.take(text, place);
+    },
+    stop: (problem, at) => {
+      parts.giveUp(problem, at.line, at.column);
+    },
+    end: () => {
+      objects.end();
+    },
+  });
+}
+
+/** Cuts out each object and hands it on. */
+export function objectScanner(to: {
+  readonly take: (text: string, place: ObjectPlace) => void;
+  readonly stop: (problem: Problem, place: ObjectPlace) => void;
+  readonly end: () => void;
+}): ChunkTaker {
   let line = 1;
   let lineStart = 0;
   /** Characters before this piece. */
@@ -24,9 +43,9 @@ export function jsonTaker(parts: LogParts): ChunkTaker {
   let begun = '';
   let place = { line: 1, column: 1 };
   let stopped = false;
-  const stop = (problem: Problem, at: { readonly line: number; readonly column: number }): void => {
+  const stop = (problem: Problem, at: ObjectPlace): void => {
     stopped = true;
-    parts.giveUp(problem, at.line, at.column);
+    to.stop(problem, at);
   };
   return {
     chunk(text) {
@@ -51,7 +70,7 @@ export function jsonTaker(parts: LogParts): ChunkTaker {
         } else if (code === 125 && depth > 0) {
           depth -= 1;
           if (depth > 0) continue;
-          objects.take(begun + text.slice(from, at + 1), place);
+          to.take(begun + text.slice(from, at + 1), place);
           begun = '';
         } else if (depth === 0 && !isBetween(code)) {
           const rest = text.slice(at, at + 100);
@@ -65,7 +84,7 @@ export function jsonTaker(parts: LogParts): ChunkTaker {
     end() {
       if (stopped) return;
       if (depth > 0) stop(unclosed, place);
-      else objects.end();
+      else to.end();
     },
   };
 }

@@ -18,7 +18,7 @@ interface Keys {
   readonly secondDate: string | null;
 }
 
-type JsonRow = Readonly<Record<string, unknown>>;
+export type JsonRow = Readonly<Record<string, unknown>>;
 
 /** Where an object begins in the file. */
 export interface ObjectPlace {
@@ -65,7 +65,7 @@ export function objectTaker(parts: LogParts): ObjectTaker {
         firstDate: firstDate === null ? undefined : valueAt(object, firstDate),
         secondDate: secondDate === null ? undefined : valueAt(object, secondDate),
         line: place.line,
-        column: (field) => columnOf(text, field === 0 ? first : second) + place.column - 1,
+        column: (field) => columnIn(text, field === 0 ? first : second) + place.column - 1,
       });
     },
     end() {
@@ -75,11 +75,22 @@ export function objectTaker(parts: LogParts): ObjectTaker {
   };
 }
 
-function readObject(text: string, { line, column }: ObjectPlace, parts: LogParts): JsonRow | null {
+function readObject(text: string, place: ObjectPlace, parts: LogParts): JsonRow | null {
+  const read = objectOf(text, place);
+  if (read.ok) return read.row;
+  parts.giveUp(read.problem, place.line, read.column);
+  return null;
+}
+
+type ReadObject =
+  | { readonly ok: true; readonly row: JsonRow }
+  | { readonly ok: false; readonly problem: Problem; readonly column: number };
+
+/** An object of text, or what is wrong with it. */
+export function objectOf(text: string, { column }: ObjectPlace): ReadObject {
   const deep = firstTooDeep(text, mostLevels);
   if (deep !== null) {
-    parts.giveUp(rowTooDeep(text), line, deep + column);
-    return null;
+    return { ok: false, problem: rowTooDeep(text), column: deep + column };
   }
   let value: unknown;
   try {
@@ -87,16 +98,14 @@ function readObject(text: string, { line, column }: ObjectPlace, parts: LogParts
   } catch (error) {
     const message = error instanceof Error ? error.message : '';
     const [, position = '0'] = /at position (\d+)/.exec(message) ?? [];
-    parts.giveUp(notJson(text), line, Number(position) + column);
-    return null;
+    return { ok: false, problem: notJson(text), column: Number(position) + column };
   }
-  if (isRow(value)) return value;
-  parts.giveUp(notJson(text), line, column);
-  return null;
+  if (isRow(value)) return { ok: true, row: value };
+  return { ok: false, problem: notJson(text), column };
 }
 
 /** What is wrong with a row that brackets go too deep in. */
-export function rowTooDeep(found: string): Problem {
+function rowTooDeep(found: string): Problem {
   return {
     code: 'row-too-deep',
     says: `this row is nested more than ${String(mostLevels)} levels deep`,
@@ -138,7 +147,7 @@ function findKeys(parts: LogParts, object: JsonRow, { line, column }: ObjectPlac
 const mostPaths = 1_000;
 
 /** The path of each value of an object that is not an object itself. */
-function pathsOf(object: JsonRow): readonly string[] {
+export function pathsOf(object: JsonRow): readonly string[] {
   const paths: string[] = [];
   const walk = (value: JsonRow, start: string): void => {
     for (const [key, inner] of Object.entries(value)) {
@@ -153,7 +162,7 @@ function pathsOf(object: JsonRow): readonly string[] {
 }
 
 /** A value that a time or a state could be; anything else is shown as its JSON in the complaint. */
-function valueAt(object: JsonRow, path: string): FieldValue {
+export function valueAt(object: JsonRow, path: string): FieldValue {
   const value = Object.hasOwn(object, path) ? object[path] : insideAt(object, path);
   if (typeof value === 'string' || typeof value === 'number' || typeof value === 'boolean') {
     return value;
@@ -178,7 +187,7 @@ function textAt(object: JsonRow, column: string): string | null {
   return key === undefined ? null : String(valueAt(object, key) ?? '');
 }
 
-function columnOf(text: string, path: string | null): number {
+export function columnIn(text: string, path: string | null): number {
   if (path === null) return 1;
   const whole = text.indexOf(JSON.stringify(path));
   const at = whole < 0 ? text.indexOf(JSON.stringify(path.split('.').at(-1) ?? '')) : whole;

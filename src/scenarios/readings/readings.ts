@@ -2,8 +2,9 @@
 
 import { type Diagnostic, err, ok, type Result, type SourceRef } from '../../base/index.js';
 import { mostReadings } from '../../model/index.js';
+import { plainName } from '../log/columns.js';
 import { logTimes } from '../log/log-time.js';
-import { splitRecord } from '../log/record.js';
+import { type ReadRow, readTable, type Table, tableColumn } from '../log/table.js';
 import { readCelsius } from '../quantity/amounts.js';
 import { readDuration } from '../quantity/duration.js';
 import { bad, type Decoded, diagnosed, good } from '../text/problem.js';
@@ -22,37 +23,45 @@ export interface TemperatureReading {
  * @returns the readings, ascending in time; or every row that is wrong.
  */
 export function parseReadings(text: string, file: string): Result<readonly TemperatureReading[]> {
-  const lines = text.replace(/^\ufeff/u, '').split(/\r?\n/u);
-  const rows = lines.map((line, index) => ({ line, source: { file, line: index + 1 } }));
-  const [header, ...rest] = rows.filter(({ line }) => line.trim() !== '');
-  if (header === undefined) return err(noHeader(file, ''));
-  const delimiter = [';', '\t'].find((mark) => header.line.includes(mark)) ?? ',';
-  const names = fieldsOf(header.line, delimiter)?.map((name) => name.toLowerCase()) ?? [];
-  const time = names.indexOf('time');
-  const temperature = names.findIndex((name) => /^temperature|^temp$|^celsius$/u.test(name));
-  if (time < 0 || temperature < 0) return err(noHeader(file, header.line));
-  if (rest.length > mostReadings) {
+  const table = readTable(text);
+  const time = tableColumn(table, undefined, ['time', 'timestamp', 'datetime', 'at']);
+  const temperature = table.header.find((name) =>
+    /^(?:temperature|temp$|celsius$)/u.test(plainName(name)),
+  );
+  const broken = table.rows.find((row) => !row.ok);
+  if (!time.ok || time.value === null || temperature === undefined) {
+    if (table.header.length === 0 && broken?.ok === false) return err(unreadable(broken, file));
+    return err(noHeader(file, table));
+  }
+  if (table.rows.length > mostReadings) {
     const problem = bad('readings-too-many', `has more than ${String(mostReadings)} rows`);
     return err(diagnosed(problem.problem, 'the file', { file }));
   }
   const readings: TemperatureReading[] = [];
   const errors: Diagnostic[] = [];
-  for (const { line, source } of rest) {
-    const fields = fieldsOf(line, delimiter);
-    const atMs = timeOf(fields?.[time]);
-    const celsius = readCelsius(fields?.[temperature] ?? '');
+  const columns = { time: time.value, temperature };
+  for (const read of table.rows) {
+    if (!read.ok) {
+      errors.push(unreadable(read, file));
+      continue;
+    }
+    const { row } = read;
+    const at = (column: string): SourceRef => ({ file, line: row.line, column: row.place(column) });
+    const atMs = timeOf(row.value(columns.time));
+    const celsius = readCelsius(row.value(columns.temperature) ?? '');
     const lastMs = readings.at(-1)?.atMs ?? Number.NEGATIVE_INFINITY;
-    if (!atMs.ok) errors.push(diagnosed(atMs.problem, 'this', source));
-    else if (!celsius.ok) errors.push(diagnosed(celsius.problem, 'this', source));
-    else if (atMs.value <= lastMs) errors.push(goesBack(fields?.[time] ?? '', source));
-    else readings.push({ atMs: atMs.value, celsius: celsius.value, source });
+    if (!atMs.ok) errors.push(diagnosed(atMs.problem, 'this', at(columns.time)));
+    else if (!celsius.ok) errors.push(diagnosed(celsius.problem, 'this', at(columns.temperature)));
+    else if (atMs.value <= lastMs) {
+      errors.push(goesBack(row.value(columns.time) ?? '', at(columns.time)));
+    } else
+      readings.push({ atMs: atMs.value, celsius: celsius.value, source: { file, line: row.line } });
   }
   return errors.length > 0 ? { ok: false, errors } : ok(readings);
 }
 
-function fieldsOf(line: string, delimiter: string): string[] | null {
-  const fields = splitRecord(line, delimiter);
-  return fields.ok ? fields.value.map(({ text }) => text.trim()) : null;
+function unreadable(row: ReadRow & { readonly ok: false }, file: string): Diagnostic {
+  return diagnosed(row.problem, null, { file, line: row.line, column: row.column });
 }
 
 function timeOf(text: string | undefined): Decoded<number> {
@@ -75,11 +84,11 @@ function goesBack(found: string, source: SourceRef): Diagnostic {
   return diagnosed(problem.problem, 'this time', source);
 }
 
-function noHeader(file: string, found: string): Diagnostic {
+function noHeader(file: string, { headerText, headerLine }: Table): Diagnostic {
   const { problem } = bad('readings-without-header', 'the readings have no header', {
-    found,
+    found: headerText,
     expected: 'a first line time,temperature',
     hint: 'add this line above the rows',
   });
-  return diagnosed(problem, null, { file, line: 1 });
+  return diagnosed(problem, null, { file, line: headerLine });
 }

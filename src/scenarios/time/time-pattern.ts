@@ -247,22 +247,23 @@ function unknownDirective(pattern: string, letter: string): Decoded<never> {
   return bad('time-format-unknown', says, { found: pattern, expected: `one of ${known}`, hint });
 }
 
+const incomplete = { code: 'time-format-incomplete' };
+
 function missingFrom(used: ReadonlySet<string>): Problem | null {
-  const code = 'time-format-incomplete';
   const has = (letters: string): boolean => letters.split('').some((letter) => used.has(letter));
   if (!has('s')) {
     const date = 'the year, month and day, such as %Y-%m-%d';
-    if (!has('Yy')) return { code, says: 'the time format has no year', expected: date };
+    if (!has('Yy')) return { ...incomplete, says: 'the time format has no year', expected: date };
     if (!has('j') && !(has('mbBh') && has('de')))
-      return { code, says: 'the time format has no month or no day', expected: date };
+      return { ...incomplete, says: 'the time format has no month or no day', expected: date };
   }
   if (has('Il') && !has('pP')) {
     const hint = 'write %H for hours from 00 to 23, or add %p';
-    return { code, says: 'the time format has %I without %p', hint };
+    return { ...incomplete, says: 'the time format has %I without %p', hint };
   }
   if (has('Hk') && has('pP')) {
     const hint = 'write %I in place of %H';
-    return { code, says: 'the time format has %p beside the hours of a whole day', hint };
+    return { ...incomplete, says: 'the time format has %p beside the hours of a whole day', hint };
   }
   return null;
 }

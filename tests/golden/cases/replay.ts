@@ -130,7 +130,7 @@ export const replayCases: readonly GoldenCase[] = [
     [
       'replay gaps.csv -c exact.yaml',
       'replay gaps.csv -c exact.yaml --json',
-      'replay gaps.csv -c exact.yaml --unavailable-word shut # status 2',
+      'replay gaps.csv -c exact.yaml --unavailable-word unknown',
       'chart gaps.csv -c exact.yaml -o gaps.svg',
     ],
     {
@@ -188,8 +188,8 @@ export const replayCases: readonly GoldenCase[] = [
   ]),
   golden('logs/repaired', [
     'replay untidy.csv -c exact.yaml # status 2',
-    'replay untidy.csv -c exact.yaml --lenient',
-    'replay untidy.csv -c exact.yaml --lenient --json',
+    'replay untidy.csv -c exact.yaml --lenient # status 1',
+    'replay untidy.csv -c exact.yaml --lenient --json # status 1',
   ]),
   golden('logs/own-words', [
     'replay odd-words.csv -c exact.yaml --time-column when --state-column hatch --open-word agape --shut-word tight',
