@@ -18,6 +18,7 @@ export function problem(
     readonly found?: string;
     readonly expected?: string;
     readonly hint?: string;
+    readonly tries?: readonly string[];
   },
 ): InputProblem {
   return new InputProblem([{ code, severity: 'error', source: { file }, ...words }]);

@@ -104,6 +104,7 @@ export function formatOf(file: string, options: Pick<LogOptions, 'format'>): Inp
   const format = Object.hasOwn(endings, ending) ? endings[ending] : undefined;
   if (format !== undefined) return format;
   throw problem('unknown-format', file, {
+    ...(file === '-' ? {} : { tries: ['--format csv'] }),
     message:
       file === '-'
         ? 'it has no file name, so it needs --format'

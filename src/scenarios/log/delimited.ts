@@ -1,4 +1,5 @@
 // CSV and TSV: a header, then rows. A quoted field may run over several lines.
+import { shellWord } from '../../base/index.js';
 import type { Problem } from '../text/problem.js';
 import { columnNamed, findColumns, usedColumns } from './columns.js';
 import { withGuess } from './guess.js';
@@ -9,7 +10,7 @@ import { type RowFields, type RowReader, rowReader } from './row-reader.js';
 /** A quoted field that goes on for longer is one whose end is missing. */
 const longestRecord = 1_000_000;
 
-/** @param delimiter null: whichever of comma, semicolon and tab the header has. */
+/** @param delimiter null: whichever of comma, semicolon, tab and bar the header has. */
 export function delimitedTaker(parts: LogParts, delimiter: string | null): LineTaker {
   let rows: RowTaker | null = null;
   let header: PendingHeader | null = null;
@@ -21,12 +22,10 @@ export function delimitedTaker(parts: LogParts, delimiter: string | null): LineT
       return;
     }
     if (header !== null) {
-      // The first row shows which of its columns could be which.
-      const { problem, place, names } = header;
-      parts.giveUp(withGuess(problem, { names, row: text, place, parts }), place.line, 1);
+      seekHeader(header, { text, line, parts });
       return;
     }
-    if (isComment(text)) return;
+    if (isComment(text, parts)) return;
     const read = readHeader(parts, text, { line, delimiter: delimiter ?? likelyDelimiter(text) });
     if (read === null) return;
     if ('take' in read) rows = read;
@@ -75,7 +74,7 @@ export function isBlankLine(text: string): boolean {
 }
 
 function likelyDelimiter(header: string): string {
-  const counts = [',', ';', '\t'].map((mark) => ({ mark, count: header.split(mark).length }));
+  const counts = [',', ';', '\t', '|'].map((mark) => ({ mark, count: header.split(mark).length }));
   return counts.reduce((best, next) => (next.count > best.count ? next : best)).mark;
 }
 
@@ -96,9 +95,37 @@ interface PendingHeader {
   readonly names: readonly string[];
 }
 
-/** A line above the header that a program wrote for people. */
-function isComment(text: string): boolean {
-  return text.startsWith('#') || text.startsWith('//');
+/** Lines that are looked at for a header after one that makes no sense. */
+const mostTitleLines = 10;
+
+/** The first row shows which columns could be which; else the header may stand further down, below a title. */
+function seekHeader(
+  { problem, place, names }: PendingHeader,
+  at: { readonly text: string; readonly line: number; readonly parts: LogParts },
+): void {
+  const { text, line, parts } = at;
+  const guess = withGuess(problem, { names, row: text, place, parts });
+  if (guess.tries !== undefined) {
+    parts.giveUp(guess, place.line, 1);
+    return;
+  }
+  if (findColumns(headerIn(text), parts.options).ok) {
+    const from = `tail -n +${String(line)} ${shellWord(parts.options.file)}`;
+    const hint = `the header is on line ${String(line)}: leave out the lines above it, as in ${from} | dozewatch replay - --format csv`;
+    parts.giveUp({ ...problem, hint }, place.line, 1);
+  } else if (line - place.line >= mostTitleLines) parts.giveUp(problem, place.line, 1);
+}
+
+/** A line that a program wrote for people. */
+function isComment(text: string, parts: LogParts): boolean {
+  if (!text.startsWith('#') && !text.startsWith('//')) return false;
+  // A column may be called #.
+  return !findColumns(headerIn(text), parts.options).ok;
+}
+
+function headerIn(text: string): readonly string[] {
+  const fields = splitRecord(text, likelyDelimiter(text));
+  return fields.ok ? fields.value.map((field) => field.text) : [];
 }
 
 /** What takes the rows below a header, or null when it makes no sense. */

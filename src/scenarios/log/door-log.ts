@@ -174,8 +174,20 @@ function wordHint(error: Diagnostic, { newWords, column }: StateWords): Diagnost
   const tries =
     two === undefined
       ? [`--open-word ${one}`, `--shut-word ${one}`, `--unavailable-word ${one}`]
-      : [`--open-word ${one} --shut-word ${two}`, `--open-word ${two} --shut-word ${one}`];
+      : bothWays(newWords, [one, two]);
   return { ...error, hint, tries };
+}
+
+/** The likelier way first; the only one where the words say which is which. */
+function bothWays(
+  [first = '', second = '']: readonly string[],
+  [one, two]: readonly [string, string],
+): readonly string[] {
+  const asIs = `--open-word ${one} --shut-word ${two}`;
+  const swapped = `--open-word ${two} --shut-word ${one}`;
+  const isOpen = (word: string): boolean => /open|ajar/iu.test(word);
+  if (isOpen(first) === isOpen(second)) return [asIs, swapped];
+  return [isOpen(first) ? asIs : swapped];
 }
 
 function wholeFile(code: string, file: string, message: string): Diagnostic {

@@ -153,7 +153,8 @@ function cellOf(
 }
 
 function missingField(column: string): Problem {
-  return { code: 'field-missing', says: `this row has no ${column}` };
+  const hint = 'if this line is not a row of the log, --lenient leaves it out';
+  return { code: 'field-missing', says: `this row has no ${column}`, hint };
 }
 
 function stateOf(
