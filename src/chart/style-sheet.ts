@@ -71,6 +71,13 @@ function looksOf(theme: Theme): Readonly<Record<string, Look>> {
     'bar-never': [theme.panel, soft, 0.5],
     'bar-maybe': [soft],
     'bar-always': [reported],
+    ...askedLooks(theme),
+  };
+}
+
+/** Of a requirement in a curve. */
+function askedLooks({ soft, missed, paper, reported }: Theme): Readonly<Record<string, Look>> {
+  return {
     'asked-line': ['none', soft, 1],
     'asked-missed': [missed, paper, 2],
     'asked-told': [reported, paper, 2],
