@@ -51,13 +51,19 @@ export function compareDevice(question: DeviceQuestion): Comparison {
   const follower = openFollower(program, question.resetsClear ?? false);
   const sleeps: TimedSleep[] = [];
   const gaps: Gap[] = [];
+  // The check that the last timed sleep ended with; null: none.
+  let timedTo: number | null = null;
   const gap = (sleep: OrderedSleep | null, atMs: number | null): void => {
+    const continues = timedTo !== null && sleep?.fromMs === timedTo;
+    timedTo = null;
     if (sleep === null) return;
     const periodMs = sleep.nominalMs + bootMs;
     const periods = ((atMs ?? world.lengthMs) - sleep.fromMs) / periodMs;
     if (periods > 1.5) gaps.push({ sleep, beforeMs: atMs });
     else if (atMs !== null && periods > 0.8) {
-      sleeps.push({ nominalMs: sleep.nominalMs, lengthMs: atMs - sleep.fromMs - bootMs });
+      const lengthMs = atMs - sleep.fromMs - bootMs;
+      sleeps.push({ nominalMs: sleep.nominalMs, lengthMs, continues });
+      timedTo = atMs;
     }
   };
   for (const [index, row] of rows.entries()) {

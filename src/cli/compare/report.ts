@@ -11,21 +11,33 @@ export interface CompareView {
   /** Rows of the device log outside the door's timeline. */
   readonly outside: number;
   readonly moments: Moments;
+  /** What the watch file allows the clock. */
+  readonly allowed: { readonly least: number; readonly most: number };
 }
 
-/** Whether the device did all that the machine would have done. */
-export function isAsItShould({ missingChecks, misreadings, alerts }: Comparison): boolean {
-  return missingChecks.length + misreadings.length + alerts.length === 0;
+/** Whether the device did all that the machine would have done, on a clock as the watch file has it. */
+export function isAsItShould({ found, allowed }: Pick<CompareView, 'found' | 'allowed'>): boolean {
+  const { missingChecks, misreadings, alerts, clock } = found;
+  return (
+    missingChecks.length + misreadings.length + alerts.length === 0 &&
+    !isClockOutside(clock, allowed)
+  );
 }
 
-export function compareJson({ found, deviceLog, outside }: CompareView): string {
+/** The whole interval lies outside what the watch file allows. */
+function isClockOutside(clock: ClockEstimate | null, allowed: CompareView['allowed']): boolean {
+  return clock !== null && (clock.lowPpm > allowed.most || clock.highPpm < allowed.least);
+}
+
+export function compareJson({ found, deviceLog, outside, allowed }: CompareView): string {
   const { clock, ...rest } = found;
   const json = {
     schema: 'dozewatch/compare/1',
     deviceLog,
     rowsOutside: outside,
-    asItShould: isAsItShould(found),
+    asItShould: isAsItShould({ found, allowed }),
     clock,
+    clockOutsideFile: isClockOutside(clock, allowed),
     ...rest,
   };
   return `${JSON.stringify(json, null, 2)}\n`;
@@ -40,7 +52,8 @@ export function compareReport(view: CompareView, paint: Paint): string {
   const missing = found.missingChecks.reduce((sum, { count }) => sum + count, 0);
   const notSent = found.alerts.filter(({ kind }) => kind === 'not-sent');
   const without = found.alerts.filter(({ kind }) => kind === 'sent-without-reason');
-  const verdict = isAsItShould(found)
+  const clockIsOutside = isClockOutside(found.clock, view.allowed);
+  const verdict = isAsItShould(view)
     ? paint.good('as the machine would have done')
     : [
         missing > 0 ? `${counted(missing, 'check')} never happened` : null,
@@ -49,6 +62,7 @@ export function compareReport(view: CompareView, paint: Paint): string {
           : null,
         notSent.length > 0 ? `${counted(notSent.length, 'alert')} NOT SENT` : null,
         without.length > 0 ? `${counted(without.length, 'alert')} sent without a reason` : null,
+        clockIsOutside ? 'the clock is NOT as the watch file has it' : null,
       ]
         .filter((words) => words !== null)
         .join('; ');
@@ -58,6 +72,7 @@ export function compareReport(view: CompareView, paint: Paint): string {
     `  checks            ${String(found.checks)}`,
     `  alerts delivered  ${String(found.alertsDelivered)}`,
     `  clock error       ${clockWords(found.clock)}`,
+    ...(found.clock !== null && clockIsOutside ? clockLines(found.clock, view.allowed) : []),
     ...(view.outside > 0
       ? [`  rows left out     ${String(view.outside)}, outside the door's timeline`]
       : []),
@@ -95,6 +110,17 @@ function list<T>(
     title,
     ...shown,
     ...(more > 0 ? [`  and ${String(more)} more (--json has all)`] : []),
+  ];
+}
+
+/** The line to change: the file's range, widened to what was measured. */
+function clockLines(clock: ClockEstimate, allowed: CompareView['allowed']): readonly string[] {
+  const share = (ppm: number): string => `${String(ppm / 10_000)}%`;
+  const least = Math.min(allowed.least, Math.floor(clock.lowPpm / 100) * 100);
+  const most = Math.max(allowed.most, Math.ceil(clock.highPpm / 100) * 100);
+  return [
+    `  in the file       ${share(allowed.least)} to ${share(allowed.most)}; write under device:`,
+    `                    clockError: { min: ${share(least)}, max: ${share(most)} }`,
   ];
 }
 

@@ -1,5 +1,6 @@
 // `dozewatch compare` at work.
 import { compareDevice } from '../../compare/index.js';
+import { clockErrorsOf } from '../../model/index.js';
 import { localTime } from '../../scenarios/index.js';
 import { checkInputs } from '../arguments/timeline-options.js';
 import type { Style } from '../command.js';
@@ -61,8 +62,10 @@ export async function compare(
     resetsClear: watch.watchFile.reset.button === 'clears',
   });
   const moments = (atMs: number) => localTime(timeline.start, atMs);
-  const view = { found, deviceLog: options.deviceLog, door: timeline.name, outside, moments };
+  const allowed = clockErrorsOf(watch.watchFile.timing.clockError);
+  const names = { deviceLog: options.deviceLog, door: timeline.name };
+  const view = { found, ...names, outside, moments, allowed };
   if (options.json === true) await io.stdout.write(compareJson(view));
   else await tell(io.stdout, compareReport(view, paintFor('stdout', on)));
-  return isAsItShould(found) ? 0 : 1;
+  return isAsItShould(view) ? 0 : 1;
 }

@@ -3,12 +3,18 @@
 // profile, so that they still apply after somebody has edited it.
 import { itemAt, type RandomStream, randomStream, trueMs } from '../../base/index.js';
 import { spansOf } from '../../world/index.js';
-import type { CountDistribution, DurationDistribution, LoggedDay, UsageProfile } from '../types.js';
+import type {
+  CountDistribution,
+  DurationDistribution,
+  LeaveOpenHabit,
+  LoggedDay,
+  UsageProfile,
+} from '../types.js';
 import { type FittedProcess, gapDistribution, type LoggedDoor, meanOf } from './fit-process.js';
 import { fitVisits, gapsOf } from './fit-visits.js';
 import { hourSpans } from './hour-spans.js';
 import { exponential, logarithm } from './portable-math.js';
-import { drawExponential } from './visit-draws.js';
+import { drawExponential, longestDrawnMs, type Normals, normalsFrom } from './visit-draws.js';
 import { openingsAYear } from './year-doors.js';
 
 const dayMs = 86_400_000;
@@ -146,16 +152,7 @@ export function resampled(profile: UsageProfile, row: number): UsageProfile {
       sigma: factor('lengthSigma'),
       stream,
     }),
-    leaveOpen:
-      leaveOpen === null
-        ? null
-        : {
-            share: Math.min(1, leaveOpen.share * factor('leaveOpenShare')),
-            duration: scaled(leaveOpen.duration, factor('leaveOpenMedian'), {
-              sigma: factor('leaveOpenSigma'),
-              stream,
-            }),
-          },
+    leaveOpen: leaveOpen === null ? null : resampledLeaveOpens(profile, leaveOpen, row),
   };
   if (visits === undefined) return once;
   const openings = timesCount(visits.openings, factor('openings'));
@@ -196,6 +193,75 @@ function scaled(
       const { ms } = distribution;
       return { kind: 'drawn', ms: ms.map(() => itemAt(ms, stream.whole(0, ms.length - 1))) };
     }
+  }
+}
+
+/** From here on there are enough leave-opens for the resampled days to show how they differ. */
+const enoughLeaveOpens = 30;
+/** How much a leave-open differs from others where fewer than five were seen: sigma of a lognormal. */
+const usualSigma = 1;
+
+/**
+ * Of few leave-opens resampled days show too little: no tail that none of them had. So their number is drawn from a gamma
+ * distribution, and their lengths from what a lognormal leaves open after so few (its posterior: chi-squared for sigma,
+ * normal for the median).
+ */
+function resampledLeaveOpens(
+  profile: UsageProfile,
+  { share, duration }: LeaveOpenHabit,
+  row: number,
+): LeaveOpenHabit {
+  const factors = profile.fitted?.resamples[row] ?? [];
+  const factor = (name: (typeof resampledFactors)[number]): number =>
+    factors[resampledFactors.indexOf(name)] ?? 1;
+  const stream = randomStream('resampled leave-opens', row);
+  const count = profile.fitted?.leaveOpens ?? enoughLeaveOpens;
+  if (count >= enoughLeaveOpens || count === 0) {
+    const sigma = factor('leaveOpenSigma');
+    return {
+      share: Math.min(1, share * factor('leaveOpenShare')),
+      duration: scaled(duration, factor('leaveOpenMedian'), { sigma, stream }),
+    };
+  }
+  const normals = normalsFrom(stream);
+  const square = (): number => normals.next() ** 2;
+  // Half a chi-squared of 2n + 1 degrees is a gamma of shape n + 1/2.
+  let gamma = square() / 2;
+  for (let index = 0; index < count; index += 1) gamma += drawExponential(stream);
+  let chiSquared = 0;
+  for (let index = 1; index < count; index += 1) chiSquared += square();
+  const wider = count < 2 ? 1 : Math.min(4, Math.sqrt((count - 1) / Math.max(0.1, chiSquared)));
+  const level = normals.next() / Math.sqrt(count);
+  return {
+    share: Math.min(1, (share * gamma) / count),
+    duration: widened(duration, { wider, level, normals }),
+  };
+}
+
+function widened(
+  duration: DurationDistribution,
+  {
+    wider,
+    level,
+    normals,
+  }: { readonly wider: number; readonly level: number; readonly normals: Normals },
+): DurationDistribution {
+  const times = (ms: number, exponent: number) =>
+    trueMs(Math.max(1, Math.round(Math.min(longestDrawnMs, ms * exponential(exponent)))));
+  switch (duration.kind) {
+    case 'fixed':
+      return { kind: 'fixed', ms: times(duration.ms, level) };
+    case 'exponential':
+      return { kind: 'exponential', meanMs: times(duration.meanMs, level) };
+    case 'lognormal': {
+      const sigma = Math.min(5, duration.sigma * wider);
+      return { kind: 'lognormal', medianMs: times(duration.medianMs, sigma * level), sigma };
+    }
+    case 'drawn':
+      return {
+        kind: 'drawn',
+        ms: duration.ms.map((ms) => times(ms, usualSigma * (level + normals.next()))),
+      };
   }
 }
 

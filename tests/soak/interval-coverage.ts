@@ -1,0 +1,155 @@
+// How often the intervals of an estimate cover the truth: `npm run soak:intervals -- [seeds]`, 500 without a number.
+// First where the simulated years alone decide: at least 93 % of the seeds, less three standard errors of their number.
+// Then with a profile fitted to a drawn log, whose true profile is known: at least 90 %, less as much. Widths are printed.
+import {
+  type Estimate,
+  emptyTally,
+  estimateOf,
+  join,
+  type Tally,
+  tallyYears,
+  yearsOfResample,
+} from '../../src/estimate/index.js';
+import {
+  fitProfile,
+  generateDoor,
+  type Mishaps,
+  parseProfile,
+  parseWatchFile,
+  resampleCount,
+  resampled,
+  type UsageProfile,
+  yearWorlds,
+} from '../../src/scenarios/index.js';
+import { compileWatch } from '../../src/sim/index.js';
+import { deviceTiming, spansOf } from '../../src/world/index.js';
+
+const seeds = Number(process.argv[2] ?? 500);
+const yearsOfSeed = 40;
+const daysOfLog = 40;
+const dayMs = 86_400_000;
+
+interface Setting {
+  readonly name: string;
+  readonly profile: string;
+  readonly watch: string;
+  readonly outages: Mishaps | null;
+}
+
+const settings: readonly Setting[] = [
+  {
+    name: 'bursts, outages',
+    profile:
+      'visits: { perHour: { "6-20": 0.3 }, weekend: 0.5, openings: { kind: geometric, mean: 3 }, gap: { kind: lognormal, median: 20s, sigma: 1.4 } }\n' +
+      'duration: { lognormal: { median: 9s, sigma: 1 } }\nleaveOpen: { share: 1%, duration: { lognormal: { median: 12m, sigma: 1 } } }\n',
+    watch: 'watch: { checkInterval: 1m }\njudge: { leaveOpenAfter: 3m, reportWithin: 5m }\n',
+    outages: { perYear: 6, meanMs: 7_200_000 },
+  },
+  {
+    name: 'rare and large visits, long outages',
+    profile:
+      'visits: { perHour: { "6-20": 0.02 }, openings: { kind: geometric, mean: 12 }, gap: { kind: exponential, mean: 40s } }\n' +
+      'duration: { lognormal: { median: 20s, sigma: 0.8 } }\nleaveOpen: { share: 5%, duration: { lognormal: { median: 12m, sigma: 1 } } }\n',
+    watch: 'watch: { checkInterval: 3m }\njudge: { leaveOpenAfter: 3m, reportWithin: 8m }\n',
+    outages: { perYear: 2, meanMs: dayMs },
+  },
+  {
+    name: 'single openings',
+    profile:
+      'openingsPerHour: { "6-18": 0.5 }\nduration: { lognormal: { median: 20s, sigma: 0.8 } }\n' +
+      'leaveOpen: { share: 3%, duration: { lognormal: { median: 8m, sigma: 1 } } }\n',
+    watch: 'watch: { checkInterval: 3m }\njudge: { leaveOpenAfter: 4m, reportWithin: 8m }\n',
+    outages: null,
+  },
+];
+
+function deviceOf({ profile, watch, outages }: Setting) {
+  const usage = parseProfile(profile, 'profile.yaml');
+  const file = parseWatchFile(watch, 'watch.yaml');
+  if (!usage.ok || !file.ok) throw new Error('the settings can be read');
+  const program = compileWatch(file.value.watch);
+  const timing = deviceTiming({}, file.value.timing);
+  const years = (from: UsageProfile, seed: string, count: number): Tally => {
+    const draw = yearWorlds({ profile: from, contact: null, outages, powerCuts: null });
+    const worldOf = (year: number) => draw(seed, year);
+    return tallyYears({ program, timing, judge: file.value.judge, seed, worldOf }, 0, count);
+  };
+  return { usage: usage.value, judge: file.value.judge, years };
+}
+
+/** Everything that has an interval: its name, the truth, and the interval. Ends that are not known cover all beyond. */
+function figuresOf(estimate: Estimate) {
+  const { rates, shares, delays } = estimate;
+  return [
+    ...Object.entries(rates).map(([name, { perYear, low, high }]) => ({
+      name,
+      value: perYear,
+      low,
+      high,
+    })),
+    ...Object.entries(shares).map(([name, { share, low, high }]) => ({
+      name: `share ${name}`,
+      value: share ?? 0,
+      low,
+      high,
+    })),
+    ...delays.percentiles.map(({ percent, ms, lowMs, highMs }) => ({
+      name: `latency ${String(percent)} %`,
+      value: ms ?? 0,
+      low: lowMs ?? 0,
+      high: highMs ?? Number.POSITIVE_INFINITY,
+    })),
+  ];
+}
+
+/** Prints coverage and the median width; false: some figure is covered too seldom. */
+function report(title: string, estimates: readonly Estimate[], truth: Estimate, wanted: number) {
+  const floor = wanted - 3 * Math.sqrt((wanted * (1 - wanted)) / estimates.length);
+  console.log(
+    `${title}: ${String(estimates.length)} seeds, at least ${(100 * floor).toFixed(1)} % wanted`,
+  );
+  let isGood = true;
+  for (const [index, { name, value }] of figuresOf(truth).entries()) {
+    const found = estimates.flatMap((estimate) => figuresOf(estimate).slice(index, index + 1));
+    const covered = found.filter(({ low, high }) => low <= value && value <= high).length;
+    const share = covered / estimates.length;
+    const widths = found.map(({ low, high }) => high - low).sort((a, b) => a - b);
+    const width = (widths[Math.floor(widths.length / 2)] ?? 0) / value;
+    const mark = share < floor ? '  TOO SELDOM' : '';
+    if (share < floor) isGood = false;
+    console.log(
+      `  ${name.padEnd(16)} ${value.toPrecision(4).padStart(10)}  covered ${(100 * share).toFixed(1).padStart(5)} %  width ${width.toFixed(2)} of it${mark}`,
+    );
+  }
+  return isGood;
+}
+
+let isGood = true;
+for (const setting of settings) {
+  const { usage, judge, years } = deviceOf(setting);
+  const all = emptyTally();
+  const simulated = Array.from({ length: seeds }, (_, seed) => {
+    const tally = years(usage, `seed ${String(seed)}`, yearsOfSeed);
+    join(all, tally);
+    return estimateOf(tally, 0.95);
+  });
+  const truth = estimateOf(all, 0.95);
+  isGood = report(`${setting.name}: simulated years alone`, simulated, truth, 0.93) && isGood;
+  const fitted = Array.from({ length: Math.ceil(seeds / 5) }, (_, seed) => {
+    const start = { epochMs: Date.UTC(2026, 4, 4), timeZone: 'UTC' };
+    const lengthMs = daysOfLog * dayMs;
+    const door = generateDoor(usage, { start, lengthMs }, `log ${String(seed)}`);
+    const openings = spansOf(door.map(({ fromMs, toMs }) => [fromMs, toMs] as const));
+    const profile = fitProfile({ start, lengthMs, openings }, judge.leaveOpenAfterMs)?.profile;
+    if (profile === undefined) return [];
+    const count = resampleCount(profile);
+    const each = yearsOfResample(yearsOfSeed, count);
+    const resamples = Array.from({ length: count }, (_one, row) =>
+      years(resampled(profile, row), `resample ${String(row)}`, each),
+    );
+    return [estimateOf(years(profile, '1', yearsOfSeed), 0.95, resamples)];
+  }).flat();
+  const title = `${setting.name}: a profile fitted to ${String(daysOfLog)} days`;
+  isGood = report(title, fitted, truth, 0.9) && isGood;
+}
+process.exitCode = isGood ? 0 : 1;
