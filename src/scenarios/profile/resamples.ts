@@ -15,7 +15,6 @@ import { fitVisits, gapsOf } from './fit-visits.js';
 import { hourSpans } from './hour-spans.js';
 import { exponential, logarithm } from './portable-math.js';
 import { drawExponential, longestDrawnMs, type Normals, normalsFrom } from './visit-draws.js';
-import { openingsAYear } from './year-doors.js';
 
 const dayMs = 86_400_000;
 
@@ -263,11 +262,4 @@ function widened(
         ms: duration.ms.map((ms) => times(ms, usualSigma * (level + normals.next()))),
       };
   }
-}
-
-/** How the rate of openings differs between the resamples, for reports: their least and greatest, per year. */
-export function openingsOfResamples(profile: UsageProfile): readonly number[] {
-  return Array.from({ length: resampleCount(profile) }, (_, row) =>
-    openingsAYear(resampled(profile, row)),
-  ).sort((a, b) => a - b);
 }
