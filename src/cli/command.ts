@@ -21,6 +21,7 @@ export const commandNames = [
   'tune',
   'emit',
   'rig',
+  'place',
   'drill',
   'compare',
   'report',

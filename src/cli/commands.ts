@@ -99,6 +99,12 @@ export const commandTable: readonly CommandEntry[] = [
     load: async () => (await import('./rig/index.js')).rigCommand,
   },
   {
+    name: 'place',
+    group: 'Place and test:',
+    summary: 'find out where the magnet belongs, from trials at the door',
+    load: async () => (await import('./place/index.js')).placeCommand,
+  },
+  {
     name: 'drill',
     group: 'Place and test:',
     summary: 'make a checklist for testing the real device by hand, and judge the results',

@@ -27,7 +27,7 @@ export function adviceOf(
 function blindText({ overMm, opensAtLeastMm }: Gaps): string {
   const over = `${String(overMm)} mm`;
   const rests = `${String(opensAtLeastMm ?? 0)} mm`;
-  return `A door that rests at ${rests} (door.opensAtLeast) may go unreported for ever: the contact can read shut at gaps of up to ${over} (contact.releaseGap). No setting of the watch helps. Move the magnet so that the contact releases below ${rests}, or set opensAtLeast above ${over} if the door never rests at a smaller gap.`;
+  return `A door that rests at ${rests} (door.opensAtLeast) may go unreported for ever: the contact can read shut at gaps of up to ${over} (contact.releaseGap). No setting of the watch helps. Move the magnet farther from the switch, so that the contact releases below ${rests}, or set opensAtLeast above ${over} if the door never rests at a smaller gap.`;
 }
 
 function troublesOf(

@@ -75,7 +75,7 @@ function refuseBlindDoor({ watchFile, name }: LoadedWatch): void {
       'no setting can meet the requirements: the door may rest at a gap at which the contact reads shut',
     found: `door.opensAtLeast ${String(opensAtLeastMm)} mm`,
     expected: `more than contact.releaseGap, ${String(overMm)} mm`,
-    hint: 'bring the magnet nearer, or raise opensAtLeast if the door never rests at a smaller gap',
+    hint: 'move the magnet farther from the switch, or raise opensAtLeast if the door never rests at a smaller gap',
   });
 }
 

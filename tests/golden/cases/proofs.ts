@@ -73,6 +73,9 @@ export const proofCases: readonly GoldenCase[] = [
   golden('hunt/mistake', both('hunt -c quick.yaml --mistake cooldown-from-attempt --runs 400'), {
     status: 1,
   }),
+  golden('place/sheet', ['place', 'place -o sheet.html']),
+  golden('place/found', both('place trials.csv --sticks-at 10mm'), { status: 1 }),
+  golden('place/contradicted', ['place odd-trials.csv'], { status: 1 }),
   golden('drill/short', both('drill -c plainest.yaml --short')),
   golden('drill/judged', [
     'drill -c plainest.yaml --short --record passed.csv',

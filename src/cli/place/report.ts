@@ -1,0 +1,147 @@
+// The answer of `place`: both gaps with their intervals, the lines for the watch file, rows that contradict, and the door's verdict.
+import { counted, numberText } from '../../base/index.js';
+import type { GapEstimate, Placement, StickVerdict, Trial } from '../../place/index.js';
+import { cautionWords } from '../layout/caution.js';
+import type { Paint } from '../layout/paint.js';
+import { factsText, paragraphText, tableText } from '../layout/table-text.js';
+import { afterSheet, sheetColumns, sheetRows, sheetSteps } from './sheet.js';
+
+export interface PlaceView {
+  readonly placement: Placement;
+  readonly trials: readonly Trial[];
+  readonly stick: StickVerdict | null;
+  readonly sealMm: number;
+}
+
+export function isPlaced({ placement, stick }: PlaceView): boolean {
+  const { operate, release, odd, isReversed } = placement;
+  const isFound = operate !== null && release !== null && !isReversed && odd.length === 0;
+  return isFound && (stick === null || stick.reads === 'open');
+}
+
+export function* sheetText(width: number, paint: Paint): Generator<string> {
+  yield `${paint.bold('Where the magnet goes: a sheet for trials at the door')}\n\n`;
+  for (const [index, step] of sheetSteps.entries()) {
+    yield paragraphText(step, width, `  ${String(index + 1)}. `);
+  }
+  yield '\n';
+  const rows = sheetRows.map(([way, gap]) => ({
+    cells: [way, gap, '______', '______', '______'],
+    below: [],
+  }));
+  yield* tableText(
+    sheetColumns.map((title) => ({ title })),
+    rows,
+    width,
+  );
+  yield `\n${paragraphText(afterSheet, width)}`;
+  yield `\n${paragraphText(paint.dim(cautionWords), width)}`;
+}
+
+export function* placeReport(view: PlaceView, width: number, paint: Paint): Generator<string> {
+  const { placement, trials, sealMm } = view;
+  const { operate, release, odd } = placement;
+  yield `${paint.bold(headline(view))}\n\n`;
+  yield factsText(
+    [
+      ['trials', numberText(trials.length)],
+      ['reads shut from (closing)', gapText(operate, 'closing')],
+      ['reads open above (opening)', gapText(release, 'opening')],
+      ['the door seals up to', mm(sealMm)],
+    ],
+    width,
+  );
+  if (odd.length > 0) {
+    yield `\n${paint.bad(`${counted(odd.length, 'row')} ${odd.length === 1 ? 'contradicts' : 'contradict'} the others, and the gaps above are without ${odd.length === 1 ? 'it' : 'them'}`)}\n`;
+    for (const { line, direction, gapMm, reads } of odd) {
+      const words = `line ${String(line)}: ${direction}, ${mm(gapMm)}, reads ${reads}: repeat this trial, or correct the row`;
+      yield paragraphText(words, width, '  - ');
+    }
+  }
+  const lines = contactLines(placement);
+  if (lines !== null) {
+    yield `\n${paint.bold('For the watch file')}\n`;
+    for (const line of lines) yield `  ${line}\n`;
+  }
+  yield `\n${paragraphText(paint.dim(cautionWords), width)}`;
+}
+
+/** The larger ends of the intervals: so proofs do not take the blind band for smaller than it is. */
+export function contactLines({
+  operate,
+  release,
+  isReversed,
+}: Placement): readonly string[] | null {
+  if (operate === null || release === null || isReversed) return null;
+  const upper = (one: GapEstimate): number => Math.ceil(one.highMm * 10) / 10;
+  const releaseMm = Math.max(upper(release), upper(operate));
+  return [
+    'contact:',
+    `  operateGap: ${String(upper(operate))}mm   # ${between(operate)}: the larger end`,
+    `  releaseGap: ${String(releaseMm)}mm   # ${between(release)}: the larger end`,
+  ];
+}
+
+function headline({ placement, stick }: PlaceView): string {
+  const { operate, release, odd, isReversed } = placement;
+  if (operate === null || release === null) {
+    const way = operate === null ? 'closing' : 'opening';
+    return `Not enough trials: while ${way}, the contact must read open at one gap and shut at another.`;
+  }
+  if (isReversed) {
+    return 'These trials cannot be: the contact shuts at a larger gap than it opens at. Were closing and opening changed over, or did the magnet move?';
+  }
+  if (stick !== null) return stickText(stick);
+  const doubt = odd.length > 0 ? ', but some trials contradict that' : '';
+  return `The contact reads shut from ${rough(operate)} when the door closes, and open above ${rough(release)} when it opens${doubt}.`;
+}
+
+function stickText({ gapMm, reads, moveAwayMm, staysShut }: StickVerdict): string {
+  const at = `A door that rests at ${mm(gapMm)}`;
+  if (reads === 'open' || moveAwayMm === null) return `${at} reads open: it is seen.`;
+  const how = {
+    shut: 'reads shut there: it is not seen',
+    creeping: 'reads shut there if it crept open, and open if it was pushed to it',
+    doubtful: 'may read shut there',
+  }[reads];
+  const by = mm(Math.ceil(moveAwayMm * 10) / 10);
+  const help = staysShut
+    ? `Move the magnet ${by} away from the switch, and try again`
+    : `Moving the magnet ${by} away would make it read open there, but then it might not read shut when the door is shut: take a contact whose two gaps lie closer together`;
+  return `${at} ${how}. ${help}; or see to it that it always rests farther out.`;
+}
+
+function gapText(gap: GapEstimate | null, way: string): string {
+  if (gap === null) return `unknown: the trials while ${way} do not read both open and shut`;
+  return `${rough(gap)} (${between(gap)} with 95 % confidence)`;
+}
+
+function rough({ mm: middle }: GapEstimate): string {
+  return mm(Math.round(middle * 10) / 10);
+}
+
+function between({ lowMm, highMm }: GapEstimate): string {
+  return `${String(Math.floor(lowMm * 10) / 10)} to ${String(Math.ceil(highMm * 10) / 10)} mm`;
+}
+
+function mm(gap: number): string {
+  return `${String(gap)} mm`;
+}
+
+/** Schema `dozewatch/place/1`. */
+export function placeJson(view: PlaceView): string {
+  const { placement, trials, stick, sealMm } = view;
+  const { operate, release, odd, isReversed } = placement;
+  const answer = {
+    schema: 'dozewatch/place/1',
+    trials: trials.length,
+    operateGapMm: operate,
+    releaseGapMm: release,
+    contradicting: odd,
+    isReversed,
+    sealGapMm: sealMm,
+    sticks: stick,
+    contact: contactLines(placement),
+  };
+  return `${JSON.stringify(answer, null, 2)}\n`;
+}

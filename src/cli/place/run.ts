@@ -1,0 +1,74 @@
+// `dozewatch place` at work.
+import { plain } from '../../base/index.js';
+import { parseTrials, placementOf, stickOf } from '../../place/index.js';
+import type { Style } from '../command.js';
+import type { ExitStatus, Io } from '../host/io.js';
+import { readText } from '../host/read-text.js';
+import { writeOutput } from '../host/write-output.js';
+import { loadWatch } from '../inputs/load-watch.js';
+import { paintFor } from '../layout/paint.js';
+import { tell } from '../layout/tell.js';
+import { problem, valueOf } from '../problem.js';
+import type { PlaceOptions } from './options.js';
+import { isPlaced, placeJson, placeReport, sheetText } from './report.js';
+import { sheetPage } from './sheet.js';
+
+/** @throws InputProblem for options and files that cannot be read or believed. */
+export async function place(
+  file: string | undefined,
+  options: PlaceOptions,
+  on: { readonly io: Io; readonly style: Style },
+): Promise<ExitStatus> {
+  const { io } = on;
+  const paint = paintFor('stdout', on);
+  if (file === undefined) {
+    refuseWithoutTrials(options);
+    if (options.output === undefined)
+      await tell(io.stdout, [...sheetText(io.stdout.columns, paint)].join(''));
+    else {
+      await writeOutput(options.output, [sheetPage()], io);
+      if (options.output !== '-') await tell(io.stdout, `Wrote ${plain(options.output)}\n`);
+    }
+    return 0;
+  }
+  if (options.output !== undefined) {
+    throw problem('sheet-with-trials', '--output', {
+      message: 'the sheet is empty: it is written without trials',
+      found: file,
+      hint: 'leave out the file, or --output',
+    });
+  }
+  const { trials } = valueOf(parseTrials(await readText(file, io), file));
+  const { watchFile } = await loadWatch(options.config, io);
+  const sealMm = watchFile.sealGapUm / 1_000;
+  const placement = placementOf(trials);
+  const sticksMm = options.sticksAt === undefined ? null : gapMmOf(options.sticksAt);
+  const stick = sticksMm === null ? null : stickOf(placement, sticksMm, sealMm);
+  const view = { placement, trials, stick, sealMm };
+  if (options.json === true) await io.stdout.write(placeJson(view));
+  else await tell(io.stdout, [...placeReport(view, io.stdout.columns, paint)].join(''));
+  return isPlaced(view) ? 0 : 1;
+}
+
+function refuseWithoutTrials({ json, sticksAt }: PlaceOptions): void {
+  const [option] = [
+    json === true ? '--json' : '',
+    sticksAt === undefined ? '' : '--sticks-at',
+  ].filter((name) => name !== '');
+  if (option === undefined) return;
+  throw problem('trials-missing', option, {
+    message: 'this option needs a file of trials',
+    hint: 'name it, such as dozewatch place trials.csv; without a file the sheet is printed',
+  });
+}
+
+function gapMmOf(text: string): number {
+  const digits = /^(\d+(?:\.\d+)?)\s*(?:mm)?$/u.exec(text.trim())?.[1];
+  const gapMm = Number(digits);
+  if (digits !== undefined && gapMm <= 500) return gapMm;
+  throw problem('gap-unreadable', '--sticks-at', {
+    message: 'this is not a gap of up to 500 mm',
+    found: text,
+    expected: 'a gap such as 12mm',
+  });
+}

@@ -1,0 +1,92 @@
+// The gap at which a contact changes, from trials on both sides of it. A trial reads shut at gap g with probability
+// Φ((T − g) / s): T is the gap sought, s how far ruler, hand and contact err together. T and s are unknown: the interval is the
+// middle 95 % of T's posterior, with even priors on T and on the logarithm of s.
+import type { Trial } from './trials.js';
+
+export interface GapEstimate {
+  /** The middle of the posterior. */
+  readonly mm: number;
+  /** It holds the gap in 95 of 100 such sets of trials. */
+  readonly lowMm: number;
+  readonly highMm: number;
+  /** How far trials err, at the best fit. */
+  readonly errorMm: number;
+}
+
+const stepMm = 0.1;
+/** A careful ruler; and a door that does not stand still. */
+const errorsMm = [0.2, 0.3, 0.45, 0.7, 1, 1.5, 2.2, 3.2] as const;
+const marginMm = 6;
+const tail = 0.025;
+
+/** Null: the trials of this direction do not read both open and shut, so that one end is open. */
+export function gapOf(trials: readonly Trial[]): GapEstimate | null {
+  const shut = trials.filter(({ reads }) => reads === 'shut').map(({ gapMm }) => gapMm);
+  const open = trials.filter(({ reads }) => reads === 'open').map(({ gapMm }) => gapMm);
+  if (shut.length === 0 || open.length === 0) return null;
+  const all = [...shut, ...open];
+  const fromMm = Math.max(0, all.reduce((a, b) => Math.min(a, b)) - marginMm);
+  const toMm = all.reduce((a, b) => Math.max(a, b)) + marginMm;
+  const count = Math.ceil((toMm - fromMm) / stepMm);
+  const logs = errorsMm.map((errorMm) =>
+    Array.from({ length: count }, (_, index) =>
+      logLikelihood(trials, { gapMm: fromMm + index * stepMm, errorMm }),
+    ),
+  );
+  const best = logs.flat().reduce((a, b) => Math.max(a, b));
+  const weights = Array.from({ length: count }, (_, index) =>
+    logs.reduce((sum, row) => sum + Math.exp((row[index] ?? -1e9) - best), 0),
+  );
+  const total = weights.reduce((sum, weight) => sum + weight, 0);
+  const at = (share: number): number => {
+    let sum = 0;
+    let index = 0;
+    while (index < count && sum < share * total) {
+      sum += weights[index] ?? 0;
+      index += 1;
+    }
+    return fromMm + (index - 1) * stepMm;
+  };
+  const fits = logs.map((row) => row.reduce((a, b) => Math.max(a, b)));
+  const errorMm = errorsMm[fits.indexOf(best)] ?? errorsMm[0];
+  return { mm: at(0.5), lowMm: at(tail), highMm: at(1 - tail), errorMm };
+}
+
+function logLikelihood(
+  trials: readonly Trial[],
+  { gapMm: thresholdMm, errorMm }: { readonly gapMm: number; readonly errorMm: number },
+): number {
+  return trials.reduce((sum, { gapMm, reads }) => {
+    const z = (thresholdMm - gapMm) / errorMm;
+    return sum + Math.log(Math.max(1e-12, normal(reads === 'shut' ? z : -z)));
+  }, 0);
+}
+
+/** The standard normal distribution: Abramowitz and Stegun 26.2.17, to within 7.5e-8. */
+export function normal(z: number): number {
+  const t = 1 / (1 + 0.2316419 * Math.abs(z));
+  const poly =
+    t *
+    (0.31938153 + t * (-0.356563782 + t * (1.781477937 + t * (-1.821255978 + t * 1.330274429))));
+  const upper = (Math.exp((-z * z) / 2) / Math.sqrt(2 * Math.PI)) * poly;
+  return z >= 0 ? 1 - upper : upper;
+}
+
+/**
+ * Trials that contradict the others of their direction: without this one, the rest puts the gap far on its other side. They are
+ * shown, and not averaged away.
+ */
+export function oddRows(trials: readonly Trial[]): readonly Trial[] {
+  const whole = gapOf(trials);
+  if (whole === null) return [];
+  return trials.filter((trial) => {
+    // What the whole fits needs no second look.
+    const offMm = trial.reads === 'shut' ? trial.gapMm - whole.mm : whole.mm - trial.gapMm;
+    if (offMm < whole.errorMm) return false;
+    const rest = gapOf(trials.filter((other) => other !== trial));
+    if (rest === null) return false;
+    const sd = Math.max(rest.errorMm, (rest.highMm - rest.lowMm) / 4, 0.3);
+    const wrongByMm = trial.reads === 'shut' ? trial.gapMm - rest.mm : rest.mm - trial.gapMm;
+    return wrongByMm > 3 * sd;
+  });
+}

@@ -1,0 +1,55 @@
+// What a set of trials says: both gaps, the rows that contradict, and whether a door that sticks is seen.
+import { type GapEstimate, gapOf, oddRows } from './gap.js';
+import type { Trial } from './trials.js';
+
+export interface Placement {
+  /** Null: trials while closing do not read both. */
+  readonly operate: GapEstimate | null;
+  readonly release: GapEstimate | null;
+  readonly odd: readonly Trial[];
+  /** The contact would shut at a larger gap than it opens at: the columns were changed over, or something moved. */
+  readonly isReversed: boolean;
+}
+
+export function placementOf(trials: readonly Trial[]): Placement {
+  const closing = trials.filter(({ direction }) => direction === 'closing');
+  const opening = trials.filter(({ direction }) => direction === 'opening');
+  const odd = [...oddRows(closing), ...oddRows(opening)];
+  // A row that cannot be says nothing of the gap: with it, the interval would lie between two truths.
+  const without = (rows: readonly Trial[]) => rows.filter((row) => !odd.includes(row));
+  const [operate, release] = [gapOf(without(closing)), gapOf(without(opening))];
+  const isReversed = operate !== null && release !== null && operate.lowMm > release.highMm;
+  return { operate, release, odd, isReversed };
+}
+
+/** What a door does that sticks at a gap. */
+export interface StickVerdict {
+  readonly gapMm: number;
+  /** `open`: it reads open; `shut`: shut however it came there; `creeping`: shut if it crept open, open if it was pushed. */
+  readonly reads: 'open' | 'shut' | 'creeping' | 'doubtful';
+  /** By how much the magnet must move away from the switch for it to read open there; null: it reads open. */
+  readonly moveAwayMm: number | null;
+  /** After that move the contact still shuts for a shut door. */
+  readonly staysShut: boolean;
+}
+
+/** Kept clear of the ends of intervals. */
+const spareMm = 1;
+
+export function stickOf(
+  { operate, release }: Placement,
+  gapMm: number,
+  sealMm: number,
+): StickVerdict | null {
+  if (operate === null || release === null) return null;
+  if (gapMm > release.highMm) return { gapMm, reads: 'open', moveAwayMm: null, staysShut: true };
+  const moveAwayMm = release.highMm - gapMm + spareMm;
+  const staysShut = operate.lowMm - moveAwayMm >= sealMm;
+  const reads =
+    gapMm < operate.lowMm
+      ? 'shut'
+      : gapMm > operate.highMm && gapMm < release.lowMm
+        ? 'creeping'
+        : 'doubtful';
+  return { gapMm, reads, moveAwayMm, staysShut };
+}

@@ -1,0 +1,89 @@
+// Trials at the door: which way it moved, how far it then stood open, and what the contact read.
+import { type Diagnostic, err, ok, type Result } from '../base/index.js';
+
+export type Direction = 'closing' | 'opening';
+
+export interface Trial {
+  readonly line: number;
+  readonly direction: Direction;
+  readonly gapMm: number;
+  readonly reads: 'open' | 'shut';
+}
+
+export interface Trials {
+  readonly trials: readonly Trial[];
+}
+
+/** A door is not opened by more than this to place a magnet. */
+const mostGapMm = 500;
+const mostTrials = 2_000;
+
+/**
+ * Reads `direction,gap,reads`, a row a trial; lines that begin with # are left out.
+ * @returns all trials, or all that is wrong, each with its line.
+ */
+export function parseTrials(text: string, file: string): Result<Trials> {
+  const errors: Diagnostic[] = [];
+  const trials: Trial[] = [];
+  const complain = (
+    line: number,
+    says: Pick<Diagnostic, 'code' | 'message' | 'found' | 'hint'>,
+  ) => {
+    errors.push({ severity: 'error', source: { file, line }, ...says });
+  };
+  const lines = text.replace(/^\uFEFF/u, '').split(/\r\n|\r|\n/u);
+  for (const [index, row] of lines.entries()) {
+    const line = index + 1;
+    const cells = row.split(/[,;\t]/u).map((cell) => cell.trim().toLowerCase());
+    const isBlank = row.trim() === '' || row.trim().startsWith('#');
+    if (isBlank || cells[0] === 'direction') continue;
+    if (trials.length >= mostTrials) {
+      complain(line, {
+        code: 'too-many-trials',
+        message: `there are more than ${String(mostTrials)} trials`,
+        hint: 'leave some of them out',
+      });
+      break;
+    }
+    const trial = trialOf(cells, line);
+    if ('code' in trial) complain(line, trial);
+    else trials.push(trial);
+  }
+  if (errors.length > 0) return { ok: false, errors };
+  if (trials.length > 0) return ok({ trials });
+  return err({
+    code: 'no-trials',
+    severity: 'error',
+    source: { file },
+    message: 'there is no trial in this file',
+    hint: 'print the sheet with "dozewatch place", and write a row for each trial: closing,12,open',
+  });
+}
+
+type Problem = Pick<Diagnostic, 'code' | 'message' | 'found' | 'hint'>;
+
+const readings: Readonly<Record<string, Trial['reads']>> = { open: 'open', shut: 'shut' };
+const directions: Readonly<Record<string, Direction>> = { closing: 'closing', opening: 'opening' };
+
+function trialOf(cells: readonly string[], line: number): Trial | Problem {
+  const hint = 'write closing or opening, the gap in mm, and open or shut: closing,12,open';
+  const [way = '', gap = '', read = ''] = cells;
+  if (cells.length !== 3) {
+    const found = cells.join(',');
+    return { code: 'trial-cells', message: 'a trial has three cells', found, hint };
+  }
+  const direction = directions[way];
+  if (direction === undefined) {
+    return { code: 'trial-direction', message: 'this is not a direction', found: way, hint };
+  }
+  const digits = /^(\d+(?:\.\d+)?)\s*(?:mm)?$/u.exec(gap)?.[1];
+  const gapMm = Number(digits);
+  if (digits === undefined || gapMm > mostGapMm) {
+    return { code: 'trial-gap', message: 'this is not a gap of up to 500 mm', found: gap, hint };
+  }
+  const reads = readings[read];
+  if (reads === undefined) {
+    return { code: 'trial-reading', message: 'this is not a reading', found: read, hint };
+  }
+  return { line, direction, gapMm, reads };
+}
