@@ -100,11 +100,14 @@ export const askedWords: Readonly<Record<AskedFor['key'], string>> = {
 };
 
 /** Everything about bounds except their numbers, a sentence each. */
-export function boundsPoints({ bounds }: BoundsView): readonly string[] {
+export function boundsPoints(view: BoundsView): readonly string[] {
+  const { bounds } = view;
   const { advice, remedies, findings, aliasing, aliasingProof, unreportable, unknown } = bounds;
   return [
     ...(advice === null ? [] : [advice]),
-    ...remedies.map((remedy) => `${sentence(changesText(remedy))} ${sentence(gainText(remedy))}`),
+    ...remedies.map(
+      (remedy) => `${sentence(changesText(remedy))} ${sentence(gainText(remedy, view.bounds))}`,
+    ),
     ...findings.map((found) => sentence(found.sentence)),
     ...(aliasing === null ? [] : [sentence(aliasing.sentence)]),
     ...(aliasingProof === null ? [] : [sentence(aliasingProof)]),
@@ -118,19 +121,25 @@ export function changesText({ holds, changes }: Remedy): string {
   return `${holds === 'atRest' ? 'at rest' : 'from any state'}: ${settings}`;
 }
 
-/** What changed settings achieve. */
-export function gainText({
-  alwaysReportedFromMs,
-  worstDelayMs,
-  neverAlarmedUpToMs,
-}: Remedy): string {
+/** What changed settings achieve in place of what holds now, and what they cost. */
+export function gainText(
+  { holds, alwaysReportedFromMs, worstDelayMs, neverAlarmedUpToMs }: Remedy,
+  bounds: Bounds,
+): string {
   const upTo = (ms: number): string => roundedDurationText(ms, 'at most');
+  const sureMs = bounds.alwaysReportedFromMs[holds];
+  const instead = sureMs === null ? '' : ` instead of ${upTo(sureMs)}`;
   const within = worstDelayMs === null ? '' : `; alert within ${upTo(worstDelayMs)}`;
-  const quiet =
-    neverAlarmedUpToMs === null
-      ? ''
-      : `; quiet up to ${roundedDurationText(neverAlarmedUpToMs, 'at least')}`;
-  return `sure from ${upTo(alwaysReportedFromMs)}${within}${quiet}`;
+  return `sure from ${upTo(alwaysReportedFromMs)}${instead}${within}${quietText(neverAlarmedUpToMs, bounds.neverAlarmedUpToMs)}`;
+}
+
+function quietText(thenMs: number | null, nowMs: number | null): string {
+  const least = (ms: number): string => roundedDurationText(ms, 'at least');
+  if (thenMs === null) return '';
+  const isLess = nowMs === null || thenMs < nowMs;
+  if (!isLess) return `; quiet up to ${least(thenMs)}`;
+  const now = nowMs === null ? '' : ` (now: over ${least(nowMs)})`;
+  return `; but an opening of slightly over ${least(thenMs)} can then raise an alarm${now}`;
 }
 
 /** Whether a requirement is met; undefined: it does not apply to that state. */

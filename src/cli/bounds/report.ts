@@ -105,7 +105,7 @@ function* remediesText({ bounds }: BoundsView, width: number, paint: Paint): Gen
   yield `\n${paint.bold('What to change')} (one of these; each is proved by the same search)\n`;
   for (const remedy of bounds.remedies) {
     yield paragraphText(changesText(remedy), width, '  - ');
-    yield paragraphText(paint.dim(`then ${gainText(remedy)}`), width, '      ');
+    yield paragraphText(paint.dim(`then ${gainText(remedy, bounds)}`), width, '      ');
   }
 }
 
