@@ -2,7 +2,7 @@
 
 import type { Command } from '@commander-js/extra-typings';
 import { withWatchFile } from '../arguments/timeline-options.js';
-import { inFolder } from '../arguments/watch-choice.js';
+import { besideFirst } from '../arguments/watch-choice.js';
 import { caution } from '../layout/caution.js';
 
 const afterHelp = `
@@ -25,7 +25,7 @@ export function plannerTakes(command: Command) {
     )
     .argument('[timeline]', 'a scenario or door log to begin with; without it, a drawn week');
   return withWatchFile(described, {
-    help: 'the watch file to begin with (default: watch.yaml here)',
+    help: 'the watch file to begin with (default: watch.yaml beside the timeline or here)',
     look: inFolder,
   })
     .requiredOption('-o, --output <file>', 'the page to write, such as planner.html')
