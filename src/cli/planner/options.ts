@@ -26,7 +26,7 @@ export function plannerTakes(command: Command) {
     .argument('[timeline]', 'a scenario or door log to begin with; without it, a drawn week');
   return withWatchFile(described, {
     help: 'the watch file to begin with (default: watch.yaml beside the timeline or here)',
-    look: inFolder,
+    look: besideFirst,
   })
     .requiredOption('-o, --output <file>', 'the page to write, such as planner.html')
     .option('--open', 'also open it in the browser')
