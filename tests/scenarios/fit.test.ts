@@ -13,6 +13,7 @@ import {
   profileText,
   timelineOfLog,
   type UsageProfile,
+  yearWorlds,
 } from '../../src/scenarios/index.js';
 import { spansOf } from '../../src/world/index.js';
 
@@ -40,7 +41,7 @@ describe('a fitted profile', () => {
     expect(profile.weekendFactor).toBeCloseTo(0.4, 1);
     expect(brief?.distribution.kind).toBe('lognormal');
     expect(brief?.worstGap).toBeLessThan(0.02);
-    expect(leaveOpen?.distribution.kind).toBe('lognormal');
+    expect(leaveOpen?.distribution.kind).toBe('drawn');
     expect(profile.leaveOpen?.share).toBeCloseTo(0.02, 2);
   });
 
@@ -94,5 +95,27 @@ describe('profiles of real doors', () => {
       count,
     );
     expect(fit?.brief?.worstGap).toBeLessThan(0.3);
+    expect(fit?.process.model).toBe('visits');
+    // In the logs up to 45 % of the gaps between openings are under a minute; in drawn years as many, within a third.
+    const short = (spans: {
+      readonly fromMs: Float64Array;
+      readonly toMs: Float64Array;
+    }): number => {
+      const gaps = Array.from(
+        spans.fromMs.subarray(1),
+        (ms, index) => ms - (spans.toMs[index] ?? 0),
+      );
+      return gaps.filter((gap) => gap < 60_000).length / gaps.length;
+    };
+    if (fit === null) throw new Error('the log has openings');
+    const worlds = yearWorlds({
+      profile: fit.profile,
+      contact: null,
+      outages: null,
+      powerCuts: null,
+    });
+    const drawn = short(worlds('1', 0).openings);
+    expect(drawn / short(world.openings)).toBeGreaterThan(0.67);
+    expect(drawn / short(world.openings)).toBeLessThan(1.5);
   });
 });

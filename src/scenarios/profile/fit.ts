@@ -78,9 +78,10 @@ function fittedLengths(door: LoggedDoor, leaveOpenAfterMs: number, keep: boolean
     durations.filter((ms) => ms < leaveOpenAfterMs),
     keep,
   );
+  // Kept as they are: cut off below, they are of no usual distribution, and those just long enough are the ones missed.
   const leaveOpen = fitDurations(
     durations.filter((ms) => ms >= leaveOpenAfterMs),
-    keep,
+    true,
   );
   const usual = brief ?? leaveOpen;
   if (usual === null) return null;

@@ -199,6 +199,7 @@ function scaled(
 const enoughLeaveOpens = 30;
 /** How much a leave-open differs from others where fewer than five were seen: sigma of a lognormal. */
 const usualSigma = 1;
+const fewestForSigma = 5;
 
 /**
  * Of few leave-opens resampled days show too little: no tail that none of them had. So their number is drawn from a gamma
@@ -233,7 +234,7 @@ function resampledLeaveOpens(
   const level = normals.next() / Math.sqrt(count);
   return {
     share: Math.min(1, (share * gamma) / count),
-    duration: widened(duration, { wider, level, normals }),
+    duration: widened(duration, { wider, level, normals, stream }),
   };
 }
 
@@ -243,7 +244,13 @@ function widened(
     wider,
     level,
     normals,
-  }: { readonly wider: number; readonly level: number; readonly normals: Normals },
+    stream,
+  }: {
+    readonly wider: number;
+    readonly level: number;
+    readonly normals: Normals;
+    readonly stream: RandomStream;
+  },
 ): DurationDistribution {
   const times = (ms: number, exponent: number) =>
     trueMs(Math.max(1, Math.round(Math.min(longestDrawnMs, ms * exponential(exponent)))));
@@ -256,10 +263,20 @@ function widened(
       const sigma = Math.min(5, duration.sigma * wider);
       return { kind: 'lognormal', medianMs: times(duration.medianMs, sigma * level), sigma };
     }
-    case 'drawn':
+    case 'drawn': {
+      // The bootstrap of so few, smoothed: each length is spread by a part of what they differ by.
+      const { ms } = duration;
+      const sigma = ms.length < fewestForSigma ? usualSigma : (logMoments(ms)[1] ?? usualSigma);
+      const spread = sigma * ms.length ** -0.2;
       return {
         kind: 'drawn',
-        ms: duration.ms.map((ms) => times(ms, usualSigma * (level + normals.next()))),
+        ms: ms.map(() =>
+          times(
+            itemAt(ms, stream.whole(0, ms.length - 1)),
+            0.5 * (wider * spread * normals.next() + sigma * level),
+          ),
+        ),
       };
+    }
   }
 }
