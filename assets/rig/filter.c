@@ -1,9 +1,11 @@
 /* Calls to the operating system, of which a firmware has next to none: the kernel hands every other one back as a signal.
    Where it has no such filter, the group of processes is killed at the end, and that must do. */
-#if defined(__linux__) && (defined(__x86_64__) || defined(__aarch64__))
+#if defined(__linux__) && (defined(__x86_64__) || defined(__aarch64__) || defined(__i386__))
 #define HAS_FILTER 1
 #if defined(__x86_64__)
 #define OWN_MACHINE AUDIT_ARCH_X86_64
+#elif defined(__i386__)
+#define OWN_MACHINE AUDIT_ARCH_I386
 #else
 #define OWN_MACHINE AUDIT_ARCH_AARCH64
 #endif
@@ -20,6 +22,9 @@ static const short let_through[] = {
     SYS_futex, SYS_sched_yield, SYS_lseek, SYS_ioctl,        SYS_fcntl,           SYS_fstat,
 #ifdef SYS_newfstatat
     SYS_newfstatat,
+#endif
+#if defined(__i386__)
+    SYS__llseek, SYS_fstat64, SYS_fcntl64, SYS_sigreturn, SYS_statx,
 #endif
 };
 #define LET_THROUGH ((int)(sizeof let_through / sizeof let_through[0]))
@@ -53,6 +58,11 @@ static const struct {
     {SYS_poll, SYSTEM_WAIT, 0},
     {SYS_alarm, SYSTEM_SIGNAL, 1},
     {SYS_time, SYSTEM_TIME, 0},
+#endif
+#if defined(__i386__)
+    {SYS_mmap2, SYSTEM_MEMORY, 0},
+    {SYS_clock_gettime64, SYSTEM_TIME, 0},
+    {SYS_clock_nanosleep_time64, SYSTEM_WAIT, 0},
 #endif
     {SYS_clone, SYSTEM_PROCESS, 1},
     {SYS_clone3, SYSTEM_PROCESS, 1},
@@ -117,6 +127,9 @@ static uint64_t argument(const void *context, int number)
 #if defined(__x86_64__)
     static const int held_in[] = {REG_RDI, REG_RSI, REG_RDX};
     return (uint64_t)at->uc_mcontext.gregs[held_in[number]];
+#elif defined(__i386__)
+    static const int held_in[] = {REG_EBX, REG_ECX, REG_EDX};
+    return (uint32_t)at->uc_mcontext.gregs[held_in[number]];
 #else
     return at->uc_mcontext.regs[number];
 #endif

@@ -4,9 +4,14 @@
    is filled, and lies unused for as long as there is room: who writes to it later shows. */
 
 #define HEAP_BYTES ((size_t)32 << 20)
+#if UINTPTR_MAX > 0xffffffffu
 #define HEAP_AT ((uintptr_t)0x6900000000)
 /* For the arenas of all wakes; used from the start again when it is used up. */
 #define HEAP_SPAN ((size_t)3 << 30)
+#else
+#define HEAP_AT ((uintptr_t)0x40000000)
+#define HEAP_SPAN ((size_t)512 << 20)
+#endif
 #define HEAP_STEP ((size_t)64 << 10)
 #define HEAP_CLASSES 26
 /* Behind what was asked for. */

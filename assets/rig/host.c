@@ -42,7 +42,11 @@
 #include "timeline.c"
 
 /* Room for the numbers of one timeline: only what is used of it is ever touched. */
+#if UINTPTR_MAX > 0xffffffffu
 #define MOST_NUMBERS ((size_t)1 << 27)
+#else
+#define MOST_NUMBERS ((size_t)1 << 24)
+#endif
 
 /* Reads all of it, or ends: whoever asked is gone. */
 static void read_fully(int fd, void *to, size_t bytes)

@@ -94,7 +94,11 @@ typedef struct {
 } rig;
 
 /* At an address of its own: a pointer to it could be written over. Within 39 bits, which is all that some kernels give. */
+#if UINTPTR_MAX > 0xffffffffu
 #define THE_RIG_AT ((uintptr_t)0x6a00000000)
+#else
+#define THE_RIG_AT ((uintptr_t)0x6a000000)
+#endif
 #define the_rig ((rig *)THE_RIG_AT)
 
 /* Before main there is no rig: static initialisers of the firmware run then. What goes wrong in them is told by two

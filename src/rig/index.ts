@@ -16,5 +16,5 @@ export {
   readingOf,
   readingText,
 } from './retained/readings.js';
-export { retainedVariables, type Variable } from './retained/variables.js';
+export { longOnes, retainedVariables, type Variable } from './retained/variables.js';
 export { type RigRun, rigRun } from './run.js';

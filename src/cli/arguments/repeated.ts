@@ -5,6 +5,8 @@ import { problem } from '../problem.js';
 /** Their names; giving any other option twice is a slip. */
 export const repeatable: ReadonlySet<string> = new Set([
   '--where',
+  '--include',
+  '--define',
   '--open-word',
   '--shut-word',
   '--unavailable-word',

@@ -49,27 +49,50 @@ const howToGetOne =
   'install one: apt install gcc (Debian, Ubuntu), dnf install gcc (Fedora), apk add gcc musl-dev (Alpine), ' +
   'xcode-select --install (macOS); or set CC (CXX for C++) to another compiler';
 
+/** How to compile a firmware besides its first file. */
+export interface Build {
+  /** More source files. */
+  readonly more?: readonly string[];
+  /** Folders with headers, and macros such as `NAME` or `NAME=VALUE`. */
+  readonly include?: readonly string[];
+  readonly define?: readonly string[];
+  /** Of `long` and pointers, in bits; undefined: this machine's. */
+  readonly wordSize?: 32 | 64 | undefined;
+}
+
+const isCppFile = (file: string): boolean => /\.(?:cpp|cc|cxx|c\+\+)$/iu.test(file);
+
+/** Whether a file is one that a compiler takes. */
+export function isSource(file: string): boolean {
+  return isCppFile(file) || /\.c$/iu.test(file);
+}
+
 /** @throws InputProblem without a compiler, and for what cannot be read or does not compile. */
-export async function compileFirmware(file: string, io: Io): Promise<CompiledFirmware> {
+export async function compileFirmware(
+  file: string,
+  io: Io,
+  build: Build = {},
+): Promise<CompiledFirmware> {
   if (process.platform === 'win32') {
     throw problem('needs-posix', file, {
       message: 'rig needs a POSIX system such as Linux, and this is Windows',
       hint: 'run it in WSL, in a Linux virtual machine or in a container',
     });
   }
-  const isCpp = /\.(?:cpp|cc|cxx|c\+\+)$/iu.test(file);
-  if (!isCpp && !/\.c$/iu.test(file)) {
+  if (!isSource(file)) {
     throw problem('unknown-format', file, {
       message: 'the file name must end in .c, or in .cpp, .cc or .cxx for C++',
     });
   }
-  io.used.noteRead(path.resolve(io.folder, file));
-  await readFile(path.resolve(io.folder, file)).catch((error: unknown) => {
-    throw readProblem(file, error);
-  });
+  for (const one of [file, ...(build.more ?? [])]) {
+    io.used.noteRead(path.resolve(io.folder, one));
+    await readFile(path.resolve(io.folder, one)).catch((error: unknown) => {
+      throw readProblem(one, error);
+    });
+  }
   const folder = temporaryFolder();
   try {
-    const warnings = await compileInto(folder.path, { file, isCpp, io });
+    const warnings = await compileInto(folder.path, { file, build, io });
     const program = path.join(folder.path, 'rig');
     return {
       program,
@@ -85,33 +108,56 @@ export async function compileFirmware(file: string, io: Io): Promise<CompiledFir
 
 async function compileInto(
   folder: string,
-  { file, isCpp, io }: { readonly file: string; readonly isCpp: boolean; readonly io: Io },
+  { file, build, io }: { readonly file: string; readonly build: Build; readonly io: Io },
 ): Promise<string> {
-  const source = path.resolve(io.folder, file);
-  const header = `-I${path.dirname(hostSource())}`;
-  const cc = wordsOf(io, 'CC', 'cc');
-  const compiler = isCpp ? wordsOf(io, 'CXX', 'c++') : cc;
+  const sources = [file, ...(build.more ?? [])];
+  const size = wordOptions(build);
+  const cc = [...wordsOf(io, 'CC', 'cc'), ...size];
+  const cxx = [...wordsOf(io, 'CXX', 'c++'), ...size];
+  const linker = sources.some(isCppFile) ? cxx : cc;
   const on = { file, folder, io };
-  checkOptions(compiler);
+  for (const compiler of [cc, linker]) checkOptions(compiler);
   const at = (name: string): string => path.join(folder, name);
-  const parts = [at('firmware.o'), at('host.o')];
-  const listing = ['-MMD', '-MF', at('sources')];
+  const own = [
+    `-I${path.dirname(hostSource())}`,
+    ...(build.include ?? []).map((one) => `-I${path.resolve(io.folder, one)}`),
+    ...(build.define ?? []).map((one) => `-D${one}`),
+  ];
   const libraries = ['-lm', ...(process.platform === 'darwin' ? [] : ['-no-pie', '-Wl,-z,now'])];
   // The folder may go only when both are done with it.
-  const [firmware, host] = await Promise.allSettled([
-    output([...compiler, ...options, ...checkedLibraries, ...listing, header, '-c', source], {
-      ...on,
-      made: at('firmware.o'),
-    }),
+  const [made, host] = await Promise.allSettled([
+    Promise.allSettled(
+      sources.map((source, index) => {
+        const compiler = isCppFile(source) ? cxx : cc;
+        const listing = ['-MMD', '-MF', at(`sources-${String(index)}`)];
+        const command = [...compiler, ...options, ...checkedLibraries, ...listing, ...own];
+        return output([...command, '-c', path.resolve(io.folder, source)], {
+          ...on,
+          made: at(`firmware-${String(index)}.o`),
+        });
+      }),
+    ),
     hostObject(cc, on),
   ]);
-  const said = await checked(valueOf(firmware), compiler, on);
-  await noteSources(at('sources'), io);
+  let said = '';
+  for (const [index, ended] of valueOf(made).entries()) {
+    const source = sources[index] ?? file;
+    const compiler = isCppFile(source) ? cxx : cc;
+    said += await checked(valueOf(ended), compiler, { ...on, file: source });
+    await noteSources(at(`sources-${String(index)}`), io);
+  }
   const { object, ended } = valueOf(host);
   await checked(ended, cc, on);
   await writeFile(at('host.o'), object);
-  const linked = await output([...compiler, ...parts, ...libraries], { ...on, made: at('rig') });
-  return said + (await checked(linked, compiler, on));
+  const parts = [...sources.map((_, index) => at(`firmware-${String(index)}.o`)), at('host.o')];
+  const linked = await output([...linker, ...parts, ...libraries], { ...on, made: at('rig') });
+  return said + (await checked(linked, linker, on));
+}
+
+/** The rig's own arithmetic is that of doubles, which needs these instructions where words have 32 bits. */
+function wordOptions({ wordSize }: Build): readonly string[] {
+  if (wordSize === undefined) return [];
+  return wordSize === 32 ? ['-m32', '-msse2', '-mfpmath=sse'] : ['-m64'];
 }
 
 /** What the firmware takes in by #include has been read as well. @param list as a compiler writes it for make. */
@@ -230,8 +276,13 @@ function hintFor(text: string): string {
   if (tells(/multiple definition|duplicate symbol/u, 'main')) {
     return 'remove main from the firmware: rig calls dw_wake at each wake';
   }
+  if (
+    lines.some((line) => /bits\/libc-header-start\.h|skipping incompatible|crt1\.o/iu.test(line))
+  ) {
+    return 'this compiler lacks its 32-bit libraries: apt install gcc-multilib g++-multilib (Debian, Ubuntu), dnf install glibc-devel.i686 libgcc.i686 (Fedora)';
+  }
   if (tells(/undefined (?:reference|symbol)/u, '')) {
-    return 'a firmware is one file that takes in its other parts by #include; it can also use dozewatch_rig.h and the C library';
+    return 'name all source files of the firmware one after the other; it can also use dozewatch_rig.h and the C library';
   }
   return `dozewatch_rig.h lists what a firmware may call; it is in ${path.dirname(hostSource())}`;
 }

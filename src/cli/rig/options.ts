@@ -1,6 +1,7 @@
 // `dozewatch rig`: what it takes, and its help.
 
 import type { Command } from '@commander-js/extra-typings';
+import { collected } from '../arguments/repeated.js';
 import { withTimelineOptions, withWatchFile } from '../arguments/timeline-options.js';
 import type { OptionsOf } from '../command.js';
 import { caution } from '../layout/caution.js';
@@ -38,9 +39,20 @@ export function rigTakes(command: Command) {
           'it in the same way as replay.',
       )
       .argument('<firmware>', 'a C or C++ file that includes dozewatch_rig.h')
-      .argument('[timelines...]', 'scenarios and door logs; - is standard input'),
+      .argument(
+        '[timelines...]',
+        'more source files; scenarios and door logs; - is standard input',
+      ),
     { look: ([, timeline], { suite }) => (suite === undefined ? { timeline } : null) },
   )
+    .optionsGroup('How it is compiled:')
+    .option(
+      '-I, --include <folder>',
+      'a folder with headers of the firmware; repeatable',
+      collected,
+    )
+    .option('-D, --define <macro>', 'a macro, as NAME or NAME=VALUE; repeatable', collected)
+    .option('--word-size <bits>', '32: long and pointers have 32 bits, as on most devices')
     .optionsGroup('Instead of timelines:')
     .option('--suite <folder>', 'run every scenario of a folder, and check its expectations')
     .option('--junit <file>', 'with --suite: write the results as JUnit XML')

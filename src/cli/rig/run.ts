@@ -1,4 +1,6 @@
 // `dozewatch rig`: the owner's firmware, compiled once, through timelines, a suite or a hunt.
+import type { Diagnostic } from '../../base/index.js';
+import { longOnes } from '../../rig/index.js';
 import type { Timeline } from '../../scenarios/index.js';
 import { plainCut } from '../../wording/index.js';
 import { checkInputs } from '../arguments/timeline-options.js';
@@ -17,7 +19,13 @@ import { checkOutputs, tellReplays } from '../replay/tell.js';
 import { suite } from '../suite/run.js';
 import type { Play } from '../suite/run-case.js';
 import { clockStartOf } from './clock-start.js';
-import { type CompiledFirmware, compileFirmware, plainLines } from './compile-firmware.js';
+import {
+  type Build,
+  type CompiledFirmware,
+  compileFirmware,
+  isSource,
+  plainLines,
+} from './compile-firmware.js';
 import { conformTo } from './conform.js';
 import type { Firmware } from './firmware.js';
 import { huntedFirmware, rigHuntOptions } from './hunt.js';
@@ -26,6 +34,7 @@ import { openRig } from './process.js';
 import { rigReplay } from './replay.js';
 
 const mostWarnings = 20;
+const mostNames = 5;
 const timeLimits = { least: 1_000, most: 86_400_000 };
 const usualLimitSeconds = 120;
 
@@ -33,17 +42,26 @@ interface Rigging {
   readonly io: Io;
   readonly style: Style;
   readonly options: RigOptions;
+  readonly build: Build;
   readonly limitSeconds: number;
 }
 
 /** @throws InputProblem for input that cannot be read, believed or compiled. */
 export async function rig(
-  [file = '', ...inputs]: readonly string[],
+  [file = '', ...others]: readonly string[],
   options: RigOptions,
   on: { readonly io: Io; readonly style: Style },
 ): Promise<ExitStatus> {
+  const more = others.filter(isSource);
+  const inputs = others.filter((one) => !isSource(one));
   checkMode(file, inputs, options);
-  const rigging = { ...on, options, limitSeconds: limitOf(options) };
+  const build = {
+    more,
+    include: options.include ?? [],
+    define: options.define ?? [],
+    wordSize: wordSizeOf(options),
+  };
+  const rigging = { ...on, options, build, limitSeconds: limitOf(options) };
   if (options.clockStartsAt !== undefined) clockStartOf(options.clockStartsAt);
   if (options.suite !== undefined) return suiteOn(file, options.suite, rigging);
   const hunts = options.hunt === true || (options.conform === true && inputs.length === 0);
@@ -140,10 +158,11 @@ async function withFirmware(
   on: Rigging,
   work: (firmware: Firmware) => Promise<ExitStatus>,
 ): Promise<ExitStatus> {
-  const compiled = await compileFirmware(file, on.io);
+  const compiled = await compileFirmware(file, on.io, on.build);
   const rigOfIt = openRig(compiled);
   try {
     await tellWarnings(compiled, on.io);
+    await warnOfLong(compiled, on);
     const { limitSeconds } = on;
     const { clockStartsAt } = on.options;
     const retained = () => compiled.retained();
@@ -154,10 +173,37 @@ async function withFirmware(
   }
 }
 
+/** `long` has 64 bits here: what wraps on a device does not wrap. */
+async function warnOfLong({ retained }: CompiledFirmware, on: Rigging): Promise<void> {
+  if (on.build.wordSize !== undefined) return;
+  const names = longOnes(retained() ?? []);
+  if (names.length === 0) return;
+  const warning: Diagnostic = {
+    code: 'long-is-wider',
+    severity: 'warning',
+    source: { file: names.slice(0, mostNames).join(', ') },
+    message:
+      'a long has 64 bits on this machine, and 32 on most devices: a wrap after 49.7 days does not show',
+    hint: 'add --word-size 32, or use uint32_t or uint64_t',
+  };
+  await writeDiagnostics([warning], { io: on.io, paint: paintFor('stderr', on), most: 1 });
+}
+
 /** The compiler's warnings with control characters made visible. */
 async function tellWarnings({ warnings }: CompiledFirmware, io: Io): Promise<void> {
   if (warnings.trim() === '') return;
   await io.stderr.write(plainLines(warnings));
+}
+
+/** @throws InputProblem for anything but 32 and 64. */
+function wordSizeOf({ wordSize }: RigOptions): 32 | 64 | undefined {
+  if (wordSize === undefined) return undefined;
+  if (wordSize === '32') return 32;
+  if (wordSize === '64') return 64;
+  throw problem('word-size-unknown', '--word-size', {
+    message: 'the size of a word is 32 or 64 bits',
+    found: wordSize,
+  });
 }
 
 function limitOf({ timeLimit }: RigOptions): number {

@@ -5,7 +5,13 @@ import { attribute, type Entry, entriesOf, tag, type Value } from './entries.js'
 
 /** What bytes stand for. */
 export type Shape =
-  | { readonly kind: 'whole'; readonly bytes: number; readonly signed: boolean }
+  | {
+      readonly kind: 'whole';
+      readonly bytes: number;
+      readonly signed: boolean;
+      /** A `long` by its own name: of another size on other machines. */
+      readonly isLong: boolean;
+    }
   | { readonly kind: 'bool' | 'float' | 'character' | 'pointer' | 'raw'; readonly bytes: number }
   | {
       readonly kind: 'enum';
@@ -95,7 +101,12 @@ function shapeOf(entries: Entries, type: Value | undefined, depth: number): Shap
   const bytes = numberIn(values, attribute.byteSize);
   const inner = (): Shape => shapeOf(entries, values.get(attribute.type), depth + 1);
   switch (entry.tag) {
-    case tag.typedef:
+    case tag.typedef: {
+      const shape = inner();
+      // int64_t and its like have a size of their own, whatever they are made of here.
+      const fixed = shape.kind === 'whole' && /64|size|ptr/iu.test(nameOf(values));
+      return fixed ? { ...shape, isLong: false } : shape;
+    }
     case tag.const:
     case tag.volatile:
       return inner();
@@ -127,12 +138,39 @@ function baseShape(values: Entry['values'], bytes: number): Shape {
       return { kind: 'float', bytes };
     case 0x05:
     case 0x06:
-      return { kind: 'whole', bytes, signed: true };
+      return { kind: 'whole', bytes, signed: true, isLong: isLong(values) };
     case 0x07:
     case 0x08:
-      return { kind: 'whole', bytes, signed: false };
+      return { kind: 'whole', bytes, signed: false, isLong: isLong(values) };
     default:
       return { kind: 'raw', bytes };
+  }
+}
+
+function nameOf(values: Entry['values']): string {
+  const name = values.get(attribute.name);
+  return typeof name === 'string' ? name : '';
+}
+
+function isLong(values: Entry['values']): boolean {
+  return /^long (?:unsigned )?int$/u.test(nameOf(values));
+}
+
+/** Names of the variables that hold a `long`. */
+export function longOnes(variables: readonly Variable[]): readonly string[] {
+  return variables.filter(({ shape }) => holdsLong(shape)).map(({ name }) => name);
+}
+
+function holdsLong(shape: Shape): boolean {
+  switch (shape.kind) {
+    case 'whole':
+      return shape.isLong;
+    case 'array':
+      return holdsLong(shape.of);
+    case 'struct':
+      return shape.members.some((member) => holdsLong(member.shape));
+    default:
+      return false;
   }
 }
 
