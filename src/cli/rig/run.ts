@@ -174,9 +174,9 @@ async function withFirmware(
 }
 
 /** `long` has 64 bits here: what wraps on a device does not wrap. */
-async function warnOfLong({ retained }: CompiledFirmware, on: Rigging): Promise<void> {
+async function warnOfLong(compiled: CompiledFirmware, on: Rigging): Promise<void> {
   if (on.build.wordSize !== undefined) return;
-  const names = longOnes(retained() ?? []);
+  const names = longOnes(compiled.retained() ?? []);
   if (names.length === 0) return;
   const warning: Diagnostic = {
     code: 'long-is-wider',

@@ -162,16 +162,9 @@ export function longOnes(variables: readonly Variable[]): readonly string[] {
 }
 
 function holdsLong(shape: Shape): boolean {
-  switch (shape.kind) {
-    case 'whole':
-      return shape.isLong;
-    case 'array':
-      return holdsLong(shape.of);
-    case 'struct':
-      return shape.members.some((member) => holdsLong(member.shape));
-    default:
-      return false;
-  }
+  if (shape.kind === 'array') return holdsLong(shape.of);
+  if (shape.kind === 'struct') return shape.members.some((member) => holdsLong(member.shape));
+  return shape.kind === 'whole' && shape.isLong;
 }
 
 function enumerators({ children }: Entry): ReadonlyMap<number, string> {
