@@ -2,7 +2,14 @@
 
 import { counted, numberText, plain } from '../../base/index.js';
 import { localTime } from '../../scenarios/index.js';
-import { held, heldAtEveryPhase, mayHide, type PhasesView } from '../../wording/index.js';
+import {
+  happenedWords,
+  held,
+  heldAtEveryPhase,
+  mayHide,
+  type PhasesView,
+  plainCut,
+} from '../../wording/index.js';
 import type { Style } from '../command.js';
 import { inOneGo } from '../host/interrupt.js';
 import type { ExitStatus, Io } from '../host/io.js';
@@ -149,11 +156,7 @@ async function printReports(
     for (const piece of replayReport(report, shape, colours)) await tell(io.stdout, piece);
   }
   if (replays.length > 1) {
-    const clean = replays.filter(isClean).length;
-    await tell(
-      io.stdout,
-      `\n${counted(replays.length, 'timeline')}: nothing missed, late, false or unexpected in ${numberText(clean)}.\n`,
-    );
+    await tell(io.stdout, summaryText(replays, watch, colours));
   }
   for (const [what, file] of [
     ['Trace', options.trace],
@@ -161,6 +164,21 @@ async function printReports(
   ] as const) {
     if (file !== undefined) await tell(io.stdout, `\n${what}: ${plain(file)}\n`);
   }
+}
+
+/** What was found in each of several timelines. */
+function summaryText(
+  replays: readonly ReplayWithPhases[],
+  { watchFile }: LoadedWatch,
+  paint: Paint,
+): string {
+  const clean = replays.filter(isClean).length;
+  const head = `\n${counted(replays.length, 'timeline')}: nothing missed, late, false or unexpected in ${numberText(clean)}.\n`;
+  const lines = replays.map(
+    ({ timeline, verdict }) =>
+      `  ${plainCut(timeline.name, 200)}: ${happenedWords({ timeline, verdict, proved: null, watchFile }, paint)}\n`,
+  );
+  return head + lines.join('');
 }
 
 function reasonsFor(edges: number): number {
