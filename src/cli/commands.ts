@@ -81,6 +81,12 @@ export const commandTable: readonly CommandEntry[] = [
     load: async () => (await import('./margin/index.js')).marginCommand,
   },
   {
+    name: 'year',
+    group: 'Choose:',
+    summary: 'a year with the device: charges, answers, and by when to charge',
+    load: async () => (await import('./year/index.js')).yearCommand,
+  },
+  {
     name: 'tune',
     group: 'Choose:',
     summary: 'search for settings that meet your requirements, and recommend one',

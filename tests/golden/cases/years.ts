@@ -47,6 +47,10 @@ export const yearCases: readonly GoldenCase[] = [
   golden('battery/flat-before-the-end', both('battery -c hold.yaml repeats.yaml')),
   golden('battery/calibrated', both('battery -c supply.yaml --calibrate "1200mAh lasted 150d"')),
   golden('battery/charted', ['battery -c supply.yaml delivery-day.yaml --chart battery.svg']),
+  golden('year/charged', [
+    ...both('year -c year.yaml --profile seed-bank --years 3'),
+    'year -c plain.yaml --profile rare.yaml --years 2 -o charge.ics',
+  ]),
   golden('margin/in-time', both(`${space} --tau-open 5h --worst-delay 8m --response 15m`)),
   golden(
     'margin/too-late',

@@ -1,0 +1,40 @@
+// `dozewatch year`: what it takes, and its help.
+import type { Command } from '@commander-js/extra-typings';
+import { withLogOptions, withWatchFile } from '../arguments/timeline-options.js';
+import type { OptionsOf } from '../command.js';
+import { caution } from '../layout/caution.js';
+
+const afterHelp = `
+The watch file says what people do (answer:), what a charge holds (supply:) and what messages meet (delivery:).
+Counts are means over the simulated years, which are those of dozewatch estimate with the same seed. The days
+to charge by are of the first of them: each is a day before the charge would be used up.
+
+Examples:
+  dozewatch year -c watch.yaml --profile flower-store
+  dozewatch year -c watch.yaml --profile seed-bank --start 2026-05-04 -o charge.ics
+
+Exit status: 0 when the year is simulated, whatever it shows; 2 bad input.
+
+${caution}`;
+
+/** Adds what `year` takes. */
+export function yearTakes(command: Command) {
+  const basic = withWatchFile(
+    command.description(
+      'Simulates years with the device and its people: openings, messages, charges, answers. Says by when to charge,\n' +
+        'and what a charge a week late costs.',
+    ),
+  )
+    .option('--profile <name>', 'usage of the door: a name or a file (default: flower-store)')
+    .option('--profile-from <log>', 'fit the profile to this door log')
+    .option('--start <date>', 'the first day, such as 2026-05-04', '2026-05-04')
+    .option('--years <count>', 'simulated years that the counts are means of', '20')
+    .option('--seed <text>', 'another seed draws other years', '1')
+    .option('--json', 'print the answer as JSON, schema dozewatch/year/1')
+    .option('-o, --output <file>', 'calendar file for the days to charge by (.ics)')
+    .optionsGroup('Rarely needed:')
+    .option('--as-logged', 'draw the days of the log, not a fitted profile');
+  return withLogOptions(basic).addHelpText('after', afterHelp);
+}
+
+export type YearOptions = OptionsOf<typeof yearTakes>;

@@ -1,0 +1,108 @@
+// `dozewatch year` at work.
+import { bouncesTooMuch, localTime } from '../../scenarios/index.js';
+import { assumptions } from '../../wording/index.js';
+import { calendarText, chargeByMs, livedYears } from '../../year/index.js';
+import type { Style } from '../command.js';
+import { inOneGo } from '../host/interrupt.js';
+import type { ExitStatus, Io } from '../host/io.js';
+import { refuseStdout } from '../host/outputs.js';
+import { writeDiagnostics } from '../host/write-diagnostics.js';
+import { refuseUnfitOutputs, writeOutput } from '../host/write-output.js';
+import { loadWatch } from '../inputs/load-watch.js';
+import { checkUsage, usageOf } from '../inputs/usage-of.js';
+import { paintFor } from '../layout/paint.js';
+import { tell } from '../layout/tell.js';
+import { problem } from '../problem.js';
+import type { YearOptions } from './options.js';
+import { type YearView, yearJson, yearReport } from './report.js';
+
+const weekMs = 7 * 86_400_000;
+const mostYears = 1_000;
+
+/** @throws InputProblem when a file cannot be believed or the options make no sense. */
+export async function year(
+  options: YearOptions,
+  on: { readonly io: Io; readonly style: Style },
+): Promise<ExitStatus> {
+  const { io } = on;
+  const years = yearsOf(options.years);
+  const startMs = startOf(options.start);
+  checkUsage(options);
+  await checkFiles(options, io);
+  const watch = await loadWatch(options.config, io, []);
+  const { watchFile } = watch;
+  const { leaveOpenAfterMs } = watchFile.judge;
+  const usage = await usageOf(options, { ...on, leaveOpenAfterMs });
+  await writeDiagnostics(watch.warnings, { io, paint: paintFor('stderr', on), most: 20 });
+  const { profile } = usage;
+  if (bouncesTooMuch({ profile, contact: watchFile.contact, outages: null, powerCuts: null })) {
+    throw problem('too-many-edges', options.config ?? '--profile', {
+      message: 'the contact would change too many times per year',
+      hint: 'lower contact.bounceTime in the watch file',
+    });
+  }
+  const question = { watchFile, profile, seed: options.seed, years };
+  const every = watchFile.answer?.charges?.everyMs ?? null;
+  const isDrained = watchFile.supply !== null && every !== null;
+  const holds = watchFile.watch.afterAlert === 'hold-until-reset';
+  const other = holds ? 'keep-watching' : 'hold-until-reset';
+  const view: YearView = await inOneGo(() => ({
+    file: watch.name,
+    profile: usage.name,
+    seed: options.seed,
+    start: options.start,
+    assumes: assumptions(watchFile),
+    holds,
+    set: livedYears(question),
+    aWeekLate: isDrained ? livedYears({ ...question, chargesLateMs: weekMs }) : null,
+    otherwise: livedYears({ ...question, afterAlert: other }),
+    hasSupply: watchFile.supply !== null,
+    chargeBy: chargeByMs(question)?.map((ms) => dayOf(startMs + ms)) ?? null,
+  }));
+  if (options.output !== undefined) {
+    const days = (view.chargeBy ?? []).map((day) => day.replaceAll('-', ''));
+    const stamp = `${options.start.replaceAll('-', '')}T000000Z`;
+    const summary = 'Charge the door monitor';
+    await writeOutput(options.output, [calendarText(days, { summary, stamp })], io);
+  }
+  if (options.json === true) await io.stdout.write(yearJson(view));
+  else {
+    const paint = paintFor('stdout', on);
+    await tell(io.stdout, yearReport(view, { width: io.stdout.columns, paint }));
+  }
+  return 0;
+}
+
+function yearsOf(text: string): number {
+  const years = /^\d{1,4}$/u.test(text) ? Number(text) : 0;
+  if (years >= 1 && years <= mostYears) return years;
+  throw problem('out-of-range', '--years', {
+    message: 'this is not a count of years',
+    found: text,
+    expected: `a whole number from 1 to ${String(mostYears)}`,
+  });
+}
+
+function startOf(text: string): number {
+  const ms = /^\d{4}-\d{2}-\d{2}$/u.test(text) ? Date.parse(`${text}T00:00:00Z`) : Number.NaN;
+  if (Number.isFinite(ms) && dayOf(ms) === text) return ms;
+  throw problem('instant-unreadable', '--start', {
+    message: 'this is not a date',
+    found: text,
+    expected: 'a date such as 2026-05-04',
+  });
+}
+
+function dayOf(epochMs: number): string {
+  return localTime({ epochMs, timeZone: 'UTC' }, 0).date;
+}
+
+async function checkFiles(options: YearOptions, io: Io): Promise<void> {
+  const { config, profile, profileFrom, output } = options;
+  if (output === undefined) return;
+  refuseStdout('--output', output);
+  await refuseUnfitOutputs([{ option: '--output', file: output }], {
+    inputs: [config, profile, profileFrom],
+    io,
+  });
+}

@@ -1,0 +1,6 @@
+// Year: the device over a year with the people around it: openings, messages, charges, answers. It draws nothing of its own: its
+// years are those of an estimate, and each is one run.
+
+export { calendarText } from './calendar-text.js';
+export { chargeByMs } from './charge-by.js';
+export { type LivedYears, livedYears, type YearQuestion } from './lived-years.js';

@@ -1,0 +1,114 @@
+// The year equals replays put together, and its calendar is one.
+import { describe, expect, it } from 'vitest';
+import { replay } from '../../src/library.js';
+import {
+  builtInProfile,
+  type Timeline,
+  type WatchFile,
+  yearWorlds,
+} from '../../src/scenarios/index.js';
+import { deviceTiming } from '../../src/world/index.js';
+import { calendarText, chargeByMs, livedYears } from '../../src/year/index.js';
+import { watchFileWith } from '../battery/supplies.js';
+
+const dayMs = 86_400_000;
+const profile = builtInProfile('goose-house') ?? expect.fail('there is such a profile');
+const supply = '{ preset: bare-board, capacity: 300mAh }';
+
+/** A year of the estimate as a timeline of its own. */
+function timelineOf(watchFile: WatchFile, year: number): Timeline {
+  const habits = { profile, contact: watchFile.contact, outages: null, powerCuts: null };
+  return {
+    name: 'a year',
+    file: '',
+    start: { epochMs: 0, timeZone: 'UTC' },
+    world: yearWorlds(habits)('1', year),
+    moves: null,
+    timing: deviceTiming({}, watchFile.timing),
+    seed: `1 year ${String(year)}`,
+    expect: null,
+    opensAtEnd: false,
+    isGenerated: true,
+    logged: null,
+    notes: new Map(),
+    remarks: [],
+  };
+}
+
+describe('the years of a device', () => {
+  it.each([
+    ['charged every so often', 'answer: { charges: { every: 3w } }'],
+    [
+      'held and answered',
+      'watch: { afterAlert: hold-until-reset }\nanswer: { afterAlert: { median: 30m, sigma: 1 }, charges: { every: 5d } }',
+    ],
+    [
+      'silent and answered',
+      'watch: { heartbeatInterval: 1d }\nanswer: { afterMissedHeartbeat: 2d, charges: { every: 26w } }',
+    ],
+  ])('are its replays put together: %s', (_, more) => {
+    const watchFile = watchFileWith(supply, more);
+    const lived = livedYears({ watchFile, profile, seed: '1', years: 2 });
+    const runs = [0, 1].map((year) => replay(timelineOf(watchFile, year), watchFile));
+    for (const name of [
+      'openings',
+      'leaveOpens',
+      'reported',
+      'missed',
+      'unpowered',
+      'falseAlarms',
+    ] as const) {
+      expect([name, lived[name]]).toEqual([
+        name,
+        runs.reduce((sum, { verdict }) => sum + verdict.summary[name], 0),
+      ]);
+    }
+    expect(lived.charges).toBe(runs.reduce((sum, { trace }) => sum + trace.charges.length, 0));
+    expect(lived.flatMs).toBe(runs.reduce((sum, { trace }) => sum + trace.tally.flatMs, 0));
+  });
+
+  it('miss more where each charge comes a week late', () => {
+    const small = '{ preset: bare-board, capacity: 110mAh }';
+    const watchFile = watchFileWith(small, 'answer: { charges: { every: 2w } }');
+    const busy = builtInProfile('flower-store') ?? expect.fail('there is such a profile');
+    const question = { watchFile, profile: busy, seed: '1', years: 1 };
+    const late = livedYears({ ...question, chargesLateMs: 7 * dayMs });
+    expect(late.missed).toBeGreaterThan(livedYears(question).missed);
+  });
+});
+
+describe('the days to charge by', () => {
+  it('are each a day before the charge ends, so that a charge on each leaves no gap', () => {
+    const watchFile = watchFileWith(supply);
+    const days = chargeByMs({ watchFile, profile, seed: '1' }) ?? [];
+    expect(days.length).toBeGreaterThan(3);
+    const timeline = timelineOf(watchFile, 0);
+    const world = { ...timeline.world, chargedMs: Float64Array.from(days) };
+    expect(replay({ ...timeline, world }, watchFile).trace.flat).toEqual([]);
+    const without = { ...world, chargedMs: Float64Array.from(days.slice(0, -1)) };
+    expect(replay({ ...timeline, world: without }, watchFile).trace.flat).toHaveLength(1);
+  });
+
+  it('are none where a charge lasts for the year, and no calendar where it lasts a day', () => {
+    const lasting = watchFileWith('{ capacity: 100Ah, sleepCurrent: 0.1mA }');
+    expect(chargeByMs({ watchFile: lasting, profile, seed: '1' })).toEqual([]);
+    const short = watchFileWith('{ capacity: 10mAh, sleepCurrent: 1mA }');
+    expect(chargeByMs({ watchFile: short, profile, seed: '1' })).toBeNull();
+  });
+
+  // RFC 5545, sections 3.1 (lines of at most 75 octets, CRLF), 3.3.11 (escapes) and 3.6 (required properties).
+  it('are a calendar of RFC 5545', () => {
+    const summary = `Charge; the monitor, ${'ä'.repeat(60)}`;
+    const text = calendarText(['20260504', '20260601'], { summary, stamp: '20260504T000000Z' });
+    const lines = text.split('\r\n');
+    expect(lines.at(-1)).toBe('');
+    expect(text.replaceAll('\r\n', '')).not.toMatch(/[\r\n]/u);
+    for (const line of lines) expect(Buffer.byteLength(line)).toBeLessThanOrEqual(75);
+    const whole = text.replaceAll('\r\n ', '').split('\r\n');
+    expect(whole.filter((line) => line === 'BEGIN:VEVENT')).toHaveLength(2);
+    expect(whole).toContain(`SUMMARY:Charge\\; the monitor\\, ${'ä'.repeat(60)}`);
+    for (const name of ['UID', 'DTSTAMP', 'DTSTART']) {
+      expect(whole.filter((line) => line.startsWith(name))).toHaveLength(2);
+    }
+  });
+});
