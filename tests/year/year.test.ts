@@ -68,7 +68,7 @@ describe('the years of a device', () => {
   });
 
   it('miss more where each charge comes a week late', () => {
-    const small = '{ preset: bare-board, capacity: 110mAh }';
+    const small = '{ preset: bare-board, capacity: 60mAh }';
     const watchFile = watchFileWith(small, 'answer: { charges: { every: 2w } }');
     const busy = builtInProfile('flower-store') ?? expect.fail('there is such a profile');
     const question = { watchFile, profile: busy, seed: '1', years: 1 };

@@ -13,6 +13,8 @@ export interface YearView {
   readonly start: string;
   readonly assumes: readonly string[];
   readonly holds: boolean;
+  /** Somebody answers alerts. */
+  readonly isAnswered: boolean;
   readonly set: LivedYears;
   /** Null: nobody charges it every so often. */
   readonly aWeekLate: LivedYears | null;
@@ -88,11 +90,13 @@ function lateText({ set, aWeekLate }: YearView): string {
   return `If each charge comes a week late, the device misses ${text}.`;
 }
 
-function otherwiseText({ set, otherwise, holds }: YearView): string {
+function otherwiseText({ set, otherwise, holds, isAnswered }: YearView): string {
   const [here, there] = holds
     ? ['waits for a reset', 'goes on watching']
     : ['goes on watching', 'waits for a reset'];
+  const alone =
+    holds || isAnswered ? '' : ' and nobody answers an alert (answer.afterAlert is not given)';
   const of = (lived: LivedYears): string =>
     `misses ${perYear(lived, 'missed')} leave-opens and delivers ${perYear(lived, 'alertsDelivered')} alerts per year`;
-  return `After an alert the device ${here}: it ${of(set)}. If it ${there}, it ${of(otherwise)}.`;
+  return `After an alert the device ${here}: it ${of(set)}. If it ${there}${alone}, it ${of(otherwise)}.`;
 }

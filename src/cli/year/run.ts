@@ -53,6 +53,7 @@ export async function year(
     start: options.start,
     assumes: assumptions(watchFile),
     holds,
+    isAnswered: (watchFile.answer?.afterAlert ?? null) !== null,
     set: livedYears(question),
     aWeekLate: isDrained ? livedYears({ ...question, chargesLateMs: weekMs }) : null,
     otherwise: livedYears({ ...question, afterAlert: other }),
