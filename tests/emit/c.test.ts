@@ -75,7 +75,7 @@ describe('emit c', () => {
       const file = path.join(emittedFolder({ watch: program }), 'watch_rig.c');
       const rig = await onTheRig(file, 'cc', 'kept');
       for (const drawn of fc.sample(experimentsWith(program, scale), 140)) {
-        const experiment = onItsOwnClock(drawn);
+        const experiment = onItsOwnClock(keepingHeartbeats(drawn));
         const run = rig.run(experiment, { wakes: true, limitSeconds: 20 });
         expectSame(seenOnTheRig(run), seenOfTheActor(runActor(experiment)));
         for (const fault of faultsIn(experiment)) met.add(fault);
@@ -114,6 +114,18 @@ function onItsOwnClock(experiment: Experiment): Experiment {
   if (!program.watch.heartbeats || countsNominal || ppm === null) return experiment;
   const inTurn = { kind: 'inTurn' as const, ppm: [ppm] };
   return { ...experiment, timing: { ...timing, clockError: inTurn } };
+}
+
+/**
+ * A cleared memory has no time of the last heartbeat: the emitted firmware sends one at once if the interval has passed since
+ * power-on, the simulated watch counts from the reset. So resets of a watch with heartbeats keep memory here.
+ */
+function keepingHeartbeats(experiment: Experiment): Experiment {
+  const { program, world } = experiment;
+  const { resetEffects } = world;
+  if (!program.watch.heartbeats || resetEffects === undefined) return experiment;
+  const kept = resetEffects.map((effect) => ({ ...effect, clears: false }));
+  return { ...experiment, world: { ...world, resetEffects: kept } };
 }
 
 /** What goes wrong in an experiment. */
