@@ -58,6 +58,8 @@ describe('bounds --json', () => {
       'aliasing',
       'aliasingProof',
       'blindBandMm',
+      'holdsForGapsOverMm',
+      'assumesNoRestBetweenMm',
       'detectionCurve',
       'detectionCurveMost',
       'delayDistribution',

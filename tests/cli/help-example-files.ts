@@ -53,6 +53,7 @@ export const exampleFiles = {
   'doors.ndjson': ndjson(edges),
   'device.csv': csv(device),
   'device.ndjson': ndjson(device),
+  'serial.txt': device.map((row) => `${Object.values(row).join(' ').trim()}\n`).join(''),
   'warming.csv': 'time,temperature\n0m,3\n10m,4.5\n30m,7\n',
   'trials.csv':
     'direction,gap,reads\nclosing,6,shut\nclosing,9,open\nopening,8,shut\nopening,11,open\n',

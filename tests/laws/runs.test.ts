@@ -52,6 +52,7 @@ function shiftedWorld(world: World, byMs: number): World {
     networkDown: shifted(world.networkDown, byMs),
     powerLost: shifted(world.powerLost, byMs),
     resetsMs: world.resetsMs.map((atMs) => atMs + byMs),
+    ...(world.resetEffects === undefined ? {} : { resetEffects: world.resetEffects }),
     powerOnAtMs: trueMs(world.powerOnAtMs + byMs),
   };
 }

@@ -19,8 +19,8 @@ time, event and value; lines that do not fit are left out.
 Examples:
   dozewatch compare doors.csv --device-log device.csv -c watch.yaml
   dozewatch compare doors.csv --device-log device.ndjson -c watch.yaml --json
-  dozewatch compare doors.csv --device-log serial.txt -c watch.yaml \
-    --line-pattern '(?<time>\S+) (?<event>\w+) ?(?<value>\w*)'
+  dozewatch compare doors.csv --device-log serial.txt -c watch.yaml \\
+    --line-pattern "(?<time>\\S+) (?<event>\\S+) ?(?<value>\\S*)"
 
 Exit status: 0 if every check happened and read correctly, and every alert is one that the machine would
 have sent; 1 otherwise; 2 bad input.

@@ -7,6 +7,7 @@ import {
   type Scenario,
   scenarioText,
 } from '../../../src/scenarios/index.js';
+import type { VaryingMs } from '../../../src/world/index.js';
 import type { Broken, LawCase } from './law-case.js';
 
 /** A watch file and a scenario, written out again, say what they said. */
@@ -26,7 +27,24 @@ export function fileLaw({ watchText, watchFile, scenario }: LawCase): Broken {
   ];
 }
 
-/** Lines differ; and a stretch that reaches beyond the end is written as it is. */
-function withoutPlaces({ door, ...scenario }: Scenario): object {
-  return { ...scenario, door: door.map(({ source: _, ...opening }) => opening) };
+/** Lines differ, and a list that ends with the same value again and again is written with it once. */
+function withoutPlaces({ door, environment, ...scenario }: Scenario): object {
+  const { bootTime, connectTime, clockError } = environment;
+  return {
+    ...scenario,
+    door: door.map(({ source: _, gapSource: __, ...opening }) => opening),
+    environment: {
+      ...environment,
+      bootTime: withOneLast(bootTime),
+      connectTime: withOneLast(connectTime),
+      clockError,
+    },
+  };
+}
+
+function withOneLast(time: VaryingMs | null): VaryingMs | null {
+  if (time?.kind !== 'inTurn') return time;
+  const last = time.ms.at(-1);
+  const kept = time.ms.findLastIndex((ms) => ms !== last) + 2;
+  return { ...time, ms: time.ms.slice(0, kept) };
 }
