@@ -18,6 +18,7 @@ export const commandNames = [
   'profile',
   'battery',
   'margin',
+  'year',
   'tune',
   'emit',
   'rig',

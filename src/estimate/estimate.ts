@@ -1,4 +1,4 @@
-// From counts to rates a year and shares, each with its interval, and the spread of the delays.
+// From counts to rates per year and shares, each with its interval, and the spread of the delays.
 import jStat from 'jstat';
 import { binSpan, binsInOrder, delayPercentile } from './delays.js';
 import { delaySpread, rateSpread, type Spread, shareSpread } from './doubt.js';

@@ -1,4 +1,4 @@
-// Estimate: how often a watch misses, is late or cries for nothing in a year, from many drawn years, with exact
+// Estimate: how often a watch misses, is late or raises a false alarm in a year, from many drawn years, with exact
 // intervals. It refuses to know how a year is drawn, and on which core it is run.
 export {
   type Agreement,

@@ -5,7 +5,7 @@ import { judge } from '../verdict/index.js';
 import type { DeviceTiming, World } from '../world/index.js';
 import { addYear, emptyTally, type Tally } from './tally.js';
 
-/** A watch and the years it is to live through. */
+/** A watch and the years to simulate. */
 export interface YearSource {
   readonly program: Program;
   readonly timing: DeviceTiming;

@@ -15,12 +15,12 @@ import {
 import type { Trial } from './trial.js';
 
 export interface TuneAnswer {
-  /** Settings that do all that is asked; where there are none, all that were tried. */
+  /** Settings that meet every requirement; without any, all that were tried. */
   readonly pool: 'meeting' | 'all';
   readonly meeting: number;
   /** No setting of the pool, or of the whole grid, beats any of these. */
   readonly front: readonly FrontPoint[];
-  /** Null: no settings do all that is asked. */
+  /** Null: no settings meet every requirement. */
   readonly recommended: Trial | null;
   /** What mattered first as it was chosen. */
   readonly prefer: Preference;
@@ -48,7 +48,7 @@ export interface Weighing {
 
 /**
  * Weighs settings. Whatever beats others meets every requirement that they meet: so the front of those that miss no
- * bound, or at most so many, is a part of the front of the whole grid.
+ * bound, or at most a number, is a part of the front of the whole grid.
  * @param trials of one grid, without those whose bounds miss more requirements than those of any that are here.
  */
 export function weigh(

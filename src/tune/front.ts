@@ -22,7 +22,7 @@ export interface FrontPoint {
 
 /**
  * The front of all trials, the quickest first.
- * @param quietUpToMs how long an opening must raise no alert; null: nothing is asked of that.
+ * @param quietUpToMs how long an opening must raise no alert; null: not required.
  * @param preferred of settings that do equally well, the one with the least of this stands for them.
  */
 export function frontOf(

@@ -1,4 +1,4 @@
-// Tune: which settings are worth choosing between, and which one does what is asked and lasts longest. Bounds are
+// Tune: which settings are worth choosing between, and which one meets the requirements and lasts longest. Bounds are
 // proved, lives and false alarms come from drawn years. It refuses to know how years are drawn and who runs them.
 export { boundsMissed, type TuneAnswer, type Weighing, weigh } from './answer.js';
 export { choose, type Preference, preferences, stepsOf } from './choose.js';

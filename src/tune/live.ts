@@ -1,4 +1,4 @@
-// What the settings come to in years of use: alerts for nothing, and where the charge goes. All live through the
+// What the settings come to in years of use: alerts for nothing, and where the charge goes. All are simulated over the
 // same years, so that what differs between them is theirs.
 
 import { contactShutMsIn, lifeMs, spend, type Use, useOf } from '../battery/index.js';

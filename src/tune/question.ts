@@ -1,4 +1,4 @@
-// What is asked of a search for settings: a watch to start from, how its door is used, and what the settings must do.
+// The question of a search for settings: a watch to start from, how its door is used, and what the settings must do.
 
 import type { WatchFileParts } from '../bounds/index.js';
 import type { WatchSettings } from '../machine/index.js';

@@ -4,13 +4,13 @@ import type { Trial } from './trial.js';
 
 /** Null: not asked. */
 export interface TuneRequirements {
-  /** Every opening at least so long gets its alert. */
+  /** Every opening of at least this length gets its alert. */
   readonly sureFromMs: number | null;
   readonly worstDelayMs: number | null;
   /** No single opening up to so long raises one. */
   readonly quietUpToMs: number | null;
   readonly lifeMs: number | null;
-  /** The upper end of the interval is held against it. */
+  /** The upper end of the interval is compared with it. */
   readonly falseAlarmsPerYear: number | null;
 }
 

@@ -97,10 +97,15 @@ function lengthText(ms: number): string {
 
 /** Which phase a replay of a log is, if nothing gives it, and what others would do; null: it is given. */
 export function phaseSentence({ timeline, verdict, moments, phases }: ReplayView): string | null {
+  const hidden = (timeline.logged?.unavailable.fromMs.length ?? 0) > 0;
+  if (hidden && phases?.areJudged === true) {
+    return 'only this one is judged, because the log has spans without a state, and what they hide differs from phase to phase';
+  }
   if (timeline.logged?.powerOnIsAssumed !== true || phases === null || phases.areJudged)
     return null;
   const at = dayAndTime(moments(timeline.world.powerOnAtMs));
   const which = `the device powers on at ${at}, half a check interval after the first row, because nothing says when it did`;
+  if (hidden) return `${which}; other phases may differ`;
   return `${which}; ${otherPhases(phases.every, verdict)}`;
 }
 

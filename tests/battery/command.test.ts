@@ -36,7 +36,7 @@ describe('battery --json', () => {
 
 describe('bad input to battery is one clear error, and status 2', () => {
   it.each([
-    [['battery'], 'supply-missing'],
+    [['battery', '--no-config'], 'supply-missing'],
     [['battery', '-c', 'bare.yaml'], 'supply-missing'],
     [['battery', '-c', 'gone.yaml'], 'file-missing'],
     [[...withWatch, '--calibrate', '300mAh'], 'calibration-unreadable'],

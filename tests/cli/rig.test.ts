@@ -96,7 +96,7 @@ describe('a firmware that cannot be run', () => {
     );
     expect(status).toBe(2);
     expect(codesIn(stderr)).toEqual(['does-not-compile']);
-    expect(stderr).toContain('by #include');
+    expect(stderr).toContain('name all source files');
   });
 
   it('without a timeline, or without an ending that tells its language, ends with 2', async () => {

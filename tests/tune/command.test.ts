@@ -47,7 +47,11 @@ describe('tune', () => {
 
   it.each([
     ['while proving', 2, /Interrupted: \d+ of \d+ settings were proved\./u],
-    ['while living', 37, /Interrupted: all \d+ settings were proved, and \d+ of them were lived/u],
+    [
+      'while living',
+      37,
+      /Interrupted: all \d+ settings were proved, and \d+ of them were simulated/u,
+    ],
   ])('interrupted %s, claims nothing, writes nothing, and ends with 130', async (_, look, told) => {
     const folder = ownFolder(files);
     let looks = 0;

@@ -1,5 +1,5 @@
 // Runs the years of an estimate in stretches, on several cores where that pays. Tallies are joined in the order of
-// the years, whoever is done first: when a run stops early, it stops after the same year on any machine.
+// the years, whichever is done first: when a run stops early, it stops after the same year on any machine.
 import { setImmediate } from 'node:timers/promises';
 import { invariant } from '../../base/index.js';
 import { emptyTally, join, type Tally } from '../../estimate/index.js';
@@ -32,7 +32,7 @@ export interface EstimateRun {
   readonly onDone: (share: number) => void;
 }
 
-/** Who lives through the years: this thread, or workers. */
+/** What simulates the years: this thread, or workers. */
 export interface Runner {
   /** Tasks that are worth giving out at once. */
   readonly room: number;

@@ -53,7 +53,7 @@ function headline({ head, estimate }: EstimateView, paint: Paint): string {
     missed.share === null
       ? 'no leave-opens came up'
       : `${paint.bold(shortShare(missed))} of leave-opens missed`;
-  const rate = `${paint.bold(shortRate(falseAlarms))} false alarms a year`;
+  const rate = `${paint.bold(shortRate(falseAlarms))} false alarms per year`;
   const assumed = head.assumes.map((one) => plainCut(one, 400)).join('; ');
   return `${paint.bold(name)}: ${share}, ${rate}${assumed === '' ? '' : `, assuming that ${assumed}`}.`;
 }
@@ -89,7 +89,7 @@ function facts({ head, estimate, stoppedBy }: EstimateView): (readonly [string, 
       'leave-opens',
       `${figure(leaveOpensPerYear)} a year (${durationText(head.leaveOpenAfterMs)} or longer)`,
     ],
-    ['besides', mishaps.length === 0 ? 'no outages, no power cuts' : mishaps.join(', ')],
+    ['besides', mishaps.length === 0 ? 'no outages, no power losses' : mishaps.join(', ')],
   ];
 }
 

@@ -6,7 +6,7 @@ interface Mishaps {
   readonly meanMs: number;
 }
 
-/** What was asked, in the words of whoever asked it. */
+/** The question, in the words of the command line. */
 export interface EstimateHead {
   readonly seed: string;
   readonly yearsAsked: number;

@@ -1,5 +1,5 @@
 // `dozewatch profile` at work, and the fit that other commands take from it.
-import { plain } from '../../base/index.js';
+import { nameOfFile, plain } from '../../base/index.js';
 import {
   defaultWatchFile,
   fitProfile,
@@ -40,7 +40,11 @@ export async function profile(file: string, options: ProfileOptions, on: On): Pr
     await io.stdout.write(`${JSON.stringify(whole, sureDigits, 2)}\n`);
     return 0;
   }
-  const lines = [`Fitted to ${plain(file)}`, ...fitLines(fit, asLogged), ...agreementLines(rows)];
+  const lines = [
+    `Fitted to ${plain(nameOfFile(file))}`,
+    ...fitLines(fit, asLogged),
+    ...agreementLines(rows),
+  ];
   await io.stdout.write(profileText(fit.profile, lines));
   return 0;
 }

@@ -45,9 +45,9 @@ function headline({ answer, head }: TuneView, paint: Paint): string {
   const all = counted(head.searched, 'setting');
   const assumed = head.assumes.length === 0 ? '' : `, assuming that ${head.assumes.join('; ')}`;
   if (answer.recommended === null) {
-    return `${name}: of ${all}, ${paint.bad('NONE does all that is asked')}${assumed}.`;
+    return `${name}: of ${all}, ${paint.bad('NONE meets every requirement')}${assumed}.`;
   }
-  const meet = paint.good(`${numberText(answer.meeting)} do all that is asked`);
+  const meet = paint.good(`${numberText(answer.meeting)} meet every requirement`);
   return `${name}: of ${all}, ${meet}${assumed}.`;
 }
 
@@ -87,7 +87,7 @@ function reasonOf({ answer, head, reportWithinMs }: TuneView, { proved, years }:
   return `${sentence(`${livesText(years.lifeMs)}; ${sure}; ${rates}`)} ${sentence(why)}`;
 }
 
-/** What gets better and what gets worse, for whoever has the present settings. */
+/** What gets better and what gets worse, compared with the present settings. */
 function comparison(
   { answer, watch, reportWithinMs }: TuneView,
   chosen: Trial,
@@ -273,7 +273,7 @@ function frontText(view: TuneView, { width, paint, all }: TuneStyle): string {
       below: [],
     };
   });
-  const what = pool === 'meeting' ? 'that do all that is asked' : 'of all, whatever is asked';
+  const what = pool === 'meeting' ? 'that meet every requirement' : 'of all, requirements aside';
   const left = front.length - shown.length;
   const more = left === 0 ? '' : `  and ${numberText(left)} between them (--all)\n`;
   const marks = [

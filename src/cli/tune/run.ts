@@ -1,4 +1,4 @@
-// `dozewatch tune` at work: every setting of the ranges is proved, those that may do are lived through years of use,
+// `dozewatch tune` at work: every setting of the ranges is proved, those that may do are simulated over years of use,
 // and what nothing beats is shown.
 
 import { plain } from '../../base/index.js';
@@ -153,7 +153,7 @@ async function tellHalted({ proved, lived, of }: Halted, io: Io): Promise<ExitSt
   const done =
     proved < of
       ? `${String(proved)} of ${String(of)} settings were proved`
-      : `all ${String(of)} settings were proved, and ${String(lived)} of them were lived through years of use`;
+      : `all ${String(of)} settings were proved, and ${String(lived)} of them were simulated over years of use`;
   await io.stderr.write(
     `Interrupted: ${done}.\nA better one may be among the others: nothing is claimed, and nothing is written.\n`,
   );

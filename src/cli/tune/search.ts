@@ -1,4 +1,4 @@
-// The search of `tune`: every setting is proved, and those that may do are lived through years of use.
+// The search of `tune`: every setting is proved, and those that may do are simulated over years of use.
 import { setImmediate } from 'node:timers/promises';
 import type { YearHabits } from '../../scenarios/index.js';
 import {
@@ -60,7 +60,7 @@ export async function searchSettings(search: TuneSearch): Promise<TuneSearched> 
   const proofs = await proveAll(search);
   let lived = 0;
   const halted = (): TuneSearched => ({ kind: 'halted', proved: proofs.length, lived });
-  // Read anew each time: it changes while a search waits.
+  // Read again each time: it changes while a search waits.
   const isHalted = (): boolean => halt.aborted;
   if (isHalted()) return halted();
   const missed = (proof: Proof): number => boundsMissed(proof.proved, requirements);
@@ -70,7 +70,7 @@ export async function searchSettings(search: TuneSearch): Promise<TuneSearched> 
   const weighing = { prefer: search.prefer, present };
   let trials: readonly Trial[] = [];
   let answer = weigh(question.watch, trials, requirements, weighing);
-  // First those that may do all that is asked; without any, those that miss one bound, which may be the one to relax.
+  // First those that may meet every requirement; without any, those that miss one bound, which may be the one to relax.
   for (const isNext of [
     (proof: Proof) => missed(proof) === 0,
     (proof: Proof) => missed(proof) === 1,
@@ -123,7 +123,7 @@ async function live(
   onLived: (count: number) => void,
 ): Promise<readonly Trial[] | null> {
   const { question, habits, io, jobs, halt } = search;
-  const progress = openProgress(io, 'living through years');
+  const progress = openProgress(io, 'simulating years');
   let done = 0;
   const onDone = (count: number): void => {
     done += count;

@@ -23,7 +23,7 @@ export interface TuneHead {
   readonly confidence: number;
   readonly from: 'atRest' | 'anyState';
   readonly searched: number;
-  /** Settings that lived through the years. */
+  /** Settings that were simulated. */
   readonly lived: number;
   /** Settings whose search outgrew its limit. */
   readonly unknown: number;

@@ -46,6 +46,6 @@ export function askedText(name: RequirementName, value: number): string {
     case 'life':
       return `${livesText(value)} on a charge`;
     case 'falseAlarms':
-      return `at most ${countText(value, 'up')} false alarms a year`;
+      return `at most ${countText(value, 'up')} false alarms per year`;
   }
 }

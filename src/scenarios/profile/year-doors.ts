@@ -82,7 +82,7 @@ function openingLists(expected: number) {
       count = 0;
       shutAtMs = -1;
     },
-    /** Whoever comes while the door is open walks through it: that makes no opening. */
+    /** A person who comes while the door is open walks through it: that makes no opening. */
     take: (fromMs: number, toMs: number): void => {
       if (fromMs <= shutAtMs || fromMs >= yearMs) return;
       if (count === from.length) [from, to] = [grown(from), grown(to)];

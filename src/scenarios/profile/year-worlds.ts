@@ -1,4 +1,4 @@
-// Device-years for estimates: a door drawn from a profile, and network outages and power cuts as they come.
+// Device-years for estimates: a door drawn from a profile, and network outages and power losses as they come.
 
 import { randomStream, trueMs } from '../../base/index.js';
 import { mostContactEdges } from '../../model/index.js';
@@ -17,7 +17,7 @@ import { drawCount } from './draw.js';
 import { drawExponential } from './visit-draws.js';
 import { openingsAYear, yearDoors, yearMs } from './year-doors.js';
 
-/** Something that happens now and then, each time for a while: outages, power cuts. */
+/** Something that happens now and then, each time for a while: outages, power losses. */
 export interface Mishaps {
   /** How many to expect in a year. */
   readonly perYear: number;
@@ -56,7 +56,7 @@ export function yearWorlds(habits: YearHabits): YearWorlds {
       openings,
       contact: contact === null ? edges : withBounce(edges, contact.bounceMs),
       networkDown: mishapsOf(habits.outages, { seed, purpose: 'outages of a year', year }),
-      powerLost: mishapsOf(habits.powerCuts, { seed, purpose: 'power cuts of a year', year }),
+      powerLost: mishapsOf(habits.powerCuts, { seed, purpose: 'power losses of a year', year }),
       resetsMs: new Float64Array(0),
       powerOnAtMs: trueMs(0),
     };
