@@ -47,7 +47,7 @@ export function huntTakes(command: Command) {
     .option('--runs <count>', 'timelines to try (default: 2000; with --for: no limit)')
     .option('--for <duration>', 'time to spend, such as 30s')
     .option('--length <duration>', 'length of the longest timelines (default: 7d)')
-    .option('--seed <number>', 'another seed tries other timelines (default: 1)')
+    .option('--seed <text>', 'another seed tries other timelines (default: 1)')
     .option('--path <text>', 'go straight to an earlier finding of the same seed')
     .addHelpText('after', afterHelp);
 }

@@ -1,5 +1,6 @@
 // What `hunt` does, from its options and the watch file.
 
+import { randomStream } from '../../base/index.js';
 import {
   type Adversity,
   type AdversityKind,
@@ -65,9 +66,16 @@ export function planOf(options: HuntOptions, watchFile: WatchFile): HuntPlan {
     runs,
     forMs,
     lengthMs: lengthOf(options),
-    seed: wholeNumber('--seed', { least: -seedBits, most: seedBits - 1 })(options.seed ?? '1'),
+    seed: seedOf(options.seed ?? '1'),
     path,
   };
+}
+
+/** A whole number, as findings are printed with, is itself; any other text is hashed to one. */
+function seedOf(text: string): number {
+  const number = /^-?\d+$/u.test(text) ? Number(text) : Number.NaN;
+  if (number >= -seedBits && number < seedBits) return number;
+  return randomStream(text, 'seed of a hunt').whole(-seedBits, seedBits - 1);
 }
 
 function limitsOf(options: HuntOptions): Pick<HuntPlan, 'runs' | 'forMs'> {

@@ -281,7 +281,6 @@ export const refusedCases: readonly GoldenCase[] = [
     '--path ../x --seed 1',
     '--runs 0',
     '--runs 1e3',
-    '--seed 2147483648',
     '--for 30',
     '--length 367d',
     '--output -',
