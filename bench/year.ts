@@ -85,5 +85,5 @@ export const yearCharge: ChargePlan = {
     voltageCurve: null,
     preset: null,
   },
-  charging: { everyMs: 21 * dayMs, afterWarningMs: null },
+  charging: { everyMs: 21 * dayMs },
 };

@@ -52,8 +52,6 @@ export function actPrice(draw: ActivityDraw | null): ActPrice {
 export interface ChargingHabit {
   /** Counted from power-on. */
   readonly everyMs: number | null;
-  /** From the first delivered low-battery message after a charge to the next charge. */
-  readonly afterWarningMs: number | null;
 }
 
 /** A supply that a run drains. */

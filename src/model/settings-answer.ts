@@ -34,12 +34,6 @@ export const answer = {
           help: 'The time between two charges, counted from power-on.',
           steps: '1w 2w 3w 4w 6w 8w 12w 26w'.split(' '),
         },
-        afterWarning: {
-          kind: 'duration',
-          range: answerLimits,
-          label: 'Charges after a warning',
-          help: 'The time from the first delivered low-battery message to the charge.',
-        },
       },
     },
   },

@@ -69,11 +69,9 @@ const answer: RelationsOf<typeof settings.answer> = [
   {
     code: 'charges-unclear',
     at: ['charges'],
-    says: 'needs either every or afterWarning',
-    hint: 'write charges: { every: 3w }, or charges: { afterWarning: 2d }',
-    isBroken: ({ charges }) =>
-      charges !== undefined &&
-      (charges.every === undefined) === (charges.afterWarning === undefined),
+    says: 'needs every',
+    hint: 'write charges: { every: 3w }',
+    isBroken: ({ charges }) => charges !== undefined && charges.every === undefined,
   },
 ];
 

@@ -25,7 +25,6 @@ export interface Charge {
   readonly rough: RoughPrices;
   readonly worst: WorstSpending;
   readonly shutMs: (fromMs: number, toMs: number) => number;
-  readonly afterWarningMs: number | null;
   readonly powerLost: Spans;
   readonly lengthMs: number;
   readonly firstBootMs: number;
@@ -74,7 +73,6 @@ export function openCharge(
     rough: roughly(prices),
     worst: worstSpending(prices, program, timing),
     shutMs: prices.biasPerMs === 0n ? () => 0 : shutTime(world.contact),
-    afterWarningMs: plan.charging.afterWarningMs,
     powerLost: world.powerLost,
     lengthMs: world.lengthMs,
     firstBootMs,

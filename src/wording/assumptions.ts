@@ -20,9 +20,6 @@ export function assumptions({ watch, answer, supply, delivery }: WatchFile): rea
     if (charges === null) clauses.push('the battery always has charge');
     else if (charges.everyMs !== null) {
       clauses.push(`somebody charges the battery every ${durationText(charges.everyMs)}`);
-    } else if (charges.afterWarningMs !== null) {
-      const after = durationText(charges.afterWarningMs);
-      clauses.push(`somebody charges the battery ${after} after a low-battery message`);
     }
   }
   if (delivery.lostPpm > 0) clauses.push(`${shareText(delivery.lostPpm)} of messages are lost`);

@@ -25,7 +25,7 @@ export function chargeByMs({
     timing: deviceTiming({}, timing),
     seed: ownSeed,
     answers,
-    charge: { supply, charging: { everyMs: null, afterWarningMs: null } },
+    charge: { supply, charging: { everyMs: null } },
   };
   const dates: number[] = [];
   while (dates.length < mostDates) {

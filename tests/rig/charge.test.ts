@@ -58,7 +58,7 @@ void dw_wake(dw_cause cause) {
 }`);
     // Awake it draws 40 mA: of 80 mAh two hours are left, less what the first hour took.
     const supply = supplyWith('{ capacity: 80mAh, sleepCurrent: 0mA, boot: { current: 40mA } }');
-    const charge = { supply, charging: { everyMs: null, afterWarningMs: null } };
+    const charge = { supply, charging: { everyMs: null } };
     const experiment = { ...dayOfADoor(), charge };
     const over = (world: World) => rig.run({ ...experiment, world }, ask);
     const { trace } = drainedRun(over(experiment.world), experiment, over);

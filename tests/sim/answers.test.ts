@@ -55,7 +55,7 @@ describe('silence', () => {
   const supply = supplyWith(
     '{ capacity: 480mAh, sleepCurrent: 1mA, boot: { current: 1mA }, connect: { current: 1mA } }',
   );
-  const charge = { supply, charging: { everyMs: null, afterWarningMs: null } };
+  const charge = { supply, charging: { everyMs: null } };
 
   it('brings nobody while heartbeats come', () => {
     expect(runOf({ lengthMs: 19 * dayMs }, answers, beats, { charge }).trace.answers).toEqual([]);

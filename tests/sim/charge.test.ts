@@ -29,7 +29,7 @@ function runOf(world: WorldNumbers, more = '', chargedMs: readonly number[] = []
     world: { ...plain.world, chargedMs: Float64Array.from(chargedMs) },
     charge: {
       supply: supplyWith(twentyDays),
-      charging: watchFile.answer?.charges ?? { everyMs: null, afterWarningMs: null },
+      charging: watchFile.answer?.charges ?? { everyMs: null },
     },
   };
   const trace = simulate(experiment);
@@ -107,7 +107,7 @@ describe('a charge is conserved', () => {
           fc.tuple(fc.constant(drawn), chargePlans(scale)),
         ),
         ([drawn, { supply }]) => {
-          const charge = { supply, charging: { everyMs: null, afterWarningMs: null } };
+          const charge = { supply, charging: { everyMs: null } };
           for (const { world, ...rest } of drawn) {
             const calm = { ...world, powerLost: noSpans, powerOnAtMs: trueMs(0) };
             const experiment = { ...rest, world: calm };
@@ -134,7 +134,7 @@ describe('without a supply', () => {
       fc.property(experiments(scale, 10, someLogics), chargePlans(scale), (drawn, { supply }) => {
         const charge = {
           supply: { ...supply, capacityNah: 1e15 },
-          charging: { everyMs: null, afterWarningMs: null },
+          charging: { everyMs: null },
         };
         for (const experiment of drawn) {
           const plain = simulate(experiment);

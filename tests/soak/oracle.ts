@@ -32,7 +32,7 @@ function errorFaults(stderr: string, stdout: string): readonly string[] {
     return /error/iu.test(stdout) ? [] : [`status 2 without an error: ${stderr}${stdout}`];
   }
   return errors.flatMap((text) => {
-    const isPlaced = /^error: (?:[^\n'"]*:)?\d+: /u.test(text);
+    const isPlaced = /^error: [^\n'"]+:\d+: /u.test(text);
     const shows = /^ {2}(?:found|expected|hint):|^ +\d+ \| /mu.test(text);
     return isPlaced && !shows ? [`an error that shows nothing: ${text.slice(0, 600)}`] : [];
   });

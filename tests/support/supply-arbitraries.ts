@@ -63,7 +63,7 @@ export function chargePlans(scale: Scale): fc.Arbitrary<ChargePlan> {
     const everyMs = fc.option(fc.integer({ min: Math.ceil(lasts / 5), max: 2 * lasts }));
     return fc.record({
       supply,
-      charging: fc.record({ everyMs, afterWarningMs: fc.constant(null) }),
+      charging: fc.record({ everyMs }),
     });
   });
 }

@@ -82,14 +82,11 @@ export function answerSettings(
   return {
     afterAlert: afterAlert ?? null,
     afterMissedHeartbeatMs: afterMissedHeartbeat ?? null,
-    charges:
-      charges === undefined
-        ? null
-        : { everyMs: charges.every ?? null, afterWarningMs: charges.afterWarning ?? null },
+    charges: charges === undefined ? null : { everyMs: charges.every ?? null },
   };
 }
 
-const nobodyCharges: ChargingHabit = { everyMs: null, afterWarningMs: null };
+const nobodyCharges: ChargingHabit = { everyMs: null };
 
 /** The supply that a replay, a suite or a rig run drains; null: the file describes none, and there is always charge. */
 export function chargePlanOf({ supply, answer }: WatchFile): ChargePlan | null {
