@@ -79,7 +79,7 @@ async function bundleLibrary() {
     ...common,
     entryPoints,
     outdir: path.join(dist, 'lib'),
-    // Whoever combines our arbitraries with their own must share one fast-check, and so on.
+    // Anybody who combines our arbitraries with their own must share one fast-check, and so on.
     packages: 'external',
     sourcemap: 'linked',
   });

@@ -117,7 +117,7 @@ function report({ counts, reasons, failures }, { folder, seed }) {
 function lasting(text) {
   const [, digits = '', unit = 'm'] = /^(\d+(?:\.\d+)?)(s|m|h)?$/.exec(text) ?? [];
   if (digits === '')
-    throw new Error(`soak: ${text} is no time: write 20s, 10 or 10m (minutes), or 1h`);
+    throw new Error(`soak: ${text} is not a time: write 20s, 10 or 10m (minutes), or 1h`);
   return (
     Number(digits) * { s: 1_000, m: 60_000, h: 3_600_000 }[/** @type {'s' | 'm' | 'h'} */ (unit)]
   );
