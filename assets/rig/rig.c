@@ -75,7 +75,7 @@ typedef struct {
     /* This wake. */
     int64_t entry_ms, read_ms, reads, blinks, sends, calls;
     int read_open, armed, armed_asked, acted;
-    /* What makes one wake unlike the next: it asked for the time, or it changed what is retained. */
+    /* What makes one wake unlike the next: it read the clock, or it changed what is retained. */
     int asked_time, changed_retained;
     int64_t held_before_ms, printed_before;
     uint64_t sleep_nominal;

@@ -24,7 +24,7 @@ export function shareInterval(count: number, of: number, confidence: number): In
   return effectiveShare(count, of, confidence);
 }
 
-/** The same for counts that are as good as so many, and need not be whole. */
+/** The same for effective counts, which need not be whole. */
 export function effectiveShare(count: number, of: number, confidence: number): Interval {
   invariant(count >= 0 && count <= of && of > 0, 'a count is within its whole', { count, of });
   const tail = (1 - confidence) / 2;

@@ -40,7 +40,7 @@ const slotMs = trueMs(100);
 /** How long a timeline goes on whose door is left open for good: more would only repeat itself. */
 const leftOpenMs = 21_600_000;
 
-/** How long a timeline goes on after its last stroke, at least; and so many heartbeats long. */
+/** How long a timeline goes on after its last stroke, at least, and how many heartbeats. */
 const tailMs = dayMs;
 const tailHeartbeats = 3;
 

@@ -283,7 +283,7 @@ export interface DoorLog {
   readonly unavailable: Spans;
   /** Openings whose length depends on which of two instants a doubled local time is. */
   readonly doubled: readonly DoubledOpening[];
-  /** Whether repairs were asked for. */
+  /** Whether --lenient allows repairs. */
   readonly lenient: boolean;
   /** Repairs after which a leave-open may be missing from the log. */
   readonly hidingRepairs: number;

@@ -54,7 +54,7 @@ export function decidingLines(
   return [
     `The wake that decided it: at +${durationText(record.wakeMs)}${check}.`,
     ...machineWords({ experiment, subject, machine }),
-    // A run that a spent charge has changed is not the one that was asked again.
+    // A run that a spent charge has changed is not the one that is repeated here.
     ...(again.reply.wakes[wake]?.wakeMs === record.wakeMs
       ? memoryLines(memoryOf(again.reply.memory, firmware))
       : []),

@@ -8,7 +8,7 @@ export type LogColumns =
   | {
       readonly kind: 'edges';
       readonly time: string;
-      /** Of the date, where a time alone stands in the time column; null: there is none. */
+      /** Of the date, where a time alone stands in the time column; null: no such column. */
       readonly date: string | null;
       readonly state: string;
     }

@@ -30,7 +30,7 @@ export interface Intake {
   hidingRepairs: number;
   /** Starts of openings, or instants of edges. */
   readonly atMs: GrowingColumn;
-  /** Ends of openings, `Infinity` where there is none; or 1 for an edge to open, 0 to shut, 2 for a state that is not known. */
+  /** Ends of openings, `Infinity` for an opening without an end; or 1 for an edge to open, 0 to shut, 2 for a state that is not known. */
   readonly other: GrowingColumn;
   /** What the rows are; null until the columns are known. */
   kind: 'edges' | 'openings' | null;

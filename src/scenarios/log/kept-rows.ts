@@ -30,7 +30,7 @@ export interface KeptRows {
   keep(place: RowPlace, row: WaitingRow): void;
   /** Hands on all rows that wait, in their order, once the order of dates is settled. */
   flush(): void;
-  /** The first row in doubt; null: there is none. Rows that wait for another reason are handed on. */
+  /** The first row in doubt; null: no row is. Rows that wait for another reason are handed on. */
   doubt(): RowDoubt | null;
 }
 

@@ -30,7 +30,7 @@ export interface LogTimes {
   doubtOf(text: string): DoubtfulTime | null;
   /** Which is first, once a row has settled it. */
   readonly dayFirst: boolean | null;
-  /** The instant of a local time, given as if it were UTC; NaN: there is none, or there are two. */
+  /** The instant of a local time, given as if it were UTC; NaN: it never happened, or twice. */
   instantOf(localMs: number): number;
   /** The same time of day on the next day. */
   nextDay(epochMs: number): number;

@@ -113,7 +113,7 @@ function jsonRow(object: JsonRow, text: string, place: ObjectPlace): TableRow {
   };
 }
 
-/** A column by its option, or by one of its usual names. Errors: `column-unknown`; null: there is none. */
+/** A column by its option, or by one of its usual names. Errors: `column-unknown`; null: no such column. */
 export function tableColumn(
   { header }: Table,
   named: string | undefined,
