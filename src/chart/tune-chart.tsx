@@ -1,6 +1,6 @@
 // From the settings that nothing beats to the text of a picture: worst delay against life, with what they cost in
 // false alarms.
-import { durationText, roughDurationText } from '../base/index.js';
+import { durationText, roughDurationText, roundedDurationText } from '../base/index.js';
 import { lifeText } from '../battery/index.js';
 import type { Trial, TuneAnswer, TuneRequirements } from '../tune/index.js';
 import { countText } from './numbers.js';
@@ -63,10 +63,10 @@ function describe({ front, recommended }: TuneAnswer): string {
   const many = `${countText(front.length)} settings that no others beat.`;
   if (recommended === null) return `${many} None meets every requirement.`;
   const { settings, proved, years } = recommended;
-  const delay = Number.isFinite(proved.worstDelayMs)
-    ? `within ${durationText(proved.worstDelayMs)}`
-    : 'with no bound on the delay';
-  return `${many} Recommended is a check every ${durationText(settings.checkIntervalMs)}: told ${delay}, ${lifeOf(years)} on a charge.`;
+  const latency = Number.isFinite(proved.worstDelayMs)
+    ? `reported within ${roundedDurationText(proved.worstDelayMs, 'at most')}`
+    : 'with no bound on the detection latency';
+  return `${many} Recommended is a check every ${durationText(settings.checkIntervalMs)}: ${latency}, ${lifeOf(years)} on a charge.`;
 }
 
 function lifeOf({ lifeMs }: Trial['years']): string {

@@ -16,7 +16,7 @@ export function availablePc({ capacityNah, usablePpm, derating }: SupplySettings
   return (BigInt(capacityNah) * pcPerNah * share) / (million * million);
 }
 
-/** What goes by itself within the first day, in pC. */
+/** The self-discharge of the first day, in pC. */
 export function firstDayPc({ capacityNah, selfDischarge }: SupplySettings): bigint {
   return (BigInt(capacityNah) * pcPerNah * BigInt(selfDischarge.firstDayPpm)) / million;
 }

@@ -57,8 +57,8 @@ describe('firmware of several files', () => {
     expect(stderr).not.toContain('wide:');
   });
 
-  it('misses what a counter of 32 bits misses, with words of that size', async (on) => {
-    if (!linksNarrow()) on.skip('this compiler has no 32-bit libraries: install gcc-multilib');
+  it('misses what a counter of 32 bits misses, with words of that size', async ({ skip }) => {
+    if (!linksNarrow()) skip('this compiler has no 32-bit libraries: install gcc-multilib');
     const run = await runHere(folderOfFirmware(), [...words, '--word-size', '32', '--json'], {
       environment,
     });

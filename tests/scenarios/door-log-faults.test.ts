@@ -80,7 +80,7 @@ describe('a row that cannot be', () => {
     });
   });
 
-  it('is told of together with all others, up to ten', () => {
+  it('is reported together with all others, up to ten', () => {
     const rows = Array.from({ length: 50 }, (_, index) => `no. ${String(index)},open`);
     const result = readLog(edges(...rows));
     expect(codesOf(result)).toHaveLength(11);

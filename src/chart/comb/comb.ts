@@ -1,5 +1,5 @@
 // The checks as a comb that slides under an opening: where fewer of its teeth than the threshold fall inside, the opening is
-// missed. The share of such positions is the chance that it goes unreported.
+// missed. The share of these positions is the chance that it goes unreported.
 import { clockErrorsOf, sleepsOf } from '../../model/index.js';
 import type { WatchFile } from '../../scenarios/index.js';
 

@@ -1,11 +1,11 @@
 // Writes a picture to a file, as SVG or PNG by its name.
 
 import { counted, type Diagnostic } from '../../base/index.js';
+import { unpainted } from '../../wording/index.js';
 import type { Io } from '../host/io.js';
 import { writeDiagnostics } from '../host/write-diagnostics.js';
 import { writeOutput } from '../host/write-output.js';
 import { problem } from '../problem.js';
-import { paint, wantsColour } from './paint.js';
 
 type PictureFormat = 'svg' | 'png';
 
@@ -53,13 +53,7 @@ export async function pngPicture(file: string, svg: string, io: Io): Promise<Uin
   const { pngOf } = await import('../host/png.js');
   const { picture, missing } = await pngOf(svg);
   if (missing.length > 0) {
-    const { isTerminal } = io.stderr;
-    const { environment } = io;
-    await writeDiagnostics([missingLetters(file, missing)], {
-      io,
-      paint: paint(wantsColour({ isTerminal, environment, option: true })),
-      most: 1,
-    });
+    await writeDiagnostics([missingLetters(file, missing)], { io, paint: unpainted, most: 1 });
   }
   return picture;
 }

@@ -20,8 +20,8 @@ ${caution}`;
 export function placeTakes(command: Command) {
   return command
     .description(
-      'Finds out where the magnet belongs: a sheet for trials at the door, and from the trials the gaps at which the\n' +
-        'contact shuts and opens, for the watch file.',
+      'Finds out where the magnet belongs: a sheet for trials at the door, and from the trials the gaps\n' +
+        'at which the contact shuts and opens, for the watch file.',
     )
     .argument('[trials]', 'CSV of direction, gap and reading; - reads standard input')
     .option('-c, --config <file>', 'watch file with the gap up to which the door seals')

@@ -120,7 +120,7 @@ export function notJson(text: string): Problem {
     says: 'this row is not a JSON object',
     found: text,
     expected:
-      'one object per line, such as {"time": "2026-05-08T06:00:00Z", "state": "open"}, or a list of such objects',
+      'one object per line, such as {"time": "2026-05-08T06:00:00Z", "state": "open"}, or one list of these objects',
   };
 }
 

@@ -230,7 +230,7 @@ function maximised(
   return { goesOn, shape, ...hourRates(starts, hours), logLikelihood, within };
 }
 
-/** Rates by the hour of the day times a factor for the weekend: the likeliest of such a product form. */
+/** Rates by the hour of the day times a factor for the weekend: the likeliest of this product form. */
 export function hourRates(starts: Float64Array, hours: Float64Array) {
   const perHour = new Float64Array(24);
   let weekend = 1;

@@ -181,7 +181,7 @@ const short: ReadonlyMap<string, string> = new Map([
 /** Spaces before these do not count, as in strptime: `%e` of the 8th is written with one. */
 const spacedNumbers = 'ekl';
 
-/** A pattern of such a length is not one. */
+/** The longest pattern that is read. */
 const longestPattern = 200;
 
 /** Understands a pattern. Errors: `time-format-unknown`, `time-format-incomplete`. */

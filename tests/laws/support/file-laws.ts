@@ -29,7 +29,7 @@ export function fileLaw({ watchText, watchFile, scenario }: LawCase): Broken {
 
 /** Lines differ, and a list that ends with the same value again and again is written with it once. */
 function withoutPlaces({ door, environment, ...scenario }: Scenario): object {
-  const { bootTime, connectTime, clockError } = environment;
+  const { bootTime, connectTime } = environment;
   return {
     ...scenario,
     door: door.map(({ source: _, gapSource: __, ...opening }) => opening),
@@ -37,7 +37,6 @@ function withoutPlaces({ door, environment, ...scenario }: Scenario): object {
       ...environment,
       bootTime: withOneLast(bootTime),
       connectTime: withOneLast(connectTime),
-      clockError,
     },
   };
 }
