@@ -13,9 +13,13 @@ extern "C" {
    takes it again, as device.reset in the watch file says. */
 #if defined(__APPLE__)
 #define DW_RETAINED __attribute__((used, section("__DATA,dw_retained")))
+#define DW_RETAINED_NOINIT __attribute__((used, section("__DATA,dw_noinit")))
 #else
 #define DW_RETAINED __attribute__((used, section("dw_retained")))
+#define DW_RETAINED_NOINIT __attribute__((used, section("dw_noinit")))
 #endif
+/* DW_RETAINED_NOINIT is retained as well, but nothing sets it at power-on: it holds garbage then, or what it held before a short
+   power loss. Give such a variable no initial value, and check that what it holds makes sense. */
 
 #if defined(__cplusplus)
 #define DW_NORETURN [[noreturn]]

@@ -168,6 +168,8 @@ static void on_early_second(int number)
     if (early_idle_seconds >= MOST_IDLE_SECONDS) tell_early(FAIL_BLOCKED, 0);
 }
 
+static struct snapshot *early_snapshot;
+
 /* Ahead of the firmware's static initialisers, which come without a priority or with one of at least 101. */
 __attribute__((constructor(101))) static void guard_initialisers(void)
 {
@@ -182,6 +184,12 @@ __attribute__((constructor(101))) static void guard_initialisers(void)
     handle_tick(SIGALRM, on_early_second);
     setitimer(ITIMER_PROF, &tick, NULL);
     setitimer(ITIMER_REAL, &second, NULL);
+    open_heap();
+    setvbuf(stdout, NULL, _IONBF, 0);
+    setvbuf(stderr, NULL, _IONBF, 0);
+#if !defined(__APPLE__)
+    early_snapshot = take_snapshot();
+#endif
 #if defined(HAS_FILTER)
     refuse_calls(1);
 #endif

@@ -109,7 +109,7 @@ int main(int count, char **arguments)
     has_begun = 1;
     open_heap();
     take_over_output(r);
-    r->pristine = take_snapshot();
+    r->pristine = early_snapshot != NULL ? early_snapshot : take_snapshot();
     r->retained = own_pages(retained_bytes());
     r->kept = open_kept();
     set_guards();

@@ -26,9 +26,13 @@ typedef struct snapshot {
 #if defined(__APPLE__)
 extern unsigned char retained_start[] __asm("section$start$__DATA$dw_retained");
 extern unsigned char retained_end[] __asm("section$end$__DATA$dw_retained");
+extern unsigned char noinit_start[] __asm("section$start$__DATA$dw_noinit");
+extern unsigned char noinit_end[] __asm("section$end$__DATA$dw_noinit");
 #else
 extern unsigned char retained_start[] __asm("__start_dw_retained");
 extern unsigned char retained_end[] __asm("__stop_dw_retained");
+extern unsigned char noinit_start[] __asm("__start_dw_noinit");
+extern unsigned char noinit_end[] __asm("__stop_dw_noinit");
 #endif
 
 /* Beyond the firmware's own variables, which the linker puts first: a write that runs on past them shows here. The
@@ -38,6 +42,8 @@ extern unsigned char retained_end[] __asm("__stop_dw_retained");
 #define EIGHT GUARD, GUARD, GUARD, GUARD, GUARD, GUARD, GUARD, GUARD
 DW_RETAINED static volatile unsigned char retained_guard[GUARD_BYTES] = {EIGHT, EIGHT, EIGHT, EIGHT,
                                                                          EIGHT, EIGHT, EIGHT, EIGHT};
+DW_RETAINED_NOINIT static volatile unsigned char noinit_guard[GUARD_BYTES] = {EIGHT, EIGHT, EIGHT, EIGHT,
+                                                                              EIGHT, EIGHT, EIGHT, EIGHT};
 static volatile unsigned char data_guard[GUARD_BYTES] = {EIGHT, EIGHT, EIGHT, EIGHT, EIGHT, EIGHT, EIGHT, EIGHT};
 static volatile unsigned char zero_guard[GUARD_BYTES];
 
@@ -45,18 +51,46 @@ static int guards_are_whole(void)
 {
     int index;
     for (index = 0; index < GUARD_BYTES; index += 1) {
-        if (retained_guard[index] != GUARD || data_guard[index] != GUARD || zero_guard[index] != 0) return 0;
+        if (retained_guard[index] != GUARD || noinit_guard[index] != GUARD) return 0;
+        if (data_guard[index] != GUARD || zero_guard[index] != 0) return 0;
     }
     return 1;
 }
 
-static size_t retained_bytes(void) { return (size_t)(retained_end - retained_start); }
+static size_t set_bytes(void) { return (size_t)(retained_end - retained_start); }
+static size_t noinit_bytes(void) { return (size_t)(noinit_end - noinit_start); }
+
+/* Of all that is retained: first what is set at power-on, then what is not. */
+static size_t retained_bytes(void) { return set_bytes() + noinit_bytes(); }
+
+static void store_retained(unsigned char *to)
+{
+    memcpy(to, retained_start, set_bytes());
+    memcpy(to + set_bytes(), noinit_start, noinit_bytes());
+}
+
+static void load_retained(const unsigned char *from)
+{
+    memcpy(retained_start, from, set_bytes());
+    memcpy(noinit_start, from + set_bytes(), noinit_bytes());
+}
+
+static int has_changed_retained(const unsigned char *from)
+{
+    return memcmp(from, retained_start, set_bytes()) != 0 || memcmp(from + set_bytes(), noinit_start, noinit_bytes()) != 0;
+}
 
 /* Of the firmware's own variables, where the guard comes last. */
-static size_t own_retained_bytes(void)
+static size_t own_set_bytes(void)
 {
     size_t own = (size_t)(retained_guard - retained_start);
-    return own + GUARD_BYTES == retained_bytes() ? own : retained_bytes();
+    return own + GUARD_BYTES == set_bytes() ? own : set_bytes();
+}
+
+static size_t own_noinit_bytes(void)
+{
+    size_t own = (size_t)(noinit_guard - noinit_start);
+    return own + GUARD_BYTES == noinit_bytes() ? own : noinit_bytes();
 }
 
 /* @param at where they are to be; NULL: anywhere. */
@@ -146,7 +180,8 @@ static int has_too_many_variables(void)
 }
 #endif
 
-/* Takes the picture that each wake begins with. Nothing of the rig itself may lie in static data that changes later. */
+/* Takes the picture that each wake begins with: before the firmware's static initialisers, which run in each wake, as on a device
+   that boots. Nothing of the rig itself may lie in static data that changes later. */
 static snapshot *take_snapshot(void)
 {
     snapshot *taken = own_pages(sizeof(snapshot));
@@ -160,7 +195,7 @@ static snapshot *take_snapshot(void)
     taken->heap_used = heap_used;
     taken->heap = own_pages(heap_used + 1);
     memcpy(taken->heap, heap_base, heap_used);
-    memcpy(taken->retained, retained_start, retained_bytes());
+    store_retained(taken->retained);
     for (index = 0; index < taken->count; index += 1) {
         memcpy(taken->regions[index].pristine, taken->regions[index].at, taken->regions[index].bytes);
         mprotect(taken->regions[index].pristine, taken->regions[index].bytes, PROT_READ);
@@ -175,9 +210,31 @@ __attribute__((noinline)) static void restore(const snapshot *from)
     for (index = 0; index < from->count; index += 1) {
         memcpy(from->regions[index].at, from->regions[index].pristine, from->regions[index].bytes);
     }
+    /* It was taken before there was a device. */
+    has_begun = 1;
     memcpy(heap_base, from->heap, from->heap_used);
     begin_arena();
 }
+
+#if defined(__APPLE__)
+/* What they did stays as it was at the start. */
+static void run_initialisers(void) {}
+#else
+typedef void initialiser(int, char **, char **);
+extern initialiser *first_initialiser[] __asm("__init_array_start");
+extern initialiser *last_initialiser[] __asm("__init_array_end");
+__attribute__((constructor(101))) static void guard_initialisers(void);
+
+/* The firmware's constructors, and those of retained objects among them. */
+static void run_initialisers(void)
+{
+    static char *nothing[1];
+    size_t index, count = (size_t)(last_initialiser - first_initialiser);
+    for (index = 0; index < count; index += 1) {
+        if ((void (*)(void))first_initialiser[index] != guard_initialisers) first_initialiser[index](0, nothing, nothing);
+    }
+}
+#endif
 
 /* Clears the stack below the caller: what one wake left there is not to be read by the next. */
 #define SCRUBBED_BYTES 65536

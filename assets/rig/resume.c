@@ -110,6 +110,7 @@ static int64_t alike_until(const world *one, const world *other)
     int64_t until, at;
     if (one->first_boot_ms != other->first_boot_ms || one->records_wakes != other->records_wakes) return 0;
     if (one->dumped_wake != other->dumped_wake || one->clock_starts_ms != other->clock_starts_ms) return 0;
+    if (one->noinit_keeps_ms != other->noinit_keeps_ms || one->garbage_seed != other->garbage_seed) return 0;
     if (!times_alike(&one->boot, &other->boot) || !times_alike(&one->connect, &other->connect)) return 0;
     if (one->clock_kind != other->clock_kind || !columns_alike(one->clock, other->clock)) return 0;
     until = one->length_ms < other->length_ms ? one->length_ms : other->length_ms;

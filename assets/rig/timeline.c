@@ -9,15 +9,41 @@
 /* A firmware that never stopped and printed as much as this was printing. */
 #define MUCH_PRINTED 3000
 
-static void clear_retained(rig *r)
+static uint64_t mixed(uint64_t *state)
 {
-    memcpy(r->retained, r->pristine->retained, retained_bytes());
+    uint64_t z = (*state += UINT64_C(0x9e3779b97f4a7c15));
+    z = (z ^ (z >> 30)) * UINT64_C(0xbf58476d1ce4e5b9);
+    z = (z ^ (z >> 27)) * UINT64_C(0x94d049bb133111eb);
+    return z ^ (z >> 31);
+}
+
+/* What memory holds that nothing has set since the power came: mostly anything, now and then all zeros or all ones. Drawn by the
+   seed and the instant, so that a timeline that differs elsewhere meets the same. The first time it is anything. */
+static void fill_with_garbage(rig *r, int64_t ms)
+{
+    unsigned char *at = r->retained + set_bytes();
+    uint64_t state = (uint64_t)ms ^ ((uint64_t)r->world.garbage_seed << 32), drawn = mixed(&state);
+    size_t index;
+    int kind = ms == r->world.first_boot_ms ? 0 : (int)(drawn >> 62);
+    for (index = 0; index < own_noinit_bytes(); index += 1) {
+        if (kind == 2) at[index] = 0;
+        else if (kind == 3) at[index] = 0xff;
+        else at[index] = (unsigned char)(mixed(&state) >> 56);
+    }
+    memset(at + (noinit_guard - noinit_start), GUARD, GUARD_BYTES);
+}
+
+/* What is set at power-on is set; the rest of what is retained is lost unless the power was away for too short a time. */
+static void clear_retained(rig *r, int64_t ms, int64_t away_ms)
+{
+    memcpy(r->retained, r->pristine->retained, set_bytes());
+    if (away_ms >= r->world.noinit_keeps_ms) fill_with_garbage(r, ms);
     r->given_up_ms = -1;
 }
 
-static void power_on(rig *r, int64_t ms)
+static void power_on(rig *r, int64_t ms, int64_t away_ms)
 {
-    clear_retained(r);
+    clear_retained(r, ms, away_ms);
     r->clock_at_ms = ms;
     r->clock_reads = r->world.clock_starts_ms;
     r->cause = DW_POWER_ON;
@@ -37,11 +63,11 @@ static int take_fault(rig *r)
     if (clears) {
         put(r, RECORD_POWER_LOST);
         put(r, (double)at_ms);
-        clear_retained(r);
+        if (back_ms == at_ms) clear_retained(r, at_ms, 0);
     }
     if (back_ms > at_ms) {
         r->off_ms += (back_ms < r->world.length_ms ? back_ms : r->world.length_ms) - at_ms;
-        power_on(r, back_ms);
+        power_on(r, back_ms, back_ms - at_ms);
     }
     return back_ms < r->world.length_ms;
 }
@@ -52,8 +78,9 @@ static void put_memory(rig *r, int after)
     if (r->wakes != r->world.dumped_wake) return;
     put(r, RECORD_MEMORY);
     put(r, after);
-    put(r, (double)own_retained_bytes());
-    for (index = 0; index < own_retained_bytes(); index += 1) put(r, r->retained[index]);
+    put(r, (double)(own_set_bytes() + own_noinit_bytes()));
+    for (index = 0; index < own_set_bytes(); index += 1) put(r, r->retained[index]);
+    for (index = 0; index < own_noinit_bytes(); index += 1) put(r, r->retained[set_bytes() + index]);
 }
 
 __attribute__((noinline)) static void take_printed(rig *r)
@@ -86,6 +113,7 @@ __attribute__((noinline)) static void call_firmware(volatile uint64_t *gap)
     for (index = 0; index < GAP_CHECKED; index += 1) gap[index] = GAP_FILL;
     the_rig->in_call = 0;
     the_rig->in_firmware = 1;
+    run_initialisers();
     dw_wake((dw_cause)the_rig->cause);
     the_rig->failure = FAIL_RETURNED;
     leave(the_rig, ENDS_FAILED);
@@ -97,7 +125,7 @@ __attribute__((noinline)) static void run_firmware(void)
     volatile uint64_t gap[GAP_BYTES / sizeof(uint64_t)];
     int index, whole_gap;
     restore(the_rig->pristine);
-    memcpy(retained_start, the_rig->retained, retained_bytes());
+    load_retained(the_rig->retained);
     scrub_stack();
     if (sigsetjmp(the_rig->wake_over, 0) == 0) call_firmware(gap);
     the_rig->in_call = 0;
@@ -112,8 +140,8 @@ __attribute__((noinline)) static void run_firmware(void)
         the_rig->wake_ends = ENDS_FAILED;
     }
     close_arena();
-    the_rig->changed_retained = memcmp(the_rig->retained, retained_start, retained_bytes()) != 0;
-    if (the_rig->changed_retained) memcpy(the_rig->retained, retained_start, retained_bytes());
+    the_rig->changed_retained = has_changed_retained(the_rig->retained);
+    if (the_rig->changed_retained) store_retained(the_rig->retained);
     take_printed(the_rig);
 }
 
@@ -316,7 +344,8 @@ static void begin_timeline(rig *r)
     r->now_ms = 0;
     r->off_ms = r->wake_ms < r->world.length_ms ? r->wake_ms : r->world.length_ms;
     set_fault(r, 0);
-    power_on(r, r->wake_ms);
+    memcpy(r->retained, r->pristine->retained, retained_bytes());
+    power_on(r, r->wake_ms, FOREVER);
 }
 
 static void run_timeline(rig *r, const double *numbers, size_t count)

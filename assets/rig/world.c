@@ -28,6 +28,8 @@ typedef struct {
     int records_wakes;
     int64_t dumped_wake; /* the wake whose retained memory is wanted; -1: none */
     int64_t clock_starts_ms; /* what the device's clock reads at power-on */
+    int64_t noinit_keeps_ms; /* a shorter power loss leaves what is retained and not set at power-on */
+    uint32_t garbage_seed;
     times boot, connect;
     int clock_kind;
     column clock;
@@ -71,6 +73,8 @@ static void read_world(world *to, const double *from)
     to->records_wakes = (int)*from++;
     to->dumped_wake = (int64_t)*from++;
     to->clock_starts_ms = whole(*from++);
+    to->noinit_keeps_ms = whole(*from++);
+    to->garbage_seed = (uint32_t)*from++;
     to->boot = read_times(&from);
     to->connect = read_times(&from);
     to->clock_kind = (int)*from++;

@@ -12,6 +12,8 @@ export interface Ask {
   readonly memoryOf?: number | null;
   /** What the device's clock reads at power-on. */
   readonly clockStartsMs?: number;
+  /** A power loss shorter than this leaves the bytes of DW_RETAINED_NOINIT variables. */
+  readonly noinitKeepsMs?: number;
 }
 
 const timesKind = { fixed: 0, range: 1, inTurn: 2 } as const;
@@ -26,6 +28,7 @@ export function rigNumbers({ timing, world, seed }: Experiment, ask: Ask): Float
   const { contact, networkDown } = world;
   const parts: ArrayLike<number>[] = [
     [world.lengthMs, firstBootMs, ask.wakes ? 1 : 0, ask.memoryOf ?? -1, ask.clockStartsMs ?? 0],
+    [ask.noinitKeepsMs ?? 0, garbageSeed(seed)],
     timesNumbers(timing.bootTime, seed, 'boot'),
     timesNumbers(timing.connectTime, seed, 'connect'),
     clockNumbers(timing.clockError, seed),
@@ -41,6 +44,12 @@ export function rigNumbers({ timing, world, seed }: Experiment, ask: Ask): Float
     at += part.length;
   }
   return numbers;
+}
+
+/** Of what memory holds that nothing has set: a whole number of 32 bits. */
+function garbageSeed(seed: string): number {
+  const [share = 0] = streamState(seed, 'garbage');
+  return Math.floor(share * 2 ** 32);
 }
 
 function column(values: ArrayLike<number>): ArrayLike<number>[] {

@@ -16,5 +16,11 @@ export {
   readingOf,
   readingText,
 } from './retained/readings.js';
-export { longOnes, retainedVariables, type Variable } from './retained/variables.js';
+export {
+  heapHolders,
+  longOnes,
+  retainedVariables,
+  type Variable,
+  wordBitsOf,
+} from './retained/variables.js';
 export { type RigRun, rigRun } from './run.js';

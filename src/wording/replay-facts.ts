@@ -26,6 +26,11 @@ export function replayFacts(view: ReplayView, paint: Paint): (readonly [string, 
     ['timeline', spanText(view)],
     ['firmware', plainCut(view.firmware?.file ?? '', 200), view.firmware !== null],
     [
+      'word size',
+      `${String(view.firmware?.wordBits ?? '')} bits (long and pointers)`,
+      view.firmware !== null,
+    ],
+    [
       'watch file',
       view.watchName === null ? 'none given, so the defaults apply' : plainCut(view.watchName, 200),
     ],

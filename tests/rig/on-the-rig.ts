@@ -29,16 +29,17 @@ export async function onTheRig(
   return rig;
 }
 
-/** A firmware whose text begins below the includes. */
+/** A firmware whose text begins below the includes. @param name ends in .cpp for C++. */
 export async function textOnTheRig(
   text: string,
   lasts: 'one test' | 'kept' = 'one test',
+  name = 'firmware.c',
 ): Promise<Rig> {
   const includes = ['dozewatch_rig.h', 'stdio.h', 'stdlib.h', 'string.h', 'signal.h', 'unistd.h'];
   const lines = includes.map((name) => `#include <${name}>`);
   const folder = mkdtempSync(path.join(tmpdir(), 'dozewatch-test-'));
   try {
-    const file = path.join(folder, 'firmware.c');
+    const file = path.join(folder, name);
     writeFileSync(file, `${lines.join('\n')}\n${text}\n`);
     return await onTheRig(file, 'cc', lasts);
   } finally {

@@ -1,4 +1,5 @@
 // What a firmware retains, by name and type, read from the program that it is compiled into.
+import { spawnSync } from 'node:child_process';
 import { mkdtempSync, readFileSync, rmSync, writeFileSync } from 'node:fs';
 import { tmpdir } from 'node:os';
 import path from 'node:path';
@@ -109,6 +110,35 @@ describe.skipIf(process.platform === 'darwin')('retained variables', () => {
       last: 'ALARMED',
       runs_inside: 3,
     });
+  });
+
+  it('of a program of 32 bits are read in the same way', ({ skip }) => {
+    const folder = mkdtempSync(path.join(tmpdir(), 'dozewatch-test-'));
+    try {
+      const text = c.replace('#include <stdbool.h>', '#include <stdbool.h>\n#include <stdint.h>');
+      writeFileSync(path.join(folder, 'state.c'), text);
+      // Without the C library, which machines often lack for words of this size: nothing is run.
+      const words =
+        '-m32 -march=i686 -ffreestanding -nostdlib -nostartfiles -static -fno-pie -no-pie -g -gdwarf-4 -O1 -Wl,-e,dw_wake -Wl,--unresolved-symbols=ignore-all';
+      const made = spawnSync(
+        'cc',
+        [...words.split(' '), `-I${path.resolve('assets/rig')}`, 'state.c', '-o', 'state'],
+        { cwd: folder, encoding: 'utf8' },
+      );
+      if (made.status !== 0) skip('this compiler makes no programs of 32 bits');
+      const program = readFileSync(path.join(folder, 'state'));
+      const bytes = sectionsOf(program)?.get('dw_retained')?.bytes ?? expect.fail('it is there');
+      const variables = retainedVariables(program) ?? expect.fail('they have names');
+      const readings = variables.map((one): [string, Reading] => [one.name, readingOf(bytes, one)]);
+      expect(Object.fromEntries(readings)).toMatchObject({
+        kept: { now: 'UNEASY', place: 'hatch', next: null, volts: 2.5 },
+        wakes: 4_000_000_000,
+        sent_at: '-9223372036854775808',
+        last: 'ALARMED',
+      });
+    } finally {
+      rmSync(folder, { recursive: true, force: true });
+    }
   });
 
   it('of C++ are read with what their classes inherit', async () => {

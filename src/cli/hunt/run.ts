@@ -59,8 +59,6 @@ interface Hunt {
 
 /** What is hunted in place of the machine of the watch file. */
 export interface HuntedDevice {
-  /** Its file, as the user named it. */
-  readonly file: string;
   readonly run: (experiment: Experiment) => Played;
   readonly properties: readonly NamedProperty[];
   /** Breaches so far that the machine of the watch file shows on the same timeline, and that do not count. */
@@ -71,9 +69,10 @@ export interface HuntedDevice {
   readonly deciding: (experiment: Experiment, subject: Breach['subject']) => readonly string[];
   /** The option that asked for it. */
   readonly option: string;
-  /** What its clock reads at power-on, and the option that says so. */
+  /** What its clock reads at power-on. */
   readonly clockStartsMs: number;
-  readonly clockStartsAt: string | undefined;
+  /** The command line that runs the same device with these words. */
+  readonly commandWith: (words: readonly string[]) => string;
 }
 
 /** @throws InputProblem when the watch file cannot be believed or the options make no sense. */
@@ -201,20 +200,16 @@ function nameOf({ faulty }: Hunt, { breach }: Finding): string {
 
 /** The command line that leads straight to a finding. */
 function againCommand({ options, watch, device }: Hunt, { seed, path: way }: Finding): string {
-  const words = [
-    device === null ? 'dozewatch hunt' : `dozewatch rig ${shellWord(device.file)} ${device.option}`,
-  ];
-  if (watch.name !== null) words.push(`-c ${shellWord(watch.name)}`);
+  const words: string[] = [];
+  if (watch.name !== null) words.push('-c', watch.name);
   for (const key of ['logic', 'property', 'with', 'mistake', 'length'] as const) {
     const value = options[key];
-    if (value !== undefined) words.push(`--${key} ${shellWord(value)}`);
+    if (value !== undefined) words.push(`--${key}`, value);
   }
   if (options.calm === true) words.push('--calm');
-  if (device?.clockStartsAt !== undefined) {
-    words.push(`--clock-starts-at ${shellWord(device.clockStartsAt)}`);
-  }
-  words.push(`--seed ${String(seed)} --path ${way}`);
-  return words.join(' ');
+  words.push('--seed', String(seed), '--path', way);
+  if (device !== null) return device.commandWith([device.option, ...words]);
+  return `dozewatch hunt ${words.map(shellWord).join(' ')}`;
 }
 
 function viewOf(one: Hunt, result: HuntResult & { readonly scenario: string | null }): HuntView {
@@ -240,9 +235,10 @@ function viewOf(one: Hunt, result: HuntResult & { readonly scenario: string | nu
     device === null
       ? explain({ experiment, verdict, asked: judge, limit: mostExplained })
       : device.explained(experiment, verdict);
-  const watchWords = watch.name === null ? '' : ` -c ${shellWord(watch.name)}`;
-  const clock = device?.clockStartsAt;
-  const clockWords = clock === undefined ? '' : ` --clock-starts-at ${shellWord(clock)}`;
+  const replayWords = [
+    options.output ?? 'FILE',
+    ...(watch.name === null ? [] : ['-c', watch.name]),
+  ];
   return {
     ...base,
     found: {
@@ -257,7 +253,9 @@ function viewOf(one: Hunt, result: HuntResult & { readonly scenario: string | nu
       scenario,
       saved: options.output ?? null,
       again: againCommand(one, found),
-      replay: `dozewatch ${device === null ? 'replay' : `rig ${shellWord(device.file)}`} ${shellWord(options.output ?? 'FILE')}${watchWords}${clockWords}`,
+      replay:
+        device?.commandWith(replayWords) ??
+        `dozewatch replay ${replayWords.map(shellWord).join(' ')}`,
     },
   };
 }

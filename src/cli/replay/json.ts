@@ -102,9 +102,10 @@ function sharesOf(every: EveryPhase, index: number): object {
   return { reportedShare, inTimeShare, leastDelayMs, greatestDelayMs };
 }
 
-function firmwareJson({ file, failure, printed, printedBytes, deciding }: FirmwareView): object {
+function firmwareJson(view: FirmwareView): object {
+  const { file, wordBits, failure, printed, printedBytes, deciding } = view;
   const more = deciding.length === 0 ? {} : { deciding };
-  return { file, failure, printedBytes, printed, ...more };
+  return { file, wordBits, failure, printedBytes, printed, ...more };
 }
 
 function alertJson(alert: JudgedAlert | undefined): object | undefined {

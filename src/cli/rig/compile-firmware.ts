@@ -3,7 +3,7 @@ import { existsSync, readFileSync } from 'node:fs';
 import { readFile, writeFile } from 'node:fs/promises';
 import path from 'node:path';
 import { plain } from '../../base/index.js';
-import { retainedVariables, type Variable } from '../../rig/index.js';
+import { longOnes, retainedVariables, type Variable, wordBitsOf } from '../../rig/index.js';
 import type { Io } from '../host/io.js';
 import { readProblem } from '../host/read-text.js';
 import { shippedPath } from '../host/shipped.js';
@@ -18,6 +18,10 @@ export interface CompiledFirmware {
   readonly warnings: string;
   /** What it retains, by name; null where the program does not tell. */
   retained(): readonly Variable[] | null;
+  /** Names of its variables that hold a `long`. */
+  longOnes(): readonly string[];
+  /** Of `long` and pointers, in bits. */
+  readonly wordBits: number;
   /** Takes the folder away. */
   remove(): void;
 }
@@ -48,6 +52,9 @@ const checkedLibraries = [
 const howToGetOne =
   'install one: apt install gcc (Debian, Ubuntu), dnf install gcc (Fedora), apk add gcc musl-dev (Alpine), ' +
   'xcode-select --install (macOS); or set CC (CXX for C++) to another compiler';
+
+/** Where the program does not say. */
+const machineBits = process.arch === 'arm' || process.arch === 'ia32' ? 32 : 64;
 
 /** How to compile a firmware besides its first file. */
 export interface Build {
@@ -98,6 +105,8 @@ export async function compileFirmware(
       program,
       warnings,
       retained: () => retainedVariables(readFileSync(program)),
+      longOnes: () => longOnes(readFileSync(program)),
+      wordBits: wordBitsOf(readFileSync(program)) ?? machineBits,
       remove: () => folder.remove(),
     };
   } catch (error) {

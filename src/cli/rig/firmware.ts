@@ -8,14 +8,19 @@ export interface Firmware {
   readonly rig: Rig;
   /** Of real time, for one timeline. */
   readonly limitSeconds: number;
-  /** What its clock reads at power-on, and the option that says so. */
+  /** What its clock reads at power-on. */
   readonly clockStartsMs: number;
-  readonly clockStartsAt: string | undefined;
+  /** The command line that compiles it in the same way and runs it with these words. */
+  readonly commandWith: (words: readonly string[]) => string;
+  /** A shorter power loss leaves DW_RETAINED_NOINIT variables as they are. */
+  readonly noinitKeepsMs: number;
+  /** Of `long` and pointers, in bits. */
+  readonly wordBits: number;
   /** What it retains, by name; null where its program has no names. */
   readonly retained: () => readonly Variable[] | null;
 }
 
 /** All of a run, as the user's options have it. */
-export function askOf({ limitSeconds, clockStartsMs }: Firmware): RigAsk {
-  return { wakes: true, limitSeconds, clockStartsMs };
+export function askOf({ limitSeconds, clockStartsMs, noinitKeepsMs }: Firmware): RigAsk {
+  return { wakes: true, limitSeconds, clockStartsMs, noinitKeepsMs };
 }

@@ -63,10 +63,9 @@ export function huntedFirmware(
     },
   };
   return {
-    file: firmware.file,
     option: conforms ? '--conform' : '--hunt',
     clockStartsMs: firmware.clockStartsMs,
-    clockStartsAt: firmware.clockStartsAt,
+    commandWith: firmware.commandWith,
     properties: conforms ? [conformsProperty] : asked,
     excused: () => excused,
     run(experiment) {

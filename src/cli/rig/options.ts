@@ -76,6 +76,10 @@ export function rigTakes(command: Command) {
       '--clock-starts-at <time>',
       "what the device's clock reads at power-on, such as 20d or 2^32ms-1h",
     )
+    .option(
+      '--noinit-keeps <duration>',
+      'a shorter power loss leaves DW_RETAINED_NOINIT variables as they are (default: 0s)',
+    )
     .option('--time-limit <duration>', 'real time allowed for one timeline (default: 2m)')
     .addHelpText('after', afterHelp);
 }

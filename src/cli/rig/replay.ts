@@ -45,7 +45,14 @@ export async function rigReplay(
   return {
     ...judged,
     experiment,
-    firmware: { file: firmware.file, failure, printed, printedBytes, deciding },
+    firmware: {
+      file: firmware.file,
+      wordBits: firmware.wordBits,
+      failure,
+      printed,
+      printedBytes,
+      deciding,
+    },
     traced: () => run.trace,
     explained: (limit) => rigExplanations(run, judged.verdict, { experiment, limit }),
     lines: () => rigLines(run, timeline),

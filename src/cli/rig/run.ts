@@ -1,6 +1,6 @@
 // `dozewatch rig`: the owner's firmware, compiled once, through timelines, a suite or a hunt.
-import type { Diagnostic } from '../../base/index.js';
-import { longOnes } from '../../rig/index.js';
+import { type Diagnostic, shellWord } from '../../base/index.js';
+import { heapHolders } from '../../rig/index.js';
 import type { Timeline } from '../../scenarios/index.js';
 import { plainCut } from '../../wording/index.js';
 import { checkInputs } from '../arguments/timeline-options.js';
@@ -30,11 +30,12 @@ import { conformTo } from './conform.js';
 import type { Firmware } from './firmware.js';
 import { huntedFirmware, rigHuntOptions } from './hunt.js';
 import type { RigOptions } from './options.js';
-import { openRig } from './process.js';
+import { openRig, type Rig } from './process.js';
 import { rigReplay } from './replay.js';
 
 const mostWarnings = 20;
 const mostNames = 5;
+const mostNoinitMs = 30 * 86_400_000;
 const timeLimits = { least: 1_000, most: 86_400_000 };
 const usualLimitSeconds = 120;
 
@@ -63,6 +64,7 @@ export async function rig(
   };
   const rigging = { ...on, options, build, limitSeconds: limitOf(options) };
   if (options.clockStartsAt !== undefined) clockStartOf(options.clockStartsAt);
+  noinitKeepsOf(options);
   if (options.suite !== undefined) return suiteOn(file, options.suite, rigging);
   const hunts = options.hunt === true || (options.conform === true && inputs.length === 0);
   return hunts ? huntOnRig(file, rigging) : timelinesOn(file, inputs, rigging);
@@ -162,31 +164,86 @@ async function withFirmware(
   const rigOfIt = openRig(compiled);
   try {
     await tellWarnings(compiled, on.io);
-    await warnOfLong(compiled, on);
-    const { limitSeconds } = on;
-    const { clockStartsAt } = on.options;
-    const retained = () => compiled.retained();
-    const clockStartsMs = clockStartsAt === undefined ? 0 : clockStartOf(clockStartsAt);
-    return await work({ file, rig: rigOfIt, limitSeconds, clockStartsMs, clockStartsAt, retained });
+    await warnOfMemory(compiled, on);
+    return await work(firmwareOf(file, rigOfIt, { compiled, on }));
   } finally {
     rigOfIt.close();
   }
 }
 
-/** `long` has 64 bits here: what wraps on a device does not wrap. */
-async function warnOfLong(compiled: CompiledFirmware, on: Rigging): Promise<void> {
-  if (on.build.wordSize !== undefined) return;
-  const names = longOnes(compiled.retained() ?? []);
-  if (names.length === 0) return;
-  const warning: Diagnostic = {
-    code: 'long-is-wider',
-    severity: 'warning',
-    source: { file: names.slice(0, mostNames).join(', ') },
-    message:
-      'a long has 64 bits on this machine, and 32 on most devices: a wrap after 49.7 days does not show',
-    hint: 'add --word-size 32, or use uint32_t or uint64_t',
+function firmwareOf(
+  file: string,
+  rigOfIt: Rig,
+  { compiled, on }: { readonly compiled: CompiledFirmware; readonly on: Rigging },
+): Firmware {
+  const { clockStartsAt } = on.options;
+  return {
+    file,
+    rig: rigOfIt,
+    limitSeconds: on.limitSeconds,
+    clockStartsMs: clockStartsAt === undefined ? 0 : clockStartOf(clockStartsAt),
+    commandWith: (words) => commandOf(file, on, words),
+    noinitKeepsMs: noinitKeepsOf(on.options),
+    wordBits: compiled.wordBits,
+    retained: () => compiled.retained(),
   };
-  await writeDiagnostics([warning], { io: on.io, paint: paintFor('stderr', on), most: 1 });
+}
+
+/** The words of `rig` with which a firmware is compiled and run as it is now. */
+function commandOf(file: string, { build, options }: Rigging, words: readonly string[]): string {
+  const given = (name: string, value: string | undefined): readonly string[] =>
+    value === undefined ? [] : [name, value];
+  const all = [
+    file,
+    ...(build.more ?? []),
+    ...words,
+    ...(build.include ?? []).flatMap((one) => ['-I', one]),
+    ...(build.define ?? []).flatMap((one) => ['-D', one]),
+    ...given('--word-size', options.wordSize),
+    ...given('--clock-starts-at', options.clockStartsAt),
+    ...given('--noinit-keeps', options.noinitKeeps),
+  ];
+  return `dozewatch rig ${all.map(shellWord).join(' ')}`;
+}
+
+/** What behaves otherwise on a device. */
+async function warnOfMemory(compiled: CompiledFirmware, on: Rigging): Promise<void> {
+  const holders = heapHolders(compiled.retained() ?? []).map(
+    ({ name, what }): Diagnostic => ({
+      code: 'retains-heap',
+      severity: 'warning',
+      source: { file: name },
+      message: `${what} keeps its contents in the heap, and its constructor runs at each wake: nothing in it survives sleep`,
+      hint: 'retain plain data, such as an array of fixed size',
+    }),
+  );
+  const warnings = [...holders, ...longWarnings(compiled, on)];
+  const paint = paintFor('stderr', on);
+  await writeDiagnostics(warnings, { io: on.io, paint, most: mostNames + 1 });
+}
+
+/** `long` has 64 bits here: what wraps on a device does not wrap. */
+function longWarnings(compiled: CompiledFirmware, on: Rigging): readonly Diagnostic[] {
+  if (on.build.wordSize !== undefined || compiled.wordBits === 32) return [];
+  const names = compiled.longOnes();
+  if (names.length === 0) return [];
+  const more = names.length > mostNames ? ', …' : '';
+  return [
+    {
+      code: 'long-is-wider',
+      severity: 'warning',
+      source: { file: `${names.slice(0, mostNames).join(', ')}${more}` },
+      message:
+        'a long has 64 bits on this machine, and 32 on most devices: a wrap after 49.7 days does not show',
+      hint: 'add --word-size 32, or use uint32_t or uint64_t',
+    },
+  ];
+}
+
+/** @throws InputProblem for what is not a duration. */
+function noinitKeepsOf({ noinitKeeps }: RigOptions): number {
+  if (noinitKeeps === undefined) return 0;
+  return durationOf('--noinit-keeps', noinitKeeps, { least: 0, most: mostNoinitMs });
 }
 
 /** The compiler's warnings with control characters made visible. */

@@ -11,6 +11,7 @@ export const tag = {
   class: 0x02,
   enumeration: 0x04,
   member: 0x0d,
+  unit: 0x11,
   pointer: 0x0f,
   struct: 0x13,
   typedef: 0x16,
@@ -22,6 +23,7 @@ export const tag = {
   enumerator: 0x28,
   variable: 0x34,
   volatile: 0x35,
+  parameter: 0x05,
   reference: 0x10,
 } as const;
 
@@ -36,6 +38,7 @@ export const attribute = {
   upperBound: 0x2f,
   abstractOrigin: 0x31,
   count: 0x37,
+  declaredInFile: 0x3a,
   memberLocation: 0x38,
   declaration: 0x3c,
   encoding: 0x3e,

@@ -31,7 +31,9 @@ function read(bytes: Uint8Array, shape: Shape): Reading {
       return shape.names.get(value) ?? shape.names.get(signed) ?? value;
     }
     case 'pointer':
-      return pointerText(bitsOf(bytes, 0, shape.bytes * 8));
+      return pointerText(bitsOf(bytes, 0, shape.bytes * 8), shape.bytes);
+    case 'holder':
+      return `a ${shape.what}, which keeps what it holds in the heap`;
     case 'raw':
       return `0x${hexOf(bytes)}`;
     case 'array':
@@ -42,12 +44,14 @@ function read(bytes: Uint8Array, shape: Shape): Reading {
 }
 
 /** The rig's heap (assets/rig/heap.c), and where Linux has stacks. */
-const heapFrom = 0x69_0000_0000n;
-const heapTo = 0x6a_0000_0000n;
-const stackFrom = 0x7ff0_0000_0000n;
+const places = {
+  4: { heapFrom: 0x4000_0000n, heapTo: 0x6000_0000n, stackFrom: 0xff00_0000n },
+  8: { heapFrom: 0x69_0000_0000n, heapTo: 0x6a_0000_0000n, stackFrom: 0x7ff0_0000_0000n },
+} as const;
 
-function pointerText(value: bigint): string | null {
+function pointerText(value: bigint, bytes: number): string | null {
   if (value === 0n) return null;
+  const { heapFrom, heapTo, stackFrom } = places[bytes === 4 ? 4 : 8];
   if (value >= heapFrom && value < heapTo) return 'a pointer into the heap, gone in the next wake';
   return value >= stackFrom ? 'a pointer into the stack, gone in the next wake' : 'a pointer';
 }

@@ -18,6 +18,8 @@ export type Shape =
       readonly bytes: number;
       readonly names: ReadonlyMap<number, string>;
     }
+  /** An object of the C++ library that keeps what it holds in the heap. */
+  | { readonly kind: 'holder'; readonly bytes: number; readonly what: string }
   | { readonly kind: 'array'; readonly bytes: number; readonly count: number; readonly of: Shape }
   | { readonly kind: 'struct'; readonly bytes: number; readonly members: readonly Member[] };
 
@@ -34,12 +36,16 @@ export interface Variable {
   /** From the start of what is retained. */
   readonly at: number;
   readonly shape: Shape;
+  /** Nothing sets it at power-on. */
+  readonly isNoinit: boolean;
 }
 
-/** What the header puts DW_RETAINED variables into. */
+/** What the header puts DW_RETAINED variables into, and those that nothing sets at power-on. */
 const retainedSection = 'dw_retained';
-/** The rig's own. */
-const ownNames = new Set(['retained_guard']);
+const noinitSection = 'dw_noinit';
+/** The rig's own, which lie behind the firmware's. */
+const guards: readonly string[] = ['retained_guard', 'noinit_guard'];
+const guardBytes = 64;
 const mostDepth = 30;
 
 /** In the order of their places; null where the program does not tell: another format, or no debugging information. */
@@ -49,7 +55,14 @@ export function retainedVariables(program: Uint8Array): readonly Variable[] | nu
     const retained = sections?.get(retainedSection);
     const entries = sections === null ? null : entriesOf(sections);
     if (retained === undefined || entries === null) return null;
-    return variablesIn(entries, retained);
+    const set = variablesIn(entries, retained, false);
+    const noinit = sections?.get(noinitSection);
+    const behind = noinit === undefined ? [] : variablesIn(entries, noinit, true);
+    const setBytes = ownBytes(set, retained);
+    return [
+      ...set,
+      ...behind.map((variable) => ({ ...variable, at: variable.at + setBytes })),
+    ].filter(({ name }) => !guards.includes(name));
   } catch (error) {
     // Cut short, or not what it seems: bytes can be shown without it.
     if (error instanceof RangeError) return null;
@@ -57,9 +70,26 @@ export function retainedVariables(program: Uint8Array): readonly Variable[] | nu
   }
 }
 
+/** Of `long` and pointers in a compiled program, in bits; null for another format. */
+export function wordBitsOf(program: Uint8Array): 32 | 64 | null {
+  const isElf = program[0] === 0x7f && program[1] === 0x45;
+  if (!isElf) return null;
+  return program[4] === 1 ? 32 : 64;
+}
+
 type Entries = ReadonlyMap<number, Entry>;
 
-function variablesIn(entries: Entries, { address, bytes }: Section): readonly Variable[] {
+/** Of the firmware's own variables in a section, as the host counts them (assets/rig/memory.c). */
+function ownBytes(variables: readonly Variable[], { bytes }: Section): number {
+  const guard = variables.find(({ name }) => guards.includes(name));
+  return guard?.at === bytes.length - guardBytes ? guard.at : bytes.length;
+}
+
+function variablesIn(
+  entries: Entries,
+  { address, bytes }: Section,
+  isNoinit: boolean,
+): readonly Variable[] {
   const found = new Map<number, Variable>();
   for (const entry of entries.values()) {
     if (entry.tag !== tag.variable) continue;
@@ -67,18 +97,18 @@ function variablesIn(entries: Entries, { address, bytes }: Section): readonly Va
     if (!(at >= 0 && at < bytes.length)) continue;
     const declared = declaredBy(entries, entry);
     const name = declared.get(attribute.name);
-    if (typeof name !== 'string' || ownNames.has(name)) continue;
-    found.set(at, { name, at, shape: shapeOf(entries, declared.get(attribute.type), 0) });
+    if (typeof name !== 'string') continue;
+    found.set(at, { name, at, shape: shapeOf(entries, declared.get(attribute.type), 0), isNoinit });
   }
   return [...found.values()].sort((a, b) => a.at - b.at);
 }
 
 /** An expression that is nothing but an address; NaN for another. */
 function addressOf(location: Value | undefined): number {
-  if (!(location instanceof Uint8Array) || location.length !== 9 || location[0] !== 0x03)
-    return NaN;
+  if (!(location instanceof Uint8Array) || location[0] !== 0x03) return NaN;
   const view = new DataView(location.buffer, location.byteOffset, location.byteLength);
-  return Number(view.getBigUint64(1, true));
+  if (location.length === 5) return view.getUint32(1, true);
+  return location.length === 9 ? Number(view.getBigUint64(1, true)) : NaN;
 }
 
 /** What an entry says, and what it stands for: a member of a class, or a variable of an inlined function. */
@@ -121,8 +151,11 @@ function shapeOf(entries: Entries, type: Value | undefined, depth: number): Shap
       return arrayShape(entry, inner());
     case tag.struct:
     case tag.class:
-    case tag.union:
+    case tag.union: {
+      const holder = holderText(nameOf(values));
+      if (holder !== null) return { kind: 'holder', bytes, what: holder };
       return { kind: 'struct', bytes, members: membersOf(entries, entry, depth) };
+    }
     default:
       return { kind: 'raw', bytes };
   }
@@ -156,9 +189,60 @@ function isLong(values: Entry['values']): boolean {
   return /^long (?:unsigned )?int$/u.test(nameOf(values));
 }
 
-/** Names of the variables that hold a `long`. */
-export function longOnes(variables: readonly Variable[]): readonly string[] {
-  return variables.filter(({ shape }) => holdsLong(shape)).map(({ name }) => name);
+/** What a class of the C++ library is called that keeps what it holds in the heap; null: another class. */
+function holderText(name: string): string | null {
+  const [, bare = ''] = /^([a-z_]+)(?:<|$)/u.exec(name) ?? [];
+  if (bare === 'basic_string') return 'std::string';
+  const isHolder =
+    /^(?:unique_ptr|shared_ptr|weak_ptr|function|any)$/u.test(bare) || /\ballocator</u.test(name);
+  return isHolder && !/^(?:_|allocator|tuple|pair)/u.test(bare) ? `std::${bare}` : null;
+}
+
+/** Variables that keep what they hold in the heap, which is gone with each sleep, and what each of them is. */
+export function heapHolders(
+  variables: readonly Variable[],
+): readonly { readonly name: string; readonly what: string }[] {
+  return variables.flatMap(({ name, shape }) => {
+    const what = holderIn(shape);
+    return what === null ? [] : [{ name, what }];
+  });
+}
+
+function holderIn(shape: Shape): string | null {
+  if (shape.kind === 'holder') return shape.what;
+  if (shape.kind === 'array') return holderIn(shape.of);
+  if (shape.kind !== 'struct') return null;
+  for (const member of shape.members) {
+    const what = holderIn(member.shape);
+    if (what !== null) return what;
+  }
+  return null;
+}
+
+/** Names of all variables of a firmware that hold a `long`: retained ones first, then those of its source files and functions. */
+export function longOnes(program: Uint8Array): readonly string[] {
+  const kept = (retainedVariables(program) ?? []).filter(({ shape }) => holdsLong(shape));
+  const names = new Set(kept.map(({ name }) => name));
+  for (const name of ownLongs(program)) names.add(name);
+  return [...names];
+}
+
+/** The rig's host, which is compiled along. */
+const hostFile = /(?:^|\/)host\.c$/u;
+
+function* ownLongs(program: Uint8Array): Generator<string> {
+  const sections = sectionsOf(program);
+  const entries = sections === null ? null : entriesOf(sections);
+  let isOwn = false;
+  for (const entry of entries?.values() ?? []) {
+    if (entry.tag === tag.unit) isOwn = !hostFile.test(nameOf(entry.values));
+    if (!isOwn || (entry.tag !== tag.variable && entry.tag !== tag.parameter)) continue;
+    // What headers declare is numbered from 2 on.
+    if (entries === null || numberIn(entry.values, attribute.declaredInFile) !== 1) continue;
+    const name = nameOf(entry.values);
+    const shape = shapeOf(entries, entry.values.get(attribute.type), 0);
+    if (name !== '' && holdsLong(shape)) yield name;
+  }
 }
 
 function holdsLong(shape: Shape): boolean {
