@@ -48,7 +48,7 @@ export function rigNumbers({ timing, world, seed }: Experiment, ask: Ask): Float
 
 /** Of what memory holds that nothing has set: a whole number of 32 bits. */
 function garbageSeed(seed: string): number {
-  const [share = 0] = streamState(seed, 'garbage');
+  const [share] = streamState(seed, 'garbage');
   return Math.floor(share * 2 ** 32);
 }
 
