@@ -49,6 +49,16 @@ export function numbersIn(json: unknown): readonly Place[] {
   return places;
 }
 
+/** One place of each kind: of states in a list, and of steps in a run, those at `turn`, counted round. */
+export function oneOfEachKind(places: readonly Place[], turn = 0): readonly Place[] {
+  const kinds = new Map<string, Place[]>();
+  for (const place of places) {
+    const kind = place.pointer.replaceAll(/\/\d+/gu, '/*');
+    kinds.set(kind, [...(kinds.get(kind) ?? []), place]);
+  }
+  return [...kinds.values()].flatMap((alike) => alike[turn % alike.length] ?? []);
+}
+
 /** The verdict with one number changed; the number is put back. */
 export function verdictWith(
   json: unknown,

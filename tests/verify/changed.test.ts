@@ -9,6 +9,7 @@ import {
   certificateOf,
   leadsSomewhere,
   numbersIn,
+  oneOfEachKind,
   type Place,
   verdictOn,
   verdictWith,
@@ -68,29 +69,29 @@ function sealedBy(place: string): string {
 }
 
 describe('a certificate with one number changed', () => {
+  // The soak goes through every number of many certificates.
   it.each([
-    ['of a plain watch', plain, [1, -1]],
-    ['of a watch that holds until its reset', holding, [1]],
-    ['of a watch that openings wake', woken, [-1]],
-  ])('is refused, whichever number of the certificate %s it is', (_, questionAsked, amounts) => {
-    const question = questionAsked();
+    ['of a plain watch', plain, 1],
+    ['of a plain watch', plain, -1],
+    ['of a watch that holds until its reset', holding, 1],
+    ['of a watch that openings wake', woken, -1],
+  ])('is refused, whichever kind of number of the certificate %s it is', (_, of, by) => {
+    const question = of();
     const json = certificateOf(question);
-    const places = numbersIn(json);
+    const places = oneOfEachKind(numbersIn(json), by > 0 ? 0 : 2);
     let named = 0;
     for (const place of places) {
-      for (const by of amounts) {
-        const at = refusedAt(json, place, by, question);
-        if (at === place.pointer || place.pointer.startsWith(sealedBy(at))) named += 1;
-      }
+      const at = refusedAt(json, place, by, question);
+      if (at === place.pointer || place.pointer.startsWith(sealedBy(at))) named += 1;
     }
     expect(places.length).toBeGreaterThan(50);
     // The others contradict a state next to them, and either may be the wrong one.
-    expect(named / places.length / amounts.length).toBeGreaterThan(0.7);
+    expect(named / places.length).toBeGreaterThan(0.7);
     expect(verdictOn(json, question).kind).toBe('verified');
   });
 
   it.each([
-    ['with a power cut and two outages', cut],
+    ['with a power loss and two outages', cut],
     ['that remembers five checks', remembering],
   ])('is refused: any of many numbers of a watch %s, by any amount', (_, questionAsked) => {
     const question = questionAsked();
@@ -104,7 +105,7 @@ describe('a certificate with one number changed', () => {
       fc.property(fc.constantFrom(...places), amounts, (place, by) => {
         refusedAt(json, place, by, question);
       }),
-      { numRuns: 25 },
+      { numRuns: 8 },
     );
   });
 
