@@ -9,6 +9,7 @@ import {
   tuneLaw,
   witnessLaw,
 } from './support/command-laws.js';
+import { drillTextLaw, marginTextLaw } from './support/figure-laws.js';
 import { type Broken, lawCase } from './support/law-case.js';
 import { plannerLaw } from './support/planner-law.js';
 import { batteryLaw, boundsTextLaw, replayTextLaw } from './support/word-laws.js';
@@ -51,9 +52,11 @@ describe('commands about one random watch file', () => {
   ]);
   holds([36, 4], 'tune to settings that bounds proves', tuneLaw);
   holds([44, 1], 'drill what bounds proves where nothing goes wrong', drillLaw);
+  holds([45, 1], 'print the checklist that is in the JSON', drillTextLaw);
   holds([48, 8], 'say in words what they say in JSON', async (at) => [
     ...(await boundsTextLaw(at)),
     ...(await replayTextLaw(at)),
     ...(await batteryLaw(at)),
+    ...(await marginTextLaw(at)),
   ]);
 });

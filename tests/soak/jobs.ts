@@ -13,6 +13,7 @@ import {
   witnessLaw,
 } from '../laws/support/command-laws.js';
 import { type Draw, drawFrom } from '../laws/support/draw.js';
+import { drillTextLaw, marginTextLaw } from '../laws/support/figure-laws.js';
 import { fileLaw } from '../laws/support/file-laws.js';
 import { inOwnFolder, runIn } from '../laws/support/in-process.js';
 import { type Broken, lawCase } from '../laws/support/law-case.js';
@@ -214,10 +215,12 @@ const laws: Readonly<Record<Exclude<CaseKind, 'reasons'>, (again: CaseAgain) => 
         ...(draw.chance(0.1) ? await drillLaw(at) : []),
       ]),
     words: async ({ seed, index }) =>
-      await holding({ seed, index }, async (at) => [
+      await holding({ seed, index }, async (at, draw) => [
         ...(await boundsTextLaw(at)),
         ...(await replayTextLaw(at)),
         ...(await batteryLaw(at)),
+        ...(await marginTextLaw(at)),
+        ...(draw.chance(0.1) ? await drillTextLaw(at) : []),
         ...(existsSync(path.resolve('dist', 'pages')) ? await reportLaw(at) : []),
       ]),
   };

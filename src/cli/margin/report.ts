@@ -71,7 +71,7 @@ export function marginReport(
       roughDurationText(margin.tauMs),
       margin.toLimitMs === null ? 'never' : roughDurationText(margin.toLimitMs, 'at least'),
       margin.leftMs === null ? 'all' : roughDurationText(margin.leftMs, 'at least'),
-      celsiusText(margin.celsiusThen),
+      worstCelsiusText(margin.celsiusThen, answer.limit),
       latestText(margin),
     ],
     below: notesOf(warming),
@@ -142,6 +142,12 @@ function notesOf({ fitted, exchange }: MarginCase['warming']): string[] {
 function celsiusText(celsius: number): string {
   const rounded = Number(celsius.toFixed(1));
   return `${String(rounded).replace('-', '−')} °C`;
+}
+
+/** Rounded towards the side on which the limit is passed. */
+function worstCelsiusText(celsius: number, { passed }: Limit): string {
+  const tenths = Number((celsius * 10).toFixed(6));
+  return celsiusText((passed === 'rising' ? Math.ceil(tenths) : Math.floor(tenths)) / 10);
 }
 
 const caveats =
