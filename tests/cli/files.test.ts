@@ -4,8 +4,9 @@ import { chmodSync, lstatSync, mkdirSync, readFileSync, symlinkSync, writeFileSy
 import path from 'node:path';
 import { promisify } from 'node:util';
 import { describe, expect, it, vi } from 'vitest';
+import { removeLeftovers } from '../../src/cli/host/interrupt.js';
 import { readText } from '../../src/cli/host/read-text.js';
-import { removeUnfinished, writeOutput } from '../../src/cli/host/write-output.js';
+import { writeOutput } from '../../src/cli/host/write-output.js';
 import { InputProblem } from '../../src/cli/problem.js';
 import { range } from '../support/range.js';
 import { filesIn, ioOf, ownFolder } from './run-here.js';
@@ -157,7 +158,7 @@ describe('an interrupt while a file is being written', () => {
     const writing = writeOutput('out.svg', chunks, ioOf(folder));
     const refused = expect(codeOf(writing)).resolves.toBe('cannot-write');
     await vi.waitFor(() => expect(filesIn(folder)).toHaveLength(2));
-    removeUnfinished();
+    removeLeftovers();
     expect(filesIn(folder)).toEqual(['out.svg']);
     expect(readFileSync(path.join(folder, 'out.svg'), 'utf8')).toBe('old');
     goOn();

@@ -5,9 +5,9 @@ import { invariant } from '../../base/index.js';
 import { emptyTally, join, type Tally } from '../../estimate/index.js';
 import { onInterrupt } from '../host/interrupt.js';
 import { coreCount, openWorkers, workerFile } from '../host/workers.js';
-import { type EstimateQuestion, type EstimateTask, runEstimateTask, type Sources } from './task.js';
+import { type EstimateQuestion, type EstimateTask, estimateYears, type Sources } from './task.js';
 
-/** Years of one task, and between two looks at the precision reached. */
+/** Years between two looks at the precision reached, and of one task of a worker. */
 const yearsAtOnce = 100;
 
 /** Starting workers takes about as long as so many years. */
@@ -36,6 +36,8 @@ export interface EstimateRun {
 export interface Runner {
   /** Tasks that are worth giving out at once. */
   readonly room: number;
+  /** Years of a task: a divisor of the years between two looks at the precision. */
+  readonly stride: number;
   readonly run: (task: EstimateTask) => Promise<Tally>;
   readonly end: () => Promise<void>;
 }
@@ -95,7 +97,7 @@ async function inOrder(run: EstimateRun, runner: Runner, interrupted: Promise<nu
   let next = run.from;
   for (;;) {
     while (running.length < runner.room && next < run.to) {
-      const to = Math.min(run.to, next + yearsAtOnce);
+      const to = Math.min(run.to, next + runner.stride);
       const task = runner.run({ question: run.question, resample: null, from: next, to });
       // Those still running when the estimate ends are ended with their workers.
       task.catch(() => undefined);
@@ -107,8 +109,10 @@ async function inOrder(run: EstimateRun, runner: Runner, interrupted: Promise<nu
     const done = await Promise.race([first, interrupted]);
     if (done === null) return { tally, stoppedBy: 'interrupt' as const };
     join(tally, done);
-    run.onDone(tally.years / (run.to - run.from));
-    if (run.precise(tally)) return { tally, stoppedBy: 'precision' as const };
+    const whole = run.to - run.from;
+    run.onDone(tally.years / whole);
+    const isLook = tally.years % yearsAtOnce === 0 || tally.years === whole;
+    if (isLook && run.precise(tally)) return { tally, stoppedBy: 'precision' as const };
   }
 }
 
@@ -127,6 +131,7 @@ export async function openRunner(years: number, jobs: number | null): Promise<Ru
   });
   return {
     room: 3 * threads,
+    stride: yearsAtOnce,
     async run(task) {
       const done = await workers.run(task);
       invariant(isTallyOf(task, done), 'a worker answers with the years it was given', { task });
@@ -138,14 +143,24 @@ export async function openRunner(years: number, jobs: number | null): Promise<Ru
 
 function runnerHere(): Runner {
   const sources: Sources = new Map();
+  let isEnded = false;
   return {
     room: 1,
+    stride: 1,
     async run(task) {
-      // Lets an interrupt be heard, and progress be shown.
-      await setImmediate();
-      return runEstimateTask(task, sources);
+      const tally = emptyTally();
+      for (const year of estimateYears(task, sources)) {
+        join(tally, year);
+        // Lets an interrupt be heard, and progress be shown.
+        await setImmediate();
+        if (isEnded) break;
+      }
+      return tally;
     },
-    end: () => Promise.resolve(),
+    end: () => {
+      isEnded = true;
+      return Promise.resolve();
+    },
   };
 }
 

@@ -37,12 +37,21 @@ export interface EstimateTask {
 export type Sources = Map<string, YearSource>;
 
 export function runEstimateTask(task: EstimateTask, sources: Sources): Tally {
-  const { question, from, to, resample } = task;
+  return tallyYears(sourceFor(task, sources), task.from, task.to);
+}
+
+/** The same, year by year. */
+export function* estimateYears(task: EstimateTask, sources: Sources): Generator<Tally> {
+  const source = sourceFor(task, sources);
+  for (let year = task.from; year < task.to; year += 1) yield tallyYears(source, year, year + 1);
+}
+
+function sourceFor({ question, resample }: EstimateTask, sources: Sources): YearSource {
   const key = JSON.stringify({ ...question, table: null, resample });
   const source = sources.get(key) ?? sourceOf(question, resample);
   // The years of a resample are of one task.
   if (resample === null) sources.set(key, source);
-  return tallyYears(source, from, to);
+  return source;
 }
 
 function sourceOf(question: EstimateQuestion, resample: number | null): YearSource {

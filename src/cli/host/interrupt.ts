@@ -1,9 +1,7 @@
-// What a signal does to a run. A handler in JavaScript runs only where the program gives way to it: while a large file is
-// parsed in one go, nothing does, and Ctrl-C would wait for minutes. So the handlers are taken off meanwhile, where nothing
-// is to be cleaned up: the system then ends the process at once.
-//
-// The first Ctrl-C goes to the command that can report what was done so far; without one, and the
-// second time, it ends the process.
+// What a signal does to a run. A handler in JavaScript runs only where the program gives way to it: while a year is simulated
+// or a page is drawn, nothing does, and Ctrl-C would wait for minutes. So there is a handler only while something is to be
+// cleaned up, or a command waits for an interrupt to report what was done so far: at all other times the system ends the
+// process at once. The second Ctrl-C ends it also where a command waits.
 
 import { setImmediate } from 'node:timers/promises';
 
@@ -12,60 +10,83 @@ let listener: (() => void) | null = null;
 /** Takes the next interrupt in place of the end of the process. @returns what gives it back. */
 export function onInterrupt(tell: () => void): () => void {
   listener = tell;
+  guard();
   return () => {
     if (listener === tell) listener = null;
+    guard();
   };
 }
 
-/** Hands an interrupt to who waits for it. @returns false when nobody does. */
+/** Hands an interrupt to the command that waits for it. @returns false when none does. */
 export function passInterrupt(): boolean {
   const tell = listener;
   listener = null;
+  guard();
   tell?.();
   return tell !== null;
 }
 
-/** The statuses by which a shell also reports an end by signal. */
-const signals = [
-  { signal: 'SIGHUP', status: 129 },
-  { signal: 'SIGINT', status: 130 },
-  { signal: 'SIGTERM', status: 143 },
-] as const;
+/** What a run leaves behind that ends in the middle: each has a way to remove it. */
+const leftovers = new Map<object, () => void>();
 
-/** What is left behind by a process that ends in the middle of its work. */
-export interface Leftovers {
-  readonly isThere: () => boolean;
-  readonly remove: () => void;
+/** A signal from here on removes this before the process ends. @returns what to call once it is removed or complete. */
+export function removedOnSignal(remove: () => void): () => void {
+  const key = {};
+  leftovers.set(key, remove);
+  guard();
+  return () => {
+    leftovers.delete(key);
+    guard();
+  };
 }
 
-let left: Leftovers | null = null;
+/** Removes all that would be left behind. */
+export function removeLeftovers(): void {
+  for (const remove of leftovers.values()) remove();
+  leftovers.clear();
+  guard();
+}
 
-const handlers = signals.map(({ signal, status }) => ({
+/** The statuses by which a shell also reports an end by signal. */
+const handlers = (
+  [
+    { signal: 'SIGHUP', status: 129 },
+    { signal: 'SIGINT', status: 130 },
+    { signal: 'SIGTERM', status: 143 },
+  ] as const
+).map(({ signal, status }) => ({
   signal,
+  isOn: false,
   handle: (): void => {
     if (signal === 'SIGINT' && passInterrupt()) return;
-    left?.remove();
+    removeLeftovers();
     // Nothing is left worth waiting for: not even what is still to be printed.
     process.exit(status);
   },
 }));
 
+let guards = false;
+
 /** From here on, signals end this process without leaving anything behind. */
-export function guardSignals(leftovers: Leftovers): void {
-  left = leftovers;
-  for (const { signal, handle } of handlers) process.on(signal, handle);
+export function guardSignals(): void {
+  guards = true;
+  guard();
 }
 
-/** Does work that may take long and does not give way: a signal ends the process even so, where that leaves nothing behind. */
-export async function inOneGo<T>(work: () => T): Promise<T> {
-  if (left === null) return work();
-  // A signal that has come already is handled first: it would be lost with its handler.
-  await setImmediate();
-  if (listener !== null || left.isThere()) return work();
-  for (const { signal, handle } of handlers) process.off(signal, handle);
-  try {
-    return work();
-  } finally {
-    for (const { signal, handle } of handlers) process.on(signal, handle);
+/** Sets or takes off each handler, as needed now. */
+function guard(): void {
+  for (const one of handlers) {
+    const waits = one.signal === 'SIGINT' && listener !== null;
+    const isNeeded = guards && (waits || leftovers.size > 0);
+    if (isNeeded === one.isOn) continue;
+    if (isNeeded) process.on(one.signal, one.handle);
+    else process.off(one.signal, one.handle);
+    one.isOn = isNeeded;
   }
+}
+
+/** Does work that may take long and does not give way; a signal that has come already is handled first. */
+export async function inOneGo<T>(work: () => T): Promise<T> {
+  if (guards) await setImmediate();
+  return work();
 }

@@ -3,6 +3,7 @@ import { mkdtempSync, rmSync } from 'node:fs';
 import { tmpdir } from 'node:os';
 import path from 'node:path';
 import { problem } from '../problem.js';
+import { removedOnSignal } from './interrupt.js';
 import { systemCode } from './system-code.js';
 
 const folders = new Set<string>();
@@ -11,11 +12,6 @@ let listens = false;
 function removeAll(): void {
   for (const folder of folders) rmSync(folder, { recursive: true, force: true });
   folders.clear();
-}
-
-/** Whether one is there now. */
-export function hasTemporaryFolders(): boolean {
-  return folders.size > 0;
 }
 
 export interface TemporaryFolder {
@@ -41,11 +37,13 @@ export function temporaryFolder(): TemporaryFolder {
   listens = true;
   const folder = newFolder();
   folders.add(folder);
+  const isGone = removedOnSignal(() => rmSync(folder, { recursive: true, force: true }));
   return {
     path: folder,
     remove() {
       rmSync(folder, { recursive: true, force: true });
       folders.delete(folder);
+      isGone();
     },
   };
 }

@@ -10,6 +10,7 @@ import { Readable } from 'node:stream';
 import { pipeline } from 'node:stream/promises';
 import { setTimeout } from 'node:timers/promises';
 import { type InputProblem, problem } from '../problem.js';
+import { removedOnSignal } from './interrupt.js';
 import type { Io } from './io.js';
 import { isProtected, isSameFile, type RealFile, realFile } from './real-file.js';
 import { systemCode } from './system-code.js';
@@ -25,20 +26,6 @@ export interface Output {
   readonly file: string;
   /** Its folder is named by the user, and made where it is missing. */
   readonly inFolder?: true | undefined;
-}
-
-/** Files begun and not yet renamed: an interrupt removes them. */
-const unfinished = new Set<string>();
-
-/** Whether a file is begun and not finished. */
-export function hasUnfinished(): boolean {
-  return unfinished.size > 0;
-}
-
-/** Removes what was begun and not finished; for the end of an interrupted process. */
-export function removeUnfinished(): void {
-  for (const file of unfinished) rmSync(file, { force: true });
-  unfinished.clear();
 }
 
 /**
@@ -180,7 +167,7 @@ async function namedPipe(file: string): Promise<NodeJS.WritableStream> {
 
 async function replace({ path: target, found }: RealFile, chunks: Chunks): Promise<void> {
   const temporary = path.join(path.dirname(target), `.dozewatch-${randomUUID()}.tmp`);
-  unfinished.add(temporary);
+  const isGone = removedOnSignal(() => rmSync(temporary, { force: true }));
   try {
     // What takes the place of a file that others may not read is never open to them in between.
     const handle = await open(temporary, 'wx', found === null ? 0o666 : 0o600);
@@ -193,7 +180,7 @@ async function replace({ path: target, found }: RealFile, chunks: Chunks): Promi
     await rename(temporary, target);
   } finally {
     rmSync(temporary, { force: true });
-    unfinished.delete(temporary);
+    isGone();
   }
 }
 
