@@ -37,6 +37,7 @@ export { beyondCertificates, type Certified, certificateText } from './certifica
 export { courseWorld } from './course-world.js';
 export { valueAt } from './curves/envelope.js';
 export type { Known } from './holds.js';
+export { type LengthBounds, lengthBoundsOf } from './length-bounds.js';
 export { type Proved, type ProvedRequirements, provedFrom, provedOf } from './proved.js';
 export { type BoundsQuestion, questionOf, type WatchFileParts } from './question.js';
 export { type Found, type SearchOptions, type SearchResult, search } from './search.js';

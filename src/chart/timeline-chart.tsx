@@ -1,5 +1,6 @@
 // From a judged timeline to the text of a picture.
 import type { Explanation } from '../verdict/index.js';
+import type { LengthBar } from '../wording/index.js';
 import { lookedAt } from './close-ups.js';
 import type { Note } from './page/head.js';
 import { titleWords } from './page/heading.js';
@@ -21,6 +22,8 @@ export interface ChartOptions {
   readonly explanations?: readonly Explanation[] | undefined;
   /** What is proved of the watch, below what the picture is of. */
   readonly note?: Note | undefined;
+  /** The bar of lengths, below the verdict; undefined: nothing is proved of it. */
+  readonly bar?: LengthBar | undefined;
   /** The watch file, as a picture names it; undefined: it is not named. */
   readonly watchName?: string | undefined;
 }
@@ -43,6 +46,7 @@ export function timelineChart(
     widthPx: sheetWidthPx(widthPx),
     mostCloseUps: closeUpsOf(options),
     note: options.note ?? null,
+    bar: options.bar ?? null,
     watchName: options.watchName ?? null,
   };
   return documentText(<Page scene={scene} settings={settings} />);

@@ -7,6 +7,7 @@ import {
   type DetectionBounds,
   detectionBounds,
   type Known,
+  lengthBoundsOf,
   questionOf,
   TooManyStatesError,
 } from '../bounds/index.js';
@@ -23,6 +24,7 @@ import {
 } from '../scenarios/index.js';
 import { compileWatch, type Program, simulate } from '../sim/index.js';
 import { explain, judge } from '../verdict/index.js';
+import { type LengthBar, lengthBarOf } from '../wording/index.js';
 import { lastOf, type Work } from './last-of.js';
 import { overridesOf } from './settings.js';
 import { doorOf, readSource, timelineFrom } from './source.js';
@@ -35,6 +37,8 @@ export interface Plan {
   readonly question: BoundsQuestion;
   /** Null: the search outgrew its limit. */
   readonly bounds: DetectionBounds | null;
+  /** The bar of lengths; null with the bounds. */
+  readonly bar: LengthBar | null;
   readonly battery: BatteryAnswer | null;
   readonly watchText: () => string;
   /** Null for a door log. */
@@ -100,6 +104,8 @@ function planOf(state: PlannerState, known: Shared): Planned {
   const scene = sceneFor(timeline, watchFile, program);
   const { watch: settings, timing, supply } = watchFile;
   const question = questionOf(watchFile, { table: program.table, ownLogic: false });
+  const bounds = boundsFor(question);
+  const lengths = lengthBoundsOf(question, knownFrom(bounds));
   const use = { file: timeline.file, name: timeline.name, use: useOf(scene.trace, timeline.world) };
   return {
     ok: true,
@@ -107,7 +113,8 @@ function planOf(state: PlannerState, known: Shared): Planned {
       watchFile,
       scene,
       question,
-      bounds: boundsFor(question),
+      bounds,
+      bar: lengths === null ? null : lengthBarOf(lengths, watchFile),
       battery:
         supply === null
           ? null

@@ -8,6 +8,7 @@ import { everyPhase } from '../phase/index.js';
 import {
   commandLineText,
   type ReportBounds,
+  reportBar,
   reportBattery,
   reportBounds,
   reportHtml,
@@ -46,6 +47,7 @@ export function plannedReport(state: PlannerState, page: PageParts): string | nu
     watchFile,
     watchName,
     timelines: [run.told],
+    bar: plan.bar === null ? null : reportBar(plan.bar),
     bounds: boundsIn(question, watchFile),
     battery: reportBattery([{ file, name, use: run.use }], { watchFile, name: watchName }),
     commandLine: commandLineText('report', [file], { config: watchName, output: 'report.html' }),

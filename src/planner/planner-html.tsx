@@ -23,7 +23,8 @@ h1{font-size:15px;margin:0 auto 0 0;letter-spacing:.01em}
 .figures.rates .figure{padding-right:36px}
 .figure dd.range{font-size:12px;font-weight:400;color:var(--dw-soft);letter-spacing:0}
 .ruler{display:block;width:100%;overflow:visible;font-size:11px}
-.ruler .tick{fill:var(--dw-ink)}
+.lengths .sentence{margin:0 0 2px;font-size:15px;font-weight:600;max-width:none}
+.lengths .sentence.bad{color:var(--dw-missed)}
 .ruler .mark{fill:var(--dw-ink)}
 .bench{display:grid;grid-template-columns:316px minmax(0,1fr);align-items:start}
 .controls{padding:6px 20px 40px 28px;border-right:1px solid var(--dw-rule);position:sticky;top:116px;max-height:calc(100vh - 116px);overflow:auto;scrollbar-width:thin}

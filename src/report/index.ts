@@ -3,7 +3,7 @@
 export type { Fact, ReportBounds, ReportFinding, ReportInput, ReportTimeline } from './input.js';
 export { makeLive } from './live.js';
 export { reportBattery } from './report-battery.js';
-export { reportBounds } from './report-bounds.js';
+export { reportBar, reportBounds } from './report-bounds.js';
 export { htmlDocument, reportHtml } from './report-html.js';
 export { commandLineText, reportTimeline } from './report-timeline.js';
 export { SheetTable } from './sections.js';

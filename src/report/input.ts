@@ -48,8 +48,6 @@ export interface Fitting {
 
 export interface ReportBounds {
   readonly verdict: string;
-  /** The bar of lengths, for the top of the page. */
-  readonly bar: Fitting;
   readonly picture: Fitting;
   readonly sheet: readonly {
     readonly symbol: string;
@@ -76,6 +74,8 @@ export interface ReportInput {
   readonly title: string;
   readonly watchFile: WatchFile;
   readonly timelines: readonly ReportTimeline[];
+  /** The bar of lengths, for the top of the page; null: nothing is proved of it. */
+  readonly bar: Fitting | null;
   /** Null: not asked for. */
   readonly bounds: ReportBounds | null;
   /** Null: the watch file says nothing of a supply. */

@@ -8,6 +8,7 @@ import {
   boundsPoints,
   boundsVerdict,
   heldText,
+  type LengthBar,
   sheetRows,
   unpainted,
 } from '../wording/index.js';
@@ -16,6 +17,11 @@ import type { Fitting, ReportBounds } from './input.js';
 const pageWidthPx = 1_056;
 /** Of a phone 390 pixels wide, between the margins of the page. */
 const phoneWidthPx = 358;
+
+/** The bar of lengths for the top of a page. */
+export function reportBar(bar: LengthBar): Fitting {
+  return fitting((widthPx) => lengthBarChart(bar, widthPx));
+}
 
 function fitting(draw: (widthPx: number) => string): Fitting {
   return { page: draw(pageWidthPx), phone: draw(phoneWidthPx) };
@@ -26,7 +32,6 @@ export function reportBounds(view: BoundsView): ReportBounds {
   const file = watchName ?? 'the watch';
   return {
     verdict: sentence(boundsVerdict(view, unpainted)),
-    bar: fitting((widthPx) => lengthBarChart(bounds, watchFile, widthPx)),
     picture: fitting((widthPx) =>
       detectionChart({
         bounds,

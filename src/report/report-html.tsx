@@ -14,7 +14,7 @@ import {
 import { reportStyle } from './style.js';
 
 export function reportHtml(input: ReportInput): string {
-  const { timelines, watchFile, script, title, bounds, battery } = input;
+  const { timelines, watchFile, script, title, bar, bounds, battery } = input;
   const [first] = timelines;
   const alone = timelines.length === 1;
   const body = markupOf(
@@ -34,8 +34,8 @@ export function reportHtml(input: ReportInput): string {
             </strong>
           </p>
         )}
-        {bounds === null ? null : (
-          <FittingPicture pictures={bounds.bar} id="lengths" name="Never, maybe, always" />
+        {bar === null ? null : (
+          <FittingPicture pictures={bar} id="lengths" name="Never, maybe, always" />
         )}
         {timelines.map((of, index) => (
           <TimelineSection of={of} index={index} alone={alone} />

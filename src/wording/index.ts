@@ -29,7 +29,7 @@ export {
   rateRows,
   rateWords,
 } from './estimate-words.js';
-export { type LengthBar, lengthBarCaption, lengthBarOf } from './length-bar.js';
+export { type LengthBar, lengthBarCaption, lengthBarIn, lengthBarOf } from './length-bar.js';
 export { dayAndTime, isoTime, type Moments, timeAfter } from './moments.js';
 export { type Paint, unpainted } from './paint.js';
 export { type PhaseColumn, phaseCells, phaseColumns } from './phase-cells.js';

@@ -1,7 +1,7 @@
 // The bar of lengths: up to which an opening never raises an alert, from which it is always reported, and maybe between.
 // With the sentence that goes with it: what becomes of an opening as long as the owner calls left open.
 import { durationText } from '../base/index.js';
-import { type Bounds, valueAt } from '../bounds/index.js';
+import { type Bounds, type LengthBounds, valueAt } from '../bounds/index.js';
 import type { WatchFile } from '../scenarios/index.js';
 
 export interface LengthBar {
@@ -26,7 +26,7 @@ const spare = 1.25;
 
 /** @param from the bounds at rest of a watch file. */
 export function lengthBarOf(
-  bounds: Bounds,
+  bounds: LengthBounds,
   { judge: { leaveOpenAfterMs } }: Pick<WatchFile, 'judge'>,
 ): LengthBar {
   const quietMs = bounds.neverAlarmedUpToMs;
@@ -41,7 +41,14 @@ export function lengthBarOf(
   };
 }
 
-function sentenceOf(bounds: Bounds, leaveOpenMs: number): string {
+/** The bar from all bounds; null: the search stopped before its borders were known. */
+export function lengthBarIn(bounds: Bounds, of: Pick<WatchFile, 'judge'>): LengthBar | null {
+  const borders = ['alwaysReportedFromMs.atRest', 'neverAlarmedUpToMs'] as const;
+  const isUnknown = borders.some((name) => bounds.unknown.some((one) => one.bounds.includes(name)));
+  return isUnknown ? null : lengthBarOf(bounds, of);
+}
+
+function sentenceOf(bounds: LengthBounds, leaveOpenMs: number): string {
   const door = `A door left open for ${durationText(leaveOpenMs)}`;
   const { atRest, anyState } = bounds.holds.leaveOpenAfter;
   if (atRest === true) {

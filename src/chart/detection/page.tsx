@@ -2,7 +2,7 @@
 import type { VNode } from 'preact';
 import { durationText, type Said } from '../../base/index.js';
 import { valueAt } from '../../bounds/index.js';
-import { lengthBarOf } from '../../wording/index.js';
+import { lengthBarIn } from '../../wording/index.js';
 import { combOf } from '../comb/comb.js';
 import { combPanel } from '../comb/comb-panel.js';
 import { Bar, type Block, Shape } from '../drawing.js';
@@ -43,9 +43,10 @@ export function DetectionPage({
     }`,
   ];
   const comb = bare ? null : combOf(scene.watchFile);
+  const bar = lengthBarIn(scene.bounds, scene.watchFile);
   const blocks: Block[] = [
     ...(bare ? [] : [headOf({ title, subtitles, figures: figuresOf(scene) }, fullPx)]),
-    lengthBarBlock(lengthBarOf(scene.bounds, scene.watchFile), fullPx),
+    ...(bar === null ? [] : [lengthBarBlock(bar, fullPx)]),
     ...(comb === null ? [] : [combPanel(comb, fullPx)]),
     curvePanel(scene, fullPx),
     delayPanel(scene, fullPx),

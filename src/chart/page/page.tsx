@@ -1,5 +1,6 @@
 // The whole page: heading, overview or strip, close-ups, legend, one under the other.
 import type { VNode } from 'preact';
+import type { LengthBar } from '../../wording/index.js';
 import { chooseCloseUps, longestStripMs } from '../close-ups.js';
 import type { Block } from '../drawing.js';
 import { kindsOf, type StripFacts, stripFacts } from '../facts/strip-facts.js';
@@ -16,6 +17,7 @@ import { cardRowsOf, closeUpCards, closeUpTexts, othersWords } from './close-up-
 import type { Note } from './head.js';
 import { heading, placeWords } from './heading.js';
 import { legend } from './legend.js';
+import { lengthBarBlock } from './length-bar.js';
 import { innerPx, lineOf, Sheet } from './sheet.js';
 
 export interface PageSettings {
@@ -24,6 +26,7 @@ export interface PageSettings {
   readonly widthPx: number;
   readonly mostCloseUps: number;
   readonly note: Note | null;
+  readonly bar: LengthBar | null;
   readonly watchName: string | null;
 }
 
@@ -51,7 +54,7 @@ const checksInDetail = 66;
 
 function blocksOf(
   scene: Scene,
-  { title, mostCloseUps, note, watchName }: PageSettings,
+  { title, mostCloseUps, note, bar, watchName }: PageSettings,
   fullPx: number,
 ): Block[] {
   const { closeUps, others } = chooseCloseUps(scene, mostCloseUps);
@@ -74,6 +77,7 @@ function blocksOf(
   const kinds = new Set<Kind>(strips.flatMap((facts) => [...kindsOf(facts)]));
   if (scene.worst !== null) kinds.add('worst');
   const blocks: Block[] = [heading(scene, { title, note, watchName }, fullPx)];
+  if (bar !== null) blocks.push(lengthBarBlock(bar, fullPx));
   if (strip === null) {
     const rowsBlock = overview(scene, fullPx, closeUps);
     for (const kind of rowsBlock.kinds) kinds.add(kind);

@@ -12,8 +12,7 @@ import {
   gainText,
   gapsWords,
   heldText,
-  isUnknown,
-  lengthBarOf,
+  lengthBarIn,
   nameOf,
   plainCut,
   sheetRows,
@@ -47,10 +46,8 @@ function headline(view: BoundsView, paint: Paint): string {
 /** What becomes of a door left open just as long as counts, in a sentence and a bar. */
 function* barText(view: BoundsView, width: number, paint: Paint): Generator<string> {
   const { bounds, isJudged, watchFile } = view;
-  if (isUnknown(bounds, 'alwaysReportedFromMs.atRest') || isUnknown(bounds, 'neverAlarmedUpToMs')) {
-    return;
-  }
-  const bar = lengthBarOf(bounds, watchFile);
+  const bar = lengthBarIn(bounds, watchFile);
+  if (bar === null) return;
   if (isJudged) yield `\n${paragraphText(bar.sentence, width)}`;
   yield `\n${lengthBarText(bar, width, paint, isJudged)}`;
 }

@@ -8,12 +8,12 @@ import {
   wakesToRecord,
 } from '../../chart/index.js';
 import type { WatchFile } from '../../scenarios/index.js';
-import { provedSentence, unpainted, verdictStanding } from '../../wording/index.js';
+import { unpainted, verdictStanding, verdictWords } from '../../wording/index.js';
 import { inOneGo } from '../host/interrupt.js';
 import type { Io } from '../host/io.js';
 import { writeOutput } from '../host/write-output.js';
 import type { LoadedWatch } from '../inputs/load-watch.js';
-import { provedOfWatch } from '../inputs/proved-of.js';
+import { barOfWatch, provedOfWatch } from '../inputs/proved-of.js';
 import { endingOf, unknownPicture, writePicture } from '../layout/write-picture.js';
 import { problem } from '../problem.js';
 import { version } from '../program.js';
@@ -85,6 +85,10 @@ export async function draw(
   const note = await inOneGo(() => noteOf(replay, watch));
   const options = {
     note,
+    bar:
+      replay.firmware === null
+        ? ((await inOneGo(() => barOfWatch(watch))) ?? undefined)
+        : undefined,
     watchName: watch.name === null ? 'the defaults' : path.basename(watch.name),
     theme: look.dark === true ? ('dark' as const) : ('light' as const),
     closeUps: look.closeUps,
@@ -98,7 +102,7 @@ export async function draw(
   await writePicture(file, svg, io, format);
 }
 
-/** What is proved of the watch; undefined: nothing is, of a firmware. */
+/** The verdict in its two parts; undefined: of a firmware, nothing is proved. */
 function noteOf(
   { verdict, timeline, unmet, firmware }: Replay,
   watch: LoadedWatch,
@@ -106,7 +110,9 @@ function noteOf(
   if (firmware !== null) return undefined;
   const proved = provedOfWatch(watch);
   return {
-    words: sentence(provedSentence(proved, watch.watchFile.judge, unpainted)),
+    words: sentence(
+      verdictWords({ verdict, proved, timeline, watchFile: watch.watchFile }, unpainted),
+    ),
     standing: verdictStanding({ verdict, proved, timeline }, unmet === null || unmet.length === 0),
   };
 }

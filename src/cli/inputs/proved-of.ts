@@ -1,6 +1,7 @@
 // What is proved of a watch, beside what it did: searched once for each watch that is loaded.
-import { type Proved, provedOf, questionOf } from '../../bounds/index.js';
+import { lengthBoundsOf, type Proved, provedOf, questionOf } from '../../bounds/index.js';
 import { mostReplayStates } from '../../model/index.js';
+import { type LengthBar, lengthBarOf } from '../../wording/index.js';
 import type { LoadedWatch } from './load-watch.js';
 
 const known = new WeakMap<LoadedWatch, Proved>();
@@ -13,4 +14,12 @@ export function provedOfWatch(watch: LoadedWatch): Proved {
     provedOf(questionOf(watchFile, { table: program.table, ownLogic }), mostReplayStates);
   known.set(watch, proved);
   return proved;
+}
+
+/** The bar of lengths of the watch; null: the searches stopped before it was known. */
+export function barOfWatch(watch: LoadedWatch): LengthBar | null {
+  const { watchFile, program, ownLogic } = watch;
+  const question = questionOf(watchFile, { table: program.table, ownLogic });
+  const bounds = lengthBoundsOf(question, provedOfWatch(watch));
+  return bounds === null ? null : lengthBarOf(bounds, watchFile);
 }

@@ -8,6 +8,7 @@ import {
   commandLineText,
   type ReportBounds,
   type ReportTimeline,
+  reportBar,
   reportBattery,
   reportBounds,
   reportHtml,
@@ -24,7 +25,7 @@ import { writeDiagnostics } from '../host/write-diagnostics.js';
 import { refuseUnfitOutputs, writeOutput } from '../host/write-output.js';
 import { loadTimeline } from '../inputs/load-timeline.js';
 import { type LoadedWatch, loadWatch } from '../inputs/load-watch.js';
-import { provedOfWatch } from '../inputs/proved-of.js';
+import { barOfWatch, provedOfWatch } from '../inputs/proved-of.js';
 import { cautionWords } from '../layout/caution.js';
 import { paintFor } from '../layout/paint.js';
 import { tell } from '../layout/tell.js';
@@ -103,10 +104,12 @@ async function pageOf(
 
 /** What every page has. */
 async function pageParts(replays: readonly Replay[], watch: LoadedWatch) {
+  const bar = barOfWatch(watch);
   const hash = (text: string): string => createHash('sha256').update(text).digest('base64');
   return {
     watchFile: watch.watchFile,
     timelines: replays.map((replay) => timelineOf(replay, watch)),
+    bar: bar === null ? null : reportBar(bar),
     watchName: watch.name,
     version,
     caution: cautionWords,

@@ -54,7 +54,7 @@ export function Readings(props: { readonly plan: Plan; readonly stale: boolean }
       <p class={`two-parts ${standing}`} data-verdict={standing}>
         {words}
       </p>
-      <Ruler plan={plan} />
+      {plan.bar === null ? null : <Ruler bar={plan.bar} />}
     </div>
   );
 }

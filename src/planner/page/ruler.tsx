@@ -1,96 +1,108 @@
-// The bar of lengths: openings that never raise an alert, those whose report depends on when they start, and those that
-// are always reported, with a flag at the limit that counts as left open.
+// The bar of lengths of the planner, with the words and borders of every other picture: never, maybe, always, and a flag at
+// the limit that counts as left open. It is as wide as its place, so that nothing has to be measured while a hand moves.
 import type { VNode } from 'preact';
-import { durationText } from '../../base/index.js';
-import type { Plan } from '../plan.js';
+import { durationText, roundedDurationText } from '../../base/index.js';
+import { type LengthBar, lengthBarCaption } from '../../wording/index.js';
 
 interface Zone {
-  readonly kind: string;
-  readonly words: string;
+  readonly name: string;
   readonly fromMs: number;
   readonly toMs: number;
 }
 
-/** Narrower than this share of the rule, a zone has no room for its words. */
-const leastForWords = 0.17;
-const spare = 1.2;
+/** Narrower than this share of the bar, a zone has no room for its name. */
+const leastForName = 0.12;
 
-export function Ruler({ plan }: { readonly plan: Plan }): VNode | null {
-  const { bounds, watchFile } = plan;
-  if (bounds === null) return null;
-  const asked = watchFile.judge.leaveOpenAfterMs;
-  // Endless where no single opening raises an alert.
-  const quiet = Number.isFinite(bounds.neverAlarmedUpToMs) ? bounds.neverAlarmedUpToMs : null;
-  const sure = bounds.alwaysReportedFromMs.atRest;
-  const endMs = Math.max(asked, quiet ?? 0, sure ?? 0, bounds.worstDelayMs.atRest ?? 0) * spare;
+export function Ruler({ bar }: { readonly bar: LengthBar }): VNode {
+  const { quietMs, sureMs, leaveOpenMs, endMs, isMet, sentence } = bar;
   const share = (ms: number): number => Math.min(1, ms / endMs);
   const percent = (ms: number): string => `${(100 * share(ms)).toFixed(2)}%`;
-  const zones = zonesOf({ quiet: quiet ?? endMs, sure: sure ?? endMs, endMs });
-  const right = share(asked) > 0.6;
+  const isRight = share(leaveOpenMs) > 0.6;
   return (
-    <svg class="dw ruler" height={48} role="img" aria-label={spoken({ asked, quiet, sure })}>
-      {zones.map(({ kind, words, fromMs, toMs }) => (
-        <>
-          <rect
-            class={kind}
-            x={percent(fromMs)}
-            width={percent(toMs - fromMs)}
-            y={18}
-            height={12}
-          />
-          {share(toMs - fromMs) < leastForWords ? null : (
-            <text class="dw-soft" x={percent((fromMs + toMs) / 2)} y={44} text-anchor="middle">
-              {words}
-            </text>
-          )}
-        </>
-      ))}
-      {[quiet, sure].map((ms) =>
-        ms === null ? null : <rect class="tick" x={percent(ms)} width={1} y={15} height={18} />,
-      )}
-      <rect class="mark" x={percent(asked)} width={2} y={2} height={31} />
-      <text
-        class="dw-bold"
-        x={percent(asked)}
-        dx={right ? -6 : 8}
-        y={11}
-        text-anchor={right ? 'end' : 'start'}
+    <div class="lengths">
+      <p class={isMet === false ? 'sentence bad' : 'sentence'}>{sentence}</p>
+      <svg
+        class="dw ruler"
+        height={46}
+        role="img"
+        aria-label={`${lengthBarCaption} ${spoken(bar)}`}
       >
-        left open from {durationText(asked)}
-      </text>
-    </svg>
+        {zonesOf(bar).map(({ name, fromMs, toMs }) => (
+          <>
+            <rect
+              class={`dw-bar-${name}`}
+              x={percent(fromMs)}
+              width={percent(toMs - fromMs)}
+              y={16}
+              height={15}
+            />
+            {share(toMs - fromMs) < leastForName ? null : (
+              <text
+                class={name === 'always' ? 'dw-bold dw-on-badge' : 'dw-bold'}
+                x={percent(nameMs({ name, fromMs, toMs }, bar))}
+                y={27}
+                text-anchor="middle"
+              >
+                {name}
+              </text>
+            )}
+          </>
+        ))}
+        {quietMs === null || quietMs === 0 ? null : (
+          <text class="dw-soft" x={percent(quietMs)} y={43} text-anchor="end">
+            {roundedDurationText(quietMs, 'at least')}
+          </text>
+        )}
+        {sureMs === null ? null : (
+          <text
+            class="dw-soft"
+            x={percent(sureMs)}
+            dx={share(sureMs) > 0.85 ? 0 : 2}
+            y={43}
+            text-anchor={share(sureMs) > 0.85 ? 'end' : 'start'}
+          >
+            {roundedDurationText(sureMs, 'at most')}
+          </text>
+        )}
+        <rect class="mark" x={percent(leaveOpenMs)} width={2} y={2} height={31} />
+        <text
+          class={isMet === false ? 'dw-bold dw-t-missed' : 'dw-bold'}
+          x={percent(leaveOpenMs)}
+          dx={isRight ? -6 : 8}
+          y={11}
+          text-anchor={isRight ? 'end' : 'start'}
+        >
+          left open from {durationText(leaveOpenMs)}
+        </text>
+      </svg>
+    </div>
   );
 }
 
 /** From left to right, without gaps. */
-function zonesOf(at: {
-  readonly quiet: number;
-  readonly sure: number;
-  readonly endMs: number;
-}): readonly Zone[] {
-  const { quiet, endMs } = at;
-  const sure = Math.max(quiet, at.sure);
+function zonesOf({ quietMs, sureMs, endMs }: LengthBar): readonly Zone[] {
+  const quiet = quietMs ?? endMs;
+  const sure = Math.max(quiet, sureMs ?? endMs);
   const zones = [
-    { kind: 'dw-bar-never', words: 'never an alert', fromMs: 0, toMs: quiet },
-    { kind: 'dw-bar-maybe', words: 'maybe', fromMs: quiet, toMs: sure },
-    { kind: 'dw-bar-always', words: 'always reported', fromMs: sure, toMs: endMs },
+    { name: 'never', fromMs: 0, toMs: quiet },
+    { name: 'maybe', fromMs: quiet, toMs: sure },
+    { name: 'always', fromMs: sure, toMs: endMs },
   ];
   return zones.filter(({ fromMs, toMs }) => toMs > fromMs);
 }
 
-function spoken(at: {
-  readonly asked: number;
-  readonly quiet: number | null;
-  readonly sure: number | null;
-}): string {
-  const { asked, quiet, sure } = at;
-  const first =
-    quiet === null
-      ? 'No single opening raises an alert'
-      : `No single opening of up to ${durationText(quiet)} raises an alert`;
-  const last =
-    sure === null
-      ? 'no length is always reported'
-      : `every one from ${durationText(sure)} is reported`;
-  return `${first}, ${last}; a door counts as left open from ${durationText(asked)}.`;
+/** The middle of a zone, or of its larger part beside a flag that would strike its name. */
+function nameMs({ fromMs, toMs }: Zone, { leaveOpenMs, endMs }: LengthBar): number {
+  const middle = (fromMs + toMs) / 2;
+  if (Math.abs(leaveOpenMs - middle) > 0.04 * endMs) return middle;
+  return leaveOpenMs - fromMs > toMs - leaveOpenMs
+    ? (fromMs + leaveOpenMs) / 2
+    : (leaveOpenMs + toMs) / 2;
+}
+
+function spoken({ quietMs, sureMs, leaveOpenMs }: LengthBar): string {
+  const never = quietMs === null ? 'never' : `never up to ${durationText(quietMs)}`;
+  const always =
+    sureMs === null ? 'no length is always reported' : `always from ${durationText(sureMs)}`;
+  return `${never}, ${always}; a door counts as left open from ${durationText(leaveOpenMs)}.`;
 }
