@@ -1,12 +1,14 @@
 // Chart: a judged timeline as a picture, and what is proved of a watch as another, in SVG. Its components are plain functions of plain data, so that the same
 // ones can run in a page. It refuses to simulate, to judge and to touch files.
+export { alignedChart, wakesOnPage } from './aligned-chart.js';
 export type { BatteryInput } from './battery/scene.js';
 export { type BatteryChartOptions, batteryChart } from './battery-chart.js';
 export type { DetectionInput } from './detection/scene.js';
 export { type DetectionChartOptions, detectionChart } from './detection-chart.js';
 export { lengthBarChart } from './length-bar-chart.js';
+export { LiveCalendar } from './live/live-calendar.js';
 export { LiveComb } from './live/live-comb.js';
-export { LiveTimeline } from './live/live-timeline.js';
+export { overviewChart } from './overview-chart.js';
 export { figureOf, figureStyle, hiddenPatterns, markupOf } from './page/in-page.js';
 export { type ChartInput, type Scene, sceneOf } from './scene.js';
 export { type StateDiagramInput, stateDiagram } from './state-diagram.js';

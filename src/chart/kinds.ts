@@ -4,6 +4,7 @@ import type { OpeningOutcome } from '../verdict/index.js';
 /** In the order of the legend. */
 export const kindWords = [
   ['brief', 'brief opening'],
+  ['dense', 'many brief openings: the darker, the more'],
   ['reported', 'leave-open, reported'],
   ['late', 'leave-open, reported late'],
   ['undecided', 'leave-open, still undecided at the end'],

@@ -27,6 +27,8 @@ export interface Scene extends ChartInput {
   readonly worst: WorstDelay | null;
   /** Sentences of the explanations by `opening 3` or `alert 0`. */
   readonly sentences: ReadonlyMap<string, string>;
+  /** The explanations by the same names. */
+  readonly explained: ReadonlyMap<string, Explanation>;
 }
 
 /** @throws InvariantError when the verdict is not one on this trace. */
@@ -44,6 +46,9 @@ export function sceneOf(input: ChartInput, explanations: readonly Explanation[])
     calendar: calendarOf(timeline.start, trace.lengthMs),
     lengthMs: trace.lengthMs,
     worst: worstOf(verdict),
+    explained: new Map(
+      explanations.map((one) => [`${one.subject.kind} ${one.subject.index}`, one]),
+    ),
     sentences: new Map(
       explanations.map(({ subject, sentence }) => [`${subject.kind} ${subject.index}`, sentence]),
     ),

@@ -116,6 +116,7 @@ export function styleSheet(theme: Theme): string {
     ...Object.entries(looksOf(theme)).map(([name, look]) => rule(name, look)),
     '.dw-mark{paint-order:stroke;stroke-linejoin:round}',
     '.dw-m-false{fill-rule:evenodd}.dw-crowd{fill-rule:nonzero}',
+    '.dw-dense-1{fill-opacity:.2}.dw-dense-2{fill-opacity:.34}.dw-dense-3{fill-opacity:.48}.dw-dense-4{fill-opacity:.62}',
     '.dw-held,.dw-reset{stroke-dasharray:3 2}',
     '.dw-curve-most,.dw-asked-line{stroke-dasharray:4 3}',
     '.dw-curve,.dw-curve-most{stroke-linejoin:round}',

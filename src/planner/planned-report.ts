@@ -31,7 +31,7 @@ export interface PageParts {
 }
 
 /** Findings with a reason; a reason may cost a run of its own. */
-const mostExplained = 100;
+const mostExplained = 300;
 
 /** Null: what is given out cannot be read back. */
 export function plannedReport(state: PlannerState, page: PageParts): string | null {

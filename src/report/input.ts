@@ -30,8 +30,10 @@ export interface ReportTimeline {
   /** Nothing was missed, late, false or against an expectation. */
   readonly isClean: boolean;
   readonly facts: readonly Fact[];
-  /** A whole SVG document, drawn with the theme `page`. */
-  readonly picture: string;
+  /** All of the timeline at a glance. */
+  readonly overview: Fitting;
+  /** Findings aligned at the moment of opening; null: nothing went wrong. */
+  readonly aligned: Fitting | null;
   /** The leave-opens over all phases; null: they were not judged. */
   readonly phases: ReportPhases | null;
   readonly findings: readonly ReportFinding[];

@@ -1,6 +1,6 @@
 // The timelines of a report that is open in a browser: run again from its data, and made live.
 import { render } from 'preact';
-import { LiveTimeline } from '../chart/index.js';
+import { LiveCalendar } from '../chart/index.js';
 import { decodedData } from './data/decode-data.js';
 import { sceneOfRun } from './run.js';
 
@@ -11,6 +11,8 @@ export function makeLive(): void {
     const place = document.getElementById(`live-${index}`);
     if (place === null) return;
     place.replaceChildren();
-    render(<LiveTimeline scene={sceneOfRun(timeline, watchFile)} name={timeline.name} />, place);
+    // On paper the still picture takes its place.
+    document.getElementById(`still-${index}`)?.classList.add('on-paper');
+    render(<LiveCalendar scene={sceneOfRun(timeline, watchFile)} name={timeline.name} />, place);
   });
 }

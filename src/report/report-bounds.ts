@@ -12,19 +12,12 @@ import {
   sheetRows,
   unpainted,
 } from '../wording/index.js';
+import { fitting, phoneWidthPx } from './fitting.js';
 import type { Fitting, ReportBounds } from './input.js';
-
-const pageWidthPx = 1_056;
-/** Of a phone 390 pixels wide, between the margins of the page. */
-const phoneWidthPx = 358;
 
 /** The bar of lengths for the top of a page. */
 export function reportBar(bar: LengthBar): Fitting {
   return fitting((widthPx) => lengthBarChart(bar, widthPx));
-}
-
-function fitting(draw: (widthPx: number) => string): Fitting {
-  return { page: draw(pageWidthPx), phone: draw(phoneWidthPx) };
 }
 
 export function reportBounds(view: BoundsView): ReportBounds {

@@ -1,6 +1,6 @@
 // A judged timeline in the words of a report.
 import { durationText, nameOfFile, plain, sentence, shellWord } from '../base/index.js';
-import { timelineChart } from '../chart/index.js';
+import { alignedChart, overviewChart } from '../chart/index.js';
 import { localTime, type Timeline } from '../scenarios/index.js';
 import type { Trace } from '../sim/index.js';
 import {
@@ -11,7 +11,6 @@ import {
   phaseColumns,
   phasesSpan,
   phasesWords,
-  provedSentence,
   type ReplayView,
   replayFacts,
   timeAfter,
@@ -19,6 +18,7 @@ import {
   verdictStanding,
   verdictWords,
 } from '../wording/index.js';
+import { fitting } from './fitting.js';
 import type { Fact, ReportFinding, ReportPhases, ReportTimeline } from './input.js';
 
 /** The most findings in one table. */
@@ -28,14 +28,11 @@ const mostRemarks = 20;
 export function reportTimeline(view: Omit<ReplayView, 'moments'>, trace: Trace): ReportTimeline {
   const { timeline, verdict, unmet, watchFile, explanations } = view;
   const standing = verdictStanding(view, (unmet ?? []).length === 0);
-  const { proved } = view;
-  const words =
-    proved === null ? null : sentence(provedSentence(proved, watchFile.judge, unpainted));
-  const note = words === null ? undefined : { words, standing };
-  const options = { theme: 'page' as const, explanations, note };
-  const picture = timelineChart({ timeline, trace, verdict, watchFile, options });
+  const input = { timeline, trace, verdict, watchFile };
   const moments = (atMs: number) => localTime(timeline.start, atMs);
-  const whole = { ...view, moments };
+  // A page is made to be shared: it names no folder of this machine.
+  const watchName = view.watchName === null ? null : nameOfFile(view.watchName);
+  const whole = { ...view, watchName, moments };
   const findings = findingsOf(whole);
   const expected = (unmet ?? []).map(
     ({ name, wanted, got }) => [`expected ${name}`, `wanted ${wanted}, got ${got}`] as const,
@@ -47,7 +44,10 @@ export function reportTimeline(view: Omit<ReplayView, 'moments'>, trace: Trace):
     isClean: held(verdict.summary) && expected.length === 0 && !mayHide(timeline),
     phases: phasesIn(whole),
     facts: [...replayFacts(whole, unpainted), ...expected],
-    picture,
+    overview: fitting((widthPx) => overviewChart(input, explanations, widthPx)),
+    aligned: held(verdict.summary)
+      ? null
+      : fitting((widthPx) => alignedChart(input, explanations, widthPx) ?? ''),
     findings: findings.slice(0, mostFindings),
     moreFindings: Math.max(0, findings.length - mostFindings),
     remarks: timeline.remarks.slice(0, mostRemarks).map(({ source, message, hint }) => {

@@ -4,7 +4,7 @@ import { peopleOf, type Timeline, type WatchFile } from '../scenarios/index.js';
 import { compileWatch, simulate } from '../sim/index.js';
 import { explain, judge } from '../verdict/index.js';
 
-const mostExplained = 100;
+const mostExplained = 300;
 
 export function sceneOfRun(timeline: Timeline, watchFile: WatchFile): Scene {
   const { timing, world, seed } = timeline;

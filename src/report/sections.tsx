@@ -80,24 +80,37 @@ export function TimelineSection(props: {
     <section aria-labelledby={`timeline-${index}`}>
       <h2 id={`timeline-${index}`}>{alone ? 'What happened' : `What happened: ${name}`}</h2>
       {alone ? null : <p class={verdictClass(of.standing)}>{of.verdict}</p>}
+      <div id={`still-${index}`}>
+        <FittingPicture
+          pictures={of.overview}
+          id={`overview-${index}`}
+          name={`The timeline of ${name}, at a glance`}
+        />
+      </div>
       <div class="live-section">
+        <p class="soft live-only">Press a day to open it. Its strip can be zoomed into.</p>
         <div id={`live-${index}`}>
-          <p class="soft">
-            The timeline to zoom into needs scripts, which are turned off here. The picture below
-            needs none.
-          </p>
+          <noscript>
+            <p class="soft">
+              Scripts are turned off here, so this picture stays still; with them its days open.
+            </p>
+          </noscript>
         </div>
       </div>
+      {of.aligned === null ? null : (
+        <>
+          <h3>Findings, aligned at the moment of opening</h3>
+          <FittingPicture
+            pictures={of.aligned}
+            id={`aligned-${index}`}
+            name="Findings, aligned at the moment of opening"
+          />
+        </>
+      )}
       <FindingTable of={of} />
       {of.phases === null ? null : <PhaseTable of={of.phases} />}
       <h3>In numbers</h3>
       <Facts facts={of.facts} />
-      <h3>In one picture</h3>
-      <Picture
-        svg={of.picture}
-        id={`picture-${index}`}
-        name={`The timeline of ${name}, in one picture`}
-      />
       {of.remarks.length === 0 ? null : (
         <>
           <h3>On the input</h3>
@@ -152,7 +165,7 @@ function PhaseTable({ of }: { readonly of: ReportPhases }): VNode {
 }
 
 /** How many are on the page at once; the rest unfolds. */
-const mostAtOnce = 30;
+const mostAtOnce = 8;
 
 function FindingTable({ of }: { readonly of: ReportTimeline }): VNode | null {
   const { findings, moreFindings } = of;
@@ -160,7 +173,7 @@ function FindingTable({ of }: { readonly of: ReportTimeline }): VNode | null {
   const folded = findings.slice(mostAtOnce);
   return (
     <>
-      <h3>Missed, late and false alarms, and why</h3>
+      <h3>Missed, late and false alarms, one by one</h3>
       <FindingRows name="Findings" findings={findings.slice(0, mostAtOnce)} />
       {folded.length === 0 ? null : (
         <details>

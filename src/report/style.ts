@@ -19,7 +19,7 @@ dl{display:grid;grid-template-columns:minmax(130px,max-content) 1fr;gap:4px 24px
 dt{color:var(--dw-soft)}
 dd{margin:0;overflow-wrap:anywhere}
 .wide{overflow-x:auto;margin:0 0 8px}
-.wide:focus-visible,.live-frame:focus-visible,button:focus-visible,summary:focus-visible{outline:3px solid var(--dw-known);outline-offset:2px}
+.wide:focus-visible,.live-frame:focus-visible,.live-row:focus-visible,button:focus-visible,summary:focus-visible{outline:3px solid var(--dw-known);outline-offset:2px}
 .wide>svg{display:block;min-width:680px;width:100%;height:auto}
 table{border-collapse:collapse;width:100%;font-size:14px}
 caption{text-align:left;color:var(--dw-soft);padding-bottom:6px}
@@ -44,11 +44,21 @@ button:disabled{opacity:.55;cursor:default}
 .live-frame:active{cursor:grabbing}
 .live-draws{cursor:crosshair}
 .live-frame svg{display:block}
+.live-calendar{margin-bottom:8px}
+.live-rows{position:relative}
+.live-rows>svg,.live-legend{display:block}
+.live-legend{margin-top:12px}
+.live-row{position:absolute;left:0;right:0;width:100%;min-height:0;padding:0;background:none;border:0;border-radius:0}
+.live-row:hover:not(:disabled){background:var(--dw-known);opacity:.12}
+.live-row[aria-expanded=true]{border-bottom:2px solid var(--dw-ink)}
+.live-opened{border-left:2px solid var(--dw-ink);border-bottom:2px solid var(--dw-ink);padding:10px 0 6px 12px;margin-bottom:6px}
+.live-hint{color:var(--dw-late)}
 .live-told{min-height:4.7em;margin:8px 0 0;font-size:14px;border-left:3px solid var(--dw-known);padding:2px 0 2px 12px;max-width:none}
 .live-cursor{stroke:var(--dw-known);stroke-width:1.4;fill:none;pointer-events:none}
 .live-drawn{fill:var(--dw-known);fill-opacity:.25;stroke:var(--dw-known)}
 footer{margin-top:40px;border-top:1px solid var(--dw-rule);padding-top:12px;font-size:13px;color:var(--dw-soft)}
 .on-phone{display:none}
+@media screen{.on-paper{display:none}}
 @media screen and (max-width:640px){
 .on-page{display:none}
 .on-phone{display:block}

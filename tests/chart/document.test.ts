@@ -68,7 +68,14 @@ describe('the document of a chart', () => {
     const svg = timelineChart({
       ...weekWith({ name: hostile, file: hostile, notes: [[1, hostile]] }),
       options: {
-        explanations: [{ subject: { kind: 'opening', index: 1 }, sentence: hostile, checksMs: [] }],
+        explanations: [
+          {
+            subject: { kind: 'opening', index: 1 },
+            sentence: hostile,
+            cause: hostile,
+            checksMs: [],
+          },
+        ],
       },
     });
     const all = takeApart(svg);

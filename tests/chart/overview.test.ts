@@ -205,7 +205,12 @@ describe('close-ups', () => {
     const words = printed(
       draw(given, {
         explanations: [
-          { subject: { kind: 'opening', index: 1 }, sentence: 'the hatch was iced', checksMs: [] },
+          {
+            subject: { kind: 'opening', index: 1 },
+            sentence: 'the hatch was iced',
+            cause: 'ice',
+            checksMs: [],
+          },
         ],
       }),
     );

@@ -26,7 +26,7 @@ export function useGestures(ground: Ground) {
   const pressed = useRef<Pressed | null>(null);
   const latest = useRef(ground);
   latest.current = ground;
-  useWheel(latest);
+  const wheelHint = useWheel(latest);
   const pxOf = (event: PointerEvent): number =>
     event.clientX - (frame.current?.getBoundingClientRect().left ?? 0) - laneNamesPx;
   const atOf = (px: number): number =>
@@ -54,12 +54,27 @@ export function useGestures(ground: Ground) {
     pressed.current = null;
     setDrawn(null);
   };
-  return { drawn, handlers: { onPointerDown, onPointerMove, onPointerUp, onPointerCancel } };
+  return {
+    drawn,
+    wheelHint,
+    handlers: { onPointerDown, onPointerMove, onPointerUp, onPointerCancel },
+  };
 }
 
-/** Attached by hand: only so may it keep the page from scrolling. */
-function useWheel(latest: { readonly current: Ground }): void {
+const hintForMs = 3_000;
+
+/**
+ * Attached by hand: only so may it keep the page from scrolling.
+ * @returns whether the wheel was just turned over it without effect, so that a hint is due.
+ */
+function useWheel(latest: { readonly current: Ground }): boolean {
   const { frame } = latest.current;
+  const [isDue, setDue] = useState(false);
+  useEffect(() => {
+    if (!isDue) return undefined;
+    const soon = window.setTimeout(() => setDue(false), hintForMs);
+    return () => window.clearTimeout(soon);
+  }, [isDue]);
   useEffect(() => {
     const { current } = frame;
     if (current === null) return undefined;
@@ -67,7 +82,10 @@ function useWheel(latest: { readonly current: Ground }): void {
       const { view, lengthMs, perPx, setView } = latest.current;
       if (!event.ctrlKey && !event.metaKey && Math.abs(event.deltaX) <= Math.abs(event.deltaY)) {
         // Without a key the page scrolls, until the pointer has been put to work here.
-        if (frame.current !== frame.current?.ownerDocument.activeElement) return;
+        if (frame.current !== frame.current?.ownerDocument.activeElement) {
+          setDue(true);
+          return;
+        }
       }
       event.preventDefault();
       if (Math.abs(event.deltaX) > Math.abs(event.deltaY)) {
@@ -81,4 +99,5 @@ function useWheel(latest: { readonly current: Ground }): void {
     current.addEventListener('wheel', onWheel, { passive: false });
     return () => current.removeEventListener('wheel', onWheel);
   }, [frame, latest]);
+  return isDue;
 }

@@ -24,6 +24,10 @@ export interface LiveProps {
   readonly name: string;
   /** What a drag on the door draws; without it, a drag moves the view. */
   readonly onDraw?: ((span: Window) => void) | undefined;
+  /** What is looked at first; default: all of the timeline. */
+  readonly start?: Window | undefined;
+  /** What the button that goes back there is named. */
+  readonly startName?: string | undefined;
 }
 
 /** Findings that one can go to, the worst of all. */
@@ -31,13 +35,18 @@ const mostVisited = 200;
 /** How near a pointer must come to a check, in pixels. */
 const reachPx = 8;
 
-export function LiveTimeline({ scene, name, onDraw }: LiveProps): VNode {
+export function LiveTimeline(props: LiveProps): VNode {
+  const { scene, name, onDraw, startName = 'All' } = props;
   const { lengthMs } = scene;
+  const start = {
+    fromMs: props.start?.fromMs ?? 0,
+    toMs: props.start?.toMs ?? Math.max(1, lengthMs),
+  };
   const frame = useRef<HTMLDivElement>(null);
   const widthPx = useWidth(frame);
-  const [view, setView] = useState<Window>({ fromMs: 0, toMs: Math.max(1, lengthMs) });
+  const [view, setView] = useState<Window>(start);
   const [told, setTold] = useState<Told | null>(null);
-  useEffect(() => setView({ fromMs: 0, toMs: Math.max(1, lengthMs) }), [lengthMs]);
+  useEffect(() => setView(start), [lengthMs, start.fromMs, start.toMs]);
   const plotPx = Math.max(1, widthPx - laneNamesPx);
   const perPx = (view.toMs - view.fromMs) / plotPx;
   const tell = (atMs: number): void => setTold(tellAt(scene, atMs, perPx * reachPx));
@@ -67,6 +76,9 @@ export function LiveTimeline({ scene, name, onDraw }: LiveProps): VNode {
         scene={scene}
         setView={setView}
         goTo={goTo}
+        goBack={() => setView(start)}
+        startName={startName}
+        wheelHint={gestures.wheelHint}
         canGo={alerts.length + notableOpenings(scene).length > 0}
       />
       <div
@@ -101,8 +113,11 @@ function Toolbar(props: {
   readonly setView: (view: Window) => void;
   readonly goTo: (step: 1 | -1) => void;
   readonly canGo: boolean;
+  readonly goBack: () => void;
+  readonly startName: string;
+  readonly wheelHint: boolean;
 }): VNode {
-  const { view, scene, setView, goTo, canGo } = props;
+  const { view, scene, setView, goTo, goBack, startName, canGo, wheelHint } = props;
   const { lengthMs, calendar } = scene;
   const aboutMs = (view.fromMs + view.toMs) / 2;
   const by = (factor: number): void => setView(zoomed(view, { aboutMs, factor, lengthMs }));
@@ -111,6 +126,9 @@ function Toolbar(props: {
       <span class="live-span">
         {stampText(calendar, Math.round(view.fromMs))} ·{' '}
         {figureDuration(Math.round(view.toMs - view.fromMs))} shown
+        {wheelHint ? (
+          <b class="live-hint"> Click the timeline first, or hold Ctrl, to zoom with the wheel.</b>
+        ) : null}
       </span>
       <button type="button" onClick={() => by(0.5)} aria-label="Zoom in">
         +
@@ -118,8 +136,8 @@ function Toolbar(props: {
       <button type="button" onClick={() => by(2)} aria-label="Zoom out">
         −
       </button>
-      <button type="button" onClick={() => setView({ fromMs: 0, toMs: Math.max(1, lengthMs) })}>
-        All
+      <button type="button" onClick={goBack}>
+        {startName}
       </button>
       <button type="button" disabled={!canGo} onClick={() => goTo(-1)}>
         Previous finding

@@ -6,6 +6,7 @@ import { spansIn } from '../facts/window.js';
 import { lookOf } from '../kinds.js';
 import type { Scene } from '../scene.js';
 import { openingTitle } from '../words.js';
+import { type Dense, denseLevels } from './dense.js';
 import { acrossPx, barOf, type Geometry } from './geometry.js';
 import { partsOf, type RowPart } from './rows.js';
 
@@ -44,9 +45,11 @@ function boxOf(geometry: Geometry, part: RowPart, outcome: OpeningOutcome): stri
 export function Bars({
   scene,
   geometry,
+  dense,
 }: {
   readonly scene: Scene;
   readonly geometry: Geometry;
+  readonly dense: Dense;
 }): VNode {
   const { openings } = scene.verdict;
   const { world } = scene.timeline;
@@ -55,6 +58,7 @@ export function Bars({
   for (const outcome of order) shapes.set(outcome, { d: [], titles: [] });
   for (const { index, ...span } of spansIn(world.openings, { fromMs: 0, toMs: scene.lengthMs })) {
     const outcome = lookOf(openings.at(index).outcome);
+    if (outcome === 'brief' && dense.holds(index)) continue;
     const shape = shapes.get(outcome);
     const d = partsOf(geometry.rows, span).map((part) => boxOf(geometry, part, outcome));
     shape?.d.push(d.join(''));
@@ -62,6 +66,7 @@ export function Bars({
   }
   return (
     <g>
+      <DenseCells dense={dense} geometry={geometry} />
       {[...shapes].map(([outcome, { d, titles }]) =>
         titled ? (
           d.map((one, index) => <Shape class={`dw-${outcome}`} d={one} title={titles[index]} />)
@@ -69,6 +74,28 @@ export function Bars({
           <Shape class={`dw-${outcome}`} d={unrepeated(d)} />
         ),
       )}
+    </g>
+  );
+}
+
+function DenseCells(props: { readonly dense: Dense; readonly geometry: Geometry }): VNode {
+  const { dense, geometry } = props;
+  const { share } = looks.brief;
+  return (
+    <g>
+      {denseLevels.map((level) => (
+        <Shape
+          class={`dw-brief dw-dense-${level}`}
+          d={dense.cells
+            .filter((cell) => cell.level === level)
+            .map((cell) => {
+              const { x, width } = acrossPx(geometry, cell, 1);
+              const { y, height } = barOf(geometry, { ...cell, half: 'whole' }, share);
+              return `M${x} ${y}h${width}v${height}h${-width}Z`;
+            })
+            .join('')}
+        />
+      ))}
     </g>
   );
 }

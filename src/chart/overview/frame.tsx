@@ -37,9 +37,6 @@ export function Frame({
   );
 }
 
-/** Right edge of the column of counts, from the plot's right edge. */
-const countX = 86;
-
 function rowTitle({ days }: Row): string {
   const [first] = days;
   const last = days.at(-1);
@@ -108,10 +105,10 @@ function holeTitle(
 }
 
 function Grid({ geometry }: { readonly geometry: Geometry }): VNode {
-  const { rows, rowPx, plotPx } = geometry;
+  const { rows, rowPx, plotPx, countPx } = geometry;
   const foot = px(rows.rows.length * rowPx);
   const byWeek = rows.unit === 'week';
-  const hours = plotPx < 560 ? 6 : 3;
+  const hours = plotPx < 300 ? 12 : plotPx < 560 ? 6 : 3;
   const steps = byWeek ? 7 : 24 / hours;
   const at = (step: number): number => (step / steps) * plotPx;
   const lines = Array.from({ length: steps + 1 }, (_, step) => `M${px(at(step))} -3V${foot}`);
@@ -123,8 +120,8 @@ function Grid({ geometry }: { readonly geometry: Geometry }): VNode {
           {byWeek ? weekdayText({ weekday: step }) : clockText(step * hours * 3_600_000, 'minute')}
         </Words>
       ))}
-      {isThin(geometry) ? null : (
-        <Words x={plotPx + countX} y={-8} anchor="end" class="dw-soft">
+      {isThin(geometry) || countPx < 60 ? null : (
+        <Words x={plotPx + countPx - 2} y={-8} anchor="end" class="dw-soft">
           openings
         </Words>
       )}
@@ -141,7 +138,7 @@ function RowLabel({
   readonly row: Row;
   readonly count: number;
 }): VNode | null {
-  const { rows, rowPx, barY, barPx, plotPx, fontPx } = geometry;
+  const { rows, rowPx, barY, barPx, plotPx, fontPx, countPx } = geometry;
   const y = row.index * rowPx + barY + barPx / 2 + fontPx * 0.36;
   const [day] = row.days;
   if (day === undefined) return null;
@@ -156,7 +153,7 @@ function RowLabel({
         {words}
       </Words>
       {thin ? null : (
-        <Words x={plotPx + countX} y={y} anchor="end" size={fontPx} class="dw-soft">
+        <Words x={plotPx + countPx - 2} y={y} anchor="end" size={fontPx} class="dw-soft">
           {countText(count)}
         </Words>
       )}

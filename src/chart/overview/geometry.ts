@@ -17,13 +17,17 @@ export interface Geometry {
   /** Whether there is a line of words over each bar. */
   readonly roomy: boolean;
   readonly fontPx: number;
+  /** Room for the count of openings, from the plot's right edge. */
+  readonly countPx: number;
 }
 
-const labelPx = 78;
-const countPx = 88;
+/** Narrower than this, as on a phone, less is left for labels. */
+const narrowPx = 560;
 
-export function geometryOf(rows: Rows, widthPx: number): Geometry {
-  const plot = { rows, plotX: labelPx, plotPx: widthPx - labelPx - countPx };
+/** @param leastRowPx for rows that can be pressed */
+export function geometryOf(rows: Rows, widthPx: number, leastRowPx = 0): Geometry {
+  const [labelPx, countPx] = widthPx < narrowPx ? [64, 34] : [78, 88];
+  const plot = { rows, plotX: labelPx, plotPx: widthPx - labelPx - countPx, countPx };
   const count = rows.rows.length;
   if (count <= 10 && rows.unit === 'day') {
     return {
@@ -37,7 +41,10 @@ export function geometryOf(rows: Rows, widthPx: number): Geometry {
       fontPx: 11,
     };
   }
-  const rowPx = rows.unit === 'day' ? 19 : Math.max(4, Math.min(15, 900 / count));
+  const rowPx = Math.max(
+    leastRowPx,
+    rows.unit === 'day' ? 19 : Math.max(4, Math.min(15, 900 / count)),
+  );
   const barPx = px(rowPx * 0.64);
   const barY = px((rowPx - barPx) / 2);
   return {

@@ -18,11 +18,12 @@ export interface LegendEntry {
 }
 
 export function legend(kinds: ReadonlySet<Kind>, widthPx: number): Block {
+  return legendOf(legendEntries(kinds), widthPx);
+}
+
+export function legendEntries(kinds: ReadonlySet<Kind>): readonly LegendEntry[] {
   const shown = kindWords.filter(([kind]) => kinds.has(kind));
-  return legendOf(
-    shown.map(([kind, words]) => ({ words, sample: samples[kind]() })),
-    widthPx,
-  );
+  return shown.map(([kind, words]) => ({ words, sample: samples[kind]() }));
 }
 
 /** Samples with their words, in as many lines as they take. */
@@ -89,6 +90,19 @@ const { x, y } = middle;
 const end = samplePx - 1;
 
 const samples: Readonly<Record<Kind, () => VNode>> = {
+  dense: () => (
+    <g>
+      {[1, 2, 3, 4].map((level) => (
+        <Bar
+          x={(level - 1) * 5.5}
+          y={4}
+          width={5.5}
+          height={9}
+          class={`dw-brief dw-dense-${level}`}
+        />
+      ))}
+    </g>
+  ),
   brief: () => <Bar x={6} y={5} width={10} height={8} class="dw-brief" />,
   reported: () => whole('reported'),
   late: () => badOpening('late'),

@@ -79,7 +79,7 @@ function blocksOf(
   const blocks: Block[] = [heading(scene, { title, note, watchName }, fullPx)];
   if (bar !== null) blocks.push(lengthBarBlock(bar, fullPx));
   if (strip === null) {
-    const rowsBlock = overview(scene, fullPx, closeUps);
+    const rowsBlock = overview(scene, fullPx, { closeUps });
     for (const kind of rowsBlock.kinds) kinds.add(kind);
     blocks.push(rowsBlock);
   } else {

@@ -2,7 +2,7 @@
 
 import { createHash } from 'node:crypto';
 import { plain } from '../../base/index.js';
-import { wakesToRecord } from '../../chart/index.js';
+import { wakesOnPage } from '../../chart/index.js';
 import { mostPagePhaseSteps } from '../../model/index.js';
 import {
   commandLineText,
@@ -36,7 +36,7 @@ import type { ReportOptions } from './options.js';
 
 const mostWarnings = 20;
 /** Findings with a reason; a reason may cost a run of its own. */
-const mostExplained = 100;
+const mostExplained = 300;
 
 /** @throws InputProblem for input that cannot be read or believed, and for a page that cannot be written. */
 export async function report(
@@ -121,7 +121,8 @@ async function pageParts(replays: readonly Replay[], watch: LoadedWatch) {
 function timelineOf(replay: Replay, watch: LoadedWatch): ReportTimeline {
   const { watchFile, name } = watch;
   const explanations = replay.explained(mostExplained);
-  const record = wakesToRecord({ ...replay, watchFile });
+  const { timeline, trace, verdict } = replay;
+  const record = wakesOnPage({ timeline, trace, verdict, watchFile }, explanations);
   const every = everyPhaseOf(replay, watch, mostPagePhaseSteps);
   const phases = every === null ? null : { every, areJudged: true };
   const proved = provedOfWatch(watch);

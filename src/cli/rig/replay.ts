@@ -93,7 +93,7 @@ export function rigExplanations(
     .map(
       ({ index }): Explanation => ({
         subject: { kind: 'opening', index },
-        sentence: flatSentence(run, verdict, index) ?? why.opening(index),
+        ...asCause(flatSentence(run, verdict, index) ?? why.opening(index)),
         checksMs: [],
       }),
     );
@@ -105,7 +105,7 @@ export function rigExplanations(
     .map(
       ([index]): Explanation => ({
         subject: { kind: 'alert', index },
-        sentence: why.alert(index),
+        ...asCause(why.alert(index)),
         checksMs: [],
       }),
     );
@@ -129,4 +129,9 @@ function* rigLines({ reply }: RigRun, timeline: Timeline): Generator<string> {
   for (const [index, wake] of reply.wakes.entries()) {
     yield rigTraceLine(wake, sendsOf.get(index) ?? [], moments);
   }
+}
+
+/** What differs between two cases is not known apart from the words. */
+function asCause(sentence: string): Pick<Explanation, 'sentence' | 'cause'> {
+  return { sentence, cause: sentence };
 }

@@ -2,7 +2,7 @@
 import type { VNode } from 'preact';
 import { useMemo } from 'preact/hooks';
 import { chargeText } from '../../battery/index.js';
-import { batteryChart, figureOf, LiveComb, LiveTimeline } from '../../chart/index.js';
+import { batteryChart, figureOf, LiveCalendar, LiveComb } from '../../chart/index.js';
 import { SheetTable } from '../../report/index.js';
 import type { Plan } from '../plan.js';
 import type { PlannerState } from '../state.js';
@@ -40,7 +40,7 @@ export function Results(props: {
             : 'Drag, or press D at both ends, to draw an opening; Shift moves.'}{' '}
           Drop in a watch file, a scenario or a door log.
         </p>
-        <LiveTimeline scene={scene} name={scene.timeline.name} onDraw={onDraw} />
+        <LiveCalendar scene={scene} name={scene.timeline.name} onDraw={onDraw} opens={0} />
       </section>
       <section aria-labelledby="curve">
         <h2 id="curve">What it can be relied on for</h2>

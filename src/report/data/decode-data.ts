@@ -5,8 +5,17 @@ export function decodedData(text: string): PageData {
   return JSON.parse(text, (_, value: unknown) => {
     if (typeof value !== 'object' || value === null) return value;
     if ('endless' in value) return Number.POSITIVE_INFINITY;
-    if ('columns' in value && Array.isArray(value.columns)) return Float64Array.from(value.columns);
+    if ('steps' in value && Array.isArray(value.steps)) return columnOf(value.steps);
     if ('entries' in value && Array.isArray(value.entries)) return new Map(value.entries);
     return value;
   }) as PageData;
+}
+
+function columnOf(steps: readonly number[]): Float64Array {
+  let sum = 0;
+  return Float64Array.from(steps, (step) => {
+    if (!Number.isFinite(step)) return step;
+    sum += step;
+    return sum;
+  });
 }

@@ -9,9 +9,20 @@ export interface PageData {
 /** As JSON that may stand in a `<script>`: nothing in it can end one. */
 export function encodedData(data: PageData): string {
   return JSON.stringify(data, (_, value: unknown) => {
-    if (value instanceof Float64Array) return { columns: [...value] };
+    if (value instanceof Float64Array) return { steps: stepsOf(value) };
     if (value instanceof Map) return { entries: [...value] };
     if (value === Number.POSITIVE_INFINITY) return { endless: true };
     return value;
   }).replaceAll('<', '\\u003c');
+}
+
+/** Each number less the one before it, as long as there are any: instants that ascend become short. */
+function stepsOf(column: Float64Array): readonly number[] {
+  let before = 0;
+  return Array.from(column, (value) => {
+    if (!Number.isFinite(value)) return value;
+    const step = value - before;
+    before = value;
+    return step;
+  });
 }

@@ -5,6 +5,8 @@ import { type Requirements } from '../../model/index.js';
 import type { Experiment } from '../../sim/index.js';
 import type { JudgedOpening, Verdict } from '../judgement.js';
 import { explainAlert } from './alert.js';
+import { causeOf } from './causes.js';
+import type { Clause } from './clause.js';
 import { evidenceOf, instantsOf, type Span } from './evidence.js';
 import { explainOpening } from './opening.js';
 import { sentenceOf } from './words.js';
@@ -14,6 +16,8 @@ export interface Explanation {
   readonly subject: { readonly kind: 'opening' | 'alert'; readonly index: number };
   /** Without a capital and a full stop, so that it can follow a name. */
   readonly sentence: string;
+  /** The same without the figures of this case, to count findings of one cause together. */
+  readonly cause: string;
   /** Instants of the checks that led to it. */
   readonly checksMs: readonly number[];
 }
@@ -50,13 +54,17 @@ export function explain(on: {
     ...openings.map((index): Explanation => {
       const { clauses, checks } = explainOpening(evidence, index);
       const checksMs = instantsOf(checks, mostChecksNamed);
-      return { subject: { kind: 'opening', index }, sentence: sentenceOf(clauses), checksMs };
+      return { subject: { kind: 'opening', index }, ...wordsOf(clauses), checksMs };
     }),
     ...alerts.map((index): Explanation => {
       const { clauses, checksMs } = explainAlert(evidence, index);
-      return { subject: { kind: 'alert', index }, sentence: sentenceOf(clauses), checksMs };
+      return { subject: { kind: 'alert', index }, ...wordsOf(clauses), checksMs };
     }),
   ];
+}
+
+function wordsOf(clauses: readonly Clause[]): Pick<Explanation, 'sentence' | 'cause'> {
+  return { sentence: sentenceOf(clauses), cause: causeOf(clauses) };
 }
 
 function spanOf({ fromMs, durationMs }: JudgedOpening): Span {
