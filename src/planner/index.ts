@@ -3,5 +3,7 @@
 
 export { type Plan, type Planned, planning } from './plan.js';
 export { plannerHtml } from './planner-html.js';
+export { settingsIn } from './settings.js';
+export { readSettingsText, settingsText } from './settings-text.js';
 export { hashOf, initialState, type Link, type PlannerState, readLink, stateOf } from './state.js';
 export { withFile } from './with-file.js';

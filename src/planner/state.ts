@@ -4,6 +4,7 @@ import { exampleSupply, mostLevels } from '../model/index.js';
 import { builtInProfiles } from '../scenarios/index.js';
 import { fieldNamed } from './fields.js';
 import { schemaKey } from './settings.js';
+import { checked, readSettingsText, withCheck } from './settings-text.js';
 
 export interface PlannerState {
   /** A watch file that was dropped in; null: the defaults. */
@@ -64,7 +65,7 @@ export function fitsLink({ source, watchText, filledFrom }: PlannerState): boole
 /** Empty where a link cannot carry it. */
 export function hashOf(state: PlannerState): string {
   if (!fitsLink(state)) return '#';
-  return `#${encodeURIComponent(JSON.stringify(state))}`;
+  return `#${withCheck(encodeURIComponent(JSON.stringify(state)).replaceAll('~', '%7E'))}`;
 }
 
 /** Longer than any link that `hashOf` makes: a letter may take nine characters, and the fields come on top. */
@@ -82,8 +83,22 @@ export function readLink(hash: string): Link {
   if (hash.length > mostInHash) {
     return refused(`it has more than ${numberText(mostInHash)} characters`);
   }
+  const body = hash.slice(1);
+  if (!body.startsWith('%7B') && !body.startsWith('{')) {
+    const set = readSettingsText(body);
+    if (!set.ok) return refused(set.errors[0]?.message ?? 'it is damaged');
+    return { kind: 'read', state: { ...initialState, set: set.value } };
+  }
+  const found = checked(body);
+  if (found.kind !== 'whole') {
+    return refused(
+      found.kind === 'damaged'
+        ? 'a part of it is missing or was changed. Copy it again, whole'
+        : 'its end is missing, or it is of another version of the planner',
+    );
+  }
   try {
-    const text = decodeURIComponent(hash.slice(1));
+    const text = decodeURIComponent(found.text);
     if (firstTooDeep(text, mostLevels) !== null) {
       return refused(`it nests more than ${String(mostLevels)} levels deep`);
     }

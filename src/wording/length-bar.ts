@@ -61,7 +61,11 @@ function sentenceOf(bounds: LengthBounds, leaveOpenMs: number): string {
     return `A door left at ${String(opensAtLeastMm)} mm may never be reported: the contact can read shut up to ${String(overMm)} mm.`;
   }
   const missed = 1 - valueAt(bounds.detectionCurve, leaveOpenMs);
-  if (missed >= 1) return `${door} goes unreported every time.`;
+  if (missed >= 1) {
+    const { detectionCurveMost: most } = bounds;
+    const isSure = most === null || valueAt(most, leaveOpenMs) === 0;
+    return isSure ? `${door} goes unreported every time.` : `${door} can go unreported every time.`;
+  }
   if (missed > 0) {
     const upTo = bounds.detectionCurveMost === null ? '' : 'up to ';
     return `${door} goes unreported ${frequencyText(missed, upTo)}.`;

@@ -166,7 +166,7 @@ describe('the planner in a browser', { timeout: 4 * patienceMs }, () => {
         .replace(/'sha256-[^']*'/u, '');
     expect(withoutScript(report)).toBe(withoutScript(path.join(own, 'report.html')));
     const { page, complaints } = await opened(report);
-    await page.waitForSelector('.live-frame svg');
+    await page.waitForSelector('.live-calendar svg');
     expect(await page.locator('.verdict').innerText()).toContain('leave-open');
     expect(complaints).toEqual([]);
     await page.close();

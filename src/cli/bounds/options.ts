@@ -21,6 +21,7 @@ Examples:
   dozewatch bounds -c watch.yaml --outage 1h --power-losses 1 --clock-error -2%..2%
   dozewatch bounds -c watch.yaml --witness worst --chart bounds.svg
   dozewatch bounds -c watch.yaml --certificate proof.json
+  dozewatch bounds -c watch.yaml --sheet sheet.svg --planner-url https://example.org/planner.html
   dozewatch bounds now.yaml wanted.yaml
 
 Exit status: 0 if every requirement (leaveOpenAfter, reportWithin, quietUpTo) is proved to be met at
@@ -50,6 +51,11 @@ export function boundsTakes(command: Command) {
     .option('--witness <folder>', 'write a scenario for each bound that shows the worst case')
     .option('--certificate <file>', 'write the proof, for dozewatch verify to check')
     .option('--chart <file>', 'draw the detection curve, as .svg or .png')
+    .option('--sheet <file>', 'write a data sheet of one A4 page, as .svg or .png')
+    .option(
+      '--planner-url <url>',
+      'where your planner is hosted: the code of the data sheet becomes a link to it',
+    )
     .option('--dark', 'draw light on dark')
     .option('--title <text>', 'title of the picture')
     .option(

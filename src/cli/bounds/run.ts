@@ -72,7 +72,7 @@ const nothing: Written = { certified: null, written: null };
 
 /** Writers are loaded only when a file is wanted. */
 async function filesFor(answer: Answer, options: BoundsOptions, io: Io): Promise<Written> {
-  const { certificate, witness, chart, logic } = options;
+  const { certificate, witness, chart, sheet, logic } = options;
   const { watch, overrides, bounds: found } = answer;
   let { certified, written } = nothing;
   if (certificate !== undefined) {
@@ -91,6 +91,10 @@ async function filesFor(answer: Answer, options: BoundsOptions, io: Io): Promise
   if (chart !== undefined) {
     const { writePicture } = await import('../layout/write-picture.js');
     await writePicture(chart, await chartOf(answer, options), io);
+  }
+  if (sheet !== undefined) {
+    const { writeSheet } = await import('./write-sheet.js');
+    await writeSheet(sheet, { watch, overrides, bounds: found, options, io });
   }
   return { certified, written };
 }
@@ -138,7 +142,15 @@ async function refuseOutputs(
   options: BoundsOptions,
   io: Io,
 ): Promise<void> {
-  const { witness, certificate, chart, logic } = options;
+  const { witness, certificate, chart, sheet, logic } = options;
+  if (sheet !== undefined && logic !== undefined) {
+    throw problem('options-exclude', '--sheet', {
+      message:
+        'a data sheet gives the settings of the watch to take along, and --logic replaces the watch',
+      hint: 'leave out --sheet or --logic',
+    });
+  }
+  refusePlannerUrl(options);
   if (certificate !== undefined && logic !== undefined) {
     throw problem('options-exclude', '--certificate', {
       message: "a certificate covers only the watch's own logic, which --logic replaces",
@@ -149,6 +161,7 @@ async function refuseOutputs(
     ['--witness', witness],
     ['--certificate', certificate],
     ['--chart', chart],
+    ['--sheet', sheet],
   ] as const) {
     if (output === undefined) continue;
     refuseStdout(option, output);
@@ -162,11 +175,33 @@ async function refuseOutputs(
   const outputs = [
     { option: '--certificate', file: certificate ?? '-' },
     { option: '--chart', file: chart ?? '-' },
+    { option: '--sheet', file: sheet ?? '-' },
   ];
   await refuseUnfitOutputs(outputs, { inputs: [...files, logic], io });
-  if (chart === undefined) return;
+  const pictures = [chart, sheet].filter((file) => file !== undefined);
+  if (pictures.length === 0) return;
   const { pictureFormat } = await import('../layout/write-picture.js');
-  pictureFormat(chart);
+  for (const file of pictures) pictureFormat(file);
+}
+
+const longestUrl = 500;
+
+/** @throws InputProblem when it is no address of a page, or nothing takes it. */
+function refusePlannerUrl({ plannerUrl, sheet }: BoundsOptions): void {
+  if (plannerUrl === undefined) return;
+  if (sheet === undefined) {
+    throw problem('option-missing', '--planner-url', {
+      message: 'this option is for a data sheet',
+      hint: 'add --sheet sheet.svg',
+    });
+  }
+  if (/^https?:\/\/[^\s#]+$/u.test(plannerUrl) && plannerUrl.length <= longestUrl) return;
+  throw problem('url-unreadable', '--planner-url', {
+    message: 'this is not the address of a page',
+    found: plannerUrl,
+    expected: `http:// or https:// and a page without #, of at most ${String(longestUrl)} characters`,
+    hint: '--planner-url https://example.org/planner.html',
+  });
 }
 
 /** @throws InputProblem when the search outgrew its limit before anything was known. */
@@ -242,6 +277,7 @@ async function report(
   if (written !== null) await tell(io.stdout, witnessesText(written));
   if (certified !== null) await tell(io.stdout, `\nCertificate: ${certified}\n`);
   if (options.chart !== undefined) await tell(io.stdout, `\nPicture: ${plain(options.chart)}\n`);
+  if (options.sheet !== undefined) await tell(io.stdout, `\nData sheet: ${plain(options.sheet)}\n`);
 }
 
 function witnessesText({ ofWitness, watchFile }: WrittenWitnesses): string {

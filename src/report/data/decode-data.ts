@@ -5,7 +5,10 @@ export function decodedData(text: string): PageData {
   return JSON.parse(text, (_, value: unknown) => {
     if (typeof value !== 'object' || value === null) return value;
     if ('endless' in value) return Number.POSITIVE_INFINITY;
-    if ('steps' in value && Array.isArray(value.steps)) return columnOf(value.steps);
+    if ('columns' in value && Array.isArray(value.columns)) return Float64Array.from(value.columns);
+    if ('columnSteps' in value && Array.isArray(value.columnSteps)) {
+      return columnOf(value.columnSteps);
+    }
     if ('entries' in value && Array.isArray(value.entries)) return new Map(value.entries);
     return value;
   }) as PageData;

@@ -9,14 +9,19 @@ export interface PageData {
 /** As JSON that may stand in a `<script>`: nothing in it can end one. */
 export function encodedData(data: PageData): string {
   return JSON.stringify(data, (_, value: unknown) => {
-    if (value instanceof Float64Array) return { steps: stepsOf(value) };
+    if (value instanceof Float64Array) return columnAs(value);
     if (value instanceof Map) return { entries: [...value] };
     if (value === Number.POSITIVE_INFINITY) return { endless: true };
     return value;
   }).replaceAll('<', '\\u003c');
 }
 
-/** Each number less the one before it, as long as there are any: instants that ascend become short. */
+/** Whole numbers as steps from one to the next: instants that ascend become short. */
+function columnAs(column: Float64Array) {
+  const isExact = column.every((value) => Number.isSafeInteger(value) || !Number.isFinite(value));
+  return isExact ? { columnSteps: stepsOf(column) } : { columns: [...column] };
+}
+
 function stepsOf(column: Float64Array): readonly number[] {
   let before = 0;
   return Array.from(column, (value) => {
