@@ -1,5 +1,5 @@
 // The data sheet: one page of A4, whose code a reader of such codes made by others (jsqr 1.4.0) reads back, and the planner too.
-import jsQR from 'jsqr';
+import jsqr from 'jsqr';
 import { describe, expect, it } from 'vitest';
 import { boundsOf, questionOf } from '../../src/bounds/index.js';
 import { dataSheet } from '../../src/chart/index.js';
@@ -54,7 +54,7 @@ describe('the data sheet', () => {
       const svg = sheetOf(text);
       expect(svg).toContain('width="794" height="1123"');
       const { data, size } = pixelsOf(svg);
-      expect(jsQR(data, size, size)?.data).toBe(text);
+      expect(jsqr.default(data, size, size)?.data).toBe(text);
       expect(readSettingsText(text)).toMatchObject({ ok: true, value: set });
       expect(readLink(`#${text.replace(/^[^#]*#/u, '')}`)).toMatchObject({ state: { set } });
     }

@@ -54,11 +54,7 @@ export function LiveTimeline(props: LiveProps): VNode {
   const gestures = useGestures({ frame, view, lengthMs, perPx, setView, tell, onDraw });
   const { alerts } = scene.verdict;
   const goTo = (step: 1 | -1): void => {
-    const findings = chooseCloseUps(scene, mostVisited).closeUps;
-    const middle = (view.fromMs + view.toMs) / 2;
-    const ahead = findings.filter((one) => (one.fromMs + one.toMs) / 2 - middle > 1);
-    const behind = findings.filter((one) => (one.fromMs + one.toMs) / 2 - middle < -1);
-    const next = step === 1 ? (ahead[0] ?? findings[0]) : (behind.at(-1) ?? findings.at(-1));
+    const next = findingFrom(scene, view, step);
     if (next === undefined) return;
     setView(around(next, lengthMs));
     setTold(tellAt(scene, next.startMs, 0));
@@ -105,6 +101,15 @@ export function LiveTimeline(props: LiveProps): VNode {
       </p>
     </div>
   );
+}
+
+/** The next finding ahead of what is seen, or behind it; from the last on to the first. */
+function findingFrom(scene: Scene, view: Window, step: 1 | -1) {
+  const findings = chooseCloseUps(scene, mostVisited).closeUps;
+  const middle = (view.fromMs + view.toMs) / 2;
+  const ahead = findings.filter((one) => (one.fromMs + one.toMs) / 2 - middle > 1);
+  const behind = findings.filter((one) => (one.fromMs + one.toMs) / 2 - middle < -1);
+  return step === 1 ? (ahead[0] ?? findings[0]) : (behind.at(-1) ?? findings.at(-1));
 }
 
 function Toolbar(props: {
