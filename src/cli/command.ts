@@ -25,6 +25,7 @@ export const commandNames = [
   'place',
   'drill',
   'compare',
+  'silence',
   'report',
   'completion',
 ] as const;

@@ -123,6 +123,12 @@ export const commandTable: readonly CommandEntry[] = [
     load: async () => (await import('./compare/index.js')).compareCommand,
   },
   {
+    name: 'silence',
+    group: 'Live with it:',
+    summary: 'what no message means, and which test at the door shows it',
+    load: async () => (await import('./silence/index.js')).silenceCommand,
+  },
+  {
     name: 'report',
     group: 'Live with it:',
     summary: 'write what a watch did, and what is proved about it, as one page to send',

@@ -1,6 +1,7 @@
 // The gap at which a contact changes, from trials on both sides of it. A trial reads shut at gap g with probability
 // Φ((T − g) / s): T is the gap sought, s how far ruler, hand and contact err together. T and s are unknown: the interval is the
 // middle 95 % of T's posterior, with even priors on T and on the logarithm of s.
+import { normal } from '../base/index.js';
 import type { Trial } from './trials.js';
 
 export interface GapEstimate {
@@ -60,16 +61,6 @@ function logLikelihood(
     const z = (thresholdMm - gapMm) / errorMm;
     return sum + Math.log(Math.max(1e-12, normal(reads === 'shut' ? z : -z)));
   }, 0);
-}
-
-/** The standard normal distribution: Abramowitz and Stegun 26.2.17, to within 7.5e-8. */
-export function normal(z: number): number {
-  const t = 1 / (1 + 0.2316419 * Math.abs(z));
-  const poly =
-    t *
-    (0.31938153 + t * (-0.356563782 + t * (1.781477937 + t * (-1.821255978 + t * 1.330274429))));
-  const upper = (Math.exp((-z * z) / 2) / Math.sqrt(2 * Math.PI)) * poly;
-  return z >= 0 ? 1 - upper : upper;
 }
 
 /**

@@ -6,6 +6,7 @@ export {
   type DeviceLine,
   type DeviceLogOptions,
   type DeviceLogRow,
+  deviceLogColumns,
   parseDeviceLog,
 } from './device-log/device-log.js';
 export { asSeen, type Living, livingOf, peopleOf, yearsLivedWith } from './living.js';

@@ -57,6 +57,7 @@ export const exampleFiles = {
   'warming.csv': 'time,temperature\n0m,3\n10m,4.5\n30m,7\n',
   'trials.csv':
     'direction,gap,reads\nclosing,6,shut\nclosing,9,open\nopening,8,shut\nopening,11,open\n',
+  'messages.csv': 'time,event\n2026-05-10 08:10,alert\n2026-05-21 17:31,alert\n',
   'results.csv': 'step,message\n1,none\n',
   'firmware.c': firmware,
   'firmware.cpp': '#include "dozewatch_rig.h"\nvoid dw_wake(dw_cause) { dw_sleep_ms(60000); }\n',

@@ -11,6 +11,7 @@ export const repeatable: ReadonlySet<string> = new Set([
   '--shut-word',
   '--unavailable-word',
   '--device-event-word',
+  '--prior',
 ]);
 
 /** Adds the next value of an option to those before. */

@@ -1,7 +1,7 @@
 // `dozewatch compare`: what it takes, and its help.
 
 import type { Command } from '@commander-js/extra-typings';
-import { collected } from '../arguments/repeated.js';
+import { withDeviceLogOptions } from '../arguments/device-log-options.js';
 import { withTimelineOptions, withWatchFile } from '../arguments/timeline-options.js';
 import type { OptionsOf } from '../command.js';
 import { caution } from '../layout/caution.js';
@@ -37,21 +37,8 @@ export function compareTakes(command: Command) {
       )
       .argument('<timeline>', 'the door: a door log or a scenario; - is standard input')
       .requiredOption('--device-log <file>', 'what the device did'),
-  )
-    .option('--json', 'print what was found as JSON, schema dozewatch/compare/1')
-    .optionsGroup('The device log:')
-    .option('--line-pattern <regex>', 'takes lines of text apart: groups time, event and value')
-    .option('--device-zone <zone>', 'zone of its times without an offset (default: --zone)')
-    .option('--device-time-format <pattern>', 'form of its times (default: --time-format)')
-    .option('--device-time-column <name>', 'column with the time')
-    .option('--device-event-column <name>', 'column with the event')
-    .option('--device-value-column <name>', 'column with what was read, or the outcome of a send')
-    .option(
-      '--device-event-word <word=event>',
-      'a word for an event; repeat it for more',
-      collected,
-    );
-  return withTimelineOptions(basic).addHelpText('after', afterHelp);
+  ).option('--json', 'print what was found as JSON, schema dozewatch/compare/1');
+  return withTimelineOptions(withDeviceLogOptions(basic)).addHelpText('after', afterHelp);
 }
 
 export type CompareOptions = OptionsOf<typeof compareTakes>;

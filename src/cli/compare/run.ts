@@ -1,17 +1,24 @@
 // `dozewatch compare` at work.
 import { compareDevice } from '../../compare/index.js';
 import { clockErrorsOf } from '../../model/index.js';
-import { localTime } from '../../scenarios/index.js';
+import {
+  deviceLogColumns,
+  localTime,
+  type Timeline,
+  type WatchFile,
+} from '../../scenarios/index.js';
+import { conditionsOf } from '../arguments/repeated.js';
 import { checkInputs } from '../arguments/timeline-options.js';
 import type { Style } from '../command.js';
 import type { ExitStatus, Io } from '../host/io.js';
+import { readText } from '../host/read-text.js';
 import { writeDiagnostics } from '../host/write-diagnostics.js';
+import { loadDeviceLog } from '../inputs/load-device-log.js';
 import { loadTimeline } from '../inputs/load-timeline.js';
 import { loadWatch } from '../inputs/load-watch.js';
 import { paintFor } from '../layout/paint.js';
 import { tell } from '../layout/tell.js';
-import { problem } from '../problem.js';
-import { loadDeviceLog } from './load-device-log.js';
+import { InputProblem, problem } from '../problem.js';
 import type { CompareOptions } from './options.js';
 import { compareJson, compareReport, isAsItShould } from './report.js';
 
@@ -25,12 +32,13 @@ export async function compare(
 ): Promise<ExitStatus> {
   const { io } = on;
   // These also say how to read the device log, when the door comes from a scenario.
-  const isLog = !/\.(?:ya?ml|json)$/iu.test(input);
+  const isLog = isLogName(input);
   const forDevice = {
     zone: undefined,
     timeFormat: undefined,
     openWord: undefined,
     shutWord: undefined,
+    where: undefined,
   };
   checkInputs([input], isLog ? options : { ...options, ...forDevice }, options.config);
   if (options.deviceLog === '-' && (input === '-' || options.config === '-')) {
@@ -40,8 +48,19 @@ export async function compare(
     });
   }
   const watch = await loadWatch(options.config, io);
-  const timeline = await loadTimeline(input, watch.watchFile, options, io);
-  const log = await loadDeviceLog(options, timeline, io);
+  const chosen = await chosenIn(options, io);
+  if (!isLog && chosen.others.length > 0) {
+    throw problem('column-unknown', '--where', {
+      message: 'the device log has no such column',
+      found: chosen.others.join(', '),
+    });
+  }
+  const timeline = await loadDoor(input, watch.watchFile, { options, chosen, io });
+  const ofDevice = { ...options, where: chosen.device };
+  const log = await loadDeviceLog(options.deviceLog, ofDevice, {
+    io,
+    zone: { name: timeline.start.timeZone, isOfDoor: true },
+  });
   const rows = log.rows.map((row) => ({ ...row, atMs: row.atMs - timeline.start.epochMs }));
   const { world, timing } = timeline;
   const outside = rows.filter(({ atMs }) => atMs < 0 || atMs >= world.lengthMs).length;
@@ -68,4 +87,55 @@ export async function compare(
   if (options.json === true) await io.stdout.write(compareJson(view));
   else await tell(io.stdout, compareReport(view, paintFor('stdout', on)));
   return isAsItShould(view) ? 0 : 1;
+}
+
+/** Which conditions of `--where` are of columns that the device log has. */
+async function chosenIn(
+  { where, deviceLog, linePattern }: CompareOptions,
+  io: Io,
+): Promise<{ readonly device: readonly string[]; readonly others: readonly string[] }> {
+  if (where === undefined) return { device: [], others: [] };
+  if (linePattern !== undefined) return { device: [], others: where };
+  if (deviceLog === '-') return { device: where, others: [] };
+  const columns = deviceLogColumns(await readText(deviceLog, io));
+  const isOfDevice = conditionsOf(where).map(({ column }) =>
+    columns.some((name) => name.toLowerCase() === column.toLowerCase()),
+  );
+  return {
+    device: where.filter((_, index) => isOfDevice[index] === true),
+    others: where.filter((_, index) => isOfDevice[index] !== true),
+  };
+}
+
+/** `--where` chooses rows of each log that has the column: the log of one door has no column of devices. */
+async function loadDoor(
+  input: string,
+  watchFile: WatchFile,
+  on: {
+    readonly options: CompareOptions;
+    readonly chosen: Awaited<ReturnType<typeof chosenIn>>;
+    readonly io: Io;
+  },
+): Promise<Timeline> {
+  const { options, chosen, io } = on;
+  const without = {
+    ...options,
+    where: chosen.others.length === 0 ? undefined : chosen.others,
+  };
+  if (chosen.device.length === 0 || !isLogName(input)) {
+    return loadTimeline(input, watchFile, without, io);
+  }
+  try {
+    return await loadTimeline(input, watchFile, options, io);
+  } catch (error) {
+    const isUnknown =
+      error instanceof InputProblem &&
+      error.diagnostics.every(({ code }) => code === 'column-unknown');
+    if (!isUnknown) throw error;
+    return loadTimeline(input, watchFile, without, io);
+  }
+}
+
+function isLogName(input: string): boolean {
+  return !/\.(?:ya?ml|json)$/iu.test(input);
 }

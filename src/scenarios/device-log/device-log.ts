@@ -2,12 +2,15 @@
 // that a pattern takes apart.
 import { type Diagnostic, err, ok, type Result, type SourceRef } from '../../base/index.js';
 import { mostDeviceLogRows } from '../../model/index.js';
+import { isColumn, plainName } from '../log/columns.js';
 import { timeFormatOf } from '../log/door-log.js';
 import { type LogTimes, logTimes } from '../log/log-time.js';
+import { openSensors } from '../log/sensors.js';
 import { type StateWords, stateWords, unavailable } from '../log/state-words.js';
 import { readTable, type Table, type TableRow, tableColumn } from '../log/table.js';
 import { bad, type Decoded, diagnosed, good, type Problem } from '../text/problem.js';
 import { readZone } from '../time/zone.js';
+import type { LogCondition } from '../types.js';
 
 /** One row; instants are milliseconds since 1970-01-01T00:00:00Z, by whatever clock stamped the rows. */
 export type DeviceLogRow =
@@ -37,6 +40,8 @@ export interface DeviceLogOptions {
   readonly shutWords?: readonly string[] | undefined;
   /** Words for events, as `[word, event]`. */
   readonly eventWords?: readonly (readonly [word: string, event: string])[] | undefined;
+  /** Which rows to read, as in a door log. */
+  readonly where?: readonly LogCondition[] | undefined;
   /** Lines that were taken apart already, in place of a table. */
   readonly lines?: readonly DeviceLine[] | undefined;
 }
@@ -47,6 +52,11 @@ export interface DeviceLine {
   readonly time: string;
   readonly event: string;
   readonly value: string;
+}
+
+/** The columns of a device log, or the keys of its objects. */
+export function deviceLogColumns(text: string): readonly string[] {
+  return readTable(text).header;
 }
 
 const mostErrors = 20;
@@ -66,7 +76,9 @@ const eventNames: ReadonlyMap<string, DeviceLogRow['event']> = new Map([
 const events = 'power-on, reset, check, alert, heartbeat';
 
 const outcomes = new Map([
-  ...['delivered', 'sent', 'ok', 'true', '1', 'yes'].map((word) => [word, true] as const),
+  ...['delivered', 'sent', 'received', 'ok', 'true', '1', 'yes'].map(
+    (word) => [word, true] as const,
+  ),
   ...['failed', 'fail', 'error', 'false', '0', 'no'].map((word) => [word, false] as const),
 ]);
 
@@ -178,7 +190,8 @@ type RowFields =
       readonly line: number;
       readonly time: string;
       readonly event: string;
-      readonly value: string;
+      /** Null: the log has no such column, and lists what arrived. */
+      readonly value: string | null;
       readonly at: { readonly time: number; readonly event: number; readonly value: number };
     }
   | {
@@ -189,7 +202,11 @@ type RowFields =
     };
 
 function lineFields(lines: readonly DeviceLine[]): Decoded<readonly RowFields[]> {
-  return good(lines.map((line) => ({ ok: true, ...line, at: { time: 1, event: 1, value: 1 } })));
+  const at = { time: 1, event: 1, value: 1 };
+  const hasValues = lines.some(({ value }) => value !== '');
+  return good(
+    lines.map(({ value, ...line }) => ({ ok: true, ...line, value: hasValues ? value : null, at })),
+  );
 }
 
 function tableFields(table: Table, options: DeviceLogOptions): Decoded<readonly RowFields[]> {
@@ -208,7 +225,46 @@ function tableFields(table: Table, options: DeviceLogOptions): Decoded<readonly 
     });
   }
   const names = { time: time.value, event: event.value, value: value.value };
-  return good(table.rows.map((row) => (row.ok ? fieldsOf(row.row, names) : row)));
+  const chosen = chosenRows(table, options.where ?? [], Object.values(names));
+  if (!chosen.ok) return chosen;
+  return good(chosen.value.map((row) => (row.ok ? fieldsOf(row.row, names) : row)));
+}
+
+const deviceNames: ReadonlySet<string> = new Set(['device', 'device_id', 'sensor', 'door']);
+
+/** Those of one device. */
+function chosenRows(
+  { header, rows }: Table,
+  where: readonly LogCondition[],
+  used: readonly (string | null)[],
+): Decoded<Table['rows']> {
+  const sensors = openSensors(where);
+  // Other columns also differ from event to event of one device: a topic, a channel, a source.
+  const telling = header.filter((name) => deviceNames.has(plainName(name)));
+  sensors.begin(telling, used);
+  const chosen = rows.filter((row) => {
+    if (!row.ok) return true;
+    const valueIn = (name: string): string | null => {
+      const column =
+        header.find((one) => one === name) ?? header.find((one) => isColumn(one, name));
+      return column === undefined ? null : (row.row.value(column) ?? null);
+    };
+    if (!sensors.isChosen(valueIn)) return false;
+    sensors.note(valueIn, row.row.line);
+    return true;
+  });
+  const fault = sensors.fault();
+  if (fault === null) return good(chosen);
+  const { problem } = fault;
+  if (problem.code !== 'several-sensors') return { ok: false, problem };
+  return {
+    ok: false,
+    problem: {
+      ...problem,
+      expected: 'the rows of one device',
+      hint: 'choose one with --where',
+    },
+  };
 }
 
 function fieldsOf(
@@ -221,7 +277,7 @@ function fieldsOf(
     line: row.line,
     time: row.value(time) ?? '',
     event: row.value(event) ?? '',
-    value: value === null ? '' : (row.value(value) ?? ''),
+    value: value === null ? null : (row.value(value) ?? ''),
     at: {
       time: row.place(time),
       event: row.place(event),
@@ -251,7 +307,8 @@ function aboutThis(problem: Problem, column: number): ReadFields {
 }
 
 function rowOf(fields: RowFields & { readonly ok: true }, file: string, read: Reading): ReadFields {
-  const { time, value, at, line } = fields;
+  const { time, at, line } = fields;
+  const value = fields.value ?? '';
   const source = { file, line };
   const instant = read.times.explain(time);
   if (!instant.ok) return aboutThis(instant.problem, at.time);
@@ -272,7 +329,7 @@ function rowOf(fields: RowFields & { readonly ok: true }, file: string, read: Re
     }
     case 'alert':
     case 'heartbeat': {
-      const delivered = outcomes.get(value.toLowerCase());
+      const delivered = fields.value === null ? true : outcomes.get(value.toLowerCase());
       if (delivered !== undefined) return { ok: true, value: { event, atMs, delivered, source } };
       const expected = 'delivered or failed';
       const says = 'is not the outcome of a send';

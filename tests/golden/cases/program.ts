@@ -2,7 +2,7 @@
 import { type GoldenCase, golden } from '../case.js';
 
 const commands =
-  'init planner replay chart suite bounds verify hunt estimate merge profile battery margin year tune emit rig place drill compare report completion';
+  'init planner replay chart suite bounds verify hunt estimate merge profile battery margin year tune emit rig place drill compare silence report completion';
 const helps = commands.split(' ').map((name) => golden(`help/${name}`, [`${name} --help`]));
 
 export const programCases: readonly GoldenCase[] = [

@@ -51,6 +51,29 @@ export const yearCases: readonly GoldenCase[] = [
     ...both('year -c year.yaml --profile seed-bank --years 3'),
     'year -c plain.yaml --profile rare.yaml --years 2 -o charge.ics',
   ]),
+  golden('silence/probably-nothing', [
+    ...both(
+      'silence -c supply.yaml --charged 2026-05-04 --now 2026-06-29 --messages messages.csv --profile seed-bank --zone Europe/Lisbon',
+    ),
+    'silence --charged 2026-05-04 --now 2026-05-05 --profile goose-house --no-config',
+  ]),
+  golden('silence/probably-dead', [
+    'silence -c supply.yaml --charged 2026-05-04 --now 2026-08-29 --profile seed-bank --lasts 6w # status 1',
+    'silence -c hold.yaml --charged 2026-05-04 --now 2026-05-24 --messages messages.csv --profile rare.yaml --prior unanswered=60% # status 1',
+    'silence -c heartbeat.yaml --charged 2026-05-04 --now 2026-05-24 --messages messages.csv --profile rare.yaml # status 1',
+  ]),
+  golden(
+    'silence/refused',
+    [
+      'silence -c plain.yaml --charged 2026-05-04 --now 2026-05-01',
+      'silence -c plain.yaml --charged 2026-05-04 --now 2026-05-12 --messages messages.csv',
+      'silence -c plain.yaml --charged soon',
+      'silence -c plain.yaml --charged 2026-05-04 --now 2026-05-12 --prior net=1',
+      'silence -c plain.yaml --charged 2026-05-04 --now 2026-05-12 --prior network=often',
+      'silence -c plain.yaml --charged 2026-05-04 --now 2026-05-12 --prior lost=2',
+    ],
+    { status: 2 },
+  ),
   golden('margin/in-time', both(`${space} --tau-open 5h --worst-delay 8m --response 15m`)),
   golden(
     'margin/too-late',

@@ -1,17 +1,13 @@
 // The device log of `compare`: its options, its zone, and lines of text that a pattern takes apart.
 import { createContext, Script } from 'node:vm';
 import type { Diagnostic } from '../../base/index.js';
-import {
-  type DeviceLine,
-  type DeviceLogRow,
-  parseDeviceLog,
-  type Timeline,
-} from '../../scenarios/index.js';
+import { type DeviceLine, type DeviceLogRow, parseDeviceLog } from '../../scenarios/index.js';
+import type { DeviceLogReading } from '../arguments/device-log-options.js';
+import { conditionsOf } from '../arguments/repeated.js';
 import { inOneGo } from '../host/interrupt.js';
 import type { Io } from '../host/io.js';
 import { readText } from '../host/read-text.js';
 import { InputProblem, problem } from '../problem.js';
-import type { CompareOptions } from './options.js';
 
 export interface LoadedDeviceLog {
   readonly rows: readonly DeviceLogRow[];
@@ -22,11 +18,17 @@ export interface LoadedDeviceLog {
 
 /** @throws InputProblem for a log that cannot be read or believed. */
 export async function loadDeviceLog(
-  options: CompareOptions,
-  { start }: Timeline,
-  io: Io,
+  file: string,
+  options: DeviceLogReading,
+  {
+    io,
+    zone: other,
+  }: {
+    readonly io: Io;
+    /** Of times without an offset, where no option names one; and whether it is that of a door log. */
+    readonly zone: { readonly name: string; readonly isOfDoor?: boolean };
+  },
 ): Promise<LoadedDeviceLog> {
-  const file = options.deviceLog;
   const named = options.deviceZone ?? options.zone;
   const text = await readText(file, io);
   const taken = options.linePattern === undefined ? null : linesOf(text, options.linePattern, file);
@@ -40,25 +42,29 @@ export async function loadDeviceLog(
       openWords: options.openWord,
       shutWords: options.shutWord,
       eventWords: eventWordsOf(options.deviceEventWord),
+      where: conditionsOf(options.where),
       lines: taken?.lines,
     });
   // Without a zone, times without an offset are found, and then read in the zone of the door.
   const first = await inOneGo(() => read(named ?? null));
   const isLocal = first.ok && first.warnings.length > 0;
-  const result = isLocal ? await inOneGo(() => read(start.timeZone)) : first;
+  const result = isLocal ? await inOneGo(() => read(other.name)) : first;
   if (!result.ok) throw new InputProblem(result.errors);
-  const zone = named ?? start.timeZone;
-  const remarks = [...(isLocal ? [inZoneOf(file, zone)] : []), ...(taken?.remarks ?? [])];
+  const zone = named ?? other.name;
+  const remarks = [...(isLocal ? [inZoneOf(file, other)] : []), ...(taken?.remarks ?? [])];
   return { rows: result.value, zone, remarks };
 }
 
-function inZoneOf(file: string, zone: string): Diagnostic {
+function inZoneOf(
+  file: string,
+  { name, isOfDoor }: { readonly name: string; readonly isOfDoor?: boolean },
+): Diagnostic {
   return {
     code: 'times-in-zone-of-door',
     severity: 'warning',
     source: { file },
-    message: `times without an offset are read in the zone of the door, ${zone}`,
-    hint: 'if they are in another, name it with --device-zone',
+    message: `times without an offset are read ${isOfDoor === true ? 'in the zone of the door, ' : 'as '}${name}`,
+    hint: `if they are in another zone, name it with ${isOfDoor === true ? '--device-zone' : '--zone'}`,
   };
 }
 

@@ -1,0 +1,58 @@
+// `dozewatch silence`: what it takes, and its help.
+import type { Command } from '@commander-js/extra-typings';
+import { withDeviceLogOptions } from '../arguments/device-log-options.js';
+import { collected } from '../arguments/repeated.js';
+import { withLogOptions, withWatchFile } from '../arguments/timeline-options.js';
+import type { OptionsOf } from '../command.js';
+import { caution } from '../layout/caution.js';
+
+const afterHelp = `
+The log of messages has the columns time and event (alert or heartbeat), as the receiver has them; without one, no
+message came. The device is taken to have worked when it was charged.
+
+What is assumed of faults before looking at the messages, and how to change it:
+  --prior network=0.5/year      the network ends for good (until somebody comes)
+  --prior contact=0.1/year      the contact reads shut for good
+  --prior firmware=0.2/year     the firmware hangs
+  --prior lost=1%               messages that never arrive (default: delivery.lost, if the file has it)
+  --prior unanswered=10%        alerts after which nobody resets a device that waits for it
+  --prior unused=0.5%           silences in which nobody uses the door
+  --prior life=20%              spread of the life of a charge around the computed one
+
+Examples:
+  dozewatch silence -c watch.yaml --charged 2026-05-04 --now 2026-06-29 --profile seed-bank
+  dozewatch silence -c watch.yaml --charged 2026-05-04 --messages messages.csv --now 2026-06-29
+  dozewatch silence -c watch.yaml --charged 2026-05-04 --now 2026-06-29 --lasts 6w --prior network=3/year
+
+Exit status: 0 if it is more probable that the device works than not; 1 otherwise; 2 bad input.
+
+${caution}`;
+
+/** Adds what `silence` takes. */
+export function silenceTakes(command: Command) {
+  const basic = withWatchFile(
+    command.description(
+      'Says what no message means: which explanations remain and how probable each is, how long a sound device is\n' +
+        'silent, and the cheapest tests at the door that tell the explanations apart.',
+    ),
+  )
+    .requiredOption(
+      '--charged <instant>',
+      'when it was last charged and worked, such as 2026-05-04',
+    )
+    .option('--messages <file>', 'log of the messages that came (default: none came)')
+    .option('--now <instant>', 'when you look (default: now)')
+    .option('--profile <name>', 'usage of the door: a name or a file (default: flower-store)')
+    .option('--profile-from <log>', 'fit the profile to this door log')
+    .option('--lasts <duration>', 'how long a charge lasts, if you know it better than the supply')
+    .option('--prior <name=value>', 'what is assumed of a fault; repeat it for more', collected)
+    .option('--seed <text>', 'another seed draws other years', '1')
+    .option('--json', 'print the answer as JSON, schema dozewatch/silence/1');
+  return withLogOptions(
+    withDeviceLogOptions(basic)
+      .optionsGroup('Rarely needed:')
+      .option('--as-logged', 'draw the days of the log, not a fitted profile'),
+  ).addHelpText('after', afterHelp);
+}
+
+export type SilenceOptions = OptionsOf<typeof silenceTakes>;

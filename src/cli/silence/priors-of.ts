@@ -1,0 +1,52 @@
+// The priors of `silence`: the usual ones, those of the watch file, and those typed.
+import type { WatchFile } from '../../scenarios/index.js';
+import { type Priors, usualPriors } from '../../silence/index.js';
+import { perYearOf, shareOf } from '../arguments/values.js';
+import { problem } from '../problem.js';
+
+const option = '--prior';
+
+/** Each prior by the name that is typed. */
+export const priorKeys = {
+  network: 'networkPerYear',
+  contact: 'contactPerYear',
+  firmware: 'firmwarePerYear',
+  lost: 'lostShare',
+  unanswered: 'unansweredShare',
+  unused: 'unusedShare',
+  life: 'lifeSpread',
+} as const satisfies Readonly<Record<string, keyof Priors>>;
+
+type PriorName = keyof typeof priorKeys;
+
+const names = Object.keys(priorKeys);
+const rates: readonly string[] = ['network', 'contact', 'firmware'];
+
+function isName(text: string): text is PriorName {
+  return Object.hasOwn(priorKeys, text);
+}
+
+/** @throws InputProblem for text that is no prior. */
+export function priorsOf(texts: readonly string[] | undefined, { delivery }: WatchFile): Priors {
+  const { lostPpm } = delivery;
+  const priors: { -readonly [Key in keyof Priors]: number } = {
+    ...usualPriors,
+    ...(lostPpm > 0 ? { lostShare: lostPpm / 1_000_000 } : {}),
+  };
+  for (const text of texts ?? []) {
+    const end = text.indexOf('=');
+    const name = text.slice(0, Math.max(0, end)).trim();
+    const value = text.slice(end + 1).trim();
+    if (!isName(name)) {
+      throw problem('prior-unknown', option, {
+        message: 'this is not a prior',
+        found: text,
+        expected: `${names.join(', ')}, each with a value, such as network=0.5/year or lost=1%`,
+      });
+    }
+    priors[priorKeys[name]] = rates.includes(name)
+      ? perYearOf(option, value, { least: 0, most: 1_000 })
+      : shareOf(option, value, { least: 0, most: name === 'life' ? 1 : 0.99 });
+  }
+  return priors;
+}

@@ -1,0 +1,310 @@
+// What `silence` prints: what no message means, how probable each explanation is, and what to do at the door.
+import { counted, roughDurationText } from '../../base/index.js';
+import { localTime } from '../../scenarios/index.js';
+import type {
+  DoorOutcome,
+  DoorTest,
+  DoorTestKind,
+  DoorTests,
+  Explained,
+  Explanation,
+  Observed,
+  Priors,
+  SilenceAnswer,
+} from '../../silence/index.js';
+import { figure, isoTime, plainCut } from '../../wording/index.js';
+import { cautionWords } from '../layout/caution.js';
+import type { Paint } from '../layout/paint.js';
+import { factsText, paragraphText, tableText } from '../layout/table-text.js';
+
+export interface SilenceView {
+  /** Null: the defaults apply. */
+  readonly file: string | null;
+  readonly profile: string;
+  readonly seed: string;
+  readonly zone: string;
+  readonly assumes: readonly string[];
+  readonly observed: Observed;
+  readonly answer: SilenceAnswer;
+  readonly priors: Priors;
+  readonly tests: DoorTests;
+  /** Where the life of a charge comes from; null: nothing is known of it. */
+  readonly lifeFrom: 'supply' | 'given' | null;
+  readonly holds: boolean;
+  readonly hasHeartbeat: boolean;
+  /** Alerts came, and no heartbeat that was due before them. */
+  readonly missesHeartbeats: boolean;
+}
+
+const weekMs = 7 * 86_400_000;
+/** An explanation less probable than this is not shown in the table. */
+const shownFrom = 0.0005;
+
+function brokenShare({ answer }: Pick<SilenceView, 'answer'>): number {
+  return answer.explanations
+    .filter(({ explanation }) => explanation !== 'quiet' && explanation !== 'lost')
+    .reduce((sum, { probability }) => sum + probability, 0);
+}
+
+export function isProbablySound(view: Pick<SilenceView, 'answer'>): boolean {
+  return brokenShare(view) < 0.5;
+}
+
+/** Schema `dozewatch/silence/1`. */
+export function silenceJson(view: SilenceView): string {
+  const { file, profile, seed, zone, assumes, observed, answer, priors, tests } = view;
+  const at = (epochMs: number): string => isoTime(localTime({ epochMs, timeZone: zone }, 0));
+  const { silentSinceMs, explanations, ...rest } = answer;
+  const json = {
+    schema: 'dozewatch/silence/1',
+    file,
+    profile,
+    seed,
+    assumes,
+    charged: at(observed.chargedMs),
+    now: at(observed.nowMs),
+    lastAlert: observed.lastAlertMs === null ? null : at(observed.lastAlertMs),
+    lastHeartbeat: observed.lastHeartbeatMs === null ? null : at(observed.lastHeartbeatMs),
+    silentMs: observed.nowMs - silentSinceMs,
+    probablySound: isProbablySound(view),
+    explanations: explanations.map(({ explanation, probability, sinceMs }) => ({
+      explanation,
+      probability,
+      since:
+        sinceMs === null
+          ? null
+          : { middle: at(sinceMs.middle), from: at(sinceMs.from), to: at(sinceMs.to) },
+    })),
+    ...rest,
+    priors,
+    tests: tests.steps,
+    testsExpectedMs: tests.expectedMs,
+  };
+  return `${JSON.stringify(json, null, 2)}\n`;
+}
+
+export function silenceReport(
+  view: SilenceView,
+  { width, paint }: { readonly width: number; readonly paint: Paint },
+): string {
+  const parts = [
+    paragraphText(headline(view, paint), width),
+    paragraphText(soundText(view), width),
+    factsText(facts(view), width),
+    `${paint.bold('What it can be')}\n${[...tableText(columns, tableRows(view), width)].join('')}${ruledOut(view, width)}`,
+    `${paint.bold('Assumed of faults before looking at the messages')}\n${factsText(priorRows(view), width)}`,
+    `${paint.bold(`At the door: the cheapest tests that tell them apart, about ${roughDurationText(Math.ceil(view.tests.expectedMs / 60_000) * 60_000)} in the mean`)}\n${view.tests.steps.map((step, index) => stepText(step, index, { view, width })).join('')}`,
+    paragraphText(paint.dim(relying), width) + paragraphText(paint.dim(cautionWords), width),
+  ];
+  return parts.join('\n');
+}
+
+const relying =
+  'Do not rely on silence: an empty, hung or unconnected device is silent too. A heartbeat (watch.heartbeatInterval) makes silence mean something; a test at the door (dozewatch drill) shows that the alarm works. The figures are as good as the profile and what is assumed of faults.';
+
+/** In a table and after "most probably". */
+const names: Readonly<Record<Explanation, string>> = {
+  quiet: 'nobody left the door open',
+  lost: 'it works, and a message was lost',
+  flat: 'the battery is empty',
+  holding: 'it still waits for a reset after its last alert',
+  network: 'it has no network',
+  contact: 'the contact reads shut for good',
+  firmware: 'the firmware hangs',
+};
+
+function headline(view: SilenceView, paint: Paint): string {
+  const { file, observed, answer } = view;
+  const name = paint.bold(plainCut(file ?? 'the defaults', 200));
+  const forText = roughDurationText(observed.nowMs - answer.silentSinceMs);
+  const broken = brokenShare(view);
+  const [first] = answer.explanations;
+  const [fault] = answer.explanations.filter(
+    ({ explanation }) => explanation !== 'quiet' && explanation !== 'lost',
+  );
+  if (broken < 0.5 || fault === undefined) {
+    const what =
+      first === undefined
+        ? ''
+        : `: most probably ${names[first.explanation]} (${chance(first.probability)})`;
+    return `${name}: no message for ${forText}. The device works with a probability of ${chance(1 - broken)}${what}.`;
+  }
+  const words = paint.bad(
+    `it has stopped watching the door with a probability of ${chance(broken)}`,
+  );
+  return `${name}: no message for ${forText}, and ${words}: most probably ${names[fault.explanation]} (${chance(fault.probability)})${sinceWords(view, fault)}.`;
+}
+
+function sinceWords(view: SilenceView, { sinceMs }: Explained): string {
+  return sinceMs === null ? '' : `, since about ${dayOf(view, sinceMs.middle)}`;
+}
+
+function dayOf({ zone }: SilenceView, epochMs: number): string {
+  return localTime({ epochMs, timeZone: zone }, 0).date;
+}
+
+/** The honest form of the owner's question. */
+function soundText({ observed, answer }: SilenceView): string {
+  const { soundShare, heartbeatsDue, soundMiddleMs, soundLongMs, silentSinceMs } = answer;
+  const forText = roughDurationText(observed.nowMs - silentSinceMs);
+  if (heartbeatsDue > 0) {
+    return `A device that works would have sent ${counted(heartbeatsDue, 'heartbeat')} in these ${forText}: it stays silent as long in ${chance(soundShare)} of cases, and a dead one always.`;
+  }
+  const usual =
+    soundMiddleMs === null
+      ? 'With this profile alerts are so rare that half of all silences last longer than the simulated years show'
+      : `With this profile half of its silences between alerts last at least ${roughDurationText(soundMiddleMs, 'at least')}${soundLongMs === null ? '' : `, and one in 20 at least ${roughDurationText(soundLongMs, 'at least')}`}`;
+  return `No message in ${forText} is what a device that works shows in ${chance(soundShare)} of cases, and a dead one always. ${usual}.`;
+}
+
+const leftOut =
+  ', though some were due before the last alert: this answer is wrong if the log leaves heartbeats out';
+
+function facts(view: SilenceView): (readonly [string, string])[] {
+  const { observed, answer, lifeFrom, zone } = view;
+  const at = (ms: number): string => {
+    const { date, time, weekday } = localTime({ epochMs: ms, timeZone: zone }, 0);
+    return `${weekday} ${date} ${time.slice(0, 5)} (${roughDurationText(observed.nowMs - ms)} ago)`;
+  };
+  const life =
+    lifeFrom === null
+      ? 'unknown: no supply section and no --lasts, so an empty battery is NOT among the explanations'
+      : answer.lifeMs === null
+        ? 'for more than a hundred years, by the supply'
+        : `about ${figure(answer.lifeMs / weekMs)} weeks, ${lifeFrom === 'given' ? 'as given' : 'by the supply and this profile'}`;
+  return [
+    ['profile', plainCut(view.profile, 600)],
+    ['last charged', at(observed.chargedMs)],
+    ['a charge lasts', life],
+    [
+      'last alert',
+      observed.lastAlertMs === null ? 'none since the charge' : at(observed.lastAlertMs),
+    ],
+    ...(view.hasHeartbeat || observed.lastHeartbeatMs !== null
+      ? ([
+          [
+            'last heartbeat',
+            observed.lastHeartbeatMs === null
+              ? `none since the charge${view.missesHeartbeats ? leftOut : ''}`
+              : at(observed.lastHeartbeatMs),
+          ],
+        ] as const)
+      : []),
+    ...(view.assumes.length > 0 ? ([['assumed', view.assumes.join('; ')]] as const) : []),
+  ];
+}
+
+const columns = [
+  { title: 'explanation' },
+  { title: 'probability', align: 'right' },
+  { title: 'since about' },
+  { title: '90 % between' },
+] as const;
+
+function tableRows(view: SilenceView) {
+  return view.answer.explanations
+    .filter(({ probability }) => probability >= shownFrom)
+    .map(({ explanation, probability, sinceMs }) => ({
+      cells: [
+        names[explanation],
+        chance(probability),
+        sinceMs === null ? '' : dayOf(view, sinceMs.middle),
+        sinceMs === null || explanation === 'holding'
+          ? ''
+          : `${dayOf(view, sinceMs.from)} and ${dayOf(view, sinceMs.to)}`,
+      ],
+      below: [],
+    }));
+}
+
+function ruledOut(view: SilenceView, width: number): string {
+  const rare = view.answer.explanations.filter(({ probability }) => probability < shownFrom);
+  if (rare.length === 0) return '';
+  const list = rare.map(({ explanation }) => names[explanation]).join('; ');
+  return paragraphText(`less than 0.05 % each: ${list}`, width, '  ');
+}
+
+function priorRows({ priors, holds }: SilenceView): (readonly [string, string])[] {
+  const rate = (perYear: number, name: string): string =>
+    `${figure(perYear)} per year (--prior ${name}=${String(perYear)}/year)`;
+  const share = (part: number, name: string): string =>
+    `${chance(part)} (--prior ${name}=${String(Number((part * 100).toPrecision(6)))}%)`;
+  return [
+    ['network ends for good', rate(priors.networkPerYear, 'network')],
+    ['firmware hangs', rate(priors.firmwarePerYear, 'firmware')],
+    ['contact reads shut for good', rate(priors.contactPerYear, 'contact')],
+    ['messages lost', share(priors.lostShare, 'lost')],
+    ['silences in which nobody uses the door', share(priors.unusedShare, 'unused')],
+    ...(holds
+      ? ([['alerts that nobody answers', share(priors.unansweredShare, 'unanswered')]] as const)
+      : []),
+    ['spread of the life of a charge', share(priors.lifeSpread, 'life')],
+  ];
+}
+
+const testWords: Readonly<Record<DoorTestKind, (forText: string) => string>> = {
+  look: (forText) => `Open the door, and look at the lamp for ${forText}.`,
+  open: (forText) => `Leave the door open for ${forText}, and wait for an alert.`,
+  reset: () => 'With the door open, press the reset button, and look at the lamp.',
+  contact: () =>
+    'With the door open, take the magnet away from the switch, or one wire off the contact, and look at the lamp for a check.',
+  charge: () =>
+    'Measure the battery, or connect a charged one, and look at the lamp with the door open.',
+};
+
+const outcomeWords: Readonly<Record<DoorOutcome, string>> = {
+  alert: 'an alert arrives',
+  blink: 'the lamp blinks',
+  dark: 'the lamp stays dark',
+};
+
+function stepText(
+  test: DoorTest,
+  index: number,
+  { view, width }: { readonly view: SilenceView; readonly width: number },
+): string {
+  const forText = roughDurationText(test.takesMs, 'at most');
+  const lead = `  ${String(index + 1)}. `;
+  const { steps } = view.tests;
+  const outcomes = test.outcomes.map(({ outcome, probability, leaves }) => {
+    const words =
+      outcome === 'blink' && test.kind === 'open' ? 'no alert arrives' : outcomeWords[outcome];
+    const next = nextOf(test.kind, outcome, { steps, index });
+    const what =
+      next === null
+        ? `${leaves.map((name) => names[name]).join(', or ')}${remedies(test.kind, outcome)}`
+        : `go on with step ${String(next + 1)}`;
+    const known = test.outcomes.length === 1 ? '100 %' : chance(probability);
+    return paragraphText(`${words} (${known}): ${what}.`, width, '     - ');
+  });
+  return `${paragraphText(testWords[test.kind](forText), width, lead)}${outcomes.join('')}`;
+}
+
+/** The step after this outcome; null: the search ends. */
+function nextOf(
+  kind: DoorTestKind,
+  outcome: DoorOutcome,
+  { steps, index }: { readonly steps: readonly DoorTest[]; readonly index: number },
+): number | null {
+  const isLook = kind === 'look' || kind === 'open';
+  const acts = steps.findIndex((step) => step.kind !== 'look' && step.kind !== 'open');
+  if (isLook) {
+    if (outcome === 'dark') return acts < 0 ? null : acts;
+    return kind === 'look' && steps[index + 1]?.kind === 'open' ? index + 1 : null;
+  }
+  return outcome === 'dark' && index + 1 < steps.length ? index + 1 : null;
+}
+
+function remedies(kind: DoorTestKind, outcome: DoorOutcome): string {
+  if (kind === 'open' && outcome === 'alert') return '; the whole chain works now';
+  if (kind === 'reset' && outcome === 'blink') return '; it works again, and may do so again';
+  return '';
+}
+
+function chance(share: number): string {
+  if (share === 0) return '0 %';
+  if (share < 0.0005) return 'less than 0.05 %';
+  if (share > 0.9995) return 'more than 99.95 %';
+  const isMiddle = share >= 0.1 && share <= 0.9;
+  return `${(share * 100).toFixed(isMiddle ? 0 : 1)} %`;
+}

@@ -1,0 +1,184 @@
+// `dozewatch silence` at work.
+import { counted } from '../../base/index.js';
+import { provedOf, questionOf } from '../../bounds/index.js';
+import { calmEnvironment, clockErrorsOf, mostReplayStates } from '../../model/index.js';
+import {
+  bouncesTooMuch,
+  type DeviceLogRow,
+  localTime,
+  parseInstant,
+  type WatchFile,
+} from '../../scenarios/index.js';
+import {
+  answerOf,
+  type DoorTimes,
+  doorTests,
+  explainSilence,
+  type Observed,
+  soundYears,
+} from '../../silence/index.js';
+import { assumptions } from '../../wording/index.js';
+import { durationOf } from '../arguments/values.js';
+import type { Style } from '../command.js';
+import { inOneGo } from '../host/interrupt.js';
+import type { ExitStatus, Io } from '../host/io.js';
+import { writeDiagnostics } from '../host/write-diagnostics.js';
+import { loadDeviceLog } from '../inputs/load-device-log.js';
+import { loadWatch } from '../inputs/load-watch.js';
+import { checkUsage, usageOf } from '../inputs/usage-of.js';
+import { paintFor } from '../layout/paint.js';
+import { tell } from '../layout/tell.js';
+import { problem, valueOf } from '../problem.js';
+import type { SilenceOptions } from './options.js';
+import { priorsOf } from './priors-of.js';
+import { isProbablySound, type SilenceView, silenceJson, silenceReport } from './report.js';
+
+/** Of the sound device: enough for a silence of some years. */
+const simulatedYears = 40;
+const dayMs = 86_400_000;
+const longestDays = 3_650;
+
+/** @throws InputProblem for input that cannot be read or believed. */
+export async function silence(
+  options: SilenceOptions,
+  on: { readonly io: Io; readonly style: Style },
+): Promise<ExitStatus> {
+  const { io } = on;
+  checkUsage(usageOptions(options));
+  const others = [options.config, options.profile, options.profileFrom];
+  if (options.messages === '-' && others.includes('-')) {
+    throw problem('standard-input-twice', '-', {
+      message: 'it can be read only once',
+      hint: 'give all but one of the inputs as files',
+    });
+  }
+  const zone = options.zone ?? 'UTC';
+  const span = spanOf(options, zone, io.now());
+  const watch = await loadWatch(options.config, io);
+  const { watchFile } = watch;
+  const priors = priorsOf(options.prior, watchFile);
+  const lasts =
+    options.lasts === undefined
+      ? undefined
+      : durationOf('--lasts', options.lasts, { least: 3_600_000, most: longestDays * dayMs });
+  const log =
+    options.messages === undefined
+      ? { rows: [], remarks: [] }
+      : await loadDeviceLog(options.messages, options, { io, zone: { name: zone } });
+  const { leaveOpenAfterMs } = watchFile.judge;
+  const usage = await usageOf(usageOptions(options), { ...on, leaveOpenAfterMs });
+  const late = log.rows.filter(({ atMs }) => atMs > span.nowMs).length;
+  const paint = paintFor('stderr', on);
+  await writeDiagnostics([...watch.warnings, ...log.remarks], { io, paint, most: 20 });
+  if (late > 0) {
+    throw problem('messages-after-now', options.messages ?? '--messages', {
+      message: `${counted(late, 'message')} came after the instant at which you look`,
+      hint: `give a later --now, or check --zone (here ${zone})`,
+    });
+  }
+  const { profile } = usage;
+  if (bouncesTooMuch({ profile, contact: watchFile.contact, outages: null, powerCuts: null })) {
+    throw problem('too-many-edges', options.config ?? '--profile', {
+      message: 'the contact would change too many times per year',
+      hint: 'lower contact.bounceTime in the watch file',
+    });
+  }
+  const beatMs = watchFile.watch.heartbeatIntervalMs;
+  const observed = observedOf(log.rows, span, zone);
+  const answer = await inOneGo(() => {
+    const sound = soundYears({ watchFile, profile, seed: options.seed, years: simulatedYears });
+    return explainSilence({
+      watchFile,
+      sound,
+      priors,
+      observed,
+      ...(lasts === undefined ? {} : { lifeMs: lasts }),
+    });
+  });
+  const view: SilenceView = {
+    file: watch.name,
+    profile: usage.name,
+    seed: options.seed,
+    zone,
+    assumes: assumptions({ ...watchFile, answer: answerOf(watchFile), supply: null }),
+    observed,
+    answer,
+    priors,
+    tests: doorTests(answer.explanations, await inOneGo(() => timesOf(watchFile))),
+    lifeFrom: lasts !== undefined ? 'given' : watchFile.supply === null ? null : 'supply',
+    holds: watchFile.watch.afterAlert === 'hold-until-reset',
+    hasHeartbeat: beatMs !== null,
+    missesHeartbeats:
+      beatMs !== null &&
+      observed.lastHeartbeatMs === null &&
+      (observed.lastAlertMs ?? 0) - observed.chargedMs > 1.5 * beatMs,
+  };
+  if (options.json === true) await io.stdout.write(silenceJson(view));
+  else {
+    const text = silenceReport(view, { width: io.stdout.columns, paint: paintFor('stdout', on) });
+    await tell(io.stdout, text);
+  }
+  return isProbablySound(view) ? 0 : 1;
+}
+
+/** The zone and the rows are also of the messages: without a door log they are no options for one. */
+function usageOptions(options: SilenceOptions): SilenceOptions {
+  if (options.profileFrom !== undefined) return options;
+  const { zone, timeFormat, where, openWord, shutWord, ...rest } = options;
+  return rest;
+}
+
+interface Span {
+  readonly chargedMs: number;
+  readonly nowMs: number;
+}
+
+function spanOf(options: SilenceOptions, zone: string, clockMs: number): Span {
+  const at = (text: string, file: string): number => valueOf(parseInstant(text, zone, { file }));
+  const chargedMs = at(options.charged, '--charged');
+  const nowMs = options.now === undefined ? clockMs : at(options.now, '--now');
+  if (nowMs <= chargedMs) {
+    throw problem('now-before-charge', options.now === undefined ? '--charged' : '--now', {
+      message: 'you look before the device was charged',
+      found: options.now ?? options.charged,
+      hint: 'give --charged an instant before --now',
+    });
+  }
+  if (nowMs - chargedMs <= longestDays * dayMs) return { chargedMs, nowMs };
+  throw problem('out-of-range', '--charged', {
+    message: `the charge must be at most ${String(longestDays)} days before you look`,
+    found: options.charged,
+  });
+}
+
+const weekdays = ['Mon', 'Tue', 'Wed', 'Thu', 'Fri', 'Sat', 'Sun'];
+
+/** Messages before the charge are of a device that somebody has been at since. */
+function observedOf(rows: readonly DeviceLogRow[], span: Span, zone: string): Observed {
+  const lastOf = (event: 'alert' | 'heartbeat'): number | null =>
+    rows.findLast((row) => row.event === event && row.delivered && row.atMs >= span.chargedMs)
+      ?.atMs ?? null;
+  const { weekday, time, millisecond } = localTime({ epochMs: span.chargedMs, timeZone: zone }, 0);
+  const [hours = 0, minutes = 0, seconds = 0] = time.split(':').map(Number);
+  return {
+    ...span,
+    lastAlertMs: lastOf('alert'),
+    lastHeartbeatMs: lastOf('heartbeat'),
+    chargedWeekday: weekdays.indexOf(weekday),
+    chargedLocalMs: ((hours * 60 + minutes) * 60 + seconds) * 1_000 + millisecond,
+  };
+}
+
+/** How long the lamp and the alert may take behind an open door, while the network is up. */
+function timesOf(watchFile: WatchFile): DoorTimes {
+  const { worstDelayMs } = provedOf(
+    questionOf({ ...watchFile, environment: calmEnvironment }),
+    mostReplayStates,
+  );
+  return { lookMs: lookMsOf(watchFile), openMs: worstDelayMs.atRest ?? null };
+}
+
+function lookMsOf({ watch, timing }: WatchFile): number {
+  const { most } = clockErrorsOf(timing.clockError);
+  return Math.ceil(watch.checkIntervalMs * (1 + most / 1_000_000)) + timing.bootTime.most;
+}

@@ -1,0 +1,132 @@
+// The cheapest tests at the door that tell the explanations apart: of all orders, the one whose expected time is least. The two
+// tests that look on come first; the others act on a device that showed nothing, and each shows whether it was the cause.
+import type { Explained, Explanation } from './explain.js';
+
+export type DoorTestKind = 'look' | 'open' | 'reset' | 'contact' | 'charge';
+
+export interface DoorTest {
+  readonly kind: DoorTestKind;
+  readonly takesMs: number;
+  /** What each outcome leaves, and how probable it is at this point; outcomes that cannot be are left out. */
+  readonly outcomes: readonly {
+    readonly outcome: DoorOutcome;
+    readonly probability: number;
+    readonly leaves: readonly Explanation[];
+  }[];
+}
+
+/** `alert`: one arrives; `blink`: the lamp blinks, and no alert arrives; `dark`: the lamp stays dark. */
+export type DoorOutcome = 'alert' | 'blink' | 'dark';
+
+export interface DoorTests {
+  /** In order: each is done if the ones before left more than one group of explanations. */
+  readonly steps: readonly DoorTest[];
+  /** How long they take in the mean. */
+  readonly expectedMs: number;
+}
+
+export interface DoorTimes {
+  /** Until the lamp must have blinked behind an open door: a check interval. */
+  readonly lookMs: number;
+  /** Until an alert must have arrived; null: it is not sure to. */
+  readonly openMs: number | null;
+}
+
+const minuteMs = 60_000;
+/** By hand, with a ladder where there is one. */
+const actsMs = { reset: 2 * minuteMs, contact: 5 * minuteMs, charge: 10 * minuteMs } as const;
+
+const dark: readonly Explanation[] = ['flat', 'holding', 'contact', 'firmware'];
+/** What an act shows to have been the cause, if the lamp then blinks. */
+const cures: Readonly<Record<keyof typeof actsMs, readonly Explanation[]>> = {
+  reset: ['holding', 'firmware'],
+  contact: ['contact'],
+  charge: ['flat'],
+};
+const acts = ['reset', 'contact', 'charge'] as const;
+
+export function doorTests(explanations: readonly Explained[], times: DoorTimes): DoorTests {
+  const chance = new Map(explanations.map((one) => [one.explanation, one.probability]));
+  const shareOf = (names: readonly Explanation[]): number =>
+    names.reduce((sum, name) => sum + (chance.get(name) ?? 0), 0);
+  const possible = (names: readonly Explanation[]) =>
+    names.filter((name) => (chance.get(name) ?? 0) > 0);
+  const darkShare = shareOf(dark);
+  const order = actOrder(shareOf, (names) => possible(names).length > 0);
+  const inDark = expectedActs(order, shareOf);
+  const first = looksOn(times, { lit: shareOf(['quiet', 'lost', 'network']) });
+  const steps: DoorTest[] = [];
+  const add = (kind: DoorTestKind, takesMs: number, cases: Cases): void => {
+    const all = cases.reduce((sum, [, names]) => sum + shareOf(names), 0);
+    const outcomes = cases
+      .filter(([, names]) => possible(names).length > 0)
+      .map(([outcome, names]) => ({
+        outcome,
+        probability: all > 0 ? shareOf(names) / all : 0,
+        leaves: possible(names),
+      }));
+    steps.push({ kind, takesMs, outcomes });
+  };
+  if (first.look) {
+    add('look', times.lookMs, [
+      ['blink', ['quiet', 'lost', 'network']],
+      ['dark', dark],
+    ]);
+  }
+  if (times.openMs !== null) {
+    add('open', times.openMs, [
+      ['alert', ['quiet', 'lost']],
+      ['blink', ['network']],
+      ...(first.look ? [] : [['dark', dark] as const]),
+    ]);
+  }
+  let left = possible(dark);
+  for (const kind of order) {
+    const cured = cures[kind];
+    const rest = left.filter((name) => !cured.includes(name));
+    add(kind, actsMs[kind], [
+      ['blink', cured],
+      ['dark', rest],
+    ]);
+    left = rest;
+  }
+  return { steps, expectedMs: first.expectedMs + (darkShare > 0 ? inDark : 0) };
+}
+
+type Cases = readonly (readonly [DoorOutcome, readonly Explanation[]])[];
+
+/** Whether to look for the lamp before waiting for an alert, and what looking on takes in the mean. */
+function looksOn(
+  { lookMs, openMs }: DoorTimes,
+  { lit }: { readonly lit: number },
+): { readonly look: boolean; readonly expectedMs: number } {
+  if (openMs === null) return { look: true, expectedMs: lookMs };
+  // The door stays open after a look: only the rest of the wait is added.
+  const withLook = lookMs + lit * Math.max(0, openMs - lookMs);
+  return withLook < openMs
+    ? { look: true, expectedMs: withLook }
+    : { look: false, expectedMs: openMs };
+}
+
+/** By the share of causes that each finds per minute: the order of least expected time (Smith, 1956, for weighted completion). */
+function actOrder(
+  shareOf: (names: readonly Explanation[]) => number,
+  isPossible: (names: readonly Explanation[]) => boolean,
+): readonly (typeof acts)[number][] {
+  return acts
+    .filter((kind) => isPossible(cures[kind]))
+    .sort((a, b) => shareOf(cures[b]) / actsMs[b] - shareOf(cures[a]) / actsMs[a]);
+}
+
+function expectedActs(
+  order: readonly (typeof acts)[number][],
+  shareOf: (names: readonly Explanation[]) => number,
+): number {
+  let spentMs = 0;
+  let expected = 0;
+  for (const kind of order) {
+    spentMs += actsMs[kind];
+    expected += shareOf(cures[kind]) * spentMs;
+  }
+  return expected;
+}

@@ -1,0 +1,381 @@
+// What no message means: the probability of each explanation, given the messages that came. Faults come at their prior rates
+// until somebody comes, the life of a charge is log-normal around the computed one, messages are lost independently, and the
+// door does what simulated years do. A case is named by the fault that came first. The integrals run over a grid of instants
+// between the last alert (or the charge) and now:
+//
+//   weight of a fault that silences = ∫ density(t) · no other fault before t · E[p^alerts(t)] · p^heartbeats(t) dt
+//
+// with p the share of messages lost, alerts(t) those of a sound device since the start, and heartbeats(t) those due since the
+// last message. A contact that reads shut for good ends alerts only: heartbeats go on until another fault.
+import { cellAt, deviceMs, invariant, lastsMs, normal } from '../base/index.js';
+import { answerAfterMs, clockErrorsOf } from '../model/index.js';
+import type { WatchFile } from '../scenarios/index.js';
+import type { Priors } from './priors.js';
+import { answerOf, type SilenceStart, type SoundYears, silenceStarts } from './sound-years.js';
+
+export type Explanation =
+  | 'quiet'
+  | 'lost'
+  | 'flat'
+  | 'holding'
+  | 'network'
+  | 'contact'
+  | 'firmware';
+
+/** What is known: instants since the epoch, and the local time of the charge. */
+export interface Observed {
+  readonly chargedMs: number;
+  readonly nowMs: number;
+  /** The last of its kind since the charge; null: none. */
+  readonly lastAlertMs: number | null;
+  readonly lastHeartbeatMs: number | null;
+  /** Monday: 0. */
+  readonly chargedWeekday: number;
+  /** Of the day, in ms. */
+  readonly chargedLocalMs: number;
+}
+
+export interface Explained {
+  readonly explanation: Explanation;
+  readonly probability: number;
+  /** When it began, in the middle and at both ends of 90 %; null: nothing began, or it is known. */
+  readonly sinceMs: { readonly middle: number; readonly from: number; readonly to: number } | null;
+}
+
+export interface SilenceAnswer {
+  /** Since the last message, or the charge. */
+  readonly silentSinceMs: number;
+  /** Most probable first. */
+  readonly explanations: readonly Explained[];
+  /** How often a sound device, over which nobody holds out a message, is silent for this long. */
+  readonly soundShare: number;
+  /** Silences of a sound device: half are longer, and one in 20; null: longer than the simulated years show. */
+  readonly soundMiddleMs: number | null;
+  readonly soundLongMs: number | null;
+  /** Heartbeats that a sound device would have sent since. */
+  readonly heartbeatsDue: number;
+  /** The computed life of a charge; null: unknown, so that an empty battery is not among the explanations. */
+  readonly lifeMs: number | null;
+}
+
+const steps = 800;
+const yearMs = 365 * 86_400_000;
+
+export interface SilenceQuestion {
+  readonly watchFile: Pick<WatchFile, 'watch' | 'timing' | 'answer'>;
+  readonly sound: SoundYears;
+  readonly priors: Priors;
+  readonly observed: Observed;
+  /** In place of the computed life of a charge. */
+  readonly lifeMs?: number;
+}
+
+/** Instants are from here on counted from the start: the last alert, or the charge where none came since. */
+interface Case {
+  readonly startMs: number;
+  readonly lengthMs: number;
+  /** The last message after the start; 0: none. */
+  readonly heardMs: number;
+  /** How long before the start the charge was. */
+  readonly sinceChargeMs: number;
+  /** When heartbeats are due after the last message. */
+  readonly beatsMs: readonly number[];
+  readonly holds: boolean;
+  /** The chance that it still waits for a reset after its last alert. */
+  readonly heldShare: number;
+  readonly lifeMs: number | null;
+}
+
+export function explainSilence(question: SilenceQuestion): SilenceAnswer {
+  const { sound, priors, observed } = question;
+  const one = caseOf(question);
+  const starts = silenceStarts(sound, startOf(observed), one.lengthMs);
+  invariant(starts.length > 0, 'the simulated years have room for the silence', { one });
+  const alerts = alertsSince(sound, starts, { one, priors });
+  const weights = weigh(one, priors, alerts);
+  const sums = weights.map(({ explanation, masses }) => ({
+    explanation,
+    masses,
+    weight: masses.reduce((sum, mass) => sum + mass, 0),
+  }));
+  const total = sums.reduce((sum, { weight }) => sum + weight, 0);
+  const explanations = sums
+    .filter(({ weight }) => weight > 0)
+    .map(({ explanation, masses, weight }): Explained => {
+      const began = explanation === 'quiet' || explanation === 'lost' ? null : masses;
+      return {
+        explanation,
+        probability: total > 0 ? weight / total : 0,
+        sinceMs: began === null ? null : sinceOf(one, began, weight),
+      };
+    })
+    .sort((a, b) => b.probability - a.probability);
+  const waits = waitsOf(sound, silenceStarts(sound, startOf(observed), 0));
+  return {
+    silentSinceMs: one.startMs + one.heardMs,
+    explanations,
+    soundShare: cellAt(alerts.silent, steps) * priors.lostShare ** one.beatsMs.length,
+    soundMiddleMs: waits(0.5),
+    soundLongMs: waits(0.95),
+    heartbeatsDue: one.beatsMs.length,
+    lifeMs: one.lifeMs,
+  };
+}
+
+function startOf({ lastAlertMs, chargedWeekday, chargedLocalMs }: Observed): SilenceStart {
+  return lastAlertMs === null
+    ? { kind: 'charge', weekday: chargedWeekday, localMs: chargedLocalMs }
+    : { kind: 'alert' };
+}
+
+function caseOf({ watchFile, sound, priors, observed, lifeMs }: SilenceQuestion): Case {
+  const { watch } = watchFile;
+  const { chargedMs, nowMs, lastAlertMs, lastHeartbeatMs, chargedLocalMs } = observed;
+  const startMs = lastAlertMs ?? chargedMs;
+  const heardMs = Math.max(0, (lastHeartbeatMs ?? startMs) - startMs);
+  const lengthMs = nowMs - startMs;
+  const holds = watch.afterAlert === 'hold-until-reset';
+  const localMs = chargedLocalMs + (startMs - chargedMs);
+  return {
+    startMs,
+    lengthMs,
+    heardMs,
+    sinceChargeMs: startMs - chargedMs,
+    beatsMs: beatsDue(watchFile, {
+      fromMs: (lastHeartbeatMs ?? chargedMs) - startMs,
+      heardMs,
+      lengthMs,
+    }),
+    holds,
+    heldShare:
+      holds && lastAlertMs !== null && heardMs === 0
+        ? heldShare(watchFile, priors, { localMs, forMs: lengthMs })
+        : 0,
+    lifeMs: lifeMs ?? sound.lifeMs,
+  };
+}
+
+/** Each at the latest: an interval after the one before, at the check after that, on the slowest clock. */
+function beatsDue(
+  { watch, timing }: SilenceQuestion['watchFile'],
+  span: { readonly fromMs: number; readonly heardMs: number; readonly lengthMs: number },
+): readonly number[] {
+  const beat = watch.heartbeatIntervalMs;
+  if (beat === null) return [];
+  const { most } = clockErrorsOf(timing.clockError);
+  const everyMs =
+    lastsMs(beat, most) +
+    lastsMs(deviceMs(watch.checkIntervalMs), most) +
+    timing.bootTime.most +
+    timing.connectTime.most;
+  const due: number[] = [];
+  for (let atMs = span.fromMs + everyMs; atMs <= span.lengthMs; atMs += everyMs) {
+    if (atMs > span.heardMs) due.push(atMs);
+  }
+  return due;
+}
+
+/** Nobody answered, or the answer takes longer than this. */
+function heldShare(
+  { answer }: SilenceQuestion['watchFile'],
+  { unansweredShare }: Priors,
+  at: { readonly localMs: number; readonly forMs: number },
+): number {
+  const { afterAlert: delay } = answerOf({ answer });
+  const later =
+    delay === null
+      ? 1
+      : delay.kind === 'lognormal'
+        ? outlasts(at.forMs, delay.medianMs, delay.sigma)
+        : answerAfterMs(delay, at.localMs) > at.forMs
+          ? 1
+          : 0;
+  return unansweredShare + (1 - unansweredShare) * later;
+}
+
+/** The share of a log-normal time that is longer than this. */
+function outlasts(ms: number, medianMs: number, sigma: number): number {
+  if (ms <= 0) return 1;
+  if (sigma === 0) return ms < medianMs ? 1 : 0;
+  return normal(-Math.log(ms / medianMs) / sigma);
+}
+
+/** Over the grid. */
+interface AlertsSince {
+  /** That a sound device has sent no alert up to here. */
+  readonly none: Float64Array;
+  /** That all alerts up to here were lost, or there was none. */
+  readonly silent: Float64Array;
+}
+
+function alertsSince(
+  { alertsMs }: SoundYears,
+  starts: Float64Array,
+  { one, priors }: { readonly one: Case; readonly priors: Priors },
+): AlertsSince {
+  const { lostShare, unusedShare } = priors;
+  // Behind a door that nobody uses there is nothing to report.
+  const none = new Float64Array(steps + 1);
+  const silent = new Float64Array(steps + 1);
+  none[0] = 1;
+  silent[0] = 1;
+  const each = (1 - unusedShare) / starts.length;
+  for (const startMs of starts) {
+    let share = 1;
+    let next = firstAfterMs(alertsMs, startMs);
+    for (; share > negligible; next += 1) {
+      const afterMs = (alertsMs[next] ?? Number.POSITIVE_INFINITY) - startMs;
+      if (afterMs > one.lengthMs) break;
+      const step = Math.ceil((afterMs / one.lengthMs) * steps);
+      if (share === 1) none[step] = cellAt(none, step) - each;
+      silent[step] = cellAt(silent, step) - each * share * (1 - lostShare);
+      share *= lostShare;
+    }
+  }
+  return { none: summed(none), silent: summed(silent) };
+}
+
+/** A chance this small, times that of any fault, changes no figure. */
+const negligible = 1e-15;
+
+/** From changes to values, of which none is below zero. */
+function summed(changes: Float64Array): Float64Array {
+  let sum = 0;
+  return changes.map((change) => {
+    sum += change;
+    return Math.max(0, sum);
+  });
+}
+
+function firstAfterMs(list: Float64Array, ms: number): number {
+  let low = 0;
+  let high = list.length;
+  while (low < high) {
+    const middle = (low + high) >> 1;
+    if (cellAt(list, middle) <= ms) low = middle + 1;
+    else high = middle;
+  }
+  return low;
+}
+
+interface Weight {
+  readonly explanation: Explanation;
+  /** By the step of the grid in which it began; of one that did not begin, in its last cell. */
+  readonly masses: Float64Array;
+}
+
+/** Faults after which nothing is sent, with the chance of being without each up to an instant, given the last message. */
+function silencers(
+  one: Case,
+  { networkPerYear, firmwarePerYear, lifeSpread }: Priors,
+): readonly { readonly explanation: Explanation; readonly without: (ms: number) => number }[] {
+  const { heardMs, sinceChargeMs, lifeMs } = one;
+  const steadily = (perYear: number) => (ms: number) =>
+    Math.exp((-perYear * Math.max(0, ms - heardMs)) / yearMs);
+  const lasts = (ms: number): number =>
+    lifeMs === null ? 1 : outlasts(sinceChargeMs + ms, lifeMs, lifeSpread);
+  // A charge that has outlasted all expectation says that the computed life is wrong, not that it cannot be.
+  const lastedThen = Math.max(1e-12, lasts(heardMs));
+  return [
+    { explanation: 'network', without: steadily(networkPerYear) },
+    { explanation: 'firmware', without: steadily(firmwarePerYear) },
+    {
+      explanation: 'flat',
+      without: (ms) => (ms <= heardMs ? 1 : Math.min(1, lasts(ms) / lastedThen)),
+    },
+  ];
+}
+
+function weigh(one: Case, priors: Priors, alerts: AlertsSince): readonly Weight[] {
+  const { contactPerYear, lostShare } = priors;
+  const cells = (): Float64Array<ArrayBuffer> => new Float64Array(steps + 1);
+  const at = (step: number): number => (step / steps) * one.lengthMs;
+  const silent = one.holds ? alerts.none : alerts.silent;
+  const kinds = silencers(one, priors);
+  const faults = kinds.map(({ explanation, without }) => ({
+    explanation,
+    without: Float64Array.from({ length: steps + 1 }, (_, step) => without(at(step))),
+    masses: cells(),
+  }));
+  const without = (step: number): number =>
+    faults.reduce((product, fault) => product * cellAt(fault.without, step), 1);
+  const contactWithout = (step: number): number => Math.exp((-contactPerYear * at(step)) / yearMs);
+  const beats = (step: number): number =>
+    lostShare ** one.beatsMs.filter((beatMs) => beatMs <= at(step)).length;
+  const contact = cells();
+  const held = cells();
+  const lost = cells();
+  // From the end: what goes on after a contact that reads shut, as far as heartbeats are concerned.
+  let rest = without(steps) * beats(steps);
+  for (let step = steps - 1; step >= 0; step -= 1) {
+    const [beat, quiet] = [(beats(step) + beats(step + 1)) / 2, mean(silent, step)];
+    const [noFault, noFaultNext] = [without(step), without(step + 1)];
+    const ends = (noFault - noFaultNext) * beat;
+    const contactMean = (contactWithout(step) + contactWithout(step + 1)) / 2;
+    const logs = faults.map((fault) =>
+      Math.log(cellAt(fault.without, step) / Math.max(1e-300, cellAt(fault.without, step + 1))),
+    );
+    const allLogs = logs.reduce((sum, log) => sum + log, 0);
+    faults.forEach(({ masses }, index) => {
+      const part = allLogs > 0 ? (logs[index] ?? 0) / allLogs : 0;
+      masses[step] = ends * part * contactMean * quiet;
+    });
+    contact[step] = (contactWithout(step) - contactWithout(step + 1)) * quiet * (rest + ends / 2);
+    if (one.holds && at(step) >= one.heardMs) {
+      const first = cellAt(alerts.none, step) - cellAt(alerts.none, step + 1);
+      lost[step] = first * lostShare * ((noFault + noFaultNext) / 2) * contactMean * beat;
+    }
+    rest += ends;
+  }
+  const sound = without(steps) * contactWithout(steps) * beats(steps);
+  const quiet = cells();
+  const isDue = one.beatsMs.length > 0;
+  quiet[steps] = isDue ? 0 : sound * cellAt(alerts.none, steps);
+  lost[steps] = sound * cellAt(silent, steps) - cellAt(quiet, steps);
+  held[0] = 1;
+  const all: readonly Weight[] = [
+    { explanation: 'quiet', masses: quiet },
+    { explanation: 'lost', masses: lost },
+    { explanation: 'contact', masses: contact },
+    ...faults,
+  ];
+  return [
+    ...all.map(({ explanation, masses }) => ({
+      explanation,
+      masses: masses.map((mass) => mass * (1 - one.heldShare)),
+    })),
+    { explanation: 'holding', masses: held.map((mass) => mass * one.heldShare) },
+  ];
+}
+
+function mean(list: Float64Array, step: number): number {
+  return (cellAt(list, step) + cellAt(list, step + 1)) / 2;
+}
+
+function sinceOf(one: Case, masses: Float64Array, weight: number): Explained['sinceMs'] {
+  const at = (share: number): number => {
+    let sum = 0;
+    for (let step = 0; step <= steps; step += 1) {
+      const mass = cellAt(masses, step);
+      if (sum + mass >= share * weight) {
+        const part = mass > 0 ? (share * weight - sum) / mass : 0;
+        return Math.round(one.startMs + (Math.min(steps, step + part) / steps) * one.lengthMs);
+      }
+      sum += mass;
+    }
+    return Math.round(one.startMs + one.lengthMs);
+  };
+  return { middle: at(0.5), from: at(0.05), to: at(0.95) };
+}
+
+/** Quantiles of the time to the next alert of a sound device; null: beyond what the simulated years show. */
+function waitsOf({ alertsMs, lengthMs }: SoundYears, starts: Float64Array) {
+  const waits = Float64Array.from(starts, (startMs) => {
+    const next = alertsMs[firstAfterMs(alertsMs, startMs)];
+    return next === undefined ? Number.POSITIVE_INFINITY : next - startMs;
+  }).sort();
+  return (share: number): number | null => {
+    const wait = waits[Math.min(waits.length - 1, Math.floor(share * waits.length))];
+    return wait === undefined || wait > lengthMs ? null : wait;
+  };
+}

@@ -1,0 +1,21 @@
+// Silence: what no message means. From the messages that came, a sound device's simulated years and stated priors of faults: which
+// explanations remain, how probable each is, and the cheapest tests at the door that tell them apart. It knows only these faults.
+
+export {
+  type DoorOutcome,
+  type DoorTest,
+  type DoorTestKind,
+  type DoorTests,
+  type DoorTimes,
+  doorTests,
+} from './door-tests.js';
+export {
+  type Explained,
+  type Explanation,
+  explainSilence,
+  type Observed,
+  type SilenceAnswer,
+  type SilenceQuestion,
+} from './explain.js';
+export { type Priors, usualPriors } from './priors.js';
+export { answerOf, type SoundYears, silenceStarts, soundYears } from './sound-years.js';

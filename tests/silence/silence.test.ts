@@ -1,0 +1,246 @@
+// What no message means: closed forms, what each kind of message rules out, and the order of tests at the door.
+import { describe, expect, it } from 'vitest';
+import { builtInProfile, parseWatchFile } from '../../src/scenarios/index.js';
+import {
+  doorTests,
+  type Explanation,
+  explainSilence,
+  type Observed,
+  type Priors,
+  type SilenceAnswer,
+  type SoundYears,
+  soundYears,
+  usualPriors,
+} from '../../src/silence/index.js';
+import { watchFileWith } from '../battery/supplies.js';
+
+const dayMs = 86_400_000;
+const yearMs = 365 * dayMs;
+
+const watchFileOf = (watch: string) => {
+  const result = parseWatchFile(`watch: ${watch}\n`, 'watch.yaml');
+  if (!result.ok) throw new Error(JSON.stringify(result.errors));
+  return result.value;
+};
+
+/** Alerts every so often, to the millisecond: silences after one are of that length. */
+function everyMs(ms: number): SoundYears {
+  const count = Math.floor((10 * yearMs) / ms);
+  const alertsMs = Float64Array.from({ length: count }, (_, index) => (index + 1) * ms);
+  return { alertsMs, lengthMs: 10 * yearMs, lifeMs: null };
+}
+
+/** A door that is never left open. */
+const neverOpen: SoundYears = {
+  alertsMs: new Float64Array(0),
+  lengthMs: 10 * yearMs,
+  lifeMs: null,
+};
+
+const observed = (days: number, more: Partial<Observed> = {}): Observed => ({
+  chargedMs: 0,
+  nowMs: days * dayMs,
+  lastAlertMs: null,
+  lastHeartbeatMs: null,
+  chargedWeekday: 0,
+  chargedLocalMs: 0,
+  ...more,
+});
+
+const noPriors: Priors = {
+  networkPerYear: 0,
+  contactPerYear: 0,
+  firmwarePerYear: 0,
+  lostShare: 0,
+  unansweredShare: 0,
+  unusedShare: 0,
+  lifeSpread: 0.2,
+};
+
+const chanceOf = ({ explanations }: SilenceAnswer, of: Explanation): number =>
+  explanations.find(({ explanation }) => explanation === of)?.probability ?? 0;
+
+describe('the probability of an explanation', () => {
+  // Competing exponential risks (any text on survival analysis; recalled): with hazards a and b, a comes first within t with
+  // probability a / (a + b) × (1 − e^−(a + b) t).
+  it('is that of competing exponential risks', () => {
+    const priors = { ...noPriors, networkPerYear: 3, firmwarePerYear: 1, contactPerYear: 2 };
+    const answer = explainSilence({
+      watchFile: watchFileOf('{ checkInterval: 2m }'),
+      sound: neverOpen,
+      priors,
+      observed: observed(100),
+    });
+    const within = 1 - Math.exp((-6 * 100) / 365);
+    expect(chanceOf(answer, 'network')).toBeCloseTo((3 / 6) * within, 4);
+    expect(chanceOf(answer, 'firmware')).toBeCloseTo((1 / 6) * within, 4);
+    expect(chanceOf(answer, 'contact')).toBeCloseTo((2 / 6) * within, 4);
+    expect(chanceOf(answer, 'quiet')).toBeCloseTo(1 - within, 4);
+  });
+
+  // Bayes' theorem with alerts of a Poisson process of rate m: silence of a device that works e^−mt, of one whose network
+  // failed at rate a: a / (a + m) × (1 − e^−(a + m) t), beside e^−(a + m) t for both.
+  it('is that of Bayes with alerts that come as a Poisson process', () => {
+    const perYear = 6;
+    let atMs = 0;
+    const alerts: number[] = [];
+    for (let index = 1; atMs < 400 * yearMs; index += 1) {
+      // A low-discrepancy sequence (the golden ratio) in place of random numbers.
+      const unit = (index * 0.618_033_988_749_895) % 1;
+      atMs += (-Math.log(1 - unit) / perYear) * yearMs;
+      alerts.push(atMs);
+    }
+    const sound = { alertsMs: Float64Array.from(alerts), lengthMs: 400 * yearMs, lifeMs: null };
+    const answer = explainSilence({
+      watchFile: watchFileOf('{ checkInterval: 2m }'),
+      sound,
+      priors: { ...noPriors, networkPerYear: 2 },
+      observed: observed(160, { lastAlertMs: 100 * dayMs }),
+    });
+    const both = Math.exp((-8 * 60) / 365);
+    const network = (2 / 8) * (1 - both);
+    expect(chanceOf(answer, 'network')).toBeCloseTo(network / (network + both), 2);
+    expect(answer.soundShare).toBeCloseTo(Math.exp((-6 * 60) / 365), 2);
+  });
+
+  it('of an empty battery grows with the charge, and its beginning is where the life ends', () => {
+    const watchFile = watchFileOf('{ checkInterval: 2m }');
+    const ask = (days: number) =>
+      explainSilence({
+        watchFile,
+        sound: neverOpen,
+        priors: noPriors,
+        observed: observed(days),
+        lifeMs: 50 * dayMs,
+      });
+    expect(chanceOf(ask(20), 'flat')).toBeLessThan(0.001);
+    expect(chanceOf(ask(50), 'flat')).toBeCloseTo(0.5, 3);
+    const late = ask(200);
+    expect(chanceOf(late, 'flat')).toBeGreaterThan(0.999);
+    const { sinceMs } = late.explanations[0] ?? expect.fail('there is one');
+    expect((sinceMs?.middle ?? 0) / dayMs).toBeCloseTo(50, 0);
+    expect((sinceMs?.from ?? 0) / dayMs).toBeCloseTo(50 * Math.exp(-1.645 * 0.2), 0);
+  });
+
+  it('is not given to an empty battery where nothing is known of the charge', () => {
+    const answer = explainSilence({
+      watchFile: watchFileOf('{ checkInterval: 2m }'),
+      sound: neverOpen,
+      priors: usualPriors,
+      observed: observed(300),
+    });
+    expect(chanceOf(answer, 'flat')).toBe(0);
+    expect(answer.lifeMs).toBeNull();
+  });
+
+  it('makes a fault nearly sure where a device that works would have sent alerts and heartbeats', () => {
+    const watchFile = watchFileOf('{ checkInterval: 2m, heartbeatInterval: 1d }');
+    const priors = { ...usualPriors, unusedShare: 0 };
+    const ask = (more: Partial<Observed>) =>
+      explainSilence({
+        watchFile,
+        sound: everyMs(400 * dayMs),
+        priors,
+        observed: observed(30, more),
+      });
+    const silent = ask({});
+    expect(silent.heartbeatsDue).toBe(29);
+    expect(chanceOf(silent, 'quiet')).toBe(0);
+    // Heartbeats end with network and firmware, and go on where only the contact reads shut.
+    expect(chanceOf(silent, 'network')).toBeGreaterThan(0.6);
+    const beating = ask({ lastHeartbeatMs: 29.5 * dayMs });
+    expect(beating.heartbeatsDue).toBe(0);
+    expect(chanceOf(beating, 'quiet')).toBeGreaterThan(0.95);
+    expect(chanceOf(beating, 'contact')).toBeGreaterThan(5 * chanceOf(beating, 'network'));
+  });
+
+  it('of waiting for a reset needs an alert before, and ends with a later message', () => {
+    const watchFile = watchFileOf('{ checkInterval: 2m, afterAlert: hold-until-reset }');
+    const ask = (more: Partial<Observed>) =>
+      explainSilence({
+        watchFile,
+        sound: everyMs(20 * dayMs),
+        priors: usualPriors,
+        observed: observed(40, more),
+      });
+    expect(chanceOf(ask({}), 'holding')).toBe(0);
+    expect(chanceOf(ask({ lastAlertMs: 30 * dayMs }), 'holding')).toBeCloseTo(0.1, 1);
+    expect(chanceOf(ask({ lastAlertMs: 10 * dayMs }), 'holding')).toBeGreaterThan(0.5);
+    const heard = { lastAlertMs: 10 * dayMs, lastHeartbeatMs: 12 * dayMs };
+    expect(chanceOf(ask(heard), 'holding')).toBe(0);
+  });
+
+  it('adds up to one', () => {
+    const watchFile = watchFileWith('{ preset: bare-board, capacity: 300mAh }');
+    const profile = builtInProfile('seed-bank') ?? expect.fail('there is such a profile');
+    const sound = soundYears({ watchFile, profile, seed: '1', years: 8 });
+    expect((sound.lifeMs ?? 0) / dayMs).toBeGreaterThan(20);
+    const answer = explainSilence({
+      watchFile,
+      sound,
+      priors: usualPriors,
+      observed: observed(45),
+    });
+    const sum = answer.explanations.reduce((total, { probability }) => total + probability, 0);
+    expect(sum).toBeCloseTo(1, 9);
+    expect(answer.soundLongMs ?? 0).toBeGreaterThan(answer.soundMiddleMs ?? 0);
+  });
+});
+
+describe('tests at the door', () => {
+  const explained = (chances: Partial<Record<Explanation, number>>) =>
+    Object.entries(chances).map(([name, probability]) => ({
+      explanation: name as Explanation,
+      probability,
+      sinceMs: null,
+    }));
+  const times = { lookMs: 120_000, openMs: 300_000 };
+
+  it('take the least time in the mean, of all orders', () => {
+    const chances = { quiet: 0.3, network: 0.1, flat: 0.4, firmware: 0.1, contact: 0.1 };
+    const { steps, expectedMs } = doorTests(explained(chances), times);
+    expect(steps.map(({ kind }) => kind)).toEqual(['look', 'open', 'reset', 'charge', 'contact']);
+    // Every order by hand: minutes 2, 5 and 10, causes 0.1, 0.1 and 0.4.
+    const acts = [
+      [2, 0.1],
+      [5, 0.1],
+      [10, 0.4],
+    ] as const;
+    const orders = [
+      [0, 1, 2],
+      [0, 2, 1],
+      [1, 0, 2],
+      [1, 2, 0],
+      [2, 0, 1],
+      [2, 1, 0],
+    ].map((order) => {
+      let spent = 0;
+      return order.reduce((sum, index) => {
+        const [minutes, chance] = acts[index] ?? [0, 0];
+        spent += minutes;
+        return sum + chance * spent;
+      }, 0);
+    });
+    const looks = 2 + 0.4 * 3;
+    expect(expectedMs / 60_000).toBeCloseTo(looks + Math.min(...orders), 6);
+  });
+
+  it('leave each explanation in exactly one place', () => {
+    const all = { quiet: 0.2, lost: 0.1, network: 0.1, flat: 0.2, holding: 0.2, contact: 0.1 };
+    const { steps } = doorTests(explained({ ...all, firmware: 0.1 }), times);
+    for (const { outcomes } of steps) {
+      const total = outcomes.reduce((sum, { probability }) => sum + probability, 0);
+      expect(total).toBeCloseTo(1, 9);
+      const left = outcomes.flatMap(({ leaves }) => leaves);
+      expect(new Set(left).size).toBe(left.length);
+    }
+  });
+
+  it('do not wait for an alert that is not sure to come', () => {
+    const { steps } = doorTests(explained({ quiet: 0.9, network: 0.1 }), {
+      ...times,
+      openMs: null,
+    });
+    expect(steps.map(({ kind }) => kind)).toEqual(['look']);
+  });
+});
