@@ -10,7 +10,6 @@ export {
 } from './duration-text.js';
 export { InvariantError, invariant, unreachable } from './invariant.js';
 export { firstTooDeep, quotedEnd } from './nesting.js';
-export { normal } from './normal.js';
 export {
   counted,
   inThousands,

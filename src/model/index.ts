@@ -96,6 +96,7 @@ export {
   mostTuneStates,
   mostWakesOfRun,
 } from './limits-searches.js';
+export { normal } from './normal.js';
 export type { Requirements } from './requirements.js';
 export {
   type PossibleResets,

@@ -1,7 +1,7 @@
 // The gap at which a contact changes, from trials on both sides of it. A trial reads shut at gap g with probability
 // Φ((T − g) / s): T is the gap sought, s how far ruler, hand and contact err together. T and s are unknown: the interval is the
 // middle 95 % of T's posterior, with even priors on T and on the logarithm of s.
-import { normal } from '../base/index.js';
+import { normal } from '../model/index.js';
 import type { Trial } from './trials.js';
 
 export interface GapEstimate {

@@ -7,8 +7,8 @@
 //
 // with p the share of messages lost, alerts(t) those of a sound device since the start, and heartbeats(t) those due since the
 // last message. A contact that reads shut for good ends alerts only: heartbeats go on until another fault.
-import { cellAt, deviceMs, invariant, lastsMs, normal } from '../base/index.js';
-import { answerAfterMs, clockErrorsOf } from '../model/index.js';
+import { cellAt, deviceMs, invariant, lastsMs } from '../base/index.js';
+import { answerAfterMs, clockErrorsOf, normal } from '../model/index.js';
 import type { WatchFile } from '../scenarios/index.js';
 import type { Priors } from './priors.js';
 import { answerOf, type SilenceStart, type SoundYears, silenceStarts } from './sound-years.js';
@@ -373,7 +373,7 @@ function waitsOf({ alertsMs, lengthMs }: SoundYears, starts: Float64Array) {
   const waits = Float64Array.from(starts, (startMs) => {
     const next = alertsMs[firstAfterMs(alertsMs, startMs)];
     return next === undefined ? Number.POSITIVE_INFINITY : next - startMs;
-  }).sort();
+  }).sort((a, b) => a - b);
   return (share: number): number | null => {
     const wait = waits[Math.min(waits.length - 1, Math.floor(share * waits.length))];
     return wait === undefined || wait > lengthMs ? null : wait;

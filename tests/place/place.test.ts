@@ -1,6 +1,7 @@
 // Trials at the door: the intervals hold the gaps of simulated contacts 95 times in 100, and rows that cannot be are shown.
 import { describe, expect, it } from 'vitest';
-import { normal, randomStream } from '../../src/base/index.js';
+import { randomStream } from '../../src/base/index.js';
+import { normal } from '../../src/model/index.js';
 import { parseTrials, placementOf, stickOf, type Trial } from '../../src/place/index.js';
 
 const sheetGaps = [2, 4, 6, 8, 10, 12, 14, 16, 18, 20, 24, 30];

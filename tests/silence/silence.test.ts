@@ -188,10 +188,11 @@ describe('the probability of an explanation', () => {
 });
 
 describe('tests at the door', () => {
+  const names = ['quiet', 'lost', 'flat', 'holding', 'network', 'contact', 'firmware'] as const;
   const explained = (chances: Partial<Record<Explanation, number>>) =>
-    Object.entries(chances).map(([name, probability]) => ({
-      explanation: name as Explanation,
-      probability,
+    names.map((explanation) => ({
+      explanation,
+      probability: chances[explanation] ?? 0,
       sinceMs: null,
     }));
   const times = { lookMs: 120_000, openMs: 300_000 };

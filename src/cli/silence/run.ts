@@ -24,8 +24,8 @@ import { inOneGo } from '../host/interrupt.js';
 import type { ExitStatus, Io } from '../host/io.js';
 import { writeDiagnostics } from '../host/write-diagnostics.js';
 import { loadDeviceLog } from '../inputs/load-device-log.js';
-import { loadWatch } from '../inputs/load-watch.js';
-import { checkUsage, usageOf } from '../inputs/usage-of.js';
+import { type LoadedWatch, loadWatch } from '../inputs/load-watch.js';
+import { checkUsage, type Usage, usageOf } from '../inputs/usage-of.js';
 import { paintFor } from '../layout/paint.js';
 import { tell } from '../layout/tell.js';
 import { problem, valueOf } from '../problem.js';
@@ -44,47 +44,13 @@ export async function silence(
   on: { readonly io: Io; readonly style: Style },
 ): Promise<ExitStatus> {
   const { io } = on;
-  checkUsage(usageOptions(options));
-  const others = [options.config, options.profile, options.profileFrom];
-  if (options.messages === '-' && others.includes('-')) {
-    throw problem('standard-input-twice', '-', {
-      message: 'it can be read only once',
-      hint: 'give all but one of the inputs as files',
-    });
-  }
-  const zone = options.zone ?? 'UTC';
-  const span = spanOf(options, zone, io.now());
-  const watch = await loadWatch(options.config, io);
+  const { watch, usage, rows, span, zone } = await loadAll(options, on);
   const { watchFile } = watch;
-  const priors = priorsOf(options.prior, watchFile);
-  const lasts =
-    options.lasts === undefined
-      ? undefined
-      : durationOf('--lasts', options.lasts, { least: 3_600_000, most: longestDays * dayMs });
-  const log =
-    options.messages === undefined
-      ? { rows: [], remarks: [] }
-      : await loadDeviceLog(options.messages, options, { io, zone: { name: zone } });
-  const { leaveOpenAfterMs } = watchFile.judge;
-  const usage = await usageOf(usageOptions(options), { ...on, leaveOpenAfterMs });
-  const late = log.rows.filter(({ atMs }) => atMs > span.nowMs).length;
-  const paint = paintFor('stderr', on);
-  await writeDiagnostics([...watch.warnings, ...log.remarks], { io, paint, most: 20 });
-  if (late > 0) {
-    throw problem('messages-after-now', options.messages ?? '--messages', {
-      message: `${counted(late, 'message')} came after the instant at which you look`,
-      hint: `give a later --now, or check --zone (here ${zone})`,
-    });
-  }
   const { profile } = usage;
-  if (bouncesTooMuch({ profile, contact: watchFile.contact, outages: null, powerCuts: null })) {
-    throw problem('too-many-edges', options.config ?? '--profile', {
-      message: 'the contact would change too many times per year',
-      hint: 'lower contact.bounceTime in the watch file',
-    });
-  }
+  const priors = priorsOf(options.prior, watchFile);
+  const lasts = lastsOf(options);
   const beatMs = watchFile.watch.heartbeatIntervalMs;
-  const observed = observedOf(log.rows, span, zone);
+  const observed = observedOf(rows, span, zone);
   const answer = await inOneGo(() => {
     const sound = soundYears({ watchFile, profile, seed: options.seed, years: simulatedYears });
     return explainSilence({
@@ -121,11 +87,65 @@ export async function silence(
   return isProbablySound(view) ? 0 : 1;
 }
 
-/** The zone and the rows are also of the messages: without a door log they are no options for one. */
+function lastsOf({ lasts }: SilenceOptions): number | undefined {
+  if (lasts === undefined) return undefined;
+  return durationOf('--lasts', lasts, { least: 3_600_000, most: longestDays * dayMs });
+}
+
+interface Loaded {
+  readonly watch: LoadedWatch;
+  readonly usage: Usage;
+  readonly rows: readonly DeviceLogRow[];
+  readonly span: Span;
+  readonly zone: string;
+}
+
+async function loadAll(
+  options: SilenceOptions,
+  on: { readonly io: Io; readonly style: Style },
+): Promise<Loaded> {
+  const { io } = on;
+  checkUsage(usageOptions(options));
+  const others = [options.config, options.profile, options.profileFrom];
+  if (options.messages === '-' && others.includes('-')) {
+    throw problem('standard-input-twice', '-', {
+      message: 'it can be read only once',
+      hint: 'give all but one of the inputs as files',
+    });
+  }
+  const zone = options.zone ?? 'UTC';
+  const span = spanOf(options, zone, io.now());
+  const watch = await loadWatch(options.config, io);
+  const { judge, contact } = watch.watchFile;
+  const log =
+    options.messages === undefined
+      ? { rows: [], remarks: [] }
+      : await loadDeviceLog(options.messages, options, { io, zone: { name: zone } });
+  const { leaveOpenAfterMs } = judge;
+  const usage = await usageOf(usageOptions(options), { ...on, leaveOpenAfterMs });
+  const paint = paintFor('stderr', on);
+  await writeDiagnostics([...watch.warnings, ...log.remarks], { io, paint, most: 20 });
+  const late = log.rows.filter(({ atMs }) => atMs > span.nowMs).length;
+  if (late > 0) {
+    throw problem('messages-after-now', options.messages ?? '--messages', {
+      message: `${counted(late, 'message')} came after the instant at which you look`,
+      hint: `give a later --now, or check --zone (here ${zone})`,
+    });
+  }
+  if (bouncesTooMuch({ profile: usage.profile, contact, outages: null, powerCuts: null })) {
+    throw problem('too-many-edges', options.config ?? '--profile', {
+      message: 'the contact would change too many times per year',
+      hint: 'lower contact.bounceTime in the watch file',
+    });
+  }
+  return { watch, usage, rows: log.rows, span, zone };
+}
+
+/** Some options for logs are also of the messages: without a door log they are no options for one. */
 function usageOptions(options: SilenceOptions): SilenceOptions {
   if (options.profileFrom !== undefined) return options;
-  const { zone, timeFormat, where, openWord, shutWord, ...rest } = options;
-  return rest;
+  const none = undefined;
+  return { ...options, zone: none, timeFormat: none, where: none, openWord: none, shutWord: none };
 }
 
 interface Span {
