@@ -11,6 +11,7 @@ import {
 import { type EveryPhase, everyPhase } from './phase/index.js';
 import {
   bouncesTooMuch,
+  evidenceOf,
   livingOf,
   type Mishaps,
   peopleOf,
@@ -125,5 +126,5 @@ export function estimate(watchFile: WatchFile, options: EstimateOptions): Estima
     tallyOf(resampled(profile, index), `${seed} resample ${String(index)}`, each),
   );
   const estimated = estimateOf(tallyOf(profile, seed, years), confidence, resampledYears);
-  return withEvidence(estimated, profile.fitted ?? null);
+  return withEvidence(estimated, evidenceOf(profile));
 }

@@ -1,6 +1,6 @@
 // Whether years drawn from a profile are as the log that it was fitted to, in what they are for: false alarms and misses
 // at several check intervals.
-import { deviceMs } from '../base/index.js';
+import { cellAt, deviceMs } from '../base/index.js';
 import type { Requirements } from '../model/index.js';
 import type { Program } from '../sim/index.js';
 import type { DeviceTiming, Spans, World } from '../world/index.js';
@@ -45,12 +45,36 @@ export interface Compared {
 /** Simulated openings of each row, of the log over its phases and of the drawn years. */
 const openingsOfLog = 30_000;
 const openingsDrawn = 200_000;
-/** Phases and years: no fewer, whatever they cost, and no more. */
-const fewest = 8;
+/** Phases: no fewer, and no more. */
+const fewestPhases = 8;
 const most = 200;
+/** Of a log of more openings, days spread over it that have about as many. */
+const openingsOfDays = 30_000;
 
-function within(count: number): number {
-  return Math.max(fewest, Math.min(most, Math.floor(count)));
+/** The openings of some of a log's days, one day after the other; one that lasts into the next day ends with its own. */
+export function someDays(
+  openings: Spans,
+  lengthMs: number,
+  mostOpenings = openingsOfDays,
+): { readonly openings: Spans; readonly lengthMs: number } {
+  const count = openings.fromMs.length;
+  const days = Math.floor(lengthMs / dayMs);
+  if (count <= mostOpenings || days < 2) return { openings, lengthMs };
+  const kept = Math.max(1, Math.floor((mostOpenings / count) * days));
+  const before = (day: number): number => Math.floor((day * kept) / days);
+  const from: number[] = [];
+  const to: number[] = [];
+  for (let index = 0; index < count; index += 1) {
+    const fromMs = cellAt(openings.fromMs, index);
+    const day = Math.floor(fromMs / dayMs);
+    if (day >= days || before(day + 1) === before(day)) continue;
+    const shiftMs = (day - before(day)) * dayMs;
+    const endMs = (day + 1) * dayMs - 1;
+    from.push(fromMs - shiftMs);
+    to.push(Math.max(fromMs + 1, Math.min(endMs, cellAt(openings.toMs, index))) - shiftMs);
+  }
+  const some = { fromMs: Float64Array.from(from), toMs: Float64Array.from(to) };
+  return { openings: some, lengthMs: kept * dayMs };
 }
 
 /** @param bootMs from a wake to its check, which follows each sleep. */
@@ -59,14 +83,17 @@ export function agreementAt(
   checkIntervalMs: number,
   bootMs: number,
 ): AgreementRow {
-  const { program, timing, judge, openings, lengthMs, openingsPerYear } = compared;
+  const { program, timing, judge, openingsPerYear } = compared;
+  const { openings, lengthMs } = someDays(compared.openings, compared.lengthMs);
   const interval = deviceMs(checkIntervalMs);
   const watch = { ...program.watch, checkIntervalMs: interval, recheckIntervalMs: interval };
   const here = { program: { ...program, watch }, timing, judge };
-  const phases = within(openingsOfLog / Math.max(1, openings.fromMs.length));
+  const perPhase = Math.floor(openingsOfLog / Math.max(1, openings.fromMs.length));
+  const phases = Math.max(fewestPhases, Math.min(most, perPhase));
   const periodMs = checkIntervalMs + bootMs;
   const log = overPhases({ ...here, openings, lengthMs, phases, periodMs });
-  const years = within(openingsDrawn / Math.max(1, openingsPerYear));
+  const affordable = Math.floor(openingsDrawn / Math.max(1, openingsPerYear));
+  const years = Math.max(1, Math.min(most, affordable));
   const source = { ...here, seed: 'agreement', worldOf: compared.worldOf };
   const { counts } = tallyYears(source, 0, years);
   const of = (name: AgreementName): Agreement =>

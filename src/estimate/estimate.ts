@@ -1,7 +1,7 @@
 // From counts to rates per year and shares, each with its interval, and the spread of the delays.
 import jStat from 'jstat';
 import { binSpan, binsInOrder, delayPercentile } from './delays.js';
-import { delaySpread, rateSpread, type Spread, shareSpread } from './doubt.js';
+import { delayRange, rateSpread, type Spread, shareSpread } from './doubt.js';
 import { type Estimated, effectiveShare, estimatedShare } from './intervals.js';
 import { type EventName, eventNames, type Tally } from './tally.js';
 import { weightedRate } from './weighted.js';
@@ -100,6 +100,8 @@ interface Seen {
 }
 
 const singleYears = 4;
+/** A share is never known less well than from so many. */
+const fewestTrials = 2;
 
 /** Of a sum, from how the years differ; bursts show in it. At least that of single events. */
 function countVariance({ years, counts, squares }: Tally, name: EventName): number {
@@ -139,11 +141,17 @@ function knownRate(
   const bursts = variance > count ? variance * rough ** 2 : variance;
   const doubt = ((spread?.relative ?? 0) * count) ** 2;
   const known = weightedRate({ sum: count, variance: bursts + doubt, one: 1 }, years, confidence);
-  if (count > 0 || spread === null || spread.mean === 0) return known;
-  // None in the years of the profile itself, but some in those of its resamples.
+  if (spread === null || spread.mean === 0) return known;
+  // The resamples may lie beside the profile itself: where few leave-opens were logged, they know of others.
   const sum = spread.mean * years;
-  const wide = { sum, variance: sum + (spread.relative * sum) ** 2, one: 1 };
-  return { ...known, high: Math.max(known.high, weightedRate(wide, years, confidence).high) };
+  const clustered = count === 0 ? sum : (sum * bursts) / count;
+  const wide = { sum, variance: clustered + (spread.relative * sum) ** 2, one: 1 };
+  const others = weightedRate(wide, years, confidence);
+  return {
+    ...known,
+    low: Math.min(known.low, others.low),
+    high: Math.max(known.high, others.high),
+  };
 }
 
 /** How much wider an interval is for a standard deviation that was measured with so few degrees of freedom. */
@@ -172,12 +180,23 @@ function shareOf(seen: Seen, name: 'missed' | 'late'): Share {
     const known = estimatedShare(count, of, confidence);
     return { count, of, share, ...widerAtEnd(known, resamples, name) };
   }
+  const spread = shareSpread(resamples, name);
   const single = (share * (1 - share)) / of;
-  const spread = (shareSpread(resamples, name)?.relative ?? 0) * share;
-  const variance = Math.max(single, ratioVariance(tally, name, share)) + spread ** 2;
-  const effective = Math.max(2, (share * (1 - share)) / variance);
-  const known = effectiveShare(share * effective, effective, confidence);
-  return { count, of, share, kind: 'interval', ...known };
+  const years = Math.max(single, ratioVariance(tally, name, share));
+  const doubt = (spread?.relative ?? 0) ** 2;
+  const known = shareWithin(share, years + doubt * share ** 2, confidence);
+  const others =
+    spread === null || spread.mean <= 0 || spread.mean >= 1
+      ? known
+      : shareWithin(spread.mean, years + doubt * spread.mean ** 2, confidence);
+  const [low, high] = [Math.min(known.low, others.low), Math.max(known.high, others.high)];
+  return { count, of, share, kind: 'interval', low, high };
+}
+
+/** The interval of as many trials as would vary as much. */
+function shareWithin(share: number, variance: number, confidence: number) {
+  const effective = Math.max(fewestTrials, (share * (1 - share)) / variance);
+  return effectiveShare(share * effective, effective, confidence);
 }
 
 /** None or all were missed: the resamples may still know of others. */
@@ -239,11 +258,11 @@ function delayInterval(
   const least = tally.leastDelayMs ?? 0;
   const lowMs = low * count < 1 ? least : (delayPercentile(tally.delays, low) ?? least);
   const isBeyond = high > 1 - 1 / (count + 1);
-  const spread = (delaySpread(resamples, share)?.relative ?? 0) * ms * 2;
-  const wider = (end: number): number => Math.sqrt((end - ms) ** 2 + spread ** 2);
+  const range = delayRange(resamples, share, confidence);
+  const ends = [Math.min(ms, lowMs), delayPercentile(tally.delays, high) ?? ms] as const;
   return {
-    lowMs: Math.max(0, Math.floor(ms - wider(Math.min(ms, lowMs)))),
-    highMs: isBeyond ? null : Math.ceil(ms + wider(delayPercentile(tally.delays, high) ?? ms)),
+    lowMs: Math.floor(Math.min(ends[0], range?.leastMs ?? ms)),
+    highMs: isBeyond ? null : Math.ceil(Math.max(ends[1], range?.mostMs ?? ms)),
   };
 }
 

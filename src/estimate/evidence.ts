@@ -7,14 +7,17 @@ const daysAYear = 365;
 export interface Evidence {
   readonly days: number;
   readonly leaveOpens: number;
+  /** Somebody wrote `leaveOpen:` into the profile, who knows more than the log. */
+  readonly isWritten?: boolean | undefined;
 }
 
 /**
- * The rates of an estimate whose profile has no leave-opens because its log has none: up to −ln(1 − confidence) of them may
- * have been expected in the log (the rule of three), and each may be missed, late or reported early.
+ * The rates of an estimate whose log has no leave-opens, so that its profile has none but those that its lengths lead to:
+ * up to −ln(1 − confidence) of them may have been expected in the log (the rule of three), and each may be missed, late or
+ * reported early.
  */
 export function withEvidence(estimate: Estimate, evidence: Evidence | null): Estimate {
-  if (!lacksLeaveOpens(estimate, evidence)) return estimate;
+  if (evidence === null || evidence.leaveOpens > 0 || evidence.isWritten === true) return estimate;
   const { confidence, rates } = estimate;
   const high = leaveOpensAtMost(evidence.days, confidence);
   const bounded = (rate: Rate): Rate => ({ ...rate, high: Math.max(rate.high, high) });

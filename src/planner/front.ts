@@ -90,7 +90,7 @@ function* searching(
     for (const [index, lived] of lives.entries()) {
       const tuned = some[index];
       if (tuned === undefined) continue;
-      const said = whatYearsSay(lived, supply, confidence);
+      const said = whatYearsSay(lived, supply, { confidence });
       trials.push({ settings: tuned, proved: prove(tuned), years: said });
     }
     yield { share: trials.length / settings.length, answer: null, requirements };

@@ -18,7 +18,7 @@ export type { LoggedDoor, ProcessFit } from './profile/fit-process.js';
 export { type DrawnOpening, generateDoor } from './profile/generate.js';
 export { builtInProfile, builtInProfiles, parseProfile } from './profile/profile-file.js';
 export { profileText } from './profile/profile-text.js';
-export { resampleCount, resampled } from './profile/resamples.js';
+export { evidenceOf, resampleCount, resampled } from './profile/resamples.js';
 export { openingsAYear } from './profile/year-doors.js';
 export {
   bouncesTooMuch,

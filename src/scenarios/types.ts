@@ -165,6 +165,10 @@ export interface FittedTo {
   readonly days: number;
   readonly openings: number;
   readonly leaveOpens: number;
+  /** As many independent leave-opens as theirs are worth, which may come several a day; absent: a profile of an earlier version. */
+  readonly leaveOpensApart?: number;
+  /** From when on an opening counted as left open; absent: a profile of an earlier version. */
+  readonly leaveOpenAfterMs?: TrueMs;
   /** Fits to resampled days: each a list of factors on what the profile says, in the order of `resampledFactors`. */
   readonly resamples: readonly (readonly number[])[];
 }

@@ -1,7 +1,7 @@
 // Which setting of the best to recommend: step by step, each step keeping what is as good as the best of what is left,
 // as far as the simulated years can tell.
 import { greatestOf } from '../base/index.js';
-import type { EventName } from '../estimate/index.js';
+import type { Weighed, WeighedName } from './live.js';
 import type { Trial } from './trial.js';
 
 /** What matters first: few misses, few false alarms, or a long life. */
@@ -42,13 +42,17 @@ function order(a: number, b: number): number {
   return a === b ? 0 : a - b;
 }
 
-/** Those whose rate lies within the interval of the least. */
-function fewest(trials: readonly Trial[], name: EventName): readonly Trial[] {
-  const [least] = trials
-    .map(({ years }) => years.rates[name])
-    .sort((a, b) => a.perYear - b.perYear);
+/**
+ * Those whose rate lies within the interval of the least. Where the profile is in doubt: over the profile and all its
+ * resamples, so that none is kept that only this log makes look good.
+ */
+function fewest(trials: readonly Trial[], name: WeighedName): readonly Trial[] {
+  const isInDoubt = trials.every(({ years }) => years.overall !== undefined);
+  const rateOf = ({ years }: Trial): Weighed =>
+    (isInDoubt ? years.overall : undefined)?.[name] ?? years.rates[name];
+  const [least] = trials.map(rateOf).sort((a, b) => a.perYear - b.perYear);
   if (least === undefined) return trials;
-  return trials.filter(({ years }) => years.rates[name].perYear <= least.high);
+  return trials.filter((trial) => rateOf(trial).perYear <= least.high);
 }
 
 function longLived(trials: readonly Trial[]): readonly Trial[] {

@@ -4,7 +4,16 @@ export { boundsMissed, type TuneAnswer, type Weighing, weigh } from './answer.js
 export { choose, type Preference, preferences, stepsOf } from './choose.js';
 export { beats, type FrontPoint } from './front.js';
 export { type Axes, changesFrom, gridOf, type Tuned } from './grid.js';
-export { type Lived, liveThrough, whatYearsSay, type YearsBy, type YearsSay } from './live.js';
+export {
+  type Lived,
+  liveThrough,
+  type Weighed,
+  type WeighedName,
+  weighedNames,
+  whatYearsSay,
+  type YearsBy,
+  type YearsSay,
+} from './live.js';
 export { type Proved, prover } from './prove.js';
 export { type Programs, programsOf, type TuneQuestion } from './question.js';
 export {

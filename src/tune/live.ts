@@ -2,7 +2,18 @@
 // same years, so that what differs between them is theirs.
 
 import { contactShutMsIn, lifeMs, spend, type Use, useOf } from '../battery/index.js';
-import { addYear, type Estimate, emptyTally, estimateOf, type Tally } from '../estimate/index.js';
+import {
+  addYear,
+  type Estimate,
+  type Evidence,
+  emptyTally,
+  estimatedRate,
+  estimateOf,
+  join,
+  type Rate,
+  type Tally,
+  withEvidence,
+} from '../estimate/index.js';
 import type { WatchSettings } from '../machine/index.js';
 import { type SupplySettings } from '../model/index.js';
 import { type Experiment, simulate, type Trace } from '../sim/index.js';
@@ -15,6 +26,8 @@ import type { Programs, TuneQuestion } from './question.js';
 export interface Lived {
   readonly tally: Tally;
   readonly use: Use;
+  /** Years of profiles that other samples of the log would have led to; empty: not simulated. */
+  readonly resamples: readonly Tally[];
 }
 
 /** Where the years of a search come from. */
@@ -57,7 +70,7 @@ export function liveThrough(
       life.use = bothUses(life.use, use);
     }
   }
-  return lives.map(({ tally, use }) => ({ tally, use }));
+  return lives.map(({ tally, use }) => ({ tally, use, resamples: [] }));
 }
 
 /** What a charge lasts for does not grow by the time that the device had none. */
@@ -106,16 +119,40 @@ function bothUses(one: Use, other: Use): Use {
 export interface YearsSay {
   /** Infinity: over a hundred years, by these numbers. */
   readonly lifeMs: number;
+  /** With the doubt of a profile that was fitted to a log, where its resamples were simulated. */
   readonly rates: Estimate['rates'];
+  /**
+   * Over the profile and its resamples together, to compare settings: all meet the same doors, so that the profile's doubt
+   * is of all of them alike. Absent: nothing but `rates` is known.
+   */
+  readonly overall?: Readonly<Record<WeighedName, Weighed>>;
 }
 
+export const weighedNames = ['missed', 'late', 'falseAlarms'] as const;
+export type WeighedName = (typeof weighedNames)[number];
+export type Weighed = Pick<Rate, 'perYear' | 'high'>;
+
 export function whatYearsSay(
-  { tally, use }: Lived,
+  { tally, use, resamples }: Lived,
   supply: SupplySettings,
-  confidence: number,
+  {
+    confidence,
+    evidence = null,
+  }: { readonly confidence: number; readonly evidence?: Evidence | null },
 ): YearsSay {
-  return {
-    lifeMs: lifeMs(spend(use, supply), supply) ?? Number.POSITIVE_INFINITY,
-    rates: estimateOf(tally, confidence).rates,
+  const { rates } = withEvidence(estimateOf(tally, confidence, resamples), evidence);
+  const lasts = lifeMs(spend(use, supply), supply) ?? Number.POSITIVE_INFINITY;
+  if (resamples.length === 0) return { lifeMs: lasts, rates };
+  const all = emptyTally();
+  for (const one of [tally, ...resamples]) join(all, one);
+  const weighed = (name: WeighedName): Weighed => ({
+    perYear: all.counts[name] / all.years,
+    high: estimatedRate(all.counts[name], all.years, confidence).high,
+  });
+  const overall = {
+    missed: weighed('missed'),
+    late: weighed('late'),
+    falseAlarms: weighed('falseAlarms'),
   };
+  return { lifeMs: lasts, rates, overall };
 }

@@ -64,3 +64,19 @@ describe('the recommended setting', () => {
     expect(choose([], 'sure')).toBeNull();
   });
 });
+
+describe('with a profile that was fitted to a log', () => {
+  /** The same rates in the profile's own years; over its resamples as many misses. */
+  const doubted = (one: Trial, missed: number): Trial => {
+    const { perYear, high } = rate(missed);
+    const overall = { missed: { perYear, high }, late: rate(0), falseAlarms: rate(300) };
+    return { ...one, years: { ...one.years, overall } };
+  };
+
+  it('none is recommended that only this log makes look good', () => {
+    const lucky = doubted(alike, 400);
+    const sound = doubted(own, 90);
+    expect(choose([alike, own], 'sure')).toBe(alike);
+    expect(choose([lucky, sound], 'sure')).toBe(sound);
+  });
+});

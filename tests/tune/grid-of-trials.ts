@@ -77,7 +77,7 @@ export function wholeGrid(): readonly Trial[] {
     return {
       settings: tuned,
       proved: proveOne(tuned),
-      years: whatYearsSay(life, question.supply, 0.95),
+      years: whatYearsSay(life, question.supply, { confidence: 0.95 }),
     };
   });
 }

@@ -14,7 +14,7 @@ import type { EstimateQuestion } from './task.js';
 import type { EstimateHead } from './view.js';
 
 /** Goes up with the form of the file and with what a seed draws: years of one version do not go with another's. */
-const partVersion = 4;
+const partVersion = 5;
 const schemaStart = 'dozewatch/estimate-part/';
 
 export interface EstimatePart {
@@ -161,9 +161,9 @@ function resamplesIn(value: unknown): EstimateHead['resamples'] | undefined {
 /** Undefined: not to be understood. */
 function fittedIn(value: unknown): EstimateHead['fitted'] | undefined {
   if (value === null) return null;
-  const { days, openings, leaveOpens } = fieldsOf(value) ?? {};
+  const { days, openings, leaveOpens, isWritten } = fieldsOf(value) ?? {};
   if (typeof days !== 'number' || !isCount(openings) || !isCount(leaveOpens)) return undefined;
-  return { days, openings, leaveOpens };
+  return { days, openings, leaveOpens, ...(isWritten === true ? { isWritten } : {}) };
 }
 
 /** Undefined: not to be understood. */

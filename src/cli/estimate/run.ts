@@ -10,6 +10,7 @@ import {
 } from '../../estimate/index.js';
 import {
   bouncesTooMuch,
+  evidenceOf,
   livingOf,
   resampleCount,
   type UsageProfile,
@@ -163,12 +164,6 @@ function questionOf(
 function resamplesFor(profile: UsageProfile, years: number): EstimateHead['resamples'] {
   const count = resampleCount(profile);
   return count === 0 ? null : { count, yearsEach: yearsOfResample(years, count) };
-}
-
-function evidenceOf({ fitted }: UsageProfile): EstimateHead['fitted'] {
-  if (fitted === undefined) return null;
-  const { days, openings, leaveOpens } = fitted;
-  return { days, openings, leaveOpens };
 }
 
 async function runYears({ plan, question, head }: Asked, runner: Runner, io: Io) {

@@ -31,6 +31,7 @@ export interface FittedEvidence {
   readonly days: number;
   readonly openings: number;
   readonly leaveOpens: number;
+  readonly isWritten?: boolean | undefined;
 }
 
 export interface EstimateView {

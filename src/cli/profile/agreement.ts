@@ -10,7 +10,7 @@ import {
 } from '../../estimate/index.js';
 import { openingsAYear, type UsageProfile, yearWorlds } from '../../scenarios/index.js';
 import { figure } from '../../wording/index.js';
-import { deviceTiming, type Spans } from '../../world/index.js';
+import { deviceTiming, type Spans, type World } from '../../world/index.js';
 import type { Io } from '../host/io.js';
 import { openProgress } from '../host/progress.js';
 import type { LoadedWatch } from '../inputs/load-watch.js';
@@ -26,13 +26,19 @@ export async function agreementOf(checked: Checked, io: Io): Promise<readonly Ag
   const { profile, openings, lengthMs, watch } = checked;
   const { timing, judge } = watch.watchFile;
   const worlds = yearWorlds({ profile, contact: null, outages: null, powerCuts: null });
+  const drawn = new Map<number, World>();
   const compared = {
     program: watch.program,
     timing: deviceTiming({}, timing),
     judge,
     openings,
     lengthMs,
-    worldOf: (year: number) => worlds('agreement', year),
+    // Each interval meets the same years: drawn once.
+    worldOf: (year: number): World => {
+      const world = drawn.get(year) ?? worlds('agreement', year);
+      drawn.set(year, world);
+      return world;
+    },
     openingsPerYear: openingsAYear(profile),
   };
   const progress = openProgress(io, 'comparing drawn years with the log');

@@ -20,11 +20,13 @@ export interface TuneRun extends TuneTask {
 
 /** @returns the years of each of the settings, in their order; null when halted. */
 export async function liveOnCores(run: TuneRun): Promise<readonly Lived[] | null> {
-  const { question, habits, settings, jobs, halt, onDone } = run;
+  const { question, habits, settings, resamples, jobs, halt, onDone } = run;
   const filename = workerFile('tune');
   const threads = jobs ?? coreCount();
-  const tasks = chunked(settings).map((some): TuneTask => ({ question, habits, settings: some }));
-  const isWorthIt = settings.length * question.years >= worthWorkers;
+  const tasks = chunked(settings).map(
+    (some): TuneTask => ({ question, habits, settings: some, resamples }),
+  );
+  const isWorthIt = settings.length * (question.years + resamples) >= worthWorkers;
   if (threads < 2 || !isWorthIt || filename === null) {
     const lived: Lived[] = [];
     const compiled: Compiled = new Map();

@@ -98,9 +98,13 @@ function comparison(
   const rate = (name: 'missed' | 'late' | 'falseAlarms', words: string): Change => {
     const [was, is] = [present.years.rates[name], chosen.years.rates[name]];
     const text = `${words} ${knownRate(was)} to ${knownRate(is)} per year`;
-    // Within each other's intervals the years cannot tell which is less.
-    const isAlike = is.perYear <= was.high && was.perYear <= is.high;
-    return { text, gain: isAlike ? 0 : was.perYear - is.perYear };
+    // Within each other's intervals the years cannot tell which is less. The doubt of a profile is of both alike.
+    const [before, after] = [
+      present.years.overall?.[name] ?? was,
+      chosen.years.overall?.[name] ?? is,
+    ];
+    const isAlike = after.perYear <= before.high && before.perYear <= after.high;
+    return { text, gain: isAlike ? 0 : before.perYear - after.perYear };
   };
   const bound = (name: 'sureFromMs' | 'worstDelayMs', words: string, none: string): Change => {
     const [was, is] = [present.proved[name], chosen.proved[name]];
@@ -221,7 +225,11 @@ function impossible({ answer, watch }: TuneView, width: number): readonly string
 }
 
 function facts({ head, requirements }: TuneView): (readonly [string, string])[] {
-  const { lived, unknown, years } = head;
+  const { lived, unknown, years, resamples } = head;
+  const doubt =
+    resamples === 0
+      ? ''
+      : `; those below also through a year of each of ${numberText(resamples)} other profiles that the log leaves open, which the intervals include`;
   const from =
     head.from === 'atRest' ? 'the door shut and seen shut long before' : 'whatever went before';
   const unknowns =
@@ -231,7 +239,7 @@ function facts({ head, requirements }: TuneView): (readonly [string, string])[] 
     ['proved', `for all ${numberText(head.searched)}, ${from}${unknowns}`],
     [
       'lived',
-      `${numberText(lived)} settings through the same ${numberText(years)} years of ${plainCut(head.profile, 600)}, seed ${plainCut(head.seed, 200)}`,
+      `${numberText(lived)} settings through the same ${numberText(years)} years of ${plainCut(head.profile, 600)}, seed ${plainCut(head.seed, 200)}${doubt}`,
     ],
   ];
 }

@@ -3,7 +3,7 @@
 
 import { plain } from '../../base/index.js';
 import { gapsOf } from '../../bounds/index.js';
-import { livingOf, overlaidWatchText } from '../../scenarios/index.js';
+import { livingOf, overlaidWatchText, resampleCount } from '../../scenarios/index.js';
 import {
   type Proved,
   prover,
@@ -129,6 +129,7 @@ async function viewOf(
     from,
     searched: settings.length,
     lived,
+    resamples: resampleCount(usage.profile),
     assumes: assumptions(watchFile),
     unknown,
   } as const;

@@ -1,6 +1,6 @@
 // The search of `tune`: every setting is proved, and those that may do are simulated over years of use.
 import { setImmediate } from 'node:timers/promises';
-import type { YearHabits } from '../../scenarios/index.js';
+import { evidenceOf, resampleCount, type YearHabits } from '../../scenarios/index.js';
 import {
   boundsMissed,
   type Preference,
@@ -81,10 +81,46 @@ export async function searchSettings(search: TuneSearch): Promise<TuneSearched> 
     });
     if (more === null || isHalted()) return halted();
     trials = [...trials, ...more];
-    answer = weigh(question.watch, trials, requirements, weighing);
+    const doubted = await withDoubt(trials, search, weighing);
+    if (doubted === null || isHalted()) return halted();
+    ({ trials, answer } = doubted);
     if (answer.recommended !== null || answer.relaxations.length > 0) break;
   }
   return { kind: 'done', answer, lived, unknown: proofs.length - known.length };
+}
+
+/** Weighing again may bring up settings whose doubt is not known yet: so many times at most. */
+const mostWeighings = 5;
+
+/**
+ * With a profile that was fitted to a log: also years of its resamples, for the settings that nothing beats and the present
+ * ones. Null: halted.
+ */
+async function withDoubt(
+  trials: readonly Trial[],
+  search: TuneSearch,
+  { prefer, present }: { readonly prefer: Preference; readonly present: Trial | null },
+): Promise<{ readonly trials: readonly Trial[]; readonly answer: TuneAnswer } | null> {
+  const { question, requirements } = search;
+  const known = new Map<Trial, Trial>();
+  const again = (some: readonly Trial[]) => some.map((trial) => known.get(trial) ?? trial);
+  let [tried, now] = [trials, present];
+  let answer = weigh(question.watch, tried, requirements, { prefer, present: now });
+  if (resampleCount(search.habits.profile) === 0) return { trials: tried, answer };
+  for (let weighing = 0; weighing < mostWeighings; weighing += 1) {
+    const front = answer.front.map(({ trial }) => trial);
+    const relaxed = [...answer.relaxations, ...(answer.nearest === null ? [] : [answer.nearest])];
+    const shown = [...front, ...relaxed.map(({ trial }) => trial), ...(now === null ? [] : [now])];
+    const open = [...new Set(shown.filter(({ years }) => years.overall === undefined))];
+    if (open.length === 0) break;
+    const lived = await live(open, search, () => undefined, resampleCount(search.habits.profile));
+    if (lived === null) return null;
+    open.forEach((trial, index) => known.set(trial, lived[index] ?? trial));
+    tried = again(tried);
+    now = now === null ? null : (known.get(now) ?? now);
+    answer = weigh(question.watch, tried, requirements, { prefer, present: now });
+  }
+  return { trials: tried, answer };
 }
 
 /** The settings that the watch has now, tried as all others are; null: nothing is proved of them. */
@@ -121,6 +157,7 @@ async function live(
   proofs: readonly Proof[],
   search: TuneSearch,
   onLived: (count: number) => void,
+  resamples = 0,
 ): Promise<readonly Trial[] | null> {
   const { question, habits, io, jobs, halt } = search;
   const progress = openProgress(io, 'simulating years');
@@ -131,13 +168,14 @@ async function live(
     progress.at(done / proofs.length);
   };
   const settings = proofs.map((proof) => proof.settings);
-  const lived = await liveOnCores({ question, habits, settings, jobs, halt, onDone });
+  const lived = await liveOnCores({ question, habits, settings, resamples, jobs, halt, onDone });
   progress.end();
   if (lived === null) return null;
+  const known = { confidence: tuneConfidence, evidence: evidenceOf(habits.profile) };
   return lived.flatMap((life, index): Trial[] => {
     const proof = proofs[index];
     return proof === undefined
       ? []
-      : [{ ...proof, years: whatYearsSay(life, question.supply, tuneConfidence) }];
+      : [{ ...proof, years: whatYearsSay(life, question.supply, known) }];
   });
 }

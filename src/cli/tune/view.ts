@@ -25,6 +25,8 @@ export interface TuneHead {
   readonly searched: number;
   /** Settings that were simulated. */
   readonly lived: number;
+  /** Profiles that other samples of the log would have led to; 0: the profile is not of a log. */
+  readonly resamples: number;
   /** Settings whose search outgrew its limit. */
   readonly unknown: number;
   /** What the years take for granted of people, in words. */

@@ -234,6 +234,14 @@ export const fittedField = z
     days: numberField('Days that the log covers.', { ...large, least: 0.001 }),
     openings: numberField('Openings in the log.', large),
     leaveOpens: numberField('How many of them were left open.', large),
+    leaveOpensApart: numberField(
+      'As many independent ones as they are worth: fewer where several come on one day.',
+      large,
+    ).optional(),
+    leaveOpenAfter: durationField(
+      'From when on an opening counted as left open.',
+      month,
+    ).optional(),
     resamples: list(
       'Fits to resampled days of the log, as factors on the profile: visits, their openings, median and sigma of ' +
         'gaps, median and sigma of lengths, share, median and sigma of leave-opens.',
@@ -244,4 +252,10 @@ export const fittedField = z
   .meta({
     description: 'What dozewatch profile fitted this to. Intervals of estimate and tune use it.',
   })
-  .transform((given): FittedTo => given);
+  .transform(
+    ({ leaveOpenAfter, leaveOpensApart, ...given }): FittedTo => ({
+      ...given,
+      ...(leaveOpensApart === undefined ? {} : { leaveOpensApart }),
+      ...(leaveOpenAfter === undefined ? {} : { leaveOpenAfterMs: leaveOpenAfter }),
+    }),
+  );

@@ -89,12 +89,53 @@ export interface VisitFit {
 /** Where expectation–maximisation begins: the lengths of the gaps below this are taken as those within visits. */
 const startBelowMs = 10 * 60_000;
 
+/** A fit to more gaps begins with one to blocks of them, spread over the log; one round on all of them ends it. */
+const mostGaps = 60_000;
+const gapsInBlock = 1_000;
+
 /** @param from an earlier fit to begin with; null: from the gaps below ten minutes. */
 export function fitVisits(
   gaps: Gaps,
   kind: 'none' | GapShape['kind'],
   from: VisitFit | null = null,
   rounds = mostRounds,
+): VisitFit {
+  if (from !== null || gaps.ms.length <= mostGaps) return fitAll(gaps, kind, from, rounds);
+  return fitAll(gaps, kind, fitAll(blocksOf(gaps), kind, null, rounds), 1);
+}
+
+function blocksOf(gaps: Gaps): Gaps {
+  const blocks = Math.ceil(gaps.ms.length / gapsInBlock);
+  const kept = Math.floor(mostGaps / gapsInBlock);
+  const isKept = (index: number): boolean => {
+    const block = Math.floor(index / gapsInBlock);
+    return Math.floor(((block + 1) * kept) / blocks) > Math.floor((block * kept) / blocks);
+  };
+  const first: number[] = [];
+  const kind: number[] = [];
+  const hours: number[] = [];
+  for (let index = 0; index < gaps.ms.length; index += 1) {
+    if (!isKept(index)) continue;
+    first.push(kind.length);
+    for (let at = gaps.first[index] ?? 0; at < (gaps.first[index + 1] ?? 0); at += 1) {
+      kind.push(gaps.kind[at] ?? 0);
+      hours.push(cellAt(gaps.hours, at));
+    }
+  }
+  return {
+    ms: gaps.ms.filter((_, index) => isKept(index)),
+    endKind: gaps.endKind.filter((_, index) => isKept(index)),
+    first: Uint32Array.from([...first, kind.length]),
+    kind: Uint8Array.from(kind),
+    hours: Float64Array.from(hours),
+  };
+}
+
+function fitAll(
+  gaps: Gaps,
+  kind: 'none' | GapShape['kind'],
+  from: VisitFit | null,
+  rounds: number,
 ): VisitFit {
   const count = gaps.ms.length;
   const logs = Float64Array.from(gaps.ms, (ms) => logarithm(ms));
@@ -104,7 +145,7 @@ export function fitVisits(
     within[index] = kind === 'none' ? 0 : isShort ? 0.9 : 0.05;
   }
   let fit =
-    from === null || kind === 'none'
+    from === null
       ? maximised(gaps, logs, { kind, within, logLikelihood: Number.NEGATIVE_INFINITY })
       : from;
   const affordable = Math.max(fewestRounds, Math.floor(mostSteps / Math.max(1, count)));

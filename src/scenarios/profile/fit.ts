@@ -6,7 +6,7 @@ import type { FittedTo, UsageProfile } from '../types.js';
 import { type DurationFit, fitDurations } from './fit-durations.js';
 import { fitProcess, type LoggedDoor, type ProcessFit } from './fit-process.js';
 import { loggedDays } from './logged-days.js';
-import { resamplesOf } from './resamples.js';
+import { leaveOpensApart, resamplesOf } from './resamples.js';
 
 const dayMs = 86_400_000;
 
@@ -52,6 +52,8 @@ export function fitProfile(
     days: Number(Math.max(1, lengthMs / dayMs).toPrecision(3)),
     openings: count,
     leaveOpens: lengths.leaveOpen?.count ?? 0,
+    leaveOpensApart: Number(leaveOpensApart(days, leaveOpenAfterMs).toPrecision(3)),
+    leaveOpenAfterMs: trueMs(leaveOpenAfterMs),
     resamples: asLogged ? [] : resamplesOf({ door, days, leaveOpenAfterMs, process, habits }),
   };
   return {

@@ -1,12 +1,26 @@
 // A usage profile as a file writes it.
 import { writeDuration } from '../quantity/duration.js';
-import type { CountDistribution, DurationDistribution, LoggedDay, UsageProfile } from '../types.js';
+import type {
+  CountDistribution,
+  DurationDistribution,
+  FittedTo,
+  LoggedDay,
+  UsageProfile,
+} from '../types.js';
 
 export function profileEntry(profile: UsageProfile) {
   const { days, fitted } = profile;
   return {
     ...(days === undefined ? habitsEntry(profile) : { days: days.map(dayEntry) }),
-    ...(fitted === undefined ? {} : { fitted }),
+    ...(fitted === undefined ? {} : { fitted: fittedEntry(fitted) }),
+  };
+}
+
+function fittedEntry({ leaveOpenAfterMs, resamples, ...counts }: FittedTo) {
+  return {
+    ...counts,
+    ...(leaveOpenAfterMs === undefined ? {} : { leaveOpenAfter: writeDuration(leaveOpenAfterMs) }),
+    resamples,
   };
 }
 
