@@ -100,7 +100,7 @@ interface Seen {
 }
 
 const singleYears = 4;
-/** A share is never known less well than from so many. */
+/** The fewest trials that an interval of a share is that of. */
 const fewestTrials = 2;
 
 /** Of a sum, from how the years differ; bursts show in it. At least that of single events. */
