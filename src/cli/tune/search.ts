@@ -89,7 +89,7 @@ export async function searchSettings(search: TuneSearch): Promise<TuneSearched> 
   return { kind: 'done', answer, lived, unknown: proofs.length - known.length };
 }
 
-/** Weighing again may bring up settings whose doubt is not known yet: so many times at most. */
+/** Weighing again may bring up settings whose doubt is not known yet: at most 5 times. */
 const mostWeighings = 5;
 
 /**
