@@ -145,9 +145,7 @@ function fitAll(
     within[index] = kind === 'none' ? 0 : isShort ? 0.9 : 0.05;
   }
   let fit =
-    from === null
-      ? maximised(gaps, logs, { kind, within, logLikelihood: Number.NEGATIVE_INFINITY })
-      : from;
+    from ?? maximised(gaps, logs, { kind, within, logLikelihood: Number.NEGATIVE_INFINITY });
   const affordable = Math.max(fewestRounds, Math.floor(mostSteps / Math.max(1, count)));
   for (let round = 0; round < Math.min(rounds, affordable); round += 1) {
     const expected = expectation(gaps, logs, fit);
