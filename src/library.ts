@@ -44,7 +44,7 @@ const mostReasons = 50;
 
 /** Drives a timeline through a watch and judges what it did, as `dozewatch replay` does. */
 export function replay(timeline: Timeline, watchFile: WatchFile): ReplayAnswer {
-  const { timing, world, seed, expect } = timeline;
+  const { timing, world, seed, expect, logged } = timeline;
   const experiment = {
     program: compileWatch(watchFile.watch),
     timing,
@@ -53,7 +53,7 @@ export function replay(timeline: Timeline, watchFile: WatchFile): ReplayAnswer {
     ...peopleOf(timeline, watchFile),
   };
   const trace = simulate(experiment);
-  const verdict = judge(world.openings, trace, watchFile.judge);
+  const verdict = judge(world.openings, trace, watchFile.judge, logged?.unavailable);
   return {
     verdict,
     reasons: explain({ experiment, verdict, asked: watchFile.judge, limit: mostReasons }),
@@ -65,9 +65,17 @@ export function replay(timeline: Timeline, watchFile: WatchFile): ReplayAnswer {
 /** Judges a timeline at every phase of the checks, as `dozewatch replay --every-phase` does. */
 export function replayAtEveryPhase(timeline: Timeline, watchFile: WatchFile): EveryPhase {
   const { timing, world, seed, logged } = timeline;
-  const experiment = { program: compileWatch(watchFile.watch), timing, world, seed };
-  const wasRunning = logged?.powerOnIsAssumed === true;
-  const every = everyPhase(experiment, watchFile.judge, { wasRunning });
+  const experiment = {
+    program: compileWatch(watchFile.watch),
+    timing,
+    world,
+    seed,
+    ...peopleOf(timeline, watchFile),
+  };
+  const every = everyPhase(experiment, watchFile.judge, {
+    wasRunning: logged?.powerOnIsAssumed === true,
+    unavailable: logged?.unavailable,
+  });
   invariant(every !== null, 'no limit was given');
   return every;
 }

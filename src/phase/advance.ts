@@ -4,7 +4,7 @@ import { cellAt, itemAt } from '../base/index.js';
 import { effectBit, effectCell, inputCode, nextState, wokenState } from '../machine/index.js';
 import { firstAfter, type Spans, spanAt } from '../world/index.js';
 import { type Device, sleepIndex } from './device.js';
-import { doorShut, noAlert, type Piece, type Slope } from './piece.js';
+import { doorShut, noAlert, noPending, type Piece, type Slope } from './piece.js';
 
 const timer = inputCode.wake.timer;
 const never = Number.POSITIVE_INFINITY;
@@ -13,14 +13,31 @@ const never = Number.POSITIVE_INFINITY;
 export interface WakeOutcome {
   /** The opening of an alert that was decided, `doorShut`, or `noAlert`. */
   decided: number;
+  /** The opening in doubt in whose range it was decided, and the stretch of it, or −1; and whether the log has no state there. */
+  decidedIn: number;
+  decidedStretch: number;
+  isDecidedUnseen: boolean;
   /** The opening of an alert that was delivered, and when. */
   delivered: number;
   deliveredMs: number;
   deliveredSlope: Slope;
+  /** The opening in doubt in whose range that alert was decided, and the stretch of it; or −1. */
+  deliveredIn: number;
+  deliveredStretch: number;
 }
 
 export function newOutcome(): WakeOutcome {
-  return { decided: noAlert, delivered: noAlert, deliveredMs: 0, deliveredSlope: 1 };
+  return {
+    decided: noAlert,
+    decidedIn: -1,
+    decidedStretch: -1,
+    isDecidedUnseen: false,
+    delivered: noAlert,
+    deliveredMs: 0,
+    deliveredSlope: 1,
+    deliveredIn: -1,
+    deliveredStretch: -1,
+  };
 }
 
 /** How far a piece got. */
@@ -69,7 +86,9 @@ export function advance(
   { untilMs, outcome }: { readonly untilMs: number; readonly outcome: WakeOutcome },
 ): Advanced {
   outcome.decided = noAlert;
+  outcome.decidedIn = -1;
   outcome.delivered = noAlert;
+  outcome.deliveredIn = -1;
   const limitMs = limitOf(device, piece);
   const { wakeMs, wakeSlope, cause } = piece;
   if (!before(piece, wakeMs, limitMs, -wakeSlope)) return takeFault(device, piece);
@@ -189,12 +208,8 @@ function act(
   at: { readonly checkMs: number; readonly effects: number; readonly outcome: WakeOutcome },
 ): Advanced {
   const { checkMs, effects, outcome } = at;
-  if ((effects & effectBit.dropAlert) !== 0) piece.pending = noAlert;
-  if ((effects & effectBit.decideAlert) !== 0) {
-    const opening = spanOf(piece, device.openings, checkMs, piece.wakeSlope);
-    piece.pending = opening < 0 ? doorShut : opening;
-    outcome.decided = piece.pending;
-  }
+  if ((effects & effectBit.dropAlert) !== 0) noPending(piece);
+  if ((effects & effectBit.decideAlert) !== 0) decide(device, piece, { checkMs, outcome });
   const kind =
     (effects & effectBit.attemptAlert) !== 0
       ? 'alert'
@@ -208,6 +223,24 @@ function act(
     slope: piece.wakeSlope,
     effects: sent.effects,
   });
+}
+
+/** An alert is decided, of the opening there. */
+function decide(
+  { openings, doubts }: Device,
+  piece: Piece,
+  { checkMs, outcome }: { readonly checkMs: number; readonly outcome: WakeOutcome },
+): void {
+  const { wakeSlope: slope } = piece;
+  const opening = spanOf(piece, openings, checkMs, slope);
+  piece.pending = opening < 0 ? doorShut : opening;
+  outcome.decided = piece.pending;
+  if (doubts.unavailable.fromMs.length === 0) return;
+  piece.pendingIn = spanOf(piece, doubts.ranges, checkMs, slope);
+  piece.pendingStretch = spanOf(piece, doubts.stretches, checkMs, slope);
+  outcome.decidedIn = piece.pendingIn;
+  outcome.decidedStretch = piece.pendingStretch;
+  outcome.isDecidedUnseen = spanOf(piece, doubts.unavailable, checkMs, slope) >= 0;
 }
 
 /** One attempt; null: it is cut off. */
@@ -246,9 +279,11 @@ function send(
     piece.cooldownEnd = endMs + piece.readingOffsetMs + device.cooldownTimer;
     piece.cooldownSlope = slope;
     outcome.delivered = piece.pending;
+    outcome.deliveredIn = piece.pendingIn;
+    outcome.deliveredStretch = piece.pendingStretch;
     outcome.deliveredMs = endMs;
     outcome.deliveredSlope = slope;
-    piece.pending = noAlert;
+    noPending(piece);
   }
   return { endMs, effects };
 }
@@ -307,7 +342,7 @@ function takeFault(device: Device, piece: Piece): Advanced {
   if (backMs > atMs) piece.cause = inputCode.wake['power-on'];
   if (faults.clears[fault] === 1) {
     piece.state = nextState(table, piece.state, inputCode.powerLost);
-    piece.pending = noAlert;
+    noPending(piece);
     noCooldown(piece);
     piece.heartbeatEnd = backMs + piece.readingOffsetMs + device.heartbeatTimer;
     piece.heartbeatSlope = 0;

@@ -12,12 +12,14 @@ import {
   worstSpending,
 } from '../sim/index.js';
 import type { ClockError, Spans, VaryingMs } from '../world/index.js';
+import type { Doubts } from './doubts.js';
 
 export interface Device {
   readonly table: LogicTable;
   readonly lengthMs: number;
   readonly edges: Float64Array;
   readonly openings: Spans;
+  readonly doubts: Doubts;
   readonly networkDown: Spans;
   /** All of them; a device meets those after its first boot. */
   readonly faults: Faults;
@@ -63,7 +65,7 @@ export interface Sleeps {
   readonly changesMs: Float64Array;
 }
 
-export function deviceOf(experiment: Experiment): Device {
+export function deviceOf(experiment: Experiment, doubts: Doubts): Device {
   const { program, timing, world, seed } = experiment;
   const { watch, table } = program;
   const clock = sleepClock(timing.clockError, seed);
@@ -73,6 +75,7 @@ export function deviceOf(experiment: Experiment): Device {
     lengthMs: world.lengthMs,
     edges: world.contact,
     openings: world.openings,
+    doubts,
     networkDown: world.networkDown,
     faults: faultsOf(world, Number.NEGATIVE_INFINITY).faults,
     armed: wakeOn === 'timer' ? 'none' : wakeOn === 'opening' ? 'to-open' : 'all',

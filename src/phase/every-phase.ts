@@ -6,9 +6,10 @@ import { cellAt } from '../base/index.js';
 import { inputCode } from '../machine/index.js';
 import type { Requirements } from '../model/index.js';
 import type { Experiment } from '../sim/index.js';
-import { firstAfter, spanAt, type World } from '../world/index.js';
+import { firstAfter, type Spans, spanAt, type World } from '../world/index.js';
 import { advance, newOutcome, noCooldown } from './advance.js';
 import { type Device, deviceOf } from './device.js';
+import { doubtsOf } from './doubts.js';
 import { oneByOne } from './one-by-one.js';
 import { phaseLengthOf } from './phase-length.js';
 import { copyInto, joined, noAlert, type Piece, restFrom } from './piece.js';
@@ -19,6 +20,8 @@ export interface EveryPhaseOptions {
   readonly firstPowerOnMs?: number | undefined;
   /** The device had been running for up to one period before the timeline, in place of `firstPowerOnMs`. */
   readonly wasRunning?: boolean | undefined;
+  /** Spans in which the truth is not known. */
+  readonly unavailable?: Spans | undefined;
   /** The most wakes of pieces; default: no limit. */
   readonly mostSteps?: number | undefined;
 }
@@ -33,8 +36,10 @@ export function everyPhase(
   const { lengthMs: phases, isAbout } = phaseLengthOf(experiment);
   const { wasRunning = false, mostSteps = Number.POSITIVE_INFINITY } = options;
   const firstPowerOnMs = wasRunning ? -phases : (options.firstPowerOnMs ?? world.powerOnAtMs);
-  const device = deviceOf(experiment);
-  const tally = tallyOf(world, required, phases);
+  const { unavailable } = options;
+  const doubts = doubtsOf(world, required, unavailable);
+  const device = deviceOf(experiment, doubts);
+  const tally = tallyOf(world, required, { phases, doubts });
   const walk: Walk = { device, tally, stepsLeft: mostSteps, mostSpent: 0 };
   let pieces = firstPieces(device, world, { fromMs: firstPowerOnMs, phases, tally });
   const { fromMs } = world.openings;
@@ -47,7 +52,8 @@ export function everyPhase(
     if (untilMs === Number.POSITIVE_INFINITY) break;
   }
   if (mayRunFlat(device, walk, world.lengthMs - firstPowerOnMs)) {
-    return oneByOne(experiment, required, { firstPowerOnMs, phases, isAbout, mostSteps });
+    const on = { firstPowerOnMs, phases, isAbout, mostSteps, unavailable };
+    return oneByOne(experiment, required, on);
   }
   return {
     summary: { ...tally.summary(), phaseLengthMs: phases },
@@ -112,8 +118,12 @@ function firstPieces(
       connects: 0,
       sleeps: 0,
       pending: noAlert,
+      pendingIn: -1,
+      pendingStretch: -1,
       alerted: noAlert,
       delivered: noAlert,
+      doubt: -1,
+      doubtFlags: 0,
       alarmedFalsely: false,
       spent: 0,
     };
@@ -160,5 +170,10 @@ function forget(device: Device, piece: Piece, atMs: number): void {
   piece.edge = firstAfter(device.edges, atMs - 1);
   piece.alerted = noAlert;
   if (piece.delivered !== piece.pending) piece.delivered = noAlert;
+  const isDoubtPast = piece.doubt >= 0 && cellAt(device.doubts.ranges.toMs, piece.doubt) <= atMs;
+  if (isDoubtPast && piece.pendingIn !== piece.doubt) {
+    piece.doubt = -1;
+    piece.doubtFlags = 0;
+  }
   if (device.ignoresCooldown[piece.state] === 1) noCooldown(piece);
 }

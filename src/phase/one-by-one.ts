@@ -3,7 +3,8 @@ import { cellAt, trueMs } from '../base/index.js';
 import type { Requirements } from '../model/index.js';
 import { type Experiment, simulate } from '../sim/index.js';
 import { judge } from '../verdict/index.js';
-import type { EveryPhase } from './tally.js';
+import type { Spans } from '../world/index.js';
+import { type EveryPhase, sharesOf } from './tally.js';
 
 /** @returns null where that would take more than `mostSteps`, an opening of a run being a step. */
 export function oneByOne(
@@ -14,14 +15,16 @@ export function oneByOne(
     readonly phases: number;
     readonly isAbout: boolean;
     readonly mostSteps: number;
+    readonly unavailable: Spans | undefined;
   },
 ): EveryPhase | null {
   const { world } = experiment;
-  const { firstPowerOnMs, phases, isAbout, mostSteps } = on;
+  const { firstPowerOnMs, phases, isAbout, mostSteps, unavailable } = on;
   const count = world.openings.fromMs.length;
   if (phases * (count + 1) > mostSteps) return null;
   const columns = () => new Float64Array(count);
-  const [reported, inTime, missed, brief] = [columns(), columns(), columns(), columns()];
+  const [reported, inTime, missed] = [columns(), columns(), columns()];
+  const [brief, unknown] = [columns(), columns()];
   const least = columns().fill(Number.POSITIVE_INFINITY);
   const greatest = columns().fill(Number.NEGATIVE_INFINITY);
   const withinMs = required.reportWithinMs ?? Number.POSITIVE_INFINITY;
@@ -32,7 +35,7 @@ export function oneByOne(
   for (let phase = 0; phase < phases; phase += 1) {
     const powerOnAtMs = trueMs(firstPowerOnMs + phase);
     const trace = simulate({ ...experiment, world: { ...world, powerOnAtMs } }, { record: 'none' });
-    const { summary, openings } = judge(world.openings, trace, required);
+    const { summary, openings } = judge(world.openings, trace, required, unavailable);
     sums.missed += summary.missed;
     sums.late += summary.late;
     sums.falseAlarms += summary.falseAlarms;
@@ -40,6 +43,7 @@ export function oneByOne(
     for (let index = 0; index < count; index += 1) {
       const { outcome, delayMs } = openings.at(index);
       if (outcome === 'brief') add(brief, index);
+      if (outcome === 'unknown') add(unknown, index);
       if (outcome === 'missed' || outcome === 'unpowered') add(missed, index);
       if (delayMs === null) continue;
       add(reported, index);
@@ -58,17 +62,18 @@ export function oneByOne(
     },
     isAbout,
     firstPowerOnMs,
-    openingAt(index) {
-      const isBrief = cellAt(brief, index) > 0;
-      const isReported = cellAt(reported, index) > 0;
-      const share = (column: Float64Array) => (isBrief ? null : cellAt(column, index) / phases);
-      return {
-        reportedShare: share(reported),
-        inTimeShare: share(inTime),
-        missedShare: share(missed),
-        leastDelayMs: isReported ? cellAt(least, index) : null,
-        greatestDelayMs: isReported ? cellAt(greatest, index) : null,
-      };
-    },
+    openingAt: (index) =>
+      sharesOf(
+        {
+          reported: cellAt(reported, index),
+          inTime: cellAt(inTime, index),
+          missed: cellAt(missed, index),
+          unknown: cellAt(unknown, index),
+          isBrief: cellAt(brief, index) > 0,
+          leastDelayMs: cellAt(least, index),
+          greatestDelayMs: cellAt(greatest, index),
+        },
+        phases,
+      ),
   };
 }

@@ -35,9 +35,15 @@ export interface Piece {
 
   /** The opening of the pending alert. */
   pending: OpeningOrNone;
+  /** Where it was decided: index of an opening in doubt and of a stretch in which that was seen open, or −1. */
+  pendingIn: number;
+  pendingStretch: number;
   /** The opening of the last alert, and the last one with a delivery, while they may still matter. */
   alerted: OpeningOrNone;
   delivered: OpeningOrNone;
+  /** The last opening in doubt that an alert was of, while it may still matter, and what is remembered of it. */
+  doubt: number;
+  doubtFlags: number;
   /** Whether these phases have had a false alarm. */
   alarmedFalsely: boolean;
   /** The most charge that sends and wakes other than by the timer have taken at any of its phases. */
@@ -50,6 +56,13 @@ export type OpeningOrNone = number;
 export const doorShut = -1;
 /** No alert. */
 export const noAlert = -2;
+
+/** Forgets the pending alert. */
+export function noPending(piece: Piece): void {
+  piece.pending = noAlert;
+  piece.pendingIn = -1;
+  piece.pendingStretch = -1;
+}
 
 export function phasesOf({ lo, hi, weight }: Piece): number {
   return (hi - lo + 1) * weight;
@@ -75,8 +88,12 @@ export function copyInto(to: Piece, from: Piece): void {
   to.connects = from.connects;
   to.sleeps = from.sleeps;
   to.pending = from.pending;
+  to.pendingIn = from.pendingIn;
+  to.pendingStretch = from.pendingStretch;
   to.alerted = from.alerted;
   to.delivered = from.delivered;
+  to.doubt = from.doubt;
+  to.doubtFlags = from.doubtFlags;
   to.alarmedFalsely = from.alarmedFalsely;
   to.spent = from.spent;
 }
@@ -125,8 +142,12 @@ function isSameWay(one: Piece, other: Piece): boolean {
     one.connects === other.connects &&
     one.sleeps === other.sleeps &&
     one.pending === other.pending &&
+    one.pendingIn === other.pendingIn &&
+    one.pendingStretch === other.pendingStretch &&
     one.alerted === other.alerted &&
     one.delivered === other.delivered &&
+    one.doubt === other.doubt &&
+    one.doubtFlags === other.doubtFlags &&
     one.alarmedFalsely === other.alarmedFalsely
   );
 }

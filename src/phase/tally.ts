@@ -1,18 +1,21 @@
 // What happens at the phases is counted here: how many report each opening and how soon, and the false alarms.
 import { cellAt } from '../base/index.js';
 import type { Requirements } from '../model/index.js';
-import { type JudgedOpenings, judge } from '../verdict/index.js';
+import { judge } from '../verdict/index.js';
 import type { World } from '../world/index.js';
 import type { WakeOutcome } from './advance.js';
+import { type DoubtCounts, type Doubts, doubtTally } from './doubts.js';
 import { doorShut, noAlert, type Piece, phasesOf } from './piece.js';
 
 /** One opening over all phases. */
 export interface OpeningAtEveryPhase {
-  /** The share of the phases that report it, and that report it within `reportWithin`; null: the opening is brief. */
+  /** The share of the phases that report it, and that report it within `reportWithin`; null: the opening is brief or unknown. */
   readonly reportedShare: number | null;
   readonly inTimeShare: number | null;
   /** The share that misses it; 0 if the end of the timeline leaves it undecided without a report. */
   readonly missedShare: number | null;
+  /** The share at which it is unknown, because of what the log does not know. */
+  readonly unknownShare: number;
   /** Of the phases at which an alert of it is delivered; null: at no phase. */
   readonly leastDelayMs: number | null;
   readonly greatestDelayMs: number | null;
@@ -45,10 +48,15 @@ export interface Tally {
   summary(): PhaseSummary;
 }
 
-export function tallyOf(world: World, required: Requirements, phases: number): Tally {
+export function tallyOf(
+  world: World,
+  required: Requirements,
+  { phases, doubts }: { readonly phases: number; readonly doubts: Doubts },
+): Tally {
   const { openings, lengthMs } = world;
-  // The outcome of each opening if no alert is ever delivered.
+  // The outcome of each opening if no alert is ever delivered, and the log knew all.
   const silent = judge(openings, { lengthMs, alerts: [], tally: { checks: 0 } }, required).openings;
+  const doubtful = doubtTally(doubts, required, phases);
   const reported = new Float64Array(silent.count);
   const inTime = new Float64Array(silent.count);
   const least = new Float64Array(silent.count).fill(Number.POSITIVE_INFINITY);
@@ -72,18 +80,39 @@ export function tallyOf(world: World, required: Requirements, phases: number): T
     inTime[delivered] = cellAt(inTime, delivered) + soon;
   };
 
+  const isFalse = (opening: number): boolean =>
+    opening === doorShut ||
+    (silent.at(opening).outcome === 'brief' && (doubtful.countsOf(opening)?.isBrief ?? true));
+
+  const countsAt = (index: number): DoubtCounts => {
+    const inDoubt = doubtful.countsOf(index);
+    if (inDoubt !== undefined) return inDoubt;
+    const { outcome } = silent.at(index);
+    const count = cellAt(reported, index);
+    return {
+      reported: count,
+      inTime: cellAt(inTime, index),
+      missed: outcome === 'missed' ? phases - count : 0,
+      unknown: 0,
+      isBrief: outcome === 'brief',
+      leastDelayMs: cellAt(least, index),
+      greatestDelayMs: cellAt(greatest, index),
+    };
+  };
+
   return {
     count(piece, outcome) {
       const { decided, delivered } = outcome;
-      if (decided !== noAlert) {
+      if (decided !== noAlert && !outcome.isDecidedUnseen) {
         const isFirst = decided === doorShut || decided !== piece.alerted;
         piece.alerted = decided;
-        if (isFirst && (decided === doorShut || silent.at(decided).outcome === 'brief')) {
+        if (isFirst && isFalse(decided)) {
           falseAlarms += phasesOf(piece);
           piece.alarmedFalsely = true;
         }
       }
-      if (delivered >= 0 && delivered !== piece.delivered) {
+      doubtful.count(piece, outcome);
+      if (delivered >= 0 && outcome.deliveredIn < 0 && delivered !== piece.delivered) {
         piece.delivered = delivered;
         countDelivery(piece, outcome);
       }
@@ -91,40 +120,39 @@ export function tallyOf(world: World, required: Requirements, phases: number): T
     finish(piece) {
       if (piece.alarmedFalsely) alarmedFalsely += phasesOf(piece);
     },
-    openingAt(index) {
-      const count = cellAt(reported, index);
-      const { outcome } = silent.at(index);
-      const isBrief = outcome === 'brief';
-      return {
-        reportedShare: isBrief ? null : count / phases,
-        inTimeShare: isBrief ? null : cellAt(inTime, index) / phases,
-        missedShare: isBrief ? null : outcome === 'missed' ? (phases - count) / phases : 0,
-        leastDelayMs: count === 0 ? null : cellAt(least, index),
-        greatestDelayMs: count === 0 ? null : cellAt(greatest, index),
-      };
-    },
+    openingAt: (index) => sharesOf(countsAt(index), phases),
     summary: () => ({
-      ...leftOpen(silent, { reported, inTime, phases }),
+      ...leftOpen(silent.leaveOpens.map(countsAt), phases),
       expectedFalseAlarms: falseAlarms / phases,
       falseAlarmShare: alarmedFalsely / phases,
     }),
   };
 }
 
+/** Counts of phases as shares of all of them. */
+export function sharesOf(counts: DoubtCounts, phases: number): OpeningAtEveryPhase {
+  const { reported, inTime, missed, unknown, isBrief } = counts;
+  const share = (count: number): number | null =>
+    isBrief || unknown === phases ? null : count / phases;
+  return {
+    reportedShare: share(reported),
+    inTimeShare: share(inTime),
+    missedShare: share(missed),
+    unknownShare: unknown / phases,
+    leastDelayMs: reported === 0 ? null : counts.leastDelayMs,
+    greatestDelayMs: reported === 0 ? null : counts.greatestDelayMs,
+  };
+}
+
 function leftOpen(
-  silent: JudgedOpenings,
-  of: {
-    readonly reported: Float64Array;
-    readonly inTime: Float64Array;
-    readonly phases: number;
-  },
+  leaveOpens: readonly DoubtCounts[],
+  phases: number,
 ): Pick<PhaseSummary, 'expectedMissed' | 'expectedLate'> {
   let missed = 0;
   let late = 0;
-  for (const index of silent.leaveOpens) {
-    const reported = cellAt(of.reported, index);
-    late += reported - cellAt(of.inTime, index);
-    if (silent.at(index).outcome === 'missed') missed += of.phases - reported;
+  for (const counts of leaveOpens) {
+    missed += counts.missed;
+    late += counts.reported - counts.inTime;
   }
-  return { expectedMissed: missed / of.phases, expectedLate: late / of.phases };
+  return { expectedMissed: missed / phases, expectedLate: late / phases };
 }

@@ -158,7 +158,7 @@ function sceneFor(timeline: Timeline, watchFile: WatchFile, program: Program): S
   const { timing, world, seed } = timeline;
   const experiment = { program, timing, world, seed };
   const trace = simulate(experiment, { record: 'all' });
-  const verdict = judge(world.openings, trace, watchFile.judge);
+  const verdict = judge(world.openings, trace, watchFile.judge, timeline.logged?.unavailable);
   const limit = world.contact.length > mostExplainedEdges ? 3 : mostExplained;
   const explanations = explain({ experiment, verdict, asked: watchFile.judge, limit });
   return sceneOf({ timeline, trace, verdict, watchFile }, explanations);

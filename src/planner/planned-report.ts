@@ -73,14 +73,18 @@ function planFromFiles(state: PlannerState): Plan | null {
 
 function toldRun(timeline: Timeline, { watchFile, question, bounds }: Plan) {
   const { program } = question;
-  const { timing, world, seed, expect } = timeline;
+  const { timing, world, seed, expect, logged } = timeline;
   const experiment = { program, timing, world, seed, ...peopleOf(timeline, watchFile) };
   const trace = simulate(experiment, { record: 'all' });
   const asked = watchFile.judge;
-  const verdict = judge(world.openings, trace, asked);
+  const verdict = judge(world.openings, trace, asked, logged?.unavailable);
   const use = useOf(trace, world);
   const proved = provedFrom(question, knownFrom(bounds));
-  const every = everyPhase(experiment, asked, { mostSteps: mostPagePhaseSteps });
+  const every = everyPhase(experiment, asked, {
+    wasRunning: logged?.powerOnIsAssumed === true,
+    unavailable: logged?.unavailable,
+    mostSteps: mostPagePhaseSteps,
+  });
   const view = {
     timeline,
     verdict,

@@ -6,6 +6,7 @@ import type { Trace } from '../sim/index.js';
 import {
   dayAndTime,
   held,
+  leaveOpensAtPhases,
   mayHide,
   phaseCells,
   phaseColumns,
@@ -60,11 +61,11 @@ export function reportTimeline(view: Omit<ReplayView, 'moments'>, trace: Trace):
 function phasesIn(view: ReplayView): ReportPhases | null {
   const every = view.phases?.every ?? null;
   if (every === null) return null;
-  const { leaveOpens } = view.verdict.openings;
+  const leaveOpens = leaveOpensAtPhases(every, view.verdict);
   return {
-    verdict: sentence(phasesWords(every, view.verdict, unpainted)),
+    verdict: sentence(phasesWords(every, view, unpainted)),
     span: sentence(phasesSpan(every, view)),
-    columns: phaseColumns(view).map(({ title }) => title),
+    columns: phaseColumns(view, every).map(({ title }) => title),
     rows: leaveOpens
       .slice(0, mostFindings)
       .map((index) => phaseCells(view, every, { index, paint: unpainted })),

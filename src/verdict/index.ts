@@ -12,3 +12,4 @@ export type {
   Summary,
   Verdict,
 } from './judgement.js';
+export { type Doubt, doubtfulOpenings } from './unknown.js';

@@ -1,6 +1,6 @@
 // Openings of which a log does not know everything. What the device did is fixed; in a span without evidence the door may have
 // done anything. An opening is unknown only if that could change its outcome.
-import { cellAt } from '../base/index.js';
+import { cellAt, itemAt } from '../base/index.js';
 import type { Requirements } from '../model/index.js';
 import type { AlertRecord } from '../sim/index.js';
 import { firstAfter, type Spans, spanAt } from '../world/index.js';
@@ -16,17 +16,48 @@ export interface PartlyKnown {
 
 type Alerts = readonly Pick<AlertRecord, 'decidedMs' | 'deliveredMs'>[];
 
-export interface KnownOf {
+export interface DoubtsOf {
   readonly openings: Spans;
   readonly unavailable: Spans;
-  readonly alerts: Alerts;
   readonly lengthMs: number;
   readonly asked: Requirements;
 }
 
+export interface KnownOf extends DoubtsOf {
+  readonly alerts: Alerts;
+}
+
+/** What no alert can change about an opening that a span touches, and what an alert of it would decide. */
+export type Doubt =
+  /** Its outcome is the same whatever the device did. */
+  | { readonly kind: 'settled'; readonly outcome: 'brief' | 'unknown' }
+  | {
+      /** Judged on the part before the first span, or on the stretches in which it was seen open long enough. */
+      readonly kind: 'first-part' | 'later-part';
+      readonly fromMs: number;
+      readonly toMs: number;
+      /** When it may have begun. */
+      readonly earliestMs: number;
+      /** Where alerts are known to be of a leave-open. */
+      readonly stretches: readonly Stretch[];
+      /** It goes on at the end of the timeline, and an alert would still be in time. */
+      readonly isUndecidedAtEnd: boolean;
+    };
+
+export interface Stretch {
+  readonly fromMs: number;
+  readonly toMs: number;
+}
+
 /** By the index of the opening: only those that a span touches. */
 export function partlyKnown(of: KnownOf): ReadonlyMap<number, PartlyKnown> {
-  const found = new Map<number, PartlyKnown>();
+  const doubts = doubtfulOpenings(of);
+  return new Map(Array.from(doubts, ([index, doubt]) => [index, judged(of, doubt)]));
+}
+
+/** By the index of the opening, ascending: those that a span touches. */
+export function doubtfulOpenings(of: DoubtsOf): ReadonlyMap<number, Doubt> {
+  const found = new Map<number, Doubt>();
   const { openings, unavailable } = of;
   for (let span = 0; span < unavailable.fromMs.length; span += 1) {
     const fromMs = cellAt(unavailable.fromMs, span);
@@ -34,7 +65,7 @@ export function partlyKnown(of: KnownOf): ReadonlyMap<number, PartlyKnown> {
     // Also an opening that begins just as the span ends: it may have begun before.
     for (let at = firstAfter(openings.toMs, fromMs); at < openings.fromMs.length; at += 1) {
       if (cellAt(openings.fromMs, at) > toMs) break;
-      if (!found.has(at)) found.set(at, judged(of, at));
+      if (!found.has(at)) found.set(at, doubtOf(of, at));
     }
   }
   return found;
@@ -44,25 +75,36 @@ export function isWithin(spans: Spans, atMs: number): boolean {
   return spanAt(spans, atMs) >= 0;
 }
 
-interface Stretch {
-  readonly fromMs: number;
-  readonly toMs: number;
-}
-
-function judged(of: KnownOf, index: number): PartlyKnown {
+function doubtOf(of: DoubtsOf, index: number): Doubt {
   const { openings, lengthMs, asked } = of;
   const fromMs = cellAt(openings.fromMs, index);
   const isOver = cellAt(openings.toMs, index) <= lengthMs;
   const toMs = Math.min(cellAt(openings.toMs, index), lengthMs);
   const { earliestMs, seen } = stretchesOf(of.unavailable, { fromMs, toMs });
+  const isUndecidedAtEnd = !isOver && hasTimeLeft(of, earliestMs);
+  const opening = { fromMs, toMs, earliestMs, isUndecidedAtEnd };
   const [first] = seen;
-  const opening = { fromMs, toMs, isOver, earliestMs };
   if (earliestMs === fromMs && first?.fromMs === fromMs && isLong(first, asked)) {
-    return onFirstPart(of, opening, first);
+    return { kind: 'first-part', ...opening, stretches: [first] };
   }
-  if (isOver && toMs - earliestMs < asked.leaveOpenAfterMs) return plainly('brief');
-  const long = seen.filter((stretch) => isLong(stretch, asked));
-  return long.length === 0 ? plainly('unknown') : onLaterPart(of, opening, long);
+  if (isOver && toMs - earliestMs < asked.leaveOpenAfterMs) {
+    return { kind: 'settled', outcome: 'brief' };
+  }
+  const stretches = seen.filter((stretch) => isLong(stretch, asked));
+  return stretches.length === 0
+    ? { kind: 'settled', outcome: 'unknown' }
+    : { kind: 'later-part', ...opening, stretches };
+}
+
+function judged(of: KnownOf, doubt: Doubt): PartlyKnown {
+  switch (doubt.kind) {
+    case 'settled':
+      return plainly(doubt.outcome);
+    case 'first-part':
+      return onFirstPart(of, doubt);
+    case 'later-part':
+      return onLaterPart(of, doubt);
+  }
 }
 
 function isLong({ fromMs, toMs }: Stretch, { leaveOpenAfterMs }: Requirements): boolean {
@@ -92,37 +134,34 @@ function stretchesOf(
   return { earliestMs, seen };
 }
 
-interface Doubtful extends Stretch {
-  readonly isOver: boolean;
-  readonly earliestMs: number;
-}
+type Doubtful = Exclude<Doubt, { readonly kind: 'settled' }>;
 
 /** Seen open long enough before the first span: a leave-open, judged on that part. */
-function onFirstPart(of: KnownOf, opening: Doubtful, part: Stretch): PartlyKnown {
-  const { reportWithinMs } = of.asked;
+function onFirstPart({ alerts, asked }: KnownOf, doubt: Doubtful): PartlyKnown {
+  const { reportWithinMs } = asked;
+  const part = itemAt(doubt.stretches, 0);
   const seenMs = part.toMs - part.fromMs;
-  const decided = of.alerts.filter(({ decidedMs }) => isIn(part, decidedMs));
+  const decided = alerts.filter(({ decidedMs }) => isIn(part, decidedMs));
   const deliveredMs = firstDelivery(decided);
   if (deliveredMs === null) {
-    const isPending = decided.length > 0 && !opening.isOver && hasTimeLeft(of, opening.fromMs);
+    const isPending = decided.length > 0 && doubt.isUndecidedAtEnd;
     return { outcome: isPending ? 'undecided' : 'missed', delayMs: null, seenMs };
   }
-  const delayMs = deliveredMs - opening.fromMs;
+  const delayMs = deliveredMs - doubt.fromMs;
   const inTime = reportWithinMs === null || delayMs <= reportWithinMs;
   return { outcome: inTime ? 'reported' : 'late', delayMs, seenMs };
 }
 
 /** Seen open long enough, but perhaps only as a part of a longer opening, or after the one before had ended. */
-function onLaterPart(of: KnownOf, opening: Doubtful, long: readonly Stretch[]): PartlyKnown {
-  const { reportWithinMs } = of.asked;
-  const all = of.alerts.filter(({ decidedMs }) =>
-    isIn({ fromMs: opening.earliestMs, toMs: opening.toMs }, decidedMs),
-  );
-  for (const stretch of long) {
+function onLaterPart({ alerts, asked }: KnownOf, doubt: Doubtful): PartlyKnown {
+  const { reportWithinMs } = asked;
+  const { fromMs, earliestMs, toMs } = doubt;
+  const all = alerts.filter(({ decidedMs }) => isIn({ fromMs: earliestMs, toMs }, decidedMs));
+  for (const stretch of doubt.stretches) {
     const deliveredMs = firstDelivery(all.filter(({ decidedMs }) => isIn(stretch, decidedMs)));
     if (deliveredMs === null) continue;
-    const delayMs = deliveredMs - opening.fromMs;
-    if (reportWithinMs === null || deliveredMs - opening.earliestMs <= reportWithinMs) {
+    const delayMs = deliveredMs - fromMs;
+    if (reportWithinMs === null || deliveredMs - earliestMs <= reportWithinMs) {
       return { outcome: 'reported', delayMs, seenMs: null };
     }
     const isFirst = firstDelivery(all) === deliveredMs;
@@ -131,8 +170,7 @@ function onLaterPart(of: KnownOf, opening: Doubtful, long: readonly Stretch[]): 
     }
     return plainly('unknown');
   }
-  const mayCome = !opening.isOver && hasTimeLeft(of, opening.earliestMs);
-  return plainly(firstDelivery(all) === null && !mayCome ? 'missed' : 'unknown');
+  return plainly(firstDelivery(all) === null && !doubt.isUndecidedAtEnd ? 'missed' : 'unknown');
 }
 
 function isIn({ fromMs, toMs }: Stretch, atMs: number): boolean {
@@ -147,6 +185,6 @@ function firstDelivery(alerts: Alerts): number | null {
   return firstMs;
 }
 
-function hasTimeLeft({ lengthMs, asked: { reportWithinMs } }: KnownOf, fromMs: number): boolean {
+function hasTimeLeft({ lengthMs, asked: { reportWithinMs } }: DoubtsOf, fromMs: number): boolean {
   return reportWithinMs === null || lengthMs <= fromMs + reportWithinMs;
 }

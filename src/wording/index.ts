@@ -35,6 +35,7 @@ export { type Paint, unpainted } from './paint.js';
 export { type PhaseColumn, phaseCells, phaseColumns } from './phase-cells.js';
 export {
   heldAtEveryPhase,
+  leaveOpensAtPhases,
   phaseSentence,
   phasesSpan,
   phasesWords,

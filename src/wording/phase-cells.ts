@@ -3,7 +3,7 @@ import { numberText, roundedDurationText } from '../base/index.js';
 import type { EveryPhase } from '../phase/index.js';
 import { dayAndTime } from './moments.js';
 import type { Paint } from './paint.js';
-import { shareText } from './phase-words.js';
+import { leaveOpensAtPhases, shareText } from './phase-words.js';
 import type { ReplayView } from './replay-view.js';
 
 export interface PhaseColumn {
@@ -15,7 +15,14 @@ function hasLimit({ watchFile }: ReplayView): boolean {
   return watchFile.judge.reportWithinMs !== null;
 }
 
-export function phaseColumns(view: ReplayView): readonly PhaseColumn[] {
+/** Whether a leave-open is unknown at some phases, because of a span without a state. */
+function hasUnknown({ verdict }: ReplayView, every: EveryPhase): boolean {
+  return leaveOpensAtPhases(every, verdict).some(
+    (index) => every.openingAt(index).unknownShare > 0,
+  );
+}
+
+export function phaseColumns(view: ReplayView, every: EveryPhase): readonly PhaseColumn[] {
   const align = 'right' as const;
   return [
     { title: 'no.', align },
@@ -23,8 +30,14 @@ export function phaseColumns(view: ReplayView): readonly PhaseColumn[] {
     { title: 'open for', align },
     { title: 'reported at', align },
     ...(hasLimit(view) ? [{ title: 'in time at', align }] : []),
+    ...(hasUnknown(view, every) ? [{ title: 'unknown at', align }] : []),
     { title: 'detection latency' },
   ];
+}
+
+function unknownText(share: number, paint: Paint): string {
+  if (share === 0) return 'no phase';
+  return paint.doubtful(`${shareText(share, 'up')} of phases`);
 }
 
 /** The cells of a leave-open, one for each column. */
@@ -34,7 +47,8 @@ export function phaseCells(
   { index, paint }: { readonly index: number; readonly paint: Paint },
 ): string[] {
   const { fromMs, durationMs } = view.verdict.openings.at(index);
-  const { reportedShare, inTimeShare, leastDelayMs, greatestDelayMs } = every.openingAt(index);
+  const { reportedShare, inTimeShare, unknownShare, leastDelayMs, greatestDelayMs } =
+    every.openingAt(index);
   const share = (value: number | null): string => {
     const text = shareText(value ?? 0, 'down');
     return value === 1
@@ -47,6 +61,7 @@ export function phaseCells(
     roundedDurationText(durationMs, 'at least'),
     share(reportedShare),
     ...(hasLimit(view) ? [share(inTimeShare)] : []),
+    ...(hasUnknown(view, every) ? [unknownText(unknownShare, paint)] : []),
     leastDelayMs === null || greatestDelayMs === null
       ? 'none'
       : `${roundedDurationText(leastDelayMs, 'at least')} to ${roundedDurationText(greatestDelayMs, 'at most')}`,

@@ -6,7 +6,7 @@ import { figure, percentText, type Rounded } from './estimate-words.js';
 import { dayAndTime } from './moments.js';
 import type { Paint } from './paint.js';
 import type { ReplayView } from './replay-view.js';
-import { neverLeftOpen } from './verdict-words.js';
+import { type Judged, noLeaveOpenWords, timelineClauses } from './verdict-words.js';
 
 /** Whether no phase misses, is late or raises a false alarm. */
 export function heldAtEveryPhase({ summary }: EveryPhase): boolean {
@@ -27,8 +27,15 @@ interface AtPhases extends OpeningAtEveryPhase {
   readonly late: number;
 }
 
-function leaveOpensAt(every: EveryPhase, { openings }: Verdict): readonly AtPhases[] {
-  return openings.leaveOpens.map((index) => {
+/** Leave-opens at some phase at least: one that a span without a state touches may be unknown at the others. */
+export function leaveOpensAtPhases(every: EveryPhase, { openings }: Verdict): readonly number[] {
+  const { leaveOpens, unknown } = openings;
+  const more = unknown.filter((index) => every.openingAt(index).unknownShare < 1);
+  return more.length === 0 ? leaveOpens : [...leaveOpens, ...more].sort((a, b) => a - b);
+}
+
+function leaveOpensAt(every: EveryPhase, verdict: Verdict): readonly AtPhases[] {
+  return leaveOpensAtPhases(every, verdict).map((index) => {
     const at = every.openingAt(index);
     const late = (at.reportedShare ?? 0) - (at.inTimeShare ?? 0);
     return { ...at, index, missed: at.missedShare ?? 0, late };
@@ -36,50 +43,88 @@ function leaveOpensAt(every: EveryPhase, { openings }: Verdict): readonly AtPhas
 }
 
 /** The verdict over all phases in one sentence, without a name in front and without a full stop. */
-export function phasesWords(every: EveryPhase, verdict: Verdict, paint: Paint): string {
-  const leaveOpens = leaveOpensAt(every, verdict);
+export function phasesWords(every: EveryPhase, judged: Judged, paint: Paint): string {
+  const leaveOpens = leaveOpensAt(every, judged.verdict);
+  const unknown = judged.verdict.openings.unknown.filter(
+    (index) => every.openingAt(index).unknownShare === 1,
+  );
+  const { first, last } = timelineClauses(judged, unknown.length, paint);
   const missed = leaveOpens.filter((one) => one.missed > 0);
   const late = leaveOpens.filter((one) => one.late > 0);
   const { expectedMissed, expectedLate } = every.summary;
-  const clauses: string[] = [];
-  if (leaveOpens.length === 0) clauses.push(neverLeftOpen);
-  else if (missed.length + late.length === 0) {
-    const all = leaveOpens.every(({ inTimeShare }) => inTimeShare === 1);
-    const which = counted(leaveOpens.length, 'leave-open');
-    clauses.push(
-      all
-        ? paint.good(
-            `every phase reports ${leaveOpens.length === 1 ? 'the one leave-open' : `all ${which}`}`,
-          )
-        : 'no phase misses a leave-open that was decided by the end',
-    );
-  }
-  const add = (
-    some: readonly AtPhases[],
-    what: string,
-    by: { share: (one: AtPhases) => number; expected: number },
-  ) => {
-    const [first] = some;
-    if (first === undefined) return;
-    const share = `${shareText(by.share(first), 'up')}${by.share(first) === 1 ? '' : ' of the'} phases`;
-    const text =
-      some.length === 1
-        ? `no. ${numberText(first.index + 1)} is ${what} at ${share}`
-        : `${numberText(some.length)} of ${numberText(leaveOpens.length)} leave-opens are ${what} at some phases (${figure(by.expected, 'up')} to be expected)`;
-    clauses.push(paint.bad(text));
-  };
-  add(missed, 'MISSED', { share: (one) => one.missed, expected: expectedMissed });
-  add(late, 'reported late', { share: (one) => one.late, expected: expectedLate });
-  clauses.push(falseAlarmWords(every, paint));
+  const clauses = [
+    ...first,
+    ...(leaveOpens.length === 0
+      ? [noLeaveOpenWords(judged)]
+      : missed.length + late.length === 0
+        ? [nothingMissed(leaveOpens, paint)]
+        : []),
+    ...atPhases(missed, 'MISSED', {
+      of: leaveOpens,
+      share: (one) => one.missed,
+      expected: expectedMissed,
+    }).map(paint.bad),
+    ...atPhases(late, 'reported late', {
+      of: leaveOpens,
+      share: (one) => one.late,
+      expected: expectedLate,
+    }).map(paint.bad),
+    ...unknownAtSome(leaveOpens).map(paint.doubtful),
+    ...last,
+    falseAlarmWords(every, paint),
+  ];
   return clauses.join('; ');
+}
+
+function nothingMissed(leaveOpens: readonly AtPhases[], paint: Paint): string {
+  if (leaveOpens.some(({ unknownShare }) => unknownShare > 0)) {
+    return 'no phase is known to miss a leave-open';
+  }
+  const all = leaveOpens.every(({ inTimeShare }) => inTimeShare === 1);
+  if (!all) return 'no phase misses a leave-open that was decided by the end';
+  const which = counted(leaveOpens.length, 'leave-open');
+  return paint.good(
+    `every phase reports ${leaveOpens.length === 1 ? 'the one leave-open' : `all ${which}`}`,
+  );
+}
+
+/** How many leave-opens share a fate at some phases; nothing if none does. */
+function atPhases(
+  some: readonly AtPhases[],
+  fate: string,
+  by: {
+    readonly of: readonly AtPhases[];
+    readonly share: (one: AtPhases) => number;
+    readonly expected: number;
+  },
+): string[] {
+  const [first] = some;
+  if (first === undefined) return [];
+  if (some.length === 1) {
+    return [`no. ${numberText(first.index + 1)} is ${fate} at ${shareOfPhases(by.share(first))}`];
+  }
+  const count = `${numberText(some.length)} of ${numberText(by.of.length)} leave-opens are ${fate}`;
+  return [`${count} at some phases (${figure(by.expected, 'up')} to be expected)`];
+}
+
+function shareOfPhases(share: number): string {
+  return `${shareText(share, 'up')}${share === 1 ? '' : ' of the'} phases`;
+}
+
+function unknownAtSome(leaveOpens: readonly AtPhases[]): string[] {
+  const some = leaveOpens.filter(({ unknownShare }) => unknownShare > 0);
+  const [first] = some;
+  if (first === undefined) return [];
+  return some.length === 1
+    ? [`no. ${numberText(first.index + 1)} is unknown at ${shareOfPhases(first.unknownShare)}`]
+    : [`${numberText(some.length)} leave-opens are unknown at some phases`];
 }
 
 function falseAlarmWords({ summary }: EveryPhase, paint: Paint): string {
   const { expectedFalseAlarms, falseAlarmShare } = summary;
   if (expectedFalseAlarms === 0) return 'no false alarm at any phase';
-  const share = `${shareText(falseAlarmShare, 'up')}${falseAlarmShare === 1 ? '' : ' of the'} phases`;
   return paint.bad(
-    `FALSE ALARMS at ${share} (${figure(expectedFalseAlarms, 'up')} to be expected)`,
+    `FALSE ALARMS at ${shareOfPhases(falseAlarmShare)} (${figure(expectedFalseAlarms, 'up')} to be expected)`,
   );
 }
 
@@ -97,15 +142,10 @@ function lengthText(ms: number): string {
 
 /** Which phase a replay of a log is, if nothing gives it, and what others would do; null: it is given. */
 export function phaseSentence({ timeline, verdict, moments, phases }: ReplayView): string | null {
-  const hidden = (timeline.logged?.unavailable.fromMs.length ?? 0) > 0;
-  if (hidden && phases?.areJudged === true) {
-    return 'only this one is judged, because the log has spans without a state, and what they hide differs from phase to phase';
-  }
   if (timeline.logged?.powerOnIsAssumed !== true || phases === null || phases.areJudged)
     return null;
   const at = dayAndTime(moments(timeline.world.powerOnAtMs));
   const which = `the device powers on at ${at}, half a check interval after the first row, because nothing says when it did`;
-  if (hidden) return `${which}; other phases may differ`;
   return `${which}; ${otherPhases(phases.every, verdict)}`;
 }
 
@@ -136,9 +176,11 @@ function otherPhases(every: EveryPhase | null, verdict: Verdict): string {
   ];
   if (clauses.length > 0) return `${clauses.join(', and ')} (${judgesAll})`;
   const isSame =
-    leaveOpens.every(({ index, missed: misses, late: lates }) => {
+    leaveOpens.every(({ index, missed: misses, late: lates, unknownShare }) => {
       const { outcome } = verdict.openings.at(index);
-      return (misses === 1) === (outcome === 'missed') && (lates === 1) === (outcome === 'late');
+      const isAlike =
+        (misses === 1) === (outcome === 'missed') && (lates === 1) === (outcome === 'late');
+      return isAlike && unknownShare === 0;
     }) && falseAlarmShare === (verdict.summary.falseAlarms > 0 ? 1 : 0);
   return isSame
     ? 'at every other phase the outcomes are the same'

@@ -34,27 +34,36 @@ export function withProof(happened: string, { proved, watchFile }: Judged, paint
   return `${happened}. ${provedSentence(proved, watchFile.judge, paint)}`;
 }
 
-export const neverLeftOpen =
-  'the door was never left open, so this timeline cannot show a missed alarm';
+/** The clause for a timeline without a leave-open. */
+export function noLeaveOpenWords(judged: Judged): string {
+  if (endClause(judged) !== null) return 'no leave-open so far';
+  return unknownMsOf(judged.timeline) > 0
+    ? 'no leave-open is known, so this timeline cannot show a missed alarm'
+    : 'the door was never left open, so this timeline cannot show a missed alarm';
+}
+
+/** Clauses on the timeline itself, whatever the device did: before those on the leave-opens, and after them. */
+export function timelineClauses(
+  judged: Judged,
+  unknown: number,
+  paint: Paint,
+): { readonly first: readonly string[]; readonly last: readonly string[] } {
+  const end = endClause(judged);
+  return {
+    first: repairClauses(judged.timeline, paint),
+    last: [
+      ...unknownClauses(judged.timeline, unknown, paint),
+      ...(end === null ? [] : [paint.doubtful(end)]),
+    ],
+  };
+}
 
 /** What happened in this timeline. */
 export function happenedWords(judged: Judged, paint: Paint): string {
   const { summary } = judged.verdict;
-  const end = endClause(judged);
-  const none =
-    end !== null
-      ? 'no leave-open so far'
-      : unknownMsOf(judged.timeline) > 0
-        ? 'no leave-open is known, so this timeline cannot show a missed alarm'
-        : neverLeftOpen;
-  const clauses = [
-    ...repairClauses(judged.timeline, paint),
-    ...leaveOpenClauses(summary, none, paint),
-    ...unknownClauses(judged, paint),
-    ...(end === null ? [] : [paint.doubtful(end)]),
-    falseAlarmClause(summary, paint),
-  ];
-  return clauses.join('; ');
+  const { first, last } = timelineClauses(judged, summary.unknown, paint);
+  const leaveOpens = leaveOpenClauses(summary, noLeaveOpenWords(judged), paint);
+  return [...first, ...leaveOpens, ...last, falseAlarmClause(summary, paint)].join('; ');
 }
 
 /** The worse of what happened and what is proved at rest. */
@@ -90,11 +99,10 @@ function unknownMsOf({ logged, world }: Logged): number {
   return sumMs;
 }
 
-function unknownClauses({ verdict, timeline }: Judged, paint: Paint): string[] {
+function unknownClauses(timeline: Logged, unknown: number, paint: Paint): string[] {
   const unknownMs = unknownMsOf(timeline);
   if (unknownMs === 0) return [];
   const spans = counted(timeline.logged?.unavailable.fromMs.length ?? 0, 'span', 'spans');
-  const { unknown } = verdict.summary;
   const openings =
     unknown === 0 ? '' : `${counted(unknown, 'opening is', 'openings are')} unknown: `;
   const gaps = `the log has no state for ${roundedDurationText(unknownMs, 'at least')} in ${spans}`;

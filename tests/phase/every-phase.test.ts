@@ -5,9 +5,11 @@ import { deviceMs, trueMs } from '../../src/base/index.js';
 import type { Requirements } from '../../src/model/index.js';
 import { type EveryPhase, everyPhase } from '../../src/phase/index.js';
 import type { Experiment } from '../../src/sim/index.js';
+import { spansOf } from '../../src/world/index.js';
 import { experiments, type Scale, someLogics } from '../support/arbitraries.js';
 import { asked, experimentOf, timingWith } from '../support/experiments.js';
 import { chargePlans } from '../support/supply-arbitraries.js';
+import { assertUntil } from '../support/until-seen.js';
 import { phaseByPhase } from './phase-by-phase.js';
 
 /** Periods of a few milliseconds, so that each phase can be run. */
@@ -23,10 +25,7 @@ const small: Scale = {
 function shown(found: EveryPhase | null, experiment: Experiment) {
   if (found === null) throw new Error('it took too many steps');
   const count = experiment.world.openings.fromMs.length;
-  const openings = Array.from({ length: count }, (_, index) => {
-    const { reportedShare, inTimeShare, leastDelayMs, greatestDelayMs } = found.openingAt(index);
-    return { reportedShare, inTimeShare, leastDelayMs, greatestDelayMs };
-  });
+  const openings = Array.from({ length: count }, (_, index) => found.openingAt(index));
   return { summary: found.summary, openings };
 }
 
@@ -55,6 +54,76 @@ describe('every phase', () => {
       ),
       { numRuns: 100 },
     );
+  });
+});
+
+/** A door by its changes, and spans without a state: in one the door stays as it was, and each ends with a row at the latest. */
+const doorsWithGaps = fc
+  .record({
+    changes: fc.uniqueArray(fc.nat(400), { minLength: 2, maxLength: 9 }),
+    gaps: fc.array(
+      fc.record({
+        at: fc.nat(420),
+        lengthMs: fc.integer({ min: 1, max: 60 }),
+        isLong: fc.boolean(),
+      }),
+      { minLength: 1, maxLength: 6 },
+    ),
+  })
+  .map(({ changes, gaps }) => {
+    const edges = changes.toSorted((a, b) => a - b);
+    const openings = edges.flatMap((from, index) =>
+      index % 2 === 0 ? [[from, edges[index + 1] ?? never] as const] : [],
+    );
+    const unavailable = gaps.map(({ at, lengthMs, isLong }) => {
+      const row = edges.find((ms) => ms > at) ?? never;
+      return [at, isLong ? row : Math.min(at + lengthMs, row)] as const;
+    });
+    return { openings, unavailable: spansOf(unavailable) };
+  });
+const never = Number.POSITIVE_INFINITY;
+
+const quickWatches = fc.record({
+  checkIntervalMs: fc.integer({ min: 3, max: 40 }).map(deviceMs),
+  recheckIntervalMs: fc.integer({ min: 3, max: 40 }).map(deviceMs),
+  retryIntervalMs: fc.integer({ min: 3, max: 40 }).map(deviceMs),
+  alertCooldownMs: fc.integer({ min: 0, max: 120 }).map(deviceMs),
+  cooldownEndsWhenShut: fc.boolean(),
+  unsentWhenShut: fc.constantFrom('send', 'drop'),
+});
+
+const quickRequirements = fc
+  .record({
+    leaveOpenAfterMs: fc.integer({ min: 1, max: 50 }),
+    reportWithinMs: fc.option(fc.integer({ min: 1, max: 90 })),
+  })
+  .map(asked);
+
+describe('every phase of a log with spans without a state', () => {
+  it('is what plain runs at each phase come out at', () => {
+    const seen = { unknown: 0, unknownAtSome: 0, missedAtSome: 0, lateAtSome: 0 };
+    const property = fc.property(
+      doorsWithGaps,
+      quickWatches,
+      quickRequirements,
+      fc.array(fc.tuple(fc.nat(400), fc.integer({ min: 1, max: 90 })), { maxLength: 3 }),
+      ({ openings, unavailable }, watch, required, outages) => {
+        const networkDown = outages.map(([from, length]) => [from, from + length] as const);
+        const world = { lengthMs: 420, openings, networkDown };
+        const timing = timingWith({ bootMs: 2, connectMs: 7 });
+        const experiment = experimentOf(world, { watch, timing });
+        const found = everyPhase(experiment, required, { firstPowerOnMs: -50, unavailable });
+        const slow = phaseByPhase(experiment, required, -50, unavailable);
+        expect(shown(found, experiment)).toEqual(slow);
+        for (const { unknownShare, missedShare, reportedShare, inTimeShare } of slow.openings) {
+          if (unknownShare === 1) seen.unknown += 1;
+          else if (unknownShare > 0) seen.unknownAtSome += 1;
+          if (missedShare !== null && missedShare > 0 && missedShare < 1) seen.missedAtSome += 1;
+          if ((reportedShare ?? 0) > (inTimeShare ?? 0)) seen.lateAtSome += 1;
+        }
+      },
+    );
+    assertUntil(property, { numRuns: 120 }, () => Math.min(...Object.values(seen)) >= 10);
   });
 });
 
@@ -127,6 +196,7 @@ describe('one opening of 180 s, with a check every 2 min and threshold 2', () =>
       reportedShare: 59_600 / 120_400,
       inTimeShare: 59_600 / 120_400,
       missedShare: 60_800 / 120_400,
+      unknownShare: 0,
       leastDelayMs: 124_400,
       greatestDelayMs: 183_999,
     });

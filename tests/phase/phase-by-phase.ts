@@ -4,12 +4,15 @@ import type { Requirements } from '../../src/model/index.js';
 import { phaseLengthOf } from '../../src/phase/index.js';
 import { type Experiment, simulate } from '../../src/sim/index.js';
 import { judge } from '../../src/verdict/index.js';
+import type { Spans } from '../../src/world/index.js';
 
 export interface PhaseByPhase {
   readonly summary: Readonly<Record<string, number>>;
   readonly openings: readonly {
     readonly reportedShare: number | null;
     readonly inTimeShare: number | null;
+    readonly missedShare: number | null;
+    readonly unknownShare: number;
     readonly leastDelayMs: number | null;
     readonly greatestDelayMs: number | null;
   }[];
@@ -19,6 +22,7 @@ export function phaseByPhase(
   experiment: Experiment,
   required: Requirements,
   firstPowerOnMs: number,
+  unavailable?: Spans,
 ): PhaseByPhase {
   const { world } = experiment;
   const phases = phaseLengthOf(experiment).lengthMs;
@@ -26,12 +30,14 @@ export function phaseByPhase(
   const delays: number[][] = Array.from({ length: count }, () => []);
   const reported = new Array<number>(count).fill(0);
   const inTime = new Array<number>(count).fill(0);
+  const missed = new Array<number>(count).fill(0);
+  const unknown = new Array<number>(count).fill(0);
   const brief = new Array<boolean>(count).fill(false);
   const sums = { missed: 0, late: 0, falseAlarms: 0, withFalseAlarm: 0 };
   for (let phase = 0; phase < phases; phase += 1) {
     const powerOnAtMs = trueMs(firstPowerOnMs + phase);
     const trace = simulate({ ...experiment, world: { ...world, powerOnAtMs } }, { record: 'none' });
-    const { summary, openings } = judge(world.openings, trace, required);
+    const { summary, openings } = judge(world.openings, trace, required, unavailable);
     sums.missed += summary.missed;
     sums.late += summary.late;
     sums.falseAlarms += summary.falseAlarms;
@@ -39,6 +45,8 @@ export function phaseByPhase(
     for (let index = 0; index < count; index += 1) {
       const { outcome, delayMs } = openings.at(index);
       brief[index] = outcome === 'brief';
+      if (outcome === 'unknown') unknown[index] = (unknown[index] ?? 0) + 1;
+      if (outcome === 'missed' || outcome === 'unpowered') missed[index] = (missed[index] ?? 0) + 1;
       if (delayMs === null) continue;
       delays[index]?.push(delayMs);
       reported[index] = (reported[index] ?? 0) + 1;
@@ -53,11 +61,16 @@ export function phaseByPhase(
       falseAlarmShare: sums.withFalseAlarm / phases,
       phaseLengthMs: phases,
     },
-    openings: delays.map((found, index) => ({
-      reportedShare: brief[index] === true ? null : (reported[index] ?? 0) / phases,
-      inTimeShare: brief[index] === true ? null : (inTime[index] ?? 0) / phases,
-      leastDelayMs: found.length === 0 ? null : Math.min(...found),
-      greatestDelayMs: found.length === 0 ? null : Math.max(...found),
-    })),
+    openings: delays.map((found, index) => {
+      const isJudged = brief[index] !== true && unknown[index] !== phases;
+      return {
+        reportedShare: isJudged ? (reported[index] ?? 0) / phases : null,
+        inTimeShare: isJudged ? (inTime[index] ?? 0) / phases : null,
+        missedShare: isJudged ? (missed[index] ?? 0) / phases : null,
+        unknownShare: (unknown[index] ?? 0) / phases,
+        leastDelayMs: found.length === 0 ? null : Math.min(...found),
+        greatestDelayMs: found.length === 0 ? null : Math.max(...found),
+      };
+    }),
   };
 }

@@ -48,6 +48,7 @@ function* replayJson(
   const { leaveOpenAfterMs, reportWithinMs, quietUpToMs } = watchFile.judge;
   const { file, name, start, world, expect, remarks } = timeline;
   const every = phases?.areJudged === true ? phases.every : null;
+  const hasGaps = (timeline.logged?.unavailable.fromMs.length ?? 0) > 0;
   yield keys({
     file,
     name,
@@ -62,7 +63,7 @@ function* replayJson(
   yield* jsonList(openings.count, (index) => {
     const { fromMs, toMs, durationMs, outcome, delayMs } = openings.at(index);
     const opening = { fromMs, toMs, durationMs, outcome, delayMs };
-    return every === null ? opening : { ...opening, ...sharesOf(every, index) };
+    return every === null ? opening : { ...opening, ...sharesOf(every, index, hasGaps) };
   });
   yield ',\n"alerts": ';
   yield* jsonList(alerts.length, (index) => alertJson(alerts[index]));
@@ -97,9 +98,12 @@ function unavailableIn({ logged, world }: Timeline): readonly object[] {
   }));
 }
 
-function sharesOf(every: EveryPhase, index: number): object {
-  const { reportedShare, inTimeShare, leastDelayMs, greatestDelayMs } = every.openingAt(index);
-  return { reportedShare, inTimeShare, leastDelayMs, greatestDelayMs };
+/** @param hasGaps the log has spans without a state: then an opening may be unknown at some phases. */
+function sharesOf(every: EveryPhase, index: number, hasGaps: boolean): object {
+  const { reportedShare, inTimeShare, unknownShare, leastDelayMs, greatestDelayMs } =
+    every.openingAt(index);
+  const shares = { reportedShare, inTimeShare, leastDelayMs, greatestDelayMs };
+  return hasGaps ? { ...shares, unknownShare } : shares;
 }
 
 function firmwareJson(view: FirmwareView): object {

@@ -1,5 +1,11 @@
 // The leave-opens over all phases, one a row.
-import { phaseCells, phaseColumns, phasesSpan, type ReplayView } from '../../wording/index.js';
+import {
+  leaveOpensAtPhases,
+  phaseCells,
+  phaseColumns,
+  phasesSpan,
+  type ReplayView,
+} from '../../wording/index.js';
 import type { ReportStyle } from '../layout/choose-rows.js';
 import { chosenRows } from '../layout/choose-rows.js';
 import type { Paint } from '../layout/paint.js';
@@ -11,7 +17,7 @@ export function* phaseRows(view: ReplayView, style: ReportStyle, paint: Paint): 
   const every = view.phases?.areJudged === true ? view.phases.every : null;
   if (every === null) return;
   yield `\n${paint.bold('Every phase')}\n  ${phasesSpan(every, view)}\n`;
-  const { leaveOpens } = view.verdict.openings;
+  const leaveOpens = leaveOpensAtPhases(every, view.verdict);
   if (leaveOpens.length === 0) return;
   const isBad = (index: number): boolean => {
     const { missedShare, reportedShare, inTimeShare } = every.openingAt(index);
@@ -22,6 +28,6 @@ export function* phaseRows(view: ReplayView, style: ReportStyle, paint: Paint): 
     cells: phaseCells(view, every, { index, paint }),
     below: [],
   }));
-  yield* tableText(phaseColumns(view), rows, style.width);
+  yield* tableText(phaseColumns(view, every), rows, style.width);
   yield* tableEnd(leaveOpens, { shown, isBad, bad: 'missed or late at some phases' });
 }

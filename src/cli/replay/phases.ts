@@ -7,17 +7,20 @@ import type { Replay } from './one.js';
 
 /**
  * Every phase, from the power-on of the timeline on; a log that gives none is judged as if the device had been running before.
- * @returns null beyond `mostSteps`, and for a log with spans without evidence.
+ * @returns null beyond `mostSteps`.
  */
 export function everyPhaseOf(
   { experiment, timeline }: Replay,
   { watchFile }: LoadedWatch,
   mostSteps?: number,
 ): EveryPhase | null {
-  // What a span without evidence hides depends on the alerts of each phase: no piece of phases is judged as a whole.
-  if ((timeline.logged?.unavailable.fromMs.length ?? 0) > 0) return null;
-  const wasRunning = timeline.logged?.powerOnIsAssumed === true;
-  return everyPhase(experiment, watchFile.judge, { wasRunning, mostSteps });
+  const { logged } = timeline;
+  const wasRunning = logged?.powerOnIsAssumed === true;
+  return everyPhase(experiment, watchFile.judge, {
+    wasRunning,
+    unavailable: logged?.unavailable,
+    mostSteps,
+  });
 }
 
 /** @param areJudged the command line wants every phase. */

@@ -60,7 +60,7 @@ function* verdictText(view: ReplayView, paint: Paint): Generator<string> {
     if (phase !== null) yield `Phase: ${phase}.\n`;
     return;
   }
-  yield `${name}: ${withProof(phasesWords(every, view.verdict, paint), view, paint)}.\n`;
+  yield `${name}: ${withProof(phasesWords(every, view, paint), view, paint)}.\n`;
   const at = dayAndTime(view.moments(view.timeline.world.powerOnAtMs));
   yield `At one phase (power-on ${at}), as below: ${happenedWords(view, paint)}.\n`;
 }

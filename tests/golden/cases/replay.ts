@@ -131,6 +131,8 @@ export const replayCases: readonly GoldenCase[] = [
       'replay gaps.csv -c exact.yaml',
       'replay gaps.csv -c exact.yaml --json',
       'replay gaps.csv -c exact.yaml --unavailable-word unknown',
+      'replay half-seen.csv -c exact.yaml --every-phase # status 1',
+      'replay half-seen.csv -c exact.yaml --every-phase --json # status 1',
       'chart gaps.csv -c exact.yaml -o gaps.svg',
     ],
     {
@@ -138,6 +140,10 @@ export const replayCases: readonly GoldenCase[] = [
         'gaps.csv':
           'time,state\n2026-05-08T06:00:00Z,shut\n2026-05-08T06:10:00Z,open\n2026-05-08T06:11:00Z,Unavailable\n2026-05-08T06:30:00Z,shut\n' +
           '2026-05-08T07:10:00Z,open\n2026-05-08T07:20:00Z,\n2026-05-08T07:40:00Z,shut\n2026-05-08T09:00:00Z,shut\n',
+        'half-seen.csv':
+          'time,state\n2026-05-08T06:00:00Z,shut\n2026-05-08T06:10:00Z,open\n2026-05-08T06:11:00Z,unavailable\n2026-05-08T06:30:00Z,shut\n' +
+          '2026-05-08T07:10:00Z,open\n2026-05-08T07:13:10Z,unavailable\n2026-05-08T07:40:00Z,shut\n2026-05-08T08:10:00Z,open\n' +
+          '2026-05-08T08:12:10Z,unavailable\n2026-05-08T08:12:50Z,open\n2026-05-08T08:24:00Z,shut\n2026-05-08T09:00:00Z,shut\n',
       },
     },
   ),
