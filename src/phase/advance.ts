@@ -5,40 +5,10 @@ import { effectBit, effectCell, inputCode, nextState, wokenState } from '../mach
 import { firstAfter, type Spans, spanAt } from '../world/index.js';
 import { type Device, sleepIndex } from './device.js';
 import { doorShut, noAlert, noPending, type Piece, type Slope } from './piece.js';
+import type { WakeOutcome } from './wake-outcome.js';
 
 const timer = inputCode.wake.timer;
 const never = Number.POSITIVE_INFINITY;
-
-/** What a wake did that is judged; instants are those of the first phase. */
-export interface WakeOutcome {
-  /** The opening of an alert that was decided, `doorShut`, or `noAlert`. */
-  decided: number;
-  /** The opening in doubt in whose range it was decided, and the stretch of it, or −1; and whether the log has no state there. */
-  decidedIn: number;
-  decidedStretch: number;
-  isDecidedUnseen: boolean;
-  /** The opening of an alert that was delivered, and when. */
-  delivered: number;
-  deliveredMs: number;
-  deliveredSlope: Slope;
-  /** The opening in doubt in whose range that alert was decided, and the stretch of it; or −1. */
-  deliveredIn: number;
-  deliveredStretch: number;
-}
-
-export function newOutcome(): WakeOutcome {
-  return {
-    decided: noAlert,
-    decidedIn: -1,
-    decidedStretch: -1,
-    isDecidedUnseen: false,
-    delivered: noAlert,
-    deliveredMs: 0,
-    deliveredSlope: 1,
-    deliveredIn: -1,
-    deliveredStretch: -1,
-  };
-}
 
 /** How far a piece got. */
 export type Advanced =

@@ -4,8 +4,8 @@ import { cellAt, itemAt } from '../base/index.js';
 import type { Requirements } from '../model/index.js';
 import { type Doubt, doubtfulOpenings } from '../verdict/index.js';
 import { noSpans, type Spans, type World } from '../world/index.js';
-import type { WakeOutcome } from './advance.js';
 import { type Piece, phasesOf } from './piece.js';
+import type { WakeOutcome } from './wake-outcome.js';
 
 /** The openings that a span touches, in order. Alerts are looked up in these spans as they are decided. */
 export interface Doubts {

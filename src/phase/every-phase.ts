@@ -7,13 +7,14 @@ import { inputCode } from '../machine/index.js';
 import type { Requirements } from '../model/index.js';
 import type { Experiment } from '../sim/index.js';
 import { firstAfter, type Spans, spanAt, type World } from '../world/index.js';
-import { advance, newOutcome, noCooldown } from './advance.js';
+import { advance, noCooldown } from './advance.js';
 import { type Device, deviceOf } from './device.js';
 import { doubtsOf } from './doubts.js';
 import { oneByOne } from './one-by-one.js';
 import { phaseLengthOf } from './phase-length.js';
 import { copyInto, joined, noAlert, type Piece, restFrom } from './piece.js';
 import { type EveryPhase, type Tally, tallyOf } from './tally.js';
+import { newOutcome } from './wake-outcome.js';
 
 export interface EveryPhaseOptions {
   /** Default: the power-on of the world. It may be before the timeline. */

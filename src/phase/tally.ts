@@ -3,9 +3,9 @@ import { cellAt } from '../base/index.js';
 import type { Requirements } from '../model/index.js';
 import { judge } from '../verdict/index.js';
 import type { World } from '../world/index.js';
-import type { WakeOutcome } from './advance.js';
 import { type DoubtCounts, type Doubts, doubtTally } from './doubts.js';
 import { doorShut, noAlert, type Piece, phasesOf } from './piece.js';
+import type { WakeOutcome } from './wake-outcome.js';
 
 /** One opening over all phases. */
 export interface OpeningAtEveryPhase {
@@ -48,6 +48,16 @@ export interface Tally {
   summary(): PhaseSummary;
 }
 
+/** How many phases of a piece deliver within a time. */
+function phasesWithin(
+  piece: Piece,
+  of: { readonly firstMs: number; readonly lastMs: number; readonly withinMs: number },
+): number {
+  const { firstMs, lastMs, withinMs } = of;
+  if (firstMs > withinMs) return 0;
+  return lastMs <= withinMs ? phasesOf(piece) : (withinMs - firstMs + 1) * piece.weight;
+}
+
 export function tallyOf(
   world: World,
   required: Requirements,
@@ -57,13 +67,11 @@ export function tallyOf(
   // The outcome of each opening if no alert is ever delivered, and the log knew all.
   const silent = judge(openings, { lengthMs, alerts: [], tally: { checks: 0 } }, required).openings;
   const doubtful = doubtTally(doubts, required, phases);
-  const reported = new Float64Array(silent.count);
-  const inTime = new Float64Array(silent.count);
+  const [reported, inTime] = [new Float64Array(silent.count), new Float64Array(silent.count)];
   const least = new Float64Array(silent.count).fill(Number.POSITIVE_INFINITY);
   const greatest = new Float64Array(silent.count).fill(Number.NEGATIVE_INFINITY);
   const withinMs = required.reportWithinMs ?? Number.POSITIVE_INFINITY;
-  let falseAlarms = 0;
-  let alarmedFalsely = 0;
+  const sums = { falseAlarms: 0, alarmedFalsely: 0 };
 
   const countDelivery = (piece: Piece, { delivered, deliveredMs, deliveredSlope }: WakeOutcome) => {
     const firstMs = deliveredMs - cellAt(openings.fromMs, delivered);
@@ -71,18 +79,9 @@ export function tallyOf(
     reported[delivered] = cellAt(reported, delivered) + phasesOf(piece);
     least[delivered] = Math.min(cellAt(least, delivered), firstMs);
     greatest[delivered] = Math.max(cellAt(greatest, delivered), lastMs);
-    const soon =
-      firstMs > withinMs
-        ? 0
-        : lastMs <= withinMs
-          ? phasesOf(piece)
-          : (withinMs - firstMs + 1) * piece.weight;
-    inTime[delivered] = cellAt(inTime, delivered) + soon;
+    inTime[delivered] =
+      cellAt(inTime, delivered) + phasesWithin(piece, { firstMs, lastMs, withinMs });
   };
-
-  const isFalse = (opening: number): boolean =>
-    opening === doorShut ||
-    (silent.at(opening).outcome === 'brief' && (doubtful.countsOf(opening)?.isBrief ?? true));
 
   const countsAt = (index: number): DoubtCounts => {
     const inDoubt = doubtful.countsOf(index);
@@ -106,8 +105,9 @@ export function tallyOf(
       if (decided !== noAlert && !outcome.isDecidedUnseen) {
         const isFirst = decided === doorShut || decided !== piece.alerted;
         piece.alerted = decided;
-        if (isFirst && isFalse(decided)) {
-          falseAlarms += phasesOf(piece);
+        const isBrief = decided !== doorShut && countsAt(decided).isBrief;
+        if (isFirst && (decided === doorShut || isBrief)) {
+          sums.falseAlarms += phasesOf(piece);
           piece.alarmedFalsely = true;
         }
       }
@@ -118,13 +118,13 @@ export function tallyOf(
       }
     },
     finish(piece) {
-      if (piece.alarmedFalsely) alarmedFalsely += phasesOf(piece);
+      if (piece.alarmedFalsely) sums.alarmedFalsely += phasesOf(piece);
     },
     openingAt: (index) => sharesOf(countsAt(index), phases),
     summary: () => ({
       ...leftOpen(silent.leaveOpens.map(countsAt), phases),
-      expectedFalseAlarms: falseAlarms / phases,
-      falseAlarmShare: alarmedFalsely / phases,
+      expectedFalseAlarms: sums.falseAlarms / phases,
+      falseAlarmShare: sums.alarmedFalsely / phases,
     }),
   };
 }

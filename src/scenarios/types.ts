@@ -245,6 +245,9 @@ export interface LogCondition {
 }
 
 /** How to read a door log. What is not given is found out from the header. */
+/** Of a length: of a number, or of two numbers with a colon between them. */
+export type DurationUnit = 'ms' | 's' | 'min' | 'h' | 'mm:ss' | 'hh:mm';
+
 export interface DoorLogOptions {
   /** As the user named it; its ending decides the format unless `format` is given. */
   readonly file: string;
@@ -255,6 +258,13 @@ export interface DoorLogOptions {
   readonly dateColumn?: string | undefined;
   readonly startColumn?: string | undefined;
   readonly endColumn?: string | undefined;
+  /** The length of an opening, in place of its end; and the unit of one that is a number, or what its two parts are. */
+  readonly durationColumn?: string | undefined;
+  readonly durationUnit?: DurationUnit | undefined;
+  /** The date of the first row, if the times have none: `2026-05-08`. A time much earlier than the one before it is of the next day. */
+  readonly date?: string | undefined;
+  /** Reads the rows from the last to the first. */
+  readonly newestFirst?: boolean | undefined;
   /** For times without an offset of their own: an IANA zone, or an offset such as `+02:00`. */
   readonly zone?: string | undefined;
   /** The form of the times: a pattern of strptime, or `serial` for days as spreadsheets count them. */

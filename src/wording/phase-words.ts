@@ -104,6 +104,7 @@ function atPhases(
     return [`no. ${numberText(first.index + 1)} is ${fate} at ${shareOfPhases(by.share(first))}`];
   }
   const count = `${numberText(some.length)} of ${numberText(by.of.length)} leave-opens are ${fate}`;
+  if (some.every((one) => by.share(one) === 1)) return [`${count} at all phases`];
   return [`${count} at some phases (${figure(by.expected, 'up')} to be expected)`];
 }
 

@@ -5,6 +5,7 @@ import { problem } from '../problem.js';
 import { collected } from './repeated.js';
 import { besideFirst, type LookBeside, withWatchChoice } from './watch-choice.js';
 
+const durationUnits = ['ms', 's', 'min', 'h', 'mm:ss', 'hh:mm'] as const;
 const formats = ['scenario', 'csv', 'tsv', 'ndjson', 'json'] as const;
 
 /** Adds `-c`, the first option of a command. */
@@ -38,6 +39,7 @@ export function withLogOptions<Args extends unknown[], Opts extends OptionValues
     .option('--from <instant>', 'start of the timeline (default: the first event of the log)')
     .option('--until <instant>', 'end of the timeline (default: the last event of the log)')
     .option('--where <column=value>', 'read only these rows; repeat it for more', collected)
+    .option('--newest-first', 'read the rows from the last to the first')
     .option('--lenient', 'repair rows out of order and overlaps, and list each repair')
     .optionsGroup('Rarely needed:')
     .option('--time-format <pattern>', "form of the times, such as '%d.%m.%Y %H:%M', or serial")
@@ -46,6 +48,14 @@ export function withLogOptions<Args extends unknown[], Opts extends OptionValues
     .option('--state-column <name>', 'column with the state after the change')
     .option('--start-column <name>', 'column with the start of an opening')
     .option('--end-column <name>', 'column with the end of an opening')
+    .option('--duration-column <name>', 'column with the length of an opening, in place of its end')
+    .addOption(
+      new Option(
+        '--duration-unit <unit>',
+        'unit of lengths that are numbers, or what their two parts are',
+      ).choices(durationUnits),
+    )
+    .option('--date <date>', 'date of the first row, if the times have none, such as 2026-05-08')
     .option('--open-word <word>', 'a word that also means open; repeat it for more', collected)
     .option('--shut-word <word>', 'a word that also means shut; repeat it for more', collected)
     .option(
@@ -91,6 +101,10 @@ export const onlyForLogs = [
   ['stateColumn', '--state-column'],
   ['startColumn', '--start-column'],
   ['endColumn', '--end-column'],
+  ['durationColumn', '--duration-column'],
+  ['durationUnit', '--duration-unit'],
+  ['date', '--date'],
+  ['newestFirst', '--newest-first'],
   ['openWord', '--open-word'],
   ['shutWord', '--shut-word'],
   ['unavailableWord', '--unavailable-word'],

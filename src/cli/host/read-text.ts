@@ -5,6 +5,7 @@ import { Socket } from 'node:net';
 import path from 'node:path';
 import { TextDecoder } from 'node:util';
 import { createGunzip } from 'node:zlib';
+import { shellWord } from '../../base/index.js';
 import { type InputProblem, problem } from '../problem.js';
 import type { Io } from './io.js';
 import { systemCode } from './system-code.js';
@@ -142,8 +143,13 @@ function notText(file: string, offset: number | null, found: string, hint?: stri
     message: 'this is not a text file',
     found: offset === null ? found : `${found} at byte ${String(offset)}`,
     expected: 'text in UTF-8',
-    ...(hint === undefined ? {} : { hint }),
+    hint: hint ?? otherEncoding(file),
   });
+}
+
+function otherEncoding(file: string): string {
+  const from = file === '-' ? '' : ` ${shellWord(file)} > utf8.csv`;
+  return `if it is text in another encoding, convert it: iconv -f WINDOWS-1252 -t UTF-8${from}`;
 }
 
 const reasons: Readonly<Record<string, readonly [code: string, message: string]>> = {

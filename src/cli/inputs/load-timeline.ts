@@ -14,6 +14,7 @@ import {
   timelineOf,
   timelineOfLog,
   type WatchFile,
+  wrappedList,
 } from '../../scenarios/index.js';
 import { plainCut } from '../../wording/index.js';
 import { conditionsOf } from '../arguments/repeated.js';
@@ -34,9 +35,9 @@ export async function loadTimeline(
   await refuseFolder(file, io);
   const format = formatOf(file, options);
   const text = format === 'scenario' ? await readText(file, io) : null;
-  const isList = text !== null && options.format === undefined && /^[\ufeff\s]*\[/u.test(text);
-  if (text === null || isList) {
-    const log = await loadLog(file, format, { options, io, text });
+  const list = text === null || options.format !== undefined ? null : listIn(text);
+  if (text === null || list !== null) {
+    const log = await loadLog(file, format, { options, io, text: list });
     const { seed } = options;
     const name = file === '-' ? 'door log' : path.basename(file);
     // Times without an offset mean what they mean in the log.
@@ -59,6 +60,12 @@ export async function loadTimeline(
   const powerOnAtMs = powerOnOf(options, timeline.start);
   if (powerOnAtMs === undefined) return { ...timeline, remarks };
   return { ...timeline, remarks, world: { ...timeline.world, powerOnAtMs: trueMs(powerOnAtMs) } };
+}
+
+/** The list of objects that a file of JSON is or holds; null: it is a scenario. */
+function listIn(text: string): string | null {
+  if (/^[\ufeff\s]*\[/u.test(text)) return text;
+  return /^[\ufeff\s]*\{/u.test(text) ? wrappedList(text) : null;
 }
 
 /** A timeline with all warnings about its input. */
@@ -87,6 +94,10 @@ async function loadLog(
     stateColumn: options.stateColumn,
     startColumn: options.startColumn,
     endColumn: options.endColumn,
+    durationColumn: options.durationColumn,
+    durationUnit: options.durationUnit,
+    date: options.date,
+    newestFirst: options.newestFirst,
     zone: options.zone,
     lenient: options.lenient,
     openWords: options.openWord,

@@ -16,6 +16,8 @@ export type LogColumns =
       readonly kind: 'openings';
       readonly start: string;
       readonly end: string | null;
+      /** Of the length of an opening, where the rows have no end. */
+      readonly duration: string | null;
       readonly startDate: string | null;
       readonly endDate: string | null;
     };
@@ -24,11 +26,11 @@ export type LogColumns =
 export function usedColumns(columns: LogColumns): readonly (string | null)[] {
   return columns.kind === 'edges'
     ? [columns.time, columns.state, columns.date]
-    : [columns.start, columns.end, columns.startDate, columns.endDate];
+    : [columns.start, columns.end ?? columns.duration, columns.startDate, columns.endDate];
 }
 
-type Role = 'time' | 'date' | 'state' | 'start' | 'end';
-type NamedRole = Exclude<Role, 'date'>;
+type Role = 'time' | 'date' | 'state' | 'start' | 'end' | 'duration';
+type NamedRole = Exclude<Role, 'date' | 'duration'>;
 
 /** Columns that hold a date beside a column with a time of day. */
 const startDates: readonly string[] = ['start_date', 'date_opened', 'opened_date', 'open_date'];
@@ -36,6 +38,7 @@ const endDates: readonly string[] = ['end_date', 'date_closed', 'closed_date', '
 
 /** What each column may be called, the likeliest first. */
 const names: Readonly<Record<Role, readonly string[]>> = {
+  duration: [],
   time: [
     ...[
       'time',
@@ -86,11 +89,15 @@ const names: Readonly<Record<Role, readonly string[]>> = {
   ],
 };
 
+/** What the length of an opening may be called, with or without a unit behind it. */
+const durationNames =
+  /^(?:duration|length|open_duration|duration_open|open_for|opened_for|time_open|elapsed)(?:_(?:m?s|m?secs?|seconds|millis|milliseconds|mins?|minutes|h|hrs?|hours))?$|^open_(?:m?s|secs?|seconds|mins?|minutes|hours)$|^(?:seconds|minutes)(?:_open)?$/u;
+
 /** What a state column may be called beside a time and without a start. */
 const closedNames: readonly string[] = ['closed', 'is_closed'];
 
 const hint =
-  'name the columns: --time-column and --state-column, or --start-column and --end-column';
+  'name the columns: --time-column and --state-column, or --start-column and --end-column or --duration-column';
 
 /** Finds the columns of a header. Errors: `column-unknown`, `columns-unclear`, `columns-not-found`. */
 export function findColumns(
@@ -98,7 +105,7 @@ export function findColumns(
   options: DoorLogOptions,
 ): Decoded<LogColumns> {
   const named: Partial<Record<Role, string>> = {};
-  for (const role of ['time', 'date', 'state', 'start', 'end'] as const) {
+  for (const role of ['time', 'date', 'state', 'start', 'end', 'duration'] as const) {
     const wanted = options[`${role}Column`];
     if (wanted === undefined) continue;
     const column = columnNamed(header, wanted);
@@ -114,12 +121,18 @@ function chosen(
 ): Decoded<LogColumns> {
   const known = (role: Role): string | undefined => named[role] ?? byName(header, role);
   const forEdges = named.time !== undefined || named.state !== undefined;
-  const forOpenings = named.start !== undefined || named.end !== undefined;
+  const forOpenings =
+    named.start !== undefined || named.end !== undefined || named.duration !== undefined;
   const time = forOpenings ? undefined : known('time');
   const start = forEdges ? undefined : known('start');
   const closed = start === undefined ? byWords(header, closedNames) : undefined;
   const state = forOpenings ? undefined : (known('state') ?? closed);
-  const end = forEdges ? undefined : known('end');
+  const end = forEdges || named.duration !== undefined ? undefined : known('end');
+  const duration =
+    start === undefined || end !== undefined
+      ? undefined
+      : (named.duration ??
+        header.find((name) => name !== start && durationNames.test(plainName(name))));
   const found = header.join(', ');
   if (forEdges && forOpenings) {
     const both = 'a row is either a change of the door or an opening, not both';
@@ -127,7 +140,8 @@ function chosen(
     return bad('columns-unclear', both, { found, hint: oneKind });
   }
   const edges = time !== undefined && state !== undefined && time !== state;
-  const openings = start !== undefined && (end !== undefined || forOpenings) && start !== end;
+  const isLong = end !== undefined || duration !== undefined || forOpenings;
+  const openings = start !== undefined && isLong && start !== end;
   if (edges && openings) {
     return bad('columns-unclear', 'the columns fit both changes of the door and openings', {
       found,
@@ -137,17 +151,24 @@ function chosen(
   if (edges)
     return good({ kind: 'edges', time, state, date: dateBeside(header, named, [time, state]) });
   if (openings) {
-    const used = [start, end ?? start];
+    const used = [start, end ?? duration ?? start];
     const startDate = named.date ?? byWords(unused(header, used), startDates);
     const beside = startDate ?? dateBeside(header, named, used);
     const endDate = named.date ?? byWords(unused(header, used), endDates) ?? beside;
-    return good({ kind: 'openings', start, end: end ?? null, startDate: beside, endDate });
+    return good({
+      kind: 'openings',
+      start,
+      end: end ?? null,
+      duration: duration ?? null,
+      startDate: beside,
+      endDate,
+    });
   }
   const missing = missingWord({ time, state, start, end });
   return bad('columns-not-found', missing, {
     found,
     expected:
-      'the columns time and state (one row for each change), or start and end (one row for each opening)',
+      'the columns time and state (one row for each change), or start and end or duration (one row for each opening)',
     hint,
   });
 }
@@ -170,7 +191,7 @@ function missingWord(have: Readonly<Record<NamedRole, string | undefined>>): str
     return 'the header has a time column but no state column';
   }
   if (have.start !== undefined && have.end === undefined)
-    return 'the header has a start column but no end column';
+    return 'the header has a start column but no end or duration column';
   return 'the header has neither time and state nor start and end';
 }
 

@@ -1,9 +1,11 @@
 // CSV and TSV: a header, then rows. A quoted field may run over several lines.
 import { shellWord } from '../../base/index.js';
 import type { Problem } from '../text/problem.js';
-import { columnNamed, findColumns, usedColumns } from './columns.js';
+import { isBlankLine } from './blank-line.js';
+import { columnNamed, findColumns, type LogColumns, usedColumns } from './columns.js';
 import { withGuess } from './guess.js';
 import type { LineTaker, LogParts } from './line-taker.js';
+import { objectOf, pathsOf, valueAt } from './ndjson.js';
 import { hasOpenQuote, plainField, type RecordField, splitRecord } from './record.js';
 import { type RowFields, type RowReader, rowReader } from './row-reader.js';
 
@@ -16,17 +18,27 @@ export function delimitedTaker(parts: LogParts, delimiter: string | null): LineT
   let header: PendingHeader | null = null;
   let begun = '';
   let begunLine = 0;
+  // A first line may name it, as in sep=;
+  let mark = delimiter;
   const record = (text: string, line: number): void => {
     if (rows !== null) {
       rows.take(text, line);
       return;
     }
     if (header !== null) {
-      seekHeader(header, { text, line, parts });
+      rows = seekHeader(header, { text, line, parts });
+      if (rows === null) return;
+      header = null;
+      rows.take(text, line);
+      return;
+    }
+    const named = /^"?sep=(.)"?$/iu.exec(text.trim())?.[1];
+    if (named !== undefined) {
+      mark = named;
       return;
     }
     if (isComment(text, parts)) return;
-    const read = readHeader(parts, text, { line, delimiter: delimiter ?? likelyDelimiter(text) });
+    const read = readHeader(parts, text, { line, delimiter: mark ?? likelyDelimiter(text) });
     if (read === null) return;
     if ('take' in read) rows = read;
     else header = read;
@@ -69,10 +81,6 @@ const unclosedQuote: Problem = {
   hint: 'close it; a quote inside a quoted field is written twice',
 };
 
-export function isBlankLine(text: string): boolean {
-  return text === '' || (text.charCodeAt(0) <= 32 && text.trim() === '');
-}
-
 function likelyDelimiter(header: string): string {
   const counts = [',', ';', '\t', '|'].map((mark) => ({ mark, count: header.split(mark).length }));
   return counts.reduce((best, next) => (next.count > best.count ? next : best)).mark;
@@ -98,22 +106,64 @@ interface PendingHeader {
 /** Lines that are looked at for a header after one that makes no sense. */
 const mostTitleLines = 10;
 
-/** The first row shows which columns could be which; else the header may stand further down, below a title. */
+/**
+ * The first row shows which columns could be which; else the header may stand further down, below a title.
+ * @returns what takes the rows, if values inside a field of JSON are the columns.
+ */
 function seekHeader(
   { problem, place, names }: PendingHeader,
   at: { readonly text: string; readonly line: number; readonly parts: LogParts },
-): void {
+): RowTaker | null {
   const { text, line, parts } = at;
+  const inside = columnsInside(names, text, place.delimiter);
+  if (inside.length > 0) {
+    const all = [...names, ...inside.map(({ name }) => name)];
+    const columns = findColumns(all, parts.options);
+    if (columns.ok) return rowsBelow(columns.value, parts, { header: all, inside, place });
+  }
   const guess = withGuess(problem, { names, row: text, place, parts });
   if (guess.tries !== undefined) {
     parts.giveUp(guess, place.line, 1);
-    return;
+    return null;
   }
   if (findColumns(headerIn(text), parts.options).ok) {
     const from = `tail -n +${String(line)} ${shellWord(parts.options.file)}`;
     const hint = `the header is on line ${String(line)}: leave out the lines above it, as in ${from} | dozewatch replay - --format csv`;
     parts.giveUp({ ...problem, hint }, place.line, 1);
+  } else if (names.length === 1 && isInSpaces(names, text)) {
+    const hint = `if spaces separate the columns, put commas there: sed -E 's/ +/,/g' ${shellWord(parts.options.file)} | dozewatch replay - --format csv`;
+    parts.giveUp({ ...problem, hint }, place.line, 1);
   } else if (line - place.line >= mostTitleLines) parts.giveUp(problem, place.line, 1);
+  return null;
+}
+
+/** A header and a row of as many words, with spaces between them. */
+function isInSpaces([name = '']: readonly string[], row: string): boolean {
+  const words = (text: string): number => text.trim().split(/\s+/u).length;
+  return words(name) > 1 && words(name) === words(row) && !row.includes('=');
+}
+
+/** A value inside a field that holds a JSON object. */
+interface InsideColumn {
+  /** The name of the field's column, a dot, and the path of the value. */
+  readonly name: string;
+  readonly field: number;
+  readonly path: string;
+}
+
+function columnsInside(
+  names: readonly string[],
+  row: string,
+  delimiter: string,
+): readonly InsideColumn[] {
+  const fields = splitRecord(row, delimiter);
+  if (!fields.ok) return [];
+  return fields.value.flatMap(({ text }, field) => {
+    const object = text.trim().startsWith('{') ? objectOf(text, { line: 1, column: 1 }) : null;
+    if (object?.ok !== true) return [];
+    const name = names[field] ?? '';
+    return pathsOf(object.row).map((path) => ({ name: `${name}.${path}`, field, path }));
+  });
 }
 
 /** A line that a program wrote for people. */
@@ -144,10 +194,24 @@ function readHeader(
   if (!columns.ok) {
     if (!isDataRow(header, parts))
       return { problem: columns.problem, place: { line, delimiter }, names: header };
-    parts.giveUp(noHeader(text), line, 1);
+    parts.giveUp(noHeader(text, parts), line, 1);
     return null;
   }
-  const { value } = columns;
+  return rowsBelow(columns.value, parts, { header, inside: [], place: { line, delimiter } });
+}
+
+/** What takes the rows below a header whose columns are known. */
+function rowsBelow(
+  value: LogColumns,
+  parts: LogParts,
+  of: {
+    readonly header: readonly string[];
+    readonly inside: readonly InsideColumn[];
+    readonly place: HeaderPlace;
+  },
+): RowTaker | null {
+  const { header, inside, place } = of;
+  const { line, delimiter } = place;
   const names = usedColumns(value);
   const [first = -1, second = -1, firstDate = -1, secondDate = -1] = names.map((name) =>
     name === null ? -1 : header.indexOf(name),
@@ -162,7 +226,8 @@ function readHeader(
     places.set(wanted, header.indexOf(column.value));
   }
   parts.sensors.begin(header, names);
-  const at = { first, second, firstDate, secondDate, places, delimiter };
+  const own = header.length - inside.length;
+  const at = { first, second, firstDate, secondDate, places, delimiter, own, inside };
   return rowTaker(parts, rowReader(value, parts), at);
 }
 
@@ -170,14 +235,34 @@ function isDataRow(header: readonly string[], { times }: LogParts): boolean {
   return header.some((field) => field !== '' && !Number.isNaN(times.read(field)));
 }
 
-function noHeader(found: string): Problem {
+function noHeader(found: string, parts: LogParts): Problem {
+  const file = shellWord(parts.options.file);
+  const line = headerFor(headerIn(found), parts).join(',');
+  const added = `(echo ${line}; cat ${file}) | dozewatch replay - --format csv`;
   return {
     code: 'log-without-header',
     says: 'the log has no header',
     found,
     expected: 'a first line that names the columns, such as time,state or start,end',
-    hint: 'add this line above the rows',
+    hint: `add this line above the rows, as in ${added}`,
   };
+}
+
+/** Names for the columns of a row: the first time and the first state are called so. */
+function headerFor(fields: readonly string[], parts: LogParts): readonly string[] {
+  const { times } = parts;
+  const states = parts.statesOf('');
+  const isTime = (text: string): boolean => text.length > 5 && !Number.isNaN(times.read(text));
+  const time = fields.findIndex((text) => isTime(text.trim()));
+  const end = fields.findIndex((text, index) => index > time && isTime(text.trim()));
+  const known = fields.findIndex((text, index) => index !== time && states.read(text.trim()) >= 0);
+  const state = known < 0 ? fields.length - 1 : known;
+  return fields.map((_, index) => {
+    if (end >= 0 && known < 0) {
+      return index === time ? 'start' : index === end ? 'end' : `column${String(index + 1)}`;
+    }
+    return index === time ? 'time' : index === state ? 'state' : `column${String(index + 1)}`;
+  });
 }
 
 function rowTaker(
@@ -190,19 +275,33 @@ function rowTaker(
     readonly secondDate: number;
     readonly places: ReadonlyMap<string, number>;
     readonly delimiter: string;
+    /** How many columns the rows have; those after them are inside others. */
+    readonly own: number;
+    readonly inside: readonly InsideColumn[];
   },
 ): RowTaker {
   const { intake, sensors } = parts;
-  const { first, second, firstDate, secondDate, places, delimiter } = at;
+  const { first, second, firstDate, secondDate, places, delimiter, own, inside } = at;
   let current = '';
+  const written = (index: number): number =>
+    index < own ? index : (inside[index - own]?.field ?? 0);
   // The fields of a row with quotes; those of others are cut out as they are needed.
   let fields: readonly RecordField[] | null = null;
   const fieldAt = (index: number): string | undefined =>
     index < 0
       ? undefined
-      : fields === null
-        ? plainField(current, delimiter, index)
-        : fields[index]?.text;
+      : index >= own
+        ? insideAt(index - own)
+        : fields === null
+          ? plainField(current, delimiter, index)
+          : fields[index]?.text;
+  const insideAt = (index: number): string | undefined => {
+    const one = inside[index];
+    const object = one && objectOf(fieldAt(one.field) ?? '', { line: 1, column: 1 });
+    if (one === undefined || object?.ok !== true) return undefined;
+    const value = valueAt(object.row, one.path);
+    return value === undefined || value === null ? '' : String(value);
+  };
   const valueIn = (column: string): string | null => fieldAt(places.get(column) ?? -1) ?? null;
   // One row object for all rows: its reader keeps nothing of it.
   const row: { -readonly [Key in keyof RowFields]: RowFields[Key] } = {
@@ -211,7 +310,7 @@ function rowTaker(
     firstDate: undefined,
     secondDate: undefined,
     line: 0,
-    column: (field) => columnOf(current, delimiter, field === 0 ? first : second),
+    column: (field) => columnOf(current, delimiter, written(field === 0 ? first : second)),
   };
   const take = (text: string, line: number): void => {
     current = text;

@@ -13,10 +13,11 @@ import { compileTimePattern } from '../time/time-pattern.js';
 import { readZone, type Zone } from '../time/zone.js';
 import type { DoorLog, DoorLogOptions, DoorLogReader, DoubledOpening } from '../types.js';
 import { type BuiltOpenings, openingsFromEdges, openingsFromRows } from './build.js';
-import { type Intake, openIntake } from './intake.js';
+import { type Intake, isNewestFirst, openIntake, takeHeld } from './intake.js';
 import type { LogParts } from './line-taker.js';
 import { logTimes } from './log-time.js';
 import { logRemarks } from './remarks.js';
+import { readFirstDate, rowDates } from './row-dates.js';
 import { openSensors } from './sensors.js';
 import { type StateWords, stateWords } from './state-words.js';
 import { textTaker } from './text-taker.js';
@@ -31,10 +32,11 @@ import type { TimeFormat } from './time-forms.js';
  * `unknown-zone`.
  */
 export function openDoorLog(options: DoorLogOptions): DoorLogReader {
-  const intake = openIntake(options.file, options.lenient === true);
+  const intake = openIntake(options.file, options.lenient === true, options.newestFirst === true);
   const zone = options.zone === undefined ? null : readZone(options.zone);
   const format = timeFormatOf(options.timeFormat);
   const times = logTimes(zone?.ok === true ? zone.value : null, format.ok ? format.value : null);
+  const firstDate = readFirstDate(options.date);
   const own = {
     open: options.openWords ?? [],
     shut: options.shutWords ?? [],
@@ -47,6 +49,7 @@ export function openDoorLog(options: DoorLogOptions): DoorLogReader {
     intake,
     times,
     sensors: openSensors(options.where ?? []),
+    dates: rowDates(firstDate.ok ? firstDate.value : null, options.newestFirst === true),
     statesOf(column) {
       states = stateWords(own, column);
       return states;
@@ -61,6 +64,10 @@ export function openDoorLog(options: DoorLogOptions): DoorLogReader {
     parts.giveUp(problem, 1);
   }
   if (!format.ok) parts.giveUp(format.problem, 1);
+  if (!firstDate.ok) {
+    const problem = { ...firstDate.problem, says: `--date ${firstDate.problem.says}` };
+    parts.giveUp(problem, 1);
+  }
   const text = textTaker(parts, () => givenUp);
   return {
     push(chunk) {
@@ -68,6 +75,7 @@ export function openDoorLog(options: DoorLogOptions): DoorLogReader {
     },
     finish() {
       text.end();
+      if (!givenUp) takeHeld(intake);
       const usedZone = zone?.ok === true ? zone.value : null;
       return finished(parts, { zone: usedZone, begun: text.hasBegun(), givenUp, states });
     },
@@ -100,7 +108,7 @@ function finished(
   // Rows of another sensor are wrong in many ways: of those only the one cause is named.
   const fault = givenUp ? null : parts.sensors.fault();
   if (fault !== null) return err(diagnosed(fault.problem, null, { file, line: fault.line }));
-  const errors = withWords(intake.errors.list(), states);
+  const errors = withOrder(withWords(withEnd(parts, intake.errors.list()), states), intake);
   if (errors.length > 0) return { ok: false, errors };
   if (!begun) return err(wholeFile('log-empty', file, 'the log is empty'));
   if (intake.firstMs === Number.POSITIVE_INFINITY) {
@@ -124,7 +132,7 @@ function finished(
     mergedRows: built.mergedRows,
     emptyOpenings: built.emptyOpenings,
     timeZone: zone?.name ?? times.firstOffset ?? 'UTC',
-    remarks: logRemarks(intake, built, { times, states, file }),
+    remarks: logRemarks(intake, built, { times, states, file, dates: parts.dates }),
     repairs: intake.repairs.list(),
   });
 }
@@ -156,6 +164,34 @@ function doubledOpenings(intake: Intake, { openings }: BuiltOpenings): readonly 
   return found;
 }
 
+/** Of a log in reverse, the one cause is named, and not each row. */
+function withOrder(errors: readonly Diagnostic[], intake: Intake): readonly Diagnostic[] {
+  const [first] = errors;
+  if (first === undefined || !isNewestFirst(intake)) return errors;
+  const others = errors.filter(({ code }) => code !== 'row-goes-back' && code !== 'more-errors');
+  if (others.length > 0) return others;
+  const message =
+    'every row is earlier than the one above it: the newest row of this log comes first';
+  const hint = 'read it from the last row to the first';
+  return [{ ...first, message, hint, tries: ['--newest-first'] }];
+}
+
+/** Lines below the last row that could be read are no rows: a sum, or a remark. */
+function withEnd(
+  { options, intake }: LogParts,
+  errors: readonly Diagnostic[],
+): readonly Diagnostic[] {
+  const [first] = errors;
+  const isBelow = ({ code, source }: Diagnostic): boolean =>
+    notRows.includes(code) && (source.line ?? 0) > intake.lastLine;
+  if (first === undefined || intake.lastLine === 0 || !errors.every(isBelow)) return errors;
+  const head = `head -n ${String(intake.lastLine)} ${shellWord(options.file)}`;
+  const hint = `if the lines from here on are no rows of the log, leave them out: ${head} | dozewatch replay - --format csv`;
+  return [{ ...first, hint, tries: undefined }, ...errors.slice(1)];
+}
+
+const notRows: readonly string[] = ['log-time-unreadable', 'field-missing', 'state-unknown'];
+
 /** The first unknown word gets all words that the column has. */
 function withWords(
   errors: readonly Diagnostic[],
@@ -170,7 +206,11 @@ function wordHint(error: Diagnostic, { newWords, column }: StateWords): Diagnost
   const [one = '', two] = newWords.map(shellWord);
   if (error.hint !== undefined && two === undefined) return error;
   const words = newWords.map(shortened).join(', ');
-  const hint = `the column ${column} has ${words}: name the words for open and shut, and those for a state that is not known`;
+  const others =
+    two === undefined
+      ? `; to leave such rows out, name the values to read with --where, as in --where ${shellWord(`${column}=open`)}`
+      : '';
+  const hint = `the column ${column} has ${words}: name the words for open and shut, and those for a state that is not known${others}`;
   const tries =
     two === undefined
       ? [`--open-word ${one}`, `--shut-word ${one}`, `--unavailable-word ${one}`]
@@ -186,8 +226,10 @@ function bothWays(
   const asIs = `--open-word ${one} --shut-word ${two}`;
   const swapped = `--open-word ${two} --shut-word ${one}`;
   const isOpen = (word: string): boolean => /open|ajar/iu.test(word);
-  if (isOpen(first) === isOpen(second)) return [asIs, swapped];
-  return [isOpen(first) ? asIs : swapped];
+  if (isOpen(first) !== isOpen(second)) return [isOpen(first) ? asIs : swapped];
+  const isYes = (word: string): boolean =>
+    /^(?:y|yes|t|ja|oui|s[ií]|sim|da|tak|kyllä|up|high)$/iu.test(word);
+  return isYes(second) ? [swapped, asIs] : [asIs, swapped];
 }
 
 function wholeFile(code: string, file: string, message: string): Diagnostic {

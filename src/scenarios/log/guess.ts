@@ -23,6 +23,11 @@ export function withGuess(
   return guessed(problem, of.names, { values, parts: of.parts });
 }
 
+/** Whether a text may be how long an opening lasted. */
+function isLength(text: string): boolean {
+  return /^(?:\d+(?:[.,]\d+)?|(?:\d+ days? )?\d+:\d\d(?::\d\d(?:[.,]\d+)?)?|PT?\d.*)$/iu.test(text);
+}
+
 /** The same for values that are split already. */
 export function guessed(
   problem: Problem,
@@ -51,8 +56,15 @@ export function guessed(
       tries: [`--start-column ${time} --end-column ${other}`],
     };
   }
-  if (time === undefined || word === undefined) return problem;
+  const [length] = named((text) => isLength(text));
+  if (time === undefined) return problem;
+  const withState = `--time-column ${clock ?? time} --state-column ${word ?? ''}`;
   const date = clock === undefined ? '' : `--date-column ${time} `;
-  const tries = [`${date}--time-column ${clock ?? time} --state-column ${word}`];
-  return { ...problem, hint: 'name the columns', tries };
+  const tries = [
+    ...(word === undefined ? [] : [`${date}${withState}`]),
+    ...(length === undefined || state !== undefined || (clock !== undefined && word !== undefined)
+      ? []
+      : [`--start-column ${time} --duration-column ${length}`]),
+  ];
+  return tries.length === 0 ? problem : { ...problem, hint: 'name the columns', tries };
 }

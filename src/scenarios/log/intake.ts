@@ -4,6 +4,7 @@ import type { Problem } from '../text/problem.js';
 import { type GrowingColumn, growingColumn } from './column-store.js';
 import { type Doubles, openDoubles } from './doubles.js';
 import { type Findings, findings } from './findings.js';
+import { type HeldRows, heldRows, type TwoReadings } from './held-rows.js';
 
 /** A row's place, for complaints: its line, and its time as it stands there. */
 export interface RowPlace {
@@ -11,12 +12,6 @@ export interface RowPlace {
   /** The column at which the first or second field begins; worked out only for complaints. */
   column(field: 0 | 1): number;
   readonly first: string | number | boolean | null | undefined;
-}
-
-/** The instants of a local time that occurs twice. */
-export interface TwoReadings {
-  readonly earlierMs: number;
-  readonly laterMs: number;
 }
 
 /** All that was taken in, in the order of the rows. */
@@ -48,9 +43,15 @@ export interface Intake {
   latestLine: number;
   /** Whether a repair has left rows out of order. */
   unsorted: boolean;
+  /** How many rows go back in time and how many go on, each from the one above it. */
+  readonly order: { lastMs: number; back: number; on: number };
+  /** Rows to be taken from the last to the first; null: each is taken as it comes. */
+  held: HeldRows | null;
+  /** The last line whose row was taken. */
+  lastLine: number;
 }
 
-export function openIntake(file: string, lenient: boolean): Intake {
+export function openIntake(file: string, lenient: boolean, newestFirst = false): Intake {
   return {
     lenient,
     errors: findings(file, 'error'),
@@ -70,6 +71,9 @@ export function openIntake(file: string, lenient: boolean): Intake {
     latestEndMs: Number.NEGATIVE_INFINITY,
     latestLine: 0,
     unsorted: false,
+    order: { lastMs: Number.NaN, back: 0, on: 0 },
+    held: newestFirst ? heldRows() : null,
+    lastLine: 0,
   };
 }
 
@@ -109,6 +113,28 @@ function complainOfRow(intake: Intake, problem: Problem, row: RowPlace, repair: 
   return complain(intake, { ...problem, found }, place, repair);
 }
 
+function noteOrder({ order }: Intake, atMs: number): void {
+  if (atMs < order.lastMs) order.back += 1;
+  else if (atMs > order.lastMs) order.on += 1;
+  order.lastMs = atMs;
+}
+
+/** Whether every row is at or before the one above it, and more than one is before it. */
+export function isNewestFirst({ order }: Intake): boolean {
+  return order.back > 1 && order.on === 0;
+}
+
+/** Takes all rows that are held, from the last to the first. */
+export function takeHeld(intake: Intake): void {
+  const { held } = intake;
+  intake.held = null;
+  held?.fromLast((first, second, line) => {
+    const place: RowPlace = { line, column: () => 1, first: undefined };
+    if (intake.kind === 'openings') takeOpening(intake, first, second, place);
+    else if (typeof second === 'number') takeEdge(intake, first, second, place);
+  });
+}
+
 /** Takes an edge: from this instant on the door is open (1) or shut (0), or nothing is known of it (2). */
 export function takeEdge(
   intake: Intake,
@@ -116,7 +142,13 @@ export function takeEdge(
   state: number,
   place: RowPlace,
 ): void {
+  intake.lastLine = place.line;
+  if (intake.held !== null) {
+    intake.held.push(at, state, place.line);
+    return;
+  }
   const atMs = typeof at === 'number' ? at : edgeReading(intake, at, place);
+  noteOrder(intake, atMs);
   if (atMs < intake.latestMs && !goesBack(intake, place, state !== 0)) return;
   intake.firstMs = Math.min(intake.firstMs, atMs);
   intake.lastMs = Math.max(intake.lastMs, atMs);
@@ -149,10 +181,16 @@ export function takeOpening(
   end: number | TwoReadings,
   place: RowPlace,
 ): void {
+  intake.lastLine = place.line;
+  if (intake.held !== null) {
+    intake.held.push(start, end, place.line);
+    return;
+  }
   const [startMs, endMs] =
     typeof start === 'number' && typeof end === 'number'
       ? [start, end]
       : openingReading(intake, [start, end], place);
+  noteOrder(intake, startMs);
   if (endMs < startMs) {
     const problem = { code: 'ends-before-start', says: 'this opening ends before it starts' };
     complainOfRow(intake, problem, place, { repair: 'the row is left out', mayHide: true });
@@ -213,7 +251,7 @@ function goesBack(intake: Intake, place: RowPlace, mayHide: boolean): boolean {
   const problem = {
     code: 'row-goes-back',
     says: 'this row is earlier than the one above it',
-    hint: 'sort the log by time, or add --lenient',
+    hint: 'sort the log by time, or add --lenient; if its newest row comes first, add --newest-first',
   };
   const goOn = complainOfRow(intake, problem, place, {
     repair: 'it is moved to its place',

@@ -3,7 +3,8 @@
 import type { Problem } from '../text/problem.js';
 import { writeLocal } from '../time/local-time.js';
 import { growingColumn } from './column-store.js';
-import { complain, type RowPlace, skippedRepair, type TwoReadings } from './intake.js';
+import type { TwoReadings } from './held-rows.js';
+import { complain, type RowPlace, skippedRepair } from './intake.js';
 import type { LogParts } from './line-taker.js';
 import type { DoubtfulTime } from './time-forms.js';
 

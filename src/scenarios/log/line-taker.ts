@@ -3,6 +3,7 @@ import type { Problem } from '../text/problem.js';
 import type { DoorLogOptions } from '../types.js';
 import type { Intake } from './intake.js';
 import type { LogTimes } from './log-time.js';
+import type { RowDates } from './row-dates.js';
 import type { Sensors } from './sensors.js';
 import type { StateWords } from './state-words.js';
 
@@ -19,6 +20,7 @@ export interface LogParts {
   readonly intake: Intake;
   readonly times: LogTimes;
   readonly sensors: Sensors;
+  readonly dates: RowDates;
   /** The words for the states in a column of this name; a log has one such column. */
   statesOf(column: string): StateWords;
   /** Gives the log up: nothing after this line is read. */

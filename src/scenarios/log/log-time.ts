@@ -3,7 +3,7 @@
 import { bad, type Decoded, good } from '../text/problem.js';
 import { dayNumber } from '../time/day-number.js';
 import { localInstantAt, readInstant } from '../time/instant.js';
-import { hasShortYear, isTimeOfDay } from '../time/recognise.js';
+import { hasShortYear } from '../time/recognise.js';
 import { offsetText, type Zone } from '../time/zone.js';
 import { type DoubtfulTime, openForms, type TimeFormat, type TimeForms } from './time-forms.js';
 
@@ -239,8 +239,12 @@ function isCompact(number: number): boolean {
   return number >= 19_700_101_000_000 && number < 21_000_000_000_000;
 }
 
-/** Seconds or milliseconds since 1970, perhaps with a fraction; NaN when it is not that. */
+/** Seconds, milliseconds, microseconds or nanoseconds since 1970, perhaps with a fraction; NaN when it is not that. */
 function epochOf(text: string): number {
+  // Microseconds and nanoseconds, by their length: parts of a millisecond are cut off.
+  if ((text.length === 16 || text.length === 19) && /^[1-9]\d+$/u.test(text)) {
+    return digits(text, 0, 13);
+  }
   const negative = text.charCodeAt(0) === 45;
   const start = negative ? 1 : 0;
   let end = start;
@@ -262,6 +266,8 @@ function epochOf(text: string): number {
 
 /** A number that a JSON row gives as such. */
 export function epochNumber(value: number): number {
+  if (value >= 1e15 && value < 1e16) return Math.floor(value / 1e3);
+  if (value >= 1e18 && value < 1e19) return Math.floor(value / 1e6);
   if (!Number.isFinite(value) || Math.abs(value) >= mostEpochMs) return Number.NaN;
   // Rounded to the microsecond first: 1203934768.123 × 1000 falls just short of its millisecond.
   return Math.abs(value) >= leastEpochMs
@@ -270,7 +276,7 @@ export function epochNumber(value: number): number {
 }
 
 const expected =
-  'a date and a time such as 2026-05-08 06:15:00 or 2026-05-08T06:15:00+02:00, or seconds or milliseconds since 1970';
+  'a date and a time such as 2026-05-08 06:15:00 or 2026-05-08T06:15:00+02:00, or seconds, milliseconds, microseconds or nanoseconds since 1970';
 
 interface LongWay {
   readonly zone: Zone | null;
@@ -301,17 +307,19 @@ function longWay(text: string, { zone, forms, format, localMs }: LongWay): Decod
     found,
     expected,
     hint: hintFor(text.trim()),
+    ...(isSerial(text.trim()) ? { tries: ['--time-format serial', '--time-format %s'] } : {}),
   });
 }
 
+function isSerial(text: string): boolean {
+  return /^\d{5}(?:[.,]\d+)?$/u.test(text);
+}
+
 function hintFor(text: string): string {
-  if (isTimeOfDay(text)) {
-    return 'if the date is in another column, name both: --date-column and --time-column';
-  }
-  if (/^\d{5}(?:[.,]\d+)?$/u.test(text)) {
+  if (isSerial(text)) {
     return 'if it is a number of days, as in spreadsheets, add --time-format serial; if it is seconds since 1970, --time-format %s';
   }
-  if (/^\d{15,}$/u.test(text)) return 'write it in milliseconds';
+  if (/^\d{15,}$/u.test(text)) return 'write it in milliseconds, microseconds or nanoseconds';
   const short = hasShortYear(text)
     ? "'%d/%m/%y %H:%M:%S' or '%m/%d/%y %H:%M:%S'"
     : "'%d.%m.%Y %H:%M:%S'";

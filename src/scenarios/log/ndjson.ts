@@ -3,8 +3,8 @@
 import { firstTooDeep } from '../../base/index.js';
 import { mostLevels } from '../../model/index.js';
 import type { Problem } from '../text/problem.js';
+import { isBlankLine } from './blank-line.js';
 import { findColumns, isColumn, usedColumns } from './columns.js';
-import { isBlankLine } from './delimited.js';
 import { guessed } from './guess.js';
 import type { LineTaker, LogParts } from './line-taker.js';
 import { type FieldValue, type RowReader, rowReader } from './row-reader.js';
@@ -48,14 +48,22 @@ export function ndjsonTaker(parts: LogParts): LineTaker {
 
 export function objectTaker(parts: LogParts): ObjectTaker {
   let keys: Keys | null = null;
+  let isLost = false;
   return {
     take(text, place) {
+      if (isLost) return;
       const object = readObject(text, place, parts);
-      if (object === null) return;
+      if (object === null) {
+        isLost = true;
+        return;
+      }
       const valueIn = (column: string): string | null => textAt(object, column);
       if (!parts.sensors.isChosen(valueIn)) return;
       keys ??= findKeys(parts, object, place);
-      if (keys === null) return;
+      if (keys === null) {
+        isLost = true;
+        return;
+      }
       parts.sensors.note(valueIn, place.line);
       parts.intake.rows += 1;
       const { first, second, firstDate, secondDate } = keys;
@@ -100,8 +108,25 @@ export function objectOf(text: string, { column }: ObjectPlace): ReadObject {
     const [, position = '0'] = /at position (\d+)/.exec(message) ?? [];
     return { ok: false, problem: notJson(text), column: Number(position) + column };
   }
-  if (isRow(value)) return { ok: true, row: value };
+  if (isRow(value)) return { ok: true, row: unpacked(value) };
   return { ok: false, problem: notJson(text), column };
+}
+
+/** A value that is the text of an object is taken as that object, as programs log the payload of a message. */
+function unpacked(row: JsonRow): JsonRow {
+  const texts = Object.entries(row).filter(
+    ([, value]) => typeof value === 'string' && /^\s*\{/u.test(value),
+  );
+  if (texts.length === 0) return row;
+  const inner = texts.flatMap(([key, text]) => {
+    try {
+      const value: unknown = JSON.parse(String(text));
+      return isRow(value) ? [[key, value] as const] : [];
+    } catch {
+      return [];
+    }
+  });
+  return { ...row, ...Object.fromEntries(inner) };
 }
 
 /** What is wrong with a row that brackets go too deep in. */

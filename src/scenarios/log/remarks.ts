@@ -3,6 +3,7 @@ import { type Diagnostic, shellWord } from '../../base/index.js';
 import type { BuiltOpenings } from './build.js';
 import type { Intake } from './intake.js';
 import type { LogTimes } from './log-time.js';
+import type { RowDates } from './row-dates.js';
 import type { StateWords } from './state-words.js';
 
 type Remark = (code: string, message: string, hint?: string) => void;
@@ -11,10 +12,15 @@ type Remark = (code: string, message: string, hint?: string) => void;
 export function logRemarks(
   intake: Intake,
   built: BuiltOpenings,
-  from: { readonly times: LogTimes; readonly states: StateWords | null; readonly file: string },
+  from: {
+    readonly times: LogTimes;
+    readonly states: StateWords | null;
+    readonly file: string;
+    readonly dates: RowDates;
+  },
 ): readonly Diagnostic[] {
   const { mergedRows, emptyOpenings } = built;
-  const { times, states, file } = from;
+  const { times, states, file, dates } = from;
   const remarks: Diagnostic[] = [];
   const remark: Remark = (code, message, hint) => {
     remarks.push({ code, severity: 'warning', source: { file }, message, hint });
@@ -24,6 +30,20 @@ export function logRemarks(
   if (times.tookUtc) {
     const message = 'times without an offset are read as UTC';
     remark('times-taken-as-utc', message, 'if they are local times, name their zone with --zone');
+  }
+  if (dates.firstDate !== null) {
+    const { newDays } = dates;
+    const days = newDays === 1 ? 'once' : `${String(newDays)} times`;
+    const next =
+      newDays === 0
+        ? 'all times are on that day'
+        : `a new day begins ${days}, at a row much earlier than the one above it`;
+    const message = `the first row is on ${dates.firstDate}, and ${next}`;
+    remark(
+      'dates-counted',
+      message,
+      'a day without a row cannot be seen so: log the date with each time',
+    );
   }
   if (mergedRows > 0) {
     remark('rows-merged', `merged ${rows(mergedRows)} that changed nothing`);

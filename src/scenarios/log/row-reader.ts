@@ -1,6 +1,7 @@
 // Reads rows: finds the time and the state, or the start and the end, in a row's fields, whatever the format.
 import type { Problem } from '../text/problem.js';
 import { isTimeOfDay } from '../time/recognise.js';
+import type { DurationUnit } from '../types.js';
 import type { LogColumns } from './columns.js';
 import {
   complain,
@@ -19,6 +20,8 @@ import {
 } from './kept-rows.js';
 import type { LogParts } from './line-taker.js';
 import type { LogTimes } from './log-time.js';
+import { dateInName } from './row-dates.js';
+import { readRowDuration, unitInName } from './row-duration.js';
 import { type StateWords, unavailable } from './state-words.js';
 
 /** The value of a field: text, or what JSON gave. */
@@ -62,20 +65,50 @@ export function rowReader(columns: LogColumns, parts: LogParts): RowReader {
     takeOpening(intake, row.first, row.second, row.place);
   };
   // With one date for both, an end before the start is on the next day.
+  const second = columns.end ?? columns.duration;
+  const unit = parts.options.durationUnit ?? unitInName(columns.duration ?? '');
   const sameDate = columns.startDate !== null && columns.startDate === columns.endDate;
   const read = (fields: RowFields): void => {
     const first = cellOf(fields, 0, columns.start, parts);
-    const written =
-      columns.end === null || isBlank(fields.second) || isNoEnd(fields.second)
-        ? Number.POSITIVE_INFINITY
+    const hasNoEnd = second === null || isBlank(fields.second) || isNoEnd(fields.second);
+    const written = hasNoEnd
+      ? Number.POSITIVE_INFINITY
+      : columns.end === null
+        ? endAfter(first, durationOf(fields, { unit, intake }))
         : cellOf(fields, 1, columns.end, parts);
     if (first === null || written === null) return;
-    const second = sameDate && isClock(fields.second) ? laterThan(first, written, times) : written;
-    if (typeof first === 'number' && typeof second === 'number' && kept.isEmpty)
-      takeOpening(intake, first, second, fields);
-    else kept.keep(fields, { first, second, take });
+    const isNextDay = columns.end !== null && sameDate && isClock(fields.second);
+    const end = isNextDay ? laterThan(first, written, times) : written;
+    if (typeof first === 'number' && typeof end === 'number' && kept.isEmpty)
+      takeOpening(intake, first, end, fields);
+    else kept.keep(fields, { first, second: end, take });
   };
   return { read, end: () => endOf(kept, times) };
+}
+
+/** The end of an opening by its length, as the start is read in each way. */
+function endAfter(start: KeptCell | null, ms: number | null): KeptCell | null {
+  if (start === null || ms === null) return null;
+  if (typeof start === 'number') return start + ms;
+  if ('laterMs' in start) return { earlierMs: start.earlierMs + ms, laterMs: start.laterMs + ms };
+  const { dayFirstMs, monthFirstMs } = start;
+  return { ...start, dayFirstMs: dayFirstMs + ms, monthFirstMs: monthFirstMs + ms };
+}
+
+function durationOf(
+  fields: RowFields,
+  { unit, intake }: { readonly unit: DurationUnit | null; readonly intake: Intake },
+): number | null {
+  const text = String(fields.second);
+  const read = readRowDuration(text, unit);
+  if (read.ok) return read.value;
+  const { problem } = read;
+  const at = { line: fields.line, column: fields.column(1) };
+  complain(intake, { ...problem, says: `this ${problem.says}` }, at, {
+    repair: leftOut,
+    mayHide: true,
+  });
+  return null;
 }
 
 function isClock(value: FieldValue): boolean {
@@ -112,21 +145,15 @@ function isNoEnd(value: FieldValue): boolean {
 
 const leftOut = 'the row is left out';
 
-/** The text of a time, with the date from a column of its own where the time has none. */
-function wholeTime(value: FieldValue, date: FieldValue): FieldValue {
-  if (date === undefined || date === null || typeof value !== 'string') return value;
-  return isTimeOfDay(value) ? `${String(date).trim()} ${value.trim()}` : value;
-}
-
 function cellOf(
   fields: RowFields,
   field: 0 | 1,
   column: string,
-  { intake, times }: { readonly intake: Intake; readonly times: LogTimes },
+  { intake, times, dates, options }: LogParts,
 ): KeptCell | null {
   const written = field === 0 ? fields.first : fields.second;
   const date = field === 0 ? fields.firstDate : fields.secondDate;
-  const value = date === undefined ? written : wholeTime(written, date);
+  const value = typeof written === 'string' ? dates.whole(written, dateText(date), field) : written;
   const atMs =
     typeof value === 'string'
       ? times.read(value)
@@ -147,9 +174,22 @@ function cellOf(
   const readings = times.readings(text);
   const [only, other] = readings;
   if (only !== undefined && other !== undefined) return { earlierMs: only, laterMs: other };
-  const problem: Problem = { ...decoded.problem, says: `this ${decoded.problem.says}` };
+  const { problem: reason } = isClock(value) ? noDate(decoded.problem, options.file) : decoded;
+  const problem: Problem = { ...reason, says: `this ${reason.says}` };
   const repair = only === undefined ? { repair: leftOut, mayHide: true } : skippedRepair;
   return complain(intake, problem, at, repair) ? (only ?? null) : null;
+}
+
+function dateText(date: FieldValue): string | undefined {
+  return date === undefined ? undefined : String(date ?? '');
+}
+
+/** A time of day whose date is in no column that is known. */
+function noDate(problem: Problem, file: string): { readonly problem: Problem } {
+  const date = dateInName(file);
+  const hint = `if the date is in another column, name both: --date-column and --time-column; if it is in none, give the date of the first row, as in --date ${date ?? '2026-05-08'}`;
+  const tries = date === null ? undefined : [`--date ${date}`];
+  return { problem: { ...problem, says: 'is a time without a date', hint, tries } };
 }
 
 function missingField(column: string): Problem {

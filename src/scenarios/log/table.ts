@@ -1,8 +1,8 @@
 // A small table that is read whole: CSV with commas, semicolons or tabs, NDJSON, or a list of JSON objects. Each field has its
 // line and column. Device logs and temperature readings are such tables.
 import { bad, type Decoded, good, type Problem } from '../text/problem.js';
+import { isBlankLine } from './blank-line.js';
 import { plainName } from './columns.js';
-import { isBlankLine } from './delimited.js';
 import { objectScanner } from './json-array.js';
 import { columnIn, type JsonRow, type ObjectPlace, objectOf, pathsOf, valueAt } from './ndjson.js';
 import { splitRecord } from './record.js';

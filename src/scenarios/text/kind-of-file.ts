@@ -14,13 +14,20 @@ const ways: Readonly<Record<Kind, string>> = {
   'watch file': 'give the watch file with -c, and a scenario or a door log as the timeline',
 };
 
+function isMapping(value: unknown): boolean {
+  return typeof value === 'object' && value !== null && !Array.isArray(value);
+}
+
 /** The one error to report when a file is of the other kind altogether, else null. */
 export function otherKind(document: TextDocument, wanted: Kind): Diagnostic | null {
   const { root } = document;
   if (typeof root !== 'object' || root === null || Array.isArray(root)) return null;
   const other = wanted === 'scenario' ? 'watch file' : 'scenario';
+  // The sections of a watch file are mappings; elsewhere `device` may be the name of one.
+  const isTelling = (kind: Kind, key: string): boolean =>
+    Object.hasOwn(root, key) && (kind === 'scenario' || isMapping(Reflect.get(root, key)));
   const count = (kind: Kind): number =>
-    tellingKeys[kind].filter((key) => Object.hasOwn(root, key)).length;
+    tellingKeys[kind].filter((key) => isTelling(kind, key)).length;
   if (count(wanted) > 0 || count(other) === 0) return null;
   const source = document.place([]);
   const message = `this is a ${other}, but a ${wanted} is needed here`;

@@ -1,0 +1,94 @@
+// Times of day as times: with the date of a column of its own, which may stand only where it changes, or with a date that is
+// counted from the first row on.
+
+import { bad, type Decoded, good } from '../text/problem.js';
+import { dayNumber } from '../time/day-number.js';
+import { writeLocal } from '../time/local-time.js';
+import { isTimeOfDay } from '../time/recognise.js';
+
+const dayMs = 86_400_000;
+const hourMs = 3_600_000;
+
+/** The date in front of a time of day; anything else is left as it is. */
+export interface RowDates {
+  /** @param date the value in the column of the date; undefined: there is no such column. */
+  whole(text: string, date: string | undefined, field: 0 | 1): string;
+  /** How often a counted date went on to another day. */
+  readonly newDays: number;
+  /** The date of the first row as it was given; null: none is counted. */
+  readonly firstDate: string | null;
+}
+
+/** @param first the date of the first row, as if it were UTC; null: it is not given. */
+export function rowDates(first: number | null, newestFirst: boolean): RowDates {
+  let lastWritten = '';
+  let newDays = 0;
+  let dayMsOfRow = first ?? 0;
+  let rowMs = Number.NaN;
+  let aboveMs = Number.NaN;
+  const counted = (text: string, field: 0 | 1): string => {
+    const ms = timeOfDayMs(text);
+    if (field === 1) {
+      // The end of an opening is on the next day if it is before its start.
+      const endDayMs = ms < rowMs ? dayMsOfRow + dayMs : dayMsOfRow;
+      if (!newestFirst) {
+        if (endDayMs !== dayMsOfRow) newDays += 1;
+        dayMsOfRow = endDayMs;
+        aboveMs = ms;
+      }
+      return withDay(endDayMs, text);
+    }
+    const isNewDay = newestFirst ? ms > aboveMs + hourMs : ms < aboveMs - hourMs;
+    if (isNewDay) {
+      newDays += 1;
+      dayMsOfRow += newestFirst ? -dayMs : dayMs;
+    }
+    rowMs = ms;
+    aboveMs = ms;
+    return withDay(dayMsOfRow, text);
+  };
+  return {
+    whole(text, date, field) {
+      if (date === undefined && first === null) return text;
+      const time = text.trim();
+      if (!isTimeOfDay(time)) return text;
+      if (date === undefined) return counted(time, field);
+      const written = date.trim();
+      if (written !== '') lastWritten = written;
+      return `${lastWritten} ${time}`;
+    },
+    get newDays() {
+      return newDays;
+    },
+    firstDate: first === null ? null : writeLocal(first).slice(0, 10),
+  };
+}
+
+function withDay(ms: number, time: string): string {
+  return `${writeLocal(ms).slice(0, 10)} ${time}`;
+}
+
+function timeOfDayMs(text: string): number {
+  const [, hours = '0', minutes = '0', seconds = '0', half = ''] =
+    /^(\d{1,2})[:.h](\d{2})(?:[:.](\d{2}))?.*?([ap])?\.?(?:m\.?)?$/iu.exec(text) ?? [];
+  const hour = half === '' ? Number(hours) : (Number(hours) % 12) + (/p/iu.test(half) ? 12 : 0);
+  return hour * hourMs + Number(minutes) * 60_000 + Number(seconds) * 1_000;
+}
+
+/** The date that `--date` gives, as if it were UTC. Error: `log-date-unreadable`. */
+export function readFirstDate(text: string | undefined): Decoded<number | null> {
+  if (text === undefined) return good(null);
+  const written = text.trim();
+  const [, year, month, day] = /^(\d{4})-(\d{2})-(\d{2})$/u.exec(written) ?? [];
+  const ms = dayNumber(Number(year), Number(month), Number(day)) * dayMs;
+  if (!Number.isNaN(ms)) return good(ms);
+  const expected = 'a date such as 2026-05-08';
+  return bad('log-date-unreadable', 'is not a date', { found: text, expected });
+}
+
+/** A date in the name of a file, such as `door-2026-05-08.csv`; null: it has none. */
+export function dateInName(file: string): string | null {
+  const [, year, month, day] = /(20\d\d)[-_.]?([01]\d)[-_.]?([0-3]\d)(?!\d)/u.exec(file) ?? [];
+  const date = `${String(year)}-${String(month)}-${String(day)}`;
+  return year !== undefined && readFirstDate(date).ok ? date : null;
+}

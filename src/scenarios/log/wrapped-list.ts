@@ -1,0 +1,58 @@
+// A list of rows inside a JSON object, as programs export a log with facts on the device around it.
+
+const mostDepth = 3;
+
+/**
+ * The text with all but that list blanked, so that lines and columns stay as they are.
+ * @returns null: the text is not an object with one list of objects, or it is a scenario or a watch file.
+ */
+export function wrappedList(text: string): string | null {
+  let root: unknown;
+  try {
+    root = JSON.parse(text.replace(/^\ufeff/u, ''));
+  } catch {
+    return null;
+  }
+  if (
+    !isObject(root) ||
+    ['door', 'length', 'watch', 'judge'].some((key) => Object.hasOwn(root, key))
+  )
+    return null;
+  const [key, other] = listsIn(root, mostDepth);
+  if (key === undefined || other !== undefined) return null;
+  const start = new RegExp(`${escaped(JSON.stringify(key))}\\s*:\\s*\\[`, 'u').exec(text);
+  if (start === null) return null;
+  const from = start.index + start[0].length - 1;
+  const to = endOfList(text, from);
+  return `${blanked(text.slice(0, from))}${text.slice(from, to)}${blanked(text.slice(to))}`;
+}
+
+/** The keys of lists of objects. */
+function listsIn(object: Readonly<Record<string, unknown>>, depth: number): readonly string[] {
+  return Object.entries(object).flatMap(([key, value]) => {
+    if (Array.isArray(value)) return value.some(isObject) ? [key] : [];
+    return depth > 1 && isObject(value) ? listsIn(value, depth - 1) : [];
+  });
+}
+
+function isObject(value: unknown): value is Readonly<Record<string, unknown>> {
+  return typeof value === 'object' && value !== null && !Array.isArray(value);
+}
+
+function endOfList(text: string, from: number): number {
+  let depth = 0;
+  for (const { 0: mark, index } of text.slice(from).matchAll(/"(?:[^"\\]|\\.)*"|[[\]]/gu)) {
+    if (mark === '[') depth += 1;
+    else if (mark === ']') depth -= 1;
+    if (depth === 0) return from + index + 1;
+  }
+  return text.length;
+}
+
+function blanked(text: string): string {
+  return text.replaceAll(/[^\n]/gu, ' ');
+}
+
+function escaped(text: string): string {
+  return text.replaceAll(/[$()*+.?[\\\]^{|}]/gu, '\\$&');
+}
