@@ -142,11 +142,18 @@ function lengthText(ms: number): string {
 }
 
 /** Which phase a replay of a log is, if nothing gives it, and what others would do; null: it is given. */
-export function phaseSentence({ timeline, verdict, moments, phases }: ReplayView): string | null {
+export function phaseSentence(view: ReplayView): string | null {
+  const { timeline, verdict, moments, phases, watchFile } = view;
   if (timeline.logged?.powerOnIsAssumed !== true || phases === null || phases.areJudged)
     return null;
-  const at = dayAndTime(moments(timeline.world.powerOnAtMs));
-  const which = `the device powers on at ${at}, half a check interval after the first row, because nothing says when it did`;
+  const { powerOnAtMs } = timeline.world;
+  const at = dayAndTime(moments(powerOnAtMs));
+  const halfMs = Math.floor(watchFile.watch.checkIntervalMs / 2);
+  const place =
+    powerOnAtMs < halfMs
+      ? 'just before the end of the log, which is shorter than half a check interval'
+      : 'half a check interval after the first row';
+  const which = `the device powers on at ${at}, ${place}, because nothing says when it did`;
   return `${which}; ${otherPhases(phases.every, verdict)}`;
 }
 
