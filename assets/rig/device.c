@@ -76,15 +76,32 @@ static int64_t sleep_lasts(rig *r, uint64_t nominal)
     }
 }
 
-/* Goes on to an instant, unless a fault or the end of the timeline comes first. */
+/* Up to when the device stays awake at most: a fault, the end of the timeline or its watchdog comes. */
+static int64_t stop_at(const rig *r)
+{
+    int64_t bite_ms;
+    if (r->watchdog_ms < 0) return r->limit_ms;
+    bite_ms = r->watchdog_from_ms + r->watchdog_ms + 1;
+    return bite_ms < r->limit_ms ? bite_ms : r->limit_ms;
+}
+
+/* The wake is over at that instant. */
+__attribute__((noreturn)) static void cut(rig *r, int64_t stop_ms, int ends)
+{
+    r->now_ms = stop_ms;
+    r->bitten = stop_ms < r->limit_ms;
+    leave(r, r->bitten ? ENDS_CUT : ends);
+}
+
+/* Goes on to an instant, unless something ends the wake before. */
 static void pass_until(rig *r, int64_t ms)
 {
+    int64_t stop_ms = stop_at(r);
     r->calls = 0;
     r->ticks = 0;
-    if (ms >= r->limit_ms) {
-        r->held_ms += r->limit_ms - r->now_ms;
-        r->now_ms = r->limit_ms;
-        leave(r, ENDS_CUT);
+    if (ms >= stop_ms) {
+        r->held_ms += stop_ms - r->now_ms;
+        cut(r, stop_ms, ENDS_CUT);
     }
     r->held_ms += ms - r->now_ms;
     r->now_ms = ms;
@@ -119,29 +136,96 @@ static void put_send(rig *r, int kind, int64_t start_ms, int outcome)
     if (kind == 0) r->given_up_ms = -1;
 }
 
+/* When an attempt to join ends that begins now; `joins` is whether it will have joined. */
+static int64_t join_ends(rig *r, int64_t wait_ms, int *joins)
+{
+    int64_t end_ms, up_ms, last_ms;
+    *joins = r->joined;
+    if (r->joined) return r->now_ms;
+    end_ms = r->now_ms + next_time(&r->world.connect, &r->connect);
+    last_ms = end_ms + (r->world.clock_kind == CLOCK_CONSTANT ? stretched(wait_ms, clock_ppm(r)) : wait_ms);
+    up_ms = up_from(&r->world, end_ms);
+    *joins = up_ms <= last_ms;
+    return up_ms <= last_ms ? up_ms : last_ms;
+}
+
+/* The network gives the time. */
+static void set_wall_clock(rig *r)
+{
+    if (r->world.wall_starts_ms < 0) return;
+    r->wall_at_ms = r->world.wall_starts_ms + r->now_ms;
+    r->wall_clock_ms = clock_at(r, r->now_ms);
+}
+
+static void count_send(rig *r)
+{
+    r->sends += 1;
+    if (r->sends > MOST_SENDS) end_wake(FAIL_SENDS, 0);
+}
+
 static int send_message(int kind)
 {
     rig *r = device();
     int64_t start_ms, end_ms, held_ms;
-    int delivered;
+    int delivered, joins;
     enter(r);
-    r->sends += 1;
-    if (r->sends > MOST_SENDS) end_wake(FAIL_SENDS, 0);
+    count_send(r);
     r->acted = 1;
     start_ms = r->now_ms;
     if (kind == 1) anchor_clock(r, start_ms);
-    end_ms = start_ms + next_time(&r->world.connect, &r->connect);
+    end_ms = join_ends(r, r->world.join_wait_ms, &joins);
     held_ms = r->held_ms;
-    if (end_ms >= r->limit_ms) {
-        r->now_ms = r->limit_ms;
+    if (end_ms > start_ms && end_ms >= stop_at(r)) {
+        int64_t stop_ms = stop_at(r);
+        r->now_ms = stop_ms;
         put_send(r, kind, start_ms, 2);
-        leave(r, ENDS_CUT);
+        cut(r, stop_ms, ENDS_CUT);
     }
-    pass_until(r, end_ms);
+    if (end_ms > start_ms) pass_until(r, end_ms);
     r->held_ms = held_ms;
     delivered = !network_is_down(&r->world, end_ms);
+    r->joined = joins;
     if (delivered) anchor_clock(r, end_ms);
+    if (delivered) set_wall_clock(r);
     put_send(r, kind, start_ms, delivered ? 0 : 1);
+    finish(r);
+    return delivered;
+}
+
+int dw_join(uint32_t wait_ms)
+{
+    rig *r = device();
+    int64_t start_ms = r->now_ms, end_ms, stop_ms;
+    int joins;
+    enter(r);
+    count_send(r);
+    end_ms = join_ends(r, wait_ms, &joins);
+    stop_ms = end_ms < stop_at(r) ? end_ms : stop_at(r);
+    if (end_ms > start_ms) {
+        put(r, RECORD_JOIN);
+        put(r, (double)start_ms);
+        put(r, (double)stop_ms);
+        put(r, joins && stop_ms == end_ms);
+        pass_until(r, end_ms);
+    }
+    r->joined = joins;
+    if (joins) set_wall_clock(r);
+    finish(r);
+    return joins;
+}
+
+int dw_transmit_alert(const char *text)
+{
+    rig *r = device();
+    int delivered;
+    (void)*(const volatile char *)text;
+    enter(r);
+    count_send(r);
+    r->acted = 1;
+    delivered = r->joined && !network_is_down(&r->world, r->now_ms);
+    if (delivered) anchor_clock(r, r->now_ms);
+    if (delivered) set_wall_clock(r);
+    put_send(r, 0, r->now_ms, delivered ? 0 : 1);
     finish(r);
     return delivered;
 }
@@ -187,7 +271,104 @@ uint64_t dw_clock_ms(void)
     return reads;
 }
 
-uint32_t dw_battery_mv(void) { return 3000; }
+int64_t dw_wall_clock_ms(void)
+{
+    rig *r = device();
+    int64_t reads = -1;
+    enter(r);
+    if (r->wall_at_ms >= 0) {
+        r->asked_time = 1;
+        reads = r->wall_at_ms + clock_at(r, r->now_ms) - r->wall_clock_ms;
+    }
+    finish(r);
+    return reads;
+}
+
+dw_reset_kind dw_why_reset(void)
+{
+    return (dw_reset_kind)device()->why;
+}
+
+uint32_t dw_battery_mv(void)
+{
+    rig *r = device();
+    const column *steps = &r->world.millivolts;
+    uint32_t reads = 3000;
+    int64_t step;
+    enter(r);
+    if (steps->count > 0) r->asked_time = 1;
+    for (step = 0; step + 1 < steps->count && whole(steps->at[step]) <= r->now_ms; step += 2) {
+        reads = (uint32_t)steps->at[step + 1];
+    }
+    finish(r);
+    return reads;
+}
+
+static int is_in_store(uint32_t offset, uint32_t bytes) { return offset <= STORE_BYTES && bytes <= STORE_BYTES - offset; }
+
+int dw_store_read(uint32_t offset, void *to, uint32_t bytes)
+{
+    rig *r = device();
+    int done = is_in_store(offset, bytes);
+    enter(r);
+    if (done) memcpy(to, r->store + offset, bytes);
+    finish(r);
+    return done;
+}
+
+/* How many of some new bytes a power loss leaves in the page that is being written: drawn by its instant. */
+static uint32_t torn_at(const rig *r, int64_t ms, uint32_t bytes)
+{
+    uint64_t drawn = ((uint64_t)ms ^ ((uint64_t)r->world.garbage_seed << 32)) * UINT64_C(0x9e3779b97f4a7c15);
+    drawn = (drawn ^ (drawn >> 29)) * UINT64_C(0xbf58476d1ce4e5b9);
+    return (uint32_t)((drawn >> 33) % ((uint64_t)bytes + 1));
+}
+
+#define PAGE_MS 5
+
+int dw_store_write(uint32_t offset, const void *from, uint32_t bytes)
+{
+    rig *r = device();
+    const unsigned char *at = from;
+    int done = is_in_store(offset, bytes);
+    enter(r);
+    while (done && bytes > 0) {
+        uint32_t piece = STORE_PAGE - offset % STORE_PAGE;
+        int64_t end_ms = r->now_ms + PAGE_MS, stop_ms = stop_at(r);
+        if (piece > bytes) piece = bytes;
+        r->stored = 1;
+        if (end_ms >= stop_ms) {
+            /* A reset lets the page be completed: only a power loss tears it. */
+            int loses = stop_ms == r->fault_ms && whole(r->world.fault_back.at[r->fault]) > r->fault_ms;
+            memcpy(r->store + offset, at, loses ? torn_at(r, stop_ms, piece) : piece);
+            pass_until(r, end_ms);
+        }
+        pass_until(r, end_ms);
+        memcpy(r->store + offset, at, piece);
+        offset += piece;
+        at += piece;
+        bytes -= piece;
+    }
+    finish(r);
+    return done;
+}
+
+void dw_watchdog_start(uint32_t ms)
+{
+    rig *r = device();
+    enter(r);
+    r->watchdog_ms = r->world.clock_kind == CLOCK_CONSTANT ? stretched(ms, clock_ppm(r)) : (int64_t)ms;
+    r->watchdog_from_ms = r->now_ms;
+    finish(r);
+}
+
+void dw_watchdog_feed(void)
+{
+    rig *r = device();
+    enter(r);
+    r->watchdog_from_ms = r->now_ms;
+    finish(r);
+}
 
 void dw_wake_on_opening(int armed)
 {
@@ -221,8 +402,11 @@ void dw_sleep_ms(uint64_t ms)
 void dw_idle_until_reset(void)
 {
     rig *r = device();
+    int64_t stop_ms;
     enter(r);
-    r->held_ms += r->limit_ms - r->now_ms;
+    stop_ms = stop_at(r);
+    r->held_ms += stop_ms - r->now_ms;
     r->has_idled = 1;
+    if (stop_ms < r->limit_ms) cut(r, stop_ms, ENDS_HELD);
     leave(r, ENDS_HELD);
 }

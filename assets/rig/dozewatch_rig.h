@@ -43,9 +43,35 @@ void dw_wake(dw_cause cause);
 /* 1: the contact reads open at this instant; 0: shut. */
 int dw_contact_is_open(void);
 
-/* Connects and sends, which takes the connect time. 1: delivered; 0: not. */
+/* Of a wake with DW_RESET: what reset the device. */
+typedef enum {
+    DW_RESET_BUTTON = 0,
+    DW_RESET_WATCHDOG = 1,
+    DW_RESET_SOFTWARE = 2
+} dw_reset_kind;
+dw_reset_kind dw_why_reset(void);
+
+/* Connects and sends, which takes the connect time: dw_join and dw_transmit_alert in one. 1: delivered; 0: not. */
 int dw_send_alert(const char *text);
 int dw_send_heartbeat(const char *text);
+
+/* The same in two parts. Joining takes the connect time, and then waits for the network up to wait_ms. 1: joined, until the wake ends.
+   Transmitting takes no time, and fails without a network. 1: delivered. */
+int dw_join(uint32_t wait_ms);
+int dw_transmit_alert(const char *text);
+
+/* A store of 4096 bytes, 0xff at first, that survives power loss and reset. 1: done; 0: out of range, and nothing was done. Writing takes 5 ms
+   for each page of 256 bytes that it touches, one after the other. A power loss leaves some of the leading new bytes in the page being written. */
+int dw_store_read(uint32_t offset, void *to, uint32_t bytes);
+int dw_store_write(uint32_t offset, const void *from, uint32_t bytes);
+
+/* Milliseconds since 1970, UTC, by the network's time; -1 until something was joined or sent with success since power-on, and in a timeline
+   that has no start instant. */
+int64_t dw_wall_clock_ms(void);
+
+/* Off at each wake. Once started, it resets the device when more than `ms` pass awake since then or since it was last fed. */
+void dw_watchdog_start(uint32_t ms);
+void dw_watchdog_feed(void);
 
 /* A visible sign at the door. Takes no time. */
 void dw_blink(void);

@@ -7,8 +7,6 @@
 /* Of processor time in one wake, in ticks; and of waiting. */
 #define TICK_US 100000
 #define MOST_TICKS 15
-/* Once a firmware has been found to compute without end, it is given less time. */
-#define FEWER_TICKS 3
 #define MOST_IDLE_SECONDS 5
 
 static void fail_from_signal(int failure, double detail)

@@ -101,6 +101,7 @@ static int64_t faults_differ_at(const world *one, const world *other)
     int64_t index = differ_in(one->fault_at, other->fault_at);
     index = lesser(index, differ_in(one->fault_back, other->fault_back));
     index = lesser(index, differ_in(one->fault_clears, other->fault_clears));
+    index = lesser(index, differ_in(one->fault_kind, other->fault_kind));
     return lesser(entry_at(one->fault_at, index), entry_at(other->fault_at, index));
 }
 
@@ -112,6 +113,8 @@ static int64_t alike_until(const world *one, const world *other)
     if (one->dumped_wake != other->dumped_wake || one->clock_starts_ms != other->clock_starts_ms) return 0;
     if (one->noinit_keeps_ms != other->noinit_keeps_ms || one->garbage_seed != other->garbage_seed) return 0;
     if (!times_alike(&one->boot, &other->boot) || !times_alike(&one->connect, &other->connect)) return 0;
+    if (one->wall_starts_ms != other->wall_starts_ms || one->join_wait_ms != other->join_wait_ms) return 0;
+    if (one->watchdog_clears != other->watchdog_clears || !columns_alike(one->millivolts, other->millivolts)) return 0;
     if (one->clock_kind != other->clock_kind || !columns_alike(one->clock, other->clock)) return 0;
     until = one->length_ms < other->length_ms ? one->length_ms : other->length_ms;
     if ((at = differ_at(one->edges, other->edges)) < until) until = at;

@@ -1,6 +1,9 @@
 /* The rig's own state, and the trace that it writes: a stream of numbers, each record begun by its tag. */
 
-enum { RECORD_WAKE = 1, RECORD_SEND = 2, RECORD_END = 3, RECORD_POWER_LOST = 4, RECORD_PRINTED = 5, RECORD_MEMORY = 6, RECORD_AGAIN = 7 };
+#define STORE_BYTES 4096
+#define STORE_PAGE 256
+
+enum { RECORD_WAKE = 1, RECORD_SEND = 2, RECORD_END = 3, RECORD_POWER_LOST = 4, RECORD_PRINTED = 5, RECORD_MEMORY = 6, RECORD_AGAIN = 7, RECORD_JOIN = 8 };
 enum { ENDS_ASLEEP = 0, ENDS_HELD = 1, ENDS_CUT = 2, ENDS_FAILED = 3, ENDS_BEFORE = 4 };
 enum { ARMED_NOT = 0, ARMED_OPENING = 1, ARMED_ALL = 2 };
 
@@ -70,6 +73,10 @@ typedef struct {
     int64_t fault, fault_ms, limit_ms;
     int64_t wake_ms, now_ms;
     int cause;
+    int why; /* of dw_reset_kind */
+    int64_t wall_at_ms, wall_clock_ms; /* the wall clock and the device's clock when the network last gave the time; -1: not yet */
+    int64_t bites; /* resets by watchdog */
+    unsigned char store[STORE_BYTES];
     int64_t clock_at_ms, clock_reads; /* the device's clock read so much at that true instant */
 
     /* This wake. */
@@ -77,6 +84,9 @@ typedef struct {
     int read_open, armed, armed_asked, acted;
     /* What makes one wake unlike the next: it read the clock, or it changed what is retained. */
     int asked_time, changed_retained;
+    int joined, stored;
+    int64_t watchdog_from_ms, watchdog_ms; /* started or fed, and after how long it fires; -1: off */
+    int bitten;
     int64_t held_before_ms, printed_before;
     uint64_t sleep_nominal;
     int64_t sleep_ms;
@@ -151,9 +161,28 @@ __attribute__((noreturn)) static void leave(rig *r, int ends)
     siglongjmp(r->wake_over, 1);
 }
 
+/* A device that hangs is reset by its watchdog: a few times, for each takes real time. */
+#define MOST_RESCUES 3
+/* Once a firmware has been found to compute without end, it is given less time: in ticks of the guards. */
+#define FEWER_TICKS 3
+
+static int is_rescued(rig *r)
+{
+    int64_t bite_ms = r->watchdog_from_ms + r->watchdog_ms + 1;
+    if (r->watchdog_ms < 0 || r->bites >= MOST_RESCUES) return 0;
+    r->bitten = bite_ms < r->limit_ms;
+    if (!r->bitten) bite_ms = r->limit_ms;
+    r->held_ms += bite_ms - r->now_ms;
+    r->now_ms = bite_ms;
+    r->expired = 0;
+    r->most_ticks = FEWER_TICKS;
+    return 1;
+}
+
 static void end_wake(int failure, double detail)
 {
     if (!has_begun) tell_early(failure, detail);
+    if ((failure == FAIL_LOOP || failure == FAIL_BLOCKED) && is_rescued(the_rig)) leave(the_rig, ENDS_CUT);
     the_rig->failure = failure;
     the_rig->failure_detail = detail;
     leave(the_rig, ENDS_FAILED);

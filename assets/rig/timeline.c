@@ -46,6 +46,7 @@ static void power_on(rig *r, int64_t ms, int64_t away_ms)
     clear_retained(r, ms, away_ms);
     r->clock_at_ms = ms;
     r->clock_reads = r->world.clock_starts_ms;
+    r->wall_at_ms = -1;
     r->cause = DW_POWER_ON;
 }
 
@@ -57,6 +58,7 @@ static int take_fault(rig *r)
     if (at_ms >= r->world.length_ms) return 0;
     back_ms = whole(r->world.fault_back.at[r->fault]);
     clears = r->world.fault_clears.at[r->fault] != 0;
+    r->why = r->fault < r->world.fault_kind.count ? (int)r->world.fault_kind.at[r->fault] : DW_RESET_BUTTON;
     set_fault(r, r->fault + 1);
     r->wake_ms = back_ms;
     r->cause = DW_RESET;
@@ -70,6 +72,24 @@ static int take_fault(rig *r)
         power_on(r, back_ms, back_ms - at_ms);
     }
     return back_ms < r->world.length_ms;
+}
+
+/* The watchdog has reset the device. */
+static int take_bite(rig *r)
+{
+    r->bites += 1;
+    r->wake_ms = r->now_ms;
+    r->cause = DW_RESET;
+    r->why = DW_RESET_WATCHDOG;
+    if (r->world.watchdog_clears) {
+        put(r, RECORD_POWER_LOST);
+        put(r, (double)r->now_ms);
+        clear_retained(r, r->now_ms, 0);
+    }
+    r->short_sleeps = r->watchdog_ms < REST_MS ? r->short_sleeps + 1 : 0;
+    if (r->short_sleeps < MOST_SHORT_SLEEPS) return 1;
+    r->failure = FAIL_NO_SLEEP;
+    return 0;
 }
 
 static void put_memory(rig *r, int after)
@@ -150,6 +170,8 @@ static void begin_wake(rig *r)
     r->entry_ms = r->read_ms = -1;
     r->reads = r->blinks = r->sends = r->calls = 0;
     r->read_open = r->acted = r->expired = r->heap_refused = r->asked_time = 0;
+    r->joined = r->stored = r->bitten = 0;
+    r->watchdog_ms = -1;
     r->held_before_ms = r->held_ms;
     r->printed_before = r->printed_bytes;
     r->armed = ARMED_NOT;
@@ -244,7 +266,7 @@ static int64_t wakes_alike(const rig *r)
 #if defined(DOZEWATCH_EVERY_WAKE)
     return 0; /* for a comparison in the tests */
 #endif
-    if (r->cause != DW_TIMER || r->changed_retained || r->asked_time || r->sends > 0) return 0;
+    if (r->cause != DW_TIMER || r->changed_retained || r->asked_time || r->sends > 0 || r->stored) return 0;
     if (r->printed_bytes != r->printed_before || r->sleep_ms < REST_MS || !boots_alike(r)) return 0;
     if (edge < edges->count && whole(edges->at[edge]) < until_ms) until_ms = whole(edges->at[edge]);
     if (sleeps_alike_until(r) < until_ms) until_ms = sleeps_alike_until(r);
@@ -300,6 +322,7 @@ static int one_wake(rig *r)
     put_wake(r);
     r->wakes += 1;
     if (r->wake_ends == ENDS_FAILED) return 0;
+    if (r->bitten) return take_bite(r);
     if (r->wake_ends != ENDS_ASLEEP) return take_fault(r);
     r->short_sleeps = r->sleep_ms < REST_MS ? r->short_sleeps + 1 : 0;
     if (r->short_sleeps >= MOST_SHORT_SLEEPS) r->failure = FAIL_NO_SLEEP;
@@ -339,6 +362,9 @@ static void begin_timeline(rig *r)
     r->short_sleeps = r->printed_bytes = r->printed_kept = 0;
     r->has_idled = r->has_armed = 0;
     r->heap_at = 0;
+    r->why = DW_RESET_BUTTON;
+    r->bites = 0;
+    memset(r->store, 0xff, sizeof r->store);
     memset(r->wakes_by, 0, sizeof r->wakes_by);
     r->wake_ms = r->world.first_boot_ms;
     r->now_ms = 0;

@@ -30,12 +30,17 @@ typedef struct {
     int64_t clock_starts_ms; /* what the device's clock reads at power-on */
     int64_t noinit_keeps_ms; /* a shorter power loss leaves what is retained and not set at power-on */
     uint32_t garbage_seed;
+    int64_t wall_starts_ms; /* since 1970, at the start of the timeline; -1: nobody knows */
+    int64_t join_wait_ms;   /* how long dw_send_alert waits for the network */
+    int watchdog_clears;    /* what a reset by watchdog does to retained memory */
     times boot, connect;
     int clock_kind;
     column clock;
     column edges;                /* contact: to open, to shut, in turn */
     column down_from, down_to;   /* network */
     column fault_at, fault_back, fault_clears; /* resets and power losses; 1: retained memory is lost */
+    column fault_kind;                         /* of dw_reset_kind */
+    column millivolts;                         /* pairs of instant and voltage */
 } world;
 
 /* Numbers of the wire are doubles, whole and within 53 bits but for infinity. */
@@ -75,6 +80,9 @@ static void read_world(world *to, const double *from)
     to->clock_starts_ms = whole(*from++);
     to->noinit_keeps_ms = whole(*from++);
     to->garbage_seed = (uint32_t)*from++;
+    to->wall_starts_ms = (int64_t)*from++;
+    to->join_wait_ms = whole(*from++);
+    to->watchdog_clears = (int)*from++;
     to->boot = read_times(&from);
     to->connect = read_times(&from);
     to->clock_kind = (int)*from++;
@@ -85,6 +93,8 @@ static void read_world(world *to, const double *from)
     to->fault_at = read_column(&from);
     to->fault_back = read_column(&from);
     to->fault_clears = read_column(&from);
+    to->fault_kind = read_column(&from);
+    to->millivolts = read_column(&from);
 }
 
 /* The index of the first of sorted instants that is after `ms`. */
@@ -103,6 +113,13 @@ static int network_is_down(const world *w, int64_t ms)
 {
     int64_t span = first_after(w->down_from, ms) - 1;
     return span >= 0 && ms < whole(w->down_to.at[span]);
+}
+
+/* When the network is up from some instant on. */
+static int64_t up_from(const world *w, int64_t ms)
+{
+    int64_t span = first_after(w->down_from, ms) - 1;
+    return span >= 0 && ms < whole(w->down_to.at[span]) ? whole(w->down_to.at[span]) : ms;
 }
 
 /* Baagøe's Alea, as the simulator draws from it: the same numbers from the same state, bit for bit. */

@@ -22,6 +22,8 @@ export interface HuntQuestion {
   readonly lengthMs: number;
   /** What the device's clock reads at power-on; default 0. */
   readonly clockStartsMs?: number | undefined;
+  /** How far an instant may be from where a requirement has it and still meet it; default 0. */
+  readonly toleranceMs?: number | undefined;
   /** Tried in their order: the first that a timeline breaks is the finding. */
   readonly properties: readonly Property[];
   /** What runs in the device in place of the program; undefined: the program does. */

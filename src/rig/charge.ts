@@ -4,7 +4,7 @@ import { cellAt } from '../base/index.js';
 import { type Experiment, faultsOf, type Prices, pricesOf, shutTime } from '../sim/index.js';
 import { readsOpenAt, spansOf, type World, within } from '../world/index.js';
 import { sendsByWake } from './folded.js';
-import type { Reply, RigSend, RigWake } from './reply.js';
+import type { Reply, RigJoin, RigSend, RigWake } from './reply.js';
 import type { RigRun } from './run.js';
 
 export interface FlatSpan {
@@ -39,9 +39,14 @@ function chargesOf({ world, charge }: Experiment, firstBootMs: number): readonly
 function piecesOf(
   wake: RigWake,
   sends: readonly RigSend[],
-  on: { readonly prices: Prices; readonly untilMs: number; readonly world: World },
+  on: {
+    readonly joins: readonly RigJoin[];
+    readonly prices: Prices;
+    readonly untilMs: number;
+    readonly world: World;
+  },
 ): readonly Piece[] {
-  const { prices, untilMs, world } = on;
+  const { prices, untilMs, world, joins } = on;
   const { wakeMs, entryMs, endMs, blinks, ends, check } = wake;
   const bootEndMs = entryMs ?? endMs;
   const shut = check === null ? !readsOpenAt(world.contact, bootEndMs) : check.contact === 'shut';
@@ -57,10 +62,21 @@ function piecesOf(
   ];
   let atMs = bootEndMs;
   let atOnce = BigInt(blinks) * prices.blink;
-  for (const { kind, startMs, endMs: sentMs, outcome } of sends) {
+  const used = [
+    ...sends.map(({ kind, startMs, endMs: sentMs, outcome }) => {
+      const alert = outcome === 'failed' ? prices.failedAttempt : prices.connect;
+      return { startMs, sentMs, price: kind === 'heartbeat' ? prices.heartbeat : alert };
+    }),
+    ...joins.map(({ startMs, endMs: sentMs, joined }) => ({
+      startMs,
+      sentMs,
+      price: joined ? prices.connect : prices.failedAttempt,
+    })),
+  ].sort((a, b) => a.startMs - b.startMs || a.sentMs - b.sentMs);
+  for (const { startMs, sentMs, price } of used) {
+    // What is transmitted in no time was paid for by joining.
+    if (sentMs === startMs) continue;
     pieces.push({ fromMs: atMs, toMs: startMs, perMs: awake, atOnce });
-    const alert = outcome === 'failed' ? prices.failedAttempt : prices.connect;
-    const price = kind === 'heartbeat' ? prices.heartbeat : alert;
     pieces.push({ fromMs: startMs, toMs: sentMs, perMs: price.whileNa, atOnce: price.eachPc });
     atMs = sentMs;
     atOnce = 0n;
@@ -80,6 +96,7 @@ function emptyFrom(
   const { prices } = on;
   const shutMs = shutTime(world.contact);
   const sendsOf = sendsByWake(reply.sends);
+  const joinsOf = sendsByWake(reply.joins);
   const charges = on.charges.filter((atMs) => atMs > on.fullMs);
   let fullMs = on.fullMs;
   let acts = 0n;
@@ -97,7 +114,12 @@ function emptyFrom(
     const untilMs = reply.wakes[index + 1]?.wakeMs ?? world.lengthMs;
     if (untilMs <= on.fullMs) continue;
     for (const piece of splitAtLosses(
-      piecesOf(wake, sendsOf.get(index) ?? [], { prices, untilMs, world }),
+      piecesOf(wake, sendsOf.get(index) ?? [], {
+        joins: joinsOf.get(index) ?? [],
+        prices,
+        untilMs,
+        world,
+      }),
       world,
     )) {
       if (piece.toMs < on.fullMs) continue;

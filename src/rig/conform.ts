@@ -16,6 +16,8 @@ export interface Side {
   readonly sleep: { readonly fromMs: number; readonly lengthMs: number } | null;
   readonly armed: string;
   readonly holds: boolean;
+  /** What its check read; null: it made none. */
+  readonly check: { readonly atMs: number; readonly contact: 'open' | 'shut' } | null;
 }
 
 export interface Difference {
@@ -38,27 +40,103 @@ const mostWakes = 100_000_000;
  * The first difference, or null.
  * @param run of the firmware, with its wakes.
  * @param trace of the machine on the same timeline, with its wakes.
+ * @param toleranceMs how far an instant may be from the machine's, counted from the wake before, and still agree. Where it
+ * makes the two read another contact, or where the machine was so near to the end of its cooldown or to its next heartbeat, nothing more is compared.
  */
-export function conformance(run: RigRun, trace: Trace, watch: WatchSettings): Difference | null {
+export function conformance(
+  run: RigRun,
+  trace: Trace,
+  watch: WatchSettings,
+  toleranceMs = 0,
+): Difference | null {
   const firmware = firmwareSides(run);
   const machine = machineSides(trace, watch);
+  const near = nearlyDue(trace, watch);
+  let driftMs = 0;
   for (let wake = 0; wake < mostWakes; wake += 1) {
     const one = firmware.next();
     const other = machine.next();
     const ours = one.done === true ? null : one.value;
     const theirs = other.done === true ? null : other.value;
     if (ours === null && theirs === null) break;
-    const found = differenceOf(ours, theirs);
-    if (found !== null) return { ...found, wake, firmware: ours, machine: theirs };
+    const byMs = ours === null || theirs === null ? 0 : ours.wakeMs - theirs.wakeMs;
+    const agrees = Math.abs(byMs - driftMs) <= toleranceMs;
+    const found = differenceOf(agrees ? shifted(ours, -byMs) : ours, theirs, toleranceMs);
+    if (agrees) driftMs = byMs;
+    if (found === null) continue;
+    if (
+      toleranceMs > 0 &&
+      followsFrom(ours, theirs, { near, apartMs: Math.abs(byMs) + toleranceMs })
+    )
+      return null;
+    return { ...found, wake, firmware: ours, machine: theirs };
   }
   const { failure } = run;
   if (failure === null) return null;
   return { atMs: failure.atMs, what: failure.what, wake: mostWakes, firmware: null, machine: null };
 }
 
+/** A side as if all of its wake came later. */
+function shifted(side: Side | null, byMs: number): Side | null {
+  if (side === null || byMs === 0) return side;
+  return {
+    ...side,
+    wakeMs: side.wakeMs + byMs,
+    sends: side.sends.map((send) => ({
+      ...send,
+      startMs: send.startMs + byMs,
+      endMs: send.endMs + byMs,
+    })),
+    sleep: side.sleep === null ? null : { ...side.sleep, fromMs: side.sleep.fromMs + byMs },
+  };
+}
+
+/** Whether two sides differ only because their instants do, within what is tolerated. */
+function followsFrom(
+  ours: Side | null,
+  theirs: Side | null,
+  {
+    near,
+    apartMs,
+  }: { readonly near: (atMs: number, apartMs: number) => boolean; readonly apartMs: number },
+): boolean {
+  // A timeline ends, or a fault comes, between the two.
+  if (ours === null || theirs === null) return true;
+  if (ours.cause !== theirs.cause) return Math.abs(ours.wakeMs - theirs.wakeMs) <= apartMs;
+  if (ours.check?.contact !== theirs.check?.contact) return true;
+  const sent = ours.sends.map(({ outcome }) => outcome).join();
+  if (
+    ours.sends.length === theirs.sends.length &&
+    sent !== theirs.sends.map(({ outcome }) => outcome).join()
+  )
+    return true;
+  return theirs.check !== null && near(theirs.check.atMs, apartMs);
+}
+
+/** Whether the end of the machine's cooldown, or its next heartbeat, is so near. */
+function nearlyDue({ alerts, wakes }: Trace, watch: WatchSettings) {
+  const { alertCooldownMs, heartbeatIntervalMs } = watch;
+  const beats =
+    heartbeatIntervalMs === null
+      ? []
+      : wakes.flatMap(({ heartbeatSend }) => heartbeatSend?.startMs ?? []);
+  return (atMs: number, apartMs: number): boolean => {
+    const deliveredMs =
+      alerts.findLast((alert) => (alert.deliveredMs ?? atMs) < atMs)?.deliveredMs ?? null;
+    const beatMs = beats.findLast((startMs) => startMs < atMs) ?? 0;
+    const cooldown =
+      deliveredMs !== null && Math.abs(atMs - deliveredMs - alertCooldownMs) <= apartMs;
+    return (
+      cooldown ||
+      (heartbeatIntervalMs !== null && Math.abs(atMs - beatMs - heartbeatIntervalMs) <= apartMs)
+    );
+  };
+}
+
 function differenceOf(
   ours: Side | null,
   theirs: Side | null,
+  toleranceMs: number,
 ): { atMs: number; what: string } | null {
   if (ours === null) {
     return { atMs: theirs?.wakeMs ?? 0, what: 'the machine wakes and the firmware does not' };
@@ -73,15 +151,19 @@ function differenceOf(
   }
   for (let index = 0; index < Math.max(ours.sends.length, theirs.sends.length); index += 1) {
     const [mine, yours] = [ours.sends[index], theirs.sends[index]];
-    if (mine !== undefined && yours !== undefined && isSameSend(mine, yours)) continue;
+    if (mine !== undefined && yours !== undefined && isSameSend(mine, yours, toleranceMs)) continue;
     const atMs = Math.min(mine?.startMs ?? Infinity, yours?.startMs ?? Infinity);
     return { atMs, what: `the firmware ${sendText(mine)}, the machine ${sendText(yours)}` };
   }
-  return restDifference(ours, theirs);
+  return restDifference(ours, theirs, toleranceMs);
 }
 
-function restDifference(ours: Side, theirs: Side): { atMs: number; what: string } | null {
-  if (restAlike(ours, theirs)) return null;
+function restDifference(
+  ours: Side,
+  theirs: Side,
+  toleranceMs: number,
+): { atMs: number; what: string } | null {
+  if (restAlike(ours, theirs, toleranceMs)) return null;
   const atMs = Math.min(ours.sleep?.fromMs ?? Infinity, theirs.sleep?.fromMs ?? Infinity);
   return {
     atMs: Number.isFinite(atMs) ? atMs : ours.wakeMs,
@@ -90,19 +172,25 @@ function restDifference(ours: Side, theirs: Side): { atMs: number; what: string 
 }
 
 /** Whether both come to rest alike. */
-function restAlike(ours: Side, theirs: Side): boolean {
+function restAlike(ours: Side, theirs: Side, toleranceMs: number): boolean {
   if (ours.holds || theirs.holds) return ours.holds === theirs.holds;
   const [mine, yours] = [ours.sleep, theirs.sleep];
   if (mine === null || yours === null) return mine === yours;
-  const asLong = mine.fromMs === yours.fromMs && mine.lengthMs === yours.lengthMs;
+  const asLong =
+    Math.abs(mine.fromMs - yours.fromMs) <= toleranceMs &&
+    Math.abs(mine.lengthMs - yours.lengthMs) <= toleranceMs;
   return asLong && ours.armed === theirs.armed;
 }
 
-function isSameSend(one: Side['sends'][number], other: Side['sends'][number]): boolean {
+function isSameSend(
+  one: Side['sends'][number],
+  other: Side['sends'][number],
+  toleranceMs: number,
+): boolean {
   return (
     one.kind === other.kind &&
-    one.startMs === other.startMs &&
-    one.endMs === other.endMs &&
+    Math.abs(one.startMs - other.startMs) <= toleranceMs &&
+    Math.abs(one.endMs - other.endMs) <= toleranceMs &&
     one.outcome === other.outcome
   );
 }
@@ -131,6 +219,7 @@ function* firmwareSides({ reply }: RigRun): Generator<Side> {
       wakeMs: wake.wakeMs,
       cause: wake.cause,
       sends,
+      check: wake.check,
     };
   }
 }
@@ -165,6 +254,10 @@ function sideOf(record: WakeRecord, byMs: number, armed: string) {
     sleep: sleep === null ? null : { fromMs: sleep.fromMs + byMs, lengthMs: sleep.lengthMs },
     armed: sleep === null ? 'none' : armed,
     holds,
+    check:
+      record.check === null
+        ? null
+        : { atMs: record.check.atMs + byMs, contact: record.check.contact },
     before: record.memoryBefore,
     after: record.memoryAfter,
   };

@@ -14,10 +14,17 @@ export interface Ask {
   readonly clockStartsMs?: number;
   /** A power loss shorter than this leaves the bytes of DW_RETAINED_NOINIT variables. */
   readonly noinitKeepsMs?: number;
+  /** Milliseconds since 1970 at the start of the timeline; null or absent: nobody knows. */
+  readonly wallStartsMs?: number | null;
+  /** Whether a reset by the device's own watchdog clears what is retained. */
+  readonly watchdogClears?: boolean;
 }
 
 const timesKind = { fixed: 0, range: 1, inTurn: 2 } as const;
 const clockKind = { constant: 0, nominal: 1, curve: 2, inTurn: 3, sleeps: 4 } as const;
+
+/** dw_send_alert does not wait for the network. */
+const joinWaitMs = 0;
 
 /** The most numbers that the host has room for. */
 const mostNumbers = 2 ** 27;
@@ -28,12 +35,15 @@ export function rigNumbers({ timing, world, seed }: Experiment, ask: Ask): Float
   const { contact, networkDown } = world;
   const parts: ArrayLike<number>[] = [
     [world.lengthMs, firstBootMs, ask.wakes ? 1 : 0, ask.memoryOf ?? -1, ask.clockStartsMs ?? 0],
-    [ask.noinitKeepsMs ?? 0, garbageSeed(seed)],
+    [ask.noinitKeepsMs ?? 0, garbageSeed(seed), ask.wallStartsMs ?? -1, joinWaitMs],
+    [ask.watchdogClears === true ? 1 : 0],
     timesNumbers(timing.bootTime, seed, 'boot'),
     timesNumbers(timing.connectTime, seed, 'connect'),
     clockNumbers(timing.clockError, seed),
     ...[contact, networkDown.fromMs, networkDown.toMs].flatMap(column),
-    ...[faults.atMs, faults.backMs, faults.clears].flatMap(column),
+    ...[faults.atMs, faults.backMs, faults.clears, faults.kinds].flatMap(column),
+    // No voltages: it is always full.
+    ...column([]),
   ];
   const count = parts.reduce((sum, part) => sum + part.length, 0);
   invariant(count <= mostNumbers, 'the timeline fits the rig', { count });

@@ -7,7 +7,7 @@ import {
   roundedDurationText,
 } from '../base/index.js';
 import type { AlertRecord } from '../sim/index.js';
-import { type Spans, spanAt } from '../world/index.js';
+import { type Spans, spanAt, type World } from '../world/index.js';
 import type { Reply, RigWake } from './reply.js';
 import type { RigRun } from './run.js';
 
@@ -61,8 +61,9 @@ function wasOff({ wakes, memoryLostMs }: Reply, { fromMs, toMs }: Stretch): bool
 /**
  * Sentences without a capital and a full stop.
  * @param run with its wakes.
+ * @param faults what may have cut a send; absent: nothing is said of it.
  */
-export function explainRun(run: RigRun, openings: Spans) {
+export function explainRun(run: RigRun, openings: Spans, faults: Faults | null = null) {
   const { trace } = run;
   // What it neglected to the end of the timeline did not stop it.
   const failure = (run.failure?.atMs ?? 0) < trace.lengthMs ? run.failure : null;
@@ -76,7 +77,8 @@ export function explainRun(run: RigRun, openings: Spans) {
       };
       const own = trace.alerts.filter(({ decidedMs }) => spanAt(openings, decidedMs) === index);
       const best = own.find(({ deliveredMs }) => deliveredMs !== null) ?? own[0];
-      if (best !== undefined) return attemptsText(best, stretch.fromMs, own.indexOf(best));
+      if (best !== undefined)
+        return attemptsText(best, stretch.fromMs, { before: own.indexOf(best), faults });
       if (failure !== null && failure.atMs <= stretch.fromMs) {
         return `the firmware had stopped: ${failure.what}`;
       }
@@ -100,7 +102,7 @@ export function explainRun(run: RigRun, openings: Spans) {
     alert(index: number): string {
       const alert = trace.alerts[index];
       const decidedMs = alert?.decidedMs ?? 0;
-      const lost = alert?.deliveredMs === null ? `; ${notDelivered(alert)}` : '';
+      const lost = alert?.deliveredMs === null ? `; ${notDelivered(alert, faults)}` : '';
       const at = spanAt(openings, decidedMs);
       if (at < 0) return `the firmware sent it while the door was shut${lost}`;
       const fromMs = openings.fromMs[at] ?? 0;
@@ -110,32 +112,48 @@ export function explainRun(run: RigRun, openings: Spans) {
   };
 }
 
-/** @param before how many alerts of the same opening came before it. */
-function attemptsText(alert: AlertRecord, openedMs: number, before: number): string {
+type Faults = Pick<World, 'resetsMs' | 'powerLost'>;
+
+/** @param on.before how many alerts of the same opening came before it. */
+function attemptsText(
+  alert: AlertRecord,
+  openedMs: number,
+  { before, faults }: { readonly before: number; readonly faults: Faults | null },
+): string {
   const which =
     before === 0
       ? 'it'
       : `after ${counted(before, 'alert')} that ${before === 1 ? 'was' : 'were'} not delivered it`;
   const decided = `${which} was decided ${roundedDurationText(alert.decidedMs - openedMs)} after the door opened`;
-  if (alert.deliveredMs === null) return `${decided}; ${notDelivered(alert)}`;
+  if (alert.deliveredMs === null) return `${decided}; ${notDelivered(alert, faults)}`;
   const sent = `delivered ${roundedDurationText(alert.deliveredMs - alert.decidedMs)} later`;
-  const tried = attemptCounts(alert);
+  const tried = attemptCounts(alert, faults);
   return `${decided} and ${sent}${tried === '' ? '' : ` (before that ${tried})`}`;
 }
 
 /** What became of an alert that was never delivered. */
-function notDelivered(alert: AlertRecord): string {
-  const tried = `not delivered (${attemptCounts(alert)})`;
+function notDelivered(alert: AlertRecord, faults: Faults | null): string {
+  const tried = `not delivered (${attemptCounts(alert, faults)})`;
   if (alert.forgottenMs !== null) return `${tried}, and lost with the power`;
   return alert.droppedMs === null ? tried : `${tried}, and given up`;
 }
 
-function attemptCounts({ attempts }: AlertRecord): string {
+function attemptCounts({ attempts }: AlertRecord, faults: Faults | null): string {
   const failed = attempts.filter(({ outcome }) => outcome === 'failed').length;
-  const cutOff = attempts.filter(({ outcome }) => outcome === 'cutOff').length;
   const parts = failed > 0 ? [`${counted(failed, 'attempt')} failed`] : [];
-  if (cutOff > 0) parts.push(`${counted(cutOff, 'attempt')} cut off`);
+  const cut = new Map<string, number>();
+  for (const { outcome, endMs } of attempts) {
+    if (outcome !== 'cutOff') continue;
+    const by = cutBy(endMs, faults);
+    cut.set(by, (cut.get(by) ?? 0) + 1);
+  }
+  for (const [by, count] of cut) parts.push(`${counted(count, 'attempt')} cut off${by}`);
   return parts.join(', ');
+}
+
+function cutBy(atMs: number, faults: Faults | null): string {
+  if (faults?.powerLost.fromMs.includes(atMs) === true) return ' by a power loss';
+  return faults?.resetsMs.includes(atMs) === true ? ' by a reset' : '';
 }
 
 function times(count: number): string {

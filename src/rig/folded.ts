@@ -7,9 +7,11 @@ import type { Reply, RigSend, RigWake } from './reply.js';
 /** Nothing is known of a firmware's memory in the model's terms. */
 const blankMemory = initialMemory(1);
 
-/** The sends of each wake that made any. */
-export function sendsByWake(sends: readonly RigSend[]): ReadonlyMap<number, readonly RigSend[]> {
-  const grouped = new Map<number, RigSend[]>();
+/** The sends, or joins, of each wake that made any. */
+export function sendsByWake<T extends { readonly wake: number }>(
+  sends: readonly T[],
+): ReadonlyMap<number, readonly T[]> {
+  const grouped = new Map<number, T[]>();
   for (const send of sends) {
     const own = grouped.get(send.wake);
     if (own === undefined) grouped.set(send.wake, [send]);

@@ -32,6 +32,14 @@ export interface RigSend {
   readonly contact: 'open' | 'shut';
 }
 
+/** Time that it took to join the network apart from a send. */
+export interface RigJoin {
+  readonly wake: number;
+  readonly startMs: number;
+  readonly endMs: number;
+  readonly joined: boolean;
+}
+
 export interface RigTotals {
   readonly checks: number;
   readonly openChecks: number;
@@ -52,6 +60,7 @@ export interface RigTotals {
 export interface Reply {
   readonly wakes: readonly RigWake[];
   readonly sends: readonly RigSend[];
+  readonly joins: readonly RigJoin[];
   /** When retained memory was lost: with the power, or by a reset that clears it. */
   readonly memoryLostMs: readonly number[];
   readonly printed: string;
@@ -73,30 +82,52 @@ const ends = ['asleep', 'held', 'cut', 'failed', 'before'] as const;
 const arms = ['none', 'to-open', 'all'] as const;
 const outcomes = ['delivered', 'failed', 'cutOff'] as const;
 
-const tag = { wake: 1, send: 2, end: 3, memoryLost: 4, printed: 5, memory: 6, again: 7 } as const;
+const tag = {
+  wake: 1,
+  send: 2,
+  end: 3,
+  memoryLost: 4,
+  printed: 5,
+  memory: 6,
+  again: 7,
+  join: 8,
+} as const;
 const lengths: Readonly<Record<number, number>> = {
   [tag.wake]: 13,
   [tag.send]: 7,
   [tag.end]: 15,
   [tag.memoryLost]: 2,
   [tag.again]: 3,
+  [tag.join]: 4,
 };
 const longestPiece = 2 ** 24;
+
+interface Memory {
+  before: Uint8Array | null;
+  after: Uint8Array | null;
+}
+
+const bytesFrom = (record: Float64Array, at: number): Uint8Array =>
+  Uint8Array.from(record.subarray(at));
 
 /** @param lengthMs of the timeline: no instant lies beyond it. */
 export function openReply(lengthMs: number): ReplyReader {
   const wakes: RigWake[] = [];
   const sends: RigSend[] = [];
+  const joins: RigJoin[] = [];
   const memoryLostMs: number[] = [];
-  const memory: { before: Uint8Array | null; after: Uint8Array | null } = {
-    before: null,
-    after: null,
-  };
+  const memory: Memory = { before: null, after: null };
   let printed = '';
   let totals: RigTotals | null = null;
   let lastMs = 0;
   let left = noNumbers;
 
+  /** False for what would go back in time, or beyond the end. */
+  const goesOnTo = ({ startMs, endMs }: { startMs: number; endMs: number }): boolean => {
+    if (startMs < lastMs || endMs > lengthMs) return false;
+    lastMs = endMs;
+    return true;
+  };
   /** False for a record that makes no sense. */
   const take = (record: Float64Array): boolean => {
     switch (record[0] ?? 0) {
@@ -109,11 +140,7 @@ export function openReply(lengthMs: number): ReplyReader {
       }
       case tag.send: {
         const send = sendOf(record, wakes.length);
-        if (send === null || send.endMs > lengthMs || send.startMs < lastMs) return false;
-        if (send.endMs < send.startMs) return false;
-        lastMs = send.endMs;
-        sends.push(send);
-        return true;
+        return send !== null && goesOnTo(send) && sends.push(send) > 0;
       }
       case tag.again: {
         const more = repeated(wakes.at(-1), record, lengthMs);
@@ -121,14 +148,18 @@ export function openReply(lengthMs: number): ReplyReader {
         if (more !== null) pushAll(wakes, more);
         return more !== null;
       }
+      case tag.join: {
+        const join = joinOf(record, wakes.length);
+        return join !== null && goesOnTo(join) && joins.push(join) > 0;
+      }
       case tag.memoryLost:
         memoryLostMs.push(record[1] ?? 0);
         return true;
       case tag.printed:
-        printed = utf8Text(Uint8Array.from(record.subarray(2)));
+        printed = utf8Text(bytesFrom(record, 2));
         return true;
       case tag.memory:
-        memory[record[1] === 0 ? 'before' : 'after'] = Uint8Array.from(record.subarray(3));
+        memory[record[1] === 0 ? 'before' : 'after'] = bytesFrom(record, 3);
         return true;
       default:
         totals = totalsOf(record);
@@ -150,7 +181,7 @@ export function openReply(lengthMs: number): ReplyReader {
       left = at === 0 && left.count > 0 ? { ...left, count: all.length } : kept(all.subarray(at));
       return false;
     },
-    reply: () => ({ wakes, sends, memoryLostMs, printed, memory, totals, lastMs }),
+    reply: () => ({ wakes, sends, joins, memoryLostMs, printed, memory, totals, lastMs }),
   };
 }
 
@@ -251,7 +282,7 @@ function later(wake: RigWake, byMs: number): RigWake {
 function sendOf(record: Float64Array, wake: number): RigSend | null {
   const [, kind = -1, startMs = -1, endMs = -1, code = -1, givenUpMs = -1, open = -1] = record;
   const outcome = outcomes[code];
-  if (outcome === undefined || ![startMs, endMs].every(isInstant)) return null;
+  if (outcome === undefined || ![startMs, endMs].every(isInstant) || endMs < startMs) return null;
   return {
     wake,
     kind: kind === 0 ? 'alert' : 'heartbeat',
@@ -261,6 +292,12 @@ function sendOf(record: Float64Array, wake: number): RigSend | null {
     givenUpMs: givenUpMs < 0 ? null : givenUpMs,
     contact: open === 1 ? 'open' : 'shut',
   };
+}
+
+function joinOf(record: Float64Array, wake: number): RigJoin | null {
+  const [, startMs = -1, endMs = -1, joined = 0] = record;
+  if (![startMs, endMs].every(isInstant) || endMs < startMs) return null;
+  return { wake, startMs, endMs, joined: joined === 1 };
 }
 
 function totalsOf(record: Float64Array): RigTotals | null {

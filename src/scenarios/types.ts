@@ -51,6 +51,8 @@ export interface TimelineStart {
   readonly epochMs: number;
   /** An IANA zone name, or a fixed offset such as `+02:00`. */
   readonly timeZone: string;
+  /** Nothing says when it starts: an instant was taken for it. */
+  readonly isAssumed?: true;
 }
 
 /** A scenario: its instants are already milliseconds from its start, and everything in it lies inside it. */

@@ -24,7 +24,7 @@ describe('a firmware that does what the watch does', () => {
     expect(ran.stdout).toMatch(/^ {2}firmware +sound\.c$/mu);
     // Nothing is proved of a firmware.
     const withoutProof = replayed.stdout.replace(/ Proved: .*\.$/mu, '');
-    expect(ran.stdout.replace(/^ {2}firmware.*\n/mu, '')).toBe(withoutProof);
+    expect(ran.stdout.replace(/^ {2}firmware.*\n {2}word size.*\n/mu, '')).toBe(withoutProof);
   });
 
   it('gives the same JSON, and what became of the firmware', async () => {
@@ -33,7 +33,7 @@ describe('a firmware that does what the watch does', () => {
     const ran = await runHere(folder, ['rig', 'sound.c', ...args], { environment });
     const replayed = await runHere(folder, ['replay', ...args]);
     const verdict = JSON.parse(replayed.stdout);
-    const firmware = { file: 'sound.c', failure: null, printedBytes: 0, printed: '' };
+    const firmware = { file: 'sound.c', wordBits: 64, failure: null, printedBytes: 0, printed: '' };
     // Nothing is proved of a firmware.
     const replays = [{ ...verdict.replays[0], proved: null, firmware }];
     expect(JSON.parse(ran.stdout)).toEqual({ ...verdict, replays });

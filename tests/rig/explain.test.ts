@@ -61,7 +61,11 @@ describe('the reason for a firmware', () => {
     );
     const day = dayOfADoor();
     const experiment = { ...day, world: { ...day.world, ...faults } };
-    return explainRun(rig.run(experiment, ask), experiment.world.openings).opening(0);
+    return explainRun(
+      rig.run(experiment, ask),
+      experiment.world.openings,
+      experiment.world,
+    ).opening(0);
   }
 
   it('without power names the power', async () => {
@@ -95,7 +99,7 @@ describe('the reason for a firmware', () => {
     );
     const resetsMs = Float64Array.from([3_600_000 + 190_000]);
     expect(await reason(once, { resetsMs })).toBe(
-      'it was decided 3 min 9 s after the door opened and delivered 3 min 6 s later (before that 1 attempt cut off)',
+      'it was decided 3 min 9 s after the door opened and delivered 3 min 6 s later (before that 1 attempt cut off by a reset)',
     );
   });
 });

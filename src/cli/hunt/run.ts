@@ -5,6 +5,7 @@ import { roughDurationText, shellWord } from '../../base/index.js';
 import {
   alikeProperty,
   type Breach,
+  breachOf,
   type Finding,
   type HuntQuestion,
   type HuntResult,
@@ -29,6 +30,7 @@ import { type LoadedWatch, loadWatch } from '../inputs/load-watch.js';
 import { asRun } from '../layout/command-line.js';
 import { paintFor } from '../layout/paint.js';
 import { tell } from '../layout/tell.js';
+import { underASecondMs, withinASecond } from '../layout/within-a-second.js';
 import { huntJson } from './json.js';
 import type { HuntOptions } from './options.js';
 import { type HuntPlan, mutantNamed, planOf } from './readings.js';
@@ -71,6 +73,8 @@ export interface HuntedDevice {
   readonly option: string;
   /** What its clock reads at power-on. */
   readonly clockStartsMs: number;
+  /** How far an instant may be from where it is due. */
+  readonly toleranceMs: number;
   /** The command line that runs the same device with these words. */
   readonly commandWith: (words: readonly string[]) => string;
 }
@@ -138,6 +142,7 @@ function huntOf(options: HuntOptions, watch: LoadedWatch, device: HuntedDevice |
     properties,
     run: device?.run,
     clockStartsMs: device?.clockStartsMs,
+    toleranceMs: device?.toleranceMs,
   };
   return { options, plan, watch, question, faulty, device };
 }
@@ -248,7 +253,10 @@ function viewOf(one: Hunt, result: HuntResult & { readonly scenario: string | nu
       sentences: explanations
         .filter(({ subject }) => isSame(subject, found.breach.subject))
         .map(({ sentence }) => sentence),
-      deciding: device?.deciding(experiment, found.breach.subject) ?? [],
+      deciding: [
+        ...(device?.deciding(experiment, found.breach.subject) ?? []),
+        ...(device !== null && isWithinASecond(question, found) ? [withinASecond] : []),
+      ],
       timing: question.timing,
       scenario,
       saved: options.output ?? null,
@@ -258,6 +266,12 @@ function viewOf(one: Hunt, result: HuntResult & { readonly scenario: string | nu
         `dozewatch replay ${replayWords.map(shellWord).join(' ')}`,
     },
   };
+}
+
+/** Whether a finding is gone where instants may be less than a second from where they are due. */
+function isWithinASecond(question: HuntQuestion, { trial }: Finding): boolean {
+  if ((question.toleranceMs ?? 0) > 0) return false;
+  return breachOf({ ...question, toleranceMs: underASecondMs }, trial) === null;
 }
 
 function isSame(

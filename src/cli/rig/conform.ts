@@ -1,13 +1,15 @@
 // Firmware and machine side by side on given timelines: the first time at which they decide differently.
 import { durationText, plain } from '../../base/index.js';
-import { conformance, type Difference, partsOf } from '../../rig/index.js';
+import { conformance, type Difference, partsOf, type Side } from '../../rig/index.js';
 import { localTime, type Timeline } from '../../scenarios/index.js';
 import { simulate } from '../../sim/index.js';
 import { dayAndTime, plainCut } from '../../wording/index.js';
 import type { Io } from '../host/io.js';
 import type { LoadedWatch } from '../inputs/load-watch.js';
+import { asRun } from '../layout/command-line.js';
 import type { Paint } from '../layout/paint.js';
 import { tell } from '../layout/tell.js';
+import { underASecondMs, withinASecond } from '../layout/within-a-second.js';
 import { askOf, type Firmware } from './firmware.js';
 import { type FirmwareMemory, memoryLines, memoryOf, sideLines } from './memory.js';
 
@@ -17,6 +19,8 @@ interface Found {
   readonly timeline: Timeline;
   readonly difference: Difference | null;
   readonly memory: FirmwareMemory | null;
+  /** Every difference is under a second. */
+  readonly isSmall: boolean;
 }
 
 /** @returns whether there was no difference. */
@@ -33,33 +37,51 @@ export async function conformTo(
   const { firmware, io, paint, json } = on;
   const all: Found[] = [];
   for (const timeline of timelines) all.push(await compared(timeline, watch, firmware));
+  const nextFor = ({ timeline: { file } }: Found): string =>
+    firmware.commandWith([
+      file,
+      ...(watch.name === null ? [] : ['-c', watch.name]),
+      '--trace',
+      'wakes.ndjson',
+    ]);
   if (json) {
     const listed = all.map(({ timeline: { file, name }, difference, memory }) => {
       return { file, name, difference, firmwareMemory: memory };
     });
     const written = { schema: conformSchema, timelines: listed };
     await io.stdout.write(`${JSON.stringify(written, null, 2)}\n`);
-  } else for (const one of all) await tell(io.stdout, textOf(one, paint));
+  } else
+    for (const one of all)
+      await tell(io.stdout, asRun(textOf(one, nextFor(one), paint), io.environment));
   return all.every(({ difference }) => difference === null);
 }
 
 async function compared(
   timeline: Timeline,
-  { program, watchFile }: LoadedWatch,
+  watch: LoadedWatch,
   firmware: Firmware,
 ): Promise<Found> {
+  const { program, watchFile } = watch;
   const { rig } = firmware;
   const { timing, world, seed } = timeline;
   const experiment = { program, timing, world, seed };
-  const ask = askOf(firmware);
+  const ask = askOf(firmware, watch, timeline.start);
   const run = await rig.runInSteps(experiment, ask);
-  const difference = conformance(run, simulate(experiment), watchFile.watch);
-  if (difference === null) return { timeline, difference, memory: null };
+  const trace = simulate(experiment);
+  const { toleranceMs } = firmware;
+  const difference = conformance(run, trace, watchFile.watch, toleranceMs);
+  if (difference === null) return { timeline, difference, memory: null, isSmall: false };
+  const isSmall =
+    toleranceMs === 0 && conformance(run, trace, watchFile.watch, underASecondMs) === null;
   const again = await rig.runInSteps(experiment, { ...ask, memoryOf: difference.wake });
-  return { timeline, difference, memory: memoryOf(again.reply.memory, firmware) };
+  return { timeline, difference, memory: memoryOf(again.reply.memory, firmware), isSmall };
 }
 
-function textOf({ timeline, difference, memory }: Found, paint: Paint): string {
+function textOf(
+  { timeline, difference, memory, isSmall }: Found,
+  next: string,
+  paint: Paint,
+): string {
   const name = paint.bold(plainCut(timeline.name, 200));
   if (difference === null) {
     return `${name}: ${paint.good('no difference: firmware and machine decide alike')}.\n`;
@@ -77,6 +99,21 @@ function textOf({ timeline, difference, memory }: Found, paint: Paint): string {
           partsOf('', { ...machine.after }),
         )),
     ...(memory === null ? [] : memoryLines(memory)),
+    ...dueWords(difference),
+    ...(isSmall ? [`  ${withinASecond}`] : []),
+    `  Next: ${plain(next)}`,
   ];
   return `${lines.join('\n')}\n`;
+}
+
+/** Why an alert was due at that wake, or was not. */
+function dueWords({ machine, firmware }: Difference): readonly string[] {
+  const sends = (side: Side | null): boolean =>
+    side?.sends.some(({ kind }) => kind === 'alert') ?? false;
+  if (sends(machine) === sends(firmware)) return [];
+  return [
+    sends(machine)
+      ? "  An alert was due: the watch file's own machine sends one in this wake."
+      : "  No alert was due: the watch file's own machine sends none in this wake.",
+  ];
 }

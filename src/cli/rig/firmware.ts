@@ -1,5 +1,7 @@
 // A compiled firmware with the options of its user.
 import type { Variable } from '../../rig/index.js';
+import type { TimelineStart } from '../../scenarios/index.js';
+import type { LoadedWatch } from '../inputs/load-watch.js';
 import type { Rig, RigAsk } from './process.js';
 
 /** A firmware that is ready to run, as its owner named it. */
@@ -14,13 +16,26 @@ export interface Firmware {
   readonly commandWith: (words: readonly string[]) => string;
   /** A shorter power loss leaves DW_RETAINED_NOINIT variables as they are. */
   readonly noinitKeepsMs: number;
+  /** How far an instant may be from where it is due. */
+  readonly toleranceMs: number;
   /** Of `long` and pointers, in bits. */
   readonly wordBits: number;
   /** What it retains, by name; null where its program has no names. */
   readonly retained: () => readonly Variable[] | null;
 }
 
-/** All of a run, as the user's options have it. */
-export function askOf({ limitSeconds, clockStartsMs, noinitKeepsMs }: Firmware): RigAsk {
-  return { wakes: true, limitSeconds, clockStartsMs, noinitKeepsMs };
+/** All of a run, as the user's options have it. @param start of the timeline; null: a hunt's have none. */
+export function askOf(
+  { limitSeconds, clockStartsMs, noinitKeepsMs }: Firmware,
+  { watchFile }: LoadedWatch,
+  start: TimelineStart | null,
+): RigAsk {
+  return {
+    wakes: true,
+    limitSeconds,
+    clockStartsMs,
+    noinitKeepsMs,
+    wallStartsMs: start === null || start.isAssumed === true ? null : start.epochMs,
+    watchdogClears: watchFile.reset.watchdog === 'clears',
+  };
 }

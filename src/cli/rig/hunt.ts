@@ -31,12 +31,14 @@ const mostSentences = 20;
 /** @param conforms hunt for a difference from the machine, not for a broken promise. */
 export function huntedFirmware(
   firmware: Firmware,
-  { watchFile, program }: LoadedWatch,
+  watch: LoadedWatch,
   conforms: boolean,
 ): HuntedDevice {
+  const { watchFile, program } = watch;
+  const ask = askOf(firmware, watch, null);
   let last: { readonly run: RigRun; readonly experiment: Experiment } | null = null;
   const runOf = (experiment: Experiment, wakes: boolean): RigRun => {
-    const run = firmware.rig.run(experiment, { ...askOf(firmware), wakes });
+    const run = firmware.rig.run(experiment, { ...ask, wakes });
     last = { run, experiment };
     return run;
   };
@@ -52,10 +54,10 @@ export function huntedFirmware(
     property: {
       name: 'conforms',
       promise: "the firmware decides like the watch file's own machine",
-      breach() {
+      breach({ question }) {
         if (last === null) return null;
         const trace = simulate(last.experiment);
-        const found = conformance(last.run, trace, watchFile.watch);
+        const found = conformance(last.run, trace, watchFile.watch, question.toleranceMs);
         if (found === null) return null;
         const what = `at +${durationText(found.atMs)} ${found.what}`;
         return { property: 'conforms', subject: null, what };
@@ -65,6 +67,7 @@ export function huntedFirmware(
   return {
     option: conforms ? '--conform' : '--hunt',
     clockStartsMs: firmware.clockStartsMs,
+    toleranceMs: firmware.toleranceMs,
     commandWith: firmware.commandWith,
     properties: conforms ? [conformsProperty] : asked,
     excused: () => excused,
@@ -76,8 +79,10 @@ export function huntedFirmware(
     },
     deciding(experiment, subject) {
       const run = runOf(experiment, true);
-      const found = conforms ? conformance(run, simulate(experiment), watchFile.watch) : null;
-      return decidingLines(firmware, run, { experiment, subject, wake: found?.wake });
+      const found = conforms
+        ? conformance(run, simulate(experiment), watchFile.watch, firmware.toleranceMs)
+        : null;
+      return decidingLines(firmware, run, { experiment, subject, ask, wake: found?.wake });
     },
     explained: (experiment, verdict) =>
       rigExplanations(runOf(experiment, true), verdict, {

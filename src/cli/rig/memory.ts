@@ -9,7 +9,8 @@ import {
   readingText,
 } from '../../rig/index.js';
 import { type Experiment, simulate, type Trace } from '../../sim/index.js';
-import { askOf, type Firmware } from './firmware.js';
+import type { Firmware } from './firmware.js';
+import type { RigAsk } from './process.js';
 
 /** A retained variable before and after a wake. */
 interface Held {
@@ -37,27 +38,34 @@ export function decidingLines(
   {
     experiment,
     subject,
+    ask,
     wake: known,
+    next,
   }: {
     readonly experiment: Experiment;
     readonly subject: Subject;
+    /** How it was run. */
+    readonly ask: RigAsk;
     /** Where it is known already. */
     readonly wake?: number | undefined;
+    /** The command line to run next. */
+    readonly next?: string | undefined;
   },
 ): readonly string[] {
   const machine = simulate(experiment, { record: 'none' });
   const wake = known ?? decidingWake(run, { experiment, subject, machine });
   const record = run.reply.wakes[wake];
   if (record === undefined) return [];
-  const again = firmware.rig.run(experiment, { ...askOf(firmware), memoryOf: wake });
+  const again = firmware.rig.run(experiment, { ...ask, wakes: true, memoryOf: wake });
   const check = record.check === null ? '' : `, contact read ${record.check.contact}`;
   return [
     `The wake that decided it: at +${durationText(record.wakeMs)}${check}.`,
-    ...machineWords({ experiment, subject, machine }),
+    ...machineWords({ experiment, subject, machine }, decidedAt(run, subject)),
     // A run that a spent charge has changed is not the one that is repeated here.
     ...(again.reply.wakes[wake]?.wakeMs === record.wakeMs
       ? memoryLines(memoryOf(again.reply.memory, firmware))
       : []),
+    ...(next === undefined ? [] : [`Next: ${next}`]),
   ];
 }
 
@@ -101,13 +109,38 @@ function machineDecides(on: Deciding): number | null {
 }
 
 /** Whether an alert was due there, by the machine of the watch file. */
-function machineWords(on: Deciding): readonly string[] {
-  if (on.subject?.kind !== 'opening') return [];
+function machineWords(on: Deciding, decidedMs: number | null): readonly string[] {
+  if (on.subject?.kind === 'alert') return alertWords(on, decidedMs);
+  if (on.subject === null) return [];
   const dueMs = machineDecides(on);
   return [
     dueMs === null
       ? "The watch file's own machine decides no alert in this opening either."
       : `An alert was due: the watch file's own machine decides it at +${durationText(dueMs)}.`,
+  ];
+}
+
+function decidedAt({ trace }: RigRun, subject: Subject): number | null {
+  if (subject?.kind !== 'alert') return null;
+  return trace.alerts[subject.index]?.decidedMs ?? null;
+}
+
+/** An alert that the machine decides this much sooner or later is the same one. */
+const samePeriods = 2;
+
+/** Whether the machine decides an alert about when the firmware does. */
+function alertWords(
+  { experiment, machine }: Deciding,
+  decidedMs: number | null,
+): readonly string[] {
+  if (decidedMs === null) return [];
+  const { checkIntervalMs, recheckIntervalMs } = experiment.program.watch;
+  const nearMs = samePeriods * Math.max(checkIntervalMs, recheckIntervalMs);
+  const own = machine.alerts.find((one) => Math.abs(one.decidedMs - decidedMs) <= nearMs);
+  return [
+    own === undefined
+      ? "No alert was due: the watch file's own machine decides none there."
+      : `The watch file's own machine decides an alert there as well, at +${durationText(own.decidedMs)}.`,
   ];
 }
 

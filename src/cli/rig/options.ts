@@ -80,6 +80,10 @@ export function rigTakes(command: Command) {
       '--noinit-keeps <duration>',
       'a shorter power loss leaves DW_RETAINED_NOINIT variables as they are (default: 0s)',
     )
+    .option(
+      '--tolerance <duration>',
+      'how far an instant may be from where it is due, for firmware that counts in seconds (default: 0s)',
+    )
     .option('--time-limit <duration>', 'real time allowed for one timeline (default: 2m)')
     .addHelpText('after', afterHelp);
 }

@@ -1,11 +1,13 @@
 // One timeline through the owner's firmware: run, judged and reported like a replay of the machine.
-import { roundedDurationText } from '../../base/index.js';
+import { roundedDurationText, trueMs } from '../../base/index.js';
 import { drainedRun, explainRun, type RigRun, sendsByWake } from '../../rig/index.js';
 import { localTime, peopleOf, type Timeline } from '../../scenarios/index.js';
-import type { Experiment } from '../../sim/index.js';
-import type { Explanation, Verdict } from '../../verdict/index.js';
+import type { Experiment, Trace } from '../../sim/index.js';
+import { type Explanation, judge, type Verdict } from '../../verdict/index.js';
+import { held } from '../../wording/index.js';
 import type { World } from '../../world/index.js';
 import type { LoadedWatch } from '../inputs/load-watch.js';
+import { underASecondMs, withinASecond } from '../layout/within-a-second.js';
 import { judgedRun, type Replay } from '../replay/one.js';
 import { askOf, type Firmware } from './firmware.js';
 import { decidingLines, type Subject } from './memory.js';
@@ -26,12 +28,12 @@ export async function rigReplay(
     seed,
     ...peopleOf(timeline, watch.watchFile),
   };
-  const ask = askOf(firmware);
+  const ask = askOf(firmware, watch, timeline.start);
   const { lengthMs } = world;
   const first = await firmware.rig.runInSteps(experiment, ask, (atMs) => at?.(atMs / lengthMs));
   const over = (another: World): RigRun => firmware.rig.run({ ...experiment, world: another }, ask);
   const run = drainedRun(first, experiment, over);
-  const judged = judgedRun(timeline, watch, (another) =>
+  const judged = judgedRun(timeline, tolerant(watch, firmware.toleranceMs), (another) =>
     another === world
       ? run.trace
       : drainedRun(over(another), { ...experiment, world: another }, over).trace,
@@ -41,7 +43,17 @@ export async function rigReplay(
   const deciding =
     failure === null && subject === null
       ? []
-      : decidingLines(firmware, run, { experiment, subject });
+      : [
+          ...decidingLines(firmware, run, {
+            experiment,
+            subject,
+            ask,
+            next: nextCommand(firmware, timeline, watch),
+          }),
+          ...(isWithinASecond(judged.trace, { timeline, watch, toleranceMs: firmware.toleranceMs })
+            ? [withinASecond]
+            : []),
+        ];
   return {
     ...judged,
     experiment,
@@ -59,14 +71,48 @@ export async function rigReplay(
   };
 }
 
-/** The first opening missed or late, else the first false alarm. */
+/** The watch file with a deadline that is later by what is tolerated. */
+function tolerant(watch: LoadedWatch, toleranceMs: number): LoadedWatch {
+  const { watchFile } = watch;
+  const { reportWithinMs } = watchFile.judge;
+  if (toleranceMs === 0 || reportWithinMs === null) return watch;
+  const judge = { ...watchFile.judge, reportWithinMs: trueMs(reportWithinMs + toleranceMs) };
+  return { ...watch, watchFile: { ...watchFile, judge } };
+}
+
+/** Whether all that is wrong are reports that are late by less than a second. */
+function isWithinASecond(
+  trace: Trace,
+  {
+    timeline,
+    watch,
+    toleranceMs,
+  }: { readonly timeline: Timeline; readonly watch: LoadedWatch; readonly toleranceMs: number },
+): boolean {
+  if (toleranceMs > 0) return false;
+  const asked = tolerant(watch, underASecondMs).watchFile.judge;
+  const judged = judge(timeline.world.openings, trace, asked, timeline.logged?.unavailable);
+  return held(judged.summary);
+}
+
+/** What shows where the firmware first decides differently from the machine of the watch file. */
+function nextCommand(firmware: Firmware, { file }: Timeline, { name }: LoadedWatch): string {
+  const words = name === null ? [] : ['-c', name];
+  return firmware.commandWith([file, '--conform', ...words]);
+}
+
+/** The first opening missed or late, else the first false alarm, else the first that is not the first of its opening. */
 function firstFinding({ openings, alerts }: Verdict): Subject {
   const opening = openings.leaveOpens.find((index) => {
     const { outcome } = openings.at(index);
     return outcome === 'missed' || outcome === 'late';
   });
   if (opening !== undefined) return { kind: 'opening', index: opening };
-  const alert = [...alerts].findIndex(({ kind }) => kind === 'false');
+  const kinds = [...alerts].map(({ kind }) => kind);
+  const alert = Math.max(
+    kinds.indexOf('false'),
+    kinds.includes('false') ? -1 : kinds.indexOf('repeat'),
+  );
   return alert < 0 ? null : { kind: 'alert', index: alert };
 }
 
@@ -83,7 +129,7 @@ export function rigExplanations(
     undelivered = false,
   }: { readonly experiment: Experiment; readonly limit: number; readonly undelivered?: boolean },
 ): Explanation[] {
-  const why = explainRun(run, experiment.world.openings);
+  const why = explainRun(run, experiment.world.openings, experiment.world);
   const openings = verdict.openings.leaveOpens
     .map((index) => ({ index, outcome: verdict.openings.at(index).outcome }))
     .filter(

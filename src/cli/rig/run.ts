@@ -35,6 +35,7 @@ import { rigReplay } from './replay.js';
 
 const mostWarnings = 20;
 const mostNames = 5;
+const mostToleranceMs = 60_000;
 const mostNoinitMs = 30 * 86_400_000;
 const timeLimits = { least: 1_000, most: 86_400_000 };
 const usualLimitSeconds = 120;
@@ -65,6 +66,7 @@ export async function rig(
   const rigging = { ...on, options, build, limitSeconds: limitOf(options) };
   if (options.clockStartsAt !== undefined) clockStartOf(options.clockStartsAt);
   noinitKeepsOf(options);
+  toleranceOf(options);
   if (options.suite !== undefined) return suiteOn(file, options.suite, rigging);
   const hunts = options.hunt === true || (options.conform === true && inputs.length === 0);
   return hunts ? huntOnRig(file, rigging) : timelinesOn(file, inputs, rigging);
@@ -184,6 +186,7 @@ function firmwareOf(
     clockStartsMs: clockStartsAt === undefined ? 0 : clockStartOf(clockStartsAt),
     commandWith: (words) => commandOf(file, on, words),
     noinitKeepsMs: noinitKeepsOf(on.options),
+    toleranceMs: toleranceOf(on.options),
     wordBits: compiled.wordBits,
     retained: () => compiled.retained(),
   };
@@ -202,6 +205,7 @@ function commandOf(file: string, { build, options }: Rigging, words: readonly st
     ...given('--word-size', options.wordSize),
     ...given('--clock-starts-at', options.clockStartsAt),
     ...given('--noinit-keeps', options.noinitKeeps),
+    ...given('--tolerance', options.tolerance),
   ];
   return `dozewatch rig ${all.map(shellWord).join(' ')}`;
 }
@@ -261,6 +265,12 @@ function wordSizeOf({ wordSize }: RigOptions): 32 | 64 | undefined {
     message: 'the size of a word is 32 or 64 bits',
     found: wordSize,
   });
+}
+
+/** @throws InputProblem for what is not a duration. */
+function toleranceOf({ tolerance }: RigOptions): number {
+  if (tolerance === undefined) return 0;
+  return durationOf('--tolerance', tolerance, { least: 0, most: mostToleranceMs });
 }
 
 function limitOf({ timeLimit }: RigOptions): number {

@@ -70,7 +70,8 @@ async function resultOf(
       ...firmwareUnmet(replay),
       ...(replay.unmet ?? unmetExpectations(heldTo, summary)),
     ];
-    const reasons = unmet.length === 0 ? [] : reasonsOf(replay);
+    const reasons =
+      unmet.length === 0 ? [] : [...reasonsOf(replay), ...(replay.firmware?.deciding ?? [])];
     const { name } = replay.timeline;
     return { kind: 'judged', name, summary, unmet, expects: replay.unmet !== null, reasons };
   } catch (error) {

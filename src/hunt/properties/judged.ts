@@ -20,6 +20,7 @@ export const reportedProperty: Property = {
       if (opening.outcome !== 'missed' || !hadAChance(ran, spanOf(opening))) return null;
       // Still open at the end: only a deadline can have made it a miss.
       if (opening.toMs === null && !isPastDeadline(ran, opening)) return null;
+      if (opening.durationMs < ran.question.judge.leaveOpenAfterMs + toleranceOf(ran)) return null;
       return {
         property: reported,
         what: `open for ${roundedDurationText(opening.durationMs, 'at least')} and never reported`,
@@ -65,7 +66,8 @@ export const quietProperty: Property = {
       const openedMs = fromMs[opening] ?? 0;
       const shutMs = toMs[opening] ?? 0;
       const lastShutMs = toMs[opening - 1] ?? Number.NEGATIVE_INFINITY;
-      if (shutMs - openedMs > quietUpToMs || openedMs - lastShutMs < quietAfterMs) continue;
+      if (shutMs - openedMs > quietUpToMs - toleranceOf(ran)) continue;
+      if (openedMs - lastShutMs < quietAfterMs) continue;
       if (misreadWithin(ran, 'open', [lastShutMs, decidedMs + 1])) continue;
       if (looksOnceMore(ran, openedMs, decidedMs)) continue;
       const what = `an alert for an opening of ${roundedDurationText(shutMs - openedMs, 'at least')}`;
@@ -82,6 +84,10 @@ function looksOnceMore({ trial, world }: Ran, openedMs: number, decidedMs: numbe
   return world.resetsMs.some(boots) || world.powerLost.toMs.some(boots);
 }
 
+function toleranceOf({ question }: Ran): number {
+  return question.toleranceMs ?? 0;
+}
+
 function spanOf({ fromMs, toMs }: JudgedOpening): readonly [number, number] {
   return [fromMs, toMs ?? Number.POSITIVE_INFINITY];
 }
@@ -91,7 +97,7 @@ function isPastDeadline(ran: Ran, { fromMs, delayMs }: JudgedOpening): boolean {
   const { reportWithinMs } = ran.question.judge;
   if (reportWithinMs === null) return false;
   const untilMs = delayMs === null ? ran.world.lengthMs : fromMs + delayMs;
-  return goodTimeMs(ran, [fromMs, untilMs]) > reportWithinMs;
+  return goodTimeMs(ran, [fromMs, untilMs]) > reportWithinMs + toleranceOf(ran);
 }
 
 function firstOpening(

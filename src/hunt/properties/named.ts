@@ -116,7 +116,8 @@ function leastCooldownMs({ question, trial }: Ran): number {
   const { least, most: greatest } = clockErrorRangeOf(trial.timing.clockError);
   const sleeps = Math.ceil(alertCooldownMs / Math.min(checkIntervalMs, recheckIntervalMs));
   const roundingMs = least === greatest ? 0 : sleeps;
-  return alertCooldownMs * (1 + Math.min(0, least) / 1_000_000) - roundingMs;
+  const shorterMs = roundingMs + (question.toleranceMs ?? 0);
+  return alertCooldownMs * (1 + Math.min(0, least) / 1_000_000) - shorterMs;
 }
 
 /** A property of alerts, each looked at by itself. @param what of it breaks the promise, in one clause. */

@@ -54,7 +54,7 @@ export function scenarioText(scenario: Scenario, comment: readonly string[] = []
   const { environment, seed, expect, generate } = scenario;
   const whole = {
     name: scenario.name,
-    start: startText(scenario.start),
+    start: isLeftOut(scenario.start) ? undefined : startText(scenario.start),
     length: writeDuration(scenario.lengthMs),
     powerOnAt: scenario.powerOnAtMs === 0 ? undefined : writeAfterStart(scenario.powerOnAtMs),
     door: scenario.door.map(openingEntry),
@@ -105,6 +105,11 @@ function withoutGaps(map: Readonly<Record<string, unknown>>): Record<string, unk
       return value !== undefined;
     }),
   );
+}
+
+/** Nothing says when it starts, and nothing would be lost. */
+function isLeftOut({ isAssumed, timeZone }: TimelineStart): boolean {
+  return isAssumed === true && timeZone === 'UTC';
 }
 
 function startText(start: TimelineStart): string {

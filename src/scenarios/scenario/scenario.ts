@@ -89,6 +89,7 @@ function readScenario(
     one('zone', plainFields.zone),
     errors,
   );
+  const isAssumed = root['start'] === undefined;
   const lists = readLists(document, root, errors);
   if (start === null || lengthMs === null) return null;
   const reading: Reading = { document, start, lengthMs, errors };
@@ -98,7 +99,7 @@ function readScenario(
   return {
     name: name ?? namedAfter(file),
     file,
-    start,
+    start: isAssumed ? { ...start, isAssumed } : start,
     lengthMs,
     powerOnAtMs: trueMs(powerOnAtMs),
     ...world,

@@ -77,6 +77,7 @@ function withFlat(faults: Faults, { flat, answers }: Trace, clearing: boolean): 
     atMs: Float64Array.from(met, ({ atMs }) => atMs),
     backMs: Float64Array.from(met, ({ backMs }) => backMs),
     clears: Uint8Array.from(met, ({ clears }) => clears),
+    kinds: new Uint8Array(met.length),
   };
 }
 
