@@ -133,10 +133,8 @@ export function openReply(lengthMs: number): ReplyReader {
     switch (record[0] ?? 0) {
       case tag.wake: {
         const wake = wakeOf(record);
-        if (wake === null || wake.endMs > lengthMs || wake.endMs < lastMs) return false;
-        lastMs = wake.endMs;
-        wakes.push(wake);
-        return true;
+        const over = { startMs: wake?.endMs ?? 0, endMs: wake?.endMs ?? 0 };
+        return wake !== null && goesOnTo(over) && wakes.push(wake) > 0;
       }
       case tag.send: {
         const send = sendOf(record, wakes.length);
@@ -153,8 +151,7 @@ export function openReply(lengthMs: number): ReplyReader {
         return join !== null && goesOnTo(join) && joins.push(join) > 0;
       }
       case tag.memoryLost:
-        memoryLostMs.push(record[1] ?? 0);
-        return true;
+        return memoryLostMs.push(record[1] ?? 0) > 0;
       case tag.printed:
         printed = utf8Text(bytesFrom(record, 2));
         return true;
