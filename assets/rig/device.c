@@ -242,6 +242,10 @@ int dw_send_heartbeat(const char *text)
     return send_message(1);
 }
 
+/* For process.c only. */
+void dw_process_failed(int how);
+void dw_process_failed(int how) { end_wake(FAIL_PROCESS, how); }
+
 void dw_blink(void)
 {
     rig *r = device();

@@ -26,7 +26,8 @@ enum {
     FAIL_RESTLESS = 14,  /* more wakes than any timeline has */
     FAIL_EARLY = 15,     /* asked something of the device before its first wake */
     FAIL_HEAP = 16,      /* freed what it had not taken, or wrote past it */
-    FAIL_STALE = 17      /* followed a pointer into the heap of an earlier wake */
+    FAIL_STALE = 17,     /* followed a pointer into the heap of an earlier wake */
+    FAIL_PROCESS = 18    /* a firmware that is another program broke the protocol; detail: how */
 };
 
 enum {

@@ -19,6 +19,8 @@ export type FailureKind =
   | 'misused-heap'
   /** Followed a pointer that an earlier wake had left. */
   | 'stale-pointer'
+  /** A firmware that is another program. */
+  | 'breaks-protocol'
   /** To the end of a timeline. */
   | 'never-sleeps'
   | 'never-looks'
@@ -53,6 +55,15 @@ const kinds: readonly FailureKind[] = [
   'called-too-early',
   'misused-heap',
   'stale-pointer',
+  'breaks-protocol',
+];
+
+/** In the order of the host's numbers, from 1 on (assets/rig/process.c). */
+const protocolBreaches = [
+  'its process ended',
+  'its process asked for something that the protocol does not have',
+  'its process asked again before it was answered',
+  'its process sent a line that is too long',
 ];
 
 /** Linux and its like number these signals alike, but for SIGBUS. */
@@ -146,6 +157,8 @@ export function failureWords(kind: FailureKind, detail: number): string {
       return 'it never read the contact (dw_contact_is_open), and armed no edge to wake it';
     case 'stale-pointer':
       return 'it followed a pointer into the heap of an earlier wake: what a wake allocates is gone when the device sleeps, so a retained variable must not point to it';
+    case 'breaks-protocol':
+      return protocolBreaches[detail - 1] ?? 'its process broke the protocol';
     case 'broke-the-rig':
       return 'it overwrote the rig, ended it, or never reached its first wake';
   }

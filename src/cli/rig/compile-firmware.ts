@@ -9,6 +9,7 @@ import { readProblem } from '../host/read-text.js';
 import { shippedPath } from '../host/shipped.js';
 import { temporaryFolder } from '../host/temporary-folder.js';
 import { problem } from '../problem.js';
+import type { ProcessCommand } from './process.js';
 import { type Ended, runCompiler } from './run-compiler.js';
 
 export interface CompiledFirmware {
@@ -22,6 +23,8 @@ export interface CompiledFirmware {
   longOnes(): readonly string[];
   /** Of `long` and pointers, in bits. */
   readonly wordBits: number;
+  /** The firmware, where it is a program of its own that the compiled one talks to. */
+  readonly process: ProcessCommand | null;
   /** Takes the folder away. */
   remove(): void;
 }
@@ -42,6 +45,8 @@ const options = [
   // run: a firmware that looks at one does the same each time.
   ...(process.platform === 'darwin' ? [] : ['-g', '-gdwarf-4', '-fno-pie']),
 ];
+
+const libraries = ['-lm', ...(process.platform === 'darwin' ? [] : ['-no-pie', '-Wl,-z,now'])];
 
 /** For the firmware only: the libraries check their arguments, such as a text that is too long for its array. */
 const checkedLibraries = [
@@ -97,13 +102,67 @@ export async function compileFirmware(
       throw readProblem(one, error);
     });
   }
+  return compiledIn((folder) => compileInto(folder, { file, build, io }), null);
+}
+
+/** A firmware in any language: a program that speaks the protocol of docs/rig.md on its standard input and output. */
+export function processFirmware(command: string, io: Io): Promise<CompiledFirmware> {
+  const file = path.join(path.dirname(hostSource()), 'process.c');
+  const { folder, environment } = io;
+  return compiledIn((into) => compileInto(into, { file, build: {}, io }), {
+    command,
+    folder,
+    environment,
+  });
+}
+
+/** A firmware that a command of its owner builds. @throws InputProblem where it fails, or makes nothing. */
+export function ownBuild(command: string, io: Io): Promise<CompiledFirmware> {
+  return compiledIn(async (folder) => {
+    const cc = wordsOf(io, 'CC', 'cc');
+    const on = { file: command, folder, io };
+    const { object, ended } = await hostObject(cc, on);
+    await checked(ended, cc, on);
+    const [host, made] = [path.join(folder, 'host.o'), path.join(folder, 'rig')];
+    await writeFile(host, object);
+    const flags = [...options, ...checkedLibraries, `-I${path.dirname(hostSource())}`];
+    const ran = await runCompiler(['sh', '-c', command], {
+      folder: io.folder,
+      temporary: folder,
+      environment: {
+        ...io.environment,
+        DW_FLAGS: flags.join(' '),
+        DW_HOST: host,
+        DW_LIBS: libraries.join(' '),
+        DW_OUT: made,
+      },
+    });
+    const text = plainLines(ran.text);
+    if (ran.status === 0 && existsSync(made)) return ran.text;
+    if (ran.text.trim() !== '') await io.stderr.write(text);
+    throw problem('build-failed', command, {
+      message:
+        ran.status === 0
+          ? 'this build command ended well, but wrote no program to $DW_OUT'
+          : 'this build command failed',
+      expected: 'a command such as cc $DW_FLAGS main.c $DW_HOST $DW_LIBS -o $DW_OUT',
+      hint: 'compile with $DW_FLAGS, link with $DW_HOST as the last object and $DW_LIBS, and write $DW_OUT',
+    });
+  }, null);
+}
+
+async function compiledIn(
+  compile: (folder: string) => Promise<string>,
+  command: ProcessCommand | null,
+): Promise<CompiledFirmware> {
   const folder = temporaryFolder();
   try {
-    const warnings = await compileInto(folder.path, { file, build, io });
+    const warnings = await compile(folder.path);
     const program = path.join(folder.path, 'rig');
     return {
       program,
       warnings,
+      process: command,
       retained: () => retainedVariables(readFileSync(program)),
       longOnes: () => longOnes(readFileSync(program)),
       wordBits: wordBitsOf(readFileSync(program)) ?? machineBits,
@@ -132,7 +191,6 @@ async function compileInto(
     ...(build.include ?? []).map((one) => `-I${path.resolve(io.folder, one)}`),
     ...(build.define ?? []).map((one) => `-D${one}`),
   ];
-  const libraries = ['-lm', ...(process.platform === 'darwin' ? [] : ['-no-pie', '-Wl,-z,now'])];
   // The folder may go only when both are done with it.
   const [made, host] = await Promise.allSettled([
     Promise.allSettled(

@@ -7,7 +7,7 @@ export const rigCommand: CommandDefinition = {
     rigTakes(command).action((firmware, timelines, options) =>
       start(async (io, style) => {
         const { rig } = await import('./run.js');
-        return rig([firmware, ...timelines], options, { io, style });
+        return rig(firmware === undefined ? [] : [firmware, ...timelines], options, { io, style });
       }),
     );
   },

@@ -38,12 +38,17 @@ export function rigTakes(command: Command) {
         'Compiles your own firmware for this machine, runs it through timelines in virtual time, and judges\n' +
           'it in the same way as replay.',
       )
-      .argument('<firmware>', 'a C or C++ file that includes dozewatch_rig.h')
+      .argument('[firmware]', 'a C or C++ file that includes dozewatch_rig.h')
       .argument(
         '[timelines...]',
         'more source files; scenarios and door logs; - is standard input',
       ),
-    { look: ([, timeline], { suite }) => (suite === undefined ? { timeline } : null) },
+    {
+      look: ([first, second], { suite, build, process: own, adapter }) => {
+        if (suite !== undefined || adapter !== undefined) return null;
+        return { timeline: (build ?? own) === undefined ? second : first };
+      },
+    },
   )
     .optionsGroup('How it is compiled:')
     .option(
@@ -53,6 +58,18 @@ export function rigTakes(command: Command) {
     )
     .option('-D, --define <macro>', 'a macro, as NAME or NAME=VALUE; repeatable', collected)
     .option('--word-size <bits>', '32: long and pointers have 32 bits, as on most devices')
+    .option(
+      '--build <command>',
+      'your own build command, in place of a firmware file; it uses $DW_FLAGS, $DW_HOST, $DW_LIBS and $DW_OUT',
+    )
+    .option(
+      '--process <command>',
+      'a firmware in any language, in place of a file: a program that speaks the protocol of docs/rig.md',
+    )
+    .option(
+      '--adapter <file>',
+      'write a wrapper (.c or .cpp) for a program of two functions, one called once and one called repeatedly',
+    )
     .optionsGroup('Instead of timelines:')
     .option('--suite <folder>', 'run every scenario of a folder, and check its expectations')
     .option('--junit <file>', 'with --suite: write the results as JUnit XML')

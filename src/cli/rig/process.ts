@@ -35,11 +35,13 @@ export interface Rig {
 
 interface Host {
   readonly child: ChildProcess;
+  /** The firmware, where it is a program of its own. */
+  readonly process: ChildProcess | null;
   readonly asks: number;
   readonly answers: number;
 }
 
-const { O_RDONLY, O_WRONLY, O_NONBLOCK } = constants;
+const { O_RDONLY, O_WRONLY, O_RDWR, O_NONBLOCK } = constants;
 /** Guards of its own end one that does not come to its first wake: this is for one without them. */
 const startMs = 30_000;
 /** The host keeps to its own limit; this is for one that cannot. */
@@ -76,8 +78,11 @@ export function openRig(firmware: CompiledFirmware): Rig {
   const finish = (exchange: Exchange, experiment: Experiment, again: RigAsk | null): RigRun => {
     const run = rigRun(exchange.reader.reply(), experiment);
     if (run.failure?.kind === 'endless-loop') loops = true;
-    if (run.failure?.kind !== 'broke-the-rig') return run;
-    stop();
+    const kind = run.failure?.kind;
+    // Nobody knows what a process does now that was left in the middle of something.
+    const isLost = firmware.process !== null && run.failure !== null;
+    if (isLost || kind === 'broke-the-rig') stop();
+    if (kind !== 'broke-the-rig') return run;
     // What the host had not yet written went with it: once more, with every wake written at once, tells when it was.
     return again === null ? run : runNow(experiment, { ...again, wakes: true }, true);
   };
@@ -112,8 +117,9 @@ function sleepSync(ms: number): void {
 }
 
 /** @returns what went wrong in a program that does not come as far as to open its pipes. */
-function start({ program }: CompiledFirmware): Host | Failure {
+function start({ program, process: command }: CompiledFirmware): Host | Failure {
   const folder = temporaryFolder();
+  const talk = command === null ? null : startProcess(command, folder.path);
   const [askPath, answerPath] = ['asks', 'answers'].map((name) => path.join(folder.path, name));
   try {
     if (askPath === undefined || answerPath === undefined) throw new Error('two pipes have names');
@@ -127,20 +133,57 @@ function start({ program }: CompiledFirmware): Host | Failure {
       cwd: folder.path,
       detached: true,
       env: {},
-      stdio: ['ignore', 'ignore', 'ignore', early],
+      stdio: ['ignore', 'ignore', 'ignore', early, ...(talk?.ends ?? [])],
     });
+    for (const fd of talk?.ends ?? []) closeSync(fd);
     child.on('error', () => undefined);
     child.unref();
     closeSync(early);
     const asks = openWhenRead(askPath, answers);
-    if (typeof asks === 'number') return { child, asks, answers };
+    const talking = talk?.child ?? null;
+    if (typeof asks === 'number') return { child, process: talking, asks, answers };
     closeSync(answers);
     killGroup(child);
+    if (talking !== null) killGroup(talking);
     return asks;
   } finally {
     // Both ends are open: the names are needed no longer.
     folder.remove();
   }
+}
+
+/** A firmware that is a program of its own. */
+export interface ProcessCommand {
+  /** For a shell. */
+  readonly command: string;
+  readonly folder: string;
+  readonly environment: Readonly<Record<string, string | undefined>>;
+}
+
+interface Talk {
+  readonly child: ChildProcess;
+  /** What the host reads from, and writes to. */
+  readonly ends: readonly [number, number];
+}
+
+/** Both pipes have a reader and a writer from the start, so that nobody waits for another to open one. */
+function startProcess({ command, folder, environment }: ProcessCommand, pipes: string): Talk {
+  const [toPath, fromPath] = [path.join(pipes, 'to-process'), path.join(pipes, 'from-process')];
+  const made = spawnSync('mkfifo', ['-m', '600', toPath, fromPath]);
+  if (made.status !== 0) throw new Error(`mkfifo: ${String(made.stderr)}`);
+  const [toBoth, fromBoth] = [openSync(toPath, O_RDWR), openSync(fromPath, O_RDWR)];
+  const [toRead, toWrite] = [openSync(toPath, O_RDONLY), openSync(toPath, O_WRONLY)];
+  const [fromRead, fromWrite] = [openSync(fromPath, O_RDONLY), openSync(fromPath, O_WRONLY)];
+  const child = spawn('sh', ['-c', command], {
+    cwd: folder,
+    detached: true,
+    env: environment,
+    stdio: [toRead, fromWrite, 'inherit'],
+  });
+  child.on('error', () => undefined);
+  child.unref();
+  for (const fd of [toBoth, fromBoth, toRead, fromWrite]) closeSync(fd);
+  return { child, ends: [fromRead, toWrite] };
 }
 
 /** Opens a pipe for writing as soon as the other side has it open; or what became of the other side. */
@@ -161,10 +204,11 @@ function openWhenRead(file: string, answers: number): number | Failure {
   }
 }
 
-function end({ child, asks, answers }: Host): void {
+function end({ child, process: talking, asks, answers }: Host): void {
   closeSync(asks);
   closeSync(answers);
   killGroup(child);
+  if (talking !== null) killGroup(talking);
 }
 
 function killGroup(child: ChildProcess): void {

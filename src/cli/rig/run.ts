@@ -18,13 +18,16 @@ import type { Replay } from '../replay/one.js';
 import { checkOutputs, tellReplays } from '../replay/tell.js';
 import { suite } from '../suite/run.js';
 import type { Play } from '../suite/run-case.js';
+import { writeAdapter } from './adapter.js';
 import { clockStartOf } from './clock-start.js';
 import {
   type Build,
   type CompiledFirmware,
   compileFirmware,
   isSource,
+  ownBuild,
   plainLines,
+  processFirmware,
 } from './compile-firmware.js';
 import { conformTo } from './conform.js';
 import type { Firmware } from './firmware.js';
@@ -50,10 +53,19 @@ interface Rigging {
 
 /** @throws InputProblem for input that cannot be read, believed or compiled. */
 export async function rig(
-  [file = '', ...others]: readonly string[],
+  given: readonly string[],
   options: RigOptions,
   on: { readonly io: Io; readonly style: Style },
 ): Promise<ExitStatus> {
+  if (options.adapter !== undefined) return writeAdapter(options.adapter, given, on.io);
+  const own = ownCommand(options);
+  const [file = '', ...others] = own === null ? given : [own, ...given];
+  if (file === '') {
+    throw problem('no-firmware', 'rig', {
+      message: 'no firmware is given',
+      hint: 'name a C or C++ file, or use --build or --process',
+    });
+  }
   const more = others.filter(isSource);
   const inputs = others.filter((one) => !isSource(one));
   checkMode(file, inputs, options);
@@ -70,6 +82,28 @@ export async function rig(
   if (options.suite !== undefined) return suiteOn(file, options.suite, rigging);
   const hunts = options.hunt === true || (options.conform === true && inputs.length === 0);
   return hunts ? huntOnRig(file, rigging) : timelinesOn(file, inputs, rigging);
+}
+
+/** The command that stands in place of a firmware file; null: there is a file. */
+function ownCommand({
+  build,
+  process: command,
+  include,
+  define,
+  wordSize,
+}: RigOptions): string | null {
+  if (build !== undefined && command !== undefined) {
+    throw problem('options-exclude', '--build, --process', {
+      message: 'these options exclude each other',
+      hint: 'give only one of them',
+    });
+  }
+  const own = build ?? command ?? null;
+  if (own === null || (include ?? define ?? wordSize) === undefined) return own;
+  throw problem('options-exclude', build === undefined ? '--process' : '--build', {
+    message: '--include, --define and --word-size are for firmware that dozewatch compiles',
+    hint: 'put them into the command',
+  });
 }
 
 /** @throws InputProblem when it is not clear what to do. */
@@ -162,7 +196,7 @@ async function withFirmware(
   on: Rigging,
   work: (firmware: Firmware) => Promise<ExitStatus>,
 ): Promise<ExitStatus> {
-  const compiled = await compileFirmware(file, on.io, on.build);
+  const compiled = await compiledFor(file, on);
   const rigOfIt = openRig(compiled);
   try {
     await tellWarnings(compiled, on.io);
@@ -171,6 +205,12 @@ async function withFirmware(
   } finally {
     rigOfIt.close();
   }
+}
+
+function compiledFor(file: string, { io, build, options }: Rigging): Promise<CompiledFirmware> {
+  if (options.build !== undefined) return ownBuild(options.build, io);
+  if (options.process !== undefined) return processFirmware(options.process, io);
+  return compileFirmware(file, io, build);
 }
 
 function firmwareOf(
@@ -196,10 +236,12 @@ function firmwareOf(
 function commandOf(file: string, { build, options }: Rigging, words: readonly string[]): string {
   const given = (name: string, value: string | undefined): readonly string[] =>
     value === undefined ? [] : [name, value];
+  const own = options.build ?? options.process;
   const all = [
-    file,
-    ...(build.more ?? []),
+    ...(own === undefined ? [file, ...(build.more ?? [])] : []),
     ...words,
+    ...given('--build', options.build),
+    ...given('--process', options.process),
     ...(build.include ?? []).flatMap((one) => ['-I', one]),
     ...(build.define ?? []).flatMap((one) => ['-D', one]),
     ...given('--word-size', options.wordSize),
