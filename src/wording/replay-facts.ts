@@ -28,7 +28,7 @@ export function replayFacts(view: ReplayView, paint: Paint): (readonly [string, 
     [
       'word size',
       `${String(view.firmware?.wordBits ?? '')} bits (long and pointers)`,
-      view.firmware !== null,
+      (view.firmware?.wordBits ?? null) !== null,
     ],
     [
       'watch file',

@@ -42,8 +42,8 @@ export interface PhasesView {
 /** What there is to say of a firmware besides its verdict. */
 export interface FirmwareView {
   readonly file: string;
-  /** Of `long` and pointers, in bits. */
-  readonly wordBits: number;
+  /** Of `long` and pointers, in bits; null: it is no program in C. */
+  readonly wordBits: number | null;
   /** Null: it ran to the end of the timeline. */
   readonly failure: Failure | null;
   readonly printed: string;

@@ -9,8 +9,15 @@ import { readProblem } from '../host/read-text.js';
 import { shippedPath } from '../host/shipped.js';
 import { temporaryFolder } from '../host/temporary-folder.js';
 import { problem } from '../problem.js';
-import type { ProcessCommand } from './process.js';
 import { type Ended, runCompiler } from './run-compiler.js';
+
+/** A firmware that is a program of its own. */
+export interface ProcessCommand {
+  /** For a shell. */
+  readonly command: string;
+  readonly folder: string;
+  readonly environment: Readonly<Record<string, string | undefined>>;
+}
 
 export interface CompiledFirmware {
   /** The program; it lies in a temporary folder. */

@@ -18,8 +18,8 @@ export interface Firmware {
   readonly noinitKeepsMs: number;
   /** How far an instant may be from where it is due. */
   readonly toleranceMs: number;
-  /** Of `long` and pointers, in bits. */
-  readonly wordBits: number;
+  /** Of `long` and pointers, in bits; null: it is a program of its own. */
+  readonly wordBits: number | null;
   /** What it retains, by name; null where its program has no names. */
   readonly retained: () => readonly Variable[] | null;
 }

@@ -1,6 +1,6 @@
 // `dozewatch rig`: what it takes, and its help.
 
-import type { Command } from '@commander-js/extra-typings';
+import type { Command, OptionValues } from '@commander-js/extra-typings';
 import { collected } from '../arguments/repeated.js';
 import { withTimelineOptions, withWatchFile } from '../arguments/timeline-options.js';
 import type { OptionsOf } from '../command.js';
@@ -30,26 +30,10 @@ end; 1 otherwise; 2 no compiler, firmware that does not compile, or bad input.
 
 ${caution}`;
 
-/** Adds what `rig` takes. */
-export function rigTakes(command: Command) {
-  const basic = withWatchFile(
-    command
-      .description(
-        'Compiles your own firmware for this machine, runs it through timelines in virtual time, and judges\n' +
-          'it in the same way as replay.',
-      )
-      .argument('[firmware]', 'a C or C++ file that includes dozewatch_rig.h')
-      .argument(
-        '[timelines...]',
-        'more source files; scenarios and door logs; - is standard input',
-      ),
-    {
-      look: ([first, second], { suite, build, process: own, adapter }) => {
-        if (suite !== undefined || adapter !== undefined) return null;
-        return { timeline: (build ?? own) === undefined ? second : first };
-      },
-    },
-  )
+function withBuild<Args extends unknown[], Opts extends OptionValues>(
+  command: Command<Args, Opts>,
+) {
+  return command
     .optionsGroup('How it is compiled:')
     .option(
       '-I, --include <folder>',
@@ -69,7 +53,31 @@ export function rigTakes(command: Command) {
     .option(
       '--adapter <file>',
       'write a wrapper (.c or .cpp) for a program of two functions, one called once and one called repeatedly',
-    )
+    );
+}
+
+/** Adds what `rig` takes. */
+export function rigTakes(command: Command) {
+  const basic = withBuild(
+    withWatchFile(
+      command
+        .description(
+          'Compiles your own firmware for this machine, runs it through timelines in virtual time, and judges\n' +
+            'it in the same way as replay.',
+        )
+        .argument('[firmware]', 'a C or C++ file that includes dozewatch_rig.h')
+        .argument(
+          '[timelines...]',
+          'more source files; scenarios and door logs; - is standard input',
+        ),
+      {
+        look: ([first, second], { suite, build, process: own, adapter }) => {
+          if (suite !== undefined || adapter !== undefined) return null;
+          return { timeline: (build ?? own) === undefined ? second : first };
+        },
+      },
+    ),
+  )
     .optionsGroup('Instead of timelines:')
     .option('--suite <folder>', 'run every scenario of a folder, and check its expectations')
     .option('--junit <file>', 'with --suite: write the results as JUnit XML')

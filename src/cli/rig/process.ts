@@ -17,7 +17,7 @@ import {
 import type { Experiment } from '../../sim/index.js';
 import { systemCode } from '../host/system-code.js';
 import { temporaryFolder } from '../host/temporary-folder.js';
-import type { CompiledFirmware } from './compile-firmware.js';
+import type { CompiledFirmware, ProcessCommand } from './compile-firmware.js';
 
 export interface RigAsk extends Ask {
   /** Of real time, for the whole timeline, in whole seconds. */
@@ -150,14 +150,6 @@ function start({ program, process: command }: CompiledFirmware): Host | Failure 
     // Both ends are open: the names are needed no longer.
     folder.remove();
   }
-}
-
-/** A firmware that is a program of its own. */
-export interface ProcessCommand {
-  /** For a shell. */
-  readonly command: string;
-  readonly folder: string;
-  readonly environment: Readonly<Record<string, string | undefined>>;
 }
 
 interface Talk {

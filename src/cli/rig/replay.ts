@@ -39,7 +39,8 @@ export async function rigReplay(
       : drainedRun(over(another), { ...experiment, world: another }, over).trace,
   );
   const { failure, printed, printedBytes } = run;
-  const subject = failure === null ? firstFinding(judged.verdict) : null;
+  const subject =
+    failure === null ? firstFinding(judged.verdict, (judged.unmet ?? []).length > 0) : null;
   const deciding =
     failure === null && subject === null
       ? []
@@ -50,7 +51,12 @@ export async function rigReplay(
             ask,
             next: nextCommand(firmware, timeline, watch),
           }),
-          ...(isWithinASecond(judged.trace, { timeline, watch, toleranceMs: firmware.toleranceMs })
+          ...(isWithinASecond(judged.trace, {
+            isClean: held(judged.verdict.summary),
+            timeline,
+            watch,
+            toleranceMs: firmware.toleranceMs,
+          })
             ? [withinASecond]
             : []),
         ];
@@ -87,9 +93,16 @@ function isWithinASecond(
     timeline,
     watch,
     toleranceMs,
-  }: { readonly timeline: Timeline; readonly watch: LoadedWatch; readonly toleranceMs: number },
+    isClean,
+  }: {
+    readonly timeline: Timeline;
+    readonly watch: LoadedWatch;
+    readonly toleranceMs: number;
+    /** Nothing is wrong without a tolerance. */
+    readonly isClean: boolean;
+  },
 ): boolean {
-  if (toleranceMs > 0) return false;
+  if (toleranceMs > 0 || isClean) return false;
   const asked = tolerant(watch, underASecondMs).watchFile.judge;
   const judged = judge(timeline.world.openings, trace, asked, timeline.logged?.unavailable);
   return held(judged.summary);
@@ -101,18 +114,16 @@ function nextCommand(firmware: Firmware, { file }: Timeline, { name }: LoadedWat
   return firmware.commandWith([file, '--conform', ...words]);
 }
 
-/** The first opening missed or late, else the first false alarm, else the first that is not the first of its opening. */
-function firstFinding({ openings, alerts }: Verdict): Subject {
+/** The first opening missed or late, else the first false alarm, else, where an expectation is not met, the first repeated alert. */
+function firstFinding({ openings, alerts }: Verdict, isUnmet: boolean): Subject {
   const opening = openings.leaveOpens.find((index) => {
     const { outcome } = openings.at(index);
     return outcome === 'missed' || outcome === 'late';
   });
   if (opening !== undefined) return { kind: 'opening', index: opening };
   const kinds = [...alerts].map(({ kind }) => kind);
-  const alert = Math.max(
-    kinds.indexOf('false'),
-    kinds.includes('false') ? -1 : kinds.indexOf('repeat'),
-  );
+  const alert =
+    kinds.includes('false') || !isUnmet ? kinds.indexOf('false') : kinds.indexOf('repeat');
   return alert < 0 ? null : { kind: 'alert', index: alert };
 }
 

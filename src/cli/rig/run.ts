@@ -227,7 +227,7 @@ function firmwareOf(
     commandWith: (words) => commandOf(file, on, words),
     noinitKeepsMs: noinitKeepsOf(on.options),
     toleranceMs: toleranceOf(on.options),
-    wordBits: compiled.wordBits,
+    wordBits: compiled.process === null ? compiled.wordBits : null,
     retained: () => compiled.retained(),
   };
 }
