@@ -9,6 +9,7 @@ import { mkdirSync, readFileSync, writeFileSync } from 'node:fs';
 import { tmpdir } from 'node:os';
 import path from 'node:path';
 import { parseArgs } from 'node:util';
+import { PlainError } from './support/require-tool.mjs';
 import { ensureInstalled, root } from './support/set-up.mjs';
 
 /** Longer than any job of a loaded machine. */
@@ -117,35 +118,70 @@ function report({ counts, reasons, failures }, { folder, seed }) {
 function lasting(text) {
   const [, digits = '', unit = 'm'] = /^(\d+(?:\.\d+)?)(s|m|h)?$/.exec(text) ?? [];
   if (digits === '')
-    throw new Error(`soak: ${text} is not a time: write 20s, 10 or 10m (minutes), or 1h`);
+    throw new PlainError(`soak: ${text} is not a time: write 20s, 10 or 10m (minutes), or 1h`);
   return (
     Number(digits) * { s: 1_000, m: 60_000, h: 3_600_000 }[/** @type {'s' | 'm' | 'h'} */ (unit)]
   );
 }
 
-await ensureInstalled();
-const { values, positionals } = parseArgs({
-  allowPositionals: true,
-  options: {
-    output: { type: 'string', default: path.join(tmpdir(), 'dozewatch-soak') },
-    replay: { type: 'string' },
-    'no-growth': { type: 'boolean', default: false },
-  },
-});
-const [minutes = '10', seed = String(Date.now())] = positionals;
-const lastingMs = values.replay === undefined ? lasting(minutes) : Number.POSITIVE_INFINITY;
-const clock = { untilMs: null };
-/** @type {Found} */
-const found = { counts: new Map(), reasons: 0, failures: [] };
-const growth = values['no-growth'] ? 'no-growth' : 'growth';
-/** @type {number | null} */
-let next = 0;
-while (next !== null) {
-  const args =
-    values.replay === undefined
-      ? ['work', seed, String(next), growth]
-      : ['again', JSON.stringify(JSON.parse(readFileSync(values.replay, 'utf8')).again)];
-  next = await oneProcess(args, found, clock, lastingMs);
-  if (values.replay !== undefined) next = null;
+/** The job of a failure, from its file. @param {string} file @returns {unknown} */
+function jobIn(file) {
+  let text;
+  try {
+    text = readFileSync(file, 'utf8');
+  } catch (error) {
+    throw new PlainError(`soak: ${file} cannot be read: ${String(error)}`);
+  }
+  try {
+    const { again } = JSON.parse(text);
+    if (again?.kind === 'command' || again?.kind === 'case') return again;
+  } catch {
+    // Not even JSON.
+  }
+  throw new PlainError(
+    `soak: ${file} is not the file of a failure: give the one that a soak named`,
+  );
 }
-report(found, { folder: values.output, seed });
+
+async function main() {
+  await ensureInstalled();
+  const { values, positionals } = parseArgs({
+    allowPositionals: true,
+    options: {
+      output: { type: 'string', default: path.join(tmpdir(), 'dozewatch-soak') },
+      replay: { type: 'string' },
+      'no-growth': { type: 'boolean', default: false },
+    },
+  });
+  const { output, replay } = values;
+  const [minutes = '10', seed = String(Date.now())] = positionals;
+  const clock = { untilMs: null };
+  /** @type {Found} */
+  const found = { counts: new Map(), reasons: 0, failures: [] };
+  if (replay !== undefined) {
+    await oneProcess(['again', JSON.stringify(jobIn(replay))], found, clock, Infinity);
+    reportAgain(found);
+    return;
+  }
+  const lastingMs = lasting(minutes);
+  const growth = values['no-growth'] ? 'no-growth' : 'growth';
+  /** @type {number | null} */
+  let next = 0;
+  while (next !== null) {
+    next = await oneProcess(['work', seed, String(next), growth], found, clock, lastingMs);
+  }
+  report(found, { folder: output, seed });
+}
+
+/** @param {Found} found of one job */
+function reportAgain({ failures }) {
+  if (failures.length > 0) process.exitCode = 1;
+  console.log(failures.length > 0 ? 'soak: it fails again' : 'soak: it does not fail any more');
+}
+
+try {
+  await main();
+} catch (error) {
+  process.exitCode = 1;
+  console.error(error instanceof PlainError ? error.message : error);
+}

@@ -16,7 +16,15 @@ export function faultsIn(ran: Ran, fresh: readonly string[]): readonly string[] 
   }
   const strange = fresh.filter((file) => !args.some((arg) => isNamedBy(file, arg)));
   if (strange.length > 0) faults.push(`files that nobody named: ${strange.join(', ')}`);
-  return faults;
+  return [...faults, ...stubFaults(ran)];
+}
+
+/** For the test of the soak: a law that no run keeps, so that there is a failure to see again. */
+function stubFaults({ status, stderr, stdout, args }: Ran): readonly string[] {
+  if (process.env['DOZEWATCH_SOAK_STUB'] !== 'any status') return [];
+  return [
+    `${args.join(' ')} ended with ${String(status)}: ${stderr.slice(0, 300)}${stdout.slice(0, 300)}`,
+  ];
 }
 
 function isNamedBy(file: string, arg: string): boolean {
