@@ -112,9 +112,8 @@ describe('a certificate', () => {
         ),
     ],
     [
-      'three outages and a power loss',
-      () =>
-        questionOf({}, { environment: { longestOutageMs: 90_000, outages: 3, powerLosses: 1 } }),
+      'three outages',
+      () => questionOf({}, { environment: { longestOutageMs: 90_000, outages: 3 } }),
     ],
     [
       'outages at a distance',

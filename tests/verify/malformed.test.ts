@@ -1,7 +1,7 @@
 // What is no certificate, or one of something else, is told apart from one that is wrong.
 import { describe, expect, it } from 'vitest';
 import { deviceMs } from '../../src/base/index.js';
-import { verifyCertificate } from '../../src/verify/index.js';
+import { sealed, verifyCertificate } from '../../src/verify/index.js';
 import { questionOf } from '../bounds/question.js';
 import { rangesWith, watchWith } from '../support/experiments.js';
 import { once } from '../support/once.js';
@@ -71,6 +71,40 @@ describe('no certificate', () => {
     const clock = numbersIn(json).find(({ pointer }) => pointer.includes('/clocks/'));
     clock?.set(value);
     expect(verdictOn(json, question)).toMatchObject({ kind: 'malformed', place: clock?.pointer });
+  });
+});
+
+describe('a part with a checksum', () => {
+  // FNV-1a, 32 bits, by its published offset and prime (Fowler, Noll and Vo; draft-eastlake-fnv), digit by digit.
+  function fnv(text: string): string {
+    let hash = 2_166_136_261n;
+    for (const byte of Buffer.from(text)) hash = ((hash ^ BigInt(byte)) * 16_777_619n) % 2n ** 32n;
+    return hash.toString(16).padStart(8, '0');
+  }
+
+  it('has the FNV-1a hash of its text, with leading zeros', () => {
+    let zeros = 0;
+    for (let value = 0; value < 100; value += 1) {
+      const { checksum } = sealed({ value });
+      expect(checksum).toBe(fnv(JSON.stringify({ value })));
+      if (checksum.startsWith('0')) zeros += 1;
+    }
+    expect(zeros).toBeGreaterThan(0);
+  });
+
+  it('is refused with both checksums named, where they differ', () => {
+    const json = parsed();
+    const { environment } = JSON.parse(given().text);
+    const verdict = verdictOn(
+      { ...json, environment: { ...environment, resets: 1 } },
+      given().question,
+    );
+    expect(verdict).toMatchObject({
+      kind: 'refused',
+      place: '/environment/checksum',
+      found: environment.checksum,
+      expected: sealed({ ...environment, resets: 1 }).checksum,
+    });
   });
 });
 

@@ -176,6 +176,7 @@ async function refuseOutputs(
     { option: '--certificate', file: certificate ?? '-' },
     { option: '--chart', file: chart ?? '-' },
     { option: '--sheet', file: sheet ?? '-' },
+    { option: '--witness', file: witness ?? '-', isFolder: true as const },
   ];
   await refuseUnfitOutputs(outputs, { inputs: [...files, logic], io });
   const pictures = [chart, sheet].filter((file) => file !== undefined);

@@ -26,6 +26,8 @@ export interface Output {
   readonly file: string;
   /** Its folder is named by the user, and made where it is missing. */
   readonly inFolder?: true | undefined;
+  /** It is a folder itself, for files whose names are not known yet. */
+  readonly isFolder?: true | undefined;
 }
 
 /**
@@ -60,13 +62,18 @@ function inputId(input: string | undefined, { folder, descriptors }: Io): string
 async function checked(output: Output, io: Io): Promise<RealFile> {
   const { option, file, inFolder } = output;
   if (file === '') {
+    const what = output.isFolder === true ? 'folder' : 'file';
     throw problem('output-unnamed', option, {
-      message: 'the file name is empty',
-      expected: 'the name of a file',
+      message: `the ${what} name is empty`,
+      expected: `the name of a ${what}`,
     });
   }
   try {
     const real = await realFile(path.resolve(io.folder, file));
+    if (output.isFolder === true) {
+      if (real.kind === 'folder' || real.kind === 'missing') return real;
+      throw isNoFolder(output);
+    }
     if (real.kind === 'folder' || file.endsWith('/') || file.endsWith(path.sep)) {
       throw isFolder(output, real);
     }
@@ -214,6 +221,14 @@ function isFolder({ file }: Output, real: RealFile): InputProblem {
       real.kind === 'folder' ? 'this is a folder, not a file' : 'this is the name of a folder',
     expected: 'the name of a file',
     hint: 'add a file name to it',
+  });
+}
+
+function isNoFolder({ option, file }: Output): InputProblem {
+  return problem('cannot-write', option, {
+    message: 'this is a file, not a folder',
+    found: file,
+    hint: 'choose another name',
   });
 }
 

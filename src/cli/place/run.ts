@@ -4,7 +4,7 @@ import { parseTrials, placementOf, stickOf } from '../../place/index.js';
 import type { Style } from '../command.js';
 import type { ExitStatus, Io } from '../host/io.js';
 import { readText } from '../host/read-text.js';
-import { writeOutput } from '../host/write-output.js';
+import { refuseUnfitOutputs, writeOutput } from '../host/write-output.js';
 import { loadWatch } from '../inputs/load-watch.js';
 import { paintFor } from '../layout/paint.js';
 import { tell } from '../layout/tell.js';
@@ -26,6 +26,8 @@ export async function place(
     if (options.output === undefined)
       await tell(io.stdout, [...sheetText(io.stdout.columns, paint)].join(''));
     else {
+      const outputs = [{ option: '--output', file: options.output }];
+      await refuseUnfitOutputs(outputs, { inputs: [], io });
       await writeOutput(options.output, [sheetPage()], io);
       if (options.output !== '-') await tell(io.stdout, `Wrote ${plain(options.output)}\n`);
     }
