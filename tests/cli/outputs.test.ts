@@ -225,6 +225,8 @@ describe('a name that no file can have', () => {
       'estimate --profile seed-bank --shard 1/1 -o',
       'drill --format text -o',
       'emit scxml -o',
+      'place -o',
+      'year --profile seed-bank -o',
     ]) {
       const ran = await runHere(folder, [...line.split(' '), name]);
       expect([ran.status, ...codesIn(ran.stderr)], line).toEqual([2, code]);
@@ -238,6 +240,9 @@ describe('a folder that a command fills', () => {
     ['emit c --force -o out', 'output-read-only'],
     ['init --force start', 'output-is-folder'],
     ['bounds -c watch.yaml --witness day.yaml', 'cannot-write'],
+    ['bounds -c watch.yaml --certificate day.yaml/c.json --witness shown', 'cannot-write'],
+    ['bounds -c watch.yaml --certificate c.json --witness day.yaml', 'cannot-write'],
+    ['bounds -c watch.yaml --certificate c.json --witness c.json', 'output-twice'],
   ])('stays as it was where one file cannot be written: %s', async (line, code) => {
     const folder = ownFolder({ ...inputs, 'out/watch_rig.c': '// Written by dozewatch emit' });
     chmodSync(path.join(folder, 'out', 'watch_rig.c'), 0o444);
