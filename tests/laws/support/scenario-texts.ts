@@ -3,12 +3,14 @@
 import { Document } from 'yaml';
 import { type Draw, drawFrom } from './draw.js';
 import { durationWords, gapWords, ppmWords, styled, written } from './notation.js';
+import { opensAtLeastUmOf } from './watch-texts.js';
 
 /** The scenario of a case: always one that can be read. The same seed and index give the same text. */
 export function scenarioTextOf(seed: string, index: number): string {
   const draw = drawFrom(seed, 'scenario', index);
   const lengthMs = draw.pick([3_600_000, 14_400_000, 86_400_000, 86_400_000, 259_200_000]);
-  const root = written(scenarioRoot(draw, lengthMs), draw);
+  const leastGapUm = opensAtLeastUmOf(seed, index) ?? 0;
+  const root = written(scenarioRoot(draw, lengthMs, leastGapUm), draw);
   return styled(new Document(root, { version: '1.2' }), draw);
 }
 
@@ -17,7 +19,7 @@ const openForMs = [
   299_999, 300_000, 420_000, 600_000, 1_200_000, 3_600_000,
 ];
 
-function scenarioRoot(draw: Draw, lengthMs: number): object {
+function scenarioRoot(draw: Draw, lengthMs: number, leastGapUm: number): object {
   const isGenerated = draw.chance(0.1);
   return {
     name: draw.pick([
@@ -34,7 +36,7 @@ function scenarioRoot(draw: Draw, lengthMs: number): object {
     ),
     length: durationWords(lengthMs, draw),
     powerOnAt: draw.maybe(0.3, () => instant(draw, draw.whole(0, Math.floor(lengthMs / 10)))),
-    door: draw.maybe(0.95, () => doorEntries(draw, lengthMs)),
+    door: draw.maybe(0.95, () => doorEntries(draw, lengthMs, leastGapUm)),
     generate: isGenerated
       ? {
           profile: draw.pick(['flower-store', 'goose-house', 'seed-bank']),
@@ -99,13 +101,13 @@ function clock(draw: Draw): unknown {
 }
 
 /** Openings one after the other, some of which touch. */
-function doorEntries(draw: Draw, lengthMs: number): readonly unknown[] {
+function doorEntries(draw: Draw, lengthMs: number, leastGapUm: number): readonly unknown[] {
   const entries: unknown[] = [];
   let atMs = draw.whole(0, Math.floor(lengthMs / 6));
   for (let left = draw.whole(1, 12); left > 0 && atMs < lengthMs; left -= 1) {
     const forMs = draw.pick(openForMs) + draw.pick([0, 0, 1, -1, draw.whole(0, 60_000)]);
     const untilEnd = draw.chance(0.05);
-    entries.push(opening(draw, { atMs, forMs: Math.max(1, forMs), untilEnd }));
+    entries.push(opening(draw, { atMs, forMs: Math.max(1, forMs), untilEnd, leastGapUm }));
     if (untilEnd) break;
     atMs += Math.max(1, forMs) + draw.pick([0, 1, 500, 30_000, 600_000, draw.whole(0, 7_200_000)]);
   }
@@ -114,13 +116,17 @@ function doorEntries(draw: Draw, lengthMs: number): readonly unknown[] {
 
 function opening(
   draw: Draw,
-  on: { readonly atMs: number; readonly forMs: number; readonly untilEnd: boolean },
+  on: {
+    readonly atMs: number;
+    readonly forMs: number;
+    readonly untilEnd: boolean;
+    readonly leastGapUm: number;
+  },
 ): unknown {
   const at = instant(draw, on.atMs);
   const length = durationWords(on.forMs, draw);
-  const gap = draw.maybe(0.25, () =>
-    gapWords(draw.pick([1_000, 3_000, 6_000, 9_000, 15_000, 60_000]), draw),
-  );
+  const gaps = [1_000, 3_000, 6_000, 9_000, 15_000, 60_000].filter((um) => um >= on.leastGapUm);
+  const gap = draw.maybe(0.25, () => gapWords(draw.pick(gaps), draw));
   if (!on.untilEnd && draw.chance(0.4) && !at.includes(' ') && at !== 'start') {
     return `at ${at} for ${length}${gap === undefined ? '' : ` ${draw.pick(['ajar', 'creeping to'])} ${gap}`}`;
   }

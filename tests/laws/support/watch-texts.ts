@@ -12,7 +12,11 @@ export type Effort = 'quick' | 'any';
 /** The watch file of a case. The same seed and index give the same text. */
 export function watchTextOf(seed: string, index: number, effort: Effort = 'any'): string {
   const draw = drawFrom(seed, 'watch', index);
-  const root = written(watchRoot(draw, effort), draw);
+  const root = withPeople(
+    written(watchRoot(draw, effort), draw),
+    opensAtLeastUmOf(seed, index),
+    drawFrom(seed, 'people', index),
+  );
   // JSON is YAML; some owners write it.
   if (draw.chance(0.1)) return `${JSON.stringify(root, null, draw.pick([0, 2]))}\n`;
   return styled(new Document(root, { version: '1.2' }), draw);
@@ -111,6 +115,78 @@ function deviceSection(draw: Draw, sleepMs: number): object {
       watchdog: draw.maybe(0.5, () => draw.pick(['keeps', 'clears'])),
       software: draw.maybe(0.5, () => draw.pick(['keeps', 'clears'])),
     })),
+  };
+}
+
+/** The least gap of an open door in the watch file of a case, if it has one: its scenario keeps to it. */
+export function opensAtLeastUmOf(seed: string, index: number): number | undefined {
+  const draw = drawFrom(seed, 'opens', index);
+  return draw.maybe(0.2, () => draw.pick([5_000, 12_000, 60_000]));
+}
+
+/** The sections about people and messages, a door that never rests ajar, and cells: drawn beside the rest. */
+function withPeople(root: unknown, opensUm: number | undefined, draw: Draw): object {
+  const { door, supply, ...rest }: { door?: Section; supply?: Section } = Object(root);
+  const cells = supply === undefined ? undefined : draw.maybe(0.25, () => cellsOf(supply, draw));
+  return {
+    ...rest,
+    ...(opensUm === undefined
+      ? Object.fromEntries(Object.entries({ door }).filter(([, section]) => section !== undefined))
+      : { door: { ...door, opensAtLeast: gapWords(opensUm, draw) } }),
+    ...(supply === undefined ? {} : { supply: cells ?? supply }),
+    ...Object.fromEntries(
+      Object.entries({
+        answer: draw.maybe(0.25, () => answerSection(draw)),
+        delivery: draw.maybe(0.15, () => ({
+          lost: draw.pick(['0%', '0.1%', '5%']),
+          seenAfter: '2m',
+        })),
+      }).filter(([, section]) => section !== undefined),
+    ),
+  };
+}
+
+type Section = Readonly<Record<string, unknown>>;
+
+function cellsOf(supply: Section, draw: Draw): Section {
+  const given = new Set(['capacity', 'usable', 'selfDischarge']);
+  const rest = Object.fromEntries(Object.entries(supply).filter(([key]) => !given.has(key)));
+  const cells = draw.pick([
+    'alkaline-aa',
+    'lithium-aaa',
+    'nimh-aa',
+    'li-ion-18650',
+    'lithium-coin',
+  ]);
+  const kind = draw.maybe(0.5, () => draw.pick(['linear', 'boost', 'buck']));
+  return {
+    ...rest,
+    cells,
+    ...(cells === 'lithium-coin' ? { capacity: '220mAh' } : {}),
+    series: draw.whole(1, 4),
+    ...(draw.chance(0.3) ? { parallel: 2 } : {}),
+    ...(kind === undefined
+      ? {}
+      : {
+          regulator: {
+            kind,
+            quiescent: draw.pick(['0uA', '1.5uA', '60uA']),
+            ...(kind === 'linear' ? {} : { efficiency: '85%' }),
+          },
+        }),
+  };
+}
+
+function answerSection(draw: Draw): object {
+  const soon = draw.pick<unknown>([
+    '15m',
+    { median: '15m', sigma: 0.8 },
+    { day: '15m', night: '8h', nightFrom: '22:00', nightUntil: '06:30' },
+  ]);
+  return {
+    afterAlert: soon,
+    ...(draw.chance(0.3) ? { afterMissedHeartbeat: '1d' } : {}),
+    ...(draw.chance(0.4) ? { charges: { every: draw.pick(['2w', '3w', '60d']) } } : {}),
   };
 }
 
