@@ -1,10 +1,13 @@
 // The device's own checks fed to the machine, one by one: whatever it read and whenever it woke, this is what it should
 // have done about it. Gaps between checks, compared with the sleeps that the machine ordered, give clock and misses.
+import type { Requirements } from '../model/index.js';
 import type { DeviceLogRow } from '../scenarios/index.js';
 import type { Program } from '../sim/index.js';
 import { type DeviceTiming, firstAfter, readsOpenAt, type World } from '../world/index.js';
 import { type ClockEstimate, clockOf, type TimedSleep } from './clock.js';
 import { type AlertDifference, type OrderedSleep, openFollower } from './follow.js';
+import { missingHeartbeats } from './heartbeats.js';
+import { holdsOnlyMessages, missingAlerts } from './messages.js';
 
 export interface DeviceQuestion {
   readonly program: Program;
@@ -14,6 +17,8 @@ export interface DeviceQuestion {
   readonly rows: readonly DeviceLogRow[];
   /** Whether a reset in the log clears retained memory; default: it keeps it. */
   readonly resetsClear?: boolean;
+  /** What counts as left open, for a log without checks. */
+  readonly judge?: Requirements;
 }
 
 /** About how many checks are missing between two that are in the log. */
@@ -38,6 +43,13 @@ export interface Comparison {
   readonly missingChecks: readonly MissingChecks[];
   readonly misreadings: readonly Misreading[];
   readonly alerts: readonly AlertDifference[];
+  readonly heartbeats: number;
+  /** About how many heartbeats are missing between two, or after the last. */
+  readonly missingHeartbeats: readonly MissingChecks[];
+  /** The log has no checks: nothing is known of them, of the clock, and of what the contact read. */
+  readonly onlyMessages: boolean;
+  /** Something is missing and nothing came after it: since the last row, or the start of the timeline. Null: not so. */
+  readonly silentSinceMs: number | null;
 }
 
 /** Stamps of the device log and of the door log are taken to agree so far. */
@@ -45,8 +57,49 @@ const stampsAgreeMs = 2_000;
 
 /** @throws InvariantError on a fault of dozewatch itself. */
 export function compareDevice(question: DeviceQuestion): Comparison {
-  const { program, timing, world } = question;
+  const { program, timing, world, judge } = question;
   const rows = question.rows.filter(({ atMs }) => atMs >= 0 && atMs < world.lengthMs);
+  const beats = missingHeartbeats(rows, { watch: program.watch, timing, world });
+  if (judge === undefined || !holdsOnlyMessages(rows)) return byChecks(question, rows, beats);
+  const alerts = missingAlerts({ program, timing, world, seed: '1' }, judge, rows) ?? [];
+  return {
+    checks: 0,
+    alertsDelivered: deliveredOf(rows, 'alert'),
+    clock: null,
+    missingChecks: [],
+    misreadings: [],
+    alerts,
+    heartbeats: deliveredOf(rows, 'heartbeat'),
+    missingHeartbeats: beats,
+    onlyMessages: true,
+    silentSinceMs: silentSince(rows, { beats, alerts }),
+  };
+}
+
+function deliveredOf(rows: readonly DeviceLogRow[], event: 'alert' | 'heartbeat'): number {
+  return rows.filter((row) => row.event === event && row.delivered).length;
+}
+
+function silentSince(
+  rows: readonly DeviceLogRow[],
+  missing: {
+    readonly beats: readonly MissingChecks[];
+    readonly alerts: readonly AlertDifference[];
+  },
+): number | null {
+  const lastMs = rows.at(-1)?.atMs ?? 0;
+  const isMissing =
+    missing.beats.at(-1)?.beforeMs === null ||
+    missing.alerts.some(({ kind, atMs }) => kind === 'not-sent' && atMs > lastMs);
+  return isMissing ? lastMs : null;
+}
+
+function byChecks(
+  question: DeviceQuestion,
+  rows: readonly DeviceLogRow[],
+  beats: readonly MissingChecks[],
+): Comparison {
+  const { program, timing, world } = question;
   const bootMs = usualMs(timing.bootTime);
   const follower = openFollower(program, question.resetsClear ?? false);
   const sleeps: TimedSleep[] = [];
@@ -76,11 +129,15 @@ export function compareDevice(question: DeviceQuestion): Comparison {
   const per = { bootMs, errorPpm: clock?.ppm ?? 0, lengthMs: world.lengthMs };
   return {
     checks: rows.filter(({ event }) => event === 'check').length,
-    alertsDelivered: rows.filter((row) => row.event === 'alert' && row.delivered).length,
+    alertsDelivered: deliveredOf(rows, 'alert'),
     clock,
     missingChecks: gaps.map((one) => missingIn(one, per)),
     misreadings: misreadingsOf(rows, world),
     alerts: follower.differences,
+    heartbeats: deliveredOf(rows, 'heartbeat'),
+    missingHeartbeats: beats,
+    onlyMessages: false,
+    silentSinceMs: silentSince(rows, { beats, alerts: [] }),
   };
 }
 

@@ -11,6 +11,7 @@ The device log is CSV with the first line time,event,value, or JSON with these k
   power-on, reset       value is empty
   check                 value: open or shut, as the contact read
   alert, heartbeat      value: delivered or failed, at the end of the attempt
+A log of messages alone needs no value column: each row is one that arrived.
 Its times have the forms of door logs, from a clock that you trust: that of the receiver or recorder of
 the log, not of the device. Without an offset they are in the zone of --device-zone, --zone or the door
 log. A log of lines of text is taken apart by --line-pattern, a regular expression with the groups
@@ -22,8 +23,8 @@ Examples:
   dozewatch compare doors.csv --device-log serial.txt -c watch.yaml \\
     --line-pattern "(?<time>\\S+) (?<event>\\S+) ?(?<value>\\S*)"
 
-Exit status: 0 if every check happened and read correctly, and every alert is one that the machine would
-have sent; 1 otherwise; 2 bad input.
+Exit status: 0 if every check happened and read correctly, no heartbeat is missing, and every alert is one
+that the machine would have sent; 1 otherwise; 2 bad input.
 
 ${caution}`;
 

@@ -4,8 +4,12 @@ import type { ClockEstimate, Comparison } from '../../compare/index.js';
 import { dayAndTime, type Moments } from '../../wording/index.js';
 import type { Paint } from '../layout/paint.js';
 
+type Gap = Comparison['missingChecks'][number];
+
 export interface CompareView {
   readonly found: Comparison;
+  /** The watch sends heartbeats. */
+  readonly hasHeartbeat: boolean;
   readonly deviceLog: string;
   readonly door: string;
   /** Rows of the device log outside the door's timeline. */
@@ -17,11 +21,9 @@ export interface CompareView {
 
 /** Whether the device did all that the machine would have done, on a clock as the watch file has it. */
 export function isAsItShould({ found, allowed }: Pick<CompareView, 'found' | 'allowed'>): boolean {
-  const { missingChecks, misreadings, alerts, clock } = found;
-  return (
-    missingChecks.length + misreadings.length + alerts.length === 0 &&
-    !isClockOutside(clock, allowed)
-  );
+  const { missingChecks, misreadings, alerts, clock, missingHeartbeats } = found;
+  const wrong = missingChecks.length + misreadings.length + alerts.length;
+  return wrong + missingHeartbeats.length === 0 && !isClockOutside(clock, allowed);
 }
 
 /** The whole interval lies outside what the watch file allows. */
@@ -50,12 +52,17 @@ export function compareReport(view: CompareView, paint: Paint): string {
   const { found, moments } = view;
   const at = (ms: number): string => dayAndTime(moments(ms));
   const missing = found.missingChecks.reduce((sum, { count }) => sum + count, 0);
+  const beats = found.missingHeartbeats.reduce((sum, { count }) => sum + count, 0);
   const notSent = found.alerts.filter(({ kind }) => kind === 'not-sent');
   const without = found.alerts.filter(({ kind }) => kind === 'sent-without-reason');
   const clockIsOutside = isClockOutside(found.clock, view.allowed);
   const verdict = isAsItShould(view)
     ? paint.good('as the machine would have done')
     : [
+        found.silentSinceMs === null
+          ? null
+          : `something is missing, and NOTHING CAME since ${at(found.silentSinceMs)}`,
+        beats > 0 ? `about ${counted(beats, 'heartbeat')} missing` : null,
         missing > 0 ? `${counted(missing, 'check')} never happened` : null,
         found.misreadings.length > 0
           ? `${counted(found.misreadings.length, 'check')} read wrongly`
@@ -69,26 +76,35 @@ export function compareReport(view: CompareView, paint: Paint): string {
   const head = [
     `${plain(view.deviceLog)} against ${plain(view.door)}: ${verdict}.`,
     '',
-    `  checks            ${String(found.checks)}`,
+    ...(found.onlyMessages
+      ? ['  checks            none: this log holds only messages, so checks and clock are unknown']
+      : [`  checks            ${String(found.checks)}`]),
     `  alerts delivered  ${String(found.alertsDelivered)}`,
-    `  clock error       ${clockWords(found.clock)}`,
+    ...(view.hasHeartbeat ? [`  heartbeats        ${String(found.heartbeats)}`] : []),
+    ...(found.onlyMessages ? [] : [`  clock error       ${clockWords(found.clock)}`]),
     ...(found.clock !== null && clockIsOutside ? clockLines(found.clock, view.allowed) : []),
     ...(view.outside > 0
       ? [`  rows left out     ${String(view.outside)}, outside the door's timeline`]
       : []),
   ];
+  const gap = ({ afterMs, beforeMs, count }: Gap): string => {
+    const until = beforeMs === null ? 'to the end' : `and ${at(beforeMs)}`;
+    return `about ${String(count)} ${beforeMs === null ? 'from' : 'between'} ${at(afterMs)} ${until}`;
+  };
   const lists = [
-    list('Checks that never happened', found.missingChecks, ({ afterMs, beforeMs, count }) => {
-      const until = beforeMs === null ? 'to the end' : `and ${at(beforeMs)}`;
-      return `about ${String(count)} ${beforeMs === null ? 'from' : 'between'} ${at(afterMs)} ${until}`;
-    }),
+    list('Heartbeats that never came', found.missingHeartbeats, gap),
+    list('Checks that never happened', found.missingChecks, gap),
     list(
       'Checks that read wrongly',
       found.misreadings,
       ({ atMs, read }) => `${at(atMs)}: read ${read}`,
     ),
-    list('Alerts that the machine would have sent and the device did not', notSent, ({ atMs }) =>
-      at(atMs),
+    list(
+      found.onlyMessages
+        ? 'Openings that the machine would have reported, and no alert came'
+        : 'Alerts that the machine would have sent and the device did not',
+      notSent,
+      ({ atMs }) => at(atMs),
     ),
     list('Alerts that the device sent and the machine would not have', without, ({ atMs }) =>
       at(atMs),

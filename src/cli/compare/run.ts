@@ -79,11 +79,13 @@ export async function compare(
     world,
     rows,
     resetsClear: watch.watchFile.reset.button === 'clears',
+    judge: watch.watchFile.judge,
   });
   const moments = (atMs: number) => localTime(timeline.start, atMs);
   const allowed = clockErrorsOf(watch.watchFile.timing.clockError);
   const names = { deviceLog: options.deviceLog, door: timeline.name };
-  const view = { found, ...names, outside, moments, allowed };
+  const hasHeartbeat = watch.watchFile.watch.heartbeatIntervalMs !== null;
+  const view = { found, hasHeartbeat, ...names, outside, moments, allowed };
   if (options.json === true) await io.stdout.write(compareJson(view));
   else await tell(io.stdout, compareReport(view, paintFor('stdout', on)));
   return isAsItShould(view) ? 0 : 1;

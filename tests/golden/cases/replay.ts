@@ -240,6 +240,10 @@ export const replayCases: readonly GoldenCase[] = [
     'compare/as-it-should',
     both('compare compared-doors.csv --device-log sound.ndjson -c compared.yaml'),
   ),
+  golden('compare/only-messages', [
+    'compare two-weeks.csv --device-log messages.csv -c heartbeat.yaml --zone UTC # status 1',
+    'compare two-weeks.csv --device-log messages.csv -c plain.yaml --zone UTC',
+  ]),
   golden(
     'compare/misread',
     both('compare compared-doors.csv --device-log misread.csv -c compared.yaml'),

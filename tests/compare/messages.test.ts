@@ -1,0 +1,116 @@
+// Logs that hold only messages, heartbeats that are missing, and the rows of one device among several.
+import { describe, expect, it } from 'vitest';
+import { codesIn, ownFolder, runHere } from '../cli/run-here.js';
+
+const dayMs = 86_400_000;
+const fromMs = Date.UTC(2026, 4, 4);
+const at = (ms: number): string => new Date(fromMs + ms).toISOString();
+
+/** A door left open for 20 min at 10:00 on each of 20 days. */
+const doors = [
+  'start,end',
+  ...Array.from({ length: 20 }, (_, day) => {
+    const opensMs = day * dayMs + 36_000_000;
+    return `${at(opensMs)},${at(opensMs + 1_200_000)}`;
+  }),
+  '',
+].join('\n');
+
+const watch = 'watch: { checkInterval: 3m }\njudge: { leaveOpenAfter: 10m }\n';
+const beating = watch.replace('3m }', '3m, heartbeatInterval: 1d }');
+
+/** Alerts and heartbeats of the days of which this is true, as a receiver lists them. */
+function messages(comes: (day: number) => boolean, heartbeats: boolean): string[] {
+  return Array.from({ length: 20 }, (_, day) => day)
+    .filter(comes)
+    .flatMap((day) => [
+      ...(heartbeats && day > 0 ? [`${at(day * dayMs + day * 190_000)},heartbeat`] : []),
+      `${at(day * dayMs + 36_300_000)},alert`,
+    ]);
+}
+
+const compared = async (log: readonly string[], file = watch, header = 'time,event') => {
+  const folder = ownFolder({
+    'doors.csv': doors,
+    'watch.yaml': file,
+    'device.csv': [header, ...log, ''].join('\n'),
+  });
+  const args = ['compare', 'doors.csv', '--device-log', 'device.csv', '-c', 'watch.yaml'];
+  const span = ['--from', at(0), '--until', at(20 * dayMs), '--json'];
+  const run = async (more: readonly string[]) => {
+    const ran = await runHere(folder, [...args, ...span, ...more]);
+    return { ...ran, json: ran.status === 2 ? null : JSON.parse(ran.stdout) };
+  };
+  return { run, ...(await run([])) };
+};
+
+describe('a log that holds only messages', () => {
+  it('is as it should be when an alert came for every opening', async () => {
+    const { status, json } = await compared(messages(() => true, false));
+    expect(status).toBe(0);
+    expect(json).toMatchObject({ onlyMessages: true, alertsDelivered: 20, silentSinceMs: null });
+  });
+
+  it('lists each opening without an alert, and since when nothing came', async () => {
+    const one = await compared(messages((day) => day !== 7, false));
+    expect(one.status).toBe(1);
+    expect(one.json).toMatchObject({
+      alerts: [{ atMs: 7 * dayMs + 36_000_000, kind: 'not-sent' }],
+      silentSinceMs: null,
+    });
+    const dead = await compared(messages((day) => day < 12, false));
+    expect(dead.status).toBe(1);
+    expect(dead.json).toMatchObject({ silentSinceMs: 11 * dayMs + 36_300_000 });
+    expect(dead.json.alerts).toHaveLength(8);
+  });
+
+  it('shows an alert that came though the door had been shut since before the last one', async () => {
+    const { status, json } = await compared([
+      ...messages((day) => day === 0, false),
+      `${at(50_000_000)},alert`,
+      `${at(60_000_000)},alert`,
+      ...messages((day) => day > 0, false),
+    ]);
+    expect(status).toBe(1);
+    expect(json.alerts).toEqual([{ atMs: 60_000_000, kind: 'sent-without-reason' }]);
+  });
+});
+
+describe('heartbeats', () => {
+  it('that all came leave nothing to say', async () => {
+    const { status, json } = await compared(
+      messages(() => true, true),
+      beating,
+    );
+    expect(status).toBe(0);
+    expect(json).toMatchObject({ heartbeats: 19, missingHeartbeats: [] });
+  });
+
+  it('that are missing are counted, between two and after the last', async () => {
+    const gap = await compared(
+      messages(() => true, true).filter((_, row) => row < 7 || row > 16),
+      beating,
+    );
+    expect(gap.json.missingHeartbeats).toHaveLength(1);
+    expect(gap.json.missingHeartbeats[0].count).toBe(5);
+    const dead = await compared(
+      messages((day) => day < 5, true),
+      beating,
+    );
+    expect(dead.status).toBe(1);
+    expect(dead.json.missingHeartbeats).toMatchObject([{ beforeMs: null, count: 15 }]);
+  });
+});
+
+describe('a log of several devices', () => {
+  const log = messages(() => true, false).flatMap((row) => [`${row},a`, `${row},b`]);
+
+  it('is refused without --where, and read with it', async () => {
+    const { status, stderr, run } = await compared(log, watch, 'time,event,device');
+    expect(status).toBe(2);
+    expect(codesIn(stderr)).toContain('several-sensors');
+    const chosen = await run(['--where', 'device=a']);
+    expect([chosen.status, chosen.json?.alertsDelivered]).toEqual([0, 20]);
+    expect((await run(['--where', 'device=c'])).status).toBe(2);
+  });
+});
