@@ -15,7 +15,7 @@ import type { MissingChecks } from './compare.js';
 const lateMs = 60_000;
 
 /** At most so long from one heartbeat to the next; null: the watch sends none. */
-export function longestBeatMs(watch: WatchSettings, timing: DeviceTiming): number | null {
+function longestBeatMs(watch: WatchSettings, timing: DeviceTiming): number | null {
   if (watch.heartbeatIntervalMs === null) return null;
   const { most } = clockErrorRangeOf(timing.clockError);
   const sleepMs = lastsMs(deviceMs(watch.checkIntervalMs), most);
