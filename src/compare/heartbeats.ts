@@ -14,7 +14,7 @@ import type { MissingChecks } from './compare.js';
 /** Stamps of the receiver come a little late, and not always by as much. */
 const lateMs = 60_000;
 
-/** At most so long from one heartbeat to the next; null: the watch sends none. */
+/** The longest time from one heartbeat to the next; null: the watch sends none. */
 function longestBeatMs(watch: WatchSettings, timing: DeviceTiming): number | null {
   if (watch.heartbeatIntervalMs === null) return null;
   const { most } = clockErrorRangeOf(timing.clockError);

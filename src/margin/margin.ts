@@ -7,7 +7,9 @@ export interface MarginQuestion extends Space {
   readonly tauMs: number;
   /** From the opening to the delivery of the alert. */
   readonly worstDelayMs: number;
-  /** From the delivery to the door being shut. */
+  /** From the delivery until somebody sees the message; default: at once. */
+  readonly seenAfterMs?: number;
+  /** From then to the door being shut. */
   readonly responseMs: number;
 }
 
@@ -25,11 +27,11 @@ export interface Margin {
 }
 
 export function marginOf(question: MarginQuestion): Margin {
-  const { limit, tauMs, worstDelayMs, responseMs } = question;
+  const { limit, tauMs, worstDelayMs, seenAfterMs = 0, responseMs } = question;
   invariant(tauMs > 0, 'a time constant is more than nothing', { tauMs });
   const reachedMs = toLimitMs(question, limit, tauMs);
-  const shutAfterMs = worstDelayMs + responseMs;
-  const latest = reachedMs === null ? null : reachedMs - responseMs;
+  const shutAfterMs = worstDelayMs + seenAfterMs + responseMs;
+  const latest = reachedMs === null ? null : reachedMs - seenAfterMs - responseMs;
   return {
     tauMs: Math.round(tauMs),
     toLimitMs: reachedMs,

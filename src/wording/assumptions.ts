@@ -29,6 +29,15 @@ export function assumptions({ watch, answer, supply, delivery }: WatchFile): rea
   return clauses;
 }
 
+/** Whether the watch file says that messages are lost, or seen late. */
+export function isDeliverySet({ delivery }: Pick<WatchFile, 'delivery'>): boolean {
+  return delivery.lostPpm > 0 || delivery.seenAfterMs > 0;
+}
+
+/** Of replays and proofs. */
+export const deliveryIgnored =
+  'ignored here: an alert counts as reported when the network has taken it (estimate, year and margin use delivery:)';
+
 function delayText(delay: AnswerDelay): string {
   switch (delay.kind) {
     case 'fixed':

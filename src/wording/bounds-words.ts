@@ -1,6 +1,7 @@
 // What is proved of a watch, in sentences.
 import { counted, numberText, plain, roundedDurationText, sentence } from '../base/index.js';
 import type { Bounds, Remedy } from '../bounds/index.js';
+import { deliveryIgnored, isDeliverySet } from './assumptions.js';
 import { type AskedFor, allHolds, askedFor, type BoundsView } from './bounds-view.js';
 import type { Paint } from './paint.js';
 import { isUnknown } from './sheet.js';
@@ -113,6 +114,7 @@ export function boundsPoints(view: BoundsView): readonly string[] {
     ...(aliasingProof === null ? [] : [sentence(aliasingProof)]),
     ...(unreportable === null ? [] : [sentence(unreportable.sentence)]),
     ...unknown.map((one) => sentence(one.sentence)),
+    ...(isDeliverySet(view.watchFile) ? [sentence(`delivery: is ${deliveryIgnored}`)] : []),
   ].map(plain);
 }
 

@@ -9,6 +9,7 @@ import {
   roundedDurationText,
 } from '../base/index.js';
 import { costOf, currentText, isFlatBeforeEnd, lifeText } from '../battery/index.js';
+import { deliveryIgnored, isDeliverySet } from './assumptions.js';
 import { plainCut } from './columns.js';
 import { dayAndTime } from './moments.js';
 import type { Paint } from './paint.js';
@@ -65,6 +66,7 @@ export function replayFacts(view: ReplayView, paint: Paint): (readonly [string, 
         ? 'none: no leave-open was reported'
         : roundedDurationText(summary.worstDelayMs, 'at most'),
     ],
+    ['delivery', deliveryIgnored, isDeliverySet(view.watchFile)],
     ['battery life', batteryLifeText(view)],
     ['checks', numberText(summary.checks)],
   ];

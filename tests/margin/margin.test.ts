@@ -40,6 +40,20 @@ describe('a space that warms', () => {
     expect(toLimitMs(shed, limit, hourMs)).toBe(Math.floor(hourMs * Math.log(2)));
   });
 
+  it('is less by the time until somebody sees the message', () => {
+    const times = {
+      ...store,
+      limit: rising(11),
+      tauMs: hourMs,
+      worstDelayMs: 8 * minuteMs,
+      responseMs: 20 * minuteMs,
+    };
+    const [at, seen] = [marginOf(times), marginOf({ ...times, seenAfterMs: 5 * minuteMs })];
+    expect(seen.shutAfterMs - at.shutAfterMs).toBe(5 * minuteMs);
+    expect((at.leftMs ?? 0) - (seen.leftMs ?? 0)).toBe(5 * minuteMs);
+    expect((at.latestReportWithinMs ?? 0) - (seen.latestReportWithinMs ?? 0)).toBe(5 * minuteMs);
+  });
+
   it('leaves what latency and response do not take', () => {
     const question = { ...store, limit: rising(11), tauMs: hourMs };
     const margin = marginOf({ ...question, worstDelayMs: 8 * minuteMs, responseMs: 20 * minuteMs });

@@ -5,7 +5,7 @@ import { trueMs } from '../../src/base/index.js';
 import { spend, useOf } from '../../src/battery/index.js';
 import { availablePc, firstDayPc, type SupplySettings } from '../../src/model/index.js';
 import { type Experiment, simulate } from '../../src/sim/index.js';
-import { judge } from '../../src/verdict/index.js';
+import { explain, judge } from '../../src/verdict/index.js';
 import { noSpans } from '../../src/world/index.js';
 import { supplyWith, watchFileWith } from '../battery/supplies.js';
 import { experiments, scales, someLogics } from '../support/arbitraries.js';
@@ -34,6 +34,13 @@ function runOf(world: WorldNumbers, more = '', chargedMs: readonly number[] = []
   };
   const trace = simulate(experiment);
   return { trace, verdict: judge(experiment.world.openings, trace, asked({})), experiment };
+}
+
+function reasonsOf({
+  experiment,
+  verdict,
+}: Pick<ReturnType<typeof runOf>, 'experiment' | 'verdict'>) {
+  return JSON.stringify(explain({ experiment, verdict, asked: asked({}), limit: 10 }));
 }
 
 const onDay30 = {
@@ -65,6 +72,18 @@ describe('a charge that lasts 20 days', () => {
     expect(trace.flat).toEqual([{ fromMs: 20 * dayMs, toMs: 25 * dayMs }]);
     expect(trace.tally.wakes['power-on']).toBe(2);
     expect(trace.charges).toEqual([{ atMs: 25 * dayMs, leftPpm: 0 }]);
+  });
+
+  it('takes a pending alert with it, and the reason says so', () => {
+    const ran = runOf({
+      lengthMs: 22 * dayMs,
+      openings: [[20 * dayMs - hourMs, 20 * dayMs + hourMs]],
+      networkDown: [[19 * dayMs, 22 * dayMs]],
+    });
+    expect(ran.verdict.openings.at(0).outcome).toBe('unpowered');
+    const texts = reasonsOf(ran);
+    expect(texts).toContain('but the charge ended before it was delivered');
+    expect(texts).not.toContain('a power loss');
   });
 
   it('reports with the last of it, and nothing after', () => {

@@ -14,27 +14,48 @@ describe('the sentence', () => {
   it.each<readonly [string, Clause, string]>([
     [
       'three alerts, each with another fate',
-      { kind: 'undelivered', fates: { forgotten: 1, cleared: 0, dropped: 1, unsent: 1 }, attempts },
+      {
+        kind: 'undelivered',
+        fates: { forgotten: 1, emptied: 0, cleared: 0, dropped: 1, unsent: 1 },
+        attempts,
+      },
       '3 alerts were decided, but none was delivered: 1 lost in a power loss, 1 dropped at a check that read shut, 1 still unsent at the end of the timeline (2 attempts failed)',
     ],
     [
       'an alert that was lost, and one that is unsent',
-      { kind: 'undelivered', fates: { forgotten: 1, cleared: 0, dropped: 0, unsent: 1 }, attempts },
+      {
+        kind: 'undelivered',
+        fates: { forgotten: 1, emptied: 0, cleared: 0, dropped: 0, unsent: 1 },
+        attempts,
+      },
       '2 alerts were decided, but none was delivered: 1 lost in a power loss, 1 still unsent at the end of the timeline (2 attempts failed)',
     ],
     [
+      'one alert that was lost with the charge',
+      {
+        kind: 'undelivered',
+        fates: { forgotten: 0, emptied: 1, cleared: 0, dropped: 0, unsent: 0 },
+        attempts,
+      },
+      'an alert was decided, but the charge ended before it was delivered (2 attempts failed)',
+    ],
+    [
       'one alert that a reset cleared',
-      { kind: 'undelivered', fates: { forgotten: 0, cleared: 1, dropped: 0, unsent: 0 }, attempts },
+      {
+        kind: 'undelivered',
+        fates: { forgotten: 0, emptied: 0, cleared: 1, dropped: 0, unsent: 0 },
+        attempts,
+      },
       'an alert was decided, but a reset cleared it from memory before it was delivered (2 attempts failed)',
     ],
     [
       'two alerts before the one that was delivered',
-      { kind: 'earlier', fates: { forgotten: 1, cleared: 0, dropped: 1, unsent: 0 } },
+      { kind: 'earlier', fates: { forgotten: 1, emptied: 0, cleared: 0, dropped: 1, unsent: 0 } },
       '2 earlier alerts of this opening were not delivered (1 lost in a power loss, 1 dropped at a check that read shut)',
     ],
     [
       'one alert before the one that was delivered',
-      { kind: 'earlier', fates: { forgotten: 0, cleared: 0, dropped: 1, unsent: 0 } },
+      { kind: 'earlier', fates: { forgotten: 0, emptied: 0, cleared: 0, dropped: 1, unsent: 0 } },
       '1 earlier alert of this opening was not delivered (1 dropped at a check that read shut)',
     ],
     [

@@ -7,11 +7,13 @@ import {
   boundsSentences,
   boundsVerdict,
   changesText,
+  deliveryIgnored,
   deviceText,
   environmentText,
   gainText,
   gapsWords,
   heldText,
+  isDeliverySet,
   lengthBarIn,
   nameOf,
   plainCut,
@@ -106,12 +108,17 @@ function* remediesText({ bounds }: BoundsView, width: number, paint: Paint): Gen
   }
 }
 
-function* findingsText({ bounds }: BoundsView, width: number, paint: Paint): Generator<string> {
+function* findingsText(
+  { bounds, watchFile }: BoundsView,
+  width: number,
+  paint: Paint,
+): Generator<string> {
   const { findings, aliasing, aliasingProof } = bounds;
   const points = [
     ...findings.map((found) => `${sentence(found.sentence)} ${paint.dim(`[${found.code}]`)}`),
     ...(aliasing === null ? [] : [sentence(aliasing.sentence)]),
     ...(aliasingProof === null ? [] : [sentence(aliasingProof)]),
+    ...(isDeliverySet(watchFile) ? [sentence(`delivery: is ${deliveryIgnored}`)] : []),
   ];
   if (points.length === 0) return;
   yield `\n${paint.bold('Good to know')}\n`;

@@ -27,6 +27,8 @@ export interface HuntView {
   readonly latestOpeningMs: number;
   /** Breaches by a firmware that the machine of the watch file shows on the same timeline. */
   readonly excused: number;
+  /** The watch file has a supply, which a hunt does not drain. */
+  readonly hasSupply: boolean;
   readonly found: {
     readonly finding: Finding;
     readonly verdict: Verdict;
@@ -58,7 +60,8 @@ export function huntReport(view: HuntView, paint: Paint): string {
 }
 
 function nothing(view: HuntView, paint: Paint): string[] {
-  const tried = `${counted(view.runs, 'timeline')} of up to ${roughDurationText(view.lengthMs)}, seed ${String(view.seed)}`;
+  const charged = view.hasSupply ? ', with a battery that is always charged' : '';
+  const tried = `${counted(view.runs, 'timeline')} of up to ${roughDurationText(view.lengthMs)}, seed ${String(view.seed)}${charged}`;
   if (view.fault !== null) {
     return [
       `${paint.doubtful(paint.bold('Nothing found'))}: no difference between this watch and one with the mistake`,
@@ -98,7 +101,7 @@ function finding(view: HuntView, found: NonNullable<HuntView['found']>, paint: P
       ? [`       ${plain(breach.what)}`]
       : [`       the promise: ${broken.promise}`]),
     '',
-    `The smallest timeline that shows it, ${durationText(trial.lengthMs)} from power-on:`,
+    `The smallest timeline that shows it${view.hasSupply ? ' (the battery is always charged)' : ''}, ${durationText(trial.lengthMs)} from power-on:`,
     ...courseLines(trial, found.timing).map((line) => `  ${line}`),
     '',
     ...found.sentences.map((sentence) => `Why: ${plain(sentence)}.`),

@@ -228,6 +228,7 @@ function viewOf(one: Hunt, result: HuntResult & { readonly scenario: string | nu
     runs: result.runs,
     latestOpeningMs: result.latestOpeningMs,
     excused: device?.excused() ?? 0,
+    hasSupply: watch.watchFile.supply !== null,
   };
   const { found, scenario } = result;
   if (found === null || scenario === null) return { ...base, found: null };

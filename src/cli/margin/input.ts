@@ -35,6 +35,9 @@ export interface MarginInput extends Space {
   readonly warmings: readonly Warming[];
   readonly worstDelayMs: number;
   readonly delayFrom: 'given' | 'watch-file';
+  /** Of `delivery:` in the watch file. */
+  readonly seenAfterMs: number;
+  readonly lostPpm: number;
   readonly responseMs: number;
 }
 
@@ -138,7 +141,7 @@ async function delayOf({ worstDelay, config }: MarginOptions, io: Io) {
   }
   if (worstDelay !== undefined) {
     const worstDelayMs = durationOf('--worst-delay', worstDelay);
-    return { worstDelayMs, delayFrom: 'given' } as const;
+    return { worstDelayMs, delayFrom: 'given', seenAfterMs: 0, lostPpm: 0 } as const;
   }
   if (config === undefined) {
     throw problem('delay-missing', '--worst-delay', {
@@ -147,7 +150,9 @@ async function delayOf({ worstDelay, config }: MarginOptions, io: Io) {
     });
   }
   const watch = await loadWatch(config, io);
-  return { worstDelayMs: provedDelayMs(watch, config), delayFrom: 'watch-file' } as const;
+  const { delivery } = watch.watchFile;
+  const worstDelayMs = provedDelayMs(watch, config);
+  return { worstDelayMs, delayFrom: 'watch-file', ...delivery } as const;
 }
 
 /** The worst detection latency at rest, in the environment of the watch file, as `bounds` proves it. */

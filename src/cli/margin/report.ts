@@ -9,6 +9,8 @@ export interface MarginAnswer extends Space {
   readonly named: NamedLimit | null;
   readonly worstDelayMs: number;
   readonly delayFrom: 'given' | 'watch-file';
+  readonly seenAfterMs: number;
+  readonly lostPpm: number;
   readonly responseMs: number;
   readonly cases: readonly MarginCase[];
 }
@@ -31,8 +33,16 @@ const caseWords = {
 
 /** The answer as a JSON object, schema `dozewatch/margin/1`: whole milliseconds, °C, m³/s. */
 export function marginJson(answer: MarginAnswer): string {
-  const { startCelsius, outsideCelsius, limit, named, worstDelayMs, delayFrom, responseMs } =
-    answer;
+  const {
+    startCelsius,
+    outsideCelsius,
+    limit,
+    named,
+    worstDelayMs,
+    delayFrom,
+    seenAfterMs,
+    responseMs,
+  } = answer;
   const { celsius, passed } = limit;
   const written = {
     schema: 'dozewatch/margin/1',
@@ -41,6 +51,7 @@ export function marginJson(answer: MarginAnswer): string {
     limit: { celsius, passed, name: named?.name ?? null, source: named?.source ?? null },
     worstDelayMs,
     delayFrom,
+    seenAfterMs,
     responseMs,
     cases: answer.cases.map(({ warming: { kind, fitted, exchange }, margin }) => ({
       kind,
@@ -106,7 +117,16 @@ function headline({ warming, margin }: MarginCase, { limit }: MarginAnswer, pain
 }
 
 function facts(answer: MarginAnswer): (readonly [string, string])[] {
-  const { startCelsius, outsideCelsius, limit, named, worstDelayMs, responseMs } = answer;
+  const {
+    startCelsius,
+    outsideCelsius,
+    limit,
+    named,
+    worstDelayMs,
+    seenAfterMs,
+    lostPpm,
+    responseMs,
+  } = answer;
   const source = named === null ? '' : ` (${named.about}; ${named.source}; local rules come first)`;
   const from =
     answer.delayFrom === 'given'
@@ -117,6 +137,19 @@ function facts(answer: MarginAnswer): (readonly [string, string])[] {
     ['outside', celsiusText(outsideCelsius)],
     ['limit', `${celsiusText(limit.celsius)}${source}`],
     ['worst detection latency', `${roughDurationText(worstDelayMs, 'at most')}, ${from}`],
+    ...(seenAfterMs === 0
+      ? []
+      : ([
+          ['until somebody sees it', `${roughDurationText(seenAfterMs)} (delivery.seenAfter)`],
+        ] as const)),
+    ...(lostPpm === 0
+      ? []
+      : ([
+          [
+            'messages lost',
+            `${String(lostPpm / 10_000)} % (delivery.lost): then nobody comes, and nothing here holds`,
+          ],
+        ] as const)),
     ['response', `${roughDurationText(responseMs)}, from the alert to the door being shut`],
   ];
 }

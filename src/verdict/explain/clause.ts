@@ -68,6 +68,8 @@ export interface AttemptCounts {
 export interface Fates {
   /** Lost in a power loss. */
   readonly forgotten: number;
+  /** Lost as the charge ended. */
+  readonly emptied: number;
   /** Lost in a reset that clears retained memory. */
   readonly cleared: number;
   readonly dropped: number;

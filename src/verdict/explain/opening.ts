@@ -72,11 +72,13 @@ function attemptsOf(
   return counts;
 }
 
-function fatesOf({ faults }: Evidence, alerts: readonly AlertRecord[]): Fates {
-  const fates = { forgotten: 0, cleared: 0, dropped: 0, unsent: 0 };
+function fatesOf({ faults, trace }: Evidence, alerts: readonly AlertRecord[]): Fates {
+  const fates = { forgotten: 0, emptied: 0, cleared: 0, dropped: 0, unsent: 0 };
   for (const { forgottenMs, droppedMs } of alerts) {
     if (forgottenMs !== null) {
-      fates[isReset(faults, forgottenMs) ? 'cleared' : 'forgotten'] += 1;
+      const isEmpty = trace.flat.some((off) => off.fromMs === forgottenMs);
+      const how = isEmpty ? 'emptied' : isReset(faults, forgottenMs) ? 'cleared' : 'forgotten';
+      fates[how] += 1;
     } else if (droppedMs !== null) fates.dropped += 1;
     else fates.unsent += 1;
   }

@@ -112,13 +112,16 @@ function quietText({ checks, deliveredBeforeMs }: ClauseOf<'quiet'>): string {
 }
 
 function undeliveredText({ fates, attempts }: ClauseOf<'undelivered'>): string {
-  const { forgotten, cleared, dropped, unsent } = fates;
+  const { forgotten, emptied, cleared, dropped, unsent } = fates;
   const tried = attemptsText(attempts);
   if (lostOf(fates) + unsent > 1) {
     return `${numberText(lostOf(fates) + unsent)} alerts were decided, but none was delivered: ${fatesText(fates)} (${tried})`;
   }
   if (forgotten > 0) {
     return `an alert was decided, but a power loss cleared it from memory before it was delivered (${tried})`;
+  }
+  if (emptied > 0) {
+    return `an alert was decided, but the charge ended before it was delivered (${tried})`;
   }
   if (cleared > 0) {
     return `an alert was decided, but a reset cleared it from memory before it was delivered (${tried})`;
@@ -130,13 +133,14 @@ function undeliveredText({ fates, attempts }: ClauseOf<'undelivered'>): string {
 }
 
 /** Alerts that can no longer be delivered. */
-function lostOf({ forgotten, cleared, dropped }: Fates): number {
-  return forgotten + cleared + dropped;
+function lostOf({ forgotten, emptied, cleared, dropped }: Fates): number {
+  return forgotten + emptied + cleared + dropped;
 }
 
-function fatesText({ forgotten, cleared, dropped, unsent }: Fates): string {
+function fatesText({ forgotten, emptied, cleared, dropped, unsent }: Fates): string {
   return listText([
     [forgotten, `${numberText(forgotten)} lost in a power loss`],
+    [emptied, `${numberText(emptied)} lost as the charge ended`],
     [cleared, `${numberText(cleared)} cleared by a reset`],
     [dropped, `${numberText(dropped)} dropped at a check that read shut`],
     [unsent, `${numberText(unsent)} still unsent at the end of the timeline`],

@@ -91,6 +91,12 @@ export const yearCases: readonly GoldenCase[] = [
       status: 1,
     },
   ),
+  golden('margin/seen-later', [
+    ...both(`${space} --tau-open 5h -c delivery.yaml --response 15m`),
+    'bounds -c delivery.yaml # status 1',
+    'replay reported.yaml -c delivery.yaml',
+    'hunt -c delivery.yaml --runs 40 --property delivered-in-the-end --calm',
+  ]),
   golden('margin/named-limits', [
     'margin --start 4C --outside 25C --limit vaccines --tau-open 5h --worst-delay 8m',
     'margin --start -20C --outside 5C --limit freezer --tau-open 5h --worst-delay 8m --response 30m # status 1',
