@@ -61,7 +61,9 @@ function looksOf(theme: Theme): Readonly<Record<string, Look>> {
     reset: ['none', power, 1.3],
     void: ['url(#dw-p-void)'],
     curve: ['none', reported, 2],
+    thread: ['none', soft, 1],
     'curve-most': ['none', reported, 1.2],
+    'curve-ghost': ['none', soft, 1.6],
     told: [reported],
     'false-share': ['url(#dw-p-false)'],
     'grey-band': [soft],
@@ -118,7 +120,7 @@ export function styleSheet(theme: Theme): string {
     '.dw-m-false{fill-rule:evenodd}.dw-crowd{fill-rule:nonzero}',
     '.dw-dense-1{fill-opacity:.2}.dw-dense-2{fill-opacity:.34}.dw-dense-3{fill-opacity:.48}.dw-dense-4{fill-opacity:.62}',
     '.dw-held,.dw-reset{stroke-dasharray:3 2}',
-    '.dw-curve-most,.dw-asked-line{stroke-dasharray:4 3}',
+    '.dw-curve-most,.dw-asked-line{stroke-dasharray:4 3}.dw-curve-ghost{stroke-dasharray:2 3}.dw-thread{stroke-opacity:.45}.dw-open-path{fill:none}',
     '.dw-curve,.dw-curve-most{stroke-linejoin:round}',
     '.dw-told{fill-opacity:.18}.dw-grey-band{fill-opacity:.14}.dw-bar-maybe{fill-opacity:.32}',
     ...Object.entries(unsent).map(

@@ -11,6 +11,7 @@ import { documentText, innerPx, lineOf, Sheet, sheetWidthPx, usualWidthPx } from
 import { cutText, fileNameOf } from './text.js';
 import { type PictureTheme, themes } from './theme.js';
 import { frontPanel, frontSamples } from './tune/front-panel.js';
+import { threadSamples, threadsPanel } from './tune/threads-panel.js';
 
 export interface TuneInput {
   readonly answer: TuneAnswer;
@@ -40,9 +41,11 @@ export function tuneChart(
   const what =
     answer.pool === 'meeting' ? 'they meet every requirement' : 'none meets every requirement';
   const subtitle = `No setting tried beats any of these in worst latency, sure from, life, missed, late and false alarms together; ${what}`;
+  const threads = threadsPanel(answer, requirements, fullPx);
   const panel = frontPanel(answer, requirements, fullPx);
   const blocks = [
     ...(bare ? [] : [headOf({ title, subtitles: [subtitle], figures: figuresOf(answer) }, fullPx)]),
+    ...(threads === null ? [] : [threads, legendOf(threadSamples(answer), fullPx)]),
     panel ?? lineOf('None of them has a bound and a life that can be drawn.'),
     legendOf(frontSamples(answer), fullPx),
     ...(bare ? [] : [lineOf(cutText(`dozewatch · ${fileNameOf(file)}`, fullPx, { sizePx: 11 }))]),

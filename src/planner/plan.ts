@@ -7,6 +7,7 @@ import {
   type DetectionBounds,
   detectionBounds,
   type Known,
+  type LengthBounds,
   lengthBoundsOf,
   questionOf,
   TooManyStatesError,
@@ -37,7 +38,8 @@ export interface Plan {
   readonly question: BoundsQuestion;
   /** Null: the search outgrew its limit. */
   readonly bounds: DetectionBounds | null;
-  /** The bar of lengths; null with the bounds. */
+  /** What is proved of lengths, and its bar; null with the bounds. */
+  readonly lengths: LengthBounds | null;
   readonly bar: LengthBar | null;
   readonly battery: BatteryAnswer | null;
   readonly watchText: () => string;
@@ -114,6 +116,7 @@ function planOf(state: PlannerState, known: Shared): Planned {
       scene,
       question,
       bounds,
+      lengths,
       bar: lengths === null ? null : lengthBarOf(lengths, watchFile),
       battery:
         supply === null

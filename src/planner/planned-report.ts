@@ -42,6 +42,7 @@ export function plannedReport(state: PlannerState, page: PageParts): string | nu
   const { file, name } = timeline;
   const run = toldRun(timeline, plan);
   const { version, caution, script, scriptHash } = page;
+  const zone = (state.source.zone ?? '').trim();
   return reportHtml({
     title: plain(name),
     watchFile,
@@ -50,7 +51,12 @@ export function plannedReport(state: PlannerState, page: PageParts): string | nu
     bar: plan.bar === null ? null : reportBar(plan.bar),
     bounds: boundsIn(question, watchFile),
     battery: reportBattery([{ file, name, use: run.use }], { watchFile, name: watchName }),
-    commandLine: commandLineText('report', [file], { config: watchName, output: 'report.html' }),
+    commandLine: commandLineText('report', [file], {
+      config: watchName,
+      ...(state.source.lenient === true ? { lenient: true } : {}),
+      ...(zone === '' ? {} : { zone }),
+      output: 'report.html',
+    }),
     version,
     caution,
     script,

@@ -9,7 +9,8 @@ header{display:flex;flex-wrap:wrap;gap:8px 12px;align-items:center;padding:12px 
 h1{font-size:15px;margin:0 auto 0 0;letter-spacing:.01em}
 .tools{display:flex;flex-wrap:wrap;gap:6px;align-items:center}
 .tools .soft{font-size:13px}
-.readings{position:sticky;top:0;z-index:2;background:var(--dw-paper);padding:0 28px 4px;border-top:1px solid var(--dw-ink);border-bottom:1px solid var(--dw-ink)}
+.in-sight{position:sticky;top:0;z-index:2}
+.readings{background:var(--dw-paper);padding:0 28px 4px;border-top:1px solid var(--dw-ink);border-bottom:1px solid var(--dw-ink)}
 .two-parts{margin:2px 0 6px;padding:4px 10px;border-left:5px solid var(--dw-reported);font-size:14px;max-width:none}
 .two-parts.bad{border-left-color:var(--dw-missed)}
 .two-parts.doubtful{border-left-color:var(--dw-late)}
@@ -26,8 +27,19 @@ h1{font-size:15px;margin:0 auto 0 0;letter-spacing:.01em}
 .lengths .sentence{margin:0 0 2px;font-size:15px;font-weight:600;max-width:none}
 .lengths .sentence.bad{color:var(--dw-missed)}
 .ruler .mark{fill:var(--dw-ink)}
+.ruler .ghost{fill:var(--dw-ink);opacity:.45}
+.figure dd.was{font-size:11px;font-weight:400;color:var(--dw-soft);letter-spacing:0;line-height:1.2}
+.only-heard{position:absolute;width:1px;height:1px;overflow:hidden;clip-path:inset(50%);white-space:nowrap;margin:0}
+.skip{position:absolute;left:8px;top:-60px;z-index:5}
+.skip:focus{top:6px}
+.results:focus{outline:none}
+.log-reading{display:flex;flex-wrap:wrap;gap:6px 18px;align-items:center;font-size:13px;margin:12px 0 0}
+.log-reading input[type=text]{font:inherit;width:12em;min-height:28px;padding:2px 7px;color:var(--dw-ink);background:var(--dw-paper);border:1px solid var(--dw-soft);border-radius:3px}
+.log-reading input[type=checkbox]{width:24px;height:24px;vertical-align:middle;margin:0}
+.as-text{margin-top:18px}
+.as-text textarea{font:12px/1.4 ui-monospace,SFMono-Regular,Menlo,Consolas,monospace;width:100%;color:var(--dw-ink);background:var(--dw-paper);border:1px solid var(--dw-soft);border-radius:3px;padding:4px 6px;overflow-wrap:anywhere;resize:vertical}
 .bench{display:grid;grid-template-columns:316px minmax(0,1fr);align-items:start}
-.controls{padding:6px 20px 40px 28px;border-right:1px solid var(--dw-rule);position:sticky;top:116px;max-height:calc(100vh - 116px);overflow:auto;scrollbar-width:thin}
+.controls{padding:6px 20px 40px 28px;border-right:1px solid var(--dw-rule);position:sticky;top:var(--in-sight,180px);max-height:calc(100vh - var(--in-sight,180px));overflow:auto;scrollbar-width:thin}
 .controls summary{font-size:12px;font-weight:600;letter-spacing:.06em;text-transform:uppercase;padding:12px 0 5px;border-bottom:1px solid var(--dw-rule);margin-bottom:4px;cursor:pointer}
 .control{display:grid;grid-template-columns:1fr 124px;gap:0 8px;align-items:center;padding:5px 0}
 .control.line{grid-template-columns:1fr}
@@ -36,13 +48,13 @@ h1{font-size:15px;margin:0 auto 0 0;letter-spacing:.01em}
 .control select{padding:2px 3px;letter-spacing:-.02em}
 .control input::placeholder{color:var(--dw-soft);opacity:1}
 .control input[aria-invalid=true]{border-color:var(--dw-missed);box-shadow:inset 3px 0 var(--dw-missed)}
-input[type=range]{grid-column:1/-1;width:100%;height:20px;margin:0;background:none;appearance:none;-webkit-appearance:none;cursor:ew-resize}
-input[type=range]::-webkit-slider-runnable-track{height:7px;border-bottom:1px solid var(--dw-soft);background:repeating-linear-gradient(90deg,var(--dw-soft) 0 1px,transparent 1px calc((100% - 1px)/var(--steps))) 4px 0/calc(100% - 8px) 100% no-repeat}
-input[type=range]::-moz-range-track{height:7px;border-bottom:1px solid var(--dw-soft);background:repeating-linear-gradient(90deg,var(--dw-soft) 0 1px,transparent 1px calc((100% - 1px)/var(--steps))) 4px 0/calc(100% - 8px) 100% no-repeat}
-input[type=range]::-webkit-slider-thumb{-webkit-appearance:none;width:9px;height:17px;margin-top:-5px;background:var(--dw-reported);border:0;border-radius:1px 1px 5px 5px}
-input[type=range]::-moz-range-thumb{width:9px;height:17px;background:var(--dw-reported);border:0;border-radius:1px 1px 5px 5px}
-input.unset::-webkit-slider-thumb{background:var(--dw-paper);box-shadow:inset 0 0 0 1px var(--dw-soft)}
-input.unset::-moz-range-thumb{background:var(--dw-paper);box-shadow:inset 0 0 0 1px var(--dw-soft)}
+input[type=range]{grid-column:1/-1;width:100%;height:24px;margin:0;background:none;appearance:none;-webkit-appearance:none;cursor:ew-resize}
+input[type=range]::-webkit-slider-runnable-track{height:7px;border-bottom:1px solid var(--dw-soft);background:repeating-linear-gradient(90deg,var(--dw-soft) 0 1px,transparent 1px calc((100% - 1px)/var(--steps))) 12px 0/calc(100% - 24px) 100% no-repeat}
+input[type=range]::-moz-range-track{height:7px;border-bottom:1px solid var(--dw-soft);background:repeating-linear-gradient(90deg,var(--dw-soft) 0 1px,transparent 1px calc((100% - 1px)/var(--steps))) 12px 0/calc(100% - 24px) 100% no-repeat}
+input[type=range]::-webkit-slider-thumb{-webkit-appearance:none;width:24px;height:24px;margin-top:-9px;background:linear-gradient(var(--dw-reported) 0 0) center/9px 17px no-repeat;border:0}
+input[type=range]::-moz-range-thumb{width:24px;height:24px;background:linear-gradient(var(--dw-reported) 0 0) center/9px 17px no-repeat;border:0;border-radius:0}
+input.unset::-webkit-slider-thumb{background:linear-gradient(var(--dw-paper) 0 0) center/7px 15px no-repeat,linear-gradient(var(--dw-soft) 0 0) center/9px 17px no-repeat}
+input.unset::-moz-range-thumb{background:linear-gradient(var(--dw-paper) 0 0) center/7px 15px no-repeat,linear-gradient(var(--dw-soft) 0 0) center/9px 17px no-repeat}
 .error{grid-column:1/-1;color:var(--dw-missed);font-size:13px;margin:2px 0 4px}
 input:focus-visible,select:focus-visible,summary:focus-visible{outline:3px solid var(--dw-known);outline-offset:1px}
 .results{padding:0 28px 60px;max-width:1240px}
@@ -71,7 +83,7 @@ table.choices button{min-height:26px;padding:1px 10px;font-weight:400}
 table.choices tr.recommended td{font-weight:600}
 .hint select{font:inherit;color:var(--dw-ink);background:var(--dw-paper);border:1px solid var(--dw-soft);border-radius:3px;padding:1px 3px}
 progress{width:100%;height:6px;accent-color:var(--dw-reported)}
-@media (max-width:1180px){.figures{grid-template-columns:repeat(4,1fr)}.figure:nth-child(5){border-left:0;padding-left:0}.controls{top:170px;max-height:calc(100vh - 170px)}}
+@media (max-width:1180px){.figures{grid-template-columns:repeat(4,1fr)}.figure:nth-child(5){border-left:0;padding-left:0}}
 @media (max-width:860px){
 .bench{grid-template-columns:minmax(0,1fr)}
 .sheet{display:none}
@@ -94,7 +106,11 @@ header{padding-top:10px;padding-bottom:10px}
 .control{grid-template-columns:1fr 140px}
 .control.line{grid-template-columns:1fr}
 input[type=range]{height:28px}
+.two-parts{font-size:13px}
+.lengths .sentence{font-size:13px}
+.figure dd.was{display:none}
 }
+@media (max-height:620px){.in-sight{position:static}.controls{position:static;max-height:none}}
 `;
 
 export function plannerHtml(page: {

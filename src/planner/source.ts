@@ -20,9 +20,11 @@ export type Source =
 
 type Drawn = PlannerState['drawn'];
 
-export function readSource({ kind, name, text }: PlannerState['source']): Result<Source> {
+export function readSource(source: PlannerState['source']): Result<Source> {
+  const { kind, name, text, lenient = false, zone = '' } = source;
   if (kind === 'log') {
-    const reader = openDoorLog({ file: name });
+    const given = zone.trim() === '' ? {} : { zone: zone.trim() };
+    const reader = openDoorLog({ file: name, lenient, ...given });
     reader.push(text);
     const log = reader.finish();
     return log.ok ? ok({ kind, log: log.value, name }, log.warnings) : log;

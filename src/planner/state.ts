@@ -17,6 +17,9 @@ export interface PlannerState {
     readonly kind: 'scenario' | 'log';
     readonly name: string;
     readonly text: string;
+    /** How a door log is read: whether bad rows are repaired, and the zone of times without an offset. */
+    readonly lenient?: boolean | undefined;
+    readonly zone?: string | undefined;
   };
   /** Openings drawn by hand, from and to, in ms from the start of the timeline. */
   readonly drawn: readonly (readonly [number, number])[];
@@ -148,11 +151,17 @@ export function isState(value: unknown): value is PlannerState {
     typeof source.name === 'string' &&
     'text' in source &&
     typeof source.text === 'string' &&
+    isOptional('lenient' in source ? source.lenient : undefined, 'boolean') &&
+    isOptional('zone' in source ? source.zone : undefined, 'string') &&
     typeof profile === 'string' &&
     builtInProfiles.includes(profile) &&
     Array.isArray(drawn) &&
     drawn.every(isPair)
   );
+}
+
+function isOptional(value: unknown, kind: 'boolean' | 'string'): boolean {
+  return value === undefined || typeof value === kind;
 }
 
 function isPair(value: unknown): boolean {

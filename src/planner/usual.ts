@@ -21,3 +21,11 @@ function otherwise({ path, row, isInOptional }: Setting, set: Settings): string 
   const like = [...path.slice(0, -1), usual.like].join('.');
   return set[like] ?? usualOf(like, set);
 }
+
+/** The key of the setting that an empty field follows; null: none. */
+export function followedBy(key: string): string | null {
+  const setting = settingAt(key);
+  const usual = setting?.row.default ?? setting?.row.otherwise;
+  if (setting === undefined || typeof usual !== 'object') return null;
+  return [...setting.path.slice(0, -1), usual.like].join('.');
+}

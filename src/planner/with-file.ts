@@ -7,10 +7,23 @@ import { settingsIn } from './settings.js';
 import type { PlannerState } from './state.js';
 import { usageIn } from './usage.js';
 
+/** How a door log is to be read. */
+export type LogReading = Pick<PlannerState['source'], 'lenient' | 'zone'>;
+
+/** A file that holds neither settings nor a scenario is a door log. */
+export function isLogName(name: string): boolean {
+  return !/\.(?:ya?ml|json)$/iu.test(name);
+}
+
 /** @returns the state with it; the errors of the file, under its own name, where it has any. */
-export function withFile(state: PlannerState, name: string, text: string): Result<PlannerState> {
-  if (!/\.(?:ya?ml|json)$/iu.test(name)) {
-    return planned({ ...state, source: { kind: 'log', name, text }, drawn: [] });
+export function withFile(
+  state: PlannerState,
+  name: string,
+  text: string,
+  reading: LogReading = {},
+): Result<PlannerState> {
+  if (isLogName(name)) {
+    return planned({ ...state, source: { kind: 'log', name, text, ...reading }, drawn: [] });
   }
   const set = settingsIn(text, name);
   if (set !== null) {

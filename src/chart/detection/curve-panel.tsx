@@ -3,7 +3,7 @@
 import { scaleLinear } from 'd3-scale';
 import type { VNode } from 'preact';
 import { durationText } from '../../base/index.js';
-import { valueAt } from '../../bounds/index.js';
+import { type Curve, valueAt } from '../../bounds/index.js';
 import { At, Bar, type Block, Shape, type TimeScale, Words } from '../drawing.js';
 import { circle } from '../glyphs.js';
 import { px } from '../numbers.js';
@@ -235,10 +235,14 @@ function lineTo({ x, y }: Pick<Plot, 'x' | 'y'>, piece: readonly CurvePoint[]): 
 function Lines({ plot }: { readonly plot: Plot }): VNode {
   const { scene } = plot;
   const { detectionCurve, detectionCurveMost } = scene.bounds;
+  const ghost = isSameCurve(scene.ghost, detectionCurve) ? undefined : scene.ghost;
   const path = (curve: typeof detectionCurve): string =>
     lineTo(plot, pieceOf(curve, 0, scene.toMs)).replace(/^L/u, 'M');
   return (
     <g>
+      {ghost === undefined ? null : (
+        <Shape class="dw-curve-ghost" d={path(ghost)} title="Before the last change" />
+      )}
       {detectionCurveMost === null ? null : (
         <Shape class="dw-curve-most" d={path(detectionCurveMost)} title="At most" />
       )}
@@ -249,6 +253,10 @@ function Lines({ plot }: { readonly plot: Plot }): VNode {
       />
     </g>
   );
+}
+
+export function isSameCurve(a: Curve | undefined, b: Curve): boolean {
+  return JSON.stringify(a) === JSON.stringify(b);
 }
 
 /** The curve at the length that the owner asks about. */

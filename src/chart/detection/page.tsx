@@ -15,7 +15,7 @@ import { innerPx, lineOf, Sheet } from '../page/sheet.js';
 import { cutText, fileNameOf } from '../text.js';
 import type { Theme } from '../theme.js';
 import { figureDuration } from '../words.js';
-import { bandOf, curvePanel } from './curve-panel.js';
+import { bandOf, curvePanel, isSameCurve } from './curve-panel.js';
 import { delayPanel } from './delay-panel.js';
 import type { DetectionScene } from './scene.js';
 import { describe, isCalm, toldAtLeaveOpen } from './words.js';
@@ -113,6 +113,9 @@ function legendEntries(scene: DetectionScene): readonly LegendEntry[] {
   const entries: (LegendEntry | null)[] = [
     { words: detectionCurveMost === null ? 'chance' : 'at least', sample: line('curve') },
     detectionCurveMost === null ? null : { words: 'at most', sample: line('curve-most') },
+    scene.ghost === undefined || isSameCurve(scene.ghost, detectionCurve)
+      ? null
+      : { words: 'before the last change', sample: line('curve-ghost') },
     valueAt(detectionCurve, toMs) > 0 && (isCalm(scene) || band === null || band.toMs < toMs)
       ? { words: 'leave-opens reported', sample: patch('told') }
       : null,

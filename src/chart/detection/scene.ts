@@ -1,6 +1,6 @@
 // What a picture of bounds is drawn from, and how far its axis of time reaches.
 import { greatestOf } from '../../base/index.js';
-import type { Bounds } from '../../bounds/index.js';
+import type { Bounds, Curve } from '../../bounds/index.js';
 import type { WatchFile } from '../../scenarios/index.js';
 
 export interface DetectionInput {
@@ -8,6 +8,8 @@ export interface DetectionInput {
   readonly watchFile: WatchFile;
   /** The watch file as its owner named it. */
   readonly file: string;
+  /** The curve before a change, to compare with. */
+  readonly ghost?: Curve | undefined;
 }
 
 export interface DetectionScene extends DetectionInput {

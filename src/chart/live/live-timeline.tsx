@@ -4,8 +4,9 @@ import type { VNode } from 'preact';
 import { useEffect, useMemo, useRef, useState } from 'preact/hooks';
 import { stampText } from '../calendar.js';
 import { chooseCloseUps } from '../close-ups.js';
-import { stripFacts } from '../facts/strip-facts.js';
+import { kindsOf, stripFacts } from '../facts/strip-facts.js';
 import type { Window } from '../facts/window.js';
+import { legend } from '../page/legend.js';
 import { notableOpenings, type Scene } from '../scene.js';
 import { lanesFor } from '../strip/lanes.js';
 import { laneNamesPx, Strip } from '../strip/strip.js';
@@ -177,12 +178,18 @@ function LiveStrip(props: {
         numbered={[]}
       />,
     );
-    return { node, height: lanes.height };
+    return { node, height: lanes.height, legend: legend(kindsOf(facts), widthPx) };
   }, [scene, whole.fromMs, whole.toMs, widthPx]);
   const x = (ms: number): number =>
     laneNamesPx + ((ms - whole.fromMs) / (whole.toMs - whole.fromMs)) * plotPx;
   return (
-    <svg class="dw" width={widthPx} height={strip.height + 4} aria-hidden="true">
+    <svg
+      class="dw"
+      width={widthPx}
+      height={strip.height + 14 + strip.legend.height}
+      aria-hidden="true"
+    >
+      <g transform={`translate(0 ${String(strip.height + 12)})`}>{strip.legend.node}</g>
       {strip.node}
       {at === undefined || at < view.fromMs || at > view.toMs ? null : (
         <path class="live-cursor" d={`M${x(at)} 0V${strip.height}`} />

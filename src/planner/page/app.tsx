@@ -1,13 +1,13 @@
 // The planner: controls on the left, and what follows from them on the right, at once.
 import type { VNode } from 'preact';
-import { useMemo, useRef, useState } from 'preact/hooks';
-import type { Diagnostic } from '../../base/index.js';
+import { useEffect, useMemo, useRef, useState } from 'preact/hooks';
 import { type Plan, planning } from '../plan.js';
-import { fitsLink } from '../state.js';
-import { withFile } from '../with-file.js';
+import { fitsLink, hashOf, type PlannerState } from '../state.js';
 import { FileErrors, RefusedFile, Warnings } from './bad-news.js';
 import { Controls, type ControlsProps } from './controls.js';
+import { type Dropping, mayReadOtherwise, useDropping } from './dropped.js';
 import { useHistory } from './history.js';
+import { LogReadingChoice } from './log-reading.js';
 import { Readings } from './readings.js';
 import { Results } from './results.js';
 import { startState } from './start.js';
@@ -19,44 +19,46 @@ export function App(): VNode {
   const { state } = history;
   const planOf = useMemo(planning, []);
   const planned = useMemo(() => planOf(state), [state]);
+  const plans = useRef(new WeakMap<PlannerState, Plan>());
   const last = useRef<Plan | null>(null);
-  if (planned.ok) last.current = planned.plan;
+  if (planned.ok) {
+    last.current = planned.plan;
+    plans.current.set(state, planned.plan);
+  }
   const plan = last.current;
-  const answers = useAnswers(state, planned.ok);
-  const [refused, setRefused] = useState<readonly Diagnostic[]>([]);
+  const before = history.before === null ? undefined : plans.current.get(history.before);
+  const answers = useAnswers(state, planned.ok, before?.lengths?.detectionCurve);
+  const dropping = useDropping(state, history.change);
   const results = useRef<HTMLDivElement>(null);
   useResultsWidth(results);
-  const onDrop = (event: DragEvent): void => {
-    event.preventDefault();
-    const file = event.dataTransfer?.files[0];
-    if (file === undefined) return;
-    void file.text().then((text) => {
-      const dropped = withFile(state, file.name, text);
-      setRefused(dropped.ok ? [] : dropped.errors);
-      if (dropped.ok) history.change(dropped.value);
-    });
-  };
   return (
-    <main onDragOver={(event) => event.preventDefault()} onDrop={onDrop}>
+    <main onDragOver={(event) => event.preventDefault()} onDrop={dropping.onDrop}>
+      <button type="button" class="skip" onClick={() => results.current?.focus()}>
+        Skip to the results
+      </button>
       <header>
         <h1>dozewatch planner</h1>
         <Steps history={history} />
         {planned.ok ? <TakeOut plan={planned.plan} state={state} /> : null}
       </header>
-      {plan === null ? null : <Readings plan={plan} stale={!planned.ok} />}
+      {plan === null ? null : (
+        <InSight>
+          <Readings plan={plan} before={before} stale={!planned.ok} />
+        </InSight>
+      )}
       <div class="bench">
         <SettingsSheet
           state={state}
           errors={planned.ok ? [] : planned.errors}
           change={history.change}
         />
-        <div ref={results} class={planned.ok ? 'results' : 'results stale'}>
+        <div ref={results} class={planned.ok ? 'results' : 'results stale'} tabIndex={-1}>
           {history.badLink === null ? null : (
             <p class="news error" role="alert">
               {history.badLink}
             </p>
           )}
-          <RefusedFile errors={refused} />
+          <News dropping={dropping} />
           <FileErrors planned={planned} />
           {plan === null ? null : <Warnings plan={plan} />}
           {fitsLink(state) ? null : (
@@ -64,12 +66,58 @@ export function App(): VNode {
               What was dropped in is too long for a link: the address of this page leaves it out.
             </p>
           )}
+          {state.source.kind === 'log' ? (
+            <LogReadingChoice
+              key={state.source.name}
+              name={state.source.name}
+              reading={state.source}
+              read={(reading) => dropping.take(state.source.name, state.source.text, reading)}
+            />
+          ) : null}
           {plan === null ? null : (
             <Results plan={plan} answers={answers} state={state} change={history.change} />
           )}
         </div>
       </div>
     </main>
+  );
+}
+
+/** Why the file dropped in last is not used, and how a door log can be read otherwise. */
+function News({ dropping: { refused, take } }: { readonly dropping: Dropping }): VNode | null {
+  if (refused === null) return null;
+  const { name, text, reading, errors } = refused;
+  return (
+    <>
+      <RefusedFile errors={errors} />
+      {mayReadOtherwise(refused) ? (
+        <LogReadingChoice
+          key={name}
+          name={name}
+          reading={reading}
+          read={(other) => take(name, text, other)}
+        />
+      ) : null}
+    </>
+  );
+}
+
+/** What stays in sight as the page scrolls; the controls below it have to know how high it is. */
+function InSight({ children }: { readonly children: VNode }): VNode {
+  const place = useRef<HTMLDivElement>(null);
+  useEffect(() => {
+    if (place.current === null) return undefined;
+    const observer = new ResizeObserver(([entry]) => {
+      const highPx = Math.ceil(entry?.contentRect.height ?? 0);
+      document.documentElement.style.setProperty('--in-sight', `${String(highPx + 6)}px`);
+    });
+    observer.observe(place.current);
+    return () => observer.disconnect();
+  }, []);
+  return (
+    <div ref={place} class="in-sight">
+      {children}
+    </div>
   );
 }
 
@@ -95,7 +143,27 @@ function Steps({ history }: { readonly history: ReturnType<typeof useHistory> })
       <button type="button" onClick={() => history.change(startState())}>
         Start over
       </button>
+      <CopyLink state={history.state} />
     </div>
+  );
+}
+
+/** How long the button says that it has copied. */
+const copiedForMs = 2_000;
+
+function CopyLink({ state }: { readonly state: PlannerState }): VNode {
+  const [isCopied, setCopied] = useState(false);
+  const copy = (): void => {
+    const link = `${window.location.href.split('#', 1)[0] ?? ''}${hashOf(state)}`;
+    void navigator.clipboard.writeText(link).then(() => {
+      setCopied(true);
+      window.setTimeout(() => setCopied(false), copiedForMs);
+    });
+  };
+  return (
+    <button type="button" disabled={!fitsLink(state)} onClick={copy}>
+      {isCopied ? 'Copied' : 'Copy link'}
+    </button>
   );
 }
 

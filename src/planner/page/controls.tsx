@@ -4,9 +4,11 @@ import type { Diagnostic } from '../../base/index.js';
 import { type Field, fields, type Group, groups, nearestStep } from '../fields.js';
 import type { PlannerState } from '../state.js';
 import { usualUsage } from '../usage.js';
-import { usualOf } from '../usual.js';
+import { followedBy, usualOf } from '../usual.js';
 import { fieldOf, newsText } from './bad-news.js';
 import { ProfileChoice } from './profile-choice.js';
+import { SettingsAsText } from './settings-as-text.js';
+import { spokenText } from './spoken.js';
 
 export interface ControlsProps {
   readonly state: PlannerState;
@@ -42,12 +44,14 @@ export function Controls({ state, errors, change }: ControlsProps): VNode {
                 field={field}
                 value={state.set[field.key] ?? ''}
                 usual={usualIn(field, state)}
+                follows={followedName(field, state)}
                 errors={errors.filter((error) => fieldOf(error) === field.key)}
                 put={(value, stroke) => put(field.key, value, stroke)}
               />
             ))}
         </details>
       ))}
+      <SettingsAsText state={state} change={change} />
     </form>
   );
 }
@@ -61,14 +65,23 @@ function usualIn({ key, control }: Field, state: PlannerState): string {
   return usual === '' && control.kind === 'line' ? `such as ${control.such}` : usual;
 }
 
+/** What is typed into one field shows in no other: an empty one names what it follows. */
+function followedName({ key }: Field, { watchText }: PlannerState): string | null {
+  const followed = watchText === null ? followedBy(key) : null;
+  const label = fields.find((field) => field.key === followed)?.label;
+  return label === undefined ? null : `as ${label.charAt(0).toLowerCase()}${label.slice(1)}`;
+}
+
 function Control(props: {
   readonly field: Field;
   readonly value: string;
   readonly usual: string;
+  /** The field that this one follows while it is empty; null: none. */
+  readonly follows: string | null;
   readonly errors: readonly Diagnostic[];
   readonly put: (value: string, stroke?: string) => void;
 }): VNode {
-  const { field, value, usual, errors, put } = props;
+  const { field, value, usual, follows, errors, put } = props;
   const { key, label, control } = field;
   const [error] = errors;
   const described = error === undefined ? {} : { 'aria-describedby': `error-${key}` };
@@ -91,7 +104,7 @@ function Control(props: {
           id={key}
           type="text"
           value={value}
-          placeholder={usual === '' ? 'not set' : usual}
+          placeholder={follows ?? (usual === '' ? 'not set' : usual)}
           spellcheck={false}
           aria-invalid={error !== undefined}
           onInput={(event) => put(event.currentTarget.value, `typed ${key}`)}
@@ -99,7 +112,13 @@ function Control(props: {
         />
       )}
       {control.kind === 'steps' ? (
-        <Slider label={label} steps={control.steps} value={value} usual={usual} put={put} />
+        <Slider
+          label={label}
+          steps={control.steps}
+          value={value}
+          usual={follows ?? usual}
+          put={put}
+        />
       ) : null}
       {error === undefined ? null : (
         <p class="error" id={`error-${key}`} role="alert">
@@ -129,7 +148,7 @@ function Slider(props: {
       min={0}
       max={last}
       value={nearestStep(steps, shown)}
-      aria-valuetext={shown === '' ? 'not set' : shown}
+      aria-valuetext={shown === '' ? 'not set' : spokenText(shown)}
       onInput={(event) => put(steps[Number(event.currentTarget.value)] ?? '')}
     />
   );

@@ -7,6 +7,8 @@ export interface History {
   readonly state: PlannerState;
   /** Why the last link could not be used; null: it could. */
   readonly badLink: string | null;
+  /** What was set before the last change; null: nothing was. */
+  readonly before: PlannerState | null;
   readonly canUndo: boolean;
   readonly canRedo: boolean;
   /** @param stroke names what is typed into: one word after the other is one step to undo */
@@ -55,6 +57,7 @@ export function useHistory(): History {
   return {
     state: steps.now,
     badLink,
+    before: steps.past.at(-1) ?? null,
     canUndo: steps.past.length > 0,
     canRedo: steps.future.length > 0,
     change: (next, stroke) => put(next, strokes.goesOn(stroke)),

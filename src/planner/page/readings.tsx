@@ -6,6 +6,7 @@ import { provedFrom } from '../../bounds/index.js';
 import { unpainted, verdictStanding, verdictWords } from '../../wording/index.js';
 import { knownFrom, type Plan } from '../plan.js';
 import { Ruler } from './ruler.js';
+import { spokenText } from './spoken.js';
 
 const none = '–';
 
@@ -15,9 +16,13 @@ function classOf(name: string, isBad: boolean): string {
   return `figure${brief}${isBad ? ' bad' : ''}`;
 }
 
-export function Readings(props: { readonly plan: Plan; readonly stale: boolean }): VNode {
-  const { plan, stale } = props;
-  const { bounds, battery, scene, watchFile } = plan;
+interface Row {
+  readonly name: string;
+  readonly value: string;
+  readonly isBad: boolean;
+}
+
+function rowsOf({ bounds, battery, scene, watchFile }: Plan): readonly Row[] {
   const { missed, late, falseAlarms, leaveOpens } = scene.verdict.summary;
   const time = (ms: number | null | undefined): string =>
     ms === null || ms === undefined || ms === Number.POSITIVE_INFINITY ? none : durationText(ms);
@@ -26,35 +31,67 @@ export function Readings(props: { readonly plan: Plan; readonly stale: boolean }
   const { leaveOpenAfterMs } = watchFile.judge;
   const unsure =
     bounds !== null && (sure === null || sure === undefined || sure > leaveOpenAfterMs);
-  const rows: readonly (readonly [name: string, value: string, isBad: boolean])[] = [
-    ['sure from', time(sure), unsure],
-    ...(decided === sure ? [] : [['an alert decided from', time(decided), false] as const]),
-    ['sure from, any state', time(bounds?.alwaysReportedFromMs.anyState), false],
-    ['quiet up to', time(bounds?.neverAlarmedUpToMs), false],
-    ['reported within', time(bounds?.worstDelayMs.atRest), false],
-    ['a charge lasts', battery === null ? none : lifeText(battery.quiet.lifeMs), false],
-    [`missed, of ${leaveOpens} leave-opens`, String(missed), missed > 0],
-    ['late', String(late), late > 0],
-    ['false alarms', String(falseAlarms), falseAlarms > 0],
+  const row = (name: string, value: string, isBad = false): Row => ({ name, value, isBad });
+  return [
+    row('sure from', time(sure), unsure),
+    ...(decided === sure ? [] : [row('an alert decided from', time(decided))]),
+    row('sure from, any state', time(bounds?.alwaysReportedFromMs.anyState)),
+    row('quiet up to', time(bounds?.neverAlarmedUpToMs)),
+    row('reported within', time(bounds?.worstDelayMs.atRest)),
+    row('a charge lasts', battery === null ? none : lifeText(battery.quiet.lifeMs)),
+    row(`missed, of ${leaveOpens} leave-opens`, String(missed), missed > 0),
+    row('late', String(late), late > 0),
+    row('false alarms', String(falseAlarms), falseAlarms > 0),
   ];
+}
+
+/** Figures go by the first word of their name where the rest is a count. */
+function keyOf({ name }: Row): string {
+  return name.startsWith('missed') ? 'missed' : name;
+}
+
+export function Readings(props: {
+  readonly plan: Plan;
+  /** The plan before the last change. */
+  readonly before: Plan | undefined;
+  readonly stale: boolean;
+}): VNode {
+  const { plan, before, stale } = props;
+  const { scene, watchFile, bounds } = plan;
+  const rows = rowsOf(plan);
+  const were = new Map(
+    (before === undefined ? [] : rowsOf(before)).map((row) => [keyOf(row), row.value]),
+  );
+  const wasOf = (row: Row): string | null => {
+    const was = were.get(keyOf(row));
+    return was === undefined || was === row.value ? null : was;
+  };
   const { verdict, timeline } = scene;
   const proved = provedFrom(plan.question, knownFrom(bounds));
   const words = sentence(verdictWords({ verdict, timeline, proved, watchFile }, unpainted));
   const standing = verdictStanding({ verdict, proved, timeline }, true);
+  const changed = rows.find((row) => wasOf(row) !== null);
   return (
     <div class={stale ? 'readings stale' : 'readings'}>
-      <dl class="figures" aria-live="polite">
-        {rows.map(([name, value, isBad]) => (
-          <div class={classOf(name, isBad)}>
-            <dt>{name}</dt>
-            <dd data-figure={name}>{value}</dd>
-          </div>
-        ))}
+      <dl class="figures">
+        {rows.map((row) => {
+          const was = wasOf(row);
+          return (
+            <div class={classOf(row.name, row.isBad)}>
+              <dt>{row.name}</dt>
+              <dd data-figure={row.name}>{row.value}</dd>
+              <dd class="was">{was === null ? '\u00a0' : `was ${was}`}</dd>
+            </div>
+          );
+        })}
       </dl>
+      <p class="only-heard" role="status">
+        {changed === undefined ? '' : `${changed.name} ${spokenText(changed.value)}`}
+      </p>
       <p class={`two-parts ${standing}`} data-verdict={standing}>
         {words}
       </p>
-      {plan.bar === null ? null : <Ruler bar={plan.bar} />}
+      {plan.bar === null ? null : <Ruler bar={plan.bar} before={before?.bar ?? null} />}
     </div>
   );
 }

@@ -13,8 +13,13 @@ interface Zone {
 /** Narrower than this share of the bar, a zone has no room for its name. */
 const leastForName = 0.12;
 
-export function Ruler({ bar }: { readonly bar: LengthBar }): VNode {
-  const { quietMs, sureMs, leaveOpenMs, endMs, isMet, sentence } = bar;
+export function Ruler(props: {
+  readonly bar: LengthBar;
+  /** The bar before the last change: its borders stay as ghost lines. */
+  readonly before: LengthBar | null;
+}): VNode {
+  const { bar, before } = props;
+  const { leaveOpenMs, endMs, isMet, sentence } = bar;
   const share = (ms: number): number => Math.min(1, ms / endMs);
   const percent = (ms: number): string => `${(100 * share(ms)).toFixed(2)}%`;
   const isRight = share(leaveOpenMs) > 0.6;
@@ -48,22 +53,10 @@ export function Ruler({ bar }: { readonly bar: LengthBar }): VNode {
             )}
           </>
         ))}
-        {quietMs === null || quietMs === 0 ? null : (
-          <text class="dw-soft" x={percent(quietMs)} y={43} text-anchor="end">
-            {roundedDurationText(quietMs, 'at least')}
-          </text>
-        )}
-        {sureMs === null ? null : (
-          <text
-            class="dw-soft"
-            x={percent(sureMs)}
-            dx={share(sureMs) > 0.85 ? 0 : 2}
-            y={43}
-            text-anchor={share(sureMs) > 0.85 ? 'end' : 'start'}
-          >
-            {roundedDurationText(sureMs, 'at most')}
-          </text>
-        )}
+        {ghostsOf(bar, before).map((ms) => (
+          <rect class="ghost" x={percent(ms)} width={1.5} y={12} height={23} />
+        ))}
+        <BorderWords bar={bar} />
         <rect class="mark" x={percent(leaveOpenMs)} width={2} y={2} height={31} />
         <text
           class={isMet === false ? 'dw-bold dw-t-missed' : 'dw-bold'}
@@ -76,6 +69,44 @@ export function Ruler({ bar }: { readonly bar: LengthBar }): VNode {
         </text>
       </svg>
     </div>
+  );
+}
+
+/** The borders in minutes, below the bar. */
+function BorderWords({ bar: { quietMs, sureMs, endMs } }: { readonly bar: LengthBar }): VNode {
+  const percent = (ms: number): string => `${((100 * ms) / endMs).toFixed(2)}%`;
+  const isAtEnd = sureMs !== null && sureMs / endMs > 0.85;
+  return (
+    <>
+      {quietMs === null || quietMs === 0 ? null : (
+        <text class="dw-soft" x={percent(quietMs)} y={43} text-anchor="end">
+          {roundedDurationText(quietMs, 'at least')}
+        </text>
+      )}
+      {sureMs === null ? null : (
+        <text
+          class="dw-soft"
+          x={percent(sureMs)}
+          dx={isAtEnd ? 0 : 2}
+          y={43}
+          text-anchor={isAtEnd ? 'end' : 'start'}
+        >
+          {roundedDurationText(sureMs, 'at most')}
+        </text>
+      )}
+    </>
+  );
+}
+
+/** Borders of before that have moved, and still lie on the bar. */
+function ghostsOf(bar: LengthBar, before: LengthBar | null): readonly number[] {
+  if (before === null) return [];
+  const pairs = [
+    [before.quietMs, bar.quietMs],
+    [before.sureMs, bar.sureMs],
+  ] as const;
+  return pairs.flatMap(([was, is]) =>
+    was === null || was === 0 || was === is || was > bar.endMs ? [] : [was],
   );
 }
 

@@ -1,6 +1,6 @@
 // What takes too long for a page that follows a hand: all bounds with their picture, years of use, and a search.
 
-import { boundsOf } from '../../bounds/index.js';
+import { boundsOf, type Curve } from '../../bounds/index.js';
 import { detectionChart, tuneChart } from '../../chart/index.js';
 import { emptyTally, estimateOf, join, tallyYears } from '../../estimate/index.js';
 import { bouncesTooMuch, livingOf, yearsLivedWith, yearWorlds } from '../../scenarios/index.js';
@@ -18,6 +18,8 @@ export interface Task {
   readonly widthPx: number;
   /** For a report. */
   readonly page?: PageParts;
+  /** Of bounds: the curve before the last change. */
+  readonly ghost?: Curve | undefined;
 }
 
 /** Settings worth choosing, as the cells of their row, and what the fields then say. */
@@ -101,10 +103,10 @@ function workOn(task: Task, plan: Plan): Generator<Found> {
   }
 }
 
-function* findBounds({ widthPx }: Task, { question, watchFile }: Plan): Generator<Found> {
+function* findBounds({ widthPx, ghost }: Task, { question, watchFile }: Plan): Generator<Found> {
   const bounds = boundsOf(question);
   const options = { theme: 'page' as const, bare: true, widthPx };
-  const picture = detectionChart({ bounds, watchFile, file: 'watch.yaml', options });
+  const picture = detectionChart({ bounds, watchFile, file: 'watch.yaml', ghost, options });
   const points = bounds.findings.map(
     ({ sentence }) => `${sentence.charAt(0).toUpperCase()}${sentence.slice(1)}.`,
   );

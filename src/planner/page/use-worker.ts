@@ -1,5 +1,6 @@
 // The worker of the page: the page's own script once more, from a blob, so that the page stays one file.
 import { useEffect, useRef, useState } from 'preact/hooks';
+import type { Curve } from '../../bounds/index.js';
 import { initialState, type PlannerState } from '../state.js';
 import { type Answer, isAnswerTo, type Task } from './tasks.js';
 
@@ -26,7 +27,12 @@ export function useFront(state: PlannerState): {
 }
 
 /** Starts again whenever the question changes; work in progress is dropped. */
-export function useAnswers(state: PlannerState, isSound: boolean): Answers {
+/** @param ghost the curve before the last change, which the new one is drawn over */
+export function useAnswers(
+  state: PlannerState,
+  isSound: boolean,
+  ghost: Curve | undefined,
+): Answers {
   const [answers, setAnswers] = useState<Answers>({ bounds: null, years: null });
   const latest = useRef(0);
   useEffect(() => {
@@ -39,7 +45,7 @@ export function useAnswers(state: PlannerState, isSound: boolean): Answers {
       const keep = (answer: Answer<keyof Answers>): void => {
         setAnswers((known) => ({ ...known, [answer.kind]: answer }));
       };
-      workers.push(ask({ id, kind, state: asked, widthPx: pictureWidthPx() }, keep));
+      workers.push(ask({ id, kind, state: asked, widthPx: pictureWidthPx(), ghost }, keep));
     };
     // While a hand still moves, nothing long is begun.
     const soon = window.setTimeout(() => {
