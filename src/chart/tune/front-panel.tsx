@@ -155,7 +155,7 @@ function Asked({
         <g>
           <Shape class="dw-asked-line" d={`M${px(scales.x(worstDelayMs))} 0V${plotPx}`} />
           <Words x={scales.x(worstDelayMs)} y={-6} anchor="end" class="dw-soft">
-            asked: at most {durationText(worstDelayMs)}
+            required: at most {durationText(worstDelayMs)}
           </Words>
         </g>
       )}
@@ -163,7 +163,7 @@ function Asked({
         <g>
           <Shape class="dw-asked-line" d={`M0 ${px(scales.y(lifeMs))}H${px(widthPx)}`} />
           <Words x={widthPx - 6} y={scales.y(lifeMs) + 14} anchor="end" class="dw-soft dw-halo">
-            asked: at least {lifeText(lifeMs)}
+            required: at least {lifeText(lifeMs)}
           </Words>
         </g>
       )}
@@ -191,7 +191,7 @@ export function frontSamples({ front }: TuneAnswer): readonly LegendEntry[] {
       return { words: wakeWords[wakeOn], sample: <Shape class={look} d={glyph(11, 8, 5)} /> };
     });
   const sizes: LegendEntry = {
-    words: `the larger, the more false alarms: up to ${String(Number(most.toPrecision(3)))} a year`,
+    words: `the larger, the more false alarms: up to ${String(Number(most.toPrecision(3)))} per year`,
     sample: (
       <g>
         <Shape class="dw-m-repeat" d={diamond(5, 8, 3)} />

@@ -14,7 +14,7 @@ const titlePx = 30;
 const headPx = 34;
 const plotPx = 200;
 const footPx = 40;
-const endPx = 66;
+const endPx = 92;
 const mostThreads = 400;
 
 interface Column {
@@ -183,11 +183,11 @@ function ColumnOf(props: {
         {cutText(name, room, font)}
       </Words>
       <Words x={x} y={-5} anchor="middle" class="dw-soft">
-        {cutText(text(best), room, font)}
+        {best === 0 ? '0' : cutText(text(best), room, font)}
       </Words>
       <Shape class="dw-axis" d={`M${px(x)} 0V${plotPx}`} />
       <Words x={x} y={plotPx + 14} anchor="middle" class="dw-soft">
-        {cutText(text(worst), room, font)}
+        {worst === 0 ? '0' : cutText(text(worst), room, font)}
       </Words>
       {gate === null ? null : (
         <g>
