@@ -12,7 +12,8 @@ const unitNames: Readonly<Record<string, string>> = {
 
 /** Durations with their units in words; other texts as they are. */
 export function spokenText(written: string): string {
-  const parts = written.match(/[\d.]+ ?[a-z]+/gu) ?? [];
+  // No field takes as many letters; a longer text is no duration.
+  const parts = written.slice(0, 40).match(/(?<![\d.])[\d.]{1,12} ?[a-z]{1,3}/gu) ?? [];
   const spoken = parts.map((part) => {
     const size = Number.parseFloat(part);
     const unit = unitNames[part.replaceAll(/[^a-z]/gu, '')];
