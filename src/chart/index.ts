@@ -3,6 +3,7 @@
 export { alignedChart, wakesOnPage } from './aligned-chart.js';
 export type { BatteryInput } from './battery/scene.js';
 export { type BatteryChartOptions, batteryChart } from './battery-chart.js';
+export { longestStripMs } from './close-ups.js';
 export { type DataSheetInput, dataSheet } from './data-sheet.js';
 export type { DetectionInput } from './detection/scene.js';
 export { type DetectionChartOptions, detectionChart } from './detection-chart.js';

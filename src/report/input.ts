@@ -42,9 +42,10 @@ export interface ReportTimeline {
   readonly remarks: readonly string[];
 }
 
-/** A picture laid out for a page, and for a phone: whole SVG documents, drawn with the theme `page`. */
+/** A picture laid out for a page, for a tablet or paper, and for a phone: whole SVG documents with the theme `page`. */
 export interface Fitting {
   readonly page: string;
+  readonly middle: string;
   readonly phone: string;
 }
 

@@ -12,7 +12,7 @@ import {
   sheetRows,
   unpainted,
 } from '../wording/index.js';
-import { fitting, phoneWidthPx } from './fitting.js';
+import { fitting, middleWidthPx } from './fitting.js';
 import type { Fitting, ReportBounds } from './input.js';
 
 /** The bar of lengths for the top of a page. */
@@ -30,7 +30,7 @@ export function reportBounds(view: BoundsView): ReportBounds {
         bounds,
         watchFile,
         file,
-        options: { theme: 'page', widthPx, bare: widthPx === phoneWidthPx },
+        options: { theme: 'page', widthPx, bare: widthPx <= middleWidthPx },
       }),
     ),
     sheet: sheetRows(view.bounds),

@@ -1,6 +1,6 @@
 // The sections of a report.
 import type { VNode } from 'preact';
-import { figureOf } from '../chart/index.js';
+import { figureOf, longestStripMs } from '../chart/index.js';
 import { type Standing, settingTexts } from '../wording/index.js';
 import type {
   Fact,
@@ -27,7 +27,7 @@ export function Facts({ facts }: { readonly facts: readonly Fact[] }): VNode {
 }
 
 /** A picture that may be wider than the screen: then it scrolls, by keyboard too. */
-/** A picture laid out twice: for a page, and for a phone. */
+/** A picture laid out for each width; the style sheet shows one. */
 export function FittingPicture(props: {
   readonly pictures: Fitting;
   readonly id: string;
@@ -38,6 +38,9 @@ export function FittingPicture(props: {
     <>
       <div class="on-page">
         <Picture svg={pictures.page} id={id} name={name} />
+      </div>
+      <div class="on-middle">
+        <Picture svg={pictures.middle} id={`${id}-middle`} name={name} />
       </div>
       <div class="on-phone">
         <Picture svg={pictures.phone} id={`${id}-phone`} name={name} />
@@ -78,7 +81,15 @@ export function TimelineSection(props: {
   const { name } = of.timeline;
   return (
     <section aria-labelledby={`timeline-${index}`}>
-      <h2 id={`timeline-${index}`}>{alone ? 'What happened' : `What happened: ${name}`}</h2>
+      <h2 id={`timeline-${index}`}>
+        {alone ? (
+          'What happened'
+        ) : (
+          <>
+            What happened: <span class="own-case">{name}</span>
+          </>
+        )}
+      </h2>
       {alone ? null : <p class={verdictClass(of.standing)}>{of.verdict}</p>}
       <div id={`still-${index}`}>
         <FittingPicture
@@ -88,7 +99,11 @@ export function TimelineSection(props: {
         />
       </div>
       <div class="live-section">
-        <p class="soft live-only">Press a day to open it. Its strip can be zoomed into.</p>
+        <p class="soft">
+          {of.timeline.world.lengthMs > longestStripMs
+            ? 'Press a row to open it. Its strip can be zoomed into.'
+            : 'The strip can be zoomed into.'}
+        </p>
         <div id={`live-${index}`}>
           <noscript>
             <p class="soft">

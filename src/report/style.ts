@@ -57,12 +57,14 @@ button:disabled{opacity:.55;cursor:default}
 .live-cursor{stroke:var(--dw-known);stroke-width:1.4;fill:none;pointer-events:none}
 .live-drawn{fill:var(--dw-known);fill-opacity:.25;stroke:var(--dw-known)}
 footer{margin-top:40px;border-top:1px solid var(--dw-rule);padding-top:12px;font-size:13px;color:var(--dw-soft)}
-.on-phone{display:none}
+.on-phone,.on-middle{display:none}
+.on-middle .wide>svg,.on-phone .wide>svg{min-width:0}
+.own-case{text-transform:none;letter-spacing:0}
 @media screen{.on-paper{display:none}}
+@media screen and (max-width:1099px){.on-page{display:none}.on-middle{display:block}}
 @media screen and (max-width:640px){
-.on-page{display:none}
+.on-page,.on-middle{display:none}
 .on-phone{display:block}
-.on-phone .wide>svg{min-width:0}
 .findings thead{display:none}
 .findings table,.findings tbody,.findings tr,.findings td{display:block;padding-left:0}
 .findings tr{border-bottom:1px solid var(--dw-rule);padding:6px 0}
@@ -72,6 +74,8 @@ h2{overflow-wrap:anywhere}
 @media (max-width:640px){main{padding:18px 16px 40px}h1{font-size:21px}.verdict{font-size:16px;padding:10px 12px}dl{grid-template-columns:1fr;gap:0}dd{margin-bottom:8px}}
 @page{margin:14mm}
 @media print{
+.on-page,.on-phone{display:none}
+.on-middle{display:block}
 main{max-width:none;padding:0}
 body{font-size:10pt;background:#fff}
 h3,caption{break-after:avoid}
