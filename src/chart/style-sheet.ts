@@ -60,10 +60,6 @@ function looksOf(theme: Theme): Readonly<Record<string, Look>> {
     'power-cap': [power],
     reset: ['none', power, 1.3],
     void: ['url(#dw-p-void)'],
-    curve: ['none', reported, 2],
-    thread: ['none', soft, 1],
-    'curve-most': ['none', reported, 1.2],
-    'curve-ghost': ['none', soft, 1.6],
     told: [reported],
     'false-share': ['url(#dw-p-false)'],
     'grey-band': [soft],
@@ -77,9 +73,13 @@ function looksOf(theme: Theme): Readonly<Record<string, Look>> {
   };
 }
 
-/** Of a requirement in a curve. */
+/** Of curves, and of a requirement in one. */
 function askedLooks({ soft, missed, paper, reported }: Theme): Readonly<Record<string, Look>> {
   return {
+    curve: ['none', reported, 2],
+    thread: ['none', soft, 1],
+    'curve-most': ['none', reported, 1.2],
+    'curve-ghost': ['none', soft, 1.6],
     'asked-line': ['none', soft, 1],
     'asked-missed': [missed, paper, 2],
     'asked-told': [reported, paper, 2],

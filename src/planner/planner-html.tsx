@@ -113,16 +113,23 @@ input[type=range]{height:28px}
 @media (max-height:620px){.in-sight{position:static}.controls{position:static;max-height:none}}
 `;
 
+/** A longer start, such as a month of a busy door, is packed. */
+const mostUnpacked = 50_000;
+
 export function plannerHtml(page: {
   readonly script: string;
   readonly caution: string;
   readonly version: string;
   /** What the page begins with. */
   readonly start: PlannerState;
+  /** Packs a long text, as base 64 of gzip. */
+  readonly pack: (text: string) => string;
   readonly hashOf: (text: string) => string;
 }): string {
-  const { script, caution, version, start, hashOf } = page;
-  const data = JSON.stringify({ version, caution, start }).replaceAll('<', '\\u003c');
+  const { script, caution, version, start, pack, hashOf } = page;
+  const text = JSON.stringify(start);
+  const begins = text.length > mostUnpacked ? { packed: pack(text) } : { start };
+  const data = JSON.stringify({ version, caution, ...begins }).replaceAll('<', '\\u003c');
   const body = markupOf(
     <>
       {hiddenPatterns()}

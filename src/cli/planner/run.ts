@@ -2,6 +2,7 @@
 
 import { createHash } from 'node:crypto';
 import path from 'node:path';
+import { gzipSync } from 'node:zlib';
 import { plain } from '../../base/index.js';
 import { initialState, type PlannerState, plannerHtml, withFile } from '../../planner/index.js';
 import type { ExitStatus, Io } from '../host/io.js';
@@ -36,6 +37,7 @@ export async function planner(
     caution: cautionWords,
     version,
     start: await startOf(config, timeline, io),
+    pack: (text) => gzipSync(text, { level: 9 }).toString('base64'),
     hashOf: (text) => `sha256-${createHash('sha256').update(text).digest('base64')}`,
   });
   if (output === '-') {

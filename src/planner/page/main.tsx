@@ -3,6 +3,7 @@
 import { render } from 'preact';
 import { makeLive } from '../../report/index.js';
 import { App } from './app.js';
+import { readStart } from './start.js';
 import { answerTask, isTask } from './tasks.js';
 
 if (typeof document === 'undefined') {
@@ -15,7 +16,9 @@ if (typeof document === 'undefined') {
   if (place === null) {
     makeLive();
   } else {
-    place.replaceChildren();
-    render(<App />, place);
+    void readStart().then(() => {
+      place.replaceChildren();
+      render(<App />, place);
+    });
   }
 }
