@@ -16,7 +16,7 @@ if (typeof document === 'undefined') {
   if (place === null) {
     makeLive();
   } else {
-    void readStart().then(() => {
+    readStart(() => {
       place.replaceChildren();
       render(<App />, place);
     });

@@ -7,22 +7,22 @@ export function startState(): PlannerState {
   return known;
 }
 
-/** Reads it once, before anything is drawn: a long door log is packed. */
-export async function readStart(): Promise<void> {
+/** Reads it once, before anything is drawn: a long door log is packed, and takes a moment. */
+export function readStart(done: () => void): void {
   const data: unknown = JSON.parse(document.getElementById('dw-data')?.textContent ?? 'null');
-  if (typeof data !== 'object' || data === null) return;
-  const start: unknown =
-    'packed' in data && typeof data.packed === 'string'
-      ? JSON.parse(await unpacked(data.packed))
-      : 'start' in data
-        ? data.start
-        : null;
-  if (isState(start)) known = start;
+  const take = (start: unknown): void => {
+    if (isState(start)) known = start;
+    done();
+  };
+  if (typeof data !== 'object' || data === null) done();
+  else if ('packed' in data && typeof data.packed === 'string') {
+    unpack(data.packed, (text) => take(JSON.parse(text)));
+  } else take('start' in data ? data.start : null);
 }
 
 /** The text of gzip in base 64. */
-async function unpacked(base64: string): Promise<string> {
+function unpack(base64: string, then: (text: string) => void): void {
   const bytes = Uint8Array.from(atob(base64), (letter) => letter.charCodeAt(0));
   const stream = new Blob([bytes]).stream().pipeThrough(new DecompressionStream('gzip'));
-  return new Response(stream).text();
+  void new Response(stream).text().then(then);
 }
