@@ -27,7 +27,7 @@ export const noFalseAlarmProperty = alertProperty(
 
 /**
  * From a delivery on, no alert is decided for as long as the cooldown lasts, unless the door was shut meanwhile (where
- * that ends it) or the power failed.
+ * that ends it) or retained memory was lost: with the power, or by a reset that clears it.
  */
 export const oneAlertPerCooldownProperty = alertProperty(
   'one-alert-per-cooldown',
@@ -35,6 +35,7 @@ export const oneAlertPerCooldownProperty = alertProperty(
   (ran, index) => {
     const last = lastDelivery(ran, index);
     if (last === null || !last.withinCooldown || last.powerLostSince) return null;
+    if (last.resetSince && ran.trial.reset?.clears === true) return null;
     if (ran.question.watch.cooldownEndsWhenShut && last.shutSince) return null;
     return `an alert ${roundedDurationText(last.agoMs)} after the last delivery`;
   },
