@@ -253,6 +253,16 @@ describe('a folder that a command fills', () => {
     expect(filesIn(folder)).toEqual(before);
   });
 
+  it('gets no witness whose device is without charge before it shows anything', async () => {
+    const folder = ownFolder({
+      'small.yaml':
+        'watch: { checkInterval: 10m }\nsupply: { preset: tuned-board, capacity: 0.005mAh }\n',
+    });
+    const ran = await runHere(folder, ['bounds', '-c', 'small.yaml', '--witness', 'shown']);
+    expect(ran.status).toBe(1);
+    expect(ran.stdout).toContain('the end of the charge');
+  });
+
   it('has to be named, as every file has', async () => {
     const folder = ownFolder(inputs);
     for (const line of ['emit c', 'planner', 'hunt --runs 200']) {

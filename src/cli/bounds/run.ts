@@ -290,6 +290,6 @@ function witnessesText({ ofWitness, watchFile }: WrittenWitnesses): string {
   const bounce =
     left === 0
       ? ''
-      : `  ${counted(left, 'more', 'more')} not written: the contact's bounce, which bounds ignore, changes what happens, or the run is too long for a scenario file\n`;
+      : `  ${counted(left, 'more', 'more')} not written: the contact's bounce or the end of the charge, which bounds ignore, changes what happens, or the run is too long for a scenario file\n`;
   return `\nWitnesses:\n${files.map((file) => `  ${plain(file)}\n`).join('')}${bounce}`;
 }

@@ -61,8 +61,8 @@ export interface WitnessFile {
 
 /**
  * @param again how to replay it, as a command line.
- * @returns null where the contact's bounce, which bounds leave out, changes what happens, and where the run has more wakes
- * than a scenario can list.
+ * @returns null where the contact's bounce or the end of the charge, which bounds leave out, changes what happens, and where
+ * the run has more wakes than a scenario can list.
  */
 export function witnessFile(
   witness: Witness,
@@ -159,7 +159,7 @@ function replayed(
   const { witness, watch, name } = on;
   const { bound } = witness;
   const timeline = readBack(scenario, watch.watchFile, name);
-  const { verdict } = replayOne(timeline, watch);
+  const { verdict, trace } = replayOne(timeline, watch);
   const { fromMs, delayMs } = verdict.openings.at(witness.opening);
   const first = verdict.alerts.find(({ opening }) => opening === witness.opening);
   const decidedMs = first === undefined ? null : first.decidedMs - fromMs;
@@ -167,7 +167,7 @@ function replayed(
     decidedMs === witness.decidedAfterMs &&
     (delayMs === witness.deliveredAfterMs || !isOfDelivery(bound));
   const bounceMs = watch.watchFile.contact?.bounceMs ?? 0;
-  if (!shown && bounceMs > shortestBounceMs) return null;
+  if (!shown && (bounceMs > shortestBounceMs || trace.flat.length > 0)) return null;
   invariant(shown, 'a witness shows its bound when it is replayed', {
     bound,
     got: [decidedMs, delayMs],

@@ -12,7 +12,7 @@ import { type WitnessFile, witnessFile } from './witness.js';
 const watchFileName = 'bounds-watch.yaml';
 
 export interface WrittenWitnesses {
-  /** The file of each witness, in their order; null: it was not written, since the contact's bounce changes what happens or it is too long. */
+  /** The file of each witness, in their order; null: it was not written, since the contact's bounce or the end of the charge changes what happens, or it is too long. */
   readonly ofWitness: readonly (string | null)[];
   /** The watch that the witnesses were made for, where it was written beside them. */
   readonly watchFile: string | null;
