@@ -246,6 +246,12 @@ int dw_send_heartbeat(const char *text)
 void dw_process_failed(int how);
 void dw_process_failed(int how) { end_wake(FAIL_PROCESS, how); }
 
+int dw_send_low_battery(const char *text)
+{
+    (void)*(const volatile char *)text;
+    return send_message(2);
+}
+
 void dw_blink(void)
 {
     rig *r = device();
@@ -372,6 +378,18 @@ void dw_watchdog_feed(void)
     enter(r);
     r->watchdog_from_ms = r->now_ms;
     finish(r);
+}
+
+int dw_battery_is_low(void)
+{
+    rig *r = device();
+    int low;
+    enter(r);
+    /* A wake that asks is not like the one before. */
+    r->asked_time = 1;
+    low = battery_is_low(&r->world, r->now_ms);
+    finish(r);
+    return low;
 }
 
 void dw_wake_on_opening(int armed)

@@ -54,6 +54,9 @@ dw_reset_kind dw_why_reset(void);
 /* Connects and sends, which takes the connect time: dw_join and dw_transmit_alert in one. 1: delivered; 0: not. */
 int dw_send_alert(const char *text);
 int dw_send_heartbeat(const char *text);
+/* The same for a low-battery message; right after an alert was delivered in the same wake, it goes in that connection and
+   takes no time. */
+int dw_send_low_battery(const char *text);
 
 /* The same in two parts. Joining takes the connect time, and then waits for the network up to wait_ms. 1: joined, until the wake ends.
    Transmitting takes no time, and fails without a network. 1: delivered. */
@@ -81,6 +84,9 @@ void dw_delay_ms(uint32_t ms);
 
 /* The device's clock: 0 at power-on, and on through sleep and reset. */
 uint64_t dw_clock_ms(void);
+
+/* 1: the battery is low, as watch.lowBattery in the watch file says; 0: it is not, or the file does not say. */
+int dw_battery_is_low(void);
 
 /* The battery's voltage. The rig drains no battery: always 3000. */
 uint32_t dw_battery_mv(void);

@@ -150,11 +150,13 @@ static void serve(void)
     if ((rest = after("contact"))) answer_with(dw_contact_is_open() ? "open" : "shut");
     else if ((rest = after("send"))) answer_with(dw_send_alert(rest) ? "delivered" : "failed");
     else if ((rest = after("heartbeat"))) answer_with(dw_send_heartbeat(rest) ? "delivered" : "failed");
+    else if ((rest = after("low-battery"))) answer_with(dw_send_low_battery(rest) ? "delivered" : "failed");
     else if ((rest = after("join"))) answer_with(dw_join((uint32_t)number(&rest)) ? "joined" : "failed");
     else if ((rest = after("transmit"))) answer_with(dw_transmit_alert(rest) ? "delivered" : "failed");
     else if ((rest = after("clock"))) answer_number((long long)dw_clock_ms());
     else if ((rest = after("wall-clock"))) answer_number((long long)dw_wall_clock_ms());
     else if ((rest = after("battery"))) answer_number((long long)dw_battery_mv());
+    else if ((rest = after("battery-low"))) answer_with(dw_battery_is_low() ? "yes" : "no");
     else if ((rest = after("why-reset"))) answer_with(kinds[dw_why_reset()]);
     else if ((rest = after("store-read"))) read_store(rest);
     else if ((rest = after("store-write"))) write_store(rest);

@@ -120,6 +120,8 @@ static int64_t alike_until(const world *one, const world *other)
     if ((at = differ_at(one->edges, other->edges)) < until) until = at;
     if ((at = differ_at(one->down_from, other->down_from)) < until) until = at;
     if ((at = differ_at(one->down_to, other->down_to)) < until) until = at;
+    if ((at = differ_at(one->low_from, other->low_from)) < until) until = at;
+    if ((at = differ_at(one->low_to, other->low_to)) < until) until = at;
     if ((at = faults_differ_at(one, other)) < until) until = at;
     return until;
 }

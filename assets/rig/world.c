@@ -38,6 +38,7 @@ typedef struct {
     column clock;
     column edges;                /* contact: to open, to shut, in turn */
     column down_from, down_to;   /* network */
+    column low_from, low_to;     /* when the battery is low */
     column fault_at, fault_back, fault_clears; /* resets and power losses; 1: retained memory is lost */
     column fault_kind;                         /* of dw_reset_kind */
     column millivolts;                         /* pairs of instant and voltage */
@@ -90,6 +91,8 @@ static void read_world(world *to, const double *from)
     to->edges = read_column(&from);
     to->down_from = read_column(&from);
     to->down_to = read_column(&from);
+    to->low_from = read_column(&from);
+    to->low_to = read_column(&from);
     to->fault_at = read_column(&from);
     to->fault_back = read_column(&from);
     to->fault_clears = read_column(&from);
@@ -120,6 +123,12 @@ static int64_t up_from(const world *w, int64_t ms)
 {
     int64_t span = first_after(w->down_from, ms) - 1;
     return span >= 0 && ms < whole(w->down_to.at[span]) ? whole(w->down_to.at[span]) : ms;
+}
+
+static int battery_is_low(const world *w, int64_t ms)
+{
+    int64_t span = first_after(w->low_from, ms) - 1;
+    return span >= 0 && ms < whole(w->low_to.at[span]);
 }
 
 /* Baagøe's Alea, as the simulator draws from it: the same numbers from the same state, bit for bit. */

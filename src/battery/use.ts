@@ -17,7 +17,7 @@ export interface Use {
   readonly boots: Acts;
   readonly checks: number;
   readonly openChecks: number;
-  /** Alerts delivered, or cut off on the way to that. */
+  /** Alerts and low-battery messages delivered, or cut off on the way to that. */
   readonly sends: Acts;
   readonly failedSends: Acts;
   readonly heartbeats: Acts;
@@ -53,6 +53,9 @@ export function useOf(
   const failed = tally.failedSends;
   const { delivered, failed: refused, cutOff } = tally.alertSends;
   const beats = tally.heartbeatSends;
+  // A low-battery message costs what an alert does.
+  const warnings = tally.lowBatterySends;
+  const warned = warnings.delivered + warnings.failed + warnings.cutOff;
   return {
     lengthMs,
     offMs: tally.offMs,
@@ -60,8 +63,8 @@ export function useOf(
     checks: tally.checks,
     openChecks: tally.openChecks,
     sends: {
-      count: delivered + refused + cutOff - failed.count,
-      ms: tally.alertSendMs - failed.ms,
+      count: delivered + refused + cutOff + warned - failed.count,
+      ms: tally.alertSendMs + tally.lowBatterySendMs - failed.ms,
     },
     failedSends: failed,
     heartbeats: {

@@ -37,6 +37,7 @@ export function modelOf(question: BoundsQuestion): Model {
     resets: possibleResets(reset),
     wakeOn: program.watch.wakeOn,
     heartbeats: 'timed',
+    warnings: program.watch.lowBattery === undefined ? 'never' : 'free',
   };
 }
 
@@ -51,12 +52,12 @@ export interface Searched {
  * @throws TooManyStatesError when that outgrows its limit, too.
  */
 export function searched(question: BoundsQuestion, options: SearchOptions): Searched {
-  const model = modelOf(question);
+  const model = { ...modelOf(question), warnings: warningsFor(modelOf(question), options) };
   const mostNodes = options.mostNodes ?? mostSearchedStates;
   if (model.times.heartbeatMs === Number.POSITIVE_INFINITY) {
     return { model, result: search(model, { ...options, mostNodes }) };
   }
-  const mayBeSeldom = options.seek === 'greatest' && areSeldom(model);
+  const mayBeSeldom = options.seek === 'greatest' && areSeldom(model, model.times.heartbeatMs);
   const loose = mayBeSeldom ? 'seldom' : 'free';
   // A heartbeat delays, and the soonest alert has no use for it: its course is found without, and replayed as any other.
   // And for a requirement, a safe bound is enough.
@@ -69,6 +70,12 @@ export function searched(question: BoundsQuestion, options: SearchOptions): Sear
     if (!(error instanceof TooManyStatesError)) throw error;
   }
   return loosely(model, loose, options);
+}
+
+/** A low-battery message delays, and the soonest alert has no use for it. */
+function warningsFor(model: Model, { seek }: SearchOptions): Model['warnings'] {
+  if (model.warnings === 'never' || seek === 'least') return 'never';
+  return areSeldom(model, model.times.lowBatteryMs) ? 'seldom' : 'free';
 }
 
 function loosely(timed: Model, heartbeats: 'seldom' | 'free', options: SearchOptions): Searched {

@@ -102,7 +102,10 @@ function read(
   for (const cooled of split(model, { track: booted, code }, { timers, clock: 'cooldown' })) {
     for (const beaten of split(model, cooled, { timers, clock: 'heartbeat' })) {
       note(beaten.track, moment);
+      const warning = warned(model, beaten);
       sink.checks.push(react(model, beaten.track, { code: beaten.code, readsOpen }));
+      if (warning === null) continue;
+      sink.checks.push(react(model, warning.track, { code: warning.code, readsOpen }));
     }
   }
 }
@@ -144,6 +147,19 @@ function split(
     ways.push({ track: over, code: code + bit });
   }
   return ways;
+}
+
+/**
+ * The same check with a low battery to report, where that makes a difference; null: it makes none. With an alert the message
+ * takes no time, and is better kept for later.
+ */
+function warned(model: Model, { track, code }: AtCheck): AtCheck | null {
+  if (track.warning === 'sent' || model.warnings === 'never') return null;
+  const isSent = effectBit.attemptAlert | effectBit.hold;
+  if ((effectsOf(model, track.state, code) & isSent) !== 0) return null;
+  const low = draftOf(track);
+  note(low, 'battery low');
+  return { track: low, code: code + inputCode.checkLowBatteryDue };
 }
 
 /** With a heartbeat that may become due at any check, or comes too late to matter. */
@@ -194,6 +210,7 @@ function react(
     cooldownOver: draft.cooldownOver,
     heartbeatDue: draft.heartbeatDue,
     beat: draft.beat,
+    warning: draft.warning,
     outage: draft.outage,
     outagesLeft: draft.outagesLeft,
     chatter: draft.chatter,

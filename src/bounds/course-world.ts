@@ -49,6 +49,7 @@ export function courseWorld(
       powerLost: spansOf(powerOf(course)),
       ...resetsOf(model, course),
       powerOnAtMs: trueMs(powerOnAtMs),
+      ...lowOf(course),
     },
     timing: timingOf(model, course, on.ranges),
     contactFaults: faults,
@@ -74,6 +75,13 @@ function outagesOf({ moments }: Course): (readonly [number, number])[] {
     if (moment === 'failed' && last !== undefined) spans[spans.length - 1] = [last[0], atMs + 1];
   }
   return spans;
+}
+
+/** The battery counts as low at just the checks that are to find it so. */
+function lowOf({ moments }: Course): Pick<World, 'batteryLow'> {
+  const low = moments.filter(({ moment }) => moment === 'battery low');
+  if (low.length === 0) return {};
+  return { batteryLow: spansOf(low.map(({ atMs }) => [atMs, atMs + 1])) };
 }
 
 /** A reset that needs memory lost is of a kind that may clear it; any other is of one that may keep it. */

@@ -13,10 +13,10 @@ export interface Outlook {
 }
 
 /**
- * Whether heartbeats are so far apart that of any two at most one matters to an opening: from a moment before it at which no
+ * Whether messages are so far apart that of any two at most one matters to an opening: from a moment before it at which no
  * clock runs (`normalize`), over all cooldowns and outages, to the latest end of the search no whole interval passes.
  */
-export function areSeldom(model: Model): boolean {
+export function areSeldom(model: Model, apartMs: number): boolean {
   const { times, environment } = model;
   const { longestOutageMs, outagesApartMs, longestPowerLossMs } = environment;
   const outages = longestOutageMs > 0 ? environment.outages : 0;
@@ -30,7 +30,7 @@ export function areSeldom(model: Model): boolean {
     outages * (longestOutageMs + outagesApartMs + 2 * wakeMs) +
     (outages + 1) * (times.cooldownMs * slowClock + 2 * wakeMs);
   const { horizonMs } = outlookOf(model);
-  return times.heartbeatMs > fastClock * (beforeMs + horizonMs + 3 * wakeMs);
+  return apartMs > fastClock * (beforeMs + horizonMs + 3 * wakeMs);
 }
 
 const openAndOver = inputCode.check + inputCode.checkReadsOpen + inputCode.checkCooldownOver;
@@ -161,6 +161,8 @@ function undisturbed(
     }
     case 'sendingHeartbeat':
       return { next: step(state, inputCode.heartbeatDelivered).to, reached: false };
+    case 'sendingLowBattery':
+      return { next: step(state, inputCode.lowBatteryDelivered).to, reached: false };
     case 'asleep':
       return { next: step(state, inputCode.wake.timer).to, reached: false };
     case 'off':

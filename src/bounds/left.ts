@@ -1,25 +1,34 @@
 // What the environment has left to do in a search, as numbers, and their order: with more left, the environment can do
 // all that it can with less.
-import type { Environment } from '../model/index.js';
-import type { Beat, Budget, Outage, Track } from './track.js';
+import type { Beat, Budget, Model, Outage, Track, Warning } from './track.js';
 
 const outageStates: readonly Outage[] = ['none', 'active', 'over'];
 const beats: readonly Beat[] = ['late', 'timed', 'once'];
+const warnings: readonly Warning[] = ['sent', 'may come'];
 const budgets: readonly Budget[] = ['spent', 'active', 'unused'];
 
 /** What the environment has left. */
 type Left = Pick<
   Track,
-  'decidedOnce' | 'beat' | 'outage' | 'outagesLeft' | 'chatter' | 'lossesLeft' | 'resetsLeft'
+  | 'decidedOnce'
+  | 'beat'
+  | 'warning'
+  | 'outage'
+  | 'outagesLeft'
+  | 'chatter'
+  | 'lossesLeft'
+  | 'resetsLeft'
 >;
 
 /** Numbers for what the environment has left, and which of them leave no less. */
-export function placesOf({ outages, powerLosses, resets }: Environment): {
+export function placesOf({ environment, warnings: warns }: Model): {
   of(left: Left): number;
   dominating(left: Left): readonly number[];
 } {
+  const { outages, powerLosses, resets } = environment;
   const placeOf = (left: Left): number => {
     let place = (left.decidedOnce ? beats.length : 0) + beats.indexOf(left.beat);
+    place = place * warnings.length + warnings.indexOf(left.warning);
     place = place * outageStates.length + outageStates.indexOf(left.outage);
     place = place * (outages + 1) + left.outagesLeft;
     place = place * budgets.length + budgets.indexOf(left.chatter);
@@ -29,13 +38,18 @@ export function placesOf({ outages, powerLosses, resets }: Environment): {
   const find = function* ({ decidedOnce, chatter, ...left }: Left): Generator<number> {
     // An opening that has had no alert decided yet may still have its first.
     for (const decided of decidedOnce ? [true, false] : [false]) {
-      for (const [freeBeat, freeChatter] of atLeastAsFree(left.beat, chatter)) {
+      for (const [freeBeat, freeChatter, warning] of atLeastAsFree(left, chatter, warns)) {
         for (const [outage, leastLeft] of noEarlier(left)) {
           for (let outagesLeft = leastLeft; outagesLeft <= outages; outagesLeft += 1) {
             for (let lossesLeft = left.lossesLeft; lossesLeft <= powerLosses; lossesLeft += 1) {
               for (let resetsLeft = left.resetsLeft; resetsLeft <= resets; resetsLeft += 1) {
-                const budget = { outagesLeft, lossesLeft, resetsLeft, outage, beat: freeBeat };
-                yield placeOf({ ...budget, decidedOnce: decided, chatter: freeChatter });
+                const budget = { outagesLeft, lossesLeft, resetsLeft, outage, warning };
+                yield placeOf({
+                  ...budget,
+                  beat: freeBeat,
+                  decidedOnce: decided,
+                  chatter: freeChatter,
+                });
               }
             }
           }
@@ -52,12 +66,17 @@ export function placesOf({ outages, powerLosses, resets }: Environment): {
 
 /**
  * An unused budget can do all that a spent one can; one in use is like no other. A heartbeat that may come at any check may
- * also come when its clock tells, or too late to matter.
+ * also come when its clock tells, or too late to matter; a low-battery message that may come need not.
  */
-function* atLeastAsFree(beat: Beat, budget: Budget): Generator<readonly [Beat, Budget]> {
+function* atLeastAsFree(
+  { beat, warning }: Pick<Left, 'beat' | 'warning'>,
+  budget: Budget,
+  warns: Model['warnings'],
+): Generator<readonly [Beat, Budget, Warning]> {
+  const mayWarn = warns === 'never' || warning === 'may come' ? [warning] : warnings;
   for (const freeBeat of beat === 'once' ? [beat] : [beat, 'once' as const]) {
     for (const free of budget === 'spent' ? (['spent', 'unused'] as const) : [budget]) {
-      yield [freeBeat, free];
+      for (const freeWarning of mayWarn) yield [freeBeat, free, freeWarning];
     }
   }
 }

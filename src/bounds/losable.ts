@@ -25,6 +25,7 @@ export function isLosable(model: Model, { state, code, resetsLeft }: ShutCheck):
     sendsFail: environment.longestOutageMs > 0 && environment.outages > 0,
     resets: resetsLeft > 0 && model.resets.keeping !== null,
     edgesWake: model.wakeOn !== 'timer',
+    warns: model.warnings !== 'never',
   };
   return canLoseFrom(table, moves, first.next);
 }
@@ -34,6 +35,7 @@ interface Moves {
   readonly sendsFail: boolean;
   readonly resets: boolean;
   readonly edgesWake: boolean;
+  readonly warns: boolean;
 }
 
 interface Edge {
@@ -45,10 +47,13 @@ interface Edge {
 /** For each table and what can still be done: whether an alert can be lost from a state. */
 const known = new WeakMap<LogicTable, Map<number, Map<number, boolean>>>();
 
-function knownOf(table: LogicTable, { sendsFail, resets, edgesWake }: Moves): Map<number, boolean> {
+function knownOf(
+  table: LogicTable,
+  { sendsFail, resets, edgesWake, warns }: Moves,
+): Map<number, boolean> {
   const byMoves = known.get(table) ?? new Map<number, Map<number, boolean>>();
   known.set(table, byMoves);
-  const key = (sendsFail ? 1 : 0) + (resets ? 2 : 0) + (edgesWake ? 4 : 0);
+  const key = (sendsFail ? 1 : 0) + (resets ? 2 : 0) + (edgesWake ? 4 : 0) + (warns ? 8 : 0);
   const answers = byMoves.get(key) ?? new Map<number, boolean>();
   byMoves.set(key, answers);
   return answers;
@@ -96,11 +101,16 @@ function edgesFrom(table: LogicTable, moves: Moves, state: number): readonly Edg
       go(inputCode.heartbeatDelivered);
       go(inputCode.heartbeatFailed);
       return edges;
+    case 'sendingLowBattery':
+      go(inputCode.lowBatteryDelivered);
+      go(inputCode.lowBatteryFailed);
+      return edges;
     case 'sendingAlert':
       if (moves.sendsFail) go(inputCode.alertFailed);
       return edges;
     case 'awake': {
-      for (let code: number = inputCode.check; code < inputCode.check + checkCodes; code += 1) {
+      const codes = moves.warns ? 2 * checkCodes : checkCodes;
+      for (let code: number = inputCode.check; code < inputCode.check + codes; code += 1) {
         const { next, effects } = cellAt(table, state, code);
         if (loses(effects)) return 'lost';
         edges.push({ to: next, isLimited: (effects & effectBit.attemptAlert) !== 0 });
@@ -110,7 +120,7 @@ function edgesFrom(table: LogicTable, moves: Moves, state: number): readonly Edg
   }
 }
 
-/** Readings of the contact, of the cooldown and of the heartbeat. */
+/** Readings of the contact, of the cooldown and of the heartbeat; as many with a low battery to report. */
 const checkCodes = 8;
 
 function loses(effects: number): boolean {

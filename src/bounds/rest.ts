@@ -2,7 +2,7 @@
 import { mostSearchedStates } from '../model/index.js';
 import type { Checked } from './checks.js';
 import { coursesFrom, firstChecks } from './successors.js';
-import type { Model, Track } from './track.js';
+import { type Model, type Track, warningAtRest } from './track.js';
 import { type Node, visitedNodes } from './visited.js';
 import { zeroZone } from './zone.js';
 
@@ -15,6 +15,7 @@ export function offTrack(model: Model): Track {
     cooldownOver: true,
     heartbeatDue: false,
     beat: model.heartbeats === 'seldom' ? 'once' : 'timed',
+    warning: warningAtRest(model),
     outage: 'none',
     outagesLeft: model.environment.outages,
     chatter: 'unused',

@@ -1,5 +1,6 @@
-// Sends: they take the connect time, and an alert's fails while the outage lasts.
+// Sends: they take the connect time, and an alert's or low-battery message's fails while the outage lasts.
 import { effectBit, inputCode } from '../machine/index.js';
+import { answerTo, type SendKind } from '../sim/index.js';
 import { type Checked, effectsOf, nextState, type Sink } from './checks.js';
 import { fallAsleep, hold } from './sleeps.js';
 import { momentOrStretch } from './times.js';
@@ -7,7 +8,7 @@ import { type Draft, draftOf, endUnplanned, note, take } from './track.js';
 import { strike } from './wakes.js';
 
 /** Every course of a send that a check begins. */
-export function send(sink: Sink, from: Checked, kind: 'alert' | 'heartbeat'): void {
+export function send(sink: Sink, from: Checked, kind: SendKind): void {
   const { connectMs } = sink.model.times;
   const begun = draftOf(from);
   if (kind === 'heartbeat') {
@@ -24,8 +25,9 @@ export function send(sink: Sink, from: Checked, kind: 'alert' | 'heartbeat'): vo
     const contactOpen = range.most === 0 ? from.readsOpen : null;
     if (kind === 'heartbeat') beat(sink, ended, contactOpen);
     else {
-      fail(sink, ended, contactOpen);
-      deliver(sink, ended, contactOpen);
+      fail(sink, ended, { contactOpen, code: answerTo(kind, false) });
+      if (kind === 'alert') deliver(sink, ended, contactOpen);
+      else warn(sink, ended, contactOpen);
     }
   }
 }
@@ -36,6 +38,18 @@ function beat(sink: Sink, ended: Draft, contactOpen: boolean | null): void {
   ended.state = nextState(sink.model, ended.state, inputCode.heartbeatDelivered);
   note(ended, 'delivered');
   fallAsleep(sink, ended, { effects, contactOpen });
+}
+
+/** The low-battery message is delivered: the next one comes later. */
+function warn(sink: Sink, ended: Draft, contactOpen: boolean | null): void {
+  const { model } = sink;
+  const effects = effectsOf(model, ended.state, inputCode.lowBatteryDelivered);
+  const sent = draftOf(ended);
+  sent.state = nextState(model, ended.state, inputCode.lowBatteryDelivered);
+  if (sent.outage === 'active') endUnplanned(sent);
+  if (model.warnings === 'seldom') sent.warning = 'sent';
+  note(sent, 'delivered');
+  fallAsleep(sink, sent, { effects, contactOpen });
 }
 
 function deliver(sink: Sink, ended: Draft, contactOpen: boolean | null): void {
@@ -55,8 +69,14 @@ function deliver(sink: Sink, ended: Draft, contactOpen: boolean | null): void {
   else fallAsleep(sink, sent, { effects, contactOpen });
 }
 
+interface FailedEnd {
+  readonly contactOpen: boolean | null;
+  /** How the logic learns of it. */
+  readonly code: number;
+}
+
 /** The network is down at the end of the send: the outage goes on, or another one begins. It may end right after. */
-function fail(sink: Sink, ended: Draft, contactOpen: boolean | null): void {
+function fail(sink: Sink, ended: Draft, end: FailedEnd): void {
   const { longestOutageMs, outagesApartMs } = sink.model.environment;
   if (longestOutageMs === 0) return;
   const down = draftOf(ended);
@@ -70,10 +90,10 @@ function fail(sink: Sink, ended: Draft, contactOpen: boolean | null): void {
     begin(down, 'active');
     down.outagesLeft -= 1;
   }
-  failed(sink, draftOf(down), contactOpen);
+  failed(sink, draftOf(down), end);
   if (down.outagesLeft === 0) return;
   begin(down, 'over');
-  failed(sink, down, contactOpen);
+  failed(sink, down, end);
 }
 
 function begin(draft: Draft, outage: 'active' | 'over'): void {
@@ -81,10 +101,10 @@ function begin(draft: Draft, outage: 'active' | 'over'): void {
   take(draft, { op: 'restart', clocks: ['outage'] });
 }
 
-function failed(sink: Sink, down: Draft, contactOpen: boolean | null): void {
+function failed(sink: Sink, down: Draft, { code, contactOpen }: FailedEnd): void {
   const { model } = sink;
-  const effects = effectsOf(model, down.state, inputCode.alertFailed);
-  down.state = nextState(model, down.state, inputCode.alertFailed);
+  const effects = effectsOf(model, down.state, code);
+  down.state = nextState(model, down.state, code);
   note(down, 'failed');
   fallAsleep(sink, down, { effects, contactOpen });
 }

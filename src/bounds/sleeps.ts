@@ -2,7 +2,7 @@
 import { effectBit } from '../machine/index.js';
 import type { Sink } from './checks.js';
 import { cutByFault, edgeWakes, type Sleep } from './edges.js';
-import { draftOf, type Track, take } from './track.js';
+import { draftOf, type Track, take, warningAtRest } from './track.js';
 import { strike, wake } from './wakes.js';
 
 /** @param end.contactOpen what the contact reads as the device falls asleep; null: either, after a send that took time. */
@@ -41,6 +41,7 @@ export function hold(sink: Sink, from: Track): void {
   const held = draftOf(from);
   // It may hold for as long as it takes until another heartbeat is due.
   if (held.beat === 'late') held.beat = 'once';
+  held.warning = warningAtRest(sink.model);
   if (held.phase !== 'before') sink.stuck.push(held);
   // Timers may run out while it holds, or not: no later check can tell more.
   const { cooldownMs, heartbeatMs } = sink.model.times;

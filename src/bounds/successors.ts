@@ -1,5 +1,5 @@
 // From one check to every possible next one: the door and the environment are the adversary, the watch is not.
-import { effectBit } from '../machine/index.js';
+import { sendIn } from '../sim/index.js';
 import { type Checked, type Courses, emptySink } from './checks.js';
 import { send } from './sends.js';
 import { fallAsleep } from './sleeps.js';
@@ -16,8 +16,8 @@ export function firstChecks(model: Model, off: Track): readonly Checked[] {
 /** Every course from a check on, in an order that is the same each time. */
 export function coursesFrom(model: Model, from: Checked): Courses {
   const sink = emptySink(model);
-  const sends = from.effects & (effectBit.attemptAlert | effectBit.attemptHeartbeat);
-  if (sends === 0) fallAsleep(sink, from, { effects: from.effects, contactOpen: from.readsOpen });
-  else send(sink, from, (from.effects & effectBit.attemptAlert) !== 0 ? 'alert' : 'heartbeat');
+  const kind = sendIn(from.effects);
+  if (kind !== null) send(sink, from, kind);
+  else fallAsleep(sink, from, { effects: from.effects, contactOpen: from.readsOpen });
   return sink;
 }

@@ -25,6 +25,8 @@ export interface Times {
   readonly cooldownMs: number;
   /** Infinity: no heartbeats. */
   readonly heartbeatMs: number;
+  /** From one low-battery message to the next; Infinity: there are none. */
+  readonly lowBatteryMs: number;
 }
 
 /**
@@ -41,5 +43,9 @@ export function timesOf(watch: WatchSettings, timing: TimingRanges): Times {
       watch.heartbeatIntervalMs === null
         ? Number.POSITIVE_INFINITY
         : timerMs(watch.heartbeatIntervalMs, timing),
+    lowBatteryMs:
+      watch.lowBattery === undefined
+        ? Number.POSITIVE_INFINITY
+        : timerMs(watch.lowBattery.repeatMs, timing),
   };
 }

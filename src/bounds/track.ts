@@ -36,6 +36,9 @@ export type Phase = 'before' | 'starting' | 'during' | 'decided';
  */
 export type Beat = 'timed' | 'once' | 'late';
 
+/** The low-battery message: it may be raised at any check, or one was delivered not long enough ago. */
+export type Warning = 'may come' | 'sent';
+
 export type Moment =
   | 'power-on'
   | 'reset'
@@ -47,6 +50,8 @@ export type Moment =
   | 'reads open'
   | 'reads shut'
   | 'reads shut wrongly'
+  /** At this check. */
+  | 'battery low'
   | 'asleep, door open'
   | 'asleep, door shut'
   /** Within the opening: the contact, not the door. */
@@ -93,6 +98,7 @@ export interface Track {
   readonly cooldownOver: boolean;
   readonly heartbeatDue: boolean;
   readonly beat: Beat;
+  readonly warning: Warning;
   readonly outage: Outage;
   /** Outages that have not begun. */
   readonly outagesLeft: number;
@@ -124,6 +130,11 @@ export interface Model {
    * come so soon after each other that both matter (`areSeldom`), and one may come at any check.
    */
   readonly heartbeats: 'timed' | 'free' | 'seldom';
+  /**
+   * The low-battery message: `never` raised; `seldom`: no two come so soon after each other that both matter, so that after one
+   * no other comes until the device rests; `free`: at any check, whatever went before, which allows all that can be, and more.
+   */
+  readonly warnings: 'never' | 'seldom' | 'free';
 }
 
 /** Longer ago than any gap between two checks. */
@@ -164,6 +175,7 @@ export function draftOf(track: Track): Draft {
     cooldownOver: track.cooldownOver,
     heartbeatDue: track.heartbeatDue,
     beat: track.beat,
+    warning: track.warning,
     outage: track.outage,
     outagesLeft: track.outagesLeft,
     chatter: track.chatter,
@@ -214,6 +226,7 @@ const marks: Readonly<Record<Moment, Step>> = {
   'reads open': markOf('reads open'),
   'reads shut': markOf('reads shut'),
   'reads shut wrongly': markOf('reads shut wrongly'),
+  'battery low': markOf('battery low'),
   'asleep, door open': markOf('asleep, door open'),
   'asleep, door shut': markOf('asleep, door shut'),
   'asleep, contact open': markOf('asleep, contact open'),
@@ -244,6 +257,11 @@ function forget(draft: Draft, apartMs: number): void {
   draft.outage = 'none';
 }
 
+/** Any time may have passed since the last message; and a model without it has it behind it. */
+export function warningAtRest({ warnings }: Model): Warning {
+  return warnings === 'never' ? 'sent' : 'may come';
+}
+
 /** Puts clocks that no longer matter to zero, so that tracks alike in all that matters are alike. */
 export function normalize(model: Model, draft: Draft): void {
   const { table, times, environment } = model;
@@ -261,6 +279,7 @@ export function normalize(model: Model, draft: Draft): void {
   // Where no clock runs any time may pass, until another heartbeat is due, too.
   const rests = draft.phase === 'before' && draft.cooldownOver && draft.outage === 'none';
   if (rests && draft.beat === 'late' && !draft.heartbeatDue) draft.beat = 'once';
+  if (rests) draft.warning = warningAtRest(model);
   const idle: ClockName[] = [];
   if (draft.phase === 'before') idle.push('opening');
   if (draft.cooldownOver) idle.push('cooldown');

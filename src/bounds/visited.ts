@@ -45,7 +45,7 @@ export function visitedNodes(
   model: Model,
   options: { readonly mostNodes: number; readonly relaxed: boolean },
 ): Visited {
-  const places = placesOf(model.environment);
+  const places = placesOf(model);
   const met = new Map<number, (Bucket | undefined)[]>();
   const covered = new Set<Node>();
   let count = 0;
@@ -172,11 +172,15 @@ const phases = { before: 0, starting: 1, during: 2, decided: 3 } as const;
 
 /** What of a check's effects is still to come. */
 const effectsAhead =
-  effectBit.attemptAlert | effectBit.attemptHeartbeat | effectBit.hold | effectBit.sleepMask;
+  effectBit.attemptAlert |
+  effectBit.attemptHeartbeat |
+  effectBit.attemptLowBattery |
+  effectBit.hold |
+  effectBit.sleepMask;
 
 /** One number for the state of the logic, and where the opening and the device's timers stand. */
 function keyOf(at: Checked): number {
-  let key = at.state * 256 + (at.effects & effectsAhead);
+  let key = at.state * 512 + (at.effects & effectsAhead);
   key = key * 2 + (at.readsOpen ? 1 : 0);
   key = key * 4 + phases[at.phase];
   return key * 4 + (at.cooldownOver ? 1 : 0) + (at.heartbeatDue ? 2 : 0);

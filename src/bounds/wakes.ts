@@ -11,6 +11,7 @@ import {
   type Step,
   type Track,
   take,
+  warningAtRest,
 } from './track.js';
 
 /** A stretch of time that a fault may cut short. */
@@ -79,6 +80,7 @@ function loseMemory(model: Model, draft: Draft): void {
   draft.state = nextState(model, draft.state, inputCode.powerLost);
   draft.heartbeatDue = false;
   if (draft.beat === 'once') draft.beat = 'late';
+  draft.warning = warningAtRest(model);
   if (draft.phase === 'decided') draft.phase = 'during';
 }
 

@@ -31,6 +31,18 @@ export const diamond: Glyph = polygon([
   [-1.15, 0],
 ]);
 
+/** A battery: an upright box with its pole on top. */
+export const cell: Glyph = polygon([
+  [-0.7, -0.75],
+  [-0.3, -0.75],
+  [-0.3, -1.1],
+  [0.3, -1.1],
+  [0.3, -0.75],
+  [0.7, -0.75],
+  [0.7, 1.1],
+  [-0.7, 1.1],
+]);
+
 /** Points back in time. */
 export const triangleLeft: Glyph = polygon([
   [-1.05, 0],

@@ -26,6 +26,7 @@ export const kindWords = [
   ['failed', 'attempt, failed'],
   ['cutOff', 'attempt, cut off'],
   ['heartbeat', 'heartbeat'],
+  ['lowBattery', 'low-battery message'],
   ['cooldown', 'cooldown'],
   ['held', 'awake until a reset'],
   ['network', 'network down'],

@@ -52,6 +52,7 @@ function looksOf(theme: Theme): Readonly<Record<string, Look>> {
     'failed-tick': ['none', missed, 1],
     'cut-off': [paper, late, 1.4],
     heartbeat: [paper, early, 1.3],
+    'low-battery': [paper, power, 1.4],
     cooldown: ['url(#dw-p-cooldown)', theme.cooldown, 1],
     held: [theme.knownTint, known, 1],
     network: ['url(#dw-p-network)'],

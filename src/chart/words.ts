@@ -61,7 +61,7 @@ export function alertTitle(scene: Scene, alert: JudgedAlert): string {
 export function sendTitle(
   scene: Scene,
   { startMs, endMs, outcome }: SendRecord,
-  what: 'Attempt' | 'Heartbeat',
+  what: 'Attempt' | 'Heartbeat' | 'Low-battery message',
 ): string {
   const lasted = durationText(endMs - startMs);
   return `${what} ${sendNames[outcome]}: ${stampText(scene.calendar, startMs)}, ${lasted}`;

@@ -102,6 +102,15 @@ function take(along: Along, row: DeviceLogRow, next: DeviceLogRow | undefined): 
         row.delivered ? inputCode.heartbeatDelivered : inputCode.heartbeatFailed,
         row.atMs,
       );
+      return;
+    case 'low-battery':
+      // After an alert it goes in the alert's connection, and the machine has gone on.
+      if (phaseOf(along) !== 'sendingLowBattery') return;
+      react(
+        along,
+        row.delivered ? inputCode.lowBatteryDelivered : inputCode.lowBatteryFailed,
+        row.atMs,
+      );
   }
 }
 
@@ -128,6 +137,9 @@ function powerOn(along: Along, atMs: number): void {
 function giveUpSend(along: Along): void {
   if (phaseOf(along) === 'sendingHeartbeat') {
     react(along, inputCode.heartbeatFailed, along.checkedMs);
+  }
+  if (phaseOf(along) === 'sendingLowBattery') {
+    react(along, inputCode.lowBatteryFailed, along.checkedMs);
   }
   if (phaseOf(along) !== 'sendingAlert') return;
   if (!along.owed) along.differences.push({ atMs: along.checkedMs, kind: 'not-sent' });
@@ -162,7 +174,9 @@ function check(
     inputCode.check +
       (row.contact === 'open' ? inputCode.checkReadsOpen : 0) +
       (over ? inputCode.checkCooldownOver : 0) +
-      (beats && row.atMs > along.heartbeatMs ? inputCode.checkHeartbeatDue : 0),
+      (beats && row.atMs > along.heartbeatMs ? inputCode.checkHeartbeatDue : 0) +
+      // A log shows no charge: the battery is low where the device says so.
+      (next?.event === 'low-battery' ? inputCode.checkLowBatteryDue : 0),
     row.atMs,
   );
 }

@@ -48,11 +48,17 @@ export function inputsOf(wake: WakeRecord, index: number): readonly number[] {
 }
 
 /** The inputs of a wake after the one that woke it. */
-function afterWake({ check, alertSend, heartbeatSend }: WakeRecord): readonly number[] {
+function afterWake(wake: WakeRecord): readonly number[] {
+  const { check, alertSend, heartbeatSend, lowBatterySend } = wake;
   if (check === null) return [];
   const codes = [codeOf({ type: 'check', ...check })];
-  const send = alertSend ?? heartbeatSend;
+  const send = alertSend ?? lowBatterySend ?? heartbeatSend;
   if (send === null || send.outcome === 'cutOff') return codes;
-  const type = alertSend === null ? 'heartbeatAttempted' : 'alertAttempted';
+  const type =
+    alertSend !== null
+      ? 'alertAttempted'
+      : lowBatterySend !== null
+        ? 'lowBatteryAttempted'
+        : 'heartbeatAttempted';
   return [...codes, codeOf({ type, delivered: send.outcome === 'delivered' })];
 }

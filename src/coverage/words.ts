@@ -13,6 +13,7 @@ const phaseWords: Readonly<Record<Phase, string>> = {
   off: 'without power',
   awake: 'just woken',
   sendingAlert: 'sending an alert',
+  sendingLowBattery: 'sending a low-battery message',
   sendingHeartbeat: 'sending a heartbeat',
   asleep: 'asleep',
   holding: 'held until a reset',
@@ -71,6 +72,8 @@ const plainInputs: Readonly<Record<number, string>> = {
   [inputCode.alertDelivered]: 'the alert is delivered',
   [inputCode.heartbeatFailed]: 'the heartbeat fails',
   [inputCode.heartbeatDelivered]: 'the heartbeat is delivered',
+  [inputCode.lowBatteryFailed]: 'the low-battery message fails',
+  [inputCode.lowBatteryDelivered]: 'the low-battery message is delivered',
   [inputCode.powerLost]: 'power is lost',
 };
 
@@ -87,6 +90,7 @@ function inputWords(codes: readonly number[], among: readonly number[]): string 
   const facts = [
     [inputCode.checkCooldownOver, 'cooldown over', 'in the cooldown'],
     [inputCode.checkHeartbeatDue, 'heartbeat due', 'no heartbeat due'],
+    [inputCode.checkLowBatteryDue, 'low battery to report', 'no low battery to report'],
   ] as const;
   const told = facts.map(([bit, yes, no]) => {
     // What always is so, or never, need not be said; nor what makes no difference.
@@ -110,6 +114,7 @@ function effectWords(effects: number): string[] {
   if ((effects & effectBit.decideAlert) !== 0) words.push('decides an alert');
   if ((effects & effectBit.attemptAlert) !== 0) words.push('sends it');
   if ((effects & effectBit.attemptHeartbeat) !== 0) words.push('sends a heartbeat');
+  if ((effects & effectBit.attemptLowBattery) !== 0) words.push('sends a low-battery message');
   if ((effects & effectBit.hold) !== 0) words.push('holds');
   const sleep = sleepWords[effects & effectBit.sleepMask];
   if (sleep !== undefined) words.push(sleep);

@@ -4,7 +4,7 @@
 import { itemAt, leastOf } from '../base/index.js';
 import { inputsOf } from '../coverage/index.js';
 import type { WakeCause } from '../machine/index.js';
-import type { Trace, WakeRecord } from '../sim/index.js';
+import { sendOfWake, type Trace, type WakeRecord } from '../sim/index.js';
 import type { Corner } from './corners.js';
 import type { Action, DrillQuestion, Window } from './plan.js';
 import { play } from './play.js';
@@ -81,12 +81,12 @@ function later(wake: WakeRecord, byMs: number): WakeRecord {
   };
 }
 
-function isComplete({ check, alertSend, heartbeatSend }: WakeRecord): boolean {
-  return check !== null && alertSend?.outcome !== 'cutOff' && heartbeatSend?.outcome !== 'cutOff';
+function isComplete(wake: WakeRecord): boolean {
+  return wake.check !== null && sendOfWake(wake)?.outcome !== 'cutOff';
 }
 
-function workEnd({ wakeMs, check, alertSend, heartbeatSend }: WakeRecord): number {
-  return (alertSend ?? heartbeatSend)?.endMs ?? check?.atMs ?? wakeMs;
+function workEnd(wake: WakeRecord): number {
+  return sendOfWake(wake)?.endMs ?? wake.check?.atMs ?? wake.wakeMs;
 }
 
 /** Null: the corners differ in what they decide in this wake. */
@@ -126,9 +126,11 @@ function isSame(one: WakeRecord, other: WakeRecord): boolean {
     mine?.contact === yours?.contact &&
     mine?.cooldownOver === yours?.cooldownOver &&
     mine?.heartbeatDue === yours?.heartbeatDue &&
+    mine?.lowBatteryDue === yours?.lowBatteryDue &&
     mine?.decision === yours?.decision &&
     one.alertSend?.outcome === other.alertSend?.outcome &&
     one.heartbeatSend?.outcome === other.heartbeatSend?.outcome &&
+    one.lowBatterySend?.outcome === other.lowBatterySend?.outcome &&
     one.holds === other.holds &&
     one.sleep?.interval === other.sleep?.interval
   );

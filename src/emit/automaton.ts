@@ -40,6 +40,7 @@ const phaseOrder: readonly Phase[] = [
   'awake',
   'sendingAlert',
   'sendingHeartbeat',
+  'sendingLowBattery',
   'asleep',
   'holding',
 ];

@@ -53,6 +53,11 @@ export function alwaysWords(watch: WatchSettings): readonly string[] {
       : [
           `A check without an attempt to send an alert sends a heartbeat when ${durationText(watch.heartbeatIntervalMs)} have passed since the last.`,
         ]),
+    ...(watch.lowBattery === undefined
+      ? []
+      : [
+          `While the battery is low, a check also sends the low-battery message, after an alert or alone, unless one was delivered less than ${durationText(watch.lowBattery.repeatMs)} ago.`,
+        ]),
     'At any time a loss of power leads to No power, and a reset wakes the device, which remembers all.',
   ];
 }

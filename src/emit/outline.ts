@@ -73,6 +73,7 @@ function wakeFrom({ phases }: LogicTable, state: number): number | null {
     case 'awake':
     case 'sendingAlert':
     case 'sendingHeartbeat':
+    case 'sendingLowBattery':
       return null;
   }
 }
@@ -87,7 +88,7 @@ function kindOf({ phases, memories }: LogicTable, state: number): OutlineKind {
   return recentChecks > 0 ? 'counting' : 'watching';
 }
 
-/** All that can come of the check of a wake; a heartbeat makes no difference to it. */
+/** All that can come of the check of a wake; a heartbeat or a low-battery message makes no difference to it. */
 function stepsFrom(table: LogicTable, watch: WatchSettings, awake: number): readonly FoundStep[] {
   return [0, 1, 2, 3].flatMap((facts): FoundStep[] => {
     const code = inputCode.check + facts;

@@ -20,6 +20,8 @@ const plainEvents: Readonly<Record<number, string>> = {
   [inputCode.alertDelivered]: 'alert.delivered',
   [inputCode.heartbeatFailed]: 'heartbeat.failed',
   [inputCode.heartbeatDelivered]: 'heartbeat.delivered',
+  [inputCode.lowBatteryFailed]: 'low-battery.failed',
+  [inputCode.lowBatteryDelivered]: 'low-battery.delivered',
   [inputCode.powerLost]: 'power-lost',
 };
 
@@ -29,6 +31,7 @@ function checkWords(facts: number): readonly string[] {
     (facts & inputCode.checkReadsOpen) === 0 ? 'shut' : 'open',
     (facts & inputCode.checkCooldownOver) === 0 ? 'cooldown-runs' : 'cooldown-over',
     (facts & inputCode.checkHeartbeatDue) === 0 ? 'heartbeat-early' : 'heartbeat-due',
+    (facts & inputCode.checkLowBatteryDue) === 0 ? 'battery-good' : 'battery-low',
   ];
 }
 
@@ -43,6 +46,7 @@ const sends: readonly (readonly [mask: number, bits: number, name: string])[] = 
   [effectBit.decideAlert, effectBit.decideAlert, 'do.decide-alert'],
   [effectBit.attemptAlert, effectBit.attemptAlert, 'do.send-alert'],
   [effectBit.attemptHeartbeat, effectBit.attemptHeartbeat, 'do.send-heartbeat'],
+  [effectBit.attemptLowBattery, effectBit.attemptLowBattery, 'do.send-low-battery'],
   [effectBit.hold, effectBit.hold, 'do.hold'],
   [effectBit.sleepMask, effectBit.sleepCheck, 'do.sleep.check'],
   [effectBit.sleepMask, effectBit.sleepRecheck, 'do.sleep.recheck'],
@@ -73,7 +77,11 @@ function timesText(watch: WatchSettings): string {
   const { checkIntervalMs, recheckIntervalMs, retryIntervalMs, alertCooldownMs } = watch;
   const heartbeat =
     watch.heartbeatIntervalMs === null ? '' : `, heartbeats ${watch.heartbeatIntervalMs} ms`;
-  return `sleep.check ${checkIntervalMs} ms, sleep.recheck ${recheckIntervalMs} ms, sleep.retry ${retryIntervalMs} ms, cooldown ${alertCooldownMs} ms${heartbeat}`;
+  const low =
+    watch.lowBattery === undefined
+      ? ''
+      : `, low-battery messages ${watch.lowBattery.repeatMs} ms apart`;
+  return `sleep.check ${checkIntervalMs} ms, sleep.recheck ${recheckIntervalMs} ms, sleep.retry ${retryIntervalMs} ms, cooldown ${alertCooldownMs} ms${heartbeat}${low}`;
 }
 
 function idOf({ states }: Automaton, state: number): string {
@@ -153,6 +161,7 @@ function checkNames(
       inputCode.checkReadsOpen,
       inputCode.checkCooldownOver,
       inputCode.checkHeartbeatDue,
+      inputCode.checkLowBatteryDue,
     ];
     const by = bit[words - 1] ?? 0;
     split(

@@ -1,6 +1,6 @@
 // Turns a script into instants: each stroke is placed by where the device would be after the strokes before it.
 import { trueMs } from '../base/index.js';
-import { simulate, type Trace, type WakeRecord } from '../sim/index.js';
+import { sendOfWake, simulate, type Trace, type WakeRecord } from '../sim/index.js';
 import {
   type ContactFault,
   type DeviceTiming,
@@ -336,9 +336,9 @@ function traceUntil(stage: Stage, wantedMs: number): Trace {
 
 /** The wakes of a record that end after `afterMs`, no more of them than are wanted. */
 function unfolded(record: WakeRecord, afterMs: number, wanted: number): readonly Wake[] {
-  const { check, alertSend, heartbeatSend, repeats, periodMs } = record;
+  const { check, repeats, periodMs } = record;
   if (check === null) return [];
-  const sentMs = (alertSend ?? heartbeatSend)?.endMs ?? check.atMs;
+  const sentMs = sendOfWake(record)?.endMs ?? check.atMs;
   const before = repeats === 0 ? 0 : Math.max(0, Math.floor((afterMs - sentMs) / periodMs));
   const wakes: Wake[] = [];
   for (let index = before; index <= Math.min(repeats, before + wanted); index += 1) {

@@ -18,7 +18,14 @@ export {
   otherLogic,
   otherTable,
 } from './other-logic.js';
-export type { EscalationThreshold, LogicSettings, WakeOn, WatchSettings } from './settings.js';
+export type {
+  EscalationThreshold,
+  LogicSettings,
+  LowBatteryLevel,
+  LowBatteryMessage,
+  WakeOn,
+  WatchSettings,
+} from './settings.js';
 export {
   codeOf,
   compileTable,

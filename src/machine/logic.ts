@@ -15,9 +15,12 @@ export type DeviceInput =
       readonly cooldownOver: boolean;
       /** The heartbeat interval has passed on the device's clock since the last heartbeat or power-on. */
       readonly heartbeatDue: boolean;
+      /** The battery is low, and the time from one low-battery message to the next has passed on the device's clock. Absent: false. */
+      readonly lowBatteryDue?: boolean;
     }
   | { readonly type: 'alertAttempted'; readonly delivered: boolean }
   | { readonly type: 'heartbeatAttempted'; readonly delivered: boolean }
+  | { readonly type: 'lowBatteryAttempted'; readonly delivered: boolean }
   | { readonly type: 'powerLost' };
 
 /** Which of the watch's intervals a sleep lasts. */
@@ -34,12 +37,24 @@ export type DeviceEffect =
   | { readonly type: 'attemptAlert' }
   /** Connect and send an 'alive' message; answered by `heartbeatAttempted`. */
   | { readonly type: 'attemptHeartbeat' }
+  /**
+   * Send the low-battery message. With `attemptAlert`: in the alert's connection, after it, and nothing more is said of it;
+   * else connect for it alone; answered by `lowBatteryAttempted`.
+   */
+  | { readonly type: 'attemptLowBattery' }
   | { readonly type: 'sleep'; readonly interval: SleepInterval }
   /** Stay awake and do nothing until reset. */
   | { readonly type: 'hold' };
 
 /** What a state is waiting for, and so which inputs make sense in it. */
-export type Phase = 'off' | 'awake' | 'sendingAlert' | 'sendingHeartbeat' | 'asleep' | 'holding';
+export type Phase =
+  | 'off'
+  | 'awake'
+  | 'sendingAlert'
+  | 'sendingHeartbeat'
+  | 'sendingLowBattery'
+  | 'asleep'
+  | 'holding';
 
 /** Logic for the device: pure, and the same for the same state and input. */
 export interface DeviceLogic<State> {

@@ -191,7 +191,8 @@ function effectsOf(
     if (effect !== undefined) return effect;
     throw new LogicFault('this machine has an unknown action', {
       found: `${action.type}, ${where}`,
-      expected: 'blink, dropAlert, decideAlert, attemptAlert, attemptHeartbeat, sleep or hold',
+      expected:
+        'blink, dropAlert, decideAlert, attemptAlert, attemptHeartbeat, attemptLowBattery, sleep or hold',
       hint: 'change the context with assign; every other action must be one of these',
     });
   });

@@ -27,6 +27,10 @@ export function faultOfReaction(
       expected: expectedOf[input.type],
     };
   }
+  // The low-battery message goes with an alert, or is all that is sent.
+  if (ends.length === 2 && count('attemptAlert') === 1 && count('attemptLowBattery') === 1) {
+    return faultOfAlerts(count, pending);
+  }
   if (endsOf[input.type].length > 0 && ends.length !== 1) {
     return {
       what:
@@ -46,18 +50,20 @@ const besideChecks: readonly DeviceEffect['type'][] = ['blink', 'dropAlert', 'de
 
 const endsOf: Readonly<Record<DeviceInput['type'], readonly DeviceEffect['type'][]>> = {
   wake: [],
-  check: ['sleep', 'hold', 'attemptAlert', 'attemptHeartbeat'],
+  check: ['sleep', 'hold', 'attemptAlert', 'attemptHeartbeat', 'attemptLowBattery'],
   alertAttempted: ['sleep', 'hold'],
   heartbeatAttempted: ['sleep', 'hold'],
+  lowBatteryAttempted: ['sleep', 'hold'],
   powerLost: [],
 };
 
 const expectedOf: Readonly<Record<DeviceInput['type'], string>> = {
   wake: 'nothing: what a wake is to do it decides at its check',
   check:
-    'one of sleep, hold, attemptAlert and attemptHeartbeat, and before it blink, dropAlert or decideAlert',
+    'one of sleep, hold, attemptAlert, attemptHeartbeat and attemptLowBattery, and before it blink, dropAlert or decideAlert',
   alertAttempted: 'one of sleep and hold',
   heartbeatAttempted: 'one of sleep and hold',
+  lowBatteryAttempted: 'one of sleep and hold',
   powerLost: 'nothing',
 };
 
@@ -106,5 +112,6 @@ export function phaseAfter(
   const delivered = input.type === 'alertAttempted' && input.delivered;
   const left = pending && !delivered && !has('dropAlert');
   if (has('attemptHeartbeat')) return { phase: 'sendingHeartbeat', pending: left };
+  if (has('attemptLowBattery')) return { phase: 'sendingLowBattery', pending: left };
   return { phase: has('hold') ? 'holding' : 'asleep', pending: left };
 }

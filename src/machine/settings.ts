@@ -7,6 +7,18 @@ export interface EscalationThreshold {
   readonly outOf: number;
 }
 
+/** When the battery counts as low: by the share left of the usable charge, or by the voltage of the cells at rest. */
+export type LowBatteryLevel =
+  | { readonly kind: 'share'; readonly sharePpm: number }
+  | { readonly kind: 'voltage'; readonly voltageMv: number };
+
+/** The low-battery message. */
+export interface LowBatteryMessage {
+  readonly level: LowBatteryLevel;
+  /** From the delivery of one to the next, on the device's clock. */
+  readonly repeatMs: DeviceMs;
+}
+
 /** The settings that shape decisions: the state machine reads these and nothing else. */
 export interface LogicSettings {
   readonly escalationThreshold: EscalationThreshold;
@@ -19,6 +31,8 @@ export interface LogicSettings {
   readonly unsentWhenShut: 'send' | 'drop';
   /** Whether there are heartbeats at all; when they are due is a fact from outside. */
   readonly heartbeats: boolean;
+  /** Absent: there is no low-battery message. When one is due is a fact from outside. */
+  readonly lowBattery?: LowBatteryMessage;
 }
 
 /** The `watch:` section: the logic, the lengths of its sleeps, and what wakes it. */

@@ -15,8 +15,8 @@ import type {
 import type { RetainedMemory } from './memory.js';
 
 /**
- * Column numbers of the inputs. A check's column adds the three bits of its facts to `check`, which has none of
- * them itself: the facts can be read off the column.
+ * Column numbers of the inputs. A check's column adds the four bits of its facts to `check`, which has none of
+ * them itself: the facts can be read off the column. No input has a column between the last send and `check`.
  */
 export const inputCode = {
   wake: { 'power-on': 0, reset: 1, timer: 2, contact: 3 },
@@ -24,15 +24,18 @@ export const inputCode = {
   alertDelivered: 5,
   heartbeatFailed: 6,
   heartbeatDelivered: 7,
-  check: 8,
+  lowBatteryFailed: 8,
+  lowBatteryDelivered: 9,
+  check: 16,
   checkReadsOpen: 1,
   checkCooldownOver: 2,
   checkHeartbeatDue: 4,
-  powerLost: 16,
+  checkLowBatteryDue: 8,
+  powerLost: 32,
 } as const;
 
 /** Columns a state. */
-export const inputCodes = 17;
+export const inputCodes = 33;
 
 /** Bits of an effects cell; the sleep's interval takes two. */
 export const effectBit = {
@@ -46,6 +49,7 @@ export const effectBit = {
   sleepRecheck: 128,
   sleepRetry: 192,
   sleepMask: 192,
+  attemptLowBattery: 256,
 } as const;
 
 /** No such reaction: the input cannot come in that state. */
@@ -54,7 +58,7 @@ export const impossible = -1;
 /** Flat device logic: `next` and `effects` are indexed by `state × inputCodes + input code`. */
 export interface LogicTable {
   readonly next: Int32Array;
-  readonly effects: Uint8Array;
+  readonly effects: Uint16Array;
   readonly phases: readonly Phase[];
   readonly memories: readonly RetainedMemory[];
   /** The state without power. */
@@ -87,13 +91,16 @@ const allInputs: readonly DeviceInput[] = [
   { type: 'alertAttempted', delivered: true },
   { type: 'heartbeatAttempted', delivered: false },
   { type: 'heartbeatAttempted', delivered: true },
-  ...Array.from({ length: 8 }, (_, facts): DeviceInput => {
+  { type: 'lowBatteryAttempted', delivered: false },
+  { type: 'lowBatteryAttempted', delivered: true },
+  ...Array.from({ length: 16 }, (_, facts): DeviceInput => {
     const contact: ContactReading = (facts & inputCode.checkReadsOpen) !== 0 ? 'open' : 'shut';
     return {
       type: 'check',
       contact,
       cooldownOver: (facts & inputCode.checkCooldownOver) !== 0,
       heartbeatDue: (facts & inputCode.checkHeartbeatDue) !== 0,
+      lowBatteryDue: (facts & inputCode.checkLowBatteryDue) !== 0,
     };
   }),
   { type: 'powerLost' },
@@ -117,6 +124,8 @@ function canCome(phase: Phase, input: DeviceInput): boolean {
       return phase === 'sendingAlert';
     case 'heartbeatAttempted':
       return phase === 'sendingHeartbeat';
+    case 'lowBatteryAttempted':
+      return phase === 'sendingLowBattery';
     case 'powerLost':
       return phase !== 'off';
   }
@@ -132,12 +141,15 @@ export function codeOf(input: DeviceInput): number {
         inputCode.check +
         (input.contact === 'open' ? inputCode.checkReadsOpen : 0) +
         (input.cooldownOver ? inputCode.checkCooldownOver : 0) +
-        (input.heartbeatDue ? inputCode.checkHeartbeatDue : 0)
+        (input.heartbeatDue ? inputCode.checkHeartbeatDue : 0) +
+        (input.lowBatteryDue === true ? inputCode.checkLowBatteryDue : 0)
       );
     case 'alertAttempted':
       return input.delivered ? inputCode.alertDelivered : inputCode.alertFailed;
     case 'heartbeatAttempted':
       return input.delivered ? inputCode.heartbeatDelivered : inputCode.heartbeatFailed;
+    case 'lowBatteryAttempted':
+      return input.delivered ? inputCode.lowBatteryDelivered : inputCode.lowBatteryFailed;
     case 'powerLost':
       return inputCode.powerLost;
   }
@@ -175,23 +187,29 @@ export function compileTable<State>(logic: DeviceLogic<State>): LogicTable {
   for (let index = 0; index < states.length; index += 1) {
     const state = itemAt(states, index);
     const phase = logic.phase(state);
-    for (const [code, input] of allInputs.entries()) {
-      const possible = canCome(phase, input);
-      const plainest = possible ? codeOf(logic.plainest(state, input)) : code;
-      const reaction = possible && plainest === code ? logic.react(state, input) : undefined;
-      next.push(reaction === undefined ? impossible : numberOf(reaction.state));
-      effects.push(reaction === undefined ? 0 : cellOf(reaction.effects));
+    const first = index * inputCodes;
+    for (let code = 0; code < inputCodes; code += 1) {
+      next.push(impossible);
+      effects.push(0);
     }
-    for (const [code, input] of allInputs.entries()) {
-      if (!canCome(phase, input)) continue;
-      const from = index * inputCodes + codeOf(logic.plainest(state, input));
-      next[index * inputCodes + code] = itemAt(next, from);
-      effects[index * inputCodes + code] = itemAt(effects, from);
+    const possible = allInputs.filter((input) => canCome(phase, input));
+    for (const input of possible) {
+      const code = codeOf(input);
+      if (codeOf(logic.plainest(state, input)) !== code) continue;
+      const reaction = logic.react(state, input);
+      next[first + code] = numberOf(reaction.state);
+      effects[first + code] = cellOf(reaction.effects);
+    }
+    for (const input of possible) {
+      const code = codeOf(input);
+      const from = first + codeOf(logic.plainest(state, input));
+      next[first + code] = itemAt(next, from);
+      effects[first + code] = itemAt(effects, from);
     }
   }
   return {
     next: Int32Array.from(next),
-    effects: Uint8Array.from(effects),
+    effects: Uint16Array.from(effects),
     phases: states.map((state) => logic.phase(state)),
     memories: states.map((state) => logic.memory(state)),
     initial: 0,

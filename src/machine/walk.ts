@@ -13,8 +13,8 @@ interface Tabled {
 }
 
 /**
- * Inputs that the settings allow: no contact edge wakes a watch that its timer alone wakes, and no heartbeat is due where
- * none is sent.
+ * Inputs that the settings allow: no contact edge wakes a watch that its timer alone wakes, and no heartbeat or
+ * low-battery message is due where none is sent.
  */
 export function inputsAllowed({ table, watch }: Tabled): PossibleInputs {
   return possible(table, (_, code) => isAllowed(watch, code));
@@ -97,7 +97,9 @@ function possible(
 
 function isAllowed(watch: WatchSettings, code: number): boolean {
   if (code === inputCode.wake.contact) return watch.wakeOn !== 'timer';
-  return watch.heartbeats || !isCheckCode(code) || (code & inputCode.checkHeartbeatDue) === 0;
+  if (!isCheckCode(code)) return true;
+  const beats = watch.heartbeats || (code & inputCode.checkHeartbeatDue) === 0;
+  return beats && (watch.lowBattery !== undefined || (code & inputCode.checkLowBatteryDue) === 0);
 }
 
 function cell(column: ArrayLike<number>, index: number): number {

@@ -40,6 +40,7 @@ const plainEffects: readonly DeviceEffect[] = [
   { type: 'decideAlert' },
   { type: 'attemptAlert' },
   { type: 'attemptHeartbeat' },
+  { type: 'attemptLowBattery' },
   { type: 'hold' },
 ];
 
@@ -48,6 +49,7 @@ function phaseOf(snapshot: WatchSnapshot): Phase {
   if (snapshot.matches({ powered: 'awake' })) return 'awake';
   if (snapshot.matches({ powered: 'sendingAlert' })) return 'sendingAlert';
   if (snapshot.matches({ powered: 'sendingHeartbeat' })) return 'sendingHeartbeat';
+  if (snapshot.matches({ powered: 'sendingLowBattery' })) return 'sendingLowBattery';
   if (snapshot.matches({ powered: 'asleep' })) return 'asleep';
   invariant(snapshot.matches({ powered: 'holding' }), 'transient states are never rested in', {
     value: snapshot.value,
@@ -101,7 +103,9 @@ export function watchLogic(settings: LogicSettings): DeviceLogic<WatchSnapshot> 
       if (input.type !== 'check') return input;
       const cooldownOver = input.cooldownOver || !state.context.retained.coolingDown;
       const heartbeatDue = input.heartbeatDue && settings.heartbeats;
-      return { ...input, cooldownOver, heartbeatDue };
+      const { lowBatteryDue, ...plain } = input;
+      const low = settings.lowBattery !== undefined && lowBatteryDue === true;
+      return { ...plain, cooldownOver, heartbeatDue, ...(low ? { lowBatteryDue } : {}) };
     },
     phase: phaseOf,
     memory: (state) => state.context.retained,

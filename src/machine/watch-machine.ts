@@ -1,5 +1,5 @@
 // The door watch as a statechart: the only source of its logic. Time is outside: events carry facts, actions
-// say what to do. One wake runs awake -> (sendingAlert | sendingHeartbeat) -> asleep.
+// say what to do. One wake runs awake -> (sendingAlert | sendingLowBattery | sendingHeartbeat) -> asleep.
 import { assertEvent, assign, setup } from 'xstate';
 import type { ContactReading, DeviceInput, SleepInterval, WakeCause } from './logic.js';
 import { initialMemory, openChecks, type RetainedMemory, rememberCheck } from './memory.js';
@@ -50,6 +50,7 @@ const watch = setup({
     decideAlert: () => undefined,
     attemptAlert: () => undefined,
     attemptHeartbeat: () => undefined,
+    attemptLowBattery: () => undefined,
     sleep: (_, _params: { interval: SleepInterval }) => undefined,
     hold: () => undefined,
     // Changes of memory.
@@ -93,6 +94,10 @@ const watch = setup({
     heartbeatIsDue: ({ context, event }) => {
       assertEvent(event, 'check');
       return context.settings.heartbeats && event.heartbeatDue;
+    },
+    lowBatteryIsDue: ({ context, event }) => {
+      assertEvent(event, 'check');
+      return context.settings.lowBattery !== undefined && event.lowBatteryDue === true;
     },
     wasDelivered: ({ event }) => {
       assertEvent(event, 'alertAttempted');
@@ -143,18 +148,26 @@ export const watchMachine = watch.createMachine({
         },
         deciding: {
           always: [
-            { guard: 'isPending', target: 'sendingAlert' },
+            { guard: 'isPending', target: 'attemptingAlert' },
             {
               guard: 'mayDecide',
-              target: 'sendingAlert',
+              target: 'attemptingAlert',
               actions: ['decideAlert', 'rememberAlert'],
             },
+            { guard: 'lowBatteryIsDue', target: 'sendingLowBattery' },
             { guard: 'heartbeatIsDue', target: 'sendingHeartbeat' },
             { target: 'fallingAsleep' },
           ],
         },
-        sendingAlert: {
+        attemptingAlert: {
           entry: 'attemptAlert',
+          always: [
+            // The message goes in the alert's connection, after it.
+            { guard: 'lowBatteryIsDue', target: 'sendingAlert', actions: 'attemptLowBattery' },
+            { target: 'sendingAlert' },
+          ],
+        },
+        sendingAlert: {
           on: {
             alertAttempted: [
               { guard: 'holdsAfterDelivery', target: 'holding', actions: 'rememberDelivery' },
@@ -170,6 +183,10 @@ export const watchMachine = watch.createMachine({
               },
             ],
           },
+        },
+        sendingLowBattery: {
+          entry: 'attemptLowBattery',
+          on: { lowBatteryAttempted: 'fallingAsleep' },
         },
         sendingHeartbeat: {
           entry: 'attemptHeartbeat',

@@ -52,10 +52,14 @@ export function actPrice(draw: ActivityDraw | null): ActPrice {
 export interface ChargingHabit {
   /** Counted from power-on. */
   readonly everyMs: number | null;
+  /** So long after the first low-battery message since the last charge was delivered. Absent: nobody charges for one. */
+  readonly afterWarningMs?: number;
 }
 
 /** A supply that a run drains. */
 export interface ChargePlan {
   readonly supply: SupplySettings;
   readonly charging: ChargingHabit;
+  /** Whether somebody sees the low-battery message that was delivered then. Absent: always. */
+  readonly isWarningSeen?: (deliveredMs: number) => boolean;
 }

@@ -32,6 +32,9 @@ export const attemptLimits: Limits = { least: 1, most: 100 };
 /** Heartbeats more often than once a second would be another device. */
 export const heartbeatLimits: Limits = { ...sleepLimits, least: 1_000 };
 
+/** From one low-battery message to the next: more often than once a minute it would empty the battery itself. */
+export const repeatLimits: Limits = { ...sleepLimits, least: 60_000 };
+
 /** In ppm: a clock never runs backwards, and none here sleeps three times too long. */
 export const clockErrorLimits: Limits = { least: -900_000, most: 2_000_000 };
 

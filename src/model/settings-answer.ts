@@ -34,6 +34,13 @@ export const answer = {
           help: 'The time between two charges, counted from power-on.',
           steps: '1w 2w 3w 4w 6w 8w 12w 26w'.split(' '),
         },
+        afterWarning: {
+          kind: 'duration',
+          range: answerLimits,
+          label: 'Charges after a warning',
+          help: 'The time from the first low-battery message that is delivered (watch.lowBattery) to the charge.',
+          steps: '1h 6h 12h 1d 2d 3d 1w'.split(' '),
+        },
       },
     },
   },

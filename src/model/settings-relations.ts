@@ -65,13 +65,27 @@ const environment: RelationsOf<typeof settings.environment> = [
   },
 ];
 
+const watch: RelationsOf<typeof settings.watch> = [
+  {
+    code: 'low-battery-unclear',
+    at: ['lowBattery'],
+    says: 'needs one of at and atVoltage',
+    hint: 'write lowBattery: { at: 20% } or lowBattery: { atVoltage: 3.4V }',
+    isBroken: ({ lowBattery }) =>
+      lowBattery !== undefined &&
+      (lowBattery.at === undefined) === (lowBattery.atVoltage === undefined),
+  },
+];
+
 const answer: RelationsOf<typeof settings.answer> = [
   {
     code: 'charges-unclear',
     at: ['charges'],
-    says: 'needs every',
-    hint: 'write charges: { every: 3w }',
-    isBroken: ({ charges }) => charges !== undefined && charges.every === undefined,
+    says: 'needs one of every and afterWarning',
+    hint: 'write charges: { every: 3w } or charges: { afterWarning: 2d }',
+    isBroken: ({ charges }) =>
+      charges !== undefined &&
+      (charges.every === undefined) === (charges.afterWarning === undefined),
   },
 ];
 
@@ -183,4 +197,4 @@ function rises(curve: Curve): boolean {
 }
 
 /** By section; a section that is not here has none. */
-export const relations = { contact, door, supply, answer, environment } as const;
+export const relations = { watch, contact, door, supply, answer, environment } as const;

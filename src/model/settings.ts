@@ -10,8 +10,11 @@ import {
   heartbeatLimits,
   lengthLimits,
   outageLimits,
+  repeatLimits,
   sleepLimits,
   stretchLimits,
+  usableLimits,
+  voltageLimits,
   workLimits,
 } from './limits.js';
 import { answer, delivery } from './settings-answer.js';
@@ -153,6 +156,35 @@ const watch = {
       label: 'Heartbeat every',
       help: "The time between two 'alive' messages, or off.",
       heading: 'Messages',
+    },
+    lowBattery: {
+      kind: 'section',
+      help: 'The low-battery message. Give at or atVoltage. Without this section the device sends none.',
+      heading: 'Messages',
+      isOptional: true,
+      keys: {
+        at: {
+          kind: 'share',
+          range: usableLimits,
+          label: 'Low battery at',
+          help: 'The battery is low from this share of its usable charge on.',
+          steps: '5% 10% 15% 20% 25% 30% 40% 50%'.split(' '),
+        },
+        atVoltage: {
+          kind: 'voltage',
+          range: voltageLimits,
+          label: 'Low battery at voltage',
+          help: 'The battery is low from this voltage of the cells on, at rest, before anything is sent.',
+        },
+        repeat: {
+          kind: 'duration',
+          range: repeatLimits,
+          default: '1d',
+          label: 'Repeat it every',
+          help: 'How long after the delivery of one the device sends the next, while the battery is low.',
+          steps: '1h 6h 12h 1d 2d 1w 2w'.split(' '),
+        },
+      },
     },
   },
 } as const satisfies Section;

@@ -27,6 +27,7 @@ interface Pair {
 export function behavesAlike(one: Program, other: Program): boolean {
   if (one.watch.wakeOn !== other.watch.wakeOn) return false;
   if (one.watch.heartbeatIntervalMs !== other.watch.heartbeatIntervalMs) return false;
+  if (JSON.stringify(one.watch.lowBattery) !== JSON.stringify(other.watch.lowBattery)) return false;
   const queue: Pair[] = [
     { one: one.table.initial, other: other.table.initial, oneTime: 'none', otherTime: 'none' },
   ];
@@ -58,6 +59,8 @@ const sends = [
   inputCode.alertFailed,
   inputCode.heartbeatFailed,
   inputCode.heartbeatDelivered,
+  inputCode.lowBatteryFailed,
+  inputCode.lowBatteryDelivered,
 ] as const;
 
 /** Every input that can come to such a pair, as a column for each. */
@@ -85,6 +88,10 @@ function begun({ watch }: Program): CooldownTime {
 function checksOf(one: Program, other: Program, times: Step['times']): readonly Step[] {
   const readings: readonly ContactReading[] = ['open', 'shut'];
   const due = one.watch.heartbeatIntervalMs === null ? [false] : [false, true];
+  const low = one.watch.lowBattery === undefined ? [false] : [false, true];
+  const dues = due.flatMap((heartbeatDue) =>
+    low.map((lowBatteryDue) => ({ heartbeatDue, lowBatteryDue })),
+  );
   const steps: Step[] = [];
   for (const [oneOver, otherOver] of cooldownFacts(one, other, times)) {
     const after = {
@@ -92,12 +99,12 @@ function checksOf(one: Program, other: Program, times: Step['times']): readonly 
       otherTime: otherOver && times.otherTime === 'running' ? 'over' : times.otherTime,
     } as const;
     for (const contact of readings) {
-      for (const heartbeatDue of due) {
+      for (const facts of dues) {
         const check = (cooldownOver: boolean): DeviceInput => ({
           type: 'check',
           contact,
           cooldownOver,
-          heartbeatDue,
+          ...facts,
         });
         steps.push({
           oneCode: codeOf(check(oneOver)),

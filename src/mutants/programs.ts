@@ -77,9 +77,9 @@ function tableMaker(sound: Program): (watch: WatchSettings, fault: Mutant) => Lo
 /** The settings that the table depends on, as text. */
 function logicKey(watch: LogicSettings): string {
   const { escalationThreshold, clearThreshold, cooldownEndsWhenShut } = watch;
-  const { afterAlert, retryAttempts, unsentWhenShut, heartbeats } = watch;
+  const { afterAlert, retryAttempts, unsentWhenShut, heartbeats, lowBattery } = watch;
   return JSON.stringify([
     [escalationThreshold.open, escalationThreshold.outOf, clearThreshold, cooldownEndsWhenShut],
-    [afterAlert, retryAttempts, unsentWhenShut, heartbeats],
+    [afterAlert, retryAttempts, unsentWhenShut, heartbeats, lowBattery !== undefined],
   ]);
 }

@@ -2,7 +2,8 @@
 // phase, and the piece is narrowed to the phases for which it comes out the same. The order at one instant is that of sim/kernel.ts.
 import { cellAt, itemAt } from '../base/index.js';
 import { effectBit, effectCell, inputCode, nextState, wokenState } from '../machine/index.js';
-import { firstAfter, type Spans, spanAt } from '../world/index.js';
+import { answerTo, type SendKind, sendIn } from '../sim/index.js';
+import { firstAfter, nextBorder, type Spans, spanAt } from '../world/index.js';
 import { type Device, sleepIndex } from './device.js';
 import { doorShut, noAlert, noPending, type Piece, type Slope } from './piece.js';
 import type { WakeOutcome } from './wake-outcome.js';
@@ -97,7 +98,25 @@ function checked(device: Device, piece: Piece, checkMs: number): number {
   if (!before(piece, reading, piece.heartbeatEnd, piece.heartbeatSlope - slope)) {
     code += inputCode.checkHeartbeatDue;
   }
+  if (isLowDue(device, piece, checkMs)) code += inputCode.checkLowBatteryDue;
   return code;
+}
+
+/** Whether the battery counts as low, and may be reported. Of its charge it is known that it is not low in this timeline. */
+function isLowDue({ batteryLow }: Device, piece: Piece, checkMs: number): boolean {
+  if (piece.lowBatteryEnd === never) return false;
+  const { wakeSlope: slope } = piece;
+  if (spanOf(piece, batteryLow, checkMs, slope) < 0) return false;
+  const reading = checkMs + piece.readingOffsetMs;
+  if (before(piece, reading, piece.lowBatteryEnd, piece.lowBatterySlope - slope)) return false;
+  mayReportLow(piece);
+  return true;
+}
+
+/** The time since the last low-battery message no longer matters. */
+export function mayReportLow(piece: Piece): void {
+  piece.lowBatteryEnd = Number.NEGATIVE_INFINITY;
+  piece.lowBatterySlope = 0;
 }
 
 export function noCooldown(piece: Piece): void {
@@ -133,16 +152,36 @@ function likeWakes(
     cooled ? never : checksBefore(piece.cooldownEnd, reading, countedMs),
     beat ? never : checksBefore(piece.heartbeatEnd, reading, countedMs),
   );
-  const times = alikeBefore(piece, edges, { checkMs, periodMs, most });
-  if (times <= 0) return checkMs;
   const { wakeSlope: slope } = piece;
+  const low = lowUntil(device, piece, checkMs);
+  const mostLow = Math.min(
+    most,
+    checksBefore(low.borderMs, checkMs, periodMs),
+    checksBefore(low.readingMs, reading, countedMs),
+  );
+  const times = alikeBefore(piece, edges, { checkMs, periodMs, most: mostLow });
+  if (times <= 0) return checkMs;
   const lastMs = checkMs + times * periodMs;
   const lastReading = reading + times * countedMs;
   before(piece, lastMs, endMs, -slope);
   if (!cooled) before(piece, lastReading, piece.cooldownEnd, piece.cooldownSlope - slope);
   if (!beat) before(piece, lastReading, piece.heartbeatEnd, piece.heartbeatSlope - slope);
+  before(piece, lastMs, low.borderMs, -slope);
+  before(piece, lastReading, low.readingMs, piece.lowBatterySlope - slope);
   piece.readingOffsetMs += times * gainMs;
   return lastMs;
+}
+
+/** Up to which instant, and which reading of the clock, checks after this one find the battery as it did. */
+function lowUntil({ batteryLow }: Device, piece: Piece, checkMs: number) {
+  const none = { borderMs: never, readingMs: never };
+  if (piece.lowBatteryEnd === never) return none;
+  const isLow = spanAt(batteryLow, checkMs) >= 0;
+  const reading = checkMs + piece.readingOffsetMs;
+  return {
+    borderMs: nextBorder(batteryLow, checkMs),
+    readingMs: isLow && reading < piece.lowBatteryEnd ? piece.lowBatteryEnd : never,
+  };
 }
 
 /** How many of the next checks read the contact as this one did; edges that come and go between two of them are stepped over. */
@@ -180,12 +219,7 @@ function act(
   const { checkMs, effects, outcome } = at;
   if ((effects & effectBit.dropAlert) !== 0) noPending(piece);
   if ((effects & effectBit.decideAlert) !== 0) decide(device, piece, { checkMs, outcome });
-  const kind =
-    (effects & effectBit.attemptAlert) !== 0
-      ? 'alert'
-      : (effects & effectBit.attemptHeartbeat) !== 0
-        ? 'heartbeat'
-        : null;
+  const kind = sendIn(effects);
   const sent = kind === null ? { endMs: checkMs, effects } : send(device, piece, { ...at, kind });
   if (sent === null || (sent.effects & effectBit.sleepMask) === 0) return takeFault(device, piece);
   return fallAsleep(device, piece, {
@@ -219,7 +253,8 @@ function send(
   piece: Piece,
   at: {
     readonly checkMs: number;
-    readonly kind: 'alert' | 'heartbeat';
+    readonly effects: number;
+    readonly kind: SendKind;
     readonly outcome: WakeOutcome;
   },
 ): { readonly endMs: number; readonly effects: number } | null {
@@ -235,14 +270,7 @@ function send(
   }
   if (!before(piece, endMs, limitOf(device, piece), -slope)) return null;
   const isDelivered = spanOf(piece, networkDown, endMs, slope) < 0;
-  const code =
-    kind === 'alert'
-      ? isDelivered
-        ? inputCode.alertDelivered
-        : inputCode.alertFailed
-      : isDelivered
-        ? inputCode.heartbeatDelivered
-        : inputCode.heartbeatFailed;
+  const code = answerTo(kind, isDelivered);
   const effects = effectCell(table, piece.state, code);
   piece.state = nextState(table, piece.state, code);
   if (kind === 'alert' && isDelivered) {
@@ -254,6 +282,10 @@ function send(
     outcome.deliveredMs = endMs;
     outcome.deliveredSlope = slope;
     noPending(piece);
+  }
+  if (isDelivered && (at.effects & effectBit.attemptLowBattery) !== 0) {
+    piece.lowBatteryEnd = endMs + piece.readingOffsetMs + device.lowBatteryTimer;
+    piece.lowBatterySlope = slope;
   }
   return { endMs, effects };
 }
@@ -316,6 +348,7 @@ function takeFault(device: Device, piece: Piece): Advanced {
     noCooldown(piece);
     piece.heartbeatEnd = backMs + piece.readingOffsetMs + device.heartbeatTimer;
     piece.heartbeatSlope = 0;
+    if (piece.lowBatteryEnd !== never) mayReportLow(piece);
   }
   return backMs < lengthMs ? 'on' : 'over';
 }

@@ -7,11 +7,12 @@ import {
   type Experiment,
   type Faults,
   faultsOf,
+  lowAfter,
   pricesOf,
   sleepClock,
   worstSpending,
 } from '../sim/index.js';
-import type { ClockError, Spans, VaryingMs } from '../world/index.js';
+import { type ClockError, noSpans, type Spans, type VaryingMs } from '../world/index.js';
 import type { Doubts } from './doubts.js';
 
 export interface Device {
@@ -30,13 +31,17 @@ export interface Device {
   readonly cooldownTimer: number;
   /** Infinity without heartbeats. */
   readonly heartbeatTimer: number;
+  /** Infinity without low-battery messages. */
+  readonly lowBatteryTimer: number;
+  /** When the battery counts as low whatever its charge. */
+  readonly batteryLow: Spans;
   /** States that do the same whether a cooldown is over or not, now and until the next delivery. */
   readonly ignoresCooldown: Uint8Array;
   /** Null: the device always has charge. */
   readonly charge: MostSpending | null;
 }
 
-/** The most charge that can go, and what a full one has. */
+/** The most charge that can go, and what a full one has until it is low or empty. */
 export interface MostSpending {
   readonly perMs: number;
   readonly wake: number;
@@ -69,7 +74,7 @@ export function deviceOf(experiment: Experiment, doubts: Doubts): Device {
   const { program, timing, world, seed } = experiment;
   const { watch, table } = program;
   const clock = sleepClock(timing.clockError, seed);
-  const { heartbeatIntervalMs, wakeOn, alertCooldownMs } = watch;
+  const { heartbeatIntervalMs, wakeOn, alertCooldownMs, lowBattery } = watch;
   return {
     table,
     lengthMs: world.lengthMs,
@@ -85,6 +90,9 @@ export function deviceOf(experiment: Experiment, doubts: Doubts): Device {
     cooldownTimer: clock.timer(alertCooldownMs),
     heartbeatTimer:
       heartbeatIntervalMs === null ? Number.POSITIVE_INFINITY : clock.timer(heartbeatIntervalMs),
+    lowBatteryTimer:
+      lowBattery === undefined ? Number.POSITIVE_INFINITY : clock.timer(lowBattery.repeatMs),
+    batteryLow: lowBattery === undefined ? noSpans : (world.batteryLow ?? noSpans),
     ignoresCooldown: cooldownIgnored(table),
     charge: mostSpending(experiment),
   };
@@ -96,7 +104,10 @@ function mostSpending({ program, timing, charge }: Experiment): MostSpending | n
   const { perMs, wake, send } = worstSpending(prices, program, timing);
   const { holdPerMs, biasPerMs, selfPerMs, firstDayPerMs } = prices;
   const held = Number(holdPerMs + biasPerMs + selfPerMs + firstDayPerMs);
-  return { perMs: Math.max(perMs, held), wake, send, usable: Number(prices.usable) };
+  const { lowBattery } = program.watch;
+  const low = lowBattery === undefined ? null : lowAfter(charge.supply, lowBattery.level);
+  const usable = Number(low !== null && low < prices.usable ? low : prices.usable);
+  return { perMs: Math.max(perMs, held), wake, send, usable };
 }
 
 function draws(varying: VaryingMs, seed: string, purpose: string): Draws {
@@ -152,7 +163,7 @@ function cooldownIgnored(table: LogicTable): Uint8Array {
   const ignores = new Uint8Array(states).fill(1);
   const cell = (state: number, code: number): number => next[state * inputCodes + code] ?? -1;
   for (let state = 0; state < states; state += 1) {
-    for (let facts = 0; facts < 8; facts += 1) {
+    for (let facts = 0; facts < 16; facts += 1) {
       const running = inputCode.check + facts;
       const over = running | inputCode.checkCooldownOver;
       const at = state * inputCodes;

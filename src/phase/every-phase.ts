@@ -115,6 +115,11 @@ function firstPieces(
       cooldownSlope: 0,
       heartbeatEnd: bootMs + device.heartbeatTimer,
       heartbeatSlope: Number.isFinite(device.heartbeatTimer) ? slope : 0,
+      lowBatteryEnd:
+        device.lowBatteryTimer === Number.POSITIVE_INFINITY
+          ? Number.POSITIVE_INFINITY
+          : Number.NEGATIVE_INFINITY,
+      lowBatterySlope: 0,
       boots: 0,
       connects: 0,
       sleeps: 0,

@@ -28,6 +28,9 @@ export interface Piece {
   cooldownSlope: Slope;
   heartbeatEnd: number;
   heartbeatSlope: Slope;
+  /** Reading from which on a low battery may be reported again; −Infinity where none was, Infinity without such messages. */
+  lowBatteryEnd: number;
+  lowBatterySlope: Slope;
   /** How many boots, attempts and sleeps were drawn; 0 throughout where they do not vary. */
   boots: number;
   connects: number;
@@ -84,6 +87,8 @@ export function copyInto(to: Piece, from: Piece): void {
   to.cooldownSlope = from.cooldownSlope;
   to.heartbeatEnd = from.heartbeatEnd;
   to.heartbeatSlope = from.heartbeatSlope;
+  to.lowBatteryEnd = from.lowBatteryEnd;
+  to.lowBatterySlope = from.lowBatterySlope;
   to.boots = from.boots;
   to.connects = from.connects;
   to.sleeps = from.sleeps;
@@ -107,6 +112,7 @@ export function restFrom(piece: Piece, lo: number): Piece {
     wakeMs: piece.wakeMs + byMs * piece.wakeSlope,
     cooldownEnd: piece.cooldownEnd + byMs * piece.cooldownSlope,
     heartbeatEnd: piece.heartbeatEnd + byMs * piece.heartbeatSlope,
+    lowBatteryEnd: piece.lowBatteryEnd + byMs * piece.lowBatterySlope,
   };
 }
 
@@ -118,7 +124,8 @@ function areOne(one: Piece, next: Piece): boolean {
     isSameWay(one, next) &&
     next.wakeMs - one.wakeMs === byMs * one.wakeSlope &&
     isLater(one.cooldownEnd, next.cooldownEnd, byMs * one.cooldownSlope) &&
-    isLater(one.heartbeatEnd, next.heartbeatEnd, byMs * one.heartbeatSlope)
+    isLater(one.heartbeatEnd, next.heartbeatEnd, byMs * one.heartbeatSlope) &&
+    isLater(one.lowBatteryEnd, next.lowBatteryEnd, byMs * one.lowBatterySlope)
   );
 }
 
@@ -137,6 +144,7 @@ function isSameWay(one: Piece, other: Piece): boolean {
     one.wakeSlope === other.wakeSlope &&
     one.cooldownSlope === other.cooldownSlope &&
     one.heartbeatSlope === other.heartbeatSlope &&
+    one.lowBatterySlope === other.lowBatterySlope &&
     one.readingOffsetMs === other.readingOffsetMs &&
     one.boots === other.boots &&
     one.connects === other.connects &&
@@ -157,7 +165,8 @@ export function joined(pieces: readonly Piece[]): Piece[] {
   const kept: Piece[] = [];
   const shared = new Map<string, Piece>();
   for (const piece of pieces) {
-    if (piece.wakeSlope + piece.cooldownSlope + piece.heartbeatSlope === 0) {
+    const slopes = piece.wakeSlope + piece.cooldownSlope + piece.heartbeatSlope;
+    if (slopes + piece.lowBatterySlope === 0) {
       gather(piece, shared);
       continue;
     }

@@ -85,6 +85,7 @@ const tableFor: Work<WatchSettings, Program['table']> = {
       watch.retryAttempts,
       watch.unsentWhenShut,
       watch.heartbeats,
+      watch.lowBattery !== undefined,
     ]),
   work: (watch) => compileWatch(watch).table,
 };

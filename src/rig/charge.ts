@@ -1,8 +1,16 @@
 // The supply of a firmware's run, drained by what its host wrote down: boots, time awake, sends, sleep and waiting for a reset. Where
 // the charge ends, the timeline is run again with the power away until the next charge.
 import { cellAt } from '../base/index.js';
-import { type Experiment, faultsOf, type Prices, pricesOf, shutTime } from '../sim/index.js';
-import { readsOpenAt, spansOf, type World, within } from '../world/index.js';
+import type { ChargePlan } from '../model/index.js';
+import {
+  type Experiment,
+  faultsOf,
+  lowAfter,
+  type Prices,
+  pricesOf,
+  shutTime,
+} from '../sim/index.js';
+import { noSpans, readsOpenAt, type Spans, spansOf, type World, within } from '../world/index.js';
 import { sendsByWake } from './folded.js';
 import type { Reply, RigJoin, RigSend, RigWake } from './reply.js';
 import type { RigRun } from './run.js';
@@ -74,7 +82,7 @@ function piecesOf(
     })),
   ].sort((a, b) => a.startMs - b.startMs || a.sentMs - b.sentMs);
   for (const { startMs, sentMs, price } of used) {
-    // What is transmitted in no time was paid for by joining.
+    // What is transmitted in no time was paid for by joining, or by the alert before it.
     if (sentMs === startMs) continue;
     pieces.push({ fromMs: atMs, toMs: startMs, perMs: awake, atOnce });
     pieces.push({ fromMs: startMs, toMs: sentMs, perMs: price.whileNa, atOnce: price.eachPc });
@@ -87,11 +95,17 @@ function piecesOf(
   return pieces;
 }
 
-/** The instant from which on the charge that was full at `fullMs` is used up, in a run without a flat stretch after it. */
+/** The instant from which on so much has gone of a charge, that of `fullMs` or a later one, in a run without a flat stretch after it. */
 function emptyFrom(
   reply: Reply,
   { world }: Experiment,
-  on: { readonly prices: Prices; readonly fullMs: number; readonly charges: readonly number[] },
+  on: {
+    readonly prices: Prices;
+    readonly fullMs: number;
+    readonly charges: readonly number[];
+    /** How much has to have gone. */
+    readonly level: bigint;
+  },
 ): number | null {
   const { prices } = on;
   const shutMs = shutTime(world.contact);
@@ -129,7 +143,7 @@ function emptyFrom(
         const chargeMs = charges[0] ?? Number.POSITIVE_INFINITY;
         const lastMs = chargeMs <= piece.toMs ? chargeMs - 1 : piece.toMs;
         const isEmpty = (atMs: number): boolean =>
-          drained(goneAt(piece, startMs, atMs), atMs) >= prices.usable;
+          drained(goneAt(piece, startMs, atMs), atMs) >= on.level;
         if (lastMs > startMs && isEmpty(lastMs)) return firstWhere(isEmpty, startMs, lastMs);
         if (chargeMs > piece.toMs) {
           acts = goneAt(piece, startMs, piece.toMs);
@@ -172,8 +186,17 @@ function firstWhere(holds: (atMs: number) => boolean, afterMs: number, holdsMs: 
   return high;
 }
 
+/** A run while its supply is worked out: what the battery and the people have done to its world so far. */
+interface Draining {
+  run: RigRun;
+  readonly charges: number[];
+  readonly flat: FlatSpan[];
+  readonly low: FlatSpan[];
+}
+
 /**
- * A firmware's run on the supply of the experiment.
+ * A firmware's run on the supply of the experiment: from one charge to the next, the instants at which the battery is low and
+ * empty. Nothing before such an instant depends on it, so that each is right once all before it are.
  * @param first the run as if there always were charge.
  * @param again runs the firmware through another world.
  */
@@ -182,33 +205,75 @@ export function drainedRun(
   experiment: Experiment,
   again: (world: World) => RigRun,
 ): RigRun {
-  const { charge, world } = experiment;
+  const { charge, world, program } = experiment;
   if (charge === null || charge === undefined) return first;
   const prices = pricesOf(charge.supply);
+  const { lowBattery } = program.watch;
+  const lowLevel = lowBattery === undefined ? null : lowAfter(charge.supply, lowBattery.level);
   const { firstBootMs } = faultsOf(world);
-  const charges = chargesOf(experiment, firstBootMs);
-  const lost = Array.from(world.powerLost.fromMs, (fromMs, at): [number, number] => [
-    fromMs,
-    cellAt(world.powerLost.toMs, at),
-  ]);
-  const flat: FlatSpan[] = [];
-  let run = first;
-  let own = world;
+  const charges = [...chargesOf(experiment, firstBootMs)];
+  const state: Draining = { run: first, charges, flat: [], low: [] };
+  const worldNow = (): World => ({
+    ...world,
+    powerLost: spansOf([...pairsOf(world.powerLost), ...state.flat.map(pairOf)]),
+    ...(state.low.length === 0
+      ? {}
+      : {
+          batteryLow: spansOf([...pairsOf(world.batteryLow ?? noSpans), ...state.low.map(pairOf)]),
+        }),
+  });
+  const reaches = (fullMs: number, level: bigint): number | null => {
+    const on = { prices, fullMs, charges, level };
+    const atMs = emptyFrom(state.run.reply, { ...experiment, world: worldNow() }, on);
+    return atMs === null || atMs >= world.lengthMs ? null : atMs;
+  };
+  const chargedAfter = (atMs: number): number =>
+    charges.find((chargeMs) => chargeMs > atMs) ?? Number.POSITIVE_INFINITY;
   let fullMs = firstBootMs;
-  while (run.failure === null && flat.length < mostFlats) {
-    const on = { prices, fullMs, charges };
-    const fromMs = emptyFrom(run.reply, { ...experiment, world: own }, on);
-    if (fromMs === null || fromMs >= world.lengthMs) break;
-    const chargedMs = charges.find((atMs) => atMs > fromMs) ?? Number.POSITIVE_INFINITY;
-    flat.push({ fromMs, toMs: Math.min(chargedMs, world.lengthMs) });
-    const off = flat.map((span): [number, number] => [span.fromMs, span.toMs]);
-    own = { ...world, powerLost: spansOf([...lost, ...off]) };
-    run = again(own);
+  while (state.run.failure === null && state.flat.length + state.low.length < mostFlats) {
+    const lowMs = lowLevel === null ? null : reaches(fullMs, lowLevel);
+    if (lowMs !== null) {
+      state.low.push({ fromMs: lowMs, toMs: chargedAfter(lowMs) });
+      state.run = again(worldNow());
+      const comesMs = warnedCharge(state.run, charge, lowMs);
+      if (comesMs < Math.min(chargedAfter(lowMs), world.lengthMs)) {
+        charges.push(comesMs);
+        charges.sort((a, b) => a - b);
+        state.low[state.low.length - 1] = { fromMs: lowMs, toMs: comesMs };
+        state.run = again(worldNow());
+      }
+    }
+    const emptyMs = reaches(fullMs, prices.usable);
+    const endMs = state.low.at(-1)?.toMs ?? 0;
+    if (emptyMs === null || (lowMs !== null && emptyMs >= endMs)) {
+      if (lowMs === null || endMs >= world.lengthMs) break;
+      fullMs = endMs;
+      continue;
+    }
+    const chargedMs = chargedAfter(emptyMs);
+    state.flat.push({ fromMs: emptyMs, toMs: Math.min(chargedMs, world.lengthMs) });
+    state.run = again(worldNow());
     if (chargedMs >= world.lengthMs) break;
     fullMs = chargedMs;
   }
+  const { run, flat } = state;
   if (flat.length === 0) return run;
   const flatMs = flat.reduce((sum, span) => sum + span.toMs - span.fromMs, 0);
   const { trace } = run;
   return { ...run, trace: { ...trace, flat, tally: { ...trace.tally, flatMs } } };
+}
+
+/** When somebody charges for the first low-battery message from an instant on; Infinity: nobody does. */
+function warnedCharge({ trace }: RigRun, { charging }: ChargePlan, fromMs: number): number {
+  const first = trace.lowBattery.find(({ deliveredMs }) => deliveredMs >= fromMs);
+  if (first === undefined || charging.afterWarningMs === undefined) return Number.POSITIVE_INFINITY;
+  return first.deliveredMs + charging.afterWarningMs;
+}
+
+function pairOf({ fromMs, toMs }: FlatSpan): [number, number] {
+  return [fromMs, toMs];
+}
+
+function pairsOf({ fromMs, toMs }: Spans): [number, number][] {
+  return Array.from(fromMs, (from, index) => [from, cellAt(toMs, index)]);
 }

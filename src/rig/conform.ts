@@ -2,7 +2,7 @@
 // differently. Decisions are what is sent and how the device goes to sleep.
 import { durationText } from '../base/index.js';
 import type { RetainedMemory, WatchSettings } from '../machine/index.js';
-import type { SendRecord, Trace, WakeRecord } from '../sim/index.js';
+import type { SendKind, SendRecord, Trace, WakeRecord } from '../sim/index.js';
 import { sendsByWake } from './folded.js';
 import type { RigWake } from './reply.js';
 import type { RigRun } from './run.js';
@@ -11,7 +11,7 @@ import type { RigRun } from './run.js';
 export interface Side {
   readonly wakeMs: number;
   readonly cause: string;
-  readonly sends: readonly (SendRecord & { readonly kind: 'alert' | 'heartbeat' })[];
+  readonly sends: readonly (SendRecord & { readonly kind: SendKind })[];
   /** Null: it does not fall asleep. */
   readonly sleep: { readonly fromMs: number; readonly lengthMs: number } | null;
   readonly armed: string;
@@ -195,9 +195,15 @@ function isSameSend(
   );
 }
 
+const kindWords: Readonly<Record<SendKind, string>> = {
+  alert: 'an alert',
+  heartbeat: 'a heartbeat',
+  lowBattery: 'a low-battery message',
+};
+
 function sendText(send: Side['sends'][number] | undefined): string {
   if (send === undefined) return 'sends nothing';
-  const what = send.kind === 'alert' ? 'an alert' : 'a heartbeat';
+  const what = kindWords[send.kind];
   return `sends ${what} at +${durationText(send.startMs)} (${send.outcome === 'cutOff' ? 'cut off' : send.outcome})`;
 }
 
@@ -243,10 +249,14 @@ function* machineSides(
 }
 
 function sideOf(record: WakeRecord, byMs: number, armed: string) {
-  const { cause, wakeMs, alertSend, heartbeatSend, sleep, holds } = record;
-  const sends: (SendRecord & { kind: 'alert' | 'heartbeat' })[] = [];
+  const { cause, wakeMs, alertSend, heartbeatSend, lowBatterySend, sleep, holds } = record;
+  const sends: (SendRecord & { kind: SendKind })[] = [];
   if (alertSend !== null) sends.push({ kind: 'alert', ...alertSend });
   if (heartbeatSend !== null) sends.push({ kind: 'heartbeat', ...heartbeatSend });
+  if (lowBatterySend !== null) sends.push({ kind: 'lowBattery', ...lowBatterySend });
+  if (record.lowBatteryWithAlert === true && alertSend?.outcome === 'delivered') {
+    sends.push({ kind: 'lowBattery', ...alertSend, startMs: alertSend.endMs });
+  }
   return {
     wakeMs: wakeMs + byMs,
     cause,

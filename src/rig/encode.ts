@@ -2,7 +2,7 @@
 // is drawn at random left to the host as the states of the simulator's own streams.
 import { invariant, streamState } from '../base/index.js';
 import { type Experiment, faultsOf, sleepClock } from '../sim/index.js';
-import type { ClockError, VaryingMs } from '../world/index.js';
+import { type ClockError, noSpans, type VaryingMs } from '../world/index.js';
 
 /** What of a run is wanted. */
 export interface Ask {
@@ -32,7 +32,7 @@ const mostNumbers = 2 ** 27;
 /** @throws InvariantError when the timeline has more edges than the host has room for. */
 export function rigNumbers({ timing, world, seed }: Experiment, ask: Ask): Float64Array {
   const { faults, firstBootMs } = faultsOf(world);
-  const { contact, networkDown } = world;
+  const { contact, networkDown, batteryLow = noSpans } = world;
   const parts: ArrayLike<number>[] = [
     [world.lengthMs, firstBootMs, ask.wakes ? 1 : 0, ask.memoryOf ?? -1, ask.clockStartsMs ?? 0],
     [ask.noinitKeepsMs ?? 0, garbageSeed(seed), ask.wallStartsMs ?? -1, joinWaitMs],
@@ -41,6 +41,7 @@ export function rigNumbers({ timing, world, seed }: Experiment, ask: Ask): Float
     timesNumbers(timing.connectTime, seed, 'connect'),
     clockNumbers(timing.clockError, seed),
     ...[contact, networkDown.fromMs, networkDown.toMs].flatMap(column),
+    ...[batteryLow.fromMs, batteryLow.toMs].flatMap(column),
     ...[faults.atMs, faults.backMs, faults.clears, faults.kinds].flatMap(column),
     // No voltages: it is always full.
     ...column([]),

@@ -1,6 +1,6 @@
 // A firmware's wakes as the simulator records them: runs of like ones become one record, as far as the door does not move.
 import { initialMemory } from '../machine/index.js';
-import type { AlertRecord, SendRecord, WakeRecord } from '../sim/index.js';
+import { type AlertRecord, type SendRecord, sendOfWake, type WakeRecord } from '../sim/index.js';
 import { firstAfter, type Spans, spanAt } from '../world/index.js';
 import type { Reply, RigSend, RigWake } from './reply.js';
 
@@ -52,6 +52,9 @@ function recordOf(
 ): WakeRecord {
   const alertSend = on.own.findLast(({ kind }) => kind === 'alert') ?? null;
   const heartbeatSend = on.own.findLast(({ kind }) => kind === 'heartbeat') ?? null;
+  const low = on.own.findLastIndex(({ kind }) => kind === 'lowBattery');
+  const lowSend = on.own[low] ?? null;
+  const withAlert = lowSend !== null && isWithAlert(lowSend, on.own[low - 1]);
   const decides = on.own.some(({ kind, startMs }) => kind === 'alert' && on.decided.has(startMs));
   const opening = check === null ? -1 : spanAt(on.openings, check.atMs);
   return {
@@ -65,6 +68,7 @@ function recordOf(
             opening: opening < 0 ? null : opening,
             cooldownOver: false,
             heartbeatDue: false,
+            lowBatteryDue: false,
             escalated: false,
             decision: decides ? 'alert' : alertSend === null ? 'none' : 'attempt',
           },
@@ -72,11 +76,24 @@ function recordOf(
     memoryAfter: blankMemory,
     alertSend: alertSend === null ? null : sendRecord(alertSend),
     heartbeatSend: heartbeatSend === null ? null : sendRecord(heartbeatSend),
+    lowBatterySend: lowSend === null || withAlert ? null : sendRecord(lowSend),
+    ...(withAlert ? { lowBatteryWithAlert: true } : {}),
     sleep: sleep === null ? null : { interval: 'check', fromMs: endMs, lengthMs: sleep.lengthMs },
     holds: ends === 'held',
     repeats: 0,
     periodMs: 0,
   };
+}
+
+/** Whether a low-battery message went in the connection of the alert before it. */
+export function isWithAlert(send: RigSend, before: RigSend | undefined): boolean {
+  return (
+    before?.kind === 'alert' &&
+    before.outcome === 'delivered' &&
+    before.wake === send.wake &&
+    send.startMs === before.endMs &&
+    send.endMs === before.endMs
+  );
 }
 
 function sendRecord({ startMs, endMs, outcome }: RigSend): SendRecord {
@@ -93,9 +110,7 @@ function foldedInto(
   if (record.cause !== 'timer' || next.cause !== 'timer') return null;
   if (check === null || next.check === null || sleep === null || next.sleep === null) return null;
   if (check.contact !== next.check.contact || sleep.lengthMs !== next.sleep.lengthMs) return null;
-  if ((record.alertSend ?? record.heartbeatSend ?? next.alertSend ?? next.heartbeatSend) !== null) {
-    return null;
-  }
+  if ((sendOfWake(record) ?? sendOfWake(next)) !== null) return null;
   const periodMs = next.wakeMs - on.lastMs;
   if (record.repeats > 0 && record.periodMs !== periodMs) return null;
   if (next.check.atMs - next.wakeMs !== check.atMs - record.wakeMs) return null;

@@ -2,6 +2,7 @@
 // Firmware may have written over it: nothing in it is believed before its form is checked.
 import { pushAll, utf8Text } from '../base/index.js';
 import type { WakeCause } from '../machine/index.js';
+import type { SendKind } from '../sim/index.js';
 
 export interface RigWake {
   readonly cause: WakeCause;
@@ -22,7 +23,7 @@ export interface RigWake {
 export interface RigSend {
   /** The wake that it was made in, where wakes are recorded. */
   readonly wake: number;
-  readonly kind: 'alert' | 'heartbeat';
+  readonly kind: SendKind;
   readonly startMs: number;
   readonly endMs: number;
   readonly outcome: 'delivered' | 'failed' | 'cutOff';
@@ -282,7 +283,7 @@ function sendOf(record: Float64Array, wake: number): RigSend | null {
   if (outcome === undefined || ![startMs, endMs].every(isInstant) || endMs < startMs) return null;
   return {
     wake,
-    kind: kind === 0 ? 'alert' : 'heartbeat',
+    kind: kind === 0 ? 'alert' : kind === 1 ? 'heartbeat' : 'lowBattery',
     startMs,
     endMs,
     outcome,

@@ -2,7 +2,7 @@
 import type { AlertRecord, Experiment, SendRecord, Trace } from '../sim/index.js';
 import type { World } from '../world/index.js';
 import { type Failure, failureOf, failureWords } from './failure.js';
-import { foldedWakes } from './folded.js';
+import { foldedWakes, isWithAlert } from './folded.js';
 import type { Reply, RigSend, RigTotals } from './reply.js';
 
 /** A firmware's run of one timeline. */
@@ -36,6 +36,7 @@ export function rigRun(reply: Reply, { world, timing }: Experiment): RigRun {
     wakes: foldedWakes(reply, { alerts, openings: world.openings }),
     flat: [],
     charges: [],
+    lowBattery: lowBatteryOf(reply.sends),
     answers: [],
     tally: {
       checks: totals?.checks ?? 0,
@@ -43,14 +44,16 @@ export function rigRun(reply: Reply, { world, timing }: Experiment): RigRun {
       wakes: totals?.wakes ?? { 'power-on': 0, reset: 0, timer: 0, contact: 0 },
       alertSends: outcomesOf(reply.sends, 'alert'),
       heartbeatSends: outcomesOf(reply.sends, 'heartbeat'),
+      lowBatterySends: outcomesOf(reply.sends, 'lowBattery'),
       bootMs: totals?.bootMs ?? 0,
       alertSendMs: sendMsOf(reply.sends, 'alert'),
       heartbeatSendMs: sendMsOf(reply.sends, 'heartbeat'),
+      lowBatterySendMs: sendMsOf(reply.sends, 'lowBattery'),
       heldMs: totals?.heldMs ?? 0,
       offMs: totals?.offMs ?? 0,
       flatMs: 0,
       shutBootMs: 0,
-      failedSends: failedOf(alerts),
+      failedSends: failedOf(reply.sends),
       clockErrorPpm: clockError.kind === 'fixed' ? clockError.ppm : null,
     },
   };
@@ -58,17 +61,24 @@ export function rigRun(reply: Reply, { world, timing }: Experiment): RigRun {
   return { trace, failure, printed, printedBytes: totals?.printedBytes ?? 0, reply };
 }
 
-/** Alert attempts that failed, and how long they lasted. */
-function failedOf(alerts: readonly AlertRecord[]): Trace['tally']['failedSends'] {
+/** Attempts of alerts and low-battery messages that failed, and how long they lasted. */
+function failedOf(sends: readonly RigSend[]): Trace['tally']['failedSends'] {
   const failed = { count: 0, ms: 0 };
-  for (const { attempts } of alerts) {
-    for (const { outcome, startMs, endMs } of attempts) {
-      if (outcome !== 'failed') continue;
-      failed.count += 1;
-      failed.ms += endMs - startMs;
-    }
+  for (const { kind, outcome, startMs, endMs } of sends) {
+    if (kind === 'heartbeat' || outcome !== 'failed') continue;
+    failed.count += 1;
+    failed.ms += endMs - startMs;
   }
   return failed;
+}
+
+/** Those that were delivered; in an alert's connection they took no time. */
+function lowBatteryOf(sends: readonly RigSend[]): Trace['lowBattery'] {
+  return sends.flatMap((send, index) =>
+    send.kind === 'lowBattery' && send.outcome === 'delivered'
+      ? [{ deliveredMs: send.endMs, withAlert: isWithAlert(send, sends[index - 1]) }]
+      : [],
+  );
 }
 
 /** Less time with power shows nothing of the kind. */

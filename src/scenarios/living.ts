@@ -59,7 +59,14 @@ export function livedWith(
           comesAfterMs: afterMissedHeartbeatMs,
         };
   return {
-    charge: supply === null || charges === null ? null : { supply, charging: charges },
+    charge:
+      supply === null || charges === null
+        ? null
+        : {
+            supply,
+            charging: charges,
+            isWarningSeen: (deliveredMs) => !isLostAt(deliveredMs, delivery, on.seed),
+          },
     answers: {
       alertAfterMs: afterAlert === null ? null : alertAfterMs,
       silence,

@@ -72,6 +72,8 @@ export interface Scenario {
   readonly resetKinds: readonly ResetKind[];
   /** Instants at which somebody charges the battery. */
   readonly chargedMs: Float64Array;
+  /** When the battery counts as low, whatever its charge; absent: by its charge alone. */
+  readonly batteryLow?: Spans;
   /** Ascending; they may touch but do not overlap. */
   readonly contactFaults: readonly ContactFault[];
   /** Ascending; each holds until the next, the first also before itself. Empty: nothing is said. */
@@ -205,7 +207,8 @@ export interface Expectations {
       | 'falseAlarms'
       | 'earlyAlerts'
       | 'repeats'
-      | 'checks';
+      | 'checks'
+      | 'lowBatteryMessages';
     readonly least: number;
     readonly most: number;
   }[];

@@ -1,6 +1,7 @@
 // What a run's activities take from its supply, in grains: one pC is 720 million of them, so that the self-discharge of one
 // nAh in a millisecond is a whole number as well.
 import { cellAt, greatestOf, leastOf } from '../base/index.js';
+import type { LowBatteryLevel } from '../machine/index.js';
 import {
   type ActPrice,
   actPrice,
@@ -8,7 +9,9 @@ import {
   biasNa,
   holdNa,
   nominalSleeps,
+  pcPerNah,
   type SupplySettings,
+  type VoltagePoint,
 } from '../model/index.js';
 import {
   type ContactEdges,
@@ -66,6 +69,47 @@ export function pricesOf(supply: SupplySettings): Prices {
     selfPerMs: capacity * perMonth,
     firstDayPerMs: capacity * BigInt(selfDischarge.firstDayPpm) * daysOfMonth,
   };
+}
+
+/**
+ * How much has gone, at the least, from a battery that is low; null: nothing says which charge that is. The voltage is that of
+ * the curve, in which what is left counts with the charge that the device cannot use.
+ */
+export function lowAfter(supply: SupplySettings, level: LowBatteryLevel): bigint | null {
+  const available = availablePc(supply) * grainsPerPc;
+  if (level.kind === 'share') {
+    return available - (available * BigInt(level.sharePpm)) / 1_000_000n;
+  }
+  const curve = supply.voltageCurve;
+  if (curve === null) return null;
+  const full = BigInt(supply.capacityNah) * pcPerNah * grainsPerPc;
+  const left = leftAtMost(curve, level.voltageMv, full);
+  if (left === null) return available + 1n;
+  const gone = full - left;
+  return gone > 0n ? gone : 0n;
+}
+
+/** The most that can be left of a full charge while the voltage is no more than this; null: it is always more. */
+function leftAtMost(
+  curve: readonly VoltagePoint[],
+  voltageMv: number,
+  full: bigint,
+): bigint | null {
+  let left: bigint | null = null;
+  for (const [index, point] of curve.entries()) {
+    if (point.voltageMv <= voltageMv) {
+      // Beyond the last point the voltage stays as it is there.
+      const isLast = index === curve.length - 1;
+      left = isLast ? full : (full * BigInt(point.leftPpm)) / 1_000_000n;
+      continue;
+    }
+    const below = curve[index - 1];
+    if (below === undefined) return null;
+    const rise = BigInt(point.voltageMv - below.voltageMv);
+    const up = BigInt(voltageMv - below.voltageMv) * BigInt(point.leftPpm - below.leftPpm);
+    return (full * (BigInt(below.leftPpm) * rise + up)) / (1_000_000n * rise);
+  }
+  return left;
 }
 
 /** Prices in floating point. */

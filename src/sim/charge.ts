@@ -6,6 +6,7 @@
 import type { ChargePlan } from '../model/index.js';
 import { type Spans, spanAt, type World } from '../world/index.js';
 import {
+  lowAfter,
   type Prices,
   pricesOf,
   type RoughPrices,
@@ -15,7 +16,7 @@ import {
   worstSpending,
 } from './charge-prices.js';
 import type { Experiment } from './experiment.js';
-import type { RunningTally } from './running-tally.js';
+import type { RunningTally, Sends } from './running-tally.js';
 import type { ChargeRecord } from './trace.js';
 
 /** The supply of a run, and what has gone from it. */
@@ -31,6 +32,9 @@ export interface Charge {
   /** Charges that are due anyway, ascending; the first that is still to come; and those that somebody comes for. */
   readonly plannedMs: Float64Array;
   planned: number;
+  /** How long after a low-battery message somebody charges; null: nobody does. */
+  readonly afterWarningMs: number | null;
+  readonly isWarningSeen: (deliveredMs: number) => boolean;
   answeredMs: number;
   silenceMs: number;
   /** The last charge, and what the acts of the run had taken up to it. */
@@ -45,6 +49,11 @@ export interface Charge {
   careful: boolean;
   /** In a priced wake: the first millisecond without charge, as far as the wake goes. */
   emptyMs: number;
+  /** How much has gone when the battery is low, and in floating point; null: it is never low. */
+  readonly lowAfter: bigint | null;
+  readonly roughLowAfter: number;
+  /** A check has found it low, and nobody has charged it since. */
+  isLow: boolean;
   readonly flat: { readonly fromMs: number; readonly toMs: number }[];
   readonly charges: ChargeRecord[];
 }
@@ -68,6 +77,8 @@ export function openCharge(
   firstBootMs: number,
 ): Charge {
   const prices = pricesOf(plan.supply);
+  const { lowBattery } = program.watch;
+  const low = lowBattery === undefined ? null : lowAfter(plan.supply, lowBattery.level);
   return {
     prices,
     rough: roughly(prices),
@@ -78,6 +89,8 @@ export function openCharge(
     firstBootMs,
     plannedMs: plannedCharges(world, plan.charging.everyMs, firstBootMs),
     planned: 0,
+    afterWarningMs: plan.charging.afterWarningMs ?? null,
+    isWarningSeen: plan.isWarningSeen ?? (() => true),
     answeredMs: Number.POSITIVE_INFINITY,
     silenceMs: Number.POSITIVE_INFINITY,
     fullMs: firstBootMs,
@@ -87,6 +100,9 @@ export function openCharge(
     lookMs: Number.NEGATIVE_INFINITY,
     careful: false,
     emptyMs: Number.POSITIVE_INFINITY,
+    lowAfter: low,
+    roughLowAfter: low === null ? Number.POSITIVE_INFINITY : Number(low),
+    isLow: false,
     flat: [],
     charges: [],
   };
@@ -110,14 +126,26 @@ function nextChargeMs({ plannedMs, planned, answeredMs, silenceMs }: Charge): nu
   return Math.min(plannedMs[planned] ?? Number.POSITIVE_INFINITY, answeredMs, silenceMs);
 }
 
+/** What is priced of the totals: a low-battery message costs what an alert does. */
+function countedIn(tally: RunningTally, atMs: number) {
+  const { alert, heartbeat, lowBattery, failed } = tally.sends;
+  const countOf = (one: Sends): number => one.delivered + one.failed + one.cutOff;
+  const alertMs = alert.ms + lowBattery.ms;
+  return {
+    wakes: tally.wakes[0] + tally.wakes[1] + tally.wakes[2] + tally.wakes[3],
+    asleepMs: atMs - tally.offMs - tally.bootMs - alertMs - heartbeat.ms - tally.heldMs,
+    alerts: countOf(alert) + countOf(lowBattery),
+    alertMs,
+    beats: countOf(heartbeat),
+    beatsMs: heartbeat.ms,
+    failed,
+  };
+}
+
 /** What the acts of a run have taken, by its totals, which are complete up to this instant. */
 function actsUpTo(charge: Charge, tally: RunningTally, atMs: number): bigint {
   const { prices, shutMs, firstBootMs, shutOffMs } = charge;
-  const { alert, heartbeat, failed } = tally.sends;
-  const wakes = tally.wakes[0] + tally.wakes[1] + tally.wakes[2] + tally.wakes[3];
-  const asleepMs = atMs - tally.offMs - tally.bootMs - alert.ms - heartbeat.ms - tally.heldMs;
-  const alerts = alert.delivered + alert.failed + alert.cutOff;
-  const beats = heartbeat.delivered + heartbeat.failed + heartbeat.cutOff;
+  const { wakes, asleepMs, alerts, alertMs, beats, beatsMs, failed } = countedIn(tally, atMs);
   return (
     BigInt(asleepMs) * prices.sleepPerMs +
     BigInt(wakes) * prices.boot.eachPc +
@@ -125,11 +153,11 @@ function actsUpTo(charge: Charge, tally: RunningTally, atMs: number): bigint {
     BigInt(tally.shutBootMs) * prices.biasPerBootMs +
     BigInt(tally.openChecks) * prices.blink +
     BigInt(alerts - failed.count) * prices.connect.eachPc +
-    BigInt(alert.ms - failed.ms) * prices.connect.whileNa +
+    BigInt(alertMs - failed.ms) * prices.connect.whileNa +
     BigInt(failed.count) * prices.failedAttempt.eachPc +
     BigInt(failed.ms) * prices.failedAttempt.whileNa +
     BigInt(beats) * prices.heartbeat.eachPc +
-    BigInt(heartbeat.ms) * prices.heartbeat.whileNa +
+    BigInt(beatsMs) * prices.heartbeat.whileNa +
     BigInt(tally.heldMs) * prices.holdPerMs +
     (prices.biasPerMs === 0n
       ? 0n
@@ -140,11 +168,7 @@ function actsUpTo(charge: Charge, tally: RunningTally, atMs: number): bigint {
 /** The same in floating point. */
 function roughlyUpTo(charge: Charge, tally: RunningTally, atMs: number): number {
   const { rough, shutMs, firstBootMs, shutOffMs } = charge;
-  const { alert, heartbeat, failed } = tally.sends;
-  const wakes = tally.wakes[0] + tally.wakes[1] + tally.wakes[2] + tally.wakes[3];
-  const asleepMs = atMs - tally.offMs - tally.bootMs - alert.ms - heartbeat.ms - tally.heldMs;
-  const alerts = alert.delivered + alert.failed + alert.cutOff;
-  const beats = heartbeat.delivered + heartbeat.failed + heartbeat.cutOff;
+  const { wakes, asleepMs, alerts, alertMs, beats, beatsMs, failed } = countedIn(tally, atMs);
   return (
     asleepMs * rough.sleepPerMs +
     wakes * rough.bootEach +
@@ -152,11 +176,11 @@ function roughlyUpTo(charge: Charge, tally: RunningTally, atMs: number): number 
     tally.shutBootMs * rough.biasPerBootMs +
     tally.openChecks * rough.blink +
     (alerts - failed.count) * rough.connectEach +
-    (alert.ms - failed.ms) * rough.connectPerMs +
+    (alertMs - failed.ms) * rough.connectPerMs +
     failed.count * rough.failedEach +
     failed.ms * rough.failedPerMs +
     beats * rough.heartbeatEach +
-    heartbeat.ms * rough.heartbeatPerMs +
+    beatsMs * rough.heartbeatPerMs +
     tally.heldMs * rough.holdPerMs +
     (rough.biasPerMs === 0 ? 0 : (shutMs(firstBootMs, atMs) - shutOffMs) * rough.biasPerMs)
   );
@@ -183,12 +207,33 @@ export function look(charge: Charge, tally: RunningTally, atMs: number): void {
   const sinceMs = atMs - charge.fullMs;
   // All of the first day's loss counts as gone, and far more than the rounding of these sums is kept in hand.
   const gone = acts - charge.roughAtFull + sinceMs * rough.selfPerMs + dayMs * rough.firstDayPerMs;
-  const left = rough.usable * (1 - 1e-9) - gone - acts * 1e-12;
+  // Up to the charge at which it is low, and from there on up to none.
+  const level = charge.isLow ? rough.usable : Math.min(rough.usable, charge.roughLowAfter);
+  const left = level - rough.usable * 1e-9 - gone - acts * 1e-12;
   const safe = left - 2 * worst.wake - worst.send;
   const safeMs = worst.perMs > 0 ? safe / worst.perMs : safe > 0 ? Number.POSITIVE_INFINITY : 0;
   charge.lookMs =
     Math.min(atMs + Math.floor(safeMs), nextChargeMs(charge)) - Math.ceil(worst.wakeMs);
   charge.careful = atMs >= charge.lookMs;
+}
+
+/** At a check that is priced, with the totals complete up to it: whether the battery is low from here on. */
+export function looksLow(charge: Charge, tally: RunningTally, atMs: number): void {
+  if (charge.isLow || charge.lowAfter === null) return;
+  if (drained(charge, actsUpTo(charge, tally, atMs), atMs) < charge.lowAfter) return;
+  charge.isLow = true;
+  charge.lookMs = Number.NEGATIVE_INFINITY;
+}
+
+/** A low-battery message was delivered: by the first since the last charge somebody knows when to come. */
+export function isWarned(charge: Charge, atMs: number): void {
+  if (charge.afterWarningMs === null || charge.answeredMs < Number.POSITIVE_INFINITY) return;
+  const comesMs = atMs + charge.afterWarningMs;
+  if (comesMs >= charge.lengthMs || !charge.isWarningSeen(atMs)) return;
+  charge.answeredMs = comesMs;
+  charge.lookMs = Number.NEGATIVE_INFINITY;
+  // They may come before the next wake.
+  charge.careful = true;
 }
 
 /** Something was done that quiet wakes do not do: the charge is sure to last for less. */
@@ -265,6 +310,7 @@ function fill(charge: Charge, acts: bigint, atMs: number): void {
   if (charge.plannedMs[charge.planned] === atMs) charge.planned += 1;
   charge.answeredMs = Number.POSITIVE_INFINITY;
   if (charge.silenceMs <= atMs) charge.silenceMs = Number.POSITIVE_INFINITY;
+  charge.isLow = false;
   charge.fullMs = atMs;
   charge.actsAtFull = acts;
   charge.roughAtFull = Number(acts);

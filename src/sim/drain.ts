@@ -1,7 +1,8 @@
 // Where the loop of a run meets its supply: each stage of a priced wake sets the limit that the device cannot pass.
 import { readsOpenAt } from '../world/index.js';
-import { type Charge, look, lookSooner, offUntil, passes, type Stage } from './charge.js';
+import { type Charge, look, lookSooner, looksLow, offUntil, passes, type Stage } from './charge.js';
 import type { Run } from './run-state.js';
+import type { SendKind } from './running-tally.js';
 
 /** Before a wake: whether it has to be priced. */
 export function lookAtCharge(run: Run): void {
@@ -36,10 +37,15 @@ export function drainsAtBoot(run: Run, checkMs: number): void {
   });
 }
 
+/** At a check, before anything comes of it: whether the battery is low. */
+export function looksAtBattery({ charge, tally }: Run, checkMs: number): void {
+  if (charge?.careful === true) looksLow(charge, tally, checkMs);
+}
+
 /** A send. It is counted when it is over. */
 export function drainsAtSend(
   run: Run,
-  kind: 'alert' | 'heartbeat',
+  kind: SendKind,
   on: { readonly startMs: number; readonly endMs: number; readonly isUp: boolean },
 ): void {
   const { charge } = run;

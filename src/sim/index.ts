@@ -2,17 +2,20 @@
 // truth, only what the contact reads. It refuses to judge.
 
 export type { AnswerRecord, Answers } from './answers.js';
-export { type Prices, pricesOf, shutTime, worstSpending } from './charge-prices.js';
+export { lowAfter, type Prices, pricesOf, shutTime, worstSpending } from './charge-prices.js';
 export { type SleepClock, sleepClock } from './clock.js';
 export { type Durations, durations } from './durations.js';
 export { compileWatch, type Experiment, type Program } from './experiment.js';
 export { type Faults, faultsOf } from './faults.js';
 export { type SimulateOptions, simulate } from './kernel.js';
+export type { SendKind } from './running-tally.js';
+export { answerTo, sendIn } from './send.js';
 export type {
   AlertRecord,
   ChargeRecord,
   CheckRecord,
   Decision,
+  LowBatteryRecord,
   SendOutcome,
   SendRecord,
   SleepRecord,
@@ -20,3 +23,4 @@ export type {
   Trace,
   WakeRecord,
 } from './trace.js';
+export { sendOfWake } from './trace.js';

@@ -12,7 +12,15 @@ import { spanAt, spansOf } from '../world/index.js';
 import { type Around, type Keeper, keeperAround } from './around.js';
 import type { Run } from './run-state.js';
 import type { Sent } from './send.js';
-import type { AlertRecord, Decision, SendRecord, SleepRecord, Trace, WakeRecord } from './trace.js';
+import type {
+  AlertRecord,
+  Decision,
+  LowBatteryRecord,
+  SendRecord,
+  SleepRecord,
+  Trace,
+  WakeRecord,
+} from './trace.js';
 
 /** A wake up to the effects of its check, in table codes. */
 export interface WakeDraft {
@@ -60,6 +68,7 @@ export function openJournal(
   record: 'all' | 'none' | readonly (readonly [fromMs: number, toMs: number])[] | Around,
 ): Journal {
   const alerts: OpenAlert[] = [];
+  const lowBattery: LowBatteryRecord[] = [];
   const wakes: WakeRecord[] = [];
   const { sends } = run.tally;
   let pending: OpenAlert | null = null;
@@ -103,16 +112,20 @@ export function openJournal(
         alerts.push(pending);
       }
     },
-    sent({ kind, record: sendRecord, isUp }) {
+    sent({ kind, withLowBattery, record: sendRecord, isUp }) {
       const total = sends[kind];
       const lastedMs = sendRecord.endMs - sendRecord.startMs;
       total[sendRecord.outcome] += 1;
       total.ms += lastedMs;
       if (kind === 'heartbeat') return;
+      if (withLowBattery && sendRecord.outcome === 'delivered') {
+        lowBattery.push({ deliveredMs: sendRecord.endMs, withAlert: kind === 'alert' });
+      }
       if (!isUp) {
         sends.failed.count += 1;
         sends.failed.ms += lastedMs;
       }
+      if (kind === 'lowBattery') return;
       invariant(pending !== null, 'only a pending alert is sent', { sendRecord });
       pending.attempts.push(sendRecord);
       if (sendRecord.outcome !== 'delivered') return;
@@ -121,7 +134,7 @@ export function openJournal(
     },
     close() {
       keeper.close();
-      return closeTrace(run, { alerts, wakes });
+      return closeTrace(run, { alerts, lowBattery, wakes });
     },
   };
 }
@@ -158,15 +171,17 @@ function closeTrace(
   run: Run,
   written: {
     readonly alerts: readonly AlertRecord[];
+    readonly lowBattery: readonly LowBatteryRecord[];
     readonly wakes: readonly WakeRecord[];
   },
 ): Trace {
   const { tally } = run;
-  const { alert, heartbeat, failed } = tally.sends;
+  const { alert, heartbeat, lowBattery, failed } = tally.sends;
   const [powerOn, reset, timer, contact] = tally.wakes;
   return {
     lengthMs: run.lengthMs,
     alerts: written.alerts,
+    lowBattery: written.lowBattery,
     wakes: written.wakes,
     flat: run.charge?.flat ?? [],
     charges: run.charge?.charges ?? [],
@@ -181,9 +196,15 @@ function closeTrace(
         failed: heartbeat.failed,
         cutOff: heartbeat.cutOff,
       },
+      lowBatterySends: {
+        delivered: lowBattery.delivered,
+        failed: lowBattery.failed,
+        cutOff: lowBattery.cutOff,
+      },
       bootMs: tally.bootMs,
       alertSendMs: alert.ms,
       heartbeatSendMs: heartbeat.ms,
+      lowBatterySendMs: lowBattery.ms,
       heldMs: tally.heldMs,
       offMs: tally.offMs,
       flatMs: tally.flatMs,
@@ -211,6 +232,7 @@ function wakeRecord(run: Run, draft: WakeDraft, end: WakeEnd, after: number): Wa
       opening: opening < 0 ? null : opening,
       cooldownOver: factOf(draft, inputCode.checkCooldownOver),
       heartbeatDue: factOf(draft, inputCode.checkHeartbeatDue),
+      lowBatteryDue: factOf(draft, inputCode.checkLowBatteryDue),
       escalated,
       decision: decisionOf(draft, escalated),
     },
@@ -219,6 +241,8 @@ function wakeRecord(run: Run, draft: WakeDraft, end: WakeEnd, after: number): Wa
     memoryAfter: memoryOf(run, after),
     alertSend: sent?.kind === 'alert' ? sent.record : null,
     heartbeatSend: sent?.kind === 'heartbeat' ? sent.record : null,
+    lowBatterySend: sent?.kind === 'lowBattery' ? sent.record : null,
+    ...(sent?.kind === 'alert' && sent.withLowBattery ? { lowBatteryWithAlert: true } : {}),
     sleep: end.sleep,
     holds: sent !== null && (sent.effects & effectBit.hold) !== 0,
     repeats: end.repeats,
@@ -267,6 +291,7 @@ function interruptedRecord(
     memoryAfter: memoryOf(run, before),
     alertSend: null,
     heartbeatSend: null,
+    lowBatterySend: null,
     sleep: null,
     holds: false,
     repeats: 0,

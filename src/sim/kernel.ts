@@ -8,6 +8,7 @@ import { mostWakesOfRun } from '../model/index.js';
 import { firstAfter, readsOpenAt } from '../world/index.js';
 import { answersAlert, hasCome, hears, type Person } from './answers.js';
 import type { Around } from './around.js';
+import { isWarned } from './charge.js';
 import {
   backFrom,
   drainsAsleep,
@@ -16,6 +17,7 @@ import {
   isEmptyNext,
   lookAfterWake,
   lookAtCharge,
+  looksAtBattery,
   quietUntilMs,
 } from './drain.js';
 import type { Experiment } from './experiment.js';
@@ -81,11 +83,12 @@ function oneWake(run: Run, journal: Journal): boolean {
   run.tally.bootMs += checkMs - wakeMs;
   run.tally.checks += 1;
   while ((edges[run.edge] ?? Number.POSITIVE_INFINITY) <= checkMs) run.edge += 1;
+  if ((run.edge & 1) === 0) run.tally.shutBootMs += checkMs - wakeMs;
+  looksAtBattery(run, checkMs);
   const code = checkCode(run, run.edge, checkMs);
   const effects = effectCell(table, run.state, code);
   run.state = nextState(table, run.state, code);
   if ((code & inputCode.checkReadsOpen) !== 0) run.tally.openChecks += 1;
-  else run.tally.shutBootMs += checkMs - wakeMs;
 
   if ((effects & effectsBesideSleep) !== 0) {
     return act(run, journal, { before, cause, wakeMs, checkMs, code, effects });
@@ -142,9 +145,12 @@ function sleepRecord({ interval, lengthMs }: Sleep, fromMs: number): SleepRecord
 function act(run: Run, journal: Journal, draft: WakeDraft): boolean {
   const { effects, checkMs } = draft;
   journal.alertEffects(effects, checkMs);
-  const sent = sendNamedBy(run, effects, checkMs);
+  const sent = send(run, effects, checkMs);
   if (sent !== null) {
     journal.sent(sent);
+    if (sent.withLowBattery && sent.record.outcome === 'delivered' && run.charge !== null) {
+      isWarned(run.charge, sent.record.endMs);
+    }
     if (run.person !== null && sent.record.outcome === 'delivered') heard(run, run.person, sent);
   }
   const endMs = sent?.record.endMs ?? checkMs;
@@ -168,14 +174,8 @@ function act(run: Run, journal: Journal, draft: WakeDraft): boolean {
 /** Somebody hears of the device: by a heartbeat, or by an alert after which it waits for them. */
 function heard(run: Run, person: Person, { kind, record, effects }: Sent): void {
   if (kind === 'heartbeat') hears(person, record.endMs, run.charge);
-  else if ((effects & effectBit.hold) !== 0) answersAlert(person, record.endMs);
+  else if (kind === 'alert' && (effects & effectBit.hold) !== 0) answersAlert(person, record.endMs);
   setDue(run);
-}
-
-function sendNamedBy(run: Run, effects: number, checkMs: number): Sent | null {
-  if ((effects & effectBit.attemptAlert) !== 0) return send(run, 'alert', checkMs);
-  if ((effects & effectBit.attemptHeartbeat) !== 0) return send(run, 'heartbeat', checkMs);
-  return null;
 }
 
 /** Sleeps until the timer, an armed contact edge or a fault; sets up the next wake. False when the run is over. */
@@ -230,6 +230,9 @@ function takeFault(run: Run): boolean {
     // Time stamps are retained memory: no cooldown runs any more, and heartbeats count from this boot.
     run.cooldownEnd = Number.NEGATIVE_INFINITY;
     run.heartbeatEnd = readingAt(run, backMs) + run.heartbeatTimer;
+    if (run.lowBatteryEnd !== Number.POSITIVE_INFINITY) {
+      run.lowBatteryEnd = Number.NEGATIVE_INFINITY;
+    }
     run.onMemoryLost(atMs);
   }
   if (isOff) run.tally.offMs += Math.min(backMs, run.lengthMs) - atMs;

@@ -1,6 +1,7 @@
 // Wakes that only look and sleep again, run in local variables. While the device finds the same each time, whole
 // openings that come and go between two checks are stepped over.
 import { effectBit, effectCell, inputCode, nextState } from '../machine/index.js';
+import { nextBorder, within } from '../world/index.js';
 import { quietUntilMs } from './drain.js';
 import {
   type Run,
@@ -15,6 +16,7 @@ import {
 export const effectsBesideSleep =
   effectBit.attemptAlert |
   effectBit.attemptHeartbeat |
+  effectBit.attemptLowBattery |
   effectBit.decideAlert |
   effectBit.dropAlert |
   effectBit.hold;
@@ -28,7 +30,12 @@ export function checkCode(run: Run, edge: number, checkMs: number): number {
   let code: number = inputCode.check + (edge & 1);
   if (reading >= run.cooldownEnd) code += inputCode.checkCooldownOver;
   if (reading >= run.heartbeatEnd) code += inputCode.checkHeartbeatDue;
+  if (reading >= run.lowBatteryEnd && isLow(run, checkMs)) code += inputCode.checkLowBatteryDue;
   return code;
+}
+
+function isLow({ charge, batteryLow }: Run, checkMs: number): boolean {
+  return charge?.isLow === true || within(batteryLow, checkMs);
 }
 
 /** How many further checks, each after a like sleep, find the clock as this one did and come before any limit. */
@@ -46,7 +53,16 @@ export function likeChecks(
   if ((code & inputCode.checkHeartbeatDue) === 0) {
     count = Math.min(count, checksBefore(run.heartbeatEnd, reading, sleep.countedPeriodMs));
   }
-  return count;
+  if (run.lowBatteryEnd === never) return count;
+  // Where the charge decides, no quiet wake goes beyond the look at it.
+  count = Math.min(
+    count,
+    checksBefore(nextBorder(run.batteryLow, checkMs), checkMs, sleep.periodMs),
+  );
+  if (reading < run.lowBatteryEnd && isLow(run, checkMs)) {
+    count = Math.min(count, checksBefore(run.lowBatteryEnd, reading, sleep.countedPeriodMs));
+  }
+  return Math.max(0, count);
 }
 
 /** How many instants after `fromMs`, one every `periodMs`, come before `endMs`. */

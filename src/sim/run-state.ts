@@ -8,7 +8,7 @@ import {
   type WakeCause,
 } from '../machine/index.js';
 import { nominalSleeps } from '../model/index.js';
-import type { Spans } from '../world/index.js';
+import { noSpans, type Spans } from '../world/index.js';
 import { comesMs, openPerson, type Person } from './answers.js';
 import { type Charge, openCharge } from './charge.js';
 import { type SleepClock, sleepClock } from './clock.js';
@@ -59,6 +59,10 @@ export interface Run {
   readonly thresholdOpen: number;
   readonly cooldownTimer: number;
   readonly heartbeatTimer: number;
+  /** From one low-battery message to the next; Infinity: there are none. */
+  readonly lowBatteryTimer: number;
+  /** When the battery counts as low whatever its charge. */
+  readonly batteryLow: Spans;
   readonly tally: RunningTally;
   /** Null: there is always charge. */
   readonly charge: Charge | null;
@@ -86,6 +90,8 @@ export interface Run {
   cooldownEnd: number;
   /** Reading at which the next heartbeat is due; Infinity without heartbeats. */
   heartbeatEnd: number;
+  /** Reading from which on a low battery may be reported again; −Infinity where none was, Infinity where none ever is. */
+  lowBatteryEnd: number;
 }
 
 /** The run at its first power-on. */
@@ -100,6 +106,7 @@ export function openRun(experiment: Experiment): Run {
     watch.heartbeatIntervalMs === null
       ? Number.POSITIVE_INFINITY
       : clock.timer(watch.heartbeatIntervalMs);
+  const { lowBattery } = watch;
   const faultMs = cellAt(faults.atMs, 0);
   const charge = experiment.charge ? openCharge(experiment, experiment.charge, firstBootMs) : null;
   const person = answers ? openPerson(answers, firstBootMs, charge) : null;
@@ -121,6 +128,9 @@ export function openRun(experiment: Experiment): Run {
     thresholdOpen: watch.escalationThreshold.open,
     cooldownTimer: clock.timer(watch.alertCooldownMs),
     heartbeatTimer,
+    lowBatteryTimer:
+      lowBattery === undefined ? Number.POSITIVE_INFINITY : clock.timer(lowBattery.repeatMs),
+    batteryLow: lowBattery === undefined ? noSpans : (world.batteryLow ?? noSpans),
     tally: {
       checks: 0,
       openChecks: 0,
@@ -130,7 +140,12 @@ export function openRun(experiment: Experiment): Run {
       heldMs: 0,
       offMs: Math.min(firstBootMs, world.lengthMs),
       flatMs: 0,
-      sends: { alert: newSends(), heartbeat: newSends(), failed: { count: 0, ms: 0 } },
+      sends: {
+        alert: newSends(),
+        heartbeat: newSends(),
+        lowBattery: newSends(),
+        failed: { count: 0, ms: 0 },
+      },
     },
     charge,
     person,
@@ -146,6 +161,7 @@ export function openRun(experiment: Experiment): Run {
     readingOffsetMs: 0,
     cooldownEnd: Number.NEGATIVE_INFINITY,
     heartbeatEnd: firstBootMs + heartbeatTimer,
+    lowBatteryEnd: lowBattery === undefined ? Number.POSITIVE_INFINITY : Number.NEGATIVE_INFINITY,
   };
 }
 

@@ -1,6 +1,9 @@
 // The totals of a run while they grow.
 import type { SendOutcome } from './trace.js';
 
+/** What a connection is made for. */
+export type SendKind = 'alert' | 'heartbeat' | 'lowBattery';
+
 /** How many sends of a kind ended how, and how long all lasted. */
 export type Sends = Record<SendOutcome, number> & { ms: number };
 
@@ -17,7 +20,9 @@ export interface RunningTally {
   readonly sends: {
     readonly alert: Sends;
     readonly heartbeat: Sends;
-    /** Of the alerts, those that met the network down, or would have at their end. */
+    /** Low-battery messages in connections of their own. */
+    readonly lowBattery: Sends;
+    /** Of the alerts and low-battery messages, those that met the network down, or would have at their end. */
     readonly failed: { count: number; ms: number };
   };
 }

@@ -1,12 +1,15 @@
 // One send over the network: it takes the connect time, and succeeds if the network is up at its last instant.
-import { effectCell, inputCode, nextState } from '../machine/index.js';
+import { effectBit, effectCell, inputCode, nextState } from '../machine/index.js';
 import { within } from '../world/index.js';
 import { drainsAtSend } from './drain.js';
 import { type Run, readingAt } from './run-state.js';
+import type { SendKind } from './running-tally.js';
 import type { SendRecord } from './trace.js';
 
 export interface Sent {
-  readonly kind: 'alert' | 'heartbeat';
+  readonly kind: SendKind;
+  /** The low-battery message is what is sent, or goes with the alert. */
+  readonly withLowBattery: boolean;
   readonly record: SendRecord;
   /** Whether the network is up when the send ends, or would have. */
   readonly isUp: boolean;
@@ -14,27 +17,43 @@ export interface Sent {
   readonly effects: number;
 }
 
-/** Carries out a send begun at `startMs` and tells the logic how it went, unless something cuts it off. */
-export function send(run: Run, kind: Sent['kind'], startMs: number): Sent {
+/** What the logic learns of a send. */
+const answers = {
+  alert: { delivered: inputCode.alertDelivered, failed: inputCode.alertFailed },
+  heartbeat: { delivered: inputCode.heartbeatDelivered, failed: inputCode.heartbeatFailed },
+  lowBattery: { delivered: inputCode.lowBatteryDelivered, failed: inputCode.lowBatteryFailed },
+} as const;
+
+/** The send that an effects cell names; null: none. */
+export function sendIn(effects: number): SendKind | null {
+  if ((effects & effectBit.attemptAlert) !== 0) return 'alert';
+  if ((effects & effectBit.attemptHeartbeat) !== 0) return 'heartbeat';
+  return (effects & effectBit.attemptLowBattery) !== 0 ? 'lowBattery' : null;
+}
+
+/** The column in which the logic learns of a send's end. */
+export function answerTo(kind: SendKind, isDelivered: boolean): number {
+  return answers[kind][isDelivered ? 'delivered' : 'failed'];
+}
+
+/** Carries out the send that a check's effects name, begun at `startMs`, and reports its end to the logic unless something cuts it off. */
+export function send(run: Run, from: number, startMs: number): Sent | null {
+  const kind = sendIn(from);
+  if (kind === null) return null;
+  const withLowBattery = (from & effectBit.attemptLowBattery) !== 0;
   const endMs = startMs + run.connect.next();
   if (kind === 'heartbeat') run.heartbeatEnd = readingAt(run, startMs) + run.heartbeatTimer;
   const delivered = !within(run.networkDown, endMs);
   drainsAtSend(run, kind, { startMs, endMs, isUp: delivered });
   if (run.limitMs <= endMs) {
     const record: SendRecord = { startMs, endMs: run.limitMs, outcome: 'cutOff' };
-    return { kind, record, isUp: delivered, effects: 0 };
+    return { kind, withLowBattery, record, isUp: delivered, effects: 0 };
   }
-  const code =
-    kind === 'alert'
-      ? delivered
-        ? inputCode.alertDelivered
-        : inputCode.alertFailed
-      : delivered
-        ? inputCode.heartbeatDelivered
-        : inputCode.heartbeatFailed;
+  const code = answerTo(kind, delivered);
   const effects = effectCell(run.table, run.state, code);
   run.state = nextState(run.table, run.state, code);
   if (kind === 'alert' && delivered) run.cooldownEnd = readingAt(run, endMs) + run.cooldownTimer;
+  if (withLowBattery && delivered) run.lowBatteryEnd = readingAt(run, endMs) + run.lowBatteryTimer;
   const outcome = delivered ? 'delivered' : 'failed';
-  return { kind, record: { startMs, endMs, outcome }, isUp: delivered, effects };
+  return { kind, withLowBattery, record: { startMs, endMs, outcome }, isUp: delivered, effects };
 }

@@ -46,12 +46,25 @@ export interface WakeRecord {
   readonly memoryAfter: RetainedMemory;
   readonly alertSend: SendRecord | null;
   readonly heartbeatSend: SendRecord | null;
+  /** The low-battery message in a connection of its own. */
+  readonly lowBatterySend: SendRecord | null;
+  /** Present: the low-battery message went with the alert, and fared as it did. */
+  readonly lowBatteryWithAlert?: true;
   /** Null when the device did not fall asleep: it holds, or was cut off. */
   readonly sleep: SleepRecord | null;
   readonly holds: boolean;
   /** This many further wakes were just the same, one every `periodMs`. */
   readonly repeats: number;
   readonly periodMs: number;
+}
+
+/** The one send of a wake; null: it sent nothing. */
+export function sendOfWake({
+  alertSend,
+  lowBatterySend,
+  heartbeatSend,
+}: Pick<WakeRecord, 'alertSend' | 'lowBatterySend' | 'heartbeatSend'>): SendRecord | null {
+  return alertSend ?? lowBatterySend ?? heartbeatSend;
 }
 
 export interface CheckRecord {
@@ -61,6 +74,7 @@ export interface CheckRecord {
   readonly opening: number | null;
   readonly cooldownOver: boolean;
   readonly heartbeatDue: boolean;
+  readonly lowBatteryDue: boolean;
   readonly escalated: boolean;
   readonly decision: Decision;
 }
@@ -79,10 +93,13 @@ export interface Tally {
   readonly wakes: Readonly<Record<WakeCause, number>>;
   readonly alertSends: Readonly<Record<SendOutcome, number>>;
   readonly heartbeatSends: Readonly<Record<SendOutcome, number>>;
+  /** Low-battery messages in connections of their own. */
+  readonly lowBatterySends: Readonly<Record<SendOutcome, number>>;
   /** From each wake to its check, or to what cut it off. */
   readonly bootMs: number;
   readonly alertSendMs: number;
   readonly heartbeatSendMs: number;
+  readonly lowBatterySendMs: number;
   /** Awake after an alert, doing nothing until reset. */
   readonly heldMs: number;
   /** Without power or charge, the time before the first power-on included. */
@@ -91,7 +108,7 @@ export interface Tally {
   readonly flatMs: number;
   /** Of `bootMs`, that of wakes whose check read shut, or would have. */
   readonly shutBootMs: number;
-  /** Alert attempts that found the network down at their end, or would have, and how long they lasted. */
+  /** Attempts of alerts and low-battery messages that found the network down at their end, or would have, and how long they lasted. */
   readonly failedSends: { readonly count: number; readonly ms: number };
   /** The clock error of the run where it is one number, else null. */
   readonly clockErrorPpm: number | null;
@@ -104,6 +121,13 @@ export interface ChargeRecord {
   readonly leftPpm: number;
 }
 
+/** A low-battery message was delivered. */
+export interface LowBatteryRecord {
+  readonly deliveredMs: number;
+  /** In an alert's connection, after it. */
+  readonly withAlert: boolean;
+}
+
 export interface Trace {
   readonly lengthMs: number;
   /** In the order of their decisions. */
@@ -112,6 +136,8 @@ export interface Trace {
   readonly wakes: readonly WakeRecord[];
   /** Within the timeline, when the device was off for want of charge; in order. */
   readonly flat: readonly { readonly fromMs: number; readonly toMs: number }[];
+  /** Low-battery messages that were delivered, in order. */
+  readonly lowBattery: readonly LowBatteryRecord[];
   /** In order. */
   readonly charges: readonly ChargeRecord[];
   /** Who came, in order. */

@@ -18,6 +18,7 @@ import { isWithin, type PartlyKnown, partlyKnown } from './unknown.js';
 /** The part of a trace that is judged; whatever ran the device can make one. */
 export type JudgedTrace = Pick<Trace, 'lengthMs' | 'alerts'> & {
   readonly flat?: Trace['flat'];
+  readonly lowBattery?: Trace['lowBattery'];
   readonly tally: Pick<Trace['tally'], 'checks'>;
 };
 
@@ -35,7 +36,13 @@ export function judge(
   const partly = partlyKnown({ openings, unavailable, alerts: trace.alerts, lengthMs, asked });
   const alerts = judgeAlerts(openings, trace, { asked, unavailable, partly });
   const judged = judgeOpenings(openings, trace, { alerts, asked, partly });
-  return { summary: summarize(judged, alerts, trace.tally.checks), alerts, openings: judged };
+  const summary = summarize(judged, alerts, trace.tally.checks);
+  const warnings = trace.lowBattery?.length ?? 0;
+  return {
+    summary: warnings === 0 ? summary : { ...summary, lowBatteryMessages: warnings },
+    alerts,
+    openings: judged,
+  };
 }
 
 /** The length of an opening within the timeline. */

@@ -68,6 +68,8 @@ export interface Summary {
   readonly checks: number;
   /** The greatest detection latency of the reported and late leave-opens; null: none. */
   readonly worstDelayMs: number | null;
+  /** Low-battery messages that were delivered; absent: none. */
+  readonly lowBatteryMessages?: number;
 }
 
 /** The verdict on one trace. Openings are in columns; `openingAt` reads one. */

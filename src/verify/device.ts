@@ -9,7 +9,14 @@ import {
 } from '../machine/index.js';
 
 /** What the device is at: without power, on its way to a check, sending, asleep, or awake until a reset. */
-export type Activity = 'dark' | 'boot' | 'alert' | 'heartbeat' | SleepInterval | 'hold';
+export type Activity =
+  | 'dark'
+  | 'boot'
+  | 'alert'
+  | 'heartbeat'
+  | 'lowBattery'
+  | SleepInterval
+  | 'hold';
 
 export interface Device {
   /** Tells it apart: what it is at, and what it remembers. */
@@ -57,6 +64,7 @@ const activities = {
   awake: 'boot',
   sendingAlert: 'alert',
   sendingHeartbeat: 'heartbeat',
+  sendingLowBattery: 'lowBattery',
   holding: 'hold',
 } as const;
 

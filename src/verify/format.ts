@@ -2,7 +2,7 @@
 import * as z from 'zod';
 import { type Refusal, valueText } from './refusal.js';
 
-export const certificateSchema = 'dozewatch/certificate/6';
+export const certificateSchema = 'dozewatch/certificate/7';
 
 /** Not −0: it would stand for 0 without being the same. */
 const whole = z.int().refine((value) => !Object.is(value, -0), { message: 'a whole number' });
@@ -170,14 +170,14 @@ export function certificateIn(
 /** The schema of a certificate that an earlier version wrote; null: it is none. */
 function olderSchemaOf(json: unknown): string | null {
   const schema: unknown = Object.getOwnPropertyDescriptor(Object(json), 'schema')?.value;
-  const isOlder = typeof schema === 'string' && /^dozewatch\/certificate\/[1-5]$/u.test(schema);
+  const isOlder = typeof schema === 'string' && /^dozewatch\/certificate\/[1-6]$/u.test(schema);
   return isOlder ? schema : null;
 }
 
 const flawOfAge = {
   place: '/schema',
   message:
-    'an earlier version of dozewatch wrote this certificate, before it let resets clear memory; write it again with "bounds --certificate"',
+    'an earlier version of dozewatch wrote this certificate, before it had low-battery messages; write it again with "bounds --certificate"',
   expected: certificateSchema,
 } as const;
 

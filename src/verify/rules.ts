@@ -67,6 +67,7 @@ export function rulesOf(watch: WatchSettings, times: Times, environment: Environ
       boot: times.bootMs,
       alert: times.connectMs,
       heartbeat: times.connectMs,
+      lowBattery: times.connectMs,
       dark: { least: 1, most: environment.longestPowerLossMs },
       hold: { least: endless, most: endless },
     },
@@ -77,6 +78,7 @@ export function rulesOf(watch: WatchSettings, times: Times, environment: Environ
       chatter: longestChatterMs,
       cooldown: timer(watch.alertCooldownMs),
       heartbeat: watch.heartbeatIntervalMs === null ? 0 : timer(watch.heartbeatIntervalMs),
+      warning: watch.lowBattery === undefined ? 0 : timer(watch.lowBattery.repeatMs),
     },
     left: {
       outage: longestOutageMs > 0 ? environment.outages : 0,

@@ -54,7 +54,7 @@ export function isOpen({ phase }: Spot): boolean {
   return phase === 'during' || phase === 'decided' || phase === 'lost';
 }
 
-/** What can come first: a power-on, with the opening or before it; at rest a check, with heartbeats one just to be sent. */
+/** What can come first: a power-on, with the opening or before it; at rest a check, with heartbeats one just to be sent, with a low battery to report or without. */
 export function firstOf(rules: Rules, from: 'rest' | 'any state'): readonly Outcome[] {
   const { off: device, left } = rules;
   const zone = limited.reduce((idle, clock) => past(rules, idle, clock), allZero);
@@ -64,7 +64,10 @@ export function firstOf(rules: Rules, from: 'rest' | 'any state'): readonly Outc
   const on = (spot: Spot): Outcome => first(reacting(rules, spot, wake('power-on')));
   if (from === 'any state') return [on({ ...open, phase: 'during' }), on(shut), on(open)];
   const check = { type: 'check', contact: 'shut', cooldownOver: true, heartbeatDue: true } as const;
-  return [first(reacting(rules, { ...on(shut).spot, phase: 'rest' }, check))];
+  const resting = { ...on(shut).spot, phase: 'rest' } as const;
+  return (rules.watch.lowBattery === undefined ? [false] : [false, true]).map((lowBatteryDue) =>
+    first(reacting(rules, resting, { ...check, lowBatteryDue })),
+  );
 }
 
 /** What ends an activity: its own end, an armed contact edge, or a fault. */
@@ -111,7 +114,8 @@ function* endingWithin(rules: Rules, spot: Spot, time: Span | Sleep, by: End): O
   const calm = phase === 'rest' && by === 'itself';
   if (calm) yield* ended(rules, passing, by);
   // Unseen in a send, the door may open and shut: where edges wake the device that matters.
-  if (calm && (wakeOn === 'timer' || spot.device.activity !== 'heartbeat')) return;
+  const sends = spot.device.activity === 'heartbeat' || spot.device.activity === 'lowBattery';
+  if (calm && (wakeOn === 'timer' || !sends)) return;
   const other = { ...spot, phase: phase === 'rest' ? 'stirred' : phase } as const;
   for (const to of ['shut', 'open'] as const) {
     if (by === 'edge' && (to === 'shut') !== shuts) continue;
@@ -154,7 +158,8 @@ function* turns(rules: Rules, spot: Spot, by: End): Turns {
   else if (activity === 'heartbeat') {
     yield reacting(rules, spot, { type: 'heartbeatAttempted', delivered: true });
     yield reacting(rules, spot, { type: 'heartbeatAttempted', delivered: false });
-  } else yield reacting(rules, spot, wake(activity === 'dark' ? 'power-on' : 'timer'));
+  } else if (activity === 'lowBattery') yield* warned(rules, spot);
+  else yield reacting(rules, spot, wake(activity === 'dark' ? 'power-on' : 'timer'));
 }
 
 function spent(spot: Spot, fault: Fault): Spot {
@@ -174,6 +179,17 @@ function* sent(rules: Rules, spot: Spot): Turns {
   for (const down of suffering(rules, spot, 'outage')) {
     const failed = { ...down, zone: set(down.zone, 'failed', none) };
     yield reacting(rules, failed, { type: 'alertAttempted', delivered: false });
+  }
+}
+
+/** The attempt of a low-battery message ends likewise; the next one comes so long after a delivery. */
+function* warned(rules: Rules, spot: Spot): Turns {
+  const up = { ...spot, zone: set(past(rules, spot.zone, 'outage'), 'warning', none) };
+  yield reacting(rules, up, { type: 'lowBatteryAttempted', delivered: true });
+  const phase = spot.phase === 'rest' ? 'stirred' : spot.phase;
+  for (const down of suffering(rules, spot, 'outage')) {
+    const failed = { ...down, phase, zone: set(down.zone, 'failed', none) };
+    yield reacting(rules, failed, { type: 'lowBatteryAttempted', delivered: false });
   }
 }
 
@@ -198,14 +214,30 @@ function* checked(rules: Rules, spot: Spot): Turns {
 function* read(rules: Rules, spot: Spot, contact: ContactReading): Turns {
   for (const [cooldownOver, cooled] of timed(rules, spot.zone, 'cooldown')) {
     for (const [heartbeatDue, zone] of timed(rules, cooled, 'heartbeat')) {
-      const check = { type: 'check', contact, cooldownOver, heartbeatDue } as const;
-      const { decides, drops } = spot.device.react(check);
-      const kept = drops ? losing(spot) : spot.phase;
-      const phase = decides && isOpen(spot) ? 'decided' : kept;
-      const event = decides && spot.phase === 'during' ? 'decided' : null;
-      yield reacting(rules, { ...spot, phase, zone }, check, event);
+      for (const [lowBatteryDue, known] of mayWarn(rules, zone)) {
+        const check = {
+          type: 'check',
+          contact,
+          cooldownOver,
+          heartbeatDue,
+          lowBatteryDue,
+        } as const;
+        const { decides, drops } = spot.device.react(check);
+        const kept = drops ? losing(spot) : spot.phase;
+        const phase = decides && isOpen(spot) ? 'decided' : kept;
+        const event = decides && spot.phase === 'during' ? 'decided' : null;
+        yield reacting(rules, { ...spot, phase, zone: known }, check, event);
+      }
     }
   }
+}
+
+/** A low battery to report: not at any check, and at each that is late enough. */
+function* mayWarn({ watch, limitMs }: Rules, zone: Zone) {
+  yield [false, zone] as const;
+  if (watch.lowBattery === undefined) return;
+  const late = within(zone, 'warning', { ...any, least: limitMs.warning });
+  if (late !== null) yield [true, late] as const;
 }
 
 /** The readings with which a timer still runs, and those with which it is over. */
@@ -231,6 +263,8 @@ function reacting(
   const { device } = spot.device.react(input);
   const starts = device.activity === 'heartbeat' || spot.device.activity === 'dark';
   let zone = starts ? set(spot.zone, 'heartbeat', none) : spot.zone;
+  // No message is remembered, so the next may come at any check.
+  if (spot.device.activity === 'dark') zone = past(rules, zone, 'warning');
   if (!isOpen(spot)) zone = set(zone, 'opening', any);
   for (const clock of limited) {
     const idle = clock === 'cooldown' && !device.coolingDown;
@@ -241,7 +275,10 @@ function reacting(
 }
 
 /** Clocks with a limit. */
-export const limited = ['outage', 'failed', 'chatter', 'cooldown', 'heartbeat'] as const;
+export const limited = [
+  ...(['outage', 'failed', 'chatter'] as const),
+  ...(['cooldown', 'heartbeat', 'warning'] as const),
+] as const;
 type LimitedClock = (typeof limited)[number];
 
 /** Whether it no longer matters what a clock reads. */

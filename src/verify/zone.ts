@@ -2,10 +2,10 @@
 // other one (D. Dill, Timing assumptions and verification of finite-state concurrent systems, 1989). All bounds are whole
 // milliseconds. Every operation gives the tightest bounds of its result from the tightest bounds of what it is given.
 
-/** Clock 0 always reads zero. The next four go with true time, the last two with the device's own clock. */
+/** Clock 0 always reads zero. The next four go with true time, the last three with the device's own clock. */
 export const clocks = [
   ...(['zero', 'opening', 'outage', 'failed', 'chatter'] as const),
-  ...(['cooldown', 'heartbeat'] as const),
+  ...(['cooldown', 'heartbeat', 'warning'] as const),
 ] as const;
 export type Clock = Exclude<(typeof clocks)[number], 'zero'>;
 

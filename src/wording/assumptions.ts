@@ -20,6 +20,12 @@ export function assumptions({ watch, answer, supply, delivery }: WatchFile): rea
     if (charges === null) clauses.push('the battery always has charge');
     else if (charges.everyMs !== null) {
       clauses.push(`somebody charges the battery every ${durationText(charges.everyMs)}`);
+    } else if (charges.afterWarningMs !== undefined) {
+      clauses.push(
+        watch.lowBattery === undefined
+          ? 'nobody charges the battery, because the watch sends no low-battery message'
+          : `somebody charges the battery ${durationText(charges.afterWarningMs)} after a low-battery message`,
+      );
     }
   }
   if (delivery.lostPpm > 0) clauses.push(`${shareText(delivery.lostPpm)} of messages are lost`);

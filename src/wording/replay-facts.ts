@@ -48,6 +48,7 @@ export function replayFacts(view: ReplayView, paint: Paint): (readonly [string, 
       summary.unpowered > 0,
     ],
     ['charge', flatText(view), view.trace.flat.length > 0],
+    ['low battery', lowBatteryText(view), view.watchFile.watch.lowBattery !== undefined],
     ['undecided at the end', some(summary.undecided, paint.doubtful), summary.undecided > 0],
     ['unknown', some(summary.unknown, paint.doubtful), summary.unknown > 0],
     [
@@ -73,6 +74,17 @@ export function replayFacts(view: ReplayView, paint: Paint): (readonly [string, 
   return rows.flatMap(([label, value, shown]) =>
     shown === false ? [] : [[label, value] as const],
   );
+}
+
+/** When its owner learned that the battery is low. */
+function lowBatteryText({ trace: { lowBattery, charges }, moments }: ReplayView): string {
+  const [first] = lowBattery;
+  if (first === undefined) return 'no message was delivered';
+  const when = dayAndTime(moments(first.deliveredMs));
+  const charged = charges.length === 0 ? '' : `; charged ${counted(charges.length, 'time')}`;
+  return lowBattery.length === 1
+    ? `one message, delivered on ${when}${charged}`
+    : `${counted(lowBattery.length, 'message')}, the first delivered on ${when}${charged}`;
 }
 
 /** When the charge was used up, and for how long the device was off. */

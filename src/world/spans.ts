@@ -42,6 +42,13 @@ export function within(spans: Spans, instantMs: number): boolean {
   return spanAt(spans, instantMs) >= 0;
 }
 
+/** The first instant after `instantMs` at which a span begins or ends; Infinity: there is none. */
+export function nextBorder({ fromMs, toMs }: Spans, instantMs: number): number {
+  const begins = fromMs[firstAfter(fromMs, instantMs)] ?? Number.POSITIVE_INFINITY;
+  const ends = toMs[firstAfter(toMs, instantMs)] ?? Number.POSITIVE_INFINITY;
+  return Math.min(begins, ends);
+}
+
 /** The index of the first of sorted `instants` that is after `instantMs`. */
 export function firstAfter(instants: Float64Array, instantMs: number): number {
   let low = 0;

@@ -47,6 +47,8 @@ export interface World {
   readonly resetEffects?: readonly ResetEffect[];
   /** Instants at which somebody charges the battery, at once and fully; absent: never. */
   readonly chargedMs?: Float64Array;
+  /** When the battery counts as low, whatever its charge; absent: by its charge alone. */
+  readonly batteryLow?: Spans;
   /** When the device gets its power for the first time. */
   readonly powerOnAtMs: TrueMs;
 }

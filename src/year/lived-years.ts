@@ -34,6 +34,7 @@ export interface LivedYears {
   readonly falseAlarms: number;
   readonly alertsDelivered: number;
   readonly heartbeatsDelivered: number;
+  readonly lowBatteryDelivered: number;
   readonly charges: number;
   readonly answeredAlerts: number;
   readonly answeredSilences: number;
@@ -79,6 +80,7 @@ export function livedYears(question: YearQuestion): LivedYears {
     sums.falseAlarms += summary.falseAlarms;
     sums.alertsDelivered += trace.tally.alertSends.delivered;
     sums.heartbeatsDelivered += trace.tally.heartbeatSends.delivered;
+    sums.lowBatteryDelivered += trace.lowBattery.length;
     sums.charges += trace.charges.length;
     sums.answeredAlerts += trace.answers.filter(({ to }) => to === 'alert').length;
     sums.answeredSilences += trace.answers.filter(({ to }) => to === 'silence').length;
@@ -94,9 +96,11 @@ export function livedYears(question: YearQuestion): LivedYears {
 function lateCharges(experiment: Experiment, lateMs: number): Experiment {
   const { charge } = experiment;
   if (charge === null || charge === undefined) return experiment;
-  const { everyMs } = charge.charging;
-  if (everyMs === null) return experiment;
-  const charging = { ...charge.charging, everyMs: everyMs + lateMs };
+  const { everyMs, afterWarningMs } = charge.charging;
+  const charging = {
+    everyMs: everyMs === null ? null : everyMs + lateMs,
+    ...(afterWarningMs === undefined ? {} : { afterWarningMs: afterWarningMs + lateMs }),
+  };
   return { ...experiment, charge: { ...charge, charging } };
 }
 
@@ -112,6 +116,7 @@ function noYears(years: number): Sums {
     falseAlarms: 0,
     alertsDelivered: 0,
     heartbeatsDelivered: 0,
+    lowBatteryDelivered: 0,
     charges: 0,
     answeredAlerts: 0,
     answeredSilences: 0,

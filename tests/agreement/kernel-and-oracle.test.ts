@@ -17,6 +17,7 @@ function expectAgreement(experiment: Experiment): ReturnType<typeof simulate> {
   expectSame(expandWakes(trace), wanted.wakes);
   expectSame(trace.flat, wanted.flat);
   expectSame(trace.charges, wanted.charges);
+  expectSame(trace.lowBattery, wanted.lowBattery);
   expectSame(trace.tally, { ...wanted.tally, clockErrorPpm });
   // Unrecorded runs take longer jumps.
   expectSame(simulate(experiment, { record: 'none' }), { ...trace, wakes: [] });

@@ -17,6 +17,7 @@ export interface Choice {
   readonly open: boolean;
   readonly cooldownOver: boolean;
   readonly heartbeatDue: boolean;
+  readonly lowBatteryDue: boolean;
   readonly delivered: boolean;
   readonly byContact: boolean;
   readonly fault: 'none' | 'reset' | 'powerLost';
@@ -27,6 +28,7 @@ export const walks: fc.Arbitrary<readonly Choice[]> = fc.array(
     open: fc.boolean(),
     cooldownOver: fc.boolean(),
     heartbeatDue: fc.boolean(),
+    lowBatteryDue: fc.boolean(),
     delivered: fc.boolean(),
     byContact: fc.boolean(),
     fault: fc.constantFrom(
@@ -47,14 +49,16 @@ function inputIn(phase: Phase, choice: Choice): DeviceInput {
     case 'asleep':
       return { type: 'wake', cause: choice.byContact ? 'contact' : 'timer' };
     case 'awake': {
-      const { cooldownOver, heartbeatDue } = choice;
+      const { cooldownOver, heartbeatDue, lowBatteryDue } = choice;
       const contact = choice.open ? 'open' : 'shut';
-      return { type: 'check', contact, cooldownOver, heartbeatDue };
+      return { type: 'check', contact, cooldownOver, heartbeatDue, lowBatteryDue };
     }
     case 'sendingAlert':
       return { type: 'alertAttempted', delivered: choice.delivered };
     case 'sendingHeartbeat':
       return { type: 'heartbeatAttempted', delivered: choice.delivered };
+    case 'sendingLowBattery':
+      return { type: 'lowBatteryAttempted', delivered: choice.delivered };
   }
 }
 
@@ -116,7 +120,7 @@ export const laws: Readonly<Record<string, Law>> = {
 
   'a check leads to a send or to sleep': (step) =>
     step.input.type !== 'check' ||
-    ['asleep', 'sendingAlert', 'sendingHeartbeat'].includes(step.phaseAfter),
+    ['asleep', 'sendingAlert', 'sendingHeartbeat', 'sendingLowBattery'].includes(step.phaseAfter),
 
   'the phase is what the effects say': (step) => {
     const wanted: Phase | undefined = has(step, 'sleep')
@@ -127,7 +131,9 @@ export const laws: Readonly<Record<string, Law>> = {
           ? 'sendingAlert'
           : has(step, 'attemptHeartbeat')
             ? 'sendingHeartbeat'
-            : undefined;
+            : has(step, 'attemptLowBattery')
+              ? 'sendingLowBattery'
+              : undefined;
     return wanted === undefined
       ? step.phaseAfter === (step.input.type === 'powerLost' ? 'off' : 'awake')
       : step.phaseAfter === wanted;
@@ -168,7 +174,15 @@ export const laws: Readonly<Record<string, Law>> = {
     (step.input.type === 'check' &&
       step.input.heartbeatDue &&
       heartbeats &&
-      !has(step, 'attemptAlert')),
+      !has(step, 'attemptAlert') &&
+      !has(step, 'attemptLowBattery')),
+
+  'a low-battery message is sent at a due check, with an alert or without, where there is one': (
+    step,
+    { lowBattery },
+  ) =>
+    has(step, 'attemptLowBattery') ===
+    (step.input.type === 'check' && step.input.lowBatteryDue === true && lowBattery !== undefined),
 
   'only a failed alert asks for the retry interval': (step) =>
     sleeps(step) !== 'retry' || (step.input.type === 'alertAttempted' && !step.input.delivered),

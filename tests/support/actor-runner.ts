@@ -45,7 +45,11 @@ export function runActor({ program, timing, world, seed }: Experiment): ActorRun
   let checks = 0;
   let wake: Wake | undefined;
   let pending: Alert | undefined;
-  let sending: { readonly kind: 'alert' | 'heartbeat'; readonly startMs: number } | undefined;
+  let sending:
+    | { readonly kind: 'alert' | 'heartbeat' | 'lowBattery'; readonly startMs: number }
+    | undefined;
+  let warns = false;
+  let warnedMs = Number.NEGATIVE_INFINITY;
   let deliveredMs = Number.NEGATIVE_INFINITY;
   let heartbeatMs = 0;
   let deviceDue: Due | undefined;
@@ -61,20 +65,22 @@ export function runActor({ program, timing, world, seed }: Experiment): ActorRun
     deviceDue = { atMs: time.now() + afterMs, rank: rank.device, happen };
   }
 
-  function send(kind: 'alert' | 'heartbeat'): void {
+  function send(kind: 'alert' | 'heartbeat' | 'lowBattery'): void {
     sending = { kind, startMs: time.now() };
     if (kind === 'heartbeat') heartbeatMs = time.now();
     expect(connectTime(), () => {
       const delivered = spanAt(world.networkDown, time.now()) < 0;
       endSend(delivered ? 'delivered' : 'failed');
-      actor.send({ type: kind === 'alert' ? 'alertAttempted' : 'heartbeatAttempted', delivered });
+      actor.send({ type: `${kind}Attempted`, delivered });
     });
   }
 
   function endSend(outcome: SendRecord['outcome']): void {
     if (sending === undefined || wake === undefined) return;
     const record = { startMs: sending.startMs, endMs: time.now(), outcome };
-    if (sending.kind === 'heartbeat') wake.heartbeatSend = record;
+    if (warns && outcome === 'delivered') warnedMs = time.now();
+    if (sending.kind === 'lowBattery') wake.lowBatterySend = record;
+    else if (sending.kind === 'heartbeat') wake.heartbeatSend = record;
     else {
       wake.alertSend = record;
       pending?.attempts.push(record);
@@ -85,6 +91,7 @@ export function runActor({ program, timing, world, seed }: Experiment): ActorRun
       }
     }
     sending = undefined;
+    warns = false;
   }
 
   function sleep(interval: SleepInterval): void {
@@ -115,6 +122,8 @@ export function runActor({ program, timing, world, seed }: Experiment): ActorRun
       contact: null,
       alertSend: null,
       heartbeatSend: null,
+      lowBatterySend: null,
+      lowBatteryWithAlert: false,
       sleep: null,
       holds: false,
     };
@@ -140,6 +149,12 @@ export function runActor({ program, timing, world, seed }: Experiment): ActorRun
       heartbeatDue:
         watch.heartbeatIntervalMs !== null &&
         clock.hasPassed(watch.heartbeatIntervalMs, heartbeatMs, nowMs),
+      lowBatteryDue:
+        watch.lowBattery !== undefined &&
+        world.batteryLow !== undefined &&
+        spanAt(world.batteryLow, nowMs) >= 0 &&
+        (warnedMs === Number.NEGATIVE_INFINITY ||
+          clock.hasPassed(watch.lowBattery.repeatMs, warnedMs, nowMs)),
     });
   }
 
@@ -161,6 +176,11 @@ export function runActor({ program, timing, world, seed }: Experiment): ActorRun
         attemptHeartbeat: () => {
           send('heartbeat');
         },
+        attemptLowBattery: () => {
+          warns = true;
+          if (sending === undefined) send('lowBattery');
+          else if (wake !== undefined) wake.lowBatteryWithAlert = true;
+        },
         sleep: (_, { interval }) => {
           sleep(interval);
         },
@@ -176,6 +196,7 @@ export function runActor({ program, timing, world, seed }: Experiment): ActorRun
   function powerOnAt(atMs: number): Due {
     const happen = (): void => {
       deliveredMs = Number.NEGATIVE_INFINITY;
+      warnedMs = Number.NEGATIVE_INFINITY;
       heartbeatMs = time.now();
       wakeUp('power-on');
     };
@@ -214,6 +235,7 @@ export function runActor({ program, timing, world, seed }: Experiment): ActorRun
     if (pending !== undefined) pending.forgottenMs = time.now();
     pending = undefined;
     deliveredMs = Number.NEGATIVE_INFINITY;
+    warnedMs = Number.NEGATIVE_INFINITY;
     heartbeatMs = time.now();
     actor.send({ type: 'powerLost' });
     wakeUp('reset', 'power-on');

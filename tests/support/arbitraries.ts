@@ -11,6 +11,7 @@ import {
   type DeviceTiming,
   deviceTiming,
   idealContactEdges,
+  spansOf,
   type VaryingMs,
   type World,
   withFaults,
@@ -64,11 +65,19 @@ export const logicSettings: fc.Arbitrary<LogicSettings> = fc
     retryAttempts: fc.constantFrom(2, 1, 3),
     unsentWhenShut: fc.constantFrom('send', 'drop'),
     heartbeats: fc.boolean(),
+    warns: fc.boolean(),
   })
-  .map(({ open, more, ...rest }) => ({
+  .map(({ open, more, warns, ...rest }) => ({
     ...rest,
     escalationThreshold: { open, outOf: open + more },
+    ...(warns ? { lowBattery: anyLowBattery } : {}),
   }));
+
+/** The logic looks at no number of it. */
+const anyLowBattery = {
+  level: { kind: 'share', sharePpm: 200_000 },
+  repeatMs: deviceMs(86_400_000),
+} as const;
 
 /** Lengths for the logic's sleeps and timers; cooldown and heartbeat often a whole number of periods. */
 export function watchSettings(logic: LogicSettings, scale: Scale): fc.Arbitrary<WatchSettings> {
@@ -84,6 +93,15 @@ export function watchSettings(logic: LogicSettings, scale: Scale): fc.Arbitrary<
       alertCooldownMs: timer,
       wakeOn: fc.constantFrom('timer', 'timer', 'opening', 'any-change'),
       heartbeatIntervalMs: timer.map((ms) => Math.max(ms, scale.leastMs)),
+      level: fc.oneof(
+        fc
+          .constantFrom(50_000, 200_000, 500_000, 990_000)
+          .map((sharePpm) => ({ kind: 'share' as const, sharePpm })),
+        fc
+          .integer({ min: 2_400, max: 4_100 })
+          .map((voltageMv) => ({ kind: 'voltage' as const, voltageMv })),
+      ),
+      repeatMs: timer,
     })
     .map((drawn) => ({
       ...logic,
@@ -93,6 +111,9 @@ export function watchSettings(logic: LogicSettings, scale: Scale): fc.Arbitrary<
       alertCooldownMs: deviceMs(drawn.alertCooldownMs),
       wakeOn: drawn.wakeOn,
       heartbeatIntervalMs: logic.heartbeats ? deviceMs(drawn.heartbeatIntervalMs) : null,
+      ...(logic.lowBattery === undefined
+        ? {}
+        : { lowBattery: { level: drawn.level, repeatMs: deviceMs(drawn.repeatMs) } }),
     }));
 }
 
@@ -208,6 +229,9 @@ function worlds(watch: WatchSettings, timing: DeviceTiming, scale: Scale): fc.Ar
       lengthMs: fc.option(lengthMs, { freq: 1 }),
       powerOnAtMs: fc.option(fc.nat(scale.lengthMs), { freq: 5 }),
       faults: fc.option(contactFaults(scale), { freq: 3 }),
+      low: fc.array(fc.tuple(fc.nat(scale.lengthMs), fc.integer({ min: 1, max: scale.lengthMs })), {
+        maxLength: 2,
+      }),
       resets: fc.array(fc.boolean(), { minLength: shape.mostResets, maxLength: shape.mostResets }),
     })
     .map((drawn) => ({
@@ -216,6 +240,9 @@ function worlds(watch: WatchSettings, timing: DeviceTiming, scale: Scale): fc.Ar
         kind: 'button' as const,
         clears: drawn.resets[index] === true,
       })),
+      batteryLow: spansOf(
+        drawn.low.map(([fromMs, forMs]): [number, number] => [fromMs, fromMs + forMs]),
+      ),
       lengthMs: trueMs(drawn.lengthMs ?? scale.lengthMs),
       powerOnAtMs: trueMs(drawn.powerOnAtMs ?? 0),
       contact: withFaults(idealContactEdges(drawn.world.openings), drawn.faults ?? [], 'hatch'),

@@ -16,6 +16,8 @@ export function expandWakes(trace: Trace): OracleWake[] {
         decision: check === null ? null : check.decision,
         alertSend: wake.alertSend,
         heartbeatSend: wake.heartbeatSend,
+        lowBatterySend: wake.lowBatterySend,
+        lowBatteryWithAlert: wake.lowBatteryWithAlert === true,
         sleep: sleep === null ? null : { ...sleep, fromMs: sleep.fromMs + byMs },
         holds: wake.holds,
       };

@@ -9,6 +9,8 @@ const whole = 2_592_000_000n * 1_000_000n;
 const dayMs = 86_400_000;
 const never = Number.POSITIVE_INFINITY;
 
+import type { LowBatteryLevel } from '../../src/machine/index.js';
+
 export type OracleAct = 'boot' | 'connect' | 'failedAttempt' | 'heartbeat';
 
 export interface OracleStretch {
@@ -25,7 +27,12 @@ export interface OracleSupply {
   powerOn(atMs: number): void;
   /** Lets time pass; gives the first millisecond without charge, or Infinity. */
   pass(stretch: OracleStretch): number;
-  blink(): void;
+  /** What the blink takes. */
+  blink(): bigint;
+  /** Whether the battery is low at this instant. @param later what was taken at this very instant. */
+  isLow(level: LowBatteryLevel, atMs: number, later: bigint): boolean;
+  /** Somebody learns that it is. */
+  warned(atMs: number): void;
   /** Off from `atMs`, flat or without power until `backMs`: when it boots. */
   off(atMs: number, backMs: number, flat: boolean): number;
 }
@@ -43,6 +50,7 @@ export function oracleSupply(plan: ChargePlan | null, world: World): OracleSuppl
   let fullMs = 0;
   let taken = 0n;
   let firstMs = 0;
+  let askedMs = never;
 
   const currentOf = (draw: ActivityDraw | null): number =>
     draw?.kind === 'current' && draw.timeMs === null ? draw.currentNa : 0;
@@ -56,7 +64,8 @@ export function oracleSupply(plan: ChargePlan | null, world: World): OracleSuppl
   const holding = supply.hold ?? supply.boot;
 
   function nextChargeAfter(atMs: number): number {
-    let next = never;
+    // Somebody who was asked for a charge comes no sooner than now.
+    let next = askedMs;
     for (const chargedMs of world.chargedMs ?? [])
       if (chargedMs > atMs) next = Math.min(next, chargedMs);
     if (charging.everyMs !== null) {
@@ -120,6 +129,7 @@ export function oracleSupply(plan: ChargePlan | null, world: World): OracleSuppl
     charges.push({ atMs, leftPpm: Number((left * 1_000_000n) / usable) });
     fullMs = atMs;
     taken = 0n;
+    askedMs = never;
   }
 
   return {
@@ -130,7 +140,37 @@ export function oracleSupply(plan: ChargePlan | null, world: World): OracleSuppl
       fullMs = atMs;
     },
     blink() {
-      taken += BigInt(chargeOf(supply.blink)) * whole;
+      const blink = BigInt(chargeOf(supply.blink)) * whole;
+      taken += blink;
+      return blink;
+    },
+    isLow(level, atMs, later) {
+      const gone = taken - later + selfDischarged(atMs);
+      if (level.kind === 'share') {
+        return (usable - gone) * 1_000_000n <= usable * BigInt(level.sharePpm);
+      }
+      const curve = supply.voltageCurve ?? [];
+      if (curve.length === 0) return false;
+      // The voltage at this charge as a fraction; a battery without a drop left stands at the first point.
+      const full = capacity * whole;
+      const left = full > gone ? full - gone : 0n;
+      const at = (ppm: number): bigint => full * BigInt(ppm);
+      const above = curve.find(({ leftPpm }) => at(leftPpm) >= left * 1_000_000n);
+      const below = curve.findLast(({ leftPpm }) => at(leftPpm) <= left * 1_000_000n);
+      const one = below ?? curve[0];
+      const other = above ?? curve.at(-1);
+      if (one === undefined || other === undefined) return false;
+      if (one.leftPpm === other.leftPpm || below === undefined || above === undefined) {
+        return (below ?? other).voltageMv <= level.voltageMv;
+      }
+      const width = at(other.leftPpm) - at(one.leftPpm);
+      const rise = BigInt(other.voltageMv - one.voltageMv) * (left * 1_000_000n - at(one.leftPpm));
+      return BigInt(one.voltageMv) * width + rise <= BigInt(level.voltageMv) * width;
+    },
+    warned(atMs) {
+      if (charging.afterWarningMs !== undefined && askedMs === never) {
+        askedMs = atMs + charging.afterWarningMs;
+      }
     },
     pass(stretch) {
       const { act } = stretch;

@@ -21,6 +21,9 @@ export interface OracleWake {
   readonly decision: Decision | null;
   readonly alertSend: SendRecord | null;
   readonly heartbeatSend: SendRecord | null;
+  readonly lowBatterySend: SendRecord | null;
+  /** It went with the alert. */
+  readonly lowBatteryWithAlert: boolean;
   readonly sleep: {
     readonly interval: 'check' | 'recheck' | 'retry';
     readonly fromMs: number;
@@ -35,6 +38,7 @@ export interface OracleRun {
   readonly tally: Omit<Tally, 'clockErrorPpm'>;
   readonly flat: Trace['flat'];
   readonly charges: Trace['charges'];
+  readonly lowBattery: Trace['lowBattery'];
 }
 
 type Mutable<T> = { -readonly [Key in keyof T]: T[Key] };
@@ -54,6 +58,8 @@ interface Retained {
   deliveredMs: number | null;
   /** Start of the last heartbeat, or power-on. */
   heartbeatMs: number;
+  /** The last delivery of a low-battery message. */
+  warnedMs: number | null;
 }
 
 interface Fault {
@@ -87,6 +93,7 @@ export function interpret({ program, timing, world, seed, charge }: Experiment):
   const connectTime = oracleDurations(timing.connectTime, seed, 'connect');
 
   const alerts: Alert[] = [];
+  const lowBattery: { deliveredMs: number; withAlert: boolean }[] = [];
   const wakes: Wake[] = [];
   const tally = emptyTally();
   const supply = oracleSupply(charge ?? null, world);
@@ -156,8 +163,9 @@ export function interpret({ program, timing, world, seed, charge }: Experiment):
     wake.contact = readsOpen ? 'open' : 'shut';
     tally.checks += 1;
     if (readsOpen) tally.openChecks += 1;
-    if (readsOpen) supply?.blink();
+    const blinked = readsOpen ? (supply?.blink() ?? 0n) : 0n;
     remember(readsOpen);
+    const warns = hasToWarn(checkMs, blinked);
     wake.escalated =
       readsOpen && retained.checks.filter((open) => open).length >= watch.escalationThreshold.open;
     wake.decision = decide(checkMs, readsOpen, wake.escalated);
@@ -170,6 +178,8 @@ export function interpret({ program, timing, world, seed, charge }: Experiment):
       fault = after;
       cutMs = Math.min(fault.atMs, lengthMs);
       wake.alertSend = send;
+      wake.lowBatteryWithAlert = warns;
+      if (warns && send.outcome === 'delivered') warned(send.endMs, true);
       retained.pending.attempts.push(send);
       if (send.outcome === 'cutOff') return suffer(fault);
       workDoneMs = send.endMs;
@@ -185,6 +195,13 @@ export function interpret({ program, timing, world, seed, charge }: Experiment):
           return suffer(fault);
         }
       }
+    } else if (warns) {
+      const { send, after } = attempt('lowBattery', checkMs, fault);
+      fault = after;
+      wake.lowBatterySend = send;
+      if (send.outcome === 'cutOff') return suffer(fault);
+      if (send.outcome === 'delivered') warned(send.endMs, false);
+      workDoneMs = send.endMs;
     } else if (
       watch.heartbeatIntervalMs !== null &&
       clock.hasPassed(watch.heartbeatIntervalMs, retained.heartbeatMs, checkMs)
@@ -209,6 +226,25 @@ export function interpret({ program, timing, world, seed, charge }: Experiment):
     if (fault.atMs <= next.atMs) return suffer(fault);
     if (next.cause === 'timer') clock.sleptThrough();
     return next;
+  }
+
+  /** The battery is low, and its owner was not warned within the time after which the message is repeated. */
+  function hasToWarn(checkMs: number, blinked: bigint): boolean {
+    const rule = watch.lowBattery;
+    if (rule === undefined) return false;
+    const { fromMs, toMs } = world.batteryLow ?? { fromMs: [], toMs: [] };
+    const isSaid = [...fromMs].some(
+      (from, index) => from <= checkMs && checkMs < (toMs[index] ?? 0),
+    );
+    const isLow = isSaid || supply?.isLow(rule.level, checkMs, blinked) === true;
+    const { warnedMs } = retained;
+    return isLow && (warnedMs === null || clock.hasPassed(rule.repeatMs, warnedMs, checkMs));
+  }
+
+  function warned(deliveredMs: number, withAlert: boolean): void {
+    lowBattery.push({ deliveredMs, withAlert });
+    retained.warnedMs = deliveredMs;
+    supply?.warned(deliveredMs);
   }
 
   function remember(readsOpen: boolean): void {
@@ -246,7 +282,7 @@ export function interpret({ program, timing, world, seed, charge }: Experiment):
   }
 
   function attempt(
-    kind: 'alert' | 'heartbeat',
+    kind: 'alert' | 'heartbeat' | 'lowBattery',
     startMs: number,
     fault: Fault,
   ): { readonly send: SendRecord; readonly after: Fault } {
@@ -257,14 +293,12 @@ export function interpret({ program, timing, world, seed, charge }: Experiment):
     const cutMs = Math.min(after.atMs, lengthMs);
     const endMs = Math.min(dueMs, cutMs);
     const outcome = cutMs <= dueMs ? 'cutOff' : upThen ? 'delivered' : 'failed';
-    if (kind === 'alert' && !upThen) {
+    if (kind !== 'heartbeat' && !upThen) {
       tally.failedSends.count += 1;
       tally.failedSends.ms += endMs - startMs;
     }
-    const sends = kind === 'alert' ? tally.alertSends : tally.heartbeatSends;
-    sends[outcome] += 1;
-    if (kind === 'alert') tally.alertSendMs += endMs - startMs;
-    else tally.heartbeatSendMs += endMs - startMs;
+    tally[`${kind}Sends`][outcome] += 1;
+    tally[`${kind}SendMs`] += endMs - startMs;
     return { send: { startMs, endMs, outcome }, after };
   }
 
@@ -297,12 +331,20 @@ export function interpret({ program, timing, world, seed, charge }: Experiment):
   while (next !== null && next.atMs < lengthMs) next = wakeUp(next);
   const flat = supply?.flat ?? [];
   for (const { fromMs, toMs } of flat) tally.flatMs += toMs - fromMs;
-  return { alerts, wakes, tally, flat, charges: supply?.charges ?? [] };
+  return { alerts, wakes, tally, flat, lowBattery, charges: supply?.charges ?? [] };
 }
 
 /** Memory at power-on: the door last seen shut, no open check counted, no alert sent. */
 function fresh(heartbeatMs: number): Retained {
-  return { checks: [], shutRun: 0, pending: null, failures: 0, deliveredMs: null, heartbeatMs };
+  return {
+    checks: [],
+    shutRun: 0,
+    pending: null,
+    failures: 0,
+    deliveredMs: null,
+    heartbeatMs,
+    warnedMs: null,
+  };
 }
 
 function emptyWake(cause: OracleWake['cause'], wakeMs: number): Wake {
@@ -315,6 +357,8 @@ function emptyWake(cause: OracleWake['cause'], wakeMs: number): Wake {
     decision: null,
     alertSend: null,
     heartbeatSend: null,
+    lowBatterySend: null,
+    lowBatteryWithAlert: false,
     sleep: null,
     holds: false,
   };
@@ -327,9 +371,11 @@ function emptyTally() {
     wakes: { 'power-on': 0, reset: 0, timer: 0, contact: 0 },
     alertSends: { delivered: 0, failed: 0, cutOff: 0 },
     heartbeatSends: { delivered: 0, failed: 0, cutOff: 0 },
+    lowBatterySends: { delivered: 0, failed: 0, cutOff: 0 },
     bootMs: 0,
     alertSendMs: 0,
     heartbeatSendMs: 0,
+    lowBatterySendMs: 0,
     shutBootMs: 0,
     failedSends: { count: 0, ms: 0 },
     heldMs: 0,

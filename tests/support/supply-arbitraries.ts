@@ -23,6 +23,13 @@ function draws(meanNa: number, { mostMs }: Scale): fc.Arbitrary<ActivityDraw | n
   );
 }
 
+const curve = [
+  { leftPpm: 0, voltageMv: 2_500 },
+  { leftPpm: 100_000, voltageMv: 3_300 },
+  { leftPpm: 400_000, voltageMv: 3_300 },
+  { leftPpm: 900_001, voltageMv: 4_000 },
+];
+
 /** Supplies whose charge lasts for about a part of a run of this scale, and charges now and then. */
 export function chargePlans(scale: Scale): fc.Arbitrary<ChargePlan> {
   const lifeMs = fc
@@ -57,13 +64,17 @@ export function chargePlans(scale: Scale): fc.Arbitrary<ChargePlan> {
       hold: draw,
       heartbeat: draw,
       contactBias: bias,
-      voltageCurve: fc.constant(null),
+      voltageCurve: fc.constantFrom(null, curve, curve.slice(1), curve.slice(0, 2)),
       preset: fc.constant(null),
     });
     const everyMs = fc.option(fc.integer({ min: Math.ceil(lasts / 5), max: 2 * lasts }));
+    const afterWarningMs = fc.option(fc.constantFrom(0, 1, Math.ceil(lasts / 20), lasts));
     return fc.record({
       supply,
-      charging: fc.record({ everyMs }),
+      charging: fc.tuple(everyMs, afterWarningMs).map(([every, after]) => ({
+        everyMs: every,
+        ...(after === null ? {} : { afterWarningMs: after }),
+      })),
     });
   });
 }

@@ -63,7 +63,8 @@ function fewestIn(
   model: Model,
   leaveOpenAfterMs: number,
 ): { readonly model: Model; readonly fewest: Fewest } | null {
-  const free: Model = { ...model, heartbeats: 'free' };
+  // A low-battery message only makes a gap between two checks longer, which no brief opening has a use for.
+  const free: Model = { ...model, heartbeats: 'free', warnings: 'never' };
   const beats = model.times.heartbeatMs !== Number.POSITIVE_INFINITY;
   const ways = beats
     ? ([
@@ -161,6 +162,7 @@ function sceneOf(question: BoundsQuestion, model: Model, course: Course): Scene 
     openings: door.map(([from, to]): Span => [from + powerOnAtMs, to + powerOnAtMs]),
     networkDown: [],
     powerLost: [],
+    batteryLow: [],
     resets: [],
     contactFaults: [],
     timing: timingOf(model, course, question.timing),

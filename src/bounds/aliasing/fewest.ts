@@ -113,5 +113,5 @@ function chainTo(node: Linked, known: Map<Linked, Chain>): Chain {
 
 /** What the zone does not tell apart. */
 function keyOf({ draft, effects, open }: CountedCheck): number {
-  return ((draft.state * 256 + effects) * 2 + (open ? 1 : 0)) * 2 + (draft.heartbeatDue ? 1 : 0);
+  return ((draft.state * 512 + effects) * 2 + (open ? 1 : 0)) * 2 + (draft.heartbeatDue ? 1 : 0);
 }

@@ -93,9 +93,11 @@ function lessonsOf({ moments }: Course, { from }: Task, { watch }: Rules): reado
   const starts = ({ moment }: Course['moments'][number], index: number): boolean =>
     moment === 'reads shut' && (!watch.heartbeats || moments[index + 1]?.moment === 'send begins');
   const first = from === 'rest' ? moments.findIndex(starts) : 0;
-  return moments.slice(first).flatMap(({ atMs, moment }) => {
+  return moments.slice(first).flatMap(({ atMs, moment }, order) => {
     const what = lessonAt(moment);
-    return what === null ? [] : [{ atMs, what }];
+    if (what === null) return [];
+    const isLow = moments[first + order + 1]?.moment === 'battery low';
+    return [{ atMs, what: isLow ? `${what}, battery low` : what }];
   });
 }
 
@@ -120,9 +122,12 @@ function lessonIn(input: DeviceInput): string {
     case 'wake':
       return input.cause;
     case 'check':
-      return `reads ${input.contact}`;
+      return input.lowBatteryDue === true
+        ? `reads ${input.contact}, battery low`
+        : `reads ${input.contact}`;
     case 'alertAttempted':
     case 'heartbeatAttempted':
+    case 'lowBatteryAttempted':
       return input.delivered ? 'delivered' : 'failed';
     case 'powerLost':
       return 'power lost';

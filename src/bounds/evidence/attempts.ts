@@ -107,6 +107,7 @@ function nearbyModels(question: BoundsQuestion, model: Model): readonly Model[] 
     (['most', 'least'] as const).map(
       (connect): Model => ({
         ...modelOf(question),
+        warnings: model.warnings,
         times: {
           ...times,
           bootMs: atEnd(times.bootMs, boot),

@@ -4,6 +4,7 @@ import {
   type ContactFault,
   type DeviceTiming,
   idealContactEdges,
+  noSpans,
   type ResetEffect,
   resetEffectAt,
   type Spans,
@@ -21,6 +22,8 @@ export interface Scene {
   readonly openings: readonly Span[];
   readonly networkDown: readonly Span[];
   readonly powerLost: readonly Span[];
+  /** When the battery counts as low. */
+  readonly batteryLow: readonly Span[];
   readonly resets: readonly (ResetEffect & { readonly atMs: number })[];
   readonly contactFaults: readonly ContactFault[];
   readonly timing: DeviceTiming;
@@ -37,6 +40,7 @@ export function sceneOf({ world, timing, contactFaults }: CourseWorld): Scene {
     openings: pairsOf(world.openings),
     networkDown: pairsOf(world.networkDown),
     powerLost: pairsOf(world.powerLost),
+    batteryLow: pairsOf(world.batteryLow ?? noSpans),
     resets: Array.from(world.resetsMs, (atMs, index) => ({ atMs, ...resetEffectAt(world, index) })),
     contactFaults,
     timing,
@@ -56,6 +60,7 @@ export function worldOf(scene: Scene): CourseWorld {
       resetsMs: Float64Array.from(scene.resets, ({ atMs }) => atMs),
       resetEffects: scene.resets.map(({ kind, clears }) => ({ kind, clears })),
       powerOnAtMs: trueMs(scene.powerOnAtMs),
+      ...(scene.batteryLow.length === 0 ? {} : { batteryLow: spansOf(scene.batteryLow) }),
     },
     timing,
     contactFaults,

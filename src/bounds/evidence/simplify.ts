@@ -33,7 +33,10 @@ type Attempt = (candidate: Scene) => boolean;
 
 /** From the last one back, so that what is left keeps its number. */
 function leaveOut(current: () => Scene, attempt: Attempt): void {
-  const parts = ['openings', 'powerLost', 'resets', 'networkDown', 'contactFaults'] as const;
+  const parts = [
+    ...(['openings', 'powerLost', 'resets'] as const),
+    ...(['networkDown', 'batteryLow', 'contactFaults'] as const),
+  ] as const;
   for (const part of parts) {
     // The last opening is the one in question.
     const kept = part === 'openings' ? 1 : 0;

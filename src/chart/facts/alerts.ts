@@ -45,6 +45,14 @@ export function heartbeatsIn(trace: Pick<Trace, 'wakes'>, window: Window): SendR
   );
 }
 
+/** Low-battery messages, in connections of their own and after alerts. */
+export function lowBatteryIn(trace: Pick<Trace, 'wakes'>, window: Window): SendRecord[] {
+  return wakesIn(trace, window).flatMap(({ lowBatterySend, lowBatteryWithAlert, alertSend }) => {
+    const send = lowBatteryWithAlert === true ? alertSend : lowBatterySend;
+    return send !== null && send.startMs < window.toMs && send.endMs >= window.fromMs ? [send] : [];
+  });
+}
+
 /** Quiet times after deliveries, as far as they reach into the window. */
 export function cooldownsIn(
   on: { readonly trace: Trace; readonly watchFile: WatchFile; readonly world: World },

@@ -9,6 +9,7 @@ import {
   cooldownsIn,
   heartbeatsIn,
   heldIn,
+  lowBatteryIn,
   type OfAlert,
   powerlessIn,
   settledMs,
@@ -42,6 +43,7 @@ export interface StripFacts extends Window {
   readonly alerts: readonly SeenAlert[];
   readonly attempts: readonly (SendRecord & OfAlert)[];
   readonly heartbeats: readonly SendRecord[];
+  readonly lowBattery: readonly SendRecord[];
   readonly cooldowns: readonly (Window & OfAlert)[];
   readonly held: readonly Window[];
   readonly networkDown: readonly Window[];
@@ -78,6 +80,7 @@ export function stripFacts(scene: Scene, window: Window, grainMs: number): Strip
     }),
     attempts: attemptsIn(trace, alerts, window),
     heartbeats: heartbeatsIn(trace, window),
+    lowBattery: lowBatteryIn(trace, window),
     cooldowns: cooldownsIn({ trace, world, watchFile: scene.watchFile }, window),
     held: heldIn(trace, world, window),
     networkDown: spansIn(world.networkDown, window),
@@ -110,6 +113,7 @@ export function kindsOf(facts: StripFacts): Set<Kind> {
     'pending',
   );
   addIf(facts.heartbeats.length > 0, 'heartbeat');
+  addIf(facts.lowBattery.length > 0, 'lowBattery');
   addIf(facts.cooldowns.length > 0, 'cooldown');
   addIf(facts.held.length > 0, 'held');
   addIf(facts.networkDown.length > 0, 'network');

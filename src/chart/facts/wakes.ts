@@ -1,5 +1,5 @@
 // The wakes of a trace around a window. Wakes that were just alike are one record; here they stay so.
-import type { Trace, WakeRecord } from '../../sim/index.js';
+import { sendOfWake, type Trace, type WakeRecord } from '../../sim/index.js';
 import { type Spans, within } from '../../world/index.js';
 import { spansIn, type Window } from './window.js';
 
@@ -13,9 +13,10 @@ export interface CheckRun {
 }
 
 /** The last instant that a record speaks of. */
-function endOf({ check, wakeMs, repeats, periodMs, alertSend, heartbeatSend }: WakeRecord): number {
+function endOf(wake: WakeRecord): number {
+  const { check, wakeMs, repeats, periodMs } = wake;
   if (check === null) return wakeMs;
-  return alertSend?.endMs ?? heartbeatSend?.endMs ?? check.atMs + repeats * periodMs;
+  return sendOfWake(wake)?.endMs ?? check.atMs + repeats * periodMs;
 }
 
 /** The index of the first record that ends at or after `atMs`. */

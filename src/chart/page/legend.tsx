@@ -2,7 +2,7 @@
 import type { VNode } from 'preact';
 import type { AlertKind } from '../../verdict/index.js';
 import { At, Bar, type Block, Shape, Words } from '../drawing.js';
-import { circle, diamond, halfDisc, square, thinCross, triangleUp } from '../glyphs.js';
+import { cell, circle, diamond, halfDisc, square, thinCross, triangleUp } from '../glyphs.js';
 import { type Kind, kindWords } from '../kinds.js';
 import { AlertMark, OutcomeMark } from '../marks.js';
 import { textWidth } from '../text.js';
@@ -131,6 +131,7 @@ const samples: Readonly<Record<Kind, () => VNode>> = {
   failed: () => shape('failed', thinCross(x, y, 3.5)),
   cutOff: () => shape('cut-off', halfDisc(x + 2, y, 4.5)),
   heartbeat: () => shape('heartbeat', diamond(x, y, 3)),
+  lowBattery: () => shape('low-battery', cell(x, y, 5)),
   cooldown: () => thin('cooldown'),
   held: () => thin('held'),
   network: () => outage('network'),

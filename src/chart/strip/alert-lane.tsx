@@ -3,7 +3,7 @@ import type { VNode } from 'preact';
 import type { SendRecord } from '../../sim/index.js';
 import { Bar, Shape, stretchPx, type TimeScale, Words } from '../drawing.js';
 import type { StripFacts } from '../facts/strip-facts.js';
-import { circle, diamond, halfDisc, thinCross } from '../glyphs.js';
+import { cell, circle, diamond, halfDisc, thinCross } from '../glyphs.js';
 import { AlertMark } from '../marks.js';
 import { counted, px } from '../numbers.js';
 import type { Scene } from '../scene.js';
@@ -41,6 +41,13 @@ export function AlertLane(props: Props): VNode {
           class="dw-heartbeat"
           d={diamond(x(sent.endMs), sendsY, 3)}
           title={() => sendTitle(scene, sent, 'Heartbeat')}
+        />
+      ))}
+      {facts.lowBattery.map((sent) => (
+        <Shape
+          class="dw-low-battery"
+          d={cell(x(sent.endMs), sendsY, 4.5)}
+          title={() => sendTitle(scene, sent, 'Low-battery message')}
         />
       ))}
       {facts.alerts.map(({ alert, decidedMs, kind, delivered }) => {

@@ -55,7 +55,7 @@ export function lanesFor(strips: readonly StripFacts[], steady = false): Lanes {
     7,
   );
   const alerts = laneIf(
-    device((facts) => facts.alerts.length + facts.heartbeats.length > 0),
+    device((facts) => facts.alerts.length + facts.heartbeats.length + facts.lowBattery.length > 0),
     32,
     5,
   );

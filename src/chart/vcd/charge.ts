@@ -46,9 +46,11 @@ export function* chargeUsed(
 }
 
 function withWake(use: Use, { record, wakeMs, checkMs, endMs, ...sends }: WakeTimes): Use {
-  const { alertSend, heartbeatSend } = sends;
-  const failed = alertSend?.outcome === 'failed';
-  const idleFromMs = alertSend?.endMs ?? checkMs ?? endMs;
+  const { heartbeatSend } = sends;
+  // A low-battery message costs what an alert does.
+  const send = sends.alertSend ?? sends.lowBatterySend;
+  const failed = send?.outcome === 'failed';
+  const idleFromMs = sends.alertSend?.endMs ?? checkMs ?? endMs;
   return {
     ...use,
     boots: { count: use.boots.count + 1, ms: use.boots.ms + (checkMs ?? endMs) - wakeMs },
@@ -56,8 +58,8 @@ function withWake(use: Use, { record, wakeMs, checkMs, endMs, ...sends }: WakeTi
       use.shutBootMs + (record.check?.contact === 'shut' ? (checkMs ?? endMs) - wakeMs : 0),
     checks: use.checks + (checkMs === null ? 0 : 1),
     openChecks: use.openChecks + (record.check?.contact === 'open' ? 1 : 0),
-    sends: failed ? use.sends : plus(use.sends, alertSend),
-    failedSends: failed ? plus(use.failedSends, alertSend) : use.failedSends,
+    sends: failed ? use.sends : plus(use.sends, send),
+    failedSends: failed ? plus(use.failedSends, send) : use.failedSends,
     heartbeats: plus(use.heartbeats, heartbeatSend),
     heldMs: use.heldMs + (record.holds ? endMs - idleFromMs : 0),
   };

@@ -3,7 +3,7 @@
 import { initialMemory, type RetainedMemory } from '../../machine/index.js';
 import { type SupplySettings } from '../../model/index.js';
 import type { WatchFile } from '../../scenarios/index.js';
-import type { Trace } from '../../sim/index.js';
+import { sendOfWake, type Trace } from '../../sim/index.js';
 import { type DoorMove, type Spans, type World, wideOpenUm } from '../../world/index.js';
 import { cooldownsIn, powerlessIn, settledMs } from '../facts/alerts.js';
 import type { Window } from '../facts/window.js';
@@ -37,9 +37,7 @@ export function signalsOf(input: SignalsInput): readonly Signal[] {
   const { trace, world, watchFile } = input;
   const whole = { fromMs: 0, toMs: trace.lengthMs };
   const wakes = [...wakeTimes(trace, world)];
-  const sends = wakes.flatMap(({ alertSend, heartbeatSend }) =>
-    [alertSend, heartbeatSend].filter((send) => send !== null),
-  );
+  const sends = wakes.map(sendOfWake).filter((send) => send !== null);
   const flag = (name: string, spans: readonly Window[]): Signal => ({
     name,
     kind: wire,

@@ -1,5 +1,5 @@
 // The wakes of a trace one by one: runs of like ones are written out again, each with the instant its work ends.
-import type { SendRecord, Trace, WakeRecord } from '../../sim/index.js';
+import { type SendRecord, sendOfWake, type Trace, type WakeRecord } from '../../sim/index.js';
 import { firstAfter, type World } from '../../world/index.js';
 
 export interface WakeTimes {
@@ -11,11 +11,12 @@ export interface WakeTimes {
   readonly endMs: number;
   readonly alertSend: SendRecord | null;
   readonly heartbeatSend: SendRecord | null;
+  readonly lowBatterySend: SendRecord | null;
 }
 
 export function* wakeTimes(trace: Trace, world: World): Generator<WakeTimes> {
   for (const record of trace.wakes) {
-    const { wakeMs, check, sleep, alertSend, heartbeatSend } = record;
+    const { wakeMs, check, sleep, alertSend, heartbeatSend, lowBatterySend } = record;
     const endMs = sleep?.fromMs ?? cutMs(record, trace, world);
     for (let index = 0; index <= record.repeats; index += 1) {
       const byMs = index * record.periodMs;
@@ -26,6 +27,7 @@ export function* wakeTimes(trace: Trace, world: World): Generator<WakeTimes> {
         endMs: endMs + byMs,
         alertSend: moved(alertSend, byMs),
         heartbeatSend: moved(heartbeatSend, byMs),
+        lowBatterySend: moved(lowBatterySend, byMs),
       };
     }
   }
@@ -37,12 +39,9 @@ function moved(send: SendRecord | null, byMs: number): SendRecord | null {
 }
 
 /** When a wake that did not end in sleep was cut off: by a reset, a power loss, or the end of the timeline. */
-function cutMs(
-  { wakeMs, check, alertSend, heartbeatSend, holds }: WakeRecord,
-  trace: Trace,
-  world: World,
-): number {
-  const send = alertSend ?? heartbeatSend;
+function cutMs(wake: WakeRecord, trace: Trace, world: World): number {
+  const { wakeMs, check, holds } = wake;
+  const send = sendOfWake(wake);
   if (send !== null && !holds) return send.endMs;
   const lastMs = send?.endMs ?? check?.atMs ?? wakeMs;
   const reset = world.resetsMs[firstAfter(world.resetsMs, lastMs)];

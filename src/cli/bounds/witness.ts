@@ -110,6 +110,7 @@ function scenarioOf(witness: Witness, { judge, timing: ranges, reset }: WatchFil
     }),
     networkDown: world.networkDown,
     powerLost: world.powerLost,
+    ...(world.batteryLow === undefined ? {} : { batteryLow: world.batteryLow }),
     resetsMs: world.resetsMs,
     resetKinds: (world.resetEffects ?? []).map(({ kind }) => kind),
     contactFaults,

@@ -10,7 +10,8 @@ const afterHelp = `
 The device log is CSV with the first line time,event,value, or JSON with these keys:
   power-on, reset       value is empty
   check                 value: open or shut, as the contact read
-  alert, heartbeat      value: delivered or failed, at the end of the attempt
+  alert, heartbeat,     value: delivered or failed, at the end of the attempt
+  low-battery
 A log of messages alone needs no value column: each row is one that arrived.
 Its times have the forms of door logs, from a clock that you trust: that of the receiver or recorder of
 the log, not of the device. Without an offset they are in the zone of --device-zone, --zone or the door

@@ -118,7 +118,7 @@ export function wishFor(finding: Finding, ran: Ran): Expectations {
   const { summary } = ran.verdict;
   const name = wrongCount(finding, ran);
   if (name === null) return exactly(summary, ['missed', 'falseAlarms', 'alerts']);
-  const count: Count = { name, least: 0, most: Math.max(0, summary[name] - 1) };
+  const count: Count = { name, least: 0, most: Math.max(0, (summary[name] ?? 0) - 1) };
   return { counts: [count], worstDelayAtMostMs: null, worstDelayAtLeastMs: null };
 }
 
@@ -172,6 +172,9 @@ export function differenceFrom(faulty: Summary, sound: Summary): Expectations {
 }
 
 function exactly(summary: Summary, names: readonly CountName[]): Expectations {
-  const counts = names.map((name) => ({ name, least: summary[name], most: summary[name] }));
+  const counts = names.map((name) => {
+    const count = summary[name] ?? 0;
+    return { name, least: count, most: count };
+  });
   return { counts, worstDelayAtMostMs: null, worstDelayAtLeastMs: null };
 }

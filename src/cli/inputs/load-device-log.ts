@@ -72,7 +72,7 @@ function inZoneOf(
 function eventWordsOf(
   texts: readonly string[] | undefined,
 ): readonly (readonly [string, string])[] {
-  const events = ['power-on', 'reset', 'check', 'alert', 'heartbeat'];
+  const events = ['power-on', 'reset', 'check', 'alert', 'heartbeat', 'low-battery'];
   return (texts ?? []).map((text) => {
     const [word = '', event = ''] = text.split('=', 2);
     if (word !== '' && events.includes(event)) return [word, event];

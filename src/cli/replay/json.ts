@@ -3,6 +3,7 @@ import { cellAt } from '../../base/index.js';
 import type { ProvedRequirements } from '../../bounds/index.js';
 import type { EveryPhase } from '../../phase/index.js';
 import { checkedExpectations, localTime, type Timeline } from '../../scenarios/index.js';
+import type { Trace } from '../../sim/index.js';
 import type { Explanation, JudgedAlert, Verdict } from '../../verdict/index.js';
 import { type FirmwareView, isoTime, type PhasesView, remarkText } from '../../wording/index.js';
 import { noSpans } from '../../world/index.js';
@@ -16,6 +17,7 @@ const piece = 1_000;
 export interface ReplayToPrint {
   readonly timeline: Timeline;
   readonly verdict: Verdict;
+  readonly trace: Pick<Trace, 'lowBattery'>;
   readonly reasons: readonly Explanation[];
   /** Null: the machine of the watch file ran, and nothing is said of a firmware. */
   readonly firmware: FirmwareView | null;
@@ -41,11 +43,12 @@ export function* replaysJson(
 }
 
 function* replayJson(
-  { timeline, verdict, reasons, firmware, proved, phases }: ReplayToPrint,
+  { timeline, verdict, trace, reasons, firmware, proved, phases }: ReplayToPrint,
   { watchFile }: LoadedWatch,
 ): Generator<string> {
   const { summary, openings, alerts } = verdict;
   const { leaveOpenAfterMs, reportWithinMs, quietUpToMs } = watchFile.judge;
+  const warns = watchFile.watch.lowBattery !== undefined;
   const { file, name, start, world, expect, remarks } = timeline;
   const every = phases?.areJudged === true ? phases.every : null;
   const hasGaps = (timeline.logged?.unavailable.fromMs.length ?? 0) > 0;
@@ -57,7 +60,11 @@ function* replayJson(
     lengthMs: world.lengthMs,
     powerOnMs: world.powerOnAtMs,
     required: { leaveOpenAfterMs, reportWithinMs, quietUpToMs },
-    summary: { ...summary, ...every?.summary },
+    summary: {
+      ...summary,
+      ...(warns ? { lowBatteryMessages: summary.lowBatteryMessages ?? 0 } : {}),
+      ...every?.summary,
+    },
   });
   yield ',\n"openings": ';
   yield* jsonList(openings.count, (index) => {
@@ -74,6 +81,14 @@ function* replayJson(
       return { line: source.line ?? null, code, sentence: remarkText(remark) };
     }),
     unavailable: unavailableIn(timeline),
+    ...(warns
+      ? {
+          lowBattery: trace.lowBattery.map(({ deliveredMs, withAlert }) => ({
+            deliveredMs,
+            withAlert,
+          })),
+        }
+      : {}),
     expectations: expect === null ? [] : checkedExpectations(expect, summary),
     proved: proved === null ? null : { atRest: proved.atRest, anyState: proved.anyState },
     ...(firmware === null ? {} : { firmware: firmwareJson(firmware) }),

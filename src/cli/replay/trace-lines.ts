@@ -24,30 +24,32 @@ export function* traceLines(of: {
   const { lengthMs } = experiment.world;
   const stretches = Math.max(1, Math.ceil(wakes / wakesAtOnce));
   const moments = (atMs: number) => localTime(timeline.start, atMs);
+  const warns = experiment.program.watch.lowBattery !== undefined;
   for (let index = 0; index < stretches; index += 1) {
     const fromMs = Math.floor((lengthMs * index) / stretches);
     const toMs = Math.floor((lengthMs * (index + 1)) / stretches);
     const trace = simulate(experiment, { record: [[fromMs, toMs]] });
     for (const wake of trace.wakes) {
       // A stretch also records a wake that reaches into it: that one was written before.
-      if (wake.wakeMs >= fromMs && wake.wakeMs < toMs) yield traceLine(wake, moments);
+      if (wake.wakeMs >= fromMs && wake.wakeMs < toMs) yield traceLine(wake, moments, warns);
     }
   }
 }
 
 /** The line, with its line break. */
-export function traceLine(wake: WakeRecord, moments: Moments): string {
+export function traceLine(wake: WakeRecord, moments: Moments, warns = false): string {
   const local = (atMs: number): string => isoTime(moments(atMs));
   const { wakeMs, cause, check, sleep } = wake;
   const line = {
     wakeMs,
     wakeAt: local(wakeMs),
     cause,
-    check: check === null ? null : checkOf(check, local),
+    check: check === null ? null : checkOf(check, local, warns),
     memoryBefore: memoryOf(wake.memoryBefore),
     memoryAfter: memoryOf(wake.memoryAfter),
     alertSend: sendOf(wake.alertSend),
     heartbeatSend: sendOf(wake.heartbeatSend),
+    ...(warns ? { lowBatterySend: sendOf(sentOf(wake)) } : {}),
     sleep:
       sleep === null
         ? null
@@ -59,7 +61,7 @@ export function traceLine(wake: WakeRecord, moments: Moments): string {
   return `${JSON.stringify(line)}\n`;
 }
 
-function checkOf(check: CheckRecord, local: (atMs: number) => string): object {
+function checkOf(check: CheckRecord, local: (atMs: number) => string, warns: boolean): object {
   const { atMs, contact, opening, cooldownOver, heartbeatDue, escalated, decision } = check;
   const door = opening === null ? 'shut' : 'open';
   return {
@@ -70,9 +72,15 @@ function checkOf(check: CheckRecord, local: (atMs: number) => string): object {
     opening,
     cooldownOver,
     heartbeatDue,
+    ...(warns ? { lowBatteryDue: check.lowBatteryDue } : {}),
     escalated,
     decision,
   };
+}
+
+/** The low-battery message: in the alert's connection, or its own. */
+function sentOf({ lowBatterySend, lowBatteryWithAlert, alertSend }: WakeRecord): SendRecord | null {
+  return lowBatteryWithAlert === true ? alertSend : lowBatterySend;
 }
 
 /** Remembered checks in words, the oldest first. */

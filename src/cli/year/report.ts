@@ -13,10 +13,12 @@ export interface YearView {
   readonly start: string;
   readonly assumes: readonly string[];
   readonly holds: boolean;
+  /** The watch sends low-battery messages. */
+  readonly warns: boolean;
   /** Somebody answers alerts. */
   readonly isAnswered: boolean;
   readonly set: LivedYears;
-  /** Null: nobody charges it every so often. */
+  /** Null: nobody charges it every so often, or after a warning. */
   readonly aWeekLate: LivedYears | null;
   /** Holding where it goes on watching, and the other way round. */
   readonly otherwise: LivedYears;
@@ -25,7 +27,7 @@ export interface YearView {
   readonly chargeBy: readonly string[] | null;
 }
 
-export function yearJson({ holds, ...view }: YearView): string {
+export function yearJson({ holds, warns: _, ...view }: YearView): string {
   const afterAlert = holds ? 'hold-until-reset' : 'keep-watching';
   return `${JSON.stringify({ schema: 'dozewatch/year/1', afterAlert, ...view }, null, 2)}\n`;
 }
@@ -65,6 +67,7 @@ function rows(view: YearView): (readonly [string, string])[] {
     ['MISSED', `${perYear(set, 'missed')}, of them ${perYear(set, 'unpowered')} without charge`],
     ['alerts delivered', perYear(set, 'alertsDelivered')],
     ['heartbeats delivered', perYear(set, 'heartbeatsDelivered')],
+    ...(view.warns ? [['low-battery messages', perYear(set, 'lowBatteryDelivered')] as const] : []),
     ['charges', perYear(set, 'charges')],
     ['off without charge', flat === 0 ? 'never' : `${roughDurationText(flat)} per year`],
     [

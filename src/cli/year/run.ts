@@ -42,8 +42,8 @@ export async function year(
     });
   }
   const question = { watchFile, profile, seed: options.seed, years };
-  const every = watchFile.answer?.charges?.everyMs ?? null;
-  const isDrained = watchFile.supply !== null && every !== null;
+  const charges = watchFile.answer?.charges ?? null;
+  const isDrained = watchFile.supply !== null && charges !== null;
   const holds = watchFile.watch.afterAlert === 'hold-until-reset';
   const other = holds ? 'keep-watching' : 'hold-until-reset';
   const view: YearView = await inOneGo(() => ({
@@ -53,6 +53,7 @@ export async function year(
     start: options.start,
     assumes: assumptions(watchFile),
     holds,
+    warns: watchFile.watch.lowBattery !== undefined,
     isAnswered: (watchFile.answer?.afterAlert ?? null) !== null,
     set: livedYears(question),
     aWeekLate: isDrained ? livedYears({ ...question, chargesLateMs: weekMs }) : null,

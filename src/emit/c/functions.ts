@@ -1,7 +1,14 @@
 // The C functions that walk the tables. What they decide is in the tables; here are only clocks and guards.
 import type { CSubject } from './subject.js';
 
-export function functionsText({ prefix }: CSubject, heartbeats: boolean): string {
+/** Which messages there are besides alerts. */
+interface Messages {
+  readonly heartbeats: boolean;
+  readonly warns: boolean;
+}
+
+export function functionsText({ prefix }: CSubject, messages: Messages): string {
+  const { heartbeats, warns } = messages;
   const upper = prefix.toUpperCase();
   return [
     `/* Whether a time has passed. A clock that went back counts as passed: rather an alert too many than none. */
@@ -10,15 +17,16 @@ static int ${prefix}_has_passed(uint64_t length_ms, uint64_t since_ms, uint64_t 
     return clock_ms - since_ms >= length_ms;
 }
 `,
-    ordersText(prefix, upper),
-    wakeText(prefix, upper, heartbeats),
-    checkText(prefix, upper, heartbeats),
+    ordersText(prefix, upper, warns),
+    wakeText(prefix, upper, messages),
+    checkText(prefix, upper, messages),
     attemptText(prefix, upper, {
       name: 'alert_attempted',
       table: 'after_alert',
       from: 'SENDING_ALERT',
-      to: heartbeats ? 'SENDING_HEARTBEAT' : 'ASLEEP',
-      clock: true,
+      to: heartbeats ? 'SENDING_HEARTBEAT' : warns ? 'SENDING_LOW_BATTERY' : 'ASLEEP',
+      stamps: ['delivered_ms'],
+      stampsIfWarned: warns,
     }),
     ...(heartbeats
       ? [
@@ -26,23 +34,38 @@ static int ${prefix}_has_passed(uint64_t length_ms, uint64_t since_ms, uint64_t 
             name: 'heartbeat_attempted',
             table: 'after_heartbeat',
             from: 'SENDING_HEARTBEAT',
+            to: warns ? 'SENDING_LOW_BATTERY' : 'ASLEEP',
+            stamps: [],
+          }),
+        ]
+      : []),
+    ...(warns
+      ? [
+          attemptText(prefix, upper, {
+            name: 'low_battery_attempted',
+            table: 'after_low_battery',
+            from: 'SENDING_LOW_BATTERY',
             to: 'ASLEEP',
-            clock: false,
+            stamps: ['low_battery_ms'],
           }),
         ]
       : []),
   ].join('\n');
 }
 
-function ordersText(prefix: string, upper: string): string {
+function ordersText(prefix: string, upper: string, warns: boolean): string {
+  const [type, bits] = warns ? ['uint16_t', '319u'] : ['uint8_t', '63u'];
+  const sleep = warns
+    ? `(reaction.does >> ${upper}_SLEEP_SHIFT) & 3u`
+    : `reaction.does >> ${upper}_SLEEP_SHIFT`;
   return `/* Takes a reaction: remembers where it leads and tells what to do. */
 static ${prefix}_orders ${prefix}_take(${prefix}_memory *memory, ${prefix}_reaction reaction)
 {
     ${prefix}_orders orders;
     memory->state = reaction.to;
-    orders.does = (uint8_t)(reaction.does & 63u);
+    orders.does = (${type})(reaction.does & ${bits});
     orders.sleep_ms = 0u;
-    switch (reaction.does >> ${upper}_SLEEP_SHIFT) {
+    switch (${sleep}) {
     case ${upper}_SLEEP_CHECK:
         orders.sleep_ms = ${upper}_CHECK_INTERVAL_MS;
         break;
@@ -55,7 +78,7 @@ static ${prefix}_orders ${prefix}_take(${prefix}_memory *memory, ${prefix}_react
     default:
         return orders;
     }
-    orders.does = (uint8_t)(orders.does | ${upper}_SLEEP);
+    orders.does = (${type})(orders.does | ${upper}_SLEEP);
     return orders;
 }
 
@@ -70,7 +93,7 @@ static ${prefix}_orders ${prefix}_out_of_turn(void)
 `;
 }
 
-function wakeText(prefix: string, upper: string, heartbeats: boolean): string {
+function wakeText(prefix: string, upper: string, { heartbeats, warns }: Messages): string {
   return `void ${prefix}_wake(${prefix}_memory *memory, ${prefix}_cause cause, uint64_t clock_ms)
 {
     const uint16_t state = memory->state;
@@ -78,7 +101,7 @@ function wakeText(prefix: string, upper: string, heartbeats: boolean): string {
         /* Memory that makes no sense is as good as lost. */
         memory->state = ${prefix}_after_reset[${upper}_OFF];
         memory->delivered_ms = clock_ms;
-${heartbeats ? '        memory->heartbeat_ms = clock_ms;\n' : ''}    } else if (cause != ${upper}_RESET && state >= ${upper}_ASLEEP && state < ${upper}_HOLDING) {
+${heartbeats ? '        memory->heartbeat_ms = clock_ms;\n' : ''}${warns ? '        memory->warned = 0u;\n' : ''}    } else if (cause != ${upper}_RESET && state >= ${upper}_ASLEEP && state < ${upper}_HOLDING) {
         memory->state = ${prefix}_after_sleep[state - ${upper}_ASLEEP];
     } else {
         memory->state = ${prefix}_after_reset[state];
@@ -87,7 +110,7 @@ ${heartbeats ? '        memory->heartbeat_ms = clock_ms;\n' : ''}    } else if (
 `;
 }
 
-function checkText(prefix: string, upper: string, heartbeats: boolean): string {
+function checkText(prefix: string, upper: string, { heartbeats, warns }: Messages): string {
   const due = heartbeats
     ? `
     if (${prefix}_has_passed(${upper}_HEARTBEAT_INTERVAL_MS, memory->heartbeat_ms, clock_ms)) {
@@ -100,7 +123,17 @@ function checkText(prefix: string, upper: string, heartbeats: boolean): string {
         memory->heartbeat_ms = clock_ms;
     }`
     : '';
-  return `${prefix}_orders ${prefix}_check(${prefix}_memory *memory, int reads_open, uint64_t clock_ms)
+  const low = warns
+    ? `
+    if (battery_low != 0 && (memory->warned == 0u || ${prefix}_has_passed(${upper}_LOW_BATTERY_REPEAT_MS, memory->low_battery_ms, clock_ms))) {
+        found += ${heartbeats ? 8 : 4}u;
+    }`
+    : '';
+  const asked = warns
+    ? `
+    memory->warns = (reaction.does & ${upper}_SEND_LOW_BATTERY) != 0u;`
+    : '';
+  return `${prefix}_orders ${prefix}_check(${prefix}_memory *memory, int reads_open, ${warns ? 'int battery_low, ' : ''}uint64_t clock_ms)
 {
     ${prefix}_reaction reaction;
     unsigned found = reads_open != 0 ? 1u : 0u;
@@ -109,8 +142,8 @@ function checkText(prefix: string, upper: string, heartbeats: boolean): string {
     }
     if (${prefix}_has_passed(${upper}_ALERT_COOLDOWN_MS, memory->delivered_ms, clock_ms)) {
         found += 2u;
-    }${due}
-    reaction = ${prefix}_after_check[memory->state - ${upper}_AWAKE][found];${sent}
+    }${due}${low}
+    reaction = ${prefix}_after_check[memory->state - ${upper}_AWAKE][found];${sent}${asked}
     return ${prefix}_take(memory, reaction);
 }
 `;
@@ -124,16 +157,24 @@ function attemptText(
     readonly table: string;
     readonly from: string;
     readonly to: string;
-    readonly clock: boolean;
+    /** What a delivery stamps. */
+    readonly stamps: readonly ('delivered_ms' | 'low_battery_ms')[];
+    /** And where a low-battery message went with it. */
+    readonly stampsIfWarned?: boolean;
   },
 ): string {
-  const clock = names.clock ? ', uint64_t clock_ms' : '';
-  const stamp = names.clock
-    ? `    if (delivered != 0) {
-        memory->delivered_ms = clock_ms;
-    }
+  const clock = names.stamps.length > 0 ? ', uint64_t clock_ms' : '';
+  const stamps = names.stamps.map((stamp) => `        memory->${stamp} = clock_ms;\n`).join('');
+  const warned = names.stamps.includes('low_battery_ms') ? '        memory->warned = 1u;\n' : '';
+  const along =
+    names.stampsIfWarned === true
+      ? `        if (memory->warns != 0u) {
+            memory->low_battery_ms = clock_ms;
+            memory->warned = 1u;
+        }
 `
-    : '';
+      : '';
+  const stamp = stamps === '' ? '' : `    if (delivered != 0) {\n${stamps}${warned}${along}    }\n`;
   return `${prefix}_orders ${prefix}_${names.name}(${prefix}_memory *memory, int delivered${clock})
 {
     if (memory->state < ${upper}_${names.from} || memory->state >= ${upper}_${names.to}) {

@@ -1,6 +1,6 @@
 // The header: what firmware keeps, what it calls, and what it gets back.
 import { durationText } from '../../base/index.js';
-import type { WatchSettings } from '../../machine/index.js';
+import type { LowBatteryLevel, WatchSettings } from '../../machine/index.js';
 import { writtenBy } from '../banner.js';
 import type { CSubject } from './subject.js';
 
@@ -47,12 +47,20 @@ function wakeLines(prefix: string, upper: string, watch: WatchSettings): readonl
   return [
     'One wake:',
     `  1. ${prefix}_wake(&memory, cause, clock)`,
-    `  2. read the contact, then ${prefix}_check(&memory, reads_open, clock)`,
+    watch.lowBattery === undefined
+      ? `  2. read the contact, then ${prefix}_check(&memory, reads_open, clock)`
+      : `  2. read the contact and the battery, then ${prefix}_check(&memory, reads_open, battery_low, clock)`,
     `  3. do what the answer says: ${upper}_BLINK; then, if it says ${upper}_SEND_ALERT, send, and`,
     `     ${prefix}_alert_attempted(&memory, delivered, clock), which answers again;`,
     ...(watch.heartbeats
       ? [`     ${upper}_SEND_HEARTBEAT likewise with ${prefix}_heartbeat_attempted;`]
       : []),
+    ...(watch.lowBattery === undefined
+      ? []
+      : [
+          `     ${upper}_SEND_LOW_BATTERY with ${upper}_SEND_ALERT: after the alert, in its connection;`,
+          `     without it: likewise with ${prefix}_low_battery_attempted;`,
+        ]),
     `  4. ${upper}_SLEEP: sleep for sleep_ms; ${armWords(watch)}${watch.afterAlert === 'hold-until-reset' ? ';' : '.'}`,
     ...(watch.afterAlert === 'hold-until-reset'
       ? [`     ${upper}_HOLD: stay awake and do nothing until reset.`]
@@ -60,7 +68,21 @@ function wakeLines(prefix: string, upper: string, watch: WatchSettings): readonl
   ];
 }
 
-function typesText(prefix: string, upper: string, { heartbeats }: WatchSettings): string {
+function typesText(prefix: string, upper: string, watch: WatchSettings): string {
+  const { heartbeats } = watch;
+  const warns = watch.lowBattery !== undefined;
+  const low = `    uint64_t low_battery_ms; /* clock at the last delivery of a low-battery message */
+`;
+  const flags = `    uint8_t warned; /* 1: one was delivered */
+    uint8_t warns; /* 1: one goes with what is sent in this wake */
+`;
+  const zeros = [
+    '0u',
+    ...(heartbeats ? ['0u'] : []),
+    ...(warns ? ['0u'] : []),
+    '0u',
+    ...(warns ? ['0u', '0u'] : []),
+  ];
   const heartbeat =
     '    uint64_t heartbeat_ms; /* clock at the last heartbeat, or at power-on */\n';
   return `/* What woke the device. */
@@ -74,9 +96,9 @@ typedef enum {
 /* Retained memory: it must survive sleep and reset, and start as below with power. */
 typedef struct {
     uint64_t delivered_ms; /* clock at the last delivery of an alert */
-${heartbeats ? heartbeat : ''}    uint16_t state; /* which of the states in ${prefix}.c */
-} ${prefix}_memory;
-#define ${upper}_MEMORY_AT_POWER_ON { ${heartbeats ? '0u, 0u, 0u' : '0u, 0u'} }
+${heartbeats ? heartbeat : ''}${warns ? low : ''}    uint16_t state; /* which of the states in ${prefix}.c */
+${warns ? flags : ''}} ${prefix}_memory;
+#define ${upper}_MEMORY_AT_POWER_ON { ${zeros.join(', ')} }
 
 /* What to do, as bits of \`does\`; several may be set. */
 #define ${upper}_BLINK 1u /* show at the door that it was seen open */
@@ -86,15 +108,20 @@ ${heartbeats ? heartbeat : ''}    uint16_t state; /* which of the states in ${pr
 #define ${upper}_SEND_HEARTBEAT 16u /* connect and send 'alive' */
 #define ${upper}_HOLD 32u /* stay awake and do nothing until reset */
 #define ${upper}_SLEEP 64u /* sleep for sleep_ms */
-
+${warns ? `#define ${upper}_SEND_LOW_BATTERY 256u /* send the low-battery message */\n` : ''}
 typedef struct {
     uint64_t sleep_ms; /* 0 without ${upper}_SLEEP */
-    uint8_t does;
+    ${warns ? 'uint16_t' : 'uint8_t'} does;
 } ${prefix}_orders;
 `;
 }
 
-function callsText(prefix: string, { heartbeats }: WatchSettings): string {
+function callsText(prefix: string, { heartbeats, lowBattery }: WatchSettings): string {
+  const warns = lowBattery !== undefined;
+  const low = `
+/* An attempt to send the low-battery message alone is over, delivered or not. The clock is that at its end. */
+${prefix}_orders ${prefix}_low_battery_attempted(${prefix}_memory *memory, int delivered, uint64_t clock_ms);
+`;
   const heartbeat = `
 /* An attempt to send the heartbeat is over, delivered or not. */
 ${prefix}_orders ${prefix}_heartbeat_attempted(${prefix}_memory *memory, int delivered);
@@ -102,12 +129,12 @@ ${prefix}_orders ${prefix}_heartbeat_attempted(${prefix}_memory *memory, int del
   return `/* Begins a wake. For power-on: the clock at power-on, not after booting. */
 void ${prefix}_wake(${prefix}_memory *memory, ${prefix}_cause cause, uint64_t clock_ms);
 
-/* The contact was read: reads_open is 0 for shut. */
-${prefix}_orders ${prefix}_check(${prefix}_memory *memory, int reads_open, uint64_t clock_ms);
+/* The contact was read: reads_open is 0 for shut.${warns ? ' battery_low is 0 for a battery that is not low.' : ''} */
+${prefix}_orders ${prefix}_check(${prefix}_memory *memory, int reads_open, ${warns ? 'int battery_low, ' : ''}uint64_t clock_ms);
 
 /* An attempt to send the alert is over: delivered is 0 for failed. The clock is that at its end. */
 ${prefix}_orders ${prefix}_alert_attempted(${prefix}_memory *memory, int delivered, uint64_t clock_ms);
-${heartbeats ? heartbeat : ''}`;
+${heartbeats ? heartbeat : ''}${warns ? low : ''}`;
 }
 
 function armWords({ wakeOn }: WatchSettings): string {
@@ -127,6 +154,9 @@ function intervalLines(upper: string, watch: WatchSettings): string {
   if (watch.heartbeatIntervalMs !== null) {
     rows.push(['HEARTBEAT_INTERVAL', watch.heartbeatIntervalMs]);
   }
+  if (watch.lowBattery !== undefined) {
+    rows.push(['LOW_BATTERY_REPEAT', watch.lowBattery.repeatMs]);
+  }
   return rows
     .map(([name, ms]) => `#define ${upper}_${name}_MS UINT64_C(${ms}) /* ${durationText(ms)} */`)
     .join('\n');
@@ -144,5 +174,14 @@ function settingsLines(watch: WatchSettings): readonly string[] {
     watch.afterAlert === 'hold-until-reset'
       ? 'After a delivery it holds until a reset.'
       : 'After a delivery it goes on watching.',
+    ...(watch.lowBattery === undefined ? [] : [lowBatteryLine(watch.lowBattery.level)]),
   ];
+}
+
+function lowBatteryLine(level: LowBatteryLevel): string {
+  const at =
+    level.kind === 'share'
+      ? `${level.sharePpm / 10_000} % of the usable charge`
+      : `${level.voltageMv} mV at rest`;
+  return `The battery is low at ${at} or less; the firmware finds that out.`;
 }

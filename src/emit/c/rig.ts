@@ -8,6 +8,7 @@ export function rigText({ prefix, origin, program }: CSubject): string {
   const upper = prefix.toUpperCase();
   const { watch } = program;
   const heartbeat = watch.heartbeatIntervalMs !== null;
+  const warns = watch.lowBattery !== undefined;
   const holds = watch.afterAlert === 'hold-until-reset';
   return `/* ${cBanner} from ${origin}: an example of firmware around ${prefix}.c that runs in the rig:
  *   dozewatch rig ${prefix}_rig.c -c watch.yaml scenario.yaml
@@ -38,18 +39,32 @@ void dw_wake(dw_cause cause)
     ${prefix}_orders orders;
     /* The clock begins at 0 with the power; a reset may come before the first wake has come as far as here. */
     ${prefix}_wake(&memory, cause_of(cause), memory.state == 0u ? 0u : dw_clock_ms());
-    orders = ${prefix}_check(&memory, dw_contact_is_open(), dw_clock_ms());
+    orders = ${prefix}_check(&memory, dw_contact_is_open(), ${warns ? 'dw_battery_is_low(), ' : ''}dw_clock_ms());
     if ((orders.does & ${upper}_BLINK) != 0u) {
         dw_blink();
     }
     if ((orders.does & ${upper}_SEND_ALERT) != 0u) {
         const int delivered = dw_send_alert("The door is open");
-        orders = ${prefix}_alert_attempted(&memory, delivered, dw_clock_ms());
+${
+  warns
+    ? `        if (delivered && (orders.does & ${upper}_SEND_LOW_BATTERY) != 0u) {
+            (void)dw_send_low_battery("The battery is low");
+        }
+`
+    : ''
+}        orders = ${prefix}_alert_attempted(&memory, delivered, dw_clock_ms());
     }${
       heartbeat
         ? ` else if ((orders.does & ${upper}_SEND_HEARTBEAT) != 0u) {
         const int delivered = dw_send_heartbeat("The watch is alive");
         orders = ${prefix}_heartbeat_attempted(&memory, delivered);
+    }`
+        : ''
+    }${
+      warns
+        ? ` else if ((orders.does & ${upper}_SEND_LOW_BATTERY) != 0u) {
+        const int delivered = dw_send_low_battery("The battery is low");
+        orders = ${prefix}_low_battery_attempted(&memory, delivered, dw_clock_ms());
     }`
         : ''
     }

@@ -13,7 +13,8 @@ export function sourceText(subject: CSubject): string {
   const { prefix, origin, automaton } = subject;
   const layout = layoutOf(subject);
   const upper = prefix.toUpperCase();
-  const { heartbeats } = subject.program.watch;
+  const { heartbeats, lowBattery } = subject.program.watch;
+  const warns = lowBattery !== undefined;
   return `/* ${cBanner} from ${origin}. See ${prefix}.h. */
 #include "${prefix}.h"
 
@@ -22,7 +23,7 @@ enum {
     ${upper}_OFF = 0,
     ${upper}_AWAKE = ${layout.awake.first},
     ${upper}_SENDING_ALERT = ${layout.sendingAlert.first},
-${heartbeats ? `    ${upper}_SENDING_HEARTBEAT = ${layout.sendingHeartbeat.first},\n` : ''}    ${upper}_ASLEEP = ${layout.asleep.first},
+${heartbeats ? `    ${upper}_SENDING_HEARTBEAT = ${layout.sendingHeartbeat.first},\n` : ''}${warns ? `    ${upper}_SENDING_LOW_BATTERY = ${layout.sendingLowBattery.first},\n` : ''}    ${upper}_ASLEEP = ${layout.asleep.first},
     ${upper}_HOLDING = ${layout.holding.first},
     ${upper}_STATES = ${automaton.states.length}
 };
@@ -32,7 +33,7 @@ enum { ${upper}_SLEEP_SHIFT = 6, ${upper}_SLEEP_CHECK = 1, ${upper}_SLEEP_RECHEC
 
 typedef struct {
     uint16_t to;
-    uint8_t does;
+    ${warns ? 'uint16_t' : 'uint8_t'} does;
 } ${prefix}_reaction;
 
 ${afterResetTable(subject)}
@@ -55,8 +56,17 @@ ${reactionTable(subject, layout.sendingHeartbeat, {
   comment: 'The attempt to send a heartbeat failed, or it was delivered.',
 })}`
     : ''
+}${
+  warns
+    ? `
+${reactionTable(subject, layout.sendingLowBattery, {
+  name: 'after_low_battery',
+  codes: [inputCode.lowBatteryFailed, inputCode.lowBatteryDelivered],
+  comment: 'The attempt to send a low-battery message failed, or it was delivered.',
+})}`
+    : ''
 }
-${functionsText(subject, heartbeats)}`;
+${functionsText(subject, { heartbeats, warns })}`;
 }
 
 function layoutOf({ automaton }: CSubject): Layout {
@@ -70,9 +80,13 @@ function layoutOf({ automaton }: CSubject): Layout {
   const awake = at('awake', 1);
   const sendingAlert = at('sendingAlert', awake.first + awake.count);
   const sendingHeartbeat = at('sendingHeartbeat', sendingAlert.first + sendingAlert.count);
-  const asleep = at('asleep', sendingHeartbeat.first + sendingHeartbeat.count);
+  const sendingLowBattery = at(
+    'sendingLowBattery',
+    sendingHeartbeat.first + sendingHeartbeat.count,
+  );
+  const asleep = at('asleep', sendingLowBattery.first + sendingLowBattery.count);
   const holding = at('holding', asleep.first + asleep.count);
-  return { off, awake, sendingAlert, sendingHeartbeat, asleep, holding };
+  return { off, awake, sendingAlert, sendingHeartbeat, sendingLowBattery, asleep, holding };
 }
 
 function toOf({ automaton }: CSubject, state: number, code: number): number {
@@ -115,12 +129,18 @@ ${rows.join('\n')}
 
 function checkCodes({ program }: CSubject): readonly number[] {
   const count = program.watch.heartbeats ? 8 : 4;
-  return Array.from({ length: count }, (_, facts) => inputCode.check + facts);
+  const codes = Array.from({ length: count }, (_, facts) => inputCode.check + facts);
+  if (program.watch.lowBattery === undefined) return codes;
+  return [...codes, ...codes.map((code) => code + inputCode.checkLowBatteryDue)];
 }
 
 function checkComment({ program }: CSubject): string {
   const heartbeat = program.watch.heartbeats ? ', + 4: a heartbeat is due' : '';
-  return `A check, by what it found: 0: reads shut, 1: reads open, + 2: no cooldown runs${heartbeat}.`;
+  const low =
+    program.watch.lowBattery === undefined
+      ? ''
+      : `, + ${program.watch.heartbeats ? 8 : 4}: a low battery is to be reported`;
+  return `A check, by what it found: 0: reads shut, 1: reads open, + 2: no cooldown runs${heartbeat}${low}.`;
 }
 
 function reactionTable(

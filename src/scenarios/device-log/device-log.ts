@@ -22,7 +22,7 @@ export type DeviceLogRow =
       readonly source: SourceRef;
     }
   | {
-      readonly event: 'alert' | 'heartbeat';
+      readonly event: 'alert' | 'heartbeat' | 'low-battery';
       readonly atMs: number;
       readonly delivered: boolean;
       readonly source: SourceRef;
@@ -72,8 +72,11 @@ const eventNames: ReadonlyMap<string, DeviceLogRow['event']> = new Map([
   ['alert', 'alert'],
   ['heartbeat', 'heartbeat'],
   ['alive', 'heartbeat'],
+  ...(['low-battery', 'low_battery', 'low battery', 'lowbattery'] as const).map(
+    (word) => [word, 'low-battery'] as const,
+  ),
 ]);
-const events = 'power-on, reset, check, alert, heartbeat';
+const events = 'power-on, reset, check, alert, heartbeat, low-battery';
 
 const outcomes = new Map([
   ...['delivered', 'sent', 'received', 'ok', 'true', '1', 'yes'].map(
@@ -328,6 +331,7 @@ function rowOf(fields: RowFields & { readonly ok: true }, file: string, read: Re
       };
     }
     case 'alert':
+    case 'low-battery':
     case 'heartbeat': {
       const delivered = fields.value === null ? true : outcomes.get(value.toLowerCase());
       if (delivered !== undefined) return { ok: true, value: { event, atMs, delivered, source } };

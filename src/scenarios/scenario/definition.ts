@@ -131,6 +131,13 @@ export const chargedItem = momentField(
   ['2d', 'day 8 07:30'],
 );
 
+export const batteryItem = z
+  .strictObject({
+    low: instantField('When the battery begins to count as low, whatever its charge.'),
+    ...lastsFields,
+  })
+  .meta({ description: 'A time in which the battery counts as low.' });
+
 export const faultItem = z
   .strictObject({
     stuck: wordField('What the contact reads, whatever the door does.', [
@@ -223,6 +230,11 @@ export const scenarioDefinition = z
     power: list('When the device has no power.', lossItem, mostEntries).optional(),
     resets: list('When the device is reset.', resetItem, mostEntries).optional(),
     charged: list('When somebody charges the battery.', chargedItem, mostEntries).optional(),
+    battery: list(
+      'When the battery counts as low, whatever its charge.',
+      batteryItem,
+      mostEntries,
+    ).optional(),
     contact: list('Faults of the contact.', faultItem, mostEntries).optional(),
     temperature: list(
       'The temperature around the device.',

@@ -17,6 +17,7 @@ const countNames = [
   'earlyAlerts',
   'repeats',
   'checks',
+  'lowBatteryMessages',
 ] as const;
 
 const anyCount = { least: 0, most: 1_000_000_000_000 };
@@ -64,6 +65,7 @@ export const expectFields = section(
     earlyAlerts: countField('Alerts that were decided before leaveOpenAfter had passed.'),
     repeats: countField('Further alerts of one opening.'),
     checks: countField('Checks of the contact.'),
+    lowBatteryMessages: countField('Low-battery messages delivered.'),
     worstDelayAtMost: durationField(
       'The worst detection latency is at most this.',
       anyDelay,

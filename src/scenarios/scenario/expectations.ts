@@ -13,7 +13,7 @@ export function unmetExpectations(
 ): readonly UnmetExpectation[] {
   const unmet: UnmetExpectation[] = [];
   for (const { name, least, most } of expect.counts) {
-    const got = summary[name];
+    const got = summary[name] ?? 0;
     if (got >= least && got <= most) continue;
     unmet.push({ name, wanted: rangeText(least, most), got: String(got) });
   }
@@ -46,7 +46,7 @@ export function checkedExpectations(
 ): readonly CheckedExpectation[] {
   const checked: CheckedExpectation[] = [];
   for (const { name, least, most } of expect.counts) {
-    const got = summary[name];
+    const got = summary[name] ?? 0;
     if (least === most) {
       checked.push({ name, wanted: least, got, met: got === least });
       continue;

@@ -65,6 +65,7 @@ export function scenarioText(scenario: Scenario, comment: readonly string[] = []
       resetEntry(atMs, scenario.resetKinds[index] ?? 'button'),
     ),
     charged: Array.from(scenario.chargedMs, writeAfterStart),
+    battery: stretchEntries(scenario.batteryLow ?? noSpans, 'low'),
     contact: scenario.contactFaults.map(faultEntry),
     temperature: scenario.temperature.map(({ atMs, celsius }) => ({
       at: writeAfterStart(atMs),

@@ -8,6 +8,7 @@ import { inOrder } from '../text/in-order.js';
 import { otherKind } from '../text/kind-of-file.js';
 import type { Scenario, TimelineStart } from '../types.js';
 import {
+  batteryItem,
   chargedItem,
   faultItem,
   lossItem,
@@ -143,6 +144,7 @@ function readLists(document: TextDocument, root: Root, errors: Diagnostic[]) {
     power: entries('power', lossItem),
     resets: entries('resets', resetItem),
     charged: entries('charged', chargedItem),
+    battery: entries('battery', batteryItem),
     contact: entries('contact', faultItem),
     temperature: entries('temperature', temperatureItem),
   };
@@ -155,12 +157,16 @@ function readWorld(reading: Reading, lists: Lists) {
   const losses = lists.power.map(({ given, path }) =>
     readStretch(reading, { ...given, at: given.lost }, { path, key: 'lost' }),
   );
+  const low = lists.battery.map(({ given, path }) =>
+    readStretch(reading, { ...given, at: given.low }, { path, key: 'low' }),
+  );
   return {
     door: readOpenings(reading, lists.door),
     networkDown: merged(outages),
     powerLost: merged(losses),
     ...readResets(reading, lists.resets),
     chargedMs: readCharged(reading, lists.charged),
+    ...(low.length === 0 ? {} : { batteryLow: merged(low) }),
     contactFaults: readFaults(reading, lists.contact),
     temperature: readTemperature(reading, lists.temperature),
   };

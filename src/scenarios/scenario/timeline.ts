@@ -43,8 +43,8 @@ export function timelineOf(
   const course = { openings, moves, faults: scenario.contactFaults, seed };
   const contact = contactEdges(course, watchFile.contact, source);
   if (!contact.ok) return contact;
-  const { lengthMs, networkDown, powerLost, resetsMs, resetKinds, powerOnAtMs, chargedMs } =
-    scenario;
+  const { lengthMs, networkDown, powerLost, resetsMs, resetKinds, powerOnAtMs } = scenario;
+  const { chargedMs, batteryLow } = scenario;
   return ok({
     name: scenario.name,
     file: scenario.file,
@@ -62,6 +62,7 @@ export function timelineOf(
       }),
       powerOnAtMs,
       ...(chargedMs.length === 0 ? {} : { chargedMs }),
+      ...(batteryLow === undefined ? {} : { batteryLow }),
     },
     moves,
     timing: timingOf(scenario, watchFile),
@@ -77,6 +78,7 @@ export function timelineOf(
       ...temperatureRemarks(scenario, watchFile, source),
       ...idleFaults(scenario, source),
       ...chargedWithoutSupply(scenario, watchFile, source),
+      ...lowWithoutMessage(scenario, watchFile, source),
       ...assumedResets(scenario, watchFile, source),
     ],
   });
@@ -236,6 +238,18 @@ function chargedWithoutSupply(
   if (chargedMs.length === 0 || supply !== null) return [];
   const message = 'charged has no effect, because the watch file has no supply section';
   return [remark('charged-without-supply', source, message, 'give the watch file a supply:')];
+}
+
+/** A low battery that the watch does not report. */
+function lowWithoutMessage(
+  { batteryLow }: Scenario,
+  { watch }: WatchFile,
+  source: SourceRef,
+): Diagnostic[] {
+  if (batteryLow === undefined || watch.lowBattery !== undefined) return [];
+  const message = 'battery has no effect, because the watch sends no low-battery message';
+  const hint = 'add watch.lowBattery: { at: 20% } to the watch file';
+  return [remark('low-without-message', source, message, hint)];
 }
 
 /** Resets that meet a running device, and of which nothing says whether they keep memory. */

@@ -82,7 +82,13 @@ export function answerSettings(
   return {
     afterAlert: afterAlert ?? null,
     afterMissedHeartbeatMs: afterMissedHeartbeat ?? null,
-    charges: charges === undefined ? null : { everyMs: charges.every ?? null },
+    charges:
+      charges === undefined
+        ? null
+        : {
+            everyMs: charges.every ?? null,
+            ...(charges.afterWarning === undefined ? {} : { afterWarningMs: charges.afterWarning }),
+          },
   };
 }
 

@@ -16,7 +16,7 @@ import { fieldOf } from './kinds.js';
 export const watchDefinition = z
   .strictObject({
     $schema: textField('The schema that an editor checks this file with.', 1_000).optional(),
-    watch: sectionField(settings.watch).prefault({}),
+    watch: sectionField(settings.watch, relations.watch).prefault({}),
     device: sectionField(settings.device).prefault({}),
     judge: sectionField(settings.judge).prefault({}),
     contact: orAbsent(sectionField(settings.contact, relations.contact)),

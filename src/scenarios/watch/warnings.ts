@@ -149,6 +149,33 @@ const rules: readonly Rule[] = [
           hint: `make heartbeatInterval at least ${durationText(watch.checkIntervalMs)}`,
         })
       : null,
+  ({ watch, supply }) => {
+    const { lowBattery } = watch;
+    if (lowBattery === undefined) return null;
+    if (supply === null) {
+      return watchKey('lowBattery', {
+        code: 'low-battery-without-supply',
+        says: 'lowBattery has no effect in a run, because the watch file has no supply section, so the battery is never low; bounds allow for the message',
+        hint: 'give the watch file a supply:',
+      });
+    }
+    return lowBattery.level.kind === 'voltage' && supply.voltageCurve === null
+      ? watchKey('lowBattery.atVoltage', {
+          code: 'low-battery-without-curve',
+          says: 'atVoltage has no effect in a run, because supply has no voltageCurve, so nothing says when the battery has this voltage; bounds allow for the message',
+          hint: 'give supply a voltageCurve:, or use at: with a share of the charge',
+        })
+      : null;
+  },
+  ({ answer, watch }) =>
+    answer?.charges?.afterWarningMs !== undefined && watch.lowBattery === undefined
+      ? {
+          path: ['answer', 'charges', 'afterWarning'],
+          code: 'charges-without-warning',
+          says: 'nobody ever charges the battery, because the watch sends no low-battery message',
+          hint: 'add watch.lowBattery: { at: 20% }',
+        }
+      : null,
   ({ judge }) =>
     judge.reportWithinMs !== null && judge.reportWithinMs < judge.leaveOpenAfterMs
       ? judgeKey('reportWithin', {

@@ -1,7 +1,7 @@
 // A watch file's text becomes settings, or a list of all that is wrong with it.
 import type * as z from 'zod';
 import { type Diagnostic, deviceMs, invariant, ok, type Result } from '../../base/index.js';
-import type { WatchSettings } from '../../machine/index.js';
+import type { LowBatteryLevel, WatchSettings } from '../../machine/index.js';
 import { type Environment, settings } from '../../model/index.js';
 import { check } from '../text/decode.js';
 import { type Path, readDocument, type TextDocument } from '../text/document.js';
@@ -127,7 +127,18 @@ function watchSettings(given: Given['watch']): WatchSettings {
     alertCooldownMs: deviceMs(given.alertCooldown),
     wakeOn: given.wakeOn,
     heartbeatIntervalMs: heartbeatInterval === null ? null : deviceMs(heartbeatInterval),
+    ...lowBatteryOf(given.lowBattery),
   };
+}
+
+function lowBatteryOf(given: Given['watch']['lowBattery']): Pick<WatchSettings, 'lowBattery'> {
+  if (given === undefined) return {};
+  const { at, atVoltage, repeat } = given;
+  const level: LowBatteryLevel =
+    at === undefined
+      ? { kind: 'voltage', voltageMv: atVoltage ?? 0 }
+      : { kind: 'share', sharePpm: at };
+  return { lowBattery: { level, repeatMs: deviceMs(repeat) } };
 }
 
 function environmentOf(given: Given['environment']): Environment {

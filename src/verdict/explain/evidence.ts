@@ -5,7 +5,7 @@ import { cellAt, invariant, trueMs } from '../../base/index.js';
 import { openChecks } from '../../machine/index.js';
 import { type Requirements } from '../../model/index.js';
 import type { CheckRecord, Experiment, Faults, Trace, WakeRecord } from '../../sim/index.js';
-import { faultsOf, simulate } from '../../sim/index.js';
+import { faultsOf, sendOfWake, simulate } from '../../sim/index.js';
 import { firstAfter, spansOf, within } from '../../world/index.js';
 import type { Verdict } from '../judgement.js';
 
@@ -175,8 +175,8 @@ export function heldThroughout(evidence: Evidence, span: Span): number | null {
 
 /** For how much of a span the device was sending. */
 export function sendingMsIn({ trace }: Evidence, span: Span): number {
-  return trace.wakes.reduce((sum, { alertSend, heartbeatSend }) => {
-    const send = alertSend ?? heartbeatSend;
+  return trace.wakes.reduce((sum, wake) => {
+    const send = sendOfWake(wake);
     return send === null ? sum : sum + overlapMs(span, send.startMs, send.endMs);
   }, 0);
 }
