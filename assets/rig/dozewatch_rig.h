@@ -54,8 +54,7 @@ dw_reset_kind dw_why_reset(void);
 /* Connects and sends, which takes the connect time: dw_join and dw_transmit_alert in one. 1: delivered; 0: not. */
 int dw_send_alert(const char *text);
 int dw_send_heartbeat(const char *text);
-/* The same for a low-battery message; right after an alert was delivered in the same wake, it goes in that connection and
-   takes no time. */
+/* The same for a low-battery message; where the wake has joined already, as after an alert, it takes no time. */
 int dw_send_low_battery(const char *text);
 
 /* The same in two parts. Joining takes the connect time, and then waits for the network up to wait_ms. 1: joined, until the wake ends.

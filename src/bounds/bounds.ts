@@ -52,7 +52,7 @@ export interface Searched {
  * @throws TooManyStatesError when that outgrows its limit, too.
  */
 export function searched(question: BoundsQuestion, options: SearchOptions): Searched {
-  const model = { ...modelOf(question), warnings: warningsFor(modelOf(question), options) };
+  const model = { ...modelOf(question), warnings: warningsFor(question, options) };
   const mostNodes = options.mostNodes ?? mostSearchedStates;
   if (model.times.heartbeatMs === Number.POSITIVE_INFINITY) {
     return { model, result: search(model, { ...options, mostNodes }) };
@@ -73,8 +73,14 @@ export function searched(question: BoundsQuestion, options: SearchOptions): Sear
 }
 
 /** A low-battery message delays, and the soonest alert has no use for it. */
-function warningsFor(model: Model, { seek }: SearchOptions): Model['warnings'] {
-  if (model.warnings === 'never' || seek === 'least') return 'never';
+function warningsFor(question: BoundsQuestion, { seek }: SearchOptions): Model['warnings'] {
+  return seek === 'least' ? 'never' : warningsOf(question);
+}
+
+/** How the low-battery message is taken in searches for the latest alert. */
+export function warningsOf(question: BoundsQuestion): Model['warnings'] {
+  const model = modelOf(question);
+  if (model.warnings === 'never') return 'never';
   return areSeldom(model, model.times.lowBatteryMs) ? 'seldom' : 'free';
 }
 

@@ -52,7 +52,7 @@ export function actPrice(draw: ActivityDraw | null): ActPrice {
 export interface ChargingHabit {
   /** Counted from power-on. */
   readonly everyMs: number | null;
-  /** So long after the first low-battery message since the last charge was delivered. Absent: nobody charges for one. */
+  /** How long after the first low-battery message since the last charge was delivered. Absent: nobody charges for one. */
   readonly afterWarningMs?: number;
 }
 

@@ -37,7 +37,7 @@ export function drainsAtBoot(run: Run, checkMs: number): void {
   });
 }
 
-/** At a check, before anything comes of it: whether the battery is low. */
+/** At a check, before it decides anything: whether the battery is low. */
 export function looksAtBattery({ charge, tally }: Run, checkMs: number): void {
   if (charge?.careful === true) looksLow(charge, tally, checkMs);
 }

@@ -60,6 +60,10 @@ interface OpenAlert {
   readonly attempts: SendRecord[];
 }
 
+function openAlert(decidedMs: number): OpenAlert {
+  return { decidedMs, deliveredMs: null, droppedMs: null, forgottenMs: null, attempts: [] };
+}
+
 const causes: readonly WakeCause[] = ['power-on', 'reset', 'timer', 'contact'];
 
 /** A journal for a run; it also learns of lost memory. */
@@ -102,13 +106,7 @@ export function openJournal(
       }
       if ((effects & effectBit.decideAlert) !== 0) {
         invariant(pending === null, 'one alert is pending at a time', { checkMs });
-        pending = {
-          decidedMs: checkMs,
-          deliveredMs: null,
-          droppedMs: null,
-          forgottenMs: null,
-          attempts: [],
-        };
+        pending = openAlert(checkMs);
         alerts.push(pending);
       }
     },

@@ -182,7 +182,7 @@ function* sent(rules: Rules, spot: Spot): Turns {
   }
 }
 
-/** The attempt of a low-battery message ends likewise; the next one comes so long after a delivery. */
+/** The attempt of a low-battery message ends likewise; the next one comes some time after a delivery. */
 function* warned(rules: Rules, spot: Spot): Turns {
   const up = { ...spot, zone: set(past(rules, spot.zone, 'outage'), 'warning', none) };
   yield reacting(rules, up, { type: 'lowBatteryAttempted', delivered: true });

@@ -4,7 +4,12 @@ import { describe, expect, it } from 'vitest';
 import { deviceMs } from '../../src/base/index.js';
 import { detectionBounds, modelOf, search, searchesFor } from '../../src/bounds/index.js';
 import { calmEnvironment, type Environment, type ResetMemory } from '../../src/model/index.js';
-import { logicSettings, type Scale, watchSettings } from '../support/arbitraries.js';
+import {
+  logicSettings,
+  type Scale,
+  watchSettings,
+  withoutLowBattery,
+} from '../support/arbitraries.js';
 import { plainWatch, rangesWith } from '../support/experiments.js';
 import { assertUntil } from '../support/until-seen.js';
 import { boundsByTrying, type Tried } from './every-state.js';
@@ -45,10 +50,12 @@ const everyFault: fc.Arbitrary<Environment> = fc.record({
 
 const tried: fc.Arbitrary<Tried> = logicSettings.chain((logic) =>
   fc.record({
-    watch: watchSettings({ ...logic, heartbeats: false }, scale).map((watch) => ({
-      ...watch,
-      wakeOn: 'timer' as const,
-    })),
+    watch: watchSettings({ ...withoutLowBattery(logic), heartbeats: false }, scale).map(
+      (watch) => ({
+        ...watch,
+        wakeOn: 'timer' as const,
+      }),
+    ),
     bootMs: fc.nat(scale.mostBootMs),
     connectMs: fc.nat(scale.mostConnectMs),
     environment: fc.oneof(

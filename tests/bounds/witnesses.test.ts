@@ -3,7 +3,12 @@ import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
 import { boundsOf, type Witness } from '../../src/bounds/index.js';
 import type { TimingRanges } from '../../src/model/index.js';
-import { logicSettings, type Scale, watchSettings } from '../support/arbitraries.js';
+import {
+  logicSettings,
+  type Scale,
+  watchSettings,
+  withoutLowBattery,
+} from '../support/arbitraries.js';
 import { rangesWith } from '../support/experiments.js';
 import { questionOf } from './question.js';
 
@@ -39,7 +44,7 @@ const scale: Scale = {
   errorPpm: 20_000,
 };
 
-const watches = logicSettings.chain((logic) => watchSettings(logic, scale));
+const watches = logicSettings.chain((logic) => watchSettings(withoutLowBattery(logic), scale));
 
 /** Of the opening that a witness is about. */
 function lengthOf({ experiment, opening }: Witness): number {

@@ -33,17 +33,26 @@ describe('the columns of the table', () => {
       ),
       ...(['open', 'shut'] as const).flatMap((contact) =>
         facts.flatMap((cooldownOver) =>
-          facts.map(
-            (heartbeatDue): DeviceInput => ({ type: 'check', contact, cooldownOver, heartbeatDue }),
+          facts.flatMap((heartbeatDue) =>
+            facts.map(
+              (lowBatteryDue): DeviceInput => ({
+                type: 'check',
+                contact,
+                cooldownOver,
+                heartbeatDue,
+                lowBatteryDue,
+              }),
+            ),
           ),
         ),
       ),
       ...facts.map((delivered): DeviceInput => ({ type: 'alertAttempted', delivered })),
       ...facts.map((delivered): DeviceInput => ({ type: 'heartbeatAttempted', delivered })),
+      ...facts.map((delivered): DeviceInput => ({ type: 'lowBatteryAttempted', delivered })),
       { type: 'powerLost' },
     ];
     const codes = new Set(inputs.map(codeOf));
-    expect(codes.size).toBe(inputCodes);
+    expect(codes.size).toBe(inputs.length);
     expect(Math.min(...codes)).toBe(0);
     expect(Math.max(...codes)).toBe(inputCodes - 1);
   });
@@ -53,6 +62,7 @@ describe('the columns of the table', () => {
       inputCode.checkReadsOpen,
       inputCode.checkCooldownOver,
       inputCode.checkHeartbeatDue,
+      inputCode.checkLowBatteryDue,
     ]) {
       expect(inputCode.check & bit).toBe(0);
     }

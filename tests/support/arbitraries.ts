@@ -79,6 +79,18 @@ const anyLowBattery = {
   repeatMs: deviceMs(86_400_000),
 } as const;
 
+/** The same without a low-battery message. */
+export function withoutLowBattery({ lowBattery: _, ...logic }: LogicSettings): LogicSettings {
+  return logic;
+}
+
+/** The same with low-battery messages so far apart that only one matters to an opening. */
+export function rarelyWarned(watch: WatchSettings): WatchSettings {
+  const { lowBattery } = watch;
+  if (lowBattery === undefined) return watch;
+  return { ...watch, lowBattery: { ...lowBattery, repeatMs: deviceMs(100_000_000) } };
+}
+
 /** Lengths for the logic's sleeps and timers; cooldown and heartbeat often a whole number of periods. */
 export function watchSettings(logic: LogicSettings, scale: Scale): fc.Arbitrary<WatchSettings> {
   const interval = fc.integer({ min: scale.leastMs, max: scale.mostMs });

@@ -6,7 +6,7 @@ import { deviceMs } from '../../src/base/index.js';
 import type { BoundsQuestion } from '../../src/bounds/index.js';
 import { clockErrorsOf, type Environment, type TimingRanges } from '../../src/model/index.js';
 import { questionOf } from '../bounds/question.js';
-import { logicSettings, type Scale, watchSettings } from '../support/arbitraries.js';
+import { logicSettings, rarelyWarned, type Scale, watchSettings } from '../support/arbitraries.js';
 import { rangesWith } from '../support/experiments.js';
 import { assertUntil } from '../support/until-seen.js';
 import { certificateOf, certified, verdictOn } from './certificates.js';
@@ -41,7 +41,7 @@ const environments: fc.Arbitrary<Partial<Environment>> = fc.record({
   resets: fc.constantFrom(0, 0, 1),
 });
 
-const watches = logicSettings.chain((logic) => watchSettings(logic, scale));
+const watches = logicSettings.chain((logic) => watchSettings(logic, scale).map(rarelyWarned));
 
 /** Enough for most; the others would take seconds. */
 const mostStates = 1000;

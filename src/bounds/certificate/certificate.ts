@@ -19,7 +19,7 @@ import {
   tasks,
   timesOf,
 } from '../../verify/index.js';
-import { type DetectionBounds, detectionBounds } from '../bounds.js';
+import { type DetectionBounds, detectionBounds, warningsOf } from '../bounds.js';
 import type { BoundsQuestion } from '../question.js';
 import type { Found, SearchResult } from '../search.js';
 import { courseTo } from './courses.js';
@@ -87,9 +87,13 @@ export function* certificateText(
 }
 
 /** Why this question cannot be certified, if that is clear before searching; else null. */
-export function beyondCertificates({ program, environment }: BoundsQuestion): string | null {
+export function beyondCertificates(question: BoundsQuestion): string | null {
+  const { program, environment } = question;
   if (environment.longestChatterMs > 0 && program.watch.wakeOn !== 'timer') {
     return 'a chattering contact whose edges wake the device';
+  }
+  if (warningsOf(question) === 'free') {
+    return 'low-battery messages so close together that several matter to one opening';
   }
   return null;
 }
