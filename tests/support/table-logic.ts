@@ -16,6 +16,7 @@ const inOrder = [
   'dropAlert',
   'decideAlert',
   'attemptAlert',
+  'attemptLowBattery',
   'attemptHeartbeat',
   'hold',
 ] as const;
