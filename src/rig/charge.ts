@@ -71,9 +71,10 @@ function piecesOf(
   let atMs = bootEndMs;
   let atOnce = BigInt(blinks) * prices.blink;
   const used = [
-    ...sends.map(({ kind, startMs, endMs: sentMs, outcome }) => {
+    ...sends.flatMap(({ kind, startMs, endMs: sentMs, outcome }, index) => {
+      if (isJoined(startMs, sends.slice(0, index), joins)) return [];
       const alert = outcome === 'failed' ? prices.failedAttempt : prices.connect;
-      return { startMs, sentMs, price: kind === 'heartbeat' ? prices.heartbeat : alert };
+      return [{ startMs, sentMs, price: kind === 'heartbeat' ? prices.heartbeat : alert }];
     }),
     ...joins.map(({ startMs, endMs: sentMs, joined }) => ({
       startMs,
@@ -82,8 +83,6 @@ function piecesOf(
     })),
   ].sort((a, b) => a.startMs - b.startMs || a.sentMs - b.sentMs);
   for (const { startMs, sentMs, price } of used) {
-    // What is transmitted in no time was paid for by joining, or by the alert before it.
-    if (sentMs === startMs) continue;
     pieces.push({ fromMs: atMs, toMs: startMs, perMs: awake, atOnce });
     pieces.push({ fromMs: startMs, toMs: sentMs, perMs: price.whileNa, atOnce: price.eachPc });
     atMs = sentMs;
@@ -93,6 +92,14 @@ function piecesOf(
   const rest = ends === 'held' ? prices.holdPerMs : ends === 'asleep' ? prices.sleepPerMs : 0n;
   pieces.push({ fromMs: endMs, toMs: Math.max(endMs, untilMs), perMs: rest, atOnce: 0n });
   return pieces;
+}
+
+/** Whether something in the same wake had joined before: what is transmitted then takes no time, and was paid for by joining. */
+function isJoined(atMs: number, sends: readonly RigSend[], joins: readonly RigJoin[]): boolean {
+  return (
+    sends.some(({ outcome }) => outcome === 'delivered') ||
+    joins.some(({ joined, endMs }) => joined && endMs <= atMs)
+  );
 }
 
 /** The instant from which on so much has gone of a charge, that of `fullMs` or a later one, in a run without a flat stretch after it. */
