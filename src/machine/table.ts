@@ -100,7 +100,7 @@ const allInputs: readonly DeviceInput[] = [
       contact,
       cooldownOver: (facts & inputCode.checkCooldownOver) !== 0,
       heartbeatDue: (facts & inputCode.checkHeartbeatDue) !== 0,
-      lowBatteryDue: (facts & inputCode.checkLowBatteryDue) !== 0,
+      ...((facts & inputCode.checkLowBatteryDue) === 0 ? {} : { lowBatteryDue: true }),
     };
   }),
   { type: 'powerLost' },
