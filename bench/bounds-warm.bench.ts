@@ -5,7 +5,7 @@ import { parseWatchFile } from '../src/scenarios/index.js';
 import { compileWatch, type Program } from '../src/sim/index.js';
 import type { BenchReport } from './contract.js';
 
-/** A default watch that does not do what is asked: what would help is searched for, too. */
+/** A default watch that does not meet its requirements: the search also looks for remedies. */
 const watchText = 'watch: { checkInterval: 3m }\n';
 const times = 60;
 

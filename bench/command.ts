@@ -36,7 +36,7 @@ export function measured<T>(
         maxBuffer: 1 << 26,
       });
       const ms = performance.now() - started;
-      // A watch may be found not to do what is asked.
+      // A watch may be found not to meet its requirements.
       if (ran.status !== 0 && ran.status !== 1) {
         throw new Error(`${args.join(' ')} ended with ${String(ran.status)}: ${ran.stderr}`);
       }

@@ -1,5 +1,5 @@
 // Timelines of a week that a hunt tries in a minute on one core: drawn, placed around the device's own moments, run,
-// judged and held against the properties. Aimed at: 20,000.
+// judged and compared with the properties. Aimed at: 20,000.
 
 import fc from 'fast-check';
 import {
@@ -71,7 +71,7 @@ export function run(): Promise<BenchReport> {
       { name: 'the same timelines, only run and judged', value: bare, unit },
       { name: 'hunt, the door alone', value: aMinute(hunting(plain)), unit },
       {
-        name: 'hunt, with power cuts and resets',
+        name: 'hunt, with power losses and resets',
         value: aMinute(hunting(questionOf(watchText, true))),
         unit,
       },

@@ -1,5 +1,5 @@
 // The planner in a headless browser: until the first paint, and a hand that drags a slider through all its steps:
-// bounds, battery and a replayed week anew each time. Aimed at: first paint under 1 s, a step under 50 ms, 60 frames/s.
+// bounds, battery and a replayed week again each time. Aimed at: first paint under 1 s, a step under 50 ms, 60 frames/s.
 import { spawnSync } from 'node:child_process';
 import { mkdtempSync, rmSync } from 'node:fs';
 import { tmpdir } from 'node:os';

@@ -1,4 +1,4 @@
-// Settings a second of `dozewatch tune` as a user runs it, start to end, with every setting lived through 20 years at 8
+// Settings a second of `dozewatch tune` as a user runs it, start to end, with every setting simulated for 20 years at 8
 // openings a day: on one thread and on two. Aimed at: 2,000 settings in under 20 s on two cores.
 import { eightADay, measured, type Ran } from './command.js';
 import type { BenchReport } from './contract.js';
@@ -23,7 +23,7 @@ export function run(): Promise<BenchReport> {
       unit: 'settings/s',
     });
     const rows = [row('one thread', one), row('two threads', two)] as const;
-    const title = `A search through ${String(searched)} settings, each lived through 20 years`;
+    const title = `A search through ${String(searched)} settings, each simulated for 20 years`;
     return Promise.resolve({ title, baseline: rows[0].name, rows });
   });
 }

@@ -90,7 +90,7 @@ const families: readonly (readonly [string, (index: number) => Stream])[] = [
   ['first openings of hours', (n) => randomStream('1', 'opening', Math.floor(n / 24), n % 24, 0)],
   ['doors of years', (n) => randomStream('1', 'door of a year', n)],
   ['outages of years', (n) => randomStream('a seed', 'outages of a year', n)],
-  ['power losses of years', (n) => randomStream('1', 'power cuts of a year', n)],
+  ['power losses of years', (n) => randomStream('1', 'power losses of a year', n)],
   ['boots of years', (n) => randomStream(`1 year ${String(n)}`, 'boot')],
   ['clocks of years', (n) => randomStream(`1 year ${String(n)}`, 'clock error')],
   ['chatter at each second', (n) => randomStream('1', 'chatter', n * 1_000)],
@@ -116,7 +116,7 @@ describe.each(families)('streams named by %s', (_, open) => {
     const steps = draws.flatMap((numbers) =>
       [1, 2, 3, 7, 24, 60, 168].map((lag) => stepsP(numbers, lag)),
     );
-    // Of so many, one may look odd: the least of 88 p-values is under 1e-5 once in a thousand times.
+    // One of them may look odd: the least of 88 p-values is under 1e-5 once in a thousand times.
     expect(Math.min(...p, ...steps)).toBeGreaterThan(1e-6);
     expect(plausible(kolmogorovP(p, uniform))).toBe(true);
   });

@@ -89,7 +89,7 @@ describe('a watch that dies', () => {
 describe('calibration', () => {
   const supply = supplyWith('{ preset: bare-board, capacity: 1200mAh }');
 
-  it('gives the life back that it was told of', () => {
+  it('gives back the life that it was calibrated with', () => {
     for (const days of [0.5, 1, 3, 10, 23, 60, 90]) {
       const measured = { capacityNah: 500_000_000, lifeMs: days * dayMs };
       const found = calibrate(measured, quiet, supply);

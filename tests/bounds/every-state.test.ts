@@ -86,7 +86,7 @@ function compare(one: Tried): number {
 }
 
 describe('bounds under several outages', () => {
-  it('are what comes of trying every state, every reading and every outage', () => {
+  it('are the result of trying every state, every reading and every outage', () => {
     let most = 0;
     let several = 0;
     const property = fc.property(tried, (one) => {

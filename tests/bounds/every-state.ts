@@ -178,7 +178,7 @@ function remainingIn(tried: Tried, extreme: typeof Math.max): (state: State) => 
     const key = JSON.stringify(state);
     const before = known.get(key);
     if (before !== undefined) return before;
-    // Whoever comes here again before it is known goes round for ever.
+    // A path that comes here again before it is known goes round for ever.
     known.set(key, never);
     const ways = [...readings(tried, state)]
       .flatMap(({ open, at }) => [...after(tried, at, open, true)])
@@ -212,7 +212,7 @@ function losses(tried: Tried): (state: State) => boolean {
     const key = JSON.stringify([state, doors]);
     const before = known.get(key);
     if (before !== undefined) return before;
-    // Whoever comes here again had an attempt fail at the same age of the same outage: there is no such course.
+    // A path that comes here again had an attempt fail at the same age of the same outage: there is no such course.
     known.set(key, false);
     const can = doors.some((open) =>
       [...after(tried, state, open, false)].some(

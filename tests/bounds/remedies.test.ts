@@ -1,4 +1,4 @@
-// What is proposed helps: each remedy, written into the watch file as it is printed, makes what is asked hold by a search
+// What is proposed helps: each remedy, written into the watch file as it is printed, makes the requirements hold by a search
 // of its own, from where it says so.
 import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
@@ -46,7 +46,7 @@ function boundsFor({ watch, sections }: Asked): Bounds {
 }
 
 describe('a remedy', () => {
-  it('makes all that is asked hold once it is written into the watch file', () => {
+  it('makes all requirements hold once it is written into the watch file', () => {
     const tried = { atRest: 0, anyState: 0 };
     const property = fc.property(asked, (question) => {
       for (const remedy of boundsFor(question).remedies) {

@@ -1,4 +1,4 @@
-// A watch that its timer wakes, written anew as linear arithmetic for an SMT solver: the wakes one after the other, with
+// A watch that its timer wakes, written again as linear arithmetic for an SMT solver: the wakes one after the other, with
 // every time and every reading of the contact free. From the rules of the device alone; it shares nothing with src/.
 import type { Arith, Bool, Context } from 'z3-solver';
 

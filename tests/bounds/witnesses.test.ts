@@ -1,4 +1,4 @@
-// Every number comes with a run that shows it: random watches and environments, each witness simulated anew.
+// Every number comes with a run that shows it: random watches and environments, each witness simulated again.
 import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
 import { boundsOf, type Witness } from '../../src/bounds/index.js';

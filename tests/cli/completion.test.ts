@@ -1,4 +1,4 @@
-// Shell completion. What bash offers is asked of bash itself, where there is one.
+// Shell completion. What bash offers is taken from bash itself, where it is installed.
 import { spawnSync } from 'node:child_process';
 import { describe, expect, it } from 'vitest';
 import { commandTable } from '../../src/cli/commands.js';

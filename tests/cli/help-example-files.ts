@@ -63,7 +63,7 @@ export const exampleFiles = {
   'firmware.cpp': '#include "dozewatch_rig.h"\nvoid dw_wake(dw_cause) { dw_sleep_ms(60000); }\n',
 };
 
-/** To be removed by whoever asks. */
+/** The caller removes it. */
 export async function exampleFolder(): Promise<string> {
   const folder = mkdtempSync(path.join(tmpdir(), 'dozewatch-test-'));
   for (const [name, text] of Object.entries(exampleFiles)) {

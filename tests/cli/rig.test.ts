@@ -162,7 +162,7 @@ describe('a hunt on the rig', () => {
 });
 
 describe('a hunt for what the settings allow', () => {
-  it('does not hold it against the firmware', async () => {
+  it('is not counted as a finding of the firmware', async () => {
     const args = ['rig', 'sound.c', '--hunt', '--runs', '40'];
     const { status } = await runHere(ownFolder(files), args, { environment });
     expect(status).toBe(0);

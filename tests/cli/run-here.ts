@@ -80,7 +80,7 @@ function chunked(content: string | Uint8Array): AsyncIterable<Uint8Array> {
   })();
 }
 
-/** Arguments with more of them: an option that is given anew takes the place of the earlier one. */
+/** Arguments with more of them: an option that is given again takes the place of the earlier one. */
 export function withOptions(args: readonly string[], more: readonly string[]): readonly string[] {
   const kept = args.filter((arg, at) => {
     const option = arg.startsWith('-') ? arg : (args[at - 1] ?? '');

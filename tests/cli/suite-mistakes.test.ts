@@ -30,7 +30,7 @@ describe('a fault', () => {
     expect(found.get('threshold-one-more')).toBe('shown-only');
   });
 
-  it('is noticed by the promise that a scenario without expectations is held to', async () => {
+  it('is noticed by the promise that a scenario without expectations must meet', async () => {
     const found = await outcomes({ 'watch.yaml': exactWatch, 'a.yaml': reportedDay });
     expect(found.get('open-checks-not-retained')).toBe('noticed');
     expect(found.get('threshold-one-less')).toBe('shown-only');
@@ -93,7 +93,7 @@ describe('the report', () => {
   });
 });
 
-describe('the scenarios that come along', () => {
+describe('the scenarios that are shipped', () => {
   it('are all met, and together notice every mistake that makes a difference in their watches', async () => {
     const { status, stdout } = await runHere(process.cwd(), [
       'suite',

@@ -7,7 +7,7 @@ import { codesIn, filesIn, ownFolder, type Ran, runHere } from './run-here.js';
 const watch = `watch: { checkInterval: 2m, recheckInterval: 20s, alertCooldown: 0s }
 judge: { leaveOpenAfter: 3m }
 `;
-/** Nothing is asked for that would have remedies sought. */
+/** No requirement, so no remedies are searched for. */
 const unasked = 'judge: { leaveOpenAfter: 9h }\n';
 const storm = `${watch}environment: { longestOutage: 5m, powerLosses: 1, powerLossLasting: 30s, resets: 1 }\n`;
 

@@ -1,4 +1,4 @@
-// What a drill promises: a sound device passes it whatever its clock and whoever is at the door, and a faulty one fails.
+// What a drill promises: a sound device passes it whatever its clock and the person at the door do, and a faulty one fails.
 import { describe, expect, it } from 'vitest';
 import { itemAt } from '../../src/base/index.js';
 import { mutantPrograms, mutants } from '../../src/mutants/index.js';

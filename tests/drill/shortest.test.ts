@@ -1,4 +1,4 @@
-// Is a drill the shortest of its kind? Held against every choice of the same steps, tried one after the other.
+// Is a drill the shortest of its kind? Compared with every choice of the same steps, tried one after the other.
 
 import { describe, expect, it } from 'vitest';
 import { itemAt } from '../../src/base/index.js';

@@ -6,7 +6,7 @@ import { expect, it } from 'vitest';
 import { ownFolder, runHere } from '../cli/run-here.js';
 
 const tour = fileURLToPath(new URL('../../scenarios/', import.meta.url));
-/** Outages, power cuts, resets, stuck and chattering contacts, creeping doors; the months of generated doors left out. */
+/** Outages, power losses, resets, stuck and chattering contacts, creeping doors; the months of generated doors left out. */
 const scenarios = readdirSync(tour)
   .filter((name) => /^(?:0[2-9]|10)-.*\.yaml$/u.test(name))
   .map((name) => path.join(tour, name));

@@ -13,7 +13,7 @@ function store() {
 }
 
 describe('a tally', () => {
-  it('is the same whoever counted which years, and in whatever order they are joined', () => {
+  it('is the same whichever process counted which years, and in whatever order they are joined', () => {
     const whole = tallyOf(store(), [0, 12]);
     expect(tallyOf(store(), [7, 12], [0, 3], [3, 7])).toEqual(whole);
     expect(whole.years).toBe(12);

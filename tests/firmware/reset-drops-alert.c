@@ -1,4 +1,4 @@
-/* Mistake: a state machine that begins anew after a reset, also where an alert was not yet sent. Watch: timer.yaml. */
+/* Mistake: a state machine that starts again after a reset, also where an alert was not yet sent. Watch: timer.yaml. */
 #include "dozewatch_rig.h"
 
 enum state { SHUT, SEEN_OPEN, SENDING, QUIET };

@@ -1,4 +1,4 @@
-// What is held against a watch, and what its faults excuse.
+// What counts as a failure of a watch, and what faults excuse.
 
 import { describe, expect, it } from 'vitest';
 import { trueMs } from '../../src/base/index.js';
@@ -28,7 +28,7 @@ function isBreach(changes: Partial<Trial>, of = question): boolean {
 }
 
 describe('a leave-open that is missed', () => {
-  it('is held against the watch when nothing kept it from seeing it', () => {
+  it('counts as a failure of the watch when nothing kept it from seeing it', () => {
     expect(isBreach({})).toBe(true);
   });
 
@@ -82,7 +82,7 @@ describe('a report that is late', () => {
   );
   const door: Trial['door'] = [[minute, hour]];
 
-  it('is not held against the watch for the time in which the network was down', () => {
+  it('does not count as a failure of the watch for the time in which the network was down', () => {
     // Decided at 6 min 1.2 s; retried each minute until the network is back: 4 min late, for 4 min of outage.
     expect(isBreach({ door, outages: [[6 * minute, 10 * minute]] }, timed)).toBe(false);
     expect(isBreach({ door, outages: [[minute, 20 * minute]] }, timed)).toBe(false);
@@ -90,7 +90,7 @@ describe('a report that is late', () => {
     expect(isBreach({ door, outages: [[6 * minute, 18 * minute]] }, timed)).toBe(true);
   });
 
-  it('is held against it when the watch alone took too long', () => {
+  it('counts as its failure when the watch alone took too long', () => {
     const slow = huntQuestion(
       'watch: { checkInterval: 5m }\njudge: { leaveOpenAfter: 3m, reportWithin: 7m }\n',
       { properties: ['in-time'] },

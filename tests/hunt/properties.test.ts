@@ -77,12 +77,12 @@ describe('delivered-in-the-end', () => {
 });
 
 describe('retained-memory-enough', () => {
-  it('holds against resets, which leave retained memory as it is', () => {
+  it('holds with resets, which leave retained memory as it is', () => {
     const faults = { with: ['resets', 'outages'] } as const;
     expect(hunted(watch('alertCooldown: 10m'), 'retained-memory-enough', faults)).toBeNull();
   });
 
-  it('is broken by a power cut, which takes a pending alert or lets one be sent again', () => {
+  it('is broken by a power loss, which takes a pending alert or lets one be sent again', () => {
     const found = hunted(watch('alertCooldown: 10m'), 'retained-memory-enough', {
       with: ['power'],
     });

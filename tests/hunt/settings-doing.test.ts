@@ -1,4 +1,4 @@
-// What a firmware breaks only where the machine of its watch file does, too, is not held against it.
+// What a firmware breaks only where the machine of its watch file also does is not its failure.
 import { describe, expect, it } from 'vitest';
 import { trueMs } from '../../src/base/index.js';
 import {

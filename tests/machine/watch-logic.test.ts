@@ -69,7 +69,7 @@ describe('the watch at a check', () => {
     expect(device(alertAtOnce).check('open')).toEqual(['blink', 'decideAlert', 'attemptAlert']);
   });
 
-  it('counts open checks anew after a shut one that clears', () => {
+  it('starts counting open checks again after a shut one that clears', () => {
     const watch = device();
     watch.check('open');
     watch.check('shut');
@@ -112,7 +112,7 @@ describe('the watch after an attempt', () => {
     expect(watch.attempt(true)).toEqual(['sleep recheck']);
   });
 
-  it('retries, falls back to the check interval after the last attempt, and counts anew', () => {
+  it('retries, falls back to the check interval after the last attempt, and starts counting again', () => {
     const watch = device({ ...alertAtOnce, retryAttempts: 2 });
     watch.check('open');
     expect(watch.attempt(false)).toEqual(['sleep retry']);

@@ -1,4 +1,4 @@
-// The quick reading of times is held against the date library.
+// The quick reading of times is compared with the date library.
 import fc from 'fast-check';
 import { Temporal } from 'temporal-polyfill';
 import { describe, expect, it } from 'vitest';

@@ -1,4 +1,4 @@
-// Instants, local times and their zones, held against the date library.
+// Instants, local times and their zones, compared with the date library.
 import fc from 'fast-check';
 import { Temporal } from 'temporal-polyfill';
 import { describe, expect, it } from 'vitest';

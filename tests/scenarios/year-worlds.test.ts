@@ -99,7 +99,7 @@ describe('a drawn year', () => {
     expect(drawn.count / years).toBeGreaterThan(0.9 * openingsAYear(profile));
   });
 
-  it('has its outages and power cuts, so many and so long on average, and each its own', () => {
+  it('has its outages and power losses, as many and as long on average as required, and each its own', () => {
     const outages = { perYear: 12, meanMs: 1_800_000 };
     const draw = yearWorlds({
       profile: profileOf('seed-bank'),

@@ -20,7 +20,7 @@ describe('power and resets', () => {
     expect(tally.offMs).toBe(5_000);
   });
 
-  it('a power loss in the warning phase starts the counting anew', () => {
+  it('a power loss in the warning phase starts the counting again', () => {
     const { alerts } = traceOf({ lengthMs, openings: leftOpen, powerLost: [[100_000, 100_001]] });
     expect(alerts[0]?.decidedMs).toBe(100_001 + 400 + 180_000 + 400);
   });

@@ -143,7 +143,7 @@ function report(title: string, estimates: readonly Estimate[], truth: Estimate, 
 
 type Device = ReturnType<typeof deviceOf>;
 
-/** Estimates from profiles that were fitted to drawn logs of so many days; those without a leave-open are left out. */
+/** Estimates from profiles that were fitted to drawn logs of a number of days; those without a leave-open are left out. */
 function fromLogs({ usage, judge, years }: Device, daysOfLog: number) {
   const start = { epochMs: Date.UTC(2026, 4, 4), timeZone: 'UTC' };
   const lengthMs = daysOfLog * dayMs;

@@ -1,5 +1,5 @@
 // Small changes of a sound text: of its structure (lines, words, numbers, units, pieces of another text), and noise in
-// its bytes. What comes of it is mostly still close to something that can be read.
+// its bytes. The result is mostly still close to something that can be read.
 import type { Draw } from '../laws/support/draw.js';
 
 const pieces = [

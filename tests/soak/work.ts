@@ -1,9 +1,9 @@
-// The working half of the soak, in a process of its own: does one job after the other and tells what it found. Whoever
+// The working half of the soak, in a process of its own: does one job after the other and reports what it found. The process that
 // started it ends it, also when a job does not end by itself.
 import { corpus } from './corpus.js';
 import { type Done, type Job, jobAgain, jobOf } from './jobs.js';
 
-/** What is sent: which job begins, and what came of it. */
+/** What is sent: which job begins, and its result. */
 export type Told =
   | { readonly kind: 'begins'; readonly index: number; readonly again: Done['again'] }
   | { readonly kind: 'done'; readonly index: number; readonly done: Done };

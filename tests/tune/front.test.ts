@@ -1,4 +1,4 @@
-// The front of a small grid, held against the whole of the grid.
+// The front of a small grid, compared with the whole of the grid.
 import { describe, expect, it } from 'vitest';
 import { detectionBounds, questionOf } from '../../src/bounds/index.js';
 import {
@@ -71,7 +71,7 @@ describe('a front', () => {
 });
 
 describe('a recommendation', () => {
-  it('does all that is asked, and with --prefer life none that does lasts 3 % longer', () => {
+  it('meets all requirements, and with --prefer life none that does lasts 3 % longer', () => {
     const asked: TuneRequirements = {
       ...nothingAsked,
       sureFromMs: 400_000,

@@ -1,4 +1,4 @@
-// A small grid of settings, each proved and lived through a few years.
+// A small grid of settings, each proved and simulated for a few years.
 
 import { deviceMs } from '../../src/base/index.js';
 import { type SupplySettings } from '../../src/model/index.js';

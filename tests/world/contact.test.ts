@@ -155,7 +155,7 @@ describe('contact faults', () => {
     );
   });
 
-  it('chattering draws each slot anew, with the share asked for', () => {
+  it('chattering draws each slot separately, with the given share', () => {
     const reads = withFaults(new Float64Array(0), [chatter(0, 20_000, 0.25, 2)], 'seed');
     const slots = range(0, 10_000).map((index) => index * 2);
     const open = slots.filter((slot) => readsOpenAt(reads, slot));

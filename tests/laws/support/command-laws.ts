@@ -173,7 +173,7 @@ export async function tuneLaw({ one, folder, bounds }: CommandCase): Promise<Bro
   const got = await boundsOfText(text);
   broken.push(...tunedBroken(recommended, got));
   if (!allHold(got, 'atRest')) {
-    broken.push(`the tuned file does not hold what is asked: ${JSON.stringify(got.holds)}`);
+    broken.push(`the tuned file does not meet the requirements: ${JSON.stringify(got.holds)}`);
   }
   if (JSON.stringify(got.asked) !== JSON.stringify(bounds.asked)) {
     broken.push('the tuned file asks something else');

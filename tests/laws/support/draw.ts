@@ -6,7 +6,7 @@ export interface Draw {
   whole(least: number, greatest: number): number;
   chance(share: number): boolean;
   pick<T>(list: readonly T[]): T;
-  /** What `draw` gives in so many of all cases, else undefined, which writes no key. */
+  /** What `draw` gives in a share of all cases, else undefined, which writes no key. */
   maybe<T>(share: number, draw: () => T): T | undefined;
   shuffled<T>(list: readonly T[]): readonly T[];
 }

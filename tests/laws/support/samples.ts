@@ -99,7 +99,7 @@ interface Paces {
   /** From a check that reads shut to the next at most. */
   readonly periodMs: number;
   readonly againMs: number;
-  /** So long after the last thing that can happen, all that is to come of it has come. */
+  /** By this much after the last thing that can happen, its results have happened as well. */
   readonly patienceMs: number;
 }
 

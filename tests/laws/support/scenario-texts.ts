@@ -68,7 +68,7 @@ function scenarioRoot(draw: Draw, lengthMs: number, leastGapUm: number): object 
   };
 }
 
-/** So long after the start, always exact. */
+/** A duration after the start, always exact. */
 export function instant(draw: Draw, ms: number): string {
   return ms === 0 && draw.chance(0.5) ? 'start' : `+${durationWords(ms, draw)}`;
 }
