@@ -188,6 +188,16 @@ describe('a log that no page mentions', () => {
   });
 });
 
+describe('a length beside a time and a state', () => {
+  it('does not make the rows openings', async () => {
+    const text =
+      'time,state,open,duration\n2026-05-08T08:01:00Z,open,1,\n2026-05-08T08:14:00Z,shut,0,780\n';
+    const folder = ownFolder({ 'both.csv': text });
+    const { stdout } = await runHere(folder, ['replay', 'both.csv', '--no-config', '--json']);
+    expect(JSON.parse(stdout).replays[0].openings).toMatchObject([{ durationMs: 780_000 }]);
+  });
+});
+
 describe('a log whose newest row comes first', () => {
   const last =
     'time,state\n2026-10-25 02:40:00,shut\n2026-10-25 02:10:00,shut\n2026-10-25 02:50:00,open\n';

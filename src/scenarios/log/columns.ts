@@ -141,7 +141,9 @@ function chosen(
   }
   const edges = time !== undefined && state !== undefined && time !== state;
   const isLong = end !== undefined || duration !== undefined || forOpenings;
-  const openings = start !== undefined && isLong && start !== end;
+  // Beside a time and a state, a length alone does not make a row an opening.
+  const isOpening = end !== undefined || forOpenings || !edges;
+  const openings = start !== undefined && isLong && isOpening && start !== end;
   if (edges && openings) {
     return bad('columns-unclear', 'the columns fit both changes of the door and openings', {
       found,
