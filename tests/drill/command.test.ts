@@ -2,8 +2,9 @@
 import { readFileSync, writeFileSync } from 'node:fs';
 import path from 'node:path';
 import { describe, expect, it } from 'vitest';
+import { roundedDurationText } from '../../src/base/index.js';
 import { drillHtml, drillMarkdown, drillText } from '../../src/cli/drill/report.js';
-import { summaryLines } from '../../src/cli/drill/words.js';
+import { howTo, openTimes, summaryLines } from '../../src/cli/drill/words.js';
 import { paint } from '../../src/cli/layout/paint.js';
 import type { Drill, StepResult } from '../../src/drill/index.js';
 import { codesIn, filesIn, ownFolder, runHere } from '../cli/run-here.js';
@@ -96,13 +97,24 @@ describe('dozewatch drill', () => {
     expect(markdown).toContain('# Drill of \\<b\\>&.yaml');
   });
 
+  it('begins with how long the door stands open, and what to do about it', async () => {
+    const drill = await plainestDrill();
+    const { totalMs, longestMs } = openTimes(drill.steps);
+    expect(longestMs).toBeGreaterThan(0);
+    expect(totalMs).toBeGreaterThanOrEqual(longestMs);
+    const text = howTo(drill, { quick: 'quick.yaml', watch: 'watch.yaml' }).join('\n');
+    expect(text).toContain(`for up to ${roundedDurationText(longestMs, 'at most')} at a stretch`);
+    for (const word of ['Move the goods', 'on a bench', 'get out by', 'quick.yaml', 'connector'])
+      expect(text).toContain(word);
+  });
+
   it('says of a step that a person has to be exact in it, however it is written', async () => {
     const drill = await plainestDrill();
     const [first, ...others] = drill.steps;
     if (first === undefined) throw new Error('a drill has steps');
     const exact = { ...drill, steps: [{ ...first, toleranceMs: 1_000 }, ...others] };
     const times = (one: Drill): number[] => {
-      const view = { watch: 'watch.yaml', drill: one, results: null };
+      const view = { watch: 'watch.yaml', drill: one, results: null, quickOf: null };
       const texts = [drillText(view, 120, paint(false)), drillMarkdown(view), drillHtml(view)];
       return texts.map((text) => text.split('exact').length - 1);
     };

@@ -10,6 +10,7 @@ import {
   expectation,
   howTo,
   purpose,
+  type QuickOf,
   summaryLines,
   wrongWords,
 } from './words.js';
@@ -20,9 +21,15 @@ export interface DrillView {
   readonly drill: Drill;
   /** Null: nothing was recorded. */
   readonly results: readonly StepResult[] | null;
+  /** Null: the drill is of the watch file itself. */
+  readonly quickOf: QuickOf | null;
 }
 
-export function drillText({ watch, drill }: DrillView, width: number, paint: Paint): string {
+export function drillText(
+  { watch, drill, quickOf }: DrillView,
+  width: number,
+  paint: Paint,
+): string {
   const head = `${paint.bold(plain(watch))}: a drill of ${counted(drill.steps.length, 'step')}.\n\n`;
   const steps = drill.steps.map((step, index) => {
     const title = paint.bold(`Step ${String(index + 1)}`);
@@ -35,7 +42,7 @@ export function drillText({ watch, drill }: DrillView, width: number, paint: Pai
       paragraphText(paint.dim(purpose(step)), width, '      '),
     ].join('');
   });
-  const intro = howTo(drill).map((words) => paragraphText(words, width));
+  const intro = howTo(drill, quickOf).map((words) => paragraphText(words, width));
   return [
     head,
     factsText(summaryLines(drill), width),
@@ -51,13 +58,13 @@ function marked(text: string): string {
   return plain(text).replace(/[\\`*_[\]<>#|~]/gu, String.raw`\$&`);
 }
 
-export function drillMarkdown({ watch, drill }: DrillView): string {
+export function drillMarkdown({ watch, drill, quickOf }: DrillView): string {
   const lines = [
     `# Drill of ${marked(watch)}`,
     '',
     ...summaryLines(drill).map(([name, words]) => `- ${name}: ${words}`),
     '',
-    ...howTo(drill).flatMap((words) => [words, '']),
+    ...howTo(drill, quickOf).flatMap((words) => [words, '']),
   ];
   for (const [index, step] of drill.steps.entries()) {
     lines.push(`## Step ${String(index + 1)} (${durationText(step.endsMs)})`, '');
@@ -82,7 +89,7 @@ const style =
   'label{font-weight:600}small{color:#555}';
 
 /** A page of its own, to print or to tick off. */
-export function drillHtml({ watch, drill }: DrillView): string {
+export function drillHtml({ watch, drill, quickOf }: DrillView): string {
   const title = escaped(`Drill of ${watch}`);
   const table = (rows: readonly (readonly [string, string])[]): string =>
     `<table>${rows.map(([at, words]) => `<tr><td>${escaped(at)}</td><td>${escaped(words)}</td></tr>`).join('')}</table>`;
@@ -111,7 +118,7 @@ ${exact(step)}${table(actionLines(step))}
 <body>
 <h1>${title}</h1>
 ${table(summaryLines(drill))}
-${howTo(drill)
+${howTo(drill, quickOf)
   .map((words) => `<p>${escaped(words)}</p>`)
   .join('\n')}
 ${steps.join('\n')}

@@ -86,7 +86,14 @@ export async function drill(
   const seen =
     options.record === undefined ? null : await seenIn(options.record, made, options, io);
   const results = seen === null ? null : resultsOf(made.steps, seen);
-  const view: DrillView = { watch: watch.name ?? 'the defaults', drill: made, results };
+  const quickOf =
+    options.quick === undefined
+      ? null
+      : {
+          quick: path.basename(options.quick),
+          watch: path.basename(loaded.name ?? 'the defaults'),
+        };
+  const view: DrillView = { watch: watch.name ?? 'the defaults', drill: made, results, quickOf };
   await write(view, { ...options, format }, on);
   return results === null || isPassed(results) ? 0 : 1;
 }

@@ -1,5 +1,5 @@
 // A drill in words, the same for terminals, Markdown and HTML.
-import { counted, durationText } from '../../base/index.js';
+import { counted, durationText, plain, roundedDurationText } from '../../base/index.js';
 import type { Action, BoundSide, Drill, Step, StepResult, Window } from '../../drill/index.js';
 
 /** What is done at an instant, and what it is. */
@@ -8,26 +8,79 @@ export type Timed = readonly [at: string, words: string];
 const deeds: Readonly<Record<Action['deed'], string>> = {
   open: 'open the door wide',
   shut: 'shut the door',
-  'network-off': 'take the network away',
-  'network-on': 'give the network back',
+  'network-off': 'block the network',
+  'network-on': 'let the network back in',
   reset: 'press reset',
-  'power-off': 'take the power out',
-  'power-on': 'put the power back',
+  'power-off': "disconnect the monitor's battery",
+  'power-on': "reconnect the monitor's battery",
 };
 
+/** The quick file that a drill is of, and the watch file that it was made from. */
+export interface QuickOf {
+  readonly quick: string;
+  readonly watch: string;
+}
+
+/** How long the door stands open: in all steps together, and at most at a stretch. */
+export function openTimes(steps: readonly Step[]): {
+  readonly totalMs: number;
+  readonly longestMs: number;
+} {
+  let totalMs = 0;
+  let longestMs = 0;
+  for (const { actions, endsMs } of steps) {
+    let openedMs: number | null = null;
+    const shutAt = (atMs: number): void => {
+      if (openedMs === null) return;
+      totalMs += atMs - openedMs;
+      longestMs = Math.max(longestMs, atMs - openedMs);
+      openedMs = null;
+    };
+    for (const { deed, atMs } of actions) {
+      if (deed === 'open') openedMs ??= atMs;
+      if (deed === 'shut') shutAt(atMs);
+    }
+    shutAt(endsMs);
+  }
+  return { totalMs, longestMs };
+}
+
+/** What to know before the first step, so that neither goods nor people come to harm. */
+function safety(steps: readonly Step[]): readonly string[] {
+  const { totalMs, longestMs } = openTimes(steps);
+  return [
+    `The door stands open for ${roundedDurationText(totalMs, 'at most')} in all, and for up to ${roundedDurationText(longestMs, 'at most')} at a stretch. ` +
+      'Move the goods to another store first, or do the drill on a bench, with the switch and a magnet in place of the door.',
+    'Do not do it at a door that people must get out by, nor while somebody relies on this monitor.',
+    "The steps disconnect the monitor's own battery. Leave the plug of the store alone, and take a lithium cell off by its connector.",
+  ];
+}
+
+function quickWords({ quick, watch }: QuickOf): string {
+  return (
+    `This drill is for ${plain(quick)}, whose intervals are shorter: flash the device with it first, and with ${plain(watch)} after the drill. ` +
+    `It does not test the intervals of ${plain(watch)}: an interval that is set wrongly there, or a counter that overflows after a longer time, stays unnoticed.`
+  );
+}
+
 /** How to go about it, before the first step. */
-export function howTo({ toleranceMs, steps }: Drill): readonly string[] {
+export function howTo(
+  { toleranceMs, steps }: Drill,
+  quickOf: QuickOf | null = null,
+): readonly string[] {
   const isExact = steps.some((step) => step.toleranceMs < toleranceMs);
   return [
-    'Each step begins at 0 with the door shut, the network up, and the power put in after 10 s without it. Every time counts from ' +
-      `then. Do what is said at its time, give or take ${durationText(toleranceMs)}${isExact ? ' (a step that has to be more exact says so)' : ''}, ` +
+    ...safety(steps),
+    ...(quickOf === null ? [] : [quickWords(quickOf)]),
+    "Each step begins at 0 with the door shut and the network up, as the monitor's battery is connected after 10 s without it. Every time counts from " +
+      `then. Do what is listed at its time, give or take ${durationText(toleranceMs)}${isExact ? ' (a step that has to be more exact says so)' : ''}, ` +
       'and note when each message comes.',
-    'Take the network away at the access point, by blocking or pausing the device there: a router that is switched off and on takes ' +
-      'minutes to come back, and the network must be there at the time that is said.',
-    'At the end of a step take the power out, at its time: that is a test, too. The messages of the next step show that nothing was ' +
-      'kept over it.',
-    'A message counts from the moment in which it is sent. Heartbeats do not count.',
-    'Below each step stands what it is for. A device with one of the mistakes that it tells fails it: a message is missing, or one ' +
+    'Block the network at the access point, by blocking or pausing the device there: a router that is switched off and on takes ' +
+      'minutes to come back, and the network must be there at the listed time.',
+    "At the end of a step, disconnect the monitor's battery at the listed time. That is also a test: the messages of the next step show that nothing was " +
+      'kept without power.',
+    'A message counts from the moment when it is sent. Heartbeats do not count.',
+    'Below each step is its purpose. A device with one of the mistakes listed there fails the step: a message is missing, or one ' +
       'comes too soon, too late or without a reason.',
   ];
 }
@@ -35,7 +88,7 @@ export function howTo({ toleranceMs, steps }: Drill): readonly string[] {
 /** For a step in which the person has to be more exact than in others; empty: it is as others. */
 export function exactness({ toleranceMs }: Step, drill: Drill): string {
   if (toleranceMs >= drill.toleranceMs) return '';
-  return `Be exact in this step: do what is said by a clock with seconds, give or take ${durationText(toleranceMs)}.`;
+  return `Be exact in this step: act by a clock with seconds, give or take ${durationText(toleranceMs)}.`;
 }
 
 export function actionLines({ actions, endsMs, restsAtMm }: Step): readonly Timed[] {
@@ -43,8 +96,8 @@ export function actionLines({ actions, endsMs, restsAtMm }: Step): readonly Time
     deed === 'open' && restsAtMm !== null
       ? `open the door wide, push it back to a gap of ${String(restsAtMm)} mm, and let it rest there`
       : deeds[deed];
-  const start: Timed = ['0', 'power on, door shut, network up'];
-  const end: Timed = [durationText(endsMs), 'the end: take the power out'];
+  const start: Timed = ['0', "door shut, network up: connect the monitor's battery"];
+  const end: Timed = [durationText(endsMs), "the end: disconnect the monitor's battery"];
   return [start, ...actions.map(({ atMs, deed }): Timed => [durationText(atMs), words(deed)]), end];
 }
 
@@ -72,7 +125,7 @@ const sides: Readonly<Record<BoundSide, string>> = {
 export function purpose({ bounds, tells, restsAtMm }: Step): string {
   const shown = bounds.map((side) => sides[side]);
   const told =
-    tells.length === 0 ? [] : [`tells ${counted(tells.length, 'mistake')}: ${tells.join(', ')}`];
+    tells.length === 0 ? [] : [`notices ${counted(tells.length, 'mistake')}: ${tells.join(', ')}`];
   const gap = restsAtMm === null ? [] : ["a door that rests just beyond the contact's release gap"];
   const all = [...gap, ...shown, ...told];
   return all.length === 0 ? 'only for states and transitions of the logic' : all.join('; ');
@@ -120,12 +173,12 @@ export function summaryLines(drill: Drill): readonly Timed[] {
       : []),
     [
       'proved, at rest, while nothing goes wrong',
-      bounds.length === 0 ? 'not found out' : bounds.join('; '),
+      bounds.length === 0 ? 'not found' : bounds.join('; '),
     ],
     ['states', `${String(states.exercised)} of ${String(states.total)}`],
     ['transitions', `${String(transitions.exercised)} of ${String(transitions.total)}`],
     [
-      'mistakes told',
+      'mistakes noticed',
       `${String(told)} of ${String(all)}${faults.untold.length === 0 ? '' : `; not ${faults.untold.join(', ')}`}`,
     ],
   ];

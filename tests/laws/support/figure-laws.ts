@@ -205,8 +205,8 @@ function headBroken(head: string, drill: DrillJson): Broken {
     ['states \\d+ of N', states.total],
     ['transitions N of', transitions.exercised],
     ['transitions \\d+ of N', transitions.total],
-    ['mistakes told N of', told],
-    ['mistakes told \\d+ of N', told + faults.untold.length],
+    ['mistakes noticed N of', told],
+    ['mistakes noticed \\d+ of N', told + faults.untold.length],
     ...(proved.sureFromMs === null ? [] : [['always one from D on', proved.sureFromMs] as const]),
     ...(proved.quietUpToMs === null || proved.quietUpToMs === 0
       ? []
