@@ -1,6 +1,6 @@
 // Everything that an owner asks of a battery, answered at once and as plain data: reports, JSON and pictures only
 // write it down.
-import { type DeviceMs, deviceMs } from '../base/index.js';
+import { type DeviceMs, deviceMs, greatestOf, leastOf } from '../base/index.js';
 import type { WatchSettings } from '../machine/index.js';
 import {
   biasNa,
@@ -11,7 +11,13 @@ import {
   type TimingRanges,
 } from '../model/index.js';
 import { nahOf } from './amounts.js';
-import { type Calibration, calibrate } from './calibrate.js';
+import {
+  type Calibration,
+  calibrate,
+  extremesOf,
+  type LifeWithUse,
+  separate,
+} from './calibrate.js';
 import { costOf, type UseCost } from './cost.js';
 import { lastsAtMs, lifeMs } from './life.js';
 import { quietUse } from './quiet.js';
@@ -25,6 +31,8 @@ export interface BatteryQuestion {
   readonly supply: SupplySettings;
   readonly timelines: readonly NamedUse[];
   readonly measured: MeasuredLife | null;
+  /** Another life, at another check interval: both together separate sleep from wakes. */
+  readonly secondLife?: MeasuredLife | null;
 }
 
 export interface NamedUse {
@@ -85,10 +93,20 @@ export interface HeartbeatLife {
 
 export interface CalibrationAnswer {
   readonly measured: MeasuredLife;
+  readonly second: MeasuredLife | null;
   readonly result: Calibration;
+  /** From one life: between which ends the life at each interval lies, whatever sleep and wakes take of what was measured. */
+  readonly ranges: readonly LifeRange[];
   /** With the sleep current found; empty when none explains the life. */
   readonly intervals: readonly IntervalLife[];
   readonly cells: readonly { readonly capacityNah: number; readonly lifeMs: number | null }[];
+}
+
+export interface LifeRange {
+  readonly checkIntervalMs: number;
+  readonly leastMs: number | null;
+  readonly mostMs: number | null;
+  readonly isSet: boolean;
 }
 
 const dayMs = 86_400_000;
@@ -194,20 +212,60 @@ function heartbeatLives(watch: WatchSettings, timing: TimingRanges, supply: Supp
 }
 
 function calibrationAnswer(question: BatteryQuestion, measured: MeasuredLife): CalibrationAnswer {
-  const { watch, timing, supply, timelines } = question;
-  // One timeline is taken as what the device did in that life; without one, the door was quiet.
-  const use = timelines[0]?.use ?? quietUse(watch, timing);
-  const result = calibrate(measured, use, supply);
-  if (result.kind === 'unexplained') return { measured, result, intervals: [], cells: [] };
+  const { watch, timing, supply, timelines, secondLife: second = null } = question;
+  const one = lifeWithUse(question, measured);
+  const result =
+    second === null
+      ? calibrate(measured, one.use, supply)
+      : separate(one, lifeWithUse(question, second), supply);
+  const found = { measured, second, result };
+  if (result.kind !== 'explained') return { ...found, intervals: [], ranges: [], cells: [] };
+  const base = measured.checkIntervalMs ?? watch.checkIntervalMs;
   const longer = [1, 2, 5, 10].map((factor) => Math.min(factor * watch.checkIntervalMs, monthMs));
+  const all = [...new Set([...longer, base, second?.checkIntervalMs ?? base])];
+  all.sort((a, b) => a - b);
+  const asSet = timelines[0]?.use ?? quietUse(watch, timing);
+  const extremes = second === null ? extremesOf(one, supply) : null;
   return {
-    measured,
-    result,
-    intervals: intervalLives(question, result.supply, [...new Set(longer)]),
+    ...found,
+    intervals: intervalLives(question, result.supply, all),
+    ranges: extremes === null ? [] : rangesOf(question, extremes, all),
     cells: [1, 1.5, 2, 5].map((factor) => {
       const capacityNah = Math.round(measured.capacityNah * factor);
       const cell = { ...result.supply, capacityNah };
-      return { capacityNah, lifeMs: lifeMs(spend(use, cell), cell) };
+      return { capacityNah, lifeMs: lifeMs(spend(asSet, cell), cell) };
     }),
   };
+}
+
+/** One timeline is taken as what the device did in that life; without one, the door was quiet. */
+function lifeWithUse(
+  { watch, timing, timelines }: BatteryQuestion,
+  measured: MeasuredLife,
+): LifeWithUse {
+  const checkIntervalMs = deviceMs(measured.checkIntervalMs ?? watch.checkIntervalMs);
+  return {
+    measured,
+    use: timelines[0]?.use ?? quietUse({ ...watch, checkIntervalMs }, timing),
+  };
+}
+
+function rangesOf(
+  question: BatteryQuestion,
+  { asleep, wakes }: { readonly asleep: SupplySettings; readonly wakes: SupplySettings },
+  intervalsMs: readonly number[],
+): readonly LifeRange[] {
+  const asSleep = intervalLives(question, asleep, intervalsMs);
+  const asWakes = intervalLives(question, wakes, intervalsMs);
+  return asSleep.map(({ checkIntervalMs, lifeMs: one, isSet }, index) => {
+    const other = asWakes[index]?.lifeMs ?? null;
+    const ends = [one ?? Number.POSITIVE_INFINITY, other ?? Number.POSITIVE_INFINITY];
+    const end = (ms: number): number | null => (Number.isFinite(ms) ? ms : null);
+    return {
+      checkIntervalMs,
+      leastMs: end(leastOf(ends)),
+      mostMs: end(greatestOf(ends)),
+      isSet,
+    };
+  });
 }

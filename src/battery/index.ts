@@ -11,10 +11,17 @@ export {
   type HeartbeatLife,
   type IntervalLife,
   intervalLives,
+  type LifeRange,
   type NamedUse,
   type WiringLife,
 } from './answer.js';
-export { type Calibration, calibrate } from './calibrate.js';
+export {
+  type Calibration,
+  calibrate,
+  extremesOf,
+  type LifeWithUse,
+  separate,
+} from './calibrate.js';
 export { type CostPart, costOf, isFlatBeforeEnd, type UseCost } from './cost.js';
 export { lastsAtMs, lifeMs } from './life.js';
 export { quietUse } from './quiet.js';

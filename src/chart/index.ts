@@ -10,6 +10,7 @@ export { type DetectionChartOptions, detectionChart } from './detection-chart.js
 export { lengthBarChart } from './length-bar-chart.js';
 export { LiveCalendar } from './live/live-calendar.js';
 export { LiveComb } from './live/live-comb.js';
+export { type MarginChartOptions, type MarginInput, marginChart } from './margin-chart.js';
 export { overviewChart } from './overview-chart.js';
 export { figureOf, figureStyle, hiddenPatterns, markupOf } from './page/in-page.js';
 export { type ChartInput, type Scene, sceneOf } from './scene.js';

@@ -3,9 +3,10 @@
 import { durationText, roughDurationText, roundedDurationText } from '../base/index.js';
 import { lifeText } from '../battery/index.js';
 import type { Trial, TuneAnswer, TuneRequirements } from '../tune/index.js';
+import { failuresOf } from '../wording/index.js';
 import { countText } from './numbers.js';
 import type { Figure } from './page/figures.js';
-import { headOf } from './page/head.js';
+import { headOf, type Note } from './page/head.js';
 import { legendOf } from './page/legend.js';
 import { documentText, innerPx, lineOf, Sheet, sheetWidthPx, usualWidthPx } from './page/sheet.js';
 import { cutText, fileNameOf } from './text.js';
@@ -44,7 +45,14 @@ export function tuneChart(
   const threads = threadsPanel(answer, requirements, fullPx);
   const panel = frontPanel(answer, requirements, fullPx);
   const blocks = [
-    ...(bare ? [] : [headOf({ title, subtitles: [subtitle], figures: figuresOf(answer) }, fullPx)]),
+    ...(bare
+      ? []
+      : [
+          headOf(
+            { title, subtitles: [subtitle], figures: figuresOf(answer), note: noteOf(answer) },
+            fullPx,
+          ),
+        ]),
     ...(threads === null ? [] : [threads, legendOf(threadSamples(answer), fullPx)]),
     panel ?? lineOf('None of them has a bound and a life that can be drawn.'),
     legendOf(frontSamples(answer), fullPx),
@@ -60,6 +68,12 @@ export function tuneChart(
       bare={bare}
     />,
   );
+}
+
+/** What cannot be met, and how far the settings come that meet all else. */
+function noteOf(answer: TuneAnswer): Note | null {
+  const lines = failuresOf(answer);
+  return lines.length === 0 ? null : { words: `${lines.join('. ')}.`, standing: 'bad' };
 }
 
 function describe({ front, recommended }: TuneAnswer): string {

@@ -105,4 +105,6 @@ export interface BoughtCells {
 export interface MeasuredLife {
   readonly capacityNah: number;
   readonly lifeMs: number;
+  /** The check interval that it was measured at; absent: that of the watch file. */
+  readonly checkIntervalMs?: number;
 }

@@ -48,6 +48,7 @@ export { isDecidedSooner, isUnknown, type SheetRow, seconds, sheetRows } from '.
 export {
   boundText,
   countText,
+  failuresOf,
   knownRate,
   linesToWrite,
   livesText,

@@ -5,7 +5,7 @@ import { lifeText } from '../battery/index.js';
 import type { WatchSettings } from '../machine/index.js';
 import { settings } from '../model/index.js';
 import { overrideWith, settingLine, type WatchOverride } from '../scenarios/index.js';
-import type { Trial, Tuned } from '../tune/index.js';
+import type { RequirementName, Shortfall, Trial, TuneAnswer, Tuned } from '../tune/index.js';
 import { figure, type Rounded } from './estimate-words.js';
 
 export function thresholdText({ open, outOf }: Tuned['escalationThreshold']): string {
@@ -50,6 +50,41 @@ export function linesToWrite(watch: WatchSettings, tuned: Tuned): readonly strin
   return tunedOverrides(tuned)
     .map(settingLine)
     .filter((line) => !was.has(line) || (follows && line.startsWith('recheckInterval:')));
+}
+
+const requirementNouns: Readonly<Record<RequirementName, string>> = {
+  sureFrom: 'sure from',
+  worstDelay: 'worst latency',
+  quietUpTo: 'quiet up to',
+  life: 'life on a charge',
+  falseAlarms: 'false alarms per year (the upper end of the interval)',
+};
+
+/** What a requirement asks for or what settings come to, rounded to the side on which it stays true. */
+function measureText(name: RequirementName, value: number): string {
+  if (name === 'falseAlarms') return countText(value, 'up');
+  if (!Number.isFinite(value)) return name === 'quietUpTo' ? 'without limit' : 'no bound';
+  if (name === 'life') return livesText(value).replace(/ \(.*\)/u, '');
+  return roughDurationText(value, name === 'quietUpTo' ? 'at least' : 'at most');
+}
+
+/**
+ * The requirements that cannot be met, a clause each: those that fail alone, each with the best of the settings that meet all
+ * others; else all that the nearest settings fail. Empty: some settings meet every requirement.
+ */
+export function failuresOf({ recommended, relaxations, nearest }: TuneAnswer): readonly string[] {
+  if (recommended !== null) return [];
+  const clause = ({ name, asked, got }: Shortfall): string => {
+    const side = name === 'life' || name === 'quietUpTo' ? 'at least' : 'at most';
+    return `${requirementNouns[name]}: ${side} ${measureText(name, asked)} is required, ${measureText(name, got)} is the best`;
+  };
+  const alone = relaxations.map(
+    (shortfall) => `Fails on ${clause(shortfall)} with everything else met`,
+  );
+  if (alone.length > 0 || nearest === null) return alone;
+  return nearest.shortfalls.map(
+    (shortfall) => `Fails on ${clause(shortfall)} of what comes nearest`,
+  );
 }
 
 /** The columns of a trial. */

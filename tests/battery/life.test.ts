@@ -7,6 +7,7 @@ import {
   lifeMs,
   lowBattery,
   quietUse,
+  separate,
   silentForAtMostMs,
   spend,
 } from '../../src/battery/index.js';
@@ -98,6 +99,60 @@ describe('calibration', () => {
       // To the nA that the sleep current is rounded to.
       expect(Math.abs(life / measured.lifeMs - 1)).toBeLessThan(1e-4);
     }
+  });
+
+  it('separates sleep from wakes by two lives at two intervals, and gives both back', () => {
+    const truth = supplyWith(
+      '{ capacity: 500mAh, sleepCurrent: 230uA, boot: { charge: 30mC }, selfDischarge: { perMonth: 2% } }',
+    );
+    const lifeAt = (minutes: number) => {
+      const watch = { ...plainWatch, checkIntervalMs: deviceMs(minutes * 60_000) };
+      const use = quietUse(watch, rangesWith({}));
+      const life = lifeMs(spend(use, truth), truth) ?? 0;
+      return { measured: { capacityNah: 500_000_000, lifeMs: life }, use };
+    };
+    const found = separate(lifeAt(2), lifeAt(10), { ...truth, sleepNa: 1, boot: null });
+    if (found.kind !== 'explained') throw new Error('both lives are of one device');
+    expect(found.sleepNa / 230_000).toBeCloseTo(1, 5);
+    expect((found.wakePc ?? 0) / 30e9).toBeCloseTo(1, 5);
+  });
+
+  it('finds two lives at one interval, or a shorter one at the longer interval, to contradict each other', () => {
+    const use = (minutes: number) =>
+      quietUse({ ...plainWatch, checkIntervalMs: deviceMs(minutes * 60_000) }, rangesWith({}));
+    const life = (minutes: number, days: number) => ({
+      measured: { capacityNah: 500_000_000, lifeMs: days * dayMs },
+      use: use(minutes),
+    });
+    expect(separate(life(2, 40), life(2, 41), supply)).toEqual({
+      kind: 'contradicting',
+      sleepNa: null,
+      wakePc: null,
+    });
+    const found = separate(life(2, 40), life(10, 30), supply);
+    expect(found.kind === 'contradicting' ? found.wakePc : 0).toBeLessThan(0);
+  });
+
+  it('of one life, bounds what any other interval can give', () => {
+    const answer = batteryAnswer({
+      watch: plainWatch,
+      timing: rangesWith({}),
+      supply,
+      timelines: [],
+      measured: { capacityNah: 1_200_000_000, lifeMs: 150 * dayMs },
+    });
+    const { ranges = [], intervals = [] } = answer.calibration ?? {};
+    expect(ranges.map(({ checkIntervalMs }) => checkIntervalMs)).toEqual(
+      intervals.map(({ checkIntervalMs }) => checkIntervalMs),
+    );
+    ranges.forEach(({ leastMs, mostMs }, index) => {
+      const life = intervals[index]?.lifeMs ?? 0;
+      expect(leastMs ?? 0).toBeLessThanOrEqual(life * 1.0001);
+      expect(mostMs ?? Number.POSITIVE_INFINITY).toBeGreaterThanOrEqual(life * 0.9999);
+    });
+    // At the interval it was measured at, there is no doubt.
+    expect((ranges[0]?.leastMs ?? 0) / dayMs).toBeCloseTo(150, 2);
+    expect((ranges[0]?.mostMs ?? 0) / dayMs).toBeCloseTo(150, 2);
   });
 
   it('says so when even a sleep that takes nothing would be flat sooner, and when', () => {

@@ -2,7 +2,15 @@
 
 import { describe, expect, it } from 'vitest';
 import { deviceMs } from '../../src/base/index.js';
-import { calibrate, lifeMs, meanNa, nahOf, quietUse, spend } from '../../src/battery/index.js';
+import {
+  calibrate,
+  lifeMs,
+  meanNa,
+  nahOf,
+  quietUse,
+  separate,
+  spend,
+} from '../../src/battery/index.js';
 import { biasNa, type SupplySettings } from '../../src/model/index.js';
 import { faultsOf, supplyWith, watchFileWith } from '../battery/supplies.js';
 import { plainWatch, rangesWith, watchWith } from '../support/experiments.js';
@@ -77,6 +85,21 @@ describe('400 mAh at a check every 3 minutes (common practice, no source)', () =
       const wakesNa = (45_000_000 * 400) / 180_400;
       expect(found.sleepNa).toBeCloseTo(((milliamperes * 1e6 - wakesNa) * 180.4) / 180, -3);
     }
+  });
+});
+
+describe('a BLE thermometer on 220 mAh: 43 days at a message every 0.05 s, 765 days at one every second (HACARUS, 2021)', () => {
+  // Worked from these lives with I = I0 + q/T: I0 = 1.393 µA and q = 10.589 µC; the article states 1.5 µA.
+  it('takes 1.393 µA and 10.589 µC a message', () => {
+    const supply = supplyWith('{ capacity: 220mAh, usable: 100%, sleepCurrent: 0uA }');
+    const life = (days: number, perSecond: number) => ({
+      measured: { capacityNah: 220_000_000, lifeMs: days * dayMs },
+      use: { ...plain, lengthMs: dayMs, boots: { count: 86_400 * perSecond, ms: 0 } },
+    });
+    const found = separate(life(43, 20), life(765, 1), supply);
+    if (found.kind !== 'explained') throw new Error('both lives are of one device');
+    expect(found.sleepNa / 1e3).toBeCloseTo(1.393, 2);
+    expect((found.wakePc ?? 0) / 1e6).toBeCloseTo(10.589, 2);
   });
 });
 

@@ -2,7 +2,7 @@
 import { scaleLinear } from 'd3-scale';
 import { durationText, greatestOf, roughDurationText } from '../../base/index.js';
 import { lifeText } from '../../battery/index.js';
-import type { Trial, TuneAnswer, TuneRequirements } from '../../tune/index.js';
+import type { RequirementName, Trial, TuneAnswer, TuneRequirements } from '../../tune/index.js';
 import { DurationAxis, ShareAxis, sideWordsPx } from '../detection/axes.js';
 import { At, Bar, type Block, Shape, Words } from '../drawing.js';
 import { circle, diamond, type Glyph, square, triangleUp } from '../glyphs.js';
@@ -75,7 +75,13 @@ export function frontPanel(
           <Bar x={0} y={0} width={widthPx} height={plotPx} class="dw-panel" />
           <ShareAxis ticks={ticks} widthPx={widthPx} />
           <DurationAxis toMs={toMs} x={scales.x} widthPx={widthPx} y={plotPx} topY={0} />
-          <Asked worstDelayMs={worstDelayMs} lifeMs={lifeMs} scales={scales} widthPx={widthPx} />
+          <Asked
+            worstDelayMs={worstDelayMs}
+            lifeMs={lifeMs}
+            fails={failing(answer)}
+            scales={scales}
+            widthPx={widthPx}
+          />
           {drawn.map((trial) => point(trial, scales))}
           {answer.present === null || !isDrawn(answer.present)
             ? null
@@ -138,14 +144,23 @@ function named(
   );
 }
 
+/** The requirements that no settings meet with all others. */
+function failing({ recommended, relaxations, nearest }: TuneAnswer): ReadonlySet<RequirementName> {
+  if (recommended !== null) return new Set();
+  const some = relaxations.length > 0 ? relaxations : (nearest?.shortfalls ?? []);
+  return new Set(some.map(({ name }) => name));
+}
+
 function Asked({
   worstDelayMs,
   lifeMs,
+  fails,
   scales,
   widthPx,
 }: {
   readonly worstDelayMs: number | null;
   readonly lifeMs: number | null;
+  readonly fails: ReadonlySet<RequirementName>;
   readonly scales: Scales;
   readonly widthPx: number;
 }) {
@@ -153,17 +168,33 @@ function Asked({
     <g>
       {worstDelayMs === null ? null : (
         <g>
-          <Shape class="dw-asked-line" d={`M${px(scales.x(worstDelayMs))} 0V${plotPx}`} />
-          <Words x={scales.x(worstDelayMs)} y={-6} anchor="end" class="dw-soft">
-            required: at most {durationText(worstDelayMs)}
+          <Shape
+            class={fails.has('worstDelay') ? 'dw-failed' : 'dw-asked-line'}
+            d={`M${px(scales.x(worstDelayMs))} 0V${plotPx}`}
+          />
+          <Words
+            x={scales.x(worstDelayMs)}
+            y={-6}
+            anchor="end"
+            class={fails.has('worstDelay') ? 'dw-bold dw-t-missed' : 'dw-soft'}
+          >
+            {fails.has('worstDelay') ? 'NOT met: ' : 'required: '}at most {durationText(worstDelayMs)}
           </Words>
         </g>
       )}
       {lifeMs === null ? null : (
         <g>
-          <Shape class="dw-asked-line" d={`M0 ${px(scales.y(lifeMs))}H${px(widthPx)}`} />
-          <Words x={widthPx - 6} y={scales.y(lifeMs) + 14} anchor="end" class="dw-soft dw-halo">
-            required: at least {lifeText(lifeMs)}
+          <Shape
+            class={fails.has('life') ? 'dw-failed' : 'dw-asked-line'}
+            d={`M0 ${px(scales.y(lifeMs))}H${px(widthPx)}`}
+          />
+          <Words
+            x={widthPx - 6}
+            y={scales.y(lifeMs) + 14}
+            anchor="end"
+            class={fails.has('life') ? 'dw-bold dw-halo dw-t-missed' : 'dw-soft dw-halo'}
+          >
+            {fails.has('life') ? 'NOT met: ' : 'required: '}at least {lifeText(lifeMs)}
           </Words>
         </g>
       )}

@@ -5,6 +5,7 @@ import { problem } from '../problem.js';
 /** Their names; giving any other option twice is a slip. */
 export const repeatable: ReadonlySet<string> = new Set([
   '--where',
+  '--calibrate',
   '--include',
   '--define',
   '--open-word',

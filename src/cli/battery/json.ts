@@ -18,8 +18,11 @@ export function batteryJson(answer: BatteryAnswer): string {
       calibration?.result.kind === 'explained'
         ? {
             measured: calibration.measured,
+            second: calibration.second,
             sleepNa: calibration.result.sleepNa,
+            wakePc: calibration.result.wakePc,
             intervals: calibration.intervals,
+            ranges: calibration.ranges,
             cells: calibration.cells,
           }
         : null,

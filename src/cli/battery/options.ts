@@ -2,6 +2,7 @@
 
 import type { Command } from '@commander-js/extra-typings';
 import { exampleLife, exampleSupply, supplyPresetNames } from '../../model/index.js';
+import { collected } from '../arguments/repeated.js';
 import { withTimelineOptions, withWatchFile } from '../arguments/timeline-options.js';
 import type { OptionsOf } from '../command.js';
 import { caution } from '../layout/caution.js';
@@ -16,6 +17,8 @@ Examples:
   dozewatch battery -c watch.yaml delivery-day.yaml outage.yaml
   dozewatch battery -c watch.yaml --chart battery.svg
   dozewatch battery -c watch.yaml --calibrate "${exampleLife}"
+  dozewatch battery -c watch.yaml --calibrate "800mAh lasted 40d at 2m" \\
+    --calibrate "800mAh lasted 70d at 10m"
 
 Exit status: 0 when the answer is given, however short the life; 2 bad input, or a measured life that
 no sleep current explains.
@@ -34,7 +37,11 @@ export function batteryTakes(command: Command) {
       .argument('[timelines...]', 'scenarios and door logs; - is standard input'),
     { help: 'the watch file, with a supply: section' },
   )
-    .option('--calibrate <life>', `fit the sleep current to a measured life: "${exampleLife}"`)
+    .option(
+      '--calibrate <life>',
+      `fit the sleep current to a measured life: "${exampleLife}"; twice, at two check intervals ("${exampleLife} at 2m"), also what a wake takes`,
+      collected,
+    )
     .optionsGroup('Output:')
     .option('--chart <file>', 'draw what uses the charge, as .svg or .png')
     .option('--dark', 'draw light on dark')

@@ -1,16 +1,17 @@
 // The report of `battery` for a terminal: the life first, then what decides it, then where the charge goes.
-import { numberText, roughDurationText } from '../../base/index.js';
+import { durationText, numberText, roughDurationText } from '../../base/index.js';
 import {
   type BatteryAnswer,
   chargeText,
   currentText,
   type IntervalLife,
   isFlatBeforeEnd,
+  type LifeRange,
   lifeText,
   shareText,
   type UseCost,
 } from '../../battery/index.js';
-import { presetNumbers, type SupplySettings } from '../../model/index.js';
+import { type MeasuredLife, presetNumbers, type SupplySettings } from '../../model/index.js';
 import { batteryFacts, type Facts, lasting, plainCut } from '../../wording/index.js';
 import type { Paint } from '../layout/paint.js';
 import { factsText, paragraphText, tableText } from '../layout/table-text.js';
@@ -114,20 +115,60 @@ function intervalTable(lives: readonly IntervalLife[], { width, paint }: Battery
   return [...tableText(columns, rows, width)].join('');
 }
 
+const oneLife =
+  'One life does not separate sleep from wakes: the range goes from all of it asleep to all of it at the wakes. Measure another one at another check interval, and give --calibrate twice.';
+
+function measuredText({ capacityNah, lifeMs, checkIntervalMs }: MeasuredLife): string {
+  const at = checkIntervalMs === undefined ? '' : ` at ${durationText(checkIntervalMs)}`;
+  return `${chargeText(capacityNah)} that lasted ${lifeText(lifeMs)}${at}`;
+}
+
+/** pC as millicoulombs: 3.6 mC are a µAh. */
+function wakeText(wakePc: number): string {
+  return `${String(Number((wakePc / 1e9).toPrecision(3)))} mC`;
+}
+
+function rangeTable(
+  lives: readonly IntervalLife[],
+  ranges: readonly LifeRange[],
+  { width, paint }: BatteryStyle,
+): string {
+  const columns = [
+    { title: 'every', align: 'right' },
+    { title: 'a charge lasts, if wakes take what the file says' },
+    { title: 'at least' },
+    { title: 'at most' },
+  ] as const;
+  const rows = lives.map(({ checkIntervalMs, lifeMs, isSet }, index) => ({
+    cells: [
+      roughDurationText(checkIntervalMs),
+      isSet ? `${paint.bold(lifeText(lifeMs))}  as set` : lifeText(lifeMs),
+      lifeText(ranges[index]?.leastMs ?? null),
+      lifeText(ranges[index]?.mostMs ?? null),
+    ],
+    below: [],
+  }));
+  return [...tableText(columns, rows, width)].join('');
+}
+
 function calibrationText({ calibration }: BatteryAnswer, style: BatteryStyle): string {
   if (calibration?.result.kind !== 'explained') return '';
-  const { measured, result, intervals, cells } = calibration;
+  const { measured, second, result, intervals, ranges, cells } = calibration;
   const { paint, width } = style;
-  const life = `${chargeText(measured.capacityNah)} that lasted ${lifeText(measured.lifeMs)}`;
+  const life = [measured, ...(second === null ? [] : [second])].map(measuredText).join(' and ');
   const columns = [{ title: 'cell', align: 'right' }, { title: 'a charge lasts' }] as const;
   const rows = cells.map(({ capacityNah, lifeMs }) => ({
     cells: [chargeText(capacityNah), lifeText(lifeMs)],
     below: [],
   }));
   return [
-    `\n${paint.bold('From the measured life')}: ${life} are explained by a sleep current of `,
-    `${paint.bold(currentText(result.sleepNa))}.\n`,
-    `With it, the same cell at a quiet door:\n${intervalTable(intervals, style)}`,
+    '\n',
+    paragraphText(
+      `${paint.bold(second === null ? 'From the measured life' : 'From the measured lives')}: ${life} are explained by a sleep current of ${paint.bold(currentText(result.sleepNa))}${result.wakePc === null ? '' : ` and ${paint.bold(wakeText(result.wakePc))} a wake`}.`,
+      width,
+    ),
+    `With it, the same cell at a quiet door:\n${ranges.length === 0 ? intervalTable(intervals, style) : rangeTable(intervals, ranges, style)}`,
+    ...(ranges.length === 0 ? [] : [paragraphText(oneLife, width)]),
     `With it, at the interval as set:\n${[...tableText(columns, rows, width)].join('')}`,
   ].join('');
 }

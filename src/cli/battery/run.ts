@@ -37,7 +37,7 @@ export async function battery(
 ): Promise<ExitStatus> {
   const { io } = on;
   if (inputs.length > 0) checkInputs(inputs, options, options.config);
-  const measured = measuredLife(inputs, options);
+  const lives = measuredLives(inputs, options);
   await checkChart(inputs, options, io);
   const watch = await loadWatch(options.config, io);
   const supply = supplyOf(watch);
@@ -50,7 +50,7 @@ export async function battery(
   const timelines: NamedUse[] = [];
   for (const input of inputs) timelines.push(await useOfInput(input, watch, { ...on, options }));
   const { watch: settings, timing } = watch.watchFile;
-  const answer = batteryAnswer({ watch: settings, timing, supply, timelines, measured });
+  const answer = batteryAnswer({ watch: settings, timing, supply, timelines, ...lives });
   refuseUnexplained(answer);
   await drawChart(answer, options, io);
   if (options.json === true) await io.stdout.write(batteryJson(answer));
@@ -95,20 +95,56 @@ async function useOfInput(
   return { file, name, use: useOf(trace, world) };
 }
 
-function measuredLife(inputs: readonly string[], { calibrate }: BatteryOptions) {
-  if (calibrate === undefined) return null;
+/** One measured life, or two at different check intervals. */
+function measuredLives(inputs: readonly string[], { calibrate = [] }: BatteryOptions) {
   const source = { file: '--calibrate' };
-  if (inputs.length > 1) {
+  const [one = null, second = null, ...more] = calibrate.map((text) =>
+    valueOf(parseMeasuredLife(text, source)),
+  );
+  if (more.length > 0) {
+    throw problem('calibration-unreadable', source.file, {
+      message: 'takes one measured life, or two at different check intervals',
+      found: `${String(calibrate.length)} lives`,
+    });
+  }
+  if (one !== null && inputs.length > 1) {
     throw problem('one-timeline-only', source.file, {
       message: 'this needs one timeline for the measured life, or none',
       found: `${String(inputs.length)} timelines`,
       hint: 'give one of them, or none for a door that nobody opens',
     });
   }
-  return valueOf(parseMeasuredLife(calibrate, source));
+  const isAt = [one, second].some((life) => life?.checkIntervalMs !== undefined);
+  if (inputs.length > 0 && (second !== null || isAt)) {
+    throw problem('one-timeline-only', source.file, {
+      message: 'lives at other check intervals are of a door that nobody opens',
+      found: 'a timeline',
+      hint: 'leave the timeline out',
+    });
+  }
+  return { measured: one, secondLife: second };
+}
+
+function contradicting({ sleepNa }: { readonly sleepNa: number | null }) {
+  if (sleepNa === null) {
+    return problem('calibration-unexplained', '--calibrate', {
+      message: 'two lives at nearly the same check interval do not separate sleep from wakes',
+      expected: 'two intervals, each written with its life: "800mAh lasted 40d at 2m"',
+      hint: 'measure one of them at an interval five times as long',
+    });
+  }
+  const needs =
+    sleepNa < 0
+      ? 'they would need a sleep current below 0: the longer interval lasted too long, or the shorter too short'
+      : 'they would need a wake that takes less than nothing: the shorter interval lasted as long as the longer, or longer';
+  return problem('calibration-unexplained', '--calibrate', {
+    message: `no sleep current and charge of a wake explain both lives: ${needs}`,
+    hint: 'check that each life has its own interval, that both had the same cells, and what the door did',
+  });
 }
 
 function refuseUnexplained({ calibration, supply }: BatteryAnswer): void {
+  if (calibration?.result.kind === 'contradicting') throw contradicting(calibration.result);
   if (calibration?.result.kind !== 'unexplained') return;
   const { longestMs } = calibration.result;
   const preset = supply.preset === null ? '' : ' (or of its preset)';

@@ -21,6 +21,9 @@ Examples:
   dozewatch margin --start 2C --outside 25C --limit 8C --door-width 1m --door-height 2m --volume 12m3 \\
     -c watch.yaml --response 10m
 
+  dozewatch margin --start 1C --outside 18C --limit cut-flowers --tau-open 5h --worst-delay 8m \\
+    --chart margin.svg
+
 Exit status: 0 if the door is shut in time in every case; 1 otherwise; 2 bad input.
 
 ${caution}`;
@@ -48,6 +51,8 @@ export function marginTakes(command: Command) {
     .option('--worst-delay <duration>', 'worst detection latency, instead of -c')
     .option('--response <duration>', 'from the alert until somebody shuts the door', '0s')
     .optionsGroup('Output:')
+    .option('--chart <file>', 'draw the temperature against time, as .svg or .png')
+    .option('--dark', 'draw light on dark')
     .option('--json', 'print the answer as JSON, schema dozewatch/margin/1')
     .addHelpText('after', afterHelp);
 }

@@ -24,7 +24,7 @@ export interface MarginCase {
   readonly margin: Margin;
 }
 
-const caseWords = {
+export const caseWords = {
   open: 'door open',
   ajar: 'door ajar',
   readings: 'as the readings warm',

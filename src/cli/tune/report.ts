@@ -9,6 +9,7 @@ import {
 } from '../../tune/index.js';
 import {
   boundText,
+  failuresOf,
   knownRate,
   linesToWrite,
   livesText,
@@ -191,11 +192,14 @@ function fromAnyState(
 
 function impossible({ answer, watch }: TuneView, width: number): readonly string[] {
   const { relaxations, nearest } = answer;
+  const fails = failuresOf(answer).map((clause) => paragraphText(`${clause}.`, width));
   const [first, ...others] = relaxations;
   if (first !== undefined) {
     const { name, asked, got, trial } = first;
     const lines = linesToWrite(watch, trial.settings);
     return [
+      '\n',
+      ...fails,
       `\nThe one to relax: ${requirementText(name, asked)} to ${requirementText(name, got)}, with\n`,
       ...lines.map((line) => `  ${line}\n`),
       ...others.map(
@@ -215,6 +219,8 @@ function impossible({ answer, watch }: TuneView, width: number): readonly string
       : `${requirementText(name, asked)}, for which there is no bound at all`,
   );
   return [
+    '\n',
+    ...fails,
     '\n',
     paragraphText(
       `No single requirement is to blame. What comes nearest has to relax ${wants.join(', and ')}.`,

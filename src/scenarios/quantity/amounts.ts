@@ -69,7 +69,9 @@ export function parseVolume(text: string, source: SourceRef): Result<number> {
  * @returns Errors: `calibration-unreadable`, `out-of-range`, and those of charges and durations.
  */
 export function parseMeasuredLife(text: string, source: SourceRef): Result<MeasuredLife> {
-  const words = text.trim().split(/\s+/u);
+  const given = text.trim().split(/\s+/u);
+  const at = given.findIndex((word, index) => index > 0 && word === 'at');
+  const words = at < 0 ? given : given.slice(0, at);
   const verb = words.findIndex((word, index) => index > 0 && /^last(?:ed|s)?$/u.test(word));
   const [charge, life] = [words.slice(0, verb).join(' '), words.slice(verb + 1).join(' ')];
   if (verb < 0 || life === '') {
@@ -82,6 +84,8 @@ export function parseMeasuredLife(text: string, source: SourceRef): Result<Measu
   }
   const capacity = within(chargeMeasure, charge, capacityRange);
   if (!capacity.ok) return resultOf(capacity, 'the charge', source);
+  const interval = at < 0 ? null : readDuration(given.slice(at + 1).join(' '));
+  if (interval !== null && !interval.ok) return resultOf(interval, 'the check interval', source);
   const duration = readDuration(life);
   if (!duration.ok) return resultOf(duration, 'the life', source);
   if (duration.value < 3_600_000) {
@@ -91,7 +95,11 @@ export function parseMeasuredLife(text: string, source: SourceRef): Result<Measu
   }
   return {
     ok: true,
-    value: { capacityNah: capacity.value, lifeMs: duration.value },
+    value: {
+      capacityNah: capacity.value,
+      lifeMs: duration.value,
+      ...(interval === null ? {} : { checkIntervalMs: interval.value }),
+    },
     warnings: [],
   };
 }

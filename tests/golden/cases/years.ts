@@ -46,6 +46,13 @@ export const yearCases: readonly GoldenCase[] = [
   golden('battery/timelines', both('battery -c supply.yaml delivery-day.yaml late.yaml')),
   golden('battery/flat-before-the-end', both('battery -c hold.yaml repeats.yaml')),
   golden('battery/calibrated', both('battery -c supply.yaml --calibrate "1200mAh lasted 150d"')),
+  golden('battery/two-lives', [
+    ...both(
+      'battery -c supply.yaml --calibrate "1200mAh lasted 120d at 2m" --calibrate "1200mAh lasted 200d at 10m"',
+    ),
+    'battery -c supply.yaml --calibrate "1200mAh lasted 120d at 2m" --calibrate "1200mAh lasted 100d at 10m" # status 2',
+    'battery -c supply.yaml --calibrate "1200mAh lasted 120d at 2m" --calibrate "1200mAh lasted 121d at 2m" # status 2',
+  ]),
   golden('battery/charted', ['battery -c supply.yaml delivery-day.yaml --chart battery.svg']),
   golden('year/charged', [
     ...both('year -c year.yaml --profile seed-bank --years 3'),

@@ -1,0 +1,224 @@
+// How warm the space gets while the door stands open: temperature against time, with the limit, the latest alert, and when
+// somebody has shut the door.
+import { scaleLinear } from 'd3-scale';
+import { durationText, greatestOf, leastOf, roughDurationText, sentence } from '../base/index.js';
+import { celsiusAfter, type Limit, type Margin, type Space } from '../margin/index.js';
+import { DurationAxis, ShareAxis, sideWordsPx } from './detection/axes.js';
+import { type Flag, Flags, flagRowPx, flagRows, placeFlags } from './detection/flags.js';
+import { At, Bar, type Block, Shape, Words } from './drawing.js';
+import { circle } from './glyphs.js';
+import { px } from './numbers.js';
+import type { Figure } from './page/figures.js';
+import { headOf, type Note } from './page/head.js';
+import { type LegendEntry, legendOf } from './page/legend.js';
+import { panelTitle } from './page/panel-title.js';
+import { documentText, innerPx, lineOf, Sheet, sheetWidthPx, usualWidthPx } from './page/sheet.js';
+import { type PictureTheme, themes } from './theme.js';
+
+export interface MarginInput extends Space {
+  readonly limit: Limit;
+  readonly worstDelayMs: number;
+  readonly responseMs: number;
+  /** How the space warms, one curve each: at least one, at most two. */
+  readonly cases: readonly { readonly name: string; readonly margin: Margin }[];
+}
+
+export interface MarginChartOptions {
+  /** Width of the picture in pixels, 560 to 4000; default 1120. */
+  readonly widthPx?: number | undefined;
+  /** Default light. */
+  readonly theme?: PictureTheme | undefined;
+}
+
+/** Draws a margin as a whole SVG document, the same bytes every time. */
+export function marginChart(
+  input: MarginInput & { readonly options?: MarginChartOptions | undefined },
+): string {
+  const { options = {}, startCelsius, outsideCelsius, limit } = input;
+  const widthPx = sheetWidthPx(options.widthPx ?? usualWidthPx);
+  const fullPx = innerPx(widthPx, false);
+  const title = `Whether somebody comes before it is ${celsiusText(limit.celsius)}`;
+  const subtitle = `${celsiusText(startCelsius)} when the door opens, ${celsiusText(outsideCelsius)} outside · one time constant for the whole space: goods lag behind the air`;
+  const note = noteOf(input);
+  const blocks = [
+    headOf({ title, subtitles: [subtitle], figures: figuresOf(input), note }, fullPx),
+    warmthPanel(input, fullPx),
+    ...(input.cases.length > 1 ? [legendOf(samplesOf(input), fullPx)] : []),
+    lineOf('dozewatch margin'),
+  ];
+  return documentText(
+    <Sheet
+      title={title}
+      description={note.words}
+      theme={themes[options.theme ?? 'light']}
+      widthPx={widthPx}
+      blocks={blocks}
+      bare={false}
+    />,
+  );
+}
+
+/** `−17.6 °C` */
+function celsiusText(celsius: number): string {
+  return `${String(Number(celsius.toFixed(1))).replace('-', '−')} °C`;
+}
+
+function sentenceOf({ name, margin }: MarginInput['cases'][number], { limit }: Limited): string {
+  const { toLimitMs, leftMs } = margin;
+  const at = celsiusText(limit.celsius);
+  if (toLimitMs === null || leftMs === null) return `${name}: ${at} is never reached.`;
+  if (toLimitMs === 0) return `${name}: it is at ${at} already when the door opens.`;
+  return leftMs >= 0
+    ? `${name}: somebody comes ${roughDurationText(leftMs, 'at least')} before it is at ${at}.`
+    : `${name}: somebody comes ${roughDurationText(-leftMs, 'at most')} TOO LATE.`;
+}
+
+type Limited = Pick<MarginInput, 'limit'>;
+
+function noteOf(input: MarginInput): Note {
+  const isGood = input.cases.every(({ margin: { leftMs } }) => leftMs === null || leftMs >= 0);
+  return {
+    words: input.cases.map((one) => sentence(sentenceOf(one, input))).join(' '),
+    standing: isGood ? 'good' : 'bad',
+  };
+}
+
+function figuresOf({ worstDelayMs, responseMs, cases }: MarginInput): readonly Figure[] {
+  const figure = (name: string, value: string): Figure => ({
+    name,
+    value,
+    alarm: null,
+    late: false,
+    share: 1,
+  });
+  const reached = cases.map(({ margin }) => margin.toLimitMs).filter((ms) => ms !== null);
+  return [
+    figure(
+      'at the limit after',
+      reached.length === 0 ? 'never' : roughDurationText(leastOf(reached), 'at least'),
+    ),
+    figure('alert at the latest after', roughDurationText(worstDelayMs, 'at most')),
+    figure('door shut after', roughDurationText(worstDelayMs + responseMs, 'at most')),
+  ];
+}
+
+const plotPx = 280;
+const axisPx = 22;
+const steps = 120;
+/** Where the limit is reached much later than somebody comes, no more than this many times as much is drawn. */
+const mostTimes = 8;
+
+function lengthOf({ cases, worstDelayMs, responseMs }: MarginInput): number {
+  const shutMs = Math.max(60_000, worstDelayMs + responseMs);
+  const reached = cases.map(({ margin }) => margin.toLimitMs ?? 0);
+  return 1.15 * Math.max(1.5 * shutMs, Math.min(greatestOf(reached), mostTimes * shutMs));
+}
+
+function warmthPanel(input: MarginInput, fullPx: number): Block {
+  const { limit, startCelsius, worstDelayMs, responseMs, cases } = input;
+  const widthPx = fullPx - sideWordsPx;
+  const toMs = lengthOf(input);
+  const x = scaleLinear([0, toMs], [0, widthPx]);
+  const ends = cases.map(({ margin }) => celsiusAfter(input, margin.tauMs, toMs));
+  const all = [startCelsius, limit.celsius, ...ends];
+  const spread = Math.max(1, greatestOf(all) - leastOf(all));
+  const y = scaleLinear(
+    [leastOf(all) - 0.08 * spread, greatestOf(all) + 0.12 * spread],
+    [plotPx, 0],
+  ).nice(5);
+  const ticks = y.ticks(5).map((celsius) => ({ y: y(celsius), words: celsiusText(celsius) }));
+  const shutMs = worstDelayMs + responseMs;
+  const flags = placeFlags(flagsOf(input, toMs), x, widthPx);
+  const title = panelTitle('Temperature behind the open door', fullPx);
+  const topY = title.height + flagRows(flags) * flagRowPx + 6;
+  return {
+    height: topY + plotPx + axisPx,
+    node: (
+      <g>
+        {title.node}
+        <At x={sideWordsPx} y={topY}>
+          <Bar x={0} y={0} width={widthPx} height={plotPx} class="dw-panel" />
+          <ShareAxis ticks={ticks} widthPx={widthPx} />
+          <DurationAxis toMs={toMs} x={x} widthPx={widthPx} y={plotPx} topY={0} />
+          <Shape class="dw-asked-line" d={`M0 ${px(y(limit.celsius))}H${px(widthPx)}`} />
+          <Words x={widthPx - 6} y={y(limit.celsius) - 6} anchor="end" class="dw-bold dw-halo">
+            limit {celsiusText(limit.celsius)}
+          </Words>
+          <Flags flags={flags} topY={-4} footY={plotPx} />
+          {cases.map(({ margin: { tauMs } }, index) => (
+            <Shape
+              class={index === 0 ? 'dw-curve' : 'dw-curve-most'}
+              d={curveOf((ms) => y(celsiusAfter(input, tauMs, ms)), x, toMs)}
+            />
+          ))}
+          {cases.map(({ name, margin }) => (
+            <g>
+              <Shape
+                class={
+                  margin.leftMs !== null && margin.leftMs < 0 ? 'dw-asked-missed' : 'dw-asked-told'
+                }
+                d={circle(x(shutMs), y(margin.celsiusThen), 5)}
+                title={`${name}: ${celsiusText(margin.celsiusThen)} after ${durationText(shutMs)}`}
+              />
+              <Words x={x(shutMs) + 10} y={y(margin.celsiusThen) + 14} class="dw-halo">
+                {worstText(margin.celsiusThen, limit)} then
+              </Words>
+            </g>
+          ))}
+        </At>
+      </g>
+    ),
+  };
+}
+
+/** Rounded towards the side on which the limit is passed. */
+function worstText(celsius: number, { passed }: Limit): string {
+  const tenths = Number((celsius * 10).toFixed(6));
+  return celsiusText((passed === 'rising' ? Math.ceil(tenths) : Math.floor(tenths)) / 10);
+}
+
+function curveOf(yAt: (ms: number) => number, x: (ms: number) => number, toMs: number): string {
+  return Array.from({ length: steps + 1 }, (_, step) => {
+    const ms = (step * toMs) / steps;
+    return `${step === 0 ? 'M' : 'L'}${px(x(ms))} ${px(yAt(ms))}`;
+  }).join('');
+}
+
+function flagsOf(
+  { worstDelayMs, responseMs, cases, limit }: MarginInput,
+  toMs: number,
+): readonly Flag[] {
+  const shutMs = worstDelayMs + responseMs;
+  const isLate = cases.some(({ margin: { leftMs } }) => leftMs !== null && leftMs < 0);
+  const reached = cases.flatMap(({ name, margin: { toLimitMs } }): Flag[] =>
+    toLimitMs === null || toLimitMs === 0 || toLimitMs > toMs
+      ? []
+      : [
+          {
+            ms: toLimitMs,
+            words: `${cases.length > 1 ? `${name}: ` : ''}${celsiusText(limit.celsius)} after ${roughDurationText(toLimitMs, 'at least')}`,
+            look: 'soft',
+          },
+        ],
+  );
+  return [
+    {
+      ms: worstDelayMs,
+      words: `alert after ${roughDurationText(worstDelayMs, 'at most')}`,
+      look: 'soft',
+    },
+    {
+      ms: shutMs,
+      words: `door shut after ${roughDurationText(shutMs, 'at most')}`,
+      look: isLate ? 'missed' : 'strong',
+    },
+    ...reached,
+  ];
+}
+
+function samplesOf({ cases }: MarginInput): readonly LegendEntry[] {
+  return cases.map(({ name }, index) => ({
+    words: name,
+    sample: <Shape class={index === 0 ? 'dw-curve' : 'dw-curve-most'} d="M0 8H22" />,
+  }));
+}
