@@ -64,7 +64,8 @@ export function overPhases(log: LogThroughWatch): OverPhases {
         add(missed, openings.fromMs[index] ?? 0, phases);
     }
   }
-  const of = (perDay: Float64Array) => weighted(perDay, lengthMs / dayMs);
+  // A part of a day at the end may hold all of that day's openings: it counts as a day.
+  const of = (perDay: Float64Array) => weighted(perDay, Math.max(1, Math.ceil(lengthMs / dayMs)));
   return { falseAlarms: of(falseAlarms), missed: of(missed) };
 }
 

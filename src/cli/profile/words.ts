@@ -48,7 +48,7 @@ function leaveOpenText({ leaveOpen, lengthMs }: ProfileFit, asLogged: boolean): 
 function noneText(lengthMs: number): string {
   const days = Math.max(1, lengthMs / dayMs);
   const every = Math.floor((10 * days) / -Math.log(0.05)) / 10;
-  return `${figure(days, 'down')} days without one: at most 1 in ${every < 1 ? figure(every, 'down') : String(Math.floor(every))} days (95 %)`;
+  return `${figure(days, 'down')} days without one: at most 1 in ${every < 2 ? figure(every, 'down') : String(Math.floor(every))} days (95 %)`;
 }
 
 function fitText({ distribution, count, worstGap, chanceGap, rejected }: DurationFit): string {
