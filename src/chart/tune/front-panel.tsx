@@ -178,7 +178,8 @@ function Asked({
             anchor="end"
             class={fails.has('worstDelay') ? 'dw-bold dw-t-missed' : 'dw-soft'}
           >
-            {fails.has('worstDelay') ? 'NOT met: ' : 'required: '}at most {durationText(worstDelayMs)}
+            {fails.has('worstDelay') ? 'NOT met: ' : 'required: '}at most{' '}
+            {durationText(worstDelayMs)}
           </Words>
         </g>
       )}
