@@ -206,6 +206,9 @@ int dw_join(uint32_t wait_ms)
         put(r, (double)start_ms);
         put(r, (double)stop_ms);
         put(r, joins && stop_ms == end_ms);
+        put(r, (double)r->given_up_ms);
+        put(r, (double)(first_after(r->world.edges, start_ms) & 1));
+        r->given_up_ms = -1;
         pass_until(r, end_ms);
     }
     r->joined = joins;

@@ -39,6 +39,9 @@ export interface RigJoin {
   readonly startMs: number;
   readonly endMs: number;
   readonly joined: boolean;
+  /** As of a send. */
+  readonly givenUpMs: number | null;
+  readonly contact: 'open' | 'shut';
 }
 
 export interface RigTotals {
@@ -99,7 +102,7 @@ const lengths: Readonly<Record<number, number>> = {
   [tag.end]: 15,
   [tag.memoryLost]: 2,
   [tag.again]: 3,
-  [tag.join]: 4,
+  [tag.join]: 6,
 };
 const longestPiece = 2 ** 24;
 
@@ -293,9 +296,16 @@ function sendOf(record: Float64Array, wake: number): RigSend | null {
 }
 
 function joinOf(record: Float64Array, wake: number): RigJoin | null {
-  const [, startMs = -1, endMs = -1, joined = 0] = record;
+  const [, startMs = -1, endMs = -1, joined = 0, givenUpMs = -1, open = 0] = record;
   if (![startMs, endMs].every(isInstant) || endMs < startMs) return null;
-  return { wake, startMs, endMs, joined: joined === 1 };
+  return {
+    wake,
+    startMs,
+    endMs,
+    joined: joined === 1,
+    givenUpMs: givenUpMs < 0 ? null : givenUpMs,
+    contact: open === 1 ? 'open' : 'shut',
+  };
 }
 
 function totalsOf(record: Float64Array): RigTotals | null {

@@ -1,9 +1,10 @@
 // A host's answer as a trace like the simulator's. What the model remembers a firmware need not: its memory stays blank.
+import { pushAll } from '../base/index.js';
 import type { AlertRecord, Experiment, SendRecord, Trace } from '../sim/index.js';
 import type { World } from '../world/index.js';
 import { type Failure, failureOf, failureWords } from './failure.js';
 import { foldedWakes, isWithAlert } from './folded.js';
-import type { Reply, RigSend, RigTotals } from './reply.js';
+import type { Reply, RigJoin, RigSend, RigTotals } from './reply.js';
 
 /** A firmware's run of one timeline. */
 export interface RigRun {
@@ -114,34 +115,58 @@ interface OpenAlert {
 
 /**
  * Attempts until a delivery are one alert, decided at the first. A new one begins after retained memory is lost, and where the
- * firmware saw the door shut, tried nothing, and then sends with the door open again: it had given the last one up.
+ * firmware saw the door shut, tried nothing, and then sends with the door open again: it had given the last one up. Joining the
+ * network, from a time on at which the door is open, belongs to the alert that is then transmitted.
  */
-function alertsOf({ sends, memoryLostMs }: Reply): AlertRecord[] {
+function alertsOf({ sends, joins, memoryLostMs }: Reply): AlertRecord[] {
   const alerts: OpenAlert[] = [];
   let pending: OpenAlert | null = null;
+  let joining: RigJoin[] = [];
   let losses = 0;
   const forget = (untilMs: number): void => {
     for (; (memoryLostMs[losses] ?? untilMs) < untilMs; losses += 1) {
       if (pending !== null) pending.forgottenMs = memoryLostMs[losses] ?? null;
       pending = null;
+      joining = [];
     }
   };
-  for (const { kind, startMs, endMs, outcome, givenUpMs, contact } of sends) {
-    if (kind !== 'alert') continue;
-    forget(startMs);
+  for (const one of inOrder(sends, joins)) {
+    forget(one.startMs);
+    const { startMs, endMs, givenUpMs, contact } = one;
     const last: OpenAlert | null = pending;
-    if (last !== null && givenUpMs !== null && contact === 'open') {
-      last.droppedMs = givenUpMs;
+    if (givenUpMs !== null && contact === 'open') {
+      if (last !== null) last.droppedMs = givenUpMs;
       pending = null;
+      joining = [];
     }
-    pending ??= openAlert(startMs, alerts);
-    pending.attempts.push({ startMs, endMs, outcome });
-    if (outcome !== 'delivered') continue;
+    if ('joined' in one) {
+      if (contact === 'open' || joining.length > 0) joining.push(one);
+      continue;
+    }
+    pending ??= openAlert(joining[0]?.startMs ?? startMs, alerts);
+    pushAll(pending.attempts, joining.filter(({ joined }) => !joined).map(failedJoin));
+    joining = [];
+    pending.attempts.push({ startMs, endMs, outcome: one.outcome });
+    if (one.outcome !== 'delivered') continue;
     pending.deliveredMs = endMs;
     pending = null;
   }
   forget(Number.POSITIVE_INFINITY);
   return alerts;
+}
+
+/** Attempts of alerts and joins, as they came. */
+function inOrder(
+  sends: readonly RigSend[],
+  joins: readonly RigJoin[],
+): readonly (RigSend | RigJoin)[] {
+  const alerts = sends.filter(({ kind }) => kind === 'alert');
+  if (joins.length === 0) return alerts;
+  return [...joins, ...alerts].sort((a, b) => a.startMs - b.startMs || a.endMs - b.endMs);
+}
+
+function failedJoin({ startMs, endMs }: RigJoin): SendRecord {
+  return { startMs, endMs, outcome: 'failed' };
 }
 
 function openAlert(decidedMs: number, alerts: OpenAlert[]): OpenAlert {
