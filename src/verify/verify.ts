@@ -68,12 +68,12 @@ function* verified(certificate: Certificate, of: CertifiedWatch): Generator<numb
 function certifiedRules(certificate: Certificate, { watch, timing, reset }: CertifiedWatch): Rules {
   refuseDifference(certificate.watch, JSON.parse(JSON.stringify(watch)), {
     place: '/watch',
-    message: 'the certificate is of another watch',
+    message: 'the certificate belongs to a watch with other settings',
   });
   const times = timesOf(timing, reset);
   refuseDifference(certificate.device, times, {
     place: '/device',
-    message: 'the certificate is of a device with other times or resets',
+    message: 'the certificate belongs to a device with other times or resets',
   });
   const { environment } = certificate;
   refuseChanged(environment, '/environment');

@@ -105,7 +105,7 @@ function atPhases(
   }
   const count = `${numberText(some.length)} of ${numberText(by.of.length)} leave-opens are ${fate}`;
   if (some.every((one) => by.share(one) === 1)) return [`${count} at all phases`];
-  return [`${count} at some phases (${figure(by.expected, 'up')} to be expected)`];
+  return [`${count} at some phases (on average ${figure(by.expected, 'up')} in a run)`];
 }
 
 function shareOfPhases(share: number): string {
@@ -125,7 +125,7 @@ function falseAlarmWords({ summary }: EveryPhase, paint: Paint): string {
   const { expectedFalseAlarms, falseAlarmShare } = summary;
   if (expectedFalseAlarms === 0) return 'no false alarm at any phase';
   return paint.bad(
-    `FALSE ALARMS at ${shareOfPhases(falseAlarmShare)} (${figure(expectedFalseAlarms, 'up')} to be expected)`,
+    `FALSE ALARMS at ${shareOfPhases(falseAlarmShare)} (on average ${figure(expectedFalseAlarms, 'up')} in a run)`,
   );
 }
 
@@ -134,7 +134,7 @@ export function phasesSpan(every: EveryPhase, { moments }: Pick<ReplayView, 'mom
   const { phaseLengthMs } = every.summary;
   const about = every.isAbout ? 'about ' : '';
   const from = dayAndTime(moments(every.firstPowerOnMs));
-  return `${about}${lengthText(phaseLengthMs)} of power-on instants, from ${from} on, each millisecond as likely as the next`;
+  return `The device powers on at any millisecond of the ${about}${lengthText(phaseLengthMs)} from ${from} on, each equally likely`;
 }
 
 function lengthText(ms: number): string {
@@ -153,7 +153,7 @@ export function phaseSentence(view: ReplayView): string | null {
     powerOnAtMs < halfMs
       ? 'just before the end of the log, which is shorter than half a check interval'
       : 'half a check interval after the first row';
-  const which = `the device powers on at ${at}, ${place}, because nothing says when it did`;
+  const which = `the device powers on at ${at}, ${place}, because the log does not show when it did`;
   return `${which}; ${otherPhases(phases.every, verdict)}`;
 }
 

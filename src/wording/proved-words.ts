@@ -14,14 +14,18 @@ export type Standing = 'bad' | 'doubtful' | 'good';
  * A clause without a full stop.
  */
 export function provedWords(proved: Proved, required: Requirements, paint: Paint): string {
-  const atRest = figuresOf(proved, required, 'atRest');
-  const anyState = figuresOf(proved, required, 'anyState');
-  const rest = `${metWords(proved.atRest, paint.bad, paint)} (${atRest})`;
   const { alwaysReportedFromMs: sure, worstDelayMs: worst } = proved;
   const isSame = sure.atRest === sure.anyState && worst.atRest === worst.anyState;
-  if (proved.atRest === proved.anyState && isSame) return `at rest and from any state ${rest}`;
-  const any = `${metWords(proved.anyState, paint.doubtful, paint)} (${anyState})`;
-  return `at rest ${rest}; from any state ${any}`;
+  const atRest = (where: string): string =>
+    standingWords(proved, required, { from: 'atRest', where, failing: paint.bad, paint });
+  if (proved.atRest === proved.anyState && isSame) return atRest('at rest and from any state');
+  const anyState = standingWords(proved, required, {
+    from: 'anyState',
+    where: 'from any state',
+    failing: paint.doubtful,
+    paint,
+  });
+  return `${atRest('at rest')}; ${anyState}`;
 }
 
 /** The same as a sentence that can stand alone. */
@@ -29,19 +33,38 @@ export function provedSentence(proved: Proved, required: Requirements, paint: Pa
   return `Proved: ${provedWords(proved, required, paint)}`;
 }
 
-function metWords(met: boolean | null, failing: (text: string) => string, paint: Paint): string {
-  if (met === null) return paint.doubtful('not known');
-  return met ? paint.good('met') : failing('NOT met');
+/** `met at rest (sure from 2 min 51 s)`, or `NOT met at rest: sure from 4 min 1 s (3 min required)`. */
+function standingWords(
+  proved: Proved,
+  required: Requirements,
+  {
+    from,
+    where,
+    failing,
+    paint,
+  }: {
+    readonly from: Start;
+    readonly where: string;
+    readonly failing: (text: string) => string;
+    readonly paint: Paint;
+  },
+): string {
+  const figures = figuresOf(proved, required, from);
+  const met = proved[from];
+  if (met === null) return `${paint.doubtful('not known')} ${where} (${figures})`;
+  return met
+    ? `${paint.good('met')} ${where} (${figures})`
+    : `${failing('NOT met')} ${where}: ${figures}`;
 }
 
-/** `sure from 4 min 1 s, 3 min required`; what is required is said once, at rest if that is not met. */
+/** `sure from 4 min 1 s (3 min required)`; what is required is said once, at rest if that is not met. */
 function figuresOf(proved: Proved, required: Requirements, from: Start): string {
   const { holds, alwaysReportedFromMs, worstDelayMs, neverAlarmedUpToMs } = proved;
   const { leaveOpenAfterMs, reportWithinMs, quietUpToMs } = required;
   const requiredText = (ms: number, key: keyof Proved['holds']): string =>
     from === 'anyState' && holds[key].atRest === false
       ? ''
-      : `, ${roundedDurationText(ms)} required`;
+      : ` (${roundedDurationText(ms)} required)`;
   const sure = sureText(alwaysReportedFromMs[from]);
   const parts = [
     holds.leaveOpenAfter[from] === false
@@ -65,10 +88,10 @@ function sureText(ms: number | null | undefined): string {
 }
 
 function latestText(ms: number | null | undefined): string {
-  if (ms === undefined) return 'worst latency not known';
+  if (ms === undefined) return 'latency not known';
   return ms === null
-    ? 'worst latency unbounded'
-    : `worst latency ${roundedDurationText(ms, 'at most')}`;
+    ? 'no limit to the latency'
+    : `alert within ${roundedDurationText(ms, 'at most')}`;
 }
 
 /** The standing of what is proved: at rest it decides, from any state it casts a doubt. */

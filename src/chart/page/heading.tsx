@@ -44,7 +44,7 @@ export function placeWords({ calendar, lengthMs }: Scene): string {
 /** How the watch looks, in a line. */
 export function watchWords({ watch, judge }: WatchFile): string {
   const { open, outOf } = watch.escalationThreshold;
-  const threshold = open === outOf ? `${open} open in a row` : `${open} open of the last ${outOf}`;
+  const threshold = open === outOf ? `${open} open checks in a row` : `${open} open of the last ${outOf} checks`;
   const cooldown =
     watch.afterAlert === 'hold-until-reset'
       ? 'then waits for a reset'
@@ -55,7 +55,7 @@ export function watchWords({ watch, judge }: WatchFile): string {
       : ` · to be reported within ${durationText(judge.reportWithinMs)}`;
   const check = `check every ${durationText(watch.checkIntervalMs)}`;
   const leaveOpen = `left open from ${durationText(judge.leaveOpenAfterMs)}`;
-  return `${check} · alert at ${threshold} · ${cooldown} · ${leaveOpen}${within}`;
+  return `${check} · alerts after ${threshold} · ${cooldown} · ${leaveOpen}${within}`;
 }
 
 function figuresOf({ verdict }: Scene): Figure[] {

@@ -122,9 +122,9 @@ function searchTask(watch: LoadedWatch, options: BoundsOptions): SearchTask {
 function filesOf(watches: readonly string[], { config }: BoundsOptions): readonly string[] {
   if (config !== undefined && watches.length > 0) {
     throw problem('watch-named-twice', '--config', {
-      message: 'watch files are named by --config and as arguments too',
+      message: 'watch files are given with --config and as arguments',
       found: [config, ...watches].join(' '),
-      hint: 'name all of them as arguments',
+      hint: 'give them either with --config or as arguments',
     });
   }
   const files = config === undefined ? watches : [config];

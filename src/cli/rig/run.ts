@@ -130,8 +130,8 @@ function checkMode(file: string, inputs: readonly string[], options: RigOptions)
   }
   if (inputs.length > 0 || modes > 0) return;
   throw problem('no-timeline', file, {
-    message: 'no timeline is given for this firmware',
-    hint: 'add scenarios or door logs, or --suite FOLDER, --hunt or --conform',
+    message: 'this is the firmware, and no timeline is given for it',
+    hint: 'name the firmware first, then scenarios or door logs; or add --suite FOLDER, --hunt or --conform',
   });
 }
 

@@ -23,9 +23,9 @@ export function* mutantsReport(
     yield `${counted(found.leftOut, 'scenario')} left out: unreadable, or failing with the sound watch.\n`;
   }
   const style = { width, paint };
-  yield* listOf('Not noticed: no verdict changes', of('unnoticed'), style);
+  yield* listOf('Not noticed, because no verdict changes', of('unnoticed'), style);
   yield* listOf(
-    'Not noticed: a verdict changes, but no expectation covers that',
+    'Not noticed, because the verdict that changes is in no expectation',
     of('shown-only'),
     style,
   );
@@ -36,12 +36,12 @@ export function* mutantsReport(
     yield paragraphText(alike.map(({ name }) => name).join(', '), width, '  ');
   }
   for (const { file, coverage } of found.watches) {
-    yield `\n${paint.bold('Not covered')} in ${file === null ? 'the default watch' : plain(file)}:\n`;
+    yield `\n${paint.bold('Coverage')} of ${file === null ? 'the default watch' : plain(file)}:\n`;
     const states = coverage.states.filter(({ visited }) => !visited).map(({ words }) => words);
-    yield* namesOf(`states: ${outOf(states.length, coverage.states.length)}`, states, width);
+    yield* namesOf(`states not covered: ${outOf(states.length, coverage.states.length)}`, states, width);
     const unseen = coverage.transitions.filter(({ visited }) => !visited);
     yield* namesOf(
-      `transitions: ${kindsText(coverage.transitions)}`,
+      `transitions not covered: ${kindsText(coverage.transitions)}`,
       unseen.filter(({ kind }) => kind === 'course').map(({ words }) => words),
       width,
     );

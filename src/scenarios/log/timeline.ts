@@ -123,7 +123,7 @@ function rangeFault(
       : fault(
           'range-empty',
           'the log covers a single instant',
-          'give its length with --from and --until',
+          'say how long the door was watched, with --until',
         );
   }
   if (lengthMs > longestMs) {

@@ -117,7 +117,7 @@ export function localInstant(
     return good({ epochMs: earlier.epochMilliseconds, timeZone });
   }
   if (!earlier.toPlainDateTime().equals(local)) {
-    const hint = `the clocks go forward from ${earlier.offset} to ${later.offset} and skip it`;
+    const hint = `the clocks go forward from ${earlier.offset} to ${later.offset} and skip it; if the times are in UTC, use --zone UTC`;
     return bad('local-time-skipped', `is a time that does not exist in ${timeZone}`, {
       found,
       hint,
