@@ -44,7 +44,8 @@ export function placeWords({ calendar, lengthMs }: Scene): string {
 /** How the watch looks, in a line. */
 export function watchWords({ watch, judge }: WatchFile): string {
   const { open, outOf } = watch.escalationThreshold;
-  const threshold = open === outOf ? `${open} open checks in a row` : `${open} open of the last ${outOf} checks`;
+  const threshold =
+    open === outOf ? `${open} open checks in a row` : `${open} open of the last ${outOf} checks`;
   const cooldown =
     watch.afterAlert === 'hold-until-reset'
       ? 'then waits for a reset'
