@@ -38,7 +38,11 @@ export function* mutantsReport(
   for (const { file, coverage } of found.watches) {
     yield `\n${paint.bold('Coverage')} of ${file === null ? 'the default watch' : plain(file)}:\n`;
     const states = coverage.states.filter(({ visited }) => !visited).map(({ words }) => words);
-    yield* namesOf(`states not covered: ${outOf(states.length, coverage.states.length)}`, states, width);
+    yield* namesOf(
+      `states not covered: ${outOf(states.length, coverage.states.length)}`,
+      states,
+      width,
+    );
     const unseen = coverage.transitions.filter(({ visited }) => !visited);
     yield* namesOf(
       `transitions not covered: ${kindsText(coverage.transitions)}`,
