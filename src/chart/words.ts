@@ -41,11 +41,16 @@ export function openingTitle(scene: Scene, index: number): string {
   const opening = scene.verdict.openings.at(index);
   const { outcome, fromMs, toMs, durationMs, delayMs } = opening;
   const until = toMs === null ? 'to the end' : `to ${stampText(scene.calendar, endOf(opening))}`;
-  const delay = delayMs === null ? '' : `; reported after ${durationText(delayMs)}`;
+  const delay = delayMs === null ? '' : `; ${reportWords(outcome)} after ${durationText(delayMs)}`;
   const note = scene.timeline.notes.get(index);
   const noted = note === undefined ? '' : ` (${printable(note)})`;
   const from = stampText(scene.calendar, fromMs);
   return `${outcomeNames[outcome]}: ${from} ${until}, ${durationText(durationMs)}${delay}${noted}`;
+}
+
+/** An alert for a brief opening is a false alarm, not a report. */
+export function reportWords(outcome: JudgedOpening['outcome']): string {
+  return outcome === 'brief' ? 'false alarm' : 'reported';
 }
 
 /** What a pointer on an alert tells. */

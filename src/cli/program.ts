@@ -1,8 +1,14 @@
 // The command line as commander sees it: every command by name and summary, and the named one in full.
 
-import { Command, CommanderError, type CommandUnknownOpts } from '@commander-js/extra-typings';
+import {
+  Command,
+  CommanderError,
+  type CommandUnknownOpts,
+  type Option,
+} from '@commander-js/extra-typings';
 import packageJson from '../../package.json' with { type: 'json' };
 import { plain } from '../base/index.js';
+import { houseError } from './arguments/house-error.js';
 import { refuseFormerNames, refuseSlips } from './arguments/strict-options.js';
 import type { CommandEntry, Start, Style } from './command.js';
 import type { ExitStatus, Io } from './host/io.js';
@@ -99,6 +105,23 @@ function shortLine(line: string): string {
   return line.length <= mostCharacters ? line : `${line.slice(0, mostCharacters)}…`;
 }
 
+/** Comes behind all other groups of options. */
+const lastGroup = 'Rarely needed:';
+
+/** The groups in the order in which they were begun, but for the one that comes last. */
+function rareLast<T extends Command | Option>(
+  items: readonly T[],
+  visible: readonly T[],
+  groupOf: (item: T) => string,
+): Map<string, T[]> {
+  const names = [...new Set([...items, ...visible].map(groupOf))];
+  const ordered = [...names.filter((name) => name !== lastGroup), lastGroup];
+  const groups = ordered.map(
+    (name) => [name, visible.filter((item) => groupOf(item) === name)] satisfies [string, T[]],
+  );
+  return new Map(groups);
+}
+
 function bareProgram(io: Io, written: Promise<void>[]) {
   const write = (to: 'stdout' | 'stderr') => (text: string) => {
     const lines = asRun(text, io.environment)
@@ -122,12 +145,16 @@ function bareProgram(io: Io, written: Promise<void>[]) {
     .configureOutput({
       writeOut: write('stdout'),
       writeErr: write('stderr'),
+      outputError: (text, write) => write(houseError(text)),
       getOutHelpWidth: () => io.stdout.columns,
       getErrHelpWidth: () => io.stderr.columns,
       getOutHasColors: () => false,
       getErrHasColors: () => false,
     })
-    .configureHelp({ subcommandTerm: (command) => command.name() })
+    .configureHelp({
+      subcommandTerm: (command) => command.name(),
+      groupItems: rareLast,
+    })
     .showHelpAfterError(seeHelp(name))
     .exitOverride()
     .addHelpText('after', afterHelp);

@@ -1,16 +1,16 @@
 // The words of a diagram's states.
-import { durationText } from '../base/index.js';
+import { counted, durationText } from '../base/index.js';
 import type { WatchSettings } from '../machine/index.js';
 
-/** States of a diagram, in the order in which it tells them. */
-export type OutlineKind = 'off' | 'watching' | 'counting' | 'unsent' | 'told' | 'held';
+/** States of a diagram, in the order in which it shows them. */
+export type OutlineKind = 'off' | 'watching' | 'counting' | 'unsent' | 'delivered' | 'held';
 
 const titles: Readonly<Record<OutlineKind, string>> = {
   off: 'No power',
   watching: 'Watching',
   counting: 'After the first open check',
   unsent: 'Alert unsent',
-  told: 'Alert delivered',
+  delivered: 'Alert delivered',
   held: 'Held',
 };
 
@@ -30,8 +30,8 @@ export function noteOf(kind: OutlineKind, watch: WatchSettings): string {
     case 'counting':
       return `asleep, seen open; an alert at ${open} open of the last ${outOf}; ${clear} clears`;
     case 'unsent':
-      return `asleep, to be sent again; after ${watch.retryAttempts} failures in a row it falls back`;
-    case 'told': {
+      return `asleep, to be sent again; after ${counted(watch.retryAttempts, 'failure')} in a row it sleeps ${durationText(watch.checkIntervalMs)}, the check interval`;
+    case 'delivered': {
       const ends = watch.cooldownEndsWhenShut ? `, which ${clear} ends` : '';
       return `asleep, cooldown of ${durationText(watch.alertCooldownMs)}${ends}`;
     }

@@ -42,7 +42,14 @@ interface FoundStep {
   readonly to: OutlineKind;
 }
 
-const kinds: readonly OutlineKind[] = ['off', 'watching', 'counting', 'unsent', 'told', 'held'];
+const kinds: readonly OutlineKind[] = [
+  'off',
+  'watching',
+  'counting',
+  'unsent',
+  'delivered',
+  'held',
+];
 
 export function outlineOf({ table, watch }: Program): Outline {
   const found = new Map<OutlineKind, FoundStep[]>();
@@ -84,7 +91,7 @@ function kindOf({ phases, memories }: LogicTable, state: number): OutlineKind {
   if (phase === 'holding') return 'held';
   const { alertPending, coolingDown, recentChecks } = itemAt(memories, state);
   if (alertPending) return 'unsent';
-  if (coolingDown) return 'told';
+  if (coolingDown) return 'delivered';
   return recentChecks > 0 ? 'counting' : 'watching';
 }
 

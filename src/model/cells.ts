@@ -318,6 +318,11 @@ export function cellNamed(name: CellName): Cell | null {
   return cells.find((cell) => cell.name === name) ?? null;
 }
 
+/** The voltage of a fresh cell at rest. */
+export function freshMv(name: CellName): number {
+  return cellNamed(name)?.voltage.at(-1)?.voltageMv ?? 0;
+}
+
 /** Whether the owner has to say how much a cell of this kind holds. */
 export function needsCapacity(name: CellName): boolean {
   return cellNamed(name)?.capacity.length === 0;

@@ -1,6 +1,6 @@
 // Rules between settings of one section. Limits of a single value (open ≤ outOf, min ≤ max) belong to its kind; a setting that
 // is allowed but has no effect gets a warning instead (scenarios/watch/warnings.ts).
-import { needsCapacity } from './cells.js';
+import { freshMv, needsCapacity } from './cells.js';
 import type { settings } from './settings.js';
 import type { Given, Section } from './settings-kinds.js';
 import { supplyPresetNames } from './supply-presets.js';
@@ -123,6 +123,17 @@ const supply: RelationsOf<typeof settings.supply> = [
     isBroken: (given: Given<typeof settings.supply>): boolean =>
       given.cells === undefined && given[key] !== undefined,
   })),
+  {
+    code: 'regulator-cannot-raise',
+    at: ['regulator', 'kind'],
+    says: 'cannot raise the voltage, and even fresh cells give less than regulator.voltage',
+    hint: 'write kind: boost with an efficiency, raise series, or lower regulator.voltage',
+    isBroken: ({ cells, series, regulator }) =>
+      cells !== undefined &&
+      regulator !== undefined &&
+      regulator.kind !== 'boost' &&
+      freshMv(cells) * (series ?? 1) < regulator.voltage,
+  },
   {
     ...missing,
     at: ['regulator', 'efficiency'],

@@ -65,7 +65,7 @@ function cellFacts({ supply }: BatteryAnswer): (readonly [string, string])[] {
 
 function sagText({ sag }: BoughtCells): string {
   if (sag === null) {
-    return 'the current of a send is not given (supply.connect as a current), so how far it pulls the cells down is not known';
+    return 'the current of a send is not given (supply.connect as a current), so how far it pulls the cells down is unknown';
   }
   const volt = (mv: number): string => `${(mv / 1_000).toFixed(2)} V`;
   const pull = `a send draws ${currentText(sag.currentNa)} from the cells and pulls them down by ${volt(sag.leastMv)} (fresh) to ${volt(sag.mostMv)}; it needs ${volt(sag.neededMv)}`;
@@ -114,7 +114,7 @@ function lowText({ low }: BatteryAnswer): string {
     low.voltageMv === null
       ? ' (without a voltageCurve the voltage is unknown)'
       : `, at ${(low.voltageMv / 1_000).toFixed(2)} V`;
-  return `warn when ${shareText(low.leftPpm)} of a full charge is left${volts}: the usable ${chargeText(low.usableLeftNah)} of it last 7 more days`;
+  return `warn when ${shareText(low.leftPpm)} of a full charge is left${volts}: the device can use ${chargeText(low.usableLeftNah)} of that, which last 7 more days`;
 }
 
 function silenceText({ heartbeat: { set, otherwise } }: BatteryAnswer): string {

@@ -68,7 +68,7 @@ export function replayFacts(view: ReplayView, paint: Paint): (readonly [string, 
         : roundedDurationText(summary.worstDelayMs, 'at most'),
     ],
     ['delivery', deliveryIgnored, isDeliverySet(view.watchFile)],
-    ['battery life', batteryLifeText(view)],
+    ['battery life', batteryLifeText(view), (view.firmware?.failure ?? null) === null],
     ['checks', numberText(summary.checks)],
   ];
   return rows.flatMap(([label, value, shown]) =>

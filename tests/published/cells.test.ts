@@ -146,7 +146,11 @@ describe('cells in a watch file', () => {
       'missing-key',
     ],
     [
-      '{ cells: alkaline-aa, sleepCurrent: 1uA, regulator: { kind: linear, quiescent: 1uA, efficiency: 90% } }',
+      '{ cells: lithium-aaa, series: 1, sleepCurrent: 1uA, regulator: { kind: linear, quiescent: 1uA } }',
+      'regulator-cannot-raise',
+    ],
+    [
+      '{ cells: alkaline-aa, series: 3, sleepCurrent: 1uA, regulator: { kind: linear, quiescent: 1uA, efficiency: 90% } }',
       'efficiency-of-linear',
     ],
   ])('%s is one error: %s', (supply, code) => {

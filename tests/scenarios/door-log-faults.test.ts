@@ -20,7 +20,7 @@ describe('a log that is none', () => {
     ['1203934768,1203934772\n', {}, '1:1 log-without-header'],
     ['time,state\n1,open', { timeColumn: 'tme' }, '1:1 column-unknown'],
     ['a,b\n1,open', { timeColumn: 'a', endColumn: 'b' }, '1:1 columns-unclear'],
-    ['time,state\n1,open', { zone: 'Mars/Base' }, '1:- unknown-zone'],
+    ['time,state\n1,open', { zone: 'Mars/Base' }, 'unknown-zone'],
     ['\u0089PNG\r\n\u001a\n', {}, '1:- log-not-text'],
     ['\ufffd\ufffdtime', {}, '1:- log-not-text'],
     ['time,state\n1,open\n\0\0\0', {}, '3:- log-not-text'],

@@ -57,13 +57,13 @@ export function lowBatteryIn(trace: Pick<Trace, 'wakes'>, window: Window): SendR
 export function cooldownsIn(
   on: { readonly trace: Trace; readonly watchFile: WatchFile; readonly world: World },
   window: Window,
-): (Window & OfAlert)[] {
+): (Window & OfAlert & { readonly whole: Window })[] {
   if (on.watchFile.watch.alertCooldownMs === 0) return [];
   return on.trace.alerts.flatMap(({ deliveredMs }, alert) => {
     if (deliveredMs === null || deliveredMs >= window.toMs) return [];
     const span = { fromMs: deliveredMs, toMs: cooldownEndMs(on, deliveredMs) };
     const part = clipped(span, window);
-    return part === null ? [] : [{ ...part, alert }];
+    return part === null ? [] : [{ ...part, alert, whole: span }];
   });
 }
 

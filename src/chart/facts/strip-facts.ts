@@ -44,7 +44,8 @@ export interface StripFacts extends Window {
   readonly attempts: readonly (SendRecord & OfAlert)[];
   readonly heartbeats: readonly SendRecord[];
   readonly lowBattery: readonly SendRecord[];
-  readonly cooldowns: readonly (Window & OfAlert)[];
+  /** A close-up shows a part of each; `whole` is all of it. */
+  readonly cooldowns: readonly (Window & OfAlert & { readonly whole: Window })[];
   readonly held: readonly Window[];
   readonly networkDown: readonly Window[];
   readonly powerless: readonly Window[];

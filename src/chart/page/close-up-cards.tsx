@@ -11,6 +11,7 @@ import type { Lanes } from '../strip/lanes.js';
 import { Strip } from '../strip/strip.js';
 import { Tag, tagPx } from '../tag.js';
 import { cutText, printable, textWidth, wrapText } from '../text.js';
+import { reportWords } from '../words.js';
 
 /** A close-up with all there is to draw of it. */
 export interface CardContent {
@@ -185,9 +186,10 @@ function factWords({ calendar, verdict }: Scene, { opening, alerts }: CloseUp): 
     const alert = verdict.alerts[alerts[0] ?? 0];
     return [stampText(calendar, alert?.decidedMs ?? 0), 'the door was not open'];
   }
-  const { fromMs, durationMs, delayMs, toMs } = verdict.openings.at(opening);
+  const { fromMs, durationMs, delayMs, toMs, outcome } = verdict.openings.at(opening);
   const open = `open ${toMs === null ? 'at least ' : ''}${roughDurationText(durationMs)}`;
-  const told = delayMs === null ? [] : [`reported after ${roughDurationText(delayMs)}`];
+  const told =
+    delayMs === null ? [] : [`${reportWords(outcome)} after ${roughDurationText(delayMs)}`];
   return [stampText(calendar, fromMs), open, ...told];
 }
 

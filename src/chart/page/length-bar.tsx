@@ -85,7 +85,7 @@ function Zones({ bar, widthPx }: Props): VNode {
               width={width}
               height={barPx}
               class={`dw-${kind}`}
-              title={`${name}: ${durationText(fromMs)} to ${durationText(toMs)}`}
+              title={zoneTitle({ name, fromMs, toMs }, bar)}
             />
             {width < textWidth(name, boldFont) + 8 ? null : (
               <Words
@@ -102,6 +102,19 @@ function Zones({ bar, widthPx }: Props): VNode {
       })}
     </g>
   );
+}
+
+/** The axis ends somewhere: a zone that goes on beyond it has no end. */
+function zoneTitle(
+  { name, fromMs, toMs }: { readonly name: string; readonly fromMs: number; readonly toMs: number },
+  { endMs }: LengthBar,
+): string {
+  const isLast = toMs === endMs;
+  if (fromMs === 0)
+    return isLast ? `${name}, however long` : `${name}: up to ${durationText(toMs)}`;
+  return isLast
+    ? `${name}: ${durationText(fromMs)} or longer`
+    : `${name}: ${durationText(fromMs)} to ${durationText(toMs)}`;
 }
 
 /** The middle of a zone, or of the larger part of it beside the flag that would strike its name. */

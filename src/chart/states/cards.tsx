@@ -152,7 +152,7 @@ export function flowStyle(theme: Theme): string {
     watching: theme.early,
     counting: theme.known,
     unsent: theme.late,
-    told: theme.reported,
+    delivered: theme.reported,
     held: theme.falseAlarm,
   };
   return [

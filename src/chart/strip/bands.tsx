@@ -95,7 +95,7 @@ export function QuietLane({ scene, facts, x, lane }: Props & { readonly lane: La
           y={lane.y}
           height={lane.height}
           class="dw-cooldown"
-          title={() => titled(scene, 'Cooldown', span)}
+          title={() => titled(scene, 'Cooldown', span.whole)}
         />
       ))}
     </g>

@@ -3,7 +3,13 @@ import { type Command, Option, type OptionValues } from '@commander-js/extra-typ
 import type { OptionsOf } from '../command.js';
 import { problem } from '../problem.js';
 import { collected } from './repeated.js';
-import { besideFirst, type LookBeside, withWatchChoice } from './watch-choice.js';
+import {
+  besideFirst,
+  besideLog,
+  inFolder,
+  type LookBeside,
+  withWatchChoice,
+} from './watch-choice.js';
 
 const durationUnits = ['ms', 's', 'min', 'h', 'mm:ss', 'hh:mm'] as const;
 const formats = ['scenario', 'csv', 'tsv', 'ndjson', 'json'] as const;
@@ -13,8 +19,14 @@ export function withWatchFile<Args extends unknown[], Opts extends OptionValues>
   command: Command<Args, Opts>,
   on: { readonly help?: string; readonly look?: LookBeside } = {},
 ) {
-  const { help = 'the watch file (default: watch.yaml beside the timeline or here)' } = on;
-  return withWatchChoice(command.option('-c, --config <file>', help), on.look ?? besideFirst);
+  const { look = besideFirst } = on;
+  const { help = `the watch file (default: watch.yaml ${placeOf(look)})` } = on;
+  return withWatchChoice(command.option('-c, --config <file>', help), look);
+}
+
+function placeOf(look: LookBeside): string {
+  if (look === inFolder) return 'in this folder';
+  return look === besideLog ? 'beside the log or here' : 'beside the timeline or here';
 }
 
 /** Adds the options for timelines, which `--help` shows after those that the command already has. */

@@ -42,7 +42,7 @@ export function batteryReport(answer: BatteryAnswer, watch: Facts, style: Batter
 const dayMs = 86_400_000;
 
 const cautions = [
-  'These are estimates from the currents given: cells age, and cold takes more than a curve tells.',
+  'These are estimates from the currents given: cells age, and cold can take more than a curve shows.',
   "Charge and store lithium cells within their maker's limits.",
 ];
 
@@ -82,7 +82,7 @@ function partsTable(cost: UseCost, width: number, perMs: number | null): string 
   ] as const;
   const scale = perMs === null ? 1 : perMs / cost.lengthMs;
   const rows = cost.parts
-    .filter(({ chargeNah, count, timeMs }) => chargeNah > 0 || (count ?? timeMs) > 0)
+    .filter(({ chargeNah, timeMs }) => chargeNah > 0 || timeMs > 0)
     .map(({ activity, count, timeMs, chargeNah, sharePpm }) => ({
       cells: [
         activityWords[activity],
@@ -167,7 +167,7 @@ function calibrationText({ calibration }: BatteryAnswer, style: BatteryStyle): s
       `${paint.bold(second === null ? 'From the measured life' : 'From the measured lives')}: ${life} are explained by a sleep current of ${paint.bold(currentText(result.sleepNa))}${result.wakePc === null ? '' : ` and ${paint.bold(wakeText(result.wakePc))} a wake`}.`,
       width,
     ),
-    `With it, the same cell at a quiet door:\n${ranges.length === 0 ? intervalTable(intervals, style) : rangeTable(intervals, ranges, style)}`,
+    `With it, the same cell at a door that nobody opens:\n${ranges.length === 0 ? intervalTable(intervals, style) : rangeTable(intervals, ranges, style)}`,
     ...(ranges.length === 0 ? [] : [paragraphText(oneLife, width)]),
     `With it, at the interval as set:\n${[...tableText(columns, rows, width)].join('')}`,
   ].join('');
@@ -187,5 +187,6 @@ export function presetText({ preset }: SupplySettings, width: number): string {
               .join(', ');
       return [key, `${written} (${basis}: ${source})`] as const;
     });
-  return `\nFrom the preset ${preset.name}, not measured on your board\n${factsText(rows, width)}`;
+  const title = `From the preset ${preset.name}, not measured on your board (read: from the source at hand; recalled: from memory of it):`;
+  return `\n${paragraphText(title, width)}${factsText(rows, width)}`;
 }

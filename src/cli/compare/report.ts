@@ -1,7 +1,7 @@
 // What a comparison found, for people and for programs.
 import { counted, plain } from '../../base/index.js';
 import type { ClockEstimate, Comparison } from '../../compare/index.js';
-import { dayAndTime, type Moments } from '../../wording/index.js';
+import { dayAndTime, isoTime, type Moments } from '../../wording/index.js';
 import type { Paint } from '../layout/paint.js';
 
 type Gap = Comparison['missingChecks'][number];
@@ -63,7 +63,7 @@ export function compareReport(view: CompareView, paint: Paint): string {
           ? null
           : `something is missing, and NOTHING CAME since ${at(found.silentSinceMs)}`,
         beats > 0 ? `about ${counted(beats, 'heartbeat')} missing` : null,
-        missing > 0 ? `${counted(missing, 'check')} never happened` : null,
+        missing > 0 ? missingText(view, missing) : null,
         found.misreadings.length > 0
           ? `${counted(found.misreadings.length, 'check')} read wrongly`
           : null,
@@ -110,7 +110,25 @@ export function compareReport(view: CompareView, paint: Paint): string {
       at(atMs),
     ),
   ];
-  return `${[...head, ...lists.flat()].join('\n')}\n`;
+  const until = untilLine(view);
+  return `${[...head, ...lists.flat(), ...(until === null ? [] : ['', until])].join('\n')}\n`;
+}
+
+/** Where the device log simply ends before the door's, all of the missing checks are behind its end. */
+function missingText({ found, moments }: CompareView, missing: number): string {
+  const [first, ...others] = found.missingChecks;
+  if (first === undefined || others.length > 0 || first.beforeMs !== null) {
+    return `${counted(missing, 'check')} never happened`;
+  }
+  const end = dayAndTime(moments(first.afterMs));
+  return `${counted(missing, 'check')} ${missing === 1 ? 'is' : 'are'} missing, all after ${end}, where the device log ends`;
+}
+
+/** How to compare only what the device log covers; null: it has no early end. */
+function untilLine({ found, moments }: CompareView): string | null {
+  const [first, ...others] = found.missingChecks;
+  if (first === undefined || others.length > 0 || first.beforeMs !== null) return null;
+  return `If the recording was stopped there, --until ${isoTime(moments(first.afterMs))} leaves out the rest.`;
 }
 
 function list<T>(

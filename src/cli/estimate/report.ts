@@ -34,8 +34,8 @@ export function estimateReport(view: EstimateView, style: EstimateStyle): string
   return [
     `${headline(view, style.paint)}\n`,
     `\n${factsText(facts(view), style.width)}`,
-    `\nIn a year\n${tableOf(
-      'a year',
+    `\nPer year\n${tableOf(
+      'per year',
       rateRows(estimate, head).map((cells) => ({ cells, below: [] })),
       { estimate, width: style.width },
     )}`,
@@ -68,7 +68,7 @@ function shortRate({ kind, perYear, high }: Rate): string {
 
 const stops = {
   years: '',
-  precision: ', enough for the precision asked',
+  precision: ', enough for the required precision',
   interrupt: ': interrupted, so this is of the years done so far',
 } as const;
 
@@ -84,24 +84,34 @@ function facts({ head, estimate, stoppedBy }: EstimateView): (readonly [string, 
     ...fittedFacts(head),
     ['device-years', `${numberText(years)}${asked}${stops[stoppedBy]}`],
     ['seed', plainCut(head.seed, 200)],
-    ['openings', `${figure(openingsPerYear)} a year`],
+    ['openings', `${roundFigure(openingsPerYear)} per year`],
     [
       'leave-opens',
-      `${figure(leaveOpensPerYear)} a year (${durationText(head.leaveOpenAfterMs)} or longer)`,
+      `${roundFigure(leaveOpensPerYear)} per year (${durationText(head.leaveOpenAfterMs)} or longer)`,
     ],
-    ['besides', mishaps.length === 0 ? 'no outages, no power losses' : mishaps.join(', ')],
+    ['faults', mishaps.length === 0 ? 'none' : mishaps.join(', ')],
   ];
 }
 
 function fittedFacts({ fitted, resamples }: EstimateHead): (readonly [string, string])[] {
   if (fitted === null) return [];
   const { days, openings, leaveOpens } = fitted;
-  const log = `${counted(openings, 'opening')} in ${figure(days)} days, ${counted(leaveOpens, 'leave-open')}`;
+  const log = `${counted(openings, 'opening')} in ${daysText(days)}, ${counted(leaveOpens, 'leave-open')}`;
   const doubt =
     resamples === null
       ? '; the intervals take the profile as certain'
       : `; the intervals include what it leaves open (${numberText(resamples.count)} resamples of its days, ${counted(resamples.yearsEach, 'year')} each)`;
   return [['fitted to', `${log}${doubt}`]];
+}
+
+/** Three figures: more are known only by chance. */
+function roundFigure(value: number): string {
+  return figure(Number(value.toPrecision(3)));
+}
+
+/** A log of less than a day counts as a day. */
+function daysText(days: number): string {
+  return days === 1 ? '1 day (a shorter log counts as one)' : `${figure(days)} days`;
 }
 
 function mishapText(what: string, mishaps: EstimateHead['outages']): readonly string[] {
@@ -137,7 +147,7 @@ function tableOf(
   const columns = [
     { title: '' },
     { title: what, align: 'right' },
-    { title: `${percentText(estimate.confidence)} sure` },
+    { title: `${percentText(estimate.confidence)} interval` },
     { title: 'seen', align: 'right' },
   ] as const;
   return [...tableText(columns, rows, width)].join('');
@@ -189,19 +199,19 @@ function evidenceOf(estimate: Estimate, { fitted }: EstimateHead): readonly stri
 function delaysText({ delays }: Estimate, { width }: EstimateStyle): string {
   const { count, leastMs, worstMs } = delays;
   if (leastMs === null || worstMs === null) {
-    return '\nNo leave-open was reported, so that there are no delays to show.\n';
+    return '\nNo leave-open was reported, so there are no detection latencies to show.\n';
   }
   const rows = delays.percentiles.map(
     ({ percent, ms, lowMs, highMs }) =>
       [
         `${String(percent)} % within`,
-        `${roughDurationText(ms ?? 0, 'at most')} (${roughDurationText(lowMs ?? 0)} to ${highMs === null ? 'not known' : roughDurationText(highMs, 'at most')})`,
+        `${roughDurationText(ms ?? 0, 'at most')} (${roughDurationText(lowMs ?? 0)} to ${highMs === null ? 'unknown' : roughDurationText(highMs, 'at most')})`,
       ] as const,
   );
   const ends = [
-    ['shortest', durationText(leastMs)],
-    ['worst seen', durationText(worstMs)],
+    ['shortest', roughDurationText(leastMs, 'at least')],
+    ['worst seen', roughDurationText(worstMs, 'at most')],
   ] as const;
-  const title = `Delays of the ${counted(count, 'leave-open')} that were reported`;
+  const title = `Detection latencies of the ${counted(count, 'leave-open')} that were reported`;
   return `\n${title}\n${factsText([...rows, ...ends], width)}\n${delayChart(delays, width)}`;
 }

@@ -27,6 +27,8 @@ export interface HuntView {
   readonly latestOpeningMs: number;
   /** Breaches by a firmware that the machine of the watch file shows on the same timeline. */
   readonly excused: number;
+  /** The device runs a firmware of the user's, of which nothing can be proved. */
+  readonly isFirmware: boolean;
   /** The watch file has a supply, which a hunt does not drain. */
   readonly hasSupply: boolean;
   readonly found: {
@@ -46,6 +48,8 @@ export interface HuntView {
     readonly saved: string | null;
     readonly again: string;
     readonly replay: string;
+    /** What to do about it; null: nothing that a command can help with. */
+    readonly next: string | null;
   } | null;
 }
 
@@ -71,19 +75,21 @@ function nothing(view: HuntView, paint: Paint): string[] {
   return [
     `${paint.good(paint.bold('Nothing found'))} in ${tried}.`,
     '',
-    'True each time:',
+    'On each of them:',
     ...view.properties.map(({ name, promise }) => `  ${promise} ${paint.dim(`[${name}]`)}`),
-    `What was allowed to go wrong: ${faultsText(view.adversity)}.`,
+    faultsText(view.adversity),
     `The latest opening began ${roughDurationText(view.latestOpeningMs)} after power-on.`,
     ...(view.excused === 0
       ? []
       : [
           '',
-          `${paint.doubtful(`${counted(view.excused, 'breach', 'breaches')} not counted`)}: the watch file's own machine also breaks the promise there.`,
+          `${paint.doubtful(`${counted(view.excused, 'breach', 'breaches')} not counted`)}: the watch file's own machine also breaks the requirement there.`,
           'The cause is the settings, not the firmware. dozewatch hunt shows how, dozewatch bounds what is possible.',
         ]),
     '',
-    'A hunt that finds nothing proves nothing. For a proof, use dozewatch bounds.',
+    view.isFirmware
+      ? 'This proves nothing about the firmware; --runs tries more timelines.'
+      : 'A hunt that finds nothing proves nothing. For a proof, use dozewatch bounds.',
   ];
 }
 
@@ -99,7 +105,7 @@ function finding(view: HuntView, found: NonNullable<HuntView['found']>, paint: P
     head,
     ...(broken === undefined
       ? [`       ${plain(breach.what)}`]
-      : [`       the promise: ${broken.promise}`]),
+      : [`       the requirement: ${broken.promise}`]),
     '',
     `The smallest timeline that shows it${view.hasSupply ? ' (the battery is always charged)' : ''}, ${durationText(trial.lengthMs)} from power-on:`,
     ...courseLines(trial, found.timing).map((line) => `  ${line}`),
@@ -116,6 +122,7 @@ function finding(view: HuntView, found: NonNullable<HuntView['found']>, paint: P
       ? []
       : [`Written: ${plain(found.saved)}`, `Replay:  ${plain(found.replay)}`]),
     `Again:   ${plain(found.again)}`,
+    ...(found.next === null ? [] : [`Next:    ${plain(found.next)}`]),
     ...(found.saved === null
       ? ['', 'The same as a scenario (-o FILE writes it to a file):', '', ...scenarioLines(found)]
       : []),
@@ -157,5 +164,7 @@ function faultsText(adversity: Adversity): string {
   if (misreads > 0) {
     parts.push(`${counted(misreads, 'contact fault')} ${upTo(adversity.longestChatterMs)}`);
   }
-  return parts.length === 0 ? 'nothing, only the door moved' : parts.join(', ');
+  return parts.length === 0
+    ? 'Only the door moved; nothing failed.'
+    : `What could fail on each: ${parts.join(', ')}.`;
 }

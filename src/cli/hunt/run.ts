@@ -228,6 +228,7 @@ function viewOf(one: Hunt, result: HuntResult & { readonly scenario: string | nu
     runs: result.runs,
     latestOpeningMs: result.latestOpeningMs,
     excused: device?.excused() ?? 0,
+    isFirmware: device !== null,
     hasSupply: watch.watchFile.supply !== null,
   };
   const { found, scenario } = result;
@@ -265,8 +266,17 @@ function viewOf(one: Hunt, result: HuntResult & { readonly scenario: string | nu
       replay:
         device?.commandWith(replayWords) ??
         `dozewatch replay ${replayWords.map(shellWord).join(' ')}`,
+      next: nextStep(one),
     },
   };
+}
+
+/** What to do about a finding; null: of a mistake there is nothing to mend, and of own logic only its owner knows. */
+function nextStep({ options, watch, faulty, device }: Hunt): string | null {
+  if (device !== null) return 'correct the firmware, and run the line above again.';
+  if (faulty !== null || options.logic !== undefined) return null;
+  const config = watch.name === null ? '' : ` -c ${shellWord(watch.name)}`;
+  return `dozewatch bounds${config} shows what these settings guarantee, and lists others that guarantee more.`;
 }
 
 /** Whether a finding is gone where instants may be less than a second from where they are due. */

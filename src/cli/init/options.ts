@@ -7,8 +7,8 @@ const afterHelp = `
 Examples:
   dozewatch init
   dozewatch init goose-house
-  dozewatch init my-logic --logic        also your own state machine, to start from
-  dozewatch init --force                 overwrite the files that are there
+  dozewatch init my-logic --logic        # also your own state machine, to start from
+  dozewatch init --force                 # overwrite the files that are there
 `;
 
 /** Adds what `init` takes. */

@@ -72,9 +72,9 @@ export function marginReport(
     { title: 'case' },
     { title: 'time constant', align: 'right' },
     { title: 'to the limit', align: 'right' },
-    { title: 'left', align: 'right' },
-    { title: 'then at', align: 'right' },
-    { title: 'latest reportWithin', align: 'right' },
+    { title: 'time left', align: 'right' },
+    { title: 'temperature when shut', align: 'right' },
+    { title: 'reportWithin at most', align: 'right' },
   ] as const;
   const rows = answer.cases.map(({ warming, margin }) => ({
     cells: [
@@ -103,17 +103,19 @@ function headline({ warming, margin }: MarginCase, { limit }: MarginAnswer, pain
     return `${lead}: ${paint.good(`${at} is never reached`)}.`;
   }
   if (toLimitMs === 0)
-    return `${lead}: ${paint.bad(`it is at ${at} already`)} when the door opens.`;
-  const reached = `at ${at} after ${roughDurationText(toLimitMs, 'at least')}`;
+    return `${lead}: ${paint.bad(`the temperature has already reached ${at}`)} when the door opens.`;
+  const reached = `the temperature reaches ${at} after ${roughDurationText(toLimitMs, 'at least')}`;
   if (leftMs >= 0) {
-    return `${lead}: ${reached}; ${paint.good(`somebody comes ${roughDurationText(leftMs, 'at least')} before that`)}.`;
+    return `${lead}: ${reached}. ${paint.good(`Somebody shuts the door ${roughDurationText(leftMs, 'at least')} before that`)}.`;
   }
-  const late = paint.bad(`somebody comes ${roughDurationText(-leftMs, 'at most')} TOO LATE`);
+  const late = paint.bad(
+    `Somebody shuts the door ${roughDurationText(-leftMs, 'at most')} TOO LATE`,
+  );
   const remedy =
     latestReportWithinMs === null
-      ? 'no alert is early enough for a response that takes this long'
-      : `reportWithin must be ${roughDurationText(latestReportWithinMs, 'at least')} at most`;
-  return `${lead}: ${reached}; ${late}: ${remedy}.`;
+      ? 'No alert is early enough for a response that takes this long'
+      : `To be in time, reportWithin must be at most ${roughDurationText(latestReportWithinMs, 'at least')}`;
+  return `${lead}: ${reached}. ${late}. ${remedy}.`;
 }
 
 function facts(answer: MarginAnswer): (readonly [string, string])[] {
@@ -184,4 +186,4 @@ function worstCelsiusText(celsius: number, { passed }: Limit): string {
 }
 
 const caveats =
-  'Where this is wrong: it knows one temperature and one time constant. Air warms long before goods do, and goods and walls warm it less and less. Whatever freezes or melts stays at its melting point until all of it has melted, so for frozen goods a time constant says little. A door that moves, wind and a fan that runs all make it faster. Food and medicine: measure in the goods; local rules and licensed practice come first.';
+  'Where this is wrong: the model has one temperature for the whole space and one time constant. Air warms long before goods do, and goods and walls warm it less and less. Whatever freezes or melts stays at its melting point until all of it has melted, so for frozen goods a time constant says little. A door that moves, wind and a fan that runs all make the warming faster. Food and medicine: measure in the goods; local rules and licensed practice come first.';

@@ -8,8 +8,8 @@ Without a file it prints the sheet to fill in at the door. A row for each trial:
 and what the contact read (open or shut). Move the door one way only within a trial; use shims or a ruler.
 
 Examples:
-  dozewatch place                              print the sheet
-  dozewatch place -o sheet.html                a page to print
+  dozewatch place                              # print the sheet
+  dozewatch place -o sheet.html                # a page to print
   dozewatch place trials.csv --sticks-at 12mm
 
 Exit status: 0 if both gaps are found, no row contradicts, and a door that sticks is seen; 1 otherwise; 2 bad input.

@@ -11,6 +11,8 @@ export interface PlaceView {
   readonly trials: readonly Trial[];
   readonly stick: StickVerdict | null;
   readonly sealMm: number;
+  /** From a watch file, not the default. */
+  readonly isSealGiven: boolean;
 }
 
 export function isPlaced({ placement, stick }: PlaceView): boolean {
@@ -41,16 +43,21 @@ export function* sheetText(width: number, paint: Paint): Generator<string> {
 export function* placeReport(view: PlaceView, width: number, paint: Paint): Generator<string> {
   const { placement, trials, sealMm } = view;
   const { operate, release, odd } = placement;
-  yield `${paint.bold(headline(view))}\n\n`;
+  yield `${paragraphText(paint.bold(headline(view)), width)}\n`;
   yield factsText(
     [
       ['trials', numberText(trials.length)],
       ['reads shut from (closing)', gapText(operate, 'closing')],
       ['reads open above (opening)', gapText(release, 'opening')],
-      ['the door seals up to', mm(sealMm)],
+      [
+        'the door seals up to',
+        `${mm(sealMm)}${view.isSealGiven ? '' : ', the default: door.sealGap in a watch file (-c) changes it'}`,
+      ],
     ],
     width,
   );
+  const within = betweenSealAndSwitch(view);
+  if (within !== null) yield `\n${paragraphText(paint.doubtful(within), width)}`;
   if (odd.length > 0) {
     yield `\n${paint.bad(`${counted(odd.length, 'row')} ${odd.length === 1 ? 'contradicts' : 'contradict'} the others, and the gaps above are without ${odd.length === 1 ? 'it' : 'them'}`)}\n`;
     for (const { line, direction, gapMm, reads } of odd) {
@@ -64,6 +71,14 @@ export function* placeReport(view: PlaceView, width: number, paint: Paint): Gene
     for (const line of lines) yield `  ${line}\n`;
   }
   yield `\n${paragraphText(paint.dim(cautionWords), width)}`;
+}
+
+/** A door that reads shut farther out than it seals can rest open and unseen. */
+function betweenSealAndSwitch({ placement, sealMm }: PlaceView): string | null {
+  const { operate, release, isReversed } = placement;
+  const most = Math.max(operate?.highMm ?? 0, release?.highMm ?? 0);
+  if (isReversed || most <= sealMm) return null;
+  return `A door that rests between ${mm(sealMm)} and ${mm(Math.ceil(most * 10) / 10)} no longer seals, but may read shut, so no alert comes. --sticks-at shows for one such gap what would help.`;
 }
 
 /** The larger ends of the intervals: so proofs do not take the blind band for smaller than it is. */
@@ -93,7 +108,7 @@ function headline({ placement, stick }: PlaceView): string {
   }
   if (stick !== null) return stickText(stick);
   const doubt = odd.length > 0 ? ', but some trials contradict that' : '';
-  return `The contact reads shut from ${rough(operate)} when the door closes, and open above ${rough(release)} when it opens${doubt}.`;
+  return `The contact reads shut from ${estimate(operate)} when the door closes, and open above ${estimate(release)} when it opens${doubt}.`;
 }
 
 function stickText({ gapMm, reads, moveAwayMm, staysShut }: StickVerdict): string {
@@ -108,12 +123,16 @@ function stickText({ gapMm, reads, moveAwayMm, staysShut }: StickVerdict): strin
   const help = staysShut
     ? `Move the magnet ${by} away from the switch, and try again`
     : `Moving the magnet ${by} away would make it read open there, but then it might not read shut when the door is shut: take a contact whose two gaps lie closer together`;
-  return `${at} ${how}. ${help}; or see to it that it always rests farther out.`;
+  return `${at} ${how}. ${help}; or make sure that the door always rests farther out.`;
 }
 
 function gapText(gap: GapEstimate | null, way: string): string {
   if (gap === null) return `unknown: the trials while ${way} do not read both open and shut`;
   return `${rough(gap)} (${between(gap)} with 95 % confidence)`;
+}
+
+function estimate(gap: GapEstimate): string {
+  return `${rough(gap)} (${between(gap)})`;
 }
 
 function rough({ mm: middle }: GapEstimate): string {

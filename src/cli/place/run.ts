@@ -46,7 +46,8 @@ export async function place(
   const placement = placementOf(trials);
   const sticksMm = options.sticksAt === undefined ? null : gapMmOf(options.sticksAt);
   const stick = sticksMm === null ? null : stickOf(placement, sticksMm, sealMm);
-  const view = { placement, trials, stick, sealMm };
+  const isSealGiven = options.config !== undefined;
+  const view = { placement, trials, stick, sealMm, isSealGiven };
   if (options.json === true) await io.stdout.write(placeJson(view));
   else await tell(io.stdout, [...placeReport(view, io.stdout.columns, paint)].join(''));
   return isPlaced(view) ? 0 : 1;

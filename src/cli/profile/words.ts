@@ -39,16 +39,21 @@ function leaveOpenText({ leaveOpen, lengthMs }: ProfileFit, asLogged: boolean): 
   if (leaveOpen === null) return `leave-opens: none; ${noneText(lengthMs)}`;
   const { low, high } = countInterval(leaveOpen.count, 0.95);
   const perYear = (count: number): number => (count * 365 * dayMs) / Math.max(dayMs, lengthMs);
-  const rate = `${figure(perYear(low), 'down')} to ${figure(perYear(high), 'up')} per year (95 %)`;
+  const rate = `${figure(perYear(low), 'down')} to ${figure(perYear(high), 'up')} per year (95 %${shortText(lengthMs)})`;
   const lengths = asLogged ? counted(leaveOpen.count, 'leave-open') : fitText(leaveOpen);
   return `leave-opens: ${lengths}; ${rate}`;
+}
+
+/** A log of less than a day counts as a day: at other hours the door may rest. */
+function shortText(lengthMs: number): string {
+  return lengthMs < dayMs ? `; ${roughDurationText(lengthMs)} count as a whole day` : '';
 }
 
 /** What days without one show: the rule of three, -ln 0.05 over them. */
 function noneText(lengthMs: number): string {
   const days = Math.max(1, lengthMs / dayMs);
   const every = Math.floor((10 * days) / -Math.log(0.05)) / 10;
-  return `${figure(days, 'down')} days without one: at most 1 in ${every < 2 ? figure(every, 'down') : String(Math.floor(every))} days (95 %)`;
+  return `${figure(days, 'down')} days without one: at most 1 in ${every < 2 ? figure(every, 'down') : String(Math.floor(every))} days (95 %${shortText(lengthMs)})`;
 }
 
 function fitText({ distribution, count, worstGap, chanceGap, rejected }: DurationFit): string {
@@ -95,7 +100,7 @@ export function evidenceWarnings(
       code: 'log-too-short',
       severity: 'warning',
       source: { file },
-      message: `${counted(openings, 'opening')} in ${roughDurationText(lengthMs)} show little: ${figure(low / days, 'down')} to ${figure(high / days, 'up')} openings a day (95 %), if every day is like this`,
+      message: `${counted(openings, 'opening')} in ${roughDurationText(lengthMs)} show little: ${figure(low / days, 'down')} to ${figure(high / days, 'up')} openings a day (95 %), if every day is like this${shortText(lengthMs)}`,
       hint: 'give a log of at least a week, with a few dozen openings; --from and --until say what it covers',
     });
   }

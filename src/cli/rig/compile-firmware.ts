@@ -321,8 +321,9 @@ async function checked(
   }
   if (status === 0) return text;
   if (text.trim() !== '') await io.stderr.write(plainLines(text));
+  const links = /undefined (?:reference|symbol)|multiple definition|duplicate symbol/iu.test(text);
   throw problem('does-not-compile', file, {
-    message: `this firmware does not compile: ${whyNot(text, tookTooLong)}`,
+    message: `this firmware ${links ? 'compiles, but does not link' : 'does not compile'}: ${whyNot(text, tookTooLong)}`,
     ...(text.trim() === '' ? { found: compiler } : {}),
     hint: hintFor(text),
   });
@@ -358,5 +359,12 @@ function hintFor(text: string): string {
   if (tells(/undefined (?:reference|symbol)/u, '')) {
     return 'name all source files of the firmware one after the other; it can also use dozewatch_rig.h and the C library';
   }
+  if (lines.some((line) => /implicit declaration|undeclared|was not declared/u.test(line))) {
+    return `include the header that declares it; ${rigHeader()}`;
+  }
+  return rigHeader();
+}
+
+function rigHeader(): string {
   return `dozewatch_rig.h lists what a firmware may call; it is in ${path.dirname(hostSource())}`;
 }

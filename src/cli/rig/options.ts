@@ -68,7 +68,7 @@ export function rigTakes(command: Command) {
         .argument('[firmware]', 'a C or C++ file that includes dozewatch_rig.h')
         .argument(
           '[timelines...]',
-          'more source files; scenarios and door logs; - is standard input',
+          'scenarios, door logs, and further source files; - is standard input',
         ),
       {
         look: ([first, second], { suite, build, process: own, adapter }) => {

@@ -58,6 +58,9 @@ function closingLine(cases: readonly SuiteCase[], paint: Paint): string {
   const count = (outcome: CaseOutcome): number =>
     cases.filter((one) => outcomeOf(one) === outcome).length;
   const [passed, failed, errors] = [count('passed'), count('failed'), count('error')];
+  if (passed === 0 && errors === 0) {
+    return `${paint.bad(`${String(failed)} of ${counted(failed, 'scenario')} failed`)}.`;
+  }
   const parts = [`${counted(passed, 'scenario')} passed`];
   if (failed > 0) parts.push(paint.bad(`${String(failed)} failed`));
   if (errors > 0) parts.push(paint.bad(`${String(errors)} could not be read`));

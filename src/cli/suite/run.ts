@@ -19,7 +19,7 @@ import type { SuiteOptions } from './options.js';
 import { runCases } from './pool.js';
 import { suiteReport } from './report.js';
 import type { CaseTask, Play } from './run-case.js';
-import { scenarioFiles } from './scenario-files.js';
+import { noScenarios, scenarioFiles } from './scenario-files.js';
 
 /** @throws InputProblem when the folder or the watch file of `-c` cannot be read; scenarios that cannot are cases. */
 export async function suite(
@@ -65,11 +65,31 @@ export async function suite(
     done += 1;
     progress.at(done / tasks.length);
   };
-  const cases = await runCases(tasks, io, { onDone, play: on.play });
+  const all = await runCases(tasks, io, { onDone, play: on.play });
   progress.end();
-  const against = options.againstMistakes === true ? await faultsOf(tasks, io) : null;
+  const cases = all.filter((one) => !isOtherKind(one));
+  if (cases.length === 0) throw noScenarios(folder);
+  for (const one of all.filter(isOtherKind)) await tell(io.stderr, skippedText(one));
+  const left = new Set(cases.map(({ path }) => path));
+  const scenarios = tasks.filter(({ path }) => left.has(path));
+  const against = options.againstMistakes === true ? await faultsOf(scenarios, io) : null;
   await report(cases, folder, { ...on, options, startedMs, against });
   return statusOf(cases);
+}
+
+/** A watch file, a profile or a certificate among the scenarios. */
+function isOtherKind({ path, result }: SuiteCase): boolean {
+  if (result.kind !== 'unreadable') return false;
+  const [error] = result.errors;
+  // A watch file of the scenario may also be of another kind: that is an error.
+  const isOwn = error?.source.file.replaceAll('\\', '/').endsWith(path) === true;
+  return error?.code === 'other-kind-of-file' && isOwn;
+}
+
+function skippedText({ path, result }: SuiteCase): string {
+  const [error] = result.kind === 'unreadable' ? result.errors : [];
+  const what = error?.message.replace(/, but .*/u, '') ?? '';
+  return `skipped: ${plain(path)}: ${what}, not a scenario\n`;
 }
 
 async function report(

@@ -4,7 +4,7 @@ import path from 'node:path';
 import type { Io } from '../host/io.js';
 import { systemCode } from '../host/system-code.js';
 import { watchNames } from '../inputs/find-watch.js';
-import { problem } from '../problem.js';
+import { type InputProblem, problem } from '../problem.js';
 
 export interface ScenarioFile {
   /** From the suite's folder on, with `/` between its parts. */
@@ -30,7 +30,11 @@ export async function scenarioFiles(folder: string, io: Io): Promise<readonly Sc
     throw folderProblem(folder, error);
   }
   if (found.length > 0) return found;
-  throw problem('no-scenarios', folder, {
+  throw noScenarios(folder);
+}
+
+export function noScenarios(folder: string): InputProblem {
+  return problem('no-scenarios', folder, {
     message: 'this folder has no scenario',
     expected: 'files that end in .yaml, .yml or .json, other than watch files',
     hint: 'dozewatch init writes a first scenario',

@@ -48,7 +48,9 @@ function headline({ answer, head }: TuneView, paint: Paint): string {
   if (answer.recommended === null) {
     return `${name}: of ${all}, ${paint.bad('NONE meets every requirement')}${assumed}.`;
   }
-  const meet = paint.good(`${numberText(answer.meeting)} meet every requirement`);
+  const meet = paint.good(
+    `${numberText(answer.meeting)} ${answer.meeting === 1 ? 'meets' : 'meet'} every requirement`,
+  );
   return `${name}: of ${all}, ${meet}${assumed}.`;
 }
 
@@ -69,9 +71,9 @@ function verdict(view: TuneView, width: number): readonly string[] {
 
 /** What each step of the choice kept, in the order of the steps. */
 const chosenBy: Readonly<Record<TuneView['answer']['prefer'], string>> = {
-  sure: 'the fewest misses, as far as the years can tell; then the fewest false alarms; then the longest life; then the soonest alert',
+  sure: 'the fewest misses, as far as the simulated years show; then the fewest false alarms; then the longest life; then the soonest alert',
   quiet:
-    'the fewest false alarms, as far as the years can tell; then the fewest misses; then the longest life; then the soonest alert',
+    'the fewest false alarms, as far as the simulated years show; then the fewest misses; then the longest life; then the soonest alert',
   life: 'the longest life, within 3 %; then the fewest misses; then the fewest false alarms; then the soonest alert',
 };
 
@@ -135,7 +137,10 @@ function comparison(
     ['worse', of((gain) => gain < 0)],
     ['as before', of((gain) => gain === 0)],
   ] as const;
-  return ['\nCompared with your settings, as far as the years can tell\n', factsText(facts, width)];
+  return [
+    '\nCompared with your settings, as far as the simulated years show\n',
+    factsText(facts, width),
+  ];
 }
 
 interface Change {
@@ -235,17 +240,17 @@ function facts({ head, requirements }: TuneView): (readonly [string, string])[] 
   const doubt =
     resamples === 0
       ? ''
-      : `; those below also through a year of each of ${numberText(resamples)} other profiles that the log leaves open, which the intervals include`;
+      : `; those below also in a year of each of ${numberText(resamples)} other profiles that the log leaves open, which the intervals include`;
   const from =
     head.from === 'atRest' ? 'the door shut and seen shut long before' : 'whatever went before';
   const unknowns =
     unknown === 0 ? '' : `; ${counted(unknown, 'search', 'searches')} outgrew its limit`;
   return [
-    ['asked', askedOf(requirements).join('; ') || 'nothing'],
+    ['required', askedOf(requirements).join('; ') || 'nothing'],
     ['proved', `for all ${numberText(head.searched)}, ${from}${unknowns}`],
     [
-      'lived',
-      `${numberText(lived)} settings through the same ${numberText(years)} years of ${plainCut(head.profile, 600)}, seed ${plainCut(head.seed, 200)}${doubt}`,
+      'simulated',
+      `${counted(lived, 'setting')}, each in the same ${counted(years, 'year')} of ${plainCut(head.profile, 600)}, seed ${plainCut(head.seed, 200)}${doubt}`,
     ],
   ];
 }
@@ -295,7 +300,7 @@ function frontText(view: TuneView, { width, paint, all }: TuneStyle): string {
     ...(present === null ? [] : ['= your settings']),
   ].join(', ');
   const note = paragraphText(
-    `${marks === '' ? '' : `${marks}. `}Missed, late and false alarms are per year, estimated, ${String(head.confidence * 100)} % sure; no setting tried beats any of the others in worst latency, sure from, life, missed, late and false alarms together.`,
+    `${marks === '' ? '' : `${marks}. `}Missed, late and false alarms are per year, estimated, with ${String(head.confidence * 100)} % confidence; no setting tried beats any of the others in worst latency, sure from, life, missed, late and false alarms together.`,
     width,
   );
   return `\nSettings ${what}, unbeaten\n${[...tableText(columns, rows, width)].join('')}${more}\n${note}`;

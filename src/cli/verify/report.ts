@@ -24,8 +24,8 @@ export function* verifyReport(view: VerifyView, width: number, paint: Paint): Ge
   if (verdict.kind !== 'verified') {
     const { place, message, found, expected } = verdict;
     yield `${name}: ${paint.bad('refused')}, at ${plain(place)}: ${plain(message)}.\n`;
-    if (found !== undefined) yield `  found:     ${plain(found)}\n`;
-    if (expected !== undefined) yield `  expected:  ${plain(expected)}\n`;
+    if (found !== undefined) yield `  found:     ${plain(readable(place, found))}\n`;
+    if (expected !== undefined) yield `  expected:  ${plain(readable(place, expected))}\n`;
     return;
   }
   const { bounds, environment } = verdict.certificate;
@@ -48,6 +48,14 @@ export function* verifyReport(view: VerifyView, width: number, paint: Paint): Ge
           `these bounds hold, but no run shows that they are reached, so they may not be exact: ${notReached.join(', ')}`,
         );
   yield paragraphText(reached, width);
+}
+
+/** A time of a certificate, such as 120000 at /settings/checkIntervalMs, as `checkInterval: 2 min`. */
+export function readable(place: string, value: string): string {
+  const [, name] = /\/([A-Za-z]+)Ms$/u.exec(place) ?? [];
+  return name === undefined || !/^\d{1,15}$/u.test(value)
+    ? value
+    : `${name}: ${durationText(Number(value))}`;
 }
 
 function boundsRows(bounds: CertifiedBounds): (readonly [string, string])[] {

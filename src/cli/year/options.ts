@@ -1,13 +1,15 @@
 // `dozewatch year`: what it takes, and its help.
 import type { Command } from '@commander-js/extra-typings';
 import { withLogOptions, withWatchFile } from '../arguments/timeline-options.js';
+import { besideLog } from '../arguments/watch-choice.js';
 import type { OptionsOf } from '../command.js';
 import { caution } from '../layout/caution.js';
 
 const afterHelp = `
-The watch file says what people do (answer:), what a charge holds (supply:) and what messages meet (delivery:).
-Counts are means over the simulated years, which are those of dozewatch estimate with the same seed. The days
-to charge by are of the first of them: each is a day before the charge would be used up.
+The watch file says what people do (answer:), what a charge holds (supply:) and what messages meet
+(delivery:). Counts are means over the simulated years, which are those of dozewatch estimate with the
+same seed. The days to charge by are of the first of them: each is a day before the charge would be used
+up.
 
 Examples:
   dozewatch year -c watch.yaml --profile flower-store
@@ -21,9 +23,10 @@ ${caution}`;
 export function yearTakes(command: Command) {
   const basic = withWatchFile(
     command.description(
-      'Simulates years with the device and its people: openings, messages, charges, answers. Says by when to charge,\n' +
-        'and what a charge a week late costs.',
+      'Simulates years with the device and its people: openings, messages, charges, answers. Says by when\n' +
+        'to charge, and what a charge a week late costs.',
     ),
+    { look: besideLog },
   )
     .option('--profile <name>', 'usage of the door: a name or a file (default: flower-store)')
     .option('--profile-from <log>', 'fit the profile to this door log')

@@ -44,8 +44,7 @@ export function yearReport(
   const { set, assumes } = view;
   const name = paint.bold(plainCut(view.file ?? 'the defaults', 200));
   const assumed = assumes.length === 0 ? '' : `, assuming that ${assumes.join('; ')}`;
-  const missed = `${perYear(set, 'missed')} of ${perYear(set, 'leaveOpens')} leave-opens MISSED`;
-  const head = `${name}: in a year ${missed}, ${perYear(set, 'falseAlarms')} false alarms${assumed}.`;
+  const head = `${name}: the device ${missedText(set)} per year, and raises ${manyOf(set, 'falseAlarms', 'false alarm')}${assumed}.`;
   return [
     paragraphText(head, width),
     `\n${factsText(rows(view), width)}`,
@@ -53,6 +52,39 @@ export function yearReport(
       .filter((text) => text !== '')
       .map((text) => `\n${paragraphText(text, width)}`),
   ].join('');
+}
+
+/** `no alert`, `1 alert`, `2.5 alerts` */
+function manyOf(lived: LivedYears, name: Parameters<typeof perYear>[1], noun: string): string {
+  return lived[name] === 0 ? `no ${noun}` : manyText(perYear(lived, name), noun);
+}
+
+function manyText(count: string, noun: string): string {
+  return `${count} ${count === '1' ? noun : `${noun}s`}`;
+}
+
+function missedText(set: LivedYears): string {
+  if (set.leaveOpens === 0) return 'has no leave-open to report';
+  const all = manyText(perYear(set, 'leaveOpens'), 'leave-open');
+  return set.missed === 0 ? `misses none of ${all}` : `MISSES ${perYear(set, 'missed')} of ${all}`;
+}
+
+/** The missed ones, and how many of them for want of a charge. */
+function missedRow(set: LivedYears): string {
+  if (set.missed === 0) return '0';
+  const { missed, unpowered } = set;
+  const without =
+    unpowered === 0 ? 'none' : unpowered === missed ? 'all' : perYear(set, 'unpowered');
+  return `${perYear(set, 'missed')}, ${without} of them without charge`;
+}
+
+function cameText(set: LivedYears): string {
+  if (set.answeredAlerts === 0 && set.answeredSilences === 0) return 'never';
+  const times = (name: 'answeredAlerts' | 'answeredSilences'): string => {
+    const count = perYear(set, name);
+    return count === '0' ? 'never' : count === '1' ? 'once' : `${count} times`;
+  };
+  return `${times('answeredAlerts')} for an alert, ${times('answeredSilences')} because messages stopped`;
 }
 
 function rows(view: YearView): (readonly [string, string])[] {
@@ -64,32 +96,34 @@ function rows(view: YearView): (readonly [string, string])[] {
     ['openings', `${perYear(set, 'openings')} per year`],
     ['reported in time', perYear(set, 'reported')],
     ['reported late', perYear(set, 'late')],
-    ['MISSED', `${perYear(set, 'missed')}, of them ${perYear(set, 'unpowered')} without charge`],
+    ['MISSED', missedRow(set)],
     ['alerts delivered', perYear(set, 'alertsDelivered')],
     ['heartbeats delivered', perYear(set, 'heartbeatsDelivered')],
     ...(view.warns ? [['low-battery messages', perYear(set, 'lowBatteryDelivered')] as const] : []),
-    ['charges', perYear(set, 'charges')],
+    ...(set.charges === 0 ? [] : [['charges', perYear(set, 'charges')] as const]),
     ['off without charge', flat === 0 ? 'never' : `${roughDurationText(flat)} per year`],
-    [
-      'somebody came',
-      `for an alert ${perYear(set, 'answeredAlerts')} times, for silence ${perYear(set, 'answeredSilences')} times`,
-    ],
+    ['somebody comes', cameText(set)],
   ];
 }
 
-function chargeText({ chargeBy, hasSupply, start }: YearView): string {
+function chargeText({ chargeBy, hasSupply, start, aWeekLate }: YearView): string {
   if (!hasSupply) return 'The watch file has no supply section, so nothing is known of charges.';
   if (chargeBy === null) return 'A charge lasts less than two days: no calendar is of use.';
   if (chargeBy.length === 0) return 'One charge lasts for the year.';
   const count = counted(chargeBy.length, 'charge');
-  return `Charge by ${chargeBy.join(', ')}: ${count}, each full, if it is full on ${start}.`;
+  const days = `Charge by ${chargeBy.join(', ')}: ${count}, each full, if it is full on ${start}.`;
+  return aWeekLate === null
+    ? `${days} These years simulate no charges: answer: { charges: { every: 3w } } in the watch file also shows what a late charge costs.`
+    : days;
 }
 
 function lateText({ set, aWeekLate }: YearView): string {
   if (aWeekLate === null) return '';
   const more = (aWeekLate.missed - set.missed) / set.years;
   const text =
-    more <= 0 ? 'no further leave-open' : `${figure(more, 'up')} more leave-opens per year`;
+    more <= 0
+      ? 'no further leave-open'
+      : `${figure(more, 'up')} more ${figure(more, 'up') === '1' ? 'leave-open' : 'leave-opens'} per year`;
   return `If each charge comes a week late, the device misses ${text}.`;
 }
 
@@ -100,6 +134,6 @@ function otherwiseText({ set, otherwise, holds, isAnswered }: YearView): string 
   const alone =
     holds || isAnswered ? '' : ' and nobody answers an alert (answer.afterAlert is not given)';
   const of = (lived: LivedYears): string =>
-    `misses ${perYear(lived, 'missed')} leave-opens and delivers ${perYear(lived, 'alertsDelivered')} alerts per year`;
+    `misses ${manyOf(lived, 'missed', 'leave-open')} and delivers ${manyOf(lived, 'alertsDelivered', 'alert')} per year`;
   return `After an alert the device ${here}: it ${of(set)}. If it ${there}${alone}, it ${of(otherwise)}.`;
 }

@@ -11,7 +11,7 @@ export function rigText({ prefix, origin, program }: CSubject): string {
   const warns = watch.lowBattery !== undefined;
   const holds = watch.afterAlert === 'hold-until-reset';
   return `/* ${cBanner} from ${origin}: an example of firmware around ${prefix}.c that runs in the rig:
- *   dozewatch rig ${prefix}_rig.c -c watch.yaml scenario.yaml
+ *   dozewatch rig ${prefix}_rig.c first-scenario.yaml -c watch.yaml   (dozewatch init writes both files)
  * On a board the calls that begin with dw_ are replaced by the board's own.
  */
 #include "dozewatch_rig.h"

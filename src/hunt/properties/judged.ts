@@ -23,11 +23,19 @@ export const reportedProperty: Property = {
       if (opening.durationMs < ran.question.judge.leaveOpenAfterMs + toleranceOf(ran)) return null;
       return {
         property: reported,
-        what: `open for ${roundedDurationText(opening.durationMs, 'at least')} and never reported`,
+        what: `open for ${roundedDurationText(opening.durationMs, 'at least')} and ${unreportedText(ran, opening)}`,
       };
     });
   },
 };
+
+/** A door that is still open may be reported later: only the deadline has passed. */
+function unreportedText({ question }: Ran, { toMs }: JudgedOpening): string {
+  const { reportWithinMs } = question.judge;
+  return toMs === null && reportWithinMs !== null
+    ? `not reported within ${roundedDurationText(reportWithinMs)}`
+    : 'never reported';
+}
 
 const inTime = 'in-time';
 

@@ -60,8 +60,8 @@ export function openDoorLog(options: DoorLogOptions): DoorLogReader {
     },
   };
   if (zone?.ok === false) {
-    const problem = { ...zone.problem, says: `--zone ${zone.problem.says}` };
-    parts.giveUp(problem, 1);
+    givenUp = true;
+    intake.errors.addOption('--zone', { ...zone.problem, says: `this ${zone.problem.says}` });
   }
   if (!format.ok) parts.giveUp(format.problem, 1);
   if (!firstDate.ok) {

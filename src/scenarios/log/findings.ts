@@ -8,6 +8,8 @@ const mostKept = 10;
 export interface Findings {
   /** Notes a problem of a row; the row is then left out, or repaired. */
   add(problem: Problem, line: number, column?: number): void;
+  /** Notes a problem of an option. */
+  addOption(option: string, problem: Problem): void;
   readonly count: number;
   /** In the order of the rows, with the count of the rest at the end. */
   list(): readonly Diagnostic[];
@@ -21,6 +23,10 @@ export function findings(file: string, severity: Diagnostic['severity']): Findin
       count += 1;
       if (kept.length >= mostKept) return;
       kept.push(diagnosed(problem, null, { file, line, column }, severity));
+    },
+    addOption(option, problem) {
+      count += 1;
+      kept.push(diagnosed(problem, null, { file: option }, severity));
     },
     get count() {
       return count;

@@ -41,7 +41,7 @@ function clauseText(clause: Clause): string {
     case 'quiet':
       return quietText(clause);
     case 'unsent':
-      return `${counted(clause.checks, 'check')} found it open often enough, but an alert decided ${roundedDurationText(clause.decidedBeforeMs)} before it opened was still waiting to be delivered`;
+      return `${counted(clause.checks, 'check')} read open, enough for an alert, but an alert decided ${roundedDurationText(clause.decidedBeforeMs)} before it opened was still waiting to be delivered`;
     case 'opened':
       return clause.afterMs === null
         ? 'opened before the first check'
@@ -105,7 +105,7 @@ function betweenText({ afterMs, beforeMs }: ClauseOf<'between'>): string {
 }
 
 function quietText({ checks, deliveredBeforeMs }: ClauseOf<'quiet'>): string {
-  const found = `${counted(checks, 'check')} found it open often enough, but`;
+  const found = `${counted(checks, 'check')} read open, enough for an alert, but`;
   if (deliveredBeforeMs === null) return `${found} no alert was decided`;
   const before = `${roundedDurationText(deliveredBeforeMs)} before ${checks === 1 ? 'that' : 'the first of them'}`;
   return `${found} the cooldown of an alert delivered ${before} held back a new alert`;

@@ -100,12 +100,12 @@ const patterns: readonly Pattern[] = [
   ]),
   plain(`${N} check came while it was open, but the contact read shut`, 'allShut', ['checks']),
   plain(
-    `${checks} found it open often enough, but the cooldown of an alert delivered ${D} before (?:that|the first of them) held back a new alert`,
+    `${checks} read open, enough for an alert, but the cooldown of an alert delivered ${D} before (?:that|the first of them) held back a new alert`,
     'quiet',
     ['checks', 'delivered'],
   ),
   plain(
-    `${checks} found it open often enough, but an alert decided ${D} before it opened was still waiting to be delivered`,
+    `${checks} read open, enough for an alert, but an alert decided ${D} before it opened was still waiting to be delivered`,
     'unsent',
     ['checks', 'decided'],
   ),

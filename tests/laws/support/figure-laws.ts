@@ -92,15 +92,16 @@ function headlineBroken(text: string, each: MarginCaseJson): Broken {
   const at = (words: string): string | undefined =>
     new RegExp(words.replace('D', `(${spokenDuration})`), 'u').exec(says)?.[1];
   const reached = spoken(['the limit after', at('after D')], toLimitMs, 'down');
-  if (leftMs >= 0) return [...reached, ...spoken(['before', at('comes D before')], leftMs, 'down')];
+  if (leftMs >= 0)
+    return [...reached, ...spoken(['before', at('the door D before')], leftMs, 'down')];
   return [
     ...reached,
-    ...spoken(['too late', at('comes D TOO LATE')], -leftMs, 'up'),
+    ...spoken(['too late', at('the door D TOO LATE')], -leftMs, 'up'),
     ...(latestReportWithinMs === null
-      ? says.includes('no alert is early enough')
+      ? says.includes('No alert is early enough')
         ? []
         : [`"${says}" where no alert is early enough`]
-      : spoken(['reportWithin', at('must be D at most')], latestReportWithinMs, 'down')),
+      : spoken(['reportWithin', at('must be at most D')], latestReportWithinMs, 'down')),
   ];
 }
 
