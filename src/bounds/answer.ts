@@ -1,5 +1,6 @@
 // What the bounds of a watch are: plain data, in whole milliseconds, with a world for every number that shows it.
 
+import type { WatchSettings } from '../machine/index.js';
 import type { ContactFault, DeviceTiming, World } from '../world/index.js';
 
 /** A bound at rest (door shut and seen shut long before) and from any state; null: there is none. */
@@ -127,6 +128,25 @@ export interface Change {
   readonly value: string;
 }
 
+/** A duration as things are, and with a remedy; null: without limit, or never. */
+export interface NowAndThen {
+  readonly now: number | null;
+  readonly then: number | null;
+}
+
+/** What a remedy costs. */
+export interface Price {
+  /** How long a charge lasts at a door that nobody opens; null: the watch file has no supply. */
+  readonly lifeMs: NowAndThen | null;
+  /** Up to which length no opening raises an alarm; null: none ever does. */
+  readonly quietUpToMs: NowAndThen;
+  /** From one alert to the next while the door stays open; null: they do not repeat. */
+  readonly repeatsEveryMs: NowAndThen;
+  /** The contact must be able to wake the device, and now it need not. */
+  readonly wakesOnOpening: boolean;
+  readonly muchWorse: readonly ('life' | 'quiet' | 'repeats')[];
+}
+
 /** A few changes with which all requirements are met, proved by the same search. */
 export interface Remedy {
   readonly holds: 'atRest' | 'anyState';
@@ -135,6 +155,9 @@ export interface Remedy {
   readonly worstDelayMs: number | null;
   readonly neverAlarmedUpToMs: number | null;
   readonly checkIntervalMs: number;
+  readonly price: Price;
+  /** All settings of the watch, changed. */
+  readonly watch: WatchSettings;
 }
 
 /** A bound that the search could only show to be safe: nothing is worse, and what comes nearest to it is known. */

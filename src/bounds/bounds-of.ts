@@ -7,7 +7,7 @@ import { findingsOf } from './advice/findings.js';
 import { remediesOf } from './advice/remedies.js';
 import { unreportableOf } from './advice/unreportable.js';
 import { aliasingOf } from './aliasing/aliasing.js';
-import type { BoundName, Bounds, Change, Remedy, Unknown } from './answer.js';
+import type { BoundName, Bounds, Unknown } from './answer.js';
 import {
   decidedFromMs,
   longestMs,
@@ -31,9 +31,7 @@ export function boundsOf(question: BoundsQuestion): Bounds {
   const shown = shownOf(question, searches);
   const { aliasing, proof, ...alias } = aliasingOf(question);
   const never = anyState === null ? null : unreportableOf(question, anyState);
-  const remedies = remediesOf(question, holds)
-    .filter(({ changes }) => !question.ownLogic || changes.every(({ key }) => isOfTime(key)))
-    .toSorted((a, b) => costOf(a, known) - costOf(b, known));
+  const remedies = remediesOf(question, holds, known.neverAlarmedUpToMs ?? null);
   const nodes = Object.values(searches).map((search) => search?.result.nodes ?? 0);
   return {
     alwaysReportedFromMs: {
@@ -126,16 +124,4 @@ export function knownOf({ atRest, anyState, quickest }: Searches): Known {
     neverAlarmedUpToMs:
       quickest === null ? undefined : (quickest.result.decision?.openingMs ?? null),
   };
-}
-
-/** What a remedy makes much worse comes last: one after which far shorter openings raise an alarm. */
-function costOf({ holds, neverAlarmedUpToMs: thenMs }: Remedy, known: Known): number {
-  const nowMs = known.neverAlarmedUpToMs ?? 0;
-  const isMuchWorse = thenMs !== null && thenMs < nowMs / 2;
-  return (holds === 'atRest' ? 0 : 2) + (isMuchWorse ? 1 : 0);
-}
-
-/** Settings that logic does not look at. */
-function isOfTime(key: Change['key']): boolean {
-  return key !== 'escalationThreshold' && key !== 'afterAlert' && key !== 'unsentWhenShut';
 }

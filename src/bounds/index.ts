@@ -3,6 +3,7 @@
 // It refuses to sample.
 
 export { gapsOf } from './advice/blind-band.js';
+export { priceClauses } from './advice/prices.js';
 export type {
   Aliasing,
   AtRestAndAnyState,
@@ -14,8 +15,11 @@ export type {
   Curve,
   Finding,
   GapBandMm,
+  Gaps,
   Holds,
   HoldsAtRestAndAnyState,
+  NowAndThen,
+  Price,
   Remedy,
   SafeLimit,
   Unknown,

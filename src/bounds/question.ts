@@ -1,7 +1,13 @@
 // What bounds are asked about. `questionOf` is the only way from a watch file to a question: it takes every range, the clock
 // error over the whole temperature curve, and the environment, so that no command can leave one of them out.
 import type { LogicTable, WatchSettings } from '../machine/index.js';
-import type { Environment, Requirements, ResetMemory, TimingRanges } from '../model/index.js';
+import type {
+  Environment,
+  Requirements,
+  ResetMemory,
+  SupplySettings,
+  TimingRanges,
+} from '../model/index.js';
 import { compileWatch, type Program } from '../sim/index.js';
 import type { ContactSettings } from '../world/index.js';
 
@@ -17,14 +23,17 @@ export interface WatchFileParts {
   readonly opensAtLeastUm: number | null;
   readonly reset: ResetMemory;
   readonly environment: Environment;
+  /** For the price of a remedy; no bound depends on it. */
+  readonly supply?: SupplySettings | null;
 }
 
 /** Only `questionOf` has this key. A question with something changed stays one: `{ ...question, environment }`. */
 const whole: unique symbol = Symbol('whole');
 
 /** What bounds are sought for. `questionOf` alone makes one. */
-export interface BoundsQuestion extends Omit<WatchFileParts, 'watch'> {
+export interface BoundsQuestion extends Omit<WatchFileParts, 'watch' | 'supply'> {
   readonly [whole]: true;
+  readonly supply: SupplySettings | null;
   readonly program: Program;
   /** The logic is not made from the watch's settings: what other settings of it would do is not known. */
   readonly ownLogic: boolean;
@@ -54,6 +63,7 @@ export function questionOf(watchFile: WatchFileParts, logic?: CompiledLogic): Bo
     opensAtLeastUm,
     reset,
     environment,
+    supply: watchFile.supply ?? null,
     ownLogic: logic?.ownLogic ?? false,
     isJudged: true,
   };

@@ -90,7 +90,7 @@ export function environmentText(environment: Environment): string {
 function outagesText({ outages, outagesApartMs, longestOutageMs }: Environment): string {
   if (longestOutageMs === 0) return '';
   const longest = `of up to ${durationText(longestOutageMs)}`;
-  if (outages === 1) return `one network outage ${longest}`;
+  if (outages === 1) return `up to 1 network outage ${longest}`;
   const apart = outagesApartMs === 0 ? '' : ` and at least ${durationText(outagesApartMs)} apart`;
   return `up to ${counted(outages, 'network outage')}, each ${longest}${apart}`;
 }

@@ -1,8 +1,11 @@
 // What is proved of a watch, in sentences.
 import { counted, numberText, plain, roundedDurationText, sentence } from '../base/index.js';
-import type { Bounds, Remedy } from '../bounds/index.js';
+import { type Bounds, priceClauses, type Remedy } from '../bounds/index.js';
+import type { Environment } from '../model/index.js';
+import { type WatchFile, watchWarnings } from '../scenarios/index.js';
 import { deliveryIgnored, isDeliverySet } from './assumptions.js';
 import { type AskedFor, allHolds, askedFor, type BoundsView } from './bounds-view.js';
+import { gapsWords } from './gaps-words.js';
 import type { Paint } from './paint.js';
 import { isUnknown } from './sheet.js';
 
@@ -10,17 +13,6 @@ import { isUnknown } from './sheet.js';
 export function boundsVerdict(view: BoundsView, paint: Paint): string {
   const gaps = gapsWords(view.bounds.gaps);
   return gaps === null ? judgedWords(view, paint) : `${judgedWords(view, paint)} (${gaps})`;
-}
-
-/** For which openings the bounds hold, in a clause; null: for all. */
-export function gapsWords(gaps: Bounds['gaps']): string | null {
-  if (gaps === null) return null;
-  const { kind, overMm, opensAtLeastMm, sealMm } = gaps;
-  if (kind === 'wider') return `for openings wider than ${String(overMm)} mm`;
-  if (kind === 'blind') {
-    return `the door may rest at ${String(opensAtLeastMm)} mm, and the contact can read shut up to ${String(overMm)} mm`;
-  }
-  return `assuming that the door never rests between ${String(sealMm)} and ${String(opensAtLeastMm)} mm`;
 }
 
 function judgedWords(view: BoundsView, paint: Paint): string {
@@ -81,16 +73,35 @@ export function boundsSentences(view: BoundsView): readonly string[] {
       quietMs === 0
         ? 'a shorter opening'
         : `an opening between ${roundedDurationText(quietMs, 'at least')} and ${upTo(sure.atRest)}`;
-    sentences.push(`Whether ${which} is reported depends on when it starts.`);
+    const fault = faultsText(view.watchFile.environment);
+    sentences.push(`Whether ${which} is reported depends on when it starts${fault}.`);
   }
   if (worst.atRest !== null) {
     sentences.push(`If the door stays open, the alert arrives within ${upTo(worst.atRest)}.`);
   }
   if (sure.anyState !== null && sure.anyState !== sure.atRest) {
     const from = upTo(sure.anyState);
-    sentences.push(`From any state, it reports every opening of at least ${from}.`);
+    const within =
+      worst.anyState === null ? '' : `, and the alert arrives within ${upTo(worst.anyState)}`;
+    sentences.push(`From any state, it reports every opening of at least ${from}${within}.`);
   }
   return sentences;
+}
+
+/** What else decides whether an opening is reported: ` and when the network fails`. */
+function faultsText({
+  longestOutageMs,
+  powerLosses,
+  resets,
+  longestChatterMs,
+}: Environment): string {
+  const faults = [
+    ...(longestOutageMs > 0 ? ['the network fails'] : []),
+    ...(powerLosses > 0 ? ['the power fails'] : []),
+    ...(resets > 0 ? ['a reset comes'] : []),
+    ...(longestChatterMs > 0 ? ['the contact reads wrongly'] : []),
+  ];
+  return faults.length === 0 ? '' : ` and when ${faults.join(' or ')}`;
 }
 
 /** Each before its duration. */
@@ -102,13 +113,17 @@ export const askedWords: Readonly<Record<AskedFor['key'], string>> = {
 
 /** Everything about bounds except their numbers, a sentence each. */
 export function boundsPoints(view: BoundsView): readonly string[] {
-  const { bounds } = view;
-  const { advice, remedies, findings, aliasing, aliasingProof, unreportable, unknown } = bounds;
+  const { bounds, isJudged } = view;
+  const { advice, remedies, findings, unreportable, unknown } = bounds;
+  // Without a requirement no opening counts as brief.
+  const { aliasing, aliasingProof } = isJudged ? bounds : { aliasing: null, aliasingProof: null };
   return [
     ...(advice === null ? [] : [advice]),
-    ...remedies.map(
-      (remedy) => `${sentence(changesText(remedy))} ${sentence(gainText(remedy, view.bounds))}`,
-    ),
+    ...remedies.map((remedy) => {
+      const price = priceText(remedy, view.watchFile);
+      const costs = price === null ? '' : ` ${sentence(`price: ${price}`)}`;
+      return `${sentence(changesText(remedy))} ${sentence(gainText(remedy, view.bounds))}${costs}`;
+    }),
     ...findings.map((found) => sentence(found.sentence)),
     ...(aliasing === null ? [] : [sentence(aliasing.sentence)]),
     ...(aliasingProof === null ? [] : [sentence(aliasingProof)]),
@@ -123,7 +138,7 @@ export function changesText({ holds, changes }: Remedy): string {
   return `${holds === 'atRest' ? 'at rest' : 'from any state'}: ${settings}`;
 }
 
-/** What changed settings achieve in place of what holds now, and what they cost. */
+/** What changed settings achieve in place of what holds now. */
 export function gainText(
   { holds, alwaysReportedFromMs, worstDelayMs, neverAlarmedUpToMs }: Remedy,
   bounds: Bounds,
@@ -132,16 +147,27 @@ export function gainText(
   const sureMs = bounds.alwaysReportedFromMs[holds];
   const instead = sureMs === null ? '' : ` instead of ${upTo(sureMs)}`;
   const within = worstDelayMs === null ? '' : `; alert within ${upTo(worstDelayMs)}`;
-  return `sure from ${upTo(alwaysReportedFromMs)}${instead}${within}${quietText(neverAlarmedUpToMs, bounds.neverAlarmedUpToMs)}`;
+  const nowMs = bounds.neverAlarmedUpToMs;
+  const isKept = neverAlarmedUpToMs !== null && nowMs !== null && neverAlarmedUpToMs >= nowMs;
+  const quiet =
+    isKept && neverAlarmedUpToMs > 0
+      ? `; quiet up to ${roundedDurationText(neverAlarmedUpToMs, 'at least')}`
+      : '';
+  return `sure from ${upTo(alwaysReportedFromMs)}${instead}${within}${quiet}`;
 }
 
-function quietText(thenMs: number | null, nowMs: number | null): string {
-  const least = (ms: number): string => roundedDurationText(ms, 'at least');
-  if (thenMs === null) return '';
-  const isLess = nowMs === null || thenMs < nowMs;
-  if (!isLess) return `; quiet up to ${least(thenMs)}`;
-  const now = nowMs === null ? '' : ` (now: over ${least(nowMs)})`;
-  return `; but an opening of slightly over ${least(thenMs)} can then raise an alarm${now}`;
+/** What changed settings cost, and the warnings that the watch file then draws; null: nothing changes for the worse. */
+export function priceText(remedy: Remedy, watchFile: WatchFile): string | null {
+  const clauses = [...priceClauses(remedy), ...newWarnings(remedy, watchFile)];
+  return clauses.length === 0 ? null : clauses.join('; ');
+}
+
+/** The warnings that the watch file does not draw now. */
+function newWarnings({ watch }: Remedy, watchFile: WatchFile): readonly string[] {
+  const now = new Set(watchWarnings(watchFile).map(({ code }) => code));
+  return watchWarnings({ ...watchFile, watch })
+    .filter(({ code }) => !now.has(code))
+    .map(({ code, message }) => `dozewatch then warns that ${message} [${code}]`);
 }
 
 /** Whether a requirement is met; undefined: it does not apply to that state. */

@@ -17,8 +17,8 @@ export {
   boundsVerdict,
   changesText,
   gainText,
-  gapsWords,
   heldText,
+  priceText,
 } from './bounds-words.js';
 export { columnsOf, plainCut } from './columns.js';
 export {
@@ -29,7 +29,8 @@ export {
   rateRows,
   rateWords,
 } from './estimate-words.js';
-export { type LengthBar, lengthBarCaption, lengthBarIn, lengthBarOf } from './length-bar.js';
+export { gapsWords } from './gaps-words.js';
+export { type LengthBar, lengthBarIn, lengthBarOf } from './length-bar.js';
 export { dayAndTime, isoTime, type Moments, timeAfter } from './moments.js';
 export { type Paint, unpainted } from './paint.js';
 export { type PhaseColumn, phaseCells, phaseColumns } from './phase-cells.js';

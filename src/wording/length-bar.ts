@@ -7,6 +7,8 @@ import type { WatchFile } from '../scenarios/index.js';
 export interface LengthBar {
   /** What happens to a door left open just for `leaveOpenMs`. */
   readonly sentence: string;
+  /** Above the bar. */
+  readonly caption: string;
   /** Openings up to here never raise an alert; null: no single opening ever does. */
   readonly quietMs: number | null;
   /** Openings from here on are always reported; null: no length is sure. */
@@ -18,8 +20,14 @@ export interface LengthBar {
   readonly endMs: number;
 }
 
-/** Above the bar. */
-export const lengthBarCaption = 'Does an opening of this length raise an alert, at rest?';
+/** Above the bar, for an ideal contact. */
+const caption = 'Does an opening of this length raise an alert, at rest?';
+
+/** Above the bar; with a contact that can read shut at wider gaps, it says for which openings it holds. */
+function captionOf(gaps: LengthBounds['gaps']): string {
+  if (gaps === null || gaps.kind === 'assumed') return caption;
+  return `Does an opening wider than ${String(gaps.overMm)} mm, of this length, raise an alert, at rest?`;
+}
 
 /** Room beyond the last border, so that the last part of the bar has a length. */
 const spare = 1.25;
@@ -33,6 +41,7 @@ export function lengthBarOf(
   const sureMs = bounds.alwaysReportedFromMs.atRest;
   return {
     sentence: sentenceOf(bounds, leaveOpenAfterMs),
+    caption: captionOf(bounds.gaps),
     quietMs,
     sureMs,
     leaveOpenMs: leaveOpenAfterMs,
@@ -49,7 +58,9 @@ export function lengthBarIn(bounds: Bounds, of: Pick<WatchFile, 'judge'>): Lengt
 }
 
 function sentenceOf(bounds: LengthBounds, leaveOpenMs: number): string {
-  const door = `A door left open for ${durationText(leaveOpenMs)}`;
+  const wider =
+    bounds.gaps?.kind === 'wider' ? ` by more than ${String(bounds.gaps.overMm)} mm` : '';
+  const door = `A door left open${wider} for ${durationText(leaveOpenMs)}`;
   const { atRest, anyState } = bounds.holds.leaveOpenAfter;
   if (atRest === true) {
     return anyState === false

@@ -1,7 +1,9 @@
 // The second part of a verdict: what is proved of the watch, at rest and from any state.
 import { roundedDurationText } from '../base/index.js';
-import type { Proved } from '../bounds/index.js';
+import { gapsOf, type Proved } from '../bounds/index.js';
 import type { Requirements } from '../model/index.js';
+import type { WatchFile } from '../scenarios/index.js';
+import { gapsWords } from './gaps-words.js';
 import type { Paint } from './paint.js';
 
 type Start = 'atRest' | 'anyState';
@@ -29,8 +31,13 @@ export function provedWords(proved: Proved, required: Requirements, paint: Paint
 }
 
 /** The same as a sentence that can stand alone. */
-export function provedSentence(proved: Proved, required: Requirements, paint: Paint): string {
-  return `Proved: ${provedWords(proved, required, paint)}`;
+export function provedSentence(
+  proved: Proved,
+  { judge, ...door }: Pick<WatchFile, 'judge' | 'contact' | 'sealGapUm' | 'opensAtLeastUm'>,
+  paint: Paint,
+): string {
+  const gaps = gapsWords(gapsOf(door));
+  return `Proved${gaps === null ? '' : ` (${gaps})`}: ${provedWords(proved, judge, paint)}`;
 }
 
 /** `met at rest (sure from 2 min 51 s)`, or `NOT met at rest: sure from 4 min 1 s (3 min required)`. */

@@ -12,9 +12,13 @@ export interface SheetRow {
 
 const none = '–';
 
-/** The rows in their order. */
-export function sheetRows(bounds: Bounds): readonly SheetRow[] {
-  return [...timeRows(bounds), ...doorRows(bounds)];
+/**
+ * The rows in their order.
+ * @param isJudged false: no requirement says which opening counts as brief, so there is no row about brief ones.
+ */
+export function sheetRows(bounds: Bounds, isJudged = true): readonly SheetRow[] {
+  const rows = [...timeRows(bounds), ...doorRows(bounds)];
+  return isJudged ? rows : rows.filter(({ symbol }) => symbol !== 'A');
 }
 
 function timeRows(bounds: Bounds): readonly SheetRow[] {
@@ -28,7 +32,7 @@ function timeRows(bounds: Bounds): readonly SheetRow[] {
       atRest: cell('alwaysReportedFromMs.atRest', sure.atRest, 'never'),
       anyState: cell('alwaysReportedFromMs.anyState', sure.anyState, 'never'),
       unit: 's',
-      meaning: `sure from${words(sure)}: every opening this long or longer is reported`,
+      meaning: `sure from${words(sure)}: every opening${widerText(bounds)} this long or longer is reported`,
     },
     ...decidedRows(bounds),
     {
@@ -60,6 +64,12 @@ function timeRows(bounds: Bounds): readonly SheetRow[] {
       meaning: `best detection latency${word(bounds.bestDelayMs)}`,
     },
   ];
+}
+
+/** ` wider than 12 mm`, where the contact can read shut up to that gap and an open door may rest there. */
+function widerText({ gaps }: Bounds): string {
+  if (gaps === null || gaps.kind === 'assumed') return '';
+  return ` wider than ${String(gaps.overMm)} mm and`;
 }
 
 /** The length from which an alert is always decided, where it is less than the one from which it is sure to be delivered. */

@@ -31,7 +31,7 @@ export function verdictWords(judged: Judged, paint: Paint): string {
 /** Words on what happened, and what is proved behind them. */
 export function withProof(happened: string, { proved, watchFile }: Judged, paint: Paint): string {
   if (proved === null) return happened;
-  return `${happened}. ${provedSentence(proved, watchFile.judge, paint)}`;
+  return `${happened}. ${provedSentence(proved, watchFile, paint)}`;
 }
 
 /** The clause for a timeline without a leave-open. */

@@ -4,6 +4,7 @@ import type { Gaps, Holds, Remedy } from '../answer.js';
 import type { Known, Start } from '../holds.js';
 import type { BoundsQuestion } from '../question.js';
 import { gapsOf } from './blind-band.js';
+import { muchWorseClauses } from './prices.js';
 import { isPossible } from './remedies.js';
 
 /** Null: no requirement is known to fail. */
@@ -17,10 +18,20 @@ export function adviceOf(
   for (const from of ['atRest', 'anyState'] as const) {
     const troubles = troublesOf(question, known, { holds: on.holds, from });
     if (troubles.length === 0) continue;
-    const remedies = on.remedies.filter(({ holds }) => holds === from);
+    const remedies = remediesFrom(on.remedies, from);
     return `${troubles.join(' ')} ${helpOf(question, remedies, { ...on, from })}`;
   }
   return null;
+}
+
+/** Those to name: the ones with a high price only where there is no other. What holds from any state also holds at rest. */
+function remediesFrom(all: readonly Remedy[], from: Start): readonly Remedy[] {
+  const isFair = ({ price }: Remedy): boolean => price.muchWorse.length === 0;
+  const ofStart = all.filter(({ holds }) => holds === from);
+  const fair = ofStart.filter(isFair);
+  if (fair.length > 0) return fair;
+  const others = all.filter(isFair);
+  return others.length > 0 && from === 'atRest' ? others : ofStart;
 }
 
 /** The door may rest where the contact reads shut: nothing else matters then. */
@@ -46,7 +57,14 @@ function troublesOf(
         : `${anyState}this watch is sure only from ${roundedDurationText(sureMs, 'at most')}`;
     const left = durationText(judge.leaveOpenAfterMs);
     const before = from === 'atRest' ? '' : ', depending on what happened before';
-    troubles.push(`An opening of ${left} may go unreported${before}: ${sure}.`);
+    const anyMs = known.alwaysReportedFromMs.anyState;
+    const alsoAny =
+      from === 'anyState' || anyMs === undefined || anyMs === sureMs
+        ? ''
+        : anyMs === null
+          ? ', and from some states it is never sure'
+          : `, and from any state only from ${roundedDurationText(anyMs, 'at most')}`;
+    troubles.push(`An opening of ${left} may go unreported${before}: ${sure}${alsoAny}.`);
   }
   if (holds.reportWithin[from] === false && judge.reportWithinMs !== null) {
     const worstMs = known.worstDelayMs[from];
@@ -55,7 +73,16 @@ function troublesOf(
         ? 'never arrive'
         : `arrive as late as ${roundedDurationText(worstMs, 'at most')} after the door opened`;
     const within = durationText(judge.reportWithinMs);
-    troubles.push(`The alert must arrive within ${within}, but ${anyState}it may ${late}.`);
+    const anyMs = known.worstDelayMs.anyState;
+    const alsoAny =
+      from === 'anyState' || anyMs === undefined || anyMs === worstMs
+        ? ''
+        : anyMs === null
+          ? ', and from some states it may never arrive'
+          : `, and from any state as late as ${roundedDurationText(anyMs, 'at most')}`;
+    troubles.push(
+      `The alert must arrive within ${within}, but ${anyState}it may ${late}${alsoAny}.`,
+    );
   }
   if (holds.quietUpTo.atRest === false && judge.quietUpToMs !== null && from === 'atRest') {
     const quiet = `No opening of up to ${durationText(judge.quietUpToMs)} should raise an alert`;
@@ -79,15 +106,41 @@ function helpOf(
       holds.leaveOpenAfter[from] === false
         ? `To be sure from ${durationText(question.judge.leaveOpenAfterMs)}`
         : 'To meet all requirements';
-    return `${goal}, set ${remedies.map(wayText).join('; or ')}.`;
+    return `${goal}, set ${remedies.map(wayText).join('; or ')}.${highPriceText(remedies)}`;
   }
   return isPossible(question, from)
-    ? 'No small change of the settings that was tried helps.'
-    : 'No setting helps while the power, the network or the contact may be away that long.';
+    ? 'None of the small changes tried helps.'
+    : `No setting helps while ${listText(mayFail(question), 'or')} may fail for that long.`;
+}
+
+/** Where every way makes something much worse: what the first of them does. */
+function highPriceText(remedies: readonly Remedy[]): string {
+  const [first] = remedies;
+  if (first === undefined) return '';
+  const clauses = muchWorseClauses(first);
+  if (clauses.length === 0) return '';
+  const which = remedies.length > 1 ? ` With ${wayText(first)}:` : ' Its price:';
+  return `${which} ${clauses.join('; ')}.`;
+}
+
+/** What the environment lets fail for a while. */
+function mayFail({ environment }: BoundsQuestion): readonly string[] {
+  const { powerLosses, longestOutageMs, longestChatterMs } = environment;
+  return [
+    ...(powerLosses > 0 ? ['the power'] : []),
+    ...(longestOutageMs > 0 ? ['the network'] : []),
+    ...(longestChatterMs > 0 ? ['the contact'] : []),
+  ];
 }
 
 function wayText({ changes }: Remedy): string {
-  const texts = changes.map(({ key, value }) => `${key}: ${value}`);
+  return listText(
+    changes.map(({ key, value }) => `${key}: ${value}`),
+    'and',
+  );
+}
+
+function listText(texts: readonly string[], join: 'and' | 'or'): string {
   const last = texts.at(-1) ?? '';
-  return texts.length < 2 ? last : `${texts.slice(0, -1).join(', ')} and ${last}`;
+  return texts.length < 2 ? last : `${texts.slice(0, -1).join(', ')} ${join} ${last}`;
 }

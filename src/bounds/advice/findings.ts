@@ -95,7 +95,7 @@ function memoryLost(question: BoundsQuestion, { atRest }: Searches): Finding | n
   const some = (count: number, one: string): string[] =>
     count === 0
       ? []
-      : [count === 1 ? `one ${one}` : `${String(count)} ${one}${one.endsWith('s') ? 'es' : 's'}`];
+      : [count === 1 ? `1 ${one}` : `${String(count)} ${one}${one.endsWith('s') ? 'es' : 's'}`];
   const counts = [...some(powerLosses, 'power loss'), ...some(clearing, 'reset')].join(' and ');
   const what = [
     ...(powerLosses > 0 ? ['a power loss'] : []),

@@ -3,12 +3,14 @@
 import { itemAt } from '../../base/index.js';
 import type { WatchSettings } from '../../machine/index.js';
 import type { Environment } from '../../model/index.js';
-import type { Holds, Remedy } from '../answer.js';
+import { compileWatch, type Program } from '../../sim/index.js';
+import type { Change, Holds, Remedy } from '../answer.js';
 import type { Start } from '../holds.js';
 import type { BoundsQuestion } from '../question.js';
 import { timesOf } from '../times.js';
 import { gapsOf } from './blind-band.js';
 import { changesFrom, nominal, otherThresholds } from './plan.js';
+import { priceOf } from './prices.js';
 import { roundUpTo } from './round.js';
 import { openTrials, type Proved, type Trials } from './trial.js';
 
@@ -18,8 +20,36 @@ interface Search {
   readonly from: Start;
 }
 
-/** For what does not hold, at rest or else from any state: a few ways to make it hold. */
-export function remediesOf(question: BoundsQuestion, holds: Holds): readonly Remedy[] {
+type Unpriced = Omit<Remedy, 'price'>;
+
+/** For what does not hold, at rest or else from any state: a few ways to make it hold, the ones with a high price last. */
+export function remediesOf(
+  question: BoundsQuestion,
+  holds: Holds,
+  quietMs: number | null,
+): readonly Remedy[] {
+  const cost = ({ holds: from, price }: Remedy): number =>
+    (price.muchWorse.length > 0 ? 2 : 0) + (from === 'atRest' ? 0 : 1);
+  return unpriced(question, holds)
+    .filter(({ changes }) => !question.ownLogic || changes.every(({ key }) => isOfTime(key)))
+    .map((remedy) => {
+      const then = { ...question, program: { ...compiled(question, remedy), watch: remedy.watch } };
+      const quiet = { now: quietMs, then: remedy.neverAlarmedUpToMs };
+      return { ...remedy, price: priceOf(question, then, quiet) };
+    })
+    .toSorted((a, b) => cost(a) - cost(b));
+}
+
+/** Settings that logic does not look at. */
+function isOfTime(key: Change['key']): boolean {
+  return key !== 'escalationThreshold' && key !== 'afterAlert' && key !== 'unsentWhenShut';
+}
+
+function compiled({ program, ownLogic }: BoundsQuestion, { watch }: Unpriced): Program {
+  return ownLogic ? program : compileWatch(watch);
+}
+
+function unpriced(question: BoundsQuestion, holds: Holds): readonly Unpriced[] {
   // No setting of the watch helps where its contact reads shut.
   if (gapsOf(question)?.kind === 'blind') return [];
   const fails = (from: Start): boolean =>
@@ -55,7 +85,7 @@ function longestDownMs({ outages, outagesApartMs, longestOutageMs }: Environment
   return longestOutageMs * (outagesApartMs === 0 ? outages : 1);
 }
 
-function waysFor(search: Search): readonly Remedy[] {
+function waysFor(search: Search): readonly Unpriced[] {
   const { watch } = search.question.program;
   const { from } = search;
   const freed: Partial<WatchSettings> =
@@ -70,9 +100,9 @@ function waysFor(search: Search): readonly Remedy[] {
   return waysWith(search, { ...freed, unsentWhenShut: 'send' });
 }
 
-function waysWith(search: Search, freed: Partial<WatchSettings>): readonly Remedy[] {
+function waysWith(search: Search, freed: Partial<WatchSettings>): readonly Unpriced[] {
   const { watch } = search.question.program;
-  const ways: Remedy[] = [];
+  const ways: Unpriced[] = [];
   const attempt = (base: Partial<WatchSettings>): boolean => {
     const remedy = withCooldown(search, { ...freed, ...base });
     if (remedy !== null) ways.push(remedy);
@@ -88,7 +118,7 @@ function waysWith(search: Search, freed: Partial<WatchSettings>): readonly Remed
 }
 
 /** With the cooldown as it is; else, from any state, with the longest round one that helps. */
-function withCooldown(search: Search, base: Partial<WatchSettings>): Remedy | null {
+function withCooldown(search: Search, base: Partial<WatchSettings>): Unpriced | null {
   const kept = isHopeless(search, base) ? null : withIntervals(search, base);
   const { alertCooldownMs } = search.question.program.watch;
   if (kept !== null || search.from === 'atRest' || alertCooldownMs === 0) {
@@ -122,13 +152,14 @@ interface Helps {
   readonly bounds: Proved;
 }
 
-function remedyOf({ question, trials, from }: Search, { settings, bounds }: Helps): Remedy {
+function remedyOf({ question, trials, from }: Search, { settings, bounds }: Helps): Unpriced {
   const { watch } = trials.replanned(settings).program;
   return {
     holds: from,
     changes: changesFrom(question.program.watch, watch),
     ...bounds,
     checkIntervalMs: watch.checkIntervalMs,
+    watch,
   };
 }
 

@@ -2,7 +2,7 @@
 // at the limit that counts as left open.
 import type { VNode } from 'preact';
 import { durationText } from '../../base/index.js';
-import { type LengthBar, lengthBarCaption } from '../../wording/index.js';
+import type { LengthBar } from '../../wording/index.js';
 import { At, Bar, type Block, Shape, Words } from '../drawing.js';
 import { px } from '../numbers.js';
 import { textWidth, wrapText } from '../text.js';
@@ -43,7 +43,7 @@ export function lengthBarBlock(bar: LengthBar, widthPx: number): Block {
           </Words>
         ))}
         <Words x={0} y={captionY + 11} class="dw-soft">
-          {lengthBarCaption}
+          {bar.caption}
         </Words>
         <At x={0} y={barY}>
           <Zones bar={bar} widthPx={widthPx} />

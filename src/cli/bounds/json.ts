@@ -37,7 +37,7 @@ export function boundsObject(input: BoundsJsonInput): object {
     delayDistributionMost: pointsOrNull(bounds.delayDistributionMost),
     holds: bounds.holds,
     findings: bounds.findings,
-    remedies: bounds.remedies,
+    remedies: bounds.remedies.map(({ watch: _, ...remedy }) => remedy),
     advice: bounds.advice,
     witnesses: bounds.witnesses.map((witness, index) => ({
       bound: witness.bound,

@@ -17,6 +17,7 @@ import {
   lengthBarIn,
   nameOf,
   plainCut,
+  priceText,
   sheetRows,
   watchText,
 } from '../../wording/index.js';
@@ -99,21 +100,29 @@ function* plainWordsText(view: BoundsView, width: number, paint: Paint): Generat
 const statesWords =
   'At rest: the door was seen shut long before it opens. Any state: whatever happened before.';
 
-function* remediesText({ bounds }: BoundsView, width: number, paint: Paint): Generator<string> {
+function* remediesText(
+  { bounds, watchFile }: BoundsView,
+  width: number,
+  paint: Paint,
+): Generator<string> {
   if (bounds.remedies.length === 0) return;
   yield `\n${paint.bold('What to change')} (one of these; each is proved by the same search)\n`;
   for (const remedy of bounds.remedies) {
     yield paragraphText(changesText(remedy), width, '  - ');
     yield paragraphText(paint.dim(`then ${gainText(remedy, bounds)}`), width, '      ');
+    const price = priceText(remedy, watchFile);
+    if (price !== null) yield paragraphText(`price: ${price}`, width, '      ');
   }
 }
 
 function* findingsText(
-  { bounds, watchFile }: BoundsView,
+  { bounds, watchFile, isJudged }: BoundsView,
   width: number,
   paint: Paint,
 ): Generator<string> {
-  const { findings, aliasing, aliasingProof } = bounds;
+  const { findings } = bounds;
+  // Without a requirement no opening counts as brief.
+  const { aliasing, aliasingProof } = isJudged ? bounds : { aliasing: null, aliasingProof: null };
   const points = [
     ...findings.map((found) => `${sentence(found.sentence)} ${paint.dim(`[${found.code}]`)}`),
     ...(aliasing === null ? [] : [sentence(aliasing.sentence)]),
@@ -162,7 +171,7 @@ const columns = [
 
 export function* boundsSheet(view: BoundsView, width: number, paint: Paint): Generator<string> {
   yield `\n${paint.bold('Data sheet')}\n`;
-  const rows = sheetRows(view.bounds).map(
+  const rows = sheetRows(view.bounds, view.isJudged).map(
     ({ symbol, atRest, anyState, unit, meaning }): Row => ({
       cells: [symbol, atRest, anyState, unit],
       below: [paint.dim(meaning)],

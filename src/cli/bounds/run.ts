@@ -1,5 +1,5 @@
 // `dozewatch bounds`: searches each watch, then reports its bounds, draws them and writes witnesses.
-import { counted, invariant, plain } from '../../base/index.js';
+import { counted, invariant, plain, shellWord } from '../../base/index.js';
 import type { Bounds } from '../../bounds/index.js';
 import type { WatchOverride } from '../../scenarios/index.js';
 import { allHolds, type BoundsView } from '../../wording/index.js';
@@ -276,9 +276,27 @@ async function report(
       : (await import('./comparison.js')).boundsComparison(views, columns, paint);
   for (const piece of pieces) await tell(io.stdout, piece);
   if (written !== null) await tell(io.stdout, witnessesText(written));
-  if (certified !== null) await tell(io.stdout, `\nCertificate: ${certified}\n`);
+  if (certified !== null) {
+    const [{ watch, overrides } = { watch: null, overrides: [] }] = answers;
+    await tell(io.stdout, `\nCertificate: ${certified}\n${checkText(watch, overrides, options)}`);
+  }
   if (options.chart !== undefined) await tell(io.stdout, `\nPicture: ${plain(options.chart)}\n`);
   if (options.sheet !== undefined) await tell(io.stdout, `\nData sheet: ${plain(options.sheet)}\n`);
+}
+
+/** The command that checks a certificate. */
+function checkText(
+  watch: LoadedWatch | null,
+  overrides: readonly WatchOverride[],
+  { certificate = '' }: BoundsOptions,
+): string {
+  const name = watch?.name ?? null;
+  const words = [
+    ...['dozewatch', 'verify', shellWord(certificate)],
+    ...(name === null ? [] : ['-c', shellWord(name)]),
+    ...overrides.flatMap(({ source, text }) => [source, shellWord(text)]),
+  ];
+  return `Check it: ${plain(words.join(' '))}\n`;
 }
 
 function witnessesText({ ofWitness, watchFile }: WrittenWitnesses): string {

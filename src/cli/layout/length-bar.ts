@@ -1,6 +1,6 @@
 // The bar of lengths for a terminal: never, maybe, always, with its borders and the limit that counts as left open.
 import { durationText, roundedDurationText } from '../../base/index.js';
-import { type LengthBar, lengthBarCaption, type Paint } from '../../wording/index.js';
+import type { LengthBar, Paint } from '../../wording/index.js';
 
 const mostColumns = 76;
 const leastColumns = 20;
@@ -45,7 +45,7 @@ export function lengthBarText(
   const flag = { column: columnOf(bar.leaveOpenMs), words: flagWords(bar) };
   const flagPaint = bar.isMet === null ? paint.doubtful : bar.isMet ? paint.good : paint.bad;
   return [
-    paint.dim(lengthBarCaption),
+    paint.dim(bar.caption),
     paint.dim(namesLine(zones)),
     zones.map(({ sign, columns: count }) => sign.repeat(count)).join(''),
     ...placedLines(borders, columns),

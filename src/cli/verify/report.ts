@@ -1,5 +1,6 @@
 // The result of checking a certificate: for people, and as JSON.
 import { counted, durationText, plain, sentence } from '../../base/index.js';
+import type { Gaps } from '../../bounds/index.js';
 import {
   type Certificate,
   type CertifiedBounds,
@@ -7,7 +8,7 @@ import {
   sizeOf,
   type Verdict,
 } from '../../verify/index.js';
-import { environmentText, plainCut } from '../../wording/index.js';
+import { environmentText, gapsWords, plainCut } from '../../wording/index.js';
 import type { Paint } from '../layout/paint.js';
 import { factsText, paragraphText } from '../layout/table-text.js';
 
@@ -16,6 +17,8 @@ export interface VerifyView {
   /** Null: the defaults. */
   readonly watchName: string | null;
   readonly verdict: Verdict;
+  /** For which openings the bounds hold; null: for all. */
+  readonly gaps: Gaps | null;
 }
 
 export function* verifyReport(view: VerifyView, width: number, paint: Paint): Generator<string> {
@@ -31,7 +34,8 @@ export function* verifyReport(view: VerifyView, width: number, paint: Paint): Ge
   const { bounds, environment } = verdict.certificate;
   const { states, transitions } = sizeOf(verdict.certificate);
   const notReached = notReachedIn(verdict.certificate);
-  yield `${name}: ${paint.good('verified')}.\n\n`;
+  const gaps = gapsWords(view.gaps);
+  yield `${name}: ${paint.good('verified')}${gaps === null ? '' : `, ${gaps}`}.\n\n`;
   const watch = view.watchName === null ? 'the defaults' : plainCut(view.watchName, 200);
   const rows: (readonly [string, string])[] = [
     ['watch file', watch],

@@ -1,6 +1,7 @@
 // `dozewatch verify`: checks one certificate against one watch.
 
 import { plain } from '../../base/index.js';
+import { gapsOf } from '../../bounds/index.js';
 import type { Environment } from '../../model/index.js';
 import { type Verdict, verifyCertificate } from '../../verify/index.js';
 import { overridesOf } from '../arguments/watch-overrides.js';
@@ -43,7 +44,7 @@ export async function verify(
   progress.end();
   refuseOther(verdict, file, watch.name);
   refuseMilder(verdict, file, watch.watchFile.environment);
-  const view = { file, watchName: watch.name, verdict };
+  const view = { file, watchName: watch.name, verdict, gaps: gapsOf(watch.watchFile) };
   if (options.json === true) await io.stdout.write(verifyJson(view));
   else {
     for (const part of verifyReport(view, io.stdout.columns, paintFor('stdout', on))) {

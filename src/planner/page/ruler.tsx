@@ -2,7 +2,7 @@
 // the limit that counts as left open. It is as wide as its place, so that nothing has to be measured while a hand moves.
 import type { VNode } from 'preact';
 import { durationText, roundedDurationText } from '../../base/index.js';
-import { type LengthBar, lengthBarCaption } from '../../wording/index.js';
+import type { LengthBar } from '../../wording/index.js';
 
 interface Zone {
   readonly name: string;
@@ -19,19 +19,14 @@ export function Ruler(props: {
   readonly before: LengthBar | null;
 }): VNode {
   const { bar, before } = props;
-  const { leaveOpenMs, endMs, isMet, sentence } = bar;
+  const { leaveOpenMs, endMs, isMet, sentence, caption } = bar;
   const share = (ms: number): number => Math.min(1, ms / endMs);
   const percent = (ms: number): string => `${(100 * share(ms)).toFixed(2)}%`;
   const isRight = share(leaveOpenMs) > 0.6;
   return (
     <div class="lengths">
       <p class={isMet === false ? 'sentence bad' : 'sentence'}>{sentence}</p>
-      <svg
-        class="dw ruler"
-        height={46}
-        role="img"
-        aria-label={`${lengthBarCaption} ${spoken(bar)}`}
-      >
+      <svg class="dw ruler" height={46} role="img" aria-label={`${caption} ${spoken(bar)}`}>
         {zonesOf(bar).map(({ name, fromMs, toMs }) => (
           <>
             <rect

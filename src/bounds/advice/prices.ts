@@ -1,0 +1,137 @@
+// What a remedy costs: the life of a charge, shorter openings that raise an alarm, alerts that repeat, a pin that wakes the device.
+import { roughDurationText, roundedDurationText, trueMs } from '../../base/index.js';
+import { costOf, lifeText, quietUse } from '../../battery/index.js';
+import type { WatchSettings } from '../../machine/index.js';
+import { simulate } from '../../sim/index.js';
+import { deviceTiming, idealContactEdges, noSpans, spansOf } from '../../world/index.js';
+import type { Price, Remedy } from '../answer.js';
+import type { BoundsQuestion } from '../question.js';
+import { timesOf } from '../times.js';
+
+/** A remedy whose life or quiet is under this share of what it is now makes it much worse. */
+const muchWorse = 1 / 2;
+
+/** An alert at every second check or oftener is one at nearly every check. */
+const nearlyEvery = 2;
+
+/** @param quietMs up to which length no opening raises an alarm; null: no opening does. */
+export function priceOf(
+  now: BoundsQuestion,
+  then: BoundsQuestion,
+  quietMs: { readonly now: number | null; readonly then: number | null },
+): Price {
+  const lifeMs = lifePrice(now, then);
+  const repeatsEveryMs = { now: repeatMs(now), then: repeatMs(then) };
+  const wakeOn = then.program.watch.wakeOn;
+  return {
+    lifeMs,
+    quietUpToMs: quietMs,
+    repeatsEveryMs,
+    wakesOnOpening: wakeOn !== now.program.watch.wakeOn && wakeOn !== 'timer',
+    muchWorse: [
+      ...(lifeMs !== null && isUnder(lifeMs.then, lifeMs.now) ? (['life'] as const) : []),
+      ...(quietMs.now !== null && isUnder(quietMs.then, quietMs.now) ? (['quiet'] as const) : []),
+      ...(repeatsAtNearlyEveryCheck(then, repeatsEveryMs) ? (['repeats'] as const) : []),
+    ],
+  };
+}
+
+/** Null is without limit. */
+function isUnder(then: number | null, now: number | null): boolean {
+  return then !== null && then < (now ?? Number.POSITIVE_INFINITY) * muchWorse;
+}
+
+function repeatsAtNearlyEveryCheck(
+  { program, timing }: BoundsQuestion,
+  { now, then }: Price['repeatsEveryMs'],
+): boolean {
+  const { bootMs, connectMs, sleeps } = timesOf(program.watch, timing);
+  const [{ mostMs }] = sleeps;
+  const often = nearlyEvery * (mostMs + bootMs.most + connectMs.most);
+  return then !== null && then <= often && isUnder(then, now);
+}
+
+/** At a door that nobody opens, as `battery` computes it. */
+function lifePrice(now: BoundsQuestion, then: BoundsQuestion): Price['lifeMs'] {
+  const { supply, timing } = now;
+  if (supply === null) return null;
+  const lifeOf = (watch: WatchSettings): number | null =>
+    costOf(quietUse(watch, timing), supply).lifeMs;
+  return { now: lifeOf(now.program.watch), then: lifeOf(then.program.watch) };
+}
+
+/** From one alert to the next while a door stays open and nothing goes wrong; null: they do not repeat. */
+function repeatMs({ program, timing }: BoundsQuestion): number | null {
+  const { watch } = program;
+  if (watch.afterAlert === 'hold-until-reset') return null;
+  const { bootMs, connectMs, sleeps, cooldownMs } = timesOf(watch, timing);
+  const longestSleepMs = Math.max(...sleeps.map(({ mostMs }) => mostMs));
+  const cycleMs = longestSleepMs + bootMs.most + connectMs.most + 1;
+  const checks = watch.escalationThreshold.outOf + watch.clearThreshold + 2;
+  const lengthMs = 4 * (2 * cooldownMs + checks * cycleMs);
+  const openings = spansOf([[0, lengthMs]]);
+  const world = {
+    lengthMs: trueMs(Math.ceil(lengthMs)),
+    openings,
+    contact: idealContactEdges(openings),
+    networkDown: noSpans,
+    powerLost: noSpans,
+    resetsMs: new Float64Array(0),
+    powerOnAtMs: trueMs(0),
+  };
+  const experiment = { program, timing: deviceTiming({}, timing), world, seed: '' };
+  const { alerts } = simulate(experiment, { record: 'none' });
+  const [before, last] = alerts.slice(-2);
+  return before === undefined || last === undefined ? null : last.decidedMs - before.decidedMs;
+}
+
+/** The price in clauses: what is worse, what a charge becomes, what must be built. */
+export function priceClauses({ price }: Pick<Remedy, 'price'>): readonly string[] {
+  return [
+    ...quietClause(price),
+    ...lifeClause(price),
+    ...repeatsClause(price),
+    ...pinClause(price),
+  ];
+}
+
+/** Only those of what becomes much worse. */
+export function muchWorseClauses({ price }: Pick<Remedy, 'price'>): readonly string[] {
+  const { muchWorse: worse } = price;
+  return [
+    ...(worse.includes('quiet') ? quietClause(price) : []),
+    ...(worse.includes('life') ? lifeClause(price) : []),
+    ...(worse.includes('repeats') ? repeatsClause(price) : []),
+  ];
+}
+
+function quietClause({ quietUpToMs: { now, then } }: Price): readonly string[] {
+  const least = (ms: number): string => roundedDurationText(ms, 'at least');
+  if (then === null) return [];
+  if (now !== null && then >= now) return [];
+  const before = now === null ? 'now: no opening can' : `now: one over ${least(now)}`;
+  const shortest =
+    then === 0 ? 'even the shortest opening' : `an opening of slightly over ${least(then)}`;
+  return [`${shortest} can then raise an alarm (${before})`];
+}
+
+function lifeClause({ lifeMs }: Price): readonly string[] {
+  if (lifeMs === null) return [];
+  const { now, then } = lifeMs;
+  const life = `a charge lasts ${lifeText(then)}`;
+  return [
+    lifeText(now) === lifeText(then) ? `${life}, as now` : `${life} instead of ${lifeText(now)}`,
+  ];
+}
+
+function repeatsClause({ repeatsEveryMs: { now, then } }: Price): readonly string[] {
+  const every = (ms: number): string => roughDurationText(ms);
+  if (then === null || (now !== null && every(now) === every(then))) return [];
+  const before = now === null ? 'instead of only one' : `instead of every ${every(now)}`;
+  return [`while the door stays open, an alert about every ${every(then)} ${before}`];
+}
+
+function pinClause({ wakesOnOpening }: Price): readonly string[] {
+  if (!wakesOnOpening) return [];
+  return ['the contact must be on a pin that can wake the device, and each opening wakes it'];
+}
