@@ -63,6 +63,8 @@ export type {
   Curve,
   Finding,
   Holds,
+  NowAndThen,
+  Price,
   Remedy,
   Unreportable,
   Witness,

@@ -36,8 +36,10 @@ export function provedSentence(
   { judge, ...door }: Pick<WatchFile, 'judge' | 'contact' | 'sealGapUm' | 'opensAtLeastUm'>,
   paint: Paint,
 ): string {
-  const gaps = gapsWords(gapsOf(door));
-  return `Proved${gaps === null ? '' : ` (${gaps})`}: ${provedWords(proved, judge, paint)}`;
+  const gaps = gapsOf(door);
+  const words = gapsWords(gaps);
+  const first = words === null ? '' : `${words}${gaps?.kind === 'blind' ? ';' : ','} `;
+  return `Proved: ${first}${provedWords(proved, judge, paint)}`;
 }
 
 /** `met at rest (sure from 2 min 51 s)`, or `NOT met at rest: sure from 4 min 1 s (3 min required)`. */

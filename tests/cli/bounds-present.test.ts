@@ -158,7 +158,7 @@ environment: { longestOutage: 1h, powerLosses: 1, resets: 2, longestChatter: 30s
     expect(text('contact')).toBe('operates at 8 mm, releases at 12 mm');
     expect(text('reportWithin')).toBe('not required');
     expect(text('environment')).toBe(
-      'one network outage of up to 1 h; up to 1 power loss of up to 1 min; up to 2 resets; ' +
+      'up to 1 network outage of up to 1 h; up to 1 power loss of up to 1 min; up to 2 resets; ' +
         'one stretch of up to 30 s in which the contact may read shut wrongly',
     );
     expect(settingTexts(watchFileOf('watch: {}')).at(-1)).toEqual({

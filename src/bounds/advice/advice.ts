@@ -24,14 +24,12 @@ export function adviceOf(
   return null;
 }
 
-/** Those to name: the ones with a high price only where there is no other. What holds from any state also holds at rest. */
+/** Those to name: what holds from any state also holds at rest, and goes first where it makes nothing much worse. */
 function remediesFrom(all: readonly Remedy[], from: Start): readonly Remedy[] {
   const isFair = ({ price }: Remedy): boolean => price.muchWorse.length === 0;
   const ofStart = all.filter(({ holds }) => holds === from);
-  const fair = ofStart.filter(isFair);
-  if (fair.length > 0) return fair;
-  const others = all.filter(isFair);
-  return others.length > 0 && from === 'atRest' ? others : ofStart;
+  if (from === 'anyState' || ofStart.some(isFair)) return ofStart;
+  return [...all.filter(isFair), ...ofStart];
 }
 
 /** The door may rest where the contact reads shut: nothing else matters then. */
@@ -106,21 +104,24 @@ function helpOf(
       holds.leaveOpenAfter[from] === false
         ? `To be sure from ${durationText(question.judge.leaveOpenAfterMs)}`
         : 'To meet all requirements';
-    return `${goal}, set ${remedies.map(wayText).join('; or ')}.${highPriceText(remedies)}`;
+    return `${goal}, set ${waysText(remedies)}`;
   }
   return isPossible(question, from)
     ? 'None of the small changes tried helps.'
     : `No setting helps while ${listText(mayFail(question), 'or')} may fail for that long.`;
 }
 
-/** Where every way makes something much worse: what the first of them does. */
-function highPriceText(remedies: readonly Remedy[]): string {
-  const [first] = remedies;
-  if (first === undefined) return '';
-  const clauses = muchWorseClauses(first);
-  if (clauses.length === 0) return '';
-  const which = remedies.length > 1 ? ` With ${wayText(first)}:` : ' Its price:';
-  return `${which} ${clauses.join('; ')}.`;
+/** Ways with what each makes much worse; said once where it is the same for all. */
+function waysText(remedies: readonly Remedy[]): string {
+  const prices = remedies.map((remedy) => muchWorseClauses(remedy).join('; '));
+  const [first = ''] = prices;
+  const isSame = prices.every((price) => price === first);
+  const ways = remedies.map((remedy, index) => {
+    const price = prices[index] ?? '';
+    return isSame || price === '' ? wayText(remedy) : `${wayText(remedy)}, but then ${price}`;
+  });
+  const after = isSame && first !== '' ? ` But then ${first}.` : '';
+  return `${ways.join('; or ')}.${after}`;
 }
 
 /** What the environment lets fail for a while. */

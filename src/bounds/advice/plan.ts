@@ -41,6 +41,13 @@ export function otherThresholds(watch: WatchSettings): readonly EscalationThresh
     );
 }
 
+/** Where one open check is enough, the recheck interval has no effect: it may follow the check interval as before. */
+export function follows(after: WatchSettings, before: WatchSettings): boolean {
+  return (
+    after.escalationThreshold.open === 1 && before.recheckIntervalMs === before.checkIntervalMs
+  );
+}
+
 /** What to write for settings to become others. */
 export function changesFrom(before: WatchSettings, after: WatchSettings): readonly Change[] {
   const changes: Change[] = [];
@@ -49,8 +56,11 @@ export function changesFrom(before: WatchSettings, after: WatchSettings): readon
   };
   const checkChanges = before.checkIntervalMs !== after.checkIntervalMs;
   // A recheck interval that is not written down follows the check interval: then it has to be.
-  const mayFollow = checkChanges && before.recheckIntervalMs === before.checkIntervalMs;
-  duration('recheckInterval', before.recheckIntervalMs, after.recheckIntervalMs, mayFollow);
+  const mayFollow =
+    checkChanges && before.recheckIntervalMs === before.checkIntervalMs && !follows(after, before);
+  if (!follows(after, before)) {
+    duration('recheckInterval', before.recheckIntervalMs, after.recheckIntervalMs, mayFollow);
+  }
   duration('checkInterval', before.checkIntervalMs, after.checkIntervalMs);
   const { open, outOf } = after.escalationThreshold;
   const was = before.escalationThreshold;

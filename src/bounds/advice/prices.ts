@@ -107,12 +107,11 @@ export function muchWorseClauses({ price }: Pick<Remedy, 'price'>): readonly str
 
 function quietClause({ quietUpToMs: { now, then } }: Price): readonly string[] {
   const least = (ms: number): string => roundedDurationText(ms, 'at least');
-  if (then === null) return [];
-  if (now !== null && then >= now) return [];
+  if (then === null || (now !== null && then >= now)) return [];
   const before = now === null ? 'now: no opening can' : `now: one over ${least(now)}`;
   const shortest =
     then === 0 ? 'even the shortest opening' : `an opening of slightly over ${least(then)}`;
-  return [`${shortest} can then raise an alarm (${before})`];
+  return [`${shortest} can raise an alarm (${before})`];
 }
 
 function lifeClause({ lifeMs }: Price): readonly string[] {
@@ -124,11 +123,15 @@ function lifeClause({ lifeMs }: Price): readonly string[] {
   ];
 }
 
+/** Alerts that come a little oftener or more seldom are no price. */
+const noticed = 0.9;
+
 function repeatsClause({ repeatsEveryMs: { now, then } }: Price): readonly string[] {
-  const every = (ms: number): string => roughDurationText(ms);
-  if (then === null || (now !== null && every(now) === every(then))) return [];
-  const before = now === null ? 'instead of only one' : `instead of every ${every(now)}`;
-  return [`while the door stays open, an alert about every ${every(then)} ${before}`];
+  if (then === null || (now !== null && then >= noticed * now)) return [];
+  const before = now === null ? 'now: only one comes' : `now: every ${roughDurationText(now)}`;
+  return [
+    `an alert comes about every ${roughDurationText(then)} while the door stays open (${before})`,
+  ];
 }
 
 function pinClause({ wakesOnOpening }: Price): readonly string[] {

@@ -9,7 +9,7 @@ import type { Start } from '../holds.js';
 import type { BoundsQuestion } from '../question.js';
 import { timesOf } from '../times.js';
 import { gapsOf } from './blind-band.js';
-import { changesFrom, nominal, otherThresholds } from './plan.js';
+import { changesFrom, follows, nominal, otherThresholds } from './plan.js';
 import { priceOf } from './prices.js';
 import { roundUpTo } from './round.js';
 import { openTrials, type Proved, type Trials } from './trial.js';
@@ -29,7 +29,7 @@ export function remediesOf(
   quietMs: number | null,
 ): readonly Remedy[] {
   const cost = ({ holds: from, price }: Remedy): number =>
-    (price.muchWorse.length > 0 ? 2 : 0) + (from === 'atRest' ? 0 : 1);
+    2 * price.muchWorse.length + (from === 'atRest' ? 0 : 1);
   return unpriced(question, holds)
     .filter(({ changes }) => !question.ownLogic || changes.every(({ key }) => isOfTime(key)))
     .map((remedy) => {
@@ -192,6 +192,11 @@ function longestRecheck(
 ): Partial<WatchSettings> | null {
   const { recheckIntervalMs, escalationThreshold } = { ...question.program.watch, ...base };
   const longest = Math.max(recheckIntervalMs, base.checkIntervalMs);
+  const { watch } = question.program;
+  if (follows({ ...watch, ...base }, watch)) {
+    const following = { ...base, recheckIntervalMs: base.checkIntervalMs };
+    return trials.inCalm(following) === 'yes' ? following : null;
+  }
   // Where one open check is enough there is none to check again after.
   const others = escalationThreshold.open === 1 ? [] : roundUpTo(longest);
   const settings = [...new Set([recheckIntervalMs, ...others])]
