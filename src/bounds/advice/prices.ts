@@ -1,5 +1,5 @@
 // What a remedy costs: the life of a charge, shorter openings that raise an alarm, alerts that repeat, a pin that wakes the device.
-import { roughDurationText, roundedDurationText, trueMs } from '../../base/index.js';
+import { greatestOf, roughDurationText, roundedDurationText, trueMs } from '../../base/index.js';
 import { costOf, lifeText, quietUse } from '../../battery/index.js';
 import type { WatchSettings } from '../../machine/index.js';
 import { simulate } from '../../sim/index.js';
@@ -65,7 +65,7 @@ function repeatMs({ program, timing }: BoundsQuestion): number | null {
   const { watch } = program;
   if (watch.afterAlert === 'hold-until-reset') return null;
   const { bootMs, connectMs, sleeps, cooldownMs } = timesOf(watch, timing);
-  const longestSleepMs = Math.max(...sleeps.map(({ mostMs }) => mostMs));
+  const longestSleepMs = greatestOf(sleeps.map(({ mostMs }) => mostMs));
   const cycleMs = longestSleepMs + bootMs.most + connectMs.most + 1;
   const checks = watch.escalationThreshold.outOf + watch.clearThreshold + 2;
   const lengthMs = 4 * (2 * cooldownMs + checks * cycleMs);
