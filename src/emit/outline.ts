@@ -42,6 +42,31 @@ interface FoundStep {
   readonly to: OutlineKind;
 }
 
+interface RawStep extends FoundStep {
+  /** The device sleeps until a recheck. */
+  readonly isRecheck: boolean;
+}
+
+function isRecheck(effects: number): boolean {
+  return (
+    (effects & effectBit.hold) === 0 && (effects & effectBit.sleepMask) === effectBit.sleepRecheck
+  );
+}
+
+/**
+ * The facts of a step, with why it sleeps until a recheck where the state does not say it.
+ * @param rechecksFrom the state before a recheck; null: the step ends in another sleep.
+ */
+function factsOf(
+  { facts }: FoundStep,
+  rechecksFrom: OutlineKind | null,
+  { escalationThreshold: { open, outOf } }: WatchSettings,
+): string {
+  if (rechecksFrom !== 'unsent' && rechecksFrom !== 'delivered') return facts;
+  const few = `fewer than ${open} open of the last ${outOf}`;
+  return facts === '' ? few : `${facts}, ${few}`;
+}
+
 const kinds: readonly OutlineKind[] = [
   'off',
   'watching',
@@ -57,7 +82,12 @@ export function outlineOf({ table, watch }: Program): Outline {
     const wake = wakeFrom(table, state);
     if (wake === null) continue;
     const from = kindOf(table, state);
-    const steps = stepsFrom(table, watch, nextState(table, state, wake));
+    const steps = stepsFrom(table, watch, nextState(table, state, wake)).map(
+      ({ isRecheck, ...step }) => ({
+        ...step,
+        facts: factsOf(step, isRecheck ? from : null, watch),
+      }),
+    );
     found.set(from, [...(found.get(from) ?? []), ...steps]);
   }
   const states = kinds.flatMap((kind): OutlineState[] => {
@@ -96,8 +126,8 @@ function kindOf({ phases, memories }: LogicTable, state: number): OutlineKind {
 }
 
 /** All that can come of the check of a wake; a heartbeat or a low-battery message makes no difference to it. */
-function stepsFrom(table: LogicTable, watch: WatchSettings, awake: number): readonly FoundStep[] {
-  return [0, 1, 2, 3].flatMap((facts): FoundStep[] => {
+function stepsFrom(table: LogicTable, watch: WatchSettings, awake: number): readonly RawStep[] {
+  return [0, 1, 2, 3].flatMap((facts): RawStep[] => {
     const code = inputCode.check + facts;
     const reads = (facts & inputCode.checkReadsOpen) === 0 ? 'shut' : 'open';
     const words = cooldownWords(table, awake, code);
@@ -106,14 +136,17 @@ function stepsFrom(table: LogicTable, watch: WatchSettings, awake: number): read
     const after = nextState(table, awake, code);
     if ((effects & effectBit.attemptAlert) === 0) {
       const then = [...dropWords(effects), sleepWords(effects, watch)].join(', ');
-      return [{ reads, facts: words, then, to: kindOf(table, after) }];
+      return [
+        { reads, facts: words, then, to: kindOf(table, after), isRecheck: isRecheck(effects) },
+      ];
     }
     return [inputCode.alertDelivered, inputCode.alertFailed].map((outcome) => {
       const end = effectCell(table, after, outcome);
       const decided = (effects & effectBit.decideAlert) === 0 ? 'sends again' : 'alert decided';
       const sent = sentWords(outcome, end, watch);
       const then = `${decided}, ${sent}, ${sleepWords(end, watch)}`;
-      return { reads, facts: words, then, to: kindOf(table, nextState(table, after, outcome)) };
+      const to = kindOf(table, nextState(table, after, outcome));
+      return { reads, facts: words, then, to, isRecheck: isRecheck(end) };
     });
   });
 }

@@ -77,7 +77,7 @@ describe('the program', () => {
       expect(status).toBe(2);
       expect(stdout).toBe('');
       expect(stderr).toBe(
-        `error: option '${flags}' is given twice\n(see dozewatch ${args[0] ?? ''} --help)\n`,
+        `error: option '${flags}' is given twice [option-twice]\n(see dozewatch ${args[0] ?? ''} --help)\n`,
       );
     },
   );

@@ -119,7 +119,8 @@ function cFilesOf(
       expected: 'a small letter, then small letters, digits and _, at most 31 characters',
     });
   }
-  const files = cFiles(watch.program, { prefix, origin });
+  const folder = output === '-' || output === '.' ? '' : `${output.replace(/\/+$/u, '')}/`;
+  const files = cFiles(watch.program, { prefix, origin, folder });
   if (files === null) {
     throw problem('too-many-states', watch.name ?? 'the defaults', {
       message: 'this watch has too many states for its C tables',

@@ -16,7 +16,7 @@ import { tell } from '../layout/tell.js';
 import { type InputProblem, problem } from '../problem.js';
 import type { VerifyOptions } from './options.js';
 import { readCertificate } from './read-certificate.js';
-import { verifyJson, verifyReport } from './report.js';
+import { readable, verifyJson, verifyReport } from './report.js';
 
 const mostWarnings = 20;
 
@@ -59,8 +59,8 @@ function refuseOther(verdict: Verdict, file: string, watchName: string | null): 
   if (verdict.kind !== 'malformed' && verdict.kind !== 'other watch') return;
   const { place, message, found, expected } = verdict;
   const facts = {
-    ...(found === undefined ? {} : { found }),
-    ...(expected === undefined ? {} : { expected }),
+    ...(found === undefined ? {} : { found: readable(place, found) }),
+    ...(expected === undefined ? {} : { expected: readable(place, expected) }),
   };
   const at = place === '' ? '' : ` (at ${place})`;
   if (verdict.kind === 'malformed') {

@@ -21,11 +21,21 @@ export function isCName(text: string): boolean {
 /** The files, or null when there are more states than `mostCStates`. */
 export function cFiles(
   program: Program,
-  { prefix, origin }: { readonly prefix: string; readonly origin: string },
+  {
+    prefix,
+    origin,
+    folder = '',
+  }: { readonly prefix: string; readonly origin: string; readonly folder?: string },
 ): readonly EmittedFile[] | null {
   const automaton = automatonOf(program);
   if (automaton.states.length > mostCStates) return null;
-  const subject = { program, automaton, prefix, origin: commentText(origin) };
+  const subject = {
+    program,
+    automaton,
+    prefix,
+    origin: commentText(origin),
+    folder: commentText(folder),
+  };
   return [
     { name: `${prefix}.h`, text: headerText(subject) },
     { name: `${prefix}.c`, text: sourceText(subject) },

@@ -9,4 +9,6 @@ export interface CSubject {
   readonly prefix: string;
   /** Where the settings came from, for the first comment. */
   readonly origin: string;
+  /** Where the files are written, with a `/` at its end; empty: the current folder. */
+  readonly folder: string;
 }
