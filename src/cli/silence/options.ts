@@ -24,7 +24,8 @@ Examples:
   dozewatch silence -c watch.yaml --charged 2026-05-04 --messages messages.csv --now 2026-06-29
   dozewatch silence -c watch.yaml --charged 2026-05-04 --now 2026-06-29 --lasts 6w --prior network=3/year
 
-Exit status: 0 if it is more probable that the device works than not; 1 otherwise; 2 bad input.
+Exit status: 0 if the device probably works, and a device that works is silent as long in at least 5 %
+of cases; 1 otherwise; 2 bad input.
 
 ${caution}`;
 
@@ -32,8 +33,8 @@ ${caution}`;
 export function silenceTakes(command: Command) {
   const basic = withWatchFile(
     command.description(
-      'Says what no message means: which explanations remain and how probable each is, how long a sound device is\n' +
-        'silent, and the cheapest tests at the door that tell the explanations apart.',
+      'Says what no message means: which explanations remain, how probable each is, how long a device that\n' +
+        'works is silent, and the cheapest tests at the door that find out which it is.',
     ),
   )
     .requiredOption(

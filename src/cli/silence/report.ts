@@ -50,6 +50,14 @@ export function isProbablySound(view: Pick<SilenceView, 'answer'>): boolean {
   return brokenShare(view) < 0.5;
 }
 
+/** A device that works is silent this long less often: whatever explains it, it is time for a test at the door. */
+const rareFrom = 0.05;
+
+/** That silence is no reason for a test: the device probably works, and is often silent this long. */
+export function isOrdinary(view: Pick<SilenceView, 'answer'>): boolean {
+  return isProbablySound(view) && view.answer.soundShare >= rareFrom;
+}
+
 /** Schema `dozewatch/silence/1`. */
 export function silenceJson(view: SilenceView): string {
   const { file, profile, seed, zone, assumes, observed, answer, priors, tests } = view;
@@ -127,7 +135,12 @@ function headline(view: SilenceView, paint: Paint): string {
       first === undefined
         ? ''
         : `: most probably ${names[first.explanation]} (${chance(first.probability)})`;
-    return `${name}: no message for ${forText}. The device works with a probability of ${chance(1 - broken)}${what}.`;
+    const works = `The device works with a probability of ${chance(1 - broken)}${what}.`;
+    if (isOrdinary(view)) return `${name}: no message for ${forText}. ${works}`;
+    const rare = paint.doubtful(
+      `A device that works is silent as long in only ${chance(answer.soundShare)} of cases: test it at the door now.`,
+    );
+    return `${name}: no message for ${forText}. ${rare} ${works} That rests on what is assumed below.`;
   }
   const words = paint.bad(
     `it has stopped watching the door with a probability of ${chance(broken)}`,

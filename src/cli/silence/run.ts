@@ -31,7 +31,7 @@ import { tell } from '../layout/tell.js';
 import { problem, valueOf } from '../problem.js';
 import type { SilenceOptions } from './options.js';
 import { priorsOf } from './priors-of.js';
-import { isProbablySound, type SilenceView, silenceJson, silenceReport } from './report.js';
+import { isOrdinary, type SilenceView, silenceJson, silenceReport } from './report.js';
 
 /** Of the sound device: enough for a silence of some years. */
 const simulatedYears = 40;
@@ -84,7 +84,7 @@ export async function silence(
     const text = silenceReport(view, { width: io.stdout.columns, paint: paintFor('stdout', on) });
     await tell(io.stdout, text);
   }
-  return isProbablySound(view) ? 0 : 1;
+  return isOrdinary(view) ? 0 : 1;
 }
 
 function lastsOf({ lasts }: SilenceOptions): number | undefined {
