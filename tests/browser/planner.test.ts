@@ -43,7 +43,7 @@ describe('the planner in a browser', { timeout: 4 * patienceMs }, () => {
 
   it('opens from disk without a complaint or a request, and works in a worker', async () => {
     const { page, complaints } = on;
-    expect(readFileSync(file).length).toBeLessThan(920_000);
+    expect(readFileSync(file).length).toBeLessThan(960_000);
     await page.waitForSelector('#bounds-title', { state: 'attached' });
     const years = page.locator('section[aria-labelledby=years]');
     await comes(() => years.innerText()).toMatch(/missed per year\s+[\d.]+/u);
