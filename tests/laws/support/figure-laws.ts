@@ -186,7 +186,7 @@ function stepBroken(text: string, step: DrillJson['steps'][number], number: numb
   const plan = text.replace(/Be exact in this step: .*? 0 power on/u, '0 power on');
   const found = durationsIn(plan.slice(0, plan.lastIndexOf(' until ') + 40));
   const same = expected.every((ms, index) => found[index] === ms);
-  const told = /tells ([\d,]+) mistakes?: /u.exec(text)?.[1] ?? '0';
+  const told = /notices ([\d,]+) mistakes?: /u.exec(text)?.[1] ?? '0';
   return [
     ...(same
       ? []
