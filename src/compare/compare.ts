@@ -8,6 +8,7 @@ import { type ClockEstimate, clockOf, type TimedSleep } from './clock.js';
 import { type AlertDifference, type OrderedSleep, openFollower } from './follow.js';
 import { missingHeartbeats } from './heartbeats.js';
 import { holdsOnlyMessages, missingAlerts } from './messages.js';
+import type { MissingChecks } from './missing-checks.js';
 
 export interface DeviceQuestion {
   readonly program: Program;
@@ -19,14 +20,6 @@ export interface DeviceQuestion {
   readonly resetsClear?: boolean;
   /** What counts as left open, for a log without checks. */
   readonly judge?: Requirements;
-}
-
-/** About how many checks are missing between two that are in the log. */
-export interface MissingChecks {
-  readonly afterMs: number;
-  /** Null: none came until the end of the timeline. */
-  readonly beforeMs: number | null;
-  readonly count: number;
 }
 
 /** A check that read other than the contact did by the door log. */

@@ -9,7 +9,7 @@ import {
   rangeMsOf,
   type World,
 } from '../world/index.js';
-import type { MissingChecks } from './compare.js';
+import type { MissingChecks } from './missing-checks.js';
 
 /** Stamps of the receiver come a little late, and not always by as much. */
 const lateMs = 60_000;

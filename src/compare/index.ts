@@ -7,6 +7,6 @@ export {
   compareDevice,
   type DeviceQuestion,
   type Misreading,
-  type MissingChecks,
 } from './compare.js';
 export type { AlertDifference } from './follow.js';
+export type { MissingChecks } from './missing-checks.js';

@@ -32,6 +32,7 @@ const names: Readonly<Record<string, string>> = {
   decideAlert: 'do.decide-alert',
   attemptAlert: 'do.send-alert',
   attemptHeartbeat: 'do.send-heartbeat',
+  attemptLowBattery: 'do.send-low-battery',
   hold: 'do.hold',
 };
 

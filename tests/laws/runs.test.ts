@@ -26,14 +26,24 @@ function cutAt(wake: OracleWake, endMs: number): OracleWake {
       : { startMs: send.startMs, endMs, outcome: 'cutOff' as const };
   if (wake.checkMs === null || wake.checkMs >= endMs) {
     const nothing = { checkMs: null, contact: null, escalated: false, decision: null };
-    return { ...wake, ...nothing, alertSend: null, heartbeatSend: null, sleep: null, holds: false };
+    return {
+      ...wake,
+      ...nothing,
+      alertSend: null,
+      heartbeatSend: null,
+      lowBatterySend: null,
+      lowBatteryWithAlert: false,
+      sleep: null,
+      holds: false,
+    };
   }
   const cut = {
     ...wake,
     alertSend: cutOff(wake.alertSend),
     heartbeatSend: cutOff(wake.heartbeatSend),
+    lowBatterySend: cutOff(wake.lowBatterySend),
   };
-  const send = cut.alertSend ?? cut.heartbeatSend;
+  const send = cut.alertSend ?? cut.heartbeatSend ?? cut.lowBatterySend;
   return send?.outcome === 'cutOff' ? { ...cut, sleep: null, holds: false } : cut;
 }
 
@@ -53,6 +63,7 @@ function shiftedWorld(world: World, byMs: number): World {
     powerLost: shifted(world.powerLost, byMs),
     resetsMs: world.resetsMs.map((atMs) => atMs + byMs),
     ...(world.resetEffects === undefined ? {} : { resetEffects: world.resetEffects }),
+    ...(world.batteryLow === undefined ? {} : { batteryLow: shifted(world.batteryLow, byMs) }),
     powerOnAtMs: trueMs(world.powerOnAtMs + byMs),
   };
 }
@@ -142,7 +153,10 @@ describe.each(scales)('a run with sleeps from $leastMs ms', (scale) => {
         );
       const connects = (trace: Trace) =>
         expandWakes(trace)
-          .flatMap(({ alertSend, heartbeatSend }) => alertSend ?? heartbeatSend ?? [])
+          .flatMap(
+            ({ alertSend, heartbeatSend, lowBatterySend }) =>
+              alertSend ?? heartbeatSend ?? lowBatterySend ?? [],
+          )
           .map(({ startMs, endMs, outcome }) => (outcome === 'cutOff' ? null : endMs - startMs));
       const one = simulate(experiment);
       const other = simulate({ ...experiment, world });

@@ -91,11 +91,15 @@ describe('inputs that can come', () => {
     }
   });
 
-  it('are checks in eight columns', () => {
+  it('are checks in sixteen columns', () => {
     const facts = [false, true];
     const checks = (['open', 'shut'] as const).flatMap((contact) =>
       facts.flatMap((cooldownOver) =>
-        facts.map((heartbeatDue) => codeOf({ type: 'check', contact, cooldownOver, heartbeatDue })),
+        facts.flatMap((heartbeatDue) =>
+          facts.map((lowBatteryDue) =>
+            codeOf({ type: 'check', contact, cooldownOver, heartbeatDue, lowBatteryDue }),
+          ),
+        ),
       ),
     );
     const codes = Array.from({ length: inputCodes }, (_, code) => code);

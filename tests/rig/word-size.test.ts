@@ -53,7 +53,7 @@ describe('firmware of several files', () => {
   it('is compiled with its folders and macros, and a long in it is named', async () => {
     const { status, stderr } = await runHere(folderOfFirmware(), words, { environment });
     expect(status).toBe(0);
-    expect(stderr).toMatch(/last_ms: .*long-is-wider/su);
+    expect(stderr).toMatch(/last_ms, now: .*long-is-wider/su);
     expect(stderr).not.toContain('wide:');
   });
 

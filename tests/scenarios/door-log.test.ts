@@ -304,7 +304,7 @@ describe('a part of a door log as a timeline', () => {
   it('is refused when all of the log is one instant', () => {
     const single = valueOf(readLog('time,state\n10,open\n'));
     expect(timelineOfLog(single, watch, { name: 'x', file: 'x.csv' })).toMatchObject({
-      errors: [{ code: 'range-empty', hint: 'give its length with --from and --until' }],
+      errors: [{ code: 'range-empty', hint: 'say how long the door was watched, with --until' }],
     });
   });
 });

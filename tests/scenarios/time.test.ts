@@ -103,7 +103,11 @@ describe('an instant', () => {
 
   it('of a skipped hour how the clocks went', () => {
     expect(parseInstant('2026-03-29 01:30', 'Europe/Lisbon', at)).toMatchObject({
-      errors: [{ hint: 'the clocks go forward from +00:00 to +01:00 and skip it' }],
+      errors: [
+        {
+          hint: 'the clocks go forward from +00:00 to +01:00 and skip it; if the times are in UTC, use --zone UTC',
+        },
+      ],
     });
   });
 });

@@ -1,0 +1,7 @@
+/** About how many checks, or heartbeats, are missing between two that are in the log. */
+export interface MissingChecks {
+  readonly afterMs: number;
+  /** Null: none came until the end of the timeline. */
+  readonly beforeMs: number | null;
+  readonly count: number;
+}
