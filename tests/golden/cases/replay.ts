@@ -42,7 +42,7 @@ export const replayCases: readonly GoldenCase[] = [
     'replay long.yaml -c two-minutes.yaml --every-phase # status 1',
     'replay openings.csv -c exact.yaml --every-phase',
     'replay openings.csv -c exact.yaml --every-phase --json',
-    'replay wind.yaml -c rich.yaml --every-phase # status 1',
+    'replay gust.yaml -c rich.yaml --every-phase',
   ]),
   golden('replay/another-seed', ['replay wind.yaml -c rich.yaml --seed linnet --json'], {
     status: 1,
