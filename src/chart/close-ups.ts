@@ -145,8 +145,9 @@ export function lookedAt(
   scene: Scene,
   most: number,
 ): readonly (readonly [fromMs: number, toMs: number])[] | null {
-  if (scene.lengthMs <= longestStripMs) return null;
   const { watch } = scene.watchFile;
+  // A low-battery message may come at any wake, and each has a mark.
+  if (scene.lengthMs <= longestStripMs || watch.lowBattery !== undefined) return null;
   const { timing } = scene.timeline;
   const sleepMs = longestSleepMs(watch);
   const workMs = rangeMsOf(timing.bootTime).most + rangeMsOf(timing.connectTime).most;

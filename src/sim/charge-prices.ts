@@ -72,7 +72,7 @@ export function pricesOf(supply: SupplySettings): Prices {
 }
 
 /**
- * How much has gone, at the least, from a battery that is low; null: nothing says which charge that is. The voltage is that of
+ * How much has gone, at the least, from a battery that is low; null: nothing says which charge that is, or no charge is. The voltage is that of
  * the curve, in which what is left counts with the charge that the device cannot use.
  */
 export function lowAfter(supply: SupplySettings, level: LowBatteryLevel): bigint | null {
@@ -84,7 +84,7 @@ export function lowAfter(supply: SupplySettings, level: LowBatteryLevel): bigint
   if (curve === null) return null;
   const full = BigInt(supply.capacityNah) * pcPerNah * grainsPerPc;
   const left = leftAtMost(curve, level.voltageMv, full);
-  if (left === null) return available + 1n;
+  if (left === null) return null;
   const gone = full - left;
   return gone > 0n ? gone : 0n;
 }

@@ -65,11 +65,11 @@ describe('the watch of a command line', () => {
 it('shows the first ten errors of a file, and counts the rest', async () => {
   const rows = Array.from(
     { length: 40 },
-    (_, index) => `2026-05-08T06:${String(10 + index)}:00Z,${index % 2 === 0 ? 'open' : 'ajar'}`,
+    (_, index) => `2026-05-08T06:${String(10 + index)}:30Z,2026-05-08T06:${String(10 + index)}:10Z`,
   );
-  const folder = ownFolder({ 'back.csv': `time,state\n${rows.join('\n')}\n` });
+  const folder = ownFolder({ 'back.csv': `start,end\n${rows.join('\n')}\n` });
   const { stderr, status } = await runHere(folder, ['replay', 'back.csv']);
   expect(status).toBe(2);
-  expect(stderr.match(/^error: .*state-unknown/gmu)).toHaveLength(10);
+  expect(stderr.match(/^error: .*ends-before-start/gmu)).toHaveLength(10);
   expect(stderr).toMatch(/more errors/u);
 });
