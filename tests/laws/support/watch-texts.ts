@@ -163,7 +163,8 @@ function cellsOf(supply: Section, draw: Draw): Section {
     ...rest,
     cells,
     ...(cells === 'lithium-coin' ? { capacity: '220mAh' } : {}),
-    series: draw.whole(1, 4),
+    // Only a boost regulator raises the voltage of fewer cells.
+    series: draw.whole(kind === 'linear' || kind === 'buck' ? 3 : 1, 4),
     ...(draw.chance(0.3) ? { parallel: 2 } : {}),
     ...(kind === undefined
       ? {}
