@@ -77,7 +77,16 @@ const engineDependent = 'Its last digit may differ between engines, and here it 
 const restrictSyntax = (...bans) => ['error', ...bans.flat()];
 
 export default defineConfig(
-  { ignores: ['dist/', 'coverage/', '.cache/', 'node_modules/', 'src/base/core-globals.d.ts'] },
+  {
+    ignores: [
+      'dist/',
+      'coverage/',
+      'assets/rig/example/',
+      '.cache/',
+      'node_modules/',
+      'src/base/core-globals.d.ts',
+    ],
+  },
   {
     files: ['**/*.{ts,tsx}', '**/*.mjs', '**/*.js', '**/*.cjs'],
     extends: [tseslint.configs.strictTypeChecked, tseslint.configs.stylisticTypeChecked],

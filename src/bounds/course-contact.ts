@@ -71,6 +71,7 @@ function betweenEdges({ wakeOn }: Model, course: Course): (readonly [number, num
       case 'memory lost':
       case 'outage begins':
       case 'failed':
+      case 'battery low':
         break;
     }
   }

@@ -38,7 +38,7 @@ const codes: readonly (readonly [pattern: RegExp, code: string])[] = [
 
 /** @param text as the parser prints it, with `error: ` in front. */
 export function houseError(text: string): string {
-  const message = /^error: ([\s\S]*?)\n*$/u.exec(text)?.[1];
+  const message = text.startsWith('error: ') ? text.slice('error: '.length).trimEnd() : undefined;
   if (message === undefined) return text;
   for (const { pattern, words } of refusals) {
     const [, ...parts] = pattern.exec(message) ?? [];

@@ -119,7 +119,8 @@ function cFilesOf(
       expected: 'a small letter, then small letters, digits and _, at most 31 characters',
     });
   }
-  const folder = output === '-' || output === '.' ? '' : `${output.replace(/\/+$/u, '')}/`;
+  const folder =
+    output === '-' || output === '.' ? '' : output.endsWith('/') ? output : `${output}/`;
   const files = cFiles(watch.program, { prefix, origin, folder });
   if (files === null) {
     throw problem('too-many-states', watch.name ?? 'the defaults', {

@@ -276,7 +276,7 @@ function nextStep({ options, watch, faulty, device }: Hunt): string | null {
   if (device !== null) return 'correct the firmware, and run the line above again.';
   if (faulty !== null || options.logic !== undefined) return null;
   const config = watch.name === null ? '' : ` -c ${shellWord(watch.name)}`;
-  return `dozewatch bounds${config} shows what these settings guarantee, and lists others that guarantee more.`;
+  return `dozewatch bounds${config}`;
 }
 
 /** Whether a finding is gone where instants may be less than a second from where they are due. */
