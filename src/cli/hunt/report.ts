@@ -122,12 +122,7 @@ function finding(view: HuntView, found: NonNullable<HuntView['found']>, paint: P
       ? []
       : [`Written: ${plain(found.saved)}`, `Replay:  ${plain(found.replay)}`]),
     `Again:   ${plain(found.again)}`,
-    ...(found.next === null
-      ? []
-      : [
-          `Next:    ${plain(found.next)}`,
-          '         (what these settings guarantee, and others that guarantee more)',
-        ]),
+    ...(found.next === null ? [] : [`Next:    ${plain(found.next)}`]),
     ...(found.saved === null
       ? ['', 'The same as a scenario (-o FILE writes it to a file):', '', ...scenarioLines(found)]
       : []),
