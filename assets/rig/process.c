@@ -1,4 +1,4 @@
-/* A firmware that is another program, in whatever language: each wake is told to it in a line, and it asks in lines for what it
+/* A firmware that is another program, in whatever language: each wake is a line to it, and it asks in lines for what it
    needs (docs/rig.md). It reads from one pipe and writes to the other; what it retains is a line of text. */
 #include "dozewatch_rig.h"
 #include <errno.h>

@@ -42,7 +42,7 @@ export function within(spans: Spans, instantMs: number): boolean {
   return spanAt(spans, instantMs) >= 0;
 }
 
-/** The first instant after `instantMs` at which a span begins or ends; Infinity: there is none. */
+/** The first instant after `instantMs` at which a span begins or ends; Infinity: none comes. */
 export function nextBorder({ fromMs, toMs }: Spans, instantMs: number): number {
   const begins = fromMs[firstAfter(fromMs, instantMs)] ?? Number.POSITIVE_INFINITY;
   const ends = toMs[firstAfter(toMs, instantMs)] ?? Number.POSITIVE_INFINITY;

@@ -1,4 +1,4 @@
-// The data sheet: one page of A4, whose code a reader of such codes made by others (jsqr 1.4.0) reads back, and the planner too.
+// The data sheet: one page of A4, whose code an independent reader of codes (jsqr 1.4.0) reads back, and the planner too.
 import jsqr from 'jsqr';
 import { describe, expect, it } from 'vitest';
 import { boundsOf, questionOf } from '../../src/bounds/index.js';

@@ -41,7 +41,7 @@ const drawn = once(async (): Promise<{ question: HuntQuestion; all: readonly Tri
   return { question, all };
 });
 
-/** The first breach among the first so many timelines; null: there is none. */
+/** The first breach among a number of timelines; null: none of them has one. */
 async function firstBreach(file: string, variant: number, most: number): Promise<string | null> {
   const { question, all } = await drawn();
   const define = [`MISTAKE=${String(variant)}`];

@@ -255,7 +255,7 @@ interface InRow {
   readonly x: TimeScale;
 }
 
-/** Checks that read open are filled, others hollow; more than can be told apart become a line. */
+/** Checks that read open are filled, others hollow; more than can be distinguished become a line. */
 const mostChecks = 80;
 
 function Checks({ scene, window, x }: InRow): VNode {

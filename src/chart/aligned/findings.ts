@@ -102,7 +102,7 @@ function falseAlarms(scene: Scene): readonly AlignedFinding[] {
   });
 }
 
-/** How much is drawn: so many groups, and of each so many rows. */
+/** How much is drawn: the most groups, and the most rows of each. */
 const mostGroups = 8;
 const mostRows = 6;
 /** With no more findings than this, each gets a row. */

@@ -7,7 +7,7 @@ import { pointOf } from './rows.js';
 /** Cells may be as wide as these, in hours. */
 const cellHours = [1, 2, 3, 4, 6, 12, 24];
 const leastCellPx = 11;
-/** Closer than this on average, bars cannot be told apart. */
+/** Closer than this on average, bars cannot be distinguished. */
 const leastApartPx = 3;
 
 /** 1 is the lightest. Each step is twice as many. */
