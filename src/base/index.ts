@@ -8,6 +8,7 @@ export {
   roundedDurationText,
   type Said,
 } from './duration-text.js';
+export { fnv1a32 } from './fnv1a.js';
 export { InvariantError, invariant, unreachable } from './invariant.js';
 export { firstTooDeep, quotedEnd } from './nesting.js';
 export {

@@ -1,11 +1,13 @@
-// The package has no types of its own; these are the two quantiles of it that we use.
+// The package has no types of its own; this is what we use of it.
 declare module 'jstat' {
-  interface Quantiles {
+  interface Statistics {
     /** Quantile of the beta distribution with these shapes. */
     ibetainv(probability: number, alpha: number, beta: number): number;
     /** Quantile of the gamma distribution with this shape and scale 1. */
     gammapinv(probability: number, shape: number): number;
+    /** The normal distribution. */
+    readonly normal: { cdf(x: number, mean: number, standardDeviation: number): number };
   }
-  const jStat: Quantiles;
+  const jStat: Statistics;
   export default jStat;
 }

@@ -96,7 +96,6 @@ export {
   mostTuneStates,
   mostWakesOfRun,
 } from './limits-searches.js';
-export { normal } from './normal.js';
 export type { Requirements } from './requirements.js';
 export {
   type PossibleResets,

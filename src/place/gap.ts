@@ -1,7 +1,7 @@
 // The gap at which a contact changes, from trials on both sides of it. A trial reads shut at gap g with probability
 // Φ((T − g) / s): T is the gap sought, s how far ruler, hand and contact err together. T and s are unknown: the interval is the
 // middle 95 % of T's posterior, with even priors on T and on the logarithm of s.
-import { normal } from '../model/index.js';
+import jStat from 'jstat';
 import type { Trial } from './trials.js';
 
 export interface GapEstimate {
@@ -59,7 +59,7 @@ function logLikelihood(
 ): number {
   return trials.reduce((sum, { gapMm, reads }) => {
     const z = (thresholdMm - gapMm) / errorMm;
-    return sum + Math.log(Math.max(1e-12, normal(reads === 'shut' ? z : -z)));
+    return sum + Math.log(Math.max(1e-12, jStat.normal.cdf(reads === 'shut' ? z : -z, 0, 1)));
   }, 0);
 }
 

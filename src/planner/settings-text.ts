@@ -1,6 +1,6 @@
 // Settings as a short text that a link, a two-dimensional code or a person carries: the settings that differ from what holds
 // anyway, each with its key, and a checksum behind them.
-import { err, ok, type Result } from '../base/index.js';
+import { err, fnv1a32, ok, type Result } from '../base/index.js';
 import { allSettings, settingAt } from '../model/index.js';
 import { type Settings } from './settings.js';
 import { usualOf } from './usual.js';
@@ -91,11 +91,7 @@ function decoded(text: string): string {
   }
 }
 
-/** FNV-1a of 32 bits, in base 36: it finds slips, not forgeries. */
+/** FNV-1a of 32 bits, in base 36. */
 function checkOf(text: string): string {
-  let sum = 0x811c9dc5;
-  for (let at = 0; at < text.length; at += 1) {
-    sum = Math.imul(sum ^ text.charCodeAt(at), 0x01000193) >>> 0;
-  }
-  return (sum % 36 ** checkLetters).toString(36).padStart(checkLetters, '0');
+  return (fnv1a32(text) % 36 ** checkLetters).toString(36).padStart(checkLetters, '0');
 }

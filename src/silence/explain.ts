@@ -7,8 +7,9 @@
 //
 // with p the share of messages lost, alerts(t) those of a sound device since the start, and heartbeats(t) those due since the
 // last message. A contact that reads shut for good ends alerts only: heartbeats go on until another fault.
+import jStat from 'jstat';
 import { cellAt, deviceMs, invariant, lastsMs } from '../base/index.js';
-import { answerAfterMs, clockErrorsOf, normal } from '../model/index.js';
+import { answerAfterMs, clockErrorsOf } from '../model/index.js';
 import type { WatchFile } from '../scenarios/index.js';
 import type { Priors } from './priors.js';
 import { answerOf, type SilenceStart, type SoundYears, silenceStarts } from './sound-years.js';
@@ -197,7 +198,7 @@ function heldShare(
 function outlasts(ms: number, medianMs: number, sigma: number): number {
   if (ms <= 0) return 1;
   if (sigma === 0) return ms < medianMs ? 1 : 0;
-  return normal(-Math.log(ms / medianMs) / sigma);
+  return jStat.normal.cdf(-Math.log(ms / medianMs), 0, sigma);
 }
 
 /** Over the grid. */

@@ -1,16 +1,13 @@
 // Some parts could be changed without any contradiction (which environment was meant, which of many equally good runs,
 // which of several equal states), so they carry a checksum for accidents: FNV-1a, 32 bits, of the JSON text without
 // spaces and without the checksum.
+import { fnv1a32 } from '../base/index.js';
 import { refuse } from './refusal.js';
 
 /** @param part an object with a `checksum` of its own, whatever it says. */
 export function checksumOf(part: object): string {
   const text = JSON.stringify({ ...part, checksum: undefined });
-  let hash = 0x811c9dc5;
-  for (let index = 0; index < text.length; index += 1) {
-    hash = Math.imul(hash ^ text.charCodeAt(index), 0x01000193) >>> 0;
-  }
-  return hash.toString(16).padStart(8, '0');
+  return fnv1a32(text).toString(16).padStart(8, '0');
 }
 
 /** A part of a certificate with its checksum. */
