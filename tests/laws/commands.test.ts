@@ -53,7 +53,7 @@ describe('commands about one random watch file', () => {
   holds([36, 4], 'tune to settings that bounds proves', tuneLaw);
   holds([44, 1], 'drill what bounds proves where nothing goes wrong', drillLaw);
   holds([45, 1], 'print the checklist that is in the JSON', drillTextLaw);
-  holds([48, 8], 'say in words what they say in JSON', async (at) => [
+  holds([48, 4], 'say in words what they say in JSON', async (at) => [
     ...(await boundsTextLaw(at)),
     ...(await replayTextLaw(at)),
     ...(await batteryLaw(at)),

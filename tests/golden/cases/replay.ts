@@ -44,13 +44,13 @@ export const replayCases: readonly GoldenCase[] = [
     'replay openings.csv -c exact.yaml --every-phase --json',
     'replay gust.yaml -c rich.yaml --every-phase',
   ]),
-  golden('replay/another-seed', ['replay wind.yaml -c rich.yaml --seed linnet --json'], {
+  golden('replay/another-seed', ['replay wind.yaml -c rich-calm.yaml --seed linnet --json'], {
     status: 1,
   }),
   golden('replay/powered-later', ['replay reported.yaml -c exact.yaml --power-on-at 90s']),
   golden('replay/traced', [
     'replay reported.yaml -c exact.yaml --trace wakes.ndjson',
-    'replay wind.yaml -c rich.yaml --trace wind.ndjson # status 1',
+    'replay wind.yaml -c rich-calm.yaml --trace wind.ndjson # status 1',
   ]),
   golden('replay/charted', ['replay reported.yaml -c exact.yaml --chart day.svg']),
   golden('replay/remarks-on-a-scenario', ['replay odd.yaml'], {
@@ -65,7 +65,7 @@ export const replayCases: readonly GoldenCase[] = [
     terminalColumns: 64,
     status: 1,
   }),
-  golden('replay/wide-terminal', ['--no-color replay wind.yaml -c rich.yaml'], {
+  golden('replay/wide-terminal', ['--no-color replay wind.yaml -c rich-calm.yaml'], {
     terminalColumns: 160,
     status: 1,
   }),
@@ -203,7 +203,7 @@ export const replayCases: readonly GoldenCase[] = [
   golden('chart/svg', [
     'chart reported.yaml -c exact.yaml',
     'chart missed.yaml -c exact.yaml -o missed.svg --dark --title "Left ajar" --width 700',
-    'chart wind.yaml -c rich.yaml -o wind.svg --json',
+    'chart wind.yaml -c rich-calm.yaml -o wind.svg --json',
   ]),
   golden('chart/other-forms', [
     'chart missed.yaml -c exact.yaml -o missed.png',
