@@ -52,7 +52,7 @@ async function makePictures(scratch) {
     const page = await browser.newPage({ viewport: { width: 1280, height: 860 } });
     page.setDefaultTimeout(patienceMs);
     await page.goto(pathToFileURL(report).href);
-    await page.waitForSelector('.live-frame svg');
+    await page.waitForSelector('.live-rows svg');
     await page.screenshot({ path: path.join(pictures, 'report.png') });
     await page.goto(pathToFileURL(planner).href);
     await page.waitForSelector('#bounds-title', { state: 'attached' });
