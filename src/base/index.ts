@@ -31,13 +31,17 @@ export { err, ok, type Result } from './result.js';
 export {
   atLeastMs,
   type DeviceMs,
+  dayMs,
   deviceMs,
+  hourMs,
   lastsMs,
+  minuteMs,
   type Ppm,
   ppm,
   type TrueMs,
   trueMs,
   type Um,
   um,
+  weekMs,
 } from './units.js';
 export { utf8Text } from './utf8.js';

@@ -14,6 +14,11 @@ export type Um = Quantity<'µm'>;
 /** Whole parts per million of clock error: a nominal sleep N lasts N × (1 + ppm / 10⁶) of true time. */
 export type Ppm = Quantity<'ppm'>;
 
+export const minuteMs = 60_000;
+export const hourMs = 3_600_000;
+export const dayMs = 86_400_000;
+export const weekMs = 604_800_000;
+
 /** @throws InvariantError when `value` is not a safe integer. */
 export function trueMs(value: number): TrueMs {
   invariant(Number.isSafeInteger(value), 'an instant is whole milliseconds', { value });

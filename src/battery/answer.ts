@@ -1,6 +1,6 @@
 // Everything that an owner asks of a battery, answered at once and as plain data: reports, JSON and pictures only
 // write it down.
-import { type DeviceMs, deviceMs, greatestOf, leastOf } from '../base/index.js';
+import { type DeviceMs, dayMs, deviceMs, greatestOf, leastOf } from '../base/index.js';
 import type { WatchSettings } from '../machine/index.js';
 import {
   biasNa,
@@ -109,7 +109,6 @@ export interface LifeRange {
   readonly isSet: boolean;
 }
 
-const dayMs = 86_400_000;
 const monthMs = 30 * dayMs;
 const usualIntervals = [30, 60, 120, 180, 300, 600, 900, 1_800, 3_600].map((s) => s * 1_000);
 const usualBias: ContactBias = { resistanceOhm: 45_000, voltageMv: 3_300, powered: 'always' };

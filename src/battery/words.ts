@@ -1,7 +1,6 @@
 // Charges, currents and lives for people: three significant digits, and never more than is known.
-import { roughDurationText } from '../base/index.js';
+import { dayMs, roughDurationText } from '../base/index.js';
 
-const dayMs = 86_400_000;
 const yearMs = 365.25 * dayMs;
 
 /** `480 µA`, `0.73 mA`: from whole nA. */

@@ -1,13 +1,11 @@
 // A log through the watch at many phases of its checks: what it holds on average over the phases, day by day, so that an
 // interval can follow from how the days differ.
-import { invariant, trueMs } from '../base/index.js';
+import { dayMs, invariant, trueMs } from '../base/index.js';
 import type { Requirements } from '../model/index.js';
 import { type Program, simulate } from '../sim/index.js';
 import { judge } from '../verdict/index.js';
 import { type DeviceTiming, idealContactEdges, noSpans, type Spans } from '../world/index.js';
 import { type WeightedSum } from './weighted.js';
-
-const dayMs = 86_400_000;
 
 export interface LogThroughWatch {
   readonly program: Program;

@@ -1,5 +1,5 @@
 // Counterexamples with rounder numbers: each instant and each length moved to whole hours, minutes or seconds.
-import { trueMs } from '../base/index.js';
+import { dayMs, hourMs, minuteMs, trueMs } from '../base/index.js';
 import type { Stretch, Trial } from './trial.js';
 
 /** What a round number of milliseconds is a multiple of, the roundest first: a whole minute is round enough. */
@@ -9,8 +9,6 @@ const grainsMs = [60_000, 30_000, 10_000, 5_000, 1_000, 100, 10, 1];
 const zeroRoughness = grainsMs.indexOf(1_000);
 
 /** Of what takes more than a day, whole hours are rounder than whole minutes. */
-const dayMs = 86_400_000;
-const hourMs = 3_600_000;
 
 function roughnessOf(ms: number): number {
   if (ms === 0) return zeroRoughness;
@@ -101,8 +99,6 @@ function isInOrder(stretches: readonly Stretch[]): boolean {
     return fromMs >= 0 && fromMs < toMs && (toMs < nextMs || index === stretches.length - 1);
   });
 }
-
-const minuteMs = 60_000;
 
 /** What a quiet stretch may be cut down to. */
 const gapsMs = [

@@ -1,9 +1,10 @@
 // What is done to a watch, told by what the device is about to do: open just after its second check from now, cut the
 // power while it boots. Scripts are drawn and shrunk; staging one turns it into instants.
 import fc from 'fast-check';
+import { dayMs, hourMs } from '../base/index.js';
 import type { HuntQuestion } from './question.js';
 import { rhythmOf } from './rhythm.js';
-import { dayMs, hourMs, type Turn, turnsOf } from './turns.js';
+import { type Turn, turnsOf } from './turns.js';
 
 /** A part of a wake. */
 export type Moment = 'check' | 'wake' | 'asleep' | 'sent';

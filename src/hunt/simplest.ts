@@ -2,14 +2,13 @@
 // times become nominal, instants and lengths become round, the timeline ends soon after. Greedy, and so quick; each
 // step taken makes the trial strictly simpler, and so it ends.
 
-import { greatestOf, invariant } from '../base/index.js';
+import { dayMs, greatestOf, invariant, minuteMs } from '../base/index.js';
 import { mostSimplified } from '../model/index.js';
 import { plainerTimes, timesCost } from './plainer-times.js';
 import type { HuntQuestion } from './question.js';
 import { roughness, rounderTrials } from './rounder.js';
 import { breachOf } from './run-trial.js';
 import { clipped, type Stretch, type Trial } from './trial.js';
-import { dayMs } from './turns.js';
 
 /** Simplification ends by itself long before; reaching this means that it does not. */
 const mostSteps = 10_000;
@@ -134,8 +133,6 @@ function joined(door: readonly Stretch[], index: number): Stretch[] | null {
   if (one === undefined || next === undefined) return null;
   return [...door.slice(0, index), [one[0], next[1]], ...door.slice(index + 2)];
 }
-
-const minuteMs = 60_000;
 
 /** Lengths that a person would give a timeline. */
 const niceLengthsMs = [

@@ -1,5 +1,5 @@
 // Turns a script into instants: each stroke is placed by where the device would be after the strokes before it.
-import { trueMs } from '../base/index.js';
+import { dayMs, trueMs } from '../base/index.js';
 import { sendOfWake, simulate, type Trace, type WakeRecord } from '../sim/index.js';
 import {
   type ContactFault,
@@ -12,7 +12,7 @@ import type { HuntQuestion } from './question.js';
 import { rhythmOf } from './rhythm.js';
 import type { Act, Moment, Script, Wait } from './script.js';
 import { clipped, type Stretch, type Trial, trialSeed, worldOf } from './trial.js';
-import { dayMs, logShare, turnAfter } from './turns.js';
+import { logShare, turnAfter } from './turns.js';
 
 /** A timeline while it is put together. */
 interface Stage {

@@ -1,5 +1,6 @@
 // The instants at which something that a device counts wraps round or starts again: counters of 8, 15, 16, 31 and 32 bits of
 // wakes, microseconds, milliseconds, seconds, minutes and hours; hours, days, weeks and months, by its clock and in wakes.
+import { dayMs, hourMs } from '../base/index.js';
 import type { HuntQuestion } from './question.js';
 import { rhythmOf } from './rhythm.js';
 
@@ -9,9 +10,6 @@ export interface Turn {
   /** It comes again each time as much has been counted. */
   readonly period: number;
 }
-
-export const hourMs = 3_600_000;
-export const dayMs = 86_400_000;
 
 const bits = [8, 15, 16, 31, 32] as const;
 const unitsMs = [0.001, 1, 1_000, 60_000, hourMs] as const;

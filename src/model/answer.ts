@@ -1,4 +1,5 @@
 // The person that answers a device, and what a message may meet after its delivery.
+import { dayMs } from '../base/index.js';
 import type { ChargingHabit } from './charge.js';
 
 /** How long after the delivery of an alert somebody resets the device. */
@@ -28,8 +29,6 @@ export interface DeliverySettings {
   readonly lostPpm: number;
   readonly seenAfterMs: number;
 }
-
-const dayMs = 86_400_000;
 
 /** How long an answer takes to an alert that is delivered at this local time; of a median, the median. */
 export function answerAfterMs(delay: AnswerDelay, localMs: number): number {

@@ -68,8 +68,8 @@ export function advance(
   if (device.boot.steadyMs === null) piece.boots += 1;
   const stateBefore = piece.state;
   piece.state = wokenState(device.table, stateBefore, cause);
+  piece.spent += device.charge?.wake ?? 0;
   if (!before(piece, checkMs, limitMs, -wakeSlope)) return takeFault(device, piece);
-  if (cause !== timer) piece.spent += device.charge?.wake ?? 0;
   const code = checked(device, piece, checkMs);
   const effects = effectCell(device.table, piece.state, code);
   piece.state = nextState(device.table, piece.state, code);
@@ -169,6 +169,7 @@ function likeWakes(
   before(piece, lastMs, low.borderMs, -slope);
   before(piece, lastReading, low.readingMs, piece.lowBatterySlope - slope);
   piece.readingOffsetMs += times * gainMs;
+  piece.spent += times * (device.charge?.wake ?? 0);
   return lastMs;
 }
 
@@ -221,7 +222,11 @@ function act(
   if ((effects & effectBit.decideAlert) !== 0) decide(device, piece, { checkMs, outcome });
   const kind = sendIn(effects);
   const sent = kind === null ? { endMs: checkMs, effects } : send(device, piece, { ...at, kind });
-  if (sent === null || (sent.effects & effectBit.sleepMask) === 0) return takeFault(device, piece);
+  if (sent === null) return takeFault(device, piece);
+  if ((sent.effects & effectBit.sleepMask) === 0) {
+    piece.spent += (limitOf(device, piece) - sent.endMs) * (device.charge?.holdPerMs ?? 0);
+    return takeFault(device, piece);
+  }
   return fallAsleep(device, piece, {
     fromMs: sent.endMs,
     slope: piece.wakeSlope,

@@ -1,5 +1,5 @@
 // What the devices of all phases share: the logic, the world around them, and how long their boots, attempts and sleeps take.
-import { type DeviceMs, itemAt, lastsMs } from '../base/index.js';
+import { type DeviceMs, dayMs, itemAt, lastsMs } from '../base/index.js';
 import { effectBit, inputCode, inputCodes, type LogicTable } from '../machine/index.js';
 import { nominalSleeps } from '../model/index.js';
 import {
@@ -41,9 +41,14 @@ export interface Device {
   readonly charge: MostSpending | null;
 }
 
-/** The most charge that can go, and what a full one has until it is low or empty. */
+/** The most charge that can go, in grains, and what a full one has until it is low or empty. */
 export interface MostSpending {
+  /** In each millisecond, whatever the device does. */
   readonly perMs: number;
+  /** Besides, while it stays awake after an alert. */
+  readonly holdPerMs: number;
+  /** Within the first day of a charge, once. */
+  readonly firstDay: number;
   readonly wake: number;
   readonly send: number;
   readonly usable: number;
@@ -101,13 +106,17 @@ export function deviceOf(experiment: Experiment, doubts: Doubts): Device {
 function mostSpending({ program, timing, charge }: Experiment): MostSpending | null {
   if (charge == null) return null;
   const prices = pricesOf(charge.supply);
-  const { perMs, wake, send } = worstSpending(prices, program, timing);
-  const { holdPerMs, biasPerMs, selfPerMs, firstDayPerMs } = prices;
-  const held = Number(holdPerMs + biasPerMs + selfPerMs + firstDayPerMs);
+  const { wake, send } = worstSpending(prices, program, timing);
   const { lowBattery } = program.watch;
   const low = lowBattery === undefined ? null : lowAfter(charge.supply, lowBattery.level);
-  const usable = Number(low !== null && low < prices.usable ? low : prices.usable);
-  return { perMs: Math.max(perMs, held), wake, send, usable };
+  return {
+    perMs: Number(prices.sleepPerMs + prices.biasPerMs + prices.selfPerMs),
+    holdPerMs: Number(prices.holdPerMs),
+    firstDay: Number(prices.firstDayPerMs) * dayMs,
+    wake,
+    send,
+    usable: Number(low !== null && low < prices.usable ? low : prices.usable),
+  };
 }
 
 function draws(varying: VaryingMs, seed: string, purpose: string): Draws {

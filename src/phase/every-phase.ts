@@ -67,8 +67,8 @@ export function everyPhase(
 /** Whether the charge may end at some phase: pieces are followed as if it never did. */
 function mayRunFlat({ charge }: Device, { mostSpent }: Walk, lastsMs: number): boolean {
   if (charge === null) return false;
-  const { perMs, wake, usable } = charge;
-  return lastsMs * perMs + mostSpent + 2 * wake >= usable * (1 - 1e-9);
+  const { perMs, firstDay, wake, usable } = charge;
+  return lastsMs * perMs + firstDay + mostSpent + 2 * wake >= usable * (1 - 1e-9);
 }
 
 /** How many openings to go on before the pieces are joined again: each opening parts about two more, and joining looks at all. */

@@ -49,7 +49,7 @@ export interface Piece {
   doubtFlags: number;
   /** Whether these phases have had a false alarm. */
   alarmedFalsely: boolean;
-  /** The most charge that sends and wakes other than by the timer have taken at any of its phases. */
+  /** The most charge that wakes, sends and holding have taken at any of its phases. */
   spent: number;
 }
 

@@ -1,6 +1,6 @@
 // The supply of a firmware's run, drained by what its host wrote down: boots, time awake, sends, sleep and waiting for a reset. Where
 // the charge ends, the timeline is run again with the power away until the next charge.
-import { cellAt } from '../base/index.js';
+import { cellAt, dayMs } from '../base/index.js';
 import type { ChargePlan } from '../model/index.js';
 import {
   type Experiment,
@@ -27,8 +27,6 @@ interface Piece {
   readonly perMs: bigint;
   readonly atOnce: bigint;
 }
-
-const dayMs = 86_400_000;
 
 /** A charge that ends more often than this within a timeline is no supply. */
 const mostFlats = 200;

@@ -1,5 +1,5 @@
 // How a device is lived with, from its watch file: who answers, who charges, and what messages meet.
-import { randomStream, trueMs } from '../base/index.js';
+import { dayMs, randomStream, trueMs } from '../base/index.js';
 import type { WatchSettings } from '../machine/index.js';
 import {
   type AnswerSettings,
@@ -79,8 +79,6 @@ export function livedWith(
 function isLostAt(deliveredMs: number, { lostPpm }: DeliverySettings, seed: string): boolean {
   return lostPpm > 0 && randomStream(seed, 'lost messages', deliveredMs).unit() * 1e6 < lostPpm;
 }
-
-const dayMs = 86_400_000;
 
 /**
  * What a replay adds to a timeline: the supply that it drains, with the charges of the watch file, and where its door is drawn from

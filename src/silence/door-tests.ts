@@ -1,5 +1,6 @@
 // The cheapest tests at the door that tell the explanations apart: of all orders, the one whose expected time is least. The two
 // tests that look on come first; the others act on a device that showed nothing, and each shows whether it was the cause.
+import { minuteMs } from '../base/index.js';
 import type { Explained, Explanation } from './explain.js';
 
 export type DoorTestKind = 'look' | 'open' | 'reset' | 'contact' | 'charge';
@@ -32,7 +33,6 @@ export interface DoorTimes {
   readonly openMs: number | null;
 }
 
-const minuteMs = 60_000;
 /** By hand, with a ladder where there is one. */
 const actsMs = { reset: 2 * minuteMs, contact: 5 * minuteMs, charge: 10 * minuteMs } as const;
 

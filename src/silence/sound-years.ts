@@ -1,6 +1,6 @@
 // What a sound device sends: the alerts of simulated years, one after the other, and how long its charge lasts with such a door.
 
-import { invariant } from '../base/index.js';
+import { dayMs, hourMs, invariant } from '../base/index.js';
 import { lifeMs, spend, useOf } from '../battery/index.js';
 import type { AnswerDelay, AnswerSettings } from '../model/index.js';
 import {
@@ -13,9 +13,7 @@ import {
 import { compileWatch, simulate } from '../sim/index.js';
 import { deviceTiming } from '../world/index.js';
 
-const dayMs = 86_400_000;
 const yearMs = 365 * dayMs;
-const hourMs = 3_600_000;
 
 export interface SoundQuestion {
   readonly watchFile: WatchFile;

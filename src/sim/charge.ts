@@ -3,6 +3,7 @@
 // that quiet wakes can have. From there on each wake is priced stage by stage, and the first millisecond without charge found.
 //
 // What an act takes at its beginning has gone one millisecond later; a charge comes before anything else of its instant.
+import { dayMs } from '../base/index.js';
 import type { ChargePlan } from '../model/index.js';
 import { type Spans, spanAt, type World } from '../world/index.js';
 import {
@@ -68,8 +69,6 @@ export interface Stage {
   /** Whether a pull-up that always has power has it now. */
   readonly isOn: boolean;
 }
-
-const dayMs = 86_400_000;
 
 export function openCharge(
   { program, timing, world }: Experiment,

@@ -1,10 +1,9 @@
 // The days by which to charge: each is a day before the charge since the last of them would be used up, in the first simulated year.
+import { dayMs } from '../base/index.js';
 import { livingOf, yearsLivedWith, yearWorlds } from '../scenarios/index.js';
 import { compileWatch, simulate } from '../sim/index.js';
 import { deviceTiming } from '../world/index.js';
 import type { YearQuestion } from './lived-years.js';
-
-const dayMs = 86_400_000;
 
 /** With a charge that lasts a day there are no more. */
 const mostDates = 366;

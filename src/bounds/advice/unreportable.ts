@@ -1,5 +1,5 @@
 // A door left open for ever that is never reported: how that happens, and what happens from then on.
-import { durationText } from '../../base/index.js';
+import { durationText, minuteMs } from '../../base/index.js';
 import type { Unreportable, Witness } from '../answer.js';
 import type { Searched } from '../bounds.js';
 import { courseWorld } from '../course-world.js';
@@ -16,7 +16,6 @@ export interface UnreportableAnswer {
   readonly witness: Witness | null;
 }
 
-const minuteMs = 60_000;
 const dayMs = 1_440 * minuteMs;
 
 /** Null: every door left open is reported in the end. */

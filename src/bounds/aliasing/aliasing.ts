@@ -1,5 +1,5 @@
 // Brief openings that together look like one left open: the fewest, with a run that shows the false alarm.
-import { durationText, numberText, roundedDurationText } from '../../base/index.js';
+import { durationText, minuteMs, numberText, roundedDurationText } from '../../base/index.js';
 import { calmEnvironment, mostAliasingStates, mostTimedStates } from '../../model/index.js';
 import type { Aliasing, Unknown, Witness } from '../answer.js';
 import { modelOf } from '../bounds.js';
@@ -146,8 +146,6 @@ function doorOf({ moments, endMs }: Course): readonly Span[] {
   shut(endMs + 1);
   return spans;
 }
-
-const minuteMs = 60_000;
 
 function sceneOf(question: BoundsQuestion, model: Model, course: Course): Scene | null {
   const door = doorOf(course);

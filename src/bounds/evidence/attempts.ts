@@ -1,7 +1,7 @@
 // Runs that may reach what a search found. The first comes straight from its course. Where the zones hold more than any
 // one course reaches, or the heartbeat was left free, others come near it, and may reach it too.
 
-import { trueMs } from '../../base/index.js';
+import { minuteMs, trueMs } from '../../base/index.js';
 import { mostNearbyStates, type RangeMs, type TimingRanges } from '../../model/index.js';
 import type { CourseWorld } from '../answer.js';
 import { modelOf, type Searched } from '../bounds.js';
@@ -18,8 +18,6 @@ export interface Sought {
   readonly what: 'decision' | 'delivery' | 'unreported';
   readonly options: Pick<SearchOptions, 'from' | 'seek'>;
 }
-
-const minuteMs = 60_000;
 
 /** The most rests, each one check longer, that are tried before a course with heartbeats. */
 const mostRests = 2_000;

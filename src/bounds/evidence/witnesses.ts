@@ -1,6 +1,6 @@
 // A run for every number: found by the search, run again in the simulator, made plain, and believed only if it shows
 // the number to the millisecond. A number that no run shows is called safe, and no more.
-import { durationText, greatestOf, invariant } from '../../base/index.js';
+import { durationText, greatestOf, invariant, minuteMs } from '../../base/index.js';
 import type { BoundName, CourseWorld, SafeLimit, Witness } from '../answer.js';
 import { decidedFromMs, type Searched, sureFromMs } from '../bounds.js';
 import type { BoundsQuestion } from '../question.js';
@@ -163,8 +163,6 @@ function shutAfter(question: BoundsQuestion, scene: Scene, lastsMs: number): Sce
   const lengthMs = Math.max(scene.lengthMs, Math.ceil(leastMs / minuteMs) * minuteMs);
   return { ...scene, openings, lengthMs };
 }
-
-const minuteMs = 60_000;
 
 function sentenceFor(bound: BoundName, ms: number, decidedAfterMs: number | null): string {
   const open = `open for ${durationText(ms)}`;

@@ -1,6 +1,6 @@
 // Life against check interval: each doubling of the interval as wide as the next, days from 0 up.
 import { scaleLinear, scaleLog } from 'd3-scale';
-import { durationText, greatestOf } from '../../base/index.js';
+import { dayMs, durationText, greatestOf } from '../../base/index.js';
 import { type IntervalLife, lifeText } from '../../battery/index.js';
 import { ShareAxis, sideWordsPx } from '../detection/axes.js';
 import { At, Bar, type Block, Shape, Words } from '../drawing.js';
@@ -11,7 +11,6 @@ import { cutText, textWidth } from '../text.js';
 const titlePx = 40;
 const plotPx = 190;
 const axisPx = 22;
-const dayMs = 86_400_000;
 const yearMs = 365.25 * dayMs;
 
 interface Point {

@@ -1,5 +1,6 @@
 // What a picture of a battery is drawn from: charges by the day, so that a quiet door and a timeline of any length
 // stand side by side.
+import { dayMs } from '../../base/index.js';
 import type { Activity, BatteryAnswer, UseCost } from '../../battery/index.js';
 
 export interface BatteryInput {
@@ -35,8 +36,6 @@ const activityWords: Readonly<Record<Activity, string>> = {
 
 /** The most timelines that are drawn. */
 const mostTimelines = 6;
-
-const dayMs = 86_400_000;
 
 export function chargeRows({ quiet, timelines }: BatteryAnswer): readonly ChargeRows[] {
   const drawn = timelines.slice(0, mostTimelines).filter(({ cost }) => cost.lengthMs > 0);

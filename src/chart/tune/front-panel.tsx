@@ -1,6 +1,6 @@
 // The front as a plot: worst delay to the right, life up, what wakes the device as a shape, and false alarms as its size.
 import { scaleLinear } from 'd3-scale';
-import { durationText, greatestOf, roughDurationText } from '../../base/index.js';
+import { dayMs, durationText, greatestOf, roughDurationText } from '../../base/index.js';
 import { lifeText } from '../../battery/index.js';
 import type { RequirementName, Trial, TuneAnswer, TuneRequirements } from '../../tune/index.js';
 import { DurationAxis, ShareAxis, sideWordsPx } from '../detection/axes.js';
@@ -16,7 +16,6 @@ const axisPx = 22;
 const edgePx = 12;
 /** So that the largest mark of a delay of next to nothing stays inside. */
 const leftPx = 14;
-const dayMs = 86_400_000;
 const yearMs = 365.25 * dayMs;
 const smallestPx = 3.2;
 const largestPx = 11;

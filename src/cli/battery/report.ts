@@ -1,5 +1,5 @@
 // The report of `battery` for a terminal: the life first, then what decides it, then where the charge goes.
-import { durationText, numberText, roughDurationText } from '../../base/index.js';
+import { dayMs, durationText, numberText, roughDurationText } from '../../base/index.js';
 import {
   type BatteryAnswer,
   chargeText,
@@ -38,8 +38,6 @@ export function batteryReport(answer: BatteryAnswer, watch: Facts, style: Batter
   ];
   return parts.join('');
 }
-
-const dayMs = 86_400_000;
 
 const cautions = [
   'These are estimates from the currents given: cells age, and cold can take more than a curve shows.',

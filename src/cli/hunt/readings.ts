@@ -1,6 +1,6 @@
 // What `hunt` does, from its options and the watch file.
 
-import { randomStream } from '../../base/index.js';
+import { randomStream, weekMs } from '../../base/index.js';
 import {
   type Adversity,
   type AdversityKind,
@@ -32,7 +32,6 @@ export interface HuntPlan {
 }
 
 const usualRuns = 2_000;
-const weekMs = 604_800_000;
 /** The longest timeline that is tried, and the longest that a hunt goes on. */
 const longestMs = 31_622_400_000;
 const seedBits = 2 ** 31;

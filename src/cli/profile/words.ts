@@ -1,10 +1,8 @@
 // A fitted profile in words: what it was fitted to, how, how well, and what so little evidence leaves open.
-import { counted, type Diagnostic, roughDurationText } from '../../base/index.js';
+import { counted, type Diagnostic, dayMs, roughDurationText } from '../../base/index.js';
 import { countInterval } from '../../estimate/index.js';
 import type { DurationDistribution, DurationFit, ProfileFit } from '../../scenarios/index.js';
 import { figure } from '../../wording/index.js';
-
-const dayMs = 86_400_000;
 
 /** One sentence each: of the log, when openings happen, the brief ones, the leave-opens. */
 export function fitLines(fit: ProfileFit, asLogged: boolean): string[] {

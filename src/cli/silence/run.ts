@@ -1,5 +1,5 @@
 // `dozewatch silence` at work.
-import { counted } from '../../base/index.js';
+import { counted, dayMs } from '../../base/index.js';
 import { provedOf, questionOf } from '../../bounds/index.js';
 import { calmEnvironment, clockErrorsOf, mostReplayStates } from '../../model/index.js';
 import {
@@ -35,7 +35,6 @@ import { isOrdinary, type SilenceView, silenceJson, silenceReport } from './repo
 
 /** Of the sound device: enough for a silence of some years. */
 const simulatedYears = 40;
-const dayMs = 86_400_000;
 const longestDays = 3_650;
 
 /** @throws InputProblem for input that cannot be read or believed. */

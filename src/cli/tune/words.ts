@@ -1,6 +1,6 @@
 // Settings and requirements in words.
 
-import { durationText } from '../../base/index.js';
+import { dayMs, durationText } from '../../base/index.js';
 import { writeDuration } from '../../scenarios/index.js';
 import type { RequirementName } from '../../tune/index.js';
 import { countText, livesText } from '../../wording/index.js';
@@ -19,8 +19,6 @@ export function requirementText(name: RequirementName, value: number): string {
   if (name === 'falseAlarms') return `${option} ${countText(value, 'up')}/year`;
   return `${option} ${writeDuration(easier(name, value))}`;
 }
-
-const dayMs = 86_400_000;
 
 function easier(name: RequirementName, ms: number): number {
   if (name === 'life') {

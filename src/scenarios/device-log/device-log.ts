@@ -1,6 +1,6 @@
 // A log that the real device wrote: when it woke, what its contact read, what it sent. CSV with a header, JSON, or lines of text
 // that a pattern takes apart.
-import { type Diagnostic, err, ok, type Result, type SourceRef } from '../../base/index.js';
+import { type Diagnostic, err, hourMs, ok, type Result, type SourceRef } from '../../base/index.js';
 import { mostDeviceLogRows } from '../../model/index.js';
 import { isColumn, plainName } from '../log/columns.js';
 import { timeFormatOf } from '../log/door-log.js';
@@ -166,8 +166,6 @@ function isSame(last: DeviceLogRow | undefined, row: DeviceLogRow): boolean {
   if (row.event === 'check') return last.event === 'check' && last.contact === row.contact;
   return !('delivered' in row) || !('delivered' in last) || last.delivered === row.delivered;
 }
-
-const hourMs = 3_600_000;
 
 /** A clock that restarted begins far back, or at a power-on; other rows are only in another order. */
 function goesBack(row: DeviceLogRow, lastMs: number, source: SourceRef): Diagnostic {

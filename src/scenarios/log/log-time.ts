@@ -1,5 +1,6 @@
 // The time in a row. The usual forms are read digit by digit, without an object a row; tests compare them with
 // the date library. Everything else, and every error, goes the long way.
+import { dayMs } from '../../base/index.js';
 import { bad, type Decoded, good } from '../text/problem.js';
 import { dayNumber } from '../time/day-number.js';
 import { localInstantAt, readInstant } from '../time/instant.js';
@@ -8,7 +9,6 @@ import { offsetText, type Zone } from '../time/zone.js';
 import { type DoubtfulTime, openForms, type TimeFormat, type TimeForms } from './time-forms.js';
 
 const zero = 48;
-const dayMs = 86_400_000;
 
 /** Epoch numbers from here on are milliseconds, below they are seconds (up to the year 5138). */
 const leastEpochMs = 1e11;

@@ -1,13 +1,11 @@
 // Times of day as times: with the date of a column of its own, which may stand only where it changes, or with a date that is
 // counted from the first row on.
 
+import { dayMs, hourMs } from '../../base/index.js';
 import { bad, type Decoded, good } from '../text/problem.js';
 import { dayNumber } from '../time/day-number.js';
 import { writeLocal } from '../time/local-time.js';
 import { isTimeOfDay } from '../time/recognise.js';
-
-const dayMs = 86_400_000;
-const hourMs = 3_600_000;
 
 /** The date in front of a time of day; anything else is left as it is. */
 export interface RowDates {

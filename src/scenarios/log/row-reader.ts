@@ -1,4 +1,5 @@
 // Reads rows: finds the time and the state, or the start and the end, in a row's fields, whatever the format.
+import { dayMs } from '../../base/index.js';
 import type { Problem } from '../text/problem.js';
 import { isTimeOfDay } from '../time/recognise.js';
 import type { DurationUnit } from '../types.js';
@@ -125,8 +126,6 @@ function laterThan(start: KeptCell, end: KeptCell, times: LogTimes): KeptCell {
   const { dayFirstMs, monthFirstMs } = end;
   return { ...end, dayFirstMs: dayFirstMs + dayMs, monthFirstMs: monthFirstMs + dayMs };
 }
-
-const dayMs = 86_400_000;
 
 function endOf(kept: KeptRows, times: LogTimes): RowDoubt | null {
   if (times.dayFirst === null) return kept.doubt();

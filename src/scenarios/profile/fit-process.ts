@@ -1,6 +1,6 @@
 // When openings happen, fitted to a log: as single openings (a Poisson process with a rate for each hour) or as visits of
 // several, whichever Akaike's criterion prefers.
-import { cellAt, trueMs } from '../../base/index.js';
+import { cellAt, dayMs, trueMs } from '../../base/index.js';
 import { mostDrawn, mostOpeningsAnHour } from '../../model/index.js';
 import type { Spans } from '../../world/index.js';
 import type {
@@ -15,7 +15,6 @@ import { fitVisits, type GapShape, type Gaps, gapsOf, type VisitFit } from './fi
 import { hourSpans } from './hour-spans.js';
 import { exponential } from './portable-math.js';
 
-const dayMs = 86_400_000;
 /** A log of less says nothing of the hours of the day. */
 const fewestToFit = 3;
 

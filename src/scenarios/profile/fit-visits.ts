@@ -3,13 +3,12 @@
 // another: after each opening the visit goes on with probability p, and the next opening follows after a gap with
 // density w; or it ends, and the next visit begins at a rate λ that depends on the hour. So the likelihood is a
 // product over gaps of p·w + (1 − p)·λ·exp(−∫λ), and expectation–maximisation finds its maximum.
-import { cellAt } from '../../base/index.js';
+import { cellAt, hourMs } from '../../base/index.js';
 import type { Spans } from '../../world/index.js';
 import { type HourSpans, hourKinds } from './hour-spans.js';
 import { logarithm } from './portable-math.js';
 import { quickExponential } from './quick-math.js';
 
-const hourMs = 3_600_000;
 /** Openings further apart than this are never of one visit: beyond it the hours decide. */
 const longestGapMs = 2 * hourMs;
 const mostRounds = 300;

@@ -1,14 +1,12 @@
 // A usage profile fitted to the openings of a log: visits by the hour, on weekdays and at weekends, what happens in a
 // visit, and how long openings last. Openings that count as left open are a kind of their own.
 
-import { cellAt, trueMs } from '../../base/index.js';
+import { cellAt, dayMs, trueMs } from '../../base/index.js';
 import type { FittedTo, UsageProfile } from '../types.js';
 import { type DurationFit, fitDurations } from './fit-durations.js';
 import { fitProcess, type LoggedDoor, type ProcessFit } from './fit-process.js';
 import { loggedDays } from './logged-days.js';
 import { leaveOpensApart, resamplesOf } from './resamples.js';
-
-const dayMs = 86_400_000;
 
 export interface ProfileFit {
   readonly profile: UsageProfile;

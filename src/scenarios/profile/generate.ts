@@ -1,14 +1,12 @@
 // A door drawn from a usage profile. Each opening has a stream of its own, named by its day, hour and number
 // within the hour: a longer timeline, or one opening fewer, changes no other.
-import { itemAt, type RandomStream, randomStream } from '../../base/index.js';
+import { hourMs, itemAt, type RandomStream, randomStream } from '../../base/index.js';
 import { type LocalDay, localDays, localTime } from '../time/local-time.js';
 import type { LoggedDay, TimelineStart, UsageProfile } from '../types.js';
 import { drawCount, drawDuration } from './draw.js';
 import { isWeekend } from './hour-spans.js';
 import { visitDrawer } from './visit-draws.js';
 import { daysFor } from './year-doors.js';
-
-const hourMs = 3_600_000;
 
 /** An opening that a profile drew. */
 export interface DrawnOpening {

@@ -1,8 +1,8 @@
 // The hours that a log covers, as stretches of a week's 48 kinds of hour: 24 of a weekday, then 24 of a weekend day.
+import { hourMs } from '../../base/index.js';
 import { localDays, localTime } from '../time/local-time.js';
 import type { TimelineStart } from '../types.js';
 
-const hourMs = 3_600_000;
 /** Kinds of hour: the hour of the day, and 24 more at weekends. */
 export const hourKinds = 48;
 

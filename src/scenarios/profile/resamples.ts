@@ -3,6 +3,7 @@
 // profile, so that they still apply after somebody has edited it.
 import {
   cellAt,
+  dayMs,
   greatestOf,
   itemAt,
   leastOf,
@@ -24,8 +25,6 @@ import { fitVisits, gapsOf } from './fit-visits.js';
 import { hourSpans } from './hour-spans.js';
 import { exponential, logarithm } from './portable-math.js';
 import { drawExponential, longestDrawnMs, type Normals, normalsFrom } from './visit-draws.js';
-
-const dayMs = 86_400_000;
 
 /** What a row of a profile's resamples holds, in this order: factors on what the profile says. */
 export const resampledFactors = [

@@ -1,6 +1,6 @@
 // A year of a door's use, drawn for estimates of many thousand years. The same habits as `generateDoor` draws from,
 // but one stream a year and not one an opening: nobody shrinks these years, and they cost a thirtieth.
-import { cellAt, invariant, itemAt, randomBlock } from '../../base/index.js';
+import { cellAt, hourMs, invariant, itemAt, randomBlock } from '../../base/index.js';
 import type { Spans } from '../../world/index.js';
 import type { LoggedDay, UsageProfile, VisitHabit } from '../types.js';
 import {
@@ -12,7 +12,6 @@ import {
   visitDrawer,
 } from './visit-draws.js';
 
-const hourMs = 3_600_000;
 const hoursAWeek = 168;
 /** A device-year has 365 days of 24 hours. */
 export const hoursAYear = 8_760;

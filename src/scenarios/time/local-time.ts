@@ -1,10 +1,9 @@
 // What a clock on the wall shows at an instant of a timeline, and when its days begin.
 import { Temporal } from 'temporal-polyfill';
-import { invariant } from '../../base/index.js';
+import { dayMs, invariant } from '../../base/index.js';
 import type { LocalTime, TimelineStart } from '../types.js';
 import { offsetText, readZone, type Zone } from './zone.js';
 
-const dayMs = 86_400_000;
 const weekdays = ['Mon', 'Tue', 'Wed', 'Thu', 'Fri', 'Sat', 'Sun'];
 
 /** Dates by their day number: each is worked out once. */

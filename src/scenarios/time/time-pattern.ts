@@ -1,9 +1,8 @@
 // Times by a pattern of strptime (POSIX.1-2024, with %f for fractions): what each directive reads, and the time that a
 // whole text gives. Names of months and days are English; numbers may lack their leading zeros.
+import { dayMs } from '../../base/index.js';
 import { bad, type Decoded, good, type Problem } from '../text/problem.js';
 import { dayNumber } from './day-number.js';
-
-const dayMs = 86_400_000;
 
 /** Reads texts of one pattern. */
 export interface TimePattern {
