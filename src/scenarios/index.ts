@@ -67,4 +67,4 @@ export { watchWarnings } from './watch/warnings.js';
 export { defaultWatchFile, parseWatchFile } from './watch/watch-file.js';
 export { overlaidWatchText, plainWatchFile, watchTextSaying } from './watch/watch-text.js';
 export { type WrittenSection, wholeWatchFile } from './watch/whole.js';
-export { overrideWith, settingLine } from './watch/written.js';
+export { overrideWith, settingLines } from './watch/written.js';

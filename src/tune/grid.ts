@@ -1,20 +1,74 @@
 // The settings that are tried: every combination of a few values for each.
 import type { WatchSettings } from '../machine/index.js';
 
-/** The settings that are searched; all others stay as the watch file has them. */
-export type Tuned = Pick<
+/** The settings that every search tries. */
+type AlwaysTuned = Pick<
   WatchSettings,
   'checkIntervalMs' | 'recheckIntervalMs' | 'escalationThreshold' | 'alertCooldownMs' | 'wakeOn'
 >;
 
+/** Settings that a search tries only where values are given for them. */
+type TunedIfGiven = Pick<
+  WatchSettings,
+  'clearThreshold' | 'retryIntervalMs' | 'retryAttempts' | 'heartbeatIntervalMs'
+>;
+
+/** The settings that are searched; all others, and those that are absent, stay as the watch file has them. */
+export type Tuned = AlwaysTuned & Partial<TunedIfGiven>;
+
 /** The values to try of each setting, without repetition. */
-export type Axes = { readonly [Key in keyof Tuned]: readonly Tuned[Key][] };
+export type Axes = { readonly [Key in keyof AlwaysTuned]: readonly AlwaysTuned[Key][] } & {
+  readonly [Key in keyof TunedIfGiven]?: readonly TunedIfGiven[Key][];
+};
+
+/** A watch with settings in place of its own. */
+export function watchWith(watch: WatchSettings, tuned: Tuned): WatchSettings {
+  const settings = { ...watch, ...tuned };
+  return { ...settings, heartbeats: settings.heartbeatIntervalMs !== null };
+}
+
+/** Of a watch, the settings that other settings of a search have. */
+export function tunedOf(watch: WatchSettings, like: Tuned | undefined): Tuned {
+  const { checkIntervalMs, recheckIntervalMs, escalationThreshold, alertCooldownMs, wakeOn } =
+    watch;
+  return {
+    checkIntervalMs,
+    recheckIntervalMs,
+    escalationThreshold,
+    alertCooldownMs,
+    wakeOn,
+    ...(like?.clearThreshold === undefined ? {} : { clearThreshold: watch.clearThreshold }),
+    ...(like?.retryIntervalMs === undefined ? {} : { retryIntervalMs: watch.retryIntervalMs }),
+    ...(like?.retryAttempts === undefined ? {} : { retryAttempts: watch.retryAttempts }),
+    ...(like?.heartbeatIntervalMs === undefined
+      ? {}
+      : { heartbeatIntervalMs: watch.heartbeatIntervalMs }),
+  };
+}
 
 /**
  * All combinations. A watch that looks less often once it has seen the door open is not tried, unless only such
  * recheck intervals are given.
  */
 export function gridOf(axes: Axes): readonly Tuned[] {
+  const given = givenOf(axes);
+  return alwaysOf(axes).flatMap((always) => given.map((more) => ({ ...always, ...more })));
+}
+
+function givenOf(axes: Axes): readonly Partial<TunedIfGiven>[] {
+  const { clearThreshold, retryIntervalMs, retryAttempts, heartbeatIntervalMs } = axes;
+  const each: readonly (readonly Partial<TunedIfGiven>[])[] = [
+    clearThreshold?.map((value) => ({ clearThreshold: value })) ?? [{}],
+    retryIntervalMs?.map((value) => ({ retryIntervalMs: value })) ?? [{}],
+    retryAttempts?.map((value) => ({ retryAttempts: value })) ?? [{}],
+    heartbeatIntervalMs?.map((value) => ({ heartbeatIntervalMs: value })) ?? [{}],
+  ];
+  return each.reduce((all, some) =>
+    all.flatMap((one) => some.map((more) => ({ ...one, ...more }))),
+  );
+}
+
+function alwaysOf(axes: Axes): readonly AlwaysTuned[] {
   return axes.wakeOn.flatMap((wakeOn) =>
     axes.escalationThreshold.flatMap((escalationThreshold) =>
       axes.alertCooldownMs.flatMap((alertCooldownMs) =>
@@ -52,5 +106,10 @@ export function changesFrom(watch: WatchSettings, tuned: Tuned): number {
     tuned.escalationThreshold.open !== open || tuned.escalationThreshold.outOf !== outOf,
     tuned.alertCooldownMs !== watch.alertCooldownMs,
     tuned.wakeOn !== watch.wakeOn,
+    (tuned.clearThreshold ?? watch.clearThreshold) !== watch.clearThreshold,
+    (tuned.retryIntervalMs ?? watch.retryIntervalMs) !== watch.retryIntervalMs,
+    (tuned.retryAttempts ?? watch.retryAttempts) !== watch.retryAttempts,
+    tuned.heartbeatIntervalMs !== undefined &&
+      tuned.heartbeatIntervalMs !== watch.heartbeatIntervalMs,
   ].filter(Boolean).length;
 }

@@ -3,7 +3,7 @@
 export { boundsMissed, type TuneAnswer, type Weighing, weigh } from './answer.js';
 export { choose, type Preference, preferences, stepsOf } from './choose.js';
 export { beats, type FrontPoint } from './front.js';
-export { type Axes, changesFrom, gridOf, type Tuned } from './grid.js';
+export { type Axes, changesFrom, gridOf, type Tuned, tunedOf, watchWith } from './grid.js';
 export {
   type Lived,
   liveThrough,

@@ -4,7 +4,7 @@ import type { WatchFileParts } from '../bounds/index.js';
 import type { WatchSettings } from '../machine/index.js';
 import { type SupplySettings } from '../model/index.js';
 import { compileWatch, type Program } from '../sim/index.js';
-import type { Tuned } from './grid.js';
+import { type Tuned, watchWith } from './grid.js';
 
 /** Everything but the settings that are searched. */
 export interface TuneQuestion extends WatchFileParts {
@@ -23,9 +23,10 @@ export type Programs = (tuned: Tuned) => Program;
 export function programsOf(watch: WatchSettings): Programs {
   const tables = new Map<string, Program['table']>();
   return (tuned) => {
-    const settings = { ...watch, ...tuned };
-    const { open, outOf } = tuned.escalationThreshold;
-    const key = `${String(open)}/${String(outOf)}`;
+    const settings = watchWith(watch, tuned);
+    const { escalationThreshold, clearThreshold, retryAttempts, heartbeats } = settings;
+    const { open, outOf } = escalationThreshold;
+    const key = [open, outOf, clearThreshold, retryAttempts, heartbeats].join(' ');
     const table = tables.get(key) ?? compileWatch(settings).table;
     tables.set(key, table);
     return { watch: settings, table };

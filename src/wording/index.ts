@@ -50,6 +50,8 @@ export {
   boundText,
   countText,
   failuresOf,
+  givenCells,
+  givenColumns,
   knownRate,
   linesToWrite,
   livesText,

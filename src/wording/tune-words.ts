@@ -4,8 +4,15 @@ import { durationText, roughDurationText } from '../base/index.js';
 import { lifeText } from '../battery/index.js';
 import type { WatchSettings } from '../machine/index.js';
 import { settings } from '../model/index.js';
-import { overrideWith, settingLine, type WatchOverride } from '../scenarios/index.js';
-import type { RequirementName, Shortfall, Trial, TuneAnswer, Tuned } from '../tune/index.js';
+import { overrideWith, settingLines, type WatchOverride } from '../scenarios/index.js';
+import {
+  type RequirementName,
+  type Shortfall,
+  type Trial,
+  type TuneAnswer,
+  type Tuned,
+  tunedOf,
+} from '../tune/index.js';
 import { figure, type Rounded } from './estimate-words.js';
 
 export function thresholdText({ open, outOf }: Tuned['escalationThreshold']): string {
@@ -28,8 +35,20 @@ export function countText(perYear: number, rounded: Rounded): string {
 
 /** The settings that are searched, in place of a file's. */
 export function tunedOverrides(tuned: Tuned): readonly WatchOverride[] {
-  const { checkInterval, recheckInterval, escalationThreshold, alertCooldown, wakeOn } =
-    settings.watch.keys;
+  const {
+    checkInterval,
+    recheckInterval,
+    escalationThreshold,
+    alertCooldown,
+    wakeOn,
+    clearThreshold,
+    retry,
+    heartbeatInterval,
+  } = settings.watch.keys;
+  const given = <Value>(
+    value: Value | undefined,
+    override: (value: Value) => WatchOverride,
+  ): readonly WatchOverride[] => (value === undefined ? [] : [override(value)]);
   const source = 'tune';
   return [
     overrideWith(checkInterval, tuned.checkIntervalMs, source),
@@ -37,19 +56,23 @@ export function tunedOverrides(tuned: Tuned): readonly WatchOverride[] {
     overrideWith(escalationThreshold, tuned.escalationThreshold, source),
     overrideWith(alertCooldown, tuned.alertCooldownMs, source),
     overrideWith(wakeOn, tuned.wakeOn, source),
+    ...given(tuned.clearThreshold, (count) => overrideWith(clearThreshold, count, source)),
+    ...given(tuned.retryIntervalMs, (ms) => overrideWith(retry.keys.interval, ms, source)),
+    ...given(tuned.retryAttempts, (count) => overrideWith(retry.keys.attempts, count, source)),
+    ...given(tuned.heartbeatIntervalMs, (ms) => overrideWith(heartbeatInterval, ms, source)),
   ];
 }
 
 /** What is to be written into a watch file for settings, a line each; empty: it has them. */
 export function linesToWrite(watch: WatchSettings, tuned: Tuned): readonly string[] {
-  const was = new Set(tunedOverrides(watch).map(settingLine));
+  const was = new Set(settingLines(tunedOverrides(tunedOf(watch, tuned))));
   // A recheck interval that is not written down follows the check interval.
   const follows =
     watch.recheckIntervalMs === watch.checkIntervalMs &&
     tuned.checkIntervalMs !== watch.checkIntervalMs;
-  return tunedOverrides(tuned)
-    .map(settingLine)
-    .filter((line) => !was.has(line) || (follows && line.startsWith('recheckInterval:')));
+  return settingLines(tunedOverrides(tuned)).filter(
+    (line) => !was.has(line) || (follows && line.startsWith('recheckInterval:')),
+  );
 }
 
 const requirementNouns: Readonly<Record<RequirementName, string>> = {
@@ -101,6 +124,25 @@ export const trialColumns = [
   { title: 'late' },
   { title: 'false alarms' },
 ] as const;
+
+/** Settings that are searched only where values are given for them: a column each. */
+export const givenColumns = [
+  { title: 'clears at', align: 'right' },
+  { title: 'retry', align: 'right' },
+  { title: 'attempts', align: 'right' },
+  { title: 'heartbeat', align: 'right' },
+] as const;
+
+/** The cells of these columns; null: not searched. */
+export function givenCells({ settings }: Trial): readonly (string | null)[] {
+  const { clearThreshold, retryIntervalMs, retryAttempts, heartbeatIntervalMs } = settings;
+  const heartbeat = heartbeatIntervalMs === null ? 'off' : heartbeatIntervalMs;
+  return [clearThreshold, retryIntervalMs, retryAttempts, heartbeat].map((value, index) => {
+    if (value === undefined) return null;
+    if (typeof value === 'string') return value;
+    return index === 1 || index === 3 ? durationText(value) : String(value);
+  });
+}
 
 export function trialCells({ settings, proved, years }: Trial): readonly string[] {
   return [

@@ -145,7 +145,7 @@ export function threadsPanel(
 function placedOf(column: Column, trials: readonly Trial[], x: number): Placed {
   const { of, better, gate } = column;
   const values = [...trials.map(of), ...(gate === null ? [] : [gate])].filter(Number.isFinite);
-  const most = Math.max(greatestOf(values), 1e-9);
+  const most = Math.max(greatestOf(values), 0);
   const least = Math.min(leastOf(values), most);
   // Near zero the scale begins there; else it spans what there is, so that threads stay apart.
   const low = least < 0.4 * most ? 0 : least;

@@ -10,10 +10,10 @@ import {
   settingOf,
   settings,
 } from '../../model/index.js';
-import { parseDuration, parseWatchFile } from '../../scenarios/index.js';
+import { overrideOf, parseDuration, parseWatchFile } from '../../scenarios/index.js';
 import { type Axes, gridOf, type Tuned } from '../../tune/index.js';
 import { typedFor } from '../arguments/setting-options.js';
-import { optionOf, typedOverride } from '../arguments/watch-overrides.js';
+import { optionOf } from '../arguments/watch-overrides.js';
 import { problem, valueOf } from '../problem.js';
 import type { TuneOptions } from './options.js';
 
@@ -30,7 +30,8 @@ export function settingsToTry(options: TuneOptions, on: WatchText): readonly Tun
     settings.watch.keys;
   const axis = <Value>(row: Row, valueOf: Axis<Value>['valueOf']): Axis<Value> => {
     const setting = settingOf(row);
-    return { setting, typed: typedFor(setting, options), valueOf, on };
+    const option = optionOf(setting);
+    return { setting, option, typed: typedFor(setting, options), valueOf, on };
   };
   const cooldown = axis(alertCooldown, (watch) => watch.alertCooldownMs);
   const axes: Axes = {
@@ -43,15 +44,49 @@ export function settingsToTry(options: TuneOptions, on: WatchText): readonly Tun
         : [on.watch.alertCooldownMs],
     escalationThreshold: listed(
       axis(escalationThreshold, (watch) => watch.escalationThreshold),
-      thresholdTexts,
+      countsFor('--threshold'),
     ),
     wakeOn: listed(axis(wakeOn, (watch) => watch.wakeOn)),
+    ...givenAxes(options, on),
   };
   const count = Object.values(axes).reduce((product, values) => product * values.length, 1);
   if (count > 10 * mostTunedSettings) throw tooMany(count);
   const grid = gridOf(axes);
   if (grid.length > mostTunedSettings) throw tooMany(grid.length);
   return grid;
+}
+
+/** What is tried only where values are given for it. */
+function givenAxes(options: TuneOptions, on: WatchText) {
+  const { clearThreshold, retry, heartbeatInterval } = settings.watch.keys;
+  const axis = <Value>(
+    row: Row,
+    [option, typed]: readonly [option: string, typed: string | undefined],
+    valueOf: Axis<Value>['valueOf'],
+  ): Axis<Value> | null =>
+    typed === undefined ? null : { setting: settingOf(row), option, typed, valueOf, on };
+  const clears = axis(clearThreshold, ['--clear', options.clear], (watch) => watch.clearThreshold);
+  const retries = axis(
+    retry.keys.interval,
+    ['--retry', options.retry],
+    (watch) => watch.retryIntervalMs,
+  );
+  const attempts = axis(
+    retry.keys.attempts,
+    ['--attempts', options.attempts],
+    (watch) => watch.retryAttempts,
+  );
+  const heartbeats = axis(
+    heartbeatInterval,
+    ['--heartbeat', options.heartbeat],
+    (watch) => watch.heartbeatIntervalMs,
+  );
+  return {
+    ...(clears === null ? {} : { clearThreshold: listed(clears, countsFor('--clear')) }),
+    ...(retries === null ? {} : { retryIntervalMs: durations(retries) }),
+    ...(attempts === null ? {} : { retryAttempts: listed(attempts, countsFor('--attempts')) }),
+    ...(heartbeats === null ? {} : { heartbeatIntervalMs: listed(heartbeats) }),
+  };
 }
 
 function tooMany(count: number) {
@@ -66,14 +101,16 @@ function tooMany(count: number) {
 /** A setting that is searched: what was typed for it, and what of a watch it is. */
 interface Axis<Value> {
   readonly setting: Setting;
+  /** Names the option in messages. */
+  readonly option: string;
   readonly typed: string | undefined;
   readonly valueOf: (watch: WatchSettings) => Value;
   readonly on: WatchText;
 }
 
 /** One setting in place of the file's, read and checked as the file's own would be. */
-function readOne<Value>({ setting, valueOf: of, on }: Axis<Value>, text: string): Value {
-  const override = typedOverride(setting, text.trim());
+function readOne<Value>({ setting, option, valueOf: of, on }: Axis<Value>, text: string): Value {
+  const override = overrideOf(setting, text.trim(), option);
   return of(valueOf(parseWatchFile(on.text, on.name ?? 'the defaults', [override])).watch);
 }
 
@@ -101,7 +138,7 @@ function durations(axis: Axis<DeviceMs>): readonly DeviceMs[] {
 
 /** `1m..10m`: both ends, and round values between; `1m..10m/30s`: every 30 s from the first on. */
 function within(axis: Axis<DeviceMs>, given: string): readonly DeviceMs[] {
-  const option = optionOf(axis.setting);
+  const { option } = axis;
   const [from, rest] = rangeEnds(given) ?? ['', ''];
   const slash = rest.indexOf('/');
   const to = slash < 0 ? rest : rest.slice(0, slash);
@@ -131,13 +168,17 @@ function within(axis: Axis<DeviceMs>, given: string): readonly DeviceMs[] {
 }
 
 /** `1..3` is 1, 2, 3. */
-function thresholdTexts(text: string): readonly string[] {
+function countsFor(option: string): (text: string) => readonly string[] {
+  return (text) => countTexts(text, option);
+}
+
+function countTexts(text: string, option: string): readonly string[] {
   const [, from, to] = /^\s*(\d{1,3})\s*\.\.\s*(\d{1,3})\s*$/u.exec(text) ?? [];
   if (from === undefined || to === undefined) return [text];
   const [first, last] = [Number(from), Number(to)];
   if (first <= last)
     return Array.from({ length: last - first + 1 }, (_, index) => String(first + index));
-  throw problem('range-upside-down', '--threshold', {
+  throw problem('range-upside-down', option, {
     message: 'the range has its larger value first',
     found: text,
     expected: `the smaller value first: ${to}..${from}`,

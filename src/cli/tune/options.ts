@@ -12,7 +12,8 @@ import { caution } from '../layout/caution.js';
 const afterHelp = `
 A range is a value (3m), a list (1m,2m,3m), the round values between two ends (1m..10m), or steps
 (1m..10m/30s). A threshold is 2, or 2/3 for 2 out of 3, or 1..3. Without a range, the usual values and
-the watch file's own are tried. The cooldown stays as it is, because it changes no bound at rest.
+the watch file's own are tried. The cooldown stays as it is, because it changes no bound at rest. The
+clear threshold, the retries and the heartbeat also stay, unless you give values for them.
 Requirements that you do not give come from judge: in the watch file.
 
 Of the settings that meet all requirements it recommends one, step by step: those whose misses lie within the
@@ -23,6 +24,7 @@ Examples:
   dozewatch tune -c watch.yaml --profile flower-store --sure-from 5m --worst-delay 8m --life 60d
   dozewatch tune -c watch.yaml --profile my-store.yaml --false-alarms 1/year --wake-on timer
   dozewatch tune -c watch.yaml --profile seed-bank --interval 1m..10m/30s --threshold 2,2/3 --chart front.svg
+  dozewatch tune -c watch.yaml --profile seed-bank --interval 2m,5m --clear 1..3 --heartbeat off,12h,1d
   dozewatch tune -c watch.yaml --profile goose-house --any-state --cooldown 0s..1h -o tuned.yaml
 
 Exit status: 0 if some settings meet all requirements; 1 if none do; 2 bad input, or requirements that
@@ -55,6 +57,16 @@ export function tuneTakes(command: Command) {
     )
     .optionsGroup('Settings to try:');
   const basic = withTriedRanges(required)
+    .option(
+      '--clear <range>',
+      'shut checks in a row until the door counts as shut (clearThreshold)',
+    )
+    .option('--retry <range>', 'sleep after a failed attempt (retry.interval)')
+    .option(
+      '--attempts <range>',
+      'attempts in a row before it waits checkInterval (retry.attempts)',
+    )
+    .option('--heartbeat <list>', "time between two 'alive' messages, or off (heartbeatInterval)")
     .optionsGroup('Output:')
     .option('-o, --output <file>', 'write the watch file with the recommended settings')
     .option('--chart <file>', 'draw the best settings, as .svg or .png')

@@ -10,6 +10,8 @@ import {
 import {
   boundText,
   failuresOf,
+  givenCells,
+  givenColumns,
   knownRate,
   linesToWrite,
   livesText,
@@ -18,7 +20,13 @@ import {
   trialColumns,
 } from '../../wording/index.js';
 import type { Paint } from '../layout/paint.js';
-import { factsText, paragraphText, type Row, tableText } from '../layout/table-text.js';
+import {
+  type Column,
+  factsText,
+  paragraphText,
+  type Row,
+  tableText,
+} from '../layout/table-text.js';
 import type { TuneView } from './view.js';
 import { askedText, requirementText } from './words.js';
 
@@ -282,10 +290,18 @@ function frontText(view: TuneView, { width, paint, all }: TuneStyle): string {
   ]);
   const isShown = (_: unknown, index: number): boolean =>
     !hidden.has(trialColumns[index]?.title ?? '');
-  const columns = [{ title: '' }, ...trialColumns.filter(isShown)] as const;
+  const isGiven = (_: unknown, index: number): boolean =>
+    new Set(listed.map((trial) => givenCells(trial)[index])).size > 1;
+  // Beside what else is set, before what it comes to.
+  const setCount = trialColumns.filter(isShown).findIndex(({ title }) => title === 'sure from');
+  const beside = <Cell>(cells: readonly Cell[], more: readonly Cell[]): readonly Cell[] =>
+    cells.toSpliced(setCount, 0, ...more);
+  const shownColumns = beside<Column>(trialColumns.filter(isShown), givenColumns.filter(isGiven));
+  const columns = [{ title: '' }, ...shownColumns] as const;
   const rows = listed.map((trial): Row => {
     const isChosen = trial === recommended;
-    const cells = trialCells(trial).filter(isShown);
+    const given = givenCells(trial).map((cell) => cell ?? '');
+    const cells = beside(trialCells(trial).filter(isShown), given.filter(isGiven));
     const marks = `${isChosen ? '>' : ''}${isPresent(trial) ? '=' : ''}`;
     return {
       cells: [marks, ...cells.map((cell) => (isChosen ? paint.bold(cell) : cell))],

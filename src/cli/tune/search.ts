@@ -11,6 +11,7 @@ import {
   type Tuned,
   type TuneQuestion,
   type TuneRequirements,
+  tunedOf,
   weigh,
   whatYearsSay,
 } from '../../tune/index.js';
@@ -125,14 +126,7 @@ async function withDoubt(
 
 /** The settings that the watch has now, tried as all others are; null: nothing is proved of them. */
 async function presentOf(search: TuneSearch): Promise<Trial | null> {
-  const { watch } = search.question;
-  const settings: Tuned = {
-    checkIntervalMs: watch.checkIntervalMs,
-    recheckIntervalMs: watch.recheckIntervalMs,
-    escalationThreshold: watch.escalationThreshold,
-    alertCooldownMs: watch.alertCooldownMs,
-    wakeOn: watch.wakeOn,
-  };
+  const settings = tunedOf(search.question.watch, search.settings[0]);
   const proved = prover(search.question)(settings);
   const lived = await live([{ settings, proved }], search, () => undefined);
   return proved.isKnown ? (lived?.[0] ?? null) : null;

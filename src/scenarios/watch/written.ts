@@ -5,7 +5,7 @@ import type { WatchOverride } from './overrides.js';
 import { flowText, typedText } from './short-form.js';
 
 /** Kinds of which something finds other values than the file's. */
-type Writable = 'duration' | 'durationOrOff' | 'threshold' | 'word';
+type Writable = 'duration' | 'durationOrOff' | 'count' | 'threshold' | 'word';
 
 /** Lengths count on either clock. */
 type Value<K extends Writable> = Plain<ValueOfKind[K]>;
@@ -14,6 +14,7 @@ type Plain<Of> = Of extends number ? number : Of;
 const writers: { readonly [K in Writable]: (value: Value<K>) => unknown } = {
   duration: writeDuration,
   durationOrOff: (ms) => (ms === null ? 'off' : writeDuration(ms)),
+  count: (count) => count,
   threshold: ({ open, outOf }) => (open === outOf ? open : { open, outOf }),
   word: (word) => word,
 };
@@ -29,7 +30,18 @@ export function overrideWith<K extends Writable>(
   return { path: settingOf(row).path, value: written, text: typedText(written, row.kind), source };
 }
 
-/** An override as a line of its section: `checkInterval: 2m`. */
-export function settingLine({ path, value }: WatchOverride): string {
-  return `${path.at(-1) ?? ''}: ${flowText(value)}`;
+/** Overrides as lines of their section: `checkInterval: 2m`, `retry: { interval: 1m, attempts: 5 }`. */
+export function settingLines(overrides: readonly WatchOverride[]): readonly string[] {
+  const lines = new Map<string, unknown>();
+  for (const { path, value } of overrides) {
+    const [, key = '', inner] = path;
+    const around = lines.get(key);
+    lines.set(
+      key,
+      inner === undefined
+        ? value
+        : { ...(typeof around === 'object' ? around : {}), [inner]: value },
+    );
+  }
+  return Array.from(lines, ([key, value]) => `${key}: ${flowText(value)}`);
 }
