@@ -29,9 +29,10 @@ export function gapOf(trials: readonly Trial[]): GapEstimate | null {
   const fromMm = Math.max(0, all.reduce((a, b) => Math.min(a, b)) - marginMm);
   const toMm = all.reduce((a, b) => Math.max(a, b)) + marginMm;
   const count = Math.ceil((toMm - fromMm) / stepMm);
+  const alike = countAlike(trials);
   const logs = errorsMm.map((errorMm) =>
     Array.from({ length: count }, (_, index) =>
-      logLikelihood(trials, { gapMm: fromMm + index * stepMm, errorMm }),
+      logLikelihood(alike, { gapMm: fromMm + index * stepMm, errorMm }),
     ),
   );
   const best = logs.flat().reduce((a, b) => Math.max(a, b));
@@ -53,13 +54,32 @@ export function gapOf(trials: readonly Trial[]): GapEstimate | null {
   return { mm: at(0.5), lowMm: at(tail), highMm: at(1 - tail), errorMm };
 }
 
+/** Trials at one gap that read the same, and how many they are. */
+interface AlikeTrials {
+  readonly gapMm: number;
+  readonly reads: Trial['reads'];
+  count: number;
+}
+
+function countAlike(trials: readonly Trial[]): readonly AlikeTrials[] {
+  const groups = new Map<string, AlikeTrials>();
+  for (const { gapMm, reads } of trials) {
+    const key = `${reads} ${String(gapMm)}`;
+    const group = groups.get(key) ?? { gapMm, reads, count: 0 };
+    group.count += 1;
+    groups.set(key, group);
+  }
+  return [...groups.values()];
+}
+
 function logLikelihood(
-  trials: readonly Trial[],
+  trials: readonly AlikeTrials[],
   { gapMm: thresholdMm, errorMm }: { readonly gapMm: number; readonly errorMm: number },
 ): number {
-  return trials.reduce((sum, { gapMm, reads }) => {
+  return trials.reduce((sum, { gapMm, reads, count }) => {
     const z = (thresholdMm - gapMm) / errorMm;
-    return sum + Math.log(Math.max(1e-12, jStat.normal.cdf(reads === 'shut' ? z : -z, 0, 1)));
+    const probability = jStat.normal.cdf(reads === 'shut' ? z : -z, 0, 1);
+    return sum + count * Math.log(Math.max(1e-12, probability));
   }, 0);
 }
 
