@@ -1,16 +1,12 @@
 // The command line as commander sees it: every command by name and summary, and the named one in full.
 
-import {
-  Command,
-  CommanderError,
-  type CommandUnknownOpts,
-  type Option,
-} from '@commander-js/extra-typings';
+import { Command, CommanderError, type CommandUnknownOpts } from '@commander-js/extra-typings';
 import packageJson from '../../package.json' with { type: 'json' };
 import { plain } from '../base/index.js';
 import { houseError } from './arguments/house-error.js';
 import { refuseFormerNames, refuseSlips } from './arguments/strict-options.js';
 import type { CommandEntry, Start, Style } from './command.js';
+import { fullHelp, helpLayout } from './help.js';
 import type { ExitStatus, Io } from './host/io.js';
 import { caution } from './layout/caution.js';
 import { asRun, programName } from './layout/command-line.js';
@@ -40,7 +36,8 @@ export async function runProgram(
 ): Promise<ExitStatus> {
   const written: Promise<void>[] = [];
   let status: ExitStatus = 0;
-  const program = bareProgram(io, written);
+  const isFull = isForFullHelp(args);
+  const program = bareProgram(io, { isFull, written });
   let called: CommandUnknownOpts | null = null;
   program.hook('preAction', (_, command) => {
     called = command;
@@ -65,7 +62,7 @@ export async function runProgram(
   }
   try {
     for (const command of named) refuseFormerNames(command, args.slice(1));
-    await program.parseAsync(withoutHelpFor(args, entries), { from: 'user' });
+    await program.parseAsync(asHelp(args, entries), { from: 'user' });
   } catch (error) {
     if (!(error instanceof CommanderError)) throw error;
     status = error.exitCode === 0 ? 0 : 2;
@@ -78,15 +75,21 @@ function seeHelp(command: string): string {
   return `(see ${command} --help)`;
 }
 
-/** `help NAME` of an unknown command becomes `NAME`, whose error suggests another name; `help help` becomes `--help`. */
-function withoutHelpFor(
-  args: readonly string[],
-  entries: readonly CommandEntry[],
-): readonly string[] {
+/**
+ * `help NAME` of an unknown command becomes `NAME`, whose error suggests another name; `help help` becomes `--help`; and
+ * `--help-all` is a help whose layout differs.
+ */
+function asHelp(args: readonly string[], entries: readonly CommandEntry[]): readonly string[] {
+  if (isForFullHelp(args)) return args.map((arg) => (arg === fullHelp ? '--help' : arg));
   const [first, name] = args.filter((arg) => arg !== '--no-color');
   if (first !== 'help' || name === undefined || name.startsWith('-')) return args;
   if (name === 'help') return ['--help'];
   return entries.some((entry) => entry.name === name) ? args : [name];
+}
+
+function isForFullHelp(args: readonly string[]): boolean {
+  const options = args.includes('--') ? args.slice(0, args.indexOf('--')) : args;
+  return options.includes(fullHelp);
 }
 
 /** Joins each paragraph that was broken for a wider terminal into one line. */
@@ -105,24 +108,10 @@ function shortLine(line: string): string {
   return line.length <= mostCharacters ? line : `${line.slice(0, mostCharacters)}…`;
 }
 
-/** Comes behind all other groups of options. */
-const lastGroup = 'Rarely needed:';
-
-/** The groups in the order in which they were begun, but for the one that comes last. */
-function rareLast<T extends Command | Option>(
-  items: readonly T[],
-  visible: readonly T[],
-  groupOf: (item: T) => string,
-): Map<string, T[]> {
-  const names = [...new Set([...items, ...visible].map(groupOf))];
-  const ordered = [...names.filter((name) => name !== lastGroup), lastGroup];
-  const groups = ordered.map(
-    (name) => [name, visible.filter((item) => groupOf(item) === name)] satisfies [string, T[]],
-  );
-  return new Map(groups);
-}
-
-function bareProgram(io: Io, written: Promise<void>[]) {
+function bareProgram(
+  io: Io,
+  { isFull, written }: { readonly isFull: boolean; readonly written: Promise<void>[] },
+) {
   const write = (to: 'stdout' | 'stderr') => (text: string) => {
     const lines = asRun(text, io.environment)
       .split('\n')
@@ -138,7 +127,7 @@ function bareProgram(io: Io, written: Promise<void>[]) {
         'it raise a false alarm? dozewatch simulates its logic, proves what you can rely on, and judges it.',
     )
     .version(version, '-V, --version', 'print the version')
-    .helpOption('-h, --help', 'show this help')
+    .helpOption('-h, --help', `show this help (${fullHelp}: with every option explained)`)
     .commandsGroup('Other:')
     .helpCommand('help [command]', 'show the help of a command')
     .option('--no-color', 'no colours; setting NO_COLOR also works')
@@ -151,10 +140,7 @@ function bareProgram(io: Io, written: Promise<void>[]) {
       getOutHasColors: () => false,
       getErrHasColors: () => false,
     })
-    .configureHelp({
-      subcommandTerm: (command) => command.name(),
-      groupItems: rareLast,
-    })
+    .configureHelp(helpLayout({ isFull }))
     .showHelpAfterError(seeHelp(name))
     .exitOverride()
     .addHelpText('after', afterHelp);

@@ -52,6 +52,7 @@ export function boundsTakes(command: Command) {
     .option('--certificate <file>', 'write the proof, for dozewatch verify to check')
     .option('--chart <file>', 'draw the detection curve, as .svg or .png')
     .option('--sheet <file>', 'write a data sheet of one A4 page, as .svg or .png')
+    .optionsGroup('How pictures look:')
     .option(
       '--planner-url <url>',
       'where your planner is hosted: the code of the data sheet becomes a link to it',

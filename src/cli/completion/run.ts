@@ -1,6 +1,8 @@
 // `dozewatch completion` at work: what every command takes, as the commands themselves define it.
+
 import { Command } from '@commander-js/extra-typings';
 import type { CommandEntry } from '../command.js';
+import { fullHelp } from '../help.js';
 import type { ExitStatus, Io } from '../host/io.js';
 import {
   type CompletedCommand,
@@ -39,11 +41,14 @@ async function completedOf(
       choices: option.argChoices ?? [],
     }),
   );
-  const help = { long: '--help', short: '-h', description: 'display help for command' };
+  const helps = [
+    { long: '--help', short: '-h', description: 'show the help' },
+    { long: fullHelp, short: null, description: 'show the help with every option explained' },
+  ].map((help): CompletedOption => ({ ...help, takesValue: false, choices: [] }));
   return {
     name: entry.name,
     summary: entry.summary,
     words,
-    options: [...options, { ...help, takesValue: false, choices: [] }],
+    options: [...options, ...helps],
   };
 }

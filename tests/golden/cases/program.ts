@@ -3,7 +3,9 @@ import { type GoldenCase, golden } from '../case.js';
 
 const commands =
   'init planner replay chart suite bounds verify hunt estimate merge profile battery margin year tune emit rig place drill compare silence report completion';
-const helps = commands.split(' ').map((name) => golden(`help/${name}`, [`${name} --help`]));
+const helps = commands
+  .split(' ')
+  .map((name) => golden(`help/${name}`, [`${name} --help`, `${name} --help-all`]));
 
 export const programCases: readonly GoldenCase[] = [
   golden('help/dozewatch', ['--help', '--version', 'help replay']),
