@@ -142,6 +142,7 @@ async function bundlePages() {
   const entryPoints = present({
     report: 'src/report/page/main.tsx',
     planner: 'src/planner/page/main.tsx',
+    drill: 'src/sheets/page/main.tsx',
   });
   const { outputFiles = [] } = await esbuild.build({
     ...common,

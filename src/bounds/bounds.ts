@@ -1,4 +1,5 @@
 // The bounds of a watch: what holds for every door timeline there can be, found by exhaustive search.
+import { invariant } from '../base/index.js';
 import { mostSearchedStates, mostTimedStates, possibleResets } from '../model/index.js';
 import type { AtRestAndAnyState } from './answer.js';
 import { areSeldom } from './horizon.js';
@@ -30,6 +31,7 @@ export interface DetectionBounds {
 /** The model that is searched for a question. */
 export function modelOf(question: BoundsQuestion): Model {
   const { program, timing, environment, reset } = question;
+  invariant(program.cooldownFrom === undefined, 'bounds are of a cooldown from the delivery', {});
   return {
     table: program.table,
     times: timesOf(program.watch, timing),

@@ -1,6 +1,13 @@
 // The steps that a drill is chosen from: docs/drill.md lists their kinds.
 import { pushAll } from '../base/index.js';
-import { type Candidate, candidatesOf, cooldownSidesOf, endingsOf, sidesOf } from './endings.js';
+import {
+  type Candidate,
+  candidatesOf,
+  cooldownSidesOf,
+  endingsOf,
+  lateAlertsOf,
+  sidesOf,
+} from './endings.js';
 import { type Explored, explored } from './explore.js';
 import { type DrillProgress, setUpMs } from './plan.js';
 import { startOf } from './route.js';
@@ -17,6 +24,7 @@ export function* candidatesFor(stage: Stage): Generator<DrillProgress, readonly 
   const found = yield* explore(stage);
   const { routes } = found;
   const candidates = [...sidesOf(stage), ...cooldownSidesOf(stage)];
+  if (!stage.question.without.has('network')) pushAll(candidates, lateAlertsOf(stage));
   for (const [index, route] of routes.entries()) {
     yield { doing: 'making steps', share: index / routes.length };
     for (const one of endingsOf(stage, route)) candidates.push(one);

@@ -5,7 +5,14 @@ import { mutantPrograms } from '../mutants/index.js';
 import { candidatesFor } from './candidates.js';
 import { chosenOf } from './choose.js';
 import { exercisedOf } from './exercised.js';
-import { type Drill, type DrillProgress, type DrillQuestion, type Step, setUpMs } from './plan.js';
+import {
+  type Drill,
+  type DrillProgress,
+  type DrillQuestion,
+  type Step,
+  setUpMs,
+  stepKinds,
+} from './plan.js';
 import { provedOf } from './proved.js';
 import { stageOf } from './stage.js';
 
@@ -42,7 +49,8 @@ export function* drillOf(question: DrillQuestion): Generator<DrillProgress, Dril
     atLeastMs: chosen.atLeastMs,
     candidates: chosen.among.length,
     toleranceMs: question.toleranceMs,
-    withoutResets: question.reset.button === null,
+    withoutResets: question.reset.button === null && !question.without.has('reset'),
+    without: stepKinds.filter((kind) => question.without.has(kind)),
     ...exercisedOf(stage, new Set(chosen.candidates.flatMap(({ made }) => [...made]))),
     faults: {
       told: names.filter((name) => told.has(name)),

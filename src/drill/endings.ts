@@ -1,5 +1,5 @@
 // How steps end: from a place, so that the watch shows by messages what it has come to; and at the bounds, on both sides.
-import { atLeastMs, greatestOf, itemAt, leastOf, ppm } from '../base/index.js';
+import { atLeastMs, greatestOf, itemAt, leastOf, ppm, pushAll } from '../base/index.js';
 import { inputCode } from '../machine/index.js';
 import { clockErrorRangeOf } from '../world/index.js';
 import { withTurns } from './corners.js';
@@ -47,8 +47,8 @@ export function candidatesOf(stage: Stage, route: Route | null): readonly Candid
   return candidate === null ? [] : [candidate];
 }
 
-function led(stage: Stage, from: Route, way: readonly Move[]): Route | null {
-  let route: Route | null = from;
+function led(stage: Stage, from: Route | null, way: readonly Move[]): Route | null {
+  let route = from;
   for (const move of way) route = route === null ? null : moved(stage, route, move);
   return route;
 }
@@ -159,16 +159,31 @@ export function cooldownSidesOf(stage: Stage): readonly Candidate[] {
   const first = firstAlert(stage);
   if (first === null || stage.question.program.watch.alertCooldownMs === 0) return [];
   // A reset that clears memory ends the cooldown.
-  if (stage.question.reset.button !== 'keeps') return [];
-  const ends = cooldownEndsOf(stage, first);
+  if (!resetsKeep(stage)) return [];
   const { toleranceMs, timing } = stage.question;
-  const boot = timing.bootTime;
-  const lastMs = Math.ceil((leastOf(ends) - toleranceMs - boot.most) / 1_000) * 1_000 - 1_000;
-  const soonMs = Math.ceil((greatestOf(ends) + toleranceMs - boot.least) / 1_000) * 1_000;
+  const soonMs = greatestOf(cooldownEndsOf(stage, first)) + toleranceMs - timing.bootTime.least;
+  const fromMs = Math.ceil(soonMs / 1_000) * 1_000;
   return [
-    ...sideBy(stage, first, { fromMs: lastMs, byMs: -1_000, side: 'cooldown-running' }),
-    ...sideBy(stage, first, { fromMs: soonMs, byMs: 1_000, side: 'cooldown-over' }),
+    ...cooldownRunningAfter(stage, first, ['cooldown-running']),
+    ...sideBy(stage, first, { fromMs, byMs: 1_000, isOver: true, bounds: ['cooldown-over'] }),
   ];
+}
+
+function resetsKeep({ question }: Stage): boolean {
+  return question.reset.button === 'keeps' && !question.without.has('reset');
+}
+
+/** A reset as late in the cooldown after a route as can be without a message. */
+function cooldownRunningAfter(
+  stage: Stage,
+  route: Route,
+  bounds: readonly BoundSide[],
+): readonly Candidate[] {
+  if (!resetsKeep(stage)) return [];
+  const { toleranceMs, timing } = stage.question;
+  const lastMs = leastOf(cooldownEndsOf(stage, route)) - toleranceMs - timing.bootTime.most;
+  const fromMs = Math.ceil(lastMs / 1_000) * 1_000 - 1_000;
+  return sideBy(stage, route, { fromMs, byMs: -1_000, isOver: false, bounds });
 }
 
 /** To the first alert by the door alone: no reset and no outage makes its instant less sure. Null: it is not sure anyway. */
@@ -182,6 +197,33 @@ function firstAlert(stage: Stage): Route | null {
     route = moved(stage, route, 'wait');
   }
   return null;
+}
+
+/** An alert that this many attempts have failed to deliver is late enough. */
+const mostLateAttempts = 6;
+
+/**
+ * An outage over the first alert, so that it is delivered long after it was decided, and then the end of its cooldown: by a
+ * reset as late in it as can be, and by the next alert of a door left open. A cooldown that counts from the decision is
+ * over too soon in both.
+ */
+export function lateAlertsOf(stage: Stage): readonly Candidate[] {
+  const { watch } = stage.question.program;
+  if (watch.alertCooldownMs === 0) return [];
+  const candidates: Candidate[] = [];
+  const mostWaits = watch.escalationThreshold.outOf + mostLateAttempts;
+  let waiting = led(stage, startOf(stage), ['both']);
+  for (let waits = 0; waits < mostWaits && waiting !== null; waits += 1) {
+    const { fails, holds } = itemAt(waiting.wakes, waiting.at);
+    if (holds) break;
+    const late = fails ? led(stage, waiting, ['network']) : null;
+    if (late !== null && itemAt(late.wakes, late.at).delivers !== null) {
+      pushAll(candidates, cooldownRunningAfter(stage, late, []));
+      pushAll(candidates, candidatesOf(stage, led(stage, late, ['past-cooldown'])));
+    }
+    waiting = led(stage, waiting, ['wait']);
+  }
+  return candidates;
 }
 
 /** When the cooldown begun in the last wake of a route is over, in each corner. */
@@ -198,20 +240,24 @@ function cooldownEndsOf({ question, corners }: Stage, route: Route): readonly nu
 function sideBy(
   stage: Stage,
   route: Route,
-  on: { readonly fromMs: number; readonly byMs: number; readonly side: BoundSide },
+  on: {
+    readonly fromMs: number;
+    readonly byMs: number;
+    readonly isOver: boolean;
+    readonly bounds: readonly BoundSide[];
+  },
 ): readonly Candidate[] {
   const { question, corners, horizonMs } = stage;
-  const isOver = on.side === 'cooldown-over';
   for (let tries = 0; tries < mostSeconds; tries += 1) {
     const atMs = on.fromMs + tries * on.byMs;
     const actions = [...route.actions, { atMs, deed: 'reset' as const }];
     const rehearsal = rehearse(question, corners, { actions, endsMs: atMs + 2 * horizonMs });
     const at = rehearsal?.wakes.findLastIndex(({ cause }) => cause === 'reset') ?? -1;
     if (rehearsal === null || at <= route.at) continue;
-    if (itemAt(rehearsal.wakes, at).cooldownOver !== isOver) continue;
+    if (itemAt(rehearsal.wakes, at).cooldownOver !== on.isOver) continue;
     const walked = walkedOn(stage, rehearsal.wakes.slice(0, at + 1));
     const led = { ...route, ...walked, actions, wakes: rehearsal.wakes, at };
-    const candidate = ended(stage, led, { checks: 1, bounds: [on.side] });
+    const candidate = ended(stage, led, { checks: 1, bounds: on.bounds });
     if (candidate !== null) return [candidate];
   }
   return [];

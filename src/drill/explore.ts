@@ -1,5 +1,6 @@
 // All that a watch can be led to, the quickest way first, and what leads from each place to others.
 import { itemAt } from '../base/index.js';
+import { type StepKind, stepKinds } from './plan.js';
 import { type Move, moved, type Route, startOf, workEndOf } from './route.js';
 import type { Stage } from './stage.js';
 
@@ -42,6 +43,12 @@ const moves: readonly Move[] = [
   'past-heartbeat',
 ];
 
+const movesOf: Readonly<Record<StepKind, readonly Move[]>> = {
+  reset: ['reset'],
+  network: ['network', 'both'],
+  power: ['power'],
+};
+
 /** Routes in the order of time, each as soon as it is found; in the end, all of it. */
 export function* explored(
   stage: Stage,
@@ -51,9 +58,15 @@ export function* explored(
   const routes: Route[] = [];
   const first = startOf(stage);
   if (first === null) return { places, routes };
-  const { program, reset } = stage.question;
-  // What a reset leads to must be known.
-  const sure = reset.button === null ? moves.filter((move) => move !== 'reset') : moves;
+  const { program, reset, without } = stage.question;
+  const leftOut: ReadonlySet<Move> = new Set(
+    stepKinds.flatMap((kind) => {
+      // What a reset leads to must be known.
+      const unsure = kind === 'reset' && reset.button === null;
+      return unsure || without.has(kind) ? movesOf[kind] : [];
+    }),
+  );
+  const sure = moves.filter((move) => !leftOut.has(move));
   const choices: readonly Move[] = program.watch.wakeOn === 'timer' ? sure : [...sure, 'blip'];
   const waiting: Route[] = [];
   const made = new Set<number>();

@@ -10,6 +10,8 @@ export {
   type DrillQuestion,
   type Exercised,
   type Step,
+  type StepKind,
+  stepKinds,
   type Window,
 } from './plan.js';
 export {
@@ -19,4 +21,4 @@ export {
   type StepResult,
   seenInDeviceLog,
 } from './record.js';
-export { type Wrong, wrongs } from './tell.js';
+export { type Wrong, wrongs } from './wrongs.js';

@@ -11,6 +11,10 @@ export type Deed =
   | 'power-off'
   | 'power-on';
 
+/** A kind of step that a drill can leave out. */
+export const stepKinds = ['reset', 'network', 'power'] as const;
+export type StepKind = (typeof stepKinds)[number];
+
 /** Instants count from the power-on with which each step begins. */
 export interface Action {
   readonly atMs: number;
@@ -77,6 +81,8 @@ export interface Drill {
   readonly transitions: Exercised;
   /** Whether its steps leave out resets, because the watch file does not say what one by button does. */
   readonly withoutResets: boolean;
+  /** Kinds of step that were to be left out. */
+  readonly without: readonly StepKind[];
   /** Faulty watches of the catalogue that differ from this one, told by some step or by none. */
   readonly faults: { readonly told: readonly string[]; readonly untold: readonly string[] };
   /** Proved for a watch at rest. Null: not found, or it has none. */
@@ -92,6 +98,8 @@ export interface DrillQuestion extends BoundsQuestion {
   readonly toleranceMs: number;
   /** Only both sides of the bounds and what tells mistakes, not each reset and each power loss in each state. */
   readonly short: boolean;
+  /** Kinds of step to leave out. */
+  readonly without: ReadonlySet<StepKind>;
 }
 
 /** How far the making of a drill has come. */

@@ -2,7 +2,7 @@
 import { type Diagnostic, err, itemAt, ok, type Result } from '../base/index.js';
 import type { DeviceLogRow } from '../scenarios/index.js';
 import type { Step } from './plan.js';
-import { type Wrong, wrongs } from './tell.js';
+import { type Wrong, wrongs } from './wrongs.js';
 
 /** Messages of each step that was tried, by its number from 1: instants from its power-on. */
 export type Seen = ReadonlyMap<number, readonly number[]>;

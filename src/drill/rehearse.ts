@@ -22,6 +22,8 @@ export interface SureWake {
   readonly codes: readonly number[];
   readonly wakeFromMs: number;
   readonly workToMs: number;
+  /** Its attempt to deliver an alert fails. */
+  readonly fails: boolean;
   /** Its message. Null: it delivers none. */
   readonly delivers: Window | null;
 }
@@ -113,6 +115,7 @@ function sureWake(runs: readonly (readonly WakeRecord[])[], index: number): Sure
     codes: inputsOf(wake, index),
     wakeFromMs,
     workToMs,
+    fails: wake.alertSend?.outcome === 'failed',
     delivers:
       wake.alertSend?.outcome === 'delivered' ? { fromMs: workFromMs, toMs: workToMs } : null,
   };

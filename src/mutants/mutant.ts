@@ -2,6 +2,7 @@
 // logic, as a builder would miswrite it.
 import type { WatchSettings } from '../machine/index.js';
 import type { TimingRanges } from '../model/index.js';
+import type { Program } from '../sim/index.js';
 import type { LogicChange } from './changed-logic.js';
 
 export interface Mutant {
@@ -11,6 +12,8 @@ export interface Mutant {
   readonly mistake: string;
   /** What the mistake makes of the settings. */
   readonly settings?: (watch: WatchSettings, timing: TimingRanges) => WatchSettings;
+  /** From when on its cooldown counts. */
+  readonly cooldownFrom?: Program['cooldownFrom'];
   /** What the mistake makes of the logic. */
   readonly logic?: (watch: WatchSettings) => LogicChange;
 }

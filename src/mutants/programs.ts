@@ -1,5 +1,5 @@
 // The catalogue made for one watch: what runs with each mistake, and whether it makes a difference there.
-import { invariant } from '../base/index.js';
+import { deviceMs, invariant } from '../base/index.js';
 import {
   compileTable,
   type DeviceLogic,
@@ -51,7 +51,13 @@ function maker(sound: Program, timing: TimingRanges): (fault: Mutant) => MutantP
   return (fault) => {
     const watch = fault.settings?.(sound.watch, timing) ?? sound.watch;
     const program = { watch, table: tables(watch, fault) };
-    return { fault, program, alike: behavesAlike(sound, program) };
+    if (fault.cooldownFrom === undefined) {
+      return { fault, program, alike: behavesAlike(sound, program) };
+    }
+    // Its cooldown may be over at any moment in which the sound one runs: alike if even without one it would be.
+    const bare = { ...program, watch: { ...watch, alertCooldownMs: deviceMs(0) } };
+    const { cooldownFrom } = fault;
+    return { fault, program: { ...program, cooldownFrom }, alike: behavesAlike(sound, bare) };
   };
 }
 

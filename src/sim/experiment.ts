@@ -8,6 +8,8 @@ import type { Answers } from './answers.js';
 export interface Program {
   readonly watch: WatchSettings;
   readonly table: LogicTable;
+  /** From when on the cooldown of a delivered alert counts; absent: from its delivery, as it should. */
+  readonly cooldownFrom?: 'decision';
 }
 
 /** Everything that decides a run. The same experiment gives the same trace on any machine. */

@@ -58,6 +58,8 @@ export interface Run {
   /** Open checks in memory that make an open check an escalated one. */
   readonly thresholdOpen: number;
   readonly cooldownTimer: number;
+  /** The cooldown counts from the decision of its alert: a mistake. */
+  readonly coolsFromDecision: boolean;
   readonly heartbeatTimer: number;
   /** From one low-battery message to the next; Infinity: there are none. */
   readonly lowBatteryTimer: number;
@@ -88,6 +90,8 @@ export interface Run {
   readingOffsetMs: number;
   /** Reading at which the cooldown is over; −Infinity when none was started. */
   cooldownEnd: number;
+  /** Reading at the decision of the last alert. */
+  decidedAt: number;
   /** Reading at which the next heartbeat is due; Infinity without heartbeats. */
   heartbeatEnd: number;
   /** Reading from which on a low battery may be reported again; −Infinity where none was, Infinity where none ever is. */
@@ -127,6 +131,7 @@ export function openRun(experiment: Experiment): Run {
     steady: steadyRhythm(clock, boot.steadyMs, sleepNominalMs),
     thresholdOpen: watch.escalationThreshold.open,
     cooldownTimer: clock.timer(watch.alertCooldownMs),
+    coolsFromDecision: program.cooldownFrom === 'decision',
     heartbeatTimer,
     lowBatteryTimer:
       lowBattery === undefined ? Number.POSITIVE_INFINITY : clock.timer(lowBattery.repeatMs),
@@ -160,6 +165,7 @@ export function openRun(experiment: Experiment): Run {
     limitMs: dueMs,
     readingOffsetMs: 0,
     cooldownEnd: Number.NEGATIVE_INFINITY,
+    decidedAt: 0,
     heartbeatEnd: firstBootMs + heartbeatTimer,
     lowBatteryEnd: lowBattery === undefined ? Number.POSITIVE_INFINITY : Number.NEGATIVE_INFINITY,
   };

@@ -42,6 +42,7 @@ export function send(run: Run, from: number, startMs: number): Sent | null {
   if (kind === null) return null;
   const withLowBattery = (from & effectBit.attemptLowBattery) !== 0;
   const endMs = startMs + run.connect.next();
+  if ((from & effectBit.decideAlert) !== 0) run.decidedAt = readingAt(run, startMs);
   if (kind === 'heartbeat') run.heartbeatEnd = readingAt(run, startMs) + run.heartbeatTimer;
   const delivered = !within(run.networkDown, endMs);
   drainsAtSend(run, kind, { startMs, endMs, isUp: delivered });
@@ -52,7 +53,10 @@ export function send(run: Run, from: number, startMs: number): Sent | null {
   const code = answerTo(kind, delivered);
   const effects = effectCell(run.table, run.state, code);
   run.state = nextState(run.table, run.state, code);
-  if (kind === 'alert' && delivered) run.cooldownEnd = readingAt(run, endMs) + run.cooldownTimer;
+  if (kind === 'alert' && delivered) {
+    const since = run.coolsFromDecision ? run.decidedAt : readingAt(run, endMs);
+    run.cooldownEnd = since + run.cooldownTimer;
+  }
   if (withLowBattery && delivered) run.lowBatteryEnd = readingAt(run, endMs) + run.lowBatteryTimer;
   const outcome = delivered ? 'delivered' : 'failed';
   return { kind, withLowBattery, record: { startMs, endMs, outcome }, isUp: delivered, effects };

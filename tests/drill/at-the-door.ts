@@ -1,7 +1,14 @@
 // A drill done at a real door, as it were: any device within its ranges, any person within the tolerance.
 import { randomStream, trueMs } from '../../src/base/index.js';
 import { questionOf } from '../../src/bounds/index.js';
-import { type Action, type Drill, drillOf, type Step, wrongs } from '../../src/drill/index.js';
+import {
+  type Action,
+  type Drill,
+  drillOf,
+  type Step,
+  type StepKind,
+  wrongs,
+} from '../../src/drill/index.js';
 import { parseWatchFile, type WatchFile } from '../../src/scenarios/index.js';
 import { type Program, simulate } from '../../src/sim/index.js';
 import {
@@ -20,8 +27,13 @@ export function watchOf(text: string): WatchFile {
   return { ...result.value, reset: { button: 'keeps', watchdog: null, software: null } };
 }
 
-export function drillFor(watchFile: WatchFile, short = false): Drill {
-  return endOf(drillOf({ ...questionOf(watchFile), toleranceMs, short }));
+export function drillFor(
+  watchFile: WatchFile,
+  short = false,
+  without: readonly StepKind[] = [],
+): Drill {
+  const kinds = new Set(without);
+  return endOf(drillOf({ ...questionOf(watchFile), toleranceMs, short, without: kinds }));
 }
 
 /** What steps come to. */

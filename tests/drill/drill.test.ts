@@ -85,6 +85,23 @@ describe('a drill', () => {
     expect(steps.flatMap(({ bounds }) => bounds)).toContain('soonest');
   });
 
+  it('shows a cooldown that counts from the decision by an outage over an alert, unless it leaves outages out', () => {
+    const telling = plainShort.steps.filter(({ tells }) =>
+      tells.includes('cooldown-from-decision'),
+    );
+    expect(telling.length).toBeGreaterThan(0);
+    for (const { actions, windows } of telling) {
+      const back = actions.find(({ deed }) => deed === 'network-on')?.atMs ?? 0;
+      // The first message comes only when the network is back; the door was open long enough before.
+      expect(windows[0]?.fromMs).toBeGreaterThan(back - toleranceMs);
+    }
+    const calm = drillFor(plainFile, true, ['network', 'reset']);
+    expect(calm.without).toEqual(['reset', 'network']);
+    const deeds = new Set(calm.steps.flatMap(({ actions }) => actions.map(({ deed }) => deed)));
+    expect([...deeds].toSorted()).toEqual(['open', 'power-off', 'power-on', 'shut']);
+    expect(calm.faults.untold).toContain('cooldown-from-decision');
+  });
+
   it('asks for more exactness where nothing else tells a mistake, and only there', () => {
     const { steps, faults } = plainShort;
     expect(faults.untold).toEqual([]);

@@ -10,7 +10,7 @@ contact: { operateGap: 8mm, releaseGap: 12mm }
 
 function drillWith(button: 'keeps' | 'clears' | null) {
   const file = { ...watchOf(text), reset: { button, watchdog: null, software: null } };
-  return endOf(drillOf({ ...questionOf(file), toleranceMs, short: false }));
+  return endOf(drillOf({ ...questionOf(file), toleranceMs, short: false, without: new Set() }));
 }
 
 const resetsIn = (drill: ReturnType<typeof drillWith>): number =>

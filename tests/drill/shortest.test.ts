@@ -24,7 +24,12 @@ interface Shown {
 
 /** All steps that might be, and what each shows for sure; and what those that were chosen take. */
 function stepsOf(text: string): { readonly steps: readonly Shown[]; readonly chosenMs: number } {
-  const question: DrillQuestion = { ...questionOf(watchOf(text)), toleranceMs, short: false };
+  const question: DrillQuestion = {
+    ...questionOf(watchOf(text)),
+    toleranceMs,
+    short: false,
+    without: new Set(),
+  };
   const { program, timing } = question;
   const stage = stageOf(question);
   const faults = mutantPrograms(program, timing).filter(({ alike }) => !alike);

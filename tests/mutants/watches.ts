@@ -71,6 +71,7 @@ export const shownBy: Readonly<Record<string, readonly [WatchName, EnvironmentNa
   'cooldown-ended-by-shut': ['strict', 'calm'],
   'cooldown-ended-by-open': ['plain', 'calm'],
   'cooldown-from-attempt': ['plain', 'reset'],
+  'cooldown-from-decision': ['plain', 'outage'],
   'cooldown-not-after-retry': ['plain', 'outage'],
   'cooldown-in-milliseconds': ['plain', 'calm'],
   'cooldown-overflow': ['slow', 'calm'],

@@ -1,6 +1,6 @@
-// A drill and its results, for a terminal, as Markdown and HTML, and as JSON.
+// A drill and its results, for a terminal, as Markdown, and as JSON.
 import { counted, durationText, plain } from '../../base/index.js';
-import type { Drill, Step, StepResult } from '../../drill/index.js';
+import type { Drill, StepResult } from '../../drill/index.js';
 import { cautionWords } from '../layout/caution.js';
 import type { Paint } from '../layout/paint.js';
 import { factsText, paragraphText } from '../layout/table-text.js';
@@ -76,56 +76,6 @@ export function drillMarkdown({ watch, drill, quickOf }: DrillView): string {
     lines.push(`*${purpose(step)}*`, '');
   }
   return `${[...lines, cautionWords].join('\n')}\n`;
-}
-
-function escaped(text: string): string {
-  return plain(text).replace(/[&<>"]/gu, (character) => `&#${String(character.charCodeAt(0))};`);
-}
-
-const style =
-  'body{font:16px/1.5 system-ui,sans-serif;max-width:46rem;margin:2rem auto;padding:0 1rem}' +
-  'section{break-inside:avoid;border-top:1px solid #999;padding-top:.5rem}' +
-  'td,th{text-align:left;padding:.1rem 1rem .1rem 0;vertical-align:top}td:first-child{white-space:nowrap}' +
-  'label{font-weight:600}small{color:#555}';
-
-/** A page of its own, to print or to tick off. */
-export function drillHtml({ watch, drill, quickOf }: DrillView): string {
-  const title = escaped(`Drill of ${watch}`);
-  const table = (rows: readonly (readonly [string, string])[]): string =>
-    `<table>${rows.map(([at, words]) => `<tr><td>${escaped(at)}</td><td>${escaped(words)}</td></tr>`).join('')}</table>`;
-  const exact = (step: Step): string => {
-    const words = exactness(step, drill);
-    return words === '' ? '' : `<p><strong>${escaped(words)}</strong></p>\n`;
-  };
-  const steps = drill.steps.map(
-    (step, index) => `<section>
-<h2>Step ${String(index + 1)} (${escaped(durationText(step.endsMs))})</h2>
-${exact(step)}${table(actionLines(step))}
-<p><label><input type="checkbox"> ${escaped(expectation(step))}</label></p>
-<p>Messages came at: ____________</p>
-<p><small>${escaped(purpose(step))}</small></p>
-</section>`,
-  );
-  return `<!doctype html>
-<html lang="en">
-<head>
-<meta charset="utf-8">
-<meta http-equiv="Content-Security-Policy" content="default-src 'none'; style-src 'unsafe-inline'">
-<meta name="viewport" content="width=device-width, initial-scale=1">
-<title>${title}</title>
-<style>${style}</style>
-</head>
-<body>
-<h1>${title}</h1>
-${table(summaryLines(drill))}
-${howTo(drill, quickOf)
-  .map((words) => `<p>${escaped(words)}</p>`)
-  .join('\n')}
-${steps.join('\n')}
-<footer><small>${escaped(cautionWords)}</small></footer>
-</body>
-</html>
-`;
 }
 
 export function isPassed(results: readonly StepResult[]): boolean {

@@ -12,31 +12,35 @@ import {
   resultsOf,
   type Seen,
   seenInDeviceLog,
+  stepKinds,
 } from '../../drill/index.js';
 import { type Row, settings } from '../../model/index.js';
+import { commandLineText } from '../../report/index.js';
 import {
   overlaidWatchText,
   overrideWith,
   parseDeviceLog,
   type WatchOverride,
 } from '../../scenarios/index.js';
-import { durationOf } from '../arguments/values.js';
+import { durationOf, namesOf } from '../arguments/values.js';
 import type { Style } from '../command.js';
 import { inOneGo } from '../host/interrupt.js';
 import type { ExitStatus, Io } from '../host/io.js';
 import { openProgress } from '../host/progress.js';
 import { readText } from '../host/read-text.js';
 import { runSteps } from '../host/run-steps.js';
+import { shippedText } from '../host/shipped.js';
 import { writeDiagnostics } from '../host/write-diagnostics.js';
 import { refuseUnfitOutputs, writeOutput } from '../host/write-output.js';
 import { type LoadedWatch, loadWatch } from '../inputs/load-watch.js';
+
 import { paintFor } from '../layout/paint.js';
 import { tell } from '../layout/tell.js';
 import { problem, valueOf } from '../problem.js';
 import type { DrillOptions } from './options.js';
+import { drillHtml } from './page.js';
 import {
   type DrillView,
-  drillHtml,
   drillJson,
   drillMarkdown,
   drillText,
@@ -68,6 +72,11 @@ export async function drill(
   }
   const format = options.format ?? formatNamedBy(options.output ?? '');
   const toleranceMs = durationOf('--tolerance', options.tolerance ?? '2s', tolerances);
+  const leftOut =
+    options.without === undefined
+      ? []
+      : namesOf('--without', options.without, { what: 'kind of step', known: stepKinds });
+  const without = new Set(stepKinds.filter((kind) => leftOut.includes(kind)));
   const loaded = await loadWatch(options.config, io);
   await writeDiagnostics(loaded.warnings, {
     io,
@@ -80,6 +89,7 @@ export async function drill(
       ...questionOf(watch.watchFile, { table: watch.program.table, ownLogic: watch.ownLogic }),
       toleranceMs,
       short: options.short === true,
+      without,
     },
     io,
   );
@@ -140,7 +150,7 @@ async function write(
   const { output, json } = options;
   const toFile = output !== undefined && output !== '-';
   const paint = paintFor('stdout', on);
-  const page = pageOf(view, options.format);
+  const page = await pageOf(view, options);
   if (toFile) {
     await writeOutput(output, [page ?? drillText(view, 100, paintFor('stdout', plainly(on)))], io);
   }
@@ -171,15 +181,33 @@ function formatNamedBy(output: string): Format {
 }
 
 /** Null: as on a terminal. */
-function pageOf(view: DrillView, format: Format): string | null {
-  switch (format) {
+async function pageOf(
+  view: DrillView,
+  options: DrillOptions & { readonly format: Format },
+): Promise<string | null> {
+  switch (options.format) {
     case 'markdown':
       return drillMarkdown(view);
     case 'html':
-      return drillHtml(view);
+      return drillHtml(view, {
+        script: await shippedText('dist/pages/drill.js'),
+        judge: judgeLine(options),
+      });
     case 'text':
       return null;
   }
+}
+
+/** The same drill, with the record that its page saves. */
+function judgeLine({ config, short, without, tolerance, quick }: DrillOptions): string {
+  return commandLineText('drill', [], {
+    config,
+    short,
+    without,
+    tolerance,
+    quick,
+    record: 'results.csv',
+  });
 }
 
 const quickHeading = 'For a quick drill only: the intervals of';

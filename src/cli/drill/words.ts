@@ -1,6 +1,14 @@
 // A drill in words, the same for terminals, Markdown and HTML.
 import { counted, durationText, plain, roundedDurationText } from '../../base/index.js';
-import type { Action, BoundSide, Drill, Step, StepResult, Window } from '../../drill/index.js';
+import type {
+  Action,
+  BoundSide,
+  Drill,
+  Step,
+  StepKind,
+  StepResult,
+  Window,
+} from '../../drill/index.js';
 
 /** What is done at an instant, and what it is. */
 export type Timed = readonly [at: string, words: string];
@@ -46,7 +54,7 @@ export function openTimes(steps: readonly Step[]): {
 }
 
 /** What to know before the first step, so that neither goods nor people come to harm. */
-function safety(steps: readonly Step[]): readonly string[] {
+export function safety(steps: readonly Step[]): readonly string[] {
   const { totalMs, longestMs } = openTimes(steps);
   return [
     `The door stands open for ${roundedDurationText(totalMs, 'at most')} in all, and for up to ${roundedDurationText(longestMs, 'at most')} at a stretch. ` +
@@ -63,20 +71,25 @@ function quickWords({ quick, watch }: QuickOf): string {
   );
 }
 
-/** How to go about it, before the first step. */
-export function howTo(
-  { toleranceMs, steps }: Drill,
-  quickOf: QuickOf | null = null,
-): readonly string[] {
+const networkWords =
+  'Block the network at the access point, by blocking or pausing the device there: a router that is switched off and on takes ' +
+  'minutes to come back, and the network must be there at the listed time.';
+
+/** What to know before the first step: safety first. */
+export function howTo(drill: Drill, quickOf: QuickOf | null = null): readonly string[] {
+  return [...safety(drill.steps), ...goAbout(drill, quickOf)];
+}
+
+/** How to go about it. */
+export function goAbout({ toleranceMs, steps }: Drill, quickOf: QuickOf | null): readonly string[] {
   const isExact = steps.some((step) => step.toleranceMs < toleranceMs);
+  const hasOutage = steps.some(({ actions }) => actions.some(({ deed }) => deed === 'network-off'));
   return [
-    ...safety(steps),
     ...(quickOf === null ? [] : [quickWords(quickOf)]),
     "Each step begins at 0 with the door shut and the network up, as the monitor's battery is connected after 10 s without it. Every time counts from " +
       `then. Do what is listed at its time, give or take ${durationText(toleranceMs)}${isExact ? ' (a step that has to be more exact says so)' : ''}, ` +
       'and note when each message comes.',
-    'Block the network at the access point, by blocking or pausing the device there: a router that is switched off and on takes ' +
-      'minutes to come back, and the network must be there at the listed time.',
+    ...(hasOutage ? [networkWords] : []),
     "At the end of a step, disconnect the monitor's battery at the listed time. That is also a test: the messages of the next step show that nothing was " +
       'kept without power.',
     'A message counts from the moment when it is sent. Heartbeats do not count.',
@@ -111,6 +124,12 @@ export function expectation({ windows, endsMs }: Step): string {
 export function windowText({ fromMs, toMs }: Window): string {
   return `between ${durationText(fromMs)} and ${durationText(toMs)}`;
 }
+
+const kindWords: Readonly<Record<StepKind, string>> = {
+  reset: 'resets',
+  network: 'network outages',
+  power: 'power losses within a step',
+};
 
 const sides: Readonly<Record<BoundSide, string>> = {
   'longest-quiet': 'an opening as long as can be without a message',
@@ -168,6 +187,14 @@ export function summaryLines(drill: Drill): readonly Timed[] {
           [
             'resets',
             'none: the watch file does not say whether a reset by button keeps retained memory (device.reset.button)',
+          ],
+        ] as const)
+      : []),
+    ...(drill.without.length > 0
+      ? ([
+          [
+            'left out',
+            `${drill.without.map((kind) => kindWords[kind]).join(', ')}; mistakes that only such steps show are not noticed`,
           ],
         ] as const)
       : []),

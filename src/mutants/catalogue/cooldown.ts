@@ -40,6 +40,11 @@ export const cooldownMutants: readonly Mutant[] = [
     }),
   },
   {
+    name: 'cooldown-from-decision',
+    mistake: 'the cooldown is counted from the decision of the alert, however late it is delivered',
+    cooldownFrom: 'decision',
+  },
+  {
     name: 'cooldown-not-after-retry',
     mistake: 'an alert that a retry delivers starts no cooldown',
     logic: () => ({
