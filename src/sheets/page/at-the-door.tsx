@@ -1,6 +1,6 @@
 // The panel at the door: a large clock, the next action, a key for each message, and the record.
 import type { VNode } from 'preact';
-import { useEffect } from 'preact/hooks';
+import { useEffect, useLayoutEffect } from 'preact/hooks';
 import { wrongs } from '../../drill/index.js';
 import type { DrillData, SheetStep } from '../drill-data.js';
 import { clockText } from './record.js';
@@ -134,7 +134,7 @@ function Messages({ door, step }: { readonly door: Door; readonly step: SheetSte
 
 /** Keys of a keyboard, but not while something is typed. */
 function useKeys(door: Door): void {
-  useEffect(() => {
+  useLayoutEffect(() => {
     const press = (event: KeyboardEvent): void => {
       const { target } = event;
       const isFree =

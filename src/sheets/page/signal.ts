@@ -23,7 +23,7 @@ export function wakeSound(): void {
   void audio.resume();
 }
 
-/** Gives a signal. @param flash shows it on the panel for so many ms. */
+/** Gives a signal. @param flash shows it on the panel for a duration in ms. */
 export function signal(
   kind: 'short' | 'long',
   choice: SignalChoice,

@@ -1,5 +1,5 @@
 // What is under way at the door: the step, its clock, its messages, and what was noted of the steps before.
-import { useEffect, useRef, useState } from 'preact/hooks';
+import { useEffect, useLayoutEffect, useRef, useState } from 'preact/hooks';
 import type { DrillData } from '../drill-data.js';
 import { atFirst, keepProgress, keptProgress, type Progress } from './progress.js';
 import { type SignalChoice, signal, signalBetween, wakeSound } from './signal.js';
@@ -39,9 +39,12 @@ export function useDoor(data: DrillData): Door {
     setFlashing(true);
     window.setTimeout(() => setFlashing(false), ms);
   };
-  const change = (next: Progress): void => {
-    keepProgress(data, next);
-    setProgress(next);
+  // Two presses may come before the page is drawn again: each goes on from what the one before left.
+  const latest = useRef(progress);
+  const change = (to: (from: Progress) => Progress): void => {
+    latest.current = to(latest.current);
+    keepProgress(data, latest.current);
+    setProgress(latest.current);
   };
   const { zeroMs } = progress;
   useTicks(zeroMs !== null, (before, now) => {
@@ -51,10 +54,12 @@ export function useDoor(data: DrillData): Door {
     const actions = step?.actions.map(({ atMs }) => atMs) ?? [];
     const due = signalBetween(actions, before - zeroMs, now - zeroMs);
     if (due !== null) signal(due, choice, flash);
-    if (step !== undefined && now - zeroMs >= step.endsMs + afterEndMs)
-      change(ended(data, progress));
+    if (step !== undefined && now - zeroMs >= step.endsMs + afterEndMs) {
+      change((from) => ended(data, from));
+    }
   });
   useAwakeScreen(zeroMs !== null);
+  const calm = { zeroMs: null, seenMs: [] };
   return {
     progress,
     nowMs: zeroMs === null ? null : Math.max(wall - zeroMs, -countInMs),
@@ -66,23 +71,24 @@ export function useDoor(data: DrillData): Door {
       const now = wallMs();
       setWall(now);
       document.getElementById('door')?.scrollIntoView();
-      change({ ...progress, zeroMs: now + countInMs, seenMs: [] });
+      change((from) => ({ ...from, zeroMs: now + countInMs, seenMs: [] }));
     },
-    stop: () => change({ ...progress, zeroMs: null, seenMs: [] }),
-    goTo: (step) => change({ ...progress, step, zeroMs: null, seenMs: [] }),
+    stop: () => change((from) => ({ ...from, ...calm })),
+    goTo: (step) => change((from) => ({ ...from, ...calm, step })),
     note: () => {
-      const atMs = wallMs() - (zeroMs ?? 0);
-      if (zeroMs !== null && atMs >= 0) {
-        change({ ...progress, seenMs: [...progress.seenMs, atMs] });
-      }
+      const now = wallMs();
+      change((from) => {
+        const atMs = now - (from.zeroMs ?? Number.POSITIVE_INFINITY);
+        return atMs < 0 ? from : { ...from, seenMs: [...from.seenMs, atMs] };
+      });
     },
     takeBack: (index) =>
-      change({ ...progress, seenMs: progress.seenMs.filter((_, other) => other !== index) }),
+      change((from) => ({ ...from, seenMs: from.seenMs.filter((_, other) => other !== index) })),
     testSignal: () => {
       wakeSound();
       signal('long', choice, flash);
     },
-    forget: () => change(atFirst),
+    forget: () => change(() => atFirst),
   };
 }
 
@@ -101,7 +107,7 @@ function ended({ steps }: DrillData, { step, seenMs, noted }: Progress): Progres
 function useTicks(runs: boolean, look: (beforeMs: number, nowMs: number) => void): void {
   const latest = useRef(look);
   latest.current = look;
-  useEffect(() => {
+  useLayoutEffect(() => {
     if (!runs) return;
     let before = wallMs();
     const timer = window.setInterval(() => {
