@@ -190,10 +190,13 @@ const plainer: Readonly<Record<string, string>> = {
   int: 'a whole number',
   tuple: 'a pair',
   record: 'an object',
+  boolean: 'true or false',
 };
 
 /** What belongs there, from the words of the shape's own message. */
 function wantedOf(message: string): string {
   const words = message.replace(/^[^:]*: expected /u, '').replace(/, received .*/u, '');
-  return plainer[words] ?? words.replace(/^(?:int|number) to be /u, 'a whole number ');
+  if (words.startsWith('array to have ')) return 'a pair';
+  const limit = words.replace('>=', 'at least ').replace('<=', 'at most ');
+  return plainer[words] ?? limit.replace(/^(?:int|number) to be /u, 'a whole number of ');
 }

@@ -6,7 +6,10 @@ import type { Environment } from '../../src/model/index.js';
 import { questionOf } from '../bounds/question.js';
 import { rangesWith } from '../support/experiments.js';
 import { once } from '../support/once.js';
-import { certificateOf, numbersIn, oneOfEachKind, resealed, verdictOn } from './certificates.js';
+import { certificateOf, verdictOn } from './certificates.js';
+import { numbersIn, oneOfEachKind, resealed } from './places.js';
+import { recorded, verdictOnRecorded } from './recorded.js';
+import type { RecordedName } from './recorded-cases.js';
 
 const seconds = (count: number) => deviceMs(count * 1_000);
 
@@ -25,13 +28,12 @@ function partsOf(question: BoundsQuestion, names: readonly string[]): object {
 }
 
 describe('a certificate with one number changed, and checksums made again', () => {
-  it.each<readonly [string, () => BoundsQuestion]>([
-    ['a plain watch', () => questionOf(plain)],
-    ['a watch whose clock drifts', () => questionOf(plain, { timing: drifting })],
-    ['a watch that openings wake', () => questionOf({ ...plain, wakeOn: 'opening' })],
-  ])('is refused, where the number is a state or a bound of %s', (_, of) => {
-    const question = of();
-    const json = certificateOf(question);
+  it.each<readonly [string, RecordedName]>([
+    ['a plain watch', 'plain'],
+    ['a watch whose clock drifts', 'clock-that-drifts'],
+    ['a watch that openings wake', 'woken-by-openings'],
+  ])('is refused, where the number is a state or a bound of %s', (_, name) => {
+    const json = recorded(name);
     const proved = numbersIn(json).filter(({ pointer }) =>
       /^\/(bounds|latest|earliest)/u.test(pointer),
     );
@@ -39,7 +41,7 @@ describe('a certificate with one number changed, and checksums made again', () =
     for (const place of oneOfEachKind(proved, 1)) {
       changed += 1;
       place.set(place.value + (changed % 2 === 0 ? 1 : -1));
-      const { kind } = verdictOn(resealed(json), question);
+      const { kind } = verdictOnRecorded(name, resealed(json));
       // Where a proof names another state that holds the same, or another course that ends the same, it is as good.
       if (kind === 'verified') {
         expect(place.pointer).toMatch(/\/(next|first|decided|delivered|unreported)\//u);
@@ -47,7 +49,7 @@ describe('a certificate with one number changed, and checksums made again', () =
       place.set(place.value);
     }
     expect(changed).toBeGreaterThan(40);
-    expect(verdictOn(json, question).kind).toBe('verified');
+    expect(verdictOnRecorded(name, json).kind).toBe('verified');
   });
 });
 

@@ -1,24 +1,11 @@
 // What is no certificate, or one of something else, is told apart from one that is wrong.
 import { describe, expect, it } from 'vitest';
-import { deviceMs } from '../../src/base/index.js';
-import { sealed, verifyCertificate } from '../../src/verify/index.js';
-import { questionOf } from '../bounds/question.js';
-import { rangesWith, watchWith } from '../support/experiments.js';
-import { once } from '../support/once.js';
-import { certificateOf, drained, numbersIn, verdictOn } from './certificates.js';
+import { sealed } from '../../src/verify/index.js';
+import { numbersIn } from './places.js';
+import { changed, recorded, verdictOnRecorded } from './recorded.js';
 
-const given = once(() => {
-  const question = questionOf({
-    recheckIntervalMs: deviceMs(20_000),
-    alertCooldownMs: deviceMs(0),
-  });
-  return { question, text: JSON.stringify(certificateOf(question)) };
-});
-
-/** A certificate of its own for each test. */
-function parsed(): Record<string, unknown> {
-  return JSON.parse(given().text);
-}
+const parsed = () => recorded('plain');
+const verdictOn = (json: unknown) => verdictOnRecorded('plain', json);
 
 function deep(levels: number): unknown {
   return JSON.parse(`${'['.repeat(levels)}${']'.repeat(levels)}`);
@@ -35,7 +22,7 @@ describe('no certificate', () => {
     ['a key too many', () => ({ ...parsed(), proved: true })],
     [
       'a key that is the name of the prototype',
-      () => JSON.parse(`{"__proto__": 1, ${given().text.slice(1)}`),
+      () => JSON.parse(`{"__proto__": 1, ${JSON.stringify(parsed()).slice(1)}`),
     ],
     [
       'states that are an object',
@@ -43,7 +30,7 @@ describe('no certificate', () => {
     ],
     ['a deep state', () => ({ ...parsed(), latestAtRest: { first: [0], states: [deep(5_000)] } })],
   ])('is %s', (_, make) => {
-    expect(verdictOn(make(), given().question).kind).toBe('malformed');
+    expect(verdictOn(make()).kind).toBe('malformed');
   });
 
   it.each<readonly [string, unknown]>([
@@ -58,19 +45,90 @@ describe('no certificate', () => {
     ['a list', [1]],
     ['an object with a value of its own', { valueOf: 1 }],
   ])('has a number that is %s', (_, value) => {
-    const { question } = given();
     for (const part of ['/device/', '/environment/', '/bounds/', '/latestAtRest/decided/']) {
       const json = parsed();
       const place = numbersIn(json).find(
         ({ pointer }) => pointer.startsWith(part) && !/anyState|clockErrorPpm/u.test(pointer),
       );
       place?.set(value);
-      expect(verdictOn(json, question)).toMatchObject({ kind: 'malformed', place: place?.pointer });
+      expect(verdictOn(json)).toMatchObject({ kind: 'malformed', place: place?.pointer });
     }
     const json = parsed();
     const clock = numbersIn(json).find(({ pointer }) => pointer.includes('/clocks/'));
     clock?.set(value);
-    expect(verdictOn(json, question)).toMatchObject({ kind: 'malformed', place: clock?.pointer });
+    expect(verdictOn(json)).toMatchObject({ kind: 'malformed', place: clock?.pointer });
+  });
+});
+
+const whole = 'a whole number';
+const schema = 'dozewatch/certificate/';
+
+describe('a refusal of what is no certificate', () => {
+  it.each<readonly [place: string, value: unknown, found: string, expected: string]>([
+    ['/bounds/bestDelayMs', 'x'.repeat(160), 'x'.repeat(160), whole],
+    ['/bounds/bestDelayMs', 'x'.repeat(161), `${'x'.repeat(160)}…`, whole],
+    ['/bounds/bestDelayMs', undefined, 'nothing', whole],
+    ['/bounds/bestDelayMs', 0.5, '0.5', whole],
+    ['/bounds/bestDelayMs', -0, '0', whole],
+    ['/bounds/bestDelayMs', -1, '-1', 'a whole number of at least 0'],
+    [
+      '/environment/outages',
+      1e13 + 1,
+      '10000000000001',
+      'a whole number of at most 10000000000000',
+    ],
+    ['/bounds/bestDelayMs', [1], 'a list', whole],
+    ['/bounds/bestDelayMs', { at: 1 }, 'an object', whole],
+    ['/bounds', 3, '3', 'an object'],
+    ['/neverReported', undefined, 'nothing', 'an object'],
+    ['/latestAtRest/first', {}, 'an object', 'a list'],
+    ['/latestAtRest/checksum', 1, '1', 'text'],
+    ['/latestAtRest/states/0/next', null, 'null', 'a list'],
+    ['/latestAtRest/states/0/device', 3, '3', 'text'],
+    ['/latestAtRest/states/0/clocks', [], 'a list', 'an object'],
+    ['/latestAtRest/states/0/left/reset', -1, '-1', 'a whole number of at least 0'],
+    ['/latestAtRest/decided/then/0', 3, '3', 'a pair'],
+    ['/latestAtRest/decided/then/0', [1], 'a list', 'a pair'],
+    ['/latestAtRest/decided/then/0', [1, 2, 3], 'a list', 'a pair'],
+    ['/device/resets/keep', 1, '1', 'true or false'],
+    ['/device/bootMs/extra', 1, '1', 'no such key'],
+    ['/schema', `${schema}6`, `${schema}6`, `${schema}7`],
+    ['/schema', `${schema}1`, `${schema}1`, `${schema}7`],
+    ['/schema', `${schema}0`, `${schema}0`, `"${schema}7"`],
+    ['/schema', `${schema}61`, `${schema}61`, `"${schema}7"`],
+    ['/schema', `x ${schema}6`, `x ${schema}6`, `"${schema}7"`],
+    ['/schema', 6, '6', `"${schema}7"`],
+  ])('says what belongs at %s', (place, value, found, expected) => {
+    const verdict = verdictOn(changed('plain', [place, value]));
+    expect(verdict).toMatchObject({ kind: 'malformed', place, found, expected });
+  });
+
+  it.each([
+    [null, 'null'],
+    [3, '3'],
+    [[], 'a list'],
+    ['text', 'text'],
+  ])('is of the whole where it is %j', (json, found) => {
+    expect(verdictOn(json)).toMatchObject({
+      ...{ kind: 'malformed', place: '', found, expected: 'an object' },
+    });
+  });
+
+  it('lists the phases that a state can have', () => {
+    const place = '/latestAtRest/states/0/phase';
+    const expected = ['rest', 'stirred', 'before', 'during', 'decided', 'lost'];
+    const verdict = verdictOn(changed('plain', [place, 'asleep']));
+    expect(verdict).toMatchObject({
+      ...{ kind: 'malformed', place, found: 'asleep' },
+      expected: `one of ${expected.map((phase) => `"${phase}"`).join('|')}`,
+    });
+  });
+
+  it('takes numbers up to their limits', () => {
+    const { kind } = verdictOn(changed('plain', ['/environment/outages', 1e13]));
+    expect(kind).toBe('refused');
+    const clock = '/latestAtRest/states/3/clocks/opening <=';
+    expect(verdictOn(changed('plain', [clock, -1])).kind).toBe('refused');
   });
 });
 
@@ -94,42 +152,13 @@ describe('a part with a checksum', () => {
 
   it('is refused with both checksums named, where they differ', () => {
     const json = parsed();
-    const { environment } = JSON.parse(given().text);
-    const verdict = verdictOn(
-      { ...json, environment: { ...environment, resets: 1 } },
-      given().question,
-    );
+    const { environment } = JSON.parse(JSON.stringify(json));
+    const verdict = verdictOn({ ...json, environment: { ...environment, resets: 1 } });
     expect(verdict).toMatchObject({
       kind: 'refused',
       place: '/environment/checksum',
       found: environment.checksum,
       expected: sealed({ ...environment, resets: 1 }).checksum,
-    });
-  });
-});
-
-describe('a certificate of something else', () => {
-  const of = () => {
-    const { question } = given();
-    const { program, timing, reset } = question;
-    return { watch: program.watch, timing, reset };
-  };
-
-  it('names the setting in which the watch differs', () => {
-    const watch = watchWith({ ...of().watch, retryAttempts: 4 });
-    expect(drained(verifyCertificate(parsed(), { ...of(), watch }))).toMatchObject({
-      kind: 'other watch',
-      place: '/watch/retryAttempts',
-      found: '5',
-      expected: '4',
-    });
-  });
-
-  it('names the time in which the device differs', () => {
-    const timing = rangesWith({ bootMs: 401 });
-    expect(drained(verifyCertificate(parsed(), { ...of(), timing }))).toMatchObject({
-      kind: 'other watch',
-      place: '/device/bootMs/least',
     });
   });
 });
