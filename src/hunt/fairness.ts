@@ -1,13 +1,13 @@
 // The watch is not blamed for what a fault makes impossible. A leave-open counts when the device had a chance: power
 // and a true contact long enough to see a leave-open, and then, the power never failing, a network long enough to send.
+import type { Span } from '../timeline/index.js';
 import type { ContactFault, Spans } from '../world/index.js';
 import { longestPeriodMs } from './pace.js';
 import type { Ran } from './question.js';
-import type { Stretch } from './trial.js';
 
 /** What lies between spans, from 0 to `endMs`. */
-export function between(spans: Spans, endMs: number): readonly Stretch[] {
-  const free: Stretch[] = [];
+export function between(spans: Spans, endMs: number): readonly Span[] {
+  const free: Span[] = [];
   let fromMs = 0;
   spans.fromMs.forEach((spanFromMs, index) => {
     if (spanFromMs > fromMs) free.push([fromMs, Math.min(spanFromMs, endMs)]);
@@ -25,18 +25,18 @@ function mayRead(fault: ContactFault, reading: 'open' | 'shut'): boolean {
 export function misreadWithin(
   { trial }: Ran,
   reading: 'open' | 'shut',
-  [fromMs, toMs]: Stretch,
+  [fromMs, toMs]: Span,
 ): boolean {
-  return trial.misreads.some(
+  return trial.contactFaults.some(
     (fault) => mayRead(fault, reading) && fault.fromMs < toMs && fault.toMs > fromMs,
   );
 }
 
 /** When the door has been seen to stand open for `forMs` in all, since `fromMs`; null: not before `toMs`. */
-function seenOpenAtMs({ trial }: Ran, [fromMs, toMs]: Stretch, forMs: number): number | null {
+function seenOpenAtMs({ trial }: Ran, [fromMs, toMs]: Span, forMs: number): number | null {
   let leftMs = forMs;
   let atMs = fromMs;
-  for (const fault of trial.misreads) {
+  for (const fault of trial.contactFaults) {
     if (!mayRead(fault, 'shut') || fault.toMs <= atMs || fault.fromMs >= toMs) continue;
     const trueMs = Math.max(0, fault.fromMs - atMs);
     if (trueMs >= leftMs) break;
@@ -50,11 +50,11 @@ function seenOpenAtMs({ trial }: Ran, [fromMs, toMs]: Stretch, forMs: number): n
 function graceMs({ question, trial }: Ran): number {
   const { watch } = question;
   const periodMs = longestPeriodMs(watch, trial.timing);
-  return periodMs * (1 + trial.resetsMs.length);
+  return periodMs * (1 + trial.resets.length);
 }
 
 /** Whether from `fromMs` to `untilMs` the network is up, at a stretch, for long enough to send. */
-export function mayBeSent(ran: Ran, [fromMs, untilMs]: Stretch): boolean {
+export function mayBeSent(ran: Ran, [fromMs, untilMs]: Span): boolean {
   const neededMs = graceMs(ran);
   return between(ran.world.networkDown, ran.world.lengthMs).some(
     ([upMs, downMs]) => Math.min(downMs, untilMs) - Math.max(upMs, fromMs) >= neededMs,
@@ -62,10 +62,10 @@ export function mayBeSent(ran: Ran, [fromMs, untilMs]: Stretch): boolean {
 }
 
 /** Whether the device had a chance to see that an opening is a leave-open, and to tell of it. */
-export function hadAChance(ran: Ran, [fromMs, toMs]: Stretch): boolean {
+export function hadAChance(ran: Ran, [fromMs, toMs]: Span): boolean {
   const { leaveOpenAfterMs } = ran.question.judge;
   return between(ran.world.powerLost, ran.world.lengthMs).some(([onMs, offMs]) => {
-    const seen: Stretch = [Math.max(onMs, fromMs), Math.min(offMs, toMs)];
+    const seen: Span = [Math.max(onMs, fromMs), Math.min(offMs, toMs)];
     if (seen[1] - seen[0] < leaveOpenAfterMs) return false;
     const seenMs = seenOpenAtMs(ran, seen, leaveOpenAfterMs);
     return seenMs !== null && mayBeSent(ran, [seenMs, offMs]);
@@ -73,9 +73,9 @@ export function hadAChance(ran: Ran, [fromMs, toMs]: Stretch): boolean {
 }
 
 /** How long, from `fromMs` to `toMs`, nothing kept the device from seeing the door and sending. */
-export function goodTimeMs(ran: Ran, [fromMs, toMs]: Stretch): number {
+export function goodTimeMs(ran: Ran, [fromMs, toMs]: Span): number {
   const { networkDown, powerLost, lengthMs } = ran.world;
-  const misread = ran.trial.misreads.filter((fault) => mayRead(fault, 'shut'));
+  const misread = ran.trial.contactFaults.filter((fault) => mayRead(fault, 'shut'));
   let sumMs = 0;
   for (const [onMs, offMs] of between(powerLost, lengthMs)) {
     for (const [upMs, downMs] of between(networkDown, lengthMs)) {

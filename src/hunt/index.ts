@@ -26,5 +26,5 @@ export { type Rhythm, rhythmOf } from './rhythm.js';
 export { breachOf, played, runTrial } from './run-trial.js';
 export { type Finding, type HuntOptions, type HuntResult, hunt } from './search.js';
 export { unlessTheMachine } from './settings-doing.js';
-export { type Stretch, type Trial, trialSeed } from './trial.js';
+export { type Trial, trialSeed } from './trial.js';
 export { trials } from './trials.js';

@@ -3,6 +3,7 @@
 import fc from 'fast-check';
 import { InvariantError, invariant } from '../base/index.js';
 import { mostShrinks } from '../model/index.js';
+import { cutAt } from '../timeline/index.js';
 import type { DeviceTiming, ResetEffect } from '../world/index.js';
 import type { Breach, HuntQuestion } from './question.js';
 import { breachOf } from './run-trial.js';
@@ -10,7 +11,7 @@ import { type Script, scripts } from './script.js';
 import { effortOf, shortest, simplest } from './simplest.js';
 import { staged } from './stage.js';
 import { timings } from './timings.js';
-import { clipped, type Trial } from './trial.js';
+import type { Trial } from './trial.js';
 import { resetEffects } from './trials.js';
 
 export interface HuntOptions {
@@ -46,13 +47,13 @@ export function hunt(question: HuntQuestion, options: HuntOptions): HuntResult {
   let latestOpeningMs = 0;
   const trialOf = (script: Script, timing: DeviceTiming, reset: ResetEffect): Trial => {
     const trial = staged(question, script, { timing, reset });
-    return clipped({ ...trial, lengthMs: Math.min(trial.lengthMs, lengthMs) });
+    return cutAt(trial, Math.min(trial.lengthMs, lengthMs));
   };
   const drawn = [scripts(question), timings(question.timing), resetEffects(question)] as const;
   const holds = fc.property(...drawn, (script, timing, reset) => {
     if (shrinks >= mostShrinks) return true;
     const trial = trialOf(script, timing, reset);
-    if (shrinks < 0) latestOpeningMs = Math.max(latestOpeningMs, trial.door.at(-1)?.[0] ?? 0);
+    if (shrinks < 0) latestOpeningMs = Math.max(latestOpeningMs, trial.openings.at(-1)?.[0] ?? 0);
     const fine = breachOf(question, trial) === null;
     // Shrinking goes on with no more of the timeline than the first finding needs.
     if (!fine && shrinks < 0) lengthMs = shortest(question, trial).lengthMs;

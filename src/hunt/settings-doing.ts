@@ -1,11 +1,12 @@
 // What the machine of the watch file breaks as well is the settings' doing, not that of a firmware in its place. When a
 // firmware looks at the door hangs on milliseconds that are its own affair, and so the machine is tried at other phases.
-import { greatestOf, trueMs } from '../base/index.js';
+import { greatestOf } from '../base/index.js';
 import { simulate, type Trace } from '../sim/index.js';
+import { cutAt, type Span, shiftedFrom } from '../timeline/index.js';
 import type { NamedProperty } from './properties/index.js';
 import type { Breach, Property, Ran } from './question.js';
 import { runTrial } from './run-trial.js';
-import { clipped, type Stretch, type Trial, trialSeed } from './trial.js';
+import { type Trial, trialSeed } from './trial.js';
 
 /** Properties that are broken only where the machine does better. @param excuses called for each breach that is not counted. */
 export function unlessTheMachine(
@@ -66,8 +67,8 @@ const stretchSteps = 12;
 const mostSteps = 120;
 
 /** Where the two longest stretches end in which the door does not move, of those up to an instant. */
-function longStretchEndsMs({ door }: Trial, untilMs: number): readonly number[] {
-  const edges = [0, ...door.flat()].filter((ms) => ms <= untilMs);
+function longStretchEndsMs({ openings }: Trial, untilMs: number): readonly number[] {
+  const edges = [0, ...openings.flat()].filter((ms) => ms <= untilMs);
   const gaps = edges.slice(1).map((ms, index) => ({ ms, gapMs: ms - (edges[index] ?? 0) }));
   return gaps
     .sort((a, b) => b.gapMs - a.gapMs)
@@ -77,21 +78,7 @@ function longStretchEndsMs({ door }: Trial, untilMs: number): readonly number[] 
 
 /** Everything from an instant on happens later. */
 function stretched(trial: Trial, fromMs: number, byMs: number): Trial {
-  const at = (ms: number): number => (ms >= fromMs ? ms + byMs : ms);
-  const both = ([from, to]: Stretch): Stretch => [at(from), at(to)];
-  return {
-    ...trial,
-    lengthMs: trial.lengthMs + byMs,
-    door: trial.door.map(both),
-    outages: trial.outages.map(both),
-    powerCuts: trial.powerCuts.map(both),
-    resetsMs: trial.resetsMs.map(at),
-    misreads: trial.misreads.map((fault) => ({
-      ...fault,
-      fromMs: trueMs(at(fault.fromMs)),
-      toMs: trueMs(at(fault.toMs)),
-    })),
-  };
+  return { ...shiftedFrom(trial, fromMs, byMs), lengthMs: trial.lengthMs + byMs };
 }
 
 /** Those that go by when the device happens to look. */
@@ -132,8 +119,8 @@ function edgesOf({ trial, verdict }: Ran, { subject }: Breach): readonly number[
   const opening =
     subject.kind === 'opening'
       ? subject.index
-      : trial.door.findLastIndex(([fromMs]) => fromMs <= atMs);
-  return trial.door
+      : trial.openings.findLastIndex(([fromMs]) => fromMs <= atMs);
+  return trial.openings
     .slice(Math.max(0, opening - 1), opening + 1)
     .flat()
     .filter(Number.isFinite);
@@ -152,8 +139,8 @@ const nothing = { check: null, repeats: 0, periodMs: 0 };
 
 function moved(trial: Trial, byMs: number): Trial {
   if (byMs === 0) return trial;
-  const door = trial.door
-    .map(([fromMs, toMs]): Stretch => [Math.max(0, fromMs + byMs), toMs + byMs])
+  const openings = trial.openings
+    .map(([fromMs, toMs]): Span => [Math.max(0, fromMs + byMs), toMs + byMs])
     .filter(([fromMs, toMs]) => toMs > fromMs);
-  return clipped({ ...trial, door });
+  return cutAt({ ...trial, openings }, trial.lengthMs);
 }

@@ -1,6 +1,7 @@
 // Turns a script into instants: each stroke is placed by where the device would be after the strokes before it.
 import { dayMs, trueMs } from '../base/index.js';
 import { sendOfWake, simulate, type Trace, type WakeRecord } from '../sim/index.js';
+import { cutAt, type Span } from '../timeline/index.js';
 import {
   type ContactFault,
   type DeviceTiming,
@@ -11,7 +12,7 @@ import { longestPeriodMs } from './pace.js';
 import type { HuntQuestion } from './question.js';
 import { rhythmOf } from './rhythm.js';
 import type { Act, Moment, Script, Wait } from './script.js';
-import { clipped, type Stretch, type Trial, trialSeed, worldOf } from './trial.js';
+import { type Trial, trialSeed, worldOf } from './trial.js';
 import { logShare, turnAfter } from './turns.js';
 
 /** A timeline while it is put together. */
@@ -20,8 +21,8 @@ interface Stage {
   readonly timing: DeviceTiming;
   readonly reset: ResetEffect;
   readonly door: [fromMs: number, toMs: number][];
-  readonly outages: Stretch[];
-  readonly powerCuts: Stretch[];
+  readonly outages: Span[];
+  readonly powerCuts: Span[];
   readonly resetsMs: number[];
   readonly misreads: ContactFault[];
   /** Of the last stroke. */
@@ -84,13 +85,22 @@ export function staged(
     : script.runsOn
       ? question.lengthMs
       : Math.max(soonMs, stage.movedMs + quietMs);
-  return clipped({ ...trialOf(stage), lengthMs: Math.min(stopsMs, question.lengthMs) });
+  return cutAt(trialOf(stage), Math.min(stopsMs, question.lengthMs));
 }
 
 function trialOf(stage: Stage): Trial {
-  const { question, timing, reset, door, outages, powerCuts, resetsMs, misreads } = stage;
-  const { lengthMs } = question;
-  return { lengthMs, door, outages, powerCuts, resetsMs, reset, misreads, timing };
+  const { question, timing, reset } = stage;
+  return {
+    lengthMs: question.lengthMs,
+    powerOnAtMs: 0,
+    openings: stage.door,
+    networkDown: stage.outages,
+    powerLost: stage.powerCuts,
+    batteryLow: [],
+    resets: stage.resetsMs.map((atMs) => ({ atMs, ...reset })),
+    contactFaults: stage.misreads,
+    timing,
+  };
 }
 
 /** The quiet end of a timeline: whatever was begun before can be seen, decided and sent in it. */
@@ -135,7 +145,7 @@ function perform(stage: Stage, act: Act, atMs: number): void {
       stage.seen = null;
       return;
     case 'outage':
-      addStretch(stage, stage.outages, {
+      addSpan(stage, stage.outages, {
         most: adversity.outages,
         apartMs: adversity.outagesApartMs,
         fromMs: atMs,
@@ -143,7 +153,7 @@ function perform(stage: Stage, act: Act, atMs: number): void {
       });
       return;
     case 'powerCut':
-      addStretch(stage, stage.powerCuts, {
+      addSpan(stage, stage.powerCuts, {
         most: adversity.powerLosses,
         apartMs: 0,
         fromMs: atMs,
@@ -171,10 +181,10 @@ function moveDoor(stage: Stage, open: boolean, wantedMs: number): void {
   stage.seen = null;
 }
 
-/** Stretches stay apart: two that met would be one that is longer than allowed. */
-function addStretch(
+/** Spanes stay apart: two that met would be one that is longer than allowed. */
+function addSpan(
   stage: Stage,
-  to: Stretch[],
+  to: Span[],
   {
     most,
     apartMs,

@@ -95,6 +95,7 @@ export {
   mostTunedValues,
   mostTuneStates,
   mostWakesOfRun,
+  mostWitnessTries,
 } from './limits-searches.js';
 export type { Requirements } from './requirements.js';
 export {

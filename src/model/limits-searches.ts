@@ -56,6 +56,9 @@ export const mostShrinks = 2_000;
 /** Candidates that are tried to make a finding simpler. */
 export const mostSimplified = 6_000;
 
+/** The same for a run that shows a bound: there are several for each answer, which is waited for. */
+export const mostWitnessTries = 250;
+
 /** Settings of one search: more than this are no longer a choice. */
 export const mostTunedSettings = 20_000;
 

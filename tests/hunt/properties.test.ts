@@ -22,8 +22,8 @@ describe('quiet', () => {
     const judge = (quietUpTo: string) => `leaveOpenAfter: 3m, quietUpTo: ${quietUpTo}`;
     expect(hunted(watch('alertCooldown: 0s', judge('60400ms')), 'quiet')).toBeNull();
     const found = hunted(watch('alertCooldown: 0s', judge('61s')), 'quiet', { runs: 1_000 });
-    expect(found?.trial.door).toHaveLength(1);
-    const [fromMs, toMs] = found?.trial.door[0] ?? [0, 0];
+    expect(found?.trial.openings).toHaveLength(1);
+    const [fromMs, toMs] = found?.trial.openings[0] ?? [0, 0];
     expect(toMs - fromMs).toBeGreaterThan(60_400);
     expect(toMs - fromMs).toBeLessThanOrEqual(61_000);
   });
@@ -33,7 +33,7 @@ describe('no-false-alarm', () => {
   it('is broken by two brief openings on consecutive checks, and never by shut doors', () => {
     const brief = watch('alertCooldown: 0s', 'leaveOpenAfter: 1m');
     const found = hunted(brief, 'no-false-alarm');
-    expect(found?.trial.door).toHaveLength(2);
+    expect(found?.trial.openings).toHaveLength(2);
     expect(found?.breach.subject?.kind).toBe('alert');
   });
 
@@ -72,7 +72,7 @@ describe('delivered-in-the-end', () => {
   it('is broken by one that drops it when the door shuts', () => {
     const found = hunted(watch('unsentWhenShut: drop'), 'delivered-in-the-end', outages);
     expect(found?.breach.what).toMatch(/^an alert given up /u);
-    expect(found?.trial.outages).toHaveLength(1);
+    expect(found?.trial.networkDown).toHaveLength(1);
   });
 });
 
@@ -86,7 +86,7 @@ describe('retained-memory-enough', () => {
     const found = hunted(watch('alertCooldown: 10m'), 'retained-memory-enough', {
       with: ['power'],
     });
-    expect(found?.trial.powerCuts).toHaveLength(1);
+    expect(found?.trial.powerLost).toHaveLength(1);
     expect(found?.breach.what).toMatch(/^an alert forgotten |^a second alert /u);
   });
 });

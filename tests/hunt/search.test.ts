@@ -22,11 +22,11 @@ describe('a hunt', () => {
       expect(found?.breach.subject).toEqual({ kind: 'opening', index: 0 });
       expect(found?.trial).toMatchObject({
         lengthMs: 10 * minuteMs,
-        door: [[minuteMs, 4 * minuteMs]],
-        outages: [],
-        powerCuts: [],
-        resetsMs: [],
-        misreads: [],
+        openings: [[minuteMs, 4 * minuteMs]],
+        networkDown: [],
+        powerLost: [],
+        resets: [],
+        contactFaults: [],
       });
     },
   );
@@ -44,13 +44,13 @@ describe('a hunt', () => {
     const all = ['outages', 'power', 'resets', 'chatter'] as const;
     const holey = hunt(huntQuestion(holeyWatch, { with: all }), { seed: 1, runs: 100 });
     expect(holey.found?.trial).toMatchObject({
-      outages: [],
-      powerCuts: [],
-      resetsMs: [],
-      misreads: [],
+      networkDown: [],
+      powerLost: [],
+      resets: [],
+      contactFaults: [],
     });
     const sure = hunt(huntQuestion(sureWatch, { with: ['outages'] }), { seed: 1, runs: 500 });
-    expect(sure.found?.trial.outages).toHaveLength(1);
+    expect(sure.found?.trial.networkDown).toHaveLength(1);
   });
 
   it('writes out one by one what it drew from ranges', () => {

@@ -1,8 +1,9 @@
 // What is drawn: well-formed trials within their budgets, with edges where the device looks.
 import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
-import { calm, runTrial, type Stretch, type Trial, trials } from '../../src/hunt/index.js';
+import { calm, runTrial, type Trial, trials } from '../../src/hunt/index.js';
 import { simulate } from '../../src/sim/index.js';
+import type { Span } from '../../src/timeline/index.js';
 import { huntQuestion } from '../support/watch-question.js';
 
 const all = ['outages', 'power', 'resets', 'chatter'] as const;
@@ -13,26 +14,27 @@ judge: { leaveOpenAfter: 5m, reportWithin: 12m, quietUpTo: 30s }
 const question = huntQuestion(text, { with: all });
 const plain = huntQuestion('watch: { checkInterval: 3m }\n', { with: ['power', 'resets'] });
 
-function apart(stretches: readonly Stretch[], lengthMs: number): boolean {
-  return stretches.every(([fromMs, toMs], index) => {
-    const lastMs = stretches[index - 1]?.[1] ?? -1;
+function apart(spans: readonly Span[], lengthMs: number): boolean {
+  return spans.every(([fromMs, toMs], index) => {
+    const lastMs = spans[index - 1]?.[1] ?? -1;
     const ends = toMs <= lengthMs || toMs === Number.POSITIVE_INFINITY;
     return fromMs > lastMs && fromMs < toMs && fromMs < lengthMs && ends;
   });
 }
 
-function stretchesOf({ misreads }: Trial): Stretch[] {
-  return misreads.map(({ fromMs, toMs }) => [fromMs, toMs]);
+function faultSpans({ contactFaults }: Trial): Span[] {
+  return contactFaults.map(({ fromMs, toMs }) => [fromMs, toMs]);
 }
 
 describe('a trial', () => {
   it('has its events in order, apart, and inside the timeline', () => {
     fc.assert(
       fc.property(trials(question), (trial) => {
-        const { door, outages, powerCuts, resetsMs, lengthMs } = trial;
+        const { openings, networkDown, powerLost, resets, lengthMs } = trial;
+        const resetsMs = resets.map(({ atMs }) => atMs);
         expect(lengthMs).toBeLessThanOrEqual(question.lengthMs);
-        for (const stretches of [door, outages, powerCuts, stretchesOf(trial)]) {
-          expect(apart(stretches, lengthMs)).toBe(true);
+        for (const spans of [openings, networkDown, powerLost, faultSpans(trial)]) {
+          expect(apart(spans, lengthMs)).toBe(true);
         }
         const ascending = resetsMs.every((atMs, at) => atMs > (resetsMs[at - 1] ?? -1));
         expect(ascending && resetsMs.every((atMs) => atMs < lengthMs)).toBe(true);
@@ -44,12 +46,12 @@ describe('a trial', () => {
   it('keeps within its budgets and the ranges of the device', () => {
     const { adversity } = question;
     fc.assert(
-      fc.property(trials(question), ({ outages, powerCuts, resetsMs, misreads, timing }) => {
-        expect(outages.length).toBeLessThanOrEqual(adversity.outages);
-        expect(powerCuts.length).toBeLessThanOrEqual(adversity.powerLosses);
-        expect(resetsMs.length).toBeLessThanOrEqual(adversity.resets);
-        expect(misreads.length).toBeLessThanOrEqual(adversity.misreads);
-        for (const [fromMs, toMs] of outages) {
+      fc.property(trials(question), ({ networkDown, powerLost, resets, contactFaults, timing }) => {
+        expect(networkDown.length).toBeLessThanOrEqual(adversity.outages);
+        expect(powerLost.length).toBeLessThanOrEqual(adversity.powerLosses);
+        expect(resets.length).toBeLessThanOrEqual(adversity.resets);
+        expect(contactFaults.length).toBeLessThanOrEqual(adversity.misreads);
+        for (const [fromMs, toMs] of networkDown) {
           if (Number.isFinite(toMs)) {
             expect(toMs - fromMs).toBeLessThanOrEqual(adversity.longestOutageMs);
           }
@@ -73,7 +75,12 @@ describe('a trial', () => {
 
   it('without adversity moves nothing but the door', () => {
     const [trial] = fc.sample(trials({ ...question, adversity: calm }), { seed: 3, numRuns: 1 });
-    expect(trial).toMatchObject({ outages: [], powerCuts: [], resetsMs: [], misreads: [] });
+    expect(trial).toMatchObject({
+      networkDown: [],
+      powerLost: [],
+      resets: [],
+      contactFaults: [],
+    });
   });
 
   it('has many moves of the door within 2 ms of a check, and cuts the power in every phase', () => {
@@ -90,7 +97,7 @@ describe('a trial', () => {
         seed: '1',
       };
       const { wakes } = simulate(experiment);
-      for (const atMs of trial.door.flat().filter(Number.isFinite)) {
+      for (const atMs of trial.openings.flat().filter(Number.isFinite)) {
         moves += 1;
         const isNear = wakes.some(({ check, repeats, periodMs }) => {
           if (check === null) return false;
@@ -100,7 +107,7 @@ describe('a trial', () => {
         });
         if (isNear) near += 1;
       }
-      for (const [lostMs] of trial.powerCuts) {
+      for (const [lostMs] of trial.powerLost) {
         const wake = wakes.findLast(({ wakeMs }) => wakeMs < lostMs);
         if (wake === undefined) continue;
         if (wake.check === null) cut.booting += 1;

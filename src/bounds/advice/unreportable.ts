@@ -1,11 +1,11 @@
 // A door left open for ever that is never reported: how that happens, and what happens from then on.
-import { durationText, minuteMs } from '../../base/index.js';
+import { dayMs, durationText, minuteMs } from '../../base/index.js';
+import type { Scene } from '../../timeline/index.js';
 import type { Unreportable, Witness } from '../answer.js';
 import type { Searched } from '../bounds.js';
 import { courseWorld } from '../course-world.js';
 import { replay } from '../evidence/replay.js';
-import { type Scene, sceneOf, worldOf } from '../evidence/scene.js';
-import { simplified } from '../evidence/simplify.js';
+import { sceneOf, simplified, worldOf } from '../evidence/scene.js';
 import type { BoundsQuestion } from '../question.js';
 import type { Moment } from '../track.js';
 import { type Course, courseIfAny } from '../witness.js';
@@ -15,8 +15,6 @@ export interface UnreportableAnswer {
   /** Null: its course could not be shown. */
   readonly witness: Witness | null;
 }
-
-const dayMs = 1_440 * minuteMs;
 
 /** Null: every door left open is reported in the end. */
 export function unreportableOf(

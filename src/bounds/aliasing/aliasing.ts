@@ -1,12 +1,12 @@
 // Brief openings that together look like one left open: the fewest, with a run that shows the false alarm.
 import { durationText, minuteMs, numberText, roundedDurationText } from '../../base/index.js';
 import { calmEnvironment, mostAliasingStates, mostTimedStates } from '../../model/index.js';
+import type { Scene, Span } from '../../timeline/index.js';
 import type { Aliasing, Unknown, Witness } from '../answer.js';
 import { modelOf } from '../bounds.js';
 import { timingOf } from '../course-world.js';
 import { replay } from '../evidence/replay.js';
-import { type Scene, type Span, worldOf } from '../evidence/scene.js';
-import { simplified } from '../evidence/simplify.js';
+import { simplified, worldOf } from '../evidence/scene.js';
 import type { BoundsQuestion } from '../question.js';
 import { type Model, type Step, stepsOf } from '../track.js';
 import { TooManyStatesError } from '../visited.js';

@@ -1,68 +1,53 @@
-// A course's world taken apart into what can be left out of it or moved, and put together again.
-import { trueMs } from '../../base/index.js';
+// A world that shows a bound, made as plain as it still shows it. The opening in question and the timeline's length stay: what is
+// shown is said of them.
+import { mostWitnessTries } from '../../model/index.js';
 import {
-  type ContactFault,
-  type DeviceTiming,
-  idealContactEdges,
-  noSpans,
-  type ResetEffect,
-  resetEffectAt,
-  type Spans,
-  spansOf,
-  withFaults,
-} from '../../world/index.js';
+  partsOfWorld,
+  reduced,
+  type Scene,
+  spanLengthMs,
+  worldOfScene,
+} from '../../timeline/index.js';
 import type { CourseWorld } from '../answer.js';
+import type { BoundsQuestion } from '../question.js';
 
-export type Span = readonly [fromMs: number, toMs: number];
-
-export interface Scene {
-  readonly lengthMs: number;
-  readonly powerOnAtMs: number;
-  /** Ascending; the last is the one in question. */
-  readonly openings: readonly Span[];
-  readonly networkDown: readonly Span[];
-  readonly powerLost: readonly Span[];
-  /** When the battery counts as low. */
-  readonly batteryLow: readonly Span[];
-  readonly resets: readonly (ResetEffect & { readonly atMs: number })[];
-  readonly contactFaults: readonly ContactFault[];
-  readonly timing: DeviceTiming;
-}
-
-function pairsOf({ fromMs, toMs }: Spans): Span[] {
-  return Array.from(fromMs, (from, index) => [from, toMs[index] ?? Number.POSITIVE_INFINITY]);
-}
-
-export function sceneOf({ world, timing, contactFaults }: CourseWorld): Scene {
-  return {
-    lengthMs: world.lengthMs,
-    powerOnAtMs: world.powerOnAtMs,
-    openings: pairsOf(world.openings),
-    networkDown: pairsOf(world.networkDown),
-    powerLost: pairsOf(world.powerLost),
-    batteryLow: pairsOf(world.batteryLow ?? noSpans),
-    resets: Array.from(world.resetsMs, (atMs, index) => ({ atMs, ...resetEffectAt(world, index) })),
-    contactFaults,
-    timing,
-  };
-}
+export const sceneOf: (world: CourseWorld) => Scene = partsOfWorld;
 
 export function worldOf(scene: Scene): CourseWorld {
-  const openings = spansOf(scene.openings);
   const { contactFaults, timing } = scene;
-  return {
-    world: {
-      lengthMs: trueMs(scene.lengthMs),
-      openings,
-      contact: withFaults(idealContactEdges(openings), contactFaults, ''),
-      networkDown: spansOf(scene.networkDown),
-      powerLost: spansOf(scene.powerLost),
-      resetsMs: Float64Array.from(scene.resets, ({ atMs }) => atMs),
-      resetEffects: scene.resets.map(({ kind, clears }) => ({ kind, clears })),
-      powerOnAtMs: trueMs(scene.powerOnAtMs),
-      ...(scene.batteryLow.length === 0 ? {} : { batteryLow: spansOf(scene.batteryLow) }),
-    },
-    timing,
-    contactFaults,
-  };
+  return { world: worldOfScene(scene, null, ''), timing, contactFaults };
+}
+
+/** @param shows whether a scene still shows what it is for. */
+export function simplified(
+  question: BoundsQuestion,
+  scene: Scene,
+  shows: (scene: Scene) => boolean,
+): Scene {
+  return reduced(scene, {
+    shows,
+    allows: (candidate) => isAbout(candidate, scene) && outagesFit(question, candidate),
+    ranges: question.timing,
+    steady: 'inTurn',
+    // What else goes wrong may be left out; moved, it could come before the device was at rest.
+    rounded: ['openings', 'networkDown'],
+    mostTries: mostWitnessTries,
+  });
+}
+
+/** Whether the opening in question and the end of the timeline are where they were. */
+function isAbout(candidate: Scene, scene: Scene): boolean {
+  const [one, other] = [candidate.openings.at(-1), scene.openings.at(-1)];
+  return (
+    candidate.lengthMs === scene.lengthMs && one?.[0] === other?.[0] && one?.[1] === other?.[1]
+  );
+}
+
+function outagesFit({ environment }: BoundsQuestion, scene: Scene): boolean {
+  const { longestOutageMs, outagesApartMs } = environment;
+  const apartMs = Math.max(1, outagesApartMs);
+  return scene.networkDown.every((span, index) => {
+    const sinceMs = scene.networkDown[index - 1]?.[1] ?? -apartMs;
+    return span[0] - sinceMs >= apartMs && spanLengthMs(span, scene) <= longestOutageMs;
+  });
 }

@@ -1,14 +1,14 @@
 // A run for every number: found by the search, run again in the simulator, made plain, and believed only if it shows
 // the number to the millisecond. A number that no run shows is called safe, and no more.
 import { durationText, greatestOf, invariant, minuteMs } from '../../base/index.js';
+import type { Scene } from '../../timeline/index.js';
 import type { BoundName, CourseWorld, SafeLimit, Witness } from '../answer.js';
 import { decidedFromMs, type Searched, sureFromMs } from '../bounds.js';
 import type { BoundsQuestion } from '../question.js';
 import { timesOf } from '../times.js';
 import { type Attempt, attempts, type Sought } from './attempts.js';
 import { type Replayed, replay } from './replay.js';
-import { type Scene, sceneOf, worldOf } from './scene.js';
-import { simplified } from './simplify.js';
+import { sceneOf, simplified, worldOf } from './scene.js';
 
 export interface Shown {
   readonly witnesses: readonly Witness[];

@@ -12,11 +12,14 @@ interface Event {
 /** @param ranges the device's times: only those that were drawn are listed. */
 export function courseLines(trial: Trial, ranges: TimingRanges): readonly string[] {
   const events: Event[] = [
-    ...trial.door.map(([atMs, toMs]) => ({ atMs, what: `door open ${lasting(atMs, toMs)}` })),
-    ...trial.outages.map(([atMs, toMs]) => ({ atMs, what: `network down ${lasting(atMs, toMs)}` })),
-    ...trial.powerCuts.map(([atMs, toMs]) => ({ atMs, what: `power lost ${lasting(atMs, toMs)}` })),
-    ...trial.resetsMs.map((atMs) => ({ atMs, what: 'reset' })),
-    ...trial.misreads.map((fault) => ({ atMs: fault.fromMs, what: misreadText(fault) })),
+    ...trial.openings.map(([atMs, toMs]) => ({ atMs, what: `door open ${lasting(atMs, toMs)}` })),
+    ...trial.networkDown.map(([atMs, toMs]) => ({
+      atMs,
+      what: `network down ${lasting(atMs, toMs)}`,
+    })),
+    ...trial.powerLost.map(([atMs, toMs]) => ({ atMs, what: `power lost ${lasting(atMs, toMs)}` })),
+    ...trial.resets.map(({ atMs }) => ({ atMs, what: 'reset' })),
+    ...trial.contactFaults.map((fault) => ({ atMs: fault.fromMs, what: misreadText(fault) })),
   ];
   events.sort((a, b) => a.atMs - b.atMs);
   const instants = events.map(({ atMs }) => (atMs === 0 ? '+0 s' : `+${durationText(atMs)}`));

@@ -67,10 +67,10 @@ function scenarioOf(
 ): Scenario {
   const { bootTime, connectTime, clockError } = trial.timing;
   const errors = clockErrorsOf(timing.clockError);
-  const draws = trial.misreads.some(({ reads }) => reads.kind === 'chattering');
+  const draws = trial.contactFaults.some(({ reads }) => reads.kind === 'chattering');
   return {
     ...emptyScenario(name, trueMs(trial.lengthMs)),
-    door: trial.door.map(([fromMs, toMs]) => ({
+    door: trial.openings.map(([fromMs, toMs]) => ({
       fromMs: trueMs(fromMs),
       toMs,
       gapUm: null,
@@ -78,11 +78,11 @@ function scenarioOf(
       note: null,
       source: { file: name },
     })),
-    networkDown: spansOf(trial.outages),
-    powerLost: spansOf(trial.powerCuts),
-    resetsMs: Float64Array.from(trial.resetsMs),
-    resetKinds: trial.resetsMs.map(() => trial.reset?.kind ?? 'button'),
-    contactFaults: trial.misreads,
+    networkDown: spansOf(trial.networkDown),
+    powerLost: spansOf(trial.powerLost),
+    resetsMs: Float64Array.from(trial.resets, ({ atMs }) => atMs),
+    resetKinds: trial.resets.map(({ kind }) => kind),
+    contactFaults: trial.contactFaults,
     // Where the watch file leaves no choice, its own times apply.
     environment: {
       bootTime: timing.bootTime.least < timing.bootTime.most ? bootTime : null,
@@ -96,10 +96,9 @@ function scenarioOf(
 }
 
 /** Where the watch file does not say that they do: resets of a trial that clear memory. */
-function resetAssumed({ reset, resetsMs }: Trial, { reset: said }: WatchFile): ResetMemory {
-  if (reset?.clears !== true || resetsMs.length === 0 || said[reset.kind] !== null) {
-    return unknownResets;
-  }
+function resetAssumed({ resets }: Trial, { reset: said }: WatchFile): ResetMemory {
+  const [reset] = resets;
+  if (reset?.clears !== true || said[reset.kind] !== null) return unknownResets;
   return { ...unknownResets, [reset.kind]: 'clears' };
 }
 

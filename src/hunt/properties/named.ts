@@ -1,11 +1,11 @@
 // Properties that no watch file states; `hunt --property` tries them by name.
 import { roundedDurationText } from '../../base/index.js';
 import type { AlertRecord } from '../../sim/index.js';
+import type { Span } from '../../timeline/index.js';
 import { clockErrorRangeOf, spanAt } from '../../world/index.js';
 import { mayBeSent, misreadWithin } from '../fairness.js';
 import { longestPeriodMs } from '../pace.js';
 import type { Property, Ran } from '../question.js';
-import type { Stretch } from '../trial.js';
 
 /** No alert for a brief opening, nor for none, but by a contact that read open wrongly. */
 export const noFalseAlarmProperty = alertProperty(
@@ -35,7 +35,7 @@ export const oneAlertPerCooldownProperty = alertProperty(
   (ran, index) => {
     const last = lastDelivery(ran, index);
     if (last === null || !last.withinCooldown || last.powerLostSince) return null;
-    if (last.resetSince && ran.trial.reset?.clears === true) return null;
+    if (last.resetSince && ran.trial.resets.some(({ clears }) => clears)) return null;
     if (ran.question.watch.cooldownEndsWhenShut && last.shutSince) return null;
     return `an alert ${roundedDurationText(last.agoMs)} after the last delivery`;
   },
@@ -98,7 +98,7 @@ export function lastDelivery(ran: Ran, index: number): LastDelivery | null {
   const decidedMs = trace.alerts[index]?.decidedMs ?? 0;
   const deliveredMs = earlier?.deliveredMs ?? null;
   if (deliveredMs === null) return null;
-  const since: Stretch = [deliveredMs, decidedMs];
+  const since: Span = [deliveredMs, decidedMs];
   const opening = spanAt(world.openings, deliveredMs);
   const stayedOpen = opening >= 0 && opening === spanAt(world.openings, decidedMs);
   const isSince = (atMs: number): boolean => atMs >= deliveredMs && atMs <= decidedMs;
