@@ -9,7 +9,6 @@ import {
 } from '../../chart/index.js';
 import type { WatchFile } from '../../scenarios/index.js';
 import { unpainted, verdictStanding, verdictWords } from '../../wording/index.js';
-import { inOneGo } from '../host/interrupt.js';
 import type { Io } from '../host/io.js';
 import { writeOutput } from '../host/write-output.js';
 import type { LoadedWatch } from '../inputs/load-watch.js';
@@ -81,14 +80,11 @@ export async function draw(
     return;
   }
   const limit = Math.min(look.closeUps ?? mostSentences, mostSentences);
-  const explanations = await inOneGo(() => replay.explained(limit));
-  const note = await inOneGo(() => noteOf(replay, watch));
+  const explanations = replay.explained(limit);
+  const note = noteOf(replay, watch);
   const options = {
     note,
-    bar:
-      replay.firmware === null
-        ? ((await inOneGo(() => barOfWatch(watch))) ?? undefined)
-        : undefined,
+    bar: replay.firmware === null ? (barOfWatch(watch) ?? undefined) : undefined,
     watchName: watch.name === null ? 'the defaults' : path.basename(watch.name),
     theme: look.dark === true ? ('dark' as const) : ('light' as const),
     closeUps: look.closeUps,
@@ -97,8 +93,8 @@ export async function draw(
     explanations,
   };
   const record = wakesToRecord({ timeline, trace: replay.trace, verdict, watchFile, options });
-  const trace = await inOneGo(() => replay.traced(record));
-  const svg = await inOneGo(() => timelineChart({ timeline, trace, verdict, watchFile, options }));
+  const trace = replay.traced(record);
+  const svg = timelineChart({ timeline, trace, verdict, watchFile, options });
   await writePicture(file, svg, io, format);
 }
 

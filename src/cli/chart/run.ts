@@ -5,7 +5,6 @@ import { commandLineText } from '../../report/index.js';
 import { verdictWords } from '../../wording/index.js';
 import { checkInputs } from '../arguments/timeline-options.js';
 import type { Style } from '../command.js';
-import { inOneGo } from '../host/interrupt.js';
 import type { ExitStatus, Io } from '../host/io.js';
 import { refuseStdout } from '../host/outputs.js';
 import { writeDiagnostics } from '../host/write-diagnostics.js';
@@ -39,7 +38,7 @@ export async function chart(
   const timeline = await loadTimeline(input, watch.watchFile, options, io);
   const warnings = [...watch.warnings, ...timeline.remarks];
   await writeDiagnostics(warnings, { io, paint, most: mostWarnings });
-  const replay = await inOneGo(() => replayOne(timeline, watch));
+  const replay = replayOne(timeline, watch);
   const look = { ...options, commandLine: commandLineText('chart', [input], { ...options }) };
   await draw(output, replay, { watch, look, io });
   const { summary } = replay.verdict;
@@ -48,7 +47,7 @@ export async function chart(
     await io.stdout.write(`${JSON.stringify(written, null, 2)}\n`);
   } else if (output !== '-') {
     const { watchFile } = watch;
-    const proved = await inOneGo(() => provedOfWatch(watch));
+    const proved = provedOfWatch(watch);
     const words = verdictWords({ ...replay, watchFile, proved }, paintFor('stdout', on));
     await tell(io.stdout, `${plain(output)}: ${plain(timeline.name)}: ${words}.\n`);
   }

@@ -24,7 +24,6 @@ import {
 } from '../../scenarios/index.js';
 import { durationOf, namesOf } from '../arguments/values.js';
 import type { Style } from '../command.js';
-import { inOneGo } from '../host/interrupt.js';
 import type { ExitStatus, Io } from '../host/io.js';
 import { openProgress } from '../host/progress.js';
 import { readText } from '../host/read-text.js';
@@ -131,8 +130,8 @@ async function seenIn(
   const text = await readText(file, io);
   const [firstLine = ''] = text.trimStart().split('\n', 1);
   const isLog = firstLine.startsWith('{') || /\bevent\b/u.test(firstLine);
-  if (!isLog) return valueOf(await inOneGo(() => parseDrillRecord(text, file, steps.length)));
-  const log = await inOneGo(() => parseDeviceLog(text, file, { zone: zone ?? null }));
+  if (!isLog) return valueOf(parseDrillRecord(text, file, steps.length));
+  const log = parseDeviceLog(text, file, { zone: zone ?? null });
   const seen = seenInDeviceLog(valueOf(log), steps);
   if (seen !== null) return seen;
   throw problem('drill-log-too-long', file, {

@@ -3,8 +3,6 @@
 // cleaned up, or a command waits for an interrupt to report what was done so far: at all other times the system ends the
 // process at once. The second Ctrl-C ends it also where a command waits.
 
-import { setImmediate } from 'node:timers/promises';
-
 let listener: (() => void) | null = null;
 
 /** Takes the next interrupt in place of the end of the process. @returns what gives it back. */
@@ -83,10 +81,4 @@ function guard(): void {
     else process.off(one.signal, one.handle);
     one.isOn = isNeeded;
   }
-}
-
-/** Does work that may take long and does not give way; a signal that has come already is handled first. */
-export async function inOneGo<T>(work: () => T): Promise<T> {
-  if (guards) await setImmediate();
-  return work();
 }

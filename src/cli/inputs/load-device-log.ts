@@ -4,7 +4,6 @@ import type { Diagnostic } from '../../base/index.js';
 import { type DeviceLine, type DeviceLogRow, parseDeviceLog } from '../../scenarios/index.js';
 import type { DeviceLogReading } from '../arguments/device-log-options.js';
 import { conditionsOf } from '../arguments/repeated.js';
-import { inOneGo } from '../host/interrupt.js';
 import type { Io } from '../host/io.js';
 import { readText } from '../host/read-text.js';
 import { InputProblem, problem } from '../problem.js';
@@ -46,9 +45,9 @@ export async function loadDeviceLog(
       lines: taken?.lines,
     });
   // Without a zone, times without an offset are found, and then read in the zone of the door.
-  const first = await inOneGo(() => read(named ?? null));
+  const first = read(named ?? null);
   const isLocal = first.ok && first.warnings.length > 0;
-  const result = isLocal ? await inOneGo(() => read(other.name)) : first;
+  const result = isLocal ? read(other.name) : first;
   if (!result.ok) throw new InputProblem(result.errors);
   const zone = named ?? other.name;
   const remarks = [...(isLocal ? [inZoneOf(file, other)] : []), ...(taken?.remarks ?? [])];

@@ -19,7 +19,6 @@ import {
 import { plainCut } from '../../wording/index.js';
 import { conditionsOf } from '../arguments/repeated.js';
 import { formatOf, type InputFormat, type TimelineOptions } from '../arguments/timeline-options.js';
-import { inOneGo } from '../host/interrupt.js';
 import type { Io } from '../host/io.js';
 import { openProgress } from '../host/progress.js';
 import { readText, textChunksOf } from '../host/read-text.js';
@@ -48,14 +47,10 @@ export async function loadTimeline(
     };
     const start = { epochMs: span.fromMs ?? log.firstMs, timeZone: zone };
     const powerOnAtMs = powerOnOf(options, start);
-    return await inOneGo(() =>
-      believed(timelineOfLog(log, watchFile, { name, file, seed, ...span, powerOnAtMs })),
-    );
+    return believed(timelineOfLog(log, watchFile, { name, file, seed, ...span, powerOnAtMs }));
   }
-  const scenario = await inOneGo(() => parseScenario(text, file));
-  const timeline = await inOneGo(() =>
-    believed(timelineOf(valueOf(scenario), watchFile, { seed: options.seed })),
-  );
+  const scenario = parseScenario(text, file);
+  const timeline = believed(timelineOf(valueOf(scenario), watchFile, { seed: options.seed }));
   const remarks = scenario.ok ? [...scenario.warnings, ...timeline.remarks] : timeline.remarks;
   const powerOnAtMs = powerOnOf(options, timeline.start);
   if (powerOnAtMs === undefined) return { ...timeline, remarks };
@@ -107,7 +102,7 @@ async function loadLog(
   });
   if (text !== null) {
     reader.push(text);
-    return valueOf(await inOneGo(() => reader.finish()));
+    return valueOf(reader.finish());
   }
   const size = await sizeOf(file, io);
   const progress = openProgress(io, `reading ${plainCut(file, 40)}`);
@@ -121,7 +116,7 @@ async function loadLog(
   } finally {
     progress.end();
   }
-  return valueOf(await inOneGo(() => reader.finish()));
+  return valueOf(reader.finish());
 }
 
 /** Checked first: a folder has no ending that shows its format. */

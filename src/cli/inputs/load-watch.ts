@@ -9,7 +9,6 @@ import {
   wholeWatchFile,
 } from '../../scenarios/index.js';
 import { compileWatch, type Program } from '../../sim/index.js';
-import { inOneGo } from '../host/interrupt.js';
 import type { Io } from '../host/io.js';
 import { readText } from '../host/read-text.js';
 import { loadLogic } from '../logic/load.js';
@@ -48,7 +47,7 @@ export async function loadWatch(
     return { watchFile, program, name: null, text: null, warnings: [], ownLogic, settings };
   }
   const text = file === undefined ? null : await readText(file, io);
-  const result = await inOneGo(() => parseWatchFile(text, file ?? 'the defaults', overrides));
+  const result = parseWatchFile(text, file ?? 'the defaults', overrides);
   if (!result.ok) throw new InputProblem(result.errors);
   const watchFile = result.value;
   const { warnings } = result;
@@ -63,6 +62,6 @@ async function programOf(
   io: Io,
 ): Promise<Program> {
   return logic === undefined
-    ? await inOneGo(() => compileWatch(watch))
+    ? compileWatch(watch)
     : { watch, table: await loadLogic(logic, watch, io) };
 }

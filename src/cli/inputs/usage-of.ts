@@ -8,7 +8,6 @@ import {
 } from '../../scenarios/index.js';
 import { type LogOptions, onlyForLogs } from '../arguments/timeline-options.js';
 import type { Style } from '../command.js';
-import { inOneGo } from '../host/interrupt.js';
 import type { Io } from '../host/io.js';
 import { readText } from '../host/read-text.js';
 import { writeDiagnostics } from '../host/write-diagnostics.js';
@@ -98,5 +97,5 @@ export async function loadProfile(name: string, io: Io): Promise<UsageProfile> {
       expected: `${builtInProfiles.join(', ')}, or the name of a file`,
     });
   }
-  return valueOf(await inOneGo(() => parseProfile(text, name)));
+  return valueOf(parseProfile(text, name));
 }

@@ -13,7 +13,6 @@ import {
 import { parseCelsius, parseLength, parseReadings, parseVolume } from '../../scenarios/index.js';
 import { durationOf } from '../arguments/values.js';
 import { boundsQuestion } from '../bounds/search.js';
-import { inOneGo } from '../host/interrupt.js';
 import type { Io } from '../host/io.js';
 import { readText } from '../host/read-text.js';
 import { type LoadedWatch, loadWatch } from '../inputs/load-watch.js';
@@ -100,7 +99,7 @@ function tauOf(kind: 'open' | 'ajar', option: string, text: string | undefined):
 async function fittedOf(file: string | undefined, space: Space, io: Io): Promise<Warming[]> {
   if (file === undefined) return [];
   const text = await readText(file, io);
-  const readings = valueOf(await inOneGo(() => parseReadings(text, file)));
+  const readings = valueOf(parseReadings(text, file));
   const fit = valueOf(fitWarmUp(readings, space.outsideCelsius, { file }));
   const { tauMs, worstMisfitCelsius } = fit;
   const fitted = { readings: fit.readings, worstMisfitCelsius };

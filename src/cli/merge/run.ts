@@ -4,7 +4,6 @@ import type { Style } from '../command.js';
 import { type EstimatePart, readPart } from '../estimate/part.js';
 import { confidenceOf } from '../estimate/readings.js';
 import { printEstimate } from '../estimate/run.js';
-import { inOneGo } from '../host/interrupt.js';
 import type { ExitStatus, Io } from '../host/io.js';
 import { readText } from '../host/read-text.js';
 import { problem } from '../problem.js';
@@ -24,7 +23,7 @@ export async function merge(
   const parts: NamedPart[] = [];
   for (const file of files) {
     const text = await readText(file, on.io);
-    parts.push({ file, ...(await inOneGo(() => readPart(text, file))) });
+    parts.push({ file, ...readPart(text, file) });
   }
   const sorted = parts.sort((a, b) => a.from - b.from);
   const head = checkWhole(sorted);

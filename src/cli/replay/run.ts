@@ -2,7 +2,6 @@
 
 import { checkInputs } from '../arguments/timeline-options.js';
 import type { Style } from '../command.js';
-import { inOneGo } from '../host/interrupt.js';
 import type { ExitStatus, Io } from '../host/io.js';
 import { writeDiagnostics } from '../host/write-diagnostics.js';
 import { loadTimeline } from '../inputs/load-timeline.js';
@@ -30,7 +29,7 @@ export async function replay(
   const replays: Replay[] = [];
   for (const input of inputs) {
     const timeline = await loadTimeline(input, watch.watchFile, options, io);
-    replays.push(await inOneGo(() => replayOne(timeline, watch)));
+    replays.push(replayOne(timeline, watch));
   }
   return tellReplays(replays, watch, { ...on, options });
 }

@@ -11,7 +11,6 @@ import {
   plainCut,
 } from '../../wording/index.js';
 import type { Style } from '../command.js';
-import { inOneGo } from '../host/interrupt.js';
 import type { ExitStatus, Io } from '../host/io.js';
 import { refuseSeveral, refuseStdout } from '../host/outputs.js';
 import { writeDiagnostics } from '../host/write-diagnostics.js';
@@ -72,7 +71,7 @@ export async function tellReplays(
   for (const one of ran) {
     const wantsEvery = options.everyPhase === true;
     const saysNothing = options.json === true && !wantsEvery;
-    const phases = saysNothing ? null : await inOneGo(() => phasesOf(one, watch, wantsEvery));
+    const phases = saysNothing ? null : phasesOf(one, watch, wantsEvery);
     replays.push({ ...one, phases });
   }
   for (const one of replays) await writeFiles(one, watch, { options, io });
@@ -124,10 +123,8 @@ async function printJson(
   }
   const parts: ReplayToPrint[] = [];
   for (const one of replays) {
-    const proved = one.firmware === null ? await inOneGo(() => provedOfWatch(watch)) : null;
-    const reasons = await inOneGo(() =>
-      one.explained(reasonsFor(one.experiment.world.contact.length)),
-    );
+    const proved = one.firmware === null ? provedOfWatch(watch) : null;
+    const reasons = one.explained(reasonsFor(one.experiment.world.contact.length));
     parts.push({ ...one, reasons, proved });
   }
   await writeAll(replaysJson(watch, parts), io);
@@ -146,9 +143,9 @@ async function printReports(
     if (index > 0) await io.stdout.write('\n\n');
     const { timeline, experiment, verdict, alerts, use, unmet, firmware, phases, trace } = one;
     const limit = Math.min(rows, reasonsFor(experiment.world.contact.length));
-    const explanations = await inOneGo(() => one.explained(limit));
+    const explanations = one.explained(limit);
     const moments = (atMs: number) => localTime(timeline.start, atMs);
-    const proved = firmware === null ? await inOneGo(() => provedOfWatch(watch)) : null;
+    const proved = firmware === null ? provedOfWatch(watch) : null;
     const judged = { timeline, verdict, alerts, use, explanations, unmet, trace };
     const { watchFile, name: watchName } = watch;
     const report = { ...judged, moments, firmware, proved, phases, watchFile, watchName };

@@ -18,7 +18,6 @@ import { verdictWords } from '../../wording/index.js';
 import { checkInputs } from '../arguments/timeline-options.js';
 import { searchAll } from '../bounds/search.js';
 import type { Style } from '../command.js';
-import { inOneGo } from '../host/interrupt.js';
 import type { ExitStatus, Io } from '../host/io.js';
 import { shippedText } from '../host/shipped.js';
 import { writeDiagnostics } from '../host/write-diagnostics.js';
@@ -55,7 +54,7 @@ export async function report(
   const replays: Replay[] = [];
   for (const input of inputs) {
     const timeline = await loadTimeline(input, watch.watchFile, options, io);
-    replays.push(await inOneGo(() => replayOne(timeline, watch)));
+    replays.push(replayOne(timeline, watch));
   }
   const html = await pageOf(replays, watch, { options, inputs, io });
   if (output === '-') await io.stdout.write(html);

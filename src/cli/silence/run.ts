@@ -20,7 +20,6 @@ import {
 import { assumptions } from '../../wording/index.js';
 import { durationOf } from '../arguments/values.js';
 import type { Style } from '../command.js';
-import { inOneGo } from '../host/interrupt.js';
 import type { ExitStatus, Io } from '../host/io.js';
 import { writeDiagnostics } from '../host/write-diagnostics.js';
 import { loadDeviceLog } from '../inputs/load-device-log.js';
@@ -50,15 +49,13 @@ export async function silence(
   const lasts = lastsOf(options);
   const beatMs = watchFile.watch.heartbeatIntervalMs;
   const observed = observedOf(rows, span, zone);
-  const answer = await inOneGo(() => {
-    const sound = soundYears({ watchFile, profile, seed: options.seed, years: simulatedYears });
-    return explainSilence({
-      watchFile,
-      sound,
-      priors,
-      observed,
-      ...(lasts === undefined ? {} : { lifeMs: lasts }),
-    });
+  const sound = soundYears({ watchFile, profile, seed: options.seed, years: simulatedYears });
+  const answer = explainSilence({
+    watchFile,
+    sound,
+    priors,
+    observed,
+    ...(lasts === undefined ? {} : { lifeMs: lasts }),
   });
   const view: SilenceView = {
     file: watch.name,
@@ -69,7 +66,7 @@ export async function silence(
     observed,
     answer,
     priors,
-    tests: doorTests(answer.explanations, await inOneGo(() => timesOf(watchFile))),
+    tests: doorTests(answer.explanations, timesOf(watchFile)),
     lifeFrom: lasts !== undefined ? 'given' : watchFile.supply === null ? null : 'supply',
     holds: watchFile.watch.afterAlert === 'hold-until-reset',
     hasHeartbeat: beatMs !== null,

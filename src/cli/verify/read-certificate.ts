@@ -1,7 +1,6 @@
 // A certificate's file as JSON: it may be far longer than what people write by hand.
 import { type Diagnostic, firstTooDeep, quotedEnd } from '../../base/index.js';
 import { mostLevels } from '../../model/index.js';
-import { inOneGo } from '../host/interrupt.js';
 import type { Io } from '../host/io.js';
 import { textChunksOf } from '../host/read-text.js';
 import { InputProblem, problem } from '../problem.js';
@@ -21,7 +20,7 @@ export async function readCertificate(file: string, io: Io): Promise<unknown> {
       });
     }
   }
-  return await inOneGo(() => jsonOf(file, parts.join('')));
+  return jsonOf(file, parts.join(''));
 }
 
 function jsonOf(file: string, text: string): unknown {

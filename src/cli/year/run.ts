@@ -3,7 +3,6 @@ import { bouncesTooMuch, localTime } from '../../scenarios/index.js';
 import { assumptions } from '../../wording/index.js';
 import { calendarText, chargeByMs, livedYears } from '../../year/index.js';
 import type { Style } from '../command.js';
-import { inOneGo } from '../host/interrupt.js';
 import type { ExitStatus, Io } from '../host/io.js';
 import { refuseStdout } from '../host/outputs.js';
 import { writeDiagnostics } from '../host/write-diagnostics.js';
@@ -46,7 +45,7 @@ export async function year(
   const isDrained = watchFile.supply !== null && charges !== null;
   const holds = watchFile.watch.afterAlert === 'hold-until-reset';
   const other = holds ? 'keep-watching' : 'hold-until-reset';
-  const view: YearView = await inOneGo(() => ({
+  const view: YearView = {
     file: watch.name,
     profile: usage.name,
     seed: options.seed,
@@ -60,7 +59,7 @@ export async function year(
     otherwise: livedYears({ ...question, afterAlert: other }),
     hasSupply: watchFile.supply !== null,
     chargeBy: chargeByMs(question)?.map((ms) => dayOf(startMs + ms)) ?? null,
-  }));
+  };
   if (options.output !== undefined) {
     const days = (view.chargeBy ?? []).map((day) => day.replaceAll('-', ''));
     const stamp = `${options.start.replaceAll('-', '')}T000000Z`;
