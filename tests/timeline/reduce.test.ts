@@ -114,7 +114,11 @@ describe('a timeline that is reduced', () => {
   });
 
   it('has no end for what goes on when it is cut', () => {
-    const scene: Scene = { ...nothing, openings: [[minute, hour]], powerLost: [[2 * hour, 3 * hour]] };
+    const scene: Scene = {
+      ...nothing,
+      openings: [[minute, hour]],
+      powerLost: [[2 * hour, 3 * hour]],
+    };
     const cut = cutAt(scene, 30 * minute);
     expect(cut.openings).toEqual([[minute, Number.POSITIVE_INFINITY]]);
     expect(cut.powerLost).toEqual([]);

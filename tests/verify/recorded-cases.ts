@@ -33,9 +33,10 @@ const lowBattery: LowBatteryMessage = {
 function caseOf(
   watch: Partial<WatchSettings>,
   environment: Partial<Environment> = {},
-  { timing = rangesWith({ bootMs: 1, connectMs: 2 }), reset = keeps as ResetMemory } = {},
+  device: { readonly timing?: TimingRanges; readonly reset?: ResetMemory } = {},
 ): RecordedCase {
-  return { watch: { ...quick, ...watch }, timing, reset, environment };
+  const timing = rangesWith({ bootMs: 1, connectMs: 2 });
+  return { watch: { ...quick, ...watch }, timing, reset: keeps, ...device, environment };
 }
 
 export const recordedCases = {

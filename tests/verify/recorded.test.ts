@@ -1,6 +1,7 @@
 // The checker on certificates that were recorded, without a search: each is accepted as it is, and refused at the very place where
 // something was changed, also where the checksums were made again. `npm run mutants verify` runs these tests.
 import { describe, expect, it } from 'vitest';
+import { deviceMs } from '../../src/base/index.js';
 import { notReachedIn, sizeOf, verifyCertificate } from '../../src/verify/index.js';
 import { once } from '../support/once.js';
 import {
@@ -279,7 +280,7 @@ describe('a certificate of something else', () => {
     const place = '/environment/longestChatterMs';
     expectRefused('woken-by-openings', chatters, { place });
     const json = changed('plain', ['/watch/retryIntervalMs', 0]);
-    const watch = { ...plain().watch, retryIntervalMs: json['nothing'] ?? 0 } as never;
+    const watch = { ...plain().watch, retryIntervalMs: deviceMs(0) };
     expect(other('plain', json, { watch })).toMatchObject({ kind: 'other watch', place: '/watch' });
   });
 });

@@ -5,7 +5,11 @@ import { watchWith } from '../support/experiments.js';
 import { drained, resealed } from './places.js';
 import { type RecordedCase, type RecordedName, recordedCases } from './recorded-cases.js';
 
-export const recordedNames = Object.keys(recordedCases) as readonly RecordedName[];
+function isRecorded(name: string): name is RecordedName {
+  return Object.hasOwn(recordedCases, name);
+}
+
+export const recordedNames = Object.keys(recordedCases).filter(isRecorded);
 
 /** A new copy each time. */
 export function recorded(name: RecordedName): Record<string, unknown> {
