@@ -124,6 +124,12 @@ int dw_contact_is_open(void)
     return open;
 }
 
+/* Of the attempt that ends now, how long it waited for the network. */
+static int64_t waited(const rig *r)
+{
+    return r->join_due_ms >= 0 && r->now_ms > r->join_due_ms ? r->now_ms - r->join_due_ms : 0;
+}
+
 static void put_send(rig *r, int kind, int64_t start_ms, int outcome)
 {
     put(r, RECORD_SEND);
@@ -133,6 +139,7 @@ static void put_send(rig *r, int kind, int64_t start_ms, int outcome)
     put(r, outcome);
     put(r, (double)r->given_up_ms);
     put(r, (double)(first_after(r->world.edges, start_ms) & 1));
+    put(r, (double)waited(r));
     if (kind == 0) r->given_up_ms = -1;
 }
 
@@ -141,9 +148,11 @@ static int64_t join_ends(rig *r, int64_t wait_ms, int *joins)
 {
     int64_t end_ms, up_ms, last_ms;
     *joins = r->joined;
+    r->join_due_ms = -1;
     if (r->joined) return r->now_ms;
     end_ms = r->now_ms + next_time(&r->world.connect, &r->connect);
-    last_ms = end_ms + (r->world.clock_kind == CLOCK_CONSTANT ? stretched(wait_ms, clock_ppm(r)) : wait_ms);
+    r->join_due_ms = end_ms;
+    last_ms = end_ms + wait_ms;
     up_ms = up_from(&r->world, end_ms);
     *joins = up_ms <= last_ms;
     return up_ms <= last_ms ? up_ms : last_ms;
@@ -208,6 +217,7 @@ int dw_join(uint32_t wait_ms)
         put(r, joins && stop_ms == end_ms);
         put(r, (double)r->given_up_ms);
         put(r, (double)(first_after(r->world.edges, start_ms) & 1));
+        put(r, stop_ms > r->join_due_ms ? (double)(stop_ms - r->join_due_ms) : 0);
         r->given_up_ms = -1;
         pass_until(r, end_ms);
     }
@@ -225,6 +235,7 @@ int dw_transmit_alert(const char *text)
     enter(r);
     count_send(r);
     r->acted = 1;
+    r->join_due_ms = -1;
     delivered = r->joined && !network_is_down(&r->world, r->now_ms);
     if (delivered) anchor_clock(r, r->now_ms);
     if (delivered) set_wall_clock(r);

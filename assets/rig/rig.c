@@ -86,6 +86,7 @@ typedef struct {
     /* What makes one wake unlike the next: it read the clock, or it changed what is retained. */
     int asked_time, changed_retained;
     int joined, stored;
+    int64_t join_due_ms; /* when the connect time of the last attempt was over; -1: it took none */
     int64_t watchdog_from_ms, watchdog_ms; /* started or fed, and after how long it fires; -1: off */
     int bitten;
     int64_t held_before_ms, printed_before;

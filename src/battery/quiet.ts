@@ -41,6 +41,7 @@ export function quietUse(watch: WatchSettings, timing: TimingRanges): Use {
     sends: { count: 0, ms: 0 },
     failedSends: { count: 0, ms: 0 },
     heartbeats: { count: cycles * beats, ms: cycles * beats * connectMs },
+    waitMs: 0,
     heldMs: 0,
     shutBootMs: cycles * checks * bootMs,
     contactShutMs: cycles * cycleMs,

@@ -6,6 +6,7 @@ import {
   type ActivityDraw,
   biasNa,
   holdNa,
+  joinWaitNa,
   pcPerNah,
   type SupplySettings,
   selfDischargeMonthMs,
@@ -20,6 +21,7 @@ export const activities = [
   'connect',
   'failedAttempt',
   'heartbeat',
+  'joinWait',
   'hold',
   'contactBias',
   'selfDischarge',
@@ -51,6 +53,7 @@ export function spend(use: Use, supply: SupplySettings): Spending {
     acts('connect', use.sends, supply.connect),
     acts('failedAttempt', use.failedSends, supply.failedAttempt),
     acts('heartbeat', use.heartbeats, supply.heartbeat),
+    state('joinWait', use.waitMs, joinWaitNa(supply)),
     held(use.heldMs, supply),
     contactPart(use, supply),
     selfDischargePart(use.lengthMs, supply),
@@ -61,7 +64,8 @@ export function spend(use: Use, supply: SupplySettings): Spending {
 
 /** How long the device sleeps in a use. */
 export function sleepMsOf(use: Use): number {
-  const awake = use.boots.ms + use.sends.ms + use.failedSends.ms + use.heartbeats.ms + use.heldMs;
+  const sends = use.sends.ms + use.failedSends.ms + use.heartbeats.ms + use.waitMs;
+  const awake = use.boots.ms + sends + use.heldMs;
   const sleepMs = use.lengthMs - use.offMs - awake;
   invariant(sleepMs >= 0, 'a device is not awake for longer than there is time', { use });
   return sleepMs;

@@ -21,6 +21,8 @@ export interface Use {
   readonly sends: Acts;
   readonly failedSends: Acts;
   readonly heartbeats: Acts;
+  /** Awake in sends of any kind, waiting for the network after the connect time. */
+  readonly waitMs: number;
   /** Awake after an alert, doing nothing until reset. */
   readonly heldMs: number;
   /** Of the boots, those before a check that reads shut. */
@@ -71,6 +73,7 @@ export function useOf(
       count: beats.delivered + beats.failed + beats.cutOff,
       ms: tally.heartbeatSendMs,
     },
+    waitMs: tally.joinWaitMs,
     heldMs: tally.heldMs,
     shutBootMs: tally.shutBootMs,
     contactShutMs,

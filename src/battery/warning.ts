@@ -65,7 +65,7 @@ export function silentForAtMostMs(watch: WatchSettings, timing: TimingRanges): n
   if (beat === null) return null;
   const { most } = clockErrorsOf(timing.clockError);
   const between = sleepOf(watch.checkIntervalMs, timing).mostMs + timing.bootTime.most;
-  return lastsMs(beat, most) + between + timing.connectTime.most;
+  return lastsMs(beat, most) + between + timing.connectTime.most + timing.joinWaitMs;
 }
 
 /** How large a share of a total a part is, in parts per million. */

@@ -66,13 +66,15 @@ function delayed(course: Course, byMs: number): Course {
   };
 }
 
-/** Each from its first failed send to just after its last. */
+/** Each from the first send that met it to just after its last, or to where a wait for the network ended. */
 function outagesOf({ moments }: Course): (readonly [number, number])[] {
   const spans: (readonly [number, number])[] = [];
   for (const { atMs, moment } of moments) {
     if (moment === 'outage begins') spans.push([atMs, atMs + 1]);
     const last = spans.at(-1);
-    if (moment === 'failed' && last !== undefined) spans[spans.length - 1] = [last[0], atMs + 1];
+    if (last === undefined) continue;
+    if (moment === 'waits' || moment === 'failed') spans[spans.length - 1] = [last[0], atMs + 1];
+    if (moment === 'down until now') spans[spans.length - 1] = [last[0], atMs];
   }
   return spans;
 }
@@ -161,6 +163,7 @@ export function timingOf({ times }: Model, course: Course, ranges: TimingRanges)
   return deviceTiming({
     bootTime: listed(course.bootMs, times.bootMs),
     connectTime: listed(course.connectMs, times.connectMs),
+    joinWaitMs: times.joinWaitMs,
     clockError: clockVaries ? { kind: 'sleeps', ms: course.sleepMs } : steadyError(ranges),
   });
 }

@@ -66,10 +66,10 @@ export function outlookOf({ table, times, environment }: Model): Outlook {
 }
 
 /** How long a wake and its sleep take at most, and how much longer a sleep is than the device's clock counts it. */
-function pacesOf({ sleeps, bootMs, connectMs }: Model['times']) {
+function pacesOf({ sleeps, bootMs, connectMs, joinWaitMs }: Model['times']) {
   const longestSleepMs = greatestOf(sleeps.map(({ mostMs }) => mostMs));
   return {
-    longestWakeMs: longestSleepMs + bootMs.most + connectMs.most,
+    longestWakeMs: longestSleepMs + bootMs.most + connectMs.most + joinWaitMs,
     slowClock: Math.max(1, greatestOf(sleeps.map(({ mostMs, countedMs }) => mostMs / countedMs))),
   };
 }

@@ -22,7 +22,8 @@ export function isLosable(model: Model, { state, code, resetsLeft }: ShutCheck):
   const first = cellAt(table, state, shutCode);
   if (loses(first.effects)) return true;
   const moves: Moves = {
-    sendsFail: environment.longestOutageMs > 0 && environment.outages > 0,
+    // An outage that is over before the device gives up fails no send.
+    sendsFail: environment.longestOutageMs > model.times.joinWaitMs && environment.outages > 0,
     resets: resetsLeft > 0 && model.resets.keeping !== null,
     edgesWake: model.wakeOn !== 'timer',
     warns: model.warnings !== 'never',

@@ -20,6 +20,8 @@ export function momentOrStretch({ least, most }: RangeMs): readonly RangeMs[] {
 export interface Times {
   readonly bootMs: RangeMs;
   readonly connectMs: RangeMs;
+  /** How long at most an attempt waits for the network after it. */
+  readonly joinWaitMs: number;
   /** Check, recheck, retry. */
   readonly sleeps: readonly [SleepRange, SleepRange, SleepRange];
   readonly cooldownMs: number;
@@ -37,6 +39,7 @@ export function timesOf(watch: WatchSettings, timing: TimingRanges): Times {
   return {
     bootMs: timing.bootTime,
     connectMs: timing.connectTime,
+    joinWaitMs: timing.joinWaitMs,
     sleeps: sleepsOf(watch, timing),
     cooldownMs: timerMs(watch.alertCooldownMs, timing),
     heartbeatMs:

@@ -66,13 +66,16 @@ export type Moment =
   | 'door shuts next'
   | 'delivered'
   | 'outage begins'
+  /** Without the network, the device waits for it; and up to here, after which it is back or may be. */
+  | 'waits'
+  | 'down until now'
   | 'failed';
 
 /** A replayable step. `mark` notes a moment and changes nothing. */
 export type Step =
   | {
       readonly op: 'advance';
-      readonly what: 'boot' | 'send' | 'part of a sleep' | 'off' | 'held';
+      readonly what: 'boot' | 'send' | 'wait' | 'part of a sleep' | 'off' | 'held';
       readonly leastMs: number;
       readonly mostMs: number;
       /** The length that a sleep cut short would have had. */
@@ -238,6 +241,8 @@ const marks: Readonly<Record<Moment, Step>> = {
   'door shuts next': markOf('door shuts next'),
   delivered: markOf('delivered'),
   'outage begins': markOf('outage begins'),
+  waits: markOf('waits'),
+  'down until now': markOf('down until now'),
   failed: markOf('failed'),
 };
 

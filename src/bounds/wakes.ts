@@ -16,7 +16,7 @@ import {
 
 /** A stretch of time that a fault may cut short. */
 export interface Stretch {
-  readonly what: 'boot' | 'send' | 'part of a sleep' | 'held';
+  readonly what: 'boot' | 'send' | 'wait' | 'part of a sleep' | 'held';
   readonly leastMs: number;
   readonly mostMs: number;
   /** What must hold, and is so, as the fault strikes. */

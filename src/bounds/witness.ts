@@ -239,6 +239,7 @@ function noteAdvance(
     case 'part of a sleep':
       lists.sleep.push(trueMs(at.step.ofMs ?? at.step.mostMs));
       break;
+    case 'wait':
     case 'off':
     case 'held':
       break;

@@ -150,7 +150,8 @@ export function lookedAt(
   if (scene.lengthMs <= longestStripMs || watch.lowBattery !== undefined) return null;
   const { timing } = scene.timeline;
   const sleepMs = longestSleepMs(watch);
-  const workMs = rangeMsOf(timing.bootTime).most + rangeMsOf(timing.connectTime).most;
+  const workMs =
+    rangeMsOf(timing.bootTime).most + rangeMsOf(timing.connectTime).most + timing.joinWaitMs;
   // A clock errs by far less than half.
   const wakeMs = 2 * sleepMs + workMs;
   const leadMs = (watch.escalationThreshold.outOf + 2) * wakeMs + 2 * watch.alertCooldownMs;

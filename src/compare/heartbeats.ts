@@ -19,7 +19,8 @@ function longestBeatMs(watch: WatchSettings, timing: DeviceTiming): number | nul
   if (watch.heartbeatIntervalMs === null) return null;
   const { most } = clockErrorRangeOf(timing.clockError);
   const sleepMs = lastsMs(deviceMs(watch.checkIntervalMs), most);
-  const wakeMs = rangeMsOf(timing.bootTime).most + rangeMsOf(timing.connectTime).most;
+  const wakeMs =
+    rangeMsOf(timing.bootTime).most + rangeMsOf(timing.connectTime).most + timing.joinWaitMs;
   return lastsMs(watch.heartbeatIntervalMs, most) + sleepMs + 2 * wakeMs;
 }
 

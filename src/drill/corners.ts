@@ -37,7 +37,7 @@ export function withTurns(corners: readonly Corner[], actions: number): readonly
 /** The first one has everything at its least, the last one at its greatest. */
 export function cornersOf(timing: TimingRanges, toleranceMs: number): readonly Corner[] {
   const clock = clockErrorsOf(timing.clockError);
-  const { bootTime: boot, connectTime: connect } = timing;
+  const { bootTime: boot, connectTime: connect, joinWaitMs } = timing;
   const sides = (least: number, most: number): readonly number[] => [...new Set([least, most])];
   const varies = boot.least !== boot.most || connect.least !== connect.most;
   return sides(clock.least, clock.most).flatMap((error) =>
@@ -45,7 +45,12 @@ export function cornersOf(timing: TimingRanges, toleranceMs: number): readonly C
       sides(-toleranceMs, toleranceMs).map((leanMs) => ({
         leanMs,
         then: null,
-        timing: steady({ bootMs: boot[side], connectMs: connect[side], error: ppm(error) }),
+        timing: steady({
+          bootMs: boot[side],
+          connectMs: connect[side],
+          joinWaitMs,
+          error: ppm(error),
+        }),
       })),
     ),
   );
@@ -54,11 +59,13 @@ export function cornersOf(timing: TimingRanges, toleranceMs: number): readonly C
 function steady(one: {
   readonly bootMs: number;
   readonly connectMs: number;
+  readonly joinWaitMs: number;
   readonly error: Ppm;
 }): DeviceTiming {
   return deviceTiming({
     bootTime: { kind: 'fixed', ms: trueMs(one.bootMs) },
     connectTime: { kind: 'fixed', ms: trueMs(one.connectMs) },
+    joinWaitMs: one.joinWaitMs,
     clockError: { kind: 'fixed', ppm: one.error },
   });
 }
@@ -82,6 +89,7 @@ export function drawnCases(
       timing: steady({
         bootMs: within(boot),
         connectMs: within(connect),
+        joinWaitMs: timing.joinWaitMs,
         error: ppm(within(clock)),
       }),
     };

@@ -41,10 +41,10 @@ export function stageOf(
 
 /** A sleep and all that may come around it, in a device of a corner. */
 function longestWakeMs(
-  { bootTime, connectTime, clockError }: DeviceTiming,
+  { bootTime, connectTime, joinWaitMs, clockError }: DeviceTiming,
   sleepMs: DeviceMs,
 ): number {
-  const awakeMs = rangeMsOf(bootTime).most + rangeMsOf(connectTime).most;
+  const awakeMs = rangeMsOf(bootTime).most + rangeMsOf(connectTime).most + joinWaitMs;
   return lastsMs(sleepMs, ppm(clockErrorRangeOf(clockError).most)) + 2 * awakeMs + spareMs;
 }
 

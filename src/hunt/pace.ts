@@ -11,5 +11,6 @@ export function longestPeriodMs(watch: WatchSettings, timing: DeviceTiming): num
   const nominalMs = longestSleepMs(watch);
   const { most } = clockErrorRangeOf(timing.clockError);
   const sleepMs = Math.ceil(nominalMs + (nominalMs * Math.max(0, most)) / 1_000_000);
-  return sleepMs + rangeMsOf(timing.bootTime).most + 2 * rangeMsOf(timing.connectTime).most + 1;
+  const sendMs = rangeMsOf(timing.connectTime).most + timing.joinWaitMs;
+  return sleepMs + rangeMsOf(timing.bootTime).most + 2 * sendMs + 1;
 }

@@ -20,7 +20,7 @@ export function timings(ranges: TimingRanges): fc.Arbitrary<DeviceTiming> {
       connectTime: durations(ranges.connectTime),
       clockError: clockErrors(clockErrorsOf(ranges.clockError)),
     })
-    .map((drawn) => deviceTiming(drawn));
+    .map((drawn) => deviceTiming({ ...drawn, joinWaitMs: ranges.joinWaitMs }));
 }
 
 function durations({ least, most }: RangeMs): fc.Arbitrary<VaryingMs> {

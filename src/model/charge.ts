@@ -32,6 +32,16 @@ export function holdNa({ hold, boot }: SupplySettings): number {
   return draw?.kind === 'current' ? draw.currentNa : 0;
 }
 
+/**
+ * What the device draws while it waits awake for the network: as in an attempt that fails, where that is a current for as long
+ * as it lasts; else as while it holds.
+ */
+export function joinWaitNa(supply: SupplySettings): number {
+  const { failedAttempt } = supply;
+  const isCurrent = failedAttempt?.kind === 'current' && failedAttempt.timeMs === null;
+  return isCurrent ? failedAttempt.currentNa : holdNa(supply);
+}
+
 /** What an act takes at its beginning, in pC, and what it draws while it lasts, in nA. */
 export interface ActPrice {
   readonly eachPc: bigint;

@@ -25,6 +25,7 @@ export {
   type ChargingHabit,
   firstDayPc,
   holdNa,
+  joinWaitNa,
   pcPerNah,
   selfDischargeMonthMs,
 } from './charge.js';

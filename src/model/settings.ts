@@ -8,6 +8,7 @@ import {
   faultLimits,
   gapLimits,
   heartbeatLimits,
+  joinWaitLimits,
   lengthLimits,
   outageLimits,
   repeatLimits,
@@ -215,6 +216,18 @@ const device = {
         flags: '--connect-time <range>',
         help: 'time of one attempt to send: 4s, or 2s..8s',
       },
+    },
+    joinWait: {
+      kind: 'duration',
+      range: joinWaitLimits,
+      default: '0s',
+      label: 'Wait for network',
+      help: 'How long at most an attempt to send waits awake for the network after connectTime. Then it fails.',
+      option: {
+        flags: '--join-wait <duration>',
+        help: 'how long an attempt to send waits for the network: 0s, or 1m',
+      },
+      steps: '0s 5s 10s 30s 1m 2m 5m 10m'.split(' '),
     },
     clockError: {
       kind: 'clockError',

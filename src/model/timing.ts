@@ -40,6 +40,8 @@ export type ClockErrorRange =
 export interface TimingRanges {
   readonly bootTime: RangeMs;
   readonly connectTime: RangeMs;
+  /** How long at most an attempt waits awake for the network, after `connectTime`. */
+  readonly joinWaitMs: number;
   readonly clockError: ClockErrorRange;
 }
 

@@ -229,7 +229,7 @@ function act(
   }
   return fallAsleep(device, piece, {
     fromMs: sent.endMs,
-    slope: piece.wakeSlope,
+    slope: 'slope' in sent ? sent.slope : piece.wakeSlope,
     effects: sent.effects,
   });
 }
@@ -262,19 +262,20 @@ function send(
     readonly kind: SendKind;
     readonly outcome: WakeOutcome;
   },
-): { readonly endMs: number; readonly effects: number } | null {
+): { readonly endMs: number; readonly slope: Slope; readonly effects: number } | null {
   const { checkMs, kind, outcome } = at;
-  const { table, connect, networkDown } = device;
-  const { wakeSlope: slope } = piece;
-  const endMs = checkMs + connect.at(piece.connects);
+  const { table, connect } = device;
+  const dueMs = checkMs + connect.at(piece.connects);
   if (connect.steadyMs === null) piece.connects += 1;
   piece.spent += device.charge?.send ?? 0;
   if (kind === 'heartbeat') {
     piece.heartbeatEnd = checkMs + piece.readingOffsetMs + device.heartbeatTimer;
-    piece.heartbeatSlope = slope;
+    piece.heartbeatSlope = piece.wakeSlope;
   }
-  if (!before(piece, endMs, limitOf(device, piece), -slope)) return null;
-  const isDelivered = spanOf(piece, networkDown, endMs, slope) < 0;
+  const limitMs = limitOf(device, piece);
+  if (!before(piece, dueMs, limitMs, -piece.wakeSlope)) return null;
+  const { endMs, slope, isUp: isDelivered } = joined(device, piece, dueMs);
+  if (!before(piece, endMs, limitMs, -slope)) return null;
   const code = answerTo(kind, isDelivered);
   const effects = effectCell(table, piece.state, code);
   piece.state = nextState(table, piece.state, code);
@@ -292,7 +293,24 @@ function send(
     piece.lowBatteryEnd = endMs + piece.readingOffsetMs + device.lowBatteryTimer;
     piece.lowBatterySlope = slope;
   }
-  return { endMs, effects };
+  return { endMs, slope, effects };
+}
+
+/** Where the devices wait for the network, they meet it at one instant. */
+function joined(
+  { networkDown, joinWaitMs }: Device,
+  piece: Piece,
+  dueMs: number,
+): { readonly endMs: number; readonly slope: Slope; readonly isUp: boolean } {
+  const { wakeSlope: slope } = piece;
+  const outage = spanOf(piece, networkDown, dueMs, slope);
+  if (outage < 0) return { endMs: dueMs, slope, isUp: true };
+  const upMs = cellAt(networkDown.toMs, outage);
+  const givesUpMs = dueMs + joinWaitMs;
+  // In time also at the very instant at which the device gives up.
+  return before(piece, givesUpMs, upMs, -slope)
+    ? { endMs: givesUpMs, slope, isUp: false }
+    : { endMs: upMs, slope: 0, isUp: true };
 }
 
 /** Sleeps until the timer, an armed contact edge or a fault; sets up the next wake. */

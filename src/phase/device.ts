@@ -27,6 +27,7 @@ export interface Device {
   readonly armed: 'none' | 'to-open' | 'all';
   readonly boot: Draws;
   readonly connect: Draws;
+  readonly joinWaitMs: number;
   readonly sleep: Sleeps;
   readonly cooldownTimer: number;
   /** Infinity without heartbeats. */
@@ -91,6 +92,7 @@ export function deviceOf(experiment: Experiment, doubts: Doubts): Device {
     armed: wakeOn === 'timer' ? 'none' : wakeOn === 'opening' ? 'to-open' : 'all',
     boot: draws(timing.bootTime, seed, 'boot'),
     connect: draws(timing.connectTime, seed, 'connect'),
+    joinWaitMs: timing.joinWaitMs,
     sleep: sleepsOf(timing.clockError, seed, nominalSleeps(watch)),
     cooldownTimer: clock.timer(alertCooldownMs),
     heartbeatTimer:

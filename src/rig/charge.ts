@@ -69,20 +69,24 @@ function piecesOf(
   let atMs = bootEndMs;
   let atOnce = BigInt(blinks) * prices.blink;
   const used = [
-    ...sends.flatMap(({ kind, startMs, endMs: sentMs, outcome }, index) => {
+    ...sends.flatMap(({ kind, startMs, endMs: sentMs, outcome, waitedMs }, index) => {
       if (isJoined(startMs, sends.slice(0, index), joins)) return [];
       const alert = outcome === 'failed' ? prices.failedAttempt : prices.connect;
-      return [{ startMs, sentMs, price: kind === 'heartbeat' ? prices.heartbeat : alert }];
+      const price = kind === 'heartbeat' ? prices.heartbeat : alert;
+      return [{ startMs, sentMs, waitedMs, price }];
     }),
-    ...joins.map(({ startMs, endMs: sentMs, joined }) => ({
+    ...joins.map(({ startMs, endMs: sentMs, waitedMs, joined }) => ({
       startMs,
       sentMs,
+      waitedMs,
       price: joined ? prices.connect : prices.failedAttempt,
     })),
   ].sort((a, b) => a.startMs - b.startMs || a.sentMs - b.sentMs);
-  for (const { startMs, sentMs, price } of used) {
+  for (const { startMs, sentMs, waitedMs, price } of used) {
+    const dueMs = sentMs - waitedMs;
     pieces.push({ fromMs: atMs, toMs: startMs, perMs: awake, atOnce });
-    pieces.push({ fromMs: startMs, toMs: sentMs, perMs: price.whileNa, atOnce: price.eachPc });
+    pieces.push({ fromMs: startMs, toMs: dueMs, perMs: price.whileNa, atOnce: price.eachPc });
+    pieces.push({ fromMs: dueMs, toMs: sentMs, perMs: prices.waitPerMs, atOnce: 0n });
     atMs = sentMs;
     atOnce = 0n;
   }

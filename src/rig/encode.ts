@@ -23,9 +23,6 @@ export interface Ask {
 const timesKind = { fixed: 0, range: 1, inTurn: 2 } as const;
 const clockKind = { constant: 0, nominal: 1, curve: 2, inTurn: 3, sleeps: 4 } as const;
 
-/** dw_send_alert does not wait for the network. */
-const joinWaitMs = 0;
-
 /** The most numbers that the host has room for. */
 const mostNumbers = 2 ** 27;
 
@@ -35,7 +32,7 @@ export function rigNumbers({ timing, world, seed }: Experiment, ask: Ask): Float
   const { contact, networkDown, batteryLow = noSpans } = world;
   const parts: ArrayLike<number>[] = [
     [world.lengthMs, firstBootMs, ask.wakes ? 1 : 0, ask.memoryOf ?? -1, ask.clockStartsMs ?? 0],
-    [ask.noinitKeepsMs ?? 0, garbageSeed(seed), ask.wallStartsMs ?? -1, joinWaitMs],
+    [ask.noinitKeepsMs ?? 0, garbageSeed(seed), ask.wallStartsMs ?? -1, timing.joinWaitMs],
     [ask.watchdogClears === true ? 1 : 0],
     timesNumbers(timing.bootTime, seed, 'boot'),
     timesNumbers(timing.connectTime, seed, 'connect'),

@@ -96,8 +96,14 @@ export function isWithAlert(send: RigSend, before: RigSend | undefined): boolean
   );
 }
 
-function sendRecord({ startMs, endMs, outcome }: RigSend): SendRecord {
-  return { startMs, endMs, outcome };
+/** A send of a firmware as one of the simulator. */
+export function sendRecord({
+  startMs,
+  endMs,
+  outcome,
+  waitedMs,
+}: Pick<RigSend, 'startMs' | 'endMs' | 'outcome' | 'waitedMs'>): SendRecord {
+  return { startMs, endMs, outcome, ...(waitedMs > 0 ? { waitedMs } : {}) };
 }
 
 /** The record with one more wake in it; null where that wake is not like those. */

@@ -31,6 +31,8 @@ export interface RigSend {
   readonly givenUpMs: number | null;
   /** What the contact read when it began. */
   readonly contact: 'open' | 'shut';
+  /** Of its time, how long it waited for the network after the connect time. */
+  readonly waitedMs: number;
 }
 
 /** Time that it took to join the network apart from a send. */
@@ -42,6 +44,7 @@ export interface RigJoin {
   /** As of a send. */
   readonly givenUpMs: number | null;
   readonly contact: 'open' | 'shut';
+  readonly waitedMs: number;
 }
 
 export interface RigTotals {
@@ -98,11 +101,11 @@ const tag = {
 } as const;
 const lengths: Readonly<Record<number, number>> = {
   [tag.wake]: 13,
-  [tag.send]: 7,
+  [tag.send]: 8,
   [tag.end]: 15,
   [tag.memoryLost]: 2,
   [tag.again]: 3,
-  [tag.join]: 6,
+  [tag.join]: 7,
 };
 const longestPiece = 2 ** 24;
 
@@ -283,7 +286,8 @@ function later(wake: RigWake, byMs: number): RigWake {
 function sendOf(record: Float64Array, wake: number): RigSend | null {
   const [, kind = -1, startMs = -1, endMs = -1, code = -1, givenUpMs = -1, open = -1] = record;
   const outcome = outcomes[code];
-  if (outcome === undefined || ![startMs, endMs].every(isInstant) || endMs < startMs) return null;
+  const waitedMs = record[7] ?? 0;
+  if (outcome === undefined || !isStretch(startMs, endMs, waitedMs)) return null;
   return {
     wake,
     kind: kind === 0 ? 'alert' : kind === 1 ? 'heartbeat' : 'lowBattery',
@@ -292,12 +296,18 @@ function sendOf(record: Float64Array, wake: number): RigSend | null {
     outcome,
     givenUpMs: givenUpMs < 0 ? null : givenUpMs,
     contact: open === 1 ? 'open' : 'shut',
+    waitedMs,
   };
 }
 
+/** Whether something may have lasted from one instant to another, and waited for so much of it. */
+function isStretch(startMs: number, endMs: number, waitedMs: number): boolean {
+  return [startMs, endMs, waitedMs].every(isInstant) && waitedMs <= endMs - startMs;
+}
+
 function joinOf(record: Float64Array, wake: number): RigJoin | null {
-  const [, startMs = -1, endMs = -1, joined = 0, givenUpMs = -1, open = 0] = record;
-  if (![startMs, endMs].every(isInstant) || endMs < startMs) return null;
+  const [, startMs = -1, endMs = -1, joined = 0, givenUpMs = -1, open = 0, waitedMs = 0] = record;
+  if (!isStretch(startMs, endMs, waitedMs)) return null;
   return {
     wake,
     startMs,
@@ -305,6 +315,7 @@ function joinOf(record: Float64Array, wake: number): RigJoin | null {
     joined: joined === 1,
     givenUpMs: givenUpMs < 0 ? null : givenUpMs,
     contact: open === 1 ? 'open' : 'shut',
+    waitedMs,
   };
 }
 

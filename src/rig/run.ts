@@ -3,7 +3,7 @@ import { pushAll } from '../base/index.js';
 import type { AlertRecord, Experiment, SendRecord, Trace } from '../sim/index.js';
 import type { World } from '../world/index.js';
 import { type Failure, failureOf, failureWords } from './failure.js';
-import { foldedWakes, isWithAlert } from './folded.js';
+import { foldedWakes, isWithAlert, sendRecord } from './folded.js';
 import type { Reply, RigJoin, RigSend, RigTotals } from './reply.js';
 
 /** A firmware's run of one timeline. */
@@ -50,6 +50,7 @@ export function rigRun(reply: Reply, { world, timing }: Experiment): RigRun {
       alertSendMs: sendMsOf(reply.sends, 'alert'),
       heartbeatSendMs: sendMsOf(reply.sends, 'heartbeat'),
       lowBatterySendMs: sendMsOf(reply.sends, 'lowBattery'),
+      joinWaitMs: reply.sends.reduce((sum, { waitedMs }) => sum + waitedMs, 0),
       heldMs: totals?.heldMs ?? 0,
       offMs: totals?.offMs ?? 0,
       flatMs: 0,
@@ -65,10 +66,10 @@ export function rigRun(reply: Reply, { world, timing }: Experiment): RigRun {
 /** Attempts of alerts and low-battery messages that failed, and how long they lasted. */
 function failedOf(sends: readonly RigSend[]): Trace['tally']['failedSends'] {
   const failed = { count: 0, ms: 0 };
-  for (const { kind, outcome, startMs, endMs } of sends) {
+  for (const { kind, outcome, startMs, endMs, waitedMs } of sends) {
     if (kind === 'heartbeat' || outcome !== 'failed') continue;
     failed.count += 1;
-    failed.ms += endMs - startMs;
+    failed.ms += endMs - startMs - waitedMs;
   }
   return failed;
 }
@@ -146,7 +147,7 @@ function alertsOf({ sends, joins, memoryLostMs }: Reply): AlertRecord[] {
     pending ??= openAlert(joining[0]?.startMs ?? startMs, alerts);
     pushAll(pending.attempts, joining.filter(({ joined }) => !joined).map(failedJoin));
     joining = [];
-    pending.attempts.push({ startMs, endMs, outcome: one.outcome });
+    pending.attempts.push(sendRecord(one));
     if (one.outcome !== 'delivered') continue;
     pending.deliveredMs = endMs;
     pending = null;
@@ -165,8 +166,8 @@ function inOrder(
   return [...joins, ...alerts].sort((a, b) => a.startMs - b.startMs || a.endMs - b.endMs);
 }
 
-function failedJoin({ startMs, endMs }: RigJoin): SendRecord {
-  return { startMs, endMs, outcome: 'failed' };
+function failedJoin({ startMs, endMs, waitedMs }: RigJoin): SendRecord {
+  return sendRecord({ startMs, endMs, waitedMs, outcome: 'failed' });
 }
 
 function openAlert(decidedMs: number, alerts: OpenAlert[]): OpenAlert {
@@ -192,7 +193,7 @@ function outcomesOf(
 
 function sendMsOf(sends: readonly RigSend[], kind: RigSend['kind']): number {
   return sends.reduce(
-    (sum, send) => (send.kind === kind ? sum + send.endMs - send.startMs : sum),
+    (sum, send) => (send.kind === kind ? sum + send.endMs - send.startMs - send.waitedMs : sum),
     0,
   );
 }

@@ -34,6 +34,7 @@ watch:
 device:
   bootTime: ${device.bootTime.default}               # from a wake to its check
   connectTime: ${device.connectTime.default}               # from a check to the end of an attempt to send; or 2s..8s
+  joinWait: ${device.joinWait.default}                  # how long at most an attempt waits awake for the network; then it fails
   clockError: ${device.clockError.default}                # or -2%..2%: a sleep lasts (1 + error) × its nominal length
 
 judge:

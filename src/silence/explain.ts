@@ -168,7 +168,8 @@ function beatsDue(
     lastsMs(beat, most) +
     lastsMs(deviceMs(watch.checkIntervalMs), most) +
     timing.bootTime.most +
-    timing.connectTime.most;
+    timing.connectTime.most +
+    timing.joinWaitMs;
   const due: number[] = [];
   for (let atMs = span.fromMs + everyMs; atMs <= span.lengthMs; atMs += everyMs) {
     if (atMs > span.heardMs) due.push(atMs);

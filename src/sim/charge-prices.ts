@@ -8,6 +8,7 @@ import {
   availablePc,
   biasNa,
   holdNa,
+  joinWaitNa,
   nominalSleeps,
   pcPerNah,
   type SupplySettings,
@@ -36,6 +37,8 @@ export interface Prices {
   readonly connect: ActPrice;
   readonly failedAttempt: ActPrice;
   readonly heartbeat: ActPrice;
+  /** Awake, waiting for the network. */
+  readonly waitPerMs: bigint;
   /** Through the closed contact, always. */
   readonly biasPerMs: bigint;
   /** Through the closed contact, from a wake to a check that reads shut. */
@@ -64,6 +67,7 @@ export function pricesOf(supply: SupplySettings): Prices {
     connect: act(supply.connect),
     failedAttempt: act(supply.failedAttempt),
     heartbeat: act(supply.heartbeat),
+    waitPerMs: grains(joinWaitNa(supply)),
     biasPerMs: contactBias?.powered === 'always' ? bias : 0n,
     biasPerBootMs: contactBias?.powered === 'check-only' ? bias : 0n,
     selfPerMs: capacity * perMonth,
@@ -126,6 +130,7 @@ export interface RoughPrices {
   readonly failedPerMs: number;
   readonly heartbeatEach: number;
   readonly heartbeatPerMs: number;
+  readonly waitPerMs: number;
   readonly biasPerMs: number;
   readonly biasPerBootMs: number;
   readonly selfPerMs: number;
@@ -147,6 +152,7 @@ export function roughly(prices: Prices): RoughPrices {
     failedPerMs: Number(failedAttempt.whileNa),
     heartbeatEach: Number(heartbeat.eachPc),
     heartbeatPerMs: Number(heartbeat.whileNa),
+    waitPerMs: Number(prices.waitPerMs),
     biasPerMs: Number(prices.biasPerMs),
     biasPerBootMs: Number(prices.biasPerBootMs),
     selfPerMs: Number(prices.selfPerMs),
@@ -172,6 +178,7 @@ export function worstSpending(
 ): WorstSpending {
   const boot = rangeMsOf(timing.bootTime);
   const connect = rangeMsOf(timing.connectTime);
+  const { joinWaitMs } = timing;
   const error = clockErrorRangeOf(timing.clockError);
   const nominal = nominalSleeps(watch);
   const given = timing.clockError.kind === 'sleeps' ? timing.clockError.ms : [];
@@ -187,8 +194,10 @@ export function worstSpending(
       Number(prices.sleepPerMs + prices.biasPerMs + prices.selfPerMs) +
       wake / Math.max(1, boot.least + shortestMs),
     wake,
-    send: greatestOf(sends.map((price) => cost(price, connect.most))),
-    wakeMs: boot.most + connect.most + longestMs,
+    send:
+      greatestOf(sends.map((price) => cost(price, connect.most))) +
+      Number(prices.waitPerMs) * joinWaitMs,
+    wakeMs: boot.most + connect.most + joinWaitMs + longestMs,
   };
 }
 

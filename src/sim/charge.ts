@@ -132,7 +132,8 @@ function countedIn(tally: RunningTally, atMs: number) {
   const alertMs = alert.ms + lowBattery.ms;
   return {
     wakes: tally.wakes[0] + tally.wakes[1] + tally.wakes[2] + tally.wakes[3],
-    asleepMs: atMs - tally.offMs - tally.bootMs - alertMs - heartbeat.ms - tally.heldMs,
+    asleepMs:
+      atMs - tally.offMs - tally.bootMs - alertMs - heartbeat.ms - tally.waitMs - tally.heldMs,
     alerts: countOf(alert) + countOf(lowBattery),
     alertMs,
     beats: countOf(heartbeat),
@@ -157,6 +158,7 @@ function actsUpTo(charge: Charge, tally: RunningTally, atMs: number): bigint {
     BigInt(failed.ms) * prices.failedAttempt.whileNa +
     BigInt(beats) * prices.heartbeat.eachPc +
     BigInt(beatsMs) * prices.heartbeat.whileNa +
+    BigInt(tally.waitMs) * prices.waitPerMs +
     BigInt(tally.heldMs) * prices.holdPerMs +
     (prices.biasPerMs === 0n
       ? 0n
@@ -180,6 +182,7 @@ function roughlyUpTo(charge: Charge, tally: RunningTally, atMs: number): number 
     failed.ms * rough.failedPerMs +
     beats * rough.heartbeatEach +
     beatsMs * rough.heartbeatPerMs +
+    tally.waitMs * rough.waitPerMs +
     tally.heldMs * rough.holdPerMs +
     (rough.biasPerMs === 0 ? 0 : (shutMs(firstBootMs, atMs) - shutOffMs) * rough.biasPerMs)
   );

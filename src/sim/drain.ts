@@ -42,27 +42,31 @@ export function looksAtBattery({ charge, tally }: Run, checkMs: number): void {
   if (charge?.careful === true) looksLow(charge, tally, checkMs);
 }
 
+/** From its start to where the network should be up, and from there on waiting for it. */
+export interface SendStretch {
+  readonly startMs: number;
+  readonly dueMs: number;
+  readonly endMs: number;
+  readonly isUp: boolean;
+}
+
 /** A send. It is counted when it is over. */
-export function drainsAtSend(
-  run: Run,
-  kind: SendKind,
-  on: { readonly startMs: number; readonly endMs: number; readonly isUp: boolean },
-): void {
+export function drainsAtSend(run: Run, kind: SendKind, on: SendStretch): void {
   const { charge } = run;
   if (charge === null) return;
   if (!charge.careful) {
     lookSooner(charge, charge.worst.send);
     return;
   }
-  const { heartbeat, connect, failedAttempt } = charge.prices;
+  const { heartbeat, connect, failedAttempt, waitPerMs, sleepPerMs } = charge.prices;
+  const { startMs, dueMs, endMs } = on;
   const price = kind === 'heartbeat' ? heartbeat : on.isUp ? connect : failedAttempt;
-  pass(run, charge, {
-    fromMs: on.startMs,
-    toMs: on.endMs,
-    perMs: price.whileNa,
-    atOnce: price.eachPc,
-    isOn: true,
-  });
+  const { eachPc, whileNa } = price;
+  pass(run, charge, { fromMs: startMs, toMs: dueMs, perMs: whileNa, atOnce: eachPc, isOn: true });
+  if (endMs === dueMs || run.limitMs <= dueMs) return;
+  // The totals have this send as sleep so far.
+  const atOnce = eachPc + (whileNa - sleepPerMs) * BigInt(dueMs - startMs);
+  pass(run, charge, { fromMs: dueMs, toMs: endMs, perMs: waitPerMs, atOnce, isOn: true });
 }
 
 /** Asleep, up to the next wake. */

@@ -112,7 +112,9 @@ export function openJournal(
     },
     sent({ kind, withLowBattery, record: sendRecord, isUp }) {
       const total = sends[kind];
-      const lastedMs = sendRecord.endMs - sendRecord.startMs;
+      const waitedMs = sendRecord.waitedMs ?? 0;
+      const lastedMs = sendRecord.endMs - sendRecord.startMs - waitedMs;
+      run.tally.waitMs += waitedMs;
       total[sendRecord.outcome] += 1;
       total.ms += lastedMs;
       if (kind === 'heartbeat') return;
@@ -203,6 +205,7 @@ function closeTrace(
       alertSendMs: alert.ms,
       heartbeatSendMs: heartbeat.ms,
       lowBatterySendMs: lowBattery.ms,
+      joinWaitMs: tally.waitMs,
       heldMs: tally.heldMs,
       offMs: tally.offMs,
       flatMs: tally.flatMs,

@@ -50,6 +50,7 @@ export interface Run {
   readonly faults: Faults;
   readonly boot: Durations;
   readonly connect: Durations;
+  readonly joinWaitMs: number;
   readonly clock: SleepClock;
   readonly armed: 'none' | 'to-open' | 'all';
   readonly sleepNominalMs: EachSleep<DeviceMs>;
@@ -125,6 +126,7 @@ export function openRun(experiment: Experiment): Run {
     faults,
     boot,
     connect: durations(timing.connectTime, seed, 'connect'),
+    joinWaitMs: timing.joinWaitMs,
     clock,
     armed: watch.wakeOn === 'timer' ? 'none' : watch.wakeOn === 'opening' ? 'to-open' : 'all',
     sleepNominalMs,
@@ -142,6 +144,7 @@ export function openRun(experiment: Experiment): Run {
       wakes: [0, 0, 0, 0],
       bootMs: 0,
       shutBootMs: 0,
+      waitMs: 0,
       heldMs: 0,
       offMs: Math.min(firstBootMs, world.lengthMs),
       flatMs: 0,

@@ -4,7 +4,7 @@ import type { SendOutcome } from './trace.js';
 /** What a connection is made for. */
 export type SendKind = 'alert' | 'heartbeat' | 'lowBattery';
 
-/** How many sends of a kind ended how, and how long all lasted. */
+/** How many sends of a kind ended how, and how long all lasted, without waits for the network. */
 export type Sends = Record<SendOutcome, number> & { ms: number };
 
 /** Totals while they grow; wakes are indexed by the input code of their cause. */
@@ -14,6 +14,8 @@ export interface RunningTally {
   readonly wakes: [number, number, number, number];
   bootMs: number;
   shutBootMs: number;
+  /** Awake in sends, after the connect time, waiting for the network. */
+  waitMs: number;
   heldMs: number;
   offMs: number;
   flatMs: number;

@@ -1,6 +1,7 @@
-// One send over the network: it takes the connect time, and succeeds if the network is up at its last instant.
+// One send over the network: it takes the connect time, and succeeds if the network is up then, or at an instant within the time
+// that the device waits for it.
 import { effectBit, effectCell, inputCode, nextState } from '../machine/index.js';
-import { within } from '../world/index.js';
+import { joinEnd } from '../world/index.js';
 import { drainsAtSend } from './drain.js';
 import { type Run, readingAt } from './run-state.js';
 import type { SendKind } from './running-tally.js';
@@ -41,13 +42,13 @@ export function send(run: Run, from: number, startMs: number): Sent | null {
   const kind = sendIn(from);
   if (kind === null) return null;
   const withLowBattery = (from & effectBit.attemptLowBattery) !== 0;
-  const endMs = startMs + run.connect.next();
+  const dueMs = startMs + run.connect.next();
+  const { endMs, isUp: delivered } = joinEnd(run.networkDown, dueMs, run.joinWaitMs);
   if ((from & effectBit.decideAlert) !== 0) run.decidedAt = readingAt(run, startMs);
   if (kind === 'heartbeat') run.heartbeatEnd = readingAt(run, startMs) + run.heartbeatTimer;
-  const delivered = !within(run.networkDown, endMs);
-  drainsAtSend(run, kind, { startMs, endMs, isUp: delivered });
+  drainsAtSend(run, kind, { startMs, dueMs, endMs, isUp: delivered });
   if (run.limitMs <= endMs) {
-    const record: SendRecord = { startMs, endMs: run.limitMs, outcome: 'cutOff' };
+    const record = recordOf({ startMs, dueMs, endMs: run.limitMs, outcome: 'cutOff' });
     return { kind, withLowBattery, record, isUp: delivered, effects: 0 };
   }
   const code = answerTo(kind, delivered);
@@ -58,6 +59,16 @@ export function send(run: Run, from: number, startMs: number): Sent | null {
     run.cooldownEnd = since + run.cooldownTimer;
   }
   if (withLowBattery && delivered) run.lowBatteryEnd = readingAt(run, endMs) + run.lowBatteryTimer;
-  const outcome = delivered ? 'delivered' : 'failed';
-  return { kind, withLowBattery, record: { startMs, endMs, outcome }, isUp: delivered, effects };
+  const record = recordOf({ startMs, dueMs, endMs, outcome: delivered ? 'delivered' : 'failed' });
+  return { kind, withLowBattery, record, isUp: delivered, effects };
+}
+
+function recordOf({
+  startMs,
+  dueMs,
+  endMs,
+  outcome,
+}: SendRecord & { readonly dueMs: number }): SendRecord {
+  const waitedMs = endMs - dueMs;
+  return waitedMs > 0 ? { startMs, endMs, outcome, waitedMs } : { startMs, endMs, outcome };
 }

@@ -7,6 +7,8 @@ import type { AnswerRecord } from './answers.js';
 export type SendOutcome = 'delivered' | 'failed' | 'cutOff';
 
 export interface SendRecord {
+  /** Present: of its time, the last so many milliseconds waited for the network. */
+  readonly waitedMs?: number;
   readonly startMs: number;
   /** For a send that was cut off: when. */
   readonly endMs: number;
@@ -100,6 +102,8 @@ export interface Tally {
   readonly alertSendMs: number;
   readonly heartbeatSendMs: number;
   readonly lowBatterySendMs: number;
+  /** Awake in sends of any kind, after the connect time, waiting for the network; in none of the times above. */
+  readonly joinWaitMs: number;
   /** Awake after an alert, doing nothing until reset. */
   readonly heldMs: number;
   /** Without power or charge, the time before the first power-on included. */

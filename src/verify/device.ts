@@ -8,15 +8,19 @@ import {
   watchLogic,
 } from '../machine/index.js';
 
-/** What the device is at: without power, on its way to a check, sending, asleep, or awake until a reset. */
+/** What the device is at: without power, on its way to a check, sending, waiting for the network, asleep, or awake until a reset. */
 export type Activity =
   | 'dark'
   | 'boot'
   | 'alert'
   | 'heartbeat'
   | 'lowBattery'
+  | Wait
   | SleepInterval
   | 'hold';
+
+/** Awake in a send whose connect time is over, without the network. */
+export type Wait = 'alert waits' | 'heartbeat waits' | 'lowBattery waits';
 
 export interface Device {
   /** Tells it apart: what it is at, and what it remembers. */
@@ -57,6 +61,40 @@ export function deviceOf(settings: LogicSettings): Device {
     }));
   };
   return deviceAt(logic.initial, null);
+}
+
+/** A device that sends, and waits for the network from here on: the statechart knows nothing of it. */
+export function waiting(device: Device): Device {
+  const { name, activity } = device;
+  const waits = isSend(activity) ? (`${activity} waits` as const) : null;
+  invariant(waits !== null, 'only a send waits for the network', { name });
+  // One object for each: states are compared by it.
+  const waiter = waiters.get(device) ?? {
+    ...device,
+    name: name.replace(activity, waits),
+    activity: waits,
+  };
+  waiters.set(device, waiter);
+  return waiter;
+}
+
+const waiters = new WeakMap<Device, Device>();
+
+type Send = 'alert' | 'heartbeat' | 'lowBattery';
+
+export function isSend(activity: Activity): activity is Send {
+  return activity === 'alert' || activity === 'heartbeat' || activity === 'lowBattery';
+}
+
+const sendThatWaits: Readonly<Partial<Record<Activity, Send>>> = {
+  'alert waits': 'alert',
+  'heartbeat waits': 'heartbeat',
+  'lowBattery waits': 'lowBattery',
+};
+
+/** What a waiting device sends; null: it does not wait. */
+export function sendWaiting({ activity }: Device): Send | null {
+  return sendThatWaits[activity] ?? null;
 }
 
 const activities = {

@@ -2,7 +2,7 @@
 import * as z from 'zod';
 import { type Refusal, valueText } from './refusal.js';
 
-export const certificateSchema = 'dozewatch/certificate/7';
+export const certificateSchema = 'dozewatch/certificate/8';
 
 /** Not −0: it would stand for 0 without being the same. */
 const whole = z.int().refine((value) => !Object.is(value, -0), { message: 'a whole number' });
@@ -67,6 +67,7 @@ const certificate = z.strictObject({
   device: z.strictObject({
     bootMs: span,
     connectMs: span,
+    joinWaitMs: most,
     clockErrorPpm: span,
     /** Whether some kind of reset may keep retained memory, and whether some may clear it. */
     resets: z.strictObject({ keep: z.boolean(), clear: z.boolean() }),
@@ -170,14 +171,14 @@ export function certificateIn(
 /** The schema of a certificate that an earlier version wrote; null: it is none. */
 function olderSchemaOf(json: unknown): string | null {
   const schema: unknown = Object.getOwnPropertyDescriptor(Object(json), 'schema')?.value;
-  const isOlder = typeof schema === 'string' && /^dozewatch\/certificate\/[1-6]$/u.test(schema);
+  const isOlder = typeof schema === 'string' && /^dozewatch\/certificate\/[1-7]$/u.test(schema);
   return isOlder ? schema : null;
 }
 
 const flawOfAge = {
   place: '/schema',
   message:
-    'an earlier version of dozewatch wrote this certificate, before it had low-battery messages; write it again with "bounds --certificate"',
+    'an earlier version of dozewatch wrote this certificate, before a device could wait for the network; write it again with "bounds --certificate"',
   expected: certificateSchema,
 } as const;
 

@@ -27,7 +27,7 @@ export interface Rules {
 }
 
 export function timesOf(
-  { bootTime, connectTime, clockError }: TimingRanges,
+  { bootTime, connectTime, joinWaitMs, clockError }: TimingRanges,
   reset: ResetMemory,
 ): Times {
   const may = (does: 'keeps' | 'clears') =>
@@ -35,6 +35,7 @@ export function timesOf(
   return {
     bootMs: bootTime,
     connectMs: connectTime,
+    joinWaitMs,
     clockErrorPpm: clockErrorsOf(clockError),
     resets: { keep: may('keeps'), clear: may('clears') },
   };
@@ -57,6 +58,7 @@ export function rulesOf(watch: WatchSettings, times: Times, environment: Environ
     retry: sleep(watch.retryIntervalMs),
   };
   const { longestOutageMs, longestChatterMs } = environment;
+  const wait = { least: 1, most: times.joinWaitMs };
   return {
     watch,
     resets: times.resets,
@@ -68,6 +70,9 @@ export function rulesOf(watch: WatchSettings, times: Times, environment: Environ
       alert: times.connectMs,
       heartbeat: times.connectMs,
       lowBattery: times.connectMs,
+      'alert waits': wait,
+      'heartbeat waits': wait,
+      'lowBattery waits': wait,
       dark: { least: 1, most: environment.longestPowerLossMs },
       hold: { least: endless, most: endless },
     },

@@ -3,7 +3,7 @@
 // and from nothing of how its bounds were searched for.
 // At one instant the door has already moved; then come power loss, reset, the end of a send, the check, the timer, the edge.
 import type { ContactReading, DeviceInput, WakeCause } from '../machine/index.js';
-import type { Device } from './device.js';
+import { type Device, isSend, sendWaiting, waiting } from './device.js';
 import type { Fault, Rules } from './rules.js';
 import { allZero, passed, type Sleep, type Span, set, spanOf, within, type Zone } from './zone.js';
 
@@ -29,8 +29,8 @@ export type Milestone = 'decided' | 'delivered' | 'held';
 
 export interface Outcome {
   readonly spot: Spot;
-  /** What the device has learned. */
-  readonly input: DeviceInput;
+  /** What the device has learned, or that it waits for the network now. */
+  readonly input: DeviceInput | 'waits';
   /** The first alert of the opening is decided; its own alert is delivered; the device does nothing until a reset that need not come. */
   readonly event: Milestone | null;
   /** Had the door shut at this instant, the opening might never be reported. */
@@ -70,8 +70,8 @@ export function firstOf(rules: Rules, from: 'rest' | 'any state'): readonly Outc
   );
 }
 
-/** What ends an activity: its own end, an armed contact edge, or a fault. */
-type End = 'itself' | 'edge' | 'reset' | 'clearingReset' | 'powerLoss';
+/** What ends an activity: its own end (of a wait: the network is back), the end of the device's patience, an armed contact edge, or a fault. */
+type End = 'itself' | 'patience' | 'edge' | 'reset' | 'clearingReset' | 'powerLoss';
 
 /** Whatever can come next. @param lasting only what comes after such a time. */
 export function* after(rules: Rules, spot: Spot, lasting = any): Outcomes {
@@ -81,6 +81,8 @@ export function* after(rules: Rules, spot: Spot, lasting = any): Outcomes {
   // Where only an opening wakes it, an open door shuts first.
   const toEdge = door === 'open' && rules.watch.wakeOn === 'opening' ? 2 : 1;
   const ends: [End, Span | Sleep][] = [['itself', whole]];
+  if (sendWaiting(device) !== null)
+    ends.push(['patience', { least: whole.most, most: whole.most }]);
   if (edgesWake(rules, spot)) ends.push(['edge', { least: toEdge, most: whole.most - 1 }]);
   if (left.reset > 0 && rules.resets.keep) ends.push(['reset', cut]);
   if (left.reset > 0 && rules.resets.clear) ends.push(['clearingReset', cut]);
@@ -126,9 +128,24 @@ function* endingWithin(rules: Rules, spot: Spot, time: Span | Sleep, by: End): O
 }
 
 /** An activity has ended, and the device learns of it. */
-function* ended(rules: Rules, spot: Spot, by: End): Outcomes {
+function* ended(rules: Rules, passing: Spot, by: End): Outcomes {
+  const spot = stillDown(rules, passing, by);
+  if (spot === null) return;
   const unsure = isUnsure(spot, by);
   for (const turn of turns(rules, spot, by)) yield { ...turn, unsure };
+}
+
+/**
+ * While the device waits the network is down, up to the millisecond before it is back or something cuts the wait short; where
+ * the device gives up, still then. Null: no outage lasts so long. The next one may begin as long after that as after a failed send.
+ */
+function stillDown({ limitMs }: Rules, spot: Spot, by: End): Spot | null {
+  if (sendWaiting(spot.device) === null) return spot;
+  const isDown = by === 'patience';
+  const most = isDown ? limitMs.outage - 1 : limitMs.outage;
+  const zone = within(spot.zone, 'outage', { ...any, most });
+  const ago = isDown ? 0 : 1;
+  return zone && { ...spot, zone: set(zone, 'failed', { least: ago, most: ago }) };
 }
 
 /**
@@ -154,11 +171,13 @@ function* turns(rules: Rules, spot: Spot, by: End): Turns {
     yield { ...reacting(rules, blank, wake('power-on')), input: wake('reset') };
   } else if (by === 'edge') yield reacting(rules, spot, wake('contact'));
   else if (activity === 'boot') yield* checked(rules, spot);
-  else if (activity === 'alert') yield* sent(rules, spot);
-  else if (activity === 'heartbeat') {
+  else if (by === 'patience') yield failing(rules, spot);
+  else if (sendWaiting(spot.device) !== null) yield delivering(rules, spot);
+  else if (activity === 'heartbeat' && rules.lasts['heartbeat waits'].most === 0) {
+    // Nothing depends on how it ends.
     yield reacting(rules, spot, { type: 'heartbeatAttempted', delivered: true });
     yield reacting(rules, spot, { type: 'heartbeatAttempted', delivered: false });
-  } else if (activity === 'lowBattery') yield* warned(rules, spot);
+  } else if (isSend(activity)) yield* sent(rules, spot);
   else yield reacting(rules, spot, wake(activity === 'dark' ? 'power-on' : 'timer'));
 }
 
@@ -171,26 +190,47 @@ function losing({ phase }: Spot): Phase {
   return phase === 'decided' ? 'lost' : phase;
 }
 
-/** The alert's attempt ends: the network is up, and any outage is over, or down. */
+/** The connect time of a send is over: the network is up, and any outage is over, or down; then the device waits, or has failed. */
 function* sent(rules: Rules, spot: Spot): Turns {
-  const up = { ...spot, zone: set(past(rules, spot.zone, 'outage'), 'cooldown', none) };
-  const event = spot.phase === 'decided' ? 'delivered' : null;
-  yield reacting(rules, up, { type: 'alertAttempted', delivered: true }, event);
-  for (const down of suffering(rules, spot, 'outage')) {
-    const failed = { ...down, zone: set(down.zone, 'failed', none) };
-    yield reacting(rules, failed, { type: 'alertAttempted', delivered: false });
+  yield delivering(rules, spot);
+  const phase = spot.phase === 'rest' ? 'stirred' : spot.phase;
+  const waits = rules.lasts['alert waits'].most > 0;
+  for (const { zone, left } of suffering(rules, spot, 'outage')) {
+    const down = { ...spot, phase, left, zone: set(zone, 'failed', none) };
+    yield waits
+      ? {
+          spot: settled(rules, { ...down, device: waiting(spot.device) }),
+          input: 'waits',
+          event: null,
+        }
+      : failing(rules, down);
   }
 }
 
-/** The attempt of a low-battery message ends likewise; the next one comes some time after a delivery. */
-function* warned(rules: Rules, spot: Spot): Turns {
-  const up = { ...spot, zone: set(past(rules, spot.zone, 'outage'), 'warning', none) };
-  yield reacting(rules, up, { type: 'lowBatteryAttempted', delivered: true });
-  const phase = spot.phase === 'rest' ? 'stirred' : spot.phase;
-  for (const down of suffering(rules, spot, 'outage')) {
-    const failed = { ...down, phase, zone: set(down.zone, 'failed', none) };
-    yield reacting(rules, failed, { type: 'lowBatteryAttempted', delivered: false });
-  }
+const lessons = {
+  alert: 'alertAttempted',
+  heartbeat: 'heartbeatAttempted',
+  lowBattery: 'lowBatteryAttempted',
+} as const;
+
+/** The send of a spot, at the end of its connect time or of a wait. */
+function sendOf({ device }: Spot): keyof typeof lessons {
+  const { activity } = device;
+  return isSend(activity) ? activity : (sendWaiting(device) ?? 'alert');
+}
+
+/** From a delivery on a cooldown counts, or the time to the next low-battery message. */
+function delivering(rules: Rules, spot: Spot): Turn {
+  const send = sendOf(spot);
+  const over = past(rules, spot.zone, 'outage');
+  const since = send === 'alert' ? 'cooldown' : 'warning';
+  const up = { ...spot, zone: send === 'heartbeat' ? over : set(over, since, none) };
+  const event = send === 'alert' && spot.phase === 'decided' ? 'delivered' : null;
+  return reacting(rules, up, { type: lessons[send], delivered: true }, event);
+}
+
+function failing(rules: Rules, down: Spot): Turn {
+  return reacting(rules, down, { type: lessons[sendOf(down)], delivered: false });
 }
 
 /** A fault of limited length makes itself felt: it still goes on, or one begins, outages at a distance from each other. */
@@ -253,7 +293,7 @@ function past({ limitMs }: Rules, zone: Zone, clock: LimitedClock): Zone {
   return set(zone, clock, { ...any, least: limitMs[clock] });
 }
 
-/** The device reacts; a heartbeat counts from its start or from power-on, and clocks that do not matter are set aside. */
+/** The device reacts; a heartbeat counts from its start or from power-on. */
 function reacting(
   rules: Rules,
   spot: Spot,
@@ -265,13 +305,19 @@ function reacting(
   let zone = starts ? set(spot.zone, 'heartbeat', none) : spot.zone;
   // No message is remembered, so the next may come at any check.
   if (spot.device.activity === 'dark') zone = past(rules, zone, 'warning');
+  const held = device.activity === 'hold' ? 'held' : null;
+  return { spot: settled(rules, { ...spot, device, zone }), input, event: event ?? held };
+}
+
+/** Clocks that do not matter are set aside. */
+function settled(rules: Rules, spot: Spot): Spot {
+  let { zone } = spot;
   if (!isOpen(spot)) zone = set(zone, 'opening', any);
   for (const clock of limited) {
-    const idle = clock === 'cooldown' && !device.coolingDown;
+    const idle = clock === 'cooldown' && !spot.device.coolingDown;
     if (idle || isPast(rules, zone, clock)) zone = past(rules, zone, clock);
   }
-  const held = device.activity === 'hold' ? 'held' : null;
-  return { spot: { ...spot, device, zone }, input, event: event ?? held };
+  return { ...spot, zone };
 }
 
 /** Clocks with a limit. */

@@ -32,6 +32,7 @@ export function settingTexts({ watch, timing, judge, ...rest }: WatchFile): read
     heartbeatInterval: durationOr(watch.heartbeatIntervalMs, 'off'),
     bootTime: rangeText(timing.bootTime),
     connectTime: rangeText(timing.connectTime),
+    joinWait: durationText(timing.joinWaitMs),
     clockError: clockErrorText(timing.clockError),
     leaveOpenAfter: durationText(judge.leaveOpenAfterMs),
     reportWithin: durationOr(judge.reportWithinMs, 'not required'),
@@ -69,7 +70,11 @@ export function watchText({ watch }: WatchFile): string {
 }
 
 export function deviceText({ timing }: WatchFile): string {
-  return `boots in ${rangeText(timing.bootTime)}, connects in ${rangeText(timing.connectTime)}, clock error ${clockErrorText(timing.clockError)}`;
+  const waits =
+    timing.joinWaitMs === 0
+      ? ''
+      : `, waits up to ${durationText(timing.joinWaitMs)} for the network`;
+  return `boots in ${rangeText(timing.bootTime)}, connects in ${rangeText(timing.connectTime)}${waits}, clock error ${clockErrorText(timing.clockError)}`;
 }
 
 export function environmentText(environment: Environment): string {

@@ -46,6 +46,8 @@ export interface TemperatureStep {
 export interface Timing {
   readonly bootTime: VaryingMs;
   readonly connectTime: VaryingMs;
+  /** How long at most an attempt waits for the network after its connect time; absent: not at all. */
+  readonly joinWaitMs?: number;
   readonly clockError: ClockError;
 }
 
@@ -54,6 +56,7 @@ const resolved: unique symbol = Symbol('resolved');
 
 /** A timing that can be run. `deviceTiming` alone makes one. */
 export interface DeviceTiming extends Timing {
+  readonly joinWaitMs: number;
   readonly [resolved]: true;
 }
 
@@ -78,6 +81,7 @@ export function deviceTiming(given: Timing | GivenTiming, ranges?: TimingRanges)
   return {
     bootTime: bootTime ?? varying(ranges?.bootTime),
     connectTime: connectTime ?? varying(ranges?.connectTime),
+    joinWaitMs: ranges?.joinWaitMs ?? ('joinWaitMs' in given ? (given.joinWaitMs ?? 0) : 0),
     clockError: clockError ?? errorOf(ranges?.clockError, temperature ?? []),
     [resolved]: true,
   };

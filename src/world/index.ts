@@ -21,6 +21,16 @@ export {
   type VaryingMs,
 } from './device-timing.js';
 export { type DoorMove, openingsOf, wideOpenUm } from './door.js';
-export { firstAfter, nextBorder, noSpans, type Spans, spanAt, spansOf, within } from './spans.js';
+export {
+  firstAfter,
+  type JoinEnd,
+  joinEnd,
+  nextBorder,
+  noSpans,
+  type Spans,
+  spanAt,
+  spansOf,
+  within,
+} from './spans.js';
 export { clockErrorRangeOf, rangeMsOf } from './timing-ranges.js';
 export { type ResetEffect, resetEffectAt, type World, withResetsClearing } from './world.js';

@@ -42,6 +42,24 @@ export function within(spans: Spans, instantMs: number): boolean {
   return spanAt(spans, instantMs) >= 0;
 }
 
+/** How an attempt ends that may wait for the network. */
+export interface JoinEnd {
+  readonly endMs: number;
+  readonly isUp: boolean;
+}
+
+/**
+ * An attempt that finds the network at `dueMs`, or waits for it `waitMs` longer at most: it ends at the first instant at which
+ * the network is up, or fails.
+ */
+export function joinEnd(networkDown: Spans, dueMs: number, waitMs: number): JoinEnd {
+  const span = spanAt(networkDown, dueMs);
+  if (span < 0) return { endMs: dueMs, isUp: true };
+  const upMs = cellAt(networkDown.toMs, span);
+  const isUp = upMs <= dueMs + waitMs;
+  return { endMs: isUp ? upMs : dueMs + waitMs, isUp };
+}
+
 /** The first instant after `instantMs` at which a span begins or ends; Infinity: none comes. */
 export function nextBorder({ fromMs, toMs }: Spans, instantMs: number): number {
   const begins = fromMs[firstAfter(fromMs, instantMs)] ?? Number.POSITIVE_INFINITY;

@@ -115,6 +115,7 @@ function questionFrom(random: RandomStream): BoundsQuestion {
   const timing: TimingRanges = {
     bootTime: rangeUpTo(random, scale.mostBootMs),
     connectTime: rangeUpTo(random, scale.mostConnectMs),
+    joinWaitMs: [0, 0, 20, 100, 500][random.whole(0, 4)] ?? 0,
     clockError: errorFrom(random),
   };
   const environment = environmentFrom(random);

@@ -285,7 +285,7 @@ describe('cases between the corners of a drill', () => {
   it('have people who are early and late evenly, whatever the case before', () => {
     const fixed = (ms: number) => ({ least: trueMs(ms), most: trueMs(ms) });
     const clockError = { kind: 'range', least: ppm(0), most: ppm(0) } as const;
-    const timing = { bootTime: fixed(400), connectTime: fixed(4_000), clockError };
+    const timing = { bootTime: fixed(400), connectTime: fixed(4_000), joinWaitMs: 0, clockError };
     const cases = drawnCases(timing, 1_000, { actions: 3, count: 3_000 });
     for (const action of [0, 1, 2]) {
       const leans = cases.map(({ leansMs }) => ((leansMs?.[action] ?? 0) + 1_000.5) / 2_001);

@@ -53,6 +53,8 @@ export function runActor({ program, timing, world, seed }: Experiment): ActorRun
   let deliveredMs = Number.NEGATIVE_INFINITY;
   let heartbeatMs = 0;
   let deviceDue: Due | undefined;
+  /** When the connect time of the send is over. */
+  let joinsMs = Number.POSITIVE_INFINITY;
   let edgeDue: Due | undefined;
 
   const nominalMs: Readonly<Record<SleepInterval, number>> = {
@@ -67,17 +69,34 @@ export function runActor({ program, timing, world, seed }: Experiment): ActorRun
 
   function send(kind: 'alert' | 'heartbeat' | 'lowBattery'): void {
     sending = { kind, startMs: time.now() };
+    joinsMs = Number.POSITIVE_INFINITY;
     if (kind === 'heartbeat') heartbeatMs = time.now();
     expect(connectTime(), () => {
-      const delivered = spanAt(world.networkDown, time.now()) < 0;
-      endSend(delivered ? 'delivered' : 'failed');
-      actor.send({ type: `${kind}Attempted`, delivered });
+      joinsMs = time.now();
+      join(kind);
     });
+  }
+
+  function join(kind: 'alert' | 'heartbeat' | 'lowBattery'): void {
+    const outage = spanAt(world.networkDown, time.now());
+    const patienceMs = joinsMs + (timing.joinWaitMs ?? 0) - time.now();
+    if (outage >= 0 && patienceMs > 0) {
+      const backMs = (world.networkDown.toMs[outage] ?? 0) - time.now();
+      expect(Math.min(backMs, patienceMs), () => {
+        join(kind);
+      });
+      return;
+    }
+    const delivered = outage < 0;
+    endSend(delivered ? 'delivered' : 'failed');
+    actor.send({ type: `${kind}Attempted`, delivered });
   }
 
   function endSend(outcome: SendRecord['outcome']): void {
     if (sending === undefined || wake === undefined) return;
-    const record = { startMs: sending.startMs, endMs: time.now(), outcome };
+    const waitedMs = Math.max(0, time.now() - joinsMs);
+    const waited = waitedMs > 0 ? { waitedMs } : {};
+    const record = { startMs: sending.startMs, endMs: time.now(), outcome, ...waited };
     if (warns && outcome === 'delivered') warnedMs = time.now();
     if (sending.kind === 'lowBattery') wake.lowBatterySend = record;
     else if (sending.kind === 'heartbeat') wake.heartbeatSend = record;

@@ -192,6 +192,7 @@ function deviceTimings(scale: Scale): fc.Arbitrary<DeviceTiming> {
     .record({
       bootTime: varying(0, scale.mostBootMs),
       connectTime: varying(0, scale.mostConnectMs),
+      joinWaitMs: fc.oneof(fc.constant(0), fc.nat(5 * scale.mostConnectMs + 20)),
       clockError: clockError(scale),
     })
     .map((timing) => deviceTiming(timing));

@@ -63,15 +63,18 @@ export function programOf(watch: WatchSettings): Program {
 export function timingWith({
   bootMs = 400,
   connectMs = 4_000,
+  joinWaitMs = 0,
   errorPpm = 0,
 }: {
   readonly bootMs?: number;
   readonly connectMs?: number;
+  readonly joinWaitMs?: number;
   readonly errorPpm?: number;
 }): DeviceTiming {
   return deviceTiming({
     bootTime: { kind: 'fixed', ms: trueMs(bootMs) },
     connectTime: { kind: 'fixed', ms: trueMs(connectMs) },
+    joinWaitMs,
     clockError: { kind: 'fixed', ppm: ppm(errorPpm) },
   });
 }
@@ -87,16 +90,19 @@ function rangeOf(given: NumberOrRange): RangeMs {
 export function rangesWith({
   bootMs = 400,
   connectMs = 4_000,
+  joinWaitMs = 0,
   errorPpm = 0,
 }: {
   readonly bootMs?: NumberOrRange;
   readonly connectMs?: NumberOrRange;
+  readonly joinWaitMs?: number;
   readonly errorPpm?: NumberOrRange;
 }): TimingRanges {
   const { least, most } = rangeOf(errorPpm);
   return {
     bootTime: rangeOf(bootMs),
     connectTime: rangeOf(connectMs),
+    joinWaitMs,
     clockError: { kind: 'range', least: ppm(least), most: ppm(most) },
   };
 }

@@ -16,7 +16,7 @@ export type OracleAct = 'boot' | 'connect' | 'failedAttempt' | 'heartbeat';
 export interface OracleStretch {
   readonly fromMs: number;
   readonly toMs: number;
-  readonly act: OracleAct | 'asleep' | 'held';
+  readonly act: OracleAct | 'asleep' | 'held' | 'joinWait';
   /** A boot before a check that reads shut. */
   readonly readsShut?: boolean;
 }
@@ -103,7 +103,12 @@ export function oracleSupply(plan: ChargePlan | null, world: World): OracleSuppl
     let na = 0;
     if (act === 'asleep') na = supply.sleepNa;
     else if (act === 'held') na = holding?.kind === 'current' ? holding.currentNa : 0;
-    else na = currentOf(supply[act]);
+    else if (act === 'joinWait') {
+      na = currentOf(supply.failedAttempt);
+      const plain = supply.failedAttempt;
+      const lasts = plain?.kind === 'current' && plain.timeMs === null;
+      if (!lasts) na = holding?.kind === 'current' ? holding.currentNa : 0;
+    } else na = currentOf(supply[act]);
     let sum = BigInt(na) * forMs;
     if (bias?.powered === 'always') sum += BigInt(biasNa) * BigInt(shutWithin(fromMs, toMs));
     if (bias?.powered === 'check-only' && act === 'boot' && readsShut)
@@ -175,7 +180,8 @@ export function oracleSupply(plan: ChargePlan | null, world: World): OracleSuppl
     pass(stretch) {
       const { act } = stretch;
       let at = stretch.fromMs;
-      if (act !== 'asleep' && act !== 'held') taken += BigInt(chargeOf(supply[act])) * whole;
+      if (act !== 'asleep' && act !== 'held' && act !== 'joinWait')
+        taken += BigInt(chargeOf(supply[act])) * whole;
       for (;;) {
         const chargedMs = nextChargeAfter(at);
         const part = { ...stretch, fromMs: at };

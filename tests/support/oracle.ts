@@ -286,20 +286,35 @@ export function interpret({ program, timing, world, seed, charge }: Experiment):
     startMs: number,
     fault: Fault,
   ): { readonly send: SendRecord; readonly after: Fault } {
-    const dueMs = startMs + connectTime();
-    const upThen = !networkDown.some(({ from, to }) => from <= dueMs && dueMs < to);
+    const joinsMs = startMs + connectTime();
+    const isUp = (atMs: number): boolean =>
+      !networkDown.some(({ from, to }) => from <= atMs && atMs < to);
+    // The network only comes back where an outage ends.
+    const wait = timing.joinWaitMs ?? 0;
+    const tries = [joinsMs, ...networkDown.map(({ to }) => to)].filter(
+      (atMs) => joinsMs <= atMs && atMs <= joinsMs + wait && isUp(atMs),
+    );
+    const upThen = tries.length > 0;
+    const dueMs = upThen ? Math.min(...tries) : joinsMs + wait;
     const act = kind === 'heartbeat' ? 'heartbeat' : upThen ? 'connect' : 'failedAttempt';
-    const after = spend(fault, { fromMs: startMs, toMs: dueMs, act });
+    let after = spend(fault, { fromMs: startMs, toMs: joinsMs, act });
+    if (dueMs > joinsMs && Math.min(after.atMs, lengthMs) > joinsMs) {
+      after = spend(after, { fromMs: joinsMs, toMs: dueMs, act: 'joinWait' });
+    }
     const cutMs = Math.min(after.atMs, lengthMs);
     const endMs = Math.min(dueMs, cutMs);
     const outcome = cutMs <= dueMs ? 'cutOff' : upThen ? 'delivered' : 'failed';
+    const joiningMs = Math.min(endMs, joinsMs) - startMs;
+    const waitedMs = Math.max(0, endMs - joinsMs);
     if (kind !== 'heartbeat' && !upThen) {
       tally.failedSends.count += 1;
-      tally.failedSends.ms += endMs - startMs;
+      tally.failedSends.ms += joiningMs;
     }
     tally[`${kind}Sends`][outcome] += 1;
-    tally[`${kind}SendMs`] += endMs - startMs;
-    return { send: { startMs, endMs, outcome }, after };
+    tally[`${kind}SendMs`] += joiningMs;
+    tally.joinWaitMs += waitedMs;
+    const send = { startMs, endMs, outcome, ...(waitedMs > 0 ? { waitedMs } : {}) } as const;
+    return { send, after };
   }
 
   /** One more failure in a row; which sleep it asks for. */
@@ -376,6 +391,7 @@ function emptyTally() {
     alertSendMs: 0,
     heartbeatSendMs: 0,
     lowBatterySendMs: 0,
+    joinWaitMs: 0,
     shutBootMs: 0,
     failedSends: { count: 0, ms: 0 },
     heldMs: 0,

@@ -28,6 +28,8 @@ const timings: fc.Arbitrary<TimingRanges> = fc
   .record({
     bootMs: range(scale.mostBootMs),
     connectMs: range(scale.mostConnectMs),
+    // Shorter than an outage, as long as one, and longer.
+    joinWaitMs: fc.constantFrom(0, 0, 7, 39, 40, 60),
     errorPpm: fc.constantFrom(0, scale.errorPpm, [-scale.errorPpm, scale.errorPpm] as const),
   })
   .map(rangesWith);

@@ -2,7 +2,7 @@
 // next comes each time, and after how long.
 
 import { InvariantError, pushAll } from '../../base/index.js';
-import type { DeviceInput, WakeCause } from '../../machine/index.js';
+import type { WakeCause } from '../../machine/index.js';
 import { mostCourseTries } from '../../model/index.js';
 import {
   after,
@@ -113,11 +113,13 @@ const lessonNames: ReadonlySet<string> = new Set<Moment>([
   'power lost',
   'reads open',
   'reads shut',
+  'waits',
   'delivered',
   'failed',
 ]);
 
-function lessonIn(input: DeviceInput): string {
+function lessonIn(input: Outcome['input']): string {
+  if (input === 'waits') return input;
   switch (input.type) {
     case 'wake':
       return input.cause;

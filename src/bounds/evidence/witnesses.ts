@@ -157,8 +157,12 @@ function shutAfter(question: BoundsQuestion, scene: Scene, lastsMs: number): Sce
   const openings = scene.openings.with(last, [from, shutMs]);
   if (shutMs === Number.POSITIVE_INFINITY) return { ...scene, openings };
   const downMs = scene.networkDown.at(-1)?.[1] ?? 0;
-  const { bootMs, connectMs, sleeps } = timesOf(question.program.watch, question.timing);
-  const wakeMs = bootMs.most + connectMs.most + greatestOf(sleeps.map(({ mostMs }) => mostMs));
+  const { bootMs, connectMs, joinWaitMs, sleeps } = timesOf(
+    question.program.watch,
+    question.timing,
+  );
+  const sendMs = connectMs.most + joinWaitMs;
+  const wakeMs = bootMs.most + sendMs + greatestOf(sleeps.map(({ mostMs }) => mostMs));
   const leastMs = Math.max(shutMs, downMs) + 2 * wakeMs;
   const lengthMs = Math.max(scene.lengthMs, Math.ceil(leastMs / minuteMs) * minuteMs);
   return { ...scene, openings, lengthMs };

@@ -29,6 +29,7 @@ const activityWords: Readonly<Record<Activity, string>> = {
   connect: 'alerts sent',
   failedAttempt: 'failed attempts',
   heartbeat: 'heartbeats',
+  joinWait: 'waits for network',
   hold: 'awake until reset',
   contactBias: 'closed contact',
   selfDischarge: 'self-discharge',

@@ -29,6 +29,7 @@ export function* chargeUsed(
     sends: no,
     failedSends: no,
     heartbeats: no,
+    waitMs: 0,
     heldMs: 0,
     shutBootMs: 0,
     contactShutMs: 0,
@@ -61,12 +62,15 @@ function withWake(use: Use, { record, wakeMs, checkMs, endMs, ...sends }: WakeTi
     sends: failed ? use.sends : plus(use.sends, send),
     failedSends: failed ? plus(use.failedSends, send) : use.failedSends,
     heartbeats: plus(use.heartbeats, heartbeatSend),
+    waitMs: use.waitMs + ((send ?? heartbeatSend)?.waitedMs ?? 0),
     heldMs: use.heldMs + (record.holds ? endMs - idleFromMs : 0),
   };
 }
 
 function plus({ count, ms }: Acts, send: SendRecord | null): Acts {
-  return send === null ? { count, ms } : { count: count + 1, ms: ms + send.endMs - send.startMs };
+  if (send === null) return { count, ms };
+  const { startMs, endMs, waitedMs = 0 } = send;
+  return { count: count + 1, ms: ms + endMs - startMs - waitedMs };
 }
 
 /** The same use, looked at up to a later instant. */

@@ -64,6 +64,7 @@ const activityWords = {
   connect: 'alerts sent',
   failedAttempt: 'failed attempts',
   heartbeat: 'heartbeats',
+  joinWait: 'waiting for the network',
   hold: 'awake until reset',
   contactBias: 'through the closed contact',
   selfDischarge: 'self-discharge',

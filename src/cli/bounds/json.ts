@@ -76,7 +76,7 @@ function environmentObject({ watchFile }: BoundsJsonInput): object {
     resets,
     longestChatterMs,
   } = watchFile.environment;
-  const { bootTime, connectTime, clockError } = watchFile.timing;
+  const { bootTime, connectTime, joinWaitMs, clockError } = watchFile.timing;
   return {
     outages: longestOutageMs === 0 ? 0 : outages,
     outagesApartMs: outages === 1 ? null : outagesApartMs,
@@ -87,6 +87,7 @@ function environmentObject({ watchFile }: BoundsJsonInput): object {
     longestChatterMs,
     bootTimeMs: { least: bootTime.least, most: bootTime.most },
     connectTimeMs: { least: connectTime.least, most: connectTime.most },
+    joinWaitMs,
     clockErrorPpm: clockErrorsOf(clockError),
   };
 }

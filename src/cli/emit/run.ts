@@ -121,7 +121,10 @@ function cFilesOf(
   }
   const folder =
     output === '-' || output === '.' ? '' : output.endsWith('/') ? output : `${output}/`;
-  const files = cFiles(watch.program, { prefix, origin, folder });
+  const files = cFiles(watch.program, {
+    ...{ prefix, origin, folder },
+    joinWaitMs: watch.watchFile.timing.joinWaitMs,
+  });
   if (files === null) {
     throw problem('too-many-states', watch.name ?? 'the defaults', {
       message: 'this watch has too many states for its C tables',

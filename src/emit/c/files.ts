@@ -4,6 +4,7 @@ import { automatonOf } from '../automaton.js';
 import { headerText } from './header.js';
 import { rigText } from './rig.js';
 import { sourceText } from './source.js';
+import type { CSubject } from './subject.js';
 
 export interface EmittedFile {
   readonly name: string;
@@ -25,7 +26,8 @@ export function cFiles(
     prefix,
     origin,
     folder = '',
-  }: { readonly prefix: string; readonly origin: string; readonly folder?: string },
+    joinWaitMs = 0,
+  }: Pick<CSubject, 'prefix' | 'origin'> & Partial<Pick<CSubject, 'folder' | 'joinWaitMs'>>,
 ): readonly EmittedFile[] | null {
   const automaton = automatonOf(program);
   if (automaton.states.length > mostCStates) return null;
@@ -35,6 +37,7 @@ export function cFiles(
     prefix,
     origin: commentText(origin),
     folder: commentText(folder),
+    joinWaitMs,
   };
   return [
     { name: `${prefix}.h`, text: headerText(subject) },

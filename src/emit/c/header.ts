@@ -31,7 +31,7 @@ export function headerText(subject: CSubject): string {
 extern "C" {
 #endif
 
-${intervalLines(upper, watch)}
+${intervalLines(upper, subject)}
 
 ${typesText(prefix, upper, watch)}
 ${callsText(prefix, watch)}
@@ -144,7 +144,8 @@ function armWords({ wakeOn }: WatchSettings): string {
     : 'a contact that opens or shuts ends the sleep, too';
 }
 
-function intervalLines(upper: string, watch: WatchSettings): string {
+function intervalLines(upper: string, { program, joinWaitMs }: CSubject): string {
+  const { watch } = program;
   const rows: [name: string, ms: number][] = [
     ['CHECK_INTERVAL', watch.checkIntervalMs],
     ['RECHECK_INTERVAL', watch.recheckIntervalMs],
@@ -157,6 +158,8 @@ function intervalLines(upper: string, watch: WatchSettings): string {
   if (watch.lowBattery !== undefined) {
     rows.push(['LOW_BATTERY_REPEAT', watch.lowBattery.repeatMs]);
   }
+  // The firmware's own send keeps to it: the logic learns only how the send ended.
+  if (joinWaitMs > 0) rows.push(['JOIN_WAIT', joinWaitMs]);
   return rows
     .map(([name, ms]) => `#define ${upper}_${name}_MS UINT64_C(${ms}) /* ${durationText(ms)} */`)
     .join('\n');

@@ -9,6 +9,8 @@ export interface CSubject {
   readonly prefix: string;
   /** Where the settings came from, for the first comment. */
   readonly origin: string;
+  /** How long at most a send waits for the network. */
+  readonly joinWaitMs: number;
   /** Where the files are written, with a `/` at its end; empty: the current folder. */
   readonly folder: string;
 }

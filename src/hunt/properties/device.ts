@@ -90,7 +90,8 @@ function machineTrace({ trial, world }: Ran, program: Program): Trace {
 }
 
 function awakeMs({ tally }: Trace): number {
-  return tally.bootMs + tally.alertSendMs + tally.heartbeatSendMs + tally.heldMs;
+  const sendMs = tally.alertSendMs + tally.heartbeatSendMs + tally.lowBatterySendMs;
+  return tally.bootMs + sendMs + tally.joinWaitMs + tally.heldMs;
 }
 
 /** What a firmware must do besides the `judge:` section. */

@@ -12,7 +12,11 @@ export function TakeOut(props: { readonly plan: Plan; readonly state: PlannerSta
   const { plan, state } = props;
   const { watchText, scenarioText, question } = plan;
   const giveC = (ending: 'h' | 'c'): void => {
-    const files = cFiles(question.program, { prefix: 'watch', origin: 'the planner' });
+    const files = cFiles(question.program, {
+      prefix: 'watch',
+      origin: 'the planner',
+      joinWaitMs: question.timing.joinWaitMs,
+    });
     const file = files?.find(({ name }) => name === `watch.${ending}`);
     if (file !== undefined) give(file.name, file.text);
   };

@@ -82,6 +82,7 @@ function settingsOf(given: Given): WatchFile {
     timing: {
       bootTime: device.bootTime,
       connectTime: device.connectTime,
+      joinWaitMs: device.joinWait,
       clockError: device.clockError,
     },
     judge: {

@@ -232,6 +232,7 @@ export function reasonCase(seed: string, index: number): ReasonCase {
   const timing = deviceTiming({
     bootTime: varyingOf(dice, 3 * unit),
     connectTime: varyingOf(dice, 8 * unit),
+    joinWaitMs: dice.pick(0, 0, 5 * unit, 60 * unit),
     clockError: clockErrorOf(dice, unit),
   });
   const program = { watch, table: tableOf(logic) };

@@ -201,6 +201,7 @@ export function timingWithin(timing: TimingRanges, draw: Draw): DeviceTiming {
   return deviceTiming({
     bootTime: varying(timing.bootTime, draw),
     connectTime: varying(timing.connectTime, draw),
+    joinWaitMs: timing.joinWaitMs,
     clockError:
       least === most
         ? { kind: 'fixed', ppm: least }

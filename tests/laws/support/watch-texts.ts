@@ -126,7 +126,8 @@ export function opensAtLeastUmOf(seed: string, index: number): number | undefine
 
 /** The sections about people and messages, a door that never rests ajar, and cells: drawn beside the rest. */
 function withPeople(root: unknown, opensUm: number | undefined, draw: Draw): object {
-  const { door, supply, ...rest }: { door?: Section; supply?: Section } = Object(root);
+  const { door, supply, ...others }: { door?: Section; supply?: Section } = Object(root);
+  const rest = waitingForNetwork(others, draw);
   const cells = supply === undefined ? undefined : draw.maybe(0.25, () => cellsOf(supply, draw));
   return {
     ...rest,
@@ -147,6 +148,12 @@ function withPeople(root: unknown, opensUm: number | undefined, draw: Draw): obj
 }
 
 type Section = Readonly<Record<string, unknown>>;
+
+/** Sometimes the device waits awake for the network. */
+function waitingForNetwork(root: { readonly device?: Section }, draw: Draw): object {
+  const joinWait = draw.maybe(0.2, () => draw.pick(['0s', '1s', '20s', '1m']));
+  return joinWait === undefined ? root : { ...root, device: { ...root.device, joinWait } };
+}
 
 function cellsOf(supply: Section, draw: Draw): Section {
   const given = new Set(['capacity', 'usable', 'selfDischarge']);
