@@ -316,16 +316,19 @@ dw_reset_kind dw_why_reset(void)
 uint32_t dw_battery_mv(void)
 {
     rig *r = device();
-    const column *steps = &r->world.millivolts;
-    uint32_t reads = 3000;
-    int64_t step;
+    const column *steps = &r->world.millivolts; /* an instant and a voltage in turn */
+    int64_t low = 0, high = steps->count / 2;
     enter(r);
-    if (steps->count > 0) r->asked_time = 1;
-    for (step = 0; step + 1 < steps->count && whole(steps->at[step]) <= r->now_ms; step += 2) {
-        reads = (uint32_t)steps->at[step + 1];
+    r->has_read_voltage = 1;
+    /* A voltage that falls is another one in a later wake. */
+    if (steps->count > 2) r->asked_time = 1;
+    while (low < high) {
+        int64_t middle = (low + high) / 2;
+        if (whole(steps->at[2 * middle]) <= r->now_ms) low = middle + 1;
+        else high = middle;
     }
     finish(r);
-    return reads;
+    return low > 0 ? (uint32_t)steps->at[2 * low - 1] : 3000;
 }
 
 static int is_in_store(uint32_t offset, uint32_t bytes) { return offset <= STORE_BYTES && bytes <= STORE_BYTES - offset; }

@@ -87,7 +87,8 @@ uint64_t dw_clock_ms(void);
 /* 1: the battery is low, as watch.lowBattery in the watch file says; 0: it is not, or the file does not say. */
 int dw_battery_is_low(void);
 
-/* The battery's voltage. The rig drains no battery: always 3000. */
+/* The voltage of the battery at rest, in mV, rounded up. It falls with the charge along the curve of the watch file's supply;
+   without a curve it is always 3000. */
 uint32_t dw_battery_mv(void);
 
 /* Armed, a contact edge also ends the next sleep, and only that one: it is armed anew in each wake. The first is for

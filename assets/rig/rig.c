@@ -97,7 +97,7 @@ typedef struct {
     int64_t checks, open_checks, wakes, wakes_by[4], boot_ms, held_ms, off_ms;
     int64_t given_up_ms; /* first wake since the last alert attempt that read shut and did not try; -1: none */
     int64_t short_sleeps, printed_bytes;
-    int has_idled, has_armed; /* ever */
+    int has_idled, has_armed, has_read_voltage; /* ever */
     int printed_kept;
     char printed[MOST_PRINTED];
 

@@ -350,7 +350,7 @@ static void put_end(rig *r)
     put(r, (double)r->now_ms);
     put(r, r->failure_detail);
     put(r, (double)r->printed_bytes);
-    put(r, (double)(r->has_idled + 2 * r->has_armed));
+    put(r, (double)(r->has_idled + 2 * r->has_armed + 4 * r->has_read_voltage));
     write_out(r);
 }
 
@@ -360,7 +360,7 @@ static void begin_timeline(rig *r)
     r->connect = open_drawing(&r->world.connect);
     r->checks = r->open_checks = r->wakes = r->boot_ms = r->held_ms = r->sleeps = 0;
     r->short_sleeps = r->printed_bytes = r->printed_kept = 0;
-    r->has_idled = r->has_armed = 0;
+    r->has_idled = r->has_armed = r->has_read_voltage = 0;
     r->heap_at = 0;
     r->why = DW_RESET_BUTTON;
     r->bites = 0;

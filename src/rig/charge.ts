@@ -1,24 +1,10 @@
-// The supply of a firmware's run, drained by what its host wrote down: boots, time awake, sends, sleep and waiting for a reset. Where
-// the charge ends, the timeline is run again with the power away until the next charge.
-import { cellAt, dayMs } from '../base/index.js';
-import type { ChargePlan } from '../model/index.js';
-import {
-  type Experiment,
-  faultsOf,
-  lowAfter,
-  type Prices,
-  pricesOf,
-  shutTime,
-} from '../sim/index.js';
-import { noSpans, readsOpenAt, type Spans, spansOf, type World, within } from '../world/index.js';
+// What a firmware's run takes from its supply, by what its host wrote down: boots, time awake, sends, sleep and waiting for a reset.
+import { dayMs, itemAt } from '../base/index.js';
+import type { SupplySettings } from '../model/index.js';
+import { type Experiment, lowAfter, type Prices, shutTime } from '../sim/index.js';
+import { readsOpenAt, type World, within } from '../world/index.js';
 import { sendsByWake } from './folded.js';
 import type { Reply, RigJoin, RigSend, RigWake } from './reply.js';
-import type { RigRun } from './run.js';
-
-export interface FlatSpan {
-  readonly fromMs: number;
-  readonly toMs: number;
-}
 
 /** A stretch of time at one current, with what is taken at its beginning. */
 interface Piece {
@@ -28,11 +14,8 @@ interface Piece {
   readonly atOnce: bigint;
 }
 
-/** A charge that ends more often than this within a timeline is no supply. */
-const mostFlats = 200;
-
 /** When the battery is charged: by the timeline and by habit, ascending, from power-on on. */
-function chargesOf({ world, charge }: Experiment, firstBootMs: number): readonly number[] {
+export function chargesOf({ world, charge }: Experiment, firstBootMs: number): readonly number[] {
   const all = new Set<number>([...(world.chargedMs ?? [])].filter((atMs) => atMs > firstBootMs));
   const everyMs = charge?.charging.everyMs ?? null;
   if (everyMs !== null) {
@@ -104,25 +87,45 @@ function isJoined(atMs: number, sends: readonly RigSend[], joins: readonly RigJo
   );
 }
 
-/** The instant from which on so much has gone of a charge, that of `fullMs` or a later one, in a run without a flat stretch after it. */
-function emptyFrom(
+/** How much has to have gone, and of which charges. */
+interface Drain {
+  readonly prices: Prices;
+  /** The charge that it begins with. */
+  readonly fullMs: number;
+  readonly charges: readonly number[];
+  /** Ascending. */
+  readonly levels: readonly bigint[];
+}
+
+/** Where a charge has come to. */
+interface Mark {
+  readonly atMs: number;
+  /** Index of the level that is reached; null: it is full again. */
+  readonly level: number | null;
+}
+
+/** The instant from which on so much has gone of a charge, before the next one; in a run without a flat stretch after it. */
+export function emptyFrom(
   reply: Reply,
-  { world }: Experiment,
-  on: {
-    readonly prices: Prices;
-    readonly fullMs: number;
-    readonly charges: readonly number[];
-    /** How much has to have gone. */
-    readonly level: bigint;
-  },
+  experiment: Experiment,
+  { level, ...on }: Omit<Drain, 'levels'> & { readonly level: bigint },
 ): number | null {
-  const { prices } = on;
+  for (const mark of draining(reply, experiment, { ...on, levels: [level] })) {
+    return mark.level === null ? null : mark.atMs;
+  }
+  return null;
+}
+
+/** From a charge on, the first instants at which so much of it and of each later one has gone. */
+function* draining(reply: Reply, { world }: Experiment, on: Drain): Generator<Mark> {
+  const { prices, levels } = on;
   const shutMs = shutTime(world.contact);
   const sendsOf = sendsByWake(reply.sends);
   const joinsOf = sendsByWake(reply.joins);
   const charges = on.charges.filter((atMs) => atMs > on.fullMs);
   let fullMs = on.fullMs;
   let acts = 0n;
+  let next = 0;
   const goneAt = (piece: Piece, startMs: number, atMs: number): bigint => {
     const isOn = !within(world.powerLost, piece.fromMs);
     const bias = isOn ? BigInt(shutMs(startMs, atMs)) * prices.biasPerMs : 0n;
@@ -133,39 +136,56 @@ function emptyFrom(
     gone +
     BigInt(atMs - fullMs) * prices.selfPerMs +
     BigInt(Math.min(atMs - fullMs, dayMs)) * prices.firstDayPerMs;
-  for (const [index, wake] of reply.wakes.entries()) {
-    const untilMs = reply.wakes[index + 1]?.wakeMs ?? world.lengthMs;
-    if (untilMs <= on.fullMs) continue;
-    for (const piece of splitAtLosses(
-      piecesOf(wake, sendsOf.get(index) ?? [], {
-        joins: joinsOf.get(index) ?? [],
-        prices,
-        untilMs,
-        world,
-      }),
-      world,
-    )) {
-      if (piece.toMs < on.fullMs) continue;
-      let startMs = Math.max(piece.fromMs, on.fullMs);
-      if (piece.fromMs >= on.fullMs) acts += piece.atOnce;
-      for (;;) {
-        const chargeMs = charges[0] ?? Number.POSITIVE_INFINITY;
-        const lastMs = chargeMs <= piece.toMs ? chargeMs - 1 : piece.toMs;
-        const isEmpty = (atMs: number): boolean =>
-          drained(goneAt(piece, startMs, atMs), atMs) >= on.level;
-        if (lastMs > startMs && isEmpty(lastMs)) return firstWhere(isEmpty, startMs, lastMs);
-        if (chargeMs > piece.toMs) {
-          acts = goneAt(piece, startMs, piece.toMs);
-          break;
-        }
-        charges.shift();
-        acts = 0n;
-        fullMs = chargeMs;
-        startMs = chargeMs;
+  for (const piece of piecesFrom(on.fullMs)) {
+    let startMs = Math.max(piece.fromMs, on.fullMs);
+    if (piece.fromMs >= on.fullMs) acts += piece.atOnce;
+    for (;;) {
+      const chargeMs = charges[0] ?? Number.POSITIVE_INFINITY;
+      const lastMs = chargeMs <= piece.toMs ? chargeMs - 1 : piece.toMs;
+      for (let level = levels[next]; level !== undefined; level = levels[next]) {
+        const wanted = level;
+        const hasGone = (atMs: number): boolean =>
+          drained(goneAt(piece, startMs, atMs), atMs) >= wanted;
+        if (lastMs <= startMs || !hasGone(lastMs)) break;
+        yield { atMs: firstWhere(hasGone, startMs, lastMs), level: next };
+        next += 1;
       }
+      if (chargeMs > piece.toMs) {
+        acts = goneAt(piece, startMs, piece.toMs);
+        break;
+      }
+      charges.shift();
+      acts = 0n;
+      next = 0;
+      fullMs = chargeMs;
+      startMs = chargeMs;
+      yield { atMs: chargeMs, level: null };
     }
   }
-  return null;
+
+  function* piecesFrom(fromMs: number): Generator<Piece> {
+    const { wakes } = reply;
+    for (let index = wakeAt(wakes, fromMs); index < wakes.length; index += 1) {
+      const wake = itemAt(wakes, index);
+      const untilMs = wakes[index + 1]?.wakeMs ?? world.lengthMs;
+      const sends = sendsOf.get(index) ?? [];
+      const joins = joinsOf.get(index) ?? [];
+      const pieces = piecesOf(wake, sends, { joins, prices, untilMs, world });
+      for (const piece of splitAtLosses(pieces, world)) if (piece.toMs >= fromMs) yield piece;
+    }
+  }
+}
+
+/** The index of the last wake that begins before an instant, or 0. */
+function wakeAt(wakes: readonly RigWake[], atMs: number): number {
+  let low = 0;
+  let high = wakes.length;
+  while (low < high) {
+    const middle = (low + high) >>> 1;
+    if (itemAt(wakes, middle).wakeMs < atMs) low = middle + 1;
+    else high = middle;
+  }
+  return Math.max(0, low - 1);
 }
 
 /** Pieces that no loss of power begins or ends in. */
@@ -195,94 +215,31 @@ function firstWhere(holds: (atMs: number) => boolean, afterMs: number, holdsMs: 
   return high;
 }
 
-/** A run while its supply is worked out: what the battery and the people have done to its world so far. */
-interface Draining {
-  run: RigRun;
-  readonly charges: number[];
-  readonly flat: FlatSpan[];
-  readonly low: FlatSpan[];
-}
-
-/**
- * A firmware's run on the supply of the experiment: from one charge to the next, the instants at which the battery is low and
- * empty. Nothing before such an instant depends on it, so that each is right once all before it are.
- * @param first the run as if there always were charge.
- * @param again runs the firmware through another world.
- */
-export function drainedRun(
-  first: RigRun,
+/** What the voltage reads over a run, in whole mV rounded up; null: nothing says how it depends on the charge. */
+export function voltages(
+  reply: Reply,
   experiment: Experiment,
-  again: (world: World) => RigRun,
-): RigRun {
-  const { charge, world, program } = experiment;
-  if (charge === null || charge === undefined) return first;
-  const prices = pricesOf(charge.supply);
-  const { lowBattery } = program.watch;
-  const lowLevel = lowBattery === undefined ? null : lowAfter(charge.supply, lowBattery.level);
-  const { firstBootMs } = faultsOf(world);
-  const charges = [...chargesOf(experiment, firstBootMs)];
-  const state: Draining = { run: first, charges, flat: [], low: [] };
-  const worldNow = (): World => ({
-    ...world,
-    powerLost: spansOf([...pairsOf(world.powerLost), ...state.flat.map(pairOf)]),
-    ...(state.low.length === 0
-      ? {}
-      : {
-          batteryLow: spansOf([...pairsOf(world.batteryLow ?? noSpans), ...state.low.map(pairOf)]),
-        }),
-  });
-  const reaches = (fullMs: number, level: bigint): number | null => {
-    const on = { prices, fullMs, charges, level };
-    const atMs = emptyFrom(state.run.reply, { ...experiment, world: worldNow() }, on);
-    return atMs === null || atMs >= world.lengthMs ? null : atMs;
-  };
-  const chargedAfter = (atMs: number): number =>
-    charges.find((chargeMs) => chargeMs > atMs) ?? Number.POSITIVE_INFINITY;
-  let fullMs = firstBootMs;
-  while (state.run.failure === null && state.flat.length + state.low.length < mostFlats) {
-    const lowMs = lowLevel === null ? null : reaches(fullMs, lowLevel);
-    if (lowMs !== null) {
-      state.low.push({ fromMs: lowMs, toMs: chargedAfter(lowMs) });
-      state.run = again(worldNow());
-      const comesMs = warnedCharge(state.run, charge, lowMs);
-      if (comesMs < Math.min(chargedAfter(lowMs), world.lengthMs)) {
-        charges.push(comesMs);
-        charges.sort((a, b) => a - b);
-        state.low[state.low.length - 1] = { fromMs: lowMs, toMs: comesMs };
-        state.run = again(worldNow());
-      }
-    }
-    const emptyMs = reaches(fullMs, prices.usable);
-    const endMs = state.low.at(-1)?.toMs ?? 0;
-    if (emptyMs === null || (lowMs !== null && emptyMs >= endMs)) {
-      if (lowMs === null || endMs >= world.lengthMs) break;
-      fullMs = endMs;
-      continue;
-    }
-    const chargedMs = chargedAfter(emptyMs);
-    state.flat.push({ fromMs: emptyMs, toMs: Math.min(chargedMs, world.lengthMs) });
-    state.run = again(worldNow());
-    if (chargedMs >= world.lengthMs) break;
-    fullMs = chargedMs;
+  { supply, ...on }: Omit<Drain, 'levels'> & { readonly supply: SupplySettings },
+): readonly number[] | null {
+  const fullMv = fullMvOf(supply);
+  const [lowest] = supply.voltageCurve ?? [];
+  if (fullMv === null || lowest === undefined) return null;
+  const levels: bigint[] = [];
+  for (let voltageMv = fullMv - 1; voltageMv >= lowest.voltageMv; voltageMv -= 1) {
+    const level = lowAfter(supply, { kind: 'voltage', voltageMv });
+    if (level !== null) levels.push(level);
   }
-  const { run, flat } = state;
-  if (flat.length === 0) return run;
-  const flatMs = flat.reduce((sum, span) => sum + span.toMs - span.fromMs, 0);
-  const { trace } = run;
-  return { ...run, trace: { ...trace, flat, tally: { ...trace.tally, flatMs } } };
+  const steps = [0, fullMv];
+  for (const { atMs, level } of draining(reply, experiment, { ...on, levels })) {
+    const mv = level === null ? fullMv : fullMv - 1 - level;
+    // Of several steps at one instant the last.
+    if (steps.at(-2) === atMs) steps[steps.length - 1] = mv;
+    else steps.push(atMs, mv);
+  }
+  return steps;
 }
 
-/** When somebody charges for the first low-battery message from an instant on; Infinity: nobody does. */
-function warnedCharge({ trace }: RigRun, { charging }: ChargePlan, fromMs: number): number {
-  const first = trace.lowBattery.find(({ deliveredMs }) => deliveredMs >= fromMs);
-  if (first === undefined || charging.afterWarningMs === undefined) return Number.POSITIVE_INFINITY;
-  return first.deliveredMs + charging.afterWarningMs;
-}
-
-function pairOf({ fromMs, toMs }: FlatSpan): [number, number] {
-  return [fromMs, toMs];
-}
-
-function pairsOf({ fromMs, toMs }: Spans): [number, number][] {
-  return Array.from(fromMs, (from, index) => [from, cellAt(toMs, index)]);
+/** What the voltage of a full battery reads; null: nothing says so. */
+export function fullMvOf({ voltageCurve }: SupplySettings): number | null {
+  return voltageCurve?.at(-1)?.voltageMv ?? null;
 }

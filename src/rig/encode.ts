@@ -16,6 +16,8 @@ export interface Ask {
   readonly noinitKeepsMs?: number;
   /** Milliseconds since 1970 at the start of the timeline; null or absent: nobody knows. */
   readonly wallStartsMs?: number | null;
+  /** What a full battery's voltage reads; null or absent: nothing says how it depends on the charge. */
+  readonly fullMv?: number | null;
   /** Whether a reset by the device's own watchdog clears what is retained. */
   readonly watchdogClears?: boolean;
 }
@@ -40,8 +42,7 @@ export function rigNumbers({ timing, world, seed }: Experiment, ask: Ask): Float
     ...[contact, networkDown.fromMs, networkDown.toMs].flatMap(column),
     ...[batteryLow.fromMs, batteryLow.toMs].flatMap(column),
     ...[faults.atMs, faults.backMs, faults.clears, faults.kinds].flatMap(column),
-    // No voltages: it is always full.
-    ...column([]),
+    ...column(world.batteryMv ?? (ask.fullMv == null ? [] : [0, ask.fullMv])),
   ];
   const count = parts.reduce((sum, part) => sum + part.length, 0);
   invariant(count <= mostNumbers, 'the timeline fits the rig', { count });

@@ -2,8 +2,9 @@
 // the numbers that it writes become a trace like the simulator's, and two traces are compared. It
 // refuses to know how the host is compiled and run.
 
-export { drainedRun } from './charge.js';
+export { fullMvOf } from './charge.js';
 export { conformance, type Difference, type Side } from './conform.js';
+export { drainedRun } from './drained-run.js';
 export { type Ask, rigNumbers } from './encode.js';
 export { explainRun } from './explain.js';
 export { earlyFailure, type Failure, type FailureKind, failureWords } from './failure.js';

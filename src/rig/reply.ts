@@ -61,6 +61,8 @@ export interface RigTotals {
   /** Whether it ever called dw_idle_until_reset, and ever armed an edge. */
   readonly hasIdled: boolean;
   readonly hasArmed: boolean;
+  /** Whether it ever read the battery's voltage. */
+  readonly hasReadVoltage: boolean;
 }
 
 /** Everything that a host said of one timeline. */
@@ -300,7 +302,7 @@ function sendOf(record: Float64Array, wake: number): RigSend | null {
   };
 }
 
-/** Whether something may have lasted from one instant to another, and waited for so much of it. */
+/** Whether something may have lasted from one instant to another, this wait included. */
 function isStretch(startMs: number, endMs: number, waitedMs: number): boolean {
   return [startMs, endMs, waitedMs].every(isInstant) && waitedMs <= endMs - startMs;
 }
@@ -336,7 +338,8 @@ function totalsOf(record: Float64Array): RigTotals | null {
     failureDetail,
     printedBytes: record[13] ?? 0,
     hasIdled: (record[14] ?? 0) % 2 === 1,
-    hasArmed: (record[14] ?? 0) >= 2,
+    hasArmed: ((record[14] ?? 0) & 2) !== 0,
+    hasReadVoltage: ((record[14] ?? 0) & 4) !== 0,
   };
 }
 

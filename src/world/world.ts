@@ -49,6 +49,8 @@ export interface World {
   readonly chargedMs?: Float64Array;
   /** When the battery counts as low, whatever its charge; absent: by its charge alone. */
   readonly batteryLow?: Spans;
+  /** What the battery's voltage reads to a firmware, as pairs of instant and mV, ascending; absent: as when it is full. */
+  readonly batteryMv?: readonly number[];
   /** When the device gets its power for the first time. */
   readonly powerOnAtMs: TrueMs;
 }

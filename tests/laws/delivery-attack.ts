@@ -76,7 +76,8 @@ const timelinesEach = 36;
  */
 export function deliveryAttack(seed: string, index: number, shorterByMs = 0): Attack {
   const random = randomStream(seed, 'attack on delivery', index);
-  const question = questionFrom(random);
+  const waits = randomStream(seed, 'wait for the network', index);
+  const question = questionFrom(random, [0, 0, 20, 100, 500][waits.whole(0, 4)] ?? 0);
   const tries: { readonly assault: Assault; readonly outcome: Outcome }[] = [];
   const sure = { atRest: sureIn(question, 'atRest'), anyState: sureIn(question, 'anyState') };
   for (let count = 0; count < timelinesEach; count += 1) {
@@ -108,14 +109,14 @@ function sureIn(question: BoundsQuestion, from: Assault['from']): number | null 
   }
 }
 
-function questionFrom(random: RandomStream): BoundsQuestion {
+function questionFrom(random: RandomStream, joinWaitMs: number): BoundsQuestion {
   const watches = logicSettings.chain((logic) => watchSettings(logic, scale));
   const [watch] = fc.sample(watches, { numRuns: 1, seed: random.whole(0, 2 ** 31 - 1) });
   if (watch === undefined) throw new Error('a sample has one watch');
   const timing: TimingRanges = {
     bootTime: rangeUpTo(random, scale.mostBootMs),
     connectTime: rangeUpTo(random, scale.mostConnectMs),
-    joinWaitMs: [0, 0, 20, 100, 500][random.whole(0, 4)] ?? 0,
+    joinWaitMs,
     clockError: errorFrom(random),
   };
   const environment = environmentFrom(random);

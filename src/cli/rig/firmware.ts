@@ -1,5 +1,5 @@
 // A compiled firmware with the options of its user.
-import type { Variable } from '../../rig/index.js';
+import { fullMvOf, type Variable } from '../../rig/index.js';
 import type { TimelineStart } from '../../scenarios/index.js';
 import type { LoadedWatch } from '../inputs/load-watch.js';
 import type { Rig, RigAsk } from './process.js';
@@ -37,5 +37,6 @@ export function askOf(
     noinitKeepsMs,
     wallStartsMs: start === null || start.isAssumed === true ? null : start.epochMs,
     watchdogClears: watchFile.reset.watchdog === 'clears',
+    fullMv: watchFile.supply === null ? null : fullMvOf(watchFile.supply),
   };
 }
