@@ -1,5 +1,6 @@
-// The commands of the documents, run in order as a reader would, by the built program: each ends with the status that the
-// document gives, and prints what it shows. document.ts explains the marks in the documents.
+// The commands of the documents, run in order as a reader would: each ends with the status that the document gives, and prints
+// what it shows. The README's are run by the built program, in a shell; those of docs/ in this process, which takes a third of the
+// time, unless a line needs the shell. document.ts explains the marks in the documents.
 import { spawn } from 'node:child_process';
 import { once } from 'node:events';
 import {
@@ -16,6 +17,7 @@ import {
 import { tmpdir } from 'node:os';
 import path from 'node:path';
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
+import { runIn } from '../laws/support/in-process.js';
 import { type Command, stepsOf } from './document.js';
 
 const program = path.resolve('dist/cli.js');
@@ -53,6 +55,19 @@ async function shell(line: string, folder: string): Promise<Ended> {
   return { status: ran.exitCode, printed };
 }
 
+/** The arguments of a line that is one command of dozewatch and needs no shell; else null. */
+function argumentsIn(line: string): readonly string[] | null {
+  const [, words] = /^npx dozewatch ([^"'|<>&;$*~]*?)(?: +#.*)?$/u.exec(line) ?? [];
+  return words?.split(/ +/u).filter((word) => word !== '') ?? null;
+}
+
+async function runLine(line: string, document: string, folder: string): Promise<Ended> {
+  const args = document === 'README.md' ? null : argumentsIn(line);
+  if (args === null) return shell(line, folder);
+  const { status, stdout, stderr } = await runIn(folder, args);
+  return { status, printed: stdout + stderr };
+}
+
 /** A reader's folder: the scenarios of the package, and `npx`; for pages of docs/ also what `init` writes. */
 async function readersFolder(document: string): Promise<string> {
   const folder = mkdtempSync(path.join(tmpdir(), 'dozewatch-docs-'));
@@ -83,7 +98,7 @@ describe.skipIf(process.platform === 'win32').each(documents)('the commands of %
     }
     let printed = '';
     for (const { line, status } of step.commands.filter(runnable)) {
-      const ended = await shell(line, folder);
+      const ended = await runLine(line, document, folder);
       expect({ line, status: ended.status }, ended.printed).toEqual({ line, status });
       printed += ended.printed;
     }
