@@ -26,8 +26,8 @@ describe('the table and an XState actor', () => {
             expectSame(trace.tally.checks, wanted.checks);
           }
         }),
-        { numRuns: 40 },
-        () => runs > 400,
+        { numRuns: 25 },
+        () => runs > 250,
       );
     },
   );
