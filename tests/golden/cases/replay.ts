@@ -18,7 +18,7 @@ export const replayCases: readonly GoldenCase[] = [
   judged('opened-again', 'reopened.yaml -c gaps.yaml', 1),
   judged('expectations-not-met', 'met-not.yaml -c exact.yaml', 1),
   judged('delivery-day', 'delivery-day.yaml -c gaps.yaml', 1),
-  golden('replay/everything-goes-wrong', ['replay wind.yaml -c rich.yaml # status 1']),
+  judged('everything-goes-wrong', 'wind.yaml -c rich-calm.yaml', 1),
   judged('power-and-resets', 'cut.yaml', 1),
   golden('replay/resets-assumed', [
     'replay resets.yaml -c sure.yaml',
@@ -42,7 +42,7 @@ export const replayCases: readonly GoldenCase[] = [
     'replay long.yaml -c two-minutes.yaml --every-phase # status 1',
     'replay openings.csv -c exact.yaml --every-phase',
     'replay openings.csv -c exact.yaml --every-phase --json',
-    'replay gust.yaml -c rich.yaml --every-phase',
+    'replay gust.yaml -c rich-calm.yaml --every-phase',
   ]),
   golden('replay/another-seed', ['replay wind.yaml -c rich-calm.yaml --seed linnet --json'], {
     status: 1,
