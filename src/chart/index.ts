@@ -19,3 +19,4 @@ export { fontFamily, type ThemeName, themeVariables } from './theme.js';
 export { type ChartOptions, timelineChart, wakesToRecord } from './timeline-chart.js';
 export { type TuneChartOptions, type TuneInput, tuneChart } from './tune-chart.js';
 export { type DumpInput, valueChangeDump } from './vcd/dump.js';
+export { type YearChartOptions, type YearInput, yearChart } from './year-chart.js';

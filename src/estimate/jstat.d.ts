@@ -5,6 +5,8 @@ declare module 'jstat' {
     ibetainv(probability: number, alpha: number, beta: number): number;
     /** Quantile of the gamma distribution with this shape and scale 1. */
     gammapinv(probability: number, shape: number): number;
+    /** Student's distribution. */
+    readonly studentt: { inv(probability: number, freedom: number): number };
     /** The normal distribution. */
     readonly normal: { cdf(x: number, mean: number, standardDeviation: number): number };
   }

@@ -58,14 +58,16 @@ export function gapOf(trials: readonly Trial[]): GapEstimate | null {
 interface AlikeTrials {
   readonly gapMm: number;
   readonly reads: Trial['reads'];
+  /** How far the gap itself may be wrong. */
+  readonly ownMm: number;
   count: number;
 }
 
 function countAlike(trials: readonly Trial[]): readonly AlikeTrials[] {
   const groups = new Map<string, AlikeTrials>();
-  for (const { gapMm, reads } of trials) {
-    const key = `${reads} ${String(gapMm)}`;
-    const group = groups.get(key) ?? { gapMm, reads, count: 0 };
+  for (const { gapMm, reads, errorMm: ownMm = 0 } of trials) {
+    const key = `${reads} ${String(gapMm)} ${String(ownMm)}`;
+    const group = groups.get(key) ?? { gapMm, reads, ownMm, count: 0 };
     group.count += 1;
     groups.set(key, group);
   }
@@ -76,8 +78,8 @@ function logLikelihood(
   trials: readonly AlikeTrials[],
   { gapMm: thresholdMm, errorMm }: { readonly gapMm: number; readonly errorMm: number },
 ): number {
-  return trials.reduce((sum, { gapMm, reads, count }) => {
-    const z = (thresholdMm - gapMm) / errorMm;
+  return trials.reduce((sum, { gapMm, reads, count, ownMm }) => {
+    const z = (thresholdMm - gapMm) / Math.sqrt(errorMm * errorMm + ownMm * ownMm);
     const probability = jStat.normal.cdf(reads === 'shut' ? z : -z, 0, 1);
     return sum + count * Math.log(Math.max(1e-12, probability));
   }, 0);

@@ -8,6 +8,8 @@ export interface Trial {
   readonly direction: Direction;
   readonly gapMm: number;
   readonly reads: 'open' | 'shut';
+  /** How far the gap itself may be wrong, one standard error; absent: no more than others. */
+  readonly errorMm?: number;
 }
 
 export interface Trials {
@@ -16,10 +18,11 @@ export interface Trials {
 
 /** A door is not opened by more than this to place a magnet. */
 const mostGapMm = 500;
+const mostErrorMm = 50;
 const mostTrials = 2_000;
 
 /**
- * Reads `direction,gap,reads`, a row a trial; lines that begin with # are left out.
+ * Reads `direction,gap,reads`, a row a trial, with the error of the gap as a fourth cell where it is known; lines that begin with # are left out.
  * @returns all trials, or all that is wrong, each with its line.
  */
 export function parseTrials(text: string, file: string): Result<Trials> {
@@ -68,9 +71,14 @@ const directions: Readonly<Record<string, Direction>> = { closing: 'closing', op
 function trialOf(cells: readonly string[], line: number): Trial | Problem {
   const hint = 'write closing or opening, the gap in mm, and open or shut: closing,12,open';
   const [way = '', gap = '', read = ''] = cells;
-  if (cells.length !== 3) {
+  if (cells.length !== 3 && cells.length !== 4) {
     const found = cells.join(',');
-    return { code: 'trial-cells', message: 'a trial has three cells', found, hint };
+    return {
+      code: 'trial-cells',
+      message: 'a trial has three cells, or four with ± mm',
+      found,
+      hint,
+    };
   }
   const direction = directions[way];
   if (direction === undefined) {
@@ -85,5 +93,16 @@ function trialOf(cells: readonly string[], line: number): Trial | Problem {
   if (reads === undefined) {
     return { code: 'trial-reading', message: 'this is not a reading', found: read, hint };
   }
-  return { line, direction, gapMm, reads };
+  const given = cells[3] ?? '';
+  if (given === '') return { line, direction, gapMm, reads };
+  const errorMm = Number(/^±?\s*(\d+(?:\.\d+)?)\s*(?:mm)?$/u.exec(given)?.[1]);
+  if (Number.isNaN(errorMm) || errorMm > mostErrorMm) {
+    return {
+      code: 'trial-error',
+      message: 'this is not an error of up to 50 mm',
+      found: given,
+      hint,
+    };
+  }
+  return { line, direction, gapMm, reads, errorMm };
 }

@@ -2,3 +2,4 @@
 // choose steps, to judge trials, and to touch files.
 export type { DrillData, SheetStep } from './drill-data.js';
 export { type DrillSheet, drillPage } from './drill-page.js';
+export { type FormTable, type PaperSheet, paperPage } from './paper-page.js';

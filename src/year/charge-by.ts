@@ -13,10 +13,11 @@ export function chargeByMs({
   watchFile,
   profile,
   seed,
-}: Pick<YearQuestion, 'watchFile' | 'profile' | 'seed'>): readonly number[] | null {
+  outages = null,
+}: Pick<YearQuestion, 'watchFile' | 'profile' | 'seed' | 'outages'>): readonly number[] | null {
   const { supply, watch, contact, timing } = watchFile;
   if (supply === null) return [];
-  const world = yearWorlds({ profile, contact, outages: null, powerCuts: null })(seed, 0);
+  const world = yearWorlds({ profile, contact, outages, powerCuts: null })(seed, 0);
   const ownSeed = `${seed} year 0`;
   const { answers = null } = yearsLivedWith(livingOf(watchFile)).livedWith(watch, ownSeed);
   const experiment = {

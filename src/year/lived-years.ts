@@ -16,6 +16,8 @@ export interface YearQuestion {
   readonly profile: UsageProfile;
   readonly seed: string;
   readonly years: number;
+  /** Network outages; absent or null: none. */
+  readonly outages?: Parameters<typeof yearWorlds>[0]['outages'];
   /** Each charge comes so much later after the one before it. */
   readonly chargesLateMs?: number;
   /** The watch does this after an alert, and not what its file says. */
@@ -55,7 +57,7 @@ export function livedYears(question: YearQuestion): LivedYears {
   const worlds = yearWorlds({
     profile,
     contact: watchFile.contact,
-    outages: null,
+    outages: question.outages ?? null,
     powerCuts: null,
   });
   const people = yearsLivedWith(livingOf(watchFile));

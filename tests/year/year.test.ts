@@ -8,7 +8,7 @@ import {
   yearWorlds,
 } from '../../src/scenarios/index.js';
 import { deviceTiming } from '../../src/world/index.js';
-import { calendarText, chargeByMs, livedYears } from '../../src/year/index.js';
+import { calendarText, chargeByMs, firstYear, livedYears } from '../../src/year/index.js';
 import { watchFileWith } from '../battery/supplies.js';
 
 const dayMs = 86_400_000;
@@ -34,6 +34,36 @@ function timelineOf(watchFile: WatchFile, year: number): Timeline {
     remarks: [],
   };
 }
+
+describe('the first year of a picture', () => {
+  it('counts what the years count, and its charge never rises but where it is charged', () => {
+    const watchFile = watchFileWith(supply, 'answer: { charges: { every: 5w } }');
+    const question = {
+      watchFile,
+      profile,
+      seed: '1',
+      years: 1,
+      outages: { perYear: 20, meanMs: 3_600_000 },
+    };
+    const lived = livedYears(question);
+    const year = firstYear(question);
+    expect(year.leaveOpens.length).toBe(lived.leaveOpens);
+    expect(year.alerts.filter(({ kind }) => kind === 'false').length).toBe(lived.falseAlarms);
+    expect(year.charges.length).toBe(lived.charges);
+    expect(year.networkDown.fromMs.length).toBeGreaterThan(0);
+    expect(year.flat.reduce((sum, { fromMs, toMs }) => sum + toMs - fromMs, 0)).toBe(lived.flatMs);
+    const line = year.charge ?? [];
+    const rises = line.filter(({ left }, index) => left > (line[index - 1]?.left ?? 1));
+    expect(rises.every(({ left }) => left === 1)).toBe(true);
+    expect(rises.length).toBe(lived.charges);
+  });
+
+  it('is charged by the days of the calendar where nobody says when', () => {
+    const year = firstYear({ watchFile: watchFileWith(supply, ''), profile, seed: '1', years: 1 });
+    expect(year.isChargedByCalendar).toBe(true);
+    expect(year.flat).toEqual([]);
+  });
+});
 
 describe('the years of a device', () => {
   it.each([

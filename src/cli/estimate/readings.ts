@@ -132,7 +132,7 @@ function shardOf(text: string): Shard {
 }
 
 /** What goes wrong again and again, as two options say it: how often, and how long on average. */
-function mishapsOf(
+export function mishapsOf(
   what: 'outage' | 'power-loss',
   rate: string | undefined,
   lasting: string | undefined,

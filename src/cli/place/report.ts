@@ -28,7 +28,7 @@ export function* sheetText(width: number, paint: Paint): Generator<string> {
   }
   yield '\n';
   const rows = sheetRows.map(([way, gap]) => ({
-    cells: [way, gap, '______', '______', '______'],
+    cells: [way, gap, '___', '______', '______', '______'],
     below: [],
   }));
   yield* tableText(

@@ -1,6 +1,12 @@
 // `dozewatch place` at work.
 import { plain } from '../../base/index.js';
-import { parseTrials, placementOf, stickOf } from '../../place/index.js';
+import {
+  parseCurrentReadings,
+  parseTrials,
+  placementOf,
+  sleepCurrentOf,
+  stickOf,
+} from '../../place/index.js';
 import type { Style } from '../command.js';
 import type { ExitStatus, Io } from '../host/io.js';
 import { readText } from '../host/read-text.js';
@@ -9,6 +15,8 @@ import { loadWatch } from '../inputs/load-watch.js';
 import { paintFor } from '../layout/paint.js';
 import { tell } from '../layout/tell.js';
 import { problem, valueOf } from '../problem.js';
+import { currentJson, currentReport, currentSheetText, isMeasured } from './current-report.js';
+import { currentPage } from './current-sheet.js';
 import type { PlaceOptions } from './options.js';
 import { isPlaced, placeJson, placeReport, sheetText } from './report.js';
 import { sheetPage } from './sheet.js';
@@ -21,14 +29,16 @@ export async function place(
 ): Promise<ExitStatus> {
   const { io } = on;
   const paint = paintFor('stdout', on);
+  const isCurrent = options.sleepCurrent === true;
   if (file === undefined) {
     refuseWithoutTrials(options);
-    if (options.output === undefined)
-      await tell(io.stdout, [...sheetText(io.stdout.columns, paint)].join(''));
-    else {
+    if (options.output === undefined) {
+      const sheet = isCurrent ? currentSheetText : sheetText;
+      await tell(io.stdout, [...sheet(io.stdout.columns, paint)].join(''));
+    } else {
       const outputs = [{ option: '--output', file: options.output }];
       await refuseUnfitOutputs(outputs, { inputs: [], io });
-      await writeOutput(options.output, [sheetPage()], io);
+      await writeOutput(options.output, [isCurrent ? currentPage() : sheetPage()], io);
       if (options.output !== '-') await tell(io.stdout, `Wrote ${plain(options.output)}\n`);
     }
     return 0;
@@ -40,6 +50,7 @@ export async function place(
       hint: 'leave out the file, or --output',
     });
   }
+  if (isCurrent) return sleepCurrent(file, options, on);
   const { trials } = valueOf(parseTrials(await readText(file, io), file));
   const { watchFile } = await loadWatch(options.config, io);
   const sealMm = watchFile.sealGapUm / 1_000;
@@ -51,6 +62,29 @@ export async function place(
   if (options.json === true) await io.stdout.write(placeJson(view));
   else await tell(io.stdout, [...placeReport(view, io.stdout.columns, paint)].join(''));
   return isPlaced(view) ? 0 : 1;
+}
+
+/** @throws InputProblem for readings that cannot be read or believed. */
+async function sleepCurrent(
+  file: string,
+  options: PlaceOptions,
+  on: { readonly io: Io; readonly style: Style },
+): Promise<ExitStatus> {
+  const { io } = on;
+  if (options.sticksAt !== undefined) {
+    throw problem('options-conflict', '--sticks-at', {
+      message: 'it is about a door, and --sleep-current about a current',
+      hint: 'leave out one of them',
+    });
+  }
+  const readings = valueOf(parseCurrentReadings(await readText(file, io), file));
+  const view = { readings, found: sleepCurrentOf(readings) };
+  if (options.json === true) await io.stdout.write(currentJson(view));
+  else {
+    const paint = paintFor('stdout', on);
+    await tell(io.stdout, [...currentReport(view, io.stdout.columns, paint)].join(''));
+  }
+  return isMeasured(view) ? 0 : 1;
 }
 
 function refuseWithoutTrials({ json, sticksAt }: PlaceOptions): void {

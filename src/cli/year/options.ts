@@ -13,6 +13,7 @@ up.
 
 Examples:
   dozewatch year -c watch.yaml --profile flower-store
+  dozewatch year -c watch.yaml --profile flower-store --chart year.svg
   dozewatch year -c watch.yaml --profile seed-bank --start 2026-05-04 -o charge.ics
 
 Exit status: 0 when the year is simulated, whatever it shows; 2 bad input.
@@ -33,7 +34,11 @@ export function yearTakes(command: Command) {
     .option('--start <date>', 'the first day, such as 2026-05-04', '2026-05-04')
     .option('--years <count>', 'simulated years that the counts are means of', '20')
     .option('--seed <text>', 'another seed draws other years', '1')
+    .option('--outage-rate <rate>', 'network outages, such as 12/year')
+    .option('--outage-lasting <duration>', 'their mean length, such as 30m')
     .option('--json', 'print the answer as JSON, schema dozewatch/year/1')
+    .option('--chart <file>', 'a picture of the first simulated year (.svg or .png)')
+    .option('--dark', 'a dark picture')
     .option('-o, --output <file>', 'calendar file for the days to charge by (.ics)')
     .optionsGroup('Rarely needed:')
     .option('--as-logged', 'draw the days of the log, not a fitted profile');

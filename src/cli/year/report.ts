@@ -32,7 +32,10 @@ export function yearJson({ holds, warns: _, ...view }: YearView): string {
   return `${JSON.stringify({ schema: 'dozewatch/year/1', afterAlert, ...view }, null, 2)}\n`;
 }
 
-function perYear(lived: LivedYears, name: Exclude<keyof LivedYears, 'worstDelayMs'>): string {
+export function perYear(
+  lived: LivedYears,
+  name: Exclude<keyof LivedYears, 'worstDelayMs'>,
+): string {
   const { years } = lived;
   return lived[name] === 0 ? '0' : figure(lived[name] / years, 'up');
 }
@@ -41,10 +44,8 @@ export function yearReport(
   view: YearView,
   { width, paint }: { readonly width: number; readonly paint: Paint },
 ): string {
-  const { set, assumes } = view;
   const name = paint.bold(plainCut(view.file ?? 'the defaults', 200));
-  const assumed = assumes.length === 0 ? '' : `, assuming that ${assumes.join('; ')}`;
-  const head = `${name}: the device ${missedText(set)} per year, and raises ${manyOf(set, 'falseAlarms', 'false alarm')}${assumed}.`;
+  const head = `${name}: ${yearSentence(view)}`;
   return [
     paragraphText(head, width),
     `\n${factsText(rows(view), width)}`,
@@ -52,6 +53,11 @@ export function yearReport(
       .filter((text) => text !== '')
       .map((text) => `\n${paragraphText(text, width)}`),
   ].join('');
+}
+
+export function yearSentence({ set, assumes }: YearView): string {
+  const assumed = assumes.length === 0 ? '' : `, assuming that ${assumes.join('; ')}`;
+  return `the device ${missedText(set)} per year, and raises ${manyOf(set, 'falseAlarms', 'false alarm')}${assumed}.`;
 }
 
 /** `no alert`, `1 alert`, `2.5 alerts` */

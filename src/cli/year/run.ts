@@ -1,8 +1,10 @@
 // `dozewatch year` at work.
+import { plain } from '../../base/index.js';
 import { bouncesTooMuch, localTime } from '../../scenarios/index.js';
 import { assumptions } from '../../wording/index.js';
-import { calendarText, chargeByMs, livedYears } from '../../year/index.js';
+import { calendarText, chargeByMs, firstYear, livedYears } from '../../year/index.js';
 import type { Style } from '../command.js';
+import { mishapsOf } from '../estimate/readings.js';
 import type { ExitStatus, Io } from '../host/io.js';
 import { refuseStdout } from '../host/outputs.js';
 import { writeDiagnostics } from '../host/write-diagnostics.js';
@@ -11,8 +13,10 @@ import { loadWatch } from '../inputs/load-watch.js';
 import { checkUsage, usageOf } from '../inputs/usage-of.js';
 import { paintFor } from '../layout/paint.js';
 import { tell } from '../layout/tell.js';
+import { pictureFormat, writePicture } from '../layout/write-picture.js';
 import { problem } from '../problem.js';
 import type { YearOptions } from './options.js';
+import { yearPicture } from './picture.js';
 import { type YearView, yearJson, yearReport } from './report.js';
 
 const weekMs = 7 * 86_400_000;
@@ -34,13 +38,14 @@ export async function year(
   const usage = await usageOf(options, { ...on, leaveOpenAfterMs });
   await writeDiagnostics(watch.warnings, { io, paint: paintFor('stderr', on), most: 20 });
   const { profile } = usage;
-  if (bouncesTooMuch({ profile, contact: watchFile.contact, outages: null, powerCuts: null })) {
+  const outages = mishapsOf('outage', options.outageRate, options.outageLasting);
+  if (bouncesTooMuch({ profile, contact: watchFile.contact, outages, powerCuts: null })) {
     throw problem('too-many-edges', options.config ?? '--profile', {
       message: 'the contact would change too many times per year',
       hint: 'lower contact.bounceTime in the watch file',
     });
   }
-  const question = { watchFile, profile, seed: options.seed, years };
+  const question = { watchFile, profile, seed: options.seed, years, outages };
   const charges = watchFile.answer?.charges ?? null;
   const isDrained = watchFile.supply !== null && charges !== null;
   const holds = watchFile.watch.afterAlert === 'hold-until-reset';
@@ -66,10 +71,16 @@ export async function year(
     const summary = 'Charge the door monitor';
     await writeOutput(options.output, [calendarText(days, { summary, stamp })], io);
   }
+  if (options.chart !== undefined) {
+    const theme = options.dark === true ? 'dark' : 'light';
+    const picture = await yearPicture(view, firstYear(question), { startMs, theme });
+    await writePicture(options.chart, picture, io);
+  }
   if (options.json === true) await io.stdout.write(yearJson(view));
   else {
     const paint = paintFor('stdout', on);
     await tell(io.stdout, yearReport(view, { width: io.stdout.columns, paint }));
+    if (options.chart !== undefined) await tell(io.stdout, `\nPicture: ${plain(options.chart)}\n`);
   }
   return 0;
 }
@@ -99,11 +110,14 @@ function dayOf(epochMs: number): string {
 }
 
 async function checkFiles(options: YearOptions, io: Io): Promise<void> {
-  const { config, profile, profileFrom, output } = options;
-  if (output === undefined) return;
-  refuseStdout('--output', output);
-  await refuseUnfitOutputs([{ option: '--output', file: output }], {
-    inputs: [config, profile, profileFrom],
-    io,
-  });
+  const { config, profile, profileFrom, output, chart } = options;
+  const outputs = [
+    { option: '--output', file: output },
+    { option: '--chart', file: chart },
+  ].flatMap(({ option, file }) => (file === undefined ? [] : [{ option, file }]));
+  for (const { option, file } of outputs) refuseStdout(option, file);
+  if (outputs.length > 0) {
+    await refuseUnfitOutputs(outputs, { inputs: [config, profile, profileFrom], io });
+  }
+  if (chart !== undefined) pictureFormat(chart);
 }

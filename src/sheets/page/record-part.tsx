@@ -14,11 +14,11 @@ export function RecordPart(props: { readonly data: DrillData; readonly door: Doo
   const { noted } = door.progress;
   const [isCopied, setCopied] = useState(false);
   const text = recordText(noted);
-  const copy = async (): Promise<void> => {
-    await navigator.clipboard.writeText(text);
+  const copied = (): void => {
     setCopied(true);
     window.setTimeout(() => setCopied(false), copiedForMs);
   };
+  const copy = (): void => void navigator.clipboard.writeText(text).then(copied, () => undefined);
   const passed = [...noted].filter(([index, seen]) => {
     const step = data.steps[index];
     return step !== undefined && wrongs(step, seen).length === 0;
@@ -34,7 +34,7 @@ export function RecordPart(props: { readonly data: DrillData; readonly door: Doo
         <button type="button" disabled={noted.size === 0} onClick={() => save(text)}>
           Save {fileName}
         </button>
-        <button type="button" disabled={noted.size === 0} onClick={() => void copy()}>
+        <button type="button" disabled={noted.size === 0} onClick={copy}>
           {isCopied ? 'Copied' : 'Copy'}
         </button>
         <button type="button" disabled={noted.size === 0} onClick={door.forget}>

@@ -74,6 +74,11 @@ export const proofCases: readonly GoldenCase[] = [
     status: 1,
   }),
   golden('place/sheet', ['place', 'place -o sheet.html']),
+  golden('place/sleep-current', [
+    'place --sleep-current',
+    ...both('place currents.csv --sleep-current'),
+    'place volts.csv --sleep-current',
+  ]),
   golden('place/found', both('place trials.csv --sticks-at 10mm'), { status: 1 }),
   golden('place/contradicted', ['place odd-trials.csv'], { status: 1 }),
   golden('drill/short', both('drill -c plainest.yaml --short')),

@@ -57,6 +57,7 @@ export const yearCases: readonly GoldenCase[] = [
   golden('year/charged', [
     ...both('year -c year.yaml --profile seed-bank --years 3'),
     'year -c plain.yaml --profile rare.yaml --years 2 -o charge.ics',
+    'year -c year.yaml --profile rare.yaml --years 1 --outage-rate 12/year --outage-lasting 2h --chart year.svg',
   ]),
   golden('silence/probably-nothing', [
     ...both(
