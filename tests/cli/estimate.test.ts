@@ -48,6 +48,34 @@ describe('estimate', () => {
     });
   });
 
+  it('judges a log that a profile is fitted to at every phase, as replay does', async () => {
+    const rows = Array.from({ length: 20 }, (_, day) => {
+      const at = (clock: string) => `2026-03-${String(day + 1).padStart(2, '0')} ${clock}`;
+      return `${at('08:00:00')},${at('08:00:40')}\n${at('12:00:00')},${at('12:07:30')}\n`;
+    });
+    const folder = ownFolder({ ...files, 'doors.csv': `start,end\n${rows.join('')}` });
+    const estimate = [
+      'estimate',
+      '-c',
+      'watch.yaml',
+      '--profile-from',
+      'doors.csv',
+      '--years',
+      '1',
+    ];
+    const { status, stdout } = await runHere(folder, [...estimate, '--json']);
+    expect(status).toBe(0);
+    const { log } = JSON.parse(stdout);
+    const replay = ['replay', 'doors.csv', '-c', 'watch.yaml', '--every-phase', '--json'];
+    const { replays } = JSON.parse((await runHere(folder, replay)).stdout);
+    const { summary } = replays[0];
+    expect(log.leaveOpens).toBe(20);
+    for (const name of ['expectedMissed', 'expectedLate', 'expectedFalseAlarms', 'phaseLengthMs']) {
+      expect(log[name]).toBeCloseTo(summary[name], 6);
+    }
+    expect(log.expectedMissed).toBeGreaterThan(0);
+  });
+
   it('stops at a wanted precision, after the same year each time, and says when it was not reached', async () => {
     const folder = ownFolder(files);
     const precise = ['--precision', '5%', '--precision-of', 'missed'];

@@ -6,9 +6,9 @@ const estimateSchema = 'dozewatch/estimate/1';
 /** Digits that every engine agrees on: quantiles come from logarithms, whose last digit may differ. */
 const sureDigits = 9;
 
-export function estimateJson({ head, estimate, stoppedBy }: EstimateView): string {
+export function estimateJson({ head, log, estimate, stoppedBy }: EstimateView): string {
   const { rates, shares, delays, ...rest } = estimate;
-  const whole = { schema: estimateSchema, ...head, stoppedBy, ...rest, rates, shares, delays };
+  const whole = { schema: estimateSchema, ...head, log, stoppedBy, ...rest, rates, shares, delays };
   return `${JSON.stringify(whole, rounded, 2)}\n`;
 }
 

@@ -72,7 +72,7 @@ const stops = {
   interrupt: ': interrupted, so this is of the years done so far',
 } as const;
 
-function facts({ head, estimate, stoppedBy }: EstimateView): (readonly [string, string])[] {
+function facts({ head, log, estimate, stoppedBy }: EstimateView): (readonly [string, string])[] {
   const { years, openingsPerYear, leaveOpensPerYear } = estimate;
   const asked = years === head.yearsAsked ? '' : ` of ${numberText(head.yearsAsked)}`;
   const mishaps = [
@@ -82,6 +82,7 @@ function facts({ head, estimate, stoppedBy }: EstimateView): (readonly [string, 
   return [
     ['profile', plainCut(head.profile, 600)],
     ...fittedFacts(head),
+    ...logFacts(log),
     ['device-years', `${numberText(years)}${asked}${stops[stoppedBy]}`],
     ['seed', plainCut(head.seed, 200)],
     ['openings', `${roundFigure(openingsPerYear)} per year`],
@@ -102,6 +103,25 @@ function fittedFacts({ fitted, resamples }: EstimateHead): (readonly [string, st
       ? '; the intervals take the profile as certain'
       : `; the intervals include what it leaves open (${numberText(resamples.count)} resamples of its days, ${counted(resamples.yearsEach, 'year')} each)`;
   return [['fitted to', `${log}${doubt}`]];
+}
+
+/** What happened in the log itself: no draw and no fit comes between. */
+function logFacts(log: EstimateView['log']): (readonly [string, string])[] {
+  if (log === null) return [];
+  const { days, leaveOpens, expectedFalseAlarms, expectedMissed, expectedLate } = log;
+  const of = (expected: number): string => figure(Number(expected.toPrecision(3)), 'up');
+  const rate = (expected: number): string => of((expected * 365) / days);
+  const late = expectedLate === 0 ? '' : `, ${of(expectedLate)} late`;
+  const missed =
+    leaveOpens === 0
+      ? 'no leave-open'
+      : `of ${counted(leaveOpens, 'leave-open')} ${of(expectedMissed)} missed${late} (${rate(expectedMissed)} missed per year)`;
+  return [
+    [
+      'the log itself',
+      `on average over every phase of the checks ${of(expectedFalseAlarms)} false alarms (${rate(expectedFalseAlarms)} per year) and ${missed}, in ${daysText(days)}`,
+    ],
+  ];
 }
 
 /** Three figures: more are known only by chance. */

@@ -30,6 +30,7 @@ import { paintFor } from '../layout/paint.js';
 import { tell } from '../layout/tell.js';
 import { problem } from '../problem.js';
 import { estimateJson } from './json.js';
+import { logAtEveryPhase } from './log-phases.js';
 import type { EstimateOptions } from './options.js';
 import { fingerprintOf, partText } from './part.js';
 import { type EstimateDone, openRunner, type Runner, runEstimate } from './pool.js';
@@ -74,8 +75,9 @@ async function estimateWith(
 ): Promise<ExitStatus> {
   const { io } = on;
   const watch = await loadWatch(options.config, io, [], options.logic);
-  const { leaveOpenAfterMs } = watch.watchFile.judge;
-  const usage = await usageOf(options, { ...on, leaveOpenAfterMs });
+  const { watchFile } = watch;
+  const { leaveOpenAfterMs } = watchFile.judge;
+  const usage = await usageOf(options, { ...on, leaveOpenAfterMs, watchFile });
   await writeDiagnostics([...watch.warnings, ...roomTemperatureNotes(watch)], {
     io,
     paint: paintFor('stderr', on),
@@ -91,7 +93,8 @@ async function estimateWith(
   if (options.output !== undefined) return writePart(options.output, asked, { ...done, io });
   if (plan.precision !== null && stoppedBy === 'years') await warnImprecise(plan, on);
   const estimated = withEvidence(estimateOf(tally, plan.confidence, resamples), asked.head.fitted);
-  const view = { head: asked.head, estimate: estimated, stoppedBy };
+  const log = usage.log === undefined ? null : logAtEveryPhase(usage.log, watch);
+  const view = { head: asked.head, log, estimate: estimated, stoppedBy };
   await printEstimate(view, options.json === true, on);
   return stoppedBy === 'interrupt' ? 130 : 0;
 }

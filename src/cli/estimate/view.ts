@@ -1,5 +1,6 @@
 // What is shown of an estimate, beside its numbers.
 import type { Estimate } from '../../estimate/index.js';
+import type { PhaseSummary } from '../../phase/index.js';
 
 interface Mishaps {
   readonly perYear: number;
@@ -34,8 +35,17 @@ export interface FittedEvidence {
   readonly isWritten?: boolean | undefined;
 }
 
+/** The log that the profile was fitted to, judged at every phase of the checks. */
+export interface LogAtEveryPhase extends PhaseSummary {
+  readonly days: number;
+  readonly leaveOpens: number;
+  readonly phaseLengthMs: number;
+}
+
 export interface EstimateView {
   readonly head: EstimateHead;
+  /** Null: there is no log, or it has too many openings for that. */
+  readonly log: LogAtEveryPhase | null;
   readonly estimate: Estimate;
   readonly stoppedBy: 'years' | 'precision' | 'interrupt';
 }

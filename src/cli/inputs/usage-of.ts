@@ -4,7 +4,9 @@ import {
   builtInProfile,
   builtInProfiles,
   parseProfile,
+  type Timeline,
   type UsageProfile,
+  type WatchFile,
 } from '../../scenarios/index.js';
 import { type LogOptions, onlyForLogs } from '../arguments/timeline-options.js';
 import type { Style } from '../command.js';
@@ -27,6 +29,8 @@ export interface Usage {
   readonly profile: UsageProfile;
   /** As reports name it; of a fitted one also how well it fits. */
   readonly name: string;
+  /** The log that the profile is fitted to; absent: none. */
+  readonly log?: Timeline;
 }
 
 /** Checks the options before anything is read. @throws InputProblem for two usages. */
@@ -67,7 +71,13 @@ const assumed: Diagnostic = {
 /** @throws InputProblem when what the options name cannot be believed. */
 export async function usageOf(
   options: UsageOptions,
-  on: { readonly io: Io; readonly style: Style; readonly leaveOpenAfterMs: number },
+  on: {
+    readonly io: Io;
+    readonly style: Style;
+    readonly leaveOpenAfterMs: number;
+    /** For the contact of a log. */
+    readonly watchFile?: WatchFile;
+  },
 ): Promise<Usage> {
   const { profile, profileFrom } = options;
   if (profile !== undefined) return { profile: await loadProfile(profile, on.io), name: profile };
@@ -76,9 +86,9 @@ export async function usageOf(
     return { profile: await loadProfile(usualProfile, on.io), name: usualProfile };
   }
   // The seed of an estimate is of its years: a log draws nothing.
-  const { fit } = await fitted(profileFrom, { ...options, seed: undefined }, on);
+  const { fit, timeline } = await fitted(profileFrom, { ...options, seed: undefined }, on);
   const lines = fitLines(fit, options.asLogged === true).join('; ');
-  return { profile: fit.profile, name: `fitted to ${profileFrom}: ${lines}` };
+  return { profile: fit.profile, name: `fitted to ${profileFrom}: ${lines}`, log: timeline };
 }
 
 /** @throws InputProblem when there is no such profile, or its file has errors. */

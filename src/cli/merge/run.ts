@@ -33,7 +33,7 @@ export async function merge(
     estimateOf(tally, confidence, resamplesOf(sorted, head)),
     head.fitted,
   );
-  await printEstimate({ head, estimate, stoppedBy: 'years' }, options.json === true, on);
+  await printEstimate({ head, log: null, estimate, stoppedBy: 'years' }, options.json === true, on);
   return 0;
 }
 

@@ -6,6 +6,8 @@ import {
   type LoggedDoor,
   type ProfileFit,
   profileText,
+  type Timeline,
+  type WatchFile,
 } from '../../scenarios/index.js';
 import { checkInputs, type TimelineOptions } from '../arguments/timeline-options.js';
 import type { Style } from '../command.js';
@@ -59,23 +61,24 @@ function sureDigits(_: string, value: unknown): unknown {
 export interface Fitted {
   readonly fit: ProfileFit;
   readonly door: LoggedDoor;
+  readonly timeline: Timeline;
 }
 
 /** Fits a profile to a door log. @throws InputProblem as above. */
 export async function fitted(
   file: string,
   options: TimelineOptions & Pick<ProfileOptions, 'asLogged'>,
-  on: On & { readonly leaveOpenAfterMs: number },
+  on: On & { readonly leaveOpenAfterMs: number; readonly watchFile?: WatchFile | undefined },
 ): Promise<Fitted> {
   const { io, leaveOpenAfterMs } = on;
-  const timeline = await loadTimeline(file, defaultWatchFile(), options, io);
+  const timeline = await loadTimeline(file, on.watchFile ?? defaultWatchFile(), options, io);
   const { start, world } = timeline;
   const door = { start, lengthMs: world.lengthMs, openings: world.openings };
   const fit = fitProfile(door, leaveOpenAfterMs, options.asLogged === true);
   if (fit !== null) {
     const remarks = [...timeline.remarks, ...evidenceWarnings(fit, file)];
     await writeDiagnostics(remarks, { io, paint: paintFor('stderr', on), most: 20 });
-    return { fit, door };
+    return { fit, door, timeline };
   }
   throw problem('profile-empty', file, {
     message: 'the log has no opening with a start and an end, so there is nothing to fit',
