@@ -12,7 +12,7 @@ export {
 export { asSeen, type Living, livingOf, peopleOf, yearsLivedWith } from './living.js';
 export { openDoorLog } from './log/door-log.js';
 export { timelineOfLog } from './log/timeline.js';
-export { wrappedList } from './log/wrapped-list.js';
+export { turnedList, wrappedList } from './log/wrapped-list.js';
 export { fitProfile, type ProfileFit } from './profile/fit.js';
 export type { DurationFit } from './profile/fit-durations.js';
 export type { LoggedDoor, ProcessFit } from './profile/fit-process.js';

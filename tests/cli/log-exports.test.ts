@@ -141,6 +141,98 @@ const exports: readonly Export[] = [
     follow: [0],
     openings: 1,
   },
+  {
+    name: 'names and values with an equals sign',
+    file: 'pairs.log',
+    text: 'time="2026-05-08 08:00:00" door=shut rssi=-60\ntime="2026-05-08 08:01:00" door=open rssi=-60\ntime="2026-05-08 08:14:00" door=shut rssi=-61\n',
+    follow: [0],
+    openings: 1,
+  },
+  {
+    name: 'a time, then names and values',
+    file: 'timed-pairs.txt',
+    text: '[2026-05-08 08:00:00] door=shut\n[2026-05-08 08:01:00] door=open\n[2026-05-08 08:14:00] door=shut\n',
+    follow: [0],
+    openings: 1,
+  },
+  {
+    name: 'a time, then a sentence',
+    file: 'sentences.log',
+    text: '2026-05-08 08:00:00 Hatch shut\n2026-05-08 08:01:00 Hatch opened\n2026-05-08 08:14:00 Hatch shut\n',
+    follow: [0, 0],
+    openings: 1,
+  },
+  {
+    name: 'columns of a fixed width',
+    file: 'fixed.csv',
+    text: 'time                 state\n2026-05-08 08:00:00  shut\n2026-05-08 08:01:00  open\n2026-05-08 08:14:00  shut\n',
+    openings: 1,
+  },
+  {
+    name: 'a table framed with bars',
+    file: 'table.md',
+    text: '| time | state |\n|---|---|\n| 2026-05-08 08:00 | shut |\n| 2026-05-08 08:01 | open |\n| 2026-05-08 08:14 | shut |\n',
+    follow: [0],
+    openings: 1,
+  },
+  {
+    name: 'lists in a list, with a row of names',
+    file: 'lists.json',
+    text: '[["time","state"],\n["2026-05-08T08:00:00Z","shut"],["2026-05-08T08:01:00Z","open"],\n["2026-05-08T08:14:00Z","shut"]]\n',
+    openings: 1,
+  },
+  {
+    name: 'a list a line, without names',
+    file: 'lists.ndjson',
+    text: '["2026-05-08T08:00:00Z",0,null]\n["2026-05-08T08:01:00Z",1,"a, \\"b\\""]\n["2026-05-08T08:14:00Z",0,null]\n',
+    openings: 1,
+  },
+  {
+    name: 'a list for each column',
+    file: 'columns.json',
+    text: '{"device":"hatch","time":[1778227200,1778227260,1778228040],"state":[0,1,0]}',
+    openings: 1,
+  },
+  {
+    name: 'a state for each time',
+    file: 'keyed.json',
+    text: '{"2026-05-08T08:00:00Z":"shut","2026-05-08T08:01:00Z":"open","2026-05-08T08:14:00Z":"shut"}',
+    openings: 1,
+  },
+  {
+    name: 'the end and how long it was open',
+    file: 'at-close.csv',
+    text: 'closed_at,open_seconds\n2026-05-08T08:14:00Z,780\n2026-05-08T09:10:25Z,25\n',
+    openings: 2,
+  },
+  {
+    name: 'a column for each door',
+    file: 'wide.csv',
+    text: 'time,store,hatch\n2026-05-08T08:00:00Z,0,0\n2026-05-08T08:01:00Z,0,1\n2026-05-08T08:14:00Z,0,0\n',
+    follow: [1],
+    openings: 1,
+  },
+  {
+    name: 'events of other kinds among the states',
+    file: 'events.csv',
+    text: 'when,event_type\n2026-05-08T08:00:00Z,door_shut\n2026-05-08T08:01:00Z,door_opened\n2026-05-08T08:10:00Z,battery_low\n2026-05-08T08:14:00Z,door_shut\n',
+    follow: [0, 0, 1],
+    openings: 1,
+  },
+  {
+    name: 'days as spreadsheets count them, below names that mean nothing',
+    file: 'serial-names.csv',
+    text: 'A;B\n46150,25;zu\n46150,25069444;auf\n46150,25972222;zu\n',
+    follow: [0, 1],
+    openings: 1,
+  },
+  {
+    name: 'one column beside the time, with values that are no words',
+    file: 'symbols.csv',
+    text: 'time,reading\n2026-05-08T08:00:00Z,[]\n2026-05-08T08:01:00Z,<>\n2026-05-08T08:14:00Z,[]\n',
+    follow: [0, 1],
+    openings: 1,
+  },
 ];
 
 /** The command lines that an error suggests, as their words. */
@@ -173,7 +265,10 @@ describe('a log that no page mentions', () => {
       'summary.csv':
         'time,state\n2026-05-08T08:00:00Z,shut\n2026-05-08T08:14:00Z,open\nTotal: 2,\n',
       'no-header.csv': '2026-05-08T08:00:00Z,shut\n2026-05-08T08:01:00Z,open\n',
-      'spaces.csv': 'time   state\n2026-05-08T08:00:00Z shut\n2026-05-08T08:01:00Z open\n',
+      'spaces.csv':
+        'time   state volts\n2026-05-08T08:00:00Z shut 3\n2026-05-08T08:01:00Z open 3\n',
+      'units.csv':
+        'time,state\n(UTC),(text)\n2026-05-08T08:00:00Z,shut\n2026-05-08T08:01:00Z,open\n',
     };
     const folder = ownFolder(files);
     const hintOf = async (file: string): Promise<string> => {
@@ -185,6 +280,17 @@ describe('a log that no page mentions', () => {
     expect(await hintOf('summary.csv')).toContain('head -n 3 summary.csv |');
     expect(await hintOf('no-header.csv')).toContain('(echo time,state; cat no-header.csv) |');
     expect(await hintOf('spaces.csv')).toContain("sed -E 's/ +/,/g' spaces.csv |");
+    expect(await hintOf('units.csv')).toContain('sed 2d units.csv |');
+  });
+});
+
+describe('a log with the same error in each row', () => {
+  it('is refused with one error that says so', async () => {
+    const text = 'time,state\nMon 8.5. 08:00,shut\nMon 8.5. 08:01,open\nMon 8.5. 08:14,shut\n';
+    const folder = ownFolder({ 'odd.csv': text });
+    const { status, stderr } = await runHere(folder, ['replay', 'odd.csv', '--no-config']);
+    expect([status, stderr.match(/^error: /gmu)]).toEqual([2, ['error: ']]);
+    expect(stderr).toContain('all 3 rows');
   });
 });
 

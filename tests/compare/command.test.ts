@@ -48,6 +48,18 @@ describe('dozewatch compare', () => {
     expect(JSON.parse(stdout).misreadings).toHaveLength(5);
   });
 
+  it('reads a log whose newest row comes first with the option that the error suggests', async () => {
+    const [header = '', ...rows] = files['device.csv'].trim().split('\n');
+    const log = [header, ...rows.toReversed(), ''].join('\n');
+    const folder = ownFolder({ ...files, 'device.csv': log });
+    const refused = await runHere(folder, args);
+    expect([refused.status, codesIn(refused.stderr)]).toEqual([2, ['time-goes-back']]);
+    expect(refused.stderr).toContain('--device-newest-first');
+    const read = await runHere(folder, [...args, '--device-newest-first', '--json']);
+    const before = await runHere(ownFolder(files), [...args, '--json']);
+    expect(read.stdout).toBe(before.stdout);
+  });
+
   it('takes words in any case, and a row that was written twice once', async () => {
     const doubled = files['device.csv']
       .split('\n')

@@ -87,10 +87,16 @@ describe('a row that cannot be', () => {
 
   it('is reported together with all others, up to ten', () => {
     const rows = Array.from({ length: 50 }, (_, index) => `no. ${String(index)},open`);
-    const result = readLog(edges(...rows));
+    const result = readLog(edges('2026-05-08 08:00,shut', ...rows));
     expect(codesOf(result)).toHaveLength(11);
     expect(codesOf(result).at(-1)).toBe('more-errors');
     expect(result).toMatchObject({ errors: { 10: { message: 'and 40 more errors' } } });
+  });
+
+  it('is one error where every row has it', () => {
+    const result = readLog(edges(...Array.from({ length: 50 }, () => 'no time,open')));
+    expect(result).toMatchObject({ errors: [{ code: 'log-time-unreadable' }] });
+    expect(codesOf(result)).toHaveLength(1);
   });
 });
 

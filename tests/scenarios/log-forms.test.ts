@@ -222,7 +222,6 @@ describe('numbers of days, as in spreadsheets', () => {
     expect(readLog('time,state\n46150.25,open\n46150.5,shut\n')).toMatchObject({
       errors: [
         { code: 'log-time-unreadable', hint: expect.stringMatching(/--time-format serial/u) },
-        {},
       ],
     });
   });

@@ -13,6 +13,7 @@ export function withDeviceLogOptions<Args extends unknown[], Opts extends Option
     .option('--line-pattern <regex>', 'takes lines of text apart: groups time, event and value')
     .option('--device-zone <zone>', 'zone of its times without an offset (default: --zone)')
     .option('--device-time-format <pattern>', 'form of its times (default: --time-format)')
+    .option('--device-newest-first', 'read its rows from the last to the first')
     .option('--device-time-column <name>', 'column with the time')
     .option('--device-event-column <name>', 'column with the event')
     .option('--device-value-column <name>', 'column with what was read, or the outcome of a send')

@@ -35,6 +35,7 @@ export async function loadDeviceLog(
     parseDeviceLog(text, file, {
       zone,
       timeFormat: options.deviceTimeFormat ?? options.timeFormat,
+      newestFirst: options.deviceNewestFirst,
       timeColumn: options.deviceTimeColumn,
       eventColumn: options.deviceEventColumn,
       valueColumn: options.deviceValueColumn,

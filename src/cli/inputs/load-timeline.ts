@@ -13,6 +13,7 @@ import {
   type TimelineStart,
   timelineOf,
   timelineOfLog,
+  turnedList,
   type WatchFile,
   wrappedList,
 } from '../../scenarios/index.js';
@@ -60,7 +61,8 @@ export async function loadTimeline(
 /** The list of objects that a file of JSON is or holds; null: it is a scenario. */
 function listIn(text: string): string | null {
   if (/^[\ufeff\s]*\[/u.test(text)) return text;
-  return /^[\ufeff\s]*\{/u.test(text) ? wrappedList(text) : null;
+  if (!/^[\ufeff\s]*\{/u.test(text)) return null;
+  return wrappedList(text) ?? turnedList(text, (key) => parseInstant(key, 'UTC', { file: '' }).ok);
 }
 
 /** A timeline with all warnings about its input. */

@@ -33,6 +33,8 @@ export interface DeviceLogOptions {
   /** For times without an offset; null: they are UTC. */
   readonly zone: string | null;
   readonly timeFormat?: string | undefined;
+  /** The rows come from the last to the first. */
+  readonly newestFirst?: boolean | undefined;
   readonly timeColumn?: string | undefined;
   readonly eventColumn?: string | undefined;
   readonly valueColumn?: string | undefined;
@@ -119,7 +121,29 @@ export function parseDeviceLog(
     states: stateWords(own, 'value'),
     words: wordsOf(options.eventWords ?? []),
   };
-  return rowsOf(fields.value, file, read);
+  const inOrder = options.newestFirst === true ? fields.value.toReversed() : fields.value;
+  const rows = rowsOf(inOrder, file, read);
+  if (rows.ok || options.newestFirst === true || inOrder.length < fewestReversed) return rows;
+  // Read the other way round without an error: then that is what is wrong with it, and not each row.
+  const isBackwards = rows.errors.every(({ code }) => orderCodes.includes(code));
+  return isBackwards && rowsOf(fields.value.toReversed(), file, read).ok
+    ? err(newestFirst(rows.errors[0]))
+    : rows;
+}
+
+/** Two rows in the wrong order show nothing of the rest. */
+const fewestReversed = 3;
+const orderCodes: readonly string[] = ['clock-restarted', 'time-goes-back'];
+
+function newestFirst(first: Diagnostic | undefined): Diagnostic {
+  return {
+    code: 'time-goes-back',
+    severity: 'error',
+    source: first?.source ?? { file: '' },
+    message: 'every row is earlier than the one above it: the newest row of this log comes first',
+    hint: 'read it from the last row to the first',
+    tries: ['--device-newest-first'],
+  };
 }
 
 interface Reading {
@@ -145,9 +169,19 @@ function rowsOf(
     } else if (!isSame(rows.at(-1), row.value)) rows.push(row.value);
     if (errors.length >= mostErrors) break;
   }
-  if (errors.length > 0) return err(...errors);
+  if (errors.length > 0) return err(...once(errors, rows.length));
   const { tookUtc } = read.times;
   return tookUtc ? { ok: true, value: rows, warnings: [asUtc(file)] } : ok(rows);
+}
+
+/** Where no row could be read, and all for the same reason, one of them stands for the rest. */
+function once(errors: readonly Diagnostic[], readRows: number): readonly Diagnostic[] {
+  const [first] = errors;
+  const isSame = ({ code, hint }: Diagnostic): boolean =>
+    code === first?.code && hint === first.hint;
+  if (first === undefined || readRows > 0 || errors.length < 2 || !errors.every(isSame))
+    return errors;
+  return [{ ...first, message: `${first.message}; and so it is in the rows below` }];
 }
 
 function asUtc(file: string): Diagnostic {

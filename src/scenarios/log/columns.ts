@@ -14,7 +14,10 @@ export type LogColumns =
     }
   | {
       readonly kind: 'openings';
+      /** Of the start of an opening; of its end, where `hasEndFirst`. */
       readonly start: string;
+      /** The rows have the end of an opening and its length. */
+      readonly hasEndFirst?: true;
       readonly end: string | null;
       /** Of the length of an opening, where the rows have no end. */
       readonly duration: string | null;
@@ -124,15 +127,15 @@ function chosen(
   const forOpenings =
     named.start !== undefined || named.end !== undefined || named.duration !== undefined;
   const time = forOpenings ? undefined : known('time');
-  const start = forEdges ? undefined : known('start');
+  const endAndLength = named.end !== undefined && named.duration !== undefined;
+  const start =
+    forEdges || (endAndLength && named.start === undefined) ? undefined : known('start');
   const closed = start === undefined ? byWords(header, closedNames) : undefined;
   const state = forOpenings ? undefined : (known('state') ?? closed);
-  const end = forEdges || named.duration !== undefined ? undefined : known('end');
+  const hasEndFirst = named.end !== undefined && named.start === undefined;
+  const end = forEdges || (named.duration !== undefined && !hasEndFirst) ? undefined : known('end');
   const duration =
-    start === undefined || end !== undefined
-      ? undefined
-      : (named.duration ??
-        header.find((name) => name !== start && durationNames.test(plainName(name))));
+    start === undefined || end !== undefined ? undefined : lengthBeside(header, named, start);
   const found = header.join(', ');
   if (forEdges && forOpenings) {
     const both = 'a row is either a change of the door or an opening, not both';
@@ -166,6 +169,19 @@ function chosen(
       endDate,
     });
   }
+  const length = end === undefined ? undefined : lengthBeside(header, named, end);
+  if (!edges && start === undefined && end !== undefined && length !== undefined) {
+    const startDate = dateBeside(header, named, [end, length]);
+    const none = { end: null, endDate: null };
+    return good({
+      kind: 'openings',
+      start: end,
+      hasEndFirst: true,
+      duration: length,
+      startDate,
+      ...none,
+    });
+  }
   const missing = missingWord({ time, state, start, end });
   return bad('columns-not-found', missing, {
     found,
@@ -173,6 +189,16 @@ function chosen(
       'the columns time and state (one row for each change), or start and end or duration (one row for each opening)',
     hint,
   });
+}
+
+function lengthBeside(
+  header: readonly string[],
+  named: Partial<Record<Role, string>>,
+  other: string,
+): string | undefined {
+  return (
+    named.duration ?? header.find((name) => name !== other && durationNames.test(plainName(name)))
+  );
 }
 
 function unused(header: readonly string[], used: readonly string[]): readonly string[] {

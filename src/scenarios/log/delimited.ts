@@ -5,6 +5,7 @@ import { isBlankLine } from './blank-line.js';
 import { columnNamed, findColumns, type LogColumns, usedColumns } from './columns.js';
 import { withGuess } from './guess.js';
 import type { LineTaker, LogParts } from './line-taker.js';
+import { leadingTime } from './lines-of-text.js';
 import { objectOf, pathsOf, valueAt } from './ndjson.js';
 import { hasOpenQuote, plainField, type RecordField, splitRecord } from './record.js';
 import { type RowFields, type RowReader, rowReader } from './row-reader.js';
@@ -20,7 +21,11 @@ export function delimitedTaker(parts: LogParts, delimiter: string | null): LineT
   let begunLine = 0;
   // A first line may name it, as in sep=;
   let mark = delimiter;
-  const record = (text: string, line: number): void => {
+  let isFramed = false;
+  const record = (written: string, line: number): void => {
+    if (rows === null && header === null) isFramed = /^\|.*\|\s*$/u.test(written);
+    if (isFramed && /^[|:\s-]+$/u.test(written)) return;
+    const text = isFramed ? unframed(written) : written;
     if (rows !== null) {
       rows.take(text, line);
       return;
@@ -38,6 +43,11 @@ export function delimitedTaker(parts: LogParts, delimiter: string | null): LineT
       return;
     }
     if (isComment(text, parts)) return;
+    rows = timedRows(['time', 'state'], { text, line, parts });
+    if (rows !== null) {
+      rows.take(text, line);
+      return;
+    }
     const read = readHeader(parts, text, { line, delimiter: mark ?? likelyDelimiter(text) });
     if (read === null) return;
     if ('take' in read) rows = read;
@@ -72,6 +82,36 @@ export function delimitedTaker(parts: LogParts, delimiter: string | null): LineT
         if (doubt !== null) parts.giveUp(doubt.problem, doubt.line, doubt.column);
       }
     },
+  };
+}
+
+/** A row of a table with a bar at each end. */
+function unframed(text: string): string {
+  return text
+    .replace(/^\s*\|\s*/u, '')
+    .replace(/\s*\|\s*$/u, '')
+    .replaceAll(/\s*\|\s*/gu, '|');
+}
+
+/** What takes lines of a time and words behind it; null: they are not such lines, or the names mean nothing. */
+function timedRows(
+  names: readonly string[],
+  at: { readonly text: string; readonly line: number; readonly parts: LogParts },
+): RowTaker | null {
+  const { text, line, parts } = at;
+  const led = leadingTime(text, parts.times);
+  if (led === null || !/^[\p{L}"']/u.test(led.rest)) return null;
+  const columns = findColumns(names, parts.options);
+  if (!columns.ok) return null;
+  const place = { line, delimiter: '\t' };
+  const rows = rowsBelow(columns.value, parts, { header: names, inside: [], place });
+  if (rows === null) return null;
+  return {
+    take(row, rowLine) {
+      const one = leadingTime(row, parts.times) ?? { time: row, rest: '' };
+      rows.take(`${one.time}\t${one.rest.replaceAll(/[\t"]/gu, ' ')}`, rowLine);
+    },
+    end: () => rows.end(),
   };
 }
 
@@ -121,6 +161,9 @@ function seekHeader(
     const columns = findColumns(all, parts.options);
     if (columns.ok) return rowsBelow(columns.value, parts, { header: all, inside, place });
   }
+  const words = (names.length === 1 ? (names[0] ?? '') : '').split(/\s+/u);
+  const timed = words.length === 2 ? timedRows(words, at) : null;
+  if (timed !== null) return timed;
   const guess = withGuess(problem, { names, row: text, place, parts });
   if (guess.tries !== undefined) {
     parts.giveUp(guess, place.line, 1);
@@ -229,6 +272,13 @@ function rowsBelow(
   const own = header.length - inside.length;
   const at = { first, second, firstDate, secondDate, places, delimiter, own, inside };
   return rowTaker(parts, rowReader(value, parts), at);
+}
+
+/** Names for the columns of a first row that is not one of names; null: it is. */
+export function namesFor(fields: readonly string[], parts: LogParts): readonly string[] | null {
+  return findColumns(fields, parts.options).ok || !isDataRow(fields, parts)
+    ? null
+    : headerFor(fields, parts);
 }
 
 function isDataRow(header: readonly string[], { times }: LogParts): boolean {

@@ -108,7 +108,8 @@ function finished(
   // Rows of another sensor are wrong in many ways: of those only the one cause is named.
   const fault = givenUp ? null : parts.sensors.fault();
   if (fault !== null) return err(diagnosed(fault.problem, null, { file, line: fault.line }));
-  const errors = withOrder(withWords(withEnd(parts, intake.errors.list()), states), intake);
+  const listed = withStart(parts, withEnd(parts, intake.errors.list()));
+  const errors = withOrder(once(withWords(listed, states, options), intake), intake);
   if (errors.length > 0) return { ok: false, errors };
   if (!begun) return err(wholeFile('log-empty', file, 'the log is empty'));
   if (intake.firstMs === Number.POSITIVE_INFINITY) {
@@ -190,20 +191,58 @@ function withEnd(
   return [{ ...first, hint, tries: undefined }, ...errors.slice(1)];
 }
 
+/** Lines above the first row that could be read: units, or a second header. */
+function withStart(
+  { options, intake }: LogParts,
+  errors: readonly Diagnostic[],
+): readonly Diagnostic[] {
+  const [first] = errors;
+  const last = greatestOf(errors.map(({ source }) => source.line ?? 0));
+  const isAbove = errors.every(({ code }) => notRows.includes(code)) && last < intake.firstLine;
+  if (first === undefined || !isAbove) return errors;
+  const from = first.source.line ?? last;
+  const which = from === last ? `${String(from)}d` : `${String(from)},${String(last)}d`;
+  const command = `sed ${which} ${shellWord(options.file)} | dozewatch replay - --format csv`;
+  const hint = `if ${from === last ? 'this line is no row' : 'these lines are no rows'} of the log, leave ${from === last ? 'it' : 'them'} out: ${command}`;
+  return [{ ...first, hint, tries: undefined }];
+}
+
+/** Where no row could be read, and all for the same reason, one of them stands for the rest. */
+function once(
+  errors: readonly Diagnostic[],
+  { errors: all, lastLine }: Intake,
+): readonly Diagnostic[] {
+  const [first] = errors;
+  const isSame = ({ code, hint }: Diagnostic): boolean =>
+    code === 'more-errors' || (code === first?.code && hint === first.hint);
+  if (first === undefined || lastLine > 0 || errors.length < 2 || !errors.every(isSame))
+    return errors;
+  const message = `${first.message}; and so it is in all ${String(all.count)} rows`;
+  return [{ ...first, message }];
+}
+
 const notRows: readonly string[] = ['log-time-unreadable', 'field-missing', 'state-unknown'];
 
 /** The first unknown word gets all words that the column has. */
 function withWords(
   errors: readonly Diagnostic[],
   states: StateWords | null,
+  options: DoorLogOptions,
 ): readonly Diagnostic[] {
   const first = errors.findIndex(({ code }) => code === 'state-unknown');
   if (first < 0 || states === null) return errors;
-  return errors.map((error, index) => (index === first ? wordHint(error, states) : error));
+  return errors.map((error, index) => (index === first ? wordHint(error, states, options) : error));
 }
 
-function wordHint(error: Diagnostic, { newWords, column }: StateWords): Diagnostic {
+function wordHint(
+  error: Diagnostic,
+  { newWords, column }: StateWords,
+  { openWords, shutWords }: DoorLogOptions,
+): Diagnostic {
   const [one = '', two] = newWords.map(shellWord);
+  if (openWords !== undefined && shutWords !== undefined) {
+    return otherWordHint(error, { newWords, column, known: [...openWords, ...shutWords] });
+  }
   if (error.hint !== undefined && two === undefined) return error;
   const words = newWords.map(shortened).join(', ');
   const others =
@@ -215,6 +254,25 @@ function wordHint(error: Diagnostic, { newWords, column }: StateWords): Diagnost
     two === undefined
       ? [`--open-word ${one}`, `--shut-word ${one}`, `--unavailable-word ${one}`]
       : bothWays(newWords, [one, two]);
+  return { ...error, hint, tries };
+}
+
+/** Where the words for open and shut are given, others are most likely no states, or states that are not known. */
+function otherWordHint(
+  error: Diagnostic,
+  of: {
+    readonly newWords: readonly string[];
+    readonly column: string;
+    readonly known: readonly string[];
+  },
+): Diagnostic {
+  const { newWords, column, known } = of;
+  const given = (option: string): string =>
+    newWords.map((word) => `${option} ${shellWord(word)}`).join(' ');
+  const only = known.map((word) => `--where ${shellWord(`${column}=${word}`)}`).join(' ');
+  const words = newWords.map(shortened).join(', ');
+  const hint = `besides the words for open and shut the column ${column} has ${words}: say that the state is not known there, or leave such rows out, or take the word for open or shut`;
+  const tries = [given('--unavailable-word'), only, given('--open-word'), given('--shut-word')];
   return { ...error, hint, tries };
 }
 

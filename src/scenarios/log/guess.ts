@@ -4,6 +4,7 @@ import { shellWord } from '../../base/index.js';
 import type { Problem } from '../text/problem.js';
 import { isTimeOfDay } from '../time/recognise.js';
 import type { LogParts } from './line-taker.js';
+import { isSerial } from './log-time.js';
 import { splitRecord } from './record.js';
 import { stateWords } from './state-words.js';
 
@@ -22,6 +23,9 @@ export function withGuess(
   const values = fields.value.map(({ text }) => text);
   return guessed(problem, of.names, { values, parts: of.parts });
 }
+
+/** Suggestions for as many doors. */
+const mostDoors = 6;
 
 /** Whether a text may be how long an opening lasted. */
 function isLength(text: string): boolean {
@@ -42,29 +46,42 @@ export function guessed(
   };
   const states = stateWords(own, '');
   const isTime = (text: string): boolean =>
-    text.length > 5 && (!Number.isNaN(times.read(text)) || times.doubtOf(text) !== null);
+    isSerial(text) ||
+    (text.length > 5 && (!Number.isNaN(times.read(text)) || times.doubtOf(text) !== null));
   const named = (test: (text: string) => boolean): readonly string[] =>
     names.filter((_, index) => test((values[index] ?? '').trim())).map(shellWord);
   const [time, other] = named(isTime);
   const [clock] = named(isTimeOfDay);
-  const [state] = named((text) => text !== '' && !isTime(text) && states.read(text) >= 0);
-  const word = state ?? named((text) => /^\p{L}[\p{L} _-]*$/u.test(text))[0];
+  const stateColumns = named((text) => text !== '' && !isTime(text) && states.read(text) >= 0);
+  const [state] = stateColumns;
+  const rest = names.filter((name) => shellWord(name) !== time);
+  const [only] = rest.length === 1 && clock === undefined ? rest.map(shellWord) : [];
+  const word = state ?? named((text) => /^\p{L}[\p{L} _-]*$/u.test(text))[0] ?? only;
+  const serial = values.some(
+    (text, index) => shellWord(names[index] ?? '') === time && isSerial(text.trim()),
+  );
+  const form = serial && options.timeFormat === undefined ? ' --time-format serial' : '';
   if (time !== undefined && other !== undefined && state === undefined) {
     return {
       ...problem,
       hint: 'name the columns',
-      tries: [`--start-column ${time} --end-column ${other}`],
+      tries: [`--start-column ${time} --end-column ${other}${form}`],
     };
   }
-  const [length] = named((text) => isLength(text));
+  const [length] = named((text) => isLength(text)).filter((name) => name !== time);
   if (time === undefined) return problem;
-  const withState = `--time-column ${clock ?? time} --state-column ${word ?? ''}`;
   const date = clock === undefined ? '' : `--date-column ${time} `;
+  // One column for each of several doors.
+  const which = stateColumns.length > 0 ? stateColumns.slice(0, mostDoors) : [word];
   const tries = [
-    ...(word === undefined ? [] : [`${date}${withState}`]),
+    ...which.flatMap((one) =>
+      one === undefined
+        ? []
+        : [`${date}--time-column ${clock ?? time} --state-column ${one}${form}`],
+    ),
     ...(length === undefined || state !== undefined || (clock !== undefined && word !== undefined)
       ? []
-      : [`--start-column ${time} --duration-column ${length}`]),
+      : [`--start-column ${time} --duration-column ${length}${form}`]),
   ];
   return tries.length === 0 ? problem : { ...problem, hint: 'name the columns', tries };
 }

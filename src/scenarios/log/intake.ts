@@ -47,7 +47,8 @@ export interface Intake {
   readonly order: { lastMs: number; back: number; on: number };
   /** Rows to be taken from the last to the first; null: each is taken as it comes. */
   held: HeldRows | null;
-  /** The last line whose row was taken. */
+  /** The first and the last line whose row was taken; 0: none. */
+  firstLine: number;
   lastLine: number;
 }
 
@@ -73,8 +74,14 @@ export function openIntake(file: string, lenient: boolean, newestFirst = false):
     unsorted: false,
     order: { lastMs: Number.NaN, back: 0, on: 0 },
     held: newestFirst ? heldRows() : null,
+    firstLine: 0,
     lastLine: 0,
   };
+}
+
+function noteLine(intake: Intake, line: number): void {
+  if (intake.firstLine === 0) intake.firstLine = line;
+  intake.lastLine = line;
 }
 
 /** What a lenient intake does about a row, and whether a leave-open may then be missing from the log. */
@@ -142,7 +149,7 @@ export function takeEdge(
   state: number,
   place: RowPlace,
 ): void {
-  intake.lastLine = place.line;
+  noteLine(intake, place.line);
   if (intake.held !== null) {
     intake.held.push(at, state, place.line);
     return;
@@ -181,7 +188,7 @@ export function takeOpening(
   end: number | TwoReadings,
   place: RowPlace,
 ): void {
-  intake.lastLine = place.line;
+  noteLine(intake, place.line);
   if (intake.held !== null) {
     intake.held.push(start, end, place.line);
     return;

@@ -18,6 +18,13 @@ const mostEpochMs = 1e14;
 const serialDays = { least: 32_874, most: 73_051 };
 const serialEpoch = -25_569;
 
+/** Whether a text may be a date as spreadsheets count days. */
+export function isSerial(text: string): boolean {
+  if (!/^\d{5}(?:[.,]\d+)?$/u.test(text)) return false;
+  const days = Number(text.replace(',', '.'));
+  return days >= serialDays.least && days <= serialDays.most;
+}
+
 /** Reads the times of one log. */
 export interface LogTimes {
   /** Milliseconds since the epoch, parts of a millisecond cut off; NaN when `explain` has something to say, or in doubt. */
@@ -309,10 +316,6 @@ function longWay(text: string, { zone, forms, format, localMs }: LongWay): Decod
     hint: hintFor(text.trim()),
     ...(isSerial(text.trim()) ? { tries: ['--time-format serial', '--time-format %s'] } : {}),
   });
-}
-
-function isSerial(text: string): boolean {
-  return /^\d{5}(?:[.,]\d+)?$/u.test(text);
 }
 
 function hintFor(text: string): string {

@@ -25,6 +25,8 @@ export interface ObjectPlace {
   readonly line: number;
   /** Of its first character. */
   readonly column: number;
+  /** Where a value begins, if the text was not written as an object. */
+  readonly columnOf?: (path: string | null) => number;
 }
 
 /** Takes objects as text, wherever they stand. */
@@ -73,7 +75,10 @@ export function objectTaker(parts: LogParts): ObjectTaker {
         firstDate: firstDate === null ? undefined : valueAt(object, firstDate),
         secondDate: secondDate === null ? undefined : valueAt(object, secondDate),
         line: place.line,
-        column: (field) => columnIn(text, field === 0 ? first : second) + place.column - 1,
+        column: (field) => {
+          const path = field === 0 ? first : second;
+          return place.columnOf?.(path) ?? columnIn(text, path) + place.column - 1;
+        },
       });
     },
     end() {

@@ -71,6 +71,14 @@ export function rowReader(columns: LogColumns, parts: LogParts): RowReader {
   const sameDate = columns.startDate !== null && columns.startDate === columns.endDate;
   const read = (fields: RowFields): void => {
     const first = cellOf(fields, 0, columns.start, parts);
+    if (columns.hasEndFirst === true) {
+      const start = endAfter(first, negative(durationOf(fields, { unit, intake })));
+      if (first === null || start === null) return;
+      if (typeof first === 'number' && typeof start === 'number' && kept.isEmpty)
+        takeOpening(intake, start, first, fields);
+      else kept.keep(fields, { first: start, second: first, take });
+      return;
+    }
     const hasNoEnd = second === null || isBlank(fields.second) || isNoEnd(fields.second);
     const written = hasNoEnd
       ? Number.POSITIVE_INFINITY
@@ -85,6 +93,10 @@ export function rowReader(columns: LogColumns, parts: LogParts): RowReader {
     else kept.keep(fields, { first, second: end, take });
   };
   return { read, end: () => endOf(kept, times) };
+}
+
+function negative(ms: number | null): number | null {
+  return ms === null ? null : -ms;
 }
 
 /** The end of an opening by its length, as the start is read in each way. */

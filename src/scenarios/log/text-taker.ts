@@ -3,7 +3,9 @@ import type { Problem } from '../text/problem.js';
 import type { DoorLogOptions, LogFormat } from '../types.js';
 import { delimitedTaker } from './delimited.js';
 import { type ChunkTaker, jsonTaker } from './json-array.js';
+import { isListOfLists, listsTaker } from './json-lists.js';
 import type { LineTaker, LogParts } from './line-taker.js';
+import { pairsTaker } from './lines-of-text.js';
 import { ndjsonTaker } from './ndjson.js';
 
 /** A line that is longer is none of a log's. */
@@ -29,7 +31,7 @@ export function textTaker(parts: LogParts, isGivenUp: () => boolean): TextTaker 
       parts.giveUp(binary, line);
       return;
     }
-    taker = takerFor(parts, formatOf(options, first));
+    taker = takerFor(parts, formatOf(options, first), first);
     taker.line(first, line);
   };
   const take = (text: string): void => {
@@ -46,7 +48,8 @@ export function textTaker(parts: LogParts, isGivenUp: () => boolean): TextTaker 
         parts.giveUp(notText('the character U+0000'), line + linesBefore);
         return;
       }
-      if (list === null && taker === null && isList(options, rest + chunk)) list = jsonTaker(parts);
+      if (list === null && taker === null && isList(options, rest + chunk))
+        list = isListOfLists(rest + chunk) ? listsTaker(parts) : jsonTaker(parts);
       if (list !== null) {
         list.chunk(rest + chunk);
         rest = '';
@@ -125,7 +128,7 @@ function isList(options: DoorLogOptions, text: string): boolean {
   return format === 'json' || (format === 'ndjson' && first === '[');
 }
 
-function takerFor(parts: LogParts, format: LogFormat | null): LineTaker {
+function takerFor(parts: LogParts, format: LogFormat | null, first: string): LineTaker {
   switch (format) {
     case 'json':
     case 'ndjson':
@@ -134,6 +137,6 @@ function takerFor(parts: LogParts, format: LogFormat | null): LineTaker {
       return delimitedTaker(parts, '\t');
     case 'csv':
     case null:
-      return delimitedTaker(parts, null);
+      return pairsTaker(parts, first) ?? delimitedTaker(parts, null);
   }
 }

@@ -27,10 +27,50 @@ export function wrappedList(text: string): string | null {
   return `${blanked(text.slice(0, from))}${text.slice(from, to)}${blanked(text.slice(to))}`;
 }
 
+/** An object, or a list in place of one. */
+function isRowLike(value: unknown): boolean {
+  return isObject(value) || Array.isArray(value);
+}
+
+/** The most columns that are turned into rows. */
+const mostColumns = 100;
+
+/**
+ * An object that holds a log in another way, as a list of rows with a line each: a list for each column, or a state for each
+ * time. Null: it does not. @param isTime whether a key may be a time.
+ */
+export function turnedList(text: string, isTime: (key: string) => boolean): string | null {
+  let root: unknown;
+  try {
+    root = JSON.parse(text.replace(/^\ufeff/u, ''));
+  } catch {
+    return null;
+  }
+  if (!isObject(root)) return null;
+  const entries = Object.entries(root);
+  if (entries.length < 2) return null;
+  if (entries.every(([key, value]) => isTime(key) && !isRowLike(value))) {
+    return listOf(entries.map(([time, state]) => ({ time, state })));
+  }
+  const lists = entries.filter((entry): entry is [string, unknown[]] => Array.isArray(entry[1]));
+  const length = lists[0]?.[1].length ?? 0;
+  const areAlike = lists.every(([, list]) => list.length === length && !list.some(isRowLike));
+  if (lists.length < 2 || lists.length > mostColumns || length < 2 || !areAlike) return null;
+  return listOf(
+    Array.from({ length }, (_, row) =>
+      Object.fromEntries(lists.map(([key, list]) => [key, list[row]])),
+    ),
+  );
+}
+
+function listOf(rows: readonly unknown[]): string {
+  return `[${rows.map((row) => JSON.stringify(row)).join(',\n')}]`;
+}
+
 /** The keys of lists of objects. */
 function listsIn(object: Readonly<Record<string, unknown>>, depth: number): readonly string[] {
   return Object.entries(object).flatMap(([key, value]) => {
-    if (Array.isArray(value)) return value.some(isObject) ? [key] : [];
+    if (Array.isArray(value)) return value.some(isRowLike) ? [key] : [];
     return depth > 1 && isObject(value) ? listsIn(value, depth - 1) : [];
   });
 }

@@ -1,0 +1,85 @@
+// JSON whose rows are lists: `[["time", "state"], …]`, or one such list a line. They become the rows of a table; without a first
+// row of names, the columns get names by what they hold.
+
+import { delimitedTaker, namesFor } from './delimited.js';
+import type { ChunkTaker } from './json-array.js';
+import type { LogParts } from './line-taker.js';
+import { notJson } from './ndjson.js';
+
+/** A longer row is not one. */
+const longestRow = 1_000_000;
+
+/** Whether a text begins with a list in place of an object. */
+export function isListOfLists(text: string): boolean {
+  return /^[\ufeff\s]*\[\s*(?:\[|"|-?\d)/u.test(text);
+}
+
+export function listsTaker(parts: LogParts): ChunkTaker {
+  const rows = delimitedTaker(parts, ',');
+  let [line, rowLine, depth] = [1, 1, 0];
+  let [inText, escaped, isLost, isFirst] = [false, false, false, true];
+  let row = '';
+  const take = (): void => {
+    const fields = fieldsOf(row);
+    if (fields === null) {
+      isLost = true;
+      parts.giveUp(notJson(row), rowLine, 1);
+      return;
+    }
+    const names = isFirst ? namesFor(fields, parts) : null;
+    isFirst = false;
+    if (names !== null) rows.line(names.map(quoted).join(','), rowLine);
+    rows.line(fields.map(quoted).join(','), rowLine);
+  };
+  return {
+    chunk(text) {
+      for (const mark of text) {
+        if (isLost) return;
+        if (mark === '\n') line += 1;
+        if (inText) {
+          if (escaped) escaped = false;
+          else if (mark === '\\') escaped = true;
+          else if (mark === '"') inText = false;
+        } else if (mark === '"') inText = true;
+        else if (mark === '[') {
+          depth += 1;
+          row = '';
+          rowLine = line;
+        } else if (mark === ']') {
+          depth -= 1;
+          // The end of the list around the rows leaves nothing.
+          if (row !== '') take();
+          row = '';
+          continue;
+        }
+        if (mark !== '[' || inText) row += mark;
+        if (depth === 0 || (!inText && row.trim() === ',')) row = '';
+        if (row.length > longestRow) {
+          isLost = true;
+          parts.giveUp(notJson(row), rowLine, 1);
+        }
+      }
+    },
+    end() {
+      if (!isLost) rows.end();
+    },
+  };
+}
+
+function fieldsOf(row: string): readonly string[] | null {
+  try {
+    const fields: unknown = JSON.parse(`[${row}]`);
+    return Array.isArray(fields)
+      ? fields.map((field: unknown) =>
+          typeof field === 'string' ? field : field === null ? '' : JSON.stringify(field),
+        )
+      : null;
+  } catch {
+    return null;
+  }
+}
+
+function quoted(field: string): string {
+  const line = field.replaceAll('\n', ' ');
+  return /[",]/u.test(line) ? `"${line.replaceAll('"', '""')}"` : line;
+}
