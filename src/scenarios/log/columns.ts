@@ -155,33 +155,9 @@ function chosen(
   }
   if (edges)
     return good({ kind: 'edges', time, state, date: dateBeside(header, named, [time, state]) });
-  if (openings) {
-    const used = [start, end ?? duration ?? start];
-    const startDate = named.date ?? byWords(unused(header, used), startDates);
-    const beside = startDate ?? dateBeside(header, named, used);
-    const endDate = named.date ?? byWords(unused(header, used), endDates) ?? beside;
-    return good({
-      kind: 'openings',
-      start,
-      end: end ?? null,
-      duration: duration ?? null,
-      startDate: beside,
-      endDate,
-    });
-  }
-  const length = end === undefined ? undefined : lengthBeside(header, named, end);
-  if (!edges && start === undefined && end !== undefined && length !== undefined) {
-    const startDate = dateBeside(header, named, [end, length]);
-    const none = { end: null, endDate: null };
-    return good({
-      kind: 'openings',
-      start: end,
-      hasEndFirst: true,
-      duration: length,
-      startDate,
-      ...none,
-    });
-  }
+  if (openings) return good(openingColumns(header, named, { start, end, duration }));
+  const backwards = start === undefined && end !== undefined ? endFirst(header, named, end) : null;
+  if (backwards !== null) return good(backwards);
   const missing = missingWord({ time, state, start, end });
   return bad('columns-not-found', missing, {
     found,
@@ -189,6 +165,50 @@ function chosen(
       'the columns time and state (one row for each change), or start and end or duration (one row for each opening)',
     hint,
   });
+}
+
+function openingColumns(
+  header: readonly string[],
+  named: Partial<Record<Role, string>>,
+  of: {
+    readonly start: string;
+    readonly end: string | undefined;
+    readonly duration: string | undefined;
+  },
+): LogColumns {
+  const { start, end, duration } = of;
+  const used = [start, end ?? duration ?? start];
+  const startDate = named.date ?? byWords(unused(header, used), startDates);
+  const beside = startDate ?? dateBeside(header, named, used);
+  const endDate = named.date ?? byWords(unused(header, used), endDates) ?? beside;
+  return {
+    kind: 'openings',
+    start,
+    end: end ?? null,
+    duration: duration ?? null,
+    startDate: beside,
+    endDate,
+  };
+}
+
+/** Rows with an end and a length; null: there is no length. */
+function endFirst(
+  header: readonly string[],
+  named: Partial<Record<Role, string>>,
+  end: string,
+): LogColumns | null {
+  const duration = lengthBeside(header, named, end);
+  if (duration === undefined) return null;
+  const startDate = dateBeside(header, named, [end, duration]);
+  return {
+    kind: 'openings',
+    start: end,
+    hasEndFirst: true,
+    end: null,
+    duration,
+    startDate,
+    endDate: null,
+  };
 }
 
 function lengthBeside(

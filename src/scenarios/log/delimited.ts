@@ -87,10 +87,8 @@ export function delimitedTaker(parts: LogParts, delimiter: string | null): LineT
 
 /** A row of a table with a bar at each end. */
 function unframed(text: string): string {
-  return text
-    .replace(/^\s*\|\s*/u, '')
-    .replace(/\s*\|\s*$/u, '')
-    .replaceAll(/\s*\|\s*/gu, '|');
+  const cells = text.trim().split('|').slice(1, -1);
+  return cells.map((cell) => cell.trim()).join('|');
 }
 
 /** What takes lines of a time and words behind it; null: they are not such lines, or the names mean nothing. */

@@ -12,12 +12,13 @@ export function leadingTime(
   text: string,
   times: LogTimes,
 ): { readonly time: string; readonly rest: string } | null {
-  const open = /^\s*\[([^\]]+)\]\s*(.*)$/u.exec(text);
+  const line = text.trim();
+  const close = line.startsWith('[') ? line.indexOf(']') : -1;
   const isTime = (part: string): boolean =>
     part.length > 5 && (!Number.isNaN(times.read(part)) || times.doubtOf(part) !== null);
-  if (open !== null) {
-    const [, time = '', rest = ''] = open;
-    return isTime(time.trim()) ? { time: time.trim(), rest: rest.trim() } : null;
+  if (close > 0) {
+    const time = line.slice(1, close).trim();
+    return isTime(time) ? { time, rest: line.slice(close + 1).trim() } : null;
   }
   const words = [...text.matchAll(/\S+/gu)].slice(0, mostTimeWords);
   for (const { 0: word, index } of words.toReversed()) {
@@ -36,7 +37,9 @@ interface Pair {
 
 /** The names and values of a line, with the time before them as `time`; null: it has none. */
 function pairsIn(text: string, times: LogTimes): readonly Pair[] | null {
-  const found = [...text.matchAll(/([\p{L}_][\w.-]*)=("(?:[^"\\]|\\.)*"|[^\s,;]*)/gu)];
+  const found = [
+    ...text.matchAll(/(?<![\w.-])([\p{L}_][\w.-]{0,60})=("(?:[^"\\]|\\.)*"|[^\s,;]*)/gu),
+  ];
   const [first] = found;
   if (first === undefined) return null;
   const before = leadingTime(text.slice(0, first.index), times);
