@@ -9,7 +9,7 @@ import type { LogAtEveryPhase } from './view.js';
 
 const dayMs = 86_400_000;
 
-/** @returns null for a log of so many openings that judging it takes too long. */
+/** @returns null for a log with too many openings to judge in a short time. */
 export function logAtEveryPhase(log: Timeline, watch: LoadedWatch): LogAtEveryPhase | null {
   const replay = replayOne(log, watch);
   const every = everyPhaseOf(replay, watch, mostPagePhaseSteps);
