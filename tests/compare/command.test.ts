@@ -39,6 +39,29 @@ describe('dozewatch compare', () => {
     });
   });
 
+  // Sleeps of 181.8 s for 180 s: 1 % slow; the door is open as the device reads it, and nobody left it open.
+  const slow = stamps.map((at) => `2026-05-08T06:${at}Z,check,shut`);
+  const clockFiles = {
+    'doors.csv': 'time,state\n2026-05-08T06:00:00Z,shut\n2026-05-08T06:20:00Z,shut\n',
+    'device.csv': ['time,event,value', '2026-05-08T06:00:00Z,power-on,', ...slow, ''].join('\n'),
+  };
+  it.each([
+    ['is a hint where the watch file says nothing of it', '', 0, false],
+    ['is a finding outside what it says', 'device: { clockError: 0.5% }\n', 1, true],
+    ['is neither within what it says', 'device: { clockError: { min: 0%, max: 2% } }\n', 0, false],
+  ])('a clock that runs 1 % slow %s', async (_, device, status, isOutside) => {
+    const watch = `watch: { checkInterval: 3m }\njudge: { leaveOpenAfter: 5m }\n${device}`;
+    const folder = ownFolder({ ...clockFiles, 'watch.yaml': watch });
+    const ran = await runHere(folder, [...args, '--until', '2026-05-08T06:20:00Z']);
+    expect(ran.status, ran.stdout).toBe(status);
+    expect(ran.stdout.includes('clockError: {')).toBe(device === '' || isOutside);
+    const json = await runHere(folder, [...args, '--json']);
+    expect(JSON.parse(json.stdout)).toMatchObject({
+      clockInFile: device !== '',
+      clockOutsideFile: isOutside,
+    });
+  });
+
   it('reads NDJSON, and tells what the device read wrongly', async () => {
     const rows = stamps.map((at) =>
       JSON.stringify({ time: `2026-05-08T06:${at}Z`, event: 'check', value: 'closed' }),

@@ -15,18 +15,19 @@ export interface CompareView {
   /** Rows of the device log outside the door's timeline. */
   readonly outside: number;
   readonly moments: Moments;
-  /** What the watch file allows the clock. */
-  readonly allowed: { readonly least: number; readonly most: number };
+  /** What the watch file allows the clock; 0 where it does not say. */
+  readonly allowed: { readonly least: number; readonly most: number; readonly isStated: boolean };
 }
 
 /** Whether the device did all that the machine would have done, on a clock as the watch file has it. */
 export function isAsItShould({ found, allowed }: Pick<CompareView, 'found' | 'allowed'>): boolean {
   const { missingChecks, misreadings, alerts, clock, missingHeartbeats } = found;
   const wrong = missingChecks.length + misreadings.length + alerts.length;
-  return wrong + missingHeartbeats.length === 0 && !isClockOutside(clock, allowed);
+  const isClockWrong = allowed.isStated && isClockOutside(clock, allowed);
+  return wrong + missingHeartbeats.length === 0 && !isClockWrong;
 }
 
-/** The whole interval lies outside what the watch file allows. */
+/** The whole interval lies outside what the watch file allows, or outside of 0 where it does not say: every crystal's does. */
 function isClockOutside(clock: ClockEstimate | null, allowed: CompareView['allowed']): boolean {
   return clock !== null && (clock.lowPpm > allowed.most || clock.highPpm < allowed.least);
 }
@@ -39,7 +40,8 @@ export function compareJson({ found, deviceLog, outside, allowed }: CompareView)
     rowsOutside: outside,
     asItShould: isAsItShould({ found, allowed }),
     clock,
-    clockOutsideFile: isClockOutside(clock, allowed),
+    clockInFile: allowed.isStated,
+    clockOutsideFile: allowed.isStated && isClockOutside(clock, allowed),
     ...rest,
   };
   return `${JSON.stringify(json, null, 2)}\n`;
@@ -69,7 +71,9 @@ export function compareReport(view: CompareView, paint: Paint): string {
           : null,
         notSent.length > 0 ? `${counted(notSent.length, 'alert')} NOT SENT` : null,
         without.length > 0 ? `${counted(without.length, 'alert')} sent without a reason` : null,
-        clockIsOutside ? 'the clock is NOT as the watch file has it' : null,
+        clockIsOutside && view.allowed.isStated
+          ? 'the clock is NOT as the watch file has it'
+          : null,
       ]
         .filter((words) => words !== null)
         .join('; ');
@@ -152,8 +156,11 @@ function clockLines(clock: ClockEstimate, allowed: CompareView['allowed']): read
   const share = (ppm: number): string => `${String(ppm / 10_000)}%`;
   const least = Math.min(allowed.least, Math.floor(clock.lowPpm / 100) * 100);
   const most = Math.max(allowed.most, Math.ceil(clock.highPpm / 100) * 100);
+  const inFile = allowed.isStated
+    ? `${share(allowed.least)} to ${share(allowed.most)}; write under device:`
+    : 'nothing, so 0% is assumed; to prove bounds for this clock, write under device:';
   return [
-    `  in the file       ${share(allowed.least)} to ${share(allowed.most)}; write under device:`,
+    `  in the file       ${inFile}`,
     `                    clockError: { min: ${share(least)}, max: ${share(most)} }`,
   ];
 }

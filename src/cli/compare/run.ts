@@ -4,6 +4,7 @@ import { clockErrorsOf } from '../../model/index.js';
 import {
   deviceLogColumns,
   localTime,
+  plainWatchFile,
   type Timeline,
   type WatchFile,
 } from '../../scenarios/index.js';
@@ -15,7 +16,7 @@ import { readText } from '../host/read-text.js';
 import { writeDiagnostics } from '../host/write-diagnostics.js';
 import { loadDeviceLog } from '../inputs/load-device-log.js';
 import { loadTimeline } from '../inputs/load-timeline.js';
-import { loadWatch } from '../inputs/load-watch.js';
+import { type LoadedWatch, loadWatch } from '../inputs/load-watch.js';
 import { paintFor } from '../layout/paint.js';
 import { tell } from '../layout/tell.js';
 import { InputProblem, problem } from '../problem.js';
@@ -82,13 +83,21 @@ export async function compare(
     judge: watch.watchFile.judge,
   });
   const moments = (atMs: number) => localTime(timeline.start, atMs);
-  const allowed = clockErrorsOf(watch.watchFile.timing.clockError);
+  const isStated = statesClockError(watch);
+  const allowed = { ...clockErrorsOf(watch.watchFile.timing.clockError), isStated };
   const names = { deviceLog: options.deviceLog, door: timeline.name };
   const hasHeartbeat = watch.watchFile.watch.heartbeatIntervalMs !== null;
   const view = { found, hasHeartbeat, ...names, outside, moments, allowed };
   if (options.json === true) await io.stdout.write(compareJson(view));
   else await tell(io.stdout, compareReport(view, paintFor('stdout', on)));
   return isAsItShould(view) ? 0 : 1;
+}
+
+function statesClockError({ text, name }: LoadedWatch): boolean {
+  if (text === null) return false;
+  const file = plainWatchFile(text, name ?? '');
+  const device = typeof file === 'object' && file !== null && 'device' in file ? file.device : null;
+  return typeof device === 'object' && device !== null && 'clockError' in device;
 }
 
 /** Which conditions of `--where` are of columns that the device log has. */
