@@ -11,7 +11,7 @@ import jStat from 'jstat';
 import { cellAt, deviceMs, invariant, lastsMs } from '../base/index.js';
 import { answerAfterMs, clockErrorsOf } from '../model/index.js';
 import type { WatchFile } from '../scenarios/index.js';
-import type { Priors } from './priors.js';
+import { meanBreakMs, type Priors } from './priors.js';
 import { answerOf, type SilenceStart, type SoundYears, silenceStarts } from './sound-years.js';
 
 export type Explanation =
@@ -211,17 +211,16 @@ interface AlertsSince {
 }
 
 function alertsSince(
-  { alertsMs }: SoundYears,
+  { alertsMs, longestGapMs }: SoundYears,
   starts: Float64Array,
   { one, priors }: { readonly one: Case; readonly priors: Priors },
 ): AlertsSince {
   const { lostShare, unusedShare } = priors;
-  // Behind a door that nobody uses there is nothing to report.
   const none = new Float64Array(steps + 1);
   const silent = new Float64Array(steps + 1);
   none[0] = 1;
   silent[0] = 1;
-  const each = (1 - unusedShare) / starts.length;
+  const each = 1 / starts.length;
   for (const startMs of starts) {
     let share = 1;
     let next = firstAfterMs(alertsMs, startMs);
@@ -234,7 +233,32 @@ function alertsSince(
       share *= lostShare;
     }
   }
-  return { none: summed(none), silent: summed(silent) };
+  const breaks = { share: unusedShare, meanMs: meanBreakMs(priors, longestGapMs) };
+  const of = (changes: Float64Array): Float64Array => withBreaks(summed(changes), one, breaks);
+  return { none: of(none), silent: of(silent) };
+}
+
+/**
+ * Behind a door that nobody uses there is nothing to report, until it is used again as before: some silences begin with such a
+ * break. In those the chance is that of a break this long, and of the rest as if the silence had begun after the break.
+ */
+function withBreaks(
+  chances: Float64Array,
+  { lengthMs }: Case,
+  { share, meanMs }: { readonly share: number; readonly meanMs: number },
+): Float64Array {
+  if (share === 0) return chances;
+  const lasting = chances.map((_, step) => Math.exp(((-step / steps) * lengthMs) / meanMs));
+  const ending = lasting.map((chance, step) =>
+    step === 0 ? 0 : cellAt(lasting, step - 1) - chance,
+  );
+  return chances.map((chance, step) => {
+    let after = cellAt(lasting, step);
+    for (let end = 1; end <= step; end += 1) {
+      after += cellAt(ending, end) * cellAt(chances, step - end);
+    }
+    return (1 - share) * chance + share * after;
+  });
 }
 
 /** A chance this small, times that of any fault, changes no figure. */

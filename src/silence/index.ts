@@ -17,5 +17,5 @@ export {
   type SilenceAnswer,
   type SilenceQuestion,
 } from './explain.js';
-export { type Priors, usualPriors } from './priors.js';
+export { meanBreakMs, type Priors, usualPriors } from './priors.js';
 export { answerOf, type SoundYears, silenceStarts, soundYears } from './sound-years.js';

@@ -9,10 +9,20 @@ export interface Priors {
   readonly lostShare: number;
   /** The share of alerts after which nobody resets a device that waits for that. */
   readonly unansweredShare: number;
-  /** The share of silences in which nobody uses the door at all: a holiday, a store that is shut. */
+  /** The share of silences that begin with a break in which nobody uses the door: a holiday, a store that is shut. */
   readonly unusedShare: number;
+  /** The mean length of such a break, which is exponential; null: it follows from the gaps of the profile. */
+  readonly breakMs: number | null;
   /** How far the life of a charge differs from the computed one: the standard deviation of its logarithm. */
   readonly lifeSpread: number;
+}
+
+/** Invented: a week away, for a door that is used every day. */
+const usualBreakMs = 7 * 86_400_000;
+
+/** The mean length of a break: what is given, else a week, or the longest gap of the profile's own years where that is longer. */
+export function meanBreakMs({ breakMs }: Priors, longestGapMs: number): number {
+  return breakMs ?? Math.max(usualBreakMs, longestGapMs);
 }
 
 export const usualPriors: Priors = {
@@ -22,5 +32,6 @@ export const usualPriors: Priors = {
   lostShare: 0.01,
   unansweredShare: 0.1,
   unusedShare: 0.005,
+  breakMs: null,
   lifeSpread: 0.2,
 };

@@ -1,6 +1,6 @@
 // What a sound device sends: the alerts of simulated years, one after the other, and how long its charge lasts with such a door.
 
-import { dayMs, hourMs, invariant } from '../base/index.js';
+import { cellAt, dayMs, hourMs, invariant } from '../base/index.js';
 import { lifeMs, spend, useOf } from '../battery/index.js';
 import type { AnswerDelay, AnswerSettings } from '../model/index.js';
 import {
@@ -11,7 +11,7 @@ import {
   yearWorlds,
 } from '../scenarios/index.js';
 import { compileWatch, simulate } from '../sim/index.js';
-import { deviceTiming } from '../world/index.js';
+import { deviceTiming, type Spans } from '../world/index.js';
 
 const yearMs = 365 * dayMs;
 
@@ -26,6 +26,8 @@ export interface SoundYears {
   /** When alerts arrived, from the start of the first year, which is a Monday's midnight; ascending. */
   readonly alertsMs: Float64Array;
   readonly lengthMs: number;
+  /** The longest time between two openings of the door. */
+  readonly longestGapMs: number;
   /** How long a charge lasts with this door; null: no supply is given, or it outlasts a hundred years. */
   readonly lifeMs: number | null;
 }
@@ -49,8 +51,10 @@ export function soundYears({ watchFile, profile, seed, years }: SoundQuestion): 
   });
   const alerts: number[] = [];
   let life: number | null = null;
+  let longestGapMs = 0;
   for (let year = 0; year < years; year += 1) {
     const world = worlds(seed, year);
+    longestGapMs = Math.max(longestGapMs, longestGapIn(world.openings));
     const ownSeed = `${seed} year ${String(year)}`;
     const lived = people.livedWith(watch, ownSeed);
     const run = { program, timing: deviceTiming({}, timing), world, seed: ownSeed, ...lived };
@@ -60,7 +64,16 @@ export function soundYears({ watchFile, profile, seed, years }: SoundQuestion): 
     for (const atMs of delivered.sort((a, b) => a - b)) alerts.push(year * yearMs + atMs);
   }
   invariant(years >= 1, 'there is a year', { years });
-  return { alertsMs: Float64Array.from(alerts), lengthMs: years * yearMs, lifeMs: life };
+  const alertsMs = Float64Array.from(alerts);
+  return { alertsMs, lengthMs: years * yearMs, longestGapMs, lifeMs: life };
+}
+
+function longestGapIn({ fromMs, toMs }: Spans): number {
+  let longest = 0;
+  for (let index = 1; index < fromMs.length; index += 1) {
+    longest = Math.max(longest, cellAt(fromMs, index) - cellAt(toMs, index - 1));
+  }
+  return longest;
 }
 
 /** Where silences of a sound device begin: at its alerts, or, before the first, at this weekday (Monday: 0) and time. */

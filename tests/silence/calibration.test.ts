@@ -33,6 +33,7 @@ const priors: Priors = {
   lostShare: 0.1,
   unansweredShare: 0.2,
   unusedShare: 0.05,
+  breakMs: 15 * dayMs,
   lifeSpread: 0.3,
 };
 
@@ -79,13 +80,15 @@ function drawHistory(
     randomStream(seed, 'lost', atMs).unit() < priors.lostShare;
   const isUnused = (atMs: number): boolean =>
     randomStream(seed, 'unused', atMs).unit() < priors.unusedShare;
+  const breakOf = (atMs: number): number =>
+    Math.round(-Math.log(1 - randomStream(seed, 'break', atMs).unit()) * (priors.breakMs ?? 0));
   const isUnanswered = (atMs: number): boolean =>
     isLost(atMs) || randomStream(seed, 'unanswered', atMs).unit() < priors.unansweredShare;
   const habits = { profile: profile(), contact: null, outages: null, powerCuts: null };
   // Year 7 k begins on a Monday.
   const year = yearWorlds(habits)(seed, 7 * index);
-  const run = (untilMs: number): Trace => {
-    const openings = usedUntil(year.openings, untilMs);
+  const run = (breakFromMs: number, breakMs: number): Trace => {
+    const openings = usedBeside(year.openings, breakFromMs, breakFromMs + breakMs);
     const stuckMs = trueMs(Math.min(atOf.get('contact') ?? 0, nowMs));
     const stuck = { kind: 'stuck', at: 'shut' } as const;
     const contact = withFaults(
@@ -116,10 +119,10 @@ function drawHistory(
   };
   const alertsOf = (trace: Trace): number[] =>
     trace.alerts.flatMap(({ deliveredMs }) => deliveredMs ?? []);
-  let trace = run(Number.POSITIVE_INFINITY);
+  let trace = run(Number.POSITIVE_INFINITY, 0);
   const begins = [0, ...alertsOf(trace).filter((atMs) => !isLost(atMs))];
   const unusedFrom = begins.find(isUnused);
-  if (unusedFrom !== undefined) trace = run(unusedFrom);
+  if (unusedFrom !== undefined) trace = run(unusedFrom, breakOf(unusedFrom));
   const alerts = alertsOf(trace);
   const beats = trace.wakes.flatMap(({ heartbeatSend }) =>
     heartbeatSend?.outcome === 'delivered' ? [heartbeatSend.endMs] : [],
@@ -147,12 +150,13 @@ function drawHistory(
   return { observed, truth: first?.[0] ?? (isLostSince ? 'lost' : 'quiet') };
 }
 
-function usedUntil({ fromMs, toMs }: Spans, untilMs: number): Spans {
-  const pairs = Array.from(fromMs, (from, index): [number, number] => [
-    from,
-    Math.min(toMs[index] ?? untilMs, Math.max(untilMs + 1, from + 1)),
-  ]);
-  return spansOf(pairs.filter(([from]) => from <= untilMs));
+/** Without the openings of a break, at whose start the door is shut. */
+function usedBeside({ fromMs, toMs }: Spans, breakFromMs: number, breakToMs: number): Spans {
+  const pairs = Array.from(fromMs, (from, index): [number, number] => {
+    const to = toMs[index] ?? from;
+    return [from, from <= breakFromMs ? Math.min(to, Math.max(breakFromMs + 1, from + 1)) : to];
+  });
+  return spansOf(pairs.filter(([from]) => from <= breakFromMs || from >= breakToMs));
 }
 
 /** Each explanation of each case: the probability given, and whether it was so. */

@@ -27,7 +27,7 @@ const watchFileOf = (watch: string) => {
 function everyMs(ms: number): SoundYears {
   const count = Math.floor((10 * yearMs) / ms);
   const alertsMs = Float64Array.from({ length: count }, (_, index) => (index + 1) * ms);
-  return { alertsMs, lengthMs: 10 * yearMs, lifeMs: null };
+  return { alertsMs, lengthMs: 10 * yearMs, lifeMs: null, longestGapMs: 0 };
 }
 
 /** A door that is never left open. */
@@ -35,6 +35,7 @@ const neverOpen: SoundYears = {
   alertsMs: new Float64Array(0),
   lengthMs: 10 * yearMs,
   lifeMs: null,
+  longestGapMs: 0,
 };
 
 const observed = (days: number, more: Partial<Observed> = {}): Observed => ({
@@ -54,6 +55,7 @@ const noPriors: Priors = {
   lostShare: 0,
   unansweredShare: 0,
   unusedShare: 0,
+  breakMs: null,
   lifeSpread: 0.2,
 };
 
@@ -90,7 +92,12 @@ describe('the probability of an explanation', () => {
       atMs += (-Math.log(1 - unit) / perYear) * yearMs;
       alerts.push(atMs);
     }
-    const sound = { alertsMs: Float64Array.from(alerts), lengthMs: 400 * yearMs, lifeMs: null };
+    const sound = {
+      alertsMs: Float64Array.from(alerts),
+      lengthMs: 400 * yearMs,
+      lifeMs: null,
+      longestGapMs: 0,
+    };
     const answer = explainSilence({
       watchFile: watchFileOf('{ checkInterval: 2m }'),
       sound,
@@ -131,6 +138,24 @@ describe('the probability of an explanation', () => {
     });
     expect(chanceOf(answer, 'flat')).toBe(0);
     expect(answer.lifeMs).toBeNull();
+  });
+
+  it('does not take a busy door for unused over two months, unless told so', () => {
+    const ask = (more: Partial<Priors>, longestGapMs = 0.5 * dayMs): number => {
+      const { explanations } = explainSilence({
+        watchFile: watchFileOf('{ checkInterval: 2m }'),
+        sound: { ...everyMs(dayMs), longestGapMs },
+        priors: { ...usualPriors, ...more },
+        observed: observed(160, { lastAlertMs: 100 * dayMs }),
+      });
+      return explanations.find(({ explanation }) => explanation === 'quiet')?.probability ?? 0;
+    };
+    expect(ask({})).toBeLessThan(0.05);
+    expect(ask({ breakMs: 365 * dayMs })).toBeGreaterThan(0.5);
+    // Half of silences begin with three weeks: 1 in 17 such breaks is longer, and in the others a fault may come.
+    expect(ask({ unusedShare: 0.5, breakMs: 21 * dayMs })).toBeGreaterThan(0.5);
+    // A profile with gaps of months makes a long break likely.
+    expect(ask({}, 90 * dayMs)).toBeGreaterThan(0.5);
   });
 
   it('makes a fault nearly sure where a device that works would have sent alerts and heartbeats', () => {

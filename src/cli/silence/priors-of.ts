@@ -1,10 +1,13 @@
 // The priors of `silence`: the usual ones, those of the watch file, and those typed.
+import { dayMs, hourMs } from '../../base/index.js';
 import type { WatchFile } from '../../scenarios/index.js';
 import { type Priors, usualPriors } from '../../silence/index.js';
-import { perYearOf, shareOf } from '../arguments/values.js';
+import { durationOf, perYearOf, shareOf } from '../arguments/values.js';
 import { problem } from '../problem.js';
 
 const option = '--prior';
+/** Ten years: as long as a silence may be. */
+const longestBreakMs = 3_650 * dayMs;
 
 /** Each prior by the name that is typed. */
 export const priorKeys = {
@@ -14,6 +17,7 @@ export const priorKeys = {
   lost: 'lostShare',
   unanswered: 'unansweredShare',
   unused: 'unusedShare',
+  break: 'breakMs',
   life: 'lifeSpread',
 } as const satisfies Readonly<Record<string, keyof Priors>>;
 
@@ -29,7 +33,7 @@ function isName(text: string): text is PriorName {
 /** @throws InputProblem for text that is no prior. */
 export function priorsOf(texts: readonly string[] | undefined, { delivery }: WatchFile): Priors {
   const { lostPpm } = delivery;
-  const priors: { -readonly [Key in keyof Priors]: number } = {
+  const priors: { -readonly [Key in keyof Priors]: Priors[Key] } = {
     ...usualPriors,
     ...(lostPpm > 0 ? { lostShare: lostPpm / 1_000_000 } : {}),
   };
@@ -41,8 +45,12 @@ export function priorsOf(texts: readonly string[] | undefined, { delivery }: Wat
       throw problem('prior-unknown', option, {
         message: 'this is not a prior',
         found: text,
-        expected: `${names.join(', ')}, each with a value, such as network=0.5/year or lost=1%`,
+        expected: `${names.join(', ')}, each with a value, such as network=0.5/year, lost=1% or break=1w`,
       });
+    }
+    if (name === 'break') {
+      priors.breakMs = durationOf(option, value, { least: hourMs, most: longestBreakMs });
+      continue;
     }
     priors[priorKeys[name]] = rates.includes(name)
       ? perYearOf(option, value, { least: 0, most: 1_000 })

@@ -1,16 +1,17 @@
 // What `silence` prints: what no message means, how probable each explanation is, and what to do at the door.
 import { counted, roughDurationText } from '../../base/index.js';
-import { localTime } from '../../scenarios/index.js';
-import type {
-  DoorOutcome,
-  DoorTest,
-  DoorTestKind,
-  DoorTests,
-  Explained,
-  Explanation,
-  Observed,
-  Priors,
-  SilenceAnswer,
+import { localTime, writeDuration } from '../../scenarios/index.js';
+import {
+  type DoorOutcome,
+  type DoorTest,
+  type DoorTestKind,
+  type DoorTests,
+  type Explained,
+  type Explanation,
+  meanBreakMs,
+  type Observed,
+  type Priors,
+  type SilenceAnswer,
 } from '../../silence/index.js';
 import { figure, isoTime, plainCut } from '../../wording/index.js';
 import { cautionWords } from '../layout/caution.js';
@@ -27,6 +28,8 @@ export interface SilenceView {
   readonly observed: Observed;
   readonly answer: SilenceAnswer;
   readonly priors: Priors;
+  /** Between two openings in the simulated years. */
+  readonly longestGapMs: number;
   readonly tests: DoorTests;
   /** Where the life of a charge comes from; null: nothing is known of it. */
   readonly lifeFrom: 'supply' | 'given' | null;
@@ -60,7 +63,8 @@ export function isOrdinary(view: Pick<SilenceView, 'answer'>): boolean {
 
 /** Schema `dozewatch/silence/1`. */
 export function silenceJson(view: SilenceView): string {
-  const { file, profile, seed, zone, assumes, observed, answer, priors, tests } = view;
+  const { file, profile, seed, zone, assumes, observed, answer, priors, longestGapMs, tests } =
+    view;
   const at = (epochMs: number): string => isoTime(localTime({ epochMs, timeZone: zone }, 0));
   const { silentSinceMs, explanations, ...rest } = answer;
   const json = {
@@ -84,7 +88,8 @@ export function silenceJson(view: SilenceView): string {
           : { middle: at(sinceMs.middle), from: at(sinceMs.from), to: at(sinceMs.to) },
     })),
     ...rest,
-    priors,
+    longestGapMs,
+    priors: { ...priors, breakMs: meanBreakMs(priors, longestGapMs) },
     tests: tests.steps,
     testsExpectedMs: tests.expectedMs,
   };
@@ -237,7 +242,15 @@ function ruledOut(view: SilenceView, width: number): string {
   return paragraphText(`less than 0.05 % each: ${list}`, width, '  ');
 }
 
-function priorRows({ priors, holds }: SilenceView): (readonly [string, string])[] {
+/** Rounded to a duration that the option takes. */
+function breakText(priors: Priors, longestGapMs: number): string {
+  const hours = Math.max(1, Math.round(meanBreakMs(priors, longestGapMs) / 3_600_000));
+  const text = writeDuration(hours * 3_600_000);
+  const gap = roughDurationText(longestGapMs, 'at most');
+  return `${roughDurationText(hours * 3_600_000)} (--prior break=${text}); the longest gap between two openings of the profile is ${gap}`;
+}
+
+function priorRows({ priors, holds, longestGapMs }: SilenceView): (readonly [string, string])[] {
   const rate = (perYear: number, name: string): string =>
     `${figure(perYear)} per year (--prior ${name}=${String(perYear)}/year)`;
   const share = (part: number, name: string): string =>
@@ -247,7 +260,8 @@ function priorRows({ priors, holds }: SilenceView): (readonly [string, string])[
     ['firmware hangs', rate(priors.firmwarePerYear, 'firmware')],
     ['contact reads shut for good', rate(priors.contactPerYear, 'contact')],
     ['messages lost', share(priors.lostShare, 'lost')],
-    ['silences in which nobody uses the door', share(priors.unusedShare, 'unused')],
+    ['silences that begin with a break of use', share(priors.unusedShare, 'unused')],
+    ['such a break lasts, on average', breakText(priors, longestGapMs)],
     ...(holds
       ? ([['alerts that nobody answers', share(priors.unansweredShare, 'unanswered')]] as const)
       : []),

@@ -66,6 +66,7 @@ export async function silence(
     observed,
     answer,
     priors,
+    longestGapMs: sound.longestGapMs,
     tests: doorTests(answer.explanations, timesOf(watchFile)),
     lifeFrom: lasts !== undefined ? 'given' : watchFile.supply === null ? null : 'supply',
     holds: watchFile.watch.afterAlert === 'hold-until-reset',
