@@ -27,6 +27,8 @@ export interface LogicChange {
     before: RetainedMemory,
     input: DeviceInput,
   ) => RetainedMemory;
+  /** What a check changes in memory is saved only when what it sends has ended. */
+  readonly savesAfterSend?: true;
   /** What is done, in place of the reaction's effects. */
   readonly does?: (effects: readonly DeviceEffect[], input: DeviceInput) => readonly DeviceEffect[];
 }
@@ -35,6 +37,8 @@ export interface ChangedState {
   readonly inner: WatchSnapshot;
   /** An alert was decided, and neither delivered nor dropped: whatever the faulty memory says of it. */
   readonly owed: boolean;
+  /** While something is sent: the memory that a reset finds, where it is not that of `inner`. */
+  readonly saved: RetainedMemory | null;
 }
 
 /**
@@ -50,9 +54,10 @@ export function changedLogic(
   const remember = (state: WatchSnapshot, memory: RetainedMemory): WatchSnapshot =>
     memory === sound.memory(state) ? state : withMemory(state, memory);
   return {
-    initial: { inner: sound.initial, owed: false },
-    react({ inner, owed }, input) {
-      const kept = sound.memory(inner);
+    initial: { inner: sound.initial, owed: false, saved: null },
+    react({ inner, owed, saved }, input) {
+      const isReset = input.type === 'wake' && input.cause === 'reset';
+      const kept = (isReset ? saved : null) ?? sound.memory(inner);
       const before = change.finds?.(kept, input, fresh) ?? kept;
       const taken = change.takes?.(input) ?? input;
       const reaction = sound.react(remember(inner, before), taken);
@@ -60,8 +65,13 @@ export function changedLogic(
       const memory = change.keeps?.(after, before, input) ?? after;
       const effects = change.does?.(reaction.effects, input) ?? reaction.effects;
       const account = accounted(effects, { input, owed, pending: before.alertPending });
+      const isUnsaved = change.savesAfterSend === true && input.type === 'check' && sends(effects);
       return {
-        state: { inner: remember(reaction.state, memory), owed: account.owed },
+        state: {
+          inner: remember(reaction.state, memory),
+          owed: account.owed,
+          saved: isUnsaved ? before : null,
+        },
         effects: account.effects,
       };
     },
@@ -69,8 +79,19 @@ export function changedLogic(
     plainest: (_, input) => input,
     phase: ({ inner }) => sound.phase(inner),
     memory: ({ inner }) => sound.memory(inner),
-    key: ({ inner, owed }) => `${sound.key(inner)}${owed ? '!' : ''}`,
+    key: ({ inner, owed, saved }) =>
+      `${sound.key(inner)}${owed ? '!' : ''}${saved === null ? '' : JSON.stringify(saved)}`,
   };
+}
+
+const sending: readonly DeviceEffect['type'][] = [
+  'attemptAlert',
+  'attemptHeartbeat',
+  'attemptLowBattery',
+];
+
+function sends(effects: readonly DeviceEffect[]): boolean {
+  return effects.some(({ type }) => sending.includes(type));
 }
 
 /** The effects, and whether an alert is owed after them, so that they fit what was decided and sent before. */

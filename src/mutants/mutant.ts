@@ -2,7 +2,7 @@
 // logic, as a builder would miswrite it.
 import type { WatchSettings } from '../machine/index.js';
 import type { TimingRanges } from '../model/index.js';
-import type { Program } from '../sim/index.js';
+import type { Program, TimeSlips } from '../sim/index.js';
 import type { LogicChange } from './changed-logic.js';
 
 export interface Mutant {
@@ -10,10 +10,16 @@ export interface Mutant {
   readonly name: string;
   /** What is wrong with it: one clause. */
   readonly mistake: string;
+  /** Only a reset that keeps retained memory shows it. */
+  readonly needsKeptReset?: true;
   /** What the mistake makes of the settings. */
   readonly settings?: (watch: WatchSettings, timing: TimingRanges) => WatchSettings;
   /** From when on its cooldown counts. */
   readonly cooldownFrom?: Program['cooldownFrom'];
   /** What the mistake makes of the logic. */
   readonly logic?: (watch: WatchSettings) => LogicChange;
+  /** What it makes of clocks and counters. */
+  readonly slips?: (watch: WatchSettings) => TimeSlips;
+  /** How long after power-on it can show at the soonest; absent: at once. No test at the door waits for it. */
+  readonly showsAfterMs?: (watch: WatchSettings) => number;
 }

@@ -26,7 +26,7 @@ export interface MutantProgram {
 
 /**
  * Every faulty watch of the catalogue, with the settings and device of a sound one.
- * @param kept whether some reset keeps retained memory; if none does, the mistake of clearing it in a reset makes no difference.
+ * @param kept whether some reset keeps retained memory; if none does, a mistake that only such a reset shows makes no difference.
  */
 export function mutantPrograms(
   sound: Program,
@@ -34,7 +34,7 @@ export function mutantPrograms(
   kept = true,
 ): readonly MutantProgram[] {
   return mutants.map(maker(sound, timing)).map((one) => {
-    const alike = one.alike || (!kept && one.fault.name === 'memory-lost-on-reset');
+    const alike = one.alike || (!kept && one.fault.needsKeptReset === true);
     return { ...one, alike };
   });
 }
@@ -50,7 +50,9 @@ function maker(sound: Program, timing: TimingRanges): (fault: Mutant) => MutantP
   const tables = tableMaker(sound);
   return (fault) => {
     const watch = fault.settings?.(sound.watch, timing) ?? sound.watch;
-    const program = { watch, table: tables(watch, fault) };
+    const table = tables(watch, fault);
+    const slips = fault.slips?.(watch);
+    const program = slips === undefined ? { watch, table } : { watch, table, slips };
     if (fault.cooldownFrom === undefined) {
       return { fault, program, alike: behavesAlike(sound, program) };
     }

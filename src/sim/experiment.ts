@@ -10,6 +10,27 @@ export interface Program {
   readonly table: LogicTable;
   /** From when on the cooldown of a delivered alert counts; absent: from its delivery, as it should. */
   readonly cooldownFrom?: 'decision';
+  /** Of a faulty watch; absent: its clock and its counters are sound. */
+  readonly slips?: TimeSlips | undefined;
+}
+
+/** Mistakes with clocks and counters, which a table of states cannot hold. */
+export interface TimeSlips {
+  /** Whether it takes the contact for shut in a check. */
+  readonly deaf?: (now: SlipFacts) => boolean;
+  /** Whether it forgets all that it retains, at the beginning of a wake. */
+  readonly forgets?: (now: SlipFacts) => boolean;
+}
+
+/** What the device could count, since power-on or since its memory was last cleared. */
+export interface SlipFacts {
+  readonly clockMs: number;
+  /** Of the wake before; 0 in the first one. */
+  readonly clockBeforeMs: number;
+  /** This one included. */
+  readonly wakes: number;
+  /** Since the last delivery of an alert; null: there was none. */
+  readonly sinceDeliveryMs: number | null;
 }
 
 /** Everything that decides a run. The same experiment gives the same trace on any machine. */

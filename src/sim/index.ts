@@ -5,7 +5,13 @@ export type { AnswerRecord, Answers } from './answers.js';
 export { lowAfter, type Prices, pricesOf, shutTime, worstSpending } from './charge-prices.js';
 export { type SleepClock, sleepClock } from './clock.js';
 export { type Durations, durations } from './durations.js';
-export { compileWatch, type Experiment, type Program } from './experiment.js';
+export {
+  compileWatch,
+  type Experiment,
+  type Program,
+  type SlipFacts,
+  type TimeSlips,
+} from './experiment.js';
 export { type Faults, faultsOf } from './faults.js';
 export { type SimulateOptions, simulate } from './kernel.js';
 export type { SendKind } from './running-tally.js';

@@ -41,6 +41,7 @@ import {
   steadySleepOf,
 } from './run-state.js';
 import { type Sent, send } from './send.js';
+import { countsAgain, foundState, slipsRepeat, takenCode } from './slips.js';
 import type { SleepRecord, Trace } from './trace.js';
 
 export interface SimulateOptions {
@@ -57,7 +58,7 @@ const timer = inputCode.wake.timer;
 export function simulate(experiment: Experiment, options: SimulateOptions = {}): Trace {
   const run = openRun(experiment);
   const journal = openJournal(run, options.record ?? 'all');
-  const quiet = journal.keeps || run.armed !== 'none' ? null : run.steady;
+  const quiet = journal.keeps || run.armed !== 'none' || run.slips !== null ? null : run.steady;
   let runs = run.wakeMs < run.lengthMs;
   for (let wakes = 0; runs; wakes += 1) {
     invariant(wakes < mostWakesOfRun, 'a run has an end', { wakes });
@@ -72,9 +73,13 @@ export function simulate(experiment: Experiment, options: SimulateOptions = {}):
 
 /** One wake with its sleep, and the equal wakes that follow it. False when the run is over. */
 function oneWake(run: Run, journal: Journal): boolean {
-  const { table, edges, cause, wakeMs } = run;
+  const { table, edges, cause, wakeMs, slips } = run;
   const before = run.state;
-  run.state = wokenState(table, before, cause);
+  const found = slips === null ? before : foundState(run, slips);
+  run.state =
+    found === before
+      ? wokenState(table, before, cause)
+      : nextState(table, found, inputCode.wake['power-on']);
   run.tally.wakes[cause] += 1;
   const checkMs = wakeMs + run.boot.next();
   if (cause !== timer) lookAfterWake(run);
@@ -86,8 +91,9 @@ function oneWake(run: Run, journal: Journal): boolean {
   if ((run.edge & 1) === 0) run.tally.shutBootMs += checkMs - wakeMs;
   looksAtBattery(run, checkMs);
   const code = checkCode(run, run.edge, checkMs);
-  const effects = effectCell(table, run.state, code);
-  run.state = nextState(table, run.state, code);
+  const taken = slips === null ? code : takenCode(run, slips, { code, atMs: checkMs });
+  const effects = effectCell(table, run.state, taken);
+  run.state = nextState(table, run.state, taken);
   if ((code & inputCode.checkReadsOpen) !== 0) run.tally.openChecks += 1;
 
   if ((effects & effectsBesideSleep) !== 0) {
@@ -95,7 +101,9 @@ function oneWake(run: Run, journal: Journal): boolean {
   }
   const steady = run.steady === null ? null : steadySleepOf(run.steady, effects);
   const sleep = steady ?? sleepOf(run, effects, checkMs);
-  const again = run.state === before && cause === timer;
+  const rests =
+    slips === null || (slips.rest === before && (code & inputCode.checkReadsOpen) === 0);
+  const again = run.state === before && cause === timer && rests;
   const repeats =
     again && steady !== null ? repeatsOf(run, journal, { checkMs, code, sleep: steady }) : 0;
   const periodMs = repeats > 0 ? checkMs - wakeMs + sleep.lengthMs : 0;
@@ -127,6 +135,7 @@ function repeatsOf(
   if ((code & inputCode.checkReadsOpen) !== 0) run.tally.openChecks += repeats;
   else run.tally.shutBootMs += bootMs;
   slept(run, sleep, repeats);
+  if (run.slips !== null) slipsRepeat(run, run.slips, { repeats, checkMs, sleep });
   return repeats;
 }
 
@@ -233,6 +242,7 @@ function takeFault(run: Run): boolean {
     if (run.lowBatteryEnd !== Number.POSITIVE_INFINITY) {
       run.lowBatteryEnd = Number.NEGATIVE_INFINITY;
     }
+    if (run.slips !== null) countsAgain(run.slips, readingAt(run, backMs));
     run.onMemoryLost(atMs);
   }
   if (isOff) run.tally.offMs += Math.min(backMs, run.lengthMs) - atMs;

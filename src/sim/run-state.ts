@@ -4,6 +4,7 @@ import {
   effectBit,
   inputCode,
   type LogicTable,
+  nextState,
   type SleepInterval,
   type WakeCause,
 } from '../machine/index.js';
@@ -13,7 +14,7 @@ import { comesMs, openPerson, type Person } from './answers.js';
 import { type Charge, openCharge } from './charge.js';
 import { type SleepClock, sleepClock } from './clock.js';
 import { type Durations, durations } from './durations.js';
-import type { Experiment } from './experiment.js';
+import type { Experiment, TimeSlips } from './experiment.js';
 import { type Faults, faultsOf } from './faults.js';
 import type { RunningTally, Sends } from './running-tally.js';
 
@@ -39,6 +40,18 @@ export interface SteadySleep extends Sleep {
 export interface Steady {
   readonly bootMs: number;
   readonly sleeps: EachSleep<SteadySleep>;
+}
+
+/** The mistakes of a faulty watch with time, and what it counts. */
+export interface Slips {
+  readonly of: TimeSlips;
+  /** The state of a device at rest: nothing in it can be forgotten, and shut checks lead to it again. */
+  readonly rest: number;
+  /** Readings of the clock: when it began to count, at the wake before and at the last delivery. */
+  beganReading: number;
+  beforeReading: number;
+  deliveredReading: number | null;
+  wakes: number;
 }
 
 export interface Run {
@@ -95,6 +108,8 @@ export interface Run {
   decidedAt: number;
   /** Reading at which the next heartbeat is due; Infinity without heartbeats. */
   heartbeatEnd: number;
+  /** Null: the watch has none. */
+  readonly slips: Slips | null;
   /** Reading from which on a low battery may be reported again; −Infinity where none was, Infinity where none ever is. */
   lowBatteryEnd: number;
 }
@@ -171,6 +186,19 @@ export function openRun(experiment: Experiment): Run {
     decidedAt: 0,
     heartbeatEnd: firstBootMs + heartbeatTimer,
     lowBatteryEnd: lowBattery === undefined ? Number.POSITIVE_INFINITY : Number.NEGATIVE_INFINITY,
+    slips: program.slips === undefined ? null : slipsFrom(program.slips, table, firstBootMs),
+  };
+}
+
+function slipsFrom(of: TimeSlips, table: LogicTable, reading: number): Slips {
+  const woken = nextState(table, table.initial, inputCode.wake['power-on']);
+  return {
+    of,
+    rest: nextState(table, woken, inputCode.check + inputCode.checkCooldownOver),
+    beganReading: reading,
+    beforeReading: reading,
+    deliveredReading: null,
+    wakes: 0,
   };
 }
 

@@ -57,6 +57,7 @@ export function send(run: Run, from: number, startMs: number): Sent | null {
   if (kind === 'alert' && delivered) {
     const since = run.coolsFromDecision ? run.decidedAt : readingAt(run, endMs);
     run.cooldownEnd = since + run.cooldownTimer;
+    if (run.slips !== null) run.slips.deliveredReading = readingAt(run, endMs);
   }
   if (withLowBattery && delivered) run.lowBatteryEnd = readingAt(run, endMs) + run.lowBatteryTimer;
   const record = recordOf({ startMs, dueMs, endMs, outcome: delivered ? 'delivered' : 'failed' });

@@ -31,6 +31,9 @@ judge: { leaveOpenAfter: 3m }
 device: { bootTime: 0ms, connectTime: 0ms }
 judge: { leaveOpenAfter: 3m }
 `,
+  often: `watch: { checkInterval: 10s, escalationThreshold: 2, alertCooldown: 10m, cooldownEndsWhenShut: false }
+judge: { leaveOpenAfter: 4m }
+`,
   eager: `watch: { checkInterval: 1m, escalationThreshold: 1, alertCooldown: 0s, retry: { interval: 10s, attempts: 2 } }
 judge: { leaveOpenAfter: 4m }
 `,
@@ -49,8 +52,22 @@ export type EnvironmentName =
   | 'chatter'
   | 'longChatter';
 
-/** Where bounds show each fault. */
+const dayMs = 86_400_000;
+
+/** Mistakes with clocks and counters, which bounds do not search: where a hunt shows each, and in timelines of which length. */
+export const shownInTime: Readonly<Record<string, readonly [WatchName, lengthMs: number]>> = {
+  'quiet-hours': ['plain', 7 * dayMs],
+  'weekly-housekeeping': ['often', 9 * dayMs],
+  'wakes-in-8-bits': ['often', dayMs],
+  'wakes-in-15-bits': ['often', 5 * dayMs],
+  'wakes-in-16-bits': ['often', 9 * dayMs],
+  'clock-in-32-bits': ['plain', 60 * dayMs],
+  'signed-remaining-time': ['plain', 40 * dayMs],
+};
+
+/** Where bounds show each of the others. */
 export const shownBy: Readonly<Record<string, readonly [WatchName, EnvironmentName]>> = {
+  'state-saved-after-send': ['plain', 'reset'],
   'threshold-one-less': ['plain', 'calm'],
   'threshold-one-more': ['plain', 'calm'],
   'window-one-shorter': ['window', 'chatter'],

@@ -1,6 +1,6 @@
 // What `hunt` does, from its options and the watch file.
 
-import { randomStream, weekMs } from '../../base/index.js';
+import { dayMs, randomStream, weekMs } from '../../base/index.js';
 import {
   type Adversity,
   type AdversityKind,
@@ -64,7 +64,7 @@ export function planOf(options: HuntOptions, watchFile: WatchFile): HuntPlan {
     adversity: adversityOf(options, watchFile, properties),
     runs,
     forMs,
-    lengthMs: lengthOf(options),
+    lengthMs: lengthOf(options, watchFile),
     seed: seedOf(options.seed ?? '1'),
     path,
   };
@@ -88,8 +88,13 @@ function limitsOf(options: HuntOptions): Pick<HuntPlan, 'runs' | 'forMs'> {
   return { runs: forMs === null ? usualRuns : Number.POSITIVE_INFINITY, forMs };
 }
 
-function lengthOf({ length }: HuntOptions): number {
-  if (length === undefined) return weekMs;
+/** A mistake that shows late is given a quarter more than it takes to show, in whole days. */
+function lengthOf({ length, mistake }: HuntOptions, { watch }: WatchFile): number {
+  if (length === undefined) {
+    const fault = mutants.find(({ name }) => name === mistake);
+    const showsMs = fault?.showsAfterMs?.(watch) ?? 0;
+    return Math.min(longestMs, Math.max(weekMs, Math.ceil((1.25 * showsMs) / dayMs) * dayMs));
+  }
   return durationOf('--length', length, { least: 1, most: longestMs });
 }
 

@@ -51,9 +51,9 @@ export async function againstMistakes(
     onDone();
   }
   return {
-    faults: mutants.map(({ name, mistake }): MutantFinding => {
+    faults: mutants.map(({ name, mistake, showsAfterMs }): MutantFinding => {
       const found = shown.get(name);
-      return { name, mistake, ...outcomeOf(found) };
+      return { name, mistake, ...outcomeOf(found), isLate: showsAfterMs !== undefined };
     }),
     leftOut,
     watches: [...watches.values()].map(({ name, watch, visits, faulty }) => ({

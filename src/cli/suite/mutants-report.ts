@@ -23,13 +23,17 @@ export function* mutantsReport(
     yield `${counted(found.leftOut, 'scenario')} left out: unreadable, or failing with the sound watch.\n`;
   }
   const style = { width, paint };
-  yield* listOf('Not noticed, because no verdict changes', of('unnoticed'), style);
+  const unnoticed = of('unnoticed');
+  const soon = unnoticed.filter(({ isLate }) => !isLate);
+  const late = unnoticed.filter(({ isLate }) => isLate);
+  yield* listOf('Not noticed, because no verdict changes', soon, style);
   yield* listOf(
     'Not noticed, because the verdict that changes is in no expectation',
     of('shown-only'),
     style,
   );
-  const example = [...of('unnoticed'), ...of('shown-only')][0];
+  yield* listOf('Not noticed, because they show late or seldom', late, style);
+  const example = [...soon, ...of('shown-only'), ...late][0];
   if (example !== undefined) yield hintFor(example, found);
   if (alike.length > 0) {
     yield '\nNo difference: with these settings, these mistakes change nothing, whatever happens:\n';

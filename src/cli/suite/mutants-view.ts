@@ -15,6 +15,8 @@ export interface MutantFinding {
   readonly name: string;
   readonly mistake: string;
   readonly outcome: Noticed;
+  /** It shows hours or weeks after power-on, or only then and now. */
+  readonly isLate: boolean;
   /** The first scenario that notices or shows it. */
   readonly by: string | null;
 }

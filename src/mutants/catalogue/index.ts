@@ -2,6 +2,7 @@
 import type { Mutant } from '../mutant.js';
 import { cooldownMutants } from './cooldown.js';
 import { countingMutants } from './counting.js';
+import { lateMutants } from './late.js';
 import { rememberingMutants } from './remembering.js';
 import { sendingMutants } from './sending.js';
 import { wakingMutants } from './waking.js';
@@ -12,4 +13,5 @@ export const mutants: readonly Mutant[] = [
   ...cooldownMutants,
   ...sendingMutants,
   ...wakingMutants,
+  ...lateMutants,
 ];

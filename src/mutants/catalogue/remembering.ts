@@ -33,6 +33,7 @@ export const rememberingMutants: readonly Mutant[] = [
   {
     name: 'memory-lost-on-reset',
     mistake: 'it takes a reset for a power-on and clears retained memory',
+    needsKeptReset: true,
     logic: () => ({
       finds: (memory, input, fresh) =>
         input.type === 'wake' && input.cause === 'reset' ? fresh : memory,

@@ -14,6 +14,12 @@ export const sendingMutants: readonly Mutant[] = [
     }),
   },
   {
+    name: 'state-saved-after-send',
+    mistake: 'it saves its state only after a send, so a reset during the send loses the alert',
+    needsKeptReset: true,
+    logic: () => ({ savesAfterSend: true }),
+  },
+  {
     name: 'retry-never-falls-back',
     mistake: 'it does not count failed attempts, so it never falls back to the check interval',
     logic: () => ({
