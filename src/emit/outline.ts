@@ -45,6 +45,8 @@ interface FoundStep {
 interface RawStep extends FoundStep {
   /** The device sleeps until a recheck. */
   readonly isRecheck: boolean;
+  /** Of a shut check: what it makes of the shut checks in a row; empty where one is enough. */
+  readonly shutRun: string;
 }
 
 function isRecheck(effects: number): boolean {
@@ -62,7 +64,8 @@ function factsOf(
   rechecksFrom: OutlineKind | null,
   { escalationThreshold: { open, outOf } }: WatchSettings,
 ): string {
-  if (rechecksFrom !== 'unsent' && rechecksFrom !== 'delivered') return facts;
+  const says = rechecksFrom === null || rechecksFrom === 'off' || rechecksFrom === 'watching';
+  if (says) return facts;
   const few = `fewer than ${open} open of the last ${outOf}`;
   return facts === '' ? few : `${facts}, ${few}`;
 }
@@ -77,25 +80,34 @@ const kinds: readonly OutlineKind[] = [
 ];
 
 export function outlineOf({ table, watch }: Program): Outline {
-  const found = new Map<OutlineKind, FoundStep[]>();
+  const found = new Map<OutlineKind, RawStep[]>();
   for (const state of reachableStates(table, inputsAllowed({ table, watch }))) {
     const wake = wakeFrom(table, state);
     if (wake === null) continue;
     const from = kindOf(table, state);
-    const steps = stepsFrom(table, watch, nextState(table, state, wake)).map(
-      ({ isRecheck, ...step }) => ({
-        ...step,
-        facts: factsOf(step, isRecheck ? from : null, watch),
-      }),
-    );
+    const steps = stepsFrom(table, watch, nextState(table, state, wake)).map((step) => ({
+      ...step,
+      facts: factsOf(step, step.isRecheck ? from : null, watch),
+    }));
     found.set(from, [...(found.get(from) ?? []), ...steps]);
   }
   const states = kinds.flatMap((kind): OutlineState[] => {
     const steps = found.get(kind);
     if (steps === undefined) return [];
-    return [{ kind, title: titleOf(kind), note: noteOf(kind, watch), steps: joined(kind, steps) }];
+    const told = steps.map((step) => withShutRun(step, steps));
+    return [{ kind, title: titleOf(kind), note: noteOf(kind, watch), steps: joined(kind, told) }];
   });
   return { states, always: alwaysWords(watch) };
+}
+
+/** A step that reads like another one which leads elsewhere says how many shut checks in a row it takes. */
+function withShutRun(step: RawStep, steps: readonly RawStep[]): FoundStep {
+  const { reads, facts, then, to, shutRun } = step;
+  const isAlike = (other: RawStep): boolean =>
+    other.reads === reads && other.facts === facts && other.then === then && other.to !== to;
+  const isDoubtful = shutRun !== '' && steps.some(isAlike);
+  const words = facts === '' ? shutRun : `${facts}, ${shutRun}`;
+  return { reads, facts: isDoubtful ? words : facts, then, to };
 }
 
 /** The input that ends a rest; null for what is no rest. */
@@ -137,7 +149,14 @@ function stepsFrom(table: LogicTable, watch: WatchSettings, awake: number): read
     if ((effects & effectBit.attemptAlert) === 0) {
       const then = [...dropWords(effects), sleepWords(effects, watch)].join(', ');
       return [
-        { reads, facts: words, then, to: kindOf(table, after), isRecheck: isRecheck(effects) },
+        {
+          reads,
+          facts: words,
+          then,
+          to: kindOf(table, after),
+          isRecheck: isRecheck(effects),
+          shutRun: reads === 'shut' ? shutRunWords(table, watch, { awake, after }) : '',
+        },
       ];
     }
     return [inputCode.alertDelivered, inputCode.alertFailed].map((outcome) => {
@@ -146,9 +165,27 @@ function stepsFrom(table: LogicTable, watch: WatchSettings, awake: number): read
       const sent = sentWords(outcome, end, watch);
       const then = `${decided}, ${sent}, ${sleepWords(end, watch)}`;
       const to = kindOf(table, nextState(table, after, outcome));
-      return { reads, facts: words, then, to, isRecheck: isRecheck(end) };
+      return { reads, facts: words, then, to, isRecheck: isRecheck(end), shutRun: '' };
     });
   });
+}
+
+const ordinals = ['first', 'second', 'third', 'fourth', 'fifth', 'sixth', 'seventh', 'eighth'];
+
+/** What a shut check makes of the run of shut ones. */
+function shutRunWords(
+  { memories }: LogicTable,
+  { clearThreshold, escalationThreshold }: WatchSettings,
+  { awake, after }: { readonly awake: number; readonly after: number },
+): string {
+  if (clearThreshold === 1) return '';
+  const [before, then] = [itemAt(memories, awake), itemAt(memories, after)];
+  const which = ordinals[clearThreshold - 1];
+  const last = which === undefined ? `shut check ${clearThreshold}` : `the ${which} shut check`;
+  if (then.shutRun >= clearThreshold) return `${last} in a row`;
+  const forgets = before.recentChecks > 0 && then.recentChecks === 0;
+  if (forgets) return `none of the last ${escalationThreshold.outOf} open`;
+  return clearThreshold === 2 ? 'the first in a row' : `not yet ${last} in a row`;
 }
 
 function sentWords(outcome: number, end: number, { retryAttempts }: WatchSettings): string {

@@ -1,5 +1,6 @@
 // Emitted C, compiled and run in the rig, against an XState actor of the same watch.
 import { execFileSync } from 'node:child_process';
+import { readFileSync } from 'node:fs';
 import path from 'node:path';
 import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
@@ -57,6 +58,25 @@ describe('emit c', () => {
     const all = prefixes.map((prefix) => `#include "${prefix}.c"\n`).join('');
     const folder = emittedFolder(programs, { 'all.c': all });
     execFileSync('cc', [...strict, '-c', '-o', 'all.o', 'all.c'], { cwd: folder, stdio: 'pipe' });
+  });
+
+  it('reads its tables by one macro only, so that they can lie where a pointer does not reach', () => {
+    const messages = watchWith({ heartbeats: true, heartbeatIntervalMs: deviceMs(86_400_000) });
+    const folder = emittedFolder({ one: programOf(watchWith({})), two: programOf(messages) });
+    for (const name of ['one', 'two']) {
+      const upper = name.toUpperCase();
+      const source = readFileSync(path.join(folder, `${name}.c`), 'utf8');
+      const uses = source.match(new RegExp(`.*${name}_after_.*`, 'gu')) ?? [];
+      const isMacroOrTable = new RegExp(`${upper}_READ\\(${name}_after_|${upper}_TABLE `, 'u');
+      expect(uses.filter((line) => !isMacroOrTable.test(line))).toEqual([]);
+      const far = [`-D${upper}_TABLE=__attribute__((section(".far")))`];
+      const read = [`-D${upper}_READ(item)=(*(const volatile ${name}_item *)&(item))`];
+      execFileSync('cc', [...strict, ...far, ...read, '-c', '-o', `${name}.o`, `${name}.c`], {
+        cwd: folder,
+        stdio: 'pipe',
+      });
+      expect(readFileSync(path.join(folder, `${name}.o`)).includes('.far')).toBe(true);
+    }
   });
 
   it('decides in the rig as an XState actor does, in 1,000 timelines of random watches, whatever goes wrong', async () => {

@@ -2,7 +2,7 @@
 
 import { readFile } from 'node:fs/promises';
 import path from 'node:path';
-import { plain } from '../../base/index.js';
+import { plain, shellWord } from '../../base/index.js';
 import {
   cFiles,
   isCName,
@@ -121,8 +121,9 @@ function cFilesOf(
   }
   const folder =
     output === '-' || output === '.' ? '' : output.endsWith('/') ? output : `${output}/`;
+  const config = watch.name === null ? '' : shellWord(watch.name);
   const files = cFiles(watch.program, {
-    ...{ prefix, origin, folder },
+    ...{ prefix, origin, config, folder },
     joinWaitMs: watch.watchFile.timing.joinWaitMs,
   });
   if (files === null) {

@@ -25,9 +25,11 @@ export function cFiles(
   {
     prefix,
     origin,
+    config = '',
     folder = '',
     joinWaitMs = 0,
-  }: Pick<CSubject, 'prefix' | 'origin'> & Partial<Pick<CSubject, 'folder' | 'joinWaitMs'>>,
+  }: Pick<CSubject, 'prefix' | 'origin'> &
+    Partial<Pick<CSubject, 'config' | 'folder' | 'joinWaitMs'>>,
 ): readonly EmittedFile[] | null {
   const automaton = automatonOf(program);
   if (automaton.states.length > mostCStates) return null;
@@ -36,6 +38,7 @@ export function cFiles(
     automaton,
     prefix,
     origin: commentText(origin),
+    config: commentText(config),
     folder: commentText(folder),
     joinWaitMs,
   };

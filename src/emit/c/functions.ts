@@ -55,15 +55,13 @@ static int ${prefix}_has_passed(uint64_t length_ms, uint64_t since_ms, uint64_t 
 
 function ordersText(prefix: string, upper: string, warns: boolean): string {
   const [type, bits] = warns ? ['uint16_t', '319u'] : ['uint8_t', '63u'];
-  const sleep = warns
-    ? `(reaction.does >> ${upper}_SLEEP_SHIFT) & 3u`
-    : `reaction.does >> ${upper}_SLEEP_SHIFT`;
-  return `/* Takes a reaction: remembers where it leads and tells what to do. */
-static ${prefix}_orders ${prefix}_take(${prefix}_memory *memory, ${prefix}_reaction reaction)
+  const sleep = warns ? `(does >> ${upper}_SLEEP_SHIFT) & 3u` : `does >> ${upper}_SLEEP_SHIFT`;
+  return `/* Takes a reaction: remembers where it leads and reports what to do. */
+static ${prefix}_orders ${prefix}_take(${prefix}_memory *memory, uint16_t to, ${type} does)
 {
     ${prefix}_orders orders;
-    memory->state = reaction.to;
-    orders.does = (${type})(reaction.does & ${bits});
+    memory->state = to;
+    orders.does = (${type})(does & ${bits});
     orders.sleep_ms = 0u;
     switch (${sleep}) {
     case ${upper}_SLEEP_CHECK:
@@ -99,12 +97,12 @@ function wakeText(prefix: string, upper: string, { heartbeats, warns }: Messages
     const uint16_t state = memory->state;
     if (cause == ${upper}_POWER_ON || state == ${upper}_OFF || state >= ${upper}_STATES) {
         /* Memory that makes no sense is as good as lost. */
-        memory->state = ${prefix}_after_reset[${upper}_OFF];
+        memory->state = ${upper}_READ(${prefix}_after_reset[${upper}_OFF]);
         memory->delivered_ms = clock_ms;
 ${heartbeats ? '        memory->heartbeat_ms = clock_ms;\n' : ''}${warns ? '        memory->warned = 0u;\n' : ''}    } else if (cause != ${upper}_RESET && state >= ${upper}_ASLEEP && state < ${upper}_HOLDING) {
-        memory->state = ${prefix}_after_sleep[state - ${upper}_ASLEEP];
+        memory->state = ${upper}_READ(${prefix}_after_sleep[state - ${upper}_ASLEEP]);
     } else {
-        memory->state = ${prefix}_after_reset[state];
+        memory->state = ${upper}_READ(${prefix}_after_reset[state]);
     }
 }
 `;
@@ -119,7 +117,7 @@ function checkText(prefix: string, upper: string, { heartbeats, warns }: Message
     : '';
   const sent = heartbeats
     ? `
-    if ((reaction.does & ${upper}_SEND_HEARTBEAT) != 0u) {
+    if ((does & ${upper}_SEND_HEARTBEAT) != 0u) {
         memory->heartbeat_ms = clock_ms;
     }`
     : '';
@@ -131,20 +129,22 @@ function checkText(prefix: string, upper: string, { heartbeats, warns }: Message
     : '';
   const asked = warns
     ? `
-    memory->warns = (reaction.does & ${upper}_SEND_LOW_BATTERY) != 0u;`
+    memory->warns = (does & ${upper}_SEND_LOW_BATTERY) != 0u;`
     : '';
   return `${prefix}_orders ${prefix}_check(${prefix}_memory *memory, int reads_open, ${warns ? 'int battery_low, ' : ''}uint64_t clock_ms)
 {
-    ${prefix}_reaction reaction;
+    unsigned row;
     unsigned found = reads_open != 0 ? 1u : 0u;
+    ${warns ? 'uint16_t' : 'uint8_t'} does;
     if (memory->state < ${upper}_AWAKE || memory->state >= ${upper}_SENDING_ALERT) {
         ${prefix}_wake(memory, ${upper}_RESET, clock_ms);
     }
     if (${prefix}_has_passed(${upper}_ALERT_COOLDOWN_MS, memory->delivered_ms, clock_ms)) {
         found += 2u;
     }${due}${low}
-    reaction = ${prefix}_after_check[memory->state - ${upper}_AWAKE][found];${sent}${asked}
-    return ${prefix}_take(memory, reaction);
+    row = (unsigned)memory->state - ${upper}_AWAKE;
+    does = ${upper}_READ(${prefix}_after_check[row][found][1]);${sent}${asked}
+    return ${prefix}_take(memory, ${upper}_READ(${prefix}_after_check[row][found][0]), does);
 }
 `;
 }
@@ -177,10 +177,12 @@ function attemptText(
   const stamp = stamps === '' ? '' : `    if (delivered != 0) {\n${stamps}${warned}${along}    }\n`;
   return `${prefix}_orders ${prefix}_${names.name}(${prefix}_memory *memory, int delivered${clock})
 {
+    const unsigned row = (unsigned)memory->state - ${upper}_${names.from};
+    const unsigned end = delivered != 0;
     if (memory->state < ${upper}_${names.from} || memory->state >= ${upper}_${names.to}) {
         return ${prefix}_out_of_turn();
     }
-${stamp}    return ${prefix}_take(memory, ${prefix}_${names.table}[memory->state - ${upper}_${names.from}][delivered != 0]);
+${stamp}    return ${prefix}_take(memory, ${upper}_READ(${prefix}_${names.table}[row][end][0]), ${upper}_READ(${prefix}_${names.table}[row][end][1]));
 }
 `;
 }

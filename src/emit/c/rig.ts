@@ -4,14 +4,14 @@
 import { cBanner } from './header.js';
 import type { CSubject } from './subject.js';
 
-export function rigText({ prefix, origin, folder, program }: CSubject): string {
+export function rigText({ prefix, origin, config, folder, program }: CSubject): string {
   const upper = prefix.toUpperCase();
   const { watch } = program;
   const heartbeat = watch.heartbeatIntervalMs !== null;
   const warns = watch.lowBattery !== undefined;
   const holds = watch.afterAlert === 'hold-until-reset';
   return `/* ${cBanner} from ${origin}: an example of firmware around ${prefix}.c that runs in the rig:
- *   dozewatch rig ${folder}${prefix}_rig.c first-scenario.yaml -c watch.yaml   (dozewatch init writes both files)
+ *   dozewatch rig ${folder}${prefix}_rig.c first-scenario.yaml${config === '' ? ' --no-config' : ` -c ${config}`}   (dozewatch init writes a first-scenario.yaml)
  * On a board the calls that begin with dw_ are replaced by the board's own.
  */
 #include "dozewatch_rig.h"

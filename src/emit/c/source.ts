@@ -31,10 +31,18 @@ ${heartbeats ? `    ${upper}_SENDING_HEARTBEAT = ${layout.sendingHeartbeat.first
 /* Bits 6 and 7 of a reaction name its sleep. */
 enum { ${upper}_SLEEP_SHIFT = 6, ${upper}_SLEEP_CHECK = 1, ${upper}_SLEEP_RECHECK = 2, ${upper}_SLEEP_RETRY = 3 };
 
-typedef struct {
-    uint16_t to;
-    ${warns ? 'uint16_t' : 'uint8_t'} does;
-} ${prefix}_reaction;
+/*
+ * All tables are constant, and each of their items has ${itemBits(subject)} bits. A processor that keeps constants in
+ * flash and reads them in another way than memory needs one or both of these, from the command line or the build:
+ * what stands before the type of a table, and how an item of a table is read.
+ */
+#ifndef ${upper}_TABLE
+#define ${upper}_TABLE
+#endif
+#ifndef ${upper}_READ
+#define ${upper}_READ(item) (item)
+#endif
+typedef uint${itemBits(subject)}_t ${prefix}_item;
 
 ${afterResetTable(subject)}
 ${afterTimerTable(subject, layout)}
@@ -67,6 +75,12 @@ ${reactionTable(subject, layout.sendingLowBattery, {
     : ''
 }
 ${functionsText(subject, { heartbeats, warns })}`;
+}
+
+/** Of the items of all tables: the number of a state, and what a reaction does. */
+function itemBits({ automaton, program }: CSubject): 8 | 16 {
+  const fits = automaton.states.length <= 256 && program.watch.lowBattery === undefined;
+  return fits ? 8 : 16;
 }
 
 function layoutOf({ automaton }: CSubject): Layout {
@@ -104,7 +118,7 @@ function afterResetTable(subject: CSubject): string {
     return `    ${to}, /* ${state}: ${meaning} */`;
   });
   return `/* Where a reset leads; without power: where power-on leads. */
-static const uint16_t ${prefix}_after_reset[] = {
+static const ${prefix.toUpperCase()}_TABLE ${prefix}_item ${prefix}_after_reset[] = {
 ${rows.join('\n')}
 };
 `;
@@ -121,7 +135,7 @@ function afterTimerTable(subject: CSubject, { asleep }: Layout): string {
     return `    ${to}, /* ${state}: ${automaton.states[state]?.meaning ?? ''} */`;
   });
   return `/* Where the end of a sleep leads. */
-static const uint16_t ${prefix}_after_sleep[] = {
+static const ${prefix.toUpperCase()}_TABLE ${prefix}_item ${prefix}_after_sleep[] = {
 ${rows.join('\n')}
 };
 `;
@@ -157,8 +171,8 @@ function reactionTable(
     });
     return `    /* ${state}: ${automaton.states[state]?.meaning ?? ''} */\n    {${cells.join(', ')}},`;
   });
-  return `/* ${table.comment} */
-static const ${prefix}_reaction ${prefix}_${table.name}[][${table.codes.length}] = {
+  return `/* ${table.comment} Each cell: the next state, and what to do. */
+static const ${prefix.toUpperCase()}_TABLE ${prefix}_item ${prefix}_${table.name}[][${table.codes.length}][2] = {
 ${rows.join('\n')}
 };
 `;

@@ -11,6 +11,8 @@ export interface CSubject {
   readonly origin: string;
   /** How long at most a send waits for the network. */
   readonly joinWaitMs: number;
+  /** The watch file as it is named on a command line; empty: the defaults. */
+  readonly config: string;
   /** Where the files are written, with a `/` at its end; empty: the current folder. */
   readonly folder: string;
 }
