@@ -15,6 +15,7 @@ import {
 import { mostOtherStates } from '../model/index.js';
 import type { DeviceEffect, DeviceInput, DeviceLogic, Phase } from './logic.js';
 import { initialMemory, type RetainedMemory } from './memory.js';
+import { actionWords, refusalOfStates, strangeEvents } from './other-refusals.js';
 import { faultOfReaction, phaseAfter } from './other-rules.js';
 import type { LogicSettings } from './settings.js';
 import { compileTable, type LogicTable } from './table.js';
@@ -78,6 +79,8 @@ export function otherLogic(
     }
     return { snapshot, phase, pending, key };
   };
+  const refused = refusalOfStates(machine);
+  if (refused !== null) throw new LogicFault(refused.what, refused.facts);
   const [first, actions] = initialTransition(machine, settings);
   const begun = effectsOf(actions, 'as it starts');
   if (begun.length > 0) {
@@ -124,9 +127,24 @@ function reactionOf(machine: AnyStateMachine, state: OtherState, input: DeviceIn
     throw new LogicFault(fault.what, {
       found: `${found === '' ? 'nothing' : found}, ${where}`,
       expected: fault.expected,
+      ...strangeHint(machine, effects),
     });
   }
   return { snapshot, effects, ...phaseAfter(state, input, effects) };
+}
+
+const deviceEvents: readonly string[] = [
+  ...['power-on', 'reset', 'timer', 'contact'].map((cause) => `wake.${cause}`),
+  ...['check', 'alertAttempted', 'heartbeatAttempted', 'lowBatteryAttempted', 'powerLost'],
+];
+
+/** Where nothing happens: events in its file that may be meant for one of the device's. */
+function strangeHint(machine: AnyStateMachine, effects: readonly DeviceEffect[]) {
+  const strange = effects.length > 0 ? [] : strangeEvents(machine, deviceEvents);
+  if (strange.length === 0) return {};
+  return {
+    hint: `no device sends ${strange.slice(0, 4).join(', ')}: events are named ${deviceEvents.join(', ')}`,
+  };
 }
 
 function whereText({ snapshot }: OtherState, input: DeviceInput): string {
@@ -150,7 +168,7 @@ function keyOf(snapshot: OtherSnapshot, phase: Phase, pending: boolean): string 
     throw new LogicFault('this machine ends', {
       found: `status ${snapshot.status} in ${JSON.stringify(valueOf(snapshot))}`,
       expected: 'a machine without an end',
-      hint: 'remove final states, and errors that its actions and guards throw',
+      hint: 'to stay awake and do nothing until a reset, use the action hold; look also for errors that its actions and guards throw',
     });
   }
   const context = contextOf(snapshot);
@@ -190,10 +208,10 @@ function effectsOf(
     const effect = effectOf(action);
     if (effect !== undefined) return effect;
     throw new LogicFault('this machine has an unknown action', {
-      found: `${action.type}, ${where}`,
+      found: `${actionWords(action.type)}, ${where}`,
       expected:
         'blink, dropAlert, decideAlert, attemptAlert, attemptHeartbeat, attemptLowBattery, sleep or hold',
-      hint: 'change the context with assign; every other action must be one of these',
+      hint: 'change the context with assign; every other action must be one of these, by its name',
     });
   });
 }

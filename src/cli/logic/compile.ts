@@ -1,4 +1,5 @@
 // An owner's own state machine: its module imported and its table compiled, in whichever thread this runs.
+import { register } from 'node:module';
 import { pathToFileURL } from 'node:url';
 import {
   isMachine,
@@ -12,7 +13,7 @@ import {
 /** What became of a module: plain data, which threads can hand to each other. */
 export type Compiled =
   | { readonly kind: 'table'; readonly table: LogicTable }
-  | { readonly kind: 'no-machine' }
+  | { readonly kind: 'no-machine'; readonly found?: string }
   | { readonly kind: 'refused'; readonly what: string; readonly facts: LogicFault['facts'] }
   | { readonly kind: 'throws'; readonly words: string };
 
@@ -24,13 +25,15 @@ export interface LogicTask {
 
 export async function compileLogic({ target, settings }: LogicTask): Promise<Compiled> {
   try {
-    const loaded: unknown = await import(pathToFileURL(target).href);
+    const loaded: unknown = await importWithTools(pathToFileURL(target).href);
     const exported = exportOf(loaded);
     const made: unknown =
-      typeof exported === 'function' ? Reflect.apply(exported, undefined, [logicTools]) : exported;
+      typeof exported === 'function'
+        ? await Reflect.apply(exported, undefined, [logicTools])
+        : exported;
     return isMachine(made)
       ? { kind: 'table', table: otherTable(made, settings) }
-      : { kind: 'no-machine' };
+      : { kind: 'no-machine', found: exportWords(loaded, made) };
   } catch (error) {
     if (error instanceof LogicFault) {
       return { kind: 'refused', what: error.what, facts: error.facts };
@@ -42,15 +45,55 @@ export async function compileLogic({ target, settings }: LogicTask): Promise<Com
 /** The first line of an error of any kind. */
 export function wordsOf(error: unknown): string {
   const words = error instanceof Error ? `${error.name}: ${error.message}` : String(error);
-  const first = words.split('\n')[0] ?? '';
+  const [start = '', next = ''] = words.split('\n');
+  // XState names the guard or the action first, and what it threw on the next line.
+  const first = start.endsWith(':') ? `${start} ${next}` : start;
   // Of what cannot be parsed the place stands at the head of the stack only.
   const place =
     error instanceof SyntaxError ? /^file:.*:(?<line>\d+)\n/u.exec(error.stack ?? '') : null;
   return place === null ? first : `${first} (line ${place.groups?.['line'] ?? ''})`;
 }
 
+/** A module; where it imports xstate and its folder has none, it gets the one that dozewatch uses. */
+async function importWithTools(href: string): Promise<unknown> {
+  try {
+    return await import(href);
+  } catch (error) {
+    if (!isXstateMissing(error)) throw error;
+    register(`data:text/javascript,${encodeURIComponent(xstateHook(import.meta.url))}`);
+    // Under another name, since the import that failed is remembered.
+    return import(`${href}?again`);
+  }
+}
+
+function isXstateMissing(error: unknown): boolean {
+  return error instanceof Error && /Cannot find package 'xstate'/u.test(error.message);
+}
+
+/** A hook for imports that looks for xstate from a file of dozewatch. */
+function xstateHook(parentUrl: string): string {
+  return `export function resolve(name, context, next) {
+    const isOurs = name === 'xstate' || name.startsWith('xstate/');
+    return next(name, isOurs ? { ...context, parentURL: ${JSON.stringify(parentUrl)} } : context);
+  }`;
+}
+
 function exportOf(loaded: unknown): unknown {
   if (typeof loaded !== 'object' || loaded === null) return undefined;
   if ('machine' in loaded) return loaded.machine;
-  return 'default' in loaded ? loaded.default : undefined;
+  const own = 'default' in loaded ? loaded.default : undefined;
+  // What a CommonJS module exports is the default export.
+  return typeof own === 'object' && own !== null && 'machine' in own ? own.machine : own;
+}
+
+/** What a module exports in place of a machine. */
+function exportWords(loaded: unknown, made: unknown): string {
+  if (made !== undefined) {
+    const isConfig = typeof made === 'object' && made !== null && 'states' in made;
+    const isActor = typeof made === 'object' && made !== null && 'getSnapshot' in made;
+    if (isActor) return 'an actor: leave out createActor';
+    return isConfig ? 'the configuration of a machine: pass it to createMachine' : typeof made;
+  }
+  const names = typeof loaded === 'object' && loaded !== null ? Object.keys(loaded) : [];
+  return names.length === 0 ? 'no exports' : `exports named ${names.slice(0, 6).join(', ')}`;
 }
