@@ -111,6 +111,7 @@ int main(int count, char **arguments)
     take_over_output(r);
     r->pristine = early_snapshot != NULL ? early_snapshot : take_snapshot();
     r->retained = own_pages(retained_bytes());
+    r->built = own_pages(retained_bytes());
     r->kept = open_kept();
     set_guards();
     for (;;) {

@@ -53,6 +53,7 @@ typedef struct {
     struct snapshot *pristine;
     struct kept *kept;
     unsigned char *retained; /* as the last wake left it */
+    unsigned char *built; /* as the constructors of the wanted wake left it */
     int out_fd, printed_fd, error_fd;
     void *stack_top;
     sigjmp_buf wake_over;

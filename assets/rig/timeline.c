@@ -92,15 +92,16 @@ static int take_bite(rig *r)
     return 0;
 }
 
-static void put_memory(rig *r, int after)
+/* @param when 0: before the wake, 1: after it, 2: in it, when constructors have run. */
+static void put_memory(rig *r, int when, const unsigned char *from)
 {
     size_t index;
     if (r->wakes != r->world.dumped_wake) return;
     put(r, RECORD_MEMORY);
-    put(r, after);
+    put(r, when);
     put(r, (double)(own_set_bytes() + own_noinit_bytes()));
-    for (index = 0; index < own_set_bytes(); index += 1) put(r, r->retained[index]);
-    for (index = 0; index < own_noinit_bytes(); index += 1) put(r, r->retained[set_bytes() + index]);
+    for (index = 0; index < own_set_bytes(); index += 1) put(r, from[index]);
+    for (index = 0; index < own_noinit_bytes(); index += 1) put(r, from[set_bytes() + index]);
 }
 
 __attribute__((noinline)) static void take_printed(rig *r)
@@ -134,6 +135,7 @@ __attribute__((noinline)) static void call_firmware(volatile uint64_t *gap)
     the_rig->in_call = 0;
     the_rig->in_firmware = 1;
     run_initialisers();
+    if (the_rig->wakes == the_rig->world.dumped_wake) store_retained(the_rig->built);
     dw_wake((dw_cause)the_rig->cause);
     the_rig->failure = FAIL_RETURNED;
     leave(the_rig, ENDS_FAILED);
@@ -315,9 +317,11 @@ static int one_wake(rig *r)
     }
     r->entry_ms = r->now_ms;
     r->boot_ms += r->now_ms - r->wake_ms;
-    put_memory(r, 0);
+    put_memory(r, 0, r->retained);
+    memcpy(r->built, r->retained, retained_bytes());
     run_firmware();
-    put_memory(r, 1);
+    put_memory(r, 2, r->built);
+    put_memory(r, 1, r->retained);
     count_check(r);
     put_wake(r);
     r->wakes += 1;

@@ -35,6 +35,8 @@ export interface HuntResult {
 export interface Finding {
   readonly breach: Breach;
   readonly trial: Trial;
+  /** The timeline in which it was found, before it was made smaller. */
+  readonly drawn: Trial;
   readonly seed: number;
   readonly path: string;
 }
@@ -45,6 +47,7 @@ export function hunt(question: HuntQuestion, options: HuntOptions): HuntResult {
   let { lengthMs } = question;
   let shrinks = -1;
   let latestOpeningMs = 0;
+  let first: Trial | null = null;
   const trialOf = (script: Script, timing: DeviceTiming, reset: ResetEffect): Trial => {
     const trial = staged(question, script, { timing, reset });
     return cutAt(trial, Math.min(trial.lengthMs, lengthMs));
@@ -57,6 +60,7 @@ export function hunt(question: HuntQuestion, options: HuntOptions): HuntResult {
     const fine = breachOf(question, trial) === null;
     // Shrinking goes on with no more of the timeline than the first finding needs.
     if (!fine && shrinks < 0) lengthMs = shortest(question, trial).lengthMs;
+    if (!fine) first ??= trial;
     if (!fine || shrinks >= 0) shrinks += effortOf(trial);
     return fine;
   });
@@ -73,5 +77,9 @@ export function hunt(question: HuntQuestion, options: HuntOptions): HuntResult {
   invariant(breach !== null, 'a counterexample stays one', { seed });
   // The rest of the path only names the steps of shrinking, which are taken again.
   const [path = ''] = details.counterexamplePath.split(':');
-  return { runs: details.numRuns, found: { breach, trial, seed, path }, latestOpeningMs };
+  return {
+    runs: details.numRuns,
+    found: { breach, trial, drawn: first ?? trial, seed, path },
+    latestOpeningMs,
+  };
 }

@@ -73,7 +73,7 @@ export interface Reply {
   /** When retained memory was lost: with the power, or by a reset that clears it. */
   readonly memoryLostMs: readonly number[];
   readonly printed: string;
-  readonly memory: { readonly before: Uint8Array | null; readonly after: Uint8Array | null };
+  readonly memory: Readonly<Memory>;
   /** Null: the host ended, or what it said makes no sense, before the end. */
   readonly totals: RigTotals | null;
   /** Up to where it made sense, for where there are no totals. */
@@ -114,7 +114,12 @@ const longestPiece = 2 ** 24;
 interface Memory {
   before: Uint8Array | null;
   after: Uint8Array | null;
+  /** Within the wake, when constructors have run. */
+  built: Uint8Array | null;
 }
+
+/** By the number that the host writes. */
+const memorySides = ['before', 'after', 'built'] as const;
 
 const bytesFrom = (record: Float64Array, at: number): Uint8Array =>
   Uint8Array.from(record.subarray(at));
@@ -125,7 +130,7 @@ export function openReply(lengthMs: number): ReplyReader {
   const sends: RigSend[] = [];
   const joins: RigJoin[] = [];
   const memoryLostMs: number[] = [];
-  const memory: Memory = { before: null, after: null };
+  const memory: Memory = { before: null, after: null, built: null };
   let printed = '';
   let totals: RigTotals | null = null;
   let lastMs = 0;
@@ -164,9 +169,12 @@ export function openReply(lengthMs: number): ReplyReader {
       case tag.printed:
         printed = utf8Text(bytesFrom(record, 2));
         return true;
-      case tag.memory:
-        memory[record[1] === 0 ? 'before' : 'after'] = bytesFrom(record, 3);
+      case tag.memory: {
+        const side = memorySides[record[1] ?? -1];
+        if (side === undefined) return false;
+        memory[side] = bytesFrom(record, 3);
         return true;
+      }
       default:
         totals = totalsOf(record);
         return totals !== null;

@@ -7,11 +7,14 @@ import { ownFolder, runHere } from '../cli/run-here.js';
 
 const environment = { PATH: process.env['PATH'] ?? '' };
 
-/** Whether the compiler can link a program with words of 32 bits. */
-function linksNarrow(): boolean {
+/** Why programs with words of 32 bits cannot be tried here; null: they can. */
+function whyNotNarrow(): string | null {
   const folder = ownFolder();
-  writeFileSync(path.join(folder, 'a.c'), 'int main(void) { return 0; }\n');
-  return spawnSync('cc', ['-m32', 'a.c', '-o', 'a'], { cwd: folder }).status === 0;
+  writeFileSync(path.join(folder, 'a.c'), 'int main(void) { return 42; }\n');
+  const links = spawnSync('cc', ['-m32', 'a.c', '-o', 'a'], { cwd: folder }).status === 0;
+  if (!links) return 'this compiler has no 32-bit libraries: install gcc-multilib';
+  const ran = spawnSync(path.join(folder, 'a'));
+  return ran.status === 42 ? null : 'the operating system of this machine runs no 32-bit programs';
 }
 
 /** Its last alert is an instant in an `unsigned long`: after 49.7 days of 32 bits it lies ahead. */
@@ -58,11 +61,21 @@ describe('firmware of several files', () => {
   });
 
   it('misses what a counter of 32 bits misses, with words of that size', async ({ skip }) => {
-    if (!linksNarrow()) skip('this compiler has no 32-bit libraries: install gcc-multilib');
+    const why = whyNotNarrow();
+    if (why !== null) skip(why);
     const run = await runHere(folderOfFirmware(), [...words, '--word-size', '32', '--json'], {
       environment,
     });
     expect(run.status).toBe(1);
     expect(JSON.parse(run.stdout)).toMatchObject({ replays: [{ summary: { missed: 1 } }] });
+  });
+
+  it('is refused with words of 32 bits where such programs cannot be built or run', async ({
+    skip,
+  }) => {
+    if (whyNotNarrow() === null) skip('they run here');
+    const run = await runHere(folderOfFirmware(), [...words, '--word-size', '32'], { environment });
+    expect(run.status).toBe(2);
+    expect(run.stderr).toMatch(/does-not-compile|word-size-unrunnable/u);
   });
 });

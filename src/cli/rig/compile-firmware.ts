@@ -1,4 +1,5 @@
 // The owner's firmware and the rig's host, compiled together into a program for this machine.
+import { spawnSync } from 'node:child_process';
 import { existsSync, readFileSync } from 'node:fs';
 import { readFile, writeFile } from 'node:fs/promises';
 import path from 'node:path';
@@ -225,7 +226,25 @@ async function compileInto(
   await writeFile(at('host.o'), object);
   const parts = [...sources.map((_, index) => at(`firmware-${String(index)}.o`)), at('host.o')];
   const linked = await output([...linker, ...parts, ...libraries], { ...on, made: at('rig') });
-  return said + (await checked(linked, linker, on));
+  said += await checked(linked, linker, on);
+  if (build.wordSize === 32) refuseUnrunnable(at('rig'));
+  return said;
+}
+
+/** What a shell ends with that takes a program for a script, since the system cannot run it. The host ends with none of these. */
+const shellStatuses: readonly (number | null)[] = [2, 126, 127];
+const mostStartMs = 5_000;
+
+/** @throws InputProblem where this machine links programs with words of 32 bits, and cannot run them. */
+function refuseUnrunnable(program: string): void {
+  const { status } = spawnSync(program, [], { stdio: 'ignore', timeout: mostStartMs, env: {} });
+  if (!shellStatuses.includes(status)) return;
+  throw problem('word-size-unrunnable', '--word-size', {
+    message:
+      'this machine compiles for words of 32 bits, but its operating system does not run such programs',
+    found: '32',
+    hint: 'leave out --word-size and use uint32_t for what has 32 bits on the device, or run the rig on another machine',
+  });
 }
 
 /** The rig's own arithmetic is that of doubles, which needs these instructions where words have 32 bits. */

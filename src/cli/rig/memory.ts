@@ -26,6 +26,8 @@ export interface FirmwareMemory {
   readonly after: string | null;
   /** Null where the compiled program has no names for them. */
   readonly variables: readonly Held[] | null;
+  /** What constructors made of it, before the firmware's own code ran, where they changed it. */
+  readonly constructed: readonly { readonly name: string; readonly change: string }[];
 }
 
 /** What a finding is about: an opening or an alert, by its index; null: a failure of the firmware. */
@@ -145,7 +147,7 @@ function alertWords(
 }
 
 export function memoryOf(
-  { before, after }: { readonly before: Uint8Array | null; readonly after: Uint8Array | null },
+  { before, after, built }: RigRun['reply']['memory'],
   { retained }: Firmware,
 ): FirmwareMemory {
   const variables = retained();
@@ -159,10 +161,42 @@ export function memoryOf(
         before: readingOf(before ?? none, variable),
         after: readingOf(after ?? none, variable),
       })) ?? null,
+    constructed:
+      before === null || built === null
+        ? []
+        : (variables ?? []).flatMap((variable) => changesOf(variable, before, built)),
   };
 }
 
-export function memoryLines({ before, after, variables }: FirmwareMemory): readonly string[] {
+type Variable = Parameters<typeof readingOf>[1];
+
+function changesOf(variable: Variable, from: Uint8Array, to: Uint8Array) {
+  const is = new Map(partsOf(variable.name, readingOf(to, variable)));
+  return partsOf(variable.name, readingOf(from, variable)).flatMap(([name, reading]) => {
+    const now = is.get(name);
+    const [one, other] = [readingText(reading), now === undefined ? 'unknown' : readingText(now)];
+    return one === other ? [] : [{ name: nameText(name), change: `${one} -> ${other}` }];
+  });
+}
+
+export function memoryLines(memory: FirmwareMemory): readonly string[] {
+  return [...constructedLines(memory), ...wakeLines(memory)];
+}
+
+/** Constructors of retained objects run at each boot, and may set what was to survive sleep. */
+function constructedLines({ constructed }: FirmwareMemory): readonly string[] {
+  if (constructed.length === 0) return [];
+  const shown = constructed.slice(0, mostConstructed);
+  const more = constructed.length > shown.length ? ', …' : '';
+  return [
+    `  A constructor ran in that wake, ahead of dw_wake, and changed ${shown.map(({ name, change }) => `${name} (${change})`).join(', ')}${more}.`,
+  ];
+}
+
+/** Variables that are named in one line. */
+const mostConstructed = 6;
+
+function wakeLines({ before, after, variables }: FirmwareMemory): readonly string[] {
   if (variables?.length === 0) return ['  the firmware retains nothing'];
   if (variables === null || (before === null && after === null)) {
     return [
