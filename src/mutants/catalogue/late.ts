@@ -74,7 +74,7 @@ export const lateMutants: readonly Mutant[] = [
   {
     name: 'clock-in-32-bits',
     mistake:
-      'it compares milliseconds in 32 bits: after 49.7 days the last cooldown seems to run still',
+      'it compares milliseconds in 32 bits: after 49.7 days the last cooldown still seems to run',
     slips: (watch) =>
       deafAfterCooldown(watch, (sinceEndMs, { clockMs }) => {
         return clockMs % 2 ** 32 < (clockMs - sinceEndMs) % 2 ** 32;
