@@ -30,7 +30,9 @@ export function* drillOf(question: DrillQuestion): Generator<DrillProgress, Dril
     question.program,
     question.timing,
     question.reset.button !== 'clears',
-  ).filter(({ alike, fault }) => !alike && fault.showsAfterMs === undefined);
+  ).filter(
+    ({ alike, fault }) => !alike && fault.showsAfterMs === undefined && fault.beyondHands !== true,
+  );
   const chosen = yield* chosenOf(stage, { candidates, faults });
   const steps = chosen.candidates.map((candidate, index): Step => {
     const { actions, endsMs, windows, bounds } = candidate;

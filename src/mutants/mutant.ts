@@ -12,6 +12,8 @@ export interface Mutant {
   readonly mistake: string;
   /** Only a reset that keeps retained memory shows it. */
   readonly needsKeptReset?: true;
+  /** It shows only where something happens while the device is awake: no hand at the door hits that moment. */
+  readonly beyondHands?: true;
   /** What the mistake makes of the settings. */
   readonly settings?: (watch: WatchSettings, timing: TimingRanges) => WatchSettings;
   /** From when on its cooldown counts. */

@@ -53,11 +53,13 @@ export function openRig(firmware: CompiledFirmware): Rig {
   let early: Failure | null = null;
   /** A firmware that computes without end is given less time to do so again. */
   let loops = false;
+  let hasStarted = false;
   /** What static initialisers of the firmware do wrong, where they do. */
   const started = (): Host | Failure => {
     if (early !== null) return early;
     if (host !== null) return host;
-    const begun = start(firmware);
+    const begun = start(firmware, hasStarted);
+    hasStarted = true;
     if ('child' in begun) host = begun;
     else early = begun;
     return begun;
@@ -117,9 +119,9 @@ function sleepSync(ms: number): void {
 }
 
 /** @returns what went wrong in a program that does not come as far as to open its pipes. */
-function start({ program, process: command }: CompiledFirmware): Host | Failure {
+function start({ program, process: command }: CompiledFirmware, isAgain: boolean): Host | Failure {
   const folder = temporaryFolder();
-  const talk = command === null ? null : startProcess(command, folder.path);
+  const talk = command === null ? null : startProcess(command, folder.path, isAgain);
   const [askPath, answerPath] = ['asks', 'answers'].map((name) => path.join(folder.path, name));
   try {
     if (askPath === undefined || answerPath === undefined) throw new Error('two pipes have names');
@@ -142,9 +144,9 @@ function start({ program, process: command }: CompiledFirmware): Host | Failure 
     const asks = openWhenRead(askPath, answers);
     const talking = talk?.child ?? null;
     if (typeof asks === 'number') return { child, process: talking, asks, answers };
+    if (talking !== null) killGroup(talking);
     closeSync(answers);
     killGroup(child);
-    if (talking !== null) killGroup(talking);
     return asks;
   } finally {
     // Both ends are open: the names are needed no longer.
@@ -158,8 +160,15 @@ interface Talk {
   readonly ends: readonly [number, number];
 }
 
-/** Both pipes have a reader and a writer from the start, so that nobody waits for another to open one. */
-function startProcess({ command, folder, environment }: ProcessCommand, pipes: string): Talk {
+/**
+ * Both pipes have a reader and a writer from the start, so that nobody waits for another to open one.
+ * @param isAgain it has been started before: what it reports as it ends has been seen once.
+ */
+function startProcess(
+  { command, folder, environment }: ProcessCommand,
+  pipes: string,
+  isAgain: boolean,
+): Talk {
   const [toPath, fromPath] = [path.join(pipes, 'to-process'), path.join(pipes, 'from-process')];
   const made = spawnSync('mkfifo', ['-m', '600', toPath, fromPath]);
   if (made.status !== 0) throw new Error(`mkfifo: ${String(made.stderr)}`);
@@ -170,7 +179,7 @@ function startProcess({ command, folder, environment }: ProcessCommand, pipes: s
     cwd: folder,
     detached: true,
     env: environment,
-    stdio: [toRead, fromWrite, 'inherit'],
+    stdio: [toRead, fromWrite, isAgain ? 'ignore' : 'inherit'],
   });
   child.on('error', () => undefined);
   child.unref();
@@ -197,10 +206,11 @@ function openWhenRead(file: string, answers: number): number | Failure {
 }
 
 function end({ child, process: talking, asks, answers }: Host): void {
+  // First, before its input ends: that is no error of the firmware, and it would report one.
+  if (talking !== null) killGroup(talking);
   closeSync(asks);
   closeSync(answers);
   killGroup(child);
-  if (talking !== null) killGroup(talking);
 }
 
 function killGroup(child: ChildProcess): void {

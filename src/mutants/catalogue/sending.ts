@@ -17,6 +17,7 @@ export const sendingMutants: readonly Mutant[] = [
     name: 'state-saved-after-send',
     mistake: 'it saves its state only after a send, so a reset during the send loses the alert',
     needsKeptReset: true,
+    beyondHands: true,
     logic: () => ({ savesAfterSend: true }),
   },
   {
