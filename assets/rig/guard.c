@@ -35,21 +35,24 @@ static int is_stack_overflow(const void *address)
 /* Whether a crash came of a pointer out of memory that was given back: the processor holds it in one of its registers. */
 static int followed_freed(const void *context)
 {
-#if defined(__linux__) && (defined(__x86_64__) || defined(__aarch64__))
+#if defined(__linux__) && (defined(__x86_64__) || defined(__aarch64__) || defined(__i386__))
     const ucontext_t *at = context;
-    const uint64_t near = 65536;
-    uint64_t freed;
+    const uintptr_t near = 65536;
+    uintptr_t freed;
     size_t index;
 #if defined(__x86_64__)
     const greg_t *held = at->uc_mcontext.gregs;
     const size_t count = REG_RIP;
+#elif defined(__i386__)
+    const greg_t *held = at->uc_mcontext.gregs;
+    const size_t count = REG_TRAPNO;
 #else
     const unsigned long long *held = at->uc_mcontext.regs;
     const size_t count = 31;
 #endif
     memset(&freed, HEAP_FREED, sizeof freed);
     for (index = 0; index < count; index += 1) {
-        if ((uint64_t)held[index] - freed + near < 2 * near) return 1;
+        if ((uintptr_t)held[index] - freed + near < 2 * near) return 1;
     }
 #else
     (void)context;

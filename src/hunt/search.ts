@@ -47,7 +47,7 @@ export function hunt(question: HuntQuestion, options: HuntOptions): HuntResult {
   let { lengthMs } = question;
   let shrinks = -1;
   let latestOpeningMs = 0;
-  let first: Trial | null = null;
+  const firstFound: Trial[] = [];
   const trialOf = (script: Script, timing: DeviceTiming, reset: ResetEffect): Trial => {
     const trial = staged(question, script, { timing, reset });
     return cutAt(trial, Math.min(trial.lengthMs, lengthMs));
@@ -60,7 +60,7 @@ export function hunt(question: HuntQuestion, options: HuntOptions): HuntResult {
     const fine = breachOf(question, trial) === null;
     // Shrinking goes on with no more of the timeline than the first finding needs.
     if (!fine && shrinks < 0) lengthMs = shortest(question, trial).lengthMs;
-    if (!fine) first ??= trial;
+    if (!fine && firstFound.length === 0) firstFound.push(trial);
     if (!fine || shrinks >= 0) shrinks += effortOf(trial);
     return fine;
   });
@@ -79,7 +79,7 @@ export function hunt(question: HuntQuestion, options: HuntOptions): HuntResult {
   const [path = ''] = details.counterexamplePath.split(':');
   return {
     runs: details.numRuns,
-    found: { breach, trial, drawn: first ?? trial, seed, path },
+    found: { breach, trial, drawn: firstFound[0] ?? trial, seed, path },
     latestOpeningMs,
   };
 }

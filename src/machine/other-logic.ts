@@ -168,7 +168,7 @@ function keyOf(snapshot: OtherSnapshot, phase: Phase, pending: boolean): string 
     throw new LogicFault('this machine ends', {
       found: `status ${snapshot.status} in ${JSON.stringify(valueOf(snapshot))}`,
       expected: 'a machine without an end',
-      hint: 'to stay awake and do nothing until a reset, use the action hold; look also for errors that its actions and guards throw',
+      hint: 'remove final states (to do nothing until a reset, use the action hold), and errors that its actions and guards throw',
     });
   }
   const context = contextOf(snapshot);

@@ -1,6 +1,7 @@
 // What a machine of the owner's own may not be made of, refused in the words of its file: what keeps time or runs other
 // actors, and actions that only XState knows.
 import type { AnyStateMachine, AnyStateNode } from 'xstate';
+import { pushAll } from '../base/index.js';
 
 interface Refusal {
   readonly what: string;
@@ -21,7 +22,7 @@ export function refusalOfStates({ root }: AnyStateMachine): Refusal | null {
     if (node === undefined) break;
     const found = refusalOfState(node);
     if (found !== null) return found;
-    nodes.push(...Object.values(node.states));
+    pushAll(nodes, Object.values(node.states));
   }
   return null;
 }

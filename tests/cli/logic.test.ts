@@ -130,6 +130,38 @@ describe('--logic', () => {
   });
 
   it.each([
+    [
+      'from xstate, though its folder has none',
+      'imports.mjs',
+      "import { setup, assign } from 'xstate';\nexport const machine =",
+    ],
+    [
+      'as a promise of a machine',
+      'later.mjs',
+      'export const machine = async ({ setup, assign }) =>',
+    ],
+    ['as a CommonJS module', 'common.cjs', 'module.exports = ({ setup, assign }) =>'],
+  ])('takes the template %s', async (_, name, head) => {
+    const folder = await started();
+    const text = readFileSync(path.join(folder, 'logic.mjs'), 'utf8');
+    writeFileSync(
+      path.join(folder, name),
+      text.replace('export const machine = ({ setup, assign }) =>', head),
+    );
+    const args = [path.resolve('dist', 'cli.js'), 'bounds', '-c', 'watch.yaml', '--logic', name];
+    const ran = ownProcess(folder, args);
+    expect({ status: ran.status, stderr: ran.stderr }).toEqual({ status: 0, stderr: '' });
+  });
+
+  it('is JavaScript: another language is refused', () => {
+    const folder = ownFolder({ 'store.json': '{}' });
+    const args = [path.resolve('dist', 'cli.js'), 'bounds', '--logic', 'store.json'];
+    const ran = ownProcess(folder, args);
+    expect(ran.status).toBe(2);
+    expect(codesIn(ran.stderr)).toEqual(['logic-not-javascript']);
+  });
+
+  it.each([
     ['its module', 'for (;;);'],
     [
       'its machine',

@@ -103,7 +103,7 @@ describe('a machine from outside', () => {
       initial: 'off',
       states: { off: { after: { 10: 'on' } }, on: {} },
     });
-    expect(() => otherTable(waiting, plainWatch)).toThrow('this machine has an unknown action');
+    expect(() => otherTable(waiting, plainWatch)).toThrow('this machine has a timer');
     const ending = createMachine({
       initial: 'off',
       states: { off: { on: { 'wake.power-on': 'end' } }, end: { type: 'final' } },
@@ -190,6 +190,32 @@ describe('what is wrong with a machine', () => {
       what: 'this machine acts before it has power',
       facts: { found: 'blink, hold', expected: 'no actions before wake.power-on' },
     });
+  });
+
+  it('is a timer, in the words of its file', () => {
+    const timed = createMachine({
+      initial: 'off',
+      states: {
+        off: { on: { 'wake.power-on': 'on' } },
+        on: { initial: 'a', states: { a: { after: { 60000: 'b' } }, b: {} } },
+      },
+    });
+    const fault = faultOf(timed);
+    expect(fault.what).toBe('this machine has a timer');
+    expect(fault.facts.found).toBe('after: { 60000: … } in the state on.a');
+  });
+
+  it('is an invoked actor, in the words of its file', () => {
+    const invoking = createMachine({ initial: 'off', states: { off: { invoke: { src: 'ask' } } } });
+    expect(faultOf(invoking).facts.found).toBe("invoke: { src: 'ask' } in the state off");
+  });
+
+  it('is an event that no device sends, where nothing happens at a check', () => {
+    const shouting = createMachine({
+      initial: 'off',
+      states: { off: { on: { 'wake.power-on': 'awake' } }, awake: { on: { CHECK: 'off' } } },
+    });
+    expect(faultOf(shouting).facts.hint).toMatch(/^no device sends CHECK: events are named /u);
   });
 
   it('is that it ends, and where', () => {

@@ -34,6 +34,10 @@ judge: { leaveOpenAfter: 3m }
   often: `watch: { checkInterval: 10s, escalationThreshold: 2, alertCooldown: 10m, cooldownEndsWhenShut: false }
 judge: { leaveOpenAfter: 4m }
 `,
+  keeps: `watch: { checkInterval: 1m, escalationThreshold: 2, alertCooldown: 10m }
+device: { connectTime: 30s, reset: { button: keeps, watchdog: keeps, software: keeps } }
+judge: { leaveOpenAfter: 4m }
+`,
   eager: `watch: { checkInterval: 1m, escalationThreshold: 1, alertCooldown: 0s, retry: { interval: 10s, attempts: 2 } }
 judge: { leaveOpenAfter: 4m }
 `,
@@ -67,7 +71,7 @@ export const shownInTime: Readonly<Record<string, readonly [WatchName, lengthMs:
 
 /** Where bounds show each of the others. */
 export const shownBy: Readonly<Record<string, readonly [WatchName, EnvironmentName]>> = {
-  'state-saved-after-send': ['plain', 'reset'],
+  'state-saved-after-send': ['keeps', 'reset'],
   'threshold-one-less': ['plain', 'calm'],
   'threshold-one-more': ['plain', 'calm'],
   'window-one-shorter': ['window', 'chatter'],

@@ -83,6 +83,36 @@ void dw_wake(dw_cause) { place += 'x'; kept.instants.push_back(++plain_number); 
   });
 });
 
+describe('a finding', () => {
+  it('names what a constructor changed in the wake that decided it', async () => {
+    const folder = ownFolder();
+    writeFileSync(
+      path.join(folder, 'state.cpp'),
+      `#include "dozewatch_rig.h"
+static int start() { volatile int zero = 0; return zero; }
+struct Store { int open_checks; Store() : open_checks(start()) {} };
+DW_RETAINED static Store store;
+DW_RETAINED static int lit = 0;
+void dw_wake(dw_cause) {
+  store.open_checks = dw_contact_is_open() ? store.open_checks + 1 : 0;
+  lit += 1;
+  if (store.open_checks >= 2) dw_send_alert("open");
+  dw_sleep_ms(120000);
+}
+`,
+    );
+    writeFileSync(
+      path.join(folder, 'day.yaml'),
+      'name: a day\nlength: 1d\ndoor: [{ at: +2h, for: 1h }]\n',
+    );
+    const environment = { PATH: process.env['PATH'] ?? '' };
+    const { stdout } = await runHere(folder, ['rig', 'state.cpp', 'day.yaml'], { environment });
+    expect(stdout).toContain(
+      'A constructor ran in that wake, ahead of dw_wake, and changed store.open_checks (1 -> 0).',
+    );
+  });
+});
+
 describe('retained memory that nothing sets', () => {
   const text = `
     DW_RETAINED_NOINIT static uint32_t mark, checks;

@@ -67,7 +67,7 @@ async function importWithTools(href: string): Promise<unknown> {
 }
 
 function isXstateMissing(error: unknown): boolean {
-  return error instanceof Error && /Cannot find package 'xstate'/u.test(error.message);
+  return error instanceof Error && error.message.includes("Cannot find package 'xstate'");
 }
 
 /** A hook for imports that looks for xstate from a file of dozewatch. */

@@ -55,7 +55,7 @@ export async function loadLogic(
 /** A file in another language than this version of Node.js runs; null: it is JavaScript. */
 function notJavaScript(file: string, words: string): InputProblem | null {
   const extension = path.extname(file).toLowerCase();
-  if (/^\.[cm]?tsx?$/u.test(extension) && /Unknown file extension/u.test(words)) {
+  if (/^\.[cm]?tsx?$/u.test(extension) && words.includes('Unknown file extension')) {
     const made = `${path.basename(file, path.extname(file))}.mjs`;
     return problem('logic-not-javascript', file, {
       message: 'this is TypeScript, which this version of Node.js does not run',
