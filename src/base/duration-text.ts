@@ -1,9 +1,10 @@
-// Durations for people: at most three units, the smallest one with what decimals it needs.
+// Durations for people, the smallest unit with what decimals it needs; and as files write them.
+import { dayMs, hourMs, minuteMs } from './units.js';
 
 const units = [
-  { name: 'd', ms: 86_400_000 },
-  { name: 'h', ms: 3_600_000 },
-  { name: 'min', ms: 60_000 },
+  { name: 'd', written: 'd', ms: dayMs },
+  { name: 'h', written: 'h', ms: hourMs },
+  { name: 'min', written: 'm', ms: minuteMs },
 ] as const;
 
 /**
@@ -55,4 +56,21 @@ export function roughDurationText(ms: number, said: Said = 'about'): string {
             ? 60_000
             : 3_600_000;
   return durationText(rounding[said](ms / grain) * grain);
+}
+
+/**
+ * A duration as files write it, exact: `1h30m`, `1m0.5s`, `400ms`, `0s`. A reader of files gives it back.
+ * @param ms whole milliseconds, 0 or more.
+ */
+export function writeDuration(ms: number): string {
+  if (ms === 0) return '0s';
+  if (ms < 1_000) return `${String(ms)}ms`;
+  let rest = ms;
+  let text = '';
+  for (const unit of units) {
+    const count = Math.floor(rest / unit.ms);
+    rest -= count * unit.ms;
+    if (count > 0) text += `${String(count)}${unit.written}`;
+  }
+  return rest > 0 ? `${text}${String(rest / 1_000)}s` : text;
 }

@@ -7,6 +7,7 @@ export {
   roughDurationText,
   roundedDurationText,
   type Said,
+  writeDuration,
 } from './duration-text.js';
 export { fnv1a32 } from './fnv1a.js';
 export { InvariantError, invariant, unreachable } from './invariant.js';
@@ -17,6 +18,7 @@ export {
   nameOfFile,
   numberText,
   plain,
+  ppmText,
   sentence,
   shellWord,
 } from './plain.js';
@@ -42,6 +44,7 @@ export {
   trueMs,
   type Um,
   um,
+  weekdays,
   weekMs,
 } from './units.js';
 export { utf8Text } from './utf8.js';

@@ -19,6 +19,9 @@ export const hourMs = 3_600_000;
 export const dayMs = 86_400_000;
 export const weekMs = 604_800_000;
 
+/** As `Temporal` counts them, from 1 on. */
+export const weekdays = ['Mon', 'Tue', 'Wed', 'Thu', 'Fri', 'Sat', 'Sun'] as const;
+
 /** @throws InvariantError when `value` is not a safe integer. */
 export function trueMs(value: number): TrueMs {
   invariant(Number.isSafeInteger(value), 'an instant is whole milliseconds', { value });

@@ -1,6 +1,6 @@
 // People's days along a timeline. Within a day the wall clock runs with true time, but for the instants at which
 // the clocks are changed: a day is therefore one piece, or two with a jump (or a repeated hour) between them.
-import { hourMs } from '../base/index.js';
+import { hourMs, weekdays } from '../base/index.js';
 import {
   type LocalTime,
   localMidnights,
@@ -37,7 +37,6 @@ export interface Calendar {
 }
 
 export const dayMs = 24 * hourMs;
-const weekdays = ['Mon', 'Tue', 'Wed', 'Thu', 'Fri', 'Sat', 'Sun'];
 const months = ['Jan', 'Feb', 'Mar', 'Apr', 'May', 'Jun', 'Jul', 'Aug', 'Sep', 'Oct', 'Nov', 'Dec'];
 
 /** The local days of a timeline `[0, lengthMs)`. */

@@ -3,13 +3,12 @@
 
 import { cellAt } from '../base/index.js';
 import type { Requirements } from '../model/index.js';
+import { mostMessagePhaseSteps } from '../model/index.js';
 import { everyPhase } from '../phase/index.js';
 import type { DeviceLogRow } from '../scenarios/index.js';
 import type { Experiment } from '../sim/index.js';
 import type { AlertDifference } from './follow.js';
 
-/** More steps of the phases than these are not worth waiting for. */
-const mostSteps = 20_000_000;
 /** Stamps of the receiver come a little late. */
 const lateMs = 60_000;
 
@@ -24,7 +23,10 @@ export function missingAlerts(
   rows: readonly DeviceLogRow[],
 ): readonly AlertDifference[] | null {
   const { world, program } = experiment;
-  const every = everyPhase(experiment, required, { wasRunning: true, mostSteps });
+  const every = everyPhase(experiment, required, {
+    wasRunning: true,
+    mostSteps: mostMessagePhaseSteps,
+  });
   if (every === null) return null;
   const arrived = rows.flatMap((row) => (row.event === 'alert' && row.delivered ? [row.atMs] : []));
   // Another message shows that a device that holds after an alert watches again.

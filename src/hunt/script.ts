@@ -1,7 +1,9 @@
 // What is done to a watch, told by what the device is about to do: open just after its second check from now, cut the
 // power while it boots. Scripts are drawn and shrunk; staging one turns it into instants.
+
 import fc from 'fast-check';
 import { dayMs, hourMs } from '../base/index.js';
+import { mostInSeries, mostLateStrokes, mostStrokes } from '../model/index.js';
 import type { HuntQuestion } from './question.js';
 import { rhythmOf } from './rhythm.js';
 import { type Turn, turnsOf } from './turns.js';
@@ -66,19 +68,10 @@ export interface Script {
   readonly runsOn: boolean;
 }
 
-/** The most strokes of a script. */
-const mostStrokes = 20;
-
-/** The most of one with long quiet stretches: each of them takes time to run. */
-const mostLateStrokes = 12;
-
 /** One script in this number has long quiet stretches, where timelines are long enough; one of those in the other runs on to the end. */
 const lateOnceIn = 6;
 const runsOnOnceIn = 4;
 const leastLateMs = 2 * dayMs;
-
-/** The most openings of a series: a few for each day of two months. */
-const mostInSeries = 150;
 
 /** One script in this number may leave the door open for good. */
 const leftOpenOnceIn = 8;

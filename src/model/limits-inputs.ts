@@ -56,6 +56,54 @@ export const mostShards = 100_000;
 /** Timelines of one hunt: months of it. */
 export const mostHuntedRuns = 1_000_000_000;
 
+/** Of a log or a table, and values of an object in it: what has more is no row. */
+export const mostColumns = 1_000;
+
+/** Different values of a column: one with more is not one of sensors. */
+export const mostSensors = 1_000;
+
+/** Forms of time in one log: one that mixes more is not believed. */
+export const mostTimeForms = 16;
+
+/** Of a line of a log: a longer one is none of a log. */
+export const mostLineCharacters = 1_000_000;
+
+/** Openings of a visit on average: one with more would never end. */
+export const mostOpeningsAVisit = 1_000;
+
+/** Openings that are drawn for one visit, however many its distribution would give. */
+export const mostDrawnInVisit = 100_000;
+
+/** Days of a log that a profile was fitted to: more than fifty years. */
+export const mostLoggedDays = 20_000;
+
+/** Fits to a log drawn again that a profile carries: their spread shows from some hundreds on. */
+export const mostResamples = 1_000;
+
+/** Of a link that the planner makes: a longer address is more than browsers and letters carry. */
+export const mostLinkCharacters = 60_000;
+
+/** Of a link that the planner reads: a letter may take nine characters, and the fields come on top. */
+export const mostHashCharacters = 1_000_000;
+
+/** Of `year`: with more, its calendar is no longer looked at. */
+export const mostLivedYears = 1_000;
+
+/** That anybody would accept: two a minute. */
+export const mostFalseAlarmsAYear = 1_000_000;
+
+/** Of a text file: two for each of its characters; no watch file or scenario that a person wrote has more. */
+export const mostTextBytes = 16 * 1024 * 1024;
+
+/** Of a certificate: a kilobyte for each of its states at most. */
+export const mostCertificateMebibytes = 256;
+
+/** That are looked at for changes. */
+export const mostWatchedFiles = 20_000;
+
+/** Trials with a magnet at the door: a person makes some dozens. */
+export const mostPlaceTrials = 2_000;
+
 // The shortest entry, `- at 06:20 for 40s`, has 20 characters with its line's end: a full list fits a file.
 related(20 * mostEntries, mostFileCharacters, 'a full list fits a file');
 // `3599999ms, ` has 11 characters.
@@ -63,3 +111,8 @@ related(11 * mostInTurn, mostFileCharacters, 'a full list of times fits a file')
 related(mostDigits, mostQuantityCharacters, 'a number fits a quantity');
 related(mostOpeningsADay, 24 * mostOpeningsAnHour, 'a day of the planner fits a profile');
 related(mostTunedYears, mostEstimatedYears, 'what tune draws can be estimated');
+related(mostFileCharacters, mostTextBytes, 'a full file can be read');
+related(mostLineCharacters, mostFileCharacters, 'a line fits a file');
+related(mostOpeningsAVisit, mostDrawnInVisit, 'an average visit can be drawn');
+related(9 * mostLinkCharacters, mostHashCharacters, 'a link that is made can be read');
+related(mostPlaceTrials, mostReadings, 'trials are a small table');

@@ -65,6 +65,30 @@ export const mostTunedSettings = 20_000;
 /** Values of one setting that is searched. */
 export const mostTunedValues = 2_000;
 
+/** Checks at rest of a run that is written down: over half a year of checks every five minutes. */
+export const mostWrittenRests = 60_000;
+
+/** Rests, each one check longer, that are tried before a course with heartbeats. */
+export const mostTriedRests = 2_000;
+
+/** Checks of a device at rest until its checks and heartbeats repeat: reaching it means that they do not. */
+export const mostRestChecks = 4_000_000;
+
+/** Wakes of pieces for all phases of a comparison with messages: about half a minute, which such a log is worth. */
+export const mostMessagePhaseSteps = 20_000_000;
+
+/** Wakes in which a firmware is compared with the machine: more than a log or a timeline of years has. */
+export const mostConformWakes = 100_000_000;
+
+/** Strokes of a script that is drawn: with more, nothing in it is ever quiet. */
+export const mostStrokes = 20;
+
+/** The same with long quiet stretches, each of which takes time to run. */
+export const mostLateStrokes = 12;
+
+/** Openings of a drawn series: a few for each day of two months. */
+export const mostInSeries = 150;
+
 // A search that only helps an answer must not go further than the answer's own.
 for (const states of [
   mostTimedStates,
@@ -83,3 +107,8 @@ related(mostSearchedStates, mostCertifiedStates, 'what is found can be certified
 related(2 * mostCombinations, mostTableStates, 'what is accepted can be compiled');
 related(mostPhaseSteps, mostPagePhaseSteps, 'a page may take longer than a line');
 related(mostTunedValues, mostTunedSettings, 'one setting alone is never too many');
+related(mostPagePhaseSteps, mostMessagePhaseSteps, 'a comparison may take longer than a page');
+related(mostConformWakes, mostWakesOfRun, 'what a firmware is compared in can be simulated');
+related(mostLateStrokes, mostStrokes, 'quiet stretches take time');
+related(mostTriedRests, mostWrittenRests, 'what is tried can be written down');
+related(mostWitnessTries, mostSimplified, 'an answer is waited for, a finding once');

@@ -1,5 +1,7 @@
 // Trials at the door: which way it moved, how far it then stood open, and what the contact read.
+
 import { type Diagnostic, err, ok, type Result } from '../base/index.js';
+import { gapLimits, mostPlaceTrials } from '../model/index.js';
 
 export type Direction = 'closing' | 'opening';
 
@@ -17,9 +19,8 @@ export interface Trials {
 }
 
 /** A door is not opened by more than this to place a magnet. */
-const mostGapMm = 500;
+const mostGapMm = gapLimits.most / 1_000;
 const mostErrorMm = 50;
-const mostTrials = 2_000;
 
 /**
  * Reads `direction,gap,reads`, a row a trial, with the error of the gap as a fourth cell where it is known; lines that begin with # are left out.
@@ -40,10 +41,10 @@ export function parseTrials(text: string, file: string): Result<Trials> {
     const cells = row.split(/[,;\t]/u).map((cell) => cell.trim().toLowerCase());
     const isBlank = row.trim() === '' || row.trim().startsWith('#');
     if (isBlank || cells[0] === 'direction') continue;
-    if (trials.length >= mostTrials) {
+    if (trials.length >= mostPlaceTrials) {
       complain(line, {
         code: 'too-many-trials',
-        message: `there are more than ${String(mostTrials)} trials`,
+        message: `there are more than ${String(mostPlaceTrials)} trials`,
         hint: 'leave some of them out',
       });
       break;

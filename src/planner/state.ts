@@ -1,6 +1,11 @@
 // What a person has set in the planner: everything on the page follows from it, and a link carries it.
 import { firstTooDeep, numberText } from '../base/index.js';
-import { exampleSupply, mostLevels } from '../model/index.js';
+import {
+  exampleSupply,
+  mostHashCharacters,
+  mostLevels,
+  mostLinkCharacters,
+} from '../model/index.js';
 import { builtInProfiles } from '../scenarios/index.js';
 import { fieldNamed } from './fields.js';
 import { schemaKey } from './settings.js';
@@ -56,13 +61,10 @@ export function usedAs(state: PlannerState, profile: string): PlannerState {
   return { ...state, profile, source: isOurs ? weekOf(profile) : state.source };
 }
 
-/** A longer address is more than browsers and letters carry. */
-const mostInLink = 60_000;
-
 /** Whether a link can carry it all: a long door log is too much. */
 export function fitsLink({ source, watchText, filledFrom }: PlannerState): boolean {
   const ofWatch = (watchText?.length ?? 0) + (filledFrom?.length ?? 0);
-  return source.text.length + ofWatch <= mostInLink;
+  return source.text.length + ofWatch <= mostLinkCharacters;
 }
 
 /** Empty where a link cannot carry it. */
@@ -70,9 +72,6 @@ export function hashOf(state: PlannerState): string {
   if (!fitsLink(state)) return '#';
   return `#${withCheck(encodeURIComponent(JSON.stringify(state)).replaceAll('~', '%7E'))}`;
 }
-
-/** Longer than any link that `hashOf` makes: a letter may take nine characters, and the fields come on top. */
-const mostInHash = 1_000_000;
 
 export type Link =
   | { readonly kind: 'none' }
@@ -83,8 +82,8 @@ export type Link =
 /** Reads the part of an address that carries a state, from its # on. Never throws. */
 export function readLink(hash: string): Link {
   if (hash.length < 2) return { kind: 'none' };
-  if (hash.length > mostInHash) {
-    return refused(`it has more than ${numberText(mostInHash)} characters`);
+  if (hash.length > mostHashCharacters) {
+    return refused(`it has more than ${numberText(mostHashCharacters)} characters`);
   }
   const body = hash.slice(1);
   if (!body.startsWith('%7B') && !body.startsWith('{')) {

@@ -1,7 +1,9 @@
 // A firmware and the machine of a watch file side by side, wake by wake: the first instant at which they decide
 // differently. Decisions are what is sent and how the device goes to sleep.
+
 import { durationText } from '../base/index.js';
 import type { RetainedMemory, WatchSettings } from '../machine/index.js';
+import { mostConformWakes } from '../model/index.js';
 import type { SendKind, SendRecord, Trace, WakeRecord } from '../sim/index.js';
 import { sendsByWake } from './folded.js';
 import type { RigWake } from './reply.js';
@@ -33,9 +35,6 @@ export interface Difference {
     | null;
 }
 
-/** More than any timeline has. */
-const mostWakes = 100_000_000;
-
 /**
  * The first difference, or null.
  * @param run of the firmware, with its wakes.
@@ -53,7 +52,7 @@ export function conformance(
   const machine = machineSides(trace, watch);
   const near = nearlyDue(trace, watch);
   let driftMs = 0;
-  for (let wake = 0; wake < mostWakes; wake += 1) {
+  for (let wake = 0; wake < mostConformWakes; wake += 1) {
     const one = firmware.next();
     const other = machine.next();
     const ours = one.done === true ? null : one.value;
@@ -73,7 +72,13 @@ export function conformance(
   }
   const { failure } = run;
   if (failure === null) return null;
-  return { atMs: failure.atMs, what: failure.what, wake: mostWakes, firmware: null, machine: null };
+  return {
+    atMs: failure.atMs,
+    what: failure.what,
+    wake: mostConformWakes,
+    firmware: null,
+    machine: null,
+  };
 }
 
 /** A side as if all of its wake came later. */

@@ -2,6 +2,7 @@
 // checked values, every problem with its line and column. It refuses to touch files, clocks and terminals, and
 // it judges nothing.
 
+export { writeDuration } from '../base/index.js';
 export {
   type DeviceLine,
   type DeviceLogOptions,
@@ -29,7 +30,7 @@ export {
   yearWorlds,
 } from './profile/year-worlds.js';
 export { parseCelsius, parseLength, parseMeasuredLife, parseVolume } from './quantity/amounts.js';
-export { parseDuration, writeDuration } from './quantity/duration.js';
+export { parseDuration } from './quantity/duration.js';
 export { parseShare } from './quantity/share.js';
 export { parseReadings, type TemperatureReading } from './readings/readings.js';
 export { checkedExpectations, unmetExpectations } from './scenario/expectations.js';

@@ -1,5 +1,5 @@
 // What simulated years take for granted of the person, in words: it belongs into the headline.
-import { durationText } from '../base/index.js';
+import { durationText, ppmText } from '../base/index.js';
 import type { AnswerDelay } from '../model/index.js';
 import type { WatchFile } from '../scenarios/index.js';
 
@@ -28,7 +28,7 @@ export function assumptions({ watch, answer, supply, delivery }: WatchFile): rea
       );
     }
   }
-  if (delivery.lostPpm > 0) clauses.push(`${shareText(delivery.lostPpm)} of messages are lost`);
+  if (delivery.lostPpm > 0) clauses.push(`${ppmText(delivery.lostPpm)} of messages are lost`);
   if (delivery.seenAfterMs > 0) {
     clauses.push(`somebody sees a message ${durationText(delivery.seenAfterMs)} after it arrives`);
   }
@@ -53,8 +53,4 @@ function delayText(delay: AnswerDelay): string {
     case 'byNight':
       return `${durationText(delay.dayMs)} by day and at most ${durationText(delay.nightMs)} by night`;
   }
-}
-
-function shareText(ppm: number): string {
-  return `${String(ppm / 10_000)} %`;
 }

@@ -1,5 +1,5 @@
 // The settings of a watch file in words: all of them for comparing, the ones that matter for a heading.
-import { counted, durationText } from '../base/index.js';
+import { counted, durationText, ppmText } from '../base/index.js';
 import type { EscalationThreshold } from '../machine/index.js';
 import {
   type ClockErrorRange,
@@ -119,12 +119,8 @@ function rangeText({ least, most }: RangeMs): string {
 
 function clockErrorText(error: ClockErrorRange): string {
   const { least, most } = clockErrorsOf(error);
-  const range = least === most ? percent(least) : `${percent(least)} to ${percent(most)}`;
+  const range = least === most ? ppmText(least) : `${ppmText(least)} to ${ppmText(most)}`;
   return error.kind === 'range' ? range : `${range} (over the temperatures of its curve)`;
-}
-
-function percent(ppm: number): string {
-  return `${String(ppm / 10_000).replace('-', '−')} %`;
 }
 
 function mm(um: number): string {

@@ -48,17 +48,16 @@ export function percentText(share: number, rounded: Rounded = 'about'): string {
 /** To which side of the exact value a figure may lie. */
 export type Rounded = 'about' | 'up' | 'down';
 
-const whole = { about: Math.round, up: Math.ceil, down: Math.floor } as const;
 const mirrored = { about: 'about', up: 'down', down: 'up' } as const;
 
 /** Three figures, and no more than are known; rounded to the side on which what is said of them stays true. */
 export function figure(value: number, rounded: Rounded = 'about'): string {
-  if (value >= 1_000) return numberText(whole[rounded](value));
   if (value === 0) return '0';
   // 99.999 is not 100: near the whole the distance to it is what matters.
   if (value > 99.9 && value < 100)
     return String(Number((100 - threeFigures(100 - value, mirrored[rounded])).toFixed(9)));
   const three = threeFigures(value, rounded);
+  if (three >= 1_000) return numberText(three);
   return String(three).includes('e')
     ? three.toFixed(Math.min(20, 2 - Math.floor(Math.log10(three))))
     : String(three);

@@ -1,8 +1,9 @@
 import fc from 'fast-check';
 import { Temporal } from 'temporal-polyfill';
 import { describe, expect, it } from 'vitest';
+import { writeDuration } from '../../src/base/index.js';
 import { parseDuration } from '../../src/scenarios/index.js';
-import { readDuration, writeDuration } from '../../src/scenarios/quantity/duration.js';
+import { readDuration } from '../../src/scenarios/quantity/duration.js';
 import { anyText, codesOf, valueOf } from './reading.js';
 
 const at = { file: '--interval' };

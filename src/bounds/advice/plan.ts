@@ -1,11 +1,10 @@
 // Settings that may help, and what of them is to be written into the watch file.
-import { type DeviceMs, deviceMs } from '../../base/index.js';
+import { type DeviceMs, deviceMs, writeDuration } from '../../base/index.js';
 import type { EscalationThreshold, WatchSettings } from '../../machine/index.js';
 import { checkLimits, isCompilable, isWithin } from '../../model/index.js';
 import { compileWatch } from '../../sim/index.js';
 import type { Change } from '../answer.js';
 import type { BoundsQuestion } from '../question.js';
-import { writtenDuration } from './written.js';
 
 /** A question about the same watch with some settings changed. */
 export type Replanned = (changes: Partial<WatchSettings>) => BoundsQuestion;
@@ -52,7 +51,7 @@ export function follows(after: WatchSettings, before: WatchSettings): boolean {
 export function changesFrom(before: WatchSettings, after: WatchSettings): readonly Change[] {
   const changes: Change[] = [];
   const duration = (key: Change['key'], from: DeviceMs, to: DeviceMs, always = false): void => {
-    if (from !== to || always) changes.push({ key, value: writtenDuration(to) });
+    if (from !== to || always) changes.push({ key, value: writeDuration(to) });
   };
   const checkChanges = before.checkIntervalMs !== after.checkIntervalMs;
   // A recheck interval that is not written down follows the check interval: then it has to be.

@@ -2,7 +2,7 @@
 // the trouble. Of those that help, the ones with the longest check interval: they spare the battery.
 import { itemAt } from '../../base/index.js';
 import type { WatchSettings } from '../../machine/index.js';
-import type { Environment } from '../../model/index.js';
+import { type Environment, isWithin, sleepLimits } from '../../model/index.js';
 import { compileWatch, type Program } from '../../sim/index.js';
 import type { Change, Holds, Remedy } from '../answer.js';
 import type { Start } from '../holds.js';
@@ -11,7 +11,6 @@ import { timesOf } from '../times.js';
 import { gapsOf } from './blind-band.js';
 import { changesFrom, follows, nominal, otherThresholds } from './plan.js';
 import { priceOf } from './prices.js';
-import { roundUpTo } from './round.js';
 import { openTrials, type Proved, type Trials } from './trial.js';
 
 interface Search {
@@ -232,4 +231,17 @@ function firstTrue<T>(list: readonly T[], holds: (one: T) => boolean): T | null 
     else low = middle + 1;
   }
   return itemAt(list, low);
+}
+
+/** Round durations, as a person would choose them. */
+const roundSeconds = [
+  1, 2, 3, 5, 10, 15, 20, 30, 45, 60, 90, 120, 150, 180, 240, 300, 360, 420, 480, 600, 720, 900,
+  1_200, 1_800, 2_700, 3_600, 5_400, 7_200, 10_800, 14_400, 21_600, 43_200, 86_400,
+] as const;
+
+const roundMs: readonly number[] = roundSeconds.map((seconds) => seconds * 1_000);
+
+/** Round durations of at most this, the longest first: each is one that a watch file accepts for a sleep. */
+function roundUpTo(ms: number): readonly number[] {
+  return roundMs.filter((round) => round <= ms && isWithin(round, sleepLimits)).toReversed();
 }

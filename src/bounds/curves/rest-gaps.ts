@@ -1,6 +1,8 @@
 // The gaps between the checks of a device at rest, over one round of what repeats itself: without heartbeats mostly a
 // single gap, with them all from one to the next.
+
 import { invariant } from '../../base/index.js';
+import { mostRestChecks } from '../../model/index.js';
 import {
   type CalmCheck,
   type CalmDevice,
@@ -20,9 +22,6 @@ export interface RestGap {
   readonly count: number;
 }
 
-/** The most checks that one round may take. */
-const mostChecks = 4_000_000;
-
 export function restGaps(device: CalmDevice): readonly RestGap[] {
   const beats = device.heartbeatMs !== Number.POSITIVE_INFINITY;
   const neededMs = new Map<number, number>();
@@ -31,7 +30,7 @@ export function restGaps(device: CalmDevice): readonly RestGap[] {
   let awake = woken(device, device.table.initial, 'power-on');
   let readingMs = device.bootMs;
   for (let checks = 0; ; checks += 1) {
-    invariant(checks < mostChecks, 'a device at rest repeats itself', { checks });
+    invariant(checks < mostRestChecks, 'a device at rest repeats itself', { checks });
     const check = checked(device, awake, { open: false, due: readingMs >= device.heartbeatMs });
     const sleep = sleepAfter(device, check);
     invariant(sleep !== null, 'a device at rest sleeps', { state: check.state });

@@ -2,7 +2,12 @@
 // one course reaches, or the heartbeat was left free, others come near it, and may reach it too.
 
 import { minuteMs, trueMs } from '../../base/index.js';
-import { mostNearbyStates, type RangeMs, type TimingRanges } from '../../model/index.js';
+import {
+  mostNearbyStates,
+  mostTriedRests,
+  type RangeMs,
+  type TimingRanges,
+} from '../../model/index.js';
 import type { CourseWorld } from '../answer.js';
 import { modelOf, type Searched } from '../bounds.js';
 import { courseWorld } from '../course-world.js';
@@ -18,9 +23,6 @@ export interface Sought {
   readonly what: 'decision' | 'delivery' | 'unreported';
   readonly options: Pick<SearchOptions, 'from' | 'seek'>;
 }
-
-/** The most rests, each one check longer, that are tried before a course with heartbeats. */
-const mostRests = 2_000;
 
 /** An experiment in which the last opening never ends, and how old that opening is as the course comes to what is sought. */
 export interface Attempt {
@@ -44,7 +46,7 @@ export function* attempts(
     yield { experiment: endless(model, course, question.timing), openingMs };
     if (model.heartbeats === 'free') {
       const heartbeats = Math.ceil(model.times.heartbeatMs / restPeriodMs(model)) + 1;
-      for (let rests = 1; rests <= Math.min(heartbeats, mostRests); rests += 1) {
+      for (let rests = 1; rests <= Math.min(heartbeats, mostTriedRests); rests += 1) {
         const rested = afterRests(model, course, rests);
         yield { experiment: endless(model, rested, question.timing), openingMs };
       }

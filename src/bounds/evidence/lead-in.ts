@@ -1,11 +1,9 @@
 // A course in which a heartbeat becomes due at just the check that the search chose. Between two heartbeats the device rests
 // for as many checks as it takes: of those, one more or fewer moves the heartbeat by one whole check.
+import { mostWrittenRests } from '../../model/index.js';
 import type { Found } from '../search.js';
 import type { Model, Moment, Step } from '../track.js';
 import { type Course, courseAlong, durationsAlong, stepsTo } from '../witness.js';
-
-/** More checks at rest than this are not written down: over half a year of checks every five minutes. */
-const mostRests = 60_000;
 
 /** The course to what a search with seldom heartbeats found; null: none was made out. */
 export function ledIn(
@@ -58,7 +56,7 @@ function restsBefore(
   const restMs = { least: times.bootMs.least, most: times.bootMs.most };
   const countedMs = times.sleeps[0].countedMs;
   const rests = Math.max(0, Math.ceil(least / (countedMs + restMs.most)));
-  return rests <= mostRests && rests * (countedMs + restMs.least) <= most ? rests : null;
+  return rests <= mostWrittenRests && rests * (countedMs + restMs.least) <= most ? rests : null;
 }
 
 const unnoticed: Step = { op: 'mark', moment: 'send begins' };

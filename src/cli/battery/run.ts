@@ -27,8 +27,6 @@ import { batteryJson } from './json.js';
 import type { BatteryOptions } from './options.js';
 import { batteryReport } from './report.js';
 
-const mostWarnings = 20;
-
 /** @throws InputProblem for input that cannot be read or believed. */
 export async function battery(
   inputs: readonly string[],
@@ -45,7 +43,6 @@ export async function battery(
   await writeDiagnostics([...watch.warnings, ...roomTemperatureNotes(watch)], {
     io,
     paint,
-    most: mostWarnings,
   });
   const timelines: NamedUse[] = [];
   for (const input of inputs) timelines.push(await useOfInput(input, watch, { ...on, options }));
@@ -89,7 +86,7 @@ async function useOfInput(
 ): Promise<NamedUse> {
   const timeline = await loadTimeline(input, watch.watchFile, on.options, on.io);
   const paint = paintFor('stderr', on);
-  await writeDiagnostics(timeline.remarks, { io: on.io, paint, most: mostWarnings });
+  await writeDiagnostics(timeline.remarks, { io: on.io, paint });
   const { file, name, timing, world, seed } = timeline;
   const trace = simulate({ program: watch.program, timing, world, seed }, { record: 'none' });
   return { file, name, use: useOf(trace, world) };

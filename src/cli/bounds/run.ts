@@ -18,8 +18,6 @@ import type { BoundsOptions } from './options.js';
 import { type SearchOutcome, type SearchTask, searchAll } from './search.js';
 import type { WrittenWitnesses } from './write-witnesses.js';
 
-const mostWarnings = 20;
-
 interface Answer {
   readonly watch: LoadedWatch;
   readonly bounds: Bounds;
@@ -41,7 +39,7 @@ export async function bounds(
   for (const file of files.length === 0 ? [undefined] : files) {
     const loaded = await loadWatch(file, io, overrides, options.logic);
     const paint = paintFor('stderr', on);
-    await writeDiagnostics(loaded.warnings, { io, paint, most: mostWarnings });
+    await writeDiagnostics(loaded.warnings, { io, paint });
     watched.push(loaded);
   }
   if (options.certificate !== undefined) {

@@ -18,8 +18,6 @@ import { replayOne } from '../replay/one.js';
 import { draw, drawnFormat } from './draw.js';
 import type { ChartOptions } from './options.js';
 
-const mostWarnings = 20;
-
 /** @throws InputProblem for input that cannot be read or believed, and for a picture that cannot be written. */
 export async function chart(
   input: string,
@@ -37,7 +35,7 @@ export async function chart(
   const watch = await loadWatch(config, io);
   const timeline = await loadTimeline(input, watch.watchFile, options, io);
   const warnings = [...watch.warnings, ...timeline.remarks];
-  await writeDiagnostics(warnings, { io, paint, most: mostWarnings });
+  await writeDiagnostics(warnings, { io, paint });
   const replay = replayOne(timeline, watch);
   const look = { ...options, commandLine: commandLineText('chart', [input], { ...options }) };
   await draw(output, replay, { watch, look, io });

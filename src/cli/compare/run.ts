@@ -23,8 +23,6 @@ import { InputProblem, problem } from '../problem.js';
 import type { CompareOptions } from './options.js';
 import { compareJson, compareReport, isAsItShould } from './report.js';
 
-const mostWarnings = 20;
-
 /** @throws InputProblem for input that cannot be read or believed. */
 export async function compare(
   input: string,
@@ -73,7 +71,7 @@ export async function compare(
   }
   const paint = paintFor('stderr', on);
   const warnings = [...watch.warnings, ...timeline.remarks, ...log.remarks];
-  await writeDiagnostics(warnings, { io, paint, most: mostWarnings });
+  await writeDiagnostics(warnings, { io, paint });
   const found = compareDevice({
     program: watch.program,
     timing,

@@ -49,7 +49,6 @@ import {
 
 type Format = 'text' | 'markdown' | 'html';
 
-const mostWarnings = 20;
 const tolerances = { least: 1_000, most: 60_000 };
 
 /** @throws InputProblem for input that cannot be read or believed. */
@@ -80,7 +79,6 @@ export async function drill(
   await writeDiagnostics(loaded.warnings, {
     io,
     paint: paintFor('stderr', on),
-    most: mostWarnings,
   });
   const watch = options.quick === undefined ? loaded : await quickWatch(loaded, options.quick, io);
   const made = await madeDrill(

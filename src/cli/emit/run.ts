@@ -31,8 +31,6 @@ interface Written {
   readonly content: string | Uint8Array;
 }
 
-const mostWarnings = 20;
-
 /** @throws InputProblem for a watch that cannot be believed, and for files that cannot be written. */
 export async function emit(
   language: Language,
@@ -42,7 +40,7 @@ export async function emit(
   const { io } = on;
   checkOptions(language, options);
   const watch = await loadWatch(options.config, io);
-  await writeDiagnostics(watch.warnings, { io, paint: paintFor('stderr', on), most: mostWarnings });
+  await writeDiagnostics(watch.warnings, { io, paint: paintFor('stderr', on) });
   const files = await filesOf(language, watch, options, io);
   const inFolder = language === 'c' ? ({ inFolder: true } as const) : {};
   const outputs = files.map(({ name }) => ({ option: '--output', file: name, ...inFolder }));

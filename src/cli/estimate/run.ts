@@ -81,7 +81,6 @@ async function estimateWith(
   await writeDiagnostics([...watch.warnings, ...roomTemperatureNotes(watch)], {
     io,
     paint: paintFor('stderr', on),
-    most: 20,
   });
   const asked = { plan, ...questionOf(options, plan, { watch, usage }) };
   const done = await runYears(asked, await runner, io);

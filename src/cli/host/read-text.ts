@@ -1,17 +1,16 @@
 // Files in: whole ones for what people write by hand, chunk by chunk for logs. What cannot be text is refused
 // here, in words, before anything tries to parse it.
+
 import { constants, createReadStream, openSync, type ReadStream, statSync } from 'node:fs';
 import { Socket } from 'node:net';
 import path from 'node:path';
 import { TextDecoder } from 'node:util';
 import { createGunzip } from 'node:zlib';
 import { shellWord } from '../../base/index.js';
+import { mostTextBytes } from '../../model/index.js';
 import { type InputProblem, problem } from '../problem.js';
 import type { Io } from './io.js';
 import { systemCode } from './system-code.js';
-
-/** Larger than any watch file or scenario that a person wrote. */
-const mostBytesOfText = 16 * 1024 * 1024;
 
 const chunkBytes = 256 * 1024;
 
@@ -96,7 +95,7 @@ export async function readText(file: string, io: Io): Promise<string> {
   let bytes = 0;
   for await (const part of textChunksOf(file, io, (count) => (bytes += count))) {
     parts.push(part);
-    if (bytes > mostBytesOfText) {
+    if (bytes > mostTextBytes) {
       throw problem('file-too-large', file, {
         message: 'the file is too large for a watch file or a scenario',
         expected: 'at most 16 MiB',

@@ -7,12 +7,15 @@ import { wrapped } from '../layout/tell.js';
 import { namedLine } from './excerpt.js';
 import type { Io } from './io.js';
 
+/** Warnings of one file that anybody reads. */
+const mostOfFile = 20;
+
 /** Prints at most `most` of each file in full and counts the rest. */
 export async function writeDiagnostics(
   diagnostics: readonly Diagnostic[],
-  how: { readonly io: Io; readonly paint: Paint; readonly most: number },
+  how: { readonly io: Io; readonly paint: Paint; readonly most?: number },
 ): Promise<void> {
-  const { io, paint, most } = how;
+  const { io, paint, most = mostOfFile } = how;
   const { shown, rest } = firstOfEach(diagnostics, most);
   for (const diagnostic of shown) {
     const line = await namedLine(diagnostic, io);

@@ -1,5 +1,5 @@
 // A timeline found by a hunt in words: its events in the order of time, one per line.
-import { durationText, greatestOf } from '../../base/index.js';
+import { durationText, greatestOf, ppmText } from '../../base/index.js';
 import type { Trial } from '../../hunt/index.js';
 import { clockErrorsOf, type RangeMs, type TimingRanges } from '../../model/index.js';
 import type { ClockError, ContactFault, DeviceTiming, VaryingMs } from '../../world/index.js';
@@ -67,11 +67,7 @@ function varyingText(varying: VaryingMs): string {
 }
 
 function errorText(error: ClockError): string {
-  if (error.kind === 'fixed') return percent(error.ppm);
-  if (error.kind === 'inTurn') return `${error.ppm.map(percent).join(', ')} (and so on)`;
+  if (error.kind === 'fixed') return ppmText(error.ppm);
+  if (error.kind === 'inTurn') return `${error.ppm.map(ppmText).join(', ')} (and so on)`;
   return 'as in the watch file';
-}
-
-function percent(ppm: number): string {
-  return `${String(ppm / 10_000)} %`;
 }

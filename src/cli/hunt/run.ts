@@ -98,7 +98,7 @@ export async function huntWatch(
   const watch = await loadWatch(options.config, io, [], options.logic);
   const one = huntOf(options, watch, on.deviceOf?.(watch) ?? null);
   const paint = paintFor('stdout', on);
-  await writeDiagnostics(watch.warnings, { io, paint: paintFor('stderr', on), most: 20 });
+  await writeDiagnostics(watch.warnings, { io, paint: paintFor('stderr', on) });
   if (one.faulty?.alike === true) {
     const { fault } = one.faulty;
     if (options.json === true) await io.stdout.write(huntJson(null));

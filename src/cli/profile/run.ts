@@ -15,6 +15,7 @@ import type { ExitStatus, Io } from '../host/io.js';
 import { writeDiagnostics } from '../host/write-diagnostics.js';
 import { loadTimeline } from '../inputs/load-timeline.js';
 import { loadWatch } from '../inputs/load-watch.js';
+import { jsonText } from '../layout/json-text.js';
 import { paintFor } from '../layout/paint.js';
 import { problem } from '../problem.js';
 import { agreementLines, agreementOf, agreementWarnings } from './agreement.js';
@@ -36,10 +37,10 @@ export async function profile(file: string, options: ProfileOptions, on: On): Pr
   const rows = await agreementOf({ ...door, profile: fit.profile, watch }, io);
   const asLogged = options.asLogged === true;
   const warnings = agreementWarnings(rows, { file, asLogged });
-  await writeDiagnostics(warnings, { io, paint: paintFor('stderr', on), most: 20 });
+  await writeDiagnostics(warnings, { io, paint: paintFor('stderr', on) });
   if (options.json === true) {
     const whole = { schema: 'dozewatch/profile/1', file, ...fit, agreement: rows };
-    await io.stdout.write(`${JSON.stringify(whole, sureDigits, 2)}\n`);
+    await io.stdout.write(jsonText(whole));
     return 0;
   }
   const lines = [
@@ -49,13 +50,6 @@ export async function profile(file: string, options: ProfileOptions, on: On): Pr
   ];
   await io.stdout.write(profileText(fit.profile, lines));
   return 0;
-}
-
-/** Digits that every engine agrees on. */
-function sureDigits(_: string, value: unknown): unknown {
-  return typeof value === 'number' && !Number.isInteger(value)
-    ? Number(value.toPrecision(9))
-    : value;
 }
 
 export interface Fitted {
@@ -77,7 +71,7 @@ export async function fitted(
   const fit = fitProfile(door, leaveOpenAfterMs, options.asLogged === true);
   if (fit !== null) {
     const remarks = [...timeline.remarks, ...evidenceWarnings(fit, file)];
-    await writeDiagnostics(remarks, { io, paint: paintFor('stderr', on), most: 20 });
+    await writeDiagnostics(remarks, { io, paint: paintFor('stderr', on) });
     return { fit, door, timeline };
   }
   throw problem('profile-empty', file, {

@@ -11,8 +11,6 @@ import { type Replay, replayOne } from './one.js';
 import type { ReplayOptions } from './options.js';
 import { checkOutputs, tellReplays } from './tell.js';
 
-const mostWarnings = 20;
-
 /** @throws InputProblem for input that cannot be read or believed. */
 export async function replay(
   inputs: readonly string[],
@@ -25,7 +23,7 @@ export async function replay(
   await checkOutputs(inputs, options, { files, io });
   const paint = paintFor('stderr', on);
   const watch = await loadWatch(options.config, io, [], options.logic);
-  await writeDiagnostics(watch.warnings, { io, paint, most: mostWarnings });
+  await writeDiagnostics(watch.warnings, { io, paint });
   const replays: Replay[] = [];
   for (const input of inputs) {
     const timeline = await loadTimeline(input, watch.watchFile, options, io);

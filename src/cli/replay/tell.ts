@@ -39,7 +39,6 @@ const fewRows = 20;
 /** With `--all`: each sentence may cost a run of its own, so a long timeline gets fewer. */
 const mostExplained = 500;
 const edgesRunForReasons = 20_000_000;
-const mostWarnings = 20;
 
 /** @throws InputProblem for files that may not be written, before anything is run. */
 export async function checkOutputs(
@@ -119,7 +118,7 @@ async function printJson(
   { io, paint }: { readonly io: Io; readonly paint: Paint },
 ): Promise<void> {
   for (const { timeline } of replays) {
-    await writeDiagnostics(timeline.remarks, { io, paint, most: mostWarnings });
+    await writeDiagnostics(timeline.remarks, { io, paint });
   }
   const parts: ReplayToPrint[] = [];
   for (const one of replays) {

@@ -33,7 +33,6 @@ import { type Replay, replayOne } from '../replay/one.js';
 import { everyPhaseOf } from '../replay/phases.js';
 import type { ReportOptions } from './options.js';
 
-const mostWarnings = 20;
 /** Findings with a reason; a reason may cost a run of its own. */
 const mostExplained = 300;
 
@@ -50,7 +49,7 @@ export async function report(
   await refuseUnfitOutputs(outputs, { inputs: [...inputs, config], io });
   const watch = await loadWatch(config, io);
   const stderr = paintFor('stderr', on);
-  await writeDiagnostics(watch.warnings, { io, paint: stderr, most: mostWarnings });
+  await writeDiagnostics(watch.warnings, { io, paint: stderr });
   const replays: Replay[] = [];
   for (const input of inputs) {
     const timeline = await loadTimeline(input, watch.watchFile, options, io);

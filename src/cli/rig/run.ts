@@ -36,7 +36,6 @@ import type { RigOptions } from './options.js';
 import { openRig, type Rig } from './process.js';
 import { rigReplay } from './replay.js';
 
-const mostWarnings = 20;
 const mostNames = 5;
 const mostToleranceMs = 60_000;
 const mostNoinitMs = 30 * 86_400_000;
@@ -163,7 +162,7 @@ async function timelinesOn(
   await checkOutputs(inputs, options, { files: [file, ...inputs, options.config], io });
   const watch = await loadWatch(options.config, io);
   const paint = paintFor('stderr', on);
-  await writeDiagnostics(watch.warnings, { io, paint, most: mostWarnings });
+  await writeDiagnostics(watch.warnings, { io, paint });
   const timelines: Timeline[] = [];
   for (const input of inputs) {
     timelines.push(await loadTimeline(input, watch.watchFile, options, io));

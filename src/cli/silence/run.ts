@@ -1,5 +1,5 @@
 // `dozewatch silence` at work.
-import { counted, dayMs } from '../../base/index.js';
+import { counted, dayMs, weekdays } from '../../base/index.js';
 import { provedOf, questionOf } from '../../bounds/index.js';
 import { calmEnvironment, clockErrorsOf, mostReplayStates } from '../../model/index.js';
 import {
@@ -121,7 +121,7 @@ async function loadAll(
   const { leaveOpenAfterMs } = judge;
   const usage = await usageOf(usageOptions(options), { ...on, leaveOpenAfterMs });
   const paint = paintFor('stderr', on);
-  await writeDiagnostics([...watch.warnings, ...log.remarks], { io, paint, most: 20 });
+  await writeDiagnostics([...watch.warnings, ...log.remarks], { io, paint });
   const late = log.rows.filter(({ atMs }) => atMs > span.nowMs).length;
   if (late > 0) {
     throw problem('messages-after-now', options.messages ?? '--messages', {
@@ -168,8 +168,6 @@ function spanOf(options: SilenceOptions, zone: string, clockMs: number): Span {
   });
 }
 
-const weekdays = ['Mon', 'Tue', 'Wed', 'Thu', 'Fri', 'Sat', 'Sun'];
-
 /** Messages before the charge are of a device that somebody has been at since. */
 function observedOf(rows: readonly DeviceLogRow[], span: Span, zone: string): Observed {
   const lastOf = (event: 'alert' | 'heartbeat'): number | null =>
@@ -181,7 +179,7 @@ function observedOf(rows: readonly DeviceLogRow[], span: Span, zone: string): Ob
     ...span,
     lastAlertMs: lastOf('alert'),
     lastHeartbeatMs: lastOf('heartbeat'),
-    chargedWeekday: weekdays.indexOf(weekday),
+    chargedWeekday: weekdays.findIndex((name) => name === weekday),
     chargedLocalMs: ((hours * 60 + minutes) * 60 + seconds) * 1_000 + millisecond,
   };
 }

@@ -1,8 +1,10 @@
 // `dozewatch suite --on-change`: the suite again each time a file of its folder, its watch file or its logic changes. A signal ends
 // it, as it ends any command.
+
 import { readdir, stat } from 'node:fs/promises';
 import path from 'node:path';
 import { setTimeout } from 'node:timers/promises';
+import { mostWatchedFiles } from '../../model/index.js';
 import type { Style } from '../command.js';
 import type { ExitStatus, Io } from '../host/io.js';
 import { writeDiagnostics } from '../host/write-diagnostics.js';
@@ -15,8 +17,6 @@ import { suite } from './run.js';
 /** How often the files are looked at, and for how long they must stay the same before the suite runs. */
 const lookMs = 200;
 const settledMs = 100;
-/** More files than this are not looked at. */
-const mostFiles = 20_000;
 const mostErrors = 10;
 
 /** Never ends by itself. */
@@ -84,7 +84,7 @@ async function filesIn(folder: string, files: string[]): Promise<void> {
   entries.sort((a, b) => (a.name < b.name ? -1 : 1));
   for (const entry of entries) {
     if (entry.name.startsWith('.') || entry.name === 'node_modules') continue;
-    if (files.length >= mostFiles) return;
+    if (files.length >= mostWatchedFiles) return;
     const whole = path.join(folder, entry.name);
     if (entry.isDirectory()) await filesIn(whole, files);
     else files.push(whole);

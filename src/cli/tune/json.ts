@@ -1,12 +1,10 @@
 // What `tune --json` prints: milliseconds, counts a year, and null where there is no bound.
 import type { Rate } from '../../estimate/index.js';
 import type { Shortfall, Trial } from '../../tune/index.js';
+import { jsonText } from '../layout/json-text.js';
 import type { TuneView } from './view.js';
 
 const tuneSchema = 'dozewatch/tune/1';
-
-/** Digits that every engine agrees on. */
-const sureDigits = 9;
 
 export function tuneJson({ answer, requirements, head, anyState }: TuneView): string {
   const { front, recommended, relaxations, nearest, meeting, present, prefer } = answer;
@@ -41,7 +39,7 @@ export function tuneJson({ answer, requirements, head, anyState }: TuneView): st
             shortfalls: nearest.shortfalls.map(shortfallJson),
           },
   };
-  return `${JSON.stringify(written, rounded, 2)}\n`;
+  return jsonText(written);
 }
 
 function trialJson({ settings, proved, years }: Trial) {
@@ -65,10 +63,4 @@ function rateJson({ count, perYear, low, high, kind }: Rate) {
 
 function shortfallJson({ name, asked, got }: Shortfall) {
   return { requirement: name, asked, got };
-}
-
-function rounded(_: string, value: unknown): unknown {
-  if (typeof value !== 'number') return value;
-  if (!Number.isFinite(value)) return null;
-  return Number.isInteger(value) ? value : Number(value.toPrecision(sureDigits));
 }

@@ -1,7 +1,7 @@
 // The options of `tune` other than the ranges: the requirements, and the years to simulate.
 
 import { counted, durationText } from '../../base/index.js';
-import { mostTunedYears } from '../../model/index.js';
+import { mostFalseAlarmsAYear, mostTunedYears } from '../../model/index.js';
 import type { WatchFile } from '../../scenarios/index.js';
 import type { TuneRequirements } from '../../tune/index.js';
 import { durationOf, perYearOf } from '../arguments/values.js';
@@ -10,8 +10,6 @@ import type { TuneOptions } from './options.js';
 
 /** How sure the intervals of `tune` are. */
 export const tuneConfidence = 0.95;
-
-const mostFalseAlarmsAYear = 1_000_000;
 
 /** The requirements: those of the options, else those of the `judge:` section. */
 export function requirementsOf(

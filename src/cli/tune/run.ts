@@ -52,7 +52,6 @@ export async function tune(options: TuneOptions, on: On): Promise<ExitStatus> {
   await writeDiagnostics([...watch.warnings, ...roomTemperatureNotes(watch)], {
     io,
     paint: paintFor('stderr', on),
-    most: 20,
   });
   await writeOutputs(options, view, { watch, io });
   if (options.json === true) await io.stdout.write(tuneJson(view));

@@ -1,11 +1,9 @@
 // A certificate's file as JSON: it may be far longer than what people write by hand.
 import { type Diagnostic, firstTooDeep, quotedEnd } from '../../base/index.js';
-import { mostLevels } from '../../model/index.js';
+import { mostCertificateMebibytes, mostLevels } from '../../model/index.js';
 import type { Io } from '../host/io.js';
 import { textChunksOf } from '../host/read-text.js';
 import { InputProblem, problem } from '../problem.js';
-
-const mostMebibytes = 256;
 
 /** @throws InputProblem when the file cannot be read, or is not JSON. */
 export async function readCertificate(file: string, io: Io): Promise<unknown> {
@@ -13,10 +11,10 @@ export async function readCertificate(file: string, io: Io): Promise<unknown> {
   let bytes = 0;
   for await (const part of textChunksOf(file, io, (count) => (bytes += count))) {
     parts.push(part);
-    if (bytes > mostMebibytes * 1024 * 1024) {
+    if (bytes > mostCertificateMebibytes * 1024 * 1024) {
       throw problem('file-too-large', file, {
         message: 'the file is larger than a certificate can be',
-        expected: `at most ${String(mostMebibytes)} MiB`,
+        expected: `at most ${String(mostCertificateMebibytes)} MiB`,
       });
     }
   }

@@ -18,8 +18,6 @@ import type { VerifyOptions } from './options.js';
 import { readCertificate } from './read-certificate.js';
 import { readable, verifyJson, verifyReport } from './report.js';
 
-const mostWarnings = 20;
-
 /** @throws InputProblem for files that cannot be read or believed, and for a certificate of another watch. */
 export async function verify(
   file: string,
@@ -35,7 +33,7 @@ export async function verify(
   }
   const watch = await loadWatch(options.config, io, overridesOf(options));
   const paint = paintFor('stderr', on);
-  await writeDiagnostics(watch.warnings, { io, paint, most: mostWarnings });
+  await writeDiagnostics(watch.warnings, { io, paint });
   const json = await readCertificate(file, io);
   const progress = openProgress(io, `checking ${plain(file)}`);
   const verdict = await runSteps(verifyCertificate(json, watch.watchFile), io, (share) =>

@@ -1,5 +1,6 @@
 // `dozewatch year` at work.
 import { plain } from '../../base/index.js';
+import { mostLivedYears } from '../../model/index.js';
 import { bouncesTooMuch, localTime } from '../../scenarios/index.js';
 import { assumptions } from '../../wording/index.js';
 import { calendarText, chargeByMs, firstYear, livedYears } from '../../year/index.js';
@@ -20,7 +21,6 @@ import { yearPicture } from './picture.js';
 import { type YearView, yearJson, yearReport } from './report.js';
 
 const weekMs = 7 * 86_400_000;
-const mostYears = 1_000;
 
 /** @throws InputProblem when a file cannot be believed or the options make no sense. */
 export async function year(
@@ -36,7 +36,7 @@ export async function year(
   const { watchFile } = watch;
   const { leaveOpenAfterMs } = watchFile.judge;
   const usage = await usageOf(options, { ...on, leaveOpenAfterMs });
-  await writeDiagnostics(watch.warnings, { io, paint: paintFor('stderr', on), most: 20 });
+  await writeDiagnostics(watch.warnings, { io, paint: paintFor('stderr', on) });
   const { profile } = usage;
   const outages = mishapsOf('outage', options.outageRate, options.outageLasting);
   if (bouncesTooMuch({ profile, contact: watchFile.contact, outages, powerCuts: null })) {
@@ -87,11 +87,11 @@ export async function year(
 
 function yearsOf(text: string): number {
   const years = /^\d{1,4}$/u.test(text) ? Number(text) : 0;
-  if (years >= 1 && years <= mostYears) return years;
+  if (years >= 1 && years <= mostLivedYears) return years;
   throw problem('out-of-range', '--years', {
     message: 'this is not a count of years',
     found: text,
-    expected: `a whole number from 1 to ${String(mostYears)}`,
+    expected: `a whole number from 1 to ${String(mostLivedYears)}`,
   });
 }
 

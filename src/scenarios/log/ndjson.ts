@@ -1,7 +1,7 @@
 // JSON: one object a line, or a list of objects. Which of their keys hold what is decided by the first object; a key inside
 // another is named by its path with dots, such as `sensor.contact`.
 import { firstTooDeep } from '../../base/index.js';
-import { mostLevels } from '../../model/index.js';
+import { mostColumns, mostLevels } from '../../model/index.js';
 import type { Problem } from '../text/problem.js';
 import { isBlankLine } from './blank-line.js';
 import { findColumns, isColumn, usedColumns } from './columns.js';
@@ -173,15 +173,12 @@ function findKeys(parts: LogParts, object: JsonRow, { line, column }: ObjectPlac
   return { reader, first: first ?? '', second, firstDate, secondDate };
 }
 
-/** An object with more values than this is not a row. */
-const mostPaths = 1_000;
-
 /** The path of each value of an object that is not an object itself. */
 export function pathsOf(object: JsonRow): readonly string[] {
   const paths: string[] = [];
   const walk = (value: JsonRow, start: string): void => {
     for (const [key, inner] of Object.entries(value)) {
-      if (paths.length >= mostPaths) return;
+      if (paths.length >= mostColumns) return;
       const path = `${start}${key}`;
       if (isRow(inner) && Object.keys(inner).length > 0) walk(inner, `${path}.`);
       else paths.push(path);

@@ -1,6 +1,8 @@
 // Several sensors in one log: which rows were chosen, and whether the rest are all of one sensor. Only the different
 // values of a few columns are kept, so that a log of a million rows is still read as a stream.
+
 import { shellWord } from '../../base/index.js';
+import { mostSensors } from '../../model/index.js';
 import { type Problem, shortened } from '../text/problem.js';
 import { didYouMean } from '../text/suggest.js';
 import type { LogCondition } from '../types.js';
@@ -27,9 +29,6 @@ const sensorNames: readonly string[] = [
 
 /** Names that serve for other things as well: the number of a row, what happened, who reported it. */
 const looseNames: ReadonlySet<string> = new Set(['name', 'source', 'id']);
-
-/** A column of more different values than this is not one of sensors. */
-const mostValues = 1_000;
 
 /** Up to here even a value for each row may be a sensor for each row. */
 const fewValues = 10;
@@ -106,7 +105,7 @@ export function openSensors(conditions: readonly LogCondition[]): Sensors {
           chosen = false;
           continue;
         }
-        if (seen.size <= mostValues) seen.add(value);
+        if (seen.size <= mostSensors) seen.add(value);
         if (!values.has(value)) chosen = false;
       }
       return chosen;
@@ -149,7 +148,7 @@ function noteValue(candidate: Candidate, text: string | null, line: number): voi
   if (value === '') return;
   candidate.rows += 1;
   const { values } = candidate;
-  if (values.has(value) || values.size > mostValues) return;
+  if (values.has(value) || values.size > mostSensors) return;
   if (values.size === 1) candidate.secondLine = line;
   values.set(value, -1);
 }
@@ -165,7 +164,7 @@ function noteState(candidate: Candidate, state: number): void {
 function unmetCondition(wanted: ReadonlyMap<string, Wanted>): SensorFault | null {
   for (const [column, { values, seen }] of wanted) {
     const missing = [...values].find((value) => !seen.has(value));
-    if (missing === undefined || seen.size > mostValues) continue;
+    if (missing === undefined || seen.size > mostSensors) continue;
     if (seen.size === 0) {
       const says = `no row has a column ${column}`;
       return { problem: { code: 'column-unknown', says }, line: undefined };
@@ -201,7 +200,7 @@ function mixedSensors(candidates: readonly Candidate[], repeats: number): Sensor
 function tellsSensorsApart(candidate: Candidate, repeats: number): boolean {
   const { word, values, rows, ownRepeats } = candidate;
   const count = values.size;
-  if (count < 2 || count > mostValues) return false;
+  if (count < 2 || count > mostSensors) return false;
   // One for nearly every row: the number of the row, of a message, of an event.
   if (count > fewValues && count * 2 > rows) return false;
   if (word === 'id' && count === rows) return false;
@@ -225,7 +224,7 @@ function isTimeZone(text: string): boolean {
 function listed(values: readonly string[]): string {
   const shown = values.slice(0, mostListed).map(shortened).join(', ');
   const rest = values.length - mostListed;
-  if (values.length > mostValues)
-    return `${shown} and more than ${String(mostValues - mostListed)} more`;
+  if (values.length > mostSensors)
+    return `${shown} and more than ${String(mostSensors - mostListed)} more`;
   return rest > 0 ? `${shown} and ${String(rest)} more` : shown;
 }

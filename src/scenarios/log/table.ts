@@ -1,5 +1,6 @@
 // A small table that is read whole: CSV with commas, semicolons or tabs, NDJSON, or a list of JSON objects. Each field has its
 // line and column. Device logs and temperature readings are such tables.
+import { mostColumns } from '../../model/index.js';
 import { bad, type Decoded, good, type Problem } from '../text/problem.js';
 import { isBlankLine } from './blank-line.js';
 import { plainName } from './columns.js';
@@ -75,9 +76,6 @@ function delimitedRow(
   return { ok: true, row };
 }
 
-/** A table of more columns is not one. */
-const mostKeys = 1_000;
-
 function jsonTable(text: string): Table {
   const rows: ReadRow[] = [];
   // A key may be missing from the first rows.
@@ -87,7 +85,7 @@ function jsonTable(text: string): Table {
       const read = objectOf(object, place);
       if (!read.ok) rows.push({ ...read, line: place.line });
       else {
-        if (header.size < mostKeys) for (const path of pathsOf(read.row)) header.add(path);
+        if (header.size < mostColumns) for (const path of pathsOf(read.row)) header.add(path);
         rows.push({ ok: true, row: jsonRow(read.row, object, place) });
       }
     },

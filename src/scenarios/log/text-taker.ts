@@ -1,4 +1,5 @@
 // The text of a log, pushed in pieces cut anywhere: its format, its lines, and whether it is text at all.
+import { mostLineCharacters } from '../../model/index.js';
 import type { Problem } from '../text/problem.js';
 import type { DoorLogOptions, LogFormat } from '../types.js';
 import { delimitedTaker } from './delimited.js';
@@ -7,9 +8,6 @@ import { isListOfLists, listsTaker } from './json-lists.js';
 import type { LineTaker, LogParts } from './line-taker.js';
 import { pairsTaker } from './lines-of-text.js';
 import { ndjsonTaker } from './ndjson.js';
-
-/** A line that is longer is none of a log's. */
-const longestLine = 1_000_000;
 
 export interface TextTaker extends ChunkTaker {
   /** Whether any of it was more than white space. */
@@ -56,7 +54,7 @@ export function textTaker(parts: LogParts, isGivenUp: () => boolean): TextTaker 
         return;
       }
       rest = eachLine(rest + chunk, take);
-      if (rest.length > longestLine) parts.giveUp(tooLong(rest), line + 1);
+      if (rest.length > mostLineCharacters) parts.giveUp(tooLong(rest), line + 1);
     },
     end() {
       if (rest !== '' && list === null) take(rest);

@@ -1,5 +1,6 @@
 // The forms of the times of one log, as its rows show them. Where the year is last behind slashes or dashes, only a number
 // over 12 shows whether the day or the month is first: until some row has one, such times are in doubt.
+import { mostTimeForms } from '../../model/index.js';
 import type { Problem } from '../text/problem.js';
 import { recognisedPatterns } from '../time/recognise.js';
 import { compileTimePattern, type TimePattern } from '../time/time-pattern.js';
@@ -34,9 +35,6 @@ interface Pair {
   readonly monthFirst: TimePattern;
 }
 
-/** A log that mixes more forms than this is not believed. */
-const mostForms = 16;
-
 /**
  * @param format the one form; null: forms are recognised as they come.
  * @param hasZone whether the zone of local times is known: the abbreviation of a zone does not give it.
@@ -60,7 +58,7 @@ export function openForms(format: TimeFormat | null, hasZone: boolean): TimeForm
     return dayFirst === false ? byMonth : byDay;
   };
   const learn = (text: string): boolean => {
-    if (known.length + pairs.length >= mostForms) return false;
+    if (known.length + pairs.length >= mostTimeForms) return false;
     const [first, second] = recognisedPatterns(text).map(compiled);
     if (first === undefined || (needsZone(first.text) && !hasZone)) return false;
     if (second === undefined) known.push(first);

@@ -1,7 +1,7 @@
 // What a fitted profile writes beyond rates and lengths: visits, the days of a log, and what it was fitted to.
 import * as z from 'zod';
 import { trueMs } from '../../base/index.js';
-import { mostDrawn } from '../../model/index.js';
+import { mostDrawn, mostLoggedDays, mostOpeningsAVisit, mostResamples } from '../../model/index.js';
 import { readDuration } from '../quantity/duration.js';
 import {
   durationField,
@@ -21,11 +21,6 @@ import type {
   VisitHabit,
 } from '../types.js';
 
-/** A visit of more openings on average would never end. */
-const mostOnAverage = 1_000;
-/** As many as a log may have. */
-const mostLoggedDays = 20_000;
-const mostResamples = 1_000;
 const mostFactors = 9;
 const month: Range = { least: 1, most: 30 * 86_400_000 };
 
@@ -43,7 +38,7 @@ const unclear = { code: 'custom', message: 'does not fit its kind' } as const;
 
 const mean = numberField('The mean number of openings of a visit.', {
   least: 1,
-  most: mostOnAverage,
+  most: mostOpeningsAVisit,
   fraction: true,
 });
 const needsOfCounts = needs({

@@ -1,7 +1,7 @@
 // When openings happen, fitted to a log: as single openings (a Poisson process with a rate for each hour) or as visits of
 // several, whichever Akaike's criterion prefers.
 import { cellAt, dayMs, trueMs } from '../../base/index.js';
-import { mostDrawn, mostOpeningsAnHour } from '../../model/index.js';
+import { mostDrawn, mostOpeningsAnHour, mostOpeningsAVisit } from '../../model/index.js';
 import type { Spans } from '../../world/index.js';
 import type {
   CountDistribution,
@@ -138,11 +138,8 @@ function countsOf(fit: VisitFit, within: Float64Array): CountDistribution {
   return { kind: 'geometric', mean: meanOf(fit) };
 }
 
-/** No visit is expected to have more openings: one that never ends would be a door without hours. */
-const mostOnAverage = 1_000;
-
 export function meanOf({ goesOn }: Pick<VisitFit, 'goesOn'>): number {
-  return rounded(Math.min(mostOnAverage, 1 / Math.max(1e-9, 1 - goesOn)));
+  return rounded(Math.min(mostOpeningsAVisit, 1 / Math.max(1e-9, 1 - goesOn)));
 }
 
 export function gapDistribution(shape: GapShape): DurationDistribution {

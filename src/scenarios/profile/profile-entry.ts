@@ -1,5 +1,5 @@
 // A usage profile as a file writes it.
-import { writeDuration } from '../quantity/duration.js';
+import { writeDuration } from '../../base/index.js';
 import type {
   CountDistribution,
   DurationDistribution,

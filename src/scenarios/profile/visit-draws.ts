@@ -1,6 +1,8 @@
 // The openings of one visit, drawn: how many, how long each, and the gaps between them. Lengths and gaps that depend on
 // each other are drawn from normal scores with these correlations (a Gaussian copula), each from the two before it.
+
 import { cellAt, InvariantError, itemAt } from '../../base/index.js';
+import { mostDrawnInVisit } from '../../model/index.js';
 import type {
   CountDistribution,
   DurationDistribution,
@@ -15,8 +17,6 @@ import { quickExponential, quickLogarithm } from './quick-math.js';
 /** A month: nothing drawn is longer, however wide its distribution. */
 export const longestDrawnMs = 30 * 86_400_000;
 const mostTries = 1_000;
-/** No visit has more openings, however many its distribution would give. */
-const mostInVisit = 100_000;
 
 /** Uniform numbers in [0, 1), one after the other. */
 export interface Uniforms {
@@ -126,7 +126,7 @@ function counter(openings: CountDistribution, random: Uniforms): () => number {
     case 'geometric': {
       if (openings.mean <= 1) return () => 1;
       const perOpening = -logarithm(1 - 1 / openings.mean);
-      return () => Math.min(mostInVisit, 1 + Math.floor(drawExponential(random) / perOpening));
+      return () => Math.min(mostDrawnInVisit, 1 + Math.floor(drawExponential(random) / perOpening));
     }
     case 'poisson': {
       // As many as fit into one unit of a process with this mean.
@@ -136,7 +136,7 @@ function counter(openings: CountDistribution, random: Uniforms): () => number {
         for (let reached = drawExponential(random); reached < further; count += 1) {
           reached += drawExponential(random);
         }
-        return Math.min(mostInVisit, 1 + count);
+        return Math.min(mostDrawnInVisit, 1 + count);
       };
     }
   }

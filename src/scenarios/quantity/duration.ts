@@ -124,24 +124,3 @@ function isoDuration(written: string): Decoded<number> {
   const seconds = (hours * 60 + duration.minutes) * 60 + duration.seconds;
   return good(seconds * 1_000 + duration.milliseconds);
 }
-
-/**
- * A duration as files write it, exact: `1h30m`, `1m0.5s`, `400ms`, `0s`. `readDuration` gives it back.
- * @param ms whole milliseconds, 0 or more.
- */
-export function writeDuration(ms: number): string {
-  if (ms === 0) return '0s';
-  if (ms < 1_000) return `${String(ms)}ms`;
-  let rest = ms;
-  let text = '';
-  for (const [unit, name] of [
-    [86_400_000, 'd'],
-    [3_600_000, 'h'],
-    [60_000, 'm'],
-  ] as const) {
-    const count = Math.floor(rest / unit);
-    rest -= count * unit;
-    if (count > 0) text += `${String(count)}${name}`;
-  }
-  return rest > 0 ? `${text}${String(rest / 1_000)}s` : text;
-}

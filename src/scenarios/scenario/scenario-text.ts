@@ -1,7 +1,7 @@
 // A scenario written back as YAML: every instant as a duration after the start, exact to the millisecond.
 import { Temporal } from 'temporal-polyfill';
 import { Document, isMap, isSeq } from 'yaml';
-import { type TrueMs, trueMs } from '../../base/index.js';
+import { type TrueMs, trueMs, writeDuration } from '../../base/index.js';
 import { type ResetKind, type ResetMemory, unknownResets } from '../../model/index.js';
 import {
   type ClockError,
@@ -11,7 +11,6 @@ import {
   type VaryingMs,
 } from '../../world/index.js';
 import { profileEntry } from '../profile/profile-entry.js';
-import { writeDuration } from '../quantity/duration.js';
 import { gapMeasure, writeMeasure } from '../quantity/measure.js';
 import { zoneOf } from '../time/local-time.js';
 import { writeAfterStart } from '../time/written-instant.js';

@@ -1,10 +1,8 @@
 // What a clock on the wall shows at an instant of a timeline, and when its days begin.
 import { Temporal } from 'temporal-polyfill';
-import { dayMs, invariant } from '../../base/index.js';
+import { dayMs, invariant, weekdays } from '../../base/index.js';
 import type { LocalTime, TimelineStart } from '../types.js';
 import { offsetText, readZone, type Zone } from './zone.js';
-
-const weekdays = ['Mon', 'Tue', 'Wed', 'Thu', 'Fri', 'Sat', 'Sun'];
 
 /** Dates by their day number: each is worked out once. */
 const dates = new Map<number, Pick<LocalTime, 'date' | 'weekday'>>();

@@ -1,7 +1,8 @@
 // Instants of a scenario, as a person writes them: a time of day, a time on a later day, a duration after the start,
 // or a full date. What they mean depends on when the scenario starts, and is worked out apart.
 import { Temporal } from 'temporal-polyfill';
-import { readDuration, writeDuration } from '../quantity/duration.js';
+import { writeDuration } from '../../base/index.js';
+import { readDuration } from '../quantity/duration.js';
 import { bad, type Decoded, good } from '../text/problem.js';
 import type { TimelineStart } from '../types.js';
 import { localInstant, readInstant } from './instant.js';

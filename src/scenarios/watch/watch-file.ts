@@ -2,16 +2,16 @@
 import type * as z from 'zod';
 import { type Diagnostic, deviceMs, invariant, ok, type Result } from '../../base/index.js';
 import type { LowBatteryLevel, WatchSettings } from '../../machine/index.js';
-import { type Environment, settings } from '../../model/index.js';
+import { type Environment, isCompilable, mostAttempts, settings } from '../../model/index.js';
 import { check } from '../text/decode.js';
 import { type Path, readDocument, type TextDocument } from '../text/document.js';
 import { inOrder } from '../text/in-order.js';
 import { otherKind } from '../text/kind-of-file.js';
+import type { Problem } from '../text/problem.js';
 import type { WatchFile } from '../types.js';
 import { answerSettings } from './answer-fields.js';
 import { filled, watchDefinition } from './definition.js';
 import { emptyDocument, overlaid, type WatchOverride } from './overrides.js';
-import { stateCountFault } from './state-count.js';
 import { supplySettings } from './supply.js';
 import { findContradictions } from './warnings.js';
 
@@ -152,5 +152,17 @@ function environmentOf(given: Given['environment']): Environment {
     longestPowerLossMs: all.powerLossLasting,
     resets: all.resets,
     longestChatterMs: all.longestChatter,
+  };
+}
+
+/** The error for settings whose table would be too large, or null. */
+function stateCountFault(watch: WatchSettings): Problem | null {
+  if (isCompilable(watch)) return null;
+  const attempts = mostAttempts(watch);
+  const fewer = attempts < 1 ? '' : `make retry.attempts at most ${String(attempts)}, or `;
+  return {
+    code: 'too-many-states',
+    says: `has too many states together with clearThreshold ${String(watch.clearThreshold)} and retry.attempts ${String(watch.retryAttempts)}`,
+    hint: `${fewer}lower outOf or clearThreshold`,
   };
 }

@@ -1,7 +1,9 @@
 // The whole watch file as a plain value: each setting as a file would write it, defaults included. A program can read the
 // watch of a replay from it, or write it to a file again.
+
+import { writeDuration } from '../../base/index.js';
 import { type Row, type Section, settings } from '../../model/index.js';
-import { parseDuration, writeDuration } from '../quantity/duration.js';
+import { parseDuration } from '../quantity/duration.js';
 import { readDocument } from '../text/document.js';
 import { emptyDocument, overlaid, type WatchOverride } from './overrides.js';
 

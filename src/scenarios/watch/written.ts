@@ -1,6 +1,6 @@
 // Settings as a file writes them: the one way from values back to what stands in a file, which reads the same values.
+import { writeDuration } from '../../base/index.js';
 import { type Row, settingOf, type ValueOfKind } from '../../model/index.js';
-import { writeDuration } from '../quantity/duration.js';
 import type { WatchOverride } from './overrides.js';
 import { flowText, typedText } from './short-form.js';
 
