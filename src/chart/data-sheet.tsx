@@ -8,7 +8,7 @@ import { describe, isCalm } from './detection/words.js';
 import { At, type Block, Words } from './drawing.js';
 import { lengthBarBlock } from './page/length-bar.js';
 import { documentText, Sheet } from './page/sheet.js';
-import { cutText, fileNameOf, printable, wrapText } from './text.js';
+import { fileNameOf, printable, wrapText } from './text.js';
 import { themes } from './theme.js';
 
 /** A4 at 96 pixels an inch. */
@@ -70,20 +70,26 @@ export function dataSheet(input: DataSheetInput): string {
   return onPage(svg);
 }
 
+const titleLinePx = 28;
+
 function headBlock(title: string, lines: readonly string[]): Block {
   const wrapped = lines.flatMap((line) =>
     wrapText(line, innerPx, { font: { sizePx: 10 }, mostLines: 2 }),
   );
-  const topPx = title === '' ? 10 : 42;
+  const titleLines =
+    title === ''
+      ? []
+      : wrapText(title, innerPx, { font: { sizePx: 22, bold: true }, mostLines: 2 });
+  const topPx = title === '' ? 10 : 14 + titleLines.length * titleLinePx;
   return {
     height: topPx + wrapped.length * 14 - 10,
     node: (
       <g>
-        {title === '' ? null : (
-          <Words x={0} y={20} size={22} class="dw-bold">
-            {cutText(title, innerPx, { sizePx: 22, bold: true })}
+        {titleLines.map((line, index) => (
+          <Words x={0} y={20 + index * titleLinePx} size={22} class="dw-bold">
+            {line}
           </Words>
-        )}
+        ))}
         <At y={topPx - 10}>
           {wrapped.map((line, index) => (
             <Words x={0} y={8 + index * 14} size={10} class="dw-soft">

@@ -4,7 +4,7 @@ import type { VNode } from 'preact';
 import encodeQR from 'qr';
 import { At, Bar, type Block, Shape, Words } from '../drawing.js';
 import { px } from '../numbers.js';
-import { cutText, textWidth, wrapText } from '../text.js';
+import { textWidth, wrapText } from '../text.js';
 import type { OrderPart, QuantityRow } from './rows.js';
 
 const rowPx = 16;
@@ -23,8 +23,18 @@ export function quantityTable(rows: readonly QuantityRow[], widthPx: number): Bl
     ['unit', at(columns.unit), undefined],
     ['conditions', at(columns.condition), undefined],
   ] as const;
+  // A condition that needs more room takes a second line.
+  const linePx = 12;
+  const room = { font, mostLines: 2 };
+  let endPx = rowPx + 2;
+  const placed = rows.map((row) => {
+    const words = wrapText(row.condition, widthPx - at(columns.condition), room);
+    const height = rowPx + linePx * Math.max(0, words.length - 1);
+    endPx += height;
+    return { row, words, height, y: endPx - height };
+  });
   return {
-    height: rowPx * (rows.length + 1) + 4,
+    height: endPx + 2,
     node: (
       <g>
         {heads.map(([words, x, anchor]) => (
@@ -39,8 +49,8 @@ export function quantityTable(rows: readonly QuantityRow[], widthPx: number): Bl
           </Words>
         ))}
         <Shape class="dw-ink-line" d={`M0 ${rowPx + 0.5}H${px(widthPx)}`} />
-        {rows.map((row, index) => (
-          <At y={(index + 1) * rowPx + 2}>
+        {placed.map(({ row, words, height, y }) => (
+          <At y={y}>
             <Words x={0} y={11} size={sizePx}>
               {row.name}
             </Words>
@@ -58,10 +68,17 @@ export function quantityTable(rows: readonly QuantityRow[], widthPx: number): Bl
             <Words x={at(columns.unit)} y={11} size={sizePx}>
               {row.unit}
             </Words>
-            <Words x={at(columns.condition)} y={11} size={sizePx} class="dw-soft">
-              {cutText(row.condition, widthPx - at(columns.condition), font)}
-            </Words>
-            <Shape class="dw-rule" d={`M0 ${rowPx - 0.5}H${px(widthPx)}`} />
+            {words.map((line, index) => (
+              <Words
+                x={at(columns.condition)}
+                y={11 + index * linePx}
+                size={sizePx}
+                class="dw-soft"
+              >
+                {line}
+              </Words>
+            ))}
+            <Shape class="dw-rule" d={`M0 ${px(height - 0.5)}H${px(widthPx)}`} />
           </At>
         ))}
       </g>

@@ -54,7 +54,7 @@ function alertRows({ bounds }: DetectionScene): readonly QuantityRow[] {
       typical: halfDelay === null ? none : seconds(Math.ceil(halfDelay)),
       greatest: worst.atRest === null ? 'no limit' : seconds(worst.atRest),
       unit: 's',
-      condition: 'opening to delivery; the door stays open; half by typ',
+      condition: 'to delivery; the door stays open; half by typ',
     },
     {
       name: 'Detection latency, any state',
