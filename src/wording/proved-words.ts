@@ -38,8 +38,19 @@ export function provedSentence(
 ): string {
   const gaps = gapsOf(door);
   const words = gapsWords(gaps);
-  const first = words === null ? '' : `${words}${gaps?.kind === 'blind' ? ';' : ','} `;
+  if (gaps?.kind === 'blind' && words !== null) {
+    return `Proved: ${paint.bad('NOT met')}, because ${words}; ${widerWords(proved)}`;
+  }
+  const first = words === null ? '' : `${words}, `;
   return `Proved: ${first}${provedWords(proved, judge, paint)}`;
+}
+
+/** Of the openings that the contact sees: they meet no requirement for a door that may rest at a smaller gap. */
+function widerWords({ alwaysReportedFromMs: sure }: Proved): string {
+  const atRest = sureText(sure.atRest);
+  return sure.atRest === sure.anyState
+    ? `of wider openings it is ${atRest}, at rest and from any state`
+    : `of wider openings it is ${atRest} at rest and ${sureText(sure.anyState)} from any state`;
 }
 
 /** `met at rest (sure from 2 min 51 s)`, or `NOT met at rest: sure from 4 min 1 s (3 min required)`. */

@@ -55,8 +55,10 @@ export function lengthBarText(
     .join('');
 }
 
-function flagWords({ leaveOpenMs, isMet }: LengthBar): string {
-  const met = isMet === null ? '' : isMet ? ': met at rest' : ': NOT met';
+function flagWords({ leaveOpenMs, sureMs, isMet }: LengthBar): string {
+  // The bar is of openings that the contact sees, and these are reported: it is smaller gaps that fail, as the table says.
+  const isForGaps = isMet === false && sureMs !== null && leaveOpenMs >= sureMs;
+  const met = isMet === null || isForGaps ? '' : isMet ? ': met at rest' : ': NOT met';
   return `▲ left open from ${durationText(leaveOpenMs)}${met}`;
 }
 
