@@ -102,6 +102,7 @@ export async function compileFirmware(
   if (!isSource(file)) {
     throw problem('unknown-format', file, {
       message: 'the file name must end in .c, or in .cpp, .cc or .cxx for C++',
+      hint: 'copy it under such a name; what its platform provides goes into a header, as in assets/rig/example/marsh.h',
     });
   }
   for (const one of [file, ...(build.more ?? [])]) {
@@ -365,7 +366,11 @@ function hintFor(text: string): string {
   const tells = (what: RegExp, name: string): boolean =>
     lines.some((line) => line.includes(name) && what.test(line));
   if (tells(/undefined (?:reference|symbol)/u, 'dw_wake')) {
-    return 'define void dw_wake(dw_cause cause) in the firmware';
+    return 'define void dw_wake(dw_cause cause) in the firmware; for a program of two functions, one called once and one repeatedly, dozewatch rig --adapter wrapper.c writes it';
+  }
+  const wrapped = /undefined (?:reference|symbol)\W+(?:to\W+)?_?(?:setup|loop)\b/u;
+  if (lines.some((line) => wrapped.test(line))) {
+    return 'the wrapper calls setup once and loop repeatedly: name yours with -D ONCE=… -D REPEATED=…';
   }
   if (tells(/multiple definition|duplicate symbol/u, 'main')) {
     return 'remove main from the firmware: rig calls dw_wake at each wake';
