@@ -146,8 +146,7 @@ export function lookedAt(
   most: number,
 ): readonly (readonly [fromMs: number, toMs: number])[] | null {
   const { watch } = scene.watchFile;
-  // A low-battery message may come at any wake, and each has a mark.
-  if (scene.lengthMs <= longestStripMs || watch.lowBattery !== undefined) return null;
+  if (scene.lengthMs <= longestStripMs) return null;
   const { timing } = scene.timeline;
   const sleepMs = longestSleepMs(watch);
   const workMs =
@@ -162,11 +161,11 @@ export function lookedAt(
     const fromMs = Math.min(closeUp.startMs, first?.decidedMs ?? closeUp.startMs);
     return [fromMs - leadMs - shownMs, fromMs + shownMs] as const;
   });
-  // A device that holds may have done so since long before a close-up.
+  // A device that holds may have done so since long before a close-up, and then has the checks before it in memory still.
   const held = alerts.flatMap(({ deliveredMs }) =>
     deliveredMs === null || watch.afterAlert === 'keep-watching'
       ? []
-      : [[deliveredMs, deliveredMs + 1] as const],
+      : [[deliveredMs - leadMs, deliveredMs + 1] as const],
   );
   return [...shown, ...held];
 }

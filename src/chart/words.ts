@@ -63,13 +63,19 @@ export function alertTitle(scene: Scene, alert: JudgedAlert): string {
   return `${alertNames[kind]}: decided ${stampText(scene.calendar, decidedMs)}, ${told}`;
 }
 
+/** What a pointer on a low-battery message tells. */
+export function lowBatteryTitle({ calendar }: Scene, deliveredMs: number): string {
+  return `Low-battery message delivered: ${stampText(calendar, deliveredMs)}`;
+}
+
 export function sendTitle(
   scene: Scene,
-  { startMs, endMs, outcome }: SendRecord,
+  { startMs, endMs, outcome, waitedMs = 0 }: SendRecord,
   what: 'Attempt' | 'Heartbeat' | 'Low-battery message',
 ): string {
   const lasted = durationText(endMs - startMs);
-  return `${what} ${sendNames[outcome]}: ${stampText(scene.calendar, startMs)}, ${lasted}`;
+  const waited = waitedMs > 0 ? `, ${durationText(waitedMs)} of it waiting for the network` : '';
+  return `${what} ${sendNames[outcome]}: ${stampText(scene.calendar, startMs)}, ${lasted}${waited}`;
 }
 
 /** The verdict in one sentence. */

@@ -30,10 +30,19 @@ export interface Observed {
   /** The last of its kind since the charge; null: none. */
   readonly lastAlertMs: number | null;
   readonly lastHeartbeatMs: number | null;
+  /** Low-battery messages since the charge; absent or null: none. */
+  readonly lowBattery?: LowBatteryHeard | null;
   /** Monday: 0. */
   readonly chargedWeekday: number;
   /** Of the day, in ms. */
   readonly chargedLocalMs: number;
+}
+
+/** The first and the last that came, and what was left of the usable charge at the first; null: nobody can tell. */
+export interface LowBatteryHeard {
+  readonly firstMs: number;
+  readonly lastMs: number;
+  readonly leftShare: number | null;
 }
 
 export interface Explained {
@@ -133,7 +142,8 @@ function caseOf({ watchFile, sound, priors, observed, lifeMs }: SilenceQuestion)
   const { watch } = watchFile;
   const { chargedMs, nowMs, lastAlertMs, lastHeartbeatMs, chargedLocalMs } = observed;
   const startMs = lastAlertMs ?? chargedMs;
-  const heardMs = Math.max(0, (lastHeartbeatMs ?? startMs) - startMs);
+  const low = observed.lowBattery ?? null;
+  const heardMs = Math.max(0, (lastHeartbeatMs ?? startMs) - startMs, (low?.lastMs ?? 0) - startMs);
   const lengthMs = nowMs - startMs;
   const holds = watch.afterAlert === 'hold-until-reset';
   const localMs = chargedLocalMs + (startMs - chargedMs);
@@ -152,8 +162,16 @@ function caseOf({ watchFile, sound, priors, observed, lifeMs }: SilenceQuestion)
       holds && lastAlertMs !== null && heardMs === 0
         ? heldShare(watchFile, priors, { localMs, forMs: lengthMs })
         : 0,
-    lifeMs: lifeMs ?? sound.lifeMs,
+    lifeMs: lifeMs ?? lifeByWarning(observed) ?? sound.lifeMs,
   };
+}
+
+/** What the first low-battery message says of the charge: how long the whole of it lasts at that rate. Null: nothing. */
+export function lifeByWarning({ chargedMs, lowBattery }: Observed): number | null {
+  if (lowBattery == null || lowBattery.leftShare === null) return null;
+  const { firstMs, leftShare } = lowBattery;
+  const gone = 1 - leftShare;
+  return firstMs > chargedMs && gone > 0 ? (firstMs - chargedMs) / gone : null;
 }
 
 /** Each at the latest: an interval after the one before, at the check after that, on the slowest clock. */

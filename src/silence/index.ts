@@ -13,6 +13,8 @@ export {
   type Explained,
   type Explanation,
   explainSilence,
+  type LowBatteryHeard,
+  lifeByWarning,
   type Observed,
   type SilenceAnswer,
   type SilenceQuestion,

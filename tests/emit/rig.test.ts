@@ -1,5 +1,5 @@
 // The emitted example of firmware in the rig, against the watch that it was written from, under every kind of fault.
-import { readdirSync } from 'node:fs';
+import { readdirSync, readFileSync } from 'node:fs';
 import path from 'node:path';
 import { fileURLToPath } from 'node:url';
 import { expect, it } from 'vitest';
@@ -23,6 +23,43 @@ const watches = {
 
 /** The compiler finds its parts by the path. */
 const scene = { environment: { PATH: process.env['PATH'] ?? '' } };
+
+/** A clearing reset in the middle of a heartbeat's interval: the next one counts from it. */
+const resetDay = `name: The seed bank's drying room, reset by hand
+start: 2026-04-06T06:00:00+02:00
+length: 30h
+door: [{ at: +9h, for: 20m }]
+network: [{ down: +9h, for: 7m }]
+resets: [+4h, { at: +10h, kind: watchdog }, { at: +17h, kind: software }]
+`;
+const heartbeats = (reset: string): string => `watch: { checkInterval: 7m, heartbeatInterval: 5h }
+device: { bootTime: 1s, joinWait: 40s, reset: { ${reset} } }
+`;
+
+it.each([
+  ['clears', 'button: clears, watchdog: clears, software: clears'],
+  ['keeps', 'button: keeps, watchdog: keeps, software: keeps'],
+  ['clears by button only', 'button: clears, watchdog: keeps, software: keeps'],
+])(
+  'sends its heartbeats as the watch does after a reset that %s',
+  { timeout: 60_000 },
+  async (_, reset) => {
+    const folder = ownFolder({ 'watch.yaml': heartbeats(reset), 'day.yaml': resetDay });
+    await runHere(folder, ['emit', 'c', '-c', 'watch.yaml', '-o', '.']);
+    const timeline = ['day.yaml', '-c', 'watch.yaml', '--trace'];
+    await runHere(folder, ['rig', 'watch_rig.c', ...timeline, 'rig.ndjson'], scene);
+    await runHere(folder, ['replay', ...timeline, 'replay.ndjson']);
+    /** Start, end and outcome of each heartbeat. */
+    const heartbeatsIn = (file: string, pattern: RegExp): readonly string[] =>
+      Array.from(
+        readFileSync(path.join(folder, file), 'utf8').matchAll(pattern),
+        ([, sent]) => sent ?? '',
+      );
+    const sent = heartbeatsIn('rig.ndjson', /"kind":"heartbeat",([^}]*)\}/gu);
+    expect(sent.length).toBeGreaterThan(3);
+    expect(sent).toEqual(heartbeatsIn('replay.ndjson', /"heartbeatSend":\{([^}]*)\}/gu));
+  },
+);
 
 /** Reasons of a firmware have their own words, and nothing is proved of it. */
 const notShared = new Set(['firmware', 'reasons', 'proved']);

@@ -179,6 +179,27 @@ describe('the probability of an explanation', () => {
     expect(chanceOf(beating, 'contact')).toBeGreaterThan(5 * chanceOf(beating, 'network'));
   });
 
+  it('of an empty battery follows from a low-battery message: 8 weeks to 20 % left are 10 weeks of charge', () => {
+    const watchFile = watchFileOf('{ checkInterval: 2m, lowBattery: { at: 20% } }');
+    const ask = (days: number, more: Partial<Observed>) =>
+      explainSilence({
+        watchFile,
+        sound: everyMs(400 * dayMs),
+        priors: { ...usualPriors, lifeSpread: 0.05 },
+        observed: observed(days, more),
+      });
+    const lowBattery = { firstMs: 56 * dayMs, lastMs: 56 * dayMs, leftShare: 0.2 };
+    expect(chanceOf(ask(90, {}), 'flat')).toBe(0);
+    const late = ask(90, { lowBattery });
+    expect((late.lifeMs ?? 0) / dayMs).toBeCloseTo(70, 9);
+    expect(chanceOf(late, 'flat')).toBeGreaterThan(0.95);
+    expect(chanceOf(ask(60, { lowBattery }), 'flat')).toBeLessThan(0.05);
+    // The device was alive as it sent it.
+    expect(late.silentSinceMs).toBe(56 * dayMs);
+    const heard = { lowBattery: { ...lowBattery, lastMs: 80 * dayMs } };
+    expect(ask(90, heard).silentSinceMs).toBe(80 * dayMs);
+  });
+
   it('of waiting for a reset needs an alert before, and ends with a later message', () => {
     const watchFile = watchFileOf('{ checkInterval: 2m, afterAlert: hold-until-reset }');
     const ask = (more: Partial<Observed>) =>

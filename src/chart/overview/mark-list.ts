@@ -4,13 +4,15 @@ import type { AlertKind, JudgedOpening } from '../../verdict/index.js';
 import type { CloseUp } from '../close-ups.js';
 import { lookOf } from '../kinds.js';
 import { endOf, notableOpenings, type Scene } from '../scene.js';
-import { alertTitle, openingTitle } from '../words.js';
+import { alertTitle, lowBatteryTitle, openingTitle } from '../words.js';
 import type { Geometry } from './geometry.js';
 import { partsOf, pointOf } from './rows.js';
 
 export type MarkKind =
   | { readonly of: 'alert'; readonly kind: AlertKind; readonly delivered: boolean }
-  | { readonly of: 'opening'; readonly outcome: 'missed' | 'late' | 'undecided' | 'unknown' };
+  | { readonly of: 'opening'; readonly outcome: 'missed' | 'late' | 'undecided' | 'unknown' }
+  /** A low-battery message, where it was delivered. */
+  | { readonly of: 'lowBattery' };
 
 export interface Mark {
   readonly what: MarkKind;
@@ -36,9 +38,10 @@ const alertOrder: Readonly<Record<AlertKind, number>> = {
   repeat: 6,
   unknown: 7,
 };
+const lowBatteryOrder = 8;
 const outcomeOrder = { missed: 0, late: 2, undecided: 3, unknown: 4 } as const;
 
-/** The marks of all alerts, of leave-opens that went wrong, and of what is undecided at the end. */
+/** The marks of all alerts, of leave-opens that went wrong, of what is undecided at the end, and of low-battery messages. */
 export function marksOf(scene: Scene, geometry: Geometry, closeUps: readonly CloseUp[]): Mark[] {
   const tags = tagsOf(closeUps);
   const place = (atMs: number) => {
@@ -81,7 +84,21 @@ export function marksOf(scene: Scene, geometry: Geometry, closeUps: readonly Clo
       },
     ];
   });
-  return [...alerts, ...openings].sort((a, b) => a.order - b.order || a.row - b.row || a.x - b.x);
+  const warnings = scene.trace.lowBattery.map(({ deliveredMs }): Mark => {
+    return {
+      ...place(deliveredMs),
+      what: { of: 'lowBattery' },
+      r: geometry.markR * 0.8,
+      title: lowBatteryTitle(scene, deliveredMs),
+      words: 'low battery',
+      textClass: 'dw-soft',
+      tag: null,
+      order: lowBatteryOrder,
+    };
+  });
+  return [...alerts, ...openings, ...warnings].sort(
+    (a, b) => a.order - b.order || a.row - b.row || a.x - b.x,
+  );
 }
 
 /** In the middle of the bar: late is milder than missed, and gives the room over the bar to the dimension. */

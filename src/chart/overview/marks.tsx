@@ -1,7 +1,7 @@
 // Marks in an overview: alerts where they were decided, missed and late leave-opens where they began.
 import type { VNode } from 'preact';
 import { Shape, Words } from '../drawing.js';
-import { diamond } from '../glyphs.js';
+import { cell, diamond } from '../glyphs.js';
 import { AlertMark, alertGlyph, OutcomeMark, outcomeGlyph } from '../marks.js';
 import { Tag } from '../tag.js';
 import type { Label } from './labels.js';
@@ -28,6 +28,9 @@ export function Marks({ marks }: { readonly marks: readonly Mark[] }): VNode {
 }
 
 function single({ what, x, y, r, title }: Mark): VNode {
+  if (what.of === 'lowBattery') {
+    return <Shape class="dw-low-battery" d={cell(x, y, r)} title={title} />;
+  }
   return what.of === 'alert' ? (
     <AlertMark x={x} y={y} r={r} title={title} kind={what.kind} delivered={what.delivered} />
   ) : (
@@ -38,6 +41,10 @@ function single({ what, x, y, r, title }: Mark): VNode {
 function Crowd({ marks }: { readonly marks: readonly Mark[] }): VNode {
   const shapes = new Map<string, Set<string>>();
   for (const { what, x, y, r } of marks) {
+    if (what.of === 'lowBattery') {
+      shapes.set(lowName, (shapes.get(lowName) ?? new Set()).add(cell(x, y, r)));
+      continue;
+    }
     const kind = what.of === 'alert' ? what.kind : what.outcome;
     const hollow = what.of === 'alert' && !what.delivered ? ' dw-unsent' : '';
     const name = `dw-mark dw-crowd dw-m-${kind}${hollow}`;
@@ -53,8 +60,10 @@ function Crowd({ marks }: { readonly marks: readonly Mark[] }): VNode {
   );
 }
 
+const lowName = 'dw-low-battery dw-crowd';
+
 /** Shapes without holes: these would show where marks of one shape overlap. */
-function crowdGlyph(what: Mark['what']) {
+function crowdGlyph(what: Exclude<Mark['what'], { of: 'lowBattery' }>) {
   if (what.of === 'opening') return outcomeGlyph(what.outcome);
   return what.kind === 'false' ? diamond : alertGlyph(what.kind);
 }

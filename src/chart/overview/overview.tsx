@@ -69,7 +69,8 @@ function kindsIn(
   const { openings } = scene.verdict;
   const kinds = new Set<Kind>();
   for (const { what } of marks) {
-    kinds.add(what.of === 'alert' ? what.kind : what.outcome);
+    if (what.of === 'lowBattery') kinds.add('lowBattery');
+    else kinds.add(what.of === 'alert' ? what.kind : what.outcome);
     if (what.of === 'alert' && !what.delivered) kinds.add('unsent');
   }
   if (openings.count > notableOpenings(scene).length) kinds.add('brief');

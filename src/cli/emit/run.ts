@@ -123,6 +123,7 @@ function cFilesOf(
   const files = cFiles(watch.program, {
     ...{ prefix, origin, config, folder },
     joinWaitMs: watch.watchFile.timing.joinWaitMs,
+    bootMs: watch.watchFile.timing.bootTime.least,
   });
   if (files === null) {
     throw problem('too-many-states', watch.name ?? 'the defaults', {

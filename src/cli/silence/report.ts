@@ -8,6 +8,7 @@ import {
   type DoorTests,
   type Explained,
   type Explanation,
+  type LowBatteryHeard,
   meanBreakMs,
   type Observed,
   type Priors,
@@ -32,7 +33,7 @@ export interface SilenceView {
   readonly longestGapMs: number;
   readonly tests: DoorTests;
   /** Where the life of a charge comes from; null: nothing is known of it. */
-  readonly lifeFrom: 'supply' | 'given' | null;
+  readonly lifeFrom: 'supply' | 'given' | 'message' | null;
   readonly holds: boolean;
   readonly hasHeartbeat: boolean;
   /** Alerts came, and no heartbeat that was due before them. */
@@ -77,6 +78,7 @@ export function silenceJson(view: SilenceView): string {
     now: at(observed.nowMs),
     lastAlert: observed.lastAlertMs === null ? null : at(observed.lastAlertMs),
     lastHeartbeat: observed.lastHeartbeatMs === null ? null : at(observed.lastHeartbeatMs),
+    lastLowBattery: observed.lowBattery == null ? null : at(observed.lowBattery.lastMs),
     silentMs: observed.nowMs - silentSinceMs,
     probablySound: isProbablySound(view),
     explanations: explanations.map(({ explanation, probability, sinceMs }) => ({
@@ -175,6 +177,21 @@ function soundText({ observed, answer }: SilenceView): string {
   return `No message in ${forText} is what a device that works shows in ${chance(soundShare)} of cases, and a dead one always. ${usual}.`;
 }
 
+function lowBatteryWords(
+  { firstMs, lastMs, leftShare }: LowBatteryHeard,
+  at: (ms: number) => string,
+): string {
+  const left = leftShare === null ? '' : `, with ${figure(leftShare * 100)} % of the charge left`;
+  const last = lastMs === firstMs ? '' : `; the last message of it ${at(lastMs)}`;
+  return `first reported ${at(firstMs)}${left}${last}`;
+}
+
+const lifeFromWords = {
+  given: 'as given',
+  message: 'by the time to the first low-battery message',
+  supply: 'by the supply and this profile',
+} as const;
+
 const leftOut =
   ', though some were due before the last alert: this answer is wrong if the log leaves heartbeats out';
 
@@ -189,7 +206,7 @@ function facts(view: SilenceView): (readonly [string, string])[] {
       ? 'unknown: no supply section and no --lasts, so an empty battery is NOT among the explanations'
       : answer.lifeMs === null
         ? 'for more than a hundred years, by the supply'
-        : `about ${figure(answer.lifeMs / weekMs)} weeks, ${lifeFrom === 'given' ? 'as given' : 'by the supply and this profile'}`;
+        : `about ${figure(answer.lifeMs / weekMs)} weeks, ${lifeFromWords[lifeFrom]}`;
   return [
     ['profile', plainCut(view.profile, 600)],
     ['last charged', at(observed.chargedMs)],
@@ -208,6 +225,9 @@ function facts(view: SilenceView): (readonly [string, string])[] {
           ],
         ] as const)
       : []),
+    ...(observed.lowBattery == null
+      ? []
+      : ([['low battery', lowBatteryWords(observed.lowBattery, at)]] as const)),
     ...(view.assumes.length > 0 ? ([['assumed', view.assumes.join('; ')]] as const) : []),
   ];
 }

@@ -14,9 +14,12 @@ import {
   type DoorTimes,
   doorTests,
   explainSilence,
+  type LowBatteryHeard,
+  lifeByWarning,
   type Observed,
   soundYears,
 } from '../../silence/index.js';
+import { lowAfter, pricesOf } from '../../sim/index.js';
 import { assumptions } from '../../wording/index.js';
 import { durationOf } from '../arguments/values.js';
 import type { Style } from '../command.js';
@@ -48,7 +51,7 @@ export async function silence(
   const priors = priorsOf(options.prior, watchFile);
   const lasts = lastsOf(options);
   const beatMs = watchFile.watch.heartbeatIntervalMs;
-  const observed = observedOf(rows, span, zone);
+  const observed = { ...observedOf(rows, span, zone), lowBattery: lowHeard(rows, span, watchFile) };
   const sound = soundYears({ watchFile, profile, seed: options.seed, years: simulatedYears });
   const answer = explainSilence({
     watchFile,
@@ -68,7 +71,7 @@ export async function silence(
     priors,
     longestGapMs: sound.longestGapMs,
     tests: doorTests(answer.explanations, timesOf(watchFile)),
-    lifeFrom: lasts !== undefined ? 'given' : watchFile.supply === null ? null : 'supply',
+    lifeFrom: lifeFrom(watchFile, observed, lasts),
     holds: watchFile.watch.afterAlert === 'hold-until-reset',
     hasHeartbeat: beatMs !== null,
     missesHeartbeats:
@@ -182,6 +185,40 @@ function observedOf(rows: readonly DeviceLogRow[], span: Span, zone: string): Ob
     chargedWeekday: weekdays.findIndex((name) => name === weekday),
     chargedLocalMs: ((hours * 60 + minutes) * 60 + seconds) * 1_000 + millisecond,
   };
+}
+
+function lowHeard(
+  rows: readonly DeviceLogRow[],
+  { chargedMs }: Span,
+  watchFile: WatchFile,
+): LowBatteryHeard | null {
+  const heard = rows.filter(
+    (row) => row.event === 'low-battery' && row.delivered && row.atMs >= chargedMs,
+  );
+  const [first] = heard;
+  if (first === undefined) return null;
+  const lastMs = heard.at(-1)?.atMs ?? first.atMs;
+  return { firstMs: first.atMs, lastMs, leftShare: leftShareOf(watchFile) };
+}
+
+/** What is left of the usable charge where the battery becomes low; null: the watch file does not say. */
+function leftShareOf({ watch, supply }: WatchFile): number | null {
+  const level = watch.lowBattery?.level;
+  if (level === undefined) return null;
+  if (level.kind === 'share') return level.sharePpm / 1e6;
+  const gone = supply === null ? null : lowAfter(supply, level);
+  if (supply === null || gone === null) return null;
+  return Math.max(0, 1 - Number(gone) / Number(pricesOf(supply).usable));
+}
+
+function lifeFrom(
+  { supply }: WatchFile,
+  observed: Observed,
+  lasts: number | undefined,
+): SilenceView['lifeFrom'] {
+  if (lasts !== undefined) return 'given';
+  if (lifeByWarning(observed) !== null) return 'message';
+  return supply === null ? null : 'supply';
 }
 
 /** How long the lamp and the alert may take behind an open door, while the network is up. */

@@ -28,8 +28,9 @@ export function cFiles(
     config = '',
     folder = '',
     joinWaitMs = 0,
+    bootMs = 0,
   }: Pick<CSubject, 'prefix' | 'origin'> &
-    Partial<Pick<CSubject, 'config' | 'folder' | 'joinWaitMs'>>,
+    Partial<Pick<CSubject, 'config' | 'folder' | 'joinWaitMs' | 'bootMs'>>,
 ): readonly EmittedFile[] | null {
   const automaton = automatonOf(program);
   if (automaton.states.length > mostCStates) return null;
@@ -41,6 +42,7 @@ export function cFiles(
     config: commentText(config),
     folder: commentText(folder),
     joinWaitMs,
+    bootMs,
   };
   return [
     { name: `${prefix}.h`, text: headerText(subject) },

@@ -126,7 +126,7 @@ ${prefix}_orders ${prefix}_low_battery_attempted(${prefix}_memory *memory, int d
 /* An attempt to send the heartbeat is over, delivered or not. */
 ${prefix}_orders ${prefix}_heartbeat_attempted(${prefix}_memory *memory, int delivered);
 `;
-  return `/* Begins a wake. For power-on: the clock at power-on, not after booting. */
+  return `/* Begins a wake. For power-on, and for a reset that cleared memory: the clock at that instant, not after booting. */
 void ${prefix}_wake(${prefix}_memory *memory, ${prefix}_cause cause, uint64_t clock_ms);
 
 /* The contact was read: reads_open is 0 for shut.${warns ? ' battery_low is 0 for a battery that is not low.' : ''} */

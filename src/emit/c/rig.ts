@@ -4,7 +4,7 @@
 import { cBanner } from './header.js';
 import type { CSubject } from './subject.js';
 
-export function rigText({ prefix, origin, config, folder, program }: CSubject): string {
+export function rigText({ prefix, origin, config, folder, program, bootMs }: CSubject): string {
   const upper = prefix.toUpperCase();
   const { watch } = program;
   const heartbeat = watch.heartbeatIntervalMs !== null;
@@ -34,11 +34,20 @@ static ${prefix}_cause cause_of(dw_cause cause)
     }
 }
 
+/* How long a wake takes from its cause to here. */
+#define BOOT_MS UINT64_C(${bootMs})
+
+/* The clock as memory began: 0 at power-on; it runs on through a reset that clears memory. */
+static uint64_t started_at(dw_cause cause)
+{
+    const uint64_t now = dw_clock_ms();
+    return cause == DW_RESET && now > BOOT_MS ? now - BOOT_MS : 0u;
+}
+
 void dw_wake(dw_cause cause)
 {
     ${prefix}_orders orders;
-    /* The clock begins at 0 with the power; a reset may come before the first wake has come as far as here. */
-    ${prefix}_wake(&memory, cause_of(cause), memory.state == 0u ? 0u : dw_clock_ms());
+    ${prefix}_wake(&memory, cause_of(cause), memory.state == 0u ? started_at(cause) : dw_clock_ms());
     orders = ${prefix}_check(&memory, dw_contact_is_open(), ${warns ? 'dw_battery_is_low(), ' : ''}dw_clock_ms());
     if ((orders.does & ${upper}_BLINK) != 0u) {
         dw_blink();

@@ -13,6 +13,8 @@ export interface CSubject {
   readonly joinWaitMs: number;
   /** The watch file as it is named on a command line; empty: the defaults. */
   readonly config: string;
+  /** From a wake to its check; the least. */
+  readonly bootMs: number;
   /** Where the files are written, with a `/` at its end; empty: the current folder. */
   readonly folder: string;
 }
