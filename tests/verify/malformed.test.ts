@@ -92,12 +92,12 @@ describe('a refusal of what is no certificate', () => {
     ['/latestAtRest/decided/then/0', [1, 2, 3], 'a list', 'a pair'],
     ['/device/resets/keep', 1, '1', 'true or false'],
     ['/device/bootMs/extra', 1, '1', 'no such key'],
-    ['/schema', `${schema}6`, `${schema}6`, `${schema}7`],
-    ['/schema', `${schema}1`, `${schema}1`, `${schema}7`],
-    ['/schema', `${schema}0`, `${schema}0`, `"${schema}7"`],
-    ['/schema', `${schema}61`, `${schema}61`, `"${schema}7"`],
-    ['/schema', `x ${schema}6`, `x ${schema}6`, `"${schema}7"`],
-    ['/schema', 6, '6', `"${schema}7"`],
+    ['/schema', `${schema}7`, `${schema}7`, `${schema}8`],
+    ['/schema', `${schema}1`, `${schema}1`, `${schema}8`],
+    ['/schema', `${schema}0`, `${schema}0`, `"${schema}8"`],
+    ['/schema', `${schema}71`, `${schema}71`, `"${schema}8"`],
+    ['/schema', `x ${schema}7`, `x ${schema}7`, `"${schema}8"`],
+    ['/schema', 6, '6', `"${schema}8"`],
   ])('says what belongs at %s', (place, value, found, expected) => {
     const verdict = verdictOn(changed('plain', [place, value]));
     expect(verdict).toMatchObject({ kind: 'malformed', place, found, expected });

@@ -56,6 +56,21 @@ export const recordedCases = {
     {},
     { timing: rangesWith({ bootMs: 1, connectMs: 1, errorPpm: [-150_000, 150_000] }) },
   ),
+  'waits-for-the-network': caseOf(
+    { alertCooldownMs: deviceMs(12) },
+    { longestOutageMs: 6, resets: 1 },
+    { timing: rangesWith({ bootMs: 1, connectMs: 2, joinWaitMs: 3 }) },
+  ),
+  'waits-with-heartbeats': caseOf(
+    heartbeats,
+    { longestOutageMs: 6 },
+    { timing: rangesWith({ bootMs: 1, connectMs: 1, joinWaitMs: 3 }) },
+  ),
+  'waits-with-low-battery': caseOf(
+    { lowBattery },
+    { longestOutageMs: 4 },
+    { timing: rangesWith({ bootMs: 1, connectMs: 1, joinWaitMs: 9 }) },
+  ),
   'long-cooldown': caseOf({ alertCooldownMs: deviceMs(25), cooldownEndsWhenShut: false }),
   'two-outages': caseOf({}, { longestOutageMs: 6, outages: 2, outagesApartMs: 9 }),
   'dropped-alerts': caseOf({ unsentWhenShut: 'drop' }, { longestOutageMs: 9 }),
