@@ -9,6 +9,7 @@ import { circle, diamond, type Glyph, square, triangleUp } from '../glyphs.js';
 import { px } from '../numbers.js';
 import type { LegendEntry } from '../page/legend.js';
 import { textWidth } from '../text.js';
+import { failing } from './failing.js';
 
 const titlePx = 44;
 const plotPx = 320;
@@ -141,13 +142,6 @@ function named(
       </Words>
     </g>
   );
-}
-
-/** The requirements that no settings meet with all others. */
-function failing({ recommended, relaxations, nearest }: TuneAnswer): ReadonlySet<RequirementName> {
-  if (recommended !== null) return new Set();
-  const some = relaxations.length > 0 ? relaxations : (nearest?.shortfalls ?? []);
-  return new Set(some.map(({ name }) => name));
 }
 
 function Asked({

@@ -3,12 +3,13 @@
 import type { VNode } from 'preact';
 import { greatestOf, leastOf, roughDurationText } from '../../base/index.js';
 import { lifeText } from '../../battery/index.js';
-import type { Trial, TuneAnswer, TuneRequirements } from '../../tune/index.js';
+import type { RequirementName, Trial, TuneAnswer, TuneRequirements } from '../../tune/index.js';
 import { At, Bar, type Block, Shape, Words } from '../drawing.js';
 import { circle } from '../glyphs.js';
 import { px } from '../numbers.js';
 import type { LegendEntry } from '../page/legend.js';
 import { cutText, textWidth } from '../text.js';
+import { failing } from './failing.js';
 
 const titlePx = 30;
 const headPx = 34;
@@ -25,6 +26,8 @@ interface Column {
   readonly text: (value: number) => string;
   /** What is required; null: nothing is. */
   readonly gate: number | null;
+  /** Null: nothing can be required of it. */
+  readonly requirement: RequirementName | null;
   readonly passes: (trial: Trial) => boolean;
 }
 
@@ -40,6 +43,7 @@ function columnsOf(requirements: TuneRequirements): readonly Column[] {
     better: 'more',
     text: (ms) => roughDurationText(ms, 'at least'),
     gate: quietUpToMs,
+    requirement: 'quietUpTo',
     passes: ({ proved }) => proved.quietUpToMs >= (quietUpToMs ?? 0),
   };
   return [
@@ -49,6 +53,7 @@ function columnsOf(requirements: TuneRequirements): readonly Column[] {
       better: 'less',
       text: time,
       gate: worstDelayMs,
+      requirement: 'worstDelay',
       passes: ({ proved }) => atMost(proved.worstDelayMs, worstDelayMs),
     },
     {
@@ -57,6 +62,7 @@ function columnsOf(requirements: TuneRequirements): readonly Column[] {
       better: 'less',
       text: time,
       gate: sureFromMs,
+      requirement: 'sureFrom',
       passes: ({ proved }) => atMost(proved.sureFromMs, sureFromMs),
     },
     {
@@ -65,6 +71,7 @@ function columnsOf(requirements: TuneRequirements): readonly Column[] {
       better: 'less',
       text: rate,
       gate: null,
+      requirement: null,
       passes: () => true,
     },
     {
@@ -73,6 +80,7 @@ function columnsOf(requirements: TuneRequirements): readonly Column[] {
       better: 'less',
       text: rate,
       gate: falseAlarmsPerYear,
+      requirement: 'falseAlarms',
       // The upper end of the interval decides, as it does for the recommendation.
       passes: ({ years }) => atMost(years.rates.falseAlarms.high, falseAlarmsPerYear),
     },
@@ -83,6 +91,7 @@ function columnsOf(requirements: TuneRequirements): readonly Column[] {
       better: 'more',
       text: (ms) => lifeText(ms).replace(/ \(.*\)/u, ''),
       gate: lifeMs,
+      requirement: 'life',
       passes: ({ years }) => years.lifeMs >= (lifeMs ?? 0),
     },
   ];
@@ -105,6 +114,7 @@ export function threadsPanel(
 ): Block | null {
   const front = answer.front.map(({ trial }) => trial).slice(0, mostThreads);
   const { present, recommended } = answer;
+  const fails = failing(answer);
   const trials = present === null ? front : [...front, present];
   if (trials.length === 0) return null;
   const columns = columnsOf(requirements);
@@ -127,7 +137,7 @@ export function threadsPanel(
         </Words>
         <At y={titlePx + headPx}>
           {placed.map((one) => (
-            <ColumnOf placed={one} trials={front} stepPx={stepPx} />
+            <ColumnOf placed={one} trials={front} stepPx={stepPx} fails={fails} />
           ))}
           <Shape class="dw-thread" d={others.map((trial) => thread(trial, placed)).join('')} />
           {recommended === null ? null : (
@@ -168,12 +178,15 @@ function ColumnOf(props: {
   readonly placed: Placed;
   readonly trials: readonly Trial[];
   readonly stepPx: number;
+  readonly fails: ReadonlySet<RequirementName>;
 }): VNode {
-  const { placed, trials, stepPx } = props;
+  const { placed, trials, stepPx, fails } = props;
   const { column, x, y, best, worst } = placed;
-  const { gate, name, text } = column;
+  const { gate, name, text, requirement } = column;
   const passing = trials.filter(column.passes).length;
   const isShut = gate !== null && passing === 0;
+  // Some pass it, and none of these passes all the others.
+  const isFailing = isShut || (requirement !== null && fails.has(requirement));
   const gateY = gate === null ? 0 : y(gate);
   const room = Math.min(stepPx - 8, 130);
   const font = { sizePx: 11, bold: true };
@@ -196,11 +209,19 @@ function ColumnOf(props: {
             y={gateY}
             width={10}
             height={Math.max(0, plotPx - gateY)}
-            class={isShut ? 'dw-missed' : 'dw-void'}
+            class={isFailing ? 'dw-missed' : 'dw-void'}
             title={`${name}: ${String(passing)} of ${String(trials.length)} pass`}
           />
-          <Shape class="dw-worst-line" d={`M${px(x - 12)} ${px(gateY)}h24`} />
-          <Words x={x - 15} y={gateY + 4} anchor="end" class="dw-bold dw-halo">
+          <Shape
+            class={isFailing ? 'dw-failed' : 'dw-worst-line'}
+            d={`M${px(x - 12)} ${px(gateY)}h24`}
+          />
+          <Words
+            x={x - 15}
+            y={gateY + 4}
+            anchor="end"
+            class={isFailing ? 'dw-bold dw-halo dw-t-missed' : 'dw-bold dw-halo'}
+          >
             {text(gate)}
           </Words>
           <Words
