@@ -108,7 +108,7 @@ function figuresOf({ recommended }: TuneAnswer): readonly Figure[] {
     : 'no bound';
   return [
     figure('recommended', `every ${durationText(checkIntervalMs)}, alert at ${at}`),
-    figure('worst delay', delay),
+    figure('worst latency', delay),
     figure('a charge lasts', lifeOf(years)),
   ];
 }

@@ -83,7 +83,7 @@ export const commandTable: readonly CommandEntry[] = [
   {
     name: 'year',
     group: 'Choose:',
-    summary: 'a year with the device: charges, answers, and by when to charge',
+    summary: 'a year with the device: charges, answers, and when to charge',
     load: async () => (await import('./year/index.js')).yearCommand,
   },
   {

@@ -107,7 +107,8 @@ export function TimelineSection(props: {
         <div id={`live-${index}`}>
           <noscript>
             <p class="soft">
-              Scripts are turned off here, so this picture stays still; with them its days open.
+              Scripts are turned off here, so this picture stays still: turn them on to open its
+              days.
             </p>
           </noscript>
         </div>

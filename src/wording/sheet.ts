@@ -40,7 +40,10 @@ function timeRows(bounds: Bounds): readonly SheetRow[] {
       atRest: cell('neverAlarmedUpToMs', quiet, 'any length'),
       anyState: none,
       unit: 's',
-      meaning: `quiet up to${word(quiet)}: no single opening this short can raise an alert`,
+      meaning:
+        quiet === 0
+          ? 'never quiet: even the shortest opening can raise an alert'
+          : `quiet up to${word(quiet)}: no single opening this short can raise an alert`,
     },
     {
       symbol: 'D − Q',

@@ -36,7 +36,23 @@ export function remediesOf(
       const quiet = { now: quietMs, then: remedy.neverAlarmedUpToMs };
       return { ...remedy, price: priceOf(question, then, quiet) };
     })
+    .filter((remedy, _, all) => !all.some((other) => isPlainer(other, remedy)))
     .toSorted((a, b) => cost(a) - cost(b));
+}
+
+/** Whether one way changes less than another, and is as good. */
+function isPlainer(one: Unpriced, other: Unpriced): boolean {
+  const never = Number.POSITIVE_INFINITY;
+  return (
+    one.holds === other.holds &&
+    one.changes.length < other.changes.length &&
+    one.changes.every(({ key, value }) =>
+      other.changes.some((change) => change.key === key && change.value === value),
+    ) &&
+    (one.alwaysReportedFromMs ?? never) <= (other.alwaysReportedFromMs ?? never) &&
+    (one.worstDelayMs ?? never) <= (other.worstDelayMs ?? never) &&
+    (one.neverAlarmedUpToMs ?? never) >= (other.neverAlarmedUpToMs ?? never)
+  );
 }
 
 /** Settings that logic does not look at. */

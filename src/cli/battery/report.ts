@@ -50,7 +50,7 @@ function timelineText(name: string, cost: UseCost, { paint, width }: BatteryStyl
     : '';
   const held =
     cost.heldMs > 0
-      ? ` It stays awake and does nothing for ${roughDurationText(cost.heldMs)} of it, so this average holds for no other time.`
+      ? ` It stays awake and does nothing for ${roughDurationText(cost.heldMs)} of it, so this average is of this timeline only.`
       : '';
   const life = `a charge lasts ${lifeText(cost.lifeMs)} at this average use, ${currentText(cost.meanNa)}.`;
   const lead = `\n${paint.bold(name)} (${roughDurationText(cost.lengthMs)}): ${life}`;

@@ -98,7 +98,7 @@ function* plainWordsText(view: BoundsView, width: number, paint: Paint): Generat
 }
 
 const statesWords =
-  'At rest: the door was seen shut long before it opens. Any state: whatever happened before.';
+  'At rest: the device saw the door shut long before it opens. Any state: whatever happened before.';
 
 function* remediesText(
   { bounds, watchFile }: BoundsView,

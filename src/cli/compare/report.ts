@@ -50,6 +50,12 @@ export function compareJson({ found, deviceLog, outside, allowed }: CompareView)
 /** Each list is cut after so many; JSON has them all. */
 const mostLines = 20;
 
+function asExpected({ found }: CompareView): string {
+  return found.onlyMessages
+    ? 'the device agrees with the watch file, as far as messages show'
+    : 'the device did what the watch file says';
+}
+
 export function compareReport(view: CompareView, paint: Paint): string {
   const { found, moments } = view;
   const at = (ms: number): string => dayAndTime(moments(ms));
@@ -59,11 +65,9 @@ export function compareReport(view: CompareView, paint: Paint): string {
   const without = found.alerts.filter(({ kind }) => kind === 'sent-without-reason');
   const clockIsOutside = isClockOutside(found.clock, view.allowed);
   const verdict = isAsItShould(view)
-    ? paint.good('as the machine would have done')
+    ? paint.good(asExpected(view))
     : [
-        found.silentSinceMs === null
-          ? null
-          : `something is missing, and NOTHING CAME since ${at(found.silentSinceMs)}`,
+        found.silentSinceMs === null ? null : `NOTHING CAME since ${at(found.silentSinceMs)}`,
         beats > 0 ? `about ${counted(beats, 'heartbeat')} missing` : null,
         missing > 0 ? missingText(view, missing) : null,
         found.misreadings.length > 0
@@ -72,7 +76,7 @@ export function compareReport(view: CompareView, paint: Paint): string {
         notSent.length > 0 ? `${counted(notSent.length, 'alert')} NOT SENT` : null,
         without.length > 0 ? `${counted(without.length, 'alert')} sent without a reason` : null,
         clockIsOutside && view.allowed.isStated
-          ? 'the clock is NOT as the watch file has it'
+          ? 'the clock error is OUTSIDE the range of the watch file'
           : null,
       ]
         .filter((words) => words !== null)

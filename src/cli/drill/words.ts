@@ -86,8 +86,8 @@ export function goAbout({ toleranceMs, steps }: Drill, quickOf: QuickOf | null):
   const hasOutage = steps.some(({ actions }) => actions.some(({ deed }) => deed === 'network-off'));
   return [
     ...(quickOf === null ? [] : [quickWords(quickOf)]),
-    "Each step begins at 0 with the door shut and the network up, as the monitor's battery is connected after 10 s without it. Every time counts from " +
-      `then. Do what is listed at its time, give or take ${durationText(toleranceMs)}${isExact ? ' (a step that has to be more exact says so)' : ''}, ` +
+    "Before each step shut the door, leave the network up, disconnect the monitor's battery and wait 10 s. Time 0 is when you connect it again, and every time counts " +
+      `from then. Do what is listed at its time, give or take ${durationText(toleranceMs)}${isExact ? ' (a step that has to be more exact says so)' : ''}, ` +
       'and note when each message comes.',
     ...(hasOutage ? [networkWords] : []),
     "At the end of a step, disconnect the monitor's battery at the listed time. That is also a test: the messages of the next step show that nothing was " +
@@ -132,12 +132,12 @@ const kindWords: Readonly<Record<StepKind, string>> = {
 };
 
 const sides: Readonly<Record<BoundSide, string>> = {
-  'longest-quiet': 'an opening as long as can be without a message',
-  'shortest-told': 'an opening as short as can be with one',
+  'longest-quiet': 'the longest opening that must give no message',
+  'shortest-told': 'the shortest opening that must give a message',
   slowest: 'the slowest message after an opening',
   soonest: 'the soonest message after an opening',
-  'cooldown-running': 'a check as late in the cooldown as can be without a message',
-  'cooldown-over': 'a check as soon after the cooldown as can be with one',
+  'cooldown-running': 'a check just before the end of the cooldown, which must give no message',
+  'cooldown-over': 'a check just after the cooldown, which must give a message',
 };
 
 /** Why the step is there. */

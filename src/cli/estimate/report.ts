@@ -51,11 +51,25 @@ function headline({ head, estimate }: EstimateView, paint: Paint): string {
   const name = plainCut(head.watch ?? 'the watch', 200);
   const share =
     missed.share === null
-      ? 'no leave-opens came up'
-      : `${paint.bold(shortShare(missed))} of leave-opens missed`;
-  const rate = `${paint.bold(shortRate(falseAlarms))} false alarms per year`;
+      ? `no leave-open in ${counted(estimate.years, 'simulated year')}, so nothing is known of misses`
+      : `${paint.bold(shortShare(missed))} of leave-opens missed${between(missed, percentText)}${lateText(estimate)}`;
+  const alarms = shortRate(falseAlarms);
+  const rate = `${paint.bold(alarms)} ${alarms === '1' ? 'false alarm' : 'false alarms'} per year${between(falseAlarms, figure)}`;
   const assumed = head.assumes.map((one) => plainCut(one, 400)).join('; ');
   return `${paint.bold(name)}: ${share}, ${rate}${assumed === '' ? '' : `, assuming that ${assumed}`}.`;
+}
+
+/** The interval of a figure that is more than an upper end. */
+function between(
+  { kind, low, high }: { readonly kind: string; readonly low: number; readonly high: number },
+  text: (value: number, way: 'down' | 'up') => string,
+): string {
+  return kind === 'at-most' ? '' : ` (${text(low, 'down')} to ${text(high, 'up')})`;
+}
+
+function lateText({ shares }: Estimate): string {
+  const { share } = shares.late;
+  return share === null || share === 0 ? '' : `, ${percentText(share, 'up')} reported late`;
 }
 
 function shortShare({ kind, share, high }: Share): string {

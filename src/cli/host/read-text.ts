@@ -147,7 +147,7 @@ function notText(file: string, offset: number | null, found: string, hint?: stri
 }
 
 function otherEncoding(file: string): string {
-  const from = file === '-' ? '' : ` ${shellWord(file)} > utf8.csv`;
+  const from = file === '-' ? '' : ` ${shellWord(file)} > utf8${path.extname(file)}`;
   return `if it is text in another encoding, convert it: iconv -f WINDOWS-1252 -t UTF-8${from}`;
 }
 

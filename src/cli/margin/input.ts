@@ -55,7 +55,7 @@ export async function marginInput(options: MarginOptions, io: Io): Promise<Margi
   ];
   if (warmings.length === 0) {
     throw problem('warming-missing', '--tau-open', {
-      message: 'it is not given how fast the space warms',
+      message: 'nothing says how fast the space warms',
       expected: '--tau-open, --tau-ajar, --readings, or --door-width, --door-height and --volume',
       hint: 'two temperatures with the door open are enough: --readings warming.csv',
     });
@@ -144,7 +144,7 @@ async function delayOf({ worstDelay, config }: MarginOptions, io: Io) {
   }
   if (config === undefined) {
     throw problem('delay-missing', '--worst-delay', {
-      message: 'it is not given how late an alert can arrive',
+      message: 'nothing says how late an alert can arrive',
       expected: '--worst-delay 8m, or a watch file with -c',
     });
   }

@@ -114,7 +114,7 @@ function headline({ warming, margin }: MarginCase, { limit }: MarginAnswer, pain
   const remedy =
     latestReportWithinMs === null
       ? 'No alert is early enough for a response that takes this long'
-      : `To be in time, reportWithin must be at most ${roughDurationText(latestReportWithinMs, 'at least')}`;
+      : `To be in time, the alert must arrive within ${roughDurationText(latestReportWithinMs, 'at least')} of the opening (dozewatch tune --worst-delay looks for settings)`;
   return `${lead}: ${reached}. ${late}. ${remedy}.`;
 }
 
@@ -152,7 +152,12 @@ function facts(answer: MarginAnswer): (readonly [string, string])[] {
             `${String(lostPpm / 10_000)} % (delivery.lost): then nobody comes, and nothing here holds`,
           ],
         ] as const)),
-    ['response', `${roughDurationText(responseMs)}, from the alert to the door being shut`],
+    [
+      'response',
+      responseMs === 0
+        ? '0 s: as if somebody shut the door the moment the alert arrives; --response 15m gives the time that you need'
+        : `${roughDurationText(responseMs)}, from the alert to the door being shut`,
+    ],
   ];
 }
 

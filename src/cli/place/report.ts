@@ -119,7 +119,8 @@ function stickText({ gapMm, reads, moveAwayMm, staysShut }: StickVerdict): strin
     creeping: 'reads shut there if it crept open, and open if it was pushed to it',
     doubtful: 'may read shut there',
   }[reads];
-  const by = mm(Math.ceil(moveAwayMm * 10) / 10);
+  // Ten times the millimetres, without what floating point adds to them.
+  const by = mm(Math.ceil(Math.round(moveAwayMm * 1e6) / 1e5) / 10);
   const help = staysShut
     ? `Move the magnet ${by} away from the switch, and try again`
     : `Moving the magnet ${by} away would make it read open there, but then it might not read shut when the door is shut: take a contact whose two gaps lie closer together`;

@@ -27,7 +27,7 @@ function processText({ process, profile }: ProfileFit): string {
   const { visits } = profile;
   if (model === 'flat') return 'too few to fit when they happen, so that every hour is alike';
   if (visits === undefined) {
-    return 'single, a Poisson process with a rate for each hour, by maximum likelihood; visits of several do not fit better';
+    return 'single, a Poisson process with a rate for each hour, by maximum likelihood; a model with visits of several openings does not fit better';
   }
   const depends = visits.dependence === undefined ? '' : '; lengths and gaps depend on each other';
   return `in visits (Bartlett-Lewis cluster process), by maximum likelihood (expectation-maximisation); AIC better by ${figure(gain)} than single openings${depends}`;
@@ -72,7 +72,7 @@ function distributionText(distribution: DurationDistribution): string {
     case 'lognormal':
       return `lognormal around ${roughDurationText(distribution.medianMs)}, sigma ${String(distribution.sigma)}`;
     case 'drawn':
-      return 'drawn from as they were logged';
+      return 'drawn from those in the log';
   }
 }
 

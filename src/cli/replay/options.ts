@@ -25,8 +25,8 @@ export function replayTakes(command: Command) {
   const basic = withWatchFile(
     command
       .description(
-        'Runs scenarios or door logs through a watch in virtual time, and judges what it did: which doors\n' +
-          'left open it reported, how late, and which it missed.',
+        'Runs scenarios or door logs through a watch in virtual time, and judges what it did: which\n' +
+          'leave-opens it reported, how late, and which it missed.',
       )
       .argument('<timelines...>', 'scenarios and door logs; - is standard input'),
   )

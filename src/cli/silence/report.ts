@@ -173,8 +173,8 @@ function soundText({ observed, answer }: SilenceView): string {
   const usual =
     soundMiddleMs === null
       ? 'With this profile alerts are so rare that half of all silences last longer than the simulated years show'
-      : `With this profile half of its silences between alerts last at least ${roughDurationText(soundMiddleMs, 'at least')}${soundLongMs === null ? '' : `, and one in 20 at least ${roughDurationText(soundLongMs, 'at least')}`}`;
-  return `No message in ${forText} is what a device that works shows in ${chance(soundShare)} of cases, and a dead one always. ${usual}.`;
+      : `With this profile half of ${observed.lastAlertMs !== null ? 'the silences after an alert' : 'the waits from a charge to the first alert'} last at least ${roughDurationText(soundMiddleMs, 'at least')}${soundLongMs === null ? '' : `, and one in 20 at least ${roughDurationText(soundLongMs, 'at least')}`}`;
+  return `No message in ${forText} is what a device that works shows in ${chance(soundShare)} of cases; a dead one never sends any. ${usual}.`;
 }
 
 function lowBatteryWords(

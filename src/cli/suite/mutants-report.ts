@@ -28,7 +28,7 @@ export function* mutantsReport(
   const late = unnoticed.filter(({ isLate }) => isLate);
   yield* listOf('Not noticed, because no verdict changes', soon, style);
   yield* listOf(
-    'Not noticed, because the verdict that changes is in no expectation',
+    'Not noticed, because no expectation checks the verdict that changes',
     of('shown-only'),
     style,
   );

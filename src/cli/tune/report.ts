@@ -308,7 +308,10 @@ function frontText(view: TuneView, { width, paint, all }: TuneStyle): string {
       below: [],
     };
   });
-  const what = pool === 'meeting' ? 'that meet every requirement' : 'of all, requirements aside';
+  const what =
+    pool === 'meeting'
+      ? 'that meet every requirement'
+      : 'of all, whether or not they meet the requirements';
   const left = front.length - shown.length;
   const more = left === 0 ? '' : `  and ${numberText(left)} between them (--all)\n`;
   const marks = [

@@ -24,7 +24,7 @@ ${caution}`;
 export function yearTakes(command: Command) {
   const basic = withWatchFile(
     command.description(
-      'Simulates years with the device and its people: openings, messages, charges, answers. Says by when\n' +
+      'Simulates years with the device and its people: openings, messages, charges, answers. Prints when\n' +
         'to charge, and what a charge a week late costs.',
     ),
     { look: besideLog },
@@ -32,7 +32,7 @@ export function yearTakes(command: Command) {
     .option('--profile <name>', 'usage of the door: a name or a file (default: flower-store)')
     .option('--profile-from <log>', 'fit the profile to this door log')
     .option('--start <date>', 'the first day, such as 2026-05-04', '2026-05-04')
-    .option('--years <count>', 'simulated years that the counts are means of', '20')
+    .option('--years <count>', 'number of simulated years to average over', '20')
     .option('--seed <text>', 'another seed draws other years', '1')
     .option('--outage-rate <rate>', 'network outages, such as 12/year')
     .option('--outage-lasting <duration>', 'their mean length, such as 30m')

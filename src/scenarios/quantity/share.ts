@@ -13,11 +13,20 @@ export function parseShare(
   source: SourceRef,
   range: { readonly least: number; readonly most: number },
 ): Result<number> {
+  const percent = (value: number): string => `${String(Number((value * 100).toFixed(4)))}%`;
+  const fraction = /^\s*0?\.\d{1,6}\s*$/u.test(text) ? Number(text) : null;
+  if (fraction !== null) {
+    const [found, expected, hint] = [text, 'a share such as 95%', `write ${percent(fraction)}`];
+    return resultOf(
+      bad('share-without-unit', 'has no unit', { found, expected, hint }),
+      'this',
+      source,
+    );
+  }
   const read = readMeasure(shareMeasure, text);
   if (!read.ok) return resultOf(read, 'this', source);
   const share = read.value / 1_000_000;
   if (share >= range.least && share <= range.most) return { ok: true, value: share, warnings: [] };
-  const percent = (value: number): string => `${String(Number((value * 100).toFixed(4)))}%`;
   const expected = `from ${percent(range.least)} to ${percent(range.most)}`;
   return resultOf(
     bad('out-of-range', 'is out of range', { found: text, expected }),

@@ -18,7 +18,8 @@ export function unmetExpectations(
     unmet.push({ name, wanted: rangeText(least, most), got: String(got) });
   }
   const { worstDelayMs, leaveOpens } = summary;
-  const got = worstDelayMs === null ? 'nothing was reported' : durationText(worstDelayMs);
+  const got =
+    worstDelayMs === null ? 'no latency: no leave-open was reported' : durationText(worstDelayMs);
   const { worstDelayAtMostMs, worstDelayAtLeastMs } = expect;
   if (worstDelayAtMostMs !== null) {
     const met = worstDelayMs === null ? leaveOpens === 0 : worstDelayMs <= worstDelayAtMostMs;

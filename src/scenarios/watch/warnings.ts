@@ -115,7 +115,7 @@ const rules: readonly Rule[] = [
       ? watchKey('alertCooldown', {
           code: 'alert-at-each-check',
           says: 'without a cooldown, every check that reads open raises another alert once the last one is delivered',
-          hint: 'write alertCooldown: 30m',
+          hint: 'an alertCooldown, such as 30m, gives fewer alerts; a long one can hide a door that opens again (bounds --strict shows it)',
         })
       : null,
   ({ watch }, isGiven) =>
@@ -239,7 +239,7 @@ const rules: readonly Rule[] = [
           path: ['door', 'sealGap'],
           code: 'seal-beyond-contact',
           says: 'the contact can read open while the door still seals, so the device can alert although the door is shut',
-          hint: 'make sealGap at most operateGap',
+          hint: 'move the magnet closer to the switch and measure again: operateGap must be larger than sealGap',
         }
       : null,
 ];
