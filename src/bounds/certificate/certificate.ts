@@ -93,7 +93,7 @@ export function beyondCertificates(question: BoundsQuestion): string | null {
     return 'a chattering contact whose edges wake the device';
   }
   if (warningsOf(question) === 'free') {
-    return 'low-battery messages so close together that several matter to one opening';
+    return 'low-battery messages so close together that several matter to one opening: it can with a longer watch.lowBattery.repeat, such as 1d';
   }
   return null;
 }
