@@ -87,7 +87,10 @@ export function logTimes(zone: Zone | null, format: TimeFormat | null = null): L
     return parts - offsetMs;
   };
   const read = (text: string): number => {
-    if (format === 'serial') return instantOf(serialMs(text));
+    if (format === 'serial') {
+      const ms = serialMs(text);
+      return Number.isNaN(ms) ? ms : instantOf(ms);
+    }
     const quick = format === null ? usual(text) : Number.NaN;
     return Number.isNaN(quick) ? placed(forms.read(text), forms.offsetMs) : quick;
   };
