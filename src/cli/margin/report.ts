@@ -1,5 +1,5 @@
 // The report of `margin`: whether somebody comes in time, then the numbers, then where the model is wrong.
-import { roughDurationText } from '../../base/index.js';
+import { roundedDurationText } from '../../base/index.js';
 import type { Limit, Margin, NamedLimit, Space } from '../../margin/index.js';
 import type { Paint } from '../layout/paint.js';
 import { factsText, paragraphText, tableText } from '../layout/table-text.js';
@@ -73,15 +73,15 @@ export function marginReport(
     { title: 'time constant', align: 'right' },
     { title: 'to the limit', align: 'right' },
     { title: 'time left', align: 'right' },
-    { title: 'temperature when shut', align: 'right' },
+    { title: 'when shut', align: 'right' },
     { title: 'reportWithin at most', align: 'right' },
   ] as const;
   const rows = answer.cases.map(({ warming, margin }) => ({
     cells: [
       caseWords[warming.kind],
-      roughDurationText(margin.tauMs),
-      margin.toLimitMs === null ? 'never' : roughDurationText(margin.toLimitMs, 'at least'),
-      margin.leftMs === null ? 'all' : roughDurationText(margin.leftMs, 'at least'),
+      roundedDurationText(margin.tauMs),
+      margin.toLimitMs === null ? 'never' : roundedDurationText(margin.toLimitMs, 'at least'),
+      margin.leftMs === null ? 'all' : roundedDurationText(margin.leftMs, 'at least'),
       worstCelsiusText(margin.celsiusThen, answer.limit),
       latestText(margin),
     ],
@@ -104,17 +104,17 @@ function headline({ warming, margin }: MarginCase, { limit }: MarginAnswer, pain
   }
   if (toLimitMs === 0)
     return `${lead}: ${paint.bad(`the temperature has already reached ${at}`)} when the door opens.`;
-  const reached = `the temperature reaches ${at} after ${roughDurationText(toLimitMs, 'at least')}`;
+  const reached = `the temperature reaches ${at} after ${roundedDurationText(toLimitMs, 'at least')}`;
   if (leftMs >= 0) {
-    return `${lead}: ${reached}. ${paint.good(`Somebody shuts the door ${roughDurationText(leftMs, 'at least')} before that`)}.`;
+    return `${lead}: ${reached}. ${paint.good(`Somebody shuts the door ${roundedDurationText(leftMs, 'at least')} before that`)}.`;
   }
   const late = paint.bad(
-    `Somebody shuts the door ${roughDurationText(-leftMs, 'at most')} TOO LATE`,
+    `Somebody shuts the door ${roundedDurationText(-leftMs, 'at most')} TOO LATE`,
   );
   const remedy =
     latestReportWithinMs === null
       ? 'No alert is early enough for a response that takes this long'
-      : `To be in time, the alert must arrive within ${roughDurationText(latestReportWithinMs, 'at least')} of the opening (dozewatch tune --worst-delay looks for settings)`;
+      : `To be in time, the alert must arrive within ${roundedDurationText(latestReportWithinMs, 'at least')} of the opening (dozewatch tune --worst-delay looks for settings)`;
   return `${lead}: ${reached}. ${late}. ${remedy}.`;
 }
 
@@ -138,11 +138,11 @@ function facts(answer: MarginAnswer): (readonly [string, string])[] {
     ['inside, at first', celsiusText(startCelsius)],
     ['outside', celsiusText(outsideCelsius)],
     ['limit', `${celsiusText(limit.celsius)}${source}`],
-    ['worst detection latency', `${roughDurationText(worstDelayMs, 'at most')}, ${from}`],
+    ['worst detection latency', `${roundedDurationText(worstDelayMs, 'at most')}, ${from}`],
     ...(seenAfterMs === 0
       ? []
       : ([
-          ['until somebody sees it', `${roughDurationText(seenAfterMs)} (delivery.seenAfter)`],
+          ['until somebody sees it', `${roundedDurationText(seenAfterMs)} (delivery.seenAfter)`],
         ] as const)),
     ...(lostPpm === 0
       ? []
@@ -156,13 +156,13 @@ function facts(answer: MarginAnswer): (readonly [string, string])[] {
       'response',
       responseMs === 0
         ? '0 s: as if somebody shut the door the moment the alert arrives; --response 15m gives the time that you need'
-        : `${roughDurationText(responseMs)}, from the alert to the door being shut`,
+        : `${roundedDurationText(responseMs)}, from the alert to the door being shut`,
     ],
   ];
 }
 
 function latestText({ toLimitMs, latestReportWithinMs }: Margin): string {
-  if (latestReportWithinMs !== null) return roughDurationText(latestReportWithinMs, 'at least');
+  if (latestReportWithinMs !== null) return roundedDurationText(latestReportWithinMs, 'at least');
   return toLimitMs === null ? 'any' : 'none';
 }
 
