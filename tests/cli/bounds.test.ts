@@ -104,6 +104,7 @@ describe('bounds --json', () => {
       bootTimeMs: { least: 400, most: 400 },
       connectTimeMs: { least: 4_000, most: 4_000 },
       clockErrorPpm: { least: 0, most: 0 },
+      joinWaitMs: 0,
     });
     const calm = await json(folder, ['bounds', '-c', 'b.yaml']);
     expect(fromFile.value.worstDelayMs.atRest).toBeGreaterThan(calm.value.worstDelayMs.atRest);

@@ -1,7 +1,7 @@
 // What a drill promises: a sound device passes it whatever its clock and the person at the door do, and a faulty one fails.
 import { describe, expect, it } from 'vitest';
 import { itemAt } from '../../src/base/index.js';
-import { mutantPrograms, mutants } from '../../src/mutants/index.js';
+import { type Mutant, mutantPrograms, mutants } from '../../src/mutants/index.js';
 import { compileWatch } from '../../src/sim/index.js';
 import { watchTexts } from '../mutants/watches.js';
 import { drillFor, passes, toleranceMs, watchOf } from './at-the-door.js';
@@ -23,6 +23,9 @@ const cases: Readonly<Record<string, readonly [text: string, untold: readonly st
 };
 
 const draws = ['a', 'b'];
+/** A mistake that does not wait for days, nor for the moment in which the device is awake. */
+const canShow = ({ showsAfterMs, beyondHands }: Mutant): boolean =>
+  showsAfterMs === undefined && beyondHands !== true;
 const toldSomewhere = new Set<string>();
 
 const plainFile = watchOf(plain);
@@ -42,7 +45,7 @@ describe('a drill', () => {
       }
       expect(faults.untold).toEqual(untold);
       for (const { fault, program, alike } of mutantPrograms(sound, file.timing)) {
-        if (alike || untold.includes(fault.name)) continue;
+        if (alike || untold.includes(fault.name) || !canShow(fault)) continue;
         toldSomewhere.add(fault.name);
         const telling = steps.filter(({ tells }) => tells.includes(fault.name));
         expect(telling.length, fault.name).toBeGreaterThan(0);
@@ -58,7 +61,8 @@ describe('a drill', () => {
   );
 
   it('tells every mistake of the catalogue for some watch', () => {
-    const untold = mutants.map(({ name }) => name).filter((name) => !toldSomewhere.has(name));
+    const names = mutants.filter(canShow).map(({ name }) => name);
+    const untold = names.filter((name) => !toldSomewhere.has(name));
     expect(untold).toEqual([]);
   });
 

@@ -20,10 +20,13 @@ function forEachExperiment(scale: Scale, check: (experiment: Experiment) => void
 
 /** A wake up to an instant, as a run that ends there tells it. */
 function cutAt(wake: OracleWake, endMs: number): OracleWake {
-  const cutOff = (send: OracleWake['alertSend']) =>
-    send === null || send.endMs < endMs
-      ? send
-      : { startMs: send.startMs, endMs, outcome: 'cutOff' as const };
+  const cutOff = (send: OracleWake['alertSend']) => {
+    if (send === null || send.endMs < endMs) return send;
+    const { startMs, waitedMs: waitedLongerMs = 0 } = send;
+    const waitedMs = endMs - (send.endMs - waitedLongerMs);
+    const cut = { startMs, endMs, outcome: 'cutOff' as const };
+    return waitedMs > 0 ? { ...cut, waitedMs } : cut;
+  };
   if (wake.checkMs === null || wake.checkMs >= endMs) {
     const nothing = { checkMs: null, contact: null, escalated: false, decision: null };
     return {
@@ -78,7 +81,9 @@ function shiftedTiming({ clockError, ...timing }: DeviceTiming, byMs: number): D
 function shiftedBack(trace: Trace, byMs: number): unknown {
   return JSON.parse(
     JSON.stringify([trace.alerts, expandWakes(trace)], (key, value: unknown) =>
-      typeof value === 'number' && key.endsWith('Ms') && key !== 'lengthMs' ? value - byMs : value,
+      typeof value === 'number' && key.endsWith('Ms') && key !== 'lengthMs' && key !== 'waitedMs'
+        ? value - byMs
+        : value,
     ),
   );
 }
@@ -157,7 +162,9 @@ describe.each(scales)('a run with sleeps from $leastMs ms', (scale) => {
             ({ alertSend, heartbeatSend, lowBatterySend }) =>
               alertSend ?? heartbeatSend ?? lowBatterySend ?? [],
           )
-          .map(({ startMs, endMs, outcome }) => (outcome === 'cutOff' ? null : endMs - startMs));
+          .map(({ startMs, endMs, outcome, waitedMs = 0 }) =>
+            outcome === 'cutOff' ? null : endMs - startMs - waitedMs,
+          );
       const one = simulate(experiment);
       const other = simulate({ ...experiment, world });
       for (const drawsOf of [boots, connects]) {
