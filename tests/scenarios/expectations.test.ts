@@ -61,7 +61,11 @@ describe('expectations', () => {
     const most = { ...nothing, worstDelayAtMostMs: trueMs(60_000) };
     const least = { ...nothing, worstDelayAtLeastMs: trueMs(0) };
     expect(unmetExpectations(most, silent)).toEqual([
-      { name: 'worstDelayAtMost', wanted: 'at most 1 min', got: 'nothing was reported' },
+      {
+        name: 'worstDelayAtMost',
+        wanted: 'at most 1 min',
+        got: 'no latency: no leave-open was reported',
+      },
     ]);
     expect(unmetExpectations(most, idle)).toEqual([]);
     expect(unmetExpectations(least, idle)).toHaveLength(1);
