@@ -38,8 +38,6 @@ function betweenEdges({ wakeOn }: Model, course: Course): (readonly [number, num
       case 'timer':
       case 'reset':
       case 'power-on':
-        wokeAtMs = atMs;
-        break;
       case 'power lost':
         wokeAtMs = atMs;
         break;
@@ -70,6 +68,8 @@ function betweenEdges({ wakeOn }: Model, course: Course): (readonly [number, num
       case 'delivered':
       case 'memory lost':
       case 'outage begins':
+      case 'waits':
+      case 'down until now':
       case 'failed':
       case 'battery low':
         break;

@@ -138,17 +138,17 @@ export function openReply(lengthMs: number): ReplyReader {
 
   /** False for what would go back in time, or beyond the end. */
   const goesOnTo = ({ startMs, endMs }: { startMs: number; endMs: number }): boolean => {
-    if (startMs < lastMs || endMs > lengthMs) return false;
-    lastMs = endMs;
-    return true;
+    const isLater = startMs >= lastMs && endMs <= lengthMs;
+    if (isLater) lastMs = endMs;
+    return isLater;
   };
   /** False for a record that makes no sense. */
   const take = (record: Float64Array): boolean => {
     switch (record[0] ?? 0) {
       case tag.wake: {
         const wake = wakeOf(record);
-        const over = { startMs: wake?.endMs ?? 0, endMs: wake?.endMs ?? 0 };
-        return wake !== null && goesOnTo(over) && wakes.push(wake) > 0;
+        if (wake === null || !goesOnTo({ startMs: wake.endMs, endMs: wake.endMs })) return false;
+        return wakes.push(wake) > 0;
       }
       case tag.send: {
         const send = sendOf(record, wakes.length);
@@ -169,12 +169,8 @@ export function openReply(lengthMs: number): ReplyReader {
       case tag.printed:
         printed = utf8Text(bytesFrom(record, 2));
         return true;
-      case tag.memory: {
-        const side = memorySides[record[1] ?? -1];
-        if (side === undefined) return false;
-        memory[side] = bytesFrom(record, 3);
-        return true;
-      }
+      case tag.memory:
+        return keptIn(memory, record);
       default:
         totals = totalsOf(record);
         return totals !== null;
@@ -197,6 +193,13 @@ export function openReply(lengthMs: number): ReplyReader {
     },
     reply: () => ({ wakes, sends, joins, memoryLostMs, printed, memory, totals, lastMs }),
   };
+}
+
+/** False for a side that is none. */
+function keptIn(memory: Memory, record: Float64Array): boolean {
+  const side = memorySides[record[1] ?? -1];
+  if (side !== undefined) memory[side] = bytesFrom(record, 3);
+  return side !== undefined;
 }
 
 /** How many numbers the record at `at` has; 0: not all here yet; −1: it is no record. */

@@ -168,8 +168,9 @@ function caseOf({ watchFile, sound, priors, observed, lifeMs }: SilenceQuestion)
 
 /** What the first low-battery message says of the charge: how long the whole of it lasts at that rate. Null: nothing. */
 export function lifeByWarning({ chargedMs, lowBattery }: Observed): number | null {
-  if (lowBattery == null || lowBattery.leftShare === null) return null;
-  const { firstMs, leftShare } = lowBattery;
+  const leftShare = lowBattery?.leftShare ?? null;
+  if (lowBattery == null || leftShare === null) return null;
+  const { firstMs } = lowBattery;
   const gone = 1 - leftShare;
   return firstMs > chargedMs && gone > 0 ? (firstMs - chargedMs) / gone : null;
 }

@@ -75,8 +75,8 @@ export function openJournal(
   const lowBattery: LowBatteryRecord[] = [];
   const wakes: WakeRecord[] = [];
   const { sends } = run.tally;
-  let pending: OpenAlert | null = null;
   const keeper = keeperOf(record, wakes);
+  let pending: OpenAlert | null = null;
   run.onMemoryLost = (atMs) => {
     if (pending !== null) pending.forgottenMs = atMs;
     pending = null;
@@ -87,12 +87,8 @@ export function openJournal(
       const lastCheckMs = draft.checkMs + end.repeats * end.periodMs;
       const lastMs = end.sent?.record.endMs ?? lastCheckMs;
       const after = run.state;
-      keeper.offer({
-        wakeMs: draft.wakeMs,
-        lastCheckMs,
-        lastMs,
-        record: () => wakeRecord(run, draft, end, after),
-      });
+      const wakeOf = () => wakeRecord(run, draft, end, after);
+      keeper.offer({ wakeMs: draft.wakeMs, lastCheckMs, lastMs, record: wakeOf });
     },
     addInterrupted(before, cause, wakeMs) {
       const record = () => interruptedRecord(run, before, cause, wakeMs);
@@ -112,14 +108,14 @@ export function openJournal(
     },
     sent({ kind, withLowBattery, record: sendRecord, isUp }) {
       const total = sends[kind];
-      const waitedMs = sendRecord.waitedMs ?? 0;
-      const lastedMs = sendRecord.endMs - sendRecord.startMs - waitedMs;
+      const { startMs, endMs, waitedMs = 0 } = sendRecord;
+      const lastedMs = endMs - startMs - waitedMs;
       run.tally.waitMs += waitedMs;
       total[sendRecord.outcome] += 1;
       total.ms += lastedMs;
       if (kind === 'heartbeat') return;
       if (withLowBattery && sendRecord.outcome === 'delivered') {
-        lowBattery.push({ deliveredMs: sendRecord.endMs, withAlert: kind === 'alert' });
+        lowBattery.push({ deliveredMs: endMs, withAlert: kind === 'alert' });
       }
       if (!isUp) {
         sends.failed.count += 1;
@@ -129,7 +125,7 @@ export function openJournal(
       invariant(pending !== null, 'only a pending alert is sent', { sendRecord });
       pending.attempts.push(sendRecord);
       if (sendRecord.outcome !== 'delivered') return;
-      pending.deliveredMs = sendRecord.endMs;
+      pending.deliveredMs = endMs;
       pending = null;
     },
     close() {

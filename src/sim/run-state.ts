@@ -153,23 +153,7 @@ export function openRun(experiment: Experiment): Run {
     lowBatteryTimer:
       lowBattery === undefined ? Number.POSITIVE_INFINITY : clock.timer(lowBattery.repeatMs),
     batteryLow: lowBattery === undefined ? noSpans : (world.batteryLow ?? noSpans),
-    tally: {
-      checks: 0,
-      openChecks: 0,
-      wakes: [0, 0, 0, 0],
-      bootMs: 0,
-      shutBootMs: 0,
-      waitMs: 0,
-      heldMs: 0,
-      offMs: Math.min(firstBootMs, world.lengthMs),
-      flatMs: 0,
-      sends: {
-        alert: newSends(),
-        heartbeat: newSends(),
-        lowBattery: newSends(),
-        failed: { count: 0, ms: 0 },
-      },
-    },
+    tally: newTally(Math.min(firstBootMs, world.lengthMs)),
     charge,
     person,
     onMemoryLost: () => undefined,
@@ -187,6 +171,26 @@ export function openRun(experiment: Experiment): Run {
     heartbeatEnd: firstBootMs + heartbeatTimer,
     lowBatteryEnd: lowBattery === undefined ? Number.POSITIVE_INFINITY : Number.NEGATIVE_INFINITY,
     slips: program.slips === undefined ? null : slipsFrom(program.slips, table, firstBootMs),
+  };
+}
+
+function newTally(offMs: number): RunningTally {
+  return {
+    checks: 0,
+    openChecks: 0,
+    wakes: [0, 0, 0, 0],
+    bootMs: 0,
+    shutBootMs: 0,
+    waitMs: 0,
+    heldMs: 0,
+    offMs,
+    flatMs: 0,
+    sends: {
+      alert: newSends(),
+      heartbeat: newSends(),
+      lowBattery: newSends(),
+      failed: { count: 0, ms: 0 },
+    },
   };
 }
 

@@ -79,7 +79,7 @@ export function runActor({ program, timing, world, seed }: Experiment): ActorRun
 
   function join(kind: 'alert' | 'heartbeat' | 'lowBattery'): void {
     const outage = spanAt(world.networkDown, time.now());
-    const patienceMs = joinsMs + (timing.joinWaitMs ?? 0) - time.now();
+    const patienceMs = joinsMs + timing.joinWaitMs - time.now();
     if (outage >= 0 && patienceMs > 0) {
       const backMs = (world.networkDown.toMs[outage] ?? 0) - time.now();
       expect(Math.min(backMs, patienceMs), () => {

@@ -290,7 +290,7 @@ export function interpret({ program, timing, world, seed, charge }: Experiment):
     const isUp = (atMs: number): boolean =>
       !networkDown.some(({ from, to }) => from <= atMs && atMs < to);
     // The network only comes back where an outage ends.
-    const wait = timing.joinWaitMs ?? 0;
+    const wait = timing.joinWaitMs;
     const tries = [joinsMs, ...networkDown.map(({ to }) => to)].filter(
       (atMs) => joinsMs <= atMs && atMs <= joinsMs + wait && isUp(atMs),
     );

@@ -49,7 +49,7 @@ function isPlainer(one: Unpriced, other: Unpriced): boolean {
     one.changes.every(({ key, value }) =>
       other.changes.some((change) => change.key === key && change.value === value),
     ) &&
-    (one.alwaysReportedFromMs ?? never) <= (other.alwaysReportedFromMs ?? never) &&
+    one.alwaysReportedFromMs <= other.alwaysReportedFromMs &&
     (one.worstDelayMs ?? never) <= (other.worstDelayMs ?? never) &&
     (one.neverAlarmedUpToMs ?? never) >= (other.neverAlarmedUpToMs ?? never)
   );

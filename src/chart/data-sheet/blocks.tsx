@@ -12,6 +12,20 @@ const sizePx = 10;
 /** Right edges of the three values, and left edges of unit and condition, as shares of the width. */
 const columns = { least: 0.41, typical: 0.5, greatest: 0.6, unit: 0.615, condition: 0.66 } as const;
 
+const linePx = 12;
+
+function ConditionLines({ lines, x }: { readonly lines: readonly string[]; readonly x: number }) {
+  return (
+    <>
+      {lines.map((line, index) => (
+        <Words x={x} y={11 + index * linePx} size={sizePx} class="dw-soft">
+          {line}
+        </Words>
+      ))}
+    </>
+  );
+}
+
 export function quantityTable(rows: readonly QuantityRow[], widthPx: number): Block {
   const font = { sizePx };
   const at = (share: number): number => share * widthPx;
@@ -24,7 +38,6 @@ export function quantityTable(rows: readonly QuantityRow[], widthPx: number): Bl
     ['conditions', at(columns.condition), undefined],
   ] as const;
   // A condition that needs more room takes a second line.
-  const linePx = 12;
   const room = { font, mostLines: 2 };
   let endPx = rowPx + 2;
   const placed = rows.map((row) => {
@@ -68,16 +81,7 @@ export function quantityTable(rows: readonly QuantityRow[], widthPx: number): Bl
             <Words x={at(columns.unit)} y={11} size={sizePx}>
               {row.unit}
             </Words>
-            {words.map((line, index) => (
-              <Words
-                x={at(columns.condition)}
-                y={11 + index * linePx}
-                size={sizePx}
-                class="dw-soft"
-              >
-                {line}
-              </Words>
-            ))}
+            <ConditionLines lines={words} x={at(columns.condition)} />
             <Shape class="dw-rule" d={`M0 ${px(height - 0.5)}H${px(widthPx)}`} />
           </At>
         ))}

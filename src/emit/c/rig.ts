@@ -19,21 +19,7 @@ export function rigText({ prefix, origin, config, folder, program, bootMs }: CSu
 
 DW_RETAINED static ${prefix}_memory memory = ${upper}_MEMORY_AT_POWER_ON;
 
-static ${prefix}_cause cause_of(dw_cause cause)
-{
-    switch (cause) {
-    case DW_POWER_ON:
-        return ${upper}_POWER_ON;
-    case DW_TIMER:
-        return ${upper}_TIMER;
-    case DW_CONTACT:
-        return ${upper}_CONTACT;
-    case DW_RESET:
-    default:
-        return ${upper}_RESET;
-    }
-}
-
+${causeText(prefix, upper)}
 /* How long a wake takes from its cause to here. */
 #define BOOT_MS UINT64_C(${bootMs})
 
@@ -78,6 +64,24 @@ ${
         : ''
     }
 ${holds ? `    if ((orders.does & ${upper}_HOLD) != 0u) {\n        dw_idle_until_reset();\n    }\n` : ''}${armText(watch.wakeOn)}    dw_sleep_ms(orders.sleep_ms);
+}
+`;
+}
+
+function causeText(prefix: string, upper: string): string {
+  return `static ${prefix}_cause cause_of(dw_cause cause)
+{
+    switch (cause) {
+    case DW_POWER_ON:
+        return ${upper}_POWER_ON;
+    case DW_TIMER:
+        return ${upper}_TIMER;
+    case DW_CONTACT:
+        return ${upper}_CONTACT;
+    case DW_RESET:
+    default:
+        return ${upper}_RESET;
+    }
 }
 `;
 }
