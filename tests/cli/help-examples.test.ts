@@ -22,6 +22,10 @@ const less: readonly (readonly [said: string, run: string])[] = [
   [' --conform ', ' --conform --runs 40 '],
   [' --wake-on timer', ' --wake-on timer --interval 5m --threshold 2 --years 5'],
   [' --interval 1m..10m/30s --threshold 2,2/3', ' --interval 5m --threshold 2,2/3 --years 5'],
+  [
+    ' --interval 2m,5m --clear 1..3 --heartbeat off,12h,1d',
+    ' --interval 5m --recheck 1m --threshold 2 --clear 1,2 --heartbeat off,1d --years 5',
+  ],
   [' --any-state', ' --any-state --interval 5m --recheck 1m --threshold 2 --years 5'],
   // A watch with fewer states has a shorter drill, sooner found.
   ['drill -c watch.yaml', 'drill -c soon.yaml'],

@@ -22,7 +22,7 @@ const cases: Readonly<Record<string, readonly [text: string, untold: readonly st
   strict: [strict, ['alert-not-retained', 'alert-never-retried', 'retry-in-milliseconds']],
 };
 
-const draws = ['a', 'b'];
+const draws = ['a'];
 /** A mistake that does not wait for days, nor for the moment in which the device is awake. */
 const canShow = ({ showsAfterMs, beyondHands }: Mutant): boolean =>
   showsAfterMs === undefined && beyondHands !== true;

@@ -12,7 +12,7 @@ import { type LawCase, programOf, questionIn, searchedFor } from './support/law-
 import { claimsOf, provedLaw } from './support/proved-laws.js';
 import { watchTextOf } from './support/watch-texts.js';
 
-const cases = 500;
+const cases = 300;
 const perTest = 50;
 /** States of one search: a case that needs more claims nothing here, and is for the soak. */
 const mostNodes = 2_000;

@@ -165,7 +165,7 @@ interface Given {
   readonly isTrue: boolean;
 }
 
-const cases = 130;
+const cases = 90;
 
 /** What is made for each watch once. */
 function drawn(watch: string) {
