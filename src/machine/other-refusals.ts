@@ -14,7 +14,7 @@ const timeHint =
 /** More states than any machine of use has. */
 const mostNodes = 100_000;
 
-/** The first state with a timer or an invoked actor; null: there is none. */
+/** The first state with a timer or an invoked actor; null: no state has one. */
 export function refusalOfStates({ root }: AnyStateMachine): Refusal | null {
   const nodes: AnyStateNode[] = [root];
   for (let index = 0; index < Math.min(nodes.length, mostNodes); index += 1) {

@@ -23,7 +23,7 @@ export const stretchLimits: Limits = { least: 1, most: monthMs };
 /** Boot and connect time: an hour is longer than any device takes. */
 export const workLimits: Limits = { least: 0, most: 3_600_000 };
 
-/** Waiting awake for the network: longer than an hour empties the battery, and no board waits so long. */
+/** Waiting awake for the network: more than an hour empties the battery, and no board waits for an hour. */
 export const joinWaitLimits: Limits = { least: 0, most: 3_600_000 };
 
 /** Checks that are remembered, and shut checks in a row that are counted: each doubles the patterns to remember. */

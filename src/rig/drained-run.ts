@@ -15,7 +15,7 @@ export interface FlatSpan {
 /** A charge that ends more often than this within a timeline is no supply. */
 const mostFlats = 200;
 
-/** A voltage that has not settled after so many runs changes what the firmware does each time. */
+/** The most runs until the voltage settles: one that does not changes what the firmware does each time. */
 const mostVoltageRuns = 30;
 
 /** A run while its supply is worked out: what the battery and the people have done to its world so far. */

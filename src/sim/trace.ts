@@ -7,7 +7,7 @@ import type { AnswerRecord } from './answers.js';
 export type SendOutcome = 'delivered' | 'failed' | 'cutOff';
 
 export interface SendRecord {
-  /** Present: of its time, the last so many milliseconds waited for the network. */
+  /** Present: the part at its end that it waited for the network. */
   readonly waitedMs?: number;
   readonly startMs: number;
   /** For a send that was cut off: when. */

@@ -137,7 +137,7 @@ function* ended(rules: Rules, passing: Spot, by: End): Outcomes {
 
 /**
  * While the device waits the network is down, up to the millisecond before it is back or something cuts the wait short; where
- * the device gives up, still then. Null: no outage lasts so long. The next one may begin as long after that as after a failed send.
+ * the device gives up, still then. Null: no outage lasts as long as that. The next one may begin as long after that as after a failed send.
  */
 function stillDown({ limitMs }: Rules, spot: Spot, by: End): Spot | null {
   if (sendWaiting(spot.device) === null) return spot;

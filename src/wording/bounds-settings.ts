@@ -54,7 +54,7 @@ export function watchText({ watch }: WatchFile): string {
   const ends = watch.cooldownEndsWhenShut ? ' or until it sees the door shut' : '';
   const clauses = [
     `checks every ${durationText(checkIntervalMs)}`,
-    // Without an open check that decides nothing, there is none after which it is used.
+    // Where the first open check decides an alert, nothing uses the recheck interval.
     recheckIntervalMs === checkIntervalMs || watch.escalationThreshold.open === 1
       ? ''
       : `after an open check every ${durationText(recheckIntervalMs)}`,

@@ -32,7 +32,7 @@ describe('the current asleep', () => {
   });
 
   it('is what the slope of the voltage shows, less self-discharge, 95 times in 100', () => {
-    // An alkaline cell falls from 1580 to 1250 mV over the first half; 0.5 % per month goes by itself (the table of cells).
+    // An alkaline cell falls from 1580 to 1250 mV over the first half; 0.5 % per month is self-discharge (the table of cells).
     let held = 0;
     for (let draw = 0; draw < 100; draw += 1) {
       const stream = randomStream(`cell ${String(draw)}`, 'volts');

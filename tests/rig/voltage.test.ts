@@ -16,7 +16,7 @@ const supply = supplyWith(
   '{ capacity: 10mAh, sleepCurrent: 1mA, connect: { current: 40mA }, voltageCurve: [{ left: 0%, voltage: 3V }, { left: 100%, voltage: 4.1V }] }',
 );
 
-/** Warns once a check finds no more than so many millivolts, and not again before it was charged. */
+/** Warns once a check finds no more than this many millivolts, and not again before it was charged. */
 const warnsAt = (mv: number): string => `
 DW_RETAINED static int warned;
 void dw_wake(dw_cause cause) {
