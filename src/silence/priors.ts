@@ -11,7 +11,7 @@ export interface Priors {
   readonly unansweredShare: number;
   /** The share of silences that begin with a break in which nobody uses the door: a holiday, a store that is shut. */
   readonly unusedShare: number;
-  /** The mean length of such a break (exponential). Null: the gaps of the profile give it. */
+  /** Mean of the break's length, whose distribution is exponential; null: taken from the profile's gaps. */
   readonly breakMs: number | null;
   /** How far the life of a charge differs from the computed one: the standard deviation of its logarithm. */
   readonly lifeSpread: number;

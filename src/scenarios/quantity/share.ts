@@ -15,7 +15,7 @@ export function parseShare(
 ): Result<number> {
   const percent = (value: number): string => `${String(Number((value * 100).toFixed(4)))}%`;
   const fraction = /^\s*0?\.\d{1,6}\s*$/u.test(text) ? Number(text) : null;
-  if (fraction !== null) {
+  if (fraction !== null && fraction >= range.least && fraction <= range.most) {
     const [found, expected, hint] = [text, 'a share such as 95%', `write ${percent(fraction)}`];
     return resultOf(
       bad('share-without-unit', 'has no unit', { found, expected, hint }),
