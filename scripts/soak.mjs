@@ -1,6 +1,7 @@
 // Attacks every kind of input and every law for as long as you give it: `npm run soak -- [minutes or 20s] [seed]`.
 // Work is done in a process of its own, which is ended when one job takes too long: that is a find, too.
 //
+//   --jobs N          ends after so many jobs, whatever the time: the same work on every machine
 //   --output FOLDER   where the first failure is written (else the system's folder for temporary files)
 //   --replay FILE     does the job of a failure again
 //   --no-growth       leaves out what measures time
@@ -56,10 +57,10 @@ function take(found, done) {
  * @param {readonly string[]} args
  * @param {Found} found
  * @param {{ untilMs: number | null }} clock set when the first job begins
- * @param {number} lastingMs
+ * @param {{ lastingMs: number, jobs: number }} limits of the whole soak
  * @returns {Promise<number | null>} the number of the job to go on with; null: the time is up, or all is done
  */
-function oneProcess(args, found, clock, lastingMs) {
+function oneProcess(args, found, clock, { lastingMs, jobs }) {
   return new Promise((resolve) => {
     /** @type {{ index: number, again: Done['again'] } | null} */
     let running = null;
@@ -68,7 +69,12 @@ function oneProcess(args, found, clock, lastingMs) {
       begunMs = Date.now();
       clock.untilMs ??= begunMs + lastingMs;
       running = told.kind === 'begins' ? told : null;
-      if (told.kind === 'done') take(found, told.done);
+      if (told.kind !== 'done') return;
+      take(found, told.done);
+      if (told.index + 1 >= jobs) {
+        clock.untilMs = 0;
+        child.kill('SIGKILL');
+      }
     });
     /** @type {string | null} */
     let why = null;
@@ -150,6 +156,7 @@ async function main() {
     options: {
       output: { type: 'string', default: path.join(tmpdir(), 'dozewatch-soak') },
       replay: { type: 'string' },
+      jobs: { type: 'string', default: 'Infinity' },
       'no-growth': { type: 'boolean', default: false },
     },
   });
@@ -159,16 +166,17 @@ async function main() {
   /** @type {Found} */
   const found = { counts: new Map(), reasons: 0, failures: [] };
   if (replay !== undefined) {
-    await oneProcess(['again', JSON.stringify(jobIn(replay))], found, clock, Infinity);
+    await oneProcess(['again', JSON.stringify(jobIn(replay))], found, clock, { lastingMs: Infinity, jobs: Infinity });
     reportAgain(found);
     return;
   }
-  const lastingMs = lasting(minutes);
+  const limits = { lastingMs: lasting(minutes), jobs: Number(values.jobs) };
+  if (!(limits.jobs > 0)) throw new PlainError('soak: --jobs needs a count, such as --jobs 150');
   const growth = values['no-growth'] ? 'no-growth' : 'growth';
   /** @type {number | null} */
   let next = 0;
   while (next !== null) {
-    next = await oneProcess(['work', seed, String(next), growth], found, clock, lastingMs);
+    next = await oneProcess(['work', seed, String(next), growth], found, clock, limits);
   }
   report(found, { folder: output, seed });
 }

@@ -101,7 +101,7 @@ function headlineBroken(text: string, each: MarginCaseJson): Broken {
       ? says.includes('No alert is early enough')
         ? []
         : [`"${says}" where no alert is early enough`]
-      : spoken(['reportWithin', at('must be at most D')], latestReportWithinMs, 'down')),
+      : spoken(['reportWithin', at('must arrive within D')], latestReportWithinMs, 'down')),
   ];
 }
 

@@ -23,8 +23,12 @@ export async function boundsTextLaw({ folder, bounds }: CommandCase): Promise<Br
     ['worst detection latency', bounds.worstDelayMs.atRest ?? bounds.worstDelayMs.anyState, 'up'],
     ['best detection latency', bounds.bestDelayMs, 'down'],
   ] as const;
+  const isNeverQuiet = bounds.neverAlarmedUpToMs === 0;
+  if (isNeverQuiet !== text.includes('never quiet: even the shortest opening')) {
+    broken.push(`"never quiet" in words, or not, and ${String(bounds.neverAlarmedUpToMs)} ms`);
+  }
   for (const [label, exactMs, rounded] of figures) {
-    if (exactMs === null) continue;
+    if (exactMs === null || (isNeverQuiet && label === 'quiet up to')) continue;
     const found = new RegExp(`${label} (${spokenDuration})`, 'u').exec(text)?.[1];
     const spoken = found === undefined ? null : spokenMs(found);
     if (spoken === null || !isTrueFigure(spoken, exactMs, rounded)) {
