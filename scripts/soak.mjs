@@ -166,7 +166,10 @@ async function main() {
   /** @type {Found} */
   const found = { counts: new Map(), reasons: 0, failures: [] };
   if (replay !== undefined) {
-    await oneProcess(['again', JSON.stringify(jobIn(replay))], found, clock, { lastingMs: Infinity, jobs: Infinity });
+    await oneProcess(['again', JSON.stringify(jobIn(replay))], found, clock, {
+      lastingMs: Infinity,
+      jobs: Infinity,
+    });
     reportAgain(found);
     return;
   }

@@ -27,7 +27,6 @@ export interface Font {
 
 /** Characters that XML 1.0 forbids, lone halves of surrogate pairs, and marks that turn the writing direction. */
 const unprintable =
-  // biome-ignore lint/suspicious/noControlCharactersInRegex: these are what is looked for
   /[\u0000-\u0008\u000b\u000c\u000e-\u001f\u007f-\u009f\u202a-\u202e\u2066-\u2069\ud800-\udfff\ufffe\uffff]/gu;
 
 /** Text from a file, fit to stand in a picture: one line, and a replacement sign for what cannot be printed. */

@@ -80,7 +80,6 @@ describe('the document of a chart', () => {
     });
     const all = takeApart(svg);
     expect(all.filter(({ name }) => name === 'script')).toEqual([]);
-    // biome-ignore lint/suspicious/noControlCharactersInRegex: these are what must be gone
     const forbidden = /[\u0000-\u0008\u000b\u000c\u000e-\u001f\u202e\ud800-\udfff\ufffe\uffff]/u;
     expect(forbidden.exec(svg)).toBeNull();
     const title = all.find(({ attributes }) => attributes['id'] === 'dw-title');

@@ -78,7 +78,6 @@ function eachLine(text: string, take: (line: string) => void): string {
 
 /** Bytes that are not UTF-8, or control characters, in the first line. */
 function binaryProblem(first: string): Problem | null {
-  // biome-ignore lint/suspicious/noControlCharactersInRegex: control characters are what it looks for
   const odd = /[\u0000-\u0008\u000b\u000c\u000e-\u001f\u007f-\u009f\ufffd]/.exec(first);
   if (odd === null) return null;
   return notText(

@@ -4,7 +4,6 @@ import type { Diagnostic, SourceRef } from '../../base/index.js';
 import { mostFileCharacters, mostLevels, mostMarks } from '../../model/index.js';
 
 // U+FFFD is what a decoder puts for bytes that are not UTF-8.
-// biome-ignore lint/suspicious/noControlCharactersInRegex: control characters are what it looks for
 const notText =
   /[\u0000-\u0008\u000b\u000c\u000e-\u001f\u007f-\u0084\u0086-\u009f\ufffd\ufffe\uffff]/;
 
