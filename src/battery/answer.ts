@@ -12,13 +12,14 @@ import {
 } from '../model/index.js';
 import { nahOf } from './amounts.js';
 import {
+  asMeasured,
   type Calibration,
   calibrate,
   extremesOf,
   type LifeWithUse,
   separate,
 } from './calibrate.js';
-import { costOf, type UseCost } from './cost.js';
+import { costOf, type PoweredCost, type UseCost } from './cost.js';
 import { lastsAtMs, lifeMs } from './life.js';
 import { quietUse } from './quiet.js';
 import { contactSpending, spend } from './spending.js';
@@ -38,7 +39,10 @@ export interface BatteryQuestion {
 export interface NamedUse {
   readonly file: string;
   readonly name: string;
+  /** As if the charge never ended. */
   readonly use: Use;
+  /** As it is, ending with the charge; absent: the charge is not simulated. */
+  readonly drained?: PoweredCost;
 }
 
 export interface BatteryAnswer {
@@ -49,6 +53,8 @@ export interface BatteryAnswer {
     readonly file: string;
     readonly name: string;
     readonly cost: UseCost;
+    /** For how long of the timeline the charge was used up. */
+    readonly flatMs: number;
   }[];
   readonly intervals: readonly IntervalLife[];
   readonly contact: ContactCost;
@@ -113,20 +119,32 @@ const monthMs = 30 * dayMs;
 const usualIntervals = [30, 60, 120, 180, 300, 600, 900, 1_800, 3_600].map((s) => s * 1_000);
 const usualBias: ContactBias = { resistanceOhm: 45_000, voltageMv: 3_300, powered: 'always' };
 
-export function batteryAnswer(question: BatteryQuestion): BatteryAnswer {
-  const { watch, timing, supply, timelines, measured } = question;
+/** What the measured lives explain; null: none is given. */
+export function calibrationOf(question: BatteryQuestion): CalibrationAnswer | null {
+  return question.measured === null ? null : calibrationAnswer(question, question.measured);
+}
+
+/** With a measured life, everything is computed from what it explains. */
+export function batteryAnswer(asked: BatteryQuestion): BatteryAnswer {
+  const calibration = calibrationOf(asked);
+  const question = { ...asked, supply: asMeasured(asked.supply, calibration?.result ?? null) };
+  const { watch, timing, supply, timelines } = question;
   const quiet = quietUse(watch, timing);
   const intervals = [...new Set([...usualIntervals, watch.checkIntervalMs])].sort((a, b) => a - b);
   return {
     supply,
     quiet: costOf(quiet, supply),
-    timelines: timelines.map(({ file, name, use }) => ({ file, name, cost: costOf(use, supply) })),
+    timelines: timelines.map(({ file, name, use, drained }) => ({
+      file,
+      name,
+      ...(drained ?? { cost: costOf(use, supply), flatMs: 0 }),
+    })),
     intervals: intervalLives(question, supply, intervals),
     contact: contactCost(quiet, supply),
     hold: watch.afterAlert === 'hold-until-reset' ? holdAnswer(supply) : null,
     low: lowBattery(busiest(quiet, question), supply),
     heartbeat: heartbeatLives(watch, timing, supply),
-    calibration: measured === null ? null : calibrationAnswer(question, measured),
+    calibration,
     cells: cellLives(quiet, supply),
   };
 }

@@ -2,7 +2,6 @@
 // must go asleep; or, at the other extreme, into the wakes. Two lives at different check intervals are two equations in two
 // unknowns, the current asleep and the charge of a wake.
 import { availablePc, firstDayPc, type MeasuredLife, type SupplySettings } from '../model/index.js';
-import { divided } from './amounts.js';
 import { lifeMs } from './life.js';
 import { sleepMsOf, spend } from './spending.js';
 import type { Use } from './use.js';
@@ -51,7 +50,8 @@ export function calibrate(
   if (asleepPc < 0n || sleepMs === 0n) {
     return { kind: 'unexplained', longestMs: lifeMs(spentAwake, awake) };
   }
-  const sleepNa = Number(divided(asleepPc, sleepMs));
+  // Rounded down, as below: so no life that was measured reads shorter than it was.
+  const sleepNa = Number(asleepPc / sleepMs);
   return { kind: 'explained', sleepNa, wakePc: null, supply: { ...awake, sleepNa } };
 }
 
@@ -80,9 +80,8 @@ export function extremesOf(
   const left = leftPc(life, supply);
   const { capacityNah } = life.measured;
   if (left < 0 || life.use.boots.count === 0 || sleepMsOf(life.use) === 0) return null;
-  // Rounded up: so no longer than the life that was measured.
-  const sleepNa = Math.ceil(left / sleepMsOf(life.use));
-  const chargePc = Math.ceil(left / life.use.boots.count);
+  const sleepNa = Math.floor(left / sleepMsOf(life.use));
+  const chargePc = Math.floor(left / life.use.boots.count);
   return {
     asleep: { ...supply, capacityNah, sleepNa, boot: noWake },
     wakes: { ...supply, capacityNah, sleepNa: 0, boot: { kind: 'charge', chargePc } },
@@ -111,7 +110,7 @@ export function separate(
   const sleepNa = (p * d - b * q) / determinant;
   const wakePc = (a * q - p * c) / determinant;
   if (sleepNa < 0 || wakePc < 0) return { kind: 'contradicting', sleepNa, wakePc };
-  const [asleep, chargePc] = [Math.round(sleepNa), Math.round(wakePc)];
+  const [asleep, chargePc] = [Math.floor(sleepNa), Math.floor(wakePc)];
   const found = {
     ...supply,
     capacityNah: one.measured.capacityNah,
@@ -123,3 +122,20 @@ export function separate(
 
 /** Intervals this near to each other do not separate sleep from wakes. */
 const leastDifference = 0.05;
+
+/** A supply with what a measured life found of it; the capacity stays the file's. */
+export function asMeasured(supply: SupplySettings, found: Calibration | null): SupplySettings {
+  if (found?.kind !== 'explained') return supply;
+  const { sleepNa, wakePc } = found;
+  const measured = ['sleepCurrent', ...(wakePc === null ? [] : ['boot'])];
+  const { preset } = supply;
+  return {
+    ...supply,
+    sleepNa,
+    boot: wakePc === null ? supply.boot : { kind: 'charge', chargePc: wakePc },
+    preset:
+      preset === null
+        ? null
+        : { ...preset, filled: preset.filled.filter((key) => !measured.includes(key)) },
+  };
+}

@@ -1,5 +1,6 @@
 // A spending as numbers to be read: whole nAh and shares, each rounded once from the exact charge.
 import { type SupplySettings } from '../model/index.js';
+import type { Trace } from '../sim/index.js';
 import { nahOf } from './amounts.js';
 import { lifeMs } from './life.js';
 import { type Activity, meanNa, type Spending, spend } from './spending.js';
@@ -36,6 +37,20 @@ export function costOf(use: Use, supply: SupplySettings): UseCost {
     heldMs: use.heldMs,
     parts: partsOf(spending),
   };
+}
+
+/** A run that drained its supply: what it used while there was charge. */
+export interface PoweredCost {
+  readonly cost: UseCost;
+  /** How long it had none. */
+  readonly flatMs: number;
+}
+
+/** The cost of a run without the time for which its charge was used up. */
+export function poweredCost(use: Use, flat: Trace['flat'], supply: SupplySettings): PoweredCost {
+  const flatMs = flat.reduce((sum, { fromMs, toMs }) => sum + toMs - fromMs, 0);
+  const powered = { ...use, lengthMs: use.lengthMs - flatMs, offMs: use.offMs - flatMs };
+  return { cost: costOf(powered, supply), flatMs };
 }
 
 /** Whether a full charge would be gone before this use is over. */

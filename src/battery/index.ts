@@ -8,6 +8,7 @@ export {
   batteryAnswer,
   type CalibrationAnswer,
   type ContactCost,
+  calibrationOf,
   type HeartbeatLife,
   type IntervalLife,
   intervalLives,
@@ -16,13 +17,21 @@ export {
   type WiringLife,
 } from './answer.js';
 export {
+  asMeasured,
   type Calibration,
   calibrate,
   extremesOf,
   type LifeWithUse,
   separate,
 } from './calibrate.js';
-export { type CostPart, costOf, isFlatBeforeEnd, type UseCost } from './cost.js';
+export {
+  type CostPart,
+  costOf,
+  isFlatBeforeEnd,
+  type PoweredCost,
+  poweredCost,
+  type UseCost,
+} from './cost.js';
 export { lastsAtMs, lifeMs } from './life.js';
 export { quietUse } from './quiet.js';
 export { type Activity, meanNa, type Spending, type SpendingPart, spend } from './spending.js';

@@ -8,7 +8,7 @@ import {
   roughDurationText,
   roundedDurationText,
 } from '../base/index.js';
-import { costOf, currentText, isFlatBeforeEnd, lifeText } from '../battery/index.js';
+import { currentText, isFlatBeforeEnd, lifeText, poweredCost } from '../battery/index.js';
 import { deliveryIgnored, isDeliverySet } from './assumptions.js';
 import { plainCut } from './columns.js';
 import { dayAndTime } from './moments.js';
@@ -101,16 +101,14 @@ function flatText({ trace: { flat, charges }, moments }: ReplayView): string {
   return `used up ${again}; the device was off for ${roundedDurationText(offMs, 'at least')} in all (${charged})`;
 }
 
-function batteryLifeText({ watchFile: { supply }, use: whole, trace }: ReplayView): string {
+function batteryLifeText({ watchFile: { supply }, use, trace }: ReplayView): string {
   if (supply === null) return 'unknown: the watch file has no supply section';
-  // Without charge it uses nothing.
-  const flatMs = trace.flat.reduce((sum, { fromMs, toMs }) => sum + toMs - fromMs, 0);
-  const use = { ...whole, lengthMs: whole.lengthMs - flatMs, offMs: whole.offMs - flatMs };
-  const cost = costOf(use, supply);
-  if (use.lengthMs === 0) return 'unknown: the timeline has no length';
-  const flat = isFlatBeforeEnd(cost)
-    ? '; a full charge does not last to the end of this timeline'
-    : '';
+  const { cost } = poweredCost(use, trace.flat, supply);
+  if (cost.lengthMs === 0) return 'unknown: the timeline has no length';
+  const flat =
+    trace.flat.length === 0 && isFlatBeforeEnd(cost)
+      ? '; a full charge does not last to the end of this timeline'
+      : '';
   return `${lifeText(cost.lifeMs)} per charge at the average use of this timeline, ${currentText(cost.meanNa)}${flat}`;
 }
 

@@ -8,11 +8,14 @@ export function batteryJson(answer: BatteryAnswer): string {
     schema: 'dozewatch/battery/1',
     supply,
     ...rest,
-    timelines: timelines.map(({ file, name, cost }) => ({
+    timelines: timelines.map(({ file, name, cost, flatMs }) => ({
       file,
       name,
-      flatBeforeEnd: isFlatBeforeEnd(cost),
+      flatBeforeEnd: flatMs > 0 || isFlatBeforeEnd(cost),
       ...cost,
+      // Of all the timeline: its cost ends with the charge.
+      lengthMs: cost.lengthMs + flatMs,
+      flatMs,
     })),
     calibration:
       calibration?.result.kind === 'explained'

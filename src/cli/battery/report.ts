@@ -25,14 +25,14 @@ export function batteryReport(answer: BatteryAnswer, watch: Facts, style: Batter
   const { paint, width } = style;
   const { quiet, timelines } = answer;
   const name = plainCut(watch.name ?? 'the watch', 200);
-  const headline = `${paint.bold(name)}: ${lasting(answer)} ${paint.bold(lifeText(quiet.lifeMs))} at a door that nobody opens.`;
+  const headline = `${paint.bold(name)}: ${measuredBy(answer)}${lasting(answer)} ${paint.bold(lifeText(quiet.lifeMs))} at a door that nobody opens.`;
   const parts = [
     `${headline}\n`,
     `\n${factsText(batteryFacts(answer, watch), width)}`,
-    `\nWhere the charge goes at a door that nobody opens\n${partsTable(quiet, width, dayMs)}`,
-    ...timelines.map(({ name: of, cost }) => timelineText(plainCut(of, 100), cost, style)),
-    `\nLife against check interval, at a door that nobody opens\n${intervalTable(answer.intervals, style)}`,
     calibrationText(answer, style),
+    `\nWhere the charge goes at a door that nobody opens\n${partsTable(quiet, width, dayMs)}`,
+    ...timelines.map((timeline) => timelineText(timeline, style)),
+    `\nLife against check interval, at a door that nobody opens\n${intervalTable(answer.intervals, style)}`,
     presetText(answer.supply, width),
     `\n${cautions.map((words) => paragraphText(words, width)).join('')}`,
   ];
@@ -44,17 +44,34 @@ const cautions = [
   "Charge and store lithium cells within their maker's limits.",
 ];
 
-function timelineText(name: string, cost: UseCost, { paint, width }: BatteryStyle): string {
-  const flat = isFlatBeforeEnd(cost)
-    ? ` ${paint.bad('A full charge would not last to the end of it.')}`
-    : '';
+/** What a life that was measured has changed, before the answer that follows from it. */
+function measuredBy({ calibration, supply }: BatteryAnswer): string {
+  if (calibration === null) return '';
+  const { measured, second } = calibration;
+  const other =
+    supply.cells === undefined && supply.capacityNah !== measured.capacityNah
+      ? ` (of ${chargeText(measured.capacityNah)}; this one is of ${chargeText(supply.capacityNah)})`
+      : '';
+  return `by the ${second === null ? 'life' : 'lives'} that you measured${other}, `;
+}
+
+function timelineText(
+  { name, cost, flatMs }: BatteryAnswer['timelines'][number],
+  { paint, width }: BatteryStyle,
+): string {
+  const flat =
+    flatMs > 0
+      ? ` ${paint.bad(`The charge is used up before its end: for ${roughDurationText(flatMs, 'at least')} of it the device is off.`)}`
+      : isFlatBeforeEnd(cost)
+        ? ` ${paint.bad('A full charge would not last to the end of it.')}`
+        : '';
   const held =
     cost.heldMs > 0
       ? ` It stays awake and does nothing for ${roughDurationText(cost.heldMs)} of it, so this average is of this timeline only.`
       : '';
   const life = `a charge lasts ${lifeText(cost.lifeMs)} at this average use, ${currentText(cost.meanNa)}.`;
-  const lead = `\n${paint.bold(name)} (${roughDurationText(cost.lengthMs)}): ${life}`;
-  return `${lead}${flat}${held}\n${partsTable(cost, width, null)}`;
+  const lead = `${paint.bold(plainCut(name, 100))} (${roughDurationText(cost.lengthMs + flatMs)}): ${life}`;
+  return `\n${paragraphText(`${lead}${flat}${held}`, width)}${partsTable(cost, width, null)}`;
 }
 
 const activityWords = {
@@ -115,11 +132,11 @@ function intervalTable(lives: readonly IntervalLife[], { width, paint }: Battery
 }
 
 const oneLife =
-  'One life does not separate sleep from wakes: the range goes from all of it asleep to all of it at the wakes. Measure another one at another check interval, and give --calibrate twice.';
+  'One life does not separate sleep from wakes: the two ends assume that what the file leaves unexplained all goes asleep, or all into the wakes. Measure a second life at another check interval, and give --calibrate twice.';
 
 function measuredText({ capacityNah, lifeMs, checkIntervalMs }: MeasuredLife): string {
   const at = checkIntervalMs === undefined ? '' : ` at ${durationText(checkIntervalMs)}`;
-  return `${chargeText(capacityNah)} that lasted ${lifeText(lifeMs)}${at}`;
+  return `${chargeText(capacityNah)} lasted ${lifeText(lifeMs)}${at}`;
 }
 
 /** pC as millicoulombs: 3.6 mC are a µAh. */
@@ -163,12 +180,12 @@ function calibrationText({ calibration }: BatteryAnswer, style: BatteryStyle): s
   return [
     '\n',
     paragraphText(
-      `${paint.bold(second === null ? 'From the measured life' : 'From the measured lives')}: ${life} are explained by a sleep current of ${paint.bold(currentText(result.sleepNa))}${result.wakePc === null ? '' : ` and ${paint.bold(wakeText(result.wakePc))} a wake`}.`,
+      `${paint.bold(second === null ? 'From the measured life' : 'From the measured lives')}: a sleep current of ${paint.bold(currentText(result.sleepNa))}${result.wakePc === null ? ' explains' : ` and ${paint.bold(wakeText(result.wakePc))} per wake explain`} why ${life}.`,
       width,
     ),
-    `With it, the same cell at a door that nobody opens:\n${ranges.length === 0 ? intervalTable(intervals, style) : rangeTable(intervals, ranges, style)}`,
+    `With this, the same cell at a door that nobody opens:\n${ranges.length === 0 ? intervalTable(intervals, style) : rangeTable(intervals, ranges, style)}`,
     ...(ranges.length === 0 ? [] : [paragraphText(oneLife, width)]),
-    `With it, at the interval as set:\n${[...tableText(columns, rows, width)].join('')}`,
+    `With this, at the interval as set:\n${[...tableText(columns, rows, width)].join('')}`,
   ].join('');
 }
 

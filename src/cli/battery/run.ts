@@ -1,13 +1,18 @@
 // `dozewatch battery` at work.
 import { plain } from '../../base/index.js';
 import {
+  asMeasured,
   type BatteryAnswer,
   batteryAnswer,
+  type CalibrationAnswer,
+  calibrationOf,
   lifeText,
-  type NamedUse,
+  type PoweredCost,
+  poweredCost,
   useOf,
 } from '../../battery/index.js';
-import { parseMeasuredLife } from '../../scenarios/index.js';
+import type { SupplySettings } from '../../model/index.js';
+import { parseMeasuredLife, peopleOf, type Timeline } from '../../scenarios/index.js';
 import { simulate } from '../../sim/index.js';
 import { checkInputs } from '../arguments/timeline-options.js';
 import type { Style } from '../command.js';
@@ -44,11 +49,20 @@ export async function battery(
     io,
     paint,
   });
-  const timelines: NamedUse[] = [];
-  for (const input of inputs) timelines.push(await useOfInput(input, watch, { ...on, options }));
+  const timelines: Timeline[] = [];
+  for (const input of inputs) timelines.push(await timelineOf(input, watch, { ...on, options }));
   const { watch: settings, timing } = watch.watchFile;
-  const answer = batteryAnswer({ watch: settings, timing, supply, timelines, ...lives });
-  refuseUnexplained(answer);
+  const uses = timelines.map((timeline) => useWithoutEnd(timeline, watch));
+  const question = { watch: settings, timing, supply, timelines: uses, ...lives };
+  const calibration = calibrationOf(question);
+  refuseUnexplained(calibration, supply);
+  const found = asMeasured(supply, calibration?.result ?? null);
+  const drained = uses.map(({ use, timeline, ...named }) => ({
+    ...named,
+    use,
+    drained: drainedRun(timeline, watch, found),
+  }));
+  const answer = batteryAnswer({ ...question, timelines: drained });
   await drawChart(answer, options, io);
   if (options.json === true) await io.stdout.write(batteryJson(answer));
   else {
@@ -79,17 +93,31 @@ async function drawChart(answer: BatteryAnswer, options: BatteryOptions, io: Io)
   await writePicture(chart, batteryChart({ answer, file: config, options: { theme } }), io);
 }
 
-async function useOfInput(
+async function timelineOf(
   input: string,
   watch: LoadedWatch,
   on: { readonly io: Io; readonly style: Style; readonly options: BatteryOptions },
-): Promise<NamedUse> {
+): Promise<Timeline> {
   const timeline = await loadTimeline(input, watch.watchFile, on.options, on.io);
   const paint = paintFor('stderr', on);
   await writeDiagnostics(timeline.remarks, { io: on.io, paint });
+  return timeline;
+}
+
+/** What the device does in a timeline if the charge never ends. */
+function useWithoutEnd(timeline: Timeline, watch: LoadedWatch) {
   const { file, name, timing, world, seed } = timeline;
   const trace = simulate({ program: watch.program, timing, world, seed }, { record: 'none' });
-  return { file, name, use: useOf(trace, world) };
+  return { file, name, use: useOf(trace, world), timeline };
+}
+
+/** The run that `replay` makes of a timeline, which drains the supply. */
+function drainedRun(timeline: Timeline, watch: LoadedWatch, supply: SupplySettings): PoweredCost {
+  const { timing, world, seed } = timeline;
+  const people = peopleOf(timeline, { ...watch.watchFile, supply });
+  const run = { program: watch.program, timing, world, seed, ...people };
+  const trace = simulate(run, { record: 'none' });
+  return poweredCost(useOf(trace, world), trace.flat, supply);
 }
 
 /** One measured life, or two at different check intervals. */
@@ -140,7 +168,7 @@ function contradicting({ sleepNa }: { readonly sleepNa: number | null }) {
   });
 }
 
-function refuseUnexplained({ calibration, supply }: BatteryAnswer): void {
+function refuseUnexplained(calibration: CalibrationAnswer | null, supply: SupplySettings): void {
   if (calibration?.result.kind === 'contradicting') throw contradicting(calibration.result);
   if (calibration?.result.kind !== 'unexplained') return;
   const { longestMs } = calibration.result;
