@@ -4,7 +4,7 @@ import { existsSync, mkdtempSync, readdirSync, rmSync, writeFileSync } from 'nod
 import { tmpdir } from 'node:os';
 import path from 'node:path';
 import { writeDeclarations } from './build.mjs';
-import { brokenLinks, wrongBesideOthers } from './support/package-checks.mjs';
+import { brokenLinks, oldestFastCheck, wrongBesideOthers } from './support/package-checks.mjs';
 import { runNode, runNpm } from './support/process.mjs';
 import { ensureBuilt, ensureInstalled, root } from './support/set-up.mjs';
 
@@ -73,7 +73,8 @@ async function tryIn(folder) {
   writeFileSync(path.join(home, 'package.json'), '{ "private": true }\n');
   writeFileSync(path.join(home, 'doors.csv'), doors);
   writeFileSync(path.join(home, 'device.csv'), device);
-  const install = ['install', '--no-audit', '--no-fund', '--prefer-offline', archive];
+  const packages = [archive, `fast-check@${oldestFastCheck}`];
+  const install = ['install', '--no-audit', '--no-fund', '--prefer-offline', ...packages];
   const installed = await runNpm(install, { cwd: home, capture: true });
   if (installed.status !== 0) throw new Error(installed.output);
   const cli = path.join(home, 'node_modules', 'dozewatch', 'dist', 'cli.js');
