@@ -142,9 +142,11 @@ export interface Price {
   readonly quietUpToMs: NowAndThen;
   /** From one alert to the next while the door stays open; null: they do not repeat. */
   readonly repeatsEveryMs: NowAndThen;
+  /** In simulated years of a usage profile; null: no profile is given, or nothing can be said of one of the two. */
+  readonly falseAlarmsPerYear: { readonly now: number; readonly then: number } | null;
   /** The contact must be able to wake the device, and now it need not. */
   readonly wakesOnOpening: boolean;
-  readonly muchWorse: readonly ('life' | 'quiet' | 'repeats')[];
+  readonly muchWorse: readonly ('life' | 'quiet' | 'repeats' | 'falseAlarms')[];
 }
 
 /** A few changes with which all requirements are met, proved by the same search. */

@@ -4,6 +4,7 @@ import { numberText } from '../base/index.js';
 import { adviceOf } from './advice/advice.js';
 import { blindBandMmOf, gapsOf } from './advice/blind-band.js';
 import { findingsOf } from './advice/findings.js';
+import type { FalseAlarmsPerYear } from './advice/prices.js';
 import { remediesOf } from './advice/remedies.js';
 import { unreportableOf } from './advice/unreportable.js';
 import { aliasingOf } from './aliasing/aliasing.js';
@@ -22,8 +23,14 @@ import { holdsOf, type Known } from './holds.js';
 import type { BoundsQuestion } from './question.js';
 import { TooManyStatesError } from './visited.js';
 
-/** The bounds of a watch in its environment. A search that outgrows its limit is reported, and proves nothing. */
-export function boundsOf(question: BoundsQuestion): Bounds {
+/**
+ * The bounds of a watch in its environment. A search that outgrows its limit is reported, and proves nothing.
+ * @param falseAlarmsPerYear a further price of each remedy, for a door whose usage is known.
+ */
+export function boundsOf(
+  question: BoundsQuestion,
+  falseAlarmsPerYear?: FalseAlarmsPerYear,
+): Bounds {
   const { searches, unknown } = searchesOf(question);
   const { atRest, anyState } = searches;
   const known = knownOf(searches);
@@ -31,7 +38,10 @@ export function boundsOf(question: BoundsQuestion): Bounds {
   const shown = shownOf(question, searches);
   const { aliasing, proof, ...alias } = aliasingOf(question);
   const never = anyState === null ? null : unreportableOf(question, anyState);
-  const remedies = remediesOf(question, holds, known.neverAlarmedUpToMs ?? null);
+  const remedies = remediesOf(question, holds, {
+    quietMs: known.neverAlarmedUpToMs ?? null,
+    ...(falseAlarmsPerYear === undefined ? {} : { falseAlarmsPerYear }),
+  });
   const nodes = Object.values(searches).map((search) => search?.result.nodes ?? 0);
   return {
     alwaysReportedFromMs: {

@@ -3,7 +3,7 @@
 // It refuses to sample.
 
 export { gapsOf } from './advice/blind-band.js';
-export { priceClauses } from './advice/prices.js';
+export { type FalseAlarmsPerYear, priceClauses } from './advice/prices.js';
 export type {
   Aliasing,
   AtRestAndAnyState,

@@ -121,6 +121,7 @@ export {
   mostWakesOfRun,
   mostWitnessTries,
   mostWrittenRests,
+  pricedYears,
 } from './limits-searches.js';
 export type { Requirements } from './requirements.js';
 export {

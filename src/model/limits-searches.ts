@@ -23,6 +23,9 @@ export const mostAliasingStates = 100_000;
 /** States that all trials of remedies of one question together may take: advice must not take longer than the answer. */
 export const mostRemedyStates = 40_000;
 
+/** Simulated years that price a remedy in false alarms: enough to tell three per year from thirty, in a tenth of a second. */
+export const pricedYears = 20;
+
 /** The most states of a search that only tells what one thing adds. */
 export const mostFindingStates = 30_000;
 

@@ -11,6 +11,12 @@ export interface BoundsView {
   readonly bounds: Bounds;
   /** False: neither a file nor an option states a requirement. */
   readonly isJudged: boolean;
+  /** The usage of the door, as the user named it, with the years simulated for it; absent: none is given. */
+  readonly usage?: {
+    readonly name: string;
+    readonly years: number;
+    readonly falseAlarmsPerYear: number | null;
+  };
 }
 
 /** A requirement of the watch file or of an option. */

@@ -2,7 +2,12 @@
 // of its own, from where it says so.
 import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
-import { type Bounds, boundsOf, questionOf } from '../../src/bounds/index.js';
+import {
+  type Bounds,
+  boundsOf,
+  type FalseAlarmsPerYear,
+  questionOf,
+} from '../../src/bounds/index.js';
 import { watchFileOf } from '../support/bounds-answers.js';
 import { assertUntil } from '../support/until-seen.js';
 
@@ -73,6 +78,22 @@ describe('a remedy', () => {
     const keys = remedies.flatMap(({ changes }) => changes.map(({ key }) => key));
     expect(keys).toContain('checkInterval');
     expect(keys).not.toContain('recheckInterval');
+  });
+
+  it('comes last with many more false alarms, and the plain words give their number', () => {
+    const file = watchFileOf('watch: { checkInterval: 6m }\njudge: { leaveOpenAfter: 5m }\n');
+    const ways = (perYear?: FalseAlarmsPerYear) => boundsOf(questionOf(file), perYear).remedies;
+    const [first] = ways();
+    expect(first?.changes.map(({ key }) => key)).toContain('wakeOn');
+    const isNervous = (wakeOn: string): number => (wakeOn === 'timer' ? 2 : 50);
+    const priced = boundsOf(questionOf(file), ({ wakeOn }) => isNervous(wakeOn));
+    expect(priced.remedies[0]?.price.falseAlarmsPerYear).toEqual({ now: 2, then: 2 });
+    expect(priced.remedies.at(-1)?.price.muchWorse).toContain('falseAlarms');
+    expect(priced.advice).toContain('about 50 false alarms per year instead of 2');
+    // One more in a month is not yet much worse, nor is twice as many.
+    const [kept] = ways(({ wakeOn }) => (wakeOn === 'timer' ? 0 : 11.9));
+    const [twice] = ways(({ wakeOn }) => (wakeOn === 'timer' ? 20 : 40));
+    for (const one of [kept, twice]) expect(one?.price.muchWorse).not.toContain('falseAlarms');
   });
 
   it('says what it achieves: sure in time, or as quiet as required', () => {

@@ -1,5 +1,11 @@
 // What a remedy costs: the life of a charge, shorter openings that raise an alarm, alerts that repeat, a pin that wakes the device.
-import { greatestOf, roughDurationText, roundedDurationText, trueMs } from '../../base/index.js';
+import {
+  greatestOf,
+  numberText,
+  roughDurationText,
+  roundedDurationText,
+  trueMs,
+} from '../../base/index.js';
 import { costOf, lifeText, quietUse } from '../../battery/index.js';
 import type { WatchSettings } from '../../machine/index.js';
 import { simulate } from '../../sim/index.js';
@@ -14,26 +20,58 @@ const muchWorse = 1 / 2;
 /** An alert at every second check or oftener is one at nearly every check. */
 const nearlyEvery = 2;
 
-/** @param quietMs up to which length no opening raises an alarm; null: no opening does. */
+/** False alarms more often than this many times as now, and at least one a month more, make it much worse. */
+const manyTimes = 2;
+const onceAMonth = 12;
+
+/** False alarms in a year of a watch with these settings; null: nothing can be said of it. */
+export type FalseAlarmsPerYear = (watch: WatchSettings) => number | null;
+
+/** What was found out about the two watches by other means than their settings. */
+export interface PricedBy {
+  /** Up to which length no opening raises an alarm; null: no opening does. */
+  readonly quietMs: { readonly now: number | null; readonly then: number | null };
+  readonly falseAlarmsPerYear: FalseAlarmsPerYear | undefined;
+}
+
 export function priceOf(
   now: BoundsQuestion,
   then: BoundsQuestion,
-  quietMs: { readonly now: number | null; readonly then: number | null },
+  { quietMs, falseAlarmsPerYear: inYears }: PricedBy,
 ): Price {
   const lifeMs = lifePrice(now, then);
   const repeatsEveryMs = { now: repeatMs(now), then: repeatMs(then) };
   const wakeOn = then.program.watch.wakeOn;
+  const falseAlarmsPerYear = falseAlarmsPrice(now, then, inYears);
   return {
     lifeMs,
     quietUpToMs: quietMs,
     repeatsEveryMs,
+    falseAlarmsPerYear,
     wakesOnOpening: wakeOn !== now.program.watch.wakeOn && wakeOn !== 'timer',
     muchWorse: [
       ...(lifeMs !== null && isUnder(lifeMs.then, lifeMs.now) ? (['life'] as const) : []),
       ...(quietMs.now !== null && isUnder(quietMs.then, quietMs.now) ? (['quiet'] as const) : []),
       ...(repeatsAtNearlyEveryCheck(then, repeatsEveryMs) ? (['repeats'] as const) : []),
+      ...(areMany(falseAlarmsPerYear) ? (['falseAlarms'] as const) : []),
     ],
   };
+}
+
+function falseAlarmsPrice(
+  now: BoundsQuestion,
+  then: BoundsQuestion,
+  inYears: FalseAlarmsPerYear | undefined,
+): Price['falseAlarmsPerYear'] {
+  const before = inYears?.(now.program.watch) ?? null;
+  const after = inYears?.(then.program.watch) ?? null;
+  return before === null || after === null ? null : { now: before, then: after };
+}
+
+function areMany(rates: Price['falseAlarmsPerYear']): boolean {
+  return (
+    rates !== null && rates.then > manyTimes * rates.now && rates.then >= rates.now + onceAMonth
+  );
 }
 
 /** Null is without limit. */
@@ -89,6 +127,7 @@ function repeatMs({ program, timing }: BoundsQuestion): number | null {
 export function priceClauses({ price }: Pick<Remedy, 'price'>): readonly string[] {
   return [
     ...quietClause(price),
+    ...falseAlarmsClause(price),
     ...lifeClause(price),
     ...repeatsClause(price),
     ...pinClause(price),
@@ -100,6 +139,7 @@ export function muchWorseClauses({ price }: Pick<Remedy, 'price'>): readonly str
   const { muchWorse: worse } = price;
   return [
     ...(worse.includes('quiet') ? quietClause(price) : []),
+    ...(worse.includes('falseAlarms') ? falseAlarmsClause(price) : []),
     ...(worse.includes('life') ? lifeClause(price) : []),
     ...(worse.includes('repeats') ? repeatsClause(price) : []),
   ];
@@ -112,6 +152,26 @@ function quietClause({ quietUpToMs: { now, then } }: Price): readonly string[] {
   const shortest =
     then === 0 ? 'even the shortest opening' : `an opening of slightly over ${least(then)}`;
   return [`${shortest} can raise an alarm (${before})`];
+}
+
+function falseAlarmsClause({ falseAlarmsPerYear: rates }: Price): readonly string[] {
+  if (rates === null) return [];
+  const [now, then] = [rateText(rates.now), rateText(rates.then)];
+  const alarms =
+    then === 'no' ? 'no false alarms' : `about ${counted(then, 'false alarm')} per year`;
+  return [
+    now === then ? `${alarms}, as now` : `${alarms} instead of ${now === 'no' ? 'none' : now}`,
+  ];
+}
+
+/** Whole from ten on: the years are few. */
+function rateText(perYear: number): string {
+  if (perYear === 0) return 'no';
+  return perYear >= 10 ? numberText(Math.ceil(perYear)) : String(Math.ceil(perYear * 10) / 10);
+}
+
+function counted(count: string, one: string): string {
+  return `${count} ${one}${count === '1' ? '' : 's'}`;
 }
 
 function lifeClause({ lifeMs }: Price): readonly string[] {

@@ -10,7 +10,7 @@ import type { BoundsQuestion } from '../question.js';
 import { timesOf } from '../times.js';
 import { gapsOf } from './blind-band.js';
 import { changesFrom, follows, nominal, otherThresholds } from './plan.js';
-import { priceOf } from './prices.js';
+import { type FalseAlarmsPerYear, priceOf } from './prices.js';
 import { openTrials, type Proved, type Trials } from './trial.js';
 
 interface Search {
@@ -25,7 +25,7 @@ type Unpriced = Omit<Remedy, 'price'>;
 export function remediesOf(
   question: BoundsQuestion,
   holds: Holds,
-  quietMs: number | null,
+  priced: { readonly quietMs: number | null; readonly falseAlarmsPerYear?: FalseAlarmsPerYear },
 ): readonly Remedy[] {
   const cost = ({ holds: from, price }: Remedy): number =>
     2 * price.muchWorse.length + (from === 'atRest' ? 0 : 1);
@@ -33,8 +33,9 @@ export function remediesOf(
     .filter(({ changes }) => !question.ownLogic || changes.every(({ key }) => isOfTime(key)))
     .map((remedy) => {
       const then = { ...question, program: { ...compiled(question, remedy), watch: remedy.watch } };
-      const quiet = { now: quietMs, then: remedy.neverAlarmedUpToMs };
-      return { ...remedy, price: priceOf(question, then, quiet) };
+      const quietMs = { now: priced.quietMs, then: remedy.neverAlarmedUpToMs };
+      const { falseAlarmsPerYear } = priced;
+      return { ...remedy, price: priceOf(question, then, { quietMs, falseAlarmsPerYear }) };
     })
     .filter((remedy, _, all) => !all.some((other) => isPlainer(other, remedy)))
     .toSorted((a, b) => cost(a) - cost(b));

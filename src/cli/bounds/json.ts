@@ -12,13 +12,22 @@ export interface BoundsJsonInput extends BoundsView {
 
 /** The bounds of one watch as plain data. */
 export function boundsObject(input: BoundsJsonInput): object {
-  const { bounds, watchName } = input;
+  const { bounds, watchName, usage } = input;
   const { gaps } = bounds;
   return {
     schema: boundsSchema,
     file: watchName,
     asked: askedObject(input),
     environment: environmentObject(input),
+    ...(usage === undefined
+      ? {}
+      : {
+          usage: {
+            profile: usage.name,
+            years: usage.years,
+            falseAlarmsPerYear: usage.falseAlarmsPerYear,
+          },
+        }),
     exactness: exactnessObject(bounds),
     alwaysReportedFromMs: bounds.alwaysReportedFromMs,
     alwaysDecidedFromMs: bounds.alwaysDecidedFromMs,

@@ -21,6 +21,7 @@ Examples:
   dozewatch bounds -c watch.yaml --outage 1h --power-losses 1 --clock-error -2%..2%
   dozewatch bounds -c watch.yaml --witness worst --chart bounds.svg
   dozewatch bounds -c watch.yaml --certificate proof.json
+  dozewatch bounds -c watch.yaml --profile flower-store
   dozewatch bounds -c watch.yaml --sheet sheet.svg --planner-url https://example.org/planner.html
   dozewatch bounds now.yaml wanted.yaml
 
@@ -45,6 +46,10 @@ export function boundsTakes(command: Command) {
     (watches) => (watches.length === 0 ? { timeline: undefined } : null),
   )
     .option('--logic <file>', 'your own XState machine as the logic of the watch')
+    .option(
+      '--profile <name>',
+      'price remedies in false alarms per year, for a door used like this: a name or a file',
+    )
     .option('--strict', 'exit status 1 also if a requirement is met only at rest')
     .optionsGroup('Output:')
     .option('--json', 'print the bounds as JSON, schema dozewatch/bounds/2')

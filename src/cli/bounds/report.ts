@@ -10,6 +10,7 @@ import {
   deliveryIgnored,
   deviceText,
   environmentText,
+  figure,
   gainText,
   gapsWords,
   heldText,
@@ -55,7 +56,12 @@ function* barText(view: BoundsView, width: number, paint: Paint): Generator<stri
   yield `\n${lengthBarText(bar, width, paint, isJudged)}`;
 }
 
-function facts({ watchName, watchFile, overrides }: BoundsView): (readonly [string, string])[] {
+function facts({
+  watchName,
+  watchFile,
+  overrides,
+  usage,
+}: BoundsView): (readonly [string, string])[] {
   const file = watchName === null ? 'none given, so the defaults apply' : plainCut(watchName, 200);
   const over = overrides.length === 0 ? '' : `, with ${plainCut(overrides.join(' '), 200)}`;
   return [
@@ -63,7 +69,23 @@ function facts({ watchName, watchFile, overrides }: BoundsView): (readonly [stri
     ['watch', watchText(watchFile)],
     ['device', deviceText(watchFile)],
     ['may go wrong', environmentText(watchFile.environment)],
+    ...(usage === undefined ? [] : [['false alarms', usageFact(usage)] as const]),
   ];
+}
+
+type Usage = NonNullable<BoundsView['usage']>;
+
+function usageText({ name, years }: Usage): string {
+  return `${String(years)} simulated years of the profile ${plainCut(name, 60)}`;
+}
+
+function usageFact(usage: Usage): string {
+  const { falseAlarmsPerYear: rate } = usage;
+  if (rate === null) {
+    return 'not known: the device holds after an alert, and the watch file does not say when somebody resets it (answer.afterAlert)';
+  }
+  const alarms = rate === 0 ? 'none' : `about ${figure(rate, 'up')} per year`;
+  return `${alarms} in ${usageText(usage)} (dozewatch estimate gives intervals)`;
 }
 
 const requirementColumns = [{ title: 'requirement' }, { title: 'at rest' }, { title: 'any state' }];
@@ -101,12 +123,15 @@ const statesWords =
   'At rest: the device saw the door shut long before it opens. Any state: whatever happened before.';
 
 function* remediesText(
-  { bounds, watchFile }: BoundsView,
+  { bounds, watchFile, usage }: BoundsView,
   width: number,
   paint: Paint,
 ): Generator<string> {
   if (bounds.remedies.length === 0) return;
   yield `\n${paint.bold('What to change')} (one of these; each is proved by the same search)\n`;
+  if (usage?.falseAlarmsPerYear != null) {
+    yield paragraphText(paint.dim(`false alarms: in ${usageText(usage)}`), width, '  ');
+  }
   for (const remedy of bounds.remedies) {
     yield paragraphText(changesText(remedy), width, '  - ');
     yield paragraphText(paint.dim(`then ${gainText(remedy, bounds)}`), width, '      ');

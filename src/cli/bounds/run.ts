@@ -1,7 +1,8 @@
 // `dozewatch bounds`: searches each watch, then reports its bounds, draws them and writes witnesses.
 import { counted, invariant, plain, shellWord } from '../../base/index.js';
 import type { Bounds } from '../../bounds/index.js';
-import type { WatchOverride } from '../../scenarios/index.js';
+import { pricedYears } from '../../model/index.js';
+import { bouncesTooMuch, type UsageProfile, type WatchOverride } from '../../scenarios/index.js';
 import { allHolds, type BoundsView } from '../../wording/index.js';
 import { overridesOf } from '../arguments/watch-overrides.js';
 import type { Style } from '../command.js';
@@ -10,6 +11,7 @@ import { refuseStdout } from '../host/outputs.js';
 import { writeDiagnostics } from '../host/write-diagnostics.js';
 import { refuseUnfitOutputs } from '../host/write-output.js';
 import { type LoadedWatch, loadWatch } from '../inputs/load-watch.js';
+import { loadProfile } from '../inputs/usage-of.js';
 import { paintFor } from '../layout/paint.js';
 import { tell } from '../layout/tell.js';
 import { problem } from '../problem.js';
@@ -23,6 +25,7 @@ interface Answer {
   readonly bounds: Bounds;
   readonly overrides: readonly WatchOverride[];
   readonly isJudged: boolean;
+  readonly usage?: NonNullable<BoundsView['usage']>;
 }
 
 /** @throws InputProblem for input that cannot be read or believed, and for outputs that cannot be written. */
@@ -46,8 +49,11 @@ export async function bounds(
     const { refuseUncertifiable } = await import('./write-certificate.js');
     for (const watch of watched) refuseUncertifiable(searchTask(watch, options));
   }
+  const profile =
+    options.profile === undefined ? null : await usageFor(watched, options.profile, io);
+  const tasks = watched.map((watch) => searchTask(watch, options));
   const outcomes = await searchAll(
-    watched.map((watch) => searchTask(watch, options)),
+    profile === null ? tasks : tasks.map((task) => ({ ...task, profile })),
     io,
   );
   const answers = watched.map((watch, index) => answered(watch, options, outcomes[index]));
@@ -59,6 +65,24 @@ export async function bounds(
     return allHolds(view, 'atRest') && (options.strict !== true || allHolds(view, 'anyState'));
   });
   return held ? 0 : 1;
+}
+
+/** @throws InputProblem for a profile that cannot be read, or that one of the watches cannot be priced with. */
+async function usageFor(
+  watched: readonly LoadedWatch[],
+  name: string,
+  io: Io,
+): Promise<UsageProfile> {
+  const profile = await loadProfile(name, io);
+  const none = { outages: null, powerCuts: null };
+  const bouncy = watched.find(({ watchFile: { contact } }) =>
+    bouncesTooMuch({ profile, contact, ...none }),
+  );
+  if (bouncy === undefined) return profile;
+  throw problem('too-many-edges', bouncy.name ?? '--profile', {
+    message: 'the contact would change too many times per year',
+    hint: 'lower contact.bounceTime in the watch file',
+  });
 }
 
 interface Written {
@@ -212,8 +236,14 @@ function answered(
   const overrides = overridesOf(options);
   invariant(outcome !== undefined, 'every watch is searched');
   if (outcome.kind === 'found') {
-    const { bounds: found } = outcome;
-    return { watch, overrides, bounds: found, isJudged: isJudged(watch, options) };
+    const { bounds: found, falseAlarmsPerYear } = outcome;
+    const { profile } = options;
+    return {
+      ...{ watch, overrides, bounds: found, isJudged: isJudged(watch, options) },
+      ...(profile === undefined
+        ? {}
+        : { usage: { name: profile, years: pricedYears, falseAlarmsPerYear } }),
+    };
   }
   throw problem('too-many-states', watch.name ?? 'the defaults', {
     message: `the search met more than ${counted(outcome.mostStates, 'state')} and stopped, so no bound is known`,
@@ -221,10 +251,13 @@ function answered(
   });
 }
 
-function viewOf({ watch, overrides, bounds: found, isJudged }: Answer): BoundsView {
+function viewOf({ watch, overrides, bounds: found, isJudged, usage }: Answer): BoundsView {
   const given = overrides.map(({ source, text }) => `${source} ${text}`);
   const { name, watchFile } = watch;
-  return { watchName: name, overrides: given, watchFile, bounds: found, isJudged };
+  return {
+    ...{ watchName: name, overrides: given, watchFile, bounds: found, isJudged },
+    ...(usage === undefined ? {} : { usage }),
+  };
 }
 
 async function chartOf(answer: Answer, { dark, title, width }: BoundsOptions): Promise<string> {

@@ -9,14 +9,20 @@ import {
 } from '../../bounds/index.js';
 import type { LogicTable } from '../../machine/index.js';
 import { clockErrorsOf } from '../../model/index.js';
-import type { WatchFile } from '../../scenarios/index.js';
+import type { UsageProfile, WatchFile } from '../../scenarios/index.js';
 import type { Io } from '../host/io.js';
 import { openProgress } from '../host/progress.js';
 import { coreCount, runInWorkers, workerFile } from '../host/workers.js';
+import { falseAlarmsPerYearAt } from './false-alarms.js';
 
 /** Plain data: it may come from a worker. */
 export type SearchOutcome =
-  | { readonly kind: 'found'; readonly bounds: Bounds }
+  | {
+      readonly kind: 'found';
+      readonly bounds: Bounds;
+      /** Of the watch as it is; null: no usage is given, or nothing can be said. */
+      readonly falseAlarmsPerYear: number | null;
+    }
   | { readonly kind: 'too-many-states'; readonly mostStates: number };
 
 /** Plain data: a worker may be given it. */
@@ -27,6 +33,8 @@ export interface SearchTask {
   readonly ownLogic: boolean;
   /** False: neither a file nor an option states a requirement. Default: true. */
   readonly isJudged?: boolean;
+  /** How the door is used, to price remedies in false alarms. */
+  readonly profile?: UsageProfile;
 }
 
 /** How often a terminal shows that the search goes on. */
@@ -37,9 +45,12 @@ export function boundsQuestion(task: SearchTask): BoundsQuestion {
   return { ...questionOf(task.watchFile, task), isJudged: task.isJudged ?? true };
 }
 
-export function searchBounds(question: BoundsQuestion): SearchOutcome {
+export function searchBounds(task: SearchTask): SearchOutcome {
+  const { profile, watchFile } = task;
+  const inYears = profile === undefined ? undefined : falseAlarmsPerYearAt({ ...task, profile });
   try {
-    return { kind: 'found', bounds: boundsOf(question) };
+    const bounds = boundsOf(boundsQuestion(task), inYears);
+    return { kind: 'found', bounds, falseAlarmsPerYear: inYears?.(watchFile.watch) ?? null };
   } catch (error) {
     if (!(error instanceof TooManyStatesError)) throw error;
     return { kind: 'too-many-states', mostStates: error.mostNodes };
@@ -53,7 +64,7 @@ export async function searchAll(
 ): Promise<readonly SearchOutcome[]> {
   const filename = workerFile('bounds');
   if (watches.every(({ watchFile }) => isQuick(watchFile)) || filename === null) {
-    return watches.map((task) => searchBounds(boundsQuestion(task)));
+    return watches.map(searchBounds);
   }
   const count = Math.min(watches.length, coreCount());
   const progress = openProgress(io, 'searching');

@@ -1,6 +1,6 @@
 // A worker of a long search: a watch in, the outcome of the search out.
-import { boundsQuestion, type SearchOutcome, type SearchTask, searchBounds } from './search.js';
+import { type SearchOutcome, type SearchTask, searchBounds } from './search.js';
 
 export function runTask(task: SearchTask): SearchOutcome {
-  return searchBounds(boundsQuestion(task));
+  return searchBounds(task);
 }

@@ -37,6 +37,11 @@ export const proofCases: readonly GoldenCase[] = [
     ],
     { status: 1 },
   ),
+  golden(
+    'bounds/priced-for-a-profile',
+    ['bounds --interval 6m --leave-open-after 5m --profile flower-store'],
+    { status: 1 },
+  ),
   golden('bounds/witnesses', ['bounds -c wish.yaml --witness worst'], { status: 1 }),
   golden('bounds/charted', [
     'bounds -c plain.yaml --chart bounds.svg',
