@@ -79,7 +79,7 @@ describe('what is proved of a watch file', () => {
         expect(shown.worstDelayMs).toEqual(bounds.worstDelayMs);
         expect(shown.neverAlarmedUpToMs).toBe(bounds.neverAlarmedUpToMs);
       }),
-      { numRuns: 3 },
+      { numRuns: 2 },
     );
   });
 
