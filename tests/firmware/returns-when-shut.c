@@ -1,18 +1,5 @@
 /* Mistake: on one way through it forgets to sleep. Watch: timer.yaml. */
-#include "dozewatch_rig.h"
-
-#define CHECK_MS 120000u
-#define RECHECK_MS 120000u
-#define RETRY_MS 60000u
-#define COOLDOWN_MS 600000u
-#define THRESHOLD 2
-#define ATTEMPTS 5
-
-DW_RETAINED static uint8_t open_checks = 0;
-DW_RETAINED static uint8_t pending = 0;
-DW_RETAINED static uint8_t failures = 0;
-DW_RETAINED static uint8_t cooling_down = 0;
-DW_RETAINED static uint64_t delivered_ms = 0;
+#include "timer.h"
 
 static void send_pending(void)
 {

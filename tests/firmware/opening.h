@@ -1,0 +1,11 @@
+/* The settings of edge.yaml and any-change.yaml, and what is kept through sleep: the head of the firmware for those watches. */
+#include "dozewatch_rig.h"
+
+#define CHECK_MS 1800000u
+#define RECHECK_MS 60000u
+#define RETRY_MS 60000u
+#define COOLDOWN_MS 600000u
+#define THRESHOLD 2
+#define ATTEMPTS 5
+
+#include "retained.h"
