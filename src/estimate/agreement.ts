@@ -14,6 +14,8 @@ const yearMs = 365 * dayMs;
 export const agreementIntervalsMs: readonly number[] = [15, 30, 60, 120, 300, 600].map(
   (seconds) => seconds * 1_000,
 );
+/** A table has a dozen figures: of 95 % intervals, one in every second table would miss by chance. */
+export const agreementConfidence = 0.99;
 export const agreementNames = ['falseAlarms', 'missed'] as const;
 export type AgreementName = (typeof agreementNames)[number];
 
@@ -22,7 +24,7 @@ export interface Agreement extends Estimated {
   /** Of the log itself, on average over every phase of the checks, per year; its interval is from how its days differ. */
   readonly logged: number;
   readonly drawn: number;
-  /** False: the drawn years lie outside the 99 % interval of the log. */
+  /** False: the drawn years lie outside the interval of the log, also with their own doubt. */
   readonly agrees: boolean;
 }
 
@@ -105,10 +107,10 @@ function agreementOf(
   exposure: number,
   { count, years }: { readonly count: number; readonly years: number },
 ): Agreement {
-  const wide = weightedRate(logged, exposure, 0.99);
-  const drawn = estimatedRate(count, years, 0.99);
+  const wide = weightedRate(logged, exposure, agreementConfidence);
+  const drawn = estimatedRate(count, years, agreementConfidence);
   return {
-    ...weightedRate(logged, exposure, 0.95),
+    ...wide,
     logged: logged.sum / exposure,
     drawn: count / years,
     agrees: drawn.low <= wide.high && drawn.high >= wide.low,

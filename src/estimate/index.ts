@@ -5,6 +5,7 @@ export {
   type AgreementName,
   type AgreementRow,
   agreementAt,
+  agreementConfidence,
   agreementIntervalsMs,
   agreementNames,
   type Compared,

@@ -6,6 +6,7 @@ import {
   type Agreement,
   type AgreementRow,
   agreementAt,
+  agreementConfidence,
   agreementIntervalsMs,
 } from '../../estimate/index.js';
 import { openingsAYear, type UsageProfile, yearWorlds } from '../../scenarios/index.js';
@@ -73,7 +74,7 @@ export function agreementLines(rows: readonly AgreementRow[]): readonly string[]
       .join('  ')
       .trimEnd();
   return [
-    'per year, at several check intervals: the log itself over every phase (95 % interval, from how its days differ), and years drawn from this profile',
+    `per year, at several check intervals: the log itself over every phase (${String(100 * agreementConfidence)} % interval, from how its days differ), and years drawn from this profile`,
     line(columns),
     ...cells.map(line),
     verdictText(rows),
