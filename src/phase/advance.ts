@@ -221,7 +221,11 @@ function act(
   if ((effects & effectBit.dropAlert) !== 0) noPending(piece);
   if ((effects & effectBit.decideAlert) !== 0) decide(device, piece, { checkMs, outcome });
   const kind = sendIn(effects);
-  const sent = kind === null ? { endMs: checkMs, effects } : send(device, piece, { ...at, kind });
+  // Written out: a spread costs far more, and pieces send often.
+  const sent =
+    kind === null
+      ? { endMs: checkMs, slope: piece.wakeSlope, effects }
+      : send(device, piece, { checkMs, effects, kind, outcome });
   if (sent === null) return takeFault(device, piece);
   if ((sent.effects & effectBit.sleepMask) === 0) {
     piece.spent += (limitOf(device, piece) - sent.endMs) * (device.charge?.holdPerMs ?? 0);
@@ -229,7 +233,7 @@ function act(
   }
   return fallAsleep(device, piece, {
     fromMs: sent.endMs,
-    slope: 'slope' in sent ? sent.slope : piece.wakeSlope,
+    slope: sent.slope,
     effects: sent.effects,
   });
 }

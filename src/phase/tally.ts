@@ -66,6 +66,10 @@ export function tallyOf(
   const { openings, lengthMs } = world;
   // The outcome of each opening if no alert is ever delivered, and the log knew all.
   const silent = judge(openings, { lengthMs, alerts: [], tally: { checks: 0 } }, required).openings;
+  const isBrief = new Uint8Array(silent.count);
+  for (let index = 0; index < silent.count; index += 1) {
+    isBrief[index] = silent.at(index).outcome === 'brief' ? 1 : 0;
+  }
   const doubtful = doubtTally(doubts, required, phases);
   const [reported, inTime] = [new Float64Array(silent.count), new Float64Array(silent.count)];
   const least = new Float64Array(silent.count).fill(Number.POSITIVE_INFINITY);
@@ -99,14 +103,16 @@ export function tallyOf(
     };
   };
 
+  const isBriefAt = (index: number): boolean =>
+    doubtful.countsOf(index)?.isBrief ?? isBrief[index] === 1;
+
   return {
     count(piece, outcome) {
       const { decided, delivered } = outcome;
       if (decided !== noAlert && !outcome.isDecidedUnseen) {
         const isFirst = decided === doorShut || decided !== piece.alerted;
         piece.alerted = decided;
-        const isBrief = decided !== doorShut && countsAt(decided).isBrief;
-        if (isFirst && (decided === doorShut || isBrief)) {
+        if (isFirst && (decided === doorShut || isBriefAt(decided))) {
           sums.falseAlarms += phasesOf(piece);
           piece.alarmedFalsely = true;
         }
@@ -122,7 +128,7 @@ export function tallyOf(
     },
     openingAt: (index) => sharesOf(countsAt(index), phases),
     summary: () => ({
-      ...leftOpen(silent.leaveOpens.map(countsAt), phases),
+      ...leftOpen(silent.leaveOpens, countsAt, phases),
       expectedFalseAlarms: sums.falseAlarms / phases,
       falseAlarmShare: sums.alarmedFalsely / phases,
     }),
@@ -145,12 +151,14 @@ export function sharesOf(counts: DoubtCounts, phases: number): OpeningAtEveryPha
 }
 
 function leftOpen(
-  leaveOpens: readonly DoubtCounts[],
+  leaveOpens: readonly number[],
+  countsAt: (index: number) => DoubtCounts,
   phases: number,
 ): Pick<PhaseSummary, 'expectedMissed' | 'expectedLate'> {
   let missed = 0;
   let late = 0;
-  for (const counts of leaveOpens) {
+  for (const index of leaveOpens) {
+    const counts = countsAt(index);
     missed += counts.missed;
     late += counts.reported - counts.inTime;
   }

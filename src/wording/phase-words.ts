@@ -1,7 +1,7 @@
 // What every phase of the checks does, in words.
 import { counted, numberText, roundedDurationText } from '../base/index.js';
 import type { EveryPhase, OpeningAtEveryPhase } from '../phase/index.js';
-import type { Verdict } from '../verdict/index.js';
+import type { OpeningOutcome, Verdict } from '../verdict/index.js';
 import { figure, percentText, type Rounded } from './estimate-words.js';
 import { dayAndTime } from './moments.js';
 import type { Paint } from './paint.js';
@@ -34,57 +34,72 @@ export function leaveOpensAtPhases(every: EveryPhase, { openings }: Verdict): re
   return more.length === 0 ? leaveOpens : [...leaveOpens, ...more].sort((a, b) => a - b);
 }
 
-function leaveOpensAt(every: EveryPhase, verdict: Verdict): readonly AtPhases[] {
-  return leaveOpensAtPhases(every, verdict).map((index) => {
+/** The leave-opens of which there is something to say; a long log has many others. */
+interface Remarkable {
+  readonly count: number;
+  readonly missed: readonly AtPhases[];
+  readonly late: readonly AtPhases[];
+  /** Not known at some phase at least. */
+  readonly unknown: readonly AtPhases[];
+  readonly areAllInTime: boolean;
+}
+
+function remarkableIn(every: EveryPhase, verdict: Verdict): Remarkable {
+  const [missed, late, unknown]: [AtPhases[], AtPhases[], AtPhases[]] = [[], [], []];
+  let areAllInTime = true;
+  const leaveOpens = leaveOpensAtPhases(every, verdict);
+  for (const index of leaveOpens) {
     const at = every.openingAt(index);
-    const late = (at.reportedShare ?? 0) - (at.inTimeShare ?? 0);
-    return { ...at, index, missed: at.missedShare ?? 0, late };
-  });
+    areAllInTime &&= at.inTimeShare === 1;
+    const lateShare = (at.reportedShare ?? 0) - (at.inTimeShare ?? 0);
+    if (at.missedShare === 0 && lateShare === 0 && at.unknownShare === 0) continue;
+    const one = { ...at, index, missed: at.missedShare ?? 0, late: lateShare };
+    if (one.missed > 0) missed.push(one);
+    if (one.late > 0) late.push(one);
+    if (one.unknownShare > 0) unknown.push(one);
+  }
+  return { count: leaveOpens.length, missed, late, unknown, areAllInTime };
 }
 
 /** The verdict over all phases in one sentence, without a name in front and without a full stop. */
 export function phasesWords(every: EveryPhase, judged: Judged, paint: Paint): string {
-  const leaveOpens = leaveOpensAt(every, judged.verdict);
+  const remarkable = remarkableIn(every, judged.verdict);
+  const { count, missed, late } = remarkable;
   const unknown = judged.verdict.openings.unknown.filter(
     (index) => every.openingAt(index).unknownShare === 1,
   );
   const { first, last } = timelineClauses(judged, unknown.length, paint);
-  const missed = leaveOpens.filter((one) => one.missed > 0);
-  const late = leaveOpens.filter((one) => one.late > 0);
   const { expectedMissed, expectedLate } = every.summary;
   const clauses = [
     ...first,
-    ...(leaveOpens.length === 0
+    ...(count === 0
       ? [noLeaveOpenWords(judged)]
       : missed.length + late.length === 0
-        ? [nothingMissed(leaveOpens, paint)]
+        ? [nothingMissed(remarkable, paint)]
         : []),
     ...atPhases(missed, 'MISSED', {
-      of: leaveOpens,
+      of: count,
       share: (one) => one.missed,
       expected: expectedMissed,
     }).map(paint.bad),
     ...atPhases(late, 'reported late', {
-      of: leaveOpens,
+      of: count,
       share: (one) => one.late,
       expected: expectedLate,
     }).map(paint.bad),
-    ...unknownAtSome(leaveOpens).map(paint.doubtful),
+    ...unknownAtSome(remarkable).map(paint.doubtful),
     ...last,
     falseAlarmWords(every, paint),
   ];
   return clauses.join('; ');
 }
 
-function nothingMissed(leaveOpens: readonly AtPhases[], paint: Paint): string {
-  if (leaveOpens.some(({ unknownShare }) => unknownShare > 0)) {
-    return 'no phase is known to miss a leave-open';
-  }
-  const all = leaveOpens.every(({ inTimeShare }) => inTimeShare === 1);
-  if (!all) return 'no phase misses a leave-open that was decided by the end';
-  const which = counted(leaveOpens.length, 'leave-open');
+function nothingMissed({ count, unknown, areAllInTime }: Remarkable, paint: Paint): string {
+  if (unknown.length > 0) return 'no phase is known to miss a leave-open';
+  if (!areAllInTime) return 'no phase misses a leave-open that was decided by the end';
+  const which = counted(count, 'leave-open');
   return paint.good(
-    `every phase reports ${leaveOpens.length === 1 ? 'the one leave-open' : `all ${which}`}`,
+    `every phase reports ${count === 1 ? 'the one leave-open' : `all ${which}`}`,
   );
 }
 
@@ -93,7 +108,7 @@ function atPhases(
   some: readonly AtPhases[],
   fate: string,
   by: {
-    readonly of: readonly AtPhases[];
+    readonly of: number;
     readonly share: (one: AtPhases) => number;
     readonly expected: number;
   },
@@ -103,7 +118,7 @@ function atPhases(
   if (some.length === 1) {
     return [`no. ${numberText(first.index + 1)} is ${fate} at ${shareOfPhases(by.share(first))}`];
   }
-  const count = `${numberText(some.length)} of ${numberText(by.of.length)} leave-opens are ${fate}`;
+  const count = `${numberText(some.length)} of ${numberText(by.of)} leave-opens are ${fate}`;
   if (some.every((one) => by.share(one) === 1)) return [`${count} at all phases`];
   return [`${count} at some phases (on average ${figure(by.expected, 'up')} in a run)`];
 }
@@ -112,8 +127,7 @@ function shareOfPhases(share: number): string {
   return `${shareText(share, 'up')}${share === 1 ? '' : ' of the'} phases`;
 }
 
-function unknownAtSome(leaveOpens: readonly AtPhases[]): string[] {
-  const some = leaveOpens.filter(({ unknownShare }) => unknownShare > 0);
+function unknownAtSome({ unknown: some }: Remarkable): string[] {
   const [first] = some;
   if (first === undefined) return [];
   return some.length === 1
@@ -162,15 +176,18 @@ const judgesAll = '--every-phase judges them all';
 function otherPhases(every: EveryPhase | null, verdict: Verdict): string {
   if (every === null) return `other phases may differ (${judgesAll})`;
   const { phaseLengthMs, falseAlarmShare } = every.summary;
-  const leaveOpens = leaveOpensAt(every, verdict);
+  const remarkable = remarkableIn(every, verdict);
   const part = (share: number): string =>
     `${roundedDurationText(Math.round(share * phaseLengthMs), 'at most')} of the ${every.isAbout ? 'about ' : ''}${lengthText(phaseLengthMs)} of phase`;
-  const differing = (shareOf: (one: AtPhases) => number): AtPhases | undefined =>
-    leaveOpens
-      .filter((one) => shareOf(one) > 0 && shareOf(one) < 1)
+  const differing = (
+    some: readonly AtPhases[],
+    shareOf: (one: AtPhases) => number,
+  ): AtPhases | undefined =>
+    some
+      .filter((one) => shareOf(one) < 1)
       .toSorted((a, b) => shareOf(b) - shareOf(a))[0];
-  const missed = differing((one) => one.missed);
-  const late = differing((one) => one.late);
+  const missed = differing(remarkable.missed, (one) => one.missed);
+  const late = differing(remarkable.late, (one) => one.late);
   const clauses = [
     ...(missed === undefined
       ? []
@@ -183,13 +200,14 @@ function otherPhases(every: EveryPhase | null, verdict: Verdict): string {
       : []),
   ];
   if (clauses.length > 0) return `${clauses.join(', and ')} (${judgesAll})`;
+  const { summary, openings } = verdict;
+  const areAll = (some: readonly AtPhases[], outcome: OpeningOutcome, count: number): boolean =>
+    some.length === count && some.every(({ index }) => openings.at(index).outcome === outcome);
   const isSame =
-    leaveOpens.every(({ index, missed: misses, late: lates, unknownShare }) => {
-      const { outcome } = verdict.openings.at(index);
-      const isAlike =
-        (misses === 1) === (outcome === 'missed') && (lates === 1) === (outcome === 'late');
-      return isAlike && unknownShare === 0;
-    }) && falseAlarmShare === (verdict.summary.falseAlarms > 0 ? 1 : 0);
+    remarkable.unknown.length === 0 &&
+    areAll(remarkable.missed, 'missed', summary.missed - summary.unpowered) &&
+    areAll(remarkable.late, 'late', summary.late) &&
+    falseAlarmShare === (summary.falseAlarms > 0 ? 1 : 0);
   return isSame
     ? 'at every other phase the outcomes are the same'
     : `a device that was running before may do otherwise (${judgesAll})`;
