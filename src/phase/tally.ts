@@ -1,7 +1,7 @@
 // What happens at the phases is counted here: how many report each opening and how soon, and the false alarms.
 import { cellAt } from '../base/index.js';
 import type { Requirements } from '../model/index.js';
-import { judge } from '../verdict/index.js';
+import { type JudgedOpenings, judge } from '../verdict/index.js';
 import type { World } from '../world/index.js';
 import { type DoubtCounts, type Doubts, doubtTally } from './doubts.js';
 import { doorShut, noAlert, type Piece, phasesOf } from './piece.js';
@@ -59,21 +59,15 @@ function phasesWithin(
 }
 
 export function tallyOf(
-  world: World,
+  { openings, lengthMs }: World,
   required: Requirements,
   { phases, doubts }: { readonly phases: number; readonly doubts: Doubts },
 ): Tally {
-  const { openings, lengthMs } = world;
   // The outcome of each opening if no alert is ever delivered, and the log knew all.
   const silent = judge(openings, { lengthMs, alerts: [], tally: { checks: 0 } }, required).openings;
-  const isBrief = new Uint8Array(silent.count);
-  for (let index = 0; index < silent.count; index += 1) {
-    isBrief[index] = silent.at(index).outcome === 'brief' ? 1 : 0;
-  }
+  const brief = briefOf(silent);
   const doubtful = doubtTally(doubts, required, phases);
-  const [reported, inTime] = [new Float64Array(silent.count), new Float64Array(silent.count)];
-  const least = new Float64Array(silent.count).fill(Number.POSITIVE_INFINITY);
-  const greatest = new Float64Array(silent.count).fill(Number.NEGATIVE_INFINITY);
+  const { reported, inTime, least, greatest } = columnsFor(silent.count);
   const withinMs = required.reportWithinMs ?? Number.POSITIVE_INFINITY;
   const sums = { falseAlarms: 0, alarmedFalsely: 0 };
 
@@ -104,7 +98,7 @@ export function tallyOf(
   };
 
   const isBriefAt = (index: number): boolean =>
-    doubtful.countsOf(index)?.isBrief ?? isBrief[index] === 1;
+    doubtful.countsOf(index)?.isBrief ?? brief[index] === 1;
 
   return {
     count(piece, outcome) {
@@ -132,6 +126,25 @@ export function tallyOf(
       expectedFalseAlarms: sums.falseAlarms / phases,
       falseAlarmShare: sums.alarmedFalsely / phases,
     }),
+  };
+}
+
+/** 1 for each opening that is brief. */
+function briefOf(openings: JudgedOpenings): Uint8Array {
+  const brief = new Uint8Array(openings.count);
+  for (let index = 0; index < openings.count; index += 1) {
+    if (openings.at(index).outcome === 'brief') brief[index] = 1;
+  }
+  return brief;
+}
+
+/** For each opening: how many phases report it, and in time, and their least and greatest delay. */
+function columnsFor(count: number) {
+  return {
+    reported: new Float64Array(count),
+    inTime: new Float64Array(count),
+    least: new Float64Array(count).fill(Number.POSITIVE_INFINITY),
+    greatest: new Float64Array(count).fill(Number.NEGATIVE_INFINITY),
   };
 }
 

@@ -98,9 +98,7 @@ function nothingMissed({ count, unknown, areAllInTime }: Remarkable, paint: Pain
   if (unknown.length > 0) return 'no phase is known to miss a leave-open';
   if (!areAllInTime) return 'no phase misses a leave-open that was decided by the end';
   const which = counted(count, 'leave-open');
-  return paint.good(
-    `every phase reports ${count === 1 ? 'the one leave-open' : `all ${which}`}`,
-  );
+  return paint.good(`every phase reports ${count === 1 ? 'the one leave-open' : `all ${which}`}`);
 }
 
 /** How many leave-opens share a fate at some phases; nothing if none does. */
@@ -183,9 +181,7 @@ function otherPhases(every: EveryPhase | null, verdict: Verdict): string {
     some: readonly AtPhases[],
     shareOf: (one: AtPhases) => number,
   ): AtPhases | undefined =>
-    some
-      .filter((one) => shareOf(one) < 1)
-      .toSorted((a, b) => shareOf(b) - shareOf(a))[0];
+    some.filter((one) => shareOf(one) < 1).toSorted((a, b) => shareOf(b) - shareOf(a))[0];
   const missed = differing(remarkable.missed, (one) => one.missed);
   const late = differing(remarkable.late, (one) => one.late);
   const clauses = [
