@@ -1,5 +1,5 @@
 // How `--help` is laid out: on about a screen, with the options that few people need named only; `--help-all` explains each.
-import type { Command, Help, Option } from '@commander-js/extra-typings';
+import type { Command, CommandUnknownOpts, Help, Option } from '@commander-js/extra-typings';
 import { wrapped } from './layout/tell.js';
 
 export const fullHelp = '--help-all';
@@ -15,15 +15,27 @@ const namedOnly: readonly RegExp[] = [
   /^How it is compiled:$/u,
   /^The device log:$/u,
   /^How pictures look:$/u,
+  /^For --hunt and --conform:$/u,
   /^Rarely needed:$/u,
 ];
 /** A shorter group is explained anyway: naming it would save no line. */
 const leastNamed = 3;
 const nameColumns = 98;
 
-/** @param isFull every option is explained. */
-export function helpLayout({ isFull }: { readonly isFull: boolean }): Partial<Help> {
+interface Layout extends Partial<Help> {
+  /** Every option is explained. */
+  readonly isFull?: boolean;
+}
+
+/** Whether a command shows its `--help-all`, which has room for more than a screen. */
+export function showsAll(command: Pick<CommandUnknownOpts, 'configureHelp'>): boolean {
+  const layout: Layout = command.configureHelp();
+  return layout.isFull === true;
+}
+
+export function helpLayout({ isFull }: { readonly isFull: boolean }): Layout {
   return {
+    isFull,
     subcommandTerm: (command) => command.name(),
     groupItems: rareLast,
     commandDescription: (command) => command.description().replaceAll('\n', ' '),

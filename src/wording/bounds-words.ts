@@ -1,10 +1,12 @@
 // What is proved of a watch, in sentences.
 import { counted, numberText, plain, roundedDurationText, sentence } from '../base/index.js';
+import { quietUse } from '../battery/index.js';
 import { type Bounds, priceClauses, type Remedy } from '../bounds/index.js';
 import type { Environment } from '../model/index.js';
 import { type WatchFile, watchWarnings } from '../scenarios/index.js';
 import { deliveryIgnored, isDeliverySet } from './assumptions.js';
 import { type AskedFor, allHolds, askedFor, type BoundsView } from './bounds-view.js';
+import { figure } from './estimate-words.js';
 import { gapsWords } from './gaps-words.js';
 import type { Paint } from './paint.js';
 import { isUnknown } from './sheet.js';
@@ -158,8 +160,32 @@ export function gainText(
 
 /** What changed settings cost, and the warnings that the watch file then draws; null: nothing changes for the worse. */
 export function priceText(remedy: Remedy, watchFile: WatchFile): string | null {
-  const clauses = [...priceClauses(remedy), ...newWarnings(remedy, watchFile)];
+  const clauses = [
+    ...priceClauses(remedy),
+    ...unpricedWakes(remedy, watchFile),
+    ...newWarnings(remedy, watchFile),
+  ];
   return clauses.length === 0 ? null : clauses.join('; ');
+}
+
+/** More wakes are not worth a word. */
+const moreWakes = 1.05;
+
+/** Without a supply the price of more wakes is not known, but they have one. */
+function unpricedWakes(
+  { price, watch }: Remedy,
+  { watch: now, timing }: WatchFile,
+): readonly string[] {
+  if (price.lifeMs !== null) return [];
+  const often = (settings: WatchFile['watch']): number => {
+    const { boots, lengthMs } = quietUse(settings, timing);
+    return boots.count / lengthMs;
+  };
+  const times = often(watch) / often(now);
+  if (times < moreWakes) return [];
+  return [
+    `it wakes ${figure(Number(times.toPrecision(2)))} times as often, and what that takes of a charge is unknown (the watch file has no supply: section)`,
+  ];
 }
 
 /** The warnings that the watch file does not draw now. */

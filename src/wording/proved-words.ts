@@ -74,7 +74,9 @@ function standingWords(
   if (met === null) return `${paint.doubtful('not known')} ${where} (${figures})`;
   return met
     ? `${paint.good('met')} ${where} (${figures})`
-    : `${failing('NOT met')} ${where}: ${figures}`;
+    : from === 'anyState' && proved.atRest === false
+      ? `${failing('nor')} ${where}: ${figures}`
+      : `${failing('NOT met')} ${where}: ${figures}`;
 }
 
 /** `sure from 4 min 1 s (3 min required)`; what is required is said once, at rest if that is not met. */
@@ -91,7 +93,9 @@ function figuresOf(proved: Proved, required: Requirements, from: Start): string 
       ? `${sure}${requiredText(leaveOpenAfterMs, 'leaveOpenAfter')}`
       : sure,
   ];
-  if (reportWithinMs !== null && holds.reportWithin[from] === false) {
+  // From any state one figure is enough: that of the first requirement that is not met.
+  const isSaid = from === 'anyState' && holds.leaveOpenAfter.anyState === false;
+  if (reportWithinMs !== null && holds.reportWithin[from] === false && !isSaid) {
     parts.push(`${latestText(worstDelayMs[from])}${requiredText(reportWithinMs, 'reportWithin')}`);
   }
   if (quietUpToMs !== null && from === 'atRest' && holds.quietUpTo.atRest === false) {

@@ -39,7 +39,7 @@ export function replayFacts(view: ReplayView, paint: Paint): (readonly [string, 
       'leave-opens',
       `${numberText(summary.leaveOpens)} (${durationText(leaveOpenAfterMs)} or longer), of ${counted(summary.openings, 'opening')}`,
     ],
-    ['reported', numberText(summary.reported)],
+    [reportWithinMs === null ? 'reported' : 'reported in time', numberText(summary.reported)],
     ['late', `${some(summary.late, paint.bad)}${late}`],
     ['MISSED', some(summary.missed, paint.bad)],
     [

@@ -98,7 +98,7 @@ function decidedRows(bounds: Bounds): readonly SheetRow[] {
 function doorRows(bounds: Bounds): readonly SheetRow[] {
   const { aliasing, unreportable, blindBandMm, gaps } = bounds;
   const fewest = aliasing === null ? 'none' : String(aliasing.openings);
-  const within = aliasing === null ? '' : `, within ${durationText(aliasing.withinMs)}`;
+  const within = aliasing === null ? '' : withinText(aliasing);
   const rows: SheetRow[] = [
     {
       symbol: 'A',
@@ -174,4 +174,12 @@ function words({ atRest, anyState }: AtRestAndAnyState): string {
   if (anyState === null || anyState === atRest) return word(atRest);
   const from = `${durationText(anyState)} from any state`;
   return atRest === null ? ` ${from}` : `${word(atRest)} (${from})`;
+}
+
+/** Of several, in which time; of one, how soon after it opens. */
+function withinText({ openings, withinMs }: NonNullable<Bounds['aliasing']>): string {
+  if (openings > 1) return `, within ${durationText(withinMs)}`;
+  return withinMs === 0
+    ? ', as soon as it opens'
+    : `, at the soonest ${durationText(withinMs)} after it opens`;
 }

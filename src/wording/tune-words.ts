@@ -99,7 +99,8 @@ export function failuresOf({ recommended, relaxations, nearest }: TuneAnswer): r
   if (recommended !== null) return [];
   const clause = ({ name, asked, got }: Shortfall): string => {
     const side = name === 'life' || name === 'quietUpTo' ? 'at least' : 'at most';
-    return `${requirementNouns[name]}: ${side} ${measureText(name, asked)} is required, ${measureText(name, got)} is the best`;
+    const required = name === 'life' ? durationText(asked) : measureText(name, asked);
+    return `${requirementNouns[name]}: ${side} ${required} is required, ${measureText(name, got)} is the best`;
   };
   const alone = relaxations.map(
     (shortfall) => `Fails on ${clause(shortfall)} with everything else met`,

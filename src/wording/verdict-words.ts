@@ -1,7 +1,7 @@
 // A verdict in one line of plain words.
 import { counted, numberText, roundedDurationText } from '../base/index.js';
 import type { Timeline } from '../scenarios/index.js';
-import { openAtEnd, type Summary } from '../verdict/index.js';
+import { openAtEnd, type Summary, type Verdict } from '../verdict/index.js';
 import type { Paint } from './paint.js';
 import { provedSentence, provedStanding, type Standing } from './proved-words.js';
 import type { ReplayView } from './replay-view.js';
@@ -62,7 +62,10 @@ export function timelineClauses(
 export function happenedWords(judged: Judged, paint: Paint): string {
   const { summary } = judged.verdict;
   const { first, last } = timelineClauses(judged, summary.unknown, paint);
-  const leaveOpens = leaveOpenClauses(summary, noLeaveOpenWords(judged), paint);
+  const leaveOpens = [
+    ...leaveOpenClauses(summary, noLeaveOpenWords(judged), paint),
+    ...afterShutClauses(judged.verdict, paint),
+  ];
   return [...first, ...leaveOpens, ...last, falseAlarmClause(summary, paint)].join('; ');
 }
 
@@ -113,6 +116,17 @@ function repairClauses({ logged }: Logged, paint: Paint): string[] {
   const count = logged?.hidingRepairs ?? 0;
   if (count === 0) return [];
   return [paint.bad(`${counted(count, 'REPAIR', 'REPAIRS')} MAY HIDE A LEAVE-OPEN`)];
+}
+
+/** Alerts for leave-opens that came when the door was shut again. */
+function afterShutClauses({ openings }: Verdict, paint: Paint): string[] {
+  const count = openings.leaveOpens.filter((index) => {
+    const { toMs, durationMs, delayMs } = openings.at(index);
+    return toMs !== null && delayMs !== null && delayMs > durationMs;
+  }).length;
+  if (count === 0) return [];
+  const which = openings.leaveOpens.length === 1 ? 'its alert' : counted(count, 'alert');
+  return [paint.doubtful(`${which} came only after the door had shut`)];
 }
 
 /** @param none the clause for a timeline without a leave-open. */

@@ -106,9 +106,24 @@ function helpOf(
         : 'To meet all requirements';
     return `${goal}, set ${waysText(remedies)}`;
   }
+  const contradiction = from === 'atRest' ? contradictionOf(question.judge) : null;
+  if (contradiction !== null) return contradiction;
   return isPossible(question, from)
     ? 'None of the small changes tried helps.'
     : `No setting helps while ${listText(mayFail(question), 'or')} may fail for that long.`;
+}
+
+/** Two requirements that no watch can meet together; null: there are none. */
+function contradictionOf(judge: BoundsQuestion['judge']): string | null {
+  const { leaveOpenAfterMs, reportWithinMs, quietUpToMs } = judge;
+  if (quietUpToMs === null) return null;
+  const [quiet, left] = [durationText(quietUpToMs), durationText(leaveOpenAfterMs)];
+  if (quietUpToMs >= leaveOpenAfterMs) {
+    const which = quietUpToMs === leaveOpenAfterMs ? left : `${left} to ${quiet}`;
+    return `No setting helps, because quietUpTo and leaveOpenAfter contradict each other: an opening of ${which} must be reported, and must raise no alert. Lower quietUpTo or raise leaveOpenAfter.`;
+  }
+  if (reportWithinMs === null || reportWithinMs > quietUpToMs) return null;
+  return `No setting helps, because quietUpTo and reportWithin contradict each other: ${durationText(reportWithinMs)} after it opens a door must have been reported, and until ${quiet} it must raise no alert, since it may still shut. Lower quietUpTo or raise reportWithin.`;
 }
 
 /** Ways with what each makes much worse; said once where it is the same for all. */

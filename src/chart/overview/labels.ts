@@ -72,7 +72,7 @@ function worstLabel(scene: Scene, geometry: Geometry, rows: readonly WordRow[]):
   const { worst } = scene;
   const piece = worst === null ? undefined : worstPieces(worst, geometry)[0];
   if (worst === null || piece === undefined) return [];
-  const words = `worst ${roughDurationText(worst.delayMs)}`;
+  const words = `worst ${roughDurationText(worst.delayMs, 'at most')}`;
   const sizePx = Math.min(10, geometry.fontPx);
   const width = textWidth(words, { sizePx, bold: true });
   const { fromMs, durationMs } = scene.verdict.openings.at(worst.opening);

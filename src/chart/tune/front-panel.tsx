@@ -3,6 +3,7 @@ import { scaleLinear } from 'd3-scale';
 import { dayMs, durationText, greatestOf, roughDurationText } from '../../base/index.js';
 import { lifeText } from '../../battery/index.js';
 import type { RequirementName, Trial, TuneAnswer, TuneRequirements } from '../../tune/index.js';
+import { countText } from '../../wording/index.js';
 import { DurationAxis, ShareAxis, sideWordsPx } from '../detection/axes.js';
 import { At, Bar, type Block, Shape, Words } from '../drawing.js';
 import { circle, diamond, type Glyph, square, triangleUp } from '../glyphs.js';
@@ -108,7 +109,7 @@ function point({ settings, proved, years }: Trial, { x, y, r }: Scales) {
     `alert at ${String(open)} of ${String(outOf)}`,
     `reported within ${roughDurationText(proved.worstDelayMs, 'at most')}`,
     lifeText(years.lifeMs),
-    `${String(Number(years.rates.missed.perYear.toPrecision(3)))} missed and ${String(Number(perYear.toPrecision(3)))} false alarms per year`,
+    `${countText(years.rates.missed.perYear, 'up')} missed and ${countText(perYear, 'up')} false alarms per year`,
   ].join('; ');
   return (
     <Shape

@@ -1,5 +1,5 @@
 // What a comparison found, for people and for programs.
-import { counted, plain } from '../../base/index.js';
+import { counted, numberText, plain } from '../../base/index.js';
 import type { ClockEstimate, Comparison } from '../../compare/index.js';
 import { dayAndTime, isoTime, type Moments } from '../../wording/index.js';
 import type { Paint } from '../layout/paint.js';
@@ -56,6 +56,19 @@ function asExpected({ found }: CompareView): string {
     : 'the device did what the watch file says';
 }
 
+function beatsText(came: number, missing: number): string {
+  return came === 0
+    ? `NO HEARTBEAT HAS EVER COME (about ${numberText(missing)} were due)`
+    : `about ${counted(missing, 'heartbeat')} missing`;
+}
+
+/** A log of alerts alone reads like a device whose heartbeats do not work. */
+function heartbeatsText({ heartbeats, alertsDelivered }: CompareView['found']): string {
+  return heartbeats === 0 && alertsDelivered > 0
+    ? '0, though alerts came: either heartbeats do not work, or the log leaves them out'
+    : String(heartbeats);
+}
+
 export function compareReport(view: CompareView, paint: Paint): string {
   const { found, moments } = view;
   const at = (ms: number): string => dayAndTime(moments(ms));
@@ -68,7 +81,7 @@ export function compareReport(view: CompareView, paint: Paint): string {
     ? paint.good(asExpected(view))
     : [
         found.silentSinceMs === null ? null : `NOTHING CAME since ${at(found.silentSinceMs)}`,
-        beats > 0 ? `about ${counted(beats, 'heartbeat')} missing` : null,
+        beats > 0 ? beatsText(found.heartbeats, beats) : null,
         missing > 0 ? missingText(view, missing) : null,
         found.misreadings.length > 0
           ? `${counted(found.misreadings.length, 'check')} read wrongly`
@@ -88,7 +101,7 @@ export function compareReport(view: CompareView, paint: Paint): string {
       ? ['  checks            none: this log holds only messages, so checks and clock are unknown']
       : [`  checks            ${String(found.checks)}`]),
     `  alerts delivered  ${String(found.alertsDelivered)}`,
-    ...(view.hasHeartbeat ? [`  heartbeats        ${String(found.heartbeats)}`] : []),
+    ...(view.hasHeartbeat ? [`  heartbeats        ${heartbeatsText(found)}`] : []),
     ...(found.onlyMessages ? [] : [`  clock error       ${clockWords(found.clock)}`]),
     ...(found.clock !== null && clockIsOutside ? clockLines(found.clock, view.allowed) : []),
     ...(view.outside > 0

@@ -108,6 +108,11 @@ export function resultsText(
       '  - ',
     );
   });
+  if (untried > 0) {
+    const steps = all.filter(({ outcome }) => outcome === 'not-tried').map(({ step }) => step);
+    const which = `${untried === 1 ? 'step' : 'steps'} ${steps.map(String).join(', ')}`;
+    lines.push(paragraphText(`not tried: ${which}.`, width, '  - '));
+  }
   return `${paint.bold(plain(watch))}: ${verdict}.\n${lines.length === 0 ? '' : `\n${lines.join('')}`}`;
 }
 

@@ -26,8 +26,8 @@ interface EstimateStyle {
   readonly paint: Paint;
 }
 
-/** From this on events come in bursts rather than one by one. */
-const bursts = 1.5;
+/** From this on events come in bursts rather than one by one: their interval is wider by a tenth or more. */
+const bursts = 1.2;
 
 export function estimateReport(view: EstimateView, style: EstimateStyle): string {
   const { estimate, head } = view;
@@ -201,9 +201,7 @@ function burstsOf({ rates }: Estimate): readonly string[] {
   const bursting = rateOrder.filter((name) => (rates[name].dispersion ?? 0) > bursts);
   if (bursting.length === 0) return [];
   const names = bursting.map((name) => rateWords[name]).join(', ');
-  return [
-    `These come in bursts, so their intervals are wider than those of single events: ${names}.`,
-  ];
+  return [`These come in bursts, so the intervals of their yearly rates are wider: ${names}.`];
 }
 
 function spreadOf({ rates }: Estimate): readonly string[] {
@@ -230,7 +228,15 @@ function evidenceOf(estimate: Estimate, { fitted }: EstimateHead): readonly stri
   return [`${few} in ${counted(years, 'year')}: too few for a rate of misses or a share.`];
 }
 
-function delaysText({ delays }: Estimate, { width }: EstimateStyle): string {
+/** A shortest latency under this part of that of the soonest 5 % is out of line with the others. */
+const outOfLine = 0.9;
+
+function soonText({ leastMs, percentiles: [soonest] }: Estimate['delays']): string {
+  const isSoon = leastMs !== null && leastMs < outOfLine * (soonest?.ms ?? 0);
+  return isSoon ? ' (sooner than at rest: open checks of an earlier opening still counted)' : '';
+}
+
+function delaysText({ delays, shares }: Estimate, { width }: EstimateStyle): string {
   const { count, leastMs, worstMs } = delays;
   if (leastMs === null || worstMs === null) {
     return '\nNo leave-open was reported, so there are no detection latencies to show.\n';
@@ -243,9 +249,10 @@ function delaysText({ delays }: Estimate, { width }: EstimateStyle): string {
       ] as const,
   );
   const ends = [
-    ['shortest', roughDurationText(leastMs, 'at least')],
+    ['shortest', `${roughDurationText(leastMs, 'at least')}${soonText(delays)}`],
     ['worst seen', roughDurationText(worstMs, 'at most')],
   ] as const;
-  const title = `Detection latencies of the ${counted(count, 'leave-open')} that were reported`;
+  const late = shares.late.count === 0 ? '' : `, ${numberText(shares.late.count)} of them late`;
+  const title = `Detection latencies of the ${counted(count, 'leave-open')} that were reported${late}`;
   return `\n${title}\n${factsText([...rows, ...ends], width)}\n${delayChart(delays, width)}`;
 }

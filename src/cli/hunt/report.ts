@@ -134,12 +134,15 @@ function scenarioLines({ scenario }: NonNullable<HuntView['found']>): string[] {
 }
 
 function verdictText(summary: Summary): string {
+  const { leaveOpens, reported, late, undecided, missed } = summary;
+  const outcomes = [
+    late > 0 ? `${String(reported)} reported in time` : `${String(reported)} reported`,
+    ...(late > 0 ? [`${String(late)} reported late`] : []),
+    ...(undecided > 0 ? [`${String(undecided)} undecided`] : []),
+    `${String(missed)} missed`,
+  ];
   const parts = [
-    counted(summary.leaveOpens, 'leave-open'),
-    `${String(summary.reported)} reported`,
-    ...(summary.late > 0 ? [`${String(summary.late)} late`] : []),
-    ...(summary.undecided > 0 ? [`${String(summary.undecided)} undecided`] : []),
-    `${String(summary.missed)} missed`,
+    ...(leaveOpens === 0 ? ['no leave-open'] : [counted(leaveOpens, 'leave-open'), ...outcomes]),
     counted(summary.alerts, 'alert'),
     counted(summary.falseAlarms, 'false alarm'),
   ];

@@ -4,19 +4,14 @@ import type { Command, OptionValues } from '@commander-js/extra-typings';
 import { collected } from '../arguments/repeated.js';
 import { withTimelineOptions, withWatchFile } from '../arguments/timeline-options.js';
 import type { OptionsOf } from '../command.js';
+import { showsAll } from '../help.js';
 import { caution } from '../layout/caution.js';
 
-const afterHelp = `
+const afterHelp = (isFull: boolean): string => `
 The firmware defines void dw_wake(dw_cause cause) and uses only dozewatch_rig.h. Each wake starts from
 scratch: only DW_RETAINED variables keep their values. Firmware that crashes, loops or never sleeps is a
 finding, with its instant. CC and CXX name the compilers. It needs a POSIX system, so not Windows.
-
---hunt looks for a timeline on which the firmware breaks a requirement of judge:, fails to finish, alerts
-twice in a cooldown, loses an alert, skips a heartbeat, or stays awake much longer than the watch would.
-It also tries outages, power losses and resets. What the watch file's own machine breaks on the same
-timeline does not count. --conform compares the sends and sleeps that the firmware decides with those of
-that machine.
-
+${isFull ? aboutHunt : ''}
 Examples:
   dozewatch rig firmware.c delivery-day.yaml -c watch.yaml
   dozewatch rig firmware.c doors.csv -c watch.yaml --zone Europe/Oslo --json
@@ -29,6 +24,14 @@ Exit status: 0 if nothing was missed, late or false, expectations were met, and 
 end; 1 otherwise; 2 no compiler, firmware that does not compile, or bad input.
 
 ${caution}`;
+
+const aboutHunt = `
+--hunt looks for a timeline on which the firmware breaks a requirement of judge:, fails to finish, alerts
+twice in a cooldown, loses an alert, skips a heartbeat, or stays awake much longer than the watch would.
+It also tries outages, power losses and resets. What the watch file's own machine breaks on the same
+timeline does not count. --conform compares the sends and sleeps that the firmware decides with those of
+that machine.
+`;
 
 function withBuild<Args extends unknown[], Opts extends OptionValues>(
   command: Command<Args, Opts>,
@@ -110,7 +113,7 @@ export function rigTakes(command: Command) {
       'how far an instant may be from where it is due, for firmware that counts in seconds (default: 0s)',
     )
     .option('--time-limit <duration>', 'real time allowed for one timeline (default: 2m)')
-    .addHelpText('after', afterHelp);
+    .addHelpText('after', ({ command: of }) => afterHelp(showsAll(of)));
 }
 
 export type RigOptions = OptionsOf<typeof rigTakes>;

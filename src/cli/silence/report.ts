@@ -108,7 +108,7 @@ export function silenceReport(
     factsText(facts(view), width),
     `${paint.bold('What it can be')}\n${[...tableText(columns, tableRows(view), width)].join('')}${ruledOut(view, width)}`,
     `${paint.bold('Assumed of faults before looking at the messages')}\n${factsText(priorRows(view), width)}`,
-    `${paint.bold(`At the door: the cheapest tests that tell them apart, about ${roughDurationText(Math.ceil(view.tests.expectedMs / 60_000) * 60_000)} in the mean`)}\n${view.tests.steps.map((step, index) => stepText(step, index, { view, width })).join('')}`,
+    `${paint.bold(`At the door: the cheapest tests that tell them apart, about ${roughDurationText(Math.ceil(view.tests.expectedMs / 60_000) * 60_000)} on average`)}\n${lampText(view, width)}${view.tests.steps.map((step, index) => stepText(step, index, { view, width })).join('')}`,
     paragraphText(paint.dim(relying), width) + paragraphText(paint.dim(cautionWords), width),
   ];
   return parts.join('\n');
@@ -141,7 +141,7 @@ function headline(view: SilenceView, paint: Paint): string {
     const what =
       first === undefined
         ? ''
-        : `: most probably ${names[first.explanation]} (${chance(first.probability)})`;
+        : `: most probably ${names[first.explanation]} (${shownShare(answer, first)})`;
     const works = `The device works with a probability of ${chance(1 - broken)}${what}.`;
     if (isOrdinary(view)) return `${name}: no message for ${forText}. ${works}`;
     const rare = paint.doubtful(
@@ -152,7 +152,12 @@ function headline(view: SilenceView, paint: Paint): string {
   const words = paint.bad(
     `it has stopped watching the door with a probability of ${chance(broken)}`,
   );
-  return `${name}: no message for ${forText}, and ${words}: most probably ${names[fault.explanation]} (${chance(fault.probability)})${sinceWords(view, fault)}.`;
+  return `${name}: no message for ${forText}, and ${words}: most probably ${names[fault.explanation]} (${shownShare(answer, fault)})${sinceWords(view, fault)}.`;
+}
+
+/** As the table shows it. */
+function shownShare(answer: SilenceAnswer, { explanation, probability }: Explained): string {
+  return shownShares(answer).get(explanation) ?? chance(probability);
 }
 
 function sinceWords(view: SilenceView, { sinceMs }: Explained): string {
@@ -206,7 +211,7 @@ function facts(view: SilenceView): (readonly [string, string])[] {
       ? 'unknown: no supply section and no --lasts, so an empty battery is NOT among the explanations'
       : answer.lifeMs === null
         ? 'for more than a hundred years, by the supply'
-        : `about ${figure(answer.lifeMs / weekMs)} weeks, ${lifeFromWords[lifeFrom]}`;
+        : `about ${figure(answer.lifeMs / weekMs)} weeks, ${lifeFromWords[lifeFrom]}${outlivedText(view)}`;
   return [
     ['profile', plainCut(view.profile, 600)],
     ['last charged', at(observed.chargedMs)],
@@ -232,6 +237,15 @@ function facts(view: SilenceView): (readonly [string, string])[] {
   ];
 }
 
+/** A message long after the charge should have been used up: the life that is assumed is too short, or it was charged since. */
+function outlivedText({ observed, answer, priors }: SilenceView): string {
+  const { lastAlertMs, lastHeartbeatMs, chargedMs } = observed;
+  const lastMs = Math.max(lastAlertMs ?? chargedMs, lastHeartbeatMs ?? chargedMs);
+  const longestMs = (answer.lifeMs ?? Number.POSITIVE_INFINITY) * (1 + 2 * priors.lifeSpread);
+  if (lastMs - chargedMs <= longestMs) return '';
+  return `; yet a message came ${roughDurationText(lastMs - chargedMs)} after the charge, so a charge lasts longer than that (measure it: dozewatch battery --calibrate), or somebody charged it since (--charged)`;
+}
+
 const columns = [
   { title: 'explanation' },
   { title: 'probability', align: 'right' },
@@ -240,12 +254,13 @@ const columns = [
 ] as const;
 
 function tableRows(view: SilenceView) {
+  const shown = shownShares(view.answer);
   return view.answer.explanations
     .filter(({ probability }) => probability >= shownFrom)
-    .map(({ explanation, probability, sinceMs }) => ({
+    .map(({ explanation, sinceMs }) => ({
       cells: [
         names[explanation],
-        chance(probability),
+        shown.get(explanation) ?? '',
         sinceMs === null ? '' : dayOf(view, sinceMs.middle),
         sinceMs === null || explanation === 'holding'
           ? ''
@@ -253,6 +268,28 @@ function tableRows(view: SilenceView) {
       ],
       below: [],
     }));
+}
+
+/**
+ * The shares of the table in tenths of a per cent that add up to that of all of it: each is rounded down, and those that lose
+ * most of a tenth get it back (largest remainder).
+ */
+function shownShares({ explanations }: SilenceAnswer): ReadonlyMap<Explanation, string> {
+  const rows = explanations.filter(({ probability }) => probability >= shownFrom);
+  const whole = Math.round(rows.reduce((sum, { probability }) => sum + probability, 0) * 1_000);
+  const floors = rows.map(({ probability }) => Math.floor(probability * 1_000));
+  const left = whole - floors.reduce((sum, floor) => sum + floor, 0);
+  const lost = rows
+    .map(({ probability }, index) => ({ index, part: (probability * 1_000) % 1 }))
+    .sort((a, b) => b.part - a.part || a.index - b.index);
+  const raised = new Set(lost.slice(0, left).map(({ index }) => index));
+  return new Map(
+    rows.map(({ explanation, probability }, index) => {
+      const tenths = (floors[index] ?? 0) + (raised.has(index) ? 1 : 0);
+      const isAll = tenths === 1_000 && probability < 1;
+      return [explanation, isAll ? 'more than 99.95 %' : `${(tenths / 10).toFixed(1)} %`];
+    }),
+  );
 }
 
 function ruledOut(view: SilenceView, width: number): string {
@@ -287,6 +324,15 @@ function priorRows({ priors, holds, longestGapMs }: SilenceView): (readonly [str
       : []),
     ['spread of the life of a charge', share(priors.lifeSpread, 'life')],
   ];
+}
+
+function lampText({ tests }: SilenceView, width: number): string {
+  if (tests.steps.length === 0) return '';
+  return paragraphText(
+    'The lamp is the one that the device blinks at each check that reads open. The per cents are how probable each outcome is.',
+    width,
+    '  ',
+  );
 }
 
 const testWords: Readonly<Record<DoorTestKind, (forText: string) => string>> = {

@@ -7,19 +7,14 @@ import { withLogOptions, withWatchFile } from '../arguments/timeline-options.js'
 import { besideLog } from '../arguments/watch-choice.js';
 import { wholeNumber } from '../arguments/whole-number.js';
 import type { OptionsOf } from '../command.js';
+import { showsAll } from '../help.js';
 import { caution } from '../layout/caution.js';
 
-const afterHelp = `
+const afterHelp = (isFull: boolean): string => `
 A range is a value (3m), a list (1m,2m,3m), the round values between two ends (1m..10m), or steps
 (1m..10m/30s). A threshold is 2, or 2/3 for 2 out of 3, or 1..3. Without a range, the usual values and
-the watch file's own are tried. The cooldown stays as it is, because it changes no bound at rest. The
-clear threshold, the retries and the heartbeat also stay, unless you give values for them.
-Requirements that you do not give come from judge: in the watch file.
-
-Of the settings that meet all requirements it recommends one, step by step: those whose misses lie within the
-interval of the fewest, of these those whose false alarms do, of these the longest life, and within 3 % of
-that the soonest alert. --prefer quiet begins with false alarms, --prefer life with life.
-
+the watch file's own are tried. Requirements that you do not give come from judge: in the watch file.
+${isFull ? aboutChoice : ''}
 Examples:
   dozewatch tune -c watch.yaml --profile flower-store --sure-from 5m --worst-delay 8m --life 60d
   dozewatch tune -c watch.yaml --profile my-store.yaml --false-alarms 1/year --wake-on timer
@@ -31,6 +26,15 @@ Exit status: 0 if some settings meet all requirements; 1 if none do; 2 bad input
 contradict each other.
 
 ${caution}`;
+
+const aboutChoice = `
+The cooldown stays as it is, because it changes no bound at rest. The clear threshold, the retries and the
+heartbeat also stay, unless you give values for them.
+
+Of the settings that meet all requirements it recommends one, step by step: those whose misses lie within the
+interval of the fewest, of these those whose false alarms do, of these the longest life, and within 3 % of
+that the soonest alert. --prefer quiet begins with false alarms, --prefer life with life.
+`;
 
 /** Adds what `tune` takes. */
 export function tuneTakes(command: Command) {
@@ -86,7 +90,7 @@ export function tuneTakes(command: Command) {
       'threads (default: one per core)',
       wholeNumber('--jobs', { least: 1, most: mostJobs }),
     );
-  return withLogOptions(basic).addHelpText('after', afterHelp);
+  return withLogOptions(basic).addHelpText('after', ({ command: of }) => afterHelp(showsAll(of)));
 }
 
 export type TuneOptions = OptionsOf<typeof tuneTakes>;

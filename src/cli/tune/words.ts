@@ -42,7 +42,7 @@ export function askedText(name: RequirementName, value: number): string {
     case 'quietUpTo':
       return `no alert for an opening of up to ${durationText(value)}`;
     case 'life':
-      return `${livesText(value)} on a charge`;
+      return `${value >= dayMs && value % dayMs === 0 ? durationText(value) : livesText(value)} on a charge`;
     case 'falseAlarms':
       return `at most ${countText(value, 'up')} false alarms per year`;
   }

@@ -1,5 +1,6 @@
 // What `year` prints: the year first, then the charges, then what would be otherwise.
-import { counted, roughDurationText } from '../../base/index.js';
+import { counted, numberText, roughDurationText } from '../../base/index.js';
+import { estimatedRate } from '../../estimate/index.js';
 import { figure, plainCut } from '../../wording/index.js';
 import type { LivedYears } from '../../year/index.js';
 import type { Paint } from '../layout/paint.js';
@@ -49,7 +50,7 @@ export function yearReport(
   return [
     paragraphText(head, width),
     `\n${factsText(rows(view), width)}`,
-    ...[chargeText(view), lateText(view), otherwiseText(view)]
+    ...[doubtText(view), chargeText(view), lateText(view), otherwiseText(view)]
       .filter((text) => text !== '')
       .map((text) => `\n${paragraphText(text, width)}`),
   ].join('');
@@ -57,31 +58,52 @@ export function yearReport(
 
 export function yearSentence({ set, assumes }: YearView): string {
   const assumed = assumes.length === 0 ? '' : `, assuming that ${assumes.join('; ')}`;
-  return `the device ${missedText(set)} per year, and raises ${manyOf(set, 'falseAlarms', 'false alarm')}${assumed}.`;
+  const alarms = countedOrNo(set.falseAlarms, 'false alarm');
+  return `in ${counted(set.years, 'simulated year')} the device ${missedText(set)} and raised ${alarms}${assumed}.`;
 }
 
-/** `no alert`, `1 alert`, `2.5 alerts` */
-function manyOf(lived: LivedYears, name: Parameters<typeof perYear>[1], noun: string): string {
-  return lived[name] === 0 ? `no ${noun}` : manyText(perYear(lived, name), noun);
-}
-
-function manyText(count: string, noun: string): string {
-  return `${count} ${count === '1' ? noun : `${noun}s`}`;
+/** `no alert`, `1 alert`, `25 alerts` */
+function countedOrNo(count: number, noun: string): string {
+  return count === 0 ? `no ${noun}` : counted(count, noun);
 }
 
 function missedText(set: LivedYears): string {
-  if (set.leaveOpens === 0) return 'has no leave-open to report';
-  const all = manyText(perYear(set, 'leaveOpens'), 'leave-open');
-  return set.missed === 0 ? `misses none of ${all}` : `MISSES ${perYear(set, 'missed')} of ${all}`;
+  const { missed, leaveOpens } = set;
+  if (leaveOpens === 0) return 'had no leave-open to report';
+  const all = counted(leaveOpens, 'leave-open');
+  return missed === 0 ? `missed none of ${all}` : `MISSED ${numberText(missed)} of ${all}`;
 }
 
 /** The missed ones, and how many of them for want of a charge. */
 function missedRow(set: LivedYears): string {
   if (set.missed === 0) return '0';
   const { missed, unpowered } = set;
-  const without =
-    unpowered === 0 ? 'none' : unpowered === missed ? 'all' : perYear(set, 'unpowered');
-  return `${perYear(set, 'missed')}, ${without} of them without charge`;
+  const without = unpowered === 0 ? 'none' : unpowered === missed ? 'all' : numberText(unpowered);
+  return `${countOf(set, 'missed')}, ${without} of them without charge`;
+}
+
+/** Their rates are rounded up. */
+const isBad: ReadonlySet<string> = new Set(['missed', 'late', 'falseAlarms']);
+
+/** `1 in all, 0.334 per year`: a sum over the years, and what it is in one of them. */
+function countOf(lived: LivedYears, name: Parameters<typeof perYear>[1]): string {
+  const { years } = lived;
+  const count = lived[name];
+  if (count === 0 || years === 1) return numberText(count);
+  const rate = isBad.has(name) ? figure(count / years, 'up') : figure(count / years);
+  const isExact = isBad.has(name) || rate === numberText(count / years);
+  return `${numberText(count)} in all, ${isExact ? '' : 'about '}${rate} per year`;
+}
+
+/** A rate that few events leave open, with its interval; misses that come together, as in an outage, leave more open. */
+function doubtText({ set }: YearView): string {
+  const of = (count: number): string => {
+    const rate = estimatedRate(count, set.years, confidence);
+    return rate.kind === 'at-most'
+      ? `at most ${figure(rate.high, 'up')}`
+      : `${figure(rate.low, 'down')} to ${figure(rate.high, 'up')}`;
+  };
+  return `Of a longer time these years leave open: ${of(set.missed)} missed and ${of(set.falseAlarms)} false alarms per year (95 % confidence, if each comes alone). More --years narrow that.`;
 }
 
 function cameText(set: LivedYears): string {
@@ -99,37 +121,40 @@ function rows(view: YearView): (readonly [string, string])[] {
   return [
     ['profile', plainCut(view.profile, 600)],
     ['simulated years', `${String(set.years)}, seed ${plainCut(view.seed, 200)}`],
-    ['openings', `${perYear(set, 'openings')} per year`],
-    ['reported in time', perYear(set, 'reported')],
-    ['reported late', perYear(set, 'late')],
+    ['openings', countOf(set, 'openings')],
+    ['leave-opens', countOf(set, 'leaveOpens')],
+    ['reported in time', countOf(set, 'reported')],
+    ['reported late', countOf(set, 'late')],
     ['MISSED', missedRow(set)],
-    ['alerts delivered', perYear(set, 'alertsDelivered')],
-    ['heartbeats delivered', perYear(set, 'heartbeatsDelivered')],
-    ...(view.warns ? [['low-battery messages', perYear(set, 'lowBatteryDelivered')] as const] : []),
-    ...(set.charges === 0 ? [] : [['charges', perYear(set, 'charges')] as const]),
+    ['alerts delivered', countOf(set, 'alertsDelivered')],
+    ['heartbeats delivered', countOf(set, 'heartbeatsDelivered')],
+    ...(view.warns ? [['low-battery messages', countOf(set, 'lowBatteryDelivered')] as const] : []),
+    ...(set.charges === 0 ? [] : [['charges', countOf(set, 'charges')] as const]),
     ['off without charge', flat === 0 ? 'never' : `${roughDurationText(flat)} per year`],
     ['somebody comes', cameText(set)],
   ];
 }
 
+/** Of the intervals. */
+const confidence = 0.95;
+
 function chargeText({ chargeBy, hasSupply, start, aWeekLate }: YearView): string {
   if (!hasSupply) return 'The watch file has no supply section, so nothing is known of charges.';
   if (chargeBy === null) return 'A charge lasts less than two days: no calendar is of use.';
   if (chargeBy.length === 0) return 'One charge lasts for the year.';
-  const count = counted(chargeBy.length, 'charge');
-  const days = `Charge by ${chargeBy.join(', ')}: ${count}, each full, if it is full on ${start}.`;
+  const days = `The latest days to charge it, if it is full on ${start} and each charge is full: ${chargeBy.join(', ')}.`;
   return aWeekLate === null
-    ? `${days} These years simulate no charges: answer: { charges: { every: 3w } } in the watch file also shows what a late charge costs.`
-    : days;
+    ? `${days} The years above simulate no charges: answer: { charges: { every: 3w } } in the watch file also shows what a late charge costs.`
+    : `${days} The years above simulate the charges of answer.charges, which come when it says.`;
 }
 
 function lateText({ set, aWeekLate }: YearView): string {
   if (aWeekLate === null) return '';
-  const more = (aWeekLate.missed - set.missed) / set.years;
+  const more = aWeekLate.missed - set.missed;
   const text =
     more <= 0
       ? 'no further leave-open'
-      : `${figure(more, 'up')} more ${figure(more, 'up') === '1' ? 'leave-open' : 'leave-opens'} per year`;
+      : `${numberText(more)} more ${more === 1 ? 'leave-open' : 'leave-opens'} in these years`;
   return `If each charge comes a week late, the device misses ${text}.`;
 }
 
@@ -140,6 +165,6 @@ function otherwiseText({ set, otherwise, holds, isAnswered }: YearView): string 
   const alone =
     holds || isAnswered ? '' : ' and nobody answers an alert (answer.afterAlert is not given)';
   const of = (lived: LivedYears): string =>
-    `misses ${manyOf(lived, 'missed', 'leave-open')} and delivers ${manyOf(lived, 'alertsDelivered', 'alert')} per year`;
-  return `After an alert the device ${here}: it ${of(set)}. If it ${there}${alone}, it ${of(otherwise)}.`;
+    `misses ${countedOrNo(lived.missed, 'leave-open')} and delivers ${countedOrNo(lived.alertsDelivered, 'alert')}`;
+  return `After an alert the device ${here}: in these years it ${of(set)}. If it ${there}${alone}, it ${of(otherwise)}.`;
 }

@@ -11,6 +11,7 @@ import { refuseStdout } from '../host/outputs.js';
 import { writeDiagnostics } from '../host/write-diagnostics.js';
 import { refuseUnfitOutputs, writeOutput } from '../host/write-output.js';
 import { loadWatch } from '../inputs/load-watch.js';
+import { supplyOf } from '../inputs/supply-of.js';
 import { checkUsage, usageOf } from '../inputs/usage-of.js';
 import { paintFor } from '../layout/paint.js';
 import { tell } from '../layout/tell.js';
@@ -35,6 +36,8 @@ export async function year(
   const watch = await loadWatch(options.config, io, []);
   const { watchFile } = watch;
   const { leaveOpenAfterMs } = watchFile.judge;
+  // Without a supply there are no days to write.
+  if (options.output !== undefined) supplyOf(watch);
   const usage = await usageOf(options, { ...on, leaveOpenAfterMs });
   await writeDiagnostics(watch.warnings, { io, paint: paintFor('stderr', on) });
   const { profile } = usage;

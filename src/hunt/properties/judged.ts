@@ -1,5 +1,5 @@
 // The requirements of `judge:`: every leave-open reported, in time, and no alert for a brief visit.
-import { roundedDurationText } from '../../base/index.js';
+import { durationText, roundedDurationText } from '../../base/index.js';
 import type { JudgedOpening } from '../../verdict/index.js';
 import { rangeMsOf } from '../../world/index.js';
 import { goodTimeMs, hadAChance, misreadWithin } from '../fairness.js';
@@ -39,6 +39,11 @@ function unreportedText({ question }: Ran, { toMs }: JudgedOpening): string {
 
 const inTime = 'in-time';
 
+function requiredText({ question }: Ran): string {
+  const { reportWithinMs } = question.judge;
+  return reportWithinMs === null ? '' : ` (required: within ${durationText(reportWithinMs)})`;
+}
+
 /** Every report comes within `reportWithin`, not counting the time in which a fault kept it from coming. */
 export const inTimeProperty: Property = {
   name: inTime,
@@ -51,7 +56,7 @@ export const inTimeProperty: Property = {
         return null;
       return {
         property: inTime,
-        what: `reported ${roundedDurationText(delayMs)} after the door opened`,
+        what: `the alert arrived ${roundedDurationText(delayMs, 'at most')} after the door opened${requiredText(ran)}`,
       };
     });
   },

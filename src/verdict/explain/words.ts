@@ -59,7 +59,7 @@ function clauseText(clause: Clause): string {
     case 'undelivered':
       return undeliveredText(clause);
     case 'late':
-      return `reported ${roundedDurationText(clause.byMs)} too late`;
+      return `reported ${roundedDurationText(clause.byMs, 'at most')} too late`;
     case 'decided':
       return decidedText(clause);
     case 'earlier':

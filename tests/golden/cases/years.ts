@@ -56,7 +56,9 @@ export const yearCases: readonly GoldenCase[] = [
   golden('battery/charted', ['battery -c supply.yaml delivery-day.yaml --chart battery.svg']),
   golden('year/charged', [
     ...both('year -c year.yaml --profile seed-bank --years 3'),
-    'year -c plain.yaml --profile rare.yaml --years 2 -o charge.ics',
+    'year -c plain.yaml --profile rare.yaml --years 2',
+    'year -c plain.yaml --profile rare.yaml --years 2 -o charge.ics # status 2',
+    'year -c year.yaml --profile rare.yaml --years 1 -o charge.ics',
     'year -c year.yaml --profile rare.yaml --years 1 --outage-rate 12/year --outage-lasting 2h --chart year.svg',
   ]),
   golden('silence/probably-nothing', [
