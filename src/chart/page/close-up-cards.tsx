@@ -189,7 +189,9 @@ function factWords({ calendar, verdict }: Scene, { opening, alerts }: CloseUp): 
   const { fromMs, durationMs, delayMs, toMs, outcome } = verdict.openings.at(opening);
   const open = `open ${toMs === null ? 'at least ' : ''}${roughDurationText(durationMs)}`;
   const told =
-    delayMs === null ? [] : [`${reportWords(outcome)} after ${roughDurationText(delayMs, 'at most')}`];
+    delayMs === null
+      ? []
+      : [`${reportWords(outcome)} after ${roughDurationText(delayMs, 'at most')}`];
   return [stampText(calendar, fromMs), open, ...told];
 }
 
