@@ -114,7 +114,8 @@ function shutMs(edges: ContactEdges, { fromMs, toMs }: Window): number {
   for (let index = Math.max(0, first); index < edges.length; index += 2) {
     const opened = edges[index] ?? toMs;
     if (opened >= toMs) break;
-    open += Math.min(edges[index + 1] ?? toMs, toMs) - Math.max(opened, fromMs);
+    // The first pair may be over before the window begins.
+    open += Math.max(0, Math.min(edges[index + 1] ?? toMs, toMs) - Math.max(opened, fromMs));
   }
   return toMs - fromMs - open;
 }

@@ -1,8 +1,13 @@
 // From the answer on a battery to the text of a picture: where the charge goes, and life against check interval.
+import { greatestOf, leastOf } from '../base/index.js';
 import { chargeText, currentText, lifeText, shareText } from '../battery/index.js';
 import { chargePanel } from './battery/charge-panel.js';
+import { closeUpPanel } from './battery/close-up-panel.js';
+import { costliestDay, quietDay } from './battery/day.js';
+import { dayPanel, peakNa } from './battery/day-panel.js';
 import { lifePanel } from './battery/life-panel.js';
 import { type BatteryInput, chargeRows } from './battery/scene.js';
+import type { Block } from './drawing.js';
 import type { Figure } from './page/figures.js';
 import { headOf } from './page/head.js';
 import { documentText, innerPx, lineOf, Sheet, sheetWidthPx, usualWidthPx } from './page/sheet.js';
@@ -30,10 +35,12 @@ export function batteryChart(
   const title = `Where the charge of ${fileNameOf(file)} goes`;
   const preset = supply.preset === null ? '' : ` · preset ${supply.preset.name}`;
   const subtitle = `${chargeText(supply.capacityNah)}, ${shareText(supply.usablePpm)} usable${preset} · estimates from the currents given`;
+  const rows = chargeRows(input);
   const life = lifePanel(answer.intervals, fullPx);
   const blocks = [
     ...(bare ? [] : [headOf({ title, subtitles: [subtitle], figures: figuresOf(input) }, fullPx)]),
-    chargePanel(chargeRows(answer), fullPx),
+    ...dayPanels(input, fullPx),
+    ...(rows.length === 0 ? [] : [chargePanel(rows, fullPx)]),
     ...(life === null ? [] : [life]),
     ...(bare ? [] : [lineOf(cutText(`dozewatch · ${fileNameOf(file)}`, fullPx, { sizePx: 11 }))]),
   ];
@@ -47,6 +54,31 @@ export function batteryChart(
       bare={bare}
     />,
   );
+}
+
+/** Days of one scale, unless one of them is so much higher that nothing would be seen of the other. */
+const mostTimesHigher = 8;
+
+function dayPanels({ answer, runs = [] }: BatteryInput, fullPx: number): readonly Block[] {
+  const { quiet, supply, timelines } = answer;
+  const days = [quietDay(quiet), ...runs.map((run) => costliestDay(run, supply))];
+  const peaks = days.map(peakNa);
+  const most = greatestOf(peaks);
+  const isShared = most <= mostTimesHigher * leastOf(peaks);
+  const lives = [quiet.lifeMs, ...timelines.map(({ cost }) => cost.lifeMs)];
+  const panels = days.map((day, index) => {
+    const use = index === 0 ? 'At this use' : 'At the use of the whole timeline';
+    const scale = isShared ? '' : ' The days here have different scales.';
+    return dayPanel(day, {
+      mostNa: isShared ? most : (peaks[index] ?? most),
+      fullPx,
+      lasts: `${use} a charge lasts ${lifeText(lives[index] ?? null)}.${scale}`,
+    });
+  });
+  const closeUp = (days.at(-1) ?? null)?.closeUp ?? null;
+  return closeUp === null
+    ? panels
+    : [...panels, closeUpPanel(closeUp, { sleepNa: supply.sleepNa, fullPx })];
 }
 
 function figuresOf({ answer }: BatteryInput): readonly Figure[] {

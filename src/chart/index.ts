@@ -1,6 +1,7 @@
 // Chart: a judged timeline as a picture, and what is proved of a watch as another, in SVG. Its components are plain functions of plain data, so that the same
 // ones can run in a page. It refuses to simulate, to judge and to touch files.
 export { alignedChart, wakesOnPage } from './aligned-chart.js';
+export type { BatteryRun } from './battery/day.js';
 export type { BatteryInput } from './battery/scene.js';
 export { type BatteryChartOptions, batteryChart } from './battery-chart.js';
 export { longestStripMs } from './close-ups.js';

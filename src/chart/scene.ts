@@ -56,7 +56,7 @@ export function sceneOf(input: ChartInput, explanations: readonly Explanation[])
 }
 
 /** A device without charge is off: a picture shows that as it shows lost power; and people reset it. */
-function offWhenFlat(given: World, { flat, answers }: Trace): World {
+export function offWhenFlat(given: World, { flat, answers }: Trace): World {
   const resetsMs = Float64Array.from(
     new Set([...given.resetsMs, ...answers.map(({ atMs }) => atMs)]),
   ).sort((a, b) => a - b);

@@ -70,6 +70,9 @@ function looksOf(theme: Theme): Readonly<Record<string, Look>> {
     'bar-never': [theme.panel, soft, 0.5],
     'bar-maybe': [soft],
     'bar-always': [reported],
+    'use-sleep': [theme.cooldown],
+    'use-heartbeat': [early],
+    'key-box': ['none', ink, 1],
     ...askedLooks(theme),
   };
 }
@@ -123,7 +126,7 @@ export function styleSheet(theme: Theme): string {
     '.dw-held,.dw-reset{stroke-dasharray:3 2}',
     '.dw-curve-most,.dw-asked-line{stroke-dasharray:4 3}.dw-curve-ghost{stroke-dasharray:2 3}.dw-thread{stroke-opacity:.45}.dw-open-path{fill:none}',
     '.dw-curve,.dw-curve-most{stroke-linejoin:round}',
-    '.dw-told{fill-opacity:.18}.dw-grey-band{fill-opacity:.14}.dw-bar-maybe{fill-opacity:.32}',
+    '.dw-told{fill-opacity:.18}.dw-grey-band{fill-opacity:.14}.dw-bar-maybe{fill-opacity:.32}.dw-use-sleep{fill-opacity:.55}',
     ...Object.entries(unsent).map(
       ([kind, colour]) =>
         `.dw-unsent.dw-m-${kind}{fill:${paper};stroke:${colour};stroke-width:1.6;paint-order:normal}`,

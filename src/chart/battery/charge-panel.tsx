@@ -54,7 +54,7 @@ function headOf({ name, lifeMs }: ChargeRows, widthPx: number): string {
 function chargeBar(row: ChargeRow, x: (perDayNah: number) => number) {
   const { words, perDayNah, sharePpm } = row;
   const width = Math.max(1, x(perDayNah));
-  const figure = `${chargeText(perDayNah)} a day, ${shareText(sharePpm)}`;
+  const figure = `${chargeText(perDayNah)} per day, ${shareText(sharePpm)}`;
   return (
     <g>
       <Words x={wordsPx - 10} y={barPx - 2} anchor="end" class="dw-soft">

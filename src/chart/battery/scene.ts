@@ -2,11 +2,14 @@
 // stand side by side.
 import { dayMs } from '../../base/index.js';
 import type { Activity, BatteryAnswer, UseCost } from '../../battery/index.js';
+import type { BatteryRun } from './day.js';
 
 export interface BatteryInput {
   readonly answer: BatteryAnswer;
   /** The watch file as its owner named it. */
   readonly file: string;
+  /** Of the first timelines, in their order: of each the day that takes most is drawn below the quiet one. */
+  readonly runs?: readonly BatteryRun[] | undefined;
 }
 
 /** A use and where its charge goes. */
@@ -22,7 +25,7 @@ export interface ChargeRow {
   readonly sharePpm: number;
 }
 
-const activityWords: Readonly<Record<Activity, string>> = {
+export const activityWords: Readonly<Record<Activity, string>> = {
   sleep: 'asleep',
   boot: 'wakes and checks',
   blink: 'blinks',
@@ -38,12 +41,14 @@ const activityWords: Readonly<Record<Activity, string>> = {
 /** The most timelines that are drawn. */
 const mostTimelines = 6;
 
-export function chargeRows({ quiet, timelines }: BatteryAnswer): readonly ChargeRows[] {
-  const drawn = timelines.slice(0, mostTimelines).filter(({ cost }) => cost.lengthMs > 0);
-  return [
-    rowsOf('A door that nobody opens', quiet),
-    ...drawn.map(({ name, cost }) => rowsOf(name, cost)),
-  ];
+/** Of timelines. A quiet door and a timeline of a single day need none: the day that is drawn has the same numbers. */
+export function chargeRows({ answer, runs = [] }: BatteryInput): readonly ChargeRows[] {
+  const drawn = answer.timelines
+    .slice(0, mostTimelines)
+    .filter(({ cost: { lengthMs } }, index) =>
+      index < runs.length ? lengthMs > dayMs : lengthMs > 0,
+    );
+  return drawn.map(({ name, cost }) => rowsOf(name, cost));
 }
 
 function rowsOf(name: string, cost: UseCost): ChargeRows {

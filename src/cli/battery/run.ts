@@ -11,9 +11,10 @@ import {
   poweredCost,
   useOf,
 } from '../../battery/index.js';
+import type { BatteryRun } from '../../chart/index.js';
 import type { SupplySettings } from '../../model/index.js';
 import { parseMeasuredLife, peopleOf, type Timeline } from '../../scenarios/index.js';
-import { simulate } from '../../sim/index.js';
+import { simulate, type Trace } from '../../sim/index.js';
 import { checkInputs } from '../arguments/timeline-options.js';
 import type { Style } from '../command.js';
 import type { ExitStatus, Io } from '../host/io.js';
@@ -31,6 +32,9 @@ import { problem, valueOf } from '../problem.js';
 import { batteryJson } from './json.js';
 import type { BatteryOptions } from './options.js';
 import { batteryReport } from './report.js';
+
+/** In a picture: more would not be compared at a glance. */
+const mostDaysDrawn = 3;
 
 /** @throws InputProblem for input that cannot be read or believed. */
 export async function battery(
@@ -63,7 +67,8 @@ export async function battery(
     drained: drainedRun(timeline, watch, found),
   }));
   const answer = batteryAnswer({ ...question, timelines: drained });
-  await drawChart(answer, options, io);
+  const runs = options.chart === undefined ? [] : runsOf(timelines, watch, found);
+  await drawChart({ answer, runs }, options, io);
   if (options.json === true) await io.stdout.write(batteryJson(answer));
   else {
     const style = { width: io.stdout.columns, paint: paintFor('stdout', on) };
@@ -85,12 +90,16 @@ async function checkChart(
   pictureFormat(chart);
 }
 
-async function drawChart(answer: BatteryAnswer, options: BatteryOptions, io: Io): Promise<void> {
+async function drawChart(
+  drawn: { readonly answer: BatteryAnswer; readonly runs: readonly BatteryRun[] },
+  options: BatteryOptions,
+  io: Io,
+): Promise<void> {
   const { chart, dark, config = 'the watch' } = options;
   if (chart === undefined) return;
   const { batteryChart } = await import('../../chart/index.js');
   const theme = dark === true ? 'dark' : 'light';
-  await writePicture(chart, batteryChart({ answer, file: config, options: { theme } }), io);
+  await writePicture(chart, batteryChart({ ...drawn, file: config, options: { theme } }), io);
 }
 
 async function timelineOf(
@@ -113,11 +122,30 @@ function useWithoutEnd(timeline: Timeline, watch: LoadedWatch) {
 
 /** The run that `replay` makes of a timeline, which drains the supply. */
 function drainedRun(timeline: Timeline, watch: LoadedWatch, supply: SupplySettings): PoweredCost {
+  const trace = drainedTrace(timeline, watch, { supply, record: 'none' });
+  return poweredCost(useOf(trace, timeline.world), trace.flat, supply);
+}
+
+/** The first ones wake by wake. */
+function runsOf(
+  timelines: readonly Timeline[],
+  watch: LoadedWatch,
+  supply: SupplySettings,
+): readonly BatteryRun[] {
+  return timelines.slice(0, mostDaysDrawn).map((timeline) => {
+    const { name, world, start } = timeline;
+    return { name, world, start, trace: drainedTrace(timeline, watch, { supply, record: 'all' }) };
+  });
+}
+
+function drainedTrace(
+  timeline: Timeline,
+  watch: LoadedWatch,
+  { supply, record }: { readonly supply: SupplySettings; readonly record: 'all' | 'none' },
+): Trace {
   const { timing, world, seed } = timeline;
   const people = peopleOf(timeline, { ...watch.watchFile, supply });
-  const run = { program: watch.program, timing, world, seed, ...people };
-  const trace = simulate(run, { record: 'none' });
-  return poweredCost(useOf(trace, world), trace.flat, supply);
+  return simulate({ program: watch.program, timing, world, seed, ...people }, { record });
 }
 
 /** One measured life, or two at different check intervals. */

@@ -1,0 +1,62 @@
+// One day as a bar: whatever the device did, the area that is drawn is the charge that the run takes.
+import { describe, expect, it } from 'vitest';
+import { spend, useOf } from '../../src/battery/index.js';
+import { costliestDay } from '../../src/chart/battery/day.js';
+import { slotCharges } from '../../src/chart/battery/stretches.js';
+import { parseScenario, timelineOf } from '../../src/scenarios/index.js';
+import { compileWatch, simulate } from '../../src/sim/index.js';
+import { watchFileWith } from './supplies.js';
+
+const supplyText =
+  '{ capacity: 1200mAh, sleepCurrent: 70uA, boot: { current: 31mA }, blink: { charge: 2uAh }, connect: { current: 59mA }, failedAttempt: { current: 59mA, time: 3s }, heartbeat: { charge: 5uAh }, selfDischarge: { perMonth: 2% }, contactBias: { resistance: 45kΩ, voltage: 3.3V } }';
+const door = `
+name: A hatch that is left open
+start: 2026-05-08T06:00:00Z
+length: 2d
+door:
+  - { at: "07:10", for: 45s }
+  - { at: "07:30", for: 22m }
+  - { at: +30h, for: 25m }
+network: [{ down: "07:32", for: 1h }]
+power: [{ lost: "09:00", for: 2m }]
+`;
+
+function run(watch = '') {
+  const watchFile = watchFileWith(supplyText, watch);
+  const scenario = parseScenario(door, 'hatch.yaml');
+  if (!scenario.ok) throw new Error(JSON.stringify(scenario.errors));
+  const timeline = timelineOf(scenario.value, watchFile, { seed: '1' });
+  if (!timeline.ok || watchFile.supply === null) throw new Error('the timeline can be read');
+  const { world, timing, start, name, seed } = timeline.value;
+  const trace = simulate({ program: compileWatch(watchFile.watch), timing, world, seed });
+  return { run: { trace, world, start, name }, supply: watchFile.supply };
+}
+
+describe('one day as a bar', () => {
+  it.each([
+    ['with a heartbeat', 'watch: { heartbeatInterval: 6h }\n'],
+    ['awake until reset', 'watch: { afterAlert: hold-until-reset }\n'],
+  ])('has as its area what the run takes, activity by activity: %s', (_, watch) => {
+    const { run: device, supply } = run(watch);
+    const { trace, world } = device;
+    const edges = Array.from({ length: 98 }, (_slot, index) => (index * trace.lengthMs) / 97);
+    const charges = slotCharges(device, supply, edges);
+    const { parts } = spend(useOf(trace, world), supply);
+    for (const { activity, chargePc } of parts) {
+      const area = charges[activity].reduce((sum, pc) => sum + pc, 0);
+      expect([activity, Math.round(area / 1e6)]).toEqual([
+        activity,
+        Math.round(Number(chargePc) / 1e6),
+      ]);
+    }
+    expect(parts.filter(({ chargePc }) => chargePc > 0n).length).toBeGreaterThan(5);
+  });
+
+  it('shows the day that takes most, and of it the wake that takes most', () => {
+    const { run: device, supply } = run();
+    const day = costliestDay(device, supply);
+    expect(day.name).toContain('Fri 8 May 2026');
+    expect(day.layers.map(({ activity }) => activity)).toContain('failedAttempt');
+    expect(day.closeUp?.steps.map(({ activity }) => activity)).toEqual(['boot', 'connect']);
+  });
+});
