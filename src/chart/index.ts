@@ -8,6 +8,7 @@ export { longestStripMs } from './close-ups.js';
 export { type DataSheetInput, dataSheet } from './data-sheet.js';
 export type { DetectionInput } from './detection/scene.js';
 export { type DetectionChartOptions, detectionChart } from './detection-chart.js';
+export { type EstimateInput, estimateChart } from './estimate-chart.js';
 export { lengthBarChart } from './length-bar-chart.js';
 export { LiveCalendar } from './live/live-calendar.js';
 export { LiveComb } from './live/live-comb.js';

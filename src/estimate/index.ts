@@ -42,6 +42,9 @@ export {
   eventNames,
   join,
   type Tally,
+  type YearlyName,
+  type YearsByCount,
+  yearlyNames,
 } from './tally.js';
 export { type WeightedSum, weightedRate } from './weighted.js';
 export { tallyYears, type YearSource } from './years.js';

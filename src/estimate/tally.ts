@@ -7,6 +7,13 @@ import { addDelay, type Delays } from './delays.js';
 export const eventNames = ['missed', 'late', 'falseAlarms', 'earlyAlerts', 'repeats'] as const;
 export type EventName = (typeof eventNames)[number];
 
+/** Of these a tally keeps how many years had how many. */
+export const yearlyNames = ['missed', 'late', 'falseAlarms'] as const;
+export type YearlyName = (typeof yearlyNames)[number];
+
+/** How many years had a count, by that count. */
+export type YearsByCount = Map<number, number>;
+
 export const countNames = [
   'openings',
   'leaveOpens',
@@ -24,6 +31,7 @@ export interface Tally {
   readonly counts: Record<CountName, number>;
   /** Sums of the squares of each year's count. */
   readonly squares: Record<EventName, number>;
+  readonly yearsByCount: Readonly<Record<YearlyName, YearsByCount>>;
   /** Of the leave-opens that were decided: sums of each year's square, and of its products with two other counts. */
   readonly decided: Record<'squares' | 'missed' | 'late', number>;
   /** Of reported and late leave-opens. */
@@ -49,6 +57,7 @@ export function emptyTally(): Tally {
       repeats: 0,
     },
     squares: { missed: 0, late: 0, falseAlarms: 0, earlyAlerts: 0, repeats: 0 },
+    yearsByCount: { missed: new Map(), late: new Map(), falseAlarms: new Map() },
     decided: { squares: 0, missed: 0, late: 0 },
     delays: new Map(),
     leastDelayMs: null,
@@ -63,6 +72,7 @@ export function addYear(tally: Tally, { summary, openings }: Verdict): void {
     tally.counts[name] += name === 'undecided' ? undecidedLeaveOpens(summary) : summary[name];
   }
   for (const name of eventNames) tally.squares[name] += summary[name] ** 2;
+  for (const name of yearlyNames) addTo(tally.yearsByCount[name], summary[name], 1);
   const decided = summary.reported + summary.late + summary.missed;
   tally.decided.squares += decided ** 2;
   tally.decided.missed += decided * summary.missed;
@@ -86,11 +96,18 @@ export function join(tally: Tally, other: Tally): void {
   for (const name of countNames) tally.counts[name] += other.counts[name];
   for (const name of eventNames) tally.squares[name] += other.squares[name];
   for (const name of decidedNames) tally.decided[name] += other.decided[name];
-  for (const [bin, count] of other.delays) {
-    tally.delays.set(bin, (tally.delays.get(bin) ?? 0) + count);
+  for (const name of yearlyNames) {
+    for (const [count, years] of other.yearsByCount[name]) {
+      addTo(tally.yearsByCount[name], count, years);
+    }
   }
+  for (const [bin, count] of other.delays) addTo(tally.delays, bin, count);
   const { leastDelayMs, worstDelayMs } = other;
   if (leastDelayMs !== null && worstDelayMs !== null) widen(tally, leastDelayMs, worstDelayMs);
+}
+
+function addTo(counts: Map<number, number>, key: number, by: number): void {
+  counts.set(key, (counts.get(key) ?? 0) + by);
 }
 
 function widen(tally: Tally, leastMs: number, worstMs: number): void {

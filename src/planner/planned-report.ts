@@ -7,6 +7,7 @@ import { mostPagePhaseSteps } from '../model/index.js';
 import { everyPhase } from '../phase/index.js';
 import {
   commandLineText,
+  type PageScript,
   type ReportBounds,
   reportBar,
   reportBattery,
@@ -24,10 +25,8 @@ import { initialState, type PlannerState } from './state.js';
 export interface PageParts {
   readonly version: string;
   readonly caution: string;
-  /** The planner's own script, which makes reports live, too. */
-  readonly script: string;
-  /** The hash of the script, as a policy of contents names it. */
-  readonly scriptHash: string;
+  /** The planner's own, which also makes reports live. */
+  readonly script: PageScript;
 }
 
 /** Findings with a reason; a reason may cost a run of its own. */
@@ -41,7 +40,7 @@ export function plannedReport(state: PlannerState, page: PageParts): string | nu
   const { timeline } = scene;
   const { file, name } = timeline;
   const run = toldRun(timeline, plan);
-  const { version, caution, script, scriptHash } = page;
+  const { version, caution, script } = page;
   const zone = (state.source.zone ?? '').trim();
   return reportHtml({
     title: plain(name),
@@ -60,7 +59,6 @@ export function plannedReport(state: PlannerState, page: PageParts): string | nu
     version,
     caution,
     script,
-    hashOf: () => scriptHash,
   });
 }
 

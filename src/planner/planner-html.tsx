@@ -1,6 +1,6 @@
 // The planner as one HTML file.
 import { hiddenPatterns, markupOf } from '../chart/index.js';
-import { htmlDocument, reportStyle } from '../report/index.js';
+import { htmlDocument, type PageScript, reportStyle } from '../report/index.js';
 import type { PlannerState } from './state.js';
 
 const layout = `
@@ -117,16 +117,15 @@ input[type=range]{height:28px}
 const mostUnpacked = 50_000;
 
 export function plannerHtml(page: {
-  readonly script: string;
+  readonly script: PageScript;
   readonly caution: string;
   readonly version: string;
   /** What the page begins with. */
   readonly start: PlannerState;
   /** Packs a long text, as base 64 of gzip. */
   readonly pack: (text: string) => string;
-  readonly hashOf: (text: string) => string;
 }): string {
-  const { script, caution, version, start, pack, hashOf } = page;
+  const { script, caution, version, start, pack } = page;
   const text = JSON.stringify(start);
   const begins = text.length > mostUnpacked ? { packed: pack(text) } : { start };
   const data = JSON.stringify({ version, caution, ...begins }).replaceAll('<', '\\u003c');
@@ -134,11 +133,13 @@ export function plannerHtml(page: {
     <>
       {hiddenPatterns()}
       <div id="planner">
-        <p>The planner is a page that computes: it needs scripts, which are turned off here.</p>
+        <p>
+          The planner is a page that computes: it needs scripts, and a browser from 2023 or later.
+        </p>
       </div>
       <footer class="caution">{caution}</footer>
     </>,
   );
   const style = `${reportStyle()}\n${layout}\nfooter.caution{padding:12px 24px;margin:0}`;
-  return htmlDocument({ title: 'dozewatch planner', style, body, data, script, hashOf });
+  return htmlDocument({ title: 'dozewatch planner', style, body, data, script });
 }

@@ -2,6 +2,7 @@
 // anything but what it shows, to judge, and to touch files; its words and pictures come ready.
 export type { Fact, ReportBounds, ReportFinding, ReportInput, ReportTimeline } from './input.js';
 export { makeLive } from './live.js';
+export { type PageScript, pageScript } from './page-script.js';
 export { reportBattery } from './report-battery.js';
 export { reportBar, reportBounds } from './report-bounds.js';
 export { htmlDocument, reportHtml } from './report-html.js';

@@ -2,6 +2,7 @@
 
 import type { Timeline, WatchFile } from '../scenarios/index.js';
 import type { Standing } from '../wording/index.js';
+import type { PageScript } from './page-script.js';
 
 export type Fact = readonly [name: string, value: string];
 
@@ -88,7 +89,5 @@ export interface ReportInput {
   readonly version: string;
   readonly commandLine: string;
   readonly caution: string;
-  /** The page's script, and the hash of a text as a policy of contents names it. */
-  readonly script: string;
-  readonly hashOf: (text: string) => string;
+  readonly script: PageScript;
 }

@@ -3,6 +3,7 @@ import { hiddenPatterns, markupOf } from '../chart/index.js';
 import type { Standing } from '../wording/index.js';
 import { encodedData } from './data/encode.js';
 import type { ReportInput } from './input.js';
+import { loader, type PageScript } from './page-script.js';
 import {
   BatterySection,
   BoundsSection,
@@ -53,7 +54,7 @@ export function reportHtml(input: ReportInput): string {
       watchFile,
     })),
   });
-  return htmlDocument({ title, style: reportStyle(), body, data, script, hashOf: input.hashOf });
+  return htmlDocument({ title, style: reportStyle(), body, data, script });
 }
 
 function worstOf(standings: readonly Standing[]): Standing {
@@ -68,14 +69,12 @@ export function htmlDocument(page: {
   readonly body: string;
   /** JSON without a `<`. */
   readonly data: string;
-  readonly script: string;
-  readonly hashOf: (text: string) => string;
+  readonly script: PageScript;
 }): string {
-  const { title, style, body, data, hashOf } = page;
-  const script = page.script.replace(/<\/(?=script)/giu, '<\\/').replaceAll('<!--', '<\\!--');
+  const { title, style, body, data, script } = page;
   const policy = [
     "default-src 'none'",
-    `script-src '${hashOf(script)}'`,
+    `script-src ${script.allowed}`,
     "style-src 'unsafe-inline'",
     'img-src data:',
     'worker-src blob:',
@@ -95,7 +94,8 @@ ${markupOf(<title>{title}</title>)}
 <body>
 ${body}
 <script type="application/json" id="dw-data">${data}</script>
-<script id="dw-script">${script}</script>
+<script type="text/plain" id="dw-packed">${script.packed}</script>
+<script>${loader}</script>
 </body>
 </html>
 `;

@@ -1,7 +1,7 @@
 // A drill as a page: a clock to use at the door, and below it the checklist, which prints without the clock.
 import type { VNode } from 'preact';
 import { markupOf } from '../chart/index.js';
-import { htmlDocument } from '../report/index.js';
+import { htmlDocument, type PageScript } from '../report/index.js';
 import { type DrillData, encodedDrill, type SheetStep } from './drill-data.js';
 import { drillStyle } from './drill-style.js';
 import { sheetStyle } from './style.js';
@@ -14,12 +14,11 @@ export interface DrillSheet {
   readonly cautions: readonly string[];
   readonly howTo: readonly string[];
   readonly footer: string;
-  readonly script: string;
-  readonly hashOf: (text: string) => string;
+  readonly script: PageScript;
 }
 
 export function drillPage(sheet: DrillSheet): string {
-  const { data, title, summary, cautions, howTo, footer, script, hashOf } = sheet;
+  const { data, title, summary, cautions, howTo, footer, script } = sheet;
   const body = markupOf(
     <main>
       <h1>{title}</h1>
@@ -55,7 +54,6 @@ export function drillPage(sheet: DrillSheet): string {
     body,
     data: encodedDrill(data),
     script,
-    hashOf,
   });
 }
 

@@ -1,10 +1,10 @@
 // The page of a drill, used as at the door: in a real browser, with a clock that the test moves on.
-import { createHash } from 'node:crypto';
-import { mkdtempSync, readFileSync, rmSync, writeFileSync } from 'node:fs';
+import { mkdtempSync, rmSync, writeFileSync } from 'node:fs';
 import { tmpdir } from 'node:os';
 import path from 'node:path';
 import type { Page } from 'playwright-core';
 import { afterAll, describe, expect, it } from 'vitest';
+import { shippedScript } from '../../src/cli/layout/page-script.js';
 import { parseDrillRecord } from '../../src/drill/index.js';
 import { drillPage, type SheetStep } from '../../src/sheets/index.js';
 import { opened, seriousFindings, withBrowser } from './browser.js';
@@ -40,8 +40,7 @@ async function atTheDoor(clock: 'runs' | 'stands' = 'stands') {
     cautions: ['Move the goods first.'],
     howTo: ['Each step begins at 0.'],
     footer: 'A footer.',
-    script: readFileSync('dist/pages/drill.js', 'utf8'),
-    hashOf: (text) => `sha256-${createHash('sha256').update(text).digest('base64')}`,
+    script: await shippedScript('drill'),
   });
   writeFileSync(file, html);
   const watched = await opened(file);

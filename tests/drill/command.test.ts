@@ -119,7 +119,7 @@ describe('dozewatch drill', () => {
       const texts = [
         drillText(view, 120, paint(false)),
         drillMarkdown(view),
-        drillHtml(view, { script: '', judge: '' }),
+        drillHtml(view, { script: { packed: '', allowed: '' }, judge: '' }),
       ];
       return texts.map((text) => text.split('Be exact').length - 1);
     };

@@ -106,22 +106,21 @@ export function Flags({
   readonly topY: number;
   readonly footY: number;
 }): VNode {
+  const yOf = (row: number): number => topY - (row + 1) * flagRowPx;
+  // All lines first: none strikes the words of another.
   return (
     <g>
-      {flags.map(({ x, wordsX, row, words, look }) => {
-        const y = topY - (row + 1) * flagRowPx;
-        return (
-          <g>
-            <path
-              class={look === 'soft' ? 'dw-asked-line' : 'dw-worst-line'}
-              d={`M${px(x)} ${px(y)}V${px(footY)}`}
-            />
-            <Words x={wordsX} y={y + 9} class={`dw-halo ${wordLooks[look]}`}>
-              {words}
-            </Words>
-          </g>
-        );
-      })}
+      {flags.map(({ x, row, look }) => (
+        <path
+          class={look === 'soft' ? 'dw-asked-line' : 'dw-worst-line'}
+          d={`M${px(x)} ${px(yOf(row))}V${px(footY)}`}
+        />
+      ))}
+      {flags.map(({ wordsX, row, words, look }) => (
+        <Words x={wordsX} y={yOf(row) + 9} class={`dw-halo ${wordLooks[look]}`}>
+          {words}
+        </Words>
+      ))}
     </g>
   );
 }

@@ -1,7 +1,7 @@
 // A drill as a page, in the words of the checklist.
-import { createHash } from 'node:crypto';
 import { durationText, plain } from '../../base/index.js';
 import type { Drill, Step } from '../../drill/index.js';
+import type { PageScript } from '../../report/index.js';
 import { drillPage, type SheetStep } from '../../sheets/index.js';
 import { cautionWords } from '../layout/caution.js';
 import type { DrillView } from './report.js';
@@ -16,14 +16,13 @@ import {
 } from './words.js';
 
 export interface DrillPageParts {
-  readonly script: string;
+  readonly script: PageScript;
   /** The command line that judges the record of this drill. */
   readonly judge: string;
 }
 
 export function drillHtml(view: DrillView, { script, judge }: DrillPageParts): string {
   const { watch, drill, quickOf } = view;
-  const hash = (text: string): string => createHash('sha256').update(text).digest('base64');
   return drillPage({
     data: { watch: plain(watch), steps: drill.steps.map((step) => sheetStep(step, drill)), judge },
     title: `Drill of ${plain(watch)}`,
@@ -32,7 +31,6 @@ export function drillHtml(view: DrillView, { script, judge }: DrillPageParts): s
     howTo: goAbout(drill, quickOf),
     footer: cautionWords,
     script,
-    hashOf: (text) => `sha256-${hash(text)}`,
   });
 }
 

@@ -28,10 +28,10 @@ import type { ExitStatus, Io } from '../host/io.js';
 import { openProgress } from '../host/progress.js';
 import { readText } from '../host/read-text.js';
 import { runSteps } from '../host/run-steps.js';
-import { shippedText } from '../host/shipped.js';
 import { writeDiagnostics } from '../host/write-diagnostics.js';
 import { refuseUnfitOutputs, writeOutput } from '../host/write-output.js';
 import { type LoadedWatch, loadWatch } from '../inputs/load-watch.js';
+import { shippedScript } from '../layout/page-script.js';
 
 import { paintFor } from '../layout/paint.js';
 import { tell } from '../layout/tell.js';
@@ -187,7 +187,7 @@ async function pageOf(
       return drillMarkdown(view);
     case 'html':
       return drillHtml(view, {
-        script: await shippedText('dist/pages/drill.js'),
+        script: await shippedScript('drill'),
         judge: judgeLine(options),
       });
     case 'text':

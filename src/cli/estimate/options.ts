@@ -18,6 +18,7 @@ what a log of that length leaves open.
 
 Examples:
   dozewatch estimate -c watch.yaml --profile flower-store
+  dozewatch estimate -c watch.yaml --profile flower-store --chart years.svg
   dozewatch estimate -c watch.yaml --profile my-store.yaml --years 10000 --power-loss-rate 2/year \\
     --outage-rate 12/year --outage-lasting 30m
   dozewatch estimate -c watch.yaml --profile-from doors.csv --zone Europe/Oslo
@@ -42,6 +43,8 @@ export function estimateTakes(command: Command) {
     .option('--profile <name>', 'usage of the door: a name or a file (default: flower-store)')
     .option('--profile-from <log>', 'fit the profile to this door log')
     .option('--years <count>', 'device-years (default: 1000; with --precision: at most 100000)')
+    .option('--chart <file>', 'draw how the years differ, as .svg or .png')
+    .option('--dark', 'draw light on dark')
     .option('--json', 'print the estimate as JSON, schema dozewatch/estimate/1')
     .optionsGroup('Faults:')
     .option('--outage-rate <rate>', 'network outages, such as 12/year')

@@ -7,6 +7,7 @@ import {
   emptyTally,
   eventNames,
   type Tally,
+  yearlyNames,
 } from '../../estimate/index.js';
 import { mostLevels } from '../../model/index.js';
 import { type InputProblem, problem } from '../problem.js';
@@ -14,7 +15,7 @@ import type { EstimateQuestion } from './task.js';
 import type { EstimateHead } from './view.js';
 
 /** Goes up with the form of the file and with what a seed draws: years of one version do not go with another's. */
-const partVersion = 5;
+const partVersion = 6;
 const schemaStart = 'dozewatch/estimate-part/';
 
 export interface EstimatePart {
@@ -40,7 +41,17 @@ export function partText({ tally, resamples, ...part }: EstimatePart): string {
 }
 
 function written(tally: Tally) {
-  return { ...tally, delays: [...tally.delays].sort((a, b) => a[0] - b[0]) };
+  const { missed, late, falseAlarms } = tally.yearsByCount;
+  const yearsByCount = {
+    missed: ascending(missed),
+    late: ascending(late),
+    falseAlarms: ascending(falseAlarms),
+  };
+  return { ...tally, yearsByCount, delays: ascending(tally.delays) };
+}
+
+function ascending(counts: ReadonlyMap<number, number>): readonly (readonly [number, number])[] {
+  return [...counts].sort((a, b) => a[0] - b[0]);
 }
 
 type Fields = Readonly<Record<string, unknown>>;
@@ -198,7 +209,8 @@ function tallyOf(value: unknown): Tally | null {
     if (!isCount(sum)) return null;
     tally.decided[name] = sum;
   }
-  return delays.every((pair) => takeBin(tally, pair)) ? addsUp(tally) : null;
+  if (!delays.every((pair) => takePair(tally.delays, pair))) return null;
+  return takeYears(tally, fieldsOf(fields?.['yearsByCount'])) ? addsUp(tally) : null;
 }
 
 function pairsOf(value: unknown): readonly (readonly unknown[])[] | null {
@@ -209,11 +221,23 @@ function pairsOf(value: unknown): readonly (readonly unknown[])[] | null {
   return pairs.length === value.length ? pairs : null;
 }
 
-function takeBin(tally: Tally, pair: readonly unknown[]): boolean {
-  const [bin, count] = pair;
-  if (!isCount(bin) || !isCount(count)) return false;
-  tally.delays.set(bin, count);
+function takePair(into: Map<number, number>, [key, count]: readonly unknown[]): boolean {
+  if (!isCount(key) || !isCount(count)) return false;
+  into.set(key, count);
   return true;
+}
+
+/** Of each year one count, and all of them together what is counted. */
+function takeYears(tally: Tally, fields: Fields | null): boolean {
+  return yearlyNames.every((name) => {
+    const years = tally.yearsByCount[name];
+    const pairs = pairsOf(fields?.[name]);
+    if (pairs === null || !pairs.every((pair) => takePair(years, pair))) return false;
+    const all = [...years];
+    const counted = all.reduce((sum, [count, many]) => sum + count * many, 0);
+    const whole = all.reduce((sum, [, many]) => sum + many, 0);
+    return whole === tally.years && counted === tally.counts[name];
+  });
 }
 
 /** Every leave-open has one outcome, and every reported or late one a delay. */

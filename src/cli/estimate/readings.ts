@@ -110,6 +110,12 @@ function checkShard(plan: EstimatePlan, options: EstimateOptions): void {
       hint: 'leave --json out here, and give it to dozewatch merge',
     });
   }
+  if (options.chart !== undefined) {
+    throw problem('chart-with-shard', '--chart', {
+      message: 'a part of the years has no picture',
+      hint: 'leave --chart out here, and give it to dozewatch merge',
+    });
+  }
   if (shard.of > years) {
     throw problem('shard-empty', '--shard', {
       message: 'there are more parts than years',

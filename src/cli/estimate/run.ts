@@ -28,6 +28,7 @@ import { roomTemperatureNotes } from '../inputs/room-temperature.js';
 import { checkUsage, type Usage, usageOf } from '../inputs/usage-of.js';
 import { paintFor } from '../layout/paint.js';
 import { tell } from '../layout/tell.js';
+import { pictureFormat, writePicture } from '../layout/write-picture.js';
 import { problem } from '../problem.js';
 import { estimateJson } from './json.js';
 import { logAtEveryPhase } from './log-phases.js';
@@ -93,8 +94,9 @@ async function estimateWith(
   if (plan.precision !== null && stoppedBy === 'years') await warnImprecise(plan, on);
   const estimated = withEvidence(estimateOf(tally, plan.confidence, resamples), asked.head.fitted);
   const log = usage.log === undefined ? null : logAtEveryPhase(usage.log, watch);
-  const view = { head: asked.head, log, estimate: estimated, stoppedBy };
-  await printEstimate(view, options.json === true, on);
+  const { yearsByCount } = tally;
+  const view = { head: asked.head, log, estimate: estimated, yearsByCount, stoppedBy };
+  await printEstimate(view, options, on);
   return stoppedBy === 'interrupt' ? 130 : 0;
 }
 
@@ -109,16 +111,45 @@ async function warnImprecise({ years }: EstimatePlan, on: On): Promise<void> {
   await writeDiagnostics([warning], { io: on.io, paint: paintFor('stderr', on), most: 1 });
 }
 
-/** Prints an estimate for people or for programs. */
-export async function printEstimate(view: EstimateView, json: boolean, on: On): Promise<void> {
+/** Where an estimate goes, beside standard output. */
+interface Shown {
+  readonly json?: true | undefined;
+  readonly chart?: string | undefined;
+  readonly dark?: true | undefined;
+}
+
+/** Prints an estimate for people or for programs, and draws it where that is wanted. */
+export async function printEstimate(view: EstimateView, shown: Shown, on: On): Promise<void> {
   const { io } = on;
   const style = { width: io.stdout.columns, paint: paintFor('stdout', on) };
-  if (json) await io.stdout.write(estimateJson(view));
-  else await tell(io.stdout, estimateReport(view, style));
+  const { json, chart, dark } = shown;
+  if (chart !== undefined) {
+    const { estimateChart } = await import('../../chart/index.js');
+    const theme = dark === true ? 'dark' : 'light';
+    await writePicture(chart, estimateChart({ ...view.head, ...view, options: { theme } }), io);
+  }
+  if (json === true) await io.stdout.write(estimateJson(view));
+  else {
+    await tell(io.stdout, estimateReport(view, style));
+    if (chart !== undefined) await tell(io.stdout, `\nPicture: ${plain(chart)}\n`);
+  }
+}
+
+/** @throws InputProblem when a picture cannot be written there. */
+export async function checkEstimateChart(
+  chart: string | undefined,
+  inputs: readonly (string | undefined)[],
+  io: Io,
+): Promise<void> {
+  if (chart === undefined) return;
+  refuseStdout('--chart', chart);
+  await refuseUnfitOutputs([{ option: '--chart', file: chart }], { inputs, io });
+  pictureFormat(chart);
 }
 
 async function checkFiles(options: EstimateOptions, io: Io): Promise<void> {
-  const { config, logic, profile, profileFrom, output } = options;
+  const { config, logic, profile, profileFrom, output, chart } = options;
+  await checkEstimateChart(chart, [config, logic, profile, profileFrom], io);
   if (output === undefined) return;
   refuseStdout('--output', output);
   const outputs = [{ option: '--output', file: output }];

@@ -1,5 +1,5 @@
 // What is shown of an estimate, beside its numbers.
-import type { Estimate } from '../../estimate/index.js';
+import type { Estimate, Tally } from '../../estimate/index.js';
 import type { PhaseSummary } from '../../phase/index.js';
 
 interface Mishaps {
@@ -47,5 +47,7 @@ export interface EstimateView {
   /** Null: there is no log, or it has too many openings for that. */
   readonly log: LogAtEveryPhase | null;
   readonly estimate: Estimate;
+  /** How many years had how many, for a picture. */
+  readonly yearsByCount: Tally['yearsByCount'];
   readonly stoppedBy: 'years' | 'precision' | 'interrupt';
 }

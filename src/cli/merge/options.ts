@@ -23,6 +23,8 @@ export function mergeTakes(command: Command) {
     .description('Joins the parts of an estimate that estimate --shard wrote.')
     .argument('<files...>', 'all part files')
     .option('--confidence <share>', 'confidence of the intervals', '95%')
+    .option('--chart <file>', 'draw how the years differ, as .svg or .png')
+    .option('--dark', 'draw light on dark')
     .option('--json', 'print the estimate as JSON, schema dozewatch/estimate/1')
     .addHelpText('after', afterHelp);
 }

@@ -3,7 +3,7 @@ import { emptyTally, estimateOf, join, withEvidence } from '../../estimate/index
 import type { Style } from '../command.js';
 import { type EstimatePart, readPart } from '../estimate/part.js';
 import { confidenceOf } from '../estimate/readings.js';
-import { printEstimate } from '../estimate/run.js';
+import { checkEstimateChart, printEstimate } from '../estimate/run.js';
 import type { ExitStatus, Io } from '../host/io.js';
 import { readText } from '../host/read-text.js';
 import { problem } from '../problem.js';
@@ -20,6 +20,7 @@ export async function merge(
   on: { readonly io: Io; readonly style: Style },
 ): Promise<ExitStatus> {
   const confidence = confidenceOf(options.confidence);
+  await checkEstimateChart(options.chart, files, on.io);
   const parts: NamedPart[] = [];
   for (const file of files) {
     const text = await readText(file, on.io);
@@ -33,7 +34,9 @@ export async function merge(
     estimateOf(tally, confidence, resamplesOf(sorted, head)),
     head.fitted,
   );
-  await printEstimate({ head, log: null, estimate, stoppedBy: 'years' }, options.json === true, on);
+  const { yearsByCount } = tally;
+  const view = { head, log: null, estimate, yearsByCount, stoppedBy: 'years' as const };
+  await printEstimate(view, options, on);
   return 0;
 }
 

@@ -1,17 +1,15 @@
 // `dozewatch planner` at work.
 
-import { createHash } from 'node:crypto';
 import path from 'node:path';
-import { gzipSync } from 'node:zlib';
 import { plain } from '../../base/index.js';
 import { initialState, type PlannerState, plannerHtml, withFile } from '../../planner/index.js';
 import type { ExitStatus, Io } from '../host/io.js';
 import { openFile } from '../host/open-file.js';
 import { refuseStdout } from '../host/outputs.js';
 import { readText } from '../host/read-text.js';
-import { shippedText } from '../host/shipped.js';
 import { refuseUnfitOutputs, writeOutput } from '../host/write-output.js';
 import { cautionWords } from '../layout/caution.js';
+import { pack, shippedScript } from '../layout/page-script.js';
 import { InputProblem } from '../problem.js';
 import { version } from '../program.js';
 
@@ -33,12 +31,11 @@ export async function planner(
     io,
   });
   const html = plannerHtml({
-    script: await shippedText('dist/pages/planner.js'),
+    script: await shippedScript('planner'),
     caution: cautionWords,
     version,
     start: await startOf(config, timeline, io),
-    pack: (text) => gzipSync(text, { level: 9 }).toString('base64'),
-    hashOf: (text) => `sha256-${createHash('sha256').update(text).digest('base64')}`,
+    pack,
   });
   if (output === '-') {
     await io.stdout.write(html);

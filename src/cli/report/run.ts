@@ -1,6 +1,5 @@
 // `dozewatch report` at work: every timeline is run and judged, the watch is searched, and one page says it all.
 
-import { createHash } from 'node:crypto';
 import { plain } from '../../base/index.js';
 import { wakesOnPage } from '../../chart/index.js';
 import { mostPagePhaseSteps } from '../../model/index.js';
@@ -19,13 +18,13 @@ import { checkInputs } from '../arguments/timeline-options.js';
 import { searchAll } from '../bounds/search.js';
 import type { Style } from '../command.js';
 import type { ExitStatus, Io } from '../host/io.js';
-import { shippedText } from '../host/shipped.js';
 import { writeDiagnostics } from '../host/write-diagnostics.js';
 import { refuseUnfitOutputs, writeOutput } from '../host/write-output.js';
 import { loadTimeline } from '../inputs/load-timeline.js';
 import { type LoadedWatch, loadWatch } from '../inputs/load-watch.js';
 import { barOfWatch, provedOfWatch } from '../inputs/proved-of.js';
 import { cautionWords } from '../layout/caution.js';
+import { shippedScript } from '../layout/page-script.js';
 import { paintFor } from '../layout/paint.js';
 import { tell } from '../layout/tell.js';
 import { version } from '../program.js';
@@ -103,7 +102,6 @@ async function pageOf(
 /** What every page has. */
 async function pageParts(replays: readonly Replay[], watch: LoadedWatch) {
   const bar = barOfWatch(watch);
-  const hash = (text: string): string => createHash('sha256').update(text).digest('base64');
   return {
     watchFile: watch.watchFile,
     timelines: replays.map((replay) => timelineOf(replay, watch)),
@@ -111,8 +109,7 @@ async function pageParts(replays: readonly Replay[], watch: LoadedWatch) {
     watchName: watch.name,
     version,
     caution: cautionWords,
-    script: await shippedText('dist/pages/report.js'),
-    hashOf: (text: string) => `sha256-${hash(text)}`,
+    script: await shippedScript('report'),
   };
 }
 

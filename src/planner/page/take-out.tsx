@@ -65,16 +65,14 @@ function ReportButton({ state }: { readonly state: PlannerState }): VNode {
   );
 }
 
-/** What this page is made of makes a report, too: the same script has the same hash. */
+/** A report carries the same script as this page. */
 function pageParts(): PageParts {
   const policy = document.querySelector('meta[http-equiv=Content-Security-Policy]');
-  const [, scriptHash = ''] =
-    /script-src '([^']+)'/u.exec(policy?.getAttribute('content') ?? '') ?? [];
+  const [, allowed = ''] = /script-src ([^;]+)/u.exec(policy?.getAttribute('content') ?? '') ?? [];
   const told: unknown = JSON.parse(textOf('dw-data'));
   return {
     ...(isTold(told) ? told : { version: 'unknown', caution: '' }),
-    script: textOf('dw-script'),
-    scriptHash,
+    script: { packed: textOf('dw-packed'), allowed },
   };
 }
 

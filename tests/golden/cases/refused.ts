@@ -306,6 +306,7 @@ export const refusedCases: readonly GoldenCase[] = [
     '--shard 3/2 -o p.json',
     '--shard 1/2 -o -',
     '--shard 1/2 -o p.json --json',
+    '--shard 1/2 -o p.json --chart years.svg',
     '--shard 1/2 -o p.json --precision 5%',
     '--shard 1/20 -o p.json --years 10',
     '-o p.json',

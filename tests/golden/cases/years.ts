@@ -15,7 +15,7 @@ export const yearCases: readonly GoldenCase[] = [
     'estimate -c ranges.yaml --profile store.yaml --years 5 --seed 7',
   ]),
   golden('estimate/faults', [
-    'estimate -c plain.yaml --profile rare.yaml --years 10 --outage-rate 12/year --outage-lasting 30m --power-loss-rate 2/year --power-loss-lasting 1h --confidence 90%',
+    'estimate -c plain.yaml --profile rare.yaml --years 10 --outage-rate 12/year --outage-lasting 30m --power-loss-rate 2/year --power-loss-lasting 1h --confidence 90% --chart years.svg',
   ]),
   golden('estimate/little-is-known', [
     'estimate -c plain.yaml --profile never-left.yaml --years 2',
@@ -32,7 +32,7 @@ export const yearCases: readonly GoldenCase[] = [
   golden('estimate/parts', [
     'estimate -c plain.yaml --profile seed-bank --years 6 --shard 1/2 -o part-1.json',
     'estimate -c plain.yaml --profile seed-bank --years 6 --shard 2/2 -o part-2.json',
-    'merge part-1.json part-2.json',
+    'merge part-1.json part-2.json --chart years.svg',
     'merge part-1.json part-2.json --json --confidence 99%',
     'merge part-1.json # status 2',
   ]),
