@@ -151,12 +151,12 @@ describe('shards', () => {
       expect([status, ...codesIn(stderr)]).toEqual([2, 'part-of-another']);
     }
     const schema = 'dozewatch/estimate-part/';
-    expect(text).toContain(`"schema":"${schema}5"`);
+    expect(text).toContain(`"schema":"${schema}6"`);
     for (const [version, word] of [
       ['1', 'older'],
-      ['6', 'newer'],
+      ['7', 'newer'],
     ] as const) {
-      const changed = text.replace(`${schema}5`, `${schema}${version}`);
+      const changed = text.replace(`${schema}6`, `${schema}${version}`);
       const other = ownFolder({ 'other.json': changed, 'one.json': text });
       for (const names of [['other.json'], ['one.json', 'other.json']]) {
         const { status, stderr } = await runHere(other, ['merge', ...names]);

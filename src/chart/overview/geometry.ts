@@ -55,7 +55,7 @@ export function geometryOf(rows: Rows, widthPx: number, leastRowPx = 0): Geometr
     markY: px(rowPx / 2),
     markR: px(Math.max(2.6, Math.min(5, rowPx * 0.31))),
     roomy: false,
-    fontPx: rows.unit === 'day' ? 11 : 11,
+    fontPx: 11,
   };
 }
 
