@@ -81,10 +81,24 @@ export async function dropOn(page: Page, name: string, text: string): Promise<vo
   );
 }
 
-/** What an accessibility checker finds serious: which rule, how often, and the first element. */
-export async function seriousFindings(page: Page): Promise<readonly string[]> {
-  await page.evaluate(axe.source);
-  const found = await page.evaluate(`axe.run().then(({ violations }) =>
+/** Of the accessibility checker: what light and dark can differ in. */
+export const contrast = 'color-contrast';
+
+/**
+ * What an accessibility checker finds serious: which rule, how often, and the first element.
+ * @param within a selector. @param rule the only one to check
+ */
+export async function seriousFindings(
+  page: Page,
+  { within, rule }: { readonly within?: string; readonly rule?: string } = {},
+): Promise<readonly string[]> {
+  if (!(await page.evaluate(`'axe' in window`))) await page.evaluate(axe.source);
+  const options = {
+    resultTypes: ['violations'],
+    ...(rule === undefined ? {} : { runOnly: [rule] }),
+  };
+  const asked = `${within === undefined ? 'document' : JSON.stringify(within)}, ${JSON.stringify(options)}`;
+  const found = await page.evaluate(`axe.run(${asked}).then(({ violations }) =>
     violations
       .filter(({ impact }) => impact === 'serious' || impact === 'critical')
       .map(({ id, nodes }) => id + ' ' + nodes.length + ': ' + nodes[0].html))`);

@@ -3,9 +3,16 @@ import { mkdtempSync, readFileSync, rmSync, writeFileSync } from 'node:fs';
 import { tmpdir } from 'node:os';
 import path from 'node:path';
 import type { Page } from 'playwright-core';
-import { afterAll, describe, expect, it } from 'vitest';
+import { afterAll, beforeAll, describe, expect, it } from 'vitest';
 import { ownFolder, runHere } from '../cli/run-here.js';
-import { opened, seriousFindings, withBrowser } from './browser.js';
+import {
+  contrast,
+  opened,
+  patienceMs,
+  seriousFindings,
+  type Watched,
+  withBrowser,
+} from './browser.js';
 
 withBrowser();
 
@@ -50,26 +57,31 @@ async function opensDay(page: Page): Promise<void> {
 }
 
 describe('a report in a browser', () => {
+  /** Of the week, its third day opened: one page for all that is tried on it. */
+  let on: Watched;
+
+  beforeAll(async () => {
+    on = await opened(await reportOf(week));
+    await opensDay(on.page);
+  }, 2 * patienceMs);
+
   it('opens from disk without a complaint or a request, and says the verdict first', async () => {
-    const { page, complaints } = await opened(await reportOf(week));
-    await opensDay(page);
+    const { page, complaints } = on;
     const text = await page.locator('main').innerText();
     expect(text.slice(0, 150)).toContain('1 of 4 leave-opens was MISSED');
     expect(complaints).toEqual([]);
   });
 
-  it.each(['light', 'dark'] as const)(
-    'has no serious finding of the accessibility checker, %s',
-    async (colorScheme) => {
-      const { page } = await opened(await reportOf(week), { colorScheme });
-      await opensDay(page);
-      expect(await seriousFindings(page)).toEqual([]);
-    },
-  );
+  it('has no serious finding of the accessibility checker, light and dark', async () => {
+    const { page } = on;
+    expect(await seriousFindings(page)).toEqual([]);
+    await page.emulateMedia({ colorScheme: 'dark' });
+    expect(await seriousFindings(page, { rule: contrast })).toEqual([]);
+    await page.emulateMedia({ colorScheme: 'light' });
+  });
 
   it('zooms to a millisecond and tells of checks by keyboard, and pans by mouse', async () => {
-    const { page, complaints } = await opened(await reportOf(week));
-    await opensDay(page);
+    const { page, complaints } = on;
     const frame = page.locator('.live-frame');
     await frame.focus();
     await page.keyboard.press('.');
@@ -111,8 +123,8 @@ describe('a report in a browser', () => {
   });
 
   it('keeps to the width of a phone', async () => {
-    const { page } = await opened(await reportOf(week), { viewport: { width: 390, height: 800 } });
-    await opensDay(page);
+    const { page } = on;
+    await page.setViewportSize({ width: 390, height: 800 });
     expect(await page.evaluate('document.documentElement.scrollWidth')).toBe(390);
   });
 

@@ -232,7 +232,7 @@ function takeYears(tally: Tally, fields: Fields | null): boolean {
   return yearlyNames.every((name) => {
     const years = tally.yearsByCount[name];
     const pairs = pairsOf(fields?.[name]);
-    if (pairs === null || !pairs.every((pair) => takePair(years, pair))) return false;
+    if (pairs?.every((pair) => takePair(years, pair)) !== true) return false;
     const all = [...years];
     const counted = all.reduce((sum, [count, many]) => sum + count * many, 0);
     const whole = all.reduce((sum, [, many]) => sum + many, 0);
