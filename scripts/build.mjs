@@ -23,8 +23,8 @@ import { filesUnder, firstLine, hashOfSources, noteBuilt, root } from './support
 const dist = path.join(root, 'dist');
 const typesDir = path.join(dist, 'types');
 
-// Left out of the bundle: one is native, the other starts worker files that lie beside its own.
-const outsideTheBundle = ['@resvg/resvg-js', 'tinypool'];
+// Left out of the bundle: one is native, the others read files that are beside their own.
+const outsideTheBundle = ['@resvg/resvg-js', 'highs', 'tinypool'];
 
 /** @type {esbuild.BuildOptions} */
 const common = {

@@ -6,7 +6,7 @@ import { inputsOf } from '../coverage/index.js';
 import { nextState } from '../machine/index.js';
 import type { MutantProgram } from '../mutants/index.js';
 import type { Program } from '../sim/index.js';
-import { type Column, type Cover, leastCover } from './cover/index.js';
+import type { LeastCover } from './cover.js';
 import { type Candidate, confirmed, cooldownSidesOf, endingsOf, sidesOf } from './endings.js';
 import { explored } from './explore.js';
 import { type BoundSide, type DrillProgress, setUpMs } from './plan.js';
@@ -26,8 +26,6 @@ export interface Chosen {
   readonly among: readonly Candidate[];
 }
 
-/** Nodes of each search for a cover. */
-const mostNodes = 6_000;
 /** Where it is about one mistake only. */
 const mostPlacesAside = 60;
 const resolutionMs = 1_000;
@@ -43,7 +41,11 @@ const sides: readonly BoundSide[] = [
 
 export function* chosenOf(
   stage: Stage,
-  on: { readonly candidates: readonly Candidate[]; readonly faults: readonly MutantProgram[] },
+  on: {
+    readonly candidates: readonly Candidate[];
+    readonly faults: readonly MutantProgram[];
+    readonly leastCover: LeastCover;
+  },
 ): Generator<DrillProgress, Chosen> {
   const { faults } = on;
   const candidates = [...on.candidates];
@@ -54,7 +56,12 @@ export function* chosenOf(
   const isTold = (candidate: Candidate, row: number): boolean =>
     row < firstFault || fails(itemAt(faults, row - firstFault).program, candidate);
   for (;;) {
-    const cover = yield* coverOf(candidates, rows);
+    yield { doing: 'choosing steps', share: null };
+    const cover = on.leastCover(
+      candidates.map(({ endsMs }, index) => {
+        return { cost: (endsMs + setUpMs) / resolutionMs, rows: itemAt(rows, index) };
+      }),
+    );
     if (confirmAll(cover.chosen, { sure, candidates, rows, isTold })) continue;
     const chosen = cover.chosen.map((index) => itemAt(candidates, index));
     const untold = [...faults.entries()].filter(
@@ -117,21 +124,6 @@ function confirmAll(
     on.rows[index] = kept;
   }
   return changed;
-}
-
-function* coverOf(
-  candidates: readonly Candidate[],
-  rows: readonly (readonly number[])[],
-): Generator<DrillProgress, Cover> {
-  const columns = candidates.map(({ endsMs }, index): Column => {
-    return { cost: (endsMs + setUpMs) / resolutionMs, rows: itemAt(rows, index) };
-  });
-  const steps = leastCover(columns, mostNodes);
-  for (;;) {
-    const step = steps.next();
-    if (step.done === true) return step.value;
-    yield { doing: 'choosing steps', share: step.value };
-  }
 }
 
 /** A short drill is about bounds and mistakes only. */

@@ -4,6 +4,7 @@ import { gapsOf } from '../bounds/index.js';
 import { mutantPrograms } from '../mutants/index.js';
 import { candidatesFor } from './candidates.js';
 import { chosenOf } from './choose.js';
+import type { LeastCover } from './cover.js';
 import { exercisedOf } from './exercised.js';
 import {
   type Drill,
@@ -21,7 +22,10 @@ import { stageOf } from './stage.js';
  * every faulty watch that shows in messages, in the least time. No steps: nothing about this watch can be told for sure.
  * Yields how far it has come.
  */
-export function* drillOf(question: DrillQuestion): Generator<DrillProgress, Drill> {
+export function* drillOf(
+  question: DrillQuestion,
+  leastCover: LeastCover,
+): Generator<DrillProgress, Drill> {
   yield { doing: 'taking the watch apart', share: null };
   const stage = stageOf(question);
   const candidates = yield* candidatesFor(stage);
@@ -33,7 +37,7 @@ export function* drillOf(question: DrillQuestion): Generator<DrillProgress, Dril
   ).filter(
     ({ alike, fault }) => !alike && fault.showsAfterMs === undefined && fault.beyondHands !== true,
   );
-  const chosen = yield* chosenOf(stage, { candidates, faults });
+  const chosen = yield* chosenOf(stage, { candidates, faults, leastCover });
   const steps = chosen.candidates.map((candidate, index): Step => {
     const { actions, endsMs, windows, bounds } = candidate;
     const { toleranceMs } = candidate.stage.question;

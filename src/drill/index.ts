@@ -1,6 +1,7 @@
 // Drill: a test of the real device by hand. Steps at the door whose messages are the same for every device within its
 // ranges and every person within the tolerance, chosen so that mistakes show. It refuses to touch files.
 
+export type { Column, Cover, LeastCover } from './cover.js';
 export { drillOf } from './drill.js';
 export {
   type Action,

@@ -96,6 +96,7 @@ export {
   mostCertifiedStates,
   mostConformWakes,
   mostCourseTries,
+  mostCoverNodes,
   mostDrillStates,
   mostFindingStates,
   mostInSeries,

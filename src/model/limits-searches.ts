@@ -89,6 +89,9 @@ export const mostStrokes = 20;
 /** The same with long quiet stretches, each of which takes time to run. */
 export const mostLateStrokes = 12;
 
+/** Nodes of the search for the steps of a drill: a few are enough for most watches, and this many take seconds. */
+export const mostCoverNodes = 6_000;
+
 /** Openings of a drawn series: a few for each day of two months. */
 export const mostInSeries = 150;
 

@@ -1,6 +1,7 @@
 // A drill done at a real door, as it were: any device within its ranges, any person within the tolerance.
 import { randomStream, trueMs } from '../../src/base/index.js';
 import { questionOf } from '../../src/bounds/index.js';
+import { loadLeastCover } from '../../src/cli/drill/least-cover.js';
 import {
   type Action,
   type Drill,
@@ -21,6 +22,8 @@ import {
 
 export const toleranceMs = 2_000;
 
+export const leastCover = await loadLeastCover();
+
 export function watchOf(text: string): WatchFile {
   const result = parseWatchFile(text, 'watch.yaml');
   if (!result.ok) throw new Error(JSON.stringify(result.errors));
@@ -33,7 +36,9 @@ export function drillFor(
   without: readonly StepKind[] = [],
 ): Drill {
   const kinds = new Set(without);
-  return endOf(drillOf({ ...questionOf(watchFile), toleranceMs, short, without: kinds }));
+  return endOf(
+    drillOf({ ...questionOf(watchFile), toleranceMs, short, without: kinds }, leastCover),
+  );
 }
 
 /** What steps come to. */

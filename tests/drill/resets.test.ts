@@ -2,7 +2,7 @@
 import { describe, expect, it } from 'vitest';
 import { questionOf } from '../../src/bounds/index.js';
 import { drillOf } from '../../src/drill/index.js';
-import { endOf, toleranceMs, watchOf } from './at-the-door.js';
+import { endOf, leastCover, toleranceMs, watchOf } from './at-the-door.js';
 
 const text = `watch: { checkInterval: 1m, escalationThreshold: 2, alertCooldown: 3m }
 contact: { operateGap: 8mm, releaseGap: 12mm }
@@ -10,7 +10,9 @@ contact: { operateGap: 8mm, releaseGap: 12mm }
 
 function drillWith(button: 'keeps' | 'clears' | null) {
   const file = { ...watchOf(text), reset: { button, watchdog: null, software: null } };
-  return endOf(drillOf({ ...questionOf(file), toleranceMs, short: false, without: new Set() }));
+  return endOf(
+    drillOf({ ...questionOf(file), toleranceMs, short: false, without: new Set() }, leastCover),
+  );
 }
 
 const resetsIn = (drill: ReturnType<typeof drillWith>): number =>

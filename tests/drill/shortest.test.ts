@@ -10,7 +10,7 @@ import { type DrillQuestion, setUpMs } from '../../src/drill/plan.js';
 import { stageOf } from '../../src/drill/stage.js';
 import { fails } from '../../src/drill/tell.js';
 import { mutantPrograms } from '../../src/mutants/index.js';
-import { drillFor, endOf, toleranceMs, watchOf } from './at-the-door.js';
+import { drillFor, endOf, leastCover, toleranceMs, watchOf } from './at-the-door.js';
 
 const small: Readonly<Record<string, string>> = {
   eager:
@@ -34,7 +34,7 @@ function stepsOf(text: string): { readonly steps: readonly Shown[]; readonly cho
   const stage = stageOf(question);
   const faults = mutantPrograms(program, timing).filter(({ alike }) => !alike);
   const candidates = endOf(candidatesFor(stage));
-  const chosen = endOf(chosenOf(stage, { candidates, faults }));
+  const chosen = endOf(chosenOf(stage, { candidates, faults, leastCover }));
   const steps = chosen.among
     .map((candidate): Candidate | null => confirmed(candidate))
     .filter((candidate) => candidate !== null)

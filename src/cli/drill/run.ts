@@ -36,6 +36,7 @@ import { shippedScript } from '../layout/page-script.js';
 import { paintFor } from '../layout/paint.js';
 import { tell } from '../layout/tell.js';
 import { problem, valueOf } from '../problem.js';
+import { loadLeastCover } from './least-cover.js';
 import type { DrillOptions } from './options.js';
 import { drillHtml } from './page.js';
 import {
@@ -107,7 +108,7 @@ export async function drill(
 
 async function madeDrill(question: DrillQuestion, io: Io): Promise<Drill> {
   const phase = { doing: '', progress: openProgress(io, 'making the drill') };
-  const made = await runSteps(drillOf(question), io, ({ doing, share }) => {
+  const made = await runSteps(drillOf(question, await loadLeastCover()), io, ({ doing, share }) => {
     if (doing !== phase.doing) {
       phase.progress.end();
       phase.progress = openProgress(io, doing);
