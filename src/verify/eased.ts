@@ -2,7 +2,7 @@
 // worse than it has to be the courses show. The checker looks that nothing is lost, so that this needs no belief.
 import type { Task } from './format.js';
 import type { Rules } from './rules.js';
-import { isPast, type Spot } from './steps.js';
+import type { Spot } from './steps.js';
 import { at, type Clock, clocks, each, includes, set, within, type Zone } from './zone.js';
 
 /**
@@ -12,20 +12,13 @@ import { at, type Clock, clocks, each, includes, set, within, type Zone } from '
 export function easedFor(rules: Rules, { seek }: Task, spot: Spot): Spot {
   const shorter = eased(eased(spot.zone, 'outage', 'on'), 'chatter', 'on');
   const longer = eased(shorter, 'opening', seek === 'latest' ? 'back' : 'on');
-  const later = warningLater(rules, eased(longer, 'failed', 'back'));
+  const later = eased(eased(longer, 'failed', 'back'), 'warning', 'back');
   const waits = spot.left.outage > 0 && !hasWaited(rules, later);
   return { ...spot, zone: waits ? later : set(later, 'failed', anything) };
 }
 
 const endless = Number.POSITIVE_INFINITY;
 const anything = { least: -endless, most: endless };
-
-/** With a low-battery message delivered later; where the next may come at any check, whatever its clock reads. */
-function warningLater(rules: Rules, zone: Zone): Zone {
-  return isPast(rules, zone, 'warning')
-    ? set(zone, 'warning', anything)
-    : eased(zone, 'warning', 'back');
-}
 
 /** Whether the next outage may begin, whatever the other clocks read. */
 function hasWaited({ limitMs }: Rules, zone: Zone): boolean {

@@ -79,7 +79,7 @@ export function rulesOf(watch: WatchSettings, times: Times, environment: Environ
     limitMs: {
       outage: longestOutageMs,
       // The last failed send is over a millisecond later.
-      failed: environment.outages > 1 ? environment.outagesApartMs + 1 : 0,
+      failed: environment.outagesApartMs + 1,
       chatter: longestChatterMs,
       cooldown: timer(watch.alertCooldownMs),
       heartbeat: watch.heartbeatIntervalMs === null ? 0 : timer(watch.heartbeatIntervalMs),

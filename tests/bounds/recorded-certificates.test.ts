@@ -1,4 +1,4 @@
-// The certificates in tests/verify/recorded are what the search and its proofs write today: `npx vitest run -u` with this file
+// The certificates in tests/verify/recorded are what the search and its proofs write today: `npx vitest run -u` with this file before it
 // writes them again, and the checker's tests take them from there without a search.
 import { describe, expect, it } from 'vitest';
 import { certified } from '../verify/certificates.js';

@@ -98,9 +98,17 @@ describe('a refusal of what is no certificate', () => {
     ['/schema', `${schema}71`, `${schema}71`, `"${schema}8"`],
     ['/schema', `x ${schema}7`, `x ${schema}7`, `"${schema}8"`],
     ['/schema', 6, '6', `"${schema}8"`],
+    ['/schema', [`${schema}7`], 'a list', `"${schema}8"`],
   ])('says what belongs at %s', (place, value, found, expected) => {
     const verdict = verdictOn(changed('plain', [place, value]));
     expect(verdict).toMatchObject({ kind: 'malformed', place, found, expected });
+  });
+
+  it('names the first of several keys too many', () => {
+    const verdict = verdictOn({ ...parsed(), proved: true, signed: true });
+    expect(verdict).toMatchObject({
+      ...{ kind: 'malformed', place: '/proved', found: 'true', expected: 'no such key' },
+    });
   });
 
   it.each([

@@ -262,6 +262,10 @@ describe('a certificate of something else', () => {
       ...{ found: 'nothing', expected: 'an object' },
     });
     expect(escalationThreshold.open).toBe(2);
+    const grouped = { ...json, watch: { ...plain().watch, clearThreshold: {} } };
+    expect(other('plain', grouped, {})).toEqual({
+      ...{ kind: 'other watch', place: '/watch/clearThreshold', found: 'an object', expected: '1' },
+    });
     expect(other('plain', { ...json, watch: 3 }, {})).toEqual({
       ...{ kind: 'other watch', place: '/watch', found: '3', expected: 'an object' },
     });

@@ -152,6 +152,25 @@ describe('a proof that leads to a device that holds', () => {
   });
 });
 
+describe('a device that does nothing until it is reset', () => {
+  it('goes on at a reset, and in no other way', () => {
+    const rules = rulesFor('holding');
+    const [alerted] = [...firstOf(rules, 'any state')];
+    if (alerted === undefined) throw new Error('nothing comes first');
+    let now: readonly Outcome[] = [alerted];
+    for (let turn = 0; turn < 10 && !now.some(({ event }) => event === 'held'); turn += 1) {
+      now = now.flatMap(({ spot: from }) => [...after(rules, from)]).slice(0, 1_000);
+    }
+    const held = now.find(({ event }) => event === 'held');
+    if (held === undefined) throw new Error('none holds');
+    const inputs = [...after(rules, held.spot, { least: 100, most: 100 })].map(
+      ({ input }) => input,
+    );
+    expect(inputs.length).toBeGreaterThan(0);
+    for (const input of inputs) expect(input).toEqual({ type: 'wake', cause: 'reset' });
+  });
+});
+
 describe('the times of a device', () => {
   it('may keep or clear memory at a reset as its kinds are said to do, or either where nothing is said', () => {
     const may = (button: 'keeps' | 'clears' | null, others: 'keeps' | 'clears' | null) =>
