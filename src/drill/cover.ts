@@ -1,5 +1,5 @@
-// Covering at the least cost: each row must be in a chosen column. Rows are what must be shown, columns are steps. Whoever
-// makes a drill brings the solver along, since that loads while others wait.
+// Covering at the least cost: each row must be in a chosen column. Rows are what must be shown, columns are steps. The command
+// line loads a solver and passes it in.
 
 export interface Column {
   /** A whole number above 0. */
