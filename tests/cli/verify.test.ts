@@ -213,6 +213,22 @@ describe('bounds --certificate', () => {
     expect(codesIn(ran.stderr)).toContain('not-certifiable');
     expect(filesIn(folder)).toEqual(['watch.yaml']);
   });
+
+  it('names a repeat of low-battery messages that it can certify', async () => {
+    const watchWith = (repeat: string): string =>
+      `watch: { checkInterval: 3h, lowBattery: { at: 20%, repeat: ${repeat} } }\n${unasked}`;
+    const certified = (repeat: string) =>
+      runHere(ownFolder({ 'watch.yaml': watchWith(repeat) }), [
+        'bounds',
+        '--certificate',
+        'p.json',
+      ]);
+    const refused = await certified('1d');
+    expect(refused.status).toBe(2);
+    const [, repeat = ''] = /lowBattery\.repeat, such as (\w+)/u.exec(refused.stderr) ?? [];
+    const { status, stdout } = await certified(repeat);
+    expect([status, stdout]).toEqual([0, expect.stringContaining('p.json')]);
+  });
 });
 
 describe('a certificate with a key twice', () => {

@@ -1,6 +1,6 @@
 // The certificate of a watch's bounds: what the search found, the states that prove it, worked out by the rules that a
 // checker uses, and runs that reach it. Search and rules share nothing: where they disagree nothing is written.
-
+import { deviceMs, hourMs, writeDuration } from '../../base/index.js';
 import { type Environment, mostCertifiedStates } from '../../model/index.js';
 import {
   boundsFrom,
@@ -93,9 +93,31 @@ export function beyondCertificates(question: BoundsQuestion): string | null {
     return 'a chattering contact whose edges wake the device';
   }
   if (warningsOf(question) === 'free') {
-    return 'low-battery messages so close together that several matter to one opening: it can with a longer watch.lowBattery.repeat, such as 1d';
+    const least = leastSeldomMs(question);
+    const way =
+      least === null
+        ? ''
+        : `: it can with a longer watch.lowBattery.repeat, such as ${writeDuration(deviceMs(least))}`;
+    return `low-battery messages so close together that several matter to one opening${way}`;
   }
   return null;
+}
+
+/** Round intervals between two low-battery messages, as a person would choose them. */
+const roundRepeatsMs = [1, 2, 3, 4, 6, 8, 12, 24, 36, 48, 72, 168, 336, 720].map(
+  (hours) => hours * hourMs,
+);
+
+/** The shortest of them with which at most one message matters to an opening; null: none. */
+function leastSeldomMs(question: BoundsQuestion): number | null {
+  const { program } = question;
+  const { lowBattery } = program.watch;
+  if (lowBattery === undefined) return null;
+  const isSeldom = (ms: number): boolean => {
+    const watch = { ...program.watch, lowBattery: { ...lowBattery, repeatMs: deviceMs(ms) } };
+    return warningsOf({ ...question, program: { ...program, watch } }) === 'seldom';
+  };
+  return roundRepeatsMs.find(isSeldom) ?? null;
 }
 
 /** In the order in which its checksum is taken. */
