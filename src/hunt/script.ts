@@ -35,6 +35,12 @@ export type Wait =
       readonly byMs: number;
     };
 
+/** What befalls the device, the door apart. */
+export type FaultAct =
+  | { readonly kind: 'reset' }
+  | { readonly kind: 'outage'; readonly forMs: number }
+  | { readonly kind: 'powerCut'; readonly forMs: number };
+
 export type Act =
   | { readonly kind: 'open' }
   | { readonly kind: 'shut' }
@@ -47,11 +53,15 @@ export type Act =
       readonly everyMs: number;
       readonly forMs: number;
     }
+  /** Open for as long as it says, with faults so long after the door opened, in their order. */
+  | {
+      readonly kind: 'troubled';
+      readonly forMs: number;
+      readonly faults: readonly { readonly afterMs: number; readonly fault: FaultAct }[];
+    }
   /** Shut, and open again so soon after. */
   | { readonly kind: 'reopen'; readonly forMs: number }
-  | { readonly kind: 'reset' }
-  | { readonly kind: 'outage'; readonly forMs: number }
-  | { readonly kind: 'powerCut'; readonly forMs: number }
+  | FaultAct
   | { readonly kind: 'misread'; readonly forMs: number; readonly reads: 'shut' | 'at random' };
 
 export interface Stroke {
@@ -69,7 +79,7 @@ export interface Script {
 }
 
 /** One script in this number has long quiet stretches, where timelines are long enough; one of those in the other runs on to the end. */
-const lateOnceIn = 6;
+const lateOnceIn = 5;
 const runsOnOnceIn = 4;
 const leastLateMs = 2 * dayMs;
 
@@ -104,11 +114,20 @@ export function scripts(question: HuntQuestion): fc.Arbitrary<Script> {
   );
 }
 
+/** Faults in one visit. */
+const mostInVisit = 2;
+
 /** A rest or a silence around a turn is not longer. */
 const farFromTurnMs = 6 * hourMs;
 
 /** Shares in steps that shrink well. */
 const shares = fc.nat(1_000).map((thousandths) => thousandths / 1_000);
+
+/** Of quiet stretches one in three takes a good part of what is left: a tenth of the logarithm of two months is all but six days. */
+const quietShares = fc.oneof(
+  { weight: 2, arbitrary: shares },
+  { weight: 1, arbitrary: fc.nat(100).map((less) => 1 - less / 1_000) },
+);
 
 /** Waits among which are long quiet stretches, to any instant or to where a counter comes round. */
 function lateWaits(question: HuntQuestion, usual: fc.Arbitrary<Wait>): fc.Arbitrary<Wait> {
@@ -130,9 +149,9 @@ function lateWaits(question: HuntQuestion, usual: fc.Arbitrary<Wait>): fc.Arbitr
     ),
   });
   return fc.oneof(
-    { weight: 3, arbitrary: usual },
-    { weight: 2, arbitrary: shares.map((share): Wait => ({ kind: 'quiet', share })) },
-    { weight: turns.length > 0 ? 3 : 0, arbitrary: turn },
+    { weight: 2, arbitrary: usual },
+    { weight: 2, arbitrary: quietShares.map((share): Wait => ({ kind: 'quiet', share })) },
+    { weight: turns.length > 0 ? 4 : 0, arbitrary: turn },
   );
 }
 
@@ -154,11 +173,58 @@ function lateActs(question: HuntQuestion, usual: fc.Arbitrary<Act>): fc.Arbitrar
     everyMs,
     forMs: lengths,
   });
+  const troubled = troubledVisits(question, lengths);
   return fc.oneof(
-    { weight: 4, arbitrary: usual },
+    { weight: 3, arbitrary: usual },
     { weight: 1, arbitrary: series },
-    { weight: 6, arbitrary: lengths.map((forMs): Act => ({ kind: 'visit', forMs })) },
+    { weight: 5, arbitrary: lengths.map((forMs): Act => ({ kind: 'visit', forMs })) },
+    ...(troubled === null ? [] : [{ weight: 3, arbitrary: troubled }]),
   );
+}
+
+/** Visits with faults about when the device decides, while the door is open, or soon after: so that what is wrong only late and only then shows. Null: nothing may go wrong. */
+function troubledVisits(
+  question: HuntQuestion,
+  lengths: fc.Arbitrary<number>,
+): fc.Arbitrary<Act> | null {
+  const { adversity } = question;
+  const warningMs = warningMsOf(question);
+  const lasting = (longestMs: number): fc.Arbitrary<number> =>
+    fc.oneof(fc.constant(longestMs), fc.integer({ min: 1, max: Math.max(1, longestMs) }));
+  const faults: fc.Arbitrary<FaultAct>[] = [
+    ...(adversity.outages > 0
+      ? [lasting(adversity.longestOutageMs).map((forMs): FaultAct => ({ kind: 'outage', forMs }))]
+      : []),
+    ...(adversity.resets > 0 ? [fc.constant<FaultAct>({ kind: 'reset' })] : []),
+    ...(adversity.powerLosses > 0
+      ? [
+          lasting(adversity.longestPowerLossMs).map(
+            (forMs): FaultAct => ({ kind: 'powerCut', forMs }),
+          ),
+        ]
+      : []),
+  ];
+  if (faults.length === 0) return null;
+  const placed = fc.tuple(
+    shares,
+    fc.constantFrom('early', 'early', 'within', 'after'),
+    fc.oneof(...faults),
+  );
+  return fc
+    .tuple(lengths, fc.array(placed, { minLength: 1, maxLength: mostInVisit, size: 'max' }))
+    .map(([forMs, drawn]): Act => {
+      const all = drawn.map(([share, where, fault]) => ({
+        afterMs: Math.round(
+          where === 'early'
+            ? share * Math.min(forMs, warningMs)
+            : where === 'within'
+              ? share * forMs
+              : forMs + share * warningMs,
+        ),
+        fault,
+      }));
+      return { kind: 'troubled', forMs, faults: all.toSorted((a, b) => a.afterMs - b.afterMs) };
+    });
 }
 
 function waits(question: HuntQuestion): fc.Arbitrary<Wait> {

@@ -124,6 +124,12 @@ function perform(stage: Stage, act: Act, atMs: number): void {
       moveDoor(stage, false, atMs + act.forMs);
       stage.nowMs = Math.max(atMs, stage.movedMs);
       return;
+    case 'troubled':
+      moveDoor(stage, true, atMs);
+      for (const { afterMs, fault } of act.faults) perform(stage, fault, atMs + afterMs);
+      moveDoor(stage, false, atMs + act.forMs);
+      stage.nowMs = Math.max(atMs, stage.movedMs);
+      return;
     case 'series':
       for (let index = 0; index < act.count; index += 1) {
         const fromMs = atMs + index * act.everyMs;

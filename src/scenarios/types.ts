@@ -281,6 +281,9 @@ export interface DoorLogOptions {
   readonly shutWords?: readonly string[] | undefined;
   /** Words for a state that is not known, besides the usual ones. */
   readonly unavailableWords?: readonly string[] | undefined;
+  /** Readings of a sensor in place of words: above, or below this the door is open, such as `1.2`; `1.1..1.3` with a band in which it stays as it was. */
+  readonly openAbove?: string | undefined;
+  readonly openBelow?: string | undefined;
   /** Which rows to read: of one column either value will do, and each column has to fit. Default: all. */
   readonly where?: readonly LogCondition[] | undefined;
 }

@@ -7,6 +7,7 @@ import { brief, pairsOf, readLog, valueOf } from './reading.js';
 
 const s = 1_000;
 const endless = Number.POSITIVE_INFINITY;
+const diagnosticsOf = (read: ReturnType<typeof readLog>) => (read.ok ? [] : read.errors);
 
 describe('a door log', () => {
   it.each([
@@ -58,6 +59,23 @@ describe('a door log', () => {
       'words of its own',
       'time,state\n10,auf\n20,ZU\n30,auf',
       { openWords: ['Auf'], shutWords: ['zu'] },
+    ],
+    ['readings above a limit', 'time,state\n10,2.9\n20,1.1 V\n30,3', { openAbove: '2' }],
+    [
+      'readings below a limit, with units and commas',
+      'time;state\n10;12 mm\n20;80,5 mm\n30;9',
+      { openBelow: '40' },
+    ],
+    [
+      'readings with a band in which the door stays as it was',
+      'time,state\n10,2.9\n15,2\n20,1.1\n25,2\n30,3',
+      { openAbove: '1.5..2.5' },
+    ],
+    ['readings of 1 and 0', 'time,state\n10,0\n20,1\n30,0', { openBelow: '0.5' }],
+    [
+      'objects of readings',
+      '{"time":10,"state":9}\n{"time":20,"state":1.5}\n{"time":30,"state":9}',
+      { file: 'a.ndjson', openAbove: '5' },
     ],
     [
       'everything a spreadsheet does',
@@ -172,6 +190,26 @@ describe('a door log', () => {
       expect(after.remarks.map(({ code }) => code)).toEqual(['rows-merged']);
     },
   );
+
+  it.each([
+    [[1.12, 1.09, 2.91, 2.87, 1.11, 1.1], '--open-above'],
+    [[203, 198, 204, 12, 14, 201, 199.5], '--open-below'],
+  ])('of the readings %j is read with the option that the error gives', (values, option) => {
+    const rows = values.map((value, index) => `${String(10 * (index + 1))},${String(value)}`);
+    const text = `time,state\n${rows.join('\n')}\n`;
+    const [error] = diagnosticsOf(readLog(text));
+    const [given, limit] = error?.tries?.[0]?.split(' ') ?? [];
+    expect([error?.code, given]).toEqual(['state-unknown', option]);
+    const key = option === '--open-above' ? 'openAbove' : 'openBelow';
+    const openings = pairsOf(valueOf(readLog(text, { [key]: limit })));
+    const from = values.findIndex((value) => value === 2.91 || value === 12);
+    expect(openings).toEqual([[10 * (from + 1) * s, 10 * (from + 3) * s]]);
+  });
+
+  it.each(['', 'high', '3..1', '1..2..3', '1,2,3'])('refuses the limit %j', (openAbove) => {
+    const [error] = diagnosticsOf(readLog('time,state\n1,2\n', { openAbove }));
+    expect(error?.code).toBe('open-limit-unreadable');
+  });
 
   it('makes one of openings that touch', () => {
     expect(pairsOf(valueOf(readLog('start,end\n1,2\n2,3\n')))).toEqual([[s, 3 * s]]);

@@ -70,6 +70,8 @@ export function withLogOptions<Args extends unknown[], Opts extends OptionValues
     .option('--date <date>', 'date of the first row, if the times have none, such as 2026-05-08')
     .option('--open-word <word>', 'a word that also means open; repeat it for more', collected)
     .option('--shut-word <word>', 'a word that also means shut; repeat it for more', collected)
+    .option('--open-above <reading>', 'readings above this mean open, such as 1.2 or 1.1..1.3')
+    .option('--open-below <reading>', 'readings below this mean open')
     .option(
       '--unavailable-word <word>',
       'a word that also means that the state is not known',
@@ -120,6 +122,8 @@ export const onlyForLogs = [
   ['openWord', '--open-word'],
   ['shutWord', '--shut-word'],
   ['unavailableWord', '--unavailable-word'],
+  ['openAbove', '--open-above'],
+  ['openBelow', '--open-below'],
   ['where', '--where'],
 ] as const;
 

@@ -82,6 +82,12 @@ async function loadLog(
   on: { readonly options: TimelineOptions; readonly io: Io; readonly text: string | null },
 ): Promise<DoorLog> {
   const { options, io, text } = on;
+  if (options.openAbove !== undefined && options.openBelow !== undefined) {
+    throw problem('options-exclude', '--open-below', {
+      message: 'a door is open above a reading, or below one, not both',
+      hint: 'leave out --open-above or --open-below',
+    });
+  }
   const reader = openDoorLog({
     file,
     format: format === 'scenario' ? 'json' : format,
@@ -100,6 +106,8 @@ async function loadLog(
     openWords: options.openWord,
     shutWords: options.shutWord,
     unavailableWords: options.unavailableWord,
+    openAbove: options.openAbove,
+    openBelow: options.openBelow,
     where: conditionsOf(options.where),
   });
   if (text !== null) {

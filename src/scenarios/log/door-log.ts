@@ -16,6 +16,7 @@ import { type BuiltOpenings, openingsFromEdges, openingsFromRows } from './build
 import { type Intake, isNewestFirst, openIntake, takeHeld } from './intake.js';
 import type { LogParts } from './line-taker.js';
 import { logTimes } from './log-time.js';
+import { groupsOf, type OpenReadings, readingIn, readOpenReadings } from './readings.js';
 import { logRemarks } from './remarks.js';
 import { readFirstDate, rowDates } from './row-dates.js';
 import { openSensors } from './sensors.js';
@@ -37,10 +38,12 @@ export function openDoorLog(options: DoorLogOptions): DoorLogReader {
   const format = timeFormatOf(options.timeFormat);
   const times = logTimes(zone?.ok === true ? zone.value : null, format.ok ? format.value : null);
   const firstDate = readFirstDate(options.date);
+  const readings = openReadingsOf(options);
   const own = {
     open: options.openWords ?? [],
     shut: options.shutWords ?? [],
     unavailable: options.unavailableWords ?? [],
+    readings: readings.ok ? readings.value : null,
   };
   let states: StateWords | null = null;
   let givenUp = false;
@@ -64,6 +67,11 @@ export function openDoorLog(options: DoorLogOptions): DoorLogReader {
     intake.errors.addOption('--zone', { ...zone.problem, says: `this ${zone.problem.says}` });
   }
   if (!format.ok) parts.giveUp(format.problem, 1);
+  if (!readings.ok) {
+    givenUp = true;
+    const option = options.openAbove === undefined ? '--open-below' : '--open-above';
+    intake.errors.addOption(option, { ...readings.problem, says: `this ${readings.problem.says}` });
+  }
   if (!firstDate.ok) {
     const problem = { ...firstDate.problem, says: `--date ${firstDate.problem.says}` };
     parts.giveUp(problem, 1);
@@ -80,6 +88,12 @@ export function openDoorLog(options: DoorLogOptions): DoorLogReader {
       return finished(parts, { zone: usedZone, begun: text.hasBegun(), givenUp, states });
     },
   };
+}
+
+/** Where a sensor's readings mean an open door; null: the states are words. */
+function openReadingsOf({ openAbove, openBelow }: DoorLogOptions): Decoded<OpenReadings | null> {
+  if (openAbove !== undefined) return readOpenReadings('above', openAbove);
+  return openBelow === undefined ? good(null) : readOpenReadings('below', openBelow);
 }
 
 /** The form that `--time-format` names; null: none. */
@@ -231,7 +245,35 @@ function withWords(
 ): readonly Diagnostic[] {
   const first = errors.findIndex(({ code }) => code === 'state-unknown');
   if (first < 0 || states === null) return errors;
+  const read = withReadings(errors, first, states);
+  if (read !== null) return read;
   return errors.map((error, index) => (index === first ? wordHint(error, states, options) : error));
+}
+
+/** So many different numbers are no words for two states. */
+const fewestReadings = 3;
+
+/** One error in place of those of all numbers, where a column holds readings of a sensor; null: it does not. */
+function withReadings(
+  errors: readonly Diagnostic[],
+  at: number,
+  { newWords, newReadings, column }: StateWords,
+): readonly Diagnostic[] | null {
+  const numbers = newWords.filter((word) => !Number.isNaN(readingIn(word)));
+  const groups = numbers.length < fewestReadings ? null : groupsOf(newReadings);
+  const error = errors[at];
+  if (groups === null || error === undefined) return null;
+  const { least, most, limit, band, rarer } = groups;
+  const message = `the column ${column} has readings of a sensor, from ${String(least)} to ${String(most)}, not states`;
+  const hint = `say which readings mean an open door; with two numbers, such as ${band.map(String).join('..')}, the door stays as it was between them`;
+  const sides = rarer === 'above' ? ['above', 'below'] : ['below', 'above'];
+  const tries = sides.map((side) => `--open-${side} ${String(limit)}`);
+  const others = errors.filter(
+    ({ code, found }, index) =>
+      index !== at && !(code === 'state-unknown' && !Number.isNaN(readingIn(found ?? ''))),
+  );
+  const isAll = others.every(({ code }) => code === 'more-errors');
+  return [{ ...error, message, expected: undefined, hint, tries }, ...(isAll ? [] : others)];
 }
 
 function wordHint(

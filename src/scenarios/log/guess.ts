@@ -5,6 +5,7 @@ import type { Problem } from '../text/problem.js';
 import { isTimeOfDay } from '../time/recognise.js';
 import type { LogParts } from './line-taker.js';
 import { isSerial } from './log-time.js';
+import { readingIn } from './readings.js';
 import { splitRecord } from './record.js';
 import { stateWords } from './state-words.js';
 
@@ -30,6 +31,17 @@ const mostDoors = 6;
 /** Whether a text may be how long an opening lasted. */
 function isLength(text: string): boolean {
   return /^(?:\d+(?:[.,]\d+)?|(?:\d+ days? )?\d+:\d\d(?::\d\d(?:[.,]\d+)?)?|PT?\d.*)$/iu.test(text);
+}
+
+/** Columns whose names speak of how far a door is open come before those of warmth and charge. */
+function likeliestFirst(names: readonly string[]): readonly string[] {
+  const rank = (name: string): number =>
+    /hall|reed|magnet|dist|gap|angle|door|contact|field/iu.test(name)
+      ? 0
+      : /temp|hum|batt|rssi|signal|id$/iu.test(name)
+        ? 2
+        : 1;
+  return names.toSorted((a, b) => rank(a) - rank(b));
 }
 
 /** The same for values that are split already. */
@@ -71,8 +83,15 @@ export function guessed(
   const [length] = named((text) => isLength(text)).filter((name) => name !== time);
   if (time === undefined) return problem;
   const date = clock === undefined ? '' : `--date-column ${time} `;
-  // One column for each of several doors.
-  const which = stateColumns.length > 0 ? stateColumns.slice(0, mostDoors) : [word];
+  const isReading = (text: string): boolean => text !== '' && !Number.isNaN(readingIn(text));
+  const readings = named(isReading).filter((name) => name !== time);
+  // One column for each of several doors; or, without a word for a state, one of readings.
+  const which =
+    stateColumns.length > 0
+      ? stateColumns.slice(0, mostDoors)
+      : word === undefined && clock === undefined
+        ? likeliestFirst(readings).slice(0, mostDoors)
+        : [word];
   const tries = [
     ...which.flatMap((one) =>
       one === undefined

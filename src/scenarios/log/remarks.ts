@@ -3,6 +3,7 @@ import { type Diagnostic, shellWord } from '../../base/index.js';
 import type { BuiltOpenings } from './build.js';
 import type { Intake } from './intake.js';
 import type { LogTimes } from './log-time.js';
+import type { OpenReadings } from './readings.js';
 import type { RowDates } from './row-dates.js';
 import type { StateWords } from './state-words.js';
 
@@ -60,14 +61,17 @@ function remarkOnWords(
   built: BuiltOpenings,
   { states, remark }: { readonly states: StateWords; readonly remark: Remark },
 ): void {
-  const { lastOpen, lastShut } = states;
+  const { lastOpen, lastShut, readings } = states;
   const swapped = [
     lastShut === null ? [] : ['--open-word', shellWord(lastShut)],
     lastOpen === null ? [] : ['--shut-word', shellWord(lastOpen)],
   ]
     .flat()
     .join(' ');
-  const otherWay = `if it is the other way round, swap the words with ${swapped}`;
+  const otherWay =
+    readings === null
+      ? `if it is the other way round, swap the words with ${swapped}`
+      : `if it is the other way round, use ${otherSide(readings)}`;
   if (states.tookTurned) {
     const meanings = [
       lastShut === null ? [] : [`${lastShut} means closed`],
@@ -81,6 +85,11 @@ function remarkOnWords(
     const percent = String(Math.floor(share * 100));
     remark('open-most-of-the-time', `the door reads open for ${percent} % of the log`, otherWay);
   }
+}
+
+function otherSide({ side, low, high }: OpenReadings): string {
+  const limits = low === high ? String(low) : `${String(low)}..${String(high)}`;
+  return `--open-${side === 'above' ? 'below' : 'above'} ${limits}`;
 }
 
 /** The part of the time from the first row to the last in which the door is open. */

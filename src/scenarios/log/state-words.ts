@@ -2,6 +2,7 @@
 import { bad, type Decoded, good } from '../text/problem.js';
 import { didYouMean } from '../text/suggest.js';
 import { plainName } from './columns.js';
+import { type OpenReadings, readingIn, stateAt } from './readings.js';
 
 const openWords = ['open', 'opened', 'on', '1', 'true'];
 /** The state of a row that begins a span of which nothing is known. */
@@ -25,11 +26,16 @@ const turned = 4;
 /** Words that are listed, and remembered, of those that mean nothing. */
 const mostNewWords = 20;
 
+/** Numbers among them that are kept, to see which groups they fall into: a week at one every 30 s. */
+const mostNewReadings = 20_160;
+
 /** Words of the owner's own. */
 export interface OwnWords {
   readonly open: readonly string[];
   readonly shut: readonly string[];
   readonly unavailable: readonly string[];
+  /** Numbers are readings of a sensor; absent: they are words like any other. */
+  readonly readings?: OpenReadings | null;
 }
 
 export interface StateWords {
@@ -41,6 +47,10 @@ export interface StateWords {
   isNew(text: string): boolean;
   /** The words that were not known, in the order in which they came. */
   readonly newWords: readonly string[];
+  /** The first numbers among the words that were not known, each as often as it came. */
+  readonly newReadings: readonly number[];
+  /** Numbers are readings of a sensor; null: they are words. */
+  readonly readings: OpenReadings | null;
   /** The last word read for an open and for a shut door; null: none so far. */
   readonly lastOpen: string | null;
   readonly lastShut: string | null;
@@ -55,7 +65,15 @@ export function stateWords(own: OwnWords, column: string): StateWords {
   let lastShut: string | null = null;
   let tookTurned = false;
   const newWords = new Set<string>();
+  const newReadings: number[] = [];
+  const { readings = null } = own;
+  let held = unavailable;
   const read = (text: string): number => {
+    const value = readings === null ? Number.NaN : readingIn(text);
+    if (readings !== null && !Number.isNaN(value)) {
+      held = stateAt(value, readings) ?? held;
+      return held;
+    }
     const found = states.get(text) ?? states.get(plain(text)) ?? -1;
     if (found < 0) return found;
     if (found >= turned) tookTurned = true;
@@ -77,6 +95,8 @@ export function stateWords(own: OwnWords, column: string): StateWords {
     },
     isNew(text) {
       const word = text.trim();
+      const value = readingIn(word);
+      if (!Number.isNaN(value) && newReadings.length < mostNewReadings) newReadings.push(value);
       if (newWords.has(word) || newWords.size >= mostNewWords) return false;
       newWords.add(word);
       return true;
@@ -84,6 +104,8 @@ export function stateWords(own: OwnWords, column: string): StateWords {
     get newWords() {
       return [...newWords];
     },
+    newReadings,
+    readings,
     get lastOpen() {
       return lastOpen;
     },
