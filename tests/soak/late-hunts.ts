@@ -1,4 +1,4 @@
-// How many seeds of the default hunt find each mistake that shows late: `npm run soak:late-hunts -- [seeds] [mistake …]`. The aim is 95 of 100
+// How many seeds of the default hunt find each mistake that shows late: `npm run soak:late -- [seeds] [mistake …]`. The aim is 95 of 100
 // for mistakes that show within 60 days. A hunt is run until its first breach; nothing is made smaller.
 import path from 'node:path';
 import fc from 'fast-check';

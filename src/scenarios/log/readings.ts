@@ -11,7 +11,7 @@ export interface OpenReadings {
 }
 
 /** A number with at most a unit behind it; a comma may be its decimal point. */
-const reading = /^[+-]?(?:\d+(?:[.,]\d*)?|[.,]\d+)(?:e[+-]?\d{1,3})?(?=\s*[a-zµ°%Ω]{0,6}\s*$)/iu;
+const reading = /^[+-]?(?:\d+(?:[.,]\d*)?|[.,]\d+)(?:e[+-]?\d{1,3})?(?=\s*[a-zµ°%Ω]{0,6}$)/iu;
 
 /** The number in a text such as `1.21 V`; NaN: it is not a reading. */
 export function readingIn(text: string): number {
@@ -51,7 +51,7 @@ export interface ReadingGroups {
 
 /** Null: they do not fall into two groups. */
 export function groupsOf(values: readonly number[]): ReadingGroups | null {
-  const sorted = Float64Array.from(values).sort();
+  const sorted = Float64Array.from(values).sort((a, b) => a - b);
   const [least = 0] = sorted;
   const most = sorted.at(-1) ?? 0;
   if (!(most > least)) return null;

@@ -1,5 +1,5 @@
 /* The timer-woken watch of timer.yaml with one mistake each that shows only after days or weeks, most of them also only at some hours or after
-   something else has happened: -D MISTAKE=n. `npm run soak:late-hunts` measures how many seeds of the default hunt find each of them. */
+   something else has happened: -D MISTAKE=n. `npm run soak:late` measures how many seeds of the default hunt find each of them. */
 #include "dozewatch_rig.h"
 #include <string.h>
 #define CHECK_MS 120000u
