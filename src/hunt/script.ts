@@ -53,7 +53,7 @@ export type Act =
       readonly everyMs: number;
       readonly forMs: number;
     }
-  /** Open for as long as it says, with faults so long after the door opened, in their order. */
+  /** Open for as long as it says, with faults in their order, each at a time counted from the opening. */
   | {
       readonly kind: 'troubled';
       readonly forMs: number;
