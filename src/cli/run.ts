@@ -2,6 +2,7 @@
 import type { Diagnostic } from '../base/index.js';
 import { commandTable } from './commands.js';
 import type { ExitStatus, Io } from './host/io.js';
+import { flushWaiting, withWaiting } from './host/waiting.js';
 import { InputProblem, problem } from './problem.js';
 import { runProgram, version } from './program.js';
 
@@ -12,11 +13,15 @@ const mostDiagnostics = 10;
  * Runs dozewatch with its arguments (without `node` and the script). Everything it does to the world goes through
  * `io` and the files it is told to write; it never exits the process and never throws for what the user gave it.
  */
-export async function run(args: readonly string[], io: Io): Promise<ExitStatus> {
+export async function run(args: readonly string[], given: Io): Promise<ExitStatus> {
+  const io = withWaiting(given);
   try {
-    return await runProgram(args, io, commandTable);
+    const status = await runProgram(args, io, commandTable);
+    await flushWaiting(io);
+    return status;
   } catch (error) {
     if (error instanceof InputProblem) {
+      io.waiting.length = 0;
       await printDiagnostics(error.diagnostics, args, io);
       return 2;
     }

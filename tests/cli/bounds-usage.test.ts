@@ -79,7 +79,7 @@ describe('bad input to bounds', () => {
     const { stderr } = await runHere(ownFolder(), ['bounds', '--interval', '3']);
     expect(stderr).toBe(
       [
-        'error: --interval: watch.checkInterval has no unit [duration-without-unit]',
+        'error: --interval: this has no unit [duration-without-unit]',
         '  found:     3',
         '  expected:  a duration such as 400ms, 90s, 3m, 1h30m or 2d',
         '  hint:      write 3s for seconds or 3m for minutes',

@@ -20,6 +20,8 @@ export interface Io {
   readonly used: UsedFiles;
   /** The streams as the system knows them; left out where they are none of the system's. */
   readonly descriptors?: { readonly stdin: number; readonly stdout: number } | undefined;
+  /** Warnings that wait for the first other output; left out where they are printed at once. */
+  readonly waiting?: string[];
   readonly environment: Readonly<Record<string, string | undefined>>;
   /** Milliseconds since 1970-01-01T00:00:00Z. Stamps of reports only: no verdict depends on it. */
   now(): number;

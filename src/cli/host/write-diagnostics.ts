@@ -17,16 +17,20 @@ export async function writeDiagnostics(
 ): Promise<void> {
   const { io, paint, most = mostOfFile } = how;
   const { shown, rest } = firstOfEach(diagnostics, most);
+  const waits = diagnostics.every(({ severity }) => severity !== 'error');
+  const write = async (text: string): Promise<void> => {
+    if (waits && io.waiting !== undefined) io.waiting.push(text);
+    else await io.stderr.write(text);
+  };
   for (const diagnostic of shown) {
     const line = await namedLine(diagnostic, io);
     const text = diagnosticText(hintAsRun(diagnostic, io), line, {
       paint,
       width: io.stderr.columns,
     });
-    await io.stderr.write(io.stderr.isTerminal ? headlineWrapped(text, io.stderr.columns) : text);
+    await write(io.stderr.isTerminal ? headlineWrapped(text, io.stderr.columns) : text);
   }
-  if (rest > 0)
-    await io.stderr.write(`… and ${counted(rest, 'more like these', 'more like these')}\n`);
+  if (rest > 0) await write(`… and ${counted(rest, 'more like these', 'more like these')}\n`);
 }
 
 /** The first of each file, and how many are left. What counts the rest of a file itself is always shown. */

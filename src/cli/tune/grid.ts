@@ -156,7 +156,13 @@ function within(axis: Axis<DeviceMs>, given: string): readonly DeviceMs[] {
     return [...new Set([least, ...round, most])];
   }
   const stepMs = valueOf(parseDuration(step.trim(), { file: option }));
-  const count = stepMs < 1 ? mostTunedValues + 1 : Math.floor((most - least) / stepMs) + 1;
+  if (stepMs < 1) {
+    throw problem('out-of-range', option, {
+      message: 'the step of this range must be longer than 0',
+      found: given,
+    });
+  }
+  const count = Math.floor((most - least) / stepMs) + 1;
   if (count > mostTunedValues) {
     throw problem('out-of-range', option, {
       message: 'the range has too many steps',

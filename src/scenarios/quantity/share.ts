@@ -14,11 +14,16 @@ export function parseShare(
   range: { readonly least: number; readonly most: number },
 ): Result<number> {
   const percent = (value: number): string => `${String(Number((value * 100).toFixed(4)))}%`;
-  const fraction = /^\s*0?\.\d{1,6}\s*$/u.test(text) ? Number(text) : null;
-  if (fraction !== null && fraction >= range.least && fraction <= range.most) {
-    const [found, expected, hint] = [text, 'a share such as 95%', `write ${percent(fraction)}`];
+  if (/^\s*(?:\d{1,3}(?:\.\d{1,6})?|\.\d{1,6})\s*$/u.test(text)) {
+    const bare = Number(text);
+    // 0.95 means 95 %, and 95 does also.
+    const meant = (bare < 1 ? [bare, bare / 100] : [bare / 100]).find(
+      (share) => share >= range.least && share <= range.most,
+    );
+    const expected = `a share from ${percent(range.least)} to ${percent(range.most)}`;
+    const hint = meant === undefined ? {} : { hint: `write ${percent(meant)}` };
     return resultOf(
-      bad('share-without-unit', 'has no unit', { found, expected, hint }),
+      bad('share-without-unit', 'has no unit', { found: text, expected, ...hint }),
       'this',
       source,
     );

@@ -1,6 +1,6 @@
 // Settings that override those of the file, such as options of a command line. The same definition reads them, and
 // messages name the option.
-import { allSettings } from '../../model/index.js';
+import { allSettings, type Kind } from '../../model/index.js';
 import { nameOf, type Path, type TextDocument } from '../text/document.js';
 import { diagnosed } from '../text/problem.js';
 
@@ -51,7 +51,13 @@ export function overlaid(
       const { text, source } = override;
       const found = problem.found ?? text;
       const hint = hintIn(source, problem.hint);
-      return diagnosed({ ...problem, found, hint }, nameOf(path), { file: source });
+      const isOption = source.startsWith('--');
+      const expected = isOption ? expectedOf(override, problem.expected) : problem.expected;
+      // Who types an option need not know where its setting stands in a file.
+      const inner = path.length > override.path.length ? String(path.at(-1)) : 'this';
+      const says = isOption && problem.code === 'wrong-type' ? 'cannot be read' : problem.says;
+      const told = { ...problem, says, found, expected, hint };
+      return diagnosed(told, isOption ? inner : nameOf(path), { file: source });
     },
     warn(path, problem) {
       const override = above(path);
@@ -62,6 +68,23 @@ export function overlaid(
       return diagnosed({ ...problem, found, hint }, null, { file: source }, 'warning');
     },
   };
+}
+
+/** How an option is written where a file takes a map or a list. */
+const optionForms: Readonly<Partial<Record<Kind, string>>> = {
+  threshold: '2/3 for 2 out of 3',
+  timeRange: 'a range such as 2s..8s',
+  clockError: 'a range such as -2%..2%',
+};
+
+/** `a number of checks from 1 to 10, or 2/3 for 2 out of 3`: on a command line there are no maps. */
+function expectedOf({ path }: WatchOverride, expected: string | undefined): string | undefined {
+  const kind = allSettings.find((setting) => setting.path.join() === path.join())?.row.kind;
+  const form = kind === undefined ? undefined : optionForms[kind];
+  const map = /, or a (?:map of keys and values|list)/gu;
+  if (expected === undefined || !map.test(expected)) return expected;
+  const others = expected.replace(map, '');
+  return form === undefined ? others : `${others}, or ${form}`;
 }
 
 /** A hint to an option names options: `longestOutage: 1h` is `--outage 1h` there. */
