@@ -1,5 +1,5 @@
 // An owner's own state machine: its module imported and its table compiled, in whichever thread this runs.
-import { register } from 'node:module';
+import * as modules from 'node:module';
 import { pathToFileURL } from 'node:url';
 import {
   isMachine,
@@ -60,7 +60,7 @@ async function importWithTools(href: string): Promise<unknown> {
     return await import(href);
   } catch (error) {
     if (!isXstateMissing(error)) throw error;
-    register(`data:text/javascript,${encodeURIComponent(xstateHook(import.meta.url))}`);
+    findOurXstate(import.meta.url);
     // Under another name, since the import that failed is remembered.
     return import(`${href}?again`);
   }
@@ -70,12 +70,29 @@ function isXstateMissing(error: unknown): boolean {
   return error instanceof Error && error.message.includes("Cannot find package 'xstate'");
 }
 
-/** A hook for imports that looks for xstate from a file of dozewatch. */
-function xstateHook(parentUrl: string): string {
-  return `export function resolve(name, context, next) {
+type Resolve = (
+  name: string,
+  context: { readonly parentURL?: string },
+  next: (name: string, context: object) => object,
+) => object;
+
+/** From here on imports of xstate look for it from a file of dozewatch. */
+function findOurXstate(parentURL: string): void {
+  const isOurs = (name: string): boolean => name === 'xstate' || name.startsWith('xstate/');
+  const resolve: Resolve = (name, context, next) =>
+    next(name, isOurs(name) ? { ...context, parentURL } : context);
+  // From Node.js 22.15 on; the declarations are those of the oldest version.
+  const registerHooks: unknown = Reflect.get(modules, 'registerHooks');
+  if (typeof registerHooks === 'function') {
+    Reflect.apply(registerHooks, undefined, [{ resolve }]);
+    return;
+  }
+  // Newer versions warn of this one. Its hook runs in a thread, and so is passed as text.
+  const hook = `export function resolve(name, context, next) {
     const isOurs = name === 'xstate' || name.startsWith('xstate/');
-    return next(name, isOurs ? { ...context, parentURL: ${JSON.stringify(parentUrl)} } : context);
+    return next(name, isOurs ? { ...context, parentURL: ${JSON.stringify(parentURL)} } : context);
   }`;
+  modules.register(`data:text/javascript,${encodeURIComponent(hook)}`);
 }
 
 function exportOf(loaded: unknown): unknown {
