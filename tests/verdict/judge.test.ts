@@ -3,7 +3,12 @@ import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
 import { InvariantError } from '../../src/base/index.js';
 import { simulate } from '../../src/sim/index.js';
-import { type JudgedTrace, judge, type OpeningOutcome } from '../../src/verdict/index.js';
+import {
+  type JudgedTrace,
+  judge,
+  type OpeningOutcome,
+  openAtEnd,
+} from '../../src/verdict/index.js';
 import { spansOf } from '../../src/world/index.js';
 import { experiments, scales, someLogics } from '../support/arbitraries.js';
 import { asked, type Pairs } from '../support/experiments.js';
@@ -45,6 +50,71 @@ function outcomeOf(...given: Parameters<typeof judged>): OpeningOutcome {
 function kindsOf(...given: Parameters<typeof judged>): string[] {
   return judged(...given).alerts.map(({ kind }) => kind);
 }
+
+describe('an opening while the device is without charge', () => {
+  const flatFor = (fromMs: number, toMs: number, openings: Pairs = [[1_000, 1_500]]) => {
+    const trace = { ...traceWith([]), flat: [{ fromMs, toMs }] };
+    return judge(spansOf(openings), trace, asked({ leaveOpenAfterMs }));
+  };
+
+  it('for an instant at least is unpowered, and counts as missed', () => {
+    for (const [fromMs, toMs] of [
+      [0, 1_001],
+      [1_499, 9_000],
+      [1_200, 1_201],
+    ] as const) {
+      const { openings, summary } = flatFor(fromMs, toMs);
+      expect(openings.at(0)).toMatchObject({ outcome: 'unpowered', durationMs: 500 });
+      expect(summary).toMatchObject({ missed: 1, unpowered: 1 });
+    }
+  });
+
+  it('only before it or after it is missed', () => {
+    for (const [fromMs, toMs] of [
+      [0, 1_000],
+      [1_500, 9_000],
+    ] as const) {
+      const { openings, summary } = flatFor(fromMs, toMs);
+      expect(openings.at(0).outcome).toBe('missed');
+      expect(summary).toMatchObject({ missed: 1, unpowered: 0 });
+    }
+  });
+
+  it('is unpowered also where a span without a state is in it, by the part that was seen', () => {
+    const outcomeIn = (fromMs: number, toMs: number, alerts: Parameters<typeof traceWith>[0]) => {
+      const trace = { ...traceWith(alerts), flat: [{ fromMs, toMs }] };
+      const unavailable = spansOf([[1_200, 1_300]]);
+      const wish = asked({ leaveOpenAfterMs });
+      return judge(spansOf([[1_000, 1_500]]), trace, wish, unavailable).openings.at(0).outcome;
+    };
+    expect(outcomeIn(1_199, 1_250, [])).toBe('unpowered');
+    expect(outcomeIn(1_200, 1_500, [])).toBe('missed');
+    expect(outcomeIn(0, 1_000, [])).toBe('missed');
+    expect(outcomeIn(1_100, 1_150, [[1_050, 1_060]])).toBe('reported');
+  });
+});
+
+describe('low-battery messages', () => {
+  it('are counted where there are any', () => {
+    const messages = (count: number) => {
+      const lowBattery = Array.from({ length: count }, () => ({ deliveredMs: 5, withAlert: false }));
+      const { alerts, ...trace } = traceWith([]);
+      return judge(spansOf([]), { ...trace, alerts, lowBattery }, asked({ leaveOpenAfterMs }))
+        .summary;
+    };
+    expect(messages(2)).toMatchObject({ lowBatteryMessages: 2 });
+    expect(messages(0)).not.toHaveProperty('lowBatteryMessages');
+  });
+});
+
+describe('the opening at the end', () => {
+  it('is the last one, if it is still open', () => {
+    const atEnd = (openings: Pairs) => openAtEnd(judged(openings, []).openings)?.fromMs ?? null;
+    expect(atEnd([])).toBe(null);
+    expect(atEnd([[1_000, 2_000]])).toBe(null);
+    expect(atEnd([[1_000, Number.POSITIVE_INFINITY]])).toBe(1_000);
+  });
+});
 
 describe('an opening', () => {
   it('shorter than leaveOpenAfter is brief, alert or not; as long as that it is a leave-open', () => {

@@ -19,12 +19,18 @@ function spansIn(ticks: Ticks, test: RegExp): { fromMs: Float64Array; toMs: Floa
   return { fromMs: Float64Array.from(from), toMs: Float64Array.from(to) };
 }
 
-function verdictOf(ticks: Ticks, decided: readonly number[], within: number | null = null) {
+function verdictOf(
+  ticks: Ticks,
+  decided: readonly number[],
+  within: number | null = null,
+  on: { readonly arePending?: boolean; readonly isOpenAtEnd?: boolean } = {},
+) {
   const openings = spansIn(ticks, /o+/giu);
+  if (on.isOpenAtEnd === true) openings.toMs[openings.toMs.length - 1] = Number.POSITIVE_INFINITY;
   const unavailable = spansIn(ticks, /[OS]+/gu);
   const alerts = decided.map((decidedMs) => ({
     decidedMs,
-    deliveredMs: decidedMs,
+    deliveredMs: on.arePending === true ? null : decidedMs,
     droppedMs: null,
     forgottenMs: null,
     attempts: [],
@@ -62,6 +68,59 @@ describe('an opening with a span of which the log knows nothing', () => {
     expect(summary.unknown).toBe(unknown);
     expect(summary.missed).toBe(outcome === 'missed' ? 1 : 0);
     expect(summary.leaveOpens).toBe(['missed', 'reported'].includes(outcome) ? 1 : 0);
+  });
+
+  it.each([
+    // In time, or late, by what was seen before the span.
+    ['sooooOOOOs', [3], 2, 'reported', 2],
+    ['sooooOOOOs', [3], 1, 'late', 2],
+    // From the start of a span before it on, the alert may have been in time or not.
+    ['sSSoooos', [5], 4, 'reported', 2],
+    ['sSSoooos', [5], 3, 'unknown', null],
+    ['sSSoooos', [5], 2, 'unknown', null],
+    ['sSSoooos', [5], 1, 'late', 2],
+    // An alert in the span may have been of it, and in time.
+    ['sSSoooos', [2, 5], 1, 'unknown', null],
+    ['soOOoooos', [5], 4, 'reported', 4],
+    ['soOOoooos', [6], 1, 'late', 5],
+    ['soOOoooos', [7], 2, 'late', 6],
+    ['soOOoooos', [7], 3, 'unknown', null],
+  ])(
+    '%s with alerts at %j, required within %i, is %s',
+    (ticks, decided, within, outcome, delayMs) => {
+      expect(verdictOf(ticks, decided, within).openings.at(0)).toMatchObject({ outcome, delayMs });
+    },
+  );
+
+  it('is undecided at the end only where an alert could still come in time', () => {
+    const outcomeAt = (ticks: Ticks, within: number | null, decided: readonly number[] = []) => {
+      const on = { arePending: decided.length > 0, isOpenAtEnd: true };
+      return verdictOf(ticks, decided, within, on).openings.at(0).outcome;
+    };
+    expect(outcomeAt('soOOoooo', null)).toBe('unknown');
+    expect(outcomeAt('soOOoooo', 7)).toBe('unknown');
+    expect(outcomeAt('soOOoooo', 6)).toBe('missed');
+    expect(verdictOf('soOOoooo', []).openings.at(0).outcome).toBe('missed');
+    // Decided and pending.
+    expect(outcomeAt('soooooOO', null, [3])).toBe('undecided');
+    expect(outcomeAt('soooooOO', 7, [3])).toBe('undecided');
+    expect(outcomeAt('soooooOO', 6, [3])).toBe('missed');
+    expect(outcomeAt('soooooOO', null)).toBe('missed');
+    const over = verdictOf('soooooOO', [3], null, { arePending: true });
+    expect(over.openings.at(0)).toMatchObject({ outcome: 'missed', toMs: 8 });
+    const open = verdictOf('soooooOO', [3], null, { isOpenAtEnd: true });
+    expect(open.openings.at(0)).toMatchObject({ outcome: 'reported', toMs: null, durationMs: 7 });
+  });
+
+  it('knows how much of it was seen, and where it ends', () => {
+    const { openings } = verdictOf('ssooooOOOO', [3]);
+    expect(openings.seenMs(0)).toBe(4);
+    expect(openings.at(0)).toMatchObject({ fromMs: 2, toMs: 10, durationMs: 8, delayMs: 1 });
+  });
+
+  it('has its alert counted by the first of several deliveries', () => {
+    expect(verdictOf('sooooOOOOs', [4, 2]).openings.at(0).delayMs).toBe(1);
+    expect(verdictOf('sooooOOOOs', [2, 4]).openings.at(0).delayMs).toBe(1);
   });
 
   it('has alerts of the kind unknown, which are counted as alerts only', () => {

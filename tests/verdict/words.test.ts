@@ -40,6 +40,49 @@ describe('the sentence', () => {
       'an alert was decided, but the charge ended before it was delivered (2 attempts failed)',
     ],
     [
+      'two alerts that were lost with the charge, and attempts that it cut off',
+      {
+        kind: 'undelivered',
+        fates: { forgotten: 0, emptied: 2, cleared: 0, dropped: 0, unsent: 0 },
+        attempts: { ...attempts, cutByCharge: 2 },
+      },
+      '2 alerts were decided, but none was delivered: 2 lost as the charge ended (2 attempts failed, 2 attempts cut off as the charge ended)',
+    ],
+    [
+      'a charge that was used up before the door opened',
+      {
+        kind: 'unpowered',
+        beforeMs: 60_000,
+        afterMs: null,
+        lastedMs: 3_600_000,
+        offMs: 5_000,
+        all: true,
+      },
+      'the charge had lasted 1 h and was used up 1 min before it opened, so the device was off all the time it was open',
+    ],
+    [
+      'a charge that was used up after the door opened',
+      {
+        kind: 'unpowered',
+        beforeMs: null,
+        afterMs: 2_000,
+        lastedMs: 3_600_000,
+        offMs: 5_000,
+        all: false,
+      },
+      'the charge had lasted 1 h and was used up 2 s after it opened, so the device was off for 5 s of it',
+    ],
+    [
+      'a device that made no check',
+      { kind: 'between', afterMs: null, beforeMs: null },
+      'the device made no check in this timeline',
+    ],
+    [
+      'a device whose first check came too late',
+      { kind: 'between', afterMs: null, beforeMs: 2_000 },
+      'shut 2 s before the first check',
+    ],
+    [
       'one alert that a reset cleared',
       {
         kind: 'undelivered',

@@ -1,0 +1,192 @@
+// Reasons where the charge ends, or a person resets the device: 480 mAh at 1 mA last 20 days to the millisecond.
+import { describe, expect, it } from 'vitest';
+import { deviceMs } from '../../src/base/index.js';
+import { type Answers, type Experiment, simulate } from '../../src/sim/index.js';
+import { explain, judge } from '../../src/verdict/index.js';
+import { supplyWith } from '../battery/supplies.js';
+import { asked, experimentOf, timingWith } from '../support/experiments.js';
+import { once } from '../support/once.js';
+import type { Story } from './explain-story.js';
+
+const minuteMs = 60_000;
+const hourMs = 60 * minuteMs;
+const dayMs = 24 * hourMs;
+
+const charge = once((): NonNullable<Experiment['charge']> => ({
+  supply: supplyWith(
+    '{ capacity: 480mAh, sleepCurrent: 1mA, boot: { current: 1mA }, connect: { current: 1mA } }',
+  ),
+  charging: { everyMs: null },
+}));
+
+interface Told extends Story {
+  readonly chargedMs?: readonly number[];
+  readonly answers?: Answers;
+}
+
+function saysOf({ watch = {}, timing, chargedMs = [], answers, ...world }: Told): string[] {
+  const plain = experimentOf(
+    { lengthMs: 35 * dayMs, ...world },
+    timing === undefined ? { watch } : { watch, timing },
+  );
+  const experiment: Experiment = {
+    ...plain,
+    world: { ...plain.world, chargedMs: Float64Array.from(chargedMs) },
+    ...(answers === undefined ? { charge: charge() } : { answers }),
+  };
+  const wish = asked({ leaveOpenAfterMs: minuteMs });
+  const verdict = judge(experiment.world.openings, simulate(experiment), wish);
+  return explain({ experiment, verdict, asked: wish, limit: 10 }).map(({ sentence }) => sentence);
+}
+
+const flatMs = 20 * dayMs;
+const onDay30 = [[30 * dayMs, 30 * dayMs + hourMs]] as const;
+const off = 'so the device was off all the time it was open';
+const hold = {
+  watch: { afterAlert: 'hold-until-reset' },
+  openings: [
+    [hourMs, hourMs + 10 * minuteMs],
+    [hourMs + 11 * minuteMs, hourMs + 20 * minuteMs],
+  ],
+} as const;
+
+describe('the explanation of an opening around the end of a charge', () => {
+  it.each<readonly [string, Told, readonly string[]]>([
+    [
+      'that was days before',
+      { openings: onDay30 },
+      [`the charge had lasted 20 d and was used up 10 d before it opened, ${off}`],
+    ],
+    [
+      'at that instant',
+      { openings: [[flatMs, flatMs + hourMs]] },
+      [`the charge had lasted 20 d and was used up 0 ms after it opened, ${off}`],
+    ],
+    [
+      'after a charge on day 5',
+      { openings: onDay30, chargedMs: [5 * dayMs] },
+      [`the charge had lasted 20 d and was used up 5 d before it opened, ${off}`],
+    ],
+    [
+      'that is charged while it is open',
+      {
+        openings: [[30 * dayMs, 30 * dayMs + 2 * minuteMs]],
+        chargedMs: [30 * dayMs + minuteMs],
+      },
+      [
+        'the charge had lasted 20 d and was used up 10 d before it opened, so the device was off for 1 min of it; opened 10 d 2 min 8 s after a check, shut 2 min 1 s before the check that would have alerted (1 of 2 required open checks); while it was open: the device had no power for 1 min',
+      ],
+    ],
+    [
+      'that came after one open check',
+      { openings: [[flatMs - 3 * minuteMs, flatMs + hourMs]] },
+      [
+        'the charge had lasted 20 d and was used up 3 min after it opened, so the device was off for 1 h of it; opened 2 min 9 s after a check, and no check that would have alerted came before the end of the timeline (1 of 2 required open checks); while it was open: the device had no power for 1 h, 1 power loss lost 1 counted open check',
+      ],
+    ],
+    [
+      'that came before the first check',
+      { openings: [[flatMs - 3_000, flatMs + hourMs]] },
+      [
+        'the charge had lasted 20 d and was used up 3 s after it opened, so the device was off for 1 h of it',
+      ],
+    ],
+    [
+      'that came before the alert was delivered',
+      {
+        openings: [[flatMs - 10 * minuteMs, flatMs + hourMs]],
+        networkDown: [[flatMs - hourMs, flatMs + hourMs]],
+      },
+      [
+        'the charge had lasted 20 d and was used up 10 min after it opened, so the device was off for 1 h of it; an alert was decided, but the charge ended before it was delivered (5 attempts failed)',
+      ],
+    ],
+    [
+      'that cut off an attempt',
+      {
+        openings: [[flatMs - 10 * minuteMs, flatMs + hourMs]],
+        timing: timingWith({ connectMs: 20 * minuteMs }),
+      },
+      [
+        'the charge had lasted 20 d and was used up 10 min after it opened, so the device was off for 1 h of it; an alert was decided, but the charge ended before it was delivered (1 attempt cut off as the charge ended)',
+      ],
+    ],
+    [
+      'that came just as the door shut',
+      {
+        openings: [[flatMs - hourMs, flatMs]],
+        networkDown: [[flatMs - 2 * hourMs, flatMs + hourMs]],
+      },
+      ['an alert was decided, but the charge ended before it was delivered (40 attempts failed)'],
+    ],
+  ])('%s', (_, story, says) => {
+    expect(saysOf(story)).toEqual(says);
+  });
+});
+
+describe('the explanation of an opening long before the end of a charge', () => {
+  it.each<readonly [string, Told, readonly string[]]>([
+    [
+      'names a power loss, and no reset while it is off',
+      {
+        openings: [[10 * dayMs, 10 * dayMs + 6 * minuteMs], ...onDay30],
+        powerLost: [[10 * dayMs - hourMs, 10 * dayMs + hourMs]],
+        resetsMs: [9 * dayMs, 10 * dayMs + minuteMs, 30 * dayMs + 5_000],
+      },
+      [
+        'the device had no power while it was open',
+        `the charge had lasted 20 d 2 h and was used up 9 d 22 h before it opened, ${off}`,
+      ],
+    ],
+    [
+      'names the open checks that a power loss lost, and not the reset before it',
+      {
+        watch: { escalationThreshold: { open: 3, outOf: 3 } },
+        openings: [[10 * dayMs, 10 * dayMs + 9 * minuteMs]],
+        powerLost: [[10 * dayMs + 200_000, 10 * dayMs + 201_000]],
+        resetsMs: [10 * dayMs - 5_000, 25 * dayMs],
+      },
+      [
+        'opened 4.6 s after a check, shut 22.2 s before the check that would have alerted (2 of 3 required open checks); while it was open: the device had no power for 1 s, 1 power loss lost 1 counted open check',
+      ],
+    ],
+    [
+      'names wakes that resets cut off',
+      {
+        openings: [[180_500, 250_000], ...onDay30],
+        resetsMs: [180_600, 180_900, 181_200],
+        timing: timingWith({ bootMs: 70_000 }),
+        watch: { checkIntervalMs: deviceMs(110_000) },
+      },
+      [
+        'opened 1 min 51 s after a check, shut 1.2 s before the next one; while it was open: resets cut off 3 wakes before their checks',
+        `the charge had lasted 20 d and was used up 10 d before it opened, ${off}`,
+      ],
+    ],
+  ])('%s', (_, story, says) => {
+    expect(saysOf(story)).toEqual(says);
+  });
+});
+
+describe('the explanation of an opening during which somebody resets the device', () => {
+  const held = 'the device was waiting for a reset for 7 min 13 s';
+  const person = (clears: boolean): Answers => {
+    return { alertAfterMs: () => 15 * minuteMs, silence: null, clears };
+  };
+
+  it('names the checks that the reset cleared, where it clears memory', () => {
+    expect(saysOf({ ...hold, answers: person(true) })).toEqual([
+      `opened 7 min 51 s after a check, shut 1 min 14 s before the check that would have alerted (1 of 2 required open checks); while it was open: ${held}, 1 reset cleared 2 counted open checks`,
+    ]);
+  });
+
+  it('names the cooldown, where it keeps memory', () => {
+    expect(saysOf({ ...hold, answers: person(false) })).toEqual([
+      `1 check read open, enough for an alert, but the cooldown of an alert delivered 15 min before that held back a new alert; while it was open: ${held}`,
+    ]);
+    const powerLost = [[hourMs + 19.5 * minuteMs, 2 * hourMs]] as const;
+    expect(saysOf({ ...hold, powerLost, answers: person(false) })).toEqual([
+      `1 check read open, enough for an alert, but the cooldown of an alert delivered 15 min before that held back a new alert; while it was open: the device had no power for 30 s, ${held}, 1 power loss lost 2 counted open checks`,
+    ]);
+  });
+});
