@@ -12,12 +12,14 @@ const minuteMs = 60_000;
 const hourMs = 60 * minuteMs;
 const dayMs = 24 * hourMs;
 
-const charge = once((): NonNullable<Experiment['charge']> => ({
-  supply: supplyWith(
-    '{ capacity: 480mAh, sleepCurrent: 1mA, boot: { current: 1mA }, connect: { current: 1mA } }',
-  ),
-  charging: { everyMs: null },
-}));
+const charge = once(
+  (): NonNullable<Experiment['charge']> => ({
+    supply: supplyWith(
+      '{ capacity: 480mAh, sleepCurrent: 1mA, boot: { current: 1mA }, connect: { current: 1mA } }',
+    ),
+    charging: { everyMs: null },
+  }),
+);
 
 interface Told extends Story {
   readonly chargedMs?: readonly number[];

@@ -97,7 +97,10 @@ describe('an opening while the device is without charge', () => {
 describe('low-battery messages', () => {
   it('are counted where there are any', () => {
     const messages = (count: number) => {
-      const lowBattery = Array.from({ length: count }, () => ({ deliveredMs: 5, withAlert: false }));
+      const lowBattery = Array.from({ length: count }, () => ({
+        deliveredMs: 5,
+        withAlert: false,
+      }));
       const { alerts, ...trace } = traceWith([]);
       return judge(spansOf([]), { ...trace, alerts, lowBattery }, asked({ leaveOpenAfterMs }))
         .summary;
