@@ -4,7 +4,7 @@ import { Words } from './drawing.js';
 import { px } from './numbers.js';
 import { textWidth } from './text.js';
 
-const font = { sizePx: 9.5, bold: true };
+const font = { sizePx: 11, bold: true };
 
 export function tagPx(number: number): number {
   return textWidth(String(number), font) + 7;
@@ -23,10 +23,10 @@ export function Tag({
   const width = tagPx(number);
   return (
     <g>
-      <rect class="dw-tag" x={px(x)} y={px(y - 6.5)} width={px(width)} height="13" rx="2.5" />
+      <rect class="dw-tag" x={px(x)} y={px(y - 7)} width={px(width)} height="14" rx="2.5" />
       <Words
         x={x + width / 2}
-        y={y + 3.4}
+        y={y + 4}
         anchor="middle"
         size={font.sizePx}
         class="dw-bold dw-on-badge"

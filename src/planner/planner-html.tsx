@@ -108,7 +108,7 @@ header{padding-top:10px;padding-bottom:10px}
 input[type=range]{height:28px}
 .two-parts{font-size:13px}
 .lengths .sentence{font-size:13px}
-.figure dd.was{display:none}
+.readings .figure.brief dd.was{line-height:1.1}
 }
 @media (max-height:620px){.in-sight{position:static}.controls{position:static;max-height:none}}
 `;

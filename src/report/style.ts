@@ -70,6 +70,13 @@ footer{margin-top:40px;border-top:1px solid var(--dw-rule);padding-top:12px;font
 .findings tr{border-bottom:1px solid var(--dw-rule);padding:6px 0}
 .findings td{border:0;padding:1px 0}
 h2{overflow-wrap:anywhere}
+.sheet,.sheet thead,.sheet tbody{display:block}
+.sheet tr{display:grid;grid-template-columns:4.5em 1fr 1fr 5em;border-bottom:1px solid var(--dw-rule);padding:4px 0}
+.sheet td,.sheet th,.sheet tbody th{border:0;padding:2px 0}
+.sheet th:nth-child(4){padding-left:8px}
+.sheet .word{padding-left:8px}
+.sheet td:last-child{grid-column:1/-1}
+.sheet thead th:last-child{display:none}
 }
 @media (max-width:640px){main{padding:18px 16px 40px}h1{font-size:21px}.verdict{font-size:16px;padding:10px 12px}dl{grid-template-columns:1fr;gap:0}dd{margin-bottom:8px}}
 @page{margin:14mm}

@@ -73,7 +73,7 @@ function worstLabel(scene: Scene, geometry: Geometry, rows: readonly WordRow[]):
   const piece = worst === null ? undefined : worstPieces(worst, geometry)[0];
   if (worst === null || piece === undefined) return [];
   const words = `worst ${roughDurationText(worst.delayMs, 'at most')}`;
-  const sizePx = Math.min(10, geometry.fontPx);
+  const sizePx = geometry.fontPx;
   const width = textWidth(words, { sizePx, bold: true });
   const { fromMs, durationMs } = scene.verdict.openings.at(worst.opening);
   const bar = partsOf(geometry.rows, { fromMs, toMs: fromMs + durationMs })[0];
@@ -85,14 +85,14 @@ function worstLabel(scene: Scene, geometry: Geometry, rows: readonly WordRow[]):
   const x = row?.place(edges, width) ?? null;
   if (x === null) return [];
   const y = geometry.roomy ? piece.y : lineY(geometry, piece.row);
-  return [{ x, y, sizePx, tag: null, wordsX: x, words, class: 'dw-bold' }];
+  return [{ x, y, sizePx, tag: null, wordsX: x, words, class: 'dw-bold dw-halo' }];
 }
 
 function outageLabels(scene: Scene, geometry: Geometry, rows: readonly WordRow[]): Label[] {
   const kinds: readonly OutageKind[] = ['power', 'network'];
   return kinds.flatMap((kind) => {
     const words = outageNames[kind];
-    const width = textWidth(words, { sizePx: 10 });
+    const width = textWidth(words, { sizePx: 11 });
     return outageSpans(scene, kind).flatMap((span): Label[] => {
       const part = partsOf(geometry.rows, span)[0];
       if (part === undefined) return [];
@@ -101,7 +101,7 @@ function outageLabels(scene: Scene, geometry: Geometry, rows: readonly WordRow[]
       const x = rows[part.row]?.place([left, right - width, left - width], width) ?? null;
       if (x === null) return [];
       const y = part.row * geometry.rowPx + geometry.barY - 7;
-      return [{ x, y, sizePx: 10, tag: null, wordsX: x, words, class: `dw-t-${kind}` }];
+      return [{ x, y, sizePx: 11, tag: null, wordsX: x, words, class: `dw-t-${kind}` }];
     });
   });
 }

@@ -77,7 +77,7 @@ export function marksOf(scene: Scene, geometry: Geometry, closeUps: readonly Clo
         what: { of: 'opening', outcome },
         r: geometry.markR * (outcome === 'missed' ? 1.1 : 0.9),
         title: openingTitle(scene, index),
-        words: `${judged.outcome} ${roughDurationText(durationMs)}`,
+        words: `${judged.outcome} ${roughDurationText(durationMs, 'at least')}`,
         textClass: `dw-t-${outcome}`,
         tag: tags.openings.get(index) ?? null,
         order: outcomeOrder[outcome],

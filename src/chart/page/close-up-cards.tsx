@@ -187,7 +187,7 @@ function factWords({ calendar, verdict }: Scene, { opening, alerts }: CloseUp): 
     return [stampText(calendar, alert?.decidedMs ?? 0), 'the door was not open'];
   }
   const { fromMs, durationMs, delayMs, toMs, outcome } = verdict.openings.at(opening);
-  const open = `open ${toMs === null ? 'at least ' : ''}${roughDurationText(durationMs)}`;
+  const open = `open ${toMs === null ? 'at least ' : ''}${roughDurationText(durationMs, 'at least')}`;
   const told =
     delayMs === null
       ? []

@@ -80,13 +80,7 @@ function FailureCount(props: {
   if (width < 24) return null;
   const words = width < 60 ? String(props.failed) : `${props.failed} failed`;
   return (
-    <Words
-      x={left + width / 2}
-      y={props.y + 3.5}
-      anchor="middle"
-      size={9.5}
-      class="dw-t-known dw-halo"
-    >
+    <Words x={left + width / 2} y={props.y + 3.5} anchor="middle" class="dw-t-known dw-halo">
       {words}
     </Words>
   );

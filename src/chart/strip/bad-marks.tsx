@@ -102,7 +102,7 @@ function labelOf({ lanes, closeUp }: Props, group: readonly Bad[], row: WordRow)
   const right = group.at(-1)?.right ?? first.right;
   const words =
     group.length === 1
-      ? `${first.outcome} ${roughDurationText(first.judged.durationMs)}`
+      ? `${first.outcome} ${roughDurationText(first.judged.durationMs, 'at least')}`
       : countsOf(group);
   const width = wider * textWidth(words, { sizePx: 11, bold: true });
   const at = row.place([first.left, right - width], width);

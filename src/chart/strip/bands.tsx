@@ -42,7 +42,7 @@ export function Bands({ scene, facts, x, lanes }: Props & { readonly lanes: Lane
     <g>
       {ordered.map((cap) => {
         const { x: left, width } = stretchPx(x, cap, 1.5);
-        const size = textWidth(cap.words, { sizePx: 10 });
+        const size = textWidth(cap.words, { sizePx: 11 });
         const at = row.place([left, left + width - size, left - size + 4], size);
         return (
           <g>
@@ -56,7 +56,7 @@ export function Bands({ scene, facts, x, lanes }: Props & { readonly lanes: Lane
             />
             <Bar x={left} width={width} y={top - 3} height={3} class={`dw-${cap.kind}-cap`} />
             {at === null ? null : (
-              <Words x={at} y={top - 5} size={10} class={`dw-t-${cap.kind}`}>
+              <Words x={at} y={top - 5} class={`dw-t-${cap.kind}`}>
                 {cap.words}
               </Words>
             )}
@@ -65,7 +65,7 @@ export function Bands({ scene, facts, x, lanes }: Props & { readonly lanes: Lane
       })}
       {facts.resets.map((atMs) => {
         const at = px(x(atMs));
-        const words = row.place([at + 2, at - 26], textWidth('reset', { sizePx: 10 }));
+        const words = row.place([at + 2, at - 26], textWidth('reset', { sizePx: 11 }));
         return (
           <g>
             <Shape
@@ -74,7 +74,7 @@ export function Bands({ scene, facts, x, lanes }: Props & { readonly lanes: Lane
               title={() => `Reset: ${stampText(scene.calendar, atMs)}`}
             />
             {words === null ? null : (
-              <Words x={words} y={top - 5} size={10} class="dw-t-power">
+              <Words x={words} y={top - 5} class="dw-t-power">
                 reset
               </Words>
             )}

@@ -102,9 +102,9 @@ function gapLabel(stretch: GapStretch, x: TimeScale, lane: Lane): VNode | null {
   if (stretch.gapUm === null) return null;
   const words = `ajar ${String(stretch.gapUm / 1_000)} mm`;
   const room = x(stretch.toMs) - x(stretch.fromMs);
-  if (textWidth(words, { sizePx: 10 }) + 6 > room) return null;
+  if (textWidth(words, { sizePx: 11 }) + 6 > room) return null;
   return (
-    <Words x={x(stretch.fromMs) + 4} y={lane.y + 9} size={10} class="dw-halo">
+    <Words x={x(stretch.fromMs) + 4} y={lane.y + 9} class="dw-halo">
       {words}
     </Words>
   );

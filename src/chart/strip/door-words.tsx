@@ -47,9 +47,9 @@ export function DoorWords(props: Props): VNode {
 function cutWords({ facts, x, lanes }: Props, { cutMs }: CloseUp, row: WordRow): VNode {
   const words = `${roughDurationText(cutMs)} more ›`;
   const right = x(facts.toMs);
-  row.block(right - textWidth(words, { sizePx: 10 }), right);
+  row.block(right - textWidth(words, { sizePx: 11 }), right);
   return (
-    <Words x={right} y={lanes.words.y + 13} anchor="end" size={10} class="dw-soft">
+    <Words x={right} y={lanes.words.y + 13} anchor="end" class="dw-soft">
       {words}
     </Words>
   );
@@ -67,7 +67,8 @@ function dimensionOf(
   if (fromMs < facts.fromMs || (delayMs === null && outcome !== 'missed')) return null;
   const toMs = delayMs === null ? endOf(judged) : fromMs + delayMs;
   if (toMs > facts.toMs) return null;
-  const long = roughDurationText(toMs - fromMs);
+  // As the words below it: latencies up, openings down.
+  const long = roughDurationText(toMs - fromMs, delayMs === null ? 'at least' : 'at most');
   const dimension: DimensionProps = {
     x1: x(fromMs),
     x2: x(toMs),

@@ -74,8 +74,8 @@ function Memory({
             <Shape class={`dw-pip-${check}`} d={square(firstAt + index * pipStep, middle, pip)} />
           ))
         : null}
-      {!pipsFit && width >= 9 ? (
-        <Words x={left + 2} y={middle + 3.5} size={9.5} class="dw-t-known">
+      {!pipsFit && width >= 10 ? (
+        <Words x={left + 2} y={middle + 3.5} class="dw-t-known">
           {open}
         </Words>
       ) : null}

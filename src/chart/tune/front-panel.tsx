@@ -199,8 +199,8 @@ function Asked({
 
 const wakeWords: Readonly<Record<WakeOn, string>> = {
   timer: 'wakes on the timer only',
-  opening: 'an opening wakes it too',
-  'any-change': 'any change wakes it too',
+  opening: 'an opening also wakes it',
+  'any-change': 'any change also wakes it',
 };
 
 /** What stands in the plot, and no more. */

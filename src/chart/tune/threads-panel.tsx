@@ -17,6 +17,8 @@ const plotPx = 200;
 const footPx = 40;
 const endPx = 92;
 const mostThreads = 400;
+/** Between the middles of two labels, one over the other. */
+const wordsApartPx = 14;
 
 interface Column {
   readonly name: string;
@@ -146,6 +148,9 @@ export function threadsPanel(
           {present === null ? null : (
             <Named trial={present} name="yours" look="dw-worst-line" placed={placed} />
           )}
+          {placed.map((one) => (
+            <GateWords placed={one} isFailing={isFailingGate(one.column, front, fails)} />
+          ))}
         </At>
       </g>
     ),
@@ -182,11 +187,10 @@ function ColumnOf(props: {
 }): VNode {
   const { placed, trials, stepPx, fails } = props;
   const { column, x, y, best, worst } = placed;
-  const { gate, name, text, requirement } = column;
+  const { gate, name, text } = column;
   const passing = trials.filter(column.passes).length;
   const isShut = gate !== null && passing === 0;
-  // Some pass it, and none of these passes all the others.
-  const isFailing = isShut || (requirement !== null && fails.has(requirement));
+  const isFailing = isFailingGate(column, trials, fails);
   const gateY = gate === null ? 0 : y(gate);
   const room = Math.min(stepPx - 8, 130);
   const font = { sizePx: 11, bold: true };
@@ -217,14 +221,6 @@ function ColumnOf(props: {
             d={`M${px(x - 12)} ${px(gateY)}h24`}
           />
           <Words
-            x={x - 15}
-            y={gateY + 4}
-            anchor="end"
-            class={isFailing ? 'dw-bold dw-halo dw-t-missed' : 'dw-bold dw-halo'}
-          >
-            {text(gate)}
-          </Words>
-          <Words
             x={x}
             y={plotPx + 30}
             anchor="middle"
@@ -236,6 +232,38 @@ function ColumnOf(props: {
       )}
     </g>
   );
+}
+
+/** Over all threads, so that none strikes it. */
+function GateWords({
+  placed,
+  isFailing,
+}: {
+  readonly placed: Placed;
+  readonly isFailing: boolean;
+}) {
+  const { column, x, y } = placed;
+  if (column.gate === null) return null;
+  return (
+    <Words
+      x={x - 15}
+      y={y(column.gate) + 4}
+      anchor="end"
+      class={isFailing ? 'dw-bold dw-halo dw-t-missed' : 'dw-bold dw-halo'}
+    >
+      {column.text(column.gate)}
+    </Words>
+  );
+}
+
+/** No setting passes it, or some do and none of these passes all the others. */
+function isFailingGate(
+  { gate, requirement, passes }: Column,
+  trials: readonly Trial[],
+  fails: ReadonlySet<RequirementName>,
+): boolean {
+  if (gate === null) return false;
+  return !trials.some(passes) || (requirement !== null && fails.has(requirement));
 }
 
 function thread(trial: Trial, placed: readonly Placed[]): string {
@@ -257,7 +285,13 @@ function Named(props: {
   const first = placed[0];
   const ends = name === 'yours' ? first : last;
   const words = textWidth(name, { sizePx: 11, bold: true });
-  const y = ends === undefined ? 0 : ends.y(ends.column.of(trial));
+  const at = ends === undefined ? 0 : ends.y(ends.column.of(trial));
+  const gate = ends?.column.gate ?? null;
+  // The words of the gate stand on that side of the first column.
+  const gateY = name === 'yours' && gate !== null && ends !== undefined ? ends.y(gate) : null;
+  const isNear = gateY !== null && Math.abs(at - gateY) < wordsApartPx;
+  const isAbove = gateY !== null && (at < gateY || gateY + wordsApartPx > plotPx - 4);
+  const y = isNear ? gateY + (isAbove ? -wordsApartPx : wordsApartPx) : at;
   const x = ends === undefined ? 0 : name === 'yours' ? ends.x - 9 : ends.x + 9;
   return (
     <g>
