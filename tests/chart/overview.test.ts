@@ -51,7 +51,7 @@ describe('the overview', () => {
 
   it('shows a day, too, with its missed and false alarms', () => {
     const all = draw(chartCase(experimentOf(oneMissedOneFalse(1)), { epochMs: newYearMs }));
-    expect(printed(all)).toContain('missed 5 min 59 s');
+    expect(printed(all)).toContain('missed 5 min 58 s');
     expect(marks(all, 'm-missed').length).toBeGreaterThan(1);
     expect(marks(all, 'm-false').length).toBeGreaterThan(1);
   });
