@@ -12,6 +12,7 @@ import {
   otherTable,
   watchMachine,
 } from '../../src/machine/index.js';
+import { actionWords, strangeEvents } from '../../src/machine/other-refusals.js';
 import { logicSettings } from '../support/arbitraries.js';
 import { plainWatch, programOf, watchWith } from '../support/experiments.js';
 
@@ -208,6 +209,68 @@ describe('what is wrong with a machine', () => {
   it('is an invoked actor, in the words of its file', () => {
     const invoking = createMachine({ initial: 'off', states: { off: { invoke: { src: 'ask' } } } });
     expect(faultOf(invoking).facts.found).toBe("invoke: { src: 'ask' } in the state off");
+  });
+
+  it('is a timer with a name, or an actor, at the top', () => {
+    const slow = setup({ delays: { slow: 5 } }).createMachine({
+      initial: 'off',
+      after: { slow: '.off' },
+      states: { off: {} },
+    });
+    expect(faultOf(slow).facts.found).toBe('after: { slow: … } at the top');
+    const inside = createMachine({ initial: 'off', states: { off: {} } });
+    const invoking = createMachine({
+      initial: 'off',
+      invoke: { src: inside },
+      states: { off: {} },
+    });
+    expect(faultOf(invoking).facts.found).toMatch(/^invoke: \{ src: .+ \} at the top$/u);
+  });
+
+  it('names events that no device sends only where nothing happens, and four at most', () => {
+    const known =
+      'wake.power-on, wake.reset, wake.timer, wake.contact, check, alertAttempted, heartbeatAttempted, lowBatteryAttempted, powerLost';
+    const silent = (on: object, actions: readonly string[] = []) =>
+      createMachine({
+        initial: 'off',
+        states: {
+          off: { on: { 'wake.power-on': 'awake' } },
+          awake: { on: { ...on, check: { actions: [...actions] } } },
+        },
+      });
+    const five = { A: 'off', B: 'off', C: 'off', D: 'off', E: 'off' };
+    expect(faultOf(silent(five)).facts.hint).toBe(
+      `no device sends A, B, C, D: events are named ${known}`,
+    );
+    expect(faultOf(silent({})).facts).not.toHaveProperty('hint');
+    expect(faultOf(silent(five, ['hold', 'attemptHeartbeat'])).facts).not.toHaveProperty('hint');
+    const every = { 'wake.timer': 'off', 'wake.reset': 'off', alertAttempted: 'off' };
+    const more = { heartbeatAttempted: 'off', lowBatteryAttempted: 'off', powerLost: 'off' };
+    const all = { ...every, ...more, 'wake.contact': 'off', '*': 'off' };
+    expect(faultOf(silent(all)).facts).not.toHaveProperty('hint');
+    const ending = createMachine({
+      initial: 'off',
+      states: {
+        off: { initial: 'a', states: { a: { type: 'final' } }, onDone: 'awake' },
+        awake: {},
+      },
+    });
+    expect(strangeEvents(ending, [])).toEqual([]);
+  });
+
+  it.each([
+    ['', 'a function written in place of a name'],
+    ['(anonymous)', 'a function written in place of a name'],
+    ['xstate.raise', 'raise with a delay'],
+    ['xstate.sendTo', 'sendTo'],
+    ['xstate.spawnChild', 'spawnChild'],
+    ['xstate.stopChild', 'stopChild'],
+    ['xstate.cancel', 'cancel'],
+    ['xstate.log', 'log'],
+    ['xstate.emit', 'emit'],
+    ['ring', 'ring'],
+  ])('is an action of the type %j, in the words of its file', (type, words) => {
+    expect(actionWords(type)).toBe(words);
   });
 
   it('is an event that no device sends, where nothing happens at a check', () => {

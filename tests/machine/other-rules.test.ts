@@ -8,7 +8,7 @@ type Action = DeviceEffect['type'];
 
 const actions: readonly Action[] = [
   ...(['blink', 'dropAlert', 'decideAlert', 'attemptAlert'] as const),
-  ...(['attemptHeartbeat', 'sleep', 'hold'] as const),
+  ...(['attemptHeartbeat', 'attemptLowBattery', 'sleep', 'hold'] as const),
 ];
 
 function effectOf(type: Action): DeviceEffect {
@@ -61,7 +61,9 @@ const cases: readonly Case[] = [
       ['sleep', 'asleep', false],
       ['hold', 'holding', false],
       ['attemptHeartbeat', 'sendingHeartbeat', false],
+      ['attemptLowBattery', 'sendingLowBattery', false],
       ['decideAlert attemptAlert', 'sendingAlert', true],
+      ['decideAlert attemptAlert attemptLowBattery', 'sendingAlert', true],
     ]),
   },
   {
@@ -71,11 +73,15 @@ const cases: readonly Case[] = [
       ['sleep', 'asleep', true],
       ['hold', 'holding', true],
       ['attemptHeartbeat', 'sendingHeartbeat', true],
+      ['attemptLowBattery', 'sendingLowBattery', true],
       ['attemptAlert', 'sendingAlert', true],
+      ['attemptAlert attemptLowBattery', 'sendingAlert', true],
       ['dropAlert sleep', 'asleep', false],
       ['dropAlert hold', 'holding', false],
       ['dropAlert attemptHeartbeat', 'sendingHeartbeat', false],
+      ['dropAlert attemptLowBattery', 'sendingLowBattery', false],
       ['dropAlert decideAlert attemptAlert', 'sendingAlert', true],
+      ['dropAlert decideAlert attemptAlert attemptLowBattery', 'sendingAlert', true],
     ]),
   },
   {
@@ -91,16 +97,18 @@ const cases: readonly Case[] = [
     pending: true,
     may: [['sleep', 'asleep', true]],
   },
-  ...[false, true].flatMap((delivered) =>
-    [false, true].map(
-      (pending): Case => ({
-        input: { type: 'heartbeatAttempted', delivered },
-        pending,
-        may: [
-          ['sleep', 'asleep', pending],
-          ['hold', 'holding', pending],
-        ],
-      }),
+  ...(['heartbeatAttempted', 'lowBatteryAttempted'] as const).flatMap((type) =>
+    [false, true].flatMap((delivered) =>
+      [false, true].map(
+        (pending): Case => ({
+          input: { type, delivered },
+          pending,
+          may: [
+            ['sleep', 'asleep', pending],
+            ['hold', 'holding', pending],
+          ],
+        }),
+      ),
     ),
   ),
 ];

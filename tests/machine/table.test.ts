@@ -14,6 +14,7 @@ import {
   inputCodes,
   nextState,
   watchLogic,
+  wokenState,
 } from '../../src/machine/index.js';
 import { plainWatch, watchWith } from '../support/experiments.js';
 import { once } from '../support/once.js';
@@ -77,6 +78,16 @@ describe('the table', () => {
     expect(table.next[cell(table.initial, { type: 'wake', cause: 'reset' })]).toBe(impossible);
     expect(table.next[cell(table.initial, { type: 'powerLost' })]).toBe(impossible);
     expect(table.next[cell(table.initial, { type: 'wake', cause: 'power-on' })]).toBeGreaterThan(0);
+  });
+
+  it('is woken without power by power-on, and by a reset that cleared memory', () => {
+    const table = plainTable();
+    const { wake } = inputCode;
+    const on = nextState(table, table.initial, wake['power-on']);
+    expect(wokenState(table, table.initial, wake['power-on'])).toBe(on);
+    expect(wokenState(table, table.initial, wake.reset)).toBe(on);
+    expect(() => wokenState(table, table.initial, wake.timer)).toThrow(InvariantError);
+    expect(wokenState(table, on, wake.reset)).toBe(nextState(table, on, wake.reset));
   });
 
   it('has a cell for each input in each state, and leads to states that it has', () => {

@@ -72,6 +72,20 @@ describe('inputs that can come', () => {
     }
   });
 
+  it('include a low battery to report only where the watch reports one', () => {
+    const lowBattery = {
+      level: { kind: 'share', sharePpm: 200_000 },
+      repeatMs: deviceMs(1_000),
+    } as const;
+    for (const settings of [{}, { lowBattery }]) {
+      const { table, inputs } = walked(settings);
+      const codes = reachableStates(table, inputs).flatMap((state) => inputs(state));
+      const checks = codes.filter((code) => isCheckCode(code));
+      const low = checks.filter((code) => (code & inputCode.checkLowBatteryDue) !== 0);
+      expect(low.length).toBe('lowBattery' in settings ? checks.length / 2 : 0);
+    }
+  });
+
   it('include a due heartbeat only where heartbeats are sent', () => {
     for (const heartbeats of [false, true]) {
       const { table, inputs } = walked({ heartbeats });

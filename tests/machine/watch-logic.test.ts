@@ -1,5 +1,5 @@
 import { describe, expect, it } from 'vitest';
-import { InvariantError } from '../../src/base/index.js';
+import { deviceMs, InvariantError } from '../../src/base/index.js';
 import {
   type DeviceInput,
   effectOf,
@@ -49,6 +49,60 @@ function device(changes: Partial<LogicSettings> = {}) {
 }
 
 const alertAtOnce = { escalationThreshold: { open: 1, outOf: 1 } };
+
+describe('a low battery', () => {
+  const lowBattery = {
+    level: { kind: 'share', sharePpm: 200_000 },
+    repeatMs: deviceMs(1_000),
+  } as const;
+  const shut = {
+    type: 'check',
+    contact: 'shut',
+    cooldownOver: true,
+    heartbeatDue: false,
+  } as const;
+
+  it('is nothing to a watch that does not report it', () => {
+    for (const [changes, given, sends] of [
+      [{}, true, 'sleep'],
+      [{ lowBattery }, true, 'attemptLowBattery'],
+      [{ lowBattery }, false, 'sleep'],
+    ] as const) {
+      const logic = watchLogic(watchWith(changes));
+      const { state } = logic.react(logic.initial, { type: 'wake', cause: 'power-on' });
+      const check: DeviceInput = { ...shut, lowBatteryDue: given };
+      expect(logic.react(state, check).effects.map(({ type }) => type)).toEqual([sends]);
+      expect(logic.plainest(state, check)).toEqual(
+        sends === 'sleep' ? shut : { ...shut, lowBatteryDue: true },
+      );
+    }
+  });
+});
+
+describe('a reset', () => {
+  it('leaves nothing of the wake that it cuts off', () => {
+    const logic = watchLogic(watchWith({}));
+    const hear = (state: typeof logic.initial, ...inputs: readonly DeviceInput[]) =>
+      inputs.reduce((at, input) => logic.react(at, input).state, state);
+    const on = { type: 'wake', cause: 'power-on' } as const;
+    const reset = { type: 'wake', cause: 'reset' } as const;
+    const timer = { type: 'wake', cause: 'timer' } as const;
+    const open = {
+      type: 'check',
+      contact: 'open',
+      cooldownOver: true,
+      heartbeatDue: false,
+    } as const;
+    const sending = hear(logic.initial, on, open, timer, open);
+    expect(logic.phase(sending)).toBe('sendingAlert');
+    const asleep = hear(sending, { type: 'alertAttempted', delivered: false });
+    const { failedAttempts } = logic.memory(asleep);
+    expect(failedAttempts).toBe(1);
+    const cut = hear(sending, reset);
+    expect(logic.key(cut)).toBe(logic.key(hear(cut, reset)));
+    expect(logic.key(hear(asleep, reset))).toBe(logic.key(hear(asleep, timer)));
+  });
+});
 
 describe('the watch at a check', () => {
   it('sleeps on after a shut one', () => {
