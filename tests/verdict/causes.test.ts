@@ -57,6 +57,7 @@ describe('the cause of a finding', () => {
     ['a reset cleared counted checks', meanwhile({ kind: 'countCleared', times: 1, checks: 1 })],
     ['two checks in one brief opening', opens(2, [true])],
     ['one check in two brief openings', opens(1, [true, true])],
+    ['12 checks in one brief opening', opens(12, [true])],
     ['7 checks in two openings', opens(7, [true, false])],
     ['', { kind: 'opened', afterMs: 1 }],
     ['', { kind: 'counted', most: 1, enough: 2 }],

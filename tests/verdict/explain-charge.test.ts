@@ -3,10 +3,11 @@ import { describe, expect, it } from 'vitest';
 import { deviceMs } from '../../src/base/index.js';
 import { type Answers, type Experiment, simulate } from '../../src/sim/index.js';
 import { explain, judge } from '../../src/verdict/index.js';
+import { spansOf } from '../../src/world/index.js';
 import { supplyWith } from '../battery/supplies.js';
 import { asked, experimentOf, timingWith } from '../support/experiments.js';
 import { once } from '../support/once.js';
-import type { Story } from './explain-story.js';
+import { type Story, stuck } from './explain-story.js';
 
 const minuteMs = 60_000;
 const hourMs = 60 * minuteMs;
@@ -24,22 +25,32 @@ const charge = once(
 interface Told extends Story {
   readonly chargedMs?: readonly number[];
   readonly answers?: Answers;
+  /** Resets clear memory. */
+  readonly clears?: boolean;
 }
 
-function saysOf({ watch = {}, timing, chargedMs = [], answers, ...world }: Told): string[] {
+function saysOf(told: Told): string[] {
+  const { watch = {}, timing, chargedMs = [], answers, clears, reportWithinMs, ...world } = told;
   const plain = experimentOf(
     { lengthMs: 35 * dayMs, ...world },
     timing === undefined ? { watch } : { watch, timing },
   );
   const experiment: Experiment = {
     ...plain,
-    world: { ...plain.world, chargedMs: Float64Array.from(chargedMs) },
+    world: {
+      ...plain.world,
+      chargedMs: Float64Array.from(chargedMs),
+      ...(clears === true ? { resetEffects: clearing(world.resetsMs ?? []) } : {}),
+    },
     ...(answers === undefined ? { charge: charge() } : { answers }),
   };
-  const wish = asked({ leaveOpenAfterMs: minuteMs });
+  const wish = asked({ leaveOpenAfterMs: minuteMs, reportWithinMs: reportWithinMs ?? null });
   const verdict = judge(experiment.world.openings, simulate(experiment), wish);
   return explain({ experiment, verdict, asked: wish, limit: 10 }).map(({ sentence }) => sentence);
 }
+
+const clearing = (resetsMs: readonly number[]) =>
+  resetsMs.map(() => ({ kind: 'button', clears: true }) as const);
 
 const flatMs = 20 * dayMs;
 const onDay30 = [[30 * dayMs, 30 * dayMs + hourMs]] as const;
@@ -111,6 +122,71 @@ describe('the explanation of an opening around the end of a charge', () => {
       },
       [
         'the charge had lasted 20 d and was used up 10 min after it opened, so the device was off for 1 h of it; an alert was decided, but the charge ended before it was delivered (1 attempt cut off as the charge ended)',
+      ],
+    ],
+    [
+      'that ended twice',
+      {
+        lengthMs: 60 * dayMs,
+        openings: [[50 * dayMs, 50 * dayMs + hourMs]],
+        chargedMs: [22 * dayMs],
+      },
+      [`the charge had lasted 20 d and was used up 8 d before it opened, ${off}`],
+    ],
+    [
+      'with a contact that reads shut',
+      {
+        openings: [[flatMs - 20 * minuteMs, flatMs + hourMs]],
+        contact: stuck([[flatMs - 20 * minuteMs, flatMs + hourMs]], 'shut', [0, 35 * dayMs]),
+      },
+      [
+        'the charge had lasted 20 d and was used up 20 min after it opened, so the device was off for 1 h of it',
+      ],
+    ],
+    [
+      'long before an attempt that the end of the timeline cuts off',
+      {
+        lengthMs: 25 * dayMs,
+        openings: [[25 * dayMs - 20 * minuteMs, 26 * dayMs]],
+        chargedMs: [22 * dayMs],
+        timing: timingWith({ connectMs: hourMs }),
+        reportWithinMs: minuteMs,
+      },
+      [
+        'an alert was decided but not delivered by the end of the timeline (1 attempt cut off by the end of the timeline)',
+      ],
+    ],
+    [
+      'long after a power loss that took an alert',
+      {
+        openings: [[10 * dayMs, 10 * dayMs + hourMs]],
+        networkDown: [[9 * dayMs, 11 * dayMs]],
+        powerLost: [[10 * dayMs + hourMs, 10 * dayMs + 2 * hourMs]],
+      },
+      [
+        'an alert was decided, but a power loss cleared it from memory before it was delivered (39 attempts failed)',
+      ],
+    ],
+    [
+      'and a reset while it is off, which clears nothing',
+      {
+        clears: true,
+        openings: [[flatMs - 3 * minuteMs, flatMs + hourMs]],
+        resetsMs: [flatMs - 2 * minuteMs, flatMs + minuteMs],
+      },
+      [
+        'the charge had lasted 20 d and was used up 3 min after it opened, so the device was off for 1 h of it; opened 2 min 9 s after a check, and no check that would have alerted came before the end of the timeline (1 of 2 required open checks); while it was open: the device had no power for 1 h, 1 power loss lost 1 counted open check, 1 reset cleared 1 counted open check',
+      ],
+    ],
+    [
+      'long after a reset that cleared an open check',
+      {
+        clears: true,
+        openings: [[10 * dayMs, 10 * dayMs + 6 * minuteMs]],
+        resetsMs: [10 * dayMs + 4 * minuteMs],
+      },
+      [
+        'opened 1 min 4 s after a check, shut 1 min 1 s before the check that would have alerted (1 of 2 required open checks); while it was open: 1 reset cleared 1 counted open check',
       ],
     ],
     [
@@ -190,5 +266,26 @@ describe('the explanation of an opening during which somebody resets the device'
     expect(saysOf({ ...hold, powerLost, answers: person(false) })).toEqual([
       `1 check read open, enough for an alert, but the cooldown of an alert delivered 15 min before that held back a new alert; while it was open: the device had no power for 30 s, ${held}, 1 power loss lost 2 counted open checks`,
     ]);
+  });
+});
+
+describe('the explanation of an opening of which the log knows the first part', () => {
+  it('counts no alert decided after that part', () => {
+    const experiment = experimentOf({
+      lengthMs: 7_200_000,
+      openings: [[100_000, 1_000_000]],
+      networkDown: [[0, 7_200_000]],
+    });
+    const wish = asked({ leaveOpenAfterMs: minuteMs });
+    const trace = simulate(experiment);
+    expect(trace.alerts.map(({ decidedMs }) => decidedMs)).toEqual([361_200]);
+    const told = [361_199, 361_200, 361_201].map((knownMs) => {
+      const unknown = spansOf([[knownMs, 500_000]]);
+      const verdict = judge(experiment.world.openings, trace, wish, unknown);
+      return explain({ experiment, verdict, asked: wish, limit: 1 }).map(({ sentence }) =>
+        sentence.includes('an alert was decided'),
+      );
+    });
+    expect(told).toEqual([[false], [false], [true]]);
   });
 });

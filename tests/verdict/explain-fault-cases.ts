@@ -72,6 +72,29 @@ export const amongFaults: readonly Case[] = [
     ],
   },
   {
+    name: 'a wake that a reset cuts off just as the door opens',
+    story: {
+      openings: [[180_500, 250_000]],
+      resetsMs: [180_500],
+      timing: timingWith({ bootMs: 70_000 }),
+      watch: { checkIntervalMs: deviceMs(110_000) },
+    },
+    says: [
+      'opening 0: opened 1 min 51 s after a check, shut 500 ms before the next one; while it was open: a reset cut off a wake before its check',
+    ],
+  },
+  {
+    name: 'two alerts of one opening, one lost in a power loss and one unsent at the end',
+    story: {
+      openings: [[100_000, 7_100_000]],
+      networkDown: [[0, 7_200_000]],
+      powerLost: [[3_600_000, 3_601_000]],
+    },
+    says: [
+      'opening 0: 2 alerts were decided, but none was delivered: 1 lost in a power loss, 1 still unsent at the end of the timeline (78 attempts failed)',
+    ],
+  },
+  {
     name: 'a wake that a reset cuts off just as the door shuts',
     story: {
       openings: [[180_500, 250_000]],

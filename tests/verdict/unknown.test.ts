@@ -56,6 +56,13 @@ describe('an opening with a span of which the log knows nothing', () => {
     ['soOOoooos', [], 'missed', 0],
     ['soOOoooos', [6], 'reported', 0],
     ['soOOoooos', [3], 'unknown', 1],
+    ['soOOoooos', [4], 'reported', 0],
+    ['soOOoooos', [8], 'missed', 0],
+    // The span begins just as it does, or holds all of it.
+    ['sOOoooos', [2], 'unknown', 1],
+    ['sOOOOOs', [3], 'unknown', 1],
+    // Nothing of a span after it counts.
+    ['soOOooossSSs', [], 'unknown', 1],
     // However it was, it is too short.
     ['soOOss', [2], 'brief', 0],
     // It may have opened before the log knew.
@@ -121,6 +128,20 @@ describe('an opening with a span of which the log knows nothing', () => {
   it('has its alert counted by the first of several deliveries', () => {
     expect(verdictOf('sooooOOOOs', [4, 2]).openings.at(0).delayMs).toBe(1);
     expect(verdictOf('sooooOOOOs', [2, 4]).openings.at(0).delayMs).toBe(1);
+  });
+
+  it('has no delay if it is brief, and an alert of it may be true or false if it is unknown', () => {
+    expect(verdictOf('soOOss', [1]).openings.at(0)).toMatchObject({
+      outcome: 'brief',
+      delayMs: null,
+    });
+    expect(verdictOf('soooOOOOs', [2]).alerts.map(({ kind }) => kind)).toEqual(['unknown']);
+  });
+
+  it('leaves the opening after it alone', () => {
+    const { openings } = verdictOf('sooooOOOOssooooos', [3, 14]);
+    expect(openings.seenMs(0)).toBe(4);
+    expect(openings.seenMs(1)).toBe(null);
   });
 
   it('has alerts of the kind unknown, which are counted as alerts only', () => {
