@@ -146,7 +146,7 @@ export function phasesSpan(every: EveryPhase, { moments }: Pick<ReplayView, 'mom
   const { phaseLengthMs } = every.summary;
   const about = every.isAbout ? 'about ' : '';
   const from = dayAndTime(moments(every.firstPowerOnMs));
-  return `The device powers on within ${about}${lengthText(phaseLengthMs)} from ${from} on, at each millisecond with the same chance`;
+  return `Each phase is an instant at which the device may power on: within ${about}${lengthText(phaseLengthMs)} from ${from} on, each millisecond with the same chance`;
 }
 
 function lengthText(ms: number): string {

@@ -108,7 +108,7 @@ function comparison(
   if (present === null || linesToWrite(watch, chosen.settings).length === 0) return [];
   const rate = (name: 'missed' | 'late' | 'falseAlarms', words: string): Change => {
     const [was, is] = [present.years.rates[name], chosen.years.rates[name]];
-    const text = `${words} ${knownRate(was)} to ${knownRate(is)} per year`;
+    const text = `${fromTo(words, knownRate(was), knownRate(is))} per year`;
     // Within each other's intervals the years cannot tell which is less. The doubt of a profile is of both alike.
     const [before, after] = [
       present.years.overall?.[name] ?? was,
@@ -119,12 +119,12 @@ function comparison(
   };
   const bound = (name: 'sureFromMs' | 'worstDelayMs', words: string, none: string): Change => {
     const [was, is] = [present.proved[name], chosen.proved[name]];
-    const text = `${words} ${boundText(was, none)} to ${boundText(is, none)}`;
+    const text = fromTo(words, boundText(was, none), boundText(is, none));
     return { text, gain: was === is ? 0 : was - is };
   };
   const [lived, lives] = [present.years.lifeMs, chosen.years.lifeMs];
   const life = {
-    text: `life ${livesText(lived)} to ${livesText(lives)}`,
+    text: fromTo('life', livesText(lived), livesText(lives)),
     gain: Math.abs(lives - lived) < 0.01 * lived || lives === lived ? 0 : lives - lived,
   };
   const changes = [
@@ -151,6 +151,10 @@ function comparison(
   ];
 }
 
+function fromTo(words: string, was: string, is: string): string {
+  return was === is ? `${words} ${is}` : `${words} ${was} to ${is}`;
+}
+
 interface Change {
   readonly text: string;
   readonly gain: number;
@@ -159,10 +163,16 @@ interface Change {
 /** What the recommendation asks of the hardware, and which of its promises do not hold from any state. */
 function needs(
   { anyState, requirements, head }: TuneView,
-  { settings }: Trial,
+  { settings, proved, years }: Trial,
   width: number,
 ): string[] {
+  const isSure = proved.sureFromMs <= (requirements.sureFromMs ?? 0);
   const sentences: string[] = [
+    ...(head.from === 'atRest' && isSure && years.rates.missed.count > 0
+      ? [
+          'The simulated years miss leave-opens although none is missed at rest: they also have openings that find the device otherwise, such as in a cooldown or with an alert not yet delivered.',
+        ]
+      : []),
     ...(head.from === 'atRest' && anyState !== null ? fromAnyState(anyState, requirements) : []),
   ];
   if (settings.wakeOn !== 'timer') {
