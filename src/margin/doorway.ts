@@ -32,7 +32,9 @@ export function airExchange(
 ): AirExchange {
   const cold = density(Math.min(insideCelsius, outsideCelsius));
   const warm = density(Math.max(insideCelsius, outsideCelsius));
-  const densityFactor = (2 / (1 + Math.cbrt(cold / warm))) ** 1.5;
+  const ratio = 2 / (1 + Math.cbrt(cold / warm));
+  // To the power of 1.5: `**` differs between engines in the last digit, a square root does not.
+  const densityFactor = ratio * Math.sqrt(ratio);
   const area = (widthMm * heightMm) / 1_000_000;
   const draught = Math.sqrt(1 - warm / cold) * Math.sqrt((gravity * heightMm) / 1_000);
   return { flow: 0.221 * area * draught * densityFactor, densityFactor };
