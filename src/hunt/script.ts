@@ -132,19 +132,26 @@ const quietShares = fc.oneof(
 /** Waits among which are long quiet stretches, to any instant or to where a counter comes round. */
 function lateWaits(question: HuntQuestion, usual: fc.Arbitrary<Wait>): fc.Arbitrary<Wait> {
   const turns = turnsOf(question);
+  // Firmware does its housekeeping by the calendar more often than by a counter.
+  const calendar = turns.filter(
+    ({ of, period }) => of === 'clock' && period >= dayMs && period % dayMs === 0,
+  );
   const { checkMs } = rhythmOf(question.watch, question.timing);
   const before = (ms: number): fc.Arbitrary<number> =>
     fc.integer({ min: -Math.max(1, ms), max: 0 });
   const turn = fc.record({
     kind: fc.constant('turn' as const),
-    turn: fc.constantFrom(...turns),
+    turn: fc.oneof(
+      { weight: 2, arbitrary: fc.constantFrom(...turns) },
+      { weight: 1, arbitrary: fc.constantFrom(...(calendar.length > 0 ? calendar : turns)) },
+    ),
     since: fc.constantFrom<('power-on' | 'now')[]>('power-on', 'power-on', 'now'),
     share: fc.oneof(fc.constant(0), shares),
     byMs: fc.oneof(
       fc.constantFrom(0, 1, -1),
       fc.integer({ min: -checkMs, max: checkMs }),
       before(warningMsOf(question) + checkMs),
-      before(question.watch.alertCooldownMs),
+      before(warningMsOf(question) + question.watch.alertCooldownMs),
       fc.integer({ min: -farFromTurnMs, max: farFromTurnMs }),
     ),
   });

@@ -25,7 +25,7 @@ const io = ioOf(firmwareFolder, { environment: { PATH: process.env['PATH'] ?? ''
 const runs = 120;
 /** As a hunt does: a few timelines with each seed, and the next seed for the next few. */
 const atOnce = 20;
-const seed = 100_000;
+const seed = 300_000;
 
 const drawn = once(async (): Promise<{ question: HuntQuestion; all: readonly Trial[] }> => {
   const { watchFile, program } = await loadWatch('timer.yaml', io, [], undefined);
@@ -67,12 +67,12 @@ describe('a mistake that shows late', () => {
     ['an hour of silence each day', 10],
     ['a list with a place for each of 30 days', 11],
     ['a list of alerts that runs over its end', 13],
-    ['microseconds in 32 bits', 16],
     ['one deaf day, the 50th', 31],
     ['two deaf hours each week', 32],
-    ['hours in eight bits', 35],
-  ])('is found: %s', async (_, variant) => {
-    expect(await firstBreach('late.c', variant, runs)).not.toBeNull();
+    ['an outage that the firmware gives up on, after two weeks', 11, 'later.c'],
+    ['a reset after eight days that ends it', 20, 'later.c'],
+  ])('is found: %s', async (_, variant, file = 'late.c') => {
+    expect(await firstBreach(file, variant, runs)).not.toBeNull();
   });
 });
 

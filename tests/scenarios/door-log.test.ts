@@ -71,6 +71,11 @@ describe('a door log', () => {
       'time,state\n10,2.9\n15,2\n20,1.1\n25,2\n30,3',
       { openAbove: '1.5..2.5' },
     ],
+    [
+      'a date beside a time of digits alone',
+      'date,hhmmss,door\n19700101,000010,open\n19700101,000020,closed\n,000030,open',
+      {},
+    ],
     ['readings of 1 and 0', 'time,state\n10,0\n20,1\n30,0', { openBelow: '0.5' }],
     [
       'objects of readings',
@@ -204,6 +209,19 @@ describe('a door log', () => {
     const openings = pairsOf(valueOf(readLog(text, { [key]: limit })));
     const from = values.findIndex((value) => value === 2.91 || value === 12);
     expect(openings).toEqual([[10 * (from + 1) * s, 10 * (from + 3) * s]]);
+  });
+
+  it.each([
+    ['time,opened,closed\n10,1,0\n20,0,1\n', '--state-column opened'],
+    [
+      'Logged,Door\n8-May-26 6:00 AM,open\n',
+      "--time-column Logged --state-column Door --time-format '%d-%b-%y %I:%M %p'",
+    ],
+    ['id;ts;type\n1;2026-05-08 06:00:00;BEAT\n', '--time-column ts --state-column type'],
+    ['time,state\n10,open\n20,BEAT\n30,shut\n40,BEAT\n', '--where state=open --where state=shut'],
+  ])('of %j has an error that names the way in', (text, way) => {
+    const [error] = diagnosticsOf(readLog(text));
+    expect(error?.tries?.[0]?.replaceAll('"', "'")).toBe(way);
   });
 
   it.each(['', 'high', '3..1', '1..2..3', '1,2,3'])('refuses the limit %j', (openAbove) => {

@@ -45,6 +45,8 @@ interface Tried {
   readonly foundAt: (number | null)[];
 }
 
+// Each firmware is a process that ends with this one.
+process.setMaxListeners(100);
 const tried: Tried[] = [];
 for (const name of wanted) {
   const [file = '', variant = '0'] = name.split(':');

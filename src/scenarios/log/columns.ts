@@ -55,6 +55,8 @@ const names: Readonly<Record<Role, readonly string[]>> = {
       'event_timestamp',
     ],
     ...[
+      'hhmm',
+      'hhmmss',
       'recorded_at',
       'created_at',
       'logged_at',

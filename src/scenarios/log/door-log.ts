@@ -122,7 +122,12 @@ function finished(
   // Rows of another sensor are wrong in many ways: of those only the one cause is named.
   const fault = givenUp ? null : parts.sensors.fault();
   if (fault !== null) return err(diagnosed(fault.problem, null, { file, line: fault.line }));
-  const listed = withStart(parts, withEnd(parts, intake.errors.list()));
+  const all = intake.errors.list();
+  // A word that comes again and again is no remark above or below the rows.
+  const isRemark = all.every(
+    ({ code, found }) => code !== 'state-unknown' || states?.isRepeated(found ?? '') !== true,
+  );
+  const listed = isRemark ? withStart(parts, withEnd(parts, all)) : all;
   const errors = withOrder(once(withWords(listed, states, options), intake), intake);
   if (errors.length > 0) return { ok: false, errors };
   if (!begun) return err(wholeFile('log-empty', file, 'the log is empty'));
@@ -278,7 +283,7 @@ function withReadings(
 
 function wordHint(
   error: Diagnostic,
-  { newWords, column }: StateWords,
+  { newWords, column, lastOpen, lastShut }: StateWords,
   { openWords, shutWords }: DoorLogOptions,
 ): Diagnostic {
   const [one = '', two] = newWords.map(shellWord);
@@ -287,14 +292,23 @@ function wordHint(
   }
   if (error.hint !== undefined && two === undefined) return error;
   const words = newWords.map(shortened).join(', ');
+  const known = [lastOpen, lastShut].flatMap((word) => (word === null ? [] : [word.trim()]));
+  const read = (known.length === 0 ? ['open'] : known)
+    .map((word) => `--where ${shellWord(`${column}=${word}`)}`)
+    .join(' ');
   const others =
     two === undefined
-      ? `; to leave such rows out, name the values to read with --where, as in --where ${shellWord(`${column}=open`)}`
+      ? `; to leave such rows out, name the values to read with --where, as in ${read}`
       : '';
   const hint = `the column ${column} has ${words}: name the words for open and shut, and those for a state that is not known${others}`;
   const tries =
     two === undefined
-      ? [`--open-word ${one}`, `--shut-word ${one}`, `--unavailable-word ${one}`]
+      ? [
+          ...(known.length === 2 ? [read] : []),
+          ...['--open-word', '--shut-word', '--unavailable-word'].map(
+            (option) => `${option} ${one}`,
+          ),
+        ]
       : bothWays(newWords, [one, two]);
   return { ...error, hint, tries };
 }
@@ -325,7 +339,7 @@ function bothWays(
 ): readonly string[] {
   const asIs = `--open-word ${one} --shut-word ${two}`;
   const swapped = `--open-word ${two} --shut-word ${one}`;
-  const isOpen = (word: string): boolean => /open|ajar/iu.test(word);
+  const isOpen = (word: string): boolean => /open|ajar|^o$/iu.test(word);
   if (isOpen(first) !== isOpen(second)) return [isOpen(first) ? asIs : swapped];
   const isYes = (word: string): boolean =>
     /^(?:y|yes|t|ja|oui|s[ií]|sim|da|tak|kyllä|up|high)$/iu.test(word);

@@ -2,6 +2,7 @@
 // the options.
 import { shellWord } from '../../base/index.js';
 import type { Problem } from '../text/problem.js';
+import { likelyPattern } from '../time/likely-pattern.js';
 import { isTimeOfDay } from '../time/recognise.js';
 import type { LogParts } from './line-taker.js';
 import { isSerial } from './log-time.js';
@@ -44,35 +45,62 @@ function likeliestFirst(names: readonly string[]): readonly string[] {
   return names.toSorted((a, b) => rank(a) - rank(b));
 }
 
-/** The same for values that are split already. */
-export function guessed(
-  problem: Problem,
-  names: readonly string[],
-  { values, parts }: { readonly values: readonly string[]; readonly parts: LogParts },
-): Problem {
-  const { times, options } = parts;
+/** What a value of a row may be. */
+function kindsOf({ times, options }: LogParts): {
+  readonly isTime: (text: string) => boolean;
+  readonly isState: (text: string) => boolean;
+  /** The option for a time that is not recognised without it; empty: none is needed. */
+  readonly formOf: (text: string) => string;
+} {
   const own = {
     open: options.openWords ?? [],
     shut: options.shutWords ?? [],
     unavailable: options.unavailableWords ?? [],
   };
   const states = stateWords(own, '');
-  const isTime = (text: string): boolean =>
+  const isKnownTime = (text: string): boolean =>
     isSerial(text) ||
     (text.length > 5 && (!Number.isNaN(times.read(text)) || times.doubtOf(text) !== null));
+  const patternOf = (text: string): string | null => {
+    if (options.timeFormat !== undefined) return null;
+    if (isSerial(text)) return 'serial';
+    return isKnownTime(text) ? null : likelyPattern(text);
+  };
+  const isTime = (text: string): boolean => isKnownTime(text) || patternOf(text) !== null;
+  return {
+    isTime,
+    isState: (text) => text !== '' && !isTime(text) && states.read(text) >= 0,
+    formOf(text) {
+      const pattern = patternOf(text.trim());
+      return pattern === null ? '' : ` --time-format ${shellWord(pattern)}`;
+    },
+  };
+}
+
+/** The same for values that are split already. */
+export function guessed(
+  problem: Problem,
+  names: readonly string[],
+  { values, parts }: { readonly values: readonly string[]; readonly parts: LogParts },
+): Problem {
+  const { isTime, isState, formOf } = kindsOf(parts);
   const named = (test: (text: string) => boolean): readonly string[] =>
     names.filter((_, index) => test((values[index] ?? '').trim())).map(shellWord);
   const [time, other] = named(isTime);
   const [clock] = named(isTimeOfDay);
-  const stateColumns = named((text) => text !== '' && !isTime(text) && states.read(text) >= 0);
+  const isWord = (text: string): boolean => /^\p{L}[\p{L} _-]*$/u.test(text);
+  const numbers: readonly string[] = named((text) => /^\d+$/u.test(text));
+  // A number of a row may look like a state.
+  const isNumbered = (name: string): boolean =>
+    numbers.includes(name) && /^(?:id|nr|no|num|number|count|seq|index|row|#)$/iu.test(name);
+  const stateColumns = named(isState).filter(
+    (name) => !isNumbered(name) || named(isWord).length === 0,
+  );
   const [state] = stateColumns;
   const rest = names.filter((name) => shellWord(name) !== time);
   const [only] = rest.length === 1 && clock === undefined ? rest.map(shellWord) : [];
-  const word = state ?? named((text) => /^\p{L}[\p{L} _-]*$/u.test(text))[0] ?? only;
-  const serial = values.some(
-    (text, index) => shellWord(names[index] ?? '') === time && isSerial(text.trim()),
-  );
-  const form = serial && options.timeFormat === undefined ? ' --time-format serial' : '';
+  const word = state ?? named(isWord)[0] ?? only;
+  const form = formOf(values[names.findIndex((name) => shellWord(name) === time)] ?? '');
   if (time !== undefined && other !== undefined && state === undefined) {
     return {
       ...problem,
@@ -80,7 +108,9 @@ export function guessed(
       tries: [`--start-column ${time} --end-column ${other}${form}`],
     };
   }
-  const [length] = named((text) => isLength(text)).filter((name) => name !== time);
+  const [length] = named((text) => isLength(text)).filter(
+    (name) => name !== time && !isNumbered(name),
+  );
   if (time === undefined) return problem;
   const date = clock === undefined ? '' : `--date-column ${time} `;
   const isReading = (text: string): boolean => text !== '' && !Number.isNaN(readingIn(text));

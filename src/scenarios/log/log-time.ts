@@ -1,9 +1,10 @@
 // The time in a row. The usual forms are read digit by digit, without an object a row; tests compare them with
 // the date library. Everything else, and every error, goes the long way.
-import { dayMs } from '../../base/index.js';
+import { dayMs, shellWord } from '../../base/index.js';
 import { bad, type Decoded, good } from '../text/problem.js';
 import { dayNumber } from '../time/day-number.js';
 import { localInstantAt, readInstant } from '../time/instant.js';
+import { likelyPattern } from '../time/likely-pattern.js';
 import { hasShortYear } from '../time/recognise.js';
 import { offsetText, type Zone } from '../time/zone.js';
 import { type DoubtfulTime, openForms, type TimeFormat, type TimeForms } from './time-forms.js';
@@ -317,8 +318,14 @@ function longWay(text: string, { zone, forms, format, localMs }: LongWay): Decod
     found,
     expected,
     hint: hintFor(text.trim()),
-    ...(isSerial(text.trim()) ? { tries: ['--time-format serial', '--time-format %s'] } : {}),
+    ...triesFor(text.trim()),
   });
+}
+
+function triesFor(text: string): { readonly tries?: readonly string[] } {
+  if (isSerial(text)) return { tries: ['--time-format serial', '--time-format %s'] };
+  const pattern = likelyPattern(text);
+  return pattern === null ? {} : { tries: [`--time-format ${shellWord(pattern)}`] };
 }
 
 function hintFor(text: string): string {

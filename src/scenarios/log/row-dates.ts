@@ -48,11 +48,12 @@ export function rowDates(first: number | null, newestFirst: boolean): RowDates {
   return {
     whole(text, date, field) {
       if (date === undefined && first === null) return text;
-      const time = text.trim();
+      const written = text.trim();
+      const time = date === undefined ? written : (spacedOut(written) ?? written);
       if (!isTimeOfDay(time)) return text;
       if (date === undefined) return counted(time, field);
-      const written = date.trim();
-      if (written !== '') lastWritten = written;
+      const day = date.trim();
+      if (day !== '') lastWritten = day;
       return `${lastWritten} ${time}`;
     },
     get newDays() {
@@ -60,6 +61,14 @@ export function rowDates(first: number | null, newestFirst: boolean): RowDates {
     },
     firstDate: first === null ? null : writeLocal(first).slice(0, 10),
   };
+}
+
+/** A time of day of digits alone, `0605` or `060500`, with colons; null: it is not one. Beside a date it is no count of seconds. */
+function spacedOut(text: string): string | null {
+  const [, hours, minutes = '', seconds] =
+    /^([01]?\d|2[0-3])([0-5]\d)([0-5]\d)?$/u.exec(text) ?? [];
+  if (hours === undefined) return null;
+  return seconds === undefined ? `${hours}:${minutes}` : `${hours}:${minutes}:${seconds}`;
 }
 
 function withDay(ms: number, time: string): string {

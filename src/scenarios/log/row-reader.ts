@@ -1,5 +1,5 @@
 // Reads rows: finds the time and the state, or the start and the end, in a row's fields, whatever the format.
-import { dayMs } from '../../base/index.js';
+import { dayMs, shellWord } from '../../base/index.js';
 import type { Problem } from '../text/problem.js';
 import { isTimeOfDay } from '../time/recognise.js';
 import type { DurationUnit } from '../types.js';
@@ -70,6 +70,10 @@ export function rowReader(columns: LogColumns, parts: LogParts): RowReader {
   const unit = parts.options.durationUnit ?? unitInName(columns.duration ?? '');
   const sameDate = columns.startDate !== null && columns.startDate === columns.endDate;
   const read = (fields: RowFields): void => {
+    if (intake.rows <= 1 && areFlags(fields.first, fields.second)) {
+      parts.giveUp(flagsForTimes(columns.start, fields.first), fields.line, fields.column(0));
+      return;
+    }
     const first = cellOf(fields, 0, columns.start, parts);
     if (columns.hasEndFirst === true) {
       const start = endAfter(first, negative(durationOf(fields, { unit, intake })));
@@ -93,6 +97,29 @@ export function rowReader(columns: LogColumns, parts: LogParts): RowReader {
     else kept.keep(fields, { first, second: end, take });
   };
   return { read, end: () => endOf(kept, times) };
+}
+
+/** One says yes and the other no. */
+function areFlags(one: FieldValue, other: FieldValue): boolean {
+  return isFlag(one) && isFlag(other) && String(one) !== String(other);
+}
+
+function isFlag(value: FieldValue): boolean {
+  return (
+    value !== undefined && value !== null && /^(?:0|1|true|false|yes|no)$/iu.test(String(value))
+  );
+}
+
+/** Columns named like the start and the end of openings that only say whether the door is open. */
+function flagsForTimes(column: string, found: FieldValue): Problem {
+  return {
+    code: 'columns-unclear',
+    says: `the column ${column} has no times`,
+    found: String(found),
+    expected: 'the start and the end of an opening',
+    hint: 'if it says whether the door is open, read it as the state',
+    tries: [`--state-column ${shellWord(column)}`],
+  };
 }
 
 function negative(ms: number | null): number | null {

@@ -47,6 +47,8 @@ export interface StateWords {
   isNew(text: string): boolean;
   /** The words that were not known, in the order in which they came. */
   readonly newWords: readonly string[];
+  /** Whether a word that is not known came more than once. */
+  isRepeated(text: string): boolean;
   /** The first numbers among the words that were not known, each as often as it came. */
   readonly newReadings: readonly number[];
   /** Numbers are readings of a sensor; null: they are words. */
@@ -64,7 +66,7 @@ export function stateWords(own: OwnWords, column: string): StateWords {
   let lastOpen: string | null = null;
   let lastShut: string | null = null;
   let tookTurned = false;
-  const newWords = new Set<string>();
+  const newWords = new Map<string, number>();
   const newReadings: number[] = [];
   const { readings = null } = own;
   let held = unavailable;
@@ -97,13 +99,15 @@ export function stateWords(own: OwnWords, column: string): StateWords {
       const word = text.trim();
       const value = readingIn(word);
       if (!Number.isNaN(value) && newReadings.length < mostNewReadings) newReadings.push(value);
-      if (newWords.has(word) || newWords.size >= mostNewWords) return false;
-      newWords.add(word);
-      return true;
+      const before = newWords.get(word);
+      if (before === undefined && newWords.size >= mostNewWords) return false;
+      newWords.set(word, (before ?? 0) + 1);
+      return before === undefined;
     },
     get newWords() {
-      return [...newWords];
+      return [...newWords.keys()];
     },
+    isRepeated: (text) => (newWords.get(text.trim()) ?? 0) > 1,
     newReadings,
     readings,
     get lastOpen() {
