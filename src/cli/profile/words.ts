@@ -25,7 +25,7 @@ export function fitLines(fit: ProfileFit, asLogged: boolean): string[] {
 function processText({ process, profile }: ProfileFit): string {
   const { model, gain } = process;
   const { visits } = profile;
-  if (model === 'flat') return 'too few to fit when they happen, so that every hour is alike';
+  if (model === 'flat') return 'too few to distinguish the hours, so every hour is alike';
   if (visits === undefined) {
     return 'single, a Poisson process with a rate for each hour, by maximum likelihood; a model with visits of several openings does not fit better';
   }
