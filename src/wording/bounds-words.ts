@@ -131,7 +131,9 @@ export function boundsPoints(view: BoundsView): readonly string[] {
     ...(aliasingProof === null ? [] : [sentence(aliasingProof)]),
     ...(unreportable === null ? [] : [sentence(unreportable.sentence)]),
     ...unknown.map((one) => sentence(one.sentence)),
-    ...(isDeliverySet(view.watchFile) ? [sentence(`the section delivery: is ${deliveryIgnored}`)] : []),
+    ...(isDeliverySet(view.watchFile)
+      ? [sentence(`the section delivery: is ${deliveryIgnored}`)]
+      : []),
   ].map(plain);
 }
 
