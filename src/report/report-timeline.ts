@@ -130,7 +130,7 @@ export function originFacts(
 
 /** The command that writes the same page, as a shell takes it. */
 export function commandLineText(
-  command: 'report' | 'chart' | 'drill',
+  command: 'report' | 'chart' | 'drill' | 'hunt',
   inputs: readonly string[],
   options: Readonly<Record<string, unknown>>,
 ): string {

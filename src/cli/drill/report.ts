@@ -1,6 +1,7 @@
 // A drill and its results, for a terminal, as Markdown, and as JSON.
 import { counted, durationText, plain } from '../../base/index.js';
 import type { Drill, StepResult } from '../../drill/index.js';
+import { commandLineText } from '../../report/index.js';
 import { cautionWords } from '../layout/caution.js';
 import type { Paint } from '../layout/paint.js';
 import { factsText, paragraphText } from '../layout/table-text.js';
@@ -23,6 +24,8 @@ export interface DrillView {
   readonly results: readonly StepResult[] | null;
   /** Null: the drill is of the watch file itself. */
   readonly quickOf: QuickOf | null;
+  /** The watch file as it was given with `--config`; undefined: it was not. */
+  readonly config?: string | undefined;
 }
 
 export function drillText(
@@ -83,7 +86,7 @@ export function isPassed(results: readonly StepResult[]): boolean {
 }
 
 export function resultsText(
-  { watch, drill, results }: DrillView,
+  { watch, drill, results, config }: DrillView,
   width: number,
   paint: Paint,
 ): string {
@@ -113,7 +116,49 @@ export function resultsText(
     const which = `${untried === 1 ? 'step' : 'steps'} ${steps.map(String).join(', ')}`;
     lines.push(paragraphText(`not tried: ${which}.`, width, '  - '));
   }
+  if (failed.length > 0) {
+    const ending = nextWords(suspects(drill, all), failed, config);
+    lines.push('\n');
+    for (const words of ending) lines.push(paragraphText(words, width));
+  }
   return `${paint.bold(plain(watch))}: ${verdict}.\n${lines.length === 0 ? '' : `\n${lines.join('')}`}`;
+}
+
+/** The mistakes with which a device fails each step that failed, and none that passed. */
+function suspects({ steps }: Drill, results: readonly StepResult[]): readonly string[] {
+  const tellsOf = (step: number): readonly string[] => steps[step - 1]?.tells ?? [];
+  const of = (outcome: StepResult['outcome']): readonly number[] =>
+    results.filter((result) => result.outcome === outcome).map(({ step }) => step);
+  const [first, ...others] = of('failed');
+  if (first === undefined) return [];
+  const passed = of('passed');
+  return tellsOf(first).filter(
+    (name) =>
+      others.every((step) => tellsOf(step).includes(name)) &&
+      !passed.some((step) => tellsOf(step).includes(name)),
+  );
+}
+
+/** What explains the results, and what to do next. */
+function nextWords(
+  names: readonly string[],
+  failed: readonly StepResult[],
+  config: string | undefined,
+): readonly string[] {
+  const [name] = names;
+  const steps = failed.map(({ step }) => String(step)).join(', ');
+  const again = `then repeat ${failed.length === 1 ? 'step' : 'the steps'} ${steps} and type in the new times`;
+  if (name === undefined) {
+    const why =
+      'No single mistake that the drill knows fails just these steps: the device has several, or another one.';
+    return [why, `Next: correct the firmware, ${again}.`];
+  }
+  const which = names.length === 1 ? 'One mistake fails' : 'Each of these mistakes fails';
+  const command = commandLineText('hunt', [], { config, mistake: name });
+  return [
+    `${which} just these steps: ${names.join(', ')}.`,
+    `Next: ${command} shows what ${name} does. Correct the firmware, ${again}.`,
+  ];
 }
 
 export function drillJson({ watch, drill, results }: DrillView): string {

@@ -101,7 +101,13 @@ export async function drill(
           quick: path.basename(options.quick),
           watch: path.basename(loaded.name ?? 'the defaults'),
         };
-  const view: DrillView = { watch: watch.name ?? 'the defaults', drill: made, results, quickOf };
+  const view: DrillView = {
+    watch: watch.name ?? 'the defaults',
+    drill: made,
+    results,
+    quickOf,
+    config: options.config,
+  };
   await write(view, { ...options, format }, on);
   return results === null || isPassed(results) ? 0 : 1;
 }
