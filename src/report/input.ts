@@ -69,8 +69,7 @@ export interface ReportBounds {
 }
 
 export interface ReportBattery {
-  /** A whole SVG document, drawn with the theme `page`. */
-  readonly picture: string;
+  readonly picture: Fitting;
   readonly facts: readonly Fact[];
 }
 

@@ -3,6 +3,7 @@ import { batteryAnswer, type NamedUse } from '../battery/index.js';
 import { batteryChart } from '../chart/index.js';
 import type { WatchFile } from '../scenarios/index.js';
 import { batteryFacts } from '../wording/index.js';
+import { fitting } from './fitting.js';
 import type { ReportBattery } from './input.js';
 
 /** Null: the watch file says nothing of a supply. @param watch with its name as the user gave it */
@@ -14,6 +15,8 @@ export function reportBattery(
   if (supply === null) return null;
   const answer = batteryAnswer({ watch: settings, timing, supply, timelines, measured: null });
   const file = watch.name ?? 'the watch';
-  const picture = batteryChart({ answer, file, options: { theme: 'page' } });
+  const picture = fitting((widthPx) =>
+    batteryChart({ answer, file, options: { theme: 'page', bare: true, widthPx } }),
+  );
   return { picture, facts: batteryFacts(answer, watch) };
 }

@@ -312,7 +312,7 @@ export function BatterySection({
     <section aria-labelledby="battery">
       <h2 id="battery">Battery</h2>
       <Facts facts={of.facts} />
-      <Picture svg={of.picture} id="charge" name="Where the charge goes" />
+      <FittingPicture pictures={of.picture} id="charge" name="Where the charge goes" />
     </section>
   );
 }
