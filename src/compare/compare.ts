@@ -130,7 +130,8 @@ function byChecks(
     heartbeats: deliveredOf(rows, 'heartbeat'),
     missingHeartbeats: beats,
     onlyMessages: false,
-    silentSinceMs: silentSince(rows, { beats, alerts: [] }),
+    // Checks that go on to the end are not silence.
+    silentSinceMs: gaps.at(-1)?.beforeMs === null ? silentSince(rows, { beats, alerts: [] }) : null,
   };
 }
 

@@ -102,6 +102,24 @@ describe('heartbeats', () => {
   });
 });
 
+describe('a device whose checks go on to the end', () => {
+  it('is not silent where its heartbeats are missing', async () => {
+    const checks = Array.from(
+      { length: 9_580 },
+      (_, index) => `${at(400 + index * 180_400)},check,shut`,
+    );
+    const { json } = await compared([`${at(0)},power-on,`, ...checks], beating, 'time,event,value');
+    expect(json.missingHeartbeats).toHaveLength(1);
+    expect(json.silentSinceMs).toBeNull();
+    const ended = await compared(
+      [`${at(0)},power-on,`, ...checks.slice(0, 5_000)],
+      beating,
+      'time,event,value',
+    );
+    expect(ended.json.silentSinceMs).toBe(400 + 4_999 * 180_400);
+  });
+});
+
 describe('a log of several devices', () => {
   const log = messages(() => true, false).flatMap((row) => [`${row},a`, `${row},b`]);
 
