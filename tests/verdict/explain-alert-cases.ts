@@ -51,6 +51,20 @@ export const notDelivered: readonly Case[] = [
 
 export const falseAlerts: readonly Case[] = [
   {
+    name: 'an opening that is just long enough to be a leave-open, and a brief one',
+    story: {
+      openings: [
+        [150_000, 210_000],
+        [350_000, 370_000],
+      ],
+      leaveOpenAfterMs: 60_000,
+    },
+    says: [
+      'opening 0: opened 2 min 30 s after a check, shut 2 min 31 s before the check that would have alerted (1 of 2 required open checks)',
+      'alert 0: 2 checks read open during 2 separate openings (1 min, 20 s)',
+    ],
+  },
+  {
     name: 'two brief openings on consecutive checks',
     story: {
       leaveOpenAfterMs: 180_000,

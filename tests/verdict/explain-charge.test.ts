@@ -229,6 +229,29 @@ describe('the explanation of an opening long before the end of a charge', () => 
       ],
     ],
     [
+      'names what cut off its attempts',
+      {
+        openings: [[100_000, 500_000]],
+        resetsMs: [362_000],
+        powerLost: [[364_000, 7_200_000]],
+      },
+      [
+        'an alert was decided, but a power loss cleared it from memory before it was delivered (1 attempt cut off by a reset, 1 attempt cut off by a power loss)',
+      ],
+    ],
+    [
+      'names the charge that ended while it was open, not one that ended before',
+      {
+        lengthMs: 50 * dayMs,
+        openings: [[flatMs + hourMs, 45 * dayMs]],
+        chargedMs: [flatMs + hourMs],
+        networkDown: [[0, 50 * dayMs]],
+      },
+      [
+        'the charge had lasted 20 d and was used up 20 d after it opened, so the device was off for 4 d 23 h of it; an alert was decided, but the charge ended before it was delivered (19,546 attempts failed)',
+      ],
+    ],
+    [
       'names wakes that resets cut off',
       {
         openings: [[180_500, 250_000], ...onDay30],
@@ -282,10 +305,17 @@ describe('the explanation of an opening of which the log knows the first part', 
     const told = [361_199, 361_200, 361_201].map((knownMs) => {
       const unknown = spansOf([[knownMs, 500_000]]);
       const verdict = judge(experiment.world.openings, trace, wish, unknown);
-      return explain({ experiment, verdict, asked: wish, limit: 1 }).map(({ sentence }) =>
-        sentence.includes('an alert was decided'),
+      return explain({ experiment, verdict, asked: wish, limit: 1 }).map(
+        ({ sentence }) => sentence,
       );
     });
-    expect(told).toEqual([[false], [false], [true]]);
+    const shut = (when: string) => [
+      `opened 1 min 40 s after a check, shut ${when} before the check that would have alerted (1 of 2 required open checks)`,
+    ];
+    expect(told).toEqual([
+      shut('1 ms'),
+      shut('0 ms'),
+      ['an alert was decided but not delivered by the end of the timeline (79 attempts failed)'],
+    ]);
   });
 });

@@ -68,12 +68,26 @@ export const recordedCases = {
   ),
   'waits-with-low-battery': caseOf(
     { lowBattery },
-    { longestOutageMs: 4 },
+    { longestOutageMs: 4, outages: 2, outagesApartMs: 5 },
     { timing: rangesWith({ bootMs: 1, connectMs: 1, joinWaitMs: 9 }) },
   ),
   'long-cooldown': caseOf({ alertCooldownMs: deviceMs(25), cooldownEndsWhenShut: false }),
   'two-outages': caseOf({}, { longestOutageMs: 6, outages: 2, outagesApartMs: 7 }),
-  'dropped-alerts': caseOf({ unsentWhenShut: 'drop' }, { longestOutageMs: 9, longestChatterMs: 9 }),
+  'dropped-alerts': caseOf({ unsentWhenShut: 'drop' }, { longestOutageMs: 9 }),
+  'dropped-in-chatter': caseOf(
+    { unsentWhenShut: 'drop' },
+    { longestOutageMs: 6, outagesApartMs: 9, longestChatterMs: 5 },
+    { timing: rangesWith({ bootMs: 1, connectMs: 2, errorPpm: [-150_000, 150_000] }) },
+  ),
+  'no-time-to-boot': caseOf(
+    {},
+    { longestOutageMs: 6 },
+    { timing: rangesWith({ bootMs: 0, connectMs: 0 }) },
+  ),
+  'low-battery-and-heartbeats': caseOf(
+    { lowBattery, heartbeats: true, heartbeatIntervalMs: deviceMs(7), retryAttempts: 1 },
+    { powerLosses: 1, longestPowerLossMs: 1 },
+  ),
   chatter: caseOf({ clearThreshold: 2 }, { longestChatterMs: 9 }),
   'low-battery': caseOf({ lowBattery, wakeOn: 'any-change' }, { longestOutageMs: 5 }),
   'woken-by-openings': caseOf({ wakeOn: 'opening', alertCooldownMs: deviceMs(12) }, { resets: 1 }),

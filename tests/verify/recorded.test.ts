@@ -4,6 +4,7 @@ import { describe, expect, it } from 'vitest';
 import { deviceMs } from '../../src/base/index.js';
 import { notReachedIn, sizeOf, verifyCertificate } from '../../src/verify/index.js';
 import { once } from '../support/once.js';
+import { drained } from './places.js';
 import {
   type Change,
   changed,
@@ -286,5 +287,16 @@ describe('a certificate of something else', () => {
     const json = changed('plain', ['/watch/retryIntervalMs', 0]);
     const watch = { ...plain().watch, retryIntervalMs: deviceMs(0) };
     expect(other('plain', json, { watch })).toMatchObject({ kind: 'other watch', place: '/watch' });
+  });
+
+  it('is tried for the shortest sleep and the shortest power loss that there can be', () => {
+    const json = changed('plain', ['/watch/retryIntervalMs', 1]);
+    const watch = { ...plain().watch, retryIntervalMs: deviceMs(1) };
+    const verdict = drained(verifyCertificate(json, ofCase('plain', { watch })));
+    expect(verdict).not.toMatchObject({ place: '/watch' });
+    const dark = forged('power-loss', ['/environment/longestPowerLossMs', 1]);
+    expect(verdictOnRecorded('power-loss', dark)).not.toMatchObject({
+      place: '/environment/longestPowerLossMs',
+    });
   });
 });

@@ -20,6 +20,7 @@ import {
   type Task,
   timesOf,
 } from '../../src/verify/index.js';
+import { allZero } from '../../src/verify/zone.js';
 import { rangesWith } from '../support/experiments.js';
 import { once } from '../support/once.js';
 import { forged, ofCase, recorded, verdictOnRecorded } from './recorded.js';
@@ -37,6 +38,13 @@ const spot = once((): Spot => {
   const [first] = firstOf(rulesFor('plain'), 'any state');
   if (first === undefined) throw new Error('nothing comes first');
   return first.spot;
+});
+
+describe('the first reading of all clocks', () => {
+  it('is zero, and as far ahead of each other', () => {
+    expect(allZero.length).toBe(64);
+    expect(new Set(allZero)).toEqual(new Set([0]));
+  });
 });
 
 describe('a state', () => {
