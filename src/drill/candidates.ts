@@ -1,5 +1,7 @@
 // The steps that a drill is chosen from: docs/drill.md lists their kinds.
+
 import { pushAll } from '../base/index.js';
+import { mostDrillPlaces } from '../model/index.js';
 import {
   type Candidate,
   candidatesOf,
@@ -14,8 +16,6 @@ import { startOf } from './route.js';
 import type { Stage } from './stage.js';
 import { tourOf } from './tours.js';
 
-/** More places than this are not looked for. */
-const mostPlaces = 900;
 /** How many actions a person may have in a step that shows one thing after another. */
 const tourActions = [4, 8, 12, 16, 20] as const;
 
@@ -34,7 +34,7 @@ export function* candidatesFor(stage: Stage): Generator<DrillProgress, readonly 
 }
 
 function* explore(stage: Stage): Generator<DrillProgress, Explored> {
-  const steps = explored(stage, { mostPlaces });
+  const steps = explored(stage, { mostPlaces: mostDrillPlaces });
   for (;;) {
     const step = steps.next();
     if (step.done === true) return step.value;

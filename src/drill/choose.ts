@@ -1,9 +1,11 @@
 // The steps that together take the least time, of all candidates: a cover of what there is to show. Mistakes join what
 // must be shown as soon as a choice leaves them untold; the last choice is the cheapest that tells them all, since no
 // choice that tells them can be cheaper than one that need not tell some.
+
 import { itemAt } from '../base/index.js';
 import { inputsOf } from '../coverage/index.js';
 import { nextState } from '../machine/index.js';
+import { mostDrillPlacesAside } from '../model/index.js';
 import type { MutantProgram } from '../mutants/index.js';
 import type { Program } from '../sim/index.js';
 import type { LeastCover } from './cover.js';
@@ -26,8 +28,6 @@ export interface Chosen {
   readonly among: readonly Candidate[];
 }
 
-/** Where it is about one mistake only. */
-const mostPlacesAside = 60;
 const resolutionMs = 1_000;
 
 const sides: readonly BoundSide[] = [
@@ -135,7 +135,7 @@ function rowsOf(stage: Stage, { made, bounds }: Candidate): number[] {
 /** Nowhere that the sound watch is led to at its quickest: perhaps where it and the faulty one have come to differ. */
 function furtherStep(stage: Stage, { program }: MutantProgram): Candidate | null {
   const aside = (route: Route): string => ` ${String(faultyStateAfter(stage, program, route))}`;
-  for (const place of explored(stage, { mostPlaces: mostPlacesAside, aside })) {
+  for (const place of explored(stage, { mostPlaces: mostDrillPlacesAside, aside })) {
     const sure = firstTelling(program, endingsOf(stage, place));
     if (sure !== null) return sure;
   }

@@ -1,5 +1,7 @@
 // The results of a drill: typed in by a person, or taken from the device's own log.
+
 import { type Diagnostic, err, itemAt, ok, type Result } from '../base/index.js';
+import { mostListedErrors } from '../model/index.js';
 import type { DeviceLogRow } from '../scenarios/index.js';
 import type { Step } from './plan.js';
 import { type Wrong, wrongs } from './wrongs.js';
@@ -30,7 +32,6 @@ export function resultsOf(steps: readonly Step[], seen: Seen): readonly StepResu
   });
 }
 
-const mostErrors = 20;
 const timePattern = /^(?:(?<hours>\d{1,4}):)?(?<minutes>\d{1,4}):(?<seconds>[0-5]\d)$/u;
 
 /**
@@ -46,7 +47,7 @@ export function parseDrillRecord(text: string, file: string, stepCount: number):
   for (const [index, line] of lines.entries()) {
     const written = line.trim();
     if (written === '' || written.startsWith('#') || /^step\b/iu.test(written)) continue;
-    if (errors.length >= mostErrors) break;
+    if (errors.length >= mostListedErrors) break;
     const row = rowOf(written, stepCount);
     if (typeof row === 'string' || contradicts(row, { seen, none })) {
       const code = typeof row === 'string' ? row : 'drill-row-contradicts';

@@ -1,9 +1,11 @@
 // A script rehearsed: does it end the same way with every device in its ranges and every person in the tolerance? Where
 // the corners decide alike, and no action can meet a wake that it does not cause, all between them decide alike, too:
 // instants only grow with clock error, time awake and lateness, so the corners hold each wake's and message's range.
+
 import { itemAt, leastOf } from '../base/index.js';
 import { inputsOf } from '../coverage/index.js';
 import type { WakeCause } from '../machine/index.js';
+import { mostDrillWakes } from '../model/index.js';
 import { sendOfWake, type Trace, type WakeRecord } from '../sim/index.js';
 import type { Corner } from './corners.js';
 import type { Action, DrillQuestion, Window } from './plan.js';
@@ -35,9 +37,6 @@ export interface Rehearsal {
   readonly restFromMs: number;
 }
 
-/** More wakes than this are no drill for a person. */
-const mostWakes = 3_000;
-
 /** Null: an action may meet a wake, so that its result depends on chance. */
 export function rehearse(
   question: DrillQuestion,
@@ -50,7 +49,7 @@ export function rehearse(
     wakes.reduce((sum, one) => sum + (isComplete(one) ? 1 : 0), 0),
   );
   const count = leastOf(complete);
-  if (count > mostWakes) return null;
+  if (count > mostDrillWakes) return null;
   const wakes: SureWake[] = [];
   for (let index = 0; index < count; index += 1) {
     const sure = sureWake(runs, index);

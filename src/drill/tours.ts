@@ -1,6 +1,8 @@
 // Longer ways, on which one thing after another is shown: from where a route stands, always on to the nearest that is
 // still wanted, as long as that is nearer than it is from a new start.
+
 import { itemAt } from '../base/index.js';
+import { mostTourBans, mostTourLegs } from '../model/index.js';
 import type { Explored, Place, Way } from './explore.js';
 import { placeOf } from './explore.js';
 import { moved, type Route } from './route.js';
@@ -15,11 +17,6 @@ export interface TourOrder {
   readonly anewMs: number;
 }
 
-/** Blind alleys on one tour. */
-const mostBans = 8;
-/** More legs than this has no tour. */
-const mostLegs = 200;
-
 /** The route from power-on, at each point at which it has shown something that was wanted. */
 export function tourOf(
   stage: Stage,
@@ -31,7 +28,7 @@ export function tourOf(
   const banned = new Set<Way>();
   let route = on.from;
   for (const one of route.made) wanted.delete(one);
-  for (let leg = 0; leg < mostLegs && banned.size < mostBans; leg += 1) {
+  for (let leg = 0; leg < mostTourLegs && banned.size < mostTourBans; leg += 1) {
     const ways = nearest(places, placeOf(route), { ...on, wanted, banned });
     if (ways === null) break;
     let gained = false;

@@ -89,6 +89,27 @@ export const mostStrokes = 20;
 /** The same with long quiet stretches, each of which takes time to run. */
 export const mostLateStrokes = 12;
 
+/** Findings of a report that get a reason: a reason may cost a run of its own. */
+export const mostReportReasons = 300;
+
+/** Errors of a record or a device log that are listed: from so many on it is another kind of file. */
+export const mostListedErrors = 20;
+
+/** Places that a drill looks for a step from: more take minutes. */
+export const mostDrillPlaces = 900;
+
+/** The same for a step that shows a single mistake. */
+export const mostDrillPlacesAside = 60;
+
+/** Wakes of one step: with more it is no drill for a person. */
+export const mostDrillWakes = 3_000;
+
+/** Blind alleys on one tour of a drill. */
+export const mostTourBans = 8;
+
+/** Legs of one tour: more has none. */
+export const mostTourLegs = 200;
+
 /** Nodes of the search for the steps of a drill: a few are enough for most watches, and this many take seconds. */
 export const mostCoverNodes = 6_000;
 
@@ -108,6 +129,7 @@ for (const states of [
 ]) {
   related(states, mostSearchedStates, 'a search within a search is the smaller');
 }
+related(mostDrillPlacesAside, mostDrillPlaces, 'a search for one mistake is the smaller');
 // What a proof found can be certified, and what a watch file accepts can be compiled.
 related(mostSearchedStates, mostCertifiedStates, 'what is found can be certified');
 related(2 * mostCombinations, mostTableStates, 'what is accepted can be compiled');

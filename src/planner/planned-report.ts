@@ -3,7 +3,7 @@
 import { plain } from '../base/index.js';
 import { useOf } from '../battery/index.js';
 import { type BoundsQuestion, boundsOf, provedFrom, TooManyStatesError } from '../bounds/index.js';
-import { mostPagePhaseSteps } from '../model/index.js';
+import { mostPagePhaseSteps, mostReportReasons } from '../model/index.js';
 import { everyPhase } from '../phase/index.js';
 import {
   commandLineText,
@@ -28,9 +28,6 @@ export interface PageParts {
   /** The planner's own, which also makes reports live. */
   readonly script: PageScript;
 }
-
-/** Findings with a reason; a reason may cost a run of its own. */
-const mostExplained = 300;
 
 /** Null: what is given out cannot be read back. */
 export function plannedReport(state: PlannerState, page: PageParts): string | null {
@@ -94,7 +91,7 @@ function toldRun(timeline: Timeline, { watchFile, question, bounds }: Plan) {
     verdict,
     alerts: trace.alerts,
     use,
-    explanations: explain({ experiment, verdict, asked, limit: mostExplained }),
+    explanations: explain({ experiment, verdict, asked, limit: mostReportReasons }),
     unmet: expect === null ? null : unmetExpectations(expect, verdict.summary),
     watchFile,
     watchName,

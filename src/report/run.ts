@@ -1,10 +1,10 @@
 // A timeline of a page, run and judged again: the same experiment gives the same.
+
 import { type Scene, sceneOf } from '../chart/index.js';
+import { mostReportReasons } from '../model/index.js';
 import { peopleOf, type Timeline, type WatchFile } from '../scenarios/index.js';
 import { compileWatch, simulate } from '../sim/index.js';
 import { explain, judge } from '../verdict/index.js';
-
-const mostExplained = 300;
 
 export function sceneOfRun(timeline: Timeline, watchFile: WatchFile): Scene {
   const { timing, world, seed } = timeline;
@@ -21,7 +21,7 @@ export function sceneOfRun(timeline: Timeline, watchFile: WatchFile): Scene {
     experiment,
     verdict,
     asked: watchFile.judge,
-    limit: mostExplained,
+    limit: mostReportReasons,
   });
   return sceneOf({ timeline, trace, verdict, watchFile }, explanations);
 }

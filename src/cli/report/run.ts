@@ -2,7 +2,7 @@
 
 import { plain } from '../../base/index.js';
 import { wakesOnPage } from '../../chart/index.js';
-import { mostPagePhaseSteps } from '../../model/index.js';
+import { mostPagePhaseSteps, mostReportReasons } from '../../model/index.js';
 import {
   commandLineText,
   type ReportBounds,
@@ -31,9 +31,6 @@ import { version } from '../program.js';
 import { type Replay, replayOne } from '../replay/one.js';
 import { everyPhaseOf } from '../replay/phases.js';
 import type { ReportOptions } from './options.js';
-
-/** Findings with a reason; a reason may cost a run of its own. */
-const mostExplained = 300;
 
 /** @throws InputProblem for input that cannot be read or believed, and for a page that cannot be written. */
 export async function report(
@@ -115,7 +112,7 @@ async function pageParts(replays: readonly Replay[], watch: LoadedWatch) {
 
 function timelineOf(replay: Replay, watch: LoadedWatch): ReportTimeline {
   const { watchFile, name } = watch;
-  const explanations = replay.explained(mostExplained);
+  const explanations = replay.explained(mostReportReasons);
   const { timeline, trace, verdict } = replay;
   const record = wakesOnPage({ timeline, trace, verdict, watchFile }, explanations);
   const every = everyPhaseOf(replay, watch, mostPagePhaseSteps);

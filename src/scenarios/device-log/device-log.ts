@@ -1,7 +1,7 @@
 // A log that the real device wrote: when it woke, what its contact read, what it sent. CSV with a header, JSON, or lines of text
 // that a pattern takes apart.
 import { type Diagnostic, err, hourMs, ok, type Result, type SourceRef } from '../../base/index.js';
-import { mostDeviceLogRows } from '../../model/index.js';
+import { mostDeviceLogRows, mostListedErrors } from '../../model/index.js';
 import { isColumn, plainName } from '../log/columns.js';
 import { timeFormatOf } from '../log/door-log.js';
 import { type LogTimes, logTimes } from '../log/log-time.js';
@@ -60,8 +60,6 @@ export interface DeviceLine {
 export function deviceLogColumns(text: string): readonly string[] {
   return readTable(text).header;
 }
-
-const mostErrors = 20;
 
 /** What each event is called. */
 const eventNames: ReadonlyMap<string, DeviceLogRow['event']> = new Map([
@@ -167,7 +165,7 @@ function rowsOf(
     else if (row.value.atMs < lastMs) {
       errors.push(goesBack(row.value, lastMs, { ...at, column: one.ok ? one.at.time : 1 }));
     } else if (!isSame(rows.at(-1), row.value)) rows.push(row.value);
-    if (errors.length >= mostErrors) break;
+    if (errors.length >= mostListedErrors) break;
   }
   if (errors.length > 0) return err(...once(errors, rows.length));
   const { tookUtc } = read.times;
