@@ -42,6 +42,19 @@ describe('explanations', () => {
     expect(alert?.checksMs).toEqual([180_800, 361_200]);
   });
 
+  it('name their cause without its figures: an opening just long enough is not brief', () => {
+    const openings = [
+      [150_000, 210_000],
+      [350_000, 370_000],
+    ] as const;
+    const causes = [60_000, 60_001].map((leaveOpenAfterMs) =>
+      explained({ openings, leaveOpenAfterMs }).flatMap(({ subject, cause }) =>
+        subject.kind === 'alert' ? [cause] : [],
+      ),
+    );
+    expect(causes).toEqual([['two checks in two openings'], ['two checks in two brief openings']]);
+  });
+
   it('name twenty checks at most', () => {
     const story = amongFaults.find(({ name }) => name === 'thousands of checks that read shut');
     const [found] = story === undefined ? [] : explained(story.story);
