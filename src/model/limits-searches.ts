@@ -92,7 +92,7 @@ export const mostLateStrokes = 12;
 /** Findings of a report that get a reason: a reason may cost a run of its own. */
 export const mostReportReasons = 300;
 
-/** Errors of a record or a device log that are listed: from so many on it is another kind of file. */
+/** Errors of a record or a device log that are listed: with more it is another kind of file. */
 export const mostListedErrors = 20;
 
 /** Places that a drill looks for a step from: more take minutes. */
