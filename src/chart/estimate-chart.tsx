@@ -185,6 +185,7 @@ function yearsPanel(name: YearlyName, input: EstimateInput, fullPx: number): Blo
   };
 }
 
+/** Years in which nothing of the kind happened are good ones, and have not the colour of what did not happen. */
 function YearsBar({
   bin: { from, to, years },
   all,
@@ -209,7 +210,7 @@ function YearsBar({
       y={top}
       width={right - left - 2 * gap}
       height={plotPx - top}
-      class={look}
+      class={to === 0 ? 'dw-use-sleep' : look}
       title={`${counts}: ${counted(years, 'year')}`}
     />
   );

@@ -36,18 +36,25 @@ export function placeFlags(
   widthPx: number,
 ): readonly PlacedFlag[] {
   const placed: PlacedFlag[] = [];
+  const left: Flag[] = [];
   const waiting = [...flags].sort((a, b) => a.ms - b.ms);
   for (let flag = waiting.shift(); flag !== undefined; flag = waiting.shift()) {
     const at = x(flag.ms);
     const width = wordsPx(flag);
-    const lines = waiting.map(({ ms }) => x(ms));
+    const lines = [...left, ...waiting].map(({ ms }) => x(ms));
     const place = placesFor(at, width, flags.length).find(
       ({ row, wordsX }) =>
         wordsX >= 0 &&
         wordsX + width <= widthPx &&
         isFree({ fromX: wordsX, toX: wordsX + width, row }, placed, lines),
     );
-    placed.push({ ...flag, x: at, ...(place ?? aboveAll(placed, { at, width, widthPx })) });
+    if (place === undefined) left.push(flag);
+    else placed.push({ ...flag, x: at, ...place });
+  }
+  // Above all others no line of theirs is in the way.
+  for (const flag of left) {
+    const at = x(flag.ms);
+    placed.push({ ...flag, x: at, ...aboveAll(placed, { at, width: wordsPx(flag), widthPx }) });
   }
   return placed;
 }
