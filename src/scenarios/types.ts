@@ -266,7 +266,7 @@ export interface DoorLogOptions {
   /** The length of an opening, in place of its end; and the unit of one that is a number, or what its two parts are. */
   readonly durationColumn?: string | undefined;
   readonly durationUnit?: DurationUnit | undefined;
-  /** The date of the first row, if the times have none: `2026-05-08`. A time much earlier than the one before it is of the next day. */
+  /** The date of the first row, if the times have none or no year: `2026-05-08`. A time much earlier than the one before it is of the next day, a month much earlier of the next year. */
   readonly date?: string | undefined;
   /** Reads the rows from the last to the first. */
   readonly newestFirst?: boolean | undefined;

@@ -1,6 +1,6 @@
 // Logs in shapes that no page mentions: a user who types what the errors suggest gets each one in.
 import { describe, expect, it } from 'vitest';
-import { ownFolder, runHere } from './run-here.js';
+import { codesIn, ownFolder, runHere } from './run-here.js';
 
 /** One leave-open of 13 min, from 08:01 to 08:14; anything else is brief. */
 const minutes13 = { leaveOpens: 1, reported: 1, missed: 0, unknown: 0 };
@@ -323,6 +323,49 @@ describe('a log whose newest row comes first', () => {
     const { status, stderr } = await runHere(folder, ['replay', 'odd.csv', '--newest-first']);
     expect(status).toBe(2);
     expect(stderr).toMatch(/^error: odd\.csv:3:1: .*\[row-goes-back\]$/mu);
+  });
+});
+
+describe('dates without a year', () => {
+  const text =
+    'time,state\nMon Dec 28 23:50:00,open\nMon Dec  28 23:52:00,shut\n2 Jan 06:00:30,open\nJan. 2 06:01:00,shut\n';
+
+  it('are refused with the option that gives it', async () => {
+    const folder = ownFolder({ 'doors.csv': text });
+    const args = ['replay', 'doors.csv', '--no-config'];
+    const refused = await runHere(folder, args);
+    expect([refused.status, codesIn(refused.stderr)]).toEqual([2, ['log-time-unreadable']]);
+    const [, option = ''] = /(--date \S+)/u.exec(refused.stderr) ?? [];
+    expect((await runHere(folder, [...args, ...option.split(' ')])).status).not.toBe(2);
+  });
+
+  it('have the year of the first row until a month is much earlier', async () => {
+    const folder = ownFolder({ 'doors.csv': text });
+    const args = ['replay', 'doors.csv', '--no-config', '--date', '2026-12-28', '--json'];
+    const [{ start, openings, repairs }] = JSON.parse((await runHere(folder, args)).stdout).replays;
+    expect(start).toBe('2026-12-28T23:50:00.000+00:00');
+    expect(openings).toMatchObject([
+      { fromMs: 0 },
+      { fromMs: (4 * 24 + 6 + 1 / 6) * 3_600_000 + 30_000 },
+    ]);
+    expect(repairs).toContainEqual(expect.objectContaining({ code: 'dates-counted' }));
+  });
+
+  it('are counted down where the newest row is first', async () => {
+    const rows = text.trimEnd().split('\n');
+    const newest = [rows[0], ...rows.slice(1).toReversed()].join('\n');
+    const folder = ownFolder({ 'doors.csv': `${newest}\n` });
+    const args = [
+      'replay',
+      'doors.csv',
+      '--no-config',
+      '--newest-first',
+      '--date',
+      '2027-01-02',
+      '--json',
+    ];
+    const [{ start }] = JSON.parse((await runHere(folder, args)).stdout).replays;
+    expect(start).toBe('2026-12-28T23:50:00.000+00:00');
   });
 });
 

@@ -67,7 +67,10 @@ export function withLogOptions<Args extends unknown[], Opts extends OptionValues
         'unit of lengths that are numbers, or what their two parts are',
       ).choices(durationUnits),
     )
-    .option('--date <date>', 'date of the first row, if the times have none, such as 2026-05-08')
+    .option(
+      '--date <date>',
+      'date of the first row, if the times have none or no year, such as 2026-05-08',
+    )
     .option('--open-word <word>', 'a word that also means open; repeat it for more', collected)
     .option('--shut-word <word>', 'a word that also means shut; repeat it for more', collected)
     .option('--open-above <reading>', 'readings above this mean open, such as 1.2 or 1.1..1.3')

@@ -32,7 +32,18 @@ export function logRemarks(
     const message = 'times without an offset are read as UTC';
     remark('times-taken-as-utc', message, 'if they are local times, name their zone with --zone');
   }
-  if (dates.firstDate !== null) {
+  if (dates.newYears !== null) {
+    const year = String(dates.firstDate).slice(0, 4);
+    const message =
+      dates.newYears === 0
+        ? `dates have no year: all are read as of ${year}`
+        : `dates have no year: the first row is read as of ${year}, and a new year begins ${dates.newYears === 1 ? 'once' : `${String(dates.newYears)} times`}`;
+    remark(
+      'dates-counted',
+      message,
+      'a gap of more than half a year cannot be seen so: log the year',
+    );
+  } else if (dates.firstDate !== null) {
     const { newDays } = dates;
     const days = newDays === 1 ? 'once' : `${String(newDays)} times`;
     const next =

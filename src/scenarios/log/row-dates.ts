@@ -1,11 +1,11 @@
-// Times of day as times: with the date of a column of its own, which may stand only where it changes, or with a date that is
-// counted from the first row on.
+// Times that lack their date, or its year: with the date of a column of its own, which may stand only where it changes, or with
+// days or years that are counted from the first row on.
 
 import { dayMs, hourMs } from '../../base/index.js';
 import { bad, type Decoded, good } from '../text/problem.js';
 import { dayNumber } from '../time/day-number.js';
 import { writeLocal } from '../time/local-time.js';
-import { isTimeOfDay } from '../time/recognise.js';
+import { isTimeOfDay, yearlessDate } from '../time/recognise.js';
 
 /** The date in front of a time of day; anything else is left as it is. */
 export interface RowDates {
@@ -13,6 +13,8 @@ export interface RowDates {
   whole(text: string, date: string | undefined, field: 0 | 1): string;
   /** How often a counted date went on to another day. */
   readonly newDays: number;
+  /** How often a counted year went on to another; null: the dates have years, or are counted themselves. */
+  readonly newYears: number | null;
   /** The date of the first row as it was given; null: none is counted. */
   readonly firstDate: string | null;
 }
@@ -22,6 +24,8 @@ export function rowDates(first: number | null, newestFirst: boolean): RowDates {
   let lastWritten = '';
   let newDays = 0;
   let dayMsOfRow = first ?? 0;
+  const years =
+    first === null ? null : countedYears(Number(writeLocal(first).slice(0, 4)), newestFirst);
   let rowMs = Number.NaN;
   let aboveMs = Number.NaN;
   const counted = (text: string, field: 0 | 1): string => {
@@ -50,6 +54,7 @@ export function rowDates(first: number | null, newestFirst: boolean): RowDates {
       if (date === undefined && first === null) return text;
       const written = text.trim();
       const time = date === undefined ? written : (spacedOut(written) ?? written);
+      if (date === undefined && years !== null && !isTimeOfDay(time)) return years.whole(text);
       if (!isTimeOfDay(time)) return text;
       if (date === undefined) return counted(time, field);
       const day = date.trim();
@@ -59,8 +64,43 @@ export function rowDates(first: number | null, newestFirst: boolean): RowDates {
     get newDays() {
       return newDays;
     },
+    get newYears() {
+      return years?.newYears() ?? null;
+    },
     firstDate: first === null ? null : writeLocal(first).slice(0, 10),
   };
+}
+
+/** Months that a row is before the one above it, from which on it is of another year and not merely out of order. */
+const turnOfYear = 6;
+
+const months = 'jan feb mar apr may jun jul aug sep oct nov dec'.split(' ');
+
+/** Years for dates without one. */
+function countedYears(firstYear: number, newestFirst: boolean) {
+  let year = firstYear;
+  let above: number | null = null;
+  let newYears = 0;
+  return {
+    whole(text: string): string {
+      const written = yearlessDate(text);
+      if (written === null) return text;
+      const month = monthOf(written.month);
+      const back = above === null ? 0 : newestFirst ? month - above : above - month;
+      if (back > turnOfYear) {
+        newYears += 1;
+        year += newestFirst ? -1 : 1;
+      }
+      above = month;
+      return `${String(year)} ${written.month.replace('.', '')} ${written.day} ${written.clock}`;
+    },
+    /** Null: no date lacked its year. */
+    newYears: (): number | null => (above === null ? null : newYears),
+  };
+}
+
+function monthOf(word: string): number {
+  return months.indexOf(word.slice(0, 3).toLowerCase());
 }
 
 /** A time of day of digits alone, `0605` or `060500`, with colons; null: it is not one. Beside a date it is no count of seconds. */

@@ -1,7 +1,7 @@
 // Reads rows: finds the time and the state, or the start and the end, in a row's fields, whatever the format.
 import { dayMs, shellWord } from '../../base/index.js';
 import type { Problem } from '../text/problem.js';
-import { isTimeOfDay } from '../time/recognise.js';
+import { isTimeOfDay, yearlessDate } from '../time/recognise.js';
 import type { DurationUnit } from '../types.js';
 import type { LogColumns } from './columns.js';
 import {
@@ -212,7 +212,11 @@ function cellOf(
   const readings = times.readings(text);
   const [only, other] = readings;
   if (only !== undefined && other !== undefined) return { earlierMs: only, laterMs: other };
-  const { problem: reason } = isClock(value) ? noDate(decoded.problem, options.file) : decoded;
+  const { problem: reason } = isClock(value)
+    ? noDate(decoded.problem, options.file)
+    : typeof value === 'string' && yearlessDate(value) !== null
+      ? noYear(decoded.problem, options.file)
+      : decoded;
   const problem: Problem = { ...reason, says: `this ${reason.says}` };
   const repair = only === undefined ? { repair: leftOut, mayHide: true } : skippedRepair;
   return complain(intake, problem, at, repair) ? (only ?? null) : null;
@@ -228,6 +232,14 @@ function noDate(problem: Problem, file: string): { readonly problem: Problem } {
   const hint = `if the date is in another column, name both: --date-column and --time-column; if it is in none, give the date of the first row, as in --date ${date ?? '2026-05-08'}`;
   const tries = date === null ? undefined : [`--date ${date}`];
   return { problem: { ...problem, says: 'is a time without a date', hint, tries } };
+}
+
+/** A date whose year is nowhere. */
+function noYear(problem: Problem, file: string): { readonly problem: Problem } {
+  const date = dateInName(file);
+  const hint = `give the year by the date of the first row, as in --date ${date ?? '2026-05-08'}`;
+  const tries = date === null ? undefined : [`--date ${date}`];
+  return { problem: { ...problem, says: 'is a date without a year', hint, tries } };
 }
 
 function missingField(column: string): Problem {

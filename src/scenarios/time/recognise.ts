@@ -38,6 +38,28 @@ const dateForms: readonly DateForm[] = [
   },
 ];
 
+/** `Nov 28 06:02:00` or `28 Nov 06:02:00`, with a day of the week in front or not: a date without a year. */
+const yearlessForm = new RegExp(
+  `^(?:(?<month>${monthWord}) {1,2}(?<day>\\d{1,2})|(?<dayFirst>\\d{1,2})[. -]{1,2}(?<monthLast>${monthWord})),? +(?<clock>\\d{1,2}:\\d{2}\\S*)$`,
+  'iu',
+);
+
+/** A date without a year. */
+export interface YearlessDate {
+  readonly month: string;
+  readonly day: string;
+  readonly clock: string;
+}
+
+/** Null: it is no date, or has a year. */
+export function yearlessDate(written: string): YearlessDate | null {
+  if (written.length > 40) return null;
+  const text = written.trim().replace(weekdayWord, '');
+  const { month, monthLast, day, dayFirst, clock } = yearlessForm.exec(text)?.groups ?? {};
+  if (clock === undefined) return null;
+  return { month: month ?? monthLast ?? '', day: day ?? dayFirst ?? '', clock };
+}
+
 /** Between a date and its time. */
 const gap = /^(?:T|_|:(?=\d\d:)|,?\s+(?:at\s+|-\s+|T)?|,)/iu;
 

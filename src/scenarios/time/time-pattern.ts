@@ -252,7 +252,11 @@ function missingFrom(used: ReadonlySet<string>): Problem | null {
   const has = (letters: string): boolean => letters.split('').some((letter) => used.has(letter));
   if (!has('s')) {
     const date = 'the year, month and day, such as %Y-%m-%d';
-    if (!has('Yy')) return { ...incomplete, says: 'the time format has no year', expected: date };
+    if (!has('Yy')) {
+      const hint =
+        'dates such as May 8 06:15:00 need no format: leave it out, and give the date of the first row with --date';
+      return { ...incomplete, says: 'the time format has no year', expected: date, hint };
+    }
     if (!has('j') && !(has('mbBh') && has('de')))
       return { ...incomplete, says: 'the time format has no month or no day', expected: date };
   }

@@ -42,12 +42,18 @@ export function checkReasons({ experiment, asked }: ReasonCase, name: string): R
   return { reasons: reasons.length, kinds, broken };
 }
 
-const durations = /\b(after|before|delivered|decided|by|for|sent|lengths)=([\d,]+)/gu;
+const durations = /\b(late by|after|before|delivered|decided|by|for|sent|lengths)=([\d,]+)/gu;
 
-/** A claim with its durations rounded as sentences write them: openings down, all others to the nearest. */
+/** Lengths of openings are rounded down, what is too late upwards, as latencies are; all others to the nearest. */
+const roundings: Readonly<Record<string, (value: number) => number>> = {
+  lengths: Math.floor,
+  'late by': Math.ceil,
+};
+
+/** A claim with its durations rounded as sentences write them. */
 function asWritten(claim: string): string {
   return claim.replace(durations, (_, key: string, list: string) => {
-    const round = key === 'lengths' ? Math.floor : Math.round;
+    const round = roundings[key] ?? Math.round;
     const each = list.split(',').map((text) => (text === '' ? text : rounded(Number(text), round)));
     return `${key}=${each.join(',')}`;
   });
