@@ -18,7 +18,10 @@ function soak(args: readonly string[], stub: string | undefined) {
 describe('a failure of the soak', () => {
   it('becomes a file that fails again in the same way, until its reason is gone', () => {
     const folder = ownFolder();
-    const first = soak(['1h', 'nest', '--jobs', '2', '--no-growth', '--output', folder], 'any status');
+    const first = soak(
+      ['1h', 'nest', '--jobs', '2', '--no-growth', '--output', folder],
+      'any status',
+    );
     expect(first.status).toBe(1);
     const file = path.join(folder, 'dozewatch-soak-nest.json');
     const { faults }: { readonly faults: readonly string[] } = JSON.parse(
