@@ -67,13 +67,27 @@ function looksOf(theme: Theme): Readonly<Record<string, Look>> {
     'behind-words': [paper],
     'comb-missed': ['url(#dw-p-missed)', missed, 1],
     'comb-reported': [reported],
-    'bar-never': [theme.panel, soft, 0.5],
+    ...askedLooks(theme),
+    ...barLooks(theme),
+  };
+}
+
+/** Of the bar never, maybe, always, and of a day's charge. */
+function barLooks({
+  panel,
+  ink,
+  soft,
+  early,
+  cooldown,
+  reported,
+}: Theme): Readonly<Record<string, Look>> {
+  return {
+    'bar-never': [panel, soft, 0.5],
     'bar-maybe': [soft],
     'bar-always': [reported],
-    'use-sleep': [theme.cooldown],
+    'use-sleep': [cooldown],
     'use-heartbeat': [early],
     'key-box': ['none', ink, 1],
-    ...askedLooks(theme),
   };
 }
 

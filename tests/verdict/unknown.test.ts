@@ -79,25 +79,22 @@ describe('an opening with a span of which the log knows nothing', () => {
 
   it.each([
     // In time, or late, by what was seen before the span.
-    ['sooooOOOOs', [3], 2, 'reported', 2],
-    ['sooooOOOOs', [3], 1, 'late', 2],
+    ['sooooOOOOs', [3], 2, { outcome: 'reported', delayMs: 2 }],
+    ['sooooOOOOs', [3], 1, { outcome: 'late', delayMs: 2 }],
     // From the start of a span before it on, the alert may have been in time or not.
-    ['sSSoooos', [5], 4, 'reported', 2],
-    ['sSSoooos', [5], 3, 'unknown', null],
-    ['sSSoooos', [5], 2, 'unknown', null],
-    ['sSSoooos', [5], 1, 'late', 2],
+    ['sSSoooos', [5], 4, { outcome: 'reported', delayMs: 2 }],
+    ['sSSoooos', [5], 3, { outcome: 'unknown', delayMs: null }],
+    ['sSSoooos', [5], 2, { outcome: 'unknown', delayMs: null }],
+    ['sSSoooos', [5], 1, { outcome: 'late', delayMs: 2 }],
     // An alert in the span may have been of it, and in time.
-    ['sSSoooos', [2, 5], 1, 'unknown', null],
-    ['soOOoooos', [5], 4, 'reported', 4],
-    ['soOOoooos', [6], 1, 'late', 5],
-    ['soOOoooos', [7], 2, 'late', 6],
-    ['soOOoooos', [7], 3, 'unknown', null],
-  ])(
-    '%s with alerts at %j, required within %i, is %s',
-    (ticks, decided, within, outcome, delayMs) => {
-      expect(verdictOf(ticks, decided, within).openings.at(0)).toMatchObject({ outcome, delayMs });
-    },
-  );
+    ['sSSoooos', [2, 5], 1, { outcome: 'unknown', delayMs: null }],
+    ['soOOoooos', [5], 4, { outcome: 'reported', delayMs: 4 }],
+    ['soOOoooos', [6], 1, { outcome: 'late', delayMs: 5 }],
+    ['soOOoooos', [7], 2, { outcome: 'late', delayMs: 6 }],
+    ['soOOoooos', [7], 3, { outcome: 'unknown', delayMs: null }],
+  ])('%s with alerts at %j, required within %i, is %j', (ticks, decided, within, expected) => {
+    expect(verdictOf(ticks, decided, within).openings.at(0)).toMatchObject(expected);
+  });
 
   it('is undecided at the end only where an alert could still come in time', () => {
     const outcomeAt = (ticks: Ticks, within: number | null, decided: readonly number[] = []) => {
