@@ -127,6 +127,8 @@ function warmthPanel(input: MarginInput, fullPx: number): Block {
     [plotPx, 0],
   ).nice(5);
   const ticks = y.ticks(5).map((celsius) => ({ y: y(celsius), words: celsiusText(celsius) }));
+  // On the side of the limit from which no curve comes, and where they all are furthest from it.
+  const limitWordsY = y(limit.celsius) + (limit.passed === 'rising' ? -6 : 15);
   const shutMs = worstDelayMs + responseMs;
   const flags = placeFlags(flagsOf(input, toMs), x, widthPx);
   const title = panelTitle('Temperature behind the open door', fullPx);
@@ -141,10 +143,10 @@ function warmthPanel(input: MarginInput, fullPx: number): Block {
           <ShareAxis ticks={ticks} widthPx={widthPx} />
           <DurationAxis toMs={toMs} x={x} widthPx={widthPx} y={plotPx} topY={0} />
           <Shape class="dw-asked-line" d={`M0 ${px(y(limit.celsius))}H${px(widthPx)}`} />
-          <Words x={widthPx - 6} y={y(limit.celsius) - 6} anchor="end" class="dw-bold dw-halo">
+          <Flags flags={flags} topY={-4} footY={plotPx} />
+          <Words x={6} y={limitWordsY} class="dw-bold dw-halo">
             limit {celsiusText(limit.celsius)}
           </Words>
-          <Flags flags={flags} topY={-4} footY={plotPx} />
           {cases.map(({ margin: { tauMs } }, index) => (
             <Shape
               class={index === 0 ? 'dw-curve' : 'dw-curve-most'}
