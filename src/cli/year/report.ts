@@ -138,9 +138,14 @@ function rows(view: YearView): (readonly [string, string])[] {
 /** Of the intervals. */
 const confidence = 0.95;
 
-function chargeText({ chargeBy, hasSupply, start, aWeekLate }: YearView): string {
+function chargeText(view: YearView): string {
+  const { chargeBy, hasSupply, start, aWeekLate } = view;
   if (!hasSupply) return 'The watch file has no supply section, so nothing is known of charges.';
-  if (chargeBy === null) return 'A charge lasts less than two days: no calendar is of use.';
+  if (chargeBy === null) {
+    const waits = view.holds && !view.isAnswered;
+    const why = waits ? 'While the device waits awake for a reset, a' : 'A';
+    return `${why} charge lasts less than two days: no calendar is of use.`;
+  }
   if (chargeBy.length === 0) return 'One charge lasts for the year.';
   const days = `The latest days to charge it, if it is full on ${start} and each charge is full: ${chargeBy.join(', ')}.`;
   return aWeekLate === null
