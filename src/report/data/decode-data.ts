@@ -1,4 +1,5 @@
 // The data of a page, read back where it was written: the shape is that of `encodedData`.
+import { idealContactEdges, type Spans } from '../../world/index.js';
 import type { PageData } from './encode.js';
 
 export function decodedData(text: string): PageData {
@@ -9,9 +10,16 @@ export function decodedData(text: string): PageData {
     if ('columnSteps' in value && Array.isArray(value.columnSteps)) {
       return columnOf(value.columnSteps);
     }
+    if ('contact' in value && 'openings' in value && isIdeal(value.contact)) {
+      return { ...value, contact: idealContactEdges(value.openings as Spans) };
+    }
     if ('entries' in value && Array.isArray(value.entries)) return new Map(value.entries);
     return value;
   }) as PageData;
+}
+
+function isIdeal(contact: unknown): boolean {
+  return typeof contact === 'object' && contact !== null && 'ideal' in contact;
 }
 
 function columnOf(steps: readonly number[]): Float64Array {

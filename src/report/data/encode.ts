@@ -1,5 +1,6 @@
 // A judged timeline as data inside a page: enough to run it again there, which gives the same.
 import type { Timeline, WatchFile } from '../../scenarios/index.js';
+import { idealContactEdges, type World } from '../../world/index.js';
 
 /** What the page's own script runs and draws. */
 export interface PageData {
@@ -8,12 +9,25 @@ export interface PageData {
 
 /** As JSON that may stand in a `<script>`: nothing in it can end one. */
 export function encodedData(data: PageData): string {
-  return JSON.stringify(data, (_, value: unknown) => {
+  const timelines = data.timelines.map(({ timeline, watchFile }) => ({
+    timeline: { ...timeline, world: worldAs(timeline.world) },
+    watchFile,
+  }));
+  return JSON.stringify({ timelines }, (_, value: unknown) => {
     if (value instanceof Float64Array) return columnAs(value);
     if (value instanceof Map) return { entries: [...value] };
     if (value === Number.POSITIVE_INFINITY) return { endless: true };
     return value;
   }).replaceAll('<', '\\u003c');
+}
+
+/** Edges of a contact that follows its door say nothing that its openings do not: of a busy month half of the data. */
+function worldAs(world: World) {
+  const ideal = idealContactEdges(world.openings);
+  const isIdeal =
+    ideal.length === world.contact.length &&
+    ideal.every((edgeMs, index) => edgeMs === world.contact[index]);
+  return isIdeal ? { ...world, contact: { ideal: true } } : world;
 }
 
 /** Whole numbers as steps from one to the next: instants that ascend become short. */

@@ -1,0 +1,26 @@
+// The data of a page gives the same timeline back, whatever its contact does.
+import { describe, expect, it } from 'vitest';
+import { decodedData } from '../../src/report/data/decode-data.js';
+import { encodedData } from '../../src/report/data/encode.js';
+import { defaultWatchFile, parseScenario, timelineOf } from '../../src/scenarios/index.js';
+
+const head = 'start: 2026-05-08T06:00:00Z\nlength: 1d\n';
+const scenarios = {
+  'follows its door': 'door: [{ at: +1h, for: 5m }, { at: +2h, until: end }]\n',
+  'is never opened': 'door: []\n',
+  'chatters and sticks':
+    'door: [{ at: +1h, for: 5m }]\ncontact: [{ stuck: open, at: +3h, for: 1m }, { chattering: true, at: +4h, for: 20s }]\n',
+};
+
+describe('the data of a page', () => {
+  it.each(Object.entries(scenarios))('gives back the contact that %s', (_, text) => {
+    const read = parseScenario(`${head}${text}`, 'day.yaml');
+    if (!read.ok) throw new Error(JSON.stringify(read.errors));
+    const watchFile = defaultWatchFile();
+    const timeline = timelineOf(read.value, watchFile, { seed: 'data' });
+    if (!timeline.ok) throw new Error(JSON.stringify(timeline.errors));
+    const data = { timelines: [{ timeline: timeline.value, watchFile }] };
+    const [found] = decodedData(encodedData(data)).timelines;
+    expect(found?.timeline).toEqual(timeline.value);
+  });
+});
