@@ -51,7 +51,7 @@ button:disabled{opacity:.55;cursor:default}
 .live-row{position:absolute;left:0;right:0;width:100%;min-height:0;padding:0;background:none;border:0;border-radius:0}
 .live-row:hover:not(:disabled){background:var(--dw-known);opacity:.12}
 .live-row[aria-expanded=true]{border-bottom:2px solid var(--dw-ink)}
-.live-opened{border-left:2px solid var(--dw-ink);border-bottom:2px solid var(--dw-ink);padding:10px 0 6px 12px;margin-bottom:6px}
+.live-opened{border:2px solid var(--dw-ink);border-top:0;padding:10px 12px 6px;margin-bottom:6px}
 .live-hint{color:var(--dw-late)}
 .live-told{min-height:4.7em;margin:8px 0 0;font-size:14px;border-left:3px solid var(--dw-known);padding:2px 0 2px 12px;max-width:none}
 .live-cursor{stroke:var(--dw-known);stroke-width:1.4;fill:none;pointer-events:none}

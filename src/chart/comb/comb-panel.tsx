@@ -58,10 +58,13 @@ export function CombRow({
   comb,
   firstMs,
   x,
+  withWords = true,
 }: {
   readonly comb: Comb;
   readonly firstMs: number;
   readonly x: TimeScale;
+  /** False where they have no room on the right, and stand elsewhere. */
+  readonly withWords?: boolean;
 }): VNode {
   const untilMs = comb.lengthMs + 1.1 * comb.periodMs;
   const position = combAt(comb, firstMs, untilMs);
@@ -84,13 +87,15 @@ export function CombRow({
         .map((ms) => (
           <Tooth atMs={ms} position={position} comb={comb} x={x} spine={spine} />
         ))}
-      <Words
-        x={x(untilMs) + 14}
-        y={doorPx + 5}
-        class={isMissed ? 'dw-bold dw-t-missed' : 'dw-soft'}
-      >
-        {outcomeWords(comb, position)}
-      </Words>
+      {withWords && (
+        <Words
+          x={x(untilMs) + 14}
+          y={doorPx + 5}
+          class={isMissed ? 'dw-bold dw-t-missed' : 'dw-soft'}
+        >
+          {outcomeWords(comb, position)}
+        </Words>
+      )}
     </g>
   );
 }

@@ -25,7 +25,8 @@ function SlidingComb({ comb }: { readonly comb: Comb }): VNode {
   const [step, setStep] = useState(Math.round(0.6 * steps));
   const share = step / steps;
   const firstMs = Math.min(comb.periodMs - 1, Math.floor(share * comb.periodMs));
-  const plotPx = widthPx >= leastForWordsPx ? widthPx - outcomePx : widthPx;
+  const withWords = widthPx >= leastForWordsPx;
+  const plotPx = withWords ? widthPx - outcomePx : widthPx;
   const x = combScale(comb, plotPx);
   const perPx = 1_000 / (x(1_000) - x(0));
   const slide = (byPx: number): void =>
@@ -51,7 +52,7 @@ function SlidingComb({ comb }: { readonly comb: Comb }): VNode {
           if (event.buttons !== 0) slide(event.movementX);
         }}
       >
-        <CombRow comb={comb} firstMs={firstMs} x={x} />
+        <CombRow comb={comb} firstMs={firstMs} x={x} withWords={withWords} />
         <At x={0} y={rowPx}>
           <AllPositions comb={comb} widthPx={widthPx} atShare={share} />
         </At>
