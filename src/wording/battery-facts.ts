@@ -117,9 +117,10 @@ function lowText({ low }: BatteryAnswer): string {
   return `warn when ${shareText(low.leftPpm)} of a full charge is left${volts}: the device can use ${chargeText(low.usableLeftNah)} of that, which last 7 more days`;
 }
 
-function silenceText({ heartbeat: { set, otherwise } }: BatteryAnswer): string {
+function silenceText(answer: BatteryAnswer): string {
+  const { set, otherwise } = answer.heartbeat;
   const other = otherwise.intervalMs === null ? 'without heartbeats' : 'with a heartbeat per day';
-  return `${silent(set)}; ${other}: ${silent(otherwise)}, and a charge lasts ${lifeText(otherwise.lifeMs)}`;
+  return `${silent(set)}; ${other}: ${silent(otherwise)}, and ${lasting(answer)} ${lifeText(otherwise.lifeMs)}`;
 }
 
 function silent({ silentForAtMostMs }: HeartbeatLife): string {

@@ -21,18 +21,24 @@ export interface BatteryStyle {
   readonly paint: Paint;
 }
 
+/** With what lasts: a charge, or a set of cells. */
+interface NamedStyle extends BatteryStyle {
+  readonly lasts: string;
+}
+
 export function batteryReport(answer: BatteryAnswer, watch: Facts, style: BatteryStyle): string {
   const { paint, width } = style;
   const { quiet, timelines } = answer;
   const name = plainCut(watch.name ?? 'the watch', 200);
   const headline = `${paint.bold(name)}: ${measuredBy(answer)}${lasting(answer)} ${paint.bold(lifeText(quiet.lifeMs))} at a door that nobody opens.`;
+  const named = { ...style, lasts: lasting(answer) };
   const parts = [
     `${headline}\n`,
     `\n${factsText(batteryFacts(answer, watch), width)}`,
-    calibrationText(answer, style),
+    calibrationText(answer, named),
     `\nWhere the charge goes at a door that nobody opens\n${partsTable(quiet, width, dayMs)}`,
-    ...timelines.map((timeline) => timelineText(timeline, style)),
-    `\nLife against check interval, at a door that nobody opens\n${intervalTable(answer.intervals, style)}`,
+    ...timelines.map((timeline) => timelineText(timeline, named)),
+    `\nLife against check interval, at a door that nobody opens\n${intervalTable(answer.intervals, named)}`,
     presetText(answer.supply, width),
     `\n${cautions.map((words) => paragraphText(words, width)).join('')}`,
   ];
@@ -57,7 +63,7 @@ function measuredBy({ calibration, supply }: BatteryAnswer): string {
 
 function timelineText(
   { name, cost, flatMs }: BatteryAnswer['timelines'][number],
-  { paint, width }: BatteryStyle,
+  { paint, width, lasts }: NamedStyle,
 ): string {
   const flat =
     flatMs > 0
@@ -69,7 +75,7 @@ function timelineText(
     cost.heldMs > 0
       ? ` It stays awake and does nothing for ${roughDurationText(cost.heldMs)} of it, so this average is of this timeline only.`
       : '';
-  const life = `a charge lasts ${lifeText(cost.lifeMs)} at this average use, ${currentText(cost.meanNa)}.`;
+  const life = `${lasts} ${lifeText(cost.lifeMs)} at this average use, ${currentText(cost.meanNa)}.`;
   const lead = `${paint.bold(plainCut(name, 100))} (${roughDurationText(cost.lengthMs + flatMs)}): ${life}`;
   return `\n${paragraphText(`${lead}${flat}${held}`, width)}${partsTable(cost, width, null)}`;
 }
@@ -122,8 +128,11 @@ function partsTable(cost: UseCost, width: number, perMs: number | null): string 
   return [...tableText(columns, [...rows, total], width)].join('');
 }
 
-function intervalTable(lives: readonly IntervalLife[], { width, paint }: BatteryStyle): string {
-  const columns = [{ title: 'every', align: 'right' }, { title: 'a charge lasts' }] as const;
+function intervalTable(
+  lives: readonly IntervalLife[],
+  { width, paint, lasts }: NamedStyle,
+): string {
+  const columns = [{ title: 'every', align: 'right' }, { title: lasts }] as const;
   const rows = lives.map(({ checkIntervalMs, lifeMs, isSet }) => {
     const life = isSet ? `${paint.bold(lifeText(lifeMs))}  as set` : lifeText(lifeMs);
     return { cells: [roughDurationText(checkIntervalMs), life], below: [] };
@@ -147,11 +156,11 @@ function wakeText(wakePc: number): string {
 function rangeTable(
   lives: readonly IntervalLife[],
   ranges: readonly LifeRange[],
-  { width, paint }: BatteryStyle,
+  { width, paint, lasts }: NamedStyle,
 ): string {
   const columns = [
     { title: 'every', align: 'right' },
-    { title: 'a charge lasts, if wakes take what the file says' },
+    { title: `${lasts}, if wakes take what the file says` },
     { title: 'at least' },
     { title: 'at most' },
   ] as const;
@@ -167,12 +176,12 @@ function rangeTable(
   return [...tableText(columns, rows, width)].join('');
 }
 
-function calibrationText({ calibration }: BatteryAnswer, style: BatteryStyle): string {
+function calibrationText({ calibration }: BatteryAnswer, style: NamedStyle): string {
   if (calibration?.result.kind !== 'explained') return '';
   const { measured, second, result, intervals, ranges, cells } = calibration;
   const { paint, width } = style;
   const life = [measured, ...(second === null ? [] : [second])].map(measuredText).join(' and ');
-  const columns = [{ title: 'cell', align: 'right' }, { title: 'a charge lasts' }] as const;
+  const columns = [{ title: 'cell', align: 'right' }, { title: style.lasts }] as const;
   const rows = cells.map(({ capacityNah, lifeMs }) => ({
     cells: [chargeText(capacityNah), lifeText(lifeMs)],
     below: [],

@@ -1,5 +1,5 @@
 // The report of `margin`: whether somebody comes in time, then the numbers, then where the model is wrong.
-import { roundedDurationText } from '../../base/index.js';
+import { dayMs, roughDurationText, roundedDurationText, type Said } from '../../base/index.js';
 import type { Limit, Margin, NamedLimit, Space } from '../../margin/index.js';
 import type { Paint } from '../layout/paint.js';
 import { factsText, paragraphText, tableText } from '../layout/table-text.js';
@@ -79,9 +79,9 @@ export function marginReport(
   const rows = answer.cases.map(({ warming, margin }) => ({
     cells: [
       caseWords[warming.kind],
-      roundedDurationText(margin.tauMs),
-      margin.toLimitMs === null ? 'never' : roundedDurationText(margin.toLimitMs, 'at least'),
-      margin.leftMs === null ? 'all' : roundedDurationText(margin.leftMs, 'at least'),
+      spanText(margin.tauMs),
+      margin.toLimitMs === null ? 'never' : spanText(margin.toLimitMs, 'at least'),
+      margin.leftMs === null ? 'all' : spanText(margin.leftMs, 'at least'),
       worstCelsiusText(margin.celsiusThen, answer.limit),
       latestText(margin),
     ],
@@ -104,17 +104,15 @@ function headline({ warming, margin }: MarginCase, { limit }: MarginAnswer, pain
   }
   if (toLimitMs === 0)
     return `${lead}: ${paint.bad(`the temperature has already reached ${at}`)} when the door opens.`;
-  const reached = `the temperature reaches ${at} after ${roundedDurationText(toLimitMs, 'at least')}`;
+  const reached = `the temperature reaches ${at} after ${spanText(toLimitMs, 'at least')}`;
   if (leftMs >= 0) {
-    return `${lead}: ${reached}. ${paint.good(`Somebody shuts the door ${roundedDurationText(leftMs, 'at least')} before that`)}.`;
+    return `${lead}: ${reached}. ${paint.good(`Somebody shuts the door ${spanText(leftMs, 'at least')} before that`)}.`;
   }
-  const late = paint.bad(
-    `Somebody shuts the door ${roundedDurationText(-leftMs, 'at most')} TOO LATE`,
-  );
+  const late = paint.bad(`Somebody shuts the door ${spanText(-leftMs, 'at most')} TOO LATE`);
   const remedy =
     latestReportWithinMs === null
       ? 'No alert is early enough for a response that takes this long'
-      : `To be in time, the alert must arrive within ${roundedDurationText(latestReportWithinMs, 'at least')} of the opening (dozewatch tune --worst-delay looks for settings)`;
+      : `To be in time, the alert must arrive within ${spanText(latestReportWithinMs, 'at least')} of the opening (dozewatch tune --worst-delay looks for settings)`;
   return `${lead}: ${reached}. ${late}. ${remedy}.`;
 }
 
@@ -138,12 +136,10 @@ function facts(answer: MarginAnswer): (readonly [string, string])[] {
     ['inside, at first', celsiusText(startCelsius)],
     ['outside', celsiusText(outsideCelsius)],
     ['limit', `${celsiusText(limit.celsius)}${source}`],
-    ['worst detection latency', `${roundedDurationText(worstDelayMs, 'at most')}, ${from}`],
+    ['worst detection latency', `${spanText(worstDelayMs, 'at most')}, ${from}`],
     ...(seenAfterMs === 0
       ? []
-      : ([
-          ['until somebody sees it', `${roundedDurationText(seenAfterMs)} (delivery.seenAfter)`],
-        ] as const)),
+      : ([['until somebody sees it', `${spanText(seenAfterMs)} (delivery.seenAfter)`]] as const)),
     ...(lostPpm === 0
       ? []
       : ([
@@ -156,13 +152,13 @@ function facts(answer: MarginAnswer): (readonly [string, string])[] {
       'response',
       responseMs === 0
         ? '0 s: as if somebody shut the door the moment the alert arrives; --response 15m gives the time that you need'
-        : `${roundedDurationText(responseMs)}, from the alert to the door being shut`,
+        : `${spanText(responseMs)}, from the alert to the door being shut`,
     ],
   ];
 }
 
 function latestText({ toLimitMs, latestReportWithinMs }: Margin): string {
-  if (latestReportWithinMs !== null) return roundedDurationText(latestReportWithinMs, 'at least');
+  if (latestReportWithinMs !== null) return spanText(latestReportWithinMs, 'at least');
   return toLimitMs === null ? 'any' : 'none';
 }
 
@@ -192,3 +188,8 @@ function worstCelsiusText(celsius: number, { passed }: Limit): string {
 
 const caveats =
   'Where this is wrong: the model has one temperature for the whole space and one time constant. Air warms long before goods do, and goods and walls warm it less and less. Whatever freezes or melts stays at its melting point until all of it has melted, so for frozen goods a time constant says little. A door that moves, wind and a fan that runs all make the warming faster. Food and medicine: measure in the goods; local rules and licensed practice come first.';
+
+/** To the second, so that the parts add up; of a day and more seconds say nothing, and have no room. */
+function spanText(ms: number, said?: Said): string {
+  return Math.abs(ms) < dayMs ? roundedDurationText(ms, said) : roughDurationText(ms, said);
+}

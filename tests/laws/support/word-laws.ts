@@ -81,7 +81,7 @@ export async function batteryLaw({ one, folder }: CommandCase): Promise<Broken> 
   const { quiet, heartbeat }: BatteryJson = JSON.parse(json.stdout);
   const text = unwrapped(ran.stdout);
   const broken: string[] = [];
-  const days = /a charge lasts ([\d,]+) d\b/u.exec(text)?.[1];
+  const days = /(?:a charge|a set of cells) lasts ([\d,]+) d\b/u.exec(text)?.[1];
   const exactDays = quiet.lifeMs / 86_400_000;
   if (days !== undefined && Number(days.replaceAll(',', '')) > exactDays) {
     broken.push(`a charge lasts ${String(exactDays)} d, and the words are ${days} d`);
