@@ -89,7 +89,9 @@ export function verdictSentence({ verdict, timeline }: Scene): string {
     `${counted(missed, 'was', 'were')} missed`,
   ];
   const worst =
-    worstDelayMs === null ? '' : ` Worst detection latency ${durationText(worstDelayMs)}.`;
+    worstDelayMs === null
+      ? ''
+      : ` Worst detection latency ${figureDuration(worstDelayMs, 'at most')}.`;
   const last = openAtEnd(verdict.openings);
   const end = timeline.opensAtEnd
     ? ' The log ends as the door opens.'

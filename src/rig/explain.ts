@@ -122,8 +122,8 @@ function attemptsText(
 ): string {
   const which =
     before === 0
-      ? 'it'
-      : `after ${counted(before, 'alert')} that ${before === 1 ? 'was' : 'were'} not delivered it`;
+      ? 'an alert'
+      : `after ${counted(before, 'alert')} that ${before === 1 ? 'was' : 'were'} not delivered another`;
   const decided = `${which} was decided ${roundedDurationText(alert.decidedMs - openedMs)} after the door opened`;
   if (alert.deliveredMs === null) return `${decided}; ${notDelivered(alert, faults)}`;
   const sent = `delivered ${roundedDurationText(alert.deliveredMs - alert.decidedMs)} later`;

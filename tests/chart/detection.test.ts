@@ -31,8 +31,8 @@ describe('the picture of bounds', () => {
     const byId = (id: string) => all.find(({ attributes }) => attributes['id'] === id)?.text;
     expect(byId('dw-title')).toBe('What cool-store.yaml can be relied on for');
     expect(byId('dw-desc')).toBe(
-      'Openings of up to 3 min 0.4 s never raise an alert; those of 6 min 0.8 s or more are always reported. ' +
-        'The alert comes 3 min 4.4 s to 6 min 4.799 s after the opening began. ' +
+      'Openings of up to 3 min never raise an alert; those of 6 min 1 s or more are always reported. ' +
+        'The alert comes 3 min 4 s to 6 min 5 s after the opening began. ' +
         'Left open means 5 min or longer.',
     );
   });

@@ -95,11 +95,11 @@ describe('the reason for a firmware', () => {
     const once =
       'if (c == DW_TIMER && dw_clock_ms() > 3700000 && dw_contact_is_open()) dw_send_alert("a");';
     expect(await reason(once, {})).toBe(
-      'it was decided 3 min 9 s after the door opened and delivered 4 s later',
+      'an alert was decided 3 min 9 s after the door opened and delivered 4 s later',
     );
     const resetsMs = Float64Array.from([3_600_000 + 190_000]);
     expect(await reason(once, { resetsMs })).toBe(
-      'it was decided 3 min 9 s after the door opened and delivered 3 min 6 s later (before that 1 attempt cut off by a reset)',
+      'an alert was decided 3 min 9 s after the door opened and delivered 3 min 6 s later (before that 1 attempt cut off by a reset)',
     );
   });
 });
@@ -122,7 +122,7 @@ describe('an alert that is never delivered', () => {
       'the firmware sent it 8.4 s after the door opened, when it had read it open once; not delivered (2 attempts failed)',
     );
     expect(why.opening(0)).toBe(
-      'it was decided 8.4 s after the door opened; not delivered (2 attempts failed)',
+      'an alert was decided 8.4 s after the door opened; not delivered (2 attempts failed)',
     );
   });
 });

@@ -54,6 +54,10 @@ describe('the cause of a finding', () => {
     ['a reset cut off a wake', meanwhile({ kind: 'wakesCut', wakes: 1 })],
     ['the contact read shut at a check', meanwhile({ kind: 'readShut', checks: 1, of: 2 })],
     ['a power loss lost counted checks', meanwhile({ kind: 'countLost', times: 1, checks: 1 })],
+    [
+      'the end of a charge lost counted checks',
+      meanwhile({ kind: 'countEmptied', times: 1, checks: 1 }),
+    ],
     ['a reset cleared counted checks', meanwhile({ kind: 'countCleared', times: 1, checks: 1 })],
     ['two checks in one brief opening', opens(2, [true])],
     ['one check in two brief openings', opens(1, [true, true])],

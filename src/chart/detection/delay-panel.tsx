@@ -2,7 +2,12 @@
 // time. With times that vary within ranges nobody says how often; then the least and the most that are told by then.
 import { scaleLinear } from 'd3-scale';
 import type { VNode } from 'preact';
-import { durationText, greatestOf, roughDurationText } from '../../base/index.js';
+import {
+  durationText,
+  greatestOf,
+  roughDurationText,
+  roundedDurationText,
+} from '../../base/index.js';
 import { valueAt } from '../../bounds/index.js';
 import { At, Bar, type Block, Shape, type TimeScale, Words } from '../drawing.js';
 import { px } from '../numbers.js';
@@ -80,7 +85,7 @@ function limitsOf({ bounds, toMs }: DetectionScene) {
             ms: Math.min(worst, toMs),
             goesOn: worst > toMs,
             words: `worst latency ${figureDuration(worst, 'at most')}`,
-            title: `The latest that an alert can come: ${durationText(worst)}`,
+            title: `The latest that an alert can come: ${roundedDurationText(worst, 'at most')}`,
             strong: true,
           },
         ]),
@@ -91,7 +96,7 @@ function limitsOf({ bounds, toMs }: DetectionScene) {
             ms: bestDelayMs,
             goesOn: false,
             words: `best ${figureDuration(bestDelayMs, 'at least')}`,
-            title: `The soonest that an alert can come: ${durationText(bestDelayMs)}`,
+            title: `The soonest that an alert can come: ${roundedDurationText(bestDelayMs, 'at least')}`,
             strong: false,
           },
         ]),
@@ -134,7 +139,7 @@ interface Bin {
 }
 
 function barPlot({ scene, widthPx, x }: Inner): Plot {
-  const bins = binsOf(scene, (scene.toMs * barPx) / widthPx);
+  const { bins, grainMs } = binsOf(scene, (scene.toMs * barPx) / widthPx);
   const most = Math.max(0, greatestOf(bins.map(({ share }) => share)));
   const y = scaleLinear([0, most === 0 ? 1 : most * 1.08], [plotPx, 0]);
   const { reportWithinMs } = scene.watchFile.judge;
@@ -146,7 +151,7 @@ function barPlot({ scene, widthPx, x }: Inner): Plot {
       <g>
         {bins.map((bin) => {
           const { fromMs, toMs, share } = bin;
-          const place = { y: y(share), height: plotPx - y(share), title: titleOf(bin) };
+          const place = { y: y(share), height: plotPx - y(share), title: titleOf(bin, grainMs) };
           const left = x(fromMs) + 0.5;
           const right = Math.max(left + leastBarPx, x(toMs) - 0.5);
           const cut = toMs <= lateFrom ? right : Math.max(left, x(Math.max(fromMs, lateFrom)));
@@ -164,24 +169,39 @@ function barPlot({ scene, widthPx, x }: Inner): Plot {
   };
 }
 
-function titleOf({ fromMs, toMs, share }: Bin): string {
+/** Ends that are not round, which only the first and the last bar have, are rounded outwards: so the share stays true. */
+function titleOf({ fromMs, toMs, share }: Bin, grainMs: number): string {
   const percent = percentText(share);
-  if (toMs - fromMs === 1) return `${percent} after ${durationText(fromMs)}`;
-  return `${percent} after ${durationText(fromMs)} to ${durationText(toMs - 1)}`;
+  if (toMs - fromMs === 1) return `${percent} after ${roundedDurationText(fromMs)}`;
+  const from = Math.floor(fromMs / grainMs) * grainMs;
+  const to = Math.ceil((toMs - 1) / grainMs) * grainMs;
+  return `${percent} after ${durationText(from)} to ${durationText(to)}`;
 }
 
-/** Equal stretches, whole milliseconds each, from the soonest alert to the latest. */
-function binsOf({ bounds, toMs }: DetectionScene, aboutMs: number): readonly Bin[] {
+/** The roundest of these steps that is at most half as long as a bar; else a millisecond. */
+const grainsMs = [1_000, 100];
+
+/** About equal stretches from the soonest alert to the latest; those between end just after a round time. */
+function binsOf(
+  { bounds, toMs }: DetectionScene,
+  aboutMs: number,
+): { readonly bins: readonly Bin[]; readonly grainMs: number } {
   const { delayDistribution } = bounds;
   const first = (delayDistribution[0]?.[0] ?? toMs) + 1;
   const end = Math.min(toMs, delayDistribution.at(-1)?.[0] ?? 0) + 1;
   const count = Math.max(1, Math.min(end - first, Math.round((end - first) / aboutMs)));
-  const edge = (index: number): number => first + Math.round(((end - first) * index) / count);
-  return Array.from({ length: end > first ? count : 0 }, (_, index) => {
+  const grainMs = grainsMs.find((grain) => end - first >= 2 * grain * count) ?? 1;
+  const edge = (index: number): number => {
+    const ms = first + Math.round(((end - first) * index) / count);
+    const isKept = grainMs === 1 || index === 0 || index === count;
+    return isKept ? ms : Math.round(ms / grainMs) * grainMs + 1;
+  };
+  const bins = Array.from({ length: end > first ? count : 0 }, (_, index) => {
     const [from, to] = [edge(index), edge(index + 1)];
     const share = valueAt(delayDistribution, to - 1) - valueAt(delayDistribution, from - 1);
     return { fromMs: from, toMs: to, share };
   }).filter(({ share }) => share > 0);
+  return { bins, grainMs };
 }
 
 function bandPlot({ scene, x }: Inner): Plot {

@@ -1,5 +1,5 @@
 // Shares and limits in words.
-import { durationText } from '../../base/index.js';
+import { durationText, roundedDurationText } from '../../base/index.js';
 import { valueAt } from '../../bounds/index.js';
 import type { DetectionScene } from './scene.js';
 
@@ -40,17 +40,17 @@ export function describe({ bounds, watchFile }: DetectionScene): string {
   const quiet =
     neverAlarmedUpToMs === null
       ? 'No opening ever raises an alert.'
-      : `Openings of up to ${durationText(neverAlarmedUpToMs)} never raise an alert`;
+      : `Openings of up to ${roundedDurationText(neverAlarmedUpToMs, 'at least')} never raise an alert`;
   const from =
     neverAlarmedUpToMs === null
       ? ''
       : sure === null
         ? '; however long one lasts, it is not sure to be reported.'
-        : `; those of ${durationText(sure)} or more are always reported.`;
+        : `; those of ${roundedDurationText(sure, 'at most')} or more are always reported.`;
   const delay =
     bestDelayMs === null || worstDelayMs.atRest === null
       ? ''
-      : ` The alert comes ${durationText(bestDelayMs)} to ${durationText(worstDelayMs.atRest)} after the opening began.`;
+      : ` The alert comes ${roundedDurationText(bestDelayMs, 'at least')} to ${roundedDurationText(worstDelayMs.atRest, 'at most')} after the opening began.`;
   const asked = ` Left open means ${durationText(watchFile.judge.leaveOpenAfterMs)} or longer.`;
   return `${quiet}${from}${delay}${asked}`;
 }

@@ -188,11 +188,11 @@ function contradicting({ sleepNa }: { readonly sleepNa: number | null }) {
   }
   const needs =
     sleepNa < 0
-      ? 'they would need a sleep current below 0: the longer interval lasted too long, or the shorter too short'
-      : 'they would need a wake that takes less than nothing: the shorter interval lasted as long as the longer, or longer';
+      ? 'Sleep would have to take less than nothing, because the longer interval lasted too long or the shorter too short'
+      : 'A wake would have to take less than nothing, because the shorter interval lasted at least as long as the longer';
   return problem('calibration-unexplained', '--calibrate', {
-    message: `no sleep current and charge of a wake explain both lives: ${needs}`,
-    hint: 'check that each life has its own interval, that both had the same cells, and what the door did',
+    message: `no sleep current and charge of a wake explain both lives. ${needs}`,
+    hint: 'check that each life has its own interval, that both had the same cells, and that the door was used alike',
   });
 }
 

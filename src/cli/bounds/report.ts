@@ -152,7 +152,7 @@ function* findingsText(
     ...findings.map((found) => `${sentence(found.sentence)} ${paint.dim(`[${found.code}]`)}`),
     ...(aliasing === null ? [] : [sentence(aliasing.sentence)]),
     ...(aliasingProof === null ? [] : [sentence(aliasingProof)]),
-    ...(isDeliverySet(watchFile) ? [sentence(`delivery: is ${deliveryIgnored}`)] : []),
+    ...(isDeliverySet(watchFile) ? [`The section delivery: is ${deliveryIgnored}.`] : []),
   ];
   if (points.length === 0) return;
   yield `\n${paint.bold('Good to know')}\n`;

@@ -131,8 +131,24 @@ export function compareReport(view: CompareView, paint: Paint): string {
       at(atMs),
     ),
   ];
-  const until = untilLine(view);
-  return `${[...head, ...lists.flat(), ...(until === null ? [] : ['', until])].join('\n')}\n`;
+  const last = untilLine(view) ?? nextLine(view);
+  return `${[...head, ...lists.flat(), ...(last === null ? [] : ['', last])].join('\n')}\n`;
+}
+
+/** What to do about it; null: nothing. The line for another clock error is beside that error. */
+function nextLine({ found }: CompareView): string | null {
+  const { silentSinceMs, misreadings, missingChecks, alerts, onlyMessages } = found;
+  if (silentSinceMs !== null) {
+    return 'Next: dozewatch silence lists what it can be, and tests at the door that find out.';
+  }
+  const steps = [
+    misreadings.length > 0 ? 'measure the gaps of the contact again (dozewatch place)' : null,
+    missingChecks.length > 0 ? 'find out what kept it from checking: no power, or a hang' : null,
+    alerts.length > 0 && !onlyMessages
+      ? 'run the firmware through the same door log (dozewatch rig --conform)'
+      : null,
+  ].filter((step) => step !== null);
+  return steps.length === 0 ? null : `Next: ${steps.join('; ')}.`;
 }
 
 /** Where the device log simply ends before the door's, all of the missing checks are behind its end. */
@@ -184,7 +200,7 @@ function clockLines(clock: ClockEstimate, allowed: CompareView['allowed']): read
 
 function clockWords(clock: ClockEstimate | null): string {
   if (clock === null) return 'unknown: too few sleeps between checks';
-  const percent = (ppm: number): string => `${(ppm / 10_000).toFixed(2)} %`;
+  const percent = (ppm: number): string => `${(ppm / 10_000).toFixed(2).replace('-', '−')} %`;
   const { ppm, lowPpm, highPpm, sleeps } = clock;
   return `${percent(ppm)} (95 %: ${percent(lowPpm)} to ${percent(highPpm)}), from ${counted(sleeps, 'sleep')}`;
 }

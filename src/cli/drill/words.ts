@@ -94,7 +94,7 @@ export function goAbout({ toleranceMs, steps }: Drill, quickOf: QuickOf | null):
       'kept without power.',
     'A message counts from the moment when it is sent. Heartbeats do not count.',
     'Below each step is its purpose. A device with one of the mistakes listed there fails the step: a message is missing, or one ' +
-      'comes too soon, too late or without a reason.',
+      'comes too soon, too late or without a reason. dozewatch hunt --mistake NAME shows what a mistake does.',
   ];
 }
 

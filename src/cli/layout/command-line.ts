@@ -20,11 +20,24 @@ export function asRun(text: string, environment: Environment): string {
   return text.replaceAll(command, `${programName(environment)} `);
 }
 
+/** Options that name the columns of a log: an offer of a time or start column is a whole set of them. */
+const columnOptions = [
+  '--date-column',
+  '--time-column',
+  '--state-column',
+  '--start-column',
+  '--end-column',
+  '--duration-column',
+];
+
 /** Arguments without the options that come again: what was typed for them was wrong. */
 function without(args: readonly string[], options: string): readonly string[] {
-  const again = new Set(
-    (options.match(/--[a-z-]+/gu) ?? []).filter((option) => !repeatable.has(option)),
-  );
+  const offered: readonly string[] = options.match(/--[a-z-]+/gu) ?? [];
+  const isWholeSet = offered.includes('--time-column') || offered.includes('--start-column');
+  const again = new Set([
+    ...offered.filter((option) => !repeatable.has(option)),
+    ...(isWholeSet ? columnOptions : []),
+  ]);
   return args.filter((arg, index) => {
     const before = args[index - 1] ?? '';
     return !again.has(arg.replace(/=.*/su, '')) && !again.has(before);

@@ -4,11 +4,12 @@ import type { OptionsOf } from '../command.js';
 import { caution } from '../layout/caution.js';
 
 const afterHelp = `
-Without a file it prints the sheet to fill in at the door. A row for each trial: closing or opening, the gap in mm,
-and what the contact read (open or shut); by how many mm the gap may be wrong can follow. Move the door one way only within a trial; use shims or a ruler.
+Without a file it prints the sheet to fill in at the door. The file has a row for each trial: closing or
+opening, the gap in mm, and what the contact read (open or shut). By how many mm the gap may be wrong can
+follow. Move the door one way only within a trial; use shims or a ruler.
 
-With --sleep-current the sheet is for measuring what the device draws asleep, with a meter in series or by the fall
-of the voltage of its cells, and the answer is a supply: section.
+With --sleep-current the sheet is for measuring what the device draws asleep, with a meter in series or
+by the fall of the voltage of its cells, and the answer is a supply: section.
 
 Examples:
   dozewatch place                              # print the sheet

@@ -74,11 +74,11 @@ export function* placeReport(view: PlaceView, width: number, paint: Paint): Gene
 }
 
 /** A door that reads shut farther out than it seals can rest open and unseen. */
-function betweenSealAndSwitch({ placement, sealMm }: PlaceView): string | null {
+function betweenSealAndSwitch({ placement, sealMm, stick }: PlaceView): string | null {
   const { operate, release, isReversed } = placement;
   const most = Math.max(operate?.highMm ?? 0, release?.highMm ?? 0);
   if (isReversed || most <= sealMm) return null;
-  return `A door that rests between ${mm(sealMm)} and ${mm(Math.ceil(most * 10) / 10)} no longer seals, but may read shut, so no alert comes. --sticks-at shows for one such gap what would help.`;
+  return `A door that rests between ${mm(sealMm)} and ${mm(Math.ceil(most * 10) / 10)} no longer seals, but may read shut, so no alert comes.${stick === null ? ' Add --sticks-at with such a gap to see what would help.' : ''}`;
 }
 
 /** The larger ends of the intervals: so proofs do not take the blind band for smaller than it is. */

@@ -43,7 +43,7 @@ export function priorsOf(texts: readonly string[] | undefined, { delivery }: Wat
     const value = text.slice(end + 1).trim();
     if (!isName(name)) {
       throw problem('prior-unknown', option, {
-        message: 'this is not a prior',
+        message: 'there is no prior with this name',
         found: text,
         expected: `${names.join(', ')}, each with a value, such as network=0.5/year, lost=1% or break=1w`,
       });

@@ -1,5 +1,6 @@
 // What `silence` prints: what no message means, how probable each explanation is, and what to do at the door.
 import { counted, roughDurationText } from '../../base/index.js';
+import { lifeText } from '../../battery/index.js';
 import { localTime, writeDuration } from '../../scenarios/index.js';
 import {
   type DoorOutcome,
@@ -36,11 +37,12 @@ export interface SilenceView {
   readonly lifeFrom: 'supply' | 'given' | 'message' | null;
   readonly holds: boolean;
   readonly hasHeartbeat: boolean;
+  /** A log of messages is given. */
+  readonly hasMessages: boolean;
   /** Alerts came, and no heartbeat that was due before them. */
   readonly missesHeartbeats: boolean;
 }
 
-const weekMs = 7 * 86_400_000;
 /** An explanation less probable than this is not shown in the table. */
 const shownFrom = 0.0005;
 
@@ -179,7 +181,7 @@ function soundText({ observed, answer }: SilenceView): string {
     soundMiddleMs === null
       ? 'With this profile alerts are so rare that half of all silences last longer than the simulated years show'
       : `With this profile half of ${observed.lastAlertMs !== null ? 'the silences after an alert' : 'the waits from a charge to the first alert'} last at least ${roughDurationText(soundMiddleMs, 'at least')}${soundLongMs === null ? '' : `, and one in 20 at least ${roughDurationText(soundLongMs, 'at least')}`}`;
-  return `No message in ${forText} is what a device that works shows in ${chance(soundShare)} of cases; a dead one never sends any. ${usual}.`;
+  return `A device that works is silent for ${forText} or longer in ${chance(soundShare)} of cases, and a dead one always. ${usual}.`;
 }
 
 function lowBatteryWords(
@@ -197,6 +199,7 @@ const lifeFromWords = {
   supply: 'by the supply and this profile',
 } as const;
 
+const noLog = ', as no log of messages is given (--messages)';
 const leftOut =
   ', though some were due before the last alert: this answer is wrong if the log leaves heartbeats out';
 
@@ -211,14 +214,16 @@ function facts(view: SilenceView): (readonly [string, string])[] {
       ? 'unknown: no supply section and no --lasts, so an empty battery is NOT among the explanations'
       : answer.lifeMs === null
         ? 'for more than a hundred years, by the supply'
-        : `about ${figure(answer.lifeMs / weekMs)} weeks, ${lifeFromWords[lifeFrom]}${outlivedText(view)}`;
+        : `about ${lifeText(answer.lifeMs)}, ${lifeFromWords[lifeFrom]}${outlivedText(view)}`;
   return [
     ['profile', plainCut(view.profile, 600)],
     ['last charged', at(observed.chargedMs)],
     ['a charge lasts', life],
     [
       'last alert',
-      observed.lastAlertMs === null ? 'none since the charge' : at(observed.lastAlertMs),
+      observed.lastAlertMs === null
+        ? `none since the charge${view.hasMessages ? '' : noLog}`
+        : at(observed.lastAlertMs),
     ],
     ...(view.hasHeartbeat || observed.lastHeartbeatMs !== null
       ? ([
@@ -250,7 +255,7 @@ const columns = [
   { title: 'explanation' },
   { title: 'probability', align: 'right' },
   { title: 'since about' },
-  { title: '90 % between' },
+  { title: 'with 90 % between' },
 ] as const;
 
 function tableRows(view: SilenceView) {
@@ -329,7 +334,7 @@ function priorRows({ priors, holds, longestGapMs }: SilenceView): (readonly [str
 function lampText({ tests }: SilenceView, width: number): string {
   if (tests.steps.length === 0) return '';
   return paragraphText(
-    'The lamp is the one that the device blinks at each check that reads open. The per cents are how probable each outcome is.',
+    'The lamp is the one that the device blinks at each check that reads open; without one, look for that check in a log of the device. The percentages are the probabilities of the outcomes.',
     width,
     '  ',
   );

@@ -74,6 +74,7 @@ export async function silence(
     lifeFrom: lifeFrom(watchFile, observed, lasts),
     holds: watchFile.watch.afterAlert === 'hold-until-reset',
     hasHeartbeat: beatMs !== null,
+    hasMessages: options.messages !== undefined,
     missesHeartbeats:
       beatMs !== null &&
       observed.lastHeartbeatMs === null &&

@@ -74,12 +74,12 @@ function missedText(set: LivedYears): string {
   return missed === 0 ? `missed none of ${all}` : `MISSED ${numberText(missed)} of ${all}`;
 }
 
-/** The missed ones, and how many of them for want of a charge. */
+/** The missed ones, and how many of them because the charge was used up. */
 function missedRow(set: LivedYears): string {
   if (set.missed === 0) return '0';
   const { missed, unpowered } = set;
   const without = unpowered === 0 ? 'none' : unpowered === missed ? 'all' : numberText(unpowered);
-  return `${countOf(set, 'missed')}, ${without} of them without charge`;
+  return `${countOf(set, 'missed')}, ${without} of them because the charge was used up`;
 }
 
 /** Their rates are rounded up. */
@@ -95,7 +95,7 @@ function countOf(lived: LivedYears, name: Parameters<typeof perYear>[1]): string
   return `${numberText(count)} in all, ${isExact ? '' : 'about '}${rate} per year`;
 }
 
-/** A rate that few events leave open, with its interval; misses that come together, as in an outage, leave more open. */
+/** Rates with their intervals, which are too narrow for misses that come together, as in an outage. */
 function doubtText({ set }: YearView): string {
   const of = (count: number): string => {
     const rate = estimatedRate(count, set.years, confidence);
@@ -103,7 +103,7 @@ function doubtText({ set }: YearView): string {
       ? `at most ${figure(rate.high, 'up')}`
       : `${figure(rate.low, 'down')} to ${figure(rate.high, 'up')}`;
   };
-  return `Of a longer time these years leave open: ${of(set.missed)} missed and ${of(set.falseAlarms)} false alarms per year (95 % confidence, if each comes alone). More --years narrow that.`;
+  return `In the long run expect ${of(set.missed)} missed leave-opens and ${of(set.falseAlarms)} false alarms per year (95 % confidence, if they do not come in bursts). More --years narrow this.`;
 }
 
 function cameText(set: LivedYears): string {
@@ -126,12 +126,13 @@ function rows(view: YearView): (readonly [string, string])[] {
     ['reported in time', countOf(set, 'reported')],
     ['reported late', countOf(set, 'late')],
     ['MISSED', missedRow(set)],
+    ['FALSE ALARMS', countOf(set, 'falseAlarms')],
     ['alerts delivered', countOf(set, 'alertsDelivered')],
     ['heartbeats delivered', countOf(set, 'heartbeatsDelivered')],
     ...(view.warns ? [['low-battery messages', countOf(set, 'lowBatteryDelivered')] as const] : []),
     ...(set.charges === 0 ? [] : [['charges', countOf(set, 'charges')] as const]),
-    ['off without charge', flat === 0 ? 'never' : `${roughDurationText(flat)} per year`],
-    ['somebody comes', cameText(set)],
+    ['off, charge used up', flat === 0 ? 'never' : `${roughDurationText(flat)} per year`],
+    ['somebody comes to look', cameText(set)],
   ];
 }
 
@@ -150,7 +151,7 @@ function chargeText(view: YearView): string {
   const days = `The latest days to charge it, if it is full on ${start} and each charge is full: ${chargeBy.join(', ')}.`;
   return aWeekLate === null
     ? `${days} The years above simulate no charges: answer: { charges: { every: 3w } } in the watch file also shows what a late charge costs.`
-    : `${days} The years above simulate the charges of answer.charges, which come when it says.`;
+    : `${days} The counts above are with the charges of answer.charges instead.`;
 }
 
 function lateText({ set, aWeekLate }: YearView): string {
@@ -159,7 +160,7 @@ function lateText({ set, aWeekLate }: YearView): string {
   const text =
     more <= 0
       ? 'no further leave-open'
-      : `${numberText(more)} more ${more === 1 ? 'leave-open' : 'leave-opens'} in these years`;
+      : `${numberText(more)} more ${more === 1 ? 'leave-open' : 'leave-opens'} in ${set.years === 1 ? 'this year' : 'these years'}`;
   return `If each charge comes a week late, the device misses ${text}.`;
 }
 
@@ -171,5 +172,5 @@ function otherwiseText({ set, otherwise, holds, isAnswered }: YearView): string 
     holds || isAnswered ? '' : ' and nobody answers an alert (answer.afterAlert is not given)';
   const of = (lived: LivedYears): string =>
     `misses ${countedOrNo(lived.missed, 'leave-open')} and delivers ${countedOrNo(lived.alertsDelivered, 'alert')}`;
-  return `After an alert the device ${here}: in these years it ${of(set)}. If it ${there}${alone}, it ${of(otherwise)}.`;
+  return `After an alert the device ${here}: in ${set.years === 1 ? 'this year' : 'these years'} it ${of(set)}. If it ${there}${alone}, it ${of(otherwise)}.`;
 }

@@ -14,7 +14,7 @@ export function headerText(subject: CSubject): string {
   return `/* ${cBanner} from ${origin}. Change the watch file and run dozewatch emit again.
  *
  * The logic of a sleeping door watch: ${automaton.states.length} states. It keeps no time and touches no hardware: the
- * firmware tells it what happened and does what it answers. C99, no heap, no recursion, no library.
+ * firmware reports to it what happened and does what it answers. C99, no heap, no recursion, no library.
  *
  * ${settingsLines(watch).join('\n * ')}
  *
@@ -103,7 +103,7 @@ ${warns ? flags : ''}} ${prefix}_memory;
 /* What to do, as bits of \`does\`; several may be set. */
 #define ${upper}_BLINK 1u /* show at the door that it was seen open */
 #define ${upper}_DROP_ALERT 2u /* the alert not yet delivered is given up: nothing to do */
-#define ${upper}_DECIDE_ALERT 4u /* a new alert is decided: ${upper}_SEND_ALERT is set, too */
+#define ${upper}_DECIDE_ALERT 4u /* a new alert is decided: ${upper}_SEND_ALERT is also set */
 #define ${upper}_SEND_ALERT 8u /* connect and send the alert */
 #define ${upper}_SEND_HEARTBEAT 16u /* connect and send 'alive' */
 #define ${upper}_HOLD 32u /* stay awake and do nothing until reset */
@@ -173,7 +173,7 @@ function settingsLines(watch: WatchSettings): readonly string[] {
     `After ${watch.retryAttempts} failed in a row it falls back from the retry to the check interval.`,
     watch.unsentWhenShut === 'drop'
       ? 'An alert not yet delivered is dropped when the door is seen shut.'
-      : 'An alert not yet delivered is sent though the door is seen shut.',
+      : 'An alert not yet delivered is sent even if the door is seen shut.',
     watch.afterAlert === 'hold-until-reset'
       ? 'After a delivery it holds until a reset.'
       : 'After a delivery it goes on watching.',

@@ -34,7 +34,7 @@ enum { ${upper}_SLEEP_SHIFT = 6, ${upper}_SLEEP_CHECK = 1, ${upper}_SLEEP_RECHEC
 /*
  * All tables are constant, and each of their items has ${itemBits(subject)} bits. A processor that keeps constants in
  * flash and reads them in another way than memory needs one or both of these, from the command line or the build:
- * what stands before the type of a table, and how an item of a table is read.
+ * the words before the type of a table, and the way to read an item of a table.
  */
 #ifndef ${upper}_TABLE
 #define ${upper}_TABLE

@@ -132,7 +132,7 @@ function finished(
   if (errors.length > 0) return { ok: false, errors };
   if (!begun) return err(wholeFile('log-empty', file, 'the log is empty'));
   if (intake.firstMs === Number.POSITIVE_INFINITY) {
-    const hint = 'for a door that nobody opens, write a scenario without door:';
+    const hint = 'for a door that nobody opens, write a scenario without a door: section';
     return err({
       ...wholeFile('log-without-rows', file, 'the log has no rows'),
       hint,

@@ -98,6 +98,8 @@ function circumstance(what: Circumstance): string {
       return 'the contact read shut at a check';
     case 'countLost':
       return 'a power loss lost counted checks';
+    case 'countEmptied':
+      return 'the end of a charge lost counted checks';
     case 'countCleared':
       return 'a reset cleared counted checks';
     default:

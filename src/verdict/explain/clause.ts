@@ -96,6 +96,8 @@ export type Circumstance =
   | { readonly kind: 'wakesCut'; readonly wakes: number }
   | { readonly kind: 'readShut'; readonly checks: number; readonly of: number }
   | { readonly kind: 'countLost'; readonly times: number; readonly checks: number }
+  /** Lost as a charge ended. */
+  | { readonly kind: 'countEmptied'; readonly times: number; readonly checks: number }
   | { readonly kind: 'countCleared'; readonly times: number; readonly checks: number };
 
 interface Meanwhile {

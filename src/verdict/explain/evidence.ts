@@ -192,17 +192,19 @@ export function wakesCutIn({ faults, trace }: Evidence, span: Span): number {
   }).length;
 }
 
-/** Power losses, or resets, within a span that took open checks from memory, and how many of these. */
+/** Power losses, ends of a charge, or resets within a span that took open checks from memory, and how many of these. */
 export function countsLostIn(
   { faults, trace }: Evidence,
   span: Span,
-  by: 'power loss' | 'reset',
+  by: 'power loss' | 'charge' | 'reset',
 ): { readonly times: number; readonly checks: number } {
   let times = 0;
   let checks = 0;
   faults.atMs.forEach((atMs, index) => {
-    const isReset = cellAt(faults.backMs, index) === atMs;
-    if (faults.clears[index] === 0 || isReset !== (by === 'reset')) return;
+    const isFlat = trace.flat.some((off) => off.fromMs === atMs);
+    const lasting = isFlat ? 'charge' : 'power loss';
+    const cause = cellAt(faults.backMs, index) === atMs ? 'reset' : lasting;
+    if (faults.clears[index] === 0 || cause !== by) return;
     if (atMs < span.fromMs || atMs >= span.toMs) return;
     const last = trace.wakes.findLast(({ wakeMs }) => wakeMs < atMs);
     const lost = last === undefined ? 0 : openChecks(last.memoryAfter);

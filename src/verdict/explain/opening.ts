@@ -235,6 +235,7 @@ function circumstances(
 ): readonly Circumstance[] {
   const readShut = countOf(checks.filter(({ check }) => check.contact === 'shut'));
   const lost = countsLostIn(evidence, span, 'power loss');
+  const emptied = countsLostIn(evidence, span, 'charge');
   const cleared = countsLostIn(evidence, span, 'reset');
   const all: readonly (readonly [happened: number, what: Circumstance])[] = [
     measured('off', offMsIn(evidence, span)),
@@ -242,6 +243,7 @@ function circumstances(
     cut(wakesCutIn(evidence, span)),
     [readShut, { kind: 'readShut', checks: readShut, of: countOf(checks) }],
     [lost.times, { kind: 'countLost', ...lost }],
+    [emptied.times, { kind: 'countEmptied', ...emptied }],
     [cleared.times, { kind: 'countCleared', ...cleared }],
   ];
   return all.filter(([happened]) => happened > 0).map(([, what]) => what);

@@ -199,6 +199,8 @@ function circumstanceText(what: Circumstance): string {
       return `the contact read shut at ${numberText(what.checks)} of ${counted(what.of, 'check')}`;
     case 'countLost':
       return `${counted(what.times, 'power loss', 'power losses')} lost ${counted(what.checks, 'counted open check')}`;
+    case 'countEmptied':
+      return `the ${what.times === 1 ? 'end of the charge' : `ends of ${numberText(what.times)} charges`} lost ${counted(what.checks, 'counted open check')}`;
     case 'countCleared':
       return `${counted(what.times, 'reset')} cleared ${counted(what.checks, 'counted open check')}`;
     default:
