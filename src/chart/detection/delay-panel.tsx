@@ -139,7 +139,7 @@ interface Bin {
 }
 
 function barPlot({ scene, widthPx, x }: Inner): Plot {
-  const { bins, grainMs } = binsOf(scene, (scene.toMs * barPx) / widthPx);
+  const bins = binsOf(scene, (scene.toMs * barPx) / widthPx);
   const most = Math.max(0, greatestOf(bins.map(({ share }) => share)));
   const y = scaleLinear([0, most === 0 ? 1 : most * 1.08], [plotPx, 0]);
   const { reportWithinMs } = scene.watchFile.judge;
@@ -151,7 +151,7 @@ function barPlot({ scene, widthPx, x }: Inner): Plot {
       <g>
         {bins.map((bin) => {
           const { fromMs, toMs, share } = bin;
-          const place = { y: y(share), height: plotPx - y(share), title: titleOf(bin, grainMs) };
+          const place = { y: y(share), height: plotPx - y(share), title: titleOf(bin) };
           const left = x(fromMs) + 0.5;
           const right = Math.max(left + leastBarPx, x(toMs) - 0.5);
           const cut = toMs <= lateFrom ? right : Math.max(left, x(Math.max(fromMs, lateFrom)));
@@ -169,39 +169,28 @@ function barPlot({ scene, widthPx, x }: Inner): Plot {
   };
 }
 
-/** Ends that are not round, which only the first and the last bar have, are rounded outwards: so the share stays true. */
-function titleOf({ fromMs, toMs, share }: Bin, grainMs: number): string {
+/** Times are rounded for people, so they are said to be about that, unless both ends would read the same. */
+function titleOf({ fromMs, toMs, share }: Bin): string {
   const percent = percentText(share);
-  if (toMs - fromMs === 1) return `${percent} after ${roundedDurationText(fromMs)}`;
-  const from = Math.floor(fromMs / grainMs) * grainMs;
-  const to = Math.ceil((toMs - 1) / grainMs) * grainMs;
-  return `${percent} after ${durationText(from)} to ${durationText(to)}`;
+  const [from, to] = [roundedDurationText(fromMs), roundedDurationText(toMs)];
+  if (toMs - fromMs === 1) return `${percent} after ${from}`;
+  return from === to
+    ? `${percent} after ${durationText(fromMs)} to ${durationText(toMs - 1)}`
+    : `${percent} after about ${from} to ${to}`;
 }
 
-/** The roundest of these steps that is at most half as long as a bar; else a millisecond. */
-const grainsMs = [1_000, 100];
-
-/** About equal stretches from the soonest alert to the latest; those between end just after a round time. */
-function binsOf(
-  { bounds, toMs }: DetectionScene,
-  aboutMs: number,
-): { readonly bins: readonly Bin[]; readonly grainMs: number } {
+/** Equal stretches, whole milliseconds each, from the soonest alert to the latest. */
+function binsOf({ bounds, toMs }: DetectionScene, aboutMs: number): readonly Bin[] {
   const { delayDistribution } = bounds;
   const first = (delayDistribution[0]?.[0] ?? toMs) + 1;
   const end = Math.min(toMs, delayDistribution.at(-1)?.[0] ?? 0) + 1;
   const count = Math.max(1, Math.min(end - first, Math.round((end - first) / aboutMs)));
-  const grainMs = grainsMs.find((grain) => end - first >= 2 * grain * count) ?? 1;
-  const edge = (index: number): number => {
-    const ms = first + Math.round(((end - first) * index) / count);
-    const isKept = grainMs === 1 || index === 0 || index === count;
-    return isKept ? ms : Math.round(ms / grainMs) * grainMs + 1;
-  };
-  const bins = Array.from({ length: end > first ? count : 0 }, (_, index) => {
+  const edge = (index: number): number => first + Math.round(((end - first) * index) / count);
+  return Array.from({ length: end > first ? count : 0 }, (_, index) => {
     const [from, to] = [edge(index), edge(index + 1)];
     const share = valueAt(delayDistribution, to - 1) - valueAt(delayDistribution, from - 1);
     return { fromMs: from, toMs: to, share };
   }).filter(({ share }) => share > 0);
-  return { bins, grainMs };
 }
 
 function bandPlot({ scene, x }: Inner): Plot {

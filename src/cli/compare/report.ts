@@ -139,11 +139,13 @@ export function compareReport(view: CompareView, paint: Paint): string {
 function nextLine({ found }: CompareView): string | null {
   const { silentSinceMs, misreadings, missingChecks, alerts, onlyMessages } = found;
   if (silentSinceMs !== null) {
-    return 'Next: dozewatch silence lists what it can be, and tests at the door that find out.';
+    return 'Next: dozewatch silence lists what this silence can mean, and tests at the door.';
   }
   const steps = [
     misreadings.length > 0 ? 'measure the gaps of the contact again (dozewatch place)' : null,
-    missingChecks.length > 0 ? 'find out what kept it from checking: no power, or a hang' : null,
+    missingChecks.length > 0
+      ? 'find out what kept the device from checking (no power, or a hang)'
+      : null,
     alerts.length > 0 && !onlyMessages
       ? 'run the firmware through the same door log (dozewatch rig --conform)'
       : null,
