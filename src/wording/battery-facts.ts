@@ -119,8 +119,11 @@ function lowText({ low }: BatteryAnswer): string {
 
 function silenceText(answer: BatteryAnswer): string {
   const { set, otherwise } = answer.heartbeat;
-  const other = otherwise.intervalMs === null ? 'without heartbeats' : 'with a heartbeat per day';
-  return `${silent(set)}; ${other}: ${silent(otherwise)}, and ${lasting(answer)} ${lifeText(otherwise.lifeMs)}`;
+  const other =
+    otherwise.intervalMs === null
+      ? 'without heartbeats nobody notices'
+      : `with a heartbeat per day: ${silent(otherwise)}`;
+  return `${silent(set)}; ${other}, and ${lasting(answer)} ${lifeText(otherwise.lifeMs)}`;
 }
 
 function silent({ silentForAtMostMs }: HeartbeatLife): string {
