@@ -20,7 +20,7 @@ const durations =
 const watchHead = `# The watch file, key by key
 
 The watch file describes the monitor, what you require of it, and what may go wrong around it. It is YAML or JSON, and \`dozewatch init\`
-writes one with a comment on every line. You may leave out every section and every key. An unknown key is an error.
+writes one with a comment on every setting. You may leave out every section and every key. An unknown key is an error.
 ${durations} [choosing.md](choosing.md) helps you choose the settings of the watch.
 
 ${made}

@@ -33,7 +33,7 @@ export function reportBounds(view: BoundsView): ReportBounds {
         options: { theme: 'page', widthPx, bare: widthPx <= middleWidthPx },
       }),
     ),
-    sheet: sheetRows(view.bounds, view.isJudged),
+    sheet: sheetRows(view.bounds, view.watchFile.environment, view.isJudged),
     asked: askedFor(view).map(({ key, ms, atRest, anyState }) => ({
       what: `${key}: ${askedWords[key]} ${durationText(ms)}`,
       atRest: heldText(atRest, unpainted),

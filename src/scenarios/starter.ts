@@ -80,8 +80,8 @@ door:
   - at 12:15 for 30s
   - at 17:00 for 25m ajar 10mm
   - at day 2 05:30 for 50s
-  # The same, key by key:
-  # - { at: "07:30", for: 22m, gap: 10mm, note: wedged for the trolleys }
+  # The last but one, key by key:
+  # - { at: "17:00", for: 25m, gap: 10mm }
 
 network:
   - { down: "07:35", for: 10m }

@@ -2,11 +2,11 @@
 import { counted, numberText, plain, roundedDurationText, sentence } from '../base/index.js';
 import { quietUse } from '../battery/index.js';
 import { type Bounds, priceClauses, type Remedy } from '../bounds/index.js';
-import type { Environment } from '../model/index.js';
 import { type WatchFile, watchWarnings } from '../scenarios/index.js';
 import { deliveryIgnored, isDeliverySet } from './assumptions.js';
 import { type AskedFor, allHolds, askedFor, type BoundsView } from './bounds-view.js';
 import { figure } from './estimate-words.js';
+import { faultsText } from './faults-text.js';
 import { gapsWords } from './gaps-words.js';
 import type { Paint } from './paint.js';
 import { isUnknown } from './sheet.js';
@@ -90,22 +90,6 @@ export function boundsSentences(view: BoundsView): readonly string[] {
   return sentences;
 }
 
-/** What else decides whether an opening is reported: ` and when the network fails`. */
-function faultsText({
-  longestOutageMs,
-  powerLosses,
-  resets,
-  longestChatterMs,
-}: Environment): string {
-  const faults = [
-    ...(longestOutageMs > 0 ? ['the network fails'] : []),
-    ...(powerLosses > 0 ? ['the power fails'] : []),
-    ...(resets > 0 ? ['a reset comes'] : []),
-    ...(longestChatterMs > 0 ? ['the contact reads wrongly'] : []),
-  ];
-  return faults.length === 0 ? '' : ` and when ${faults.join(' or ')}`;
-}
-
 /** Each before its duration. */
 export const askedWords: Readonly<Record<AskedFor['key'], string>> = {
   leaveOpenAfter: 'report every opening of at least',
@@ -186,7 +170,7 @@ function unpricedWakes(
   const times = often(watch) / often(now);
   if (times < moreWakes) return [];
   return [
-    `it wakes ${figure(Number(times.toPrecision(2)))} times as often, and what that takes of a charge is unknown (the watch file has no supply: section)`,
+    `it wakes ${figure(Number(times.toPrecision(2)))} times as often, and how much that shortens a charge is unknown (the watch file has no supply: section)`,
   ];
 }
 

@@ -98,7 +98,9 @@ function nothingMissed({ count, unknown, areAllInTime }: Remarkable, paint: Pain
   if (unknown.length > 0) return 'no phase is known to miss a leave-open';
   if (!areAllInTime) return 'no phase misses a leave-open that was decided by the end';
   const which = counted(count, 'leave-open');
-  return paint.good(`every phase reports ${count === 1 ? 'the one leave-open' : `all ${which}`}`);
+  return paint.good(
+    `every phase reports ${count === 1 ? 'the one leave-open' : count === 2 ? 'both leave-opens' : `all ${which}`}`,
+  );
 }
 
 /** How many leave-opens share a fate at some phases; nothing if none does. */
@@ -144,9 +146,9 @@ function falseAlarmWords({ summary }: EveryPhase, paint: Paint): string {
 /** The instants at which the device powers on over all phases: `2 min from Fri 2026-05-08 06:00:00 on`. */
 export function phasesSpan(every: EveryPhase, { moments }: Pick<ReplayView, 'moments'>): string {
   const { phaseLengthMs } = every.summary;
-  const about = every.isAbout ? 'about ' : '';
+  const about = every.isAbout ? 'about' : 'the';
   const from = dayAndTime(moments(every.firstPowerOnMs));
-  return `Each phase is an instant at which the device may power on: within ${about}${lengthText(phaseLengthMs)} from ${from} on, each millisecond with the same chance`;
+  return `A phase is an instant at which the device powers on: any millisecond of ${about} ${lengthText(phaseLengthMs)} from ${from} on, all equally likely`;
 }
 
 function lengthText(ms: number): string {
@@ -173,10 +175,8 @@ const judgesAll = '--every-phase judges them all';
 
 function otherPhases(every: EveryPhase | null, verdict: Verdict): string {
   if (every === null) return `other phases may differ (${judgesAll})`;
-  const { phaseLengthMs, falseAlarmShare } = every.summary;
+  const { falseAlarmShare } = every.summary;
   const remarkable = remarkableIn(every, verdict);
-  const part = (share: number): string =>
-    `${roundedDurationText(Math.round(share * phaseLengthMs), 'at most')} of the ${every.isAbout ? 'about ' : ''}${lengthText(phaseLengthMs)} of phase`;
   const differing = (
     some: readonly AtPhases[],
     shareOf: (one: AtPhases) => number,
@@ -187,12 +187,12 @@ function otherPhases(every: EveryPhase | null, verdict: Verdict): string {
   const clauses = [
     ...(missed === undefined
       ? []
-      : [`${part(missed.missed)} would miss no. ${numberText(missed.index + 1)}`]),
+      : [`at ${shareOfPhases(missed.missed)} it would miss no. ${numberText(missed.index + 1)}`]),
     ...(late === undefined
       ? []
-      : [`${part(late.late)} would report no. ${numberText(late.index + 1)} late`]),
+      : [`at ${shareOfPhases(late.late)} it would report no. ${numberText(late.index + 1)} late`]),
     ...(falseAlarmShare > 0 && falseAlarmShare < 1
-      ? [`${part(falseAlarmShare)} would raise a false alarm`]
+      ? [`at ${shareOfPhases(falseAlarmShare)} it would raise a false alarm`]
       : []),
   ];
   if (clauses.length > 0) return `${clauses.join(', and ')} (${judgesAll})`;

@@ -50,7 +50,11 @@ export function replayFacts(view: ReplayView, paint: Paint): (readonly [string, 
     ['charge', flatText(view), view.trace.flat.length > 0],
     ['low battery', lowBatteryText(view), view.watchFile.watch.lowBattery !== undefined],
     ['undecided at the end', some(summary.undecided, paint.doubtful), summary.undecided > 0],
-    ['unknown', some(summary.unknown, paint.doubtful), summary.unknown > 0],
+    [
+      'unknown',
+      `${some(summary.unknown, paint.doubtful)} (the log has no state for part of it)`,
+      summary.unknown > 0,
+    ],
     [
       'FALSE ALARMS',
       `${some(summary.falseAlarms, paint.bad)}, of ${counted(summary.alerts, 'alert')}`,

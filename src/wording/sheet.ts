@@ -1,6 +1,8 @@
 // The data sheet of a watch: each symbol with its value at rest and from any state, its unit and its meaning.
 import { durationText, inThousands } from '../base/index.js';
 import type { AtRestAndAnyState, BoundName, Bounds, GapBandMm } from '../bounds/index.js';
+import type { Environment } from '../model/index.js';
+import { faultsText } from './faults-text.js';
 
 export interface SheetRow {
   readonly symbol: string;
@@ -16,12 +18,17 @@ const none = '–';
  * The rows in their order.
  * @param isJudged false: no requirement says which opening counts as brief, so there is no row about brief ones.
  */
-export function sheetRows(bounds: Bounds, isJudged = true): readonly SheetRow[] {
-  const rows = [...timeRows(bounds), ...doorRows(bounds)];
+export function sheetRows(
+  bounds: Bounds,
+  environment: Environment,
+  isJudged = true,
+): readonly SheetRow[] {
+  const faults = faultsText(environment);
+  const rows = [...timeRows(bounds, faults), ...doorRows(bounds, faults)];
   return isJudged ? rows : rows.filter(({ symbol }) => symbol !== 'A');
 }
 
-function timeRows(bounds: Bounds): readonly SheetRow[] {
+function timeRows(bounds: Bounds, faults: string): readonly SheetRow[] {
   const { alwaysReportedFromMs: sure, neverAlarmedUpToMs: quiet, worstDelayMs: worst } = bounds;
   const cell = (name: BoundName, ms: number | null, limit: string): string =>
     isUnknown(bounds, name) ? 'unknown' : ms === null ? limit : seconds(ms);
@@ -50,7 +57,7 @@ function timeRows(bounds: Bounds): readonly SheetRow[] {
       atRest: bandMs === null ? none : seconds(bandMs),
       anyState: none,
       unit: 's',
-      meaning: `grey band${word(bandMs)}: whether such an opening is reported depends on when it starts`,
+      meaning: `grey band${word(bandMs)}: whether such an opening is reported depends on when it starts${faults}`,
     },
     {
       symbol: 'L max',
@@ -95,17 +102,19 @@ function decidedRows(bounds: Bounds): readonly SheetRow[] {
   ];
 }
 
-function doorRows(bounds: Bounds): readonly SheetRow[] {
+function doorRows(bounds: Bounds, faults: string): readonly SheetRow[] {
   const { aliasing, unreportable, blindBandMm, gaps } = bounds;
   const fewest = aliasing === null ? 'none' : String(aliasing.openings);
   const within = aliasing === null ? '' : withinText(aliasing);
+  const isAtOnce = aliasing?.openings === 1 && aliasing.withinMs === 0;
+  const calmly = aliasing === null || faults === '' || isAtOnce ? '' : ', if nothing goes wrong';
   const rows: SheetRow[] = [
     {
       symbol: 'A',
       atRest: isUnknown(bounds, 'aliasing') ? 'unknown' : fewest,
       anyState: none,
       unit: 'openings',
-      meaning: `aliasing: this number of brief openings can look like one left open${within}`,
+      meaning: `aliasing: this number of brief openings can look like one left open${within}${calmly}`,
     },
     {
       symbol: 'U',

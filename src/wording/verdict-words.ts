@@ -2,6 +2,7 @@
 import { counted, numberText, roundedDurationText } from '../base/index.js';
 import type { Timeline } from '../scenarios/index.js';
 import { openAtEnd, type Summary, type Verdict } from '../verdict/index.js';
+import type { Spans } from '../world/index.js';
 import type { Paint } from './paint.js';
 import { provedSentence, provedStanding, type Standing } from './proved-words.js';
 import type { ReplayView } from './replay-view.js';
@@ -29,9 +30,31 @@ export function verdictWords(judged: Judged, paint: Paint): string {
 }
 
 /** Words on what happened, and what is proved behind them. */
-export function withProof(happened: string, { proved, watchFile }: Judged, paint: Paint): string {
+export function withProof(happened: string, judged: Judged, paint: Paint): string {
+  const { proved, watchFile } = judged;
   if (proved === null) return happened;
-  return `${happened}. ${provedSentence(proved, watchFile, paint)}`;
+  const left = proved.atRest === true ? faultsLeftOut(judged) : [];
+  const caveat =
+    left.length === 0 ? '' : `. The proof leaves out faults of this timeline: ${left.join(', ')}`;
+  return `${happened}. ${provedSentence(proved, watchFile, paint)}${caveat}`;
+}
+
+/** The faults that this timeline has, and the environment of the proof allows none of, or fewer, or shorter ones. */
+function faultsLeftOut({ timeline, watchFile }: Judged): readonly string[] {
+  const { networkDown, powerLost, resetsMs } = timeline.world;
+  const { environment } = watchFile;
+  const exceeds = (spans: Spans, count: number, longestMs: number): boolean =>
+    spans.fromMs.length > count ||
+    spans.fromMs.some((fromMs, index) => (spans.toMs[index] ?? 0) - fromMs > longestMs);
+  return [
+    ...(exceeds(networkDown, environment.outages, environment.longestOutageMs)
+      ? ['network outages']
+      : []),
+    ...(exceeds(powerLost, environment.powerLosses, environment.longestPowerLossMs)
+      ? ['power losses']
+      : []),
+    ...(resetsMs.length > environment.resets ? ['resets'] : []),
+  ];
 }
 
 /** The clause for a timeline without a leave-open. */

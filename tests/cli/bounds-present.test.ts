@@ -5,6 +5,7 @@ import type { Bounds } from '../../src/bounds/index.js';
 import { boundsComparison } from '../../src/cli/bounds/comparison.js';
 import { boundsReport } from '../../src/cli/bounds/report.js';
 import { paint } from '../../src/cli/layout/paint.js';
+import { calmEnvironment } from '../../src/model/index.js';
 import {
   allHolds,
   type BoundsView,
@@ -137,7 +138,8 @@ describe('the parts of a report of bounds', () => {
   });
 
   it('give the grey band as the difference of D and Q, where there are both', () => {
-    const band = (bounds: Bounds) => sheetRows(bounds).find(({ symbol }) => symbol === 'D − Q');
+    const band = (bounds: Bounds) =>
+      sheetRows(bounds, calmEnvironment).find(({ symbol }) => symbol === 'D − Q');
     expect(band(plainBounds())?.atRest).toBe('180.400');
     expect(band(silentBounds())?.atRest).toBe('–');
   });

@@ -64,7 +64,10 @@ const eventWords: Readonly<Partial<Record<Moment, string>>> = {
 function stemOf({ moments, opensAtMs }: Course): readonly string[] {
   const events = moments.flatMap(({ atMs, moment }) => {
     const text = eventWords[moment];
-    return text === undefined ? [] : [{ atMs, text }];
+    const isEarlier = moment === 'reads open' && atMs < opensAtMs;
+    return text === undefined
+      ? []
+      : [{ atMs, text: isEarlier ? `${text}, in an earlier opening` : text }];
   });
   const after = events.findIndex(({ atMs }) => atMs > opensAtMs);
   const opening = { atMs: opensAtMs, text: 'the door is opened, and left open' };

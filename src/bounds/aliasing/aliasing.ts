@@ -1,6 +1,11 @@
 // Brief openings that together look like one left open: the fewest, with a run that shows the false alarm.
 import { durationText, minuteMs, numberText, roundedDurationText } from '../../base/index.js';
-import { calmEnvironment, mostAliasingStates, mostTimedStates } from '../../model/index.js';
+import {
+  calmEnvironment,
+  type Environment,
+  mostAliasingStates,
+  mostTimedStates,
+} from '../../model/index.js';
 import type { Scene, Span } from '../../timeline/index.js';
 import type { Aliasing, Unknown, Witness } from '../answer.js';
 import { modelOf } from '../bounds.js';
@@ -38,6 +43,7 @@ export function aliasingOf(question: BoundsQuestion): AliasingAnswer {
     const proof = 'no brief opening exists: even one of a millisecond counts as left open';
     return { ...nothing, proof };
   }
+  // Without faults: those that the environment allows can make fewer or sooner openings enough.
   const model = modelOf({ ...question, environment: calmEnvironment });
   const found = fewestIn(model, leaveOpenAfterMs);
   if (found === null) {
@@ -92,14 +98,15 @@ function shown(
   const shows = (candidate: Scene): boolean => isFalseAlarm(question, candidate, openings);
   if (scene === null || !shows(scene)) {
     const withinMs = course === null ? 0 : course.endMs - (doorOf(course)[0]?.[0] ?? 0);
-    const aliasing = { openings, withinMs, sentence: sentenceFor(openings, withinMs) };
+    const sentence = sentenceFor(openings, withinMs, question.environment);
+    const aliasing = { openings, withinMs, sentence };
     return { ...nothing, aliasing, isShown: false };
   }
   const experiment = worldOf(simplified(question, scene, shows));
   const { alerts, opening, decidedAfterMs, deliveredAfterMs } = replay(question, experiment);
   const firstMs = experiment.world.openings.fromMs[0] ?? 0;
   const withinMs = (alerts[0]?.decidedMs ?? 0) - firstMs;
-  const sentence = sentenceFor(openings, withinMs);
+  const sentence = sentenceFor(openings, withinMs, question.environment);
   const witness: Witness = {
     bound: 'aliasing',
     sentence,
@@ -111,15 +118,18 @@ function shown(
   return { ...nothing, aliasing: { openings, withinMs, sentence }, witness };
 }
 
-function sentenceFor(openings: number, withinMs: number): string {
+function sentenceFor(openings: number, withinMs: number, environment: Environment): string {
+  const { longestOutageMs, powerLosses, resets, longestChatterMs } = environment;
+  const isCalm = longestOutageMs + powerLosses + resets + longestChatterMs === 0;
+  const calmly = isCalm || (openings === 1 && withinMs === 0) ? '' : ', if nothing goes wrong';
   if (openings > 1) {
     const within = roundedDurationText(withinMs, 'at most');
-    return `${numberText(openings)} brief openings within ${within} are enough for a false alarm`;
+    return `${numberText(openings)} brief openings within ${within} are enough for a false alarm${calmly}`;
   }
   const soonest = roundedDurationText(withinMs, 'at least');
   const when =
     withinMs === 0 ? 'as soon as the door opens' : `at the soonest ${soonest} after the door opens`;
-  return `a single brief opening is enough for a false alarm, ${when}`;
+  return `a single brief opening is enough for a false alarm, ${when}${calmly}`;
 }
 
 function stepsAlong(chain: Chain): readonly Step[] {

@@ -196,7 +196,7 @@ const columns = [
 
 export function* boundsSheet(view: BoundsView, width: number, paint: Paint): Generator<string> {
   yield `\n${paint.bold('Data sheet')}\n`;
-  const rows = sheetRows(view.bounds, view.isJudged).map(
+  const rows = sheetRows(view.bounds, view.watchFile.environment, view.isJudged).map(
     ({ symbol, atRest, anyState, unit, meaning }): Row => ({
       cells: [symbol, atRest, anyState, unit],
       below: [paint.dim(meaning)],

@@ -129,11 +129,11 @@ function logFacts(log: EstimateView['log']): (readonly [string, string])[] {
   const missed =
     leaveOpens === 0
       ? 'no leave-open'
-      : `of ${counted(leaveOpens, 'leave-open')} ${of(expectedMissed)} missed${late} (${rate(expectedMissed)} missed per year)`;
+      : `${of(expectedMissed)} of ${counted(leaveOpens, 'leave-open')} missed (${rate(expectedMissed)} per year)${late}`;
   return [
     [
       'the log itself',
-      `on average over every phase of the checks ${of(expectedFalseAlarms)} false alarms (${rate(expectedFalseAlarms)} per year) and ${missed}, in ${daysText(days)}`,
+      `in ${daysText(days)}, on average over every phase of the checks: ${of(expectedFalseAlarms)} false alarms (${rate(expectedFalseAlarms)} per year); ${missed}`,
     ],
   ];
 }

@@ -31,7 +31,9 @@ export function courseLines(trial: Trial, ranges: TimingRanges): readonly string
 }
 
 function lasting(fromMs: number, toMs: number): string {
-  return toMs === Number.POSITIVE_INFINITY ? 'to the end' : `for ${durationText(toMs - fromMs)}`;
+  return toMs === Number.POSITIVE_INFINITY
+    ? 'to the end of the timeline'
+    : `for ${durationText(toMs - fromMs)}`;
 }
 
 function misreadText({ fromMs, toMs, reads }: ContactFault): string {

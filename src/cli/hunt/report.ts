@@ -75,10 +75,10 @@ function nothing(view: HuntView, paint: Paint): string[] {
   return [
     `${paint.good(paint.bold('Nothing found'))} in ${tried}.`,
     '',
-    'On each of them:',
+    'In each of them:',
     ...view.properties.map(({ name, promise }) => `  ${promise} ${paint.dim(`[${name}]`)}`),
     faultsText(view.adversity),
-    `The latest opening began ${roughDurationText(view.latestOpeningMs)} after power-on.`,
+    `The latest opening began ${roughDurationText(view.latestOpeningMs)} after power-on; nothing later was tried.`,
     ...(view.excused === 0
       ? []
       : [
@@ -169,5 +169,5 @@ function faultsText(adversity: Adversity): string {
   }
   return parts.length === 0
     ? 'Only the door moved; nothing failed.'
-    : `What could fail on each: ${parts.join(', ')}.`;
+    : `What could go wrong in each: ${parts.join(', ')}.`;
 }

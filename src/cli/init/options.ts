@@ -15,7 +15,7 @@ Examples:
 export function initTakes(command: Command) {
   return command
     .description(
-      'Writes watch.yaml and first-scenario.yaml, with a comment on every line, and JSON Schemas in\n' +
+      'Writes watch.yaml and first-scenario.yaml, with comments that explain them, and JSON Schemas in\n' +
         '.dozewatch, with which editors complete and check both files.',
     )
     .argument('[folder]', 'folder for the files; created if missing', '.')

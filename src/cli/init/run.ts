@@ -67,11 +67,13 @@ function nextSteps(at: (name: string) => string, withLogic: boolean): string {
   const tryLogic = withLogic ? `\n  dozewatch bounds -c ${watch} --logic ${word(logicName)}` : '';
   return `Wrote ${at(watchName)}: the settings of the watch, and your requirements.
 Wrote ${at(scenarioName)}: one day of a door. Change it, or add days of your own.
-${wroteLogic}
+${wroteLogic}Wrote ${at(schemaFolder)}: schemas, with which an editor completes and checks these files.
+
 Try next:
   dozewatch replay ${scenario} -c ${watch}
   dozewatch chart ${scenario} -c ${watch} -o ${word('first-scenario.svg')}
   dozewatch suite ${word('.')}
   dozewatch bounds -c ${watch}${tryLogic}
+  dozewatch estimate -c ${watch} --profile flower-store --years 100
 `;
 }

@@ -99,7 +99,7 @@ function unlike(rows: readonly AgreementRow[]): readonly string[] {
 function verdictText(rows: readonly AgreementRow[]): string {
   const where = unlike(rows);
   return where.length === 0
-    ? 'the drawn years agree with the log at each of these intervals'
+    ? 'the log contradicts the drawn years at none of these intervals'
     : `the drawn years DO NOT agree with the log at ${where.join(', ')}, marked (!)`;
 }
 

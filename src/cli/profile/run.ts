@@ -47,6 +47,11 @@ export async function profile(file: string, options: ProfileOptions, on: On): Pr
     `Fitted to ${plain(nameOfFile(file))}`,
     ...fitLines(fit, asLogged),
     ...agreementLines(rows),
+    ...(asLogged
+      ? []
+      : [
+          'resamples: how far fits to other days drawn from the log differ, one in each row; estimate uses them for its intervals',
+        ]),
   ];
   await io.stdout.write(profileText(fit.profile, lines));
   return 0;

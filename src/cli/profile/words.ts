@@ -38,7 +38,7 @@ function leaveOpenText({ leaveOpen, lengthMs }: ProfileFit, asLogged: boolean): 
   const { low, high } = countInterval(leaveOpen.count, 0.95);
   const perYear = (count: number): number => (count * 365 * dayMs) / Math.max(dayMs, lengthMs);
   const rate = `${figure(perYear(low), 'down')} to ${figure(perYear(high), 'up')} per year (95 %${shortText(lengthMs)})`;
-  const lengths = asLogged ? counted(leaveOpen.count, 'leave-open') : fitText(leaveOpen);
+  const lengths = asLogged ? String(leaveOpen.count) : fitText(leaveOpen);
   return `leave-opens: ${lengths}; ${rate}`;
 }
 
@@ -51,16 +51,16 @@ function shortText(lengthMs: number): string {
 function noneText(lengthMs: number): string {
   const days = Math.max(1, lengthMs / dayMs);
   const every = Math.floor((10 * days) / -Math.log(0.05)) / 10;
-  return `${figure(days, 'down')} days without one: at most 1 in ${every < 2 ? figure(every, 'down') : String(Math.floor(every))} days (95 %${shortText(lengthMs)})`;
+  return `${roughDurationText(lengthMs)} without one: at most 1 in ${every < 2 ? figure(every, 'down') : String(Math.floor(every))} days (95 %${shortText(lengthMs)})`;
 }
 
 function fitText({ distribution, count, worstGap, chanceGap, rejected }: DurationFit): string {
   const many = `${String(count)}, ${distributionText(distribution)}`;
   if (rejected !== null) {
-    return `${many}: ${rejected} is off by ${percentText(worstGap)}, MORE than chance (${percentText(chanceGap)})`;
+    return `${many}: ${rejected} differs from the log by ${percentText(worstGap)}, MORE than by chance (${percentText(chanceGap)})`;
   }
   if (distribution.kind === 'drawn' || distribution.kind === 'fixed') return many;
-  return `${many}; off by ${percentText(worstGap)} at most, no more than chance (${percentText(chanceGap)}, parametric bootstrap)`;
+  return `${many}; differs from the log by at most ${percentText(worstGap)}, no more than by chance (${percentText(chanceGap)}, parametric bootstrap)`;
 }
 
 function distributionText(distribution: DurationDistribution): string {

@@ -50,7 +50,7 @@ export function* tableEnd(
   const rest = all.length - on.shown.length;
   if (rest === 0) return;
   const badRest = all.filter(on.isBad).length - on.shown.filter(on.isBad).length;
-  yield `  … and ${counted(rest, 'more', 'more')}, ${numberText(badRest)} of them ${on.bad} (--all shows all)\n`;
+  yield `  … and ${counted(rest, 'more', 'more')}, ${badRest === 0 ? 'none' : numberText(badRest)} of them ${on.bad} (--all shows all)\n`;
 }
 
 /** How many rows have a reason, where some have none. */

@@ -1,5 +1,5 @@
 // The report of `tune` for a terminal: what to choose and why, then what else there is to choose from.
-import { counted, numberText, sentence } from '../../base/index.js';
+import { counted, durationText, numberText, sentence } from '../../base/index.js';
 import {
   changesFrom,
   type FrontPoint,
@@ -67,10 +67,10 @@ function verdict(view: TuneView, width: number): readonly string[] {
   const { recommended } = answer;
   if (recommended === null) return impossible(view, width);
   const lines = linesToWrite(watch, recommended.settings);
-  const written = lines.length === 0 ? ['(the watch file has them already)'] : lines;
   return [
-    '\nRecommended, under watch:\n',
-    ...written.map((line) => `  ${line}\n`),
+    ...(lines.length === 0
+      ? ['\nRecommended: keep your settings.\n']
+      : ['\nRecommended, under watch:\n', ...lines.map((line) => `  ${line}\n`)]),
     paragraphText(reasonOf(view, recommended), width),
     ...comparison(view, recommended, width),
     ...needs(view, recommended, width),
@@ -87,7 +87,7 @@ const chosenBy: Readonly<Record<TuneView['answer']['prefer'], string>> = {
 
 function reasonOf({ answer, head, reportWithinMs }: TuneView, { proved, years }: Trial): string {
   const { falseAlarms, missed, late } = years.rates;
-  const start = head.from === 'atRest' ? 'with the door at rest' : 'from any state';
+  const start = head.from === 'atRest' ? 'at rest' : 'from any state';
   const sure = `sure from ${boundText(proved.sureFromMs, 'never')}, reported within ${boundText(proved.worstDelayMs, 'no fixed time')} (proved, ${start})`;
   const lates = reportWithinMs === null ? '' : `, ${knownRate(late)} late`;
   const rates = `per year ${knownRate(missed)} missed${lates} and ${knownRate(falseAlarms)} false alarms`;
@@ -95,7 +95,7 @@ function reasonOf({ answer, head, reportWithinMs }: TuneView, { proved, years }:
     answer.meeting === 1
       ? 'It is the only one that meets all requirements'
       : `Chosen for ${chosenBy[answer.prefer]} (--prefer ${answer.prefer})`;
-  return `${sentence(`${livesText(years.lifeMs)}; ${sure}; ${rates}`)} ${sentence(why)}`;
+  return `${sentence(`a charge lasts ${livesText(years.lifeMs)}; ${sure}; ${rates}`)} ${sentence(why)}`;
 }
 
 /** What gets better and what gets worse, compared with the present settings. */
@@ -143,7 +143,7 @@ function comparison(
   const facts = [
     ['better', of((gain) => gain > 0)],
     ['worse', of((gain) => gain < 0)],
-    ['as before', of((gain) => gain === 0)],
+    ['no clear change', of((gain) => gain === 0)],
   ] as const;
   return [
     '\nCompared with your settings, as far as the simulated years show\n',
@@ -162,7 +162,7 @@ interface Change {
 
 /** What the recommendation asks of the hardware, and which of its promises do not hold from any state. */
 function needs(
-  { anyState, requirements, head }: TuneView,
+  { anyState, requirements, head, watch }: TuneView,
   { settings, proved, years }: Trial,
   width: number,
 ): string[] {
@@ -180,6 +180,11 @@ function needs(
       settings.wakeOn === 'opening' ? 'when the door opens' : 'when the door opens or shuts';
     sentences.unshift(
       `It needs the contact on a pin that can wake the device from sleep (wakeOn: ${settings.wakeOn}), armed to wake it ${edges}.`,
+    );
+  }
+  if (settings.alertCooldownMs < watch.alertCooldownMs && watch.afterAlert === 'keep-watching') {
+    sentences.unshift(
+      `Its cooldown is ${durationText(settings.alertCooldownMs)}, yours ${durationText(watch.alertCooldownMs)}: while a door stays open, alerts can repeat more often.`,
     );
   }
   return sentences.map((one) => `\n${paragraphText(one, width)}`);
@@ -223,7 +228,7 @@ function impossible({ answer, watch }: TuneView, width: number): readonly string
     return [
       '\n',
       ...fails,
-      `\nThe one to relax: ${requirementText(name, asked)} to ${requirementText(name, got)}, with\n`,
+      `\nRelax one requirement, ${requirementText(name, asked)} to ${requirementText(name, got)}, and set\n`,
       ...lines.map((line) => `  ${line}\n`),
       ...others.map(
         (other) =>
@@ -259,8 +264,7 @@ function facts({ head, requirements }: TuneView): (readonly [string, string])[] 
     resamples === 0
       ? ''
       : `; those below also in a year of each of ${numberText(resamples)} other profiles that the log leaves open, which the intervals include`;
-  const from =
-    head.from === 'atRest' ? 'the door shut and seen shut long before' : 'whatever went before';
+  const from = head.from === 'atRest' ? 'at rest' : 'from any state';
   const unknowns =
     unknown === 0 ? '' : `; ${counted(unknown, 'search', 'searches')} outgrew its limit`;
   return [
@@ -318,10 +322,11 @@ function frontText(view: TuneView, { width, paint, all }: TuneStyle): string {
       below: [],
     };
   });
-  const what =
+  const others = listed.length > shown.length ? ', and yours' : '';
+  const title =
     pool === 'meeting'
-      ? 'that meet every requirement'
-      : 'of all, whether or not they meet the requirements';
+      ? `The best settings that meet every requirement${others}`
+      : `The best settings, whether or not they meet the requirements${others}`;
   const left = front.length - shown.length;
   const more = left === 0 ? '' : `  and ${numberText(left)} between them (--all)\n`;
   const marks = [
@@ -329,10 +334,10 @@ function frontText(view: TuneView, { width, paint, all }: TuneStyle): string {
     ...(present === null ? [] : ['= your settings']),
   ].join(', ');
   const note = paragraphText(
-    `${marks === '' ? '' : `${marks}. `}Missed, late and false alarms are per year, estimated, with ${String(head.confidence * 100)} % confidence; no setting tried beats any of the others in worst latency, sure from, life, missed, late and false alarms together.`,
+    `${marks === '' ? '' : `${marks}. `}Missed, late and false alarms are per year, estimated, with ${String(head.confidence * 100)} % confidence; alert at: open checks that decide an alert. None of the best is beaten: no setting tried is at least as good in each of worst latency, sure from, life, missed, late and false alarms, and better in one.`,
     width,
   );
-  return `\nSettings ${what}, unbeaten\n${[...tableText(columns, rows, width)].join('')}${more}\n${note}`;
+  return `\n${title}\n${[...tableText(columns, rows, width)].join('')}${more}\n${note}`;
 }
 
 /** The ends, the recommended one, and as many between as a table should hold. */

@@ -213,7 +213,7 @@ async function report(options: TuneOptions, view: TuneView, on: On): Promise<voi
   if (output !== undefined) {
     const words =
       view.answer.recommended === null
-        ? 'No watch file is written'
+        ? 'No watch file is written, because no settings meet every requirement.'
         : `Watch file: ${plain(output)}`;
     await tell(io.stdout, `\n${words}\n`);
   }

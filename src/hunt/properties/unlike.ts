@@ -1,5 +1,5 @@
 // The difference between two watches: a timeline on which another program gets another verdict.
-import { durationText } from '../../base/index.js';
+import { durationText, roundedDurationText } from '../../base/index.js';
 import { type Program, simulate } from '../../sim/index.js';
 import { judge, type Summary } from '../../verdict/index.js';
 import type { Property, Ran } from '../question.js';
@@ -43,9 +43,13 @@ function differenceOf(sound: Summary, other: Summary): string | null {
     .map(([key, words]) => `${words} ${other[key]} instead of ${sound[key]}`);
   if (counts.length > 0) return counts.join(', ');
   if (sound.worstDelayMs === other.worstDelayMs) return null;
-  return `worst detection latency ${delayText(other.worstDelayMs)} instead of ${delayText(sound.worstDelayMs)}`;
+  return `worst detection latency ${latencyTexts(other.worstDelayMs, sound.worstDelayMs).join(' instead of ')}`;
 }
 
-function delayText(ms: number | null): string {
-  return ms === null ? 'none' : durationText(ms);
+/** Rounded, unless they would then look alike. */
+function latencyTexts(...latenciesMs: readonly (number | null)[]): readonly string[] {
+  const texts = (text: (ms: number) => string): readonly string[] =>
+    latenciesMs.map((ms) => (ms === null ? 'none' : text(ms)));
+  const rounded = texts((ms) => roundedDurationText(ms, 'at most'));
+  return new Set(rounded).size === rounded.length ? rounded : texts(durationText);
 }
