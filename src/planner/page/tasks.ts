@@ -111,7 +111,13 @@ function* findBounds({ widthPx, ghost }: Task, { question, watchFile }: Plan): G
     ({ sentence }) => `${sentence.charAt(0).toUpperCase()}${sentence.slice(1)}.`,
   );
   const words = [...(bounds.advice === null ? [] : [bounds.advice]), ...points];
-  yield { kind: 'bounds', share: 1, picture, words, sheet: sheetRows(bounds, watchFile.environment) };
+  yield {
+    kind: 'bounds',
+    share: 1,
+    picture,
+    words,
+    sheet: sheetRows(bounds, watchFile.environment),
+  };
 }
 
 const rateNames = { missed: 'missed', late: 'late', falseAlarms: 'false alarms' } as const;
