@@ -165,8 +165,14 @@ function chosen(
     found,
     expected:
       'the columns time and state (one row for each change), or start and end or duration (one row for each opening)',
-    hint,
+    ...(isLikeYaml(header) ? { hint: yamlHint, tries: ['--format scenario'] } : { hint }),
   });
+}
+
+const yamlHint = 'this looks like YAML: if it is a scenario, read it as one';
+
+function isLikeYaml([first = '', ...others]: readonly string[]): boolean {
+  return others.length === 0 && /^[\w$]+:(?: |$)/u.test(first);
 }
 
 function openingColumns(
