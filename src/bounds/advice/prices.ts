@@ -177,9 +177,11 @@ function counted(count: string, one: string): string {
 function lifeClause({ lifeMs }: Price): readonly string[] {
   if (lifeMs === null) return [];
   const { now, then } = lifeMs;
-  const life = `a charge lasts ${lifeText(then)}`;
+  const life = lifeText(then);
   return [
-    lifeText(now) === lifeText(then) ? `${life}, as now` : `${life} instead of ${lifeText(now)}`,
+    lifeText(now) === life
+      ? `a charge lasts as long as now, ${life}`
+      : `a charge lasts ${life} instead of ${lifeText(now)}`,
   ];
 }
 

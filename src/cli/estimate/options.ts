@@ -55,14 +55,10 @@ export function estimateTakes(command: Command) {
     .option('--confidence <share>', 'confidence of the intervals', '95%')
     .option('--precision <share>', 'stop once half the interval is at most this part of the rate')
     .addOption(
-      new Option('--precision-of <rate>', 'which rate (default: missed-share)').choices([
-        'missed-share',
-        'missed',
-        'late',
-        'falseAlarms',
-        'earlyAlerts',
-        'repeats',
-      ]),
+      new Option(
+        '--precision-of <rate>',
+        'the rate that --precision limits; default missed-share',
+      ).choices(['missed-share', 'missed', 'late', 'falseAlarms', 'earlyAlerts', 'repeats']),
     )
     .optionsGroup('Rarely needed:')
     .option('--as-logged', 'draw the days of the log, not a fitted profile')

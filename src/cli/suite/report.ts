@@ -32,7 +32,10 @@ function* caseText(
   const gap = columnsOf(title + path) > width ? '\n      ' : '';
   yield `${title}${path === '' ? '' : gap + paint.dim(path)}\n`;
   if (result.kind === 'unreadable') {
-    for (const error of result.errors) yield `        ${plainCut(errorLine(error), 400)}\n`;
+    for (const error of result.errors) {
+      yield `        ${plainCut(errorLine(error), 400)}\n`;
+      if (error.hint !== undefined) yield `          hint: ${plainCut(error.hint, 400)}\n`;
+    }
     return;
   }
   if (result.unmet.length === 0) return;
