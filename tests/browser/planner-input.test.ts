@@ -70,7 +70,7 @@ describe('the planner', { timeout: 4 * patienceMs }, () => {
       // Another link alone would not open the page again.
       await page.reload();
       await page.waitForSelector('.live-frame svg');
-      expect(await page.locator('[data-figure="sure from"]').innerText()).toBe('4 min 0.8 s');
+      expect(await page.locator('[data-figure="sure from"]').innerText()).toBe('4 min 1 s');
     }
     expect(complaints).toEqual([]);
     const rows = Array.from({ length: 4_000 }, (_, index) =>

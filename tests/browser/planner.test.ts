@@ -3,7 +3,7 @@ import { copyFileSync, mkdtempSync, readFileSync, rmSync, writeFileSync } from '
 import { tmpdir } from 'node:os';
 import path from 'node:path';
 import { afterAll, afterEach, beforeAll, describe, expect, it } from 'vitest';
-import { durationText, randomStream } from '../../src/base/index.js';
+import { randomStream, roundedDurationText } from '../../src/base/index.js';
 import { ownFolder, runHere } from '../cli/run-here.js';
 import {
   contrast,
@@ -78,12 +78,16 @@ describe('the planner in a browser', { timeout: 4 * patienceMs }, () => {
       );
       const { stdout } = await runHere(folder, ['bounds', '-c', 'watch.yaml', '--json']);
       const { alwaysReportedFromMs, neverAlarmedUpToMs, worstDelayMs } = JSON.parse(stdout);
-      await comes(() => figure('sure from')).toBe(durationText(alwaysReportedFromMs.atRest));
-      expect(await figure('sure from, any state')).toBe(
-        durationText(alwaysReportedFromMs.anyState),
+      await comes(() => figure('sure from')).toBe(
+        roundedDurationText(alwaysReportedFromMs.atRest, 'at most'),
       );
-      expect(await figure('quiet up to')).toBe(durationText(neverAlarmedUpToMs));
-      expect(await figure('reported within')).toBe(durationText(worstDelayMs.atRest));
+      expect(await figure('sure from, any state')).toBe(
+        roundedDurationText(alwaysReportedFromMs.anyState, 'at most'),
+      );
+      expect(await figure('quiet up to')).toBe(roundedDurationText(neverAlarmedUpToMs, 'at least'));
+      expect(await figure('reported within')).toBe(
+        roundedDurationText(worstDelayMs.atRest, 'at most'),
+      );
     }
   });
 
@@ -91,7 +95,7 @@ describe('the planner in a browser', { timeout: 4 * patienceMs }, () => {
     const { page } = on;
     const setTo = () => page.locator('[id="watch.checkInterval"]').inputValue();
     await page.locator('[id="watch.checkInterval"]').fill('3m');
-    await comes(() => figure('sure from')).toBe('6 min 0.8 s');
+    await comes(() => figure('sure from')).toBe('6 min 1 s');
     const before = await figure('sure from');
     const slider = page.getByLabel('Check every, as a slider', { exact: true });
     await slider.focus();
@@ -152,7 +156,7 @@ describe('the planner in a browser', { timeout: 4 * patienceMs }, () => {
 
   it('gives out the report that the command line makes of the files given out, and it opens from disk', async () => {
     await on.page.locator('[id="watch.checkInterval"]').fill('7m');
-    await comes(() => figure('sure from')).toBe('14 min 0.8 s');
+    await comes(() => figure('sure from')).toBe('14 min 1 s');
     const own = ownFolder({
       'watch.yaml': readFileSync(await given('Watch file'), 'utf8'),
       'scenario.yaml': readFileSync(await given('Scenario'), 'utf8'),
@@ -193,7 +197,7 @@ describe('the planner in a browser', { timeout: 4 * patienceMs }, () => {
     );
     await comes(of).toBe('missed, of 1 leave-opens');
     await drop('watch.yaml', 'watch: { checkInterval: 1m }\n');
-    await comes(() => figure('sure from')).toBe('2 min 0.8 s');
+    await comes(() => figure('sure from')).toBe('2 min 1 s');
     expect(await figure('a charge lasts')).toBe('–');
     expect(complaints).toEqual([]);
   });
@@ -266,7 +270,7 @@ describe('the planner in a browser', { timeout: 4 * patienceMs }, () => {
     expect(await taken.getByRole('button').innerText()).toBe('In use');
     expect(await seriousFindings(page, { within: choicesOf })).toEqual([]);
     await undo();
-    await comes(() => figure('sure from')).toBe('4 min 0.8 s');
+    await comes(() => figure('sure from')).toBe('4 min 1 s');
     expect(complaints).toEqual([]);
   });
 

@@ -1,6 +1,6 @@
 // The figures that stay in sight while a hand moves: what is proved, what the week did, how long a charge lasts.
 import type { VNode } from 'preact';
-import { durationText, sentence } from '../../base/index.js';
+import { roundedDurationText, type Said, sentence } from '../../base/index.js';
 import { lifeText } from '../../battery/index.js';
 import { provedFrom } from '../../bounds/index.js';
 import { unpainted, verdictStanding, verdictWords } from '../../wording/index.js';
@@ -24,8 +24,10 @@ interface Row {
 
 function rowsOf({ bounds, battery, scene, watchFile }: Plan): readonly Row[] {
   const { missed, late, falseAlarms, leaveOpens } = scene.verdict.summary;
-  const time = (ms: number | null | undefined): string =>
-    ms === null || ms === undefined || ms === Number.POSITIVE_INFINITY ? none : durationText(ms);
+  const time = (ms: number | null | undefined, said: Said = 'at most'): string =>
+    ms === null || ms === undefined || ms === Number.POSITIVE_INFINITY
+      ? none
+      : roundedDurationText(ms, said);
   const sure = bounds?.alwaysReportedFromMs.atRest;
   const decided = bounds?.alwaysDecidedFromMs.atRest;
   const { leaveOpenAfterMs } = watchFile.judge;
@@ -36,7 +38,7 @@ function rowsOf({ bounds, battery, scene, watchFile }: Plan): readonly Row[] {
     row('sure from', time(sure), unsure),
     ...(decided === sure ? [] : [row('an alert decided from', time(decided))]),
     row('sure from, any state', time(bounds?.alwaysReportedFromMs.anyState)),
-    row('quiet up to', time(bounds?.neverAlarmedUpToMs)),
+    row('quiet up to', time(bounds?.neverAlarmedUpToMs, 'at least')),
     row('reported within', time(bounds?.worstDelayMs.atRest)),
     row('a charge lasts', battery === null ? none : lifeText(battery.quiet.lifeMs)),
     row(`missed, of ${leaveOpens} leave-opens`, String(missed), missed > 0),
