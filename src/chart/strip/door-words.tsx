@@ -2,7 +2,7 @@
 import type { VNode } from 'preact';
 import { durationText, roughDurationText } from '../../base/index.js';
 import type { CloseUp } from '../close-ups.js';
-import { type TimeScale, Words } from '../drawing.js';
+import { Bar, type TimeScale, Words } from '../drawing.js';
 import type { SeenOpening, StripFacts } from '../facts/strip-facts.js';
 import { endOf, type Scene } from '../scene.js';
 import { Tag, tagPx } from '../tag.js';
@@ -47,11 +47,22 @@ export function DoorWords(props: Props): VNode {
 function cutWords({ facts, x, lanes }: Props, { cutMs }: CloseUp, row: WordRow): VNode {
   const words = `${roughDurationText(cutMs)} more ›`;
   const right = x(facts.toMs);
-  row.block(right - textWidth(words, { sizePx: 11 }), right);
+  const width = textWidth(words, { sizePx: 11 });
+  row.block(right - width, right);
+  // A dimension that reaches as far ends at its words: paper is behind them.
   return (
-    <Words x={right} y={lanes.words.y + 13} anchor="end" class="dw-soft">
-      {words}
-    </Words>
+    <g>
+      <Bar
+        x={right - width - 3}
+        y={lanes.words.y + 3}
+        width={width + 3}
+        height={13}
+        class="dw-behind-words"
+      />
+      <Words x={right} y={lanes.words.y + 13} anchor="end" class="dw-soft">
+        {words}
+      </Words>
+    </g>
   );
 }
 
