@@ -1,7 +1,7 @@
 // Attacks every kind of input and every law for as long as you give it: `npm run soak -- [minutes or 20s] [seed]`.
 // Work is done in a process of its own, which is ended when one job takes too long: that is a find, too.
 //
-//   --jobs N          ends after so many jobs, whatever the time: the same work on every machine
+//   --jobs N          ends after N jobs, whatever the time: the same work on every machine
 //   --output FOLDER   where the first failure is written (else the system's folder for temporary files)
 //   --replay FILE     does the job of a failure again
 //   --no-growth       leaves out what measures time

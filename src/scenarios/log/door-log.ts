@@ -255,7 +255,7 @@ function withWords(
   return errors.map((error, index) => (index === first ? wordHint(error, states, options) : error));
 }
 
-/** So many different numbers are no words for two states. */
+/** As many different numbers are readings: two words are enough for two states. */
 const fewestReadings = 3;
 
 /** One error in place of those of all numbers, where a column holds readings of a sensor; null: it does not. */
