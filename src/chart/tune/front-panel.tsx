@@ -189,7 +189,7 @@ function Asked({
             anchor="end"
             class={fails.has('life') ? 'dw-bold dw-halo dw-t-missed' : 'dw-soft dw-halo'}
           >
-            {fails.has('life') ? 'NOT met: ' : 'required: '}at least {lifeText(lifeMs)}
+            {fails.has('life') ? 'NOT met: ' : 'required: '}at least {durationText(lifeMs)}
           </Words>
         </g>
       )}

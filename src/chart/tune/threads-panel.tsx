@@ -1,7 +1,7 @@
 // Settings as threads through aligned columns, the better the higher: latency, misses, false alarms, life. A requirement is a
 // gate in its column, so that the one that nothing passes shows at once.
 import type { VNode } from 'preact';
-import { greatestOf, leastOf, roughDurationText } from '../../base/index.js';
+import { dayMs, durationText, greatestOf, leastOf, roughDurationText } from '../../base/index.js';
 import { lifeText } from '../../battery/index.js';
 import type { RequirementName, Trial, TuneAnswer, TuneRequirements } from '../../tune/index.js';
 import { At, Bar, type Block, Shape, Words } from '../drawing.js';
@@ -91,12 +91,19 @@ function columnsOf(requirements: TuneRequirements): readonly Column[] {
       name: 'life on a charge',
       of: ({ years }) => years.lifeMs,
       better: 'more',
-      text: (ms) => lifeText(ms).replace(/ \(.*\)/u, ''),
+      text: axisLifeText,
       gate: lifeMs,
       requirement: 'life',
       passes: ({ years }) => years.lifeMs >= (lifeMs ?? 0),
     },
   ];
+}
+
+/** In days as long as people write lives in days; what is required is written as it was given. */
+function axisLifeText(ms: number): string {
+  return ms > 2 * dayMs && ms < 1_000 * dayMs
+    ? `${String(Math.floor(ms / dayMs))} d`
+    : lifeText(ms).replace(/ \(.*\)/u, '');
 }
 
 interface Placed {
@@ -251,7 +258,7 @@ function GateWords({
       anchor="end"
       class={isFailing ? 'dw-bold dw-halo dw-t-missed' : 'dw-bold dw-halo'}
     >
-      {column.text(column.gate)}
+      {column.requirement === 'life' ? durationText(column.gate) : column.text(column.gate)}
     </Words>
   );
 }
