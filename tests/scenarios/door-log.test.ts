@@ -16,6 +16,7 @@ describe('a door log', () => {
     ['edges as numbers', 'at,value\n10,1\n20,0\n30,1', {}],
     ['edges as truths', 'datetime,is_open\n10,True\n20,FALSE\n30,true', {}],
     ['a contact that is closed at true', 'datetime,contact\n10,False\n20,TRUE\n30,false', {}],
+    ['a column that is true while the door is shut', 'time,shut\n10,false\n20,true\n30,false', {}],
     ['a contact that is closed at on', 'time,Contact\n10,off\n20,On\n30,OFF', {}],
     ['a column named closed', 'time,closed\n10,0\n20,1\n30,0', {}],
     ['a column named is closed', 'time,Is Closed\n10,false\n20,true\n30,false', {}],

@@ -91,6 +91,7 @@ const names: Readonly<Record<Role, readonly string[]>> = {
   end: [
     ...['end', 'to', 'closed', 'until', 'closed_at', 'end_time', 'end_at', 'ended_at'],
     ...['closing', 'close', 'close_time', 'closed_time', 'time_closed', 'end_date'],
+    ...['shut', 'shut_at', 'shut_time', 'time_shut'],
   ],
 };
 
@@ -99,7 +100,7 @@ const durationNames =
   /^(?:duration|length|open_duration|duration_open|open_for|opened_for|time_open|elapsed)(?:_(?:m?s|m?secs?|seconds|millis|milliseconds|mins?|minutes|h|hrs?|hours))?$|^open_(?:m?s|secs?|seconds|mins?|minutes|hours)$|^(?:seconds|minutes)(?:_open)?$/u;
 
 /** What a state column may be called beside a time and without a start. */
-const closedNames: readonly string[] = ['closed', 'is_closed'];
+const closedNames: readonly string[] = ['closed', 'is_closed', 'shut', 'is_shut'];
 
 const hint =
   'name the columns: --time-column and --state-column, or --start-column and --end-column or --duration-column';

@@ -18,7 +18,13 @@ const yesWords: ReadonlySet<string> = new Set(['on', '1', 'true']);
 const noWords: ReadonlySet<string> = new Set(['off', '0', 'false']);
 
 /** Columns in which yes means that the contact is closed, and so the door shut. */
-const closedColumns: ReadonlySet<string> = new Set(['contact', 'closed', 'is_closed']);
+const closedColumns: ReadonlySet<string> = new Set([
+  'contact',
+  'closed',
+  'is_closed',
+  'shut',
+  'is_shut',
+]);
 
 /** Added to the state of a word that its column has turned round. */
 const turned = 4;
