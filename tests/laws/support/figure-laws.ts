@@ -183,7 +183,7 @@ function stepBroken(text: string, step: DrillJson['steps'][number], number: numb
     endsMs,
   ];
   // How exact the person must be stands between the title and the first action.
-  const plan = text.replace(/Be exact in this step: .*? 0 power on/u, '0 power on');
+  const plan = text.replace(/Be exact in this step: .*? 0 door shut/u, '0 door shut');
   const found = durationsIn(plan.slice(0, plan.lastIndexOf(' until ') + 40));
   const same = expected.every((ms, index) => found[index] === ms);
   const told = /notices ([\d,]+) mistakes?: /u.exec(text)?.[1] ?? '0';
