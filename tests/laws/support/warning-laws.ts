@@ -36,7 +36,7 @@ function contradiction(one: LawCase, { code }: Diagnostic): string | null {
       // After a reset it can.
       return one.scenario.resetsMs.length > 0
         ? null
-        : differs(one, { alertCooldownMs: deviceMs(0) });
+        : differs(ofTheFile(one), { alertCooldownMs: deviceMs(0) });
     default:
       return null;
   }
@@ -62,6 +62,13 @@ function neverInTime(one: LawCase): string | null {
   return bestMs !== undefined && bestMs <= (reportWithinMs ?? 0)
     ? `the soonest takes ${String(bestMs)} ms`
     : null;
+}
+
+/** A warning about times of the device speaks of the device of the watch file, and not of another that a scenario names. */
+function ofTheFile(one: LawCase): LawCase {
+  const { environment } = one.scenario;
+  const times = { bootTime: null, connectTime: null, clockError: null };
+  return { ...one, scenario: { ...one.scenario, environment: { ...environment, ...times } } };
 }
 
 /** What "has no effect" claims: other settings do the same in the scenario. */
