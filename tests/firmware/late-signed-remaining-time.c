@@ -8,11 +8,7 @@
 #define THRESHOLD 2
 #define ATTEMPTS 5
 
-DW_RETAINED static uint8_t open_checks = 0;
-DW_RETAINED static uint8_t pending = 0;
-DW_RETAINED static uint8_t failures = 0;
-DW_RETAINED static uint8_t cooling_down = 0;
-DW_RETAINED static uint64_t delivered_ms = 0;
+#include "retained.h"
 DW_RETAINED static uint32_t quiet_until_ms = 0;
 
 static void send_pending(void)

@@ -8,26 +8,9 @@
 #define THRESHOLD 2
 #define ATTEMPTS 5
 
-DW_RETAINED static uint8_t open_checks = 0;
-DW_RETAINED static uint8_t pending = 0;
-DW_RETAINED static uint8_t failures = 0;
-DW_RETAINED static uint8_t cooling_down = 0;
-DW_RETAINED static uint64_t delivered_ms = 0;
+#include "retained.h"
 
-static void send_pending(void)
-{
-    if (dw_send_alert("The door of the cool store has been left open")) {
-        pending = 0;
-        failures = 0;
-        cooling_down = 1;
-        delivered_ms = dw_clock_ms();
-        return;
-    }
-    failures += 1;
-    if (failures < ATTEMPTS) dw_sleep_ms(RETRY_MS);
-    failures = 0;
-    dw_sleep_ms(CHECK_MS);
-}
+#include "send-pending.h"
 
 void dw_wake(dw_cause cause)
 {
