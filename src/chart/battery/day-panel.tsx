@@ -5,18 +5,17 @@ import type { VNode } from 'preact';
 import { durationText, greatestOf } from '../../base/index.js';
 import { type Activity, chargeText, currentText, shareText } from '../../battery/index.js';
 import { pcPerNah } from '../../model/index.js';
-import { DurationAxis, ShareAxis, sideWordsPx } from '../detection/axes.js';
-import { At, Bar, type Block, Shape, Words } from '../drawing.js';
+import { DurationAxis } from '../detection/axes.js';
+import { type Block, Shape } from '../drawing.js';
 import { px } from '../numbers.js';
 import { panelTitle } from '../page/panel-title.js';
 import { Axis } from '../strip/axis.js';
 import { printable, wrapText } from '../text.js';
 import type { Day, DayLayer } from './day.js';
 import { activityWords } from './scene.js';
-import { type Entry, entriesColumn } from './side-column.js';
+import { type Entry, plotRoom, sidePanel } from './side-column.js';
 
 const plotPx = 150;
-const axisPx = 22;
 const captionFont = { sizePx: 11 };
 /** Beside the plot, where there is room for both; else below it. */
 const columnPx = 250;
@@ -53,58 +52,36 @@ export function dayPanel(
   day: Day,
   { mostNa, fullPx, lasts }: { mostNa: number; fullPx: number; lasts: string },
 ): Block {
-  const isBeside = fullPx >= leastBesidePx;
-  const widthPx = fullPx - sideWordsPx - (isBeside ? columnPx : 0);
+  const room = plotRoom(fullPx, { columnPx, leastBesidePx });
+  const { widthPx } = room;
   const fromMs = day.edges[0] ?? 0;
   const toMs = day.edges.at(-1) ?? 1;
   const x = scaleLinear([fromMs, toMs], [0, widthPx]);
   const y = scaleLinear([0, mostNa], [plotPx, 0]).nice(4);
   const title = panelTitle(`${printable(day.name)}: ${chargeText(nahOfPc(day.totalPc))}`, fullPx);
   const caption = wrapText(captionOf(day, lasts), fullPx, { font: captionFont, mostLines: 3 });
-  const topY = title.height + caption.length * 15 + 8;
   const box = boxOf(x(fromMs + 3_600_000) - x(fromMs), plotPx / (y.domain()[1] ?? mostNa));
-  const column = entriesColumn(
-    [...entriesOf(day), ...box],
-    isBeside ? columnPx - 24 : fullPx - sideWordsPx,
+  const ticks = y.ticks(4).map((na) => ({ y: y(na), words: na === 0 ? '0' : currentText(na) }));
+  const plot = (
+    <>
+      {day.layers.map((layer, index) => layerOf(layer, { day, index, x, y }))}
+      {day.calendar === null ? (
+        <DurationAxis toMs={toMs} x={x} widthPx={widthPx} y={plotPx} topY={plotPx} />
+      ) : (
+        <Axis
+          calendar={day.calendar}
+          fromMs={fromMs}
+          toMs={toMs}
+          x={x}
+          widthPx={widthPx}
+          y={plotPx}
+          topY={plotPx}
+        />
+      )}
+    </>
   );
-  const columnAt = isBeside
-    ? { x: sideWordsPx + widthPx + 24, y: topY + 2 }
-    : { x: sideWordsPx, y: topY + plotPx + axisPx + 8 };
-  return {
-    height: Math.max(topY + plotPx + axisPx, columnAt.y + column.height),
-    node: (
-      <g>
-        {title.node}
-        {caption.map((line, index) => (
-          <Words x={0} y={title.height + 6 + index * 15} class="dw-soft">
-            {line}
-          </Words>
-        ))}
-        <At x={sideWordsPx} y={topY}>
-          <Bar x={0} y={0} width={widthPx} height={plotPx} class="dw-panel" />
-          <ShareAxis
-            ticks={y.ticks(4).map((na) => ({ y: y(na), words: na === 0 ? '0' : currentText(na) }))}
-            widthPx={widthPx}
-          />
-          {day.layers.map((layer, index) => layerOf(layer, { day, index, x, y }))}
-          {day.calendar === null ? (
-            <DurationAxis toMs={toMs} x={x} widthPx={widthPx} y={plotPx} topY={plotPx} />
-          ) : (
-            <Axis
-              calendar={day.calendar}
-              fromMs={fromMs}
-              toMs={toMs}
-              x={x}
-              widthPx={widthPx}
-              y={plotPx}
-              topY={plotPx}
-            />
-          )}
-        </At>
-        <At {...columnAt}>{column.node}</At>
-      </g>
-    ),
-  };
+  const entries = [...entriesOf(day), ...box];
+  return sidePanel({ title, caption, entries, plotPx, ticks, plot }, room);
 }
 
 export function nahOfPc(pc: number): number {
