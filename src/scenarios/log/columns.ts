@@ -287,8 +287,12 @@ export function columnNamed(header: readonly string[], wanted: string): Decoded<
   });
 }
 
+/** No column is called so much; a whole file on one line is no name, and is compared as it stands. */
+const longestNameCharacters = 1_000;
+
 /** A column's name as it is compared with others: in lower case, with one underscore for each gap. */
 export function plainName(name: string): string {
+  if (name.length > longestNameCharacters) return name;
   const unit = name.search(/[([]/u);
   return (unit > 0 ? name.slice(0, unit) : name)
     .trim()
