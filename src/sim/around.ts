@@ -1,5 +1,6 @@
 // Which wakes to keep around some spans of time: all from the last checks before a span to the first check after it, however
 // far away these are. What lies between spans is forgotten as it goes.
+import { itemAt } from '../base/index.js';
 import type { WakeRecord } from './trace.js';
 
 /** Spans of true time, and how many of the last wakes with a check before each to keep. */
@@ -34,7 +35,7 @@ export function keeperAround({ around, before }: Around, wakes: WakeRecord[]): K
   let skippedChecks = 0;
   const beginUpTo = (lastMs: number): void => {
     for (; begun < spans.length; begun += 1) {
-      const [fromMs, toMs] = spans[begun] ?? [0, 0];
+      const [fromMs, toMs] = itemAt(spans, begun);
       if (fromMs > lastMs) break;
       untilMs = Math.max(untilMs, toMs);
       for (const { record } of skipped) wakes.push(record());

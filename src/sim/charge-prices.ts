@@ -1,6 +1,6 @@
 // What a run's activities take from its supply, in grains: one pC is 720 million of them, so that the self-discharge of one
 // nAh in a millisecond is a whole number as well.
-import { cellAt, greatestOf, leastOf } from '../base/index.js';
+import { cellAt, greatestOf, itemAt, leastOf } from '../base/index.js';
 import type { LowBatteryLevel } from '../machine/index.js';
 import {
   type ActPrice,
@@ -80,17 +80,15 @@ export function pricesOf(supply: SupplySettings): Prices {
  * the curve, in which what is left counts with the charge that the device cannot use.
  */
 export function lowAfter(supply: SupplySettings, level: LowBatteryLevel): bigint | null {
-  const available = availablePc(supply) * grainsPerPc;
   if (level.kind === 'share') {
+    const available = availablePc(supply) * grainsPerPc;
     return available - (available * BigInt(level.sharePpm)) / 1_000_000n;
   }
   const curve = supply.voltageCurve;
   if (curve === null) return null;
   const full = BigInt(supply.capacityNah) * pcPerNah * grainsPerPc;
   const left = leftAtMost(curve, level.voltageMv, full);
-  if (left === null) return null;
-  const gone = full - left;
-  return gone > 0n ? gone : 0n;
+  return left === null ? null : full - left;
 }
 
 /** The most that can be left of a full charge while the voltage is no more than this; null: it is always more. */
@@ -99,68 +97,17 @@ function leftAtMost(
   voltageMv: number,
   full: bigint,
 ): bigint | null {
-  let left: bigint | null = null;
-  for (const [index, point] of curve.entries()) {
-    if (point.voltageMv <= voltageMv) {
-      // Beyond the last point the voltage stays as it is there.
-      const isLast = index === curve.length - 1;
-      left = isLast ? full : (full * BigInt(point.leftPpm)) / 1_000_000n;
-      continue;
-    }
-    const below = curve[index - 1];
-    if (below === undefined) return null;
-    const rise = BigInt(point.voltageMv - below.voltageMv);
-    const up = BigInt(voltageMv - below.voltageMv) * BigInt(point.leftPpm - below.leftPpm);
-    return (full * (BigInt(below.leftPpm) * rise + up)) / (1_000_000n * rise);
-  }
-  return left;
+  const above = curve.findIndex((point) => point.voltageMv > voltageMv);
+  // Beyond the last point the voltage stays as it is there.
+  if (above < 0) return full;
+  const [below, point] = [curve[above - 1], itemAt(curve, above)];
+  if (below === undefined) return null;
+  const rise = BigInt(point.voltageMv - below.voltageMv);
+  const up = BigInt(voltageMv - below.voltageMv) * BigInt(point.leftPpm - below.leftPpm);
+  return (full * (BigInt(below.leftPpm) * rise + up)) / (1_000_000n * rise);
 }
 
-/** Prices in floating point. */
-export interface RoughPrices {
-  readonly usable: number;
-  readonly sleepPerMs: number;
-  readonly holdPerMs: number;
-  readonly bootEach: number;
-  readonly bootPerMs: number;
-  readonly blink: number;
-  readonly connectEach: number;
-  readonly connectPerMs: number;
-  readonly failedEach: number;
-  readonly failedPerMs: number;
-  readonly heartbeatEach: number;
-  readonly heartbeatPerMs: number;
-  readonly waitPerMs: number;
-  readonly biasPerMs: number;
-  readonly biasPerBootMs: number;
-  readonly selfPerMs: number;
-  readonly firstDayPerMs: number;
-}
-
-export function roughly(prices: Prices): RoughPrices {
-  const { boot, connect, failedAttempt, heartbeat } = prices;
-  return {
-    usable: Number(prices.usable),
-    sleepPerMs: Number(prices.sleepPerMs),
-    holdPerMs: Number(prices.holdPerMs),
-    bootEach: Number(boot.eachPc),
-    bootPerMs: Number(boot.whileNa),
-    blink: Number(prices.blink),
-    connectEach: Number(connect.eachPc),
-    connectPerMs: Number(connect.whileNa),
-    failedEach: Number(failedAttempt.eachPc),
-    failedPerMs: Number(failedAttempt.whileNa),
-    heartbeatEach: Number(heartbeat.eachPc),
-    heartbeatPerMs: Number(heartbeat.whileNa),
-    waitPerMs: Number(prices.waitPerMs),
-    biasPerMs: Number(prices.biasPerMs),
-    biasPerBootMs: Number(prices.biasPerBootMs),
-    selfPerMs: Number(prices.selfPerMs),
-    firstDayPerMs: Number(prices.firstDayPerMs),
-  };
-}
-
-/** The most that can go, in grains as floating-point numbers: only ever used to decide how far not to look. */
+/** The most that can go, in grains as floating-point numbers: only ever used to decide how far not to look. Sleeps are rounded outwards. */
 export interface WorstSpending {
   /** Each millisecond of a device that only looks and sleeps, woken by its timer. */
   readonly perMs: number;
@@ -182,8 +129,8 @@ export function worstSpending(
   const error = clockErrorRangeOf(timing.clockError);
   const nominal = nominalSleeps(watch);
   const given = timing.clockError.kind === 'sleeps' ? timing.clockError.ms : [];
-  const longestMs = greatestOf([...nominal.map((ms) => ms * (1 + error.most / 1e6)), ...given]) + 1;
-  const shortestMs = leastOf([...nominal.map((ms) => ms * (1 + error.least / 1e6)), ...given]) - 1;
+  const longestMs = greatestOf([...nominal.map((ms) => ms * (1 + error.most / 1e6)), ...given]);
+  const shortestMs = leastOf([...nominal.map((ms) => ms * (1 + error.least / 1e6)), ...given]);
   const cost = ({ eachPc, whileNa }: ActPrice, ms: number): number =>
     Number(eachPc) + Number(whileNa) * ms;
   const wake =
@@ -192,12 +139,12 @@ export function worstSpending(
   return {
     perMs:
       Number(prices.sleepPerMs + prices.biasPerMs + prices.selfPerMs) +
-      wake / Math.max(1, boot.least + shortestMs),
+      wake / Math.max(1, boot.least + Math.floor(shortestMs)),
     wake,
     send:
       greatestOf(sends.map((price) => cost(price, connect.most))) +
       Number(prices.waitPerMs) * joinWaitMs,
-    wakeMs: boot.most + connect.most + joinWaitMs + longestMs,
+    wakeMs: boot.most + connect.most + joinWaitMs + Math.ceil(longestMs),
   };
 }
 

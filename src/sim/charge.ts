@@ -10,8 +10,6 @@ import {
   lowAfter,
   type Prices,
   pricesOf,
-  type RoughPrices,
-  roughly,
   shutTime,
   type WorstSpending,
   worstSpending,
@@ -23,8 +21,6 @@ import type { ChargeRecord } from './trace.js';
 /** The supply of a run, and what has gone from it. */
 export interface Charge {
   readonly prices: Prices;
-  /** The same in floating point, to decide how far not to look. */
-  readonly rough: RoughPrices;
   readonly worst: WorstSpending;
   readonly shutMs: (fromMs: number, toMs: number) => number;
   readonly powerLost: Spans;
@@ -41,7 +37,6 @@ export interface Charge {
   /** The last charge, and what the acts of the run had taken up to it. */
   fullMs: number;
   actsAtFull: bigint;
-  roughAtFull: number;
   /** How long the contact was closed while the device was off. */
   shutOffMs: number;
   /** Until a wake that begins here, the charge lasts and nobody charges. */
@@ -50,9 +45,8 @@ export interface Charge {
   careful: boolean;
   /** In a priced wake: the first millisecond without charge, as far as the wake goes. */
   emptyMs: number;
-  /** How much has gone when the battery is low, and in floating point; null: it is never low. */
+  /** How much has gone when the battery is low; null: it is never low. */
   readonly lowAfter: bigint | null;
-  readonly roughLowAfter: number;
   /** A check has found it low, and nobody has charged it since. */
   isLow: boolean;
   readonly flat: { readonly fromMs: number; readonly toMs: number }[];
@@ -80,7 +74,6 @@ export function openCharge(
   const low = lowBattery === undefined ? null : lowAfter(plan.supply, lowBattery.level);
   return {
     prices,
-    rough: roughly(prices),
     worst: worstSpending(prices, program, timing),
     shutMs: prices.biasPerMs === 0n ? () => 0 : shutTime(world.contact),
     powerLost: world.powerLost,
@@ -94,13 +87,11 @@ export function openCharge(
     silenceMs: Number.POSITIVE_INFINITY,
     fullMs: firstBootMs,
     actsAtFull: 0n,
-    roughAtFull: 0,
     shutOffMs: 0,
     lookMs: Number.NEGATIVE_INFINITY,
     careful: false,
     emptyMs: Number.POSITIVE_INFINITY,
     lowAfter: low,
-    roughLowAfter: low === null ? Number.POSITIVE_INFINITY : Number(low),
     isLow: false,
     flat: [],
     charges: [],
@@ -160,43 +151,23 @@ function actsUpTo(charge: Charge, tally: RunningTally, atMs: number): bigint {
     BigInt(beatsMs) * prices.heartbeat.whileNa +
     BigInt(tally.waitMs) * prices.waitPerMs +
     BigInt(tally.heldMs) * prices.holdPerMs +
-    (prices.biasPerMs === 0n
-      ? 0n
-      : BigInt(shutMs(firstBootMs, atMs) - shutOffMs) * prices.biasPerMs)
-  );
-}
-
-/** The same in floating point. */
-function roughlyUpTo(charge: Charge, tally: RunningTally, atMs: number): number {
-  const { rough, shutMs, firstBootMs, shutOffMs } = charge;
-  const { wakes, asleepMs, alerts, alertMs, beats, beatsMs, failed } = countedIn(tally, atMs);
-  return (
-    asleepMs * rough.sleepPerMs +
-    wakes * rough.bootEach +
-    tally.bootMs * rough.bootPerMs +
-    tally.shutBootMs * rough.biasPerBootMs +
-    tally.openChecks * rough.blink +
-    (alerts - failed.count) * rough.connectEach +
-    (alertMs - failed.ms) * rough.connectPerMs +
-    failed.count * rough.failedEach +
-    failed.ms * rough.failedPerMs +
-    beats * rough.heartbeatEach +
-    beatsMs * rough.heartbeatPerMs +
-    tally.waitMs * rough.waitPerMs +
-    tally.heldMs * rough.holdPerMs +
-    (rough.biasPerMs === 0 ? 0 : (shutMs(firstBootMs, atMs) - shutOffMs) * rough.biasPerMs)
+    BigInt(shutMs(firstBootMs, atMs) - shutOffMs) * prices.biasPerMs
   );
 }
 
 /** What has gone since the last charge, where the acts of the run have taken so much. */
-function drained({ prices, fullMs, actsAtFull }: Charge, acts: bigint, atMs: number): bigint {
-  const sinceMs = atMs - fullMs;
-  return (
-    acts -
-    actsAtFull +
-    BigInt(sinceMs) * prices.selfPerMs +
-    BigInt(Math.min(sinceMs, dayMs)) * prices.firstDayPerMs
-  );
+function drained(charge: Charge, acts: bigint, atMs: number): bigint {
+  const sinceMs = atMs - charge.fullMs;
+  return goneSince(charge, acts, { sinceMs, firstDayMs: Math.min(sinceMs, dayMs) });
+}
+
+function goneSince(
+  { prices, actsAtFull }: Charge,
+  acts: bigint,
+  { sinceMs, firstDayMs }: { readonly sinceMs: number; readonly firstDayMs: number },
+): bigint {
+  const used = acts - actsAtFull;
+  return used + BigInt(sinceMs) * prices.selfPerMs + BigInt(firstDayMs) * prices.firstDayPerMs;
 }
 
 /** Before a wake at this instant: whether it has to be priced, and how long none has to be. */
@@ -204,15 +175,13 @@ export function look(charge: Charge, tally: RunningTally, atMs: number): void {
   charge.careful = false;
   charge.emptyMs = Number.POSITIVE_INFINITY;
   if (atMs < charge.lookMs) return;
-  const { worst, rough } = charge;
-  const acts = roughlyUpTo(charge, tally, atMs);
-  const sinceMs = atMs - charge.fullMs;
-  // All of the first day's loss counts as gone, and far more than the rounding of these sums is kept in hand.
-  const gone = acts - charge.roughAtFull + sinceMs * rough.selfPerMs + dayMs * rough.firstDayPerMs;
+  const { worst, prices, lowAfter: low } = charge;
+  // All of the first day's loss counts as gone.
+  const since = { sinceMs: atMs - charge.fullMs, firstDayMs: dayMs };
+  const gone = goneSince(charge, actsUpTo(charge, tally, atMs), since);
   // Up to the charge at which it is low, and from there on up to none.
-  const level = charge.isLow ? rough.usable : Math.min(rough.usable, charge.roughLowAfter);
-  const left = level - rough.usable * 1e-9 - gone - acts * 1e-12;
-  const safe = left - 2 * worst.wake - worst.send;
+  const level = charge.isLow || low === null || low > prices.usable ? prices.usable : low;
+  const safe = Number(level - gone) - 2 * worst.wake - worst.send;
   const safeMs = worst.perMs > 0 ? safe / worst.perMs : safe > 0 ? Number.POSITIVE_INFINITY : 0;
   charge.lookMs =
     Math.min(atMs + Math.floor(safeMs), nextChargeMs(charge)) - Math.ceil(worst.wakeMs);
@@ -276,30 +245,17 @@ export function passes(charge: Charge, tally: RunningTally, stage: Stage): numbe
   }
 }
 
-/**
- * The first instant after one at which nothing is left, where at a later one nothing is. Charge goes nearly evenly within a
- * stage, so that the search begins where an even loss would end.
- */
+/** The first instant after one at which nothing is left, where at a later one nothing is. */
 function firstEmpty(
   goneAt: (atMs: number) => bigint,
   { afterMs, emptyMs, usable }: { afterMs: number; emptyMs: number; readonly usable: bigint },
 ): number {
-  const before = goneAt(afterMs);
-  const share = Number(usable - before) / Math.max(1, Number(goneAt(emptyMs) - before));
-  const guess = afterMs + Math.ceil((emptyMs - afterMs) * share);
   let low = afterMs;
   let high = emptyMs;
-  let middle = Math.min(Math.max(guess, low + 1), high);
-  for (let step = 1; high - low > 1; step *= 4) {
-    if (middle > low && middle < high) {
-      if (goneAt(middle) >= usable) {
-        high = middle;
-        middle -= step;
-      } else {
-        low = middle;
-        middle += step;
-      }
-    } else middle = Math.floor((low + high) / 2);
+  while (high - low > 1) {
+    const middle = Math.floor((low + high) / 2);
+    if (goneAt(middle) >= usable) high = middle;
+    else low = middle;
   }
   return high;
 }
@@ -315,7 +271,6 @@ function fill(charge: Charge, acts: bigint, atMs: number): void {
   charge.isLow = false;
   charge.fullMs = atMs;
   charge.actsAtFull = acts;
-  charge.roughAtFull = Number(acts);
   charge.lookMs = Number.NEGATIVE_INFINITY;
 }
 

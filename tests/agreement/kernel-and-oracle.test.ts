@@ -1,6 +1,6 @@
 // The kernel (table, jumps over equal wakes) against the naive interpreter, over random watches and worlds.
 import fc from 'fast-check';
-import { describe, expect, it } from 'vitest';
+import { describe, it } from 'vitest';
 import { type Experiment, simulate } from '../../src/sim/index.js';
 import { experiments, scales } from '../support/arbitraries.js';
 import { expandWakes } from '../support/expand.js';
@@ -55,6 +55,5 @@ describe('the kernel and the naive interpreter', () => {
       { numRuns: 30 },
       () => Math.min(seen.flat, seen.sound, seen.again) > 50,
     );
-    expect(seen.flat).toBeGreaterThan(50);
   });
 });

@@ -21,3 +21,23 @@ export function faultsOf(supply: string): string[] {
   const result = parseWatchFile(`supply: ${supply}\n`, 'watch.yaml');
   return result.ok ? [] : result.errors.map(({ code }) => code);
 }
+
+/** A battery that nothing drains. */
+export function undrained(capacityNah: number): SupplySettings {
+  return {
+    capacityNah,
+    usablePpm: 1_000_000,
+    derating: null,
+    selfDischarge: { firstDayPpm: 0, perMonthPpm: 0, protectionPerMonthPpm: 0 },
+    sleepNa: 0,
+    boot: null,
+    blink: null,
+    connect: null,
+    failedAttempt: null,
+    hold: null,
+    heartbeat: null,
+    contactBias: null,
+    voltageCurve: null,
+    preset: null,
+  };
+}

@@ -44,6 +44,19 @@ describe('a device that holds after its alert', () => {
     expect(trace.tally.wakes.reset).toBe(2);
     expect(trace.tally.heldMs).toBe(2 * 15 * minuteMs);
   });
+
+  it('is reset after the time that each alert takes, by its number', () => {
+    const answers = {
+      ...nobody,
+      alertAfterMs: (_: number, index: number) => (index + 1) * minuteMs,
+    };
+    const { trace } = runOf(world, answers, held);
+    const [first, second] = trace.alerts.map(({ deliveredMs }) => deliveredMs ?? 0);
+    expect(trace.answers.map(({ atMs }) => atMs)).toEqual([
+      (first ?? 0) + minuteMs,
+      (second ?? 0) + 2 * minuteMs,
+    ]);
+  });
 });
 
 describe('silence', () => {
@@ -72,6 +85,37 @@ describe('silence', () => {
     expect(flat).toEqual({ fromMs: 20 * dayMs, toMs: comesMs });
     expect(trace.answers).toEqual([{ atMs: comesMs, to: 'silence' }]);
     expect(trace.charges).toEqual([{ atMs: comesMs, leftPpm: 0 }]);
+  });
+
+  it('that was noticed brings somebody, though a heartbeat comes before they do', () => {
+    // The heartbeat of the first day fails, that of the second is delivered.
+    const world = { lengthMs: 3 * dayMs, networkDown: [[hourMs, 1.9 * dayMs]] as const };
+    const { trace } = runOf(world, answers, beats);
+    expect(trace.tally.heartbeatSends).toMatchObject({ failed: 1, delivered: 1 });
+    expect(trace.answers).toEqual([{ atMs: 2.5 * dayMs, to: 'silence' }]);
+  });
+
+  it('is broken by a heartbeat up to the millisecond before it is noticed', () => {
+    const world = { lengthMs: 3 * dayMs };
+    const [beatMs = 0] = runOf(world, null, beats).trace.wakes.flatMap(
+      ({ heartbeatSend }) => heartbeatSend?.endMs ?? [],
+    );
+    const comesFor = (noticedAfterMs: number) =>
+      runOf(world, { ...nobody, silence: { noticedAfterMs, comesAfterMs: hourMs } }, beats).trace
+        .answers[0]?.atMs;
+    expect(comesFor(beatMs)).toBe(beatMs + hourMs);
+    // So is the silence after it, by the next one.
+    expect(comesFor(beatMs + 1)).toBeUndefined();
+  });
+
+  it('of a device without power counts again from when power returns', () => {
+    const world = {
+      lengthMs: 13 * dayMs,
+      powerLost: [[dayMs, 10 * dayMs]] as const,
+      networkDown: [[0, 13 * dayMs]] as const,
+    };
+    const { trace } = runOf(world, answers, beats);
+    expect(trace.answers.map(({ atMs }) => atMs)).toEqual([2.5 * dayMs, 12.5 * dayMs]);
   });
 
   it('of a device that holds ends with a reset', () => {
