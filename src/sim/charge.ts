@@ -295,7 +295,7 @@ export function offUntil(charge: Charge, tally: RunningTally, off: Off): number 
       if (chargeMs >= charge.lengthMs) return Number.POSITIVE_INFINITY;
     } else {
       const lastMs = Math.min(powerBackMs, chargeMs - 1, charge.lengthMs);
-      if (lastMs > atMs && goneAt(lastMs) >= usable) {
+      if (goneAt(lastMs) >= usable) {
         atMs = firstEmpty(goneAt, { afterMs: atMs, emptyMs: lastMs, usable });
         if (atMs >= charge.lengthMs) return Number.POSITIVE_INFINITY;
         isFlat = true;
@@ -306,9 +306,6 @@ export function offUntil(charge: Charge, tally: RunningTally, off: Off): number 
     fill(charge, acts, chargeMs);
     atMs = chargeMs;
     isFlat = false;
-    if (atMs >= powerBackMs) {
-      const dark = spanAt(charge.powerLost, atMs);
-      powerBackMs = dark < 0 ? atMs : (charge.powerLost.toMs[dark] ?? atMs);
-    }
+    powerBackMs = charge.powerLost.toMs[spanAt(charge.powerLost, atMs)] ?? atMs;
   }
 }

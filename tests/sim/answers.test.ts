@@ -85,6 +85,27 @@ describe('silence', () => {
     expect(flat).toEqual({ fromMs: 20 * dayMs, toMs: comesMs });
     expect(trace.answers).toEqual([{ atMs: comesMs, to: 'silence' }]);
     expect(trace.charges).toEqual([{ atMs: comesMs, leftPpm: 0 }]);
+    expect(runOf({ lengthMs: comesMs }, answers, beats, { charge }).trace).toMatchObject({
+      ...{ answers: [], charges: [], flat: [{ fromMs: 20 * dayMs, toMs: comesMs }] },
+    });
+  });
+
+  it('brings somebody who charges a device without power, but not beyond the end', () => {
+    const dark = { powerLost: [[dayMs, 9 * dayMs]] as const };
+    const chargedMs = (lengthMs: number) =>
+      runOf({ ...dark, lengthMs }, answers, beats, { charge }).trace.charges.map(
+        ({ atMs }) => atMs,
+      );
+    expect(chargedMs(2.5 * dayMs)).toEqual([]);
+    expect(chargedMs(2.5 * dayMs + 1)).toEqual([2.5 * dayMs]);
+  });
+
+  it('brings somebody who charges it, though somebody else has just done so', () => {
+    const lengthMs = 3 * dayMs;
+    const plain = experimentOf({ lengthMs, networkDown: [[0, lengthMs]] }, { watch: beats });
+    const world = { ...plain.world, chargedMs: Float64Array.of(2 * dayMs) };
+    const { charges } = simulate({ ...plain, world, answers, charge });
+    expect(charges.map(({ atMs }) => atMs)).toEqual([2 * dayMs, 2.5 * dayMs]);
   });
 
   it('that was noticed brings somebody, though a heartbeat comes before they do', () => {

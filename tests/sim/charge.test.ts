@@ -7,7 +7,7 @@ import { availablePc, firstDayPc, type SupplySettings } from '../../src/model/in
 import { type Experiment, simulate } from '../../src/sim/index.js';
 import { explain, judge } from '../../src/verdict/index.js';
 import { noSpans } from '../../src/world/index.js';
-import { supplyWith, watchFileWith } from '../battery/supplies.js';
+import { supplyWith, undrained, watchFileWith } from '../battery/supplies.js';
 import { experiments, scales, someLogics, withoutLowBattery } from '../support/arbitraries.js';
 import { asked, experimentOf, type WorldNumbers } from '../support/experiments.js';
 import { expectSame } from '../support/same.js';
@@ -166,5 +166,81 @@ describe('without a supply', () => {
       }),
       { numRuns: 10 },
     );
+  });
+});
+
+describe('a battery that runs down by itself, within 40 days', () => {
+  // A tenth on the first day and a hundredth a day: half of the capacity can be used.
+  const supply: SupplySettings = {
+    ...undrained(1_000_000),
+    usablePpm: 500_000,
+    selfDischarge: { firstDayPpm: 100_000, perMonthPpm: 300_000, protectionPerMonthPpm: 0 },
+  };
+
+  function lives(powerLost: WorldNumbers['powerLost'], chargedMs: readonly number[], days = 70) {
+    const lengthMs = days * dayMs;
+    const plain = experimentOf({ lengthMs, ...(powerLost === undefined ? {} : { powerLost }) });
+    const world = { ...plain.world, chargedMs: Float64Array.from(chargedMs) };
+    const charge = { supply, charging: { everyMs: null } };
+    const { flat, charges, wakes, tally } = simulate({ ...plain, world, charge });
+    return {
+      flatDays: flat.map(({ fromMs, toMs }) => [fromMs / dayMs, toMs / dayMs]),
+      bootDays: wakes.flatMap(({ cause, wakeMs }) =>
+        cause === 'power-on' ? [wakeMs / dayMs] : [],
+      ),
+      left: charges.map(({ leftPpm }) => leftPpm),
+      offDays: tally.offMs / dayMs,
+      darkDays: (tally.offMs - tally.flatMs) / dayMs,
+    };
+  }
+
+  const dark = [[30 * dayMs, 45 * dayMs]] as const;
+
+  it.each([
+    ['and stays empty', dark, [], [[40, 70]], [0], []],
+    ['until somebody charges it, when it boots', dark, [50], [[40, 50]], [0, 50], [0]],
+    ['and boots when power is back, if charged before', dark, [42], [[40, 42]], [0, 45], [0]],
+    ['but not if it is charged at that very instant', dark, [40], [], [0, 45], [0]],
+    ['or charged before it', dark, [35], [], [0, 45], [100_000]],
+    ['at the instant at which power is back', [[30 * dayMs, 40 * dayMs]], [], [[40, 70]], [0], []],
+    [
+      'a millisecond after power is back',
+      [[30 * dayMs, 40 * dayMs - 1]],
+      [],
+      [[40, 70]],
+      [0, 40 - 1 / dayMs],
+      [],
+    ],
+    [
+      'and boots when power is back that was lost meanwhile',
+      [[49 * dayMs, 51 * dayMs]],
+      [50],
+      [[40, 50]],
+      [0, 51],
+      [0],
+    ],
+    [
+      'and boots as it is charged where power is back',
+      [[49 * dayMs, 50 * dayMs]],
+      [50],
+      [[40, 50]],
+      [0, 50],
+      [0],
+    ],
+  ] as const)('without power %s', (_, powerLost, charged, flatDays, bootDays, left) => {
+    const lived = lives(
+      powerLost,
+      charged.map((day) => day * dayMs),
+    );
+    expect(lived).toMatchObject({ flatDays, bootDays, left });
+  });
+
+  it('counts time without charge apart from time without power', () => {
+    expect(lives(dark, [42 * dayMs])).toMatchObject({ offDays: 15, darkDays: 13 });
+  });
+
+  it('is not empty where the timeline ends just then', () => {
+    expect(lives(dark, [], 40)).toMatchObject({ flatDays: [], offDays: 10 });
+    expect(lives([], [], 40)).toMatchObject({ flatDays: [], offDays: 0 });
   });
 });

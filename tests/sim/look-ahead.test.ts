@@ -50,6 +50,11 @@ describe('a charge that ends', () => {
     expect(flatOf({ lengthMs: dayMs }, sleepsFor(100 * sleepMs))).toEqual([100 * sleepMs]);
   });
 
+  it('just as somebody charges it goes on', () => {
+    const given = { chargedMs: [100 * sleepMs] };
+    expect(flatOf({ lengthMs: dayMs }, sleepsFor(100 * sleepMs), given)).toEqual([200 * sleepMs]);
+  });
+
   it('late in a sleep that a slow clock stretches', () => {
     const slowMs = 252_000;
     const endMs = 99.9 * slowMs;

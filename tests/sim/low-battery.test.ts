@@ -95,6 +95,18 @@ describe('a battery counts as low', () => {
   });
 });
 
+it('counts as low at a check that finds just that much left', () => {
+  // 1775 millionths of 20 days.
+  const checkMs = 400 + 17 * 180_400;
+  expect(checkMs).toBe(1_775 * 1_728);
+  const messagesMs = (sharePpm: number) =>
+    traceOf({ lengthMs: dayMs }, { level: share(sharePpm) }).lowBattery.map(
+      ({ deliveredMs }) => deliveredMs,
+    );
+  expect(messagesMs(998_225)).toEqual([checkMs + 4_000]);
+  expect(messagesMs(998_224)).toEqual([checkMs + 180_400 + 4_000]);
+});
+
 describe('who charges after the message', () => {
   const level = share(250_000);
   const messageMs = deliveredFrom(15 * dayMs);

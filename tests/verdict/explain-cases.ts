@@ -191,4 +191,20 @@ export const notDecided: readonly Case[] = [
       'opening 0: opened 1 min 40 s after a check, and the contact read shut before the door shut (1 of 2 required open checks); while it was open: the contact read shut at 5 of 7 checks',
     ],
   },
+  {
+    name: 'open checks of an earlier opening that go out of memory before the first of its own',
+    story: {
+      watch: { escalationThreshold: { open: 4, outOf: 5 }, clearThreshold: 4 },
+      openings: [
+        [0, 400_000],
+        [450_000, 1_100_000],
+      ],
+      // Three checks read open, three shut, one open.
+      contact: Float64Array.from([0, 400_000, 1_000_000, 1_100_000]),
+    },
+    says: [
+      'opening 0: opened before the first check, shut 2 min 22 s before the check that would have alerted (3 of 4 required open checks)',
+      'opening 1: opened 1 min 29 s after a check, shut 8 min 44 s before the check that would have alerted (2 of 4 required open checks); while it was open: the contact read shut at 3 of 4 checks',
+    ],
+  },
 ];

@@ -47,7 +47,7 @@ export function explain(on: {
     ...openings.map((index) => spanOf(verdict.openings.at(index))),
     ...alerts.map((index) => {
       const { decidedMs } = itemAt(verdict.alerts, index);
-      return { fromMs: decidedMs, toMs: decidedMs + 1 };
+      return { fromMs: decidedMs, toMs: decidedMs };
     }),
   ]);
   return [
