@@ -196,43 +196,49 @@ describe('a battery that runs down by itself, within 40 days', () => {
 
   const dark = [[30 * dayMs, 45 * dayMs]] as const;
 
-  it.each([
-    ['and stays empty', dark, [], [[40, 70]], [0], []],
-    ['until somebody charges it, when it boots', dark, [50], [[40, 50]], [0, 50], [0]],
-    ['and boots when power is back, if charged before', dark, [42], [[40, 42]], [0, 45], [0]],
-    ['but not if it is charged at that very instant', dark, [40], [], [0, 45], [0]],
-    ['or charged before it', dark, [35], [], [0, 45], [100_000]],
-    ['at the instant at which power is back', [[30 * dayMs, 40 * dayMs]], [], [[40, 70]], [0], []],
-    [
-      'a millisecond after power is back',
-      [[30 * dayMs, 40 * dayMs - 1]],
-      [],
-      [[40, 70]],
-      [0, 40 - 1 / dayMs],
-      [],
-    ],
-    [
-      'and boots when power is back that was lost meanwhile',
-      [[49 * dayMs, 51 * dayMs]],
-      [50],
-      [[40, 50]],
-      [0, 51],
-      [0],
-    ],
-    [
-      'and boots as it is charged where power is back',
-      [[49 * dayMs, 50 * dayMs]],
-      [50],
-      [[40, 50]],
-      [0, 50],
-      [0],
-    ],
-  ] as const)('without power %s', (_, powerLost, charged, flatDays, bootDays, left) => {
-    const lived = lives(
-      powerLost,
-      charged.map((day) => day * dayMs),
-    );
-    expect(lived).toMatchObject({ flatDays, bootDays, left });
+  /** [from, to] of each power loss and of each time without charge; when somebody charges, and when it boots. All in days. */
+  const cases: Readonly<
+    Record<
+      string,
+      {
+        readonly dark: readonly [number, number];
+        readonly charged: readonly number[];
+        readonly flatDays: readonly (readonly [number, number])[];
+        readonly bootDays: readonly number[];
+        readonly left: readonly number[];
+      }
+    >
+  > = {
+    'and stays empty': {
+      ...{ dark: [30, 45], charged: [], flatDays: [[40, 70]], bootDays: [0], left: [] },
+    },
+    'until somebody charges it, when it boots': {
+      ...{ dark: [30, 45], charged: [50], flatDays: [[40, 50]], bootDays: [0, 50], left: [0] },
+    },
+    'and boots when power is back, if charged before': {
+      ...{ dark: [30, 45], charged: [42], flatDays: [[40, 42]], bootDays: [0, 45], left: [0] },
+    },
+    'but not if it is charged at that very instant': {
+      ...{ dark: [30, 45], charged: [40], flatDays: [], bootDays: [0, 45], left: [0] },
+    },
+    'or charged before it': {
+      ...{ dark: [30, 45], charged: [35], flatDays: [], bootDays: [0, 45], left: [100_000] },
+    },
+    'at the instant at which power is back': {
+      ...{ dark: [30, 40], charged: [], flatDays: [[40, 70]], bootDays: [0], left: [] },
+    },
+    'and boots when power is back that was lost meanwhile': {
+      ...{ dark: [49, 51], charged: [50], flatDays: [[40, 50]], bootDays: [0, 51], left: [0] },
+    },
+    'and boots as it is charged where power is back': {
+      ...{ dark: [49, 50], charged: [50], flatDays: [[40, 50]], bootDays: [0, 50], left: [0] },
+    },
+  };
+
+  it.each(Object.entries(cases))('without power %s', (_, { dark: span, charged, ...wanted }) => {
+    const powerLost = [[span[0] * dayMs, span[1] * dayMs]] as const;
+    const chargedMs = charged.map((day) => day * dayMs);
+    expect(lives(powerLost, chargedMs)).toMatchObject(wanted);
   });
 
   it('counts time without charge apart from time without power', () => {

@@ -22,7 +22,7 @@ interface Given {
   readonly chargedMs?: readonly number[];
 }
 
-/** 3.6 µC in a nAh: 1 mA takes one from it in 3.6 ms, and an act of 1 mC takes 277 and more. */
+/** When the charge ends. */
 function flatOf(world: WorldNumbers, supply: SupplySettings, given: Given = {}): number[] {
   const { watch = {}, timing = onlySleeps, clockError = timing.clockError, chargedMs } = given;
   const plain = experimentOf(world, { watch, timing: { ...timing, clockError } });
@@ -35,12 +35,12 @@ function flatOf(world: WorldNumbers, supply: SupplySettings, given: Given = {}):
   return flat.map(({ fromMs }) => fromMs);
 }
 
-/** 1 mA asleep for so long. */
+/** Lasts for this time asleep: 1 mA takes one nAh in 3.6 ms. */
 function sleepsFor(ms: number): SupplySettings {
   return { ...undrained(ms / 3.6), sleepNa: 1_000_000 };
 }
 
-/** 1 µC in each of so many boots. */
+/** Lasts for this many boots. */
 function bootsFor(count: number): SupplySettings {
   return { ...undrained(count), boot: { kind: 'charge', chargePc: 3_600_000 } };
 }

@@ -50,7 +50,7 @@ function shutSpans({ world }: Experiment): Span[] {
   return edges.flatMap((ms, index) => (index % 2 === 0 ? [[ms, edges[index + 1] ?? ms]] : []));
 }
 
-/** The instant at which spans have lasted for so long together. */
+/** The instant at which spans have lasted for this time together. */
 function lastedMs(spans: readonly Span[], wantedMs: number): number {
   let leftMs = wantedMs;
   for (const [fromMs, toMs] of spans.toSorted((a, b) => a[0] - b[0])) {
