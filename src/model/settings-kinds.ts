@@ -83,6 +83,8 @@ interface AnyRow {
   readonly tried?: readonly string[];
   /** One that needs a line to itself, as an example. */
   readonly such?: string;
+  /** In a list of settings, where it is absent. */
+  readonly absent?: string;
 }
 
 /** The parts that a row of one kind has besides. */
@@ -128,6 +130,8 @@ export interface Section {
   readonly heading?: Heading;
   /** Left out, it is absent: nothing in it holds. Else its defaults do. */
   readonly isOptional?: true;
+  /** In a list of settings, one line in place of all of its own while they are as they are without it. */
+  readonly absent?: string;
   readonly keys: Readonly<Record<string, Row | Section>>;
 }
 

@@ -13,20 +13,26 @@ export interface Setting {
   readonly heading: Heading;
   /** Whether it is absent unless a map around it is given. */
   readonly isInOptional: boolean;
+  /** The nearest section around it whose absence is a line of a list, and that line; null: none is. */
+  readonly absentWith: { readonly path: readonly string[]; readonly text: string } | null;
 }
 
 /** All settings, in the order of the file. */
 export const allSettings: readonly Setting[] = Object.entries(settings).flatMap(([name, section]) =>
-  settingsIn(section, { path: [name], heading: 'Watch', isInOptional: false }),
+  settingsIn(section, { path: [name], heading: 'Watch', isInOptional: false, absentWith: null }),
 );
 
 function settingsIn(
   section: Section,
-  around: Pick<Setting, 'path' | 'heading' | 'isInOptional'>,
+  around: Pick<Setting, 'path' | 'heading' | 'isInOptional' | 'absentWith'>,
 ): readonly Setting[] {
   const inside = {
     heading: section.heading ?? around.heading,
     isInOptional: around.isInOptional || section.isOptional === true,
+    absentWith:
+      section.absent === undefined
+        ? around.absentWith
+        : { path: around.path, text: section.absent },
   };
   return Object.entries(section.keys).flatMap(([name, part]): readonly Setting[] => {
     const path = [...around.path, name];

@@ -163,6 +163,7 @@ const watch = {
       help: 'The low-battery message. Give at or atVoltage. Without this section the device sends none.',
       heading: 'Messages',
       isOptional: true,
+      absent: 'off',
       keys: {
         at: {
           kind: 'share',
@@ -244,10 +245,12 @@ const device = {
     reset: {
       kind: 'section',
       help: 'What a reset does to retained memory. Boards differ: measure yours with a drill, or look it up.',
+      absent: 'not given',
       keys: {
         button: {
           kind: 'word',
           words: ['keeps', 'clears'],
+          absent: 'not given',
           label: 'Button reset',
           help: 'Whether a reset by button keeps retained memory or clears it. Without it, proofs assume the worse of both.',
           option: {
@@ -258,6 +261,7 @@ const device = {
         watchdog: {
           kind: 'word',
           words: ['keeps', 'clears'],
+          absent: 'not given',
           label: 'Watchdog reset',
           help: 'The same for a reset by watchdog, and after a crash.',
           option: {
@@ -268,6 +272,7 @@ const device = {
         software: {
           kind: 'word',
           words: ['keeps', 'clears'],
+          absent: 'not given',
           label: 'Software reset',
           help: 'The same for a reset that the firmware starts.',
           option: {
@@ -301,6 +306,7 @@ const judge = {
     reportWithin: {
       kind: 'duration',
       range: stretchLimits,
+      absent: 'not required',
       label: 'Report within',
       help: 'The alert must arrive within this time from the start of the opening.',
       option: {
@@ -312,6 +318,7 @@ const judge = {
     quietUpTo: {
       kind: 'duration',
       range: lengthLimits,
+      absent: 'not required',
       label: 'Quiet up to',
       help: 'A single opening of at most this length, an hour after the last one, must raise no alert.',
       option: {
@@ -328,6 +335,7 @@ const contact = {
   help: 'The switch and its magnet. Without this section the contact is ideal.',
   heading: 'Contact and door',
   isOptional: true,
+  absent: 'ideal',
   keys: {
     operateGap: {
       kind: 'gap',
@@ -371,6 +379,7 @@ const door = {
     opensAtLeast: {
       kind: 'gap',
       range: gapLimits,
+      absent: 'not given',
       label: 'Opens at least',
       help: 'The door never rests at a smaller gap than this, unless it seals. Without it, results with a contact hold only for openings wider than releaseGap.',
       steps: '5mm 10mm 15mm 20mm 30mm 40mm 60mm 80mm 100mm'.split(' '),
@@ -382,6 +391,7 @@ const environment = {
   kind: 'section',
   help: 'What may go wrong around the watch while dozewatch looks for the worst case. Without this section, nothing does.',
   heading: 'What may go wrong',
+  absent: 'nothing',
   keys: {
     longestOutage: {
       kind: 'duration',

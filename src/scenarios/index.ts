@@ -62,6 +62,7 @@ export type {
   UsageProfile,
   WatchFile,
 } from './types.js';
+export { boundValues, type SettingValue, type Unbranded } from './watch/carried.js';
 export type { WatchOverride } from './watch/overrides.js';
 export { overrideOf, typedText } from './watch/short-form.js';
 export { watchWarnings } from './watch/warnings.js';

@@ -1,4 +1,4 @@
-// The settings of a watch file in words: all of them for comparing, the ones that matter for a heading.
+// The settings of a watch file in words: the ones that matter, for a heading.
 import { counted, durationText, ppmText } from '../base/index.js';
 import type { EscalationThreshold } from '../machine/index.js';
 import {
@@ -8,45 +8,6 @@ import {
   type RangeMs,
 } from '../model/index.js';
 import type { WatchFile } from '../scenarios/index.js';
-
-export interface SettingText {
-  /** Its key in the watch file. */
-  readonly key: string;
-  readonly text: string;
-}
-
-/** Every setting that bounds depend on, in the order of the watch file. */
-export function settingTexts({ watch, timing, judge, ...rest }: WatchFile): readonly SettingText[] {
-  const { contact, sealGapUm, opensAtLeastUm, environment } = rest;
-  const texts: Readonly<Record<string, string>> = {
-    checkInterval: durationText(watch.checkIntervalMs),
-    recheckInterval: durationText(watch.recheckIntervalMs),
-    escalationThreshold: thresholdText(watch.escalationThreshold),
-    clearThreshold: String(watch.clearThreshold),
-    alertCooldown: durationText(watch.alertCooldownMs),
-    cooldownEndsWhenShut: String(watch.cooldownEndsWhenShut),
-    afterAlert: watch.afterAlert,
-    retry: `${durationText(watch.retryIntervalMs)}, ${counted(watch.retryAttempts, 'attempt')}`,
-    unsentWhenShut: watch.unsentWhenShut,
-    wakeOn: watch.wakeOn,
-    heartbeatInterval: durationOr(watch.heartbeatIntervalMs, 'off'),
-    bootTime: rangeText(timing.bootTime),
-    connectTime: rangeText(timing.connectTime),
-    joinWait: durationText(timing.joinWaitMs),
-    clockError: clockErrorText(timing.clockError),
-    leaveOpenAfter: durationText(judge.leaveOpenAfterMs),
-    reportWithin: durationOr(judge.reportWithinMs, 'not required'),
-    quietUpTo: durationOr(judge.quietUpToMs, 'not required'),
-    contact:
-      contact === null
-        ? 'ideal'
-        : `operates at ${mm(contact.operateGapUm)}, releases at ${mm(contact.releaseGapUm)}`,
-    sealGap: mm(sealGapUm),
-    opensAtLeast: opensAtLeastUm === null ? 'not given' : mm(opensAtLeastUm),
-    environment: environmentText(environment),
-  };
-  return Object.entries(texts).map(([key, text]) => ({ key, text }));
-}
 
 /** What the watch does, in a line. */
 export function watchText({ watch }: WatchFile): string {
@@ -106,24 +67,14 @@ function openChecksText({ open, outOf }: EscalationThreshold): string {
   return `${String(open)} open checks of the last ${String(outOf)}`;
 }
 
-function thresholdText({ open, outOf }: EscalationThreshold): string {
-  return open === outOf ? `${String(open)} in a row` : `${String(open)} of ${String(outOf)}`;
-}
-
-function durationOr(ms: number | null, none: string): string {
-  return ms === null ? none : durationText(ms);
-}
-
-function rangeText({ least, most }: RangeMs): string {
+/** `400 ms`, `2 s to 8 s`. */
+export function rangeText({ least, most }: RangeMs): string {
   return least === most ? durationText(least) : `${durationText(least)} to ${durationText(most)}`;
 }
 
-function clockErrorText(error: ClockErrorRange): string {
+/** `0.5 %`, `−2 % to 2 %`. */
+export function clockErrorText(error: ClockErrorRange): string {
   const { least, most } = clockErrorsOf(error);
   const range = least === most ? ppmText(least) : `${ppmText(least)} to ${ppmText(most)}`;
   return error.kind === 'range' ? range : `${range} (over the temperatures of its curve)`;
-}
-
-function mm(um: number): string {
-  return `${String(um / 1_000)} mm`;
 }

@@ -6,7 +6,6 @@ export { batteryFacts, type Facts, lasting } from './battery-facts.js';
 export {
   deviceText,
   environmentText,
-  settingTexts,
   watchText,
 } from './bounds-settings.js';
 export { type AskedFor, allHolds, askedFor, type BoundsView, nameOf } from './bounds-view.js';
@@ -45,6 +44,7 @@ export {
 export { provedSentence, provedWords, type Standing } from './proved-words.js';
 export { remarkText, replayFacts } from './replay-facts.js';
 export type { FirmwareView, PhasesView, ReplayView } from './replay-view.js';
+export { type DifferingSetting, differingSettings, settingTexts } from './setting-texts.js';
 export { isDecidedSooner, isUnknown, type SheetRow, seconds, sheetRows } from './sheet.js';
 export {
   boundText,

@@ -5,10 +5,12 @@ import type { Bounds } from '../../src/bounds/index.js';
 import { boundsComparison } from '../../src/cli/bounds/comparison.js';
 import { boundsReport } from '../../src/cli/bounds/report.js';
 import { paint } from '../../src/cli/layout/paint.js';
-import { calmEnvironment } from '../../src/model/index.js';
+import { allSettings, calmEnvironment } from '../../src/model/index.js';
+import { boundValues } from '../../src/scenarios/index.js';
 import {
   allHolds,
   type BoundsView,
+  differingSettings,
   seconds,
   settingTexts,
   sheetRows,
@@ -154,18 +156,55 @@ environment: { longestOutage: 1h, powerLosses: 1, resets: 2, longestChatter: 30s
     );
     const text = (wanted: string) => texts.find(({ key }) => key === wanted)?.text;
     expect(text('escalationThreshold')).toBe('2 of 3');
-    expect(text('retry')).toBe('1 min, 5 attempts');
+    expect(text('retry.interval')).toBe('1 min');
+    expect(text('retry.attempts')).toBe('5');
     expect(text('connectTime')).toBe('2 s to 8 s');
     expect(text('clockError')).toBe('−2 % to 0.5 %');
-    expect(text('contact')).toBe('operates at 8 mm, releases at 12 mm');
+    expect(text('operateGap')).toBe('8 mm');
+    expect(text('releaseGap')).toBe('12 mm');
+    expect(text('bounceTime')).toBe('1 ms');
     expect(text('reportWithin')).toBe('not required');
-    expect(text('environment')).toBe(
-      'up to 1 network outage of up to 1 h; up to 1 power loss of up to 1 min; up to 2 resets; ' +
-        'one stretch of up to 30 s in which the contact may read shut wrongly',
-    );
-    expect(settingTexts(watchFileOf('watch: {}')).at(-1)).toEqual({
-      key: 'environment',
-      text: 'nothing',
-    });
+    expect(text('longestOutage')).toBe('1 h');
+    expect(text('resets')).toBe('2');
+    expect(text('reset')).toBe('not given');
+  });
+
+  it('list a section that is as if it were not there in one line', () => {
+    const texts = settingTexts(watchFileOf('watch: {}'));
+    const of = (keys: readonly string[]) => texts.filter(({ key }) => keys.includes(key));
+    expect(of(['lowBattery', 'contact', 'environment', 'operateGap', 'outages'])).toEqual([
+      { key: 'lowBattery', text: 'off' },
+      { key: 'contact', text: 'ideal' },
+      { key: 'environment', text: 'nothing' },
+    ]);
+  });
+
+  it('carry every setting on which bounds depend, as the table has it', () => {
+    const sections = ['watch', 'device', 'judge', 'contact', 'door', 'environment'];
+    const wanted = allSettings.filter(({ path: [section = ''] }) => sections.includes(section));
+    const carried = boundValues(watchFileOf('watch: {}')).map(({ setting }) => setting.key);
+    expect(carried.toSorted()).toEqual(wanted.map(({ key }) => key).toSorted());
+  });
+
+  it('find every setting in which two files differ', () => {
+    const differing = (one: string, other: string) =>
+      differingSettings([watchFileOf(one), watchFileOf(other)]).map(({ key, texts }) => [
+        key,
+        ...texts,
+      ]);
+    expect(
+      differing('device: { reset: { button: keeps } }', 'watch: { lowBattery: { at: 20% } }'),
+    ).toEqual([
+      ['lowBattery.at', 'off', '20 %'],
+      ['lowBattery.repeat', 'off', '1 d'],
+      ['reset.button', 'keeps', 'not given'],
+    ]);
+    expect(differing('contact: { operateGap: 8mm, releaseGap: 12mm }', '{}')).toEqual([
+      ['operateGap', '8 mm', 'ideal'],
+      ['releaseGap', '12 mm', 'ideal'],
+      ['bounceTime', '1 ms', 'ideal'],
+    ]);
+    // Another unit, the same value.
+    expect(differing('watch: { checkInterval: 120s }', 'watch: { checkInterval: 2m }')).toEqual([]);
   });
 });

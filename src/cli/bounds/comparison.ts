@@ -6,11 +6,11 @@ import {
   askedFor,
   type BoundsView,
   boundsVerdict,
+  differingSettings,
   isDecidedSooner,
   isUnknown,
   nameOf,
   plainCut,
-  settingTexts,
 } from '../../wording/index.js';
 import { cautionWords } from '../layout/caution.js';
 import type { Paint } from '../layout/paint.js';
@@ -60,12 +60,8 @@ function* tables(
 }
 
 function differingRows(views: readonly BoundsView[]): readonly Row[] {
-  const columns = views.map(({ watchFile }) => settingTexts(watchFile));
-  const [first = []] = columns;
-  return first.flatMap(({ key, text }, index) => {
-    const texts = columns.map((column) => column[index]?.text ?? '');
-    return texts.every((other) => other === text) ? [] : [{ cells: [key, ...texts], below: [] }];
-  });
+  const files = views.map(({ watchFile }) => watchFile);
+  return differingSettings(files).map(({ key, texts }) => ({ cells: [key, ...texts], below: [] }));
 }
 
 function boundRows(views: readonly BoundsView[], paint: Paint): readonly Row[] {

@@ -1,21 +1,17 @@
 // A watch file's text becomes settings, or a list of all that is wrong with it.
-import type * as z from 'zod';
-import { type Diagnostic, deviceMs, invariant, ok, type Result } from '../../base/index.js';
-import type { LowBatteryLevel, WatchSettings } from '../../machine/index.js';
-import { type Environment, isCompilable, mostAttempts, settings } from '../../model/index.js';
+import { type Diagnostic, invariant, ok, type Result } from '../../base/index.js';
+import type { WatchSettings } from '../../machine/index.js';
+import { isCompilable, mostAttempts } from '../../model/index.js';
 import { check } from '../text/decode.js';
 import { type Path, readDocument, type TextDocument } from '../text/document.js';
 import { inOrder } from '../text/in-order.js';
 import { otherKind } from '../text/kind-of-file.js';
 import type { Problem } from '../text/problem.js';
 import type { WatchFile } from '../types.js';
-import { answerSettings } from './answer-fields.js';
-import { filled, watchDefinition } from './definition.js';
+import { carried } from './carried.js';
+import { watchDefinition } from './definition.js';
 import { emptyDocument, overlaid, type WatchOverride } from './overrides.js';
-import { supplySettings } from './supply.js';
 import { findContradictions } from './warnings.js';
-
-type Given = z.output<typeof watchDefinition>;
 
 /**
  * Reads a watch file, in YAML, or in JSON when its name ends in `.json`.
@@ -39,7 +35,7 @@ export function parseWatchFile(
   const checked = check(watchDefinition, document.root, { document, path: [] });
   const errors = [...document.errors, ...(checked.ok ? [] : checked.errors)];
   if (!checked.ok || errors.length > 0) return { ok: false, errors: inOrder(errors) };
-  const watchFile = settingsOf(checked.value);
+  const watchFile = carried(checked.value);
   const tooMany = stateCountFault(watchFile.watch);
   if (tooMany !== null) {
     return {
@@ -54,7 +50,7 @@ export function parseWatchFile(
 export function defaultWatchFile(): WatchFile {
   const checked = watchDefinition.safeParse({});
   invariant(checked.success, 'the defaults are in order');
-  return settingsOf(checked.data);
+  return carried(checked.data);
 }
 
 function warningsIn(document: TextDocument, watchFile: WatchFile): readonly Diagnostic[] {
@@ -73,86 +69,6 @@ function warningsIn(document: TextDocument, watchFile: WatchFile): readonly Diag
 
 function isRecord(value: unknown): value is Record<string | number, unknown> {
   return typeof value === 'object' && value !== null;
-}
-
-function settingsOf(given: Given): WatchFile {
-  const { device, judge, contact, supply } = given;
-  return {
-    watch: watchSettings(given.watch),
-    timing: {
-      bootTime: device.bootTime,
-      connectTime: device.connectTime,
-      joinWaitMs: device.joinWait,
-      clockError: device.clockError,
-    },
-    judge: {
-      leaveOpenAfterMs: judge.leaveOpenAfter,
-      reportWithinMs: judge.reportWithin ?? null,
-      quietUpToMs: judge.quietUpTo ?? null,
-    },
-    contact:
-      contact === undefined
-        ? null
-        : {
-            operateGapUm: contact.operateGap,
-            releaseGapUm: contact.releaseGap,
-            bounceMs: contact.bounceTime,
-          },
-    sealGapUm: given.door.sealGap,
-    opensAtLeastUm: given.door.opensAtLeast ?? null,
-    reset: {
-      button: device.reset.button ?? null,
-      watchdog: device.reset.watchdog ?? null,
-      software: device.reset.software ?? null,
-    },
-    supply: supply === undefined ? null : supplySettings(supply),
-    answer: answerSettings(given.answer),
-    delivery: { lostPpm: given.delivery.lost, seenAfterMs: given.delivery.seenAfter },
-    environment: environmentOf(given.environment),
-  };
-}
-
-function watchSettings(given: Given['watch']): WatchSettings {
-  const { heartbeatInterval, retry, recheckInterval } = filled(settings.watch, given);
-  return {
-    escalationThreshold: given.escalationThreshold,
-    clearThreshold: given.clearThreshold,
-    cooldownEndsWhenShut: given.cooldownEndsWhenShut,
-    afterAlert: given.afterAlert,
-    retryAttempts: retry.attempts,
-    unsentWhenShut: given.unsentWhenShut,
-    heartbeats: heartbeatInterval !== null,
-    checkIntervalMs: deviceMs(given.checkInterval),
-    recheckIntervalMs: deviceMs(recheckInterval),
-    retryIntervalMs: deviceMs(retry.interval),
-    alertCooldownMs: deviceMs(given.alertCooldown),
-    wakeOn: given.wakeOn,
-    heartbeatIntervalMs: heartbeatInterval === null ? null : deviceMs(heartbeatInterval),
-    ...lowBatteryOf(given.lowBattery),
-  };
-}
-
-function lowBatteryOf(given: Given['watch']['lowBattery']): Pick<WatchSettings, 'lowBattery'> {
-  if (given === undefined) return {};
-  const { at, atVoltage, repeat } = given;
-  const level: LowBatteryLevel =
-    at === undefined
-      ? { kind: 'voltage', voltageMv: atVoltage ?? 0 }
-      : { kind: 'share', sharePpm: at };
-  return { lowBattery: { level, repeatMs: deviceMs(repeat) } };
-}
-
-function environmentOf(given: Given['environment']): Environment {
-  const all = filled(settings.environment, given);
-  return {
-    outages: all.outages,
-    outagesApartMs: all.outagesApart,
-    longestOutageMs: all.longestOutage,
-    powerLosses: all.powerLosses,
-    longestPowerLossMs: all.powerLossLasting,
-    resets: all.resets,
-    longestChatterMs: all.longestChatter,
-  };
 }
 
 /** The error for settings whose table would be too large, or null. */

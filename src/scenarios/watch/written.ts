@@ -1,15 +1,14 @@
 // Settings as a file writes them: the one way from values back to what stands in a file, which reads the same values.
 import { writeDuration } from '../../base/index.js';
 import { type Row, settingOf, type ValueOfKind } from '../../model/index.js';
+import type { Unbranded } from './carried.js';
 import type { WatchOverride } from './overrides.js';
 import { flowText, typedText } from './short-form.js';
 
 /** Kinds of which something finds other values than the file's. */
 type Writable = 'duration' | 'durationOrOff' | 'count' | 'threshold' | 'word';
 
-/** Lengths count on either clock. */
-type Value<K extends Writable> = Plain<ValueOfKind[K]>;
-type Plain<Of> = Of extends number ? number : Of;
+type Value<K extends Writable> = Unbranded<ValueOfKind[K]>;
 
 const writers: { readonly [K in Writable]: (value: Value<K>) => unknown } = {
   duration: writeDuration,
