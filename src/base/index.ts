@@ -9,6 +9,15 @@ export {
   type Said,
   writeDuration,
 } from './duration-text.js';
+export {
+  chanceText,
+  figure,
+  hundredthsText,
+  percentText,
+  ppmText,
+  type Rounded,
+  tenthsText,
+} from './figures.js';
 export { fnv1a32 } from './fnv1a.js';
 export { InvariantError, invariant, unreachable } from './invariant.js';
 export { firstTooDeep, quotedEnd } from './nesting.js';
@@ -18,7 +27,6 @@ export {
   nameOfFile,
   numberText,
   plain,
-  ppmText,
   sentence,
   shellWord,
 } from './plain.js';

@@ -35,11 +35,6 @@ export function inThousands(count: number, mark: string): string {
   return count < 0 ? `-${text}` : text;
 }
 
-/** `0.5 %`, `−2 %`: parts per million in full. */
-export function ppmText(ppm: number): string {
-  return `${String(ppm / 10_000).replace('-', '−')} %`;
-}
-
 /** A clause as a sentence: a capital letter first, and a full stop last. */
 export function sentence(clause: string): string {
   const ends = /[.!?…:]$/u.test(clause) ? '' : '.';

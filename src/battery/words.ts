@@ -1,5 +1,5 @@
 // Charges, currents and lives for people: three significant digits, and never more than is known.
-import { dayMs, roughDurationText } from '../base/index.js';
+import { dayMs, roughDurationText, tenthsText } from '../base/index.js';
 
 const yearMs = 365.25 * dayMs;
 
@@ -40,9 +40,7 @@ function tenths(ms: number, unitMs: number): string {
   return (Math.floor((ms * 10) / unitMs) / 10).toFixed(1);
 }
 
-/** `12.3 %`, from parts per million; what would read as nothing or as all, and is not, is `under 0.1 %` or `over 99.9 %`. */
+/** From parts per million. */
 export function shareText(ppm: number): string {
-  if (ppm > 0 && ppm < 500) return 'under 0.1 %';
-  if (ppm >= 999_500 && ppm < 1_000_000) return 'over 99.9 %';
-  return `${(ppm / 10_000).toFixed(1)} %`;
+  return tenthsText(ppm / 10_000);
 }

@@ -1,9 +1,16 @@
 // How simulated years differ: of each kind of event, how many years had how many, with the mean and how sure it is.
 import { scaleLinear } from 'd3-scale';
 import type { VNode } from 'preact';
-import { counted, durationText, greatestOf, numberText } from '../base/index.js';
+import {
+  counted,
+  durationText,
+  figure,
+  greatestOf,
+  numberText,
+  percentText,
+} from '../base/index.js';
 import type { Estimate, YearlyName, YearsByCount } from '../estimate/index.js';
-import { figure, knownText, percentText } from '../wording/index.js';
+import { knownText } from '../wording/index.js';
 import { ShareAxis, sideWordsPx } from './detection/axes.js';
 import { type Flag, Flags, flagRowPx, flagRows, placeFlags } from './detection/flags.js';
 import { At, Bar, type Block, type TimeScale, Words } from './drawing.js';

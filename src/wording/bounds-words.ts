@@ -1,11 +1,17 @@
 // What is proved of a watch, in sentences.
-import { counted, numberText, plain, roundedDurationText, sentence } from '../base/index.js';
+import {
+  counted,
+  figure,
+  numberText,
+  plain,
+  roundedDurationText,
+  sentence,
+} from '../base/index.js';
 import { quietUse } from '../battery/index.js';
 import { type Bounds, priceClauses, type Remedy } from '../bounds/index.js';
 import { type WatchFile, watchWarnings } from '../scenarios/index.js';
 import { deliveryIgnored, isDeliverySet } from './assumptions.js';
 import { type AskedFor, allHolds, askedFor, type BoundsView } from './bounds-view.js';
-import { figure } from './estimate-words.js';
 import { faultsText } from './faults-text.js';
 import { gapsWords } from './gaps-words.js';
 import type { Paint } from './paint.js';

@@ -1,5 +1,5 @@
 // What years of use bring, in words and cells.
-import { numberText } from '../base/index.js';
+import { figure, numberText, type Rounded } from '../base/index.js';
 import type { Estimate, Estimated, EventName } from '../estimate/index.js';
 
 export const rateWords: Readonly<Record<EventName, string>> = {
@@ -39,37 +39,4 @@ export function knownText(
     case 'interval':
       return `${text(known.low, 'down')} to ${text(known.high, 'up')}`;
   }
-}
-
-export function percentText(share: number, rounded: Rounded = 'about'): string {
-  return `${figure(share * 100, rounded)} %`;
-}
-
-/** To which side of the exact value a figure may lie. */
-export type Rounded = 'about' | 'up' | 'down';
-
-const mirrored = { about: 'about', up: 'down', down: 'up' } as const;
-
-/** Three figures, and no more than are known; rounded to the side on which what is said of them stays true. */
-export function figure(value: number, rounded: Rounded = 'about'): string {
-  if (value === 0) return '0';
-  // 99.999 is not 100: near the whole the distance to it is what matters.
-  if (value > 99.9 && value < 100)
-    return String(Number((100 - threeFigures(100 - value, mirrored[rounded])).toFixed(9)));
-  const three = threeFigures(value, rounded);
-  if (three >= 1_000) return numberText(three);
-  return String(three).includes('e')
-    ? three.toFixed(Math.min(20, 2 - Math.floor(Math.log10(three))))
-    : String(three);
-}
-
-/** Less than this part of a value is the noise of a division. */
-const noise = 1e-12;
-
-function threeFigures(value: number, rounded: Rounded): number {
-  const near = Number(value.toPrecision(3));
-  const isBeyond = rounded === 'up' ? near < value : near > value;
-  if (rounded === 'about' || !isBeyond || Math.abs(near - value) < noise * value) return near;
-  const unit = 10 ** (Math.floor(Math.log10(near)) - 2);
-  return Number((near + (rounded === 'up' ? unit : -unit)).toPrecision(3));
 }

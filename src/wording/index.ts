@@ -21,9 +21,7 @@ export {
 } from './bounds-words.js';
 export { columnsOf, plainCut } from './columns.js';
 export {
-  figure,
   knownText,
-  percentText,
   rateOrder,
   rateRows,
   rateWords,

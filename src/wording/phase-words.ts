@@ -1,8 +1,14 @@
 // What every phase of the checks does, in words.
-import { counted, numberText, roundedDurationText } from '../base/index.js';
+import {
+  counted,
+  figure,
+  numberText,
+  percentText,
+  type Rounded,
+  roundedDurationText,
+} from '../base/index.js';
 import type { EveryPhase, OpeningAtEveryPhase } from '../phase/index.js';
 import type { OpeningOutcome, Verdict } from '../verdict/index.js';
-import { figure, percentText, type Rounded } from './estimate-words.js';
 import { dayAndTime } from './moments.js';
 import type { Paint } from './paint.js';
 import type { ReplayView } from './replay-view.js';

@@ -1,6 +1,6 @@
 // Settings in words and cells.
 
-import { durationText, roughDurationText } from '../base/index.js';
+import { durationText, figure, type Rounded, roughDurationText } from '../base/index.js';
 import { lifeText } from '../battery/index.js';
 import type { WatchSettings } from '../machine/index.js';
 import { settings } from '../model/index.js';
@@ -13,7 +13,6 @@ import {
   type Tuned,
   tunedOf,
 } from '../tune/index.js';
-import { figure, type Rounded } from './estimate-words.js';
 
 export function thresholdText({ open, outOf }: Tuned['escalationThreshold']): string {
   return open === outOf ? String(open) : `${String(open)} of ${String(outOf)}`;

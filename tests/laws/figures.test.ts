@@ -1,7 +1,8 @@
 // Figures for people lie on the side of the exact value on which what is said of them stays true.
 import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
-import { countText, figure, knownText, percentText } from '../../src/wording/index.js';
+import { figure, percentText } from '../../src/base/index.js';
+import { countText, knownText } from '../../src/wording/index.js';
 
 const numberOf = (text: string): number => Number(text.replaceAll(/[,%\s]/gu, ''));
 const noise = 1e-9;

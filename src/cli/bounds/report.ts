@@ -1,5 +1,5 @@
 // The report of one watch's bounds: the verdict, what it means and what to change, then the data sheet.
-import { durationText, plain, sentence } from '../../base/index.js';
+import { durationText, figure, plain, sentence } from '../../base/index.js';
 import {
   askedFor,
   askedWords,
@@ -10,7 +10,6 @@ import {
   deliveryIgnored,
   deviceText,
   environmentText,
-  figure,
   gainText,
   gapsWords,
   heldText,

@@ -1,5 +1,5 @@
 // What a comparison found, for people and for programs.
-import { counted, numberText, plain } from '../../base/index.js';
+import { counted, hundredthsText, numberText, plain } from '../../base/index.js';
 import type { ClockEstimate, Comparison } from '../../compare/index.js';
 import { dayAndTime, isoTime, type Moments } from '../../wording/index.js';
 import type { Paint } from '../layout/paint.js';
@@ -202,7 +202,6 @@ function clockLines(clock: ClockEstimate, allowed: CompareView['allowed']): read
 
 function clockWords(clock: ClockEstimate | null): string {
   if (clock === null) return 'unknown: too few sleeps between checks';
-  const percent = (ppm: number): string => `${(ppm / 10_000).toFixed(2).replace('-', '−')} %`;
   const { ppm, lowPpm, highPpm, sleeps } = clock;
-  return `${percent(ppm)} (95 %: ${percent(lowPpm)} to ${percent(highPpm)}), from ${counted(sleeps, 'sleep')}`;
+  return `${hundredthsText(ppm)} (95 %: ${hundredthsText(lowPpm)} to ${hundredthsText(highPpm)}), from ${counted(sleeps, 'sleep')}`;
 }

@@ -1,5 +1,5 @@
 // A histogram of delays in letters: a dozen bins of a round width, and one for the few that are longer.
-import { durationText, greatestOf } from '../../base/index.js';
+import { durationText, greatestOf, tenthsText } from '../../base/index.js';
 import type { DelaySpread } from '../../estimate/index.js';
 
 const mostBars = 12;
@@ -37,7 +37,7 @@ export function delayChart(
   const lines = counts.map((count, at) => {
     const length = Math.round((count / highest) * barColumns);
     const drawn = count === 0 ? '' : bar.repeat(length) || sliver;
-    return `  ${(labels[at] ?? '').padEnd(labelColumns)}  ${percentText(count, total).padStart(6)}  ${drawn}`.trimEnd();
+    return `  ${(labels[at] ?? '').padEnd(labelColumns)}  ${shareText(count, total).padStart(6)}  ${drawn}`.trimEnd();
   });
   // Nothing to see before the first delay and in an empty last bin.
   const first = counts.findIndex((count) => count > 0);
@@ -50,9 +50,7 @@ function labelOf(at: number, last: number, widthMs: number): string {
   return at === last ? `${from} or longer` : `${from} to ${durationText((at + 1) * widthMs)}`;
 }
 
-function percentText(count: number, total: number): string {
+function shareText(count: number, total: number): string {
   if (count === 0) return 'none';
-  const percent = (100 * count) / total;
-  if (count < total && percent > 99.9) return '>99.9 %';
-  return percent < 0.1 ? '<0.1 %' : `${percent.toFixed(1)} %`;
+  return tenthsText((100 * count) / total, ['<', '>']);
 }

@@ -1,5 +1,12 @@
 // The report of `estimate` for a terminal: what a year brings first, then how sure that is, then the delays.
-import { counted, durationText, numberText, roughDurationText } from '../../base/index.js';
+import {
+  counted,
+  durationText,
+  figure,
+  numberText,
+  percentText,
+  roughDurationText,
+} from '../../base/index.js';
 import {
   type Estimate,
   lacksLeaveOpens,
@@ -7,15 +14,7 @@ import {
   type Rate,
   type Share,
 } from '../../estimate/index.js';
-import {
-  figure,
-  knownText,
-  percentText,
-  plainCut,
-  rateOrder,
-  rateRows,
-  rateWords,
-} from '../../wording/index.js';
+import { knownText, plainCut, rateOrder, rateRows, rateWords } from '../../wording/index.js';
 import type { Paint } from '../layout/paint.js';
 import { factsText, paragraphText, tableText } from '../layout/table-text.js';
 import { delayChart } from './delay-chart.js';

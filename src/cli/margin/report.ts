@@ -1,5 +1,11 @@
 // The report of `margin`: whether somebody comes in time, then the numbers, then where the model is wrong.
-import { dayMs, roughDurationText, roundedDurationText, type Said } from '../../base/index.js';
+import {
+  dayMs,
+  ppmText,
+  roughDurationText,
+  roundedDurationText,
+  type Said,
+} from '../../base/index.js';
 import type { Limit, Margin, NamedLimit, Space } from '../../margin/index.js';
 import type { Paint } from '../layout/paint.js';
 import { factsText, paragraphText, tableText } from '../layout/table-text.js';
@@ -145,7 +151,7 @@ function facts(answer: MarginAnswer): (readonly [string, string])[] {
       : ([
           [
             'messages lost',
-            `${String(lostPpm / 10_000)} % (delivery.lost): then nobody comes, and nothing here holds`,
+            `${ppmText(lostPpm)} (delivery.lost): then nobody comes, and nothing here holds`,
           ],
         ] as const)),
     [

@@ -1,7 +1,7 @@
 // The table that shows whether a fit serves its purpose: false alarms and misses per year of the log itself, over every
 // phase of the checks, beside those of years drawn from the profile.
 import { setImmediate } from 'node:timers/promises';
-import { type Diagnostic, durationText, greatestOf } from '../../base/index.js';
+import { type Diagnostic, durationText, figure, greatestOf } from '../../base/index.js';
 import {
   type Agreement,
   type AgreementRow,
@@ -10,7 +10,6 @@ import {
   agreementIntervalsMs,
 } from '../../estimate/index.js';
 import { openingsAYear, type UsageProfile, yearWorlds } from '../../scenarios/index.js';
-import { figure } from '../../wording/index.js';
 import { deviceTiming, type Spans, type World } from '../../world/index.js';
 import type { Io } from '../host/io.js';
 import { openProgress } from '../host/progress.js';

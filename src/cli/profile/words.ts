@@ -1,8 +1,14 @@
 // A fitted profile in words: what it was fitted to, how, how well, and what so little evidence leaves open.
-import { counted, type Diagnostic, dayMs, roughDurationText } from '../../base/index.js';
+import {
+  counted,
+  type Diagnostic,
+  dayMs,
+  figure,
+  roughDurationText,
+  tenthsText,
+} from '../../base/index.js';
 import { countInterval } from '../../estimate/index.js';
 import type { DurationDistribution, DurationFit, ProfileFit } from '../../scenarios/index.js';
-import { figure } from '../../wording/index.js';
 
 /** One sentence each: of the log, when openings happen, the brief ones, the leave-opens. */
 export function fitLines(fit: ProfileFit, asLogged: boolean): string[] {
@@ -57,10 +63,10 @@ function noneText(lengthMs: number): string {
 function fitText({ distribution, count, worstGap, chanceGap, rejected }: DurationFit): string {
   const many = `${String(count)}, ${distributionText(distribution)}`;
   if (rejected !== null) {
-    return `${many}: ${rejected} differs from the log by ${percentText(worstGap)}, MORE than by chance (${percentText(chanceGap)})`;
+    return `${many}: ${rejected} differs from the log by ${tenthsText(worstGap * 100)}, MORE than by chance (${tenthsText(chanceGap * 100)})`;
   }
   if (distribution.kind === 'drawn' || distribution.kind === 'fixed') return many;
-  return `${many}; differs from the log by at most ${percentText(worstGap)}, no more than by chance (${percentText(chanceGap)}, parametric bootstrap)`;
+  return `${many}; differs from the log by at most ${tenthsText(worstGap * 100)}, no more than by chance (${tenthsText(chanceGap * 100)}, parametric bootstrap)`;
 }
 
 function distributionText(distribution: DurationDistribution): string {
@@ -74,10 +80,6 @@ function distributionText(distribution: DurationDistribution): string {
     case 'drawn':
       return 'drawn from those in the log';
   }
-}
-
-function percentText(share: number): string {
-  return `${(share * 100).toFixed(1)} %`;
 }
 
 /** Fewer days or openings than this show little of how a door is used in a year. */

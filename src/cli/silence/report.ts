@@ -1,5 +1,5 @@
 // What `silence` prints: what no message means, how probable each explanation is, and what to do at the door.
-import { counted, roughDurationText } from '../../base/index.js';
+import { chanceText, counted, figure, percentText, roughDurationText } from '../../base/index.js';
 import { lifeText } from '../../battery/index.js';
 import { localTime, writeDuration } from '../../scenarios/index.js';
 import {
@@ -15,7 +15,7 @@ import {
   type Priors,
   type SilenceAnswer,
 } from '../../silence/index.js';
-import { figure, isoTime, plainCut } from '../../wording/index.js';
+import { isoTime, plainCut } from '../../wording/index.js';
 import { cautionWords } from '../layout/caution.js';
 import type { Paint } from '../layout/paint.js';
 import { factsText, paragraphText, tableText } from '../layout/table-text.js';
@@ -144,22 +144,22 @@ function headline(view: SilenceView, paint: Paint): string {
       first === undefined
         ? ''
         : `: most probably ${names[first.explanation]} (${shownShare(answer, first)})`;
-    const works = `The device works with a probability of ${chance(1 - broken)}${what}.`;
+    const works = `The device works with a probability of ${chanceText(1 - broken)}${what}.`;
     if (isOrdinary(view)) return `${name}: no message for ${forText}. ${works}`;
     const rare = paint.doubtful(
-      `A device that works is silent as long in only ${chance(answer.soundShare)} of cases: test it at the door now.`,
+      `A device that works is silent as long in only ${chanceText(answer.soundShare)} of cases: test it at the door now.`,
     );
     return `${name}: no message for ${forText}. ${rare} ${works} That rests on what is assumed below.`;
   }
   const words = paint.bad(
-    `it has stopped watching the door with a probability of ${chance(broken)}`,
+    `it has stopped watching the door with a probability of ${chanceText(broken)}`,
   );
   return `${name}: no message for ${forText}, and ${words}: most probably ${names[fault.explanation]} (${shownShare(answer, fault)})${sinceWords(view, fault)}.`;
 }
 
 /** As the table shows it. */
 function shownShare(answer: SilenceAnswer, { explanation, probability }: Explained): string {
-  return shownShares(answer).get(explanation) ?? chance(probability);
+  return shownShares(answer).get(explanation) ?? chanceText(probability);
 }
 
 function sinceWords(view: SilenceView, { sinceMs }: Explained): string {
@@ -175,20 +175,20 @@ function soundText({ observed, answer }: SilenceView): string {
   const { soundShare, heartbeatsDue, soundMiddleMs, soundLongMs, silentSinceMs } = answer;
   const forText = roughDurationText(observed.nowMs - silentSinceMs);
   if (heartbeatsDue > 0) {
-    return `A device that works would have sent ${counted(heartbeatsDue, 'heartbeat')} in these ${forText}: it stays silent as long in ${chance(soundShare)} of cases, and a dead one always.`;
+    return `A device that works would have sent ${counted(heartbeatsDue, 'heartbeat')} in these ${forText}: it stays silent as long in ${chanceText(soundShare)} of cases, and a dead one always.`;
   }
   const usual =
     soundMiddleMs === null
       ? 'With this profile alerts are so rare that half of all silences last longer than the simulated years show'
       : `With this profile half of ${observed.lastAlertMs !== null ? 'the silences after an alert' : 'the waits from a charge to the first alert'} last at least ${roughDurationText(soundMiddleMs, 'at least')}${soundLongMs === null ? '' : `, and one in 20 at least ${roughDurationText(soundLongMs, 'at least')}`}`;
-  return `A device that works is silent for ${forText} or longer in ${chance(soundShare)} of cases, and a dead one always. ${usual}.`;
+  return `A device that works is silent for ${forText} or longer in ${chanceText(soundShare)} of cases, and a dead one always. ${usual}.`;
 }
 
 function lowBatteryWords(
   { firstMs, lastMs, leftShare }: LowBatteryHeard,
   at: (ms: number) => string,
 ): string {
-  const left = leftShare === null ? '' : `, with ${figure(leftShare * 100)} % of the charge left`;
+  const left = leftShare === null ? '' : `, with ${percentText(leftShare)} of the charge left`;
   const last = lastMs === firstMs ? '' : `; the last message of it ${at(lastMs)}`;
   return `first reported ${at(firstMs)}${left}${last}`;
 }
@@ -316,7 +316,7 @@ function priorRows({ priors, holds, longestGapMs }: SilenceView): (readonly [str
   const rate = (perYear: number, name: string): string =>
     `${figure(perYear)} per year (--prior ${name}=${String(perYear)}/year)`;
   const share = (part: number, name: string): string =>
-    `${chance(part)} (--prior ${name}=${String(Number((part * 100).toPrecision(6)))}%)`;
+    `${chanceText(part)} (--prior ${name}=${String(Number((part * 100).toPrecision(6)))}%)`;
   return [
     ['network ends for good', rate(priors.networkPerYear, 'network')],
     ['firmware hangs', rate(priors.firmwarePerYear, 'firmware')],
@@ -372,7 +372,7 @@ function stepText(
       next === null
         ? `${leaves.map((name) => names[name]).join(', or ')}${remedies(test.kind, outcome)}`
         : `go on with step ${String(next + 1)}`;
-    const known = test.outcomes.length === 1 ? '100 %' : chance(probability);
+    const known = test.outcomes.length === 1 ? '100 %' : chanceText(probability);
     return paragraphText(`${words} (${known}): ${what}.`, width, '     - ');
   });
   return `${paragraphText(testWords[test.kind](forText), width, lead)}${outcomes.join('')}`;
@@ -397,12 +397,4 @@ function remedies(kind: DoorTestKind, outcome: DoorOutcome): string {
   if (kind === 'open' && outcome === 'alert') return '; the whole chain works now';
   if (kind === 'reset' && outcome === 'blink') return '; it works again, and may do so again';
   return '';
-}
-
-function chance(share: number): string {
-  if (share === 0) return '0 %';
-  if (share < 0.0005) return 'less than 0.05 %';
-  if (share > 0.9995) return 'more than 99.95 %';
-  const isMiddle = share >= 0.1 && share <= 0.9;
-  return `${(share * 100).toFixed(isMiddle ? 0 : 1)} %`;
 }

@@ -1,5 +1,5 @@
 // The report of `tune` for a terminal: what to choose and why, then what else there is to choose from.
-import { counted, durationText, numberText, sentence } from '../../base/index.js';
+import { counted, durationText, numberText, percentText, sentence } from '../../base/index.js';
 import {
   changesFrom,
   type FrontPoint,
@@ -334,7 +334,7 @@ function frontText(view: TuneView, { width, paint, all }: TuneStyle): string {
     ...(present === null ? [] : ['= your settings']),
   ].join(', ');
   const note = paragraphText(
-    `${marks === '' ? '' : `${marks}. `}Missed, late and false alarms are per year, estimated, with ${String(head.confidence * 100)} % confidence; alert at: open checks that decide an alert. None of the best is beaten: no setting tried is at least as good in each of worst latency, sure from, life, missed, late and false alarms, and better in one.`,
+    `${marks === '' ? '' : `${marks}. `}Missed, late and false alarms are per year, estimated, with ${percentText(head.confidence)} confidence; alert at: open checks that decide an alert. None of the best is beaten: no setting tried is at least as good in each of worst latency, sure from, life, missed, late and false alarms, and better in one.`,
     width,
   );
   return `\n${title}\n${[...tableText(columns, rows, width)].join('')}${more}\n${note}`;

@@ -1,7 +1,7 @@
 // What `year` prints: the year first, then the charges, then what would be otherwise.
-import { counted, numberText, roughDurationText } from '../../base/index.js';
+import { counted, figure, numberText, roughDurationText } from '../../base/index.js';
 import { estimatedRate } from '../../estimate/index.js';
-import { figure, plainCut } from '../../wording/index.js';
+import { plainCut } from '../../wording/index.js';
 import type { LivedYears } from '../../year/index.js';
 import type { Paint } from '../layout/paint.js';
 import { factsText, paragraphText } from '../layout/table-text.js';

@@ -1,5 +1,5 @@
 // The header: what firmware keeps, what it calls, and what it gets back.
-import { durationText } from '../../base/index.js';
+import { durationText, ppmText } from '../../base/index.js';
 import type { LowBatteryLevel, WatchSettings } from '../../machine/index.js';
 import { writtenBy } from '../banner.js';
 import type { CSubject } from './subject.js';
@@ -184,7 +184,7 @@ function settingsLines(watch: WatchSettings): readonly string[] {
 function lowBatteryLine(level: LowBatteryLevel): string {
   const at =
     level.kind === 'share'
-      ? `${level.sharePpm / 10_000} % of the usable charge`
+      ? `${ppmText(level.sharePpm)} of the usable charge`
       : `${level.voltageMv} mV at rest`;
   return `The battery is low at ${at} or less; the firmware finds that out.`;
 }

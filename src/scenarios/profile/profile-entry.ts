@@ -1,5 +1,6 @@
 // A usage profile as a file writes it.
 import { writeDuration } from '../../base/index.js';
+import { shareMeasure, writeMeasure } from '../quantity/measure.js';
 import type {
   CountDistribution,
   DurationDistribution,
@@ -33,7 +34,7 @@ function habitsEntry(profile: UsageProfile) {
       ? {}
       : {
           leaveOpen: {
-            share: `${String(Math.round(leaveOpen.share * 1_000_000) / 10_000)}%`,
+            share: writeMeasure(shareMeasure, Math.round(leaveOpen.share * 1_000_000), '%'),
             duration: distributionEntry(leaveOpen.duration),
           },
         }),

@@ -1,7 +1,7 @@
 // A share that stands alone on a command line.
 import type { Result, SourceRef } from '../../base/index.js';
 import { bad, resultOf } from '../text/problem.js';
-import { readMeasure, shareMeasure } from './measure.js';
+import { readMeasure, shareMeasure, writeMeasure } from './measure.js';
 
 /**
  * Reads a share such as `95%`.
@@ -13,7 +13,8 @@ export function parseShare(
   source: SourceRef,
   range: { readonly least: number; readonly most: number },
 ): Result<number> {
-  const percent = (value: number): string => `${String(Number((value * 100).toFixed(4)))}%`;
+  const percent = (value: number): string =>
+    writeMeasure(shareMeasure, Math.round(value * 1_000_000), '%');
   if (/^\s*(?:\d{1,3}(?:\.\d{1,6})?|\.\d{1,6})\s*$/u.test(text)) {
     const bare = Number(text);
     // 0.95 means 95 %, and 95 does also.

@@ -11,7 +11,7 @@ import {
   type VaryingMs,
 } from '../../world/index.js';
 import { profileEntry } from '../profile/profile-entry.js';
-import { gapMeasure, writeMeasure } from '../quantity/measure.js';
+import { errorMeasure, gapMeasure, writeMeasure } from '../quantity/measure.js';
 import { zoneOf } from '../time/local-time.js';
 import { writeAfterStart } from '../time/written-instant.js';
 import type {
@@ -157,12 +157,12 @@ function stretchEntries({ fromMs, toMs }: Spans, key: string) {
 function faultEntry({ fromMs, toMs, reads }: ContactFault) {
   const at = { at: writeAfterStart(fromMs), ...lastingEntry(fromMs, toMs) };
   if (reads.kind === 'stuck') return { stuck: reads.at, ...at };
-  const openShare = ppmText(reads.openShare * 1_000_000);
+  const openShare = writePpm(reads.openShare * 1_000_000);
   return { chattering: true, ...at, openShare, every: writeDuration(reads.slotMs) };
 }
 
-function ppmText(ppm: number): string {
-  return `${String(Math.round(ppm))}ppm`;
+function writePpm(ppm: number): string {
+  return writeMeasure(errorMeasure, Math.round(ppm), 'ppm');
 }
 
 function varyingEntry(varying: VaryingMs | null): unknown {
@@ -188,11 +188,11 @@ function clockErrorEntry(error: ClockError | null): unknown {
   if (error === null) return undefined;
   switch (error.kind) {
     case 'fixed':
-      return ppmText(error.ppm);
+      return writePpm(error.ppm);
     case 'drawn':
-      return { min: ppmText(error.leastPpm), max: ppmText(error.greatestPpm) };
+      return { min: writePpm(error.leastPpm), max: writePpm(error.greatestPpm) };
     case 'inTurn':
-      return error.ppm.map(ppmText);
+      return error.ppm.map(writePpm);
     case 'sleeps':
       return { sleeps: error.ms.map((ms) => writeDuration(ms)) };
     case 'curve':
