@@ -1,4 +1,5 @@
 // The questions of the command line as functions for programs and tests: a checked watch file in, a plain answer out.
+
 import { invariant } from './base/index.js';
 import { type Bounds, boundsOf, questionOf } from './bounds/index.js';
 import {
@@ -8,6 +9,7 @@ import {
   withEvidence,
   yearsOfResample,
 } from './estimate/index.js';
+import { mostLibraryReasons } from './model/index.js';
 import { type EveryPhase, everyPhase } from './phase/index.js';
 import {
   bouncesTooMuch,
@@ -39,9 +41,6 @@ export interface ReplayAnswer {
   readonly trace: Trace;
 }
 
-/** At most this many openings, and as many alerts, get a reason: each takes a run of its own. */
-const mostReasons = 50;
-
 /** Drives a timeline through a watch and judges what it did, as `dozewatch replay` does. */
 export function replay(timeline: Timeline, watchFile: WatchFile): ReplayAnswer {
   const { timing, world, seed, expect, logged } = timeline;
@@ -56,7 +55,7 @@ export function replay(timeline: Timeline, watchFile: WatchFile): ReplayAnswer {
   const verdict = judge(world.openings, trace, watchFile.judge, logged?.unavailable);
   return {
     verdict,
-    reasons: explain({ experiment, verdict, asked: watchFile.judge, limit: mostReasons }),
+    reasons: explain({ experiment, verdict, asked: watchFile.judge, limit: mostLibraryReasons }),
     unmet: expect === null ? [] : unmetExpectations(expect, verdict.summary),
     trace,
   };

@@ -54,5 +54,6 @@ export {
   um,
   weekdays,
   weekMs,
+  yearMs,
 } from './units.js';
 export { utf8Text } from './utf8.js';

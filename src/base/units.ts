@@ -18,6 +18,8 @@ export const minuteMs = 60_000;
 export const hourMs = 3_600_000;
 export const dayMs = 86_400_000;
 export const weekMs = 604_800_000;
+/** On average: a Julian year. */
+export const yearMs = 31_557_600_000;
 
 /** As `Temporal` counts them, from 1 on. */
 export const weekdays = ['Mon', 'Tue', 'Wed', 'Thu', 'Fri', 'Sat', 'Sun'] as const;

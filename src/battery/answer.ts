@@ -7,6 +7,7 @@ import {
   type ContactBias,
   holdNa,
   type MeasuredLife,
+  monthMs,
   type SupplySettings,
   type TimingRanges,
 } from '../model/index.js';
@@ -115,7 +116,6 @@ export interface LifeRange {
   readonly isSet: boolean;
 }
 
-const monthMs = 30 * dayMs;
 const usualIntervals = [30, 60, 120, 180, 300, 600, 900, 1_800, 3_600].map((s) => s * 1_000);
 const usualBias: ContactBias = { resistanceOhm: 45_000, voltageMv: 3_300, powered: 'always' };
 

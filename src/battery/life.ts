@@ -1,12 +1,9 @@
 // How long a charge lasts. Of the capacity, cold and the regulator leave a part; the first day of self-discharge
 // comes off once; the rest goes at the mean current. Whole numbers of any size, rounded down to the millisecond.
-import { availablePc, firstDayPc, type SupplySettings } from '../model/index.js';
+import { availablePc, firstDayPc, longestDurationMs, type SupplySettings } from '../model/index.js';
 import type { Spending } from './spending.js';
 
 const dayMs = 86_400_000n;
-
-/** A hundred years: nothing is foretold beyond. */
-const longestLifeMs = 3_155_760_000_000;
 
 /**
  * How long a full charge lasts at the mean current of a spending.
@@ -22,12 +19,12 @@ export function lifeMs(spending: Spending, supply: SupplySettings): number | nul
   if (withinFirstDay <= dayMs) return Number(withinFirstDay);
   if (spending.totalPc === 0n) return null;
   const life = ((available - firstDay) * lengthMs) / spending.totalPc;
-  return life > BigInt(longestLifeMs) ? null : Number(life);
+  return life > BigInt(longestDurationMs) ? null : Number(life);
 }
 
 /** How long a full charge lasts at one steady current, self-discharge left aside; null as above. */
 export function lastsAtMs(currentNa: number, supply: SupplySettings): number | null {
   if (currentNa === 0) return null;
   const life = availablePc(supply) / BigInt(currentNa);
-  return life > BigInt(longestLifeMs) ? null : Number(life);
+  return life > BigInt(longestDurationMs) ? null : Number(life);
 }

@@ -5,13 +5,12 @@ import type { WatchSettings } from '../machine/index.js';
 import {
   type ClockErrorRange,
   errorAt,
+  monthMs,
   type RangeMs,
   roomCelsius,
   type TimingRanges,
 } from '../model/index.js';
 import type { Use } from './use.js';
-
-const monthMs = 2_592_000_000;
 
 /**
  * The use of a quiet door over whole cycles, for 30 days and the rest of a cycle: long enough that rounding is

@@ -1,7 +1,5 @@
 // Charges, currents and lives for people: three significant digits, and never more than is known.
-import { dayMs, roughDurationText, tenthsText } from '../base/index.js';
-
-const yearMs = 365.25 * dayMs;
+import { dayMs, roughDurationText, tenthsText, yearMs } from '../base/index.js';
 
 /** `480 µA`, `0.73 mA`: from whole nA. */
 export function currentText(nanoamperes: number): string {

@@ -48,7 +48,7 @@ const openingsOfLog = 30_000;
 const openingsDrawn = 200_000;
 /** Phases: no fewer, and no more. */
 const fewestPhases = 8;
-const most = 200;
+const mostPhases = 200;
 /** Of a log of more openings, days spread over it that have about as many. */
 const openingsOfDays = 30_000;
 
@@ -90,11 +90,11 @@ export function agreementAt(
   const watch = { ...program.watch, checkIntervalMs: interval, recheckIntervalMs: interval };
   const here = { program: { ...program, watch }, timing, judge };
   const perPhase = Math.floor(openingsOfLog / Math.max(1, openings.fromMs.length));
-  const phases = Math.max(fewestPhases, Math.min(most, perPhase));
+  const phases = Math.max(fewestPhases, Math.min(mostPhases, perPhase));
   const periodMs = checkIntervalMs + bootMs;
   const log = overPhases({ ...here, openings, lengthMs, phases, periodMs });
   const affordable = Math.floor(openingsDrawn / Math.max(1, openingsPerYear));
-  const years = Math.max(1, Math.min(most, affordable));
+  const years = Math.max(1, Math.min(mostPhases, affordable));
   const source = { ...here, seed: 'agreement', worldOf: compared.worldOf };
   const { counts } = tallyYears(source, 0, years);
   const of = (name: AgreementName): Agreement =>

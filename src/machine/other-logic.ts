@@ -12,7 +12,7 @@ import {
   setup,
   transition,
 } from 'xstate';
-import { mostOtherStates } from '../model/index.js';
+import { mostOtherLevels, mostOtherStates } from '../model/index.js';
 import type { DeviceEffect, DeviceInput, DeviceLogic, Phase } from './logic.js';
 import { initialMemory, type RetainedMemory } from './memory.js';
 import { actionWords, refusalOfStates, strangeEvents } from './other-refusals.js';
@@ -181,13 +181,11 @@ function keyOf(snapshot: OtherSnapshot, phase: Phase, pending: boolean): string 
   return JSON.stringify([valueOf(snapshot), context, phase, pending]);
 }
 
-const mostNesting = 20;
-
 function isPlain(value: unknown, depth: number): boolean {
   if (value === null || value === undefined) return true;
   if (typeof value === 'number') return Number.isFinite(value);
   if (typeof value === 'string' || typeof value === 'boolean') return true;
-  if (depth > mostNesting) return false;
+  if (depth > mostOtherLevels) return false;
   const prototype: unknown = Object.getPrototypeOf(value);
   if (!Array.isArray(value) && prototype !== Object.prototype && prototype !== null) return false;
   return Object.values(value).every((part) => isPlain(part, depth + 1));

@@ -1,7 +1,9 @@
 // What a machine of the owner's own may not be made of, refused in the words of its file: what keeps time or runs other
 // actors, and actions that only XState knows.
+
 import type { AnyStateMachine, AnyStateNode } from 'xstate';
 import { pushAll } from '../base/index.js';
+import { mostOtherNodes } from '../model/index.js';
 
 interface Refusal {
   readonly what: string;
@@ -11,13 +13,10 @@ interface Refusal {
 const timeHint =
   'for time that has passed, look at cooldownOver and heartbeatDue of the event check; how long it sleeps is the action sleep';
 
-/** More states than any machine of use has. */
-const mostNodes = 100_000;
-
 /** The first state with a timer or an invoked actor; null: no state has one. */
 export function refusalOfStates({ root }: AnyStateMachine): Refusal | null {
   const nodes: AnyStateNode[] = [root];
-  for (let index = 0; index < Math.min(nodes.length, mostNodes); index += 1) {
+  for (let index = 0; index < Math.min(nodes.length, mostOtherNodes); index += 1) {
     const node = nodes[index];
     if (node === undefined) break;
     const found = refusalOfState(node);

@@ -1,6 +1,7 @@
 // How much of an input is read before it is refused, each limit with its reason: nothing anybody wrote comes near, and what does would
 // take the memory or the patience of a machine.
-import { related } from './limits.js';
+import { dayMs, yearMs } from '../base/index.js';
+import { type Limits, monthMs, related } from './limits.js';
 
 /** Of a file; a scenario of ten years with ten openings a day has about two million. */
 export const mostFileCharacters = 8_000_000;
@@ -65,7 +66,7 @@ export const mostSensors = 1_000;
 /** Forms of time in one log: one that mixes more is not believed. */
 export const mostTimeForms = 16;
 
-/** Of a line of a log: a longer one is none of a log. */
+/** Of a line of a log, or of a row that goes over several: a longer one is none of a log. */
 export const mostLineCharacters = 1_000_000;
 
 /** Openings of a visit on average: one with more would never end. */
@@ -101,8 +102,47 @@ export const mostCertificateMebibytes = 256;
 /** That are looked at for changes. */
 export const mostWatchedFiles = 20_000;
 
-/** Trials with a magnet at the door: a person makes some dozens. */
-export const mostPlaceTrials = 2_000;
+/** Rows of a table that a person types at the door, such as trials with a magnet: some dozens. */
+export const mostTypedRows = 2_000;
+
+/** Of a scenario, of the part of a log that is replayed, and of a silence: ten years. */
+export const longestTimelineMs = 3_660 * dayMs;
+
+/** Of any duration that is written: a hundred years. */
+export const longestDurationMs = 100 * yearMs;
+
+/** Of a timeline that a hunt tries, and of the hunt itself: a year. */
+export const longestHuntMs = 366 * dayMs;
+
+/** Openings of one visit, where their number is listed or always the same. */
+export const mostListedInVisit = 10_000;
+
+/** Of a usage profile: by how much an hour, a day or a week may have more openings than usual. */
+export const factorLimits: Limits = { least: 0, most: 100 };
+
+/** In mm: the width or height of a doorway, from a hatch to a hall. */
+export const doorwayLimits: Limits = { least: 100, most: 20_000 };
+
+/** In litres: a room, from a box to a hall. */
+export const roomLimits: Limits = { least: 10, most: 100_000_000 };
+
+/** How exact a hand or a firmware is with time: beyond a minute nothing is compared any more. */
+export const mostToleranceMs = 60_000;
+
+/** Of a pattern of times, such as `%d.%m.%Y`: its shortest forms fit many times over. */
+export const mostPatternCharacters = 200;
+
+/** Of a line of a serial log: a longer one is left out, so that no pattern works on it for long. */
+export const mostSerialCharacters = 4_000;
+
+/** Lists in a JSON object that are turned into the columns of a log; with more they are something else. */
+export const mostListColumns = 100;
+
+/** Of the address of a planner that a data sheet links to: its settings follow. */
+export const mostUrlCharacters = 500;
+
+/** Close-ups of a picture: with more nobody finds one. */
+export const mostCloseUps = 1_000;
 
 // The shortest entry, `- at 06:20 for 40s`, has 20 characters with its line's end: a full list fits a file.
 related(20 * mostEntries, mostFileCharacters, 'a full list fits a file');
@@ -115,4 +155,13 @@ related(mostFileCharacters, mostTextBytes, 'a full file can be read');
 related(mostLineCharacters, mostFileCharacters, 'a line fits a file');
 related(mostOpeningsAVisit, mostDrawnInVisit, 'an average visit can be drawn');
 related(9 * mostLinkCharacters, mostHashCharacters, 'a link that is made can be read');
-related(mostPlaceTrials, mostReadings, 'trials are a small table');
+related(mostTypedRows, mostReadings, 'what is typed is a small table');
+related(longestTimelineMs, longestDurationMs, 'a length of a timeline can be written');
+related(longestHuntMs, longestTimelineMs, 'what a hunt finds can be a scenario');
+related(monthMs, longestHuntMs, 'a hunt can wait for any setting');
+related(mostListedInVisit, mostDrawnInVisit, 'a visit of the most openings can be drawn');
+related(mostOpeningsAVisit, mostListedInVisit, 'an average visit can be listed');
+related(mostPatternCharacters, mostLineCharacters, 'a time fits a line');
+related(mostSerialCharacters, mostLineCharacters, 'a line of a serial log is a line');
+related(mostListColumns, mostColumns, 'lists that become columns fit a table');
+related(mostUrlCharacters, mostLinkCharacters, 'an address leaves room for its settings');

@@ -89,6 +89,36 @@ export const mostStrokes = 20;
 /** The same with long quiet stretches, each of which takes time to run. */
 export const mostLateStrokes = 12;
 
+/** Findings that a replay with `--all` explains: a reason may cost a run of its own. */
+export const mostReplayReasons = 500;
+
+/** Edges of the contact that all those runs together may go through: some seconds. */
+export const mostReasonEdges = 20_000_000;
+
+/** Findings of a picture that get a reason: it has no room for more. */
+export const mostPictureReasons = 100;
+
+/** Findings of one call of the library that get a reason: it has to answer at once. */
+export const mostLibraryReasons = 50;
+
+/** Wakes of a value change dump: some ten lines each. */
+export const mostDumpedWakes = 1_000_000;
+
+/** States of an owner's own machine as it is written, before it is compiled: it is not even looked through beyond. */
+export const mostOtherNodes = 100_000;
+
+/** Levels of maps and lists in its context. */
+export const mostOtherLevels = 20;
+
+/** For compiling it: far longer than any machine of use takes, which is a second or two for a thousand states. */
+export const mostLogicMs = 20_000;
+
+/** For compiling it: a context that grows for ever is refused by its states long before. */
+export const mostLogicMebibytes = 1_024;
+
+/** For finding the events in a serial log: a pattern that needs longer tries the same characters in too many ways. */
+export const mostMatchMs = 10_000;
+
 /** Findings of a report that get a reason: a reason may cost a run of its own. */
 export const mostReportReasons = 300;
 
@@ -137,6 +167,11 @@ related(mostPhaseSteps, mostPagePhaseSteps, 'a page may take longer than a line'
 related(mostTunedValues, mostTunedSettings, 'one setting alone is never too many');
 related(mostPagePhaseSteps, mostMessagePhaseSteps, 'a comparison may take longer than a page');
 related(mostConformWakes, mostWakesOfRun, 'what a firmware is compared in can be simulated');
+related(mostReportReasons, mostReplayReasons, 'a page explains no more than a replay');
+related(mostPictureReasons, mostReportReasons, 'a picture explains no more than a page');
+related(mostLibraryReasons, mostPictureReasons, 'a call explains no more than a picture');
+related(mostOtherStates, mostTableStates, 'an own machine is no larger than a table');
+related(mostDumpedWakes, mostWakesOfRun, 'what is dumped can be simulated');
 related(mostLateStrokes, mostStrokes, 'quiet stretches take time');
 related(mostTriedRests, mostWrittenRests, 'what is tried can be written down');
 related(mostWitnessTries, mostSimplified, 'an answer is waited for, a finding once');

@@ -86,6 +86,12 @@ export const chargeIntervalLimits: Limits = { least: 60_000, most: 366 * 86_400_
 /** In ppm: a channel that loses every message is none. */
 export const lostLimits: Limits = { least: 0, most: 999_999 };
 
+/** Cells in series, and strings of them in parallel: more is no battery for a small device. */
+export const cellCountLimits: Limits = { least: 1, most: 12 };
+
+/** In px: a narrower picture has no room for its words, and a wider one is no longer looked at as a whole. */
+export const pictureWidthLimits: Limits = { least: 560, most: 4_000 };
+
 /** Points of a curve: a bench measures no more, and a bound looks at each. */
 export const mostCurvePoints = 1_000;
 

@@ -3,6 +3,7 @@
 import { cellNames } from './cells.js';
 import {
   capacityLimits,
+  cellCountLimits,
   celsiusLimits,
   currentLimits,
   resistanceLimits,
@@ -44,14 +45,14 @@ export const supply = {
     },
     series: {
       kind: 'count',
-      range: { least: 1, most: 12 },
+      range: cellCountLimits,
       label: 'Cells in series',
       help: 'How many cells are in series. Default: 1. It needs cells.',
       ...detail,
     },
     parallel: {
       kind: 'count',
-      range: { least: 1, most: 12 },
+      range: cellCountLimits,
       label: 'Cells in parallel',
       help: 'How many of these strings are in parallel. Default: 1. It needs cells.',
       ...detail,

@@ -1,6 +1,15 @@
 // Readings for the current asleep: of a meter in series, and of the voltage of the cells over days.
 import { type Diagnostic, err, ok, type Result } from '../base/index.js';
-import { type CellName, cellNames } from '../model/index.js';
+import {
+  type CellName,
+  capacityLimits,
+  cellCountLimits,
+  cellNames,
+  isWithin,
+  longestTimelineMs,
+  mostTypedRows,
+  voltageLimits,
+} from '../model/index.js';
 
 export interface CurrentReadings {
   /** Of the meter, with their lines. */
@@ -20,11 +29,8 @@ type Draft = {
 };
 type Complaint = Pick<Diagnostic, 'code' | 'message' | 'found' | 'hint'>;
 
-const mostRows = 2_000;
 /** A sleeping device draws no more than this; a meter of hand size shows no less than a nanoampere. */
 const mostNa = 100_000_000;
-const mostDays = 3_650;
-const mostSeries = 100;
 
 const amounts: Readonly<Record<string, number>> = { na: 1, ua: 1_000, µa: 1_000, ma: 1_000_000 };
 const instants: Readonly<Record<string, number>> = { h: 3_600_000, d: 86_400_000, w: 604_800_000 };
@@ -38,7 +44,7 @@ export function parseCurrentReadings(text: string, file: string): Result<Current
   const readings: Draft = { meter: [], volts: [], cells: null, series: 1, capacityNah: null };
   const errors: Diagnostic[] = [];
   const lines = text.replace(/^\uFEFF/u, '').split(/\r\n|\r|\n/u);
-  for (const [index, row] of lines.slice(0, mostRows).entries()) {
+  for (const [index, row] of lines.slice(0, mostTypedRows).entries()) {
     const cells = row.split(/[,;\t]/u).map((cell) => cell.trim().toLowerCase());
     if (row.trim() === '' || row.trim().startsWith('#') || cells[0] === 'what') continue;
     const complaint = take(readings, cells, index + 1);
@@ -65,10 +71,11 @@ function take(readings: Draft, cells: readonly string[], line: number): Complain
     case 'volts': {
       const atMs = amountIn(first, instants);
       const mv = amountIn(second, { v: 1_000, mv: 1 });
-      if (atMs === null || atMs > mostDays * 86_400_000) {
+      if (atMs === null || atMs > longestTimelineMs) {
         return unreadable(first, 'a time since the first reading', 'volts,6d,3.92V');
       }
-      if (mv === null) return unreadable(second, 'a voltage', 'volts,6d,3.92V');
+      if (mv === null || !isWithin(mv, voltageLimits))
+        return unreadable(second, 'a voltage', 'volts,6d,3.92V');
       readings.volts.push({ line, atMs, mv });
       return null;
     }
@@ -80,14 +87,15 @@ function take(readings: Draft, cells: readonly string[], line: number): Complain
     }
     case 'series': {
       const series = /^\d{1,3}$/u.test(first) ? Number(first) : 0;
-      if (series < 1 || series > mostSeries)
+      if (!isWithin(series, cellCountLimits))
         return unreadable(first, 'a count of cells', 'series,2');
       readings.series = series;
       return null;
     }
     case 'capacity': {
       const nah = amountIn(first, { mah: 1_000_000, ah: 1_000_000_000 });
-      if (nah === null || nah === 0) return unreadable(first, 'a capacity', 'capacity,2500mAh');
+      if (nah === null || !isWithin(nah, capacityLimits))
+        return unreadable(first, 'a capacity', 'capacity,2500mAh');
       readings.capacityNah = nah;
       return null;
     }

@@ -1,7 +1,7 @@
 // Trials at the door: which way it moved, how far it then stood open, and what the contact read.
 
 import { type Diagnostic, err, ok, type Result } from '../base/index.js';
-import { gapLimits, mostPlaceTrials } from '../model/index.js';
+import { gapLimits, mostTypedRows } from '../model/index.js';
 
 export type Direction = 'closing' | 'opening';
 
@@ -41,10 +41,10 @@ export function parseTrials(text: string, file: string): Result<Trials> {
     const cells = row.split(/[,;\t]/u).map((cell) => cell.trim().toLowerCase());
     const isBlank = row.trim() === '' || row.trim().startsWith('#');
     if (isBlank || cells[0] === 'direction') continue;
-    if (trials.length >= mostPlaceTrials) {
+    if (trials.length >= mostTypedRows) {
       complain(line, {
         code: 'too-many-trials',
-        message: `there are more than ${String(mostPlaceTrials)} trials`,
+        message: `there are more than ${String(mostTypedRows)} trials`,
         hint: 'leave some of them out',
       });
       break;

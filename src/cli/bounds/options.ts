@@ -1,6 +1,7 @@
 // `dozewatch bounds`: what it takes, and its help.
 
 import type { Command } from '@commander-js/extra-typings';
+import { pictureWidthLimits } from '../../model/index.js';
 import { withWatchOverrides } from '../arguments/setting-options.js';
 import { withWatchChoice } from '../arguments/watch-choice.js';
 import { wholeNumber } from '../arguments/whole-number.js';
@@ -64,11 +65,7 @@ export function boundsTakes(command: Command) {
     )
     .option('--dark', 'draw light on dark')
     .option('--title <text>', 'title of the picture')
-    .option(
-      '--width <pixels>',
-      'width of the picture',
-      wholeNumber('--width', { least: 560, most: 4_000 }),
-    );
+    .option('--width <pixels>', 'width of the picture', wholeNumber('--width', pictureWidthLimits));
   return withWatchOverrides(basic).addHelpText('after', afterHelp);
 }
 

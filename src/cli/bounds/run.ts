@@ -1,7 +1,7 @@
 // `dozewatch bounds`: searches each watch, then reports its bounds, draws them and writes witnesses.
 import { counted, invariant, plain, shellWord } from '../../base/index.js';
 import type { Bounds } from '../../bounds/index.js';
-import { pricedYears } from '../../model/index.js';
+import { mostUrlCharacters, pricedYears } from '../../model/index.js';
 import { bouncesTooMuch, type UsageProfile, type WatchOverride } from '../../scenarios/index.js';
 import { allHolds, type BoundsView } from '../../wording/index.js';
 import { overridesOf } from '../arguments/watch-overrides.js';
@@ -207,8 +207,6 @@ async function refuseOutputs(
   for (const file of pictures) pictureFormat(file);
 }
 
-const longestUrl = 500;
-
 /** @throws InputProblem when it is no address of a page, or nothing takes it. */
 function refusePlannerUrl({ plannerUrl, sheet }: BoundsOptions): void {
   if (plannerUrl === undefined) return;
@@ -218,11 +216,11 @@ function refusePlannerUrl({ plannerUrl, sheet }: BoundsOptions): void {
       hint: 'add --sheet sheet.svg',
     });
   }
-  if (/^https?:\/\/[^\s#]+$/u.test(plannerUrl) && plannerUrl.length <= longestUrl) return;
+  if (/^https?:\/\/[^\s#]+$/u.test(plannerUrl) && plannerUrl.length <= mostUrlCharacters) return;
   throw problem('url-unreadable', '--planner-url', {
     message: 'this is not the address of a page',
     found: plannerUrl,
-    expected: `http:// or https:// and a page without #, of at most ${String(longestUrl)} characters`,
+    expected: `http:// or https:// and a page without #, of at most ${String(mostUrlCharacters)} characters`,
     hint: '--planner-url https://example.org/planner.html',
   });
 }

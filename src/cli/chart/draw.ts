@@ -1,4 +1,5 @@
 // A replay in a file: as a picture (SVG or PNG), or as a value change dump for viewers of waveforms.
+
 import path from 'node:path';
 import { deviceMs, numberText, sentence } from '../../base/index.js';
 import {
@@ -7,6 +8,7 @@ import {
   valueChangeDump,
   wakesToRecord,
 } from '../../chart/index.js';
+import { mostDumpedWakes, mostPictureReasons, mostReplayReasons } from '../../model/index.js';
 import type { WatchFile } from '../../scenarios/index.js';
 import { unpainted, verdictStanding, verdictWords } from '../../wording/index.js';
 import type { Io } from '../host/io.js';
@@ -53,9 +55,6 @@ export function drawnFormat(file: string, look: Look, hint?: string): Format {
   throw unknownPicture(file, '.svg, .png, .html or .vcd', hint);
 }
 
-/** The most sentences of each kind that a picture may show. */
-const mostSentences = 100;
-
 /** @param file `-` for standard output, as SVG. @throws InputProblem when it cannot be written. */
 export async function draw(
   file: string,
@@ -79,7 +78,7 @@ export async function draw(
     await writeText(file, valueChangeDump(dumped), io);
     return;
   }
-  const limit = Math.min(look.closeUps ?? mostSentences, mostSentences);
+  const limit = Math.min(look.closeUps ?? mostPictureReasons, mostReplayReasons);
   const explanations = replay.explained(limit);
   const note = noteOf(replay, watch);
   const options = {
@@ -113,15 +112,12 @@ function noteOf(
   };
 }
 
-/** A dump writes out every wake, some ten lines each. */
-const mostWakesDumped = 1_000_000;
-
 function refuseLongDump(file: string, { wakes }: Replay): void {
-  if (wakes <= mostWakesDumped) return;
+  if (wakes <= mostDumpedWakes) return;
   throw problem('too-many-wakes', file, {
     message: 'the device wakes too often for a value change dump',
     found: `${numberText(wakes)} wakes`,
-    expected: `at most ${numberText(mostWakesDumped)}`,
+    expected: `at most ${numberText(mostDumpedWakes)}`,
     hint: 'give a shorter timeline, or draw a picture: -o NAME.svg',
   });
 }

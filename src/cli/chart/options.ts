@@ -1,6 +1,7 @@
 // `dozewatch chart`: what it takes, and its help.
 
 import type { Command } from '@commander-js/extra-typings';
+import { mostCloseUps, pictureWidthLimits } from '../../model/index.js';
 import { withTimelineOptions, withWatchFile } from '../arguments/timeline-options.js';
 import { wholeNumber } from '../arguments/whole-number.js';
 import type { OptionsOf } from '../command.js';
@@ -35,14 +36,10 @@ export function chartTakes(command: Command) {
     .option(
       '--close-ups <count>',
       'draw at most this many close-ups',
-      wholeNumber('--close-ups', { least: 0, most: 1_000 }),
+      wholeNumber('--close-ups', { least: 0, most: mostCloseUps }),
     )
     .option('--title <text>', 'title (default: the name of the timeline)')
-    .option(
-      '--width <pixels>',
-      'width of the picture',
-      wholeNumber('--width', { least: 560, most: 4_000 }),
-    )
+    .option('--width <pixels>', 'width of the picture', wholeNumber('--width', pictureWidthLimits))
     .option('--json', 'print what was written as JSON, schema dozewatch/chart/1');
   return withTimelineOptions(basic).addHelpText('after', afterHelp);
 }

@@ -14,7 +14,7 @@ import {
   seenInDeviceLog,
   stepKinds,
 } from '../../drill/index.js';
-import { type Row, settings } from '../../model/index.js';
+import { mostToleranceMs, type Row, settings } from '../../model/index.js';
 import { commandLineText } from '../../report/index.js';
 import {
   overlaidWatchText,
@@ -50,7 +50,7 @@ import {
 
 type Format = 'text' | 'markdown' | 'html';
 
-const tolerances = { least: 1_000, most: 60_000 };
+const tolerances = { least: 1_000, most: mostToleranceMs };
 
 /** @throws InputProblem for input that cannot be read or believed. */
 export async function drill(

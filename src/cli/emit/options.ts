@@ -2,6 +2,7 @@
 
 import type { Command } from '@commander-js/extra-typings';
 import { Argument, Option } from '@commander-js/extra-typings';
+import { pictureWidthLimits } from '../../model/index.js';
 import { withWatchFile } from '../arguments/timeline-options.js';
 import { inFolder } from '../arguments/watch-choice.js';
 import { wholeNumber } from '../arguments/whole-number.js';
@@ -50,11 +51,7 @@ export function emitTakes(command: Command) {
       ] as const),
     )
     .option('--dark', 'draw light on dark')
-    .option(
-      '--width <pixels>',
-      'width of the picture',
-      wholeNumber('--width', { least: 560, most: 4_000 }),
-    )
+    .option('--width <pixels>', 'width of the picture', wholeNumber('--width', pictureWidthLimits))
     .addHelpText('after', afterHelp);
 }
 

@@ -2,7 +2,13 @@
 
 import { shellWord } from '../../base/index.js';
 import { type PrecisionName, precisionNames } from '../../estimate/index.js';
-import { mostEstimatedYears, mostJobs, mostMishapsAYear, mostShards } from '../../model/index.js';
+import {
+  mostEstimatedYears,
+  mostJobs,
+  mostMishapsAYear,
+  mostShards,
+  stretchLimits,
+} from '../../model/index.js';
 import { type Mishaps } from '../../scenarios/index.js';
 import { durationOf, perYearOf, shareOf } from '../arguments/values.js';
 import { wholeNumber } from '../arguments/whole-number.js';
@@ -32,8 +38,6 @@ export interface EstimatePlan {
 
 const usualYears = 1_000;
 const usualMostYears = 100_000;
-/** A month. */
-const longestMishapMs = 30 * 86_400_000;
 
 /** @throws InputProblem for the first option that makes no sense. */
 export function planOf(options: EstimateOptions): EstimatePlan {
@@ -157,6 +161,6 @@ export function mishapsOf(
     });
   }
   const perYear = perYearOf(`--${what}-rate`, rate, { least: 0, most: mostMishapsAYear });
-  const meanMs = durationOf(`--${what}-lasting`, lasting, { least: 1, most: longestMishapMs });
+  const meanMs = durationOf(`--${what}-lasting`, lasting, stretchLimits);
   return perYear === 0 ? null : { perYear, meanMs };
 }

@@ -11,7 +11,7 @@ import {
   namedProperties,
   withUsual,
 } from '../../hunt/index.js';
-import { mostHuntedRuns, possibleResets } from '../../model/index.js';
+import { longestHuntMs, mostHuntedRuns, possibleResets } from '../../model/index.js';
 import { mutants } from '../../mutants/index.js';
 import type { WatchFile } from '../../scenarios/index.js';
 import { durationOf, namesOf } from '../arguments/values.js';
@@ -32,8 +32,6 @@ export interface HuntPlan {
 }
 
 const usualRuns = 2_000;
-/** The longest timeline that is tried, and the longest that a hunt goes on. */
-const longestMs = 31_622_400_000;
 const seedBits = 2 ** 31;
 
 /** @throws InputProblem for options that make no sense, alone or together. */
@@ -81,7 +79,7 @@ function limitsOf(options: HuntOptions): Pick<HuntPlan, 'runs' | 'forMs'> {
   const forMs =
     options.for === undefined
       ? null
-      : durationOf('--for', options.for, { least: 1, most: longestMs });
+      : durationOf('--for', options.for, { least: 1, most: longestHuntMs });
   if (options.runs !== undefined) {
     return { runs: wholeNumber('--runs', { least: 1, most: mostHuntedRuns })(options.runs), forMs };
   }
@@ -93,9 +91,9 @@ function lengthOf({ length, mistake }: HuntOptions, { watch }: WatchFile): numbe
   if (length === undefined) {
     const fault = mutants.find(({ name }) => name === mistake);
     const showsMs = fault?.showsAfterMs?.(watch) ?? 0;
-    return Math.min(longestMs, Math.max(weekMs, Math.ceil((1.25 * showsMs) / dayMs) * dayMs));
+    return Math.min(longestHuntMs, Math.max(weekMs, Math.ceil((1.25 * showsMs) / dayMs) * dayMs));
   }
-  return durationOf('--length', length, { least: 1, most: longestMs });
+  return durationOf('--length', length, { least: 1, most: longestHuntMs });
 }
 
 function propertiesOf(options: HuntOptions, { judge }: WatchFile): readonly NamedProperty[] {

@@ -1,6 +1,8 @@
 // The device log of `compare`: its options, its zone, and lines of text that a pattern takes apart.
+
 import { createContext, Script } from 'node:vm';
 import type { Diagnostic } from '../../base/index.js';
+import { mostMatchMs, mostSerialCharacters } from '../../model/index.js';
 import { type DeviceLine, type DeviceLogRow, parseDeviceLog } from '../../scenarios/index.js';
 import type { DeviceLogReading } from '../arguments/device-log-options.js';
 import { conditionsOf } from '../arguments/repeated.js';
@@ -84,11 +86,6 @@ function eventWordsOf(
   });
 }
 
-/** A longer line is not one of a serial log: it is left out, so that no pattern works on it for long. */
-const longestLine = 4_000;
-/** All lines together: a pattern that needs longer tries the same characters in too many ways. */
-const longestMatchMs = 10_000;
-
 interface TakenLines {
   readonly lines: readonly DeviceLine[];
   readonly remarks: readonly Diagnostic[];
@@ -98,7 +95,7 @@ interface TakenLines {
 function linesOf(text: string, pattern: string, file: string): TakenLines {
   checkPattern(pattern);
   const lines = text.split(/\r?\n/u);
-  const short = lines.map((line) => (line.length > longestLine ? '' : line));
+  const short = lines.map((line) => (line.length > mostSerialCharacters ? '' : line));
   const groups = matched(short, pattern);
   const taken = groups.flatMap((one, index): DeviceLine[] => {
     if (one === null) return [];
@@ -153,11 +150,11 @@ const matchAll = new Script(`lines.map((line) => {
 function matched(lines: readonly string[], pattern: string): readonly (readonly string[] | null)[] {
   const context = createContext({ lines, pattern: new RegExp(pattern, 'u') });
   try {
-    const found: unknown = matchAll.runInContext(context, { timeout: longestMatchMs });
+    const found: unknown = matchAll.runInContext(context, { timeout: mostMatchMs });
     return Array.isArray(found) ? found.map(textsOf) : [];
   } catch {
     throw problem('line-pattern-too-slow', '--line-pattern', {
-      message: `this pattern takes more than ${String(longestMatchMs / 1_000)} s on these lines`,
+      message: `this pattern takes more than ${String(mostMatchMs / 1_000)} s on these lines`,
       found: pattern,
       hint: 'avoid a repetition inside another, such as (a+)+',
     });

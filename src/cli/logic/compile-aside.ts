@@ -1,13 +1,13 @@
 // Compiles your own state machine in a thread, which can be stopped at any time.
+
 import { Worker } from 'node:worker_threads';
 import { durationText, plain } from '../../base/index.js';
+import { mostLogicMebibytes } from '../../model/index.js';
 import type { Io } from '../host/io.js';
 import { type InputProblem, problem } from '../problem.js';
 import { type Compiled, type LogicTask, wordsOf } from './compile.js';
 
 export const template = 'dozewatch init --logic writes one to start from';
-/** A context that grows for ever is refused by its states long before. */
-const mostMemoryMb = 1_024;
 /** A thread that waits for what can never come ends with this. */
 const unsettled = 13;
 
@@ -30,7 +30,7 @@ export function compileAside(
       workerData: task,
       // What it prints is no part of what this command prints.
       stdout: true,
-      resourceLimits: { maxOldGenerationSizeMb: mostMemoryMb },
+      resourceLimits: { maxOldGenerationSizeMb: mostLogicMebibytes },
     });
     const timer = setTimeout(() => settle(() => reject(endless(file, mostMs))), mostMs);
     let settled = false;

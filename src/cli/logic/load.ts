@@ -1,17 +1,16 @@
 // An owner's own state machine from a JavaScript module. Its code runs in this process: it is the owner's. It runs in a
 // thread of its own until its table is compiled, and after that not any more.
+
 import { existsSync, statSync } from 'node:fs';
 import path from 'node:path';
 import { plain, shellWord } from '../../base/index.js';
 import type { LogicSettings, LogicTable } from '../../machine/index.js';
+import { mostLogicMs } from '../../model/index.js';
 import type { Io } from '../host/io.js';
 import { workerFile } from '../host/workers.js';
 import { type InputProblem, problem } from '../problem.js';
 import { compileLogic, type LogicTask } from './compile.js';
 import { broken, compileAside, template } from './compile-aside.js';
-
-/** Far longer than any machine of use takes: a thousand states take a second or two. */
-const mostMs = 20_000;
 
 /** The table of the machine in a file, for the settings of a watch. @throws InputProblem when there is none. */
 export async function loadLogic(
@@ -33,7 +32,7 @@ export async function loadLogic(
   const compiled =
     worker === null
       ? await compileLogic(task)
-      : await compileAside(worker, task, { file, io, mostMs });
+      : await compileAside(worker, task, { file, io, mostMs: mostLogicMs });
   switch (compiled.kind) {
     case 'table':
       return compiled.table;

@@ -1,6 +1,7 @@
 // The results of replays, whatever ran the device: files, JSON or reports, and the exit status.
 
 import { counted, numberText, plain } from '../../base/index.js';
+import { mostReasonEdges, mostReplayReasons } from '../../model/index.js';
 import { localTime } from '../../scenarios/index.js';
 import {
   happenedWords,
@@ -36,9 +37,6 @@ export interface OutputOptions {
 
 /** Rows of a table, and sentences that explain, unless `--all` asks for every row. */
 const fewRows = 20;
-/** With `--all`: each sentence may cost a run of its own, so a long timeline gets fewer. */
-const mostExplained = 500;
-const edgesRunForReasons = 20_000_000;
 
 /** @throws InputProblem for files that may not be written, before anything is run. */
 export async function checkOutputs(
@@ -178,6 +176,6 @@ function summaryText(
 }
 
 function reasonsFor(edges: number): number {
-  const affordable = Math.floor(edgesRunForReasons / (edges + 1));
-  return Math.max(fewRows, Math.min(mostExplained, affordable));
+  const affordable = Math.floor(mostReasonEdges / (edges + 1));
+  return Math.max(fewRows, Math.min(mostReplayReasons, affordable));
 }

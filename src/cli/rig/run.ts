@@ -1,5 +1,7 @@
 // `dozewatch rig`: the owner's firmware, compiled once, through timelines, a suite or a hunt.
+
 import { type Diagnostic, shellWord } from '../../base/index.js';
+import { monthMs, mostToleranceMs } from '../../model/index.js';
 import { heapHolders } from '../../rig/index.js';
 import type { Timeline } from '../../scenarios/index.js';
 import { plainCut } from '../../wording/index.js';
@@ -37,8 +39,6 @@ import { openRig, type Rig } from './process.js';
 import { rigReplay } from './replay.js';
 
 const mostNames = 5;
-const mostToleranceMs = 60_000;
-const mostNoinitMs = 30 * 86_400_000;
 const timeLimits = { least: 1_000, most: 86_400_000 };
 const usualLimitSeconds = 120;
 
@@ -288,7 +288,7 @@ function longWarnings(compiled: CompiledFirmware, on: Rigging): readonly Diagnos
 /** @throws InputProblem for what is not a duration. */
 function noinitKeepsOf({ noinitKeeps }: RigOptions): number {
   if (noinitKeeps === undefined) return 0;
-  return durationOf('--noinit-keeps', noinitKeeps, { least: 0, most: mostNoinitMs });
+  return durationOf('--noinit-keeps', noinitKeeps, { least: 0, most: monthMs });
 }
 
 /** The compiler's warnings with control characters made visible. */

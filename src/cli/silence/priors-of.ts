@@ -1,13 +1,13 @@
 // The priors of `silence`: the usual ones, those of the watch file, and those typed.
-import { dayMs, hourMs } from '../../base/index.js';
+
+import { hourMs } from '../../base/index.js';
+import { longestTimelineMs } from '../../model/index.js';
 import type { WatchFile } from '../../scenarios/index.js';
 import { type Priors, usualPriors } from '../../silence/index.js';
 import { durationOf, perYearOf, shareOf } from '../arguments/values.js';
 import { problem } from '../problem.js';
 
 const option = '--prior';
-/** Ten years: as long as a silence may be. */
-const longestBreakMs = 3_650 * dayMs;
 
 /** Each prior by the name that is typed. */
 export const priorKeys = {
@@ -49,7 +49,7 @@ export function priorsOf(texts: readonly string[] | undefined, { delivery }: Wat
       });
     }
     if (name === 'break') {
-      priors.breakMs = durationOf(option, value, { least: hourMs, most: longestBreakMs });
+      priors.breakMs = durationOf(option, value, { least: hourMs, most: longestTimelineMs });
       continue;
     }
     priors[priorKeys[name]] = rates.includes(name)

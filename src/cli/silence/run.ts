@@ -1,7 +1,12 @@
 // `dozewatch silence` at work.
 import { counted, dayMs, weekdays } from '../../base/index.js';
 import { provedOf, questionOf } from '../../bounds/index.js';
-import { calmEnvironment, clockErrorsOf, mostReplayStates } from '../../model/index.js';
+import {
+  calmEnvironment,
+  clockErrorsOf,
+  longestTimelineMs,
+  mostReplayStates,
+} from '../../model/index.js';
 import {
   bouncesTooMuch,
   type DeviceLogRow,
@@ -37,7 +42,6 @@ import { isOrdinary, type SilenceView, silenceJson, silenceReport } from './repo
 
 /** Of the sound device: enough for a silence of some years. */
 const simulatedYears = 40;
-const longestDays = 3_650;
 
 /** @throws InputProblem for input that cannot be read or believed. */
 export async function silence(
@@ -90,7 +94,7 @@ export async function silence(
 
 function lastsOf({ lasts }: SilenceOptions): number | undefined {
   if (lasts === undefined) return undefined;
-  return durationOf('--lasts', lasts, { least: 3_600_000, most: longestDays * dayMs });
+  return durationOf('--lasts', lasts, { least: 3_600_000, most: longestTimelineMs });
 }
 
 interface Loaded {
@@ -165,9 +169,9 @@ function spanOf(options: SilenceOptions, zone: string, clockMs: number): Span {
       hint: 'give --charged an instant before --now',
     });
   }
-  if (nowMs - chargedMs <= longestDays * dayMs) return { chargedMs, nowMs };
+  if (nowMs - chargedMs <= longestTimelineMs) return { chargedMs, nowMs };
   throw problem('out-of-range', '--charged', {
-    message: `the charge must be at most ${String(longestDays)} days before you look`,
+    message: `the charge must be at most ${String(longestTimelineMs / dayMs)} days before you look`,
     found: options.charged,
   });
 }

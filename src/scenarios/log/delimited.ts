@@ -1,5 +1,7 @@
 // CSV and TSV: a header, then rows. A quoted field may run over several lines.
+
 import { shellWord } from '../../base/index.js';
+import { mostLineCharacters } from '../../model/index.js';
 import type { Problem } from '../text/problem.js';
 import { isBlankLine } from './blank-line.js';
 import { columnNamed, findColumns, type LogColumns, usedColumns } from './columns.js';
@@ -9,9 +11,6 @@ import { leadingTime } from './lines-of-text.js';
 import { objectOf, pathsOf, valueAt } from './ndjson.js';
 import { hasOpenQuote, plainField, type RecordField, splitRecord } from './record.js';
 import { type RowFields, type RowReader, rowReader } from './row-reader.js';
-
-/** A quoted field that goes on for longer is one whose end is missing. */
-const longestRecord = 1_000_000;
 
 /** @param delimiter null: whichever of comma, semicolon, tab and bar the header has. */
 export function delimitedTaker(parts: LogParts, delimiter: string | null): LineTaker {
@@ -66,7 +65,7 @@ export function delimitedTaker(parts: LogParts, delimiter: string | null): LineT
         return;
       }
       begun += `\n${text}`;
-      if (begun.length > longestRecord) {
+      if (begun.length > mostLineCharacters) {
         parts.giveUp(unclosedQuote, begunLine);
       } else if (hasOpenQuote(text)) {
         const whole = begun;

@@ -1,10 +1,8 @@
 // A list of JSON objects, as a stream: each object is cut out at its braces, wherever the lines and the pieces of the text end.
+import { mostLineCharacters } from '../../model/index.js';
 import type { Problem } from '../text/problem.js';
 import type { LogParts } from './line-taker.js';
 import { notJson, type ObjectPlace, objectTaker } from './ndjson.js';
-
-/** An object that is longer is not a row. */
-const longestObject = 1_000_000;
 
 /** Takes a text in pieces. */
 export interface ChunkTaker {
@@ -78,7 +76,7 @@ export function objectScanner(to: {
         }
       }
       if (depth > 0) begun += text.slice(from);
-      if (begun.length > longestObject) stop(notJson(begun), place);
+      if (begun.length > mostLineCharacters) stop(notJson(begun), place);
       before += text.length;
     },
     end() {

@@ -1,13 +1,11 @@
 // JSON whose rows are lists: `[["time", "state"], …]`, or one such list a line. They become the rows of a table; without a first
 // row of names, the columns get names by what they hold.
 
+import { mostLineCharacters } from '../../model/index.js';
 import { delimitedTaker, namesFor } from './delimited.js';
 import type { ChunkTaker } from './json-array.js';
 import type { LogParts } from './line-taker.js';
 import { notJson } from './ndjson.js';
-
-/** A longer row is not one. */
-const longestRow = 1_000_000;
 
 /** Whether a text begins with a list in place of an object. */
 export function isListOfLists(text: string): boolean {
@@ -54,7 +52,7 @@ export function listsTaker(parts: LogParts): ChunkTaker {
         }
         if (mark !== '[' || inText) row += mark;
         if (depth === 0 || (!inText && row.trim() === ',')) row = '';
-        if (row.length > longestRow) {
+        if (row.length > mostLineCharacters) {
           isLost = true;
           parts.giveUp(notJson(row), rowLine, 1);
         }

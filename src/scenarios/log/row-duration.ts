@@ -1,12 +1,11 @@
 // The length of an opening in a row: with units, as ISO 8601 or hours, minutes and seconds write it, or as a number whose unit
 // stands in the name of its column or in an option.
+import { longestDurationMs } from '../../model/index.js';
 import { readDuration } from '../quantity/duration.js';
 import { bad, type Decoded, good } from '../text/problem.js';
 import type { DurationUnit } from '../types.js';
 
 const unitMs = { ms: 1, s: 1_000, min: 60_000, h: 3_600_000 } as const;
-
-const longestMs = 100 * 366 * 86_400_000;
 
 const unitWords: readonly (readonly [DurationUnit, RegExp])[] = [
   ['mm:ss', /\bm+:ss\b/iu],
@@ -30,7 +29,7 @@ export function readRowDuration(text: string, unit: DurationUnit | null): Decode
   if (/^\d{1,15}(?:[.,]\d{1,20})?$/u.test(written)) {
     if (unit === null || unit === 'mm:ss' || unit === 'hh:mm') return numberAlone(found);
     const ms = Math.round(Number(written.replace(',', '.')) * unitMs[unit]);
-    return ms <= longestMs ? good(ms) : unreadable(found);
+    return ms <= longestDurationMs ? good(ms) : unreadable(found);
   }
   const parts =
     /^(?:(?<days>\d{1,5}) days?,? )?(?<a>\d{1,5}):(?<b>\d{2})(?::(?<c>\d{2})(?:[.,](?<f>\d{1,9}))?)?$/iu.exec(

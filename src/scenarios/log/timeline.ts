@@ -1,4 +1,5 @@
 // A stretch of a door log as a timeline for a watch.
+
 import {
   type Diagnostic,
   durationText,
@@ -8,15 +9,13 @@ import {
   type SourceRef,
   trueMs,
 } from '../../base/index.js';
+import { longestTimelineMs } from '../../model/index.js';
 import { deviceTiming, firstAfter, noSpans, type Spans } from '../../world/index.js';
 import { contactEdges } from '../contact-edges.js';
 import { noTemperature } from '../scenario/timeline.js';
 import type { DoorLog, LogTimelineOptions, Timeline, WatchFile } from '../types.js';
 
 const defaultSeed = '1';
-
-/** Ten years, as for scenarios. */
-const longestMs = 3_660 * 86_400_000;
 
 /**
  * A log from `fromMs` to `untilMs` as a timeline. Openings are cut to it; one that is still open at its end is
@@ -126,7 +125,7 @@ function rangeFault(
           'say how long the door was watched, with --until',
         );
   }
-  if (lengthMs > longestMs) {
+  if (lengthMs > longestTimelineMs) {
     const message = 'the timeline is longer than ten years';
     return fault(
       'range-too-long',

@@ -1,4 +1,5 @@
 // A list of rows inside a JSON object, as programs export a log with facts on the device around it.
+import { mostListColumns } from '../../model/index.js';
 
 const mostDepth = 3;
 
@@ -32,9 +33,6 @@ function isRowLike(value: unknown): boolean {
   return isObject(value) || Array.isArray(value);
 }
 
-/** The most columns that are turned into rows. */
-const mostColumns = 100;
-
 /**
  * An object that holds a log in another way, as a list of rows with a line each: a list for each column, or a state for each
  * time. Null: it does not. @param isTime whether a key may be a time.
@@ -55,7 +53,7 @@ export function turnedList(text: string, isTime: (key: string) => boolean): stri
   const lists = entries.filter((entry): entry is [string, unknown[]] => Array.isArray(entry[1]));
   const length = lists[0]?.[1].length ?? 0;
   const areAlike = lists.every(([, list]) => list.length === length && !list.some(isRowLike));
-  if (lists.length < 2 || lists.length > mostColumns || length < 2 || !areAlike) return null;
+  if (lists.length < 2 || lists.length > mostListColumns || length < 2 || !areAlike) return null;
   return listOf(
     Array.from({ length }, (_, row) =>
       Object.fromEntries(lists.map(([key, list]) => [key, list[row]])),

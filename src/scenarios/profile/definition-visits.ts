@@ -1,17 +1,17 @@
 // What a fitted profile writes beyond rates and lengths: visits, the days of a log, and what it was fitted to.
 import * as z from 'zod';
 import { trueMs } from '../../base/index.js';
-import { mostDrawn, mostLoggedDays, mostOpeningsAVisit, mostResamples } from '../../model/index.js';
-import { readDuration } from '../quantity/duration.js';
 import {
-  durationField,
-  leaf,
-  list,
-  numberField,
-  type Range,
-  wordField,
-  wrongType,
-} from '../text/fields.js';
+  factorLimits,
+  mostDrawn,
+  mostListedInVisit,
+  mostLoggedDays,
+  mostOpeningsAVisit,
+  mostResamples,
+  stretchLimits,
+} from '../../model/index.js';
+import { readDuration } from '../quantity/duration.js';
+import { durationField, leaf, list, numberField, wordField, wrongType } from '../text/fields.js';
 import { bad, type Decoded, good } from '../text/problem.js';
 import type {
   CountDistribution,
@@ -22,7 +22,6 @@ import type {
 } from '../types.js';
 
 const mostFactors = 9;
-const month: Range = { least: 1, most: 30 * 86_400_000 };
 
 /** The keys that a kind of distribution takes: all of them, and no other. */
 function needs<Kind extends string>(keys: Readonly<Record<Kind, readonly string[]>>) {
@@ -56,11 +55,11 @@ const countsField = z
       'poisson',
       'drawn',
     ]),
-    count: numberField('Always this many.', { least: 1, most: 10_000 }).optional(),
+    count: numberField('Always this many.', { least: 1, most: mostListedInVisit }).optional(),
     mean: mean.optional(),
     counts: list(
       'Numbers, each equally likely.',
-      numberField('A number of openings.', { least: 1, most: 10_000 }),
+      numberField('A number of openings.', { least: 1, most: mostListedInVisit }),
       mostDrawn,
     ).optional(),
   })
@@ -87,9 +86,9 @@ const needsOfGaps = needs({
 const gapField = z
   .strictObject({
     kind: wordField('How the gap varies.', ['fixed', 'exponential', 'lognormal', 'drawn']),
-    time: durationField('Always this long.', month).optional(),
-    mean: durationField('The mean.', month).optional(),
-    median: durationField('Half are shorter.', month).optional(),
+    time: durationField('Always this long.', stretchLimits).optional(),
+    mean: durationField('The mean.', stretchLimits).optional(),
+    median: durationField('Half are shorter.', stretchLimits).optional(),
     sigma: numberField('Standard deviation of the logarithm.', {
       least: 0,
       most: 5,
@@ -97,7 +96,7 @@ const gapField = z
     }).optional(),
     times: list(
       'Times, each equally likely.',
-      durationField('A time.', month),
+      durationField('A time.', stretchLimits),
       mostDrawn,
     ).optional(),
   })
@@ -141,7 +140,7 @@ const dependenceField = z
     return z.NEVER;
   });
 
-const factor = { least: 0, most: 100, fraction: true };
+const factor = { ...factorLimits, fraction: true };
 
 /** `visits:`; `perHour` is read as `openingsPerHour` is. */
 export function visitsField(perHour: z.ZodType<readonly number[]>) {
@@ -202,7 +201,7 @@ function readOpening(value: unknown): Decoded<LoggedDay['openings'][number]> {
     });
   }
   const atMs = hours * 3_600_000 + minutes * 60_000 + Math.round(seconds * 1_000);
-  return good({ atMs, forMs: Math.min(month.most, lasts.value) });
+  return good({ atMs, forMs: Math.min(stretchLimits.most, lasts.value) });
 }
 
 const openingField = leaf(readOpening, {
@@ -235,7 +234,7 @@ export const fittedField = z
     ).optional(),
     leaveOpenAfter: durationField(
       'From when on an opening counted as left open.',
-      month,
+      stretchLimits,
     ).optional(),
     resamples: list(
       'Fits to resampled days of the log, as factors on the profile: visits, their openings, median and sigma of ' +

@@ -2,7 +2,7 @@
 
 import * as z from 'zod';
 import { trueMs } from '../../base/index.js';
-import { mostDrawn, mostOpeningsAnHour } from '../../model/index.js';
+import { factorLimits, mostDrawn, mostOpeningsAnHour, stretchLimits } from '../../model/index.js';
 import { shareMeasure } from '../quantity/measure.js';
 import {
   durationField,
@@ -10,7 +10,6 @@ import {
   list,
   measureField,
   numberField,
-  type Range,
   wordField,
   wrongType,
 } from '../text/fields.js';
@@ -18,9 +17,6 @@ import { bad, type Decoded, good } from '../text/problem.js';
 import type { DurationDistribution, GeneratedDoor, UsageProfile } from '../types.js';
 import { profileNamed, profileNames } from './built-in.js';
 import { daysField, fittedField, visitsField } from './definition-visits.js';
-
-const month = 30 * 86_400_000;
-const duration: Range = { least: 1, most: month };
 
 const hoursExpected = `24 numbers from 0 to ${String(mostOpeningsAnHour)}, or hours such as "6-9": 4`;
 
@@ -80,19 +76,19 @@ function hourSpan(text: string): readonly number[] | null {
 }
 
 function distribution(description: string) {
-  const fixed = durationField(description, duration);
+  const fixed = durationField(description, stretchLimits);
   return z.union([
     fixed.transform((ms): DurationDistribution => ({ kind: 'fixed', ms })),
     z
       .strictObject({
-        fixed: durationField('Always this long.', duration).optional(),
+        fixed: durationField('Always this long.', stretchLimits).optional(),
         exponential: z
-          .strictObject({ mean: durationField('The mean.', duration) })
+          .strictObject({ mean: durationField('The mean.', stretchLimits) })
           .meta({ description: 'Mostly short, with this mean.' })
           .optional(),
         lognormal: z
           .strictObject({
-            median: durationField('Half are shorter.', duration),
+            median: durationField('Half are shorter.', stretchLimits),
             sigma: numberField('Standard deviation of the logarithm: 0.5 is narrow, 1.5 wide.', {
               least: 0,
               most: 5,
@@ -103,7 +99,7 @@ function distribution(description: string) {
           .optional(),
         drawn: list(
           'A list of durations, each equally likely, such as those in a door log.',
-          durationField('A duration.', duration),
+          durationField('A duration.', stretchLimits),
           mostDrawn,
         ).optional(),
       })
@@ -134,7 +130,7 @@ function distribution(description: string) {
   ]);
 }
 
-const factor = { least: 0, most: 100, fraction: true };
+const factor = { ...factorLimits, fraction: true };
 
 /** A usage profile, in a scenario or in a file of its own. */
 export const profileDefinition = z

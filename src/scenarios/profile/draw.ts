@@ -1,14 +1,13 @@
 // Draws from the distributions of a usage profile.
+
 import { InvariantError, itemAt, type RandomStream } from '../../base/index.js';
+import { monthMs } from '../../model/index.js';
 import type { DurationDistribution } from '../types.js';
 import { exponential, logarithm } from './portable-math.js';
 
-/** A month: nothing drawn is longer, however wide its distribution. */
-const longestMs = 30 * 86_400_000;
-
 /** Whole milliseconds, at least one. */
 export function drawDuration(distribution: DurationDistribution, stream: RandomStream): number {
-  return Math.min(longestMs, Math.max(1, Math.round(drawnMs(distribution, stream))));
+  return Math.min(monthMs, Math.max(1, Math.round(drawnMs(distribution, stream))));
 }
 
 function drawnMs(distribution: DurationDistribution, stream: RandomStream): number {

@@ -1,7 +1,12 @@
 // When openings happen, fitted to a log: as single openings (a Poisson process with a rate for each hour) or as visits of
 // several, whichever Akaike's criterion prefers.
 import { cellAt, dayMs, trueMs } from '../../base/index.js';
-import { mostDrawn, mostOpeningsAnHour, mostOpeningsAVisit } from '../../model/index.js';
+import {
+  mostDrawn,
+  mostListedInVisit,
+  mostOpeningsAnHour,
+  mostOpeningsAVisit,
+} from '../../model/index.js';
 import type { Spans } from '../../world/index.js';
 import type {
   CountDistribution,
@@ -115,7 +120,6 @@ function habitOf(door: LoggedDoor, gaps: Gaps, fit: VisitFit): VisitHabit {
 const fewestVisits = 10;
 /** How far the variance of these numbers may lie from that of a geometric distribution, as a factor either way. */
 const unlikeGeometric = 3;
-const mostInVisit = 10_000;
 
 /** Geometric, as the likelihood has it, unless the visits in the log are plainly of other sizes: then those. */
 function countsOf(fit: VisitFit, within: Float64Array): CountDistribution {
@@ -124,7 +128,7 @@ function countsOf(fit: VisitFit, within: Float64Array): CountDistribution {
   for (const share of within) {
     count += 1;
     if (share > 0.5) continue;
-    counts.push(Math.min(mostInVisit, count));
+    counts.push(Math.min(mostListedInVisit, count));
     count = 0;
   }
   const mean = counts.reduce((sum, one) => sum + one, 0) / Math.max(1, counts.length);

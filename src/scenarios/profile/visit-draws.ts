@@ -2,7 +2,7 @@
 // each other are drawn from normal scores with these correlations (a Gaussian copula), each from the two before it.
 
 import { cellAt, InvariantError, itemAt } from '../../base/index.js';
-import { mostDrawnInVisit } from '../../model/index.js';
+import { mostDrawnInVisit, stretchLimits } from '../../model/index.js';
 import type {
   CountDistribution,
   DurationDistribution,
@@ -14,8 +14,9 @@ import { quickNormalScore, quickNormalShare } from './normal-share.js';
 import { logarithm } from './portable-math.js';
 import { quickExponential, quickLogarithm } from './quick-math.js';
 
-/** A month: nothing drawn is longer, however wide its distribution. */
-export const longestDrawnMs = 30 * 86_400_000;
+/** Nothing drawn is longer, however wide its distribution. */
+export const longestDrawnMs = stretchLimits.most;
+/** Pairs until one lies in the circle, as four of five do. */
 const mostTries = 1_000;
 
 /** Uniform numbers in [0, 1), one after the other. */

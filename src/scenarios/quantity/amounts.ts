@@ -4,9 +4,11 @@ import type { Result, SourceRef } from '../../base/index.js';
 import {
   capacityLimits,
   celsiusLimits,
+  doorwayLimits,
   exampleLife,
   isWithin,
   type MeasuredLife,
+  roomLimits,
 } from '../../model/index.js';
 import { bad, type Decoded, good, resultOf } from '../text/problem.js';
 import { readDuration } from './duration.js';
@@ -54,14 +56,12 @@ export function readCelsius(text: string): Decoded<number> {
 
 /** Reads the width or height of a doorway, from 10 cm to 20 m. @returns whole millimetres. */
 export function parseLength(text: string, source: SourceRef): Result<number> {
-  const range = { least: 100, most: 20_000, says: 'from 10cm to 20m' };
-  return resultOf(within(lengthMeasure, text, range), 'this', source);
+  return resultOf(within(lengthMeasure, text, doorwayRange), 'this', source);
 }
 
 /** Reads the volume of a room, from 10 l to 100,000 m³. @returns whole litres. */
 export function parseVolume(text: string, source: SourceRef): Result<number> {
-  const range = { least: 10, most: 100_000_000, says: 'from 10l to 100000m3' };
-  return resultOf(within(volumeMeasure, text, range), 'this', source);
+  return resultOf(within(volumeMeasure, text, roomRange), 'this', source);
 }
 
 /**
@@ -104,6 +104,8 @@ export function parseMeasuredLife(text: string, source: SourceRef): Result<Measu
   };
 }
 
+const doorwayRange = { ...doorwayLimits, says: 'from 10cm to 20m' };
+const roomRange = { ...roomLimits, says: 'from 10l to 100000m3' };
 const capacityRange = { ...capacityLimits, says: 'from 0.001mAh to 1000000Ah' };
 
 function within(

@@ -2,7 +2,7 @@
 
 import { Temporal } from 'temporal-polyfill';
 import type { Result, SourceRef } from '../../base/index.js';
-import { mostDigits, mostQuantityCharacters } from '../../model/index.js';
+import { longestDurationMs, mostDigits, mostQuantityCharacters } from '../../model/index.js';
 import { bad, type Decoded, good, resultOf } from '../text/problem.js';
 import { timesWhole } from './decimal.js';
 
@@ -15,9 +15,6 @@ const unitNames: readonly (readonly [ms: number, names: readonly string[]])[] = 
   [1, ['ms']],
 ];
 const unitMs = new Map(unitNames.flatMap(([ms, names]) => names.map((name) => [name, ms])));
-
-/** A hundred years: no duration here is longer. */
-const longestMs = 100 * 365.25 * 86_400_000;
 
 const expected = 'a duration such as 400ms, 90s, 3m, 1h30m or 2d';
 
@@ -54,7 +51,7 @@ export function readDuration(text: string): Decoded<number> {
   }
   const decoded = /^\+?P/i.test(written) ? isoDuration(written) : unitDuration(written);
   if (!decoded.ok) return decoded;
-  return decoded.value <= longestMs
+  return decoded.value <= longestDurationMs
     ? decoded
     : bad('duration-too-long', 'is longer than a hundred years', { found, expected });
 }

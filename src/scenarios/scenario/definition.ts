@@ -2,7 +2,7 @@
 
 import * as z from 'zod';
 import { durationText } from '../../base/index.js';
-import { mostEntries, resetKinds, workLimits } from '../../model/index.js';
+import { longestTimelineMs, mostEntries, resetKinds, workLimits } from '../../model/index.js';
 import { generateField, seedField } from '../profile/definition.js';
 import { readDuration } from '../quantity/duration.js';
 import { gapMeasure, shareMeasure } from '../quantity/measure.js';
@@ -28,10 +28,7 @@ import { clockErrorInTurnField, varyingInTurnField } from '../watch/timing-field
 import { readDoorSentence } from './door-sentence.js';
 import { expectFields } from './expect-fields.js';
 
-/** Ten years. */
-const longestScenarioMs = 3_660 * 86_400_000;
-
-const lasting = { least: 1, most: longestScenarioMs };
+const lasting = { least: 1, most: longestTimelineMs };
 const instantExpected = 'an instant in quotes, such as "07:30", "day 2 07:30" or +11h';
 
 function readInstantValue(value: unknown): Decoded<WrittenInstant> {
@@ -244,5 +241,5 @@ export const scenarioDefinition = z
   })
   .meta({
     title: 'Scenario',
-    description: `A door timeline of up to ${durationText(longestScenarioMs)}, and the verdict that it expects.`,
+    description: `A door timeline of up to ${durationText(longestTimelineMs)}, and the verdict that it expects.`,
   });

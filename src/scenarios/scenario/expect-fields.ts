@@ -1,5 +1,7 @@
 // The `expect:` section: the verdict that a scenario expects.
+
 import * as z from 'zod';
+import { longestTimelineMs } from '../../model/index.js';
 import { durationField, numberField, section } from '../text/fields.js';
 import type { Expectations } from '../types.js';
 
@@ -21,7 +23,7 @@ const countNames = [
 ] as const;
 
 const anyCount = { least: 0, most: 1_000_000_000_000 };
-const anyDelay = { least: 0, most: 3_660 * 86_400_000 };
+const anyDelay = { least: 0, most: longestTimelineMs };
 
 function countField(description: string) {
   return z

@@ -1,6 +1,8 @@
 // Times by a pattern of strptime (POSIX.1-2024, with %f for fractions): what each directive reads, and the time that a
 // whole text gives. Names of months and days are English; numbers may lack their leading zeros.
+
 import { dayMs } from '../../base/index.js';
+import { mostPatternCharacters } from '../../model/index.js';
 import { bad, type Decoded, good, type Problem } from '../text/problem.js';
 import { dayNumber } from './day-number.js';
 
@@ -180,9 +182,6 @@ const short: ReadonlyMap<string, string> = new Map([
 /** Spaces before these do not count, as in strptime: `%e` of the 8th is written with one. */
 const spacedNumbers = 'ekl';
 
-/** The longest pattern that is read. */
-const longestPattern = 200;
-
 /** Understands a pattern. Errors: `time-format-unknown`, `time-format-incomplete`. */
 export function compileTimePattern(pattern: string): Decoded<TimePattern> {
   const used = new Set<string>();
@@ -213,7 +212,7 @@ export function compileTimePattern(pattern: string): Decoded<TimePattern> {
 function stepsOf(pattern: string, used: Set<string>): Decoded<readonly Step[]> {
   const steps: Step[] = [];
   const written = pattern
-    .slice(0, longestPattern)
+    .slice(0, mostPatternCharacters)
     .replaceAll(/%([DFRTr])/gu, (whole_, letter: string) => short.get(letter) ?? whole_);
   for (let at = 0; at < written.length; at += 1) {
     const character = written.charAt(at);
