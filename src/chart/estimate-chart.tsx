@@ -6,6 +6,7 @@ import {
   durationText,
   figure,
   greatestOf,
+  leastOf,
   numberText,
   percentText,
 } from '../base/index.js';
@@ -43,6 +44,8 @@ const axisPx = 24;
 const mostBars = 48;
 /** Where all years had none, a few empty places say so. */
 const fewestShown = 4;
+/** Where even the best year had more than this share of the worst, the empty part from 0 on would take most of the width. */
+const farFromNone = 0.4;
 
 const panelWords: Readonly<Record<YearlyName, string>> = {
   missed: 'missed leave-opens',
@@ -129,22 +132,27 @@ interface Bin {
   readonly years: number;
 }
 
-/** Bins of 1, 2, 5, 10 … counts, as few as a plot has room for. */
+/** Bins of 1, 2, 5, 10 … counts, as few as a plot has room for: from 0, or from where the years begin if that is far from 0. */
 export function binsOf(years: YearsByCount, mostBins = mostBars): readonly Bin[] {
   const most = greatestOf([fewestShown, ...years.keys()]);
+  const least = leastOf([most, ...years.keys()]);
+  const margin = Math.ceil((most - least) / 10);
+  const first = least > farFromNone * most ? Math.max(0, least - margin) : 0;
+  const length = most - first + 1;
   let width = 1;
-  for (let power = 1; Math.ceil((most + 1) / width) > mostBins; power *= 10) {
+  for (let power = 1; Math.ceil(length / width) > mostBins; power *= 10) {
     width =
-      [2, 5, 10].map((times) => times * power).find((wide) => (most + 1) / wide <= mostBins) ??
+      [2, 5, 10].map((times) => times * power).find((wide) => length / wide <= mostBins) ??
       10 * power;
   }
-  const bins = Array.from({ length: Math.floor(most / width) + 1 }, (_, index) => ({
-    from: index * width,
-    to: (index + 1) * width - 1,
+  const skipped = Math.floor(first / width);
+  const bins = Array.from({ length: Math.floor(most / width) + 1 - skipped }, (_, index) => ({
+    from: (skipped + index) * width,
+    to: (skipped + index + 1) * width - 1,
     years: 0,
   }));
   for (const [count, many] of years) {
-    const bin = bins[Math.floor(count / width)];
+    const bin = bins[Math.floor(count / width) - skipped];
     if (bin !== undefined) bin.years += many;
   }
   return bins;
@@ -154,9 +162,10 @@ function yearsPanel(name: YearlyName, input: EstimateInput, fullPx: number): Blo
   const { estimate, yearsByCount, reportWithinMs } = input;
   const bins = binsOf(yearsByCount[name]);
   const widthPx = fullPx - sideWordsPx;
+  const firstFrom = bins[0]?.from ?? 0;
   const lastTo = bins.at(-1)?.to ?? 0;
   // A year has whole counts: the bar of a count stands around it.
-  const x = scaleLinear([-0.5, lastTo + 0.5], [0, widthPx]);
+  const x = scaleLinear([firstFrom - 0.5, lastTo + 0.5], [0, widthPx]);
   const most = greatestOf(bins.map(({ years }) => years)) / estimate.years;
   const y = scaleLinear([0, most], [plotPx, 0]).nice(3);
   const ticks = y.ticks(3).map((share) => ({ y: y(share), words: percentText(share) }));
@@ -164,14 +173,18 @@ function yearsPanel(name: YearlyName, input: EstimateInput, fullPx: number): Blo
     name === 'late' && reportWithinMs !== null
       ? ` (later than the required ${durationText(reportWithinMs)})`
       : '';
+  const begins = firstFrom === 0 ? '' : `; no year had fewer than ${numberText(firstFrom)}`;
   const title = panelTitle(
-    `Share of years, by how many ${panelWords[name]} they had${within}`,
+    `Share of years, by how many ${panelWords[name]} they had${within}${begins}`,
     fullPx,
   );
   const rate = estimate.rates[name];
   const flags = placeFlags(flagsOf(name, input), x, widthPx);
   const topY = title.height + flagRows(flags) * flagRowPx + 8;
-  const [low, high] = [x(Math.max(-0.5, rate.low)), x(Math.min(lastTo + 0.5, rate.high))];
+  const [low, high] = [
+    x(Math.max(firstFrom - 0.5, rate.low)),
+    x(Math.min(lastTo + 0.5, rate.high)),
+  ];
   return {
     height: topY + plotPx + axisPx,
     node: (
@@ -242,7 +255,7 @@ function CountAxis({
     <g>
       <path class="dw-axis" d={`M0 ${plotPx}H${widthPx}`} />
       {bins
-        .filter((_, index) => index % every === 0)
+        .filter(({ from }) => (from / step) % every === 0)
         .map(({ from, to }) => (
           <Words
             x={from === to ? x(from) : Math.max(4, x(from - 0.5))}

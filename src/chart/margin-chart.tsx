@@ -13,6 +13,7 @@ import { headOf, type Note } from './page/head.js';
 import { type LegendEntry, legendOf } from './page/legend.js';
 import { panelTitle } from './page/panel-title.js';
 import { documentText, innerPx, lineOf, Sheet, sheetWidthPx, usualWidthPx } from './page/sheet.js';
+import { textWidth } from './text.js';
 import { type PictureTheme, themes } from './theme.js';
 
 export interface MarginInput extends Space {
@@ -127,12 +128,16 @@ function warmthPanel(input: MarginInput, fullPx: number): Block {
     [plotPx, 0],
   ).nice(5);
   const ticks = y.ticks(5).map((celsius) => ({ y: y(celsius), words: celsiusText(celsius) }));
-  // On the side of the limit from which no curve comes, and where they all are furthest from it.
-  const limitWordsY = y(limit.celsius) + (limit.passed === 'rising' ? -6 : 15);
   const shutMs = worstDelayMs + responseMs;
   const flags = placeFlags(flagsOf(input, toMs), x, widthPx);
   const title = panelTitle('Temperature behind the open door', fullPx);
   const topY = title.height + flagRows(flags) * flagRowPx + 6;
+  const curves = cases.map(
+    ({ margin }) =>
+      (atPx: number) =>
+        y(celsiusAfter(input, margin.tauMs, x.invert(atPx))),
+  );
+  const limitWords = limitWordsAt(input, { curves, flags, limitY: y(limit.celsius), widthPx });
   return {
     height: topY + plotPx + axisPx,
     node: (
@@ -144,8 +149,8 @@ function warmthPanel(input: MarginInput, fullPx: number): Block {
           <DurationAxis toMs={toMs} x={x} widthPx={widthPx} y={plotPx} topY={0} />
           <Shape class="dw-asked-line" d={`M0 ${px(y(limit.celsius))}H${px(widthPx)}`} />
           <Flags flags={flags} topY={-4} footY={plotPx} />
-          <Words x={6} y={limitWordsY} class="dw-bold dw-halo">
-            limit {celsiusText(limit.celsius)}
+          <Words {...limitWords} class="dw-bold dw-halo">
+            {limitText(limit)}
           </Words>
           {cases.map(({ margin: { tauMs } }, index) => (
             <Shape
@@ -162,7 +167,11 @@ function warmthPanel(input: MarginInput, fullPx: number): Block {
                 d={circle(x(shutMs), y(margin.celsiusThen), 5)}
                 title={`${name}: ${celsiusText(margin.celsiusThen)} after ${durationText(shutMs)}`}
               />
-              <Words x={x(shutMs) + 10} y={y(margin.celsiusThen) + 14} class="dw-halo">
+              <Words
+                x={x(shutMs) + 10}
+                y={besideLine(y(margin.celsiusThen), y(limit.celsius))}
+                class="dw-halo"
+              >
                 {worstText(margin.celsiusThen, limit)} then
               </Words>
             </g>
@@ -171,6 +180,41 @@ function warmthPanel(input: MarginInput, fullPx: number): Block {
       </g>
     ),
   };
+}
+
+function limitText({ celsius }: Limit): string {
+  return `limit ${celsiusText(celsius)}`;
+}
+
+/** On the side of the limit from which no curve comes, the first place that no line strikes. */
+function limitWordsAt(
+  { limit }: Limited,
+  plot: {
+    readonly curves: readonly ((atPx: number) => number)[];
+    readonly flags: readonly { readonly x: number }[];
+    readonly limitY: number;
+    readonly widthPx: number;
+  },
+): { readonly x: number; readonly y: number } {
+  const { curves, flags, limitY, widthPx } = plot;
+  const wordsPx = textWidth(limitText(limit), { sizePx: 11, bold: true });
+  const y = limitY + (limit.passed === 'rising' ? -6 : 15);
+  const [topY, footY] = [y - 13, y + 4];
+  const isFree = (left: number): boolean =>
+    flags.every((flag) => flag.x < left - 4 || flag.x > left + wordsPx + 4) &&
+    curves.every((curve) => {
+      const [from, to] = [curve(left - 4), curve(left + wordsPx + 4)];
+      return Math.max(from, to) < topY || Math.min(from, to) > footY;
+    });
+  for (let left = 6; left + wordsPx + 6 <= widthPx; left += 6)
+    if (isFree(left)) return { x: left, y };
+  return { x: 6, y };
+}
+
+/** Words under a point, or over it where they would stand on the line of the limit. */
+function besideLine(pointY: number, lineY: number): number {
+  const under = pointY + 14;
+  return lineY > under - 12 && lineY < under + 4 ? pointY - 8 : under;
 }
 
 /** Rounded towards the side on which the limit is passed. */

@@ -49,6 +49,11 @@ const chargePx = 170;
 const doorPx = 54;
 const lanePx = 26;
 const lanesGapPx = 8;
+const countsPx = 40;
+/** Two marks of messages side by side. */
+const messagePx = 12;
+/** Where marks would cover more than this share of their lane, they hide each other: days are counted instead. */
+const mostCovered = 0.5;
 const axisPx = 22;
 const namesPx = sideWordsPx + 22;
 
@@ -66,7 +71,7 @@ export function yearChart(
   const blocks = [
     headOf({ title, subtitles: [subtitle], figures: shown, note }, fullPx),
     yearPanel(input, fullPx),
-    legendOf(entriesOf(input), fullPx),
+    legendOf(entriesOf(input, isCrowded(input, fullPx - namesPx)), fullPx),
     lineOf('dozewatch year'),
   ];
   return documentText(
@@ -91,14 +96,14 @@ function markOf(outcome: Marked): Marked {
 interface Lane {
   readonly name: string;
   readonly height: number;
-  readonly node: (x: TimeScale, widthPx: number) => VNode;
+  readonly node: (x: TimeScale) => VNode;
 }
 
 function yearPanel(input: YearInput, fullPx: number): Block {
   const { lengthMs, months, flat } = input;
   const widthPx = fullPx - namesPx;
   const x = scaleLinear([0, lengthMs], [0, widthPx]);
-  const lanes = lanesOf(input);
+  const lanes = lanesOf(input, widthPx);
   const title = panelTitle('Day by day, the first simulated year', fullPx);
   const topY = title.height + 6;
   let y = 0;
@@ -129,7 +134,7 @@ function yearPanel(input: YearInput, fullPx: number): Block {
                   {lane.name}
                 </Words>
               )}
-              {lane.node(x, widthPx)}
+              {lane.node(x)}
             </At>
           ))}
           {monthNames(months, x, widthPx).map(({ label, at }) => (
@@ -168,8 +173,8 @@ function monthNames(months: YearInput['months'], x: TimeScale, widthPx: number) 
     .filter(({ at }) => at + monthRoomPx <= widthPx + 10);
 }
 
-function lanesOf(input: YearInput): readonly Lane[] {
-  const { charge, charges, leaveOpens, alerts, lowBatteryMs, networkDown } = input;
+function lanesOf(input: YearInput, widthPx: number): readonly Lane[] {
+  const { charge, charges, leaveOpens, networkDown, openings, lengthMs } = input;
   const isDown = networkDown.fromMs.length > 0;
   return [
     ...(charge === null
@@ -178,7 +183,7 @@ function lanesOf(input: YearInput): readonly Lane[] {
           {
             name: '',
             height: chargePx,
-            node: (x: TimeScale, widthPx: number) => (
+            node: (x: TimeScale) => (
               <ChargeLine charge={charge} charges={charges} x={x} widthPx={widthPx} />
             ),
           },
@@ -186,18 +191,16 @@ function lanesOf(input: YearInput): readonly Lane[] {
     {
       name: 'openings',
       height: doorPx,
-      node: (x) => <Doors input={input} x={x} />,
+      node: (x) => (
+        <DayBars atMs={openings.fromMs} lengthMs={lengthMs} height={doorPx} look="dw-brief" x={x} />
+      ),
     },
     {
       name: 'leave-opens',
       height: lanePx,
       node: (x) => <LeaveOpens leaveOpens={leaveOpens} x={x} />,
     },
-    {
-      name: 'messages',
-      height: lanePx,
-      node: (x) => <Messages alerts={alerts} lowBatteryMs={lowBatteryMs} x={x} />,
-    },
+    ...messageLanes(input, widthPx),
     ...(isDown
       ? [
           {
@@ -207,6 +210,45 @@ function lanesOf(input: YearInput): readonly Lane[] {
           },
         ]
       : []),
+  ];
+}
+
+/** Whether the year has so many alerts that their marks would hide each other. */
+function isCrowded({ alerts }: YearInput, widthPx: number): boolean {
+  return alerts.length * messagePx > mostCovered * widthPx;
+}
+
+/** One lane of marks; or alerts and false alarms counted by day, and a lane for the low battery. */
+function messageLanes(input: YearInput, widthPx: number): readonly Lane[] {
+  const { alerts, lowBatteryMs, lengthMs } = input;
+  if (!isCrowded(input, widthPx)) {
+    return [
+      {
+        name: 'messages',
+        height: lanePx,
+        node: (x) => <Messages alerts={alerts} lowBatteryMs={lowBatteryMs} x={x} />,
+      },
+    ];
+  }
+  const counted = (name: string, look: string, isOf: (kind: AlertKind) => boolean): Lane[] => {
+    const atMs = alerts.filter(({ kind }) => isOf(kind)).map((alert) => alert.atMs);
+    const node = (x: TimeScale): VNode => (
+      <DayBars atMs={atMs} lengthMs={lengthMs} height={countsPx} look={look} x={x} />
+    );
+    return atMs.length === 0 ? [] : [{ name, height: countsPx, node }];
+  };
+  return [
+    ...counted('alerts', 'dw-reported', (kind) => kind !== 'false'),
+    ...counted('false alarms', 'dw-fill-false', (kind) => kind === 'false'),
+    ...(lowBatteryMs.length === 0
+      ? []
+      : [
+          {
+            name: 'low battery',
+            height: lanePx,
+            node: (x: TimeScale) => <Messages alerts={[]} lowBatteryMs={lowBatteryMs} x={x} />,
+          },
+        ]),
   ];
 }
 
@@ -289,44 +331,43 @@ function ChargeLine(props: {
   );
 }
 
-/** Openings per day as bars. */
-function Doors({ input, x }: { readonly input: YearInput; readonly x: TimeScale }): VNode {
-  const { openings, lengthMs } = input;
+/** How many there were on each day, as bars. */
+function DayBars(props: {
+  readonly atMs: Iterable<number>;
+  readonly lengthMs: number;
+  readonly height: number;
+  readonly look: string;
+  readonly x: TimeScale;
+}): VNode {
+  const { atMs, lengthMs, height: fullPx, look, x } = props;
   const days = Array.from({ length: Math.ceil(lengthMs / dayMs) }, () => 0);
-  for (const fromMs of openings.fromMs) {
-    const day = Math.floor(fromMs / dayMs);
+  for (const ms of atMs) {
+    const day = Math.floor(ms / dayMs);
     days[day] = (days[day] ?? 0) + 1;
   }
   const most = Math.max(1, greatestOf(days));
   const wide = x(dayMs) - x(0);
   const bars = days
     .map((count, day) => {
-      const height = (count / most) * (doorPx - 4);
+      const height = (count / most) * (fullPx - 4);
       const left = x(day * dayMs);
       return count === 0
         ? ''
-        : `M${px(left)} ${doorPx}v${px(-height)}h${px(Math.max(0.5, wide * 0.8))}v${px(height)}z`;
+        : `M${px(left)} ${px(fullPx)}v${px(-height)}h${px(Math.max(0.5, wide * 0.8))}v${px(height)}z`;
     })
     .join('');
   return (
     <g>
-      <Shape class="dw-brief" d={bars} />
-      <Words x={-10} y={doorPx / 2 + 18} anchor="end" class="dw-soft">
+      <Shape class={look} d={bars} />
+      <Words x={-10} y={fullPx / 2 + 18} anchor="end" class="dw-soft">
         {`up to ${String(most)} a day`}
       </Words>
     </g>
   );
 }
 
-function entriesOf({
-  charge,
-  charges,
-  flat,
-  networkDown,
-  alerts,
-  leaveOpens,
-  lowBatteryMs,
-}: YearInput): readonly LegendEntry[] {
+function entriesOf(input: YearInput, areAlertsCounted: boolean): readonly LegendEntry[] {
+  const { charge, charges, flat, networkDown, alerts, leaveOpens, lowBatteryMs } = input;
   const outcomes = new Set(
     leaveOpens.map(({ outcome }) => (outcome === 'unpowered' ? 'missed' : outcome)),
   );
@@ -373,7 +414,7 @@ function entriesOf({
       <Shape class="dw-reported" d={square(11, 8, 2.2)} />,
     ),
     ...outcomeEntries,
-    ...alertEntries,
+    ...(areAlertsCounted ? [] : alertEntries),
     ...entry(
       lowBatteryMs.length > 0,
       'low-battery message',

@@ -20,7 +20,7 @@ export const drillStyle = `
 .seen li{padding:4px 0}
 kbd{font:12px/1 ui-monospace,SFMono-Regular,Menlo,Consolas,monospace;border:1px solid currentColor;border-radius:3px;padding:1px 5px;margin-left:6px}
 .signals{display:flex;flex-wrap:wrap;gap:6px 16px;align-items:center;border-top:1px solid var(--dw-rule);padding:10px 0;font-size:14px}
-.signals input{width:20px;height:20px;vertical-align:-4px;margin:0}
+.signals input{width:24px;height:24px;vertical-align:-7px;margin:0}
 .signals label{min-height:30px;padding:3px 0}
 .signals button,.seen button{background:var(--dw-paper)}
 .record{border-top:1px solid var(--dw-rule)}
@@ -32,7 +32,7 @@ kbd{font:12px/1 ui-monospace,SFMono-Regular,Menlo,Consolas,monospace;border:1px 
 .step.is-up{border-left:6px solid var(--dw-reported);padding-left:14px}
 .exact{color:var(--dw-late);font-weight:600}
 .must label{font-weight:600}
-.must input{width:20px;height:20px;vertical-align:-4px;margin:0 6px 0 0}
+.must input{width:24px;height:24px;vertical-align:-7px;margin:0 6px 0 0}
 .purpose{font-size:13px;color:var(--dw-soft)}
 @media (max-width:640px){.door{margin:14px -8px 6px;padding:10px 14px}.then{font-size:15px}kbd{display:none}}
 @media print{

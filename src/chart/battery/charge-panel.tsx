@@ -4,7 +4,7 @@ import { scaleLinear } from 'd3-scale';
 import { greatestOf } from '../../base/index.js';
 import { chargeText, lifeText, shareText } from '../../battery/index.js';
 import { At, Bar, type Block, Words } from '../drawing.js';
-import { cutText, printable } from '../text.js';
+import { cutText, printable, textWidth } from '../text.js';
 import type { ChargeRow, ChargeRows } from './scene.js';
 
 const titlePx = 24;
@@ -47,8 +47,10 @@ export function chargePanel(uses: readonly ChargeRows[], widthPx: number): Block
 }
 
 function headOf({ name, lifeMs }: ChargeRows, widthPx: number): string {
-  const words = `${printable(name)}: a charge lasts ${lifeText(lifeMs)}`;
-  return cutText(words, widthPx, { sizePx: 13, bold: true });
+  const font = { sizePx: 13, bold: true };
+  const fact = `: a charge lasts ${lifeText(lifeMs)}`;
+  // A long name is cut, not what it is about.
+  return cutText(printable(name), widthPx - textWidth(fact, font), font) + fact;
 }
 
 function chargeBar(row: ChargeRow, x: (perDayNah: number) => number) {

@@ -36,6 +36,8 @@ export function lifePanel(lives: readonly IntervalLife[], fullPx: number): Block
   const ticks = y
     .ticks(4)
     .map((count) => ({ y: y(count), words: `${String(count)} ${unit.name}` }));
+  // The one that is set over the others, with its words.
+  const inTurn = [...points.filter(({ isSet }) => !isSet), ...points.filter(({ isSet }) => isSet)];
   const line = points.map(({ checkIntervalMs, lifeMs }, index) => {
     return `${index === 0 ? 'M' : 'L'}${px(x(checkIntervalMs))} ${px(at(lifeMs))}`;
   });
@@ -54,7 +56,7 @@ export function lifePanel(lives: readonly IntervalLife[], fullPx: number): Block
           <ShareAxis ticks={ticks} widthPx={widthPx} />
           <IntervalAxis points={points} x={x} widthPx={widthPx} />
           <Shape class="dw-curve" d={line.join('')} />
-          {points.map((point) => lifePoint(point, x(point.checkIntervalMs), at(point.lifeMs)))}
+          {inTurn.map((point) => lifePoint(point, x(point.checkIntervalMs), at(point.lifeMs)))}
         </At>
       </g>
     ),
@@ -65,13 +67,14 @@ function lifePoint({ checkIntervalMs, lifeMs, isSet }: Point, x: number, y: numb
   const title = `A check every ${durationText(checkIntervalMs)}: ${lifeText(lifeMs)}`;
   if (!isSet) return <Shape class="dw-reported" d={circle(x, y, 3)} title={title} />;
   const words = `as set: ${lifeText(lifeMs)}`;
+  // The curve rises: left above it there is room, and right below it.
   const fits = x > textWidth(words, { sizePx: 11 }) + 16;
   return (
     <g>
       <Shape class="dw-asked-told" d={circle(x, y, 6)} title={title} />
       <Words
-        x={fits ? x - 4 : x + 4}
-        y={y - 11}
+        x={fits ? x - 4 : x + 9}
+        y={fits ? y - 11 : Math.min(y + 15, plotPx - 5)}
         class="dw-halo"
         {...(fits ? { anchor: 'end' } : {})}
       >

@@ -43,12 +43,7 @@ export function DurationAxis(props: {
       <path class="dw-rule" d={grid} />
       <path class="dw-axis" d={`M0 ${px(y)}H${px(widthPx)}${marks}`} />
       {ticks.map((ms) => (
-        <Words
-          x={inside(x(ms), durationText(ms), widthPx)}
-          y={y + 15}
-          anchor="middle"
-          class="dw-soft"
-        >
+        <Words {...placeOf(x(ms), durationText(ms), widthPx)} y={y + 15} class="dw-soft">
           {ms === 0 ? '0' : durationText(ms)}
         </Words>
       ))}
@@ -56,9 +51,12 @@ export function DurationAxis(props: {
   );
 }
 
-/** The middle of a label that does not reach beyond the plot. */
-function inside(x: number, words: string, widthPx: number): number {
-  return Math.min(x, widthPx - textWidth(words, { sizePx: 11 }) / 2);
+/** Under its line; a label that would reach beyond the plot ends with it, whatever font it is drawn in. */
+function placeOf(x: number, words: string, widthPx: number) {
+  const widest = 1.1 * textWidth(words, { sizePx: 11 });
+  return x + widest / 2 <= widthPx
+    ? { x, anchor: 'middle' as const }
+    : { x: widthPx, anchor: 'end' as const };
 }
 
 export interface ShareTick {

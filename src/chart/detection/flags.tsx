@@ -22,6 +22,7 @@ const wordLooks: Readonly<Record<Flag['look'], string>> = {
 
 export const flagRowPx = 16;
 const gapPx = 5;
+const wordsFootPx = 13;
 
 interface PlacedFlag extends Flag {
   readonly x: number;
@@ -98,6 +99,11 @@ function isFree(
   );
 }
 
+/** A line with its own words over it begins below them. */
+function standsUnder(flag: PlacedFlag): boolean {
+  return flag.wordsX < flag.x && flag.x < flag.wordsX + wordsPx(flag);
+}
+
 /** Rows that placed flags take. */
 export function flagRows(flags: readonly { readonly row: number }[]): number {
   return Math.max(0, greatestOf(flags.map(({ row }) => row + 1)));
@@ -117,10 +123,10 @@ export function Flags({
   // All lines first: none strikes the words of another.
   return (
     <g>
-      {flags.map(({ x, row, look }) => (
+      {flags.map((flag) => (
         <path
-          class={look === 'soft' ? 'dw-asked-line' : 'dw-worst-line'}
-          d={`M${px(x)} ${px(yOf(row))}V${px(footY)}`}
+          class={flag.look === 'soft' ? 'dw-asked-line' : 'dw-worst-line'}
+          d={`M${px(flag.x)} ${px(yOf(flag.row) + (standsUnder(flag) ? wordsFootPx : 0))}V${px(footY)}`}
         />
       ))}
       {flags.map(({ wordsX, row, words, look }) => (

@@ -24,6 +24,7 @@ const noteLook = { bad: 'dw-fill-missed', doubtful: 'dw-m-late', good: 'dw-repor
 const noteFont = { sizePx: 13 };
 const noteLinePx = 18;
 const noteIndentPx = 14;
+const noteGapPx = 8;
 
 export function headOf({ title, subtitles, figures, note = null }: Head, widthPx: number): Block {
   const lines = wrapText(title, widthPx, { font: titleFont, mostLines: 2 });
@@ -35,7 +36,7 @@ export function headOf({ title, subtitles, figures, note = null }: Head, widthPx
     note === null
       ? []
       : wrapText(note.words, widthPx - noteIndentPx, { font: noteFont, mostLines: 4 });
-  const noteY = subtitleY + below.length * 17;
+  const noteY = subtitleY + below.length * 17 + (note === null ? 0 : noteGapPx);
   const notePx = noted.length === 0 ? 0 : noted.length * noteLinePx + 4;
   const figuresY = noteY + notePx + 6;
   return {

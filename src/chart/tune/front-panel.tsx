@@ -84,12 +84,7 @@ export function frontPanel(
             widthPx={widthPx}
           />
           {drawn.map((trial) => point(trial, scales))}
-          {answer.present === null || !isDrawn(answer.present)
-            ? null
-            : named(answer.present, { name: 'yours', dy: 18 }, { scales, widthPx })}
-          {answer.recommended === null || !isDrawn(answer.recommended)
-            ? null
-            : named(answer.recommended, { name: 'recommended', dy: -10 }, { scales, widthPx })}
+          {namesOf(answer, { scales, widthPx, trials })}
         </At>
       </g>
     ),
@@ -120,29 +115,83 @@ function point({ settings, proved, years }: Trial, { x, y, r }: Scales) {
   );
 }
 
-/** A ring around a setting, with its name and what it does. */
-function named(
-  { proved, years }: Trial,
-  { name, dy }: { readonly name: string; readonly dy: number },
-  { scales, widthPx }: { readonly scales: Scales; readonly widthPx: number },
-) {
-  const [cx, cy] = [scales.x(proved.worstDelayMs), scales.y(years.lifeMs)];
-  const missed = String(Number(years.rates.missed.perYear.toPrecision(2)));
-  const words = `${name}: ${roughDurationText(proved.worstDelayMs, 'at most')}, ${lifeText(years.lifeMs)}, ${missed} missed per year`;
-  const fits = cx + 18 + textWidth(words, { sizePx: 11, bold: true }) < widthPx;
+interface Plot {
+  readonly scales: Scales;
+  readonly widthPx: number;
+  readonly trials: readonly Trial[];
+}
+
+/** Where words stand, and their middle line. */
+interface WordsPlace {
+  readonly left: number;
+  readonly width: number;
+  readonly y: number;
+}
+
+/** The settings of the owner and the recommended ones, each with a ring, its name and what it does. */
+function namesOf({ recommended, present }: TuneAnswer, plot: Plot) {
+  const { x, y } = plot.scales;
+  const placed: WordsPlace[] = [];
   return (
-    <g>
-      <Shape class="dw-ink-line" d={circle(cx, cy, largestPx + 4)} />
-      <Words
-        x={fits ? cx + 18 : cx - 18}
-        y={cy + dy}
-        class="dw-halo dw-bold"
-        {...(fits ? {} : { anchor: 'end' as const })}
-      >
-        {words}
-      </Words>
-    </g>
+    [
+      [recommended, 'recommended'],
+      [present, 'yours'],
+    ] as const
+  ).map(([trial, name]) => {
+    if (trial === null || !isDrawn(trial)) return null;
+    const { proved, years } = trial;
+    const missed = String(Number(years.rates.missed.perYear.toPrecision(2)));
+    const words = `${name}: ${roughDurationText(proved.worstDelayMs, 'at most')}, ${lifeText(years.lifeMs)}, ${missed} missed per year`;
+    const [cx, cy] = [x(proved.worstDelayMs), y(years.lifeMs)];
+    const place = clearestPlace(words, { cx, cy }, { ...plot, placed });
+    placed.push(place);
+    return (
+      <g>
+        <Shape class="dw-ink-line" d={circle(cx, cy, largestPx + 4)} />
+        <Words x={place.left} y={place.y + 4} class="dw-halo dw-bold">
+          {words}
+        </Words>
+      </g>
+    );
+  });
+}
+
+const namedDy = [-14, 14, 0, -30, 30, -46] as const;
+
+/** Beside its ring, inside the plot, where the words cover the fewest settings and no other words. */
+function clearestPlace(
+  words: string,
+  { cx, cy }: { readonly cx: number; readonly cy: number },
+  { scales, widthPx, trials, placed }: Plot & { readonly placed: readonly WordsPlace[] },
+): WordsPlace {
+  const width = textWidth(words, { sizePx: 11, bold: true });
+  const places = namedDy.flatMap((dy) =>
+    [cx + 18, cx - 18 - width].map((left): WordsPlace => ({ left, width, y: cy + dy })),
   );
+  const covered = ({ left, y }: WordsPlace): number =>
+    trials.filter(({ proved, years }) => {
+      const [atX, atY, r] = [
+        scales.x(proved.worstDelayMs),
+        scales.y(years.lifeMs),
+        scales.r(years.rates.falseAlarms.perYear),
+      ];
+      return atX + r > left && atX - r < left + width && Math.abs(atY - y) < r + 6;
+    }).length;
+  const inside = places.filter(
+    ({ left, y }) =>
+      left >= 2 &&
+      left + width <= widthPx - 2 &&
+      y >= 8 &&
+      y <= plotPx - 8 &&
+      placed.every(
+        (other) =>
+          Math.abs(other.y - y) >= 14 ||
+          other.left > left + width ||
+          other.left + other.width < left,
+      ),
+  );
+  const [first = { left: cx + 18, width, y: cy }, ...others] = inside;
+  return others.reduce((best, place) => (covered(place) < covered(best) ? place : best), first);
 }
 
 function Asked({
@@ -158,6 +207,11 @@ function Asked({
   readonly scales: Scales;
   readonly widthPx: number;
 }) {
+  const lifeWords = lifeMs === null ? '' : askedWords('at least', lifeMs, fails.has('life'));
+  const limitX = worstDelayMs === null ? widthPx : scales.x(worstDelayMs);
+  // Not on the line of the other requirement.
+  const isClear = limitX < widthPx - 12 - textWidth(lifeWords, { sizePx: 11, bold: true });
+  const lifeWordsX = (isClear ? widthPx : limitX) - 6;
   return (
     <g>
       {worstDelayMs === null ? null : (
@@ -172,8 +226,7 @@ function Asked({
             anchor="end"
             class={fails.has('worstDelay') ? 'dw-bold dw-t-missed' : 'dw-soft'}
           >
-            {fails.has('worstDelay') ? 'NOT met: ' : 'required: '}at most{' '}
-            {durationText(worstDelayMs)}
+            {askedWords('at most', worstDelayMs, fails.has('worstDelay'))}
           </Words>
         </g>
       )}
@@ -184,17 +237,21 @@ function Asked({
             d={`M0 ${px(scales.y(lifeMs))}H${px(widthPx)}`}
           />
           <Words
-            x={widthPx - 6}
+            x={lifeWordsX}
             y={scales.y(lifeMs) + 14}
             anchor="end"
             class={fails.has('life') ? 'dw-bold dw-halo dw-t-missed' : 'dw-soft dw-halo'}
           >
-            {fails.has('life') ? 'NOT met: ' : 'required: '}at least {durationText(lifeMs)}
+            {lifeWords}
           </Words>
         </g>
       )}
     </g>
   );
+}
+
+function askedWords(bound: 'at least' | 'at most', ms: number, isFailed: boolean): string {
+  return `${isFailed ? 'NOT met' : 'required'}: ${bound} ${durationText(ms)}`;
 }
 
 const wakeWords: Readonly<Record<WakeOn, string>> = {

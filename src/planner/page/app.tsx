@@ -17,20 +17,11 @@ import { useAnswers, useResultsWidth } from './use-worker.js';
 export function App(): VNode {
   const history = useHistory();
   const { state } = history;
-  const planOf = useMemo(planning, []);
-  const planned = useMemo(() => planOf(state), [state]);
-  const plans = useRef(new WeakMap<PlannerState, Plan>());
-  const last = useRef<Plan | null>(null);
-  if (planned.ok) {
-    last.current = planned.plan;
-    plans.current.set(state, planned.plan);
-  }
-  const plan = last.current;
-  const before = history.before === null ? undefined : plans.current.get(history.before);
-  const answers = useAnswers(state, planned.ok, before?.lengths?.detectionCurve);
-  const dropping = useDropping(state, history.change);
+  const { planned, plan, before } = usePlans(history);
   const results = useRef<HTMLDivElement>(null);
-  useResultsWidth(results);
+  const widthPx = useResultsWidth(results);
+  const answers = useAnswers(state, planned.ok, before?.lengths?.detectionCurve, widthPx);
+  const dropping = useDropping(state, history.change);
   return (
     <main onDragOver={(event) => event.preventDefault()} onDrop={dropping.onDrop}>
       <button type="button" class="skip" onClick={() => results.current?.focus()}>
@@ -75,12 +66,35 @@ export function App(): VNode {
             />
           ) : null}
           {plan === null ? null : (
-            <Results plan={plan} answers={answers} state={state} change={history.change} />
+            <Results
+              plan={plan}
+              answers={answers}
+              state={state}
+              change={history.change}
+              widthPx={widthPx}
+            />
           )}
         </div>
       </div>
     </main>
   );
+}
+
+/** What follows from the state; the last sound plan, which stays where the state has an error; and the plan before the last change. */
+function usePlans({ state, before }: ReturnType<typeof useHistory>) {
+  const planOf = useMemo(planning, []);
+  const planned = useMemo(() => planOf(state), [state]);
+  const plans = useRef(new WeakMap<PlannerState, Plan>());
+  const last = useRef<Plan | null>(null);
+  if (planned.ok) {
+    last.current = planned.plan;
+    plans.current.set(state, planned.plan);
+  }
+  return {
+    planned,
+    plan: last.current,
+    before: before === null ? undefined : plans.current.get(before),
+  };
 }
 
 /** Why the file dropped in last is not used, and how a door log can be read otherwise. */

@@ -9,10 +9,11 @@ import { Worked } from './worked.js';
 interface Props {
   readonly state: PlannerState;
   readonly change: (state: PlannerState) => void;
+  readonly widthPx: number;
 }
 
-export function FrontPanel({ state, change }: Props): VNode {
-  const { answer, search } = useFront(state);
+export function FrontPanel({ state, change, widthPx }: Props): VNode {
+  const { answer, search } = useFront(state, widthPx);
   const isBusy = answer !== null && answer.share < 1;
   return (
     <section aria-labelledby="front">

@@ -8,7 +8,7 @@ import type { Plan } from '../plan.js';
 import type { PlannerState } from '../state.js';
 import { FrontPanel } from './front-panel.js';
 import type { YearlyRate } from './tasks.js';
-import { type Answers, pictureWidthPx } from './use-worker.js';
+import type { Answers } from './use-worker.js';
 import { Worked } from './worked.js';
 
 export function Results(props: {
@@ -16,8 +16,9 @@ export function Results(props: {
   readonly answers: Answers;
   readonly state: PlannerState;
   readonly change: (state: PlannerState) => void;
+  readonly widthPx: number;
 }): VNode {
-  const { plan, answers, state, change } = props;
+  const { plan, answers, state, change, widthPx } = props;
   const { scene } = plan;
   const sheet = useMemo(
     () => (answers.bounds === null ? null : <SheetTable rows={answers.bounds.sheet} />),
@@ -57,8 +58,8 @@ export function Results(props: {
         <Worked answer={answers.years} name="Years" />
         <Rates rates={answers.years?.rates ?? []} />
       </section>
-      <BatteryPanel plan={plan} />
-      <FrontPanel state={state} change={change} />
+      <BatteryPanel plan={plan} widthPx={widthPx} />
+      <FrontPanel state={state} change={change} widthPx={widthPx} />
     </>
   );
 }
@@ -78,13 +79,19 @@ function Rates({ rates }: { readonly rates: readonly YearlyRate[] }): VNode | nu
   );
 }
 
-function BatteryPanel({ plan }: { readonly plan: Plan }): VNode | null {
+function BatteryPanel({
+  plan,
+  widthPx,
+}: {
+  readonly plan: Plan;
+  readonly widthPx: number;
+}): VNode | null {
   const { battery } = plan;
   const html = useMemo(() => {
     if (battery === null) return '';
-    const options = { theme: 'page' as const, bare: true, widthPx: pictureWidthPx() };
+    const options = { theme: 'page' as const, bare: true, widthPx };
     return figureOf(batteryChart({ answer: battery, file: 'watch.yaml', options }), 'charge');
-  }, [battery]);
+  }, [battery, widthPx]);
   if (battery === null) return null;
   return (
     <section aria-labelledby="battery">

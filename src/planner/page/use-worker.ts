@@ -10,7 +10,10 @@ export interface Answers {
 }
 
 /** A search for settings takes long, so it is begun by hand; what it found stays until the next. */
-export function useFront(state: PlannerState): {
+export function useFront(
+  state: PlannerState,
+  widthPx: number,
+): {
   readonly answer: Answer<'front'> | null;
   readonly search: () => void;
 } {
@@ -18,20 +21,20 @@ export function useFront(state: PlannerState): {
   const running = useRef<Worker | null>(null);
   const search = (): void => {
     running.current?.terminate();
-    running.current = ask(
-      { id: 0, kind: 'front', state: withoutDoor(state), widthPx: pictureWidthPx() },
-      setAnswer,
-    );
+    running.current = ask({ id: 0, kind: 'front', state: withoutDoor(state), widthPx }, setAnswer);
   };
   return { answer, search };
 }
 
-/** Starts again whenever the question changes; work in progress is dropped. */
-/** @param ghost the curve before the last change, which the new one is drawn over */
+/**
+ * Starts again whenever the question or the room for its pictures changes; work in progress is dropped.
+ * @param ghost the curve before the last change, which the new one is drawn over
+ */
 export function useAnswers(
   state: PlannerState,
   isSound: boolean,
   ghost: Curve | undefined,
+  widthPx: number,
 ): Answers {
   const [answers, setAnswers] = useState<Answers>({ bounds: null, years: null });
   const latest = useRef(0);
@@ -45,7 +48,7 @@ export function useAnswers(
       const keep = (answer: Answer<keyof Answers>): void => {
         setAnswers((known) => ({ ...known, [answer.kind]: answer }));
       };
-      workers.push(ask({ id, kind, state: asked, widthPx: pictureWidthPx(), ghost }, keep));
+      workers.push(ask({ id, kind, state: asked, widthPx, ghost }, keep));
     };
     // While a hand still moves, nothing long is begun.
     const soon = window.setTimeout(() => {
@@ -56,27 +59,25 @@ export function useAnswers(
       window.clearTimeout(soon);
       for (const worker of workers) worker.terminate();
     };
-  }, [state, isSound]);
+  }, [state, isSound, widthPx]);
   return answers;
 }
 
-/** As wide as what it will stand in, so that its letters are drawn at their size. */
-export function pictureWidthPx(): number {
-  return seen.widthPx ?? Math.min(960, window.innerWidth);
-}
-
-/** To ask an element how wide it is has the page laid out at once; an observer is told when that has been done anyway. */
-const seen: { widthPx: number | null } = { widthPx: null };
-
-export function useResultsWidth(results: { readonly current: HTMLElement | null }): void {
+/**
+ * How wide the results are: pictures are drawn for it, so that their letters keep their size. To ask an element forces the page to be
+ * laid out at once; an observer is told when that has been done anyway.
+ */
+export function useResultsWidth(results: { readonly current: HTMLElement | null }): number {
+  const [widthPx, setWidthPx] = useState(() => Math.min(960, window.innerWidth));
   useEffect(() => {
     if (results.current === null) return undefined;
     const observer = new ResizeObserver(([entry]) => {
-      seen.widthPx = Math.floor(entry?.contentRect.width ?? window.innerWidth);
+      if (entry !== undefined) setWidthPx(Math.floor(entry.contentRect.width));
     });
     observer.observe(results.current);
     return () => observer.disconnect();
   }, []);
+  return widthPx;
 }
 
 /** Bounds, years and settings hold for any door: a long log need not go along. */
