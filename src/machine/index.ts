@@ -18,13 +18,14 @@ export {
   otherLogic,
   otherTable,
 } from './other-logic.js';
-export type {
-  EscalationThreshold,
-  LogicSettings,
-  LowBatteryLevel,
-  LowBatteryMessage,
-  WakeOn,
-  WatchSettings,
+export {
+  type EscalationThreshold,
+  type LogicSettings,
+  type LowBatteryLevel,
+  type LowBatteryMessage,
+  logicKey,
+  type WakeOn,
+  type WatchSettings,
 } from './settings.js';
 export {
   codeOf,

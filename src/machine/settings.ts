@@ -35,6 +35,26 @@ export interface LogicSettings {
   readonly lowBattery?: LowBatteryMessage;
 }
 
+/**
+ * What the logic reads, as text: settings with the same have the same table. The compiler asks for every setting of the logic,
+ * since a table that is kept under a shorter key would be taken for another watch.
+ */
+export function logicKey(logic: LogicSettings): string {
+  const { open, outOf } = logic.escalationThreshold;
+  const read: { readonly [Key in keyof Required<LogicSettings>]: string | number | boolean } = {
+    escalationThreshold: `${String(open)}/${String(outOf)}`,
+    clearThreshold: logic.clearThreshold,
+    cooldownEndsWhenShut: logic.cooldownEndsWhenShut,
+    afterAlert: logic.afterAlert,
+    retryAttempts: logic.retryAttempts,
+    unsentWhenShut: logic.unsentWhenShut,
+    heartbeats: logic.heartbeats,
+    // At which level and how often it warns are facts from outside.
+    lowBattery: logic.lowBattery !== undefined,
+  };
+  return Object.values(read).join(' ');
+}
+
 /** The `watch:` section: the logic, the lengths of its sleeps, and what wakes it. */
 export interface WatchSettings extends LogicSettings {
   /** Sleep between checks. */

@@ -3,8 +3,8 @@ import { deviceMs, invariant } from '../base/index.js';
 import {
   compileTable,
   type DeviceLogic,
-  type LogicSettings,
   type LogicTable,
+  logicKey,
   type WatchSettings,
   type WatchSnapshot,
   watchLogic,
@@ -80,14 +80,4 @@ function tableMaker(sound: Program): (watch: WatchSettings, fault: Mutant) => Lo
     tables.set(key, known);
     return known;
   };
-}
-
-/** The settings that the table depends on, as text. */
-function logicKey(watch: LogicSettings): string {
-  const { escalationThreshold, clearThreshold, cooldownEndsWhenShut } = watch;
-  const { afterAlert, retryAttempts, unsentWhenShut, heartbeats, lowBattery } = watch;
-  return JSON.stringify([
-    [escalationThreshold.open, escalationThreshold.outOf, clearThreshold, cooldownEndsWhenShut],
-    [afterAlert, retryAttempts, unsentWhenShut, heartbeats, lowBattery !== undefined],
-  ]);
 }

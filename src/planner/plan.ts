@@ -13,7 +13,7 @@ import {
   TooManyStatesError,
 } from '../bounds/index.js';
 import { type Scene, sceneOf } from '../chart/index.js';
-import type { WatchSettings } from '../machine/index.js';
+import { logicKey, type WatchSettings } from '../machine/index.js';
 import {
   overlaidWatchText,
   parseWatchFile,
@@ -76,17 +76,7 @@ interface Shared {
 
 const tableFor: Work<WatchSettings, Program['table']> = {
   // The logic reads these and nothing else: lengths of sleeps do not shape the table.
-  key: (watch) =>
-    JSON.stringify([
-      watch.escalationThreshold,
-      watch.clearThreshold,
-      watch.cooldownEndsWhenShut,
-      watch.afterAlert,
-      watch.retryAttempts,
-      watch.unsentWhenShut,
-      watch.heartbeats,
-      watch.lowBattery !== undefined,
-    ]),
+  key: logicKey,
   work: (watch) => compileWatch(watch).table,
 };
 

@@ -1,5 +1,11 @@
 // A run is a value: an experiment holds everything that decides its trace.
-import { compileTable, type LogicTable, type WatchSettings, watchLogic } from '../machine/index.js';
+import {
+  compileTable,
+  type LogicTable,
+  logicKey,
+  type WatchSettings,
+  watchLogic,
+} from '../machine/index.js';
 import type { ChargePlan } from '../model/index.js';
 import type { DeviceTiming, World } from '../world/index.js';
 import type { Answers } from './answers.js';
@@ -49,4 +55,16 @@ export interface Experiment {
 /** Compiles the door watch for its settings. */
 export function compileWatch(watch: WatchSettings): Program {
   return { watch, table: compileTable(watchLogic(watch)) };
+}
+
+/** Compiles each logic once: of many settings that are tried few have one of their own. @param known one that is compiled. */
+export function compileWatches(known?: Program): (watch: WatchSettings) => Program {
+  const tables = new Map<string, Program['table']>();
+  if (known !== undefined) tables.set(logicKey(known.watch), known.table);
+  return (watch) => {
+    const key = logicKey(watch);
+    const table = tables.get(key) ?? compileWatch(watch).table;
+    tables.set(key, table);
+    return { watch, table };
+  };
 }

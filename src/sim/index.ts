@@ -7,6 +7,7 @@ export { type SleepClock, sleepClock } from './clock.js';
 export { type Durations, durations } from './durations.js';
 export {
   compileWatch,
+  compileWatches,
   type Experiment,
   type Program,
   type SlipFacts,

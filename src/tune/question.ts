@@ -3,7 +3,7 @@
 import type { WatchFileParts } from '../bounds/index.js';
 import type { WatchSettings } from '../machine/index.js';
 import { type SupplySettings } from '../model/index.js';
-import { compileWatch, type Program } from '../sim/index.js';
+import { compileWatches, type Program } from '../sim/index.js';
 import { type Tuned, watchWith } from './grid.js';
 
 /** Everything but the settings that are searched. */
@@ -19,16 +19,7 @@ export interface TuneQuestion extends WatchFileParts {
 /** The watch with settings in it, ready to run. */
 export type Programs = (tuned: Tuned) => Program;
 
-/** Compiles a logic once: few of the settings have one of their own. */
 export function programsOf(watch: WatchSettings): Programs {
-  const tables = new Map<string, Program['table']>();
-  return (tuned) => {
-    const settings = watchWith(watch, tuned);
-    const { escalationThreshold, clearThreshold, retryAttempts, heartbeats } = settings;
-    const { open, outOf } = escalationThreshold;
-    const key = [open, outOf, clearThreshold, retryAttempts, heartbeats].join(' ');
-    const table = tables.get(key) ?? compileWatch(settings).table;
-    tables.set(key, table);
-    return { watch: settings, table };
-  };
+  const programOf = compileWatches();
+  return (tuned) => programOf(watchWith(watch, tuned));
 }

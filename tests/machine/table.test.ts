@@ -1,3 +1,5 @@
+import { isDeepStrictEqual } from 'node:util';
+import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
 import { InvariantError } from '../../src/base/index.js';
 import {
@@ -12,10 +14,13 @@ import {
   initialMemory,
   inputCode,
   inputCodes,
+  type LogicSettings,
+  logicKey,
   nextState,
   watchLogic,
   wokenState,
 } from '../../src/machine/index.js';
+import { logicSettings } from '../support/arbitraries.js';
 import { plainWatch, watchWith } from '../support/experiments.js';
 import { once } from '../support/once.js';
 
@@ -158,5 +163,20 @@ describe('the table', () => {
       const to = nextState(table, sending, codeOf({ type: 'heartbeatAttempted', delivered }));
       expect(table.memories[to]?.shutRun).toBe(delivered ? 1 : 0);
     }
+  });
+});
+
+describe('the key of a logic', () => {
+  it('is another for every setting that is another', () => {
+    fc.assert(
+      fc.property(logicSettings, logicSettings, (logic, other) => {
+        for (const [name, value] of Object.entries(other)) {
+          const changed: LogicSettings = { ...logic, [name]: value };
+          expect(logicKey(changed) === logicKey(logic), name).toBe(
+            isDeepStrictEqual(changed, logic),
+          );
+        }
+      }),
+    );
   });
 });

@@ -5,6 +5,7 @@ import {
   compileTable,
   type LogicSettings,
   type LogicTable,
+  logicKey,
   type WatchSettings,
   watchLogic,
 } from '../../src/machine/index.js';
@@ -44,12 +45,7 @@ const tables = new Map<string, LogicTable>();
 
 /** The table of a logic, compiled just once a test file: that takes longer than most runs. */
 export function tableOf(logic: LogicSettings): LogicTable {
-  const { escalationThreshold, clearThreshold, cooldownEndsWhenShut, afterAlert } = logic;
-  const { retryAttempts, unsentWhenShut, heartbeats, lowBattery } = logic;
-  const key = JSON.stringify([
-    [escalationThreshold.open, escalationThreshold.outOf, clearThreshold, cooldownEndsWhenShut],
-    [afterAlert, retryAttempts, unsentWhenShut, heartbeats, lowBattery !== undefined],
-  ]);
+  const key = logicKey(logic);
   const table = tables.get(key) ?? compileTable(watchLogic(logic));
   tables.set(key, table);
   return table;

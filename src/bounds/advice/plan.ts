@@ -2,29 +2,17 @@
 import { type DeviceMs, deviceMs, writeDuration } from '../../base/index.js';
 import type { EscalationThreshold, WatchSettings } from '../../machine/index.js';
 import { checkLimits, isCompilable, isWithin } from '../../model/index.js';
-import { compileWatch } from '../../sim/index.js';
+import { compileWatches } from '../../sim/index.js';
 import type { Change } from '../answer.js';
 import type { BoundsQuestion } from '../question.js';
 
 /** A question about the same watch with some settings changed. */
 export type Replanned = (changes: Partial<WatchSettings>) => BoundsQuestion;
 
-/** Compiles a logic once: of the settings that are tried few have a logic of their own. */
 export function replanning(question: BoundsQuestion): Replanned {
-  const { program } = question;
-  const tables = new Map<string, BoundsQuestion['program']['table']>();
-  const keyOf = (watch: WatchSettings): string => {
-    const { escalationThreshold, afterAlert, unsentWhenShut } = watch;
-    const { open, outOf } = escalationThreshold;
-    return `${String(open)}/${String(outOf)} ${afterAlert} ${unsentWhenShut}`;
-  };
-  tables.set(keyOf(program.watch), program.table);
-  return (changes) => {
-    const watch: WatchSettings = { ...program.watch, ...changes };
-    const table = tables.get(keyOf(watch)) ?? compileWatch(watch).table;
-    tables.set(keyOf(watch), table);
-    return { ...question, program: { watch, table } };
-  };
+  const { watch } = question.program;
+  const programOf = compileWatches(question.program);
+  return (changes) => ({ ...question, program: programOf({ ...watch, ...changes }) });
 }
 
 /** Fewer or more open checks before an alert, the nearest first; only those that a watch file accepts. */
