@@ -1,7 +1,6 @@
 // A year of a flower store's door: eight openings a day, one in fifty of them left open for a while.
 
-import { deviceMs, ppm, randomStream, trueMs } from '../src/base/index.js';
-import type { WatchSettings } from '../src/machine/index.js';
+import { ppm, randomStream, trueMs } from '../src/base/index.js';
 import { type ChargePlan, type Requirements } from '../src/model/index.js';
 import {
   type DeviceTiming,
@@ -11,26 +10,13 @@ import {
   spansOf,
   type World,
 } from '../src/world/index.js';
+import { plainWatch } from '../tests/support/experiments.js';
 
 const dayMs = 86_400_000;
 const openingsADay = 8;
 const daysAYear = 365;
 
-export const yearWatch: WatchSettings = {
-  checkIntervalMs: deviceMs(180_000),
-  recheckIntervalMs: deviceMs(180_000),
-  retryIntervalMs: deviceMs(60_000),
-  escalationThreshold: { open: 2, outOf: 2 },
-  clearThreshold: 1,
-  alertCooldownMs: deviceMs(1_800_000),
-  cooldownEndsWhenShut: true,
-  afterAlert: 'keep-watching',
-  retryAttempts: 5,
-  unsentWhenShut: 'send',
-  wakeOn: 'timer',
-  heartbeats: false,
-  heartbeatIntervalMs: null,
-};
+export const yearWatch = plainWatch;
 
 export const yearTiming: DeviceTiming = deviceTiming({
   bootTime: { kind: 'fixed', ms: trueMs(400) },

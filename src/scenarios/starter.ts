@@ -1,5 +1,5 @@
 // The first files of a new user, with a comment beside every setting.
-import { exampleSupply, settings } from '../model/index.js';
+import { exampleSupply, settings, supplyPresetNames } from '../model/index.js';
 
 const [watch, device, judge, door] = [
   settings.watch.keys,
@@ -7,6 +7,8 @@ const [watch, device, judge, door] = [
   settings.judge.keys,
   settings.door.keys,
 ];
+
+const otherPresets = supplyPresetNames.filter((name) => name !== exampleSupply.preset).join(', ');
 
 /**
  * A watch file with a comment on every setting, for `init` to write. It meets its own requirements at rest because it
@@ -53,7 +55,7 @@ door:
 
 # The battery. The preset stands in for what you have not measured yet.
 supply:
-  preset: ${exampleSupply.preset}            # or bare-radio-module, tuned-board
+  preset: ${exampleSupply.preset}            # or ${otherPresets}
   capacity: ${exampleSupply.capacity}
   # sleepCurrent: 90uA          # your measurement, which overrides the preset
   # connect: { current: 59mA }  # or { charge: 13.3mC } for each alert
