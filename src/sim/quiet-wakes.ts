@@ -99,7 +99,6 @@ export function quietWakes(run: Run, steady: Steady): void {
         const blind = checksBefore(edges[edge] ?? never, checkMs, sleep.periodMs);
         if (blind >= same) break;
         const seesMs = checkMs + (blind + 1) * sleep.periodMs;
-        ahead = edge + 1;
         while ((edges[ahead] ?? never) <= seesMs) ahead += 1;
         if (((ahead - edge) & 1) === 1) {
           same = blind;

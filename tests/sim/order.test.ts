@@ -1,8 +1,17 @@
 // What happens first of two things at one instant. The plain watch here checks at 400, 180 800, 361 200 … and an
 // alert decided at 180 800 is sent until 184 800.
 import { describe, expect, it } from 'vitest';
+import { simulate, type Trace } from '../../src/sim/index.js';
 import { expandWakes } from '../support/expand.js';
-import { traceOf, type WorldNumbers } from '../support/experiments.js';
+import { experimentOf, type WorldNumbers } from '../support/experiments.js';
+
+/** The run with every wake, which is the same where none is recorded. */
+function traceOf(...given: Parameters<typeof experimentOf>): Trace {
+  const experiment = experimentOf(...given);
+  const trace = simulate(experiment);
+  expect(simulate(experiment, { record: 'none' })).toEqual({ ...trace, wakes: [] });
+  return trace;
+}
 
 const lengthMs = 1_000_000;
 const leftOpen = [[0, Number.POSITIVE_INFINITY]] as const;
