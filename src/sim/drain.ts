@@ -63,7 +63,7 @@ export function drainsAtSend(run: Run, kind: SendKind, on: SendStretch): void {
   const price = kind === 'heartbeat' ? heartbeat : on.isUp ? connect : failedAttempt;
   const { eachPc, whileNa } = price;
   pass(run, charge, { fromMs: startMs, toMs: dueMs, perMs: whileNa, atOnce: eachPc, isOn: true });
-  if (endMs === dueMs || run.limitMs <= dueMs) return;
+  if (run.limitMs <= dueMs) return;
   // The totals have this send as sleep so far.
   const atOnce = eachPc + (whileNa - sleepPerMs) * BigInt(dueMs - startMs);
   pass(run, charge, { fromMs: dueMs, toMs: endMs, perMs: waitPerMs, atOnce, isOn: true });

@@ -227,6 +227,9 @@ describe('a battery that runs down by itself, within 40 days', () => {
     'at the instant at which power is back': {
       ...{ dark: [30, 40], charged: [], flatDays: [[40, 70]], bootDays: [0], left: [] },
     },
+    'just as power is lost': {
+      ...{ dark: [40, 45], charged: [], flatDays: [[40, 70]], bootDays: [0], left: [] },
+    },
     'and boots when power is back that was lost meanwhile': {
       ...{ dark: [49, 51], charged: [50], flatDays: [[40, 50]], bootDays: [0, 51], left: [0] },
     },

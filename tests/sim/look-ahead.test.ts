@@ -81,6 +81,26 @@ describe('a charge that ends', () => {
     expect(flatOf({ lengthMs: dayMs }, bootsFor(100), { clockError })).toEqual([99 * 108_000 + 1]);
   });
 
+  it('in a boot that the door makes, far sooner than a timer would', () => {
+    const opens = Array.from({ length: 200 }, (_, index): [number, number] => [
+      (index + 1) * 1_000,
+      (index + 1) * 1_000 + 500,
+    ]);
+    const watch = { wakeOn: 'opening' } as const;
+    const world = { lengthMs: dayMs, openings: opens };
+    expect(flatOf(world, bootsFor(100), { watch })).toEqual([99 * 1_000 + 1]);
+  });
+
+  it('as a connect time does, before the device waits for the network', () => {
+    const supply: SupplySettings = {
+      ...undrained(1_000),
+      failedAttempt: { kind: 'current', currentNa: 1_000_000, timeMs: null },
+    };
+    const world = { lengthMs: dayMs, openings: [[0, dayMs]], networkDown: [[0, dayMs]] } as const;
+    const timing = timingWith({ connectMs: 3_600, joinWaitMs: 10_000 });
+    expect(flatOf(world, supply, { timing })).toEqual([180_800 + 3_600]);
+  });
+
   it('in a long send of a device that has slept only', () => {
     // The pull-up takes 1 mA through the closed contact, whatever the device does.
     const supply: SupplySettings = {
