@@ -34,10 +34,16 @@ function judgementOf({ file, line, found, replacement }, judged) {
 }
 
 /**
- * @param {string} folder below src, such as `verdict` or `verdict/explain`; or a file there
- * @param {boolean} again only those that nothing noticed the last time
+ * @typedef {object} Choice
+ * @property {boolean} again only those that nothing noticed the last time
+ * @property {number} every one of this many in each file: a sample, where all would take hours
  */
-async function run(folder, again) {
+
+/**
+ * @param {string} folder below src, such as `verdict` or `verdict/explain`; or a file there
+ * @param {Choice} choice
+ */
+async function run(folder, { again, every }) {
   const [top = ''] = folder.split('/');
   const sources = filesUnder(path.join(root, 'src', top))
     .map((file) => path.relative(root, file).split(path.sep).join('/'))
@@ -47,7 +53,10 @@ async function run(folder, again) {
   // Tests that draw at random must draw the same for every mutant.
   Object.assign(process.env, { CI: '1', DOZEWATCH_SEED: '1', DOZEWATCH_LAW_CASES: '200' });
   const { mutants, code } = await mutantsBundle(sources, tests);
-  const chosen = mutants.filter(({ file }) => `${file}/`.startsWith(`src/${folder}/`));
+  const chosen = sampled(
+    mutants.filter(({ file }) => `${file}/`.startsWith(`src/${folder}/`)),
+    every,
+  );
   if (chosen.every(({ ignored }) => ignored)) {
     throw new PlainError(`src/${folder} has nothing to change.`);
   }
@@ -67,10 +76,24 @@ async function run(folder, again) {
         console.log(`    ${seconds(ms)} s  ${name}`);
       }
     }
-    return await report(folder, chosen, (mutant) => trial.outcomeOf(mutant, again));
+    return await report(folder, { mutants: chosen, isSample: every > 1 }, (mutant) =>
+      trial.outcomeOf(mutant, again),
+    );
   } finally {
     trial.stop();
   }
+}
+
+/** Of each file, one in `every` of the mutants that are tried. @param {readonly Mutant[]} mutants @param {number} every */
+function sampled(mutants, every) {
+  /** @type {Map<string, number>} */
+  const seen = new Map();
+  return mutants.filter(({ file, ignored }) => {
+    if (ignored) return true;
+    const count = (seen.get(file) ?? 0) + 1;
+    seen.set(file, count);
+    return count % every === 0;
+  });
 }
 
 /** @param {number} ms */
@@ -80,11 +103,11 @@ function seconds(ms) {
 
 /**
  * @param {string} folder
- * @param {readonly Mutant[]} mutants
+ * @param {{ mutants: readonly Mutant[], isSample: boolean }} tried
  * @param {(mutant: Mutant) => Promise<Outcome>} outcomeOf
  * @returns {Promise<boolean>} whether enough were noticed or judged
  */
-async function report(folder, mutants, outcomeOf) {
+async function report(folder, { mutants, isSample }, outcomeOf) {
   const judged = readEquivalent().filter(({ file }) => `${file}/`.startsWith(`src/${folder}/`));
   /** @type {Set<Judged>} */
   const used = new Set();
@@ -110,7 +133,7 @@ async function report(folder, mutants, outcomeOf) {
     console.log(`${file}: ${textOf(tally)}; ${seconds(performance.now() - fromMs)} s`);
     for (const key of kinds) total[key] += tally[key];
   }
-  for (const entry of judged) {
+  for (const entry of isSample ? [] : judged) {
     if (used.has(entry)) continue;
     console.log(`not needed in the list  ${entry.file}  ${entry.found}  →  ${entry.replacement}`);
   }
@@ -138,15 +161,18 @@ try {
   const flags = process.argv.slice(2).filter((word) => word.startsWith('--'));
   const [given = '', ...others] = process.argv.slice(2).filter((word) => !flags.includes(word));
   const folder = path.relative('src', path.join('src', given.replace(/^src\//u, '')));
-  const known = flags.every((flag) => flag === '--again');
+  const everies = flags.flatMap((flag) => /^--every=([1-9]\d*)$/u.exec(flag)?.[1] ?? []);
+  const known = flags.every((flag) => flag === '--again') || flags.length === everies.length;
   if (!known || folder === '' || others.length > 0 || !existsSync(path.join(root, 'src', folder))) {
     throw new PlainError(
-      'Name one folder of src, or one file: npm run mutants verdict (-- verdict --again: survivors only)',
+      'Name one folder of src, or one file: npm run mutants verdict (-- verdict --again: survivors only; ' +
+        '-- verdict --every=10: a tenth of each file)',
     );
   }
   await ensureInstalled();
   process.chdir(root);
-  if (!(await run(folder, flags.length > 0))) process.exitCode = 1;
+  const choice = { again: flags.includes('--again'), every: Number(everies[0] ?? 1) };
+  if (!(await run(folder, choice))) process.exitCode = 1;
 } catch (error) {
   process.exitCode = 1;
   console.error(error instanceof PlainError ? error.message : error);

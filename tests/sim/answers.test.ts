@@ -70,6 +70,11 @@ describe('silence', () => {
   );
   const charge = { supply, charging: { everyMs: null } };
 
+  it('of a device that sends nothing brings somebody again and again', () => {
+    const { trace } = runOf({ lengthMs: 6 * dayMs }, answers);
+    expect(trace.answers.map(({ atMs }) => atMs)).toEqual([2.5 * dayMs, 5 * dayMs]);
+  });
+
   it('brings nobody while heartbeats come', () => {
     expect(runOf({ lengthMs: 19 * dayMs }, answers, beats, { charge }).trace.answers).toEqual([]);
   });

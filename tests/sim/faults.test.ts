@@ -1,8 +1,8 @@
 // Power losses, resets, and the heartbeats that show an owner that the device is alive.
 import { describe, expect, it } from 'vitest';
 import { deviceMs } from '../../src/base/index.js';
-import { simulate } from '../../src/sim/index.js';
-import { experimentOf, timingWith, traceOf } from '../support/experiments.js';
+import { faultsOf, simulate } from '../../src/sim/index.js';
+import { experimentOf, timingWith, traceOf, worldOf } from '../support/experiments.js';
 
 const lengthMs = 1_000_000;
 const leftOpen = [[0, Number.POSITIVE_INFINITY]] as const;
@@ -73,6 +73,45 @@ describe('power and resets', () => {
   });
 });
 
+describe('the list of faults', () => {
+  it('has each with its instant, its end, its kind and whether memory is lost', () => {
+    const world = worldOf({
+      lengthMs,
+      powerLost: [[100_000, 200_000]],
+      resetsMs: [50_000, 150_000, 300_000, 400_000],
+    });
+    const resetEffects = [
+      { kind: 'watchdog', clears: false },
+      { kind: 'button', clears: false },
+      { kind: 'software', clears: true },
+      { kind: 'button', clears: false },
+    ] as const;
+    const { faults, firstBootMs } = faultsOf({ ...world, resetEffects });
+    expect(firstBootMs).toBe(0);
+    const end = Number.POSITIVE_INFINITY;
+    expect([...faults.atMs]).toEqual([50_000, 100_000, 300_000, 400_000, end]);
+    expect([...faults.backMs]).toEqual([50_000, 200_000, 300_000, 400_000, end]);
+    expect([...faults.clears]).toEqual([0, 1, 1, 0, 0]);
+    expect([...faults.kinds].slice(0, 4)).toEqual([1, 0, 2, 0]);
+  });
+});
+
+describe('a faulty watch whose cooldown counts from the decision', () => {
+  it('counts it from there, whatever attempts follow', () => {
+    // Decided at 180 800, tried again at 245 200, delivered from 309 600 to 313 600; checks at 494 000 and 674 400.
+    const world = { lengthMs: 700_000, openings: leftOpen, networkDown: [[0, 300_000]] as const };
+    const secondOf = (alertCooldownMs: number) => {
+      const { program, ...rest } = experimentOf(world, {
+        watch: { alertCooldownMs: deviceMs(alertCooldownMs) },
+      });
+      return simulate({ ...rest, program: { ...program, cooldownFrom: 'decision' } }).alerts[1]
+        ?.decidedMs;
+    };
+    expect(secondOf(494_000 - 180_800)).toBe(494_000);
+    expect(secondOf(494_000 - 180_800 + 1)).toBe(674_400);
+  });
+});
+
 describe('heartbeats', () => {
   const heartbeats = { heartbeats: true, heartbeatIntervalMs: deviceMs(360_800) };
 
@@ -86,6 +125,11 @@ describe('heartbeats', () => {
     expect(sends(361_200)).toEqual([361_200, 726_000, 1_090_800]);
     expect(sends(361_201)[0]).toBe(541_600);
     expect(sends(364_800)).toEqual([541_600, 906_400]);
+  });
+
+  it('are never due to a watch that has none', () => {
+    const { wakes } = traceOf({ lengthMs: 400_000 });
+    expect(wakes.map(({ check }) => check?.heartbeatDue)).toEqual([false, false, false]);
   });
 
   it('are tried once, delivered or not', () => {

@@ -53,9 +53,13 @@ describe('the clock error', () => {
   });
 
   it('drawn from a range of one is the same as fixed', () => {
-    const one = { kind: 'drawn', leastPpm: ppm(5), greatestPpm: ppm(5) } as const;
-    const fixed = traceOf({ lengthMs }, { timing: clocked({ kind: 'fixed', ppm: ppm(5) }) });
-    expect(traceOf({ lengthMs }, { timing: clocked(one) })).toEqual(fixed);
+    const one = { kind: 'drawn', leastPpm: ppm(200_000), greatestPpm: ppm(200_000) } as const;
+    const runOf = (clockError: ClockError) =>
+      traceOf(
+        { lengthMs, openings: leftOpen },
+        { watch: { alertCooldownMs: deviceMs(2 * 180_400) }, timing: clocked(clockError) },
+      );
+    expect(runOf(one)).toEqual(runOf({ kind: 'fixed', ppm: ppm(200_000) }));
   });
 
   it('on a curve is that at the start of each sleep; the first step holds before its start', () => {
@@ -63,7 +67,7 @@ describe('the clock error', () => {
       kind: 'curve',
       steps: [
         { fromMs: trueMs(200_000), ppm: ppm(10_000) },
-        { fromMs: trueMs(182_200 + 182_200), ppm: ppm(50_000) },
+        { fromMs: trueMs(364_800), ppm: ppm(50_000) },
       ],
     };
     // Sleeps begin at 400, 182 600 and 364 800.
@@ -94,6 +98,9 @@ describe('the clock error', () => {
       traceOf({ lengthMs }, { timing: clocked(clockError) }).tally.clockErrorPpm;
     expect(tallyOf({ kind: 'fixed', ppm: ppm(7) })).toBe(7);
     expect(tallyOf({ kind: 'inTurn', ppm: [ppm(7)] })).toBeNull();
+    const step = { fromMs: trueMs(9), ppm: ppm(7) };
+    expect(tallyOf({ kind: 'curve', steps: [step] })).toBe(7);
+    expect(tallyOf({ kind: 'curve', steps: [step, step] })).toBeNull();
   });
 
   it('that leaves a sleep no time at all is our fault, not an endless loop', () => {
