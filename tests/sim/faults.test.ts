@@ -129,7 +129,7 @@ describe('heartbeats', () => {
 
   it('are never due to a watch that has none', () => {
     const { wakes } = traceOf({ lengthMs: 400_000 });
-    expect(wakes.map(({ check }) => check?.heartbeatDue)).toEqual([false, false, false]);
+    expect(new Set(wakes.map(({ check }) => check?.heartbeatDue))).toEqual(new Set([false]));
   });
 
   it('are tried once, delivered or not', () => {
