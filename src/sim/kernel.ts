@@ -59,8 +59,7 @@ export function simulate(experiment: Experiment, options: SimulateOptions = {}):
   const run = openRun(experiment);
   const journal = openJournal(run, options.record ?? 'all');
   const quiet = journal.keeps || run.armed !== 'none' || run.slips !== null ? null : run.steady;
-  let runs = run.wakeMs < run.lengthMs;
-  for (let wakes = 0; runs; wakes += 1) {
+  for (let wakes = 0, runs = true; runs; wakes += 1) {
     invariant(wakes < mostWakesOfRun, 'a run has an end', { wakes });
     if (quiet !== null && run.cause === timer) quietWakes(run, quiet);
     if (run.wakeMs < run.limitMs) {

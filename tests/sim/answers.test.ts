@@ -59,6 +59,13 @@ describe('a device that holds after its alert', () => {
   });
 });
 
+it('nobody comes for the alerts of a device that keeps watching', () => {
+  const world = { lengthMs: dayMs, openings: [[hourMs, 2 * hourMs]] as const };
+  const { trace } = runOf(world, { ...nobody, alertAfterMs: () => minuteMs });
+  expect(trace.alerts.length).toBeGreaterThan(1);
+  expect(trace.answers).toEqual([]);
+});
+
 describe('silence', () => {
   const beats = { heartbeats: true, heartbeatIntervalMs: deviceMs(dayMs) };
   const answers = {

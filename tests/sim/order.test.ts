@@ -64,6 +64,14 @@ describe('at one instant', () => {
     ]);
   });
 
+  it('a reset comes before the timer of a device that has slept before', () => {
+    expect(checksOf({ resetsMs: [360_800] }).slice(0, 3)).toEqual([
+      ['power-on', 400],
+      ['timer', 180_800],
+      ['reset', 361_200],
+    ]);
+  });
+
   it('a power loss comes before the timer', () => {
     expect(checksOf({ powerLost: [[180_400, 180_401]] }).slice(0, 2)).toEqual([
       ['power-on', 400],

@@ -47,8 +47,8 @@ function oneByOne(trial: Trial): Trial {
 }
 
 describe('what a faulty watch can count', () => {
-  function runOf(world: WorldNumbers, slips: TimeSlips): Trace {
-    const { program, ...rest } = experimentOf(world);
+  function runOf(world: WorldNumbers, slips: TimeSlips, watch = {}): Trace {
+    const { program, ...rest } = experimentOf(world, { watch });
     return simulate({ ...rest, program: { ...program, slips } });
   }
 
@@ -60,9 +60,9 @@ describe('what a faulty watch can count', () => {
     powerLost: [[600_000, 650_000]],
   };
 
-  function factsOf(name: keyof TimeSlips, on: WorldNumbers): SlipFacts[] {
+  function factsOf(name: keyof TimeSlips, on: WorldNumbers, watch = {}): SlipFacts[] {
     const seen: SlipFacts[] = [];
-    runOf(on, { [name]: (facts: SlipFacts) => seen.push(facts) < 0 });
+    runOf(on, { [name]: (facts: SlipFacts) => seen.push(facts) < 0 }, watch);
     return seen;
   }
 
@@ -99,6 +99,16 @@ describe('what a faulty watch can count', () => {
         ...{ clockMs: 56 * 180_400, clockBeforeMs: 55 * 180_400, wakes: 57 },
         sinceDeliveryMs: null,
       },
+    ]);
+  });
+
+  it('is known at every check, though each is like the last, unless the device is at rest', () => {
+    // It cools down all the time, first with the door open, then with the door shut.
+    const cooling = { lengthMs: 1_500_000, openings: [[100_000, 800_000]] as const };
+    const seen = factsOf('deaf', cooling, { cooldownEndsWhenShut: false });
+    expect(seen.map(({ clockMs }) => clockMs)).toEqual([
+      ...[400, 180_800, 361_200, 545_600, 726_000],
+      ...[906_400, 1_086_800, 1_267_200, 1_447_600],
     ]);
   });
 

@@ -4,7 +4,7 @@ import { atLeastMs, deviceMs, InvariantError, lastsMs, ppm, trueMs } from '../..
 import { simulate } from '../../src/sim/index.js';
 import type { ClockError, DeviceTiming, VaryingMs } from '../../src/world/index.js';
 import { expandWakes } from '../support/expand.js';
-import { experimentOf, timingWith, traceOf } from '../support/experiments.js';
+import { experimentOf, timingWith, traceOf, type WorldNumbers } from '../support/experiments.js';
 
 const lengthMs = 2_000_000;
 const leftOpen = [[0, Number.POSITIVE_INFINITY]] as const;
@@ -151,6 +151,27 @@ describe('the cooldown on the clock', () => {
     // Delivered at 364 800 (sleep 360 s, connect 4 s, boots 0.4 s each), reset 100 s later, check 400 ms after.
     expect(trace(100_400)).toContain(465_200);
     expect(trace(100_401)).not.toContain(465_200);
+  });
+
+  it('counts a sleep as the time that it took also where a reset comes just as it ends, or an edge before', () => {
+    const slow = clocked({ kind: 'inTurn', ppm: [ppm(1_000_000)] });
+    const secondOf = (alertCooldownMs: number, world: Partial<WorldNumbers>) =>
+      traceOf(
+        { lengthMs, openings: leftOpen, ...world },
+        { watch: { wakeOn: 'opening', alertCooldownMs: deviceMs(alertCooldownMs) }, timing: slow },
+      ).alerts[1]?.decidedMs;
+    // Delivered at 364 800, asleep until 724 800 at most.
+    const reset = { resetsMs: [724_800] };
+    expect(secondOf(360_400, reset)).toBe(725_200);
+    expect(secondOf(360_401, reset)).not.toBe(725_200);
+    const edge = {
+      openings: [
+        [0, 500_000],
+        [600_000, lengthMs],
+      ] as const,
+    };
+    expect(secondOf(235_600, edge)).toBe(600_400);
+    expect(secondOf(235_601, edge)).not.toBe(600_400);
   });
 });
 
