@@ -111,6 +111,13 @@ input[type=range]{height:28px}
 .readings .figure.brief dd.was{line-height:1.1}
 }
 @media (max-height:620px){.in-sight{position:static}.controls{position:static;max-height:none}}
+@media print{
+.tools,.sheet-button,.sheet,.skip,.hint{display:none}
+.bench{display:block}
+.in-sight{position:static}
+.readings,header,.results{padding-left:0;padding-right:0}
+.live-tools,.live-told{display:none}
+}
 `;
 
 /** A longer start, such as a month of a busy door, is packed. */

@@ -92,6 +92,7 @@ tr,.verdict,figure{break-inside:avoid}
 .live-section{display:none}
 .wide{overflow:visible}
 .wide>svg{min-width:0;max-height:245mm}
+#still-0 .wide>svg{max-height:150mm}
 *{print-color-adjust:exact;-webkit-print-color-adjust:exact}
 }`;
 

@@ -1,6 +1,9 @@
 // Pictures of very much: their words keep apart, and they stay small.
 import { describe, expect, it } from 'vitest';
-import { timelineChart } from '../../src/chart/index.js';
+import { sceneOf, timelineChart } from '../../src/chart/index.js';
+import { geometryOf } from '../../src/chart/overview/geometry.js';
+import { marksOf } from '../../src/chart/overview/mark-list.js';
+import { rowsOf } from '../../src/chart/overview/rows.js';
 import { textWidth } from '../../src/chart/text.js';
 import { experimentOf } from '../support/experiments.js';
 import { chartCase, type DrawnElement, dayMs, draw, hourMs, takeApart } from './drawn.js';
@@ -92,5 +95,28 @@ describe('the size of a picture', () => {
     const svg = timelineChart(given);
     expect(svg.length).toBeLessThan(1_500_000);
     expect(takeApart(svg).length).toBeLessThan(20_000);
+  });
+});
+
+describe('a row with very many alarms', () => {
+  it('does not become a solid block: marks of one kind cover less than half of any row', () => {
+    // Brief openings, each long enough for an alert, every 15 minutes over 60 days: rows are weeks.
+    const openings = Array.from({ length: 60 * 96 }, (_, index) => {
+      const fromMs = index * 900_000 + 60_000;
+      return [fromMs, fromMs + 280_000] as const;
+    });
+    const given = chartCase(experimentOf({ lengthMs: 60 * dayMs, openings }));
+    expect(given.verdict.summary.falseAlarms).toBeGreaterThan(1_000);
+    const widthPx = 1_120;
+    const scene = sceneOf(given, []);
+    const geometry = geometryOf(rowsOf(scene.calendar), widthPx);
+    const covered = rowsOf(scene.calendar).rows.map(() => ({ marks: 0, px: 0 }));
+    for (const { row, r } of marksOf(scene, geometry, [])) {
+      const one = covered[row];
+      if (one !== undefined) covered[row] = { marks: one.marks + 1, px: one.px + 2 * r };
+    }
+    for (const { marks, px } of covered) {
+      expect(px).toBeLessThan(Math.max(geometry.plotPx / 2, marks * 3));
+    }
   });
 });

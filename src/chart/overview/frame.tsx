@@ -138,7 +138,9 @@ function RowLabel({
   readonly row: Row;
   readonly count: number;
 }): VNode | null {
-  const { rows, rowPx, barY, barPx, plotPx, fontPx, countPx } = geometry;
+  const { rows, rowPx, barY, barPx, plotPx, fontPx, countPx, roomy } = geometry;
+  // Then the count takes all the room beside the plot.
+  const isNarrow = countPx < 60;
   const y = row.index * rowPx + barY + barPx / 2 + fontPx * 0.36;
   const [day] = row.days;
   if (day === undefined) return null;
@@ -157,8 +159,8 @@ function RowLabel({
           {countText(count)}
         </Words>
       )}
-      {change === '' ? null : (
-        <Words x={plotPx + 6} y={y} size={Math.min(10, fontPx)} class="dw-bold">
+      {change === '' || (isNarrow && !roomy) ? null : (
+        <Words x={plotPx + 6} y={isNarrow ? y + 14 : y} size={fontPx} class="dw-bold">
           {change}
         </Words>
       )}

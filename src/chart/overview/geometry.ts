@@ -26,7 +26,8 @@ const narrowPx = 560;
 
 /** @param leastRowPx for rows that can be pressed */
 export function geometryOf(rows: Rows, widthPx: number, leastRowPx = 0): Geometry {
-  const [labelPx, countPx] = widthPx < narrowPx ? [64, 34] : [78, 88];
+  // A week is named with its year.
+  const [labelPx, countPx] = widthPx < narrowPx ? [rows.unit === 'week' ? 78 : 70, 34] : [78, 88];
   const plot = { rows, plotX: labelPx, plotPx: widthPx - labelPx - countPx, countPx };
   const count = rows.rows.length;
   if (count <= 10 && rows.unit === 'day') {

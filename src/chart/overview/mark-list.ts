@@ -96,9 +96,33 @@ export function marksOf(scene: Scene, geometry: Geometry, closeUps: readonly Clo
       order: lowBatteryOrder,
     };
   });
-  return [...alerts, ...openings, ...warnings].sort(
+  return thinned([...alerts, ...openings, ...warnings], geometry).sort(
     (a, b) => a.order - b.order || a.row - b.row || a.x - b.x,
   );
+}
+
+/** Where marks of one kind would cover more than this share of a row, they are drawn smaller: no row becomes a solid block. */
+const mostCovered = 0.4;
+const leastR = 1.4;
+
+function thinned(marks: readonly Mark[], { plotPx, rows }: Geometry): Mark[] {
+  const widest = new Map<string, number>();
+  const inRows = new Map<string, Uint32Array>();
+  for (const mark of marks) {
+    const kind = kindOf(mark);
+    const counts = inRows.get(kind) ?? new Uint32Array(rows.rows.length);
+    inRows.set(kind, counts);
+    counts[mark.row] = (counts[mark.row] ?? 0) + 1;
+    widest.set(kind, Math.max(widest.get(kind) ?? 0, counts[mark.row] ?? 0));
+  }
+  return marks.map((mark) => {
+    const room = (mostCovered * plotPx) / (2 * (widest.get(kindOf(mark)) ?? 1));
+    return room >= mark.r ? mark : { ...mark, r: Math.max(leastR, room) };
+  });
+}
+
+function kindOf({ what }: Mark): string {
+  return what.of === 'alert' ? what.kind : what.of === 'opening' ? what.outcome : what.of;
 }
 
 /** In the middle of the bar: late is milder than missed, and gives the room over the bar to the dimension. */

@@ -166,17 +166,24 @@ function Steps({ history }: { readonly history: ReturnType<typeof useHistory> })
 const copiedForMs = 2_000;
 
 function CopyLink({ state }: { readonly state: PlannerState }): VNode {
-  const [isCopied, setCopied] = useState(false);
+  const [done, setDone] = useState<string | null>(null);
   const copy = (): void => {
     const link = `${window.location.href.split('#', 1)[0] ?? ''}${hashOf(state)}`;
-    void navigator.clipboard.writeText(link).then(() => {
-      setCopied(true);
-      window.setTimeout(() => setCopied(false), copiedForMs);
-    });
+    const say = (words: string): void => {
+      setDone(words);
+      window.setTimeout(() => setDone(null), copiedForMs);
+    };
+    // A browser may keep its clipboard from pages that it does not trust; the address bar has the same link.
+    Promise.resolve()
+      .then(() => navigator.clipboard.writeText(link))
+      .then(
+        () => say('Copied'),
+        () => say('Copy the address'),
+      );
   };
   return (
     <button type="button" disabled={!fitsLink(state)} onClick={copy}>
-      {isCopied ? 'Copied' : 'Copy link'}
+      {done ?? 'Copy link'}
     </button>
   );
 }
