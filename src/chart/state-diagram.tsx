@@ -3,7 +3,7 @@ import type { Outline } from '../emit/index.js';
 import { Words } from './drawing.js';
 import { documentText, innerPx, Sheet, sheetWidthPx, usualWidthPx } from './page/sheet.js';
 import { flowStyle, stateCards } from './states/cards.js';
-import { cutText, fileNameOf } from './text.js';
+import { cutText, fileNameOf, wrapText } from './text.js';
 import { type ThemeName, themes } from './theme.js';
 
 export interface StateDiagramInput {
@@ -38,13 +38,16 @@ export function stateDiagram({
       </g>
     ),
   };
+  const always = outline.always.flatMap((words) =>
+    wrapText(words, fullPx, { font: { sizePx: 11 }, mostLines: 3 }),
+  );
   const notes = {
-    height: outline.always.length * 17 - 5,
+    height: always.length * 17 - 5,
     node: (
       <g>
-        {outline.always.map((words, line) => (
+        {always.map((words, line) => (
           <Words x={0} y={10 + line * 17} class="dw-soft">
-            {cutText(words, fullPx, { sizePx: 11 })}
+            {words}
           </Words>
         ))}
       </g>

@@ -6,42 +6,62 @@ import { greatestOf, leastOf } from '../../base/index.js';
 import type { OutlineKind, OutlineState } from '../../emit/index.js';
 import { At, type Block, Shape, Words } from '../drawing.js';
 import { px } from '../numbers.js';
-import { cutText, textWidth } from '../text.js';
+import { cutText, textWidth, wrapText } from '../text.js';
 import type { Theme } from '../theme.js';
 
 const rowPx = 24;
+/** Of a row whose words stand in two lines, one for what was found and one for what it does. */
+const stackedRowPx = 41;
+/** A step leaves its card at the height of its first line. */
+const exitPx = 12;
 const headPx = 34;
+const notePx = 16;
 const cardGapPx = 18;
 const lanePx = 20;
 const rowFont = { sizePx: 12 };
 const titleFont = { sizePx: 15, bold: true };
 
+type Step = OutlineState['steps'][number];
+
 interface PlacedCard {
   readonly state: OutlineState;
   readonly y: number;
   readonly heightPx: number;
+  readonly headPx: number;
+  readonly rowPx: number;
+  /** Under the title; none: the note stands beside it. */
+  readonly noteLines: readonly string[];
 }
 
 function rowY(card: PlacedCard, row: number): number {
-  return card.y + headPx + row * rowPx + rowPx / 2;
+  return card.y + card.headPx + row * card.rowPx + exitPx;
 }
 
 /** Draws the cards in a width, the lanes at their right. */
 export function stateCards(states: readonly OutlineState[], widthPx: number): Block {
-  let y = 0;
-  const cards = states.map((state): PlacedCard => {
-    const heightPx = headPx + state.steps.length * rowPx + 8;
-    const card = { state, y, heightPx };
-    y += heightPx + cardGapPx;
-    return card;
-  });
   const titles = new Map(states.map(({ kind, title }) => [kind, title]));
-  const lanes = cards.filter(({ state }) => entriesOf(cards, state.kind).length > 0);
-  const cardPx = widthPx - (lanes.length + 1) * lanePx;
+  const targets = states.filter(({ kind }) =>
+    states.some((from) => from.kind !== kind && from.steps.some(({ to }) => to === kind)),
+  );
+  const cardPx = widthPx - (targets.length + 1) * lanePx;
   const whenWidths = states.flatMap(({ steps }) =>
     steps.map(({ when }) => textWidth(when, rowFont) + 22),
   );
   const whenPx = Math.min(cardPx * 0.42, greatestOf(whenWidths));
+  const isStacked = !states.every((state) => fitsBeside(state, { cardPx, whenPx, titles }));
+  let y = 0;
+  const cards = states.map((state): PlacedCard => {
+    const noteLines = isStacked
+      ? wrapText(state.note, cardPx - 36, { font: rowFont, mostLines: 3 })
+      : [];
+    const head = headPx + noteLines.length * notePx;
+    const row = isStacked ? stackedRowPx : rowPx;
+    const heightPx = head + state.steps.length * row + 8;
+    const card = { state, y, heightPx, headPx: head, rowPx: row, noteLines };
+    y += heightPx + cardGapPx;
+    return card;
+  });
+  const lanes = cards.filter(({ state }) => targets.includes(state));
   return {
     height: y - cardGapPx,
     node: (
@@ -50,11 +70,36 @@ export function stateCards(states: readonly OutlineState[], widthPx: number): Bl
           <Lane card={card} cards={cards} cardPx={cardPx} x={cardPx + (lane + 1) * lanePx} />
         ))}
         {cards.map((card) => (
-          <Card card={card} widthPx={cardPx} whenPx={whenPx} titles={titles} />
+          <Card card={card} columns={{ cardPx, whenPx, titles }} />
         ))}
       </g>
     ),
   };
+}
+
+interface Columns {
+  readonly cardPx: number;
+  /** Room for what was found, the same in all cards. */
+  readonly whenPx: number;
+  readonly titles: ReadonlyMap<OutlineKind, string>;
+}
+
+/** Whether no words of a card have to be cut to stand in one line. */
+function fitsBeside(state: OutlineState, columns: Columns): boolean {
+  return state.steps.every(
+    (step) =>
+      textWidth(step.when, rowFont) <= columns.whenPx - 12 &&
+      textWidth(step.then, rowFont) <= thenRoomPx(state, step, columns),
+  );
+}
+
+function whereWords(state: OutlineState, { to }: Step, titles: Columns['titles']): string {
+  return to === state.kind ? '↺ stays' : `→ ${titles.get(to) ?? to}`;
+}
+
+function thenRoomPx(state: OutlineState, step: Step, { cardPx, whenPx, titles }: Columns): number {
+  const where = whereWords(state, step, titles);
+  return cardPx - whenPx - textWidth(where, { ...rowFont, bold: true }) - 48;
 }
 
 /** The rows of other cards that lead to a state: where they leave. */
@@ -97,51 +142,70 @@ function Lane({
   );
 }
 
-function Card({
-  card,
-  widthPx,
-  whenPx,
-  titles,
-}: {
-  readonly card: PlacedCard;
-  readonly widthPx: number;
-  /** Room for what was found, the same in all cards. */
-  readonly whenPx: number;
-  readonly titles: ReadonlyMap<OutlineKind, string>;
-}): VNode {
-  const { state, y, heightPx } = card;
+function Card({ card, columns }: { readonly card: PlacedCard; readonly columns: Columns }): VNode {
+  const { state, y, heightPx, noteLines } = card;
+  const { cardPx } = columns;
   const titlePx = textWidth(state.title, titleFont);
-  const notePx = widthPx - titlePx - 44;
   return (
     <At y={y}>
-      <rect class="dw-panel" width={px(widthPx)} height={px(heightPx)} rx={6} />
+      <rect class="dw-panel" width={px(cardPx)} height={px(heightPx)} rx={6} />
       <rect class={`dw-at-${state.kind}`} width={5} height={px(heightPx)} rx={2} />
       <Words x={18} y={22} size={titleFont.sizePx} class="dw-bold">
         {state.title}
       </Words>
-      <Words x={titlePx + 30} y={22} size={rowFont.sizePx} class="dw-soft">
-        {cutText(state.note, notePx, rowFont)}
-      </Words>
-      {state.steps.map(({ when, then, to }, row) => {
-        const base = headPx + row * rowPx + 16;
-        const where = to === state.kind ? '↺ stays' : `→ ${titles.get(to) ?? to}`;
-        const thenPx = widthPx - whenPx - textWidth(where, { ...rowFont, bold: true }) - 48;
-        return (
-          <g>
-            <Shape class="dw-rule" d={`M18 ${headPx + row * rowPx}.5H${px(widthPx - 12)}`} />
-            <Words x={18} y={base} size={rowFont.sizePx}>
-              {cutText(when, whenPx - 12, rowFont)}
-            </Words>
-            <Words x={18 + whenPx} y={base} size={rowFont.sizePx}>
-              {cutText(then, thenPx, rowFont)}
-            </Words>
-            <Words x={widthPx - 12} y={base} size={rowFont.sizePx} anchor="end" class="dw-bold">
-              {where}
-            </Words>
-          </g>
-        );
-      })}
+      {noteLines.length === 0 ? (
+        <Words x={titlePx + 30} y={22} size={rowFont.sizePx} class="dw-soft">
+          {cutText(state.note, cardPx - titlePx - 44, rowFont)}
+        </Words>
+      ) : (
+        noteLines.map((line, index) => (
+          <Words x={18} y={22 + (index + 1) * notePx} size={rowFont.sizePx} class="dw-soft">
+            {line}
+          </Words>
+        ))
+      )}
+      {state.steps.map((step, row) => (
+        <At y={card.headPx + row * card.rowPx}>
+          <Shape class="dw-rule" d={`M18 .5H${px(cardPx - 12)}`} />
+          <StepWords state={state} step={step} columns={columns} isStacked={noteLines.length > 0} />
+        </At>
+      ))}
     </At>
+  );
+}
+
+function StepWords(props: {
+  readonly state: OutlineState;
+  readonly step: Step;
+  readonly columns: Columns;
+  readonly isStacked: boolean;
+}): VNode {
+  const { state, step, columns, isStacked } = props;
+  const { cardPx, whenPx, titles } = columns;
+  const where = whereWords(state, step, titles);
+  const whenRoom = isStacked
+    ? cardPx - textWidth(where, { ...rowFont, bold: true }) - 42
+    : whenPx - 12;
+  const then = isStacked
+    ? { x: 18, y: 33, room: cardPx - 30, class: 'dw-soft' }
+    : { x: 18 + whenPx, y: 16, room: thenRoomPx(state, step, columns), class: '' };
+  return (
+    <g>
+      <Words x={18} y={16} size={rowFont.sizePx}>
+        {cutText(step.when, whenRoom, rowFont)}
+      </Words>
+      <Words
+        x={then.x}
+        y={then.y}
+        size={rowFont.sizePx}
+        {...(then.class === '' ? {} : { class: then.class })}
+      >
+        {cutText(step.then, then.room, rowFont)}
+      </Words>
+      <Words x={cardPx - 12} y={16} size={rowFont.sizePx} anchor="end" class="dw-bold">
+        {where}
+      </Words>
+    </g>
   );
 }
 
