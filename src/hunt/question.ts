@@ -45,6 +45,30 @@ export interface Property {
   readonly promise: string;
   /** The first breach, or null. */
   readonly breach: (ran: Ran) => Breach | null;
+  /** All of them, the first one first. Left out: there is one at most. */
+  readonly breaches?: (ran: Ran) => Iterable<Breach>;
+}
+
+/** All breaches of a property in a run. */
+export function breachesOf({ breach, breaches }: Property, ran: Ran): Iterable<Breach> {
+  if (breaches !== undefined) return breaches(ran);
+  const found = breach(ran);
+  return found === null ? [] : [found];
+}
+
+/** A property whose breach is the first of all its breaches. */
+export function severally(
+  property: Omit<Property, 'breach' | 'breaches'>,
+  breaches: (ran: Ran) => Iterable<Breach>,
+): Property {
+  return {
+    ...property,
+    breaches,
+    breach(ran) {
+      for (const found of breaches(ran)) return found;
+      return null;
+    },
+  };
 }
 
 /** Where and how a property was broken. */

@@ -11,7 +11,7 @@ import {
 import { longestPeriodMs } from './pace.js';
 import type { HuntQuestion } from './question.js';
 import { rhythmOf } from './rhythm.js';
-import type { Act, Moment, Script, Wait } from './script.js';
+import type { Act, Moment, Script, Wait } from './stroke.js';
 import { type Trial, trialSeed, worldOf } from './trial.js';
 import { logShare, turnAfter } from './turns.js';
 
@@ -113,6 +113,8 @@ function restMs({ watch, judge, lengthMs }: HuntQuestion, timing: DeviceTiming):
 function perform(stage: Stage, act: Act, atMs: number): void {
   const { adversity } = stage.question;
   switch (act.kind) {
+    case 'nothing':
+      return;
     case 'open':
       moveDoor(stage, true, atMs);
       return;
@@ -243,6 +245,8 @@ function placed(stage: Stage, wait: Wait): number {
     }
     case 'heartbeat':
       return nextHeartbeatMs(stage) + wait.byMs;
+    case 'attempt':
+      return nextAttemptMs(stage, wait.at) + wait.byMs;
     case 'quiet': {
       const leftMs = Math.max(0, stage.question.lengthMs - stage.nowMs - leastQuietMs);
       return stage.nowMs + leastQuietMs + logShare(leftMs, wait.share);
@@ -306,6 +310,21 @@ function nextHeartbeatMs(stage: Stage): number {
   const { wakes } = traceUntil(stage, nowMs + aheadMs);
   const starts = wakes.flatMap(({ heartbeatSend }) => heartbeatSend?.startMs ?? []);
   return starts.find((startMs) => startMs > nowMs) ?? nowMs + intervalMs;
+}
+
+/** When the device's next attempt to send an alert starts or ends, if nothing more happens; without one, when the next wake is over. */
+function nextAttemptMs(stage: Stage, at: 'start' | 'end'): number {
+  const { nowMs, question, timing } = stage;
+  const { watch } = question;
+  const aheadMs = (watch.escalationThreshold.outOf + 2) * longestPeriodMs(watch, timing);
+  for (const { alertSend, repeats, periodMs } of traceUntil(stage, nowMs + aheadMs).wakes) {
+    if (alertSend === null) continue;
+    const firstMs = at === 'start' ? alertSend.startMs : alertSend.endMs;
+    const before = repeats === 0 ? 0 : Math.floor((nowMs - firstMs) / periodMs) + 1;
+    const nextMs = firstMs + Math.min(repeats, Math.max(0, before)) * periodMs;
+    if (nextMs > nowMs) return nextMs;
+  }
+  return wakesFrom(stage, 0)[0]?.sentMs ?? nowMs + 1;
 }
 
 interface Wake {

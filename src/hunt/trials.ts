@@ -20,5 +20,6 @@ export function resetEffects({ adversity }: HuntQuestion): fc.Arbitrary<ResetEff
   const kept: ResetEffect = { kind: keeping ?? 'button', clears: false };
   if (adversity.resets === 0 || clearing === null) return fc.constant(kept);
   const cleared: ResetEffect = { kind: clearing, clears: true };
-  return keeping === null ? fc.constant(cleared) : fc.constantFrom(kept, cleared);
+  // What goes wrong after a reset mostly needs what was remembered before it.
+  return keeping === null ? fc.constant(cleared) : fc.constantFrom(kept, kept, cleared);
 }

@@ -108,7 +108,9 @@ export {
 } from './limits-inputs.js';
 export {
   mostAliasingStates,
+  mostBriefVisits,
   mostCertifiedStates,
+  mostChapters,
   mostConformWakes,
   mostCourseTries,
   mostCoverNodes,
@@ -119,7 +121,6 @@ export {
   mostDumpedWakes,
   mostFindingStates,
   mostInSeries,
-  mostLateStrokes,
   mostLibraryReasons,
   mostListedErrors,
   mostLogicMebibytes,

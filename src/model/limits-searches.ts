@@ -86,8 +86,8 @@ export const mostConformWakes = 100_000_000;
 /** Strokes of a script that is drawn: with more, nothing in it is ever quiet. */
 export const mostStrokes = 20;
 
-/** The same with long quiet stretches, each of which takes time to run. */
-export const mostLateStrokes = 12;
+/** Long quiet stretches in a script: each takes time to run. */
+export const mostChapters = 5;
 
 /** Findings that a replay with `--all` explains: a reason may cost a run of its own. */
 export const mostReplayReasons = 500;
@@ -146,6 +146,9 @@ export const mostCoverNodes = 6_000;
 /** Openings of a drawn series: a few for each day of two months. */
 export const mostInSeries = 150;
 
+/** Brief visits in a row: more than a day has. */
+export const mostBriefVisits = 40;
+
 // A search that only helps an answer must not go further than the answer's own.
 for (const states of [
   mostTimedStates,
@@ -172,6 +175,6 @@ related(mostPictureReasons, mostReportReasons, 'a picture explains no more than 
 related(mostLibraryReasons, mostPictureReasons, 'a call explains no more than a picture');
 related(mostOtherStates, mostTableStates, 'an own machine is no larger than a table');
 related(mostDumpedWakes, mostWakesOfRun, 'what is dumped can be simulated');
-related(mostLateStrokes, mostStrokes, 'quiet stretches take time');
+related(mostChapters, mostStrokes, 'quiet stretches take time');
 related(mostTriedRests, mostWrittenRests, 'what is tried can be written down');
 related(mostWitnessTries, mostSimplified, 'an answer is waited for, a finding once');

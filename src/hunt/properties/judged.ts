@@ -3,7 +3,7 @@ import { durationText, roundedDurationText } from '../../base/index.js';
 import type { JudgedOpening } from '../../verdict/index.js';
 import { rangeMsOf } from '../../world/index.js';
 import { goodTimeMs, hadAChance, misreadWithin } from '../fairness.js';
-import type { Breach, Property, Ran } from '../question.js';
+import { type Breach, type Property, type Ran, severally } from '../question.js';
 
 /** An opening that comes less than this after the last one is no test of `quietUpTo`. */
 const quietAfterMs = 3_600_000;
@@ -11,12 +11,14 @@ const quietAfterMs = 3_600_000;
 const reported = 'reported';
 
 /** Every leave-open gets its own delivered alert, where faults left the device a chance. */
-export const reportedProperty: Property = {
-  name: reported,
-  promise: 'every leave-open is reported, unless faults left the device no chance',
-  breach(ran) {
-    if (ran.verdict.summary.missed === 0) return null;
-    return firstOpening(ran, (opening) => {
+export const reportedProperty: Property = severally(
+  {
+    name: reported,
+    promise: 'every leave-open is reported, unless faults left the device no chance',
+  },
+  (ran) => {
+    if (ran.verdict.summary.missed === 0) return [];
+    return ofOpenings(ran, (opening) => {
       if (opening.outcome !== 'missed' || !hadAChance(ran, spanOf(opening))) return null;
       // Still open at the end: only a deadline can have made it a miss.
       if (opening.toMs === null && !isPastDeadline(ran, opening)) return null;
@@ -27,7 +29,7 @@ export const reportedProperty: Property = {
       };
     });
   },
-};
+);
 
 /** A door that is still open may be reported later: only the deadline has passed. */
 function unreportedText({ question }: Ran, { toMs }: JudgedOpening): string {
@@ -45,12 +47,14 @@ function requiredText({ question }: Ran): string {
 }
 
 /** Every report comes within `reportWithin`, not counting the time in which a fault kept it from coming. */
-export const inTimeProperty: Property = {
-  name: inTime,
-  promise: 'every alert arrives within reportWithin, not counting the time that faults took',
-  breach(ran) {
-    if (ran.verdict.summary.late === 0) return null;
-    return firstOpening(ran, (opening) => {
+export const inTimeProperty: Property = severally(
+  {
+    name: inTime,
+    promise: 'every alert arrives within reportWithin, not counting the time that faults took',
+  },
+  (ran) => {
+    if (ran.verdict.summary.late === 0) return [];
+    return ofOpenings(ran, (opening) => {
       const { delayMs } = opening;
       if (opening.outcome !== 'late' || delayMs === null || !isPastDeadline(ran, opening))
         return null;
@@ -60,18 +64,20 @@ export const inTimeProperty: Property = {
       };
     });
   },
-};
+);
 
 const quiet = 'quiet';
 
 /** An opening of at most `quietUpTo`, an hour after the last, raises no alert before the next opening. */
-export const quietProperty: Property = {
-  name: quiet,
-  promise:
-    'an opening of up to quietUpTo, an hour after the last, raises no alert, unless a fault plays a part',
-  breach(ran) {
+export const quietProperty: Property = severally(
+  {
+    name: quiet,
+    promise:
+      'an opening of up to quietUpTo, an hour after the last, raises no alert, unless a fault plays a part',
+  },
+  function* (ran) {
     const { quietUpToMs } = ran.question.judge;
-    if (quietUpToMs === null || ran.verdict.alerts.length === 0) return null;
+    if (quietUpToMs === null) return;
     const { fromMs, toMs } = ran.world.openings;
     for (const [index, { decidedMs }] of ran.verdict.alerts.entries()) {
       const opening = fromMs.findLastIndex((openedMs) => openedMs <= decidedMs);
@@ -84,11 +90,10 @@ export const quietProperty: Property = {
       if (misreadWithin(ran, 'open', [lastShutMs, decidedMs + 1])) continue;
       if (looksOnceMore(ran, openedMs, decidedMs)) continue;
       const what = `an alert for an opening of ${roundedDurationText(shutMs - openedMs, 'at least')}`;
-      return { property: quiet, subject: { kind: 'alert', index }, what };
+      yield { property: quiet, subject: { kind: 'alert', index }, what };
     }
-    return null;
   },
-};
+);
 
 /** Whether a reset, or power that came back, made the device look once more at an opening than its own timer would. */
 function looksOnceMore({ trial, world }: Ran, openedMs: number, decidedMs: number): boolean {
@@ -113,13 +118,12 @@ function isPastDeadline(ran: Ran, { fromMs, delayMs }: JudgedOpening): boolean {
   return goodTimeMs(ran, [fromMs, untilMs]) > reportWithinMs + toleranceOf(ran);
 }
 
-function firstOpening(
+function* ofOpenings(
   { verdict }: Ran,
   breach: (opening: JudgedOpening) => Omit<Breach, 'subject'> | null,
-): Breach | null {
+): Generator<Breach> {
   for (const index of verdict.openings.leaveOpens) {
     const found = breach(verdict.openings.at(index));
-    if (found !== null) return { ...found, subject: { kind: 'opening', index } };
+    if (found !== null) yield { ...found, subject: { kind: 'opening', index } };
   }
-  return null;
 }

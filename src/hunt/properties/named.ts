@@ -5,7 +5,7 @@ import type { Span } from '../../timeline/index.js';
 import { clockErrorRangeOf, spanAt } from '../../world/index.js';
 import { mayBeSent, misreadWithin } from '../fairness.js';
 import { longestPeriodMs } from '../pace.js';
-import type { Property, Ran } from '../question.js';
+import { type Property, type Ran, severally } from '../question.js';
 
 /** No alert for a brief opening, nor for none, but by a contact that read open wrongly. */
 export const noFalseAlarmProperty = alertProperty(
@@ -41,15 +41,18 @@ export const oneAlertPerCooldownProperty = alertProperty(
   },
 );
 
-/** Every alert that is decided is delivered, where the network, the power and the timeline leave time for it. */
+/** Every alert that is decided is delivered, where the network, the power and the timeline leave time for it, and no reset clears it. */
 export const deliveredInTheEndProperty = alertProperty(
   'delivered-in-the-end',
   'every decided alert is delivered in the end, if the network and the power allow it',
   (ran, index) => {
     const alert = ran.trace.alerts[index];
     if (alert?.deliveredMs !== null) return null;
-    const untilMs = ran.world.powerLost.fromMs.find((lostMs) => lostMs >= alert.decidedMs);
-    if (!mayBeSent(ran, [alert.decidedMs, untilMs ?? ran.world.lengthMs])) return null;
+    const since = (atMs: number): boolean => atMs >= alert.decidedMs;
+    const lostMs = ran.world.powerLost.fromMs.find(since) ?? ran.world.lengthMs;
+    const cleared = ran.trial.resets.find(({ clears, atMs }) => clears && since(atMs));
+    const untilMs = Math.min(lostMs, cleared?.atMs ?? ran.world.lengthMs);
+    if (!mayBeSent(ran, [alert.decidedMs, untilMs])) return null;
     if (alert.droppedMs === null) return 'an alert that is never delivered';
     return `an alert given up ${roundedDurationText(alert.droppedMs - alert.decidedMs)} after it was decided`;
   },
@@ -127,17 +130,12 @@ export function alertProperty(
   promise: string,
   what: (ran: Ran, index: number) => string | null,
 ): Property {
-  return {
-    name,
-    promise,
-    breach(ran) {
-      for (let index = 0; index < ran.trace.alerts.length; index += 1) {
-        const found = what(ran, index);
-        if (found !== null) {
-          return { property: name, subject: { kind: 'alert', index }, what: found };
-        }
+  return severally({ name, promise }, function* (ran) {
+    for (let index = 0; index < ran.trace.alerts.length; index += 1) {
+      const found = what(ran, index);
+      if (found !== null) {
+        yield { property: name, subject: { kind: 'alert', index }, what: found };
       }
-      return null;
-    },
-  };
+    }
+  });
 }
