@@ -142,7 +142,7 @@ function withinACooldown(
   const { watch, timing } = question;
   const { checkMs, connectMs } = rhythmOf(watch, timing);
   const delivered = fc
-    .integer({ min: 1, max: 2 * connectMs })
+    .integer({ min: 1, max: Math.max(1, 2 * connectMs) })
     .map((byMs): Wait => ({ kind: 'attempt', at: 'end', byMs }));
   const happens = fc.oneof(
     { weight: 3, arbitrary: fault },
