@@ -1,5 +1,5 @@
 // A drill as a page, in the words of the checklist.
-import { durationText, plain } from '../../base/index.js';
+import { durationText, nameOfFile, plain } from '../../base/index.js';
 import type { Drill, Step } from '../../drill/index.js';
 import type { PageScript } from '../../report/index.js';
 import { drillPage, type SheetStep } from '../../sheets/index.js';
@@ -22,7 +22,8 @@ export interface DrillPageParts {
 }
 
 export function drillHtml(view: DrillView, { script, judge }: DrillPageParts): string {
-  const { watch, drill, quickOf } = view;
+  const { drill, quickOf } = view;
+  const watch = nameOfFile(view.watch);
   return drillPage({
     data: { watch: plain(watch), steps: drill.steps.map((step) => sheetStep(step, drill)), judge },
     title: `Drill of ${plain(watch)}`,

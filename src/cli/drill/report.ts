@@ -1,5 +1,5 @@
 // A drill and its results, for a terminal, as Markdown, and as JSON.
-import { counted, durationText, plain } from '../../base/index.js';
+import { counted, durationText, nameOfFile, plain } from '../../base/index.js';
 import type { Drill, StepResult } from '../../drill/index.js';
 import { commandLineText } from '../../report/index.js';
 import { cautionWords } from '../layout/caution.js';
@@ -63,7 +63,7 @@ function marked(text: string): string {
 
 export function drillMarkdown({ watch, drill, quickOf }: DrillView): string {
   const lines = [
-    `# Drill of ${marked(watch)}`,
+    `# Drill of ${marked(nameOfFile(watch))}`,
     '',
     ...summaryLines(drill).map(([name, words]) => `- ${name}: ${words}`),
     '',

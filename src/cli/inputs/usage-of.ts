@@ -1,5 +1,5 @@
 // How a door is used, by the options of `estimate` and `tune`: a profile, or a log that a profile is fitted to.
-import type { Diagnostic } from '../../base/index.js';
+import { type Diagnostic, nameOfFile } from '../../base/index.js';
 import {
   builtInProfile,
   builtInProfiles,
@@ -88,7 +88,11 @@ export async function usageOf(
   // The seed of an estimate is of its years: a log draws nothing.
   const { fit, timeline } = await fitted(profileFrom, { ...options, seed: undefined }, on);
   const lines = fitLines(fit, options.asLogged === true).join('; ');
-  return { profile: fit.profile, name: `fitted to ${profileFrom}: ${lines}`, log: timeline };
+  return {
+    profile: fit.profile,
+    name: `fitted to ${nameOfFile(profileFrom)}: ${lines}`,
+    log: timeline,
+  };
 }
 
 /** @throws InputProblem when there is no such profile, or its file has errors. */

@@ -1,5 +1,5 @@
 // The picture of `year`: the first simulated year, in the words of the report.
-import { dayMs, plain, sentence } from '../../base/index.js';
+import { dayMs, nameOfFile, plain, sentence } from '../../base/index.js';
 import type { ThemeName, YearInput } from '../../chart/index.js';
 import { localTime } from '../../scenarios/index.js';
 import type { FirstYear } from '../../year/index.js';
@@ -15,8 +15,8 @@ export async function yearPicture(
   const charged = year.isChargedByCalendar ? ' \u00b7 charged by the days of the calendar' : '';
   const input: YearInput = {
     ...year,
-    name: plain(view.file ?? 'the defaults'),
-    subtitle: `${plain(view.profile)}, from ${start}, seed ${plain(view.seed)}${charged}`,
+    name: plain(nameOfFile(view.file ?? 'the defaults')),
+    subtitle: `${plain(nameOfFile(view.profile))}, from ${start}, seed ${plain(view.seed)}${charged}`,
     note: {
       words: sentence(yearSentence(view)),
       standing: set.missed > 0 ? 'bad' : set.falseAlarms > 0 ? 'doubtful' : 'good',

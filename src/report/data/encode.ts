@@ -1,4 +1,5 @@
 // A judged timeline as data inside a page: enough to run it again there, which gives the same.
+import { nameOfFile } from '../../base/index.js';
 import type { Timeline, WatchFile } from '../../scenarios/index.js';
 import { idealContactEdges, type World } from '../../world/index.js';
 
@@ -10,7 +11,8 @@ export interface PageData {
 /** As JSON that may stand in a `<script>`: nothing in it can end one. */
 export function encodedData(data: PageData): string {
   const timelines = data.timelines.map(({ timeline, watchFile }) => ({
-    timeline: { ...timeline, world: worldAs(timeline.world) },
+    // A page is sent around: the folders of the machine that made it stay behind.
+    timeline: { ...timeline, file: nameOfFile(timeline.file), world: worldAs(timeline.world) },
     watchFile,
   }));
   return JSON.stringify({ timelines }, (_, value: unknown) => {
