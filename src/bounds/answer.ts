@@ -1,6 +1,7 @@
 // What the bounds of a watch are: plain data, in whole milliseconds, with a world for every number that shows it.
 
 import type { WatchSettings } from '../machine/index.js';
+import { type Settings } from '../model/index.js';
 import type { ContactFault, DeviceTiming, World } from '../world/index.js';
 
 /** A bound at rest (door shut and seen shut long before) and from any state; null: there is none. */
@@ -116,14 +117,7 @@ export interface Finding {
 
 /** A setting and what to write for it. */
 export interface Change {
-  readonly key:
-    | 'checkInterval'
-    | 'recheckInterval'
-    | 'escalationThreshold'
-    | 'alertCooldown'
-    | 'afterAlert'
-    | 'wakeOn'
-    | 'unsentWhenShut';
+  readonly key: keyof Settings['watch']['keys'];
   /** As in a watch file. */
   readonly value: string;
 }

@@ -1,5 +1,5 @@
 // How a check ends: in sleep, which its timer, a contact edge or a fault ends, or awake until a reset.
-import { effectBit } from '../machine/index.js';
+import { sleepIn } from '../machine/index.js';
 import type { Sink } from './checks.js';
 import { cutByFault, edgeWakes, type Sleep } from './edges.js';
 import { draftOf, type Track, take, warningAtRest } from './track.js';
@@ -12,8 +12,7 @@ export function fallAsleep(
   end: { readonly effects: number; readonly contactOpen: boolean | null },
 ): void {
   const { model } = sink;
-  const named = (end.effects & effectBit.sleepMask) / effectBit.sleepCheck - 1;
-  const which = named === 1 ? 1 : named === 2 ? 2 : 0;
+  const which = sleepIn(end.effects) ?? 0;
   const range = model.times.sleeps[which];
   const sleep: Sleep = { which, range, contactOpen: end.contactOpen };
   if (track.resetsLeft + track.lossesLeft > 0) {

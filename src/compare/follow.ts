@@ -2,10 +2,10 @@
 // log says next.
 import { itemAt } from '../base/index.js';
 import {
-  effectBit,
   effectCell,
   inputCode,
   nextState,
+  nominalSleepIn,
   type WatchSettings,
 } from '../machine/index.js';
 import type { DeviceLogRow } from '../scenarios/index.js';
@@ -121,7 +121,7 @@ function phaseOf({ table, state }: Along) {
 function react(along: Along, code: number, atMs: number): void {
   const effects = effectCell(along.table, along.state, code);
   along.state = nextState(along.table, along.state, code);
-  const nominalMs = sleepMs(effects, along.watch);
+  const nominalMs = nominalSleepIn(effects, along.watch);
   along.sleep = nominalMs === null ? null : { fromMs: atMs, nominalMs };
 }
 
@@ -192,17 +192,4 @@ function alert(
   react(along, delivered ? inputCode.alertDelivered : inputCode.alertFailed, atMs);
   if (delivered) along.deliveredMs = atMs;
   along.owed = false;
-}
-
-function sleepMs(effects: number, watch: WatchSettings): number | null {
-  switch (effects & effectBit.sleepMask) {
-    case effectBit.sleepCheck:
-      return watch.checkIntervalMs;
-    case effectBit.sleepRecheck:
-      return watch.recheckIntervalMs;
-    case effectBit.sleepRetry:
-      return watch.retryIntervalMs;
-    default:
-      return null;
-  }
 }

@@ -8,6 +8,7 @@ import {
   inputsAllowed,
   type LogicTable,
   nextState,
+  nominalSleepIn,
   reachableStates,
   type WatchSettings,
 } from '../machine/index.js';
@@ -211,14 +212,7 @@ function dropWords(effects: number): readonly string[] {
 
 function sleepWords(effects: number, watch: WatchSettings): string {
   if ((effects & effectBit.hold) !== 0) return 'stays awake';
-  switch (effects & effectBit.sleepMask) {
-    case effectBit.sleepCheck:
-      return `sleeps ${durationText(watch.checkIntervalMs)}`;
-    case effectBit.sleepRecheck:
-      return `sleeps ${durationText(watch.recheckIntervalMs)}`;
-    default:
-      return `sleeps ${durationText(watch.retryIntervalMs)}`;
-  }
+  return `sleeps ${durationText(nominalSleepIn(effects, watch) ?? 0)}`;
 }
 
 /** Steps that differ in nothing, or only in what the contact reads, as one. */

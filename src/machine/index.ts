@@ -37,6 +37,8 @@ export {
   inputCodes,
   type LogicTable,
   nextState,
+  nominalSleepIn,
+  sleepIn,
   wokenState,
 } from './table.js';
 export {

@@ -1,8 +1,8 @@
 // Device logic flattened: walking its pure reactions to a fixed point gives every reachable state a number and
 // every reaction two table cells. The simulator runs these; nothing of the logic is written twice.
 
-import { InvariantError, invariant, itemAt } from '../base/index.js';
-import { mostTableStates } from '../model/index.js';
+import { type DeviceMs, InvariantError, invariant, itemAt } from '../base/index.js';
+import { mostTableStates, type NominalSleeps, nominalSleeps } from '../model/index.js';
 import type {
   ContactReading,
   DeviceEffect,
@@ -51,6 +51,26 @@ export const effectBit = {
   sleepMask: 192,
   attemptLowBattery: 256,
 } as const;
+
+/** Which of the three sleeps effects name, in the order of `nominalSleeps`; null: the device does not fall asleep. */
+export function sleepIn(effects: number): 0 | 1 | 2 | null {
+  switch (effects & effectBit.sleepMask) {
+    case effectBit.sleepCheck:
+      return 0;
+    case effectBit.sleepRecheck:
+      return 1;
+    case effectBit.sleepRetry:
+      return 2;
+    default:
+      return null;
+  }
+}
+
+/** The nominal length of that sleep. */
+export function nominalSleepIn(effects: number, watch: NominalSleeps): DeviceMs | null {
+  const which = sleepIn(effects);
+  return which === null ? null : nominalSleeps(watch)[which];
+}
 
 /** No such reaction: the input cannot come in that state. */
 export const impossible = -1;

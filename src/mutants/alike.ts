@@ -8,6 +8,7 @@ import {
   inputCode,
   inputCodes,
   type LogicTable,
+  nominalSleepIn,
   type WakeCause,
 } from '../machine/index.js';
 import type { Program } from '../sim/index.js';
@@ -149,16 +150,6 @@ function nextOf({ next }: LogicTable, state: number, code: number): number {
 function doneBy({ table, watch }: Program, state: number, code: number): number {
   if (nextOf(table, state, code) < 0) return -1;
   const effects = table.effects[state * inputCodes + code] ?? 0;
-  const sleep = effects & effectBit.sleepMask;
-  const rest = effects - sleep;
-  switch (sleep) {
-    case effectBit.sleepCheck:
-      return rest + watch.checkIntervalMs * 256;
-    case effectBit.sleepRecheck:
-      return rest + watch.recheckIntervalMs * 256;
-    case effectBit.sleepRetry:
-      return rest + watch.retryIntervalMs * 256;
-    default:
-      return rest;
-  }
+  // A cell of effects has 16 bits.
+  return (effects & ~effectBit.sleepMask) + (nominalSleepIn(effects, watch) ?? 0) * 65_536;
 }

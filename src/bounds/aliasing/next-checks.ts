@@ -1,5 +1,5 @@
 // From one check to every next one, for a door whose openings are counted and a device with which nothing goes wrong.
-import { effectBit, inputCode } from '../../machine/index.js';
+import { effectBit, inputCode, sleepIn } from '../../machine/index.js';
 import type { RangeMs, SleepRange } from '../../model/index.js';
 import { effectsOf, nextState } from '../checks.js';
 
@@ -59,9 +59,7 @@ function ending(
     draft.state = nextState(model, draft.state, code);
     note(draft, 'send begins');
   }
-  const named = (effects & effectBit.sleepMask) / effectBit.sleepCheck - 1;
-  const which = named === 1 ? 1 : named === 2 ? 2 : 0;
-  return { draft, sendMs: sends ? model.times.connectMs : noTime, which };
+  return { draft, sendMs: sends ? model.times.connectMs : noTime, which: sleepIn(effects) ?? 0 };
 }
 
 /** Nothing but the timer wakes the device: from check to check is one stretch. */

@@ -5,6 +5,7 @@ import {
   inputCode,
   inputCodes,
   type LogicTable,
+  sleepIn,
   type WakeCause,
 } from '../../machine/index.js';
 import type { SleepRange } from '../../model/index.js';
@@ -82,8 +83,9 @@ export function sleepAfter(device: CalmDevice, { state, effects }: CalmCheck): C
   const ended = sends
     ? { state: table.next[cell] ?? 0, effects: table.effects[cell] ?? 0 }
     : { state, effects };
-  if ((ended.effects & effectBit.sleepMask) === 0) return null;
-  const sleep = device.sleeps[(ended.effects & effectBit.sleepMask) / effectBit.sleepCheck - 1];
+  const which = sleepIn(ended.effects);
+  if (which === null) return null;
+  const sleep = device.sleeps[which];
   return {
     state: ended.state,
     beats,
