@@ -14,9 +14,9 @@ import { type EveryPhase, everyPhase } from './phase/index.js';
 import {
   bouncesTooMuch,
   evidenceOf,
+  experimentOf,
   livingOf,
   type Mishaps,
-  peopleOf,
   resampleCount,
   resampled,
   type Timeline,
@@ -43,14 +43,9 @@ export interface ReplayAnswer {
 
 /** Drives a timeline through a watch and judges what it did, as `dozewatch replay` does. */
 export function replay(timeline: Timeline, watchFile: WatchFile): ReplayAnswer {
-  const { timing, world, seed, expect, logged } = timeline;
-  const experiment = {
-    program: compileWatch(watchFile.watch),
-    timing,
-    world,
-    seed,
-    ...peopleOf(timeline, watchFile),
-  };
+  const { world, expect, logged } = timeline;
+  const program = compileWatch(watchFile.watch);
+  const experiment = experimentOf(timeline, { program, watchFile });
   const trace = simulate(experiment);
   const verdict = judge(world.openings, trace, watchFile.judge, logged?.unavailable);
   return {
@@ -63,14 +58,9 @@ export function replay(timeline: Timeline, watchFile: WatchFile): ReplayAnswer {
 
 /** Judges a timeline at every phase of the checks, as `dozewatch replay --every-phase` does. */
 export function replayAtEveryPhase(timeline: Timeline, watchFile: WatchFile): EveryPhase {
-  const { timing, world, seed, logged } = timeline;
-  const experiment = {
-    program: compileWatch(watchFile.watch),
-    timing,
-    world,
-    seed,
-    ...peopleOf(timeline, watchFile),
-  };
+  const { logged } = timeline;
+  const program = compileWatch(watchFile.watch);
+  const experiment = experimentOf(timeline, { program, watchFile });
   const every = everyPhase(experiment, watchFile.judge, {
     wasRunning: logged?.powerOnIsAssumed === true,
     unavailable: logged?.unavailable,

@@ -45,6 +45,7 @@ export {
   deviceMs,
   hourMs,
   lastsMs,
+  meanYearMs,
   minuteMs,
   type Ppm,
   ppm,

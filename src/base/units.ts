@@ -18,8 +18,10 @@ export const minuteMs = 60_000;
 export const hourMs = 3_600_000;
 export const dayMs = 86_400_000;
 export const weekMs = 604_800_000;
-/** On average: a Julian year. */
-export const yearMs = 31_557_600_000;
+/** A device-year, in which use is drawn and rates are counted: 365 days. */
+export const yearMs = 31_536_000_000;
+/** A year of the calendar on average, for lives and limits: a Julian year. */
+export const meanYearMs = 31_557_600_000;
 
 /** As `Temporal` counts them, from 1 on. */
 export const weekdays = ['Mon', 'Tue', 'Wed', 'Thu', 'Fri', 'Sat', 'Sun'] as const;

@@ -1,5 +1,5 @@
 // Charges, currents and lives for people: three significant digits, and never more than is known.
-import { dayMs, roughDurationText, tenthsText, yearMs } from '../base/index.js';
+import { dayMs, meanYearMs, roughDurationText, tenthsText } from '../base/index.js';
 
 /** `480 µA`, `0.73 mA`: from whole nA. */
 export function currentText(nanoamperes: number): string {
@@ -28,7 +28,7 @@ function digits(value: number): string {
 export function lifeText(ms: number | null): string {
   if (ms === null) return 'over 100 years by these numbers';
   if (ms < 2 * dayMs) return roughDurationText(ms, 'at least');
-  if (ms >= 2 * yearMs) return `${tenths(ms, yearMs)} years`;
+  if (ms >= 2 * meanYearMs) return `${tenths(ms, meanYearMs)} years`;
   const days = ms < 10 * dayMs ? tenths(ms, dayMs) : String(Math.floor(ms / dayMs));
   return `${days} d (${tenths(ms, 7 * dayMs)} weeks)`;
 }

@@ -1,6 +1,7 @@
 // The drill of a watch: steps chosen from all that it can be led to.
 import { itemAt } from '../base/index.js';
-import { gapsOf } from '../bounds/index.js';
+import { gapsOf, searched, searchesFor, sureFromMs, TooManyStatesError } from '../bounds/index.js';
+import { calmEnvironment, mostDrillStates } from '../model/index.js';
 import { mutantPrograms } from '../mutants/index.js';
 import { candidatesFor } from './candidates.js';
 import { chosenOf } from './choose.js';
@@ -14,7 +15,6 @@ import {
   setUpMs,
   stepKinds,
 } from './plan.js';
-import { provedOf } from './proved.js';
 import { stageOf } from './stage.js';
 
 /**
@@ -81,4 +81,20 @@ function withDoorAtGap(question: DrillQuestion, steps: readonly Step[]): readonl
   const leastMm = Math.ceil(overMm) + gapToleranceMm;
   const restsAtMm = kind === 'assumed' ? Math.max(opensAtLeastMm ?? 0, leastMm) : leastMm;
   return steps.with(at, { ...step, restsAtMm });
+}
+
+/** The bounds that a drill shows both sides of, where they are quickly found: proved for a watch at rest, at a wide-open door and without outages. */
+function provedOf(of: DrillQuestion): Drill['proved'] {
+  const question = { ...of, environment: calmEnvironment };
+  try {
+    const slowest = searched(question, { ...searchesFor.atRest, mostNodes: mostDrillStates });
+    const quickest = searched(question, { ...searchesFor.quickest, mostNodes: mostDrillStates });
+    return {
+      sureFromMs: sureFromMs(slowest.result),
+      quietUpToMs: quickest.result.decision?.openingMs ?? null,
+    };
+  } catch (error) {
+    if (!(error instanceof TooManyStatesError)) throw error;
+    return { sureFromMs: null, quietUpToMs: null };
+  }
 }

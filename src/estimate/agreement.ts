@@ -1,6 +1,6 @@
 // Whether years drawn from a profile are as the log that it was fitted to, in what they are for: false alarms and misses
 // at several check intervals.
-import { cellAt, dayMs, deviceMs } from '../base/index.js';
+import { cellAt, dayMs, deviceMs, yearMs } from '../base/index.js';
 import type { Requirements } from '../model/index.js';
 import type { Program } from '../sim/index.js';
 import type { DeviceTiming, Spans, World } from '../world/index.js';
@@ -8,8 +8,6 @@ import { type Estimated, estimatedRate } from './intervals.js';
 import { overPhases } from './phases.js';
 import { type WeightedSum, weightedRate } from './weighted.js';
 import { tallyYears } from './years.js';
-
-const yearMs = 365 * dayMs;
 
 export const agreementIntervalsMs: readonly number[] = [15, 30, 60, 120, 300, 600].map(
   (seconds) => seconds * 1_000,

@@ -1,6 +1,6 @@
 // How much of an input is read before it is refused, each limit with its reason: nothing anybody wrote comes near, and what does would
 // take the memory or the patience of a machine.
-import { dayMs, yearMs } from '../base/index.js';
+import { dayMs, meanYearMs } from '../base/index.js';
 import { type Limits, monthMs, related } from './limits.js';
 
 /** Of a file; a scenario of ten years with ten openings a day has about two million. */
@@ -109,7 +109,7 @@ export const mostTypedRows = 2_000;
 export const longestTimelineMs = 3_660 * dayMs;
 
 /** Of any duration that is written: a hundred years. */
-export const longestDurationMs = 100 * yearMs;
+export const longestDurationMs = 100 * meanYearMs;
 
 /** Of a timeline that a hunt tries, and of the hunt itself: a year. */
 export const longestHuntMs = 366 * dayMs;

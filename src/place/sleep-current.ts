@@ -1,6 +1,8 @@
 // The current of a sleeping device, from readings of a meter in series, or from how far the voltage of its cells falls over
 // days: voltage gives what is left by the curve of the cell, and a straight line through that over time the mean current.
+
 import jStat from 'jstat';
+import { dayMs } from '../base/index.js';
 import { cellNamed, type VoltagePoint } from '../model/index.js';
 import type { CurrentReadings } from './current-readings.js';
 
@@ -26,7 +28,6 @@ export interface SleepCurrent {
   readonly contradict: boolean;
 }
 
-const dayMs = 86_400_000;
 const monthDays = 30;
 /** A meter of hand size reads a cell no better; common practice, no source. */
 const voltmeterMv = 5;

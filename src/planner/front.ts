@@ -20,6 +20,7 @@ import {
   type Tuned,
   type TuneQuestion,
   type TuneRequirements,
+  tuneQuestionOf,
   weigh,
   whatYearsSay,
   type YearsBy,
@@ -47,20 +48,8 @@ export function searchFront(
 ): Generator<FrontSearch> | null {
   const { supply } = watchFile;
   if (supply === null || profile === null) return null;
-  const { watch, timing, judge, contact, sealGapUm, opensAtLeastUm, reset, environment } =
-    watchFile;
-  const of = {
-    watch,
-    timing,
-    judge,
-    contact,
-    sealGapUm,
-    opensAtLeastUm,
-    reset,
-    environment,
-    supply,
-  } as const;
-  const question: TuneQuestion = { ...of, from: 'atRest', seed, years };
+  const { contact } = watchFile;
+  const question = tuneQuestionOf({ ...watchFile, supply }, { from: 'atRest', seed, years });
   const worlds = yearWorlds({ profile, contact, outages: null, powerCuts: null });
   return searching(question, {
     worldOf: (year) => worlds(seed, year),

@@ -15,7 +15,12 @@ import {
   reportHtml,
   reportTimeline,
 } from '../report/index.js';
-import { peopleOf, type Timeline, unmetExpectations, type WatchFile } from '../scenarios/index.js';
+import {
+  experimentOf,
+  type Timeline,
+  unmetExpectations,
+  type WatchFile,
+} from '../scenarios/index.js';
 import { simulate } from '../sim/index.js';
 import { explain, judge } from '../verdict/index.js';
 import { knownFrom, type Plan, planning, watchName } from './plan.js';
@@ -74,8 +79,8 @@ function planFromFiles(state: PlannerState): Plan | null {
 
 function toldRun(timeline: Timeline, { watchFile, question, bounds }: Plan) {
   const { program } = question;
-  const { timing, world, seed, expect, logged } = timeline;
-  const experiment = { program, timing, world, seed, ...peopleOf(timeline, watchFile) };
+  const { world, expect, logged } = timeline;
+  const experiment = experimentOf(timeline, { program, watchFile });
   const trace = simulate(experiment, { record: 'all' });
   const asked = watchFile.judge;
   const verdict = judge(world.openings, trace, asked, logged?.unavailable);

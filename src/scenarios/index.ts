@@ -10,7 +10,7 @@ export {
   deviceLogColumns,
   parseDeviceLog,
 } from './device-log/device-log.js';
-export { asSeen, type Living, livingOf, peopleOf, yearsLivedWith } from './living.js';
+export { asSeen, experimentOf, type Living, livingOf, yearsLivedWith } from './living.js';
 export { openDoorLog } from './log/door-log.js';
 export { timelineOfLog } from './log/timeline.js';
 export { turnedList, wrappedList } from './log/wrapped-list.js';

@@ -7,7 +7,7 @@ import {
   type DeliverySettings,
   type SupplySettings,
 } from '../model/index.js';
-import type { Experiment, Trace } from '../sim/index.js';
+import type { Experiment, Program, Trace } from '../sim/index.js';
 import { drawDuration } from './profile/draw.js';
 import { localTime } from './time/local-time.js';
 import type { Timeline, WatchFile } from './types.js';
@@ -84,7 +84,7 @@ function isLostAt(deliveredMs: number, { lostPpm }: DeliverySettings, seed: stri
  * What a replay adds to a timeline: the supply that it drains, with the charges of the watch file, and where its door is drawn from
  * a profile, the people.
  */
-export function peopleOf(
+function peopleOf(
   { start, isGenerated = false, seed }: Timeline,
   watchFile: WatchFile,
 ): Pick<Experiment, 'charge' | 'answers'> {
@@ -98,6 +98,15 @@ export function peopleOf(
     startLocalMs,
   });
   return { charge, answers };
+}
+
+/** What a replay of a timeline runs. */
+export function experimentOf(
+  timeline: Timeline,
+  { program, watchFile }: { readonly program: Program; readonly watchFile: WatchFile },
+): Experiment {
+  const { timing, world, seed } = timeline;
+  return { program, timing, world, seed, ...peopleOf(timeline, watchFile) };
 }
 
 /** The two together, as simulated years take them; a year begins at midnight. */

@@ -8,7 +8,7 @@
 // with p the share of messages lost, alerts(t) those of a sound device since the start, and heartbeats(t) those due since the
 // last message. A contact that reads shut for good ends alerts only: heartbeats go on until another fault.
 import jStat from 'jstat';
-import { cellAt, deviceMs, invariant, lastsMs } from '../base/index.js';
+import { cellAt, deviceMs, invariant, lastsMs, yearMs } from '../base/index.js';
 import { answerAfterMs, clockErrorsOf } from '../model/index.js';
 import type { WatchFile } from '../scenarios/index.js';
 import { meanBreakMs, type Priors } from './priors.js';
@@ -69,7 +69,6 @@ export interface SilenceAnswer {
 }
 
 const steps = 800;
-const yearMs = 365 * 86_400_000;
 
 export interface SilenceQuestion {
   readonly watchFile: Pick<WatchFile, 'watch' | 'timing' | 'answer'>;

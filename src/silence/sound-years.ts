@@ -1,6 +1,6 @@
 // What a sound device sends: the alerts of simulated years, one after the other, and how long its charge lasts with such a door.
 
-import { cellAt, dayMs, hourMs, invariant } from '../base/index.js';
+import { cellAt, dayMs, hourMs, invariant, yearMs } from '../base/index.js';
 import { lifeMs, spend, useOf } from '../battery/index.js';
 import type { AnswerDelay, AnswerSettings } from '../model/index.js';
 import {
@@ -12,8 +12,6 @@ import {
 } from '../scenarios/index.js';
 import { compileWatch, simulate } from '../sim/index.js';
 import { deviceTiming, type Spans } from '../world/index.js';
-
-const yearMs = 365 * dayMs;
 
 export interface SoundQuestion {
   readonly watchFile: WatchFile;

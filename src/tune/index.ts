@@ -15,7 +15,7 @@ export {
   type YearsSay,
 } from './live.js';
 export { type Proved, prover } from './prove.js';
-export { type Programs, programsOf, type TuneQuestion } from './question.js';
+export { type Programs, programsOf, type TuneQuestion, tuneQuestionOf } from './question.js';
 export {
   type Relaxation,
   type RequirementName,

@@ -16,6 +16,17 @@ export interface TuneQuestion extends WatchFileParts {
   readonly years: number;
 }
 
+/** The question about a watch file with a supply. */
+export function tuneQuestionOf(
+  watchFile: Omit<TuneQuestion, 'from' | 'seed' | 'years'>,
+  search: Pick<TuneQuestion, 'from' | 'seed' | 'years'>,
+): TuneQuestion {
+  const { watch, timing, judge, contact, sealGapUm, opensAtLeastUm, reset, environment, supply } =
+    watchFile;
+  const door = { contact, sealGapUm, opensAtLeastUm };
+  return { watch, timing, judge, ...door, reset, environment, supply, ...search };
+}
+
 /** The watch with settings in it, ready to run. */
 export type Programs = (tuned: Tuned) => Program;
 

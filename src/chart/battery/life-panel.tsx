@@ -1,6 +1,6 @@
 // Life against check interval: each doubling of the interval as wide as the next, days from 0 up.
 import { scaleLinear, scaleLog } from 'd3-scale';
-import { dayMs, durationText, greatestOf } from '../../base/index.js';
+import { dayMs, durationText, greatestOf, meanYearMs } from '../../base/index.js';
 import { type IntervalLife, lifeText } from '../../battery/index.js';
 import { ShareAxis, sideWordsPx } from '../detection/axes.js';
 import { At, Bar, type Block, Shape, Words } from '../drawing.js';
@@ -11,7 +11,6 @@ import { cutText, textWidth } from '../text.js';
 const titlePx = 40;
 const plotPx = 190;
 const axisPx = 22;
-const yearMs = 365.25 * dayMs;
 
 interface Point {
   readonly checkIntervalMs: number;
@@ -29,7 +28,8 @@ export function lifePanel(lives: readonly IntervalLife[], fullPx: number): Block
   if (first === undefined || last === undefined || points.length < 2) return null;
   const widthPx = fullPx - sideWordsPx;
   const x = scaleLog([first.checkIntervalMs, last.checkIntervalMs], [14, widthPx - 14]);
-  const unit = last.lifeMs >= 2 * yearMs ? { ms: yearMs, name: 'y' } : { ms: dayMs, name: 'd' };
+  const unit =
+    last.lifeMs >= 2 * meanYearMs ? { ms: meanYearMs, name: 'y' } : { ms: dayMs, name: 'd' };
   const y = scaleLinear([0, greatestOf(points.map(({ lifeMs }) => lifeMs / unit.ms))], [plotPx, 0]);
   y.nice(4);
   const at = (lifeMs: number): number => y(lifeMs / unit.ms);

@@ -1,6 +1,12 @@
 // The front as a plot: worst delay to the right, life up, what wakes the device as a shape, and false alarms as its size.
 import { scaleLinear } from 'd3-scale';
-import { dayMs, durationText, greatestOf, roughDurationText } from '../../base/index.js';
+import {
+  dayMs,
+  durationText,
+  greatestOf,
+  meanYearMs,
+  roughDurationText,
+} from '../../base/index.js';
 import { lifeText } from '../../battery/index.js';
 import type { RequirementName, Trial, TuneAnswer, TuneRequirements } from '../../tune/index.js';
 import { countText } from '../../wording/index.js';
@@ -18,7 +24,6 @@ const axisPx = 22;
 const edgePx = 12;
 /** So that the largest mark of a delay of next to nothing stays inside. */
 const leftPx = 14;
-const yearMs = 365.25 * dayMs;
 const smallestPx = 3.2;
 const largestPx = 11;
 
@@ -49,7 +54,8 @@ export function frontPanel(
   const toMs =
     1.06 * Math.max(worstDelayMs ?? 0, greatestOf(trials.map(({ proved }) => proved.worstDelayMs)));
   const longestMs = Math.max(lifeMs ?? 0, greatestOf(trials.map(({ years }) => years.lifeMs)));
-  const unit = longestMs >= 2 * yearMs ? { ms: yearMs, name: 'y' } : { ms: dayMs, name: 'd' };
+  const unit =
+    longestMs >= 2 * meanYearMs ? { ms: meanYearMs, name: 'y' } : { ms: dayMs, name: 'd' };
   const height = scaleLinear([0, (1.05 * longestMs) / unit.ms], [plotPx, edgePx]).nice(5);
   const most = Math.max(0, greatestOf(trials.map(({ years }) => years.rates.falseAlarms.perYear)));
   const scales: Scales = {

@@ -13,7 +13,7 @@ import {
 } from '../../battery/index.js';
 import type { BatteryRun } from '../../chart/index.js';
 import type { SupplySettings } from '../../model/index.js';
-import { parseMeasuredLife, peopleOf, type Timeline } from '../../scenarios/index.js';
+import { experimentOf, parseMeasuredLife, type Timeline } from '../../scenarios/index.js';
 import { simulate, type Trace } from '../../sim/index.js';
 import { checkInputs } from '../arguments/timeline-options.js';
 import type { Style } from '../command.js';
@@ -143,9 +143,9 @@ function drainedTrace(
   watch: LoadedWatch,
   { supply, record }: { readonly supply: SupplySettings; readonly record: 'all' | 'none' },
 ): Trace {
-  const { timing, world, seed } = timeline;
-  const people = peopleOf(timeline, { ...watch.watchFile, supply });
-  return simulate({ program: watch.program, timing, world, seed, ...people }, { record });
+  const { program, watchFile } = watch;
+  const experiment = experimentOf(timeline, { program, watchFile: { ...watchFile, supply } });
+  return simulate(experiment, { record });
 }
 
 /** One measured life, or two at different check intervals. */

@@ -1,6 +1,6 @@
 // `dozewatch estimate` at work.
 
-import { counted, type Diagnostic, plain } from '../../base/index.js';
+import { counted, type Diagnostic, dayMs, plain } from '../../base/index.js';
 import {
   estimateOf,
   relativePrecision,
@@ -8,11 +8,13 @@ import {
   withEvidence,
   yearsOfResample,
 } from '../../estimate/index.js';
+import { mostPagePhaseSteps } from '../../model/index.js';
 import {
   bouncesTooMuch,
   evidenceOf,
   livingOf,
   resampleCount,
+  type Timeline,
   type UsageProfile,
 } from '../../scenarios/index.js';
 import { assumptions } from '../../wording/index.js';
@@ -30,15 +32,16 @@ import { paintFor } from '../layout/paint.js';
 import { tell } from '../layout/tell.js';
 import { pictureFormat, writePicture } from '../layout/write-picture.js';
 import { problem } from '../problem.js';
+import { replayOne } from '../replay/one.js';
+import { everyPhaseOf } from '../replay/phases.js';
 import { estimateJson } from './json.js';
-import { logAtEveryPhase } from './log-phases.js';
 import type { EstimateOptions } from './options.js';
 import { fingerprintOf, partText } from './part.js';
 import { type EstimateDone, openRunner, type Runner, runEstimate } from './pool.js';
 import { type EstimatePlan, planOf, yearsOf } from './readings.js';
 import { estimateReport } from './report.js';
 import type { EstimateQuestion } from './task.js';
-import type { EstimateHead, EstimateView } from './view.js';
+import type { EstimateHead, EstimateView, LogAtEveryPhase } from './view.js';
 
 interface On {
   readonly io: Io;
@@ -233,4 +236,18 @@ async function writePart(
   const span = `${counted(to - from, 'device-year')} of ${String(plan.years)}`;
   await tell(io.stdout, `Part written: ${plain(file)} (${span})\n`);
   return 0;
+}
+
+/**
+ * The log that a profile was fitted to, at every phase of the checks as `replay --every-phase` judges it: what it says without
+ * a fit and without drawn years. @returns null for a log with too many openings to judge in a short time.
+ */
+function logAtEveryPhase(log: Timeline, watch: LoadedWatch): LogAtEveryPhase | null {
+  const replay = replayOne(log, watch);
+  const every = everyPhaseOf(replay, watch, mostPagePhaseSteps);
+  if (every === null) return null;
+  const { leaveOpens } = replay.verdict.summary;
+  // As the fit counts them: a shorter log is one day.
+  const days = Math.max(1, log.world.lengthMs / dayMs);
+  return { days, leaveOpens, ...every.summary };
 }

@@ -4,7 +4,7 @@
 import { type Diagnostic } from '../../base/index.js';
 import { type Use, useOf } from '../../battery/index.js';
 import {
-  peopleOf,
+  experimentOf,
   type Timeline,
   type UnmetExpectation,
   unmetExpectations,
@@ -52,14 +52,7 @@ export interface Replay {
 }
 
 export function replayOne(timeline: Timeline, watch: LoadedWatch): Replay {
-  const { timing, world, seed } = timeline;
-  const experiment: Experiment = {
-    program: watch.program,
-    timing,
-    world,
-    seed,
-    ...peopleOf(timeline, watch.watchFile),
-  };
+  const experiment = experimentOf(timeline, watch);
   const run = (over: World): Trace => simulate({ ...experiment, world: over }, { record: 'none' });
   const judged = judgedRun(timeline, watch, run);
   const asked = watch.watchFile.judge;

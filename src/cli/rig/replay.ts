@@ -1,7 +1,7 @@
 // One timeline through the owner's firmware: run, judged and reported like a replay of the machine.
 import { roundedDurationText, trueMs } from '../../base/index.js';
 import { drainedRun, explainRun, type RigRun, sendsByWake } from '../../rig/index.js';
-import { localTime, peopleOf, type Timeline } from '../../scenarios/index.js';
+import { experimentOf, localTime, type Timeline } from '../../scenarios/index.js';
 import type { Experiment, Trace } from '../../sim/index.js';
 import { type Explanation, judge, type Verdict } from '../../verdict/index.js';
 import { held } from '../../wording/index.js';
@@ -20,14 +20,8 @@ export async function rigReplay(
   on: { readonly firmware: Firmware; readonly at?: (share: number) => void },
 ): Promise<Replay> {
   const { firmware, at } = on;
-  const { timing, world, seed } = timeline;
-  const experiment: Experiment = {
-    program: watch.program,
-    timing,
-    world,
-    seed,
-    ...peopleOf(timeline, watch.watchFile),
-  };
+  const { world } = timeline;
+  const experiment = experimentOf(timeline, watch);
   const ask = askOf(firmware, watch, timeline.start);
   const { lengthMs } = world;
   const first = await firmware.rig.runInSteps(experiment, ask, (atMs) => at?.(atMs / lengthMs));

@@ -10,6 +10,7 @@ import {
   type Trial,
   type Tuned,
   type TuneQuestion,
+  tuneQuestionOf,
 } from '../../tune/index.js';
 import { assumptions, tunedOverrides } from '../../wording/index.js';
 import type { Style } from '../command.js';
@@ -92,20 +93,9 @@ async function viewOf(
   const settings = settingsToTry(options, { name, text, watch: watchFile.watch });
   const { leaveOpenAfterMs } = watchFile.judge;
   const usage = await usageOf(options, { ...on, leaveOpenAfterMs });
-  const { timing, judge, contact, sealGapUm, opensAtLeastUm, reset, environment } = watchFile;
+  const { contact, judge } = watchFile;
   const from = options.anyState === true ? 'anyState' : 'atRest';
-  const of = {
-    timing,
-    judge,
-    contact,
-    sealGapUm,
-    opensAtLeastUm,
-    reset,
-    environment,
-    supply,
-    from,
-  } as const;
-  const question = { ...of, watch: watchFile.watch, seed: options.seed, years } as const;
+  const question = tuneQuestionOf({ ...watchFile, supply }, { from, seed: options.seed, years });
   const habits = {
     profile: usage.profile,
     contact,

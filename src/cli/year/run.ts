@@ -1,5 +1,5 @@
 // `dozewatch year` at work.
-import { plain } from '../../base/index.js';
+import { plain, weekMs } from '../../base/index.js';
 import { mostLivedYears } from '../../model/index.js';
 import { bouncesTooMuch, localTime } from '../../scenarios/index.js';
 import { assumptions } from '../../wording/index.js';
@@ -20,8 +20,6 @@ import { problem } from '../problem.js';
 import type { YearOptions } from './options.js';
 import { yearPicture } from './picture.js';
 import { type YearView, yearJson, yearReport } from './report.js';
-
-const weekMs = 7 * 86_400_000;
 
 /** @throws InputProblem when a file cannot be believed or the options make no sense. */
 export async function year(

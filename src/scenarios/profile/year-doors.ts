@@ -1,6 +1,6 @@
 // A year of a door's use, drawn for estimates of many thousand years. The same habits as `generateDoor` draws from,
 // but one stream a year and not one an opening: nobody shrinks these years, and they cost a thirtieth.
-import { cellAt, hourMs, invariant, itemAt, randomBlock } from '../../base/index.js';
+import { cellAt, dayMs, hourMs, invariant, itemAt, randomBlock, yearMs } from '../../base/index.js';
 import type { Spans } from '../../world/index.js';
 import type { LoggedDay, UsageProfile, VisitHabit } from '../types.js';
 import {
@@ -16,8 +16,6 @@ const hoursAWeek = 168;
 /** A device-year has 365 days of 24 hours. */
 export const hoursAYear = 8_760;
 const daysAYear = 365;
-const dayMs = 24 * hourMs;
-export const yearMs = hoursAYear * hourMs;
 
 /** Draws the openings of the year with this number; one that outlasts the year is endless. */
 export type YearDoors = (seed: string, year: number) => Spans;

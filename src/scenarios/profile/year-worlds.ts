@@ -1,6 +1,6 @@
 // Device-years for estimates: a door drawn from a profile, and network outages and power losses as they come.
 
-import { randomStream, trueMs } from '../../base/index.js';
+import { randomStream, trueMs, yearMs } from '../../base/index.js';
 import { mostContactEdges } from '../../model/index.js';
 import {
   type ContactSettings,
@@ -15,7 +15,7 @@ import type { Living } from '../living.js';
 import type { UsageProfile } from '../types.js';
 import { drawCount } from './draw.js';
 import { drawExponential } from './visit-draws.js';
-import { openingsAYear, yearDoors, yearMs } from './year-doors.js';
+import { openingsAYear, yearDoors } from './year-doors.js';
 
 /** Something that happens now and then, each time for a while: outages, power losses. */
 export interface Mishaps {
