@@ -38,12 +38,19 @@ export function lateWaits(question: HuntQuestion, usual: fc.Arbitrary<Wait>): fc
     since: fc.constantFrom<('power-on' | 'now')[]>('power-on', 'power-on', 'now'),
     share: fc.oneof(fc.constant(0), shares),
     byMs: fc.oneof(
-      fc.constantFrom(0, 1, -1),
-      fc.integer({ min: -checkMs, max: checkMs }),
-      before(warningMsOf(question) + checkMs),
-      before(warningMsOf(question) + question.watch.alertCooldownMs),
-      before(warningMsOf(question) + question.adversity.longestOutageMs),
-      fc.integer({ min: -farFromTurnMs, max: farFromTurnMs }),
+      { weight: 1, arbitrary: fc.constantFrom(0, 1, -1) },
+      { weight: 1, arbitrary: fc.integer({ min: -checkMs, max: checkMs }) },
+      { weight: 1, arbitrary: before(warningMsOf(question) + checkMs) },
+      {
+        weight: 1,
+        arbitrary: before(warningMsOf(question) + question.watch.alertCooldownMs),
+      },
+      // What was begun in an outage is still open when it comes round.
+      {
+        weight: 3,
+        arbitrary: before(warningMsOf(question) + question.adversity.longestOutageMs),
+      },
+      { weight: 1, arbitrary: fc.integer({ min: -farFromTurnMs, max: farFromTurnMs }) },
     ),
   });
   return fc.oneof(
