@@ -31,7 +31,9 @@ describe('a device that holds after its alert', () => {
 
   it('misses all that follows where nobody comes', () => {
     for (const answers of [null, nobody]) {
-      expect(runOf(world, answers, held).verdict.summary).toMatchObject({ reported: 1, missed: 1 });
+      const { trace, verdict } = runOf(world, answers, held);
+      expect(verdict.summary).toMatchObject({ reported: 1, missed: 1 });
+      expect(trace.answers).toEqual([]);
     }
   });
 

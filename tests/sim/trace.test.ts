@@ -79,6 +79,40 @@ describe('the trace', () => {
     expect(simulate(experiment, { record: [] }).wakes).toEqual([]);
   });
 
+  it('keeps a wake where its beginning, or the last of it that is known, falls into a span', () => {
+    // Wakes begin at 0, 180 400, 360 800 and 541 200, each with its check 400 ms later; the door moves between them.
+    const openings = [90_000, 270_400, 450_800].map((ms) => [ms, ms + 1] as const);
+    const experiment = experimentOf({ lengthMs: 600_000, openings });
+    const keptIn = (...record: readonly (readonly [number, number])[]) =>
+      simulate(experiment, { record }).wakes.map(({ wakeMs }) => wakeMs);
+    expect(keptIn([180_800, 180_801])).toEqual([180_400]);
+    expect(keptIn([180_801, 360_800])).toEqual([]);
+    expect(keptIn([180_801, 360_801])).toEqual([360_800]);
+    expect(keptIn([0, 1], [541_600, 541_601])).toEqual([0, 541_200]);
+    expect(keptIn([361_000, 361_000], [361_100, 361_000])).toEqual([]);
+  });
+
+  it('marks the wake after a reset that cleared memory, and no other', () => {
+    const { world, ...rest } = experimentOf({
+      lengthMs: 600_000,
+      openings: [[0, 600_000]],
+      resetsMs: [50_000, 50_200, 100_000],
+      powerLost: [[300_000, 310_000]],
+    });
+    const effect = (clears: boolean) => ({ kind: 'button' as const, clears });
+    const resetEffects = [effect(true), effect(true), effect(false)];
+    const { wakes } = simulate({ ...rest, world: { ...world, resetEffects } });
+    const seen = wakes.map(({ wakeMs, cleared }) => [wakeMs, cleared]);
+    // The boot of the first reset is cut short by the second.
+    expect(seen.slice(0, 4)).toEqual([
+      [0, undefined],
+      [50_000, true],
+      [50_200, true],
+      [100_000, undefined],
+    ]);
+    expect(seen.slice(4).every(([, cleared]) => cleared === undefined)).toBe(true);
+  });
+
   it('counts the wakes of a device that takes no notice of a heartbeat, due or not', () => {
     const experiment = experimentOf(
       { lengthMs, openings: [[40_000_000, 40_001_000]] },
