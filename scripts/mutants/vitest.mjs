@@ -50,8 +50,17 @@ function itOnce(name, run) {
   tests.push({ name: [...within, name].join(' > '), run });
 }
 
-export const describe = Object.assign(describeOnce, { each: eachOf(describeOnce) });
-export const it = Object.assign(itOnce, { each: eachOf(itOnce) });
+/** @param {typeof itOnce} once */
+function withCases(once) {
+  return Object.assign(once, { each: eachOf(once) });
+}
+
+export const describe = withCases(describeOnce);
+const skipped = withCases(() => undefined);
+export const it = Object.assign(withCases(itOnce), {
+  /** @param {unknown} condition */
+  skipIf: (condition) => (condition ? skipped : it),
+});
 
 chai.use(JestExtend);
 chai.use(JestChaiExpect);

@@ -119,4 +119,10 @@ describe('a record around spans of time', () => {
     expect(keptWith(2)).toEqual([361_200, null, 541_700, 722_100]);
     expect(keptWith(1)).toEqual([null, 541_700, 722_100]);
   });
+
+  it('goes on to the first check, over a wake that was cut short', () => {
+    const cut = experimentOf({ lengthMs: 950_000, openings, resetsMs: [200] });
+    const { wakes } = simulate(cut, { record: { around: [[-5, 0]], before: 0 } });
+    expect(wakes.map(({ check }) => check?.atMs ?? null)).toEqual([null, 600]);
+  });
 });

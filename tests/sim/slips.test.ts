@@ -112,6 +112,13 @@ describe('what a faulty watch can count', () => {
     ]);
   });
 
+  it('is known at every check that would read open, were it not deaf', () => {
+    const seen: number[] = [];
+    const deaf = ({ clockMs }: SlipFacts) => seen.push(clockMs) > 0;
+    runOf({ lengthMs: 1_500_000, openings: [[100_000, 800_000]] }, { deaf });
+    expect(seen).toEqual([400, 180_800, 361_200, 541_600, 722_000, 902_400]);
+  });
+
   it('makes it deaf: an open contact reads shut', () => {
     const { alerts } = runOf(world, { deaf: ({ wakes }) => wakes === 3 });
     expect(alerts).toEqual([]);
