@@ -52,6 +52,22 @@ describe('the clock error', () => {
     expect(tally.heartbeatSends.delivered).toBe(11);
   });
 
+  it('that is drawn counts sleeps that a reset cuts short, or meets as they end, whatever is recorded', () => {
+    // Sleeps of 180 s last 342 s, so that a sleep more or less in the count moves the heartbeat by a check.
+    const timing = clocked({ kind: 'drawn', leastPpm: ppm(900_000), greatestPpm: ppm(900_001) });
+    const watch = { heartbeats: true, heartbeatIntervalMs: deviceMs(1_000_000) };
+    const thirdMs = 3 * 342_400;
+    // The second check reads open.
+    const openings = [[600_000, 700_000]] as const;
+    for (const resetsMs of [[], [thirdMs - 100_000], [thirdMs]]) {
+      for (let endMs = 1_000_000; endMs < 3_000_000; endMs += 100_000) {
+        const experiment = experimentOf({ lengthMs: endMs, openings, resetsMs }, { timing, watch });
+        const { tally } = simulate(experiment, { record: 'all' });
+        expect(simulate(experiment, { record: 'none' }).tally).toEqual(tally);
+      }
+    }
+  });
+
   it('drawn from a range of one is the same as fixed', () => {
     const one = { kind: 'drawn', leastPpm: ppm(200_000), greatestPpm: ppm(200_000) } as const;
     const runOf = (clockError: ClockError) =>
