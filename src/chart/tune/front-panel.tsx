@@ -26,6 +26,8 @@ const edgePx = 12;
 const leftPx = 14;
 const smallestPx = 3.2;
 const largestPx = 11;
+/** Around a setting that is named. */
+const ringPx = largestPx + 4;
 
 type WakeOn = Trial['settings']['wakeOn'];
 
@@ -127,6 +129,12 @@ interface Plot {
   readonly trials: readonly Trial[];
 }
 
+interface Disc {
+  readonly x: number;
+  readonly y: number;
+  readonly r: number;
+}
+
 /** Where words stand, and their middle line. */
 interface WordsPlace {
   readonly left: number;
@@ -138,28 +146,36 @@ interface WordsPlace {
 function namesOf({ recommended, present }: TuneAnswer, plot: Plot) {
   const { x, y } = plot.scales;
   const placed: WordsPlace[] = [];
-  return (
+  const shown = (
     [
       [recommended, 'recommended'],
       [present, 'yours'],
     ] as const
-  ).map(([trial, name]) => {
-    if (trial === null || !isDrawn(trial)) return null;
-    const { proved, years } = trial;
-    const missed = String(Number(years.rates.missed.perYear.toPrecision(2)));
-    const words = `${name}: ${roughDurationText(proved.worstDelayMs, 'at most')}, ${lifeText(years.lifeMs)}, ${missed} missed per year`;
-    const [cx, cy] = [x(proved.worstDelayMs), y(years.lifeMs)];
-    const place = clearestPlace(words, { cx, cy }, { ...plot, placed });
-    placed.push(place);
-    return (
-      <g>
-        <Shape class="dw-ink-line" d={circle(cx, cy, largestPx + 4)} />
-        <Words x={place.left} y={place.y + 4} class="dw-halo dw-bold">
-          {words}
-        </Words>
-      </g>
-    );
-  });
+  ).flatMap(([trial, name]) =>
+    trial === null || !isDrawn(trial)
+      ? []
+      : [{ trial, name, x: x(trial.proved.worstDelayMs), y: y(trial.years.lifeMs), r: ringPx }],
+  );
+  return (
+    <g>
+      {shown.map((ring) => (
+        <Shape class="dw-ink-line" d={circle(ring.x, ring.y, ringPx)} />
+      ))}
+      {shown.map((ring) => {
+        const { proved, years } = ring.trial;
+        const missed = String(Number(years.rates.missed.perYear.toPrecision(2)));
+        const words = `${ring.name}: ${roughDurationText(proved.worstDelayMs, 'at most')}, ${lifeText(years.lifeMs)}, ${missed} missed per year`;
+        const rings = shown.filter((other) => other !== ring);
+        const place = clearestPlace(words, ring, { ...plot, placed, rings });
+        placed.push(place);
+        return (
+          <Words x={place.left} y={place.y + 4} class="dw-halo dw-bold">
+            {words}
+          </Words>
+        );
+      })}
+    </g>
+  );
 }
 
 const namedDy = [-14, 14, 0, -30, 30, -46] as const;
@@ -167,22 +183,28 @@ const namedDy = [-14, 14, 0, -30, 30, -46] as const;
 /** Beside its ring, inside the plot, where the words cover the fewest settings and no other words. */
 function clearestPlace(
   words: string,
-  { cx, cy }: { readonly cx: number; readonly cy: number },
-  { scales, widthPx, trials, placed }: Plot & { readonly placed: readonly WordsPlace[] },
+  { x: cx, y: cy }: Disc,
+  plot: Plot & { readonly placed: readonly WordsPlace[]; readonly rings: readonly Disc[] },
 ): WordsPlace {
+  const { scales, widthPx, trials, placed, rings } = plot;
   const width = textWidth(words, { sizePx: 11, bold: true });
   const places = namedDy.flatMap((dy) =>
     [cx + 18, cx - 18 - width].map((left): WordsPlace => ({ left, width, y: cy + dy })),
   );
+  const points = trials.map(
+    ({ proved, years }): Disc => ({
+      x: scales.x(proved.worstDelayMs),
+      y: scales.y(years.lifeMs),
+      r: scales.r(years.rates.falseAlarms.perYear),
+    }),
+  );
   const covered = ({ left, y }: WordsPlace): number =>
-    trials.filter(({ proved, years }) => {
-      const [atX, atY, r] = [
-        scales.x(proved.worstDelayMs),
-        scales.y(years.lifeMs),
-        scales.r(years.rates.falseAlarms.perYear),
-      ];
-      return atX + r > left && atX - r < left + width && Math.abs(atY - y) < r + 6;
-    }).length;
+    [...points, ...rings].filter(
+      (disc) =>
+        disc.x + disc.r > left &&
+        disc.x - disc.r < left + width &&
+        Math.abs(disc.y - y) < disc.r + 6,
+    ).length;
   const inside = places.filter(
     ({ left, y }) =>
       left >= 2 &&

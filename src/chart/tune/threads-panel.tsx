@@ -169,8 +169,9 @@ function placedOf(column: Column, trials: readonly Trial[], x: number): Placed {
   const values = [...trials.map(of), ...(gate === null ? [] : [gate])].filter(Number.isFinite);
   const most = Math.max(greatestOf(values), 0);
   const least = Math.min(leastOf(values), most);
-  // Near zero the scale begins there; else it spans what there is, so that threads stay apart.
-  const low = least < 0.4 * most ? 0 : least;
+  // Near zero the scale begins there; else it spans what there is, so that threads stay apart, but never less than a
+  // tenth: settings that hardly differ must not look far apart.
+  const low = least < 0.4 * most ? 0 : Math.min(least, 0.9 * most);
   const span = Math.max(most - low, 1e-9);
   const y = (value: number): number => {
     if (!Number.isFinite(value)) return better === 'less' ? plotPx : 0;
