@@ -37,6 +37,7 @@ export {
   randomStream,
   streamState,
 } from './random.js';
+export { isRecord } from './record.js';
 export { err, ok, type Result } from './result.js';
 export {
   atLeastMs,

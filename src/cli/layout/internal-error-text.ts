@@ -1,5 +1,5 @@
 // The report of an internal error: enough to find it, and nothing about the person.
-import { InvariantError } from '../../base/index.js';
+import { InvariantError, shellWord } from '../../base/index.js';
 
 export interface FaultScene {
   readonly version: string;
@@ -20,7 +20,7 @@ export function faultText(error: unknown, scene: FaultScene): string {
     'Please report the lines below, with the files that the command names if you may share them:',
     '',
     `  dozewatch ${scene.version}, ${scene.platform}`,
-    `  command: dozewatch ${scene.commandLine.map(quoted).join(' ')}`,
+    `  command: dozewatch ${scene.commandLine.map(shellWord).join(' ')}`,
     `  error: ${error instanceof Error ? `${error.name}: ${error.message}` : String(error)}`,
     ...facts,
     ...framesOf(error).map((frame) => `    ${frame}`),
@@ -30,10 +30,6 @@ export function faultText(error: unknown, scene: FaultScene): string {
   const tidy =
     homeFolder === undefined || homeFolder.length < 2 ? text : text.replaceAll(homeFolder, '~');
   return tidy.replace(/[^\P{Cc}\n]/gu, '\ufffd');
-}
-
-function quoted(argument: string): string {
-  return /^[\w./:=+@,-]+$/u.test(argument) ? argument : JSON.stringify(argument);
 }
 
 function factsText(facts: Readonly<Record<string, unknown>>): string {

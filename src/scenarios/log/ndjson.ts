@@ -1,6 +1,6 @@
 // JSON: one object a line, or a list of objects. Which of their keys hold what is decided by the first object; a key inside
 // another is named by its path with dots, such as `sensor.contact`.
-import { firstTooDeep } from '../../base/index.js';
+import { firstTooDeep, isRecord } from '../../base/index.js';
 import { mostColumns, mostLevels } from '../../model/index.js';
 import type { Problem } from '../text/problem.js';
 import { isBlankLine } from './blank-line.js';
@@ -113,7 +113,7 @@ export function objectOf(text: string, { column }: ObjectPlace): ReadObject {
     const [, position = '0'] = /at position (\d+)/.exec(message) ?? [];
     return { ok: false, problem: notJson(text), column: Number(position) + column };
   }
-  if (isRow(value)) return { ok: true, row: unpacked(value) };
+  if (isRecord(value)) return { ok: true, row: unpacked(value) };
   return { ok: false, problem: notJson(text), column };
 }
 
@@ -126,7 +126,7 @@ function unpacked(row: JsonRow): JsonRow {
   const inner = texts.flatMap(([key, text]) => {
     try {
       const value: unknown = JSON.parse(String(text));
-      return isRow(value) ? [[key, value] as const] : [];
+      return isRecord(value) ? [[key, value] as const] : [];
     } catch {
       return [];
     }
@@ -154,10 +154,6 @@ export function notJson(text: string): Problem {
   };
 }
 
-function isRow(value: unknown): value is JsonRow {
-  return typeof value === 'object' && value !== null && !Array.isArray(value);
-}
-
 function findKeys(parts: LogParts, object: JsonRow, { line, column }: ObjectPlace): Keys | null {
   const header = pathsOf(object);
   const columns = findColumns(header, parts.options);
@@ -180,7 +176,7 @@ export function pathsOf(object: JsonRow): readonly string[] {
     for (const [key, inner] of Object.entries(value)) {
       if (paths.length >= mostColumns) return;
       const path = `${start}${key}`;
-      if (isRow(inner) && Object.keys(inner).length > 0) walk(inner, `${path}.`);
+      if (isRecord(inner) && Object.keys(inner).length > 0) walk(inner, `${path}.`);
       else paths.push(path);
     }
   };

@@ -1,4 +1,5 @@
 // A list of rows inside a JSON object, as programs export a log with facts on the device around it.
+import { isRecord } from '../../base/index.js';
 import { mostListColumns } from '../../model/index.js';
 
 const mostDepth = 3;
@@ -15,7 +16,7 @@ export function wrappedList(text: string): string | null {
     return null;
   }
   if (
-    !isObject(root) ||
+    !isRecord(root) ||
     ['door', 'length', 'watch', 'judge'].some((key) => Object.hasOwn(root, key))
   )
     return null;
@@ -30,7 +31,7 @@ export function wrappedList(text: string): string | null {
 
 /** An object, or a list in place of one. */
 function isRowLike(value: unknown): boolean {
-  return isObject(value) || Array.isArray(value);
+  return isRecord(value) || Array.isArray(value);
 }
 
 /**
@@ -44,7 +45,7 @@ export function turnedList(text: string, isTime: (key: string) => boolean): stri
   } catch {
     return null;
   }
-  if (!isObject(root)) return null;
+  if (!isRecord(root)) return null;
   const entries = Object.entries(root);
   if (entries.length < 2) return null;
   if (entries.every(([key, value]) => isTime(key) && !isRowLike(value))) {
@@ -69,12 +70,8 @@ function listOf(rows: readonly unknown[]): string {
 function listsIn(object: Readonly<Record<string, unknown>>, depth: number): readonly string[] {
   return Object.entries(object).flatMap(([key, value]) => {
     if (Array.isArray(value)) return value.some(isRowLike) ? [key] : [];
-    return depth > 1 && isObject(value) ? listsIn(value, depth - 1) : [];
+    return depth > 1 && isRecord(value) ? listsIn(value, depth - 1) : [];
   });
-}
-
-function isObject(value: unknown): value is Readonly<Record<string, unknown>> {
-  return typeof value === 'object' && value !== null && !Array.isArray(value);
 }
 
 function endOfList(text: string, from: number): number {

@@ -1,5 +1,7 @@
 // Recognizes a file of another kind than is needed: one error instead of twelve.
+
 import type { Diagnostic } from '../../base/index.js';
+import { isRecord } from '../../base/index.js';
 import type { TextDocument } from './document.js';
 
 type Kind = 'scenario' | 'watch file' | 'usage profile';
@@ -17,10 +19,6 @@ const ways: Readonly<Record<Kind | 'certificate' | 'printed', string>> = {
   certificate: 'dozewatch verify checks it',
   printed: 'a program reads it; no command does',
 };
-
-function isMapping(value: unknown): boolean {
-  return typeof value === 'object' && value !== null && !Array.isArray(value);
-}
 
 /** The one error to report when a file is of another kind altogether, else null. */
 export function otherKind(
@@ -43,7 +41,7 @@ export function otherKind(
   }
   // The sections of a watch file are mappings; elsewhere `device` may be the name of one.
   const isTelling = (kind: Kind, key: string): boolean =>
-    Object.hasOwn(root, key) && (kind !== 'watch file' || isMapping(Reflect.get(root, key)));
+    Object.hasOwn(root, key) && (kind !== 'watch file' || isRecord(Reflect.get(root, key)));
   const count = (kind: Kind): number =>
     tellingKeys[kind].filter((key) => isTelling(kind, key)).length;
   if (count(wanted) > 0) return null;

@@ -1,6 +1,8 @@
 // A setting on one line, as a person types it into an option or a field: short where its kind has a short form, else as a file
 // could write it, `{ firstDay: 5%, perMonth: 2% }`. Either way loses nothing.
+
 import { Document, visit } from 'yaml';
+import { isRecord } from '../../base/index.js';
 import type { Kind, Setting } from '../../model/index.js';
 import { readDocument } from '../text/document.js';
 import type { WatchOverride } from './overrides.js';
@@ -118,10 +120,6 @@ function joined(value: unknown, keys: readonly string[], between: string): strin
   return parts.every((part) => typeof part === 'string' || typeof part === 'number')
     ? parts.join(between)
     : null;
-}
-
-function isRecord(value: unknown): value is Readonly<Record<string, unknown>> {
-  return typeof value === 'object' && value !== null && !Array.isArray(value);
 }
 
 function isEqual(one: unknown, other: unknown): boolean {

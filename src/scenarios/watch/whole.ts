@@ -1,7 +1,7 @@
 // The whole watch file as a plain value: each setting as a file would write it, defaults included. A program can read the
 // watch of a replay from it, or write it to a file again.
 
-import { writeDuration } from '../../base/index.js';
+import { isRecord, writeDuration } from '../../base/index.js';
 import { type Row, type Section, settings } from '../../model/index.js';
 import { parseDuration } from '../quantity/duration.js';
 import { readDocument } from '../text/document.js';
@@ -26,7 +26,7 @@ export function wholeWatchFile(
     text === null ? emptyDocument(file) : readDocument(text, file),
     overrides,
   );
-  const given = isMap(document.root) ? document.root : {};
+  const given = isRecord(document.root) ? document.root : {};
   return Object.fromEntries(
     Object.entries<Section>(settings).map(([name, section]) => [
       name,
@@ -37,7 +37,7 @@ export function wholeWatchFile(
 
 function sectionOf(section: Section, given: unknown): WrittenSection | null {
   if (section.isOptional === true && (given === undefined || given === null)) return null;
-  const values = isMap(given) ? given : {};
+  const values = isRecord(given) ? given : {};
   const written = new Map<string, Written>();
   for (const [key, part] of Object.entries(section.keys)) {
     const value = values[key];
@@ -77,14 +77,10 @@ function durationText(text: string): string {
 
 function plainOf(value: unknown): Written {
   if (Array.isArray(value)) return value.map(plainOf);
-  if (isMap(value)) {
+  if (isRecord(value)) {
     return Object.fromEntries(Object.entries(value).map(([key, part]) => [key, plainOf(part)]));
   }
   const isScalar =
     typeof value === 'string' || typeof value === 'number' || typeof value === 'boolean';
   return isScalar ? value : null;
-}
-
-function isMap(value: unknown): value is Readonly<Record<string, unknown>> {
-  return typeof value === 'object' && value !== null && !Array.isArray(value);
 }
