@@ -13,20 +13,20 @@
 /** @typedef {{ key: string, meaning: string, values: string, standard: string }} Row */
 
 const made =
-  'This page is made from the schema by `npm run schemas`: change the definitions, not the page.';
+  '<!-- Made from the schema by `npm run schemas`: change the definitions, not the page. -->\n';
 const durations =
   'Durations have a unit: `400ms`, `90s`, `3m`, `1h30m`, `2d`, or ISO 8601 (`PT3M`).';
 
-const watchHead = `# The watch file, key by key
+const watchHead = `${made}
+# The watch file, key by key
 
 The watch file describes the monitor, what you require of it, and what may go wrong around it. It is YAML or JSON, and \`dozewatch init\`
 writes one with a comment on every setting. You may leave out every section and every key. An unknown key is an error.
 ${durations} [choosing.md](choosing.md) helps you choose the settings of the watch.
-
-${made}
 `;
 
-const scenarioHead = `# Scenarios, key by key
+const scenarioHead = `${made}
+# Scenarios, key by key
 
 A scenario is a door timeline: when the door is open, what goes wrong meanwhile, and what you expect the watch to do. It is
 YAML or JSON. \`dozewatch replay\` runs one, \`dozewatch suite\` a whole folder ([ci.md](ci.md)). Only \`name\` is required. An unknown key is an error.
@@ -58,8 +58,6 @@ ${durations}
 
 The folder \`scenarios\` of the package is a tour of examples, in reading order. If a requirement is not met, \`bounds --witness\` and \`hunt\` write
 the scenario that shows it.
-
-${made}
 `;
 
 /** @param {Schema} schema of the whole watch file */
@@ -130,17 +128,37 @@ function rowsOf(key, field, isRequired) {
   return [
     {
       key,
-      meaning: cell(sentencesOnce(forms.map(({ description }) => description ?? ''))),
+      meaning: cell(meaningOf(forms)),
       values: cell(formOf(field)),
       standard: cell(isRequired ? 'required' : written(field.default)),
     },
   ];
 }
 
-/** Descriptions of the forms of one key, each sentence once. @param {readonly string[]} texts */
-function sentencesOnce(texts) {
-  const sentences = texts.flatMap((text) => text.split(/(?<=\.)\s+(?=[A-Z])/u));
-  return [...new Set(sentences.filter((sentence) => sentence !== ''))].join(' ');
+/**
+ * Descriptions of the forms of one key, each sentence once: what a further form adds stands behind the name of that form.
+ * @param {readonly Schema[]} forms
+ */
+function meaningOf(forms) {
+  /** @type {Set<string>} */
+  const known = new Set();
+  const parts = forms.flatMap((form) => {
+    const sentences = (form.description ?? '')
+      .split(/(?<=\.)\s+(?=[A-Z])/u)
+      .filter((sentence) => sentence !== '' && !known.has(sentence));
+    if (sentences.length === 0) return [];
+    const name = known.size === 0 ? '' : `${formName(form)}: `;
+    for (const sentence of sentences) known.add(sentence);
+    return [`${name}${sentences.join(' ')}`];
+  });
+  return parts.join(' ');
+}
+
+/** @param {Schema} form */
+function formName(form) {
+  const keys = Object.keys(form.properties ?? {});
+  if (keys.length > 0 && keys.every((key) => key === 'min' || key === 'max')) return 'Range';
+  return [form.type ?? []].flat().includes('array') ? 'List' : formOf(form);
 }
 
 /** @param {Schema} field @returns {string} */

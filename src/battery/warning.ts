@@ -19,6 +19,8 @@ export const warningMs = 7 * 86_400_000;
 export interface LowBattery {
   /** What is left of the usable charge at that moment, in whole nAh. */
   readonly usableLeftNah: number;
+  /** The same as a share of it, as `watch.lowBattery.at` counts, in parts per million. */
+  readonly usableLeftPpm: number;
   /** What is left of a full charge then, the unusable part included, in parts per million. */
   readonly leftPpm: number;
   /** By the discharge curve; null: none is given. */
@@ -36,6 +38,7 @@ export function lowBattery(spending: Spending, supply: SupplySettings): LowBatte
   const { voltageCurve } = supply;
   return {
     usableLeftNah: Number((needed + pcPerNah - 1n) / pcPerNah),
+    usableLeftPpm: Number((needed * million + available - 1n) / available),
     leftPpm,
     voltageMv: voltageCurve === null ? null : voltageAt(voltageCurve, leftPpm),
   };

@@ -64,7 +64,10 @@ export function searched(question: BoundsQuestion, options: SearchOptions): Sear
   // A heartbeat delays, and the soonest alert has no use for it: its course is found without, and replayed as any other.
   // And for a requirement, a safe bound is enough.
   const mayBeLoose = mayBeSeldom || options.seek === 'least' || options.asked !== undefined;
-  if (mayBeLoose && wouldOutgrow(model, options)) return loosely(model, loose, options);
+  const isEnough = options.isSafeEnough === true && (mayBeSeldom || options.seek === 'least');
+  if (isEnough || (mayBeLoose && wouldOutgrow(model, options))) {
+    return loosely(model, loose, options);
+  }
   try {
     const limit = Math.min(mostTimedStates, mostNodes);
     return { model, result: search(model, { ...options, mostNodes: limit }) };

@@ -41,6 +41,8 @@ export interface SearchOptions {
   readonly mostNodes?: number;
   /** Where only this much is of interest: a course that exceeds it ends the search, as if it were never reported. */
   readonly asked?: Asked;
+  /** A safe bound is enough: the times between heartbeats are not followed where that hardly matters. */
+  readonly isSafeEnough?: boolean;
 }
 
 /** An opening this long must be reported; one that never ends, within this time of its start. */

@@ -93,7 +93,10 @@ function figuresOf({ answer }: BatteryInput): readonly Figure[] {
   return [
     figure('a charge lasts', lifeText(quiet.lifeMs)),
     figure('mean current', currentText(quiet.meanNa)),
-    figure('warn of a low battery at', low === null ? 'never in time' : shareText(low.leftPpm)),
+    figure(
+      'warn at, of the usable charge',
+      low === null ? 'never in time' : shareText(low.usableLeftPpm),
+    ),
     ...(hold === null ? [] : [figure('awake until reset, flat in', lifeText(hold.lastsMs))]),
   ];
 }

@@ -18,8 +18,8 @@ export interface Subject {
 }
 
 export interface CloseUp extends Subject, Window {
-  /** Counts from 1, in the order of the timeline. */
-  readonly number: number;
+  /** That of its opening in the tables of `replay`, or `A2` for the second alert, of a door that was not open. */
+  readonly number: string;
   /** How much of the opening lies beyond the window. */
   readonly cutMs: number;
   /** It needs the whole width of the picture. */
@@ -95,7 +95,7 @@ export function chooseCloseUps(
   return {
     closeUps: subjects
       .filter((subject) => chosen.has(subject))
-      .map((subject, index) => closeUpOf(scene, subject, index + 1)),
+      .map((subject) => closeUpOf(scene, subject)),
     others: subjects.filter((subject) => !chosen.has(subject)),
   };
 }
@@ -112,7 +112,12 @@ function checkPeriodMs({ watchFile, timeline }: Scene): number {
   return Math.max(1, watchFile.watch.checkIntervalMs + bootMs);
 }
 
-function closeUpOf(scene: Scene, subject: Subject, number: number): CloseUp {
+/** The same number as in the tables, so that a reader of both finds it. */
+function numberOf({ opening, alerts }: Subject): string {
+  return opening === null ? `A${String((alerts[0] ?? 0) + 1)}` : String(opening + 1);
+}
+
+function closeUpOf(scene: Scene, subject: Subject): CloseUp {
   const period = checkPeriodMs(scene);
   const { fromMs, storyMs, endMs } = storyOf(scene, subject);
   const mostMs = mostChecksShown * period;
@@ -131,7 +136,7 @@ function closeUpOf(scene: Scene, subject: Subject, number: number): CloseUp {
   return {
     ...subject,
     ...window,
-    number,
+    number: numberOf(subject),
     cutMs: Math.max(0, endMs - window.toMs),
     wide: window.toMs - window.fromMs > checksInHalfWidth * period,
   };

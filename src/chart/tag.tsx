@@ -6,8 +6,8 @@ import { textWidth } from './text.js';
 
 const font = { sizePx: 11, bold: true };
 
-export function tagPx(number: number): number {
-  return textWidth(String(number), font) + 7;
+export function tagPx(number: string): number {
+  return textWidth(number, font) + 7;
 }
 
 /** @param y its middle. */
@@ -18,7 +18,7 @@ export function Tag({
 }: {
   readonly x: number;
   readonly y: number;
-  readonly number: number;
+  readonly number: string;
 }): VNode {
   const width = tagPx(number);
   return (

@@ -57,7 +57,7 @@ export function parseDrillRecord(text: string, file: string, stepCount: number):
         source,
         found: written.slice(0, 60),
         code,
-        ...words(code, stepCount),
+        ...words(code, { stepCount, written }),
       });
       continue;
     }
@@ -109,24 +109,40 @@ function contradicts(
 
 function words(
   code: string,
-  stepCount: number,
-): { readonly message: string; readonly expected?: string } {
+  { stepCount, written }: { readonly stepCount: number; readonly written: string },
+): { readonly message: string; readonly expected?: string; readonly hint?: string } {
   switch (code) {
     case 'drill-step-unknown':
       return { message: 'the drill has no such step', expected: `1 to ${String(stepCount)}` };
     case 'drill-time-unreadable':
       return {
-        message: 'this is not the time of a message',
+        message: `${shownCell(written)} is not the time of a message`,
+        ...secondsHint(written),
         expected: 'minutes:seconds from the power-on of the step, such as 3:12, or none',
       };
     case 'drill-row-contradicts':
       return { message: 'this step has a row with none and another row' };
     default:
       return {
-        message: 'this row is not a step and a time',
-        expected: 'a step and a time, such as 2,3:12 or 3,none',
+        message: 'this row is not a step, a comma and a time',
+        expected: 'a row such as 2,3:12 or 3,none',
       };
   }
+}
+
+function shownCell(written: string): string {
+  return (cellsOf(written)[1] ?? '').slice(0, 20) || 'nothing';
+}
+
+/** A time that was typed in seconds. */
+function secondsHint(written: string): { readonly hint?: string } {
+  const cell = cellsOf(written)[1] ?? '';
+  if (!/^\d{1,5}$/u.test(cell)) return {};
+  const [minutes, seconds] = [Math.floor(Number(cell) / 60), Number(cell) % 60];
+  const [step] = cellsOf(written);
+  return {
+    hint: `for ${cell} seconds write ${step},${String(minutes)}:${String(seconds).padStart(2, '0')}`,
+  };
 }
 
 /**

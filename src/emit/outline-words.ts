@@ -58,6 +58,6 @@ export function alwaysWords(watch: WatchSettings): readonly string[] {
       : [
           `While the battery is low, a check also sends the low-battery message, after an alert or alone, unless one was delivered less than ${durationText(watch.lowBattery.repeatMs)} ago.`,
         ]),
-    'At any time a loss of power leads to No power, and a reset wakes the device, which remembers all.',
+    'At any time a loss of power leads to No power, and a reset wakes the device. If the reset keeps retained memory, the device remembers all; if it clears it (device.reset in the watch file), nothing.',
   ];
 }

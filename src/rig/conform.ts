@@ -158,7 +158,10 @@ function differenceOf(
     const [mine, yours] = [ours.sends[index], theirs.sends[index]];
     if (mine !== undefined && yours !== undefined && isSameSend(mine, yours, toleranceMs)) continue;
     const atMs = Math.min(mine?.startMs ?? Infinity, yours?.startMs ?? Infinity);
-    return { atMs, what: `the firmware ${sendText(mine)}, the machine ${sendText(yours)}` };
+    // Where only one of them sends, that is the instant.
+    const isTimed = mine !== undefined && yours !== undefined;
+    const [one, other] = [sendText(mine, isTimed), sendText(yours, isTimed)];
+    return { atMs, what: `the firmware ${one}, the machine ${other}` };
   }
   return restDifference(ours, theirs, toleranceMs);
 }
@@ -206,10 +209,11 @@ const kindWords: Readonly<Record<SendKind, string>> = {
   lowBattery: 'a low-battery message',
 };
 
-function sendText(send: Side['sends'][number] | undefined): string {
+function sendText(send: Side['sends'][number] | undefined, isTimed: boolean): string {
   if (send === undefined) return 'sends nothing';
   const what = kindWords[send.kind];
-  return `sends ${what} at +${durationText(send.startMs)} (${send.outcome === 'cutOff' ? 'cut off' : send.outcome})`;
+  const at = isTimed ? ` at +${durationText(send.startMs)}` : '';
+  return `sends ${what}${at} (${send.outcome === 'cutOff' ? 'cut off' : send.outcome})`;
 }
 
 function restText({ sleep, armed, holds }: Side): string {

@@ -3,6 +3,14 @@ import { durationText, ppmText } from '../base/index.js';
 import type { AnswerDelay } from '../model/index.js';
 import type { WatchFile } from '../scenarios/index.js';
 
+/** As the end of a headline, such as `, assuming that A and that B`; empty: nothing is assumed. */
+export function assumingText(assumes: readonly string[]): string {
+  const clauses = assumes.map((one) => `that ${one}`);
+  const last = clauses.pop();
+  if (last === undefined) return '';
+  return `, assuming ${clauses.length === 0 ? last : `${clauses.join(', ')} and ${last}`}`;
+}
+
 /** Clauses that go on from `assuming that`. */
 export function assumptions({ watch, answer, supply, delivery }: WatchFile): readonly string[] {
   const holds = watch.afterAlert === 'hold-until-reset';

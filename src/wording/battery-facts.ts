@@ -1,5 +1,5 @@
 // What decides a battery's life, one line each.
-import { roughDurationText } from '../base/index.js';
+import { ppmText, roughDurationText } from '../base/index.js';
 import {
   type BatteryAnswer,
   type ContactCost,
@@ -27,7 +27,7 @@ export function batteryFacts(answer: BatteryAnswer, watch: Facts): (readonly [st
     ['mean current', `${currentText(quiet.meanNa)}, self-discharge included`],
     [lifeName(answer), lifeWords(answer)],
     ...cellFacts(answer),
-    ['low battery', lowText(answer)],
+    ['low battery', lowText(answer, watch)],
     ['if the watch dies', silenceText(answer)],
     ['contact', contactText(answer.contact)],
   ] as const;
@@ -44,9 +44,17 @@ function lifeName(answer: BatteryAnswer): string {
   return answer.cells === null ? 'battery life' : lasting(answer);
 }
 
-function lifeWords({ quiet, cells }: BatteryAnswer): string {
+/** Between the cells that hold the least and the most. */
+export function lifeBetween({ quiet, cells }: BatteryAnswer): string {
   if (cells === null) return lifeText(quiet.lifeMs);
-  return `${lifeText(quiet.lifeMs)}; from ${lifeText(cells.leastMs)} to ${lifeText(cells.mostMs)}, by what the cells hold`;
+  const [least, most] = [lifeText(cells.leastMs), lifeText(cells.mostMs)];
+  return least === most ? most : `${least} to ${most}`;
+}
+
+function lifeWords(answer: BatteryAnswer): string {
+  const { quiet, cells } = answer;
+  if (cells === null) return lifeText(quiet.lifeMs);
+  return `${lifeBetween(answer)}, by what the cells hold; this page takes ${lifeText(quiet.lifeMs)}`;
 }
 
 function cellFacts({ supply }: BatteryAnswer): (readonly [string, string])[] {
@@ -107,14 +115,27 @@ function cellsText({ selfDischarge, preset }: SupplySettings, cells: BoughtCells
   return `${about}${wired}: ${held}, less at a heavier load; ${loss}${through}${from}`;
 }
 
-function lowText({ low }: BatteryAnswer): string {
+function lowText({ low, quiet }: BatteryAnswer, { watchFile }: Facts): string {
   if (low === null)
     return 'a full charge does not last 7 days, so no warning can come 7 days ahead';
   const volts =
     low.voltageMv === null
-      ? ' (without a voltageCurve the voltage is unknown)'
-      : `, at ${(low.voltageMv / 1_000).toFixed(2)} V`;
-  return `warn when ${shareText(low.leftPpm)} of a full charge is left${volts}: the device can use ${chargeText(low.usableLeftNah)} of that, which last 7 more days`;
+      ? 'without a voltageCurve the voltage is unknown'
+      : `the voltage is then ${(low.voltageMv / 1_000).toFixed(2)} V`;
+  const share = `${String(Math.ceil(low.usableLeftPpm / 1_000) / 10)}%`;
+  return `to be warned 7 days before the end, set watch.lowBattery: { at: ${share} }: ${chargeText(low.usableLeftNah)} are then left to use (${shareText(low.leftPpm)} of a full charge; ${volts})${ownLowText(watchFile, quiet.lifeMs)}`;
+}
+
+/** What the watch file sets, and how long before the end that is. */
+function ownLowText({ watch: { lowBattery } }: WatchFile, lifeMs: number | null): string {
+  if (lowBattery === undefined) return '; the watch file sends no such message';
+  if (lowBattery.level.kind === 'voltage') {
+    return `; the watch file sets atVoltage: ${String(lowBattery.level.voltageMv / 1_000)}V`;
+  }
+  const { sharePpm } = lowBattery.level;
+  const set = `; the watch file sets at: ${ppmText(sharePpm)}`;
+  if (lifeMs === null) return set;
+  return `${set}, about ${roughDurationText(Math.round((lifeMs * sharePpm) / 1e6))} before the end at a door that nobody opens`;
 }
 
 function silenceText(answer: BatteryAnswer): string {

@@ -1,8 +1,8 @@
 // Wording: what was found, in sentences, rows and cells, once for terminal and page. It refuses to find anything out,
 // to lay anything out, and to know where its words will stand.
 
-export { assumptions, deliveryIgnored, isDeliverySet } from './assumptions.js';
-export { batteryFacts, type Facts, lasting } from './battery-facts.js';
+export { assumingText, assumptions, deliveryIgnored, isDeliverySet } from './assumptions.js';
+export { batteryFacts, type Facts, lasting, lifeBetween } from './battery-facts.js';
 export {
   deviceText,
   environmentText,

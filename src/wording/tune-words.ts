@@ -144,7 +144,12 @@ export function givenCells({ settings }: Trial): readonly (string | null)[] {
   });
 }
 
-export function trialCells({ settings, proved, years }: Trial): readonly string[] {
+/** @param withIntervals of the rates. */
+export function trialCells(
+  { settings, proved, years }: Trial,
+  withIntervals = true,
+): readonly string[] {
+  const rateText = withIntervals ? knownRate : shortRate;
   return [
     durationText(settings.checkIntervalMs),
     settings.escalationThreshold.open === 1 ? '-' : durationText(settings.recheckIntervalMs),
@@ -154,10 +159,14 @@ export function trialCells({ settings, proved, years }: Trial): readonly string[
     boundText(proved.sureFromMs, 'never'),
     boundText(proved.worstDelayMs, 'no limit'),
     livesText(years.lifeMs).replace(/ \(.*\)/u, ''),
-    knownRate(years.rates.missed),
-    knownRate(years.rates.late),
-    knownRate(years.rates.falseAlarms),
+    rateText(years.rates.missed),
+    rateText(years.rates.late),
+    rateText(years.rates.falseAlarms),
   ];
+}
+
+function shortRate({ count, perYear, high }: Trial['years']['rates']['falseAlarms']): string {
+  return count === 0 ? `at most ${countText(high, 'up')}` : countText(perYear, 'up');
 }
 
 export function knownRate({

@@ -78,7 +78,7 @@ describe('dozewatch drill', () => {
   it('says how much too long its choice can be, where that is not proved the least', async () => {
     const drill = await plainestDrill();
     const choice = (one: Drill): string | undefined =>
-      summaryLines(one).find(([name]) => name === 'choice')?.[1];
+      summaryLines(one, null).find(([name]) => name === 'choice')?.[1];
     expect(drill.atLeastMs).toBe(drill.totalMs);
     const unsure = { ...drill, totalMs: 1_050_000, atLeastMs: 1_000_000 };
     expect(choice(unsure)).toMatch(

@@ -49,7 +49,7 @@ describe('tune', () => {
     ['while proving', 2, /Interrupted: \d+ of \d+ settings were proved\./u],
     [
       'while living',
-      37,
+      45,
       /Interrupted: all \d+ settings were proved, and \d+ of them were simulated/u,
     ],
   ])('interrupted %s, claims nothing, writes nothing, and ends with 130', async (_, look, told) => {

@@ -17,7 +17,7 @@ export interface Label {
   /** Middle of the line. */
   readonly y: number;
   readonly sizePx: number;
-  readonly tag: number | null;
+  readonly tag: string | null;
   /** Left edge of the words. */
   readonly wordsX: number;
   readonly words: string;

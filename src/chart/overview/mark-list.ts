@@ -26,7 +26,7 @@ export interface Mark {
   /** Class that colours them. */
   readonly textClass: string;
   /** Number of its close-up. */
-  readonly tag: number | null;
+  readonly tag: string | null;
   /** The least are drawn last, over the others, and get their words first. */
   readonly order: number;
 }
@@ -138,11 +138,11 @@ function onBar(geometry: Geometry, judged: JudgedOpening) {
 
 /** A close-up's number stands at its opening if that is marked itself, else at its first alert. */
 function tagsOf(closeUps: readonly CloseUp[]): {
-  readonly openings: ReadonlyMap<number, number>;
-  readonly alerts: ReadonlyMap<number, number>;
+  readonly openings: ReadonlyMap<number, string>;
+  readonly alerts: ReadonlyMap<number, string>;
 } {
-  const openings = new Map<number, number>();
-  const alerts = new Map<number, number>();
+  const openings = new Map<number, string>();
+  const alerts = new Map<number, string>();
   for (const { number, opening, alerts: own, rank } of closeUps) {
     const [first] = own;
     const ownMark = opening !== null && (first === undefined || rank === 0);

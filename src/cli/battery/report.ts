@@ -12,7 +12,7 @@ import {
   type UseCost,
 } from '../../battery/index.js';
 import { type MeasuredLife, presetNumbers, type SupplySettings } from '../../model/index.js';
-import { batteryFacts, type Facts, lasting, plainCut } from '../../wording/index.js';
+import { batteryFacts, type Facts, lasting, lifeBetween, plainCut } from '../../wording/index.js';
 import type { Paint } from '../layout/paint.js';
 import { factsText, paragraphText, tableText } from '../layout/table-text.js';
 
@@ -30,7 +30,7 @@ export function batteryReport(answer: BatteryAnswer, watch: Facts, style: Batter
   const { paint, width } = style;
   const { quiet, timelines } = answer;
   const name = plainCut(watch.name ?? 'the watch', 200);
-  const headline = `${paint.bold(name)}: ${measuredBy(answer)}${lasting(answer)} ${paint.bold(lifeText(quiet.lifeMs))} at a door that nobody opens.`;
+  const headline = `${paint.bold(name)}: ${measuredBy(answer)}${lasting(answer)} ${paint.bold(lifeBetween(answer))} at a door that nobody opens.`;
   const named = { ...style, lasts: lasting(answer) };
   const parts = [
     `${headline}\n`,

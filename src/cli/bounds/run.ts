@@ -12,6 +12,7 @@ import { writeDiagnostics } from '../host/write-diagnostics.js';
 import { refuseUnfitOutputs } from '../host/write-output.js';
 import { type LoadedWatch, loadWatch } from '../inputs/load-watch.js';
 import { loadProfile } from '../inputs/usage-of.js';
+import { nextLine, watchWords } from '../layout/next-line.js';
 import { paintFor } from '../layout/paint.js';
 import { tell } from '../layout/tell.js';
 import { problem } from '../problem.js';
@@ -304,6 +305,7 @@ async function report(
       ? (await import('./report.js')).boundsReport(view, columns, paint)
       : (await import('./comparison.js')).boundsComparison(views, columns, paint);
   for (const piece of pieces) await tell(io.stdout, piece);
+  if (views.length > 1) await tell(io.stdout, changeLine(answers, options));
   if (written !== null) await tell(io.stdout, witnessesText(written));
   if (certified !== null) {
     const [{ watch, overrides } = { watch: null, overrides: [] }] = answers;
@@ -311,6 +313,17 @@ async function report(
   }
   if (options.chart !== undefined) await tell(io.stdout, `\nPicture: ${plain(options.chart)}\n`);
   if (options.sheet !== undefined) await tell(io.stdout, `\nData sheet: ${plain(options.sheet)}\n`);
+}
+
+/** How to see what to change in the first of several watches that does not meet all that is required; empty: each does. */
+function changeLine(answers: readonly Answer[], options: BoundsOptions): string {
+  const failing = answers.find((answer) => !allHolds(viewOf(answer), 'atRest'));
+  if (failing === undefined) return '';
+  const { watch, overrides } = failing;
+  return nextLine('what to change in the first that fails', [
+    ...['bounds', ...watchWords(watch.name, { ...options })],
+    ...overrides.flatMap(({ source, text }) => [source, text]),
+  ]);
 }
 
 /** The command that checks a certificate. */

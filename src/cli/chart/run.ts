@@ -2,7 +2,7 @@
 
 import { plain } from '../../base/index.js';
 import { commandLineText } from '../../report/index.js';
-import { verdictWords } from '../../wording/index.js';
+import { held, verdictWords } from '../../wording/index.js';
 import { checkInputs } from '../arguments/timeline-options.js';
 import type { Style } from '../command.js';
 import type { ExitStatus, Io } from '../host/io.js';
@@ -12,6 +12,7 @@ import { refuseUnfitOutputs } from '../host/write-output.js';
 import { loadTimeline } from '../inputs/load-timeline.js';
 import { loadWatch } from '../inputs/load-watch.js';
 import { provedOfWatch } from '../inputs/proved-of.js';
+import { nextLine, optionWords, watchWords } from '../layout/next-line.js';
 import { paintFor } from '../layout/paint.js';
 import { tell } from '../layout/tell.js';
 import { replayOne } from '../replay/one.js';
@@ -48,6 +49,18 @@ export async function chart(
     const proved = provedOfWatch(watch);
     const words = verdictWords({ ...replay, watchFile, proved }, paintFor('stdout', on));
     await tell(io.stdout, `${plain(output)}: ${plain(timeline.name)}: ${words}.\n`);
+    if (!held(summary)) await tell(io.stdout, replayLine(input, options, watch.name));
   }
   return 0;
+}
+
+/** The options that `replay` does not take, or that are not about the timeline. */
+const ofPictures = [
+  ...['output', 'svg', 'png', 'html', 'vcd', 'dark', 'closeUps', 'title', 'width', 'json'],
+  ...['config', 'noConfig'],
+];
+
+function replayLine(input: string, options: ChartOptions, name: string | null): string {
+  const words = [...watchWords(name, { ...options }), ...optionWords({ ...options }, ofPictures)];
+  return nextLine('what happened, and why', ['replay', input, ...words]);
 }

@@ -27,7 +27,7 @@ export function drillHtml(view: DrillView, { script, judge }: DrillPageParts): s
   return drillPage({
     data: { watch: plain(watch), steps: drill.steps.map((step) => sheetStep(step, drill)), judge },
     title: `Drill of ${plain(watch)}`,
-    summary: summaryLines(drill),
+    summary: summaryLines(drill, quickOf),
     cautions: safety(drill.steps),
     howTo: goAbout(drill, quickOf),
     footer: cautionWords,

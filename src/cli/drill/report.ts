@@ -48,7 +48,7 @@ export function drillText(
   const intro = howTo(drill, quickOf).map((words) => paragraphText(words, width));
   return [
     head,
-    factsText(summaryLines(drill), width),
+    factsText(summaryLines(drill, quickOf), width),
     '\n',
     intro.join('\n'),
     ...steps,
@@ -65,7 +65,7 @@ export function drillMarkdown({ watch, drill, quickOf }: DrillView): string {
   const lines = [
     `# Drill of ${marked(nameOfFile(watch))}`,
     '',
-    ...summaryLines(drill).map(([name, words]) => `- ${name}: ${words}`),
+    ...summaryLines(drill, quickOf).map(([name, words]) => `- ${name}: ${words}`),
     '',
     ...howTo(drill, quickOf).flatMap((words) => [words, '']),
   ];
@@ -113,8 +113,10 @@ export function resultsText(
   });
   if (untried > 0) {
     const steps = all.filter(({ outcome }) => outcome === 'not-tried').map(({ step }) => step);
-    const which = `${untried === 1 ? 'step' : 'steps'} ${steps.map(String).join(', ')}`;
-    lines.push(paragraphText(`not tried: ${which}.`, width, '  - '));
+    lines.push(paragraphText(`not tried: ${stepsText(steps)}.`, width, '  - '));
+    if (failed.length === 0) {
+      lines.push('\n', paragraphText(`Next: do ${stepsText(steps)}, and add their rows.`, width));
+    }
   }
   if (failed.length > 0) {
     const ending = nextWords(suspects(drill, all), failed, config);
@@ -139,6 +141,13 @@ function suspects({ steps }: Drill, results: readonly StepResult[]): readonly st
   );
 }
 
+/** `step 3`, `steps 3 and 7`, `steps 3, 7 and 9` */
+function stepsText(steps: readonly number[]): string {
+  const last = String(steps.at(-1) ?? '');
+  if (steps.length < 2) return `step ${last}`;
+  return `steps ${steps.slice(0, -1).map(String).join(', ')} and ${last}`;
+}
+
 /** What explains the results, and what to do next. */
 function nextWords(
   names: readonly string[],
@@ -146,11 +155,10 @@ function nextWords(
   config: string | undefined,
 ): readonly string[] {
   const [name] = names;
-  const steps = failed.map(({ step }) => String(step)).join(', ');
-  const again = `then repeat ${failed.length === 1 ? 'step' : 'the steps'} ${steps} and type in the new times`;
+  const again = `then repeat ${stepsText(failed.map(({ step }) => step))}; once ${failed.length === 1 ? 'it passes' : 'they pass'}, do the whole drill again: what other firmware did counts no more`;
   if (name === undefined) {
     const why =
-      'No single mistake that the drill knows fails just these steps: the device has several, or another one.';
+      'No single mistake that the drill knows fails just these steps: the device has several, or one that it does not know.';
     return [why, `Next: correct the firmware, ${again}.`];
   }
   const which = names.length === 1 ? 'One mistake fails' : 'Each of these mistakes fails';

@@ -86,7 +86,7 @@ export function goAbout({ toleranceMs, steps }: Drill, quickOf: QuickOf | null):
   const hasOutage = steps.some(({ actions }) => actions.some(({ deed }) => deed === 'network-off'));
   return [
     ...(quickOf === null ? [] : [quickWords(quickOf)]),
-    "Before each step shut the door, leave the network up, disconnect the monitor's battery and wait 10 s. Time 0 is when you connect it again, and every time counts " +
+    "Before each step shut the door, let the network in, disconnect the monitor's battery and wait 10 s. Time 0 is when you connect it again, and every time counts " +
       `from then. Do what is listed at its time, give or take ${durationText(toleranceMs)}${isExact ? ' (a step that has to be more exact says so)' : ''}, ` +
       'and note when each message comes.',
     ...(hasOutage ? [networkWords] : []),
@@ -110,7 +110,9 @@ export function actionLines({ actions, endsMs, restsAtMm }: Step): readonly Time
       ? `open the door wide, push it back to a gap of ${String(restsAtMm)} mm, and let it rest there`
       : deeds[deed];
   const start: Timed = ['0', "door shut, network up: connect the monitor's battery"];
-  const end: Timed = [durationText(endsMs), "the end: disconnect the monitor's battery"];
+  const lastOfNetwork = actions.findLast(({ deed }) => deed.startsWith('network-'));
+  const after = lastOfNetwork?.deed === 'network-off' ? ', and then let the network back in' : '';
+  const end: Timed = [durationText(endsMs), `the end: disconnect the monitor's battery${after}`];
   return [start, ...actions.map(({ atMs, deed }): Timed => [durationText(atMs), words(deed)]), end];
 }
 
@@ -168,7 +170,21 @@ function quietWords(upToMs: number | null): string {
     : `no message for an opening up to ${durationText(upToMs)}`;
 }
 
-export function summaryLines(drill: Drill): readonly Timed[] {
+/** A drill of this length or longer is better done with shorter intervals. */
+const longDrillMs = 2 * 3_600_000;
+
+/** Why it takes so long, and the way out; empty for one that is short or quick already. */
+function lengthLines({ totalMs }: Drill, quickOf: QuickOf | null): readonly Timed[] {
+  if (totalMs < longDrillMs || quickOf !== null) return [];
+  return [
+    [
+      'to shorten it',
+      'the intervals of the watch file make the steps this long; --quick FILE drills a copy of it with shorter ones',
+    ],
+  ];
+}
+
+export function summaryLines(drill: Drill, quickOf: QuickOf | null): readonly Timed[] {
   const { steps, totalMs, setUpMs, states, transitions, faults, proved } = drill;
   const told = faults.told.length;
   const all = told + faults.untold.length;
@@ -181,6 +197,7 @@ export function summaryLines(drill: Drill): readonly Timed[] {
       'steps',
       `${counted(steps.length, 'step')}, ${durationText(totalMs)} in all, with ${durationText(setUpMs)} to set up each; the short ones first`,
     ],
+    ...lengthLines(drill, quickOf),
     ['choice', choiceWords(drill)],
     ...(drill.withoutResets
       ? ([
@@ -202,11 +219,17 @@ export function summaryLines(drill: Drill): readonly Timed[] {
       'proved, at rest, while nothing goes wrong',
       bounds.length === 0 ? 'not found' : bounds.join('; '),
     ],
-    ['states', `${String(states.exercised)} of ${String(states.total)}`],
-    ['transitions', `${String(transitions.exercised)} of ${String(transitions.total)}`],
+    [
+      'states',
+      `${String(states.exercised)} of ${String(states.total)}; those that behave alike count as one`,
+    ],
+    [
+      'transitions',
+      `${String(transitions.exercised)} of ${String(transitions.total)} that a person can cause`,
+    ],
     [
       'mistakes noticed',
-      `${String(told)} of ${String(all)}${faults.untold.length === 0 ? '' : `; not ${faults.untold.join(', ')}`}`,
+      `${String(told)} of ${String(all)} that a drill can show${faults.untold.length === 0 ? '' : `; not ${faults.untold.join(', ')}`}`,
     ],
   ];
 }

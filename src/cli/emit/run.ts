@@ -18,6 +18,7 @@ import { refuseStdout } from '../host/outputs.js';
 import { writeDiagnostics } from '../host/write-diagnostics.js';
 import { refuseUnfitOutputs, writeOutput } from '../host/write-output.js';
 import { type LoadedWatch, loadWatch } from '../inputs/load-watch.js';
+import { nextLine, watchWords } from '../layout/next-line.js';
 import { paintFor } from '../layout/paint.js';
 import { tell } from '../layout/tell.js';
 import { pictureFormat, pngPicture } from '../layout/write-picture.js';
@@ -58,7 +59,14 @@ export async function emit(
   if (options.json === true) {
     const facts = { schema: 'dozewatch/emit/1', language, written: names };
     await io.stdout.write(`${JSON.stringify(facts, null, 2)}\n`);
-  } else await tell(io.stdout, names.map((name) => `Wrote ${plain(name)}\n`).join(''));
+  } else {
+    await tell(io.stdout, names.map((name) => `Wrote ${plain(name)}\n`).join(''));
+    const glue = names.find((name) => name.endsWith('_rig.c'));
+    if (language === 'c' && glue !== undefined) {
+      const words = ['rig', glue, '--hunt', ...watchWords(watch.name, { ...options })];
+      await tell(io.stdout, nextLine('try it, with the example of firmware around it', words));
+    }
+  }
   return 0;
 }
 

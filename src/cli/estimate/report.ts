@@ -14,7 +14,14 @@ import {
   type Rate,
   type Share,
 } from '../../estimate/index.js';
-import { knownText, plainCut, rateOrder, rateRows, rateWords } from '../../wording/index.js';
+import {
+  assumingText,
+  knownText,
+  plainCut,
+  rateOrder,
+  rateRows,
+  rateWords,
+} from '../../wording/index.js';
 import type { Paint } from '../layout/paint.js';
 import { factsText, paragraphText, tableText } from '../layout/table-text.js';
 import { delayChart } from './delay-chart.js';
@@ -54,8 +61,8 @@ function headline({ head, estimate }: EstimateView, paint: Paint): string {
       : `${paint.bold(shortShare(missed))} of leave-opens missed${between(missed, percentText)}${lateText(estimate)}`;
   const alarms = shortRate(falseAlarms);
   const rate = `${paint.bold(alarms)} ${alarms === '1' ? 'false alarm' : 'false alarms'} per year${between(falseAlarms, figure)}`;
-  const assumed = head.assumes.map((one) => plainCut(one, 400)).join('; ');
-  return `${paint.bold(name)}: ${share}, ${rate}${assumed === '' ? '' : `, assuming that ${assumed}`}.`;
+  const assumed = assumingText(head.assumes.map((one) => plainCut(one, 400)));
+  return `${paint.bold(name)}: ${share}, ${rate}${assumed}.`;
 }
 
 /** The interval of a figure that is more than an upper end. */
@@ -103,9 +110,13 @@ function facts({ head, log, estimate, stoppedBy }: EstimateView): (readonly [str
       'leave-opens',
       `${roundFigure(leaveOpensPerYear)} per year (${durationText(head.leaveOpenAfterMs)} or longer)`,
     ],
-    ['faults', mishaps.length === 0 ? 'none' : mishaps.join(', ')],
+    ['faults', mishaps.length === 0 ? noMishaps : mishaps.join(', ')],
   ];
 }
+
+/** The years have what options give, not what the watch file allows at worst. */
+const noMishaps =
+  'none (--outage-rate and --power-loss-rate add some; environment: in the watch file is for bounds)';
 
 function fittedFacts({ fitted, resamples }: EstimateHead): (readonly [string, string])[] {
   if (fitted === null) return [];

@@ -28,6 +28,7 @@ import { refuseUnfitOutputs, writeOutput } from '../host/write-output.js';
 import { type LoadedWatch, loadWatch } from '../inputs/load-watch.js';
 import { roomTemperatureNotes } from '../inputs/room-temperature.js';
 import { checkUsage, type Usage, usageOf } from '../inputs/usage-of.js';
+import { nextLine, optionWords, watchWords } from '../layout/next-line.js';
 import { paintFor } from '../layout/paint.js';
 import { tell } from '../layout/tell.js';
 import { pictureFormat, writePicture } from '../layout/write-picture.js';
@@ -99,7 +100,7 @@ async function estimateWith(
   const log = usage.log === undefined ? null : logAtEveryPhase(usage.log, watch);
   const { yearsByCount } = tally;
   const view = { head: asked.head, log, estimate: estimated, yearsByCount, stoppedBy };
-  await printEstimate(view, options, on);
+  await printEstimate(view, { ...options, next: nextOf(view, options, watch) }, on);
   return stoppedBy === 'interrupt' ? 130 : 0;
 }
 
@@ -119,13 +120,15 @@ interface Shown {
   readonly json?: true | undefined;
   readonly chart?: string | undefined;
   readonly dark?: true | undefined;
+  /** The last line for people; empty: there is nothing to improve. */
+  readonly next?: string;
 }
 
 /** Prints an estimate for people or for programs, and draws it where that is wanted. */
 export async function printEstimate(view: EstimateView, shown: Shown, on: On): Promise<void> {
   const { io } = on;
   const style = { width: io.stdout.columns, paint: paintFor('stdout', on) };
-  const { json, chart, dark } = shown;
+  const { json, chart, dark, next = '' } = shown;
   if (chart !== undefined) {
     const { estimateChart } = await import('../../chart/index.js');
     const theme = dark === true ? 'dark' : 'light';
@@ -135,7 +138,48 @@ export async function printEstimate(view: EstimateView, shown: Shown, on: On): P
   else {
     await tell(io.stdout, estimateReport(view, style));
     if (chart !== undefined) await tell(io.stdout, `\nPicture: ${plain(chart)}\n`);
+    if (next !== '') await tell(io.stdout, next);
   }
+}
+
+/** The options of `estimate` that `tune` does not take, or that mean something else there. */
+const ofEstimates = [
+  ...[
+    'config',
+    'noConfig',
+    'logic',
+    'years',
+    'chart',
+    'dark',
+    'json',
+    'outageRate',
+    'outageLasting',
+  ],
+  ...[
+    'powerLossRate',
+    'powerLossLasting',
+    'confidence',
+    'precision',
+    'seed',
+    'jobs',
+    'shard',
+    'output',
+  ],
+];
+
+/** A search for better settings, or, where that cannot be had, what the settings can miss. */
+function nextOf(
+  { estimate: { rates } }: EstimateView,
+  options: EstimateOptions,
+  { name, watchFile }: LoadedWatch,
+): string {
+  if (rates.missed.count === 0 && rates.falseAlarms.count === 0) return '';
+  const watch = watchWords(name, { ...options });
+  if (watchFile.supply === null || options.logic !== undefined) {
+    return nextLine('what these settings can miss, and what to change', ['bounds', ...watch]);
+  }
+  const usage = optionWords({ ...options }, ofEstimates);
+  return nextLine('settings that do better, if there are any', ['tune', ...watch, ...usage]);
 }
 
 /** @throws InputProblem when a picture cannot be written there. */

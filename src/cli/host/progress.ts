@@ -1,4 +1,4 @@
-// How far a long piece of work has come: one line on the terminal's error stream, only once it has taken a second.
+// How far a long piece of work has come: one line on the terminal's error stream, once it has taken a second.
 import type { Io } from './io.js';
 
 export interface Progress {
@@ -11,10 +11,14 @@ export interface Progress {
 const firstAfterMs = 1_000;
 const againAfterMs = 200;
 
-/** @param label what is being done, such as `reading doors.csv`; already fit for a terminal. */
-export function openProgress(io: Io, label: string): Progress {
+/** @param label what is being done, such as `reading doors.csv`; already fit for a terminal. @param on.atOnce without waiting for a second. */
+export function openProgress(
+  io: Io,
+  label: string,
+  { atOnce = false }: { readonly atOnce?: boolean } = {},
+): Progress {
   const startMs = io.elapsed();
-  let nextMs = startMs + firstAfterMs;
+  let nextMs = startMs + (atOnce ? 0 : firstAfterMs);
   let shown = false;
   const show = (text: string): void => {
     // Nothing waits for a progress line, and a terminal that is gone needs none.

@@ -10,6 +10,7 @@ import { shellWord } from '../../base/index.js';
 import { mostTextBytes } from '../../model/index.js';
 import { type InputProblem, problem } from '../problem.js';
 import type { Io } from './io.js';
+import { shippedIfThere } from './shipped.js';
 import { systemCode } from './system-code.js';
 
 const chunkBytes = 256 * 1024;
@@ -161,6 +162,11 @@ const reasons: Readonly<Record<string, readonly [code: string, message: string]>
   ERR_INVALID_ARG_VALUE: ['file-missing', 'this cannot be the name of a file'],
 };
 
+/** Where the package has an example that was named as in the README; null: it has no such file. */
+function shippedExample(file: string): string | null {
+  return /^scenarios\/[\w/.-]+$/u.test(file) ? shippedIfThere(file) : null;
+}
+
 /** The system's refusal in words; anything else is thrown on. */
 export function readProblem(file: string, error: unknown): unknown {
   const code = systemCode(error);
@@ -172,7 +178,11 @@ export function readProblem(file: string, error: unknown): unknown {
     });
   }
   const reason = code === undefined ? undefined : reasons[code];
-  if (reason !== undefined) return problem(reason[0], file, { message: reason[1] });
+  if (reason !== undefined) {
+    const example = code === 'ENOENT' ? shippedExample(file) : null;
+    const hint = example === null ? {} : { hint: `this example comes with dozewatch: ${example}` };
+    return problem(reason[0], file, { message: reason[1], ...hint });
+  }
   if (code === undefined || !(error instanceof Error) || !('syscall' in error)) return error;
   return problem('file-unreadable', file, {
     message: 'this file cannot be read',

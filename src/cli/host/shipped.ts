@@ -10,13 +10,20 @@ const mostLevels = 5;
 
 /** Path of a shipped file, such as `schemas/watch.schema.json`. @throws InvariantError when it is not there. */
 export function shippedPath(name: string): string {
+  const file = shippedIfThere(name);
+  invariant(file !== null, 'the package is complete', { missing: name });
+  return file;
+}
+
+/** The same, or null when it is not there. */
+export function shippedIfThere(name: string): string | null {
   let folder = path.dirname(fileURLToPath(import.meta.url));
   for (let level = 0; level < mostLevels; level += 1) {
     const file = path.join(folder, name);
     if (existsSync(file)) return file;
     folder = path.dirname(folder);
   }
-  invariant(false, 'the package is complete', { missing: name });
+  return null;
 }
 
 /** Text of a shipped file. */

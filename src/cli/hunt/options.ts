@@ -42,13 +42,13 @@ export function huntTakes(command: Command) {
     .option('--calm', 'no faults, whatever the watch file allows')
     .option('--mistake <name>', 'find a scenario that notices this mistake (suite lists them)')
     .option('-o, --output <file>', 'write the counterexample as a scenario')
-    .option('--json', 'print the finding as JSON, schema dozewatch/hunt/1')
+    .option('--json', 'print the counterexample as JSON, schema dozewatch/hunt/1')
     .optionsGroup('How long and where:')
     .option('--runs <count>', 'timelines to try (default: 2000; with --for: no limit)')
     .option('--for <duration>', 'time to spend, such as 30s')
     .option('--length <duration>', 'length of the longest timelines (default: 7d)')
     .option('--seed <text>', 'another seed tries other timelines (default: 1)')
-    .option('--path <text>', 'go straight to an earlier finding of the same seed')
+    .option('--path <text>', 'go straight to an earlier counterexample of the same seed')
     .addHelpText('after', afterHelp);
 }
 

@@ -166,7 +166,7 @@ export function mutantNamed(name: string): string {
 function pathOf(text: string): string {
   if (/^\d{1,12}(?::\d{1,12}){0,10000}$/u.test(text)) return text;
   throw problem('path-unreadable', '--path', {
-    message: 'this is not the path of a finding',
+    message: 'this is not the path of a counterexample',
     found: text,
     expected: 'whole numbers separated by colons, as hunt prints them',
   });

@@ -25,7 +25,7 @@ export interface HuntView {
   readonly runs: number;
   /** When the latest opening of all timelines began. */
   readonly latestOpeningMs: number;
-  /** Breaches by a firmware that the machine of the watch file shows on the same timeline. */
+  /** Counterexamples of a firmware that the machine of the watch file shows on the same timeline. */
   readonly excused: number;
   /** The device runs a firmware of the user's, of which nothing can be proved. */
   readonly isFirmware: boolean;
@@ -83,7 +83,7 @@ function nothing(view: HuntView, paint: Paint): string[] {
       ? []
       : [
           '',
-          `${paint.doubtful(`${counted(view.excused, 'breach', 'breaches')} not counted`)}: the watch file's own machine also breaks the requirement there.`,
+          `${paint.doubtful(`${counted(view.excused, 'counterexample')} not counted`)}: the machine of the watch file also breaks the requirement there.`,
           'The cause is the settings, not the firmware. dozewatch hunt shows how, dozewatch bounds what is possible.',
         ]),
     '',
@@ -94,7 +94,7 @@ function nothing(view: HuntView, paint: Paint): string[] {
 }
 
 function finding(view: HuntView, found: NonNullable<HuntView['found']>, paint: Paint): string[] {
-  const { breach, trial, seed, path } = found.finding;
+  const { breach, trial, seed } = found.finding;
   const { summary } = found.verdict;
   const head =
     view.fault === null
@@ -117,7 +117,7 @@ function finding(view: HuntView, found: NonNullable<HuntView['found']>, paint: P
       ? []
       : [`With the mistake: ${verdictText(found.mutantSummary)}.`]),
     '',
-    `Found after ${counted(view.runs, 'timeline')} of up to ${roughDurationText(view.lengthMs)} (seed ${String(seed)}, path ${path}).`,
+    `Found after ${counted(view.runs, 'timeline')} of up to ${roughDurationText(view.lengthMs)} (seed ${String(seed)}).`,
     ...(found.saved === null
       ? []
       : [`Written: ${plain(found.saved)}`, `Replay:  ${plain(found.replay)}`]),

@@ -19,7 +19,7 @@ import {
 } from '../../hunt/index.js';
 import { type MutantProgram, mutantProgram } from '../../mutants/index.js';
 import type { Experiment } from '../../sim/index.js';
-import { type Explanation, explain, type Verdict } from '../../verdict/index.js';
+import { type Explanation, explain, type Summary, type Verdict } from '../../verdict/index.js';
 import type { Style } from '../command.js';
 import type { ExitStatus, Io } from '../host/io.js';
 import { refuseStdout } from '../host/outputs.js';
@@ -35,7 +35,7 @@ import { huntJson } from './json.js';
 import type { HuntOptions } from './options.js';
 import { type HuntPlan, mutantNamed, planOf } from './readings.js';
 import { alikeReport, type HuntView, huntReport } from './report.js';
-import { differenceFrom, findingText, wishFor } from './scenario.js';
+import { differenceFrom, findingText, isAlike, wishFor, wishOfMachine } from './scenario.js';
 
 /** Timelines between two looks at the clock. */
 const runsAtOnce = 100;
@@ -182,10 +182,14 @@ async function huntOn({ plan, question, device }: Hunt, io: Io): Promise<HuntRes
 function scenarioOf(one: Hunt, finding: Finding): string {
   const { question, faulty, watch } = one;
   const ran = runTrial(question, finding.trial);
+  const isUnlike = finding.breach.property === 'conforms';
+  const machine = isUnlike ? summaryOf(ran, question.program) : null;
   const expect =
-    faulty === null
-      ? wishFor(finding, ran)
-      : differenceFrom(summaryOf(ran, faulty.program), ran.verdict.summary);
+    machine !== null
+      ? wishOfMachine(ran.verdict.summary, machine)
+      : faulty === null
+        ? wishFor(finding, ran)
+        : differenceFrom(summaryOf(ran, faulty.program), ran.verdict.summary);
   const found = { finding, question, watchFile: watch.watchFile, expect };
   return findingText(found, {
     name: nameOf(one, finding),
@@ -193,9 +197,17 @@ function scenarioOf(one: Hunt, finding: Finding): string {
       faulty === null
         ? `Found by a hunt: ${finding.breach.what}.`
         : `Found by a hunt: a watch with this mistake gets another verdict here (${finding.breach.what}).`,
+      ...(machine === null ? [] : [expectWords(ran.verdict.summary, machine)]),
       `Again: ${againCommand(one, finding)}`,
     ],
   });
+}
+
+/** What `expect:` is in a scenario on which a firmware differs from the machine. */
+function expectWords(firmware: Summary, machine: Summary): string {
+  return isAlike(firmware, machine)
+    ? 'The verdicts of the firmware and of the machine of the watch file are the same here: only rig --conform shows the difference.'
+    : 'expect: is the verdict of the machine of the watch file.';
 }
 
 function nameOf({ faulty }: Hunt, { breach }: Finding): string {

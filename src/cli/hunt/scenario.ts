@@ -170,6 +170,20 @@ export function differenceFrom(faulty: Summary, sound: Summary): Expectations {
   return { ...expect, worstDelayAtMostMs: delayMs, worstDelayAtLeastMs: delayMs };
 }
 
+/** Whether no expectation can be met by one of them alone. */
+export function isAlike(one: Summary, other: Summary): boolean {
+  return (
+    compared.every((name) => one[name] === other[name]) && one.worstDelayMs === other.worstDelayMs
+  );
+}
+
+/** The machine's verdict: where a firmware's is the same, in what a reader looks at first. */
+export function wishOfMachine(firmware: Summary, machine: Summary): Expectations {
+  return isAlike(firmware, machine)
+    ? exactly(machine, ['missed', 'falseAlarms', 'alerts'])
+    : differenceFrom(firmware, machine);
+}
+
 function exactly(summary: Summary, names: readonly CountName[]): Expectations {
   const counts = names.map((name) => {
     const count = summary[name] ?? 0;

@@ -9,7 +9,7 @@ export function tell(out: Out, text: string): Promise<void> {
 }
 
 /** Columns of a table, bars and what is to be copied: they stand as they are. */
-const asItIs = /\S {2,}\S|\bdozewatch [a-z]+ -/u;
+const asItIs = /\S {2,}\S|\bdozewatch [a-z]+ -|^Next: .*: (?:npx )?dozewatch /u;
 
 /** Lines of words that are too wide go on in further lines, as far in as they begin. */
 export function wrapped(text: string, width: number): string {

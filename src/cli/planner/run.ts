@@ -45,7 +45,9 @@ export async function planner(
   if (open === true) openFile(path.resolve(io.folder, output));
   const written = { schema: 'dozewatch/planner/1', written: [output] };
   await io.stdout.write(
-    json === true ? `${JSON.stringify(written, null, 2)}\n` : `Planner: ${plain(output)}\n`,
+    json === true
+      ? `${JSON.stringify(written, null, 2)}\n`
+      : `Planner: ${plain(output)}${open === true ? '' : ' (open it in a browser)'}\n`,
   );
   return 0;
 }

@@ -1,12 +1,15 @@
 // `dozewatch replay` at work: every input through the watch, then the verdicts.
 
+import { held } from '../../wording/index.js';
 import { checkInputs } from '../arguments/timeline-options.js';
 import type { Style } from '../command.js';
 import type { ExitStatus, Io } from '../host/io.js';
 import { writeDiagnostics } from '../host/write-diagnostics.js';
 import { loadTimeline } from '../inputs/load-timeline.js';
 import { loadWatch } from '../inputs/load-watch.js';
+import { nextLine, watchWords } from '../layout/next-line.js';
 import { paintFor } from '../layout/paint.js';
+import { tell } from '../layout/tell.js';
 import { type Replay, replayOne } from './one.js';
 import type { ReplayOptions } from './options.js';
 import { checkOutputs, tellReplays } from './tell.js';
@@ -29,5 +32,11 @@ export async function replay(
     const timeline = await loadTimeline(input, watch.watchFile, options, io);
     replays.push(replayOne(timeline, watch));
   }
-  return tellReplays(replays, watch, { ...on, options });
+  const status = await tellReplays(replays, watch, { ...on, options });
+  const isMet = replays.every(({ verdict }) => held(verdict.summary));
+  if (options.json !== true && !isMet) {
+    const words = ['bounds', ...watchWords(watch.name, { ...options })];
+    await tell(io.stdout, nextLine('what these settings can miss, and what to change', words));
+  }
+  return status;
 }

@@ -375,6 +375,9 @@ function hintFor(text: string): string {
   if (tells(/multiple definition|duplicate symbol/u, 'main')) {
     return 'remove main from the firmware: rig calls dw_wake at each wake';
   }
+  if (tells(/multiple definition|duplicate symbol/u, '')) {
+    return 'name each source file once; one that another includes is not named: NAME_rig.c from emit includes NAME.c';
+  }
   if (
     lines.some((line) => /bits\/libc-header-start\.h|skipping incompatible|crt1\.o/iu.test(line))
   ) {

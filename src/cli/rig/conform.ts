@@ -113,7 +113,7 @@ function dueWords({ machine, firmware }: Difference): readonly string[] {
   if (sends(machine) === sends(firmware)) return [];
   return [
     sends(machine)
-      ? "  An alert was due: the watch file's own machine sends one in this wake."
-      : "  No alert was due: the watch file's own machine sends none in this wake.",
+      ? '  An alert was due: the machine of the watch file sends one in this wake.'
+      : '  No alert was due: the machine of the watch file sends none in this wake.',
   ];
 }

@@ -53,7 +53,7 @@ export function huntedFirmware(
     about: [],
     property: {
       name: 'conforms',
-      promise: "the firmware decides like the watch file's own machine",
+      promise: 'the firmware decides like the machine of the watch file',
       breach({ question }) {
         if (last === null) return null;
         const trace = simulate(last.experiment);

@@ -1,4 +1,4 @@
-// What a firmware retains before and after the wake that decided a finding, and what the machine of the watch file did there.
+// What a firmware retains before and after the wake that shows why something was missed, late or false, and what the machine of the watch file did there.
 import { durationText, greatestOf, plain } from '../../base/index.js';
 import {
   hexOf,
@@ -42,27 +42,32 @@ export function decidingLines(
     subject,
     ask,
     wake: known,
+    clockOf,
     next,
   }: {
     readonly experiment: Experiment;
     readonly subject: Subject;
     /** How it was run. */
     readonly ask: RigAsk;
-    /** Where it is known already. */
+    /** Where it is known already: it is one in which the two differ. */
     readonly wake?: number | undefined;
+    /** An instant by the clock; without it as a time from the start. */
+    readonly clockOf?: ((atMs: number) => string) | undefined;
     /** The command line to run next. */
     readonly next?: string | undefined;
   },
 ): readonly string[] {
   const machine = simulate(experiment, { record: 'none' });
-  const wake = known ?? decidingWake(run, { experiment, subject, machine });
+  const on = { experiment, subject, machine };
+  const { wake, role } =
+    known === undefined ? decidingWake(run, on) : { wake: known, role: 'differs' as const };
   const record = run.reply.wakes[wake];
   if (record === undefined) return [];
   const again = firmware.rig.run(experiment, { ...ask, wakes: true, memoryOf: wake });
   const check = record.check === null ? '' : `, contact read ${record.check.contact}`;
   return [
-    `The wake that decided it: at +${durationText(record.wakeMs)}${check}.`,
-    ...machineWords({ experiment, subject, machine }, decidedAt(run, subject)),
+    `${roleWords(role, on)} at ${momentText(record.wakeMs, clockOf)}${check}.`,
+    ...machineWords(on, decidedAt(run, subject)),
     // A run that a spent charge has changed is not the one that is repeated here.
     ...(again.reply.wakes[wake]?.wakeMs === record.wakeMs
       ? memoryLines(memoryOf(again.reply.memory, firmware))
@@ -77,23 +82,60 @@ interface Deciding {
   readonly machine: Trace;
 }
 
-/** Its index; past the end where no wake decided. */
-function decidingWake({ reply, trace, failure }: RigRun, on: Deciding): number {
+/** What a wake is to what it is shown for. */
+type Role = 'differs' | 'stopped' | 'decided' | 'due' | 'last' | 'before';
+
+interface ShownWake {
+  /** Its index; past the end where there is none. */
+  readonly wake: number;
+  readonly role: Role;
+}
+
+function decidingWake({ reply, trace, failure }: RigRun, on: Deciding): ShownWake {
   const { wakes } = reply;
   const lastBy = (ms: number): number => wakes.findLastIndex(({ wakeMs }) => wakeMs <= ms);
   const none = wakes.length;
-  if (on.subject === null) return failure === null ? none : lastBy(failure.atMs);
+  if (on.subject === null) {
+    return { wake: failure === null ? none : lastBy(failure.atMs), role: 'stopped' };
+  }
   if (on.subject.kind === 'alert') {
     const decidedMs = trace.alerts[on.subject.index]?.decidedMs;
-    return decidedMs === undefined ? none : lastBy(decidedMs);
+    return { wake: decidedMs === undefined ? none : lastBy(decidedMs), role: 'decided' };
   }
   const stretch = openingOf(on);
   const last = lastBy(stretch.toMs - 1);
-  if (last >= 0 && (wakes[last]?.endMs ?? 0) < stretch.fromMs) return last;
+  if (last >= 0 && (wakes[last]?.endMs ?? 0) < stretch.fromMs) {
+    return { wake: last, role: 'before' };
+  }
   const dueMs = machineDecides(on);
   const due =
     dueMs === null ? -1 : wakes.findIndex(({ endMs, check }) => (check?.atMs ?? endMs) >= dueMs);
-  return due >= 0 && due < last ? due : last < 0 ? none : last;
+  if (due >= 0 && due <= last) return { wake: due, role: 'due' };
+  return { wake: last < 0 ? none : last, role: 'last' };
+}
+
+function momentText(atMs: number, clockOf: ((atMs: number) => string) | undefined): string {
+  const since = `+${durationText(atMs)}`;
+  return clockOf === undefined ? since : `${clockOf(atMs)} (${since})`;
+}
+
+/** Which wake it is, by the numbers of the tables. */
+function roleWords(role: Role, { subject }: Deciding): string {
+  const number = `no. ${String((subject?.index ?? 0) + 1)}`;
+  switch (role) {
+    case 'differs':
+      return 'They first differ in the wake';
+    case 'stopped':
+      return 'It stopped in the wake';
+    case 'decided':
+      return `Alert ${number} was decided in the wake`;
+    case 'due':
+      return `Opening ${number}: its alert should have been decided in the wake`;
+    case 'last':
+      return `Opening ${number}: its last wake was`;
+    case 'before':
+      return `Opening ${number}: the last wake before it was`;
+  }
 }
 
 function openingOf({ experiment, subject }: Deciding) {
@@ -117,8 +159,8 @@ function machineWords(on: Deciding, decidedMs: number | null): readonly string[]
   const dueMs = machineDecides(on);
   return [
     dueMs === null
-      ? "The watch file's own machine decides no alert in this opening either."
-      : `An alert was due: the watch file's own machine decides it at +${durationText(dueMs)}.`,
+      ? 'The machine of the watch file decides no alert in this opening either.'
+      : `An alert was due: the machine of the watch file decides it at +${durationText(dueMs)}.`,
   ];
 }
 
@@ -141,8 +183,8 @@ function alertWords(
   const own = machine.alerts.find((one) => Math.abs(one.decidedMs - decidedMs) <= nearMs);
   return [
     own === undefined
-      ? "No alert was due: the watch file's own machine decides none there."
-      : `The watch file's own machine decides an alert there as well, at +${durationText(own.decidedMs)}.`,
+      ? 'No alert was due: the machine of the watch file decides none there.'
+      : `The machine of the watch file decides an alert there as well, at +${durationText(own.decidedMs)}.`,
   ];
 }
 

@@ -28,7 +28,7 @@ ${caution}`;
 const aboutHunt = `
 --hunt looks for a timeline on which the firmware breaks a requirement of judge:, fails to finish, alerts
 twice in a cooldown, loses an alert, skips a heartbeat, or stays awake much longer than the watch would.
-It also tries outages, power losses and resets. What the watch file's own machine breaks on the same
+It also tries outages, power losses and resets. What the machine of the watch file breaks on the same
 timeline does not count. --conform compares the sends and sleeps that the firmware decides with those of
 that machine.
 `;
@@ -92,8 +92,8 @@ export function rigTakes(command: Command) {
     .option('--runs <count>', 'timelines to try (default: 1000)')
     .option('--for <duration>', 'time to spend, such as 30s')
     .option('--length <duration>', 'length of the longest timelines (default: 60d)')
-    .option('--path <text>', 'go straight to an earlier finding of the same seed')
-    .option('-o, --output <file>', 'write the finding as a scenario')
+    .option('--path <text>', 'go straight to an earlier counterexample of the same seed')
+    .option('-o, --output <file>', 'write the counterexample as a scenario')
     .optionsGroup('Output:')
     .option('--json', 'print the verdict as JSON, schema dozewatch/replay/2')
     .option('--all', 'show every row of long tables')

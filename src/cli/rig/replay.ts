@@ -4,7 +4,7 @@ import { drainedRun, explainRun, type RigRun, sendsByWake } from '../../rig/inde
 import { experimentOf, localTime, type Timeline } from '../../scenarios/index.js';
 import type { Experiment, Trace } from '../../sim/index.js';
 import { type Explanation, judge, type Verdict } from '../../verdict/index.js';
-import { held } from '../../wording/index.js';
+import { dayAndTime, held } from '../../wording/index.js';
 import type { World } from '../../world/index.js';
 import type { LoadedWatch } from '../inputs/load-watch.js';
 import { underASecondMs, withinASecond } from '../layout/within-a-second.js';
@@ -43,6 +43,7 @@ export async function rigReplay(
             experiment,
             subject,
             ask,
+            clockOf: (atMs) => dayAndTime(localTime(timeline.start, atMs)),
             next: nextCommand(firmware, timeline, watch),
           }),
           ...(isWithinASecond(judged.trace, {

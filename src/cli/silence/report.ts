@@ -175,13 +175,20 @@ function soundText({ observed, answer }: SilenceView): string {
   const { soundShare, heartbeatsDue, soundMiddleMs, soundLongMs, silentSinceMs } = answer;
   const forText = roughDurationText(observed.nowMs - silentSinceMs);
   if (heartbeatsDue > 0) {
-    return `A device that works would have sent ${counted(heartbeatsDue, 'heartbeat')} in these ${forText}: it stays silent as long in ${chanceText(soundShare)} of cases, and a dead one always.`;
+    return `A device that works would have sent ${counted(heartbeatsDue, 'heartbeat')} in these ${forText}: ${silentWords(soundShare)}`;
   }
   const usual =
     soundMiddleMs === null
       ? 'With this profile alerts are so rare that half of all silences last longer than the simulated years show'
       : `With this profile half of ${observed.lastAlertMs !== null ? 'the silences after an alert' : 'the waits from a charge to the first alert'} last at least ${roughDurationText(soundMiddleMs, 'at least')}${soundLongMs === null ? '' : `, and one in 20 at least ${roughDurationText(soundLongMs, 'at least')}`}`;
   return `A device that works is silent for ${forText} or longer in ${chanceText(soundShare)} of cases, and a dead one always. ${usual}.`;
+}
+
+/** How often a device that works is as silent as this one. */
+function silentWords(share: number): string {
+  return share === 0
+    ? 'it would not be silent so long; a dead one is.'
+    : `it is silent so long in ${chanceText(share)} of cases, a dead one always.`;
 }
 
 function lowBatteryWords(
@@ -269,10 +276,15 @@ function tableRows(view: SilenceView) {
         sinceMs === null ? '' : dayOf(view, sinceMs.middle),
         sinceMs === null || explanation === 'holding'
           ? ''
-          : `${dayOf(view, sinceMs.from)} and ${dayOf(view, sinceMs.to)}`,
+          : daysText(dayOf(view, sinceMs.from), dayOf(view, sinceMs.to)),
       ],
       below: [],
     }));
+}
+
+/** Both ends of an interval, or the one day that it lies in. */
+function daysText(from: string, to: string): string {
+  return from === to ? 'that day' : `${from} and ${to}`;
 }
 
 /**

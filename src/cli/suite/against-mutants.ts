@@ -2,10 +2,11 @@
 
 import { coverageOf, noVisits, type Visits, visit } from '../../coverage/index.js';
 import { type MutantProgram, mutantPrograms, mutants } from '../../mutants/index.js';
-import { unmetExpectations } from '../../scenarios/index.js';
+import { unmetExpectations, writeDuration } from '../../scenarios/index.js';
 import { simulate } from '../../sim/index.js';
 import { judge, type Summary } from '../../verdict/index.js';
 import type { Io } from '../host/io.js';
+import { differenceFrom } from '../hunt/scenario.js';
 import { loadTimeline } from '../inputs/load-timeline.js';
 import { type LoadedWatch, loadWatch } from '../inputs/load-watch.js';
 import { InputProblem } from '../problem.js';
@@ -26,6 +27,8 @@ interface Shown {
   differs: boolean;
   noticedBy: string | null;
   shownBy: string | null;
+  /** What that scenario would have to expect. */
+  add: string | null;
 }
 
 /**
@@ -42,7 +45,7 @@ export async function againstMistakes(
   const shown = new Map(
     mutants.map(({ name }): [string, Shown] => [
       name,
-      { differs: false, noticedBy: null, shownBy: null },
+      { differs: false, noticedBy: null, shownBy: null, add: null },
     ]),
   );
   let leftOut = 0;
@@ -67,11 +70,14 @@ export async function againstMistakes(
 function outcomeOf(shown: Shown | undefined): {
   readonly outcome: Noticed;
   readonly by: string | null;
+  readonly add: string | null;
 } {
-  if (!shown?.differs) return { outcome: 'no-difference', by: null };
-  if (shown.noticedBy !== null) return { outcome: 'noticed', by: shown.noticedBy };
-  if (shown.shownBy !== null) return { outcome: 'shown-only', by: shown.shownBy };
-  return { outcome: 'unnoticed', by: null };
+  const none = { by: null, add: null };
+  if (!shown?.differs) return { outcome: 'no-difference', ...none };
+  const { noticedBy, shownBy, add } = shown;
+  if (noticedBy !== null) return { outcome: 'noticed', by: noticedBy, add: null };
+  if (shownBy !== null) return { outcome: 'shown-only', by: shownBy, add };
+  return { outcome: 'unnoticed', ...none };
 }
 
 /** False when the scenario is left out. */
@@ -96,7 +102,10 @@ async function tryScenario(
       const trace = simulate({ ...experiment, program }, { record: 'none' });
       const { summary } = judge(experiment.world.openings, trace, watch.watchFile.judge);
       if (unmetExpectations(wishes, summary).length > 0) found.noticedBy = task.path;
-      else if (isOther(summary, verdict.summary)) found.shownBy ??= task.path;
+      else if (isOther(summary, verdict.summary) && found.shownBy === null) {
+        found.shownBy = task.path;
+        found.add = expectationThatTells(summary, verdict.summary);
+      }
     }
     return true;
   } catch (error) {
@@ -129,6 +138,16 @@ async function watchOf(
   const made = { name: task.watch, watch, faulty, visits: noVisits(program.table) };
   on.watches.set(task.watch, made);
   return made;
+}
+
+/** One line that the sound watch meets and the faulty one does not; null: `expect:` has no word for what differs. */
+function expectationThatTells(faulty: Summary, sound: Summary): string | null {
+  const { counts, worstDelayAtMostMs } = differenceFrom(faulty, sound);
+  const [first] = counts;
+  if (first !== undefined) return `${first.name}: ${String(first.most)}`;
+  if (worstDelayAtMostMs === null) return null;
+  const isLater = (faulty.worstDelayMs ?? Number.POSITIVE_INFINITY) > worstDelayAtMostMs;
+  return `worstDelay${isLater ? 'AtMost' : 'AtLeast'}: ${writeDuration(worstDelayAtMostMs)}`;
 }
 
 /** Another verdict. How often the device checked does not count. */

@@ -1,7 +1,9 @@
 // How good a suite is, for a terminal: the mistakes that it would not notice, and the states and transitions that it does not cover.
-import { counted, numberText, plain, shellWord } from '../../base/index.js';
+import path from 'node:path';
+import { counted, numberText, plain } from '../../base/index.js';
 import type { TransitionItem, TransitionKind } from '../../coverage/index.js';
 import { plainCut } from '../../wording/index.js';
+import { nextLine, watchWords } from '../layout/next-line.js';
 import type { Paint } from '../layout/paint.js';
 import { factsText, paragraphText } from '../layout/table-text.js';
 import type { AgainstMutants, MutantFinding, Noticed } from './mutants-view.js';
@@ -11,7 +13,16 @@ const mostNamed = 8;
 
 export function* mutantsReport(
   found: AgainstMutants,
-  { width, paint }: { readonly width: number; readonly paint: Paint },
+  {
+    width,
+    paint,
+    folder,
+  }: {
+    readonly width: number;
+    readonly paint: Paint;
+    /** That of the suite. */
+    readonly folder: string;
+  },
 ): Generator<string> {
   const of = (outcome: Noticed): readonly MutantFinding[] =>
     found.faults.filter((fault) => fault.outcome === outcome);
@@ -34,7 +45,7 @@ export function* mutantsReport(
   );
   yield* listOf('Not noticed, because they show late or seldom', late, style);
   const example = [...soon, ...of('shown-only'), ...late][0];
-  if (example !== undefined) yield hintFor(example, found);
+  if (example !== undefined) yield hintFor(example, found, folder);
   if (alike.length > 0) {
     yield '\nNo difference: with these settings, these mistakes change nothing, whatever happens:\n';
     yield paragraphText(alike.map(({ name }) => name).join(', '), width, '  ');
@@ -63,18 +74,20 @@ function* listOf(
 ): Generator<string> {
   if (faults.length === 0) return;
   yield `\n${paint.bad(title)}:\n`;
-  const rows = faults.map(({ name, mistake, by }) => {
-    const where = by === null ? '' : paint.dim(` (in ${plainCut(by, 60)})`);
+  const rows = faults.map(({ name, mistake, by, add }) => {
+    const more = add === null ? '' : `; to notice it, add ${add} to its expect:`;
+    const where = by === null ? '' : paint.dim(` (in ${plainCut(by, 60)}${more})`);
     return [name, mistake + where] as const;
   });
   yield factsText(rows, width);
 }
 
 /** How to get a scenario that notices a mistake. */
-function hintFor({ name }: MutantFinding, { watches }: AgainstMutants): string {
+function hintFor({ name }: MutantFinding, { watches }: AgainstMutants, folder: string): string {
   const watch = watches.find(({ differing }) => differing.includes(name));
-  const config = watch?.file == null ? '' : ` -c ${plain(shellWord(watch.file))}`;
-  return `\nTo find a scenario that notices the first: dozewatch hunt${config} --mistake ${name} -o ${name}.yaml\n`;
+  const output = path.join(folder, `${name}.yaml`);
+  const words = ['hunt', ...watchWords(watch?.file ?? null), '--mistake', name, '-o', output];
+  return nextLine(`a scenario for this suite that notices ${name}`, words);
 }
 
 function* namesOf(title: string, names: readonly string[], width: number): Generator<string> {

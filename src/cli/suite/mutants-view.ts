@@ -19,6 +19,8 @@ export interface MutantFinding {
   readonly isLate: boolean;
   /** The first scenario that notices or shows it. */
   readonly by: string | null;
+  /** A line for the `expect:` of the scenario that shows it, with which it would notice it; null: it is not only shown. */
+  readonly add: string | null;
 }
 
 export interface AgainstMutants {

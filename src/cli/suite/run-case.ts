@@ -6,6 +6,7 @@ import {
   type UnmetExpectation,
   unmetExpectations,
 } from '../../scenarios/index.js';
+import type { AlertKind } from '../../verdict/index.js';
 import { dayAndTime } from '../../wording/index.js';
 import type { Io } from '../host/io.js';
 import { loadTimeline } from '../inputs/load-timeline.js';
@@ -88,13 +89,18 @@ function firmwareUnmet({ firmware }: Replay): readonly UnmetExpectation[] {
   return [{ name: 'firmware', wanted: 'to run to the end', got }];
 }
 
+/** In the words of the verdict: `false alarm`, `early alert`. */
+function alertWords(kind: AlertKind): string {
+  return kind === 'false' ? 'false alarm' : `${kind} alert`;
+}
+
 function reasonsOf({ explained, verdict, timeline }: Replay): string[] {
   return explained(mostReasons).map(({ subject, sentence }) => {
     const { index, kind } = subject;
     const alert = verdict.alerts[index];
     const isAlert = kind === 'alert' && alert !== undefined;
     const atMs = isAlert ? alert.decidedMs : verdict.openings.at(index).fromMs;
-    const what = isAlert ? `${alert.kind} alert` : verdict.openings.at(index).outcome;
+    const what = isAlert ? alertWords(alert.kind) : verdict.openings.at(index).outcome;
     return `${dayAndTime(localTime(timeline.start, atMs))}, ${what}: ${sentence}`;
   });
 }

@@ -9,6 +9,7 @@ import { openProgress } from '../host/progress.js';
 import { refuseUnfitOutputs, writeOutput } from '../host/write-output.js';
 import { loadWatch } from '../inputs/load-watch.js';
 import { asRun } from '../layout/command-line.js';
+import { nextLine, watchWords } from '../layout/next-line.js';
 import { paintFor } from '../layout/paint.js';
 import { tell } from '../layout/tell.js';
 import { problem } from '../problem.js';
@@ -74,7 +75,19 @@ export async function suite(
   const scenarios = tasks.filter(({ path }) => left.has(path));
   const against = options.againstMistakes === true ? await faultsOf(scenarios, io) : null;
   await report(cases, folder, { ...on, options, startedMs, against });
+  if (options.json !== true && on.play === undefined)
+    await tell(io.stdout, failedLine(cases, tasks));
   return statusOf(cases);
+}
+
+/** How to look closer at the first scenario that failed; empty: none did. */
+function failedLine(cases: readonly SuiteCase[], tasks: readonly CaseTask[]): string {
+  const failed = cases.find((one) => outcomeOf(one) === 'failed');
+  const task = tasks.find(({ path }) => path === failed?.path);
+  if (task === undefined) return '';
+  const { file, watch, logic } = task;
+  const words = watchWords(watch ?? null, { noConfig: true, logic });
+  return nextLine('the first that failed, in full', ['replay', file, ...words]);
 }
 
 /** A watch file, a profile or a certificate among the scenarios. */
@@ -119,7 +132,7 @@ async function report(
   for (const piece of suiteReport(cases, { paint, width })) await tell(io.stdout, piece);
   if (against !== null) {
     const { mutantsReport } = await import('./mutants-report.js');
-    for (const piece of mutantsReport(against, { width: io.stdout.columns, paint }))
+    for (const piece of mutantsReport(against, { width: io.stdout.columns, paint, folder }))
       await tell(io.stdout, asRun(piece, io.environment));
   }
   if (options.junit !== undefined) await tell(io.stdout, `JUnit XML: ${plain(options.junit)}\n`);

@@ -13,7 +13,9 @@ import { caution } from '../layout/caution.js';
 const afterHelp = (isFull: boolean): string => `
 A range is a value (3m), a list (1m,2m,3m), the round values between two ends (1m..10m), or steps
 (1m..10m/30s). A threshold is 2, or 2/3 for 2 out of 3, or 1..3. Without a range, the usual values and
-the watch file's own are tried. Requirements that you do not give come from judge: in the watch file.
+the watch file's own are tried: about 1000 to 1600 settings, which take half a minute for a plain watch and
+some minutes for one around which much may go wrong. Requirements that you do not give come from judge:
+in the watch file.
 ${isFull ? aboutChoice : ''}
 Examples:
   dozewatch tune -c watch.yaml --profile flower-store --sure-from 5m --worst-delay 8m --life 60d

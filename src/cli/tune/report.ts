@@ -8,6 +8,7 @@ import {
   type TuneRequirements,
 } from '../../tune/index.js';
 import {
+  assumingText,
   boundText,
   failuresOf,
   givenCells,
@@ -52,7 +53,7 @@ export function tuneReport(view: TuneView, style: TuneStyle): string {
 function headline({ answer, head }: TuneView, paint: Paint): string {
   const name = paint.bold(plainCut(head.file ?? 'the defaults', 200));
   const all = counted(head.searched, 'setting');
-  const assumed = head.assumes.length === 0 ? '' : `, assuming that ${head.assumes.join('; ')}`;
+  const assumed = assumingText(head.assumes);
   if (answer.recommended === null) {
     return `${name}: of ${all}, ${paint.bad('NONE meets every requirement')}${assumed}.`;
   }
@@ -218,7 +219,8 @@ function fromAnyState(
   ];
 }
 
-function impossible({ answer, watch }: TuneView, width: number): readonly string[] {
+function impossible(view: TuneView, width: number): readonly string[] {
+  const { answer, watch } = view;
   const { relaxations, nearest } = answer;
   const fails = failuresOf(answer).map((clause) => paragraphText(`${clause}.`, width));
   const [first, ...others] = relaxations;
@@ -230,6 +232,7 @@ function impossible({ answer, watch }: TuneView, width: number): readonly string
       ...fails,
       `\nRelax one requirement, ${requirementText(name, asked)} to ${requirementText(name, got)}, and set\n`,
       ...lines.map((line) => `  ${line}\n`),
+      paragraphText(priceOf(view, trial), width),
       ...others.map(
         (other) =>
           `or else ${requirementText(other.name, other.asked)} to ${requirementText(other.name, other.got)}\n`,
@@ -255,7 +258,15 @@ function impossible({ answer, watch }: TuneView, width: number): readonly string
       width,
     ),
     ...linesToWrite(watch, nearest.trial.settings).map((line) => `  ${line}\n`),
+    paragraphText(priceOf(view, nearest.trial), width),
   ];
+}
+
+/** What settings cost that are not recommended, beside the bounds. */
+function priceOf({ reportWithinMs }: TuneView, { years }: Trial): string {
+  const { falseAlarms, missed, late } = years.rates;
+  const lates = reportWithinMs === null ? '' : `, ${knownRate(late)} late`;
+  return `With these a charge lasts ${livesText(years.lifeMs)}; per year ${knownRate(missed)} missed${lates} and ${knownRate(falseAlarms)} false alarms.`;
 }
 
 function facts({ head, requirements }: TuneView): (readonly [string, string])[] {
@@ -315,7 +326,7 @@ function frontText(view: TuneView, { width, paint, all }: TuneStyle): string {
   const rows = listed.map((trial): Row => {
     const isChosen = trial === recommended;
     const given = givenCells(trial).map((cell) => cell ?? '');
-    const cells = beside(trialCells(trial).filter(isShown), given.filter(isGiven));
+    const cells = beside(trialCells(trial, all).filter(isShown), given.filter(isGiven));
     const marks = `${isChosen ? '>' : ''}${isPresent(trial) ? '=' : ''}`;
     return {
       cells: [marks, ...cells.map((cell) => (isChosen ? paint.bold(cell) : cell))],

@@ -1,5 +1,6 @@
 // The search of `tune`: every setting is proved, and those that may do are simulated over years of use.
 import { setImmediate } from 'node:timers/promises';
+import { counted } from '../../base/index.js';
 import { evidenceOf, resampleCount, type YearHabits } from '../../scenarios/index.js';
 import {
   boundsMissed,
@@ -133,7 +134,9 @@ async function presentOf(search: TuneSearch): Promise<Trial | null> {
 }
 
 async function proveAll({ question, settings, halt, io }: TuneSearch): Promise<readonly Proof[]> {
-  const progress = openProgress(io, 'proving');
+  const label = `${counted(settings.length, 'setting')} to prove, then years of those that may do`;
+  const progress = openProgress(io, label, { atOnce: true });
+  progress.at(0);
   const proveOne = prover(question);
   const proofs: Proof[] = [];
   for (const tuned of settings) {
@@ -154,7 +157,7 @@ async function live(
   resamples = 0,
 ): Promise<readonly Trial[] | null> {
   const { question, habits, io, jobs, halt } = search;
-  const progress = openProgress(io, 'simulating years');
+  const progress = openProgress(io, `simulating years of ${counted(proofs.length, 'setting')}`);
   let done = 0;
   const onDone = (count: number): void => {
     done += count;

@@ -1,6 +1,7 @@
 // The result of checking a certificate: for people, and as JSON.
 import { counted, durationText, plain, sentence } from '../../base/index.js';
 import type { Gaps } from '../../bounds/index.js';
+import type { Requirements } from '../../model/index.js';
 import {
   type Certificate,
   type CertifiedBounds,
@@ -9,6 +10,7 @@ import {
   type Verdict,
 } from '../../verify/index.js';
 import { environmentText, gapsWords, plainCut } from '../../wording/index.js';
+import { nextLine, watchWords } from '../layout/next-line.js';
 import type { Paint } from '../layout/paint.js';
 import { factsText, paragraphText } from '../layout/table-text.js';
 
@@ -19,6 +21,8 @@ export interface VerifyView {
   readonly verdict: Verdict;
   /** For which openings the bounds hold; null: for all. */
   readonly gaps: Gaps | null;
+  /** What the watch file requires; null: there is no file. */
+  readonly judge: Requirements | null;
 }
 
 export function* verifyReport(view: VerifyView, width: number, paint: Paint): Generator<string> {
@@ -29,6 +33,9 @@ export function* verifyReport(view: VerifyView, width: number, paint: Paint): Ge
     yield `${name}: ${paint.bad('refused')}, at ${plain(place)}: ${plain(message)}.\n`;
     if (found !== undefined) yield `  found:     ${plain(readable(place, found))}\n`;
     if (expected !== undefined) yield `  expected:  ${plain(readable(place, expected))}\n`;
+    if (file === '-') return;
+    const words = ['bounds', ...watchWords(view.watchName), '--certificate', file];
+    yield nextLine('write it again, if this watch and these options are what you mean', words);
     return;
   }
   const { bounds, environment } = verdict.certificate;
@@ -41,6 +48,7 @@ export function* verifyReport(view: VerifyView, width: number, paint: Paint): Ge
     ['watch file', watch],
     ['may go wrong', environmentText(environment)],
     ...boundsRows(bounds),
+    ...requirementRows(bounds, view),
   ];
   yield factsText(rows, width);
   const done = `Checked ${counted(states, 'state')} and everything that can happen next in each: ${counted(transitions, 'transition')}.`;
@@ -84,6 +92,37 @@ function boundsRows(bounds: CertifiedBounds): (readonly [string, string])[] {
     ['quiet up to', `${durationText(neverAlarmedUpToMs)} at rest`],
     ['best detection latency', `${durationText(bestDelayMs)} at rest`],
   ];
+}
+
+/** Whether the bounds meet each requirement. */
+function requirementRows(
+  { alwaysReportedFromMs, worstDelayMs, neverAlarmedUpToMs }: CertifiedBounds,
+  { judge, gaps }: VerifyView,
+): (readonly [string, string])[] {
+  if (judge === null) return [];
+  const { leaveOpenAfterMs, reportWithinMs, quietUpToMs } = judge;
+  // At a gap at which the contact reads shut, no door is ever reported.
+  const isBlind = gaps?.kind === 'blind';
+  const met = (of: CertifiedBounds['worstDelayMs'], limitMs: number): string => {
+    if (isBlind || of.atRest > limitMs) return 'NOT met';
+    const isAlways = of.anyState !== null && of.anyState <= limitMs;
+    return isAlways ? 'met' : 'met at rest, not from any state';
+  };
+  const rows: (readonly [string, string])[] = [
+    [
+      `leaveOpenAfter ${durationText(leaveOpenAfterMs)}`,
+      met(alwaysReportedFromMs, leaveOpenAfterMs),
+    ],
+  ];
+  if (reportWithinMs !== null) {
+    const name = `reportWithin ${durationText(reportWithinMs)}`;
+    rows.push([name, met(worstDelayMs, reportWithinMs)]);
+  }
+  if (quietUpToMs !== null) {
+    const isQuiet = quietUpToMs <= neverAlarmedUpToMs;
+    rows.push([`quietUpTo ${durationText(quietUpToMs)}`, isQuiet ? 'met' : 'NOT met']);
+  }
+  return rows;
 }
 
 /** Schema `dozewatch/verify/4`. */

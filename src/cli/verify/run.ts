@@ -42,7 +42,9 @@ export async function verify(
   progress.end();
   refuseOther(verdict, file, watch.name);
   refuseMilder(verdict, file, watch.watchFile.environment);
-  const view = { file, watchName: watch.name, verdict, gaps: gapsOf(watch.watchFile) };
+  const { name: watchName, watchFile } = watch;
+  const judge = watchName === null ? null : watchFile.judge;
+  const view = { file, watchName, verdict, gaps: gapsOf(watchFile), judge };
   if (options.json === true) await io.stdout.write(verifyJson(view));
   else {
     for (const part of verifyReport(view, io.stdout.columns, paintFor('stdout', on))) {
@@ -62,7 +64,13 @@ function refuseOther(verdict: Verdict, file: string, watchName: string | null): 
   };
   const at = place === '' ? '' : ` (at ${place})`;
   if (verdict.kind === 'malformed') {
-    throw problem('certificate-malformed', file, { message: `${message}${at}`, ...facts });
+    const isOther =
+      place === '' || (place === '/schema' && found?.includes('dozewatch/certificate/') !== true);
+    throw problem('certificate-malformed', file, {
+      message: isOther ? 'this is not a certificate of dozewatch' : `${message}${at}`,
+      ...facts,
+      hint: `write one: dozewatch bounds${watchName === null ? '' : ` -c ${watchName}`} --certificate proof.json`,
+    });
   }
   throw problem('certificate-of-another-watch', file, {
     message: `${message} than ${watchName ?? 'the defaults'}${at}`,

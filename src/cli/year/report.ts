@@ -1,7 +1,7 @@
 // What `year` prints: the year first, then the charges, then what would be otherwise.
 import { counted, figure, numberText, roughDurationText } from '../../base/index.js';
 import { estimatedRate } from '../../estimate/index.js';
-import { plainCut } from '../../wording/index.js';
+import { assumingText, plainCut } from '../../wording/index.js';
 import type { LivedYears } from '../../year/index.js';
 import type { Paint } from '../layout/paint.js';
 import { factsText, paragraphText } from '../layout/table-text.js';
@@ -16,6 +16,8 @@ export interface YearView {
   readonly holds: boolean;
   /** The watch sends low-battery messages. */
   readonly warns: boolean;
+  /** The years drain the battery; otherwise it always has charge. */
+  readonly isDrained: boolean;
   /** Somebody answers alerts. */
   readonly isAnswered: boolean;
   readonly set: LivedYears;
@@ -28,7 +30,7 @@ export interface YearView {
   readonly chargeBy: readonly string[] | null;
 }
 
-export function yearJson({ holds, warns: _, ...view }: YearView): string {
+export function yearJson({ holds, warns: _, isDrained: __, ...view }: YearView): string {
   const afterAlert = holds ? 'hold-until-reset' : 'keep-watching';
   return `${JSON.stringify({ schema: 'dozewatch/year/1', afterAlert, ...view }, null, 2)}\n`;
 }
@@ -57,7 +59,7 @@ export function yearReport(
 }
 
 export function yearSentence({ set, assumes }: YearView): string {
-  const assumed = assumes.length === 0 ? '' : `, assuming that ${assumes.join('; ')}`;
+  const assumed = assumingText(assumes);
   const alarms = countedOrNo(set.falseAlarms, 'false alarm');
   return `in ${counted(set.years, 'simulated year')} the device ${missedText(set)} and raised ${alarms}${assumed}.`;
 }
@@ -129,11 +131,24 @@ function rows(view: YearView): (readonly [string, string])[] {
     ['FALSE ALARMS', countOf(set, 'falseAlarms')],
     ['alerts delivered', countOf(set, 'alertsDelivered')],
     ['heartbeats delivered', countOf(set, 'heartbeatsDelivered')],
-    ...(view.warns ? [['low-battery messages', countOf(set, 'lowBatteryDelivered')] as const] : []),
+    ...(view.warns
+      ? [
+          [
+            'low-battery messages',
+            `${countOf(set, 'lowBatteryDelivered')}${whyNone(view)}`,
+          ] as const,
+        ]
+      : []),
     ...(set.charges === 0 ? [] : [['charges', countOf(set, 'charges')] as const]),
     ['off, charge used up', flat === 0 ? 'never' : `${roughDurationText(flat)} per year`],
     ['somebody comes to look', cameText(set)],
   ];
+}
+
+/** A battery that these years do not drain is never low. */
+function whyNone({ isDrained, set }: YearView): string {
+  if (isDrained || set.lowBatteryDelivered > 0) return '';
+  return ' (the battery always has charge in these years; answer.charges in the watch file changes that)';
 }
 
 /** Of the intervals. */

@@ -59,6 +59,7 @@ export async function year(
     assumes: assumptions(watchFile),
     holds,
     warns: watchFile.watch.lowBattery !== undefined,
+    isDrained,
     isAnswered: (watchFile.answer?.afterAlert ?? null) !== null,
     set: livedYears(question),
     aWeekLate: isDrained ? livedYears({ ...question, chargesLateMs: weekMs }) : null,

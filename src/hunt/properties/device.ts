@@ -30,7 +30,7 @@ const mostMoreMs = 300_000;
 function sparesTheBatteryProperty(program: Program): Property {
   return {
     name: sparesTheBattery,
-    promise: "the firmware is not awake much longer than the watch file's own watch",
+    promise: 'the firmware is not awake much longer than the machine of the watch file',
     breach(ran) {
       const ownMs = awakeMs(ran.trace);
       // The machine takes time to run, and mostly there is no need to ask it.
@@ -52,7 +52,7 @@ const keepsItsHeartbeats = 'keeps-its-heartbeats';
 function keepsItsHeartbeatsProperty(program: Program, intervalMs: number): Property {
   return {
     name: keepsItsHeartbeats,
-    promise: "the firmware tries at least half as many heartbeats as the watch file's own watch",
+    promise: 'the firmware tries at least half as many heartbeats as the machine of the watch file',
     breach(ran) {
       const own = heartbeatsOf(ran.trace);
       // The machine cannot try more than this, and takes time to ask.

@@ -175,19 +175,22 @@ function resetField(description: string) {
   return wordField(description, ['keeps', 'clears']);
 }
 
-const environment = section('The device in this scenario. These keys override the watch file.', {
-  bootTime: varyingInTurnField('The time from a wake to its check.', workLimits).optional(),
-  connectTime: varyingInTurnField(
-    'The time from a check to the end of its attempt to send.',
-    workLimits,
-  ).optional(),
-  clockError: clockErrorInTurnField.optional(),
-  reset: section('What resets do to retained memory.', {
-    button: resetField('A reset by button.').optional(),
-    watchdog: resetField('A reset by watchdog, or after a crash.').optional(),
-    software: resetField('A reset that the firmware starts.').optional(),
-  }).optional(),
-});
+const environment = section(
+  'How the device behaves in this scenario: the times that it takes, and what its resets do. These keys override device: of the watch file. What may go wrong is environment: in the watch file; what does go wrong here is network:, power:, resets: and contact:.',
+  {
+    bootTime: varyingInTurnField('The time from a wake to its check.', workLimits).optional(),
+    connectTime: varyingInTurnField(
+      'The time from a check to the end of its attempt to send.',
+      workLimits,
+    ).optional(),
+    clockError: clockErrorInTurnField.optional(),
+    reset: section('What resets do to retained memory.', {
+      button: resetField('A reset by button.').optional(),
+      watchdog: resetField('A reset by watchdog, or after a crash.').optional(),
+      software: resetField('A reset that the firmware starts.').optional(),
+    }).optional(),
+  },
+);
 
 /** Keys with one value each. */
 export const plainFields = {

@@ -2,6 +2,7 @@
 // guess (aliases, tags, several documents, merge keys) is an error here.
 import { LineCounter, parseDocument } from 'yaml';
 import type { Diagnostic, SourceRef } from '../../base/index.js';
+import { indentationSlip } from './indentation.js';
 import { jsonFault } from './json-fault.js';
 import { type Located, locate } from './located.js';
 import { emptyFile, textFault } from './plain-text.js';
@@ -44,15 +45,15 @@ export function readDocument(text: string, file: string): TextDocument {
   };
   const [syntax] = parsed.errors;
   if (syntax !== undefined) {
-    return unreadable(file, syntaxError(syntax, withoutMark, place(syntax.pos[0])));
+    return unreadable(file, syntaxError(syntax, withoutMark, place));
   }
   const errors: Diagnostic[] = [];
   const root = locate(parsed.contents, withoutMark, (offset, problem) => {
     errors.push(diagnosed(problem, 'the file', place(offset)));
   });
-  // Aliases stand for values that are then missing everywhere: one error is enough, however many there are.
-  const alias = errors.find(({ code }) => code === 'yaml-alias');
-  if (alias !== undefined) return unreadable(file, alias);
+  // Aliases, and entries that became part of others, leave values missing elsewhere: one error is enough.
+  const first = errors.find(({ code }) => code === 'yaml-alias' || code === 'yaml-indentation');
+  if (first !== undefined) return unreadable(file, first);
   if (root.value === null && errors.length === 0) return unreadable(file, emptyFile(file));
   return documentOf({ root, errors, place, text: withoutMark });
 }
@@ -75,8 +76,10 @@ function syntaxError(
     pos,
   }: { readonly code: string; readonly message: string; readonly pos: readonly number[] },
   text: string,
-  source: SourceRef,
+  place: (offset: number) => SourceRef,
 ): Diagnostic {
+  const at = pos[0] ?? 0;
+  const source = place(at);
   if (code === 'MULTIPLE_DOCS') {
     return {
       code: 'yaml-several-documents',
@@ -86,7 +89,20 @@ function syntaxError(
       hint: 'put each into its own file, without ---',
     };
   }
-  const found = text.slice(pos[0]).split('\n')[0] ?? '';
+  const found = text.slice(at).split('\n')[0] ?? '';
+  const joined = /^(?:- )?([\w-]+:)[^\s:]+$/u.exec(found.trim())?.[1];
+  if (code === 'MULTILINE_IMPLICIT_KEY' && joined !== undefined) {
+    return {
+      ...{ code: 'yaml-syntax', severity: 'error', source, found: shortened(found) },
+      message: 'a space is missing behind the colon',
+      hint: `write ${joined} and a space before the value`,
+    };
+  }
+  const slip = indentationSlip(text, { code, message, at });
+  if (slip !== null) {
+    const { offset, ...words } = slip;
+    return { code: 'yaml-indentation', severity: 'error', source: place(offset), ...words };
+  }
   return {
     code: 'yaml-syntax',
     severity: 'error',
@@ -150,13 +166,14 @@ function documentOf(parts: {
   };
 }
 
-/** A path as people read it: `watch.retry.attempts`, `door entry 3, at`. */
+/** A path as people read it: `watch.retry.attempts`, `door entry 3, "at"`. */
 export function nameOf(path: Path): string {
   let name = '';
   let afterEntry = false;
   for (const step of path) {
     if (typeof step === 'number') name += `${name === '' ? '' : ' '}entry ${String(step + 1)}`;
-    else name += `${name === '' ? '' : afterEntry ? ', ' : '.'}${step}`;
+    else if (afterEntry) name += `, "${step}"`;
+    else name += `${name === '' ? '' : '.'}${step}`;
     afterEntry = typeof step === 'number';
   }
   return name === '' ? 'the file' : name;

@@ -1,5 +1,6 @@
 // Turns YAML nodes into plain values, each with the offsets at which it stood.
 import { isAlias, isMap, isScalar, isSeq, type Node, type Pair, type YAMLMap } from 'yaml';
+import { joinedEntry } from './indentation.js';
 import type { Problem } from './problem.js';
 
 /** A plain value, and where its text begins and ends. */
@@ -50,7 +51,14 @@ export function locate(node: unknown, text: string, report: Report, key: Key = n
     const value = [...children.values()].map((child) => child.value);
     return { value, start, end, ...key, children };
   }
-  return leaf(isScalar(node) ? node.value : null);
+  if (!isScalar(node)) return leaf(null);
+  const slip = node.type === 'PLAIN' ? joinedEntry(text, [start, end]) : null;
+  if (slip !== null) {
+    const { offset, message, hint } = slip;
+    report(offset, { code: 'yaml-indentation', says: `cannot be read: ${message}`, hint });
+    return leaf(null);
+  }
+  return leaf(node.value);
 }
 
 /** Where the tag before a value begins. */

@@ -134,7 +134,7 @@ export const clockErrorInTurnField = z.union([
     })
     .meta({
       description:
-        'A range from which one value is drawn for each run, or the length of each sleep.',
+        'With min and max, one error between them is drawn for each run. With sleeps, each sleep lasts as long as listed.',
     })
     .transform(({ min, max, sleeps }, context): ClockError => {
       if (sleeps === undefined) {

@@ -112,6 +112,13 @@ export const refusedCases: readonly GoldenCase[] = [
     '? [1]\n: 2',
     'watch: 7',
   ]),
+  badWatches('indentation', [
+    'watch:\n  checkInterval: 2m\n   recheckInterval: 50s',
+    'watch:\n  checkInterval: 2m\n recheckInterval: 50s',
+    'watch:\n\tcheckInterval: 2m',
+    'watch:\n  checkInterval:2m\n  wakeOn: timer',
+  ]),
+  badScenarios('indentation', ['length: 1d\ndoor:\n- at +1h for 40s\n  - at +2h for 1m']),
   badWatches('keys', [
     'wacht: {}',
     'watch: { checkinterval: 3m }',
