@@ -58,7 +58,10 @@ describe('the planner in a browser', { timeout: 4 * patienceMs }, () => {
     expect(await seriousFindings(page, { rule: contrast })).toEqual([]);
     await page.emulateMedia({ colorScheme: 'light' });
     await page.setViewportSize({ width: 390, height: 800 });
-    expect(await page.evaluate('document.documentElement.scrollWidth')).toBe(390);
+    // What is live follows the width a frame later.
+    await expect
+      .poll(() => page.evaluate('document.documentElement.scrollWidth'), { timeout: patienceMs })
+      .toBe(390);
     await page.setViewportSize({ width: 1200, height: 900 });
   });
 

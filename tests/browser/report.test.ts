@@ -125,7 +125,10 @@ describe('a report in a browser', () => {
   it('keeps to the width of a phone', async () => {
     const { page } = on;
     await page.setViewportSize({ width: 390, height: 800 });
-    expect(await page.evaluate('document.documentElement.scrollWidth')).toBe(390);
+    // What is live follows the width a frame later.
+    await expect
+      .poll(() => page.evaluate('document.documentElement.scrollWidth'), { timeout: patienceMs })
+      .toBe(390);
   });
 
   it('prints light, without what only works on a screen, and no wider than the paper', async () => {
