@@ -1,7 +1,9 @@
 // The paper that any picture is drawn on: one SVG document with a name, a description, a style sheet, and blocks one
 // under the other.
+
 import type { VNode } from 'preact';
 import { renderToString } from 'preact-render-to-string';
+import { pictureWidthLimits } from '../../model/index.js';
 import { At, type Block, Words } from '../drawing.js';
 import { px } from '../numbers.js';
 import { Patterns } from '../patterns.js';
@@ -10,9 +12,8 @@ import type { Theme } from '../theme.js';
 
 const marginPx = 32;
 const gapPx = 26;
-const leastWidthPx = 560;
+const { least: leastWidthPx, most: mostWidthPx } = pictureWidthLimits;
 const leastBareWidthPx = 320;
-const mostWidthPx = 4_000;
 
 /** Width of a picture that nobody gave a width. */
 export const usualWidthPx = 1_120;
