@@ -75,6 +75,10 @@ function* variantsOf(ran: Ran, found: Breach): Generator<Trial> {
   if (found.subject !== null && hasFaults(ran.trial)) {
     const fromMs = edgesOf(ran, found)[0] ?? 0;
     for (const byMs of faultMovesMs) yield withFaultsMoved(ran.trial, fromMs, byMs);
+    for (const share of faultShares) {
+      const byMs = Math.round(share * ran.question.watch.checkIntervalMs);
+      yield withOutagesEnding(ran.trial, fromMs, byMs);
+    }
   }
   if (!judged.includes(found.property)) return;
   const lastMs = Math.max(0, greatestOf(edgesOf(ran, found)));
@@ -163,6 +167,8 @@ const nothing = { check: null, repeats: 0, periodMs: 0 };
 
 /** A fault that comes as a send or a cooldown ends comes just before or after it in a device at another phase. */
 const faultMovesMs = [50, -50, 250, -250, 1_000, -1_000] as const;
+/** After some failed attempts the next one comes at any phase of the retries: shares of a check interval. */
+const faultShares = [0.1, -0.1, 0.25, -0.25, 0.5, -0.5] as const;
 
 function hasFaults({ resets, networkDown, powerLost }: Trial): boolean {
   return resets.length + networkDown.length + powerLost.length > 0;
@@ -183,6 +189,16 @@ function withFaultsMoved(trial: Trial, fromMs: number, byMs: number): Trial {
   const { networkDown, powerLost } = trial;
   const faults = { networkDown: later(networkDown), powerLost: later(powerLost), resets };
   return cutAt({ ...trial, ...faults }, trial.lengthMs);
+}
+
+/** The outages that begin from an instant on end sooner or later. */
+function withOutagesEnding(trial: Trial, fromMs: number, byMs: number): Trial {
+  const networkDown = trial.networkDown.map(([downMs, upMs], index): Span => {
+    const nextMs = trial.networkDown[index + 1]?.[0] ?? Number.POSITIVE_INFINITY;
+    if (downMs < fromMs) return [downMs, upMs];
+    return [downMs, Math.min(nextMs - 1, Math.max(downMs + 1, upMs + byMs))];
+  });
+  return cutAt({ ...trial, networkDown }, trial.lengthMs);
 }
 
 function moved(trial: Trial, byMs: number): Trial {

@@ -45,7 +45,7 @@ export function findingText(
   },
   heading: ScenarioHeading,
 ): string {
-  const text = scenarioText(scenarioOf(found, heading.name), heading.comment);
+  const text = scenarioText(scenarioOf(found, nameWithin(heading.name)), heading.comment);
   const ran = runTrial(found.question, found.finding.trial);
   const replayed = summaryOf(text, found.question, found.watchFile);
   invariant(
@@ -93,6 +93,13 @@ function scenarioOf(
     seed: draws ? trialSeed : null,
     expect,
   };
+}
+
+/** A scenario's name has this many characters at most; what stopped a firmware may take more to say. */
+const mostNameCharacters = 200;
+
+function nameWithin(name: string): string {
+  return name.length <= mostNameCharacters ? name : `${name.slice(0, mostNameCharacters - 1)}…`;
 }
 
 /** Where the watch file does not say that they do: resets of a trial that clear memory. */
