@@ -23,6 +23,7 @@ export { InvariantError, invariant, unreachable } from './invariant.js';
 export { firstTooDeep, quotedEnd } from './nesting.js';
 export {
   counted,
+  listText,
   inThousands,
   nameOfFile,
   numberText,

@@ -35,6 +35,12 @@ export function inThousands(count: number, mark: string): string {
   return count < 0 ? `-${text}` : text;
 }
 
+/** `a`, `a and b`, `a, b and c` */
+export function listText(words: readonly string[]): string {
+  const last = words.at(-1) ?? '';
+  return words.length < 2 ? last : `${words.slice(0, -1).join(', ')} and ${last}`;
+}
+
 /** A clause as a sentence: a capital letter first, and a full stop last. */
 export function sentence(clause: string): string {
   const ends = /[.!?…:]$/u.test(clause) ? '' : '.';

@@ -26,9 +26,10 @@ export interface Agreement extends Estimated {
   readonly agrees: boolean;
 }
 
-export type AgreementRow = { readonly checkIntervalMs: number } & Readonly<
-  Record<AgreementName, Agreement>
->;
+export interface AgreementRow extends Readonly<Record<AgreementName, Agreement>> {
+  readonly checkIntervalMs: number;
+  readonly recheckIntervalMs: number;
+}
 
 export interface Compared {
   /** The watch; its intervals between checks are replaced. */
@@ -76,16 +77,23 @@ export function someDays(
   return { openings: some, lengthMs: kept * dayMs };
 }
 
-/** @param bootMs from a wake to its check, which follows each sleep. */
+/**
+ * @param bootMs from a wake to its check, which follows each sleep.
+ * @param recheckIntervalMs without it the check interval.
+ */
 export function agreementAt(
   compared: Compared,
   checkIntervalMs: number,
   bootMs: number,
+  recheckIntervalMs = checkIntervalMs,
 ): AgreementRow {
   const { program, timing, judge, openingsPerYear } = compared;
   const { openings, lengthMs } = someDays(compared.openings, compared.lengthMs);
-  const interval = deviceMs(checkIntervalMs);
-  const watch = { ...program.watch, checkIntervalMs: interval, recheckIntervalMs: interval };
+  const watch = {
+    ...program.watch,
+    checkIntervalMs: deviceMs(checkIntervalMs),
+    recheckIntervalMs: deviceMs(recheckIntervalMs),
+  };
   const here = { program: { ...program, watch }, timing, judge };
   const perPhase = Math.floor(openingsOfLog / Math.max(1, openings.fromMs.length));
   const phases = Math.max(fewestPhases, Math.min(mostPhases, perPhase));
@@ -97,7 +105,8 @@ export function agreementAt(
   const { counts } = tallyYears(source, 0, years);
   const of = (name: AgreementName): Agreement =>
     agreementOf(log[name], Math.max(dayMs, lengthMs) / yearMs, { count: counts[name], years });
-  return { checkIntervalMs, falseAlarms: of('falseAlarms'), missed: of('missed') };
+  const intervals = { checkIntervalMs, recheckIntervalMs };
+  return { ...intervals, falseAlarms: of('falseAlarms'), missed: of('missed') };
 }
 
 function agreementOf(

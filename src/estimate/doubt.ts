@@ -24,14 +24,21 @@ export interface Spread {
 /** Null: no resamples. */
 export function rateSpread(resamples: readonly Tally[], name: EventName): Spread | null {
   return spreadOf(
-    resamples.map((tally) => {
-      const mean = tally.counts[name] / tally.years;
-      return {
-        value: mean,
-        chance: meanVariance(tally.squares[name], tally.counts[name], tally.years),
-      };
-    }),
+    resamples.map(({ counts, squares, years }) => meanOf(counts[name], squares[name], years)),
   );
+}
+
+/** The same of leave-opens. */
+export function leaveOpensSpread(resamples: readonly Tally[]): Spread | null {
+  return spreadOf(
+    resamples.map(({ counts, decided, years }) =>
+      meanOf(counts.leaveOpens, decided.squares, years),
+    ),
+  );
+}
+
+function meanOf(count: number, squares: number, years: number) {
+  return { value: count / years, chance: meanVariance(squares, count, years) };
 }
 
 /** Of the leave-opens decided, the share missed or late. */

@@ -1,7 +1,7 @@
 // From counts to rates per year and shares, each with its interval, and the spread of the delays.
 import jStat from 'jstat';
 import { binSpan, binsInOrder, delayPercentile } from './delays.js';
-import { delayRange, rateSpread, type Spread, shareSpread } from './doubt.js';
+import { delayRange, leaveOpensSpread, rateSpread, type Spread, shareSpread } from './doubt.js';
 import { type Estimated, effectiveShare, estimatedShare } from './intervals.js';
 import { type EventName, eventNames, type Tally } from './tally.js';
 import { weightedRate } from './weighted.js';
@@ -53,6 +53,8 @@ export interface Estimate {
   readonly confidence: number;
   readonly openingsPerYear: number;
   readonly leaveOpensPerYear: number;
+  /** How many leave-opens per year that may be. */
+  readonly leaveOpens: Estimated;
   readonly rates: Readonly<Record<EventName, Rate>>;
   /** Of the leave-opens that were decided: those still open at the end of a year, with time left, are not. */
   readonly shares: Readonly<Record<'missed' | 'late', Share>>;
@@ -81,6 +83,7 @@ export function estimateOf(
     confidence,
     openingsPerYear: counts.openings / years,
     leaveOpensPerYear: counts.leaveOpens / years,
+    leaveOpens: leaveOpensOf(seen),
     rates: {
       missed: rate('missed'),
       late: rate('late'),
@@ -104,10 +107,9 @@ const singleYears = 4;
 const fewestTrials = 2;
 
 /** Of a sum, from how the years differ; bursts show in it. At least that of single events. */
-function countVariance({ years, counts, squares }: Tally, name: EventName): number {
-  const count = counts[name];
+function countVariance(count: number, squares: number, years: number): number {
   if (years < 2) return count;
-  const spread = ((squares[name] - count ** 2 / years) * years) / (years - 1);
+  const spread = ((squares - count ** 2 / years) * years) / (years - 1);
   // Of very few years it is hardly known: as if some more had varied like single events.
   const weight = (years - 1) / (years - 1 + singleYears);
   return Math.max(count, count + (spread - count) * weight);
@@ -120,9 +122,17 @@ function rateOf({ tally, confidence, resamples }: Seen, name: EventName): Rate {
   const enough = years > 1 && count >= fewestForDispersion;
   const dispersion = enough ? (squares[name] - count * mean) / (years - 1) / mean : null;
   const spread = rateSpread(resamples, name);
-  const sums = { count, years, variance: countVariance(tally, name) };
+  const sums = { count, years, variance: countVariance(count, squares[name], years) };
   const known = knownRate(sums, spread, confidence);
   return { count, perYear: mean, ...known, dispersion, profileSpread: spread?.relative ?? null };
+}
+
+/** Those that are undecided at the end of a year are so few that the squares may lack them. */
+function leaveOpensOf({ tally, confidence, resamples }: Seen): Estimated {
+  const { years, counts, decided } = tally;
+  const count = counts.leaveOpens;
+  const variance = countVariance(count, decided.squares, years);
+  return knownRate({ count, years, variance }, leaveOpensSpread(resamples), confidence);
 }
 
 interface Sums {

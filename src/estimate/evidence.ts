@@ -1,35 +1,102 @@
-// What a log without a leave-open shows: not that there are none, but that they are rare.
+// What a log of limited length leaves open, whatever is fitted to it; and limits between figures: each leave-open is missed, late
+// or reported early at most once.
+import jStat from 'jstat';
 import type { Estimate, Rate } from './estimate.js';
+import { type Estimated, estimatedShare, type Interval } from './intervals.js';
 
 const daysAYear = 365;
 
 /** What the profile of an estimate was fitted to. */
 export interface Evidence {
   readonly days: number;
+  /** Absent: enough of them. */
+  readonly openings?: number | undefined;
   readonly leaveOpens: number;
+  /** As many independent leave-opens as these are worth: fewer where they come several a day; absent: all. */
+  readonly leaveOpensApart?: number | undefined;
   /** Somebody wrote `leaveOpen:` into the profile, who knows more than the log. */
   readonly isWritten?: boolean | undefined;
 }
 
+/** Fewer days or openings show little of how a door is used in a year. */
+const [fewDays, fewOpenings] = [7, 20];
+
+/** Whether a log is so short that it shows little, whatever is fitted to it. */
+export function isTooShort({
+  days,
+  openings = fewOpenings,
+}: Omit<Evidence, 'leaveOpens'>): boolean {
+  return days < fewDays || openings < fewOpenings;
+}
+
 /**
- * The rates of an estimate whose log has no leave-opens, so that its profile has none but those that its lengths lead to:
- * up to −ln(1 − confidence) of them may have been expected in the log (the rule of three), and each may be missed, late or
- * reported early.
+ * Limits the rates of an estimate by what its log shows without a fit (null: no log). A log of some days cannot show that
+ * anything is rarer than −ln(1 − confidence) in them (the rule of three): so many false alarms stay possible, and so many
+ * leave-opens where it has none, each of which may be missed, late, reported early or repeated. Of a log that is too short
+ * nothing else is believed either. None of missed, late and early is more frequent than leave-opens.
  */
 export function withEvidence(estimate: Estimate, evidence: Evidence | null): Estimate {
-  if (evidence === null || evidence.leaveOpens > 0 || evidence.isWritten === true) return estimate;
-  const { confidence, rates } = estimate;
-  const high = leaveOpensAtMost(evidence.days, confidence);
-  const bounded = (rate: Rate): Rate => ({ ...rate, high: Math.max(rate.high, high) });
-  const { missed, late, earlyAlerts } = rates;
+  const known = evidence === null ? estimate : withLog(estimate, evidence);
+  const { rates, leaveOpens } = known;
+  const capped = (rate: Rate): Rate => ({
+    ...rate,
+    high: Math.max(rate.perYear, Math.min(rate.high, leaveOpens.high)),
+  });
+  const missed = capped(rates.missed);
+  const [late, earlyAlerts] = [capped(rates.late), capped(rates.earlyAlerts)];
+  return { ...known, rates: { ...rates, missed, late, earlyAlerts } };
+}
+
+function withLog(estimate: Estimate, evidence: Evidence): Estimate {
+  const { confidence, rates, shares } = estimate;
+  const rare = rarestShown(evidence.days, confidence);
+  const bounded = <Known extends Estimated>(known: Known, high = rare): Known => ({
+    ...known,
+    high: Math.max(known.high, high),
+  });
+  const falseAlarms = bounded(rates.falseAlarms);
+  const known = { ...estimate, rates: { ...rates, falseAlarms } };
+  if (evidence.isWritten === true) return known;
+  const { leaveOpens } = evidence;
+  const logged = leaveOpens > 0 ? loggedLeaveOpens(estimate, evidence) : null;
+  if (logged !== null && !isTooShort(evidence)) return { ...known, leaveOpens: logged };
+  const [missed, late] = [bounded(rates.missed), bounded(rates.late)];
+  const [earlyAlerts, repeats] = [bounded(rates.earlyAlerts), bounded(rates.repeats)];
+  const most = leaveOpens === 0 ? 0 : estimatedShare(0, leaveOpens, confidence).high;
   return {
-    ...estimate,
-    rates: {
-      ...rates,
-      missed: bounded(missed),
-      late: bounded(late),
-      earlyAlerts: bounded(earlyAlerts),
-    },
+    ...known,
+    leaveOpens: logged ?? bounded(estimate.leaveOpens),
+    rates: { missed, late, falseAlarms, earlyAlerts, repeats },
+    shares: { missed: bounded(shares.missed, most), late: bounded(shares.late, most) },
+  };
+}
+
+/**
+ * Leave-opens per year, of which a log has some: the interval of a Poisson count (Garwood) of as many as came apart, which
+ * need not be a whole number.
+ */
+export function leaveOpensIn(
+  { days, leaveOpens, leaveOpensApart = leaveOpens }: Evidence,
+  confidence: number,
+): Interval {
+  const tail = (1 - confidence) / 2;
+  const each = ((leaveOpens / leaveOpensApart) * daysAYear) / days;
+  return {
+    low: each * jStat.gammapinv(tail, leaveOpensApart),
+    high: each * jStat.gammapinv(1 - tail, leaveOpensApart + 1),
+  };
+}
+
+/** The same, wide enough for what the simulated years had. */
+function loggedLeaveOpens(
+  { confidence, leaveOpensPerYear }: Estimate,
+  evidence: Evidence,
+): Estimated {
+  const { low, high } = leaveOpensIn(evidence, confidence);
+  return {
+    kind: 'interval',
+    low: Math.min(low, leaveOpensPerYear),
+    high: Math.max(high, leaveOpensPerYear),
   };
 }
 
@@ -40,7 +107,7 @@ export function lacksLeaveOpens(
   return evidence !== null && evidence.leaveOpens === 0 && leaveOpensPerYear === 0;
 }
 
-/** Leave-opens per year, of which days without one are the evidence. */
-export function leaveOpensAtMost(days: number, confidence: number): number {
+/** Per year, the rarest that a log of some days without one can show: the upper end of what stays possible. */
+export function rarestShown(days: number, confidence: number): number {
   return (-Math.log(1 - confidence) * daysAYear) / days;
 }

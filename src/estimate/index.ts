@@ -23,7 +23,14 @@ export {
   relativePrecision,
   type Share,
 } from './estimate.js';
-export { type Evidence, lacksLeaveOpens, leaveOpensAtMost, withEvidence } from './evidence.js';
+export {
+  type Evidence,
+  isTooShort,
+  lacksLeaveOpens,
+  leaveOpensIn,
+  rarestShown,
+  withEvidence,
+} from './evidence.js';
 export {
   countInterval,
   type Estimated,

@@ -6,6 +6,7 @@ import { changesFrom } from './grid.js';
 import type { Proved } from './prove.js';
 import {
   nearestOf,
+  outOfReach,
   type Relaxation,
   relaxationsOf,
   type Shortfall,
@@ -20,13 +21,15 @@ export interface TuneAnswer {
   readonly meeting: number;
   /** No setting of the pool, or of the whole grid, beats any of these. */
   readonly front: readonly FrontPoint[];
-  /** Null: no settings meet every requirement. */
+  /** Null: no settings meet every requirement. The present ones, where they alone do, whether or not they are of the grid. */
   readonly recommended: Trial | null;
   /** What mattered first as it was chosen. */
   readonly prefer: Preference;
   /** The settings that the watch has now; null: they were not tried, or nothing is proved of them. */
   readonly present: Trial | null;
   readonly relaxations: readonly Relaxation[];
+  /** What none of the settings meets, whatever the other requirements are. */
+  readonly outOfReach: readonly Shortfall[];
   /** Where no single requirement is to blame: what comes nearest. */
   readonly nearest: { readonly trial: Trial; readonly shortfalls: readonly Shortfall[] } | null;
 }
@@ -64,6 +67,7 @@ export function weigh(
   const front = frontOf(pool, requirements.quietUpToMs, changes);
   const isPossible = meeting.length > 0;
   const relaxations = isPossible ? [] : relaxationsOf(known, requirements);
+  const presentMeets = present !== null && shortfallsOf(present, requirements).length === 0;
   return {
     pool: isPossible ? 'meeting' : 'all',
     meeting: meeting.length,
@@ -73,10 +77,13 @@ export function weigh(
           front.map(({ trial }) => trial),
           prefer,
         )
-      : null,
+      : presentMeets
+        ? present
+        : null,
     prefer,
     present,
     relaxations,
+    outOfReach: isPossible ? [] : outOfReach(known, requirements),
     nearest: isPossible || relaxations.length > 0 ? null : nearestOf(known, requirements),
   };
 }

@@ -48,7 +48,7 @@ function order(a: number, b: number): number {
  */
 function fewest(trials: readonly Trial[], name: WeighedName): readonly Trial[] {
   const isInDoubt = trials.every(({ years }) => years.overall !== undefined);
-  const rateOf = ({ years }: Trial): Weighed =>
+  const rateOf = ({ years }: Trial): Pick<Weighed, 'perYear' | 'high'> =>
     (isInDoubt ? years.overall : undefined)?.[name] ?? years.rates[name];
   const [least] = trials.map(rateOf).sort((a, b) => a.perYear - b.perYear);
   if (least === undefined) return trials;

@@ -123,6 +123,8 @@ export interface YearsSay {
   readonly lifeMs: number;
   /** With the doubt of a profile that was fitted to a log, where its resamples were simulated. */
   readonly rates: Estimate['rates'];
+  /** The upper end of false alarms as far as the profile is right: without what a log of its length leaves open by itself. */
+  readonly falseAlarmsAtMost: number;
   /**
    * Over the profile and its resamples together, to compare settings: all meet the same doors, so that the profile's doubt
    * is of all of them alike. Absent: nothing but `rates` is known.
@@ -132,7 +134,8 @@ export interface YearsSay {
 
 export const weighedNames = ['missed', 'late', 'falseAlarms'] as const;
 export type WeighedName = (typeof weighedNames)[number];
-export type Weighed = Pick<Rate, 'perYear' | 'high'>;
+/** `count` in `years`. */
+export type Weighed = Pick<Rate, 'count' | 'perYear' | 'high'> & { readonly years: number };
 
 export function whatYearsSay(
   { tally, use, resamples }: Lived,
@@ -142,12 +145,16 @@ export function whatYearsSay(
     evidence = null,
   }: { readonly confidence: number; readonly evidence?: Evidence | null },
 ): YearsSay {
-  const { rates } = withEvidence(estimateOf(tally, confidence, resamples), evidence);
+  const simulated = estimateOf(tally, confidence, resamples);
+  const { rates } = withEvidence(simulated, evidence);
   const lasts = lifeMs(spend(use, supply), supply) ?? Number.POSITIVE_INFINITY;
-  if (resamples.length === 0) return { lifeMs: lasts, rates };
+  const say = { lifeMs: lasts, rates, falseAlarmsAtMost: simulated.rates.falseAlarms.high };
+  if (resamples.length === 0) return say;
   const all = emptyTally();
   for (const one of [tally, ...resamples]) join(all, one);
   const weighed = (name: WeighedName): Weighed => ({
+    count: all.counts[name],
+    years: all.years,
     perYear: all.counts[name] / all.years,
     high: estimatedRate(all.counts[name], all.years, confidence).high,
   });
@@ -156,5 +163,5 @@ export function whatYearsSay(
     late: weighed('late'),
     falseAlarms: weighed('falseAlarms'),
   };
-  return { lifeMs: lasts, rates, overall };
+  return { ...say, overall };
 }

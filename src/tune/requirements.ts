@@ -10,7 +10,7 @@ export interface TuneRequirements {
   /** No single opening up to so long raises one. */
   readonly quietUpToMs: number | null;
   readonly lifeMs: number | null;
-  /** The upper end of the interval is compared with it. */
+  /** The upper end of what the simulated years say is compared with it. */
   readonly falseAlarmsPerYear: number | null;
 }
 
@@ -53,7 +53,7 @@ const measures: Readonly<Record<RequirementName, Measure>> = {
   falseAlarms: {
     better: 'less',
     asked: (requirements) => requirements.falseAlarmsPerYear,
-    of: ({ years }) => years.rates.falseAlarms.high,
+    of: ({ years }) => years.falseAlarmsAtMost,
   },
 };
 
@@ -99,7 +99,20 @@ export function relaxationsOf(
   return [...least.values()].sort((a, b) => a.times - b.times);
 }
 
-/** Where no single one is enough: settings whose worst shortfall is the least, with all of theirs. */
+/** Requirements that none of the settings meets, whatever the others are, each with the best that any of them reaches. */
+export function outOfReach(
+  trials: readonly Trial[],
+  requirements: TuneRequirements,
+): readonly Shortfall[] {
+  const all = trials.map((trial) => shortfallsOf(trial, requirements));
+  return requirementNames.flatMap((name) => {
+    const some = all.flatMap((of) => of.filter((one) => one.name === name));
+    if (trials.length === 0 || some.length < trials.length) return [];
+    return some.toSorted((a, b) => a.times - b.times).slice(0, 1);
+  });
+}
+
+/** Where no single one is enough: settings with the fewest shortfalls, and of these the least of the worst, with all of theirs. */
 export function nearestOf(
   trials: readonly Trial[],
   requirements: TuneRequirements,
@@ -108,7 +121,10 @@ export function nearestOf(
   for (const trial of trials) {
     const shortfalls = shortfallsOf(trial, requirements);
     const worst = greatestOf(shortfalls.map(({ times }) => times));
-    if (nearest === null || worst < nearest.worst) nearest = { trial, shortfalls, worst };
+    const fewer = shortfalls.length - (nearest?.shortfalls.length ?? Number.POSITIVE_INFINITY);
+    if (nearest === null || fewer < 0 || (fewer === 0 && worst < nearest.worst)) {
+      nearest = { trial, shortfalls, worst };
+    }
   }
   return nearest;
 }

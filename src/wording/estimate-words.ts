@@ -1,6 +1,6 @@
 // What years of use bring, in words and cells.
-import { figure, numberText, type Rounded } from '../base/index.js';
-import type { Estimate, Estimated, EventName } from '../estimate/index.js';
+import { figure, numberText, percentText, type Rounded } from '../base/index.js';
+import type { Estimate, Estimated, EventName, Rate } from '../estimate/index.js';
 
 export const rateWords: Readonly<Record<EventName, string>> = {
   missed: 'leave-opens MISSED',
@@ -37,6 +37,32 @@ export function knownText(
     case 'at-least':
       return `at least ${text(known.low, 'down')}`;
     case 'interval':
-      return `${text(known.low, 'down')} to ${text(known.high, 'up')}`;
+      return spanText(known, text);
   }
 }
+
+/** A lower end below this is no more than 0 to anybody. */
+const noMore = 0.001;
+
+/** `0.14 to 0.722` */
+export function spanText(
+  { low, high }: Pick<Estimated, 'low' | 'high'>,
+  text: (value: number, rounded: Rounded) => string,
+): string {
+  const isPercent = text === percentText;
+  const least = (isPercent ? 100 * low : low) < noMore ? 0 : low;
+  return `${text(least, 'down')} to ${text(high, 'up')}`;
+}
+
+/** Less of a doubt than this is not worth a word. */
+const smallDoubt = 0.1;
+
+/** Whether a longer log would narrow the interval of a rate more than more years would: its doubt exceeds that of the years. */
+export function isOpenInLog({ count, dispersion, profileSpread }: Rate): boolean {
+  const ofYears = Math.sqrt(Math.max(1, dispersion ?? 1) / Math.max(1, count));
+  return (profileSpread ?? 0) > Math.max(smallDoubt, ofYears);
+}
+
+/** Why a watch that is sure of every leave-open at rest misses some. */
+export const missedOtherwise =
+  'they also have openings that find the device otherwise, such as in a cooldown or with an alert not yet delivered';

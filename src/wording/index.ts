@@ -21,10 +21,13 @@ export {
 } from './bounds-words.js';
 export { columnsOf, plainCut } from './columns.js';
 export {
+  isOpenInLog,
   knownText,
+  missedOtherwise,
   rateOrder,
   rateRows,
   rateWords,
+  spanText,
 } from './estimate-words.js';
 export { gapsWords } from './gaps-words.js';
 export { type LengthBar, lengthBarIn, lengthBarOf } from './length-bar.js';

@@ -13,6 +13,7 @@ import {
   type Tuned,
   tunedOf,
 } from '../tune/index.js';
+import { spanText } from './estimate-words.js';
 
 export function thresholdText({ open, outOf }: Tuned['escalationThreshold']): string {
   return open === outOf ? String(open) : `${String(open)} of ${String(outOf)}`;
@@ -92,22 +93,32 @@ function measureText(name: RequirementName, value: number): string {
 
 /**
  * The requirements that cannot be met, a clause each: those that fail alone, each with the best of the settings that meet all
- * others; else all that the nearest settings fail. Empty: some settings meet every requirement.
+ * others; else first those that no settings meet at all, then what else the nearest settings fail. Empty: some settings meet every
+ * requirement.
  */
-export function failuresOf({ recommended, relaxations, nearest }: TuneAnswer): readonly string[] {
+export function failuresOf({
+  recommended,
+  relaxations,
+  outOfReach,
+  nearest,
+}: TuneAnswer): readonly string[] {
   if (recommended !== null) return [];
-  const clause = ({ name, asked, got }: Shortfall): string => {
+  const clause = ({ name, asked, got }: Shortfall, which: string): string => {
     const side = name === 'life' || name === 'quietUpTo' ? 'at least' : 'at most';
     const required = name === 'life' ? durationText(asked) : measureText(name, asked);
-    return `${requirementNouns[name]}: ${side} ${required} is required, ${measureText(name, got)} is the best`;
+    return `Fails on ${requirementNouns[name]}: ${side} ${required} is required, ${measureText(name, got)} is ${which}`;
   };
-  const alone = relaxations.map(
-    (shortfall) => `Fails on ${clause(shortfall)} with everything else met`,
+  const alone = relaxations.map((shortfall) =>
+    clause(shortfall, 'the best with everything else met'),
   );
   if (alone.length > 0 || nearest === null) return alone;
-  return nearest.shortfalls.map(
-    (shortfall) => `Fails on ${clause(shortfall)} of what comes nearest`,
-  );
+  const isOut = ({ name }: Shortfall): boolean => outOfReach.some((one) => one.name === name);
+  return [
+    ...outOfReach.map((shortfall) => clause(shortfall, 'the best of all settings tried')),
+    ...nearest.shortfalls
+      .filter((one) => !isOut(one))
+      .map((shortfall) => clause(shortfall, 'what the nearest settings have')),
+  ];
 }
 
 /** The columns of a trial. */
@@ -144,12 +155,9 @@ export function givenCells({ settings }: Trial): readonly (string | null)[] {
   });
 }
 
-/** @param withIntervals of the rates. */
-export function trialCells(
-  { settings, proved, years }: Trial,
-  withIntervals = true,
-): readonly string[] {
-  const rateText = withIntervals ? knownRate : shortRate;
+/** @param spans whether rates have their intervals. */
+export function trialCells({ settings, proved, years }: Trial, spans: boolean): readonly string[] {
+  const rate = spans ? knownRate : meanRate;
   return [
     durationText(settings.checkIntervalMs),
     settings.escalationThreshold.open === 1 ? '-' : durationText(settings.recheckIntervalMs),
@@ -159,14 +167,14 @@ export function trialCells(
     boundText(proved.sureFromMs, 'never'),
     boundText(proved.worstDelayMs, 'no limit'),
     livesText(years.lifeMs).replace(/ \(.*\)/u, ''),
-    rateText(years.rates.missed),
-    rateText(years.rates.late),
-    rateText(years.rates.falseAlarms),
+    rate(years.rates.missed),
+    rate(years.rates.late),
+    rate(years.rates.falseAlarms),
   ];
 }
 
-function shortRate({ count, perYear, high }: Trial['years']['rates']['falseAlarms']): string {
-  return count === 0 ? `at most ${countText(high, 'up')}` : countText(perYear, 'up');
+function meanRate({ count, perYear }: Trial['years']['rates']['falseAlarms']): string {
+  return count === 0 ? 'none' : countText(perYear, 'up');
 }
 
 export function knownRate({
@@ -176,5 +184,5 @@ export function knownRate({
   high,
 }: Trial['years']['rates']['falseAlarms']): string {
   if (count === 0) return `at most ${countText(high, 'up')}`;
-  return `${countText(perYear, 'up')} (${countText(low, 'down')} to ${countText(high, 'up')})`;
+  return `${countText(perYear, 'up')} (${spanText({ low, high }, countText)})`;
 }

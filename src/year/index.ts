@@ -4,4 +4,4 @@
 export { calendarText } from './calendar-text.js';
 export { chargeByMs } from './charge-by.js';
 export { type FirstYear, firstYear } from './first-year.js';
-export { type LivedYears, livedYears, type YearQuestion } from './lived-years.js';
+export { expectedOf, type LivedYears, livedYears, type YearQuestion } from './lived-years.js';

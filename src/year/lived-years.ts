@@ -1,7 +1,19 @@
 // Years of a device, added up: as its watch file has it, and with one thing changed.
+import {
+  addYear,
+  type Estimate,
+  emptyTally,
+  estimateOf,
+  type Tally,
+  withEvidence,
+  yearsOfResample,
+} from '../estimate/index.js';
 import type { WatchSettings } from '../machine/index.js';
 import {
+  evidenceOf,
   livingOf,
+  resampleCount,
+  resampled,
   type UsageProfile,
   type WatchFile,
   yearsLivedWith,
@@ -42,9 +54,23 @@ export interface LivedYears {
   readonly answeredSilences: number;
   readonly flatMs: number;
   readonly worstDelayMs: number | null;
+  /** The same years as an estimate counts them. */
+  readonly tally: Tally;
 }
 
 type Sums = { -readonly [Key in keyof LivedYears]: LivedYears[Key] };
+
+/** What an estimate of the same years says of them: the same rates, with the same intervals. */
+export function expectedOf(question: YearQuestion, set: LivedYears, confidence: number): Estimate {
+  const { profile, seed } = question;
+  const count = resampleCount(profile);
+  const years = yearsOfResample(question.years, count);
+  const resamples = Array.from({ length: count }, (_, row) => {
+    const other = { profile: resampled(profile, row), seed: `${seed} resample ${String(row)}` };
+    return livedYears({ ...question, ...other, years }).tally;
+  });
+  return withEvidence(estimateOf(set.tally, confidence, resamples), evidenceOf(profile));
+}
 
 export function livedYears(question: YearQuestion): LivedYears {
   const { watchFile, profile, seed, years } = question;
@@ -72,7 +98,9 @@ export function livedYears(question: YearQuestion): LivedYears {
     );
     const trace = simulate(experiment, { record: 'none' });
     const seen = people.asSeen(trace, ownSeed);
-    const { summary } = judge(plain.openings, seen, watchFile.judge);
+    const verdict = judge(plain.openings, seen, watchFile.judge);
+    const { summary } = verdict;
+    addYear(sums.tally, verdict);
     sums.openings += summary.openings;
     sums.leaveOpens += summary.leaveOpens;
     sums.reported += summary.reported;
@@ -124,5 +152,6 @@ function noYears(years: number): Sums {
     answeredSilences: 0,
     flatMs: 0,
     worstDelayMs: null,
+    tally: emptyTally(),
   };
 }

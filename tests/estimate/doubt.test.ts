@@ -73,7 +73,41 @@ describe('a log without a leave-open', () => {
   });
 
   it('counts for less than what somebody wrote into the profile', () => {
-    const known = withEvidence(none, { days: 27, leaveOpens: 0, isWritten: true });
-    expect(known).toEqual(none);
+    const { missed } = withEvidence(none, { days: 27, leaveOpens: 0, isWritten: true }).rates;
+    expect(missed).toEqual(none.rates.missed);
+  });
+});
+
+describe('a log of few days', () => {
+  const quiet = estimateOf(tallyOf(1_000, 4), 0.95);
+  const ruleOfThree = (2.995732 * 365) / 27;
+
+  it('cannot show that false alarms are rarer than the rule of three', () => {
+    const { rates } = withEvidence(quiet, { days: 27, openings: 400, leaveOpens: 3 });
+    expect(quiet.rates.falseAlarms.high).toBeLessThan(0.01);
+    expect(rates.falseAlarms.high).toBeCloseTo(ruleOfThree, 4);
+    expect(rates.missed.high).toBeCloseTo(quiet.rates.missed.high, 9);
+  });
+
+  it('leaves everything open when it is too short, also the share of one leave-open', () => {
+    const few = withEvidence(quiet, { days: 27, openings: 8, leaveOpens: 1 });
+    expect(few.rates.missed.high).toBeCloseTo(ruleOfThree, 4);
+    expect(few.shares.missed.high).toBeCloseTo(0.95, 9);
+  });
+
+  it('limits what happens once a leave-open by the leave-opens, of which clusters show fewer', () => {
+    const wide = { ...quiet.rates.missed, high: 1e6 };
+    const open = { ...quiet, rates: { ...quiet.rates, missed: wide, earlyAlerts: wide } };
+    const high = (leaveOpensApart: number): number => {
+      const evidence = { days: 365, openings: 400, leaveOpens: 10, leaveOpensApart };
+      const { rates, leaveOpens } = withEvidence(open, evidence);
+      expect(rates.missed.high).toBe(leaveOpens.high);
+      expect(rates.earlyAlerts.high).toBe(leaveOpens.high);
+      return leaveOpens.high;
+    };
+    // Garwood: 10 in a year are 4.795 to 18.39.
+    expect(high(10)).toBeCloseTo(18.3904, 3);
+    expect(high(5)).toBeGreaterThan(22);
+    expect(withEvidence(open, null).rates.missed.high).toBe(open.leaveOpens.high);
   });
 });

@@ -32,6 +32,7 @@ function trial({ missed, falseAlarms, days, worstMs }: Made): Trial {
     proved: { isKnown: true, sureFromMs: worstMs, worstDelayMs: worstMs, quietUpToMs: 0 },
     years: {
       lifeMs: days * dayMs,
+      falseAlarmsAtMost: 0,
       rates: {
         missed: rate(missed),
         late: none,
@@ -68,8 +69,8 @@ describe('the recommended setting', () => {
 describe('with a profile that was fitted to a log', () => {
   /** The same rates in the profile's own years; over its resamples as many misses. */
   const doubted = (one: Trial, missed: number): Trial => {
-    const { perYear, high } = rate(missed);
-    const overall = { missed: { perYear, high }, late: rate(0), falseAlarms: rate(300) };
+    const of = (count: number) => ({ ...rate(count), years: 50 });
+    const overall = { missed: of(missed), late: of(0), falseAlarms: of(300) };
     return { ...one, years: { ...one.years, overall } };
   };
 

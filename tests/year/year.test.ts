@@ -1,6 +1,6 @@
 // The year equals replays put together, and its calendar is one.
 import { describe, expect, it } from 'vitest';
-import { replay } from '../../src/library.js';
+import { estimate, replay } from '../../src/library.js';
 import {
   builtInProfile,
   type Timeline,
@@ -8,7 +8,13 @@ import {
   yearWorlds,
 } from '../../src/scenarios/index.js';
 import { deviceTiming } from '../../src/world/index.js';
-import { calendarText, chargeByMs, firstYear, livedYears } from '../../src/year/index.js';
+import {
+  calendarText,
+  chargeByMs,
+  expectedOf,
+  firstYear,
+  livedYears,
+} from '../../src/year/index.js';
 import { watchFileWith } from '../battery/supplies.js';
 
 const dayMs = 86_400_000;
@@ -34,6 +40,18 @@ function timelineOf(watchFile: WatchFile, year: number): Timeline {
     remarks: [],
   };
 }
+
+describe('what a year expects', () => {
+  it('is what an estimate of the same years says, with the doubt of the log', () => {
+    const watchFile = watchFileWith(supply);
+    const fitted = { days: 20, openings: 60, leaveOpens: 4, resamples: [[1], [2], [0.5]] };
+    const question = { watchFile, profile: { ...profile, fitted }, seed: '1', years: 2 };
+    const { rates } = expectedOf(question, livedYears(question), 0.95);
+    const estimated = estimate(watchFile, { profile: question.profile, years: 2 });
+    expect(rates).toEqual(estimated.rates);
+    expect(rates.falseAlarms.profileSpread).toBeGreaterThan(0.1);
+  });
+});
 
 describe('the first year of a picture', () => {
   it('counts what the years count, and its charge never rises but where it is charged', () => {

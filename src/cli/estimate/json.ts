@@ -4,8 +4,9 @@ import type { EstimateView } from './view.js';
 
 const estimateSchema = 'dozewatch/estimate/1';
 
-export function estimateJson({ head, log, estimate, stoppedBy }: EstimateView): string {
+export function estimateJson({ head, log: judged, estimate, stoppedBy }: EstimateView): string {
   const { rates, shares, delays, ...rest } = estimate;
+  const log = judged === 'too-long' ? null : judged;
   const whole = { schema: estimateSchema, ...head, log, stoppedBy, ...rest, rates, shares, delays };
   return jsonText(whole);
 }

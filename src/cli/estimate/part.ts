@@ -172,9 +172,15 @@ function resamplesIn(value: unknown): EstimateHead['resamples'] | undefined {
 /** Undefined: not to be understood. */
 function fittedIn(value: unknown): EstimateHead['fitted'] | undefined {
   if (value === null) return null;
-  const { days, openings, leaveOpens, isWritten } = fieldsOf(value) ?? {};
+  const { days, openings, leaveOpens, leaveOpensApart, isWritten } = fieldsOf(value) ?? {};
   if (typeof days !== 'number' || !isCount(openings) || !isCount(leaveOpens)) return undefined;
-  return { days, openings, leaveOpens, ...(isWritten === true ? { isWritten } : {}) };
+  return {
+    days,
+    openings,
+    leaveOpens,
+    ...(typeof leaveOpensApart === 'number' ? { leaveOpensApart } : {}),
+    ...(isWritten === true ? { isWritten } : {}),
+  };
 }
 
 /** Undefined: not to be understood. */

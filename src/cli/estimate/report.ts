@@ -3,24 +3,31 @@ import {
   counted,
   durationText,
   figure,
+  listText,
   numberText,
   percentText,
+  type Rounded,
   roughDurationText,
 } from '../../base/index.js';
 import {
   type Estimate,
+  type Estimated,
+  type EventName,
+  isTooShort,
   lacksLeaveOpens,
-  leaveOpensAtMost,
   type Rate,
+  rarestShown,
   type Share,
 } from '../../estimate/index.js';
 import {
   assumingText,
+  isOpenInLog,
   knownText,
+  missedOtherwise,
   plainCut,
   rateOrder,
   rateRows,
-  rateWords,
+  spanText,
 } from '../../wording/index.js';
 import type { Paint } from '../layout/paint.js';
 import { factsText, paragraphText, tableText } from '../layout/table-text.js';
@@ -58,24 +65,27 @@ function headline({ head, estimate }: EstimateView, paint: Paint): string {
   const share =
     missed.share === null
       ? `no leave-open in ${counted(estimate.years, 'simulated year')}, so nothing is known of misses`
-      : `${paint.bold(shortShare(missed))} of leave-opens missed${between(missed, percentText)}${lateText(estimate)}`;
+      : `${paint.bold(shortShare(missed))} of leave-opens missed${between(missed, percentText, estimate)}${lateText(estimate)}`;
   const alarms = shortRate(falseAlarms);
-  const rate = `${paint.bold(alarms)} ${alarms === '1' ? 'false alarm' : 'false alarms'} per year${between(falseAlarms, figure)}`;
+  const rate = `${paint.bold(alarms)} ${alarms === '1' ? 'false alarm' : 'false alarms'} per year${between(falseAlarms, figure, estimate)}`;
   const assumed = assumingText(head.assumes.map((one) => plainCut(one, 400)));
-  return `${paint.bold(name)}: ${share}, ${rate}${assumed}.`;
+  return `${paint.bold(name)}: ${share}; ${rate}${assumed}.`;
 }
 
-/** The interval of a figure that is more than an upper end. */
+/** How sure a figure is, and its interval if it is more than an upper end. */
 function between(
-  { kind, low, high }: { readonly kind: string; readonly low: number; readonly high: number },
-  text: (value: number, way: 'down' | 'up') => string,
+  known: Estimated,
+  text: (value: number, way: Rounded) => string,
+  { confidence }: Estimate,
 ): string {
-  return kind === 'at-most' ? '' : ` (${text(low, 'down')} to ${text(high, 'up')})`;
+  const sure = percentText(confidence);
+  return known.kind === 'at-most' ? ` (${sure})` : ` (${sure}: ${spanText(known, text)})`;
 }
 
-function lateText({ shares }: Estimate): string {
-  const { share } = shares.late;
-  return share === null || share === 0 ? '' : `, ${percentText(share, 'up')} reported late`;
+function lateText(estimate: Estimate): string {
+  const { late } = estimate.shares;
+  if (late.share === null || late.share === 0) return '';
+  return `, ${percentText(late.share, 'up')} reported late${between(late, percentText, estimate)}`;
 }
 
 function shortShare({ kind, share, high }: Share): string {
@@ -93,7 +103,7 @@ const stops = {
 } as const;
 
 function facts({ head, log, estimate, stoppedBy }: EstimateView): (readonly [string, string])[] {
-  const { years, openingsPerYear, leaveOpensPerYear } = estimate;
+  const { years, openingsPerYear } = estimate;
   const asked = years === head.yearsAsked ? '' : ` of ${numberText(head.yearsAsked)}`;
   const mishaps = [
     ...mishapText('outages', head.outages),
@@ -102,16 +112,23 @@ function facts({ head, log, estimate, stoppedBy }: EstimateView): (readonly [str
   return [
     ['profile', plainCut(head.profile, 600)],
     ...fittedFacts(head),
-    ...logFacts(log),
+    ...logFacts(log, head),
     ['device-years', `${numberText(years)}${asked}${stops[stoppedBy]}`],
     ['seed', plainCut(head.seed, 200)],
     ['openings', `${roundFigure(openingsPerYear)} per year`],
-    [
-      'leave-opens',
-      `${roundFigure(leaveOpensPerYear)} per year (${durationText(head.leaveOpenAfterMs)} or longer)`,
-    ],
+    ['leave-opens', leaveOpensText(estimate, head)],
     ['faults', mishaps.length === 0 ? noMishaps : mishaps.join(', ')],
   ];
+}
+
+/** Of a log, how many they may be. */
+function leaveOpensText(
+  { leaveOpensPerYear, leaveOpens, confidence }: Estimate,
+  { leaveOpenAfterMs, fitted }: EstimateHead,
+): string {
+  const known =
+    fitted === null ? '' : `; ${percentText(confidence)}: ${knownText(leaveOpens, figure)}`;
+  return `${roundFigure(leaveOpensPerYear)} per year (${durationText(leaveOpenAfterMs)} or longer${known})`;
 }
 
 /** The years have what options give, not what the watch file allows at worst. */
@@ -124,26 +141,48 @@ function fittedFacts({ fitted, resamples }: EstimateHead): (readonly [string, st
   const log = `${counted(openings, 'opening')} in ${daysText(days)}, ${counted(leaveOpens, 'leave-open')}`;
   const doubt =
     resamples === null
-      ? '; the intervals take the profile as certain'
-      : `; the intervals include what it leaves open (${numberText(resamples.count)} resamples of its days, ${counted(resamples.yearsEach, 'year')} each)`;
-  return [['fitted to', `${log}${doubt}`]];
+      ? 'take the profile as certain'
+      : `include what a log of this length leaves open: ${counted(resamples.yearsEach, 'year')} of each of ${numberText(resamples.count)} other profiles that it could have led to`;
+  return [
+    ['its log', `${log} (npx dozewatch profile shows how well it fits)`],
+    ['intervals', doubt],
+  ];
 }
 
 /** What happened in the log itself: no draw and no fit comes between. */
-function logFacts(log: EstimateView['log']): (readonly [string, string])[] {
+function logFacts(
+  log: EstimateView['log'],
+  { fitted }: EstimateHead,
+): (readonly [string, string])[] {
   if (log === null) return [];
+  if (log === 'too-long') {
+    const days = fitted === null ? 'the log' : daysText(fitted.days);
+    return [
+      [
+        'the log itself',
+        `not judged, since ${days} at every phase of the checks take long: npx dozewatch replay --every-phase`,
+      ],
+    ];
+  }
   const { days, leaveOpens, expectedFalseAlarms, expectedMissed, expectedLate } = log;
-  const of = (expected: number): string => figure(Number(expected.toPrecision(3)), 'up');
-  const rate = (expected: number): string => of((expected * 365) / days);
+  const of = (expected: number): string => figure(expected, 'up');
+  const rate = (expected: number): string => ` (${of((expected * 365) / days)} per year)`;
   const late = expectedLate === 0 ? '' : `, ${of(expectedLate)} late`;
+  const all = counted(leaveOpens, 'leave-open');
   const missed =
     leaveOpens === 0
       ? 'no leave-open'
-      : `${of(expectedMissed)} of ${counted(leaveOpens, 'leave-open')} missed (${rate(expectedMissed)} per year)${late}`;
+      : expectedMissed === 0
+        ? `none of ${all} missed${late}`
+        : `${of(expectedMissed)} of ${all} missed${rate(expectedMissed)}${late}`;
+  const alarms =
+    expectedFalseAlarms === 0
+      ? 'no false alarm'
+      : `${of(expectedFalseAlarms)} false alarms${rate(expectedFalseAlarms)}`;
   return [
     [
       'the log itself',
-      `in ${daysText(days)}, on average over every phase of the checks: ${of(expectedFalseAlarms)} false alarms (${rate(expectedFalseAlarms)} per year); ${missed}`,
+      `in ${daysText(days)}, on average over every phase of the checks: ${alarms}; ${missed}`,
     ],
   ];
 }
@@ -197,39 +236,100 @@ function tableOf(
   return [...tableText(columns, rows, width)].join('');
 }
 
+/** Fewer leave-opens than this in a log show little of how long they last. */
+const fewLogged = 30;
 /** Fewer leave-opens than this are too few for a rate. */
 const fewLeaveOpens = 10;
-/** From here on the doubt of the profile is large enough to be named: a factor of two either way. */
-const largeSpread = 0.35;
 
-function cautionsText({ estimate, head }: EstimateView, width: number): string {
-  const sentences = [...burstsOf(estimate), ...spreadOf(estimate), ...evidenceOf(estimate, head)];
+function cautionsText({ estimate, head, sureAtRest }: EstimateView, width: number): string {
+  const sentences = [
+    ...causeOf(estimate, sureAtRest),
+    ...burstsOf(estimate),
+    ...spreadOf(estimate),
+    ...logLimits(estimate, head),
+    ...evidenceOf(estimate, head),
+  ];
   return sentences.map((sentence) => `\n${paragraphText(sentence, width)}`).join('');
 }
 
 function burstsOf({ rates }: Estimate): readonly string[] {
   const bursting = rateOrder.filter((name) => (rates[name].dispersion ?? 0) > bursts);
   if (bursting.length === 0) return [];
-  const names = bursting.map((name) => rateWords[name]).join(', ');
-  return [`These come in bursts, so the intervals of their yearly rates are wider: ${names}.`];
+  return [
+    `${sentenceStart(bursting)} come in bursts, so the interval of ${bursting.length === 1 ? 'that rate is' : 'each of these rates is'} wider.`,
+  ];
 }
 
+/** `Early alerts`, `Missed leave-opens and early alerts` */
+function sentenceStart(names: readonly EventName[]): string {
+  const words = listText(names.map((name) => spoken[name]));
+  return `${words.slice(0, 1).toUpperCase()}${words.slice(1)}`;
+}
+
+const spoken: Readonly<Record<EventName, string>> = {
+  missed: 'missed leave-opens',
+  late: 'late reports',
+  falseAlarms: 'false alarms',
+  earlyAlerts: 'early alerts',
+  repeats: 'repeated alerts',
+};
+
 function spreadOf({ rates }: Estimate): readonly string[] {
-  const unsure = rateOrder.filter((name) => (rates[name].profileSpread ?? 0) > largeSpread);
+  const unsure = rateOrder.filter((name) => isOpenInLog(rates[name]));
   if (unsure.length === 0) return [];
-  const names = unsure.map((name) => rateWords[name]).join(', ');
   return [
-    `The log leaves these open, more than the simulation does: ${names}. A longer log narrows their intervals; more years do not.`,
+    `Most of the doubt is from the length of the log (${listText(unsure.map((name) => spoken[name]))}): a longer log narrows it, more --years do not.`,
+  ];
+}
+
+/** Why leave-opens are missed, as far as a proof shows it. */
+function causeOf({ rates }: Estimate, sureAtRest: EstimateView['sureAtRest']): readonly string[] {
+  if (rates.missed.count === 0 || sureAtRest === null) return [];
+  return sureAtRest
+    ? [
+        `The simulated years miss leave-opens although none is missed at rest (npx dozewatch bounds proves that): ${missedOtherwise}.`,
+      ]
+    : [
+        'Even at rest not every leave-open is sure to be reported: npx dozewatch bounds proves from which length on it is.',
+      ];
+}
+
+/** Where the log itself, and not what is fitted to it, sets an end of an interval. */
+function logLimits(
+  { confidence, rates, leaveOpens }: Estimate,
+  { fitted }: EstimateHead,
+): readonly string[] {
+  if (fitted === null) return [];
+  const sure = percentText(confidence);
+  const rare = rarestShown(fitted.days, confidence);
+  const all = counted(fitted.openings, 'opening');
+  if (isTooShort(fitted)) {
+    return [
+      `${all} in ${daysText(fitted.days)} cannot show how often anything happens that they do not have: up to ${figure(rare, 'up')} per year of each stay possible (${sure}). Log for longer.`,
+    ];
+  }
+  const many = rates.repeats.high > leaveOpens.high && fitted.leaveOpens < fewLogged;
+  return [
+    ...(rates.falseAlarms.high === rare
+      ? [
+          `${daysText(fitted.days)} of log cannot show fewer false alarms than ${figure(rare, 'up')} per year (${sure}), so the interval reaches that far.`,
+        ]
+      : []),
+    ...(many
+      ? [
+          `One leave-open can repeat its alert many times. How often depends on how long it lasts, of which the log shows ${counted(fitted.leaveOpens, 'example')}.`,
+        ]
+      : []),
   ];
 }
 
 function evidenceOf(estimate: Estimate, { fitted }: EstimateHead): readonly string[] {
   const { years, confidence } = estimate;
   if (lacksLeaveOpens(estimate, fitted)) {
-    const each = 365 / leaveOpensAtMost(fitted.days, confidence);
+    const each = 365 / rarestShown(fitted.days, confidence);
     const every = each < 2 ? figure(each, 'down') : String(Math.floor(each));
     return [
-      `The log has ${figure(fitted.days, 'down')} days without a leave-open: at most 1 in ${every} days (${percentText(confidence)}). Write what you know of them into the profile (leaveOpen:) to estimate misses.`,
+      `The log has no leave-open in ${figure(fitted.days, 'down')} days, so there may be up to one in ${every} days (${percentText(confidence)}); each may be missed, or its alert repeated. Write what you know of them into the profile (leaveOpen:) to estimate misses.`,
     ];
   }
   const { of } = estimate.shares.missed;

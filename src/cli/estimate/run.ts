@@ -26,6 +26,7 @@ import { openProgress } from '../host/progress.js';
 import { writeDiagnostics } from '../host/write-diagnostics.js';
 import { refuseUnfitOutputs, writeOutput } from '../host/write-output.js';
 import { type LoadedWatch, loadWatch } from '../inputs/load-watch.js';
+import { isSureAtRest } from '../inputs/proved-of.js';
 import { roomTemperatureNotes } from '../inputs/room-temperature.js';
 import { checkUsage, type Usage, usageOf } from '../inputs/usage-of.js';
 import { nextLine, optionWords, watchWords } from '../layout/next-line.js';
@@ -97,9 +98,12 @@ async function estimateWith(
   if (options.output !== undefined) return writePart(options.output, asked, { ...done, io });
   if (plan.precision !== null && stoppedBy === 'years') await warnImprecise(plan, on);
   const estimated = withEvidence(estimateOf(tally, plan.confidence, resamples), asked.head.fitted);
-  const log = usage.log === undefined ? null : logAtEveryPhase(usage.log, watch);
+  const log: EstimateView['log'] =
+    usage.log === undefined ? null : (logAtEveryPhase(usage.log, watch) ?? 'too-long');
   const { yearsByCount } = tally;
-  const view = { head: asked.head, log, estimate: estimated, yearsByCount, stoppedBy };
+  const sureAtRest = tally.counts.missed === 0 ? null : isSureAtRest(watch);
+  const { head } = asked;
+  const view = { head, log, sureAtRest, estimate: estimated, yearsByCount, stoppedBy };
   await printEstimate(view, { ...options, next: nextOf(view, options, watch) }, on);
   return stoppedBy === 'interrupt' ? 130 : 0;
 }
@@ -278,7 +282,11 @@ async function writePart(
   const part = { head, fingerprint, from, to, tally, resamplesFrom, resamples };
   await writeOutput(file, [partText(part)], io);
   const span = `${counted(to - from, 'device-year')} of ${String(plan.years)}`;
-  await tell(io.stdout, `Part written: ${plain(file)} (${span})\n`);
+  const all = plan.shard === null ? '' : ` all ${counted(plan.shard.of, 'part')}`;
+  await tell(
+    io.stdout,
+    `Part written: ${plain(file)} (${span})\nNext: npx dozewatch merge with${all}, once each is written.\n`,
+  );
   return 0;
 }
 

@@ -32,6 +32,7 @@ export interface FittedEvidence {
   readonly days: number;
   readonly openings: number;
   readonly leaveOpens: number;
+  readonly leaveOpensApart?: number | undefined;
   readonly isWritten?: boolean | undefined;
 }
 
@@ -44,8 +45,10 @@ export interface LogAtEveryPhase extends PhaseSummary {
 
 export interface EstimateView {
   readonly head: EstimateHead;
-  /** Null: there is no log, or it has too many openings for that. */
-  readonly log: LogAtEveryPhase | null;
+  /** Null: there is no log. */
+  readonly log: LogAtEveryPhase | 'too-long' | null;
+  /** Whether every leave-open is proved to be reported at rest; null: nothing is known of that. */
+  readonly sureAtRest: boolean | null;
   readonly estimate: Estimate;
   /** How many years had how many, for a picture. */
   readonly yearsByCount: Tally['yearsByCount'];

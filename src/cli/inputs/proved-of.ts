@@ -1,5 +1,5 @@
 // What is proved of a watch, beside what it did: searched once for each watch that is loaded.
-import { lengthBoundsOf, type Proved, provedOf, questionOf } from '../../bounds/index.js';
+import { gapsOf, lengthBoundsOf, type Proved, provedOf, questionOf } from '../../bounds/index.js';
 import { mostReplayStates } from '../../model/index.js';
 import { type LengthBar, lengthBarOf } from '../../wording/index.js';
 import type { LoadedWatch } from './load-watch.js';
@@ -14,6 +14,13 @@ export function provedOfWatch(watch: LoadedWatch): Proved {
     provedOf(questionOf(watchFile, { table: program.table, ownLogic }), mostReplayStates);
   known.set(watch, proved);
   return proved;
+}
+
+/** Whether every leave-open is proved to be reported at rest; null: not known. */
+export function isSureAtRest(watch: LoadedWatch): boolean | null {
+  // A door that may rest where the contact reads shut is another question.
+  if (gapsOf(watch.watchFile)?.kind === 'blind') return null;
+  return provedOfWatch(watch).holds.leaveOpenAfter.atRest;
 }
 
 /** The bar of lengths of the watch; null: the searches stopped before it was known. */

@@ -1,5 +1,5 @@
 // How a door is used, by the options of `estimate` and `tune`: a profile, or a log that a profile is fitted to.
-import { type Diagnostic, nameOfFile } from '../../base/index.js';
+import { counted, type Diagnostic, nameOfFile, roughDurationText } from '../../base/index.js';
 import {
   builtInProfile,
   builtInProfiles,
@@ -16,7 +16,6 @@ import { writeDiagnostics } from '../host/write-diagnostics.js';
 import { paintFor } from '../layout/paint.js';
 import { InputProblem, problem, valueOf } from '../problem.js';
 import { fitted } from '../profile/run.js';
-import { fitLines } from '../profile/words.js';
 
 export interface UsageOptions extends LogOptions {
   readonly config?: string | undefined;
@@ -27,11 +26,13 @@ export interface UsageOptions extends LogOptions {
 
 export interface Usage {
   readonly profile: UsageProfile;
-  /** As reports name it; of a fitted one also how well it fits. */
+  /** As reports name it; of a fitted one also how much log there was. */
   readonly name: string;
   /** The log that the profile is fitted to; absent: none. */
   readonly log?: Timeline;
 }
+
+const asLoggedOption = ['asLogged', '--as-logged'] as const;
 
 /** Checks the options before anything is read. @throws InputProblem for two usages. */
 export function checkUsage(options: UsageOptions): void {
@@ -42,7 +43,7 @@ export function checkUsage(options: UsageOptions): void {
       hint: 'leave out --profile or --profile-from',
     });
   }
-  const given = onlyForLogs.find(([key]) => options[key] !== undefined);
+  const given = [...onlyForLogs, asLoggedOption].find(([key]) => options[key] !== undefined);
   if (given !== undefined && profileFrom === undefined) {
     throw problem('option-for-logs', given[1], {
       message: 'this option is for a door log, and no log is given',
@@ -87,10 +88,11 @@ export async function usageOf(
   }
   // The seed of an estimate is of its years: a log draws nothing.
   const { fit, timeline } = await fitted(profileFrom, { ...options, seed: undefined }, on);
-  const lines = fitLines(fit, options.asLogged === true).join('; ');
+  const how = options.asLogged === true ? 'days of' : 'fitted to';
+  const log = `${counted(fit.openings, 'opening')} in ${roughDurationText(fit.lengthMs)}`;
   return {
     profile: fit.profile,
-    name: `fitted to ${nameOfFile(profileFrom)}: ${lines}`,
+    name: `${how} ${nameOfFile(profileFrom)} (${log})`,
     log: timeline,
   };
 }

@@ -1,8 +1,9 @@
 // `dozewatch merge` at work: the parts of one estimate, each there once, become the whole.
+import { listText } from '../../base/index.js';
 import { emptyTally, estimateOf, join, withEvidence } from '../../estimate/index.js';
 import type { Style } from '../command.js';
 import { type EstimatePart, readPart } from '../estimate/part.js';
-import { confidenceOf } from '../estimate/readings.js';
+import { confidenceOf, yearsOf } from '../estimate/readings.js';
 import { checkEstimateChart, printEstimate } from '../estimate/run.js';
 import type { ExitStatus, Io } from '../host/io.js';
 import { readText } from '../host/read-text.js';
@@ -35,7 +36,8 @@ export async function merge(
     head.fitted,
   );
   const { yearsByCount } = tally;
-  const view = { head, log: null, estimate, yearsByCount, stoppedBy: 'years' as const };
+  const known = { log: null, sureAtRest: null, stoppedBy: 'years' as const };
+  const view = { head, ...known, estimate, yearsByCount };
   await printEstimate(view, options, on);
   return 0;
 }
@@ -55,11 +57,12 @@ function checkWhole(parts: readonly NamedPart[]): EstimatePart['head'] {
         hint: 'give each part once, and only parts of one division (such as 1/8 to 8/8)',
       });
     }
-    if (part.from > from) throw missing(part.file, from, part.from);
+    if (part.from > from) throw missing(part.file, [from, part.from], parts);
     from = part.to;
   }
   const last = parts.at(-1) ?? first;
-  if (from < first.head.yearsAsked) throw missing(last.file, from, first.head.yearsAsked);
+  const { yearsAsked } = first.head;
+  if (from < yearsAsked) throw missing(last.file, [from, yearsAsked], parts);
   return first.head;
 }
 
@@ -75,16 +78,49 @@ function resamplesOf(parts: readonly NamedPart[], { resamples }: EstimatePart['h
   });
 }
 
-function missing(file: string, from: number, to: number) {
+function missing(
+  file: string,
+  [from, to]: readonly [from: number, to: number],
+  parts: readonly NamedPart[],
+) {
+  const shards = shardsOf(parts)?.filter(([first, end]) => first < to && end > from);
+  const [one, ...others] = shards ?? [];
+  const which =
+    one === undefined
+      ? `a part is missing: ${yearsText(from, to)}`
+      : others.length === 0
+        ? `part ${one[2]} is missing (${yearsText(from, to)})`
+        : `parts ${listText([one, ...others].map(([, , name]) => name))} are missing (${yearsText(from, to)})`;
+  const option = one === undefined ? '--shard' : `--shard ${one[2]}`;
   return problem('part-missing', file, {
-    message: `a part is missing: ${yearsText(from, to)}`,
-    hint: 'give all parts, or run estimate --shard for the missing one',
+    message: which,
+    hint: `give all parts, or run estimate ${option} with the options of the others`,
   });
 }
 
-/** Years are numbered from 0, as their seeds are. */
+/** The years of each shard of the least division that these parts can be of, with its name; null: of none. */
+function shardsOf(
+  parts: readonly NamedPart[],
+): readonly (readonly [from: number, to: number, name: string])[] | null {
+  const years = parts[0]?.head.yearsAsked ?? 0;
+  for (let of = 1; of <= Math.min(years, mostGuessed); of += 1) {
+    const shards = Array.from({ length: of }, (_, index) => {
+      const [from, to] = yearsOf(years, { index: index + 1, of });
+      return [from, to, `${String(index + 1)}/${String(of)}`] as const;
+    });
+    const isOf = (part: NamedPart): boolean =>
+      shards.some(([from, to]) => from === part.from && to === part.to);
+    if (parts.every(isOf)) return shards;
+  }
+  return null;
+}
+
+/** Parts of more shards than these are not named. */
+const mostGuessed = 200;
+
+/** People count years from 1. */
 function yearsText(from: number, to: number): string {
-  return `years ${String(from)} to ${String(to - 1)}`;
+  return `years ${String(from + 1)} to ${String(to)}`;
 }
 
 function checkAlike(first: NamedPart, part: NamedPart): void {

@@ -10,6 +10,7 @@ import {
   agreementIntervalsMs,
 } from '../../estimate/index.js';
 import { openingsAYear, type UsageProfile, yearWorlds } from '../../scenarios/index.js';
+import { plainCut, spanText } from '../../wording/index.js';
 import { deviceTiming, type Spans, type World } from '../../world/index.js';
 import type { Io } from '../host/io.js';
 import { openProgress } from '../host/progress.js';
@@ -43,22 +44,33 @@ export async function agreementOf(checked: Checked, io: Io): Promise<readonly Ag
   };
   const progress = openProgress(io, 'comparing drawn years with the log');
   const rows: AgreementRow[] = [];
-  for (const [index, intervalMs] of agreementIntervalsMs.entries()) {
+  const { checkIntervalMs, recheckIntervalMs } = watch.watchFile.watch;
+  const own = { check: checkIntervalMs, recheck: recheckIntervalMs };
+  const all = [...agreementIntervalsMs.map((ms) => ({ check: ms, recheck: ms })), own];
+  for (const [index, { check, recheck }] of all.entries()) {
     // Lets an interrupt be heard.
     await setImmediate();
-    progress.at(index / agreementIntervalsMs.length);
-    rows.push(agreementAt(compared, intervalMs, timing.bootTime.least));
+    progress.at(index / all.length);
+    rows.push(agreementAt(compared, check, timing.bootTime.least, recheck));
   }
   progress.end();
   return rows;
 }
 
-const columns = ['check', 'false alarms: log', 'drawn', 'missed: log', 'drawn'] as const;
+const columns = ['check', 'recheck', 'false alarms: log', 'drawn', 'missed: log', 'drawn'] as const;
 
-/** The table, a line each, for the comment of a profile file. */
-export function agreementLines(rows: readonly AgreementRow[]): readonly string[] {
-  const cells = rows.map(({ checkIntervalMs, falseAlarms, missed }) => [
+/**
+ * The table, a line each, for the comment of a profile file; the last row is the watch as its file has it.
+ * @param name of the watch file; null: the defaults.
+ */
+export function agreementLines(
+  rows: readonly AgreementRow[],
+  name: string | null,
+): readonly string[] {
+  const file = plainCut(name ?? 'the defaults', 200);
+  const cells = rows.map(({ checkIntervalMs, recheckIntervalMs, falseAlarms, missed }) => [
     durationText(checkIntervalMs),
+    durationText(recheckIntervalMs),
     loggedText(falseAlarms),
     drawnText(falseAlarms),
     loggedText(missed),
@@ -73,33 +85,39 @@ export function agreementLines(rows: readonly AgreementRow[]): readonly string[]
       .join('  ')
       .trimEnd();
   return [
-    `per year, at several check intervals: the log itself over every phase (${String(100 * agreementConfidence)} % interval, from how its days differ), and years drawn from this profile`,
+    `does it fit? False alarms and misses per year, of the log itself at every phase of the checks (${String(100 * agreementConfidence)} % interval, from how its days differ) and of years drawn from this profile (their average)`,
     line(columns),
-    ...cells.map(line),
+    ...cells.slice(0, -1).map(line),
+    ...cells.slice(-1).map((row) => `${line(row)}  (as in ${file})`),
+    `everything else as in ${file}`,
     verdictText(rows),
   ];
 }
 
 function loggedText({ kind, logged, low, high }: Agreement): string {
-  if (kind === 'at-most') return `0 (at most ${figure(high, 'up')})`;
-  return `${figure(logged)} (${figure(low, 'down')} to ${figure(high, 'up')})`;
+  if (kind === 'at-most') return `none (at most ${figure(high, 'up')})`;
+  return `${figure(logged, 'up')} (${spanText({ low, high }, figure)})`;
 }
 
 function drawnText({ drawn, agrees }: Agreement): string {
-  return `${figure(drawn)}${agrees ? '' : ' (!)'}`;
+  return `${drawn === 0 ? 'none' : figure(drawn, 'up')}${agrees ? '' : ' (!)'}`;
 }
 
 function unlike(rows: readonly AgreementRow[]): readonly string[] {
   return rows
     .filter(({ falseAlarms, missed }) => !falseAlarms.agrees || !missed.agrees)
-    .map(({ checkIntervalMs }) => durationText(checkIntervalMs));
+    .map(({ checkIntervalMs, recheckIntervalMs }) =>
+      checkIntervalMs === recheckIntervalMs
+        ? durationText(checkIntervalMs)
+        : `${durationText(checkIntervalMs)} (recheck ${durationText(recheckIntervalMs)})`,
+    );
 }
 
 function verdictText(rows: readonly AgreementRow[]): string {
   const where = unlike(rows);
   return where.length === 0
-    ? 'the log contradicts the drawn years at none of these intervals'
-    : `the drawn years DO NOT agree with the log at ${where.join(', ')}, marked (!)`;
+    ? 'it fits: in no row do the drawn years differ from the log by more than chance'
+    : `it does NOT fit: the drawn years differ from the log by more than chance with a check every ${where.join(', ')}, marked (!)`;
 }
 
 /** Empty: the profile fits. */

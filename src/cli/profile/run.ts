@@ -1,5 +1,5 @@
 // `dozewatch profile` at work, and the fit that other commands take from it.
-import { nameOfFile, plain } from '../../base/index.js';
+import { nameOfFile, plain, shellWord } from '../../base/index.js';
 import {
   defaultWatchFile,
   fitProfile,
@@ -46,16 +46,16 @@ export async function profile(file: string, options: ProfileOptions, on: On): Pr
   const lines = [
     `Fitted to ${plain(nameOfFile(file))}`,
     ...fitLines(fit, asLogged),
-    ...agreementLines(rows),
-    ...(asLogged
-      ? []
-      : [
-          'resamples: how far fits to other days drawn from the log differ, one in each row; estimate uses them for its intervals',
-        ]),
+    ...agreementLines(rows, watch.name),
+    ...(asLogged ? [] : [resamplesLine]),
+    `next, with the name of this file: npx dozewatch estimate${watch.name === null ? '' : ` -c ${shellWord(watch.name)}`} --profile FILE`,
   ];
   await io.stdout.write(profileText(fit.profile, lines));
   return 0;
 }
+
+const resamplesLine =
+  'fitted: what estimate needs for its intervals. leaveOpensApart: as many independent leave-opens as these are worth. resamples: how far fits to other days drawn from the log differ, one in each row; the columns are factors on visits, openings in one, gaps (median, sigma), lengths (median, sigma), leave-opens (share, median, sigma)';
 
 export interface Fitted {
   readonly fit: ProfileFit;

@@ -7,8 +7,13 @@ import {
   roughDurationText,
   tenthsText,
 } from '../../base/index.js';
-import { countInterval } from '../../estimate/index.js';
-import type { DurationDistribution, DurationFit, ProfileFit } from '../../scenarios/index.js';
+import { countInterval, isTooShort, leaveOpensIn } from '../../estimate/index.js';
+import {
+  type DurationDistribution,
+  type DurationFit,
+  evidenceOf,
+  type ProfileFit,
+} from '../../scenarios/index.js';
 
 /** One sentence each: of the log, when openings happen, the brief ones, the leave-opens. */
 export function fitLines(fit: ProfileFit, asLogged: boolean): string[] {
@@ -33,17 +38,17 @@ function processText({ process, profile }: ProfileFit): string {
   const { visits } = profile;
   if (model === 'flat') return 'too few to distinguish the hours, so every hour is alike';
   if (visits === undefined) {
-    return 'single, a Poisson process with a rate for each hour, by maximum likelihood; a model with visits of several openings does not fit better';
+    return 'one by one, with a rate for each hour (a Poisson process, by maximum likelihood); visits of several openings do not fit better';
   }
   const depends = visits.dependence === undefined ? '' : '; lengths and gaps depend on each other';
-  return `in visits (Bartlett-Lewis cluster process), by maximum likelihood (expectation-maximisation); AIC better by ${figure(gain)} than single openings${depends}`;
+  return `in visits of several (a Bartlett-Lewis cluster process, by maximum likelihood), which fits better than openings one by one (AIC better by ${figure(gain)})${depends}`;
 }
 
-function leaveOpenText({ leaveOpen, lengthMs }: ProfileFit, asLogged: boolean): string {
-  if (leaveOpen === null) return `leave-opens: none; ${noneText(lengthMs)}`;
-  const { low, high } = countInterval(leaveOpen.count, 0.95);
-  const perYear = (count: number): number => (count * 365 * dayMs) / Math.max(dayMs, lengthMs);
-  const rate = `${figure(perYear(low), 'down')} to ${figure(perYear(high), 'up')} per year (95 %${shortText(lengthMs)})`;
+function leaveOpenText({ leaveOpen, lengthMs, profile }: ProfileFit, asLogged: boolean): string {
+  const evidence = evidenceOf(profile);
+  if (leaveOpen === null || evidence === null) return `leave-opens: none; ${noneText(lengthMs)}`;
+  const { low, high } = leaveOpensIn(evidence, 0.95);
+  const rate = `${figure(low, 'down')} to ${figure(high, 'up')} per year (95 %${shortText(lengthMs)})`;
   const lengths = asLogged ? String(leaveOpen.count) : fitText(leaveOpen);
   return `leave-opens: ${lengths}; ${rate}`;
 }
@@ -57,16 +62,16 @@ function shortText(lengthMs: number): string {
 function noneText(lengthMs: number): string {
   const days = Math.max(1, lengthMs / dayMs);
   const every = Math.floor((10 * days) / -Math.log(0.05)) / 10;
-  return `${roughDurationText(lengthMs)} without one: at most 1 in ${every < 2 ? figure(every, 'down') : String(Math.floor(every))} days (95 %${shortText(lengthMs)})`;
+  return `in its ${roughDurationText(lengthMs)} there may have been up to one in ${every < 2 ? figure(every, 'down') : String(Math.floor(every))} days (95 %${shortText(lengthMs)})`;
 }
 
 function fitText({ distribution, count, worstGap, chanceGap, rejected }: DurationFit): string {
   const many = `${String(count)}, ${distributionText(distribution)}`;
   if (rejected !== null) {
-    return `${many}: ${rejected} differs from the log by ${tenthsText(worstGap * 100)}, MORE than by chance (${tenthsText(chanceGap * 100)})`;
+    return `${many}, since a ${rejected} distribution is off by ${tenthsText(worstGap * 100)} of the openings, MORE than chance explains (${tenthsText(chanceGap * 100)})`;
   }
   if (distribution.kind === 'drawn' || distribution.kind === 'fixed') return many;
-  return `${many}; differs from the log by at most ${tenthsText(worstGap * 100)}, no more than by chance (${tenthsText(chanceGap * 100)}, parametric bootstrap)`;
+  return `${many}; off by at most ${tenthsText(worstGap * 100)} of the openings, no more than chance explains (${tenthsText(chanceGap * 100)}, by a parametric bootstrap)`;
 }
 
 function distributionText(distribution: DurationDistribution): string {
@@ -82,18 +87,13 @@ function distributionText(distribution: DurationDistribution): string {
   }
 }
 
-/** Fewer days or openings than this show little of how a door is used in a year. */
-const fewDays = 7;
-const fewOpenings = 20;
-
 /** What a log leaves open, as warnings. */
 export function evidenceWarnings(
   { openings, lengthMs, leaveOpen }: ProfileFit,
   file: string,
 ): readonly Diagnostic[] {
   const warnings: Diagnostic[] = [];
-  const isShort = lengthMs < fewDays * dayMs || openings < fewOpenings;
-  if (isShort) {
+  if (isTooShort({ days: lengthMs / dayMs, openings })) {
     const { low, high } = countInterval(openings, 0.95);
     const days = Math.max(1, lengthMs / dayMs);
     warnings.push({
@@ -101,7 +101,10 @@ export function evidenceWarnings(
       severity: 'warning',
       source: { file },
       message: `${counted(openings, 'opening')} in ${roughDurationText(lengthMs)} show little: ${figure(low / days, 'down')} to ${figure(high / days, 'up')} openings a day (95 %), if every day is like this${shortText(lengthMs)}`,
-      hint: 'give a log of at least a week, with a few dozen openings; --from and --until say what it covers',
+      hint:
+        lengthMs < 7 * dayMs
+          ? 'give a log of at least a week, with a few dozen openings; --from and --until say what it covers'
+          : `${counted(openings, 'opening')} are few: log for longer, for a few dozen`,
     });
   }
   if (leaveOpen === null) {
@@ -109,7 +112,7 @@ export function evidenceWarnings(
       code: 'no-leave-opens',
       severity: 'warning',
       source: { file },
-      message: `the log has no leave-open, so drawn years have none, and misses cannot be estimated: ${noneText(lengthMs)}`,
+      message: `the log has no leave-open, so drawn years have none, and misses cannot be estimated; ${noneText(lengthMs)}`,
       hint: 'write what you know into the profile, such as leaveOpen: { share: 0.5%, duration: { lognormal: { median: 15m, sigma: 0.8 } } }',
     });
   }

@@ -6,8 +6,9 @@ import type { TuneView } from './view.js';
 
 const tuneSchema = 'dozewatch/tune/1';
 
-export function tuneJson({ answer, requirements, head, anyState }: TuneView): string {
-  const { front, recommended, relaxations, nearest, meeting, present, prefer } = answer;
+export function tuneJson({ answer, requirements, head: all, anyState }: TuneView): string {
+  const { tried: _, logDays: __, ...head } = all;
+  const { front, recommended, relaxations, outOfReach, nearest, meeting, present, prefer } = answer;
   const written = {
     schema: tuneSchema,
     ...head,
@@ -31,6 +32,7 @@ export function tuneJson({ answer, requirements, head, anyState }: TuneView): st
       ...shortfallJson(shortfall),
       settings: trial.settings,
     })),
+    outOfReach: outOfReach.map(shortfallJson),
     nearest:
       nearest === null
         ? null

@@ -1,21 +1,33 @@
 // The report of `tune` for a terminal: what to choose and why, then what else there is to choose from.
-import { counted, durationText, numberText, percentText, sentence } from '../../base/index.js';
+import {
+  counted,
+  durationText,
+  listText,
+  numberText,
+  percentText,
+  sentence,
+} from '../../base/index.js';
+import { yearsOfResample } from '../../estimate/index.js';
 import {
   changesFrom,
   type FrontPoint,
   type Proved,
   type Trial,
   type TuneRequirements,
+  type Weighed,
+  type WeighedName,
 } from '../../tune/index.js';
 import {
   assumingText,
   boundText,
+  countText,
   failuresOf,
   givenCells,
   givenColumns,
   knownRate,
   linesToWrite,
   livesText,
+  missedOtherwise,
   plainCut,
   trialCells,
   trialColumns,
@@ -54,8 +66,10 @@ function headline({ answer, head }: TuneView, paint: Paint): string {
   const name = paint.bold(plainCut(head.file ?? 'the defaults', 200));
   const all = counted(head.searched, 'setting');
   const assumed = assumingText(head.assumes);
-  if (answer.recommended === null) {
-    return `${name}: of ${all}, ${paint.bad('NONE meets every requirement')}${assumed}.`;
+  if (answer.meeting === 0) {
+    const none = paint.bad('NONE meets every requirement');
+    const but = answer.recommended === null ? '' : `, ${paint.good('but your settings do')}`;
+    return `${name}: of ${all}, ${none}${but}${assumed}.`;
   }
   const meet = paint.good(
     `${numberText(answer.meeting)} ${answer.meeting === 1 ? 'meets' : 'meet'} every requirement`,
@@ -93,40 +107,44 @@ function reasonOf({ answer, head, reportWithinMs }: TuneView, { proved, years }:
   const lates = reportWithinMs === null ? '' : `, ${knownRate(late)} late`;
   const rates = `per year ${knownRate(missed)} missed${lates} and ${knownRate(falseAlarms)} false alarms`;
   const why =
-    answer.meeting === 1
-      ? 'It is the only one that meets all requirements'
-      : `Chosen for ${chosenBy[answer.prefer]} (--prefer ${answer.prefer})`;
+    answer.meeting === 0
+      ? 'None of the settings tried meets all requirements, and yours do'
+      : answer.meeting === 1
+        ? 'It is the only one that meets all requirements'
+        : `Chosen for ${chosenBy[answer.prefer]} (--prefer ${answer.prefer})`;
   return `${sentence(`a charge lasts ${livesText(years.lifeMs)}; ${sure}; ${rates}`)} ${sentence(why)}`;
 }
 
 /** What gets better and what gets worse, compared with the present settings. */
 function comparison(
-  { answer, watch, reportWithinMs }: TuneView,
+  { answer, head, watch, reportWithinMs }: TuneView,
   chosen: Trial,
   width: number,
 ): string[] {
   const { present } = answer;
   if (present === null || linesToWrite(watch, chosen.settings).length === 0) return [];
   const rate = (name: 'missed' | 'late' | 'falseAlarms', words: string): Change => {
-    const [was, is] = [present.years.rates[name], chosen.years.rates[name]];
-    const text = `${fromTo(words, knownRate(was), knownRate(is))} per year`;
+    const [before, after] = [weighedOf(present, name, head), weighedOf(chosen, name, head)];
+    const counts =
+      before.count === after.count
+        ? `${numberText(after.count)} in both`
+        : `${numberText(before.count)} against ${numberText(after.count)}`;
+    const text = `${words} (${counts})`;
     // Within each other's intervals the years cannot tell which is less. The doubt of a profile is of both alike.
-    const [before, after] = [
-      present.years.overall?.[name] ?? was,
-      chosen.years.overall?.[name] ?? is,
-    ];
     const isAlike = after.perYear <= before.high && before.perYear <= after.high;
     return { text, gain: isAlike ? 0 : before.perYear - after.perYear };
   };
   const bound = (name: 'sureFromMs' | 'worstDelayMs', words: string, none: string): Change => {
     const [was, is] = [present.proved[name], chosen.proved[name]];
-    const text = fromTo(words, boundText(was, none), boundText(is, none));
-    return { text, gain: was === is ? 0 : was - is };
+    const [before, after] = [boundText(was, none), boundText(is, none)];
+    return { text: fromTo(words, before, after), gain: before === after ? null : was - is };
   };
   const [lived, lives] = [present.years.lifeMs, chosen.years.lifeMs];
+  const [before, after] = [livesText(lived), livesText(lives)];
+  const isSame = Math.abs(lives - lived) < 0.01 * lived || lives === lived;
   const life = {
-    text: fromTo('life', livesText(lived), livesText(lives)),
-    gain: Math.abs(lives - lived) < 0.01 * lived || lives === lived ? 0 : lives - lived,
+    text: fromTo('life', before, after),
+    gain: before === after ? null : isSame ? 0 : lives - lived,
   };
   const changes = [
     rate('missed', 'missed'),
@@ -138,7 +156,7 @@ function comparison(
   ];
   const of = (isIn: (gain: number) => boolean): string =>
     changes
-      .filter(({ gain }) => isIn(gain))
+      .filter(({ gain }) => gain !== null && isIn(gain))
       .map(({ text }) => text)
       .join('; ') || 'nothing';
   const facts = [
@@ -146,10 +164,14 @@ function comparison(
     ['worse', of((gain) => gain < 0)],
     ['no clear change', of((gain) => gain === 0)],
   ] as const;
-  return [
-    '\nCompared with your settings, as far as the simulated years show\n',
-    factsText(facts, width),
-  ];
+  const { years } = weighedOf(chosen, 'missed', head);
+  const title = `Compared with your settings (yours against these, in the same ${counted(years, 'simulated year')})`;
+  return [`\n${paragraphText(title, width)}`, factsText(facts, width)];
+}
+
+/** What settings are compared by: with a profile that was fitted to a log also years of its resamples. */
+function weighedOf({ years }: Trial, name: WeighedName, head: TuneView['head']): Weighed {
+  return years.overall?.[name] ?? { ...years.rates[name], years: head.years };
 }
 
 function fromTo(words: string, was: string, is: string): string {
@@ -158,7 +180,8 @@ function fromTo(words: string, was: string, is: string): string {
 
 interface Change {
   readonly text: string;
-  readonly gain: number;
+  /** 0: no clear change; null: none that is shown. */
+  readonly gain: number | null;
 }
 
 /** What the recommendation asks of the hardware, and which of its promises do not hold from any state. */
@@ -171,11 +194,17 @@ function needs(
   const sentences: string[] = [
     ...(head.from === 'atRest' && isSure && years.rates.missed.count > 0
       ? [
-          'The simulated years miss leave-opens although none is missed at rest: they also have openings that find the device otherwise, such as in a cooldown or with an alert not yet delivered.',
+          `The simulated years miss leave-opens although none is missed at rest: ${missedOtherwise}.`,
         ]
       : []),
     ...(head.from === 'atRest' && anyState !== null ? fromAnyState(anyState, requirements) : []),
   ];
+  const asked = requirements.falseAlarmsPerYear;
+  if (asked !== null && head.logDays !== null && years.rates.falseAlarms.high > asked) {
+    sentences.push(
+      `That there are so few false alarms rests on the fitted profile: ${numberText(head.logDays)} days of log cannot show fewer than ${countText(years.rates.falseAlarms.high, 'up')} per year.`,
+    );
+  }
   if (settings.wakeOn !== 'timer') {
     const edges =
       settings.wakeOn === 'opening' ? 'when the door opens' : 'when the door opens or shuts';
@@ -254,7 +283,7 @@ function impossible(view: TuneView, width: number): readonly string[] {
     ...fails,
     '\n',
     paragraphText(
-      `No single requirement is to blame. What comes nearest has to relax ${wants.join(', and ')}.`,
+      `No single requirement is to blame. For the settings that come nearest, relax ${listText(wants)}, and set`,
       width,
     ),
     ...linesToWrite(watch, nearest.trial.settings).map((line) => `  ${line}\n`),
@@ -274,17 +303,19 @@ function facts({ head, requirements }: TuneView): (readonly [string, string])[] 
   const doubt =
     resamples === 0
       ? ''
-      : `; those below also in a year of each of ${numberText(resamples)} other profiles that the log leaves open, which the intervals include`;
+      : `; those below also in ${counted(yearsOfResample(years, resamples), 'year')} of each of ${numberText(resamples)} other profiles that the log leaves open, which the intervals include`;
   const from = head.from === 'atRest' ? 'at rest' : 'from any state';
   const unknowns =
     unknown === 0 ? '' : `; ${counted(unknown, 'search', 'searches')} outgrew its limit`;
   return [
     ['required', askedOf(requirements).join('; ') || 'nothing'],
+    ['tried', head.tried === '' ? 'one setting' : head.tried],
     ['proved', `for all ${numberText(head.searched)}, ${from}${unknowns}`],
     [
       'simulated',
-      `${counted(lived, 'setting')}, each in the same ${counted(years, 'year')} of ${plainCut(head.profile, 600)}, seed ${plainCut(head.seed, 200)}${doubt}`,
+      `${counted(lived, 'setting')}, each in the same ${counted(years, 'year')}, seed ${plainCut(head.seed, 200)}${doubt}`,
     ],
+    ['profile', plainCut(head.profile, 600)],
   ];
 }
 
@@ -345,10 +376,17 @@ function frontText(view: TuneView, { width, paint, all }: TuneStyle): string {
     ...(present === null ? [] : ['= your settings']),
   ].join(', ');
   const note = paragraphText(
-    `${marks === '' ? '' : `${marks}. `}Missed, late and false alarms are per year, estimated, with ${percentText(head.confidence)} confidence; alert at: open checks that decide an alert. None of the best is beaten: no setting tried is at least as good in each of worst latency, sure from, life, missed, late and false alarms, and better in one.`,
+    `${marks === '' ? '' : `${marks}. `}Missed, late and false alarms are per year, ${all ? `with ${percentText(head.confidence)} intervals` : 'as simulated (--all shows their intervals)'}; alert at: open checks that decide an alert. None of the best is beaten: no setting tried is at least as good in each of worst latency, sure from, life, missed, late and false alarms, and better in one.${beatenText(answer)}`,
     width,
   );
   return `\n${title}\n${[...tableText(columns, rows, width)].join('')}${more}\n${note}`;
+}
+
+/** The others that meet every requirement. */
+function beatenText({ pool, front, meeting }: TuneView['answer']): string {
+  const others = meeting - front.length;
+  if (pool !== 'meeting' || others <= 0) return '';
+  return ` ${counted(others, 'other')} also ${others === 1 ? 'meets' : 'meet'} every requirement, and one of these is at least as good.`;
 }
 
 /** The ends, the recommended one, and as many between as a table should hold. */

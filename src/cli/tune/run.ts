@@ -3,7 +3,14 @@
 
 import { plain } from '../../base/index.js';
 import { gapsOf } from '../../bounds/index.js';
-import { livingOf, overlaidWatchText, resampleCount } from '../../scenarios/index.js';
+import {
+  evidenceOf,
+  livingOf,
+  overlaidWatchText,
+  parseDuration,
+  resampleCount,
+  settingLines,
+} from '../../scenarios/index.js';
 import {
   type Proved,
   prover,
@@ -117,6 +124,8 @@ async function viewOf(
     confidence: tuneConfidence,
     from,
     searched: settings.length,
+    tried: triedText(settings),
+    logDays: evidenceOf(usage.profile)?.days ?? null,
     lived,
     resamples: resampleCount(usage.profile),
     assumes: assumptions(watchFile),
@@ -130,6 +139,30 @@ async function viewOf(
     reportWithinMs: judge.reportWithinMs,
     anyState: anyStateOf(question, answer.recommended),
   };
+}
+
+/** `checkInterval 2m, 5m; wakeOn timer, opening` */
+function triedText(all: readonly Tuned[]): string {
+  const values = new Map<string, Set<string>>();
+  for (const line of new Set(all.flatMap((tuned) => settingLines(tunedOverrides(tuned))))) {
+    const [name = '', value = ''] = line.split(/: (.*)/su);
+    values.set(name, (values.get(name) ?? new Set()).add(value));
+  }
+  const several = [...values].filter(([, some]) => some.size > 1);
+  return several.map(([name, some]) => `${name} ${ascending([...some]).join(', ')}`).join('; ');
+}
+
+/** Durations by their length; a threshold as its option has it. */
+function ascending(texts: readonly string[]): readonly string[] {
+  const lengths = texts.map((text) => parseDuration(text, { file: 'tune' }));
+  const msOf = (index: number): number => {
+    const length = lengths[index];
+    return length?.ok === true ? length.value : 0;
+  };
+  return texts
+    .map((text, index) => ({ text, ms: msOf(index) }))
+    .toSorted((a, b) => a.ms - b.ms)
+    .map(({ text }) => text.replace(/^\{ open: (\d+), outOf: (\d+) \}$/u, '$1/$2'));
 }
 
 /** What is proved of a recommendation from any state; null: nothing is recommended. */

@@ -86,7 +86,7 @@ export async function searchSettings(search: TuneSearch): Promise<TuneSearched> 
     const doubted = await withDoubt(trials, search, weighing);
     if (doubted === null || isHalted()) return halted();
     ({ trials, answer } = doubted);
-    if (answer.recommended !== null || answer.relaxations.length > 0) break;
+    if (answer.meeting > 0 || answer.relaxations.length > 0) break;
   }
   return { kind: 'done', answer, lived, unknown: proofs.length - known.length };
 }

@@ -1,4 +1,5 @@
 // Some settings and their years as a task: plain data that a worker thread can be given.
+import { yearsOfResample } from '../../estimate/index.js';
 import {
   resampled,
   type UsageProfile,
@@ -19,7 +20,7 @@ export interface TuneTask {
   readonly question: TuneQuestion;
   readonly habits: YearHabits;
   readonly settings: readonly Tuned[];
-  /** Also years of this many profiles that other samples of the log would have led to, one of each. */
+  /** Also years of this many profiles that other samples of the log would have led to. */
   readonly resamples: number;
 }
 
@@ -38,9 +39,11 @@ export function runTuneTask(task: TuneTask, compiled: Compiled): readonly Lived[
     return liveThrough(of, settings, { programOf, worldOf, ...people });
   };
   const lived = through(habits.profile, question);
+  // As many as an estimate of the same years simulates, so that both give the same intervals.
+  const years = yearsOfResample(question.years, resamples);
   const others = Array.from({ length: resamples }, (_, row) => {
     const seed = `${question.seed} resample ${String(row)}`;
-    return through(resampled(habits.profile, row), { ...question, seed, years: 1 });
+    return through(resampled(habits.profile, row), { ...question, seed, years });
   });
   return lived.map((life, index) => ({
     ...life,

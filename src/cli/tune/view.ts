@@ -23,6 +23,10 @@ export interface TuneHead {
   readonly confidence: number;
   readonly from: 'atRest' | 'anyState';
   readonly searched: number;
+  /** The settings of which several values were tried, with these. */
+  readonly tried: string;
+  /** Days of the log that the profile was fitted to; null: of none. */
+  readonly logDays: number | null;
   /** Settings that were simulated. */
   readonly lived: number;
   /** Profiles that other samples of the log would have led to; 0: the profile is not of a log. */

@@ -44,6 +44,6 @@ export function askedText(name: RequirementName, value: number): string {
     case 'life':
       return `${value >= dayMs && value % dayMs === 0 ? durationText(value) : livesText(value)} on a charge`;
     case 'falseAlarms':
-      return `at most ${countText(value, 'up')} false alarms per year`;
+      return `at most ${countText(value, 'up')} ${value === 1 ? 'false alarm' : 'false alarms'} per year`;
   }
 }

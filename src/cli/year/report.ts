@@ -1,7 +1,7 @@
 // What `year` prints: the year first, then the charges, then what would be otherwise.
 import { counted, figure, numberText, roughDurationText } from '../../base/index.js';
-import { estimatedRate } from '../../estimate/index.js';
-import { assumingText, plainCut } from '../../wording/index.js';
+import type { Estimate, Rate } from '../../estimate/index.js';
+import { assumingText, isOpenInLog, knownText, plainCut } from '../../wording/index.js';
 import type { LivedYears } from '../../year/index.js';
 import type { Paint } from '../layout/paint.js';
 import { factsText, paragraphText } from '../layout/table-text.js';
@@ -21,6 +21,10 @@ export interface YearView {
   /** Somebody answers alerts. */
   readonly isAnswered: boolean;
   readonly set: LivedYears;
+  /** What an estimate of the same years says. */
+  readonly expected: Estimate;
+  /** Leave-opens are late after a time. */
+  readonly hasLimit: boolean;
   /** Null: nobody charges it every so often, or after a warning. */
   readonly aWeekLate: LivedYears | null;
   /** Holding where it goes on watching, and the other way round. */
@@ -30,15 +34,35 @@ export interface YearView {
   readonly chargeBy: readonly string[] | null;
 }
 
-export function yearJson({ holds, warns: _, isDrained: __, ...view }: YearView): string {
+export function yearJson({
+  holds,
+  warns: _,
+  isDrained: __,
+  hasLimit: ___,
+  ...view
+}: YearView): string {
   const afterAlert = holds ? 'hold-until-reset' : 'keep-watching';
-  return `${JSON.stringify({ schema: 'dozewatch/year/1', afterAlert, ...view }, null, 2)}\n`;
+  const { set, aWeekLate, otherwise, expected } = view;
+  const { missed, falseAlarms } = expected.rates;
+  const json = {
+    schema: 'dozewatch/year/1',
+    afterAlert,
+    ...view,
+    set: countsOf(set),
+    expected: { confidence: expected.confidence, missed, falseAlarms },
+    aWeekLate: aWeekLate === null ? null : countsOf(aWeekLate),
+    otherwise: countsOf(otherwise),
+  };
+  return `${JSON.stringify(json, null, 2)}\n`;
 }
 
-export function perYear(
-  lived: LivedYears,
-  name: Exclude<keyof LivedYears, 'worstDelayMs'>,
-): string {
+function countsOf({ tally: _, ...counts }: LivedYears): Omit<LivedYears, 'tally'> {
+  return counts;
+}
+
+type CountName = Exclude<keyof LivedYears, 'worstDelayMs' | 'tally'>;
+
+export function perYear(lived: LivedYears, name: CountName): string {
   const { years } = lived;
   return lived[name] === 0 ? '0' : figure(lived[name] / years, 'up');
 }
@@ -88,7 +112,7 @@ function missedRow(set: LivedYears): string {
 const isBad: ReadonlySet<string> = new Set(['missed', 'late', 'falseAlarms']);
 
 /** `1 in all, 0.334 per year`: a sum over the years, and what it is in one of them. */
-function countOf(lived: LivedYears, name: Parameters<typeof perYear>[1]): string {
+function countOf(lived: LivedYears, name: CountName): string {
   const { years } = lived;
   const count = lived[name];
   if (count === 0 || years === 1) return numberText(count);
@@ -97,15 +121,15 @@ function countOf(lived: LivedYears, name: Parameters<typeof perYear>[1]): string
   return `${numberText(count)} in all, ${isExact ? '' : 'about '}${rate} per year`;
 }
 
-/** Rates with their intervals, which are too narrow for misses that come together, as in an outage. */
-function doubtText({ set }: YearView): string {
-  const of = (count: number): string => {
-    const rate = estimatedRate(count, set.years, confidence);
-    return rate.kind === 'at-most'
-      ? `at most ${figure(rate.high, 'up')}`
-      : `${figure(rate.low, 'down')} to ${figure(rate.high, 'up')}`;
-  };
-  return `In the long run expect ${of(set.missed)} missed leave-opens and ${of(set.falseAlarms)} false alarms per year (95 % confidence, if they do not come in bursts). More --years narrow this.`;
+/** As dozewatch estimate has it for the same years. */
+function doubtText({ expected }: YearView): string {
+  const { missed, falseAlarms } = expected.rates;
+  const of = (rate: Rate): string => knownText(rate, figure);
+  const open = [missed, falseAlarms].some(isOpenInLog);
+  const narrower = open
+    ? 'Most of this doubt is from the length of the log: a longer log narrows it, more --years do not.'
+    : 'More --years narrow this.';
+  return `In the long run expect ${of(missed)} missed leave-opens and ${of(falseAlarms)} false alarms per year (95 %, as dozewatch estimate has it for the same years and seed). ${narrower}`;
 }
 
 function cameText(set: LivedYears): string {
@@ -125,8 +149,8 @@ function rows(view: YearView): (readonly [string, string])[] {
     ['simulated years', `${String(set.years)}, seed ${plainCut(view.seed, 200)}`],
     ['openings', countOf(set, 'openings')],
     ['leave-opens', countOf(set, 'leaveOpens')],
-    ['reported in time', countOf(set, 'reported')],
-    ['reported late', countOf(set, 'late')],
+    [view.hasLimit ? 'reported in time' : 'reported', countOf(set, 'reported')],
+    ...(view.hasLimit ? [['reported late', countOf(set, 'late')] as const] : []),
     ['MISSED', missedRow(set)],
     ['FALSE ALARMS', countOf(set, 'falseAlarms')],
     ['alerts delivered', countOf(set, 'alertsDelivered')],
@@ -151,9 +175,6 @@ function whyNone({ isDrained, set }: YearView): string {
   return ' (the battery always has charge in these years; answer.charges in the watch file changes that)';
 }
 
-/** Of the intervals. */
-const confidence = 0.95;
-
 function chargeText(view: YearView): string {
   const { chargeBy, hasSupply, start, aWeekLate } = view;
   if (!hasSupply) return 'The watch file has no supply section, so nothing is known of charges.';
@@ -163,7 +184,7 @@ function chargeText(view: YearView): string {
     return `${why} charge lasts less than two days: no calendar is of use.`;
   }
   if (chargeBy.length === 0) return 'One charge lasts for the year.';
-  const days = `The latest days to charge it, if it is full on ${start} and each charge is full: ${chargeBy.join(', ')}.`;
+  const days = `The latest days to charge it, if it is full on ${start} (--start) and each charge is full: ${chargeBy.join(', ')}.`;
   return aWeekLate === null
     ? `${days} The years above simulate no charges: answer: { charges: { every: 3w } } in the watch file also shows what a late charge costs.`
     : `${days} The counts above are with the charges of answer.charges instead.`;

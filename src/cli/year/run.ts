@@ -3,7 +3,7 @@ import { plain, weekMs } from '../../base/index.js';
 import { mostLivedYears } from '../../model/index.js';
 import { bouncesTooMuch, localTime } from '../../scenarios/index.js';
 import { assumptions } from '../../wording/index.js';
-import { calendarText, chargeByMs, firstYear, livedYears } from '../../year/index.js';
+import { calendarText, chargeByMs, expectedOf, firstYear, livedYears } from '../../year/index.js';
 import type { Style } from '../command.js';
 import { mishapsOf } from '../estimate/readings.js';
 import type { ExitStatus, Io } from '../host/io.js';
@@ -20,6 +20,9 @@ import { problem } from '../problem.js';
 import type { YearOptions } from './options.js';
 import { yearPicture } from './picture.js';
 import { type YearView, yearJson, yearReport } from './report.js';
+
+/** Of the intervals. */
+const confidence = 0.95;
 
 /** @throws InputProblem when a file cannot be believed or the options make no sense. */
 export async function year(
@@ -51,6 +54,7 @@ export async function year(
   const isDrained = watchFile.supply !== null && charges !== null;
   const holds = watchFile.watch.afterAlert === 'hold-until-reset';
   const other = holds ? 'keep-watching' : 'hold-until-reset';
+  const set = livedYears(question);
   const view: YearView = {
     file: watch.name,
     profile: usage.name,
@@ -61,7 +65,9 @@ export async function year(
     warns: watchFile.watch.lowBattery !== undefined,
     isDrained,
     isAnswered: (watchFile.answer?.afterAlert ?? null) !== null,
-    set: livedYears(question),
+    set,
+    expected: expectedOf(question, set, confidence),
+    hasLimit: watchFile.judge.reportWithinMs !== null,
     aWeekLate: isDrained ? livedYears({ ...question, chargesLateMs: weekMs }) : null,
     otherwise: livedYears({ ...question, afterAlert: other }),
     hasSupply: watchFile.supply !== null,

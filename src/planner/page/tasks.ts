@@ -182,7 +182,7 @@ function* findFront({ widthPx }: Task, { watchFile, profile }: Plan): Generator<
       picture: tuneChart({ answer, requirements, file: 'watch.yaml', options }),
       words: recommended === null ? ['None of the settings tried meets every requirement.'] : [],
       choices: front.map(({ trial }) => ({
-        cells: trialCells(trial),
+        cells: trialCells(trial, true),
         set: fieldsOf(trial.settings),
         isRecommended: trial === recommended,
       })),

@@ -19,7 +19,30 @@ export function profileText(profile: UsageProfile, comment: readonly string[]): 
       if (!isLong && !isOuter) node.flow = true;
     },
   });
-  return heading + document.toString({ lineWidth: 0, flowCollectionPadding: true });
+  return heading + wrapped(document.toString({ lineWidth: 0, flowCollectionPadding: true }));
+}
+
+const widest = 110;
+
+/** Long lists go on in further lines: a line of thousands of numbers cannot be changed by hand. They hold no texts with commas. */
+function wrapped(text: string): string {
+  return text
+    .split('\n')
+    .map((line) => (line.length > widest ? wrappedLine(line) : line))
+    .join('\n');
+}
+
+function wrappedLine(line: string): string {
+  const lead = `${/^[ -]*/u.exec(line)?.[0].replaceAll('-', ' ') ?? ''}    `;
+  const lines: string[] = [];
+  let last = '';
+  for (const part of line.split(/(?<=,) /u)) {
+    if (last !== '' && last.length + 1 + part.length > widest) {
+      lines.push(last);
+      last = lead + part;
+    } else last = last === '' ? part : `${last} ${part}`;
+  }
+  return [...lines, last].join('\n');
 }
 
 function isOuterValue(value: unknown): boolean {

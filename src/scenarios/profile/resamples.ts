@@ -203,9 +203,15 @@ function logMoments(
 /** What a profile was fitted to, as far as it bounds what it lacks; null: nothing. */
 export function evidenceOf({ fitted, leaveOpen }: UsageProfile) {
   if (fitted === undefined) return null;
-  const { days, openings, leaveOpens } = fitted;
+  const { days, openings, leaveOpens, leaveOpensApart } = fitted;
   const isWritten = leaveOpens === 0 && leaveOpen !== null;
-  return { days, openings, leaveOpens, ...(isWritten ? { isWritten } : {}) };
+  return {
+    days,
+    openings,
+    leaveOpens,
+    ...(leaveOpensApart === undefined || leaveOpens === 0 ? {} : { leaveOpensApart }),
+    ...(isWritten ? { isWritten } : {}),
+  };
 }
 
 /** How many profiles a profile and its doubt are: 1 without any. */
