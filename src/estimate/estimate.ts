@@ -1,8 +1,7 @@
 // From counts to rates per year and shares, each with its interval, and the spread of the delays.
-import jStat from 'jstat';
 import { binSpan, binsInOrder, delayPercentile } from './delays.js';
 import { delayRange, leaveOpensSpread, rateSpread, type Spread, shareSpread } from './doubt.js';
-import { type Estimated, effectiveShare, estimatedShare } from './intervals.js';
+import { type Estimated, effectiveShare, estimatedShare, studentOverNormal } from './intervals.js';
 import { type EventName, eventNames, type Tally } from './tally.js';
 import { weightedRate } from './weighted.js';
 
@@ -162,19 +161,6 @@ function knownRate(
     low: Math.min(known.low, others.low),
     high: Math.max(known.high, others.high),
   };
-}
-
-/** How much wider an interval is for a standard deviation that was measured with so few degrees of freedom. */
-function studentOverNormal(degrees: number, confidence: number): number {
-  if (degrees > 1_000) return 1;
-  const tail = 1 - (1 - confidence) / 2;
-  return studentQuantile(tail, degrees) / studentQuantile(tail, 1e6);
-}
-
-/** Above the median, by the incomplete beta function (Abramowitz and Stegun, Handbook of Mathematical Functions, 26.7.1): pages carry no more of the package. */
-function studentQuantile(probability: number, degrees: number): number {
-  const x = jStat.ibetainv(2 * (1 - probability), degrees / 2, 0.5);
-  return Math.sqrt((degrees * (1 - x)) / x);
 }
 
 /**

@@ -1,8 +1,8 @@
 // What a log of limited length leaves open, whatever is fitted to it; and limits between figures: each leave-open is missed, late
 // or reported early at most once.
 import jStat from 'jstat';
-import type { Estimate, Rate } from './estimate.js';
-import { type Estimated, estimatedShare, type Interval } from './intervals.js';
+import type { Estimate, Rate, Share } from './estimate.js';
+import { type Estimated, estimatedShare, type Interval, studentOverNormal } from './intervals.js';
 
 const daysAYear = 365;
 
@@ -55,9 +55,14 @@ function withLog(estimate: Estimate, evidence: Evidence): Estimate {
     high: Math.max(known.high, high),
   });
   const falseAlarms = bounded(rates.falseAlarms);
-  const known = { ...estimate, rates: { ...rates, falseAlarms } };
-  if (evidence.isWritten === true) return known;
+  if (evidence.isWritten === true) return { ...estimate, rates: { ...rates, falseAlarms } };
   const { leaveOpens } = evidence;
+  const wide = (share: Share): Share => ofFewLeaveOpens(share, leaveOpens, confidence);
+  const known = {
+    ...estimate,
+    rates: { ...rates, falseAlarms },
+    shares: { missed: wide(shares.missed), late: wide(shares.late) },
+  };
   const logged = leaveOpens > 0 ? loggedLeaveOpens(estimate, evidence) : null;
   if (logged !== null && !isTooShort(evidence)) return { ...known, leaveOpens: logged };
   const [missed, late] = [bounded(rates.missed), bounded(rates.late)];
@@ -67,8 +72,27 @@ function withLog(estimate: Estimate, evidence: Evidence): Estimate {
     ...known,
     leaveOpens: logged ?? bounded(estimate.leaveOpens),
     rates: { missed, late, falseAlarms, earlyAlerts, repeats },
-    shares: { missed: bounded(shares.missed, most), late: bounded(shares.late, most) },
+    shares: {
+      missed: bounded(known.shares.missed, most),
+      late: bounded(known.shares.late, most),
+    },
   };
+}
+
+/** From here on there are enough leave-opens in a log for what resamples of its days differ by. */
+const enoughLeaveOpens = 30;
+/** Degrees of freedom that the rest of a log gives, beside its leave-opens. */
+const otherDegrees = 4;
+
+/**
+ * Resamples of few leave-opens differ by too little: the upper end is as much farther as Student's t is over the normal quantile.
+ * On drawn logs of 15 days with a handful of leave-opens 86 % of the intervals covered without this.
+ */
+function ofFewLeaveOpens(share: Share, leaveOpens: number, confidence: number): Share {
+  if (leaveOpens === 0 || leaveOpens >= enoughLeaveOpens) return share;
+  const from = share.share ?? 0;
+  const times = studentOverNormal(leaveOpens + otherDegrees, confidence);
+  return { ...share, high: Math.min(1, from + (share.high - from) * times) };
 }
 
 /**

@@ -62,6 +62,19 @@ export function estimatedRate(count: number, years: number, confidence: number):
   return { kind: 'interval', low: low / years, high: high / years };
 }
 
+/** How much wider an interval is for a standard deviation that was measured with so few degrees of freedom. */
+export function studentOverNormal(degrees: number, confidence: number): number {
+  if (degrees > 1_000) return 1;
+  const tail = 1 - (1 - confidence) / 2;
+  return studentQuantile(tail, degrees) / studentQuantile(tail, 1e6);
+}
+
+/** Above the median, by the incomplete beta function (Abramowitz and Stegun, Handbook of Mathematical Functions, 26.7.1): pages carry no more of the package. */
+function studentQuantile(probability: number, degrees: number): number {
+  const x = jStat.ibetainv(2 * (1 - probability), degrees / 2, 0.5);
+  return Math.sqrt((degrees * (1 - x)) / x);
+}
+
 function checkCounts(count: number, of: number, confidence: number): void {
   const counts = Number.isSafeInteger(count) && Number.isSafeInteger(of) && count >= 0;
   invariant(counts && count <= of, 'a count is whole and within its whole', { count, of });

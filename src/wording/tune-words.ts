@@ -173,8 +173,8 @@ export function trialCells({ settings, proved, years }: Trial, spans: boolean): 
   ];
 }
 
-function meanRate({ count, perYear }: Trial['years']['rates']['falseAlarms']): string {
-  return count === 0 ? 'none' : countText(perYear, 'up');
+function meanRate({ count, perYear, high }: Trial['years']['rates']['falseAlarms']): string {
+  return count === 0 ? `at most ${countText(high, 'up')}` : countText(perYear, 'up');
 }
 
 export function knownRate({

@@ -25,7 +25,7 @@ Examples:
     --line-pattern "(?<time>\\S+) (?<event>\\S+) ?(?<value>\\S*)"
 
 Exit status: 0 if every check happened and read correctly, no heartbeat is missing, and every alert is one
-that the machine would have sent; 1 otherwise; 2 bad input.
+that the watch file would have sent; 1 otherwise; 2 bad input.
 
 ${caution}`;
 
@@ -35,7 +35,7 @@ export function compareTakes(command: Command) {
     command
       .description(
         'Compares a log from the real device with its watch file and door log: how wrong its clock runs, which\n' +
-          'checks are missing or read wrongly, and which alerts differ from what the machine would have sent.',
+          'checks are missing or read wrongly, and which alerts differ from what the watch file would have sent.',
       )
       .argument('<timeline>', 'the door: a door log or a scenario; - is standard input')
       .requiredOption('--device-log <file>', 'what the device did'),

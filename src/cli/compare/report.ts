@@ -1,5 +1,5 @@
 // What a comparison found, for people and for programs.
-import { counted, hundredthsText, numberText, plain } from '../../base/index.js';
+import { counted, hundredthsText, numberText, plain, shellWord } from '../../base/index.js';
 import type { ClockEstimate, Comparison } from '../../compare/index.js';
 import { dayAndTime, isoTime, type Moments } from '../../wording/index.js';
 import type { Paint } from '../layout/paint.js';
@@ -12,6 +12,8 @@ export interface CompareView {
   readonly hasHeartbeat: boolean;
   readonly deviceLog: string;
   readonly door: string;
+  /** The watch file; null: the defaults. */
+  readonly config: string | null;
   /** Rows of the device log outside the door's timeline. */
   readonly outside: number;
   readonly moments: Moments;
@@ -122,35 +124,48 @@ export function compareReport(view: CompareView, paint: Paint): string {
     ),
     list(
       found.onlyMessages
-        ? 'Openings that the machine would have reported, and no alert came'
-        : 'Alerts that the machine would have sent and the device did not',
+        ? 'Openings that the watch file would have reported, and no alert came'
+        : 'Alerts that the watch file would have sent and the device did not',
       notSent,
       ({ atMs }) => at(atMs),
     ),
-    list('Alerts that the device sent and the machine would not have', without, ({ atMs }) =>
+    list('Alerts that the device sent and the watch file would not have', without, ({ atMs }) =>
       at(atMs),
     ),
   ];
-  const last = untilLine(view) ?? nextLine(view);
-  return `${[...head, ...lists.flat(), ...(last === null ? [] : ['', last])].join('\n')}\n`;
+  const last = [untilLine(view) ?? nextLine(view), beatsLine(view)].filter((line) => line !== null);
+  return `${[...head, ...lists.flat(), ...(last.length === 0 ? [] : ['', ...last])].join('\n')}\n`;
 }
 
-/** What to do about it; null: nothing. The line for another clock error is beside that error. */
-function nextLine({ found }: CompareView): string | null {
+/** What to do about it; null: nothing. */
+function nextLine({ found, allowed, config }: CompareView): string | null {
   const { silentSinceMs, misreadings, missingChecks, alerts, onlyMessages } = found;
+  const file = config === null ? '' : ` -c ${shellWord(config)}`;
   if (silentSinceMs !== null) {
-    return 'Next: dozewatch silence lists what this silence can mean, and tests at the door.';
+    return 'Next: npx dozewatch silence lists what this silence can mean, and tests at the door.';
   }
   const steps = [
-    misreadings.length > 0 ? 'measure the gaps of the contact again (dozewatch place)' : null,
+    allowed.isStated && isClockOutside(found.clock, allowed)
+      ? `change clockError as above, then prove the bounds again (npx dozewatch bounds${file})`
+      : null,
+    misreadings.length > 0 ? 'measure the gaps of the contact again (npx dozewatch place)' : null,
     missingChecks.length > 0
       ? 'find out what kept the device from checking (no power, or a hang)'
       : null,
     alerts.length > 0 && !onlyMessages
-      ? 'run the firmware through the same door log (dozewatch rig --conform)'
+      ? 'run the firmware through the same door log (npx dozewatch rig, with its binary or its sources)'
       : null,
   ].filter((step) => step !== null);
   return steps.length === 0 ? null : `Next: ${steps.join('; ')}.`;
+}
+
+/** Heartbeats alone that do not come have another cause than a device that does not check; null: none are missing. */
+function beatsLine({ found }: CompareView): string | null {
+  const { heartbeats, missingHeartbeats, missingChecks, alertsDelivered } = found;
+  const areAlone = heartbeats === 0 ? alertsDelivered > 0 : missingChecks.length === 0;
+  return missingHeartbeats.length > 0 && areAlone
+    ? 'Find out where the heartbeats are lost: in the firmware, in the network, or in this log.'
+    : null;
 }
 
 /** Where the device log simply ends before the door's, all of the missing checks are behind its end. */
@@ -189,19 +204,36 @@ function list<T>(
 /** The line to change: the file's range, widened to what was measured. */
 function clockLines(clock: ClockEstimate, allowed: CompareView['allowed']): readonly string[] {
   const share = (ppm: number): string => `${String(ppm / 10_000)}%`;
-  const least = Math.min(allowed.least, Math.floor(clock.lowPpm / 100) * 100);
-  const most = Math.max(allowed.most, Math.ceil(clock.highPpm / 100) * 100);
+  const least = Math.min(allowed.least, withRoom(clock.lowPpm));
+  const most = Math.max(allowed.most, withRoom(clock.highPpm));
   const inFile = allowed.isStated
     ? `${share(allowed.least)} to ${share(allowed.most)}; write under device:`
     : 'nothing, so 0% is assumed; to prove bounds for this clock, write under device:';
   return [
     `  in the file       ${inFile}`,
     `                    clockError: { min: ${share(least)}, max: ${share(most)} }`,
+    '                    with room for other temperatures; a colder or warmer place may need more',
   ];
+}
+
+/** A tenth more, in round figures: other temperatures than those of the log have other errors. */
+function withRoom(ppm: number): number {
+  if (ppm === 0) return 0;
+  const step = 10 ** Math.floor(Math.log10(Math.abs(ppm))) / 2;
+  return Math.sign(ppm) * Math.ceil((1.1 * Math.abs(ppm)) / step) * step;
 }
 
 function clockWords(clock: ClockEstimate | null): string {
   if (clock === null) return 'unknown: too few sleeps between checks';
   const { ppm, lowPpm, highPpm, sleeps } = clock;
-  return `${hundredthsText(ppm)} (95 %: ${hundredthsText(lowPpm)} to ${hundredthsText(highPpm)}), from ${counted(sleeps, 'sleep')}`;
+  return `${hundredthsText(ppm)} (95 %: ${spanOf(lowPpm, highPpm)}), from ${counted(sleeps, 'sleep')}`;
+}
+
+/** Ends that are the same in hundredths of a per cent are written in parts per million. */
+function spanOf(lowPpm: number, highPpm: number): string {
+  const [low, high] = [hundredthsText(lowPpm), hundredthsText(highPpm)];
+  if (low !== high) return `${low} to ${high}`;
+  return lowPpm === highPpm
+    ? 'to within 1 ppm'
+    : `${numberText(lowPpm)} to ${numberText(highPpm)} ppm`;
 }

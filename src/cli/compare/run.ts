@@ -83,9 +83,10 @@ export async function compare(
   const moments = (atMs: number) => localTime(timeline.start, atMs);
   const isStated = statesClockError(watch);
   const allowed = { ...clockErrorsOf(watch.watchFile.timing.clockError), isStated };
-  const names = { deviceLog: options.deviceLog, door: timeline.name };
+  const names = { deviceLog: options.deviceLog, door: input === '-' ? timeline.name : input };
   const hasHeartbeat = watch.watchFile.watch.heartbeatIntervalMs !== null;
-  const view = { found, hasHeartbeat, ...names, outside, moments, allowed };
+  const config = watch.name;
+  const view = { found, hasHeartbeat, config, ...names, outside, moments, allowed };
   if (options.json === true) await io.stdout.write(compareJson(view));
   else await tell(io.stdout, compareReport(view, paintFor('stdout', on)));
   return isAsItShould(view) ? 0 : 1;

@@ -6,8 +6,12 @@ import type { TuneView } from './view.js';
 
 const tuneSchema = 'dozewatch/tune/1';
 
-export function tuneJson({ answer, requirements, head: all, anyState }: TuneView): string {
-  const { tried: _, logDays: __, ...head } = all;
+export function tuneJson({
+  answer,
+  requirements,
+  head: { tried: _, logDays: __, ...head },
+  anyState,
+}: TuneView): string {
   const { front, recommended, relaxations, outOfReach, nearest, meeting, present, prefer } = answer;
   const written = {
     schema: tuneSchema,
