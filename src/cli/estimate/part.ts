@@ -137,8 +137,17 @@ function isCountOrNull(value: unknown): value is number | null {
 function headOf(value: unknown): EstimateHead | null {
   const fields = fieldsOf(value);
   if (fields === null) return null;
-  const { seed, yearsAsked, profile, watch, logic, leaveOpenAfterMs, reportWithinMs, assumes } =
-    fields;
+  const {
+    seed,
+    yearsAsked,
+    profile,
+    watch,
+    logic,
+    leaveOpenAfterMs,
+    reportWithinMs,
+    assumes,
+    sureAtRest,
+  } = fields;
   if (!Array.isArray(assumes) || !assumes.every((one) => typeof one === 'string')) return null;
   const outages = mishapsOf(fields['outages']);
   const powerCuts = mishapsOf(fields['powerCuts']);
@@ -157,6 +166,7 @@ function headOf(value: unknown): EstimateHead | null {
     powerCuts,
     resamples,
     fitted,
+    sureAtRest: typeof sureAtRest === 'boolean' ? sureAtRest : null,
     assumes,
   };
   return { seed, yearsAsked, profile, watch, logic, ...asked };

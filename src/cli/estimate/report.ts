@@ -241,9 +241,9 @@ const fewLogged = 30;
 /** Fewer leave-opens than this are too few for a rate. */
 const fewLeaveOpens = 10;
 
-function cautionsText({ estimate, head, sureAtRest }: EstimateView, width: number): string {
+function cautionsText({ estimate, head }: EstimateView, width: number): string {
   const sentences = [
-    ...causeOf(estimate, sureAtRest),
+    ...causeOf(estimate, head),
     ...burstsOf(estimate),
     ...spreadOf(estimate),
     ...logLimits(estimate, head),
@@ -283,7 +283,7 @@ function spreadOf({ rates }: Estimate): readonly string[] {
 }
 
 /** Why leave-opens are missed, as far as a proof shows it. */
-function causeOf({ rates }: Estimate, sureAtRest: EstimateView['sureAtRest']): readonly string[] {
+function causeOf({ rates }: Estimate, { sureAtRest }: EstimateHead): readonly string[] {
   if (rates.missed.count === 0 || sureAtRest === null) return [];
   return sureAtRest
     ? [

@@ -101,10 +101,14 @@ async function estimateWith(
   const log: EstimateView['log'] =
     usage.log === undefined ? null : (logAtEveryPhase(usage.log, watch) ?? 'too-long');
   const { yearsByCount } = tally;
-  const sureAtRest = tally.counts.missed === 0 ? null : isSureAtRest(watch);
   const { head } = asked;
+<<<<<<< HEAD
   const view = { head, log, sureAtRest, estimate: estimated, yearsByCount, stoppedBy };
   await printEstimate(view, { ...options, next: nextOf(view, options, watch) }, on);
+=======
+  const view = { head, log, estimate: estimated, yearsByCount, stoppedBy };
+  await printEstimate(view, options, on);
+>>>>>>> 306c2fd4 (Estimate and merge: whether leave-opens are sure at rest is in each part, so that parts give the bytes of one run)
   return stoppedBy === 'interrupt' ? 130 : 0;
 }
 
@@ -235,6 +239,7 @@ function questionOf(
     powerCuts,
     resamples: resamplesFor(of.usage.profile, plan.years),
     fitted: evidenceOf(of.usage.profile),
+    sureAtRest: isSureAtRest(of.watch),
     assumes: assumptions(of.watch.watchFile),
   };
   const { table } = of.watch.program;

@@ -24,6 +24,8 @@ export interface EstimateHead {
   readonly resamples: { readonly count: number; readonly yearsEach: number } | null;
   /** What the profile was fitted to; null: nothing. */
   readonly fitted: FittedEvidence | null;
+  /** Whether every leave-open is proved to be reported at rest; null: nothing is known of that. */
+  readonly sureAtRest: boolean | null;
   /** What the years take for granted of people, in words. */
   readonly assumes: readonly string[];
 }
@@ -47,8 +49,6 @@ export interface EstimateView {
   readonly head: EstimateHead;
   /** Null: there is no log. */
   readonly log: LogAtEveryPhase | 'too-long' | null;
-  /** Whether every leave-open is proved to be reported at rest; null: nothing is known of that. */
-  readonly sureAtRest: boolean | null;
   readonly estimate: Estimate;
   /** How many years had how many, for a picture. */
   readonly yearsByCount: Tally['yearsByCount'];

@@ -36,8 +36,7 @@ export async function merge(
     head.fitted,
   );
   const { yearsByCount } = tally;
-  const known = { log: null, sureAtRest: null, stoppedBy: 'years' as const };
-  const view = { head, ...known, estimate, yearsByCount };
+  const view = { head, log: null, estimate, yearsByCount, stoppedBy: 'years' as const };
   await printEstimate(view, options, on);
   return 0;
 }
