@@ -102,13 +102,8 @@ async function estimateWith(
     usage.log === undefined ? null : (logAtEveryPhase(usage.log, watch) ?? 'too-long');
   const { yearsByCount } = tally;
   const { head } = asked;
-<<<<<<< HEAD
-  const view = { head, log, sureAtRest, estimate: estimated, yearsByCount, stoppedBy };
-  await printEstimate(view, { ...options, next: nextOf(view, options, watch) }, on);
-=======
   const view = { head, log, estimate: estimated, yearsByCount, stoppedBy };
-  await printEstimate(view, options, on);
->>>>>>> 306c2fd4 (Estimate and merge: whether leave-opens are sure at rest is in each part, so that parts give the bytes of one run)
+  await printEstimate(view, { ...options, next: nextOf(view, options, watch) }, on);
   return stoppedBy === 'interrupt' ? 130 : 0;
 }
 
