@@ -23,8 +23,8 @@ export { InvariantError, invariant, unreachable } from './invariant.js';
 export { firstTooDeep, quotedEnd } from './nesting.js';
 export {
   counted,
-  listText,
   inThousands,
+  listText,
   nameOfFile,
   numberText,
   plain,
