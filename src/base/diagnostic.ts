@@ -22,6 +22,9 @@ export interface Diagnostic {
   readonly expected?: string | undefined;
   /** What to write or do instead. */
   readonly hint?: string | undefined;
-  /** Options that would settle it, each of these alone; shown as whole command lines where the command line is known. */
+  /**
+   * Options that would settle it, each of these alone; shown as whole command lines where the command line is known. A filter and a
+   * bar before them: its output in place of the file.
+   */
   readonly tries?: readonly string[] | undefined;
 }

@@ -274,14 +274,18 @@ function rangesOf(
 ): readonly LifeRange[] {
   const asSleep = intervalLives(question, asleep, intervalsMs);
   const asWakes = intervalLives(question, wakes, intervalsMs);
+  // Of a wake that costs nothing, time awake is cheaper than sleep. It is not: fewer checks never shorten a life.
+  let [leastSoFar, mostSoFar] = [0, 0];
   return asSleep.map(({ checkIntervalMs, lifeMs: one, isSet }, index) => {
     const other = asWakes[index]?.lifeMs ?? null;
     const ends = [one ?? Number.POSITIVE_INFINITY, other ?? Number.POSITIVE_INFINITY];
+    leastSoFar = Math.max(leastSoFar, leastOf(ends));
+    mostSoFar = Math.max(mostSoFar, greatestOf(ends));
     const end = (ms: number): number | null => (Number.isFinite(ms) ? ms : null);
     return {
       checkIntervalMs,
-      leastMs: end(leastOf(ends)),
-      mostMs: end(greatestOf(ends)),
+      leastMs: end(leastSoFar),
+      mostMs: end(mostSoFar),
       isSet,
     };
   });

@@ -24,13 +24,13 @@ function digits(value: number): string {
   return Math.abs(value) >= 100 ? String(Math.round(value)) : String(Number(value.toPrecision(3)));
 }
 
-/** `9.7 d`, `23 d (3.2 weeks)`, `6.4 years`, rounded down. Null is over a hundred years. */
+/** `9.7 d`, `23 d (3.3 weeks)`, `6.4 years`: rounded down, and the weeks are those days. Null is over a hundred years. */
 export function lifeText(ms: number | null): string {
   if (ms === null) return 'over 100 years by these numbers';
   if (ms < 2 * dayMs) return roughDurationText(ms, 'at least');
   if (ms >= 2 * meanYearMs) return `${tenths(ms, meanYearMs)} years`;
-  const days = `${ms < 10 * dayMs ? tenths(ms, dayMs) : String(Math.floor(ms / dayMs))} d`;
-  return ms < 14 * dayMs ? days : `${days} (${tenths(ms, 7 * dayMs)} weeks)`;
+  const days = ms < 10 * dayMs ? tenths(ms, dayMs) : String(Math.floor(ms / dayMs));
+  return ms < 14 * dayMs ? `${days} d` : `${days} d (${(Number(days) / 7).toFixed(1)} weeks)`;
 }
 
 /** So many whole tenths of a unit. */

@@ -91,6 +91,13 @@ const boundsFrom: Readonly<Record<keyof typeof searchesFor, readonly BoundName[]
   quickest: ['neverAlarmedUpToMs', 'bestDelayMs'],
 };
 
+/** What a search that stopped does not find. */
+const leftOpen: Readonly<Record<keyof typeof boundsFrom, string>> = {
+  atRest: 'what holds at rest',
+  anyState: 'what holds from any state',
+  quickest: 'up to which length the watch stays quiet, and how soon an alert can come,',
+};
+
 /** @param mostNodes the most states of each search; default: the usual limit. */
 export function searchesOf(
   question: BoundsQuestion,
@@ -108,7 +115,7 @@ export function searchesOf(
       });
     } catch (error) {
       if (!(error instanceof TooManyStatesError)) throw error;
-      const sentence = `the search met more than ${numberText(error.mostNodes)} states and stopped, so these bounds are not known`;
+      const sentence = `the search met more than ${numberText(error.mostNodes)} states and stopped, so ${leftOpen[name]} is not known; with fewer faults (environment:) it may finish`;
       unknown.push({ bounds: boundsFrom[name], mostStates: error.mostNodes, sentence });
       return null;
     }

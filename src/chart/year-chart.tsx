@@ -34,6 +34,8 @@ export interface YearInput {
   readonly alerts: readonly { readonly atMs: number; readonly kind: AlertKind }[];
   readonly lowBatteryMs: readonly number[];
   readonly charges: readonly number[];
+  /** What a mark of `charges` is: `charged`. */
+  readonly charged: string;
   readonly networkDown: Spans;
   readonly flat: readonly { readonly fromMs: number; readonly toMs: number }[];
 }
@@ -184,7 +186,13 @@ function lanesOf(input: YearInput, widthPx: number): readonly Lane[] {
             name: '',
             height: chargePx,
             node: (x: TimeScale) => (
-              <ChargeLine charge={charge} charges={charges} x={x} widthPx={widthPx} />
+              <ChargeLine
+                charge={charge}
+                charges={charges}
+                charged={input.charged}
+                x={x}
+                widthPx={widthPx}
+              />
             ),
           },
         ]),
@@ -308,10 +316,11 @@ function Outages({ networkDown, x }: Drawn<'networkDown'>): VNode {
 function ChargeLine(props: {
   readonly charge: NonNullable<YearInput['charge']>;
   readonly charges: readonly number[];
+  readonly charged: string;
   readonly x: TimeScale;
   readonly widthPx: number;
 }): VNode {
-  const { charge, charges, x, widthPx } = props;
+  const { charge, charges, charged, x, widthPx } = props;
   const y = scaleLinear([0, 1.06], [chargePx, 0]);
   const line = charge
     .map(({ atMs, left }, index) => `${index === 0 ? 'M' : 'L'}${px(x(atMs))} ${px(y(left))}`)
@@ -325,7 +334,7 @@ function ChargeLine(props: {
       <ShareAxis ticks={ticks} widthPx={widthPx} />
       <Shape class="dw-curve" d={line} />
       {charges.map((atMs) => (
-        <Shape class="dw-delivered" d={triangleUp(x(atMs), y(1), 4.5)} title="charged" />
+        <Shape class="dw-delivered" d={triangleUp(x(atMs), y(1), 4.5)} title={charged} />
       ))}
     </g>
   );
@@ -367,7 +376,7 @@ function DayBars(props: {
 }
 
 function entriesOf(input: YearInput, areAlertsCounted: boolean): readonly LegendEntry[] {
-  const { charge, charges, flat, networkDown, alerts, leaveOpens, lowBatteryMs } = input;
+  const { charge, charges, charged, flat, networkDown, alerts, leaveOpens, lowBatteryMs } = input;
   const outcomes = new Set(
     leaveOpens.map(({ outcome }) => (outcome === 'unpowered' ? 'missed' : outcome)),
   );
@@ -400,7 +409,7 @@ function entriesOf(input: YearInput, areAlertsCounted: boolean): readonly Legend
     ...entry(charge !== null, 'charge left', <Shape class="dw-curve" d="M0 8H22" />),
     ...entry(
       charges.length > 0,
-      'charged',
+      charged,
       <Shape class="dw-delivered" d={triangleUp(11, 8, 4.5)} />,
     ),
     ...entry(

@@ -131,10 +131,12 @@ const cells: readonly Cell[] = [
     selfDischarge: monthly(0, 5_000),
     sources: [
       read('capacity', `${e91}: 3000 mAh at 25 mA, 2500 at 100, 2000 at 250, 1500 at 500`),
-      read(
-        'voltage',
-        'fresh 1.58 V (advanced-battery.com); end 0.9 V and mean are common practice',
-      ),
+      read('voltage', 'fresh 1.58 V (advanced-battery.com)'),
+      {
+        of: 'voltage',
+        basis: 'common practice',
+        source: 'end 0.9 V and mean, no published number found',
+      },
       read('resistance', `${e91}: 150 to 300 mΩ fresh`),
       alkalineLoss,
     ],

@@ -335,7 +335,7 @@ const contact = {
   help: 'The switch and its magnet. Without this section the contact is ideal.',
   heading: 'Contact and door',
   isOptional: true,
-  absent: 'ideal',
+  absent: 'ideal: it reads open exactly while the door is open',
   keys: {
     operateGap: {
       kind: 'gap',
@@ -391,7 +391,7 @@ const environment = {
   kind: 'section',
   help: 'What may go wrong around the watch while dozewatch looks for the worst case. Without this section, nothing does.',
   heading: 'What may go wrong',
-  absent: 'nothing',
+  absent: 'no faults allowed for',
   keys: {
     longestOutage: {
       kind: 'duration',

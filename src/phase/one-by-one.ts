@@ -23,15 +23,11 @@ export function oneByOne(
   const count = world.openings.fromMs.length;
   if (phases * (count + 1) > mostSteps) return null;
   const columns = () => new Float64Array(count);
-  const [reported, inTime, missed] = [columns(), columns(), columns()];
+  const [reported, inTime, missed, unpowered] = [columns(), columns(), columns(), columns()];
   const [brief, unknown] = [columns(), columns()];
   const least = columns().fill(Number.POSITIVE_INFINITY);
   const greatest = columns().fill(Number.NEGATIVE_INFINITY);
-  const withinMs = required.reportWithinMs ?? Number.POSITIVE_INFINITY;
   const sums = { missed: 0, late: 0, falseAlarms: 0, alarmed: 0 };
-  const add = (column: Float64Array, index: number): void => {
-    column[index] = cellAt(column, index) + 1;
-  };
   for (let phase = 0; phase < phases; phase += 1) {
     const powerOnAtMs = trueMs(firstPowerOnMs + phase);
     const trace = simulate({ ...experiment, world: { ...world, powerOnAtMs } }, { record: 'none' });
@@ -44,10 +40,11 @@ export function oneByOne(
       const { outcome, delayMs } = openings.at(index);
       if (outcome === 'brief') add(brief, index);
       if (outcome === 'unknown') add(unknown, index);
+      if (outcome === 'unpowered') add(unpowered, index);
       if (outcome === 'missed' || outcome === 'unpowered') add(missed, index);
       if (delayMs === null) continue;
       add(reported, index);
-      if (delayMs <= withinMs) add(inTime, index);
+      if (delayMs <= (required.reportWithinMs ?? delayMs)) add(inTime, index);
       least[index] = Math.min(cellAt(least, index), delayMs);
       greatest[index] = Math.max(cellAt(greatest, index), delayMs);
     }
@@ -74,6 +71,11 @@ export function oneByOne(
           greatestDelayMs: cellAt(greatest, index),
         },
         phases,
+        cellAt(unpowered, index),
       ),
   };
+}
+
+function add(column: Float64Array, index: number): void {
+  column[index] = cellAt(column, index) + 1;
 }

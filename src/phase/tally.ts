@@ -14,6 +14,8 @@ export interface OpeningAtEveryPhase {
   readonly inTimeShare: number | null;
   /** The share that misses it; 0 if the end of the timeline leaves it undecided without a report. */
   readonly missedShare: number | null;
+  /** Of these, the share that misses it because the charge was used up. */
+  readonly unpoweredShare: number | null;
   /** The share at which it is unknown, because of what the log does not know. */
   readonly unknownShare: number;
   /** Of the phases at which an alert of it is delivered; null: at no phase. */
@@ -149,7 +151,7 @@ function columnsFor(count: number) {
 }
 
 /** Counts of phases as shares of all of them. */
-export function sharesOf(counts: DoubtCounts, phases: number): OpeningAtEveryPhase {
+export function sharesOf(counts: DoubtCounts, phases: number, unpowered = 0): OpeningAtEveryPhase {
   const { reported, inTime, missed, unknown, isBrief } = counts;
   const share = (count: number): number | null =>
     isBrief || unknown === phases ? null : count / phases;
@@ -157,6 +159,7 @@ export function sharesOf(counts: DoubtCounts, phases: number): OpeningAtEveryPha
     reportedShare: share(reported),
     inTimeShare: share(inTime),
     missedShare: share(missed),
+    unpoweredShare: share(unpowered),
     unknownShare: unknown / phases,
     leastDelayMs: reported === 0 ? null : counts.leastDelayMs,
     greatestDelayMs: reported === 0 ? null : counts.greatestDelayMs,

@@ -45,9 +45,10 @@ export function parseCurrentReadings(text: string, file: string): Result<Current
   const errors: Diagnostic[] = [];
   const lines = text.replace(/^\uFEFF/u, '').split(/\r\n|\r|\n/u);
   for (const [index, row] of lines.slice(0, mostTypedRows).entries()) {
-    const cells = row.split(/[,;\t]/u).map((cell) => cell.trim().toLowerCase());
+    const written = cellsOf(row);
+    const cells = written.map((cell) => cell.toLowerCase());
     if (row.trim() === '' || row.trim().startsWith('#') || cells[0] === 'what') continue;
-    const complaint = take(readings, cells, index + 1);
+    const complaint = asWritten(take(readings, cells, index + 1), written);
     if (complaint !== null) {
       errors.push({ severity: 'error', source: { file, line: index + 1 }, ...complaint });
     }
@@ -56,6 +57,29 @@ export function parseCurrentReadings(text: string, file: string): Result<Current
   if (lacks !== null) errors.push({ severity: 'error', source: { file }, ...lacks });
   const [first, ...others] = errors;
   return first === undefined ? ok(readings) : err(first, ...others);
+}
+
+/** Whether a row is one of those of this sheet. */
+export function isCurrentReading(row: string): boolean {
+  const [what = ''] = cellsOf(row);
+  return ['meter', 'volts', 'cells', 'series', 'capacity'].includes(what.toLowerCase());
+}
+
+/** The cells of a row as they stand there. */
+export function cellsOf(row: string): readonly string[] {
+  return row.split(/[,;\t]/u).map((cell) => cell.trim());
+}
+
+/** A complaint quotes what stands in the file, whatever was made of it to read it. */
+export function asWritten<Says extends Pick<Diagnostic, 'found'> | null>(
+  says: Says,
+  written: readonly string[],
+): Says {
+  if (says?.found === undefined) return says;
+  const { found } = says;
+  const whole = written.join(',');
+  const cell = [whole, ...written].find((one) => one.toLowerCase() === found);
+  return cell === undefined ? says : { ...says, found: cell };
 }
 
 function take(readings: Draft, cells: readonly string[], line: number): Complaint | null {

@@ -2,6 +2,7 @@
 
 import { type Diagnostic, err, ok, type Result } from '../base/index.js';
 import { gapLimits, mostTypedRows } from '../model/index.js';
+import { asWritten, cellsOf, isCurrentReading } from './current-readings.js';
 
 export type Direction = 'closing' | 'opening';
 
@@ -38,7 +39,8 @@ export function parseTrials(text: string, file: string): Result<Trials> {
   const lines = text.replace(/^\uFEFF/u, '').split(/\r\n|\r|\n/u);
   for (const [index, row] of lines.entries()) {
     const line = index + 1;
-    const cells = row.split(/[,;\t]/u).map((cell) => cell.trim().toLowerCase());
+    const written = cellsOf(row);
+    const cells = written.map((cell) => cell.toLowerCase());
     const isBlank = row.trim() === '' || row.trim().startsWith('#');
     if (isBlank || cells[0] === 'direction') continue;
     if (trials.length >= mostTypedRows) {
@@ -49,8 +51,9 @@ export function parseTrials(text: string, file: string): Result<Trials> {
       });
       break;
     }
+    if (isCurrentReading(row)) return err(readingsOfCurrent(file, line, row));
     const trial = trialOf(cells, line);
-    if ('code' in trial) complain(line, trial);
+    if ('code' in trial) complain(line, asWritten(trial, written));
     else trials.push(trial);
   }
   if (errors.length > 0) return { ok: false, errors };
@@ -62,6 +65,18 @@ export function parseTrials(text: string, file: string): Result<Trials> {
     message: 'there is no trial in this file',
     hint: 'print the sheet with "dozewatch place", and write a row for each trial: closing,12,open',
   });
+}
+
+/** One error for a file of another sheet. */
+function readingsOfCurrent(file: string, line: number, row: string): Diagnostic {
+  return {
+    code: 'trials-of-current',
+    severity: 'error',
+    source: { file, line },
+    message: 'this is a reading for the current asleep, not a trial at the door',
+    found: row.trim(),
+    tries: ['--sleep-current'],
+  };
 }
 
 type Problem = Pick<Diagnostic, 'code' | 'message' | 'found' | 'hint'>;

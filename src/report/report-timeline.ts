@@ -98,7 +98,7 @@ function findingsOf({ verdict, explanations, moments, timeline }: ReplayView): R
     const what =
       opening === null
         ? 'an alert, and the door was not open'
-        : `an alert about an opening of ${durationText(verdict.openings.at(opening).durationMs)}`;
+        : `an alert during an opening of ${durationText(verdict.openings.at(opening).durationMs)}`;
     const finding: ReportFinding = {
       kind,
       when: dayAndTime(moments(decidedMs)),

@@ -12,7 +12,7 @@ const otherPresets = supplyPresetNames.filter((name) => name !== exampleSupply.p
 
 /**
  * A watch file with a comment on every setting, for `init` to write. It meets its own requirements at rest because it
- * re-checks sooner than the default: sure from 120.4 s + 50.4 s, quiet up to 50.4 s.
+ * rechecks sooner than the default: sure from 120.4 s + 50.4 s, quiet up to 50.4 s.
  * @param schemaPath the schema of watch files for editors, relative to the file; the caller writes `watchJsonSchema()` there.
  */
 export function starterWatchText(schemaPath = './schemas/watch.schema.json'): string {

@@ -2,6 +2,7 @@
 import { durationText, ppmText } from '../base/index.js';
 import type { AnswerDelay } from '../model/index.js';
 import type { WatchFile } from '../scenarios/index.js';
+import { renewalOf } from './renewal.js';
 
 /** As the end of a headline, such as `, assuming that A and that B`; empty: nothing is assumed. */
 export function assumingText(assumes: readonly string[]): string {
@@ -24,15 +25,16 @@ export function assumptions({ watch, answer, supply, delivery }: WatchFile): rea
         : `somebody resets the device ${delayText(delay)} after an alert`,
     );
   }
+  const { does } = renewalOf(supply);
   if (supply !== null) {
     if (charges === null) clauses.push('the battery always has charge');
     else if (charges.everyMs !== null) {
-      clauses.push(`somebody charges the battery every ${durationText(charges.everyMs)}`);
+      clauses.push(`somebody ${does} every ${durationText(charges.everyMs)}`);
     } else if (charges.afterWarningMs !== undefined) {
       clauses.push(
         watch.lowBattery === undefined
-          ? 'nobody charges the battery, because the watch sends no low-battery message'
-          : `somebody charges the battery ${durationText(charges.afterWarningMs)} after a low-battery message`,
+          ? `nobody ${does}, because the watch sends no low-battery message`
+          : `somebody ${does} ${durationText(charges.afterWarningMs)} after a low-battery message`,
       );
     }
   }

@@ -12,6 +12,7 @@ import {
 } from '../battery/index.js';
 import type { BoughtCells, SupplySettings } from '../model/index.js';
 import type { WatchFile } from '../scenarios/index.js';
+import { renewalOf } from './renewal.js';
 
 export interface Facts {
   readonly watchFile: WatchFile;
@@ -25,7 +26,7 @@ export function batteryFacts(answer: BatteryAnswer, watch: Facts): (readonly [st
     ['battery', supplyText(answer)],
     ['checks', `every ${roughDurationText(watch.watchFile.watch.checkIntervalMs)}`],
     ['mean current', `${currentText(quiet.meanNa)}, self-discharge included`],
-    [lifeName(answer), lifeWords(answer)],
+    [lasting(answer), lifeWords(answer)],
     ...cellFacts(answer),
     ['low battery', lowText(answer, watch)],
     ['if the watch dies', silenceText(answer)],
@@ -36,12 +37,7 @@ export function batteryFacts(answer: BatteryAnswer, watch: Facts): (readonly [st
 
 /** Cells that are thrown away have no charge: a set of them lasts. */
 export function lasting({ supply }: BatteryAnswer): string {
-  const { cells } = supply;
-  return cells === undefined || cells.isRecharged ? 'a charge lasts' : 'a set of cells lasts';
-}
-
-function lifeName(answer: BatteryAnswer): string {
-  return answer.cells === null ? 'battery life' : lasting(answer);
+  return renewalOf(supply).lasts;
 }
 
 /** Between the cells that hold the least and the most. */
@@ -52,9 +48,9 @@ export function lifeBetween({ quiet, cells }: BatteryAnswer): string {
 }
 
 function lifeWords(answer: BatteryAnswer): string {
-  const { quiet, cells } = answer;
+  const { quiet, cells, supply } = answer;
   if (cells === null) return lifeText(quiet.lifeMs);
-  return `${lifeBetween(answer)}, by what the cells hold; this page takes ${lifeText(quiet.lifeMs)}`;
+  return `${lifeBetween(answer)}, by what the cells hold; this page takes ${lifeText(quiet.lifeMs)}, of ${chargeText(supply.capacityNah)}`;
 }
 
 function cellFacts({ supply }: BatteryAnswer): (readonly [string, string])[] {

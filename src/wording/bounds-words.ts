@@ -100,7 +100,7 @@ export function boundsSentences(view: BoundsView): readonly string[] {
 export const askedWords: Readonly<Record<AskedFor['key'], string>> = {
   leaveOpenAfter: 'report every opening of at least',
   reportWithin: 'deliver the alert within',
-  quietUpTo: 'raise no alert for an opening of up to',
+  quietUpTo: 'raise no alert for one opening of up to',
 };
 
 /** Everything about bounds except their numbers, a sentence each. */
@@ -185,7 +185,7 @@ function newWarnings({ watch }: Remedy, watchFile: WatchFile): readonly string[]
   const now = new Set(watchWarnings(watchFile).map(({ code }) => code));
   return watchWarnings({ ...watchFile, watch })
     .filter(({ code }) => !now.has(code))
-    .map(({ code, message }) => `dozewatch then warns that ${message} [${code}]`);
+    .map(({ message }) => message);
 }
 
 /** Whether a requirement is met; undefined: it does not apply to that state. */

@@ -82,8 +82,8 @@ function sentenceOf(bounds: LengthBounds, leaveOpenMs: number): string {
     return `${door} goes unreported ${frequencyText(missed, upTo)}.`;
   }
   return atRest === null
-    ? `${door} is reported when nothing goes wrong; the search stopped before it was known whether it always is.`
-    : `${door} is reported when nothing goes wrong, but a fault can keep it from being reported.`;
+    ? `At rest, ${door.replace(/^A/u, 'a')} is reported when nothing goes wrong; the search stopped before it was known whether it always is.`
+    : `At rest, ${door.replace(/^A/u, 'a')} is reported when nothing goes wrong. A fault, or what happened before, can keep it from being reported.`;
 }
 
 /** How near to 1 in k a share must be to be given as such. */
@@ -98,6 +98,6 @@ function frequencyText(share: number, upTo: string): string {
     const ordinal = ordinals[k];
     return ordinal === undefined ? `about 1 time in ${String(k)}` : `about every ${ordinal} time`;
   }
-  const percent = share < 0.01 ? 'less than 1' : String(Math.min(99, Math.ceil(100 * share)));
-  return `${upTo}${percent} % of the time`;
+  const times = share < 0.01 ? 'less than 1' : String(Math.min(99, Math.ceil(100 * share)));
+  return `in ${upTo}${times} of 100 openings`;
 }

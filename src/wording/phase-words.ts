@@ -4,6 +4,8 @@ import {
   figure,
   numberText,
   percentText,
+  plain,
+  ppmText,
   type Rounded,
   roundedDurationText,
 } from '../base/index.js';
@@ -67,6 +69,23 @@ function remarkableIn(every: EveryPhase, verdict: Verdict): Remarkable {
   return { count: leaveOpens.length, missed, late, unknown, areAllInTime };
 }
 
+/** What was drawn once for all phases: another draw may do otherwise. Null: nothing. */
+function drawnWords({ timing, seed }: Judged['timeline']): string | null {
+  const { clockError, bootTime, connectTime } = timing;
+  const clock =
+    clockError.kind === 'drawn' && clockError.leastPpm !== clockError.greatestPpm
+      ? [
+          `one clock error between ${ppmText(clockError.leastPpm)} and ${ppmText(clockError.greatestPpm)}`,
+        ]
+      : [];
+  const times = [
+    ...(bootTime.kind === 'range' ? ['boot'] : []),
+    ...(connectTime.kind === 'range' ? ['connect'] : []),
+  ].join(' and ');
+  const all = [...clock, ...(times === '' ? [] : [`one series of ${times} times`])];
+  return all.length === 0 ? null : `${all.join(' and ')}, drawn with seed ${plain(seed)}`;
+}
+
 /** The verdict over all phases in one sentence, without a name in front and without a full stop. */
 export function phasesWords(every: EveryPhase, judged: Judged, paint: Paint): string {
   const remarkable = remarkableIn(every, judged.verdict);
@@ -97,7 +116,8 @@ export function phasesWords(every: EveryPhase, judged: Judged, paint: Paint): st
     ...last,
     falseAlarmWords(every, paint),
   ];
-  return clauses.join('; ');
+  const drawn = drawnWords(judged.timeline);
+  return `${drawn === null ? '' : `for ${drawn}, `}${clauses.join('; ')}`;
 }
 
 function nothingMissed({ count, unknown, areAllInTime }: Remarkable, paint: Paint): string {
@@ -121,12 +141,15 @@ function atPhases(
 ): string[] {
   const [first] = some;
   if (first === undefined) return [];
+  const isEmpty = some.every((one) => one.missed > 0 && one.unpoweredShare === one.missedShare);
+  const why = isEmpty && fate === 'MISSED' ? ', because the charge was used up' : '';
   if (some.length === 1) {
-    return [`no. ${numberText(first.index + 1)} is ${fate} at ${shareOfPhases(by.share(first))}`];
+    const share = shareOfPhases(by.share(first));
+    return [`no. ${numberText(first.index + 1)} is ${fate} at ${share}${why}`];
   }
   const count = `${numberText(some.length)} of ${numberText(by.of)} leave-opens are ${fate}`;
-  if (some.every((one) => by.share(one) === 1)) return [`${count} at all phases`];
-  return [`${count} at some phases (on average ${figure(by.expected, 'up')} in a run)`];
+  if (some.every((one) => by.share(one) === 1)) return [`${count} at all phases${why}`];
+  return [`${count} at some phases (${figure(by.expected)} on average)${why}`];
 }
 
 function shareOfPhases(share: number): string {
@@ -145,7 +168,7 @@ function falseAlarmWords({ summary }: EveryPhase, paint: Paint): string {
   const { expectedFalseAlarms, falseAlarmShare } = summary;
   if (expectedFalseAlarms === 0) return 'no false alarm at any phase';
   return paint.bad(
-    `FALSE ALARMS at ${shareOfPhases(falseAlarmShare)} (on average ${figure(expectedFalseAlarms, 'up')} in a run)`,
+    `FALSE ALARMS at ${shareOfPhases(falseAlarmShare)} (${figure(expectedFalseAlarms)} on average)`,
   );
 }
 
@@ -154,7 +177,7 @@ export function phasesSpan(every: EveryPhase, { moments }: Pick<ReplayView, 'mom
   const { phaseLengthMs } = every.summary;
   const about = every.isAbout ? 'about' : 'the';
   const from = dayAndTime(moments(every.firstPowerOnMs));
-  return `A phase is an instant at which the device powers on: any millisecond of ${about} ${lengthText(phaseLengthMs)} from ${from} on, all equally likely`;
+  return `The phase is when the checks fall. It follows from the instant at which the device powers on: any millisecond of ${about} ${lengthText(phaseLengthMs)} from ${from} on, all equally likely`;
 }
 
 function lengthText(ms: number): string {
@@ -163,7 +186,7 @@ function lengthText(ms: number): string {
 
 /** Which phase a replay of a log is, if nothing gives it, and what others would do; null: it is given. */
 export function phaseSentence(view: ReplayView): string | null {
-  const { timeline, verdict, moments, phases, watchFile } = view;
+  const { timeline, moments, phases, watchFile } = view;
   if (timeline.logged?.powerOnIsAssumed !== true || phases === null || phases.areJudged)
     return null;
   const { powerOnAtMs } = timeline.world;
@@ -174,13 +197,15 @@ export function phaseSentence(view: ReplayView): string | null {
       ? 'just before the end of the log, which is shorter than half a check interval'
       : 'half a check interval after the first row';
   const which = `the device powers on at ${at}, ${place}, because the log does not show when it did`;
-  return `${which}; ${otherPhases(phases.every, verdict)}`;
+  return `${which}; ${otherPhases(phases.every, view)}`;
 }
 
 const judgesAll = '--every-phase judges them all';
 
-function otherPhases(every: EveryPhase | null, verdict: Verdict): string {
+function otherPhases(every: EveryPhase | null, judged: Judged): string {
   if (every === null) return `other phases may differ (${judgesAll})`;
+  const { verdict } = judged;
+  const { summary, openings } = verdict;
   const { falseAlarmShare } = every.summary;
   const remarkable = remarkableIn(every, verdict);
   const differing = (
@@ -201,8 +226,10 @@ function otherPhases(every: EveryPhase | null, verdict: Verdict): string {
       ? [`at ${shareOfPhases(falseAlarmShare)} it would raise a false alarm`]
       : []),
   ];
-  if (clauses.length > 0) return `${clauses.join(', and ')} (${judgesAll})`;
-  const { summary, openings } = verdict;
+  if (clauses.length > 0) {
+    const alarms = falseAlarmShare < 1 ? '' : falseAlarmsElsewhere(every, summary.falseAlarms);
+    return `${clauses.join(', and ')}${alarms === '' ? '' : `; ${alarms}`} (${judgesAll})`;
+  }
   const areAll = (some: readonly AtPhases[], outcome: OpeningOutcome, count: number): boolean =>
     some.length === count && some.every(({ index }) => openings.at(index).outcome === outcome);
   const isSame =
@@ -211,6 +238,24 @@ function otherPhases(every: EveryPhase | null, verdict: Verdict): string {
     areAll(remarkable.late, 'late', summary.late) &&
     falseAlarmShare === (summary.falseAlarms > 0 ? 1 : 0);
   return isSame
-    ? 'at every other phase the outcomes are the same'
+    ? sameWords(every, judged)
     : `a device that was running before may do otherwise (${judgesAll})`;
+}
+
+/** What is the same at every phase, and how many false alarms the others raise where all of them raise some. */
+function sameWords(every: EveryPhase, { verdict, timeline }: Judged): string {
+  const { leaveOpens, falseAlarms } = verdict.summary;
+  const drawn = drawnWords(timeline) === null ? '' : ', with the same clock error and times,';
+  const alarms = falseAlarmsElsewhere(every, falseAlarms);
+  if (leaveOpens === 0 && alarms !== '') return alarms;
+  const outcome =
+    leaveOpens > 1 ? 'each leave-open has the same outcome' : 'the outcome is the same';
+  return `at every other phase${drawn} ${outcome}${alarms === '' ? '' : `; ${alarms}`}`;
+}
+
+function falseAlarmsElsewhere({ summary }: EveryPhase, here: number): string {
+  const { expectedFalseAlarms, falseAlarmShare } = summary;
+  return falseAlarmShare === 0
+    ? ''
+    : `false alarms: ${figure(expectedFalseAlarms)} on average over all phases, here ${numberText(here)}`;
 }

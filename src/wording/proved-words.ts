@@ -39,10 +39,10 @@ export function provedSentence(
   const gaps = gapsOf(door);
   const words = gapsWords(gaps);
   if (gaps?.kind === 'blind' && words !== null) {
-    return `Proved: ${paint.bad('NOT met')}, because ${words}; ${widerWords(proved)}`;
+    return `Proved: the requirements are ${paint.bad('NOT met')}, because ${words}; ${widerWords(proved)}`;
   }
   const first = words === null ? '' : `${words}, `;
-  return `Proved: ${first}${provedWords(proved, judge, paint)}`;
+  return `Proved: ${first}the requirements are ${provedWords(proved, judge, paint)}`;
 }
 
 /** Of the openings that the contact sees: they meet no requirement for a door that may rest at a smaller gap. */
@@ -88,11 +88,14 @@ function figuresOf(proved: Proved, required: Requirements, from: Start): string 
       ? ''
       : ` (${roundedDurationText(ms)} required)`;
   const sure = sureText(alwaysReportedFromMs[from]);
-  const parts = [
-    holds.leaveOpenAfter[from] === false
-      ? `${sure}${requiredText(leaveOpenAfterMs, 'leaveOpenAfter')}`
-      : sure,
-  ];
+  const parts =
+    alwaysReportedFromMs[from] === undefined
+      ? []
+      : [
+          holds.leaveOpenAfter[from] === false
+            ? `${sure}${requiredText(leaveOpenAfterMs, 'leaveOpenAfter')}`
+            : sure,
+        ];
   // From any state one figure is enough: that of the first requirement that is not met.
   const isSaid = from === 'anyState' && holds.leaveOpenAfter.anyState === false;
   if (reportWithinMs !== null && holds.reportWithin[from] === false && !isSaid) {
@@ -102,11 +105,12 @@ function figuresOf(proved: Proved, required: Requirements, from: Start): string 
     const quiet = roundedDurationText(neverAlarmedUpToMs ?? 0, 'at least');
     parts.push(`quiet up to ${quiet}${requiredText(quietUpToMs, 'quietUpTo')}`);
   }
+  if (alwaysReportedFromMs[from] === undefined) parts.push(sure);
   return parts.join(', ');
 }
 
 function sureText(ms: number | null | undefined): string {
-  if (ms === undefined) return 'the search stopped';
+  if (ms === undefined) return 'sure from: not searched to the end here, see dozewatch bounds';
   if (ms === null) return 'never sure';
   return `sure from ${roundedDurationText(ms, 'at most')}`;
 }

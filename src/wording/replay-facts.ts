@@ -2,6 +2,7 @@
 import {
   counted,
   type Diagnostic,
+  dayMs,
   durationText,
   numberText,
   plain,
@@ -13,6 +14,7 @@ import { deliveryIgnored, isDeliverySet } from './assumptions.js';
 import { plainCut } from './columns.js';
 import { dayAndTime } from './moments.js';
 import type { Paint } from './paint.js';
+import { renewalOf } from './renewal.js';
 import type { ReplayView } from './replay-view.js';
 
 /** The numbers of a verdict, one a row. */
@@ -72,7 +74,11 @@ export function replayFacts(view: ReplayView, paint: Paint): (readonly [string, 
         : roundedDurationText(summary.worstDelayMs, 'at most'),
     ],
     ['delivery', deliveryIgnored, isDeliverySet(view.watchFile)],
-    ['battery life', batteryLifeText(view), (view.firmware?.failure ?? null) === null],
+    [
+      renewalOf(view.watchFile.supply).lasts,
+      batteryLifeText(view),
+      (view.firmware?.failure ?? null) === null,
+    ],
     ['checks', numberText(summary.checks)],
   ];
   return rows.flatMap(([label, value, shown]) =>
@@ -81,18 +87,23 @@ export function replayFacts(view: ReplayView, paint: Paint): (readonly [string, 
 }
 
 /** When its owner learned that the battery is low. */
-function lowBatteryText({ trace: { lowBattery, charges }, moments }: ReplayView): string {
+function lowBatteryText({
+  trace: { lowBattery, charges },
+  moments,
+  watchFile,
+}: ReplayView): string {
   const [first] = lowBattery;
   if (first === undefined) return 'no message was delivered';
   const when = dayAndTime(moments(first.deliveredMs));
-  const charged = charges.length === 0 ? '' : `; charged ${counted(charges.length, 'time')}`;
+  const { done } = renewalOf(watchFile.supply);
+  const charged = charges.length === 0 ? '' : `; ${done} ${counted(charges.length, 'time')}`;
   return lowBattery.length === 1
     ? `one message, delivered on ${when}${charged}`
     : `${counted(lowBattery.length, 'message')}, the first delivered on ${when}${charged}`;
 }
 
 /** When the charge was used up, and for how long the device was off. */
-function flatText({ trace: { flat, charges }, moments }: ReplayView): string {
+function flatText({ trace: { flat, charges }, moments, watchFile }: ReplayView): string {
   const [first] = flat;
   if (first === undefined) return '';
   const offMs = flat.reduce((sum, { fromMs, toMs }) => sum + toMs - fromMs, 0);
@@ -100,8 +111,9 @@ function flatText({ trace: { flat, charges }, moments }: ReplayView): string {
     flat.length > 1
       ? `first on ${dayAndTime(moments(first.fromMs))}, ${numberText(flat.length)} times`
       : `on ${dayAndTime(moments(first.fromMs))}`;
+  const { done } = renewalOf(watchFile.supply);
   const charged =
-    charges.length === 0 ? 'never charged' : `charged ${counted(charges.length, 'time')}`;
+    charges.length === 0 ? `never ${done}` : `${done} ${counted(charges.length, 'time')}`;
   return `used up ${again}; the device was off for ${roundedDurationText(offMs, 'at least')} in all (${charged})`;
 }
 
@@ -113,7 +125,10 @@ function batteryLifeText({ watchFile: { supply }, use, trace }: ReplayView): str
     trace.flat.length === 0 && isFlatBeforeEnd(cost)
       ? '; a full charge does not last to the end of this timeline'
       : '';
-  return `${lifeText(cost.lifeMs)} per charge at the average use of this timeline, ${currentText(cost.meanNa)}${flat}`;
+  if (cost.lengthMs < dayMs) {
+    return `unknown: this timeline is shorter than a day (a whole life: dozewatch battery)`;
+  }
+  return `${lifeText(cost.lifeMs)} at the average use of this timeline, ${currentText(cost.meanNa)}${flat}`;
 }
 
 function spanText({ timeline, moments }: ReplayView): string {

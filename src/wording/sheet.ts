@@ -107,7 +107,8 @@ function doorRows(bounds: Bounds, faults: string): readonly SheetRow[] {
   const fewest = aliasing === null ? 'none' : String(aliasing.openings);
   const within = aliasing === null ? '' : withinText(aliasing);
   const isAtOnce = aliasing?.openings === 1 && aliasing.withinMs === 0;
-  const calmly = aliasing === null || faults === '' || isAtOnce ? '' : ', if nothing goes wrong';
+  const calmly =
+    aliasing === null || faults === '' || isAtOnce ? '' : ', even when nothing goes wrong';
   const rows: SheetRow[] = [
     {
       symbol: 'A',

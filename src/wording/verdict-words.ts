@@ -21,7 +21,10 @@ export function mayHide({ logged }: Pick<Timeline, 'logged'>): boolean {
 
 /** What a verdict is made from. */
 export type Judged = Pick<ReplayView, 'verdict' | 'proved' | 'watchFile'> & {
-  readonly timeline: Pick<ReplayView['timeline'], 'opensAtEnd' | 'logged' | 'world'>;
+  readonly timeline: Pick<
+    ReplayView['timeline'],
+    'opensAtEnd' | 'logged' | 'world' | 'timing' | 'seed'
+  >;
 };
 
 /** The verdict in its two parts, without a name in front and without a full stop. */

@@ -17,6 +17,8 @@ export function chargeByMs({
 }: Pick<YearQuestion, 'watchFile' | 'profile' | 'seed' | 'outages'>): readonly number[] | null {
   const { supply, watch, contact, timing } = watchFile;
   if (supply === null) return [];
+  // Cells of one kind differ: the day must be early enough for those that hold the least.
+  const capacityNah = supply.cells?.capacityNah.least ?? supply.capacityNah;
   const world = yearWorlds({ profile, contact, outages, powerCuts: null })(seed, 0);
   const ownSeed = `${seed} year 0`;
   const { answers = null } = yearsLivedWith(livingOf(watchFile)).livedWith(watch, ownSeed);
@@ -25,7 +27,7 @@ export function chargeByMs({
     timing: deviceTiming({}, timing),
     seed: ownSeed,
     answers,
-    charge: { supply, charging: { everyMs: null } },
+    charge: { supply: { ...supply, capacityNah }, charging: { everyMs: null } },
   };
   const dates: number[] = [];
   while (dates.length < mostDates) {

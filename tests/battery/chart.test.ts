@@ -91,6 +91,6 @@ describe('quantities in words', () => {
     const dayMs = 86_400_000;
     expect(
       [dayMs / 4, Math.round(9.7 * dayMs), 23 * dayMs, 2_337 * dayMs, null].map(lifeText),
-    ).toEqual(['6 h', '9.7 d', '23 d (3.2 weeks)', '6.3 years', 'over 100 years by these numbers']);
+    ).toEqual(['6 h', '9.7 d', '23 d (3.3 weeks)', '6.3 years', 'over 100 years by these numbers']);
   });
 });

@@ -57,6 +57,7 @@ const year: YearInput = {
   alerts: [],
   lowBatteryMs: [],
   charges: [],
+  charged: 'charged',
   networkDown: spansOf([]),
   flat: [],
 };

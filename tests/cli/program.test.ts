@@ -1,4 +1,6 @@
 // The program as a whole: usage, help, exit statuses for what is not about any input, and its own faults.
+import { readFileSync } from 'node:fs';
+import path from 'node:path';
 import { describe, expect, it } from 'vitest';
 import { InvariantError } from '../../src/base/index.js';
 import { type CommandEntry, commandNames } from '../../src/cli/command.js';
@@ -112,6 +114,29 @@ describe('the program', () => {
     expect(stderr).toContain('npx dozewatch init');
     const other = { npm_command: 'exec', npm_lifecycle_script: 'vitest' };
     expect((await runHere('.', ['--help'], { environment: other })).stdout).not.toContain('npx');
+  });
+
+  it('begins the command lines in what it prints and writes as it was started', async () => {
+    const environment = { npm_command: 'exec', npm_lifecycle_script: 'dozewatch' };
+    const folder = ownFolder();
+    const lines = [
+      ['init', '.'],
+      ['place'],
+      ['place', '--sleep-current'],
+      ['place', '-o', 'sheet.html'],
+      ['report', 'first-scenario.yaml', '-c', 'watch.yaml', '--no-bounds', '-o', 'page.html'],
+      ['chart', 'first-scenario.yaml', '-c', 'watch.yaml', '-o', 'chart.html'],
+    ];
+    const bare = /(?<!npx )\bdozewatch (?:bounds|chart|estimate|place|replay|report|suite) [^·]/u;
+    for (const args of lines) {
+      const { stdout } = await runHere(folder, args, { environment });
+      expect([args, bare.exec(stdout)?.[0]]).toEqual([args, undefined]);
+    }
+    for (const name of ['sheet.html', 'page.html', 'chart.html']) {
+      const text = readFileSync(path.join(folder, name), 'utf8');
+      expect([name, bare.exec(text)?.[0]]).toEqual([name, undefined]);
+      expect(text).toContain('npx dozewatch ');
+    }
   });
 
   it('suggests what was meant', async () => {

@@ -12,6 +12,7 @@ export interface PhaseByPhase {
     readonly reportedShare: number | null;
     readonly inTimeShare: number | null;
     readonly missedShare: number | null;
+    readonly unpoweredShare: number | null;
     readonly unknownShare: number;
     readonly leastDelayMs: number | null;
     readonly greatestDelayMs: number | null;
@@ -32,6 +33,7 @@ export function phaseByPhase(
   const inTime = new Array<number>(count).fill(0);
   const missed = new Array<number>(count).fill(0);
   const unknown = new Array<number>(count).fill(0);
+  const unpowered = new Array<number>(count).fill(0);
   const brief = new Array<boolean>(count).fill(false);
   const sums = { missed: 0, late: 0, falseAlarms: 0, withFalseAlarm: 0 };
   for (let phase = 0; phase < phases; phase += 1) {
@@ -46,6 +48,7 @@ export function phaseByPhase(
       const { outcome, delayMs } = openings.at(index);
       brief[index] = outcome === 'brief';
       if (outcome === 'unknown') unknown[index] = (unknown[index] ?? 0) + 1;
+      if (outcome === 'unpowered') unpowered[index] = (unpowered[index] ?? 0) + 1;
       if (outcome === 'missed' || outcome === 'unpowered') missed[index] = (missed[index] ?? 0) + 1;
       if (delayMs === null) continue;
       delays[index]?.push(delayMs);
@@ -67,6 +70,7 @@ export function phaseByPhase(
         reportedShare: isJudged ? (reported[index] ?? 0) / phases : null,
         inTimeShare: isJudged ? (inTime[index] ?? 0) / phases : null,
         missedShare: isJudged ? (missed[index] ?? 0) / phases : null,
+        unpoweredShare: isJudged ? (unpowered[index] ?? 0) / phases : null,
         unknownShare: (unknown[index] ?? 0) / phases,
         leastDelayMs: found.length === 0 ? null : Math.min(...found),
         greatestDelayMs: found.length === 0 ? null : Math.max(...found),

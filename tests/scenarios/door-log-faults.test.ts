@@ -45,7 +45,8 @@ describe('a log that is none', () => {
     expect(readLog('2026-05-08 06:00:00,open\n')).toMatchObject({
       errors: [
         {
-          hint: expect.stringMatching(/^add this line above the rows, as in \(echo time,state; /u),
+          hint: 'add this line above the rows: time,state',
+          tries: [expect.stringMatching(/^\(echo time,state; cat .*\) \| --format csv$/u)],
           found: '2026-05-08 06:00:00,open',
         },
       ],

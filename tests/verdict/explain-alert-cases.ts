@@ -6,14 +6,14 @@ export const notDelivered: readonly Case[] = [
     name: 'a power failure before the delivery',
     story: { ...noNetwork, openings: [[100_000, 500_000]], powerLost: [[450_000, 1_000_000]] },
     says: [
-      'opening 0: an alert was decided, but a power loss cleared it from memory before it was delivered (2 attempts failed)',
+      'opening 0: an alert was decided, but a power loss cleared it from memory before it was delivered (2 attempts failed while the network was down)',
     ],
   },
   {
     name: 'an alert dropped by a shut check',
     story: { ...noNetwork, openings: [[100_000, 500_000]], watch: { unsentWhenShut: 'drop' } },
     says: [
-      'opening 0: an alert was decided but not delivered (3 attempts failed), and dropped at a check that read shut',
+      'opening 0: an alert was decided but not delivered (3 attempts failed while the network was down), and dropped at a check that read shut',
     ],
   },
   {
@@ -31,7 +31,7 @@ export const notDelivered: readonly Case[] = [
       networkDown: [[0, 450_000]],
     },
     says: [
-      'opening 0: reported 1 min 34 s too late: the alert was decided 4 min 21 s after it opened and delivered 2 min 13 s later (before that 2 attempts failed)',
+      'opening 0: reported 1 min 34 s too late: the alert was decided 4 min 21 s after it opened and delivered 2 min 13 s later (before that 2 attempts failed while the network was down)',
     ],
   },
   {
@@ -44,7 +44,7 @@ export const notDelivered: readonly Case[] = [
       reportWithinMs: 600_000,
     },
     says: [
-      'opening 1: reported 17 min 34 s too late: the alert was decided 27 min 29 s after it opened and delivered 4 s later; before the decision: 9 checks read open, enough for an alert, but the cooldown of an alert delivered 3 min before the first of them held back a new alert',
+      'opening 1: reported 17 min 34 s too late: the alert was decided 27 min 29 s after it opened and delivered 4 s later; before the decision: 9 checks read open, enough for an alert, but the cooldown of an alert delivered 3 min before the first of them held back a new alert, and the device had not seen the door shut in between',
     ],
   },
 ];

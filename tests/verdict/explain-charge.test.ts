@@ -111,7 +111,7 @@ describe('the explanation of an opening around the end of a charge', () => {
         networkDown: [[flatMs - hourMs, flatMs + hourMs]],
       },
       [
-        'the charge had lasted 20 d and was used up 10 min after it opened, so the device was off for 1 h of it; an alert was decided, but the charge ended before it was delivered (5 attempts failed)',
+        'the charge had lasted 20 d and was used up 10 min after it opened, so the device was off for 1 h of it; an alert was decided, but the charge ended before it was delivered (5 attempts failed while the network was down)',
       ],
     ],
     [
@@ -164,7 +164,7 @@ describe('the explanation of an opening around the end of a charge', () => {
         powerLost: [[10 * dayMs + hourMs, 10 * dayMs + 2 * hourMs]],
       },
       [
-        'an alert was decided, but a power loss cleared it from memory before it was delivered (39 attempts failed)',
+        'an alert was decided, but a power loss cleared it from memory before it was delivered (39 attempts failed while the network was down)',
       ],
     ],
     [
@@ -195,7 +195,9 @@ describe('the explanation of an opening around the end of a charge', () => {
         openings: [[flatMs - hourMs, flatMs]],
         networkDown: [[flatMs - 2 * hourMs, flatMs + hourMs]],
       },
-      ['an alert was decided, but the charge ended before it was delivered (40 attempts failed)'],
+      [
+        'an alert was decided, but the charge ended before it was delivered (40 attempts failed while the network was down)',
+      ],
     ],
   ])('%s', (_, story, says) => {
     expect(saysOf(story)).toEqual(says);
@@ -248,7 +250,7 @@ describe('the explanation of an opening long before the end of a charge', () => 
         networkDown: [[0, 50 * dayMs]],
       },
       [
-        'the charge had lasted 20 d and was used up 20 d after it opened, so the device was off for 4 d 23 h of it; an alert was decided, but the charge ended before it was delivered (19,546 attempts failed)',
+        'the charge had lasted 20 d and was used up 20 d after it opened, so the device was off for 4 d 23 h of it; an alert was decided, but the charge ended before it was delivered (19,546 attempts failed while the network was down)',
       ],
     ],
     [
@@ -283,11 +285,11 @@ describe('the explanation of an opening during which somebody resets the device'
 
   it('names the cooldown, where it keeps memory', () => {
     expect(saysOf({ ...hold, answers: person(false) })).toEqual([
-      `1 check read open, enough for an alert, but the cooldown of an alert delivered 15 min before that held back a new alert; while it was open: ${held}`,
+      `1 check read open, enough for an alert, but the cooldown of an alert delivered 15 min before that held back a new alert, and the device had not seen the door shut in between; while it was open: ${held}`,
     ]);
     const powerLost = [[hourMs + 19.5 * minuteMs, 2 * hourMs]] as const;
     expect(saysOf({ ...hold, powerLost, answers: person(false) })).toEqual([
-      `1 check read open, enough for an alert, but the cooldown of an alert delivered 15 min before that held back a new alert; while it was open: the device had no power for 30 s, ${held}, 1 power loss lost 2 counted open checks`,
+      `1 check read open, enough for an alert, but the cooldown of an alert delivered 15 min before that held back a new alert, and the device had not seen the door shut in between; while it was open: the device had no power for 30 s, ${held}, 1 power loss lost 2 counted open checks`,
     ]);
   });
 });
@@ -315,7 +317,9 @@ describe('the explanation of an opening of which the log knows the first part', 
     expect(told).toEqual([
       shut('1 ms'),
       shut('0 ms'),
-      ['an alert was decided but not delivered by the end of the timeline (79 attempts failed)'],
+      [
+        'an alert was decided but not delivered by the end of the timeline (79 attempts failed while the network was down)',
+      ],
     ]);
   });
 });

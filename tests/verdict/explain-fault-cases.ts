@@ -91,7 +91,7 @@ export const amongFaults: readonly Case[] = [
       powerLost: [[3_600_000, 3_601_000]],
     },
     says: [
-      'opening 0: 2 alerts were decided, but none was delivered: 1 lost in a power loss, 1 still unsent at the end of the timeline (78 attempts failed)',
+      'opening 0: 2 alerts were decided, but none was delivered: 1 lost in a power loss, 1 still unsent at the end of the timeline (78 attempts failed while the network was down)',
     ],
   },
   {

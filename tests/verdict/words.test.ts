@@ -19,7 +19,7 @@ describe('the sentence', () => {
         fates: { forgotten: 1, emptied: 0, cleared: 0, dropped: 1, unsent: 1 },
         attempts,
       },
-      '3 alerts were decided, but none was delivered: 1 lost in a power loss, 1 dropped at a check that read shut, 1 still unsent at the end of the timeline (2 attempts failed)',
+      '3 alerts were decided, but none was delivered: 1 lost in a power loss, 1 dropped at a check that read shut, 1 still unsent at the end of the timeline (2 attempts failed while the network was down)',
     ],
     [
       'an alert that was lost, and one that is unsent',
@@ -28,7 +28,7 @@ describe('the sentence', () => {
         fates: { forgotten: 1, emptied: 0, cleared: 0, dropped: 0, unsent: 1 },
         attempts,
       },
-      '2 alerts were decided, but none was delivered: 1 lost in a power loss, 1 still unsent at the end of the timeline (2 attempts failed)',
+      '2 alerts were decided, but none was delivered: 1 lost in a power loss, 1 still unsent at the end of the timeline (2 attempts failed while the network was down)',
     ],
     [
       'one alert that was lost with the charge',
@@ -37,7 +37,7 @@ describe('the sentence', () => {
         fates: { forgotten: 0, emptied: 1, cleared: 0, dropped: 0, unsent: 0 },
         attempts,
       },
-      'an alert was decided, but the charge ended before it was delivered (2 attempts failed)',
+      'an alert was decided, but the charge ended before it was delivered (2 attempts failed while the network was down)',
     ],
     [
       'two alerts that were lost with the charge, and attempts that it cut off',
@@ -46,7 +46,7 @@ describe('the sentence', () => {
         fates: { forgotten: 0, emptied: 2, cleared: 0, dropped: 0, unsent: 0 },
         attempts: { ...attempts, cutByCharge: 2 },
       },
-      '2 alerts were decided, but none was delivered: 2 lost as the charge ended (2 attempts failed, 2 attempts cut off as the charge ended)',
+      '2 alerts were decided, but none was delivered: 2 lost as the charge ended (2 attempts failed while the network was down, 2 attempts cut off as the charge ended)',
     ],
     [
       'a charge that was used up before the door opened',
@@ -89,7 +89,7 @@ describe('the sentence', () => {
         fates: { forgotten: 0, emptied: 0, cleared: 1, dropped: 0, unsent: 0 },
         attempts,
       },
-      'an alert was decided, but a reset cleared it from memory before it was delivered (2 attempts failed)',
+      'an alert was decided, but a reset cleared it from memory before it was delivered (2 attempts failed while the network was down)',
     ],
     [
       'two alerts before the one that was delivered',

@@ -4,7 +4,7 @@ import type { Gaps, Holds, Remedy } from '../answer.js';
 import type { Known, Start } from '../holds.js';
 import type { BoundsQuestion } from '../question.js';
 import { gapsOf } from './blind-band.js';
-import { muchWorseClauses } from './prices.js';
+import { priceClauses } from './prices.js';
 import { isPossible } from './remedies.js';
 
 /** Null: no requirement is known to fail. */
@@ -83,7 +83,7 @@ function troublesOf(
     );
   }
   if (holds.quietUpTo.atRest === false && judge.quietUpToMs !== null && from === 'atRest') {
-    const quiet = `No opening of up to ${durationText(judge.quietUpToMs)} should raise an alert`;
+    const quiet = `No single opening of up to ${durationText(judge.quietUpToMs)} should raise an alert`;
     const quietMs = known.neverAlarmedUpToMs ?? 0;
     const loud =
       quietMs === 0
@@ -104,13 +104,23 @@ function helpOf(
       holds.leaveOpenAfter[from] === false
         ? `To be sure from ${durationText(question.judge.leaveOpenAfterMs)}`
         : 'To meet all requirements';
-    return `${goal}, set ${waysText(remedies)}`;
+    const rest =
+      from === 'atRest' && remedies.every((one) => one.holds === 'atRest') ? ' at rest' : '';
+    return `${goal}${rest}, set ${waysText(remedies)}`;
   }
   const contradiction = from === 'atRest' ? contradictionOf(question.judge) : null;
   if (contradiction !== null) return contradiction;
-  return isPossible(question, from)
-    ? 'None of the small changes tried helps.'
-    : `No setting helps while ${listText(mayFail(question), 'or')} may fail for that long.`;
+  const isLong = holds.leaveOpenAfter[from] === false || holds.reportWithin[from] === false;
+  if (isPossible(question, from) || !isLong) return 'None of the small changes tried helps.';
+  const isLoud = from === 'atRest' && holds.quietUpTo.atRest === false;
+  const names = [
+    ...(holds.leaveOpenAfter[from] === false ? ['leaveOpenAfter'] : []),
+    ...(holds.reportWithin[from] === false ? ['reportWithin'] : []),
+  ];
+  const quiet = isLoud
+    ? ' quietUpTo is another matter: try a higher escalationThreshold, a longer recheckInterval, and wakeOn: timer.'
+    : '';
+  return `No setting meets ${listText(names, 'and')} while ${listText(mayFail(question), 'or')} may fail for that long.${quiet}`;
 }
 
 /** Two requirements that no watch can meet together; null: there are none. */
@@ -126,17 +136,10 @@ function contradictionOf(judge: BoundsQuestion['judge']): string | null {
   return `No setting helps, because quietUpTo and reportWithin contradict each other: ${durationText(reportWithinMs)} after it opens a door must have been reported, and until ${quiet} it must raise no alert, since it may still shut. Lower quietUpTo or raise reportWithin.`;
 }
 
-/** Ways with what each makes much worse; said once where it is the same for all. */
+/** The ways; what each costs is listed with the remedies. */
 function waysText(remedies: readonly Remedy[]): string {
-  const prices = remedies.map((remedy) => muchWorseClauses(remedy).join('; '));
-  const [first = ''] = prices;
-  const isSame = prices.every((price) => price === first);
-  const ways = remedies.map((remedy, index) => {
-    const price = prices[index] ?? '';
-    return isSame || price === '' ? wayText(remedy) : `${wayText(remedy)}, but then ${price}`;
-  });
-  const after = isSame && first !== '' ? ` But then ${first}.` : '';
-  return `${ways.join('; or ')}.${after}`;
+  const price = remedies.some((remedy) => priceClauses(remedy).length > 0) ? ' (prices below)' : '';
+  return `${remedies.map(wayText).join('; or ')}${price}.`;
 }
 
 /** What the environment lets fail for a while. */

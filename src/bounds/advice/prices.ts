@@ -134,17 +134,6 @@ export function priceClauses({ price }: Pick<Remedy, 'price'>): readonly string[
   ];
 }
 
-/** Only those of what becomes much worse. */
-export function muchWorseClauses({ price }: Pick<Remedy, 'price'>): readonly string[] {
-  const { muchWorse: worse } = price;
-  return [
-    ...(worse.includes('quiet') ? quietClause(price) : []),
-    ...(worse.includes('falseAlarms') ? falseAlarmsClause(price) : []),
-    ...(worse.includes('life') ? lifeClause(price) : []),
-    ...(worse.includes('repeats') ? repeatsClause(price) : []),
-  ];
-}
-
 function quietClause({ quietUpToMs: { now, then } }: Price): readonly string[] {
   const least = (ms: number): string => roundedDurationText(ms, 'at least');
   if (then === null || (now !== null && then >= now)) return [];
@@ -180,8 +169,8 @@ function lifeClause({ lifeMs }: Price): readonly string[] {
   const life = lifeText(then);
   return [
     lifeText(now) === life
-      ? `a charge lasts as long as now, ${life}`
-      : `a charge lasts ${life} instead of ${lifeText(now)}`,
+      ? `at a door that nobody opens a charge lasts as long, ${life}`
+      : `at a door that nobody opens a charge lasts ${life} instead of ${lifeText(now)}`,
   ];
 }
 

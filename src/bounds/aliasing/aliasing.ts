@@ -121,15 +121,16 @@ function shown(
 function sentenceFor(openings: number, withinMs: number, environment: Environment): string {
   const { longestOutageMs, powerLosses, resets, longestChatterMs } = environment;
   const isCalm = longestOutageMs + powerLosses + resets + longestChatterMs === 0;
-  const calmly = isCalm || (openings === 1 && withinMs === 0) ? '' : ', if nothing goes wrong';
+  const calmly =
+    isCalm || (openings === 1 && withinMs === 0) ? '' : 'even when nothing goes wrong, ';
   if (openings > 1) {
     const within = roundedDurationText(withinMs, 'at most');
-    return `${numberText(openings)} brief openings within ${within} are enough for a false alarm${calmly}`;
+    return `${calmly}${numberText(openings)} brief openings within ${within} are enough for a false alarm`;
   }
   const soonest = roundedDurationText(withinMs, 'at least');
   const when =
     withinMs === 0 ? 'as soon as the door opens' : `at the soonest ${soonest} after the door opens`;
-  return `a single brief opening is enough for a false alarm, ${when}${calmly}`;
+  return `${calmly}a single brief opening is enough for a false alarm, ${when}`;
 }
 
 function stepsAlong(chain: Chain): readonly Step[] {

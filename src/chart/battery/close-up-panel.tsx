@@ -30,7 +30,7 @@ export function closeUpPanel(
   const { y, ticks } = powersOfTen(steps, sleepNa);
   const title = panelTitle(printable(name), fullPx);
   const caption = wrapText(
-    'Each line up is a higher power of ten, so area is not charge here.',
+    'Each line is ten times the one below it, so area is not charge here.',
     fullPx,
     { font: { sizePx: 11 }, mostLines: 2 },
   );

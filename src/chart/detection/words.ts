@@ -39,14 +39,16 @@ export function describe({ bounds, watchFile }: DetectionScene): string {
   const sure = alwaysReportedFromMs.atRest;
   const quiet =
     neverAlarmedUpToMs === null
-      ? 'No opening ever raises an alert.'
-      : `Openings of up to ${roundedDurationText(neverAlarmedUpToMs, 'at least')} never raise an alert`;
+      ? 'A single opening never raises an alert.'
+      : neverAlarmedUpToMs === 0
+        ? 'At rest, even the shortest opening can raise an alert'
+        : `At rest, a single opening of up to ${roundedDurationText(neverAlarmedUpToMs, 'at least')} never raises an alert (several close together may)`;
   const from =
     neverAlarmedUpToMs === null
       ? ''
       : sure === null
         ? '; however long one lasts, it is not sure to be reported.'
-        : `; those of ${roundedDurationText(sure, 'at most')} or more are always reported.`;
+        : `; one of ${roundedDurationText(sure, 'at most')} or more is always reported.`;
   const delay =
     bestDelayMs === null || worstDelayMs.atRest === null
       ? ''

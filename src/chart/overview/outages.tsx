@@ -31,8 +31,13 @@ export function OutageBands({
 }): VNode {
   return (
     <g>
-      <Band kind="network" spans={outageSpans(scene, 'network')} geometry={geometry} />
-      <Band kind="power" spans={outageSpans(scene, 'power')} geometry={geometry} />
+      <Band
+        kind="network"
+        spans={outageSpans(scene, 'network')}
+        scene={scene}
+        geometry={geometry}
+      />
+      <Band kind="power" spans={outageSpans(scene, 'power')} scene={scene} geometry={geometry} />
     </g>
   );
 }
@@ -40,8 +45,10 @@ export function OutageBands({
 function Band({
   kind,
   spans,
+  scene,
   geometry,
 }: {
+  readonly scene: Scene;
   readonly kind: OutageKind;
   readonly spans: readonly Window[];
   readonly geometry: Geometry;
@@ -59,7 +66,14 @@ function Band({
   const edges = boxes.map(
     ({ x, width, top }) => `M${x} ${px(top + barPx)}h${width}v${edge}h${-width}Z`,
   );
-  const title = `${outageNames[kind]}: ${counted(spans.length, 'time')}`;
+  const isBefore = ({ toMs }: Window): boolean => toMs <= scene.timeline.world.powerOnAtMs;
+  const before = kind === 'power' && spans.some(isBefore) ? 1 : 0;
+  const times = spans.length - before;
+  const titles = [
+    ...(before === 0 ? [] : ['before power-on']),
+    ...(times === 0 ? [] : [`${outageNames[kind]}: ${counted(times, 'time')}`]),
+  ];
+  const title = titles.join(', and ');
   return (
     <g>
       <Shape class={`dw-${kind}`} d={[...new Set(bands)].join('')} title={title} />

@@ -1,7 +1,7 @@
 // The worst detection latency in an overview, as a dimension under its bar. It is mostly short, so that the arrows
 // point inwards from outside.
 import type { VNode } from 'preact';
-import { durationText } from '../../base/index.js';
+import { roundedDurationText } from '../../base/index.js';
 import { Shape } from '../drawing.js';
 import { px } from '../numbers.js';
 import type { WorstDelay } from '../scene.js';
@@ -59,7 +59,7 @@ export function WorstDimension({
 }): VNode {
   return (
     <g class="dw-dimension">
-      <title>{`Worst detection latency: ${durationText(worst.delayMs)}`}</title>
+      <title>{`Worst detection latency: ${roundedDurationText(worst.delayMs, 'at most')}`}</title>
       {worstPieces(worst, geometry).map((piece) => (
         <Piece {...piece} />
       ))}

@@ -23,10 +23,13 @@ interface Cap extends Window {
   readonly kind: 'network' | 'power';
 }
 
-function capsOf({ networkDown, powerless }: StripFacts): Cap[] {
+function capsOf({ networkDown, powerless }: StripFacts, { timeline }: Scene): Cap[] {
+  const { powerOnAtMs } = timeline.world;
+  const words = ({ toMs }: Window): string =>
+    toMs <= powerOnAtMs ? 'before power-on' : 'no power';
   return [
     ...networkDown.map((span): Cap => ({ ...span, words: 'network down', kind: 'network' })),
-    ...powerless.map((span): Cap => ({ ...span, words: 'no power', kind: 'power' })),
+    ...powerless.map((span): Cap => ({ ...span, words: words(span), kind: 'power' })),
   ];
 }
 
@@ -37,7 +40,7 @@ export function Bands({ scene, facts, x, lanes }: Props & { readonly lanes: Lane
   const top = caps.y + caps.height;
   const row = wordRow(x(facts.fromMs), x(facts.toMs));
   // The shortest first: the long ones have more room to choose from.
-  const ordered = capsOf(facts).sort((a, b) => a.toMs - a.fromMs - (b.toMs - b.fromMs));
+  const ordered = capsOf(facts, scene).sort((a, b) => a.toMs - a.fromMs - (b.toMs - b.fromMs));
   return (
     <g>
       {ordered.map((cap) => {

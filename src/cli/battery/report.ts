@@ -30,7 +30,12 @@ export function batteryReport(answer: BatteryAnswer, watch: Facts, style: Batter
   const { paint, width } = style;
   const { quiet, timelines } = answer;
   const name = plainCut(watch.name ?? 'the watch', 200);
-  const headline = `${paint.bold(name)}: ${measuredBy(answer)}${lasting(answer)} ${paint.bold(lifeBetween(answer))} at a door that nobody opens.`;
+  const [first] = timelines;
+  const used =
+    first === undefined || first.cost.lengthMs === 0
+      ? ''
+      : `${paint.bold(lifeText(first.cost.lifeMs))} at the average use of ${plainCut(first.name, 100)}, and `;
+  const headline = `${paint.bold(name)}: ${measuredBy(answer)}${lasting(answer)} ${used}${paint.bold(lifeBetween(answer))} at a door that nobody opens.`;
   const named = { ...style, lasts: lasting(answer) };
   const parts = [
     `${headline}\n`,
@@ -145,7 +150,7 @@ const oneLife =
 
 function measuredText({ capacityNah, lifeMs, checkIntervalMs }: MeasuredLife): string {
   const at = checkIntervalMs === undefined ? '' : ` at ${durationText(checkIntervalMs)}`;
-  return `${chargeText(capacityNah)} lasted ${lifeText(lifeMs)}${at}`;
+  return `${chargeText(capacityNah)} lasted ${durationText(lifeMs)}${at}`;
 }
 
 /** pC as millicoulombs: 3.6 mC are a µAh. */
@@ -212,6 +217,6 @@ export function presetText({ preset }: SupplySettings, width: number): string {
               .join(', ');
       return [key, `${written} (${basis}: ${source})`] as const;
     });
-  const title = `From the preset ${preset.name}, not measured on your board (read: from the source at hand; recalled: from memory of it):`;
+  const title = `From the preset ${preset.name}, not measured on your board (read: from the source; recalled: not checked against the source):`;
   return `\n${paragraphText(title, width)}${factsText(rows, width)}`;
 }

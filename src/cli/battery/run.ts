@@ -1,5 +1,5 @@
 // `dozewatch battery` at work.
-import { plain } from '../../base/index.js';
+import { durationText, plain } from '../../base/index.js';
 import {
   asMeasured,
   type BatteryAnswer,
@@ -72,8 +72,8 @@ export async function battery(
   if (options.json === true) await io.stdout.write(batteryJson(answer));
   else {
     const style = { width: io.stdout.columns, paint: paintFor('stdout', on) };
-    await tell(io.stdout, batteryReport(answer, watch, style));
-    if (options.chart !== undefined) await tell(io.stdout, `\nPicture: ${plain(options.chart)}\n`);
+    await tell(io, batteryReport(answer, watch, style));
+    if (options.chart !== undefined) await tell(io, `\nPicture: ${plain(options.chart)}\n`);
   }
   return 0;
 }
@@ -203,7 +203,7 @@ function refuseUnexplained(calibration: CalibrationAnswer | null, supply: Supply
   const preset = supply.preset === null ? '' : ' (or of its preset)';
   throw problem('calibration-unexplained', '--calibrate', {
     message: 'this life is too long for any sleep current',
-    found: lifeText(calibration.measured.lifeMs),
+    found: durationText(calibration.measured.lifeMs),
     expected: `at most ${lifeText(longestMs)}, which is what the wakes and losses of the watch file${preset} allow even if sleep takes nothing`,
     hint: 'measure boot, connect and contactBias, or check usable and selfDischarge',
   });

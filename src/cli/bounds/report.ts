@@ -1,5 +1,5 @@
 // The report of one watch's bounds: the verdict, what it means and what to change, then the data sheet.
-import { durationText, figure, plain, sentence } from '../../base/index.js';
+import { durationText, figure, plain, sentence, shellWord } from '../../base/index.js';
 import {
   askedFor,
   askedWords,
@@ -68,7 +68,7 @@ function facts({
     ['watch', watchText(watchFile)],
     ['device', deviceText(watchFile)],
     ['may go wrong', environmentText(watchFile.environment)],
-    ...(usage === undefined ? [] : [['false alarms', usageFact(usage)] as const]),
+    ...(usage === undefined ? [] : [['false alarms', usageFact(usage, watchName)] as const]),
   ];
 }
 
@@ -78,13 +78,14 @@ function usageText({ name, years }: Usage): string {
   return `${String(years)} simulated years of the profile ${plainCut(name, 60)}`;
 }
 
-function usageFact(usage: Usage): string {
+function usageFact(usage: Usage, watchName: string | null): string {
   const { falseAlarmsPerYear: rate } = usage;
   if (rate === null) {
     return 'not known: the device holds after an alert, and the watch file does not say when somebody resets it (answer.afterAlert)';
   }
+  const config = watchName === null ? '' : ` -c ${shellWord(watchName)}`;
   const alarms = rate === 0 ? 'none' : `about ${figure(rate, 'up')} per year`;
-  return `${alarms} in ${usageText(usage)} (dozewatch estimate gives intervals)`;
+  return `${alarms} in ${usageText(usage)} (for intervals: dozewatch estimate${config} --profile ${shellWord(usage.name)})`;
 }
 
 const requirementColumns = [{ title: 'requirement' }, { title: 'at rest' }, { title: 'any state' }];
@@ -93,6 +94,7 @@ const requirementColumns = [{ title: 'requirement' }, { title: 'at rest' }, { ti
 function* plainWordsText(view: BoundsView, width: number, paint: Paint): Generator<string> {
   const { bounds, isJudged } = view;
   yield `\n${paint.bold('In plain words')}\n`;
+  yield `${paragraphText(paint.dim(statesWords), width, '  ')}\n`;
   if (isJudged) {
     const rows = askedFor(view).map(({ key, ms, atRest, anyState }) => ({
       cells: [
@@ -115,7 +117,6 @@ function* plainWordsText(view: BoundsView, width: number, paint: Paint): Generat
       'You stated no requirement, so none is judged. To state one: --leave-open-after 5m, --report-within 10m or --quiet-up-to 1m.';
     yield paragraphText(how, width, '  ');
   }
-  yield paragraphText(paint.dim(statesWords), width, '  ');
 }
 
 const statesWords =

@@ -304,15 +304,15 @@ async function report(
     view !== undefined && views.length === 1
       ? (await import('./report.js')).boundsReport(view, columns, paint)
       : (await import('./comparison.js')).boundsComparison(views, columns, paint);
-  for (const piece of pieces) await tell(io.stdout, piece);
-  if (views.length > 1) await tell(io.stdout, changeLine(answers, options));
-  if (written !== null) await tell(io.stdout, witnessesText(written));
+  for (const piece of pieces) await tell(io, piece);
+  if (views.length > 1) await tell(io, changeLine(answers, options));
+  if (written !== null) await tell(io, witnessesText(written));
   if (certified !== null) {
     const [{ watch, overrides } = { watch: null, overrides: [] }] = answers;
-    await tell(io.stdout, `\nCertificate: ${certified}\n${checkText(watch, overrides, options)}`);
+    await tell(io, `\nCertificate: ${certified}\n${checkText(watch, overrides, options)}`);
   }
-  if (options.chart !== undefined) await tell(io.stdout, `\nPicture: ${plain(options.chart)}\n`);
-  if (options.sheet !== undefined) await tell(io.stdout, `\nData sheet: ${plain(options.sheet)}\n`);
+  if (options.chart !== undefined) await tell(io, `\nPicture: ${plain(options.chart)}\n`);
+  if (options.sheet !== undefined) await tell(io, `\nData sheet: ${plain(options.sheet)}\n`);
 }
 
 /** How to see what to change in the first of several watches that does not meet all that is required; empty: each does. */

@@ -7,6 +7,7 @@ import { overlaidWatchText, type WatchOverride } from '../../scenarios/index.js'
 import type { Io } from '../host/io.js';
 import { refuseUnfitOutputs, writeOutput } from '../host/write-output.js';
 import type { LoadedWatch } from '../inputs/load-watch.js';
+import { asRun } from '../layout/command-line.js';
 import { type WitnessFile, witnessFile } from './witness.js';
 
 const watchFileName = 'bounds-watch.yaml';
@@ -35,7 +36,10 @@ export async function writeWitnesses(
   const named = overrides.length === 0 && watch.name !== '-' ? watch.name : null;
   const config = named ?? inFolder(watchFileName);
   const again = (name: string): string =>
-    `dozewatch replay ${shellWord(inFolder(name))} -c ${shellWord(config)}${logicWords}`;
+    asRun(
+      `dozewatch replay ${shellWord(inFolder(name))} -c ${shellWord(config)}${logicWords}`,
+      io.environment,
+    );
   const scenarios = witnesses.map((witness) => witnessFile(witness, watch, again));
   const files: WitnessFile[] = scenarios.filter((file) => file !== null);
   if (named === null) {

@@ -9,9 +9,10 @@ import type { ExitStatus, Io } from '../host/io.js';
 import { refuseStdout } from '../host/outputs.js';
 import { writeDiagnostics } from '../host/write-diagnostics.js';
 import { refuseUnfitOutputs } from '../host/write-output.js';
-import { loadTimeline } from '../inputs/load-timeline.js';
+import { givenName, loadTimeline } from '../inputs/load-timeline.js';
 import { loadWatch } from '../inputs/load-watch.js';
 import { provedOfWatch } from '../inputs/proved-of.js';
+import { asRun } from '../layout/command-line.js';
 import { nextLine, optionWords, watchWords } from '../layout/next-line.js';
 import { paintFor } from '../layout/paint.js';
 import { tell } from '../layout/tell.js';
@@ -38,7 +39,8 @@ export async function chart(
   const warnings = [...watch.warnings, ...timeline.remarks];
   await writeDiagnostics(warnings, { io, paint });
   const replay = replayOne(timeline, watch);
-  const look = { ...options, commandLine: commandLineText('chart', [input], { ...options }) };
+  const commandLine = asRun(commandLineText('chart', [input], { ...options }), io.environment);
+  const look = { ...options, commandLine };
   await draw(output, replay, { watch, look, io });
   const { summary } = replay.verdict;
   if (options.json === true) {
@@ -48,8 +50,8 @@ export async function chart(
     const { watchFile } = watch;
     const proved = provedOfWatch(watch);
     const words = verdictWords({ ...replay, watchFile, proved }, paintFor('stdout', on));
-    await tell(io.stdout, `${plain(output)}: ${plain(timeline.name)}: ${words}.\n`);
-    if (!held(summary)) await tell(io.stdout, replayLine(input, options, watch.name));
+    await tell(io, `${plain(output)}: ${plain(givenName(timeline))}: ${words}.\n`);
+    if (!held(summary)) await tell(io, replayLine(input, options, watch.name));
   }
   return 0;
 }

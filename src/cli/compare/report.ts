@@ -138,22 +138,24 @@ export function compareReport(view: CompareView, paint: Paint): string {
 }
 
 /** What to do about it; null: nothing. */
-function nextLine({ found, allowed, config }: CompareView): string | null {
+function nextLine({ found, allowed, config, deviceLog, door }: CompareView): string | null {
+  const file = config === null ? '' : ` -c ${shellWord(plain(config))}`;
   const { silentSinceMs, misreadings, missingChecks, alerts, onlyMessages } = found;
-  const file = config === null ? '' : ` -c ${shellWord(config)}`;
+
   if (silentSinceMs !== null) {
-    return 'Next: npx dozewatch silence lists what this silence can mean, and tests at the door.';
+    const messages = shellWord(plain(deviceLog));
+    return `Next: what this silence can mean, and tests at the door: dozewatch silence${file} --charged DATE --messages ${messages}`;
   }
   const steps = [
     allowed.isStated && isClockOutside(found.clock, allowed)
-      ? `change clockError as above, then prove the bounds again (npx dozewatch bounds${file})`
+      ? `change clockError as above, then prove the bounds again (dozewatch bounds${file})`
       : null,
-    misreadings.length > 0 ? 'measure the gaps of the contact again (npx dozewatch place)' : null,
+    misreadings.length > 0 ? 'measure the gaps of the contact again (dozewatch place)' : null,
     missingChecks.length > 0
       ? 'find out what kept the device from checking (no power, or a hang)'
       : null,
     alerts.length > 0 && !onlyMessages
-      ? 'run the firmware through the same door log (npx dozewatch rig, with its binary or its sources)'
+      ? `run your firmware through the same door: dozewatch rig FIRMWARE.c ${shellWord(plain(door))}${file}`
       : null,
   ].filter((step) => step !== null);
   return steps.length === 0 ? null : `Next: ${steps.join('; ')}.`;

@@ -88,7 +88,7 @@ export async function compare(
   const config = watch.name;
   const view = { found, hasHeartbeat, config, ...names, outside, moments, allowed };
   if (options.json === true) await io.stdout.write(compareJson(view));
-  else await tell(io.stdout, compareReport(view, paintFor('stdout', on)));
+  else await tell(io, compareReport(view, paintFor('stdout', on)));
   return isAsItShould(view) ? 0 : 1;
 }
 

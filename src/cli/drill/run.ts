@@ -31,6 +31,7 @@ import { runSteps } from '../host/run-steps.js';
 import { writeDiagnostics } from '../host/write-diagnostics.js';
 import { refuseUnfitOutputs, writeOutput } from '../host/write-output.js';
 import { type LoadedWatch, loadWatch } from '../inputs/load-watch.js';
+import { asRun } from '../layout/command-line.js';
 import { shippedScript } from '../layout/page-script.js';
 
 import { paintFor } from '../layout/paint.js';
@@ -154,16 +155,20 @@ async function write(
   const { output, json } = options;
   const toFile = output !== undefined && output !== '-';
   const paint = paintFor('stdout', on);
-  const page = await pageOf(view, options);
+  const ownPage = await pageOf(view, options, io);
+  const page = ownPage === null ? null : asRun(ownPage, io.environment);
   if (toFile) {
-    await writeOutput(output, [page ?? drillText(view, 100, paintFor('stdout', plainly(on)))], io);
+    await writeOutput(
+      output,
+      [page ?? asRun(drillText(view, 100, paintFor('stdout', plainly(on))), io.environment)],
+      io,
+    );
   }
   if (json === true) await io.stdout.write(drillJson(view));
-  else if (view.results !== null)
-    await tell(io.stdout, resultsText(view, io.stdout.columns, paint));
-  else if (toFile) await tell(io.stdout, `Wrote ${plain(output)}\n`);
+  else if (view.results !== null) await tell(io, resultsText(view, io.stdout.columns, paint));
+  else if (toFile) await tell(io, `Wrote ${plain(output)}\n`);
   else if (page !== null) await io.stdout.write(page);
-  else await tell(io.stdout, drillText(view, io.stdout.columns, paint));
+  else await tell(io, drillText(view, io.stdout.columns, paint));
 }
 
 function plainly(on: { readonly io: Io; readonly style: Style }) {
@@ -188,6 +193,7 @@ function formatNamedBy(output: string): Format {
 async function pageOf(
   view: DrillView,
   options: DrillOptions & { readonly format: Format },
+  io: Io,
 ): Promise<string | null> {
   switch (options.format) {
     case 'markdown':
@@ -195,7 +201,7 @@ async function pageOf(
     case 'html':
       return drillHtml(view, {
         script: await shippedScript('drill'),
-        judge: judgeLine(options),
+        judge: asRun(judgeLine(options), io.environment),
       });
     case 'text':
       return null;

@@ -184,8 +184,14 @@ function lengthLines({ totalMs }: Drill, quickOf: QuickOf | null): readonly Time
   ];
 }
 
+function reachedText({ exercised, total }: Drill['states']): string {
+  const rest = total - exercised;
+  const not = rest === 0 ? '' : `; the steps do not reach the other ${String(rest)}`;
+  return `${String(exercised)} of ${String(total)}${not}`;
+}
+
 export function summaryLines(drill: Drill, quickOf: QuickOf | null): readonly Timed[] {
-  const { steps, totalMs, setUpMs, states, transitions, faults, proved } = drill;
+  const { totalMs, setUpMs, states, transitions, faults, proved } = drill;
   const told = faults.told.length;
   const all = told + faults.untold.length;
   const bounds = [
@@ -194,8 +200,8 @@ export function summaryLines(drill: Drill, quickOf: QuickOf | null): readonly Ti
   ].filter((words) => words !== '');
   return [
     [
-      'steps',
-      `${counted(steps.length, 'step')}, ${durationText(totalMs)} in all, with ${durationText(setUpMs)} to set up each; the short ones first`,
+      'time',
+      `${durationText(totalMs)} in all, with ${durationText(setUpMs)} to set up each; the short ones first`,
     ],
     ...lengthLines(drill, quickOf),
     ['choice', choiceWords(drill)],
@@ -219,14 +225,8 @@ export function summaryLines(drill: Drill, quickOf: QuickOf | null): readonly Ti
       'proved, at rest, while nothing goes wrong',
       bounds.length === 0 ? 'not found' : bounds.join('; '),
     ],
-    [
-      'states',
-      `${String(states.exercised)} of ${String(states.total)}; those that behave alike count as one`,
-    ],
-    [
-      'transitions',
-      `${String(transitions.exercised)} of ${String(transitions.total)} that a person can cause`,
-    ],
+    ['states', `${reachedText(states)} (those that behave alike count as one)`],
+    ['transitions', `${reachedText(transitions)} (of those that a person can cause)`],
     [
       'mistakes noticed',
       `${String(told)} of ${String(all)} that a drill can show${faults.untold.length === 0 ? '' : `; not ${faults.untold.join(', ')}`}`,

@@ -60,11 +60,11 @@ export async function emit(
     const facts = { schema: 'dozewatch/emit/1', language, written: names };
     await io.stdout.write(`${JSON.stringify(facts, null, 2)}\n`);
   } else {
-    await tell(io.stdout, names.map((name) => `Wrote ${plain(name)}\n`).join(''));
+    await tell(io, names.map((name) => `Wrote ${plain(name)}\n`).join(''));
     const glue = names.find((name) => name.endsWith('_rig.c'));
     if (language === 'c' && glue !== undefined) {
       const words = ['rig', glue, '--hunt', ...watchWords(watch.name, { ...options })];
-      await tell(io.stdout, nextLine('try it, with the example of firmware around it', words));
+      await tell(io, nextLine('try it, with the example of firmware around it', words));
     }
   }
   return 0;

@@ -144,7 +144,7 @@ function fittedFacts({ fitted, resamples }: EstimateHead): (readonly [string, st
       ? 'take the profile as certain'
       : `include what a log of this length leaves open: ${counted(resamples.yearsEach, 'year')} of each of ${numberText(resamples.count)} other profiles that it could have led to`;
   return [
-    ['its log', `${log} (npx dozewatch profile shows how well it fits)`],
+    ['its log', `${log} (dozewatch profile shows how well it fits)`],
     ['intervals', doubt],
   ];
 }
@@ -160,7 +160,7 @@ function logFacts(
     return [
       [
         'the log itself',
-        `not judged, since ${days} at every phase of the checks take long: npx dozewatch replay --every-phase`,
+        `not judged, since ${days} at every phase of the checks take long: dozewatch replay --every-phase`,
       ],
     ];
   }
@@ -287,10 +287,10 @@ function causeOf({ rates }: Estimate, { sureAtRest }: EstimateHead): readonly st
   if (rates.missed.count === 0 || sureAtRest === null) return [];
   return sureAtRest
     ? [
-        `The simulated years miss leave-opens although none is missed at rest (npx dozewatch bounds proves that): ${missedOtherwise}.`,
+        `The simulated years miss leave-opens although none is missed at rest (dozewatch bounds proves that): ${missedOtherwise}.`,
       ]
     : [
-        'Even at rest not every leave-open is sure to be reported: npx dozewatch bounds proves from which length on it is.',
+        'Even at rest not every leave-open is sure to be reported: dozewatch bounds proves from which length on it is.',
       ];
 }
 

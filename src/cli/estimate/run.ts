@@ -139,9 +139,9 @@ export async function printEstimate(view: EstimateView, shown: Shown, on: On): P
   }
   if (json === true) await io.stdout.write(estimateJson(view));
   else {
-    await tell(io.stdout, estimateReport(view, style));
-    if (chart !== undefined) await tell(io.stdout, `\nPicture: ${plain(chart)}\n`);
-    if (next !== '') await tell(io.stdout, next);
+    await tell(io, estimateReport(view, style));
+    if (chart !== undefined) await tell(io, `\nPicture: ${plain(chart)}\n`);
+    if (next !== '') await tell(io, next);
   }
 }
 
@@ -284,8 +284,8 @@ async function writePart(
   const span = `${counted(to - from, 'device-year')} of ${String(plan.years)}`;
   const all = plan.shard === null ? '' : ` all ${counted(plan.shard.of, 'part')}`;
   await tell(
-    io.stdout,
-    `Part written: ${plain(file)} (${span})\nNext: npx dozewatch merge with${all}, once each is written.\n`,
+    io,
+    `Part written: ${plain(file)} (${span})\nNext: dozewatch merge with${all}, once each is written.\n`,
   );
   return 0;
 }

@@ -102,16 +102,16 @@ export async function huntWatch(
   if (one.faulty?.alike === true) {
     const { fault } = one.faulty;
     if (options.json === true) await io.stdout.write(huntJson(null));
-    else await tell(io.stdout, alikeReport(fault, paint));
+    else await tell(io, alikeReport(fault, paint));
     return 0;
   }
   const result = await huntOn(one, io);
   const { found } = result;
-  const scenario = found === null ? null : scenarioOf(one, found);
+  const scenario = found === null ? null : scenarioOf(one, found, io);
   if (output !== undefined && scenario !== null) await writeOutput(output, [scenario], io);
   const view = viewOf(one, { ...result, scenario });
   if (options.json === true) await io.stdout.write(huntJson(view));
-  else await tell(io.stdout, asRun(huntReport(view, paint), io.environment));
+  else await tell(io, huntReport(view, paint));
   return found === null ? 0 : 1;
 }
 
@@ -179,7 +179,7 @@ async function huntOn({ plan, question, device }: Hunt, io: Io): Promise<HuntRes
 }
 
 /** The counterexample as the text of a scenario. */
-function scenarioOf(one: Hunt, finding: Finding): string {
+function scenarioOf(one: Hunt, finding: Finding, { environment }: Io): string {
   const { question, faulty, watch } = one;
   const ran = runTrial(question, finding.trial);
   const isUnlike = finding.breach.property === 'conforms';
@@ -198,7 +198,7 @@ function scenarioOf(one: Hunt, finding: Finding): string {
         ? `Found by a hunt: ${finding.breach.what}.`
         : `Found by a hunt: a watch with this mistake gets another verdict here (${finding.breach.what}).`,
       ...(machine === null ? [] : [expectWords(ran.verdict.summary, machine)]),
-      `Again: ${againCommand(one, finding)}`,
+      `Again: ${asRun(againCommand(one, finding), environment)}`,
     ],
   });
 }

@@ -7,7 +7,6 @@ import { starterScenarioText, starterWatchText } from '../../scenarios/index.js'
 import type { ExitStatus, Io } from '../host/io.js';
 import { shippedText } from '../host/shipped.js';
 import { refuseUnfitOutputs, writeOutput } from '../host/write-output.js';
-import { asRun } from '../layout/command-line.js';
 import { tell } from '../layout/tell.js';
 import { problem } from '../problem.js';
 import { logicTemplate } from './logic-template.js';
@@ -49,11 +48,8 @@ export async function init(folder: string, options: InitOptions, io: Io): Promis
     return 0;
   }
   await tell(
-    io.stdout,
-    asRun(
-      nextSteps((name) => plain(at(name)), options.logic === true),
-      io.environment,
-    ),
+    io,
+    nextSteps((name) => plain(at(name)), options.logic === true),
   );
   return 0;
 }

@@ -25,6 +25,15 @@ import { openProgress } from '../host/progress.js';
 import { readText, textChunksOf } from '../host/read-text.js';
 import { problem, valueOf } from '../problem.js';
 
+/** How a timeline is called where several files may be: a log by its file as it was given, a scenario by its name. */
+export function givenName({
+  name,
+  file,
+  logged,
+}: Pick<Timeline, 'name' | 'file' | 'logged'>): string {
+  return logged === null || file === '-' ? name : file;
+}
+
 /** @throws InputProblem when the input cannot be read or believed. */
 export async function loadTimeline(
   file: string,

@@ -47,6 +47,15 @@ function without(args: readonly string[], options: string): readonly string[] {
 /** The most command lines that one error offers. */
 const mostOffered = 4;
 
+/** An offer is options, or a filter for the file, a bar, and options: then the command reads what the filter writes. */
+function lineOf(offer: string, args: readonly string[], file: string): string {
+  const bar = offer.lastIndexOf(' | ');
+  const options = bar < 0 ? offer : offer.slice(bar + 3);
+  const again = without(args, options).map((arg) => (bar >= 0 && arg === file ? '-' : arg));
+  const line = `dozewatch ${again.map(shellWord).join(' ')} ${options}`;
+  return bar < 0 ? line : `${offer.slice(0, bar)} | ${line}`;
+}
+
 /** Options that would settle an error become whole command lines: this run's, with the options behind it. */
 export function withCommandLines(
   diagnostics: readonly Diagnostic[],
@@ -59,10 +68,7 @@ export function withCommandLines(
           ...one,
           tries: one.tries
             .slice(0, mostOffered)
-            .map(
-              (options) =>
-                `dozewatch ${without(args, options).map(shellWord).join(' ')} ${options}`,
-            ),
+            .map((offer) => lineOf(offer, args, one.source.file)),
         },
   );
 }

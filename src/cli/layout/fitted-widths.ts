@@ -2,6 +2,7 @@
 // cells do between words, and words are broken only where nothing else helps.
 import { greatestOf } from '../../base/index.js';
 import { columnsOf } from '../../wording/index.js';
+import { withUnitsKept } from './wrapped-words.js';
 
 /** No column is made narrower than this by breaking words. */
 const narrowest = 8;
@@ -48,5 +49,5 @@ function total(widths: readonly number[]): number {
 }
 
 function longestWord(text: string): number {
-  return Math.max(0, greatestOf(text.split(' ').map(columnsOf)));
+  return Math.max(0, greatestOf(withUnitsKept(text).split(' ').map(columnsOf)));
 }

@@ -1,10 +1,10 @@
 // Tables for a terminal: columns as wide as what stands in them, and lines of words below a row where a row
 // needs explaining.
 
-import { wrapAnsi } from 'fast-wrap-ansi';
 import { greatestOf } from '../../base/index.js';
 import { columnsOf } from '../../wording/index.js';
 import { fittedWidths } from './fitted-widths.js';
+import { wrappedWords } from './wrapped-words.js';
 
 export interface Column {
   readonly title: string;
@@ -82,7 +82,7 @@ function layOut(
 }
 
 function cellLines(cell: string, width: number): readonly string[] {
-  return columnsOf(cell) <= width ? [cell] : wrapAnsi(cell, width, { hard: true }).split('\n');
+  return columnsOf(cell) <= width ? [cell] : wrappedWords(cell, width, { hard: true });
 }
 
 /** Label and value, one a line, the values in one column and wrapped there. */
@@ -107,9 +107,7 @@ export function paragraphText(text: string, width: number, first = ''): string {
 
 /** Words wrapped to a width, every line after the same lead. */
 function hanging(lead: string, text: string, width: number): string {
-  const wrapped = wrapAnsi(text, Math.max(narrowest, width - lead.length), { hard: true });
-  return wrapped
-    .split('\n')
+  return wrappedWords(text, Math.max(narrowest, width - lead.length), { hard: true })
     .map((line) => lead + line)
     .join('\n');
 }

@@ -1,11 +1,17 @@
 // Words for a reader: in the width of a terminal, which itself would break them anywhere, and unchanged in a file.
-import { wrapAnsi } from 'fast-wrap-ansi';
 import { columnsOf } from '../../wording/index.js';
-import type { Out } from '../host/io.js';
+import type { Io } from '../host/io.js';
+import { asRun } from './command-line.js';
+import { wrappedWords } from './wrapped-words.js';
 
-/** Writes words for a reader, whole lines of them: a terminal gets them in its width, a file as they are. */
-export function tell(out: Out, text: string): Promise<void> {
-  return out.write(out.isTerminal ? wrapped(text, out.columns) : text);
+/**
+ * Writes words for a reader, whole lines of them: a terminal gets them in its width, a file as they are. Command lines in them
+ * begin as this run was started.
+ */
+export function tell(io: Io, text: string, to: 'stdout' | 'stderr' = 'stdout'): Promise<void> {
+  const words = asRun(text, io.environment);
+  const { isTerminal, columns } = io[to];
+  return io[to].write(isTerminal ? wrapped(words, columns) : words);
 }
 
 /** Columns of a table, bars and what is to be copied: they stand as they are. */
@@ -22,6 +28,6 @@ export function wrapped(text: string, width: number): string {
 function hanging(line: string, width: number): string {
   const words = line.trimStart();
   const lead = line.slice(0, line.length - words.length);
-  const lines = wrapAnsi(words, Math.max(1, width - lead.length)).split('\n');
+  const lines = wrappedWords(words, Math.max(1, width - lead.length));
   return lines.map((one) => lead + one).join('\n');
 }

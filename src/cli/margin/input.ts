@@ -29,6 +29,8 @@ export interface Warming {
 }
 
 export interface MarginInput extends Space {
+  /** The watch file as it was given. */
+  readonly config: string | undefined;
   readonly limit: Limit;
   readonly named: NamedLimit | null;
   readonly warmings: readonly Warming[];
@@ -47,6 +49,7 @@ export async function marginInput(options: MarginOptions, io: Io): Promise<Margi
     outsideCelsius: celsiusOf('--outside', options.outside),
   };
   const { limit, named } = limitOf(options.limit, space);
+  refuseBeyond(limit, space, named?.name);
   const warmings = [
     ...tauOf('open', '--tau-open', options.tauOpen),
     ...tauOf('ajar', '--tau-ajar', options.tauAjar),
@@ -62,7 +65,7 @@ export async function marginInput(options: MarginOptions, io: Io): Promise<Margi
   }
   const delay = await delayOf(options, io);
   const responseMs = durationOf('--response', options.response);
-  return { ...space, limit, named, warmings, ...delay, responseMs };
+  return { ...space, config: options.config, limit, named, warmings, ...delay, responseMs };
 }
 
 function celsiusOf(option: string, text: string | undefined): number {
@@ -70,6 +73,21 @@ function celsiusOf(option: string, text: string | undefined): number {
   throw problem('option-missing', option, {
     message: 'this option is required',
     expected: `a temperature, such as ${option} 4C`,
+  });
+}
+
+/** A start that is beyond the limit already is a slip, and no finding. */
+function refuseBeyond({ celsius, passed }: Limit, { startCelsius }: Space, name?: string): void {
+  const isBeyond = passed === 'rising' ? startCelsius >= celsius : startCelsius <= celsius;
+  if (!isBeyond) return;
+  const limit = `${String(celsius)} °C${name === undefined ? '' : ` (${name})`}`;
+  throw problem('start-beyond-limit', '--start', {
+    message: `this is not ${passed === 'rising' ? 'below' : 'above'} the limit of ${limit}`,
+    found: `${String(startCelsius)} °C`,
+    hint:
+      passed === 'rising'
+        ? 'give a colder start or a higher limit'
+        : 'give a warmer start or a lower limit',
   });
 }
 
@@ -86,7 +104,9 @@ function limitOf(text: string | undefined, space: Space) {
     throw problem('unknown-limit', '--limit', { message, found: text, expected });
   }
   const celsius = valueOf(parseCelsius(text, { file: '--limit' }));
-  const passed = space.outsideCelsius >= space.startCelsius ? 'rising' : 'falling';
+  // A space that cools has a lower limit below its start; one above it is an upper limit, which is never reached.
+  const warms = space.outsideCelsius >= space.startCelsius;
+  const passed = warms || celsius > space.startCelsius ? 'rising' : 'falling';
   return { limit: { celsius, passed } as const, named: null };
 }
 

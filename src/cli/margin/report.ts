@@ -5,12 +5,16 @@ import {
   roughDurationText,
   roundedDurationText,
   type Said,
+  shellWord,
 } from '../../base/index.js';
 import type { Limit, Margin, NamedLimit, Space } from '../../margin/index.js';
+import { writeDuration } from '../../scenarios/index.js';
 import type { Paint } from '../layout/paint.js';
 import { factsText, paragraphText, tableText } from '../layout/table-text.js';
 
 export interface MarginAnswer extends Space {
+  /** The watch file as it was given. */
+  readonly config: string | undefined;
   readonly limit: Limit;
   readonly named: NamedLimit | null;
   readonly worstDelayMs: number;
@@ -101,24 +105,27 @@ export function marginReport(
   ].join('');
 }
 
-function headline({ warming, margin }: MarginCase, { limit }: MarginAnswer, paint: Paint): string {
+function headline(
+  { warming, margin }: MarginCase,
+  { limit, config }: MarginAnswer,
+  paint: Paint,
+): string {
   const lead = paint.bold(caseWords[warming.kind]);
   const at = celsiusText(limit.celsius);
   const { toLimitMs, leftMs, latestReportWithinMs } = margin;
   if (toLimitMs === null || leftMs === null) {
     return `${lead}: ${paint.good(`${at} is never reached`)}.`;
   }
-  if (toLimitMs === 0)
-    return `${lead}: ${paint.bad(`the temperature has already reached ${at}`)} when the door opens.`;
   const reached = `the temperature reaches ${at} after ${spanText(toLimitMs, 'at least')}`;
   if (leftMs >= 0) {
     return `${lead}: ${reached}. ${paint.good(`Somebody shuts the door ${spanText(leftMs, 'at least')} before that`)}.`;
   }
+  const withWatch = config === undefined ? '' : ` -c ${shellWord(config)}`;
   const late = paint.bad(`Somebody shuts the door ${spanText(-leftMs, 'at most')} TOO LATE`);
   const remedy =
     latestReportWithinMs === null
       ? 'No alert is early enough for a response that takes this long'
-      : `To be in time, the alert must arrive within ${spanText(latestReportWithinMs, 'at least')} of the opening (dozewatch tune --worst-delay looks for settings)`;
+      : `To be in time, the alert must arrive within ${spanText(latestReportWithinMs, 'at least')} of the opening (settings for it: dozewatch tune${withWatch} --worst-delay ${writeDuration(wholeSeconds(latestReportWithinMs))})`;
   return `${lead}: ${reached}. ${late}. ${remedy}.`;
 }
 
@@ -137,7 +144,7 @@ function facts(answer: MarginAnswer): (readonly [string, string])[] {
   const from =
     answer.delayFrom === 'given'
       ? 'as given'
-      : 'proved for the watch file: at rest, in its environment (bounds shows it, and every other state)';
+      : 'proved for the watch file: at rest, with the faults that its environment section allows (bounds shows it, and every other state)';
   return [
     ['inside, at first', celsiusText(startCelsius)],
     ['outside', celsiusText(outsideCelsius)],
@@ -161,6 +168,11 @@ function facts(answer: MarginAnswer): (readonly [string, string])[] {
         : `${spanText(responseMs)}, from the alert to the door being shut`,
     ],
   ];
+}
+
+/** Down to a whole second, where that leaves something: a latency that is asked for must be enough. */
+function wholeSeconds(ms: number): number {
+  return ms < 1_000 ? ms : Math.floor(ms / 1_000) * 1_000;
 }
 
 function latestText({ toLimitMs, latestReportWithinMs }: Margin): string {

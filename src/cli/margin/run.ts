@@ -30,8 +30,8 @@ export async function margin(
   if (options.json === true) await io.stdout.write(marginJson(answer));
   else {
     const paint = paintFor('stdout', on);
-    await tell(io.stdout, marginReport(answer, { width: io.stdout.columns, paint }));
-    if (options.chart !== undefined) await tell(io.stdout, `\nPicture: ${plain(options.chart)}\n`);
+    await tell(io, marginReport(answer, { width: io.stdout.columns, paint }));
+    if (options.chart !== undefined) await tell(io, `\nPicture: ${plain(options.chart)}\n`);
   }
   return cases.every(({ margin: { leftMs } }) => leftMs === null || leftMs >= 0) ? 0 : 1;
 }

@@ -36,14 +36,8 @@ export function* currentReport(view: CurrentView, width: number, paint: Paint): 
   yield `${paragraphText(paint.bold(headline(found)), width)}\n`;
   yield factsText(
     [
-      [
-        'with the meter',
-        `${counted(readings.meter.length, 'reading')}: ${estimateText(found.byMeter)}`,
-      ],
-      [
-        'by the voltage',
-        `${counted(readings.volts.length, 'reading')}: ${estimateText(found.byVoltage)}`,
-      ],
+      ['with the meter', `${usedText(readings.meter, found)}: ${estimateText(found.byMeter)}`],
+      ['by the voltage', `${usedText(readings.volts, found)}: ${estimateText(found.byVoltage)}`],
     ],
     width,
   );
@@ -82,6 +76,13 @@ function headline(found: SleepCurrent): string {
   const base = `Asleep the device draws about ${microText(one.na, 'nearest')} (${between(one)})`;
   if (!found.contradict) return `${base}.`;
   return `${base} with the meter, but by the voltage ${between(found.byVoltage ?? one)}. Both cannot be: does it wake more often than set, or is the cell not what it says?`;
+}
+
+/** `3 readings`, `2 of 3 readings`: those far from the others are not used. */
+function usedText(readings: readonly { readonly line: number }[], { odd }: SleepCurrent): string {
+  const used = readings.filter(({ line }) => !odd.includes(line)).length;
+  const all = counted(readings.length, 'reading');
+  return used === readings.length ? all : `${numberText(used)} of ${all}`;
 }
 
 function estimateText(one: CurrentEstimate | null): string {

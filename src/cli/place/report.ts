@@ -78,7 +78,9 @@ function betweenSealAndSwitch({ placement, sealMm, stick }: PlaceView): string |
   const { operate, release, isReversed } = placement;
   const most = Math.max(operate?.highMm ?? 0, release?.highMm ?? 0);
   if (isReversed || most <= sealMm) return null;
-  return `A door that rests between ${mm(sealMm)} and ${mm(Math.ceil(most * 10) / 10)} no longer seals, but may read shut, so no alert comes.${stick === null ? ' Add --sticks-at with such a gap to see what would help.' : ''}`;
+  // The gap at which it opens is the larger one: without it, only where the door is not seen at least is known.
+  const end = `${release === null ? 'at least ' : ''}${mm(Math.ceil(most * 10) / 10)}`;
+  return `A door that rests between ${mm(sealMm)} and ${end} no longer seals, but may read shut, so no alert comes.${stick === null ? ' Add --sticks-at with such a gap to see what would help.' : ''}`;
 }
 
 /** The larger ends of the intervals: so proofs do not take the blind band for smaller than it is. */
@@ -122,8 +124,8 @@ function stickText({ gapMm, reads, moveAwayMm, staysShut }: StickVerdict): strin
   // Ten times the millimetres, without what floating point adds to them.
   const by = mm(Math.ceil(Math.round(moveAwayMm * 1e6) / 1e5) / 10);
   const help = staysShut
-    ? `Move the magnet ${by} away from the switch, and try again`
-    : `Moving the magnet ${by} away would make it read open there, but then it might not read shut when the door is shut: take a contact whose two gaps lie closer together`;
+    ? `Move the magnet ${by} away from the switch (1 mm of it to spare), and try again`
+    : `Moving the magnet ${by} away (1 mm of it to spare) would make it read open there, but then it might not read shut when the door is shut: take a contact whose two gaps lie closer together`;
   return `${at} ${how}. ${help}; or make sure that the door always rests farther out.`;
 }
 

@@ -12,6 +12,7 @@ import type { ExitStatus, Io } from '../host/io.js';
 import { readText } from '../host/read-text.js';
 import { refuseUnfitOutputs, writeOutput } from '../host/write-output.js';
 import { loadWatch } from '../inputs/load-watch.js';
+import { asRun } from '../layout/command-line.js';
 import { paintFor } from '../layout/paint.js';
 import { tell } from '../layout/tell.js';
 import { problem, valueOf } from '../problem.js';
@@ -34,12 +35,16 @@ export async function place(
     refuseWithoutTrials(options);
     if (options.output === undefined) {
       const sheet = isCurrent ? currentSheetText : sheetText;
-      await tell(io.stdout, [...sheet(io.stdout.columns, paint)].join(''));
+      await tell(io, [...sheet(io.stdout.columns, paint)].join(''));
     } else {
       const outputs = [{ option: '--output', file: options.output }];
       await refuseUnfitOutputs(outputs, { inputs: [], io });
-      await writeOutput(options.output, [isCurrent ? currentPage() : sheetPage()], io);
-      if (options.output !== '-') await tell(io.stdout, `Wrote ${plain(options.output)}\n`);
+      await writeOutput(
+        options.output,
+        [asRun(isCurrent ? currentPage() : sheetPage(), io.environment)],
+        io,
+      );
+      if (options.output !== '-') await tell(io, `Wrote ${plain(options.output)}\n`);
     }
     return 0;
   }
@@ -60,7 +65,7 @@ export async function place(
   const isSealGiven = options.config !== undefined;
   const view = { placement, trials, stick, sealMm, isSealGiven };
   if (options.json === true) await io.stdout.write(placeJson(view));
-  else await tell(io.stdout, [...placeReport(view, io.stdout.columns, paint)].join(''));
+  else await tell(io, [...placeReport(view, io.stdout.columns, paint)].join(''));
   return isPlaced(view) ? 0 : 1;
 }
 
@@ -82,7 +87,7 @@ async function sleepCurrent(
   if (options.json === true) await io.stdout.write(currentJson(view));
   else {
     const paint = paintFor('stdout', on);
-    await tell(io.stdout, [...currentReport(view, io.stdout.columns, paint)].join(''));
+    await tell(io, [...currentReport(view, io.stdout.columns, paint)].join(''));
   }
   return isMeasured(view) ? 0 : 1;
 }

@@ -72,7 +72,7 @@ function kindText(kind: AlertKind, paint: Paint): string {
     case 'false':
       return paint.bad(paint.bold('FALSE'));
     case 'early':
-      return paint.doubtful('early');
+      return paint.doubtful('decided early');
     case 'true':
       return paint.good('true');
     case 'repeat':

@@ -104,7 +104,7 @@ function resetsDecide(kept: Summary, cleared: Summary, file: string): readonly D
   const [first] = differ;
   if (first === undefined) return [];
   const what = `${words[first] ?? first}: ${String(cleared[first])} instead of ${String(kept[first])}`;
-  const message = `if resets clear retained memory, the outcome is another one (${what})`;
+  const message = `if resets clear retained memory, the outcome is different: ${what}`;
   const hint = 'set device.reset in the watch file';
   return [{ code: 'reset-decides', severity: 'warning', source: { file }, message, hint }];
 }

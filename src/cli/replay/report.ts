@@ -1,5 +1,5 @@
 // The report of one replay for a terminal: the verdict first, then the numbers, then what happened and why.
-import { counted, numberText, plain, roughDurationText } from '../../base/index.js';
+import { counted, numberText, plain, roughDurationText, sentence } from '../../base/index.js';
 import {
   dayAndTime,
   happenedWords,
@@ -13,6 +13,7 @@ import {
   withProof,
 } from '../../wording/index.js';
 import { noSpans } from '../../world/index.js';
+import { givenName } from '../inputs/load-timeline.js';
 import type { ReportStyle } from '../layout/choose-rows.js';
 import type { Paint } from '../layout/paint.js';
 import { factsText } from '../layout/table-text.js';
@@ -52,7 +53,7 @@ export function* replayReport(
 
 /** The verdict in its two parts, then which phase of the checks this is. */
 function* verdictText(view: ReplayView, paint: Paint): Generator<string> {
-  const name = paint.bold(plainCut(view.timeline.name, 200));
+  const name = paint.bold(plainCut(givenName(view.timeline), 200));
   const every = view.phases?.areJudged === true ? view.phases.every : null;
   if (every === null) {
     yield `${name}: ${verdictWords(view, paint)}.\n`;
@@ -81,8 +82,8 @@ function* wordsText({ timeline }: ReplayView, paint: Paint): Generator<string> {
   for (const { code, message, hint } of timeline.remarks) {
     const label = leading[code];
     if (label === undefined) continue;
-    const more = hint === undefined ? '' : paint.dim(` (${plainCut(hint, 400)})`);
-    yield `${label}: ${plainCut(message, 400)}${more}\n`;
+    const more = hint === undefined ? '' : paint.dim(` ${sentence(plainCut(hint, 400))}`);
+    yield `${label}: ${plainCut(message, 400)}.${more}\n`;
   }
 }
 

@@ -36,7 +36,7 @@ export async function replay(
   const isMet = replays.every(({ verdict }) => held(verdict.summary));
   if (options.json !== true && !isMet) {
     const words = ['bounds', ...watchWords(watch.name, { ...options })];
-    await tell(io.stdout, nextLine('what these settings can miss, and what to change', words));
+    await tell(io, nextLine('what these settings can miss, and what to change', words));
   }
   return status;
 }

@@ -1,6 +1,6 @@
 // The results of replays, whatever ran the device: files, JSON or reports, and the exit status.
 
-import { counted, numberText, plain } from '../../base/index.js';
+import { numberText, plain, sentence } from '../../base/index.js';
 import { mostReasonEdges, mostReplayReasons } from '../../model/index.js';
 import { localTime } from '../../scenarios/index.js';
 import {
@@ -16,6 +16,7 @@ import type { ExitStatus, Io } from '../host/io.js';
 import { refuseSeveral, refuseStdout } from '../host/outputs.js';
 import { writeDiagnostics } from '../host/write-diagnostics.js';
 import { type Output, refuseUnfitOutputs, writeOutput } from '../host/write-output.js';
+import { givenName } from '../inputs/load-timeline.js';
 import type { LoadedWatch } from '../inputs/load-watch.js';
 import { provedOfWatch } from '../inputs/proved-of.js';
 import type { Paint } from '../layout/paint.js';
@@ -147,16 +148,16 @@ async function printReports(
     const { watchFile, name: watchName } = watch;
     const report = { ...judged, moments, firmware, proved, phases, watchFile, watchName };
     const shape = { width: io.stdout.columns, rows };
-    for (const piece of replayReport(report, shape, colours)) await tell(io.stdout, piece);
+    for (const piece of replayReport(report, shape, colours)) await tell(io, piece);
   }
   if (replays.length > 1) {
-    await tell(io.stdout, summaryText(replays, watch, colours));
+    await tell(io, summaryText(replays, watch, colours));
   }
   for (const [what, file] of [
     ['Trace', options.trace],
     ['Picture', options.chart],
   ] as const) {
-    if (file !== undefined) await tell(io.stdout, `\n${what}: ${plain(file)}\n`);
+    if (file !== undefined) await tell(io, `\n${what}: ${plain(file)}\n`);
   }
 }
 
@@ -167,10 +168,17 @@ function summaryText(
   paint: Paint,
 ): string {
   const clean = replays.filter(isClean).length;
-  const head = `\n${counted(replays.length, 'timeline')}: nothing missed, late, false or unexpected in ${numberText(clean)}.\n`;
+  const count = replays.length;
+  const what =
+    clean === 0
+      ? `each of the ${numberText(count)} timelines has a finding`
+      : clean === count
+        ? `none of the ${numberText(count)} timelines has a finding`
+        : `${numberText(clean)} of ${numberText(count)} timelines ${clean === 1 ? 'has' : 'have'} no finding`;
+  const head = `\n${sentence(what)}\n`;
   const lines = replays.map(
     ({ timeline, verdict }) =>
-      `  ${plainCut(timeline.name, 200)}: ${happenedWords({ timeline, verdict, proved: null, watchFile }, paint)}\n`,
+      `  ${plainCut(givenName(timeline), 200)}: ${happenedWords({ timeline, verdict, proved: null, watchFile }, paint)}\n`,
   );
   return head + lines.join('');
 }

@@ -20,10 +20,11 @@ import type { Style } from '../command.js';
 import type { ExitStatus, Io } from '../host/io.js';
 import { writeDiagnostics } from '../host/write-diagnostics.js';
 import { refuseUnfitOutputs, writeOutput } from '../host/write-output.js';
-import { loadTimeline } from '../inputs/load-timeline.js';
+import { givenName, loadTimeline } from '../inputs/load-timeline.js';
 import { type LoadedWatch, loadWatch } from '../inputs/load-watch.js';
 import { barOfWatch, provedOfWatch } from '../inputs/proved-of.js';
 import { cautionWords } from '../layout/caution.js';
+import { asRun } from '../layout/command-line.js';
 import { shippedScript } from '../layout/page-script.js';
 import { paintFor } from '../layout/paint.js';
 import { tell } from '../layout/tell.js';
@@ -92,7 +93,7 @@ async function pageOf(
       replays.map(({ timeline: { file, name }, use }) => ({ file, name, use })),
       watch,
     ),
-    commandLine: commandLineText('report', inputs, { ...options }),
+    commandLine: asRun(commandLineText('report', inputs, { ...options }), io.environment),
   });
 }
 
@@ -152,7 +153,7 @@ async function summarise(
   for (const replay of replays) {
     const { watchFile } = watch;
     const words = verdictWords({ ...replay, watchFile, proved: provedOfWatch(watch) }, colours);
-    await tell(io.stdout, `${plain(replay.timeline.name)}: ${words}.\n`);
+    await tell(io, `${plain(givenName(replay.timeline))}: ${words}.\n`);
   }
-  await tell(io.stdout, `Report: ${plain(output)}\n`);
+  await tell(io, `Report: ${plain(output)}\n`);
 }

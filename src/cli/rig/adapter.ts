@@ -29,7 +29,7 @@ export async function writeAdapter(
   await refuseUnfitOutputs([{ option, file }], { inputs: [], io });
   await writeOutput(file, [wrapper], io);
   await tell(
-    io.stdout,
+    io,
     `Written: ${plain(file)}\nNext: dozewatch rig PROGRAM.c ${plain(file)} TIMELINE.yaml -c watch.yaml\n`,
   );
   return 0;

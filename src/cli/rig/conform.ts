@@ -6,7 +6,6 @@ import { simulate } from '../../sim/index.js';
 import { dayAndTime, plainCut } from '../../wording/index.js';
 import type { Io } from '../host/io.js';
 import type { LoadedWatch } from '../inputs/load-watch.js';
-import { asRun } from '../layout/command-line.js';
 import type { Paint } from '../layout/paint.js';
 import { tell } from '../layout/tell.js';
 import { underASecondMs, withinASecond } from '../layout/within-a-second.js';
@@ -50,9 +49,7 @@ export async function conformTo(
     });
     const written = { schema: conformSchema, timelines: listed };
     await io.stdout.write(`${JSON.stringify(written, null, 2)}\n`);
-  } else
-    for (const one of all)
-      await tell(io.stdout, asRun(textOf(one, nextFor(one), paint), io.environment));
+  } else for (const one of all) await tell(io, textOf(one, nextFor(one), paint));
   return all.every(({ difference }) => difference === null);
 }
 

@@ -1,6 +1,13 @@
 // What `silence` prints: what no message means, how probable each explanation is, and what to do at the door.
-import { chanceText, counted, figure, percentText, roughDurationText } from '../../base/index.js';
-import { lifeText } from '../../battery/index.js';
+import {
+  chanceText,
+  counted,
+  dayMs,
+  durationText,
+  figure,
+  percentText,
+  roughDurationText,
+} from '../../base/index.js';
 import { localTime, writeDuration } from '../../scenarios/index.js';
 import {
   type DoorOutcome,
@@ -15,7 +22,7 @@ import {
   type Priors,
   type SilenceAnswer,
 } from '../../silence/index.js';
-import { isoTime, plainCut } from '../../wording/index.js';
+import { isoTime, plainCut, type Renewal } from '../../wording/index.js';
 import { cautionWords } from '../layout/caution.js';
 import type { Paint } from '../layout/paint.js';
 import { factsText, paragraphText, tableText } from '../layout/table-text.js';
@@ -33,6 +40,7 @@ export interface SilenceView {
   /** Between two openings in the simulated years. */
   readonly longestGapMs: number;
   readonly tests: DoorTests;
+  readonly renewal: Renewal;
   /** Where the life of a charge comes from; null: nothing is known of it. */
   readonly lifeFrom: 'supply' | 'given' | 'message' | null;
   readonly holds: boolean;
@@ -152,9 +160,12 @@ function headline(view: SilenceView, paint: Paint): string {
     return `${name}: no message for ${forText}. ${rare} ${works} That rests on what is assumed below.`;
   }
   const words = paint.bad(
-    `it has stopped watching the door with a probability of ${chanceText(broken)}`,
+    `with a probability of ${chanceText(broken)} an alert would no longer reach you`,
   );
-  return `${name}: no message for ${forText}, and ${words}: most probably ${names[fault.explanation]} (${shownShare(answer, fault)})${sinceWords(view, fault)}.`;
+  const doubt = view.missesHeartbeats
+    ? `${paint.doubtful('Alerts came without the heartbeats that were due before them: if the log leaves heartbeats out, nothing below holds.')} Otherwise, `
+    : '';
+  return `${name}: no message for ${forText}${doubt === '' ? ', and ' : `. ${doubt}`}${words}: most probably ${names[fault.explanation]} (${shownShare(answer, fault)})${sinceWords(view, fault)}.`;
 }
 
 /** As the table shows it. */
@@ -221,11 +232,11 @@ function facts(view: SilenceView): (readonly [string, string])[] {
       ? 'unknown: no supply section and no --lasts, so an empty battery is NOT among the explanations'
       : answer.lifeMs === null
         ? 'for more than a hundred years, by the supply'
-        : `about ${lifeText(answer.lifeMs)}, ${lifeFromWords[lifeFrom]}${outlivedText(view)}`;
+        : `${lifeFrom === 'given' ? durationText(answer.lifeMs) : `about ${aboutLife(answer.lifeMs)}`}, ${lifeFromWords[lifeFrom]}${outlivedText(view)}`;
   return [
     ['profile', plainCut(view.profile, 600)],
-    ['last charged', at(observed.chargedMs)],
-    ['a charge lasts', life],
+    [view.renewal.done === 'charged' ? 'last charged' : 'last new cells', at(observed.chargedMs)],
+    [view.renewal.lasts, life],
     [
       'last alert',
       observed.lastAlertMs === null
@@ -249,13 +260,19 @@ function facts(view: SilenceView): (readonly [string, string])[] {
   ];
 }
 
+/** Two digits: lives of the same device spread by a fifth. */
+function aboutLife(ms: number): string {
+  const days = ms / dayMs;
+  return days < 10 ? roughDurationText(ms) : roughDurationText(Number(days.toPrecision(2)) * dayMs);
+}
+
 /** A message long after the charge should have been used up: the life that is assumed is too short, or it was charged since. */
-function outlivedText({ observed, answer, priors }: SilenceView): string {
+function outlivedText({ observed, answer, priors, renewal }: SilenceView): string {
   const { lastAlertMs, lastHeartbeatMs, chargedMs } = observed;
   const lastMs = Math.max(lastAlertMs ?? chargedMs, lastHeartbeatMs ?? chargedMs);
   const longestMs = (answer.lifeMs ?? Number.POSITIVE_INFINITY) * (1 + 2 * priors.lifeSpread);
   if (lastMs - chargedMs <= longestMs) return '';
-  return `; yet a message came ${roughDurationText(lastMs - chargedMs)} after the charge, so a charge lasts longer than that (measure it: dozewatch battery --calibrate), or somebody charged it since (--charged)`;
+  return `; yet a message came ${roughDurationText(lastMs - chargedMs)} after the charge, so ${renewal.lasts} longer than that (measure it with --calibrate of dozewatch battery), or it had ${renewal.done === 'charged' ? 'a charge' : renewal.done} since (--charged)`;
 }
 
 const columns = [

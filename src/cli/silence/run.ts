@@ -25,7 +25,7 @@ import {
   soundYears,
 } from '../../silence/index.js';
 import { lowAfter, pricesOf } from '../../sim/index.js';
-import { assumptions } from '../../wording/index.js';
+import { assumptions, renewalOf } from '../../wording/index.js';
 import { durationOf } from '../arguments/values.js';
 import type { Style } from '../command.js';
 import type { ExitStatus, Io } from '../host/io.js';
@@ -79,6 +79,7 @@ export async function silence(
     holds: watchFile.watch.afterAlert === 'hold-until-reset',
     hasHeartbeat: beatMs !== null,
     hasMessages: options.messages !== undefined,
+    renewal: renewalOf(watchFile.supply),
     missesHeartbeats:
       beatMs !== null &&
       observed.lastHeartbeatMs === null &&
@@ -87,7 +88,7 @@ export async function silence(
   if (options.json === true) await io.stdout.write(silenceJson(view));
   else {
     const text = silenceReport(view, { width: io.stdout.columns, paint: paintFor('stdout', on) });
-    await tell(io.stdout, text);
+    await tell(io, text);
   }
   return isOrdinary(view) ? 0 : 1;
 }

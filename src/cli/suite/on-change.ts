@@ -29,9 +29,9 @@ export async function suiteOnChange(
   for (;;) {
     const before = await stateOf(folder, options, io);
     await runOnce(folder, options, on);
-    await tell(io.stderr, 'Waiting for a change. Ctrl-C ends this.\n');
+    await tell(io, 'Waiting for a change. Ctrl-C ends this.\n', 'stderr');
     await changedFrom(before, () => stateOf(folder, options, io));
-    await tell(io.stderr, '\n');
+    await tell(io, '\n', 'stderr');
   }
 }
 

@@ -8,7 +8,6 @@ import { refuseStdout } from '../host/outputs.js';
 import { openProgress } from '../host/progress.js';
 import { refuseUnfitOutputs, writeOutput } from '../host/write-output.js';
 import { loadWatch } from '../inputs/load-watch.js';
-import { asRun } from '../layout/command-line.js';
 import { nextLine, watchWords } from '../layout/next-line.js';
 import { paintFor } from '../layout/paint.js';
 import { tell } from '../layout/tell.js';
@@ -70,13 +69,12 @@ export async function suite(
   progress.end();
   const cases = all.filter((one) => !isOtherKind(one));
   if (cases.length === 0) throw noScenarios(folder);
-  for (const one of all.filter(isOtherKind)) await tell(io.stderr, skippedText(one));
+  for (const one of all.filter(isOtherKind)) await tell(io, skippedText(one), 'stderr');
   const left = new Set(cases.map(({ path }) => path));
   const scenarios = tasks.filter(({ path }) => left.has(path));
   const against = options.againstMistakes === true ? await faultsOf(scenarios, io) : null;
   await report(cases, folder, { ...on, options, startedMs, against });
-  if (options.json !== true && on.play === undefined)
-    await tell(io.stdout, failedLine(cases, tasks));
+  if (options.json !== true && on.play === undefined) await tell(io, failedLine(cases, tasks));
   return statusOf(cases);
 }
 
@@ -129,13 +127,13 @@ async function report(
   }
   const paint = paintFor('stdout', on);
   const width = io.stdout.isTerminal ? io.stdout.columns : Infinity;
-  for (const piece of suiteReport(cases, { paint, width })) await tell(io.stdout, piece);
+  for (const piece of suiteReport(cases, { paint, width })) await tell(io, piece);
   if (against !== null) {
     const { mutantsReport } = await import('./mutants-report.js');
     for (const piece of mutantsReport(against, { width: io.stdout.columns, paint, folder }))
-      await tell(io.stdout, asRun(piece, io.environment));
+      await tell(io, piece);
   }
-  if (options.junit !== undefined) await tell(io.stdout, `JUnit XML: ${plain(options.junit)}\n`);
+  if (options.junit !== undefined) await tell(io, `JUnit XML: ${plain(options.junit)}\n`);
 }
 
 async function faultsOf(tasks: readonly CaseTask[], io: Io): Promise<AgainstMutants> {

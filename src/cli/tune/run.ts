@@ -231,14 +231,14 @@ async function report(options: TuneOptions, view: TuneView, on: On): Promise<voi
     paint: paintFor('stdout', on),
     all: options.all === true,
   };
-  await tell(io.stdout, tuneReport(view, style));
+  await tell(io, tuneReport(view, style));
   const { output, chart } = options;
   if (output !== undefined) {
     const words =
       view.answer.recommended === null
         ? 'No watch file is written, because no settings meet every requirement.'
         : `Watch file: ${plain(output)}`;
-    await tell(io.stdout, `\n${words}\n`);
+    await tell(io, `\n${words}\n`);
   }
-  if (chart !== undefined) await tell(io.stdout, `\nPicture: ${plain(chart)}\n`);
+  if (chart !== undefined) await tell(io, `\nPicture: ${plain(chart)}\n`);
 }

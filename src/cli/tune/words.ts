@@ -40,7 +40,7 @@ export function askedText(name: RequirementName, value: number): string {
     case 'worstDelay':
       return `reported within ${durationText(value)}`;
     case 'quietUpTo':
-      return `no alert for an opening of up to ${durationText(value)}`;
+      return `no alert for one opening of up to ${durationText(value)}`;
     case 'life':
       return `${value >= dayMs && value % dayMs === 0 ? durationText(value) : livesText(value)} on a charge`;
     case 'falseAlarms':

@@ -48,7 +48,7 @@ export async function verify(
   if (options.json === true) await io.stdout.write(verifyJson(view));
   else {
     for (const part of verifyReport(view, io.stdout.columns, paintFor('stdout', on))) {
-      await tell(io.stdout, part);
+      await tell(io, part);
     }
   }
   return verdict.kind === 'verified' ? 0 : 1;

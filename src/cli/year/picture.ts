@@ -12,9 +12,13 @@ export async function yearPicture(
 ): Promise<string> {
   const { yearChart } = await import('../../chart/index.js');
   const { set, start } = view;
-  const charged = year.isChargedByCalendar ? ' \u00b7 charged by the days of the calendar' : '';
+  const { renewal, isDrained } = view;
+  const charged = year.isChargedByCalendar
+    ? ' \u00b7 the charge as by the calendar; the counts always have charge'
+    : '';
   const input: YearInput = {
     ...year,
+    charged: year.isChargedByCalendar ? `${renewal.done}, by the calendar` : renewal.done,
     name: plain(nameOfFile(view.file ?? 'the defaults')),
     subtitle: `${plain(nameOfFile(view.profile))}, from ${start}, seed ${plain(view.seed)}${charged}`,
     note: {
@@ -25,7 +29,7 @@ export async function yearPicture(
       ['leave-opens per year', perYear(set, 'leaveOpens')],
       ['missed', perYear(set, 'missed')],
       ['false alarms', perYear(set, 'falseAlarms')],
-      ['charges', perYear(set, 'charges')],
+      ...(isDrained ? [[renewal.times, perYear(set, 'charges')] as const] : []),
     ],
     months: monthsFrom(on.startMs, year.lengthMs),
   };

@@ -1,7 +1,13 @@
 // What `year` prints: the year first, then the charges, then what would be otherwise.
-import { counted, figure, numberText, roughDurationText } from '../../base/index.js';
+import { counted, figure, numberText, roughDurationText, sentence } from '../../base/index.js';
 import type { Estimate, Rate } from '../../estimate/index.js';
-import { assumingText, isOpenInLog, knownText, plainCut } from '../../wording/index.js';
+import {
+  assumingText,
+  isOpenInLog,
+  knownText,
+  plainCut,
+  type Renewal,
+} from '../../wording/index.js';
 import type { LivedYears } from '../../year/index.js';
 import type { Paint } from '../layout/paint.js';
 import { factsText, paragraphText } from '../layout/table-text.js';
@@ -30,6 +36,9 @@ export interface YearView {
   /** Holding where it goes on watching, and the other way round. */
   readonly otherwise: LivedYears;
   readonly hasSupply: boolean;
+  /** How it is renewed, and whether its capacity is a range. */
+  readonly renewal: Renewal;
+  readonly hasCells: boolean;
   /** Null: a charge lasts less than two days. */
   readonly chargeBy: readonly string[] | null;
 }
@@ -39,6 +48,8 @@ export function yearJson({
   warns: _,
   isDrained: __,
   hasLimit: ___,
+  renewal: ____,
+  hasCells: _____,
   ...view
 }: YearView): string {
   const afterAlert = holds ? 'hold-until-reset' : 'keep-watching';
@@ -143,7 +154,6 @@ function cameText(set: LivedYears): string {
 
 function rows(view: YearView): (readonly [string, string])[] {
   const { set } = view;
-  const flat = set.flatMs / set.years;
   return [
     ['profile', plainCut(view.profile, 600)],
     ['simulated years', `${String(set.years)}, seed ${plainCut(view.seed, 200)}`],
@@ -163,8 +173,8 @@ function rows(view: YearView): (readonly [string, string])[] {
           ] as const,
         ]
       : []),
-    ...(set.charges === 0 ? [] : [['charges', countOf(set, 'charges')] as const]),
-    ['off, charge used up', flat === 0 ? 'never' : `${roughDurationText(flat)} per year`],
+    ...(set.charges === 0 ? [] : [[view.renewal.times, countOf(set, 'charges')] as const]),
+    ['off, charge used up', offText(view)],
     ['somebody comes to look', cameText(set)],
   ];
 }
@@ -175,19 +185,27 @@ function whyNone({ isDrained, set }: YearView): string {
   return ' (the battery always has charge in these years; answer.charges in the watch file changes that)';
 }
 
+function offText({ set, isDrained }: YearView): string {
+  if (!isDrained) return 'not simulated: the device always has charge here';
+  const flat = set.flatMs / set.years;
+  return flat === 0 ? 'never' : `${roughDurationText(flat)} per year`;
+}
+
 function chargeText(view: YearView): string {
-  const { chargeBy, hasSupply, start, aWeekLate } = view;
+  const { chargeBy, hasSupply, start, aWeekLate, renewal, hasCells } = view;
   if (!hasSupply) return 'The watch file has no supply section, so nothing is known of charges.';
   if (chargeBy === null) {
     const waits = view.holds && !view.isAnswered;
     const why = waits ? 'While the device waits awake for a reset, a' : 'A';
-    return `${why} charge lasts less than two days: no calendar is of use.`;
+    const what = renewal.lasts.replace(/^a /u, '');
+    return `${why} ${what} less than two days: no calendar is of use.`;
   }
-  if (chargeBy.length === 0) return 'One charge lasts for the year.';
-  const days = `The latest days to charge it, if it is full on ${start} (--start) and each charge is full: ${chargeBy.join(', ')}.`;
+  if (chargeBy.length === 0) return `${sentence(renewal.lasts).replace(/\.$/u, '')} for the year.`;
+  const least = hasCells ? ', even with the least that such cells hold' : '';
+  const days = `The latest days to ${renewal.act}${least}, if it is full on ${start} (--start) and after each of them: ${chargeBy.join(', ')}.`;
   return aWeekLate === null
-    ? `${days} The years above simulate no charges: answer: { charges: { every: 3w } } in the watch file also shows what a late charge costs.`
-    : `${days} The counts above are with the charges of answer.charges instead.`;
+    ? `${days} The years above do not simulate the charge: answer: { charges: { every: 3w } } in the watch file does, and shows what a late day costs.`
+    : `${days} The counts above are with answer.charges instead.`;
 }
 
 function lateText({ set, aWeekLate }: YearView): string {
@@ -197,7 +215,7 @@ function lateText({ set, aWeekLate }: YearView): string {
     more <= 0
       ? 'no further leave-open'
       : `${numberText(more)} more ${more === 1 ? 'leave-open' : 'leave-opens'} in ${set.years === 1 ? 'this year' : 'these years'}`;
-  return `If each charge comes a week late, the device misses ${text}.`;
+  return `If each of these days comes a week late, the device misses ${text}.`;
 }
 
 function otherwiseText({ set, otherwise, holds, isAnswered }: YearView): string {

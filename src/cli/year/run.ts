@@ -2,7 +2,7 @@
 import { plain, weekMs } from '../../base/index.js';
 import { mostLivedYears } from '../../model/index.js';
 import { bouncesTooMuch, localTime } from '../../scenarios/index.js';
-import { assumptions } from '../../wording/index.js';
+import { assumptions, renewalOf } from '../../wording/index.js';
 import { calendarText, chargeByMs, expectedOf, firstYear, livedYears } from '../../year/index.js';
 import type { Style } from '../command.js';
 import { mishapsOf } from '../estimate/readings.js';
@@ -71,12 +71,15 @@ export async function year(
     aWeekLate: isDrained ? livedYears({ ...question, chargesLateMs: weekMs }) : null,
     otherwise: livedYears({ ...question, afterAlert: other }),
     hasSupply: watchFile.supply !== null,
+    renewal: renewalOf(watchFile.supply),
+    hasCells: watchFile.supply?.cells !== undefined,
     chargeBy: chargeByMs(question)?.map((ms) => dayOf(startMs + ms)) ?? null,
   };
   if (options.output !== undefined) {
     const days = (view.chargeBy ?? []).map((day) => day.replaceAll('-', ''));
     const stamp = `${options.start.replaceAll('-', '')}T000000Z`;
-    const summary = 'Charge the door monitor';
+    const { act } = view.renewal;
+    const summary = `${act.charAt(0).toUpperCase()}${act.slice(1)} of the door monitor`;
     await writeOutput(options.output, [calendarText(days, { summary, stamp })], io);
   }
   if (options.chart !== undefined) {
@@ -87,8 +90,8 @@ export async function year(
   if (options.json === true) await io.stdout.write(yearJson(view));
   else {
     const paint = paintFor('stdout', on);
-    await tell(io.stdout, yearReport(view, { width: io.stdout.columns, paint }));
-    if (options.chart !== undefined) await tell(io.stdout, `\nPicture: ${plain(options.chart)}\n`);
+    await tell(io, yearReport(view, { width: io.stdout.columns, paint }));
+    if (options.chart !== undefined) await tell(io, `\nPicture: ${plain(options.chart)}\n`);
   }
   return 0;
 }

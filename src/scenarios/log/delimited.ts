@@ -6,7 +6,7 @@ import type { Problem } from '../text/problem.js';
 import { isBlankLine } from './blank-line.js';
 import { columnNamed, findColumns, type LogColumns, usedColumns } from './columns.js';
 import { withGuess } from './guess.js';
-import type { LineTaker, LogParts } from './line-taker.js';
+import { type LineTaker, type LogParts, piped } from './line-taker.js';
 import { leadingTime } from './lines-of-text.js';
 import { objectOf, pathsOf, valueAt } from './ndjson.js';
 import { hasOpenQuote, plainField, type RecordField, splitRecord } from './record.js';
@@ -168,11 +168,12 @@ function seekHeader(
   }
   if (findColumns(headerIn(text), parts.options).ok) {
     const from = `tail -n +${String(line)} ${shellWord(parts.options.file)}`;
-    const hint = `the header is on line ${String(line)}: leave out the lines above it, as in ${from} | dozewatch replay - --format csv`;
-    parts.giveUp({ ...problem, hint }, place.line, 1);
+    const hint = `the header is on line ${String(line)}: leave out the lines above it`;
+    parts.giveUp({ ...problem, hint, tries: piped(from, parts.options) }, place.line, 1);
   } else if (names.length === 1 && isInSpaces(names, text)) {
-    const hint = `if spaces separate the columns, put commas there: sed -E 's/ +/,/g' ${shellWord(parts.options.file)} | dozewatch replay - --format csv`;
-    parts.giveUp({ ...problem, hint }, place.line, 1);
+    const hint = 'if spaces separate the columns, put commas there';
+    const commas = `sed -E 's/ +/,/g' ${shellWord(parts.options.file)}`;
+    parts.giveUp({ ...problem, hint, tries: piped(commas, parts.options) }, place.line, 1);
   } else if (line - place.line >= mostTitleLines) parts.giveUp(problem, place.line, 1);
   return null;
 }
@@ -285,13 +286,13 @@ function isDataRow(header: readonly string[], { times }: LogParts): boolean {
 function noHeader(found: string, parts: LogParts): Problem {
   const file = shellWord(parts.options.file);
   const line = headerFor(headerIn(found), parts).join(',');
-  const added = `(echo ${line}; cat ${file}) | dozewatch replay - --format csv`;
   return {
     code: 'log-without-header',
     says: 'the log has no header',
     found,
     expected: 'a first line that names the columns, such as time,state or start,end',
-    hint: `add this line above the rows, as in ${added}`,
+    hint: `add this line above the rows: ${line}`,
+    tries: piped(`(echo ${line}; cat ${file})`, parts.options),
   };
 }
 
@@ -334,14 +335,10 @@ function rowTaker(
     index < own ? index : (inside[index - own]?.field ?? 0);
   // The fields of a row with quotes; those of others are cut out as they are needed.
   let fields: readonly RecordField[] | null = null;
+  const cellAt = (index: number): string | undefined =>
+    fields === null ? plainField(current, delimiter, index) : fields[index]?.text;
   const fieldAt = (index: number): string | undefined =>
-    index < 0
-      ? undefined
-      : index >= own
-        ? insideAt(index - own)
-        : fields === null
-          ? plainField(current, delimiter, index)
-          : fields[index]?.text;
+    index < 0 ? undefined : index >= own ? insideAt(index - own) : cellAt(index);
   const insideAt = (index: number): string | undefined => {
     const one = inside[index];
     const object = one && objectOf(fieldAt(one.field) ?? '', { line: 1, column: 1 });
@@ -377,10 +374,18 @@ function rowTaker(
     row.first = fieldAt(first);
     row.second = fieldAt(second);
     row.firstDate = fieldAt(firstDate);
+    noteMore(intake, cellAt(own), line);
     row.secondDate = fieldAt(secondDate);
     reader.read(row);
   };
   return { take, end: () => reader.end() };
+}
+
+/** Counts a row with a cell behind those of the columns; an empty one is no more than a comma at the end. */
+function noteMore(intake: LogParts['intake'], cell: string | undefined, line: number): void {
+  if (cell === undefined || cell.trim() === '') return;
+  if (intake.rowsWithMore === 0) intake.firstWithMore = line;
+  intake.rowsWithMore += 1;
 }
 
 /** Where the text that a problem quotes, the rest of the row, begins. */

@@ -14,7 +14,7 @@ import { readZone, type Zone } from '../time/zone.js';
 import type { DoorLog, DoorLogOptions, DoorLogReader, DoubledOpening } from '../types.js';
 import { type BuiltOpenings, openingsFromEdges, openingsFromRows } from './build.js';
 import { type Intake, isNewestFirst, openIntake, takeHeld } from './intake.js';
-import type { LogParts } from './line-taker.js';
+import { type LogParts, piped } from './line-taker.js';
 import { logTimes } from './log-time.js';
 import { groupsOf, type OpenReadings, readingIn, readOpenReadings } from './readings.js';
 import { logRemarks } from './remarks.js';
@@ -132,11 +132,7 @@ function finished(
   if (errors.length > 0) return { ok: false, errors };
   if (!begun) return err(wholeFile('log-empty', file, 'the log is empty'));
   if (intake.firstMs === Number.POSITIVE_INFINITY) {
-    const hint = 'for a door that nobody opens, write a scenario without a door: section';
-    return err({
-      ...wholeFile('log-without-rows', file, 'the log has no rows'),
-      hint,
-    });
+    return err(withoutRows(file, intake));
   }
   const built = intake.kind === 'edges' ? openingsFromEdges(intake) : openingsFromRows(intake);
   return ok({
@@ -155,6 +151,21 @@ function finished(
     remarks: logRemarks(intake, built, { times, states, file, dates: parts.dates }),
     repairs: intake.repairs.list(),
   });
+}
+
+/** The error of a log with no row, or none that could be repaired. */
+function withoutRows(file: string, intake: Intake): Diagnostic {
+  const [first, ...others] = intake.repairs.list();
+  if (first !== undefined) {
+    const more = others.length === 0 ? '' : `, and ${String(others.length)} more like it`;
+    const where = `line ${String(first.source.line ?? 1)}: ${first.message}${more}`;
+    const message = `no row of the log is left (${where})`;
+    return { ...wholeFile('log-without-rows', file, message), hint: 'correct the log' };
+  }
+  return {
+    ...wholeFile('log-without-rows', file, 'the log has no rows'),
+    hint: 'for a door that nobody opens, write a scenario without a door: section',
+  };
 }
 
 /** Openings with an end that could be either of two instants, and the lengths that they can have. */
@@ -202,12 +213,12 @@ function withEnd(
   errors: readonly Diagnostic[],
 ): readonly Diagnostic[] {
   const [first] = errors;
-  const isBelow = ({ code, source }: Diagnostic): boolean =>
-    notRows.includes(code) && (source.line ?? 0) > intake.lastLine;
+  const isBelow = (error: Diagnostic): boolean =>
+    isNoRow(error, errors) && (error.source.line ?? 0) > intake.lastLine;
   if (first === undefined || intake.lastLine === 0 || !errors.every(isBelow)) return errors;
   const head = `head -n ${String(intake.lastLine)} ${shellWord(options.file)}`;
-  const hint = `if the lines from here on are no rows of the log, leave them out: ${head} | dozewatch replay - --format csv`;
-  return [{ ...first, hint, tries: undefined }, ...errors.slice(1)];
+  const hint = 'if the lines from here on are no rows of the log, leave them out';
+  return [{ ...first, hint, tries: piped(head, options) }, ...errors.slice(1)];
 }
 
 /** Lines above the first row that could be read: units, or a second header. */
@@ -217,13 +228,12 @@ function withStart(
 ): readonly Diagnostic[] {
   const [first] = errors;
   const last = greatestOf(errors.map(({ source }) => source.line ?? 0));
-  const isAbove = errors.every(({ code }) => notRows.includes(code)) && last < intake.firstLine;
+  const isAbove = errors.every((error) => isNoRow(error, errors)) && last < intake.firstLine;
   if (first === undefined || !isAbove) return errors;
   const from = first.source.line ?? last;
   const which = from === last ? `${String(from)}d` : `${String(from)},${String(last)}d`;
-  const command = `sed ${which} ${shellWord(options.file)} | dozewatch replay - --format csv`;
-  const hint = `if ${from === last ? 'this line is no row' : 'these lines are no rows'} of the log, leave ${from === last ? 'it' : 'them'} out: ${command}`;
-  return [{ ...first, hint, tries: undefined }];
+  const hint = `if ${from === last ? 'this line is no row' : 'these lines are no rows'} of the log, leave ${from === last ? 'it' : 'them'} out`;
+  return [{ ...first, hint, tries: piped(`sed ${which} ${shellWord(options.file)}`, options) }];
 }
 
 /** Where no row could be read, and all for the same reason, one of them stands for the rest. */
@@ -240,7 +250,14 @@ function once(
   return [{ ...first, message }];
 }
 
-const notRows: readonly string[] = ['log-time-unreadable', 'field-missing', 'state-unknown'];
+const notRows: readonly string[] = ['log-time-unreadable', 'field-missing'];
+
+/** Whether a line may be a remark: one with a time is a row, whatever its state is called. */
+function isNoRow({ code, source }: Diagnostic, errors: readonly Diagnostic[]): boolean {
+  if (notRows.includes(code)) return true;
+  const others = errors.filter((one) => one.source.line === source.line);
+  return code === 'state-unknown' && others.some((one) => notRows.includes(one.code));
+}
 
 /** The first unknown word gets all words that the column has. */
 function withWords(

@@ -31,6 +31,9 @@ export interface Intake {
   kind: 'edges' | 'openings' | null;
   rows: number;
   emptyOpenings: number;
+  /** Rows with more cells than the header has columns, and the line of the first. */
+  rowsWithMore: number;
+  firstWithMore: number;
   /** Rows that changed nothing, and are not among what was taken in. */
   mergedRows: number;
   /** The state of the last edge. */
@@ -64,6 +67,8 @@ export function openIntake(file: string, lenient: boolean, newestFirst = false):
     kind: null,
     rows: 0,
     emptyOpenings: 0,
+    rowsWithMore: 0,
+    firstWithMore: 0,
     mergedRows: 0,
     state: 0,
     firstMs: Number.POSITIVE_INFINITY,
@@ -199,7 +204,14 @@ export function takeOpening(
       : openingReading(intake, [start, end], place);
   noteOrder(intake, startMs);
   if (endMs < startMs) {
-    const problem = { code: 'ends-before-start', says: 'this opening ends before it starts' };
+    const hint = 'correct its times, or leave the row out';
+    const problem = {
+      code: 'ends-before-start',
+      says: 'this opening ends before it starts',
+      hint,
+      tries: ['--lenient'],
+    };
+
     complainOfRow(intake, problem, place, { repair: 'the row is left out', mayHide: true });
     return;
   }

@@ -26,3 +26,11 @@ export interface LogParts {
   /** Gives the log up: nothing after this line is read. */
   giveUp(problem: Problem, line: number, column?: number): void;
 }
+
+/** The log behind a filter, as an offer to try; standard input is there only once. */
+export function piped(
+  filter: string,
+  { file }: Pick<DoorLogOptions, 'file'>,
+): readonly string[] | undefined {
+  return file === '-' ? undefined : [`${filter} | --format csv`];
+}

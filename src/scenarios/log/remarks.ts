@@ -64,6 +64,12 @@ export function logRemarks(
     const openings = emptyOpenings === 1 ? '1 opening' : `${String(emptyOpenings)} openings`;
     remark('empty-openings', `left out ${openings} without a length`);
   }
+  const { rowsWithMore, firstWithMore } = intake;
+  if (rowsWithMore > 0) {
+    const have = rowsWithMore === 1 ? 'has' : 'have';
+    const message = `${rows(rowsWithMore)} ${have} more cells than the header has columns, the first on line ${String(firstWithMore)}: those cells are not read`;
+    remark('cells-not-read', message);
+  }
   return [...remarks, ...intake.repairs.list()];
 }
 

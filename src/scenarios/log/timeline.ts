@@ -13,6 +13,7 @@ import { longestTimelineMs } from '../../model/index.js';
 import { deviceTiming, firstAfter, noSpans, type Spans } from '../../world/index.js';
 import { contactEdges } from '../contact-edges.js';
 import { noTemperature } from '../scenario/timeline.js';
+import { localTime } from '../time/local-time.js';
 import type { DoorLog, LogTimelineOptions, Timeline, WatchFile } from '../types.js';
 
 const defaultSeed = '1';
@@ -37,7 +38,7 @@ export function timelineOfLog(
   const halfMs = Math.floor(watchFile.watch.checkIntervalMs / 2);
   const assumedMs = powerOnIsAssumed ? Math.max(0, Math.min(halfMs, lengthMs - 1)) : 0;
   const powerOnAtMs = options.powerOnAtMs ?? assumedMs;
-  const fault = rangeFault(options, { lengthMs, powerOnAtMs, source });
+  const fault = rangeFault(options, log, { lengthMs, powerOnAtMs, source });
   if (fault !== null) return err(fault);
   const doubled = doubledLengths(log, watchFile.judge.leaveOpenAfterMs, { fromMs, untilMs });
   if (doubled.length > 0 && !log.lenient) return { ok: false, errors: doubled };
@@ -105,6 +106,7 @@ function doubledLengths(
 
 function rangeFault(
   options: LogTimelineOptions,
+  log: DoorLog,
   range: { readonly lengthMs: number; readonly powerOnAtMs: number; readonly source: SourceRef },
 ): Diagnostic | null {
   const { lengthMs, powerOnAtMs, source } = range;
@@ -116,9 +118,9 @@ function rangeFault(
     hint,
   });
   if (lengthMs <= 0) {
-    const given = options.fromMs !== undefined || options.untilMs !== undefined;
-    return given
-      ? fault('range-empty', 'the timeline ends before it starts', 'make --until later than --from')
+    const outside = outsideLog(options, log);
+    return outside !== null
+      ? fault('range-empty', outside.message, outside.hint)
       : fault(
           'range-empty',
           'the log covers a single instant',
@@ -139,6 +141,31 @@ function rangeFault(
     return fault('power-on-outside', message, hint);
   }
   return null;
+}
+
+/** Why nothing of the log is between --from and --until; null: neither is given. */
+function outsideLog(
+  { fromMs, untilMs }: LogTimelineOptions,
+  { firstMs, lastMs, timeZone }: DoorLog,
+): { readonly message: string; readonly hint: string } | null {
+  const at = (epochMs: number): string => {
+    const { date, time } = localTime({ epochMs, timeZone }, 0);
+    return `${date} ${time}`;
+  };
+  if (fromMs !== undefined && untilMs === undefined) {
+    const message = `the log ends at ${at(lastMs)}, and --from is no earlier`;
+    return {
+      message,
+      hint: 'choose an earlier --from, or add --until if it was watched for longer',
+    };
+  }
+  if (untilMs !== undefined && fromMs === undefined) {
+    const message = `the log begins at ${at(firstMs)}, and --until is no later`;
+    return { message, hint: 'choose a later --until' };
+  }
+  return fromMs === undefined
+    ? null
+    : { message: 'the timeline ends before it starts', hint: 'make --until later than --from' };
 }
 
 /** The openings within `[fromMs, untilMs)`, counted from its start. */

@@ -2,6 +2,7 @@
 // takes long, so each zone remembers the stretches between its transitions.
 import { Temporal } from 'temporal-polyfill';
 import { bad, type Decoded, good } from '../text/problem.js';
+import { didYouMean } from '../text/suggest.js';
 
 /** A stretch of true time, `[fromMs, toMs)` since the epoch, with one offset. */
 interface Stretch {
@@ -33,7 +34,8 @@ export function readZone(text: string): Decoded<Zone> {
     const name = zoneName(written);
     if (name === null) {
       const expected = 'an IANA zone such as Europe/Lisbon, or an offset such as +02:00';
-      return bad('unknown-zone', 'is not a known time zone', { found: text, expected });
+      const hint = zoneMeant(written);
+      return bad('unknown-zone', 'is not a known time zone', { found: text, expected, hint });
     }
     zone = namedZone(name);
   } else {
@@ -42,6 +44,14 @@ export function readZone(text: string): Decoded<Zone> {
   if (known.size >= mostKnown) known.clear();
   known.set(text, zone);
   return good(zone);
+}
+
+/** The zone that was most likely meant: one with this place, or one written nearly so. */
+function zoneMeant(written: string): string | undefined {
+  const names = Intl.supportedValuesOf('timeZone');
+  const place = written.toLowerCase().replaceAll(/[\s-]/gu, '_');
+  const there = names.find((name) => name.toLowerCase().endsWith(`/${place}`));
+  return there === undefined ? didYouMean(written, names) : `did you mean ${there}?`;
 }
 
 function zoneName(written: string): string | null {

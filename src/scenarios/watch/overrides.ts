@@ -27,6 +27,28 @@ export function emptyDocument(name: string): TextDocument {
   };
 }
 
+/** Keys that say more of a fault, by the key that switches it off: an option that does leaves them without a meaning, and out. */
+const moreOf: Readonly<Record<string, readonly string[]>> = {
+  'environment.powerLosses': ['powerLossLasting'],
+  'environment.longestOutage': ['outages', 'outagesApart'],
+};
+
+/** What overrides take out of the file, because they switch it off. */
+export function switchedOff(overrides: readonly WatchOverride[]): readonly (readonly string[])[] {
+  const given = new Set(overrides.map(({ path }) => path.join('.')));
+  return overrides.flatMap(({ path, text }) => {
+    const more = moreOf[path.join('.')];
+    if (more === undefined || !isNothing(text)) return [];
+    const section = path.slice(0, -1);
+    return more.map((key) => [...section, key]).filter((one) => !given.has(one.join('.')));
+  });
+}
+
+/** `0`, `0s`, `0 min`. */
+function isNothing(text: string): boolean {
+  return /^0+(?:\.0+)? ?[a-z]*$/u.test(text.trim());
+}
+
 /** The document with the overrides in it, as if they were in the file. */
 export function overlaid(
   document: TextDocument,
@@ -38,7 +60,7 @@ export function overlaid(
   return {
     root: overrides.reduce<unknown>(
       (root, { path, value }) => withValue(root, path, value),
-      document.root,
+      switchedOff(overrides).reduce<unknown>(without, document.root),
     ),
     errors: document.errors,
     place(path) {
@@ -95,6 +117,19 @@ function hintIn(source: string, hint: string | undefined): string | undefined {
     const option = setting?.row.option?.flags.replace(/ .*/u, '');
     return option === undefined ? written : `${option} `;
   });
+}
+
+/** A copy without a key. */
+function without(root: unknown, [key, ...rest]: readonly string[]): unknown {
+  if (key === undefined || typeof root !== 'object' || root === null || Array.isArray(root)) {
+    return root;
+  }
+  return Object.fromEntries(
+    Object.entries(root).flatMap(([name, inner]) => {
+      if (name !== key) return [[name, inner]];
+      return rest.length === 0 ? [] : [[name, without(inner, rest)]];
+    }),
+  );
 }
 
 /** A copy with one value set. A value on its path that is not a map stays, for the definition to refuse. */

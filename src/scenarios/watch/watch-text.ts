@@ -3,7 +3,7 @@
 import { Document, isCollection, isMap, isNode, isScalar, parseDocument, stringify } from 'yaml';
 import { allSettings, settingAt } from '../../model/index.js';
 import { readDocument } from '../text/document.js';
-import { emptyDocument, overlaid, type WatchOverride } from './overrides.js';
+import { emptyDocument, overlaid, switchedOff, type WatchOverride } from './overrides.js';
 
 /**
  * The text of a watch file with the overrides in it.
@@ -56,6 +56,7 @@ function edited(
     const said = new Set(overrides.map(({ path }) => path.join('.')));
     for (const { path, key } of allSettings) if (!said.has(key)) takeOut(document, path);
   }
+  for (const path of switchedOff(overrides)) takeOut(document, path);
   for (const { path, value } of overrides) put(document, path, value);
   return document.toString({ lineWidth: 0 });
 }

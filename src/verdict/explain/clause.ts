@@ -41,6 +41,8 @@ type NoDecision =
       readonly kind: 'quiet';
       readonly checks: number;
       readonly deliveredBeforeMs: number | null;
+      /** Seeing the door shut would have ended the cooldown; it was shut in between, and the device did not see it. */
+      readonly unseenShut?: true;
     }
   /** An alert decided before the opening was pending. */
   | { readonly kind: 'unsent'; readonly checks: number; readonly decidedBeforeMs: number };

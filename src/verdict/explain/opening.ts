@@ -125,7 +125,7 @@ function lateReason(
   const before = checksIn(evidence.trace, { fromMs, toMs: itemAt(own, 0).decidedMs });
   const what = [
     ...unsentBefore(evidence, fromMs, before),
-    ...quietIn(evidence, checks),
+    ...quietIn(evidence, fromMs, checks),
     ...circumstances(evidence, span, checks),
   ];
   return [...clauses, ...meanwhile('decision', what)];
@@ -174,7 +174,10 @@ function notDecided(evidence: Evidence, asked: Asked): readonly Clause[] {
     const others = what.filter(({ kind }) => kind !== 'readShut');
     return [{ kind: 'allShut', checks: countOf(checks) }, ...meanwhile('shut', others)];
   }
-  const kept = [...unsentBefore(evidence, span.fromMs, checks), ...quietIn(evidence, checks)];
+  const kept = [
+    ...unsentBefore(evidence, span.fromMs, checks),
+    ...quietIn(evidence, span.fromMs, checks),
+  ];
   const clauses = kept.length > 0 ? kept : tooFew(evidence, asked);
   return [...clauses, ...meanwhile('shut', what)];
 }
@@ -215,7 +218,11 @@ function unsentBefore(
 }
 
 /** Checks that found the door open often enough during the cooldown of an alert. */
-function quietIn({ trace }: Evidence, checks: readonly SeenChecks[]): readonly ClauseOf<'quiet'>[] {
+function quietIn(
+  { trace, experiment }: Evidence,
+  openedMs: number,
+  checks: readonly SeenChecks[],
+): readonly ClauseOf<'quiet'>[] {
   const quiet = checks.filter(({ check }) => check.decision === 'quiet');
   const firstMs = quiet[0]?.firstMs;
   if (firstMs === undefined) return [];
@@ -224,7 +231,16 @@ function quietIn({ trace }: Evidence, checks: readonly SeenChecks[]): readonly C
   );
   const deliveredMs = sent?.deliveredMs ?? null;
   const deliveredBeforeMs = deliveredMs === null ? null : firstMs - deliveredMs;
-  return [{ kind: 'quiet', checks: countOf(quiet), deliveredBeforeMs }];
+  const { cooldownEndsWhenShut } = experiment.program.watch;
+  const unseen = cooldownEndsWhenShut && deliveredMs !== null && deliveredMs < openedMs;
+  return [
+    {
+      kind: 'quiet',
+      checks: countOf(quiet),
+      deliveredBeforeMs,
+      ...(unseen ? { unseenShut: true } : {}),
+    },
+  ];
 }
 
 /** What else kept the device from finding the door open often enough within a span. */

@@ -104,11 +104,13 @@ function betweenText({ afterMs, beforeMs }: ClauseOf<'between'>): string {
     : `${opened}, shut ${roundedDurationText(beforeMs)} before the next one`;
 }
 
-function quietText({ checks, deliveredBeforeMs }: ClauseOf<'quiet'>): string {
+function quietText({ checks, deliveredBeforeMs, unseenShut }: ClauseOf<'quiet'>): string {
   const found = `${counted(checks, 'check')} read open, enough for an alert, but`;
   if (deliveredBeforeMs === null) return `${found} no alert was decided`;
   const before = `${roundedDurationText(deliveredBeforeMs)} before ${checks === 1 ? 'that' : 'the first of them'}`;
-  return `${found} the cooldown of an alert delivered ${before} held back a new alert`;
+  const unseen =
+    unseenShut === true ? ', and the device had not seen the door shut in between' : '';
+  return `${found} the cooldown of an alert delivered ${before} held back a new alert${unseen}`;
 }
 
 function undeliveredText({ fates, attempts }: ClauseOf<'undelivered'>): string {
@@ -155,7 +157,7 @@ function attemptsText({
   cutByEnd,
 }: AttemptCounts): string {
   return listText([
-    [failed, `${counted(failed, 'attempt')} failed`],
+    [failed, `${counted(failed, 'attempt')} failed while the network was down`],
     [cutByReset, `${counted(cutByReset, 'attempt')} cut off by a reset`],
     [cutByPower, `${counted(cutByPower, 'attempt')} cut off by a power loss`],
     [cutByCharge, `${counted(cutByCharge, 'attempt')} cut off as the charge ended`],

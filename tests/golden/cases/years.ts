@@ -54,6 +54,16 @@ export const yearCases: readonly GoldenCase[] = [
     'battery -c supply.yaml --calibrate "1200mAh lasted 120d at 2m" --calibrate "1200mAh lasted 121d at 2m" # status 2',
   ]),
   golden('battery/charted', ['battery -c supply.yaml delivery-day.yaml --chart battery.svg']),
+  golden(
+    'year/cells-that-are-replaced',
+    ['year -c cells.yaml --profile flower-store --start 2026-05-04'],
+    {
+      files: {
+        'cells.yaml':
+          'watch: { checkInterval: 2m, heartbeatInterval: 1d }\nsupply: { preset: bare-board, cells: alkaline-aa, series: 2, regulator: { kind: boost, quiescent: 60uA, efficiency: 85% } }\nanswer: { charges: { every: 4w } }\n',
+      },
+    },
+  ),
   golden('year/charged', [
     ...both('year -c year.yaml --profile seed-bank --years 3'),
     'year -c plain.yaml --profile rare.yaml --years 2',

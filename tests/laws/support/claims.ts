@@ -65,7 +65,7 @@ function attemptCounts(text: string): string {
     return found === null ? 0 : countOf(found[1] ?? '');
   };
   const counts = {
-    failed: count('failed'),
+    failed: count('failed while the network was down'),
     reset: count('cut off by a reset'),
     power: count('cut off by a power loss'),
     end: count('cut off by the end of the timeline'),
@@ -104,6 +104,7 @@ const patterns: readonly Pattern[] = [
     'quiet',
     ['checks', 'delivered'],
   ),
+  plain(', and the device had not seen the door shut in between', 'unseenShut'),
   plain(
     `${checks} read open, enough for an alert, but an alert decided ${D} before it opened was still waiting to be delivered`,
     'unsent',
@@ -181,7 +182,16 @@ const patterns: readonly Pattern[] = [
 /** All kinds of claims that a sentence may make. */
 export const claimKinds: readonly string[] = [
   ...new Set([
-    ...['between', 'offThroughout', 'heldThroughout', 'allShut', 'quiet', 'unsent', 'opened'],
+    ...[
+      'between',
+      'offThroughout',
+      'heldThroughout',
+      'allShut',
+      'quiet',
+      'unseenShut',
+      'unsent',
+      'opened',
+    ],
     ...['shutTooSoon', 'noneInTime', 'readShutBefore', 'endedFirst', 'counted', 'undelivered'],
     ...['late', 'decided', 'earlier', 'whileOpen', 'beforeDecision', 'off', 'held', 'sending'],
     ...[

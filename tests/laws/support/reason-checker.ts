@@ -144,7 +144,10 @@ export function openingClaims(whole: Whole, index: number): readonly Claim[] {
     const others = around.filter((claim) => !claim.startsWith('readShut'));
     return [`allShut checks=${inside.length}`, ...under('whileOpen', others)];
   }
-  const kept = [...unsentClaims(whole, opening.from, inside), ...quietClaims(whole, inside)];
+  const kept = [
+    ...unsentClaims(whole, opening.from, inside),
+    ...quietClaims(whole, opening.from, inside),
+  ];
   const main = kept.length > 0 ? kept : tooFewClaims(whole, opening, { inside, runsOn });
   return [...main, ...under('whileOpen', around)];
 }
@@ -197,7 +200,7 @@ function lateClaims(
     ...(earlier.length > 0 ? [`earlier alerts=${earlier.length} ${fatesOf(whole, earlier)}`] : []),
     ...under('beforeDecision', [
       ...unsentClaims(whole, opening.from, firsts),
-      ...quietClaims(whole, inside),
+      ...quietClaims(whole, opening.from, inside),
       ...aroundClaims(whole, before, inside),
     ]),
   ];
@@ -283,7 +286,11 @@ function pendingAt({ alerts }: Trace, ms: number): Alerts[number] | undefined {
 }
 
 /** Found open often enough, nothing pending and nothing decided: only a cooldown does that. */
-function quietClaims({ trace }: Whole, inside: readonly Check[]): readonly Claim[] {
+function quietClaims(
+  { trace, checks, experiment }: Whole,
+  opened: number,
+  inside: readonly Check[],
+): readonly Claim[] {
   const kept = inside.filter(
     ({ open, escalated, ms }) =>
       open &&
@@ -297,7 +304,18 @@ function quietClaims({ trace }: Whole, inside: readonly Check[]): readonly Claim
   for (const { deliveredMs } of trace.alerts) {
     if (deliveredMs !== null && deliveredMs <= first.ms) delivered = deliveredMs;
   }
-  return [`quiet checks=${kept.length} delivered=${first.ms - delivered}`];
+  const { cooldownEndsWhenShut, clearThreshold } = experiment.program.watch;
+  const between = checks.filter(({ ms }) => ms > delivered && ms < first.ms);
+  const seen = between.some(
+    (_, at) =>
+      between.slice(at, at + clearThreshold).every(({ open }) => !open) &&
+      at + clearThreshold <= between.length,
+  );
+  const isUnseen = cooldownEndsWhenShut && delivered < opened && !seen;
+  return [
+    `quiet checks=${kept.length} delivered=${first.ms - delivered}`,
+    ...(isUnseen ? ['unseenShut'] : []),
+  ];
 }
 
 function tooFewClaims(

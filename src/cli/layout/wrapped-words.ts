@@ -1,0 +1,21 @@
+// Words broken into lines of a width. A number keeps its unit beside it: `6` at the end of a line and `s` on the next is hard to read.
+import { wrapAnsi } from 'fast-wrap-ansi';
+
+const beforeUnit = /(?<=\d) (?=(?:%|°C|[mµn]?(?:Ah?|s|V|m|C)|[kM]?Ω|min|h|d)(?![\w]))/gu;
+const kept = '\u00a0';
+
+/** A text in which no line may end between a number and its unit. */
+export function withUnitsKept(text: string): string {
+  return text.includes(kept) ? text : text.replaceAll(beforeUnit, kept);
+}
+
+/** @returns lines. `hard`: a word that is longer than a line is broken. */
+export function wrappedWords(
+  text: string,
+  width: number,
+  options: { readonly hard?: boolean } = {},
+): readonly string[] {
+  const glued = withUnitsKept(text);
+  const wrapped = wrapAnsi(glued, width, options);
+  return (glued === text ? wrapped : wrapped.replaceAll(kept, ' ')).split('\n');
+}

@@ -1,0 +1,37 @@
+// A battery is charged; cells that are thrown away are replaced. Which of the two, in the words of reports.
+import type { SupplySettings } from '../model/index.js';
+
+export interface Renewal {
+  /** `a charge lasts` */
+  readonly lasts: string;
+  /** `The latest days to` … */
+  readonly act: string;
+  /** `somebody` … */
+  readonly does: string;
+  /** `nobody` …, in one word with the device as its object. */
+  readonly done: string;
+  /** How often: the name of a row. */
+  readonly times: string;
+}
+
+const charged: Renewal = {
+  lasts: 'a charge lasts',
+  act: 'charge the battery',
+  does: 'charges the battery',
+  done: 'charged',
+  times: 'charges',
+};
+
+const replaced: Renewal = {
+  lasts: 'a set of cells lasts',
+  act: 'replace the cells',
+  does: 'replaces the cells',
+  done: 'new cells',
+  times: 'new cells',
+};
+
+/** @param supply null: nothing is known of it, and it is charged like any. */
+export function renewalOf(supply: Pick<SupplySettings, 'cells'> | null): Renewal {
+  const cells = supply?.cells;
+  return cells === undefined || cells.isRecharged ? charged : replaced;
+}
