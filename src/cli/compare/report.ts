@@ -141,7 +141,6 @@ export function compareReport(view: CompareView, paint: Paint): string {
 function nextLine({ found, allowed, config, deviceLog, door }: CompareView): string | null {
   const file = config === null ? '' : ` -c ${shellWord(plain(config))}`;
   const { silentSinceMs, misreadings, missingChecks, alerts, onlyMessages } = found;
-
   if (silentSinceMs !== null) {
     const messages = shellWord(plain(deviceLog));
     return `Next: what this silence can mean, and tests at the door: dozewatch silence${file} --charged DATE --messages ${messages}`;
