@@ -174,8 +174,8 @@ environment: { longestOutage: 1h, powerLosses: 1, resets: 2, longestChatter: 30s
     const of = (keys: readonly string[]) => texts.filter(({ key }) => keys.includes(key));
     expect(of(['lowBattery', 'contact', 'environment', 'operateGap', 'outages'])).toEqual([
       { key: 'lowBattery', text: 'off' },
-      { key: 'contact', text: 'ideal' },
-      { key: 'environment', text: 'nothing' },
+      { key: 'contact', text: 'ideal: it reads open exactly while the door is open' },
+      { key: 'environment', text: 'no faults allowed for' },
     ]);
   });
 
@@ -200,9 +200,9 @@ environment: { longestOutage: 1h, powerLosses: 1, resets: 2, longestChatter: 30s
       ['reset.button', 'keeps', 'not given'],
     ]);
     expect(differing('contact: { operateGap: 8mm, releaseGap: 12mm }', '{}')).toEqual([
-      ['operateGap', '8 mm', 'ideal'],
-      ['releaseGap', '12 mm', 'ideal'],
-      ['bounceTime', '1 ms', 'ideal'],
+      ['operateGap', '8 mm', 'ideal: it reads open exactly while the door is open'],
+      ['releaseGap', '12 mm', 'ideal: it reads open exactly while the door is open'],
+      ['bounceTime', '1 ms', 'ideal: it reads open exactly while the door is open'],
     ]);
     // Another unit, the same value.
     expect(differing('watch: { checkInterval: 120s }', 'watch: { checkInterval: 2m }')).toEqual([]);

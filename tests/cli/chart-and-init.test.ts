@@ -20,7 +20,7 @@ describe('dozewatch chart', () => {
     const ran = await runHere(folder, [...chart, '-o', 'a.svg']);
     expect(ran.status).toBe(0);
     expect(ran.stdout).toContain(
-      'a.svg: Hatch left ajar: the one leave-open was MISSED; no false alarm. Proved: NOT met at rest',
+      'a.svg: Hatch left ajar: the one leave-open was MISSED; no false alarm. Proved: the requirements are NOT met at rest',
     );
     await runHere(folder, [...chart, '-o', 'a.PNG']);
     expect(readFileSync(path.join(folder, 'a.PNG')).subarray(1, 4).toString()).toBe('PNG');
