@@ -139,8 +139,8 @@ describe('shards', () => {
     const broken = {
       'cut.json': text.slice(0, 200),
       'list.json': '[]',
-      'schema.json': text.replace('estimate-part/6', 'estimate-part/two'),
-      'zero.json': text.replace('estimate-part/6', 'estimate-part/0'),
+      'schema.json': text.replace('estimate-part/7', 'estimate-part/two'),
+      'zero.json': text.replace('estimate-part/7', 'estimate-part/0'),
       'count.json': text.replace(/"missed":\d+/u, '"missed":-1'),
       'sum.json': text.replace(/"reported":\d+/u, '"reported":9999'),
       'years.json': text.replace('"to":2', '"to":3'),
@@ -151,12 +151,12 @@ describe('shards', () => {
       expect([status, ...codesIn(stderr)]).toEqual([2, 'part-of-another']);
     }
     const schema = 'dozewatch/estimate-part/';
-    expect(text).toContain(`"schema":"${schema}6"`);
+    expect(text).toContain(`"schema":"${schema}7"`);
     for (const [version, word] of [
       ['1', 'older'],
-      ['7', 'newer'],
+      ['8', 'newer'],
     ] as const) {
-      const changed = text.replace(`${schema}6`, `${schema}${version}`);
+      const changed = text.replace(`${schema}7`, `${schema}${version}`);
       const other = ownFolder({ 'other.json': changed, 'one.json': text });
       for (const names of [['other.json'], ['one.json', 'other.json']]) {
         const { status, stderr } = await runHere(other, ['merge', ...names]);

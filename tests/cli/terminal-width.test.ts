@@ -27,6 +27,17 @@ describe('on a terminal', () => {
     }
   });
 
+  it('what to run next has a line of its own where it does not fit behind its reason', () => {
+    const line = 'Next: what these settings can miss: dozewatch bounds -c watch.yaml';
+    expect(wrapped(line, 80)).toBe(line);
+    expect(wrapped(line, 40)).toBe(
+      'Next: what these settings can miss:\n  dozewatch bounds -c watch.yaml',
+    );
+    expect(wrapped(line, 20)).toBe(
+      'Next: what these\nsettings can miss:\n  dozewatch bounds -c watch.yaml',
+    );
+  });
+
   it('errors, warnings and help keep to it too, a long excerpt with its caret', async () => {
     const own = {
       'watch.yaml': `watch: { checkInterval: 3s, escalationThreshold: 2, alertCooldown: 20s, clearThreshold: 1, wakeOn: never }\n`,

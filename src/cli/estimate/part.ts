@@ -15,7 +15,7 @@ import type { EstimateQuestion } from './task.js';
 import type { EstimateHead } from './view.js';
 
 /** Goes up with the form of the file and with what a seed draws: years of one version do not go with another's. */
-const partVersion = 6;
+const partVersion = 7;
 const schemaStart = 'dozewatch/estimate-part/';
 
 export interface EstimatePart {
@@ -147,6 +147,7 @@ function headOf(value: unknown): EstimateHead | null {
     reportWithinMs,
     assumes,
     sureAtRest,
+    next,
   } = fields;
   if (!Array.isArray(assumes) || !assumes.every((one) => typeof one === 'string')) return null;
   const outages = mishapsOf(fields['outages']);
@@ -155,6 +156,7 @@ function headOf(value: unknown): EstimateHead | null {
   if (watch !== null && typeof watch !== 'string') return null;
   if (logic !== null && typeof logic !== 'string') return null;
   if (!isCount(leaveOpenAfterMs) || !isCountOrNull(reportWithinMs)) return null;
+  if (typeof next !== 'string') return null;
   if (outages === undefined || powerCuts === undefined) return null;
   const resamples = resamplesIn(fields['resamples']);
   const fitted = fittedIn(fields['fitted']);
@@ -168,6 +170,7 @@ function headOf(value: unknown): EstimateHead | null {
     fitted,
     sureAtRest: typeof sureAtRest === 'boolean' ? sureAtRest : null,
     assumes,
+    next,
   };
   return { seed, yearsAsked, profile, watch, logic, ...asked };
 }

@@ -103,7 +103,7 @@ async function estimateWith(
   const { yearsByCount } = tally;
   const { head } = asked;
   const view = { head, log, estimate: estimated, yearsByCount, stoppedBy };
-  await printEstimate(view, { ...options, next: nextOf(view, options, watch) }, on);
+  await printEstimate(view, options, on);
   return stoppedBy === 'interrupt' ? 130 : 0;
 }
 
@@ -123,15 +123,15 @@ interface Shown {
   readonly json?: true | undefined;
   readonly chart?: string | undefined;
   readonly dark?: true | undefined;
-  /** The last line for people; empty: there is nothing to improve. */
-  readonly next?: string;
 }
 
 /** Prints an estimate for people or for programs, and draws it where that is wanted. */
 export async function printEstimate(view: EstimateView, shown: Shown, on: On): Promise<void> {
   const { io } = on;
   const style = { width: io.stdout.columns, paint: paintFor('stdout', on) };
-  const { json, chart, dark, next = '' } = shown;
+  const { json, chart, dark } = shown;
+  const { missed, falseAlarms } = view.estimate.rates;
+  const next = missed.count + falseAlarms.count > 0 ? view.head.next : '';
   if (chart !== undefined) {
     const { estimateChart } = await import('../../chart/index.js');
     const theme = dark === true ? 'dark' : 'light';
@@ -141,7 +141,7 @@ export async function printEstimate(view: EstimateView, shown: Shown, on: On): P
   else {
     await tell(io, estimateReport(view, style));
     if (chart !== undefined) await tell(io, `\nPicture: ${plain(chart)}\n`);
-    if (next !== '') await tell(io, next);
+    if (next !== '') await tell(io, `\n${plain(next)}\n`);
   }
 }
 
@@ -171,12 +171,7 @@ const ofEstimates = [
 ];
 
 /** A search for better settings, or, where that cannot be had, what the settings can miss. */
-function nextOf(
-  { estimate: { rates } }: EstimateView,
-  options: EstimateOptions,
-  { name, watchFile }: LoadedWatch,
-): string {
-  if (rates.missed.count === 0 && rates.falseAlarms.count === 0) return '';
+function nextOf(options: EstimateOptions, { name, watchFile }: LoadedWatch): string {
   const watch = watchWords(name, { ...options });
   if (watchFile.supply === null || options.logic !== undefined) {
     return nextLine('what these settings can miss, and what to change', ['bounds', ...watch]);
@@ -236,6 +231,7 @@ function questionOf(
     fitted: evidenceOf(of.usage.profile),
     sureAtRest: isSureAtRest(of.watch),
     assumes: assumptions(of.watch.watchFile),
+    next: nextOf(options, of.watch).trim(),
   };
   const { table } = of.watch.program;
   const living = livingOf(of.watch.watchFile);

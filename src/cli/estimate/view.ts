@@ -28,6 +28,8 @@ export interface EstimateHead {
   readonly sureAtRest: boolean | null;
   /** What the years take for granted of people, in words. */
   readonly assumes: readonly string[];
+  /** The line to run next where something was missed or false; empty: there is none. */
+  readonly next: string;
 }
 
 export interface FittedEvidence {

@@ -15,13 +15,22 @@ export function tell(io: Io, text: string, to: 'stdout' | 'stderr' = 'stdout'): 
 }
 
 /** Columns of a table, bars and what is to be copied: they stand as they are. */
-const asItIs = /\S {2,}\S|\bdozewatch [a-z]+ -|^Next: .*: (?:npx )?dozewatch /u;
+const asItIs = /\S {2,}\S|\bdozewatch [a-z]+ -/u;
+const next = /^(?<why>Next: .*:) (?<command>(?:npx )?dozewatch .*)$/u;
 
-/** Lines of words that are too wide go on in further lines, as far in as they begin. */
+/**
+ * Lines of words that are too wide go on in further lines, as far in as they begin. What to run next then gets a line of its own,
+ * which stays whole.
+ */
 export function wrapped(text: string, width: number): string {
   return text
     .split('\n')
-    .map((line) => (columnsOf(line) <= width || asItIs.test(line) ? line : hanging(line, width)))
+    .map((line) => {
+      if (columnsOf(line) <= width) return line;
+      const { why, command } = next.exec(line)?.groups ?? {};
+      if (why !== undefined) return `${hanging(why, width)}\n  ${command ?? ''}`;
+      return asItIs.test(line) ? line : hanging(line, width);
+    })
     .join('\n');
 }
 

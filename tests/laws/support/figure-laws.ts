@@ -36,15 +36,18 @@ function spoken(
     : [`${what} "${String(text)}" is not true of ${String(exactMs)} ms`];
 }
 
-/** A room with its people, as options of `margin`. */
+/** A room with its people, as options of `margin`: it starts within its limit. */
 function drawnRoom(draw: Draw): readonly string[] {
-  const start = draw.whole(-30, 30);
-  const limit = start + draw.whole(-12, 12);
-  const outside = draw.chance(0.8) ? start + (limit >= start ? 1 : -1) * draw.whole(1, 40) : start;
+  const isNamed = draw.chance(0.1);
+  const start = draw.whole(-30, isNamed ? 7 : 30);
+  const towards = isNamed || draw.chance(0.6) ? 1 : -1;
+  const limit = start + towards * draw.whole(1, 12);
+  const stays = towards > 0 && draw.chance(0.2);
+  const outside = stays ? start - draw.whole(0, 3) : start + towards * draw.whole(1, 40);
   const duration = (most: number): string => `${String(draw.whole(1, most))}s`;
   return [
     ...['--start', `${String(start)}C`, '--outside', `${String(outside)}C`],
-    ...['--limit', draw.chance(0.1) ? 'vaccines' : `${String(limit)}.${String(draw.whole(0, 9))}C`],
+    ...['--limit', isNamed ? 'vaccines' : `${String(limit)}.${String(draw.whole(0, 9))}C`],
     ...['--tau-open', duration(40_000), '--tau-ajar', duration(200_000)],
     ...['--response', draw.pick(['0s', '10m', duration(9_000)])],
   ];
@@ -200,7 +203,7 @@ function headBroken(head: string, drill: DrillJson): Broken {
   const told = faults.told.length;
   const wanted: readonly (readonly [words: string, figure: number])[] = [
     ['a drill of N steps?\\.', steps.length],
-    ['steps? D in all', totalMs],
+    ['time D in all', totalMs],
     [`among N steps? that were tried`, candidates],
     ['states N of', states.exercised],
     ['states \\d+ of N', states.total],
