@@ -7,6 +7,9 @@ const estimateSchema = 'dozewatch/estimate/1';
 export function estimateJson({ head, log: judged, estimate, stoppedBy }: EstimateView): string {
   const { rates, shares, delays, ...rest } = estimate;
   const log = judged === 'too-long' ? null : judged;
-  const whole = { schema: estimateSchema, ...head, log, stoppedBy, ...rest, rates, shares, delays };
+  // What to run next is for people.
+  const asked = { ...head, next: undefined };
+  const found = { log, stoppedBy, ...rest, rates, shares, delays };
+  const whole = { schema: estimateSchema, ...asked, ...found };
   return jsonText(whole);
 }
