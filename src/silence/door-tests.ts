@@ -22,8 +22,10 @@ export type DoorOutcome = 'alert' | 'blink' | 'dark';
 export interface DoorTests {
   /** In order: each is done if the ones before left more than one group of explanations. */
   readonly steps: readonly DoorTest[];
-  /** How long they take in the mean. */
+  /** How long they take in the mean, with the charge if that comes first. */
   readonly expectedMs: number;
+  /** By now the battery is almost certainly empty, whatever ended the messages: it is charged before the first step. */
+  readonly chargedFirst: boolean;
 }
 
 export interface DoorTimes {
@@ -36,7 +38,8 @@ export interface DoorTimes {
 /** By hand, with a ladder where there is one. */
 const actsMs = { reset: 2 * minuteMs, contact: 5 * minuteMs, charge: 10 * minuteMs } as const;
 
-const dark: readonly Explanation[] = ['flat', 'holding', 'contact', 'firmware'];
+/** A battery that is empty this probably is charged before anything is looked at: a test would only show a dark lamp. */
+const chargedFirstFrom = 0.95;
 /** What an act shows to have been the cause, if the lamp then blinks. */
 const cures: Readonly<Record<keyof typeof actsMs, readonly Explanation[]>> = {
   reset: ['holding', 'firmware'],
@@ -45,16 +48,43 @@ const cures: Readonly<Record<keyof typeof actsMs, readonly Explanation[]>> = {
 };
 const acts = ['reset', 'contact', 'charge'] as const;
 
+/** The chance that the battery is empty by now, whatever ended the messages. */
+export function emptyShare(explanations: readonly Explained[]): number {
+  return explanations.reduce((sum, one) => sum + one.probability * one.emptyByNow, 0);
+}
+
+/** What the tests meet: a device whose battery became empty after another fault is one with an empty battery. */
+function chancesNow(explanations: readonly Explained[]): ReadonlyMap<Explanation, number> {
+  const chances = new Map<Explanation, number>();
+  const empty = emptyShare(explanations);
+  for (const { explanation, probability, emptyByNow } of explanations) {
+    if (explanation !== 'flat') chances.set(explanation, probability * (1 - emptyByNow));
+  }
+  return chances.set('flat', empty);
+}
+
 export function doorTests(explanations: readonly Explained[], times: DoorTimes): DoorTests {
-  const chance = new Map(explanations.map((one) => [one.explanation, one.probability]));
+  const chargedFirst = emptyShare(explanations) >= chargedFirstFrom;
+  const chance = chargedFirst
+    ? new Map(explanations.map((one) => [one.explanation, one.probability]))
+    : chancesNow(explanations);
+  // A device that only had an empty battery works once it is charged.
+  const sound: readonly Explanation[] = chargedFirst
+    ? ['quiet', 'lost', 'flat']
+    : ['quiet', 'lost'];
+  const stuck: readonly Explanation[] = ['holding', 'contact', 'firmware'];
+  const dark: readonly Explanation[] = chargedFirst ? stuck : ['flat', ...stuck];
   const shareOf = (names: readonly Explanation[]): number =>
     names.reduce((sum, name) => sum + (chance.get(name) ?? 0), 0);
   const possible = (names: readonly Explanation[]) =>
     names.filter((name) => (chance.get(name) ?? 0) > 0);
   const darkShare = shareOf(dark);
-  const order = actOrder(shareOf, (names) => possible(names).length > 0);
+  const order = actOrder(
+    shareOf,
+    (names) => possible(names.filter((name) => dark.includes(name))).length > 0,
+  );
   const inDark = expectedActs(order, shareOf);
-  const first = looksOn(times, { lit: shareOf(['quiet', 'lost', 'network']) });
+  const first = looksOn(times, { lit: shareOf([...sound, 'network']) });
   const steps: DoorTest[] = [];
   const add = (kind: DoorTestKind, takesMs: number, cases: Cases): void => {
     const all = cases.reduce((sum, [, names]) => sum + shareOf(names), 0);
@@ -69,13 +99,13 @@ export function doorTests(explanations: readonly Explained[], times: DoorTimes):
   };
   if (first.look) {
     add('look', times.lookMs, [
-      ['blink', ['quiet', 'lost', 'network']],
+      ['blink', [...sound, 'network']],
       ['dark', dark],
     ]);
   }
   if (times.openMs !== null) {
     add('open', times.openMs, [
-      ['alert', ['quiet', 'lost']],
+      ['alert', sound],
       ['blink', ['network']],
       ...(first.look ? [] : [['dark', dark] as const]),
     ]);
@@ -90,7 +120,9 @@ export function doorTests(explanations: readonly Explained[], times: DoorTimes):
     ]);
     left = rest;
   }
-  return { steps, expectedMs: first.expectedMs + (darkShare > 0 ? inDark : 0) };
+  const chargeMs = chargedFirst ? actsMs.charge : 0;
+  const expectedMs = chargeMs + first.expectedMs + (darkShare > 0 ? inDark : 0);
+  return { steps, expectedMs, chargedFirst };
 }
 
 type Cases = readonly (readonly [DoorOutcome, readonly Explanation[]])[];

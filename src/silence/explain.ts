@@ -50,6 +50,8 @@ export interface Explained {
   readonly probability: number;
   /** When it began, in the middle and at both ends of 90 %; null: nothing began, or it is known. */
   readonly sinceMs: { readonly middle: number; readonly from: number; readonly to: number } | null;
+  /** The chance that the charge is used up by now, if this ended the messages; a device without network or contact uses it, too. */
+  readonly emptyByNow: number;
 }
 
 export interface SilenceAnswer {
@@ -116,6 +118,7 @@ export function explainSilence(question: SilenceQuestion): SilenceAnswer {
         explanation,
         probability: total > 0 ? weight / total : 0,
         sinceMs: began === null ? null : sinceOf(one, began, weight),
+        emptyByNow: began === null ? 0 : emptyByNow(one, explanation, { masses, priors }),
       };
     })
     .sort((a, b) => b.probability - a.probability);
@@ -313,21 +316,45 @@ function silencers(
   one: Case,
   { networkPerYear, firmwarePerYear, lifeSpread }: Priors,
 ): readonly { readonly explanation: Explanation; readonly without: (ms: number) => number }[] {
-  const { heardMs, sinceChargeMs, lifeMs } = one;
+  const { heardMs } = one;
   const steadily = (perYear: number) => (ms: number) =>
     Math.exp((-perYear * Math.max(0, ms - heardMs)) / yearMs);
+  return [
+    { explanation: 'network', without: steadily(networkPerYear) },
+    { explanation: 'firmware', without: steadily(firmwarePerYear) },
+    { explanation: 'flat', without: chargeLeft(one, lifeSpread) },
+  ];
+}
+
+/** The chance that the charge lasts up to an instant, given the last message. */
+function chargeLeft(
+  { heardMs, sinceChargeMs, lifeMs }: Case,
+  lifeSpread: number,
+): (ms: number) => number {
   const lasts = (ms: number): number =>
     lifeMs === null ? 1 : outlasts(sinceChargeMs + ms, lifeMs, lifeSpread);
   // A charge that has outlasted all expectation says that the computed life is wrong, not that it cannot be.
   const lastedThen = Math.max(1e-12, lasts(heardMs));
-  return [
-    { explanation: 'network', without: steadily(networkPerYear) },
-    { explanation: 'firmware', without: steadily(firmwarePerYear) },
-    {
-      explanation: 'flat',
-      without: (ms) => (ms <= heardMs ? 1 : Math.min(1, lasts(ms) / lastedThen)),
-    },
-  ];
+  return (ms) => (ms <= heardMs ? 1 : Math.min(1, lasts(ms) / lastedThen));
+}
+
+/** The charge goes on being used after another fault as before it: it lasts until now as it does given that it lasted until then. */
+function emptyByNow(
+  one: Case,
+  explanation: Explanation,
+  { masses, priors }: { readonly masses: Float64Array; readonly priors: Priors },
+): number {
+  if (explanation === 'flat') return 1;
+  const left = chargeLeft(one, priors.lifeSpread);
+  const leftNow = left(one.lengthMs);
+  let all = 0;
+  let empty = 0;
+  masses.forEach((mass, step) => {
+    const leftThen = left((step / steps) * one.lengthMs);
+    all += mass;
+    empty += leftThen > 0 ? mass * (1 - leftNow / leftThen) : mass;
+  });
+  return all > 0 ? empty / all : 0;
 }
 
 function weigh(one: Case, priors: Priors, alerts: AlertsSince): readonly Weight[] {

@@ -8,6 +8,7 @@ export {
   type DoorTests,
   type DoorTimes,
   doorTests,
+  emptyShare,
 } from './door-tests.js';
 export {
   type Explained,

@@ -4,6 +4,7 @@ import { builtInProfile, parseWatchFile } from '../../src/scenarios/index.js';
 import {
   doorTests,
   type Explanation,
+  emptyShare,
   explainSilence,
   type Observed,
   type Priors,
@@ -233,6 +234,30 @@ describe('the probability of an explanation', () => {
   });
 });
 
+describe('an empty battery behind another fault', () => {
+  const supplied = (days: number) =>
+    explainSilence({
+      watchFile: watchFileOf('{ checkInterval: 2m }'),
+      sound: neverOpen,
+      priors: { ...noPriors, networkPerYear: 100 },
+      observed: observed(days),
+      lifeMs: 50 * dayMs,
+    });
+  const emptyOf = (answer: SilenceAnswer, of: Explanation) =>
+    answer.explanations.find(({ explanation }) => explanation === of)?.emptyByNow;
+
+  it('is certain long after the life of a charge', () => {
+    expect(emptyOf(supplied(500), 'network')).toBeGreaterThan(0.9999);
+    expect(emptyOf(supplied(500), 'flat')).toBe(1);
+  });
+
+  // The network ends within days, when the charge is still as good as whole: half of all charges last their median.
+  it('is even at the life of a charge', () => {
+    expect(emptyOf(supplied(50), 'network')).toBeCloseTo(0.5, 3);
+    expect(emptyOf(supplied(50), 'quiet')).toBe(0);
+  });
+});
+
 describe('tests at the door', () => {
   const names = ['quiet', 'lost', 'flat', 'holding', 'network', 'contact', 'firmware'] as const;
   const explained = (chances: Partial<Record<Explanation, number>>) =>
@@ -240,6 +265,7 @@ describe('tests at the door', () => {
       explanation,
       probability: chances[explanation] ?? 0,
       sinceMs: null,
+      emptyByNow: explanation === 'flat' ? 1 : 0,
     }));
   const times = { lookMs: 120_000, openMs: 300_000 };
 
@@ -281,6 +307,34 @@ describe('tests at the door', () => {
       const left = outcomes.flatMap(({ leaves }) => leaves);
       expect(new Set(left).size).toBe(left.length);
     }
+  });
+
+  it('meet an empty battery also behind another fault', () => {
+    const half = explained({ network: 0.5, quiet: 0.5 }).map((one) =>
+      one.explanation === 'network' ? { ...one, emptyByNow: 0.8 } : one,
+    );
+    expect(emptyShare(half)).toBeCloseTo(0.4, 9);
+    const { steps, chargedFirst } = doorTests(half, times);
+    expect(chargedFirst).toBe(false);
+    expect(steps[0]?.outcomes.map(({ probability }) => probability)).toEqual([
+      expect.closeTo(0.6, 9),
+      expect.closeTo(0.4, 9),
+    ]);
+    expect(steps.map(({ kind }) => kind)).toEqual(['look', 'open', 'charge']);
+  });
+
+  it('begin with a charge where the battery is empty by now', () => {
+    const all = explained({ network: 0.6, firmware: 0.3, flat: 0.1 });
+    const empty = all.map((one) => ({ ...one, emptyByNow: 1 }));
+    const { steps, chargedFirst, expectedMs } = doorTests(empty, times);
+    expect(chargedFirst).toBe(true);
+    expect(steps.map(({ kind }) => kind)).toEqual(['look', 'open', 'reset']);
+    expect(steps[1]?.outcomes).toMatchObject([
+      { outcome: 'alert', probability: expect.closeTo(1 / 7, 9), leaves: ['flat'] },
+      { outcome: 'blink', leaves: ['network'] },
+    ]);
+    // 10 min for the charge, a look of 2, a wait of 3 more for 7 in 10, a reset of 2 for the others.
+    expect(expectedMs / 60_000).toBeCloseTo(10 + 2 + 0.7 * 3 + 0.3 * 2, 9);
   });
 
   it('do not wait for an alert that is not sure to come', () => {

@@ -146,7 +146,7 @@ function intervalTable(
 }
 
 const oneLife =
-  'One life does not separate sleep from wakes: the two ends assume that what the file leaves unexplained all goes asleep, or all into the wakes. Measure a second life at another check interval, and give --calibrate twice.';
+  'One life does not separate sleep from wakes: at the one end wakes take nothing and sleep takes all of the charge, at the other end sleep takes nothing. Measure a second life at another check interval, and give --calibrate twice.';
 
 function measuredText({ capacityNah, lifeMs, checkIntervalMs }: MeasuredLife): string {
   const at = checkIntervalMs === undefined ? '' : ` at ${durationText(checkIntervalMs)}`;

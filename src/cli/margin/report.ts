@@ -5,10 +5,10 @@ import {
   roughDurationText,
   roundedDurationText,
   type Said,
-  shellWord,
 } from '../../base/index.js';
 import type { Limit, Margin, NamedLimit, Space } from '../../margin/index.js';
 import { writeDuration } from '../../scenarios/index.js';
+import { nextLine, watchWords } from '../layout/next-line.js';
 import type { Paint } from '../layout/paint.js';
 import { factsText, paragraphText, tableText } from '../layout/table-text.js';
 
@@ -102,14 +102,26 @@ export function marginReport(
     `\n${factsText(facts(answer), width)}`,
     `\n${[...tableText(columns, rows, width)].join('')}`,
     `\n${paragraphText(caveats, width)}`,
+    nextText(answer),
   ].join('');
 }
 
-function headline(
-  { warming, margin }: MarginCase,
-  { limit, config }: MarginAnswer,
-  paint: Paint,
-): string {
+/** Settings for the case that leaves the least time; empty where all are in time, or none can be. */
+function nextText({ cases, config }: MarginAnswer): string {
+  const within = cases.flatMap(({ margin: { leftMs, latestReportWithinMs: latest } }) =>
+    leftMs !== null && leftMs < 0 && latest !== null ? [latest] : [],
+  );
+  if (within.length === 0) return '';
+  const delay = writeDuration(wholeSeconds(Math.min(...within)));
+  return nextLine('settings for it (add --profile, or --profile-from with your door log)', [
+    'tune',
+    ...watchWords(config ?? null),
+    '--worst-delay',
+    delay,
+  ]);
+}
+
+function headline({ warming, margin }: MarginCase, { limit }: MarginAnswer, paint: Paint): string {
   const lead = paint.bold(caseWords[warming.kind]);
   const at = celsiusText(limit.celsius);
   const { toLimitMs, leftMs, latestReportWithinMs } = margin;
@@ -120,12 +132,11 @@ function headline(
   if (leftMs >= 0) {
     return `${lead}: ${reached}. ${paint.good(`Somebody shuts the door ${spanText(leftMs, 'at least')} before that`)}.`;
   }
-  const withWatch = config === undefined ? '' : ` -c ${shellWord(config)}`;
   const late = paint.bad(`Somebody shuts the door ${spanText(-leftMs, 'at most')} TOO LATE`);
   const remedy =
     latestReportWithinMs === null
       ? 'No alert is early enough for a response that takes this long'
-      : `To be in time, the alert must arrive within ${spanText(latestReportWithinMs, 'at least')} of the opening (settings for it: dozewatch tune${withWatch} --worst-delay ${writeDuration(wholeSeconds(latestReportWithinMs))})`;
+      : `To be in time, the alert must arrive within ${spanText(latestReportWithinMs, 'at least')} of the opening`;
   return `${lead}: ${reached}. ${late}. ${remedy}.`;
 }
 

@@ -16,6 +16,7 @@ import {
   type DoorTests,
   type Explained,
   type Explanation,
+  emptyShare,
   type LowBatteryHeard,
   meanBreakMs,
   type Observed,
@@ -74,8 +75,8 @@ export function isOrdinary(view: Pick<SilenceView, 'answer'>): boolean {
 
 /** Schema `dozewatch/silence/1`. */
 export function silenceJson(view: SilenceView): string {
-  const { file, profile, seed, zone, assumes, observed, answer, priors, longestGapMs, tests } =
-    view;
+  const { file, profile, seed, zone, assumes, observed, answer, priors } = view;
+  const { longestGapMs, tests, lifeFrom } = view;
   const at = (epochMs: number): string => isoTime(localTime({ epochMs, timeZone: zone }, 0));
   const { silentSinceMs, explanations, ...rest } = answer;
   const json = {
@@ -91,18 +92,21 @@ export function silenceJson(view: SilenceView): string {
     lastLowBattery: observed.lowBattery == null ? null : at(observed.lowBattery.lastMs),
     silentMs: observed.nowMs - silentSinceMs,
     probablySound: isProbablySound(view),
-    explanations: explanations.map(({ explanation, probability, sinceMs }) => ({
+    explanations: explanations.map(({ explanation, probability, sinceMs, emptyByNow }) => ({
       explanation,
       probability,
       since:
         sinceMs === null
           ? null
           : { middle: at(sinceMs.middle), from: at(sinceMs.from), to: at(sinceMs.to) },
+      emptyByNow: lifeFrom === null ? null : emptyByNow,
     })),
     ...rest,
     longestGapMs,
     priors: { ...priors, breakMs: meanBreakMs(priors, longestGapMs) },
     tests: tests.steps,
+    emptyByNow: lifeFrom === null ? null : emptyShare(explanations),
+    chargedFirst: tests.chargedFirst,
     testsExpectedMs: tests.expectedMs,
   };
   return `${JSON.stringify(json, null, 2)}\n`;
@@ -116,9 +120,9 @@ export function silenceReport(
     paragraphText(headline(view, paint), width),
     paragraphText(soundText(view), width),
     factsText(facts(view), width),
-    `${paint.bold('What it can be')}\n${[...tableText(columns, tableRows(view), width)].join('')}${ruledOut(view, width)}`,
+    `${paint.bold('What ended the messages first')}\n${[...tableText(columns, tableRows(view), width)].join('')}${ruledOut(view, width)}`,
     `${paint.bold('Assumed of faults before looking at the messages')}\n${factsText(priorRows(view), width)}`,
-    `${paint.bold(`At the door: the cheapest tests that tell them apart, about ${roughDurationText(Math.ceil(view.tests.expectedMs / 60_000) * 60_000)} on average`)}\n${lampText(view, width)}${view.tests.steps.map((step, index) => stepText(step, index, { view, width })).join('')}`,
+    `${paint.bold(`At the door: the cheapest tests that tell them apart, about ${roughDurationText(Math.ceil(view.tests.expectedMs / 60_000) * 60_000)} on average`)}\n${emptyText(view, width)}${lampText(view, width)}${view.tests.steps.map((step, index) => stepText(step, index, { view, width })).join('')}`,
     paragraphText(paint.dim(relying), width) + paragraphText(paint.dim(cautionWords), width),
   ];
   return parts.join('\n');
@@ -165,7 +169,11 @@ function headline(view: SilenceView, paint: Paint): string {
   const doubt = view.missesHeartbeats
     ? `${paint.doubtful('Alerts came without the heartbeats that were due before them: if the log leaves heartbeats out, nothing below holds.')} Otherwise, `
     : '';
-  return `${name}: no message for ${forText}${doubt === '' ? ', and ' : `. ${doubt}`}${words}: most probably ${names[fault.explanation]} (${shownShare(answer, fault)})${sinceWords(view, fault)}.`;
+  return `${name}: no message for ${forText}${doubt === '' ? ', and ' : `. ${doubt}`}${words}: most probably ${names[fault.explanation]} (${shownShare(answer, fault)})${sinceWords(view, fault)}.${emptyToo(view, fault)}`;
+}
+
+function emptyToo({ tests }: SilenceView, { explanation }: Explained): string {
+  return tests.chargedFirst && explanation !== 'flat' ? ' By now the battery is empty, too.' : '';
 }
 
 /** As the table shows it. */
@@ -360,6 +368,24 @@ function priorRows({ priors, holds, longestGapMs }: SilenceView): (readonly [str
   ];
 }
 
+/** The faults of the table are the first; the charge is used up after another fault, too. */
+function emptyText({ answer, observed, tests, renewal }: SilenceView, width: number): string {
+  if (!tests.chargedFirst) return '';
+  const ago = roughDurationText(observed.nowMs - observed.chargedMs);
+  const life =
+    answer.lifeMs === null ? '' : `, and ${renewal.lasts} about ${aboutLife(answer.lifeMs)}`;
+  const empty = `Whatever ended the messages, by now the battery is empty (${chanceText(emptyShare(answer.explanations))}: ${renewal.done === 'charged' ? 'charged' : `it had ${renewal.done}`} ${ago} ago${life}).`;
+  const first =
+    renewal.done === 'charged'
+      ? 'Charge it before the first step'
+      : `Give it ${renewal.done} before the first step`;
+  return paragraphText(
+    `${empty} ${first}: with it empty, every step would only show a dark lamp.`,
+    width,
+    '  ',
+  );
+}
+
 function lampText({ tests }: SilenceView, width: number): string {
   if (tests.steps.length === 0) return '';
   return paragraphText(
@@ -399,12 +425,16 @@ function stepText(
     const next = nextOf(test.kind, outcome, { steps, index });
     const what =
       next === null
-        ? `${leaves.map((name) => names[name]).join(', or ')}${remedies(test.kind, outcome)}`
+        ? `${leaves.map((name) => leftName(name, view)).join(', or ')}${remedies(test.kind, outcome)}`
         : `go on with step ${String(next + 1)}`;
     const known = test.outcomes.length === 1 ? '100 %' : chanceText(probability);
     return paragraphText(`${words} (${known}): ${what}.`, width, '     - ');
   });
   return `${paragraphText(testWords[test.kind](forText), width, lead)}${outcomes.join('')}`;
+}
+
+function leftName(name: Explanation, { tests }: SilenceView): string {
+  return name === 'flat' && tests.chargedFirst ? 'the battery was empty' : names[name];
 }
 
 /** The step after this outcome; null: the search ends. */
@@ -425,5 +455,8 @@ function nextOf(
 function remedies(kind: DoorTestKind, outcome: DoorOutcome): string {
   if (kind === 'open' && outcome === 'alert') return '; the whole chain works now';
   if (kind === 'reset' && outcome === 'blink') return '; it works again, and may do so again';
+  if (kind === 'charge' && outcome === 'blink') {
+    return '. Another fault may have ended the messages before: do the steps again';
+  }
   return '';
 }

@@ -135,8 +135,8 @@ const rules: readonly Rule[] = [
     isOverByNextCheck(watch.alertCooldownMs, watch, timing)
       ? watchKey('alertCooldown', {
           code: 'cooldown-over-by-next-check',
-          says: `a cooldown of ${durationText(watch.alertCooldownMs)} is over by the next check, so it can only suppress an alert after a reset`,
-          hint: 'make alertCooldown longer than checkInterval and bootTime together',
+          says: `a cooldown of ${durationText(watch.alertCooldownMs)} is over by the next check, so alerts repeat at every check while the door stays open; only after a reset can it suppress one`,
+          hint: 'one longer than checkInterval and bootTime together gives fewer alerts, but can hide a door that opens again (bounds --strict shows it)',
         })
       : null,
   ({ watch, timing }) =>
