@@ -14,7 +14,7 @@ export { asSeen, experimentOf, type Living, livingOf, yearsLivedWith } from './l
 export { openDoorLog } from './log/door-log.js';
 export { timelineOfLog } from './log/timeline.js';
 export { turnedList, wrappedList } from './log/wrapped-list.js';
-export { fitProfile, type ProfileFit } from './profile/fit.js';
+export { fitProfile, longBriefsPerYear, type ProfileFit } from './profile/fit.js';
 export type { DurationFit } from './profile/fit-durations.js';
 export type { LoggedDoor, ProcessFit } from './profile/fit-process.js';
 export { type DrawnOpening, generateDoor } from './profile/generate.js';

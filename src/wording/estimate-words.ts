@@ -41,17 +41,17 @@ export function knownText(
   }
 }
 
-/** A lower end below this is no more than 0 to anybody. */
+/** A lower end below this, in the unit that is shown, is not shown as a figure. */
 const noMore = 0.001;
 
-/** `0.14 to 0.722` */
+/** `0.14 to 0.722`; `over 0 to 0.722` where the least is next to nothing: what was seen happens. */
 export function spanText(
   { low, high }: Pick<Estimated, 'low' | 'high'>,
   text: (value: number, rounded: Rounded) => string,
 ): string {
   const isPercent = text === percentText;
-  const least = (isPercent ? 100 * low : low) < noMore ? 0 : low;
-  return `${text(least, 'down')} to ${text(high, 'up')}`;
+  const isTiny = (isPercent ? 100 * low : low) < noMore;
+  return `${isTiny ? `over ${text(0, 'down')}` : text(low, 'down')} to ${text(high, 'up')}`;
 }
 
 /** Less of a doubt than this is not worth a word. */

@@ -149,7 +149,7 @@ function atPhases(
   }
   const count = `${numberText(some.length)} of ${numberText(by.of)} leave-opens are ${fate}`;
   if (some.every((one) => by.share(one) === 1)) return [`${count} at all phases${why}`];
-  return [`${count} at some phases (${figure(by.expected)} on average)${why}`];
+  return [`${count} at some phases (${figure(by.expected, 'up')} on average)${why}`];
 }
 
 function shareOfPhases(share: number): string {
@@ -168,7 +168,7 @@ function falseAlarmWords({ summary }: EveryPhase, paint: Paint): string {
   const { expectedFalseAlarms, falseAlarmShare } = summary;
   if (expectedFalseAlarms === 0) return 'no false alarm at any phase';
   return paint.bad(
-    `FALSE ALARMS at ${shareOfPhases(falseAlarmShare)} (${figure(expectedFalseAlarms)} on average)`,
+    `FALSE ALARMS at ${shareOfPhases(falseAlarmShare)} (${figure(expectedFalseAlarms, 'up')} on average)`,
   );
 }
 
@@ -257,5 +257,5 @@ function falseAlarmsElsewhere({ summary }: EveryPhase, here: number): string {
   const { expectedFalseAlarms, falseAlarmShare } = summary;
   return falseAlarmShare === 0
     ? ''
-    : `false alarms: ${figure(expectedFalseAlarms)} on average over all phases, here ${numberText(here)}`;
+    : `false alarms: ${figure(expectedFalseAlarms, 'up')} on average over all phases, here ${numberText(here)}`;
 }

@@ -4,6 +4,8 @@ import type { SupplySettings } from '../model/index.js';
 export interface Renewal {
   /** `a charge lasts` */
   readonly lasts: string;
+  /** `each` … */
+  readonly one: string;
   /** `The latest days to` … */
   readonly act: string;
   /** `somebody` … */
@@ -16,6 +18,7 @@ export interface Renewal {
 
 const charged: Renewal = {
   lasts: 'a charge lasts',
+  one: 'charge',
   act: 'charge the battery',
   does: 'charges the battery',
   done: 'charged',
@@ -24,6 +27,7 @@ const charged: Renewal = {
 
 const replaced: Renewal = {
   lasts: 'a set of cells lasts',
+  one: 'replacement',
   act: 'replace the cells',
   does: 'replaces the cells',
   done: 'new cells',

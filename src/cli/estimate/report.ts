@@ -64,12 +64,20 @@ function headline({ head, estimate }: EstimateView, paint: Paint): string {
   const name = plainCut(head.watch ?? 'the watch', 200);
   const share =
     missed.share === null
-      ? `no leave-open in ${counted(estimate.years, 'simulated year')}, so nothing is known of misses`
+      ? `no leave-open in ${counted(estimate.years, 'simulated year')}, so the share of misses is unknown${mostMissed(estimate, head.fitted)}`
       : `${paint.bold(shortShare(missed))} of leave-opens missed${between(missed, percentText, estimate)}${lateText(estimate)}`;
   const alarms = shortRate(falseAlarms);
   const rate = `${paint.bold(alarms)} ${alarms === '1' ? 'false alarm' : 'false alarms'} per year${between(falseAlarms, figure, estimate)}`;
   const assumed = assumingText(head.assumes.map((one) => plainCut(one, 400)));
   return `${paint.bold(name)}: ${share}; ${rate}${assumed}.`;
+}
+
+/** The bound that the table has: no more can be missed than there may be leave-opens. */
+function mostMissed(estimate: Estimate, fitted: EstimateHead['fitted']): string {
+  const { missed } = estimate.rates;
+  if (missed.kind !== 'at-most') return '';
+  const why = lacksLeaveOpens(estimate, fitted) ? ', as many as there may be leave-opens' : '';
+  return ` (${shortRate(missed)} misses per year${why})`;
 }
 
 /** How sure a figure is, and its interval if it is more than an upper end. */
@@ -121,6 +129,9 @@ function facts({ head, log, estimate, stoppedBy }: EstimateView): (readonly [str
   ];
 }
 
+/** Drawn years with so many times the leave-opens of the log need a word. */
+const moreThanLogged = 1.1;
+
 /** Of a log, how many they may be. */
 function leaveOpensText(
   { leaveOpensPerYear, leaveOpens, confidence }: Estimate,
@@ -128,7 +139,12 @@ function leaveOpensText(
 ): string {
   const known =
     fitted === null ? '' : `; ${percentText(confidence)}: ${knownText(leaveOpens, figure)}`;
-  return `${roundFigure(leaveOpensPerYear)} per year (${durationText(leaveOpenAfterMs)} or longer${known})`;
+  const logged = fitted === null ? 0 : (fitted.leaveOpens * 365) / fitted.days;
+  const more =
+    logged > 0 && leaveOpensPerYear > moreThanLogged * logged
+      ? `; the log itself has ${roundFigure(logged)} per year, and dozewatch profile shows why more are drawn`
+      : '';
+  return `${roundFigure(leaveOpensPerYear)} per year (${durationText(leaveOpenAfterMs)} or longer${known}${more})`;
 }
 
 /** The years have what options give, not what the watch file allows at worst. */
@@ -312,7 +328,7 @@ function logLimits(
   return [
     ...(rates.falseAlarms.high === rare
       ? [
-          `${daysText(fitted.days)} of log cannot show fewer false alarms than ${figure(rare, 'up')} per year (${sure}), so the interval reaches that far.`,
+          `A log of ${daysText(fitted.days)} cannot rule out ${figure(rare, 'up')} false alarms per year (${sure}), so the interval reaches that far.`,
         ]
       : []),
     ...(many
@@ -329,7 +345,7 @@ function evidenceOf(estimate: Estimate, { fitted }: EstimateHead): readonly stri
     const each = 365 / rarestShown(fitted.days, confidence);
     const every = each < 2 ? figure(each, 'down') : String(Math.floor(each));
     return [
-      `The log has no leave-open in ${figure(fitted.days, 'down')} days, so there may be up to one in ${every} days (${percentText(confidence)}); each may be missed, or its alert repeated. Write what you know of them into the profile (leaveOpen:) to estimate misses.`,
+      `The log has no leave-open in ${figure(fitted.days, 'down')} days, as a door left open up to once in ${every} days may have (${percentText(confidence)}); each may be missed, or its alert repeated. Write what you know of them into the profile (leaveOpen:) to estimate misses.`,
     ];
   }
   const { of } = estimate.shares.missed;
@@ -343,7 +359,9 @@ const outOfLine = 0.9;
 
 function soonText({ leastMs, percentiles: [soonest] }: Estimate['delays']): string {
   const isSoon = leastMs !== null && leastMs < outOfLine * (soonest?.ms ?? 0);
-  return isSoon ? ' (sooner than at rest: open checks of an earlier opening still counted)' : '';
+  return isSoon
+    ? ' (much sooner than most: a check came right after the door opened, or open checks of an earlier opening still counted)'
+    : '';
 }
 
 function delaysText({ delays, shares }: Estimate, { width }: EstimateStyle): string {

@@ -1,5 +1,5 @@
-// The table that shows whether a fit serves its purpose: false alarms and misses per year of the log itself, over every
-// phase of the checks, beside those of years drawn from the profile.
+// The table that shows whether a fit serves its purpose: false alarms and misses per year of the log itself, over up
+// to 200 phases of the checks, beside those of years drawn from the profile.
 import { setImmediate } from 'node:timers/promises';
 import { type Diagnostic, durationText, figure, greatestOf } from '../../base/index.js';
 import {
@@ -85,7 +85,7 @@ export function agreementLines(
       .join('  ')
       .trimEnd();
   return [
-    `does it fit? False alarms and misses per year, of the log itself at every phase of the checks (${String(100 * agreementConfidence)} % interval, from how its days differ) and of years drawn from this profile (their average)`,
+    `does it fit? False alarms and misses per year, of the log itself at up to 200 phases of the checks (${String(100 * agreementConfidence)} % interval, from how its days differ; estimate and replay --every-phase judge all phases, so their figures can differ a little) and of years drawn from this profile (their average)`,
     line(columns),
     ...cells.slice(0, -1).map(line),
     ...cells.slice(-1).map((row) => `${line(row)}  (as in ${file})`),

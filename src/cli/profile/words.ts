@@ -12,6 +12,7 @@ import {
   type DurationDistribution,
   type DurationFit,
   evidenceOf,
+  longBriefsPerYear,
   type ProfileFit,
 } from '../../scenarios/index.js';
 
@@ -44,13 +45,24 @@ function processText({ process, profile }: ProfileFit): string {
   return `in visits of several (a Bartlett-Lewis cluster process, by maximum likelihood), which fits better than openings one by one (AIC better by ${figure(gain)})${depends}`;
 }
 
-function leaveOpenText({ leaveOpen, lengthMs, profile }: ProfileFit, asLogged: boolean): string {
+function leaveOpenText(fit: ProfileFit, asLogged: boolean): string {
+  const { leaveOpen, lengthMs, profile } = fit;
   const evidence = evidenceOf(profile);
-  if (leaveOpen === null || evidence === null) return `leave-opens: none; ${noneText(lengthMs)}`;
+  if (leaveOpen === null || evidence === null)
+    return `leave-opens: none; ${noneText(lengthMs)}${addedText(fit, asLogged)}`;
   const { low, high } = leaveOpensIn(evidence, 0.95);
   const rate = `${figure(low, 'down')} to ${figure(high, 'up')} per year (95 %${shortText(lengthMs)})`;
   const lengths = asLogged ? String(leaveOpen.count) : fitText(leaveOpen);
-  return `leave-opens: ${lengths}; ${rate}`;
+  return `leave-opens: ${lengths}; ${rate}${addedText(fit, asLogged)}`;
+}
+
+/** Fewer per year are not worth a word. */
+const fewAdded = 0.5;
+
+function addedText(fit: ProfileFit, asLogged: boolean): string {
+  const added = asLogged ? 0 : longBriefsPerYear(fit);
+  if (added < fewAdded) return '';
+  return `; about ${figure(added)} more per year are drawn, because the lengths fitted to brief openings go on beyond leaveOpenAfter`;
 }
 
 /** A log of less than a day counts as a day: at other hours the door may rest. */
@@ -62,7 +74,8 @@ function shortText(lengthMs: number): string {
 function noneText(lengthMs: number): string {
   const days = Math.max(1, lengthMs / dayMs);
   const every = Math.floor((10 * days) / -Math.log(0.05)) / 10;
-  return `in its ${roughDurationText(lengthMs)} there may have been up to one in ${every < 2 ? figure(every, 'down') : String(Math.floor(every))} days (95 %${shortText(lengthMs)})`;
+  const apart = every < 2 ? figure(every, 'down') : String(Math.floor(every));
+  return `a door left open up to once in ${apart} days may show none in ${roughDurationText(lengthMs)} (95 %${shortText(lengthMs)})`;
 }
 
 function fitText({ distribution, count, worstGap, chanceGap, rejected }: DurationFit): string {

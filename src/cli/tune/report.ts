@@ -202,7 +202,7 @@ function needs(
   const asked = requirements.falseAlarmsPerYear;
   if (asked !== null && head.logDays !== null && years.rates.falseAlarms.high > asked) {
     sentences.push(
-      `That there are so few false alarms rests on the fitted profile: ${numberText(head.logDays)} days of log cannot show fewer than ${countText(years.rates.falseAlarms.high, 'up')} per year.`,
+      `That there are so few false alarms rests on the fitted profile: a log of ${numberText(head.logDays)} days cannot rule out ${countText(years.rates.falseAlarms.high, 'up')} per year.`,
     );
   }
   if (settings.wakeOn !== 'timer') {
@@ -259,7 +259,7 @@ function impossible(view: TuneView, width: number): readonly string[] {
     return [
       '\n',
       ...fails,
-      `\nRelax one requirement, ${requirementText(name, asked)} to ${requirementText(name, got)}, and set\n`,
+      `\nRelax one requirement, ${requirementText(name, asked)} to ${requirementText(name, got)}, and ${settingsWords(lines)}\n`,
       ...lines.map((line) => `  ${line}\n`),
       paragraphText(priceOf(view, trial), width),
       ...others.map(
@@ -278,17 +278,23 @@ function impossible(view: TuneView, width: number): readonly string[] {
       ? `${requirementText(name, asked)} to ${requirementText(name, got)}`
       : `${requirementText(name, asked)}, for which there is no bound at all`,
   );
+  const lines = linesToWrite(watch, nearest.trial.settings);
   return [
     '\n',
     ...fails,
     '\n',
     paragraphText(
-      `No single requirement is to blame. For the settings that come nearest, relax ${listText(wants)}, and set`,
+      `No single requirement is to blame. For the settings that come nearest, relax ${listText(wants)}, and ${settingsWords(lines)}`,
       width,
     ),
-    ...linesToWrite(watch, nearest.trial.settings).map((line) => `  ${line}\n`),
+    ...lines.map((line) => `  ${line}\n`),
     paragraphText(priceOf(view, nearest.trial), width),
   ];
+}
+
+/** What comes before the lines to write; without any, the present settings are the ones. */
+function settingsWords(lines: readonly string[]): string {
+  return lines.length === 0 ? 'keep your settings.' : 'set';
 }
 
 /** What settings cost that are not recommended, beside the bounds. */
@@ -386,7 +392,7 @@ function frontText(view: TuneView, { width, paint, all }: TuneStyle): string {
 function beatenText({ pool, front, meeting }: TuneView['answer']): string {
   const others = meeting - front.length;
   if (pool !== 'meeting' || others <= 0) return '';
-  return ` ${counted(others, 'other')} also ${others === 1 ? 'meets' : 'meet'} every requirement, and one of these is at least as good.`;
+  return ` ${counted(others, 'other')} also ${others === 1 ? 'meets' : 'meet'} every requirement; one of the best is at least as good as ${others === 1 ? 'it' : 'each of them'} in all of these.`;
 }
 
 /** The ends, the recommended one, and as many between as a table should hold. */

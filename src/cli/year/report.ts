@@ -1,6 +1,15 @@
 // What `year` prints: the year first, then the charges, then what would be otherwise.
-import { counted, figure, numberText, roughDurationText, sentence } from '../../base/index.js';
+import {
+  counted,
+  durationText,
+  figure,
+  numberText,
+  roughDurationText,
+  sentence,
+  weekMs,
+} from '../../base/index.js';
 import type { Estimate, Rate } from '../../estimate/index.js';
+import type { ChargingHabit } from '../../model/index.js';
 import {
   assumingText,
   isOpenInLog,
@@ -33,6 +42,8 @@ export interface YearView {
   readonly hasLimit: boolean;
   /** Null: nobody charges it every so often, or after a warning. */
   readonly aWeekLate: LivedYears | null;
+  /** When the years charge it, where they drain it. */
+  readonly charging: ChargingHabit | null;
   /** Holding where it goes on watching, and the other way round. */
   readonly otherwise: LivedYears;
   readonly hasSupply: boolean;
@@ -50,6 +61,7 @@ export function yearJson({
   hasLimit: ___,
   renewal: ____,
   hasCells: _____,
+  charging: ______,
   ...view
 }: YearView): string {
   const afterAlert = holds ? 'hold-until-reset' : 'keep-watching';
@@ -208,14 +220,22 @@ function chargeText(view: YearView): string {
     : `${days} The counts above are with answer.charges instead.`;
 }
 
-function lateText({ set, aWeekLate }: YearView): string {
-  if (aWeekLate === null) return '';
+/** It is of the charges that the years have, not of the latest days, after which nothing is left. */
+function lateText({ set, aWeekLate, charging, renewal }: YearView): string {
+  if (aWeekLate === null || charging === null) return '';
   const more = aWeekLate.missed - set.missed;
   const text =
     more <= 0
       ? 'no further leave-open'
       : `${numberText(more)} more ${more === 1 ? 'leave-open' : 'leave-opens'} in ${set.years === 1 ? 'this year' : 'these years'}`;
-  return `If each of these days comes a week late, the device misses ${text}.`;
+  const { everyMs, afterWarningMs = null } = charging;
+  const late =
+    everyMs === null
+      ? afterWarningMs === null
+        ? ''
+        : ` (${durationText(afterWarningMs + weekMs)} after the warning instead of ${durationText(afterWarningMs)})`
+      : ` (every ${durationText(everyMs + weekMs)} instead of ${durationText(everyMs)})`;
+  return `If each ${renewal.one} that answer.charges plans comes a week late${late}, the device misses ${text}.`;
 }
 
 function otherwiseText({ set, otherwise, holds, isAnswered }: YearView): string {

@@ -69,6 +69,7 @@ export async function year(
     expected: expectedOf(question, set, confidence),
     hasLimit: watchFile.judge.reportWithinMs !== null,
     aWeekLate: isDrained ? livedYears({ ...question, chargesLateMs: weekMs }) : null,
+    charging: isDrained ? charges : null,
     otherwise: livedYears({ ...question, afterAlert: other }),
     hasSupply: watchFile.supply !== null,
     renewal: renewalOf(watchFile.supply),

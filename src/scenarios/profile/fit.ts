@@ -1,11 +1,13 @@
 // A usage profile fitted to the openings of a log: visits by the hour, on weekdays and at weekends, what happens in a
 // visit, and how long openings last. Openings that count as left open are a kind of their own.
 
-import { cellAt, dayMs, trueMs } from '../../base/index.js';
+import { cellAt, dayMs, trueMs, yearMs } from '../../base/index.js';
 import type { FittedTo, UsageProfile } from '../types.js';
 import { type DurationFit, fitDurations } from './fit-durations.js';
 import { fitProcess, type LoggedDoor, type ProcessFit } from './fit-process.js';
 import { loggedDays } from './logged-days.js';
+import { normalShare } from './normal-share.js';
+import { exponential, logarithm } from './portable-math.js';
 import { leaveOpensApart, resamplesOf } from './resamples.js';
 
 export interface ProfileFit {
@@ -94,4 +96,26 @@ function fittedLengths(door: LoggedDoor, leaveOpenAfterMs: number, keep: boolean
         : { share: Math.round(share * 1e6) / 1e6, duration: leaveOpen.distribution },
   };
   return { brief, leaveOpen, habits, unended: door.openings.fromMs.length - durations.length };
+}
+
+/** Leave-opens per year that the distribution fitted to brief openings adds: it goes on beyond the lengths it was fitted to. */
+export function longBriefsPerYear({ brief, lengthMs, profile }: ProfileFit): number {
+  const afterMs = profile.fitted?.leaveOpenAfterMs;
+  if (brief === null || afterMs === undefined) return 0;
+  return (
+    (tailBeyond(brief.distribution, afterMs) * brief.count * yearMs) / Math.max(dayMs, lengthMs)
+  );
+}
+
+/** The share of a distribution that is at least so long. What was drawn from a log is never longer than what it has. */
+function tailBeyond(distribution: DurationFit['distribution'], ms: number): number {
+  switch (distribution.kind) {
+    case 'exponential':
+      return exponential(-ms / distribution.meanMs);
+    case 'lognormal':
+      return 1 - normalShare(logarithm(ms / distribution.medianMs) / distribution.sigma);
+    case 'fixed':
+    case 'drawn':
+      return 0;
+  }
 }
