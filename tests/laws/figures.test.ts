@@ -60,4 +60,11 @@ describe('a figure', () => {
     expect(knownText({ ...known, kind: 'at-most' }, figure)).toBe('at most 9.53');
     expect(knownText({ ...known, kind: 'at-least' }, figure)).toBe('at least 6.5');
   });
+
+  it('of an interval of what was seen is over 0, however little', () => {
+    const known = { kind: 'interval' as const, low: 0, high: 0.0081625 };
+    expect(knownText(known, percentText)).toBe('over 0 % to 0.817 %');
+    expect(knownText({ ...known, low: 1e-6 }, percentText)).toBe('over 0 % to 0.817 %');
+    expect(knownText({ ...known, low: 0.0048 }, figure)).toBe('0.0048 to 0.00817');
+  });
 });

@@ -8,6 +8,7 @@ import {
   defaultWatchFile,
   fitProfile,
   generateDoor,
+  longBriefsPerYear,
   openDoorLog,
   parseProfile,
   profileText,
@@ -43,6 +44,20 @@ describe('a fitted profile', () => {
     expect(brief?.worstGap).toBeLessThan(0.02);
     expect(leaveOpen?.distribution.kind).toBe('drawn');
     expect(profile.leaveOpen?.share).toBeCloseTo(0.02, 2);
+  });
+
+  it('knows how many leave-opens the lengths of its brief openings add', () => {
+    const fit = fitOf(store);
+    const { brief } = fit;
+    if (brief === null) throw new Error('most openings are brief');
+    const briefsPerYear = (brief.count * 365) / 140;
+    const share = (distribution: typeof brief.distribution): number =>
+      longBriefsPerYear({ ...fit, brief: { ...brief, distribution } }) / briefsPerYear;
+    const medianMs = trueMs(300_000);
+    expect(share({ kind: 'lognormal', medianMs, sigma: 0.8 })).toBeCloseTo(0.5, 6);
+    const meanMs = trueMs(100_000);
+    expect(share({ kind: 'exponential', meanMs })).toBeCloseTo(Math.exp(-3), 6);
+    expect(share({ kind: 'drawn', ms: [trueMs(20_000)] })).toBe(0);
   });
 
   it('finds an exponential where that is what was drawn', () => {

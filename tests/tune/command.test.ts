@@ -45,6 +45,17 @@ describe('tune', () => {
     expect(rates.missed).toMatchObject(recommended.missed);
   });
 
+  it('keeps the settings where only a requirement has to give way', async () => {
+    const folder = ownFolder(files);
+    const own = ['--interval', '3m', '--recheck', '3m', '--threshold', '2', '--years', '3'];
+    const args = ['tune', '-c', 'watch.yaml', '--profile', 'calm.yaml', ...own, '--life', '900d'];
+    const { status, stdout } = await runHere(folder, args);
+    expect(status).toBe(1);
+    expect(stdout).toMatch(
+      /Relax one requirement, --life 900d to --life \d+d, and keep your settings\.\nWith these a charge lasts/u,
+    );
+  });
+
   it.each([
     ['while proving', 2, /Interrupted: \d+ of \d+ settings were proved\./u],
     [
