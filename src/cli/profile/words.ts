@@ -62,7 +62,7 @@ const fewAdded = 0.5;
 function addedText(fit: ProfileFit, asLogged: boolean): string {
   const added = asLogged ? 0 : longBriefsPerYear(fit);
   if (added < fewAdded) return '';
-  return `; about ${figure(added)} more per year are drawn, because the lengths fitted to brief openings go on beyond leaveOpenAfter`;
+  return `; about ${figure(Number(added.toPrecision(2)))} more per year are drawn, because the lengths fitted to brief openings go on beyond leaveOpenAfter`;
 }
 
 /** A log of less than a day counts as a day: at other hours the door may rest. */

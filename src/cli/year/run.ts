@@ -36,10 +36,9 @@ export async function year(
   await checkFiles(options, io);
   const watch = await loadWatch(options.config, io, []);
   const { watchFile } = watch;
-  const { leaveOpenAfterMs } = watchFile.judge;
   // Without a supply there are no days to write.
   if (options.output !== undefined) supplyOf(watch);
-  const usage = await usageOf(options, { ...on, leaveOpenAfterMs });
+  const usage = await usageOf(options, { ...on, ...watchFile.judge });
   await writeDiagnostics(watch.warnings, { io, paint: paintFor('stderr', on) });
   const { profile } = usage;
   const outages = mishapsOf('outage', options.outageRate, options.outageLasting);

@@ -107,7 +107,7 @@ export function longBriefsPerYear({ brief, lengthMs, profile }: ProfileFit): num
   );
 }
 
-/** The share of a distribution that is at least so long. What was drawn from a log is never longer than what it has. */
+/** The share of a distribution at or beyond a length. Lengths drawn from the brief ones of a log stay below it. */
 function tailBeyond(distribution: DurationFit['distribution'], ms: number): number {
   switch (distribution.kind) {
     case 'exponential':
