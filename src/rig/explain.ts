@@ -30,7 +30,11 @@ function looksIn(wakes: readonly RigWake[], { fromMs, toMs }: Stretch) {
 }
 
 /** What kept it from checking: asleep or held all the time, or awake for most of it. Null: neither. */
-function keptFrom({ wakes, memoryLostMs }: Reply, { fromMs, toMs }: Stretch): string | null {
+function keptFrom(
+  { wakes, memoryLostMs }: Reply,
+  { fromMs, toMs }: Stretch,
+  sentNone: string,
+): string | null {
   const last = wakes.findLast(({ wakeMs }) => wakeMs < toMs);
   const stays =
     last !== undefined &&
@@ -49,7 +53,7 @@ function keptFrom({ wakes, memoryLostMs }: Reply, { fromMs, toMs }: Stretch): st
   if (long === undefined) return null;
   const { entryMs, endMs, reads } = long;
   const awakeMs = Math.min(endMs, toMs) - Math.max(entryMs ?? 0, fromMs);
-  return `stayed awake for ${roundedDurationText(awakeMs)} of it without a break, read the contact ${times(reads)} in that wake and sent no alert`;
+  return `stayed awake for ${roundedDurationText(awakeMs)} of it without a break, read the contact ${times(reads)} in that wake and ${sentNone}`;
 }
 
 /** Whether the device had no power at any instant of a stretch. */
@@ -85,19 +89,22 @@ export function explainRun(run: RigRun, openings: Spans, faults: Faults | null =
       if (failure === null && wasOff(reply, stretch)) {
         return 'the device had no power while it was open';
       }
-      const kept = keptFrom(reply, stretch);
+      const carried = carriedText(trace.alerts, stretch, faults);
+      const sentNone = carried === null ? 'sent no alert' : `sent no new alert; ${carried}`;
+      const kept = keptFrom(reply, stretch, sentNone);
       if (kept !== null) return `the firmware ${kept}`;
       const stopped =
         failure !== null && failure.atMs <= stretch.toMs
           ? `; it stopped ${roundedDurationText(failure.atMs - stretch.fromMs)} after the door opened: ${failure.what}`
           : '';
+      const ending = `${carried === null ? '' : `; ${carried}`}${stopped}`;
       const { open, shut } = looksIn(wakes, stretch);
       if (open + shut === 0)
-        return `the firmware did not check the contact while it was open${stopped}`;
+        return `the firmware did not check the contact while it was open${ending}`;
       const seen = `the firmware checked the contact ${times(open + shut)} while it was open`;
       const each = open + shut === 1 ? '' : ' each time';
-      if (open === 0) return `${seen} and read it shut${each}${stopped}`;
-      return `${seen}, read it open${shut === 0 ? each : ` ${times(open)}`} and sent no alert${stopped}`;
+      if (open === 0) return `${seen} and read it shut${each}${ending}`;
+      return `${seen}, read it open${shut === 0 ? each : ` ${times(open)}`} and ${sentNone}${stopped}`;
     },
     alert(index: number): string {
       const alert = trace.alerts[index];
@@ -129,6 +136,27 @@ function attemptsText(
   const sent = `delivered ${roundedDurationText(alert.deliveredMs - alert.decidedMs)} later`;
   const tried = attemptCounts(alert, faults);
   return `${decided} and ${sent}${tried === '' ? '' : ` (before that ${tried})`}`;
+}
+
+/** An alert that was decided before an opening, and tried in it, where no other was decided in it; null: none was tried. */
+function carriedText(
+  alerts: readonly AlertRecord[],
+  { fromMs, toMs }: Stretch,
+  faults: Faults | null,
+): string | null {
+  const carried = alerts.findLast(
+    ({ decidedMs, attempts }) =>
+      decidedMs < fromMs && attempts.some(({ startMs, endMs }) => endMs > fromMs && startMs < toMs),
+  );
+  if (carried === undefined) return null;
+  const { decidedMs, deliveredMs, attempts } = carried;
+  const within = attempts.filter(({ endMs }) => endMs > fromMs && endMs <= toMs);
+  const tried = attemptCounts({ ...carried, attempts: within }, faults);
+  const counts = tried === '' ? '' : ` (${tried} while it was open)`;
+  const one = `one decided ${roundedDurationText(fromMs - decidedMs)} before the door opened`;
+  return deliveredMs === null || deliveredMs > toMs
+    ? `${one} was still waiting to be delivered${counts}`
+    : `${one} was delivered ${roundedDurationText(deliveredMs - fromMs)} after it opened${counts}`;
 }
 
 /** What became of an alert that was never delivered. */

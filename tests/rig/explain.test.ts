@@ -91,6 +91,19 @@ describe('the reason for a firmware', () => {
     );
   });
 
+  it('counts the attempts of an alert that was decided before it opened', async () => {
+    const body =
+      'static DW_RETAINED int sent; dw_contact_is_open(); if (!sent) sent = dw_send_alert("a");';
+    const waits = await reason(body, { networkDown: spansOf([[0, 9_000_000]]) });
+    expect(waits).toMatch(
+      /sent no new alert; one decided 1 h before the door opened was still waiting to be delivered \(\d+ attempts failed while it was open\)$/u,
+    );
+    const comes = await reason(body, { networkDown: spansOf([[0, 4_000_000]]) });
+    expect(comes).toMatch(
+      /sent no new alert; one decided 1 h before the door opened was delivered \d+ min( \d+ s)? after it opened \(\d+ attempts failed while it was open\)$/u,
+    );
+  });
+
   it('tells an attempt that a reset cut off from one that failed', async () => {
     const once =
       'if (c == DW_TIMER && dw_clock_ms() > 3700000 && dw_contact_is_open()) dw_send_alert("a");';

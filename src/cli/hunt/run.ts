@@ -19,7 +19,7 @@ import {
 } from '../../hunt/index.js';
 import { type MutantProgram, mutantProgram } from '../../mutants/index.js';
 import type { Experiment } from '../../sim/index.js';
-import { type Explanation, explain, type Summary, type Verdict } from '../../verdict/index.js';
+import { type Explanation, explain, type Verdict } from '../../verdict/index.js';
 import type { Style } from '../command.js';
 import type { ExitStatus, Io } from '../host/io.js';
 import { refuseStdout } from '../host/outputs.js';
@@ -35,7 +35,7 @@ import { huntJson } from './json.js';
 import type { HuntOptions } from './options.js';
 import { type HuntPlan, mutantNamed, planOf } from './readings.js';
 import { alikeReport, type HuntView, huntReport } from './report.js';
-import { differenceFrom, findingText, isAlike, wishFor, wishOfMachine } from './scenario.js';
+import { differenceFrom, findingText, firmwareWish, wishFor } from './scenario.js';
 
 /** Timelines between two looks at the clock. */
 const runsAtOnce = 100;
@@ -69,6 +69,8 @@ export interface HuntedDevice {
   readonly explained: (experiment: Experiment, verdict: Verdict) => readonly Explanation[];
   /** What decided a breach, line by line. */
   readonly deciding: (experiment: Experiment, subject: Breach['subject']) => readonly string[];
+  /** Whether it decides like the machine of the watch file, each instant at most this far from where it is due. */
+  readonly isLikeTheMachine: (experiment: Experiment, toleranceMs: number) => boolean;
   /** The option that asked for it. */
   readonly option: string;
   /** What its clock reads at power-on. */
@@ -180,16 +182,17 @@ async function huntOn({ plan, question, device }: Hunt, io: Io): Promise<HuntRes
 
 /** The counterexample as the text of a scenario. */
 function scenarioOf(one: Hunt, finding: Finding, { environment }: Io): string {
-  const { question, faulty, watch } = one;
+  const { question, faulty, watch, device } = one;
   const ran = runTrial(question, finding.trial);
-  const isUnlike = finding.breach.property === 'conforms';
-  const machine = isUnlike ? summaryOf(ran, question.program) : null;
+  const { summary } = ran.verdict;
+  const ofFirmware =
+    device === null ? null : firmwareWish(finding, ran, summaryOf(ran, question.program));
   const expect =
-    machine !== null
-      ? wishOfMachine(ran.verdict.summary, machine)
+    ofFirmware !== null
+      ? ofFirmware.expect
       : faulty === null
         ? wishFor(finding, ran)
-        : differenceFrom(summaryOf(ran, faulty.program), ran.verdict.summary);
+        : differenceFrom(summaryOf(ran, faulty.program), summary);
   const found = { finding, question, watchFile: watch.watchFile, expect };
   return findingText(found, {
     name: nameOf(one, finding),
@@ -197,17 +200,10 @@ function scenarioOf(one: Hunt, finding: Finding, { environment }: Io): string {
       faulty === null
         ? `Found by a hunt: ${finding.breach.what}.`
         : `Found by a hunt: a watch with this mistake gets another verdict here (${finding.breach.what}).`,
-      ...(machine === null ? [] : [expectWords(ran.verdict.summary, machine)]),
+      ...(ofFirmware === null ? [] : [ofFirmware.words]),
       `Again: ${asRun(againCommand(one, finding), environment)}`,
     ],
   });
-}
-
-/** What `expect:` is in a scenario on which a firmware differs from the machine. */
-function expectWords(firmware: Summary, machine: Summary): string {
-  return isAlike(firmware, machine)
-    ? 'The verdicts of the firmware and of the machine of the watch file are the same here: only rig --conform shows the difference.'
-    : 'expect: is the verdict of the machine of the watch file.';
 }
 
 function nameOf({ faulty }: Hunt, { breach }: Finding): string {
@@ -269,7 +265,10 @@ function viewOf(one: Hunt, result: HuntResult & { readonly scenario: string | nu
         .map(({ sentence }) => sentence),
       deciding: [
         ...(device?.deciding(experiment, found.breach.subject) ?? []),
-        ...(device !== null && isWithinASecond(question, found) ? [withinASecond] : []),
+        ...(device?.isLikeTheMachine(experiment, underASecondMs) === true &&
+        isWithinASecond(question, found)
+          ? [withinASecond]
+          : []),
       ],
       timing: question.timing,
       scenario,

@@ -178,17 +178,50 @@ export function differenceFrom(faulty: Summary, sound: Summary): Expectations {
 }
 
 /** Whether no expectation can be met by one of them alone. */
-export function isAlike(one: Summary, other: Summary): boolean {
+function isAlike(one: Summary, other: Summary): boolean {
   return (
     compared.every((name) => one[name] === other[name]) && one.worstDelayMs === other.worstDelayMs
   );
 }
 
 /** The machine's verdict: where a firmware's is the same, in what a reader looks at first. */
-export function wishOfMachine(firmware: Summary, machine: Summary): Expectations {
+function wishOfMachine(firmware: Summary, machine: Summary): Expectations {
   return isAlike(firmware, machine)
     ? exactly(machine, ['missed', 'falseAlarms', 'alerts'])
     : differenceFrom(firmware, machine);
+}
+
+/** What a firmware should have got where it breaks a requirement, or differs from the machine; and what that expectation shows. */
+export function firmwareWish(
+  finding: Finding,
+  ran: Ran,
+  machine: Summary,
+): { readonly expect: Expectations; readonly words: string } {
+  const { summary } = ran.verdict;
+  const { property } = finding.breach;
+  const name = wrongCount(finding, ran);
+  const most = name === null ? 0 : (machine[name] ?? 0);
+  if (name !== null && (summary[name] ?? 0) > most) {
+    // Fewer misses than the machine's are no fault; fewer alerts are.
+    const count: Count = { name, least: name === 'alerts' ? most : 0, most };
+    return {
+      expect: { counts: [count], worstDelayAtMostMs: null, worstDelayAtLeastMs: null },
+      words: `expect: is what the machine of the watch file gets; the firmware gets ${name}: ${String(summary[name] ?? 0)}.`,
+    };
+  }
+  const expect = wishOfMachine(summary, machine);
+  if (property === 'keeps-running') {
+    return { expect, words: 'rig shows this without an expectation: the firmware fails here.' };
+  }
+  const only = property === 'conforms' ? 'rig --conform' : 'the line below';
+  return {
+    expect,
+    words: isAlike(summary, machine)
+      ? `The verdicts of the firmware and of the machine of the watch file are the same here: only ${only} shows the difference.`
+      : property === 'conforms'
+        ? 'expect: is the verdict of the machine of the watch file.'
+        : 'expect: is the verdict of the machine of the watch file; it does not show the finding itself, only the line below does.',
+  };
 }
 
 function exactly(summary: Summary, names: readonly CountName[]): Expectations {

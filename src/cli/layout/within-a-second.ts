@@ -5,3 +5,6 @@ export const underASecondMs = 999;
 
 export const withinASecond =
   'Every difference is under 1 s, as with firmware that counts in whole seconds: --tolerance 1s accepts it.';
+
+export const lateByLessThanASecond =
+  'Nothing here is late by 1 s or more: --tolerance 1s, for firmware that counts in whole seconds, accepts it.';

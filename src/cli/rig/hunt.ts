@@ -84,6 +84,10 @@ export function huntedFirmware(
         : null;
       return decidingLines(firmware, run, { experiment, subject, ask, wake: found?.wake });
     },
+    isLikeTheMachine(experiment, toleranceMs) {
+      const run = runOf(experiment, true);
+      return conformance(run, simulate(experiment), watchFile.watch, toleranceMs) === null;
+    },
     explained: (experiment, verdict) =>
       rigExplanations(runOf(experiment, true), verdict, {
         experiment,

@@ -58,16 +58,16 @@ export function decidingLines(
   },
 ): readonly string[] {
   const machine = simulate(experiment, { record: 'none' });
-  const on = { experiment, subject, machine };
+  const on = { experiment, subject, machine, run };
   const { wake, role } =
-    known === undefined ? decidingWake(run, on) : { wake: known, role: 'differs' as const };
+    known === undefined ? decidingWake(on) : { wake: known, role: 'differs' as const };
   const record = run.reply.wakes[wake];
   if (record === undefined) return [];
   const again = firmware.rig.run(experiment, { ...ask, wakes: true, memoryOf: wake });
   const check = record.check === null ? '' : `, contact read ${record.check.contact}`;
   return [
     `${roleWords(role, on)} at ${momentText(record.wakeMs, clockOf)}${check}.`,
-    ...machineWords(on, decidedAt(run, subject)),
+    ...machineWords(on, role),
     // A run that a spent charge has changed is not the one that is repeated here.
     ...(again.reply.wakes[wake]?.wakeMs === record.wakeMs
       ? memoryLines(memoryOf(again.reply.memory, firmware))
@@ -80,10 +80,11 @@ interface Deciding {
   readonly experiment: Experiment;
   readonly subject: Subject;
   readonly machine: Trace;
+  readonly run: RigRun;
 }
 
 /** What a wake is to what it is shown for. */
-type Role = 'differs' | 'stopped' | 'decided' | 'due' | 'last' | 'before';
+type Role = 'differs' | 'stopped' | 'decided' | 'due' | 'tried' | 'last' | 'before';
 
 interface ShownWake {
   /** Its index; past the end where there is none. */
@@ -91,8 +92,9 @@ interface ShownWake {
   readonly role: Role;
 }
 
-function decidingWake({ reply, trace, failure }: RigRun, on: Deciding): ShownWake {
-  const { wakes } = reply;
+function decidingWake(on: Deciding): ShownWake {
+  const { reply, trace, failure } = on.run;
+  const { wakes, sends } = reply;
   const lastBy = (ms: number): number => wakes.findLastIndex(({ wakeMs }) => wakeMs <= ms);
   const none = wakes.length;
   if (on.subject === null) {
@@ -107,11 +109,18 @@ function decidingWake({ reply, trace, failure }: RigRun, on: Deciding): ShownWak
   if (last >= 0 && (wakes[last]?.endMs ?? 0) < stretch.fromMs) {
     return { wake: last, role: 'before' };
   }
-  const dueMs = machineDecides(on);
-  const due =
+  const dueMs = decidedWithin(on.machine, stretch)?.decidedMs ?? null;
+  const found =
     dueMs === null ? -1 : wakes.findIndex(({ endMs, check }) => (check?.atMs ?? endMs) >= dueMs);
-  if (due >= 0 && due <= last) return { wake: due, role: 'due' };
-  return { wake: last < 0 ? none : last, role: 'last' };
+  const due = found <= last ? found : -1;
+  const ownMs = decidedWithin(trace, stretch)?.decidedMs ?? null;
+  const own = ownMs === null ? -1 : lastBy(ownMs);
+  if (own >= 0 && (due < 0 || own <= due)) return { wake: own, role: 'decided' };
+  if (due < 0) return { wake: last < 0 ? none : last, role: 'last' };
+  const hasTried = sends.some(
+    ({ wake, kind, startMs }) => wake === due && kind === 'alert' && startMs < stretch.toMs,
+  );
+  return { wake: due, role: hasTried ? 'tried' : 'due' };
 }
 
 function momentText(atMs: number, clockOf: ((atMs: number) => string) | undefined): string {
@@ -128,9 +137,13 @@ function roleWords(role: Role, { subject }: Deciding): string {
     case 'stopped':
       return 'It stopped in the wake';
     case 'decided':
-      return `Alert ${number} was decided in the wake`;
+      return subject?.kind === 'opening'
+        ? `Opening ${number}: an alert was decided in the wake`
+        : `Alert ${number} was decided in the wake`;
     case 'due':
-      return `Opening ${number}: its alert should have been decided in the wake`;
+      return `Opening ${number}: its alert should have been decided by the wake`;
+    case 'tried':
+      return `Opening ${number}: an alert decided before the door opened was tried in the wake`;
     case 'last':
       return `Opening ${number}: its last wake was`;
     case 'before':
@@ -145,47 +158,75 @@ function openingOf({ experiment, subject }: Deciding) {
   return { fromMs: openings.fromMs[index] ?? 0, toMs };
 }
 
-/** When the machine decides the alert of an opening; null: it decides none. */
-function machineDecides(on: Deciding): number | null {
-  const { fromMs, toMs } = openingOf(on);
-  const own = on.machine.alerts.find(({ decidedMs }) => decidedMs >= fromMs && decidedMs < toMs);
-  return own?.decidedMs ?? null;
+/** The first alert that is decided in an opening. */
+function decidedWithin(
+  { alerts }: Trace,
+  { fromMs, toMs }: ReturnType<typeof openingOf>,
+): Alert | undefined {
+  return alerts.find(({ decidedMs }) => decidedMs >= fromMs && decidedMs < toMs);
 }
 
-/** Whether an alert was due there, by the machine of the watch file. */
-function machineWords(on: Deciding, decidedMs: number | null): readonly string[] {
-  if (on.subject?.kind === 'alert') return alertWords(on, decidedMs);
+type Alert = Trace['alerts'][number];
+
+/** What the machine of the watch file does with the same opening or alert. */
+function machineWords(on: Deciding, role: Role): readonly string[] {
   if (on.subject === null) return [];
-  const dueMs = machineDecides(on);
-  return [
-    dueMs === null
-      ? 'The machine of the watch file decides no alert in this opening either.'
-      : `An alert was due: the machine of the watch file decides it at +${durationText(dueMs)}.`,
-  ];
+  if (on.subject.kind === 'alert') return alertWords(on, on.subject.index);
+  const own = decidedWithin(on.machine, openingOf(on));
+  if (own === undefined) {
+    return role === 'decided'
+      ? ['The machine of the watch file decides no alert in this opening.']
+      : ['The machine of the watch file decides no alert in this opening either.'];
+  }
+  const at = `+${durationText(own.decidedMs)}`;
+  if (role !== 'decided' && role !== 'tried') {
+    return [`An alert was due: the machine of the watch file decides it at ${at}.`];
+  }
+  const sent =
+    own.deliveredMs === null
+      ? 'does not deliver it'
+      : `delivers it at +${durationText(own.deliveredMs)}`;
+  return [`The machine of the watch file decides one at ${at}, and ${sent}.`];
 }
 
-function decidedAt({ trace }: RigRun, subject: Subject): number | null {
-  if (subject?.kind !== 'alert') return null;
-  return trace.alerts[subject.index]?.decidedMs ?? null;
-}
-
-/** An alert that the machine decides this much sooner or later is the same one. */
+/** An alert that the machine decides this much sooner or later may be the same one. */
 const samePeriods = 2;
 
-/** Whether the machine decides an alert about when the firmware does. */
-function alertWords(
-  { experiment, machine }: Deciding,
-  decidedMs: number | null,
-): readonly string[] {
-  if (decidedMs === null) return [];
+/** Alerts of firmware and machine are the same where each is the nearest to the other. */
+function alertWords({ experiment, machine, run }: Deciding, index: number): readonly string[] {
+  const { alerts } = run.trace;
+  const decidedMs = alerts[index]?.decidedMs;
+  if (decidedMs === undefined) return [];
   const { checkIntervalMs, recheckIntervalMs } = experiment.program.watch;
   const nearMs = samePeriods * Math.max(checkIntervalMs, recheckIntervalMs);
-  const own = machine.alerts.find((one) => Math.abs(one.decidedMs - decidedMs) <= nearMs);
-  return [
-    own === undefined
-      ? 'No alert was due: the machine of the watch file decides none there.'
-      : `The machine of the watch file decides an alert there as well, at +${durationText(own.decidedMs)}.`,
-  ];
+  const ownMs = machine.alerts[nearestTo(decidedMs, machine.alerts)]?.decidedMs;
+  if (ownMs === undefined || Math.abs(ownMs - decidedMs) > nearMs) {
+    return [
+      `No alert was due: the machine of the watch file decides none within ${durationText(nearMs)} of it.`,
+    ];
+  }
+  const at = `+${durationText(ownMs)}`;
+  const nearest = nearestTo(ownMs, alerts);
+  if (nearest !== index) {
+    return [
+      `The alert of the machine of the watch file that is nearest to it, at ${at}, goes with alert no. ${String(nearest + 1)}.`,
+    ];
+  }
+  const byMs = ownMs - decidedMs;
+  const by =
+    byMs === 0 ? '' : `, ${durationText(Math.abs(byMs))} ${byMs < 0 ? 'earlier' : 'later'}`;
+  return [`The machine of the watch file also decides one, at ${at}${by}.`];
+}
+
+/** The index of the alert decided nearest to an instant, of two the first; -1: there are no alerts. */
+function nearestTo(atMs: number, alerts: readonly Alert[]): number {
+  let nearest = -1;
+  let leastMs = Number.POSITIVE_INFINITY;
+  for (const [index, { decidedMs }] of alerts.entries()) {
+    const farMs = Math.abs(decidedMs - atMs);
+    if (farMs < leastMs) [nearest, leastMs] = [index, farMs];
+  }
+  return nearest;
 }
 
 export function memoryOf(

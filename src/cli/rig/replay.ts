@@ -7,7 +7,7 @@ import { type Explanation, judge, type Verdict } from '../../verdict/index.js';
 import { dayAndTime, held } from '../../wording/index.js';
 import type { World } from '../../world/index.js';
 import type { LoadedWatch } from '../inputs/load-watch.js';
-import { underASecondMs, withinASecond } from '../layout/within-a-second.js';
+import { lateByLessThanASecond, underASecondMs } from '../layout/within-a-second.js';
 import { judgedRun, type Replay } from '../replay/one.js';
 import { askOf, type Firmware } from './firmware.js';
 import { decidingLines, type Subject } from './memory.js';
@@ -52,7 +52,7 @@ export async function rigReplay(
             watch,
             toleranceMs: firmware.toleranceMs,
           })
-            ? [withinASecond]
+            ? [lateByLessThanASecond]
             : []),
         ];
   return {
