@@ -19,7 +19,7 @@ export type AgreementName = (typeof agreementNames)[number];
 
 /** One figure of the log and of the drawn years. */
 export interface Agreement extends Estimated {
-  /** Of the log itself, on average over every phase of the checks, per year; its interval is from how its days differ. */
+  /** Of the log itself, on average over up to 200 phases of the checks, per year; its interval is from how its days differ. */
   readonly logged: number;
   readonly drawn: number;
   /** False: the drawn years lie outside the interval of the log, also with their own doubt. */

@@ -139,7 +139,9 @@ function leaveOpensText(
 ): string {
   const known =
     fitted === null ? '' : `; ${percentText(confidence)}: ${knownText(leaveOpens, figure)}`;
-  const logged = fitted === null ? 0 : (fitted.leaveOpens * 365) / fitted.days;
+  // Leave-opens that somebody wrote into the profile are not those of the log.
+  const isOfLog = fitted !== null && fitted.isWritten !== true;
+  const logged = isOfLog ? (fitted.leaveOpens * 365) / fitted.days : 0;
   const more =
     logged > 0 && leaveOpensPerYear > moreThanLogged * logged
       ? `; the log itself has ${roundFigure(logged)} per year, and dozewatch profile shows why more are drawn`
