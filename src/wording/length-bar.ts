@@ -35,12 +35,14 @@ const spare = 1.25;
 /** @param from the bounds at rest of a watch file. */
 export function lengthBarOf(
   bounds: LengthBounds,
-  { judge: { leaveOpenAfterMs } }: Pick<WatchFile, 'judge'>,
+  { judge: { leaveOpenAfterMs }, environment }: Pick<WatchFile, 'judge' | 'environment'>,
 ): LengthBar {
+  const { longestOutageMs, powerLosses, resets, longestChatterMs } = environment;
+  const mayFail = longestOutageMs + powerLosses + resets + longestChatterMs > 0;
   const quietMs = bounds.neverAlarmedUpToMs;
   const sureMs = bounds.alwaysReportedFromMs.atRest;
   return {
-    sentence: sentenceOf(bounds, leaveOpenAfterMs),
+    sentence: sentenceOf(bounds, leaveOpenAfterMs, mayFail),
     caption: captionOf(bounds.gaps),
     quietMs,
     sureMs,
@@ -51,13 +53,16 @@ export function lengthBarOf(
 }
 
 /** The bar from all bounds; null: the search stopped before its borders were known. */
-export function lengthBarIn(bounds: Bounds, of: Pick<WatchFile, 'judge'>): LengthBar | null {
+export function lengthBarIn(
+  bounds: Bounds,
+  of: Pick<WatchFile, 'judge' | 'environment'>,
+): LengthBar | null {
   const borders = ['alwaysReportedFromMs.atRest', 'neverAlarmedUpToMs'] as const;
   const isUnknown = borders.some((name) => bounds.unknown.some((one) => one.bounds.includes(name)));
   return isUnknown ? null : lengthBarOf(bounds, of);
 }
 
-function sentenceOf(bounds: LengthBounds, leaveOpenMs: number): string {
+function sentenceOf(bounds: LengthBounds, leaveOpenMs: number, mayFail: boolean): string {
   const wider =
     bounds.gaps?.kind === 'wider' ? ` by more than ${String(bounds.gaps.overMm)} mm` : '';
   const door = `A door left open${wider} for ${durationText(leaveOpenMs)}`;
@@ -79,7 +84,11 @@ function sentenceOf(bounds: LengthBounds, leaveOpenMs: number): string {
   }
   if (missed > 0) {
     const upTo = bounds.detectionCurveMost === null ? '' : 'up to ';
-    return `${door} goes unreported ${frequencyText(missed, upTo)}.`;
+    const unreported = `goes unreported ${frequencyText(missed, upTo)}`;
+    // The share is that of a world without faults.
+    return mayFail
+      ? `When nothing goes wrong, ${door.replace(/^A/u, 'a')} ${unreported}; a fault can make it more.`
+      : `${door} ${unreported}.`;
   }
   return atRest === null
     ? `At rest, ${door.replace(/^A/u, 'a')} is reported when nothing goes wrong; the search stopped before it was known whether it always is.`
@@ -98,6 +107,6 @@ function frequencyText(share: number, upTo: string): string {
     const ordinal = ordinals[k];
     return ordinal === undefined ? `about 1 time in ${String(k)}` : `about every ${ordinal} time`;
   }
-  const times = share < 0.01 ? 'less than 1' : String(Math.min(99, Math.ceil(100 * share)));
-  return `in ${upTo}${times} of 100 openings`;
+  if (share < 0.01) return 'in fewer than 1 of 100 openings';
+  return `in ${upTo}${String(Math.min(99, Math.ceil(100 * share)))} of 100 openings`;
 }

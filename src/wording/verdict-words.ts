@@ -1,5 +1,11 @@
 // A verdict in one line of plain words.
-import { counted, numberText, roundedDurationText } from '../base/index.js';
+import {
+  counted,
+  listText,
+  numberText,
+  roundedDurationText,
+  writeDuration,
+} from '../base/index.js';
 import type { Timeline } from '../scenarios/index.js';
 import { openAtEnd, type Summary, type Verdict } from '../verdict/index.js';
 import type { Spans } from '../world/index.js';
@@ -36,28 +42,84 @@ export function verdictWords(judged: Judged, paint: Paint): string {
 export function withProof(happened: string, judged: Judged, paint: Paint): string {
   const { proved, watchFile } = judged;
   if (proved === null) return happened;
-  const left = proved.atRest === true ? faultsLeftOut(judged) : [];
+  const left = faultsLeftOut(judged);
   const caveat =
-    left.length === 0 ? '' : `. The proof leaves out faults of this timeline: ${left.join(', ')}`;
+    left.length === 0 ? '' : `. The proof does not cover this timeline: it has ${listText(left)}`;
   return `${happened}. ${provedSentence(proved, watchFile, paint)}${caveat}`;
 }
 
-/** The faults that this timeline has, and the environment of the proof allows none of, or fewer, or shorter ones. */
+/** The faults of this timeline that go beyond the environment of the proof, each with the limit that it exceeds. */
 function faultsLeftOut({ timeline, watchFile }: Judged): readonly string[] {
-  const { networkDown, powerLost, resetsMs } = timeline.world;
+  const { networkDown, powerLost, resetsMs, lengthMs } = timeline.world;
   const { environment } = watchFile;
-  const exceeds = (spans: Spans, count: number, longestMs: number): boolean =>
-    spans.fromMs.length > count ||
-    spans.fromMs.some((fromMs, index) => (spans.toMs[index] ?? 0) - fromMs > longestMs);
+  const { outages, longestOutageMs, outagesApartMs, powerLosses, longestPowerLossMs } = environment;
+  const resets = resetsMs.length;
   return [
-    ...(exceeds(networkDown, environment.outages, environment.longestOutageMs)
-      ? ['network outages']
+    ...spansBeyond(networkDown, {
+      names: ['a network outage', 'network outages'],
+      count: longestOutageMs === 0 ? 0 : outages,
+      countKey: 'outages',
+      longestMs: longestOutageMs,
+      longestKey: 'longestOutage',
+      apartMs: outagesApartMs,
+      lengthMs,
+    }),
+    ...spansBeyond(powerLost, {
+      names: ['a power loss', 'power losses'],
+      count: powerLosses,
+      countKey: 'powerLosses',
+      longestMs: longestPowerLossMs,
+      longestKey: 'powerLossLasting',
+      apartMs: 0,
+      lengthMs,
+    }),
+    ...(resets > environment.resets
+      ? [`${counted(resets, 'reset', 'resets')} ${limitText('resets', environment.resets)}`]
       : []),
-    ...(exceeds(powerLost, environment.powerLosses, environment.longestPowerLossMs)
-      ? ['power losses']
-      : []),
-    ...(resetsMs.length > environment.resets ? ['resets'] : []),
   ];
+}
+
+interface SpanLimits {
+  readonly names: readonly [one: string, several: string];
+  readonly count: number;
+  readonly countKey: string;
+  readonly longestMs: number;
+  readonly longestKey: string;
+  /** From the end of one to the beginning of the next at least. */
+  readonly apartMs: number;
+  /** Of the timeline: a span may outlast it. */
+  readonly lengthMs: number;
+}
+
+/** How spans of a timeline exceed their limits: the longest, else the count, else how close they follow each other. */
+function spansBeyond({ fromMs, toMs }: Spans, limits: SpanLimits): readonly string[] {
+  const { names, count, countKey, longestMs, longestKey, apartMs, lengthMs } = limits;
+  const [one, several] = names;
+  if (count === 0) {
+    if (fromMs.length === 0) return [];
+    return [`${fromMs.length === 1 ? one : several} (environment allows none)`];
+  }
+  let mostMs = 0;
+  let leastApartMs = Number.POSITIVE_INFINITY;
+  for (const [index, from] of fromMs.entries()) {
+    mostMs = Math.max(mostMs, Math.min(toMs[index] ?? 0, lengthMs) - from);
+    if (index > 0) leastApartMs = Math.min(leastApartMs, from - (toMs[index - 1] ?? 0));
+  }
+  if (mostMs > longestMs) {
+    return [
+      `${one} of ${roundedDurationText(mostMs)} (${longestKey}: ${writeDuration(longestMs)})`,
+    ];
+  }
+  if (fromMs.length > count) {
+    return [`${numberText(fromMs.length)} ${several} ${limitText(countKey, count)}`];
+  }
+  if (leastApartMs >= apartMs) return [];
+  const apart = roundedDurationText(leastApartMs);
+  return [`${several} ${apart} apart (outagesApart: ${writeDuration(apartMs)})`];
+}
+
+function limitText(key: string, count: number): string {
+  return count === 0 ? '(environment allows none)' : `(${key}: ${String(count)})`;
 }
 
 /** The clause for a timeline without a leave-open. */

@@ -107,4 +107,26 @@ describe('a remedy', () => {
       /^No single opening of up to 1 min should raise an alert, .* To meet all requirements(?: at rest)?, set recheckInterval: /u,
     );
   });
+
+  it('is sought for leaveOpenAfter alone where no setting meets reportWithin, and each gets its own reason', () => {
+    const watch = { checkInterval: '3m', recheckInterval: '40s', escalationThreshold: '2' };
+    const adviceIn = (environment: string, reset = ''): string =>
+      boundsFor({
+        watch,
+        sections: `judge: { leaveOpenAfter: 3m, reportWithin: 12m }\nenvironment: ${environment}\n${reset}`,
+      }).advice ?? '';
+    const alone =
+      /No setting meets reportWithin while a network outage may last 20 min\. leaveOpenAfter alone can be met at rest: set (?<ways>[^.]*)\.$/u;
+    const ways = alone.exec(adviceIn('{ longestOutage: 20m }'))?.groups?.['ways'] ?? '';
+    const changes = ways.split(' and ').map((way): [string, string] => {
+      const [key = '', value = ''] = way.split(': ');
+      return [key, value];
+    });
+    const then: Settings = { ...watch, ...Object.fromEntries(changes) };
+    const sections = 'judge: { leaveOpenAfter: 3m }\nenvironment: { longestOutage: 20m }\n';
+    expect(boundsFor({ watch: then, sections }).holds.leaveOpenAfter.atRest).toBe(true);
+    expect(adviceIn('{ longestOutage: 20m, powerLosses: 1, powerLossLasting: 5m }')).toMatch(
+      /No setting meets leaveOpenAfter while the power may be away for 5 min\. No setting meets reportWithin while a network outage may last 20 min\.$/u,
+    );
+  });
 });

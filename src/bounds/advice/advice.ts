@@ -4,8 +4,9 @@ import type { Gaps, Holds, Remedy } from '../answer.js';
 import type { Known, Start } from '../holds.js';
 import type { BoundsQuestion } from '../question.js';
 import { gapsOf } from './blind-band.js';
+import { isMetWithMemoryKept } from './findings.js';
 import { priceClauses } from './prices.js';
-import { isPossible } from './remedies.js';
+import { isPossible, obstacleOf, remediesOfLength } from './remedies.js';
 
 /** Null: no requirement is known to fail. */
 export function adviceOf(
@@ -113,14 +114,44 @@ function helpOf(
   const isLong = holds.leaveOpenAfter[from] === false || holds.reportWithin[from] === false;
   if (isPossible(question, from) || !isLong) return 'None of the small changes tried helps.';
   const isLoud = from === 'atRest' && holds.quietUpTo.atRest === false;
-  const names = [
-    ...(holds.leaveOpenAfter[from] === false ? ['leaveOpenAfter'] : []),
-    ...(holds.reportWithin[from] === false ? ['reportWithin'] : []),
-  ];
   const quiet = isLoud
     ? ' quietUpTo is another matter: try a higher escalationThreshold, a longer recheckInterval, and wakeOn: timer.'
     : '';
-  return `No setting meets ${listText(names, 'and')} while ${listText(mayFail(question), 'or')} may fail for that long.${quiet}`;
+  return `${impossibleText(question, { holds, from })}${quiet}`;
+}
+
+/** Which requirements no setting meets, each with its own reason; and what meets leaveOpenAfter alone. */
+function impossibleText(
+  question: BoundsQuestion,
+  { holds, from }: { readonly holds: Holds; readonly from: Start },
+): string {
+  const obstacles = (['leaveOpenAfter', 'reportWithin'] as const)
+    .filter((key) => holds[key][from] === false)
+    .map((key) => ({ key, why: obstacleOf(key, question, from) }));
+  const reasons = [...new Set(obstacles.map(({ why }) => why))].filter((why) => why !== null);
+  const sentences = reasons.map((reason) => {
+    const keys = obstacles.filter(({ why }) => why === reason).map(({ key }) => key);
+    return `No setting meets ${listText(keys, 'or')} while ${reason}.`;
+  });
+  for (const { key } of obstacles.filter(({ why }) => why === null)) {
+    sentences.push(key === 'leaveOpenAfter' ? aloneText(question, from) : unsearched);
+  }
+  return sentences.join(' ');
+}
+
+const unsearched = 'Whether a setting meets reportWithin alone was not searched.';
+
+function aloneText(question: BoundsQuestion, from: Start): string {
+  const [remedy] = remediesOfLength(question, from);
+  if (remedy !== undefined) {
+    const rest = from === 'atRest' ? ' at rest' : '';
+    return `leaveOpenAfter alone can be met${rest}: set ${wayText(remedy)}.`;
+  }
+  const kept =
+    from === 'atRest' && isMetWithMemoryKept(question)
+      ? '; it would be met if every reset kept retained memory (device.reset)'
+      : '';
+  return `None of the small changes tried meets leaveOpenAfter${kept}.`;
 }
 
 /** Two requirements that no watch can meet together; null: there are none. */
@@ -142,17 +173,7 @@ function waysText(remedies: readonly Remedy[]): string {
   return `${remedies.map(wayText).join('; or ')}${price}.`;
 }
 
-/** What the environment lets fail for a while. */
-function mayFail({ environment }: BoundsQuestion): readonly string[] {
-  const { powerLosses, longestOutageMs, longestChatterMs } = environment;
-  return [
-    ...(powerLosses > 0 ? ['the power'] : []),
-    ...(longestOutageMs > 0 ? ['the network'] : []),
-    ...(longestChatterMs > 0 ? ['the contact'] : []),
-  ];
-}
-
-function wayText({ changes }: Remedy): string {
+function wayText({ changes }: Pick<Remedy, 'changes'>): string {
   return listText(
     changes.map(({ key, value }) => `${key}: ${value}`),
     'and',

@@ -106,6 +106,13 @@ function memoryLost(question: BoundsQuestion, { atRest }: Searches): Finding | n
   return { code: 'memory-lost', sentence };
 }
 
+/** Whether leaveOpenAfter is met at rest if every reset keeps retained memory. */
+export function isMetWithMemoryKept(question: BoundsQuestion): boolean {
+  if (question.environment.resets === 0 || !resetsMayClear(question)) return false;
+  const sureMs = sureFrom({ ...question, reset: keepingResets }, 'atRest');
+  return sureMs != null && sureMs <= question.judge.leaveOpenAfterMs;
+}
+
 const keepingResets: ResetMemory = { button: 'keeps', watchdog: 'keeps', software: 'keeps' };
 
 function resetsMayClear({ reset }: BoundsQuestion): boolean {

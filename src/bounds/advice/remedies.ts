@@ -1,6 +1,6 @@
 // What would help: few and small changes of the settings, in round values, each proved by the same search that found
 // the trouble. Of those that help, the ones with the longest check interval: they spare the battery.
-import { itemAt } from '../../base/index.js';
+import { durationText, itemAt } from '../../base/index.js';
 import type { WatchSettings } from '../../machine/index.js';
 import { type Environment, isWithin, sleepLimits } from '../../model/index.js';
 import { compileWatch, type Program } from '../../sim/index.js';
@@ -77,22 +77,55 @@ function unpriced(question: BoundsQuestion, holds: Holds): readonly Unpriced[] {
 }
 
 /** No setting helps while the power, or the contact, or the network is away for longer than may pass. */
-export function isPossible({ environment, judge, timing }: BoundsQuestion, from: Start): boolean {
-  const { powerLosses, longestPowerLossMs, longestChatterMs } = environment;
+export function isPossible(question: BoundsQuestion, from: Start): boolean {
+  return (
+    obstacleOf('leaveOpenAfter', question, from) === null &&
+    obstacleOf('reportWithin', question, from) === null
+  );
+}
+
+/** Why no setting can meet a requirement: what may be away, and how long, as a clause; null: a setting may meet it. */
+export function obstacleOf(
+  key: 'leaveOpenAfter' | 'reportWithin',
+  { environment, judge, timing }: BoundsQuestion,
+  from: Start,
+): string | null {
+  const { powerLosses, longestPowerLossMs, longestChatterMs, outages } = environment;
+  const { leaveOpenAfterMs, reportWithinMs } = judge;
   const downMs = longestDownMs(environment);
+  const isOne = downMs === environment.longestOutageMs || outages === 1;
+  const down = `${isOne ? 'a network outage' : 'network outages'} may last ${durationText(downMs)}${isOne ? '' : ' in all'}`;
   // A device that needs no time to read and to send needs no more than the instant between two losses, or that at the end
   // of an outage.
   const isInstant = timing.bootTime.most + timing.connectTime.most === 0;
+  if (key === 'reportWithin') {
+    if (reportWithinMs === null || downMs < reportWithinMs) return null;
+    return isInstant && downMs === reportWithinMs ? null : down;
+  }
   const losses = isInstant ? Math.min(1, powerLosses) : powerLosses;
-  const blindMs = Math.max(losses * longestPowerLossMs, longestChatterMs);
-  if (blindMs >= judge.leaveOpenAfterMs) return false;
+  const lostMs = losses * longestPowerLossMs;
+  if (lostMs >= leaveOpenAfterMs) {
+    return `the power may be away for ${durationText(lostMs)}${losses > 1 ? ' in all' : ''}`;
+  }
+  if (longestChatterMs >= leaveOpenAfterMs) {
+    return `the contact may read shut for ${durationText(longestChatterMs)} while the door is open`;
+  }
+  if (downMs < leaveOpenAfterMs) return null;
   // From any state an alert that waits for the network can be an earlier one, and holds back the next. And one of the
   // opening itself can go with the power, just before it would be delivered.
-  const mayWait = from === 'atRest' && powerLosses === 0;
-  if (!mayWait && downMs >= judge.leaveOpenAfterMs) return false;
-  const { reportWithinMs } = judge;
-  return (
-    reportWithinMs === null || downMs < reportWithinMs || (isInstant && downMs === reportWithinMs)
+  if (from === 'anyState') return down;
+  return powerLosses === 0 ? null : `${down}, and the power may be lost meanwhile`;
+}
+
+/** Ways to meet leaveOpenAfter, whatever becomes of the other requirements. */
+export function remediesOfLength(
+  question: BoundsQuestion,
+  from: Start,
+): readonly Pick<Remedy, 'changes'>[] {
+  const judge = { ...question.judge, reportWithinMs: null, quietUpToMs: null };
+  const alone = { ...question, judge };
+  return waysFor({ question: alone, trials: openTrials(alone), from }).filter(
+    ({ changes }) => !question.ownLogic || changes.every(({ key }) => isOfTime(key)),
   );
 }
 

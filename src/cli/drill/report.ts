@@ -119,7 +119,7 @@ export function resultsText(
     }
   }
   if (failed.length > 0) {
-    const ending = nextWords(suspects(drill, all), failed, config);
+    const ending = nextWords(suspects(drill, all), failed, { config, isWhole: untried === 0 });
     lines.push('\n');
     for (const words of ending) lines.push(paragraphText(words, width));
   }
@@ -152,19 +152,19 @@ function stepsText(steps: readonly number[]): string {
 function nextWords(
   names: readonly string[],
   failed: readonly StepResult[],
-  config: string | undefined,
+  { config, isWhole }: { readonly config: string | undefined; readonly isWhole: boolean },
 ): readonly string[] {
   const [name] = names;
-  const again = `then repeat ${stepsText(failed.map(({ step }) => step))}; once ${failed.length === 1 ? 'it passes' : 'they pass'}, do the whole drill again: what other firmware did counts no more`;
+  const again = `then repeat ${stepsText(failed.map(({ step }) => step))}; once ${failed.length === 1 ? 'it passes' : 'they pass'}, do the whole drill again: results from the earlier firmware no longer count`;
   if (name === undefined) {
-    const why =
-      'No single mistake that the drill knows fails just these steps: the device has several, or one that it does not know.';
+    const why = `No single mistake that the drill knows fails exactly these steps${isWhole ? '' : ', of those tried'}: the device has several, or one that it does not know.`;
     return [why, `Next: correct the firmware, ${again}.`];
   }
-  const which = names.length === 1 ? 'One mistake fails' : 'Each of these mistakes fails';
+  const which = names.length === 1 ? 'one mistake fails' : 'each of these mistakes fails';
+  const tried = isWhole ? 'Of the steps' : 'Of the steps tried';
   const command = commandLineText('hunt', [], { config, mistake: name });
   return [
-    `${which} just these steps: ${names.join(', ')}.`,
+    `${tried}, ${which} exactly those that failed: ${names.join(', ')}.`,
     `Next: ${command} shows what ${name} does. Correct the firmware, ${again}.`,
   ];
 }
