@@ -39,6 +39,7 @@ export { emptyScenario, scenarioText } from './scenario/scenario-text.js';
 export { timelineOf } from './scenario/timeline.js';
 export { scenarioJsonSchema, watchJsonSchema } from './schema.js';
 export { starterScenarioText, starterWatchText } from './starter.js';
+export { didYouMean } from './text/suggest.js';
 export { parseInstant } from './time/instant.js';
 export { localMidnights, localTime } from './time/local-time.js';
 export type {

@@ -169,4 +169,10 @@ describe('what hunt heeds', () => {
     expect(codesIn(stderr)).toContain(code);
     expect(filesIn(folder)).toEqual(['holey.yaml', 'sure.yaml']);
   });
+
+  it('suggests the mistake whose name is nearest', async () => {
+    const args = ['hunt', '-c', 'sure.yaml', '--mistake', 'sleep-overflw'];
+    const { stderr } = await runHere(ownFolder(files), args);
+    expect(stderr).toContain('did you mean sleep-overflow?');
+  });
 });

@@ -1,5 +1,5 @@
 // Values of options as commands read them: one wording for each kind of refusal, whichever option it is.
-import { parseDuration, parseShare, writeDuration } from '../../scenarios/index.js';
+import { didYouMean, parseDuration, parseShare, writeDuration } from '../../scenarios/index.js';
 import { InputProblem, problem, valueOf } from '../problem.js';
 import type { Limits } from './whole-number.js';
 
@@ -67,6 +67,7 @@ export function namesOf(
       message: `there is no ${what} with this name`,
       found: name,
       expected: known.join(', '),
+      hint: didYouMean(name, known),
     })),
   );
 }

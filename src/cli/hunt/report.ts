@@ -98,7 +98,7 @@ function finding(view: HuntView, found: NonNullable<HuntView['found']>, paint: P
   const { summary } = found.verdict;
   const head =
     view.fault === null
-      ? `${paint.bad(paint.bold('FOUND'))}  ${plain(breach.what)} ${paint.dim(`[${breach.property}]`)}`
+      ? `${paint.bad(paint.bold('FOUND'))}  ${plain(breach.what)} ${paint.dim(`[breaks: ${breach.property}]`)}`
       : `${paint.bold('FOUND')}  a timeline that reveals the mistake "${view.fault.mistake}"`;
   const broken = view.properties.find(({ name }) => name === breach.property);
   return [

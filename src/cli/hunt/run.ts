@@ -208,7 +208,7 @@ function scenarioOf(one: Hunt, finding: Finding, { environment }: Io): string {
 
 function nameOf({ faulty }: Hunt, { breach }: Finding): string {
   if (faulty !== null) return `Reveals the mistake: ${faulty.fault.mistake}`;
-  return `Hunt for ${breach.property}: ${breach.what}`;
+  return `Found by a hunt: ${breach.what}`;
 }
 
 /** The command line that leads straight to a finding. */
