@@ -31,7 +31,7 @@ describe('the picture of bounds', () => {
     const byId = (id: string) => all.find(({ attributes }) => attributes['id'] === id)?.text;
     expect(byId('dw-title')).toBe('What cool-store.yaml can be relied on for');
     expect(byId('dw-desc')).toBe(
-      'Openings of up to 3 min never raise an alert; those of 6 min 1 s or more are always reported. ' +
+      'At rest, a single opening of up to 3 min never raises an alert (several close together may); one of 6 min 1 s or more is always reported. ' +
         'The alert comes 3 min 4 s to 6 min 5 s after the opening began. ' +
         'Left open means 5 min or longer.',
     );
