@@ -2,7 +2,7 @@
 import { hiddenPatterns, markupOf } from '../chart/index.js';
 import type { Standing } from '../wording/index.js';
 import { encodedData } from './data/encode.js';
-import type { ReportInput } from './input.js';
+import type { ReportInput, ReportTimeline } from './input.js';
 import { loader, type PageScript } from './page-script.js';
 import {
   BatterySection,
@@ -13,6 +13,11 @@ import {
   verdictClass,
 } from './sections.js';
 import { reportStyle } from './style.js';
+
+/** The phase of the checks is dozewatch's choice. */
+function isAssumed({ timeline }: ReportTimeline): boolean {
+  return timeline.logged?.powerOnIsAssumed === true;
+}
 
 export function reportHtml(input: ReportInput): string {
   const { timelines, watchFile, script, title, bar, bounds, battery } = input;
@@ -26,6 +31,13 @@ export function reportHtml(input: ReportInput): string {
         {alone && first !== undefined ? (
           <p class={verdictClass(first.standing)}>
             <strong>{first.verdict}</strong>
+            {first.phases === null || !isAssumed(first) ? null : (
+              <>
+                {' '}
+                That is one phase of the checks, since the log does not show when the device was
+                powered on. Over all phases: {first.phases.verdict}
+              </>
+            )}
           </p>
         ) : (
           <p class={verdictClass(worstOf(timelines.map(({ standing }) => standing)))}>

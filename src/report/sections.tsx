@@ -193,7 +193,7 @@ function FindingTable({ of }: { readonly of: ReportTimeline }): VNode | null {
       <FindingRows name="Findings" findings={findings.slice(0, mostAtOnce)} />
       {folded.length === 0 ? null : (
         <details>
-          <summary>… and the next {folded.length}; unfolded, they print, too</summary>
+          <summary>… {folded.length} more (unfold to see and print them)</summary>
           <FindingRows name="More findings" findings={folded} />
         </details>
       )}

@@ -62,8 +62,25 @@ function cellFacts({ supply }: BatteryAnswer): (readonly [string, string])[] {
       : `at ${String(derating.celsius)} °C ${shareText(derating.sharePpm)} of it, by the rule for any cell (half at -18 °C: Battery University BU-502) unless derating is given: no published number was found for this one`;
   return [
     ['sends', sagText(cells)],
+    ...lowVoltage(supply),
     ['capacity', cold],
     ['sources', cells.sources.join('; ')],
+  ];
+}
+
+/** The least voltage that common boards and radio modules run from: 1.8 V (recalled from data sheets). */
+const leastBoardMv = 1_800;
+
+/** Cells without a regulator that do not run a common board even when they are fresh. */
+function lowVoltage({ cells, voltageCurve }: SupplySettings): (readonly [string, string])[] {
+  const freshMv = voltageCurve?.at(-1)?.voltageMv ?? leastBoardMv;
+  if (cells?.regulator !== null || freshMv >= leastBoardMv) return [];
+  const most = `${(freshMv / 1_000).toFixed(2)} V`;
+  return [
+    [
+      'voltage',
+      `at most ${most}, and few boards run from less than 1.8 V: unless yours does, give regulator: { kind: boost } or series:, or the life above does not hold`,
+    ],
   ];
 }
 
@@ -119,7 +136,7 @@ function lowText({ low, quiet }: BatteryAnswer, { watchFile }: Facts): string {
       ? 'without a voltageCurve the voltage is unknown'
       : `the voltage is then ${(low.voltageMv / 1_000).toFixed(2)} V`;
   const share = `${String(Math.ceil(low.usableLeftPpm / 1_000) / 10)}%`;
-  return `to be warned 7 days before the end, set watch.lowBattery: { at: ${share} }: ${chargeText(low.usableLeftNah)} are then left to use (${shareText(low.leftPpm)} of a full charge; ${volts})${ownLowText(watchFile, quiet.lifeMs)}`;
+  return `to be warned 7 days before the end, set watch.lowBattery: { at: ${share} }: ${chargeText(low.usableLeftNah)} are then left to use (with what cannot be used, ${shareText(low.leftPpm)} of a full charge; ${volts})${ownLowText(watchFile, quiet.lifeMs)}`;
 }
 
 /** What the watch file sets, and how long before the end that is. */

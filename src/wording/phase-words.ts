@@ -177,11 +177,13 @@ export function phasesSpan(every: EveryPhase, { moments }: Pick<ReplayView, 'mom
   const { phaseLengthMs } = every.summary;
   const about = every.isAbout ? 'about' : 'the';
   const from = dayAndTime(moments(every.firstPowerOnMs));
-  return `The phase is when the checks fall. It follows from the instant at which the device powers on: any millisecond of ${about} ${lengthText(phaseLengthMs)} from ${from} on, all equally likely`;
+  return `The phase is when the checks fall. It follows from the instant at which the device powers on: any millisecond of ${about} ${lengthText(phaseLengthMs)} from ${from} on, all equally likely${every.isAbout ? '' : '; any other repeats one of these'}`;
 }
 
 function lengthText(ms: number): string {
-  return ms < 600_000 && ms % 60_000 !== 0 ? `${figure(ms / 1_000)} s` : roundedDurationText(ms);
+  return ms < 600_000 && ms % 60_000 !== 0
+    ? `${String(Number((ms / 1_000).toFixed(1)))} s`
+    : roundedDurationText(ms);
 }
 
 /** Which phase a replay of a log is, if nothing gives it, and what others would do; null: it is given. */

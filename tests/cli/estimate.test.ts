@@ -203,4 +203,14 @@ describe('bad input', () => {
     expect([status, stdout, ...codesIn(stderr)]).toEqual([2, '', code]);
     expect(filesIn(folder)).toEqual(['room.yaml', 'watch.yaml']);
   });
+
+  it.each([
+    ['doors.csv', 'time,state\n2026-05-08T06:00:00Z,open\n2026-05-08T06:01:00Z,shut\n'],
+    ['doors.txt', 'start;end\n2026-05-08 06:00;2026-05-08 06:01\n'],
+  ])('a door log in place of a profile, %s, is named as one', async (log, text) => {
+    const folder = ownFolder({ ...files, [log]: text });
+    const { status, stderr } = await runHere(folder, withOptions(base, ['--profile', log]));
+    expect([status, ...codesIn(stderr)]).toEqual([2, 'profile-is-log']);
+    expect(stderr).toContain(`--profile-from ${log}`);
+  });
 });

@@ -62,6 +62,25 @@ describe('dozewatch compare', () => {
     });
   });
 
+  it('tells checks that are missing at the end of the log from those before', async () => {
+    const times = ['06:00', '06:03', '06:06', '06:21', '06:24', '06:27'];
+    const checks = times.map((at) => `2026-05-08T${at}:00Z,check,shut`);
+    const folder = ownFolder({
+      'watch.yaml': 'watch: { checkInterval: 180s }\ndevice: { bootTime: 0s }\n',
+      'doors.csv': 'time,state\n2026-05-08T06:00:00Z,shut\n2026-05-08T07:00:00Z,shut\n',
+      'device.csv': ['time,event,value', ...checks, ''].join('\n'),
+    });
+    const { status, stdout } = await runHere(folder, args);
+    expect(status).toBe(1);
+    const [headline = ''] = stdout.split('\n');
+    expect(headline).toContain('about 4 checks never happened; about 1');
+    expect(headline).toContain(
+      'are missing after Fri 2026-05-08 06:27:00, where the device log ends',
+    );
+    expect(stdout).toContain('--until 2026-05-08T06:27:00');
+    expect(stdout).toContain('find out what kept the device from checking');
+  });
+
   it('reads NDJSON, and tells what the device read wrongly', async () => {
     const rows = stamps.map((at) =>
       JSON.stringify({ time: `2026-05-08T06:${at}Z`, event: 'check', value: 'closed' }),

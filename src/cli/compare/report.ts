@@ -16,6 +16,8 @@ export interface CompareView {
   readonly config: string | null;
   /** Rows of the device log outside the door's timeline. */
   readonly outside: number;
+  /** The options that say how to read the door log. */
+  readonly logWords: readonly string[];
   readonly moments: Moments;
   /** What the watch file allows the clock; 0 where it does not say. */
   readonly allowed: { readonly least: number; readonly most: number; readonly isStated: boolean };
@@ -133,12 +135,19 @@ export function compareReport(view: CompareView, paint: Paint): string {
       at(atMs),
     ),
   ];
-  const last = [untilLine(view) ?? nextLine(view), beatsLine(view)].filter((line) => line !== null);
+  const last = [untilLine(view), nextLine(view), beatsLine(view)].filter((line) => line !== null);
   return `${[...head, ...lists.flat(), ...(last.length === 0 ? [] : ['', ...last])].join('\n')}\n`;
 }
 
 /** What to do about it; null: nothing. */
-function nextLine({ found, allowed, config, deviceLog, door }: CompareView): string | null {
+function nextLine({
+  found,
+  allowed,
+  config,
+  deviceLog,
+  door,
+  logWords,
+}: CompareView): string | null {
   const file = config === null ? '' : ` -c ${shellWord(plain(config))}`;
   const { silentSinceMs, misreadings, missingChecks, alerts, onlyMessages } = found;
   if (silentSinceMs !== null) {
@@ -150,11 +159,11 @@ function nextLine({ found, allowed, config, deviceLog, door }: CompareView): str
       ? `change clockError as above, then prove the bounds again (dozewatch bounds${file})`
       : null,
     misreadings.length > 0 ? 'measure the gaps of the contact again (dozewatch place)' : null,
-    missingChecks.length > 0
+    missingChecks.some(({ beforeMs }) => beforeMs !== null)
       ? 'find out what kept the device from checking (no power, or a hang)'
       : null,
     alerts.length > 0 && !onlyMessages
-      ? `run your firmware through the same door: dozewatch rig FIRMWARE.c ${shellWord(plain(door))}${file}`
+      ? `run your firmware through the same door: dozewatch rig FIRMWARE.c ${shellWord(plain(door))}${file}${logWords.map((word) => ` ${shellWord(plain(word))}`).join('')}`
       : null,
   ].filter((step) => step !== null);
   return steps.length === 0 ? null : `Next: ${steps.join('; ')}.`;
@@ -171,19 +180,26 @@ function beatsLine({ found }: CompareView): string | null {
 
 /** Where the device log simply ends before the door's, all of the missing checks are behind its end. */
 function missingText({ found, moments }: CompareView, missing: number): string {
-  const [first, ...others] = found.missingChecks;
-  if (first === undefined || others.length > 0 || first.beforeMs !== null) {
-    return `${counted(missing, 'check')} never happened`;
+  const end = found.missingChecks.at(-1);
+  if (end === undefined || end.beforeMs !== null) {
+    return `${aboutChecks(missing)} never happened`;
   }
-  const end = dayAndTime(moments(first.afterMs));
-  return `${counted(missing, 'check')} ${missing === 1 ? 'is' : 'are'} missing, all after ${end}, where the device log ends`;
+  const all = found.missingChecks.length === 1;
+  const before = missing - end.count;
+  const after = `${aboutChecks(end.count)} ${end.count === 1 ? 'is' : 'are'} missing${all ? ', all' : ''} after ${dayAndTime(moments(end.afterMs))}, where the device log ends`;
+  return all ? after : `${aboutChecks(before)} never happened; ${after}`;
+}
+
+/** The count of a gap follows from its length. */
+function aboutChecks(count: number): string {
+  return `${count === 1 ? '' : 'about '}${counted(count, 'check')}`;
 }
 
 /** How to compare only what the device log covers; null: it has no early end. */
 function untilLine({ found, moments }: CompareView): string | null {
-  const [first, ...others] = found.missingChecks;
-  if (first === undefined || others.length > 0 || first.beforeMs !== null) return null;
-  return `If the recording was stopped there, --until ${isoTime(moments(first.afterMs))} leaves out the rest.`;
+  const end = found.missingChecks.at(-1);
+  if (end === undefined || end.beforeMs !== null) return null;
+  return `If the device log was only copied or stopped at its end, --until ${isoTime(moments(end.afterMs))} leaves out the rest.`;
 }
 
 function list<T>(

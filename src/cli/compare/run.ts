@@ -9,7 +9,7 @@ import {
   type WatchFile,
 } from '../../scenarios/index.js';
 import { conditionsOf } from '../arguments/repeated.js';
-import { checkInputs } from '../arguments/timeline-options.js';
+import { checkInputs, onlyForLogs } from '../arguments/timeline-options.js';
 import type { Style } from '../command.js';
 import type { ExitStatus, Io } from '../host/io.js';
 import { readText } from '../host/read-text.js';
@@ -17,6 +17,7 @@ import { writeDiagnostics } from '../host/write-diagnostics.js';
 import { loadDeviceLog } from '../inputs/load-device-log.js';
 import { loadTimeline } from '../inputs/load-timeline.js';
 import { type LoadedWatch, loadWatch } from '../inputs/load-watch.js';
+import { optionWords } from '../layout/next-line.js';
 import { paintFor } from '../layout/paint.js';
 import { tell } from '../layout/tell.js';
 import { InputProblem, problem } from '../problem.js';
@@ -86,7 +87,10 @@ export async function compare(
   const names = { deviceLog: options.deviceLog, door: input === '-' ? timeline.name : input };
   const hasHeartbeat = watch.watchFile.watch.heartbeatIntervalMs !== null;
   const config = watch.name;
-  const view = { found, hasHeartbeat, config, ...names, outside, moments, allowed };
+  // Of a scenario they say how to read the device log.
+  const ofLog = isLog ? onlyForLogs.map(([key]) => [key, options[key]]) : [];
+  const logWords = optionWords(Object.fromEntries(ofLog), []);
+  const view = { found, hasHeartbeat, config, logWords, ...names, outside, moments, allowed };
   if (options.json === true) await io.stdout.write(compareJson(view));
   else await tell(io, compareReport(view, paintFor('stdout', on)));
   return isAsItShould(view) ? 0 : 1;

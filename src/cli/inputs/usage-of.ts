@@ -1,8 +1,15 @@
 // How a door is used, by the options of `estimate` and `tune`: a profile, or a log that a profile is fitted to.
-import { counted, type Diagnostic, nameOfFile, roughDurationText } from '../../base/index.js';
+import {
+  counted,
+  type Diagnostic,
+  nameOfFile,
+  roughDurationText,
+  shellWord,
+} from '../../base/index.js';
 import {
   builtInProfile,
   builtInProfiles,
+  didYouMean,
   parseProfile,
   type Timeline,
   type UsageProfile,
@@ -97,6 +104,12 @@ export async function usageOf(
   };
 }
 
+/** By its name, or by a first line of several columns, as no profile begins. */
+function isDoorLog(text: string, name: string): boolean {
+  const [first = ''] = text.split('\n', 1);
+  return /\.(?:csv|tsv|ndjson)$/iu.test(name) || /^[^:{#]*[,;\t][^:{#]*$/u.test(first.trim());
+}
+
 /** @throws InputProblem when there is no such profile, or its file has errors. */
 export async function loadProfile(name: string, io: Io): Promise<UsageProfile> {
   const builtIn = builtInProfile(name);
@@ -107,11 +120,21 @@ export async function loadProfile(name: string, io: Io): Promise<UsageProfile> {
   } catch (error) {
     const missing = error instanceof InputProblem && error.diagnostics[0]?.code === 'file-missing';
     if (!missing) throw error;
+    const hint = didYouMean(name, builtInProfiles);
     throw problem('profile-unknown', '--profile', {
       message: 'this is neither a built-in profile nor a file',
       found: name,
       expected: `${builtInProfiles.join(', ')}, or the name of a file`,
+      ...(hint === undefined ? {} : { hint }),
     });
   }
-  return valueOf(parseProfile(text, name));
+  const result = parseProfile(text, name);
+  if (!result.ok && isDoorLog(text, name)) {
+    throw problem('profile-is-log', '--profile', {
+      message: 'this is a door log, not a profile',
+      found: name,
+      hint: `have a profile fitted to it: --profile-from ${shellWord(name)}`,
+    });
+  }
+  return valueOf(result);
 }

@@ -56,12 +56,11 @@ function checkWhole(parts: readonly NamedPart[]): EstimatePart['head'] {
         hint: 'give each part once, and only parts of one division (such as 1/8 to 8/8)',
       });
     }
-    if (part.from > from) throw missing(part.file, [from, part.from], parts);
+    if (part.from > from) throw missing([from, part.from], parts);
     from = part.to;
   }
-  const last = parts.at(-1) ?? first;
   const { yearsAsked } = first.head;
-  if (from < yearsAsked) throw missing(last.file, [from, yearsAsked], parts);
+  if (from < yearsAsked) throw missing([from, yearsAsked], parts);
   return first.head;
 }
 
@@ -77,11 +76,7 @@ function resamplesOf(parts: readonly NamedPart[], { resamples }: EstimatePart['h
   });
 }
 
-function missing(
-  file: string,
-  [from, to]: readonly [from: number, to: number],
-  parts: readonly NamedPart[],
-) {
+function missing([from, to]: readonly [from: number, to: number], parts: readonly NamedPart[]) {
   const shards = shardsOf(parts)?.filter(([first, end]) => first < to && end > from);
   const [one, ...others] = shards ?? [];
   const which =
@@ -91,7 +86,7 @@ function missing(
         ? `part ${one[2]} is missing (${yearsText(from, to)})`
         : `parts ${listText([one, ...others].map(([, , name]) => name))} are missing (${yearsText(from, to)})`;
   const option = one === undefined ? '--shard' : `--shard ${one[2]}`;
-  return problem('part-missing', file, {
+  return problem('part-missing', 'merge', {
     message: which,
     hint: `give all parts, or run estimate ${option} with the options of the others`,
   });

@@ -84,10 +84,13 @@ export function agreementLines(
       .map((cell, column) => cell.padEnd(widths[column] ?? 0))
       .join('  ')
       .trimEnd();
+  const asSet = cells.at(-1);
+  const isOther = ([check, recheck]: readonly string[]): boolean =>
+    check !== asSet?.[0] || recheck !== asSet?.[1];
   return [
     `does it fit? False alarms and misses per year, of the log itself at up to 200 phases of the checks (${String(100 * agreementConfidence)} % interval, from how its days differ; estimate and replay --every-phase judge all phases, so their figures can differ a little) and of years drawn from this profile (their average)`,
     line(columns),
-    ...cells.slice(0, -1).map(line),
+    ...cells.slice(0, -1).filter(isOther).map(line),
     ...cells.slice(-1).map((row) => `${line(row)}  (as in ${file})`),
     `everything else as in ${file}`,
     verdictText(rows),
