@@ -11,6 +11,8 @@ export interface BoundsView {
   readonly bounds: Bounds;
   /** False: neither a file nor an option states a requirement. */
   readonly isJudged: boolean;
+  /** True: a requirement that is met only at rest is a failure. */
+  readonly isStrict?: boolean;
   /** The usage of the door, as the user named it, with the years simulated for it; absent: none is given. */
   readonly usage?: {
     readonly name: string;

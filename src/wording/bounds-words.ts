@@ -38,7 +38,11 @@ function judgedWords(view: BoundsView, paint: Paint): string {
   const elsewhere = asked.some(({ anyState }) => anyState === false)
     ? `NOT from every state`
     : 'the search stopped before it was known whether from any state';
-  return `${paint.good(`${met} at rest`)}, ${paint.doubtful(`but ${elsewhere}`)}`;
+  const but =
+    view.isStrict === true
+      ? paint.bad(`but ${elsewhere}, as --strict requires`)
+      : paint.doubtful(`but ${elsewhere}`);
+  return `${paint.good(`${met} at rest`)}, ${but}`;
 }
 
 function failingText(failing: number, all: number): string {

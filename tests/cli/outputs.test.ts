@@ -235,6 +235,32 @@ describe('a name that no file can have', () => {
   });
 });
 
+describe('a page', () => {
+  it('is not written under the name of another kind of file', async () => {
+    const folder = ownFolder(inputs);
+    const ran = await runHere(folder, ['planner', '-o', 'planner.pdf']);
+    expect([ran.status, ...codesIn(ran.stderr)]).toEqual([2, 'unknown-format']);
+    expect(ran.stderr).toContain('must end in .html');
+    expect(filesIn(folder)).toEqual(Object.keys(inputs).sort());
+  });
+});
+
+describe('the first line of bounds', () => {
+  it('gives the reason for the status that --strict changes', async () => {
+    const folder = ownFolder({ 'watch.yaml': 'judge: { leaveOpenAfter: 10m }\n' });
+    const plainly = await runHere(folder, ['bounds', '-c', 'watch.yaml']);
+    expect([plainly.status, plainly.stdout.split('\n')[0]]).toEqual([
+      0,
+      'watch.yaml: the requirement is met at rest, but NOT from every state.',
+    ]);
+    const strictly = await runHere(folder, ['bounds', '-c', 'watch.yaml', '--strict']);
+    expect([strictly.status, strictly.stdout.split('\n')[0]]).toEqual([
+      1,
+      'watch.yaml: the requirement is met at rest, but NOT from every state, as --strict requires.',
+    ]);
+  });
+});
+
 describe('a folder that a command fills', () => {
   it.each([
     ['emit c --force -o out', 'output-read-only'],

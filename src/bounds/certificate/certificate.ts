@@ -1,6 +1,6 @@
 // The certificate of a watch's bounds: what the search found, the states that prove it, worked out by the rules that a
 // checker uses, and runs that reach it. Search and rules share nothing: where they disagree nothing is written.
-import { deviceMs, hourMs, writeDuration } from '../../base/index.js';
+import { deviceMs, hourMs, numberText, writeDuration } from '../../base/index.js';
 import { type Environment, mostCertifiedStates } from '../../model/index.js';
 import {
   boundsFrom,
@@ -150,7 +150,7 @@ function* allProved(rules: Rules, mostStates: number): Generator<number, AllProv
   const found: Partial<Record<TaskName, Proved>> = {};
   for (const name of taskNames) {
     const proved = yield* prove(rules, tasks[name], mostStates);
-    if (proved === 'too many states') return `more than ${String(mostStates)} states`;
+    if (proved === 'too many states') return `more than ${numberText(mostStates)} states`;
     if (proved !== 'the device may hold for ever') found[name] = proved;
     else if (name !== 'latestFromAnyState') return `a watch where ${proved}`;
   }

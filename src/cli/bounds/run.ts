@@ -297,7 +297,8 @@ async function report(
     return;
   }
   const paint = paintFor('stdout', on);
-  const views = answers.map(viewOf);
+  const isStrict = options.strict === true;
+  const views = answers.map((answer) => ({ ...viewOf(answer), isStrict }));
   const { columns } = io.stdout;
   const [view] = views;
   const pieces =

@@ -10,7 +10,7 @@ import { readText } from '../host/read-text.js';
 import { refuseUnfitOutputs, writeOutput } from '../host/write-output.js';
 import { cautionWords } from '../layout/caution.js';
 import { pack, shippedScript } from '../layout/page-script.js';
-import { InputProblem } from '../problem.js';
+import { InputProblem, problem } from '../problem.js';
 import { version } from '../program.js';
 
 /** @throws InputProblem when the page cannot be written. */
@@ -30,6 +30,12 @@ export async function planner(
     inputs: [config, timeline],
     io,
   });
+  if (output !== '-' && !/\.html?$/iu.test(output)) {
+    throw problem('unknown-format', '--output', {
+      message: 'the planner is a page: the file name must end in .html',
+      found: output,
+    });
+  }
   const html = plannerHtml({
     script: await shippedScript('planner'),
     caution: cautionWords,
