@@ -161,6 +161,41 @@ describe('a hunt on the rig', () => {
   });
 });
 
+describe('a finding about a firmware that sends again and again', () => {
+  const again = `#include "dozewatch_rig.h"
+DW_RETAINED static int open_checks;
+void dw_wake(dw_cause cause) {
+  (void)cause;
+  open_checks = dw_contact_is_open() ? open_checks + 1 : 0;
+  if (open_checks >= 2) dw_send_alert("hatch open");
+  dw_sleep_ms(open_checks > 0 ? 40000 : 180000);
+}
+`;
+  const watch =
+    'watch: { checkInterval: 3m, recheckInterval: 40s, escalationThreshold: 2, alertCooldown: 20m }\njudge: { leaveOpenAfter: 6m }\n';
+
+  it('pairs its alerts with those of the machine, and its scenario catches it', async () => {
+    const folder = ownFolder({ 'again.c': again, 'w.yaml': watch });
+    const args = ['rig', 'again.c', '-c', 'w.yaml'];
+    const hunted = await runHere(
+      folder,
+      [...args, '--hunt', '--calm', '--runs', '60', '-o', 'x.yaml'],
+      {
+        environment,
+      },
+    );
+    expect(hunted.status).toBe(1);
+    expect(hunted.stdout).toMatch(/^Alert no\. 2 was decided in the wake/mu);
+    expect(hunted.stdout).toMatch(/that is nearest to it, at .*, goes with alert no\. 1\.$/mu);
+    expect(readFileSync(path.join(folder, 'x.yaml'), 'utf8')).toMatch(/^ {2}alerts: 1$/mu);
+    const caught = await runHere(folder, [...args, 'x.yaml'], { environment });
+    expect(caught.status).toBe(1);
+    expect(caught.stdout).toMatch(/^ {2}alerts: expected exactly 1, got/mu);
+    const machine = await runHere(folder, ['replay', 'x.yaml', '-c', 'w.yaml']);
+    expect(machine.stdout).toMatch(/^What the scenario expects: all met$/mu);
+  });
+});
+
 describe('a hunt for what the settings allow', () => {
   it('is not counted as a finding of the firmware', async () => {
     const args = ['rig', 'sound.c', '--hunt', '--runs', '40'];
