@@ -40,6 +40,6 @@ export function refuseUncertifiable(task: SearchTask): void {
 function notCovered(why: string): InputProblem {
   return problem('not-certifiable', '--certificate', {
     message: `${why}; no certificate was written`,
-    hint: 'leave out --certificate to get the bounds without one; fewer faults in environment, or narrower ranges of bootTime, connectTime and clockError, need fewer states',
+    hint: `leave out --certificate to get the bounds without one${why.endsWith(' states') ? '; fewer faults in environment, or narrower ranges of bootTime, connectTime and clockError, need fewer states' : ''}`,
   });
 }
