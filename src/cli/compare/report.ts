@@ -181,7 +181,7 @@ function beatsLine({ found }: CompareView): string | null {
 /** Where the device log simply ends before the door's, all of the missing checks are behind its end. */
 function missingText({ found, moments }: CompareView, missing: number): string {
   const end = found.missingChecks.at(-1);
-  if (end === undefined || end.beforeMs !== null) {
+  if (end?.beforeMs !== null) {
     return `${aboutChecks(missing)} never happened`;
   }
   const all = found.missingChecks.length === 1;
@@ -198,7 +198,7 @@ function aboutChecks(count: number): string {
 /** How to compare only what the device log covers; null: it has no early end. */
 function untilLine({ found, moments }: CompareView): string | null {
   const end = found.missingChecks.at(-1);
-  if (end === undefined || end.beforeMs !== null) return null;
+  if (end?.beforeMs !== null) return null;
   return `If the device log was only copied or stopped at its end, --until ${isoTime(moments(end.afterMs))} leaves out the rest.`;
 }
 

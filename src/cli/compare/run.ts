@@ -88,8 +88,8 @@ export async function compare(
   const hasHeartbeat = watch.watchFile.watch.heartbeatIntervalMs !== null;
   const config = watch.name;
   // Of a scenario they say how to read the device log.
-  const ofLog = isLog ? onlyForLogs.map(([key]) => [key, options[key]]) : [];
-  const logWords = optionWords(Object.fromEntries(ofLog), []);
+  const ofLog: [string, unknown][] = isLog ? onlyForLogs.map(([key]) => [key, options[key]]) : [];
+  const logWords = optionWords(Object.fromEntries<unknown>(ofLog), []);
   const view = { found, hasHeartbeat, config, logWords, ...names, outside, moments, allowed };
   if (options.json === true) await io.stdout.write(compareJson(view));
   else await tell(io, compareReport(view, paintFor('stdout', on)));

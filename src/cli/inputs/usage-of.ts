@@ -107,7 +107,7 @@ export async function usageOf(
 /** By its name, or by a first line of several columns, as no profile begins. */
 function isDoorLog(text: string, name: string): boolean {
   const [first = ''] = text.split('\n', 1);
-  return /\.(?:csv|tsv|ndjson)$/iu.test(name) || /^[^:{#]*[,;\t][^:{#]*$/u.test(first.trim());
+  return /\.(?:csv|tsv|ndjson)$/iu.test(name) || (/[,;\t]/u.test(first) && !/[:{#]/u.test(first));
 }
 
 /** @throws InputProblem when there is no such profile, or its file has errors. */

@@ -1,6 +1,7 @@
 // The report of `margin`: whether somebody comes in time, then the numbers, then where the model is wrong.
 import {
   dayMs,
+  leastOf,
   ppmText,
   roughDurationText,
   roundedDurationText,
@@ -112,7 +113,7 @@ function nextText({ cases, config }: MarginAnswer): string {
     leftMs !== null && leftMs < 0 && latest !== null ? [latest] : [],
   );
   if (within.length === 0) return '';
-  const delay = writeDuration(wholeSeconds(Math.min(...within)));
+  const delay = writeDuration(wholeSeconds(leastOf(within)));
   return nextLine('settings for it (add --profile, or --profile-from with your door log)', [
     'tune',
     ...watchWords(config ?? null),
