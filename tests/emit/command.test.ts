@@ -17,7 +17,9 @@ describe('dozewatch emit c', () => {
     const ran = await runHere(folder, args);
     expect(ran).toEqual({
       status: 0,
-      stdout: 'Wrote out/hatch.h\nWrote out/hatch.c\nWrote out/hatch_rig.c\n',
+      stdout:
+        'Wrote out/hatch.h\nWrote out/hatch.c\nWrote out/hatch_rig.c\n\n' +
+        'Next: try it, with the example of firmware around it: dozewatch rig out/hatch_rig.c --hunt -c watch.yaml\n',
       stderr: '',
     });
     const source = path.join(folder, 'out/hatch.c');

@@ -4,7 +4,7 @@ import { boundsOf, type Curve } from '../../bounds/index.js';
 import { detectionChart, tuneChart } from '../../chart/index.js';
 import { emptyTally, estimateOf, join, tallyYears } from '../../estimate/index.js';
 import { bouncesTooMuch, livingOf, yearsLivedWith, yearWorlds } from '../../scenarios/index.js';
-import { type SheetRow, sheetRows, trialCells } from '../../wording/index.js';
+import { priceText, type SheetRow, sheetRows, trialCells } from '../../wording/index.js';
 import { deviceTiming } from '../../world/index.js';
 import { fieldsOf, searchFront } from '../front.js';
 import { type Plan, planning } from '../plan.js';
@@ -110,7 +110,12 @@ function* findBounds({ widthPx, ghost }: Task, { question, watchFile }: Plan): G
   const points = bounds.findings.map(
     ({ sentence }) => `${sentence.charAt(0).toUpperCase()}${sentence.slice(1)}.`,
   );
-  const words = [...(bounds.advice === null ? [] : [bounds.advice]), ...points];
+  const prices = bounds.remedies.flatMap((remedy) => {
+    const price = priceText(remedy, watchFile);
+    const changes = remedy.changes.map(({ key, value }) => `${key}: ${value}`).join(' and ');
+    return price === null ? [] : [`The price of ${changes}: ${price}.`];
+  });
+  const words = [...(bounds.advice === null ? [] : [bounds.advice, ...prices]), ...points];
   yield {
     kind: 'bounds',
     share: 1,
