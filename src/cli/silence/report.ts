@@ -173,7 +173,7 @@ function headline(view: SilenceView, paint: Paint): string {
 }
 
 function emptyToo({ tests }: SilenceView, { explanation }: Explained): string {
-  return tests.chargedFirst && explanation !== 'flat' ? ' By now the battery is empty, too.' : '';
+  return tests.chargedFirst && explanation !== 'flat' ? ' By now the battery is also empty.' : '';
 }
 
 /** As the table shows it. */
@@ -206,8 +206,8 @@ function soundText({ observed, answer }: SilenceView): string {
 /** How often a device that works is as silent as this one. */
 function silentWords(share: number): string {
   return share === 0
-    ? 'it would not be silent so long; a dead one is.'
-    : `it is silent so long in ${chanceText(share)} of cases, a dead one always.`;
+    ? 'it would not be silent for that long; a dead one is.'
+    : `it is silent for that long in ${chanceText(share)} of cases, a dead one always.`;
 }
 
 function lowBatteryWords(
