@@ -221,7 +221,7 @@ function lanesOf(input: YearInput, widthPx: number): readonly Lane[] {
   ];
 }
 
-/** Whether the year has so many alerts that their marks would hide each other. */
+/** Whether the marks of the alerts would hide each other: one for each alert needs more width than there is. */
 function isCrowded({ alerts }: YearInput, widthPx: number): boolean {
   return alerts.length * messagePx > mostCovered * widthPx;
 }

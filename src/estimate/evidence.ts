@@ -31,8 +31,8 @@ export function isTooShort({
 
 /**
  * Limits the rates of an estimate by what its log shows without a fit (null: no log). A log of some days cannot show that
- * anything is rarer than −ln(1 − confidence) in them (the rule of three): so many false alarms stay possible, and so many
- * leave-opens where it has none, each of which may be missed, late, reported early or repeated. Of a log that is too short
+ * anything is rarer than −ln(1 − confidence) in them (the rule of three): that many false alarms stay possible, and that
+ * many leave-opens where it has none, each of which may be missed, late, reported early or repeated. Of a log that is too short
  * nothing else is believed either. None of missed, late and early is more frequent than leave-opens.
  */
 export function withEvidence(estimate: Estimate, evidence: Evidence | null): Estimate {

@@ -1,4 +1,4 @@
-// What a script is made of: strokes, each after a wait that is told by what the device is about to do.
+// What a script is made of: strokes, each after a wait that depends on what the device is about to do.
 import type { Turn } from './turns.js';
 
 /** A part of a wake. */

@@ -50,7 +50,7 @@ export interface Explained {
   readonly probability: number;
   /** When it began, in the middle and at both ends of 90 %; null: nothing began, or it is known. */
   readonly sinceMs: { readonly middle: number; readonly from: number; readonly to: number } | null;
-  /** The chance that the charge is used up by now, if this ended the messages; a device without network or contact uses it, too. */
+  /** The chance that the charge is used up by now, if this ended the messages: without network a device still uses its charge. */
   readonly emptyByNow: number;
 }
 

@@ -173,7 +173,7 @@ function quietWords(upToMs: number | null): string {
 /** A drill of this length or longer is better done with shorter intervals. */
 const longDrillMs = 2 * 3_600_000;
 
-/** Why it takes so long, and the way out; empty for one that is short or quick already. */
+/** Why a long drill is long, and how to shorten it; no lines for a drill that is short or quick already. */
 function lengthLines({ totalMs }: Drill, quickOf: QuickOf | null): readonly Timed[] {
   if (totalMs < longDrillMs || quickOf !== null) return [];
   return [

@@ -129,7 +129,7 @@ function facts({ head, log, estimate, stoppedBy }: EstimateView): (readonly [str
   ];
 }
 
-/** Drawn years with so many times the leave-opens of the log need a word. */
+/** Above this ratio of drawn leave-opens to those of the log, a line says why there are more. */
 const moreThanLogged = 1.1;
 
 /** Of a log, how many they may be. */

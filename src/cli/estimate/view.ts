@@ -28,7 +28,7 @@ export interface EstimateHead {
   readonly sureAtRest: boolean | null;
   /** What the years take for granted of people, in words. */
   readonly assumes: readonly string[];
-  /** The line to run next where something was missed or false; empty: there is none. */
+  /** The line to run next where something was missed or false; an empty text where no command helps. */
   readonly next: string;
 }
 

@@ -87,7 +87,7 @@ interface Deciding {
 type Role = 'differs' | 'stopped' | 'decided' | 'due' | 'tried' | 'last' | 'before';
 
 interface ShownWake {
-  /** Its index; past the end where there is none. */
+  /** Its index; the number of wakes where there is no such wake. */
   readonly wake: number;
   readonly role: Role;
 }

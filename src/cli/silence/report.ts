@@ -368,7 +368,7 @@ function priorRows({ priors, holds, longestGapMs }: SilenceView): (readonly [str
   ];
 }
 
-/** The faults of the table are the first; the charge is used up after another fault, too. */
+/** The table names the first fault. After any of them the device goes on using its charge. */
 function emptyText({ answer, observed, tests, renewal }: SilenceView, width: number): string {
   if (!tests.chargedFirst) return '';
   const ago = roughDurationText(observed.nowMs - observed.chargedMs);

@@ -65,7 +65,7 @@ export function useAnswers(
 
 /**
  * How wide the results are: pictures are drawn for it, so that their letters keep their size. To ask an element forces the page to be
- * laid out at once; an observer is told when that has been done anyway.
+ * laid out at once; an observer hears of it after the page has done so by itself.
  */
 export function useResultsWidth(results: { readonly current: HTMLElement | null }): number {
   const [widthPx, setWidthPx] = useState(() => Math.min(960, window.innerWidth));

@@ -16,7 +16,7 @@ interface Line {
   readonly text: string;
 }
 
-/** What YAML reports of such lines; of lines within braces it speaks of the braces. */
+/** The codes of the yaml library for lines indented wrongly. Within braces it gives other codes, which name the braces. */
 const codes: ReadonlySet<string> = new Set([
   'BAD_INDENT',
   'BLOCK_AS_IMPLICIT_KEY',
