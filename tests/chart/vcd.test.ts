@@ -115,7 +115,7 @@ describe('a value change dump', () => {
 
   it('is read alike by a parser that is not ours', async () => {
     const names = [
-      '06-power-cut-after-the-first-open-check.yaml',
+      '06-power-loss-after-the-first-open-check.yaml',
       '09-reopened-within-the-cooldown.yaml',
     ];
     for (const name of names) {
@@ -126,7 +126,7 @@ describe('a value change dump', () => {
 
   it('forgets what is remembered while there is no power', () => {
     const text = readFileSync(
-      path.join(folder, '06-power-cut-after-the-first-open-check.yaml'),
+      path.join(folder, '06-power-loss-after-the-first-open-check.yaml'),
       'utf8',
     );
     const run = ran(text, tourWatch);
