@@ -6,7 +6,16 @@ import { pathToFileURL } from 'node:url';
 import { root } from './support/set-up.mjs';
 
 /** Files and folders whose texts are checked. */
-const checked = ['README.md', 'DEVELOPERS.md', 'docs', 'scenarios', 'scripts', 'src', 'tests', 'bench'];
+const checked = [
+  'README.md',
+  'DEVELOPERS.md',
+  'docs',
+  'scenarios',
+  'scripts',
+  'src',
+  'tests',
+  'bench',
+];
 
 /** Made from the sources: their words are those of `src`. */
 const made = ['docs/watch-file.md', 'docs/scenarios.md'];
