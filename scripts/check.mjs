@@ -12,6 +12,7 @@ const lines = [
     'check:types',
     'check:dead',
     'check:words',
+    'check:grammar',
     'check:pack',
   ],
   ['check:lint'],
