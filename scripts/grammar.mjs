@@ -73,7 +73,7 @@ async function main() {
     const lines = text.split('\n');
     for (const lint of await linter.lint(text, { language: 'markdown' })) {
       const line = text.slice(0, lint.span().start).split('\n').length;
-      if (excused(lint, lines[line - 1])) continue;
+      if (excused(lint, lines[line - 1] ?? '')) continue;
       console.error(`${page}:${line}: "${lint.get_problem_text()}": ${lint.message()}`);
       found += 1;
     }
