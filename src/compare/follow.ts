@@ -48,6 +48,8 @@ export function openFollower({ table, watch }: Program, clears: boolean): Follow
     heartbeatMs: 0,
     checkedMs: 0,
     owed: false,
+    shutChecks: 0,
+    forgotten: false,
   };
   return {
     differences: along.differences,
@@ -75,6 +77,10 @@ interface Along {
   checkedMs: number;
   /** Whether the device owes an alert that was already reported as missing. */
   owed: boolean;
+  /** Checks in a row that read shut. */
+  shutChecks: number;
+  /** Whether the owed alert was given up, and may still come in the wake of the door's shutting. */
+  forgotten: boolean;
 }
 
 function take(along: Along, row: DeviceLogRow, next: DeviceLogRow | undefined): void {
@@ -131,6 +137,7 @@ function powerOn(along: Along, atMs: number): void {
   along.deliveredMs = Number.NEGATIVE_INFINITY;
   along.heartbeatMs = atMs;
   along.owed = false;
+  along.forgotten = false;
 }
 
 /** The log goes on though the machine waits for the end of a send: the device sent nothing. */
@@ -169,10 +176,14 @@ function check(
   const doubtful = Math.abs(elapsedMs - alertCooldownMs) <= doubtfulShare * alertCooldownMs;
   const over = doubtful ? next?.event === 'alert' : elapsedMs >= alertCooldownMs;
   const beats = heartbeatIntervalMs !== null && next?.event === 'heartbeat';
+  const isOpen = row.contact === 'open';
+  along.shutChecks = isOpen ? 0 : along.shutChecks + 1;
+  if (isOpen) along.forgotten = false;
+  else if (next?.event !== 'alert') forgetOwed(along, row.atMs);
   react(
     along,
     inputCode.check +
-      (row.contact === 'open' ? inputCode.checkReadsOpen : 0) +
+      (isOpen ? inputCode.checkReadsOpen : 0) +
       (over ? inputCode.checkCooldownOver : 0) +
       (beats && row.atMs > along.heartbeatMs ? inputCode.checkHeartbeatDue : 0) +
       // A log shows no charge: the battery is low where the device says so.
@@ -181,12 +192,29 @@ function check(
   );
 }
 
+/**
+ * A device that owes an alert, finds the door shut often enough and does not send has forgotten it: from here on it is in the
+ * state of a door long shut. Else no later sleep would be known, since the machine would go on trying. A device whose tries
+ * lie further apart than its checks may still be trying.
+ */
+function forgetOwed(along: Along, atMs: number): void {
+  const { table, watch, owed, shutChecks } = along;
+  if (!owed || shutChecks < watch.clearThreshold) return;
+  if (watch.retryIntervalMs > watch.checkIntervalMs) return;
+  along.state = table.initial;
+  react(along, inputCode.wake['power-on'], atMs);
+  along.owed = false;
+  along.forgotten = true;
+}
+
 function alert(
   along: Along,
   { atMs, delivered }: { readonly atMs: number; readonly delivered: boolean },
 ): void {
   if (phaseOf(along) !== 'sendingAlert') {
-    along.differences.push({ atMs, kind: 'sent-without-reason' });
+    if (!along.forgotten) along.differences.push({ atMs, kind: 'sent-without-reason' });
+    if (along.forgotten && delivered) along.deliveredMs = atMs;
+    along.forgotten = false;
     return;
   }
   react(along, delivered ? inputCode.alertDelivered : inputCode.alertFailed, atMs);

@@ -121,8 +121,8 @@ describe('a device log against its watch', () => {
       rows.filter(({ event }) => event !== 'alert'),
     );
     expect(new Set(silent.alerts.map(({ kind }) => kind))).toEqual(new Set(['not-sent']));
-    // Undelivered all the time, one alert stays pending: it is owed once.
-    expect(silent.alerts.length).toBe(1);
+    // Undelivered all the time, an alert is owed once for each opening that is left open.
+    expect(silent.alerts.length).toBe(2);
     expect(silent.missingChecks).toEqual([]);
     const extra: DeviceLogRow = {
       event: 'alert',
@@ -134,5 +134,35 @@ describe('a device log against its watch', () => {
     expect(found(experiment, more).alerts).toEqual([
       { atMs: 30 * minuteMs, kind: 'sent-without-reason' },
     ]);
+  });
+
+  it('goes on looking for missing checks after an alert that was not sent', () => {
+    const experiment = experimentOf(world);
+    const rows = logOf(experiment);
+    const isLost = ({ event, atMs }: DeviceLogRow): boolean =>
+      (event === 'alert' && atMs > 400 * minuteMs) ||
+      (event === 'check' && atMs > 440 * minuteMs && atMs < 455 * minuteMs);
+    const { alerts, missingChecks, clock } = found(
+      experiment,
+      rows.filter((row) => !isLost(row)),
+    );
+    expect(alerts.map(({ kind }) => kind)).toEqual(['not-sent']);
+    const lost = rows.filter((row) => row.event === 'check' && isLost(row)).length;
+    expect(missingChecks.map(({ count }) => count)).toEqual([lost]);
+    expect(clock?.sleeps).toBeGreaterThan(200);
+  });
+
+  it('takes an alert that comes when the door is shut again for the one that was owed', () => {
+    const experiment = experimentOf(world);
+    const rows = logOf(experiment);
+    const late = rows.flatMap((row): DeviceLogRow[] => {
+      if (row.event !== 'alert' || row.atMs < 400 * minuteMs) return [row];
+      return row.atMs < 410 * minuteMs ? [{ ...row, atMs: 430 * minuteMs }] : [];
+    });
+    const { alerts } = found(
+      experiment,
+      late.toSorted((a, b) => a.atMs - b.atMs),
+    );
+    expect(alerts.map(({ kind }) => kind)).toEqual(['not-sent']);
   });
 });
