@@ -1,6 +1,6 @@
 // The results of a drill: typed in by a person, or taken from the device's own log.
 
-import { type Diagnostic, err, itemAt, ok, type Result } from '../base/index.js';
+import { type Diagnostic, durationText, err, itemAt, ok, type Result } from '../base/index.js';
 import { mostListedErrors } from '../model/index.js';
 import type { DeviceLogRow } from '../scenarios/index.js';
 import type { Step } from './plan.js';
@@ -32,14 +32,22 @@ export function resultsOf(steps: readonly Step[], seen: Seen): readonly StepResu
   });
 }
 
+/** A message of a step's last seconds may be noted when it arrives. */
+const noteWithinMs = 60_000;
+
 const timePattern = /^(?:(?<hours>\d{1,4}):)?(?<minutes>\d{1,4}):(?<seconds>[0-5]\d)$/u;
 
 /**
  * Reads a typed record: a row a message, `step,message`, with the time from the step's power-on as minutes:seconds or
  * hours:minutes:seconds, or `none`. Blank lines, those that begin with `#`, and a first line of names are left out.
- * Errors: `drill-row-unreadable`, `drill-step-unknown`, `drill-time-unreadable`, `drill-row-contradicts`.
+ * @param endsMs of each step, from its power-on: the device is without power afterwards, and sends nothing.
+ * Errors: `drill-row-unreadable`, `drill-step-unknown`, `drill-time-unreadable`, `drill-time-after-end`, `drill-row-contradicts`.
  */
-export function parseDrillRecord(text: string, file: string, stepCount: number): Result<Seen> {
+export function parseDrillRecord(
+  text: string,
+  file: string,
+  endsMs: readonly number[],
+): Result<Seen> {
   const seen = new Map<number, number[]>();
   const none = new Set<number>();
   const errors: Diagnostic[] = [];
@@ -48,7 +56,7 @@ export function parseDrillRecord(text: string, file: string, stepCount: number):
     const written = line.trim();
     if (written === '' || written.startsWith('#') || /^step\b/iu.test(written)) continue;
     if (errors.length >= mostListedErrors) break;
-    const row = rowOf(written, stepCount);
+    const row = rowOf(written, endsMs);
     if (typeof row === 'string' || contradicts(row, { seen, none })) {
       const code = typeof row === 'string' ? row : 'drill-row-contradicts';
       const source = { file, line: index + 1 };
@@ -57,7 +65,7 @@ export function parseDrillRecord(text: string, file: string, stepCount: number):
         source,
         found: written.slice(0, 60),
         code,
-        ...words(code, { stepCount, written }),
+        ...words(code, { endsMs, written }),
       });
       continue;
     }
@@ -77,16 +85,18 @@ interface Row {
 }
 
 /** A row, or the code of what is wrong with it. */
-function rowOf(written: string, stepCount: number): Row | string {
+function rowOf(written: string, endsMs: readonly number[]): Row | string {
   const [digits, message] = cellsOf(written);
   if (!/^\d{1,4}$/u.test(digits) || message === null) return 'drill-row-unreadable';
   const step = Number(digits);
-  if (step < 1 || step > stepCount) return 'drill-step-unknown';
+  const endMs = endsMs[step - 1];
+  if (endMs === undefined) return 'drill-step-unknown';
   if (/^(?:none|no|-)$/iu.test(message)) return { step, atMs: null };
   const time = timePattern.exec(message)?.groups;
   if (time === undefined) return 'drill-time-unreadable';
   const { hours = '0', minutes = '0', seconds = '0' } = time;
-  return { step, atMs: ((Number(hours) * 60 + Number(minutes)) * 60 + Number(seconds)) * 1_000 };
+  const atMs = ((Number(hours) * 60 + Number(minutes)) * 60 + Number(seconds)) * 1_000;
+  return atMs > endMs + noteWithinMs ? 'drill-time-after-end' : { step, atMs };
 }
 
 /** The two cells of a row; blanks around the mark between them mean nothing, even where they are tabs. */
@@ -109,17 +119,26 @@ function contradicts(
 
 function words(
   code: string,
-  { stepCount, written }: { readonly stepCount: number; readonly written: string },
+  { endsMs, written }: { readonly endsMs: readonly number[]; readonly written: string },
 ): { readonly message: string; readonly expected?: string; readonly hint?: string } {
   switch (code) {
     case 'drill-step-unknown':
-      return { message: 'the drill has no such step', expected: `1 to ${String(stepCount)}` };
+      return { message: 'the drill has no such step', expected: `1 to ${String(endsMs.length)}` };
     case 'drill-time-unreadable':
       return {
         message: `${shownCell(written)} is not the time of a message`,
         ...secondsHint(written),
         expected: 'minutes:seconds from the power-on of the step, such as 3:12, or none',
       };
+    case 'drill-time-after-end': {
+      const [step] = cellsOf(written);
+      const end = durationText(endsMs[Number(step) - 1] ?? 0);
+      return {
+        message: `${shownCell(written)} is after the end of step ${step}`,
+        expected: `at most ${end}: then the device is disconnected, and sends nothing`,
+        hint: 'times count from the power-on of the step',
+      };
+    }
     case 'drill-row-contradicts':
       return { message: 'this step has a row with none and another row' };
     default:

@@ -21,6 +21,9 @@ import {
 import { type GrowthCase, howItEnds } from './growth-case.js';
 import { commandCases } from './growth-commands.js';
 
+/** The ends of the steps of a drill. */
+const fiveSteps = [1, 2, 3, 4, 5].map((minutes) => minutes * 60_000);
+
 const at = { file: 'option' };
 
 /** Pieces that a slow reader would try to fit in many ways. */
@@ -70,8 +73,8 @@ const readers: Readonly<Record<string, (text: string) => unknown>> = {
   'a time in a door log': (text) => readLog(`time,state\n${text},open\n`, 'log.csv'),
   'a device log': (text) => parseDeviceLog(text, 'device.csv', { zone: null }),
   'temperature readings': (text) => parseReadings(text, 'readings.csv'),
-  'a drill record': (text) => parseDrillRecord(text, 'record.csv', 5),
-  'a row of a drill record': (text) => parseDrillRecord(`1${text}x`, 'record.csv', 5),
+  'a drill record': (text) => parseDrillRecord(text, 'record.csv', fiveSteps),
+  'a row of a drill record': (text) => parseDrillRecord(`1${text}x`, 'record.csv', fiveSteps),
   'a planner link': (text) => readLink(`#${text}`),
   'a field of the planner': (text) => planned({ 'watch.checkInterval': text }),
 };
@@ -295,7 +298,7 @@ function list(
   };
 }
 
-const record = (text: string): unknown => parseDrillRecord(text, 'record.csv', 5);
+const record = (text: string): unknown => parseDrillRecord(text, 'record.csv', fiveSteps);
 const device = (text: string): unknown => parseDeviceLog(text, 'device.csv', { zone: null });
 const readings = (text: string): unknown => parseReadings(text, 'readings.csv');
 

@@ -136,7 +136,10 @@ async function seenIn(
   const text = await readText(file, io);
   const [firstLine = ''] = text.trimStart().split('\n', 1);
   const isLog = firstLine.startsWith('{') || /\bevent\b/u.test(firstLine);
-  if (!isLog) return valueOf(parseDrillRecord(text, file, steps.length));
+  if (!isLog) {
+    const endsMs = steps.map((step) => step.endsMs);
+    return valueOf(parseDrillRecord(text, file, endsMs));
+  }
   const log = parseDeviceLog(text, file, { zone: zone ?? null });
   const seen = seenInDeviceLog(valueOf(log), steps);
   if (seen !== null) return seen;

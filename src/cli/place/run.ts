@@ -9,6 +9,7 @@ import {
 } from '../../place/index.js';
 import type { Style } from '../command.js';
 import type { ExitStatus, Io } from '../host/io.js';
+import { refuseOtherEnding } from '../host/outputs.js';
 import { readText } from '../host/read-text.js';
 import { refuseUnfitOutputs, writeOutput } from '../host/write-output.js';
 import { loadWatch } from '../inputs/load-watch.js';
@@ -37,6 +38,7 @@ export async function place(
       const sheet = isCurrent ? currentSheetText : sheetText;
       await tell(io, [...sheet(io.stdout.columns, paint)].join(''));
     } else {
+      refuseOtherEnding(options.output, 'the sheet is a page', '.html');
       const outputs = [{ option: '--output', file: options.output }];
       await refuseUnfitOutputs(outputs, { inputs: [], io });
       await writeOutput(

@@ -5,12 +5,12 @@ import { plain } from '../../base/index.js';
 import { initialState, type PlannerState, plannerHtml, withFile } from '../../planner/index.js';
 import type { ExitStatus, Io } from '../host/io.js';
 import { openFile } from '../host/open-file.js';
-import { refuseStdout } from '../host/outputs.js';
+import { refuseOtherEnding, refuseStdout } from '../host/outputs.js';
 import { readText } from '../host/read-text.js';
 import { refuseUnfitOutputs, writeOutput } from '../host/write-output.js';
 import { cautionWords } from '../layout/caution.js';
 import { pack, shippedScript } from '../layout/page-script.js';
-import { InputProblem, problem } from '../problem.js';
+import { InputProblem } from '../problem.js';
 import { version } from '../program.js';
 
 /** @throws InputProblem when the page cannot be written. */
@@ -30,12 +30,7 @@ export async function planner(
     inputs: [config, timeline],
     io,
   });
-  if (output !== '-' && !/\.html?$/iu.test(output)) {
-    throw problem('unknown-format', '--output', {
-      message: 'the planner is a page: the file name must end in .html',
-      found: output,
-    });
-  }
+  refuseOtherEnding(output, 'the planner is a page', '.html');
   const html = plannerHtml({
     script: await shippedScript('planner'),
     caution: cautionWords,

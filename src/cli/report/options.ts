@@ -29,7 +29,7 @@ export function reportTakes(command: Command) {
   )
     .requiredOption('-o, --output <file>', 'the page to write, such as report.html')
     .option('--title <text>', 'title (default: the name of the timeline)')
-    .option('--no-bounds', 'leave out the proved bounds')
+    .option('--no-bounds', 'leave out the data sheet and the detection curve')
     .option('--json', 'print what was written as JSON, schema dozewatch/report/1');
   return withTimelineOptions(basic).addHelpText('after', afterHelp);
 }

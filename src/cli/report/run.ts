@@ -18,6 +18,7 @@ import { checkInputs } from '../arguments/timeline-options.js';
 import { searchAll } from '../bounds/search.js';
 import type { Style } from '../command.js';
 import type { ExitStatus, Io } from '../host/io.js';
+import { refuseOtherEnding } from '../host/outputs.js';
 import { writeDiagnostics } from '../host/write-diagnostics.js';
 import { refuseUnfitOutputs, writeOutput } from '../host/write-output.js';
 import { givenName, loadTimeline } from '../inputs/load-timeline.js';
@@ -42,6 +43,7 @@ export async function report(
   const { io } = on;
   const { config, output } = options;
   checkInputs(inputs, options, config);
+  refuseOtherEnding(output, 'the report is a page', '.html');
   const outputs = [{ option: '--output', file: output }];
   await refuseUnfitOutputs(outputs, { inputs: [...inputs, config], io });
   const watch = await loadWatch(config, io);

@@ -7,7 +7,7 @@ import { calendarText, chargeByMs, expectedOf, firstYear, livedYears } from '../
 import type { Style } from '../command.js';
 import { mishapsOf } from '../estimate/readings.js';
 import type { ExitStatus, Io } from '../host/io.js';
-import { refuseStdout } from '../host/outputs.js';
+import { refuseOtherEnding, refuseStdout } from '../host/outputs.js';
 import { writeDiagnostics } from '../host/write-diagnostics.js';
 import { refuseUnfitOutputs, writeOutput } from '../host/write-output.js';
 import { loadWatch } from '../inputs/load-watch.js';
@@ -127,6 +127,7 @@ async function checkFiles(options: YearOptions, io: Io): Promise<void> {
     { option: '--chart', file: chart },
   ].flatMap(({ option, file }) => (file === undefined ? [] : [{ option, file }]));
   for (const { option, file } of outputs) refuseStdout(option, file);
+  if (output !== undefined) refuseOtherEnding(output, 'the days are a calendar', '.ics');
   if (outputs.length > 0) {
     await refuseUnfitOutputs(outputs, { inputs: [config, profile, profileFrom], io });
   }

@@ -428,7 +428,7 @@ export const refusedCases: readonly GoldenCase[] = [
     {
       '1.csv': 'first,3:12\n',
       '2.csv': '99,3:12\n',
-      '3.csv': '1,3m12s\n1,3:60\n',
+      '3.csv': '1,3m12s\n1,3:60\n1,39:12\n',
       '4.csv': '1,none\n1,3:12\n2,3:12\n2,none\n',
       '5.csv': '',
     },
@@ -450,6 +450,12 @@ export const refusedCases: readonly GoldenCase[] = [
     ],
     { 'watch.c': 'int mine;\n' },
   ),
+  refused('other-endings', [
+    'planner -o page.yaml',
+    'report calm.yaml -o watch.yaml',
+    'place -o sheet.txt',
+    'year -c supply.yaml --profile rare.yaml -o days.txt',
+  ]),
   options('chart', 'chart missed.yaml', [
     '-o day.gif',
     '-o missed.yaml',
