@@ -1,5 +1,7 @@
 // Zones that cover one another one by one, found without looking at all of them: they are filed by the readings of one
-// clock, cut into cells. A zone that covers another reaches over its least reading, and the one that is covered begins within.
+// clock, zones about as wide together, in cells as wide as they are, so that each reaches over two cells at most. A zone that
+// covers another is no narrower and reaches over its least reading; one that is covered is no wider and begins within.
+import { invariant } from '../base/index.js';
 import { type ClockName, greatest, includes, least, type Zone } from './zone.js';
 
 /** Something with a zone that it covers. */
@@ -14,54 +16,45 @@ export interface Spread<Node extends Zoned> {
   add(node: Node): readonly Node[];
 }
 
-/** A zone over more cells than this is looked at always. */
-const mostCells = 32;
-
 /** No cell is narrower: zones of real watches begin further apart than that. */
 const leastCellMs = 500;
 
-/** The cells of one clock that a zone reaches over. */
+/** Zones wider than half of `cellMs` and no wider than it. */
+interface Shelf<Node> {
+  readonly cellMs: number;
+  readonly reaching: Map<number, Node[]>;
+  readonly beginning: Map<number, Node[]>;
+}
+
+/** The readings of one clock in a zone. */
 interface Reach {
-  readonly first: number;
-  readonly last: number;
+  readonly from: number;
+  readonly to: number;
 }
 
 /** @param along the clock to file by: one that differs from zone to zone */
 export function spreadAlong<Node extends Zoned>(along: ClockName): Spread<Node> {
-  const reaching = new Map<number, Node[]>();
-  const beginning = new Map<number, Node[]>();
-  const wide: Node[] = [];
+  /** The narrowest first; each is twice as wide as the one before. */
+  const shelves: Shelf<Node>[] = [];
   const gone = new Set<Node>();
-  let cellMs: number | null = null;
+  const reachOf = (zone: Zone): Reach => ({ from: least(zone, along), to: greatest(zone, along) });
 
-  const reachOf = (zone: Zone): Reach => {
-    const [from, to] = [least(zone, along), greatest(zone, along)];
-    // The first zone sets the size: most are about as wide.
-    cellMs ??= Number.isFinite(to - from) ? Math.max(leastCellMs, to - from) : leastCellMs;
-    return { first: Math.floor(from / cellMs), last: Math.floor(to / cellMs) };
-  };
-  const cellsIn = function* ({ first, last }: Reach): Generator<number> {
-    if (last - first <= beginning.size) {
-      for (let cell = first; cell <= last; cell += 1) yield cell;
-      return;
-    }
-    for (const cell of beginning.keys()) if (first <= cell && cell <= last) yield cell;
-  };
-  const takeCovered = (nodes: Node[] | undefined, zone: Zone, into: Node[]): void => {
-    if (nodes === undefined) return;
+  const takeCovered = (nodes: Node[], zone: Zone, into: Node[]): void => {
+    const to = greatest(zone, along);
     for (let index = nodes.length - 1; index >= 0; index -= 1) {
       const known = nodes[index];
-      if (known === undefined || !includes(zone, known.at.zone)) continue;
+      if (known === undefined || greatest(known.at.zone, along) > to) continue;
+      if (!includes(zone, known.at.zone)) continue;
       removeAt(nodes, index);
       into.push(known);
       gone.add(known);
     }
   };
-  const anyCovers = (nodes: Node[] | undefined, zone: Zone): boolean => {
+  const anyCovers = (nodes: Node[] | undefined, zone: Zone, to: number): boolean => {
     if (nodes === undefined) return false;
     for (let index = nodes.length - 1; index >= 0; index -= 1) {
       const known = nodes[index];
-      if (known === undefined) continue;
+      if (known === undefined || greatest(known.at.zone, along) < to) continue;
       if (gone.has(known)) removeAt(nodes, index);
       else if (includes(known.at.zone, zone)) return true;
     }
@@ -70,22 +63,56 @@ export function spreadAlong<Node extends Zoned>(along: ClockName): Spread<Node> 
 
   return {
     covers(zone) {
-      const { first } = reachOf(zone);
-      return anyCovers(reaching.get(first), zone) || anyCovers(wide, zone);
+      const { from, to } = reachOf(zone);
+      return shelves.some(
+        ({ cellMs, reaching }) =>
+          cellMs >= to - from && anyCovers(reaching.get(Math.floor(from / cellMs)), zone, to),
+      );
     },
     add(node) {
       const { zone } = node.at;
       const reach = reachOf(zone);
+      const own = shelfFor(shelves, reach);
       const covered: Node[] = [];
-      for (const cell of cellsIn(reach)) takeCovered(beginning.get(cell), zone, covered);
-      listIn(beginning, reach.first).push(node);
-      if (reach.last - reach.first >= mostCells) wide.push(node);
-      else
-        for (let cell = reach.first; cell <= reach.last; cell += 1)
-          listIn(reaching, cell).push(node);
+      for (const shelf of shelves) {
+        for (const nodes of beginningIn(shelf, reach)) takeCovered(nodes, zone, covered);
+        if (shelf === own) break;
+      }
+      const [first, last] = [
+        Math.floor(reach.from / own.cellMs),
+        Math.floor(reach.to / own.cellMs),
+      ];
+      listIn(own.beginning, first).push(node);
+      for (let cell = first; cell <= last; cell += 1) listIn(own.reaching, cell).push(node);
       return covered;
     },
   };
+}
+
+/** The narrowest shelf whose cells are as wide as a zone reaches; it is made, and all before it, where it is not there yet. */
+function shelfFor<Node>(shelves: Shelf<Node>[], { from, to }: Reach): Shelf<Node> {
+  invariant(Number.isFinite(to - from), 'a clock to file zones by is bounded', { from, to });
+  for (let index = 0; ; index += 1) {
+    const shelf = (shelves[index] ??= {
+      cellMs: leastCellMs * 2 ** index,
+      reaching: new Map(),
+      beginning: new Map(),
+    });
+    if (shelf.cellMs >= to - from) return shelf;
+  }
+}
+
+/** What begins in the cells of a shelf that a zone reaches over. */
+function* beginningIn<Node>({ cellMs, beginning }: Shelf<Node>, reach: Reach): Generator<Node[]> {
+  const [first, last] = [Math.floor(reach.from / cellMs), Math.floor(reach.to / cellMs)];
+  if (last - first > beginning.size) {
+    for (const [cell, nodes] of beginning) if (first <= cell && cell <= last) yield nodes;
+    return;
+  }
+  for (let cell = first; cell <= last; cell += 1) {
+    const nodes = beginning.get(cell);
+    if (nodes !== undefined) yield nodes;
+  }
 }
 
 function removeAt(nodes: unknown[], index: number): void {

@@ -3,6 +3,7 @@
 import { invariant } from '../../base/index.js';
 import { effectBit } from '../../machine/index.js';
 import { restNodes } from '../rest.js';
+import { type Spread, spreadAlong, type Zoned } from '../spread.js';
 import { draftOf, type Model, type Steps } from '../track.js';
 import { TooManyStatesError } from '../visited.js';
 import { greatest, includes, least, relaxed, type Zone } from '../zone.js';
@@ -64,26 +65,25 @@ export function fewestOpenings(model: Model, leaveOpenAfterMs: number, mostState
 /** Zones of one key: those with a single reading of the heartbeat's clock by it, and the others. */
 interface Met {
   readonly single: Map<number, Zone[]>;
-  readonly wide: Zone[];
+  readonly wide: Spread<Zoned>;
 }
 
 /** Remembers a zone unless one of those met before covers it. */
 function isNew(met: Map<number, Met>, key: number, zone: Zone): boolean {
   let alike = met.get(key);
   if (alike === undefined) {
-    alike = { single: new Map(), wide: [] };
+    alike = { single: new Map(), wide: spreadAlong('heartbeat') };
     met.set(key, alike);
   }
   const { single, wide } = alike;
-  const covers = (known: Zone): boolean => includes(known, zone);
-  if (wide.some(covers)) return false;
+  if (wide.covers(zone)) return false;
   const reading = least(zone, 'heartbeat');
   if (reading !== greatest(zone, 'heartbeat')) {
-    wide.push(zone);
+    wide.add({ at: { zone } });
     return true;
   }
   const zones = single.get(reading) ?? [];
-  if (zones.some(covers)) return false;
+  if (zones.some((known) => includes(known, zone))) return false;
   zones.push(zone);
   single.set(reading, zones);
   return true;

@@ -12,7 +12,7 @@ import type { CourseWorld } from '../answer.js';
 import { modelOf, type Searched } from '../bounds.js';
 import { courseWorld } from '../course-world.js';
 import type { BoundsQuestion } from '../question.js';
-import { type Found, type SearchOptions, search } from '../search.js';
+import { type SearchOptions, type SearchResult, search } from '../search.js';
 import type { Model } from '../track.js';
 import { TooManyStatesError } from '../visited.js';
 import { type Course, courseIfAny } from '../witness.js';
@@ -30,11 +30,33 @@ export interface Attempt {
   readonly openingMs: number;
 }
 
+/** Searches of the same watch with some of its times changed. Claims of one search share them. */
+export interface Nearby {
+  /** What the search of a model finds; null: it outgrew its limit. */
+  found(model: Model, options: Sought['options']): SearchResult | null;
+}
+
+export function nearbySearches(): Nearby {
+  const known = new Map<string, SearchResult | null>();
+  return {
+    found: (model, options) => {
+      // All that nearby models of one question differ in.
+      const { times, heartbeats, warnings } = model;
+      const key = JSON.stringify([options, times, heartbeats, warnings]);
+      const before = known.get(key);
+      if (before !== undefined) return before;
+      const now = searchNearby(model, options);
+      known.set(key, now);
+      return now;
+    },
+  };
+}
+
 /** Experiments to try, the likeliest first. */
 export function* attempts(
   question: BoundsQuestion,
   { model, result }: Searched,
-  sought: Sought,
+  { nearby: searches, ...sought }: Sought & { readonly nearby: Nearby },
 ): Generator<Attempt> {
   const found = result[sought.what];
   if (found === null) return;
@@ -53,7 +75,7 @@ export function* attempts(
     }
   }
   for (const nearby of nearbyModels(question, model)) {
-    const near = foundNearby(nearby, sought);
+    const near = searches.found(nearby, sought.options)?.[sought.what] ?? null;
     if (near === null) continue;
     const way = courseIfAny(nearby, near, seek);
     if (way === null) continue;
@@ -119,9 +141,9 @@ function nearbyModels(question: BoundsQuestion, model: Model): readonly Model[] 
   return times.heartbeatMs === Number.POSITIVE_INFINITY ? ends : [silent, ...ends];
 }
 
-function foundNearby(model: Model, { what, options }: Sought): Found | null {
+function searchNearby(model: Model, options: Sought['options']): SearchResult | null {
   try {
-    return search(model, { ...options, mostNodes: mostNearbyStates })[what];
+    return search(model, { ...options, mostNodes: mostNearbyStates });
   } catch (error) {
     if (error instanceof TooManyStatesError) return null;
     throw error;

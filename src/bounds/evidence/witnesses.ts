@@ -6,7 +6,7 @@ import type { BoundName, CourseWorld, SafeLimit, Witness } from '../answer.js';
 import { decidedFromMs, type Searched, sureFromMs } from '../bounds.js';
 import type { BoundsQuestion } from '../question.js';
 import { timesOf } from '../times.js';
-import { type Attempt, attempts, type Sought } from './attempts.js';
+import { type Attempt, attempts, type Nearby, nearbySearches, type Sought } from './attempts.js';
 import { type Replayed, replay } from './replay.js';
 import { sceneOf, simplified, worldOf } from './scene.js';
 
@@ -52,7 +52,8 @@ export function shownOf(
     claims.push({ bound: 'neverAlarmedUpToMs', searched, what: 'decision', options });
     claims.push({ bound: 'bestDelayMs', searched, what: 'delivery', options });
   }
-  const shown = claims.map((claim) => shownFor(question, claim));
+  const nearby = nearbySearches();
+  const shown = claims.map((claim) => shownFor(question, { ...claim, nearby }));
   return {
     witnesses: shown.flatMap(({ witness }) => (witness === null ? [] : [witness])),
     safeLimits: shown.flatMap(({ safeLimit }) => (safeLimit === null ? [] : [safeLimit])),
@@ -64,7 +65,10 @@ interface ShownClaim {
   readonly safeLimit: SafeLimit | null;
 }
 
-function shownFor(question: BoundsQuestion, claim: Claim): ShownClaim {
+function shownFor(
+  question: BoundsQuestion,
+  claim: Claim & { readonly nearby: Nearby },
+): ShownClaim {
   const { searched, what, options, bound } = claim;
   const wantedMs = searched.result[what]?.openingMs;
   if (wantedMs === undefined) return { witness: null, safeLimit: null };
