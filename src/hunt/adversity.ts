@@ -1,4 +1,5 @@
 // How much may go wrong in one trial.
+import { weekMs } from '../base/index.js';
 import { calmEnvironment, type Environment, type PossibleResets } from '../model/index.js';
 
 /** The budgets of an environment for timelines that are drawn: with 0 outages there are none. All zero: only the door moves. */
@@ -42,9 +43,21 @@ function isGiven(kind: AdversityKind, given: Adversity): boolean {
   }
 }
 
-/** What is given, and the usual amount of each kind that is asked for and not given. */
-export function withUsual(given: Adversity, kinds: readonly AdversityKind[]): Adversity {
+/** In timelines that are longer: what goes wrong only the third time, or some hours after another fault, needs more of them. */
+const longMs = weekMs;
+const usualInLong: Readonly<Partial<Record<AdversityKind, Partial<Adversity>>>> = {
+  outages: { outages: 6 },
+  resets: { resets: 6 },
+};
+
+/** What is given, and the usual amount of each kind that is asked for and not given. @param lengthMs of the longest timelines. */
+export function withUsual(
+  given: Adversity,
+  kinds: readonly AdversityKind[],
+  lengthMs: number = weekMs,
+): Adversity {
+  const more = lengthMs > longMs ? usualInLong : {};
   return kinds
     .filter((kind) => !isGiven(kind, given))
-    .reduce((whole, kind) => ({ ...whole, ...usual[kind] }), given);
+    .reduce((whole, kind) => ({ ...whole, ...usual[kind], ...more[kind] }), given);
 }

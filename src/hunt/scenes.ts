@@ -8,7 +8,16 @@ import type { HuntQuestion } from './question.js';
 import { rhythmOf } from './rhythm.js';
 import type { Act, FaultAct, Stroke, Wait } from './stroke.js';
 import { logShare } from './turns.js';
-import { lengthWaits, logLengths, moments, near, shares, telling, warningMsOf } from './waits.js';
+import {
+  lengthWaits,
+  logLengths,
+  moments,
+  near,
+  shares,
+  telling,
+  turnWaits,
+  warningMsOf,
+} from './waits.js';
 
 /** @param first waits for the stroke that a scene begins with. */
 export function scenes(
@@ -58,6 +67,9 @@ function endings(question: HuntQuestion): fc.Arbitrary<readonly Stroke[]> {
   );
 }
 
+/** Brief visits while an alert waits. */
+const mostWaiting = 10;
+
 /** An alert is decided in an outage; before it is over, something else happens. */
 function pendingAlert(question: HuntQuestion): fc.Arbitrary<readonly Stroke[]> {
   const { adversity } = question;
@@ -84,6 +96,17 @@ function pendingAlert(question: HuntQuestion): fc.Arbitrary<readonly Stroke[]> {
   const brief = fc
     .integer({ min: 1, max: briefMsOf(question) })
     .map((forMs): Act => ({ kind: 'visit', forMs }));
+  // A queue of events that has room for a few of them.
+  const visits = fc
+    .record({
+      count: fc.integer({ min: 3, max: mostWaiting }),
+      everyMs: fc.integer({
+        min: briefMsOf(question) + 1,
+        max: briefMsOf(question) + 5 * minuteMs,
+      }),
+      forMs: fc.integer({ min: 1, max: briefMsOf(question) }),
+    })
+    .map((drawn): Act => ({ kind: 'series', ...drawn }));
   const whileOpen = fc.oneof(
     ...faults,
     { weight: 2, arbitrary: fc.constant(shuts) },
@@ -102,7 +125,12 @@ function pendingAlert(question: HuntQuestion): fc.Arbitrary<readonly Stroke[]> {
     .tuple(
       meanwhile,
       soonAfter(
-        fc.oneof(...faults, { weight: 1, arbitrary: opensAgain }, { weight: 1, arbitrary: brief }),
+        fc.oneof(
+          ...faults,
+          { weight: 1, arbitrary: opensAgain },
+          { weight: 1, arbitrary: brief },
+          { weight: 1, arbitrary: visits },
+        ),
         2,
       ),
     )
@@ -111,6 +139,55 @@ function pendingAlert(question: HuntQuestion): fc.Arbitrary<readonly Stroke[]> {
     .tuple(start, outage, fc.oneof(soonAfter(whileOpen, 3), afterShut), endings(question))
     .map(([wait, act, strokes, end]) => [opens, { wait, act }, ...strokes, ...end]);
 }
+
+/**
+ * An alert is decided in an outage, and still to be sent as something that the device counts comes round: mostly with the door shut by then, so
+ * that nothing brings it back if it is forgotten. Null: there are no outages, or nothing comes round.
+ */
+export function pendingAcrossATurn(question: HuntQuestion): fc.Arbitrary<readonly Stroke[]> | null {
+  const { adversity, watch, timing } = question;
+  const { recheckMs, connectMs } = rhythmOf(watch, timing);
+  const warningMs = warningMsOf(question);
+  const longestMs = adversity.longestOutageMs;
+  const wait = turnWaits(question, fc.constant(0));
+  if (adversity.outages === 0 || longestMs < 2 * minuteMs || wait === null) return null;
+  // The network is down before the device can have decided.
+  const earliestMs = (watch.escalationThreshold.open - 1) * recheckMs;
+  const drawn = fc.record({
+    wait,
+    downAfterMs: fc.nat(earliestMs),
+    forMs: fc.oneof(
+      fc.constant(longestMs),
+      fc.integer({ min: Math.floor(longestMs / 2), max: longestMs }),
+    ),
+    shutAfter: logLengths(1_000, Math.max(2_000, Math.floor(longestMs / 2))),
+    share: shares,
+    shutFirst: fc.constantFrom(true, true, true, false),
+    more: fc.option(
+      fc.record({ wait: logLengths(1_000, longestMs), act: fc.oneof(...boots(question), opening) }),
+      { freq: 1 },
+    ),
+    end: endings(question),
+  });
+  return drawn.map(({ wait: turn, downAfterMs, forMs, shutAfter, share, shutFirst, more, end }) => {
+    const upMs = downAfterMs + forMs;
+    const shutMs = warningMs + connectMs + shutAfter.ms;
+    const [fromMs, toMs] = shutFirst ? [shutMs, upMs] : [warningMs, Math.min(shutMs, upMs)];
+    const turnMs = Math.round(fromMs + share * Math.max(0, toMs - fromMs));
+    return [
+      { wait: { ...turn, byMs: -turnMs }, act: { kind: 'open' } },
+      { wait: { kind: 'length', ms: Math.max(1, downAfterMs) }, act: { kind: 'outage', forMs } },
+      { wait: { kind: 'length', ms: Math.max(1, shutMs - downAfterMs) }, act: shuts },
+      ...(more === null ? [] : [more]),
+      ...end,
+    ];
+  });
+}
+
+const opening: { readonly weight: number; readonly arbitrary: fc.Arbitrary<Act> } = {
+  weight: 1,
+  arbitrary: fc.constant({ kind: 'open' }),
+};
 
 /** Faults after which a device starts again. */
 function boots({
@@ -195,10 +272,16 @@ const longestOpeningMs = 2 * dayMs;
 
 /** Visits too brief for an alert, one after the other, and then one that is not. */
 function briefVisits(question: HuntQuestion): fc.Arbitrary<readonly Stroke[]> {
+  const { watch, timing } = question;
+  const { checkMs, recheckMs } = rhythmOf(watch, timing);
   const briefMs = briefMsOf(question);
+  const seenMs = Math.max(
+    briefMs,
+    Math.min(checkMs, (watch.escalationThreshold.open - 1) * recheckMs) - 1,
+  );
   const everyMs = logLengths(
-    Math.max(minuteMs, briefMs + 1),
-    Math.max(briefMs + minuteMs, 6 * hourMs),
+    Math.max(minuteMs, seenMs + 1),
+    Math.max(seenMs + minuteMs, 6 * hourMs),
   );
   const series = fc
     .record({
@@ -207,7 +290,11 @@ function briefVisits(question: HuntQuestion): fc.Arbitrary<readonly Stroke[]> {
         fc.integer({ min: 2, max: mostBriefVisits }),
       ),
       every: everyMs,
-      forMs: fc.integer({ min: 1, max: briefMs }),
+      // Most visits of a few seconds fall between two checks.
+      forMs: fc.oneof(
+        fc.integer({ min: 1, max: briefMs }),
+        near(5_000).map((byMs) => Math.max(1, seenMs + Math.min(0, byMs))),
+      ),
     })
     .map(({ count, every, forMs }): Act => ({ kind: 'series', count, everyMs: every.ms, forMs }));
   const then = fc.record({

@@ -2,11 +2,11 @@
 // power while it boots. Scripts are drawn and shrunk; staging one turns it into instants.
 
 import fc from 'fast-check';
-import { dayMs } from '../base/index.js';
+import { dayMs, minuteMs } from '../base/index.js';
 import { mostChapters, mostStrokes } from '../model/index.js';
 import { acts, lateActs } from './acts.js';
 import type { HuntQuestion } from './question.js';
-import { scenes } from './scenes.js';
+import { pendingAcrossATurn, scenes } from './scenes.js';
 import type { Act, Script, Stroke, Wait } from './stroke.js';
 import { lateWaits, logLengths, waits } from './waits.js';
 
@@ -24,6 +24,8 @@ const strokesToAScene = 8;
 /** What follows the first scene after a quiet stretch comes within this time each. */
 const mostInChapter = 4;
 const soonMs = 2 * dayMs;
+/** What a fault left behind is mostly met some hours later. */
+const hoursLaterMs = [10 * minuteMs, dayMs] as const;
 
 /** Scripts for a question; with fewer faults than its adversity allows, or as many. Shrink to fewer strokes. */
 export function scripts(question: HuntQuestion): fc.Arbitrary<Script> {
@@ -62,15 +64,19 @@ function chapters(
   usual: fc.Arbitrary<Wait>,
   act: fc.Arbitrary<Act>,
 ): fc.Arbitrary<readonly Stroke[]> {
-  const soon = fc.oneof(usual, logLengths(1_000, soonMs));
+  const soon = fc.oneof(usual, logLengths(1_000, soonMs), logLengths(...hoursLaterMs));
   const part = (wait: fc.Arbitrary<Wait>): fc.Arbitrary<readonly Stroke[]> =>
     fc.oneof(
       { weight: 1, arbitrary: fc.record({ wait, act: lateActs(question, act) }).map(alone) },
       { weight: 2, arbitrary: scenes(question, wait) },
     );
+  const across = pendingAcrossATurn(question);
+  const first = part(lateWaits(question, usual));
   return fc
     .tuple(
-      part(lateWaits(question, usual)),
+      across === null
+        ? first
+        : fc.oneof({ weight: 3, arbitrary: first }, { weight: 1, arbitrary: across }),
       fc.array(part(soon), { maxLength: mostInChapter, size: 'max' }),
     )
     .map(([first, more]) => [first, ...more].flat());

@@ -21,23 +21,12 @@ const quietShares = fc.oneof(
 
 /** Waits among which are long quiet stretches, to any instant or to where a counter comes round. */
 export function lateWaits(question: HuntQuestion, usual: fc.Arbitrary<Wait>): fc.Arbitrary<Wait> {
-  const turns = turnsOf(question);
-  // Firmware does its housekeeping by the calendar more often than by a counter.
-  const calendar = turns.filter(
-    ({ of, period }) => of === 'clock' && period >= dayMs && period % dayMs === 0,
-  );
   const { checkMs } = rhythmOf(question.watch, question.timing);
   const before = (ms: number): fc.Arbitrary<number> =>
     fc.integer({ min: -Math.max(1, ms), max: 0 });
-  const turn = fc.record({
-    kind: fc.constant('turn' as const),
-    turn: fc.oneof(
-      { weight: 1, arbitrary: fc.constantFrom(...turns) },
-      { weight: 1, arbitrary: fc.constantFrom(...(calendar.length > 0 ? calendar : turns)) },
-    ),
-    since: fc.constantFrom<('power-on' | 'now')[]>('power-on', 'power-on', 'now'),
-    share: fc.oneof(fc.constant(0), shares),
-    byMs: fc.oneof(
+  const turn = turnWaits(
+    question,
+    fc.oneof(
       { weight: 1, arbitrary: fc.constantFrom(0, 1, -1) },
       { weight: 1, arbitrary: fc.integer({ min: -checkMs, max: checkMs }) },
       { weight: 1, arbitrary: before(warningMsOf(question) + checkMs) },
@@ -52,12 +41,35 @@ export function lateWaits(question: HuntQuestion, usual: fc.Arbitrary<Wait>): fc
       },
       { weight: 1, arbitrary: fc.integer({ min: -farFromTurnMs, max: farFromTurnMs }) },
     ),
-  });
+  );
   return fc.oneof(
     { weight: 2, arbitrary: usual },
     { weight: 2, arbitrary: quietShares.map((share): Wait => ({ kind: 'quiet', share })) },
-    { weight: turns.length > 0 ? 4 : 0, arbitrary: turn },
+    ...(turn === null ? [] : [{ weight: 4, arbitrary: turn }]),
   );
+}
+
+/** Until so near to where something that the device counts comes round; null: nothing does in timelines of this length. */
+export function turnWaits(
+  question: HuntQuestion,
+  byMs: fc.Arbitrary<number>,
+): fc.Arbitrary<Extract<Wait, { readonly kind: 'turn' }>> | null {
+  const turns = turnsOf(question);
+  if (turns.length === 0) return null;
+  // Firmware does its housekeeping by the calendar more often than by a counter.
+  const calendar = turns.filter(
+    ({ of, period }) => of === 'clock' && period >= dayMs && period % dayMs === 0,
+  );
+  return fc.record({
+    kind: fc.constant('turn' as const),
+    turn: fc.oneof(
+      { weight: 1, arbitrary: fc.constantFrom(...turns) },
+      { weight: 1, arbitrary: fc.constantFrom(...(calendar.length > 0 ? calendar : turns)) },
+    ),
+    since: fc.constantFrom<('power-on' | 'now')[]>('power-on', 'power-on', 'now'),
+    share: fc.oneof(fc.constant(0), shares),
+    byMs,
+  });
 }
 
 export function waits(question: HuntQuestion): fc.Arbitrary<Wait> {

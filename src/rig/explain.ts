@@ -29,6 +29,15 @@ function looksIn(wakes: readonly RigWake[], { fromMs, toMs }: Stretch) {
   return { open, shut };
 }
 
+/** Readings in the wakes of a stretch, those after a send among them, which are no checks. */
+function readsIn(wakes: readonly RigWake[], { fromMs, toMs }: Stretch): number {
+  let reads = 0;
+  for (const wake of wakes) {
+    if (wake.entryMs !== null && wake.entryMs >= fromMs && wake.endMs < toMs) reads += wake.reads;
+  }
+  return reads;
+}
+
 /** What kept it from checking: asleep or held all the time, or awake for most of it. Null: neither. */
 function keptFrom(
   { wakes, memoryLostMs }: Reply,
@@ -99,8 +108,12 @@ export function explainRun(run: RigRun, openings: Spans, faults: Faults | null =
           : '';
       const ending = `${carried === null ? '' : `; ${carried}`}${stopped}`;
       const { open, shut } = looksIn(wakes, stretch);
-      if (open + shut === 0)
-        return `the firmware did not check the contact while it was open${ending}`;
+      if (open + shut === 0) {
+        const reads = readsIn(wakes, stretch);
+        return reads === 0
+          ? `the firmware did not check the contact while it was open${ending}`
+          : `the firmware read the contact ${times(reads)} while it was open, but only after a send in the same wake${ending}`;
+      }
       const seen = `the firmware checked the contact ${times(open + shut)} while it was open`;
       const each = open + shut === 1 ? '' : ' each time';
       if (open === 0) return `${seen} and read it shut${each}${ending}`;

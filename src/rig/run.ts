@@ -31,10 +31,15 @@ export function rigRun(reply: Reply, { world, timing }: Experiment): RigRun {
       : (failureOf(totals.failureCode, totals.endMs, totals.failureDetail) ??
         negligence(totals, world));
   const { clockError } = timing;
+  let folded: Trace['wakes'] | null = null;
   const trace: Trace = {
     lengthMs: world.lengthMs,
     alerts,
-    wakes: foldedWakes(reply, { alerts, openings: world.openings }),
+    // It takes longer than the run of a quiet month, and not every reader wants it.
+    get wakes() {
+      folded ??= foldedWakes(reply, { alerts, openings: world.openings });
+      return folded;
+    },
     flat: [],
     charges: [],
     lowBattery: lowBatteryOf(reply.sends),

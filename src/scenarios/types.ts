@@ -207,6 +207,7 @@ export interface Expectations {
       | 'falseAlarms'
       | 'earlyAlerts'
       | 'repeats'
+      | 'undelivered'
       | 'checks'
       | 'lowBatteryMessages';
     readonly least: number;

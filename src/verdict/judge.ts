@@ -38,8 +38,13 @@ export function judge(
   const judged = judgeOpenings(openings, trace, { alerts, asked, partly });
   const summary = summarize(judged, alerts, trace.tally.checks);
   const warnings = trace.lowBattery?.length ?? 0;
+  const undelivered = alerts.filter(({ deliveredMs }) => deliveredMs === null).length;
   return {
-    summary: warnings === 0 ? summary : { ...summary, lowBatteryMessages: warnings },
+    summary: {
+      ...summary,
+      ...(undelivered === 0 ? {} : { undelivered }),
+      ...(warnings === 0 ? {} : { lowBatteryMessages: warnings }),
+    },
     alerts,
     openings: judged,
   };

@@ -68,6 +68,8 @@ export interface Summary {
   readonly checks: number;
   /** The greatest detection latency of the reported and late leave-opens; null: none. */
   readonly worstDelayMs: number | null;
+  /** Alerts that were decided and never delivered; absent: none. */
+  readonly undelivered?: number;
   /** Low-battery messages that were delivered; absent: none. */
   readonly lowBatteryMessages?: number;
 }

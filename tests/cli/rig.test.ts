@@ -196,6 +196,40 @@ void dw_wake(dw_cause cause) {
   });
 });
 
+describe('a finding that takes more words than a name has room for', () => {
+  // What an earlier wake allocated, kept in an array of a retained struct.
+  const stale = `#include <stdlib.h>
+#include "dozewatch_rig.h"
+DW_RETAINED static int *kept;
+void dw_wake(dw_cause cause) {
+  (void)cause;
+  if (dw_contact_is_open()) {
+    if (kept) *kept += 1;
+    else kept = calloc(1, sizeof *kept);
+  }
+  dw_sleep_ms(120000);
+}
+`;
+
+  it('is written with a shorter one, and its scenario shows it again', async () => {
+    const folder = ownFolder({ 'stale.c': stale });
+    const args = ['rig', 'stale.c'];
+    const hunted = await runHere(folder, [...args, '--hunt', '--calm', '-o', 'x.yaml'], {
+      environment,
+    });
+    expect(hunted.status).toBe(1);
+    const [, name = ''] =
+      /^name: "(.*)"$/mu.exec(readFileSync(path.join(folder, 'x.yaml'), 'utf8')) ?? [];
+    expect(name.length).toBe(200);
+    expect(name).toMatch(/^Found by a hunt: at \+.* heap .*…$/u);
+    const again = await runHere(folder, [...args, 'x.yaml', '--json'], { environment });
+    expect(again.status).toBe(1);
+    expect(JSON.parse(again.stdout).replays[0].firmware).toMatchObject({
+      failure: { kind: 'stale-pointer' },
+    });
+  });
+});
+
 describe('a hunt for what the settings allow', () => {
   it('is not counted as a finding of the firmware', async () => {
     const args = ['rig', 'sound.c', '--hunt', '--runs', '40'];

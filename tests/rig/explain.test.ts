@@ -39,6 +39,11 @@ describe('an opening that was missed', () => {
       'the firmware did not check the contact while it was open',
     ],
     [
+      'read only after a send',
+      'dw_send_heartbeat("well"); (void)dw_contact_is_open();',
+      'the firmware read the contact 20 times while it was open, but only after a send in the same wake',
+    ],
+    [
       'seen and not told',
       'dw_contact_is_open();',
       'the firmware checked the contact 20 times while it was open, read it open each time and sent no alert',

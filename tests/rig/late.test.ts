@@ -71,6 +71,12 @@ describe('a mistake that shows late', () => {
     ['two deaf hours each week', 32],
     ['an outage that the firmware gives up on, after two weeks', 11, 'later.c'],
     ['a reset after eight days that ends it', 20, 'later.c'],
+    ['a back-off that is never set back', 2, 'further.c'],
+    ['a ring of events, one too far', 4, 'further.c'],
+    ['a restart each day that forgets an unsent alert', 8, 'further.c'],
+    ['a queue that is full at the third event', 10, 'further.c'],
+    ['the third outage, at which it gives up', 11, 'further.c'],
+    ['a day that ends, and an unsent alert with it', 21, 'combined.c'],
   ])('is found: %s', async (_, variant, file = 'late.c') => {
     expect(await firstBreach(file, variant, runs)).not.toBeNull();
   });

@@ -94,6 +94,23 @@ describe('an opening while the device is without charge', () => {
   });
 });
 
+describe('alerts that are never delivered', () => {
+  it('are counted where there are any', () => {
+    const { summary } = judge(
+      spansOf([]),
+      traceWith([
+        [5, null],
+        [7, 9],
+        [11, null],
+      ]),
+      asked({ leaveOpenAfterMs }),
+    );
+    expect(summary).toMatchObject({ alerts: 3, undelivered: 2 });
+    const delivered = judge(spansOf([]), traceWith([[7, 9]]), asked({ leaveOpenAfterMs }));
+    expect(delivered.summary).not.toHaveProperty('undelivered');
+  });
+});
+
 describe('low-battery messages', () => {
   it('are counted where there are any', () => {
     const messages = (count: number) => {

@@ -139,6 +139,7 @@ function adversityOf(
   return withUsual(
     given,
     adversityKinds.filter((kind: AdversityKind) => asked.includes(kind)),
+    lengthOf(options, watchFile),
   );
 }
 

@@ -125,7 +125,16 @@ export function wishFor(finding: Finding, ran: Ran): Expectations {
   const name = wrongCount(finding, ran);
   if (name === null) return exactly(summary, ['missed', 'falseAlarms', 'alerts']);
   const count: Count = { name, least: 0, most: Math.max(0, (summary[name] ?? 0) - 1) };
-  return { counts: [count], worstDelayAtMostMs: null, worstDelayAtLeastMs: null };
+  return {
+    counts: withFalseAlarms(count, summary.falseAlarms),
+    worstDelayAtMostMs: null,
+    worstDelayAtLeastMs: null,
+  };
+}
+
+/** A watch that alerts all the time misses nothing, and is no better. @param most false alarms in this timeline. */
+function withFalseAlarms(count: Count, most: number): readonly Count[] {
+  return count.name === 'falseAlarms' ? [count] : [count, { name: 'falseAlarms', least: 0, most }];
 }
 
 /** The count that the breach is one too many of; null: no count shows it. */
@@ -150,7 +159,7 @@ function wrongCount({ breach }: Finding, { verdict }: Ran): CountName | null {
       const alert = verdict.alerts[breach.subject?.index ?? -1];
       if (alert?.deliveredMs !== null) return 'alerts';
       const outcome = alert.opening === null ? 'brief' : verdict.openings.at(alert.opening).outcome;
-      return outcome === 'missed' || outcome === 'undecided' ? outcome : null;
+      return outcome === 'missed' || outcome === 'undecided' ? outcome : 'undelivered';
     }
   }
 }
@@ -164,6 +173,7 @@ const compared: readonly CountName[] = [
   'falseAlarms',
   'earlyAlerts',
   'repeats',
+  'undelivered',
 ];
 
 /** The sound watch's verdict, in everything in which the faulty one's differs. */
@@ -204,8 +214,13 @@ export function firmwareWish(
   if (name !== null && (summary[name] ?? 0) > most) {
     // Fewer misses than the machine's are no fault; fewer alerts are.
     const count: Count = { name, least: name === 'alerts' ? most : 0, most };
+    const falseAlarms = Math.max(summary.falseAlarms, machine.falseAlarms);
     return {
-      expect: { counts: [count], worstDelayAtMostMs: null, worstDelayAtLeastMs: null },
+      expect: {
+        counts: withFalseAlarms(count, falseAlarms),
+        worstDelayAtMostMs: null,
+        worstDelayAtLeastMs: null,
+      },
       words: `expect: is what the machine of the watch file gets; the firmware gets ${name}: ${String(summary[name] ?? 0)}.`,
     };
   }

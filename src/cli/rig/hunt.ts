@@ -43,8 +43,11 @@ export function huntedFirmware(
     return run;
   };
   let excused = 0;
+  const own = deviceProperties(program, watchFile.watch);
+  // What stopped a firmware is why it missed something.
+  const [running, others] = [own.slice(0, 1), own.slice(1)];
   const asked = unlessTheMachine(
-    [...judgedProperties(watchFile.judge), ...deviceProperties(program, watchFile.watch)],
+    [...running, ...judgedProperties(watchFile.judge), ...others],
     () => {
       excused += 1;
     },

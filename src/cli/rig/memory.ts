@@ -1,5 +1,11 @@
 // What a firmware retains before and after the wake that shows why something was missed, late or false, and what the machine of the watch file did there.
-import { durationText, greatestOf, plain } from '../../base/index.js';
+import {
+  durationText,
+  greatestOf,
+  minuteMs,
+  plain,
+  roundedDurationText,
+} from '../../base/index.js';
 import {
   hexOf,
   partsOf,
@@ -84,7 +90,7 @@ interface Deciding {
 }
 
 /** What a wake is to what it is shown for. */
-type Role = 'differs' | 'stopped' | 'decided' | 'due' | 'tried' | 'last' | 'before';
+type Role = 'differs' | 'stopped' | 'longest' | 'decided' | 'due' | 'tried' | 'last' | 'before';
 
 interface ShownWake {
   /** Its index; the number of wakes where there is no such wake. */
@@ -98,7 +104,9 @@ function decidingWake(on: Deciding): ShownWake {
   const lastBy = (ms: number): number => wakes.findLastIndex(({ wakeMs }) => wakeMs <= ms);
   const none = wakes.length;
   if (on.subject === null) {
-    return { wake: failure === null ? none : lastBy(failure.atMs), role: 'stopped' };
+    return failure === null
+      ? { wake: longestWake(on.run), role: 'longest' }
+      : { wake: lastBy(failure.atMs), role: 'stopped' };
   }
   if (on.subject.kind === 'alert') {
     const decidedMs = trace.alerts[on.subject.index]?.decidedMs;
@@ -123,19 +131,50 @@ function decidingWake(on: Deciding): ShownWake {
   return { wake: due, role: hasTried ? 'tried' : 'due' };
 }
 
+/** The wake in which it was awake for longest, where that is long; the number of wakes where none is. */
+function longestWake(run: RigRun): number {
+  const { wakes } = run.reply;
+  let longest = wakes.length;
+  let mostMs = leastLongMs;
+  for (const index of wakes.keys()) {
+    const ms = awakeMs(run, index);
+    if (ms > mostMs) [longest, mostMs] = [index, ms];
+  }
+  return longest;
+}
+
+/** From a wake to the sleep that ends it; of one that waits for a reset, to the next one. */
+function awakeMs({ reply: { wakes }, trace }: RigRun, index: number): number {
+  const wake = wakes[index];
+  if (wake === undefined) return 0;
+  const endMs = wake.ends === 'held' ? (wakes[index + 1]?.wakeMs ?? trace.lengthMs) : wake.endMs;
+  return endMs - wake.wakeMs;
+}
+
+function longestText(run: RigRun): string {
+  const index = longestWake(run);
+  const text = roundedDurationText(awakeMs(run, index));
+  return run.reply.wakes[index]?.ends === 'held' ? `${text} and waiting for a reset` : text;
+}
+
+/** Awake for longer than a send takes. */
+const leastLongMs = 5 * minuteMs;
+
 function momentText(atMs: number, clockOf: ((atMs: number) => string) | undefined): string {
   const since = `+${durationText(atMs)}`;
   return clockOf === undefined ? since : `${clockOf(atMs)} (${since})`;
 }
 
 /** Which wake it is, by the numbers of the tables. */
-function roleWords(role: Role, { subject }: Deciding): string {
+function roleWords(role: Role, { subject, run }: Deciding): string {
   const number = `no. ${String((subject?.index ?? 0) + 1)}`;
   switch (role) {
     case 'differs':
       return 'They first differ in the wake';
     case 'stopped':
       return 'It stopped in the wake';
+    case 'longest':
+      return `It was awake longest, for ${longestText(run)}, in the wake`;
     case 'decided':
       return subject?.kind === 'opening'
         ? `Opening ${number}: an alert was decided in the wake`

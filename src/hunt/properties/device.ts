@@ -35,12 +35,13 @@ function sparesTheBatteryProperty(program: Program): Property {
       const ownMs = awakeMs(ran.trace);
       // The machine takes time to run, and mostly there is no need to ask it.
       if (ownMs <= mostMoreMs) return null;
-      const watchMs = awakeMs(machineTrace(ran, program));
+      const machine = machineTrace(ran, program);
+      const watchMs = awakeMs(machine);
       if (ownMs <= mostTimes * watchMs + mostMoreMs) return null;
       return {
         property: sparesTheBattery,
         subject: null,
-        what: `awake for ${roundedDurationText(ownMs)}, but the watch for only ${roundedDurationText(watchMs)}`,
+        what: `awake for ${roundedDurationText(ownMs)} in ${counted(wakesOf(ran.trace), 'wake')}, but the watch for only ${roundedDurationText(watchMs)} in ${numberText(wakesOf(machine))}`,
       };
     },
   };
@@ -92,6 +93,10 @@ function machineTrace({ trial, world }: Ran, program: Program): Trace {
 function awakeMs({ tally }: Trace): number {
   const sendMs = tally.alertSendMs + tally.heartbeatSendMs + tally.lowBatterySendMs;
   return tally.bootMs + sendMs + tally.joinWaitMs + tally.heldMs;
+}
+
+function wakesOf({ tally: { wakes } }: Trace): number {
+  return wakes['power-on'] + wakes.reset + wakes.timer + wakes.contact;
 }
 
 /** What a firmware must do besides the `judge:` section. */

@@ -18,6 +18,7 @@ const countNames = [
   'falseAlarms',
   'earlyAlerts',
   'repeats',
+  'undelivered',
   'checks',
   'lowBatteryMessages',
 ] as const;
@@ -66,6 +67,7 @@ export const expectFields = section(
     falseAlarms: countField('Alerts about a brief opening or a shut door.'),
     earlyAlerts: countField('Alerts that were decided before leaveOpenAfter had passed.'),
     repeats: countField('Further alerts of one opening.'),
+    undelivered: countField('Alerts decided and never delivered.'),
     checks: countField('Checks of the contact.'),
     lowBatteryMessages: countField('Low-battery messages delivered.'),
     worstDelayAtMost: durationField(
