@@ -57,6 +57,11 @@ const figureWords: Readonly<Record<YearlyName, string>> = {
   late: 'late per year',
   falseAlarms: 'false alarms per year',
 };
+const alarms: Readonly<Record<YearlyName, Figure['alarm']>> = {
+  missed: 'missed',
+  late: null,
+  falseAlarms: 'false',
+};
 const looks: Readonly<Record<YearlyName, string>> = {
   missed: 'dw-missed',
   late: 'dw-late',
@@ -122,7 +127,14 @@ function noteOf({ estimate, yearsByCount }: EstimateInput): Note {
 function figureOf(name: YearlyName, { estimate }: EstimateInput): Figure {
   const rate = estimate.rates[name];
   const value = rate.count === 0 ? knownText(rate, figure) : figure(rate.perYear, 'up');
-  return { name: figureWords[name], value, alarm: null, late: false, share: 1 };
+  const isSeen = rate.count > 0;
+  return {
+    name: figureWords[name],
+    value,
+    alarm: isSeen ? alarms[name] : null,
+    late: isSeen && name === 'late',
+    share: 1,
+  };
 }
 
 interface Bin {
@@ -134,10 +146,14 @@ interface Bin {
 
 /** Bins of 1, 2, 5, 10 … counts, as few as a plot has room for: from 0, or from where the years begin if that is far from 0. */
 export function binsOf(years: YearsByCount, mostBins = mostBars): readonly Bin[] {
-  const most = greatestOf([fewestShown, ...years.keys()]);
-  const least = leastOf([most, ...years.keys()]);
-  const margin = Math.ceil((most - least) / 10);
-  const first = least > farFromNone * most ? Math.max(0, least - margin) : 0;
+  const greatest = greatestOf([fewestShown, ...years.keys()]);
+  const least = leastOf([greatest, ...years.keys()]);
+  const spread = greatest - least;
+  // Years that hardly differ stand in the middle of some empty places, not in one block.
+  const around = spread < fewestShown ? fewestShown : 0;
+  const isFar = least > farFromNone * greatest;
+  const first = isFar ? Math.max(0, least - Math.max(around, Math.ceil(spread / 10))) : 0;
+  const most = isFar ? greatest + around : greatest;
   const length = most - first + 1;
   let width = 1;
   for (let power = 1; Math.ceil(length / width) > mostBins; power *= 10) {
@@ -173,7 +189,9 @@ function yearsPanel(name: YearlyName, input: EstimateInput, fullPx: number): Blo
     name === 'late' && reportWithinMs !== null
       ? ` (later than the required ${durationText(reportWithinMs)})`
       : '';
-  const begins = firstFrom === 0 ? '' : `; no year had fewer than ${numberText(firstFrom)}`;
+  const least = leastOf(yearsByCount[name].keys());
+  const begins =
+    firstFrom === 0 || estimate.years === 1 ? '' : `; every year had at least ${numberText(least)}`;
   const title = panelTitle(
     `Share of years, by how many ${panelWords[name]} they had${within}${begins}`,
     fullPx,
@@ -284,7 +302,8 @@ function flagsOf(name: YearlyName, { estimate, yearsByCount }: EstimateInput): r
     words: `9 years of 10 have at most ${numberText(ninth)}`,
     look: 'soft',
   };
-  return [{ ms: rate.perYear, words, look: 'strong' }, ...(rate.count === 0 ? [] : [ofTen])];
+  const isTold = rate.count > 0 && estimate.years >= 10;
+  return [{ ms: rate.perYear, words, look: 'strong' }, ...(isTold ? [ofTen] : [])];
 }
 
 function countReached(years: YearsByCount, wanted: number): number {

@@ -1,11 +1,12 @@
 // How warm the space gets while the door stands open: temperature against time, with the limit, the latest alert, and when
 // somebody has shut the door.
 import { scaleLinear } from 'd3-scale';
+import type { VNode } from 'preact';
 import { durationText, greatestOf, leastOf, roughDurationText, sentence } from '../base/index.js';
 import { celsiusAfter, type Limit, type Margin, type Space } from '../margin/index.js';
 import { DurationAxis, ShareAxis, sideWordsPx } from './detection/axes.js';
 import { type Flag, Flags, flagRowPx, flagRows, placeFlags } from './detection/flags.js';
-import { At, Bar, type Block, Shape, Words } from './drawing.js';
+import { At, Bar, type Block, Shape, type TimeScale, Words } from './drawing.js';
 import { circle } from './glyphs.js';
 import { px } from './numbers.js';
 import type { Figure } from './page/figures.js';
@@ -13,6 +14,7 @@ import { headOf, type Note } from './page/head.js';
 import { type LegendEntry, legendOf } from './page/legend.js';
 import { panelTitle } from './page/panel-title.js';
 import { documentText, innerPx, lineOf, Sheet, sheetWidthPx, usualWidthPx } from './page/sheet.js';
+import { Dimension } from './strip/dimension.js';
 import { textWidth } from './text.js';
 import { type PictureTheme, themes } from './theme.js';
 
@@ -44,7 +46,7 @@ export function marginChart(
   const blocks = [
     headOf({ title, subtitles: [subtitle], figures: figuresOf(input), note }, fullPx),
     warmthPanel(input, fullPx),
-    ...(input.cases.length > 1 ? [legendOf(samplesOf(input), fullPx)] : []),
+    legendOf(samplesOf(input), fullPx),
     lineOf('dozewatch margin'),
   ];
   return documentText(
@@ -85,15 +87,21 @@ function noteOf(input: MarginInput): Note {
 }
 
 function figuresOf({ worstDelayMs, responseMs, cases }: MarginInput): readonly Figure[] {
-  const figure = (name: string, value: string): Figure => ({
+  const figure = (name: string, value: string, alarm: Figure['alarm'] = null): Figure => ({
     name,
     value,
-    alarm: null,
+    alarm,
     late: false,
     share: 1,
   });
+  const left = leastLeft(cases)?.leftMs ?? null;
   const reached = cases.map(({ margin }) => margin.toLimitMs).filter((ms) => ms !== null);
   return [
+    left === null
+      ? figure('time to spare', 'unlimited')
+      : left >= 0
+        ? figure('time to spare', roughDurationText(left, 'at least'))
+        : figure('too late by', roughDurationText(-left, 'at most'), 'missed'),
     figure(
       'at the limit after',
       reached.length === 0 ? 'never' : roughDurationText(leastOf(reached), 'at least'),
@@ -101,6 +109,22 @@ function figuresOf({ worstDelayMs, responseMs, cases }: MarginInput): readonly F
     figure('alert at the latest after', roughDurationText(worstDelayMs, 'at most')),
     figure('door shut after', roughDurationText(worstDelayMs + responseMs, 'at most')),
   ];
+}
+
+/** The case in which the door is shut the latest for its limit; null: none comes to it. */
+function leastLeft(cases: MarginInput['cases']): Crossing | null {
+  const crossings = cases.flatMap(({ margin: { toLimitMs, leftMs } }): Crossing[] =>
+    toLimitMs === null || leftMs === null ? [] : [{ toLimitMs, leftMs }],
+  );
+  return crossings.reduce<Crossing | null>(
+    (least, one) => (least === null || one.leftMs < least.leftMs ? one : least),
+    null,
+  );
+}
+
+interface Crossing {
+  readonly toLimitMs: number;
+  readonly leftMs: number;
 }
 
 const plotPx = 280;
@@ -130,7 +154,7 @@ function warmthPanel(input: MarginInput, fullPx: number): Block {
   const ticks = y.ticks(5).map((celsius) => ({ y: y(celsius), words: celsiusText(celsius) }));
   const shutMs = worstDelayMs + responseMs;
   const flags = placeFlags(flagsOf(input, toMs), x, widthPx);
-  const title = panelTitle('Temperature behind the open door', fullPx);
+  const title = panelTitle('Temperature inside, by how long the door has been open', fullPx);
   const topY = title.height + flagRows(flags) * flagRowPx + 6;
   const curves = cases.map(
     ({ margin }) =>
@@ -153,11 +177,19 @@ function warmthPanel(input: MarginInput, fullPx: number): Block {
             {limitText(limit)}
           </Words>
           {cases.map(({ margin: { tauMs } }, index) => (
-            <Shape
-              class={index === 0 ? 'dw-curve' : 'dw-curve-most'}
-              d={curveOf((ms) => y(celsiusAfter(input, tauMs, ms)), x, toMs)}
-            />
+            <g>
+              <Shape
+                class="dw-curve-ghost"
+                d={curveOf((ms) => y(celsiusAfter(input, tauMs, ms)), x, [shutMs, toMs])}
+                title="If nobody came"
+              />
+              <Shape
+                class={index === 0 ? 'dw-curve' : 'dw-curve-most'}
+                d={curveOf((ms) => y(celsiusAfter(input, tauMs, ms)), x, [0, shutMs])}
+              />
+            </g>
           ))}
+          <Left cases={cases} shutMs={shutMs} x={x} widthPx={widthPx} />
           {cases.map(({ name, margin }) => (
             <g>
               <Shape
@@ -223,9 +255,44 @@ function worstText(celsius: number, { passed }: Limit): string {
   return celsiusText((passed === 'rising' ? Math.ceil(tenths) : Math.floor(tenths)) / 10);
 }
 
-function curveOf(yAt: (ms: number) => number, x: (ms: number) => number, toMs: number): string {
+/** Between the limit and the person: the time that is left, or lacks. */
+function Left(props: {
+  readonly cases: MarginInput['cases'];
+  readonly shutMs: number;
+  readonly x: TimeScale;
+  readonly widthPx: number;
+}): VNode | null {
+  const { cases, shutMs, x, widthPx } = props;
+  const worst = leastLeft(cases);
+  if (worst === null || x(worst.toLimitMs) > widthPx) return null;
+  const { toLimitMs, leftMs } = worst;
+  const isLate = leftMs < 0;
+  const words = isLate
+    ? `${roughDurationText(-leftMs, 'at most')} too late`
+    : `${roughDurationText(leftMs, 'at least')} to spare`;
+  return (
+    <Dimension
+      x1={x(Math.min(toLimitMs, shutMs))}
+      x2={x(Math.max(toLimitMs, shutMs))}
+      y={plotPx - 14}
+      footY={plotPx}
+      words={words}
+      title={words}
+      minX={0}
+      maxX={widthPx}
+      strong
+      class={isLate ? 'dw-t-missed' : 'dw-t-reported'}
+    />
+  );
+}
+
+function curveOf(
+  yAt: (ms: number) => number,
+  x: (ms: number) => number,
+  [fromMs, toMs]: readonly [number, number],
+): string {
   return Array.from({ length: steps + 1 }, (_, step) => {
-    const ms = (step * toMs) / steps;
+    const ms = fromMs + (step * (toMs - fromMs)) / steps;
     return `${step === 0 ? 'M' : 'L'}${px(x(ms))} ${px(yAt(ms))}`;
   }).join('');
 }
@@ -263,8 +330,11 @@ function flagsOf(
 }
 
 function samplesOf({ cases }: MarginInput): readonly LegendEntry[] {
-  return cases.map(({ name }, index) => ({
-    words: name,
-    sample: <Shape class={index === 0 ? 'dw-curve' : 'dw-curve-most'} d="M0 8H22" />,
-  }));
+  return [
+    ...cases.map(({ name }, index) => ({
+      words: `${name}, until somebody shuts it`,
+      sample: <Shape class={index === 0 ? 'dw-curve' : 'dw-curve-most'} d="M0 8H22" />,
+    })),
+    { words: 'if nobody came', sample: <Shape class="dw-curve-ghost" d="M0 8H22" /> },
+  ];
 }

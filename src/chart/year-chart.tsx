@@ -59,6 +59,11 @@ const mostCovered = 0.5;
 const axisPx = 22;
 const namesPx = sideWordsPx + 22;
 
+const alarms: Readonly<Record<string, Figure['alarm']>> = {
+  missed: 'missed',
+  'false alarms': 'false',
+};
+
 /** Draws a year as a whole SVG document, the same bytes every time. */
 export function yearChart(
   input: YearInput & { readonly options?: YearChartOptions | undefined },
@@ -68,7 +73,13 @@ export function yearChart(
   const fullPx = innerPx(widthPx, false);
   const title = cutText(`A year with ${name}`, fullPx, { sizePx: 22, bold: true });
   const shown = figures.map(
-    ([figure, value]): Figure => ({ name: figure, value, alarm: null, late: false, share: 1 }),
+    ([figure, value]): Figure => ({
+      name: figure,
+      value,
+      alarm: value === '0' ? null : (alarms[figure] ?? null),
+      late: false,
+      share: 1,
+    }),
   );
   const blocks = [
     headOf({ title, subtitles: [subtitle], figures: shown, note }, fullPx),

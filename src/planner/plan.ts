@@ -29,7 +29,7 @@ import { type LengthBar, lengthBarOf } from '../wording/index.js';
 import { lastOf, type Work } from './last-of.js';
 import { overridesOf } from './settings.js';
 import { doorOf, readSource, timelineFrom } from './source.js';
-import type { PlannerState } from './state.js';
+import { type PlannerState, watchNameOf } from './state.js';
 import { profileOf, usageOf } from './usage.js';
 
 export interface Plan {
@@ -55,7 +55,6 @@ export type Planned =
   /** `source.file` of an error is the key of its field, or the name of its file. */
   | { readonly ok: false; readonly errors: readonly Diagnostic[] };
 
-export const watchName = 'watch.yaml';
 const mostExplained = 20;
 /** A reason costs a run of its own: a contact with more edges than this gets few. */
 const mostExplainedEdges = 4_000;
@@ -82,7 +81,7 @@ const tableFor: Work<WatchSettings, Program['table']> = {
 
 function planOf(state: PlannerState, known: Shared): Planned {
   const overrides = overridesOf(state.set);
-  const watch = parseWatchFile(state.watchText, watchName, overrides);
+  const watch = parseWatchFile(state.watchText, watchNameOf(state), overrides);
   const usage = usageOf(state);
   if (!watch.ok || !usage.ok)
     return { ok: false, errors: [...errorsOf(watch), ...errorsOf(usage)] };
@@ -116,7 +115,7 @@ function planOf(state: PlannerState, known: Shared): Planned {
       watchText: () =>
         state.watchText === null
           ? watchTextSaying(state.filledFrom, overrides)
-          : overlaidWatchText(state.watchText, watchName, { overrides, comment: [] }),
+          : overlaidWatchText(state.watchText, watchNameOf(state), { overrides, comment: [] }),
       scenarioText: source.kind === 'log' ? null : () => scenarioText(source.scenario),
       profile: profileOf(state, usage.value),
       warnings: [...watch.warnings, ...timeline.remarks],

@@ -23,8 +23,8 @@ import {
 } from '../scenarios/index.js';
 import { simulate } from '../sim/index.js';
 import { explain, judge } from '../verdict/index.js';
-import { knownFrom, type Plan, planning, watchName } from './plan.js';
-import { initialState, type PlannerState } from './state.js';
+import { knownFrom, type Plan, planning } from './plan.js';
+import { initialState, type PlannerState, watchNameOf } from './state.js';
 
 /** What a page needs to stand on its own. */
 export interface PageParts {
@@ -41,7 +41,8 @@ export function plannedReport(state: PlannerState, page: PageParts): string | nu
   const { watchFile, scene, question } = plan;
   const { timeline } = scene;
   const { file, name } = timeline;
-  const run = toldRun(timeline, plan);
+  const watchName = watchNameOf(state);
+  const run = toldRun(timeline, plan, watchName);
   const { version, caution, script } = page;
   const zone = (state.source.zone ?? '').trim();
   return reportHtml({
@@ -50,7 +51,7 @@ export function plannedReport(state: PlannerState, page: PageParts): string | nu
     watchName,
     timelines: [run.told],
     bar: plan.bar === null ? null : reportBar(plan.bar),
-    bounds: boundsIn(question, watchFile),
+    bounds: boundsIn(question, watchFile, watchName),
     battery: reportBattery([{ file, name, use: run.use }], { watchFile, name: watchName }),
     commandLine: commandLineText('report', [file], {
       config: watchName,
@@ -61,6 +62,7 @@ export function plannedReport(state: PlannerState, page: PageParts): string | nu
     version,
     caution,
     script,
+    pack: null,
   });
 }
 
@@ -73,11 +75,17 @@ function planFromFiles(state: PlannerState): Plan | null {
     text === undefined
       ? state.source
       : ({ kind: 'scenario', name: 'scenario.yaml', text } as const);
-  const again = planning()({ ...initialState, watchText: watchText(), set: {}, source });
+  const again = planning()({
+    ...initialState,
+    watchText: watchText(),
+    set: {},
+    source,
+    watchName: watchNameOf(state),
+  });
   return again.ok ? again.plan : null;
 }
 
-function toldRun(timeline: Timeline, { watchFile, question, bounds }: Plan) {
+function toldRun(timeline: Timeline, { watchFile, question, bounds }: Plan, watchName: string) {
   const { program } = question;
   const { world, expect, logged } = timeline;
   const experiment = experimentOf(timeline, { program, watchFile });
@@ -108,7 +116,11 @@ function toldRun(timeline: Timeline, { watchFile, question, bounds }: Plan) {
   return { told: reportTimeline(view, trace), use };
 }
 
-function boundsIn(question: BoundsQuestion, watchFile: WatchFile): ReportBounds | null {
+function boundsIn(
+  question: BoundsQuestion,
+  watchFile: WatchFile,
+  watchName: string,
+): ReportBounds | null {
   try {
     const bounds = boundsOf(question);
     return reportBounds({ watchName, overrides: [], watchFile, bounds, isJudged: true });

@@ -16,6 +16,8 @@ export interface PlannerState {
   readonly watchText: string | null;
   /** The watch file that the fields were filled from: what is taken out keeps its comments. Null: none. */
   readonly filledFrom: string | null;
+  /** The name of that file; not given: what is taken out is called watch.yaml. */
+  readonly watchName?: string | undefined;
   /** What the fields say in place of it, by the key of the field. */
   readonly set: Readonly<Record<string, string>>;
   readonly source: {
@@ -54,6 +56,11 @@ export const initialState: PlannerState = {
   drawn: [],
   profile: usualProfile,
 };
+
+/** What the watch file is called in warnings, and where it is taken out. */
+export function watchNameOf({ watchName }: Pick<PlannerState, 'watchName'>): string {
+  return watchName ?? 'watch.yaml';
+}
 
 /** The same with a door that is used otherwise; a timeline of the person's own stays. */
 export function usedAs(state: PlannerState, profile: string): PlannerState {
@@ -128,6 +135,7 @@ export function isState(value: unknown): value is PlannerState {
   const {
     watchText,
     filledFrom,
+    watchName,
     set,
     source,
     drawn,
@@ -136,6 +144,7 @@ export function isState(value: unknown): value is PlannerState {
   return (
     (watchText === null || typeof watchText === 'string') &&
     (filledFrom === null || typeof filledFrom === 'string') &&
+    isOptional(watchName, 'string') &&
     typeof set === 'object' &&
     set !== null &&
     Object.entries(set).every(

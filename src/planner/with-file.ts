@@ -27,7 +27,13 @@ export function withFile(
   }
   const set = settingsIn(text, name);
   if (set !== null) {
-    return ok({ ...state, watchText: null, filledFrom: text, set: { ...usageIn(state), ...set } });
+    return ok({
+      ...state,
+      watchText: null,
+      filledFrom: text,
+      watchName: name,
+      set: { ...usageIn(state), ...set },
+    });
   }
   const isWatch = /(?:^|[{,])[ \t]*"?(?:watch|device|judge|supply|environment)"?[ \t]*:/mu.test(
     text,

@@ -45,9 +45,10 @@ export interface ReportTimeline {
 
 /** A picture laid out for a page, for a tablet or paper, and for a phone: whole SVG documents with the theme `page`. */
 export interface Fitting {
-  readonly page: string;
+  /** Null, as on a phone: the one in the middle serves every width. */
+  readonly page: string | null;
   readonly middle: string;
-  readonly phone: string;
+  readonly phone: string | null;
 }
 
 export interface ReportBounds {
@@ -89,4 +90,6 @@ export interface ReportInput {
   readonly commandLine: string;
   readonly caution: string;
   readonly script: PageScript;
+  /** Gzip in base 64, for long data; null: it stays as text. */
+  readonly pack: ((text: string) => string) | null;
 }

@@ -1,13 +1,14 @@
 // The timelines of a report that is open in a browser: run again from its data, and made live.
 import { render } from 'preact';
 import { LiveCalendar } from '../chart/index.js';
-import { decodedData } from './data/decode-data.js';
+import { unpackedData } from './data/decode-data.js';
 import { sceneOfRun } from './run.js';
 
-export function makeLive(): void {
+export async function makeLive(): Promise<void> {
   const data = document.getElementById('dw-data');
   if (data === null) return;
-  decodedData(data.textContent).timelines.forEach(({ timeline, watchFile }, index) => {
+  const { timelines } = await unpackedData(data.textContent);
+  timelines.forEach(({ timeline, watchFile }, index) => {
     const place = document.getElementById(`live-${index}`);
     if (place === null) return;
     place.replaceChildren();

@@ -1,7 +1,7 @@
 // A whole report as one HTML file that asks nothing of anybody: no request, no other file.
 import { hiddenPatterns, markupOf } from '../chart/index.js';
 import type { Standing } from '../wording/index.js';
-import { encodedData } from './data/encode.js';
+import { encodedData, packedData } from './data/encode.js';
 import type { ReportInput, ReportTimeline } from './input.js';
 import { loader, type PageScript } from './page-script.js';
 import {
@@ -14,13 +14,16 @@ import {
 } from './sections.js';
 import { reportStyle } from './style.js';
 
+/** Longer data is packed: of a year with 300 openings a day to a third. */
+const mostPlainChars = 50_000;
+
 /** The phase of the checks is dozewatch's choice. */
 function isAssumed({ timeline }: ReportTimeline): boolean {
   return timeline.logged?.powerOnIsAssumed === true;
 }
 
 export function reportHtml(input: ReportInput): string {
-  const { timelines, watchFile, script, title, bar, bounds, battery } = input;
+  const { timelines, watchFile, script, title, bar, bounds, battery, pack } = input;
   const [first] = timelines;
   const alone = timelines.length === 1;
   const body = markupOf(
@@ -60,12 +63,13 @@ export function reportHtml(input: ReportInput): string {
       </main>
     </>,
   );
-  const data = encodedData({
+  const text = encodedData({
     timelines: timelines.map(({ timeline }) => ({
       timeline: { ...timeline, remarks: [] },
       watchFile,
     })),
   });
+  const data = pack !== null && text.length > mostPlainChars ? packedData(pack(text)) : text;
   return htmlDocument({ title, style: reportStyle(), body, data, script });
 }
 

@@ -19,7 +19,7 @@ import {
   verdictStanding,
   verdictWords,
 } from '../wording/index.js';
-import { fitting } from './fitting.js';
+import { fitting, stillFitting } from './fitting.js';
 import type { Fact, ReportFinding, ReportPhases, ReportTimeline } from './input.js';
 
 /** The most findings in one table. */
@@ -45,7 +45,7 @@ export function reportTimeline(view: Omit<ReplayView, 'moments'>, trace: Trace):
     isClean: held(verdict.summary) && expected.length === 0 && !mayHide(timeline),
     phases: phasesIn(whole),
     facts: [...replayFacts(whole, unpainted), ...expected],
-    overview: fitting((widthPx) => overviewChart(input, explanations, widthPx)),
+    overview: stillFitting((widthPx) => overviewChart(input, explanations, widthPx)),
     aligned: held(verdict.summary)
       ? null
       : fitting((widthPx) => alignedChart(input, explanations, widthPx) ?? ''),

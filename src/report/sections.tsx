@@ -26,7 +26,6 @@ export function Facts({ facts }: { readonly facts: readonly Fact[] }): VNode {
   );
 }
 
-/** A picture that may be wider than the screen: then it scrolls, by keyboard too. */
 /** A picture laid out for each width; the style sheet shows one. */
 export function FittingPicture(props: {
   readonly pictures: Fitting;
@@ -34,21 +33,24 @@ export function FittingPicture(props: {
   readonly name: string;
 }): VNode {
   const { pictures, id, name } = props;
+  const { page, middle, phone } = pictures;
+  if (page === null || phone === null) return <Picture svg={middle} id={id} name={name} />;
   return (
     <>
       <div class="on-page">
-        <Picture svg={pictures.page} id={id} name={name} />
+        <Picture svg={page} id={id} name={name} />
       </div>
       <div class="on-middle">
-        <Picture svg={pictures.middle} id={`${id}-middle`} name={name} />
+        <Picture svg={middle} id={`${id}-middle`} name={name} />
       </div>
       <div class="on-phone">
-        <Picture svg={pictures.phone} id={`${id}-phone`} name={name} />
+        <Picture svg={phone} id={`${id}-phone`} name={name} />
       </div>
     </>
   );
 }
 
+/** A picture that may be wider than the screen: then it scrolls, by keyboard too. */
 function Picture(props: {
   readonly svg: string;
   readonly id: string;
@@ -154,7 +156,7 @@ function PhaseTable({ of }: { readonly of: ReportPhases }): VNode {
         {of.verdict} {of.span}
       </p>
       {of.rows.length === 0 ? null : (
-        <div class="wide" tabIndex={0} role="group" aria-label="Every phase">
+        <div class="wide phases" tabIndex={0} role="group" aria-label="Every phase">
           <table>
             <thead>
               <tr>
@@ -166,8 +168,8 @@ function PhaseTable({ of }: { readonly of: ReportPhases }): VNode {
             <tbody>
               {of.rows.map((cells) => (
                 <tr>
-                  {cells.map((cell) => (
-                    <td>{cell}</td>
+                  {cells.map((cell, index) => (
+                    <td data-title={of.columns[index] ?? ''}>{cell}</td>
                   ))}
                 </tr>
               ))}

@@ -12,6 +12,7 @@ h3{font-size:16px;margin:24px 0 8px;font-weight:600;overflow-wrap:anywhere}
 p{margin:0 0 10px;max-width:78ch}
 .soft{color:var(--dw-soft)}
 .verdict{font-size:19px;line-height:1.4;margin:14px 0 0;padding:14px 18px;border-left:6px solid var(--dw-reported);background:var(--dw-panel);max-width:none;overflow-wrap:anywhere}
+.verdict+*{margin-top:18px}
 .verdict.bad{border-left-color:var(--dw-missed)}
 .verdict.doubtful{border-left-color:var(--dw-late)}
 .verdict strong{font-weight:600}
@@ -65,10 +66,12 @@ footer{margin-top:40px;border-top:1px solid var(--dw-rule);padding-top:12px;font
 @media screen and (max-width:640px){
 .on-page,.on-middle{display:none}
 .on-phone{display:block}
-.findings thead{display:none}
-.findings table,.findings tbody,.findings tr,.findings td{display:block;padding-left:0}
-.findings tr{border-bottom:1px solid var(--dw-rule);padding:6px 0}
-.findings td{border:0;padding:1px 0}
+.findings thead,.phases thead{display:none}
+.findings table,.findings tbody,.findings tr,.findings td,.phases table,.phases tbody,.phases tr,.phases td{display:block;padding-left:0}
+.findings tr,.phases tr{border-bottom:1px solid var(--dw-rule);padding:6px 0}
+.findings td,.phases td{border:0;padding:1px 0}
+.phases td{display:grid;grid-template-columns:9em 1fr;gap:0 12px}
+.phases td::before{content:attr(data-title);color:var(--dw-soft)}
 h2{overflow-wrap:anywhere}
 .sheet,.sheet thead,.sheet tbody{display:block}
 .sheet tr{display:grid;grid-template-columns:4.5em 1fr 1fr 5em;border-bottom:1px solid var(--dw-rule);padding:4px 0}

@@ -40,8 +40,8 @@ describe('the picture of bounds', () => {
   it('states the chance at the length asked for, and the bounds, in figures', () => {
     const words = printed(drawing(plainBounds()));
     const figure = (name: string) => words[words.indexOf(name) + 1];
-    // Two thirds of the grey band: (300 s − 180.4 s) / 180.4 s.
-    expect(figure('reported, at 5 min open')).toBe('66.3 %');
+    // Two thirds of the grey band: (300 s − 180.4 s) / 180.4 s = 66.297 %, rounded down.
+    expect(figure('reported, at 5 min open')).toBe('66.2 %');
     // Rounded so that they stay true: up, down, down, up.
     expect(figure('sure from')).toBe('6 min 1 s');
     expect(figure('quiet up to')).toBe('3 min');
@@ -125,7 +125,7 @@ describe('the picture of bounds', () => {
     const all = drawing(plainBounds({ detectionCurveMost: most, delayDistributionMost: most }));
     expect(ofClass(all, 'curve-most').map(titleOf)).toContain('At most');
     expect(marks(all, 'reported')).toEqual([]);
-    expect(printed(all)).toContain('≥ 66.3 %');
+    expect(printed(all)).toContain('≥ 66.2 %');
   });
 
   it('calls a chance of 100 % not sure where it takes the environment away', () => {

@@ -19,12 +19,23 @@ describe('a file brought to the planner', () => {
   it('fills the fields, or takes the place of the door', () => {
     const watch = withFile(initialState, 'watch.yaml', 'watch: { checkInterval: 5m }\n');
     expect(watch.ok && watch.value.set['watch.checkInterval']).toBe('5m');
+    expect(watch.ok && watch.value.watchName).toBe('watch.yaml');
     const log = withFile(
       initialState,
       'doors.csv',
       'time,state\n2026-05-08T06:00:00Z,open\n2026-05-08T06:20:00Z,shut\n',
     );
     expect(log.ok && log.value.source.kind).toBe('log');
+  });
+
+  it('has its own name in warnings, or its field has', () => {
+    const text = 'watch: { checkInterval: 2h }\njudge: { leaveOpenAfter: 5h }\n';
+    const taken = withFile(initialState, 'north door.yaml', text);
+    const made = planning()(taken.ok ? taken.value : initialState);
+    if (!made.ok) throw new Error('a plan follows from it');
+    const files = made.plan.warnings.map(({ source }) => source.file);
+    expect(files.length).toBeGreaterThan(0);
+    expect(files).not.toContain('watch.yaml');
   });
 
   it.each([

@@ -1,7 +1,9 @@
 // The data of a page gives the same timeline back, whatever its contact does.
+
+import { gzipSync } from 'node:zlib';
 import { describe, expect, it } from 'vitest';
-import { decodedData } from '../../src/report/data/decode-data.js';
-import { encodedData } from '../../src/report/data/encode.js';
+import { decodedData, unpackedData } from '../../src/report/data/decode-data.js';
+import { encodedData, packedData } from '../../src/report/data/encode.js';
 import { defaultWatchFile, parseScenario, timelineOf } from '../../src/scenarios/index.js';
 
 const head = 'start: 2026-05-08T06:00:00Z\nlength: 1d\n';
@@ -13,7 +15,7 @@ const scenarios = {
 };
 
 describe('the data of a page', () => {
-  it.each(Object.entries(scenarios))('gives back the contact that %s', (_, text) => {
+  it.each(Object.entries(scenarios))('gives back the contact that %s', async (_, text) => {
     const read = parseScenario(`${head}${text}`, 'day.yaml');
     if (!read.ok) throw new Error(JSON.stringify(read.errors));
     const watchFile = defaultWatchFile();
@@ -22,5 +24,8 @@ describe('the data of a page', () => {
     const data = { timelines: [{ timeline: timeline.value, watchFile }] };
     const [found] = decodedData(encodedData(data)).timelines;
     expect(found?.timeline.world).toEqual(timeline.value.world);
+    const packed = packedData(gzipSync(encodedData(data)).toString('base64'));
+    expect(await unpackedData(packed)).toEqual(decodedData(encodedData(data)));
+    expect(await unpackedData(encodedData(data))).toEqual(decodedData(encodedData(data)));
   });
 });

@@ -2,7 +2,7 @@
 // brief opening has of it is false alarm; between quiet and sure lies the grey band.
 import { scaleLinear } from 'd3-scale';
 import type { VNode } from 'preact';
-import { durationText } from '../../base/index.js';
+import { durationText, percentText } from '../../base/index.js';
 import { type Curve, valueAt } from '../../bounds/index.js';
 import { At, Bar, type Block, Shape, type TimeScale, Words } from '../drawing.js';
 import { circle } from '../glyphs.js';
@@ -15,7 +15,7 @@ import { DurationAxis, ShareAxis, sideWordsPx } from './axes.js';
 import { type CurvePoint, pieceOf, reachedAt } from './curve.js';
 import { type Flag, Flags, flagRowPx, flagRows, placeFlags } from './flags.js';
 import type { DetectionScene } from './scene.js';
-import { isCalm, percentText, toldAtLeaveOpen } from './words.js';
+import { isCalm, toldAtLeaveOpen } from './words.js';
 
 const plotPx = 210;
 const bandRowPx = 20;
@@ -268,7 +268,7 @@ function AskedPoint({ plot }: { readonly plot: Plot }): VNode {
     <Shape
       class={share < 1 ? 'dw-asked-missed' : 'dw-asked-told'}
       d={circle(x(ms), y(share), 5)}
-      title={`Of openings of ${durationText(ms)}, ${percentText(share)} lead to an alert`}
+      title={`Of openings of ${durationText(ms)}, ${percentText(share, 'down')} lead to an alert`}
     />
   );
 }

@@ -5,6 +5,7 @@ import type { VNode } from 'preact';
 import {
   durationText,
   greatestOf,
+  percentText,
   roughDurationText,
   roundedDurationText,
 } from '../../base/index.js';
@@ -18,7 +19,6 @@ import { DurationAxis, ShareAxis, type ShareTick, sideWordsPx } from './axes.js'
 import { pieceOf, reachedAt } from './curve.js';
 import { type Flag, Flags, flagRowPx, flagRows, placeFlags } from './flags.js';
 import type { DetectionScene } from './scene.js';
-import { percentText } from './words.js';
 
 const plotPx = 130;
 const dimensionPx = 20;

@@ -52,12 +52,19 @@ export function placeFlags(
     if (place === undefined) left.push(flag);
     else placed.push({ ...flag, x: at, ...place });
   }
-  // Above all others no line of theirs is in the way.
-  for (const flag of left) {
-    const at = x(flag.ms);
-    placed.push({ ...flag, x: at, ...aboveAll(placed, { at, width: wordsPx(flag), widthPx }) });
+  // Above all others no line of theirs is in the way; its own must not strike their words.
+  while (left.length > 0) {
+    const free = left.findLastIndex(({ ms }) => placed.every((other) => !isStruck(other, x(ms))));
+    for (const flag of left.splice(Math.max(0, free), 1)) {
+      const at = x(flag.ms);
+      placed.push({ ...flag, x: at, ...aboveAll(placed, { at, width: wordsPx(flag), widthPx }) });
+    }
   }
   return placed;
+}
+
+function isStruck(flag: PlacedFlag, lineX: number): boolean {
+  return lineX > flag.wordsX - gapPx && lineX < flag.wordsX + wordsPx(flag) + gapPx;
 }
 
 /** In a row above all others, beside its line or over it: words have paper behind them. */

@@ -43,7 +43,8 @@ export function DetectionPage({
     }`,
   ];
   const comb = bare ? null : combOf(scene.watchFile);
-  const bar = lengthBarIn(scene.bounds, scene.watchFile);
+  // A page has the bar at its top already.
+  const bar = bare ? null : lengthBarIn(scene.bounds, scene.watchFile);
   const blocks: Block[] = [
     ...(bare ? [] : [headOf({ title, subtitles, figures: figuresOf(scene) }, fullPx)]),
     ...(bar === null ? [] : [lengthBarBlock(bar, fullPx)]),

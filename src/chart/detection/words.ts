@@ -1,15 +1,7 @@
 // Shares and limits in words.
-import { durationText, roundedDurationText } from '../../base/index.js';
+import { durationText, percentText, roundedDurationText } from '../../base/index.js';
 import { valueAt } from '../../bounds/index.js';
 import type { DetectionScene } from './scene.js';
-
-/** `66.7 %`; 0 % and 100 % are said of exactly that only. */
-export function percentText(share: number): string {
-  if (share <= 0) return '0 %';
-  if (share >= 1) return '100 %';
-  const tenths = Math.min(999, Math.max(1, Math.round(share * 1_000)));
-  return `${tenths / 10} %`;
-}
 
 export interface Told {
   /** `66.3 %`, `at least 94 %`; `not sure` where only the environment stands in the way. */
@@ -21,7 +13,7 @@ export interface Told {
 export function toldAtLeaveOpen({ bounds, watchFile }: DetectionScene): Told {
   const share = valueAt(bounds.detectionCurve, watchFile.judge.leaveOpenAfterMs);
   const least = bounds.detectionCurveMost === null ? '' : 'at least ';
-  if (share < 1) return { words: `${least}${percentText(share)}`, sure: false };
+  if (share < 1) return { words: `${least}${percentText(share, 'down')}`, sure: false };
   return bounds.holds.leaveOpenAfter.atRest === false
     ? { words: 'not sure', sure: false }
     : { words: '100 %', sure: true };

@@ -23,6 +23,8 @@ function SlidingComb({ comb }: { readonly comb: Comb }): VNode {
   const frame = useRef<HTMLDivElement>(null);
   const widthPx = useWidth(frame);
   const [step, setStep] = useState(Math.round(0.6 * steps));
+  // Steps of a finger are not told as those of a mouse are in every browser.
+  const heldX = useRef(0);
   const share = step / steps;
   const firstMs = Math.min(comb.periodMs - 1, Math.floor(share * comb.periodMs));
   const withWords = widthPx >= leastForWordsPx;
@@ -47,9 +49,14 @@ function SlidingComb({ comb }: { readonly comb: Comb }): VNode {
         role="img"
         aria-label={sentenceOf(comb, firstMs)}
         style="touch-action:pan-y;cursor:ew-resize"
-        onPointerDown={(event) => event.currentTarget.setPointerCapture(event.pointerId)}
+        onPointerDown={(event) => {
+          event.currentTarget.setPointerCapture(event.pointerId);
+          heldX.current = event.clientX;
+        }}
         onPointerMove={(event) => {
-          if (event.buttons !== 0) slide(event.movementX);
+          if (event.buttons === 0) return;
+          slide(event.clientX - heldX.current);
+          heldX.current = event.clientX;
         }}
       >
         <CombRow comb={comb} firstMs={firstMs} x={x} withWords={withWords} />

@@ -13,6 +13,9 @@ const sentenceLinePx = 22;
 const wordsFont = { sizePx: 11 };
 const boldFont = { sizePx: 11, bold: true };
 const captionPx = 18;
+const captionLinePx = 15;
+/** Fonts of a system where Inter is missing are up to this much wider. */
+const widerFonts = 1.1;
 const flagPx = 18;
 const barPx = 16;
 const wordsPx = 20;
@@ -27,7 +30,8 @@ interface Zone {
 export function lengthBarBlock(bar: LengthBar, widthPx: number): Block {
   const lines = wrapText(bar.sentence, widthPx, { font: sentenceFont, mostLines: 3 });
   const captionY = lines.length * sentenceLinePx + 12;
-  const barY = captionY + captionPx + flagPx;
+  const caption = wrapText(bar.caption, widthPx / widerFonts, { font: wordsFont, mostLines: 2 });
+  const barY = captionY + captionPx + (caption.length - 1) * captionLinePx + flagPx;
   return {
     height: barY + barPx + wordsPx,
     node: (
@@ -42,9 +46,11 @@ export function lengthBarBlock(bar: LengthBar, widthPx: number): Block {
             {line}
           </Words>
         ))}
-        <Words x={0} y={captionY + 11} class="dw-soft">
-          {bar.caption}
-        </Words>
+        {caption.map((line, index) => (
+          <Words x={0} y={captionY + 11 + index * captionLinePx} class="dw-soft">
+            {line}
+          </Words>
+        ))}
         <At x={0} y={barY}>
           <Zones bar={bar} widthPx={widthPx} />
           <Borders bar={bar} widthPx={widthPx} />

@@ -59,7 +59,7 @@ export function Bands({ scene, facts, x, lanes }: Props & { readonly lanes: Lane
             />
             <Bar x={left} width={width} y={top - 3} height={3} class={`dw-${cap.kind}-cap`} />
             {at === null ? null : (
-              <Words x={at} y={top - 5} class={`dw-t-${cap.kind}`}>
+              <Words x={at} y={top - 5} class={`dw-halo dw-t-${cap.kind}`}>
                 {cap.words}
               </Words>
             )}
@@ -77,7 +77,7 @@ export function Bands({ scene, facts, x, lanes }: Props & { readonly lanes: Lane
               title={() => `Reset: ${stampText(scene.calendar, atMs)}`}
             />
             {words === null ? null : (
-              <Words x={words} y={top - 5} class="dw-t-power">
+              <Words x={words} y={top - 5} class="dw-halo dw-t-power">
                 reset
               </Words>
             )}

@@ -26,7 +26,7 @@ import { type LoadedWatch, loadWatch } from '../inputs/load-watch.js';
 import { barOfWatch, provedOfWatch } from '../inputs/proved-of.js';
 import { cautionWords } from '../layout/caution.js';
 import { asRun } from '../layout/command-line.js';
-import { shippedScript } from '../layout/page-script.js';
+import { pack, shippedScript } from '../layout/page-script.js';
 import { paintFor } from '../layout/paint.js';
 import { tell } from '../layout/tell.js';
 import { version } from '../program.js';
@@ -110,6 +110,7 @@ async function pageParts(replays: readonly Replay[], watch: LoadedWatch) {
     version,
     caution: cautionWords,
     script: await shippedScript('report'),
+    pack,
   };
 }
 

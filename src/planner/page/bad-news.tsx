@@ -2,7 +2,7 @@
 import type { VNode } from 'preact';
 import type { Diagnostic } from '../../base/index.js';
 import { fields } from '../fields.js';
-import { type Plan, type Planned, watchName } from '../plan.js';
+import type { Plan, Planned } from '../plan.js';
 
 const mostErrors = 12;
 const mostWarnings = 4;
@@ -17,9 +17,8 @@ export function newsText({ message, expected, hint }: Diagnostic): string {
 export function fieldOf({ source, message }: Diagnostic): string | null {
   // What is missing from a section stands nowhere; its message begins with its key.
   const [first = ''] = message.split(' ');
-  const isMissing = source.file === watchName && message.endsWith(' is missing');
-  const key = isMissing ? first : source.file;
-  return fields.some((field) => field.key === key) ? key : null;
+  const keys = [source.file, ...(message.endsWith(' is missing') ? [first] : [])];
+  return keys.find((key) => fields.some((field) => field.key === key)) ?? null;
 }
 
 export function FileErrors({ planned }: { readonly planned: Planned }): VNode | null {

@@ -21,6 +21,7 @@ export function SettingsAsText(props: {
       ...state,
       watchText: null,
       filledFrom: null,
+      watchName: undefined,
       set: { ...usageIn(state), ...read.value },
     });
   };

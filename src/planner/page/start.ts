@@ -1,4 +1,5 @@
 // What the page begins with: the files it was made for, else the defaults.
+import { unpackedText } from '../../report/index.js';
 import { initialState, isState, type PlannerState } from '../state.js';
 
 let known: PlannerState = initialState;
@@ -16,13 +17,6 @@ export function readStart(done: () => void): void {
   };
   if (typeof data !== 'object' || data === null) done();
   else if ('packed' in data && typeof data.packed === 'string') {
-    unpack(data.packed, (text) => take(JSON.parse(text)));
+    void unpackedText(data.packed).then((text) => take(JSON.parse(text)));
   } else take('start' in data ? data.start : null);
-}
-
-/** The text of gzip in base 64. */
-function unpack(base64: string, then: (text: string) => void): void {
-  const bytes = Uint8Array.from(atob(base64), (letter) => letter.charCodeAt(0));
-  const stream = new Blob([bytes]).stream().pipeThrough(new DecompressionStream('gzip'));
-  void new Response(stream).text().then(then);
 }

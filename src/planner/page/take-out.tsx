@@ -4,7 +4,7 @@ import { useState } from 'preact/hooks';
 import { cFiles } from '../../emit/index.js';
 import type { Plan } from '../plan.js';
 import type { PageParts } from '../planned-report.js';
-import type { PlannerState } from '../state.js';
+import { type PlannerState, watchNameOf } from '../state.js';
 import type { Answer } from './tasks.js';
 import { ask } from './use-worker.js';
 
@@ -24,7 +24,7 @@ export function TakeOut(props: { readonly plan: Plan; readonly state: PlannerSta
   return (
     <div class="tools" role="group" aria-label="Take out">
       <span class="soft">Take out</span>
-      <button type="button" onClick={() => give('watch.yaml', watchText())}>
+      <button type="button" onClick={() => give(takenOutAs(state), watchText())}>
         Watch file
       </button>
       <button
@@ -43,6 +43,12 @@ export function TakeOut(props: { readonly plan: Plan; readonly state: PlannerSta
       <ReportButton state={state} />
     </div>
   );
+}
+
+/** Under its own name; what was JSON is taken out as YAML. */
+function takenOutAs(state: PlannerState): string {
+  const name = watchNameOf(state);
+  return /\.ya?ml$/iu.test(name) ? name : 'watch.yaml';
 }
 
 /** A report needs all bounds, which may take a while. */

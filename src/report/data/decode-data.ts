@@ -18,6 +18,26 @@ export function decodedData(text: string): PageData {
   }) as PageData;
 }
 
+/** The data as it was written, or as `packedData` packed it. */
+export async function unpackedData(text: string): Promise<PageData> {
+  const packed = packedIn(text);
+  return decodedData(packed === null ? text : await unpackedText(packed));
+}
+
+function packedIn(text: string): string | null {
+  if (!text.startsWith('{"packed":')) return null;
+  const data: unknown = JSON.parse(text);
+  const isPacked = typeof data === 'object' && data !== null && 'packed' in data;
+  return isPacked && typeof data.packed === 'string' ? data.packed : null;
+}
+
+/** The text of gzip in base 64. */
+export async function unpackedText(base64: string): Promise<string> {
+  const bytes = Uint8Array.from(atob(base64), (letter) => letter.charCodeAt(0));
+  const stream = new Blob([bytes]).stream().pipeThrough(new DecompressionStream('gzip'));
+  return new Response(stream).text();
+}
+
 function isIdeal(contact: unknown): boolean {
   return typeof contact === 'object' && contact !== null && 'ideal' in contact;
 }

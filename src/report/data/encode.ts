@@ -23,6 +23,11 @@ export function encodedData(data: PageData): string {
   }).replaceAll('<', '\\u003c');
 }
 
+/** The same where it is long: gzip in base 64. */
+export function packedData(packed: string): string {
+  return JSON.stringify({ packed });
+}
+
 /** Edges of a contact that follows its door say nothing that its openings do not: of a busy month half of the data. */
 function worldAs(world: World) {
   const ideal = idealContactEdges(world.openings);
