@@ -190,23 +190,8 @@ function warmthPanel(input: MarginInput, fullPx: number): Block {
             </g>
           ))}
           <Left cases={cases} shutMs={shutMs} x={x} widthPx={widthPx} />
-          {cases.map(({ name, margin }) => (
-            <g>
-              <Shape
-                class={
-                  margin.leftMs !== null && margin.leftMs < 0 ? 'dw-asked-missed' : 'dw-asked-told'
-                }
-                d={circle(x(shutMs), y(margin.celsiusThen), 5)}
-                title={`${name}: ${celsiusText(margin.celsiusThen)} after ${durationText(shutMs)}`}
-              />
-              <Words
-                x={x(shutMs) + 10}
-                y={besideLine(y(margin.celsiusThen), y(limit.celsius))}
-                class="dw-halo"
-              >
-                {worstText(margin.celsiusThen, limit)} then
-              </Words>
-            </g>
+          {cases.map((one) => (
+            <Then of={one} limit={limit} shutMs={shutMs} x={x} y={y} />
           ))}
         </At>
       </g>
@@ -253,6 +238,31 @@ function besideLine(pointY: number, lineY: number): number {
 function worstText(celsius: number, { passed }: Limit): string {
   const tenths = Number((celsius * 10).toFixed(6));
   return celsiusText((passed === 'rising' ? Math.ceil(tenths) : Math.floor(tenths)) / 10);
+}
+
+/** How warm it is when somebody has shut the door. */
+function Then(props: {
+  readonly of: MarginInput['cases'][number];
+  readonly limit: Limit;
+  readonly shutMs: number;
+  readonly x: TimeScale;
+  readonly y: (celsius: number) => number;
+}): VNode {
+  const { of, limit, shutMs, x, y } = props;
+  const { leftMs, celsiusThen } = of.margin;
+  const isLate = leftMs !== null && leftMs < 0;
+  return (
+    <g>
+      <Shape
+        class={isLate ? 'dw-asked-missed' : 'dw-asked-told'}
+        d={circle(x(shutMs), y(celsiusThen), 5)}
+        title={`${of.name}: ${celsiusText(celsiusThen)} after ${durationText(shutMs)}`}
+      />
+      <Words x={x(shutMs) + 10} y={besideLine(y(celsiusThen), y(limit.celsius))} class="dw-halo">
+        {worstText(celsiusThen, limit)} then
+      </Words>
+    </g>
+  );
 }
 
 /** Between the limit and the person: the time that is left, or lacks. */

@@ -33,6 +33,7 @@ h1{font-size:15px;margin:0 auto 0 0;letter-spacing:.01em}
 .skip{position:absolute;left:8px;top:-60px;z-index:5}
 .skip:focus{top:6px}
 .results:focus{outline:none}
+.results>.hint{margin-top:12px}
 .log-reading{display:flex;flex-wrap:wrap;gap:6px 18px;align-items:center;font-size:13px;margin:12px 0 0}
 .log-reading input[type=text]{font:inherit;width:12em;min-height:28px;padding:2px 7px;color:var(--dw-ink);background:var(--dw-paper);border:1px solid var(--dw-soft);border-radius:3px}
 .log-reading input[type=checkbox]{width:24px;height:24px;vertical-align:middle;margin:0}

@@ -7,12 +7,11 @@ html{-webkit-text-size-adjust:100%}
 body{margin:0;background:var(--dw-paper);color:var(--dw-ink);font:15px/1.55 ${fontFamily};font-variant-numeric:tabular-nums}
 main{max-width:1120px;margin:0 auto;padding:28px 32px 56px}
 h1{font-size:26px;line-height:1.25;margin:0 0 4px;font-weight:600;letter-spacing:-.01em;overflow-wrap:anywhere}
-h2{font-size:13px;margin:40px 0 12px;padding-top:10px;border-top:1px solid var(--dw-ink);font-weight:600;letter-spacing:.04em;text-transform:uppercase}
+h2{overflow-wrap:anywhere;font-size:13px;margin:40px 0 12px;padding-top:10px;border-top:1px solid var(--dw-ink);font-weight:600;letter-spacing:.04em;text-transform:uppercase}
 h3{font-size:16px;margin:24px 0 8px;font-weight:600;overflow-wrap:anywhere}
 p{margin:0 0 10px;max-width:78ch}
 .soft{color:var(--dw-soft)}
-.verdict{font-size:19px;line-height:1.4;margin:14px 0 0;padding:14px 18px;border-left:6px solid var(--dw-reported);background:var(--dw-panel);max-width:none;overflow-wrap:anywhere}
-.verdict+*{margin-top:18px}
+.verdict{font-size:19px;line-height:1.4;margin:14px 0 18px;padding:14px 18px;border-left:6px solid var(--dw-reported);background:var(--dw-panel);max-width:none;overflow-wrap:anywhere}
 .verdict.bad{border-left-color:var(--dw-missed)}
 .verdict.doubtful{border-left-color:var(--dw-late)}
 .verdict strong{font-weight:600}

@@ -65,8 +65,10 @@ describe('the comb', { timeout: 4 * patienceMs }, () => {
     await page.waitForSelector('.live-comb svg');
     const { x, y } = await held(page);
     const touches = await page.context().newCDPSession(page);
-    const touch = (type: 'touchStart' | 'touchMove' | 'touchEnd', at: readonly object[]) =>
-      touches.send('Input.dispatchTouchEvent', { type, touchPoints: [...at] as never });
+    const touch = (
+      type: 'touchStart' | 'touchMove' | 'touchEnd',
+      touchPoints: { x: number; y: number }[],
+    ) => touches.send('Input.dispatchTouchEvent', { type, touchPoints });
     const before = await firstCheckSeconds(page);
     await touch('touchStart', [{ x, y }]);
     for (const step of [5, 15, 30]) await touch('touchMove', [{ x: x - step, y }]);

@@ -2,7 +2,7 @@
 
 import { gzipSync } from 'node:zlib';
 import { describe, expect, it } from 'vitest';
-import { decodedData, unpackedData } from '../../src/report/data/decode-data.js';
+import { decodedData, unpackData } from '../../src/report/data/decode-data.js';
 import { encodedData, packedData } from '../../src/report/data/encode.js';
 import { defaultWatchFile, parseScenario, timelineOf } from '../../src/scenarios/index.js';
 
@@ -13,6 +13,8 @@ const scenarios = {
   'chatters and sticks':
     'door: [{ at: +1h, for: 5m }]\ncontact: [{ stuck: open, at: +3h, for: 1m }, { chattering: true, at: +4h, for: 20s }]\n',
 };
+
+const unpacked = (text: string) => new Promise((resolve) => unpackData(text, resolve));
 
 describe('the data of a page', () => {
   it.each(Object.entries(scenarios))('gives back the contact that %s', async (_, text) => {
@@ -25,7 +27,7 @@ describe('the data of a page', () => {
     const [found] = decodedData(encodedData(data)).timelines;
     expect(found?.timeline.world).toEqual(timeline.value.world);
     const packed = packedData(gzipSync(encodedData(data)).toString('base64'));
-    expect(await unpackedData(packed)).toEqual(decodedData(encodedData(data)));
-    expect(await unpackedData(encodedData(data))).toEqual(decodedData(encodedData(data)));
+    expect(await unpacked(packed)).toEqual(decodedData(encodedData(data)));
+    expect(await unpacked(encodedData(data))).toEqual(decodedData(encodedData(data)));
   });
 });

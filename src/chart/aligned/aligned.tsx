@@ -3,6 +3,7 @@
 import type { VNode } from 'preact';
 import { durationText, numberText } from '../../base/index.js';
 import { stampText } from '../calendar.js';
+import { placeUnder } from '../detection/axes.js';
 import { At, Bar, type Block, Shape, type TimeScale, Words } from '../drawing.js';
 import { checksIn } from '../facts/wakes.js';
 import { clipped, spansIn, type Window } from '../facts/window.js';
@@ -340,7 +341,11 @@ function Guides({
       </Words>
       <Shape class="dw-axis" d={`M${labelPx} ${px(foot)}h${px(plotPx)}`} />
       {ticks.map((ms) => (
-        <Words x={x(ms)} y={foot + 15} anchor="middle" class="dw-soft">
+        <Words
+          {...placeUnder(x(ms), tickText(ms, ticks), labelPx + plotPx + layout.wordsPx)}
+          y={foot + 15}
+          class="dw-soft"
+        >
           {tickText(ms, ticks)}
         </Words>
       ))}

@@ -43,7 +43,7 @@ export function DurationAxis(props: {
       <path class="dw-rule" d={grid} />
       <path class="dw-axis" d={`M0 ${px(y)}H${px(widthPx)}${marks}`} />
       {ticks.map((ms) => (
-        <Words {...placeOf(x(ms), durationText(ms), widthPx)} y={y + 15} class="dw-soft">
+        <Words {...placeUnder(x(ms), durationText(ms), widthPx)} y={y + 15} class="dw-soft">
           {ms === 0 ? '0' : durationText(ms)}
         </Words>
       ))}
@@ -52,7 +52,7 @@ export function DurationAxis(props: {
 }
 
 /** Under its line; a label that would reach beyond the plot ends with it, whatever font it is drawn in. */
-function placeOf(x: number, words: string, widthPx: number) {
+export function placeUnder(x: number, words: string, widthPx: number) {
   const widest = 1.1 * textWidth(words, { sizePx: 11 });
   return x + widest / 2 <= widthPx
     ? { x, anchor: 'middle' as const }

@@ -4,7 +4,7 @@ import { valueAt } from '../../bounds/index.js';
 import type { DetectionScene } from './scene.js';
 
 export interface Told {
-  /** `66.3 %`, `at least 94 %`; `not sure` where only the environment stands in the way. */
+  /** `66.2 %`, `at least 94 %`; `not sure` where only the environment stands in the way. */
   readonly words: string;
   readonly sure: boolean;
 }

@@ -14,7 +14,7 @@ if (typeof document === 'undefined') {
 } else {
   const place = document.getElementById('planner');
   if (place === null) {
-    void makeLive();
+    makeLive();
   } else {
     readStart(() => {
       place.replaceChildren();

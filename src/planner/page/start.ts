@@ -1,5 +1,5 @@
 // What the page begins with: the files it was made for, else the defaults.
-import { unpackedText } from '../../report/index.js';
+import { unpackText } from '../../report/index.js';
 import { initialState, isState, type PlannerState } from '../state.js';
 
 let known: PlannerState = initialState;
@@ -17,6 +17,6 @@ export function readStart(done: () => void): void {
   };
   if (typeof data !== 'object' || data === null) done();
   else if ('packed' in data && typeof data.packed === 'string') {
-    void unpackedText(data.packed).then((text) => take(JSON.parse(text)));
+    unpackText(data.packed, (text) => take(JSON.parse(text)));
   } else take('start' in data ? data.start : null);
 }

@@ -18,10 +18,11 @@ export function decodedData(text: string): PageData {
   }) as PageData;
 }
 
-/** The data as it was written, or as `packedData` packed it. */
-export async function unpackedData(text: string): Promise<PageData> {
+/** The data as it was written, or as `packedData` packed it: that takes a moment. */
+export function unpackData(text: string, then: (data: PageData) => void): void {
   const packed = packedIn(text);
-  return decodedData(packed === null ? text : await unpackedText(packed));
+  if (packed === null) then(decodedData(text));
+  else unpackText(packed, (unpacked) => then(decodedData(unpacked)));
 }
 
 function packedIn(text: string): string | null {
@@ -32,10 +33,10 @@ function packedIn(text: string): string | null {
 }
 
 /** The text of gzip in base 64. */
-export async function unpackedText(base64: string): Promise<string> {
+export function unpackText(base64: string, then: (text: string) => void): void {
   const bytes = Uint8Array.from(atob(base64), (letter) => letter.charCodeAt(0));
   const stream = new Blob([bytes]).stream().pipeThrough(new DecompressionStream('gzip'));
-  return new Response(stream).text();
+  void new Response(stream).text().then(then);
 }
 
 function isIdeal(contact: unknown): boolean {

@@ -1,4 +1,4 @@
 // The script of a report.
 import { makeLive } from '../live.js';
 
-void makeLive();
+makeLive();
