@@ -94,7 +94,9 @@ tr,.verdict,figure{break-inside:avoid}
 .live-section{display:none}
 .wide{overflow:visible}
 .wide>svg{min-width:0;max-height:245mm}
-#still-0 .wide>svg{max-height:150mm}
+h1{font-size:17pt}
+.verdict{font-size:11.5pt;padding:8px 14px;margin:8px 0 12px}
+#still-0 .wide>svg{max-height:142mm}
 *{print-color-adjust:exact;-webkit-print-color-adjust:exact}
 }`;
 
