@@ -90,6 +90,7 @@ progress{width:100%;height:6px;accent-color:var(--dw-reported)}
 .sheet{display:none}
 .sheet.open{display:block;position:fixed;left:0;right:0;bottom:0;z-index:3;max-height:62vh;overflow:auto;background:var(--dw-paper);border-top:2px solid var(--dw-ink)}
 .sheet-button{display:block;position:fixed;right:16px;bottom:16px;z-index:4;min-height:44px;padding:0 18px;background:var(--dw-ink);color:var(--dw-paper);border-color:var(--dw-ink)}
+.sheet-button:hover:not(:disabled){background:var(--dw-ink)}
 .controls{position:static;max-height:none;border-right:0;padding:4px 16px 76px}
 .results{padding:0 16px 20px}
 header,.readings{padding-left:16px;padding-right:16px}
@@ -107,7 +108,9 @@ header{padding-top:10px;padding-bottom:10px}
 .control{grid-template-columns:1fr 140px}
 .control.line{grid-template-columns:1fr}
 input[type=range]{height:28px}
-.two-parts{font-size:13px}
+.two-parts{font-size:13px;order:-1;margin-top:8px}
+.readings{display:flex;flex-direction:column}
+.in-sight{top:calc(-8px - var(--verdict,0px))}
 .lengths .sentence{font-size:13px}
 .readings .figure.brief dd.was{line-height:1.1}
 }

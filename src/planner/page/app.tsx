@@ -121,11 +121,15 @@ function InSight({ children }: { readonly children: VNode }): VNode {
   const place = useRef<HTMLDivElement>(null);
   useEffect(() => {
     if (place.current === null) return undefined;
-    const observer = new ResizeObserver(([entry]) => {
-      const highPx = Math.ceil(entry?.contentRect.height ?? 0);
-      document.documentElement.style.setProperty('--in-sight', `${String(highPx + 6)}px`);
+    const strip = place.current;
+    const { style } = document.documentElement;
+    const observer = new ResizeObserver(() => {
+      style.setProperty('--in-sight', `${String(strip.clientHeight + 6)}px`);
+      // On a phone the verdict, at the top of the strip, goes out of sight first.
+      const words = strip.querySelector<HTMLElement>('.two-parts');
+      style.setProperty('--verdict', `${String(words?.offsetHeight ?? 0)}px`);
     });
-    observer.observe(place.current);
+    observer.observe(strip);
     return () => observer.disconnect();
   }, []);
   return (
