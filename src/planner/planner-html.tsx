@@ -58,7 +58,7 @@ input.unset::-webkit-slider-thumb{background:linear-gradient(var(--dw-paper) 0 0
 input.unset::-moz-range-thumb{background:linear-gradient(var(--dw-paper) 0 0) center/7px 15px no-repeat,linear-gradient(var(--dw-soft) 0 0) center/9px 17px no-repeat}
 .error{grid-column:1/-1;color:var(--dw-missed);font-size:13px;margin:2px 0 4px}
 input:focus-visible,select:focus-visible,summary:focus-visible{outline:3px solid var(--dw-known);outline-offset:1px}
-.results{padding:0 28px 60px;max-width:1240px}
+.results{padding:0 28px 60px;max-width:1604px}
 .results h2{border-top:0;margin-top:28px;padding-top:0}
 .results section+section{border-top:1px solid var(--dw-rule);margin-top:24px}
 .results h2{margin-bottom:6px}

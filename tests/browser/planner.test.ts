@@ -62,6 +62,17 @@ describe('the planner in a browser', { timeout: 4 * patienceMs }, () => {
     await expect
       .poll(() => page.evaluate('document.documentElement.scrollWidth'), { timeout: patienceMs })
       .toBe(390);
+    // The strip that stays leaves most of the screen to what it is about.
+    await page.evaluate('scrollTo(0, 900)');
+    const strip = () =>
+      page.evaluate(`document.querySelector('.lengths').getBoundingClientRect().bottom`);
+    await expect.poll(strip, { timeout: patienceMs }).toBeLessThan(230);
+    await page.evaluate('scrollTo(0, 0)');
+    const sheet = page.getByRole('button', { name: 'Settings', exact: true });
+    await sheet.click();
+    // The pointer still lies on it.
+    expect(await seriousFindings(page, { within: '.sheet-button', rule: contrast })).toEqual([]);
+    await page.getByRole('button', { name: 'Close settings' }).click();
     await page.setViewportSize({ width: 1200, height: 900 });
   });
 

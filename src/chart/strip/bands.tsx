@@ -73,7 +73,7 @@ export function Bands({ scene, facts, x, lanes }: Props & { readonly lanes: Lane
           <g>
             <Shape
               class="dw-reset"
-              d={`M${at} ${caps.y}V${axis.y}`}
+              d={`M${at} ${words === null ? top - 3 : caps.y}V${axis.y}`}
               title={() => `Reset: ${stampText(scene.calendar, atMs)}`}
             />
             {words === null ? null : (

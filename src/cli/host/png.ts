@@ -39,9 +39,18 @@ export async function pngOf(drawing: string): Promise<Png> {
   if (strange.length === 0) return { picture: await drawn(svg, ownFonts), missing: [] };
   const missing = await lettersMissing(strange, systemFonts);
   // One letter without a font would keep the rest of its text from being drawn in a font of the machine.
-  const without = new Set(missing);
-  const text = Array.from(svg, (letter) => (without.has(letter) ? noLetter : letter)).join('');
+  const text = withSigns(svg, new Set(missing));
   return { picture: await drawn(text, systemFonts), missing };
+}
+
+/** What joins a pictograph with the next one, or chooses its look, goes with it. */
+function withSigns(svg: string, without: ReadonlySet<string>): string {
+  let wasReplaced = false;
+  return Array.from(svg, (letter) => {
+    if (wasReplaced && (letter === '\u200d' || letter === '\ufe0f')) return '';
+    wasReplaced = without.has(letter);
+    return wasReplaced ? noLetter : letter;
+  }).join('');
 }
 
 async function drawn(svg: string, font: FontOptions): Promise<Uint8Array> {
@@ -49,15 +58,18 @@ async function drawn(svg: string, font: FontOptions): Promise<Uint8Array> {
   return image.asPng();
 }
 
-/** The letters beyond ASCII in a drawing, each once; marks that combine with another letter are not looked at. */
+/** The letters beyond ASCII in a drawing, each once; spaces, and marks that combine with another letter, are not looked at. */
 function lettersOf(svg: string): readonly string[] {
-  const found = new Set(svg.match(/[^\p{ASCII}\p{M}\p{Cf}]/gu));
+  const found = new Set(svg.match(/[^\p{ASCII}\p{M}\p{Cf}\p{Z}]/gu));
   return [...found].slice(0, mostLetters);
 }
 
 const cellPx = 40;
 
-/** The letters that no font in use has: each is drawn in a cell of its own and looks like a letter that does not exist. */
+/**
+ * The letters that no font in use has: each is drawn in a cell of its own and looks like a letter that does not exist, or like
+ * nothing: a font has coloured pictures of it, which are not drawn.
+ */
 async function lettersMissing(
   letters: readonly string[],
   font: FontOptions,
@@ -72,7 +84,10 @@ async function lettersMissing(
   const svg = `<svg xmlns="http://www.w3.org/2000/svg" ${size} font-family="Inter" font-size="20">${words.join('')}</svg>`;
   const image = await renderAsync(svg, { font });
   const nothing = cellOf(image, letters.length);
-  return letters.filter((_, index) => cellOf(image, index).equals(nothing));
+  return letters.filter((_, index) => {
+    const cell = cellOf(image, index);
+    return cell.equals(nothing) || cell.every((byte) => byte === 0);
+  });
 }
 
 function cellOf(image: RenderedImage, index: number): Buffer {

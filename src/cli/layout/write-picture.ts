@@ -69,7 +69,7 @@ function missingLetters(file: string, missing: readonly string[]): Diagnostic {
     code: 'letters-without-font',
     severity: 'warning',
     source: { file },
-    message: `no font on this machine has ${named}${more}; a sign is drawn in their place`,
-    hint: 'install a font that has them, or write an .svg, which a browser draws with its own fonts',
+    message: `no font on this machine can draw ${named}${more}; a sign is in their place`,
+    hint: 'install a font with outlines of them, or write an .svg, which a browser draws with its own fonts',
   };
 }
