@@ -87,8 +87,9 @@ export function wrapText(
       const rest = [line, ...words.slice(index)].filter((part) => part !== '').join(' ');
       return [...lines, cutText(rest, widthPx, font)];
     }
-    if (line !== '') lines.push(line);
+    // A word alone on its line may still be too long.
+    if (line !== '') lines.push(cutText(line, widthPx, font));
     line = word;
   }
-  return line === '' ? lines : [...lines, line];
+  return line === '' ? lines : [...lines, cutText(line, widthPx, font)];
 }
