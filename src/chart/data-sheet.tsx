@@ -1,4 +1,4 @@
-// A data sheet on one page of A4: what the watch can be relied on for, with its conditions, and its settings to take along.
+// A data sheet on one page of A4: what you can rely on, with its conditions, and its settings to take along.
 import { environmentText, lengthBarIn } from '../wording/index.js';
 import { orderLine, quantityTable, settingsCode, sheetHeading } from './data-sheet/blocks.js';
 import { orderParts, quantityRows } from './data-sheet/rows.js';

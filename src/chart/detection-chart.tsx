@@ -21,7 +21,7 @@ export function detectionChart(
   input: DetectionInput & { readonly options?: DetectionChartOptions | undefined },
 ): string {
   const { options = {}, ...given } = input;
-  const title = printable(options.title ?? `What ${fileNameOf(given.file)} can be relied on for`);
+  const title = printable(options.title ?? `What you can rely on with ${fileNameOf(given.file)}`);
   const settings = {
     title,
     theme: themes[options.theme ?? 'light'],

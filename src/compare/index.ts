@@ -10,3 +10,4 @@ export {
 } from './compare.js';
 export type { AlertDifference } from './follow.js';
 export type { MissingChecks } from './missing-checks.js';
+export { type HourShift, hourShiftOf } from './shift.js';

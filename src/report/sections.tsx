@@ -237,7 +237,7 @@ function FindingRows(props: {
 export function BoundsSection({ of }: { readonly of: ReportBounds }): VNode {
   return (
     <section aria-labelledby="bounds">
-      <h2 id="bounds">What it can be relied on for</h2>
+      <h2 id="bounds">What you can rely on</h2>
       <p>{of.verdict}</p>
       <div class="wide" tabIndex={0} role="group" aria-label="Requirements">
         <table>

@@ -18,7 +18,7 @@ export {
   tasks,
 } from './format.js';
 export { type Extremes, holds, noExtremes, note } from './proof.js';
-export { RefusedError } from './refusal.js';
+export { type Refusal, RefusedError } from './refusal.js';
 export { rowOf } from './row.js';
 export { type Rules, rulesOf, timesOf } from './rules.js';
 export { after, firstOf, isOpen, type Outcome, type Spot } from './steps.js';

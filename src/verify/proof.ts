@@ -57,7 +57,7 @@ export function* checkProof(
       states.push(next);
     }
     if (named.length <= going.length) return;
-    refuse(`${from}/${String(going.length)}`, 'nothing else can come next');
+    refuse(`${from}/${String(going.length)}`, 'this cannot come next');
   };
   follow(firstOf(rules, task.from), proof.first, `${place}/first`);
   for (const [index, row] of proof.states.entries()) {
@@ -71,9 +71,9 @@ export function* checkProof(
     const course = proof[event];
     if (course === null) continue;
     const reached: Extremes = { ...noExtremes };
-    if (extremes[event] === null) refuse(`${place}/${event}`, 'this bound does not exist');
+    if (extremes[event] === null) refuse(`${place}/${event}`, 'the states have no such bound');
     note(reached, endOf(rules, course, { from: task.from, place: `${place}/${event}` }), task);
-    const message = 'this course does not come to the bound';
+    const message = 'this run does not reach the bound';
     refuseDifference(reached[event], extremes[event], { place: `${place}/${event}`, message });
   }
   // Of several states that hold the same, or courses as bad, another may be named: as good, and still not what was written.
@@ -111,7 +111,7 @@ export function endOf(
   course: Course,
   on: { readonly from: Task['from']; readonly place: string },
 ): Outcome {
-  const none = 'by this step nothing can come';
+  const none = 'this step of the run is not possible';
   let end = firstOf(rules, on.from)[course.first] ?? refuse(`${on.place}/first`, none);
   for (const [order, [lastsMs, choice]] of course.then.entries()) {
     const time = { least: lastsMs, most: lastsMs };

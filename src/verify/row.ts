@@ -19,7 +19,7 @@ export function refuseStray(
   spot: Spot,
   { found, index }: { readonly found: string; readonly index: number },
 ): never {
-  const message = 'what can come next is in another state than this one';
+  const message = 'the state named here is not the one that comes next';
   refuse(found, message, { found: index, expected: JSON.stringify(rowOf(rules, spot)) });
 }
 
@@ -29,7 +29,7 @@ export function refuseOtherRow(
   spot: Spot,
   { row, place }: { readonly row: StateRow; readonly place: string },
 ): void {
-  const message = 'this is not what first comes to this state';
+  const message = 'the state that comes first here is not this one';
   refuseDifference(row, { ...rowOf(rules, spot), next: row.next }, { place, message });
 }
 

@@ -52,7 +52,7 @@ function* verified(certificate: Certificate, of: CertifiedWatch): Generator<numb
     for (; step.done !== true; step = steps.next()) yield (order + step.value) / proofs.length;
     found[name] = step.value;
   }
-  const message = 'the states of the certificate give another bound';
+  const message = 'the states in the certificate give another bound';
   refuseDifference(certificate.bounds, boundsFrom(found), { place: '/bounds', message });
   const { neverReported, latestFromAnyState } = certificate;
   const place = '/neverReported';

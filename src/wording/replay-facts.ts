@@ -8,6 +8,7 @@ import {
   plain,
   roughDurationText,
   roundedDurationText,
+  shellWord,
 } from '../base/index.js';
 import { currentText, isFlatBeforeEnd, lifeText, poweredCost } from '../battery/index.js';
 import { deliveryIgnored, isDeliverySet } from './assumptions.js';
@@ -117,7 +118,9 @@ function flatText({ trace: { flat, charges }, moments, watchFile }: ReplayView):
   return `used up ${again}; the device was off for ${roundedDurationText(offMs, 'at least')} in all (${charged})`;
 }
 
-function batteryLifeText({ watchFile: { supply }, use, trace }: ReplayView): string {
+function batteryLifeText(view: ReplayView): string {
+  const { watchFile, use, trace, watchName } = view;
+  const { supply } = watchFile;
   if (supply === null) return 'unknown: the watch file has no supply section';
   const { cost } = poweredCost(use, trace.flat, supply);
   if (cost.lengthMs === 0) return 'unknown: the timeline has no length';
@@ -126,7 +129,9 @@ function batteryLifeText({ watchFile: { supply }, use, trace }: ReplayView): str
       ? '; a full charge does not last to the end of this timeline'
       : '';
   if (cost.lengthMs < dayMs) {
-    return `unknown: this timeline is shorter than a day (a whole life: dozewatch battery)`;
+    const config =
+      watchName === null || watchName === '-' ? '' : ` -c ${shellWord(plain(watchName))}`;
+    return `unknown: this timeline is shorter than a day (a whole life: dozewatch battery${config})`;
   }
   return `${lifeText(cost.lifeMs)} at the average use of this timeline, ${currentText(cost.meanNa)}${flat}`;
 }

@@ -29,7 +29,7 @@ describe('the picture of bounds', () => {
   it('is one SVG document that names and describes itself to people who hear it', () => {
     const all = drawing(plainBounds());
     const byId = (id: string) => all.find(({ attributes }) => attributes['id'] === id)?.text;
-    expect(byId('dw-title')).toBe('What cool-store.yaml can be relied on for');
+    expect(byId('dw-title')).toBe('What you can rely on with cool-store.yaml');
     expect(byId('dw-desc')).toBe(
       'At rest, a single opening of up to 3 min never raises an alert (several close together may); one of 6 min 1 s or more is always reported. ' +
         'The alert comes 3 min 4 s to 6 min 5 s after the opening began. ' +

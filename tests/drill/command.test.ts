@@ -115,7 +115,7 @@ describe('dozewatch drill', () => {
     if (first === undefined) throw new Error('a drill has steps');
     const exact = { ...drill, steps: [{ ...first, toleranceMs: 1_000 }, ...others] };
     const times = (one: Drill): number[] => {
-      const view = { watch: 'watch.yaml', drill: one, results: null, quickOf: null };
+      const view = { watch: 'watch.yaml', drill: one, results: null, quickOf: null, judge: '' };
       const texts = [
         drillText(view, 120, paint(false)),
         drillMarkdown(view),

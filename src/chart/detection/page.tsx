@@ -1,4 +1,4 @@
-// The whole page: what the watch may be relied on for in figures, its detection curve, and the detection latencies.
+// The whole page: what you can rely on in figures, its detection curve, and the detection latencies.
 import type { VNode } from 'preact';
 import { durationText, type Said } from '../../base/index.js';
 import { valueAt } from '../../bounds/index.js';

@@ -4,6 +4,7 @@ import {
   askedFor,
   askedWords,
   type BoundsView,
+  boundNameText,
   boundsSentences,
   boundsVerdict,
   changesText,
@@ -180,7 +181,8 @@ function* limitsText({ bounds }: BoundsView, width: number, paint: Paint): Gener
       reachedMs === null
         ? 'no run was found that comes near it'
         : `a run reaches ${durationText(reachedMs)}`;
-    yield paragraphText(`${bound} is safe, but may not be exact: ${reached}.`, width, '  - ');
+    const words = `"${boundNameText(bound)}" is safe, but may not be exact: ${reached}.`;
+    yield paragraphText(words, width, '  - ');
   }
   for (const one of unknown) {
     yield paragraphText(paint.doubtful(sentence(one.sentence)), width, '  - ');

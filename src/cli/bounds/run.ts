@@ -19,6 +19,7 @@ import { problem } from '../problem.js';
 import type { BoundsJsonInput } from './json.js';
 import type { BoundsOptions } from './options.js';
 import { type SearchOutcome, type SearchTask, searchAll } from './search.js';
+import type { CertificateOutcome } from './write-certificate.js';
 import type { WrittenWitnesses } from './write-witnesses.js';
 
 interface Answer {
@@ -61,6 +62,7 @@ export async function bounds(
   const [first] = answers;
   const { certified, written } = first === undefined ? nothing : await filesFor(first, options, io);
   await report(answers, { ...on, options, written, certified });
+  if (certified?.kind === 'refused') throw certified.problem;
   const held = answers.every((answer) => {
     const view = viewOf(answer);
     return allHolds(view, 'atRest') && (options.strict !== true || allHolds(view, 'anyState'));
@@ -87,7 +89,7 @@ async function usageFor(
 }
 
 interface Written {
-  readonly certified: string | null;
+  readonly certified: CertificateOutcome | null;
   readonly written: WrittenWitnesses | null;
 }
 
@@ -278,7 +280,7 @@ async function report(
     readonly style: Style;
     readonly options: BoundsOptions;
     readonly written: WrittenWitnesses | null;
-    readonly certified: string | null;
+    readonly certified: CertificateOutcome | null;
   },
 ): Promise<void> {
   const { io, options, written, certified } = on;
@@ -308,9 +310,9 @@ async function report(
   for (const piece of pieces) await tell(io, piece);
   if (views.length > 1) await tell(io, changeLine(answers, options));
   if (written !== null) await tell(io, witnessesText(written));
-  if (certified !== null) {
+  if (certified?.kind === 'written') {
     const [{ watch, overrides } = { watch: null, overrides: [] }] = answers;
-    await tell(io, `\nCertificate: ${certified}\n${checkText(watch, overrides, options)}`);
+    await tell(io, `\nCertificate: ${certified.words}\n${checkText(watch, overrides, options)}`);
   }
   if (options.chart !== undefined) await tell(io, `\nPicture: ${plain(options.chart)}\n`);
   if (options.sheet !== undefined) await tell(io, `\nData sheet: ${plain(options.sheet)}\n`);

@@ -1,6 +1,6 @@
 // What a comparison found, for people and for programs.
 import { counted, hundredthsText, numberText, plain, shellWord } from '../../base/index.js';
-import type { ClockEstimate, Comparison } from '../../compare/index.js';
+import type { ClockEstimate, Comparison, HourShift } from '../../compare/index.js';
 import { dayAndTime, isoTime, type Moments } from '../../wording/index.js';
 import type { Paint } from '../layout/paint.js';
 
@@ -19,6 +19,8 @@ export interface CompareView {
   /** The options that say how to read the door log. */
   readonly logWords: readonly string[];
   readonly moments: Moments;
+  /** All times of the device log are off by whole hours, and the command that reads them right; null: they are not. */
+  readonly shift: (HourShift & { readonly words: readonly string[] | null }) | null;
   /** What the watch file allows the clock; 0 where it does not say. */
   readonly allowed: { readonly least: number; readonly most: number; readonly isStated: boolean };
 }
@@ -36,7 +38,7 @@ function isClockOutside(clock: ClockEstimate | null, allowed: CompareView['allow
   return clock !== null && (clock.lowPpm > allowed.most || clock.highPpm < allowed.least);
 }
 
-export function compareJson({ found, deviceLog, outside, allowed }: CompareView): string {
+export function compareJson({ found, deviceLog, outside, allowed, shift }: CompareView): string {
   const { clock, ...rest } = found;
   const json = {
     schema: 'dozewatch/compare/1',
@@ -45,6 +47,7 @@ export function compareJson({ found, deviceLog, outside, allowed }: CompareView)
     asItShould: isAsItShould({ found, allowed }),
     clock,
     clockInFile: allowed.isStated,
+    fitsIfLaterByHours: shift?.hours ?? null,
     clockOutsideFile: allowed.isStated && isClockOutside(clock, allowed),
     ...rest,
   };
@@ -100,6 +103,7 @@ export function compareReport(view: CompareView, paint: Paint): string {
         .join('; ');
   const head = [
     `${plain(view.deviceLog)} against ${plain(view.door)}: ${verdict}.`,
+    ...shiftLines(view),
     '',
     ...(found.onlyMessages
       ? ['  checks            none: this log holds only messages, so checks and clock are unknown']
@@ -139,6 +143,18 @@ export function compareReport(view: CompareView, paint: Paint): string {
   return `${[...head, ...lists.flat(), ...(last.length === 0 ? [] : ['', ...last])].join('\n')}\n`;
 }
 
+/** All of it would fit at another hour: that comes before every other explanation. */
+function shiftLines({ shift }: CompareView): readonly string[] {
+  if (shift === null) return [];
+  const { hours, wrong, wrongThen } = shift;
+  const later = `${String(Math.abs(hours))} h ${hours > 0 ? 'later' : 'earlier'}`;
+  const left = wrongThen === 0 ? 'none' : `only ${numberText(wrongThen)}`;
+  const which = wrongThen === 0 ? 'it fits the door' : 'it fits the door much better';
+  return [
+    `If all times of the device log are taken as ${later}, ${which}: then ${left} of the ${numberText(wrong)} differences in readings and alerts ${wrongThen > 1 ? 'are' : 'is'} left. It looks like another time zone, or summer time.`,
+  ];
+}
+
 /** What to do about it; null: nothing. */
 function nextLine({
   found,
@@ -147,9 +163,15 @@ function nextLine({
   deviceLog,
   door,
   logWords,
+  shift,
 }: CompareView): string | null {
   const file = config === null ? '' : ` -c ${shellWord(plain(config))}`;
   const { silentSinceMs, misreadings, missingChecks, alerts, onlyMessages } = found;
+  if (shift !== null) {
+    return shift.words === null
+      ? 'Next: correct the times of the log that has them wrong, and compare again.'
+      : `Next: compare it at these times: dozewatch ${shift.words.map((word) => shellWord(plain(word))).join(' ')}`;
+  }
   if (silentSinceMs !== null) {
     const messages = shellWord(plain(deviceLog));
     return `Next: what this silence can mean, and tests at the door: dozewatch silence${file} --charged DATE --messages ${messages}`;

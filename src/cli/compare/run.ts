@@ -1,5 +1,5 @@
 // `dozewatch compare` at work.
-import { compareDevice } from '../../compare/index.js';
+import { compareDevice, type HourShift, hourShiftOf } from '../../compare/index.js';
 import { clockErrorsOf } from '../../model/index.js';
 import {
   deviceLogColumns,
@@ -14,7 +14,7 @@ import type { Style } from '../command.js';
 import type { ExitStatus, Io } from '../host/io.js';
 import { readText } from '../host/read-text.js';
 import { writeDiagnostics } from '../host/write-diagnostics.js';
-import { loadDeviceLog } from '../inputs/load-device-log.js';
+import { type LoadedDeviceLog, loadDeviceLog } from '../inputs/load-device-log.js';
 import { loadTimeline } from '../inputs/load-timeline.js';
 import { type LoadedWatch, loadWatch } from '../inputs/load-watch.js';
 import { optionWords } from '../layout/next-line.js';
@@ -22,7 +22,7 @@ import { paintFor } from '../layout/paint.js';
 import { tell } from '../layout/tell.js';
 import { InputProblem, problem } from '../problem.js';
 import type { CompareOptions } from './options.js';
-import { compareJson, compareReport, isAsItShould } from './report.js';
+import { type CompareView, compareJson, compareReport, isAsItShould } from './report.js';
 
 /** @throws InputProblem for input that cannot be read or believed. */
 export async function compare(
@@ -73,14 +73,16 @@ export async function compare(
   const paint = paintFor('stderr', on);
   const warnings = [...watch.warnings, ...timeline.remarks, ...log.remarks];
   await writeDiagnostics(warnings, { io, paint });
-  const found = compareDevice({
+  const question = {
     program: watch.program,
     timing,
     world,
     rows,
     resetsClear: watch.watchFile.reset.button === 'clears',
     judge: watch.watchFile.judge,
-  });
+  };
+  const found = compareDevice(question);
+  const shift = shiftOf(hourShiftOf(question, found), { input, isLog, options, log });
   const moments = (atMs: number) => localTime(timeline.start, atMs);
   const isStated = statesClockError(watch);
   const allowed = { ...clockErrorsOf(watch.watchFile.timing.clockError), isStated };
@@ -90,10 +92,54 @@ export async function compare(
   // Of a scenario they say how to read the device log.
   const ofLog: [string, unknown][] = isLog ? onlyForLogs.map(([key]) => [key, options[key]]) : [];
   const logWords = optionWords(Object.fromEntries<unknown>(ofLog), []);
-  const view = { found, hasHeartbeat, config, logWords, ...names, outside, moments, allowed };
+  const view = {
+    found,
+    hasHeartbeat,
+    config,
+    logWords,
+    ...names,
+    outside,
+    moments,
+    allowed,
+    shift,
+  };
   if (options.json === true) await io.stdout.write(compareJson(view));
   else await tell(io, compareReport(view, paintFor('stdout', on)));
   return isAsItShould(view) ? 0 : 1;
+}
+
+/** What mends a shift: the zone of the log whose times have no offset; null where both have one, or one is standard input. */
+function shiftOf(
+  shift: HourShift | null,
+  of: {
+    readonly input: string;
+    readonly isLog: boolean;
+    readonly options: CompareOptions;
+    readonly log: LoadedDeviceLog;
+  },
+): CompareView['shift'] {
+  if (shift === null) return null;
+  const { input, isLog, options, log } = of;
+  const isLocal = log.hasLocalTimes();
+  const option = isLocal ? 'deviceZone' : isLog && options.zone !== undefined ? 'zone' : null;
+  if (option === null) return { ...shift, words: null };
+  const zone = isLocal ? log.zone : (options.zone ?? log.zone);
+  // Local times an hour further east are instants an hour sooner.
+  const hours = isLocal ? -shift.hours : shift.hours;
+  const epochMs = log.rows[0]?.atMs ?? 0;
+  const offset = localTime({ epochMs, timeZone: zone }, 0).offset;
+  const flag = option === 'zone' ? '--zone' : '--device-zone';
+  const words = ['compare', input, ...optionWords(options, [option]), flag];
+  return { ...shift, words: [...words, offsetLater(offset, hours)] };
+}
+
+/** `+02:00` an hour later is `+03:00`. */
+function offsetLater(offset: string, hours: number): string {
+  const [, sign = '+', hour = '0', minute = '0'] = /^([+-])(\d\d):(\d\d)/u.exec(offset) ?? [];
+  const minutes = (Number(hour) * 60 + Number(minute)) * (sign === '-' ? -1 : 1) + hours * 60;
+  const two = (value: number): string => String(value).padStart(2, '0');
+  const size = Math.abs(minutes);
+  return `${minutes < 0 ? '-' : '+'}${two(Math.floor(size / 60))}:${two(size % 60)}`;
 }
 
 function statesClockError({ text, name }: LoadedWatch): boolean {

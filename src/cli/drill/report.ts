@@ -1,5 +1,5 @@
 // A drill and its results, for a terminal, as Markdown, and as JSON.
-import { counted, durationText, nameOfFile, plain } from '../../base/index.js';
+import { counted, durationText, nameOfFile, plain, roundedDurationText } from '../../base/index.js';
 import type { Drill, StepResult } from '../../drill/index.js';
 import { commandLineText } from '../../report/index.js';
 import { cautionWords } from '../layout/caution.js';
@@ -12,6 +12,8 @@ import {
   howTo,
   purpose,
   type QuickOf,
+  recordWords,
+  safety,
   summaryLines,
   wrongWords,
 } from './words.js';
@@ -26,10 +28,20 @@ export interface DrillView {
   readonly quickOf: QuickOf | null;
   /** The watch file as it was given with `--config`; undefined: it was not. */
   readonly config?: string | undefined;
+  /** The command line that judges what was recorded. */
+  readonly judge: string;
+}
+
+/** What was written, how long it takes, and what to know before the first step. */
+export function writtenText(file: string, { drill, judge }: DrillView, width: number): string {
+  const { steps, totalMs } = drill;
+  const head = `Wrote ${plain(file)}: a drill of ${counted(steps.length, 'step')}, which takes ${roundedDurationText(totalMs, 'at most')} in all.`;
+  const words = [head, ...safety(steps), recordWords].map((one) => paragraphText(one, width));
+  return `${words.join('\n')}  ${plain(judge)}\n`;
 }
 
 export function drillText(
-  { watch, drill, quickOf }: DrillView,
+  { watch, drill, quickOf, judge }: DrillView,
   width: number,
   paint: Paint,
 ): string {
@@ -52,6 +64,7 @@ export function drillText(
     '\n',
     intro.join('\n'),
     ...steps,
+    `\n${paragraphText(recordWords, width)}  ${plain(judge)}\n`,
     `\n${paragraphText(paint.dim(cautionWords), width)}`,
   ].join('');
 }
@@ -61,7 +74,7 @@ function marked(text: string): string {
   return plain(text).replace(/[\\`*_[\]<>#|~]/gu, String.raw`\$&`);
 }
 
-export function drillMarkdown({ watch, drill, quickOf }: DrillView): string {
+export function drillMarkdown({ watch, drill, quickOf, judge }: DrillView): string {
   const lines = [
     `# Drill of ${marked(nameOfFile(watch))}`,
     '',
@@ -78,7 +91,7 @@ export function drillMarkdown({ watch, drill, quickOf }: DrillView): string {
     lines.push('', `- [ ] ${expectation(step)}`, '', 'Messages came at: ______', '');
     lines.push(`*${purpose(step)}*`, '');
   }
-  return `${[...lines, cautionWords].join('\n')}\n`;
+  return `${[...lines, recordWords, '', `    ${judge}`, '', cautionWords].join('\n')}\n`;
 }
 
 export function isPassed(results: readonly StepResult[]): boolean {

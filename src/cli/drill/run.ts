@@ -2,7 +2,7 @@
 
 import { readFile } from 'node:fs/promises';
 import path from 'node:path';
-import { plain } from '../../base/index.js';
+import { shellWord } from '../../base/index.js';
 import { questionOf } from '../../bounds/index.js';
 import {
   type Drill,
@@ -32,6 +32,7 @@ import { writeDiagnostics } from '../host/write-diagnostics.js';
 import { refuseUnfitOutputs, writeOutput } from '../host/write-output.js';
 import { type LoadedWatch, loadWatch } from '../inputs/load-watch.js';
 import { asRun } from '../layout/command-line.js';
+import { optionWords, watchWords } from '../layout/next-line.js';
 import { shippedScript } from '../layout/page-script.js';
 
 import { paintFor } from '../layout/paint.js';
@@ -47,6 +48,7 @@ import {
   drillText,
   isPassed,
   resultsText,
+  writtenText,
 } from './report.js';
 
 type Format = 'text' | 'markdown' | 'html';
@@ -108,6 +110,7 @@ export async function drill(
     results,
     quickOf,
     config: options.config,
+    judge: judgeWords(options),
   };
   await write(view, { ...options, format }, on);
   return results === null || isPassed(results) ? 0 : 1;
@@ -169,7 +172,7 @@ async function write(
   }
   if (json === true) await io.stdout.write(drillJson(view));
   else if (view.results !== null) await tell(io, resultsText(view, io.stdout.columns, paint));
-  else if (toFile) await tell(io, `Wrote ${plain(output)}\n`);
+  else if (toFile) await tell(io, writtenText(output, view, io.stdout.columns));
   else if (page !== null) await io.stdout.write(page);
   else await tell(io, drillText(view, io.stdout.columns, paint));
 }
@@ -200,7 +203,7 @@ async function pageOf(
 ): Promise<string | null> {
   switch (options.format) {
     case 'markdown':
-      return drillMarkdown(view);
+      return drillMarkdown({ ...view, judge: asRun(view.judge, io.environment) });
     case 'html':
       return drillHtml(view, {
         script: await shippedScript('drill'),
@@ -209,6 +212,17 @@ async function pageOf(
     case 'text':
       return null;
   }
+}
+
+/** The line that judges a record, to be pasted here. */
+function judgeWords(options: DrillOptions): string {
+  const { config, short, without, tolerance, quick } = options;
+  const words = [
+    ...['dozewatch', 'drill', ...watchWords(config ?? null, { ...options })],
+    ...optionWords({ short, without, tolerance, quick }, []),
+    ...['--record', 'results.csv'],
+  ];
+  return words.map(shellWord).join(' ');
 }
 
 /** The same drill, with the record that its page saves. */

@@ -75,6 +75,11 @@ const networkWords =
   'Block the network at the access point, by blocking or pausing the device there: a router that is switched off and on takes ' +
   'minutes to come back, and the network must be there at the listed time.';
 
+/** How to write the results down, before the command line that judges them. */
+export const recordWords =
+  'Next: write what came into results.csv, a row for each message and its time since the power-on of its step ' +
+  '(first row: step,message; then rows such as 2,3:12, or 1,none where no message came). Then judge it:';
+
 /** What to know before the first step: safety first. */
 export function howTo(drill: Drill, quickOf: QuickOf | null = null): readonly string[] {
   return [...safety(drill.steps), ...goAbout(drill, quickOf)];
@@ -149,17 +154,17 @@ export function purpose({ bounds, tells, restsAtMm }: Step): string {
     tells.length === 0 ? [] : [`notices ${counted(tells.length, 'mistake')}: ${tells.join(', ')}`];
   const gap = restsAtMm === null ? [] : ["a door that rests just beyond the contact's release gap"];
   const all = [...gap, ...shown, ...told];
-  return all.length === 0 ? 'only for states and transitions of the logic' : all.join('; ');
+  return all.length === 0 ? 'reaches more states and transitions of the logic' : all.join('; ');
 }
 
 /** How good the choice of steps is. */
 function choiceWords({ totalMs, atLeastMs, candidates }: Drill): string {
-  const among = `${counted(candidates, 'step')} that were tried`;
-  if (atLeastMs >= totalMs) return `proved the least time of all choices among ${among}`;
+  const among = `${counted(candidates, 'possible step')}`;
+  if (atLeastMs >= totalMs) return `no other choice among ${among} takes less time (proved)`;
   const over = Math.ceil(((totalMs - atLeastMs) * 1_000) / atLeastMs) / 10;
   return (
-    `not proved the least time: among ${among} no choice takes less than ${durationText(atLeastMs)}, ` +
-    `so this one is at most ${String(over)} % too long`
+    `another choice among ${among} may take less time, but none takes less than ${durationText(atLeastMs)}: ` +
+    `this one is at most ${String(over)} % too long`
   );
 }
 
@@ -179,7 +184,7 @@ function lengthLines({ totalMs }: Drill, quickOf: QuickOf | null): readonly Time
   return [
     [
       'to shorten it',
-      'the intervals of the watch file make the steps this long; --quick FILE drills a copy of it with shorter ones',
+      'the intervals of the watch file make the steps this long; --quick FILE writes a copy of it with shorter ones, and makes a drill for that',
     ],
   ];
 }
@@ -201,7 +206,7 @@ export function summaryLines(drill: Drill, quickOf: QuickOf | null): readonly Ti
   return [
     [
       'time',
-      `${durationText(totalMs)} in all, with ${durationText(setUpMs)} to set up each; the short ones first`,
+      `${durationText(totalMs)} in all, with ${durationText(setUpMs)} to set up each step; the short steps come first`,
     ],
     ...lengthLines(drill, quickOf),
     ['choice', choiceWords(drill)],
@@ -229,7 +234,7 @@ export function summaryLines(drill: Drill, quickOf: QuickOf | null): readonly Ti
     ['transitions', `${reachedText(transitions)} (of those that a person can cause)`],
     [
       'mistakes noticed',
-      `${String(told)} of ${String(all)} that a drill can show${faults.untold.length === 0 ? '' : `; not ${faults.untold.join(', ')}`}`,
+      `${String(told)} of the ${String(all)} that a drill can show${faults.untold.length === 0 ? '' : `; not noticed: ${faults.untold.join(', ')}`}`,
     ],
   ];
 }

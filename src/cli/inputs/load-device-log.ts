@@ -14,6 +14,8 @@ export interface LoadedDeviceLog {
   readonly rows: readonly DeviceLogRow[];
   /** Of times without an offset. */
   readonly zone: string;
+  /** Whether the log has times without an offset, which the zone is for. */
+  readonly hasLocalTimes: () => boolean;
   readonly remarks: readonly Diagnostic[];
 }
 
@@ -54,7 +56,11 @@ export async function loadDeviceLog(
   if (!result.ok) throw new InputProblem(result.errors);
   const zone = named ?? other.name;
   const remarks = [...(isLocal ? [inZoneOf(file, other)] : []), ...(taken?.remarks ?? [])];
-  return { rows: result.value, zone, remarks };
+  const hasLocalTimes = (): boolean => {
+    const without = named === undefined ? first : read(null);
+    return without.ok && without.warnings.length > 0;
+  };
+  return { rows: result.value, zone, hasLocalTimes, remarks };
 }
 
 function inZoneOf(

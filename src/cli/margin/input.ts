@@ -1,6 +1,13 @@
 // The options of `margin` as numbers, each from the one place that says it.
 import { shellWord } from '../../base/index.js';
-import { longestMs, searched, searchesFor, TooManyStatesError } from '../../bounds/index.js';
+import {
+  type Gaps,
+  gapsOf,
+  longestMs,
+  searched,
+  searchesFor,
+  TooManyStatesError,
+} from '../../bounds/index.js';
 import {
   airExchange,
   airTauMs,
@@ -39,6 +46,8 @@ export interface MarginInput extends Space {
   /** Of `delivery:` in the watch file. */
   readonly seenAfterMs: number;
   readonly lostPpm: number;
+  /** For which openings the worst detection latency of a watch file holds; null: for all. */
+  readonly gaps: Gaps | null;
   readonly responseMs: number;
 }
 
@@ -160,7 +169,7 @@ async function delayOf({ worstDelay, config }: MarginOptions, io: Io) {
   }
   if (worstDelay !== undefined) {
     const worstDelayMs = durationOf('--worst-delay', worstDelay);
-    return { worstDelayMs, delayFrom: 'given', seenAfterMs: 0, lostPpm: 0 } as const;
+    return { worstDelayMs, delayFrom: 'given', seenAfterMs: 0, lostPpm: 0, gaps: null } as const;
   }
   if (config === undefined) {
     throw problem('delay-missing', '--worst-delay', {
@@ -171,7 +180,8 @@ async function delayOf({ worstDelay, config }: MarginOptions, io: Io) {
   const watch = await loadWatch(config, io);
   const { delivery } = watch.watchFile;
   const worstDelayMs = provedDelayMs(watch, config);
-  return { worstDelayMs, delayFrom: 'watch-file', ...delivery } as const;
+  const gaps = gapsOf(watch.watchFile);
+  return { worstDelayMs, delayFrom: 'watch-file', ...delivery, gaps } as const;
 }
 
 /** The worst detection latency at rest, in the environment of the watch file, as `bounds` proves it. */

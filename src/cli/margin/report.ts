@@ -7,8 +7,10 @@ import {
   roundedDurationText,
   type Said,
 } from '../../base/index.js';
+import type { Gaps } from '../../bounds/index.js';
 import type { Limit, Margin, NamedLimit, Space } from '../../margin/index.js';
 import { writeDuration } from '../../scenarios/index.js';
+import { gapsWords } from '../../wording/index.js';
 import { nextLine, watchWords } from '../layout/next-line.js';
 import type { Paint } from '../layout/paint.js';
 import { factsText, paragraphText, tableText } from '../layout/table-text.js';
@@ -22,6 +24,7 @@ export interface MarginAnswer extends Space {
   readonly delayFrom: 'given' | 'watch-file';
   readonly seenAfterMs: number;
   readonly lostPpm: number;
+  readonly gaps: Gaps | null;
   readonly responseMs: number;
   readonly cases: readonly MarginCase[];
 }
@@ -52,6 +55,7 @@ export function marginJson(answer: MarginAnswer): string {
     worstDelayMs,
     delayFrom,
     seenAfterMs,
+    gaps,
     responseMs,
   } = answer;
   const { celsius, passed } = limit;
@@ -64,6 +68,7 @@ export function marginJson(answer: MarginAnswer): string {
     delayFrom,
     seenAfterMs,
     responseMs,
+    holdsForGapsOverMm: gaps === null || gaps.kind === 'assumed' ? null : gaps.overMm,
     cases: answer.cases.map(({ warming: { kind, fitted, exchange }, margin }) => ({
       kind,
       fitted,
@@ -98,13 +103,35 @@ export function marginReport(
     ],
     below: notesOf(warming),
   }));
+  const openings = openingsText(answer.gaps, paint);
   return [
     ...headlines,
+    openings === '' ? '' : paragraphText(openings, width),
     `\n${factsText(facts(answer), width)}`,
     `\n${[...tableText(columns, rows, width)].join('')}`,
     `\n${paragraphText(caveats, width)}`,
     nextText(answer),
   ].join('');
+}
+
+/** Nobody comes for an opening that the contact does not see. */
+export function isInTime({ cases, gaps }: Pick<MarginAnswer, 'cases' | 'gaps'>): boolean {
+  return (
+    gaps?.kind !== 'blind' &&
+    cases.every(({ margin: { leftMs } }) => leftMs === null || leftMs >= 0)
+  );
+}
+
+/** For which openings the headlines hold; empty: for all. */
+function openingsText(gaps: Gaps | null, paint: Paint): string {
+  const words = gapsWords(gaps);
+  if (gaps === null || words === null) return '';
+  const { kind, overMm } = gaps;
+  if (kind === 'assumed') return `This holds ${words}: the contact does not see such an opening.`;
+  const unseen = 'then no alert comes, and nobody shuts the door in time';
+  return kind === 'wider'
+    ? `This holds ${words}. At a smaller gap the contact can read shut: ${unseen}.`
+    : `${paint.bad(`NOT in time for every opening`)}: ${words}; ${unseen}. For openings wider than ${String(overMm)} mm it is as above.`;
 }
 
 /** Settings for the case that leaves the least time; empty where all are in time, or none can be. */

@@ -11,7 +11,7 @@ import { tell } from '../layout/tell.js';
 import { pictureFormat, writePicture } from '../layout/write-picture.js';
 import { marginInput } from './input.js';
 import type { MarginOptions } from './options.js';
-import { caseWords, type MarginAnswer, marginJson, marginReport } from './report.js';
+import { caseWords, isInTime, type MarginAnswer, marginJson, marginReport } from './report.js';
 
 /** @throws InputProblem for options and files that cannot be read or believed. */
 export async function margin(
@@ -33,7 +33,7 @@ export async function margin(
     await tell(io, marginReport(answer, { width: io.stdout.columns, paint }));
     if (options.chart !== undefined) await tell(io, `\nPicture: ${plain(options.chart)}\n`);
   }
-  return cases.every(({ margin: { leftMs } }) => leftMs === null || leftMs >= 0) ? 0 : 1;
+  return isInTime(answer) ? 0 : 1;
 }
 
 async function checkChart({ chart, config, readings }: MarginOptions, io: Io): Promise<void> {

@@ -21,7 +21,7 @@ export function plannerTakes(command: Command) {
   const described = command
     .description(
       'Writes the planner: a page with sliders for the watch, its contact, its battery and your\n' +
-        'requirements. It shows at once what the watch can be relied on for, and how long a charge lasts.',
+        'requirements. It shows at once what you can rely on, and how long a charge lasts.',
     )
     .argument('[timeline]', 'a scenario or door log to begin with; without it, a drawn week');
   return withWatchFile(described, {

@@ -11,7 +11,7 @@ import { loadTimeline } from '../inputs/load-timeline.js';
 import { type LoadedWatch, loadWatch } from '../inputs/load-watch.js';
 import { InputProblem } from '../problem.js';
 import { replayOne } from '../replay/one.js';
-import type { AgainstMutants, MutantFinding, Noticed } from './mutants-view.js';
+import type { AgainstMutants, LeftOut, MutantFinding, Noticed } from './mutants-view.js';
 import { type CaseTask, heldTo } from './run-case.js';
 
 /** A watch of the suite, the faulty ones made from it, and what its scenarios have visited so far. */
@@ -48,9 +48,10 @@ export async function againstMistakes(
       { differs: false, noticedBy: null, shownBy: null, add: null },
     ]),
   );
-  let leftOut = 0;
+  const leftOut: LeftOut[] = [];
   for (const task of tasks) {
-    if (!(await tryScenario(task, { io, watches, shown }))) leftOut += 1;
+    const why = await tryScenario(task, { io, watches, shown });
+    if (why !== null) leftOut.push({ path: task.path, why });
     onDone();
   }
   return {
@@ -80,7 +81,7 @@ function outcomeOf(shown: Shown | undefined): {
   return { outcome: 'unnoticed', ...none };
 }
 
-/** False when the scenario is left out. */
+/** Why the scenario is left out; null: it is not. */
 async function tryScenario(
   task: CaseTask,
   on: {
@@ -88,14 +89,14 @@ async function tryScenario(
     readonly watches: Map<string | undefined, WatchUnderTest>;
     readonly shown: ReadonlyMap<string, Shown>;
   },
-): Promise<boolean> {
+): Promise<LeftOut['why'] | null> {
   try {
     const { watch, faulty, visits } = await watchOf(task, on);
     const timeline = await loadTimeline(task.file, watch.watchFile, {}, on.io);
     const { experiment, verdict } = replayOne(timeline, watch);
     visit(watch.program.table, simulate(experiment), visits);
     const wishes = timeline.expect ?? heldTo;
-    if (unmetExpectations(wishes, verdict.summary).length > 0) return false;
+    if (unmetExpectations(wishes, verdict.summary).length > 0) return 'failed';
     for (const { fault, program, alike } of faulty) {
       const found = on.shown.get(fault.name);
       if (alike || found?.noticedBy !== null) continue;
@@ -107,10 +108,10 @@ async function tryScenario(
         found.add = expectationThatTells(summary, verdict.summary);
       }
     }
-    return true;
+    return null;
   } catch (error) {
     if (!(error instanceof InputProblem)) throw error;
-    return false;
+    return 'unreadable';
   }
 }
 

@@ -32,7 +32,8 @@ export function suiteJson(
 export function mutantsJson({ faults, leftOut, watches }: AgainstMutants): object {
   return {
     faults: faults.map(({ name, mistake, outcome, by }) => ({ name, mistake, outcome, by })),
-    leftOut,
+    leftOut: leftOut.length,
+    leftOutFiles: leftOut.map(({ path, why }) => ({ file: path, why })),
     watches: watches.map(({ file, coverage: { states, transitions } }) => ({
       file,
       states: states.length,

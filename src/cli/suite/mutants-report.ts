@@ -6,7 +6,7 @@ import { plainCut } from '../../wording/index.js';
 import { nextLine, watchWords } from '../layout/next-line.js';
 import type { Paint } from '../layout/paint.js';
 import { factsText, paragraphText } from '../layout/table-text.js';
-import type { AgainstMutants, MutantFinding, Noticed } from './mutants-view.js';
+import type { AgainstMutants, LeftOut, MutantFinding, Noticed } from './mutants-view.js';
 
 /** The most states and the most transitions that are named; JSON has all. */
 const mostNamed = 8;
@@ -30,9 +30,7 @@ export function* mutantsReport(
   const real = found.faults.length - alike.length;
   const score = `this suite would notice ${numberText(of('noticed').length)} of ${counted(real, 'mistake')} that make a difference.`;
   yield `\n${paragraphText(`${paint.bold('Against faulty watches')}: ${score}`, width)}`;
-  if (found.leftOut > 0) {
-    yield `${counted(found.leftOut, 'scenario')} left out: unreadable, or failing with the sound watch.\n`;
-  }
+  yield* leftOutText(found.leftOut, width);
   const style = { width, paint };
   const unnoticed = of('unnoticed');
   const soon = unnoticed.filter(({ isLate }) => !isLate);
@@ -64,6 +62,23 @@ export function* mutantsReport(
       unseen.filter(({ kind }) => kind === 'course').map(({ words }) => words),
       width,
     );
+  }
+}
+
+const leftOutWords = {
+  failed: 'it fails with the watch itself, so a mistake would change nothing',
+  unreadable: 'it could not be read',
+} as const;
+
+function* leftOutText(leftOut: readonly LeftOut[], width: number): Generator<string> {
+  if (leftOut.length === 0) return;
+  yield `\nLeft out until ${leftOut.length === 1 ? 'it passes' : 'they pass'}:\n`;
+  const rows = leftOut
+    .slice(0, mostNamed)
+    .map(({ path: file, why }) => [plainCut(file, 60), leftOutWords[why]] as const);
+  yield factsText(rows, width);
+  if (leftOut.length > mostNamed) {
+    yield `  … and ${String(leftOut.length - mostNamed)} more (--json lists all)\n`;
   }
 }
 

@@ -23,10 +23,16 @@ export interface MutantFinding {
   readonly add: string | null;
 }
 
+/** `failed`: with the sound watch. */
+export interface LeftOut {
+  readonly path: string;
+  readonly why: 'failed' | 'unreadable';
+}
+
 export interface AgainstMutants {
   readonly faults: readonly MutantFinding[];
-  /** Scenarios left out: unreadable, or failing with the sound watch. */
-  readonly leftOut: number;
+  /** Scenarios left out, each by its file: they say nothing about a mistake. */
+  readonly leftOut: readonly LeftOut[];
   readonly watches: readonly {
     /** Null: the defaults apply. */
     readonly file: string | null;

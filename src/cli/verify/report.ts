@@ -2,14 +2,16 @@
 import { counted, durationText, plain, sentence } from '../../base/index.js';
 import type { Gaps } from '../../bounds/index.js';
 import type { Requirements } from '../../model/index.js';
+import type { WatchOverride } from '../../scenarios/index.js';
 import {
   type Certificate,
   type CertifiedBounds,
   notReachedIn,
+  type Refusal,
   sizeOf,
   type Verdict,
 } from '../../verify/index.js';
-import { environmentText, gapsWords, plainCut } from '../../wording/index.js';
+import { environmentText, gapsWords, notReachedText, plainCut } from '../../wording/index.js';
 import { nextLine, watchWords } from '../layout/next-line.js';
 import type { Paint } from '../layout/paint.js';
 import { factsText, paragraphText } from '../layout/table-text.js';
@@ -18,6 +20,8 @@ export interface VerifyView {
   readonly file: string;
   /** Null: the defaults. */
   readonly watchName: string | null;
+  /** Options that override the watch file. */
+  readonly overrides: readonly WatchOverride[];
   readonly verdict: Verdict;
   /** For which openings the bounds hold; null: for all. */
   readonly gaps: Gaps | null;
@@ -29,13 +33,11 @@ export function* verifyReport(view: VerifyView, width: number, paint: Paint): Ge
   const { file, verdict } = view;
   const name = paint.bold(file === '-' ? 'standard input' : plainCut(file, 200));
   if (verdict.kind !== 'verified') {
-    const { place, message, found, expected } = verdict;
-    yield `${name}: ${paint.bad('refused')}, at ${plain(place)}: ${plain(message)}.\n`;
-    if (found !== undefined) yield `  found:     ${plain(readable(place, found))}\n`;
-    if (expected !== undefined) yield `  expected:  ${plain(readable(place, expected))}\n`;
+    yield `${name}: ${paint.bad('refused')}, so it proves nothing.\n\n`;
+    yield factsText(refusalRows(verdict), width);
+    yield `\n${paragraphText(refusedWords, width)}`;
     if (file === '-') return;
-    const words = ['bounds', ...watchWords(view.watchName), '--certificate', file];
-    yield nextLine('write it again, if this watch and these options are what you mean', words);
+    yield nextLine('write it again', boundsWords(view, file));
     return;
   }
   const { bounds, environment } = verdict.certificate;
@@ -57,17 +59,49 @@ export function* verifyReport(view: VerifyView, width: number, paint: Paint): Ge
     notReached.length === 0
       ? 'A run reaches every bound, so each is exact.'
       : sentence(
-          `these bounds hold, but no run shows that they are reached, so they may not be exact: ${notReached.join(', ')}`,
+          `these bounds hold, but no run shows that they are reached, so they may not be exact: ${notReachedText(notReached)}`,
         );
   yield paragraphText(reached, width);
 }
 
-/** A time of a certificate, such as 120000 at /settings/checkIntervalMs, as `checkInterval: 2 min`. */
+/** What a refusal means for the bounds, and what it may come from. */
+const refusedWords =
+  'The file was changed or damaged after bounds wrote it, or it is not from bounds. Whether its bounds are true is open. ' +
+  'If a certificate is refused as bounds has just written it, that is an error of dozewatch: do not rely on the bounds, and report it.';
+
+function refusalRows({ place, message, found, expected }: Refusal): (readonly [string, string])[] {
+  return [
+    ['where', plain(place)],
+    ['why', plain(message)],
+    ...(found === undefined ? [] : [['found', plain(readable(place, found))] as const]),
+    ...(expected === undefined ? [] : [['expected', plain(readable(place, expected))] as const]),
+  ];
+}
+
+/** The command that writes the certificate of a watch again, with the options that were given. */
+export function boundsWords(
+  { watchName, overrides }: Pick<VerifyView, 'watchName' | 'overrides'>,
+  file: string,
+): readonly string[] {
+  const given = overrides.flatMap(({ source, text }) => [source, text]);
+  return ['bounds', ...watchWords(watchName), ...given, '--certificate', file];
+}
+
+/** The keys of a watch file behind those of a certificate. */
+const deviceKeys: Readonly<Record<string, string>> = {
+  boot: 'bootTime',
+  connect: 'connectTime',
+  longestPowerLoss: 'powerLossLasting',
+};
+
+/** A time of a certificate, such as 120000 at /watch/checkIntervalMs, as `checkInterval: 2 min`. */
 export function readable(place: string, value: string): string {
-  const [, name] = /\/([A-Za-z]+)Ms$/u.exec(place) ?? [];
-  return name === undefined || !/^\d{1,15}$/u.test(value)
-    ? value
-    : `${name}: ${durationText(Number(value))}`;
+  const [, name, end] = /\/([A-Za-z]+)Ms(?:\/([A-Za-z]+))?$/u.exec(place) ?? [];
+  const [, digits, more = ''] = /^(\d{1,15})( or (?:more|less))?$/u.exec(value) ?? [];
+  if (name === undefined || digits === undefined) return value;
+  const ms = `${durationText(Number(digits))}${more}`;
+  if (place.startsWith('/bounds/')) return ms;
+  return `${deviceKeys[name] ?? name}${end === undefined ? '' : ` (${end})`}: ${ms}`;
 }
 
 function boundsRows(bounds: CertifiedBounds): (readonly [string, string])[] {

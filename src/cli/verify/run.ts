@@ -1,6 +1,7 @@
 // `dozewatch verify`: checks one certificate against one watch.
 
-import { plain } from '../../base/index.js';
+import path from 'node:path';
+import { plain, shellWord } from '../../base/index.js';
 import { gapsOf } from '../../bounds/index.js';
 import type { Environment } from '../../model/index.js';
 import { type Verdict, verifyCertificate } from '../../verify/index.js';
@@ -16,7 +17,7 @@ import { tell } from '../layout/tell.js';
 import { type InputProblem, problem } from '../problem.js';
 import type { VerifyOptions } from './options.js';
 import { readCertificate } from './read-certificate.js';
-import { readable, verifyJson, verifyReport } from './report.js';
+import { boundsWords, readable, verifyJson, verifyReport } from './report.js';
 
 /** @throws InputProblem for files that cannot be read or believed, and for a certificate of another watch. */
 export async function verify(
@@ -40,11 +41,16 @@ export async function verify(
     progress.at(share),
   );
   progress.end();
-  refuseOther(verdict, file, watch.name);
-  refuseMilder(verdict, file, watch.watchFile.environment);
   const { name: watchName, watchFile } = watch;
+  const overrides = overridesOf(options);
+  const proveInto = (name: string): string =>
+    ['dozewatch', ...boundsWords({ watchName, overrides }, name)].map(shellWord).join(' ');
+  const another = path.basename(file) === 'proof.json' ? 'new-proof.json' : 'proof.json';
+  refuseOther(verdict, file, { watchName, prove: proveInto(another) });
+  const prove = proveInto(file === '-' ? another : file);
+  refuseMilder(verdict, file, { wanted: watchFile.environment, prove });
   const judge = watchName === null ? null : watchFile.judge;
-  const view = { file, watchName, verdict, gaps: gapsOf(watchFile), judge };
+  const view = { file, watchName, overrides, verdict, gaps: gapsOf(watchFile), judge };
   if (options.json === true) await io.stdout.write(verifyJson(view));
   else {
     for (const part of verifyReport(view, io.stdout.columns, paintFor('stdout', on))) {
@@ -55,7 +61,11 @@ export async function verify(
 }
 
 /** @throws InputProblem for a file that is not a certificate, or that is one of another watch. */
-function refuseOther(verdict: Verdict, file: string, watchName: string | null): void {
+function refuseOther(
+  verdict: Verdict,
+  file: string,
+  { watchName, prove }: { readonly watchName: string | null; readonly prove: string },
+): void {
   if (verdict.kind !== 'malformed' && verdict.kind !== 'other watch') return;
   const { place, message, found, expected } = verdict;
   const facts = {
@@ -69,56 +79,64 @@ function refuseOther(verdict: Verdict, file: string, watchName: string | null): 
     throw problem('certificate-malformed', file, {
       message: isOther ? 'this is not a certificate of dozewatch' : `${message}${at}`,
       ...facts,
-      hint: `write one: dozewatch bounds${watchName === null ? '' : ` -c ${watchName}`} --certificate proof.json`,
+      hint: `write one: ${prove}`,
     });
   }
   throw problem('certificate-of-another-watch', file, {
     message: `${message} than ${watchName ?? 'the defaults'}${at}`,
     ...facts,
-    hint: 'give the watch file and the options with which the bounds were proved',
+    hint: `give the watch file and the options with which the bounds were proved, or prove these: ${prove}`,
   });
 }
 
 /** @throws InputProblem where more may go wrong than the certificate covers. */
-function refuseMilder(verdict: Verdict, file: string, wanted: Environment): void {
+function refuseMilder(
+  verdict: Verdict,
+  file: string,
+  { wanted, prove }: { readonly wanted: Environment; readonly prove: string },
+): void {
   if (verdict.kind !== 'verified') return;
+  const at = (name: string) => ({ file, name, prove });
   const { environment } = verdict.certificate;
   const budgets = ['outages', 'powerLosses', 'resets'] as const;
   for (const name of [...budgets, 'longestOutageMs', 'longestChatterMs'] as const) {
-    refuseLess(environment[name], wanted[name], { file, name });
+    refuseLess(environment[name], wanted[name], at(name));
   }
   if (wanted.outages > 1 && environment.outagesApartMs > wanted.outagesApartMs) {
-    throw milder(file, 'outagesApartMs', {
+    throw milder(at('outagesApartMs'), {
       found: String(environment.outagesApartMs),
       expected: `${String(wanted.outagesApartMs)} or less`,
     });
   }
   if (wanted.powerLosses > 0) {
     const name = 'longestPowerLossMs';
-    refuseLess(environment[name], wanted[name], { file, name });
+    refuseLess(environment[name], wanted[name], at(name));
   }
 }
 
-function refuseLess(
-  certified: number,
-  wanted: number,
-  at: { readonly file: string; readonly name: string },
-): void {
+interface MilderAt {
+  readonly file: string;
+  readonly name: string;
+  readonly prove: string;
+}
+
+function refuseLess(certified: number, wanted: number, at: MilderAt): void {
   if (certified >= wanted) return;
-  throw milder(at.file, at.name, {
+  throw milder(at, {
     found: String(certified),
     expected: `${String(wanted)} or more`,
   });
 }
 
 function milder(
-  file: string,
-  name: string,
-  facts: { readonly found: string; readonly expected: string },
+  { file, name, prove }: MilderAt,
+  { found, expected }: { readonly found: string; readonly expected: string },
 ): InputProblem {
+  const place = `/environment/${name}`;
   return problem('certificate-of-milder-environment', file, {
-    message: `the certificate covers less than the watch file allows to go wrong (at /environment/${name})`,
-    ...facts,
-    hint: 'prove the bounds again: dozewatch bounds --certificate',
+    message: `the certificate covers less than the watch file allows to go wrong (at ${place})`,
+    found: readable(place, found),
+    expected: readable(place, expected),
+    hint: `prove the bounds again: ${prove}`,
   });
 }

@@ -44,7 +44,7 @@ export function Results(props: {
         <LiveCalendar scene={scene} name={scene.timeline.name} onDraw={onDraw} opens={0} />
       </section>
       <section aria-labelledby="curve">
-        <h2 id="curve">What it can be relied on for</h2>
+        <h2 id="curve">What you can rely on</h2>
         <LiveComb watchFile={plan.watchFile} />
         <Worked answer={answers.bounds} name="Chance of an alert by the length of an opening" />
         {sheet}

@@ -34,15 +34,28 @@ function isLength(text: string): boolean {
   return /^(?:\d+(?:[.,]\d+)?|(?:\d+ days? )?\d+:\d\d(?::\d\d(?:[.,]\d+)?)?|PT?\d.*)$/iu.test(text);
 }
 
-/** Columns whose names speak of how far a door is open come before those of warmth and charge. */
+/** Names of columns that speak of a door, or of a sensor that sees how far it is open. */
+const ofDoor = /hall|reed|mag|dist|gap|angle|door|contact|field/iu;
+
+const ofSensors = /hall|reed|mag|dist|angle|field/iu;
+
+/** Names of columns of warmth, charge and radio, which say nothing about a door. */
+const ofOthers =
+  /temp|hum|batt|vbat|vcc|vdd|supply|charge|current|rssi|snr|signal|press|lux|light|id$/iu;
+
+/** Names of columns that hold a quantity and never how long an opening lasted. */
+const ofQuantities = /volt|amp|(?:^|_)(?:m?v|m?a|mt|deg|celsius|percent|pct)$/iu;
+
+/** Columns of a door before those that may be anything; those of other things only where there is nothing else. */
 function likeliestFirst(names: readonly string[]): readonly string[] {
-  const rank = (name: string): number =>
-    /hall|reed|magnet|dist|gap|angle|door|contact|field/iu.test(name)
-      ? 0
-      : /temp|hum|batt|rssi|signal|id$/iu.test(name)
-        ? 2
-        : 1;
-  return names.toSorted((a, b) => rank(a) - rank(b));
+  const rank = (name: string): number => (ofDoor.test(name) ? 0 : ofOthers.test(name) ? 2 : 1);
+  const fit = names.filter((name) => rank(name) < 2);
+  return (fit.length > 0 ? fit : names).toSorted((a, b) => rank(a) - rank(b));
+}
+
+/** Whether the name of a column of numbers lets it be how long an opening lasted. */
+function mayBeLength(name: string): boolean {
+  return ![ofSensors, ofOthers, ofQuantities].some((pattern) => pattern.test(name));
 }
 
 /** What a value of a row may be. */
@@ -109,7 +122,7 @@ export function guessed(
     };
   }
   const [length] = named((text) => isLength(text)).filter(
-    (name) => name !== time && !isNumbered(name),
+    (name) => name !== time && !isNumbered(name) && mayBeLength(name),
   );
   if (time === undefined) return problem;
   const date = clock === undefined ? '' : `--date-column ${time} `;
