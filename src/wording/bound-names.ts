@@ -1,5 +1,6 @@
 // The names of bounds for people; programs get the keys of the JSON.
-import type { BoundName } from '../bounds/index.js';
+import { durationText } from '../base/index.js';
+import type { BoundName, Bounds, SafeLimit } from '../bounds/index.js';
 
 const names: Readonly<Record<BoundName, string>> = {
   'alwaysReportedFromMs.atRest': 'sure from, at rest',
@@ -14,9 +15,47 @@ const names: Readonly<Record<BoundName, string>> = {
   aliasing: 'how many brief openings raise a false alarm',
 };
 
-/** `sure from, at rest` */
-export function boundNameText(bound: BoundName): string {
-  return names[bound];
+/** A bound that the search could not show to be exact: on which side it is safe, and what comes nearest to it. */
+export function safeLimitText({ bound, reachedMs }: SafeLimit, bounds: Bounds): string {
+  const ms = boundMs(bound, bounds);
+  const name = `"${names[bound]}"${ms === null ? '' : ` (${durationText(ms)})`}`;
+  const [never, may] = isLeast(bound) ? ['long', 'short'] : ['short', 'long'];
+  const sides = bound === 'aliasing' ? ['high', 'low'] : [never, may];
+  const found =
+    reachedMs === null
+      ? 'no run was found that comes near it'
+      : `the run that comes nearest to it shows ${durationText(reachedMs)}`;
+  return `${name} is never too ${sides[0] ?? ''}, but it may be too ${sides[1] ?? ''}: ${found}.`;
+}
+
+/** Bounds that are least values; the others are greatest ones. */
+function isLeast(bound: BoundName): boolean {
+  return bound === 'neverAlarmedUpToMs' || bound === 'bestDelayMs';
+}
+
+/** Null: it is no duration, or there is none. */
+function boundMs(bound: BoundName, bounds: Bounds): number | null {
+  switch (bound) {
+    case 'alwaysReportedFromMs.atRest':
+      return bounds.alwaysReportedFromMs.atRest;
+    case 'alwaysReportedFromMs.anyState':
+      return bounds.alwaysReportedFromMs.anyState;
+    case 'alwaysDecidedFromMs.atRest':
+      return bounds.alwaysDecidedFromMs.atRest;
+    case 'alwaysDecidedFromMs.anyState':
+      return bounds.alwaysDecidedFromMs.anyState;
+    case 'worstDelayMs.atRest':
+      return bounds.worstDelayMs.atRest;
+    case 'worstDelayMs.anyState':
+      return bounds.worstDelayMs.anyState;
+    case 'neverAlarmedUpToMs':
+      return bounds.neverAlarmedUpToMs;
+    case 'bestDelayMs':
+      return bounds.bestDelayMs;
+    case 'unreportable':
+    case 'aliasing':
+      return null;
+  }
 }
 
 const runs: Readonly<Record<string, BoundName>> = {
@@ -35,7 +74,7 @@ export function notReachedText(notReached: readonly string[]): string {
   return notReached
     .map((run) => {
       const bound = runs[run];
-      return bound === undefined ? run : `"${boundNameText(bound)}"`;
+      return bound === undefined ? run : `"${names[bound]}"`;
     })
     .join(', ');
 }

@@ -3,7 +3,7 @@
 
 export { assumingText, assumptions, deliveryIgnored, isDeliverySet } from './assumptions.js';
 export { batteryFacts, type Facts, lasting, lifeBetween } from './battery-facts.js';
-export { boundNameText, notReachedText } from './bound-names.js';
+export { notReachedText, safeLimitText } from './bound-names.js';
 export {
   deviceText,
   environmentText,

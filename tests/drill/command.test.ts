@@ -82,7 +82,7 @@ describe('dozewatch drill', () => {
     expect(drill.atLeastMs).toBe(drill.totalMs);
     const unsure = { ...drill, totalMs: 1_050_000, atLeastMs: 1_000_000 };
     expect(choice(unsure)).toMatch(
-      /no choice takes less than 16 min 40 s, .* at most 5 % too long$/u,
+      /none takes less than 16 min 40 s: .* at most 5 % too long$/u,
     );
   });
 

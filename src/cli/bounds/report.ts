@@ -4,7 +4,6 @@ import {
   askedFor,
   askedWords,
   type BoundsView,
-  boundNameText,
   boundsSentences,
   boundsVerdict,
   changesText,
@@ -19,6 +18,7 @@ import {
   nameOf,
   plainCut,
   priceText,
+  safeLimitText,
   sheetRows,
   watchText,
 } from '../../wording/index.js';
@@ -176,14 +176,7 @@ function* limitsText({ bounds }: BoundsView, width: number, paint: Paint): Gener
   const { safeLimits, unknown } = bounds;
   if (safeLimits.length === 0 && unknown.length === 0) return;
   yield `\n${paint.bold('How far the proof goes')}\n`;
-  for (const { bound, reachedMs } of safeLimits) {
-    const reached =
-      reachedMs === null
-        ? 'no run was found that comes near it'
-        : `a run reaches ${durationText(reachedMs)}`;
-    const words = `"${boundNameText(bound)}" is safe, but may not be exact: ${reached}.`;
-    yield paragraphText(words, width, '  - ');
-  }
+  for (const one of safeLimits) yield paragraphText(safeLimitText(one, bounds), width, '  - ');
   for (const one of unknown) {
     yield paragraphText(paint.doubtful(sentence(one.sentence)), width, '  - ');
   }
