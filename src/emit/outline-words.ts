@@ -51,7 +51,7 @@ export function alwaysWords(watch: WatchSettings): readonly string[] {
     ...(watch.heartbeatIntervalMs === null
       ? []
       : [
-          `A check without an attempt to send an alert sends a heartbeat when ${durationText(watch.heartbeatIntervalMs)} have passed since the last.`,
+          `A check without an attempt to send an alert sends a heartbeat once ${durationText(watch.heartbeatIntervalMs)} has passed since the last.`,
         ]),
     ...(watch.lowBattery === undefined
       ? []

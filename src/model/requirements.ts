@@ -6,6 +6,6 @@ export interface Requirements {
   readonly leaveOpenAfterMs: TrueMs;
   /** From the start of an opening to the delivery of its alert; null: no limit asked. */
   readonly reportWithinMs: TrueMs | null;
-  /** One opening of at most this, an hour after the last, must raise no alert; null: not asked. */
+  /** One opening of at most this, an hour or more after the one before, must raise no alert; null: not required. */
   readonly quietUpToMs: TrueMs | null;
 }

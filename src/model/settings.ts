@@ -320,7 +320,7 @@ const judge = {
       range: lengthLimits,
       absent: 'not required',
       label: 'Quiet up to',
-      help: 'A single opening of at most this length, an hour after the last one, must raise no alert.',
+      help: 'A single opening of at most this length that begins an hour or more after the one before must raise no alert.',
       option: {
         flags: '--quiet-up-to <duration>',
         help: 'an opening up to this long must raise no alert',

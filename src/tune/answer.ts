@@ -27,6 +27,8 @@ export interface TuneAnswer {
   readonly prefer: Preference;
   /** The settings that the watch has now; null: they were not tried, or nothing is proved of them. */
   readonly present: Trial | null;
+  /** They also meet every requirement. */
+  readonly presentMeets: boolean;
   readonly relaxations: readonly Relaxation[];
   /** What none of the settings meets, whatever the other requirements are. */
   readonly outOfReach: readonly Shortfall[];
@@ -63,11 +65,14 @@ export function weigh(
   const known = trials.filter(({ proved }) => proved.isKnown);
   const meeting = known.filter((trial) => shortfallsOf(trial, requirements).length === 0);
   const changes = ({ settings }: Trial): number => changesFrom(watch, settings);
-  const pool = meeting.length > 0 ? meeting : known;
+  const presentMeets = present !== null && shortfallsOf(present, requirements).length === 0;
+  // The present settings compete, whether or not they are of the grid: nobody should change to something worse.
+  const isTried = meeting.some((trial) => changes(trial) === 0);
+  const pool =
+    meeting.length === 0 ? known : presentMeets && !isTried ? [...meeting, present] : meeting;
   const front = frontOf(pool, requirements.quietUpToMs, changes);
   const isPossible = meeting.length > 0;
   const relaxations = isPossible ? [] : relaxationsOf(known, requirements);
-  const presentMeets = present !== null && shortfallsOf(present, requirements).length === 0;
   return {
     pool: isPossible ? 'meeting' : 'all',
     meeting: meeting.length,
@@ -82,6 +87,7 @@ export function weigh(
         : null,
     prefer,
     present,
+    presentMeets,
     relaxations,
     outOfReach: isPossible ? [] : outOfReach(known, requirements),
     nearest: isPossible || relaxations.length > 0 ? null : nearestOf(known, requirements),

@@ -12,6 +12,9 @@ export function assumingText(assumes: readonly string[]): string {
   return `, assuming ${clauses.length === 0 ? last : `${clauses.join(', ')} and ${last}`}`;
 }
 
+export const nobodyResets =
+  'nobody ever resets the device after an alert (answer.afterAlert changes that)';
+
 /** Clauses that go on from `assuming that`. */
 export function assumptions({ watch, answer, supply, delivery }: WatchFile): readonly string[] {
   const holds = watch.afterAlert === 'hold-until-reset';
@@ -19,11 +22,7 @@ export function assumptions({ watch, answer, supply, delivery }: WatchFile): rea
   const charges = answer?.charges ?? null;
   const clauses: string[] = [];
   if (holds) {
-    clauses.push(
-      delay === null
-        ? 'nobody ever resets the device after an alert (answer.afterAlert changes that)'
-        : `somebody resets the device ${delayText(delay)} after an alert`,
-    );
+    clauses.push(delay === null ? nobodyResets : `somebody resets the device ${delayText(delay)}`);
   }
   const { does } = renewalOf(supply);
   if (supply !== null) {
@@ -57,10 +56,10 @@ export const deliveryIgnored =
 function delayText(delay: AnswerDelay): string {
   switch (delay.kind) {
     case 'fixed':
-      return durationText(delay.ms);
+      return `${durationText(delay.ms)} after an alert`;
     case 'lognormal':
-      return `about ${durationText(delay.medianMs)}`;
+      return `about ${durationText(delay.medianMs)} after an alert`;
     case 'byNight':
-      return `${durationText(delay.dayMs)} by day and at most ${durationText(delay.nightMs)} by night`;
+      return `${durationText(delay.dayMs)} after an alert by day, and at most ${durationText(delay.nightMs)} after one by night`;
   }
 }

@@ -1,5 +1,5 @@
 // What decides a battery's life, one line each.
-import { ppmText, roughDurationText } from '../base/index.js';
+import { dayMs, ppmText, roughDurationText } from '../base/index.js';
 import {
   type BatteryAnswer,
   type ContactCost,
@@ -136,11 +136,20 @@ function lowText({ low, quiet }: BatteryAnswer, { watchFile }: Facts): string {
       ? 'without a voltageCurve the voltage is unknown'
       : `the voltage is then ${(low.voltageMv / 1_000).toFixed(2)} V`;
   const share = `${String(Math.ceil(low.usableLeftPpm / 1_000) / 10)}%`;
-  return `to be warned 7 days before the end, set watch.lowBattery: { at: ${share} }: ${chargeText(low.usableLeftNah)} are then left to use (with what cannot be used, ${shareText(low.leftPpm)} of a full charge; ${volts})${ownLowText(watchFile, quiet.lifeMs)}`;
+  const left = `${chargeText(low.usableLeftNah)} are then left to use (with what cannot be used, ${shareText(low.leftPpm)} of a full charge; ${volts})`;
+  const isSet = watchFile.watch.lowBattery !== undefined;
+  const how = isSet
+    ? `a warning 7 days before the end needs lowBattery: { at: ${share} }`
+    : `to be warned 7 days before the end, write under watch: lowBattery: { at: ${share} }`;
+  return `${how}: ${left}${ownLowText(watchFile, low.usableLeftPpm, quiet.lifeMs)}`;
 }
 
 /** What the watch file sets, and how long before the end that is. */
-function ownLowText({ watch: { lowBattery } }: WatchFile, lifeMs: number | null): string {
+function ownLowText(
+  { watch: { lowBattery } }: WatchFile,
+  weekPpm: number,
+  lifeMs: number | null,
+): string {
   if (lowBattery === undefined) return '; the watch file sends no such message';
   if (lowBattery.level.kind === 'voltage') {
     return `; the watch file sets atVoltage: ${String(lowBattery.level.voltageMv / 1_000)}V`;
@@ -148,7 +157,9 @@ function ownLowText({ watch: { lowBattery } }: WatchFile, lifeMs: number | null)
   const { sharePpm } = lowBattery.level;
   const set = `; the watch file sets at: ${ppmText(sharePpm)}`;
   if (lifeMs === null) return set;
-  return `${set}, about ${roughDurationText(Math.round((lifeMs * sharePpm) / 1e6))} before the end at a door that nobody opens`;
+  // Near the end charge is used evenly, so the share that lasts a week gives the time of any other.
+  const beforeMs = Math.min(lifeMs, (7 * dayMs * sharePpm) / weekPpm);
+  return `${set}, about ${roughDurationText(Math.round(beforeMs))} before the end at a door that nobody opens`;
 }
 
 function silenceText(answer: BatteryAnswer): string {

@@ -1,6 +1,8 @@
 // What years of use bring, in words and cells.
+
 import { figure, numberText, percentText, type Rounded } from '../base/index.js';
 import type { Estimate, Estimated, EventName, Rate } from '../estimate/index.js';
+import { nobodyResets } from './assumptions.js';
 
 export const rateWords: Readonly<Record<EventName, string>> = {
   missed: 'leave-opens MISSED',
@@ -63,6 +65,9 @@ export function isOpenInLog({ count, dispersion, profileSpread }: Rate): boolean
   return (profileSpread ?? 0) > Math.max(smallDoubt, ofYears);
 }
 
-/** Why a watch that is sure of every leave-open at rest misses some. */
-export const missedOtherwise =
-  'they also have openings that find the device otherwise, such as in a cooldown or with an alert not yet delivered';
+/** Why a watch that is sure of every leave-open at rest misses some. @param assumes what the years take for granted of people. */
+export function missedOtherwise(assumes: readonly string[]): string {
+  return assumes.includes(nobodyResets)
+    ? 'after its first alert the device waits for a reset, and in these years nobody resets it (answer.afterAlert changes that)'
+    : 'they also have openings that find the device otherwise, such as in a cooldown or with an alert not yet delivered';
+}

@@ -252,7 +252,7 @@ function sameWords(every: EveryPhase, { verdict, timeline }: Judged): string {
   if (leaveOpens === 0 && alarms !== '') return alarms;
   const outcome =
     leaveOpens > 1 ? 'each leave-open has the same outcome' : 'the outcome is the same';
-  return `at every other phase${drawn} ${outcome}${alarms === '' ? '' : `; ${alarms}`}`;
+  return `at all other phases${drawn} ${outcome}${alarms === '' ? '' : `; ${alarms}`}`;
 }
 
 function falseAlarmsElsewhere({ summary }: EveryPhase, here: number): string {

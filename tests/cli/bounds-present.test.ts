@@ -79,7 +79,7 @@ describe('a report of bounds', () => {
     ] as const;
     const text = reportOf(viewOf(plainBounds({ safeLimits })));
     expect(text.replaceAll(/\s+/gu, ' ')).toMatch(
-      /"worst detection latency, from any state" \([^)]+\) is never too short, but it may be too long: the run that comes nearest to it shows 1 s/u,
+      /"worst detection latency, from any state" is never too short, but it may be too long: the run that comes nearest to it shows 1 s/u,
     );
     expect(text.replaceAll(/\s+/gu, ' ')).toMatch(
       /"best detection latency" \([^)]+\) is never too long, but it may be too short: no run was found/u,

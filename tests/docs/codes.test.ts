@@ -62,6 +62,12 @@ const inSources = new Set([
   ),
 ]);
 
+for (const [, code = ''] of read('src/cli/arguments/house-error.ts').matchAll(
+  /(?:\[|, ')([a-z]+(?:-[a-z]+)+)(?:\]|'\])/gu,
+)) {
+  inSources.add(code);
+}
+
 const page = read('docs/troubleshooting.md');
 const listed = page
   .split('\n')

@@ -81,9 +81,7 @@ describe('dozewatch drill', () => {
       summaryLines(one, null).find(([name]) => name === 'choice')?.[1];
     expect(drill.atLeastMs).toBe(drill.totalMs);
     const unsure = { ...drill, totalMs: 1_050_000, atLeastMs: 1_000_000 };
-    expect(choice(unsure)).toMatch(
-      /none takes less than 16 min 40 s: .* at most 5 % too long$/u,
-    );
+    expect(choice(unsure)).toMatch(/none takes less than 16 min 40 s: .* at most 5 % too long$/u);
   });
 
   it('writes Markdown and HTML by the name of the file, with nothing of a name as markup', async () => {

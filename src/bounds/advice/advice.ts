@@ -63,7 +63,10 @@ function troublesOf(
         : anyMs === null
           ? ', and from some states it is never sure'
           : `, and from any state only from ${roundedDurationText(anyMs, 'at most')}`;
-    troubles.push(`An opening of ${left} may go unreported${before}: ${sure}${alsoAny}.`);
+    const quietMs = known.neverAlarmedUpToMs;
+    const isSureMiss = from === 'atRest' && quietMs != null && judge.leaveOpenAfterMs <= quietMs;
+    const goes = isSureMiss ? 'goes unreported at rest' : `may go unreported${before}`;
+    troubles.push(`An opening of ${left} ${goes}: ${sure}${alsoAny}.`);
   }
   if (holds.reportWithin[from] === false && judge.reportWithinMs !== null) {
     const worstMs = known.worstDelayMs[from];
@@ -114,10 +117,15 @@ function helpOf(
   const isLong = holds.leaveOpenAfter[from] === false || holds.reportWithin[from] === false;
   if (isPossible(question, from) || !isLong) return 'None of the small changes tried helps.';
   const isLoud = from === 'atRest' && holds.quietUpTo.atRest === false;
-  const quiet = isLoud
-    ? ' quietUpTo is another matter: try a higher escalationThreshold, a longer recheckInterval, and wakeOn: timer.'
-    : '';
+  const quiet = isLoud ? ` ${quieterText(question)}` : '';
   return `${impossibleText(question, { holds, from })}${quiet}`;
+}
+
+/** What makes a watch quieter, of what is not set yet. */
+function quieterText({ program }: BoundsQuestion): string {
+  const wake = program.watch.wakeOn === 'timer' ? [] : ['wakeOn: timer'];
+  const ways = ['a higher escalationThreshold', 'a longer recheckInterval', ...wake];
+  return `For quietUpTo alone, ${listText(ways, 'or')} would help.`;
 }
 
 /** Which requirements no setting meets, each with its own reason; and what meets leaveOpenAfter alone. */

@@ -214,7 +214,10 @@ export function othersWords(others: readonly Subject[]): string {
   }
   const parts = ranks.flatMap((rank) => {
     const count = counts.get(rank);
-    return count === undefined ? [] : [counted(count, ...names[rank])];
+    if (count === undefined) return [];
+    return [
+      rank === 'worst' && count === 1 ? 'the slowest report' : counted(count, ...names[rank]),
+    ];
   });
   return `Not shown close up: ${parts.join(', ')}.`;
 }

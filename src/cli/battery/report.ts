@@ -61,7 +61,7 @@ function measuredBy({ calibration, supply }: BatteryAnswer): string {
   const { measured, second } = calibration;
   const other =
     supply.cells === undefined && supply.capacityNah !== measured.capacityNah
-      ? ` (of ${chargeText(measured.capacityNah)}; this one is of ${chargeText(supply.capacityNah)})`
+      ? ` (with ${chargeText(measured.capacityNah)}; the watch file has ${chargeText(supply.capacityNah)})`
       : '';
   return `by the ${second === null ? 'life' : 'lives'} that you measured${other}, `;
 }
@@ -197,7 +197,7 @@ function calibrationText({ calibration }: BatteryAnswer, style: NamedStyle): str
       `${paint.bold(second === null ? 'From the measured life' : 'From the measured lives')}: a sleep current of ${paint.bold(currentText(result.sleepNa))}${result.wakePc === null ? ' explains' : ` and ${paint.bold(wakeText(result.wakePc))} per wake explain`} why ${life}.`,
       width,
     ),
-    `With this, the same cell at a door that nobody opens:\n${ranges.length === 0 ? intervalTable(intervals, style) : rangeTable(intervals, ranges, style)}`,
+    `With this and the cell of the measurement, at a door that nobody opens:\n${ranges.length === 0 ? intervalTable(intervals, style) : rangeTable(intervals, ranges, style)}`,
     ...(ranges.length === 0 ? [] : [paragraphText(oneLife, width)]),
     `With this, at the interval as set:\n${[...tableText(columns, rows, width)].join('')}`,
   ].join('');

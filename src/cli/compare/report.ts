@@ -93,7 +93,9 @@ export function compareReport(view: CompareView, paint: Paint): string {
         found.misreadings.length > 0
           ? `${counted(found.misreadings.length, 'check')} read wrongly`
           : null,
-        notSent.length > 0 ? `${counted(notSent.length, 'alert')} NOT SENT` : null,
+        notSent.length > 0
+          ? `${counted(notSent.length, 'alert')} ${found.onlyMessages ? 'DID NOT ARRIVE' : 'NOT SENT'}`
+          : null,
         without.length > 0 ? `${counted(without.length, 'alert')} sent without a reason` : null,
         clockIsOutside && view.allowed.isStated
           ? 'the clock error is OUTSIDE the range of the watch file'
@@ -178,9 +180,9 @@ function nextLine({
   }
   const steps = [
     allowed.isStated && isClockOutside(found.clock, allowed)
-      ? `change clockError as above, then prove the bounds again (dozewatch bounds${file})`
+      ? `change clockError as above, then prove the bounds again: dozewatch bounds${file}`
       : null,
-    misreadings.length > 0 ? 'measure the gaps of the contact again (dozewatch place)' : null,
+    misreadings.length > 0 ? 'measure the gaps of the contact again: dozewatch place' : null,
     missingChecks.some(({ beforeMs }) => beforeMs !== null)
       ? 'find out what kept the device from checking (no power, or a hang)'
       : null,
@@ -188,7 +190,7 @@ function nextLine({
       ? `run your firmware through the same door: dozewatch rig FIRMWARE.c ${shellWord(plain(door))}${file}${logWords.map((word) => ` ${shellWord(plain(word))}`).join('')}`
       : null,
   ].filter((step) => step !== null);
-  return steps.length === 0 ? null : `Next: ${steps.join('; ')}.`;
+  return steps.length === 0 ? null : steps.map((step) => `Next: ${step}`).join('\n');
 }
 
 /** Heartbeats alone that do not come have another cause than a device that does not check; null: none are missing. */

@@ -9,6 +9,9 @@ Examples:
   dozewatch completion zsh > "\${fpath[1]}/_dozewatch"
   dozewatch completion fish > ~/.config/fish/completions/dozewatch.fish
 
+The script completes the word dozewatch, which must be a command of your shell: npm install -g puts it
+there, or alias dozewatch='npx dozewatch'. Open a new shell afterwards.
+
 Exit status: 0 when the script is printed.
 `;
 

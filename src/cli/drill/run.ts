@@ -264,7 +264,7 @@ async function quickWatch(loaded: LoadedWatch, file: string, io: Io): Promise<Lo
       : [override(keys.heartbeatInterval, heartbeatIntervalMs)]),
   ];
   const comment = [
-    `${quickHeading} ${path.basename(loaded.name ?? 'the defaults')}, scaled down. Flash the true ones afterwards.`,
+    `${quickHeading} ${path.basename(loaded.name ?? 'the defaults')}, scaled down. Flash firmware with the true ones afterwards.`,
   ];
   const text = overlaidWatchText(loaded.text, loaded.name ?? 'the defaults', {
     overrides,

@@ -66,7 +66,7 @@ export function safety(steps: readonly Step[]): readonly string[] {
 
 function quickWords({ quick, watch }: QuickOf): string {
   return (
-    `This drill is for ${plain(quick)}, whose intervals are shorter: flash the device with it first, and with ${plain(watch)} after the drill. ` +
+    `This drill is for ${plain(quick)}, whose intervals are shorter: flash firmware with its settings first, and firmware with those of ${plain(watch)} after the drill. ` +
     `It does not test the intervals of ${plain(watch)}: an interval that is set wrongly there, or a counter that overflows after a longer time, stays unnoticed.`
   );
 }

@@ -21,7 +21,7 @@ import { type LoadedWatch, loadWatch } from '../inputs/load-watch.js';
 import { nextLine, watchWords } from '../layout/next-line.js';
 import { paintFor } from '../layout/paint.js';
 import { tell } from '../layout/tell.js';
-import { pictureFormat, pngPicture } from '../layout/write-picture.js';
+import { endingOf, pngPicture, unknownPicture } from '../layout/write-picture.js';
 import { problem } from '../problem.js';
 import type { EmitOptions } from './options.js';
 
@@ -155,7 +155,9 @@ async function diagramOf(
   const { stateDiagram } = await import('../../chart/index.js');
   const theme = dark === true ? 'dark' : 'light';
   const svg = stateDiagram({ outline, file, widthPx, theme });
-  if ((format ?? pictureFormat(output)) === 'svg') return svg;
+  const picture = format ?? endingOf(output, ['svg', 'png']);
+  if (picture === null) throw unknownPicture(output, '.svg, .png or .mmd');
+  if (picture === 'svg') return svg;
   return pngPicture(output, svg, io);
 }
 

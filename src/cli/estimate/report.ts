@@ -144,7 +144,7 @@ function leaveOpensText(
   const logged = isOfLog ? (fitted.leaveOpens * 365) / fitted.days : 0;
   const more =
     logged > 0 && leaveOpensPerYear > moreThanLogged * logged
-      ? `; the log itself has ${roundFigure(logged)} per year, and dozewatch profile shows why more are drawn`
+      ? `; the log itself has ${roundFigure(logged)} per year, and profile shows why more are drawn`
       : '';
   return `${roundFigure(leaveOpensPerYear)} per year (${durationText(leaveOpenAfterMs)} or longer${known}${more})`;
 }
@@ -162,7 +162,7 @@ function fittedFacts({ fitted, resamples }: EstimateHead): (readonly [string, st
       ? 'take the profile as certain'
       : `include what a log of this length leaves open: ${counted(resamples.yearsEach, 'year')} of each of ${numberText(resamples.count)} other profiles that it could have led to`;
   return [
-    ['its log', `${log} (dozewatch profile shows how well it fits)`],
+    ['its log', `${log} (profile shows how well it fits)`],
     ['intervals', doubt],
   ];
 }
@@ -301,14 +301,18 @@ function spreadOf({ rates }: Estimate): readonly string[] {
 }
 
 /** Why leave-opens are missed, as far as a proof shows it. */
-function causeOf({ rates }: Estimate, { sureAtRest }: EstimateHead): readonly string[] {
+function causeOf(
+  { rates }: Estimate,
+  { sureAtRest, watch, assumes }: EstimateHead,
+): readonly string[] {
   if (rates.missed.count === 0 || sureAtRest === null) return [];
+  const bounds = `dozewatch bounds${watch === null ? '' : ` -c ${shellWord(watch)}`}`;
   return sureAtRest
     ? [
-        `The simulated years miss leave-opens although none is missed at rest (dozewatch bounds proves that): ${missedOtherwise}.`,
+        `The simulated years miss leave-opens although none is missed at rest (${bounds} proves that): ${missedOtherwise(assumes)}.`,
       ]
     : [
-        'Even at rest not every leave-open is sure to be reported: dozewatch bounds proves from which length on it is.',
+        `Even at rest not every leave-open is sure to be reported: ${bounds} proves from which length on it is.`,
       ];
 }
 

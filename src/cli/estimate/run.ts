@@ -113,7 +113,7 @@ async function warnImprecise({ years }: EstimatePlan, on: On): Promise<void> {
     severity: 'warning',
     source: { file: '--precision' },
     message: `${counted(years, 'device-year')} were not enough for this precision`,
-    hint: 'raise --years or --precision',
+    hint: 'allow more --years, or a coarser --precision, such as 10%',
   };
   await writeDiagnostics([warning], { io: on.io, paint: paintFor('stderr', on), most: 1 });
 }

@@ -27,6 +27,8 @@ export interface HuntView {
   readonly latestOpeningMs: number;
   /** Counterexamples of a firmware that the machine of the watch file shows on the same timeline. */
   readonly excused: number;
+  /** The command that proves bounds of the same watch. */
+  readonly bounds: string;
   /** The device runs a firmware of the user's, of which nothing can be proved. */
   readonly isFirmware: boolean;
   /** The watch file has a supply, which a hunt does not drain. */
@@ -84,7 +86,8 @@ function nothing(view: HuntView, paint: Paint): string[] {
       : [
           '',
           `${paint.doubtful(`${counted(view.excused, 'counterexample')} not counted`)}: the machine of the watch file also breaks the requirement there.`,
-          'The cause is the settings, not the firmware. dozewatch hunt shows how, dozewatch bounds what is possible.',
+          'The cause is the settings, not the firmware.',
+          `Next: what these settings can promise: ${plain(view.bounds)}`,
         ]),
     '',
     view.isFirmware

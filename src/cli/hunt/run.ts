@@ -236,6 +236,7 @@ function viewOf(one: Hunt, result: HuntResult & { readonly scenario: string | nu
     runs: result.runs,
     latestOpeningMs: result.latestOpeningMs,
     excused: device?.excused() ?? 0,
+    bounds: boundsLine(watch),
     isFirmware: device !== null,
     hasSupply: watch.watchFile.supply !== null,
   };
@@ -286,8 +287,11 @@ function viewOf(one: Hunt, result: HuntResult & { readonly scenario: string | nu
 function nextStep({ options, watch, faulty, device }: Hunt): string | null {
   if (device !== null) return 'correct the firmware, and run the line above again.';
   if (faulty !== null || options.logic !== undefined) return null;
-  const config = watch.name === null ? '' : ` -c ${shellWord(watch.name)}`;
-  return `dozewatch bounds${config}`;
+  return boundsLine(watch);
+}
+
+function boundsLine({ name }: LoadedWatch): string {
+  return `dozewatch bounds${name === null ? '' : ` -c ${shellWord(name)}`}`;
 }
 
 /** Whether a finding is gone where instants may be less than a second from where they are due, also as it was drawn: the smallest timeline is near the border anyway. */

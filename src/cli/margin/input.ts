@@ -95,8 +95,8 @@ function refuseBeyond({ celsius, passed }: Limit, { startCelsius }: Space, name?
     found: `${String(startCelsius)} °C`,
     hint:
       passed === 'rising'
-        ? 'give a colder start or a higher limit'
-        : 'give a warmer start or a lower limit',
+        ? 'the space is too warm before the door opens: check --start and --limit'
+        : 'the space is too cold before the door opens: check --start and --limit',
   });
 }
 

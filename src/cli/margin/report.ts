@@ -244,7 +244,7 @@ function worstCelsiusText(celsius: number, { passed }: Limit): string {
 }
 
 const caveats =
-  'Where this is wrong: the model has one temperature for the whole space and one time constant. Air warms long before goods do, and goods and walls warm it less and less. Whatever freezes or melts stays at its melting point until all of it has melted, so for frozen goods a time constant says little. A door that moves, wind and a fan that runs all make the warming faster. Food and medicine: measure in the goods; local rules and licensed practice come first.';
+  'Where this is wrong: the model has one temperature for the whole space and one time constant. Air reaches the temperature outside long before goods and walls do, and they hold it back less and less. Whatever freezes or melts stays at its melting point until all of it has melted, so for frozen goods a time constant says little. A door that moves, wind and a fan that runs all make it faster. Food and medicine: measure in the goods; local rules and licensed practice come first.';
 
 /** To the second, so that the parts add up; of a day and more seconds say nothing, and have no room. */
 function spanText(ms: number, said?: Said): string {

@@ -85,10 +85,13 @@ function missing([from, to]: readonly [from: number, to: number], parts: readonl
       : others.length === 0
         ? `part ${one[2]} is missing (${yearsText(from, to)})`
         : `parts ${listText([one, ...others].map(([, , name]) => name))} are missing (${yearsText(from, to)})`;
-  const option = one === undefined ? '--shard' : `--shard ${one[2]}`;
+  const option =
+    one === undefined
+      ? '--shard'
+      : listText([one, ...others].map(([, , name]) => `--shard ${name}`));
   return problem('part-missing', 'merge', {
     message: which,
-    hint: `give all parts, or run estimate ${option} with the options of the others`,
+    hint: `give all parts, or run estimate with ${option} and the options of the others`,
   });
 }
 

@@ -8,7 +8,7 @@ export const currentCautions: readonly string[] = [
 ];
 
 export const currentSteps: readonly string[] = [
-  'Flash a watch file with a long check interval (checkInterval: 1h) and without heartbeats, shut the door, and disconnect everything else: programmer, lamp, serial cable.',
+  'Give the firmware a long check interval (checkInterval: 1h) and no heartbeats and flash it, shut the door, and disconnect everything else: programmer, lamp, serial cable.',
   'With a meter in series: begin in the range of mA, so that the device can boot, and change to µA when it sleeps. Keep the circuit closed while you change.',
   'Read it 6 times, some minutes apart, only while the device sleeps. The meter drops some voltage itself: a device that then restarts needs a range with a smaller drop.',
   'By the voltage of the cells: read it at rest, at the same time of day and in the same room, at least 3 times over at least a week. Note the days since the first reading.',

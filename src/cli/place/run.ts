@@ -14,13 +14,14 @@ import { readText } from '../host/read-text.js';
 import { refuseUnfitOutputs, writeOutput } from '../host/write-output.js';
 import { loadWatch } from '../inputs/load-watch.js';
 import { asRun } from '../layout/command-line.js';
+import { nextLine } from '../layout/next-line.js';
 import { paintFor } from '../layout/paint.js';
 import { tell } from '../layout/tell.js';
 import { problem, valueOf } from '../problem.js';
 import { currentJson, currentReport, currentSheetText, isMeasured } from './current-report.js';
 import { currentPage } from './current-sheet.js';
 import type { PlaceOptions } from './options.js';
-import { isPlaced, placeJson, placeReport, sheetText } from './report.js';
+import { contactLines, isPlaced, placeJson, placeReport, sheetText } from './report.js';
 import { sheetPage } from './sheet.js';
 
 /** @throws InputProblem for options and files that cannot be read or believed. */
@@ -67,7 +68,13 @@ export async function place(
   const isSealGiven = options.config !== undefined;
   const view = { placement, trials, stick, sealMm, isSealGiven };
   if (options.json === true) await io.stdout.write(placeJson(view));
-  else await tell(io, [...placeReport(view, io.stdout.columns, paint)].join(''));
+  else {
+    await tell(io, [...placeReport(view, io.stdout.columns, paint)].join(''));
+    if (contactLines(placement) !== null) {
+      const words = ['bounds', '-c', options.config ?? 'watch.yaml'];
+      await tell(io, nextLine('with these lines in the watch file, prove the bounds again', words));
+    }
+  }
   return isPlaced(view) ? 0 : 1;
 }
 

@@ -129,7 +129,9 @@ function checkMode(file: string, inputs: readonly string[], options: RigOptions)
   }
   if (inputs.length > 0 || modes > 0) return;
   throw problem('no-timeline', file, {
-    message: 'this is the firmware, and no timeline is given for it',
+    message: /\.(?:ya?ml|json|csv|tsv|ndjson)$/iu.test(file)
+      ? 'this looks like a timeline, and no firmware is given'
+      : 'this is the firmware, and no timeline is given for it',
     hint: 'name the firmware first, then scenarios or door logs; or add --suite FOLDER, --hunt or --conform',
   });
 }

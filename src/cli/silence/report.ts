@@ -129,7 +129,7 @@ export function silenceReport(
 }
 
 const relying =
-  'Do not rely on silence: an empty, hung or unconnected device is silent too. A heartbeat (watch.heartbeatInterval) makes silence mean something; a test at the door (dozewatch drill) shows that the alarm works. The figures are as good as the profile and what is assumed of faults.';
+  'Do not rely on silence: an empty, hung or unconnected device is also silent. A heartbeat (watch.heartbeatInterval) makes silence mean something; a drill at the door shows that the alarm works. The figures are only as good as the profile and the assumptions on faults.';
 
 /** In a table and after "most probably". */
 const names: Readonly<Record<Explanation, string>> = {
@@ -398,11 +398,12 @@ function lampText({ tests }: SilenceView, width: number): string {
 const testWords: Readonly<Record<DoorTestKind, (forText: string) => string>> = {
   look: (forText) => `Open the door, and look at the lamp for ${forText}.`,
   open: (forText) => `Leave the door open for ${forText}, and wait for an alert.`,
-  reset: () => 'With the door open, press the reset button, and look at the lamp.',
+  reset: () =>
+    'With the door open, press the reset button, and look at the lamp as long as in step 1.',
   contact: () =>
-    'With the door open, take the magnet away from the switch, or one wire off the contact, and look at the lamp for a check.',
+    'With the door open, take the magnet away from the switch, or one wire off the contact, and look at the lamp as long as in step 1.',
   charge: () =>
-    'Measure the battery, or connect a charged one, and look at the lamp with the door open.',
+    'Measure the battery, or connect a charged one, and look at the lamp as long as in step 1, with the door open.',
 };
 
 const outcomeWords: Readonly<Record<DoorOutcome, string>> = {
@@ -454,7 +455,7 @@ function nextOf(
 
 function remedies(kind: DoorTestKind, outcome: DoorOutcome): string {
   if (kind === 'open' && outcome === 'alert') return '; the whole chain works now';
-  if (kind === 'reset' && outcome === 'blink') return '; it works again, and may do so again';
+  if (kind === 'reset' && outcome === 'blink') return '; it works again, and may hang again';
   if (kind === 'charge' && outcome === 'blink') {
     return '. Another fault may have ended the messages before: do the steps again';
   }

@@ -69,7 +69,12 @@ export async function silence(
     profile: usage.name,
     seed: options.seed,
     zone,
-    assumes: assumptions({ ...watchFile, answer: answerOf(watchFile), supply: null }),
+    assumes: assumptions({ ...watchFile, answer: answerOf(watchFile), supply: null }).map((one) =>
+      watchFile.watch.afterAlert === 'hold-until-reset' &&
+      (watchFile.answer?.afterAlert ?? null) === null
+        ? `${one} (answer.afterAlert changes that)`
+        : one,
+    ),
     observed,
     answer,
     priors,

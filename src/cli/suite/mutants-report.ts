@@ -90,7 +90,10 @@ function* listOf(
   if (faults.length === 0) return;
   yield `\n${paint.bad(title)}:\n`;
   const rows = faults.map(({ name, mistake, by, add }) => {
-    const more = add === null ? '' : `; to notice it, add ${add} to its expect:`;
+    const more =
+      add === null
+        ? ''
+        : `; to notice it, write ${add} under its expect: (in place of another ${add.split(':', 1)[0] ?? ''})`;
     const where = by === null ? '' : paint.dim(` (in ${plainCut(by, 60)}${more})`);
     return [name, mistake + where] as const;
   });

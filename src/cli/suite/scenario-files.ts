@@ -1,6 +1,7 @@
 // The scenarios of a folder and of the folders in it, in a fixed order, each with the watch file that goes with it.
 import { readdir } from 'node:fs/promises';
 import path from 'node:path';
+import { shellWord } from '../../base/index.js';
 import type { Io } from '../host/io.js';
 import { systemCode } from '../host/system-code.js';
 import { watchNames } from '../inputs/find-watch.js';
@@ -75,7 +76,7 @@ function folderProblem(folder: string, error: unknown): unknown {
     case 'ENOTDIR':
       return problem('folder-expected', folder, {
         message: 'this is a file, not a folder',
-        hint: 'for a single scenario, run dozewatch replay',
+        hint: `for a single scenario, run dozewatch replay ${shellWord(folder)}`,
       });
     case 'EACCES':
     case 'EPERM':

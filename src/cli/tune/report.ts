@@ -67,9 +67,14 @@ function headline({ answer, head }: TuneView, paint: Paint): string {
   const all = counted(head.searched, 'setting');
   const assumed = assumingText(head.assumes);
   if (answer.meeting === 0) {
-    const none = paint.bad('NONE meets every requirement');
+    const none =
+      head.searched === 1
+        ? paint.bad('which does NOT meet every requirement')
+        : paint.bad('NONE meets every requirement');
     const but = answer.recommended === null ? '' : `, ${paint.good('but your settings do')}`;
-    return `${name}: of ${all}, ${none}${but}${assumed}.`;
+    return head.searched === 1
+      ? `${name}: one setting was tried, ${none}${but}${assumed}.`
+      : `${name}: of ${all}, ${none}${but}${assumed}.`;
   }
   const meet = paint.good(
     `${numberText(answer.meeting)} ${answer.meeting === 1 ? 'meets' : 'meet'} every requirement`,
@@ -100,8 +105,13 @@ const chosenBy: Readonly<Record<TuneView['answer']['prefer'], string>> = {
   life: 'the longest life, within 3 %; then the fewest misses; then the fewest false alarms; then the soonest alert',
 };
 
-function reasonOf({ answer, head, reportWithinMs }: TuneView, { proved, years }: Trial): string {
+function reasonOf(
+  { answer, head, watch, reportWithinMs }: TuneView,
+  { proved, years, settings }: Trial,
+): string {
   const { falseAlarms, missed, late } = years.rates;
+  const presentMeets =
+    answer.presentMeets && answer.present !== null && changesFrom(watch, settings) > 0;
   const start = head.from === 'atRest' ? 'at rest' : 'from any state';
   const sure = `sure from ${boundText(proved.sureFromMs, 'never')}, reported within ${boundText(proved.worstDelayMs, 'no fixed time')} (proved, ${start})`;
   const lates = reportWithinMs === null ? '' : `, ${knownRate(late)} late`;
@@ -110,7 +120,7 @@ function reasonOf({ answer, head, reportWithinMs }: TuneView, { proved, years }:
     answer.meeting === 0
       ? 'None of the settings tried meets all requirements, and yours do'
       : answer.meeting === 1
-        ? 'It is the only one that meets all requirements'
+        ? `It is the only one${presentMeets ? ' of those tried' : ''} that meets all requirements${presentMeets ? '; your settings meet them too' : ''}`
         : `Chosen for ${chosenBy[answer.prefer]} (--prefer ${answer.prefer})`;
   return `${sentence(`a charge lasts ${livesText(years.lifeMs)}; ${sure}; ${rates}`)} ${sentence(why)}`;
 }
@@ -194,7 +204,7 @@ function needs(
   const sentences: string[] = [
     ...(head.from === 'atRest' && isSure && years.rates.missed.count > 0
       ? [
-          `The simulated years miss leave-opens although none is missed at rest: ${missedOtherwise}.`,
+          `The simulated years miss leave-opens although none is missed at rest: ${missedOtherwise(head.assumes)}.`,
         ]
       : []),
     ...(head.from === 'atRest' && anyState !== null ? fromAnyState(anyState, requirements) : []),
@@ -316,10 +326,13 @@ function facts({ head, requirements }: TuneView): (readonly [string, string])[] 
   return [
     ['required', askedOf(requirements).join('; ') || 'nothing'],
     ['tried', head.tried === '' ? 'one setting' : head.tried],
-    ['proved', `for all ${numberText(head.searched)}, ${from}${unknowns}`],
+    [
+      'proved',
+      `for ${head.searched === 1 ? 'this one' : `all ${numberText(head.searched)}`}, ${from}${unknowns}`,
+    ],
     [
       'simulated',
-      `${counted(lived, 'setting')}, each in the same ${counted(years, 'year')}, seed ${plainCut(head.seed, 200)}${doubt}`,
+      `${counted(lived, 'setting')}, ${lived === 1 ? 'in' : 'each in the same'} ${counted(years, 'year')}, seed ${plainCut(head.seed, 200)}${doubt}`,
     ],
     ['profile', plainCut(head.profile, 600)],
   ];

@@ -12,6 +12,7 @@ import {
   settingLines,
 } from '../../scenarios/index.js';
 import {
+  changesFrom,
   type Proved,
   prover,
   type Trial,
@@ -30,6 +31,7 @@ import { type LoadedWatch, loadWatch } from '../inputs/load-watch.js';
 import { roomTemperatureNotes } from '../inputs/room-temperature.js';
 import { supplyOf } from '../inputs/supply-of.js';
 import { checkUsage, usageOf } from '../inputs/usage-of.js';
+import { nextLine, optionWords, watchWords } from '../layout/next-line.js';
 import { paintFor } from '../layout/paint.js';
 import { tell } from '../layout/tell.js';
 import { pictureFormat, writePicture } from '../layout/write-picture.js';
@@ -241,4 +243,28 @@ async function report(options: TuneOptions, view: TuneView, on: On): Promise<voi
     await tell(io, `\n${words}\n`);
   }
   if (chart !== undefined) await tell(io, `\nPicture: ${plain(chart)}\n`);
+  await tell(io, nextText(options, view));
+}
+
+/** What to run next with the recommendation; where nothing is recommended, what is proved of the watch as it is. */
+function nextText(options: TuneOptions, { answer, head, watch }: TuneView): string {
+  const { recommended } = answer;
+  const present = watchWords(head.file, { ...options });
+  const { output } = options;
+  if (recommended === null || changesFrom(watch, recommended.settings) === 0) {
+    return nextLine('what is proved for your settings', ['bounds', ...present]);
+  }
+  if (output !== undefined) {
+    return nextLine('what is proved for these settings', ['bounds', '-c', output]);
+  }
+  const left = ['config', 'noConfig', 'chart', 'dark', 'all'];
+  const given = Object.entries(options).filter(([key, value]) => key !== 'seed' || value !== '1');
+  const words = optionWords(Object.fromEntries<unknown>(given), left);
+  return nextLine('a watch file with these settings', [
+    'tune',
+    ...present,
+    ...words,
+    '-o',
+    'tuned.yaml',
+  ]);
 }

@@ -101,7 +101,7 @@ function tooDeep(file: string, text: string, offset: number): InputProblem {
       severity: 'error',
       source: placeIn(file, text, offset),
       message: `the file nests more than ${String(mostLevels)} levels deep`,
-      expected: 'a certificate as `dozewatch bounds --certificate` writes it',
+      expected: 'a certificate, as dozewatch bounds --certificate writes it',
     },
   ]);
 }
@@ -109,14 +109,16 @@ function tooDeep(file: string, text: string, offset: number): InputProblem {
 function notJson(file: string, text: string, error: unknown): InputProblem {
   const message = error instanceof Error ? error.message : '';
   const [, digits] = /position (\d+)/u.exec(message) ?? [];
-  const offset = digits === undefined ? text.length : Number(digits);
+  // A text that does not even begin like a certificate is another file; else it was cut off, or damaged there.
+  const isOther = !text.trimStart().startsWith('{');
+  const offset = isOther ? 0 : digits === undefined ? text.trimEnd().length : Number(digits);
   return new InputProblem([
     {
       code: 'json-syntax',
       severity: 'error',
       source: placeIn(file, text, offset),
-      message: 'the file is not JSON',
-      expected: 'a certificate as `dozewatch bounds --certificate` writes it',
+      message: isOther ? 'this is not a certificate' : 'the file is not JSON',
+      expected: 'a certificate, as dozewatch bounds --certificate writes it',
     },
   ]);
 }

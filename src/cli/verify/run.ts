@@ -134,7 +134,7 @@ function milder(
 ): InputProblem {
   const place = `/environment/${name}`;
   return problem('certificate-of-milder-environment', file, {
-    message: `the certificate covers less than the watch file allows to go wrong (at ${place})`,
+    message: `the certificate covers less than the watch file and the options allow to go wrong (at ${place})`,
     found: readable(place, found),
     expected: readable(place, expected),
     hint: `prove the bounds again: ${prove}`,

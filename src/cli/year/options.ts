@@ -7,9 +7,9 @@ import { caution } from '../layout/caution.js';
 
 const afterHelp = `
 The watch file says what people do (answer:), what a charge holds (supply:) and what messages meet
-(delivery:). Counts are means over the simulated years, which are those of dozewatch estimate with the
-same seed. The days to charge by are of the first of them: each is a day before the charge would be used
-up.
+(delivery:). Counts are sums over the simulated years, with their means per year. The years are those of
+dozewatch estimate with the same seed. The days to charge by are of the first of them: each is a day
+before the charge would be used up.
 
 Examples:
   dozewatch year -c watch.yaml --profile flower-store

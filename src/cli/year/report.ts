@@ -124,9 +124,10 @@ function missedText(set: LivedYears): string {
 }
 
 /** The missed ones, and how many of them because the charge was used up. */
-function missedRow(set: LivedYears): string {
+function missedRow({ set, isDrained }: YearView): string {
   if (set.missed === 0) return '0';
   const { missed, unpowered } = set;
+  if (!isDrained) return countOf(set, 'missed');
   const without = unpowered === 0 ? 'none' : unpowered === missed ? 'all' : numberText(unpowered);
   return `${countOf(set, 'missed')}, ${without} of them because the charge was used up`;
 }
@@ -159,7 +160,7 @@ function cameText(set: LivedYears): string {
   if (set.answeredAlerts === 0 && set.answeredSilences === 0) return 'never';
   const times = (name: 'answeredAlerts' | 'answeredSilences'): string => {
     const count = perYear(set, name);
-    return count === '0' ? 'never' : count === '1' ? 'once' : `${count} times`;
+    return count === '0' ? 'never' : `${count === '1' ? 'once' : `${count} times`} per year`;
   };
   return `${times('answeredAlerts')} for an alert, ${times('answeredSilences')} because messages stopped`;
 }
@@ -173,7 +174,7 @@ function rows(view: YearView): (readonly [string, string])[] {
     ['leave-opens', countOf(set, 'leaveOpens')],
     [view.hasLimit ? 'reported in time' : 'reported', countOf(set, 'reported')],
     ...(view.hasLimit ? [['reported late', countOf(set, 'late')] as const] : []),
-    ['MISSED', missedRow(set)],
+    ['MISSED', missedRow(view)],
     ['FALSE ALARMS', countOf(set, 'falseAlarms')],
     ['alerts delivered', countOf(set, 'alertsDelivered')],
     ['heartbeats delivered', countOf(set, 'heartbeatsDelivered')],
@@ -210,7 +211,7 @@ function chargeText(view: YearView): string {
     const waits = view.holds && !view.isAnswered;
     const why = waits ? 'While the device waits awake for a reset, a' : 'A';
     const what = renewal.lasts.replace(/^a /u, '');
-    return `${why} ${what} less than two days: no calendar is of use.`;
+    return `${why} ${what} less than two days, so there are no days to charge by.`;
   }
   if (chargeBy.length === 0) return `${sentence(renewal.lasts).replace(/\.$/u, '')} for the year.`;
   const least = hasCells ? ', even with the least that such cells hold' : '';

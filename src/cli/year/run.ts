@@ -13,6 +13,7 @@ import { refuseUnfitOutputs, writeOutput } from '../host/write-output.js';
 import { loadWatch } from '../inputs/load-watch.js';
 import { supplyOf } from '../inputs/supply-of.js';
 import { checkUsage, usageOf } from '../inputs/usage-of.js';
+import { nextLine, optionWords, watchWords } from '../layout/next-line.js';
 import { paintFor } from '../layout/paint.js';
 import { tell } from '../layout/tell.js';
 import { pictureFormat, writePicture } from '../layout/write-picture.js';
@@ -91,7 +92,9 @@ export async function year(
   else {
     const paint = paintFor('stdout', on);
     await tell(io, yearReport(view, { width: io.stdout.columns, paint }));
+    if (options.output !== undefined) await tell(io, `\nCalendar: ${plain(options.output)}\n`);
     if (options.chart !== undefined) await tell(io, `\nPicture: ${plain(options.chart)}\n`);
+    await tell(io, nextText(view, options));
   }
   return 0;
 }
@@ -132,4 +135,34 @@ async function checkFiles(options: YearOptions, io: Io): Promise<void> {
     await refuseUnfitOutputs(outputs, { inputs: [config, profile, profileFrom], io });
   }
   if (chart !== undefined) pictureFormat(chart);
+}
+
+/** What to run next: the days as a calendar, or settings with fewer findings. */
+function nextText(view: YearView, options: YearOptions): string {
+  const defaults: Readonly<Record<string, string>> = {
+    start: '2026-05-04',
+    years: '20',
+    seed: '1',
+  };
+  const given = Object.entries(options).filter(([key, value]) => value !== defaults[key]);
+  const words = (leftOut: readonly string[]): readonly string[] =>
+    optionWords(Object.fromEntries<unknown>(given), [
+      'config',
+      'chart',
+      'dark',
+      'noConfig',
+      ...leftOut,
+    ]);
+  const watch = watchWords(options.config ?? null, { ...options });
+  if ((view.chargeBy ?? []).length > 0 && options.output === undefined) {
+    const line = ['year', ...watch, ...words([]), '-o', 'charges.ics'];
+    return nextLine('these days as a calendar', line);
+  }
+  if (view.set.missed + view.set.falseAlarms === 0 || !view.hasSupply) return '';
+  const ofYears = ['start', 'years', 'output', 'outageRate', 'outageLasting'];
+  return nextLine('settings that miss less or raise fewer false alarms', [
+    'tune',
+    ...watch,
+    ...words(ofYears),
+  ]);
 }

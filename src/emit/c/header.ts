@@ -93,7 +93,7 @@ typedef enum {
     ${upper}_CONTACT
 } ${prefix}_cause;
 
-/* Retained memory: it must survive sleep and reset, and start as below with power. */
+/* Retained memory: it must survive sleep and reset, and has the values below after a power loss. */
 typedef struct {
     uint64_t delivered_ms; /* clock at the last delivery of an alert */
 ${heartbeats ? heartbeat : ''}${warns ? low : ''}    uint16_t state; /* which of the states in ${prefix}.c */
@@ -169,8 +169,8 @@ function settingsLines(watch: WatchSettings): readonly string[] {
   const { open, outOf } = watch.escalationThreshold;
   return [
     `An alert is decided at an open check with ${open} open among the last ${outOf}.`,
-    `${watch.clearThreshold} shut in a row: the door counts as shut again${watch.cooldownEndsWhenShut ? ', which also ends the cooldown' : '; the cooldown runs on'}.`,
-    `After ${watch.retryAttempts} failed in a row it falls back from the retry to the check interval.`,
+    `${watch.clearThreshold === 1 ? 'One shut check' : `${watch.clearThreshold} shut checks in a row`}: the door counts as shut again${watch.cooldownEndsWhenShut ? ', which also ends the cooldown' : '; the cooldown runs on'}.`,
+    `After ${watch.retryAttempts === 1 ? 'a failed attempt' : `${watch.retryAttempts} failed attempts in a row`} it falls back from the retry to the check interval.`,
     watch.unsentWhenShut === 'drop'
       ? 'An alert not yet delivered is dropped when the door is seen shut.'
       : 'An alert not yet delivered is sent even if the door is seen shut.',

@@ -25,18 +25,15 @@ export const reportedProperty: Property = severally(
       if (opening.durationMs < ran.question.judge.leaveOpenAfterMs + toleranceOf(ran)) return null;
       return {
         property: reported,
-        what: `open for ${roundedDurationText(opening.durationMs, 'at least')} and ${unreportedText(ran, opening)}`,
+        what: `open for ${roundedDurationText(opening.durationMs, 'at least')} and ${unreportedText(opening)}`,
       };
     });
   },
 );
 
-/** A door that is still open may be reported later: only the deadline has passed. */
-function unreportedText({ question }: Ran, { toMs }: JudgedOpening): string {
-  const { reportWithinMs } = question.judge;
-  return toMs === null && reportWithinMs !== null
-    ? `not reported within ${roundedDurationText(reportWithinMs)}`
-    : 'never reported';
+/** A door that is still open at the end of the timeline may be reported later. */
+function unreportedText({ toMs }: JudgedOpening): string {
+  return toMs === null ? 'not reported by the end of the timeline' : 'never reported';
 }
 
 const inTime = 'in-time';
@@ -68,12 +65,12 @@ export const inTimeProperty: Property = severally(
 
 const quiet = 'quiet';
 
-/** An opening of at most `quietUpTo`, an hour after the last, raises no alert before the next opening. */
+/** An opening of at most `quietUpTo` that begins an hour or more after the one before raises no alert before the next. */
 export const quietProperty: Property = severally(
   {
     name: quiet,
     promise:
-      'an opening of up to quietUpTo, an hour after the last, raises no alert, unless a fault plays a part',
+      'an opening of up to quietUpTo that begins an hour or more after the one before raises no alert, unless a fault plays a part',
   },
   function* (ran) {
     const { quietUpToMs } = ran.question.judge;

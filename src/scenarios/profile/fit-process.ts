@@ -156,5 +156,6 @@ export function gapDistribution(shape: GapShape): DurationDistribution {
 
 /** Four figures: more are not known. */
 function rounded(value: number): number {
-  return Number(value.toPrecision(4));
+  // Less than one in a million hours is what an optimiser leaves of 0.
+  return value < 1e-6 ? 0 : Number(value.toPrecision(4));
 }

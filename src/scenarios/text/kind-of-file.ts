@@ -13,7 +13,8 @@ const tellingKeys: Readonly<Record<Kind, readonly string[]>> = {
 };
 
 const ways: Readonly<Record<Kind | 'certificate' | 'printed', string>> = {
-  scenario: 'give the watch file with -c; only commands that replay timelines take a scenario',
+  scenario:
+    'a scenario is a timeline: name it without an option, and a watch file (dozewatch init writes one) with -c',
   'watch file': 'give the watch file with -c, and a scenario or a door log as the timeline',
   'usage profile': 'give it with --profile, to a command that takes one',
   certificate: 'dozewatch verify checks it',
