@@ -40,6 +40,18 @@ export function percentText(share: number, rounded: Rounded = 'about'): string {
   return `${figure(share * 100, rounded)} %`;
 }
 
+/**
+ * A share in tenths of a per cent, so that it and the rest of the whole, rounded to the other side, make 100 %: `8.4 %` beside
+ * `91.6 %`. Nearer to 0 or 1 in three figures.
+ */
+export function sideText(share: number, rounded: Rounded): string {
+  const percent = 100 * share;
+  if (percent < 0.1 || percent > 99.9) return percentText(share, rounded);
+  const tenths = Number((10 * percent).toFixed(6));
+  const round = { up: Math.ceil, down: Math.floor, about: Math.round }[rounded];
+  return `${String(round(tenths) / 10)} %`;
+}
+
 /** A share that somebody set, in parts per million and in full: `0.5 %`, `−2 %`. */
 export function ppmText(ppm: number): string {
   return percentSign(String(ppm / 10_000));

@@ -16,6 +16,7 @@ export {
   percentText,
   ppmText,
   type Rounded,
+  sideText,
   tenthsText,
 } from './figures.js';
 export { fnv1a32 } from './fnv1a.js';

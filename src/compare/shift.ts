@@ -3,7 +3,7 @@
 import { hourMs } from '../base/index.js';
 import { type Comparison, compareDevice, type DeviceQuestion } from './compare.js';
 
-/** Zones lie at most so many hours apart from one that a log may be taken for. */
+/** Two zones that people mix up lie at most 14 hours apart. */
 const mostHours = 14;
 
 /** Fewer contradictions than these may be chance or a real fault. */

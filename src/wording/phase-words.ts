@@ -3,11 +3,11 @@ import {
   counted,
   figure,
   numberText,
-  percentText,
   plain,
   ppmText,
   type Rounded,
   roundedDurationText,
+  sideText,
 } from '../base/index.js';
 import type { EveryPhase, OpeningAtEveryPhase } from '../phase/index.js';
 import type { OpeningOutcome, Verdict } from '../verdict/index.js';
@@ -25,7 +25,7 @@ export function heldAtEveryPhase({ summary }: EveryPhase): boolean {
 /** `49.5 %`; `all` and `none` only if that is exact. */
 export function shareText(share: number, rounded: Rounded): string {
   if (share === 1) return 'all';
-  return share === 0 ? 'none' : percentText(share, rounded);
+  return share === 0 ? 'none' : sideText(share, rounded);
 }
 
 /** A leave-open, and what the phases do about it. */

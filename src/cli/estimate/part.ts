@@ -147,6 +147,7 @@ function headOf(value: unknown): EstimateHead | null {
     reportWithinMs,
     assumes,
     sureAtRest,
+    bestAtRestMs,
     next,
   } = fields;
   if (!Array.isArray(assumes) || !assumes.every((one) => typeof one === 'string')) return null;
@@ -169,6 +170,7 @@ function headOf(value: unknown): EstimateHead | null {
     resamples,
     fitted,
     sureAtRest: typeof sureAtRest === 'boolean' ? sureAtRest : null,
+    bestAtRestMs: isCount(bestAtRestMs) ? bestAtRestMs : null,
     assumes,
     next,
   };

@@ -110,7 +110,7 @@ function checkShard(plan: EstimatePlan, options: EstimateOptions): void {
   }
   if (options.json === true) {
     throw problem('json-with-shard', '--json', {
-      message: 'a part is not printed, it is written to its file',
+      message: 'a part is written to its file and is not printed',
       hint: 'leave --json out here, and give it to dozewatch merge',
     });
   }
@@ -135,7 +135,7 @@ function shardOf(text: string): Shard {
   const fits = shard.of <= mostShards && shard.index >= 1 && shard.index <= shard.of;
   if (index !== '' && fits) return shard;
   throw problem('shard-unreadable', '--shard', {
-    message: 'this is not a part of a whole',
+    message: 'this does not name a part of the years',
     found: text,
     expected: `i/n with i from 1 to n, and n at most ${String(mostShards)}, such as 3/8`,
   });

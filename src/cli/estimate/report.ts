@@ -8,6 +8,7 @@ import {
   percentText,
   type Rounded,
   roughDurationText,
+  shellWord,
 } from '../../base/index.js';
 import {
   type Estimate,
@@ -54,7 +55,7 @@ export function estimateReport(view: EstimateView, style: EstimateStyle): string
     )}`,
     `\nOf the leave-opens\n${sharesTable(estimate, head, style)}`,
     cautionsText(view, style.width),
-    delaysText(estimate, style),
+    delaysText(estimate, head, style),
   ].join('');
 }
 
@@ -363,14 +364,24 @@ function evidenceOf(estimate: Estimate, { fitted }: EstimateHead): readonly stri
 /** A shortest latency under this part of that of the soonest 5 % is out of line with the others. */
 const outOfLine = 0.9;
 
-function soonText({ leastMs, percentiles: [soonest] }: Estimate['delays']): string {
+function soonText(
+  { leastMs, percentiles: [soonest] }: Estimate['delays'],
+  { bestAtRestMs: best }: EstimateHead,
+): string {
+  if (leastMs !== null && best !== null && leastMs < best) {
+    return ` (sooner than the best latency at rest, ${durationText(best)}, which bounds proves: this opening found the device otherwise, such as just after another opening or with a fault)`;
+  }
   const isSoon = leastMs !== null && leastMs < outOfLine * (soonest?.ms ?? 0);
   return isSoon
     ? ' (much sooner than most: a check came right after the door opened, or open checks of an earlier opening still counted)'
     : '';
 }
 
-function delaysText({ delays, shares }: Estimate, { width }: EstimateStyle): string {
+function delaysText(
+  { delays, shares }: Estimate,
+  head: EstimateHead,
+  { width }: EstimateStyle,
+): string {
   const { count, leastMs, worstMs } = delays;
   if (leastMs === null || worstMs === null) {
     return '\nNo leave-open was reported, so there are no detection latencies to show.\n';
@@ -383,7 +394,7 @@ function delaysText({ delays, shares }: Estimate, { width }: EstimateStyle): str
       ] as const,
   );
   const ends = [
-    ['shortest', `${roughDurationText(leastMs, 'at least')}${soonText(delays)}`],
+    ['soonest seen', `${roughDurationText(leastMs, 'at least')}${soonText(delays, head)}`],
     ['worst seen', roughDurationText(worstMs, 'at most')],
   ] as const;
   const late = shares.late.count === 0 ? '' : `, ${numberText(shares.late.count)} of them late`;

@@ -26,7 +26,7 @@ import { openProgress } from '../host/progress.js';
 import { writeDiagnostics } from '../host/write-diagnostics.js';
 import { refuseUnfitOutputs, writeOutput } from '../host/write-output.js';
 import { type LoadedWatch, loadWatch } from '../inputs/load-watch.js';
-import { isSureAtRest } from '../inputs/proved-of.js';
+import { bestAtRestMs, isSureAtRest } from '../inputs/proved-of.js';
 import { roomTemperatureNotes } from '../inputs/room-temperature.js';
 import { checkUsage, type Usage, usageOf } from '../inputs/usage-of.js';
 import { nextLine, optionWords, watchWords } from '../layout/next-line.js';
@@ -230,6 +230,7 @@ function questionOf(
     resamples: resamplesFor(of.usage.profile, plan.years),
     fitted: evidenceOf(of.usage.profile),
     sureAtRest: isSureAtRest(of.watch),
+    bestAtRestMs: bestAtRestMs(of.watch),
     assumes: assumptions(of.watch.watchFile),
     next: nextOf(options, of.watch).trim(),
   };

@@ -26,6 +26,8 @@ export interface EstimateHead {
   readonly fitted: FittedEvidence | null;
   /** Whether every leave-open is proved to be reported at rest; null: nothing is known of that. */
   readonly sureAtRest: boolean | null;
+  /** The best detection latency that is proved at rest; null: none is known. */
+  readonly bestAtRestMs: number | null;
   /** What the years take for granted of people, in words. */
   readonly assumes: readonly string[];
   /** The line to run next where something was missed or false; an empty text where no command helps. */

@@ -1,5 +1,14 @@
 // What is proved of a watch, beside what it did: searched once for each watch that is loaded.
-import { gapsOf, lengthBoundsOf, type Proved, provedOf, questionOf } from '../../bounds/index.js';
+import {
+  gapsOf,
+  lengthBoundsOf,
+  type Proved,
+  provedOf,
+  questionOf,
+  searched,
+  searchesFor,
+  TooManyStatesError,
+} from '../../bounds/index.js';
 import { mostReplayStates } from '../../model/index.js';
 import { type LengthBar, lengthBarOf } from '../../wording/index.js';
 import type { LoadedWatch } from './load-watch.js';
@@ -21,6 +30,17 @@ export function isSureAtRest(watch: LoadedWatch): boolean | null {
   // A door that may rest where the contact reads shut is another question.
   if (gapsOf(watch.watchFile)?.kind === 'blind') return null;
   return provedOfWatch(watch).holds.leaveOpenAfter.atRest;
+}
+
+/** The best detection latency at rest, as it is proved; null: none, or not known. */
+export function bestAtRestMs({ watchFile, program, ownLogic }: LoadedWatch): number | null {
+  try {
+    const question = questionOf(watchFile, { table: program.table, ownLogic });
+    return searched(question, searchesFor.quickest).result.delivery?.openingMs ?? null;
+  } catch (error) {
+    if (!(error instanceof TooManyStatesError)) throw error;
+    return null;
+  }
 }
 
 /** The bar of lengths of the watch; null: the searches stopped before it was known. */

@@ -1,6 +1,6 @@
 // The results of replays, whatever ran the device: files, JSON or reports, and the exit status.
 
-import { numberText, plain, sentence } from '../../base/index.js';
+import { counted, numberText, plain, sentence } from '../../base/index.js';
 import { mostReasonEdges, mostReplayReasons } from '../../model/index.js';
 import { localTime } from '../../scenarios/index.js';
 import {
@@ -14,6 +14,7 @@ import {
 import type { Style } from '../command.js';
 import type { ExitStatus, Io } from '../host/io.js';
 import { refuseSeveral, refuseStdout } from '../host/outputs.js';
+import { openProgress } from '../host/progress.js';
 import { writeDiagnostics } from '../host/write-diagnostics.js';
 import { type Output, refuseUnfitOutputs, writeOutput } from '../host/write-output.js';
 import { givenName } from '../inputs/load-timeline.js';
@@ -69,13 +70,23 @@ export async function tellReplays(
   for (const one of ran) {
     const wantsEvery = options.everyPhase === true;
     const saysNothing = options.json === true && !wantsEvery;
+    const progress = openProgress(io, phasesLabel(one), { atOnce: true });
+    if (wantsEvery && one.verdict.openings.length >= manyOpenings) progress.at(null);
     const phases = saysNothing ? null : phasesOf(one, watch, wantsEvery);
+    progress.end();
     replays.push({ ...one, phases });
   }
   for (const one of replays) await writeFiles(one, watch, { options, io });
   if (options.json === true) await printJson(replays, watch, { io, paint: paintFor('stderr', on) });
   else await printReports(replays, watch, on);
   return replays.every(isClean) ? 0 : 1;
+}
+
+/** With so many openings, every phase takes longer than a person waits without a word. */
+const manyOpenings = 1_000;
+
+function phasesLabel({ timeline, verdict }: Replay): string {
+  return `judging every phase of ${plain(givenName(timeline))} (${counted(verdict.openings.length, 'opening')})`;
 }
 
 /** A replay, and what other phases of it do. */

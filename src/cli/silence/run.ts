@@ -69,12 +69,7 @@ export async function silence(
     profile: usage.name,
     seed: options.seed,
     zone,
-    assumes: assumptions({ ...watchFile, answer: answerOf(watchFile), supply: null }).map((one) =>
-      watchFile.watch.afterAlert === 'hold-until-reset' &&
-      (watchFile.answer?.afterAlert ?? null) === null
-        ? `${one} (answer.afterAlert changes that)`
-        : one,
-    ),
+    assumes: assumedOf(watchFile),
     observed,
     answer,
     priors,
@@ -244,4 +239,12 @@ function timesOf(watchFile: WatchFile): DoorTimes {
 function lookMsOf({ watch, timing }: WatchFile): number {
   const { most } = clockErrorsOf(timing.clockError);
   return Math.ceil(watch.checkIntervalMs * (1 + most / 1_000_000)) + timing.bootTime.most;
+}
+
+/** What is assumed of people, and which key changes what the watch file does not say. */
+function assumedOf(watchFile: WatchFile): readonly string[] {
+  const isSaid = (watchFile.answer?.afterAlert ?? null) !== null;
+  return assumptions({ ...watchFile, answer: answerOf(watchFile), supply: null }).map((one) =>
+    !isSaid && one.startsWith('somebody resets') ? `${one} (answer.afterAlert changes that)` : one,
+  );
 }
