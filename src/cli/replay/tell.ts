@@ -71,7 +71,7 @@ export async function tellReplays(
     const wantsEvery = options.everyPhase === true;
     const saysNothing = options.json === true && !wantsEvery;
     const progress = openProgress(io, phasesLabel(one), { atOnce: true });
-    if (wantsEvery && one.verdict.openings.length >= manyOpenings) progress.at(null);
+    if (wantsEvery && one.verdict.summary.openings >= manyOpenings) progress.at(null);
     const phases = saysNothing ? null : phasesOf(one, watch, wantsEvery);
     progress.end();
     replays.push({ ...one, phases });
@@ -86,7 +86,7 @@ export async function tellReplays(
 const manyOpenings = 1_000;
 
 function phasesLabel({ timeline, verdict }: Replay): string {
-  return `judging every phase of ${plain(givenName(timeline))} (${counted(verdict.openings.length, 'opening')})`;
+  return `judging every phase of ${plain(givenName(timeline))} (${counted(verdict.summary.openings, 'opening')})`;
 }
 
 /** A replay, and what other phases of it do. */
