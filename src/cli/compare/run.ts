@@ -64,12 +64,7 @@ export async function compare(
   const rows = log.rows.map((row) => ({ ...row, atMs: row.atMs - timeline.start.epochMs }));
   const { world, timing } = timeline;
   const outside = rows.filter(({ atMs }) => atMs < 0 || atMs >= world.lengthMs).length;
-  if (rows.length === outside) {
-    throw problem('device-log-elsewhere', options.deviceLog, {
-      message: 'no row of this device log is within the timeline of the door',
-      hint: `check that both are from the same days; times without an offset are in the zone ${log.zone}, or that of --device-zone`,
-    });
-  }
+  if (rows.length === outside) throw elsewhere(options.deviceLog, log.zone);
   const paint = paintFor('stderr', on);
   const warnings = [...watch.warnings, ...timeline.remarks, ...log.remarks];
   await writeDiagnostics(warnings, { io, paint });
@@ -84,28 +79,30 @@ export async function compare(
   const found = compareDevice(question);
   const shift = shiftOf(hourShiftOf(question, found), { input, isLog, options, log });
   const moments = (atMs: number) => localTime(timeline.start, atMs);
-  const isStated = statesClockError(watch);
-  const allowed = { ...clockErrorsOf(watch.watchFile.timing.clockError), isStated };
   const names = { deviceLog: options.deviceLog, door: input === '-' ? timeline.name : input };
-  const hasHeartbeat = watch.watchFile.watch.heartbeatIntervalMs !== null;
-  const config = watch.name;
   // Of a scenario they say how to read the device log.
   const ofLog: [string, unknown][] = isLog ? onlyForLogs.map(([key]) => [key, options[key]]) : [];
   const logWords = optionWords(Object.fromEntries<unknown>(ofLog), []);
-  const view = {
-    found,
-    hasHeartbeat,
-    config,
-    logWords,
-    ...names,
-    outside,
-    moments,
-    allowed,
-    shift,
-  };
+  const view = { found, ...ofWatch(watch), logWords, ...names, outside, moments, shift };
   if (options.json === true) await io.stdout.write(compareJson(view));
   else await tell(io, compareReport(view, paintFor('stdout', on)));
   return isAsItShould(view) ? 0 : 1;
+}
+
+function elsewhere(file: string, zone: string): InputProblem {
+  return problem('device-log-elsewhere', file, {
+    message: 'no row of this device log is within the timeline of the door',
+    hint: `check that both are from the same days; times without an offset are in the zone ${zone}, or that of --device-zone`,
+  });
+}
+
+function ofWatch(watch: LoadedWatch): Pick<CompareView, 'hasHeartbeat' | 'config' | 'allowed'> {
+  const { timing, watch: settings } = watch.watchFile;
+  return {
+    hasHeartbeat: settings.heartbeatIntervalMs !== null,
+    config: watch.name,
+    allowed: { ...clockErrorsOf(timing.clockError), isStated: statesClockError(watch) },
+  };
 }
 
 /** What mends a shift: the zone of the log whose times have no offset; null where both have one, or one is standard input. */

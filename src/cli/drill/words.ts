@@ -159,7 +159,7 @@ export function purpose({ bounds, tells, restsAtMm }: Step): string {
 
 /** How good the choice of steps is. */
 function choiceWords({ totalMs, atLeastMs, candidates }: Drill): string {
-  const among = `${counted(candidates, 'possible step')}`;
+  const among = counted(candidates, 'possible step');
   if (atLeastMs >= totalMs) return `no other choice among ${among} takes less time (proved)`;
   const over = Math.ceil(((totalMs - atLeastMs) * 1_000) / atLeastMs) / 10;
   return (

@@ -89,14 +89,21 @@ export async function year(
     await writePicture(options.chart, picture, io);
   }
   if (options.json === true) await io.stdout.write(yearJson(view));
-  else {
-    const paint = paintFor('stdout', on);
-    await tell(io, yearReport(view, { width: io.stdout.columns, paint }));
-    if (options.output !== undefined) await tell(io, `\nCalendar: ${plain(options.output)}\n`);
-    if (options.chart !== undefined) await tell(io, `\nPicture: ${plain(options.chart)}\n`);
-    await tell(io, nextText(view, options));
-  }
+  else await tellYear(view, options, on);
   return 0;
+}
+
+async function tellYear(
+  view: YearView,
+  options: YearOptions,
+  on: { readonly io: Io; readonly style: Style },
+): Promise<void> {
+  const { io } = on;
+  const paint = paintFor('stdout', on);
+  await tell(io, yearReport(view, { width: io.stdout.columns, paint }));
+  if (options.output !== undefined) await tell(io, `\nCalendar: ${plain(options.output)}\n`);
+  if (options.chart !== undefined) await tell(io, `\nPicture: ${plain(options.chart)}\n`);
+  await tell(io, nextText(view, options));
 }
 
 function yearsOf(text: string): number {

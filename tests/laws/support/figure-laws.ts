@@ -213,18 +213,18 @@ function headBroken(head: string, drill: DrillJson): Broken {
   const wanted: readonly (readonly [words: string, figure: number])[] = [
     ['a drill of N steps?\\.', steps.length],
     ['time D in all', totalMs],
-    [`among N steps? that were tried`, candidates],
+    ['among N possible steps?', candidates],
     ['states N of', states.exercised],
     ['states \\d+ of N', states.total],
     ['transitions N of', transitions.exercised],
     ['transitions \\d+ of N', transitions.total],
     ['mistakes noticed N of', told],
-    ['mistakes noticed \\d+ of N', told + faults.untold.length],
+    ['mistakes noticed \\d+ of the N', told + faults.untold.length],
     ...(proved.sureFromMs === null ? [] : [['always one from D on', proved.sureFromMs] as const]),
     ...(proved.quietUpToMs === null || proved.quietUpToMs === 0
       ? []
       : [['no message for an opening up to D', proved.quietUpToMs] as const]),
-    ...(atLeastMs < totalMs ? [['no choice takes less than D', atLeastMs] as const] : []),
+    ...(atLeastMs < totalMs ? [['none takes less than D', atLeastMs] as const] : []),
   ];
   const broken = wanted.flatMap(([words, figure]) => {
     const pattern = words.replace('N', '([\\d,]+)').replace('D', `(${spokenDuration})`);
