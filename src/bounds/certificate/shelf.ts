@@ -2,11 +2,19 @@
 // no less in any cell: how far each clock may be ahead of each other one, and the faults that may still begin.
 import { invariant } from '../../base/index.js';
 import { type Spot, spanOf } from '../../verify/index.js';
+import { emptyStretches, type Stretch, type Stretches } from '../stretches.js';
 
-/** States with one key, cell after cell. */
+/** States with one key, cell after cell, each by its place in the row. */
 interface Row {
   readonly numbers: number[];
   cells: Float64Array;
+  readonly places: Stretches<number>;
+}
+
+/** Where a state may stand, and what it is filed by there: a clock that may have several readings. */
+interface Place {
+  readonly key: string;
+  readonly stretch: Stretch;
 }
 
 export interface Shelf {
@@ -20,15 +28,17 @@ export function openShelf(): Shelf {
   return {
     numberOf(spot) {
       const cells = cellsOf(spot);
-      const keys = keysOf(spot);
-      for (const key of keys) {
+      const places = placesOf(spot);
+      for (const { key, stretch } of places) {
         const row = rows.get(key);
-        const number = row === undefined ? undefined : holderIn(row, cells);
+        const number = row === undefined ? undefined : holderIn(row, cells, stretch);
         if (number !== undefined) return number;
       }
-      const [own = ''] = keys;
-      const row = rows.get(own) ?? { numbers: [], cells: new Float64Array(0) };
-      rows.set(own, row);
+      const [own] = places;
+      invariant(own !== undefined, 'a state has its own place');
+      const row = rows.get(own.key) ?? emptyRow();
+      rows.set(own.key, row);
+      row.places.file(own.stretch, row.numbers.length);
       append(row, states, cells);
       states += 1;
       return states - 1;
@@ -36,15 +46,31 @@ export function openShelf(): Shelf {
   };
 }
 
+function emptyRow(): Row {
+  return { numbers: [], cells: new Float64Array(0), places: emptyStretches() };
+}
+
 /** The first state of a row that allows all this. */
-function holderIn({ numbers, cells }: Row, asked: readonly number[]): number | undefined {
+function holderIn(
+  { numbers, cells, places }: Row,
+  asked: readonly number[],
+  stretch: Stretch,
+): number | undefined {
   const width = asked.length;
-  for (let index = 0, base = 0; index < numbers.length; index += 1, base += width) {
+  const allows = (place: number): boolean => {
+    const base = place * width;
     let cell = 0;
     while (cell < width && (cells[base + cell] ?? 0) >= (asked[cell] ?? 0)) cell += 1;
-    if (cell === width) return numbers[index];
+    return cell === width;
+  };
+  let first = numbers.length;
+  for (const list of places.around(stretch)) {
+    for (const place of list) {
+      if (place >= first) break;
+      if (allows(place)) first = place;
+    }
   }
-  return undefined;
+  return numbers[first];
 }
 
 function append(row: Row, number: number, cells: readonly number[]): void {
@@ -67,13 +93,19 @@ function cellsOf({ left, zone }: Spot): readonly number[] {
 }
 
 /** Where states may stand that hold a spot; first, where it stands itself. A clock with one reading is looked up by it. */
-function keysOf({ device, phase, door, zone }: Spot): readonly string[] {
+function placesOf({ device, phase, door, zone }: Spot): readonly Place[] {
   const start = [device.name, phase, door].join();
   const [cooldown, heartbeat] = (['cooldown', 'heartbeat'] as const).map((clock) => {
     const { least, most } = spanOf(zone, clock);
-    return least === most ? [String(least), '*'] : ['*'];
+    const stretch = { from: least, to: most };
+    return { stretch, keys: least === most ? [String(least), '*'] : ['*'] };
   });
-  return (cooldown ?? []).flatMap((one) =>
-    (heartbeat ?? []).map((other) => [start, one, other].join()),
+  return (cooldown?.keys ?? []).flatMap((one) =>
+    (heartbeat?.keys ?? []).map((other) => {
+      const filedBy = other === '*' ? heartbeat : cooldown;
+      return { key: [start, one, other].join(), stretch: filedBy?.stretch ?? nothing };
+    }),
   );
 }
+
+const nothing: Stretch = { from: 0, to: 0 };
