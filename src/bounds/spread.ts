@@ -1,6 +1,6 @@
 // Zones that cover one another one by one, found without looking at all of them: they are filed by the readings of one
 // clock. A zone that covers another reaches around it there, and one that is covered lies within.
-import { emptyStretches, type Stretch } from './stretches.js';
+import { nothingFiled, type ReadingRange } from './filed-by-range.js';
 import { type ClockName, greatest, includes, least, type Zone } from './zone.js';
 
 /** Something with a zone that it covers. */
@@ -17,9 +17,9 @@ export interface Spread<Node extends Zoned> {
 
 /** @param along the clock to file by: one that differs from zone to zone */
 export function spreadAlong<Node extends Zoned>(along: ClockName): Spread<Node> {
-  const filed = emptyStretches<Node>();
+  const filed = nothingFiled<Node>();
   const gone = new Set<Node>();
-  const stretchOf = (zone: Zone): Stretch => ({
+  const rangeOf = (zone: Zone): ReadingRange => ({
     from: least(zone, along),
     to: greatest(zone, along),
   });
@@ -45,18 +45,18 @@ export function spreadAlong<Node extends Zoned>(along: ClockName): Spread<Node> 
   };
   return {
     covers(zone) {
-      const stretch = stretchOf(zone);
-      for (const nodes of filed.around(stretch)) {
-        if (anyCovers(nodes, zone, stretch.to)) return true;
+      const range = rangeOf(zone);
+      for (const nodes of filed.around(range)) {
+        if (anyCovers(nodes, zone, range.to)) return true;
       }
       return false;
     },
     add(node) {
       const { zone } = node.at;
-      const stretch = stretchOf(zone);
+      const range = rangeOf(zone);
       const covered: Node[] = [];
-      for (const nodes of filed.within(stretch)) takeCovered(nodes, zone, covered);
-      filed.file(stretch, node);
+      for (const nodes of filed.within(range)) takeCovered(nodes, zone, covered);
+      filed.file(range, node);
       return covered;
     },
   };

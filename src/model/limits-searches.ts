@@ -122,6 +122,24 @@ export const mostMatchMs = 10_000;
 /** Findings of a report that get a reason: a reason may cost a run of its own. */
 export const mostReportReasons = 300;
 
+/** Findings that the planner explains: it answers while a person types. */
+export const mostPlannerReasons = 20;
+
+/** Edges of the contact beyond which the planner explains few: a reason costs a run of its own. */
+export const mostPlannerEdges = 4_000;
+
+/** For compiling a firmware: longer than any takes. */
+export const mostCompileMs = 120_000;
+
+/** For the start of a compiled program that does nothing: one that does not start in this time cannot run here. */
+export const mostStartMs = 5_000;
+
+/** A charge that ends more often than this within a timeline is no supply. */
+export const mostFlats = 200;
+
+/** Runs of a firmware until its voltage settles: one that does not changes what the firmware does each time. */
+export const mostVoltageRuns = 30;
+
 /** Errors of a record or a device log that are listed: with more it is another kind of file. */
 export const mostListedErrors = 20;
 
@@ -173,6 +191,13 @@ related(mostConformWakes, mostWakesOfRun, 'what a firmware is compared in can be
 related(mostReportReasons, mostReplayReasons, 'a page explains no more than a replay');
 related(mostPictureReasons, mostReportReasons, 'a picture explains no more than a page');
 related(mostLibraryReasons, mostPictureReasons, 'a call explains no more than a picture');
+related(mostPlannerReasons, mostLibraryReasons, 'a key press explains no more than a call');
+related(
+  mostPlannerReasons * mostPlannerEdges,
+  mostReasonEdges,
+  'the planner goes no further than a replay',
+);
+related(mostStartMs, mostCompileMs, 'a program starts sooner than it is compiled');
 related(mostOtherStates, mostTableStates, 'an own machine is no larger than a table');
 related(mostDumpedWakes, mostWakesOfRun, 'what is dumped can be simulated');
 related(mostChapters, mostStrokes, 'quiet stretches take time');

@@ -1,5 +1,6 @@
 // From what is set to all that follows from it at once: watch, week, verdict, bounds, battery. What a step of a slider
 // leaves as it was is not worked out again.
+
 import type { Diagnostic, Result } from '../base/index.js';
 import { type BatteryAnswer, batteryAnswer, useOf } from '../battery/index.js';
 import {
@@ -14,6 +15,7 @@ import {
 } from '../bounds/index.js';
 import { type Scene, sceneOf } from '../chart/index.js';
 import { logicKey, type WatchSettings } from '../machine/index.js';
+import { mostPlannerEdges, mostPlannerReasons } from '../model/index.js';
 import {
   overlaidWatchText,
   parseWatchFile,
@@ -54,10 +56,6 @@ export type Planned =
   | { readonly ok: true; readonly plan: Plan }
   /** `source.file` of an error is the key of its field, or the name of its file. */
   | { readonly ok: false; readonly errors: readonly Diagnostic[] };
-
-const mostExplained = 20;
-/** A reason costs a run of its own: a contact with more edges than this gets few. */
-const mostExplainedEdges = 4_000;
 
 /** Plans, one after the other; what two in a row share is worked out once. */
 export function planning(): (state: PlannerState) => Planned {
@@ -152,7 +150,7 @@ function sceneFor(timeline: Timeline, watchFile: WatchFile, program: Program): S
   const experiment = { program, timing, world, seed };
   const trace = simulate(experiment, { record: 'all' });
   const verdict = judge(world.openings, trace, watchFile.judge, timeline.logged?.unavailable);
-  const limit = world.contact.length > mostExplainedEdges ? 3 : mostExplained;
+  const limit = world.contact.length > mostPlannerEdges ? 3 : mostPlannerReasons;
   const explanations = explain({ experiment, verdict, asked: watchFile.judge, limit });
   return sceneOf({ timeline, trace, verdict, watchFile }, explanations);
 }

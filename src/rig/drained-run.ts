@@ -1,7 +1,7 @@
 // A firmware's run on the supply of its experiment: where the charge ends the timeline is run again with the power away until the
 // next charge, and so it is where the battery is low, somebody charges it, or its voltage reads otherwise than it did.
 import { cellAt } from '../base/index.js';
-import type { ChargePlan } from '../model/index.js';
+import { type ChargePlan, mostFlats, mostVoltageRuns } from '../model/index.js';
 import { type Experiment, faultsOf, lowAfter, pricesOf } from '../sim/index.js';
 import { noSpans, type Spans, spansOf, type World } from '../world/index.js';
 import { chargesOf, emptyFrom, voltages } from './charge.js';
@@ -11,12 +11,6 @@ export interface FlatSpan {
   readonly fromMs: number;
   readonly toMs: number;
 }
-
-/** A charge that ends more often than this within a timeline is no supply. */
-const mostFlats = 200;
-
-/** The most runs until the voltage settles: one that does not changes what the firmware does each time. */
-const mostVoltageRuns = 30;
 
 /** A run while its supply is worked out: what the battery and the people have done to its world so far. */
 interface Draining {

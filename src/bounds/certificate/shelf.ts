@@ -2,19 +2,19 @@
 // no less in any cell: how far each clock may be ahead of each other one, and the faults that may still begin.
 import { invariant } from '../../base/index.js';
 import { type Spot, spanOf } from '../../verify/index.js';
-import { emptyStretches, type Stretch, type Stretches } from '../stretches.js';
+import { type FiledByRange, nothingFiled, type ReadingRange } from '../filed-by-range.js';
 
 /** States with one key, cell after cell, each by its place in the row. */
 interface Row {
   readonly numbers: number[];
   cells: Float64Array;
-  readonly places: Stretches<number>;
+  readonly places: FiledByRange<number>;
 }
 
 /** Where a state may stand, and what it is filed by there: a clock that may have several readings. */
 interface Place {
   readonly key: string;
-  readonly stretch: Stretch;
+  readonly range: ReadingRange;
 }
 
 export interface Shelf {
@@ -29,16 +29,16 @@ export function openShelf(): Shelf {
     numberOf(spot) {
       const cells = cellsOf(spot);
       const places = placesOf(spot);
-      for (const { key, stretch } of places) {
+      for (const { key, range } of places) {
         const row = rows.get(key);
-        const number = row === undefined ? undefined : holderIn(row, cells, stretch);
+        const number = row === undefined ? undefined : holderIn(row, cells, range);
         if (number !== undefined) return number;
       }
       const [own] = places;
       invariant(own !== undefined, 'a state has its own place');
       const row = rows.get(own.key) ?? emptyRow();
       rows.set(own.key, row);
-      row.places.file(own.stretch, row.numbers.length);
+      row.places.file(own.range, row.numbers.length);
       append(row, states, cells);
       states += 1;
       return states - 1;
@@ -47,14 +47,14 @@ export function openShelf(): Shelf {
 }
 
 function emptyRow(): Row {
-  return { numbers: [], cells: new Float64Array(0), places: emptyStretches() };
+  return { numbers: [], cells: new Float64Array(0), places: nothingFiled() };
 }
 
 /** The first state of a row that allows all this. */
 function holderIn(
   { numbers, cells, places }: Row,
   asked: readonly number[],
-  stretch: Stretch,
+  range: ReadingRange,
 ): number | undefined {
   const width = asked.length;
   const allows = (place: number): boolean => {
@@ -64,7 +64,7 @@ function holderIn(
     return cell === width;
   };
   let first = numbers.length;
-  for (const list of places.around(stretch)) {
+  for (const list of places.around(range)) {
     for (const place of list) {
       if (place >= first) break;
       if (allows(place)) first = place;
@@ -97,15 +97,15 @@ function placesOf({ device, phase, door, zone }: Spot): readonly Place[] {
   const start = [device.name, phase, door].join();
   const [cooldown, heartbeat] = (['cooldown', 'heartbeat'] as const).map((clock) => {
     const { least, most } = spanOf(zone, clock);
-    const stretch = { from: least, to: most };
-    return { stretch, keys: least === most ? [String(least), '*'] : ['*'] };
+    const range = { from: least, to: most };
+    return { range, keys: least === most ? [String(least), '*'] : ['*'] };
   });
   return (cooldown?.keys ?? []).flatMap((one) =>
     (heartbeat?.keys ?? []).map((other) => {
       const filedBy = other === '*' ? heartbeat : cooldown;
-      return { key: [start, one, other].join(), stretch: filedBy?.stretch ?? nothing };
+      return { key: [start, one, other].join(), range: filedBy?.range ?? nothing };
     }),
   );
 }
 
-const nothing: Stretch = { from: 0, to: 0 };
+const nothing: ReadingRange = { from: 0, to: 0 };

@@ -1,9 +1,11 @@
 // The owner's firmware and the rig's host, compiled together into a program for this machine.
+
 import { spawnSync } from 'node:child_process';
 import { existsSync, readFileSync } from 'node:fs';
 import { readFile, writeFile } from 'node:fs/promises';
 import path from 'node:path';
 import { plain } from '../../base/index.js';
+import { mostStartMs } from '../../model/index.js';
 import { longOnes, retainedVariables, type Variable, wordBitsOf } from '../../rig/index.js';
 import type { Io } from '../host/io.js';
 import { readProblem } from '../host/read-text.js';
@@ -234,7 +236,6 @@ async function compileInto(
 
 /** What a shell ends with that takes a program for a script, since the system cannot run it. The host ends with none of these. */
 const shellStatuses: readonly (number | null)[] = [2, 126, 127];
-const mostStartMs = 5_000;
 
 /** @throws InputProblem where this machine links programs with words of 32 bits, and cannot run them. */
 function refuseUnrunnable(program: string): void {

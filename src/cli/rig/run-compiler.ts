@@ -1,5 +1,7 @@
 // Runs a compiler: keeps its output, and stops it when this process ends.
+
 import { type ChildProcess, spawn } from 'node:child_process';
+import { mostCompileMs } from '../../model/index.js';
 import { systemCode } from '../host/system-code.js';
 
 /** How a compiler ended. */
@@ -22,8 +24,6 @@ export interface CompilerPlace {
   readonly environment: Readonly<Record<string, string | undefined>>;
 }
 
-/** Longer than any firmware takes to compile. */
-const mostCompileMs = 120_000;
 const mostText = 200_000;
 
 /** Compilers have helpers: a group of its own ends with them. */
