@@ -169,7 +169,7 @@ describe('close-ups', () => {
       judge: asked({ leaveOpenAfterMs: minuteMs }),
     });
     expect(printed(draw(given, { closeUps: 0 }))).toContain(
-      'Not shown close up: 1 slowest report, 8 reported leave-opens.',
+      'Not shown close up: the slowest report, 8 reported leave-opens.',
     );
     const all = printed(draw(given, { closeUps: 20 }));
     expect(all.filter((text) => text.startsWith('Not shown'))).toEqual([]);

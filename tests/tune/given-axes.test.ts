@@ -6,7 +6,7 @@ import { codesIn, ownFolder, runHere } from '../cli/run-here.js';
 import { axes, question } from './grid-of-trials.js';
 
 const files = {
-  'watch.yaml': `watch: { checkInterval: 3m, retry: { interval: 1m, attempts: 4 } } # ours
+  'watch.yaml': `watch: { checkInterval: 3m, recheckInterval: 1m, retry: { interval: 1m, attempts: 4 } } # ours
 judge: { leaveOpenAfter: 20m }
 environment: { longestOutage: 10m }
 supply: { preset: bare-board, capacity: 1200mAh }
