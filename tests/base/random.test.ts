@@ -95,6 +95,8 @@ const families: readonly (readonly [string, (index: number) => Stream])[] = [
   ['clocks of years', (n) => randomStream(`1 year ${String(n)}`, 'clock error')],
   ['chatter at each second', (n) => randomStream('1', 'chatter', n * 1_000)],
   ['chatter at each day', (n) => randomStream('1', 'chatter', n * 86_400_000)],
+  ['parts of a hunt', (n) => randomStream('1', 'part of a hunt', n)],
+  ['parts of hunts', (n) => randomStream(String(n), 'part of a hunt', 1)],
   ['cases of a drill', (n) => randomStream('drill', `case ${String(n)}`)],
   ['numbers far out', (n) => randomStream('1', 'opening', 2 ** 40 + n)],
   ['numbers with a fraction', (n) => randomStream('1', 'opening', n / 8)],

@@ -16,7 +16,8 @@ power (power losses), resets or chatter (a contact that reads wrongly). An alert
 impossible does not count.
 
 A finding is reduced to a short scenario and printed; -o writes it. The same watch file, options and
---seed give the same finding.
+--seed give the same finding. A long hunt goes on with further seeds, hashed from that one: the line
+after "Again" goes straight to the finding.
 
 Examples:
   dozewatch hunt -c watch.yaml

@@ -75,6 +75,15 @@ function seedOf(text: string): number {
   return randomStream(text, 'seed of a hunt').whole(-seedBits, seedBits - 1);
 }
 
+/**
+ * The first part has the seed of the hunt, so that a finding of any part is found again with that part's seed. The others are
+ * hashed: hunts with the seeds 1 and 2 have no part in common.
+ */
+export function seedOfPart(seed: number, part: number): number {
+  if (part === 0) return seed;
+  return randomStream(String(seed), 'part of a hunt', part).whole(-seedBits, seedBits - 1);
+}
+
 function limitsOf(options: HuntOptions): Pick<HuntPlan, 'runs' | 'forMs'> {
   const forMs =
     options.for === undefined

@@ -120,7 +120,7 @@ function finding(view: HuntView, found: NonNullable<HuntView['found']>, paint: P
       ? []
       : [`With the mistake: ${verdictText(found.mutantSummary)}.`]),
     '',
-    `Found after ${counted(view.runs, 'timeline')} of up to ${roughDurationText(view.lengthMs)} (seed ${String(seed)}).`,
+    `Found after ${counted(view.runs, 'timeline')} of up to ${roughDurationText(view.lengthMs)} (seed ${seedWords(view.seed, seed)}).`,
     ...(found.saved === null
       ? []
       : [`Written: ${plain(found.saved)}`, `Replay:  ${plain(found.replay)}`]),
@@ -173,4 +173,11 @@ function faultsText(adversity: Adversity): string {
   return parts.length === 0
     ? 'Only the door moved; nothing failed.'
     : `What could go wrong in each: ${parts.join(', ')}.`;
+}
+
+/** A long hunt goes on with seeds of its own; the finding names the one that leads back to it. */
+function seedWords(hunted: number, found: number): string {
+  return hunted === found
+    ? String(found)
+    : `${String(hunted)}, and then ${String(found)}, which found it`;
 }

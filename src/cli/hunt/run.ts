@@ -33,7 +33,7 @@ import { tell } from '../layout/tell.js';
 import { underASecondMs, withinASecond } from '../layout/within-a-second.js';
 import { huntJson } from './json.js';
 import type { HuntOptions } from './options.js';
-import { type HuntPlan, mutantNamed, planOf } from './readings.js';
+import { type HuntPlan, mutantNamed, planOf, seedOfPart } from './readings.js';
 import { alikeReport, type HuntView, huntReport } from './report.js';
 import { differenceFrom, findingText, firmwareWish, wishFor } from './scenario.js';
 
@@ -156,15 +156,14 @@ function progressLabel({ properties, lengthMs }: HuntPlan): string {
   return `hunting in timelines of up to ${roughDurationText(lengthMs)}: ${what}`;
 }
 
-/** A part after the other, each with the next seed, until one finds something or a limit is reached. */
+/** A part after the other, each with its own seed, until one finds something or a limit is reached. */
 async function huntOn({ plan, question, device }: Hunt, io: Io): Promise<HuntResult> {
   const startMs = io.elapsed();
   const progress = openProgress(io, progressLabel(plan));
   let runs = 0;
   let latestOpeningMs = 0;
   for (let part = 0; ; part += 1) {
-    // A seed has 32 bits with a sign: after the greatest comes the least.
-    const seed = (plan.seed + part) | 0;
+    const seed = seedOfPart(plan.seed, part);
     const wanted = Math.min(device === null ? runsAtOnce : deviceRunsAtOnce, plan.runs - runs);
     const result = hunt(question, { seed, runs: wanted, path: plan.path });
     runs += result.runs;
