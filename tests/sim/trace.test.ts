@@ -92,6 +92,24 @@ describe('the trace', () => {
     expect(keptIn([361_000, 361_000], [361_100, 361_000])).toEqual([]);
   });
 
+  it('keeps a wake that was cut off before its check only where it began', () => {
+    // The first boot takes 400 ms and is cut off at 100 ms; power is back at 200 000, and the sleep after it lasts to 380 400.
+    const experiment = experimentOf({ lengthMs: 600_000, powerLost: [[100, 200_000]] });
+    const keptIn = (fromMs: number, toMs: number) =>
+      simulate(experiment, { record: [[fromMs, toMs]] }).wakes.map(({ wakeMs, check }) => [
+        wakeMs,
+        check?.atMs,
+      ]);
+    expect(keptIn(0, 1)).toEqual([[0, undefined]]);
+    expect(keptIn(1, 200_000)).toEqual([]);
+    expect(keptIn(300_000, 300_001)).toEqual([]);
+  });
+
+  it('of a device that always has charge knows of no flat battery and of nobody who charges it', () => {
+    const { flat, charges, answers } = traceOf({ lengthMs: 600_000 });
+    expect({ flat, charges, answers }).toEqual({ flat: [], charges: [], answers: [] });
+  });
+
   it('marks the wake after a reset that cleared memory, and no other', () => {
     const { world, ...rest } = experimentOf({
       lengthMs: 600_000,
