@@ -36,7 +36,7 @@ function judgementOf({ file, line, found, replacement }, judged) {
 /**
  * @typedef {object} Choice
  * @property {boolean} again only those that nothing noticed the last time
- * @property {number} every one of this many in each file: a sample, where all would take hours
+ * @property {number} every one of this many: a sample, where all would take hours
  */
 
 /**
@@ -50,7 +50,7 @@ async function run(folder, { again, every }) {
     .map((file) => path.relative(root, file).split(path.sep).join('/'))
     .filter((file) => /\.tsx?$/u.test(file) && !file.endsWith('.d.ts'))
     .filter((file) => `${file}/`.startsWith(`src/${folder}/`));
-  const tests = testsOf(top).flatMap(filesMatching);
+  const tests = testsOf(folder.split(path.sep).join('/')).flatMap(filesMatching);
   if (tests.length === 0) throw new PlainError(`No test was found for src/${top}.`);
   // Tests that draw at random must draw the same for every mutant.
   Object.assign(process.env, { CI: '1', DOZEWATCH_SEED: '1', DOZEWATCH_LAW_CASES: '200' });
@@ -83,14 +83,12 @@ async function run(folder, { again, every }) {
   }
 }
 
-/** Of each file, one in `every` of the mutants that are tried. @param {readonly Mutant[]} mutants @param {number} every */
+/** One in `every` of the mutants that are tried, counted across files, so that small files have their share. @param {readonly Mutant[]} mutants @param {number} every */
 function sampled(mutants, every) {
-  /** @type {Map<string, number>} */
-  const seen = new Map();
-  return mutants.filter(({ file, ignored }) => {
+  let count = 0;
+  return mutants.filter(({ ignored }) => {
     if (ignored) return true;
-    const count = (seen.get(file) ?? 0) + 1;
-    seen.set(file, count);
+    count += 1;
     return count % every === 0;
   });
 }
@@ -165,7 +163,7 @@ try {
   if (!known || folder === '' || others.length > 0 || !existsSync(path.join(root, 'src', folder))) {
     throw new PlainError(
       'Name one folder of src, or one file: npm run mutants verdict (-- verdict --again: survivors only; ' +
-        '-- verdict --every=10: a tenth of each file)',
+        '-- verdict --every=10: a tenth of all)',
     );
   }
   await ensureInstalled();

@@ -10,15 +10,38 @@ const more = {
   verdict: ['tests/laws/reasons'],
 };
 
-/** Instead of a folder's own tests, those that are quick enough to run for each mutant. @type {Readonly<Record<string, readonly string[]>>} */
+/**
+ * Instead of a folder's own tests, those that are quick enough to run for each mutant. Of scenarios, a folder in it has the
+ * tests that concern it: with all of both, each trial loads a bundle of 1.8 MB.
+ * @type {Readonly<Record<string, readonly string[]>>}
+ */
 const own = {
+  bounds: ['spread', 'zones', 'changes', 'closed-form', 'gaps', 'eager', 'every-state'].map(
+    (name) => `tests/bounds/${name}.test`,
+  ),
+  hunt: ['search', 'trials', 'arbitraries', 'fairness'].map((name) => `tests/hunt/${name}.test`),
+  'scenarios/log': ['door-log', 'log-', 'record', 'sensors'].map(
+    (name) => `tests/scenarios/${name}`,
+  ),
+  'scenarios/profile': ['fit', 'profile', 'resamples', 'visits', 'year-worlds'].map(
+    (name) => `tests/scenarios/${name}`,
+  ),
+  'scenarios/quantity': ['tests/scenarios/duration', 'tests/scenarios/measure'],
+  'scenarios/scenario': ['ajar', 'expectations', 'opening', 'scenario'].map(
+    (name) => `tests/scenarios/${name}`,
+  ),
+  'scenarios/text': ['tests/scenarios/document', 'tests/scenarios/suggest'],
+  'scenarios/time': ['tests/scenarios/log-', 'tests/scenarios/time'],
+  'scenarios/watch': ['tests/scenarios/overrides', 'tests/scenarios/watch-'],
   verify: ['tests/verify/recorded', 'tests/verify/malformed', 'tests/verify/rules'],
 };
 
-/** @param {string} folder below src */
+/** @param {string} folder below src, or a file there: the list of the nearest folder around it is taken */
 export function testsOf(folder) {
   const [top = ''] = folder.split('/');
-  return [...(own[top] ?? [`tests/${top}/`]), ...(more[top] ?? [])];
+  let nearest = folder;
+  while (own[nearest] === undefined && nearest !== top) nearest = path.posix.dirname(nearest);
+  return [...(own[nearest] ?? [`tests/${top}/`]), ...(more[top] ?? [])];
 }
 
 /** The test files whose path from the root begins like this. @param {string} beginning */
