@@ -63,13 +63,13 @@ it('each other setting that a remedy may change is written where it changes', ()
     alertCooldownMs: deviceMs(30 * minuteMs),
   };
   const after: Partial<WatchSettings> = {
-    wakeOn: 'contact',
+    wakeOn: 'any-change',
     afterAlert: 'keep-watching',
     unsentWhenShut: 'send',
     alertCooldownMs: deviceMs(0),
   };
   expect(changes(before, after)).toEqual([
-    'wakeOn: contact',
+    'wakeOn: any-change',
     'afterAlert: keep-watching',
     'unsentWhenShut: send',
     'alertCooldown: 0s',
