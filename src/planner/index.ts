@@ -6,4 +6,4 @@ export { plannerHtml } from './planner-html.js';
 export { settingsIn } from './settings.js';
 export { readSettingsText, settingsText } from './settings-text.js';
 export { hashOf, initialState, type Link, type PlannerState, readLink, stateOf } from './state.js';
-export { withFile } from './with-file.js';
+export { isLogName, withFile } from './with-file.js';

@@ -2,7 +2,14 @@
 
 import path from 'node:path';
 import { plain } from '../../base/index.js';
-import { initialState, type PlannerState, plannerHtml, withFile } from '../../planner/index.js';
+import {
+  initialState,
+  isLogName,
+  type PlannerState,
+  plannerHtml,
+  withFile,
+} from '../../planner/index.js';
+import { parseScenario, parseWatchFile } from '../../scenarios/index.js';
 import type { ExitStatus, Io } from '../host/io.js';
 import { openFile } from '../host/open-file.js';
 import { refuseOtherEnding, refuseStdout } from '../host/outputs.js';
@@ -10,7 +17,7 @@ import { readText } from '../host/read-text.js';
 import { refuseUnfitOutputs, writeOutput } from '../host/write-output.js';
 import { cautionWords } from '../layout/caution.js';
 import { pack, shippedScript } from '../layout/page-script.js';
-import { InputProblem } from '../problem.js';
+import { InputProblem, valueOf } from '../problem.js';
 import { version } from '../program.js';
 
 /** @throws InputProblem when the page cannot be written. */
@@ -69,11 +76,18 @@ async function startOf(
 async function withFileAt(
   state: PlannerState,
   file: string,
-  on: { readonly io: Io; readonly ending: string },
+  on: { readonly io: Io; readonly ending: '.yaml' | '.csv' },
 ): Promise<PlannerState> {
   const name = path.basename(file === '-' ? 'standard input' : file);
   const named = /\.[a-z]+$/iu.test(name) ? name : `${name}${on.ending}`;
-  const taken = withFile(state, named, await readText(file, on.io));
-  if (!taken.ok) throw new InputProblem(taken.errors);
-  return taken.value;
+  const text = await readText(file, on.io);
+  // The page takes either kind of file in either place; an option and an argument ask for one.
+  if (on.ending === '.yaml') valueOf(parseWatchFile(text, file));
+  else if (!isLogName(named)) valueOf(parseScenario(text, file));
+  const taken = withFile(state, named, text);
+  if (taken.ok) return taken.value;
+  const [first, ...others] = taken.errors.map((error) =>
+    error.source.file === named ? { ...error, source: { ...error.source, file } } : error,
+  );
+  throw new InputProblem(first === undefined ? taken.errors : [first, ...others]);
 }
