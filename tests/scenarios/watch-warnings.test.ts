@@ -24,7 +24,7 @@ describe('settings that contradict or cancel each other are warned of', () => {
     ],
     ['watch: { retry: { interval: 5m, attempts: 1 } }', ['1:29 retry-without-effect']],
     ['watch: { retry: { attempts: 1 } }', []],
-    ['watch: { afterAlert: hold-until-reset }', ['1:8 cooldown-after-reset-only']],
+    ['watch: { afterAlert: hold-until-reset }', ['1:22 cooldown-after-reset-only']],
     [
       'watch: { afterAlert: hold-until-reset, alertCooldown: 1h }',
       ['1:55 cooldown-after-reset-only'],
@@ -54,8 +54,8 @@ describe('settings that contradict or cancel each other are warned of', () => {
       'device: { bootTime: 4ms }\njudge: { leaveOpenAfter: 10m }\ncontact: { operateGap: 8, releaseGap: 12, bounceTime: 5ms }',
       ['3:55 bounce-beyond-boot'],
     ],
-    ['contact: { operateGap: 1, releaseGap: 1.5 }', ['1:1 seal-beyond-contact']],
-    ['contact: { operateGap: 1, releaseGap: 3 }', ['1:1 seal-beyond-contact']],
+    ['contact: { operateGap: 1, releaseGap: 1.5 }', ['1:25 seal-beyond-contact']],
+    ['contact: { operateGap: 1, releaseGap: 3 }', ['1:25 seal-beyond-contact']],
     ['contact: { operateGap: 2, releaseGap: 3 }', []],
   ])('%s', (text, expected) => {
     expect(warned(text)).toEqual(expected);

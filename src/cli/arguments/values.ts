@@ -5,10 +5,25 @@ import type { Limits } from './whole-number.js';
 
 /**
  * A duration in whole milliseconds.
+ * @param limits.inDays it is usually a number of days: the hint of a refusal says how to write them.
  * @throws InputProblem for anything else, and `out-of-range` beyond its limits.
  */
-export function durationOf(option: string, text: string, limits?: Limits): number {
-  const ms = valueOf(parseDuration(text, { file: option }));
+export function durationOf(
+  option: string,
+  text: string,
+  limits?: Limits & { readonly inDays?: true },
+): number {
+  const parsed = parseDuration(text, { file: option });
+  const number = limits?.inDays === true ? /^\s*0*([1-9]\d{0,4})\D*$/u.exec(text)?.[1] : undefined;
+  const hint = number === undefined ? {} : { hint: `write ${number}d for days` };
+  if (!parsed.ok) {
+    throw new InputProblem(
+      parsed.errors.map((error) =>
+        error.code === 'duration-without-unit' ? { ...error, ...hint } : error,
+      ),
+    );
+  }
+  const ms = parsed.value;
   if (limits === undefined || (ms >= limits.least && ms <= limits.most)) return ms;
   const { least, most } = limits;
   throw problem('out-of-range', option, {
@@ -16,6 +31,7 @@ export function durationOf(option: string, text: string, limits?: Limits): numbe
       ? `must be a duration from ${writeDuration(least)} to ${writeDuration(most)}`
       : `must be a duration of at least ${writeDuration(least)}`,
     found: text,
+    ...(ms < least ? hint : {}),
   });
 }
 

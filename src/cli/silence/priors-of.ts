@@ -49,7 +49,11 @@ export function priorsOf(texts: readonly string[] | undefined, { delivery }: Wat
       });
     }
     if (name === 'break') {
-      priors.breakMs = durationOf(option, value, { least: hourMs, most: longestTimelineMs });
+      priors.breakMs = durationOf(option, value, {
+        least: hourMs,
+        most: longestTimelineMs,
+        inDays: true,
+      });
       continue;
     }
     priors[priorKeys[name]] = rates.includes(name)

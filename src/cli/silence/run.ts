@@ -95,7 +95,7 @@ export async function silence(
 
 function lastsOf({ lasts }: SilenceOptions): number | undefined {
   if (lasts === undefined) return undefined;
-  return durationOf('--lasts', lasts, { least: 3_600_000, most: longestTimelineMs });
+  return durationOf('--lasts', lasts, { least: 3_600_000, most: longestTimelineMs, inDays: true });
 }
 
 interface Loaded {

@@ -1,6 +1,6 @@
 // The options of `tune` other than the ranges: the requirements, and the years to simulate.
 
-import { counted, durationText } from '../../base/index.js';
+import { counted, dayMs, durationText } from '../../base/index.js';
 import { mostFalseAlarmsAYear, mostTunedYears } from '../../model/index.js';
 import type { WatchFile } from '../../scenarios/index.js';
 import type { TuneRequirements } from '../../tune/index.js';
@@ -10,6 +10,9 @@ import type { TuneOptions } from './options.js';
 
 /** How sure the intervals of `tune` are. */
 export const tuneConfidence = 0.95;
+
+/** A watch that lives for less than a day has no use: a shorter life is meant in another unit. */
+const lifeLimits = { least: dayMs, most: Number.POSITIVE_INFINITY, inDays: true } as const;
 
 /** The requirements: those of the options, else those of the `judge:` section. */
 export function requirementsOf(
@@ -21,7 +24,7 @@ export function requirementsOf(
     sureFromMs: durationOr('--sure-from', sureFrom, judge.leaveOpenAfterMs),
     worstDelayMs: durationOr('--worst-delay', worstDelay, judge.reportWithinMs),
     quietUpToMs: durationOr('--quiet-up-to', quietUpTo, judge.quietUpToMs),
-    lifeMs: durationOr('--life', life, null),
+    lifeMs: life === undefined ? null : durationOf('--life', life, lifeLimits),
     falseAlarmsPerYear: falseAlarms === undefined ? null : rateOf(falseAlarms),
   };
   refuseContradictions(requirements, timing.connectTime.least);

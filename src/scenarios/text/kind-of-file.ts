@@ -12,13 +12,14 @@ const tellingKeys: Readonly<Record<Kind, readonly string[]>> = {
   'usage profile': ['openingsPerHour', 'visits', 'days', 'fitted'],
 };
 
-const ways: Readonly<Record<Kind | 'certificate' | 'printed', string>> = {
+const ways: Readonly<Record<Kind | 'certificate' | 'printed' | 'log', string>> = {
   scenario:
-    'a scenario is a timeline: name it without an option, and a watch file (dozewatch init writes one) with -c',
+    'a scenario is a timeline: name it without an option, and a watch file (npx dozewatch init writes one) with -c',
   'watch file': 'give the watch file with -c, and a scenario or a door log as the timeline',
   'usage profile': 'give it with --profile, to a command that takes one',
   certificate: 'dozewatch verify checks it',
   printed: 'a program reads it; no command does',
+  log: 'a door log is a timeline: name it without an option, and a watch file (npx dozewatch init writes one) with -c',
 };
 
 /** The one error to report when a file is of another kind altogether, else null. */
@@ -49,4 +50,28 @@ export function otherKind(
   const others: readonly Kind[] = ['watch file', 'scenario', 'usage profile'];
   const other = others.find((kind) => kind !== wanted && count(kind) > 0);
   return other === undefined ? null : refused(other, ways[other]);
+}
+
+const logName = /\.(?:csv|tsv|ndjson|jsonl)(?:\.gz)?$/iu;
+const dateOrEpoch = /\d{4}-\d{2}-\d{2}|\d{1,4}[./]\d{1,2}[./]\d{2,4}|\b\d{10}(?:\d{3})?\b/u;
+const logLine = /[,;\t|]|^\s*\{.*\}\s*$/u;
+
+/** The one error to report when the file given as a watch file reads like the rows of a log, else null. */
+export function logInstead(text: string, document: TextDocument): Diagnostic | null {
+  if (isRecord(document.root)) return null;
+  const { file } = document.place([]);
+  const lines = text.split('\n', 12).filter((line) => !/^\s*(?:#.*)?$/u.test(line));
+  const rows = lines.filter((line) => dateOrEpoch.test(line) && logLine.test(line));
+  const isList = /^[\ufeff\s]*\[\s*\{/u.test(text) && dateOrEpoch.test(text.slice(0, 2_000));
+  // The first line may name the columns.
+  const isLog =
+    isList || logName.test(file) || (rows.length > 0 && rows.length >= lines.length - 1);
+  if (!isLog) return null;
+  return {
+    code: 'other-kind-of-file',
+    severity: 'error',
+    source: { ...document.place([]), line: 1, column: 1 },
+    message: 'this looks like a door log, but a watch file is needed here',
+    hint: ways.log,
+  };
 }

@@ -10,6 +10,8 @@ import type { WatchFile } from '../types.js';
 export interface Contradiction extends Problem {
   /** The setting to change. */
   readonly path: Path;
+  /** Where the file leaves it out: the settings that make its default one to change, as `section.key`. */
+  readonly because?: readonly string[];
 }
 
 /** A bounce of up to this is over by the next whole millisecond that a check can see. */
@@ -49,11 +51,13 @@ export function findContradictions(file: WatchFile, isGiven: IsGiven): readonly 
   return rules.map((rule) => rule(file, isGiven)).filter((found) => found !== null);
 }
 
-function watchKey(key: string, problem: Problem): Contradiction {
+type Reason = Problem & Pick<Contradiction, 'because'>;
+
+function watchKey(key: string, problem: Reason): Contradiction {
   return { ...problem, path: ['watch', ...key.split('.')] };
 }
 
-function judgeKey(key: string, problem: Problem): Contradiction {
+function judgeKey(key: string, problem: Reason): Contradiction {
   return { ...problem, path: ['judge', key] };
 }
 
@@ -76,12 +80,15 @@ const rules: readonly Rule[] = [
       hint: open === 1 ? 'write escalationThreshold: 1' : 'raise clearThreshold, or lower outOf',
     });
   },
-  ({ watch }) =>
+  ({ watch }, isGiven) =>
     watch.afterAlert === 'hold-until-reset' && watch.alertCooldownMs > 0
       ? watchKey('alertCooldown', {
           code: 'cooldown-after-reset-only',
           says: 'with hold-until-reset the device makes no checks after an alert, so the cooldown can only suppress an alert after a reset',
-          hint: 'write alertCooldown: 0s',
+          hint: isGiven(['watch', 'alertCooldown'])
+            ? 'write alertCooldown: 0s'
+            : `add alertCooldown: 0s under watch: (left out, it is ${durationText(watch.alertCooldownMs)})`,
+          because: ['watch.afterAlert'],
         })
       : null,
   ({ watch }) =>
@@ -90,6 +97,7 @@ const rules: readonly Rule[] = [
           code: 'recheck-without-effect',
           says: 'recheckInterval has no effect, because escalationThreshold 1 alerts at the first open check',
           hint: 'delete recheckInterval, or raise escalationThreshold',
+          because: ['watch.escalationThreshold'],
         })
       : null,
   ({ watch }, isGiven) =>
@@ -108,6 +116,7 @@ const rules: readonly Rule[] = [
           code: 'retry-longer-than-check',
           says: `retry.interval (${durationText(watch.retryIntervalMs)}) is longer than checkInterval (${durationText(watch.checkIntervalMs)}), so the device waits longer after a failed attempt than between checks`,
           hint: `make retry.interval at most ${durationText(watch.checkIntervalMs)}`,
+          because: ['watch.checkInterval', 'watch.retry'],
         })
       : null,
   ({ watch }) =>
@@ -137,6 +146,7 @@ const rules: readonly Rule[] = [
           code: 'cooldown-over-by-next-check',
           says: `a cooldown of ${durationText(watch.alertCooldownMs)} is over by the next check, so alerts repeat at every check while the door stays open; only after a reset can it suppress one`,
           hint: 'one longer than checkInterval and bootTime together gives fewer alerts, but can hide a door that opens again (bounds --strict shows it)',
+          because: ['watch.checkInterval'],
         })
       : null,
   ({ watch, timing }) =>
@@ -205,6 +215,7 @@ const rules: readonly Rule[] = [
           code: 'leave-open-too-short-at-rest',
           says: `at rest, ${String(watch.escalationThreshold.open)} open checks take at least ${durationText(decidedMs)}, so an opening of ${durationText(judge.leaveOpenAfterMs)} (leaveOpenAfter) is not reported unless a reset brings a check forward`,
           hint: 'lower recheckInterval or escalationThreshold, or raise leaveOpenAfter',
+          because: leaveOpenKeys,
         })
       : null;
   },
@@ -240,6 +251,7 @@ const rules: readonly Rule[] = [
           code: 'seal-beyond-contact',
           says: 'the contact can read open while the door still seals, so the device can alert although the door is shut',
           hint: 'move the magnet closer to the switch and measure again: operateGap must be larger than sealGap',
+          because: ['contact.operateGap'],
         }
       : null,
 ];

@@ -5,7 +5,7 @@ import { isCompilable, mostAttempts } from '../../model/index.js';
 import { check } from '../text/decode.js';
 import { type Path, readDocument, type TextDocument } from '../text/document.js';
 import { inOrder } from '../text/in-order.js';
-import { otherKind } from '../text/kind-of-file.js';
+import { logInstead, otherKind } from '../text/kind-of-file.js';
 import type { Problem } from '../text/problem.js';
 import type { WatchFile } from '../types.js';
 import { carried } from './carried.js';
@@ -29,6 +29,8 @@ export function parseWatchFile(
     text === null ? emptyDocument(file) : readDocument(text, file),
     overrides,
   );
+  const log = text === null ? null : logInstead(text, document);
+  if (log !== null) return { ok: false, errors: [log] };
   if (document.root === undefined) return { ok: false, errors: document.errors };
   const other = otherKind(document, 'watch file');
   if (other !== null) return { ok: false, errors: [other] };
@@ -60,10 +62,10 @@ function warningsIn(document: TextDocument, watchFile: WatchFile): readonly Diag
     return here !== undefined;
   };
   return findContradictions(watchFile, isGiven).map((contradiction) => {
-    const { path } = contradiction;
-    return isGiven(path)
-      ? document.warn(path, contradiction)
-      : document.warn(path.slice(0, 1), { ...contradiction, found: '' });
+    const { path, because = [] } = contradiction;
+    if (isGiven(path)) return document.warn(path, contradiction);
+    const cause = because.map((key) => key.split('.')).find((key) => isGiven(key));
+    return document.warn(cause ?? path.slice(0, 1), { ...contradiction, found: '' });
   });
 }
 
