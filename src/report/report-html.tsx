@@ -22,6 +22,11 @@ function isAssumed({ timeline }: ReportTimeline): boolean {
   return timeline.logged?.powerOnIsAssumed === true;
 }
 
+/** A sentence behind a colon; words in capitals stay. */
+function withoutCapital(sentence: string): string {
+  return sentence.replace(/^\p{Lu}(?=\p{Ll}|\s)/u, (letter) => letter.toLowerCase());
+}
+
 export function reportHtml(input: ReportInput): string {
   const { timelines, watchFile, script, title, bar, bounds, battery, pack } = input;
   const [first] = timelines;
@@ -38,7 +43,7 @@ export function reportHtml(input: ReportInput): string {
               <>
                 {' '}
                 That is one phase of the checks, since the log does not show when the device was
-                powered on. Over all phases: {first.phases.verdict}
+                powered on. Over all phases: {withoutCapital(first.phases.verdict)}
               </>
             )}
           </p>

@@ -127,9 +127,24 @@ export function explainRun(run: RigRun, openings: Spans, faults: Faults | null =
       if (at < 0) return `the firmware sent it while the door was shut${lost}`;
       const fromMs = openings.fromMs[at] ?? 0;
       const { open } = looksIn(wakes, { fromMs, toMs: decidedMs + 1 });
-      return `the firmware sent it ${roundedDurationText(decidedMs - fromMs)} after the door opened, when it had read it open ${times(open)}${lost}`;
+      return `the firmware sent it ${roundedDurationText(decidedMs - fromMs)} after the door opened, when it had read it open ${times(open)}${openBefore(wakes, openings, fromMs)}${lost}`;
     },
   };
+}
+
+/** Open checks in a row just before an opening, which may count towards the alert. */
+function openBefore(wakes: readonly RigWake[], openings: Spans, fromMs: number): string {
+  const before = wakes.flatMap(({ check }) =>
+    check !== null && check.atMs < fromMs ? [check] : [],
+  );
+  const row = before.slice(before.findLastIndex(({ contact }) => contact !== 'open') + 1);
+  if (row.length === 0) return '';
+  const which =
+    row.length === 1 ? 'the check before read' : `the ${String(row.length)} checks before it read`;
+  const where = row.every(({ atMs }) => spanAt(openings, atMs) >= 0)
+    ? `, in ${row.length === 1 ? 'an earlier opening' : 'earlier openings'}`
+    : '';
+  return ` (${which} open too${where})`;
 }
 
 type Faults = Pick<World, 'resetsMs' | 'powerLost'>;

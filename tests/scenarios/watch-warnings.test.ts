@@ -54,8 +54,8 @@ describe('settings that contradict or cancel each other are warned of', () => {
       'device: { bootTime: 4ms }\njudge: { leaveOpenAfter: 10m }\ncontact: { operateGap: 8, releaseGap: 12, bounceTime: 5ms }',
       ['3:55 bounce-beyond-boot'],
     ],
-    ['contact: { operateGap: 1, releaseGap: 1.5 }', ['1:25 seal-beyond-contact']],
-    ['contact: { operateGap: 1, releaseGap: 3 }', ['1:25 seal-beyond-contact']],
+    ['contact: { operateGap: 1, releaseGap: 1.5 }', ['1:24 seal-beyond-contact']],
+    ['contact: { operateGap: 1, releaseGap: 3 }', ['1:24 seal-beyond-contact']],
     ['contact: { operateGap: 2, releaseGap: 3 }', []],
   ])('%s', (text, expected) => {
     expect(warned(text)).toEqual(expected);

@@ -132,7 +132,9 @@ export function resultsText(
     }
   }
   if (failed.length > 0) {
-    const ending = nextWords(suspects(drill, all), failed, { config, isWhole: untried === 0 });
+    const ending = nothingCame(all)
+      ? silentWords(all, failed)
+      : nextWords(suspects(drill, all), failed, { config, isWhole: untried === 0 });
     lines.push('\n');
     for (const words of ending) lines.push(paragraphText(words, width));
   }
@@ -161,6 +163,31 @@ function stepsText(steps: readonly number[]): string {
   return `steps ${steps.slice(0, -1).map(String).join(', ')} and ${last}`;
 }
 
+function repeatWords(
+  failed: readonly StepResult[],
+  earlier = 'results from the earlier firmware',
+): string {
+  return `repeat ${stepsText(failed.map(({ step }) => step))}; once ${failed.length === 1 ? 'it passes' : 'they pass'}, do the whole drill again: ${earlier} no longer count`;
+}
+
+function nothingCame(results: readonly StepResult[]): boolean {
+  return results.every(({ seenMs }) => seenMs.length === 0);
+}
+
+/** What to do where no message came at all: one cause on the way explains it sooner than any mistake in the logic. */
+function silentWords(
+  results: readonly StepResult[],
+  failed: readonly StepResult[],
+): readonly string[] {
+  const tried = results.filter(({ outcome }) => outcome !== 'not-tried').length;
+  const due = failed.flatMap(({ wrongs }) => wrongs).length;
+  const where = tried === 1 ? 'the step' : `any of the ${String(tried)} steps`;
+  return [
+    `No message came in ${where} that you tried, although ${due === 1 ? 'one was' : `${String(due)} were`} due. First see whether a message ever arrives: check the power of the device, its network and the receiver, then leave the door open until an alert is due.`,
+    `Next: if none arrives, mend that; if one arrives, correct the firmware. After that, ${repeatWords(failed, 'these results')}.`,
+  ];
+}
+
 /** What explains the results, and what to do next. */
 function nextWords(
   names: readonly string[],
@@ -168,17 +195,17 @@ function nextWords(
   { config, isWhole }: { readonly config: string | undefined; readonly isWhole: boolean },
 ): readonly string[] {
   const [name] = names;
-  const again = `then repeat ${stepsText(failed.map(({ step }) => step))}; once ${failed.length === 1 ? 'it passes' : 'they pass'}, do the whole drill again: results from the earlier firmware no longer count`;
+  const again = repeatWords(failed);
   if (name === undefined) {
     const why = `No single mistake that the drill knows fails exactly these steps${isWhole ? '' : ', of those tried'}: the device has several, or one that it does not know.`;
-    return [why, `Next: correct the firmware, ${again}.`];
+    return [why, `Next: correct the firmware, then ${again}.`];
   }
   const which = names.length === 1 ? 'one mistake fails' : 'each of these mistakes fails';
   const tried = isWhole ? 'Of the steps' : 'Of the steps tried';
   const command = commandLineText('hunt', [], { config, mistake: name });
   return [
-    `${tried}, ${which} exactly those that failed: ${names.join(', ')}.`,
-    `Next: ${command} shows what ${name} does. Correct the firmware, ${again}.`,
+    `${tried}, ${which} exactly those that failed: ${names.join(', ')}. This compares which steps failed, not what came in them.`,
+    `Next: ${command} shows what ${name} does. Correct the firmware, then ${again}.`,
   ];
 }
 

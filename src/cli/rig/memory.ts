@@ -59,8 +59,8 @@ export function decidingLines(
     readonly wake?: number | undefined;
     /** An instant by the clock; without it as a time from the start. */
     readonly clockOf?: ((atMs: number) => string) | undefined;
-    /** The command line to run next. */
-    readonly next?: string | undefined;
+    /** What to do next. */
+    readonly next?: NextSteps | undefined;
   },
 ): readonly string[] {
   const machine = simulate(experiment, { record: 'none' });
@@ -78,8 +78,52 @@ export function decidingLines(
     ...(again.reply.wakes[wake]?.wakeMs === record.wakeMs
       ? memoryLines(memoryOf(again.reply.memory, firmware))
       : []),
-    ...(next === undefined ? [] : [`Next: ${next}`]),
+    ...(next === undefined ? [] : nextLines(on, next)),
   ];
+}
+
+/** Command lines. */
+export interface NextSteps {
+  /** Shows where firmware and machine first decide differently. */
+  readonly differs: string;
+  /** Shows what the settings can do. */
+  readonly settings: string;
+}
+
+function nextLines(on: Deciding, { differs, settings }: NextSteps): readonly string[] {
+  if (on.run.failure !== null) {
+    return ['Next: correct the firmware there, and run the same command again.'];
+  }
+  return isOfSettings(on)
+    ? ['So this comes from the settings, not from this firmware.', `Next: ${settings}`]
+    : [`Next: ${differs}`];
+}
+
+/** The machine of the watch file also misses the opening, or raises the alert. */
+function isOfSettings(on: Deciding): boolean {
+  const { subject, machine, run } = on;
+  if (subject === null) return false;
+  if (subject.kind === 'alert') {
+    const decidedMs = run.trace.alerts[subject.index]?.decidedMs;
+    const ownMs = decidedMs === undefined ? undefined : sameAlertMs(on, decidedMs);
+    return ownMs !== undefined && nearestTo(ownMs, run.trace.alerts) === subject.index;
+  }
+  const stretch = openingOf(on);
+  return (
+    decidedWithin(machine, stretch) === undefined && decidedWithin(run.trace, stretch) === undefined
+  );
+}
+
+/** When the machine decides the alert that may be the one decided at an instant; undefined: it decides none near it. */
+function sameAlertMs({ experiment, machine }: Deciding, decidedMs: number): number | undefined {
+  const nearMs = nearBy(experiment);
+  const ownMs = machine.alerts[nearestTo(decidedMs, machine.alerts)]?.decidedMs;
+  return ownMs === undefined || Math.abs(ownMs - decidedMs) > nearMs ? undefined : ownMs;
+}
+
+function nearBy({ program }: Experiment): number {
+  const { checkIntervalMs, recheckIntervalMs } = program.watch;
+  return samePeriods * Math.max(checkIntervalMs, recheckIntervalMs);
 }
 
 interface Deciding {
@@ -232,16 +276,14 @@ function machineWords(on: Deciding, role: Role): readonly string[] {
 const samePeriods = 2;
 
 /** Alerts of firmware and machine are the same where each is the nearest to the other. */
-function alertWords({ experiment, machine, run }: Deciding, index: number): readonly string[] {
-  const { alerts } = run.trace;
+function alertWords(on: Deciding, index: number): readonly string[] {
+  const { alerts } = on.run.trace;
   const decidedMs = alerts[index]?.decidedMs;
   if (decidedMs === undefined) return [];
-  const { checkIntervalMs, recheckIntervalMs } = experiment.program.watch;
-  const nearMs = samePeriods * Math.max(checkIntervalMs, recheckIntervalMs);
-  const ownMs = machine.alerts[nearestTo(decidedMs, machine.alerts)]?.decidedMs;
-  if (ownMs === undefined || Math.abs(ownMs - decidedMs) > nearMs) {
+  const ownMs = sameAlertMs(on, decidedMs);
+  if (ownMs === undefined) {
     return [
-      `No alert was due: the machine of the watch file decides none within ${durationText(nearMs)} of it.`,
+      `No alert was due: the machine of the watch file decides none within ${durationText(nearBy(on.experiment))} of it.`,
     ];
   }
   const at = `+${durationText(ownMs)}`;

@@ -1,5 +1,6 @@
 // One timeline through the owner's firmware: run, judged and reported like a replay of the machine.
 import { roundedDurationText, trueMs } from '../../base/index.js';
+import { commandLineText } from '../../report/index.js';
 import { drainedRun, explainRun, type RigRun, sendsByWake } from '../../rig/index.js';
 import { experimentOf, localTime, type Timeline } from '../../scenarios/index.js';
 import type { Experiment, Trace } from '../../sim/index.js';
@@ -10,7 +11,7 @@ import type { LoadedWatch } from '../inputs/load-watch.js';
 import { lateByLessThanASecond, underASecondMs } from '../layout/within-a-second.js';
 import { judgedRun, type Replay } from '../replay/one.js';
 import { askOf, type Firmware } from './firmware.js';
-import { decidingLines, type Subject } from './memory.js';
+import { decidingLines, type NextSteps, type Subject } from './memory.js';
 import { rigTraceLine } from './trace-line.js';
 
 /** @param at called now and then with the share of the timeline that is done. */
@@ -44,7 +45,7 @@ export async function rigReplay(
             subject,
             ask,
             clockOf: (atMs) => dayAndTime(localTime(timeline.start, atMs)),
-            next: nextCommand(firmware, timeline, watch),
+            next: nextSteps(firmware, timeline, watch),
           }),
           ...(isWithinASecond(judged.trace, {
             isClean: held(judged.verdict.summary),
@@ -103,10 +104,13 @@ function isWithinASecond(
   return held(judged.summary);
 }
 
-/** What shows where the firmware first decides differently from the machine of the watch file. */
-function nextCommand(firmware: Firmware, { file }: Timeline, { name }: LoadedWatch): string {
+function nextSteps(firmware: Firmware, { file }: Timeline, { name }: LoadedWatch): NextSteps {
+  const config = name ?? undefined;
   const words = name === null ? [] : ['-c', name];
-  return firmware.commandWith([file, '--conform', ...words]);
+  return {
+    differs: firmware.commandWith([file, '--conform', ...words]),
+    settings: commandLineText('bounds', [], { config }),
+  };
 }
 
 /** The first opening missed or late, else the first false alarm, else, where an expectation is not met, the first repeated alert. */

@@ -431,7 +431,25 @@ function stepText(
     const known = test.outcomes.length === 1 ? '100 %' : chanceText(probability);
     return paragraphText(`${words} (${known}): ${what}.`, width, '     - ');
   });
-  return `${paragraphText(testWords[test.kind](forText), width, lead)}${outcomes.join('')}`;
+  const other = test.outcomes.length === 1 ? unforeseen(test) : null;
+  const otherwise = other === null ? '' : paragraphText(other, width, '     - ');
+  return `${paragraphText(testWords[test.kind](forText), width, lead)}${outcomes.join('')}${otherwise}`;
+}
+
+/** What to do where the only outcome of a step that the explanations allow does not come. */
+function unforeseen({ kind, outcomes }: DoorTest): string {
+  const [only] = outcomes;
+  const battery = kind === 'charge' ? 'C' : 'Measure the battery, and c';
+  const check = `a fault that is not among the explanations. ${battery}heck the lamp, the wires and the device itself`;
+  if (only?.outcome === 'dark') {
+    return 'the lamp blinks: the device checks the door, against every explanation; leave the door open until an alert is due.';
+  }
+  if (kind === 'open' && only?.outcome === 'blink') {
+    return 'an alert arrives: the whole chain works now, against every explanation.';
+  }
+  return only?.outcome === 'alert'
+    ? `no alert arrives: ${check}.`
+    : `the lamp stays dark: ${check}.`;
 }
 
 function leftName(name: Explanation, { tests }: SilenceView): string {

@@ -14,12 +14,12 @@ const tellingKeys: Readonly<Record<Kind, readonly string[]>> = {
 
 const ways: Readonly<Record<Kind | 'certificate' | 'printed' | 'log', string>> = {
   scenario:
-    'a scenario is a timeline: name it without an option, and a watch file (npx dozewatch init writes one) with -c',
+    'a scenario is a timeline: name it without an option, and a watch file (dozewatch init writes one) with -c',
   'watch file': 'give the watch file with -c, and a scenario or a door log as the timeline',
   'usage profile': 'give it with --profile, to a command that takes one',
   certificate: 'dozewatch verify checks it',
   printed: 'a program reads it; no command does',
-  log: 'a door log is a timeline: name it without an option, and a watch file (npx dozewatch init writes one) with -c',
+  log: 'a door log is a timeline: name it without an option, and a watch file (dozewatch init writes one) with -c',
 };
 
 /** The one error to report when a file is of another kind altogether, else null. */
