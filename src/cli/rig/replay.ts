@@ -1,6 +1,5 @@
 // One timeline through the owner's firmware: run, judged and reported like a replay of the machine.
-import { roundedDurationText, trueMs } from '../../base/index.js';
-import { commandLineText } from '../../report/index.js';
+import { plain, roundedDurationText, shellWord, trueMs } from '../../base/index.js';
 import { drainedRun, explainRun, type RigRun, sendsByWake } from '../../rig/index.js';
 import { experimentOf, localTime, type Timeline } from '../../scenarios/index.js';
 import type { Experiment, Trace } from '../../sim/index.js';
@@ -105,11 +104,10 @@ function isWithinASecond(
 }
 
 function nextSteps(firmware: Firmware, { file }: Timeline, { name }: LoadedWatch): NextSteps {
-  const config = name ?? undefined;
   const words = name === null ? [] : ['-c', name];
   return {
     differs: firmware.commandWith([file, '--conform', ...words]),
-    settings: commandLineText('bounds', [], { config }),
+    settings: ['dozewatch', 'bounds', ...words].map((word) => shellWord(plain(word))).join(' '),
   };
 }
 
