@@ -1,12 +1,12 @@
 // What a profile fitted to a log of limited length leaves open: years drawn from profiles that other samples of the same
 // door would have led to. How their rates differ, beyond what so few years differ by chance, widens each interval.
 import { itemAt } from '../base/index.js';
+import { mostResampledYears } from '../model/index.js';
 import { delayPercentile } from './delays.js';
 import type { EventName, Tally } from './tally.js';
 
 /** Years of all resamples together, whatever the estimate itself has: with fewer, rare events say nothing of how the resamples differ. */
 const fewestResampledYears = 200;
-const mostResampledYears = 2_000;
 
 /** How many years each resample of a profile gets, for an estimate of this many years. */
 export function yearsOfResample(years: number, resamples: number): number {

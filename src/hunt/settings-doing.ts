@@ -1,6 +1,7 @@
 // What the machine of the watch file breaks as well is the settings' doing, not that of a firmware in its place. When a
 // firmware looks at the door hangs on milliseconds that are its own affair, and so the machine is tried at other phases.
 import { greatestOf } from '../base/index.js';
+import { mostExcusedBreaches } from '../model/index.js';
 import { simulate, type Trace } from '../sim/index.js';
 import { cutAt, type Span, shiftedFrom } from '../timeline/index.js';
 import type { NamedProperty } from './properties/index.js';
@@ -24,7 +25,7 @@ export function unlessTheMachine(
           if (!machineBreaks(ran, found, noBetterThan(property, asked))) return found;
           excuses();
           excused += 1;
-          if (excused === mostExcused) break;
+          if (excused === mostExcusedBreaches) break;
         }
         return null;
       },
@@ -52,9 +53,6 @@ function machineBreaks(ran: Ran, found: Breach, properties: readonly Property[])
   }
   return false;
 }
-
-/** Breaches of one property in one timeline that are compared with the machine: each takes runs of its own. */
-const mostExcused = 8;
 
 /** The opening that a breach is about, by its index; null: it is about none. */
 function openingOf({ trial, verdict }: Ran, { subject }: Breach): number | null {

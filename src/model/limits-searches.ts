@@ -167,6 +167,42 @@ export const mostInSeries = 150;
 /** Brief visits in a row: more than a day has. */
 export const mostBriefVisits = 40;
 
+/** Findings of a timeline within which the one that a hunt found is explained. */
+export const mostHuntReasons = 20;
+
+/** Findings of a timeline of a firmware that get a reason. */
+export const mostRigReasons = 20;
+
+/** Breaches of one property in one timeline that are compared with the machine: each takes runs of its own. */
+export const mostExcusedBreaches = 8;
+
+/** Years of all resamples of a profile together. */
+export const mostResampledYears = 2_000;
+
+/** Beginnings of a silence in the simulated years: more change no share by a thousandth. */
+export const mostSilenceStarts = 4_000;
+
+/**
+ * Openings that one resample is fitted to, about. A log of more is resampled by fewer days than it has (m out of n;
+ * Bickel, Götze & van Zwet, Stat. Sinica 7 (1997) 1), and what they differ by is shrunk by √(m/n).
+ */
+export const mostResampleOpenings = 10_000;
+
+/** Openings that all resamples of a log together may be fitted to. */
+export const mostResampledOpenings = 400_000;
+
+/** Rounds times gaps that a fit of visits may take. */
+export const mostFitSteps = 3_000_000;
+
+/** Gaps of one fit of visits: more are sampled in blocks first. */
+export const mostFitGaps = 60_000;
+
+/** Pairs of openings in which dependence is looked for: it shows in fewer. */
+export const mostDependencePairs = 20_000;
+
+/** Steps of one reduction: it ends long before, and reaching this means that it does not. */
+export const mostReductionSteps = 10_000;
+
 // A search that only helps an answer must not go further than the answer's own.
 for (const states of [
   mostTimedStates,
@@ -203,3 +239,8 @@ related(mostDumpedWakes, mostWakesOfRun, 'what is dumped can be simulated');
 related(mostChapters, mostStrokes, 'quiet stretches take time');
 related(mostTriedRests, mostWrittenRests, 'what is tried can be written down');
 related(mostWitnessTries, mostSimplified, 'an answer is waited for, a finding once');
+related(mostResampleOpenings, mostResampledOpenings, 'one resample is one of all');
+related(mostHuntReasons, mostReportReasons, 'a finding is among the first reasons of a page');
+related(mostRigReasons, mostReportReasons, 'a hunt explains no more than a page');
+related(mostExcusedBreaches, mostShrinks, 'what is excused takes less than what is found');
+related(mostFitGaps, mostFitSteps, 'every fit has at least one round');

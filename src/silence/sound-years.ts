@@ -2,7 +2,7 @@
 
 import { cellAt, dayMs, hourMs, invariant, yearMs } from '../base/index.js';
 import { lifeMs, spend, useOf } from '../battery/index.js';
-import type { AnswerDelay, AnswerSettings } from '../model/index.js';
+import { type AnswerDelay, type AnswerSettings, mostSilenceStarts } from '../model/index.js';
 import {
   livingOf,
   type UsageProfile,
@@ -87,11 +87,9 @@ export function silenceStarts(
 ): Float64Array {
   const all = start.kind === 'alert' ? alertsMs : weekly(lengthMs, start);
   const fit = all.filter((atMs) => atMs + forMs <= lengthMs);
-  const every = Math.max(1, Math.ceil(fit.length / mostStarts));
+  const every = Math.max(1, Math.ceil(fit.length / mostSilenceStarts));
   return fit.filter((_, index) => index % every === 0);
 }
-
-const mostStarts = 4_000;
 
 /** Year n of an estimate begins on weekday n mod 7. */
 function weekly(lengthMs: number, at: { readonly weekday: number; readonly localMs: number }) {

@@ -2,7 +2,7 @@
 // instants and lengths become round, it all ends soon after. Greedy, and so quick; each step taken makes the timeline strictly
 // simpler, so that it ends. One more run for each try is what it costs: candidates are made one at a time, and their number has a limit.
 import { dayMs, greatestOf, invariant, minuteMs } from '../base/index.js';
-import type { TimingRanges } from '../model/index.js';
+import { mostReductionSteps, type TimingRanges } from '../model/index.js';
 import { plainerTimes, type Steady, timesCost } from './plainer-times.js';
 import { type RoundedPart, roughness, rounderScenes } from './rounder.js';
 import { type Scene, type Span, sceneParts, spansIn } from './scene.js';
@@ -23,9 +23,6 @@ export interface Reduction {
   /** The most tries. */
   readonly mostTries: number;
 }
-
-/** Reduction ends long before; reaching this means that it does not. */
-const mostSteps = 10_000;
 
 /** What is left when no single step makes the timeline simpler, or when the tries are used up. */
 export function reduced(scene: Scene, on: Reduction): Scene {
@@ -48,7 +45,7 @@ export function reduced(scene: Scene, on: Reduction): Scene {
     isBetter = false;
     for (const family of families) {
       for (; improve(family); steps += 1) {
-        invariant(steps < mostSteps, 'reduction has an end', { steps });
+        invariant(steps < mostReductionSteps, 'reduction has an end', { steps });
         isBetter = true;
       }
     }

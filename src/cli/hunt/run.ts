@@ -17,6 +17,7 @@ import {
   summaryOf,
   trialSeed,
 } from '../../hunt/index.js';
+import { mostHuntReasons } from '../../model/index.js';
 import { type MutantProgram, mutantProgram } from '../../mutants/index.js';
 import type { Experiment } from '../../sim/index.js';
 import { type Explanation, explain, type Verdict } from '../../verdict/index.js';
@@ -44,9 +45,6 @@ const deviceRunsAtOnce = 20;
 
 /** The longest list of properties in a line on progress. */
 const mostLabel = 40;
-
-/** The finding is explained where it is among the first so many. */
-const mostExplained = 20;
 
 interface Hunt {
   readonly options: HuntOptions;
@@ -248,7 +246,7 @@ function viewOf(one: Hunt, result: HuntResult & { readonly scenario: string | nu
   const { verdict } = ran;
   const explanations =
     device === null
-      ? explain({ experiment, verdict, asked: judge, limit: mostExplained })
+      ? explain({ experiment, verdict, asked: judge, limit: mostHuntReasons })
       : device.explained(experiment, verdict);
   const replayWords = [
     options.output ?? 'FILE',

@@ -7,6 +7,7 @@ import {
   type NamedProperty,
   unlessTheMachine,
 } from '../../hunt/index.js';
+import { mostRigReasons } from '../../model/index.js';
 import { conformance, type RigRun } from '../../rig/index.js';
 import { type Experiment, simulate } from '../../sim/index.js';
 import type { HuntOptions } from '../hunt/options.js';
@@ -25,8 +26,6 @@ export function rigHuntOptions(options: HuntOptions): HuntOptions {
     with: options.with ?? (options.calm === true ? undefined : 'outages,power,resets'),
   };
 }
-
-const mostSentences = 20;
 
 /** @param conforms hunt for a difference from the machine, not for a broken promise. */
 export function huntedFirmware(
@@ -94,7 +93,7 @@ export function huntedFirmware(
     explained: (experiment, verdict) =>
       rigExplanations(runOf(experiment, true), verdict, {
         experiment,
-        limit: mostSentences,
+        limit: mostRigReasons,
         undelivered: true,
       }),
   };

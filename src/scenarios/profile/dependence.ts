@@ -1,6 +1,7 @@
 // Whether lengths and gaps within visits depend on each other: correlations of their normal scores (ranks turned into
 // quantiles of a standard normal), kept where they are too large for chance.
 import { cellAt } from '../../base/index.js';
+import { mostDependencePairs } from '../../model/index.js';
 import type { Spans } from '../../world/index.js';
 import type { VisitDependence } from '../types.js';
 import { normalScore } from './normal-share.js';
@@ -10,13 +11,16 @@ import { logarithm } from './portable-math.js';
 const fewestPairs = 12;
 /** Two-sided 1.7 % for each of three correlations: 5 % for all (Bonferroni; z of a standard normal). */
 const beyondChance = 2.39;
-const mostPairs = 20_000;
 const strongest = 0.95;
 
 /** @param within for each gap, the probability that it lies within a visit. */
 export function dependenceOf(openings: Spans, within: Float64Array): VisitDependence | null {
   const at: number[] = [];
-  for (let index = 0; index + 1 < openings.fromMs.length && at.length < mostPairs; index += 1) {
+  for (
+    let index = 0;
+    index + 1 < openings.fromMs.length && at.length < mostDependencePairs;
+    index += 1
+  ) {
     if (cellAt(within, index) > 0.5) at.push(index);
   }
   if (at.length < fewestPairs) return null;

@@ -4,6 +4,7 @@
 // density w; or it ends, and the next visit begins at a rate λ that depends on the hour. So the likelihood is a
 // product over gaps of p·w + (1 − p)·λ·exp(−∫λ), and expectation–maximisation finds its maximum.
 import { cellAt, hourMs } from '../../base/index.js';
+import { mostFitGaps, mostFitSteps } from '../../model/index.js';
 import type { Spans } from '../../world/index.js';
 import { type HourSpans, hourKinds } from './hour-spans.js';
 import { logarithm } from './portable-math.js';
@@ -12,8 +13,6 @@ import { quickExponential } from './quick-math.js';
 /** Openings further apart than this are never of one visit: beyond it the hours decide. */
 const longestGapMs = 2 * hourMs;
 const mostRounds = 300;
-/** Rounds times gaps that a fit may take, and rounds that it takes whatever they cost. */
-const mostSteps = 3_000_000;
 const fewestRounds = 12;
 const leastSigma = 0.05;
 const mostSigma = 2;
@@ -88,8 +87,6 @@ export interface VisitFit {
 /** Where expectation–maximisation begins: the lengths of the gaps below this are taken as those within visits. */
 const startBelowMs = 10 * 60_000;
 
-/** A fit to more gaps begins with one to blocks of them, spread over the log; one round on all of them ends it. */
-const mostGaps = 60_000;
 const gapsInBlock = 1_000;
 
 /** @param from an earlier fit to begin with; null: from the gaps below ten minutes. */
@@ -99,13 +96,13 @@ export function fitVisits(
   from: VisitFit | null = null,
   rounds = mostRounds,
 ): VisitFit {
-  if (from !== null || gaps.ms.length <= mostGaps) return fitAll(gaps, kind, from, rounds);
+  if (from !== null || gaps.ms.length <= mostFitGaps) return fitAll(gaps, kind, from, rounds);
   return fitAll(gaps, kind, fitAll(blocksOf(gaps), kind, null, rounds), 1);
 }
 
 function blocksOf(gaps: Gaps): Gaps {
   const blocks = Math.ceil(gaps.ms.length / gapsInBlock);
-  const kept = Math.floor(mostGaps / gapsInBlock);
+  const kept = Math.floor(mostFitGaps / gapsInBlock);
   const isKept = (index: number): boolean => {
     const block = Math.floor(index / gapsInBlock);
     return Math.floor(((block + 1) * kept) / blocks) > Math.floor((block * kept) / blocks);
@@ -145,7 +142,7 @@ function fitAll(
   }
   let fit =
     from ?? maximised(gaps, logs, { kind, within, logLikelihood: Number.NEGATIVE_INFINITY });
-  const affordable = Math.max(fewestRounds, Math.floor(mostSteps / Math.max(1, count)));
+  const affordable = Math.max(fewestRounds, Math.floor(mostFitSteps / Math.max(1, count)));
   for (let round = 0; round < Math.min(rounds, affordable); round += 1) {
     const expected = expectation(gaps, logs, fit);
     const gain = expected.logLikelihood - fit.logLikelihood;

@@ -11,6 +11,7 @@ import {
   randomStream,
   trueMs,
 } from '../../base/index.js';
+import { mostResampledOpenings, mostResampleOpenings } from '../../model/index.js';
 import type { Spans } from '../../world/index.js';
 import type {
   CountDistribution,
@@ -41,13 +42,6 @@ export const resampledFactors = [
 
 const usualResamples = 40;
 const fewestResamples = 10;
-/**
- * Openings that one resample is fitted to, about. A log of more is resampled by fewer days than it has (m out of n;
- * Bickel, Götze & van Zwet, Stat. Sinica 7 (1997) 1), and what they differ by is shrunk by √(m/n).
- */
-const mostFitted = 10_000;
-/** Openings that all resamples together may be fitted to. */
-const mostFittedInAll = 400_000;
 const fewestDrawnDays = 2;
 /** Rounds of each fit: it begins where the log's own ended. */
 const rounds = 12;
@@ -65,10 +59,13 @@ interface Sampled {
 export function resamplesOf(sampled: Sampled): readonly (readonly number[])[] {
   const { door, days } = sampled;
   const count = door.openings.fromMs.length;
-  const many = Math.min(days.length, Math.floor((mostFitted / Math.max(1, count)) * days.length));
+  const many = Math.min(
+    days.length,
+    Math.floor((mostResampleOpenings / Math.max(1, count)) * days.length),
+  );
   const drawnDays = Math.max(Math.min(fewestDrawnDays, days.length), many);
   const fitted = Math.max(1, (count * drawnDays) / Math.max(1, days.length));
-  const affordable = Math.floor(mostFittedInAll / fitted);
+  const affordable = Math.floor(mostResampledOpenings / fitted);
   const rows = Math.max(fewestResamples, Math.min(usualResamples, affordable));
   const isWhole = drawnDays === days.length;
   const scale = Math.sqrt(drawnDays / Math.max(1, days.length)) * widening(days.length);
