@@ -77,7 +77,7 @@ function nothing(view: HuntView, paint: Paint): string[] {
   return [
     `${paint.good(paint.bold('Nothing found'))} in ${tried}.`,
     '',
-    'In each of them:',
+    'Checked in each of them:',
     ...view.properties.map(({ name, promise }) => `  ${promise} ${paint.dim(`[${name}]`)}`),
     faultsText(view.adversity),
     `The latest opening began ${roughDurationText(view.latestOpeningMs)} after power-on; nothing later was tried.`,
@@ -126,14 +126,14 @@ function finding(view: HuntView, found: NonNullable<HuntView['found']>, paint: P
       : [`Written: ${plain(found.saved)}`, `Replay:  ${plain(found.replay)}`]),
     `Again:   ${plain(found.again)}`,
     ...(found.next === null ? [] : [`Next:    ${plain(found.next)}`]),
-    ...(found.saved === null
-      ? ['', 'The same as a scenario (-o FILE writes it to a file):', '', ...scenarioLines(found)]
-      : []),
+    ...(found.saved === null ? ['', 'The same as a scenario (-o FILE writes it to a file):'] : []),
   ];
 }
 
-function scenarioLines({ scenario }: NonNullable<HuntView['found']>): string[] {
-  return scenario.trimEnd().split('\n').map(plain);
+/** Below the report, where the finding was not written to a file: to be copied, and so as it is on every terminal. */
+export function scenarioBelow({ found }: HuntView): string {
+  if (found === null || found.saved !== null) return '';
+  return `\n${found.scenario.trimEnd().split('\n').map(plain).join('\n')}\n`;
 }
 
 function verdictText(summary: Summary): string {

@@ -35,7 +35,7 @@ import { underASecondMs, withinASecond } from '../layout/within-a-second.js';
 import { huntJson } from './json.js';
 import type { HuntOptions } from './options.js';
 import { type HuntPlan, mutantNamed, planOf, seedOfPart } from './readings.js';
-import { alikeReport, type HuntView, huntReport } from './report.js';
+import { alikeReport, type HuntView, huntReport, scenarioBelow } from './report.js';
 import { differenceFrom, findingText, firmwareWish, wishFor } from './scenario.js';
 
 /** Timelines between two looks at the clock. */
@@ -111,7 +111,10 @@ export async function huntWatch(
   if (output !== undefined && scenario !== null) await writeOutput(output, [scenario], io);
   const view = viewOf(one, { ...result, scenario });
   if (options.json === true) await io.stdout.write(huntJson(view));
-  else await tell(io, huntReport(view, paint));
+  else {
+    await tell(io, huntReport(view, paint));
+    await io.stdout.write(scenarioBelow(view));
+  }
   return found === null ? 0 : 1;
 }
 

@@ -59,17 +59,20 @@ export function findingText(
 function scenarioOf(
   {
     finding: { trial },
-    question: { timing },
+    question: { timing, run },
     watchFile,
     expect,
   }: Parameters<typeof findingText>[0],
   name: string,
 ): Scenario {
+  const empty = emptyScenario(name, trueMs(trial.lengthMs));
   const { bootTime, connectTime, clockError } = trial.timing;
   const errors = clockErrorsOf(timing.clockError);
   const draws = trial.contactFaults.some(({ reads }) => reads.kind === 'chattering');
   return {
-    ...emptyScenario(name, trueMs(trial.lengthMs)),
+    ...empty,
+    // A firmware was hunted without the time of day, and would know it from a start.
+    start: run === undefined ? empty.start : { ...empty.start, isAssumed: true },
     door: trial.openings.map(([fromMs, toMs]) => ({
       fromMs: trueMs(fromMs),
       toMs,

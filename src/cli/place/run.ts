@@ -71,7 +71,7 @@ export async function place(
   else {
     await tell(io, [...placeReport(view, io.stdout.columns, paint)].join(''));
     if (contactLines(placement) !== null) {
-      const words = ['bounds', '-c', options.config ?? 'watch.yaml'];
+      const words = ['bounds', '-c', options.config ?? 'FILE'];
       await tell(io, nextLine('with these lines in the watch file, prove the bounds again', words));
     }
   }

@@ -388,7 +388,7 @@ function hintFor(text: string): string {
     return 'name all source files of the firmware one after the other; it can also use dozewatch_rig.h and the C library';
   }
   if (lines.some((line) => /implicit declaration|undeclared|was not declared/u.test(line))) {
-    return `include the header that declares it; ${rigHeader()}`;
+    return `correct the name, or include the header that declares it; ${rigHeader()}`;
   }
   return rigHeader();
 }
