@@ -29,7 +29,7 @@ import { type LoadedWatch, loadWatch } from '../inputs/load-watch.js';
 import { bestAtRestMs, isSureAtRest } from '../inputs/proved-of.js';
 import { roomTemperatureNotes } from '../inputs/room-temperature.js';
 import { checkUsage, type Usage, usageOf } from '../inputs/usage-of.js';
-import { nextLine, optionWords, watchWords } from '../layout/next-line.js';
+import { boundsWords, nextLine, optionWords, watchWords } from '../layout/next-line.js';
 import { paintFor } from '../layout/paint.js';
 import { tell } from '../layout/tell.js';
 import { pictureFormat, writePicture } from '../layout/write-picture.js';
@@ -171,11 +171,12 @@ const ofEstimates = [
 ];
 
 /** A search for better settings, or, where that cannot be had, what the settings can miss. */
-function nextOf(options: EstimateOptions, { name, watchFile }: LoadedWatch): string {
-  const watch = watchWords(name, { ...options });
-  if (watchFile.supply === null || options.logic !== undefined) {
-    return nextLine('what these settings can miss, and what to change', ['bounds', ...watch]);
+function nextOf(options: EstimateOptions, loaded: LoadedWatch): string {
+  if (loaded.watchFile.supply === null || options.logic !== undefined) {
+    const words = boundsWords(loaded, { ...options });
+    return nextLine('what these settings can miss, and what to change', words);
   }
+  const watch = watchWords(loaded.name, { ...options });
   const usage = optionWords({ ...options }, ofEstimates);
   return nextLine('settings that do better, if there are any', ['tune', ...watch, ...usage]);
 }

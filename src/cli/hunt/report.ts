@@ -92,7 +92,7 @@ function nothing(view: HuntView, paint: Paint): string[] {
     '',
     view.isFirmware
       ? 'This proves nothing about the firmware; --runs tries more timelines.'
-      : 'A hunt that finds nothing proves nothing. For a proof, use dozewatch bounds.',
+      : `A hunt that finds nothing proves nothing. For a proof: ${plain(view.bounds)}`,
   ];
 }
 
@@ -132,7 +132,7 @@ function finding(view: HuntView, found: NonNullable<HuntView['found']>, paint: P
 
 /** Below the report, where the finding was not written to a file: to be copied, and so as it is on every terminal. */
 export function scenarioBelow({ found }: HuntView): string {
-  if (found === null || found.saved !== null) return '';
+  if (found?.saved !== null) return '';
   return `\n${found.scenario.trimEnd().split('\n').map(plain).join('\n')}\n`;
 }
 

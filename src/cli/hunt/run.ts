@@ -29,6 +29,7 @@ import { writeDiagnostics } from '../host/write-diagnostics.js';
 import { refuseUnfitOutputs, writeOutput } from '../host/write-output.js';
 import { type LoadedWatch, loadWatch } from '../inputs/load-watch.js';
 import { asRun } from '../layout/command-line.js';
+import { boundsWords, watchWords } from '../layout/next-line.js';
 import { paintFor } from '../layout/paint.js';
 import { tell } from '../layout/tell.js';
 import { underASecondMs, withinASecond } from '../layout/within-a-second.js';
@@ -211,10 +212,15 @@ function nameOf({ faulty }: Hunt, { breach }: Finding): string {
   return `Found by a hunt: ${breach.what}`;
 }
 
+/** The watch that was hunted, without its logic: a rig has none. */
+function watchOf({ options, watch }: Pick<Hunt, 'options' | 'watch'>): readonly string[] {
+  const given: Readonly<Record<string, unknown>> = { ...options };
+  return watchWords(watch.name, { noConfig: given['noConfig'] });
+}
+
 /** The command line that leads straight to a finding. */
 function againCommand({ options, watch, device }: Hunt, { seed, path: way }: Finding): string {
-  const words: string[] = [];
-  if (watch.name !== null) words.push('-c', watch.name);
+  const words: string[] = [...watchOf({ options, watch })];
   for (const key of ['logic', 'property', 'with', 'mistake', 'length'] as const) {
     const value = options[key];
     if (value !== undefined) words.push(`--${key}`, value);
@@ -236,7 +242,7 @@ function viewOf(one: Hunt, result: HuntResult & { readonly scenario: string | nu
     runs: result.runs,
     latestOpeningMs: result.latestOpeningMs,
     excused: device?.excused() ?? 0,
-    bounds: boundsLine(watch),
+    bounds: boundsLine(one),
     isFirmware: device !== null,
     hasSupply: watch.watchFile.supply !== null,
   };
@@ -251,10 +257,7 @@ function viewOf(one: Hunt, result: HuntResult & { readonly scenario: string | nu
     device === null
       ? explain({ experiment, verdict, asked: judge, limit: mostHuntReasons })
       : device.explained(experiment, verdict);
-  const replayWords = [
-    options.output ?? 'FILE',
-    ...(watch.name === null ? [] : ['-c', watch.name]),
-  ];
+  const replayWords = [options.output ?? 'FILE', ...watchOf(one)];
   return {
     ...base,
     found: {
@@ -284,14 +287,17 @@ function viewOf(one: Hunt, result: HuntResult & { readonly scenario: string | nu
 }
 
 /** What to do about a finding; null: of a mistake there is nothing to mend, and of own logic only its owner knows. */
-function nextStep({ options, watch, faulty, device }: Hunt): string | null {
+function nextStep(one: Hunt): string | null {
+  const { options, faulty, device } = one;
   if (device !== null) return 'correct the firmware, and run the line above again.';
   if (faulty !== null || options.logic !== undefined) return null;
-  return boundsLine(watch);
+  return boundsLine(one);
 }
 
-function boundsLine({ name }: LoadedWatch): string {
-  return `dozewatch bounds${name === null ? '' : ` -c ${shellWord(name)}`}`;
+function boundsLine({ options, watch }: Hunt): string {
+  return `dozewatch ${boundsWords(watch, { ...options })
+    .map(shellWord)
+    .join(' ')}`;
 }
 
 /** Whether a finding is gone where instants may be less than a second from where they are due, also as it was drawn: the smallest timeline is near the border anyway. */

@@ -1,5 +1,6 @@
 // The last line of a report: the one command line that is worth running next.
-import { plain, shellWord } from '../../base/index.js';
+import { plain, shellWord, writeDuration } from '../../base/index.js';
+import type { WatchFile } from '../../scenarios/index.js';
 
 /**
  * `Next: why each was missed: dozewatch replay day.yaml -c watch.yaml`; empty where an input was standard input, which cannot be
@@ -21,6 +22,19 @@ export function watchWords(
     ...(name !== null ? ['-c', name] : noConfig === true ? ['--no-config'] : []),
     ...(typeof logic === 'string' ? ['--logic', logic] : []),
   ];
+}
+
+/**
+ * The proof of the watch that a run had. Without a file `bounds` judges nothing unless a requirement is stated: then it is the one
+ * that the run had.
+ */
+export function boundsWords(
+  { name, watchFile }: { readonly name: string | null; readonly watchFile: WatchFile },
+  options: Readonly<Record<string, unknown>> = {},
+): readonly string[] {
+  const required =
+    name === null ? ['--leave-open-after', writeDuration(watchFile.judge.leaveOpenAfterMs)] : [];
+  return ['bounds', ...watchWords(name, options), ...required];
 }
 
 /** Options as they were typed. @param leftOut keys of those that the next command does not take, or that are given apart. */

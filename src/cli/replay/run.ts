@@ -7,7 +7,7 @@ import type { ExitStatus, Io } from '../host/io.js';
 import { writeDiagnostics } from '../host/write-diagnostics.js';
 import { loadTimeline } from '../inputs/load-timeline.js';
 import { loadWatch } from '../inputs/load-watch.js';
-import { nextLine, watchWords } from '../layout/next-line.js';
+import { boundsWords, nextLine } from '../layout/next-line.js';
 import { paintFor } from '../layout/paint.js';
 import { tell } from '../layout/tell.js';
 import { type Replay, replayOne } from './one.js';
@@ -35,7 +35,7 @@ export async function replay(
   const status = await tellReplays(replays, watch, { ...on, options });
   const isMet = replays.every(({ verdict }) => held(verdict.summary));
   if (options.json !== true && !isMet) {
-    const words = ['bounds', ...watchWords(watch.name, { ...options })];
+    const words = boundsWords(watch, { ...options });
     await tell(io, nextLine('what these settings can miss, and what to change', words));
   }
   return status;

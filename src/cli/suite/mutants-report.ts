@@ -93,7 +93,7 @@ function* listOf(
     const more =
       add === null
         ? ''
-        : `; to notice it, write ${add} under its expect: (in place of another ${add.split(':', 1)[0] ?? ''})`;
+        : `; to notice it, write ${add} under its expect: (if there is ${add.split(':', 1)[0] ?? ''}: already, change it)`;
     const where = by === null ? '' : paint.dim(` (in ${plainCut(by, 60)}${more})`);
     return [name, mistake + where] as const;
   });

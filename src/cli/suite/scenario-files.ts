@@ -76,7 +76,9 @@ function folderProblem(folder: string, error: unknown): unknown {
     case 'ENOTDIR':
       return problem('folder-expected', folder, {
         message: 'this is a file, not a folder',
-        hint: `for a single scenario, run dozewatch replay ${shellWord(folder)}`,
+        hint: watchName.test(path.basename(folder))
+          ? `name the folder; the watch file goes with -c ${shellWord(folder)}`
+          : `for a single scenario, run dozewatch replay ${shellWord(folder)}`,
       });
     case 'EACCES':
     case 'EPERM':

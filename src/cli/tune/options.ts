@@ -20,7 +20,7 @@ ${isFull ? aboutChoice : ''}
 Examples:
   dozewatch tune -c watch.yaml --profile flower-store --sure-from 5m --worst-delay 8m --life 60d
   dozewatch tune -c watch.yaml --profile my-store.yaml --false-alarms 1/year --wake-on timer
-  dozewatch tune -c watch.yaml --profile seed-bank --interval 1m..10m/30s --threshold 2,2/3 --chart front.svg
+  dozewatch tune -c watch.yaml --profile seed-bank --interval 1m..10m/30s --threshold 2,2/3 --clear 2 --chart front.svg
   dozewatch tune -c watch.yaml --profile seed-bank --interval 2m,5m --clear 1..3 --heartbeat off,12h,1d
   dozewatch tune -c watch.yaml --profile goose-house --any-state --cooldown 0s..1h -o tuned.yaml
 

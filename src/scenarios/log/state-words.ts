@@ -1,4 +1,5 @@
 // The words for an open and a shut door.
+import { shellWord } from '../../base/index.js';
 import { bad, type Decoded, good } from '../text/problem.js';
 import { didYouMean } from '../text/suggest.js';
 import { plainName } from './columns.js';
@@ -98,7 +99,11 @@ export function stateWords(own: OwnWords, column: string): StateWords {
       if (state >= 0) return good(state);
       const words = [...states.keys()].filter((word) => word !== '');
       const expected = `one of ${words.join(', ')}`;
-      const hint = didYouMean(text, words);
+      // A slip of the finger, or a word of another language: "offen" is near to "off", and means open.
+      const near = didYouMean(text, words);
+      const word = shellWord(text);
+      const hint =
+        near === undefined ? near : `${near} else say --open-word ${word}, or --shut-word ${word}`;
       return bad('state-unknown', 'is not a door state', { found: text, expected, hint });
     },
     isNew(text) {
