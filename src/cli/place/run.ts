@@ -39,9 +39,9 @@ export async function place(
       const sheet = isCurrent ? currentSheetText : sheetText;
       await tell(io, [...sheet(io.stdout.columns, paint)].join(''));
     } else {
-      refuseOtherEnding(options.output, 'the sheet is a page', '.html');
       const outputs = [{ option: '--output', file: options.output }];
       await refuseUnfitOutputs(outputs, { inputs: [], io });
+      refuseOtherEnding(options.output, 'the sheet is a page', '.html');
       await writeOutput(
         options.output,
         [asRun(isCurrent ? currentPage() : sheetPage(), io.environment)],

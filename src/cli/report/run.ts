@@ -43,9 +43,9 @@ export async function report(
   const { io } = on;
   const { config, output } = options;
   checkInputs(inputs, options, config);
-  refuseOtherEnding(output, 'the report is a page', '.html');
   const outputs = [{ option: '--output', file: output }];
   await refuseUnfitOutputs(outputs, { inputs: [...inputs, config], io });
+  refuseOtherEnding(output, 'the report is a page', '.html');
   const watch = await loadWatch(config, io);
   const stderr = paintFor('stderr', on);
   await writeDiagnostics(watch.warnings, { io, paint: stderr });

@@ -137,10 +137,10 @@ async function checkFiles(options: YearOptions, io: Io): Promise<void> {
     { option: '--chart', file: chart },
   ].flatMap(({ option, file }) => (file === undefined ? [] : [{ option, file }]));
   for (const { option, file } of outputs) refuseStdout(option, file);
-  if (output !== undefined) refuseOtherEnding(output, 'the days are a calendar', '.ics');
   if (outputs.length > 0) {
     await refuseUnfitOutputs(outputs, { inputs: [config, profile, profileFrom], io });
   }
+  if (output !== undefined) refuseOtherEnding(output, 'the days are a calendar', '.ics');
   if (chart !== undefined) pictureFormat(chart);
 }
 
