@@ -22,7 +22,7 @@ import { type GrowthCase, howItEnds } from './growth-case.js';
 import { commandCases } from './growth-commands.js';
 
 /** The ends of the steps of a drill. */
-const fiveSteps = [1, 2, 3, 4, 5].map((minutes) => minutes * 60_000);
+const fiveSteps = [1, 2, 3, 4, 5].map((hours) => hours * 3_600_000);
 
 const at = { file: 'option' };
 
