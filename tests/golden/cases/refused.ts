@@ -55,6 +55,8 @@ export const refusedCases: readonly GoldenCase[] = [
     'completion csh',
     'help frobnicate',
     'report calm.yaml',
+    'report calm.yaml -o hatch.yaml',
+    'place -o sheet.txt',
   ]),
   refused(
     'files',
@@ -450,12 +452,6 @@ export const refusedCases: readonly GoldenCase[] = [
     ],
     { 'watch.c': 'int mine;\n' },
   ),
-  refused('other-endings', [
-    'planner -o page.yaml',
-    'report calm.yaml -o watch.yaml',
-    'place -o sheet.txt',
-    'year -c supply.yaml --profile rare.yaml -o days.txt',
-  ]),
   options('chart', 'chart missed.yaml', [
     '-o day.gif',
     '-o missed.yaml',
