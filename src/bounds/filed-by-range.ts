@@ -18,7 +18,7 @@ export interface FiledByRange<T> {
 /** No cell is shorter: ranges of real watches begin further apart than that. */
 const leastCellMs = 500;
 
-/** FiledByRange longer than half of `cellMs` and no longer than it; the last holds those without an end. */
+/** Ranges longer than half of `cellMs` and no longer than it; on the first shelf also shorter ones. */
 interface Shelf<T> {
   readonly cellMs: number;
   readonly reaching: Map<number, T[]>;

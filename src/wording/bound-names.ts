@@ -33,7 +33,7 @@ function isLeast(bound: BoundName): boolean {
   return bound === 'neverAlarmedUpToMs' || bound === 'bestDelayMs';
 }
 
-/** Null: it is no duration, or there is none. */
+/** Null: it has no length, or was not found. */
 function boundMs(bound: BoundName, bounds: Bounds): number | null {
   switch (bound) {
     case 'alwaysReportedFromMs.atRest':

@@ -82,7 +82,7 @@ export async function tellReplays(
   return replays.every(isClean) ? 0 : 1;
 }
 
-/** With so many openings, every phase takes longer than a person waits without a word. */
+/** From this number of openings on, every phase takes longer than a person waits without a word. */
 const manyOpenings = 1_000;
 
 function phasesLabel({ timeline, verdict }: Replay): string {
