@@ -75,7 +75,7 @@ describe('settings laid over a watch file', () => {
     const warnings = result.ok ? result.warnings : [];
     expect(warnings.map(({ code, source }) => [code, source])).toEqual([
       ['cooldown-over-by-next-check', { file: '--cooldown' }],
-      ['leave-open-too-short-at-rest', { file: 'the defaults' }],
+      ['leave-open-too-short-at-rest', { file: '--interval' }],
     ]);
   });
 

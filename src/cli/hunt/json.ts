@@ -43,7 +43,8 @@ function bodyOf(view: HuntView): object {
       file: saved,
       scenario,
       again,
-      summary: verdict.summary,
+      // As replay prints it.
+      summary: { ...verdict.summary, undelivered: undefined },
       mutantSummary,
       openings,
       alerts: verdict.alerts,
