@@ -20,6 +20,9 @@ Exit status: 0 when the year is simulated, whatever it shows; 2 bad input.
 
 ${caution}`;
 
+/** Options that need not be repeated in a command to run next. */
+export const yearDefaults = { start: '2026-05-04', years: '20', seed: '1' } as const;
+
 /** Adds what `year` takes. */
 export function yearTakes(command: Command) {
   const basic = withWatchFile(
@@ -31,9 +34,9 @@ export function yearTakes(command: Command) {
   )
     .option('--profile <name>', 'usage of the door: a name or a file (default: flower-store)')
     .option('--profile-from <log>', 'fit the profile to this door log')
-    .option('--start <date>', 'the first day, such as 2026-05-04', '2026-05-04')
-    .option('--years <count>', 'number of simulated years to average over', '20')
-    .option('--seed <text>', 'another seed draws other years', '1')
+    .option('--start <date>', 'the first day, such as 2026-05-04', yearDefaults.start)
+    .option('--years <count>', 'number of simulated years to average over', yearDefaults.years)
+    .option('--seed <text>', 'another seed draws other years', yearDefaults.seed)
     .option('--outage-rate <rate>', 'network outages, such as 12/year')
     .option('--outage-lasting <duration>', 'their mean length, such as 30m')
     .option('--json', 'print the answer as JSON, schema dozewatch/year/1')

@@ -18,7 +18,7 @@ import { paintFor } from '../layout/paint.js';
 import { tell } from '../layout/tell.js';
 import { pictureFormat, writePicture } from '../layout/write-picture.js';
 import { problem } from '../problem.js';
-import type { YearOptions } from './options.js';
+import { type YearOptions, yearDefaults } from './options.js';
 import { yearPicture } from './picture.js';
 import { type YearView, yearJson, yearReport } from './report.js';
 
@@ -146,11 +146,7 @@ async function checkFiles(options: YearOptions, io: Io): Promise<void> {
 
 /** What to run next: the days as a calendar, or settings with fewer findings. */
 function nextText(view: YearView, options: YearOptions): string {
-  const defaults: Readonly<Record<string, string>> = {
-    start: '2026-05-04',
-    years: '20',
-    seed: '1',
-  };
+  const defaults: Readonly<Record<string, string>> = yearDefaults;
   const given = Object.entries(options).filter(([key, value]) => value !== defaults[key]);
   const words = (leftOut: readonly string[]): readonly string[] =>
     optionWords(Object.fromEntries<unknown>(given), [
