@@ -51,10 +51,11 @@ export function* chosenOf(
   const candidates = [...on.candidates];
   const firstFault = stage.reactionCount + sides.length;
   const rows = candidates.map((candidate) => rowsOf(stage, candidate));
+  const failing = remembered();
   const asked = new Set<number>();
   const sure = new Set<number>();
   const isTold = (candidate: Candidate, row: number): boolean =>
-    row < firstFault || fails(itemAt(faults, row - firstFault).program, candidate);
+    row < firstFault || failing(itemAt(faults, row - firstFault).program, candidate);
   for (;;) {
     yield { doing: 'choosing steps', share: null };
     const cover = on.leastCover(
@@ -65,13 +66,13 @@ export function* chosenOf(
     if (confirmAll(cover.chosen, { sure, candidates, rows, isTold })) continue;
     const chosen = cover.chosen.map((index) => itemAt(candidates, index));
     const untold = [...faults.entries()].filter(
-      ([number, { program }]) => !asked.has(number) && !chosen.some((one) => fails(program, one)),
+      ([number, { program }]) => !asked.has(number) && !chosen.some((one) => failing(program, one)),
     );
     for (const [done, [number, faulty]] of untold.entries()) {
       yield { doing: 'telling mistakes', share: done / untold.length };
       asked.add(number);
       const telling = candidates.flatMap((one, index) =>
-        fails(faulty.program, one) ? [index] : [],
+        failing(faulty.program, one) ? [index] : [],
       );
       const further =
         telling.length > 0 ? null : (furtherStep(stage, faulty) ?? exactStep(stage, faulty));
@@ -87,7 +88,7 @@ export function* chosenOf(
     }
     if (untold.length > 0) continue;
     const tells = chosen.map((one) =>
-      [...faults.keys()].filter((number) => fails(itemAt(faults, number).program, one)),
+      [...faults.keys()].filter((number) => failing(itemAt(faults, number).program, one)),
     );
     return {
       candidates: chosen,
@@ -97,6 +98,18 @@ export function* chosenOf(
       among: candidates,
     };
   }
+}
+
+/** `fails`, found out once for each pair: each further choice compares the same ones again. */
+function remembered(): typeof fails {
+  const known = new Map<Candidate, Map<Program, boolean>>();
+  return (program, candidate) => {
+    const ofCandidate = known.get(candidate) ?? new Map<Program, boolean>();
+    known.set(candidate, ofCandidate);
+    const result = ofCandidate.get(program) ?? fails(program, candidate);
+    ofCandidate.set(program, result);
+    return result;
+  };
 }
 
 /**

@@ -4,7 +4,7 @@ import { inputCode } from '../machine/index.js';
 import { clockErrorRangeOf } from '../world/index.js';
 import { withTurns } from './corners.js';
 import type { Action, BoundSide, Window } from './plan.js';
-import { messagesOf, play } from './play.js';
+import { messagesOf } from './play.js';
 import { type Rehearsal, rehearse } from './rehearse.js';
 import { type Move, moved, type Route, startOf, walkedOn, workEndOf } from './route.js';
 import { reactionAt, type Stage } from './stage.js';
@@ -231,7 +231,7 @@ function cooldownEndsOf({ question, corners }: Stage, route: Route): readonly nu
   const { program } = question;
   return corners.map((corner) => {
     const on = { actions: route.actions, endsMs: workEndOf(route) + 1, corner, question };
-    const deliveredMs = messagesOf(play(program, on)).at(-1) ?? 0;
+    const deliveredMs = messagesOf(program, on).at(-1) ?? 0;
     const { most } = clockErrorRangeOf(corner.timing.clockError);
     return deliveredMs + atLeastMs(program.watch.alertCooldownMs, ppm(most));
   });

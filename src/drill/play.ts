@@ -6,24 +6,23 @@ import { idealContactEdges, type Spans, spansOf, type World, withBounce } from '
 import { type Corner, leanOf } from './corners.js';
 import type { Action, Deed, DrillQuestion } from './plan.js';
 
-/** A run of a program through actions, in one corner, up to an end. */
-export function play(
-  program: Program,
-  on: {
-    readonly actions: readonly Action[];
-    readonly endsMs: number;
-    readonly corner: Corner;
-    readonly question: Pick<DrillQuestion, 'contact' | 'reset'>;
-  },
-): Trace {
-  const { timing } = on.corner;
-  return simulate({ program, timing, world: worldOf(on), seed: 'drill' });
+interface Played {
+  readonly actions: readonly Action[];
+  readonly endsMs: number;
+  readonly corner: Corner;
+  readonly question: Pick<DrillQuestion, 'contact' | 'reset'>;
 }
 
-/** Instants of delivered alerts, in order. */
-export function messagesOf({ alerts }: Trace): readonly number[] {
-  return alerts
-    .flatMap(({ deliveredMs }) => (deliveredMs === null ? [] : [deliveredMs]))
+/** A run of a program through actions, in one corner, up to an end. */
+export function play(program: Program, on: Played): Trace {
+  return simulate({ program, timing: on.corner.timing, world: worldOf(on), seed: 'drill' });
+}
+
+/** Instants of the alerts that such a run delivers, in order. */
+export function messagesOf(program: Program, on: Played): readonly number[] {
+  const experiment = { program, timing: on.corner.timing, world: worldOf(on), seed: 'drill' };
+  return simulate(experiment, { record: 'none' })
+    .alerts.flatMap(({ deliveredMs }) => (deliveredMs === null ? [] : [deliveredMs]))
     .sort((a, b) => a - b);
 }
 

@@ -2,7 +2,7 @@
 import type { Program } from '../sim/index.js';
 import { type Corner, drawnCases } from './corners.js';
 import type { Candidate } from './endings.js';
-import { messagesOf, play } from './play.js';
+import { messagesOf } from './play.js';
 import { wrongs } from './wrongs.js';
 
 /** Devices and people drawn, besides those at the corners. */
@@ -12,10 +12,8 @@ const drawn = 60;
 export function fails(program: Program, step: Candidate): boolean {
   const { question, corners } = step.stage;
   const { timing, toleranceMs } = question;
-  const failsIn = (corner: Corner): boolean => {
-    const trace = play(program, { ...step, corner, question });
-    return wrongs(step, messagesOf(trace)).length > 0;
-  };
+  const failsIn = (corner: Corner): boolean =>
+    wrongs(step, messagesOf(program, { ...step, corner, question })).length > 0;
   if (!corners.every(failsIn)) return false;
   const { length: actions } = step.actions;
   return drawnCases(timing, toleranceMs, { actions, count: drawn }).every(failsIn);
