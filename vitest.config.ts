@@ -14,11 +14,14 @@ const { argv } = process;
 const loadedByNode = argv.includes('run') && !argv.includes('--coverage');
 const loader = new URL('./scripts/support/typescript.mjs', import.meta.url).href;
 const byNode = {
-  execArgv: ['--enable-source-maps', '--import', loader],
+  // Simulated lives leave many objects that are soon forgotten: with room for them, fewer are looked at twice.
+  execArgv: ['--max-semi-space-size=64', '--enable-source-maps', '--import', loader],
   server: { deps: { external: [/\/(?:src|tests)\/.*(?<!\.test)\.tsx?$/u] } },
 };
 
 export default defineConfig({
+  // Packages as the program has them, not as made for the development of pages, which look at more and take longer.
+  ssr: { resolve: { conditions: ['node'] } },
   test: {
     ...(loadedByNode ? byNode : {}),
     include: ['tests/**/*.test.ts'],
