@@ -3,7 +3,7 @@ import type { Fitting } from './input.js';
 
 const pageWidthPx = 1_056;
 /** Of a tablet, and of paper. */
-export const middleWidthPx = 700;
+const middleWidthPx = 700;
 /** Of a phone 390 pixels wide, between the margins of the page. */
 export const phoneWidthPx = 358;
 

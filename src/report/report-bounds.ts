@@ -12,7 +12,7 @@ import {
   sheetRows,
   unpainted,
 } from '../wording/index.js';
-import { fitting, middleWidthPx } from './fitting.js';
+import { fitting } from './fitting.js';
 import type { Fitting, ReportBounds } from './input.js';
 
 /** The bar of lengths for the top of a page. */
@@ -30,7 +30,8 @@ export function reportBounds(view: BoundsView): ReportBounds {
         bounds,
         watchFile,
         file,
-        options: { theme: 'page', widthPx, bare: widthPx <= middleWidthPx },
+        // The page says its title, its sentence and its bar.
+        options: { theme: 'page', widthPx, bare: true },
       }),
     ),
     sheet: sheetRows(view.bounds, view.watchFile.environment, view.isJudged),
