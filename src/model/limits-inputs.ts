@@ -1,7 +1,7 @@
 // How much of an input is read before it is refused, each limit with its reason: nothing anybody wrote comes near, and what does would
 // take the memory or the patience of a machine.
 import { dayMs, meanYearMs } from '../base/index.js';
-import { type Limits, monthMs, related } from './limits.js';
+import { gapLimits, type Limits, monthMs, related } from './limits.js';
 
 /** Of a file; a scenario of ten years with ten openings a day has about two million. */
 export const mostFileCharacters = 8_000_000;
@@ -144,6 +144,30 @@ export const mostUrlCharacters = 500;
 /** Close-ups of a picture: with more nobody finds one. */
 export const mostCloseUps = 1_000;
 
+/** In nA, of a device asleep: none draws more than this; a meter of hand size shows no less than a nanoampere. */
+export const mostSleepNa = 100_000_000;
+
+/** In mm: a gap is measured with feeler strips, and no better than this is no measurement. */
+export const mostGapErrorMm = 50;
+
+/** Lines that are looked at for the header of a log, after one that makes no sense. */
+export const mostTitleLines = 10;
+
+/** JSON objects around the list that is a log. */
+export const mostWrappings = 3;
+
+/** Words for the state of a door that mean nothing: as many are remembered, and listed. */
+export const mostNewWords = 20;
+
+/** Numbers among them that are kept, to see which groups they fall into: a week at one every 30 s. */
+export const mostNewReadings = 20_160;
+
+/** Factors of one fit of a profile: more than any fit has. */
+export const mostFactors = 9;
+
+/** In ms, of a device's clock at power-on: a counter of 64 bits goes far beyond it, and a double still has whole milliseconds. */
+export const mostClockStartMs = 2 ** 52;
+
 // The shortest entry, `- at 06:20 for 40s`, has 20 characters with its line's end: a full list fits a file.
 related(20 * mostEntries, mostFileCharacters, 'a full list fits a file');
 // `3599999ms, ` has 11 characters.
@@ -164,4 +188,6 @@ related(mostOpeningsAVisit, mostListedInVisit, 'an average visit can be listed')
 related(mostPatternCharacters, mostLineCharacters, 'a time fits a line');
 related(mostSerialCharacters, mostLineCharacters, 'a line of a serial log is a line');
 related(mostListColumns, mostColumns, 'lists that become columns fit a table');
+related(mostTitleLines, mostTypedRows, 'lines above a header are few beside the rows');
+related(mostGapErrorMm, gapLimits.most / 1_000, 'an error is less than a gap');
 related(mostUrlCharacters, mostLinkCharacters, 'an address leaves room for its settings');

@@ -7,6 +7,7 @@ import {
   cellNames,
   isWithin,
   longestTimelineMs,
+  mostSleepNa,
   mostTypedRows,
   voltageLimits,
 } from '../model/index.js';
@@ -28,9 +29,6 @@ type Draft = {
     : CurrentReadings[Key];
 };
 type Complaint = Pick<Diagnostic, 'code' | 'message' | 'found' | 'hint'>;
-
-/** A sleeping device draws no more than this; a meter of hand size shows no less than a nanoampere. */
-const mostNa = 100_000_000;
 
 const amounts: Readonly<Record<string, number>> = { na: 1, ua: 1_000, µa: 1_000, ma: 1_000_000 };
 const instants: Readonly<Record<string, number>> = { h: 3_600_000, d: 86_400_000, w: 604_800_000 };
@@ -87,7 +85,7 @@ function take(readings: Draft, cells: readonly string[], line: number): Complain
   switch (what) {
     case 'meter': {
       const na = amountIn(first, amounts);
-      if (na === null || na > mostNa)
+      if (na === null || na > mostSleepNa)
         return unreadable(first, 'a current up to 100 mA', 'meter,7.3uA');
       readings.meter.push({ line, na });
       return null;

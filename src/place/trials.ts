@@ -1,7 +1,7 @@
 // Trials at the door: which way it moved, how far it then stood open, and what the contact read.
 
 import { type Diagnostic, err, ok, type Result } from '../base/index.js';
-import { gapLimits, mostTypedRows } from '../model/index.js';
+import { gapLimits, mostGapErrorMm, mostTypedRows } from '../model/index.js';
 import { asWritten, cellsOf, isCurrentReading } from './current-readings.js';
 
 export type Direction = 'closing' | 'opening';
@@ -21,7 +21,6 @@ export interface Trials {
 
 /** A door is not opened by more than this to place a magnet. */
 const mostGapMm = gapLimits.most / 1_000;
-const mostErrorMm = 50;
 
 /**
  * Reads `direction,gap,reads`, a row a trial, with the error of the gap as a fourth cell where it is known; lines that begin with # are left out.
@@ -112,7 +111,7 @@ function trialOf(cells: readonly string[], line: number): Trial | Problem {
   const given = cells[3] ?? '';
   if (given === '') return { line, direction, gapMm, reads };
   const errorMm = Number(/^±?\s*(\d+(?:\.\d+)?)\s*(?:mm)?$/u.exec(given)?.[1]);
-  if (Number.isNaN(errorMm) || errorMm > mostErrorMm) {
+  if (Number.isNaN(errorMm) || errorMm > mostGapErrorMm) {
     return {
       code: 'trial-error',
       message: 'this is not an error of up to 50 mm',

@@ -1,10 +1,9 @@
 // What a device's clock reads at power-on, as an option: a duration, or one counted from where a counter wraps, such as 2^32ms-1h.
+import { mostClockStartMs } from '../../model/index.js';
 import { parseDuration } from '../../scenarios/index.js';
 import { problem } from '../problem.js';
 
 const option = '--clock-starts-at';
-/** A counter of 64 bits of milliseconds is far beyond this. */
-const mostMs = 2 ** 52;
 const unitsMs: Readonly<Record<string, number>> = {
   us: 0.001,
   µs: 0.001,
@@ -21,7 +20,7 @@ export function clockStartOf(text: string): number {
   const parts = text.trim().match(/[+-]?[^+-]+/gu) ?? [];
   if (parts.length === 0 || parts.join('') !== text.trim()) throw unreadable(text);
   const ms = Math.round(parts.reduce((sum, part) => sum + partMs(part, text), 0));
-  if (ms >= 0 && ms <= mostMs) return ms;
+  if (ms >= 0 && ms <= mostClockStartMs) return ms;
   throw problem('out-of-range', option, {
     message: "the device's clock must start at 0 or later, and before 2^52ms",
     found: text,

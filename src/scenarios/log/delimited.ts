@@ -1,7 +1,7 @@
 // CSV and TSV: a header, then rows. A quoted field may run over several lines.
 
 import { shellWord } from '../../base/index.js';
-import { mostLineCharacters } from '../../model/index.js';
+import { mostLineCharacters, mostTitleLines } from '../../model/index.js';
 import type { Problem } from '../text/problem.js';
 import { isBlankLine } from './blank-line.js';
 import { columnNamed, findColumns, type LogColumns, usedColumns } from './columns.js';
@@ -139,9 +139,6 @@ interface PendingHeader {
   readonly place: HeaderPlace;
   readonly names: readonly string[];
 }
-
-/** Lines that are looked at for a header after one that makes no sense. */
-const mostTitleLines = 10;
 
 /**
  * The first row shows which columns could be which; else the header may stand further down, below a title.

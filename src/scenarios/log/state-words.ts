@@ -1,5 +1,6 @@
 // The words for an open and a shut door.
 import { shellWord } from '../../base/index.js';
+import { mostNewReadings, mostNewWords } from '../../model/index.js';
 import { bad, type Decoded, good } from '../text/problem.js';
 import { didYouMean } from '../text/suggest.js';
 import { plainName } from './columns.js';
@@ -29,12 +30,6 @@ const closedColumns: ReadonlySet<string> = new Set([
 
 /** Added to the state of a word that its column has turned round. */
 const turned = 4;
-
-/** Words that are listed, and remembered, of those that mean nothing. */
-const mostNewWords = 20;
-
-/** Numbers among them that are kept, to see which groups they fall into: a week at one every 30 s. */
-const mostNewReadings = 20_160;
 
 /** Words of the owner's own. */
 export interface OwnWords {

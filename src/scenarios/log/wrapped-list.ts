@@ -1,8 +1,6 @@
 // A list of rows inside a JSON object, as programs export a log with facts on the device around it.
 import { isRecord } from '../../base/index.js';
-import { mostListColumns } from '../../model/index.js';
-
-const mostDepth = 3;
+import { mostListColumns, mostWrappings } from '../../model/index.js';
 
 /**
  * The text with all but that list blanked, so that lines and columns stay as they are.
@@ -20,7 +18,7 @@ export function wrappedList(text: string): string | null {
     ['door', 'length', 'watch', 'judge'].some((key) => Object.hasOwn(root, key))
   )
     return null;
-  const [key, other] = listsIn(root, mostDepth);
+  const [key, other] = listsIn(root, mostWrappings);
   if (key === undefined || other !== undefined) return null;
   const start = new RegExp(`${escaped(JSON.stringify(key))}\\s*:\\s*\\[`, 'u').exec(text);
   if (start === null) return null;

@@ -4,6 +4,7 @@ import { trueMs } from '../../base/index.js';
 import {
   factorLimits,
   mostDrawn,
+  mostFactors,
   mostListedInVisit,
   mostLoggedDays,
   mostOpeningsAVisit,
@@ -20,8 +21,6 @@ import type {
   LoggedDay,
   VisitHabit,
 } from '../types.js';
-
-const mostFactors = 9;
 
 /** The keys that a kind of distribution takes: all of them, and no other. */
 function needs<Kind extends string>(keys: Readonly<Record<Kind, readonly string[]>>) {
