@@ -23,12 +23,27 @@ function hunted(name: string, more: readonly string[] = []) {
   });
 }
 
-/** With another seed the hunt comes to these several times as soon. */
+/** Seeds with which the hunt finds these soonest, of the first few. */
 const soonest: Readonly<Record<string, string>> = {
-  'heartbeat-drops-alert.c': '7',
+  'alert-at-power-on.c': '10',
+  'alert-in-a-minute-only.cpp': '6',
+  'armed-once.c': '8',
+  'brown-out-taken-for-shut.c': '6',
+  'checksum-too-soon.c': '4',
+  'clock-across-reset.c': '12',
+  'cooldown-from-attempt.c': '4',
+  'cooldown-wraps.c': '2',
+  'flag-in-ordinary-memory.c': '5',
+  'flag-set-before-comparison.c': '4',
+  'goes-on-after-alert.c': '6',
+  'heartbeat-clears-count.c': '2',
+  'heartbeat-drops-alert.c': '5',
+  'heartbeat-never-due.c': '4',
+  'idle-after-first-alert.c': '3',
   'late-clock-in-32-bits.c': '6',
-  'late-hour-of-silence.c': '7',
-  'late-signed-remaining-time.c': '5',
+  'late-hour-of-silence.c': '8',
+  'late-signed-remaining-time.c': '6',
+  'never-retried.c': '5',
 };
 
 describe('the zoo of faulty firmware', () => {
