@@ -91,7 +91,7 @@ export default defineConfig(
     files: ['**/*.{ts,tsx}', '**/*.mjs', '**/*.js', '**/*.cjs'],
     extends: [tseslint.configs.strictTypeChecked, tseslint.configs.stylisticTypeChecked],
     languageOptions: {
-      parserOptions: { projectService: true, tsconfigRootDir: import.meta.dirname },
+      parserOptions: { project: './tsconfig.lint.json', tsconfigRootDir: import.meta.dirname },
     },
     linterOptions: { reportUnusedDisableDirectives: 'error' },
     plugins: { 'eslint-comments': comments, regexp },
@@ -163,6 +163,12 @@ export default defineConfig(
         pureSteps,
       ),
     },
+  },
+  {
+    // Where nothing waits, by the bans on async, await and Promise, no promise is misused: looking for it takes a sixth of the time.
+    files: ['src/**/*.{ts,tsx}'],
+    ignores: ['src/cli/**', 'src/scenarios/**'],
+    rules: { '@typescript-eslint/no-misused-promises': 'off' },
   },
   {
     // Logs are read as streams, which wait.
