@@ -27,7 +27,8 @@ const mostShown = 20;
 function start(args, hear) {
   const child = fork(path.join(root, 'tests', 'soak', 'work.ts'), args, {
     cwd: root,
-    execArgv: ['--import', 'tsx'],
+    // Relative to `cwd`; and room for what simulated lives leave, as for the tests.
+    execArgv: ['--max-semi-space-size=64', '--import', './scripts/support/typescript.mjs'],
     serialization: 'advanced',
   });
   child.on('message', (/** @type {Told} */ told) => hear(told));
