@@ -58,6 +58,7 @@ export {
   knownRate,
   linesToWrite,
   livesText,
+  meanRate,
   thresholdText,
   trialCells,
   trialColumns,

@@ -173,7 +173,8 @@ export function trialCells({ settings, proved, years }: Trial, spans: boolean): 
   ];
 }
 
-function meanRate({ count, perYear, high }: Trial['years']['rates']['falseAlarms']): string {
+/** A rate as one figure; where nothing was seen, what it is at most. */
+export function meanRate({ count, perYear, high }: Trial['years']['rates']['falseAlarms']): string {
   return count === 0 ? `at most ${countText(high, 'up')}` : countText(perYear, 'up');
 }
 

@@ -9,7 +9,7 @@ import {
 } from '../../base/index.js';
 import { lifeText } from '../../battery/index.js';
 import type { RequirementName, Trial, TuneAnswer, TuneRequirements } from '../../tune/index.js';
-import { countText } from '../../wording/index.js';
+import { countText, meanRate } from '../../wording/index.js';
 import { DurationAxis, ShareAxis, sideWordsPx } from '../detection/axes.js';
 import { At, Bar, type Block, Shape, Words } from '../drawing.js';
 import { circle, diamond, type Glyph, square, triangleUp } from '../glyphs.js';
@@ -163,19 +163,31 @@ function namesOf({ recommended, present }: TuneAnswer, plot: Plot) {
       ))}
       {shown.map((ring) => {
         const { proved, years } = ring.trial;
-        const missed = String(Number(years.rates.missed.perYear.toPrecision(2)));
+        const missed = meanRate(years.rates.missed);
         const words = `${ring.name}: ${roughDurationText(proved.worstDelayMs, 'at most')}, ${lifeText(years.lifeMs)}, ${missed} missed per year`;
         const rings = shown.filter((other) => other !== ring);
         const place = clearestPlace(words, ring, { ...plot, placed, rings });
         placed.push(place);
         return (
-          <Words x={place.left} y={place.y + 4} class="dw-halo dw-bold">
-            {words}
-          </Words>
+          <g>
+            <Shape class="dw-ink-line" d={leader(ring, place)} />
+            <Words x={place.left} y={place.y + 4} class="dw-halo dw-bold">
+              {words}
+            </Words>
+          </g>
         );
       })}
     </g>
   );
+}
+
+/** From the ring to its words, where they are not right beside it. */
+function leader({ x, y, r }: Disc, { left, width, y: wordsY }: WordsPlace): string {
+  const endX = left > x ? left - 3 : left + width + 3;
+  const away = Math.hypot(endX - x, wordsY - y);
+  if (away <= r + 6) return '';
+  const share = r / away;
+  return `M${px(x + share * (endX - x))} ${px(y + share * (wordsY - y))}L${px(endX)} ${px(wordsY)}`;
 }
 
 const namedDy = [-14, 14, 0, -30, 30, -46] as const;
@@ -198,8 +210,10 @@ function clearestPlace(
       r: scales.r(years.rates.falseAlarms.perYear),
     }),
   );
+  // Close to another ring the words would seem to name that one.
+  const apart = rings.map((ring): Disc => ({ ...ring, r: ring.r + 20 }));
   const covered = ({ left, y }: WordsPlace): number =>
-    [...points, ...rings].filter(
+    [...points, ...apart].filter(
       (disc) =>
         disc.x + disc.r > left &&
         disc.x - disc.r < left + width &&

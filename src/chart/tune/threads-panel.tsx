@@ -124,7 +124,7 @@ export function threadsPanel(
   const front = answer.front.map(({ trial }) => trial).slice(0, mostThreads);
   const { present, recommended } = answer;
   const fails = failing(answer);
-  const trials = present === null ? front : [...front, present];
+  const trials = present === null || front.includes(present) ? front : [...front, present];
   if (trials.length === 0) return null;
   const columns = columnsOf(requirements);
   const stepPx = (fullPx - 2 * endPx) / (columns.length - 1);
@@ -146,7 +146,7 @@ export function threadsPanel(
         </Words>
         <At y={titlePx + headPx}>
           {placed.map((one) => (
-            <ColumnOf placed={one} trials={front} stepPx={stepPx} fails={fails} />
+            <ColumnOf placed={one} trials={trials} stepPx={stepPx} fails={fails} />
           ))}
           <Shape class="dw-thread" d={others.map((trial) => thread(trial, placed)).join('')} />
           {recommended === null ? null : (
@@ -156,7 +156,7 @@ export function threadsPanel(
             <Named trial={present} name="yours" look="dw-worst-line" placed={placed} />
           )}
           {placed.map((one) => (
-            <GateWords placed={one} isFailing={isFailingGate(one.column, front, fails)} />
+            <GateWords placed={one} isFailing={isFailingGate(one.column, trials, fails)} />
           ))}
         </At>
       </g>
@@ -197,8 +197,8 @@ function ColumnOf(props: {
   const { column, x, y, best, worst } = placed;
   const { gate, name, text } = column;
   const passing = trials.filter(column.passes).length;
-  const isShut = gate !== null && passing === 0;
   const isFailing = isFailingGate(column, trials, fails);
+  const isShut = gate !== null && passing === 0;
   const gateY = gate === null ? 0 : y(gate);
   const room = Math.min(stepPx - 8, 130);
   const font = { sizePx: 11, bold: true };
