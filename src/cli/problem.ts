@@ -1,5 +1,6 @@
 // The user's input is wrong: commands throw it here, and the one place that runs them prints it and ends with 2.
 import type { Diagnostic, Result } from '../base/index.js';
+import { type FileKind, otherKindOfText } from '../scenarios/index.js';
 
 /** Everything found wrong with the input or the command line. */
 export class InputProblem extends Error {
@@ -28,4 +29,18 @@ export function problem(
 export function valueOf<T>(result: Result<T>): T {
   if (!result.ok) throw new InputProblem(result.errors);
   return result.value;
+}
+
+/**
+ * The value of a file that was read.
+ * @throws InputProblem with its errors; with only one where the file is of another kind altogether.
+ */
+export function valueOfFile<T>(
+  result: Result<T>,
+  text: string,
+  of: { readonly file: string; readonly wanted: FileKind; readonly option?: string },
+): T {
+  const other = result.ok ? null : otherKindOfText(text, of);
+  if (other !== null) throw new InputProblem([other]);
+  return valueOf(result);
 }

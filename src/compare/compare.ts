@@ -7,7 +7,7 @@ import { type DeviceTiming, firstAfter, readsOpenAt, type World } from '../world
 import { type ClockEstimate, clockOf, type TimedSleep } from './clock.js';
 import { type AlertDifference, type OrderedSleep, openFollower } from './follow.js';
 import { missingHeartbeats } from './heartbeats.js';
-import { holdsOnlyMessages, missingAlerts } from './messages.js';
+import { holdsOnlyMessages, type LateAlert, missingAlerts } from './messages.js';
 import type { MissingChecks } from './missing-checks.js';
 
 export interface DeviceQuestion {
@@ -36,6 +36,8 @@ export interface Comparison {
   readonly missingChecks: readonly MissingChecks[];
   readonly misreadings: readonly Misreading[];
   readonly alerts: readonly AlertDifference[];
+  /** In a log of messages: those that came long after the door was shut. */
+  readonly lateAlerts: readonly LateAlert[];
   readonly heartbeats: number;
   /** About how many heartbeats are missing between two, or after the last. */
   readonly missingHeartbeats: readonly MissingChecks[];
@@ -54,7 +56,10 @@ export function compareDevice(question: DeviceQuestion): Comparison {
   const rows = question.rows.filter(({ atMs }) => atMs >= 0 && atMs < world.lengthMs);
   const beats = missingHeartbeats(rows, { watch: program.watch, timing, world });
   if (judge === undefined || !holdsOnlyMessages(rows)) return byChecks(question, rows, beats);
-  const alerts = missingAlerts({ program, timing, world, seed: '1' }, judge, rows) ?? [];
+  const { alerts, late } = missingAlerts({ program, timing, world, seed: '1' }, judge, rows) ?? {
+    alerts: [],
+    late: [],
+  };
   return {
     checks: 0,
     alertsDelivered: deliveredOf(rows, 'alert'),
@@ -62,6 +67,7 @@ export function compareDevice(question: DeviceQuestion): Comparison {
     missingChecks: [],
     misreadings: [],
     alerts,
+    lateAlerts: late,
     heartbeats: deliveredOf(rows, 'heartbeat'),
     missingHeartbeats: beats,
     onlyMessages: true,
@@ -127,6 +133,7 @@ function byChecks(
     missingChecks: gaps.map((one) => missingIn(one, per)),
     misreadings: misreadingsOf(rows, world),
     alerts: follower.differences,
+    lateAlerts: [],
     heartbeats: deliveredOf(rows, 'heartbeat'),
     missingHeartbeats: beats,
     onlyMessages: false,

@@ -136,7 +136,7 @@ function words(
       return {
         message: `${shownCell(written)} is after the end of step ${step}`,
         expected: `at most ${end}: then the device is disconnected, and sends nothing`,
-        hint: 'times count from the power-on of the step',
+        hint: 'times count from the power-on of the step; or the record is of a drill with other options (--short, --without, --tolerance, --quick)',
       };
     }
     case 'drill-row-contradicts':

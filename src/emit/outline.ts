@@ -215,6 +215,23 @@ function sleepWords(effects: number, watch: WatchSettings): string {
   return `sleeps ${durationText(nominalSleepIn(effects, watch) ?? 0)}`;
 }
 
+/** A step that another one includes, because it does the same without its condition, is left out. */
+function isIncluded(
+  group: readonly FoundStep[],
+  groups: readonly (readonly FoundStep[])[],
+): boolean {
+  const [first] = group;
+  if (first === undefined || first.facts === '') return false;
+  const { then, to } = first;
+  return group.every(({ reads }) =>
+    groups.some((other) =>
+      other.some(
+        (one) => one.facts === '' && one.reads === reads && one.then === then && one.to === to,
+      ),
+    ),
+  );
+}
+
 /** Steps that differ in nothing, or only in what the contact reads, as one. */
 function joined(kind: OutlineKind, steps: readonly FoundStep[]): readonly OutlineStep[] {
   const groups = new Map<string, FoundStep[]>();
@@ -223,15 +240,18 @@ function joined(kind: OutlineKind, steps: readonly FoundStep[]): readonly Outlin
     groups.set(key, [...(groups.get(key) ?? []), step]);
   }
   const wakes = kind === 'off' ? 'power comes on, ' : kind === 'held' ? 'a reset, ' : '';
-  return [...groups.values()].map((group) => {
-    const [first] = group;
-    invariant(first !== undefined, 'a group has a step', { kind });
-    const readings = ['open', 'shut'].filter((reads) => group.some((one) => one.reads === reads));
-    const facts = first.facts === '' ? '' : `, ${first.facts}`;
-    return {
-      when: `${wakes}reads ${readings.join(' or ')}${facts}`,
-      then: first.then,
-      to: first.to,
-    };
-  });
+  const all = [...groups.values()];
+  return all
+    .filter((group) => !isIncluded(group, all))
+    .map((group) => {
+      const [first] = group;
+      invariant(first !== undefined, 'a group has a step', { kind });
+      const readings = ['open', 'shut'].filter((reads) => group.some((one) => one.reads === reads));
+      const facts = first.facts === '' ? '' : `, ${first.facts}`;
+      return {
+        when: `${wakes}reads ${readings.join(' or ')}${facts}`,
+        then: first.then,
+        to: first.to,
+      };
+    });
 }

@@ -31,6 +31,8 @@ export interface StickVerdict {
   readonly moveAwayMm: number | null;
   /** After that move the contact still shuts for a shut door. */
   readonly staysShut: boolean;
+  /** It may not, but only because the intervals are wide: by their middles it would. */
+  readonly needsTrials: boolean;
 }
 
 /** Kept clear of the ends of intervals. */
@@ -42,7 +44,9 @@ export function stickOf(
   sealMm: number,
 ): StickVerdict | null {
   if (operate === null || release === null) return null;
-  if (gapMm > release.highMm) return { gapMm, reads: 'open', moveAwayMm: null, staysShut: true };
+  if (gapMm > release.highMm) {
+    return { gapMm, reads: 'open', moveAwayMm: null, staysShut: true, needsTrials: false };
+  }
   const moveAwayMm = release.highMm - gapMm + spareMm;
   const staysShut = operate.lowMm - moveAwayMm >= sealMm;
   const reads =
@@ -51,5 +55,7 @@ export function stickOf(
       : gapMm > operate.highMm && gapMm < release.lowMm
         ? 'creeping'
         : 'doubtful';
-  return { gapMm, reads, moveAwayMm, staysShut };
+  const middleMm = Math.max(0, release.mm - gapMm + spareMm);
+  const needsTrials = !staysShut && operate.mm - middleMm >= sealMm;
+  return { gapMm, reads, moveAwayMm, staysShut, needsTrials };
 }

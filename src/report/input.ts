@@ -15,6 +15,8 @@ export interface ReportFinding {
 }
 
 export interface ReportPhases {
+  /** No phase misses, is late or raises a false alarm, as at the phase replayed. */
+  readonly isSame: boolean;
   readonly verdict: string;
   readonly span: string;
   readonly columns: readonly string[];

@@ -50,9 +50,18 @@ export function reportHtml(input: ReportInput): string {
         ) : (
           <p class={verdictClass(worstOf(timelines.map(({ standing }) => standing)))}>
             <strong>
-              {timelines.filter(({ isClean }) => isClean).length} of {timelines.length} timelines
-              without a finding.
+              In {timelines.filter(({ isClean }) => isClean).length} of {timelines.length} timelines
+              no leave-open was missed or late and no alarm was false, at the one phase of the
+              checks that was replayed.
             </strong>
+            {timelines.map(({ timeline: { name }, phases }) =>
+              phases === null || phases.isSame ? null : (
+                <>
+                  <br />
+                  {name}, over all phases: {withoutCapital(phases.verdict)}
+                </>
+              ),
+            )}
           </p>
         )}
         {bar === null ? null : (

@@ -6,6 +6,7 @@ import type { Trace } from '../sim/index.js';
 import {
   dayAndTime,
   held,
+  heldAtEveryPhase,
   leaveOpensAtPhases,
   mayHide,
   phaseCells,
@@ -63,6 +64,7 @@ function phasesIn(view: ReplayView): ReportPhases | null {
   if (every === null) return null;
   const leaveOpens = leaveOpensAtPhases(every, view.verdict);
   return {
+    isSame: heldAtEveryPhase(every) && held(view.verdict.summary),
     verdict: sentence(phasesWords(every, view, unpainted)),
     span: sentence(phasesSpan(every, view)),
     columns: phaseColumns(view, every).map(({ title }) => title),

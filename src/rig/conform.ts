@@ -73,7 +73,13 @@ export function conformance(
       followsFrom(ours, theirs, { near, apartMs: Math.abs(byMs) + toleranceMs })
     )
       return null;
-    return { ...found, wake, firmware: ours, machine: theirs };
+    // How the firmware ended its last wake is what it stopped with.
+    const { failure } = run;
+    const what =
+      failure === null
+        ? found.what
+        : found.what.replace('the firmware is stopped', `the firmware stopped (${failure.what})`);
+    return { ...found, what, wake, firmware: ours, machine: theirs };
   }
   const { failure } = run;
   if (failure === null) return null;
@@ -223,7 +229,7 @@ function sendText(send: Side['sends'][number] | undefined, isTimed: boolean): st
 
 function restText({ sleep, armed, holds }: Side): string {
   if (holds) return 'stays awake and does nothing until it is reset';
-  if (sleep === null) return 'is cut off';
+  if (sleep === null) return 'is stopped';
   const edges = armed === 'none' ? '' : `, woken by ${armed === 'all' ? 'any edge' : 'an opening'}`;
   return `sleeps ${durationText(sleep.lengthMs)}${edges}`;
 }

@@ -12,6 +12,8 @@ export interface Renewal {
   readonly does: string;
   /** `nobody` …, in one word with the device as its object. */
   readonly done: string;
+  /** somebody comes when … */
+  readonly due: string;
   /** How often: the name of a row. */
   readonly times: string;
 }
@@ -22,6 +24,7 @@ const charged: Renewal = {
   act: 'charge the battery',
   does: 'charges the battery',
   done: 'charged',
+  due: 'a charge is due',
   times: 'charges',
 };
 
@@ -31,6 +34,7 @@ const replaced: Renewal = {
   act: 'replace the cells',
   does: 'replaces the cells',
   done: 'new cells',
+  due: 'new cells are due',
   times: 'new cells',
 };
 

@@ -1,5 +1,12 @@
 // What a comparison found, for people and for programs.
-import { counted, hundredthsText, numberText, plain, shellWord } from '../../base/index.js';
+import {
+  counted,
+  hundredthsText,
+  numberText,
+  plain,
+  roughDurationText,
+  shellWord,
+} from '../../base/index.js';
 import type { ClockEstimate, Comparison, HourShift } from '../../compare/index.js';
 import { dayAndTime, isoTime, type Moments } from '../../wording/index.js';
 import type { Paint } from '../layout/paint.js';
@@ -18,6 +25,8 @@ export interface CompareView {
   readonly outside: number;
   /** The options that say how to read the door log. */
   readonly logWords: readonly string[];
+  /** What asks about the silence at the end of these logs. */
+  readonly silenceWords: readonly string[];
   readonly moments: Moments;
   /** All times of the device log are off by whole hours, and the command that reads them right; null: they are not. */
   readonly shift: (HourShift & { readonly words: readonly string[] | null }) | null;
@@ -140,6 +149,12 @@ export function compareReport(view: CompareView, paint: Paint): string {
     list('Alerts that the device sent and the watch file would not have', without, ({ atMs }) =>
       at(atMs),
     ),
+    list('Alerts that came long after the door was shut', found.lateAlerts, (late) => {
+      const since = roughDurationText(late.atMs - late.shutMs, 'at most');
+      const whose =
+        late.missingMs === null ? '' : `; perhaps the missing one for ${at(late.missingMs)}`;
+      return `${at(late.atMs)}: ${since} after the door was shut${whose}`;
+    }),
   ];
   const last = [untilLine(view), nextLine(view), beatsLine(view)].filter((line) => line !== null);
   return `${[...head, ...lists.flat(), ...(last.length === 0 ? [] : ['', ...last])].join('\n')}\n`;
@@ -162,9 +177,9 @@ function nextLine({
   found,
   allowed,
   config,
-  deviceLog,
   door,
   logWords,
+  silenceWords,
   shift,
 }: CompareView): string | null {
   const file = config === null ? '' : ` -c ${shellWord(plain(config))}`;
@@ -175,8 +190,10 @@ function nextLine({
       : `Next: compare it at these times: dozewatch ${shift.words.map((word) => shellWord(plain(word))).join(' ')}`;
   }
   if (silentSinceMs !== null) {
-    const messages = shellWord(plain(deviceLog));
-    return `Next: what this silence can mean, and tests at the door: dozewatch silence${file} --charged DATE --messages ${messages}`;
+    const words = silenceWords.map((word) => shellWord(plain(word))).join(' ');
+    return silenceWords.includes('-')
+      ? null
+      : `Next: what this silence can mean, and tests at the door, with the day of the last charge for DATE: dozewatch ${words}`;
   }
   const steps = [
     allowed.isStated && isClockOutside(found.clock, allowed)

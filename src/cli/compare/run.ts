@@ -1,13 +1,16 @@
 // `dozewatch compare` at work.
+import { plain, shellWord } from '../../base/index.js';
 import { compareDevice, type HourShift, hourShiftOf } from '../../compare/index.js';
 import { clockErrorsOf } from '../../model/index.js';
 import {
   deviceLogColumns,
   localTime,
+  otherKindOfText,
   plainWatchFile,
   type Timeline,
   type WatchFile,
 } from '../../scenarios/index.js';
+import { isoTime } from '../../wording/index.js';
 import { conditionsOf } from '../arguments/repeated.js';
 import { checkInputs, onlyForLogs } from '../arguments/timeline-options.js';
 import type { Style } from '../command.js';
@@ -17,7 +20,7 @@ import { writeDiagnostics } from '../host/write-diagnostics.js';
 import { type LoadedDeviceLog, loadDeviceLog } from '../inputs/load-device-log.js';
 import { loadTimeline } from '../inputs/load-timeline.js';
 import { type LoadedWatch, loadWatch } from '../inputs/load-watch.js';
-import { optionWords } from '../layout/next-line.js';
+import { optionWords, watchWords } from '../layout/next-line.js';
 import { paintFor } from '../layout/paint.js';
 import { tell } from '../layout/tell.js';
 import { InputProblem, problem } from '../problem.js';
@@ -55,7 +58,9 @@ export async function compare(
       found: chosen.others.join(', '),
     });
   }
-  const timeline = await loadDoor(input, watch.watchFile, { options, chosen, io });
+  const timeline = await loadDoor(input, watch.watchFile, { options, chosen, io }).catch(
+    async (error: unknown) => refuseExchanged(error, input, options, io),
+  );
   const ofDevice = { ...options, where: chosen.device };
   const log = await loadDeviceLog(options.deviceLog, ofDevice, {
     io,
@@ -83,10 +88,81 @@ export async function compare(
   // Of a scenario they say how to read the device log.
   const ofLog: [string, unknown][] = isLog ? onlyForLogs.map(([key]) => [key, options[key]]) : [];
   const logWords = optionWords(Object.fromEntries<unknown>(ofLog), []);
-  const view = { found, ...ofWatch(watch), logWords, ...names, outside, moments, shift };
+  const silenceWords = wordsOfSilence(watch, {
+    ...{ input, isLog, options, log },
+    endMs: Math.max(timeline.start.epochMs + world.lengthMs, log.rows.at(-1)?.atMs ?? 0),
+    timeZone: timeline.start.timeZone,
+  });
+  const view = {
+    ...{ found, ...ofWatch(watch), logWords, silenceWords },
+    ...{ ...names, outside, moments, shift },
+  };
   if (options.json === true) await io.stdout.write(compareJson(view));
   else await tell(io, compareReport(view, paintFor('stdout', on)));
   return isAsItShould(view) ? 0 : 1;
+}
+
+/** What to ask about a silence at the end of these logs: at their end, with this door's use. */
+function wordsOfSilence(
+  { name }: LoadedWatch,
+  of: {
+    readonly input: string;
+    readonly isLog: boolean;
+    readonly options: CompareOptions;
+    readonly log: LoadedDeviceLog;
+    readonly endMs: number;
+    readonly timeZone: string;
+  },
+): readonly string[] {
+  const { input, isLog, options, log, endMs, timeZone } = of;
+  const forBoth = ['zone', 'timeFormat', 'where', 'openWord', 'shutWord'];
+  const kept = Object.entries(options).filter(
+    ([key]) =>
+      (key.startsWith('device') && key !== 'deviceLog') ||
+      ['linePattern', ...forBoth].includes(key) ||
+      (isLog && onlyForLogs.some(([option]) => option === key)),
+  );
+  const isZoneGiven = options.deviceZone !== undefined || options.zone !== undefined;
+  return [
+    ...['silence', ...watchWords(name, { ...options }), '--charged', 'DATE'],
+    ...[
+      '--messages',
+      options.deviceLog,
+      '--now',
+      isoTime(localTime({ epochMs: endMs, timeZone }, 0)),
+    ],
+    ...(isLog ? ['--profile-from', input] : []),
+    ...optionWords(Object.fromEntries<unknown>(kept), []),
+    ...(!isZoneGiven && log.hasLocalTimes() ? ['--device-zone', log.zone] : []),
+  ];
+}
+
+/** Each of the two logs given in the other's place. */
+async function refuseExchanged(
+  error: unknown,
+  input: string,
+  options: CompareOptions,
+  io: Io,
+): Promise<never> {
+  const isOther =
+    error instanceof InputProblem &&
+    error.diagnostics.some(({ code }) => code === 'other-kind-of-file');
+  const { deviceLog } = options;
+  if (!isOther || input === '-' || deviceLog === '-') throw error;
+  const wanted = { file: deviceLog, wanted: 'device log' } as const;
+  const kind = otherKindOfText(await readText(deviceLog, io), wanted)?.kind;
+  if (kind !== 'door log') throw error;
+  const words = [
+    'compare',
+    deviceLog,
+    '--device-log',
+    input,
+    ...optionWords(options, ['deviceLog']),
+  ];
+  throw problem('other-kind-of-file', input, {
+    message: `this is a device log, and ${deviceLog} is the door log`,
+    hint: `exchange the two: dozewatch ${words.map((word) => shellWord(plain(word))).join(' ')}`,
+  });
 }
 
 function elsewhere(file: string, zone: string): InputProblem {

@@ -33,10 +33,22 @@ export interface DrillView {
 }
 
 /** What was written, how long it takes, and what to know before the first step. */
-export function writtenText(file: string, { drill, judge }: DrillView, width: number): string {
+export function writtenText(
+  file: string,
+  { drill, judge, quickOf }: DrillView,
+  width: number,
+): string {
   const { steps, totalMs } = drill;
   const head = `Wrote ${plain(file)}: a drill of ${counted(steps.length, 'step')}, which takes ${roundedDurationText(totalMs, 'at most')} in all.`;
-  const words = [head, ...safety(steps), recordWords].map((one) => paragraphText(one, width));
+  const quick =
+    quickOf === null
+      ? []
+      : [
+          `The drill is of the settings in ${plain(quickOf.quick)}: flash firmware with these settings before the drill, and firmware with those of ${plain(quickOf.watch)} afterwards.`,
+        ];
+  const words = [head, ...quick, ...safety(steps), recordWords].map((one) =>
+    paragraphText(one, width),
+  );
   return `${words.join('\n')}  ${plain(judge)}\n`;
 }
 
@@ -200,11 +212,11 @@ function nextWords(
     const why = `No single mistake that the drill knows fails exactly these steps${isWhole ? '' : ', of those tried'}: the device has several, or one that it does not know.`;
     return [why, `Next: correct the firmware, then ${again}.`];
   }
-  const which = names.length === 1 ? 'one mistake fails' : 'each of these mistakes fails';
-  const tried = isWhole ? 'Of the steps' : 'Of the steps tried';
+  const which = names.length === 1 ? 'This mistake fails' : 'Each of these mistakes fails';
+  const tried = isWhole ? '' : ', of those tried';
   const command = commandLineText('hunt', [], { config, mistake: name });
   return [
-    `${tried}, ${which} exactly those that failed: ${names.join(', ')}. This compares which steps failed, not what came in them.`,
+    `${which} exactly the steps that failed here${tried}: ${names.join(', ')}. This compares which steps failed, not what came in them.`,
     `Next: ${command} shows what ${name} does. Correct the firmware, then ${again}.`,
   ];
 }

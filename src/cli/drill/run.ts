@@ -37,7 +37,7 @@ import { shippedScript } from '../layout/page-script.js';
 
 import { paintFor } from '../layout/paint.js';
 import { tell } from '../layout/tell.js';
-import { problem, valueOf } from '../problem.js';
+import { problem, valueOfFile } from '../problem.js';
 import { loadLeastCover } from './least-cover.js';
 import type { DrillOptions } from './options.js';
 import { drillHtml } from './page.js';
@@ -141,10 +141,14 @@ async function seenIn(
   const isLog = firstLine.startsWith('{') || /\bevent\b/u.test(firstLine);
   if (!isLog) {
     const endsMs = steps.map((step) => step.endsMs);
-    return valueOf(parseDrillRecord(text, file, endsMs));
+    return valueOfFile(parseDrillRecord(text, file, endsMs), text, {
+      file,
+      wanted: 'record of a drill',
+      option: '--record',
+    });
   }
   const log = parseDeviceLog(text, file, { zone: zone ?? null });
-  const seen = seenInDeviceLog(valueOf(log), steps);
+  const seen = seenInDeviceLog(valueOfFile(log, text, { file, wanted: 'device log' }), steps);
   if (seen !== null) return seen;
   throw problem('drill-log-too-long', file, {
     message: 'this device log has more power-ons than the drill has steps',

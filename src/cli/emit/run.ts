@@ -12,6 +12,7 @@ import {
   scxmlText,
   writtenBy,
 } from '../../emit/index.js';
+import { watchText } from '../../wording/index.js';
 import type { Style } from '../command.js';
 import type { ExitStatus, Io } from '../host/io.js';
 import { refuseStdout } from '../host/outputs.js';
@@ -20,6 +21,7 @@ import { refuseUnfitOutputs, writeOutput } from '../host/write-output.js';
 import { type LoadedWatch, loadWatch } from '../inputs/load-watch.js';
 import { nextLine, watchWords } from '../layout/next-line.js';
 import { paintFor } from '../layout/paint.js';
+import { paragraphText } from '../layout/table-text.js';
 import { tell } from '../layout/tell.js';
 import { endingOf, pngPicture, unknownPicture } from '../layout/write-picture.js';
 import { problem } from '../problem.js';
@@ -61,6 +63,8 @@ export async function emit(
     await io.stdout.write(`${JSON.stringify(facts, null, 2)}\n`);
   } else {
     await tell(io, names.map((name) => `Wrote ${plain(name)}\n`).join(''));
+    const text = `${plain(watch.name ?? 'The defaults')}: ${watchText(watch.watchFile)}.`;
+    await tell(io, paragraphText(text, io.stdout.columns));
     const glue = names.find((name) => name.endsWith('_rig.c'));
     if (language === 'c' && glue !== undefined) {
       const words = ['rig', glue, '--hunt', ...watchWords(watch.name, { ...options })];

@@ -18,7 +18,7 @@ function bodyOf(view: HuntView): object {
     noDifference: false,
     timelines: view.runs,
     latestOpeningMs: view.latestOpeningMs,
-    excused: view.excused,
+    excused: view.excused.length,
     properties: view.properties.map(({ name }) => name),
     fault: view.fault?.name ?? null,
     adversity: adversityJson(view.adversity),

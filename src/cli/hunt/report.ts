@@ -26,7 +26,7 @@ export interface HuntView {
   /** When the latest opening of all timelines began. */
   readonly latestOpeningMs: number;
   /** Counterexamples of a firmware that the machine of the watch file shows on the same timeline. */
-  readonly excused: number;
+  readonly excused: readonly string[];
   /** The command that proves bounds of the same watch. */
   readonly bounds: string;
   /** The device runs a firmware of the user's, of which nothing can be proved. */
@@ -81,12 +81,12 @@ function nothing(view: HuntView, paint: Paint): string[] {
     ...view.properties.map(({ name, promise }) => `  ${promise} ${paint.dim(`[${name}]`)}`),
     faultsText(view.adversity),
     `The latest opening began ${roughDurationText(view.latestOpeningMs)} after power-on; nothing later was tried.`,
-    ...(view.excused === 0
+    ...(view.excused.length === 0
       ? []
       : [
           '',
-          `${paint.doubtful(`${counted(view.excused, 'counterexample')} not counted`)}: the machine of the watch file also breaks the requirement there.`,
-          'The cause is the settings, not the firmware.',
+          `${paint.doubtful(`${counted(view.excused.length, 'counterexample')} not counted`)}: firmware and machine of the watch file both break the same`,
+          `requirement there (${[...new Set(view.excused)].join(', ')}). The cause is the settings, not the firmware.`,
           `Next: what these settings can promise: ${plain(view.bounds)}`,
         ]),
     '',

@@ -63,7 +63,7 @@ export interface HuntedDevice {
   readonly run: (experiment: Experiment) => Played;
   readonly properties: readonly NamedProperty[];
   /** Breaches so far that the machine of the watch file shows on the same timeline, and that do not count. */
-  readonly excused: () => number;
+  readonly excused: () => readonly string[];
   /** Sentences on what went wrong in an experiment that it has just run. */
   readonly explained: (experiment: Experiment, verdict: Verdict) => readonly Explanation[];
   /** What decided a breach, line by line. */
@@ -241,7 +241,7 @@ function viewOf(one: Hunt, result: HuntResult & { readonly scenario: string | nu
     seed: plan.seed,
     runs: result.runs,
     latestOpeningMs: result.latestOpeningMs,
-    excused: device?.excused() ?? 0,
+    excused: device?.excused() ?? [],
     bounds: boundsLine(one),
     isFirmware: device !== null,
     hasSupply: watch.watchFile.supply !== null,

@@ -9,6 +9,11 @@ import type { Io } from '../host/io.js';
 /** As in a folder of scenarios. */
 export const watchNames = ['watch.yaml', 'watch.yml', 'watch.json'] as const;
 
+/** Commands that judge by the defaults without a watch file, and do not say so in their answer. */
+const unnamed: ReadonlySet<string> = new Set([
+  ...['chart', 'hunt', 'rig', 'drill', 'report', 'compare', 'estimate', 'emit'],
+]);
+
 /** Sets the option `config` of a command that was called without it, and says which file that is. */
 export async function findWatch(command: CommandUnknownOpts, io: Io): Promise<void> {
   const look = lookOf(command);
@@ -36,6 +41,9 @@ export async function findWatch(command: CommandUnknownOpts, io: Io): Promise<vo
       );
       return;
     }
+  }
+  if (unnamed.has(command.name())) {
+    await io.stderr.write('watch file: none found, so the defaults apply\n');
   }
 }
 

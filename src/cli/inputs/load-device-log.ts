@@ -8,7 +8,7 @@ import type { DeviceLogReading } from '../arguments/device-log-options.js';
 import { conditionsOf } from '../arguments/repeated.js';
 import type { Io } from '../host/io.js';
 import { readText } from '../host/read-text.js';
-import { InputProblem, problem } from '../problem.js';
+import { InputProblem, problem, valueOfFile } from '../problem.js';
 
 export interface LoadedDeviceLog {
   readonly rows: readonly DeviceLogRow[];
@@ -53,14 +53,15 @@ export async function loadDeviceLog(
   const first = read(named ?? null);
   const isLocal = first.ok && first.warnings.length > 0;
   const result = isLocal ? read(other.name) : first;
-  if (!result.ok) throw new InputProblem(result.errors);
+  if (!result.ok && taken !== null) throw new InputProblem(result.errors);
+  const rows = valueOfFile(result, text, { file, wanted: 'device log' });
   const zone = named ?? other.name;
   const remarks = [...(isLocal ? [inZoneOf(file, other)] : []), ...(taken?.remarks ?? [])];
   const hasLocalTimes = (): boolean => {
     const without = named === undefined ? first : read(null);
     return without.ok && without.warnings.length > 0;
   };
-  return { rows: result.value, zone, hasLocalTimes, remarks };
+  return { rows, zone, hasLocalTimes, remarks };
 }
 
 function inZoneOf(

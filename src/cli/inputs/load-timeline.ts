@@ -23,7 +23,7 @@ import { formatOf, type InputFormat, type TimelineOptions } from '../arguments/t
 import type { Io } from '../host/io.js';
 import { openProgress } from '../host/progress.js';
 import { readText, textChunksOf } from '../host/read-text.js';
-import { problem, valueOf } from '../problem.js';
+import { problem, valueOf, valueOfFile } from '../problem.js';
 
 /** How a timeline is called where several files may be: a log by its file as it was given, a scenario by its name. */
 export function givenName({
@@ -85,6 +85,9 @@ function believed(result: Result<Timeline>): Timeline {
   return { ...timeline, remarks };
 }
 
+/** Characters of a log that could not be read, by which to see what it is. */
+const headLength = 20_000;
+
 async function loadLog(
   file: string,
   format: InputFormat,
@@ -126,16 +129,20 @@ async function loadLog(
   const size = await sizeOf(file, io);
   const progress = openProgress(io, `reading ${plainCut(file, 40)}`);
   let read = 0;
+  let head = '';
   try {
     const chunks = textChunksOf(file, io, (count) => {
       read += count;
       progress.at(size === null ? null : Math.min(read / size, 1));
     });
-    for await (const chunk of chunks) reader.push(chunk);
+    for await (const chunk of chunks) {
+      if (head.length < headLength) head += chunk;
+      reader.push(chunk);
+    }
   } finally {
     progress.end();
   }
-  return valueOf(reader.finish());
+  return valueOfFile(reader.finish(), head, { file, wanted: 'door log' });
 }
 
 /** Checked first: a folder has no ending that shows its format. */

@@ -23,7 +23,7 @@ import { boundsQuestion } from '../bounds/search.js';
 import type { Io } from '../host/io.js';
 import { readText } from '../host/read-text.js';
 import { type LoadedWatch, loadWatch } from '../inputs/load-watch.js';
-import { problem, valueOf } from '../problem.js';
+import { problem, valueOf, valueOfFile } from '../problem.js';
 import type { MarginOptions } from './options.js';
 
 /** One way in which the space warms. */
@@ -128,7 +128,10 @@ function tauOf(kind: 'open' | 'ajar', option: string, text: string | undefined):
 async function fittedOf(file: string | undefined, space: Space, io: Io): Promise<Warming[]> {
   if (file === undefined) return [];
   const text = await readText(file, io);
-  const readings = valueOf(parseReadings(text, file));
+  const readings = valueOfFile(parseReadings(text, file), text, {
+    file,
+    wanted: 'log of temperatures',
+  });
   const fit = valueOf(fitWarmUp(readings, space.outsideCelsius, { file }));
   const { tauMs, worstMisfitCelsius } = fit;
   const fitted = { readings: fit.readings, worstMisfitCelsius };

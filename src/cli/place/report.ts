@@ -99,7 +99,8 @@ export function contactLines({
   ];
 }
 
-function headline({ placement, stick }: PlaceView): string {
+function headline(view: PlaceView): string {
+  const { placement, stick } = view;
   const { operate, release, odd, isReversed } = placement;
   if (operate === null || release === null) {
     const way = operate === null ? 'closing' : 'opening';
@@ -108,12 +109,13 @@ function headline({ placement, stick }: PlaceView): string {
   if (isReversed) {
     return 'These trials cannot be: the contact shuts at a larger gap than it opens at. Were closing and opening changed over, or did the magnet move?';
   }
-  if (stick !== null) return stickText(stick);
+  if (stick !== null) return stickText(stick, view);
   const doubt = odd.length > 0 ? ', but some trials contradict that' : '';
   return `The contact reads shut from ${estimate(operate)} when the door closes, and open above ${estimate(release)} when it opens${doubt}.`;
 }
 
-function stickText({ gapMm, reads, moveAwayMm, staysShut }: StickVerdict): string {
+function stickText(stick: StickVerdict, { placement, trials }: PlaceView): string {
+  const { gapMm, reads, moveAwayMm, staysShut, needsTrials } = stick;
   const at = `A door that rests at ${mm(gapMm)}`;
   if (reads === 'open' || moveAwayMm === null) return `${at} reads open: it is seen.`;
   const how = {
@@ -121,6 +123,12 @@ function stickText({ gapMm, reads, moveAwayMm, staysShut }: StickVerdict): strin
     creeping: 'reads shut there if it crept open, and open if it was pushed to it',
     doubtful: 'may read shut there',
   }[reads];
+  const { operate, release } = placement;
+  if (needsTrials && operate !== null && release !== null) {
+    const count = counted(trials.length, 'trial');
+    const where = between({ lowMm: operate.lowMm, highMm: release.highMm });
+    return `${at} ${how}. ${count} ${trials.length === 1 ? 'leaves' : 'leave'} the two gaps too uncertain (${between(operate)}, and ${between(release)}) to say where the magnet should be: make more trials at ${where}, then judge again.`;
+  }
   // Ten times the millimetres, without what floating point adds to them.
   const by = mm(Math.ceil(Math.round(moveAwayMm * 1e6) / 1e5) / 10);
   const help = staysShut
@@ -142,7 +150,7 @@ function rough({ mm: middle }: GapEstimate): string {
   return mm(Math.round(middle * 10) / 10);
 }
 
-function between({ lowMm, highMm }: GapEstimate): string {
+function between({ lowMm, highMm }: Pick<GapEstimate, 'lowMm' | 'highMm'>): string {
   return `${String(Math.floor(lowMm * 10) / 10)} to ${String(Math.ceil(highMm * 10) / 10)} mm`;
 }
 

@@ -17,7 +17,7 @@ import { asRun } from '../layout/command-line.js';
 import { nextLine } from '../layout/next-line.js';
 import { paintFor } from '../layout/paint.js';
 import { tell } from '../layout/tell.js';
-import { problem, valueOf } from '../problem.js';
+import { problem, valueOfFile } from '../problem.js';
 import { currentJson, currentReport, currentSheetText, isMeasured } from './current-report.js';
 import { currentPage } from './current-sheet.js';
 import type { PlaceOptions } from './options.js';
@@ -59,20 +59,25 @@ export async function place(
     });
   }
   if (isCurrent) return sleepCurrent(file, options, on);
-  const { trials } = valueOf(parseTrials(await readText(file, io), file));
-  const { watchFile } = await loadWatch(options.config, io);
+  const text = await readText(file, io);
+  const { trials } = valueOfFile(parseTrials(text, file), text, { file, wanted: 'list of trials' });
+  const { watchFile, name } = await loadWatch(options.config, io);
   const sealMm = watchFile.sealGapUm / 1_000;
   const placement = placementOf(trials);
   const sticksMm = options.sticksAt === undefined ? null : gapMmOf(options.sticksAt);
   const stick = sticksMm === null ? null : stickOf(placement, sticksMm, sealMm);
-  const isSealGiven = options.config !== undefined;
+  const isSealGiven = name !== null;
   const view = { placement, trials, stick, sealMm, isSealGiven };
   if (options.json === true) await io.stdout.write(placeJson(view));
   else {
     await tell(io, [...placeReport(view, io.stdout.columns, paint)].join(''));
     if (contactLines(placement) !== null) {
-      const words = ['bounds', '-c', options.config ?? 'FILE'];
-      await tell(io, nextLine('with these lines in the watch file, prove the bounds again', words));
+      const words = ['bounds', '-c', name ?? 'FILE'];
+      const why =
+        name === null
+          ? 'write these lines into your watch file, and prove its bounds, with its name for FILE'
+          : 'with these lines in the watch file, prove the bounds again';
+      await tell(io, nextLine(why, words));
     }
   }
   return isPlaced(view) ? 0 : 1;
@@ -91,7 +96,12 @@ async function sleepCurrent(
       hint: 'leave out one of them',
     });
   }
-  const readings = valueOf(parseCurrentReadings(await readText(file, io), file));
+  const text = await readText(file, io);
+  const readings = valueOfFile(parseCurrentReadings(text, file), text, {
+    file,
+    wanted: 'list of readings of the current asleep',
+    option: '--sleep-current',
+  });
   const view = { readings, found: sleepCurrentOf(readings) };
   if (options.json === true) await io.stdout.write(currentJson(view));
   else {

@@ -1,6 +1,12 @@
 // Firmware and machine side by side on given timelines: the first time at which they decide differently.
 import { durationText, plain } from '../../base/index.js';
-import { conformance, type Difference, partsOf, type Side } from '../../rig/index.js';
+import {
+  conformance,
+  type Difference,
+  type FailureKind,
+  partsOf,
+  type Side,
+} from '../../rig/index.js';
 import { localTime, type Timeline } from '../../scenarios/index.js';
 import { simulate } from '../../sim/index.js';
 import { dayAndTime, plainCut } from '../../wording/index.js';
@@ -10,7 +16,7 @@ import type { Paint } from '../layout/paint.js';
 import { tell } from '../layout/tell.js';
 import { underASecondMs, withinASecond } from '../layout/within-a-second.js';
 import { askOf, type Firmware } from './firmware.js';
-import { type FirmwareMemory, memoryLines, memoryOf, sideLines } from './memory.js';
+import { correctionOf, type FirmwareMemory, memoryLines, memoryOf, sideLines } from './memory.js';
 
 const conformSchema = 'dozewatch/rig-conform/1';
 
@@ -18,6 +24,8 @@ interface Found {
   readonly timeline: Timeline;
   readonly difference: Difference | null;
   readonly memory: FirmwareMemory | null;
+  /** How the firmware stopped, where that is the difference; null: it is another one. */
+  readonly stopped: FailureKind | null;
   /** Every difference is under a second. */
   readonly isSmall: boolean;
 }
@@ -67,15 +75,18 @@ async function compared(
   const trace = simulate(experiment);
   const { toleranceMs } = firmware;
   const difference = conformance(run, trace, watchFile.watch, toleranceMs);
-  if (difference === null) return { timeline, difference, memory: null, isSmall: false };
+  if (difference === null)
+    return { timeline, difference, memory: null, stopped: null, isSmall: false };
   const isSmall =
     toleranceMs === 0 && conformance(run, trace, watchFile.watch, underASecondMs) === null;
   const again = await rig.runInSteps(experiment, { ...ask, memoryOf: difference.wake });
-  return { timeline, difference, memory: memoryOf(again.reply.memory, firmware), isSmall };
+  const { failure } = run;
+  const stopped = failure !== null && difference.what.includes(failure.what) ? failure.kind : null;
+  return { timeline, difference, memory: memoryOf(again.reply.memory, firmware), stopped, isSmall };
 }
 
 function textOf(
-  { timeline, difference, memory, isSmall }: Found,
+  { timeline, difference, memory, stopped, isSmall }: Found,
   next: string,
   paint: Paint,
 ): string {
@@ -98,7 +109,9 @@ function textOf(
     ...(memory === null ? [] : memoryLines(memory)),
     ...dueWords(difference),
     ...(isSmall ? [`  ${withinASecond}`] : []),
-    `  Next: ${plain(next)}`,
+    stopped === null
+      ? `  Next: ${plain(next)}`
+      : `  Next: ${correctionOf(stopped)}, and run the same command again.`,
   ];
   return `${lines.join('\n')}\n`;
 }

@@ -41,15 +41,13 @@ export function huntedFirmware(
     last = { run, experiment };
     return run;
   };
-  let excused = 0;
+  const excused: string[] = [];
   const own = deviceProperties(program, watchFile.watch);
   // What stopped a firmware is why it missed something.
   const [running, others] = [own.slice(0, 1), own.slice(1)];
   const asked = unlessTheMachine(
     [...running, ...judgedProperties(watchFile.judge), ...others],
-    () => {
-      excused += 1;
-    },
+    (property) => excused.push(property),
   );
   const conformsProperty: NamedProperty = {
     about: [],

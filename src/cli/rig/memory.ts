@@ -7,6 +7,7 @@ import {
   roundedDurationText,
 } from '../../base/index.js';
 import {
+  type FailureKind,
   hexOf,
   partsOf,
   type Reading,
@@ -92,11 +93,18 @@ export interface NextSteps {
 
 function nextLines(on: Deciding, { differs, settings }: NextSteps): readonly string[] {
   if (on.run.failure !== null) {
-    return ['Next: correct the firmware there, and run the same command again.'];
+    return [`Next: ${correctionOf(on.run.failure.kind)}, and run the same command again.`];
   }
   return isOfSettings(on)
     ? ['So this comes from the settings, not from this firmware.', `Next: ${settings}`]
     : [`Next: ${differs}`];
+}
+
+/** What to do about a firmware that stopped. */
+export function correctionOf(kind: FailureKind): string {
+  return kind === 'returned'
+    ? 'end every path of dw_wake with dw_sleep_ms or dw_idle_until_reset'
+    : 'correct the firmware there';
 }
 
 /** The machine of the watch file also misses the opening, or raises the alert. */

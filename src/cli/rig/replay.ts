@@ -33,18 +33,25 @@ export async function rigReplay(
       : drainedRun(over(another), { ...experiment, world: another }, over).trace,
   );
   const { failure, printed, printedBytes } = run;
+  const unmet = judged.unmet ?? [];
+  const worst = unmet.some(({ name }) => name.startsWith('worstDelay'))
+    ? worstOpening(judged.verdict)
+    : null;
   const subject =
-    failure === null ? firstFinding(judged.verdict, (judged.unmet ?? []).length > 0) : null;
+    failure === null ? firstFinding(judged.verdict, { isUnmet: unmet.length > 0, worst }) : null;
+  const next = nextSteps(firmware, timeline, watch);
   const deciding =
     failure === null && subject === null
-      ? []
+      ? unmet.length === 0
+        ? []
+        : [`Next: ${next.differs}`]
       : [
           ...decidingLines(firmware, run, {
             experiment,
             subject,
             ask,
             clockOf: (atMs) => dayAndTime(localTime(timeline.start, atMs)),
-            next: nextSteps(firmware, timeline, watch),
+            next,
           }),
           ...(isWithinASecond(judged.trace, {
             isClean: held(judged.verdict.summary),
@@ -67,7 +74,7 @@ export async function rigReplay(
       deciding,
     },
     traced: () => run.trace,
-    explained: (limit) => rigExplanations(run, judged.verdict, { experiment, limit }),
+    explained: (limit) => rigExplanations(run, judged.verdict, { experiment, limit, worst }),
     lines: () => rigLines(run, timeline),
   };
 }
@@ -111,13 +118,30 @@ function nextSteps(firmware: Firmware, { file }: Timeline, { name }: LoadedWatch
   };
 }
 
-/** The first opening missed or late, else the first false alarm, else, where an expectation is not met, the first repeated alert. */
-function firstFinding({ openings, alerts }: Verdict, isUnmet: boolean): Subject {
+/** The leave-open that was reported after the longest time; null: none was reported. */
+function worstOpening({ openings }: Verdict): number | null {
+  let [worst, worstMs]: [number | null, number] = [null, -1];
+  for (const index of openings.leaveOpens) {
+    const { delayMs } = openings.at(index);
+    if (delayMs !== null && delayMs > worstMs) [worst, worstMs] = [index, delayMs];
+  }
+  return worst;
+}
+
+/**
+ * The first opening missed or late, else the one that is against an expectation of the worst latency, else the first false alarm,
+ * else, where an expectation is not met, the first repeated alert.
+ */
+function firstFinding(
+  { openings, alerts }: Verdict,
+  { isUnmet, worst }: { readonly isUnmet: boolean; readonly worst: number | null },
+): Subject {
   const opening = openings.leaveOpens.find((index) => {
     const { outcome } = openings.at(index);
     return outcome === 'missed' || outcome === 'late';
   });
-  if (opening !== undefined) return { kind: 'opening', index: opening };
+  const shown = opening ?? worst;
+  if (shown !== null) return { kind: 'opening', index: shown };
   const kinds = [...alerts].map(({ kind }) => kind);
   const alert =
     kinds.includes('false') || !isUnmet ? kinds.indexOf('false') : kinds.indexOf('repeat');
@@ -135,13 +159,22 @@ export function rigExplanations(
     experiment,
     limit,
     undelivered = false,
-  }: { readonly experiment: Experiment; readonly limit: number; readonly undelivered?: boolean },
+    worst = null,
+  }: {
+    readonly experiment: Experiment;
+    readonly limit: number;
+    readonly undelivered?: boolean;
+    /** An opening that is explained although it was reported in time. */
+    readonly worst?: number | null;
+  },
 ): Explanation[] {
   const why = explainRun(run, experiment.world.openings, experiment.world);
   const openings = verdict.openings.leaveOpens
     .map((index) => ({ index, outcome: verdict.openings.at(index).outcome }))
     .filter(
-      ({ outcome }) => outcome !== 'reported' && outcome !== 'undecided' && outcome !== 'brief',
+      ({ index, outcome }) =>
+        index === worst ||
+        (outcome !== 'reported' && outcome !== 'undecided' && outcome !== 'brief'),
     )
     .slice(0, limit)
     .map(

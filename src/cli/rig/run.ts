@@ -1,6 +1,6 @@
 // `dozewatch rig`: the owner's firmware, compiled once, through timelines, a suite or a hunt.
 
-import { type Diagnostic, shellWord } from '../../base/index.js';
+import { type Diagnostic, plain, shellWord } from '../../base/index.js';
 import { monthMs, mostToleranceMs } from '../../model/index.js';
 import { heapHolders } from '../../rig/index.js';
 import type { Timeline } from '../../scenarios/index.js';
@@ -13,8 +13,9 @@ import { openProgress } from '../host/progress.js';
 import { writeDiagnostics } from '../host/write-diagnostics.js';
 import { huntWatch } from '../hunt/run.js';
 import { loadTimeline } from '../inputs/load-timeline.js';
-import { loadWatch } from '../inputs/load-watch.js';
+import { type LoadedWatch, loadWatch } from '../inputs/load-watch.js';
 import { paintFor } from '../layout/paint.js';
+import { tell } from '../layout/tell.js';
 import { problem } from '../problem.js';
 import type { Replay } from '../replay/one.js';
 import { checkOutputs, tellReplays } from '../replay/tell.js';
@@ -187,8 +188,18 @@ async function timelinesOn(
       replays.push(await rigReplay(timeline, watch, { firmware, at }));
     }
     progress.end();
-    return tellReplays(replays, watch, { io, style: on.style, options });
+    const status = await tellReplays(replays, watch, { io, style: on.style, options });
+    if (status === 0 && options.json !== true) await tell(io, huntNext(firmware, watch, replays));
+    return status;
   });
+}
+
+/** What a timeline without a finding does not show, and what looks for more. */
+function huntNext(firmware: Firmware, { name }: LoadedWatch, replays: readonly Replay[]): string {
+  const words = ['--hunt', ...(name === null ? [] : ['-c', name])];
+  const what = replays.length === 1 ? 'This one timeline proves' : 'These timelines prove';
+  const hunt = plain(firmware.commandWith(words));
+  return `\n${what} nothing about others.\nNext: look for one that breaks a requirement: ${hunt}\n`;
 }
 
 /** Compiles, prints what the compiler says, and clears up whatever happens. */

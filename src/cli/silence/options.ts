@@ -26,8 +26,8 @@ Examples:
   dozewatch silence -c watch.yaml --charged 2026-05-04 --messages messages.csv --now 2026-06-29
   dozewatch silence -c watch.yaml --charged 2026-05-04 --now 2026-06-29 --lasts 6w --prior network=3/year
 
-Exit status: 0 if the device probably works, and a device that works is silent as long in at least 5 %
-of cases; 1 otherwise; 2 bad input.
+Exit status: 0 if the device probably works, a device that works is silent as long in at least 5 % of
+cases, and no heartbeat is missing before the last message; 1 otherwise; 2 bad input.
 
 ${caution}`;
 

@@ -5,6 +5,7 @@ import {
   dayMs,
   durationText,
   figure,
+  numberText,
   percentText,
   roughDurationText,
 } from '../../base/index.js';
@@ -48,8 +49,8 @@ export interface SilenceView {
   readonly hasHeartbeat: boolean;
   /** A log of messages is given. */
   readonly hasMessages: boolean;
-  /** Alerts came, and no heartbeat that was due before them. */
-  readonly missesHeartbeats: boolean;
+  /** About how many heartbeats did not come that were due before the last message of another kind. */
+  readonly heartbeatsMissing: number;
 }
 
 /** An explanation less probable than this is not shown in the table. */
@@ -68,9 +69,10 @@ export function isProbablySound(view: Pick<SilenceView, 'answer'>): boolean {
 /** A device that works is silent this long less often: whatever explains it, it is time for a test at the door. */
 const rareFrom = 0.05;
 
-/** That silence is no reason for a test: the device probably works, and is often silent this long. */
-export function isOrdinary(view: Pick<SilenceView, 'answer'>): boolean {
-  return isProbablySound(view) && view.answer.soundShare >= rareFrom;
+/** That silence is no reason for a test: the device probably works, is often silent this long, and sent its heartbeats. */
+export function isOrdinary(view: Pick<SilenceView, 'answer' | 'heartbeatsMissing'>): boolean {
+  const isUsual = isProbablySound(view) && view.answer.soundShare >= rareFrom;
+  return isUsual && view.heartbeatsMissing === 0;
 }
 
 /** Schema `dozewatch/silence/1`. */
@@ -157,19 +159,26 @@ function headline(view: SilenceView, paint: Paint): string {
         ? ''
         : `: most probably ${names[first.explanation]} (${shownShare(answer, first)})`;
     const works = `The device works with a probability of ${chanceText(1 - broken)}${what}.`;
-    if (isOrdinary(view)) return `${name}: no message for ${forText}. ${works}`;
+    const missing = missingBeats(view, paint);
+    if (answer.soundShare >= rareFrom)
+      return `${name}: no message for ${forText}. ${missing}${works}`;
     const rare = paint.doubtful(
       `A device that works is silent as long in only ${chanceText(answer.soundShare)} of cases: test it at the door now.`,
     );
-    return `${name}: no message for ${forText}. ${rare} ${works} That rests on what is assumed below.`;
+    return `${name}: no message for ${forText}. ${missing}${rare} ${works} That rests on what is assumed below.`;
   }
   const words = paint.bad(
     `with a probability of ${chanceText(broken)} an alert would no longer reach you`,
   );
-  const doubt = view.missesHeartbeats
-    ? `${paint.doubtful('Alerts came without the heartbeats that were due before them: if the log leaves heartbeats out, nothing below holds.')} Otherwise, `
-    : '';
-  return `${name}: no message for ${forText}${doubt === '' ? ', and ' : `. ${doubt}`}${words}: most probably ${names[fault.explanation]} (${shownShare(answer, fault)})${sinceWords(view, fault)}.${emptyToo(view, fault)}`;
+  const missing = missingBeats(view, paint);
+  return `${name}: no message for ${forText}${missing === '' ? ', and ' : `. ${missing}Otherwise, `}${words}: most probably ${names[fault.explanation]} (${shownShare(answer, fault)})${sinceWords(view, fault)}.${emptyToo(view, fault)}`;
+}
+
+/** Messages of another kind came after heartbeats had stopped: the network and the firmware worked then. */
+function missingBeats({ heartbeatsMissing: count }: SilenceView, paint: Paint): string {
+  if (count === 0) return '';
+  const lead = `About ${counted(count, 'heartbeat')} did not come that ${count === 1 ? 'was' : 'were'} due before the last message, and no explanation below accounts for that:`;
+  return `${paint.doubtful(`${lead} find out whether the device does not send them, they are lost on the way, or the log leaves them out.`)} If the log leaves them out, nothing below holds. `;
 }
 
 function emptyToo({ tests }: SilenceView, { explanation }: Explained): string {
@@ -226,8 +235,12 @@ const lifeFromWords = {
 } as const;
 
 const noLog = ', as no log of messages is given (--messages)';
-const leftOut =
-  ', though some were due before the last alert: this answer is wrong if the log leaves heartbeats out';
+
+function leftOut({ heartbeatsMissing: count }: SilenceView): string {
+  return count === 0
+    ? ''
+    : `, though about ${numberText(count)} more ${count === 1 ? 'was' : 'were'} due before the last message`;
+}
 
 function facts(view: SilenceView): (readonly [string, string])[] {
   const { observed, answer, lifeFrom, zone } = view;
@@ -256,8 +269,8 @@ function facts(view: SilenceView): (readonly [string, string])[] {
           [
             'last heartbeat',
             observed.lastHeartbeatMs === null
-              ? `none since the charge${view.missesHeartbeats ? leftOut : ''}`
-              : at(observed.lastHeartbeatMs),
+              ? `none since the charge${leftOut(view)}`
+              : `${at(observed.lastHeartbeatMs)}${leftOut(view)}`,
           ],
         ] as const)
       : []),
@@ -329,7 +342,9 @@ function shownShares({ explanations }: SilenceAnswer): ReadonlyMap<Explanation, 
     rows.map(({ explanation, probability }, index) => {
       const tenths = (floors[index] ?? 0) + (raised.has(index) ? 1 : 0);
       const isAll = tenths === 1_000 && probability < 1;
-      return [explanation, isAll ? 'more than 99.95 %' : `${(tenths / 10).toFixed(1)} %`];
+      // A row that is shown is at least 0.05 %.
+      const share = tenths === 0 ? 'less than 0.1 %' : `${(tenths / 10).toFixed(1)} %`;
+      return [explanation, isAll ? 'more than 99.95 %' : share];
     }),
   );
 }

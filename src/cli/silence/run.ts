@@ -80,10 +80,7 @@ export async function silence(
     hasHeartbeat: beatMs !== null,
     hasMessages: options.messages !== undefined,
     renewal: renewalOf(watchFile.supply),
-    missesHeartbeats:
-      beatMs !== null &&
-      observed.lastHeartbeatMs === null &&
-      (observed.lastAlertMs ?? 0) - observed.chargedMs > 1.5 * beatMs,
+    heartbeatsMissing: beatMs === null ? 0 : heartbeatsMissing(observed, beatMs),
   };
   if (options.json === true) await io.stdout.write(silenceJson(view));
   else {
@@ -91,6 +88,15 @@ export async function silence(
     await tell(io, text);
   }
   return isOrdinary(view) ? 0 : 1;
+}
+
+/** Those due after the last one that came, or after the charge, and before the last message of another kind. */
+function heartbeatsMissing(observed: Observed, beatMs: number): number {
+  const { chargedMs, lastAlertMs, lastHeartbeatMs, lowBattery } = observed;
+  const otherMs = Math.max(lastAlertMs ?? chargedMs, lowBattery?.lastMs ?? chargedMs);
+  const due = (otherMs - (lastHeartbeatMs ?? chargedMs)) / beatMs;
+  // A clock error and a heartbeat that waits for its wake are no missing heartbeat.
+  return due > 1.5 ? Math.max(1, Math.round(due - 0.5)) : 0;
 }
 
 function lastsOf({ lasts }: SilenceOptions): number | undefined {

@@ -1,7 +1,7 @@
 // `dozewatch suite`: replays every scenario of a folder.
 
 import { hostname } from 'node:os';
-import { plain } from '../../base/index.js';
+import { counted, plain } from '../../base/index.js';
 import type { Style } from '../command.js';
 import type { ExitStatus, Io } from '../host/io.js';
 import { refuseStdout } from '../host/outputs.js';
@@ -73,6 +73,11 @@ export async function suite(
   const left = new Set(cases.map(({ path }) => path));
   const scenarios = tasks.filter(({ path }) => left.has(path));
   const against = options.againstMistakes === true ? await faultsOf(scenarios, io) : null;
+  const without = scenarios.filter(({ watch }) => watch === undefined).length;
+  if (without > 0 && options.noConfig !== true) {
+    const which = without === scenarios.length ? '' : ` for ${counted(without, 'scenario')}`;
+    await tell(io, `watch file: none found${which}, so the defaults apply\n`, 'stderr');
+  }
   await report(cases, folder, { ...on, options, startedMs, against });
   if (options.json !== true && on.play === undefined) await tell(io, failedLine(cases, tasks));
   return statusOf(cases);

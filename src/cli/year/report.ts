@@ -156,13 +156,18 @@ function doubtText({ expected }: YearView): string {
   return `In the long run expect ${of(missed)} missed leave-opens and ${of(falseAlarms)} false alarms per year (95 %, as dozewatch estimate has it for the same years and seed). ${narrower}`;
 }
 
-function cameText(set: LivedYears): string {
-  if (set.answeredAlerts === 0 && set.answeredSilences === 0) return 'never';
+function cameText({ set, isAnswered }: YearView): string {
+  const unanswered = 'alerts are not answered here (answer.afterAlert is not given)';
+  if (set.answeredAlerts === 0 && set.answeredSilences === 0) {
+    return isAnswered ? 'never' : `not simulated for an alert: ${unanswered}`;
+  }
   const times = (name: 'answeredAlerts' | 'answeredSilences'): string => {
     const count = perYear(set, name);
     return count === '0' ? 'never' : `${count === '1' ? 'once' : `${count} times`} per year`;
   };
-  return `${times('answeredAlerts')} for an alert, ${times('answeredSilences')} because messages stopped`;
+  const forAlerts = isAnswered ? `${times('answeredAlerts')} for an alert, ` : '';
+  const rest = isAnswered ? '' : `; ${unanswered}`;
+  return `${forAlerts}${times('answeredSilences')} because messages stopped${rest}`;
 }
 
 function rows(view: YearView): (readonly [string, string])[] {
@@ -188,7 +193,7 @@ function rows(view: YearView): (readonly [string, string])[] {
       : []),
     ...(set.charges === 0 ? [] : [[view.renewal.times, countOf(set, 'charges')] as const]),
     ['off, charge used up', offText(view)],
-    ['somebody comes to look', cameText(set)],
+    ['somebody comes to look', cameText(view)],
   ];
 }
 
@@ -239,12 +244,23 @@ function lateText({ set, aWeekLate, charging, renewal }: YearView): string {
   return `If each ${renewal.one} that answer.charges plans comes a week late${late}, the device misses ${text}.`;
 }
 
-function otherwiseText({ set, otherwise, holds, isAnswered }: YearView): string {
+/** Who ends the wait for a reset where nobody answers alerts. */
+function othersCome({ answeredSilences, charges }: LivedYears, renewal: Renewal): string {
+  const comes = [
+    ...(answeredSilences > 0 ? ['heartbeats are missing'] : []),
+    ...(charges > 0 ? [renewal.due] : []),
+  ];
+  return comes.length === 0 ? '' : `, so that somebody only comes when ${comes.join(' or ')}`;
+}
+
+function otherwiseText({ set, otherwise, holds, isAnswered, renewal }: YearView): string {
   const [here, there] = holds
     ? ['waits for a reset', 'goes on watching']
     : ['goes on watching', 'waits for a reset'];
   const alone =
-    holds || isAnswered ? '' : ' and nobody answers an alert (answer.afterAlert is not given)';
+    holds || isAnswered
+      ? ''
+      : ` and nobody answers an alert (answer.afterAlert is not given)${othersCome(otherwise, renewal)}`;
   const of = (lived: LivedYears): string =>
     `misses ${countedOrNo(lived.missed, 'leave-open')} and delivers ${countedOrNo(lived.alertsDelivered, 'alert')}`;
   return `After an alert the device ${here}: in ${set.years === 1 ? 'this year' : 'these years'} it ${of(set)}. If it ${there}${alone}, it ${of(otherwise)}.`;

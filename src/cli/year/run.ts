@@ -38,7 +38,7 @@ export async function year(
   const watch = await loadWatch(options.config, io, []);
   const { watchFile } = watch;
   // Without a supply there are no days to write.
-  if (options.output !== undefined) supplyOf(watch);
+  if (options.output !== undefined) supplyOf(watch, 'a calendar of charges (--output)');
   const usage = await usageOf(options, { ...on, ...watchFile.judge });
   await writeDiagnostics(watch.warnings, { io, paint: paintFor('stderr', on) });
   const { profile } = usage;

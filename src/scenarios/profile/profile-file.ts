@@ -3,6 +3,7 @@ import { ok, type Result } from '../../base/index.js';
 import { check } from '../text/decode.js';
 import { readDocument } from '../text/document.js';
 import { inOrder } from '../text/in-order.js';
+import { otherKind } from '../text/kind-of-file.js';
 import type { UsageProfile } from '../types.js';
 import { profileNamed, profileNames } from './built-in.js';
 import { profileDefinition } from './definition.js';
@@ -25,6 +26,8 @@ export function builtInProfile(name: string): UsageProfile | null {
 export function parseProfile(text: string, file: string): Result<UsageProfile> {
   const document = readDocument(text, file);
   if (document.root === undefined) return { ok: false, errors: document.errors };
+  const other = otherKind(document, 'usage profile');
+  if (other !== null) return { ok: false, errors: [other] };
   const checked = check(profileDefinition, document.root, { document, path: [] });
   const errors = [...document.errors, ...(checked.ok ? [] : checked.errors)];
   if (!checked.ok || errors.length > 0) return { ok: false, errors: inOrder(errors) };

@@ -12,21 +12,36 @@ const tellingKeys: Readonly<Record<Kind, readonly string[]>> = {
   'usage profile': ['openingsPerHour', 'visits', 'days', 'fitted'],
 };
 
-const ways: Readonly<Record<Kind | 'certificate' | 'printed' | 'log', string>> = {
+/** What a file may be that has no sections. */
+type RowsKind =
+  | 'door log'
+  | 'device log'
+  | 'list of trials'
+  | 'record of a drill'
+  | 'log of temperatures'
+  | 'list of readings of the current asleep';
+
+/** What dozewatch reads, by the name that an error gives it. */
+export type FileKind = Kind | RowsKind;
+
+const ways: Readonly<Record<FileKind | 'certificate' | 'printed', string>> = {
   scenario:
     'a scenario is a timeline: name it without an option, and a watch file (dozewatch init writes one) with -c',
   'watch file': 'give the watch file with -c, and a scenario or a door log as the timeline',
   'usage profile': 'give it with --profile, to a command that takes one',
   certificate: 'dozewatch verify checks it',
   printed: 'a program reads it; no command does',
-  log: 'a door log is a timeline: name it without an option, and a watch file (dozewatch init writes one) with -c',
+  'door log':
+    'a door log is a timeline: name it without an option, and a watch file (dozewatch init writes one) with -c',
+  'device log': 'dozewatch compare takes it with --device-log, and the door log as the timeline',
+  'list of trials': 'dozewatch place takes it, without --sleep-current',
+  'list of readings of the current asleep': 'dozewatch place takes it, with --sleep-current',
+  'record of a drill': 'dozewatch drill takes it with --record',
+  'log of temperatures': 'dozewatch margin takes it; see dozewatch margin --help',
 };
 
 /** The one error to report when a file is of another kind altogether, else null. */
-export function otherKind(
-  document: TextDocument,
-  wanted: 'scenario' | 'watch file',
-): Diagnostic | null {
+export function otherKind(document: TextDocument, wanted: Kind): Diagnostic | null {
   const { root } = document;
   if (typeof root !== 'object' || root === null || Array.isArray(root)) return null;
   const refused = (what: string, hint: string): Diagnostic => {
@@ -72,6 +87,65 @@ export function logInstead(text: string, document: TextDocument): Diagnostic | n
     severity: 'error',
     source: { ...document.place([]), line: 1, column: 1 },
     message: 'this looks like a door log, but a watch file is needed here',
-    hint: ways.log,
+    hint: ways['door log'],
+  };
+}
+
+/** The rows that show what a file is: the first few that say something. */
+const tellingRows = 12;
+
+const ofTrials = /^(?:direction|closing|opening)\s*[,;\t]/iu;
+const ofCurrent = /^(?:meter|volts)\s*[,;\t]/iu;
+const ofDrill =
+  /^(?:step\s*[,;\t]\s*message|\d{1,4}\s*[,;\t]\s*(?:none|no|(?:\d{1,4}:)?\d{1,4}:\d\d))\b/iu;
+const ofTemperatures = /^"?[a-z_ ]+"?\s*[,;\t]\s*"?(?:temperature|celsius)\b[^,;\t]*$/iu;
+const ofEvents = /\b(?:event|type|action|topic)\b/iu;
+const ofDoor = /(?:^|[,;\t|"\s:])(?:open|opened|shut|closed|on|off|true|false)(?=$|[,;\t|"\s}])/iu;
+const ofDevice = /(?:^|[,;\t|"\s])(?:power-on|check|alert|heartbeat|low-battery)(?=$|[,;\t|"\s])/iu;
+const sectionName = /^"?([A-Za-z]+)"?\s*:(?:\s|$)/u;
+
+/** What a text is, by its first rows or its sections; null: nothing shows. */
+function kindOfText(text: string): FileKind | null {
+  const lines = text
+    .slice(0, 20_000)
+    .replace(/^\ufeff/u, '')
+    .split(/\r\n|\r|\n/u)
+    .filter((line) => !/^\s*(?:#.*)?$/u.test(line));
+  const keys = lines.map((line) => sectionName.exec(line)?.[1] ?? '');
+  const kinds: readonly Kind[] = ['watch file', 'scenario', 'usage profile'];
+  const sections = kinds.find((kind) => keys.some((key) => tellingKeys[kind].includes(key)));
+  if (sections !== undefined) return sections;
+  const [first = '', ...rest] = lines.slice(0, tellingRows);
+  if (ofTrials.test(first)) return 'list of trials';
+  if (ofCurrent.test(first)) return 'list of readings of the current asleep';
+  if (ofDrill.test(first)) return 'record of a drill';
+  const dated = [first, ...rest].filter((line) => dateOrEpoch.test(line) && logLine.test(line));
+  if (dated.length === 0) return null;
+  if (ofTemperatures.test(first)) return 'log of temperatures';
+  const share = (pattern: RegExp): number =>
+    dated.filter((line) => pattern.test(line)).length / dated.length;
+  if (share(ofDevice) > 0.5) return 'device log';
+  // Events under other names are not those of a door.
+  return share(ofDoor) > 0.5 && !ofEvents.test(first) ? 'door log' : null;
+}
+
+/** The one error in place of those of a file that could not be read, where it is of another kind; else null. */
+export function otherKindOfText(
+  text: string,
+  {
+    file,
+    wanted,
+    option,
+  }: { readonly file: string; readonly wanted: FileKind; readonly option?: string },
+): (Diagnostic & { readonly kind: FileKind }) | null {
+  const kind = kindOfText(text);
+  if (kind === null || kind === wanted) return null;
+  return {
+    code: 'other-kind-of-file',
+    severity: 'error',
+    source: { file },
+    kind,
+    message: `this is a ${kind}, but a ${wanted} is needed ${option === undefined ? 'here' : `for ${option}`}`,
+    hint: ways[kind],
   };
 }
