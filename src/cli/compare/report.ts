@@ -127,11 +127,20 @@ export function compareReport(view: CompareView, paint: Paint): string {
       ? [`  rows left out     ${String(view.outside)}, outside the door's timeline`]
       : []),
   ];
+  const last = [untilLine(view), nextLine(view), beatsLine(view)].filter((line) => line !== null);
+  return `${[...head, ...listsOf(view), ...(last.length === 0 ? [] : ['', ...last])].join('\n')}\n`;
+}
+
+/** What is missing, wrong or late, each with its heading. */
+function listsOf({ found, moments }: CompareView): readonly string[] {
+  const at = (ms: number): string => dayAndTime(moments(ms));
+  const notSent = found.alerts.filter(({ kind }) => kind === 'not-sent');
+  const without = found.alerts.filter(({ kind }) => kind === 'sent-without-reason');
   const gap = ({ afterMs, beforeMs, count }: Gap): string => {
     const until = beforeMs === null ? 'to the end' : `and ${at(beforeMs)}`;
     return `about ${String(count)} ${beforeMs === null ? 'from' : 'between'} ${at(afterMs)} ${until}`;
   };
-  const lists = [
+  return [
     list('Heartbeats that never came', found.missingHeartbeats, gap),
     list('Checks that never happened', found.missingChecks, gap),
     list(
@@ -155,9 +164,7 @@ export function compareReport(view: CompareView, paint: Paint): string {
         late.missingMs === null ? '' : `; perhaps the missing one for ${at(late.missingMs)}`;
       return `${at(late.atMs)}: ${since} after the door was shut${whose}`;
     }),
-  ];
-  const last = [untilLine(view), nextLine(view), beatsLine(view)].filter((line) => line !== null);
-  return `${[...head, ...lists.flat(), ...(last.length === 0 ? [] : ['', ...last])].join('\n')}\n`;
+  ].flat();
 }
 
 /** All of it would fit at another hour: that comes before every other explanation. */

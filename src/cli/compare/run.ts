@@ -27,6 +27,10 @@ import { InputProblem, problem } from '../problem.js';
 import type { CompareOptions } from './options.js';
 import { type CompareView, compareJson, compareReport, isAsItShould } from './report.js';
 
+const none = undefined;
+/** Options of a door log that a device log has as well. */
+const forDevice = { zone: none, timeFormat: none, openWord: none, shutWord: none, where: none };
+
 /** @throws InputProblem for input that cannot be read or believed. */
 export async function compare(
   input: string,
@@ -36,13 +40,6 @@ export async function compare(
   const { io } = on;
   // These also say how to read the device log, when the door comes from a scenario.
   const isLog = isLogName(input);
-  const forDevice = {
-    zone: undefined,
-    timeFormat: undefined,
-    openWord: undefined,
-    shutWord: undefined,
-    where: undefined,
-  };
   checkInputs([input], isLog ? options : { ...options, ...forDevice }, options.config);
   if (options.deviceLog === '-' && (input === '-' || options.config === '-')) {
     throw problem('standard-input-twice', '-', {

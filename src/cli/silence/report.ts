@@ -239,7 +239,7 @@ const noLog = ', as no log of messages is given (--messages)';
 function leftOut({ heartbeatsMissing: count }: SilenceView): string {
   return count === 0
     ? ''
-    : `, though about ${numberText(count)} more ${count === 1 ? 'was' : 'were'} due before the last message`;
+    : `, though about ${numberText(count)} ${count === 1 ? 'was' : 'were'} due before the last message`;
 }
 
 function facts(view: SilenceView): (readonly [string, string])[] {

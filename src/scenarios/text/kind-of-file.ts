@@ -97,8 +97,8 @@ const tellingRows = 12;
 const ofTrials = /^(?:direction|closing|opening)\s*[,;\t]/iu;
 const ofCurrent = /^(?:meter|volts)\s*[,;\t]/iu;
 const ofDrill =
-  /^(?:step\s*[,;\t]\s*message|\d{1,4}\s*[,;\t]\s*(?:none|no|(?:\d{1,4}:)?\d{1,4}:\d\d))\b/iu;
-const ofTemperatures = /^"?[a-z_ ]+"?\s*[,;\t]\s*"?(?:temperature|celsius)\b[^,;\t]*$/iu;
+  /^(?:step *[,;\t] *message|\d{1,4} *[,;\t] *(?:none|no|(?:\d{1,4}:)?\d{1,4}:\d\d))\b/iu;
+const ofTemperatures = /^[^,;\t]+[,;\t] *"?(?:temperature|celsius)\b[^,;\t]*$/iu;
 const ofEvents = /\b(?:event|type|action|topic)\b/iu;
 const ofDoor = /(?:^|[,;\t|"\s:])(?:open|opened|shut|closed|on|off|true|false)(?=$|[,;\t|"\s}])/iu;
 const ofDevice = /(?:^|[,;\t|"\s])(?:power-on|check|alert|heartbeat|low-battery)(?=$|[,;\t|"\s])/iu;
