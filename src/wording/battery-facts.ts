@@ -59,7 +59,7 @@ function cellFacts({ supply }: BatteryAnswer): (readonly [string, string])[] {
   const cold =
     derating === null
       ? 'at room temperature; for the cold give celsius'
-      : `at ${String(derating.celsius)} °C ${shareText(derating.sharePpm)} of it, by the rule for any cell (half at -18 °C: Battery University BU-502) unless derating is given: no published number was found for this one`;
+      : `at ${String(derating.celsius)} °C ${shareText(derating.sharePpm)} of it, by the rule for any cell (half at −18 °C: Battery University BU-502), since no published number was found for this one; supply.derating replaces the rule`;
   return [
     ['sends', sagText(cells)],
     ...lowVoltage(supply),
@@ -92,7 +92,7 @@ function sagText({ sag }: BoughtCells): string {
   const pull = `a send draws ${currentText(sag.currentNa)} from the cells and pulls them down by ${volt(sag.leastMv)} (fresh) to ${volt(sag.mostMv)}; it needs ${volt(sag.neededMv)}`;
   if (sag.failsAtPpm >= 1_000_000) return `${pull}, which even full cells do NOT give`;
   if (sag.failsAtPpm === 0) return `${pull}, which they give to the end`;
-  return `${pull}, so it fails first when ${shareText(sag.failsAtPpm)} of the charge is left`;
+  return `${pull}, so sends begin to fail when ${shareText(sag.failsAtPpm)} of the charge is left`;
 }
 
 function supplyText({ supply }: BatteryAnswer): string {

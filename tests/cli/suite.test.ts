@@ -147,12 +147,13 @@ describe('progress', () => {
     };
     const args = ['suite', '.', '--no-color'];
     const quick = await runHere(folder, args, { terminalColumns: 80 });
-    expect(quick.stderr).toBe('');
+    const noWatch = 'watch file: none found, so the defaults apply\n';
+    expect(quick.stderr).toBe(noWatch);
     const piped = await runHere(folder, args, { io: slow() });
-    expect(piped.stderr).toBe('');
+    expect(piped.stderr).toBe(noWatch);
     const shown = await runHere(folder, args, { terminalColumns: 80, io: slow() });
     expect(shown.stderr).toMatch(/replaying scenarios … \d+ %/u);
-    expect(shown.stderr.endsWith('\r\u001b[2K')).toBe(true);
+    expect(shown.stderr.endsWith(`\r\u001b[2K${noWatch}`)).toBe(true);
     expect(shown.stdout).toBe(quick.stdout);
   });
 });

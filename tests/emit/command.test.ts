@@ -18,7 +18,9 @@ describe('dozewatch emit c', () => {
     expect(ran).toEqual({
       status: 0,
       stdout:
-        'Wrote out/hatch.h\nWrote out/hatch.c\nWrote out/hatch_rig.c\n\n' +
+        'Wrote out/hatch.h\nWrote out/hatch.c\nWrote out/hatch_rig.c\n' +
+        'watch.yaml: checks every 2 min; alerts after 2 open checks in a row; cooldown 30 min or until it\n' +
+        'sees the door shut; the contact also wakes it (wakeOn: opening).\n\n' +
         'Next: try it, with the example of firmware around it: dozewatch rig out/hatch_rig.c --hunt -c watch.yaml\n',
       stderr: '',
     });
@@ -79,7 +81,7 @@ describe('dozewatch emit diagram', () => {
     const folder = ownFolder(files);
     for (const name of ['a.svg', 'a.png', 'a.mmd']) {
       const ran = await runHere(folder, ['emit', 'diagram', '-c', 'watch.yaml', '-o', name]);
-      expect(ran.stdout).toBe(`Wrote ${name}\n`);
+      expect(ran.stdout).toContain(`Wrote ${name}\nwatch.yaml: checks every 2 min;`);
     }
     const starts = ['a.svg', 'a.png', 'a.mmd'].map((name) =>
       readFileSync(path.join(folder, name)).subarray(1, 5).toString('latin1'),

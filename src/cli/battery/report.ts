@@ -43,11 +43,18 @@ export function batteryReport(answer: BatteryAnswer, watch: Facts, style: Batter
     calibrationText(answer, named),
     `\nWhere the charge goes at a door that nobody opens\n${partsTable(quiet, width, dayMs)}`,
     ...timelines.map((timeline) => timelineText(timeline, named)),
-    `\nLife against check interval, at a door that nobody opens\n${intervalTable(answer.intervals, named)}`,
+    `\nLife against check interval${ofCell(answer)}, at a door that nobody opens\n${intervalTable(answer.intervals, named)}`,
     presetText(answer.supply, width),
     `\n${cautions.map((words) => paragraphText(words, width)).join('')}`,
   ];
   return parts.join('');
+}
+
+/** Beside another table for another cell. */
+function ofCell({ calibration, supply }: BatteryAnswer): string {
+  return calibration === null
+    ? ''
+    : ` with the ${chargeText(supply.capacityNah)} of the watch file`;
 }
 
 const cautions = [
@@ -60,8 +67,8 @@ function measuredBy({ calibration, supply }: BatteryAnswer): string {
   if (calibration === null) return '';
   const { measured, second } = calibration;
   const other =
-    supply.cells === undefined && supply.capacityNah !== measured.capacityNah
-      ? ` (with ${chargeText(measured.capacityNah)}; the watch file has ${chargeText(supply.capacityNah)})`
+    supply.capacityNah !== measured.capacityNah
+      ? ` (with ${chargeText(measured.capacityNah)}; the watch file has ${chargeText(supply.capacityNah)}${supply.cells === undefined ? '' : ' in its cells'})`
       : '';
   return `by the ${second === null ? 'life' : 'lives'} that you measured${other}, `;
 }
@@ -197,7 +204,7 @@ function calibrationText({ calibration }: BatteryAnswer, style: NamedStyle): str
       `${paint.bold(second === null ? 'From the measured life' : 'From the measured lives')}: a sleep current of ${paint.bold(currentText(result.sleepNa))}${result.wakePc === null ? ' explains' : ` and ${paint.bold(wakeText(result.wakePc))} per wake explain`} why ${life}.`,
       width,
     ),
-    `With this and the cell of the measurement, at a door that nobody opens:\n${ranges.length === 0 ? intervalTable(intervals, style) : rangeTable(intervals, ranges, style)}`,
+    `With this and the cell of the measurement (${chargeText(measured.capacityNah)}), at a door that nobody opens:\n${ranges.length === 0 ? intervalTable(intervals, style) : rangeTable(intervals, ranges, style)}`,
     ...(ranges.length === 0 ? [] : [paragraphText(oneLife, width)]),
     `With this, at the interval as set:\n${[...tableText(columns, rows, width)].join('')}`,
   ].join('');

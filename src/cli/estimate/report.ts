@@ -32,6 +32,7 @@ import {
 } from '../../wording/index.js';
 import type { Paint } from '../layout/paint.js';
 import { factsText, paragraphText, tableText } from '../layout/table-text.js';
+import { onceIn } from '../profile/words.js';
 import { delayChart } from './delay-chart.js';
 import type { EstimateHead, EstimateView } from './view.js';
 
@@ -350,9 +351,8 @@ function evidenceOf(estimate: Estimate, { fitted }: EstimateHead): readonly stri
   const { years, confidence } = estimate;
   if (lacksLeaveOpens(estimate, fitted)) {
     const each = 365 / rarestShown(fitted.days, confidence);
-    const every = each < 2 ? figure(each, 'down') : String(Math.floor(each));
     return [
-      `The log has no leave-open in ${figure(fitted.days, 'down')} days, as a door left open up to once in ${every} days may have (${percentText(confidence)}); each may be missed, or its alert repeated. Write what you know of them into the profile (leaveOpen:) to estimate misses.`,
+      `The log has no leave-open in ${figure(fitted.days, 'down')} days, but even a door left open ${onceIn(each)} can show none in that time (${percentText(confidence)}). Each leave-open may be missed, or its alert repeated. Write what you know of them into the profile (leaveOpen:) to estimate misses.`,
     ];
   }
   const { of } = estimate.shares.missed;

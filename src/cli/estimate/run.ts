@@ -1,8 +1,9 @@
 // `dozewatch estimate` at work.
 
-import { counted, type Diagnostic, dayMs, plain } from '../../base/index.js';
+import { counted, type Diagnostic, dayMs, plain, shellWord } from '../../base/index.js';
 import {
   estimateOf,
+  isTooShort,
   relativePrecision,
   type Tally,
   withEvidence,
@@ -171,7 +172,11 @@ const ofEstimates = [
 ];
 
 /** A search for better settings, or, where that cannot be had, what the settings can miss. */
-function nextOf(options: EstimateOptions, loaded: LoadedWatch): string {
+function nextOf(options: EstimateOptions, loaded: LoadedWatch, profile: UsageProfile): string {
+  const evidence = evidenceOf(profile);
+  if (evidence !== null && isTooShort(evidence)) {
+    return '\nNext: log the door for at least a week, then run the same command again.\n';
+  }
   if (loaded.watchFile.supply === null || options.logic !== undefined) {
     const words = boundsWords(loaded, { ...options });
     return nextLine('what these settings can miss, and what to change', words);
@@ -233,7 +238,7 @@ function questionOf(
     sureAtRest: isSureAtRest(of.watch),
     bestAtRestMs: bestAtRestMs(of.watch),
     assumes: assumptions(of.watch.watchFile),
-    next: nextOf(options, of.watch).trim(),
+    next: nextOf(options, of.watch, of.usage.profile).trim(),
   };
   const { table } = of.watch.program;
   const living = livingOf(of.watch.watchFile);
@@ -280,11 +285,13 @@ async function writePart(
   const part = { head, fingerprint, from, to, tally, resamplesFrom, resamples };
   await writeOutput(file, [partText(part)], io);
   const span = `${counted(to - from, 'device-year')} of ${String(plan.years)}`;
-  const all = plan.shard === null ? '' : ` all ${counted(plan.shard.of, 'part')}`;
-  await tell(
-    io,
-    `Part written: ${plain(file)} (${span})\nNext: dozewatch merge with${all}, once each is written.\n`,
-  );
+  const count = plan.shard?.of ?? 0;
+  const all = count === 2 ? 'both parts' : `all ${counted(count, 'part')}`;
+  const next =
+    plan.shard === null
+      ? 'dozewatch merge with it'
+      : `once each is written, name ${all}: dozewatch merge ${shellWord(plain(file))} …`;
+  await tell(io, `Part written: ${plain(file)} (${span})\nNext: ${next}\n`);
   return 0;
 }
 

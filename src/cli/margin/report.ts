@@ -149,7 +149,18 @@ function nextText({ cases, config }: MarginAnswer): string {
   ]);
 }
 
-function headline({ warming, margin }: MarginCase, { limit }: MarginAnswer, paint: Paint): string {
+/** How soon after the alert somebody must shut the door; empty: the alert alone is too late. */
+function fastEnough(
+  toLimitMs: number,
+  { worstDelayMs, seenAfterMs }: Pick<MarginAnswer, 'worstDelayMs' | 'seenAfterMs'>,
+): string {
+  const leftMs = toLimitMs - worstDelayMs - seenAfterMs;
+  if (leftMs <= 0) return ', and the alert itself comes after the limit';
+  return `. With an alert after ${spanText(worstDelayMs, 'at most')}, somebody must shut the door within ${spanText(leftMs, 'at least')} of ${seenAfterMs === 0 ? 'it' : 'seeing it'}`;
+}
+
+function headline({ warming, margin }: MarginCase, answer: MarginAnswer, paint: Paint): string {
+  const { limit } = answer;
   const lead = paint.bold(caseWords[warming.kind]);
   const at = celsiusText(limit.celsius);
   const { toLimitMs, leftMs, latestReportWithinMs } = margin;
@@ -163,7 +174,7 @@ function headline({ warming, margin }: MarginCase, { limit }: MarginAnswer, pain
   const late = paint.bad(`Somebody shuts the door ${spanText(-leftMs, 'at most')} TOO LATE`);
   const remedy =
     latestReportWithinMs === null
-      ? 'No alert is early enough for a response that takes this long'
+      ? `No alert is early enough for a response that takes this long${fastEnough(toLimitMs, answer)}`
       : `To be in time, the alert must arrive within ${spanText(latestReportWithinMs, 'at least')} of the opening`;
   return `${lead}: ${reached}. ${late}. ${remedy}.`;
 }

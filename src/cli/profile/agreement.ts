@@ -61,11 +61,12 @@ const columns = ['check', 'recheck', 'false alarms: log', 'drawn', 'missed: log'
 
 /**
  * The table, a line each, for the comment of a profile file; the last row is the watch as its file has it.
- * @param name of the watch file; null: the defaults.
+ * @param name of the watch file; null: the defaults. @param isShort whether the log is too short to show a misfit.
  */
 export function agreementLines(
   rows: readonly AgreementRow[],
   name: string | null,
+  isShort: boolean,
 ): readonly string[] {
   const file = plainCut(name ?? 'the defaults', 200);
   const cells = rows.map(({ checkIntervalMs, recheckIntervalMs, falseAlarms, missed }) => [
@@ -93,7 +94,7 @@ export function agreementLines(
     ...cells.slice(0, -1).filter(isOther).map(line),
     ...cells.slice(-1).map((row) => `${line(row)}  (as in ${file})`),
     `everything else as in ${file}`,
-    verdictText(rows),
+    verdictText(rows, isShort),
   ];
 }
 
@@ -116,8 +117,11 @@ function unlike(rows: readonly AgreementRow[]): readonly string[] {
     );
 }
 
-function verdictText(rows: readonly AgreementRow[]): string {
+function verdictText(rows: readonly AgreementRow[], isShort: boolean): string {
   const where = unlike(rows);
+  if (where.length === 0 && isShort) {
+    return 'too little log to see whether it fits: in no row do the drawn years differ from the log by more than chance, but with so little log chance explains nearly everything';
+  }
   return where.length === 0
     ? 'it fits: in no row do the drawn years differ from the log by more than chance'
     : `it does NOT fit: the drawn years differ from the log by more than chance with a check every ${where.join(', ')}, marked (!)`;

@@ -20,7 +20,7 @@ import { paintFor } from '../layout/paint.js';
 import { problem } from '../problem.js';
 import { agreementLines, agreementOf, agreementWarnings } from './agreement.js';
 import type { ProfileOptions } from './options.js';
-import { evidenceWarnings, fitLines } from './words.js';
+import { evidenceWarnings, fitLines, isShortLog } from './words.js';
 
 interface On {
   readonly io: Io;
@@ -46,7 +46,7 @@ export async function profile(file: string, options: ProfileOptions, on: On): Pr
   const lines = [
     `Fitted to ${plain(nameOfFile(file))}`,
     ...fitLines(fit, asLogged),
-    ...agreementLines(rows, watch.name),
+    ...agreementLines(rows, watch.name, isShortLog(fit)),
     ...(asLogged ? [] : [resamplesLine]),
     `next, with the name of this file: npx dozewatch estimate${watch.name === null ? '' : ` -c ${shellWord(watch.name)}`} --profile FILE`,
   ];

@@ -70,12 +70,17 @@ function shortText(lengthMs: number): string {
   return lengthMs < dayMs ? `; ${roughDurationText(lengthMs)} count as a whole day` : '';
 }
 
+/** `1.9 times a day`, `once in 12 days`. @param days from one to the next. */
+export function onceIn(days: number): string {
+  if (days < 1) return `${figure(1 / days, 'up')} times a day`;
+  return `once in ${days < 2 ? figure(days, 'down') : String(Math.floor(days))} days`;
+}
+
 /** What days without one show: the rule of three, -ln 0.05 over them. */
 function noneText(lengthMs: number): string {
   const days = Math.max(1, lengthMs / dayMs);
   const every = Math.floor((10 * days) / -Math.log(0.05)) / 10;
-  const apart = every < 2 ? figure(every, 'down') : String(Math.floor(every));
-  return `a door left open up to once in ${apart} days may show none in ${roughDurationText(lengthMs)} (95 %${shortText(lengthMs)})`;
+  return `even a door left open ${onceIn(every)} can show none in ${roughDurationText(lengthMs)} (95 %${shortText(lengthMs)})`;
 }
 
 function fitText({ distribution, count, worstGap, chanceGap, rejected }: DurationFit): string {
@@ -100,13 +105,20 @@ function distributionText(distribution: DurationDistribution): string {
   }
 }
 
+export function isShortLog({
+  openings,
+  lengthMs,
+}: Pick<ProfileFit, 'openings' | 'lengthMs'>): boolean {
+  return isTooShort({ days: lengthMs / dayMs, openings });
+}
+
 /** What a log leaves open, as warnings. */
 export function evidenceWarnings(
   { openings, lengthMs, leaveOpen }: ProfileFit,
   file: string,
 ): readonly Diagnostic[] {
   const warnings: Diagnostic[] = [];
-  if (isTooShort({ days: lengthMs / dayMs, openings })) {
+  if (isShortLog({ openings, lengthMs })) {
     const { low, high } = countInterval(openings, 0.95);
     const days = Math.max(1, lengthMs / dayMs);
     warnings.push({

@@ -9,7 +9,7 @@ const tuneSchema = 'dozewatch/tune/1';
 export function tuneJson({
   answer,
   requirements,
-  head: { tried: _, logDays: __, ...head },
+  head: { tried: _, logDays: __, gaps: ___, ...head },
   anyState,
 }: TuneView): string {
   const { front, recommended, relaxations, outOfReach, nearest, meeting, present, prefer } = answer;

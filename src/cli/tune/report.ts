@@ -113,7 +113,7 @@ function reasonOf(
   const presentMeets =
     answer.presentMeets && answer.present !== null && changesFrom(watch, settings) > 0;
   const start = head.from === 'atRest' ? 'at rest' : 'from any state';
-  const sure = `sure from ${boundText(proved.sureFromMs, 'never')}, reported within ${boundText(proved.worstDelayMs, 'no fixed time')} (proved, ${start})`;
+  const sure = `sure from ${boundText(proved.sureFromMs, 'never')}, reported within ${boundText(proved.worstDelayMs, 'no fixed time')} (proved, ${start}${head.gaps === null ? '' : `, ${head.gaps}`})`;
   const lates = reportWithinMs === null ? '' : `, ${knownRate(late)} late`;
   const rates = `per year ${knownRate(missed)} missed${lates} and ${knownRate(falseAlarms)} false alarms`;
   const why =
@@ -324,11 +324,11 @@ function facts({ head, requirements }: TuneView): (readonly [string, string])[] 
   const unknowns =
     unknown === 0 ? '' : `; ${counted(unknown, 'search', 'searches')} outgrew its limit`;
   return [
-    ['required', askedOf(requirements).join('; ') || 'nothing'],
+    ['required', askedOf(requirements, head.gaps).join('; ') || 'nothing'],
     ['tried', head.tried === '' ? 'one setting' : head.tried],
     [
       'proved',
-      `for ${head.searched === 1 ? 'this one' : `all ${numberText(head.searched)}`}, ${from}${unknowns}`,
+      `for ${head.searched === 1 ? 'this one' : `all ${numberText(head.searched)}`}, ${from}${head.gaps === null ? '' : `, ${head.gaps}`}${unknowns}`,
     ],
     [
       'simulated',
@@ -338,7 +338,7 @@ function facts({ head, requirements }: TuneView): (readonly [string, string])[] 
   ];
 }
 
-function askedOf(requirements: TuneRequirements): readonly string[] {
+function askedOf(requirements: TuneRequirements, gaps: string | null): readonly string[] {
   const { sureFromMs, worstDelayMs, quietUpToMs, lifeMs, falseAlarmsPerYear } = requirements;
   return (
     [
@@ -348,7 +348,11 @@ function askedOf(requirements: TuneRequirements): readonly string[] {
       ['life', lifeMs],
       ['falseAlarms', falseAlarmsPerYear],
     ] as const
-  ).flatMap(([name, value]) => (value === null ? [] : [askedText(name, value)]));
+  ).flatMap(([name, value]) => {
+    if (value === null) return [];
+    const isOfGaps = gaps !== null && (name === 'sureFrom' || name === 'worstDelay');
+    return [`${askedText(name, value)}${isOfGaps ? ` (${gaps})` : ''}`];
+  });
 }
 
 function frontText(view: TuneView, { width, paint, all }: TuneStyle): string {
@@ -395,17 +399,21 @@ function frontText(view: TuneView, { width, paint, all }: TuneStyle): string {
     ...(present === null ? [] : ['= your settings']),
   ].join(', ');
   const note = paragraphText(
-    `${marks === '' ? '' : `${marks}. `}Missed, late and false alarms are per year, ${all ? `with ${percentText(head.confidence)} intervals` : 'as simulated (--all shows their intervals)'}; alert at: open checks that decide an alert. None of the best is beaten: no setting tried is at least as good in each of worst latency, sure from, life, missed, late and false alarms, and better in one.${beatenText(answer)}`,
+    `${marks === '' ? '' : `${marks}. `}Missed, late and false alarms are per year, ${all ? `with ${percentText(head.confidence)} intervals` : 'as simulated (--all shows their intervals)'}; alert at: open checks that decide an alert. None of the best is beaten: no setting tried is at least as good in each of worst latency, sure from, life, missed, late and false alarms, and better in one.${beatenText(answer, present !== null && answer.presentMeets && !front.some(({ trial }) => isPresent(trial)))}`,
     width,
   );
   return `\n${title}\n${[...tableText(columns, rows, width)].join('')}${more}\n${note}`;
 }
 
 /** The others that meet every requirement. */
-function beatenText({ pool, front, meeting }: TuneView['answer']): string {
+function beatenText({ pool, front, meeting }: TuneView['answer'], isPresentOne: boolean): string {
   const others = meeting - front.length;
   if (pool !== 'meeting' || others <= 0) return '';
-  return ` ${counted(others, 'other')} also ${others === 1 ? 'meets' : 'meet'} every requirement; one of the best is at least as good as ${others === 1 ? 'it' : 'each of them'} in all of these.`;
+  if (isPresentOne && others === 1) {
+    return ' Yours also meets every requirement; one of the best is at least as good as it in all of these.';
+  }
+  const yours = isPresentOne ? ', yours among them,' : '';
+  return ` ${counted(others, 'other')}${yours} also ${others === 1 ? 'meets' : 'meet'} every requirement; one of the best is at least as good as ${others === 1 ? 'it' : 'each of them'} in all of these.`;
 }
 
 /** The ends, the recommended one, and as many between as a table should hold. */

@@ -1,7 +1,7 @@
 // `dozewatch tune` at work: every setting of the ranges is proved, those that may do are simulated over years of use,
 // and what nothing beats is shown.
 
-import { plain } from '../../base/index.js';
+import { type Diagnostic, greatestOf, plain } from '../../base/index.js';
 import { gapsOf } from '../../bounds/index.js';
 import {
   evidenceOf,
@@ -10,6 +10,7 @@ import {
   parseDuration,
   resampleCount,
   settingLines,
+  type WatchFile,
 } from '../../scenarios/index.js';
 import {
   changesFrom,
@@ -20,7 +21,7 @@ import {
   type TuneQuestion,
   tuneQuestionOf,
 } from '../../tune/index.js';
-import { assumptions, tunedOverrides } from '../../wording/index.js';
+import { assumptions, gapsWords, tunedOverrides } from '../../wording/index.js';
 import type { Style } from '../command.js';
 import { onInterrupt } from '../host/interrupt.js';
 import type { ExitStatus, Io } from '../host/io.js';
@@ -100,6 +101,10 @@ async function viewOf(
   const requirements = requirementsOf(options, watchFile);
   const years = yearsFor(options.years, requirements);
   const settings = settingsToTry(options, { name, text, watch: watchFile.watch });
+  if (options.threshold !== undefined) {
+    const remarks = sameThresholds(settings, watchFile.watch);
+    await writeDiagnostics(remarks, { io, paint: paintFor('stderr', on) });
+  }
   const { leaveOpenAfterMs } = watchFile.judge;
   const usage = await usageOf(options, { ...on, leaveOpenAfterMs });
   const { contact, judge } = watchFile;
@@ -125,6 +130,7 @@ async function viewOf(
     years,
     confidence: tuneConfidence,
     from,
+    gaps: gapsWords(gapsOf(watchFile)),
     searched: settings.length,
     tried: triedText(settings),
     logDays: evidenceOf(usage.profile)?.days ?? null,
@@ -141,6 +147,30 @@ async function viewOf(
     reportWithinMs: judge.reportWithinMs,
     anyState: anyStateOf(question, answer.recommended),
   };
+}
+
+/** Thresholds that work like a smaller one with every clear threshold that is tried. */
+function sameThresholds(all: readonly Tuned[], watch: WatchFile['watch']): readonly Diagnostic[] {
+  const mostClear = greatestOf(
+    all.map(({ clearThreshold }) => clearThreshold ?? watch.clearThreshold),
+  );
+  const reachOf = (open: number): number => open + (open - 1) * (mostClear - 1);
+  const same = all
+    .map(({ escalationThreshold }) => escalationThreshold)
+    .filter(({ open, outOf }) => outOf > reachOf(open));
+  const texts = new Map(same.map(({ open, outOf }) => [`${open}/${outOf}`, open]));
+  return [...texts].map(([text, open]): Diagnostic => {
+    const like = mostClear === 1 ? `${open} in a row` : `${open} out of ${reachOf(open)}`;
+    const clears =
+      mostClear === 1 ? 'one shut check clears' : `${mostClear} shut checks in a row clear`;
+    return {
+      code: 'threshold-same-as-smaller',
+      severity: 'warning',
+      source: { file: '--threshold' },
+      message: `${text} works like ${like}, because ${clears} the memory (clearThreshold)`,
+      hint: open === 1 ? 'leave it out' : `add --clear ${String(mostClear + 1)}, or leave it out`,
+    };
+  });
 }
 
 /** `checkInterval 2m, 5m; wakeOn timer, opening` */

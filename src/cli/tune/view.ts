@@ -22,6 +22,8 @@ export interface TuneHead {
   readonly years: number;
   readonly confidence: number;
   readonly from: 'atRest' | 'anyState';
+  /** For which openings what is proved holds; null: for all. */
+  readonly gaps: string | null;
   readonly searched: number;
   /** The settings of which several values were tried, with these. */
   readonly tried: string;
