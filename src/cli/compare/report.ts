@@ -117,7 +117,7 @@ export function compareReport(view: CompareView, paint: Paint): string {
     ...shiftLines(view),
     '',
     ...(found.onlyMessages
-      ? ['  checks            none: this log holds only messages, so checks and clock are unknown']
+      ? ['  checks            none: only messages, so checks and clock are unknown']
       : [`  checks            ${String(found.checks)}`]),
     `  alerts delivered  ${String(found.alertsDelivered)}`,
     ...(view.hasHeartbeat ? [`  heartbeats        ${heartbeatsText(found)}`] : []),
@@ -273,7 +273,7 @@ function clockLines(clock: ClockEstimate, allowed: CompareView['allowed']): read
   const most = Math.max(allowed.most, withRoom(clock.highPpm));
   const inFile = allowed.isStated
     ? `${share(allowed.least)} to ${share(allowed.most)}; write under device:`
-    : 'nothing, so 0% is assumed; to prove bounds for this clock, write under device:';
+    : 'nothing (0% is assumed); for this clock write under device:';
   return [
     `  in the file       ${inFile}`,
     `                    clockError: { min: ${share(least)}, max: ${share(most)} }`,

@@ -5,9 +5,9 @@ import { plannerTakes } from './options.js';
 export const plannerCommand: CommandDefinition = {
   define(command, start) {
     plannerTakes(command).action((timeline, options) =>
-      start(async (io) => {
+      start(async (io, style) => {
         const { planner } = await import('./run.js');
-        return planner(timeline, options, io);
+        return planner(timeline, options, { io, style });
       }),
     );
   },

@@ -1,7 +1,7 @@
 // `dozewatch planner` at work.
 
 import path from 'node:path';
-import { plain } from '../../base/index.js';
+import { type Diagnostic, plain } from '../../base/index.js';
 import {
   initialState,
   isLogName,
@@ -9,14 +9,17 @@ import {
   plannerHtml,
   withFile,
 } from '../../planner/index.js';
-import { parseScenario, parseWatchFile } from '../../scenarios/index.js';
+import { openDoorLog, parseScenario, parseWatchFile } from '../../scenarios/index.js';
+import type { Style } from '../command.js';
 import type { ExitStatus, Io } from '../host/io.js';
 import { openFile } from '../host/open-file.js';
 import { refuseOtherEnding, refuseStdout } from '../host/outputs.js';
 import { readText } from '../host/read-text.js';
+import { writeDiagnostics } from '../host/write-diagnostics.js';
 import { refuseUnfitOutputs, writeOutput } from '../host/write-output.js';
 import { cautionWords } from '../layout/caution.js';
 import { pack, shippedScript } from '../layout/page-script.js';
+import { paintFor } from '../layout/paint.js';
 import { InputProblem, valueOf } from '../problem.js';
 import { version } from '../program.js';
 
@@ -29,8 +32,9 @@ export async function planner(
     readonly open?: true | undefined;
     readonly json?: true | undefined;
   },
-  io: Io,
+  on: { readonly io: Io; readonly style: Style },
 ): Promise<ExitStatus> {
+  const { io } = on;
   const { config, output, open, json } = options;
   if (open === true || json === true) refuseStdout('--output', output);
   await refuseUnfitOutputs([{ option: '--output', file: output }], {
@@ -42,7 +46,7 @@ export async function planner(
     script: await shippedScript('planner'),
     caution: cautionWords,
     version,
-    start: await startOf(config, timeline, io),
+    start: await startOf(config, timeline, on),
     pack,
   });
   if (output === '-') {
@@ -64,19 +68,19 @@ export async function planner(
 async function startOf(
   config: string | undefined,
   timeline: string | undefined,
-  io: Io,
+  on: { readonly io: Io; readonly style: Style },
 ): Promise<PlannerState> {
   let state = initialState;
   // The planner knows a watch file, a scenario and a log by their names.
-  if (config !== undefined) state = await withFileAt(state, config, { io, ending: '.yaml' });
-  if (timeline !== undefined) state = await withFileAt(state, timeline, { io, ending: '.csv' });
+  if (config !== undefined) state = await withFileAt(state, config, { ...on, ending: '.yaml' });
+  if (timeline !== undefined) state = await withFileAt(state, timeline, { ...on, ending: '.csv' });
   return state;
 }
 
 async function withFileAt(
   state: PlannerState,
   file: string,
-  on: { readonly io: Io; readonly ending: '.yaml' | '.csv' },
+  on: { readonly io: Io; readonly style: Style; readonly ending: '.yaml' | '.csv' },
 ): Promise<PlannerState> {
   const name = path.basename(file === '-' ? 'standard input' : file);
   const named = /\.[a-z]+$/iu.test(name) ? name : `${name}${on.ending}`;
@@ -85,9 +89,43 @@ async function withFileAt(
   if (on.ending === '.yaml') valueOf(parseWatchFile(text, file));
   else if (!isLogName(named)) valueOf(parseScenario(text, file));
   const taken = withFile(state, named, text);
-  if (taken.ok) return taken.value;
+  if (taken.ok) {
+    if (isLogName(named)) await tellRemarks(text, file, on);
+    return taken.value;
+  }
   const [first, ...others] = taken.errors.map((error) =>
-    error.source.file === named ? { ...error, source: { ...error.source, file } } : error,
+    withoutOptions(
+      error.source.file === named ? { ...error, source: { ...error.source, file } } : error,
+    ),
   );
   throw new InputProblem(first === undefined ? taken.errors : [first, ...others]);
+}
+
+/** What the log leaves to be guessed, with what the page has for it. */
+async function tellRemarks(
+  text: string,
+  file: string,
+  on: { readonly io: Io; readonly style: Style },
+): Promise<void> {
+  const reader = openDoorLog({ file, lenient: false });
+  reader.push(text);
+  const log = reader.finish();
+  if (!log.ok) return;
+  const remarks = log.value.remarks.map((remark) =>
+    remark.code === 'times-taken-as-utc'
+      ? {
+          ...remark,
+          hint: 'if they are local times, write their zone into the page, beside the log',
+        }
+      : remark,
+  );
+  await writeDiagnostics(remarks, { io: on.io, paint: paintFor('stderr', on) });
+}
+
+/** The planner has no options for the words of a log. */
+function withoutOptions(error: Diagnostic): Diagnostic {
+  if (error.code !== 'state-unknown') return error;
+  const hint =
+    'the planner reads no other words: correct the rows in the log (replay and chart take --open-word and --shut-word)';
+  return { ...error, hint, tries: [] };
 }

@@ -70,16 +70,16 @@ function shortText(lengthMs: number): string {
   return lengthMs < dayMs ? `; ${roughDurationText(lengthMs)} count as a whole day` : '';
 }
 
-/** `1.9 times a day`, `once in 12 days`. @param days from one to the next. */
+/** `1.9 times a day`, `once in 12 days`, rounded to the rarer side. @param days from one to the next. */
 export function onceIn(days: number): string {
-  if (days < 1) return `${figure(1 / days, 'up')} times a day`;
-  return `once in ${days < 2 ? figure(days, 'down') : String(Math.floor(days))} days`;
+  if (days < 1) return `${figure(1 / days, 'down')} times a day`;
+  return `once in ${days < 2 ? figure(days, 'up') : String(Math.ceil(days))} days`;
 }
 
 /** What days without one show: the rule of three, -ln 0.05 over them. */
 function noneText(lengthMs: number): string {
   const days = Math.max(1, lengthMs / dayMs);
-  const every = Math.floor((10 * days) / -Math.log(0.05)) / 10;
+  const every = days / -Math.log(0.05);
   return `even a door left open ${onceIn(every)} can show none in ${roughDurationText(lengthMs)} (95 %${shortText(lengthMs)})`;
 }
 

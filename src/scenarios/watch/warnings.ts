@@ -144,7 +144,7 @@ const rules: readonly Rule[] = [
     isOverByNextCheck(watch.alertCooldownMs, watch, timing)
       ? watchKey('alertCooldown', {
           code: 'cooldown-over-by-next-check',
-          says: `a cooldown of ${durationText(watch.alertCooldownMs)} is over by the next check, so alerts repeat at every check while the door stays open; only after a reset can it suppress one`,
+          says: `a cooldown of ${durationText(watch.alertCooldownMs)} is over by the next check, so alerts repeat at every check while the door stays open; the cooldown suppresses an alert only if a reset brings a check forward`,
           hint: 'one longer than checkInterval and bootTime together gives fewer alerts, but can hide a door that opens again (bounds --strict shows it)',
           because: ['watch.checkInterval'],
         })
