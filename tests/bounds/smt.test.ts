@@ -1,7 +1,7 @@
 // Bounds against an SMT solver (z3): no timeline exceeds a bound (unsat), one reaches it (sat). The wakes are encoded from the
 // rules of the device, in a file that shares nothing with the search.
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
-import { type Context, init, killThreads } from 'z3-solver';
+import { type Context, init, killThreads, type Solver } from 'z3-solver';
 import { deviceMs } from '../../src/base/index.js';
 import { detectionBounds } from '../../src/bounds/index.js';
 import { rangesWith } from '../support/experiments.js';
@@ -98,11 +98,26 @@ beforeAll(async () => {
 
 afterAll(() => endWorkers());
 
-/** Whether there is a course of which all this is true. */
-async function some({ rules }: Course, ...facts: readonly Truth[]): Promise<string> {
+/** Each knows the rules of one course: reading them takes far longer than a question about them. */
+const solvers = new Map<Course['rules'], Solver<'watch'>>();
+
+function solverOf({ rules }: Course): Solver<'watch'> {
+  const known = solvers.get(rules);
+  if (known !== undefined) return known;
   const solver = new z3.Solver('QF_LIA');
-  solver.add(...rules, ...facts);
-  return solver.check();
+  solver.add(...rules);
+  solvers.set(rules, solver);
+  return solver;
+}
+
+/** Whether there is a course of which all this is true. */
+async function some(course: Course, ...facts: readonly Truth[]): Promise<string> {
+  const solver = solverOf(course);
+  solver.push();
+  solver.add(...facts);
+  const answer = await solver.check();
+  solver.pop();
+  return answer;
 }
 
 const endless = 100_000_000;
