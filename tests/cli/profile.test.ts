@@ -45,7 +45,10 @@ describe('profile', () => {
     const assumed = await runHere(ownFolder(), few);
     expect([assumed.status, codesIn(assumed.stderr)]).toEqual([0, ['profile-assumed']]);
     const named = await runHere(ownFolder(), [...few, '--profile', 'flower-store']);
-    expect([named.stdout, named.stderr]).toEqual([assumed.stdout, '']);
+    expect([named.stdout, named.stderr]).toEqual([
+      assumed.stdout,
+      'watch file: none found, so the defaults apply\n',
+    ]);
   });
 
   it.each([

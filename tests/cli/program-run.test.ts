@@ -193,7 +193,7 @@ describe('the built program and what is no plain file', () => {
     'writes into a pipe by its name, and into standard output by its own',
     async () => {
       const folder = ownFolder({ 'calm.yaml': calmDay });
-      const draw = `"$0" "$1" chart calm.yaml --svg -o`;
+      const draw = `"$0" "$1" chart calm.yaml --no-config --svg -o`;
       const line = `mkfifo pipe; ${draw} plain.svg; ${draw} pipe & cat pipe > a.svg; wait; ${draw} /dev/stdout > b.svg; ${draw} /dev/null`;
       const args = ['-c', line, process.execPath, program];
       const { stderr } = await endOf(spawn('sh', args, { cwd: folder, stdio: 'pipe' }));

@@ -19,12 +19,17 @@ describe('a firmware that does what the watch does', () => {
     const folder = ownFolder(files);
     const ran = await runHere(folder, ['rig', 'sound.c', 'day.yaml'], { environment });
     const replayed = await runHere(folder, ['replay', 'day.yaml']);
-    expect(ran.stderr).toBe('');
+    expect(ran.stderr).toBe('watch file: none found, so the defaults apply\n');
     expect(ran.status).toBe(0);
     expect(ran.stdout).toMatch(/^ {2}firmware +sound\.c$/mu);
     // Nothing is proved of a firmware.
     const withoutProof = replayed.stdout.replace(/ Proved: .*\.$/mu, '');
-    expect(ran.stdout.replace(/^ {2}firmware.*\n {2}word size.*\n/mu, '')).toBe(withoutProof);
+    const next =
+      '\nThis one timeline proves nothing about others.\n' +
+      'Next: look for one that breaks a requirement: dozewatch rig sound.c --hunt\n';
+    expect(ran.stdout.replace(/^ {2}firmware.*\n {2}word size.*\n/mu, '')).toBe(
+      withoutProof + next,
+    );
   });
 
   it('gives the same JSON, and what became of the firmware', async () => {

@@ -119,7 +119,7 @@ void dw_wake(dw_cause cause) { (void)dw_contact_is_open(); minutes = fmin(minute
       const { stdout, stderr } = await runHere(folder, ['rig', 'math.c', 'day.yaml', '--json'], {
         environment: { PATH, CC },
       });
-      expect(stderr).toBe('');
+      expect(stderr).toBe('watch file: none found, so the defaults apply\n');
       expect(JSON.parse(stdout)).toMatchObject({ replays: [{ firmware: { failure: null } }] });
     },
   );
