@@ -107,6 +107,18 @@ describe('a door that sticks', () => {
     expect(stickOf(placement, 11, 2)).toMatchObject({ reads: 'creeping', staysShut: true });
   });
 
+  it('needs more trials where only the width of the intervals is in the way', () => {
+    const few = [
+      ...([20, 14] as const).map((gap, at) => row('closing', gap, 'open', at)),
+      ...([10, 6] as const).map((gap, at) => row('closing', gap, 'shut', 2 + at)),
+      ...([8, 12] as const).map((gap, at) => row('opening', gap, 'shut', 4 + at)),
+      ...([16, 22] as const).map((gap, at) => row('opening', gap, 'open', 6 + at)),
+    ];
+    expect(stickOf(placementOf(few), 12, 2)).toMatchObject({ staysShut: false, needsTrials: true });
+    // By the middles of the intervals the switch would no longer shut either.
+    expect(stickOf(placement, 5, 2)).toMatchObject({ staysShut: false, needsTrials: false });
+  });
+
   it('is seen after the move that is advised, by a contact with both gaps smaller by as much', () => {
     const move = stickOf(placement, 11, 2)?.moveAwayMm ?? 0;
     const moved = placementOf(
