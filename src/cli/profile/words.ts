@@ -72,7 +72,7 @@ function shortText(lengthMs: number): string {
 
 /** `1.9 times a day`, `once in 12 days`, rounded to the rarer side. @param days from one to the next. */
 export function onceIn(days: number): string {
-  if (days < 1) return `${figure(1 / days, 'down')} times a day`;
+  if (days < 1) return `${String(Math.floor(10 / days) / 10)} times a day`;
   return `once in ${days < 2 ? figure(days, 'up') : String(Math.ceil(days))} days`;
 }
 
