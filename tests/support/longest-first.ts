@@ -3,17 +3,23 @@
 import { BaseSequencer, type TestSpecification } from 'vitest/node';
 
 const longest = [
+  'rig/zoo',
+  'golden/',
   'laws/commands',
   'browser/planner',
+  'cli/help-examples',
   'docs/commands',
-  'golden/',
-  'browser/report',
-  'emit/c',
+  'laws/files',
+  'laws/growth',
+  'rig/late',
   'drill/',
-  'rig/zoo',
-  'mutants/catalogue',
+  'laws/one-question',
+  'bounds/remedies',
+  'mutants/',
+  'docs/blocks',
   'rig/hostile',
-  'bounds/smt',
+  'browser/',
+  'emit/c',
   'agreement/',
 ];
 
