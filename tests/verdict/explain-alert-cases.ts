@@ -44,7 +44,7 @@ export const notDelivered: readonly Case[] = [
       reportWithinMs: 600_000,
     },
     says: [
-      'opening 1: reported 17 min 34 s too late: the alert was decided 27 min 29 s after it opened and delivered 4 s later; before the decision: 9 checks read open, enough for an alert, but the cooldown of an alert delivered 3 min before the first of them held back a new alert, and the device had not seen the door shut in between',
+      'opening 1: reported 17 min 34 s too late: the alert was decided 27 min 29 s after it opened and delivered 4 s later; before the decision: 9 checks found the contact open often enough for an alert, but the cooldown of an alert delivered 3 min before the first of them held back a new alert, and the device had not seen the door shut in between',
     ],
   },
 ];

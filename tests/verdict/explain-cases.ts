@@ -99,7 +99,7 @@ export const notDecided: readonly Case[] = [
       ],
     },
     says: [
-      'opening 1: 6 checks read open, enough for an alert, but the cooldown of an alert delivered 3 min before the first of them held back a new alert, and the device had not seen the door shut in between',
+      'opening 1: 6 checks found the contact open often enough for an alert, but the cooldown of an alert delivered 3 min before the first of them held back a new alert, and the device had not seen the door shut in between',
     ],
   },
   {
@@ -113,7 +113,7 @@ export const notDecided: readonly Case[] = [
     },
     says: [
       'opening 0: an alert was decided but not delivered by the end of the timeline (79 attempts failed while the network was down)',
-      'opening 1: 4 checks read open, enough for an alert, but an alert decided 10 min 39 s before it opened was still waiting to be delivered',
+      'opening 1: 4 checks found the contact open often enough for an alert, but an alert decided 10 min 39 s before it opened was still waiting to be delivered',
     ],
   },
   {

@@ -285,11 +285,11 @@ describe('the explanation of an opening during which somebody resets the device'
 
   it('names the cooldown, where it keeps memory', () => {
     expect(saysOf({ ...hold, answers: person(false) })).toEqual([
-      `1 check read open, enough for an alert, but the cooldown of an alert delivered 15 min before that held back a new alert, and the device had not seen the door shut in between; while it was open: ${held}`,
+      `1 check found the contact open often enough for an alert, but the cooldown of an alert delivered 15 min before that held back a new alert, and the device had not seen the door shut in between; while it was open: ${held}`,
     ]);
     const powerLost = [[hourMs + 19.5 * minuteMs, 2 * hourMs]] as const;
     expect(saysOf({ ...hold, powerLost, answers: person(false) })).toEqual([
-      `1 check read open, enough for an alert, but the cooldown of an alert delivered 15 min before that held back a new alert, and the device had not seen the door shut in between; while it was open: the device had no power for 30 s, ${held}, 1 power loss lost 2 counted open checks`,
+      `1 check found the contact open often enough for an alert, but the cooldown of an alert delivered 15 min before that held back a new alert, and the device had not seen the door shut in between; while it was open: the device had no power for 30 s, ${held}, 1 power loss lost 2 counted open checks`,
     ]);
   });
 });

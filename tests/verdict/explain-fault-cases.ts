@@ -240,7 +240,7 @@ export const amongFaults: readonly Case[] = [
       timing: timingWith({ bootMs: 0, connectMs: 0 }),
     },
     says: [
-      'opening 1: 1 check read open, enough for an alert, but the cooldown of an alert delivered 1 s before that held back a new alert',
+      'opening 1: 1 check found the contact open often enough for an alert, but the cooldown of an alert delivered 1 s before that held back a new alert',
     ],
   },
 ];

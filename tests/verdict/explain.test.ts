@@ -106,7 +106,7 @@ describe('explanations', () => {
     [
       'threshold-one-more',
       { openings: [[100_000, 500_000]] as const },
-      'opening 0: 1 check read open, enough for an alert, but no alert was decided',
+      'opening 0: 1 check found the contact open often enough for an alert, but no alert was decided',
     ],
   ])('are given for the faulty watch %s too', (name, world, says) => {
     const sound = experimentOf({ lengthMs: 900_000, ...world });

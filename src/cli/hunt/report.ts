@@ -6,7 +6,7 @@ import {
   roughDurationText,
   roundedDurationText,
 } from '../../base/index.js';
-import type { Adversity, Finding, Property } from '../../hunt/index.js';
+import type { Adversity, Breach, Finding, Property } from '../../hunt/index.js';
 import type { TimingRanges } from '../../model/index.js';
 import type { Mutant } from '../../mutants/index.js';
 import type { Summary, Verdict } from '../../verdict/index.js';
@@ -113,7 +113,7 @@ function finding(view: HuntView, found: NonNullable<HuntView['found']>, paint: P
     `The smallest timeline that shows it${view.hasSupply ? ' (the battery is always charged)' : ''}, ${durationText(trial.lengthMs)} from power-on:`,
     ...courseLines(trial, found.timing).map((line) => `  ${line}`),
     '',
-    ...found.sentences.map((sentence) => `Why: ${plain(sentence)}.`),
+    ...found.sentences.map((sentence) => `${whyOf(breach)}: ${plain(sentence)}.`),
     `Verdict: ${verdictText(summary)}.`,
     ...found.deciding.map(plain),
     ...(found.mutantSummary === null
@@ -128,6 +128,14 @@ function finding(view: HuntView, found: NonNullable<HuntView['found']>, paint: P
     ...(found.next === null ? [] : [`Next:    ${plain(found.next)}`]),
     ...(found.saved === null ? ['', 'The same as a scenario (-o FILE writes it to a file):'] : []),
   ];
+}
+
+/** These break because the alert was decided at all; others because of what became of it. */
+const ofTheDecision: readonly string[] = ['no-false-alarm', 'quiet'];
+
+function whyOf({ property, subject }: Breach): string {
+  const isOfItsFate = subject?.kind === 'alert' && !ofTheDecision.includes(property);
+  return isOfItsFate ? 'Why the alert was decided' : 'Why';
 }
 
 /** Below the report, where the finding was not written to a file: to be copied, and so as it is on every terminal. */

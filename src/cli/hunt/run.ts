@@ -1,7 +1,7 @@
 // `dozewatch hunt`: hunts in small parts, so that it can watch the time and react to an interrupt.
 
 import { setImmediate } from 'node:timers/promises';
-import { roughDurationText, shellWord } from '../../base/index.js';
+import { greatestOf, roughDurationText, shellWord, writeDuration } from '../../base/index.js';
 import {
   alikeProperty,
   type Breach,
@@ -15,9 +15,10 @@ import {
   type Property,
   runTrial,
   summaryOf,
+  type Trial,
   trialSeed,
 } from '../../hunt/index.js';
-import { mostHuntReasons } from '../../model/index.js';
+import { type Environment, mostHuntReasons } from '../../model/index.js';
 import { type MutantProgram, mutantProgram } from '../../mutants/index.js';
 import type { Experiment } from '../../sim/index.js';
 import { type Explanation, explain, type Verdict } from '../../verdict/index.js';
@@ -281,23 +282,40 @@ function viewOf(one: Hunt, result: HuntResult & { readonly scenario: string | nu
       replay:
         device?.commandWith(replayWords) ??
         `dozewatch replay ${replayWords.map(shellWord).join(' ')}`,
-      next: nextStep(one),
+      next: nextStep(one, found.trial),
     },
   };
 }
 
 /** What to do about a finding; null: of a mistake there is nothing to mend, and of own logic only its owner knows. */
-function nextStep(one: Hunt): string | null {
+function nextStep(one: Hunt, trial: Trial): string | null {
   const { options, faulty, device } = one;
   if (device !== null) return 'correct the firmware, and run the line above again.';
   if (faulty !== null || options.logic !== undefined) return null;
-  return boundsLine(one);
+  return boundsLine(one, trial);
 }
 
-function boundsLine({ options, watch }: Hunt): string {
-  return `dozewatch ${boundsWords(watch, { ...options })
-    .map(shellWord)
-    .join(' ')}`;
+function boundsLine({ options, watch }: Hunt, trial: Trial | null = null): string {
+  const { environment } = watch.watchFile;
+  const faults = trial === null ? [] : faultWords(trial, environment);
+  return `dozewatch ${[...boundsWords(watch, { ...options }), ...faults].map(shellWord).join(' ')}`;
+}
+
+/** What goes wrong in a timeline and may not go wrong by the watch file, as options: without them a proof leaves it out. */
+function faultWords({ networkDown, powerLost, resets }: Trial, may: Environment): string[] {
+  const longest = (spans: Trial['networkDown']): number =>
+    greatestOf(spans.map(([fromMs, toMs]) => toMs - fromMs));
+  const words: string[] = [];
+  if (networkDown.length > 0 && may.longestOutageMs < longest(networkDown)) {
+    words.push('--outage', writeDuration(longest(networkDown)));
+  }
+  if (networkDown.length > may.outages) words.push('--outages', String(networkDown.length));
+  if (powerLost.length > may.powerLosses) words.push('--power-losses', String(powerLost.length));
+  if (powerLost.length > 0 && may.longestPowerLossMs < longest(powerLost)) {
+    words.push('--power-loss-lasting', writeDuration(longest(powerLost)));
+  }
+  if (resets.length > may.resets) words.push('--resets', String(resets.length));
+  return words;
 }
 
 /** Whether a finding is gone where instants may be less than a second from where they are due, also as it was drawn: the smallest timeline is near the border anyway. */

@@ -70,7 +70,8 @@ export const retainedMemoryEnoughProperty = alertProperty(
     if (alert === undefined) return null;
     const goneMs = goneAtMs(ran, alert);
     if (goneMs !== null && mayBeSent(ran, [alert.decidedMs, ran.world.lengthMs])) {
-      return `an alert forgotten ${roundedDurationText(goneMs - alert.decidedMs)} after it was decided`;
+      const why = ran.world.powerLost.fromMs.includes(goneMs) ? ', in a power loss' : '';
+      return `an alert forgotten ${roundedDurationText(goneMs - alert.decidedMs)} after it was decided${why}`;
     }
     const last = lastDelivery(ran, index);
     if (last === null || !last.withinCooldown || last.shutSince) return null;

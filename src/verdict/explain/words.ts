@@ -41,7 +41,7 @@ function clauseText(clause: Clause): string {
     case 'quiet':
       return quietText(clause);
     case 'unsent':
-      return `${counted(clause.checks, 'check')} read open, enough for an alert, but an alert decided ${roundedDurationText(clause.decidedBeforeMs)} before it opened was still waiting to be delivered`;
+      return `${counted(clause.checks, 'check')} found the contact open often enough for an alert, but an alert decided ${roundedDurationText(clause.decidedBeforeMs)} before it opened was still waiting to be delivered`;
     case 'opened':
       return clause.afterMs === null
         ? 'opened before the first check'
@@ -105,7 +105,7 @@ function betweenText({ afterMs, beforeMs }: ClauseOf<'between'>): string {
 }
 
 function quietText({ checks, deliveredBeforeMs, unseenShut }: ClauseOf<'quiet'>): string {
-  const found = `${counted(checks, 'check')} read open, enough for an alert, but`;
+  const found = `${counted(checks, 'check')} found the contact open often enough for an alert, but`;
   if (deliveredBeforeMs === null) return `${found} no alert was decided`;
   const before = `${roundedDurationText(deliveredBeforeMs)} before ${checks === 1 ? 'that' : 'the first of them'}`;
   const unseen =

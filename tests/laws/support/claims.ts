@@ -100,13 +100,13 @@ const patterns: readonly Pattern[] = [
   ]),
   plain(`${N} check came while it was open, but the contact read shut`, 'allShut', ['checks']),
   plain(
-    `${checks} read open, enough for an alert, but the cooldown of an alert delivered ${D} before (?:that|the first of them) held back a new alert`,
+    `${checks} found the contact open often enough for an alert, but the cooldown of an alert delivered ${D} before (?:that|the first of them) held back a new alert`,
     'quiet',
     ['checks', 'delivered'],
   ),
   plain(', and the device had not seen the door shut in between', 'unseenShut'),
   plain(
-    `${checks} read open, enough for an alert, but an alert decided ${D} before it opened was still waiting to be delivered`,
+    `${checks} found the contact open often enough for an alert, but an alert decided ${D} before it opened was still waiting to be delivered`,
     'unsent',
     ['checks', 'decided'],
   ),
