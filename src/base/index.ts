@@ -31,6 +31,7 @@ export {
   plain,
   sentence,
   shellWord,
+  withArticle,
 } from './plain.js';
 export {
   type RandomBlock,

@@ -41,6 +41,11 @@ export function listText(words: readonly string[]): string {
   return words.length < 2 ? last : `${words.slice(0, -1).join(', ')} and ${last}`;
 }
 
+/** `a lognormal`, `an exponential`, `a usage profile`. */
+export function withArticle(words: string): string {
+  return `${/^(?:[aeio]|u(?!s|ni))/iu.test(words) ? 'an' : 'a'} ${words}`;
+}
+
 /** A clause as a sentence: a capital letter first, and a full stop last. */
 export function sentence(clause: string): string {
   const ends = /[.!?…:]$/u.test(clause) ? '' : '.';

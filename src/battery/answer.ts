@@ -42,6 +42,8 @@ export interface NamedUse {
   readonly name: string;
   /** As if the charge never ended. */
   readonly use: Use;
+  /** How often somebody resets the device; absent: nobody looks at it. */
+  readonly resets?: number;
   /** As it is, ending with the charge; absent: the charge is not simulated. */
   readonly drained?: PoweredCost;
 }
@@ -56,6 +58,7 @@ export interface BatteryAnswer {
     readonly cost: UseCost;
     /** For how long of the timeline the charge was used up. */
     readonly flatMs: number;
+    readonly resets?: number;
   }[];
   readonly intervals: readonly IntervalLife[];
   readonly contact: ContactCost;
@@ -134,9 +137,10 @@ export function batteryAnswer(asked: BatteryQuestion): BatteryAnswer {
   return {
     supply,
     quiet: costOf(quiet, supply),
-    timelines: timelines.map(({ file, name, use, drained }) => ({
+    timelines: timelines.map(({ file, name, use, drained, resets }) => ({
       file,
       name,
+      ...(resets === undefined ? {} : { resets }),
       ...(drained ?? { cost: costOf(use, supply), flatMs: 0 }),
     })),
     intervals: intervalLives(question, supply, intervals),

@@ -14,7 +14,7 @@ export interface CurrentEstimate {
 }
 
 /** Why the fall of the voltage shows no current. */
-export type VoltageDoubt = 'too-few' | 'too-short' | 'no-fall';
+export type VoltageDoubt = 'too-few' | 'too-short' | 'no-fall' | 'too-wide';
 
 export interface SleepCurrent {
   /** Null: fewer than two readings. */
@@ -33,6 +33,8 @@ const monthDays = 30;
 const voltmeterMv = 5;
 /** A reading this many times the median, or as many times less, was not of the same sleep. */
 const farOff = 1.5;
+/** A current that is known no better is of no use in a life: the larger end would be taken for ten times too much. */
+const mostTimes = 10;
 const tail = 0.025;
 
 export function sleepCurrentOf(readings: CurrentReadings): SleepCurrent {
@@ -94,7 +96,8 @@ function byFall({ volts, cells, series, capacityNah }: CurrentReadings): Fall {
     highNa: na(-line.slope + line.spread),
   };
   // An interval that begins at nothing shows no current: it only bounds it.
-  return { estimate, doubt: estimate.lowNa <= 0 ? 'no-fall' : null };
+  if (estimate.lowNa <= 0) return { estimate, doubt: 'no-fall' };
+  return { estimate, doubt: estimate.highNa > mostTimes * estimate.lowNa ? 'too-wide' : null };
 }
 
 /** The share left, from 0 to 1, at a voltage of one cell at rest. */

@@ -50,7 +50,7 @@ export function lifeBetween({ quiet, cells }: BatteryAnswer): string {
 function lifeWords(answer: BatteryAnswer): string {
   const { quiet, cells, supply } = answer;
   if (cells === null) return lifeText(quiet.lifeMs);
-  return `${lifeBetween(answer)}, by what the cells hold; this page takes ${lifeText(quiet.lifeMs)}, of ${chargeText(supply.capacityNah)}`;
+  return `${lifeBetween(answer)}, by what the cells hold; the figures below are for ${lifeText(quiet.lifeMs)}, with ${chargeText(supply.capacityNah)}`;
 }
 
 function cellFacts({ supply }: BatteryAnswer): (readonly [string, string])[] {

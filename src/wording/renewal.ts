@@ -8,6 +8,8 @@ export interface Renewal {
   readonly one: string;
   /** `The latest days to` … */
   readonly act: string;
+  /** The latest days, `if` … on a day. */
+  readonly full: string;
   /** `somebody` … */
   readonly does: string;
   /** `nobody` …, in one word with the device as its object. */
@@ -22,6 +24,7 @@ const charged: Renewal = {
   lasts: 'a charge lasts',
   one: 'charge',
   act: 'charge the battery',
+  full: 'it is full',
   does: 'charges the battery',
   done: 'charged',
   due: 'a charge is due',
@@ -32,6 +35,7 @@ const replaced: Renewal = {
   lasts: 'a set of cells lasts',
   one: 'replacement',
   act: 'replace the cells',
+  full: 'they are new',
   does: 'replaces the cells',
   done: 'new cells',
   due: 'new cells are due',

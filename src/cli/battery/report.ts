@@ -34,7 +34,7 @@ export function batteryReport(answer: BatteryAnswer, watch: Facts, style: Batter
   const used =
     first === undefined || first.cost.lengthMs === 0
       ? ''
-      : `${paint.bold(lifeText(first.cost.lifeMs))} at the average use of ${plainCut(first.name, 100)}, and `;
+      : `${paint.bold(lifeText(first.cost.lifeMs))} at the average use of ${plainCut(first.name, 100)}${unanswered(first)}, and `;
   const headline = `${paint.bold(name)}: ${measuredBy(answer)}${lasting(answer)} ${used}${paint.bold(lifeBetween(answer))} at a door that nobody opens.`;
   const named = { ...style, lasts: lasting(answer) };
   const parts = [
@@ -48,6 +48,13 @@ export function batteryReport(answer: BatteryAnswer, watch: Facts, style: Batter
     `\n${cautions.map((words) => paragraphText(words, width)).join('')}`,
   ];
   return parts.join('');
+}
+
+/** Whom a timeline lacks whose first alert ends all watching; empty: nobody, or resets are in it. */
+function unanswered({ cost, resets }: BatteryAnswer['timelines'][number]): string {
+  return cost.heldMs > 0 && resets === 0
+    ? ', in which nobody resets the device after an alert (year uses answer.afterAlert)'
+    : '';
 }
 
 /** Beside another table for another cell. */
@@ -74,7 +81,7 @@ function measuredBy({ calibration, supply }: BatteryAnswer): string {
 }
 
 function timelineText(
-  { name, cost, flatMs }: BatteryAnswer['timelines'][number],
+  { name, cost, flatMs, resets }: BatteryAnswer['timelines'][number],
   { paint, width, lasts }: NamedStyle,
 ): string {
   const flat =
@@ -85,7 +92,7 @@ function timelineText(
         : '';
   const held =
     cost.heldMs > 0
-      ? ` It stays awake and does nothing for ${roughDurationText(cost.heldMs)} of it, so this average is of this timeline only.`
+      ? ` It stays awake and does nothing for ${roughDurationText(cost.heldMs)} of it${resets === 0 ? ', because no reset is in it' : ''}, so this average is of this timeline only.`
       : '';
   const life = `${lasts} ${lifeText(cost.lifeMs)} at this average use, ${currentText(cost.meanNa)}.`;
   const lead = `${paint.bold(plainCut(name, 100))} (${roughDurationText(cost.lengthMs + flatMs)}): ${life}`;

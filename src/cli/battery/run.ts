@@ -117,7 +117,7 @@ async function timelineOf(
 function useWithoutEnd(timeline: Timeline, watch: LoadedWatch) {
   const { file, name, timing, world, seed } = timeline;
   const trace = simulate({ program: watch.program, timing, world, seed }, { record: 'none' });
-  return { file, name, use: useOf(trace, world), timeline };
+  return { file, name, use: useOf(trace, world), resets: world.resetsMs.length, timeline };
 }
 
 /** The run that `replay` makes of a timeline, which drains the supply. */

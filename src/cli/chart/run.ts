@@ -17,6 +17,7 @@ import { nextLine, optionWords, watchWords } from '../layout/next-line.js';
 import { paintFor } from '../layout/paint.js';
 import { tell } from '../layout/tell.js';
 import { replayOne } from '../replay/one.js';
+import { replayTakes } from '../replay/options.js';
 import { draw, drawnFormat } from './draw.js';
 import type { ChartOptions } from './options.js';
 
@@ -56,13 +57,13 @@ export async function chart(
   return 0;
 }
 
-/** The options that `replay` does not take, or that are not about the timeline. */
-const ofPictures = [
-  ...['output', 'svg', 'png', 'html', 'vcd', 'dark', 'closeUps', 'title', 'width', 'json'],
-  ...['config', 'noConfig'],
-];
+/** Options that are not about the timeline. */
+const ofPictures = ['json', 'config', 'noConfig'];
 
 function replayLine(input: string, options: ChartOptions, name: string | null): string {
-  const words = [...watchWords(name, { ...options }), ...optionWords({ ...options }, ofPictures)];
+  const words = [
+    ...watchWords(name, { ...options }),
+    ...optionWords({ ...options }, ofPictures, replayTakes),
+  ];
   return nextLine('what happened, and why', ['replay', input, ...words]);
 }

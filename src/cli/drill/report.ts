@@ -111,7 +111,7 @@ export function isPassed(results: readonly StepResult[]): boolean {
 }
 
 export function resultsText(
-  { watch, drill, results, config }: DrillView,
+  { watch, drill, results, config, quickOf }: DrillView,
   width: number,
   paint: Paint,
 ): string {
@@ -150,7 +150,28 @@ export function resultsText(
     lines.push('\n');
     for (const words of ending) lines.push(paragraphText(words, width));
   }
+  if (passed === all.length) {
+    for (const words of passedWords(drill, quickOf)) lines.push(paragraphText(words, width));
+  }
   return `${paint.bold(plain(watch))}: ${verdict}.\n${lines.length === 0 ? '' : `\n${lines.join('')}`}`;
+}
+
+/** What a drill shows whose steps all passed, and when it no longer does. */
+function passedWords({ faults }: Drill, quickOf: QuickOf | null): readonly string[] {
+  const { told, untold } = faults;
+  const made =
+    told.length === 1
+      ? 'the one mistake that these steps notice'
+      : `any of the ${String(told.length)} mistakes that these steps notice`;
+  const rest = untold.length === 0 ? '' : `; they do not notice: ${untold.join(', ')}`;
+  const after =
+    quickOf === null
+      ? 'keep this result'
+      : `flash firmware with the settings of ${plain(quickOf.watch)}, keep this result`;
+  return [
+    `So the device does not make ${made}${rest}.`,
+    `Next: ${after}, and do the drill again after each change of the firmware or of the watch file.`,
+  ];
 }
 
 /** The mistakes with which a device fails each step that failed, and none that passed. */

@@ -9,7 +9,7 @@ import {
   withEvidence,
   yearsOfResample,
 } from '../../estimate/index.js';
-import { mostPagePhaseSteps } from '../../model/index.js';
+import { mostEstimatedYears, mostPagePhaseSteps } from '../../model/index.js';
 import {
   bouncesTooMuch,
   evidenceOf,
@@ -37,6 +37,7 @@ import { pictureFormat, writePicture } from '../layout/write-picture.js';
 import { problem } from '../problem.js';
 import { replayOne } from '../replay/one.js';
 import { everyPhaseOf } from '../replay/phases.js';
+import { tuneTakes } from '../tune/options.js';
 import { estimateJson } from './json.js';
 import type { EstimateOptions } from './options.js';
 import { fingerprintOf, partText } from './part.js';
@@ -97,7 +98,7 @@ async function estimateWith(
     return 130;
   }
   if (options.output !== undefined) return writePart(options.output, asked, { ...done, io });
-  if (plan.precision !== null && stoppedBy === 'years') await warnImprecise(plan, on);
+  if (stoppedBy === 'years') await warnImprecise(plan, tally, on);
   const estimated = withEvidence(estimateOf(tally, plan.confidence, resamples), asked.head.fitted);
   const log: EstimateView['log'] =
     usage.log === undefined ? null : (logAtEveryPhase(usage.log, watch) ?? 'too-long');
@@ -108,15 +109,39 @@ async function estimateWith(
   return stoppedBy === 'interrupt' ? 130 : 0;
 }
 
-async function warnImprecise({ years }: EstimatePlan, on: On): Promise<void> {
+async function warnImprecise(
+  { years, precision, confidence }: EstimatePlan,
+  tally: Tally,
+  on: On,
+): Promise<void> {
+  if (precision === null) return;
+  const reached = relativePrecision(tally, precision.of, confidence);
   const warning: Diagnostic = {
     code: 'precision-not-reached',
     severity: 'warning',
     source: { file: '--precision' },
     message: `${counted(years, 'device-year')} were not enough for this precision`,
-    hint: 'allow more --years, or a coarser --precision, such as 10%',
+    hint: enoughFor(precision.share, { reached, years }),
   };
   await writeDiagnostics([warning], { io: on.io, paint: paintFor('stderr', on), most: 1 });
+}
+
+/** What would be precise enough: an interval narrows as the root of its years. @param reached half of it over its estimate. */
+function enoughFor(
+  share: number,
+  { reached, years }: { readonly reached: number; readonly years: number },
+): string {
+  if (!Number.isFinite(reached)) {
+    return 'allow more --years: none was seen in these, so they reach no precision at all';
+  }
+  const needed = Number((years * (reached / share) ** 2).toPrecision(2));
+  const more = needed > years && needed <= mostEstimatedYears ? `--years ${String(needed)}` : null;
+  const coarser = reached <= 1 ? `--precision ${String(Math.ceil(reached * 100))}%` : null;
+  const ways = [
+    ...(more === null ? [] : [`allow about ${more}`]),
+    ...(coarser === null ? [] : [`give ${coarser}, which these years reach`]),
+  ];
+  return ways.length === 0 ? 'allow more --years' : ways.join(', or ');
 }
 
 /** Where an estimate goes, beside standard output. */
@@ -146,29 +171,18 @@ export async function printEstimate(view: EstimateView, shown: Shown, on: On): P
   }
 }
 
-/** The options of `estimate` that `tune` does not take, or that mean something else there. */
+/** Options that mean something else to `tune`, or that are given apart. */
 const ofEstimates = [
-  ...[
-    'config',
-    'noConfig',
-    'logic',
-    'years',
-    'chart',
-    'dark',
-    'json',
-    'outageRate',
-    'outageLasting',
-  ],
-  ...[
-    'powerLossRate',
-    'powerLossLasting',
-    'confidence',
-    'precision',
-    'seed',
-    'jobs',
-    'shard',
-    'output',
-  ],
+  'config',
+  'noConfig',
+  'logic',
+  'years',
+  'chart',
+  'dark',
+  'json',
+  'seed',
+  'jobs',
+  'output',
 ];
 
 /** A search for better settings, or, where that cannot be had, what the settings can miss. */
@@ -182,7 +196,7 @@ function nextOf(options: EstimateOptions, loaded: LoadedWatch, profile: UsagePro
     return nextLine('what these settings can miss, and what to change', words);
   }
   const watch = watchWords(loaded.name, { ...options });
-  const usage = optionWords({ ...options }, ofEstimates);
+  const usage = optionWords({ ...options }, ofEstimates, tuneTakes);
   return nextLine('settings that do better, if there are any', ['tune', ...watch, ...usage]);
 }
 

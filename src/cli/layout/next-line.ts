@@ -1,4 +1,5 @@
 // The last line of a report: the one command line that is worth running next.
+import { Command } from '@commander-js/extra-typings';
 import { plain, shellWord, writeDuration } from '../../base/index.js';
 import type { WatchFile } from '../../scenarios/index.js';
 
@@ -37,13 +38,28 @@ export function boundsWords(
   return ['bounds', ...watchWords(name, options), ...required];
 }
 
-/** Options as they were typed. @param leftOut keys of those that the next command does not take, or that are given apart. */
+/** What a command takes, such as `tuneTakes`. */
+export type Takes = (command: Command) => {
+  readonly options: readonly {
+    readonly attributeName: () => string;
+    readonly defaultValue?: unknown;
+  }[];
+};
+
+/**
+ * Options as they were typed. @param leftOut keys of those that mean something else to the next command, or that are given apart.
+ * @param takes what the next command takes, where it is another one: options that it does not know, and its defaults, are left out.
+ */
 export function optionWords(
   options: Readonly<Record<string, unknown>>,
   leftOut: readonly string[],
+  takes?: Takes,
 ): readonly string[] {
+  const known = takes?.(new Command()).options;
   return Object.entries(options).flatMap(([key, value]): readonly string[] => {
-    if (leftOut.includes(key)) return [];
+    const next = known?.find((option) => option.attributeName() === key);
+    if (leftOut.includes(key) || (known !== undefined && next === undefined)) return [];
+    if (next !== undefined && next.defaultValue === value) return [];
     const flag = `--${key.replaceAll(/[A-Z]/gu, (letter) => `-${letter.toLowerCase()}`)}`;
     if (value === true) return [flag];
     const values: readonly unknown[] = Array.isArray(value) ? value : [value];

@@ -48,6 +48,8 @@ export interface MarginInput extends Space {
   readonly lostPpm: number;
   /** For which openings the worst detection latency of a watch file holds; null: for all. */
   readonly gaps: Gaps | null;
+  /** Whether the watch file has a supply, without which nothing is tuned. */
+  readonly hasSupply: boolean;
   readonly responseMs: number;
 }
 
@@ -172,7 +174,8 @@ async function delayOf({ worstDelay, config }: MarginOptions, io: Io) {
   }
   if (worstDelay !== undefined) {
     const worstDelayMs = durationOf('--worst-delay', worstDelay);
-    return { worstDelayMs, delayFrom: 'given', seenAfterMs: 0, lostPpm: 0, gaps: null } as const;
+    const given = { seenAfterMs: 0, lostPpm: 0, gaps: null, hasSupply: false };
+    return { worstDelayMs, delayFrom: 'given', ...given } as const;
   }
   if (config === undefined) {
     throw problem('delay-missing', '--worst-delay', {
@@ -181,10 +184,11 @@ async function delayOf({ worstDelay, config }: MarginOptions, io: Io) {
     });
   }
   const watch = await loadWatch(config, io);
-  const { delivery } = watch.watchFile;
+  const { delivery, supply } = watch.watchFile;
+  const hasSupply = supply !== null;
   const worstDelayMs = provedDelayMs(watch, config);
   const gaps = gapsOf(watch.watchFile);
-  return { worstDelayMs, delayFrom: 'watch-file', ...delivery, gaps } as const;
+  return { worstDelayMs, delayFrom: 'watch-file', ...delivery, gaps, hasSupply } as const;
 }
 
 /** The worst detection latency at rest, in the environment of the watch file, as `bounds` proves it. */

@@ -25,6 +25,7 @@ export interface MarginAnswer extends Space {
   readonly seenAfterMs: number;
   readonly lostPpm: number;
   readonly gaps: Gaps | null;
+  readonly hasSupply: boolean;
   readonly responseMs: number;
   readonly cases: readonly MarginCase[];
 }
@@ -135,15 +136,24 @@ function openingsText(gaps: Gaps | null, paint: Paint): string {
 }
 
 /** Settings for the case that leaves the least time; empty where all are in time, or none can be. */
-function nextText({ cases, config }: MarginAnswer): string {
+function nextText({ cases, config, hasSupply }: MarginAnswer): string {
   const within = cases.flatMap(({ margin: { leftMs, latestReportWithinMs: latest } }) =>
     leftMs !== null && leftMs < 0 && latest !== null ? [latest] : [],
   );
   if (within.length === 0) return '';
   const delay = writeDuration(wholeSeconds(leastOf(within)));
-  return nextLine('settings for it (add --profile, or --profile-from with your door log)', [
+  const watch = watchWords(config ?? null);
+  if (config !== undefined && !hasSupply) {
+    const words = ['bounds', ...watch, '--report-within', delay];
+    return nextLine('what to change for it', words);
+  }
+  const add =
+    config === undefined
+      ? 'add -c with a watch file that has a supply:, and --profile'
+      : 'add --profile';
+  return nextLine(`settings for it (${add}, or --profile-from with your door log)`, [
     'tune',
-    ...watchWords(config ?? null),
+    ...watch,
     '--worst-delay',
     delay,
   ]);
@@ -214,7 +224,7 @@ function facts(answer: MarginAnswer): (readonly [string, string])[] {
     [
       'response',
       responseMs === 0
-        ? '0 s: as if somebody shut the door the moment the alert arrives; --response 15m gives the time that you need'
+        ? '0 s: as if somebody shut the door the moment the alert arrives; say how long you need with --response, such as --response 15m'
         : `${spanText(responseMs)}, from the alert to the door being shut`,
     ],
   ];

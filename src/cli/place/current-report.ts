@@ -44,6 +44,8 @@ export function* currentReport(view: CurrentView, width: number, paint: Paint): 
   // With a meter, what the voltage does not show is no loss.
   if (found.doubt !== null && found.byMeter === null)
     yield `\n${paragraphText(paint.doubtful(doubts[found.doubt]), width)}`;
+  const wide = wideText(found);
+  if (wide !== null) yield `\n${paragraphText(paint.doubtful(wide), width)}`;
   if (found.odd.length > 0) {
     const lines = found.odd.map(String).join(', ');
     const words = `${counted(found.odd.length, 'reading')} far from the others: was the device awake? Line ${lines}; the figures are without it. Repeat the reading, or leave out the row.`;
@@ -51,7 +53,8 @@ export function* currentReport(view: CurrentView, width: number, paint: Paint): 
   }
   const lines = supplyLines(found);
   if (lines !== null) {
-    yield `\n${paint.bold('For the watch file')}\n`;
+    const title = 'For the watch file (if it has supply: already, the line goes under that)';
+    yield `\n${paragraphText(paint.bold(title), width)}`;
     for (const line of lines) yield `  ${line}\n`;
   }
   yield `\n${paragraphText(paint.dim(cautionWords), width)}`;
@@ -63,7 +66,18 @@ const doubts: Readonly<Record<VoltageDoubt, string>> = {
     'These voltages lie within a day, in which nothing but the meter changes: read it again some days later.',
   'no-fall':
     'The voltage has not fallen enough to show a current: its interval begins at 0. Read on for some weeks, or use a meter.',
+  'too-wide':
+    'This is too uncertain to use: readings over more days narrow it, or use a meter in series.',
 };
+
+/** More than this, from the one end of an interval to the other, is worth more readings. */
+const wideTimes = 3;
+
+function wideText(found: SleepCurrent): string | null {
+  const one = best(found);
+  if (one === null || one.highNa <= wideTimes * one.lowNa) return null;
+  return `That is uncertain: ${found.byMeter === null ? 'readings over more days narrow it, or a meter in series' : 'more readings narrow it'}.`;
+}
 
 /** The meter where there is one: the voltage is a rough figure. */
 function best({ byMeter, byVoltage, doubt }: SleepCurrent): CurrentEstimate | null {
@@ -72,7 +86,12 @@ function best({ byMeter, byVoltage, doubt }: SleepCurrent): CurrentEstimate | nu
 
 function headline(found: SleepCurrent): string {
   const one = best(found);
-  if (one === null) return 'Not enough readings: two of a meter, or three voltages over days.';
+  if (one === null) {
+    const { byVoltage } = found;
+    return byVoltage === null
+      ? 'Not enough readings: two of a meter, or three voltages over days.'
+      : `These voltages do not show the current: it is somewhere from ${between(byVoltage)}.`;
+  }
   const base = `Asleep the device draws about ${microText(one.na, 'nearest')} (${between(one)})`;
   if (!found.contradict) return `${base}.`;
   return `${base} with the meter, but by the voltage ${between(found.byVoltage ?? one)}. Both cannot be: does it wake more often than set, or is the cell not what it says?`;

@@ -67,10 +67,28 @@ export function* placeReport(view: PlaceView, width: number, paint: Paint): Gene
   }
   const lines = contactLines(placement);
   if (lines !== null) {
-    yield `\n${paint.bold('For the watch file')}\n`;
+    yield `\n${paragraphText(paint.bold(linesTitle(view)), width)}`;
     for (const line of lines) yield `  ${line}\n`;
   }
   yield `\n${paragraphText(paint.dim(cautionWords), width)}`;
+}
+
+/** Of lines that go under a section which a watch file may have already. */
+function linesTitle(view: PlaceView): string {
+  const moves = view.stick !== null && view.stick.reads !== 'open' && !view.stick.needsTrials;
+  return `For the watch file${moves ? ', as the magnet is now' : ''} (if it has contact: already, the two lines go under that)`;
+}
+
+/** What to do before these gaps are used; null: they can be. */
+export function againText({ placement: { odd }, stick }: PlaceView): string | null {
+  const [trial, row] = odd.length === 1 ? ['the trial', 'its row'] : ['the trials', 'their rows'];
+  if (odd.length > 0)
+    return `repeat ${trial} that contradict${odd.length === 1 ? 's' : ''}, or correct ${row}`;
+  if (stick === null || stick.reads === 'open') return null;
+  if (stick.needsTrials) return 'make more trials, add their rows';
+  return stick.staysShut
+    ? 'move the magnet, do the trials again'
+    : 'with another contact, do the trials again';
 }
 
 /** A door that reads shut farther out than it seals can rest open and unseen. */

@@ -21,7 +21,15 @@ import { problem, valueOfFile } from '../problem.js';
 import { currentJson, currentReport, currentSheetText, isMeasured } from './current-report.js';
 import { currentPage } from './current-sheet.js';
 import type { PlaceOptions } from './options.js';
-import { contactLines, isPlaced, placeJson, placeReport, sheetText } from './report.js';
+import {
+  againText,
+  contactLines,
+  isPlaced,
+  type PlaceView,
+  placeJson,
+  placeReport,
+  sheetText,
+} from './report.js';
 import { sheetPage } from './sheet.js';
 
 /** @throws InputProblem for options and files that cannot be read or believed. */
@@ -71,16 +79,21 @@ export async function place(
   if (options.json === true) await io.stdout.write(placeJson(view));
   else {
     await tell(io, [...placeReport(view, io.stdout.columns, paint)].join(''));
-    if (contactLines(placement) !== null) {
-      const words = ['bounds', '-c', name ?? 'FILE'];
-      const why =
-        name === null
-          ? 'write these lines into your watch file, and prove its bounds, with its name for FILE'
-          : 'with these lines in the watch file, prove the bounds again';
-      await tell(io, nextLine(why, words));
-    }
+    await tell(io, nextText(view, name));
   }
   return isPlaced(view) ? 0 : 1;
+}
+
+/** The trials again where something moves or contradicts, since these gaps then no longer hold; else what they prove. */
+function nextText(view: PlaceView, name: string | null): string {
+  if (contactLines(view.placement) === null) return '';
+  const again = againText(view);
+  if (again !== null) return `\nNext: ${again}, and run the same command again.\n`;
+  const why =
+    name === null
+      ? 'write these lines into your watch file, and prove its bounds, with its name for FILE'
+      : 'with these lines in the watch file, prove the bounds again';
+  return nextLine(why, ['bounds', '-c', name ?? 'FILE']);
 }
 
 /** @throws InputProblem for readings that cannot be read or believed. */

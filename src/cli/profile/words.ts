@@ -6,6 +6,7 @@ import {
   figure,
   roughDurationText,
   tenthsText,
+  withArticle,
 } from '../../base/index.js';
 import { countInterval, isTooShort, leaveOpensIn } from '../../estimate/index.js';
 import {
@@ -86,7 +87,7 @@ function noneText(lengthMs: number): string {
 function fitText({ distribution, count, worstGap, chanceGap, rejected }: DurationFit): string {
   const many = `${String(count)}, ${distributionText(distribution)}`;
   if (rejected !== null) {
-    return `${many}, since a ${rejected} distribution is off by ${tenthsText(worstGap * 100)} of the openings, MORE than chance explains (${tenthsText(chanceGap * 100)})`;
+    return `${many}, since ${withArticle(rejected)} distribution is off by ${tenthsText(worstGap * 100)} of the openings, MORE than chance explains (${tenthsText(chanceGap * 100)})`;
   }
   if (distribution.kind === 'drawn' || distribution.kind === 'fixed') return many;
   return `${many}; off by at most ${tenthsText(worstGap * 100)} of the openings, no more than chance explains (${tenthsText(chanceGap * 100)}, by a parametric bootstrap)`;

@@ -14,6 +14,7 @@ import { writeDiagnostics } from '../host/write-diagnostics.js';
 import { huntWatch } from '../hunt/run.js';
 import { loadTimeline } from '../inputs/load-timeline.js';
 import { type LoadedWatch, loadWatch } from '../inputs/load-watch.js';
+import { optionWords } from '../layout/next-line.js';
 import { paintFor } from '../layout/paint.js';
 import { tell } from '../layout/tell.js';
 import { problem } from '../problem.js';
@@ -35,7 +36,7 @@ import {
 import { conformTo } from './conform.js';
 import type { Firmware } from './firmware.js';
 import { huntedFirmware, rigHuntOptions } from './hunt.js';
-import type { RigOptions } from './options.js';
+import { type RigOptions, rigTakes } from './options.js';
 import { openRig, type Rig } from './process.js';
 import { rigReplay } from './replay.js';
 
@@ -66,6 +67,7 @@ export async function rig(
       hint: 'name a C or C++ file, or use --build or --process',
     });
   }
+  if (own === null) refuseOtherFirst(file, others, options);
   const more = others.filter(isSource);
   const inputs = others.filter((one) => !isSource(one));
   checkMode(file, inputs, options);
@@ -130,10 +132,29 @@ function checkMode(file: string, inputs: readonly string[], options: RigOptions)
   }
   if (inputs.length > 0 || modes > 0) return;
   throw problem('no-timeline', file, {
-    message: /\.(?:ya?ml|json|csv|tsv|ndjson)$/iu.test(file)
-      ? 'this looks like a timeline, and no firmware is given'
-      : 'this is the firmware, and no timeline is given for it',
-    hint: 'name the firmware first, then scenarios or door logs; or add --suite FOLDER, --hunt or --conform',
+    message: 'this is the firmware, and no timeline is given for it',
+    hint: 'name scenarios or door logs after it; or add --suite FOLDER, --hunt or --conform',
+  });
+}
+
+/** @throws InputProblem when a timeline or a watch file stands where the firmware belongs. */
+function refuseOtherFirst(file: string, others: readonly string[], options: RigOptions): void {
+  const [, ending = ''] = /\.(ya?ml|json|csv|tsv|ndjson)$/iu.exec(file) ?? [];
+  if (ending === '') return;
+  const kind = /^(?:y|json)/iu.test(ending) ? 'timeline or a watch file' : 'timeline';
+  const sources = others.filter(isSource);
+  if (sources.length === 0) {
+    throw problem('no-firmware', file, {
+      message: `this looks like a ${kind}, and no firmware is given`,
+      hint: 'name the firmware first, then scenarios or door logs, and a watch file with -c',
+    });
+  }
+  const rest = others.filter((one) => !isSource(one));
+  const given = optionWords({ ...options }, [], rigTakes);
+  const words = ['rig', ...sources, file, ...rest, ...given];
+  throw problem('firmware-not-first', file, {
+    message: `this looks like a ${kind}, but the firmware comes first`,
+    hint: `dozewatch ${words.map((word) => shellWord(plain(word))).join(' ')}`,
   });
 }
 

@@ -1,6 +1,7 @@
 // What `year` prints: the year first, then the charges, then what would be otherwise.
 import {
   counted,
+  dayMs,
   durationText,
   figure,
   numberText,
@@ -47,6 +48,8 @@ export interface YearView {
   /** Holding where it goes on watching, and the other way round. */
   readonly otherwise: LivedYears;
   readonly hasSupply: boolean;
+  /** The watch file has `answer:`, to which a key is added. */
+  readonly hasAnswer: boolean;
   /** How it is renewed, and whether its capacity is a range. */
   readonly renewal: Renewal;
   readonly hasCells: boolean;
@@ -62,6 +65,7 @@ export function yearJson({
   renewal: ____,
   hasCells: _____,
   charging: ______,
+  hasAnswer: _______,
   ...view
 }: YearView): string {
   const afterAlert = holds ? 'hold-until-reset' : 'keep-watching';
@@ -156,17 +160,20 @@ function doubtText({ expected }: YearView): string {
   return `In the long run expect ${of(missed)} missed leave-opens and ${of(falseAlarms)} false alarms per year (95 %, as dozewatch estimate has it for the same years and seed). ${narrower}`;
 }
 
-function cameText({ set, isAnswered }: YearView): string {
-  const unanswered = 'alerts are not answered here (answer.afterAlert is not given)';
+function cameText({ set, holds, isAnswered }: YearView): string {
+  const isSimulated = holds && isAnswered;
+  const why = holds
+    ? ': alerts are not answered here (answer.afterAlert is not given)'
+    : ', since this watch goes on watching and needs no reset';
   if (set.answeredAlerts === 0 && set.answeredSilences === 0) {
-    return isAnswered ? 'never' : `not simulated for an alert: ${unanswered}`;
+    return isSimulated ? 'never' : `not simulated for an alert${why}`;
   }
   const times = (name: 'answeredAlerts' | 'answeredSilences'): string => {
     const count = perYear(set, name);
     return count === '0' ? 'never' : `${count === '1' ? 'once' : `${count} times`} per year`;
   };
-  const forAlerts = isAnswered ? `${times('answeredAlerts')} for an alert, ` : '';
-  const rest = isAnswered ? '' : `; ${unanswered}`;
+  const forAlerts = isSimulated ? `${times('answeredAlerts')} for an alert, ` : '';
+  const rest = isSimulated ? '' : `; not simulated for an alert${why}`;
   return `${forAlerts}${times('answeredSilences')} because messages stopped${rest}`;
 }
 
@@ -220,10 +227,18 @@ function chargeText(view: YearView): string {
   }
   if (chargeBy.length === 0) return `${sentence(renewal.lasts).replace(/\.$/u, '')} for the year.`;
   const least = hasCells ? ', even with the least that such cells hold' : '';
-  const days = `The latest days to ${renewal.act}${least}, if it is full on ${start} (--start) and after each of them: ${chargeBy.join(', ')}.`;
+  const days = `The latest days to ${renewal.act}${least}, if ${renewal.full} on ${start} (--start) and after each of them: ${chargeBy.join(', ')}.`;
   return aWeekLate === null
-    ? `${days} The years above do not simulate the charge: answer: { charges: { every: 3w } } in the watch file does, and shows what a late day costs.`
+    ? `${days} The years above do not simulate the charge: ${chargesKey(view)} in the watch file does, and shows what a late day costs.`
     : `${days} The counts above are with answer.charges instead.`;
+}
+
+/** What to add, as often as these days ask for it. */
+function chargesKey({ chargeBy, start, hasAnswer }: YearView): string {
+  const days = (Date.parse(chargeBy?.[0] ?? start) - Date.parse(start)) / dayMs;
+  const every = days < 7 ? `${String(Math.max(1, days))}d` : `${String(Math.floor(days / 7))}w`;
+  const key = `charges: { every: ${every} }`;
+  return hasAnswer ? `${key} under answer:` : `answer: { ${key} }`;
 }
 
 /** It is of the charges that the years have, not of the latest days, after which nothing is left. */

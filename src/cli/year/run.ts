@@ -13,12 +13,13 @@ import { refuseUnfitOutputs, writeOutput } from '../host/write-output.js';
 import { loadWatch } from '../inputs/load-watch.js';
 import { supplyOf } from '../inputs/supply-of.js';
 import { checkUsage, usageOf } from '../inputs/usage-of.js';
-import { nextLine, optionWords, watchWords } from '../layout/next-line.js';
+import { nextLine, optionWords, type Takes, watchWords } from '../layout/next-line.js';
 import { paintFor } from '../layout/paint.js';
 import { tell } from '../layout/tell.js';
 import { pictureFormat, writePicture } from '../layout/write-picture.js';
 import { problem } from '../problem.js';
-import { type YearOptions, yearDefaults } from './options.js';
+import { tuneTakes } from '../tune/options.js';
+import { type YearOptions, yearDefaults, yearTakes } from './options.js';
 import { yearPicture } from './picture.js';
 import { type YearView, yearJson, yearReport } from './report.js';
 
@@ -72,6 +73,7 @@ export async function year(
     charging: isDrained ? charges : null,
     otherwise: livedYears({ ...question, afterAlert: other }),
     hasSupply: watchFile.supply !== null,
+    hasAnswer: watchFile.answer !== null,
     renewal: renewalOf(watchFile.supply),
     hasCells: watchFile.supply?.cells !== undefined,
     chargeBy: chargeByMs(question)?.map((ms) => dayOf(startMs + ms)) ?? null,
@@ -148,24 +150,22 @@ async function checkFiles(options: YearOptions, io: Io): Promise<void> {
 function nextText(view: YearView, options: YearOptions): string {
   const defaults: Readonly<Record<string, string>> = yearDefaults;
   const given = Object.entries(options).filter(([key, value]) => value !== defaults[key]);
-  const words = (leftOut: readonly string[]): readonly string[] =>
-    optionWords(Object.fromEntries<unknown>(given), [
-      'config',
-      'chart',
-      'dark',
-      'noConfig',
-      ...leftOut,
-    ]);
+  const words = (leftOut: readonly string[], takes: Takes): readonly string[] =>
+    optionWords(
+      Object.fromEntries<unknown>(given),
+      ['config', 'chart', 'dark', 'noConfig', ...leftOut],
+      takes,
+    );
   const watch = watchWords(options.config ?? null, { ...options });
   if ((view.chargeBy ?? []).length > 0 && options.output === undefined) {
-    const line = ['year', ...watch, ...words([]), '-o', 'charges.ics'];
+    const line = ['year', ...watch, ...words([], yearTakes), '-o', 'charges.ics'];
     return nextLine('these days as a calendar', line);
   }
   if (view.set.missed + view.set.falseAlarms === 0 || !view.hasSupply) return '';
-  const ofYears = ['start', 'years', 'output', 'outageRate', 'outageLasting'];
+  const ofYears = ['years', 'output'];
   return nextLine('settings that miss less or raise fewer false alarms', [
     'tune',
     ...watch,
-    ...words(ofYears),
+    ...words(ofYears, tuneTakes),
   ]);
 }

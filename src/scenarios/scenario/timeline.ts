@@ -248,7 +248,7 @@ function lowWithoutMessage(
 ): Diagnostic[] {
   if (batteryLow === undefined || watch.lowBattery !== undefined) return [];
   const message = 'battery has no effect, because the watch sends no low-battery message';
-  const hint = 'add watch.lowBattery: { at: 20% } to the watch file';
+  const hint = 'add lowBattery: { at: 20% } under watch: in the watch file';
   return [remark('low-without-message', source, message, hint)];
 }
 

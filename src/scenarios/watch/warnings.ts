@@ -183,7 +183,7 @@ const rules: readonly Rule[] = [
           path: ['answer', 'charges', 'afterWarning'],
           code: 'charges-without-warning',
           says: 'nobody ever charges the battery, because the watch sends no low-battery message',
-          hint: 'add watch.lowBattery: { at: 20% }',
+          hint: 'add lowBattery: { at: 20% } under watch:',
         }
       : null,
   ({ judge }) =>
