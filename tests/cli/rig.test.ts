@@ -108,6 +108,11 @@ describe('a firmware that cannot be run', () => {
     const folder = ownFolder({ ...files, firmware: '' });
     const alone = await runHere(folder, ['rig', 'sound.c'], { environment });
     expect(codesIn(alone.stderr)).toEqual(['no-timeline']);
+    const bare = await runHere(folder, ['rig', 'day.yaml'], { environment });
+    expect(codesIn(bare.stderr)).toEqual(['no-firmware']);
+    const first = await runHere(folder, ['rig', 'day.yaml', 'sound.c', '--all'], { environment });
+    expect(codesIn(first.stderr)).toEqual(['firmware-not-first']);
+    expect(first.stderr).toContain('dozewatch rig sound.c day.yaml --all');
     const missing = await runHere(folder, ['rig', 'none.c', 'day.yaml'], { environment });
     expect(codesIn(missing.stderr)).toEqual(['file-missing']);
     const unknown = await runHere(folder, ['rig', 'firmware', 'day.yaml'], { environment });

@@ -52,6 +52,9 @@ describe('the current asleep', () => {
 
   it('shows nothing by a voltage that does not fall, or only for hours', () => {
     const cell = 'cells,lithium-coin\ncapacity,220mAh\n';
+    const wide =
+      'cells,li-ion-18650\ncapacity,2500mAh\nvolts,0d,4.1V\nvolts,4d,4.05V\nvolts,9d,4V\n';
+    expect(foundIn(wide).doubt).toBe('too-wide');
     expect(foundIn(`${cell}volts,0d,3V\nvolts,3d,3V\nvolts,7d,3V\n`).doubt).toBe('no-fall');
     expect(foundIn(`${cell}volts,0h,3V\nvolts,1h,3V\nvolts,2h,3V\n`).doubt).toBe('too-short');
     expect(foundIn(`${cell}volts,0d,3V\nvolts,3d,3V\n`).doubt).toBe('too-few');

@@ -1,6 +1,7 @@
 // What a comparison found, for people and for programs.
 import {
   counted,
+  durationText,
   hundredthsText,
   numberText,
   plain,
@@ -15,8 +16,8 @@ type Gap = Comparison['missingChecks'][number];
 
 export interface CompareView {
   readonly found: Comparison;
-  /** The watch sends heartbeats. */
-  readonly hasHeartbeat: boolean;
+  /** How often the watch sends a heartbeat; null: never. */
+  readonly heartbeatMs: number | null;
   readonly deviceLog: string;
   readonly door: string;
   /** The watch file; null: the defaults. */
@@ -79,7 +80,11 @@ function beatsText(came: number, missing: number): string {
 }
 
 /** A log of alerts alone reads like a device whose heartbeats do not work. */
-function heartbeatsText({ heartbeats, alertsDelivered }: CompareView['found']): string {
+function heartbeatsText(found: CompareView['found'], everyMs: number): string {
+  const { heartbeats, alertsDelivered, missingHeartbeats } = found;
+  if (heartbeats === 0 && missingHeartbeats.length === 0) {
+    return `0: none was due (one every ${durationText(everyMs)})`;
+  }
   return heartbeats === 0 && alertsDelivered > 0
     ? '0, though alerts came: either heartbeats do not work, or the log leaves them out'
     : String(heartbeats);
@@ -120,7 +125,9 @@ export function compareReport(view: CompareView, paint: Paint): string {
       ? ['  checks            none: only messages, so checks and clock are unknown']
       : [`  checks            ${String(found.checks)}`]),
     `  alerts delivered  ${String(found.alertsDelivered)}`,
-    ...(view.hasHeartbeat ? [`  heartbeats        ${heartbeatsText(found)}`] : []),
+    ...(view.heartbeatMs === null
+      ? []
+      : [`  heartbeats        ${heartbeatsText(found, view.heartbeatMs)}`]),
     ...(found.onlyMessages ? [] : [`  clock error       ${clockWords(found.clock)}`]),
     ...(found.clock !== null && clockIsOutside ? clockLines(found.clock, view.allowed) : []),
     ...(view.outside > 0

@@ -169,10 +169,10 @@ function elsewhere(file: string, zone: string): InputProblem {
   });
 }
 
-function ofWatch(watch: LoadedWatch): Pick<CompareView, 'hasHeartbeat' | 'config' | 'allowed'> {
+function ofWatch(watch: LoadedWatch): Pick<CompareView, 'heartbeatMs' | 'config' | 'allowed'> {
   const { timing, watch: settings } = watch.watchFile;
   return {
-    hasHeartbeat: settings.heartbeatIntervalMs !== null,
+    heartbeatMs: settings.heartbeatIntervalMs,
     config: watch.name,
     allowed: { ...clockErrorsOf(timing.clockError), isStated: statesClockError(watch) },
   };

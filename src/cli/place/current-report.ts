@@ -90,7 +90,7 @@ function headline(found: SleepCurrent): string {
     const { byVoltage } = found;
     return byVoltage === null
       ? 'Not enough readings: two of a meter, or three voltages over days.'
-      : `These voltages do not show the current: it is somewhere from ${between(byVoltage)}.`;
+      : `These voltages do not show the current: it may be anything from ${between(byVoltage)}.`;
   }
   const base = `Asleep the device draws about ${microText(one.na, 'nearest')} (${between(one)})`;
   if (!found.contradict) return `${base}.`;

@@ -7,8 +7,8 @@ import type { OptionsOf } from '../command.js';
 import { caution } from '../layout/caution.js';
 
 const afterHelp = `
-The log of messages has the columns time and event (alert or heartbeat), as the receiver has them; without one, no
-message came. The device is taken to have worked when it was charged.
+The log of messages has the columns time and event (alert, heartbeat or low-battery), as the receiver
+has them; without one, no message came. The device is taken to have worked when it was charged.
 
 What is assumed of faults before looking at the messages, and how to change it:
   --prior network=0.5/year      the network ends for good (until somebody comes)
