@@ -112,7 +112,7 @@ export function outOfReach(
   });
 }
 
-/** Where no single one is enough: settings with the fewest shortfalls, and of these the least of the worst, with all of theirs. */
+/** Where no single one is enough: settings with the fewest shortfalls, of these the least of the worst, and of these the longest life; with all of theirs. */
 export function nearestOf(
   trials: readonly Trial[],
   requirements: TuneRequirements,
@@ -122,7 +122,9 @@ export function nearestOf(
     const shortfalls = shortfallsOf(trial, requirements);
     const worst = greatestOf(shortfalls.map(({ times }) => times));
     const fewer = shortfalls.length - (nearest?.shortfalls.length ?? Number.POSITIVE_INFINITY);
-    if (nearest === null || fewer < 0 || (fewer === 0 && worst < nearest.worst)) {
+    const closer = worst - (nearest?.worst ?? worst);
+    const longer = trial.years.lifeMs > (nearest?.trial.years.lifeMs ?? 0);
+    if (fewer < 0 || (fewer === 0 && (closer < 0 || (closer === 0 && longer)))) {
       nearest = { trial, shortfalls, worst };
     }
   }

@@ -5,6 +5,7 @@ import {
   listText,
   numberText,
   percentText,
+  roundedDurationText,
   sentence,
 } from '../../base/index.js';
 import { yearsOfResample } from '../../estimate/index.js';
@@ -163,6 +164,7 @@ function comparison(
     life,
     bound('worstDelayMs', 'worst latency', 'no limit'),
     bound('sureFromMs', 'sure from', 'never'),
+    quietChange(present, chosen),
   ];
   const of = (isIn: (gain: number) => boolean): string =>
     changes
@@ -300,6 +302,19 @@ function impossible(view: TuneView, width: number): readonly string[] {
     ...lines.map((line) => `  ${line}\n`),
     paragraphText(priceOf(view, nearest.trial), width),
   ];
+}
+
+/** A shorter quiet time is a price that no rate of the simulated years need show. */
+function quietChange({ proved: was }: Trial, { proved: is }: Trial): Change {
+  const text = (ms: number): string => {
+    if (!Number.isFinite(ms)) return 'any length';
+    return ms <= 0 ? 'no length' : roundedDurationText(ms, 'at least');
+  };
+  const [before, after] = [text(was.quietUpToMs), text(is.quietUpToMs)];
+  return {
+    text: fromTo('quiet up to', before, after),
+    gain: before === after ? null : is.quietUpToMs - was.quietUpToMs,
+  };
 }
 
 /** What comes before the lines to write; without any, the present settings are the ones. */
