@@ -9,6 +9,7 @@ import { type AlertDifference, type OrderedSleep, openFollower } from './follow.
 import { missingHeartbeats } from './heartbeats.js';
 import { holdsOnlyMessages, type LateAlert, missingAlerts } from './messages.js';
 import type { MissingChecks } from './missing-checks.js';
+import { isNear, type OtherInterval, otherIntervalOf } from './other-interval.js';
 
 export interface DeviceQuestion {
   readonly program: Program;
@@ -34,6 +35,8 @@ export interface Comparison {
   /** Null: too few sleeps tell. */
   readonly clock: ClockEstimate | null;
   readonly missingChecks: readonly MissingChecks[];
+  /** The device checks at another interval than the watch file has; null: not so. */
+  readonly otherInterval: OtherInterval | null;
   readonly misreadings: readonly Misreading[];
   readonly alerts: readonly AlertDifference[];
   /** In a log of messages: those that came long after the door was shut. */
@@ -65,6 +68,7 @@ export function compareDevice(question: DeviceQuestion): Comparison {
     alertsDelivered: deliveredOf(rows, 'alert'),
     clock: null,
     missingChecks: [],
+    otherInterval: null,
     misreadings: [],
     alerts,
     lateAlerts: late,
@@ -103,12 +107,15 @@ function byChecks(
   const follower = openFollower(program, question.resetsClear ?? false);
   const sleeps: TimedSleep[] = [];
   const gaps: Gap[] = [];
+  const { checkIntervalMs } = program.watch;
+  const betweenMs: number[] = [];
   // The check that the last timed sleep ended with; null: none.
   let timedTo: number | null = null;
   const gap = (sleep: OrderedSleep | null, atMs: number | null): void => {
     const continues = timedTo !== null && sleep?.fromMs === timedTo;
     timedTo = null;
     if (sleep === null) return;
+    if (atMs !== null && sleep.nominalMs === checkIntervalMs) betweenMs.push(atMs - sleep.fromMs);
     const periodMs = sleep.nominalMs + bootMs;
     const periods = ((atMs ?? world.lengthMs) - sleep.fromMs) / periodMs;
     if (periods > 1.5) gaps.push({ sleep, beforeMs: atMs });
@@ -125,12 +132,20 @@ function byChecks(
   follower.end();
   gap(follower.asleep(), null);
   const clock = clockOf(sleeps);
-  const per = { bootMs, errorPpm: clock?.ppm ?? 0, lengthMs: world.lengthMs };
+  const per = { bootMs, errorPpm: clock?.ppm ?? 0, lengthMs: world.lengthMs, checkIntervalMs };
+  const otherInterval = otherIntervalOf(betweenMs, checkIntervalMs + bootMs);
+  const missing = gaps.filter(({ sleep, beforeMs }) => {
+    if (otherInterval === null || sleep.nominalMs !== checkIntervalMs) return true;
+    const lengthMs = (beforeMs ?? world.lengthMs) - sleep.fromMs;
+    const { everyMs } = otherInterval;
+    return beforeMs === null ? lengthMs > 1.5 * everyMs : !isNear(lengthMs, everyMs);
+  });
   return {
     checks: rows.filter(({ event }) => event === 'check').length,
     alertsDelivered: deliveredOf(rows, 'alert'),
     clock,
-    missingChecks: gaps.map((one) => missingIn(one, per)),
+    missingChecks: missing.map((one) => missingIn(one, per)),
+    otherInterval,
     misreadings: misreadingsOf(rows, world),
     alerts: follower.differences,
     lateAlerts: [],
@@ -138,7 +153,8 @@ function byChecks(
     missingHeartbeats: beats,
     onlyMessages: false,
     // Checks that go on to the end are not silence.
-    silentSinceMs: gaps.at(-1)?.beforeMs === null ? silentSince(rows, { beats, alerts: [] }) : null,
+    silentSinceMs:
+      missing.at(-1)?.beforeMs === null ? silentSince(rows, { beats, alerts: [] }) : null,
   };
 }
 
@@ -156,13 +172,20 @@ function missingIn(
     bootMs,
     errorPpm,
     lengthMs,
-  }: { readonly bootMs: number; readonly errorPpm: number; readonly lengthMs: number },
+    checkIntervalMs,
+  }: {
+    readonly bootMs: number;
+    readonly errorPpm: number;
+    readonly lengthMs: number;
+    readonly checkIntervalMs: number;
+  },
 ): MissingChecks {
   const { fromMs, nominalMs } = sleep;
   const periodMs = nominalMs * (1 + errorPpm / 1_000_000) + bootMs;
   const periods = ((beforeMs ?? lengthMs) - fromMs) / periodMs;
   const count = beforeMs === null ? Math.floor(periods) : Math.round(periods) - 1;
-  return { afterMs: fromMs, beforeMs, count: Math.max(1, count) };
+  const every = nominalMs === checkIntervalMs ? {} : { everyMs: nominalMs };
+  return { afterMs: fromMs, beforeMs, count: Math.max(1, count), ...every };
 }
 
 function usualMs(time: DeviceTiming['bootTime']): number {

@@ -4,4 +4,6 @@ export interface MissingChecks {
   /** Null: none came until the end of the timeline. */
   readonly beforeMs: number | null;
   readonly count: number;
+  /** How often they were due, where that is not the check interval. */
+  readonly everyMs?: number;
 }

@@ -6,6 +6,7 @@ import {
   numberText,
   plain,
   roughDurationText,
+  roundedDurationText,
   shellWord,
 } from '../../base/index.js';
 import type { ClockEstimate, Comparison, HourShift } from '../../compare/index.js';
@@ -37,10 +38,10 @@ export interface CompareView {
 
 /** Whether the device did all that the machine would have done, on a clock as the watch file has it. */
 export function isAsItShould({ found, allowed }: Pick<CompareView, 'found' | 'allowed'>): boolean {
-  const { missingChecks, misreadings, alerts, clock, missingHeartbeats } = found;
+  const { missingChecks, misreadings, alerts, clock, missingHeartbeats, otherInterval } = found;
   const wrong = missingChecks.length + misreadings.length + alerts.length;
   const isClockWrong = allowed.isStated && isClockOutside(clock, allowed);
-  return wrong + missingHeartbeats.length === 0 && !isClockWrong;
+  return wrong + missingHeartbeats.length === 0 && otherInterval === null && !isClockWrong;
 }
 
 /** The whole interval lies outside what the watch file allows, or outside of 0 where it does not say: every crystal's does. */
@@ -90,6 +91,13 @@ function heartbeatsText(found: CompareView['found'], everyMs: number): string {
     : String(heartbeats);
 }
 
+function intervalText({
+  everyMs,
+  dueMs,
+}: NonNullable<CompareView['found']['otherInterval']>): string {
+  return `THE CHECKS ARE about ${roundedDurationText(everyMs)} apart, and by the watch file ${roundedDurationText(dueMs)}`;
+}
+
 export function compareReport(view: CompareView, paint: Paint): string {
   const { found, moments } = view;
   const at = (ms: number): string => dayAndTime(moments(ms));
@@ -102,6 +110,7 @@ export function compareReport(view: CompareView, paint: Paint): string {
     ? paint.good(asExpected(view))
     : [
         found.silentSinceMs === null ? null : `NOTHING CAME since ${at(found.silentSinceMs)}`,
+        found.otherInterval === null ? null : intervalText(found.otherInterval),
         beats > 0 ? beatsText(found.heartbeats, beats) : null,
         missing > 0 ? missingText(view, missing) : null,
         found.misreadings.length > 0
@@ -128,7 +137,7 @@ export function compareReport(view: CompareView, paint: Paint): string {
     ...(view.heartbeatMs === null
       ? []
       : [`  heartbeats        ${heartbeatsText(found, view.heartbeatMs)}`]),
-    ...(found.onlyMessages ? [] : [`  clock error       ${clockWords(found.clock)}`]),
+    ...(found.onlyMessages ? [] : [`  clock error       ${clockWords(found)}`]),
     ...(found.clock !== null && clockIsOutside ? clockLines(found.clock, view.allowed) : []),
     ...(view.outside > 0
       ? [`  rows left out     ${String(view.outside)}, outside the door's timeline`]
@@ -143,9 +152,10 @@ function listsOf({ found, moments }: CompareView): readonly string[] {
   const at = (ms: number): string => dayAndTime(moments(ms));
   const notSent = found.alerts.filter(({ kind }) => kind === 'not-sent');
   const without = found.alerts.filter(({ kind }) => kind === 'sent-without-reason');
-  const gap = ({ afterMs, beforeMs, count }: Gap): string => {
+  const gap = ({ afterMs, beforeMs, count, everyMs }: Gap): string => {
     const until = beforeMs === null ? 'to the end' : `and ${at(beforeMs)}`;
-    return `about ${String(count)} ${beforeMs === null ? 'from' : 'between'} ${at(afterMs)} ${until}`;
+    const due = everyMs === undefined ? '' : `, where one was due every ${durationText(everyMs)}`;
+    return `about ${String(count)} ${beforeMs === null ? 'from' : 'between'} ${at(afterMs)} ${until}${due}`;
   };
   return [
     list('Heartbeats that never came', found.missingHeartbeats, gap),
@@ -208,6 +218,9 @@ function nextLine({
     return silenceWords.includes('-')
       ? null
       : `Next: what this silence can mean, and tests at the door, with the day of the last charge for DATE: dozewatch ${words}`;
+  }
+  if (found.otherInterval !== null) {
+    return 'Next: see whether this is the watch file of this device, and whether other firmware was flashed; then compare again.';
   }
   const steps = [
     allowed.isStated && isClockOutside(found.clock, allowed)
@@ -295,7 +308,8 @@ function withRoom(ppm: number): number {
   return Math.sign(ppm) * Math.ceil((1.1 * Math.abs(ppm)) / step) * step;
 }
 
-function clockWords(clock: ClockEstimate | null): string {
+function clockWords({ clock, otherInterval }: CompareView['found']): string {
+  if (otherInterval !== null) return 'unknown: the checks are at another interval';
   if (clock === null) return 'unknown: too few sleeps between checks';
   const { ppm, lowPpm, highPpm, sleeps } = clock;
   return `${hundredthsText(ppm)} (95 %: ${spanOf(lowPpm, highPpm)}), from ${counted(sleeps, 'sleep')}`;

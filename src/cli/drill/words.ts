@@ -139,7 +139,8 @@ const kindWords: Readonly<Record<StepKind, string>> = {
 };
 
 const sides: Readonly<Record<BoundSide, string>> = {
-  'longest-quiet': 'the longest opening that must give no message',
+  'longest-quiet':
+    'the longest opening that must give no message when the device gets its power at 0',
   'shortest-told': 'the shortest opening that must give a message',
   slowest: 'the slowest message after an opening',
   soonest: 'the soonest message after an opening',
