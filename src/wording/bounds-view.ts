@@ -8,6 +8,8 @@ export interface BoundsView {
   /** Options that override it, such as `--interval 3m`. */
   readonly overrides: readonly string[];
   readonly watchFile: WatchFile;
+  /** The file of your own machine that replaces the watch's logic; absent: the watch's own decides. */
+  readonly logicName?: string | undefined;
   readonly bounds: Bounds;
   /** False: neither a file nor an option states a requirement. */
   readonly isJudged: boolean;

@@ -60,13 +60,19 @@ function facts({
   watchName,
   watchFile,
   overrides,
+  logicName,
   usage,
 }: BoundsView): (readonly [string, string])[] {
   const file = watchName === null ? 'none given, so the defaults apply' : plainCut(watchName, 200);
   const over = overrides.length === 0 ? '' : `, with ${plainCut(overrides.join(' '), 200)}`;
   return [
     ['watch file', `${file}${over}`],
-    ['watch', watchText(watchFile)],
+    ...(logicName === undefined
+      ? [['watch', watchText(watchFile)] as const]
+      : [
+          ['logic', plainCut(logicName, 200)] as const,
+          ['settings', `${watchText(watchFile)} (what they do is up to the logic)`] as const,
+        ]),
     ['device', deviceText(watchFile)],
     ['may go wrong', environmentText(watchFile.environment)],
     ...(usage === undefined ? [] : [['false alarms', usageFact(usage, watchName)] as const]),

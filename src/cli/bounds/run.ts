@@ -254,9 +254,9 @@ function answered(
 
 function viewOf({ watch, overrides, bounds: found, isJudged, usage }: Answer): BoundsView {
   const given = overrides.map(({ source, text }) => `${source} ${text}`);
-  const { name, watchFile } = watch;
+  const { name, watchFile, logicName } = watch;
   return {
-    ...{ watchName: name, overrides: given, watchFile, bounds: found, isJudged },
+    ...{ watchName: name, overrides: given, watchFile, logicName, bounds: found, isJudged },
     ...(usage === undefined ? {} : { usage }),
   };
 }

@@ -24,6 +24,8 @@ export interface LoadedWatch {
   readonly warnings: readonly Diagnostic[];
   /** Whether your own machine replaces the logic of the watch. */
   readonly ownLogic: boolean;
+  /** Its file. */
+  readonly logicName?: string | undefined;
   /** The whole watch file with its defaults, as a file would write it. */
   readonly settings: () => WrittenSection;
 }
@@ -44,7 +46,7 @@ export async function loadWatch(
     const watchFile = defaultWatchFile();
     const program = await programOf(watchFile, logic, io);
     const settings = () => wholeWatchFile(null, 'the defaults');
-    return { watchFile, program, name: null, text: null, warnings: [], ownLogic, settings };
+    return { watchFile, program, name: null, text: null, warnings: [], ownLogic, logicName: logic, settings };
   }
   const text = file === undefined ? null : await readText(file, io);
   const result = parseWatchFile(text, file ?? 'the defaults', overrides);
@@ -53,7 +55,7 @@ export async function loadWatch(
   const { warnings } = result;
   const program = await programOf(watchFile, logic, io);
   const settings = () => wholeWatchFile(text, file ?? 'the defaults', overrides);
-  return { watchFile, program, name: file ?? null, text, warnings, ownLogic, settings };
+  return { watchFile, program, name: file ?? null, text, warnings, ownLogic, logicName: logic, settings };
 }
 
 async function programOf(
