@@ -38,6 +38,7 @@ export function replayFacts(view: ReplayView, paint: Paint): (readonly [string, 
       'watch file',
       view.watchName === null ? 'none given, so the defaults apply' : plainCut(view.watchName, 200),
     ],
+    ['logic', plainCut(view.logicName ?? '', 200), view.logicName !== undefined],
     [
       'leave-opens',
       `${numberText(summary.leaveOpens)} (${durationText(leaveOpenAfterMs)} or longer), of ${counted(summary.openings, 'opening')}`,

@@ -23,6 +23,8 @@ export interface ReplayView {
   readonly watchFile: WatchFile;
   /** As the user named it; null: the defaults apply. */
   readonly watchName: string | null;
+  /** The file of your own machine that replaces the watch's logic; absent: the watch's own decides. */
+  readonly logicName?: string | undefined;
   readonly moments: Moments;
   /** Null: the machine of the watch file ran. */
   readonly firmware: FirmwareView | null;

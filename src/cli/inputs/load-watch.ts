@@ -46,7 +46,16 @@ export async function loadWatch(
     const watchFile = defaultWatchFile();
     const program = await programOf(watchFile, logic, io);
     const settings = () => wholeWatchFile(null, 'the defaults');
-    return { watchFile, program, name: null, text: null, warnings: [], ownLogic, logicName: logic, settings };
+    return {
+      watchFile,
+      program,
+      name: null,
+      text: null,
+      warnings: [],
+      ownLogic,
+      logicName: logic,
+      settings,
+    };
   }
   const text = file === undefined ? null : await readText(file, io);
   const result = parseWatchFile(text, file ?? 'the defaults', overrides);
@@ -55,7 +64,16 @@ export async function loadWatch(
   const { warnings } = result;
   const program = await programOf(watchFile, logic, io);
   const settings = () => wholeWatchFile(text, file ?? 'the defaults', overrides);
-  return { watchFile, program, name: file ?? null, text, warnings, ownLogic, logicName: logic, settings };
+  return {
+    watchFile,
+    program,
+    name: file ?? null,
+    text,
+    warnings,
+    ownLogic,
+    logicName: logic,
+    settings,
+  };
 }
 
 async function programOf(

@@ -156,8 +156,17 @@ async function printReports(
     const moments = (atMs: number) => localTime(timeline.start, atMs);
     const proved = firmware === null ? provedOfWatch(watch) : null;
     const judged = { timeline, verdict, alerts, use, explanations, unmet, trace };
-    const { watchFile, name: watchName } = watch;
-    const report = { ...judged, moments, firmware, proved, phases, watchFile, watchName };
+    const { watchFile, name: watchName, logicName } = watch;
+    const report = {
+      ...judged,
+      moments,
+      firmware,
+      proved,
+      phases,
+      watchFile,
+      watchName,
+      logicName,
+    };
     const shape = { width: io.stdout.columns, rows };
     for (const piece of replayReport(report, shape, colours)) await tell(io, piece);
   }
