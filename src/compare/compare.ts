@@ -5,7 +5,12 @@ import type { DeviceLogRow } from '../scenarios/index.js';
 import type { Program } from '../sim/index.js';
 import { type DeviceTiming, firstAfter, readsOpenAt, type World } from '../world/index.js';
 import { type ClockEstimate, clockOf, type TimedSleep } from './clock.js';
-import { type AlertDifference, type OrderedSleep, openFollower } from './follow.js';
+import {
+  type AlertDifference,
+  type CheckAfterHold,
+  type OrderedSleep,
+  openFollower,
+} from './follow.js';
 import { missingHeartbeats } from './heartbeats.js';
 import { holdsOnlyMessages, type LateAlert, missingAlerts } from './messages.js';
 import type { MissingChecks } from './missing-checks.js';
@@ -37,6 +42,8 @@ export interface Comparison {
   readonly missingChecks: readonly MissingChecks[];
   /** The device checks at another interval than the watch file has; null: not so. */
   readonly otherInterval: OtherInterval | null;
+  /** In a watch that holds after an alert: where checks went on without a reset. */
+  readonly checksAfterHold: readonly CheckAfterHold[];
   readonly misreadings: readonly Misreading[];
   readonly alerts: readonly AlertDifference[];
   /** In a log of messages: those that came long after the door was shut. */
@@ -69,6 +76,7 @@ export function compareDevice(question: DeviceQuestion): Comparison {
     clock: null,
     missingChecks: [],
     otherInterval: null,
+    checksAfterHold: [],
     misreadings: [],
     alerts,
     lateAlerts: late,
@@ -146,6 +154,7 @@ function byChecks(
     clock,
     missingChecks: missing.map((one) => missingIn(one, per)),
     otherInterval,
+    checksAfterHold: follower.afterHolds,
     misreadings: misreadingsOf(rows, world),
     alerts: follower.differences,
     lateAlerts: [],
@@ -180,12 +189,14 @@ function missingIn(
     readonly checkIntervalMs: number;
   },
 ): MissingChecks {
-  const { fromMs, nominalMs } = sleep;
+  const { fromMs, nominalMs, setting } = sleep;
   const periodMs = nominalMs * (1 + errorPpm / 1_000_000) + bootMs;
   const periods = ((beforeMs ?? lengthMs) - fromMs) / periodMs;
   const count = beforeMs === null ? Math.floor(periods) : Math.round(periods) - 1;
   const every = nominalMs === checkIntervalMs ? {} : { everyMs: nominalMs };
-  return { afterMs: fromMs, beforeMs, count: Math.max(1, count), ...every };
+  const retry =
+    'everyMs' in every && setting === 'retry.interval' ? ({ isRetry: true } as const) : {};
+  return { afterMs: fromMs, beforeMs, count: Math.max(1, count), ...every, ...retry };
 }
 
 function usualMs(time: DeviceTiming['bootTime']): number {

@@ -6,6 +6,7 @@ import {
   inputCode,
   nextState,
   nominalSleepIn,
+  sleepIn,
   type WatchSettings,
 } from '../machine/index.js';
 import type { DeviceLogRow } from '../scenarios/index.js';
@@ -21,10 +22,23 @@ export interface AlertDifference {
 export interface OrderedSleep {
   readonly fromMs: number;
   readonly nominalMs: number;
+  /** The setting that gives its length. */
+  readonly setting: (typeof settings)[number];
+}
+
+/** In the order of the sleeps that effects name. */
+const settings = ['checkInterval', 'recheckInterval', 'retry.interval'] as const;
+
+/** A check after an alert that should have ended all checks until a reset. */
+export interface CheckAfterHold {
+  readonly alertMs: number;
+  readonly atMs: number;
 }
 
 export interface Follower {
   readonly differences: readonly AlertDifference[];
+  /** The first check after each alert that the watch holds after, where no reset came between. */
+  readonly afterHolds: readonly CheckAfterHold[];
   /** The sleep that runs; null: none was ordered. */
   asleep(): OrderedSleep | null;
   /** @param next the row after it: it tells which side of its end a cooldown was on. */
@@ -42,6 +56,7 @@ export function openFollower({ table, watch }: Program, clears: boolean): Follow
     watch,
     clears,
     differences: [],
+    afterHolds: [],
     state: table.initial,
     sleep: null,
     deliveredMs: Number.NEGATIVE_INFINITY,
@@ -53,6 +68,7 @@ export function openFollower({ table, watch }: Program, clears: boolean): Follow
   };
   return {
     differences: along.differences,
+    afterHolds: along.afterHolds,
     asleep: () => (phaseOf(along) === 'asleep' ? along.sleep : null),
     take: (row, next) => {
       take(along, row, next);
@@ -70,6 +86,7 @@ interface Along {
   /** Whether a reset clears retained memory: a log does not say of which kind it was. */
   readonly clears: boolean;
   readonly differences: AlertDifference[];
+  readonly afterHolds: CheckAfterHold[];
   state: number;
   sleep: OrderedSleep | null;
   deliveredMs: number;
@@ -128,7 +145,11 @@ function react(along: Along, code: number, atMs: number): void {
   const effects = effectCell(along.table, along.state, code);
   along.state = nextState(along.table, along.state, code);
   const nominalMs = nominalSleepIn(effects, along.watch);
-  along.sleep = nominalMs === null ? null : { fromMs: atMs, nominalMs };
+  const which = sleepIn(effects);
+  along.sleep =
+    nominalMs === null || which === null
+      ? null
+      : { fromMs: atMs, nominalMs, setting: settings[which] };
 }
 
 function powerOn(along: Along, atMs: number): void {
@@ -156,12 +177,17 @@ function giveUpSend(along: Along): void {
   along.sleep = null;
 }
 
-function wake(along: Along, atMs: number): void {
+function wake(along: Along, { atMs, contact }: DeviceLogRow & { event: 'check' }): void {
   giveUpSend(along);
   const phase = phaseOf(along);
   if (phase === 'off') powerOn(along, atMs);
   else if (phase === 'asleep') react(along, inputCode.wake.timer, atMs);
-  else if (phase === 'holding') react(along, inputCode.wake.reset, atMs);
+  else if (phase === 'holding') {
+    along.afterHolds.push({ alertMs: along.deliveredMs, atMs });
+    react(along, inputCode.wake.reset, atMs);
+    // The door that it just told of is still open: a device that does not hold need not tell it again.
+    if (contact === 'open') along.owed = true;
+  }
 }
 
 function check(
@@ -170,7 +196,7 @@ function check(
   next: DeviceLogRow | undefined,
 ): void {
   const { alertCooldownMs, heartbeatIntervalMs } = along.watch;
-  wake(along, row.atMs);
+  wake(along, row);
   along.checkedMs = row.atMs;
   const elapsedMs = row.atMs - along.deliveredMs;
   const doubtful = Math.abs(elapsedMs - alertCooldownMs) <= doubtfulShare * alertCooldownMs;

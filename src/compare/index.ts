@@ -8,6 +8,6 @@ export {
   type DeviceQuestion,
   type Misreading,
 } from './compare.js';
-export type { AlertDifference } from './follow.js';
+export type { AlertDifference, CheckAfterHold } from './follow.js';
 export type { MissingChecks } from './missing-checks.js';
 export { type HourShift, hourShiftOf } from './shift.js';

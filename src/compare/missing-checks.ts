@@ -6,4 +6,6 @@ export interface MissingChecks {
   readonly count: number;
   /** How often they were due, where that is not the check interval. */
   readonly everyMs?: number;
+  /** What is missing is a try after a failed attempt, not a usual check. */
+  readonly isRetry?: true;
 }

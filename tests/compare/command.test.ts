@@ -62,6 +62,68 @@ describe('dozewatch compare', () => {
     });
   });
 
+  // A night of checks every 3 min, the door open for a while, one alert, and no heartbeat due yet.
+  const night = Array.from({ length: 60 }, (_, index) => index * 181_120 + 400);
+  const isOpenAt = (ms: number): boolean => ms > 3_600_000 && ms < 4_200_000;
+  const nightRows = night.flatMap((ms) => {
+    const row = (atMs: number, words: string): string =>
+      `${new Date(Date.UTC(2026, 4, 8) + atMs).toISOString()},${words}`;
+    const isSecond = isOpenAt(ms) && !isOpenAt(ms - 2 * 181_120) && isOpenAt(ms - 181_120);
+    return [
+      row(ms, `check,${isOpenAt(ms) ? 'open' : 'shut'}`),
+      ...(isSecond ? [row(ms + 5_000, 'alert,delivered')] : []),
+    ];
+  });
+  const nightFiles = {
+    'doors.csv':
+      'time,state\n2026-05-08T00:00:00Z,shut\n2026-05-08T01:00:00Z,open\n2026-05-08T01:10:00Z,shut\n2026-05-08T03:00:00Z,shut\n',
+    'device.csv': ['time,event,value', '2026-05-08T00:00:00Z,power-on,', ...nightRows, ''].join(
+      '\n',
+    ),
+  };
+  it.each([
+    ['as it is', '3m, escalationThreshold: 2', 0, ['the device did what']],
+    [
+      'longer',
+      '5m, escalationThreshold: 2',
+      1,
+      ['THE CHECKS ARE about 3 min 1 s apart, and by the watch file 5 min'],
+    ],
+    [
+      'shorter',
+      '90s, escalationThreshold: 2',
+      1,
+      ['THE CHECKS ARE about 3 min 1 s apart', 'other firmware was flashed'],
+    ],
+    [
+      'that holds',
+      '3m, escalationThreshold: 2, afterAlert: hold-until-reset',
+      1,
+      ['CHECKS GO ON AFTER AN ALERT', 'the log leaves out resets'],
+    ],
+  ])('asks whether it is the right watch file: %s', async (_, check, status, texts) => {
+    const watch = `watch: { checkInterval: ${check}, heartbeatInterval: 1d }\n`;
+    const folder = ownFolder({ ...nightFiles, 'watch.yaml': watch });
+    const ran = await runHere(folder, args);
+    expect(ran.status, ran.stdout).toBe(status);
+    for (const text of texts) expect(ran.stdout).toContain(text);
+    expect(ran.stdout).toContain('heartbeats        0: none was due (one every 1 d)');
+    expect(ran.stdout).not.toContain('(no power, or a hang)');
+    const json = await runHere(folder, [...args, '--json']);
+    const { otherInterval, checksAfterHold } = JSON.parse(json.stdout);
+    expect((otherInterval === null ? 0 : 1) + checksAfterHold.length).toBe(status);
+  });
+
+  it('calls a try that never happened a retry', async () => {
+    const log = nightFiles['device.csv'].replace('alert,delivered', 'alert,failed');
+    const watch = 'watch: { checkInterval: 3m, escalationThreshold: 2, retry: { interval: 1m } }\n';
+    const folder = ownFolder({ ...nightFiles, 'device.csv': log, 'watch.yaml': watch });
+    const { stdout, status } = await runHere(folder, args);
+    expect(status).toBe(1);
+    expect(stdout).toContain('about 2 retries (retry.interval) never happened');
+    expect(stdout).not.toContain('(no power, or a hang)');
+  });
+
   it('tells checks that are missing at the end of the log from those before', async () => {
     const times = ['06:00', '06:03', '06:06', '06:21', '06:24', '06:27'];
     const checks = times.map((at) => `2026-05-08T${at}:00Z,check,shut`);

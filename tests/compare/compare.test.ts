@@ -1,6 +1,7 @@
 // Device logs made from simulated devices: what was changed in them is found, and nothing else.
 import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
+import { deviceMs } from '../../src/base/index.js';
 import { compareDevice } from '../../src/compare/index.js';
 import type { DeviceLogRow } from '../../src/scenarios/index.js';
 import { type Experiment, simulate } from '../../src/sim/index.js';
@@ -50,20 +51,22 @@ describe('a device log against its watch', () => {
     fc.assert(
       fc.property(
         fc.integer({ min: -40_000, max: 40_000 }),
-        fc.constantFrom('timer', 'opening'),
-        (errorPpm, wakeOn) => {
+        fc.constantFrom('timer', 'opening', 'any-change'),
+        fc.constantFrom('keep-watching', 'hold-until-reset'),
+        fc.constantFrom(60_000, 180_000),
+        (errorPpm, wakeOn, afterAlert, recheckMs) => {
           const experiment = experimentOf(world, {
             timing: timingWith({ errorPpm }),
-            watch: { wakeOn },
+            watch: { wakeOn, afterAlert, recheckIntervalMs: deviceMs(recheckMs) },
           });
-          const { clock, missingChecks, misreadings, alerts } = found(
-            experiment,
-            logOf(experiment),
-          );
-          expect({ missingChecks, misreadings, alerts }).toEqual({
+          const { clock, missingChecks, misreadings, alerts, otherInterval, checksAfterHold } =
+            found(experiment, logOf(experiment));
+          expect({ missingChecks, misreadings, alerts, otherInterval, checksAfterHold }).toEqual({
             missingChecks: [],
             misreadings: [],
             alerts: [],
+            otherInterval: null,
+            checksAfterHold: [],
           });
           if (wakeOn === 'timer') expect(Math.abs((clock?.ppm ?? 1e6) - errorPpm)).toBeLessThan(20);
         },
@@ -164,5 +167,58 @@ describe('a device log against its watch', () => {
       late.toSorted((a, b) => a.atMs - b.atMs),
     );
     expect(alerts.map(({ kind }) => kind)).toEqual(['not-sent']);
+  });
+
+  it('tells of checks after an alert where the watch holds until a reset, unless one came', () => {
+    const opened = { ...world, networkDown: [] };
+    const holding = experimentOf(opened, { watch: { afterAlert: 'hold-until-reset' } });
+    const proper = found(holding, logOf(holding));
+    expect([proper.checksAfterHold, proper.otherInterval, proper.alerts]).toEqual([[], null, []]);
+    const rows = logOf(experimentOf(opened));
+    const { checksAfterHold, alerts } = found(holding, rows);
+    const after = rows
+      .filter(({ event }) => event === 'alert')
+      .map(({ atMs }) => ({
+        alertMs: atMs,
+        atMs: rows.find((row) => row.event === 'check' && row.atMs > atMs)?.atMs,
+      }));
+    expect(after.length).toBeGreaterThan(1);
+    expect(checksAfterHold[0]).toEqual(after[0]);
+    // That it does not hold is the whole difference.
+    expect(alerts.filter(({ kind }) => kind === 'not-sent')).toEqual([]);
+  });
+
+  it('names the setting whose sleep was not kept: a try after a failed attempt', () => {
+    const experiment = experimentOf(world);
+    const slow = experimentOf(world, { watch: { retryIntervalMs: deviceMs(180_000) } });
+    const { missingChecks } = found(experiment, logOf(slow));
+    expect(missingChecks.length).toBeGreaterThan(0);
+    expect(missingChecks.every(({ isRetry }) => isRetry === true)).toBe(true);
+  });
+
+  it('takes rows that the log leaves out for no other interval', () => {
+    fc.assert(
+      fc.property(
+        fc.integer({ min: -40_000, max: 40_000 }),
+        fc.constantFrom('timer', 'opening', 'any-change'),
+        fc.tuple(fc.constantFrom(60_000, 180_000), fc.constantFrom(1, 1_000, 60_000)),
+        fc.infiniteStream(fc.integer({ min: 0, max: 9 })),
+        (errorPpm, wakeOn, [recheckMs, stampMs], dice) => {
+          const resetsMs = [90, 91.5, 170, 333, 500, 501, 640].map((at) => at * minuteMs);
+          const experiment = experimentOf(
+            { ...world, resetsMs },
+            {
+              timing: timingWith({ errorPpm }),
+              watch: { wakeOn, recheckIntervalMs: deviceMs(recheckMs) },
+            },
+          );
+          const rows = logOf(experiment)
+            .filter(() => dice.next().value !== 0)
+            .map((row) => ({ ...row, atMs: Math.floor(row.atMs / stampMs) * stampMs }));
+          expect(found(experiment, rows).otherInterval).toBeNull();
+        },
+      ),
+      { numRuns: 100 },
+    );
   });
 });

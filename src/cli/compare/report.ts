@@ -39,7 +39,8 @@ export interface CompareView {
 /** Whether the device did all that the machine would have done, on a clock as the watch file has it. */
 export function isAsItShould({ found, allowed }: Pick<CompareView, 'found' | 'allowed'>): boolean {
   const { missingChecks, misreadings, alerts, clock, missingHeartbeats, otherInterval } = found;
-  const wrong = missingChecks.length + misreadings.length + alerts.length;
+  const wrong =
+    missingChecks.length + misreadings.length + alerts.length + found.checksAfterHold.length;
   const isClockWrong = allowed.isStated && isClockOutside(clock, allowed);
   return wrong + missingHeartbeats.length === 0 && otherInterval === null && !isClockWrong;
 }
@@ -101,7 +102,6 @@ function intervalText({
 export function compareReport(view: CompareView, paint: Paint): string {
   const { found, moments } = view;
   const at = (ms: number): string => dayAndTime(moments(ms));
-  const missing = found.missingChecks.reduce((sum, { count }) => sum + count, 0);
   const beats = found.missingHeartbeats.reduce((sum, { count }) => sum + count, 0);
   const notSent = found.alerts.filter(({ kind }) => kind === 'not-sent');
   const without = found.alerts.filter(({ kind }) => kind === 'sent-without-reason');
@@ -111,8 +111,11 @@ export function compareReport(view: CompareView, paint: Paint): string {
     : [
         found.silentSinceMs === null ? null : `NOTHING CAME since ${at(found.silentSinceMs)}`,
         found.otherInterval === null ? null : intervalText(found.otherInterval),
+        found.checksAfterHold.length > 0
+          ? 'CHECKS GO ON AFTER AN ALERT, though the watch file holds until a reset'
+          : null,
         beats > 0 ? beatsText(found.heartbeats, beats) : null,
-        missing > 0 ? missingText(view, missing) : null,
+        missingText(view),
         found.misreadings.length > 0
           ? `${counted(found.misreadings.length, 'check')} read wrongly`
           : null,
@@ -159,7 +162,14 @@ function listsOf({ found, moments }: CompareView): readonly string[] {
   };
   return [
     list('Heartbeats that never came', found.missingHeartbeats, gap),
-    list('Checks that never happened', found.missingChecks, gap),
+    list('Checks that never happened', found.missingChecks, (one) =>
+      one.isRetry === true ? `${gap(one)} (retry.interval)` : gap(one),
+    ),
+    list(
+      'First checks after an alert that the watch file holds after',
+      found.checksAfterHold,
+      ({ alertMs, atMs }) => `${at(atMs)}, after the alert of ${at(alertMs)}`,
+    ),
     list(
       'Checks that read wrongly',
       found.misreadings,
@@ -227,8 +237,14 @@ function nextLine({
       ? `change clockError as above, then prove the bounds again: dozewatch bounds${file}`
       : null,
     misreadings.length > 0 ? 'measure the gaps of the contact again: dozewatch place' : null,
-    missingChecks.some(({ beforeMs }) => beforeMs !== null)
+    found.checksAfterHold.length > 0
+      ? 'see whether this is the watch file of this device, whether other firmware was flashed, or whether the log leaves out resets'
+      : null,
+    missingChecks.some(({ beforeMs, isRetry }) => beforeMs !== null && isRetry !== true)
       ? 'find out what kept the device from checking (no power, or a hang)'
+      : null,
+    missingChecks.some(({ beforeMs, isRetry }) => beforeMs !== null && isRetry === true)
+      ? 'find out whether the firmware tries again after a failed attempt (retry.interval)'
       : null,
     alerts.length > 0 && !onlyMessages
       ? `run your firmware through the same door: dozewatch rig FIRMWARE.c ${shellWord(plain(door))}${file}${logWords.map((word) => ` ${shellWord(plain(word))}`).join('')}`
@@ -246,21 +262,30 @@ function beatsLine({ found }: CompareView): string | null {
     : null;
 }
 
-/** Where the device log simply ends before the door's, all of the missing checks are behind its end. */
-function missingText({ found, moments }: CompareView, missing: number): string {
-  const end = found.missingChecks.at(-1);
-  if (end?.beforeMs !== null) {
-    return `${aboutChecks(missing)} never happened`;
-  }
-  const all = found.missingChecks.length === 1;
-  const before = missing - end.count;
-  const after = `${aboutChecks(end.count)} ${end.count === 1 ? 'is' : 'are'} missing${all ? ', all' : ''} after ${dayAndTime(moments(end.afterMs))}, where the device log ends`;
-  return all ? after : `${aboutChecks(before)} never happened; ${after}`;
+/** Where the device log simply ends before the door's, the last of the missing checks are behind its end. Null: none are missing. */
+function missingText({ found, moments }: CompareView): string | null {
+  const within = found.missingChecks.filter(({ beforeMs }) => beforeMs !== null);
+  const end = found.missingChecks.find(({ beforeMs }) => beforeMs === null);
+  const sum = (ofRetries: boolean): number =>
+    within
+      .filter(({ isRetry = false }) => isRetry === ofRetries)
+      .reduce((total, { count }) => total + count, 0);
+  const [checks, retries] = [sum(false), sum(true)];
+  const parts = [
+    checks === 0 ? null : `${aboutCounted(checks, 'check')} never happened`,
+    retries === 0
+      ? null
+      : `${aboutCounted(retries, 'retry', 'retries')} (retry.interval) never happened`,
+    end === undefined
+      ? null
+      : `${aboutCounted(end.count, 'check')} ${end.count === 1 ? 'is' : 'are'} missing${within.length === 0 ? ', all' : ''} after ${dayAndTime(moments(end.afterMs))}, where the device log ends`,
+  ].filter((part) => part !== null);
+  return parts.length === 0 ? null : parts.join('; ');
 }
 
 /** The count of a gap follows from its length. */
-function aboutChecks(count: number): string {
-  return `${count === 1 ? '' : 'about '}${counted(count, 'check')}`;
+function aboutCounted(count: number, one: string, many?: string): string {
+  return `${count === 1 ? '' : 'about '}${counted(count, one, many)}`;
 }
 
 /** How to compare only what the device log covers; null: it has no early end. */
