@@ -185,7 +185,7 @@ function wake(along: Along, { atMs, contact }: DeviceLogRow & { event: 'check' }
   else if (phase === 'holding') {
     along.afterHolds.push({ alertMs: along.deliveredMs, atMs });
     react(along, inputCode.wake.reset, atMs);
-    // The door that it just told of is still open: a device that does not hold need not tell it again.
+    // The door that it just reported is still open: a device that does not hold need not report it again.
     if (contact === 'open') along.owed = true;
   }
 }
