@@ -19,7 +19,7 @@ const commands = [
   ['chart store/first-scenario.yaml -c store/watch.yaml -o first.png', 0, 'first.png'],
   ['bounds -c store/watch.yaml --certificate sure.json', 0, 'sure.json'],
   ['verify sure.json -c store/watch.yaml', 0],
-  ['estimate -c store/watch.yaml --profile goose-house --years 600 --jobs 2', 0],
+  ['estimate -c store/watch.yaml --profile goose-house --years 60 --jobs 2', 0],
   [
     'estimate -c store/watch.yaml --profile seed-bank --years 2 --shard 1/1 -o part.json',
     0,

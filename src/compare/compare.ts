@@ -141,7 +141,7 @@ function byChecks(
   gap(follower.asleep(), null);
   const clock = clockOf(sleeps);
   const per = { bootMs, errorPpm: clock?.ppm ?? 0, lengthMs: world.lengthMs, checkIntervalMs };
-  const otherInterval = otherIntervalOf(betweenMs, checkIntervalMs + bootMs);
+  const otherInterval = otherIntervalOf(betweenMs, checkIntervalMs + bootMs, timing.clockError);
   const missing = gaps.filter(({ sleep, beforeMs }) => {
     if (otherInterval === null || sleep.nominalMs !== checkIntervalMs) return true;
     const lengthMs = (beforeMs ?? world.lengthMs) - sleep.fromMs;

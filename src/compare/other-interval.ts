@@ -1,4 +1,5 @@
 // A device whose checks are all as far apart as those of another watch: no outage and no clock explains that.
+import { type ClockError, clockErrorRangeOf } from '../world/index.js';
 
 export interface OtherInterval {
   /** The usual time from one check to the next. */
@@ -9,8 +10,11 @@ export interface OtherInterval {
 
 /** Fewer show no habit. */
 const fewest = 5;
-/** Beyond these parts of the interval it is no error of a clock, and not the same interval. */
-const [least, most] = [0.8, 1.5];
+/** Beyond the clock error of the watch file, a clock is believed to err by this share of the interval. */
+const believedShare = 0.15;
+/** What the stamps of one log err by. */
+const stampMs = 2_000;
+const minuteMs = 60_000;
 /** So many of the times must be alike. */
 const alikeShare = 0.75;
 
@@ -19,12 +23,28 @@ export function isNear(ms: number, everyMs: number): boolean {
   return Math.abs(ms - everyMs) <= 0.1 * everyMs;
 }
 
-/** @param betweenMs from a check to the next, where the machine ordered the check interval. @param dueMs with the boot. */
-export function otherIntervalOf(betweenMs: readonly number[], dueMs: number): OtherInterval | null {
+/** How far a time between two stamps may err: a log may be stamped in whole minutes. */
+function stampErrorMs(betweenMs: readonly number[]): number {
+  return betweenMs.every((ms) => ms % minuteMs === 0) ? minuteMs : stampMs;
+}
+
+/**
+ * @param betweenMs from a check to the next, where the machine ordered the check interval. @param dueMs with the boot.
+ * @param clockError of the watch file.
+ */
+export function otherIntervalOf(
+  betweenMs: readonly number[],
+  dueMs: number,
+  clockError: ClockError,
+): OtherInterval | null {
   const sorted = [...betweenMs].sort((one, other) => one - other);
   const everyMs = sorted[Math.floor(sorted.length / 2)];
   if (everyMs === undefined || sorted.length < fewest) return null;
-  if (everyMs >= least * dueMs && everyMs <= most * dueMs) return null;
+  const clock = clockErrorRangeOf(clockError);
+  const errsMs = stampErrorMs(betweenMs);
+  const leastMs = dueMs * (1 + clock.least / 1e6 - believedShare) - errsMs;
+  const mostMs = dueMs * (1 + clock.most / 1e6 + believedShare) + errsMs;
+  if (everyMs >= leastMs && everyMs <= mostMs) return null;
   const alike = sorted.filter((ms) => isNear(ms, everyMs)).length;
   return alike < alikeShare * sorted.length ? null : { everyMs, dueMs };
 }

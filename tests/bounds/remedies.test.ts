@@ -68,7 +68,7 @@ describe('a remedy', () => {
         tried[from] += 1;
       }
     });
-    assertUntil(property, { numRuns: 8 }, () => tried.atRest > 5 && tried.anyState > 2);
+    assertUntil(property, { numRuns: 5 }, () => tried.atRest > 5 && tried.anyState > 2);
   });
 
   it('changes no setting that does not matter', () => {

@@ -1,11 +1,11 @@
 // A device compared with the watch file of another one: its checks lie at another interval.
 import { describe, expect, it } from 'vitest';
-import { deviceMs } from '../../src/base/index.js';
+import { deviceMs, ppm } from '../../src/base/index.js';
 import { compareDevice } from '../../src/compare/index.js';
 import type { DeviceLogRow } from '../../src/scenarios/index.js';
 import { simulate } from '../../src/sim/index.js';
 import { expandWakes } from '../support/expand.js';
-import { experimentOf } from '../support/experiments.js';
+import { experimentOf, timingWith } from '../support/experiments.js';
 
 const minuteMs = 60_000;
 const world = { lengthMs: 3 * 60 * minuteMs, openings: [[60 * minuteMs, 61 * minuteMs]] as const };
@@ -25,8 +25,14 @@ function checksEvery(checkIntervalMs: number, keeps: (index: number) => boolean)
     .filter((_, index) => keeps(index));
 }
 
-function intervalOf(dueMs: number, rows: readonly DeviceLogRow[]) {
-  const experiment = experimentOf(world, { watch: { checkIntervalMs: deviceMs(dueMs) } });
+function intervalOf(dueMs: number, rows: readonly DeviceLogRow[], errsPpm = 0) {
+  const experiment = experimentOf(world, {
+    watch: { checkIntervalMs: deviceMs(dueMs) },
+    timing: {
+      ...timingWith({}),
+      clockError: { kind: 'drawn', leastPpm: ppm(-errsPpm), greatestPpm: ppm(errsPpm) },
+    },
+  });
   return compareDevice({ ...experiment, rows });
 }
 
@@ -35,7 +41,9 @@ describe('the interval of a device', () => {
     [3, 5],
     [3, 1],
     [10, 3],
-  ])('of %i min is not that of a watch file with %i min', (every, due) => {
+    [4, 3],
+    [2.4, 3],
+  ])('of %s min is not that of a watch file with %s min', (every, due) => {
     const rows = checksEvery(every * minuteMs, () => true);
     const { otherInterval, missingChecks } = intervalOf(due * minuteMs, rows);
     expect(otherInterval?.everyMs).toBeGreaterThan(0.95 * every * minuteMs);
@@ -49,5 +57,19 @@ describe('the interval of a device', () => {
     expect(intervalOf(3 * minuteMs, rows).otherInterval).toBeNull();
     const fewer = checksEvery(3 * minuteMs, (index) => index % 3 !== 1);
     expect(intervalOf(3 * minuteMs, fewer).otherInterval).toBeNull();
+  });
+
+  it('is that of a clock that may err by as much', () => {
+    const rows = checksEvery(4 * minuteMs, () => true);
+    expect(intervalOf(3 * minuteMs, rows, 100_000).otherInterval).not.toBeNull();
+    expect(intervalOf(3 * minuteMs, rows, 250_000).otherInterval).toBeNull();
+  });
+
+  it('is believed where the stamps are whole minutes', () => {
+    const rows = checksEvery(1.5 * minuteMs, () => true).map((row) => ({
+      ...row,
+      atMs: Math.floor(row.atMs / minuteMs) * minuteMs,
+    }));
+    expect(intervalOf(1.5 * minuteMs, rows).otherInterval).toBeNull();
   });
 });

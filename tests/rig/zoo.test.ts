@@ -29,21 +29,21 @@ const soonest: Readonly<Record<string, string>> = {
   'alert-in-a-minute-only.cpp': '6',
   'armed-once.c': '8',
   'brown-out-taken-for-shut.c': '6',
-  'checksum-too-soon.c': '4',
   'clock-across-reset.c': '12',
-  'cooldown-from-attempt.c': '4',
   'cooldown-wraps.c': '2',
+  'count-not-cleared.c': '1',
   'flag-in-ordinary-memory.c': '5',
-  'flag-set-before-comparison.c': '4',
   'goes-on-after-alert.c': '6',
   'heartbeat-clears-count.c': '2',
   'heartbeat-drops-alert.c': '5',
-  'heartbeat-never-due.c': '4',
   'idle-after-first-alert.c': '3',
   'late-clock-in-32-bits.c': '6',
   'late-hour-of-silence.c': '8',
   'late-signed-remaining-time.c': '6',
   'never-retried.c': '5',
+  'polarity-reversed.c': '2',
+  'seconds-for-milliseconds.c': '2',
+  'tries-wrap-into-flag.c': '3',
 };
 
 describe('the zoo of faulty firmware', () => {
@@ -62,7 +62,7 @@ describe('the zoo of faulty firmware', () => {
 
   it.each(faulty)('%s is noticed, on a timeline of at most two openings', async (name) => {
     // A seed that comes to late mistakes soon: how surely a hunt finds them is measured elsewhere.
-    const seed = ['--seed', soonest[name] ?? '1'];
+    const seed = ['--seed', soonest[name] ?? '4'];
     const { status, stdout, stderr } = await hunted(name, seed);
     expect(stderr).not.toContain('error');
     expect(status).toBe(1);
@@ -73,7 +73,7 @@ describe('the zoo of faulty firmware', () => {
   });
 
   it.each(sound)('%s passes', async (name) => {
-    const { status, stdout } = await hunted(name, ['--runs', '100']);
+    const { status, stdout } = await hunted(name, ['--runs', '60']);
     expect(JSON.parse(stdout)).toMatchObject({ found: false, counterexample: null });
     expect(status).toBe(0);
   });
