@@ -24,7 +24,7 @@ export interface LateAlert {
   readonly atMs: number;
   /** When the last opening before it ended. */
   readonly shutMs: number;
-  /** The last opening before it, and after the alert before, whose alert is missing; null: there is none. */
+  /** The last opening before it, and after the alert before, whose alert is missing; null: no such opening. */
   readonly missingMs: number | null;
 }
 

@@ -15,7 +15,7 @@ const believedShare = 0.15;
 /** What the stamps of one log err by. */
 const stampMs = 2_000;
 const minuteMs = 60_000;
-/** So many of the times must be alike. */
+/** The share of the times that must be alike. */
 const alikeShare = 0.75;
 
 /** Alike but for a clock and stamps. */

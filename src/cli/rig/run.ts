@@ -137,7 +137,7 @@ function checkMode(file: string, inputs: readonly string[], options: RigOptions)
   });
 }
 
-/** @throws InputProblem when a timeline or a watch file stands where the firmware belongs. */
+/** @throws InputProblem when a timeline or a watch file is given in place of the firmware. */
 function refuseOtherFirst(file: string, others: readonly string[], options: RigOptions): void {
   const [, ending = ''] = /\.(ya?ml|json|csv|tsv|ndjson)$/iu.exec(file) ?? [];
   if (ending === '') return;
