@@ -10,9 +10,9 @@ export interface OtherInterval {
 
 /** Fewer show no habit. */
 const fewest = 5;
-/** Beyond the clock error of the watch file, a clock is believed to err by this share of the interval. */
+/** Beyond the clock error of the watch file, a clock is believed to err by this share of the interval: common practice, no source. */
 const believedShare = 0.15;
-/** What the stamps of one log err by. */
+/** The most that a time between two stamps of one log errs by: common practice, no source. */
 const stampMs = 2_000;
 const minuteMs = 60_000;
 /** The share of the times that must be alike. */
@@ -29,8 +29,10 @@ function stampErrorMs(betweenMs: readonly number[]): number {
 }
 
 /**
+ * The usual time between checks, where no clock explains it.
  * @param betweenMs from a check to the next, where the machine ordered the check interval. @param dueMs with the boot.
  * @param clockError of the watch file.
+ * @returns null: it is as in the watch file, or there are too few checks, or no usual time.
  */
 export function otherIntervalOf(
   betweenMs: readonly number[],
