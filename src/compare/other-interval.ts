@@ -1,4 +1,5 @@
 // A device whose checks are all as far apart as those of another watch: no outage and no clock explains that.
+import { minuteMs } from '../base/index.js';
 import { type ClockError, clockErrorRangeOf } from '../world/index.js';
 
 export interface OtherInterval {
@@ -14,7 +15,6 @@ const fewest = 5;
 const believedShare = 0.15;
 /** The most that a time between two stamps of one log errs by: common practice, no source. */
 const stampMs = 2_000;
-const minuteMs = 60_000;
 /** The share of the times that must be alike. */
 const alikeShare = 0.75;
 
